@@ -1,0 +1,71 @@
+"""Predict bloom, boil and burn-out of small spirit burners before cutting metal.
+
+Every public name is found on first use, so that `import burnsim` stays light.
+"""
+
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from burnsim.cautions import CAUTIONS as CAUTIONS
+    from burnsim.errors import InputError as InputError
+    from burnsim.errors import ValidityWarning as ValidityWarning
+    from burnsim.files import load as load
+    from burnsim.model.burner import Burner as Burner
+    from burnsim.model.burner import FeedSlots as FeedSlots
+    from burnsim.model.burner import Jets as Jets
+    from burnsim.model.burner import Notches as Notches
+    from burnsim.model.burner import Wick as Wick
+    from burnsim.model.description import Charge as Charge
+    from burnsim.model.description import Pot as Pot
+    from burnsim.model.description import Setup as Setup
+    from burnsim.model.description import Site as Site
+    from burnsim.model.factors import BANDS as BANDS
+    from burnsim.model.factors import Band as Band
+    from burnsim.model.factors import Factors as Factors
+    from burnsim.model.tables import setup_from_dict as setup_from_dict
+    from burnsim.model.tables import setup_to_dict as setup_to_dict
+    from burnsim.model.vary import vary as vary
+    from burnsim.plots import plot_burn as plot_burn
+    from burnsim.solve import Burn as Burn
+    from burnsim.solve import Milestone as Milestone
+    from burnsim.solve import Verdict as Verdict
+    from burnsim.solve import burn as burn
+    from burnsim.substances.blend import READY as READY
+    from burnsim.substances.blend import Blend as Blend
+    from burnsim.substances.blend import blend as blend
+    from burnsim.substances.metals import METALS as METALS
+
+__version__ = "0.1.0"
+
+_ROOMS: dict[str, tuple[str, ...]] = {
+    "burnsim.cautions": ("CAUTIONS",),
+    "burnsim.errors": ("InputError", "ValidityWarning"),
+    "burnsim.files": ("load",),
+    "burnsim.model.burner": ("Burner", "FeedSlots", "Jets", "Notches", "Wick"),
+    "burnsim.model.description": ("Charge", "Pot", "Setup", "Site"),
+    "burnsim.model.factors": ("BANDS", "Band", "Factors"),
+    "burnsim.model.tables": ("setup_from_dict", "setup_to_dict"),
+    "burnsim.model.vary": ("vary",),
+    "burnsim.plots": ("plot_burn",),
+    "burnsim.solve": ("Burn", "Milestone", "Verdict", "burn"),
+    "burnsim.substances.blend": ("READY", "Blend", "blend"),
+    "burnsim.substances.metals": ("METALS",),
+}
+_HOME = {name: room for room, names in _ROOMS.items() for name in names}
+
+__all__ = ["__version__", *sorted(_HOME)]  # noqa: PLE0604  (names from the table above)
+
+
+def __getattr__(name: str) -> object:
+    """Find a public name in the room that it lives in."""
+    if name not in _HOME:
+        raise AttributeError(f"module 'burnsim' has no attribute {name!r}")
+    value: object = getattr(import_module(_HOME[name]), name)
+    globals()[name] = value
+    return value
+
+
+def __dir__() -> list[str]:
+    """List the public names."""
+    return sorted({*globals(), *_HOME})

@@ -1,0 +1,1 @@
+"""Descriptions, the named state, and the balances that decide how it changes."""

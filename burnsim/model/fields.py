@@ -1,0 +1,193 @@
+"""What a field of a description may hold, and the one check that all descriptions share.
+
+Every field carries its dimension, allowed range, a line of documentation and a remedy as dataclass metadata.
+The check reads them, so a range is written once: beside the field.
+"""
+
+import math
+from collections.abc import Mapping
+from dataclasses import Field, fields
+from numbers import Integral, Real
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+from burnsim.errors import InputError, nearest
+
+if TYPE_CHECKING:
+    from _typeshed import DataclassInstance
+
+SHOWN = {
+    "length": ("mm", 1e-3),
+    "volume": ("ml", 1e-6),
+    "temperature": ("degC", 1.0),
+    "pressure": ("Pa", 1.0),
+    "velocity": ("m/s", 1.0),
+    "fraction": ("", 1.0),
+}
+"""Unit in which a person reads a quantity of each dimension, and its size in SI."""
+
+FREEZING = 273.15
+
+
+class Spec(NamedTuple):
+    """What one field may hold."""
+
+    dimension: str  # a key of SHOWN, or "count", "choice", "metal", "flag", "text", "fuel", "part"
+    low: float = 0.0
+    high: float = 0.0
+    doc: str = ""
+    remedy: str = ""
+    unit: str = ""  # overrides the unit of SHOWN; its size is 1 in SI
+    choices: tuple[str, ...] = ()
+    part: type | None = None
+    optional: bool = False
+
+
+def spec_of(field: "Field[Any]") -> Spec:
+    """Read the `Spec` of a dataclass field from its metadata."""
+    return Spec(**{name: field.metadata[name] for name in Spec._fields if name in field.metadata})
+
+
+def quantity(
+    dimension: str, low: float, high: float, doc: str, remedy: str, *, unit: str = "", optional: bool = False
+) -> Mapping[str, Any]:
+    """Metadata of a physical quantity, allowed from `low` to `high`, both included [SI].
+
+    >>> quantity("length", 0.001, 0.5, "how wide", "measure it")["high"]
+    0.5
+    """
+    return Spec(dimension, low, high, doc, remedy, unit=unit, optional=optional)._asdict()
+
+
+def whole_number(low: int, high: int, doc: str, remedy: str) -> Mapping[str, Any]:
+    """Metadata of a whole number from `low` to `high`, both included."""
+    return Spec("count", low, high, doc, remedy)._asdict()
+
+
+def word(choices: tuple[str, ...], doc: str) -> Mapping[str, Any]:
+    """Metadata of a word out of `choices`."""
+    return Spec("choice", doc=doc, choices=choices)._asdict()
+
+
+def a_metal(doc: str) -> Mapping[str, Any]:
+    """Metadata of the name of a metal."""
+    return Spec("metal", doc=doc)._asdict()
+
+
+def a_flag(doc: str) -> Mapping[str, Any]:
+    """Metadata of a true or false field."""
+    return Spec("flag", doc=doc)._asdict()
+
+
+def a_text(doc: str) -> Mapping[str, Any]:
+    """Metadata of a free text."""
+    return Spec("text", doc=doc)._asdict()
+
+
+def a_part(kind: type, doc: str, *, optional: bool = False) -> Mapping[str, Any]:
+    """Metadata of a field that holds another description, or a `Blend`."""
+    return Spec("part", doc=doc, part=kind, optional=optional)._asdict()
+
+
+def shown(value: float, dimension: str, unit: str = "") -> str:
+    """Write an SI value in the unit that a person would use.
+
+    >>> shown(0.0045, "length"), shown(3.7e-05, "volume"), shown(293.15, "temperature")
+    ('4.5 mm', '37 ml', '20 degC')
+    >>> shown(1500.0, "length", "m")
+    '1500 m'
+    """
+    if not math.isfinite(value):
+        return str(value)
+    name, size = (unit, 1.0) if unit else SHOWN.get(dimension, ("", 1.0))
+    number = value - FREEZING if name == "degC" else value / size
+    return f"{number:.5g} {name}".rstrip()
+
+
+def check_fields(record: "DataclassInstance", path: str) -> None:
+    """Check every field of a frozen description against its metadata; a quantity becomes a plain float.
+
+    Raises
+    ------
+    InputError
+        Names the first field that is out of range or of the wrong type as `path` + "." + name.
+    """
+    for field in fields(record):
+        spec = spec_of(field)
+        value = getattr(record, field.name)
+        name = f"{path}.{field.name}" if path else field.name
+        if value is None and spec.optional:
+            continue
+        if spec.dimension in SHOWN:
+            object.__setattr__(record, field.name, _quantity(value, spec, name))
+        elif spec.dimension == "count":
+            object.__setattr__(record, field.name, _count(value, spec, name))
+        else:
+            _check_other(value, spec, name)
+
+
+def allowed(spec: Spec) -> str:
+    """Say the allowed range of a field in words.
+
+    >>> allowed(Spec("length", 0.001, 0.02))
+    'allowed from 1 mm to 20 mm'
+    """
+    if spec.dimension == "count":
+        return f"allowed: whole numbers from {spec.low:.0f} to {spec.high:.0f}"
+    low, high = (shown(limit, spec.dimension, spec.unit) for limit in (spec.low, spec.high))
+    return f"allowed from {low} to {high}"
+
+
+def _quantity(value: object, spec: Spec, name: str) -> float:
+    if isinstance(value, bool) or not isinstance(value, Real):
+        raise InputError(
+            name,
+            value,
+            f"is not a plain number; {allowed(spec)}",
+            "give a number in SI units here; strings such as '62 mm' are for design files, "
+            "setup_from_dict() and vary()",
+        )
+    number = float(value)
+    if not math.isfinite(number):
+        raise InputError(name, value, f"is not a finite number; {allowed(spec)}", spec.remedy)
+    if not spec.low <= number <= spec.high:
+        raise InputError(
+            name,
+            shown(number, spec.dimension, spec.unit),
+            f"is out of range; {allowed(spec)}",
+            spec.remedy,
+        )
+    return number
+
+
+def _count(value: object, spec: Spec, name: str) -> int:
+    if isinstance(value, bool) or not isinstance(value, Integral):
+        raise InputError(name, value, f"is not a whole number; {allowed(spec)}", spec.remedy)
+    number = int(value)
+    if not spec.low <= number <= spec.high:
+        raise InputError(name, number, f"is out of range; {allowed(spec)}", spec.remedy)
+    return number
+
+
+def _check_other(value: object, spec: Spec, name: str) -> None:
+    if spec.dimension == "choice":
+        _check_word(value, spec.choices, name)
+    elif spec.dimension == "metal":
+        from burnsim.substances.metals import METALS
+
+        _check_word(value, tuple(METALS), name)
+    elif spec.dimension == "flag" and not isinstance(value, bool):
+        raise InputError(name, value, "is neither true nor false", "write true or false")
+    elif spec.dimension == "text" and not isinstance(value, str):
+        raise InputError(name, value, "is not a text", "write a text in quotes")
+    elif spec.dimension == "part" and spec.part is not None and not isinstance(value, spec.part):
+        wanted = spec.part.__name__
+        how = "blend('ethanol 95') makes one" if wanted == "Blend" else f"make one with {wanted}(...)"
+        raise InputError(name, value, f"is not a {wanted}", how)
+
+
+def _check_word(value: object, choices: tuple[str, ...], name: str) -> None:
+    if value in choices:
+        return
+    guess = nearest(value, choices) if isinstance(value, str) else None
+    hint = f"did you mean {guess!r}?" if guess else "write one of them in quotes"
+    raise InputError(name, value, "is not known; allowed: " + ", ".join(map(repr, choices)), hint)
