@@ -1,0 +1,86 @@
+"""Physical laws, one a function.
+
+`burnsim.closures.NAME` is the public face of a law: positional floats or arrays in, the same out, with a
+`ValidityWarning` when an argument leaves the range in which the law holds. The balances call the plain
+scalar functions in the rooms (`burnsim.closures.orifice` and so on) directly.
+"""
+
+from collections.abc import Callable
+from importlib import import_module
+from typing import Any
+
+_ROOMS: dict[str, tuple[str, ...]] = {
+    "orifice": (
+        "inertial_loss",
+        "laminar_loss",
+        "loss_coefficient",
+        "discharge_coefficient",
+        "lichtarowicz_discharge",
+        "pressure_drop",
+        "velocity",
+        "gas_pressure",
+    ),
+    "boiling": ("cooper_coefficient", "cooper_heat_flux", "superheat"),
+    "evaporation": ("stefan_flux", "spalding_number", "film_burning_flux", "water_evaporation"),
+    "capillarity": ("capillary_rise", "gap_rise", "hold_off_pressure", "wick_permeability", "darcy_supply"),
+    "swell": ("drift_velocity", "uniform_swell", "froth_height"),
+    "flame": (
+        "roper_length",
+        "roper_flow",
+        "reduced_gravity",
+        "mixed_velocity",
+        "jet_flame_reach",
+        "flame_width",
+        "bathing_coefficient",
+        "wall_flame_height",
+        "lift_off_velocity",
+        "quenching_diameter",
+        "heated_burning_velocity",
+        "limit_sum",
+    ),
+    "plume": ("line_plume_entrainment", "crossflow_entrainment", "gas_temperature"),
+    "convection": (
+        "rayleigh_number",
+        "churchill_chu_plate",
+        "vertical_wall",
+        "plate_up",
+        "plate_down",
+        "stagnation_disc",
+        "churchill_bernstein",
+        "wind_coefficient",
+        "mixed_coefficient",
+        "gap_coefficient",
+    ),
+    "radiation": ("linear_coefficient", "facing_emissivity"),
+    "conduction": ("fin_conductance", "strip_conductance", "boiling_fin_heat"),
+    "contact": (
+        "jump_distance",
+        "gap_conductance",
+        "spot_conductance",
+        "spot_radius",
+        "joint_conductance",
+    ),
+    "exchange": ("ntu_effectiveness",),
+}
+
+_HOME: dict[str, tuple[str, str]] = {name: (room, name) for room, names in _ROOMS.items() for name in names}
+_HOME["radiation_exchange"] = ("radiation", "exchange")  # `exchange` is the name of a room
+
+__all__ = sorted(_HOME)  # noqa: PLE0605  (names from the table above)
+
+
+def __getattr__(name: str) -> Callable[..., Any]:
+    """Find a law by its name and put the checks round it."""
+    if name not in _HOME:
+        raise AttributeError(f"burnsim.closures has no law {name!r}; it has {', '.join(__all__)}")
+    from burnsim.closures._validity import checked
+
+    room, function = _HOME[name]
+    face = checked(getattr(import_module(f"burnsim.closures.{room}"), function))
+    globals()[name] = face
+    return face
+
+
+def __dir__() -> list[str]:
+    """List the laws beside the rooms."""
+    return sorted({*globals(), *__all__})

@@ -1,0 +1,100 @@
+"""Nucleate boiling on the wetted walls."""
+
+from math import log, log10
+
+from burnsim.closures._validity import closure
+from burnsim.closures.orifice import GAS_CONSTANT
+
+COOPER_EXPONENT = 1.0 / 0.33
+"""Exponent of the superheat in Cooper's law, q'' = (c dT)^(1/0.33) [-]."""
+
+
+@closure(reduced_pressure=(0.001, 0.9), molar_mass_g=(2.0, 200.0))
+def cooper_coefficient(reduced_pressure: float, molar_mass_g: float) -> float:
+    """Coefficient of Cooper's law of pool boiling for a surface of 1 micrometre roughness.
+
+    Parameters
+    ----------
+    reduced_pressure : pressure over critical pressure [-], 0.001 to 0.9.
+    molar_mass_g : molar mass in the law's own unit [g/mol], 2 to 200.
+
+    Returns
+    -------
+    c such that q'' = (c dT)^(1/0.33), q'' in W/m2 and dT in K.
+
+    Notes
+    -----
+    h = 55 pr^0.12 (-log10 pr)^-0.55 M^-0.5 q''^0.67, so c is the part before q''. Cooper's exponent 0.67 is
+    used as he rounded it.
+
+    Water at one atmosphere, 10 K of superheat: some 10 kW/m2/K times 10 K.
+
+    >>> c = cooper_coefficient(101325.0 / 22.064e6, 18.015)
+    >>> round(c, 2)
+    4.16
+
+    Sources
+    -------
+    M. G. Cooper 1984, Int. Chem. Eng. Symp. Ser. 86, 785; and Adv. Heat Transfer 16, 157.
+    """
+    pr = min(max(reduced_pressure, 1e-6), 0.95)
+    return 55.0 * pr**0.12 * (-log10(pr)) ** -0.55 * max(molar_mass_g, 1.0) ** -0.5
+
+
+@closure(superheat=(0.0, 40.0))
+def cooper_heat_flux(superheat: float, c: float) -> float:
+    """Heat flux into boiling liquid from a wall, by Cooper's law.
+
+    Parameters
+    ----------
+    superheat : wall above boiling point [K]; no flux below 0.
+    c : from `cooper_coefficient`.
+
+    Returns
+    -------
+    Heat flux [W/m2] = (c dT)^(1/0.33).
+
+    >>> round(cooper_heat_flux(6.0, 2.74))                      # ethanol: about 10 kW/m2 needs about 6 K
+    4834
+    >>> cooper_heat_flux(-1.0, 2.74)
+    0.0
+
+    Sources
+    -------
+    See `cooper_coefficient`.
+    """
+    if superheat <= 0.0:
+        return 0.0
+    return float((c * min(superheat, 1e6)) ** COOPER_EXPONENT)
+
+
+@closure(temperature=(250.0, 500.0), latent_heat_molar=(1e4, 6e4))
+def superheat(bubble_pressure: float, pressure: float, temperature: float, latent_heat_molar: float) -> float:
+    """Superheat of a liquid from its bubble pressure, with no search for the boiling point.
+
+    Parameters
+    ----------
+    bubble_pressure : sum of the partial pressures over the liquid [Pa].
+    pressure : that acts on it [Pa].
+    temperature : of the liquid [K].
+    latent_heat_molar : of what boils off [J/mol].
+
+    Returns
+    -------
+    Temperature above the boiling point [K], negative below it.
+
+    Notes
+    -----
+    Clausius and Clapeyron, to first order in dT: dT = R T^2/L ln(p_bubble/p).
+
+    Ethanol that must push 100 Pa more: 0.026 K.
+
+    >>> round(superheat(101425.0, 101325.0, 351.4, 39.1e3), 4)
+    0.0259
+
+    Sources
+    -------
+    Any text on thermodynamics.
+    """
+    ratio = max(bubble_pressure, 1e-30) / max(pressure, 1e-30)
+    return GAS_CONSTANT * temperature * temperature / max(latent_heat_molar, 1.0) * log(ratio)

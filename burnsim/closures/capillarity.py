@@ -1,0 +1,160 @@
+"""Surface tension at work: rise in tubes and gaps, holes that hold liquid back, wicks."""
+
+from burnsim.closures._validity import closure
+
+GRAVITY = 9.80665
+"""Standard acceleration of gravity [m/s2]."""
+
+
+@closure(sigma=(0.0, 0.1), cos_contact=(-1.0, 1.0), density=(100.0, 2000.0), radius=(1e-7, 1e-3))
+def capillary_rise(sigma: float, cos_contact: float, density: float, radius: float) -> float:
+    """Height to which a liquid climbs in a narrow tube.
+
+    Parameters
+    ----------
+    sigma : surface tension [N/m].
+    cos_contact : cosine of the contact angle [-]; 1 for a wetting liquid such as spirit on clean metal.
+    density : of the liquid [kg/m3].
+    radius : of the tube [m].
+
+    Returns
+    -------
+    Height [m] = 2 sigma cos(theta)/(rho g r).
+
+    Ethanol at 20 degC in a pore of 50 micrometres: 116 mm.
+
+    >>> round(capillary_rise(0.0224, 1.0, 789.4, 50e-6), 3)
+    0.116
+
+    Sources
+    -------
+    J. Jurin 1718, Phil. Trans. 30, 739.
+    """
+    return 2.0 * sigma * cos_contact / (max(density, 1e-3) * GRAVITY * max(radius, 1e-9))
+
+
+@closure(sigma=(0.0, 0.1), cos_contact=(-1.0, 1.0), density=(100.0, 2000.0), gap=(1e-6, 3e-3))
+def gap_rise(sigma: float, cos_contact: float, density: float, gap: float) -> float:
+    """Height to which a liquid climbs in the gap between two close walls.
+
+    Parameters
+    ----------
+    sigma : surface tension [N/m].
+    cos_contact : cosine of the contact angle [-].
+    density : of the liquid [kg/m3].
+    gap : clear width between the walls [m].
+
+    Returns
+    -------
+    Height [m] = 2 sigma cos(theta)/(rho g w). Meant for gaps below the capillary length (1.7 mm for
+    spirits); in a wider one the two menisci part and the rise fades faster than this.
+
+    >>> round(gap_rise(0.0224, 1.0, 789.4, 1e-3), 4)
+    0.0058
+
+    Sources
+    -------
+    Any text on capillarity (parallel plates).
+    """
+    return 2.0 * sigma * cos_contact / (max(density, 1e-3) * GRAVITY * max(gap, 1e-9))
+
+
+@closure(sigma=(0.0, 0.1), diameter=(1e-5, 3e-3))
+def hold_off_pressure(sigma: float, diameter: float) -> float:
+    """Pressure that liquid needs to break through a small round hole whose outer face is dry.
+
+    Parameters
+    ----------
+    sigma : surface tension [N/m].
+    diameter : of the hole [m].
+
+    Returns
+    -------
+    Pressure [Pa] = 4 sigma/d, that of a hemispherical drop on the hole. A face that is wet already holds
+    nothing back.
+
+    >>> round(hold_off_pressure(0.0224, 1e-3), 1)
+    89.6
+
+    Sources
+    -------
+    Laplace's law.
+    """
+    return 4.0 * sigma / max(diameter, 1e-9)
+
+
+@closure(porosity=(0.05, 0.98), pore_radius=(1e-6, 1e-3))
+def wick_permeability(porosity: float, pore_radius: float) -> float:
+    """Permeability of a wick taken as a bundle of straight round pores.
+
+    Parameters
+    ----------
+    porosity : share of the volume that is pore [-].
+    pore_radius : effective radius of the pores [m].
+
+    Returns
+    -------
+    Permeability [m2] = porosity r^2/8. An upper estimate: winding pores conduct less.
+
+    >>> round(wick_permeability(0.8, 60e-6) * 1e12)             # in darcy, nearly
+    360
+
+    Sources
+    -------
+    Poiseuille's law over a bundle; Kozeny's model without tortuosity.
+    """
+    return porosity * pore_radius * pore_radius / 8.0
+
+
+@closure(
+    permeability=(1e-15, 1e-7),
+    sigma=(0.0, 0.1),
+    pore_radius=(1e-7, 1e-3),
+    viscosity=(1e-5, 0.1),
+    length=(1e-4, 1.0),
+    density=(100.0, 2000.0),
+    saturation=(0.0, 1.0),
+)
+def darcy_supply(
+    permeability: float,
+    sigma: float,
+    pore_radius: float,
+    viscosity: float,
+    length: float,
+    density: float,
+    saturation: float,
+) -> float:
+    """Greatest flux of liquid that a wick can lift over a height.
+
+    Parameters
+    ----------
+    permeability : of the full wick [m2].
+    sigma : surface tension [N/m].
+    pore_radius : effective radius of the pores [m].
+    viscosity : of the liquid [Pa s].
+    length : to be climbed [m].
+    density : of the liquid [kg/m3].
+    saturation : liquid over pore volume [-], 0 to 1.
+
+    Returns
+    -------
+    Mass flux through the wick's cross-section [kg/m2/s], never negative.
+
+    Notes
+    -----
+    m'' = rho K S^3/mu (2 sigma/r - rho g L)/L: Darcy's law with the relative permeability S^3, a wetting
+    liquid.
+
+    >>> round(darcy_supply(3.6e-10, 0.0224, 60e-6, 1.2e-3, 0.012, 789.0, 1.0), 1)
+    12.9
+
+    Sources
+    -------
+    H. Darcy 1856. S^3: a usual choice for wetting liquids (from memory, unverified).
+    """
+    climb = max(length, 1e-6)
+    pull = 2.0 * sigma / max(pore_radius, 1e-9) - density * GRAVITY * climb
+    if pull <= 0.0:
+        return 0.0
+    s = min(max(saturation, 0.0), 1.0)
+    return density * permeability * s * s * s * pull / (max(viscosity, 1e-9) * climb)

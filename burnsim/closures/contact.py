@@ -1,0 +1,149 @@
+"""Heat through joints: thin layers of air and the spots where metal touches."""
+
+from math import sqrt
+
+from burnsim.closures._validity import closure
+
+AIR_JUMP_DISTANCE = 0.37e-6
+"""Temperature-jump distance of air between two technical metal surfaces at 300 K and one atmosphere [m]."""
+
+
+@closure(temperature=(200.0, 2000.0), pressure=(1e4, 1e6))
+def jump_distance(temperature: float, pressure: float) -> float:
+    """Length that rarefaction adds to a thin layer of air between two walls.
+
+    Parameters
+    ----------
+    temperature : of the gas [K].
+    pressure : of the gas [Pa].
+
+    Returns
+    -------
+    Temperature-jump distance of both walls together [m], proportional to the mean free path: T/p.
+
+    >>> round(jump_distance(600.0, 101325.0) * 1e6, 2)
+    0.74
+
+    Sources
+    -------
+    M. M. Yovanovich 1986, AIAA 86-1164: 0.37 micrometre for air (from memory, unverified); kinetic theory
+    with an accommodation of 0.87 gives 0.29.
+    """
+    return AIR_JUMP_DISTANCE * max(temperature, 1.0) / 300.0 * 101325.0 / max(pressure, 1.0)
+
+
+@closure(gap=(0.0, 5e-3), conductivity_gas=(0.005, 0.5), jump=(0.0, 1e-4))
+def gap_conductance(gap: float, conductivity_gas: float, jump: float = AIR_JUMP_DISTANCE) -> float:
+    """Conductance of a thin layer of gas between two surfaces, per area.
+
+    Parameters
+    ----------
+    gap : mean width of the layer [m]; gaps so thin (below about 5 mm) that the gas stands still.
+    conductivity_gas : [W/m/K].
+    jump : temperature-jump distance of both walls [m], default that of air at 300 K.
+
+    Returns
+    -------
+    h [W/m2/K] = k/(gap + jump). It stays finite for no gap at all.
+
+    Air gap of 10 micrometres: about 2600 W/m2/K, near the 3600 tabulated for an aluminium joint with air.
+
+    >>> round(gap_conductance(10e-6, 0.0263), -2)
+    2500.0
+
+    Sources
+    -------
+    M. M. Yovanovich 1986, AIAA 86-1164 (from memory, unverified).
+    """
+    return conductivity_gas / max(max(gap, 0.0) + jump, 1e-8)
+
+
+@closure(spot_radius=(0.0, 5e-3), conductivity_1=(0.1, 450.0), conductivity_2=(0.1, 450.0))
+def spot_conductance(spot_radius: float, conductivity_1: float, conductivity_2: float) -> float:
+    """Conductance of one round spot where two thick bodies touch.
+
+    Parameters
+    ----------
+    spot_radius : [m].
+    conductivity_1, conductivity_2 : of the two metals [W/m/K].
+
+    Returns
+    -------
+    G [W/K] = 2 k_s a, k_s the harmonic mean 2 k1 k2/(k1 + k2). In a wall thinner than the spot is wide the
+    heat has less room to spread, and this is an upper estimate.
+
+    >>> spot_conductance(0.1e-3, 200.0, 200.0)
+    0.04
+
+    Sources
+    -------
+    R. Holm 1967, Electric Contacts (constriction, k in place of the electrical conductivity).
+    """
+    total = max(conductivity_1 + conductivity_2, 1e-9)
+    return 2.0 * max(spot_radius, 0.0) * 2.0 * conductivity_1 * conductivity_2 / total
+
+
+@closure(load=(0.0, 1e3), hardness=(1e7, 1e10))
+def spot_radius(load: float, hardness: float) -> float:
+    """Radius of the round spot into which a load presses a softer metal.
+
+    Parameters
+    ----------
+    load : on the spot [N].
+    hardness : indentation hardness of the softer metal [Pa]; aluminium some 0.3 to 1 GPa.
+
+    Returns
+    -------
+    Radius [m] = sqrt(F/(pi H)).
+
+    A pot of 0.7 kg on three bumps, 2.3 N each, hardness 0.5 GPa: 0.04 mm.
+
+    >>> round(spot_radius(2.3, 0.5e9) * 1e3, 3)
+    0.038
+
+    Sources
+    -------
+    F. P. Bowden, D. Tabor 1950, The Friction and Lubrication of Solids: fully plastic contact.
+    """
+    return sqrt(max(load, 0.0) / (3.141592653589793 * max(hardness, 1.0)))
+
+
+@closure(gap=(0.0, 5e-3), conductivity_gas=(0.005, 0.5), spot_radius=(0.0, 5e-3))
+def joint_conductance(
+    area: float,
+    gap: float,
+    conductivity_gas: float,
+    spots: float,
+    spot_radius: float,
+    conductivity_1: float,
+    conductivity_2: float,
+    jump: float = AIR_JUMP_DISTANCE,
+) -> float:
+    """Conductance between a rim and a pot that stands on it: layer of gas and touching spots side by side.
+
+    Parameters
+    ----------
+    area : of the layer of gas, such as circumference times rim width [m2].
+    gap : mean width of the layer [m]: a few hundredths of a millimetre on a full ring, the height of the
+        bumps on bumps.
+    conductivity_gas : in the layer [W/m/K].
+    spots : number of touching spots [-]; at least three carry a pot on a full ring too.
+    spot_radius : of each [m].
+    conductivity_1, conductivity_2 : of rim and pot [W/m/K].
+    jump : temperature-jump distance [m].
+
+    Returns
+    -------
+    G [W/K] = area h_gap + spots 2 k_s a.
+
+    A ring of 62 mm, 1 mm wide, with a mean gap of 50 micrometres of hot air, and three spots: 0.17 W/K.
+
+    >>> round(joint_conductance(195e-6, 50e-6, 0.04, 3.0, 0.02e-3, 200.0, 200.0), 2)
+    0.18
+
+    Sources
+    -------
+    Layer and spots in parallel: M. M. Yovanovich 1986, AIAA 86-1164 (from memory, unverified).
+    """
+    layer = max(area, 0.0) * gap_conductance(gap, conductivity_gas, jump)
+    return layer + max(spots, 0.0) * spot_conductance(spot_radius, conductivity_1, conductivity_2)

@@ -1,0 +1,323 @@
+"""Convection between gas and walls: still air, hot gas, wind."""
+
+from math import cbrt, sqrt
+
+from burnsim.closures._validity import closure
+from burnsim.closures.capillarity import GRAVITY
+from burnsim.substances.air import conductivity as air_conductivity
+from burnsim.substances.air import density as air_density
+from burnsim.substances.air import prandtl as air_prandtl
+from burnsim.substances.air import viscosity as air_viscosity
+
+ATMOSPHERE = 101325.0
+"""Standard pressure [Pa]."""
+
+_PARALLEL_PLATES = 7.54
+_COOLEST = 100.0
+_SMALLEST = 1e-6
+
+
+@closure(height=(1e-4, 10.0), T_wall=(200.0, 2500.0), T_gas=(200.0, 2500.0), pressure=(1e4, 1e6))
+def rayleigh_number(height: float, T_wall: float, T_gas: float, pressure: float = ATMOSPHERE) -> float:
+    """Rayleigh number of air beside a surface, with properties at the mean of both temperatures.
+
+    Parameters
+    ----------
+    height : or other length that the law in question asks for [m].
+    T_wall, T_gas : either may be the hotter [K].
+    pressure : absolute [Pa].
+
+    Returns
+    -------
+    Ra [-] = g |T_wall - T_gas|/T_film H^3/(nu alpha).
+
+    >>> 4e6 < rayleigh_number(0.1, 373.15, 293.15) < 5e6
+    True
+
+    Sources
+    -------
+    Definition; ideal gas.
+    """
+    wall = max(T_wall, _COOLEST)
+    gas = max(T_gas, _COOLEST)
+    film = 0.5 * (wall + gas)
+    density = air_density(film, max(pressure, 1.0))
+    viscosity = air_viscosity(film)
+    size = max(height, _SMALLEST)
+    group = GRAVITY * abs(wall - gas) / film * size * size * size
+    return group * density * density * air_prandtl(film) / (viscosity * viscosity)
+
+
+@closure(rayleigh=(0.0, 1e12), prandtl=(0.01, 1000.0))
+def churchill_chu_plate(rayleigh: float, prandtl: float) -> float:
+    """Nusselt number of natural convection along an upright wall.
+
+    Parameters
+    ----------
+    rayleigh : by the height [-].
+    prandtl : [-].
+
+    Returns
+    -------
+    Nu by the height [-].
+
+    Notes
+    -----
+    Nu = (0.825 + 0.387 Ra^(1/6)/(1 + (0.492/Pr)^(9/16))^(8/27))^2.
+
+    A glass fire screen, 0.71 m high, Ra 1.813e9, Pr 0.69: Nu 147.
+
+    >>> round(churchill_chu_plate(1.813e9, 0.690))
+    147
+
+    Sources
+    -------
+    S. W. Churchill, H. H. S. Chu 1975, Int. J. Heat Mass Transfer 18, 1323, eq. 9, DOI
+    10.1016/0017-9310(75)90243-4. Example: F. P. Incropera, D. P. DeWitt, ex. 9.2 (from memory, unverified).
+    """
+    shape = 1.0 + (0.492 / max(prandtl, 1e-4)) ** 0.5625
+    root = 0.825 + 0.387 * sqrt(cbrt(max(rayleigh, 0.0))) * shape ** (-8.0 / 27.0)
+    return float(root * root)
+
+
+@closure(height=(1e-3, 10.0), T_wall=(250.0, 2000.0), T_gas=(250.0, 2000.0), pressure=(1e4, 1e6))
+def vertical_wall(height: float, T_wall: float, T_gas: float, pressure: float = ATMOSPHERE) -> float:
+    """Heat transfer coefficient of natural convection along an upright wall in air or hot gas.
+
+    Parameters
+    ----------
+    height : of the wall [m].
+    T_wall, T_gas : either may be the hotter [K].
+    pressure : absolute [Pa].
+
+    Returns
+    -------
+    h [W/m2/K].
+
+    Notes
+    -----
+    `churchill_chu_plate` with the properties of air at the mean temperature.
+
+    The side of a pot of boiling water, 0.1 m high: 7.2 W/m2/K.
+
+    >>> round(vertical_wall(0.1, 373.15, 293.15), 1)
+    7.2
+
+    Sources
+    -------
+    See `churchill_chu_plate`.
+    """
+    film = 0.5 * (max(T_wall, _COOLEST) + max(T_gas, _COOLEST))
+    rayleigh = rayleigh_number(height, T_wall, T_gas, pressure)
+    return churchill_chu_plate(rayleigh, air_prandtl(film)) * air_conductivity(film) / max(height, _SMALLEST)
+
+
+@closure(length=(1e-3, 1.0), T_surface=(250.0, 2000.0), T_gas=(250.0, 2000.0), pressure=(1e4, 1e6))
+def plate_up(length: float, T_surface: float, T_gas: float, pressure: float = ATMOSPHERE) -> float:
+    """Heat transfer coefficient over a hot plate that faces up, or under a cold one that faces down.
+
+    Parameters
+    ----------
+    length : area over perimeter [m]; a quarter of the diameter of a disc.
+    T_surface, T_gas : [K].
+    pressure : absolute [Pa].
+
+    Returns
+    -------
+    h [W/m2/K]; the gas rises from (or sinks off) the plate freely.
+
+    Notes
+    -----
+    Nu = 0.54 Ra^(1/4) or 0.15 Ra^(1/3), the greater (they cross at Ra 4.7e6), and at least 0.96 Ra^(1/6)
+    and 1.
+
+    >>> 6.0 < plate_up(0.035, 333.15, 293.15) < 8.0
+    True
+
+    Sources
+    -------
+    W. H. McAdams 1954; J. R. Lloyd, W. R. Moran 1974, J. Heat Transfer 96, 443. Low end: R. J. Goldstein,
+    E. M. Sparrow, D. C. Jones 1973, Int. J. Heat Mass Transfer 16, 1025.
+    """
+    rayleigh = rayleigh_number(length, T_surface, T_gas, pressure)
+    third = cbrt(rayleigh)
+    nusselt = max(0.54 * sqrt(sqrt(rayleigh)), 0.15 * third, 0.96 * sqrt(third), 1.0)
+    film = 0.5 * (max(T_surface, _COOLEST) + max(T_gas, _COOLEST))
+    return nusselt * air_conductivity(film) / max(length, _SMALLEST)
+
+
+@closure(length=(1e-3, 1.0), T_surface=(250.0, 2000.0), T_gas=(250.0, 2000.0), pressure=(1e4, 1e6))
+def plate_down(length: float, T_surface: float, T_gas: float, pressure: float = ATMOSPHERE) -> float:
+    """Heat transfer coefficient under a hot plate that faces down, or over a cold one that faces up.
+
+    Parameters
+    ----------
+    length : area over perimeter [m].
+    T_surface, T_gas : [K].
+    pressure : absolute [Pa].
+
+    Returns
+    -------
+    h [W/m2/K]; the gas is held against the plate and creeps off over its edge.
+
+    Notes
+    -----
+    Nu = 0.27 Ra^(1/4), at least 1.
+
+    >>> plate_down(0.05, 400.0, 300.0) < plate_up(0.05, 400.0, 300.0)
+    True
+
+    Sources
+    -------
+    W. H. McAdams 1954, Heat Transmission.
+    """
+    rayleigh = rayleigh_number(length, T_surface, T_gas, pressure)
+    nusselt = max(0.27 * sqrt(sqrt(rayleigh)), 1.0)
+    film = 0.5 * (max(T_surface, _COOLEST) + max(T_gas, _COOLEST))
+    return nusselt * air_conductivity(film) / max(length, _SMALLEST)
+
+
+@closure(velocity=(0.0, 20.0), diameter=(1e-3, 1.0), T_film=(250.0, 2000.0), pressure=(1e4, 1e6))
+def stagnation_disc(velocity: float, diameter: float, T_film: float, pressure: float = ATMOSPHERE) -> float:
+    """Heat transfer coefficient where a stream of gas meets a disc head-on.
+
+    Parameters
+    ----------
+    velocity : of the stream [m/s].
+    diameter : of the disc, or of the stream if that is narrower [m].
+    T_film : mean of gas and disc temperature [K].
+    pressure : absolute [Pa].
+
+    Returns
+    -------
+    h [W/m2/K] about the middle of the disc; towards a rim from which the gas turns up it is of the same
+    order.
+
+    Notes
+    -----
+    Nu = 0.763 Pr^0.4 Re^0.5, for a velocity gradient U/D along the face. Laminar.
+
+    >>> 8.0 < stagnation_disc(1.0, 0.1, 600.0) < 16.0
+    True
+
+    Sources
+    -------
+    M. Sibulkin 1952, J. Aeronaut. Sci. 19, 570, DOI 10.2514/8.2381.
+    """
+    film = max(T_film, _COOLEST)
+    size = max(diameter, _SMALLEST)
+    reynolds = air_density(film, max(pressure, 1.0)) * abs(velocity) * size / air_viscosity(film)
+    return float(0.763 * air_prandtl(film) ** 0.4 * sqrt(reynolds) * air_conductivity(film) / size)
+
+
+@closure(reynolds=(1.0, 1e7), prandtl=(0.1, 1000.0))
+def churchill_bernstein(reynolds: float, prandtl: float) -> float:
+    """Nusselt number of a cylinder in a cross wind.
+
+    Parameters
+    ----------
+    reynolds : by the diameter [-].
+    prandtl : [-]; Re Pr above 0.2.
+
+    Returns
+    -------
+    Nu by the diameter, mean round the cylinder [-].
+
+    Notes
+    -----
+    Nu = 0.3 + 0.62 Re^(1/2) Pr^(1/3)/(1 + (0.4/Pr)^(2/3))^(1/4) (1 + (Re/282000)^(5/8))^(4/5).
+
+    A cylinder of 12.7 mm in air at 10 m/s, Re 6071, Pr 0.70: Nu 40.6.
+
+    >>> round(churchill_bernstein(6071.0, 0.70), 1)
+    40.6
+
+    Sources
+    -------
+    S. W. Churchill, M. Bernstein 1977, J. Heat Transfer 99, 300, DOI 10.1115/1.3450685.
+    Example: F. P. Incropera, D. P. DeWitt, ex. 7.4 (from memory, unverified).
+    """
+    re = max(reynolds, 0.0)
+    pr = max(prandtl, 1e-4)
+    shape = (1.0 + (0.4 / pr) ** (2.0 / 3.0)) ** -0.25
+    return float(0.3 + 0.62 * sqrt(re) * cbrt(pr) * shape * (1.0 + (re / 282000.0) ** 0.625) ** 0.8)
+
+
+@closure(wind=(0.0, 20.0), diameter=(1e-3, 1.0), T_film=(250.0, 1500.0), pressure=(1e4, 1e6))
+def wind_coefficient(wind: float, diameter: float, T_film: float, pressure: float = ATMOSPHERE) -> float:
+    """Heat transfer coefficient of wind on the side of a burner or a pot.
+
+    Parameters
+    ----------
+    wind : speed of the air [m/s].
+    diameter : of the vessel [m].
+    T_film : mean of air and wall temperature [K].
+    pressure : absolute [Pa].
+
+    Returns
+    -------
+    h [W/m2/K], 0 in still air (natural convection is added by `mixed_coefficient`).
+
+    Notes
+    -----
+    `churchill_bernstein` less its limit 0.3 for no wind.
+
+    >>> 9.0 < wind_coefficient(1.0, 0.14, 310.0) < 13.0
+    True
+
+    Sources
+    -------
+    See `churchill_bernstein`.
+    """
+    film = max(T_film, _COOLEST)
+    size = max(diameter, _SMALLEST)
+    reynolds = air_density(film, max(pressure, 1.0)) * abs(wind) * size / air_viscosity(film)
+    return (churchill_bernstein(reynolds, air_prandtl(film)) - 0.3) * air_conductivity(film) / size
+
+
+@closure(h_natural=(0.0, 1e4), h_wind=(0.0, 1e4))
+def mixed_coefficient(h_natural: float, h_wind: float) -> float:
+    """Heat transfer coefficient of natural convection and wind together.
+
+    Parameters
+    ----------
+    h_natural, h_wind : of each alone [W/m2/K].
+
+    Returns
+    -------
+    h [W/m2/K] = (h_n^3 + h_w^3)^(1/3), for flows across each other or the same way.
+
+    >>> round(mixed_coefficient(3.0, 4.0), 2)
+    4.5
+
+    Sources
+    -------
+    S. W. Churchill 1977, AIChE J. 23, 10.
+    """
+    natural = max(h_natural, 0.0)
+    forced = max(h_wind, 0.0)
+    return cbrt(natural * natural * natural + forced * forced * forced)
+
+
+@closure(gap=(1e-5, 0.05), conductivity=(0.005, 0.5))
+def gap_coefficient(gap: float, conductivity: float) -> float:
+    """Heat transfer coefficient of gas streaming laminar through a gap, to each of its walls.
+
+    Parameters
+    ----------
+    gap : clear width [m].
+    conductivity : of the gas [W/m/K].
+
+    Returns
+    -------
+    h [W/m2/K] = 7.54 k/(2 gap): developed flow between plates of even temperature.
+
+    >>> round(gap_coefficient(5e-3, 0.06), 1)
+    45.2
+
+    Sources
+    -------
+    R. K. Shah, A. L. London 1978, Laminar Flow Forced Convection in Ducts: Nu 7.541 by the hydraulic
+    diameter.
+    """
+    return _PARALLEL_PLATES * conductivity / (2.0 * max(gap, _SMALLEST))

@@ -1,0 +1,406 @@
+"""Small diffusion flames: length, bending, width, bathing of a wall, and the limits at which they live."""
+
+from math import e, hypot, log1p, pi, sqrt
+
+from burnsim.closures._validity import closure
+from burnsim.closures.capillarity import GRAVITY
+
+FLAME_TEMPERATURE = 1500.0
+"""Mean temperature along a small flame in Roper's theory [K]."""
+
+OXYGEN_DIFFUSIVITY = 2.0e-5
+"""Mean diffusivity in Roper's theory at 293 K and one atmosphere [m2/s]."""
+
+QUENCHING_PECLET = 61.0
+"""Burning velocity times quenching diameter of a tube over thermal diffusivity [-]."""
+
+_REFERENCE = 293.15
+_NO_AIR = 1e-3
+
+
+@closure(
+    volume_flow=(0.0, 1e-3),
+    air_per_fuel=(0.5, 60.0),
+    T_fuel=(250.0, 700.0),
+    T_ambient=(230.0, 330.0),
+    T_flame=(1200.0, 2000.0),
+)
+def roper_length(
+    volume_flow: float,
+    air_per_fuel: float,
+    T_fuel: float,
+    T_ambient: float,
+    T_flame: float = FLAME_TEMPERATURE,
+) -> float:
+    """Length of a laminar diffusion flame on a round port.
+
+    Parameters
+    ----------
+    volume_flow : of the fuel vapour at `T_fuel` and 101325 Pa [m3/s]. At another pressure give the volume
+        that the same flow would have at 101325 Pa: the length depends on moles, not on pressure.
+    air_per_fuel : stoichiometric air, moles per mole of vapour [-].
+    T_fuel, T_ambient : [K].
+    T_flame : mean temperature along the flame [K].
+
+    Returns
+    -------
+    Length [m], the same whether momentum or buoyancy rules.
+
+    Notes
+    -----
+    L = Q (T_a/T_fuel)/(4 pi D ln(1 + 1/S)) (T_a/T_flame)^0.67, D = 2.0e-5 (T_a/293)^1.67 m2/s.
+
+    Propane for a flame of 50 mm: 1.55 cm3/s in the worked example (which has a square port; the round one
+    is alike).
+
+    >>> round(roper_length(1.55e-6, 23.8, 300.0, 300.0) * 1e3)
+    50
+
+    Sources
+    -------
+    F. G. Roper 1977, Combust. Flame 29, 219; F. G. Roper, C. Smith, A. C. Cunningham 1977, Combust. Flame
+    29, 227. S. R. Turns, An Introduction to Combustion, ch. 9 (worked example; from memory, unverified).
+    """
+    ambient = max(T_ambient, 1.0)
+    diffusivity = OXYGEN_DIFFUSIVITY * (ambient / _REFERENCE) ** 1.67
+    flow = max(volume_flow, 0.0) * ambient / max(T_fuel, 1.0)
+    spread = 4.0 * pi * diffusivity * log1p(1.0 / max(air_per_fuel, _NO_AIR))
+    return float(flow / spread * (ambient / max(T_flame, 1.0)) ** 0.67)
+
+
+@closure(
+    length=(0.0, 0.5),
+    air_per_fuel=(0.5, 60.0),
+    T_fuel=(250.0, 700.0),
+    T_ambient=(230.0, 330.0),
+    T_flame=(1200.0, 2000.0),
+)
+def roper_flow(
+    length: float,
+    air_per_fuel: float,
+    T_fuel: float,
+    T_ambient: float,
+    T_flame: float = FLAME_TEMPERATURE,
+) -> float:
+    """Vapour flow whose flame has a given length: the inverse of `roper_length`.
+
+    With the quenching distance for the length (1 to 2 mm) it estimates the least flow that keeps a flame.
+
+    Parameters
+    ----------
+    length : of the flame [m].
+    air_per_fuel, T_fuel, T_ambient, T_flame : as in `roper_length`.
+
+    Returns
+    -------
+    Flow at `T_fuel` and 101325 Pa [m3/s].
+
+    >>> round(roper_length(roper_flow(0.02, 7.14, 338.0, 293.0), 7.14, 338.0, 293.0), 12)
+    0.02
+
+    Sources
+    -------
+    See `roper_length`.
+    """
+    return max(length, 0.0) / max(roper_length(1.0, air_per_fuel, T_fuel, T_ambient, T_flame), 1e-12)
+
+
+@closure(T_flame=(250.0, 2500.0), T_ambient=(230.0, 330.0))
+def reduced_gravity(T_flame: float, T_ambient: float) -> float:
+    """Upward acceleration of hot gas in cool air.
+
+    Parameters
+    ----------
+    T_flame, T_ambient : of the gas and of the air [K].
+
+    Returns
+    -------
+    g' [m/s2] = g (T_flame/T_ambient - 1), 0 for gas that is not hotter.
+
+    >>> round(reduced_gravity(1500.0, 293.15), 1)
+    40.4
+
+    Sources
+    -------
+    Archimedes' law for an ideal gas of the molar mass of air.
+    """
+    return GRAVITY * max(T_flame / max(T_ambient, 1.0) - 1.0, 0.0)
+
+
+@closure(exit_velocity=(0.0, 50.0), air_fuel_ratio=(0.5, 20.0))
+def mixed_velocity(exit_velocity: float, air_fuel_ratio: float) -> float:
+    """Mean speed along a jet flame whose momentum is shared with the air that it draws in.
+
+    Parameters
+    ----------
+    exit_velocity : of the vapour at the hole [m/s].
+    air_fuel_ratio : stoichiometric, by mass [-].
+
+    Returns
+    -------
+    Speed [m/s] = u ln(1 + s)/s.
+
+    Notes
+    -----
+    The momentum flux stays m u while the moving mass grows evenly along the flame from m to m (1 + s), so
+    that the speed is u/(1 + s x/L); the mean over the length is the result. An estimate: air drawn in is
+    not mixed evenly.
+
+    >>> round(mixed_velocity(1.0, 6.47), 2)
+    0.31
+
+    Sources
+    -------
+    Conservation of momentum, derived above.
+    """
+    s = max(air_fuel_ratio, _NO_AIR)
+    return exit_velocity * log1p(s) / s
+
+
+@closure(length=(0.0, 0.5), exit_velocity=(0.0, 50.0), g_reduced=(0.0, 80.0))
+def jet_flame_reach(length: float, exit_velocity: float, g_reduced: float) -> tuple[float, float]:
+    """How far a flame from a hole in an upright wall reaches sideways, and how far it rises.
+
+    Parameters
+    ----------
+    length : of the flame, from `roper_length` [m].
+    exit_velocity : sideways speed of the gas [m/s]; `mixed_velocity` when the air that is drawn in is to
+        slow it.
+    g_reduced : upward acceleration of the flame gas, from `reduced_gravity` [m/s2].
+
+    Returns
+    -------
+    (reach, rise) of the tip from the hole [m], with reach^2 + rise^2 = length^2.
+
+    Notes
+    -----
+    A parcel leaves sideways at u and is lifted at g', so it flies a parabola, rise = g' reach^2/(2 u^2).
+    Its tip is put where the straight distance from the hole is the length L of the flame: reach^2 = 2 L^2
+    u^2/(u^2 + sqrt(u^4 + (g' L)^2)). It depends on Fr = u^2/(g' L) alone: L for a fast jet, and for a slow
+    one sideways sqrt(2 Fr) L. With the exit velocity itself the reach is an upper estimate.
+
+    >>> jet_flame_reach(0.01, 0.0, 40.0)
+    (0.0, 0.01)
+    >>> reach, rise = jet_flame_reach(0.01, 0.3, 40.0)
+    >>> round(reach, 4), round(rise, 4), round((reach**2 + rise**2) ** 0.5, 6)
+    (0.0061, 0.0083, 0.01)
+
+    Sources
+    -------
+    Derived above. Froude scaling of bent flames: H. A. Becker, D. Liang, C. I. Downey 1981, Proc. Combust.
+    Inst. 18, 1061 (from memory, unverified).
+    """
+    span = min(max(length, 0.0), 1e3)
+    speed = min(max(exit_velocity, 0.0), 1e6)
+    energy = speed * speed
+    lift = max(g_reduced, 0.0) * span
+    scale = max(energy + hypot(energy, lift), 1e-30)
+    return span * speed * sqrt(2.0 / scale), span * lift / scale
+
+
+@closure(
+    volume_flow=(0.0, 1e-3),
+    air_per_fuel=(0.5, 60.0),
+    T_fuel=(250.0, 700.0),
+    T_flame=(1200.0, 2000.0),
+    velocity=(0.0, 50.0),
+    length=(0.0, 0.5),
+    g_reduced=(0.0, 80.0),
+)
+def flame_width(
+    volume_flow: float,
+    air_per_fuel: float,
+    T_fuel: float,
+    T_flame: float,
+    velocity: float,
+    length: float,
+    g_reduced: float,
+) -> float:
+    """Greatest width of a small laminar diffusion flame (an estimate).
+
+    Parameters
+    ----------
+    volume_flow : of the fuel vapour at `T_fuel` [m3/s].
+    air_per_fuel : stoichiometric air, moles per mole of vapour [-].
+    T_fuel, T_flame : of the vapour and mean along the flame [K].
+    velocity : of the gas by its own momentum, from `mixed_velocity` [m/s].
+    length : of the flame [m].
+    g_reduced : from `reduced_gravity` [m/s2].
+
+    Returns
+    -------
+    Width [m].
+
+    Notes
+    -----
+    Fuel diffusing out of a thin stream at speed U makes a Gaussian; the contour on which fuel and air are
+    stoichiometric is widest after 1/e of the time to the tip, where its radius is r sqrt((1 + S)/e), r that
+    of the stream of hot fuel, pi r^2 U = Q T_flame/T_fuel. U is taken there: momentum and the speed sqrt(2
+    g' L)/e won by buoyancy. Within some 40 %: burning gas is neither still nor thin.
+
+    Methane, 50 W: 20 mm long and about 9 mm wide.
+
+    >>> round(flame_width(1.5e-6, 9.52, 293.0, 1500.0, 0.1, 0.02, 40.0), 3)
+    0.009
+
+    Sources
+    -------
+    Derived above from the diffusion equation that F. G. Roper 1977, Combust. Flame 29, 219 solves.
+    """
+    hot_flow = max(volume_flow, 0.0) * T_flame / max(T_fuel, 1.0)
+    speed = hypot(velocity, sqrt(2.0 * max(g_reduced, 0.0) * max(length, 0.0)) / e)
+    stream = max(hot_flow, 0.0) / (pi * max(speed, 1e-3))
+    return 2.0 * sqrt(stream * (1.0 + max(air_per_fuel, 0.0)) / e)
+
+
+@closure(standoff=(3e-4, 0.02), k_gas=(0.02, 0.2))
+def bathing_coefficient(standoff: float, k_gas: float) -> float:
+    """Heat transfer coefficient from a flame through the layer of gas that keeps it off a wall.
+
+    Parameters
+    ----------
+    standoff : distance between flame and wall [m]; about a quenching distance, 1 to 3 mm. Taken as at least
+        0.3 mm.
+    k_gas : conductivity of the gas at the mean of flame and wall temperature [W/m/K].
+
+    Returns
+    -------
+    h [W/m2/K] = k/delta. Below it stands the natural convection along the wall
+    (`convection.vertical_wall`): take the greater, or combine them by their cubes.
+
+    A flame 2 mm off a wall, film at 950 K:
+
+    >>> round(bathing_coefficient(2e-3, 0.064))
+    32
+
+    Sources
+    -------
+    Fourier's law over a still layer.
+    """
+    return k_gas / max(standoff, 3e-4)
+
+
+@closure(heat_per_length=(1e3, 1e5))
+def wall_flame_height(heat_per_length: float) -> float:
+    """Height of the flame over a band that burns along the foot of a wall.
+
+    Parameters
+    ----------
+    heat_per_length : heat release per width of wall [W/m].
+
+    Returns
+    -------
+    Height [m] = 0.052 (Q'/1 kW/m)^(2/3), a turbulent flame; a laminar one is lower at the low end.
+
+    >>> round(wall_flame_height(3000.0), 3)
+    0.108
+
+    Sources
+    -------
+    K. Saito, J. G. Quintiere, F. A. Williams 1985, Fire Safety Science 1, 75; M. A. Delichatsios 1984 (from
+    memory, unverified).
+    """
+    return float(0.052 * (max(heat_per_length, 0.0) * 1e-3) ** (2.0 / 3.0))
+
+
+@closure(diameter=(1e-4, 5e-3), burning_velocity=(0.05, 1.0), thermal_diffusivity=(1e-5, 1e-4))
+def lift_off_velocity(diameter: float, burning_velocity: float, thermal_diffusivity: float) -> float:
+    """Speed at which a flame lifts off a hole (an estimate, within a factor of two).
+
+    Parameters
+    ----------
+    diameter : of the hole [m].
+    burning_velocity : laminar, of the stoichiometric mixture [m/s].
+    thermal_diffusivity : of that mixture unburnt [m2/s].
+
+    Returns
+    -------
+    Velocity [m/s] = d S_L^2/alpha: the strain rate u/d that an anchoring flame bears is its inverse
+    chemical time.
+
+    >>> round(lift_off_velocity(1e-3, 0.42, 2.2e-5), 1)
+    8.0
+
+    Sources
+    -------
+    Scaling after N. Peters 2000, Turbulent Combustion, ch. 4 (from memory, unverified); the factor 1 is ours.
+    """
+    return max(diameter, 0.0) * burning_velocity * burning_velocity / max(thermal_diffusivity, 1e-9)
+
+
+@closure(burning_velocity=(0.05, 3.0), thermal_diffusivity=(1e-5, 1e-3))
+def quenching_diameter(burning_velocity: float, thermal_diffusivity: float) -> float:
+    """Widest tube through which a premixed flame cannot pass back.
+
+    Parameters
+    ----------
+    burning_velocity : laminar, of the mixture as it is [m/s].
+    thermal_diffusivity : of that mixture unburnt [m2/s].
+
+    Returns
+    -------
+    Diameter [m] = 61 alpha/S_L. In a thin plate, shorter than its diameter, flames pass narrower holes than
+    this.
+
+    Methanol: some 3 mm.
+
+    >>> round(quenching_diameter(0.42, 2.2e-5) * 1e3, 1)
+    3.2
+
+    Sources
+    -------
+    Peclet number 40 between plates, 40/0.65 in tubes: B. Lewis, G. von Elbe, Combustion, Flames and
+    Explosions of Gases (from memory, unverified).
+    """
+    return QUENCHING_PECLET * max(thermal_diffusivity, 0.0) / max(burning_velocity, 1e-3)
+
+
+@closure(T=(250.0, 700.0), burning_velocity_298=(0.05, 1.0))
+def heated_burning_velocity(burning_velocity_298: float, T: float) -> float:
+    """Burning velocity of a mixture that is warmer than a room.
+
+    Parameters
+    ----------
+    burning_velocity_298 : at 298 K [m/s].
+    T : of the unburnt mixture [K].
+
+    Returns
+    -------
+    S_L [m/s] = S_L(298 K) (T/298)^1.75.
+
+    >>> round(heated_burning_velocity(0.42, 338.0), 2)
+    0.52
+
+    Sources
+    -------
+    Exponent 1.75 +- 0.2, as measured for methanol: M. Metghalchi, J. C. Keck 1982, Combust. Flame 48, 191
+    (from memory, unverified).
+    """
+    return float(burning_velocity_298 * (min(max(T, 1.0), 1e5) / 298.0) ** 1.75)
+
+
+def limit_sum(y: tuple[float, ...], limits: tuple[float, ...]) -> float:
+    """Le Chatelier's sum: how near a mixture of vapours in air is to a flammable limit.
+
+    Parameters
+    ----------
+    y : mole fraction of each vapour in the mixture [-].
+    limits : lower (or upper) flammable limit of each alone [-]; a huge number for one that does not burn.
+
+    Returns
+    -------
+    Sum of y/limit [-]: with lower limits, the mixture burns from 1 upward; with upper ones, up to 1.
+
+    Half the limit of each of two vapours is just the limit of the mixture.
+
+    >>> limit_sum((0.03, 0.0155, 0.02), (0.06, 0.031, 1e9)) - 1.0 < 1e-9
+    True
+
+    Sources
+    -------
+    H. Le Chatelier 1891, Annales des Mines 19, 388.
+    """
+    total = 0.0
+    for k in range(len(y)):
+        total += y[k] / max(limits[k], 1e-9)
+    return total

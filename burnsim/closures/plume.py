@@ -1,0 +1,126 @@
+"""Air drawn in by flames, and the temperature of the mixture."""
+
+from math import cbrt, sqrt
+
+from burnsim.closures._validity import closure
+from burnsim.closures.capillarity import GRAVITY
+
+LINE_ENTRAINMENT = 0.56
+"""Coefficient of the air drawn in by a line fire from both sides [-]."""
+
+DATUM = 298.15
+"""Temperature at which gas enthalpies are 0 [K]."""
+
+_AIR_GAS_CONSTANT = 287.05
+_AIR_HEAT_CAPACITY = 1006.0
+_COLDEST = 50.0
+
+
+@closure(
+    heat_per_length=(100.0, 1e6),
+    height=(0.0, 2.0),
+    air_temperature=(230.0, 330.0),
+    pressure=(4e4, 1.1e5),
+)
+def line_plume_entrainment(
+    heat_per_length: float, height: float, air_temperature: float, pressure: float
+) -> float:
+    """Air that a long line of flames draws in, from both sides, up to a height.
+
+    Parameters
+    ----------
+    heat_per_length : convective heat per length of the line [W/m].
+    height : above the virtual source [m].
+    air_temperature : [K].
+    pressure : absolute [Pa].
+
+    Returns
+    -------
+    Mass flow per length [kg/s/m]. A row of flames along a wall draws from one side: take half.
+
+    Notes
+    -----
+    m' = C rho (g Q'/(rho cp T))^(1/3) z with C = 0.56: the Gaussian profile u = 1.8 B^(1/3) exp(-32
+    (x/z)^2) of the plane plume integrated across. Later measurements lie between 0.43 and 0.6; it is a law
+    of the far plume, used here near the flames too, so the factor on entrainment has a wide band.
+
+    >>> round(line_plume_entrainment(3000.0, 0.05, 293.15, 101325.0), 4)
+    0.0147
+
+    Sources
+    -------
+    H. Rouse, C. S. Yih, H. W. Humphreys 1952, Tellus 4, 201 (coefficients from memory, unverified).
+    """
+    temperature = max(air_temperature, 1.0)
+    density = max(pressure, 0.0) / (_AIR_GAS_CONSTANT * temperature)
+    flux = GRAVITY * max(heat_per_length, 0.0) / (max(density, 1e-9) * _AIR_HEAT_CAPACITY * temperature)
+    return LINE_ENTRAINMENT * density * cbrt(flux) * max(height, 0.0)
+
+
+@closure(wind=(0.0, 15.0), density=(0.1, 2.0), beta=(0.0, 1.0))
+def crossflow_entrainment(wind: float, area: float, density: float, beta: float = 0.6) -> float:
+    """Air that a wind across a plume blows into it.
+
+    Parameters
+    ----------
+    wind : speed across the plume [m/s].
+    area : of the plume that faces the wind [m2].
+    density : of the air [kg/m3].
+    beta : entrainment coefficient [-].
+
+    Returns
+    -------
+    Mass flow [kg/s] = beta rho w A.
+
+    >>> round(crossflow_entrainment(1.0, 0.01, 1.2), 6)
+    0.0072
+
+    Sources
+    -------
+    D. P. Hoult, J. A. Fay, L. J. Forney 1969, J. Air Pollut. Control Assoc. 19, 585 (beta 0.6; from memory,
+    unverified).
+    """
+    return beta * density * abs(wind) * max(area, 0.0)
+
+
+@closure(enthalpy_rise=(0.0, 4e6), product_share=(0.0, 1.0), T_ambient=(230.0, 330.0))
+def gas_temperature(
+    enthalpy_rise: float,
+    product_share: float,
+    product_heat: tuple[float, float],
+    air_heat: tuple[float, float],
+    T_ambient: float,
+) -> float:
+    """Temperature of burnt gas mixed with air, from its enthalpy.
+
+    Parameters
+    ----------
+    enthalpy_rise : above ambient temperature, per mass of all the gas [J/kg].
+    product_share : mass share of stoichiometric combustion products in it [-]; the rest is air.
+    product_heat, air_heat : (a, b) of their enthalpies above 298.15 K, a th + b th^2/2 [J/kg], th = T -
+        298.15 K.
+    T_ambient : [K].
+
+    Returns
+    -------
+    Temperature [K], at least 50.
+
+    Notes
+    -----
+    a th + b th^2/2 = H with H = enthalpy_rise + a th_a + b th_a^2/2, a and b mixed by mass. Root
+    th = 2 H/(a + sqrt(a^2 + 2 b H)), free of cancellation.
+
+    >>> round(gas_temperature(1.0e6, 1.0, (1000.0, 0.0), (1000.0, 0.0), 300.0), 9)
+    1300.0
+
+    Sources
+    -------
+    Energy balance.
+    """
+    share = min(max(product_share, 0.0), 1.0)
+    a = share * product_heat[0] + (1.0 - share) * air_heat[0]
+    b = share * product_heat[1] + (1.0 - share) * air_heat[1]
+    ambient = T_ambient - DATUM
+    enthalpy = enthalpy_rise + ambient * (a + 0.5 * b * ambient)
+    rise = 2.0 * enthalpy / max(a + sqrt(max(a * a + 2.0 * b * enthalpy, 0.0)), 1e-9)
+    return max(DATUM + rise, _COLDEST)
