@@ -3,7 +3,7 @@
 from math import log, log10
 
 from burnsim.closures._validity import closure
-from burnsim.closures.orifice import GAS_CONSTANT
+from burnsim.substances.substance import GAS_CONSTANT
 
 COOPER_EXPONENT = 1.0 / 0.33
 """Exponent of the superheat in Cooper's law, q'' = (c dT)^(1/0.33) [-]."""
@@ -27,18 +27,18 @@ def cooper_coefficient(reduced_pressure: float, molar_mass_g: float) -> float:
     h = 55 pr^0.12 (-log10 pr)^-0.55 M^-0.5 q''^0.67, so c is the part before q''. Cooper's exponent 0.67 is
     used as he rounded it.
 
-    Water at one atmosphere, 10 K of superheat: some 10 kW/m2/K times 10 K.
+    Water at one atmosphere:
 
     >>> c = cooper_coefficient(101325.0 / 22.064e6, 18.015)
-    >>> round(c, 2)
-    4.16
+    >>> round(c, 2)                  # 55 x 0.524 x 0.627/4.244
+    4.26
 
     Sources
     -------
     M. G. Cooper 1984, Int. Chem. Eng. Symp. Ser. 86, 785; and Adv. Heat Transfer 16, 157.
     """
     pr = min(max(reduced_pressure, 1e-6), 0.95)
-    return 55.0 * pr**0.12 * (-log10(pr)) ** -0.55 * max(molar_mass_g, 1.0) ** -0.5
+    return float(55.0 * pr**0.12 * (-log10(pr)) ** -0.55 * max(molar_mass_g, 1.0) ** -0.5)
 
 
 @closure(superheat=(0.0, 40.0))
@@ -54,9 +54,11 @@ def cooper_heat_flux(superheat: float, c: float) -> float:
     -------
     Heat flux [W/m2] = (c dT)^(1/0.33).
 
-    >>> round(cooper_heat_flux(6.0, 2.74))                      # ethanol: about 10 kW/m2 needs about 6 K
-    4834
-    >>> cooper_heat_flux(-1.0, 2.74)
+    Ethanol, c = 3.585: 10 kW/m2 needs 20.9/3.585 = 5.83 K.
+
+    >>> round(cooper_heat_flux(5.83, 3.585), -2)
+    10000.0
+    >>> cooper_heat_flux(-1.0, 3.585)
     0.0
 
     Sources

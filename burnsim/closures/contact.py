@@ -46,7 +46,7 @@ def gap_conductance(gap: float, conductivity_gas: float, jump: float = AIR_JUMP_
     -------
     h [W/m2/K] = k/(gap + jump). It stays finite for no gap at all.
 
-    Air gap of 10 micrometres: about 2600 W/m2/K, near the 3600 tabulated for an aluminium joint with air.
+    Air in a gap of 10 micrometres; 3600 is tabulated for a joint of aluminium that touches as well.
 
     >>> round(gap_conductance(10e-6, 0.0263), -2)
     2500.0

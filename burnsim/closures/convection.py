@@ -6,6 +6,7 @@ from burnsim.closures._validity import closure
 from burnsim.closures.capillarity import GRAVITY
 from burnsim.substances.air import conductivity as air_conductivity
 from burnsim.substances.air import density as air_density
+from burnsim.substances.air import heat_capacity as air_heat_capacity
 from burnsim.substances.air import prandtl as air_prandtl
 from burnsim.substances.air import viscosity as air_viscosity
 
@@ -42,10 +43,11 @@ def rayleigh_number(height: float, T_wall: float, T_gas: float, pressure: float 
     gas = max(T_gas, _COOLEST)
     film = 0.5 * (wall + gas)
     density = air_density(film, max(pressure, 1.0))
-    viscosity = air_viscosity(film)
     size = max(height, _SMALLEST)
     group = GRAVITY * abs(wall - gas) / film * size * size * size
-    return group * density * density * air_prandtl(film) / (viscosity * viscosity)
+    return (
+        group * density * density * air_heat_capacity(film) / (air_viscosity(film) * air_conductivity(film))
+    )
 
 
 @closure(rayleigh=(0.0, 1e12), prandtl=(0.01, 1000.0))
@@ -107,9 +109,17 @@ def vertical_wall(height: float, T_wall: float, T_gas: float, pressure: float = 
     -------
     See `churchill_chu_plate`.
     """
-    film = 0.5 * (max(T_wall, _COOLEST) + max(T_gas, _COOLEST))
-    rayleigh = rayleigh_number(height, T_wall, T_gas, pressure)
-    return churchill_chu_plate(rayleigh, air_prandtl(film)) * air_conductivity(film) / max(height, _SMALLEST)
+    wall = max(T_wall, _COOLEST)
+    gas = max(T_gas, _COOLEST)
+    film = 0.5 * (wall + gas)
+    size = max(height, _SMALLEST)
+    density = air_density(film, max(pressure, 1.0))
+    viscosity = air_viscosity(film)
+    conductivity = air_conductivity(film)
+    capacity = air_heat_capacity(film)
+    buoyancy = GRAVITY * abs(wall - gas) / film * size * size * size
+    rayleigh = buoyancy * density * density * capacity / (viscosity * conductivity)
+    return churchill_chu_plate(rayleigh, viscosity * capacity / conductivity) * conductivity / size
 
 
 @closure(length=(1e-3, 1.0), T_surface=(250.0, 2000.0), T_gas=(250.0, 2000.0), pressure=(1e4, 1e6))
@@ -131,7 +141,9 @@ def plate_up(length: float, T_surface: float, T_gas: float, pressure: float = AT
     Nu = 0.54 Ra^(1/4) or 0.15 Ra^(1/3), the greater (they cross at Ra 4.7e6), and at least 0.96 Ra^(1/6)
     and 1.
 
-    >>> 6.0 < plate_up(0.035, 333.15, 293.15) < 8.0
+    Water of 60 degC in a pot of 14 cm: Ra 1.3e5, Nu 0.54 x 19, some 8 W/m2/K.
+
+    >>> 7.5 < plate_up(0.035, 333.15, 293.15) < 8.5
     True
 
     Sources

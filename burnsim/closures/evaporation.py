@@ -4,14 +4,10 @@ from math import cbrt, log, log1p
 
 from burnsim.closures._validity import closure
 from burnsim.closures.capillarity import GRAVITY
-from burnsim.closures.orifice import GAS_CONSTANT
+from burnsim.substances.air import MOLAR_MASS as AIR_MOLAR_MASS
 from burnsim.substances.air import viscosity as air_viscosity
-
-WATER_MOLAR_MASS = 0.01801528
-"""[kg/mol]"""
-
-AIR_MOLAR_MASS = 0.0289652
-"""Dry air [kg/mol]."""
+from burnsim.substances.substance import GAS_CONSTANT
+from burnsim.substances.water import MOLAR_MASS as WATER_MOLAR_MASS
 
 WATER_DIFFUSIVITY = 2.6e-5
 """Diffusivity of water vapour in air at 298 K and one atmosphere [m2/s], Incropera & DeWitt table A.8."""
@@ -47,13 +43,16 @@ def stefan_flux(
     -----
     N = c D/delta ln((1 - y_bulk)/(1 - y_surface)): diffusion and the drift that it causes.
 
-    Acetone in a Stefan tube, 328.5 K, 99.4 kPa, y 0.783, 0.238 m, D 8.48e-6... gives 1.98 mmol/m2/s.
+    Water at 293 K at the foot of a tube of 0.1524 m, vapour pressure 17.54 mmHg: 1.595e-4 mol/m2/s in the
+    book.
 
-    >>> round(stefan_flux(8.48e-6, 0.238, 99.4e3 / (8.314 * 328.5), 0.783, 0.0) * 1e3, 2)
-    1.98
+    >>> flux = stefan_flux(2.5e-5, 0.1524, 101325.0 / (8.314 * 293.0), 17.54 / 760.0, 0.0)
+    >>> abs(flux / 1.595e-4 - 1.0) < 0.003
+    True
 
     Sources
     -------
+    Example: C. J. Geankoplis, Transport Processes and Unit Operations, ex. 6.2-2 (from memory, unverified).
     R. B. Bird, W. E. Stewart, E. N. Lightfoot 2007, Transport Phenomena, eq. 18.2-14.
     """
     bottom = 1.0 - min(max(y_surface, 0.0), _RICHEST)

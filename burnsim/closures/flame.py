@@ -53,8 +53,8 @@ def roper_length(
     Propane for a flame of 50 mm: 1.55 cm3/s in the worked example (which has a square port; the round one
     is alike).
 
-    >>> round(roper_length(1.55e-6, 23.8, 300.0, 300.0) * 1e3)
-    50
+    >>> abs(roper_length(1.55e-6, 23.8, 300.0, 300.0) / 0.050 - 1.0) < 0.03
+    True
 
     Sources
     -------
@@ -182,8 +182,8 @@ def jet_flame_reach(length: float, exit_velocity: float, g_reduced: float) -> tu
     >>> jet_flame_reach(0.01, 0.0, 40.0)
     (0.0, 0.01)
     >>> reach, rise = jet_flame_reach(0.01, 0.3, 40.0)
-    >>> round(reach, 4), round(rise, 4), round((reach**2 + rise**2) ** 0.5, 6)
-    (0.0061, 0.0083, 0.01)
+    >>> round(reach, 6), round(rise, 6)              # u^2 = 0.09, g' L = 0.4: a triangle of 6, 8 and 10
+    (0.006, 0.008)
 
     Sources
     -------

