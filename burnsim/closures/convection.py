@@ -1,6 +1,6 @@
 """Convection between gas and walls: still air, hot gas, wind."""
 
-from math import cbrt, sqrt
+from math import sqrt
 
 from burnsim.closures._validity import closure
 from burnsim.closures.capillarity import GRAVITY
@@ -13,6 +13,7 @@ from burnsim.substances.air import viscosity as air_viscosity
 ATMOSPHERE = 101325.0
 """Standard pressure [Pa]."""
 
+_THIRD = 1.0 / 3.0
 _PARALLEL_PLATES = 7.54
 _COOLEST = 100.0
 _SMALLEST = 1e-6
@@ -78,7 +79,7 @@ def churchill_chu_plate(rayleigh: float, prandtl: float) -> float:
     10.1016/0017-9310(75)90243-4. Example: F. P. Incropera, D. P. DeWitt, ex. 9.2 (from memory, unverified).
     """
     shape = 1.0 + (0.492 / max(prandtl, 1e-4)) ** 0.5625
-    root = 0.825 + 0.387 * sqrt(cbrt(max(rayleigh, 0.0))) * shape ** (-8.0 / 27.0)
+    root = 0.825 + 0.387 * sqrt(max(rayleigh, 0.0) ** _THIRD) * shape ** (-8.0 / 27.0)
     return float(root * root)
 
 
@@ -152,7 +153,7 @@ def plate_up(length: float, T_surface: float, T_gas: float, pressure: float = AT
     E. M. Sparrow, D. C. Jones 1973, Int. J. Heat Mass Transfer 16, 1025.
     """
     rayleigh = rayleigh_number(length, T_surface, T_gas, pressure)
-    third = cbrt(rayleigh)
+    third = float(rayleigh**_THIRD)
     nusselt = max(0.54 * sqrt(sqrt(rayleigh)), 0.15 * third, 0.96 * sqrt(third), 1.0)
     film = 0.5 * (max(T_surface, _COOLEST) + max(T_gas, _COOLEST))
     return nusselt * air_conductivity(film) / max(length, _SMALLEST)
@@ -252,7 +253,7 @@ def churchill_bernstein(reynolds: float, prandtl: float) -> float:
     re = max(reynolds, 0.0)
     pr = max(prandtl, 1e-4)
     shape = (1.0 + (0.4 / pr) ** (2.0 / 3.0)) ** -0.25
-    return float(0.3 + 0.62 * sqrt(re) * cbrt(pr) * shape * (1.0 + (re / 282000.0) ** 0.625) ** 0.8)
+    return float(0.3 + 0.62 * sqrt(re) * pr**_THIRD * shape * (1.0 + (re / 282000.0) ** 0.625) ** 0.8)
 
 
 @closure(wind=(0.0, 20.0), diameter=(1e-3, 1.0), T_film=(250.0, 1500.0), pressure=(1e4, 1e6))
@@ -308,7 +309,7 @@ def mixed_coefficient(h_natural: float, h_wind: float) -> float:
     """
     natural = max(h_natural, 0.0)
     forced = max(h_wind, 0.0)
-    return cbrt(natural * natural * natural + forced * forced * forced)
+    return float((natural * natural * natural + forced * forced * forced) ** _THIRD)
 
 
 @closure(gap=(1e-5, 0.05), conductivity=(0.005, 0.5))

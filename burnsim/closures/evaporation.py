@@ -1,6 +1,6 @@
 """Evaporation below boiling: through a still film, into a burning film, from open water."""
 
-from math import cbrt, log, log1p
+from math import log, log1p
 
 from burnsim.closures._validity import closure
 from burnsim.closures.capillarity import GRAVITY
@@ -12,6 +12,7 @@ from burnsim.substances.water import MOLAR_MASS as WATER_MOLAR_MASS
 WATER_DIFFUSIVITY = 2.6e-5
 """Diffusivity of water vapour in air at 298 K and one atmosphere [m2/s], Incropera & DeWitt table A.8."""
 
+_THIRD = 1.0 / 3.0
 _RICHEST = 0.999
 _CALM = 1e-4
 
@@ -190,5 +191,5 @@ def water_evaporation(
     buoyancy = max(2.0 * (heavy - light) / (light + heavy), _CALM)
     diffusivity = WATER_DIFFUSIVITY * (film / 298.0) ** 1.75 * 101325.0 / max(pressure, 1.0)
     viscosity = air_viscosity(film) / max(density, 1e-6)
-    transfer = 0.15 * cbrt(GRAVITY * buoyancy * diffusivity * diffusivity / viscosity)
+    transfer = 0.15 * float((GRAVITY * buoyancy * diffusivity * diffusivity / viscosity) ** _THIRD)
     return transfer * WATER_MOLAR_MASS * pressure / GAS_CONSTANT * (y_hot / hot - y_cold / cold)

@@ -1,6 +1,6 @@
 """Air drawn in by flames, and the temperature of the mixture."""
 
-from math import cbrt, sqrt
+from math import sqrt
 
 from burnsim.closures._validity import closure
 from burnsim.closures.capillarity import GRAVITY
@@ -11,6 +11,7 @@ LINE_ENTRAINMENT = 0.56
 DATUM = 298.15
 """Temperature at which gas enthalpies are 0 [K]."""
 
+_THIRD = 1.0 / 3.0
 _AIR_GAS_CONSTANT = 287.05
 _AIR_HEAT_CAPACITY = 1006.0
 _COLDEST = 50.0
@@ -54,7 +55,7 @@ def line_plume_entrainment(
     temperature = max(air_temperature, 1.0)
     density = max(pressure, 0.0) / (_AIR_GAS_CONSTANT * temperature)
     flux = GRAVITY * max(heat_per_length, 0.0) / (max(density, 1e-9) * _AIR_HEAT_CAPACITY * temperature)
-    return LINE_ENTRAINMENT * density * cbrt(flux) * max(height, 0.0)
+    return LINE_ENTRAINMENT * density * float(flux**_THIRD) * max(height, 0.0)
 
 
 @closure(wind=(0.0, 15.0), density=(0.1, 2.0), beta=(0.0, 1.0))
