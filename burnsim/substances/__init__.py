@@ -1,0 +1,1 @@
+"""Fuels and blends, water, air and metals: everything that a temperature or a composition decides."""

@@ -1,0 +1,238 @@
+"""The hot-loop record of one fuel blend, and its liquid and vapour properties.
+
+Every function here is plain float arithmetic, finite for any finite trial input, and needs no lookup.
+Enthalpies refer to the liquid of each component at 298.15 K. Mixing is taken as free of heat (the heat of
+mixing of ethanol with water is below 1 % of the latent heat at the strengths that burn).
+"""
+
+from math import exp, sqrt
+from typing import NamedTuple
+
+from burnsim.substances.substance import P0, T0
+
+COLDEST, HOTTEST = 180.0, 600.0
+"""Trial temperatures are held inside these limits by the exponential curves [K]."""
+
+
+class FuelRecord(NamedTuple):
+    """One blend as numbers, per component where there are several; th = T - 298.15 K, u = 1000/T."""
+
+    molar_mass: tuple[float, ...]  # [kg/mol]
+    ln_vapour_pressure: tuple[tuple[float, float, float, float], ...]  # ln(p/Pa), cubic in u
+    wilson_0: tuple[tuple[float, ...], ...]  # Lambda_ij at 298.15 K
+    wilson_1: tuple[tuple[float, ...], ...]  # dLambda_ij/dT [1/K]
+    liquid_heat: tuple[tuple[float, float], ...]  # h_l = a*th + b*th^2/2 [J/mol]
+    vapour_heat: tuple[
+        tuple[float, float, float], ...
+    ]  # h_v = h0 + a*th + b*th^2/2 [J/mol], saturated vapour
+    molar_volume: tuple[tuple[float, float, float], ...]  # v0 + v1*th + v2*th^2 [m3/mol]
+    excess_volume: tuple[float, float, float, float]  # V_ex/n = x_w*(1-x_w)*sum(A_k*(2*x_w-1)^k) [m3/mol]
+    water_index: int  # -1 if there is no water
+    ln_viscosity: tuple[float, float, float]  # liquid at charge composition, ln(mu/Pa s), quadratic in u
+    surface_tension: tuple[float, float]  # at charge composition, s0 + s1*th [N/m]
+    vapour_viscosity: tuple[
+        float, float
+    ]  # of the vapour over the charge at its boiling point, m0 + m1*th [Pa s]
+    vapour_conductivity: tuple[float, float]  # k0 + k1*th [W/m/K]
+    diffusivity: float  # of that vapour in air at 298.15 K and 101325 Pa [m2/s]
+    critical_pressure: float  # mole average (Kay) [Pa]
+
+
+def liquid_volume(n: tuple[float, ...], T: float, rec: FuelRecord) -> float:
+    """Volume of liquid with mixing contraction.
+
+    Parameters
+    ----------
+    n : moles of each component [mol]; trial values at or below zero are allowed
+    T : temperature [K], 250 to 380
+    rec : the blend [-]
+
+    Returns
+    -------
+    Volume [m3], rising with every n_i. Negative moles count linearly and leave the contraction alone.
+
+    Notes
+    -----
+    V = sum n_i v_i(T) + n_w n_o / (n_w + n_o) * sum A_k z^k with z = (n_w - n_o) / (n_w + n_o), a
+    Redlich-Kister excess between water and all organics together. The excess is that of 20 degC at every
+    temperature; organics mix ideally among themselves (acetone and methanol: up to 0.6 % too large).
+
+    >>> from burnsim.substances.blend import blend, fuel_record
+    >>> round(1e6 * liquid_volume((1.0,), 293.15, fuel_record(blend("ethanol"))), 1)  # 46.07 g at 0.7892 g/ml
+    58.4
+    """
+    th = T - T0
+    th = th if th > -120.0 else -120.0
+    v = rec.molar_volume
+    total = 0.0
+    organic = 0.0
+    w = rec.water_index
+    for i in range(len(n)):
+        vi = v[i]
+        total += n[i] * (vi[0] + th * (vi[1] + th * vi[2]))
+        if i != w and n[i] > 0.0:
+            organic += n[i]
+    if w < 0 or n[w] <= 0.0 or organic <= 0.0:
+        return total
+    water = n[w]
+    amount = water + organic
+    z = (water - organic) / amount
+    a = rec.excess_volume
+    return total + water / amount * organic * (a[0] + z * (a[1] + z * (a[2] + z * a[3])))
+
+
+def liquid_heat_capacity(n: tuple[float, ...], T: float, rec: FuelRecord) -> float:
+    """Heat capacity of liquid, sum n_i (a_i + b_i*th) [J/K], for moles n [mol] at T [K], 250 to 380.
+
+    >>> from burnsim.substances.blend import blend, fuel_record
+    >>> round(liquid_heat_capacity((1.0,), 298.15, fuel_record(blend("ethanol"))), 0)
+    114.0
+    """
+    th = T - T0
+    total = 0.0
+    for i in range(len(n)):
+        c = rec.liquid_heat[i]
+        total += n[i] * (c[0] + c[1] * th)
+    return total
+
+
+def liquid_enthalpy(c: tuple[float, float], T: float) -> float:
+    """Molar enthalpy of one liquid above 298.15 K, a*th + b*th^2/2 [J/mol], at T [K], 250 to 380.
+
+    >>> liquid_enthalpy((100.0, 0.2), 308.15)
+    1010.0
+    """
+    th = T - T0
+    return th * (c[0] + 0.5 * c[1] * th)
+
+
+def vapour_enthalpy(c: tuple[float, float, float], T: float) -> float:
+    """Molar enthalpy of one saturated vapour above its liquid at 298.15 K [J/mol], at T [K], 250 to 380.
+
+    h0 + a*th + b*th^2/2. The coefficients follow the saturation line, so that vapour less liquid is the
+    latent heat; a is the slope along that line and not the heat capacity of the ideal gas.
+
+    >>> vapour_enthalpy((42000.0, 60.0, 0.0), 308.15)
+    42600.0
+    """
+    th = T - T0
+    return c[0] + th * (c[1] + 0.5 * c[2] * th)
+
+
+def liquid_enthalpies(T: float, rec: FuelRecord) -> tuple[float, ...]:
+    """`liquid_enthalpy` of every component [J/mol] at T [K]."""
+    return tuple([liquid_enthalpy(c, T) for c in rec.liquid_heat])
+
+
+def vapour_enthalpies(T: float, rec: FuelRecord) -> tuple[float, ...]:
+    """`vapour_enthalpy` of every component [J/mol] at T [K]."""
+    return tuple([vapour_enthalpy(c, T) for c in rec.vapour_heat])
+
+
+def latent_heat(y: tuple[float, ...], T: float, rec: FuelRecord) -> float:
+    """Molar latent heat of vapour of composition y, sum y_i (h_v,i - h_l,i) [J/mol], at T [K], 250 to 380.
+
+    >>> from burnsim.substances.blend import blend, fuel_record
+    >>> rec = fuel_record(blend("ethanol"))
+    >>> round(latent_heat((1.0,), 351.4, rec) / rec.molar_mass[0] / 1e3, -1)  # handbooks: 850 kJ/kg
+    850.0
+    """
+    total = 0.0
+    for i in range(len(y)):
+        total += y[i] * (vapour_enthalpy(rec.vapour_heat[i], T) - liquid_enthalpy(rec.liquid_heat[i], T))
+    return total
+
+
+def temperature_from_enthalpy(
+    U: float, n: tuple[float, ...], metal_capacity: float, rec: FuelRecord
+) -> float:
+    """Temperature of liquid and metal that together hold enthalpy U, in closed form.
+
+    Parameters
+    ----------
+    U : enthalpy above 298.15 K [J]
+    n : moles of each component [mol]
+    metal_capacity : heat capacity of the metal [J/K]
+    rec : the blend [-]
+
+    Returns
+    -------
+    Temperature [K]. Exact for U = sum n_i h_l,i(T) + metal_capacity*th; finite for any finite input.
+
+    Notes
+    -----
+    With A = sum n a + C and B = sum n b: th = 2 U / (A + sqrt(A^2 + 2 B U)).
+
+    >>> from burnsim.substances.blend import blend, fuel_record
+    >>> rec = fuel_record(blend("ethanol"))
+    >>> U = liquid_enthalpy(rec.liquid_heat[0], 330.0) + 5.0 * (330.0 - 298.15)
+    >>> round(temperature_from_enthalpy(U, (1.0,), 5.0, rec), 9)
+    330.0
+    """
+    a = metal_capacity
+    b = 0.0
+    for i in range(len(n)):
+        c = rec.liquid_heat[i]
+        a += n[i] * c[0]
+        b += n[i] * c[1]
+    a = a if a > 1e-9 else 1e-9
+    inside = a * a + 2.0 * b * U
+    return T0 + 2.0 * U / (a + sqrt(inside if inside > 1e-18 else 1e-18))
+
+
+def viscosity(T: float, rec: FuelRecord) -> float:
+    """Viscosity of the liquid charge [Pa s] at T [K], 270 to 360.
+
+    >>> from burnsim.substances.blend import blend, fuel_record
+    >>> round(1e3 * viscosity(293.15, fuel_record(blend("ethanol"))), 1)  # handbooks: 1.19 mPa s
+    1.2
+    """
+    if T < COLDEST:
+        T = COLDEST
+    elif T > HOTTEST:
+        T = HOTTEST
+    u = 1000.0 / T
+    c = rec.ln_viscosity
+    return exp(c[0] + u * (c[1] + u * c[2]))
+
+
+def surface_tension(T: float, rec: FuelRecord) -> float:
+    """Surface tension of the liquid charge [N/m] at T [K], 250 to 380; never below 1e-3.
+
+    >>> from burnsim.substances.blend import blend, fuel_record
+    >>> round(1e3 * surface_tension(293.15, fuel_record(blend("ethanol"))), 1)  # handbooks: 22.4 mN/m
+    22.4
+    """
+    c = rec.surface_tension
+    s = c[0] + c[1] * (T - T0)
+    return s if s > 1e-3 else 1e-3
+
+
+def vapour_viscosity(T: float, rec: FuelRecord) -> float:
+    """Viscosity of the vapour over the charge [Pa s] at T [K], 250 to 380; never below 1e-6."""
+    c = rec.vapour_viscosity
+    m = c[0] + c[1] * (T - T0)
+    return m if m > 1e-6 else 1e-6
+
+
+def vapour_conductivity(T: float, rec: FuelRecord) -> float:
+    """Thermal conductivity of the vapour over the charge [W/m/K] at T [K], 250 to 380; never below 1e-3."""
+    c = rec.vapour_conductivity
+    k = c[0] + c[1] * (T - T0)
+    return k if k > 1e-3 else 1e-3
+
+
+def diffusivity(T: float, p: float, rec: FuelRecord) -> float:
+    """Diffusivity of the vapour over the charge in air [m2/s] at T [K], 250 to 1000, and p [Pa].
+
+    D = D0 (T/298.15)^1.75 (101325/p).
+
+    Sources: Fuller, Schettler and Giddings (1966), as in Poling, Prausnitz and O'Connell (2001), equation
+    11-4.4.
+
+    >>> from burnsim.substances.blend import blend, fuel_record
+    >>> round(1e6 * diffusivity(298.15, 101325.0, fuel_record(blend("ethanol"))), 1)
+    12.3
+    """
+    ratio = T / T0
+    return rec.diffusivity * (ratio if ratio > 0.1 else 0.1) ** 1.75 * (P0 / p)
