@@ -142,11 +142,14 @@ def _quantity(value: object, spec: Spec, name: str) -> float:
         raise InputError(
             name,
             value,
-            f"is not a plain number; {allowed(spec)}",
-            "give a number in SI units here; strings such as '62 mm' are for design files, "
-            "setup_from_dict() and vary()",
+            f"is not a number; {allowed(spec)}",
+            "give an SI number; a text with its unit, such as '62 mm', goes into a design file, "
+            "setup_from_dict() or vary()",
         )
-    number = float(value)
+    try:
+        number = float(value)
+    except OverflowError:
+        number = math.inf
     if not math.isfinite(number):
         raise InputError(name, value, f"is not a finite number; {allowed(spec)}", spec.remedy)
     if not spec.low <= number <= spec.high:

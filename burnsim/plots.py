@@ -1,0 +1,94 @@
+"""Pictures of a burn. Every plot takes `ax=` and returns it; lines differ in style, to print in black."""
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from burnsim.model.fields import FREEZING
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from burnsim.solve import Burn
+
+TEMPERATURES = (
+    ("water_temperature", "water", "-", 2.0),
+    ("gallery_temperature", "fuel in the gallery", "--", 1.2),
+    ("well_temperature", "fuel in the well", ":", 1.2),
+)
+MARKS = ("bloom", "boil", "primer_out", "spill", "burnout")
+
+
+def plot_burn(burn: "Burn", ax: "Axes | None" = None) -> "Axes":
+    """Draw temperatures and power of a burn over time, with its milestones.
+
+    Parameters
+    ----------
+    burn
+        A finished burn.
+    ax
+        Axes to draw on [degC over minutes]; default none: new ones. Power goes on a twin axis at the right
+        [W].
+
+    Returns
+    -------
+    Axes
+        The axes of the temperatures.
+    """
+    if ax is None:
+        from matplotlib import pyplot
+
+        _, ax = pyplot.subplots(layout="constrained")
+    minutes = np.asarray(burn.time) / 60.0
+    for name, label, style, width in TEMPERATURES:
+        if name in hidden_series(burn):
+            continue
+        celsius = np.asarray(burn.series(name)) - FREEZING
+        if np.isfinite(celsius).any():
+            ax.plot(minutes, celsius, color="black", linestyle=style, linewidth=width, label=label)
+    ax.set_xlabel("time [min]")
+    ax.set_ylabel("temperature [degC]")
+    watts = ax.twinx()
+    power = np.asarray(burn.series("power"))
+    watts.plot(minutes, power, color="0.45", linestyle="-.", linewidth=1.5, label="power")
+    watts.set_ylabel("power [W]")
+    watts.set_ylim(bottom=0.0)
+    _mark(burn, ax)
+    lines = [*ax.get_lines(), *watts.get_lines()]
+    named = [line for line in lines if not str(line.get_label()).startswith("_")]
+    ax.legend(named, [str(line.get_label()) for line in named], loc="best", framealpha=0.9)
+    ax.set_title(burn.setup.name or "burn")
+    return ax
+
+
+def hidden_series(burn: "Burn") -> frozenset[str]:
+    """Name the series that mean nothing for the kind of burner or without a pot."""
+    kind = burn.setup.burner.kind
+    hidden: set[str] = set()
+    if burn.setup.pot is None:
+        hidden.add("water_temperature")
+    if kind == "open cup":
+        hidden.update(("gallery_temperature", "jet_power"))
+    if kind == "sealed chamber":
+        hidden.update(("well_temperature", "well_power"))
+    if burn.setup.burner.wick is None:
+        hidden.add("wick_power")
+    return frozenset(hidden)
+
+
+def _mark(burn: "Burn", ax: "Axes") -> None:
+    for name in MARKS:
+        milestone = getattr(burn.milestones, name, None)
+        if milestone is None or milestone.time is None:
+            continue
+        when = milestone.time / 60.0
+        ax.axvline(when, color="0.6", linewidth=0.8, linestyle=(0, (1, 2)), label="_milestone")
+        ax.annotate(
+            name.replace("_", " "),
+            (when, 0.98),
+            xycoords=("data", "axes fraction"),
+            rotation=90,
+            ha="right",
+            va="top",
+            fontsize="small",
+        )

@@ -1,0 +1,130 @@
+"""The house: `import burnsim` is light, every public name is found, and no floor imports from above."""
+
+import ast
+import os
+import subprocess
+import sys
+import tomllib
+from collections.abc import Iterator
+from pathlib import Path
+
+import burnsim
+
+ROOT = Path(__file__).parents[1]
+PACKAGE = ROOT / "burnsim"
+
+HEAVY = (
+    "matplotlib",
+    "cantera",
+    "pint",
+    "pandas",
+    "scipy",
+    "thermo",
+    "chemicals",
+    "fluids",
+    "ht",
+    "CoolProp",
+    "numba",
+)
+FLOORS = {"errors": 0, "units": 0, "substances": 1, "closures": 2, "model": 3, "solve": 4, "studies": 5}
+FACES = 6
+
+
+def loaded_after(statement: str) -> set[str]:
+    code = f"import sys\n{statement}\nprint(*sys.modules, sep='\\n')"
+    run = subprocess.run(
+        [sys.executable, "-c", code],
+        capture_output=True,
+        text=True,
+        check=True,
+        cwd=ROOT,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+    )
+    return set(run.stdout.split())
+
+
+def test_import_is_light() -> None:
+    assert not loaded_after("import burnsim") & set(HEAVY)
+
+
+def test_descriptions_are_light() -> None:
+    heavy = set(HEAVY) - {"pint", "scipy"}
+    assert (
+        not loaded_after("import burnsim; burnsim.Burner; burnsim.vary; burnsim.blend('ethanol 95')") & heavy
+    )
+
+
+def test_every_public_name_is_found_and_listed() -> None:
+    for name in burnsim.__all__:
+        assert getattr(burnsim, name) is not None
+        assert name in dir(burnsim)
+    assert not hasattr(burnsim, "no_such_name")
+
+
+def test_typed_names_are_the_lazy_names() -> None:
+    tree = ast.parse((PACKAGE / "__init__.py").read_text(encoding="utf-8"))
+    typed = {
+        (node.module, alias.name)
+        for node in ast.walk(tree)
+        if isinstance(node, ast.ImportFrom)
+        for alias in node.names
+    } - {("importlib", "import_module"), ("typing", "TYPE_CHECKING")}
+    assert typed == {(room, name) for room, names in burnsim._ROOMS.items() for name in names}
+
+
+def test_version_is_that_of_the_package() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    assert burnsim.__version__ == project["version"]
+
+
+def floor(module: str) -> int:
+    """Floor of a dotted module name inside the package; the bare package counts as a face."""
+    parts = module.split(".")
+    return FLOORS.get(parts[1], FACES) if len(parts) > 1 else FACES
+
+
+def imports(path: Path) -> Iterator[str]:
+    """Dotted names that a file imports, those inside functions and for type checking too."""
+    module = ".".join(path.relative_to(ROOT).with_suffix("").parts)
+    package = module.removesuffix(".__init__") if path.name == "__init__.py" else module.rpartition(".")[0]
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            base = node.module or ""
+            if node.level:
+                above = package.split(".")[: len(package.split(".")) - node.level + 1]
+                base = ".".join([*above, *([base] if base else [])])
+            if base == "burnsim":  # `from burnsim import units` names a room
+                yield from (f"burnsim.{alias.name}" for alias in node.names)
+            else:
+                yield base
+
+
+def test_no_floor_imports_from_above() -> None:
+    broken = []
+    for path in sorted(PACKAGE.rglob("*.py")):
+        if path == PACKAGE / "__init__.py":
+            continue
+        here = floor(".".join(path.relative_to(ROOT).with_suffix("").parts))
+        broken += [
+            f"{path.relative_to(ROOT)} (floor {here}) imports {name} (floor {floor(name)})"
+            for name in imports(path)
+            if name.split(".")[0] == "burnsim" and floor(name) > here
+        ]
+    assert not broken, "\n".join(broken)
+
+
+def test_only_one_room_imports_cantera() -> None:
+    rooms = [
+        str(path.relative_to(PACKAGE))
+        for path in sorted(PACKAGE.rglob("*.py"))
+        if any(name.split(".")[0] == "cantera" for name in imports(path))
+    ]
+    assert all(room.startswith("closures/combustion") for room in rooms), rooms
+
+
+def test_files_stay_short_and_are_not_called_utils() -> None:
+    for path in sorted(PACKAGE.rglob("*.py")):
+        assert path.stem not in {"utils", "util", "helpers", "misc"}, path
+        assert len(path.read_text(encoding="utf-8").splitlines()) < 400, path
