@@ -65,9 +65,10 @@ def cooper_heat_flux(superheat: float, c: float) -> float:
     -------
     See `cooper_coefficient`.
     """
-    if superheat <= 0.0:
+    drive = c * superheat
+    if superheat <= 0.0 or drive <= 0.0:
         return 0.0
-    return float((c * min(superheat, 1e6)) ** COOPER_EXPONENT)
+    return float(min(drive, 1e9) ** COOPER_EXPONENT)
 
 
 @closure(temperature=(250.0, 500.0), latent_heat_molar=(1e4, 6e4))

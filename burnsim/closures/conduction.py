@@ -102,6 +102,6 @@ def boiling_fin_heat(
     """
     if superheat <= 0.0:
         return 0.0
-    m1 = max(exponent, 0.0) + 1.0
+    m1 = min(max(exponent, 0.0), 20.0) + 1.0
     sheet = max(k * thickness * coefficient, 0.0)
     return float(perimeter * sqrt(2.0 * sheet / m1) * min(superheat, 1e6) ** (0.5 * m1))

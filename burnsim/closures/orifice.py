@@ -241,7 +241,8 @@ def velocity(
     rho = density if density > 1e-9 else 1e-9
     head = pressure_drop / rho
     b = k_lam * viscosity / (rho * (diameter if diameter > 1e-12 else 1e-12))
-    root = b + sqrt(b * b + 8.0 * k_inf * (head if head > 0.0 else -head))
+    square = b * b + 8.0 * k_inf * (head if head > 0.0 else -head)
+    root = b + sqrt(square if square > 0.0 else 0.0)
     return 4.0 * head / (root if root > 1e-30 else 1e-30)
 
 
