@@ -1,0 +1,144 @@
+"""Atoms, air and burnt gas: the arithmetic of complete combustion."""
+
+from collections.abc import Sequence
+from math import isfinite
+from typing import NamedTuple
+
+from burnsim.errors import InputError, nearest
+from burnsim.substances.tables import SUBSTANCES
+
+ATOMS: dict[str, tuple[int, int, int]] = {
+    "methanol": (1, 4, 1),
+    "ethanol": (2, 6, 1),
+    "2-propanol": (3, 8, 1),
+    "acetone": (3, 6, 1),
+    "water": (0, 2, 1),
+}
+"""Atoms of carbon, hydrogen and oxygen in each molecule."""
+
+OXYGEN, NITROGEN, ARGON = 0.2095, 0.7811, 0.0094
+"""Dry air by moles; its 0.04 % of carbon dioxide counts as nitrogen. US Standard Atmosphere 1976, rounded."""
+
+AIR_MOLAR_MASS = OXYGEN * 31.9988e-3 + NITROGEN * 28.0134e-3 + ARGON * 39.948e-3
+"""Molar mass of that air [kg/mol]."""
+
+
+class Products(NamedTuple):
+    """Burnt gas of complete combustion; mole fractions."""
+
+    carbon_dioxide: float
+    water: float
+    oxygen: float
+    nitrogen: float
+    argon: float
+    molar_mass: float  # [kg/mol]
+    moles: float  # of gas per mole of fuel
+
+
+DRY_AIR = Products(0.0, 0.0, OXYGEN, NITROGEN, ARGON, AIR_MOLAR_MASS, 1.0)
+
+
+def stoichiometric_air(components: tuple[str, ...]) -> tuple[float, ...]:
+    """Dry air that burns one mole of each component.
+
+    Parameters
+    ----------
+    components : names as in `ATOMS`.
+
+    Returns
+    -------
+    Moles of air per mole [-] = (C + H/4 - O/2)/0.2095; 0 for water.
+
+    Methanol needs 1.5 moles of oxygen and ethanol 3:
+
+    >>> [round(a, 2) for a in stoichiometric_air(("methanol", "ethanol", "water"))]
+    [7.16, 14.32, 0.0]
+    """
+    return tuple([(c + h / 4 - o / 2) / OXYGEN for c, h, o in (ATOMS[name] for name in known(components))])
+
+
+def products(
+    components: tuple[str, ...], mole_fractions: tuple[float, ...], air_ratio: float = 1.0
+) -> Products:
+    """Burnt gas of a blend along its dilution by dry air, complete combustion.
+
+    Parameters
+    ----------
+    components, mole_fractions : of the vapour that burns.
+    air_ratio : air over stoichiometric air, 1 or more [-].
+
+    Returns
+    -------
+    Products.
+
+    CH3OH + 3 O2 -> CO2 + 2 H2O + 1.5 O2:
+
+    >>> gas = products(("methanol",), (1.0,), 2.0)
+    >>> round(gas.water / gas.carbon_dioxide, 9), round(gas.oxygen / gas.carbon_dioxide, 9)
+    (2.0, 1.5)
+    """
+    components, fractions = checked_fuel(components, mole_fractions)
+    if not (isfinite(air_ratio) and air_ratio >= 1.0):
+        raise InputError(
+            "air_ratio", air_ratio, "is not 1 or more", "give 1 for just enough air, 2 for twice as much"
+        )
+    need = mean(stoichiometric_air(components), fractions)
+    air = air_ratio * need
+    carbon_dioxide = mean([ATOMS[c][0] for c in components], fractions)
+    water = mean([ATOMS[c][1] / 2 for c in components], fractions)
+    oxygen = OXYGEN * (air - need)
+    total = carbon_dioxide + water + oxygen + (NITROGEN + ARGON) * air
+    mass = mean([SUBSTANCES[c].molar_mass for c in components], fractions) + air * AIR_MOLAR_MASS
+    return Products(
+        carbon_dioxide / total,
+        water / total,
+        oxygen / total,
+        NITROGEN * air / total,
+        ARGON * air / total,
+        mass / total,
+        total,
+    )
+
+
+def known(components: tuple[str, ...]) -> tuple[str, ...]:
+    """Check the names of components and hand them on."""
+    for name in components:
+        if name not in ATOMS:
+            guess = nearest(str(name), ATOMS)
+            hint = f"did you mean {guess!r}?" if guess else "choose one of them"
+            raise InputError("components", name, "is not known; allowed: " + ", ".join(ATOMS), hint)
+    return tuple(components)
+
+
+def checked_fuel(
+    components: tuple[str, ...], mole_fractions: tuple[float, ...]
+) -> tuple[tuple[str, ...], tuple[float, ...]]:
+    """Check names and mole fractions of a fuel that can burn; the fractions come back as floats."""
+    names = known(components)
+    fractions = tuple([float(x) for x in mole_fractions])
+    if len(names) != len(fractions) or len(set(names)) != len(names):
+        raise InputError(
+            "mole_fractions",
+            mole_fractions,
+            f"is not one share for each of {', '.join(names)}",
+            f"give {len(set(names))} shares, and each name once",
+        )
+    if not all(isfinite(x) and 0.0 <= x <= 1.0 for x in fractions) or abs(sum(fractions) - 1.0) > 1e-6:
+        raise InputError(
+            "mole_fractions",
+            mole_fractions,
+            "are not shares from 0 to 1 that sum to 1",
+            "divide them by their sum",
+        )
+    if sum(x for name, x in zip(names, fractions, strict=True) if name != "water") <= 0.0:
+        raise InputError("components", names, "hold nothing that burns", "add an alcohol or acetone")
+    return names, fractions
+
+
+def mean(values: Sequence[float], weights: Sequence[float]) -> float:
+    """Sum of values times weights.
+
+    >>> mean((1.0, 3.0), (0.25, 0.75))
+    2.5
+    """
+    return sum(v * w for v, w in zip(values, weights, strict=True))
