@@ -1,0 +1,402 @@
+"""Quantities as people write them ("30 ml", "2 3/8 in", "64 degF", "#65 drill") to SI floats.
+
+Number and unit are split here and the unit is looked up among the words that people write, so that no text is
+read as something surprising. Fluid ounces, cups, pints, quarts and gallons are US customary; British ones are
+written "imp pint". A unit means what it says: "oz" is a mass and "fl oz" a volume. A plain number is SI already.
+Conversion factors are those of pint, loaded when a unit beyond the plain metric ones is met; the arithmetic is
+in exact fractions, so that "0.9 mm" is the float 0.0009.
+"""
+
+import re
+from decimal import Decimal
+from fractions import Fraction
+from functools import lru_cache
+from math import isfinite
+from numbers import Real
+from typing import Any, NamedTuple
+from unicodedata import decomposition, normalize
+
+from burnsim.errors import InputError, nearest
+
+
+class Dimension(NamedTuple):
+    """What can be measured: the SI unit, an example, and for each of pint's units the words that mean it."""
+
+    si: str
+    example: str
+    words: dict[str, str]  # words are parted by ";"
+    bare: bool = False  # whether a text may do without a unit
+
+
+_LENGTH = {
+    "millimeter": "mm;MM;millimetre;millimetres;millimeter;millimeters",
+    "centimeter": "cm;CM;centimetre;centimetres;centimeter;centimeters",
+    "meter": "m;metre;metres;meter;meters",
+    "kilometer": "km;kilometre;kilometres;kilometer;kilometers",
+    "micrometer": "um;μm;micron;microns;micrometre;micrometres;micrometer;micrometers",
+    "inch": 'in;IN;inch;inches;"',
+    "foot": "ft;FT;foot;feet",
+    "yard": "yd;yard;yards",
+    "thou": "thou;mil;mils",
+}
+_VOLUME = {
+    "milliliter": "ml;mL;ML;millilitre;millilitres;milliliter;milliliters",
+    "centiliter": "cl;cL;centilitre;centilitres;centiliter;centiliters",
+    "deciliter": "dl;dL;decilitre;decilitres;deciliter;deciliters",
+    "liter": "l;L;litre;litres;liter;liters",
+    "millimeter**3": "mm3;cubic millimetre;cubic millimetres;cubic millimeters",
+    "centimeter**3": "cm3;cc;ccm;cubic centimetre;cubic centimetres;cubic centimeters",
+    "meter**3": "m3;cubic metre;cubic metres;cubic meters",
+    "inch**3": "in3;cu in;cubic inch;cubic inches",
+    "fluid_ounce": "fl oz;floz;FL OZ;fluid ounce;fluid ounces;US fl oz;US fluid ounce;US fluid ounces",
+    "cup": "cup;cups;US cup;US cups",
+    "pint": "pt;pint;pints;US pint;US pints",
+    "quart": "qt;quart;quarts;US quart;US quarts",
+    "gallon": "gal;gallon;gallons;US gallon;US gallons",
+    "tablespoon": "tbsp;tablespoon;tablespoons",
+    "teaspoon": "tsp;teaspoon;teaspoons",
+    "imperial_fluid_ounce": "imp fl oz;imperial fl oz;imperial fluid ounce;imperial fluid ounces",
+    "imperial_pint": "imp pint;imp pints;imperial pint;imperial pints",
+    "imperial_gallon": "imp gal;imp gallon;imperial gallon;imperial gallons",
+}
+_MASS = {
+    "gram": "g;gram;grams;gramme;grammes",
+    "kilogram": "kg;KG;kilogram;kilograms;kilo;kilos",
+    "milligram": "mg;milligram;milligrams",
+    "ounce": "oz;OZ;ounce;ounces",
+    "pound": "lb;LB;lbs;pound;pounds",
+}
+_TEMPERATURE = {
+    "kelvin": "K;kelvin;kelvins;deg K",
+    "degree_Celsius": "degC;deg C;C;celsius;degree celsius;degrees celsius;degrees C;centigrade",
+    "degree_Fahrenheit": "degF;deg F;F;fahrenheit;degree fahrenheit;degrees fahrenheit;degrees F",
+}
+_DIFFERENCE = {
+    "kelvin": _TEMPERATURE["kelvin"],
+    "delta_degree_Celsius": _TEMPERATURE["degree_Celsius"],
+    "delta_degree_Fahrenheit": _TEMPERATURE["degree_Fahrenheit"],
+}
+_TIME = {
+    "second": "s;sec;secs;second;seconds",
+    "minute": "min;mins;minute;minutes",
+    "hour": "h;hr;hrs;hour;hours",
+    "millisecond": "ms;millisecond;milliseconds",
+}
+_SPEED = {
+    "meter/second": "m/s;mps;metre/second;metres/second;meters/second",
+    "centimeter/second": "cm/s",
+    "millimeter/second": "mm/s",
+    "kilometer/hour": "km/h;kph;kmh;km/hr;kilometres/hour;kilometers/hour",
+    "mile/hour": "mph;mi/h;miles/hour",
+    "foot/second": "ft/s;fps;feet/second",
+    "knot": "kn;kt;knot;knots",
+}
+_PRESSURE = {
+    "pascal": "Pa;pascal;pascals",
+    "hectopascal": "hPa;hectopascal;hectopascals",
+    "kilopascal": "kPa;kilopascal;kilopascals",
+    "millibar": "mbar;millibar;millibars",
+    "bar": "bar;bars",
+    "atmosphere": "atm;atmosphere;atmospheres",
+    "psi": "psi;lb/in2",
+    "millimeter_Hg": "mmHg;mm Hg",
+    "inch_Hg": "inHg;in Hg",
+    "centimeter_H2O": "cmH2O;cm H2O",
+    "inch_H2O": "inH2O;in H2O;inch of water;inches of water",
+}
+_POWER = {
+    "watt": "W;watt;watts",
+    "kilowatt": "kW;KW;kilowatt;kilowatts",
+    "british_thermal_unit/hour": "BTU/h;BTU/hr",
+}
+_MASS_FLOW = {
+    "kilogram/second": "kg/s",
+    "gram/second": "g/s",
+    "milligram/second": "mg/s",
+    "gram/minute": "g/min",
+    "kilogram/hour": "kg/h;kg/hr",
+    "gram/hour": "g/h;g/hr",
+    "pound/hour": "lb/h;lb/hr",
+}
+_AREA = {
+    "millimeter**2": "mm2;sq mm;square millimetre;square millimetres;square millimeters",
+    "centimeter**2": "cm2;sq cm;square centimetre;square centimetres;square centimeters",
+    "meter**2": "m2;sq m;square metre;square metres;square meters",
+    "inch**2": "in2;sq in;square inch;square inches",
+}
+_SHARE = {"percent": "%;percent;per cent;pct"}
+
+DIMENSIONS: dict[str, Dimension] = {
+    "length": Dimension("meter", "0.9 mm", _LENGTH),
+    "volume": Dimension("meter**3", "30 ml", _VOLUME),
+    "mass": Dimension("kilogram", "250 g", _MASS),
+    "temperature": Dimension("kelvin", "20 degC", _TEMPERATURE),
+    "temperature difference": Dimension("kelvin", "5 K", _DIFFERENCE),
+    "time": Dimension("second", "5 min", _TIME),
+    "speed": Dimension("meter/second", "2 m/s", _SPEED),
+    "velocity": Dimension("meter/second", "2 m/s", _SPEED),
+    "pressure": Dimension("pascal", "1013 hPa", _PRESSURE),
+    "fraction": Dimension("dimensionless", "95 %", _SHARE, bare=True),
+    "power": Dimension("watt", "500 W", _POWER),
+    "mass flow": Dimension("kilogram/second", "20 mg/s", _MASS_FLOW),
+    "area": Dimension("meter**2", "12 cm2", _AREA),
+    "angle": Dimension("radian", "5 deg", {"degree": "deg;degree;degrees", "radian": "rad;radian;radians"}),
+    "number": Dimension("dimensionless", "1.5", _SHARE, bare=True),
+}
+"""What `parse` can read. Each dimension's SI unit is that of the float which it returns."""
+
+DRILLS = """
+2280 2210 2130 2090 2055 2040 2010 1990 1960 1935 1910 1890 1850 1820 1800 1770 1730 1695 1660 1610
+1590 1570 1540 1520 1495 1470 1440 1405 1360 1285 1200 1160 1130 1110 1100 1065 1040 1015 0995 0980
+0960 0935 0890 0860 0820 0810 0785 0760 0730 0700 0670 0635 0595 0550 0520 0465 0430 0420 0410 0400
+0390 0380 0370 0360 0350 0330 0320 0310 0292 0280 0260 0250 0240 0225 0210 0200 0180 0160 0145 0135
+"""
+"""Number drills 1 to 80, in 1/10000 inch; ASME B94.11M, from memory, unverified. Sheet gauges differ."""
+
+_ZERO = Fraction(0)
+_METRIC: dict[str, tuple[Fraction, Fraction]] = {
+    "millimeter": (Fraction(1, 1000), _ZERO),
+    "centimeter": (Fraction(1, 100), _ZERO),
+    "meter": (Fraction(1), _ZERO),
+    "milliliter": (Fraction(1, 10**6), _ZERO),
+    "liter": (Fraction(1, 1000), _ZERO),
+    "gram": (Fraction(1, 1000), _ZERO),
+    "kilogram": (Fraction(1), _ZERO),
+    "second": (Fraction(1), _ZERO),
+    "minute": (Fraction(60), _ZERO),
+    "kelvin": (Fraction(1), _ZERO),
+    "delta_degree_Celsius": (Fraction(1), _ZERO),
+    "degree_Celsius": (Fraction(1), Fraction(27315, 100)),
+    "meter/second": (Fraction(1), _ZERO),
+    "pascal": (Fraction(1), _ZERO),
+    "hectopascal": (Fraction(100), _ZERO),
+    "watt": (Fraction(1), _ZERO),
+    "percent": (Fraction(1, 100), _ZERO),
+}  # factor and offset of everyday units, so that a metric design needs no pint; equal to pint's by test
+_INCH = Fraction(254, 10000)
+
+_NUMBER = re.compile(
+    r"(?P<sign>[+-]?)(?:(?:(?P<whole>\d+)[ -])?(?P<over>\d+)/(?P<under>\d+)"
+    r"|(?P<plain>(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?))(?![\d.,/])"
+)
+_DRILL = re.compile(
+    r"(?:(?:drill )?(?:#|no\.?|number) ?(\d+)(?: drill)?(?: bit)?|drill (\d+))", re.IGNORECASE
+)
+_PAIRS = re.compile(r"(?:\d+(?:\.\d+)? ?[a-z]+ ?){2,}", re.IGNORECASE)
+_GAUGES = ("ga", "gauge", "gage", "swg", "awg")
+_LONGEST = 80
+
+
+def parse(text: str | float, dimension: str, field: str = "value") -> float:
+    """Read a quantity as a person writes it.
+
+    Parameters
+    ----------
+    text : number and unit; whole numbers, decimals with a point, powers ("1e-3") and fractions ("2 3/8", "1/2",
+        "1½"). A float is SI already. Only a "fraction" or a "number" may be a text without a unit. A "time" may
+        have parts ("5 min 12 s"); a "length" may be a number drill ("#65 drill").
+    dimension : a key of `DIMENSIONS`.
+    field : what the value is for; errors name it.
+
+    Returns
+    -------
+    The quantity in SI: m, m3, kg, K, s, m/s, Pa, W, kg/s, m2, rad, or a plain number.
+
+    Raises
+    ------
+    InputError
+        For a unit that is unknown or measures something else, a number that cannot be read or is not finite, a
+        flag, an empty text, a temperature below absolute zero; it shows a right value.
+
+    >>> parse("30 ml", "volume"), parse("2 3/8 in", "length"), parse("0.9 mm", "length")
+    (3e-05, 0.060325, 0.0009)
+    >>> round(parse("1 fl oz", "volume") * 1e6, 2), round(parse("64 degF", "temperature"), 2)
+    (29.57, 290.93)
+    >>> parse("#65 drill", "length"), parse("5 min 12 s", "time"), parse("95 %", "fraction")
+    (0.000889, 312.0, 0.95)
+    >>> parse("30 mm", "volume", "charge.volume")
+    Traceback (most recent call last):
+    burnsim.errors.InputError: charge.volume = '30 mm' is a length, not a volume: write it like '30 ml'
+    """
+    if dimension not in DIMENSIONS:
+        guess = nearest(str(dimension), DIMENSIONS)
+        hint = f"did you mean {guess!r}?" if guess else "choose one of them"
+        raise InputError("dimension", dimension, "is not known; allowed: " + ", ".join(DIMENSIONS), hint)
+    if isinstance(text, str):
+        number = _read(text, dimension, field)
+    elif isinstance(text, Real) and not isinstance(text, bool):
+        number = text
+    else:
+        raise InputError(
+            field,
+            text,
+            f"is neither a number nor a text with a unit; wanted: {dimension}",
+            _hint(dimension),
+        )
+    try:
+        result = float(number)
+    except OverflowError:
+        result = float("inf")
+    if not isfinite(result):
+        raise InputError(field, text, f"is not a finite {dimension}", _hint(dimension))
+    if dimension == "temperature" and result < 0.0:
+        raise InputError(field, text, "is below absolute zero, -273.15 degC", _hint(dimension))
+    return result
+
+
+def format_time(seconds: float) -> str:
+    """Write a time in hours, minutes and whole seconds.
+
+    >>> format_time(312.2), format_time(59.6), format_time(3605.0), format_time(0.0)
+    ('5 min 12 s', '1 min 0 s', '1 h 0 min 5 s', '0 s')
+    """
+    if not isfinite(seconds):
+        raise InputError("seconds", seconds, "is not a finite time", "give seconds")
+    sign = "-" if round(seconds) < 0 else ""
+    minutes, rest = divmod(abs(round(seconds)), 60)
+    hours, minutes = divmod(minutes, 60)
+    if hours:
+        return f"{sign}{hours} h {minutes} min {rest} s"
+    return f"{sign}{minutes} min {rest} s" if minutes else f"{sign}{rest} s"
+
+
+def _hint(dimension: str) -> str:
+    return f"write it like {DIMENSIONS[dimension].example!r}"
+
+
+def _an(dimension: str) -> str:
+    return f"an {dimension}" if dimension[0] == "a" else f"a {dimension}"
+
+
+def _tidy(text: str) -> str:
+    """Make one spelling of what looks alike: spaces, minus signs, quotes, degrees, raised figures, one half."""
+    parts = []
+    for letter in text:
+        plain = normalize("NFKC", letter)
+        raised = plain.isdigit() and decomposition(letter).startswith("<super>")
+        parts.append("^" + plain if raised else " " + plain if "\u2044" in plain else plain)
+    plain = "".join(parts).replace("\u2044", "/").replace("\u2212", "-").replace("\u2032\u2032", '"')
+    plain = " ".join(plain.replace("\u201d", '"').replace("\u00b0", "deg ").split())
+    return re.sub(r"^([+-]) ", r"\1", plain)
+
+
+def _read(raw: str, dimension: str, field: str) -> Fraction:
+    """Read a text; the value comes back in SI."""
+    if len(raw) > _LONGEST:
+        raise InputError(field, raw, f"is longer than {_LONGEST} characters", _hint(dimension))
+    text = _tidy(raw)
+    if not text:
+        raise InputError(field, raw, f"is empty; wanted: {dimension}", _hint(dimension))
+    drill = _DRILL.fullmatch(text)
+    if drill:
+        return _drilled(int(drill.group(1) or drill.group(2)), raw, dimension, field)
+    if dimension == "time" and _PAIRS.fullmatch(text):
+        parts = re.findall(r"(\d+(?:\.\d+)?) ?([a-zA-Z]+)", text)
+        return sum((_sized(Fraction(n), unit, raw, dimension, field) for n, unit in parts), _ZERO)
+    match = _NUMBER.match(text)
+    if match is None:
+        if re.match(r"[+-]?(nan|inf)", text, re.IGNORECASE):
+            raise InputError(field, raw, f"is not a finite {dimension}", _hint(dimension))
+        comma = re.match(r"[+-]?\d+,\d", text)
+        problem = "has a comma in its number" if comma else "does not begin with a number that can be read"
+        hint = "write a decimal point and no thousands separator" if comma else _hint(dimension)
+        raise InputError(field, raw, problem, hint)
+    unit = text[match.end() :].strip()
+    if re.match(r"[\d+*/,.^-]", unit):
+        raise InputError(field, raw, "has a number that cannot be read", _hint(dimension))
+    return _sized(_value(match, raw, dimension, field), unit, raw, dimension, field)
+
+
+def _value(match: re.Match[str], raw: str, dimension: str, field: str) -> Fraction:
+    """Turn the matched number into an exact fraction."""
+    if match["plain"] is not None:
+        number = Decimal(match["plain"])
+        if abs(number.adjusted()) > 400 and number != 0:
+            raise InputError(field, raw, f"is no reasonable {dimension}", _hint(dimension))
+        size = Fraction(number)
+    else:
+        under = int(match["under"])
+        if under == 0:
+            raise InputError(field, raw, "divides by zero", _hint(dimension))
+        size = int(match["whole"] or 0) + Fraction(int(match["over"]), under)
+    return -size if match["sign"] == "-" else size
+
+
+def _sized(number: Fraction, unit: str, raw: str, dimension: str, field: str) -> Fraction:
+    """Multiply a number by its unit, given as written."""
+    kind = DIMENSIONS[dimension]
+    if not unit:
+        if kind.bare:
+            return number
+        raise InputError(field, raw, f"has no unit; wanted: {dimension}", _hint(dimension))
+    words = _words(dimension)
+    name = _lookup(unit, words)
+    if name is not None:
+        factor, offset = _METRIC.get(name) or _from_pint(name, kind.si)
+        return number * factor + offset
+    if _plain(unit).casefold() in _GAUGES:
+        raise InputError(
+            field,
+            raw,
+            "is a gauge number, and gauges differ from metal to metal",
+            "give millimetres or inches",
+        )
+    other = next((d for d in DIMENSIONS if _lookup(unit, _words(d)) is not None), None)
+    if other is not None:
+        fluid = dimension == "volume" and _lookup(unit, _words("mass")) == "ounce"
+        hint = "write 'fl oz' for a US fluid ounce" if fluid else _hint(dimension)
+        raise InputError(field, raw, f"is {_an(other)}, not {_an(dimension)}", hint)
+    guess = nearest(_plain(unit), words)
+    hint = f"did you mean {guess!r}? " if guess else ""
+    raise InputError(
+        field, raw, f"has an unknown unit {unit!r}; wanted: {dimension}", hint + _hint(dimension)
+    )
+
+
+def _drilled(number: int, raw: str, dimension: str, field: str) -> Fraction:
+    """Diameter of a number drill [m]."""
+    if dimension != "length":
+        raise InputError(field, raw, f"is a drill number, a length, not {_an(dimension)}", _hint(dimension))
+    sizes = DRILLS.split()
+    if not 1 <= number <= len(sizes):
+        raise InputError(field, raw, "is not a drill number; allowed #1 to #80", "write it like '#65 drill'")
+    return Fraction(int(sizes[number - 1]), 10000) * _INCH
+
+
+def _plain(unit: str) -> str:
+    """Return a unit without dots, carets and spaces that make no difference."""
+    unit = unit.replace(".", "").replace("**", "").replace("^", "").replace(" per ", "/")
+    return " ".join(re.sub(r" ?/ ?", "/", unit).split())
+
+
+def _lookup(unit: str, words: dict[str, str]) -> str | None:
+    """Find pint's name of a unit; capitals count in words of one or two letters only."""
+    plain = _plain(unit)
+    if plain in words:
+        return words[plain]
+    if len(plain) < 3:
+        return None
+    return {word.casefold(): name for word, name in words.items() if len(word) > 2}.get(plain.casefold())
+
+
+@lru_cache(maxsize=32)
+def _words(dimension: str) -> dict[str, str]:
+    """Pint's name of a unit by each of the words that mean it."""
+    listed = DIMENSIONS[dimension].words
+    return {word: name for name, words in listed.items() for word in words.split(";")}
+
+
+@lru_cache(maxsize=1)
+def _registry() -> Any:
+    """Pint's units in exact fractions."""
+    import pint
+
+    return pint.UnitRegistry(non_int_type=Fraction)
+
+
+@lru_cache(maxsize=256)
+def _from_pint(name: str, si: str) -> tuple[Fraction, Fraction]:
+    """Factor and offset that turn a unit into SI; pint refuses it if the dimensions differ."""
+    quantity = _registry().Quantity
+    offset = Fraction(quantity(Fraction(0), name).to(si).magnitude)
+    return Fraction(quantity(Fraction(1), name).to(si).magnitude) - offset, offset
