@@ -16,7 +16,11 @@ TEMPERATURES = (
     ("gallery_temperature", "fuel in the gallery", "--", 1.2),
     ("well_temperature", "fuel in the well", ":", 1.2),
 )
-MARKS = ("bloom", "boil", "primer_out", "spill", "burnout")
+MARKS = ("bloom", "boil", "primer_out", "spill", "quench", "burnout")
+WATER = ("water_temperature", "water_mass", "heat_to_pot")
+GALLERY = ("gallery_temperature", "gallery_level", "gallery_pressure", "gallery_water", "froth_level")
+JETS = ("jet_power", "jet_velocity", "flame_length")
+WELL = ("well_temperature", "well_level", "well_pressure", "well_power")
 
 
 def plot_burn(burn: "Burn", ax: "Axes | None" = None) -> "Axes":
@@ -66,11 +70,11 @@ def hidden_series(burn: "Burn") -> frozenset[str]:
     kind = burn.setup.burner.kind
     hidden: set[str] = set()
     if burn.setup.pot is None:
-        hidden.add("water_temperature")
+        hidden.update(WATER)
     if kind == "open cup":
-        hidden.update(("gallery_temperature", "jet_power"))
+        hidden.update(GALLERY + JETS)
     if kind == "sealed chamber":
-        hidden.update(("well_temperature", "well_power"))
+        hidden.update(WELL)
     if burn.setup.burner.wick is None:
         hidden.add("wick_power")
     return frozenset(hidden)

@@ -5,22 +5,10 @@ import math
 from typing import TYPE_CHECKING, TextIO
 
 from burnsim.plots import hidden_series
+from burnsim.solve.series import SERIES
 
 if TYPE_CHECKING:
     from burnsim.solve import Burn
-
-COLUMNS = (
-    ("water_temperature", "K"),
-    ("gallery_temperature", "K"),
-    ("well_temperature", "K"),
-    ("rim_temperature", "K"),
-    ("power", "W"),
-    ("jet_power", "W"),
-    ("wick_power", "W"),
-    ("well_power", "W"),
-    ("fuel_left", "kg"),
-)
-"""Series written, with their units."""
 
 
 def write_series(burn: "Burn", stream: TextIO) -> None:
@@ -36,10 +24,11 @@ def write_series(burn: "Burn", stream: TextIO) -> None:
         Text file open for writing, with `newline=""`.
     """
     hidden = hidden_series(burn)
-    columns = [(name, unit) for name, unit in COLUMNS if name not in hidden]
-    values = [burn.series(name) for name, _ in columns]
+    names = [name for name in SERIES if name not in hidden]
+    headings = [name if SERIES[name].unit == "1" else f"{name}_{SERIES[name].unit}" for name in names]
+    values = [burn.series(name) for name in names]
     writer = csv.writer(stream)
-    writer.writerow(["time_s", *(f"{name}_{unit}" for name, unit in columns)])
+    writer.writerow(["time_s", *headings])
     for k, time in enumerate(burn.time):
         writer.writerow([f"{float(time):.6g}", *(_cell(float(series[k])) for series in values)])
 

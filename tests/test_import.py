@@ -127,4 +127,4 @@ def test_only_one_room_imports_cantera() -> None:
 def test_files_stay_short_and_are_not_called_utils() -> None:
     for path in sorted(PACKAGE.rglob("*.py")):
         assert path.stem not in {"utils", "util", "helpers", "misc"}, path
-        assert len(path.read_text(encoding="utf-8").splitlines()) < 400, path
+        assert len(path.read_text(encoding="utf-8").splitlines()) <= 400, path

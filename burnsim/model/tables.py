@@ -86,12 +86,20 @@ def read_field(spec: Spec, raw: object, path: str) -> object:
     if raw is None and spec.optional:
         return None
     if spec.dimension in SHOWN and isinstance(raw, str):
-        return parse(raw, spec.dimension, path)
+        return _parsed(raw, spec, path)
     if spec.part is Blend:
         return raw if isinstance(raw, Blend) else read_fuel(raw, path)
     if spec.part is not None and not isinstance(raw, spec.part):
         return read_part(spec.part, raw, path)
     return raw
+
+
+def _parsed(raw: str, spec: Spec, path: str) -> float:
+    """Read a quantity; an error states the allowed range too."""
+    try:
+        return parse(raw, spec.dimension, path)
+    except InputError as error:
+        raise InputError(path, error.value, f"{error.problem}; {allowed(spec)}", error.remedy) from None
 
 
 def read_fuel(raw: object, path: str = "charge.fuel") -> Blend:
