@@ -84,7 +84,7 @@ def roper_flow(
 ) -> float:
     """Vapour flow whose flame has a given length: the inverse of `roper_length`.
 
-    With the quenching distance for the length (1 to 2 mm) it estimates the least flow that keeps a flame.
+    With a quenching distance (1 to 2 mm) for the length it estimates the least flow that keeps a flame.
 
     Parameters
     ----------
@@ -238,8 +238,6 @@ def flame_width(
     of the stream of hot fuel, pi r^2 U = Q T_flame/T_fuel. U is taken there: momentum and the speed sqrt(2
     g' L)/e won by buoyancy. Within some 40 %: burning gas is neither still nor thin.
 
-    Methane, 50 W: 20 mm long and about 9 mm wide.
-
     >>> round(flame_width(1.5e-6, 9.52, 293.0, 1500.0, 0.1, 0.02, 40.0), 3)
     0.009
 
@@ -267,8 +265,6 @@ def bathing_coefficient(standoff: float, k_gas: float) -> float:
     -------
     h [W/m2/K] = k/delta. Below it stands the natural convection along the wall
     (`convection.vertical_wall`): take the greater, or combine them by their cubes.
-
-    A flame 2 mm off a wall, film at 950 K:
 
     >>> round(bathing_coefficient(2e-3, 0.064))
     32
@@ -342,8 +338,6 @@ def quenching_diameter(burning_velocity: float, thermal_diffusivity: float) -> f
     Diameter [m] = 61 alpha/S_L. In a thin plate, shorter than its diameter, flames pass narrower holes than
     this.
 
-    Methanol: some 3 mm.
-
     >>> round(quenching_diameter(0.42, 2.2e-5) * 1e3, 1)
     3.2
 
@@ -390,8 +384,6 @@ def limit_sum(y: tuple[float, ...], limits: tuple[float, ...]) -> float:
     Returns
     -------
     Sum of y/limit [-]: with lower limits, the mixture burns from 1 upward; with upper ones, up to 1.
-
-    Half the limit of each of two vapours is just the limit of the mixture.
 
     >>> limit_sum((0.03, 0.0155, 0.02), (0.06, 0.031, 1e9)) - 1.0 < 1e-9
     True

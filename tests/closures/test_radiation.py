@@ -1,0 +1,27 @@
+"""Radiation against the `ht` library and its own limits."""
+
+import pytest
+
+from burnsim.closures.radiation import exchange, facing_emissivity, linear_coefficient
+
+
+@pytest.mark.parametrize(("hot", "cold"), [(1000.0, 300.0), (373.15, 293.15), (300.0, 900.0)])
+def test_exchange_by_library(hot, cold):
+    """Stefan-Boltzmann in the `ht` library, whose constant is of an older CODATA set (1.3e-6 apart)."""
+    from ht import q_rad
+
+    assert exchange(0.3, hot, cold) == pytest.approx(q_rad(0.3, hot, cold), rel=1e-5)
+
+
+def test_equal_temperatures_exchange_nothing():
+    assert exchange(0.9, 400.0, 400.0) == 0.0
+
+
+def test_linear_coefficient_is_exact():
+    assert linear_coefficient(0.8, 900.0, 300.0) * 600.0 == pytest.approx(exchange(0.8, 900.0, 300.0))
+
+
+def test_facing_emissivity_is_the_series_of_both_surfaces():
+    assert 1.0 / facing_emissivity(0.1, 0.8) == pytest.approx(1.0 / 0.1 + 1.0 / 0.8 - 1.0)
+    assert facing_emissivity(1.0, 0.4) == pytest.approx(0.4)
+    assert facing_emissivity(0.0, 0.0) == 0.0
