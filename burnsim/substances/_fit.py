@@ -10,13 +10,13 @@ Wilson parameters are fitted.
 """
 
 from collections.abc import Mapping, Sequence
-from itertools import combinations
 from pathlib import Path
 from typing import Any, NamedTuple
 
 import numpy as np
 
 from burnsim.substances import _mixture_data as data
+from burnsim.substances._fit_wilson import fit_all
 from burnsim.substances.substance import GAS_CONSTANT, T0, T20, AqueousPair, Substance
 
 CAS = {
@@ -25,14 +25,6 @@ CAS = {
     "2-propanol": "67-63-0",
     "acetone": "67-64-1",
     "water": "7732-18-5",
-}
-# Dortmund UNIFAC groups: 1 CH3, 2 CH2, 3 CH, 14 primary OH, 15 CH3OH, 16 H2O, 18 CH3CO, 81 secondary OH.
-GROUPS = {
-    "methanol": {15: 1},
-    "ethanol": {1: 1, 2: 1, 14: 1},
-    "2-propanol": {1: 2, 3: 1, 81: 1},
-    "acetone": {1: 1, 18: 1},
-    "water": {16: 1},
 }
 # Fuller, Schettler and Giddings diffusion volumes as in Poling et al. (2001), table 11-1; from memory,
 # unverified.
@@ -45,9 +37,6 @@ DIFFUSION_VOLUMES = {
 }
 OIML_ENDS = {"water": data.OIML_DENSITY_20C[0], "ethanol": sum(data.OIML_DENSITY_20C)}
 AIR_DIFFUSION_VOLUME, AIR_MOLAR_MASS = 19.7, 28.9647
-GAMMA_WEIGHT = 0.03
-WILSON_TEMPERATURES = tuple(np.linspace(280.0, 375.0, 6))
-WILSON_FRACTIONS = tuple(np.linspace(0.0, 1.0, 21))
 
 
 def property_curves(name: str) -> dict[str, Any]:
@@ -79,6 +68,7 @@ def property_curves(name: str) -> dict[str, Any]:
         "cp_vapour": (thermo.HeatCapacityGas(CASRN=cas, MW=mw), "TRCIG"),
     }
     methods = {
+        ("water", "sigma"): "IAPWS_SIGMA",
         ("water", "psat"): "IAPWS_PSAT",
         ("acetone", "cp_liquid"): "VDI_TABULAR",
         ("2-propanol", "latent"): "DIPPR_PERRY_8E",
@@ -146,61 +136,6 @@ def fit_substance(name: str) -> Substance:
         (k0, k1),
         float(diffusivity),
     )
-
-
-def unifac_ln_gamma(T: float, x: Sequence[float], names: Sequence[str]) -> Any:
-    """Natural logarithms of the Dortmund UNIFAC activity coefficients at T [K] and mole fractions x."""
-    from thermo.unifac import DOUFIP2016, DOUFSG, UNIFAC
-
-    model = UNIFAC.from_subgroups(
-        T, list(x), [GROUPS[n] for n in names], version=1, interaction_data=DOUFIP2016, subgroups=DOUFSG
-    )
-    return np.log(model.gammas())
-
-
-def _wilson_ln_gamma(x: Any, T: Any, p: Any) -> tuple[Any, Any]:
-    """Binary Wilson equation on arrays; p = (L12, L21, dL12/dT, dL21/dT)."""
-    a = np.maximum(p[0] + p[2] * (T - T0), 1e-3)
-    b = np.maximum(p[1] + p[3] * (T - T0), 1e-3)
-    y = 1.0 - x
-    s, r = x + a * y, y + b * x
-    return 1.0 - np.log(s) - x / s - y * b / r, 1.0 - np.log(r) - x * a / s - y / r
-
-
-def fit_wilson(first: str, second: str) -> tuple[float, float, float, float]:
-    """Wilson parameters (L12, L21, dL12/dT, dL21/dT) of one pair, fitted to Dortmund UNIFAC.
-
-    The residuals are what a burn feels: the error of ln(total pressure), the error of the vapour's mole
-    fraction, and with a small weight the errors of both ln gamma.
-    """
-    from scipy.optimize import least_squares
-
-    fractions = np.clip(np.array(WILSON_FRACTIONS), 1e-9, 1.0 - 1e-9)
-    target = np.array([[unifac_ln_gamma(float(t), (x, 1.0 - x), (first, second)) for x in fractions]
-                       for t in WILSON_TEMPERATURES])  # fmt: skip
-    X, T = np.meshgrid(fractions, np.array(WILSON_TEMPERATURES))
-    pure = [
-        np.array([[property_curves(n)["psat"](float(t))] for t in WILSON_TEMPERATURES])
-        for n in (first, second)
-    ]
-
-    def pressures(ln1: Any, ln2: Any) -> tuple[Any, Any]:
-        one, two = X * np.exp(ln1) * pure[0], (1.0 - X) * np.exp(ln2) * pure[1]
-        return np.log(one + two), one / (one + two)
-
-    goal = pressures(target[..., 0], target[..., 1])
-
-    def residual(p: Any) -> Any:
-        model = _wilson_ln_gamma(X, T, p)
-        felt = pressures(*model)
-        parts = [(felt[k] - goal[k]).ravel() for k in (0, 1)]
-        parts += [GAMMA_WEIGHT * (model[k] - target[..., k]).ravel() for k in (0, 1)]
-        return np.concatenate(parts)
-
-    starts = ((1.0, 1.0, 0.0, 0.0), (0.3, 0.8, 0.0, 0.0), (0.8, 0.3, 0.0, 0.0), (0.1, 0.9, 0.0, 0.0))
-    best = min((least_squares(residual, s, x_scale=(1, 1, 1e-2, 1e-2)) for s in starts), key=lambda r: r.cost)
-    l12, l21, d12, d21 = (float(v) for v in best.x)
-    return l12, l21, d12, d21
 
 
 def _organic_fraction(mass_fraction: Any, name: str, molar_masses: dict[str, float]) -> Any:
@@ -314,7 +249,8 @@ class Tables(NamedTuple):
 def generate() -> Tables:
     """Fit everything that `tables.py` holds."""
     substances = {name: _rounded(fit_substance(name)) for name in CAS}
-    wilson = {pair: _rounded(fit_wilson(*pair)) for pair in combinations(CAS, 2)}
+    vapour_pressures = {name: property_curves(name)["psat"] for name in CAS}
+    wilson = {pair: _rounded(v) for pair, v in fit_all(tuple(CAS), vapour_pressures).items()}
     masses = {name: s.molar_mass for name, s in substances.items()}
     aqueous = {name: _rounded(fit_aqueous(name, masses)) for name in CAS if name != "water"}
     air = {key: _rounded(value) for key, value in fit_air().items()}

@@ -1,6 +1,6 @@
 """Air: the atmosphere by height, dry air at film temperature, water vapour in room air; scalar floats."""
 
-from math import exp, log
+from math import exp, log, pow
 
 from burnsim.substances import water
 from burnsim.substances.substance import GAS_CONSTANT, P0
@@ -31,7 +31,7 @@ def pressure_at_altitude(z: float) -> float:
     z = -500.0 if z < -500.0 else 11000.0 if z > 11000.0 else z
     height = z * 6356766.0 / (6356766.0 + z)
     exponent = 9.80665 * 0.0289644 / (8.31432 * 0.0065)
-    return P0 * (1.0 - 0.0065 * height / 288.15) ** exponent
+    return P0 * pow(1.0 - 0.0065 * height / 288.15, exponent)
 
 
 def density(T: float, p: float) -> float:

@@ -1,11 +1,11 @@
 """The hot-loop record of one fuel blend, and its liquid and vapour properties.
 
 Every function here is plain float arithmetic, finite for any finite trial input, and needs no lookup.
-Enthalpies refer to the liquid of each component at 298.15 K. Mixing is taken as free of heat (the heat of
-mixing of ethanol with water is below 1 % of the latent heat at the strengths that burn).
+Enthalpies refer to the liquid of each component at 298.15 K. Mixing is taken as free of heat
+(for ethanol and water it is below 2 % of the latent heat; from memory, unverified).
 """
 
-from math import exp, sqrt
+from math import exp, pow, sqrt
 from typing import NamedTuple
 
 from burnsim.substances.substance import P0, T0
@@ -235,4 +235,4 @@ def diffusivity(T: float, p: float, rec: FuelRecord) -> float:
     12.3
     """
     ratio = T / T0
-    return rec.diffusivity * (ratio if ratio > 0.1 else 0.1) ** 1.75 * (P0 / p)
+    return rec.diffusivity * pow(ratio if ratio > 0.1 else 0.1, 1.75) * (P0 / p)

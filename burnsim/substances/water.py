@@ -1,6 +1,6 @@
 """Water in the pot, per kilogram: scalar floats, enthalpy zero for liquid at 298.15 K."""
 
-from math import exp, sqrt
+from math import exp, pow, sqrt
 
 from burnsim.substances.substance import P0, T0
 from burnsim.substances.tables import SUBSTANCES
@@ -21,6 +21,8 @@ _N = (
     0.65017534844798e3,
 )
 _CP = tuple(c / MOLAR_MASS for c in SUBSTANCES["water"].liquid_heat)
+_MU = SUBSTANCES["water"].ln_viscosity
+_DIFFUSIVITY = SUBSTANCES["water"].diffusivity
 _VAPOUR = tuple(c / MOLAR_MASS for c in SUBSTANCES["water"].vapour_heat)
 
 
@@ -58,12 +60,13 @@ def boiling_point(p: float) -> float:
         p = 100.0
     elif p > 2e7:
         p = 2e7
-    b = (p * 1e-6) ** 0.25
+    b = sqrt(sqrt(p * 1e-6))
     e = b * b + _N[2] * b + _N[5]
     f = _N[0] * b * b + _N[3] * b + _N[6]
     g = _N[1] * b * b + _N[4] * b + _N[7]
     d = 2.0 * g / (-f - sqrt(f * f - 4.0 * e * g))
-    return 0.5 * (_N[9] + d - sqrt((_N[9] + d) ** 2 - 4.0 * (_N[8] + _N[9] * d)))
+    s = _N[9] + d
+    return 0.5 * (s - sqrt(s * s - 4.0 * (_N[8] + _N[9] * d)))
 
 
 def liquid_density(T: float) -> float:
@@ -127,9 +130,8 @@ def viscosity(T: float) -> float:
     >>> round(1e3 * viscosity(293.15), 1)  # tables: 1.002 mPa s
     1.0
     """
-    c = SUBSTANCES["water"].ln_viscosity
     u = 1000.0 / (240.0 if T < 240.0 else 500.0 if T > 500.0 else T)
-    return exp(c[0] + u * (c[1] + u * c[2]))
+    return exp(_MU[0] + u * (_MU[1] + u * _MU[2]))
 
 
 def surface_tension(T: float) -> float:
@@ -142,8 +144,8 @@ def surface_tension(T: float) -> float:
     >>> round(1e3 * surface_tension(293.15), 1)  # tables: 72.7
     72.7
     """
-    t = max(1.0 - T / 647.096, 0.0)
-    return 0.2358 * t**1.256 * (1.0 - 0.625 * t)
+    t = min(max(1.0 - T / 647.096, 0.0), 1.0)
+    return 0.2358 * pow(t, 1.256) * (1.0 - 0.625 * t)
 
 
 def vapour_diffusivity(T: float, p: float) -> float:
@@ -154,4 +156,4 @@ def vapour_diffusivity(T: float, p: float) -> float:
     >>> round(1e6 * vapour_diffusivity(298.15, 101325.0), 0)  # handbooks: 25 to 26
     25.0
     """
-    return SUBSTANCES["water"].diffusivity * (max(T, 30.0) / T0) ** 1.75 * (P0 / p)
+    return _DIFFUSIVITY * pow(max(T, 30.0) / T0, 1.75) * (P0 / p)
