@@ -30,8 +30,9 @@ def load(path: str | os.PathLike[str]) -> Setup:
         For a file that cannot be read, is not text or not TOML, and for any key or value that makes no sense.
     """
     name = os.fspath(path)
+    text = _text(Path(name))
     try:
-        table = tomllib.loads(_text(Path(name)))
+        table = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise InputError(
             "file", name, f"is not TOML: {error}", 'write key = "value" lines under [tables]'

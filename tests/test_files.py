@@ -206,10 +206,11 @@ def test_unreadable_content(tmp_path: Path, content: bytes, words: str) -> None:
         load(path)
     assert caught.value.field == "file"
     assert words in str(caught.value)
+    assert str(caught.value).count("file = ") == 1
 
 
 def test_missing_file_directory_and_odd_names(tmp_path: Path) -> None:
-    with pytest.raises(InputError, match="does not exist"):
+    with pytest.raises(InputError, match="^file = [^:]* does not exist: check the path$"):
         load(tmp_path / "nothing.toml")
     with pytest.raises(InputError, match="is a directory"):
         load(tmp_path)
