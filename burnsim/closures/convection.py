@@ -215,7 +215,7 @@ def stagnation_disc(velocity: float, diameter: float, T_film: float, pressure: f
 
     Sources
     -------
-    M. Sibulkin 1952, J. Aeronaut. Sci. 19, 570, DOI 10.2514/8.2381.
+    M. Sibulkin 1952, J. Aeronaut. Sci. 19, 570.
     """
     film = max(T_film, _COOLEST)
     size = max(diameter, _SMALLEST)
