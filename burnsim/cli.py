@@ -47,7 +47,8 @@ def main(argv: Sequence[str] | None = None) -> int:
             options.run(options)
         sys.stdout.flush()
     except InputError as error:
-        _say(f"bad input in {options.file}: {error}")
+        where = "" if error.field == "file" or error.field.startswith("--") else f" in {options.file}"
+        _say(f"bad input{where}: {error}")
         return BAD_INPUT
     except BrokenPipeError:
         # The reader left (as `head` does): keep Python from complaining at exit.

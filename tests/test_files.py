@@ -210,7 +210,7 @@ def test_unreadable_content(tmp_path: Path, content: bytes, words: str) -> None:
 
 
 def test_missing_file_directory_and_odd_names(tmp_path: Path) -> None:
-    with pytest.raises(InputError, match="^file = [^:]* does not exist: check the path$"):
+    with pytest.raises(InputError, match=r"^file = [^:]* does not exist: check the path$"):
         load(tmp_path / "nothing.toml")
     with pytest.raises(InputError, match="is a directory"):
         load(tmp_path)
