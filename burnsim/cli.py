@@ -47,7 +47,7 @@ def main(argv: Sequence[str] | None = None) -> int:
             options.run(options)
         sys.stdout.flush()
     except InputError as error:
-        where = "" if error.field == "file" or error.field.startswith("--") else f" in {options.file}"
+        where = "" if error.field.startswith("--") else f" in {options.file}"
         _say(f"bad input{where}: {error}")
         return BAD_INPUT
     except BrokenPipeError:
