@@ -52,7 +52,7 @@ composition (common practice, no source)."""
 _TOLERANCE = 1e-3
 
 _ACETONE = (
-    "acetone with an alcohol and water: vapour pressures may be 30 % off, boiling points 3 K; "
+    "acetone with an alcohol and water: vapour pressures may be 40 % off, boiling points 3 K; "
     "leave out the smallest of the three to see what it changes"
 )
 
@@ -382,7 +382,7 @@ def fuel_record(fuel: Blend) -> FuelRecord:
     Wilke, conductivity by Wassiljewa with the Mason and Saxena factors, diffusivity in air by Blanc's law.
 
     Acetone together with an alcohol and water warns (`ValidityWarning`): pairs alone do not describe that
-    mixture, and its vapour pressure may be 30 % off.
+    mixture, and its vapour pressure may be 40 % off.
 
     >>> fuel_record(blend("ethanol 95")).water_index
     1

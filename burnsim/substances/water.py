@@ -108,7 +108,11 @@ def liquid_enthalpy(T: float) -> float:
 
 
 def vapour_enthalpy(T: float) -> float:
-    """Enthalpy of saturated water vapour above liquid at 298.15 K [J/kg] at T [K], 274 to 380."""
+    """Enthalpy of saturated water vapour above liquid at 298.15 K [J/kg] at T [K], 274 to 380.
+
+    >>> round(vapour_enthalpy(298.15) / 2441.7e3, 2)  # steam tables: latent heat 2441.7 kJ/kg
+    1.0
+    """
     th = T - T0
     return _VAPOUR[0] + th * (_VAPOUR[1] + 0.5 * _VAPOUR[2] * th)
 
