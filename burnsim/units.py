@@ -2,9 +2,9 @@
 
 Number and unit are split here and the unit is looked up among the words that people write, so that no text is
 read as something surprising. Fluid ounces, cups, pints, quarts and gallons are US customary; British ones are
-written "imp pint". A unit means what it says: "oz" is a mass and "fl oz" a volume. A plain number is SI already.
-Conversion factors are those of pint, loaded when a unit beyond the plain metric ones is met; the arithmetic is
-in exact fractions, so that "0.9 mm" is the float 0.0009.
+written "imp pint". A unit means what it says: "oz" is a mass and "fl oz" a volume. A plain number is SI.
+Conversion factors are those of pint, loaded when a unit beyond the plain metric ones is met; the arithmetic
+is in exact fractions, so that "0.9 mm" is the float 0.0009.
 """
 
 import re
@@ -173,7 +173,6 @@ _METRIC: dict[str, tuple[Fraction, Fraction]] = {
     "watt": (Fraction(1), _ZERO),
     "percent": (Fraction(1, 100), _ZERO),
 }  # factor and offset of everyday units, so that a metric design needs no pint; equal to pint's by test
-_INCH = Fraction(254, 10000)
 
 _NUMBER = re.compile(
     r"(?P<sign>[+-]?)(?:(?:(?P<whole>\d+)[ -])?(?P<over>\d+)/(?P<under>\d+)"
@@ -184,7 +183,6 @@ _DRILL = re.compile(
 )
 _PAIRS = re.compile(r"(?:\d+(?:\.\d+)? ?[a-z]+ ?){2,}", re.IGNORECASE)
 _GAUGES = ("ga", "gauge", "gage", "swg", "awg")
-_LONGEST = 80
 
 
 def parse(text: str | float, dimension: str, field: str = "value") -> float:
@@ -192,9 +190,9 @@ def parse(text: str | float, dimension: str, field: str = "value") -> float:
 
     Parameters
     ----------
-    text : number and unit; whole numbers, decimals with a point, powers ("1e-3") and fractions ("2 3/8", "1/2",
-        "1½"). A float is SI already. Only a "fraction" or a "number" may be a text without a unit. A "time" may
-        have parts ("5 min 12 s"); a "length" may be a number drill ("#65 drill").
+    text : number and unit; whole numbers, decimals with a point, powers ("1e-3") and fractions ("2 3/8",
+        "1/2", "1½"). A float is SI already. Only a "fraction" or a "number" may be a text without a unit. A
+        "time" may have parts ("5 min 12 s"); a "length" may be a number drill ("#65 drill").
     dimension : a key of `DIMENSIONS`.
     field : what the value is for; errors name it.
 
@@ -205,8 +203,8 @@ def parse(text: str | float, dimension: str, field: str = "value") -> float:
     Raises
     ------
     InputError
-        For a unit that is unknown or measures something else, a number that cannot be read or is not finite, a
-        flag, an empty text, a temperature below absolute zero; it shows a right value.
+        For a unit that is unknown or measures something else, a number that cannot be read or is not finite,
+        a flag, an empty text, a temperature below absolute zero; it shows a right value.
 
     >>> parse("30 ml", "volume"), parse("2 3/8 in", "length"), parse("0.9 mm", "length")
     (3e-05, 0.060325, 0.0009)
@@ -255,9 +253,8 @@ def format_time(seconds: float) -> str:
     sign = "-" if round(seconds) < 0 else ""
     minutes, rest = divmod(abs(round(seconds)), 60)
     hours, minutes = divmod(minutes, 60)
-    if hours:
-        return f"{sign}{hours} h {minutes} min {rest} s"
-    return f"{sign}{minutes} min {rest} s" if minutes else f"{sign}{rest} s"
+    whole = f"{hours} h " if hours else ""
+    return sign + whole + (f"{minutes} min {rest} s" if hours or minutes else f"{rest} s")
 
 
 def _hint(dimension: str) -> str:
@@ -269,7 +266,7 @@ def _an(dimension: str) -> str:
 
 
 def _tidy(text: str) -> str:
-    """Make one spelling of what looks alike: spaces, minus signs, quotes, degrees, raised figures, one half."""
+    """Make one spelling of what looks alike: spaces, minus signs, quotes, degrees, raised figures."""
     parts = []
     for letter in text:
         plain = normalize("NFKC", letter)
@@ -282,8 +279,8 @@ def _tidy(text: str) -> str:
 
 def _read(raw: str, dimension: str, field: str) -> Fraction:
     """Read a text; the value comes back in SI."""
-    if len(raw) > _LONGEST:
-        raise InputError(field, raw, f"is longer than {_LONGEST} characters", _hint(dimension))
+    if len(raw) > 80:
+        raise InputError(field, raw, "is longer than 80 characters", _hint(dimension))
     text = _tidy(raw)
     if not text:
         raise InputError(field, raw, f"is empty; wanted: {dimension}", _hint(dimension))
@@ -360,7 +357,7 @@ def _drilled(number: int, raw: str, dimension: str, field: str) -> Fraction:
     sizes = DRILLS.split()
     if not 1 <= number <= len(sizes):
         raise InputError(field, raw, "is not a drill number; allowed #1 to #80", "write it like '#65 drill'")
-    return Fraction(int(sizes[number - 1]), 10000) * _INCH
+    return Fraction(int(sizes[number - 1]) * 254, 10**8)
 
 
 def _plain(unit: str) -> str:
