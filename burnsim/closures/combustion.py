@@ -6,6 +6,7 @@ charged once.
 """
 
 from functools import lru_cache
+from importlib.util import find_spec
 from math import isfinite
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -296,17 +297,28 @@ def _remembered(
 @lru_cache(maxsize=1)
 def _edition() -> str:
     """What a record depends on beside the blend: Cantera's version, the tables and the code itself."""
-    from importlib.metadata import PackageNotFoundError, version
-
-    try:
-        cantera = version("cantera")
-    except PackageNotFoundError:
-        cantera = "unknown"
     try:
         code = Path(__file__).read_text(encoding="utf-8")
     except OSError:
         code = ""
-    return content_key(cantera, _RECIPE, code, LOWER_LIMIT, UPPER_LIMIT, RADIANT_FRACTION, SUBSTANCES)
+    tables = (LOWER_LIMIT, UPPER_LIMIT, RADIANT_FRACTION, ATOMS, OXYGEN, NITROGEN, ARGON, SUBSTANCES)
+    return content_key(_cantera_version(), _RECIPE, code, tables)
+
+
+def _cantera_version() -> str:
+    """Version of the installed Cantera by the name of its metadata folder, without importing it."""
+    place = find_spec("cantera")
+    if place is not None and place.origin is not None:
+        beside = Path(place.origin).parent.parent
+        found = sorted(folder.name for folder in beside.glob("[cC]antera-*-info"))
+        if found:
+            return " ".join(found)
+    from importlib.metadata import PackageNotFoundError, version  # slow to import
+
+    try:
+        return version("cantera")
+    except PackageNotFoundError:
+        return "unknown"
 
 
 def _computed(
