@@ -53,13 +53,13 @@ _ACETONE_FORMATION = -217.1e3  # gas at 298.15 K [J/mol]; CRC Handbook, as carri
 _ACETONE_CP = (5.126, 1.511e-3, 5.731e-5, -7.177e-8, 2.728e-11)  # cp/R, 200..1000 K; Poling 2001, appendix A
 _FUEL_TEMPERATURE = 330.0  # of the vapour in `flame_temperature` [K]
 _HOTTEST = 2000.0  # end of the fitted heat capacities [K]
-_RECIPE = 1  # raise it when a record means something new
+_RECIPE = 2  # raise it when a record means something new
 
 
 class CombustionRecord(NamedTuple):
     """Combustion of one blend as numbers; one entry per component where plural. th = T - 298.15 K."""
 
-    heating_value: tuple[float, ...]  # lower, liquid at 298.15 K to gases at 298.15 K [J/mol]; water 0
+    heating_value: tuple[float, ...]  # lower, liquid at 298.15 K to gases at 298.15 K [J/mol]; water: less its latent heat
     higher_heating_value: tuple[float, ...]  # [J/mol]; water 0
     air_moles: tuple[float, ...]  # stoichiometric dry air per mole; water 0
     lower_limit: tuple[float, ...]  # lower flammable limit, mole fraction in air; water 1e9
@@ -122,8 +122,8 @@ def heating_values(
 
     Returns
     -------
-    (lower, higher) [J/mol], products gaseous or with liquid water. Water has 0 in both: what it takes up is a
-    matter of evaporation.
+    (lower, higher) [J/mol], products gaseous or with liquid water. Water releases nothing, and since it leaves as a gas
+    its lower value is minus its latent heat: a watery spirit's lower heating value is that of the whole liquid.
 
     Notes
     -----
@@ -133,14 +133,14 @@ def heating_values(
     >>> round(lower[0] / 46.068e-3 / 1e6, 1), round(higher[0] / 46.068e-3 / 1e6, 1)  # handbooks: 26.8, 29.7
     (26.8, 29.7)
     >>> lower[1], higher[1]
-    (0.0, 0.0)
+    (-44000.0, 0.0)
     """
     lower = []
     higher = []
     for name, latent in zip(known(components), latent_heat, strict=True):
         carbon, hydrogen, _ = ATOMS[name]
         if carbon == 0:
-            lower.append(0.0)
+            lower.append(-latent)
             higher.append(0.0)
             continue
         burnt = carbon * _enthalpy("CO2", T0) + 0.5 * hydrogen * _enthalpy("H2O", T0)

@@ -43,6 +43,15 @@ That small flames radiate 0.1 to 0.2 is from memory, unverified; so is the facto
 2-propanol was found: it is put between ethanol and acetone, whose flame is sooty too.
 """
 
+BURNING_VELOCITY: dict[str, float] = {
+    "methanol": 0.42,
+    "ethanol": 0.41,
+    "2-propanol": 0.38,
+    "acetone": 0.35,
+}
+"""Greatest laminar burning velocity in air at 298 K and one atmosphere [m/s]. Methanol: Metghalchi and Keck (1982);
+the others from memory of measurements between 0.33 and 0.44, unverified."""
+
 _COLDEST, _HOTTEST = 220.0, 400.0
 _STEP = 5.0
 

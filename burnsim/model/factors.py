@@ -40,6 +40,11 @@ BANDS: dict[str, Band] = {
         1.67,
         "How much of a wick's flame leans on the wall depends on draught and on how the band is wound.",
     ),
+    "boiling_onset": Band(
+        0.5,
+        2.0,
+        "How far liquid in a gallery stratifies, and so how early its top boils, is not measured for such gaps.",
+    ),
     "quench_flow": Band(
         0.5,
         2.0,
@@ -89,6 +94,10 @@ class Factors:
     wick_heat: float = field(
         default=1.0,
         metadata=quantity("fraction", 0.1, 10.0, "heat from the wick's flame to the wall", _REMEDY),
+    )
+    boiling_onset: float = field(
+        default=1.0,
+        metadata=quantity("fraction", 0.1, 10.0, "subcooling at which vapour begins to leave hot walls", _REMEDY),
     )
     quench_flow: float = field(
         default=1.0,

@@ -1,0 +1,149 @@
+"""The balances: one pure function from state to every flow, and the derivatives that only sum them."""
+
+from typing import NamedTuple
+
+from burnsim.closures.flame import wall_flame_height
+from burnsim.closures.orifice import velocity
+from burnsim.model.chambers import Liquid, liquid
+from burnsim.model.fire import FireFlows, PoolFlows, fire_flows, pool_flows, wick_rate
+from burnsim.model.gas import GasFlows, gas_flows
+from burnsim.model.kettle import KettleFlows, kettle_flows, pot_temperature
+from burnsim.model.parameters import Parameters
+from burnsim.model.state import DATUM, Flames, State
+from burnsim.model.walls import WallFlows, wall_flows
+from burnsim.substances.fuel import viscosity
+
+
+class Flows(NamedTuple):
+    """Everything that moves at one instant, by room."""
+
+    gallery: Liquid
+    well: Liquid
+    rim_temperature: float  # [K]
+    pot_temperature: float  # [K]
+    slot_speed: float  # [m/s]
+    walls: WallFlows
+    pool: PoolFlows
+    gas: GasFlows
+    fire: FireFlows
+    kettle: KettleFlows
+
+
+def balances(state: State, flames: Flames, p: Parameters) -> Flows:
+    """Every flow of mass and heat in a burn at one instant.
+
+    Parameters
+    ----------
+    state : conserved quantities
+    flames : which flames stand
+    p : parameters of the setup
+
+    Returns
+    -------
+    Flows
+    """
+    gallery = liquid(state.gallery, state.gallery_heat, p.gallery, p.site.pressure, p.fuel)
+    well = liquid(state.well, state.well_heat, p.well, p.site.pressure, p.fuel)
+    rim = min(max(DATUM + state.rim_heat / p.walls.rim_capacity, 180.0), 1800.0)
+    pot = pot_temperature(state.water, state.pot_heat, p)
+
+    burning = wick_rate(state.wick, flames.wick, p)
+    bathed = 0.0
+    if burning > 0.0:
+        height = wall_flame_height(burning * p.wick.heating_value / p.walls.outer_perimeter)
+        above = max(p.walls.top - p.wick.height, 1e-3)
+        bathed = min(height / above, 1.0) * min(burning / (p.wick.film_rate + 1e-30), 1.0)
+    walls = wall_flows(gallery, well, rim, pot, flames.wick, bathed, p)
+    pool = pool_flows(well, walls.into_well, flames.well, p)
+    gas = gas_flows(gallery, well, state.air, state.slot_speed, rim, walls, pool.vapour, p)
+    fire = fire_flows(gas, pool, well, rim, burning, walls.wick_to_wall + walls.wick_to_liquid, flames, p)
+    lit = min(flames.wick + flames.jets + flames.well, 1.0)
+    kettle = kettle_flows(fire, state.water, pot, lit, p)
+    return Flows(gallery, well, rim, pot, state.slot_speed, walls, pool, gas, fire, kettle)
+
+
+def derivatives(flows: Flows, p: Parameters) -> list[float]:
+    """Rates of change of the flat state followed by those of the tallies; sums of flows and nothing else.
+
+    The entry of the slots' speed is not a rate but the residual of its pressure balance, zero at every instant [Pa].
+
+    Order as in `burnsim.model.state`.
+    """
+    n = p.components
+    gas = flows.gas
+    walls = flows.walls
+    fire = flows.fire
+    kettle = flows.kettle
+    gallery = [
+        -gas.gallery_vapour * flows.gallery.vapour[i] - gas.slot_moles[i] - gas.spill_moles[i] for i in range(n)
+    ]
+    well = [-gas.well_vapour * flows.well.vapour[i] + gas.slot_moles[i] for i in range(n)]
+    gallery_heat = (
+        walls.into_gallery
+        - walls.divider
+        - walls.gallery_loss
+        - gas.gallery_vapour * flows.gallery.vapour_heat
+        - gas.slot_heat
+        - gas.spill_heat
+    )
+    well_heat = (
+        walls.into_well
+        + min(walls.divider, 0.0)
+        - walls.well_loss
+        + flows.pool.heat
+        - gas.well_vapour * flows.well.vapour_heat
+        + gas.slot_heat
+    )
+    rim_heat = (
+        fire.jets_to_rim
+        + fire.wick_to_rim
+        + fire.edge_to_rim
+        - walls.from_rim
+        - walls.rim_loss
+        - walls.contact
+        - gas.jet_superheat
+        - gas.crossing_heat
+    )
+    water = -kettle.evaporation - kettle.boil_off
+    pot_heat = kettle.bottom + kettle.wall + kettle.radiation + walls.contact - kettle.loss - kettle.steam_heat
+    if p.kettle.present <= 0.0:
+        pot_heat = 0.0
+    spilled_heat = gas.spill_heat + sum([gas.spill_moles[i] * p.fire.heating_value[i] for i in range(n)])
+    return [
+        *gallery,
+        *well,
+        gallery_heat,
+        well_heat,
+        rim_heat,
+        -fire.wick_rate,
+        gas.air_rate,
+        water,
+        pot_heat,
+        gas.slot_drive - gas.slot_loss if p.slots.area > 0.0 else -flows.slot_speed,
+        *fire.burnt,
+        *fire.unburnt,
+        *gas.spill_moles,
+        fire.unburnt_heat,
+        spilled_heat,
+        kettle.radiation_lost,
+        kettle.flue,
+        walls.gallery_loss + walls.well_loss + walls.rim_loss,
+        kettle.loss,
+        kettle.steam_heat,
+    ]
+
+
+def settled_slot_speed(flows: Flows, p: Parameters) -> float:
+    """Speed in the feed slots that the pressures of an instant call for [m/s]: where a march starts or starts again."""
+    if p.slots.area <= 0.0:
+        return 0.0
+    drive = flows.gas.slot_drive
+    donor = flows.gallery if drive >= 0.0 else flows.well
+    return velocity(
+        drive,
+        donor.density,
+        viscosity(donor.temperature, p.fuel),
+        p.slots.diameter,
+        p.slots.inertial_loss,
+        p.slots.laminar_loss,
+    )

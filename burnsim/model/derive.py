@@ -1,0 +1,449 @@
+"""From the frozen descriptions to the parameter record and the first state: done once per burn."""
+
+from math import pi
+
+from burnsim.closures.boiling import cooper_coefficient
+from burnsim.closures.capillarity import darcy_supply, gap_rise, wick_permeability
+from burnsim.closures.combustion import CombustionRecord, combustion_record
+from burnsim.closures.convection import (
+    churchill_chu_plate,
+    gap_coefficient,
+    mixed_coefficient,
+    plate_down,
+    plate_up,
+    vertical_wall,
+    wind_coefficient,
+)
+from burnsim.closures.evaporation import film_burning_flux, spalding_number
+from burnsim.closures.orifice import inertial_loss, laminar_loss
+from burnsim.closures.radiation import linear_coefficient
+from burnsim.model import geometry
+from burnsim.model.chambers import AIR_MASS, GAS_CONSTANT, GRAVITY, solution_enthalpy
+from burnsim.model.derive_pot import kettle, rim_contact, rim_gap
+from burnsim.model.description import Setup
+from burnsim.model.parameters import (
+    Chamber,
+    JetRing,
+    Outlet,
+    Parameters,
+    Pool,
+    Slots,
+    Surroundings,
+    Vent,
+    Walls,
+    WickBand,
+)
+from burnsim.model.pressure import BUBBLE_SUBCOOLING
+from burnsim.model.state import DATUM, State
+from burnsim.substances import air
+from burnsim.substances.blend import density, fuel_record, moles
+from burnsim.substances.equilibrium import bubble_temperature, partial_pressures, vapour_composition
+from burnsim.substances.fuel import (
+    FuelRecord,
+    liquid_heat_capacity,
+    liquid_volume,
+    surface_tension,
+    vapour_conductivity,
+    viscosity,
+)
+from burnsim.substances.metals import METALS
+
+SPIRIT_CONDUCTIVITY = 0.17  # liquid alcohols near 300 K, 0.14 to 0.20 [W/m/K] (handbooks, from memory)
+RESIDUAL_FILM = 30e-6  # thickness below which a film no longer covers the metal [m], common practice, no source
+HOLD_POWER = 2.0  # least heat release of a flame held on one small hole [W], 1 to 3, common practice, no source
+RELIGHT = 1.25  # ratio of the power that lights a jet to that which keeps it lit, common practice, no source
+CRITICAL_FLUX = 3.0e-3  # a liquid-fed flame dies below [kg/m2/s]; 2 to 5 (Quintiere 2006, from memory)
+STANDOFF = 1.5e-3  # of an upward flame's base from the plate [m], about half a quenching distance
+EDGE_SHAPE = 2.0  # heat from a flame's edge to a rim per length, over conductivity and temperature difference
+HOT_WALL = 420.0  # at which the films along flame-bathed walls are evaluated [K]
+WARM_WALL = 340.0  # the same for losses to the room [K]
+
+
+def wall_temperature_film(flame: float) -> float:
+    """Mean of a flame's and a bathed wall's temperature [K]."""
+    return 0.5 * (flame + HOT_WALL)
+
+
+def liquid_convection(depth: float, fuel: FuelRecord, x: tuple[float, ...], temperature: float) -> float:
+    """Single-phase coefficient between a hot upright wall and the spirit beside it, for 20 K [W/m2/K].
+
+    Churchill and Chu (1975) with the liquid's own expansion, heat capacity and viscosity.
+    """
+    total = liquid_volume(x, temperature, fuel)
+    warmer = liquid_volume(x, temperature + 10.0, fuel)
+    expansion = max(warmer / total - 1.0, 1e-4) / 10.0
+    mass = sum(x[i] * fuel.molar_mass[i] for i in range(len(x)))
+    rho = mass / total
+    heat = liquid_heat_capacity(x, temperature, fuel) / mass
+    nu = viscosity(temperature, fuel) / rho
+    alpha = SPIRIT_CONDUCTIVITY / (rho * heat)
+    rayleigh = GRAVITY * expansion * 20.0 * depth**3 / (nu * alpha)
+    return churchill_chu_plate(rayleigh, nu / alpha) * SPIRIT_CONDUCTIVITY / depth
+
+
+def outside_coefficient(height: float, diameter: float, emissivity: float, setup: Setup, pressure: float) -> float:
+    """Convection, wind and radiation from an upright wall at some 340 K to the room [W/m2/K]."""
+    room = setup.site.air_temperature
+    still = vertical_wall(height, WARM_WALL, room, pressure)
+    windy = wind_coefficient(setup.site.wind, diameter, 0.5 * (WARM_WALL + room), pressure)
+    return mixed_coefficient(still, windy) + linear_coefficient(emissivity, WARM_WALL, room)
+
+
+def chambers(setup: Setup, fuel: FuelRecord, pressure: float) -> tuple[Chamber, Chamber]:
+    """Gallery and well of a setup."""
+    burner = setup.burner
+    metal = METALS[burner.metal]
+    thickness = burner.wall_thickness * setup.factors.wall_thickness
+    per_area = metal.density * metal.heat_capacity * thickness
+    half = 0.5 * burner.height
+    floors = (geometry.gallery_area(burner), geometry.well_area(burner))
+    double = burner.kind == "double wall"
+    outer = pi * geometry.inner_diameter(burner)
+    inner = pi * geometry.inner_wall_diameter(burner)
+    wetted = (outer + inner, inner) if double else (outer, outer)
+    lower_wall = (outer + 0.5 * inner, 0.5 * inner) if double else (outer, outer)
+    gap = burner.gallery_gap if double and burner.gallery_gap is not None else 0.25 * burner.outer_diameter
+    lengths = (0.5 * gap, 0.25 * burner.outer_diameter + 0.5 * burner.height)
+    x = setup.charge.fuel.mole_fractions
+    boiling = bubble_temperature(x, pressure, fuel)
+    depth = max(min(0.5 * burner.height, setup.charge.volume / (floors[0] + floors[1])), 2e-3)
+    convection = liquid_convection(depth, fuel, x, 0.5 * (boiling + setup.site.air_temperature))
+    side = outside_coefficient(half, burner.outer_diameter, metal.emissivity, setup, pressure)
+    below = plate_down(0.25 * burner.outer_diameter, WARM_WALL, setup.site.air_temperature, pressure)
+    made = []
+    for k in range(2):
+        present = 1.0 if floors[k] > 0.0 else 0.0
+        outside = half * pi * burner.outer_diameter if (k == 0 or not double) else 0.0
+        area = floors[k] if present else 1.0
+        made.append(
+            Chamber(
+                present,
+                area,
+                burner.height,
+                wetted[k],
+                RESIDUAL_FILM * (area + 5e-3 * wetted[k]),
+                per_area * (half * lower_wall[k] + floors[k]) if present else 1.0,
+                present * (side * outside + below * floors[k]),
+                convection,
+                lengths[k],
+            )
+        )
+    return made[0], made[1]
+
+
+def slots(setup: Setup, fuel: FuelRecord, temperature: float) -> Slots:
+    """Feed slots and the capillary lift of the gallery."""
+    burner = setup.burner
+    if burner.feed_slots is None or burner.gallery_gap is None:
+        return Slots(0.0, 1e-3, 1e-3, 2.7, 38.0, 0.0)
+    opening = burner.feed_slots
+    diameter = 2.0 * opening.width * opening.height / (opening.width + opening.height)
+    ratio = burner.wall_thickness * setup.factors.wall_thickness / diameter
+    rho = density(setup.charge.fuel, temperature)
+    lift = gap_rise(surface_tension(temperature, fuel), 1.0, rho, burner.gallery_gap)
+    return Slots(
+        geometry.slot_area(burner),
+        opening.height,
+        diameter,
+        inertial_loss(ratio) / setup.factors.discharge**2,
+        laminar_loss(ratio),
+        min(lift, burner.height),
+    )
+
+
+def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, pressure: float) -> JetRing:
+    """The ring of jets; a record of zeros for an open cup."""
+    burner = setup.burner
+    jets = burner.jets
+    film = wall_temperature_film(sheet)
+    conductivity = air.conductivity(film)
+    if jets is None:
+        idle = Outlet(1.0, 1e-3, 2.7, 38.0, 0.0)
+        return JetRing(
+            idle, 1e-6, burner.height, 0.0, burner.outer_diameter, 1e-3, 10.0, conductivity, STANDOFF, 1.0, 1.0, 0.0, 0.0
+        )
+    factors = setup.factors
+    diameter = jets.diameter * factors.hole_diameter
+    ratio = burner.wall_thickness * factors.wall_thickness / diameter
+    top = jets.direction == "top"
+    above = burner.height - min(geometry.jet_heights(burner))
+    ring = max(geometry.jet_rings(burner))
+    hold = HOLD_POWER * factors.quench_flow
+    gap = burner.gallery_gap if burner.gallery_gap is not None else 0.5 * burner.outer_diameter
+    walls = pi * (geometry.inner_diameter(burner) + geometry.inner_wall_diameter(burner))
+    return JetRing(
+        Outlet(
+            float(jets.count), diameter, inertial_loss(ratio) / factors.discharge**2, laminar_loss(ratio), 0.0
+        ),
+        pi / 4.0 * diameter**2,
+        geometry.lowest_jet_edge(burner),
+        1.0 if top else 0.0,
+        ring,
+        max(above, 0.5 * diameter),
+        vertical_wall(max(above, 1e-3), HOT_WALL, sheet, pressure),
+        conductivity,
+        STANDOFF,
+        hold,
+        RELIGHT * hold,
+        walls,
+        gap_coefficient(gap, vapour_conductivity(380.0, fuel)),
+    )
+
+
+def vent(setup: Setup) -> Vent:
+    """What joins the well to the open air."""
+    burner = setup.burner
+    pot = setup.pot
+    hold = HOLD_POWER * setup.factors.quench_flow
+    idle = Outlet(0.0, 1e-3, 2.7, 38.0, 1e-9)
+    if burner.kind == "sealed chamber":
+        return Vent(0.0, idle, hold)
+    if pot is None or pot.rest == "stand":
+        return Vent(1.0, idle, hold)
+    area = geometry.notch_area(burner)
+    perimeter = 0.0
+    if burner.relief is not None:
+        perimeter += burner.relief.count * 2.0 * (burner.relief.width + burner.relief.depth)
+    circumference = pi * burner.outer_diameter
+    if pot.rest == "bumps":
+        area += circumference * pot.gap
+        perimeter += 2.0 * circumference
+    if area <= 0.0:
+        leak = circumference * rim_gap(setup) ** 3 / (12.0 * burner.rim_width)
+        return Vent(0.0, Outlet(0.0, 1e-3, 2.7, 38.0, leak), hold)
+    diameter = 4.0 * area / perimeter
+    ratio = burner.rim_width / diameter
+    holes = area / (pi / 4.0 * diameter**2)
+    outlet = Outlet(
+        holes, diameter, inertial_loss(ratio) / setup.factors.discharge**2, laminar_loss(ratio), 0.0
+    )
+    return Vent(0.0, outlet, hold)
+
+
+def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure: float) -> Walls:
+    """Rim node, strips and the heat that passes between the compartments."""
+    burner = setup.burner
+    metal = METALS[burner.metal]
+    thickness = burner.wall_thickness * setup.factors.wall_thickness
+    per_area = metal.density * metal.heat_capacity * thickness
+    outer = pi * burner.outer_diameter
+    double = burner.kind == "double wall"
+    inner = pi * geometry.inner_wall_diameter(burner)
+    half = 0.5 * burner.height
+    top = 0.0
+    if burner.kind != "open cup":
+        top = geometry.gallery_area(burner)
+    base = burner.height
+    if burner.jets is not None and burner.jets.direction == "side":
+        base = min(geometry.jet_heights(burner))
+    side = outside_coefficient(half, burner.outer_diameter, metal.emissivity, setup, pressure)
+    divider = 0.0
+    bridge = 0.0
+    if double:
+        divider = inner / (1.0 / gallery.convection + 1.0 / well.convection)
+        path = 0.25 * geometry.well_diameter(burner) + 0.5 * (burner.gallery_gap or 0.0)
+        bridge = metal.conductivity * thickness * inner / path
+    rim_area = outer * max(burner.height - base, 0.1 * burner.height)
+    return Walls(
+        metal.conductivity * thickness,
+        outer,
+        inner,
+        base,
+        burner.height,
+        per_area * (half * (outer + inner) + top + 2.0 * outer * burner.rim_width),
+        side * outer * max(base - half, 0.1 * burner.height),
+        rim_area,
+        rim_contact(setup, pressure),
+        divider,
+        bridge,
+        EDGE_SHAPE * outer * air.conductivity(wall_temperature_film(sheet)),
+    )
+
+
+def wick_band(
+    setup: Setup, fuel: FuelRecord, fire: CombustionRecord, sheet: float, pressure: float, temperature: float
+) -> WickBand:
+    """The primer wick and its flame.
+
+    The band burns congruently: liquid diffuses some thousand times slower than the flame consumes it, so the vapour
+    that leaves has the composition of what was poured (C. K. Law 1976, Combust. Flame 26, 219, the frozen limit).
+    """
+    burner = setup.burner
+    x = setup.charge.fuel.mole_fractions
+    n = len(x)
+    boiling = bubble_temperature(x, pressure, fuel)
+    mass = sum(x[i] * fuel.molar_mass[i] for i in range(n))
+    heating = sum(x[i] * fire.heating_value[i] for i in range(n))
+    air_mass = sum(x[i] * fire.air_moles[i] for i in range(n)) * AIR_MASS
+    enthalpy = solution_enthalpy(x, temperature, fuel)
+    wick = burner.wick
+    if wick is None:
+        return WickBand(
+            0.0, 0.0, 0.0, x, enthalpy, heating, 0.0, 0.0, 0.0, boiling, 0.0, 0.0, sheet, air_mass, mass
+        )
+    area = pi * (burner.outer_diameter + 2.0 * wick.thickness) * wick.height
+    film_temperature = 0.5 * (sheet + boiling)
+    heat = air.heat_capacity(film_temperature)
+    gasify = sum(x[i] * fuel.vapour_heat[i][0] for i in range(n)) - enthalpy
+    transfer = spalding_number(
+        heating / mass,
+        air_mass / mass,
+        gasify / mass,
+        heat,
+        setup.site.air_temperature,
+        boiling,
+        min(fire.radiant_fraction * setup.factors.radiant_fraction, 0.5),
+    )
+    film = film_burning_flux(vertical_wall(wick.height, boiling, sheet, pressure), heat, transfer)
+    rho = density(setup.charge.fuel, temperature)
+    supply = darcy_supply(
+        wick_permeability(wick.porosity, wick.pore_radius),
+        surface_tension(boiling, fuel),
+        wick.pore_radius,
+        viscosity(boiling, fuel),
+        wick.thickness,
+        rho,
+        1.0,
+    )
+    held = geometry.wick_capacity(burner) * rho / mass
+    above = max(burner.height - wick.height, 2e-3)
+    return WickBand(
+        area,
+        wick.height,
+        held,
+        x,
+        enthalpy,
+        heating,
+        area * film / mass,
+        area * supply / mass,
+        area * CRITICAL_FLUX / mass,
+        boiling,
+        setup.factors.wick_heat * SPIRIT_CONDUCTIVITY / wick.thickness * area,
+        setup.factors.wick_heat * vertical_wall(above, HOT_WALL, sheet, pressure),
+        sheet,
+        air_mass,
+        mass,
+    )
+
+
+def pool(setup: Setup, sheet: float, pressure: float) -> Pool:
+    """The film over an open well's surface."""
+    diameter = max(geometry.well_diameter(setup.burner), 1e-3)
+    film_temperature = 0.5 * (sheet + 345.0)
+    still = plate_up(0.25 * diameter, 345.0, sheet, pressure)
+    windy = wind_coefficient(setup.site.wind, diameter, film_temperature, pressure)
+    return Pool(
+        diameter,
+        mixed_coefficient(still, windy),
+        air.conductivity(film_temperature),
+        air.heat_capacity(film_temperature),
+    )
+
+
+def derive(setup: Setup) -> Parameters:
+    """Derive the parameter record of a setup.
+
+    Parameters
+    ----------
+    setup : a checked description
+
+    Returns
+    -------
+    Parameters
+    """
+    fuel = fuel_record(setup.charge.fuel)
+    x = setup.charge.fuel.mole_fractions
+    fire = combustion_record(
+        setup.charge.fuel.components, x, tuple(heat[0] for heat in fuel.vapour_heat)
+    )
+    pressure = air.pressure_at_altitude(setup.site.altitude)
+    room = setup.site.air_temperature
+    temperature = setup.charge.temperature or room
+    radiant = min(fire.radiant_fraction * setup.factors.radiant_fraction, 0.5)
+    boiling = bubble_temperature(x, pressure, fuel)
+    y = vapour_composition(x, boiling, fuel)
+    water_mass = 0.0
+    if fuel.water_index >= 0:
+        mass = sum(y[i] * fuel.molar_mass[i] for i in range(len(y)))
+        water_mass = y[fuel.water_index] * fuel.molar_mass[fuel.water_index] / mass
+    adiabatic = sum(c * min(water_mass, 0.8) ** k for k, c in enumerate(fire.flame_temperature))
+    sheet = room + (1.0 - radiant) * (adiabatic - room)
+    gallery, well = chambers(setup, fuel, pressure)
+    mean_mass = sum(x[i] * fuel.molar_mass[i] for i in range(len(x)))
+    return Parameters(
+        len(x),
+        fuel,
+        fire,
+        gallery,
+        well,
+        slots(setup, fuel, temperature),
+        jet_ring(setup, fuel, sheet, pressure),
+        vent(setup),
+        walls(setup, well, gallery, sheet, pressure),
+        wick_band(setup, fuel, fire, sheet, pressure, temperature),
+        pool(setup, sheet, pressure),
+        kettle(setup, pressure),
+        Surroundings(
+            pressure,
+            room,
+            setup.site.wind,
+            air.density(room, pressure),
+            vertical_wall(0.05, 330.0, 800.0, pressure),
+        ),
+        cooper_coefficient(pressure / fuel.critical_pressure, 1e3 * mean_mass),
+        BUBBLE_SUBCOOLING * setup.factors.boiling_onset,
+        setup.factors.entrainment,
+        setup.factors.flame_to_rim,
+        setup.factors.flame_to_pot,
+        radiant,
+    )
+
+
+def first_state(setup: Setup, p: Parameters) -> State:
+    """The state when the match is struck: levels even, gallery saturated with vapour, all metal at the charge's temperature.
+
+    Parameters
+    ----------
+    setup : description
+    p : its parameters
+    """
+    fuel = p.fuel
+    room = setup.site.air_temperature
+    temperature = setup.charge.temperature or room
+    total = moles(setup.charge.fuel, setup.charge.volume, temperature)
+    volume = liquid_volume(total, temperature, fuel)
+    if p.gallery.present > 0.0 and p.well.present > 0.0:
+        level = (volume - p.gallery.area * p.slots.lift) / (p.gallery.area + p.well.area)
+        share = min(max(p.gallery.area * (level + p.slots.lift) / volume, 0.0), 1.0)
+        if level < 0.0:
+            share = 1.0
+    else:
+        share = p.gallery.present
+    gallery = tuple(share * n for n in total)
+    well = tuple((1.0 - share) * n for n in total)
+    theta = temperature - DATUM
+    molar = solution_enthalpy(setup.charge.fuel.mole_fractions, temperature, fuel)
+    amount = sum(total)
+    headspace = max(p.gallery.area * p.gallery.height - share * volume, 0.0)
+    saturated = sum(partial_pressures(setup.charge.fuel.mole_fractions, temperature, fuel)) / p.site.pressure
+    air_moles = p.gallery.present * max(1.0 - saturated, 0.0) * p.site.pressure * headspace / (GAS_CONSTANT * temperature)
+    water = 0.0
+    pot_heat = 0.0
+    if setup.pot is not None:
+        start = setup.pot.water_temperature or room
+        water = setup.pot.water * 998.2
+        pot_heat = (water * p.kettle.water_heat + p.kettle.metal) * (start - DATUM)
+    primer = sum(moles(setup.charge.fuel, setup.charge.primer, temperature)) if setup.charge.primer > 0.0 else 0.0
+    return State(
+        gallery,
+        well,
+        share * amount * molar + p.gallery.metal * theta,
+        (1.0 - share) * amount * molar + p.well.metal * theta,
+        p.walls.rim_capacity * theta,
+        primer,
+        air_moles,
+        water,
+        pot_heat,
+        0.0,
+    )
+

@@ -1,0 +1,123 @@
+"""Parameters of the pot and of its joint with the rim."""
+
+from math import pi, sqrt
+
+from burnsim.closures.boiling import cooper_coefficient
+from burnsim.closures.contact import joint_conductance, jump_distance, spot_radius
+from burnsim.closures.convection import mixed_coefficient, plate_up, vertical_wall, wind_coefficient
+from burnsim.closures.radiation import linear_coefficient
+from burnsim.model import geometry
+from burnsim.model.chambers import GRAVITY
+from burnsim.model.description import Pot, Setup
+from burnsim.model.parameters import Kettle
+from burnsim.model.state import DATUM
+from burnsim.substances import air, water
+from burnsim.substances.metals import METALS
+
+RIM_FLATNESS = 50e-6  # mean gap under a pot on a plain rim [m], common practice, no source; factor rim_contact
+INDENTATION_HARDNESS = 0.5e9  # soft aluminium [Pa], 0.3 to 1 GPa (handbooks, from memory)
+WATER_CONDUCTIVITY = 0.65  # at 330 K [W/m/K] (IAPWS, from memory)
+SOOTED = 0.6  # absorptivity of a used pot's bottom, 0.3 to 0.9, common practice, no source
+
+
+def rim_gap(setup: Setup) -> float:
+    """Mean gap between a plain rim and a pot that rests on the whole of it [m]."""
+    return RIM_FLATNESS / setup.factors.rim_contact
+
+
+def rim_contact(setup: Setup, pressure: float) -> float:
+    """Conductance from rim to pot: layer of gas and touching spots [W/K]; 0 for a stand, a sealed lid or no pot."""
+    pot = setup.pot
+    if pot is None or pot.rest == "stand":
+        return 0.0
+    burner = setup.burner
+    weight = GRAVITY * (998.2 * pot.water + pot_metal_mass(pot))
+    ring = pot.rest == "full ring"
+    spots = 3.0 if ring else float(pot.bumps)
+    gap = rim_gap(setup) if ring else pot.gap / setup.factors.rim_contact
+    return joint_conductance(
+        pi * burner.outer_diameter * burner.rim_width,
+        gap,
+        air.conductivity(380.0),
+        spots * setup.factors.rim_contact,
+        spot_radius(weight / spots, INDENTATION_HARDNESS),
+        METALS[burner.metal].conductivity,
+        METALS[pot.metal].conductivity,
+        jump_distance(380.0, pressure),
+    )
+
+
+def pot_metal_mass(pot: Pot) -> float:
+    """Mass of a pot's metal, with its lid if it has one [kg]."""
+    area = pi * pot.diameter * pot.height + geometry.disc(pot.diameter) * (2.0 if pot.lid else 1.0)
+    return METALS[pot.metal].density * pot.wall_thickness * area
+
+
+def inside_coefficient() -> float:
+    """Water over a heated bottom before it boils, for 10 K at 330 K [W/m2/K]: Lloyd and Moran 1974, 0.15 Ra^(1/3)."""
+    temperature = 330.0
+    rho = water.liquid_density(temperature)
+    expansion = (water.liquid_density(temperature - 5.0) / water.liquid_density(temperature + 5.0) - 1.0) / 10.0
+    nu = water.viscosity(temperature) / rho
+    alpha = WATER_CONDUCTIVITY / (rho * water.liquid_heat_capacity(temperature))
+    return float(0.15 * WATER_CONDUCTIVITY * (GRAVITY * expansion * 10.0 / (nu * alpha)) ** (1.0 / 3.0))
+
+
+def kettle(setup: Setup, pressure: float) -> Kettle:
+    """The pot of a setup; a record that does nothing where there is none."""
+    pot = setup.pot
+    burner = setup.burner
+    site = setup.site
+    water_heat = (water.liquid_enthalpy(373.15) - water.liquid_enthalpy(283.15)) / 90.0
+    steam_0 = water.vapour_enthalpy(DATUM)
+    steam_slope = (water.vapour_enthalpy(373.15) - steam_0) / (373.15 - DATUM)
+    boiling = water.boiling_point(pressure)
+    coefficient = cooper_coefficient(pressure / 22.064e6, 18.015)
+    if pot is None:
+        return Kettle(
+            0.0, 1.0, 0.0, 0.0, 1.0, 0.0, water_heat, (steam_0, steam_slope), boiling, coefficient, 1.0, 1.0, 0.01,
+            0.01, 1.0, burner.outer_diameter, 0.0, 0.0, 0.0, 0.0, 0.0,
+        )  # fmt: skip
+    metal = METALS[pot.metal]
+    radius = 0.5 * pot.diameter
+    disc = geometry.disc(pot.diameter)
+    inside = geometry.disc(pot.diameter - 2.0 * pot.wall_thickness)
+    lift = 0.0 if pot.rest == "full ring" else pot.gap
+    on_rim = pot.rest != "stand"
+    swept = max(disc - geometry.disc(burner.outer_diameter), 0.0) if on_rim else disc
+    ring = burner.outer_diameter
+    rise = lift
+    if burner.jets is not None:
+        ring = max(geometry.jet_rings(burner))
+        rise = lift + burner.height - min(geometry.jet_heights(burner))
+    wick_rise = lift + burner.height - (burner.wick.height if burner.wick is not None else 0.0)
+    rise = max(rise, 1e-3)
+    room = site.air_temperature
+    hot = 350.0
+    windy = wind_coefficient(site.wind, pot.diameter, 0.5 * (hot + room), pressure)
+    side = mixed_coefficient(vertical_wall(pot.height, hot, room, pressure), windy)
+    lid = mixed_coefficient(plate_up(0.25 * pot.diameter, hot, room, pressure), windy)
+    emissivity = metal.emissivity if pot.lid else 0.95
+    return Kettle(
+        1.0,
+        pot_metal_mass(pot) * metal.heat_capacity,
+        swept,
+        disc,
+        radius,
+        pi * pot.diameter / (inside * water.liquid_density(330.0)),
+        water_heat,
+        (steam_0, steam_slope),
+        boiling,
+        coefficient,
+        inside_coefficient(),
+        1.0 if pot.lid else 0.0,
+        rise,
+        max(wick_rise, rise),
+        1.0 if on_rim else 2.0,
+        ring,
+        lid + linear_coefficient(emissivity, hot, room),
+        side + linear_coefficient(metal.emissivity, hot, room),
+        0.5 * (1.0 - rise / sqrt(rise**2 + radius**2)),
+        SOOTED,
+        air.vapour_mole_fraction(room, site.humidity, pressure),
+    )

@@ -1,0 +1,107 @@
+"""Events: scalar guards of a burn that turn from negative to positive when something happens, and what then changes."""
+
+from burnsim.closures.swell import drift_velocity, froth_height
+from burnsim.model.balances import Flows
+from burnsim.model.chambers import GAS_CONSTANT
+from burnsim.model.parameters import Parameters
+from burnsim.model.state import Flames
+from burnsim.substances.fuel import surface_tension
+
+NEVER = -1.0
+WELL_OUT = 0.7  # an open well's flame dies when the vapour at its surface falls to this share of the lower limit
+DRY = 0.5  # a compartment counts as dry when it holds less than this share of its residual film
+
+EVENTS = (
+    "primer_out",
+    "jets_lit",
+    "jets_out",
+    "well_lit",
+    "well_out",
+    "boil",
+    "spill",
+    "gallery_dry",
+    "well_dry",
+)
+FLAME_EVENTS = frozenset({"primer_out", "jets_lit", "jets_out", "well_lit", "well_out"})
+
+
+def froth_level(flows: Flows, p: Parameters) -> float:
+    """Height of the froth in the gallery: its liquid swollen by the vapour made along its height [m].
+
+    Drift flux with C0 = 1.2; the superficial velocity grows evenly from floor to surface.
+    """
+    if p.gallery.present <= 0.0:
+        return 0.0
+    body = flows.gallery
+    rate = max(flows.gas.gallery_vapour, 0.0) * min(max(1.0 + 0.5 * body.superheat, 0.0), 1.0)
+    speed = rate * GAS_CONSTANT * body.temperature / (p.site.pressure * p.gallery.area)
+    vapour_density = p.site.pressure * body.vapour_mass / (GAS_CONSTANT * body.temperature)
+    drift = drift_velocity(surface_tension(body.temperature, p.fuel), body.density, vapour_density)
+    return froth_height(max(body.level, 0.0), speed, drift)
+
+
+def guards(flows: Flows, flames: Flames, p: Parameters) -> tuple[float, ...]:
+    """The guards in the order of `EVENTS`; each is negative while nothing happens.
+
+    Parameters
+    ----------
+    flows : flows of the instant
+    flames : which flames stand
+    p : parameters
+
+    Returns
+    -------
+    tuple of float
+    """
+    fire = flows.fire
+    pilot = flames.wick + flames.jets + flames.well
+    flammable = fire.jet_limit - 1.0
+    primer_out = NEVER
+    if flames.wick > 0.0:
+        primer_out = 1.0 - fire.wick_rate / p.wick.hold_rate
+    jets_lit = NEVER
+    jets_out = NEVER
+    if p.gallery.present > 0.0:
+        if flames.jets > 0.0:
+            jets_out = max(1.0 - fire.jet_potential / p.jets.hold_power, -flammable)
+        elif pilot > 0.0:
+            jets_lit = min(fire.jet_potential / p.jets.light_power - 1.0, flammable)
+    well_lit = NEVER
+    well_out = NEVER
+    if p.vent.open > 0.0 and p.well.present > 0.0:
+        if flames.well > 0.0:
+            well_out = WELL_OUT - flows.pool.limit
+        elif pilot > 0.0:
+            well_lit = flows.pool.limit - 1.0
+    boil = NEVER
+    if p.kettle.present > 0.0:
+        boil = flows.pot_temperature - p.kettle.boiling_point
+    spill = NEVER
+    if p.gallery.present > 0.0:
+        spill = (froth_level(flows, p) - p.jets.lower_edge) / p.gallery.height
+    gallery_dry = NEVER
+    if p.gallery.present > 0.0:
+        gallery_dry = DRY - flows.gallery.volume / p.gallery.film_volume
+    well_dry = NEVER
+    if p.well.present > 0.0:
+        well_dry = DRY - flows.well.volume / p.well.film_volume
+    return (primer_out, jets_lit, jets_out, well_lit, well_out, boil, spill, gallery_dry, well_dry)
+
+
+def switch(event: str, flames: Flames) -> Flames:
+    """The flames after an event.
+
+    >>> switch("jets_lit", Flames(1.0, 0.0, 0.0))
+    Flames(wick=1.0, jets=1.0, well=0.0)
+    """
+    if event == "primer_out":
+        return flames._replace(wick=0.0)
+    if event == "jets_lit":
+        return flames._replace(jets=1.0)
+    if event == "jets_out":
+        return flames._replace(jets=0.0)
+    if event == "well_lit":
+        return flames._replace(well=1.0)
+    if event == "well_out":
+        return flames._replace(well=0.0)
+    return flames

@@ -1,0 +1,267 @@
+"""The flames: wick, jets, an open well and vented vapour; what they burn and what they give to the burner."""
+
+from math import cbrt, exp, log1p
+from math import pi as PI
+from typing import NamedTuple
+
+from burnsim.closures.flame import (
+    FLAME_TEMPERATURE,
+    flame_width,
+    jet_flame_reach,
+    limit_sum,
+    mixed_velocity,
+    reduced_gravity,
+    roper_length,
+)
+from burnsim.model.chambers import AIR_MASS, ATMOSPHERE, GAS_CONSTANT, Liquid
+from burnsim.model.gas import GasFlows
+from burnsim.model.parameters import Parameters
+from burnsim.model.pressure import boil_rate, evaporation_rate
+from burnsim.model.state import Flames
+from burnsim.substances.fuel import vapour_enthalpy
+
+
+class PoolFlows(NamedTuple):
+    """An open well's surface."""
+
+    vapour: float  # leaving the surface [mol/s]
+    heat: float  # from the flame to the surface [W]
+    limit: float  # Le Chatelier sum just above the surface; 1 at the flash point
+
+
+class FireFlows(NamedTuple):
+    """What burns and where its heat goes before the gas reaches the pot."""
+
+    wick_rate: float  # [mol/s]
+    wick_power: float  # heat released [W]
+    jet_power: float
+    vent_power: float  # of an open well, or of vapour from the notches
+    jet_potential: float  # what one jet would release if lit [W]
+    jet_limit: float  # Le Chatelier sum of the gas in the jets; lean below 1
+    flame_length: float  # of one jet's flame [m]
+    flame_reach: float  # sideways from the hole [m]
+    exit_velocity: float  # of the jets [m/s]
+    jets_to_rim: float  # [W]
+    wick_to_rim: float
+    edge_to_rim: float  # a pool's flame to its rim
+    radiated: float  # all flames together [W]
+    gas_heat: float  # left in the gas above ambient, before the pot [W]
+    fuel_mass: float  # burnt [kg/s]
+    air_mass: float  # that it needs [kg/s]
+    burnt: tuple[float, ...]  # [mol/s of each component]
+    unburnt: tuple[float, ...]
+    unburnt_heat: float  # [W]
+
+
+def flame_temperature(y: tuple[float, ...], p: Parameters) -> float:
+    """Temperature of a diffusion flame's sheet: adiabatic at the vapour's water content, less what it radiates [K]."""
+    water = 0.0
+    if p.fuel.water_index >= 0:
+        mass = sum([y[i] * p.fuel.molar_mass[i] for i in range(len(y))])
+        water = y[p.fuel.water_index] * p.fuel.molar_mass[p.fuel.water_index] / (mass + 1e-12)
+    c0, c1, c2, c3 = p.fire.flame_temperature
+    water = min(water, 0.8)
+    adiabatic = c0 + water * (c1 + water * (c2 + water * c3))
+    return p.site.temperature + (1.0 - p.radiant_fraction) * (adiabatic - p.site.temperature)
+
+
+def pool_flows(well: Liquid, heating: float, lit: float, p: Parameters) -> PoolFlows:
+    """Evaporation and flame of an open well by film theory.
+
+    The mass transfer number of the vapour at the surface, B = Y_s/(1 - Y_s), sets the flux h/cp ln(1+B); the same
+    film, thinned by that wind from the surface, carries h(T_flame - T) F/(exp(F) - 1) back, F = flux cp/h. The
+    liquid's temperature settles where both agree: no burning rate is given. Vapour standing in the ullage adds its
+    thickness to the film.
+
+    Sources: D. B. Spalding (1953), "The combustion of liquid fuels"; Bird, Stewart and Lightfoot, film theory with
+    high transfer rates.
+    """
+    if p.well.present <= 0.0 or p.vent.open <= 0.0:
+        return PoolFlows(0.0, 0.0, 0.0)
+    pressure = p.site.pressure
+    surface = min(well.bubble_pressure / pressure, 0.999)
+    reach = surface * well.wet
+    limit = limit_sum(tuple([reach * f for f in well.vapour]), p.fire.lower_limit)
+    boiling = boil_rate(well, heating, 0.0, p)
+    if lit <= 0.0:
+        return PoolFlows(evaporation_rate(well, p.well, 1.0, p) + boiling, 0.0, limit)
+    ullage = max(p.well.height - well.level, 0.0)
+    pool = p.pool
+    film = 1.0 / (1.0 / pool.film_coefficient + ullage / pool.gas_conductivity)
+    share = surface * well.vapour_mass / (surface * well.vapour_mass + (1.0 - surface) * AIR_MASS)
+    flux = film / pool.gas_heat * log1p(share / (1.0 - share))
+    vapour = well.wet * p.well.area * flux / well.vapour_mass + boiling
+    blowing = min(vapour * well.vapour_mass / p.well.area * pool.gas_heat / film, 60.0)
+    thinned = blowing / (exp(blowing) - 1.0) if blowing > 1e-6 else 1.0
+    heat = film * p.well.area * well.wet * thinned * (flame_temperature(well.vapour, p) - well.temperature)
+    return PoolFlows(vapour, heat, limit)
+
+
+def wick_rate(held: float, lit: float, p: Parameters) -> float:
+    """Burning rate of the primer wick [mol/s]: film theory or capillary supply, whichever is less."""
+    if lit <= 0.0 or p.wick.capacity <= 0.0:
+        return 0.0
+    saturation = min(max(held, 0.0) / p.wick.capacity, 1.0)
+    supply = p.wick.supply_rate * saturation**3
+    return supply * p.wick.film_rate / (supply + p.wick.film_rate)
+
+
+def heat_content(n: tuple[float, ...], p: Parameters) -> float:
+    """Heating value of a molar flow, as liquid at 298.15 K [W]."""
+    return sum([n[i] * p.fire.heating_value[i] for i in range(len(n))])
+
+
+def smooth_step(x: float) -> float:
+    """Compact step: 0 up to x = 0, 1 from x = 1.
+
+    >>> smooth_step(-1.0), smooth_step(0.5), smooth_step(2.0)
+    (0.0, 0.5, 1.0)
+    """
+    x = min(max(x, 0.0), 1.0)
+    return x * x * (3.0 - 2.0 * x)
+
+
+def jet_bathing(width: float, reach: float, p: Parameters) -> float:
+    """Conductance from the jets' flames to the rim [W/K].
+
+    A side jet's flame covers a strip of its own width from the hole to the rim; strips merge when they fill the
+    circle. Gas between flame and wall insulates: its thickness is that of the natural film, or half the distance that
+    the flame's momentum throws it away where that is more (combined by cubes). An upward jet's flame is held one quenching distance above the top plate and
+    covers a spot of its own width.
+    """
+    jets = p.jets
+    circle = PI * jets.ring_diameter
+    crowd = jets.outlet.count * width / circle
+    cover = crowd / (1.0 + crowd**4) ** 0.25
+    if jets.top > 0.0:
+        return jets.gas_conductivity / jets.standoff * circle * width * cover
+    layer = jets.gas_conductivity / jets.film_coefficient
+    film = jets.gas_conductivity / cbrt(layer**3 + (0.5 * reach) ** 3)
+    return film * circle * jets.bathed_height * cover
+
+
+def fire_flows(
+    gas: GasFlows,
+    pool: PoolFlows,
+    well: Liquid,
+    rim: float,
+    burning_wick: float,
+    wick_to_burner: float,
+    flames: Flames,
+    p: Parameters,
+) -> FireFlows:
+    """What every flame burns, gives to the burner, radiates and leaves in its gas.
+
+    Parameters
+    ----------
+    gas : flows of vapour
+    pool : an open well's surface
+    well : its liquid
+    rim : rim temperature [K]
+    burning_wick : burning rate of the wick [mol/s]
+    wick_to_burner : heat of the wick's flame that the lower walls take [W]
+    flames : which flames stand
+    p : parameters
+    """
+    n = p.components
+    jets = p.jets
+    air = p.site.temperature
+
+    # jets
+    potential = 0.0
+    limit = 0.0
+    length = 0.0
+    reach = 0.0
+    speed = 0.0
+    jets_to_rim = 0.0
+    jet_power = 0.0
+    if gas.jet_flow > 0.0:
+        share = tuple([f / gas.jet_flow for f in gas.jet_vapour])
+        limit = limit_sum(share, p.fire.lower_limit)
+        potential = heat_content(gas.jet_vapour, p) / jets.outlet.count
+        moles = gas.jet_flow / jets.outlet.count
+        speed = moles * GAS_CONSTANT * gas.jet_temperature / (p.site.pressure * jets.area)
+        stoich = sum([share[i] * p.fire.air_moles[i] for i in range(n)])
+        sheet = flame_temperature(share, p)
+        lift = reduced_gravity(FLAME_TEMPERATURE, air)
+        standard = moles * GAS_CONSTANT * gas.jet_temperature / ATMOSPHERE
+        slowed = mixed_velocity(speed, stoich * AIR_MASS / gas.jet_mass)
+        length = roper_length(standard, stoich, gas.jet_temperature, air, FLAME_TEMPERATURE)
+        reach = jet_flame_reach(length, slowed, lift)[0]
+        width = jets.outlet.diameter + flame_width(
+            standard, stoich, gas.jet_temperature, FLAME_TEMPERATURE, slowed, length, lift
+        )
+        if flames.jets > 0.0:
+            jet_power = potential * jets.outlet.count
+            jets_to_rim = p.flame_to_rim * jet_bathing(width, reach, p) * (sheet - rim)
+
+    # wick: its flame rises past the rim; jets' flames push it off
+    wick_power = burning_wick * p.wick.heating_value
+    wick_to_rim = 0.0
+    if flames.wick > 0.0 and flames.jets <= 0.0:
+        vigour = burning_wick / (p.wick.film_rate + 1e-30)
+        wick_to_rim = vigour * p.wick.wall_coefficient * p.walls.rim_area * (p.wick.flame_temperature - rim)
+
+    # open well, or vapour that leaves a covered well through its notches
+    vent_power = heat_content(gas.vent_vapour, p)
+    edge = 0.0
+    if p.vent.open > 0.0:
+        vent_burns = flames.well
+        if flames.well > 0.0:
+            sheet = flame_temperature(well.vapour, p)
+            edge = p.flame_to_rim * p.walls.edge * well.wet * (sheet - rim)
+    else:
+        vent_burns = 0.0
+        if flames.wick + flames.jets + flames.well > 0.0:
+            vent_burns = smooth_step((vent_power / p.vent.hold_power - 0.8) / 0.4)
+    vent_power *= vent_burns
+
+    jet_heat = sum(
+        [
+            gas.jet_vapour[i] * (p.fire.heating_value[i] + vapour_enthalpy(p.fuel.vapour_heat[i], gas.jet_temperature))
+            for i in range(n)
+        ]
+    )
+    vent_heat = sum(
+        [
+            gas.vent_vapour[i] * (p.fire.heating_value[i] + vapour_enthalpy(p.fuel.vapour_heat[i], well.temperature))
+            for i in range(n)
+        ]
+    )
+    wick_heat = burning_wick * (p.wick.heating_value + p.wick.enthalpy)
+    radiated = p.radiant_fraction * (jet_power + vent_power + wick_power)
+    burnt = tuple(
+        [
+            flames.jets * gas.jet_vapour[i]
+            + vent_burns * gas.vent_vapour[i]
+            + burning_wick * p.wick.fractions[i]
+            for i in range(n)
+        ]
+    )
+    unburnt = tuple(
+        [(1.0 - flames.jets) * gas.jet_vapour[i] + (1.0 - vent_burns) * gas.vent_vapour[i] for i in range(n)]
+    )
+    unburnt_heat = (1.0 - flames.jets) * jet_heat + (1.0 - vent_burns) * vent_heat
+    content = flames.jets * jet_heat + vent_burns * vent_heat + wick_heat
+    to_burner = jets_to_rim + wick_to_rim + edge + pool.heat + wick_to_burner
+    return FireFlows(
+        burning_wick,
+        wick_power,
+        jet_power,
+        vent_power,
+        potential,
+        limit,
+        length,
+        reach,
+        speed,
+        jets_to_rim,
+        wick_to_rim,
+        edge,
+        radiated,
+        content - radiated - to_burner,
+        sum([burnt[i] * p.fuel.molar_mass[i] for i in range(n)]),
+        sum([burnt[i] * p.fire.air_moles[i] for i in range(n)]) * AIR_MASS,
+        burnt,
+        unburnt,
+        unburnt_heat,
+    )

@@ -1,0 +1,148 @@
+"""The pot: hot gas under its bottom and up its wall, what the water takes, and what the pot loses."""
+
+from math import sqrt
+from typing import NamedTuple
+
+from burnsim.closures.boiling import cooper_heat_flux
+from burnsim.closures.convection import stagnation_disc
+from burnsim.closures.evaporation import water_evaporation
+from burnsim.closures.exchange import ntu_effectiveness
+from burnsim.closures.plume import crossflow_entrainment, gas_temperature, line_plume_entrainment
+from burnsim.model.chambers import GRAVITY
+from burnsim.model.fire import FireFlows
+from burnsim.model.parameters import Parameters
+from burnsim.model.state import DATUM
+from burnsim.substances.water import vapour_pressure
+
+PI = 3.141592653589793
+CROSSFLOW = 0.6  # entrainment coefficient of a plume bent by wind
+
+
+class KettleFlows(NamedTuple):
+    """What reaches the pot and what leaves it."""
+
+    excess_air: float  # air drawn in over the air needed
+    gas_temperature: float  # below the pot's bottom [K]
+    bottom: float  # hot gas to the bottom [W]
+    wall: float  # hot gas to the side wall [W]
+    radiation: float  # flames to the bottom [W]
+    radiation_lost: float  # past the pot [W]
+    flue: float  # left in the gas [W]
+    flame_beyond: float  # share of the flames' length that lies outside the pot's edge
+    loss: float  # dry, from wall, lid and surface [W]
+    evaporation: float  # [kg/s]
+    boil_off: float  # [kg/s]
+    steam_heat: float  # enthalpy of both above liquid at 298.15 K [W]
+
+
+def pot_temperature(water: float, heat: float, p: Parameters) -> float:
+    """Temperature of water and pot from their enthalpy [K]."""
+    return DATUM + heat / (max(water, 0.0) * p.kettle.water_heat + p.kettle.metal)
+
+
+def kettle_flows(fire: FireFlows, water: float, temperature: float, rim_lit: float, p: Parameters) -> KettleFlows:
+    """Every flow of heat and vapour to and from the pot.
+
+    The gas mixes with the air that a line plume of the flames' ring entrains on its way to the bottom, then passes
+    bottom and wall as a heat exchanger whose cold side is the pot.
+
+    Parameters
+    ----------
+    fire : the flames
+    water : in the pot [kg]
+    temperature : of pot and water [K]
+    rim_lit : 1.0 while any flame stands
+    p : parameters
+    """
+    kettle = p.kettle
+    site = p.site
+    if kettle.present <= 0.0:
+        return KettleFlows(
+            0.0, site.temperature, 0.0, 0.0, 0.0, fire.radiated, fire.gas_heat, 0.0, 0.0, 0.0, 0.0, 0.0
+        )
+    excess = 0.0
+    hot = site.temperature
+    bottom = 0.0
+    wall = 0.0
+    beyond = 0.0
+    power = fire.jet_power + fire.vent_power + fire.wick_power
+    if rim_lit > 0.0 and power > 0.0 and fire.air_mass > 0.0:
+        wick_share = fire.wick_power / power
+        rise = kettle.rise + wick_share * (kettle.wick_rise - kettle.rise)
+        circumference = PI * kettle.ring_diameter
+        drawn = (
+            0.5
+            * kettle.sides
+            * circumference
+            * line_plume_entrainment(power / circumference, rise, site.temperature, site.pressure)
+        )
+        drawn += crossflow_entrainment(site.wind, kettle.ring_diameter * rise, site.air_density, CROSSFLOW)
+        excess = p.entrainment * drawn / fire.air_mass
+        total = fire.fuel_mass + fire.air_mass * (1.0 + excess)
+        products = (fire.fuel_mass + fire.air_mass) / total
+        available = max(fire.gas_heat, 0.0)
+        hot = gas_temperature(
+            available / total, products, p.fire.product_heat, p.fire.air_heat, site.temperature
+        )
+        capacity = available / max(hot - site.temperature, 1.0)
+        climb = rise + 0.5 * fire.flame_length
+        speed = sqrt(2.0 * GRAVITY * max(hot / site.temperature - 1.0, 0.0) * climb)
+        film = stagnation_disc(speed, kettle.ring_diameter, 0.5 * (hot + temperature), site.pressure)
+        inside = kettle.inside_coefficient
+        through = p.flame_to_pot * film * inside / (film + inside)
+        tip = 0.5 * kettle.ring_diameter + fire.flame_reach + max(fire.flame_length - rise, 0.0)
+        beyond = min(max((tip - kettle.radius) / (fire.flame_length + 1e-9), 0.0), 1.0)
+        stream = capacity * (1.0 - beyond)
+        drop = max(hot - temperature, 0.0)
+        bottom = (
+            stream * drop * ntu_effectiveness(through * kettle.bottom_area / (stream + 1e-9))
+            if hot > temperature
+            else 0.0
+        )
+        after = hot - bottom / (capacity + 1e-9)
+        side = site.side_coefficient
+        side = p.flame_to_pot * side * inside / (side + inside)
+        wall_area = kettle.wet_wall_area_per_kg * max(water, 0.0)
+        wall = (
+            capacity * max(after - temperature, 0.0) * ntu_effectiveness(side * wall_area / (capacity + 1e-9))
+        )
+    radiation = fire.radiated * kettle.view * kettle.absorptivity
+
+    wall_area = kettle.wet_wall_area_per_kg * max(water, 0.0)
+    loss = kettle.lid_loss * kettle.disc_area * (temperature - site.temperature)
+    if rim_lit <= 0.0:
+        loss += kettle.side_loss * wall_area * (temperature - site.temperature)
+    left = min(max(water, 0.0) / 1e-3, 1.0)
+    evaporation = 0.0
+    if kettle.lid <= 0.0:
+        surface = min(vapour_pressure(min(max(temperature, 250.0), 420.0)) / site.pressure, 1.0)
+        evaporation = (
+            left
+            * kettle.disc_area
+            * max(
+                water_evaporation(temperature, surface, site.temperature, kettle.air_vapour, site.pressure), 0.0
+            )
+        )
+    h0, slope = kettle.steam_heat
+    steam = h0 + slope * (temperature - DATUM)
+    latent = steam - kettle.water_heat * (temperature - DATUM)
+    boil_off = (
+        left
+        * kettle.disc_area
+        * cooper_heat_flux(temperature - kettle.boiling_point, kettle.boil_coefficient)
+        / max(latent, 1e5)
+    )
+    return KettleFlows(
+        excess,
+        hot,
+        bottom,
+        wall,
+        radiation,
+        fire.radiated - radiation,
+        fire.gas_heat - bottom - wall,
+        beyond,
+        loss,
+        evaporation,
+        boil_off,
+        (evaporation + boil_off) * steam,
+    )

@@ -1,0 +1,177 @@
+"""The parameter record of one setup: every constant that the balances read, derived once.
+
+All records are NamedTuples of floats and tuples of floats, so that the same functions run as plain Python and can be
+compiled. `derive` in `burnsim.model.derive` builds them from the frozen descriptions.
+"""
+
+from typing import NamedTuple
+
+from burnsim.closures.combustion import CombustionRecord
+from burnsim.substances.fuel import FuelRecord
+
+
+class Chamber(NamedTuple):
+    """A compartment that can hold liquid: the gallery or the well."""
+
+    present: float  # 1.0 or 0.0
+    area: float  # free cross-section [m2]
+    height: float  # inside height [m]
+    wetted_perimeter: float  # of the walls that touch its liquid [m]
+    film_volume: float  # below this volume boiling and evaporation fade out [m3]
+    metal: float  # heat capacity of the metal kept at liquid temperature [J/K]
+    loss: float  # to the surroundings from its wet wall and floor [W/K]
+    convection: float  # single-phase coefficient between wall and liquid [W/m2/K]
+    diffusion_length: float  # between liquid surface and well-mixed gas above it [m]
+
+
+class Slots(NamedTuple):
+    """Feed slots between well and gallery."""
+
+    area: float  # all slots together [m2]
+    height: float  # [m]
+    diameter: float  # hydraulic [m]
+    inertial_loss: float
+    laminar_loss: float
+    lift: float  # capillary lift of the gallery above the well [m]
+
+
+class Outlet(NamedTuple):
+    """Equal holes in parallel to the open air, or, with a count of 0, a laminar leak."""
+
+    count: float
+    diameter: float  # hydraulic, as built [m]
+    inertial_loss: float
+    laminar_loss: float
+    leak: float  # flow = leak*gauge/viscosity; read only when there is no hole [m3]
+
+
+class JetRing(NamedTuple):
+    """The ring of jets and the zone of wall that its flames bathe."""
+
+    outlet: Outlet
+    area: float  # of one hole [m2]
+    lower_edge: float  # above the floor [m]
+    top: float  # 1.0 for jets that point upward
+    ring_diameter: float  # of the circle on which the flames stand [m]
+    bathed_height: float  # of wall above the jets (side), or 0 [m]
+    film_coefficient: float  # natural convection of the flame-bathed zone [W/m2/K]
+    gas_conductivity: float  # of the film between flame and wall [W/m/K]
+    standoff: float  # least distance of a held flame from metal [m]
+    hold_power: float  # a jet's flame goes out below this [W]
+    light_power: float  # and is lit above this [W]
+    superheat_perimeter: float  # of the dry walls that heat the vapour [m]
+    superheat_coefficient: float  # between that wall and the vapour [W/m2/K]
+
+
+class Vent(NamedTuple):
+    """What joins the well to the open air."""
+
+    open: float  # 1.0: nothing stands on the rim
+    outlet: Outlet  # notches and gap under the pot; a leak under a pot on a plain rim
+    hold_power: float  # least power with which the vented vapour burns [W]
+
+
+class Walls(NamedTuple):
+    """Upper walls: the rim node and the strips that carry its heat down to the liquid."""
+
+    conductance: float  # conductivity x thickness of one wall [W/K]
+    outer_perimeter: float  # [m]
+    inner_perimeter: float  # [m]
+    rim_base: float  # height where the rim node begins on the outer wall [m]
+    top: float  # height of the rim [m]
+    rim_capacity: float  # [J/K]
+    rim_loss: float  # to the air from the part that no flame bathes [W/K]
+    rim_area: float  # outside area of the rim node on the outer wall [m2]
+    contact: float  # rim to pot [W/K]
+    divider: float  # well liquid to gallery liquid through one metre height of inner wall [W/K/m]
+    bridge: float  # through the floor metal [W/K]
+    edge: float  # flame edge of a pool to its rim, shape factor x perimeter x conductivity [W/K]
+
+
+class WickBand(NamedTuple):
+    """The primer wick."""
+
+    area: float  # [m2]
+    height: float  # [m]
+    capacity: float  # moles that saturate it [mol]
+    fractions: tuple[float, ...]  # mole fractions of what was poured on it
+    enthalpy: float  # of that liquid as poured [J/mol]
+    heating_value: float  # [J/mol]
+    film_rate: float  # film-theory burning rate of the whole band [mol/s]
+    supply_rate: float  # capillary supply at full saturation [mol/s]
+    hold_rate: float  # the flame dies below this [mol/s]
+    boiling_point: float  # [K]
+    conduction: float  # from the hot band to the wall behind it [W/K]
+    wall_coefficient: float  # flame to the wall above the band [W/m2/K]
+    flame_temperature: float  # [K]
+    air_mass: float  # stoichiometric air [kg/mol]
+    mass: float  # [kg/mol]
+
+
+class Pool(NamedTuple):
+    """The flame of an open well or cup."""
+
+    diameter: float  # [m]
+    film_coefficient: float  # flame to surface without ullage and blowing [W/m2/K]
+    gas_conductivity: float  # of the gas above the surface [W/m/K]
+    gas_heat: float  # its heat capacity [J/kg/K]
+
+
+class Kettle(NamedTuple):
+    """The pot."""
+
+    present: float
+    metal: float  # [J/K]
+    bottom_area: float  # reached by the gas [m2]
+    disc_area: float  # the whole bottom [m2]
+    radius: float  # [m]
+    wet_wall_area_per_kg: float  # side wall wetted by a kilogram of water [m2/kg]
+    water_heat: float  # specific heat of water [J/kg/K]
+    steam_heat: tuple[float, float]  # enthalpy of steam above liquid at 298.15 K: h0 + a*th [J/kg]
+    boiling_point: float  # [K]
+    boil_coefficient: float  # Cooper, on the bottom
+    inside_coefficient: float  # water side [W/m2/K]
+    lid: float  # 1.0 with a lid
+    rise: float  # from jets, or an open well's surface, to the pot's bottom [m]
+    wick_rise: float  # from the wick to the pot's bottom [m]
+    sides: float  # of the ring of flames that draw in air: 1 when hemmed in by pot and burner, else 2
+    ring_diameter: float  # of the ring on which the flames rise [m]
+    lid_loss: float  # lid or open top by convection and radiation [W/m2/K]
+    side_loss: float  # side wall, when no hot gas sheathes it [W/m2/K]
+    view: float  # share of the flames' radiation that meets the bottom
+    absorptivity: float
+    air_vapour: float  # mole fraction of water vapour in the room's air
+
+
+class Surroundings(NamedTuple):
+    """The site."""
+
+    pressure: float  # [Pa]
+    temperature: float  # [K]
+    wind: float  # [m/s]
+    air_density: float  # [kg/m3]
+    side_coefficient: float  # pot's side wall from hot gas, at reference conditions [W/m2/K]
+
+
+class Parameters(NamedTuple):
+    """Everything the balances need to know about one setup."""
+
+    components: int
+    fuel: FuelRecord
+    fire: CombustionRecord
+    gallery: Chamber
+    well: Chamber
+    slots: Slots
+    jets: JetRing
+    vent: Vent
+    walls: Walls
+    wick: WickBand
+    pool: Pool
+    kettle: Kettle
+    site: Surroundings
+    boil_coefficient: float  # Cooper, fuel on metal
+    boiling_onset: float  # subcooling of the mean at which vapour begins to leave hot walls [K]
+    entrainment: float  # named factor
+    flame_to_rim: float  # named factor
+    flame_to_pot: float  # named factor
+    radiant_fraction: float

@@ -1,0 +1,116 @@
+"""The named state of a burn and its flat vector.
+
+The state holds conserved quantities only: moles, kilograms and enthalpies. Temperatures are derived from them in
+closed form, so every balance is linear in the state and a linearly implicit integrator keeps it to rounding.
+Enthalpies refer to the liquid (or the metal) at 298.15 K.
+
+One more entry is algebraic: the speed of the liquid in the feed slots, which the pressure balance over the slots fixes
+at every instant. Carried in the state, its law is the polynomial dp = rho/2 (K u|u| + k nu u/d); solved for u it would be
+a root that is as good as singular at rest, and the levelling would dictate the steps.
+"""
+
+from typing import NamedTuple
+
+DATUM = 298.15
+"""Temperature at which liquid fuel, water and metal have zero enthalpy [K]."""
+
+HEAT_TALLIES = ("unburnt_heat", "spilled_heat", "radiated", "flue", "burner_loss", "pot_loss", "steam")
+
+
+class Flames(NamedTuple):
+    """Which flames stand: 1.0 lit, 0.0 out. They change at located events only."""
+
+    wick: float
+    jets: float
+    well: float
+
+
+class State(NamedTuple):
+    """What a burn is at one instant; everything else follows from it and the parameters."""
+
+    gallery: tuple[float, ...]  # liquid in the gallery [mol of each component]
+    well: tuple[float, ...]  # liquid in the well [mol of each component]
+    gallery_heat: float  # enthalpy of that liquid and of the metal that it wets [J]
+    well_heat: float  # the same for the well [J]
+    rim_heat: float  # enthalpy of the rim [J]
+    wick: float  # liquid on the primer wick [mol]
+    air: float  # air left in the gallery's headspace [mol]
+    water: float  # water in the pot [kg]
+    pot_heat: float  # enthalpy of water and pot [J]
+    slot_speed: float  # liquid in the feed slots, gallery to well [m/s]; algebraic
+
+
+class Tallies(NamedTuple):
+    """Running integrals that feed nothing back: where fuel and heat have gone since the match."""
+
+    burnt: tuple[float, ...]  # [mol of each component]
+    unburnt: tuple[float, ...]  # vapour lost without a flame [mol]
+    spilled: tuple[float, ...]  # liquid lost through the jets [mol]
+    unburnt_heat: float  # chemical and sensible heat of the unburnt vapour [J]
+    spilled_heat: float  # the same of the spilled liquid [J]
+    radiated: float  # radiated past pot and burner [J]
+    flue: float  # carried away by the gas [J]
+    burner_loss: float  # lost from the burner's walls and floor [J]
+    pot_loss: float  # lost from the pot's wall, lid and surface, dry [J]
+    steam: float  # enthalpy of the water vapour that left the pot [J]
+
+
+def state_size(components: int) -> int:
+    """Number of scalars in a `State` of a blend with so many components.
+
+    >>> state_size(2)
+    12
+    """
+    return 2 * components + 8
+
+
+def unpack(y: "list[float] | tuple[float, ...]", components: int) -> State:
+    """Read the named state from a flat vector.
+
+    >>> unpack([1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 0.0], 1).rim_heat
+    5.0
+    """
+    n = components
+    return State(
+        tuple(y[0:n]),
+        tuple(y[n : 2 * n]),
+        y[2 * n],
+        y[2 * n + 1],
+        y[2 * n + 2],
+        y[2 * n + 3],
+        y[2 * n + 4],
+        y[2 * n + 5],
+        y[2 * n + 6],
+        y[2 * n + 7],
+    )
+
+
+def pack(state: State) -> list[float]:
+    """Write the named state into a flat vector.
+
+    >>> s = unpack([float(k) for k in range(12)], 2)
+    >>> pack(s) == [float(k) for k in range(12)]
+    True
+    """
+    return [*state.gallery, *state.well, *state[2:]]
+
+
+def unpack_tallies(q: "list[float] | tuple[float, ...]", components: int) -> Tallies:
+    """Read the running integrals from their flat vector.
+
+    >>> unpack_tallies([0.0] * 9 + [7.0], 1).steam
+    7.0
+    """
+    n = components
+    return Tallies(
+        tuple(q[0:n]),
+        tuple(q[n : 2 * n]),
+        tuple(q[2 * n : 3 * n]),
+        q[3 * n],
+        q[3 * n + 1],
+        q[3 * n + 2],
+        q[3 * n + 3],
+        q[3 * n + 4],
+        q[3 * n + 5],
+        q[3 * n + 6],
+    )

@@ -1,0 +1,228 @@
+"""Heat in the burner's thin walls: flame-bathed strips as fins, from the rim down to the liquid."""
+
+from math import cosh, sinh, sqrt, tanh
+from typing import NamedTuple
+
+from burnsim.model.chambers import Liquid
+from burnsim.model.parameters import Chamber, Parameters
+
+COOPER_EXPONENT = 1.0 / 0.33
+SHORTEST_STRIP = 1e-3  # [m]
+NEWTON_STEPS = 12
+
+
+class Strip(NamedTuple):
+    """A dry strip of wall seen from its foot: it offers `conductance*(source - T_foot)`."""
+
+    conductance: float  # [W/K]
+    source: float  # [K]
+    through: float  # conductance from rim to foot [W/K]
+
+
+class WallFlows(NamedTuple):
+    """Heat that moves in the walls [W]."""
+
+    outer_foot: float  # down the outer wall into the liquid behind it
+    gallery_inner: float  # down the inner wall into the gallery's liquid
+    well_inner: float  # down the inner wall into the well's liquid
+    from_rim: float  # leaving the rim by the three strips
+    wick_to_wall: float  # wick flame to the dry outer wall
+    wick_to_liquid: float  # wick flame and hot wick to the wet outer wall
+    divider: float  # gallery's liquid to well's liquid
+    gallery_loss: float  # to the surroundings
+    well_loss: float
+    rim_loss: float
+    contact: float  # rim to pot
+    into_gallery: float  # walls to the gallery's liquid, without the divider
+    into_well: float  # walls to the well's liquid, with what the divider brings
+
+
+def strip(rim: float, flame: float, coefficient: float, conductance: float, perimeter: float, length: float) -> Strip:
+    """A strip between rim and foot, bathed on one side by gas: the exact fin with both ends held.
+
+    Parameters
+    ----------
+    rim : rim temperature [K]
+    flame : gas temperature [K]
+    coefficient : gas to wall [W/m2/K]
+    conductance : conductivity x thickness of the wall [W/K]
+    perimeter : width of the strip [m]
+    length : from rim to foot [m]
+
+    Without gas it is a plain strip:
+
+    >>> s = strip(400.0, 1500.0, 0.0, 0.02, 0.2, 0.02)
+    >>> round(s.conductance, 6), s.source
+    (0.2, 400.0)
+    """
+    plain = conductance * perimeter / length
+    reach = sqrt(max(coefficient, 0.0) / conductance) * length
+    if reach < 1e-3:
+        return Strip(plain, rim, plain)
+    reach = min(reach, 300.0)
+    return Strip(
+        plain * reach / tanh(reach),
+        flame - (flame - rim) / cosh(reach),
+        plain * reach / sinh(reach),
+    )
+
+
+def wet_fin(
+    theta: float,
+    superheat: float,
+    convection: float,
+    boiling: float,
+    conductance: float,
+    perimeter: float,
+    depth: float,
+) -> tuple[float, float]:
+    """Heat that a wall's wetted part passes to the liquid when its foot is `theta` above the liquid, and its slope.
+
+    First integral of the fin equation k t T'' = h theta + (c theta_b)^m for a deep wall, with theta_b the foot's
+    superheat, then tanh for a shallow liquid.
+
+    Parameters
+    ----------
+    theta : foot minus liquid temperature [K]
+    superheat : liquid above its bubble point, negative when subcooled [K]
+    convection : single-phase coefficient [W/m2/K]
+    boiling : Cooper coefficient c
+    conductance : conductivity x thickness [W/K]
+    perimeter : [m]
+    depth : of the liquid [m]
+
+    Returns
+    -------
+    (heat [W], its derivative by theta [W/K])
+    """
+    size = abs(theta) + 1e-9
+    square = convection * size * size
+    slope = 2.0 * convection * size
+    over = theta + superheat
+    if over > 0.0 and theta > 0.0:
+        flux = (boiling * over) ** COOPER_EXPONENT
+        square += 2.0 / (COOPER_EXPONENT + 1.0) * flux * over
+        slope += 2.0 * flux
+    root = sqrt(square / conductance)
+    rise = 0.5 * slope / (conductance * root)
+    gradient = root / size
+    shallow = tanh(gradient * depth)
+    heat = perimeter * conductance * root * shallow
+    bend = (rise - gradient) / size * depth * (1.0 - shallow * shallow)
+    derivative = perimeter * conductance * (rise * shallow + root * bend)
+    return (heat if theta >= 0.0 else -heat), derivative
+
+
+def foot_heat(
+    piece: Strip, body: Liquid, chamber: Chamber, conductance: float, perimeter: float, p: Parameters
+) -> float:
+    """Heat that a strip delivers at its foot into a liquid [W].
+
+    Newton on conductance*(source - T_foot) = wet fin(T_foot - T_liquid). The right side rises with the foot's
+    temperature and the left side falls, so that the root is unique; the start solves the boiling fin with its exponent
+    (m+1)/2 = 2.015 rounded to 2. The last correction below 1e-6 leaves an error
+    of its square, so that difference quotients stay smooth.
+    """
+    depth = min(body.level, chamber.height) * body.wet
+    if depth <= 0.0:
+        return 0.0
+    span = piece.source - body.temperature
+    own = piece.conductance
+    linear = own + perimeter * sqrt(conductance * chamber.convection)
+    theta = own * span / linear
+    if theta + body.superheat > 0.0 and theta > 0.0:
+        square = perimeter * sqrt(
+            2.0 * conductance / (COOPER_EXPONENT + 1.0) * p.boil_coefficient**COOPER_EXPONENT
+        )
+        theta = 2.0 * own * span / (linear + sqrt(linear * linear + 4.0 * square * own * span))
+        theta = max(theta, -body.superheat)
+    for _ in range(NEWTON_STEPS):
+        heat, slope = wet_fin(
+            theta, body.superheat, chamber.convection, p.boil_coefficient, conductance, perimeter, depth
+        )
+        change = (own * (span - theta) - heat) / (own + max(slope, 0.0))
+        theta += change
+        if abs(change) <= 1e-6 * (abs(theta) + 1e-3):
+            break
+    return own * (span - theta)
+
+
+def wall_flows(
+    gallery: Liquid, well: Liquid, rim: float, pot: float, wick_lit: float, bathed: float, p: Parameters
+) -> WallFlows:
+    """Every flow of heat in the burner's walls.
+
+    Parameters
+    ----------
+    gallery, well : the two liquids
+    rim : rim temperature [K]
+    pot : temperature of the pot's bottom [K]
+    wick_lit : 1.0 while the wick burns
+    bathed : share of the wall above the wick that its flame reaches, 0 to 1
+    p : parameters
+    """
+    walls = p.walls
+    conductance = walls.conductance
+    double = p.gallery.present * p.well.present
+    behind = gallery if p.gallery.present > 0.0 else well
+    chamber = p.gallery if p.gallery.present > 0.0 else p.well
+    surface = min(behind.level, walls.top)
+    length = max(walls.rim_base - surface, SHORTEST_STRIP)
+    coefficient = 0.0
+    to_liquid = 0.0
+    if wick_lit > 0.0:
+        dry = max(walls.rim_base - max(surface, p.wick.height), 0.0)
+        coefficient = p.wick.wall_coefficient * bathed * min(dry / length, 1.0)
+        wet_height = max(surface - p.wick.height, 0.0)
+        to_liquid = (
+            p.wick.wall_coefficient
+            * walls.outer_perimeter
+            * wet_height
+            * behind.wet
+            * (p.wick.flame_temperature - behind.temperature)
+        ) + p.wick.conduction * max(p.wick.boiling_point - behind.temperature, 0.0)
+    outer = strip(rim, p.wick.flame_temperature, coefficient, conductance, walls.outer_perimeter, length)
+    outer_foot = foot_heat(outer, behind, chamber, conductance, walls.outer_perimeter, p)
+    foot = outer.source - outer_foot / outer.conductance
+    from_rim = (outer.conductance * (rim - p.wick.flame_temperature)) - outer.through * (
+        foot - p.wick.flame_temperature
+    )
+    if coefficient <= 0.0:
+        from_rim = outer_foot
+    wick_to_wall = outer_foot - from_rim
+
+    gallery_inner = 0.0
+    well_inner = 0.0
+    divider = 0.0
+    if double > 0.0:
+        half = 0.5 * conductance
+        perimeter = walls.inner_perimeter
+        side = strip(rim, rim, 0.0, half, perimeter, max(walls.top - gallery.level, SHORTEST_STRIP))
+        gallery_inner = foot_heat(side, gallery, p.gallery, half, perimeter, p)
+        side = strip(rim, rim, 0.0, half, perimeter, max(walls.top - well.level, SHORTEST_STRIP))
+        well_inner = foot_heat(side, well, p.well, half, perimeter, p)
+        shared = min(max(min(gallery.level, well.level), 0.0), walls.top) * gallery.wet * well.wet
+        divider = (walls.divider * shared + walls.bridge) * (gallery.temperature - well.temperature)
+
+    air = p.site.temperature
+    into_gallery = gallery_inner
+    into_well = well_inner + max(divider, 0.0)
+    if p.gallery.present > 0.0:
+        into_gallery += outer_foot + to_liquid
+    else:
+        into_well += outer_foot + to_liquid
+    return WallFlows(
+        outer_foot,
+        gallery_inner,
+        well_inner,
+        from_rim + gallery_inner + well_inner,
+        wick_to_wall,
+        to_liquid,
+        divider,
+        p.gallery.loss * (gallery.temperature - air),
+        p.well.loss * (well.temperature - air),
+        walls.rim_loss * (rim - air),
+        walls.contact * (rim - pot),
+        into_gallery,
+        into_well,
+    )

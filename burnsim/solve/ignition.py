@@ -1,0 +1,74 @@
+"""The match: what it lights, and when."""
+
+from typing import NamedTuple
+
+from burnsim.closures.flame import limit_sum
+from burnsim.model.description import Setup
+from burnsim.model.parameters import Parameters
+from burnsim.model.state import Flames
+from burnsim.substances.equilibrium import partial_pressures
+
+MATCH_LIFE = 15.0  # [s], common practice, no source
+MATCH_POWER = 5.0  # into a patch of the wick, of some 50 W that a match gives [W], common practice, no source
+PATCH = 1.0e-4  # that the match warms [m2], common practice, no source
+SPIRIT_HEAT = 2.4e6  # of a wet band per volume [J/m3/K], alcohols near 300 K (density x specific heat)
+
+
+class Lighting(NamedTuple):
+    """What the match does."""
+
+    time: float | None  # when the flame stands [s]; None if it never takes
+    flames: Flames
+    reason: str
+
+
+def flash_sum(temperature: float, setup: Setup, p: Parameters) -> float:
+    """Le Chatelier sum of the vapour over the charge at a temperature; 1 at its flash point."""
+    x = setup.charge.fuel.mole_fractions
+    partial = partial_pressures(x, temperature, p.fuel)
+    return limit_sum(tuple(f / p.site.pressure for f in partial), p.fire.lower_limit)
+
+
+def flash_point(setup: Setup, p: Parameters) -> float:
+    """Temperature at which the vapour over the charge can just burn [K], by bisection between 200 and 400 K."""
+    low, high = 200.0, 400.0
+    for _ in range(60):
+        middle = 0.5 * (low + high)
+        if flash_sum(middle, setup, p) < 1.0:
+            low = middle
+        else:
+            high = middle
+    return high
+
+
+def lighting(setup: Setup, p: Parameters) -> Lighting:
+    """What the match lights: the primed wick, or else an open well.
+
+    A wick below its flash point is warmed in one spot first; a pool spreads the match's heat and does not take.
+
+    Parameters
+    ----------
+    setup : description
+    p : its parameters
+    """
+    temperature = setup.charge.temperature or setup.site.air_temperature
+    flash = flash_point(setup, p)
+    wick = setup.burner.wick
+    if wick is not None and setup.charge.primer > 0.0:
+        warming = max(flash - temperature, 0.0) * SPIRIT_HEAT * PATCH * wick.thickness / MATCH_POWER
+        if warming > MATCH_LIFE:
+            return Lighting(
+                None,
+                Flames(0.0, 0.0, 0.0),
+                f"the primer is {flash - temperature:.0f} K below its flash point and a match does not warm it enough",
+            )
+        return Lighting(warming, Flames(1.0, 0.0, 0.0), "")
+    if p.vent.open > 0.0 and p.well.present > 0.0:
+        if temperature >= flash:
+            return Lighting(0.0, Flames(0.0, 0.0, 1.0), "")
+        return Lighting(
+            None,
+            Flames(0.0, 0.0, 0.0),
+            f"the spirit is {flash - temperature:.0f} K below its flash point; an open pool of it does not take from a match",
+        )
+    return Lighting(None, Flames(0.0, 0.0, 0.0), "no primer on a wick and no open well: there is nothing to light")

@@ -1,0 +1,85 @@
+"""The mass and energy ledgers of a burn."""
+
+from burnsim.model.parameters import Parameters
+from burnsim.model.state import State, Tallies
+from burnsim.solve.result import EnergyLedger, MassLedger
+
+
+def _components(state: State, p: Parameters) -> list[float]:
+    return [state.gallery[i] + state.well[i] + state.wick * p.wick.fractions[i] for i in range(p.components)]
+
+
+def mass_ledger(first: State, last: State, tallies: Tallies, p: Parameters) -> MassLedger:
+    """Where the fuel went.
+
+    Parameters
+    ----------
+    first, last : states at the match and at the end
+    tallies : running integrals at the end
+    p : parameters
+    """
+    masses = p.fuel.molar_mass
+    start, left = _components(first, p), _components(last, p)
+    gone = [tallies.burnt[i] + tallies.unburnt[i] + tallies.spilled[i] for i in range(p.components)]
+
+    def weigh(moles: "list[float] | tuple[float, ...]") -> float:
+        return sum(moles[i] * masses[i] for i in range(p.components))
+
+    charged = weigh(start)
+    parts = (weigh(tallies.burnt), weigh(tallies.unburnt), weigh(tallies.spilled), weigh(left))
+    worst = max(abs(start[i] - gone[i] - left[i]) / start[i] for i in range(p.components) if start[i] > 0.0)
+    return MassLedger(charged, *parts, (charged - sum(parts)) / charged, worst)
+
+
+def energy_ledger(first: State, last: State, tallies: Tallies, p: Parameters) -> EnergyLedger:
+    """Where the heat of the charge went.
+
+    Parameters
+    ----------
+    first, last : states at the match and at the end
+    tallies : running integrals at the end
+    p : parameters
+
+    Notes
+    -----
+    The residual compares every stored and every lost joule with the heat that the charge brought; the sensible heat
+    that was in burner and pot at the match is taken off where it is found again.
+    """
+    values = p.fire.heating_value
+    start, left = _components(first, p), _components(last, p)
+    charged = sum(start[i] * values[i] for i in range(p.components))
+    remaining = sum(left[i] * values[i] for i in range(p.components))
+    water_heat = p.kettle.water_heat
+
+    def theta(state: State) -> float:
+        return state.pot_heat / (state.water * water_heat + p.kettle.metal)
+
+    water = metal = steam = 0.0
+    if p.kettle.present > 0.0:
+        water = water_heat * (last.water * theta(last) - first.water * theta(first))
+        metal = p.kettle.metal * (theta(last) - theta(first))
+        steam = tallies.steam
+    burner = (
+        last.gallery_heat
+        + last.well_heat
+        + last.rim_heat
+        + last.wick * p.wick.enthalpy
+        - first.gallery_heat
+        - first.well_heat
+        - first.rim_heat
+        - first.wick * p.wick.enthalpy
+    )
+    parts = (
+        water,
+        metal,
+        steam,
+        tallies.pot_loss,
+        burner,
+        tallies.burner_loss,
+        tallies.flue,
+        tallies.radiated,
+        tallies.unburnt_heat,
+        tallies.spilled_heat,
+        remaining,
+    )
+    return EnergyLedger(charged, *parts, (charged - sum(parts)) / charged)

@@ -1,0 +1,147 @@
+"""A burn as a bench note for people and as plain values for scripts."""
+
+from typing import TYPE_CHECKING
+
+from burnsim.substances.blend import density
+from burnsim.units import format_time
+
+if TYPE_CHECKING:
+    from burnsim.solve.result import Burn, Milestone
+
+FREEZING = 273.15
+
+
+def millilitres(burn: "Burn", mass: float | None) -> float | None:
+    """A mass of the charge as the volume that was poured [ml]."""
+    if mass is None:
+        return None
+    temperature = burn.setup.charge.temperature or burn.setup.site.air_temperature
+    return mass / density(burn.setup.charge.fuel, temperature) * 1e6
+
+
+def as_dict(burn: "Burn") -> dict[str, object]:
+    """Milestones, figures, ledgers and verdicts; keys carry their unit, None where it did not happen.
+
+    Parameters
+    ----------
+    burn : a result
+    """
+    marks = burn.milestones
+    return {
+        "name": burn.setup.name,
+        "primer_out_s": marks.primer_out.time,
+        "bloom_s": marks.bloom.time,
+        "boil_s": marks.boil.time,
+        "burnout_s": marks.burnout.time,
+        "spill_s": marks.spill.time,
+        "quench_s": marks.quench.time,
+        "water_max_K": burn.water_max,
+        "fuel_to_boil_ml": millilitres(burn, marks.boil.fuel),
+        "efficiency_to_boil": burn.efficiency_to_boil,
+        "efficiency": burn.efficiency,
+        "power_median_W": burn.power_median,
+        "heat_fed_back": burn.heat_fed_back,
+        "gallery_pressure_max_Pa": burn.gallery_pressure_max,
+        "well_pressure_max_Pa": burn.well_pressure_max,
+        "froth_max_mm": burn.froth_max * 1e3,
+        "mass_residual": burn.mass.residual,
+        "energy_residual": burn.energy.residual,
+        "mass_kg": burn.mass._asdict(),
+        "energy_J": burn.energy._asdict(),
+        "reasons": {name: mark.reason for name, mark in marks._asdict().items() if mark.time is None},
+        "verdicts": [{"code": verdict.code, "text": verdict.text} for verdict in burn.verdicts],
+        "validity": list(burn.warnings),
+        "rtol": burn.course.rtol,
+    }
+
+
+def note(burn: "Burn") -> str:
+    """The burn in words and a few figures.
+
+    Parameters
+    ----------
+    burn : a result
+    """
+    setup = burn.setup
+    lines = [setup.name or "Burn", _charge_line(burn), ""]
+    lines += ["Milestones"]
+    marks = burn.milestones
+    lines += [
+        _milestone(burn, "primer out", marks.primer_out),
+        _milestone(burn, "jets light (bloom)", marks.bloom),
+    ]
+    if setup.pot is not None:
+        lines.append(_milestone(burn, "water boils", marks.boil))
+    lines.append(_milestone(burn, "last flame out", marks.burnout))
+    lines.append(_milestone(burn, "spill", marks.spill, "no"))
+    lines += ["", "Figures"]
+    if burn.power_median is not None:
+        lines.append(f"  power, median         {burn.power_median:6.0f} W")
+    if burn.heat_fed_back is not None:
+        lines.append(f"  fed back to burner    {100.0 * burn.heat_fed_back:6.1f} %")
+    if burn.efficiency_to_boil is not None:
+        fuel = millilitres(burn, marks.boil.fuel) or 0.0
+        lines.append(f"  efficiency to boil    {100.0 * burn.efficiency_to_boil:6.1f} %, on {fuel:.1f} ml")
+    if burn.efficiency is not None:
+        lines.append(f"  efficiency, whole     {100.0 * burn.efficiency:6.1f} %")
+    if burn.water_max is not None:
+        lines.append(f"  hottest water         {burn.water_max - FREEZING:6.1f} degC")
+    if setup.burner.jets is not None:
+        lines.append(
+            f"  highest froth         {burn.froth_max * 1e3:6.1f} mm; jets begin at {burn.parameters.jets.lower_edge * 1e3:.1f} mm"
+        )
+    lines.append(
+        f"  highest pressure      {burn.gallery_pressure_max:6.1f} Pa in the gallery, {burn.well_pressure_max:.1f} Pa in the well"
+    )
+    lines += ["", "Where the heat of the charge went", *_heat_lines(burn)]
+    lines += ["", f"Ledgers close to {abs(burn.mass.residual):.0e} (mass) and {abs(burn.energy.residual):.0e} (energy)."]
+    if burn.verdicts:
+        lines += ["", "Verdicts", *(f"  - {verdict.text}" for verdict in burn.verdicts)]
+    if burn.warnings:
+        lines += ["", "Laws used outside their range", *(f"  - {text}" for text in burn.warnings)]
+    lines += [
+        "",
+        "No factor is fitted to any burn. The uncertain ones are listed in burnsim.BANDS; a median burner may differ by",
+        "a third in time and power until the model has learnt from a bench log.",
+    ]
+    return "\n".join(lines)
+
+
+def _charge_line(burn: "Burn") -> str:
+    setup = burn.setup
+    text = f"{setup.charge.volume * 1e6:.1f} ml of {setup.charge.fuel.name}"
+    if setup.charge.primer > 0.0:
+        text += f" + {setup.charge.primer * 1e6:.1f} ml on the wick"
+    if setup.pot is not None:
+        start = setup.pot.water_temperature or setup.site.air_temperature
+        text += f"; {setup.pot.water * 1e3:.2f} l of water at {start - FREEZING:.0f} degC"
+    return text + f"; air {setup.site.air_temperature - FREEZING:.0f} degC, {setup.site.altitude:.0f} m"
+
+
+def _milestone(burn: "Burn", name: str, mark: "Milestone", otherwise: str = "never") -> str:
+    if mark.time is None:
+        return f"  {name:<20} {otherwise}: {mark.reason}"
+    fuel = millilitres(burn, mark.fuel) or 0.0
+    return f"  {name:<20} {format_time(mark.time):>12}   {fuel:5.1f} ml burnt"
+
+
+def _heat_lines(burn: "Burn") -> list[str]:
+    ledger = burn.energy
+    rows = (
+        ("water, warmed", ledger.water),
+        ("pot metal", ledger.pot_metal),
+        ("steam", ledger.steam),
+        ("lost from the pot", ledger.pot_loss),
+        ("flue gas", ledger.flue),
+        ("radiated away", ledger.radiated),
+        ("lost from the burner", ledger.burner_loss),
+        ("burner, warmed", ledger.burner),
+        ("unburnt vapour", ledger.unburnt),
+        ("spilled", ledger.spilled),
+        ("fuel left", ledger.left),
+    )
+    lines = [f"  charged               {ledger.charged / 1e3:8.1f} kJ"]
+    for name, joules in rows:
+        if abs(joules) > 5e-4 * ledger.charged:
+            lines.append(f"  {name:<21} {joules / 1e3:8.1f} kJ {100.0 * joules / ledger.charged:6.1f} %")
+    return lines

@@ -1,0 +1,201 @@
+"""The result of a burn: frozen milestones, verdicts, ledgers, series."""
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from burnsim.errors import InputError, nearest
+from burnsim.model.balances import Flows, balances
+from burnsim.model.description import Setup
+from burnsim.model.parameters import Parameters
+from burnsim.model.state import State, Tallies, state_size, unpack, unpack_tallies
+from burnsim.solve.march import Event, Phase
+from burnsim.solve.series import SERIES
+from burnsim.solve.verdicts import Verdict
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+Vector = NDArray[np.float64]
+
+
+class Milestone(NamedTuple):
+    """When something happened, or why it did not."""
+
+    time: float | None  # [s] from the match; None if it did not happen
+    reason: str  # in words, empty when it happened
+    fuel: float | None  # burnt by then, the wick's included [kg]
+
+    @property
+    def happened(self) -> bool:
+        """Whether it did."""
+        return self.time is not None
+
+
+class Milestones(NamedTuple):
+    """The milestones of a burn."""
+
+    primer_out: Milestone
+    bloom: Milestone
+    boil: Milestone
+    burnout: Milestone
+    spill: Milestone
+    quench: Milestone
+
+
+class MassLedger(NamedTuple):
+    """Where the fuel went [kg]."""
+
+    charged: float
+    burnt: float
+    unburnt: float  # vapour lost without a flame
+    spilled: float
+    left: float  # liquid in burner and wick at the end
+    residual: float  # charged less all others, over charged [-]
+    component_residual: float  # the worst of the components [-]
+
+
+class EnergyLedger(NamedTuple):
+    """Where the heat of the charge went [J]; the fuel's is its lower heating value as liquid at 298.15 K."""
+
+    charged: float
+    water: float  # warming of the water
+    pot_metal: float
+    steam: float  # evaporated and boiled off
+    pot_loss: float
+    burner: float  # warming of burner and liquid left in it
+    burner_loss: float
+    flue: float
+    radiated: float
+    unburnt: float
+    spilled: float
+    left: float  # heating value of the liquid left
+    residual: float  # charged less all others, over charged [-]
+
+
+@dataclass(frozen=True)
+class Course:
+    """The integrated course of a burn: phases between events, and how hard it was."""
+
+    phases: tuple[Phase, ...]
+    events: tuple[Event, ...]
+    ended: str
+    evaluations: int
+    steps: int
+    rejected: int
+    rtol: float
+
+
+@dataclass(frozen=True)
+class Burn:
+    """One simulated run, from match to burn-out.
+
+    Attributes
+    ----------
+    setup : what was burnt
+    parameters : what the balances read
+    course : phases and events
+    time : instants of the stored series [s], shape (n,)
+    milestones, verdicts : what happened, and what did not and why
+    mass, energy : ledgers with their residuals
+    efficiency_to_boil : (m c dT + m_evaporated h_fg)/(m_fuel LHV) up to the boil; None without a boil
+    efficiency : the same over the whole burn, None without a pot
+    power_median : of all flames between bloom (or lighting) and burn-out [W]; None if nothing burnt
+    water_max : highest water temperature [K]; None without a pot
+    gallery_pressure_max, well_pressure_max : gauge [Pa]
+    froth_max : highest froth level in the gallery [m]
+    heat_fed_back : share of the jets' and well's heat that returns to the burner, over the burn; None if nothing burnt
+    warnings : laws used outside their validity range, one sentence each
+    """
+
+    setup: Setup
+    parameters: Parameters
+    course: Course
+    time: Vector
+    milestones: Milestones
+    verdicts: tuple[Verdict, ...]
+    mass: MassLedger
+    energy: EnergyLedger
+    efficiency_to_boil: float | None
+    efficiency: float | None
+    power_median: float | None
+    water_max: float | None
+    gallery_pressure_max: float
+    well_pressure_max: float
+    froth_max: float
+    heat_fed_back: float | None
+    warnings: tuple[str, ...]
+
+    def flows_at(self, time: float) -> Flows:
+        """Every flow at an instant, for example `flows_at(60.0).walls.outer_foot` watts down the outer wall.
+
+        Parameters
+        ----------
+        time : from the match [s], inside the burn
+
+        Returns
+        -------
+        Flows
+        """
+        phase, y = self._locate(time)
+        return balances(unpack(y, self.parameters.components), phase.flames, self.parameters)
+
+    def state_at(self, time: float) -> tuple[State, Tallies]:
+        """The state and the running integrals at an instant [s]."""
+        _, y = self._locate(time)
+        n = self.parameters.components
+        return unpack(y, n), unpack_tallies(y[state_size(n) :], n)
+
+    def series(self, name: str) -> Vector:
+        """A named series at `time`, for example "water_temperature" [K] or "power" [W]; shape (n,).
+
+        Raises
+        ------
+        InputError
+            If there is no such series; `burnsim.solve.series.SERIES` lists them with their units.
+        """
+        if name not in SERIES:
+            close = nearest(name, SERIES)
+            raise InputError(
+                "series", name, "is not a series of a burn", f"did you mean '{close}'?" if close else "use one of " + ", ".join(SERIES)
+            )
+        pick = SERIES[name].pick
+        return np.array([pick(self.flows_at(t), self.state_at(t)[0], self.parameters) for t in self.time.tolist()])
+
+    def summary(self) -> str:
+        """The burn in words, as a bench note."""
+        from burnsim.solve.note import note
+
+        return note(self)
+
+    def to_dict(self) -> dict[str, object]:
+        """Milestones, ledgers and verdicts as plain values in the units of their names; None where it did not happen."""
+        from burnsim.solve.note import as_dict
+
+        return as_dict(self)
+
+    def to_dataframe(self) -> "pd.DataFrame":
+        """All series as a pandas DataFrame, indexed by time [s]; needs pandas."""
+        import pandas as pd
+
+        table = {name: self.series(name) for name in SERIES}
+        return pd.DataFrame(table, index=pd.Index(self.time, name="time"))
+
+    def _locate(self, time: float) -> tuple[Phase, list[float]]:
+        if not self.course.phases or not 0.0 <= time <= float(self.time[-1]) + 1e-9:
+            raise InputError(
+                "time", time, f"is outside the burn; allowed 0 to {float(self.time[-1]):.6g} s", "give an instant inside it"
+            )
+        for phase in self.course.phases:
+            if not phase.steps:
+                continue
+            last = phase.steps[-1]
+            if time > last.start + last.length:
+                continue
+            starts = [step.start for step in phase.steps]
+            k = max(int(np.searchsorted(starts, time, side="right")) - 1, 0)
+            return phase, phase.steps[k].at(time).tolist()
+        phase = next(ph for ph in reversed(self.course.phases) if ph.steps)
+        return phase, phase.steps[-1].after.tolist()

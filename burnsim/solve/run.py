@@ -1,0 +1,258 @@
+"""One burn: from a setup to its result."""
+
+import numpy as np
+from burnsim.solve.verdicts import verdicts
+
+from burnsim.errors import InputError
+from burnsim.model.balances import Flows, balances
+from burnsim.model.derive import derive, first_state
+from burnsim.model.description import Setup
+from burnsim.model.events import froth_level
+from burnsim.model.parameters import Parameters
+from burnsim.model.state import Flames, State, Tallies, pack, state_size, unpack, unpack_tallies
+from burnsim.solve.ignition import Lighting, lighting
+from burnsim.solve.ledger import energy_ledger, mass_ledger
+from burnsim.solve.march import March, march
+from burnsim.solve.result import Burn, Course, Milestone, Milestones
+from burnsim.solve.series import fuel_left, total_power
+from burnsim.solve.validity import out_of_range
+
+LOOSEST, TIGHTEST = 1e-2, 1e-9
+
+
+def burn(setup: Setup, *, rtol: float = 1e-4) -> Burn:
+    """Simulate one burn, from match to burn-out.
+
+    Parameters
+    ----------
+    setup : what burns, under what, where
+    rtol : relative tolerance of a step, 1e-9 to 1e-2
+
+    Returns
+    -------
+    Burn
+
+    Raises
+    ------
+    InputError
+        If `rtol` is out of range.
+    SolverError
+        If the integration breaks down.
+    """
+    if not TIGHTEST <= rtol <= LOOSEST:
+        raise InputError("rtol", rtol, f"is out of range; allowed {TIGHTEST:g} to {LOOSEST:g}", "leave it out for 1e-4")
+    p = derive(setup)
+    first = first_state(setup, p)
+    spark = lighting(setup, p)
+    course = march(p, first, None if spark.time is None else (spark.time, spark.flames), rtol)
+    return assemble(setup, p, first, spark, course, rtol)
+
+
+class _Sample:
+    """Flows at the ends of all steps, computed once while a result is assembled."""
+
+    def __init__(self, p: Parameters, first: State, course: March) -> None:
+        self.time: list[float] = []
+        self.vector: list[list[float]] = []
+        self.flames: list[Flames] = []
+        self.flows: list[Flows] = []
+        n = p.components
+        start = pack(first) + [0.0] * (3 * n + 7)
+        resting = Flames(0.0, 0.0, 0.0)
+        self._add(0.0, start, course.phases[0].flames if course.phases else resting, p)
+        for phase in course.phases:
+            for step in phase.steps:
+                self._add(step.start + step.length, step.after.tolist(), phase.flames, p)
+
+    def _add(self, time: float, vector: list[float], flames: Flames, p: Parameters) -> None:
+        self.time.append(time)
+        self.vector.append(vector)
+        self.flames.append(flames)
+        self.flows.append(balances(unpack(vector, p.components), flames, p))
+
+
+def _burnt_mass(tallies: Tallies, p: Parameters) -> float:
+    return sum(tallies.burnt[i] * p.fuel.molar_mass[i] for i in range(p.components))
+
+
+def _weighted_median(values: list[float], weights: list[float]) -> float | None:
+    total = sum(weights)
+    if total <= 0.0:
+        return None
+    reached = 0.0
+    for value, weight in sorted(zip(values, weights, strict=True)):
+        reached += weight
+        if reached >= 0.5 * total:
+            return value
+    return None
+
+
+def assemble(setup: Setup, p: Parameters, first: State, spark: Lighting, course: March, rtol: float) -> Burn:
+    """Read the result off an integrated course.
+
+    Parameters
+    ----------
+    setup, p, first : description, parameters and first state
+    spark : what the match did
+    course : the integration
+    rtol : its tolerance
+    """
+    n = p.components
+    sample = _Sample(p, first, course)
+    size = state_size(n)
+    final = unpack(sample.vector[-1], n)
+    tallies = unpack_tallies(sample.vector[-1][size:], n)
+    times = {}
+    for event in course.events:
+        times.setdefault(event.name, event.time)
+    lit_times = [t for t, f in zip(sample.time, sample.flames, strict=True) if sum(f) > 0.0]
+    burnout = max(lit_times) if lit_times and course.ended == "burnt out" else None
+    water_max = None
+    if setup.pot is not None:
+        water_max = max(f.pot_temperature for f in sample.flows)
+
+    def state_near(time: float) -> tuple[State, Tallies]:
+        for phase in course.phases:
+            for step in phase.steps:
+                if step.start <= time <= step.start + step.length + 1e-9:
+                    y = step.at(time).tolist()
+                    return unpack(y, n), unpack_tallies(y[size:], n)
+        return final, tallies
+
+    def mark(time: float | None, reason: str) -> Milestone:
+        if time is None:
+            return Milestone(None, reason, None)
+        return Milestone(time, "", _burnt_mass(state_near(time)[1], p))
+
+    bloom_time = times.get("jets_lit")
+    quench_time = _quench(setup, p, course, sample)
+    reasons = _reasons(setup, p, spark, course, sample, water_max)
+    milestones = Milestones(
+        mark(times.get("primer_out"), reasons["primer_out"]),
+        mark(bloom_time, reasons["bloom"]),
+        mark(times.get("boil"), reasons["boil"]),
+        mark(burnout, reasons["burnout"]),
+        mark(times.get("spill"), reasons["spill"]),
+        mark(quench_time, reasons["quench"]),
+    )
+    start_fuel = fuel_left(first, p)
+    heating = sum(
+        setup.charge.fuel.mole_fractions[i] * p.fire.heating_value[i] for i in range(n)
+    ) / sum(setup.charge.fuel.mole_fractions[i] * p.fuel.molar_mass[i] for i in range(n))
+
+    def efficiency(state: State) -> float | None:
+        used = start_fuel - fuel_left(state, p)
+        if setup.pot is None or used <= 1e-9:
+            return None
+        water = p.kettle.water_heat
+        start = first.pot_heat / (first.water * water + p.kettle.metal)
+        now = state.pot_heat / (state.water * water + p.kettle.metal)
+        gone = first.water - state.water
+        h0, slope = p.kettle.steam_heat
+        latent = h0 + slope * now - water * now
+        return (first.water * water * (now - start) + gone * latent) / (used * heating)
+
+    to_boil = None
+    if milestones.boil.time is not None:
+        to_boil = efficiency(state_near(milestones.boil.time)[0])
+    powers, weights = [], []
+    since = bloom_time if bloom_time is not None else 0.0
+    for k in range(1, len(sample.time)):
+        if sample.time[k] > since and sum(sample.flames[k]) > 0.0:
+            powers.append(total_power(sample.flows[k]))
+            weights.append(sample.time[k] - sample.time[k - 1])
+    fed, made = 0.0, 0.0
+    for k in range(1, len(sample.time)):
+        flows = sample.flows[k]
+        length = sample.time[k] - sample.time[k - 1]
+        fed += length * (flows.fire.jets_to_rim + flows.fire.edge_to_rim + flows.pool.heat)
+        made += length * (flows.fire.jet_power + flows.fire.vent_power)
+    burn_course = Course(
+        course.phases,
+        course.events,
+        course.ended,
+        course.evaluations,
+        len(sample.time) - 1,
+        course.rejected,
+        rtol,
+    )
+    result = Burn(
+        setup,
+        p,
+        burn_course,
+        np.array(sample.time),
+        milestones,
+        (),
+        mass_ledger(first, final, tallies, p),
+        energy_ledger(first, final, tallies, p),
+        to_boil,
+        efficiency(final),
+        _weighted_median(powers, weights),
+        water_max,
+        max(f.gas.gallery_pressure for f in sample.flows),
+        max(f.gas.well_pressure for f in sample.flows),
+        max(froth_level(f, p) for f in sample.flows),
+        fed / made if made > 0.0 else None,
+        out_of_range(p, sample.vector, sample.flames, sample.time),
+    )
+    return _with_verdicts(result, sample.flows)
+
+
+def _with_verdicts(result: Burn, flows: list[Flows]) -> Burn:
+    from dataclasses import replace
+
+    return replace(result, verdicts=verdicts(result, flows))
+
+
+def _quench(setup: Setup, p: Parameters, course: March, sample: _Sample) -> float | None:
+    """When the jets went out for good with fuel left to burn; None if they ran dry or never lit."""
+    out = [e.time for e in course.events if e.name == "jets_out"]
+    lit = [e.time for e in course.events if e.name == "jets_lit"]
+    if not out or (lit and lit[-1] > out[-1]):
+        return None
+    k = min(range(len(sample.time)), key=lambda j: abs(sample.time[j] - out[-1]))
+    left = sample.flows[k].gallery.volume + sample.flows[k].well.volume
+    return out[-1] if left > max(0.15 * setup.charge.volume, 2.0 * p.gallery.film_volume) else None
+
+
+def _reasons(
+    setup: Setup, p: Parameters, spark: Lighting, course: March, sample: _Sample, water_max: float | None
+) -> dict[str, str]:
+    """Why each milestone did not happen, should it not have."""
+    never = spark.reason
+    flows = sample.flows
+    peak = max(f.fire.jet_potential for f in flows)
+    hottest = max(f.gallery.temperature for f in flows)
+    richest = max(f.fire.jet_limit for f in flows)
+    if never:
+        bloom = never
+    elif setup.burner.jets is None:
+        bloom = "an open cup has no jets"
+    elif richest < 1.0:
+        bloom = (
+            f"the gas from the jets stayed too lean to burn: the gallery reached {hottest - 273.15:.0f} degC only "
+            f"before the primer was gone"
+        )
+    else:
+        bloom = (
+            f"the vapour at each jet reached {peak:.2g} W, and {p.jets.light_power:.2g} W light it, before the primer was "
+            f"gone; the gallery reached {hottest - 273.15:.0f} degC"
+        )
+    if setup.pot is None:
+        boil = "there is no pot"
+    elif water_max is not None:
+        boil = f"the water reached {water_max - 273.15:.1f} degC and boils at {p.kettle.boiling_point - 273.15:.1f} degC"
+    else:
+        boil = never
+    spill = "no jets to spill from"
+    if setup.burner.jets is not None:
+        froth = max(froth_level(f, p) for f in flows)
+        spill = f"froth rose to {froth * 1e3:.1f} mm; the jets begin at {p.jets.lower_edge * 1e3:.1f} mm"
+    return {
+        "primer_out": never or "no primer was lit",
+        "bloom": bloom,
+        "boil": boil,
+        "burnout": never or f"flames still stood after {sample.time[-1]:.0f} s",
+        "spill": spill,
+        "quench": "the jets never lit" if not any(e.name == "jets_lit" for e in course.events) else "the jets burnt until the fuel was gone",
+    }
