@@ -20,7 +20,7 @@ _NO_AIR = 1e-3
 
 @closure(
     volume_flow=(0.0, 1e-3),
-    air_per_fuel=(0.5, 60.0),
+    air_per_fuel=(0.4, 60.0),
     T_fuel=(250.0, 700.0),
     T_ambient=(230.0, 330.0),
     T_flame=(1200.0, 2000.0),
@@ -70,7 +70,7 @@ def roper_length(
 
 @closure(
     length=(0.0, 0.5),
-    air_per_fuel=(0.5, 60.0),
+    air_per_fuel=(0.4, 60.0),
     T_fuel=(250.0, 700.0),
     T_ambient=(230.0, 330.0),
     T_flame=(1200.0, 2000.0),
@@ -127,7 +127,7 @@ def reduced_gravity(T_flame: float, T_ambient: float) -> float:
     return GRAVITY * max(T_flame / max(T_ambient, 1.0) - 1.0, 0.0)
 
 
-@closure(exit_velocity=(0.0, 50.0), air_fuel_ratio=(0.5, 20.0))
+@closure(exit_velocity=(0.0, 50.0), air_fuel_ratio=(0.4, 20.0))
 def mixed_velocity(exit_velocity: float, air_fuel_ratio: float) -> float:
     """Mean speed along a jet flame whose momentum is shared with the air that it draws in.
 
@@ -200,7 +200,7 @@ def jet_flame_reach(length: float, exit_velocity: float, g_reduced: float) -> tu
 
 @closure(
     volume_flow=(0.0, 1e-3),
-    air_per_fuel=(0.5, 60.0),
+    air_per_fuel=(0.4, 60.0),
     T_fuel=(250.0, 700.0),
     T_flame=(1200.0, 2000.0),
     velocity=(0.0, 50.0),
@@ -276,7 +276,7 @@ def bathing_coefficient(standoff: float, k_gas: float) -> float:
     return k_gas / max(standoff, 3e-4)
 
 
-@closure(heat_per_length=(1e3, 1e5))
+@closure(heat_per_length=(500.0, 1e5))
 def wall_flame_height(heat_per_length: float) -> float:
     """Height of the flame over a band that burns along the foot of a wall.
 

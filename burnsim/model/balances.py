@@ -58,7 +58,7 @@ def balances(state: State, flames: Flames, p: Parameters) -> Flows:
     gas = gas_flows(gallery, well, state.air, state.slot_speed, rim, walls, pool.vapour, p)
     fire = fire_flows(gas, pool, well, rim, burning, walls.wick_to_wall + walls.wick_to_liquid, flames, p)
     lit = min(flames.wick + flames.jets + flames.well, 1.0)
-    kettle = kettle_flows(fire, state.water, pot, lit, p)
+    kettle = kettle_flows(fire, state.water, pot, walls.contact, lit, p)
     return Flows(gallery, well, rim, pot, state.slot_speed, walls, pool, gas, fire, kettle)
 
 
@@ -75,7 +75,8 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
     fire = flows.fire
     kettle = flows.kettle
     gallery = [
-        -gas.gallery_vapour * flows.gallery.vapour[i] - gas.slot_moles[i] - gas.spill_moles[i] for i in range(n)
+        -gas.gallery_vapour * flows.gallery.vapour[i] - gas.slot_moles[i] - gas.spill_moles[i]
+        for i in range(n)
     ]
     well = [-gas.well_vapour * flows.well.vapour[i] + gas.slot_moles[i] for i in range(n)]
     gallery_heat = (
@@ -105,7 +106,9 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
         - gas.crossing_heat
     )
     water = -kettle.evaporation - kettle.boil_off
-    pot_heat = kettle.bottom + kettle.wall + kettle.radiation + walls.contact - kettle.loss - kettle.steam_heat
+    pot_heat = (
+        kettle.bottom + kettle.wall + kettle.radiation + walls.contact - kettle.loss - kettle.steam_heat
+    )
     if p.kettle.present <= 0.0:
         pot_heat = 0.0
     spilled_heat = gas.spill_heat + sum([gas.spill_moles[i] * p.fire.heating_value[i] for i in range(n)])

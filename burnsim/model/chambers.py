@@ -54,7 +54,9 @@ def fade(x: float) -> float:
     return x * (2.0 - x)
 
 
-def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, pressure: float, fuel: FuelRecord) -> Liquid:
+def liquid(
+    moles: tuple[float, ...], heat: float, chamber: Chamber, pressure: float, fuel: FuelRecord
+) -> Liquid:
     """Derive the liquid of a compartment from its moles and enthalpy.
 
     Parameters

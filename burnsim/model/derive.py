@@ -49,8 +49,12 @@ from burnsim.substances.fuel import (
 from burnsim.substances.metals import METALS
 
 SPIRIT_CONDUCTIVITY = 0.17  # liquid alcohols near 300 K, 0.14 to 0.20 [W/m/K] (handbooks, from memory)
-RESIDUAL_FILM = 30e-6  # thickness below which a film no longer covers the metal [m], common practice, no source
-HOLD_POWER = 2.0  # least heat release of a flame held on one small hole [W], 1 to 3, common practice, no source
+RESIDUAL_FILM = (
+    30e-6  # thickness below which a film no longer covers the metal [m], common practice, no source
+)
+HOLD_POWER = (
+    2.0  # least heat release of a flame held on one small hole [W], 1 to 3, common practice, no source
+)
 RELIGHT = 1.25  # ratio of the power that lights a jet to that which keeps it lit, common practice, no source
 CRITICAL_FLUX = 3.0e-3  # a liquid-fed flame dies below [kg/m2/s]; 2 to 5 (Quintiere 2006, from memory)
 STANDOFF = 1.5e-3  # of an upward flame's base from the plate [m], about half a quenching distance
@@ -81,7 +85,9 @@ def liquid_convection(depth: float, fuel: FuelRecord, x: tuple[float, ...], temp
     return churchill_chu_plate(rayleigh, nu / alpha) * SPIRIT_CONDUCTIVITY / depth
 
 
-def outside_coefficient(height: float, diameter: float, emissivity: float, setup: Setup, pressure: float) -> float:
+def outside_coefficient(
+    height: float, diameter: float, emissivity: float, setup: Setup, pressure: float
+) -> float:
     """Convection, wind and radiation from an upright wall at some 340 K to the room [W/m2/K]."""
     room = setup.site.air_temperature
     still = vertical_wall(height, WARM_WALL, room, pressure)
@@ -160,7 +166,19 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, pressure: float) -> J
     if jets is None:
         idle = Outlet(1.0, 1e-3, 2.7, 38.0, 0.0)
         return JetRing(
-            idle, 1e-6, burner.height, 0.0, burner.outer_diameter, 1e-3, 10.0, conductivity, STANDOFF, 1.0, 1.0, 0.0, 0.0
+            idle,
+            1e-6,
+            burner.height,
+            0.0,
+            burner.outer_diameter,
+            1e-3,
+            10.0,
+            conductivity,
+            STANDOFF,
+            1.0,
+            1.0,
+            0.0,
+            0.0,
         )
     factors = setup.factors
     diameter = jets.diameter * factors.hole_diameter
@@ -353,9 +371,7 @@ def derive(setup: Setup) -> Parameters:
     """
     fuel = fuel_record(setup.charge.fuel)
     x = setup.charge.fuel.mole_fractions
-    fire = combustion_record(
-        setup.charge.fuel.components, x, tuple(heat[0] for heat in fuel.vapour_heat)
-    )
+    fire = combustion_record(setup.charge.fuel.components, x, tuple(heat[0] for heat in fuel.vapour_heat))
     pressure = air.pressure_at_altitude(setup.site.altitude)
     room = setup.site.air_temperature
     temperature = setup.charge.temperature or room
@@ -426,14 +442,22 @@ def first_state(setup: Setup, p: Parameters) -> State:
     amount = sum(total)
     headspace = max(p.gallery.area * p.gallery.height - share * volume, 0.0)
     saturated = sum(partial_pressures(setup.charge.fuel.mole_fractions, temperature, fuel)) / p.site.pressure
-    air_moles = p.gallery.present * max(1.0 - saturated, 0.0) * p.site.pressure * headspace / (GAS_CONSTANT * temperature)
+    air_moles = (
+        p.gallery.present
+        * max(1.0 - saturated, 0.0)
+        * p.site.pressure
+        * headspace
+        / (GAS_CONSTANT * temperature)
+    )
     water = 0.0
     pot_heat = 0.0
     if setup.pot is not None:
         start = setup.pot.water_temperature or room
         water = setup.pot.water * 998.2
         pot_heat = (water * p.kettle.water_heat + p.kettle.metal) * (start - DATUM)
-    primer = sum(moles(setup.charge.fuel, setup.charge.primer, temperature)) if setup.charge.primer > 0.0 else 0.0
+    primer = (
+        sum(moles(setup.charge.fuel, setup.charge.primer, temperature)) if setup.charge.primer > 0.0 else 0.0
+    )
     return State(
         gallery,
         well,
@@ -446,4 +470,3 @@ def first_state(setup: Setup, p: Parameters) -> State:
         pot_heat,
         0.0,
     )
-

@@ -2,9 +2,10 @@
 
 from math import pi, sqrt
 
-from burnsim.closures.boiling import cooper_coefficient
 from burnsim.closures.contact import joint_conductance, jump_distance, spot_radius
 from burnsim.closures.convection import mixed_coefficient, plate_up, vertical_wall, wind_coefficient
+from burnsim.closures.flame import FLAME_TEMPERATURE
+from burnsim.closures.plume import flame_sheet_entrainment
 from burnsim.closures.radiation import linear_coefficient
 from burnsim.model import geometry
 from burnsim.model.chambers import GRAVITY
@@ -14,7 +15,9 @@ from burnsim.model.state import DATUM
 from burnsim.substances import air, water
 from burnsim.substances.metals import METALS
 
-RIM_FLATNESS = 50e-6  # mean gap under a pot on a plain rim [m], common practice, no source; factor rim_contact
+RIM_FLATNESS = (
+    50e-6  # mean gap under a pot on a plain rim [m], common practice, no source; factor rim_contact
+)
 INDENTATION_HARDNESS = 0.5e9  # soft aluminium [Pa], 0.3 to 1 GPa (handbooks, from memory)
 WATER_CONDUCTIVITY = 0.65  # at 330 K [W/m/K] (IAPWS, from memory)
 SOOTED = 0.6  # absorptivity of a used pot's bottom, 0.3 to 0.9, common practice, no source
@@ -57,7 +60,9 @@ def inside_coefficient() -> float:
     """Water over a heated bottom before it boils, for 10 K at 330 K [W/m2/K]: Lloyd and Moran 1974, 0.15 Ra^(1/3)."""
     temperature = 330.0
     rho = water.liquid_density(temperature)
-    expansion = (water.liquid_density(temperature - 5.0) / water.liquid_density(temperature + 5.0) - 1.0) / 10.0
+    expansion = (
+        water.liquid_density(temperature - 5.0) / water.liquid_density(temperature + 5.0) - 1.0
+    ) / 10.0
     nu = water.viscosity(temperature) / rho
     alpha = WATER_CONDUCTIVITY / (rho * water.liquid_heat_capacity(temperature))
     return float(0.15 * WATER_CONDUCTIVITY * (GRAVITY * expansion * 10.0 / (nu * alpha)) ** (1.0 / 3.0))
@@ -72,11 +77,10 @@ def kettle(setup: Setup, pressure: float) -> Kettle:
     steam_0 = water.vapour_enthalpy(DATUM)
     steam_slope = (water.vapour_enthalpy(373.15) - steam_0) / (373.15 - DATUM)
     boiling = water.boiling_point(pressure)
-    coefficient = cooper_coefficient(pressure / 22.064e6, 18.015)
     if pot is None:
         return Kettle(
-            0.0, 1.0, 0.0, 0.0, 1.0, 0.0, water_heat, (steam_0, steam_slope), boiling, coefficient, 1.0, 1.0, 0.01,
-            0.01, 1.0, burner.outer_diameter, 0.0, 0.0, 0.0, 0.0, 0.0,
+            0.0, 1.0, 0.0, 0.0, 1.0, 0.0, water_heat, (steam_0, steam_slope), boiling, 1.0, 1.0, 0.01,
+            0.01, 0.0, 0.0, burner.outer_diameter, 0.0, 0.0, 0.0, 0.0, 0.0,
         )  # fmt: skip
     metal = METALS[pot.metal]
     radius = 0.5 * pot.diameter
@@ -108,12 +112,12 @@ def kettle(setup: Setup, pressure: float) -> Kettle:
         water_heat,
         (steam_0, steam_slope),
         boiling,
-        coefficient,
         inside_coefficient(),
         1.0 if pot.lid else 0.0,
         rise,
         max(wick_rise, rise),
-        1.0 if on_rim else 2.0,
+        max(radius - 0.5 * ring, 0.0),
+        flame_sheet_entrainment(1.0, FLAME_TEMPERATURE, site.air_temperature, pressure),
         ring,
         lid + linear_coefficient(emissivity, hot, room),
         side + linear_coefficient(metal.emissivity, hot, room),

@@ -97,7 +97,9 @@ class Factors:
     )
     boiling_onset: float = field(
         default=1.0,
-        metadata=quantity("fraction", 0.1, 10.0, "subcooling at which vapour begins to leave hot walls", _REMEDY),
+        metadata=quantity(
+            "fraction", 0.1, 10.0, "subcooling at which vapour begins to leave hot walls", _REMEDY
+        ),
     )
     quench_flow: float = field(
         default=1.0,

@@ -21,6 +21,10 @@ from burnsim.model.state import Flames
 from burnsim.substances.fuel import vapour_enthalpy
 
 
+LEAN = 1.0
+"""Le Chatelier sum below which a jet's gas cannot burn and its flame has no length."""
+
+
 class PoolFlows(NamedTuple):
     """An open well's surface."""
 
@@ -131,7 +135,7 @@ def jet_bathing(width: float, reach: float, p: Parameters) -> float:
     """
     jets = p.jets
     circle = PI * jets.ring_diameter
-    crowd = jets.outlet.count * width / circle
+    crowd = jets.outlet.holes * width / circle
     cover = crowd / (1.0 + crowd**4) ** 0.25
     if jets.top > 0.0:
         return jets.gas_conductivity / jets.standoff * circle * width * cover
@@ -178,8 +182,9 @@ def fire_flows(
     if gas.jet_flow > 0.0:
         share = tuple([f / gas.jet_flow for f in gas.jet_vapour])
         limit = limit_sum(share, p.fire.lower_limit)
-        potential = heat_content(gas.jet_vapour, p) / jets.outlet.count
-        moles = gas.jet_flow / jets.outlet.count
+        potential = heat_content(gas.jet_vapour, p) / jets.outlet.holes
+    if limit >= LEAN:
+        moles = gas.jet_flow / jets.outlet.holes
         speed = moles * GAS_CONSTANT * gas.jet_temperature / (p.site.pressure * jets.area)
         stoich = sum([share[i] * p.fire.air_moles[i] for i in range(n)])
         sheet = flame_temperature(share, p)
@@ -192,7 +197,7 @@ def fire_flows(
             standard, stoich, gas.jet_temperature, FLAME_TEMPERATURE, slowed, length, lift
         )
         if flames.jets > 0.0:
-            jet_power = potential * jets.outlet.count
+            jet_power = potential * jets.outlet.holes
             jets_to_rim = p.flame_to_rim * jet_bathing(width, reach, p) * (sheet - rim)
 
     # wick: its flame rises past the rim; jets' flames push it off
@@ -218,13 +223,15 @@ def fire_flows(
 
     jet_heat = sum(
         [
-            gas.jet_vapour[i] * (p.fire.heating_value[i] + vapour_enthalpy(p.fuel.vapour_heat[i], gas.jet_temperature))
+            gas.jet_vapour[i]
+            * (p.fire.heating_value[i] + vapour_enthalpy(p.fuel.vapour_heat[i], gas.jet_temperature))
             for i in range(n)
         ]
     )
     vent_heat = sum(
         [
-            gas.vent_vapour[i] * (p.fire.heating_value[i] + vapour_enthalpy(p.fuel.vapour_heat[i], well.temperature))
+            gas.vent_vapour[i]
+            * (p.fire.heating_value[i] + vapour_enthalpy(p.fuel.vapour_heat[i], well.temperature))
             for i in range(n)
         ]
     )

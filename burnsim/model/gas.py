@@ -100,11 +100,22 @@ def gas_flows(
         well_viscosity = vapour_viscosity(well.temperature, fuel)
         resistance = head * max(gallery.level - 0.5 * slots.height, 0.0)
         well_gauge = chamber_gauge(
-            well, walls.into_well, 0.0, well.vapour_mass, well.temperature, well_viscosity, p.vent.outlet, well_exposed, resistance, p
+            well,
+            walls.into_well,
+            0.0,
+            well.vapour_mass,
+            well.temperature,
+            well_viscosity,
+            p.vent.outlet,
+            well_exposed,
+            resistance,
+            p,
         )
         well_vapour = boil_rate(well, walls.into_well, well_gauge, p)
         blow_back = min(
-            blow_rate(well_gauge - resistance, well_exposed, well.vapour_mass, well.temperature, well_viscosity, p),
+            blow_rate(
+                well_gauge - resistance, well_exposed, well.vapour_mass, well.temperature, well_viscosity, p
+            ),
             well_vapour,
         )
 
@@ -121,12 +132,16 @@ def gas_flows(
     jet_flow = 0.0
     jet_mass = gallery.vapour_mass
     if p.gallery.present > 0.0:
-        headspace = max(p.gallery.area * p.gallery.height - gallery.volume, 0.02 * p.gallery.area * p.gallery.height)
+        headspace = max(
+            p.gallery.area * p.gallery.height - gallery.volume, 0.02 * p.gallery.area * p.gallery.height
+        )
         gas = ambient * headspace / (GAS_CONSTANT * gallery.temperature)
         air_fraction = min(max(air, 0.0) / gas, 1.0)
         evaporated = evaporation_rate(gallery, p.gallery, air_fraction, p)
         boiled = boil_rate(gallery, walls.into_gallery, 0.0, p)
-        rate = (walls.into_gallery - walls.divider - walls.gallery_loss - (evaporated + boiled) * gallery.latent) / gallery.capacity
+        rate = (
+            walls.into_gallery - walls.divider - walls.gallery_loss - (evaporated + boiled) * gallery.latent
+        ) / gallery.capacity
         warming = gas / gallery.temperature * rate
         base = evaporated + blow_back
         breath = base + boiled + warming
@@ -147,7 +162,16 @@ def gas_flows(
         mass = ((base + boiled) * gallery.vapour_mass + purge * AIR_MASS + 1e-15 * AIR_MASS) / first
         resistance = well_gauge + head * max(well.level - 0.5 * slots.height, 0.0)
         gauge = chamber_gauge(
-            gallery, walls.into_gallery, base + purge, mass, out_temperature, out_viscosity, p.jets.outlet, gallery_exposed, resistance, p
+            gallery,
+            walls.into_gallery,
+            base + purge,
+            mass,
+            out_temperature,
+            out_viscosity,
+            p.jets.outlet,
+            gallery_exposed,
+            resistance,
+            p,
         )
         made = evaporated + boil_rate(gallery, walls.into_gallery, gauge, p)
         blow = min(
@@ -160,7 +184,10 @@ def gas_flows(
         jet_vapour = tuple([leaving * gallery.vapour[i] + blow_back * well.vapour[i] for i in range(n)])
         jet_flow = leaving + blow_back + jet_air
         jet_mass = (
-            leaving * gallery.vapour_mass + blow_back * well.vapour_mass + jet_air * AIR_MASS + 1e-15 * AIR_MASS
+            leaving * gallery.vapour_mass
+            + blow_back * well.vapour_mass
+            + jet_air * AIR_MASS
+            + 1e-15 * AIR_MASS
         ) / (jet_flow + 1e-15)
         superheat = leaving * (
             mixture_enthalpy(gallery.vapour, out_temperature, fuel) - gallery.vapour_heat
@@ -202,7 +229,7 @@ def gas_flows(
         over = gallery.level - p.jets.lower_edge
         covered = fade(over / p.jets.outlet.diameter)
         speed = sqrt(2.0 * (GRAVITY * over + gauge / gallery.density) / p.jets.outlet.inertial_loss)
-        spill_flow = covered * p.jets.outlet.count * p.jets.area * speed
+        spill_flow = covered * p.jets.outlet.holes * p.jets.area * speed
         rate = spill_flow * gallery.moles / max(gallery.volume, 1e-12)
         spill_moles = tuple([rate * gallery.fractions[i] for i in range(n)])
         spill_heat = rate * solution_enthalpy(gallery.fractions, gallery.temperature, fuel)

@@ -3,11 +3,10 @@
 from math import sqrt
 from typing import NamedTuple
 
-from burnsim.closures.boiling import cooper_heat_flux
 from burnsim.closures.convection import stagnation_disc
 from burnsim.closures.evaporation import water_evaporation
 from burnsim.closures.exchange import ntu_effectiveness
-from burnsim.closures.plume import crossflow_entrainment, gas_temperature, line_plume_entrainment
+from burnsim.closures.plume import crossflow_entrainment, gas_temperature
 from burnsim.model.chambers import GRAVITY
 from burnsim.model.fire import FireFlows
 from burnsim.model.parameters import Parameters
@@ -15,6 +14,12 @@ from burnsim.model.state import DATUM
 from burnsim.substances.water import vapour_pressure
 
 PI = 3.141592653589793
+BULK_SUPERHEAT = (
+    0.2  # of boiling water's bulk, at which all heat leaves as steam [K], common practice, no source
+)
+LEAST_EXCESS = (
+    0.04  # square of twice the excess air that a flame just fed has [-], common practice, no source
+)
 CROSSFLOW = 0.6  # entrainment coefficient of a plume bent by wind
 
 
@@ -40,18 +45,21 @@ def pot_temperature(water: float, heat: float, p: Parameters) -> float:
     return DATUM + heat / (max(water, 0.0) * p.kettle.water_heat + p.kettle.metal)
 
 
-def kettle_flows(fire: FireFlows, water: float, temperature: float, rim_lit: float, p: Parameters) -> KettleFlows:
+def kettle_flows(
+    fire: FireFlows, water: float, temperature: float, contact: float, lit: float, p: Parameters
+) -> KettleFlows:
     """Every flow of heat and vapour to and from the pot.
 
-    The gas mixes with the air that a line plume of the flames' ring entrains on its way to the bottom, then passes
-    bottom and wall as a heat exchanger whose cold side is the pot.
+    The flames' ring draws in air from outside like an upright laminar sheet, along its way up to the bottom and out to
+    the pot's edge; the mixed gas passes bottom and wall as a heat exchanger whose cold side is the pot.
 
     Parameters
     ----------
     fire : the flames
     water : in the pot [kg]
     temperature : of pot and water [K]
-    rim_lit : 1.0 while any flame stands
+    contact : heat that the rim conducts to the pot [W]
+    lit : 1.0 while any flame stands
     p : parameters
     """
     kettle = p.kettle
@@ -66,18 +74,13 @@ def kettle_flows(fire: FireFlows, water: float, temperature: float, rim_lit: flo
     wall = 0.0
     beyond = 0.0
     power = fire.jet_power + fire.vent_power + fire.wick_power
-    if rim_lit > 0.0 and power > 0.0 and fire.air_mass > 0.0:
+    if lit > 0.0 and power > 0.0 and fire.air_mass > 0.0:
         wick_share = fire.wick_power / power
         rise = kettle.rise + wick_share * (kettle.wick_rise - kettle.rise)
-        circumference = PI * kettle.ring_diameter
-        drawn = (
-            0.5
-            * kettle.sides
-            * circumference
-            * line_plume_entrainment(power / circumference, rise, site.temperature, site.pressure)
-        )
+        drawn = PI * kettle.ring_diameter * kettle.sheet_draw * sqrt(sqrt(rise + kettle.run)) ** 3
         drawn += crossflow_entrainment(site.wind, kettle.ring_diameter * rise, site.air_density, CROSSFLOW)
-        excess = p.entrainment * drawn / fire.air_mass
+        spare = p.entrainment * drawn / fire.air_mass - 1.0
+        excess = 0.5 * (spare + sqrt(spare * spare + LEAST_EXCESS))
         total = fire.fuel_mass + fire.air_mass * (1.0 + excess)
         products = (fire.fuel_mass + fire.air_mass) / total
         available = max(fire.gas_heat, 0.0)
@@ -95,7 +98,7 @@ def kettle_flows(fire: FireFlows, water: float, temperature: float, rim_lit: flo
         stream = capacity * (1.0 - beyond)
         drop = max(hot - temperature, 0.0)
         bottom = (
-            stream * drop * ntu_effectiveness(through * kettle.bottom_area / (stream + 1e-9))
+            stream * drop * ntu_effectiveness(min(through * kettle.bottom_area / (stream + 1e-9), 50.0))
             if hot > temperature
             else 0.0
         )
@@ -104,13 +107,15 @@ def kettle_flows(fire: FireFlows, water: float, temperature: float, rim_lit: flo
         side = p.flame_to_pot * side * inside / (side + inside)
         wall_area = kettle.wet_wall_area_per_kg * max(water, 0.0)
         wall = (
-            capacity * max(after - temperature, 0.0) * ntu_effectiveness(side * wall_area / (capacity + 1e-9))
+            capacity
+            * max(after - temperature, 0.0)
+            * ntu_effectiveness(min(side * wall_area / (capacity + 1e-9), 50.0))
         )
     radiation = fire.radiated * kettle.view * kettle.absorptivity
 
     wall_area = kettle.wet_wall_area_per_kg * max(water, 0.0)
     loss = kettle.lid_loss * kettle.disc_area * (temperature - site.temperature)
-    if rim_lit <= 0.0:
+    if lit <= 0.0:
         loss += kettle.side_loss * wall_area * (temperature - site.temperature)
     left = min(max(water, 0.0) / 1e-3, 1.0)
     evaporation = 0.0
@@ -120,18 +125,16 @@ def kettle_flows(fire: FireFlows, water: float, temperature: float, rim_lit: flo
             left
             * kettle.disc_area
             * max(
-                water_evaporation(temperature, surface, site.temperature, kettle.air_vapour, site.pressure), 0.0
+                water_evaporation(temperature, surface, site.temperature, kettle.air_vapour, site.pressure),
+                0.0,
             )
         )
     h0, slope = kettle.steam_heat
     steam = h0 + slope * (temperature - DATUM)
     latent = steam - kettle.water_heat * (temperature - DATUM)
-    boil_off = (
-        left
-        * kettle.disc_area
-        * cooper_heat_flux(temperature - kettle.boiling_point, kettle.boil_coefficient)
-        / max(latent, 1e5)
-    )
+    net = bottom + wall + radiation + contact - loss - evaporation * steam
+    rise = min(max((temperature - kettle.boiling_point) / BULK_SUPERHEAT, 0.0), 1.0)
+    boil_off = left * rise * rise * (3.0 - 2.0 * rise) * max(net, 0.0) / max(latent, 1e5)
     return KettleFlows(
         excess,
         hot,

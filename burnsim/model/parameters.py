@@ -38,7 +38,7 @@ class Slots(NamedTuple):
 class Outlet(NamedTuple):
     """Equal holes in parallel to the open air, or, with a count of 0, a laminar leak."""
 
-    count: float
+    holes: float
     diameter: float  # hydraulic, as built [m]
     inertial_loss: float
     laminar_loss: float
@@ -129,12 +129,12 @@ class Kettle(NamedTuple):
     water_heat: float  # specific heat of water [J/kg/K]
     steam_heat: tuple[float, float]  # enthalpy of steam above liquid at 298.15 K: h0 + a*th [J/kg]
     boiling_point: float  # [K]
-    boil_coefficient: float  # Cooper, on the bottom
     inside_coefficient: float  # water side [W/m2/K]
     lid: float  # 1.0 with a lid
     rise: float  # from jets, or an open well's surface, to the pot's bottom [m]
     wick_rise: float  # from the wick to the pot's bottom [m]
-    sides: float  # of the ring of flames that draw in air: 1 when hemmed in by pot and burner, else 2
+    run: float  # from the flames' ring under the bottom to the pot's edge [m]
+    sheet_draw: float  # air drawn by a metre of flame sheet, per height^(3/4) [kg/s/m^(7/4)]
     ring_diameter: float  # of the ring on which the flames rise [m]
     lid_loss: float  # lid or open top by convection and radiation [W/m2/K]
     side_loss: float  # side wall, when no hot gas sheathes it [W/m2/K]

@@ -61,11 +61,11 @@ def outlet_pressure(
     """Gauge pressure that drives a molar flow of gas through an outlet to the open air [Pa]."""
     if flow <= 0.0:
         return 0.0
-    if outlet.count <= 0.0:
+    if outlet.holes <= 0.0:
         volume_flow = flow * GAS_CONSTANT * temperature / pressure
         return volume_flow * gas_viscosity / outlet.leak
     return gas_pressure(
-        flow * mass / outlet.count,
+        flow * mass / outlet.holes,
         outlet.diameter,
         outlet.inertial_loss,
         outlet.laminar_loss,
@@ -155,7 +155,13 @@ def evaporation_rate(body: Liquid, chamber: Chamber, air_above: float, p: Parame
     film = body.temperature
     concentration = pressure / (GAS_CONSTANT * film)
     surface = min(body.bubble_pressure / pressure, 0.999)
-    flux = stefan_flux(diffusivity(film, pressure, p.fuel), chamber.diffusion_length, concentration, surface, min(1.0 - air_above, 0.999))
+    flux = stefan_flux(
+        diffusivity(film, pressure, p.fuel),
+        chamber.diffusion_length,
+        concentration,
+        surface,
+        min(1.0 - air_above, 0.999),
+    )
     return body.wet * chamber.area * max(flux, 0.0)
 
 

@@ -226,9 +226,7 @@ def cut(step: Step, when: float) -> Step:
     # y(s) = y0 + s (y1 - y0 + c3) + s^2 (c4 - c3) - s^3 c4, rescaled to the shorter step
     second = (step.curve[1] - step.curve[0]) * share**2
     third = step.curve[1] * share**3
-    return Step(
-        step.start, when - step.start, step.before, step.at(when), np.array([third - second, third])
-    )
+    return Step(step.start, when - step.start, step.before, step.at(when), np.array([third - second, third]))
 
 
 def _first_event(

@@ -94,7 +94,10 @@ def note(burn: "Burn") -> str:
         f"  highest pressure      {burn.gallery_pressure_max:6.1f} Pa in the gallery, {burn.well_pressure_max:.1f} Pa in the well"
     )
     lines += ["", "Where the heat of the charge went", *_heat_lines(burn)]
-    lines += ["", f"Ledgers close to {abs(burn.mass.residual):.0e} (mass) and {abs(burn.energy.residual):.0e} (energy)."]
+    lines += [
+        "",
+        f"Ledgers close to {abs(burn.mass.residual):.0e} (mass) and {abs(burn.energy.residual):.0e} (energy).",
+    ]
     if burn.verdicts:
         lines += ["", "Verdicts", *(f"  - {verdict.text}" for verdict in burn.verdicts)]
     if burn.warnings:

@@ -159,10 +159,15 @@ class Burn:
         if name not in SERIES:
             close = nearest(name, SERIES)
             raise InputError(
-                "series", name, "is not a series of a burn", f"did you mean '{close}'?" if close else "use one of " + ", ".join(SERIES)
+                "series",
+                name,
+                "is not a series of a burn",
+                f"did you mean '{close}'?" if close else "use one of " + ", ".join(SERIES),
             )
         pick = SERIES[name].pick
-        return np.array([pick(self.flows_at(t), self.state_at(t)[0], self.parameters) for t in self.time.tolist()])
+        return np.array(
+            [pick(self.flows_at(t), self.state_at(t)[0], self.parameters) for t in self.time.tolist()]
+        )
 
     def summary(self) -> str:
         """The burn in words, as a bench note."""
@@ -186,7 +191,10 @@ class Burn:
     def _locate(self, time: float) -> tuple[Phase, list[float]]:
         if not self.course.phases or not 0.0 <= time <= float(self.time[-1]) + 1e-9:
             raise InputError(
-                "time", time, f"is outside the burn; allowed 0 to {float(self.time[-1]):.6g} s", "give an instant inside it"
+                "time",
+                time,
+                f"is outside the burn; allowed 0 to {float(self.time[-1]):.6g} s",
+                "give an instant inside it",
             )
         for phase in self.course.phases:
             if not phase.steps:

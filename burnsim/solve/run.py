@@ -40,7 +40,9 @@ def burn(setup: Setup, *, rtol: float = 1e-4) -> Burn:
         If the integration breaks down.
     """
     if not TIGHTEST <= rtol <= LOOSEST:
-        raise InputError("rtol", rtol, f"is out of range; allowed {TIGHTEST:g} to {LOOSEST:g}", "leave it out for 1e-4")
+        raise InputError(
+            "rtol", rtol, f"is out of range; allowed {TIGHTEST:g} to {LOOSEST:g}", "leave it out for 1e-4"
+        )
     p = derive(setup)
     first = first_state(setup, p)
     spark = lighting(setup, p)
@@ -136,9 +138,9 @@ def assemble(setup: Setup, p: Parameters, first: State, spark: Lighting, course:
         mark(quench_time, reasons["quench"]),
     )
     start_fuel = fuel_left(first, p)
-    heating = sum(
-        setup.charge.fuel.mole_fractions[i] * p.fire.heating_value[i] for i in range(n)
-    ) / sum(setup.charge.fuel.mole_fractions[i] * p.fuel.molar_mass[i] for i in range(n))
+    heating = sum(setup.charge.fuel.mole_fractions[i] * p.fire.heating_value[i] for i in range(n)) / sum(
+        setup.charge.fuel.mole_fractions[i] * p.fuel.molar_mass[i] for i in range(n)
+    )
 
     def efficiency(state: State) -> float | None:
         used = start_fuel - fuel_left(state, p)
@@ -254,5 +256,7 @@ def _reasons(
         "boil": boil,
         "burnout": never or f"flames still stood after {sample.time[-1]:.0f} s",
         "spill": spill,
-        "quench": "the jets never lit" if not any(e.name == "jets_lit" for e in course.events) else "the jets burnt until the fuel was gone",
+        "quench": "the jets never lit"
+        if not any(e.name == "jets_lit" for e in course.events)
+        else "the jets burnt until the fuel was gone",
     }

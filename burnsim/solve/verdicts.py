@@ -50,19 +50,31 @@ def verdicts(burn: "Burn", flows: list[Flows]) -> tuple[Verdict, ...]:
         )
     found.extend(_flames(burn, flows))
     if burn.course.ended == "horizon":
-        found.append(Verdict("cut off", f"The run was cut off at {burn.time[-1]:.0f} s with flames still standing."))
+        found.append(
+            Verdict("cut off", f"The run was cut off at {burn.time[-1]:.0f} s with flames still standing.")
+        )
     if burn.course.ended == "flutter":
         found.append(
-            Verdict("flutter", f"The flames went out and relit many times; the run was ended at {burn.time[-1]:.0f} s.")
+            Verdict(
+                "flutter",
+                f"The flames went out and relit many times; the run was ended at {burn.time[-1]:.0f} s.",
+            )
         )
     left = burn.mass.left / burn.mass.charged
     if burn.course.ended != "never lit" and left > 0.1:
         found.append(
-            Verdict("fuel left", f"{100.0 * left:.0f} % of the charge is left unburnt in the burner when the last flame goes out.")
+            Verdict(
+                "fuel left",
+                f"{100.0 * left:.0f} % of the charge is left unburnt in the burner when the last flame goes out.",
+            )
         )
     lost = burn.mass.unburnt / burn.mass.charged
     if lost > 0.03:
-        found.append(Verdict("unburnt vapour", f"{100.0 * lost:.0f} % of the charge leaves as vapour that does not burn."))
+        found.append(
+            Verdict(
+                "unburnt vapour", f"{100.0 * lost:.0f} % of the charge leaves as vapour that does not burn."
+            )
+        )
     return tuple(found)
 
 
@@ -136,9 +148,13 @@ def _flames(burn: "Burn", flows: list[Flows]) -> list[Verdict]:
             )
         )
     warmest = max(f.gas.jet_temperature for f in flows)
-    velocity = heated_burning_velocity(max(BURNING_VELOCITY[n] for n in components if n in BURNING_VELOCITY), warmest)
+    velocity = heated_burning_velocity(
+        max(BURNING_VELOCITY[n] for n in components if n in BURNING_VELOCITY), warmest
+    )
     widest = quenching_diameter(velocity, air.thermal_diffusivity(warmest, burn.parameters.site.pressure))
-    mixed = any(0.05 < f.gas.air_fraction and f.fire.jet_limit >= 1.0 and f.fire.jet_power > 0.0 for f in flows)
+    mixed = any(
+        0.05 < f.gas.air_fraction and f.fire.jet_limit >= 1.0 and f.fire.jet_power > 0.0 for f in flows
+    )
     if jets.diameter > widest and mixed:
         found.append(
             Verdict(
