@@ -19,6 +19,7 @@ class Flows(NamedTuple):
 
     gallery: Liquid
     well: Liquid
+    flames: Flames
     rim_temperature: float  # [K]
     pot_temperature: float  # [K]
     slot_speed: float  # [m/s]
@@ -42,8 +43,8 @@ def balances(state: State, flames: Flames, p: Parameters) -> Flows:
     -------
     Flows
     """
-    gallery = liquid(state.gallery, state.gallery_heat, p.gallery, p.site.pressure, p.fuel)
-    well = liquid(state.well, state.well_heat, p.well, p.site.pressure, p.fuel)
+    gallery = liquid(state.gallery, state.gallery_heat, p.gallery, p)
+    well = liquid(state.well, state.well_heat, p.well, p)
     rim = min(max(DATUM + state.rim_heat / p.walls.rim_capacity, 180.0), 1800.0)
     pot = pot_temperature(state.water, state.pot_heat, p)
 
@@ -56,10 +57,10 @@ def balances(state: State, flames: Flames, p: Parameters) -> Flows:
     walls = wall_flows(gallery, well, rim, pot, flames.wick, bathed, p)
     pool = pool_flows(well, walls.into_well, flames.well, p)
     gas = gas_flows(gallery, well, state.air, state.slot_speed, rim, walls, pool.vapour, p)
-    fire = fire_flows(gas, pool, well, rim, burning, walls.wick_to_wall + walls.wick_to_liquid, flames, p)
+    fire = fire_flows(gas, pool, gallery, well, rim, burning, walls.wick_to_wall + walls.wick_to_liquid, flames, p)
     lit = min(flames.wick + flames.jets + flames.well, 1.0)
     kettle = kettle_flows(fire, state.water, pot, walls.contact, lit, p)
-    return Flows(gallery, well, rim, pot, state.slot_speed, walls, pool, gas, fire, kettle)
+    return Flows(gallery, well, flames, rim, pot, state.slot_speed, walls, pool, gas, fire, kettle)
 
 
 def derivatives(flows: Flows, p: Parameters) -> list[float]:
@@ -74,11 +75,26 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
     walls = flows.walls
     fire = flows.fire
     kettle = flows.kettle
-    gallery = [
-        -gas.gallery_vapour * flows.gallery.vapour[i] - gas.slot_moles[i] - gas.spill_moles[i]
-        for i in range(n)
-    ]
-    well = [-gas.well_vapour * flows.well.vapour[i] + gas.slot_moles[i] for i in range(n)]
+    donor = flows.gallery.fractions if gas.slot_rate >= 0.0 else flows.well.fractions
+    lit = flows.flames.jets
+    vented = gas.well_vapour - gas.blow_back
+    gallery = []
+    well = []
+    burnt = []
+    unburnt = []
+    spilled = []
+    for i in range(n):
+        from_gallery = flows.gallery.vapour[i]
+        from_well = flows.well.vapour[i]
+        passed = gas.slot_rate * donor[i]
+        lost = gas.spill_rate * flows.gallery.fractions[i]
+        jets = gas.through_jets * from_gallery + gas.blow_back * from_well
+        vent = vented * from_well + gas.blow * from_gallery
+        gallery.append(-gas.gallery_vapour * from_gallery - passed - lost)
+        well.append(-gas.well_vapour * from_well + passed)
+        burnt.append(lit * jets + fire.vent_burns * vent + fire.wick_rate * p.wick.fractions[i])
+        unburnt.append((1.0 - lit) * jets + (1.0 - fire.vent_burns) * vent)
+        spilled.append(lost)
     gallery_heat = (
         walls.into_gallery
         - walls.divider
@@ -111,7 +127,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
     )
     if p.kettle.present <= 0.0:
         pot_heat = 0.0
-    spilled_heat = gas.spill_heat + sum([gas.spill_moles[i] * p.fire.heating_value[i] for i in range(n)])
+    spilled_heat = gas.spill_heat + sum([spilled[i] * p.fire.heating_value[i] for i in range(n)])
     return [
         *gallery,
         *well,
@@ -123,9 +139,9 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
         water,
         pot_heat,
         gas.slot_drive - gas.slot_loss if p.slots.area > 0.0 else -flows.slot_speed,
-        *fire.burnt,
-        *fire.unburnt,
-        *gas.spill_moles,
+        *burnt,
+        *unburnt,
+        *spilled,
         fire.unburnt_heat,
         spilled_heat,
         kettle.radiation_lost,

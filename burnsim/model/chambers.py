@@ -3,13 +3,12 @@
 from math import log
 from typing import NamedTuple
 
-from burnsim.model.parameters import Chamber
+from burnsim.model.parameters import Chamber, Parameters
+from burnsim.model.state import DATUM
 from burnsim.substances.equilibrium import partial_pressures
 from burnsim.substances.fuel import (
     FuelRecord,
-    latent_heat,
     liquid_enthalpy,
-    liquid_heat_capacity,
     liquid_volume,
     temperature_from_enthalpy,
     vapour_enthalpy,
@@ -19,10 +18,12 @@ GAS_CONSTANT = 8.314462618
 ATMOSPHERE = 101325.0
 GRAVITY = 9.80665
 AIR_MASS = 0.0289652
+COLDEST, HOTTEST = 180.0, 1200.0  # trial temperatures of a compartment are held between these [K]
+HOTTEST_LIQUID = 420.0  # beyond it a compartment holds no liquid; curves of liquids end here [K]
 
 
 class Liquid(NamedTuple):
-    """The liquid of one compartment, derived from its moles and enthalpy."""
+    """The liquid of one compartment and the vapour that leaves it, derived from its moles and enthalpy."""
 
     temperature: float  # [K]
     volume: float  # [m3]
@@ -31,14 +32,19 @@ class Liquid(NamedTuple):
     wet: float  # 1 while it covers its walls, fading to 0 as the last film dries
     moles: float  # [mol], never negative
     fractions: tuple[float, ...]  # mole fractions of the liquid
-    vapour: tuple[float, ...]  # mole fractions of the vapour that leaves it
-    vapour_mass: float  # mean molar mass of that vapour [kg/mol]
-    vapour_heat: float  # enthalpy of that vapour at the liquid's temperature [J/mol]
+    enthalpy: float  # of the liquid above 298.15 K [J/mol]
     bubble_pressure: float  # [Pa]
+    superheat: float  # above the bubble point at ambient pressure; negative when subcooled [K]
     latent: float  # [J/mol of vapour]
     capacity: float  # with its metal [J/K]
     area: float  # wetted wall and floor [m2]
-    superheat: float  # above the bubble point at ambient pressure; negative when subcooled [K]
+    vapour: tuple[float, ...]  # mole fractions of the vapour
+    vapour_mass: float  # [kg/mol]
+    vapour_heat: float  # enthalpy at the liquid's temperature above liquid at 298.15 K [J/mol]
+    heating_value: float  # of the vapour, as liquid at 298.15 K [J/mol]
+    air_need: float  # stoichiometric air [mol/mol]
+    richness: float  # Le Chatelier sum of the vapour undiluted; a mixture burns where its share of this is above 1
+    sheet: float  # temperature of its diffusion flame [K]
 
 
 def fade(x: float) -> float:
@@ -54,42 +60,63 @@ def fade(x: float) -> float:
     return x * (2.0 - x)
 
 
-def liquid(
-    moles: tuple[float, ...], heat: float, chamber: Chamber, pressure: float, fuel: FuelRecord
-) -> Liquid:
-    """Derive the liquid of a compartment from its moles and enthalpy.
+def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameters) -> Liquid:
+    """Derive the liquid of a compartment, and the vapour over it, from its moles and enthalpy.
 
     Parameters
     ----------
     moles : moles of each component [mol]; negative trial values are read as zero
     heat : enthalpy of liquid and metal above 298.15 K [J]
     chamber : the compartment
-    pressure : ambient pressure [Pa]
-    fuel : property record of the blend
+    p : parameters
 
     Returns
     -------
     Liquid
     """
-    held = [max(n, 0.0) for n in moles]
+    fuel = p.fuel
+    n = len(moles)
+    held = tuple([amount if amount > 0.0 else 0.0 for amount in moles])
     total = sum(held)
-    temperature = temperature_from_enthalpy(heat, tuple(held), chamber.metal, fuel)
-    temperature = min(max(temperature, 180.0), 1200.0)
-    bounded = min(temperature, 420.0)
-    safe = total + 1e-12
-    x = tuple([(n + 1e-12 / len(held)) / safe for n in held])
+    temperature = temperature_from_enthalpy(heat, held, chamber.metal, fuel)
+    temperature = min(max(temperature, COLDEST), HOTTEST)
+    bounded = min(temperature, HOTTEST_LIQUID)
+    trace = 1e-12 / n
+    x = tuple([(amount + trace) / (total + 1e-12) for amount in held])
     partial = partial_pressures(x, bounded, fuel)
     bubble = sum(partial)
-    y = tuple([p / bubble for p in partial])
-    latent = latent_heat(y, bounded, fuel)
-    vapour_heat = mixture_enthalpy(y, temperature, fuel)
-    capacity = chamber.metal + liquid_heat_capacity(tuple(held), bounded, fuel)
-    volume = liquid_volume(tuple(held), bounded, fuel)
-    mass = sum([held[i] * fuel.molar_mass[i] for i in range(len(held))])
+    y = tuple([share / bubble for share in partial])
+    theta = temperature - DATUM
+    bound = bounded - DATUM
+    mass = 0.0
+    enthalpy = 0.0
+    slope = 0.0
+    latent = 0.0
+    vapour_mass = 0.0
+    vapour_heat = 0.0
+    heating_value = 0.0
+    air_need = 0.0
+    richness = 0.0
+    for i in range(n):
+        share = y[i]
+        molar = fuel.molar_mass[i]
+        a, b = fuel.liquid_heat[i]
+        h0, va, vb = fuel.vapour_heat[i]
+        mass += held[i] * molar
+        enthalpy += x[i] * theta * (a + 0.5 * b * theta)
+        slope += held[i] * (a + b * bound)
+        latent += share * (h0 + bound * (va - a + 0.5 * (vb - b) * bound))
+        vapour_mass += share * molar
+        vapour_heat += share * (h0 + theta * (va + 0.5 * vb * theta))
+        heating_value += share * p.fire.heating_value[i]
+        air_need += share * p.fire.air_moles[i]
+        richness += share / p.fire.lower_limit[i]
+    volume = liquid_volume(held, bounded, fuel)
     level = volume / chamber.area
     wet = fade(volume / chamber.film_volume)
-    area = wet * (chamber.wetted_perimeter * min(level, chamber.height) + chamber.area)
-    superheat = GAS_CONSTANT * bounded * bounded / latent * log(bubble / pressure)
+    water = 0.0
+    if fuel.water_index >= 0:
+        water = y[fuel.water_index] * fuel.molar_mass[fuel.water_index] / vapour_mass
     return Liquid(
         temperature,
         volume,
@@ -98,15 +125,28 @@ def liquid(
         wet,
         total,
         x,
-        y,
-        sum([y[i] * fuel.molar_mass[i] for i in range(len(y))]),
-        vapour_heat,
+        enthalpy,
         bubble,
+        GAS_CONSTANT * bounded * bounded / latent * log(bubble / p.site.pressure),
         latent,
-        capacity,
-        area,
-        superheat,
+        chamber.metal + slope,
+        wet * (chamber.wetted_perimeter * min(level, chamber.height) + chamber.area),
+        y,
+        vapour_mass,
+        vapour_heat,
+        heating_value,
+        air_need,
+        richness,
+        flame_temperature(water, p),
     )
+
+
+def flame_temperature(water: float, p: Parameters) -> float:
+    """Temperature of a diffusion flame's sheet: adiabatic at the vapour's water mass fraction, less what it radiates [K]."""
+    c0, c1, c2, c3 = p.fire.flame_temperature
+    s = min(water, 0.8)
+    adiabatic = c0 + s * (c1 + s * (c2 + s * c3))
+    return p.site.temperature + (1.0 - p.radiant_fraction) * (adiabatic - p.site.temperature)
 
 
 def mixture_enthalpy(y: tuple[float, ...], temperature: float, fuel: FuelRecord) -> float:

@@ -8,7 +8,6 @@ from burnsim.closures.flame import (
     FLAME_TEMPERATURE,
     flame_width,
     jet_flame_reach,
-    limit_sum,
     mixed_velocity,
     reduced_gravity,
     roper_length,
@@ -18,7 +17,6 @@ from burnsim.model.gas import GasFlows
 from burnsim.model.parameters import Parameters
 from burnsim.model.pressure import boil_rate, evaporation_rate
 from burnsim.model.state import Flames
-from burnsim.substances.fuel import vapour_enthalpy
 
 
 LEAN = 1.0
@@ -40,6 +38,7 @@ class FireFlows(NamedTuple):
     wick_power: float  # heat released [W]
     jet_power: float
     vent_power: float  # of an open well, or of vapour from the notches
+    vent_burns: float  # share of that vapour that burns
     jet_potential: float  # what one jet would release if lit [W]
     jet_limit: float  # Le Chatelier sum of the gas in the jets; lean below 1
     flame_length: float  # of one jet's flame [m]
@@ -52,21 +51,7 @@ class FireFlows(NamedTuple):
     gas_heat: float  # left in the gas above ambient, before the pot [W]
     fuel_mass: float  # burnt [kg/s]
     air_mass: float  # that it needs [kg/s]
-    burnt: tuple[float, ...]  # [mol/s of each component]
-    unburnt: tuple[float, ...]
-    unburnt_heat: float  # [W]
-
-
-def flame_temperature(y: tuple[float, ...], p: Parameters) -> float:
-    """Temperature of a diffusion flame's sheet: adiabatic at the vapour's water content, less what it radiates [K]."""
-    water = 0.0
-    if p.fuel.water_index >= 0:
-        mass = sum([y[i] * p.fuel.molar_mass[i] for i in range(len(y))])
-        water = y[p.fuel.water_index] * p.fuel.molar_mass[p.fuel.water_index] / (mass + 1e-12)
-    c0, c1, c2, c3 = p.fire.flame_temperature
-    water = min(water, 0.8)
-    adiabatic = c0 + water * (c1 + water * (c2 + water * c3))
-    return p.site.temperature + (1.0 - p.radiant_fraction) * (adiabatic - p.site.temperature)
+    unburnt_heat: float  # of the vapour that no flame burns, chemical and sensible [W]
 
 
 def pool_flows(well: Liquid, heating: float, lit: float, p: Parameters) -> PoolFlows:
@@ -84,8 +69,7 @@ def pool_flows(well: Liquid, heating: float, lit: float, p: Parameters) -> PoolF
         return PoolFlows(0.0, 0.0, 0.0)
     pressure = p.site.pressure
     surface = min(well.bubble_pressure / pressure, 0.999)
-    reach = surface * well.wet
-    limit = limit_sum(tuple([reach * f for f in well.vapour]), p.fire.lower_limit)
+    limit = surface * well.wet * well.richness
     boiling = boil_rate(well, heating, 0.0, p)
     if lit <= 0.0:
         return PoolFlows(evaporation_rate(well, p.well, 1.0, p) + boiling, 0.0, limit)
@@ -97,7 +81,7 @@ def pool_flows(well: Liquid, heating: float, lit: float, p: Parameters) -> PoolF
     vapour = well.wet * p.well.area * flux / well.vapour_mass + boiling
     blowing = min(vapour * well.vapour_mass / p.well.area * pool.gas_heat / film, 60.0)
     thinned = blowing / (exp(blowing) - 1.0) if blowing > 1e-6 else 1.0
-    heat = film * p.well.area * well.wet * thinned * (flame_temperature(well.vapour, p) - well.temperature)
+    heat = film * p.well.area * well.wet * thinned * (well.sheet - well.temperature)
     return PoolFlows(vapour, heat, limit)
 
 
@@ -108,11 +92,6 @@ def wick_rate(held: float, lit: float, p: Parameters) -> float:
     saturation = min(max(held, 0.0) / p.wick.capacity, 1.0)
     supply = p.wick.supply_rate * saturation**3
     return supply * p.wick.film_rate / (supply + p.wick.film_rate)
-
-
-def heat_content(n: tuple[float, ...], p: Parameters) -> float:
-    """Heating value of a molar flow, as liquid at 298.15 K [W]."""
-    return sum([n[i] * p.fire.heating_value[i] for i in range(len(n))])
 
 
 def smooth_step(x: float) -> float:
@@ -147,6 +126,7 @@ def jet_bathing(width: float, reach: float, p: Parameters) -> float:
 def fire_flows(
     gas: GasFlows,
     pool: PoolFlows,
+    gallery: Liquid,
     well: Liquid,
     rim: float,
     burning_wick: float,
@@ -160,44 +140,46 @@ def fire_flows(
     ----------
     gas : flows of vapour
     pool : an open well's surface
-    well : its liquid
+    gallery, well : the liquids that the vapours come from
     rim : rim temperature [K]
     burning_wick : burning rate of the wick [mol/s]
     wick_to_burner : heat of the wick's flame that the lower walls take [W]
     flames : which flames stand
     p : parameters
     """
-    n = p.components
     jets = p.jets
     air = p.site.temperature
 
     # jets
-    potential = 0.0
+    jet_content = gas.through_jets * gallery.heating_value + gas.blow_back * well.heating_value
+    potential = jet_content / jets.outlet.holes
     limit = 0.0
     length = 0.0
     reach = 0.0
     speed = 0.0
     jets_to_rim = 0.0
     jet_power = 0.0
+    jet_air = gas.through_jets * gallery.air_need + gas.blow_back * well.air_need
     if gas.jet_flow > 0.0:
-        share = tuple([f / gas.jet_flow for f in gas.jet_vapour])
-        limit = limit_sum(share, p.fire.lower_limit)
-        potential = heat_content(gas.jet_vapour, p) / jets.outlet.holes
+        limit = (gas.through_jets * gallery.richness + gas.blow_back * well.richness) / gas.jet_flow
     if limit >= LEAN:
         moles = gas.jet_flow / jets.outlet.holes
         speed = moles * GAS_CONSTANT * gas.jet_temperature / (p.site.pressure * jets.area)
-        stoich = sum([share[i] * p.fire.air_moles[i] for i in range(n)])
-        sheet = flame_temperature(share, p)
+        stoich = jet_air / gas.jet_flow
         lift = reduced_gravity(FLAME_TEMPERATURE, air)
         standard = moles * GAS_CONSTANT * gas.jet_temperature / ATMOSPHERE
         slowed = mixed_velocity(speed, stoich * AIR_MASS / gas.jet_mass)
         length = roper_length(standard, stoich, gas.jet_temperature, air, FLAME_TEMPERATURE)
         reach = jet_flame_reach(length, slowed, lift)[0]
-        width = jets.outlet.diameter + flame_width(
-            standard, stoich, gas.jet_temperature, FLAME_TEMPERATURE, slowed, length, lift
-        )
         if flames.jets > 0.0:
-            jet_power = potential * jets.outlet.holes
+            jet_power = jet_content
+            width = jets.outlet.diameter + flame_width(
+                standard, stoich, gas.jet_temperature, FLAME_TEMPERATURE, slowed, length, lift
+            )
+            sheet = gallery.sheet
+            if gas.blow_back > 0.0:
+                part = gas.blow_back / (gas.through_jets + gas.blow_back)
+                sheet += part * (well.sheet - gallery.sheet)
             jets_to_rim = p.flame_to_rim * jet_bathing(width, reach, p) * (sheet - rim)
 
     # wick: its flame rises past the rim; jets' flames push it off
@@ -208,54 +190,41 @@ def fire_flows(
         wick_to_rim = vigour * p.wick.wall_coefficient * p.walls.rim_area * (p.wick.flame_temperature - rim)
 
     # open well, or vapour that leaves a covered well through its notches
-    vent_power = heat_content(gas.vent_vapour, p)
+    own = gas.well_vapour - gas.blow_back
+    vent_content = own * well.heating_value + gas.blow * gallery.heating_value
     edge = 0.0
+    vent_burns = 0.0
     if p.vent.open > 0.0:
         vent_burns = flames.well
         if flames.well > 0.0:
-            sheet = flame_temperature(well.vapour, p)
-            edge = p.flame_to_rim * p.walls.edge * well.wet * (sheet - rim)
-    else:
-        vent_burns = 0.0
-        if flames.wick + flames.jets + flames.well > 0.0:
-            vent_burns = smooth_step((vent_power / p.vent.hold_power - 0.8) / 0.4)
-    vent_power *= vent_burns
+            edge = p.flame_to_rim * p.walls.edge * well.wet * (well.sheet - rim)
+    elif flames.wick + flames.jets > 0.0:
+        vent_burns = smooth_step((vent_content / p.vent.hold_power - 0.8) / 0.4)
+    vent_power = vent_burns * vent_content
 
-    jet_heat = sum(
-        [
-            gas.jet_vapour[i]
-            * (p.fire.heating_value[i] + vapour_enthalpy(p.fuel.vapour_heat[i], gas.jet_temperature))
-            for i in range(n)
-        ]
+    jet_heat = (
+        jet_content
+        + gas.through_jets * gallery.vapour_heat
+        + gas.blow_back * well.vapour_heat
+        + gas.jet_superheat
     )
-    vent_heat = sum(
-        [
-            gas.vent_vapour[i]
-            * (p.fire.heating_value[i] + vapour_enthalpy(p.fuel.vapour_heat[i], well.temperature))
-            for i in range(n)
-        ]
-    )
-    wick_heat = burning_wick * (p.wick.heating_value + p.wick.enthalpy)
+    vent_heat = vent_content + own * well.vapour_heat + gas.blow * gallery.vapour_heat + gas.crossing_heat
     radiated = p.radiant_fraction * (jet_power + vent_power + wick_power)
-    burnt = tuple(
-        [
-            flames.jets * gas.jet_vapour[i]
-            + vent_burns * gas.vent_vapour[i]
-            + burning_wick * p.wick.fractions[i]
-            for i in range(n)
-        ]
+    content = (
+        flames.jets * jet_heat
+        + vent_burns * vent_heat
+        + burning_wick * (p.wick.heating_value + p.wick.enthalpy)
     )
-    unburnt = tuple(
-        [(1.0 - flames.jets) * gas.jet_vapour[i] + (1.0 - vent_burns) * gas.vent_vapour[i] for i in range(n)]
-    )
-    unburnt_heat = (1.0 - flames.jets) * jet_heat + (1.0 - vent_burns) * vent_heat
-    content = flames.jets * jet_heat + vent_burns * vent_heat + wick_heat
     to_burner = jets_to_rim + wick_to_rim + edge + pool.heat + wick_to_burner
+    jet_mass = gas.through_jets * gallery.vapour_mass + gas.blow_back * well.vapour_mass
+    vent_mass = own * well.vapour_mass + gas.blow * gallery.vapour_mass
+    vent_air = own * well.air_need + gas.blow * gallery.air_need
     return FireFlows(
         burning_wick,
         wick_power,
         jet_power,
         vent_power,
+        vent_burns,
         potential,
         limit,
         length,
@@ -266,9 +235,7 @@ def fire_flows(
         edge,
         radiated,
         content - radiated - to_burner,
-        sum([burnt[i] * p.fuel.molar_mass[i] for i in range(n)]),
-        sum([burnt[i] * p.fire.air_moles[i] for i in range(n)]) * AIR_MASS,
-        burnt,
-        unburnt,
-        unburnt_heat,
+        flames.jets * jet_mass + vent_burns * vent_mass + burning_wick * p.wick.mass,
+        AIR_MASS * (flames.jets * jet_air + vent_burns * vent_air) + burning_wick * p.wick.air_mass,
+        (1.0 - flames.jets) * jet_heat + (1.0 - vent_burns) * vent_heat,
     )

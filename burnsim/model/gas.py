@@ -34,24 +34,24 @@ class GasFlows(NamedTuple):
     well_pressure: float  # gauge [Pa]
     gallery_vapour: float  # made in the gallery [mol/s]
     well_vapour: float  # made in the well [mol/s]
-    blow: float  # vapour through slots that have run dry, gallery to well [mol/s]
-    jet_vapour: tuple[float, ...]  # [mol/s of each component], all jets
-    jet_air: float  # headspace air leaving with it [mol/s]
+    through_jets: float  # of the gallery's vapour, through the jets [mol/s]
+    blow: float  # of the gallery's vapour, through dry slots and out by the well [mol/s]
+    blow_back: float  # of the well's vapour, through dry slots and out by the jets [mol/s]
+    jet_air: float  # headspace air leaving through the jets [mol/s]
     jet_flow: float  # vapour and air together [mol/s]
     jet_mass: float  # mean molar mass of it [kg/mol]
     jet_temperature: float  # after its way along the hot dry walls [K]
     jet_superheat: float  # heat it takes from those walls [W]
-    vent_vapour: tuple[float, ...]  # leaving the well [mol/s of each component]
     crossing_heat: float  # that vapour blown through dry slots takes from the upper walls [W]
     air_rate: float  # change of the air in the gallery's headspace [mol/s]
     air_fraction: float  # of the gas in the headspace
     slot_drive: float  # pressure that drives liquid from gallery to well through the slots [Pa]
     slot_loss: float  # pressure that the slots take at the state's speed [Pa]; both are equal
     slot_flow: float  # liquid, gallery to well [m3/s]
-    slot_moles: tuple[float, ...]  # the same [mol/s of each component]
+    slot_rate: float  # the same [mol/s], of the donor's composition
     slot_heat: float  # the same [W]
     spill_flow: float  # liquid through the jets [m3/s]
-    spill_moles: tuple[float, ...]
+    spill_rate: float  # the same [mol/s], of the gallery's composition
     spill_heat: float  # [W], sensible
 
 
@@ -84,7 +84,6 @@ def gas_flows(
     fuel = p.fuel
     ambient = p.site.pressure
     slots = p.slots
-    n = p.components
     head = GRAVITY * 0.5 * (gallery.density + well.density)
 
     # the well: open to the air, or vented through notches and gaps
@@ -112,12 +111,11 @@ def gas_flows(
             p,
         )
         well_vapour = boil_rate(well, walls.into_well, well_gauge, p)
-        blow_back = min(
-            blow_rate(
-                well_gauge - resistance, well_exposed, well.vapour_mass, well.temperature, well_viscosity, p
-            ),
-            well_vapour,
-        )
+        if well_exposed > 0.0:
+            drive = well_gauge - resistance
+            blow_back = min(
+                blow_rate(drive, well_exposed, well.vapour_mass, well.temperature, well_viscosity, p), well_vapour
+            )
 
     # the gallery: jets only
     gauge = 0.0
@@ -128,7 +126,7 @@ def gas_flows(
     air_fraction = 0.0
     air_rate = 0.0
     jet_air = 0.0
-    jet_vapour = tuple([0.0 for _ in range(n)])
+    leaving = 0.0
     jet_flow = 0.0
     jet_mass = gallery.vapour_mass
     if p.gallery.present > 0.0:
@@ -147,10 +145,8 @@ def gas_flows(
         breath = base + boiled + warming
         purge = air_fraction * max(breath, 0.0)
         heat_capacity = 0.0
-        for i in range(n):
-            heat_capacity += gallery.vapour[i] * (
-                fuel.vapour_heat[i][1] + fuel.vapour_heat[i][2] * (gallery.temperature - DATUM)
-            )
+        for i in range(p.components):
+            heat_capacity += gallery.vapour[i] * fuel.vapour_heat[i][1]
         dry = max(p.gallery.height - gallery.level, 0.0)
         transfer = p.jets.superheat_coefficient * p.jets.superheat_perimeter * dry
         out_temperature = wall_heated_temperature(
@@ -174,14 +170,14 @@ def gas_flows(
             p,
         )
         made = evaporated + boil_rate(gallery, walls.into_gallery, gauge, p)
-        blow = min(
-            blow_rate(gauge - resistance, gallery_exposed, mass, out_temperature, out_viscosity, p), made
-        )
+        if gallery_exposed > 0.0:
+            blow = min(
+                blow_rate(gauge - resistance, gallery_exposed, mass, out_temperature, out_viscosity, p), made
+            )
         leaving = made - blow
         air_share = air_fraction * max(leaving + blow_back + warming, 0.0)
         jet_air = air_share
         air_rate = -air_share + max(-(leaving + blow_back + warming), 0.0)
-        jet_vapour = tuple([leaving * gallery.vapour[i] + blow_back * well.vapour[i] for i in range(n)])
         jet_flow = leaving + blow_back + jet_air
         jet_mass = (
             leaving * gallery.vapour_mass
@@ -189,25 +185,26 @@ def gas_flows(
             + jet_air * AIR_MASS
             + 1e-15 * AIR_MASS
         ) / (jet_flow + 1e-15)
-        superheat = leaving * (
-            mixture_enthalpy(gallery.vapour, out_temperature, fuel) - gallery.vapour_heat
-        ) + blow_back * (mixture_enthalpy(well.vapour, out_temperature, fuel) - well.vapour_heat)
+        superheat = leaving * (mixture_enthalpy(gallery.vapour, out_temperature, fuel) - gallery.vapour_heat)
+        if blow_back > 0.0:
+            superheat += blow_back * (
+                mixture_enthalpy(well.vapour, out_temperature, fuel) - well.vapour_heat
+            )
 
-    if blow > 0.0 and p.vent.open <= 0.0:
-        well_viscosity = vapour_viscosity(well.temperature, fuel)
-        well_gauge = outlet_pressure(
-            well_vapour + blow, well.vapour_mass, well.temperature, well_viscosity, p.vent.outlet, ambient
-        )
-    vent_own = well_vapour - blow_back
-    vent_vapour = tuple([vent_own * well.vapour[i] + blow * gallery.vapour[i] for i in range(n)])
-
-    crossing = blow * (mixture_enthalpy(gallery.vapour, well.temperature, fuel) - gallery.vapour_heat)
+    crossing = 0.0
+    if blow > 0.0:
+        crossing = blow * (mixture_enthalpy(gallery.vapour, well.temperature, fuel) - gallery.vapour_heat)
+        if p.vent.open <= 0.0:
+            well_viscosity = vapour_viscosity(well.temperature, fuel)
+            well_gauge = outlet_pressure(
+                well_vapour + blow, well.vapour_mass, well.temperature, well_viscosity, p.vent.outlet, ambient
+            )
 
     # liquid through the slots, from a donor that can run dry
     drive = 0.0
     loss = 0.0
     slot_flow = 0.0
-    slot_moles = tuple([0.0 for _ in range(n)])
+    slot_rate = 0.0
     slot_heat = 0.0
     if slots.area > 0.0:
         drive = gauge - well_gauge + head * (gallery.level - well.level - slots.lift)
@@ -217,45 +214,43 @@ def gas_flows(
             slot_speed, donor.density, thickness, slots.diameter, slots.inertial_loss, slots.laminar_loss
         )
         slot_flow = slot_speed * slots.area * fade(donor.level / slots.height)
-        rate = slot_flow * donor.moles / max(donor.volume, 1e-12)
-        slot_moles = tuple([rate * donor.fractions[i] for i in range(n)])
-        slot_heat = rate * solution_enthalpy(donor.fractions, donor.temperature, fuel)
+        slot_rate = slot_flow * donor.moles / max(donor.volume, 1e-12)
+        slot_heat = slot_rate * donor.enthalpy
 
     # liquid that stands above the jets runs out of them
     spill_flow = 0.0
-    spill_moles = tuple([0.0 for _ in range(n)])
+    spill_rate = 0.0
     spill_heat = 0.0
     if p.gallery.present > 0.0 and gallery.level > p.jets.lower_edge:
         over = gallery.level - p.jets.lower_edge
         covered = fade(over / p.jets.outlet.diameter)
         speed = sqrt(2.0 * (GRAVITY * over + gauge / gallery.density) / p.jets.outlet.inertial_loss)
         spill_flow = covered * p.jets.outlet.holes * p.jets.area * speed
-        rate = spill_flow * gallery.moles / max(gallery.volume, 1e-12)
-        spill_moles = tuple([rate * gallery.fractions[i] for i in range(n)])
-        spill_heat = rate * solution_enthalpy(gallery.fractions, gallery.temperature, fuel)
+        spill_rate = spill_flow * gallery.moles / max(gallery.volume, 1e-12)
+        spill_heat = spill_rate * gallery.enthalpy
 
     return GasFlows(
         gauge,
         well_gauge,
         made,
         well_vapour,
-        blow - blow_back,
-        jet_vapour,
+        leaving,
+        blow,
+        blow_back,
         jet_air,
         jet_flow,
         jet_mass,
         out_temperature,
         superheat,
-        vent_vapour,
         crossing,
         air_rate,
         air_fraction,
         drive,
         loss,
         slot_flow,
-        slot_moles,
+        slot_rate,
         slot_heat,
         spill_flow,
-        spill_moles,
+        spill_rate,
         spill_heat,
     )
