@@ -3,15 +3,13 @@
 from typing import NamedTuple
 
 from burnsim.closures.flame import wall_flame_height
-from burnsim.closures.orifice import velocity
 from burnsim.model.chambers import Liquid, liquid
 from burnsim.model.fire import FireFlows, PoolFlows, fire_flows, pool_flows, wick_rate
-from burnsim.model.gas import GasFlows, gas_flows
+from burnsim.model.gas import GasFlows, SlotFlows, gas_flows, settled_slot_speed, slot_flows
 from burnsim.model.kettle import KettleFlows, kettle_flows, pot_temperature
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import DATUM, Flames, State
 from burnsim.model.walls import WallFlows, wall_flows
-from burnsim.substances.fuel import viscosity
 
 
 class Flows(NamedTuple):
@@ -22,10 +20,10 @@ class Flows(NamedTuple):
     flames: Flames
     rim_temperature: float  # [K]
     pot_temperature: float  # [K]
-    slot_speed: float  # [m/s]
     walls: WallFlows
     pool: PoolFlows
     gas: GasFlows
+    slots: SlotFlows
     fire: FireFlows
     kettle: KettleFlows
 
@@ -56,11 +54,13 @@ def balances(state: State, flames: Flames, p: Parameters) -> Flows:
         bathed = min(height / above, 1.0) * min(burning / (p.wick.film_rate + 1e-30), 1.0)
     walls = wall_flows(gallery, well, rim, pot, flames.wick, bathed, p)
     pool = pool_flows(well, walls.into_well, flames.well, p)
-    gas = gas_flows(gallery, well, state.air, state.slot_speed, rim, walls, pool.vapour, p)
+    gas = gas_flows(gallery, well, state.air, rim, walls, pool.vapour, p)
+    gauge = gas.gallery_pressure - gas.well_pressure
+    through = slot_flows(gallery, well, gauge, state.slot_speed, p)
     fire = fire_flows(gas, pool, gallery, well, rim, burning, walls.wick_to_wall + walls.wick_to_liquid, flames, p)
     lit = min(flames.wick + flames.jets + flames.well, 1.0)
     kettle = kettle_flows(fire, state.water, pot, walls.contact, lit, p)
-    return Flows(gallery, well, flames, rim, pot, state.slot_speed, walls, pool, gas, fire, kettle)
+    return Flows(gallery, well, flames, rim, pot, walls, pool, gas, through, fire, kettle)
 
 
 def derivatives(flows: Flows, p: Parameters) -> list[float]:
@@ -75,7 +75,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
     walls = flows.walls
     fire = flows.fire
     kettle = flows.kettle
-    donor = flows.gallery.fractions if gas.slot_rate >= 0.0 else flows.well.fractions
+    donor = flows.gallery.fractions if flows.slots.rate >= 0.0 else flows.well.fractions
     lit = flows.flames.jets
     vented = gas.well_vapour - gas.blow_back
     gallery = []
@@ -86,7 +86,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
     for i in range(n):
         from_gallery = flows.gallery.vapour[i]
         from_well = flows.well.vapour[i]
-        passed = gas.slot_rate * donor[i]
+        passed = flows.slots.rate * donor[i]
         lost = gas.spill_rate * flows.gallery.fractions[i]
         jets = gas.through_jets * from_gallery + gas.blow_back * from_well
         vent = vented * from_well + gas.blow * from_gallery
@@ -100,7 +100,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
         - walls.divider
         - walls.gallery_loss
         - gas.gallery_vapour * flows.gallery.vapour_heat
-        - gas.slot_heat
+        - flows.slots.heat
         - gas.spill_heat
     )
     well_heat = (
@@ -109,7 +109,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
         - walls.well_loss
         + flows.pool.heat
         - gas.well_vapour * flows.well.vapour_heat
-        + gas.slot_heat
+        + flows.slots.heat
     )
     rim_heat = (
         fire.jets_to_rim
@@ -122,9 +122,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
         - gas.crossing_heat
     )
     water = -kettle.evaporation - kettle.boil_off
-    pot_heat = (
-        kettle.bottom + kettle.wall + kettle.radiation + walls.contact - kettle.loss - kettle.steam_heat
-    )
+    pot_heat = kettle.bottom + kettle.wall + kettle.radiation + walls.contact - kettle.loss - kettle.steam_heat
     if p.kettle.present <= 0.0:
         pot_heat = 0.0
     spilled_heat = gas.spill_heat + sum([spilled[i] * p.fire.heating_value[i] for i in range(n)])
@@ -138,7 +136,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
         gas.air_rate,
         water,
         pot_heat,
-        gas.slot_drive - gas.slot_loss if p.slots.area > 0.0 else -flows.slot_speed,
+        flows.slots.drive - flows.slots.loss,
         *burnt,
         *unburnt,
         *spilled,
@@ -152,17 +150,8 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
     ]
 
 
-def settled_slot_speed(flows: Flows, p: Parameters) -> float:
-    """Speed in the feed slots that the pressures of an instant call for [m/s]: where a march starts or starts again."""
-    if p.slots.area <= 0.0:
-        return 0.0
-    drive = flows.gas.slot_drive
-    donor = flows.gallery if drive >= 0.0 else flows.well
-    return velocity(
-        drive,
-        donor.density,
-        viscosity(donor.temperature, p.fuel),
-        p.slots.diameter,
-        p.slots.inertial_loss,
-        p.slots.laminar_loss,
-    )
+def settled(flows: Flows, p: Parameters) -> Flows:
+    """The same instant with the feed slots' speed at the root of its pressure balance."""
+    speed = settled_slot_speed(flows.gallery, flows.well, flows.slots.drive, p)
+    gauge = flows.gas.gallery_pressure - flows.gas.well_pressure
+    return flows._replace(slots=slot_flows(flows.gallery, flows.well, gauge, speed, p))

@@ -47,9 +47,7 @@ class Jets:
 
     count: int = field(metadata=whole_number(1, 400, "number of jets, all rows together", "count the holes"))
     diameter: float = field(
-        metadata=quantity(
-            "length", 0.1e-3, 10e-3, "diameter of a jet", "measure the drill or pin that makes it"
-        )
+        metadata=quantity("length", 0.1e-3, 10e-3, "diameter of a jet", "measure the drill or pin that makes it")
     )
     height: float | None = field(
         default=None,
@@ -113,15 +111,9 @@ class Notches:
 
     PATH: ClassVar[str] = "burner.relief"
 
-    count: int = field(
-        metadata=whole_number(1, 100, "number of notches", "leave [burner.relief] out for none")
-    )
-    width: float = field(
-        metadata=quantity("length", 0.1e-3, 0.1, "width of a notch", "measure along the rim")
-    )
-    depth: float = field(
-        metadata=quantity("length", 0.1e-3, 0.05, "depth of a notch", "measure down from the rim")
-    )
+    count: int = field(metadata=whole_number(1, 100, "number of notches", "leave [burner.relief] out for none"))
+    width: float = field(metadata=quantity("length", 0.1e-3, 0.1, "width of a notch", "measure along the rim"))
+    depth: float = field(metadata=quantity("length", 0.1e-3, 0.05, "depth of a notch", "measure down from the rim"))
 
     def __post_init__(self) -> None:
         check_fields(self, self.PATH)
@@ -158,9 +150,7 @@ class Wick:
     )
     porosity: float = field(
         default=0.8,
-        metadata=quantity(
-            "fraction", 0.1, 0.99, "share of the band that spirit fills", "0.8 suits fibre and felt"
-        ),
+        metadata=quantity("fraction", 0.1, 0.99, "share of the band that spirit fills", "0.8 suits fibre and felt"),
     )
     pore_radius: float = field(
         default=60e-6,
@@ -240,9 +230,7 @@ class Burner:
     feed_slots: FeedSlots | None = field(
         default=None, metadata=a_part(FeedSlots, "openings at the foot of the inner wall", optional=True)
     )
-    relief: Notches | None = field(
-        default=None, metadata=a_part(Notches, "notches at the rim", optional=True)
-    )
+    relief: Notches | None = field(default=None, metadata=a_part(Notches, "notches at the rim", optional=True))
     wick: Wick | None = field(default=None, metadata=a_part(Wick, "primer wick", optional=True))
 
     def __post_init__(self) -> None:

@@ -184,9 +184,7 @@ def _check_side_jets(burner: Burner, jets: Jets) -> None:
             "burner.jets.height", None, f"is missing: side jets need it; {span}", "give burner.jets.height"
         )
     if jets.height < radius:
-        raise InputError(
-            "burner.jets.height", _mm(jets.height), f"puts jets below the floor; {span}", "raise the jets"
-        )
+        raise InputError("burner.jets.height", _mm(jets.height), f"puts jets below the floor; {span}", "raise the jets")
     if jets.height > highest:
         raise InputError(
             "burner.jets.height",
@@ -212,8 +210,7 @@ def _check_top_jets(burner: Burner, jets: Jets) -> None:
         raise InputError(
             "burner.jets.ring_diameter",
             _mm(max(rings)),
-            "puts jets outside the top of the chamber; "
-            f"allowed from {_mm(innermost + inward)} to {_mm(outermost)}",
+            f"puts jets outside the top of the chamber; allowed from {_mm(innermost + inward)} to {_mm(outermost)}",
             "move the ring, or use narrower jets or fewer rows",
         )
 

@@ -3,35 +3,37 @@
 from math import pi
 
 from burnsim.closures.boiling import cooper_coefficient
-from burnsim.closures.capillarity import darcy_supply, gap_rise, wick_permeability
-from burnsim.closures.combustion import CombustionRecord, combustion_record
+from burnsim.closures.capillarity import gap_rise
+from burnsim.closures.combustion import combustion_record
 from burnsim.closures.convection import (
     churchill_chu_plate,
-    gap_coefficient,
     mixed_coefficient,
     plate_down,
-    plate_up,
     vertical_wall,
     wind_coefficient,
 )
-from burnsim.closures.evaporation import film_burning_flux, spalding_number
 from burnsim.closures.orifice import inertial_loss, laminar_loss
 from burnsim.closures.radiation import linear_coefficient
 from burnsim.model import geometry
-from burnsim.model.chambers import AIR_MASS, GAS_CONSTANT, GRAVITY, solution_enthalpy
+from burnsim.model.chambers import GAS_CONSTANT, GRAVITY, solution_enthalpy
+from burnsim.model.derive_flames import (
+    HOLD_POWER,
+    SPIRIT_CONDUCTIVITY,
+    jet_ring,
+    pool,
+    wall_temperature_film,
+    wick_band,
+)
 from burnsim.model.derive_pot import kettle, rim_contact, rim_gap
 from burnsim.model.description import Setup
 from burnsim.model.parameters import (
     Chamber,
-    JetRing,
     Outlet,
     Parameters,
-    Pool,
     Slots,
     Surroundings,
     Vent,
     Walls,
-    WickBand,
 )
 from burnsim.model.pressure import BUBBLE_SUBCOOLING
 from burnsim.model.state import DATUM, State
@@ -43,29 +45,13 @@ from burnsim.substances.fuel import (
     liquid_heat_capacity,
     liquid_volume,
     surface_tension,
-    vapour_conductivity,
     viscosity,
 )
 from burnsim.substances.metals import METALS
 
-SPIRIT_CONDUCTIVITY = 0.17  # liquid alcohols near 300 K, 0.14 to 0.20 [W/m/K] (handbooks, from memory)
-RESIDUAL_FILM = (
-    30e-6  # thickness below which a film no longer covers the metal [m], common practice, no source
-)
-HOLD_POWER = (
-    2.0  # least heat release of a flame held on one small hole [W], 1 to 3, common practice, no source
-)
-RELIGHT = 1.25  # ratio of the power that lights a jet to that which keeps it lit, common practice, no source
-CRITICAL_FLUX = 3.0e-3  # a liquid-fed flame dies below [kg/m2/s]; 2 to 5 (Quintiere 2006, from memory)
-STANDOFF = 1.5e-3  # of an upward flame's base from the plate [m], about half a quenching distance
+RESIDUAL_FILM = 30e-6  # thickness below which a film no longer covers the metal [m], common practice, no source
 EDGE_SHAPE = 2.0  # heat from a flame's edge to a rim per length, over conductivity and temperature difference
-HOT_WALL = 420.0  # at which the films along flame-bathed walls are evaluated [K]
 WARM_WALL = 340.0  # the same for losses to the room [K]
-
-
-def wall_temperature_film(flame: float) -> float:
-    """Mean of a flame's and a bathed wall's temperature [K]."""
-    return 0.5 * (flame + HOT_WALL)
 
 
 def liquid_convection(depth: float, fuel: FuelRecord, x: tuple[float, ...], temperature: float) -> float:
@@ -85,9 +71,7 @@ def liquid_convection(depth: float, fuel: FuelRecord, x: tuple[float, ...], temp
     return churchill_chu_plate(rayleigh, nu / alpha) * SPIRIT_CONDUCTIVITY / depth
 
 
-def outside_coefficient(
-    height: float, diameter: float, emissivity: float, setup: Setup, pressure: float
-) -> float:
+def outside_coefficient(height: float, diameter: float, emissivity: float, setup: Setup, pressure: float) -> float:
     """Convection, wind and radiation from an upright wall at some 340 K to the room [W/m2/K]."""
     room = setup.site.air_temperature
     still = vertical_wall(height, WARM_WALL, room, pressure)
@@ -157,57 +141,6 @@ def slots(setup: Setup, fuel: FuelRecord, temperature: float) -> Slots:
     )
 
 
-def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, pressure: float) -> JetRing:
-    """The ring of jets; a record of zeros for an open cup."""
-    burner = setup.burner
-    jets = burner.jets
-    film = wall_temperature_film(sheet)
-    conductivity = air.conductivity(film)
-    if jets is None:
-        idle = Outlet(1.0, 1e-3, 2.7, 38.0, 0.0)
-        return JetRing(
-            idle,
-            1e-6,
-            burner.height,
-            0.0,
-            burner.outer_diameter,
-            1e-3,
-            10.0,
-            conductivity,
-            STANDOFF,
-            1.0,
-            1.0,
-            0.0,
-            0.0,
-        )
-    factors = setup.factors
-    diameter = jets.diameter * factors.hole_diameter
-    ratio = burner.wall_thickness * factors.wall_thickness / diameter
-    top = jets.direction == "top"
-    above = burner.height - min(geometry.jet_heights(burner))
-    ring = max(geometry.jet_rings(burner))
-    hold = HOLD_POWER * factors.quench_flow
-    gap = burner.gallery_gap if burner.gallery_gap is not None else 0.5 * burner.outer_diameter
-    walls = pi * (geometry.inner_diameter(burner) + geometry.inner_wall_diameter(burner))
-    return JetRing(
-        Outlet(
-            float(jets.count), diameter, inertial_loss(ratio) / factors.discharge**2, laminar_loss(ratio), 0.0
-        ),
-        pi / 4.0 * diameter**2,
-        geometry.lowest_jet_edge(burner),
-        1.0 if top else 0.0,
-        ring,
-        max(above, 0.5 * diameter),
-        vertical_wall(max(above, 1e-3), HOT_WALL, sheet, pressure),
-        conductivity,
-        STANDOFF,
-        hold,
-        RELIGHT * hold,
-        walls,
-        gap_coefficient(gap, vapour_conductivity(380.0, fuel)),
-    )
-
-
 def vent(setup: Setup) -> Vent:
     """What joins the well to the open air."""
     burner = setup.burner
@@ -232,9 +165,7 @@ def vent(setup: Setup) -> Vent:
     diameter = 4.0 * area / perimeter
     ratio = burner.rim_width / diameter
     holes = area / (pi / 4.0 * diameter**2)
-    outlet = Outlet(
-        holes, diameter, inertial_loss(ratio) / setup.factors.discharge**2, laminar_loss(ratio), 0.0
-    )
+    outlet = Outlet(holes, diameter, inertial_loss(ratio) / setup.factors.discharge**2, laminar_loss(ratio), 0.0)
     return Vent(0.0, outlet, hold)
 
 
@@ -275,86 +206,6 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure:
         divider,
         bridge,
         EDGE_SHAPE * outer * air.conductivity(wall_temperature_film(sheet)),
-    )
-
-
-def wick_band(
-    setup: Setup, fuel: FuelRecord, fire: CombustionRecord, sheet: float, pressure: float, temperature: float
-) -> WickBand:
-    """The primer wick and its flame.
-
-    The band burns congruently: liquid diffuses some thousand times slower than the flame consumes it, so the vapour
-    that leaves has the composition of what was poured (C. K. Law 1976, Combust. Flame 26, 219, the frozen limit).
-    """
-    burner = setup.burner
-    x = setup.charge.fuel.mole_fractions
-    n = len(x)
-    boiling = bubble_temperature(x, pressure, fuel)
-    mass = sum(x[i] * fuel.molar_mass[i] for i in range(n))
-    heating = sum(x[i] * fire.heating_value[i] for i in range(n))
-    air_mass = sum(x[i] * fire.air_moles[i] for i in range(n)) * AIR_MASS
-    enthalpy = solution_enthalpy(x, temperature, fuel)
-    wick = burner.wick
-    if wick is None:
-        return WickBand(
-            0.0, 0.0, 0.0, x, enthalpy, heating, 0.0, 0.0, 0.0, boiling, 0.0, 0.0, sheet, air_mass, mass
-        )
-    area = pi * (burner.outer_diameter + 2.0 * wick.thickness) * wick.height
-    film_temperature = 0.5 * (sheet + boiling)
-    heat = air.heat_capacity(film_temperature)
-    gasify = sum(x[i] * fuel.vapour_heat[i][0] for i in range(n)) - enthalpy
-    transfer = spalding_number(
-        heating / mass,
-        air_mass / mass,
-        gasify / mass,
-        heat,
-        setup.site.air_temperature,
-        boiling,
-        min(fire.radiant_fraction * setup.factors.radiant_fraction, 0.5),
-    )
-    film = film_burning_flux(vertical_wall(wick.height, boiling, sheet, pressure), heat, transfer)
-    rho = density(setup.charge.fuel, temperature)
-    supply = darcy_supply(
-        wick_permeability(wick.porosity, wick.pore_radius),
-        surface_tension(boiling, fuel),
-        wick.pore_radius,
-        viscosity(boiling, fuel),
-        wick.thickness,
-        rho,
-        1.0,
-    )
-    held = geometry.wick_capacity(burner) * rho / mass
-    above = max(burner.height - wick.height, 2e-3)
-    return WickBand(
-        area,
-        wick.height,
-        held,
-        x,
-        enthalpy,
-        heating,
-        area * film / mass,
-        area * supply / mass,
-        area * CRITICAL_FLUX / mass,
-        boiling,
-        setup.factors.wick_heat * SPIRIT_CONDUCTIVITY / wick.thickness * area,
-        setup.factors.wick_heat * vertical_wall(above, HOT_WALL, sheet, pressure),
-        sheet,
-        air_mass,
-        mass,
-    )
-
-
-def pool(setup: Setup, sheet: float, pressure: float) -> Pool:
-    """The film over an open well's surface."""
-    diameter = max(geometry.well_diameter(setup.burner), 1e-3)
-    film_temperature = 0.5 * (sheet + 345.0)
-    still = plate_up(0.25 * diameter, 345.0, sheet, pressure)
-    windy = wind_coefficient(setup.site.wind, diameter, film_temperature, pressure)
-    return Pool(
-        diameter,
-        mixed_coefficient(still, windy),
-        air.conductivity(film_temperature),
-        air.heat_capacity(film_temperature),
     )
 
 
@@ -416,7 +267,7 @@ def derive(setup: Setup) -> Parameters:
 
 
 def first_state(setup: Setup, p: Parameters) -> State:
-    """The state when the match is struck: levels even, gallery saturated with vapour, all metal at the charge's temperature.
+    """The state when the match is struck: levels even, gallery saturated with vapour, metal as warm as the charge.
 
     Parameters
     ----------
@@ -443,11 +294,7 @@ def first_state(setup: Setup, p: Parameters) -> State:
     headspace = max(p.gallery.area * p.gallery.height - share * volume, 0.0)
     saturated = sum(partial_pressures(setup.charge.fuel.mole_fractions, temperature, fuel)) / p.site.pressure
     air_moles = (
-        p.gallery.present
-        * max(1.0 - saturated, 0.0)
-        * p.site.pressure
-        * headspace
-        / (GAS_CONSTANT * temperature)
+        p.gallery.present * max(1.0 - saturated, 0.0) * p.site.pressure * headspace / (GAS_CONSTANT * temperature)
     )
     water = 0.0
     pot_heat = 0.0
@@ -455,9 +302,7 @@ def first_state(setup: Setup, p: Parameters) -> State:
         start = setup.pot.water_temperature or room
         water = setup.pot.water * 998.2
         pot_heat = (water * p.kettle.water_heat + p.kettle.metal) * (start - DATUM)
-    primer = (
-        sum(moles(setup.charge.fuel, setup.charge.primer, temperature)) if setup.charge.primer > 0.0 else 0.0
-    )
+    primer = sum(moles(setup.charge.fuel, setup.charge.primer, temperature)) if setup.charge.primer > 0.0 else 0.0
     return State(
         gallery,
         well,

@@ -15,9 +15,7 @@ from burnsim.model.state import DATUM
 from burnsim.substances import air, water
 from burnsim.substances.metals import METALS
 
-RIM_FLATNESS = (
-    50e-6  # mean gap under a pot on a plain rim [m], common practice, no source; factor rim_contact
-)
+RIM_FLATNESS = 50e-6  # mean gap under a pot on a plain rim [m], common practice, no source; factor rim_contact
 INDENTATION_HARDNESS = 0.5e9  # soft aluminium [Pa], 0.3 to 1 GPa (handbooks, from memory)
 WATER_CONDUCTIVITY = 0.65  # at 330 K [W/m/K] (IAPWS, from memory)
 SOOTED = 0.6  # absorptivity of a used pot's bottom, 0.3 to 0.9, common practice, no source
@@ -60,9 +58,7 @@ def inside_coefficient() -> float:
     """Water over a heated bottom before it boils, for 10 K at 330 K [W/m2/K]: Lloyd and Moran 1974, 0.15 Ra^(1/3)."""
     temperature = 330.0
     rho = water.liquid_density(temperature)
-    expansion = (
-        water.liquid_density(temperature - 5.0) / water.liquid_density(temperature + 5.0) - 1.0
-    ) / 10.0
+    expansion = (water.liquid_density(temperature - 5.0) / water.liquid_density(temperature + 5.0) - 1.0) / 10.0
     nu = water.viscosity(temperature) / rho
     alpha = WATER_CONDUCTIVITY / (rho * water.liquid_heat_capacity(temperature))
     return float(0.15 * WATER_CONDUCTIVITY * (GRAVITY * expansion * 10.0 / (nu * alpha)) ** (1.0 / 3.0))

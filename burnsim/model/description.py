@@ -68,12 +68,8 @@ class Pot:
 
     PATH: ClassVar[str] = "pot"
 
-    diameter: float = field(
-        metadata=quantity("length", 20e-3, 0.6, "outside diameter", "measure across the bottom")
-    )
-    height: float = field(
-        metadata=quantity("length", 10e-3, 0.6, "height of the wall", "measure bottom to brim")
-    )
+    diameter: float = field(metadata=quantity("length", 20e-3, 0.6, "outside diameter", "measure across the bottom"))
+    height: float = field(metadata=quantity("length", 10e-3, 0.6, "height of the wall", "measure bottom to brim"))
     water: float = field(
         metadata=quantity("volume", 1e-6, 0.05, "volume of water", "leave [pot] out to burn without a pot")
     )
@@ -128,9 +124,7 @@ class Charge:
 
     fuel: Blend = field(metadata=a_part(Blend, "what is burnt"))
     volume: float = field(
-        metadata=quantity(
-            "volume", 0.1e-6, 2e-3, "volume poured into the burner", "measure it with a syringe or cup"
-        )
+        metadata=quantity("volume", 0.1e-6, 2e-3, "volume poured into the burner", "measure it with a syringe or cup")
     )
     primer: float = field(
         default=0.0, metadata=quantity("volume", 0.0, 0.1e-3, "volume poured onto the wick", "use 0 for none")
@@ -163,15 +157,11 @@ class Site:
 
     air_temperature: float = field(
         default=293.15,
-        metadata=quantity(
-            "temperature", 250.15, 323.15, "temperature of the air", "degC and degF are read as such"
-        ),
+        metadata=quantity("temperature", 250.15, 323.15, "temperature of the air", "degC and degF are read as such"),
     )
     altitude: float = field(
         default=0.0,
-        metadata=quantity(
-            "length", -430.0, 6000.0, "height above the sea", "people burn spirit lower", unit="m"
-        ),
+        metadata=quantity("length", -430.0, 6000.0, "height above the sea", "people burn spirit lower", unit="m"),
     )
     humidity: float = field(
         default=0.5, metadata=quantity("fraction", 0.0, 1.0, "relative humidity", 'write 0.5 or "50 %"')
@@ -213,9 +203,7 @@ class Setup:
     name: str = field(default="", metadata=a_text("what to call it"))
     pressure_limit: float = field(
         default=2000.0,
-        metadata=quantity(
-            "pressure", 1.0, 2e5, "gauge pressure above which to warn", "2000 Pa is the default"
-        ),
+        metadata=quantity("pressure", 1.0, 2e5, "gauge pressure above which to warn", "2000 Pa is the default"),
     )
 
     def __post_init__(self) -> None:

@@ -8,9 +8,7 @@ from burnsim.model.state import Flames
 from burnsim.substances.fuel import surface_tension
 
 NEVER = -1.0
-WELL_OUT = (
-    0.7  # an open well's flame dies when the vapour at its surface falls to this share of the lower limit
-)
+WELL_OUT = 0.7  # an open well's flame dies when the vapour at its surface falls to this share of the lower limit
 DRY = 0.5  # a compartment counts as dry when it holds less than this share of its residual film
 
 EVENTS = (

@@ -50,15 +50,9 @@ BANDS: dict[str, Band] = {
         2.0,
         "The least flow that holds a flame on a hole varies with rim temperature, burr and hole shape.",
     ),
-    "discharge": Band(
-        0.9, 1.11, "Punched holes have burrs and rounded lips; drilled ones are nearer to the textbook."
-    ),
-    "wall_thickness": Band(
-        0.9, 1.11, "Drawn cups are thinner in the wall than in the floor, and thinnest at the rim."
-    ),
-    "hole_diameter": Band(
-        0.95, 1.053, "A pin or a drill held by hand makes holes that differ by about a twentieth."
-    ),
+    "discharge": Band(0.9, 1.11, "Punched holes have burrs and rounded lips; drilled ones are nearer to the textbook."),
+    "wall_thickness": Band(0.9, 1.11, "Drawn cups are thinner in the wall than in the floor, and thinnest at the rim."),
+    "hole_diameter": Band(0.95, 1.053, "A pin or a drill held by hand makes holes that differ by about a twentieth."),
     "radiant_fraction": Band(
         0.6,
         1.67,
@@ -97,9 +91,7 @@ class Factors:
     )
     boiling_onset: float = field(
         default=1.0,
-        metadata=quantity(
-            "fraction", 0.1, 10.0, "subcooling at which vapour begins to leave hot walls", _REMEDY
-        ),
+        metadata=quantity("fraction", 0.1, 10.0, "subcooling at which vapour begins to leave hot walls", _REMEDY),
     )
     quench_flow: float = field(
         default=1.0,

@@ -1,7 +1,6 @@
 """The flames: wick, jets, an open well and vented vapour; what they burn and what they give to the burner."""
 
-from math import cbrt, exp, log1p
-from math import pi as PI
+from math import cbrt, exp, log1p, pi, sqrt
 from typing import NamedTuple
 
 from burnsim.closures.flame import (
@@ -17,7 +16,6 @@ from burnsim.model.gas import GasFlows
 from burnsim.model.parameters import Parameters
 from burnsim.model.pressure import boil_rate, evaporation_rate
 from burnsim.model.state import Flames
-
 
 LEAN = 1.0
 """Le Chatelier sum below which a jet's gas cannot burn and its flame has no length."""
@@ -107,20 +105,72 @@ def smooth_step(x: float) -> float:
 def jet_bathing(width: float, reach: float, p: Parameters) -> float:
     """Conductance from the jets' flames to the rim [W/K].
 
-    A side jet's flame covers a strip of its own width from the hole to the rim; strips merge when they fill the
-    circle. Gas between flame and wall insulates: its thickness is that of the natural film, or half the distance that
-    the flame's momentum throws it away where that is more (combined by cubes). An upward jet's flame is held one quenching distance above the top plate and
-    covers a spot of its own width.
+    A side jet's flame covers a strip of its own width from the hole to the rim; strips merge when they fill the circle.
+    Gas between flame and wall insulates: its thickness is that of the natural film, or half the distance that the
+    flame's momentum throws it away where that is more (combined by cubes). An upward jet's flame is held one stand-off
+    above the top plate and covers a spot of its own width.
     """
     jets = p.jets
-    circle = PI * jets.ring_diameter
+    circle = pi * jets.ring_diameter
     crowd = jets.outlet.holes * width / circle
-    cover = crowd / (1.0 + crowd**4) ** 0.25
+    cover = crowd / sqrt(sqrt(1.0 + crowd**4))
     if jets.top > 0.0:
         return jets.gas_conductivity / jets.standoff * circle * width * cover
     layer = jets.gas_conductivity / jets.film_coefficient
     film = jets.gas_conductivity / cbrt(layer**3 + (0.5 * reach) ** 3)
     return film * circle * jets.bathed_height * cover
+
+
+class JetFlames(NamedTuple):
+    """The flames on the jets; as in `FireFlows`."""
+
+    content: float  # what the vapour would release if lit [W]
+    air: float  # that it needs [mol/s]
+    limit: float
+    length: float
+    reach: float
+    speed: float
+    to_rim: float
+
+
+def jet_flames(gas: GasFlows, gallery: Liquid, well: Liquid, rim: float, lit: float, p: Parameters) -> JetFlames:
+    """Length, bending and heat of the flames that the jets hold, or would hold if lit.
+
+    Parameters
+    ----------
+    gas : flows of vapour
+    gallery, well : the liquids that the vapours come from
+    rim : rim temperature [K]
+    lit : 1.0 while the jets burn
+    p : parameters
+    """
+    jets = p.jets
+    room = p.site.temperature
+    content = gas.through_jets * gallery.heating_value + gas.blow_back * well.heating_value
+    air = gas.through_jets * gallery.air_need + gas.blow_back * well.air_need
+    limit = 0.0
+    if gas.jet_flow > 0.0:
+        limit = (gas.through_jets * gallery.richness + gas.blow_back * well.richness) / gas.jet_flow
+    if limit < LEAN:
+        return JetFlames(content, air, limit, 0.0, 0.0, 0.0, 0.0)
+    moles = gas.jet_flow / jets.outlet.holes
+    hot = gas.jet_temperature
+    speed = moles * GAS_CONSTANT * hot / (p.site.pressure * jets.area)
+    need = air / gas.jet_flow
+    lift = reduced_gravity(FLAME_TEMPERATURE, room)
+    standard = moles * GAS_CONSTANT * hot / ATMOSPHERE
+    slowed = mixed_velocity(speed, need * AIR_MASS / gas.jet_mass)
+    length = roper_length(standard, need, hot, room, FLAME_TEMPERATURE)
+    reach = jet_flame_reach(length, slowed, lift)[0]
+    to_rim = 0.0
+    if lit > 0.0:
+        width = flame_width(standard, need, hot, FLAME_TEMPERATURE, slowed, length, lift)
+        sheet = gallery.sheet
+        if gas.blow_back > 0.0:
+            part = gas.blow_back / (gas.through_jets + gas.blow_back)
+            sheet += part * (well.sheet - gallery.sheet)
+        to_rim = p.flame_to_rim * jet_bathing(jets.outlet.diameter + width, reach, p) * (sheet - rim)
+    return JetFlames(content, air, limit, length, reach, speed, to_rim)
 
 
 def fire_flows(
@@ -147,40 +197,8 @@ def fire_flows(
     flames : which flames stand
     p : parameters
     """
-    jets = p.jets
-    air = p.site.temperature
-
-    # jets
-    jet_content = gas.through_jets * gallery.heating_value + gas.blow_back * well.heating_value
-    potential = jet_content / jets.outlet.holes
-    limit = 0.0
-    length = 0.0
-    reach = 0.0
-    speed = 0.0
-    jets_to_rim = 0.0
-    jet_power = 0.0
-    jet_air = gas.through_jets * gallery.air_need + gas.blow_back * well.air_need
-    if gas.jet_flow > 0.0:
-        limit = (gas.through_jets * gallery.richness + gas.blow_back * well.richness) / gas.jet_flow
-    if limit >= LEAN:
-        moles = gas.jet_flow / jets.outlet.holes
-        speed = moles * GAS_CONSTANT * gas.jet_temperature / (p.site.pressure * jets.area)
-        stoich = jet_air / gas.jet_flow
-        lift = reduced_gravity(FLAME_TEMPERATURE, air)
-        standard = moles * GAS_CONSTANT * gas.jet_temperature / ATMOSPHERE
-        slowed = mixed_velocity(speed, stoich * AIR_MASS / gas.jet_mass)
-        length = roper_length(standard, stoich, gas.jet_temperature, air, FLAME_TEMPERATURE)
-        reach = jet_flame_reach(length, slowed, lift)[0]
-        if flames.jets > 0.0:
-            jet_power = jet_content
-            width = jets.outlet.diameter + flame_width(
-                standard, stoich, gas.jet_temperature, FLAME_TEMPERATURE, slowed, length, lift
-            )
-            sheet = gallery.sheet
-            if gas.blow_back > 0.0:
-                part = gas.blow_back / (gas.through_jets + gas.blow_back)
-                sheet += part * (well.sheet - gallery.sheet)
-            jets_to_rim = p.flame_to_rim * jet_bathing(width, reach, p) * (sheet - rim)
+    jets = jet_flames(gas, gallery, well, rim, flames.jets, p)
+    jet_power = flames.jets * jets.content
 
     # wick: its flame rises past the rim; jets' flames push it off
     wick_power = burning_wick * p.wick.heating_value
@@ -203,19 +221,12 @@ def fire_flows(
     vent_power = vent_burns * vent_content
 
     jet_heat = (
-        jet_content
-        + gas.through_jets * gallery.vapour_heat
-        + gas.blow_back * well.vapour_heat
-        + gas.jet_superheat
+        jets.content + gas.through_jets * gallery.vapour_heat + gas.blow_back * well.vapour_heat + gas.jet_superheat
     )
     vent_heat = vent_content + own * well.vapour_heat + gas.blow * gallery.vapour_heat + gas.crossing_heat
     radiated = p.radiant_fraction * (jet_power + vent_power + wick_power)
-    content = (
-        flames.jets * jet_heat
-        + vent_burns * vent_heat
-        + burning_wick * (p.wick.heating_value + p.wick.enthalpy)
-    )
-    to_burner = jets_to_rim + wick_to_rim + edge + pool.heat + wick_to_burner
+    content = flames.jets * jet_heat + vent_burns * vent_heat + burning_wick * (p.wick.heating_value + p.wick.enthalpy)
+    to_burner = jets.to_rim + wick_to_rim + edge + pool.heat + wick_to_burner
     jet_mass = gas.through_jets * gallery.vapour_mass + gas.blow_back * well.vapour_mass
     vent_mass = own * well.vapour_mass + gas.blow * gallery.vapour_mass
     vent_air = own * well.air_need + gas.blow * gallery.air_need
@@ -225,17 +236,17 @@ def fire_flows(
         jet_power,
         vent_power,
         vent_burns,
-        potential,
-        limit,
-        length,
-        reach,
-        speed,
-        jets_to_rim,
+        jets.content / p.jets.outlet.holes,
+        jets.limit,
+        jets.length,
+        jets.reach,
+        jets.speed,
+        jets.to_rim,
         wick_to_rim,
         edge,
         radiated,
         content - radiated - to_burner,
         flames.jets * jet_mass + vent_burns * vent_mass + burning_wick * p.wick.mass,
-        AIR_MASS * (flames.jets * jet_air + vent_burns * vent_air) + burning_wick * p.wick.air_mass,
+        AIR_MASS * (flames.jets * jets.air + vent_burns * vent_air) + burning_wick * p.wick.air_mass,
         (1.0 - flames.jets) * jet_heat + (1.0 - vent_burns) * vent_heat,
     )

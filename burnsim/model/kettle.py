@@ -1,6 +1,6 @@
 """The pot: hot gas under its bottom and up its wall, what the water takes, and what the pot loses."""
 
-from math import sqrt
+from math import pi, sqrt
 from typing import NamedTuple
 
 from burnsim.closures.convection import stagnation_disc
@@ -8,18 +8,14 @@ from burnsim.closures.evaporation import water_evaporation
 from burnsim.closures.exchange import ntu_effectiveness
 from burnsim.closures.plume import crossflow_entrainment, gas_temperature
 from burnsim.model.chambers import GRAVITY
-from burnsim.model.fire import FireFlows
+from burnsim.model.fire import FireFlows, smooth_step
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import DATUM
 from burnsim.substances.water import vapour_pressure
 
-PI = 3.141592653589793
-BULK_SUPERHEAT = (
-    0.2  # of boiling water's bulk, at which all heat leaves as steam [K], common practice, no source
-)
-LEAST_EXCESS = (
-    0.04  # square of twice the excess air that a flame just fed has [-], common practice, no source
-)
+LAST_WATER = 1e-3  # below this the pot's last water dries up slower and slower [kg]
+BULK_SUPERHEAT = 0.2  # of boiling water's bulk, at which all heat leaves as steam [K], common practice, no source
+LEAST_EXCESS = 0.04  # square of twice the excess air that a flame just fed has [-], common practice, no source
 CROSSFLOW = 0.6  # entrainment coefficient of a plume bent by wind
 
 
@@ -45,13 +41,76 @@ def pot_temperature(water: float, heat: float, p: Parameters) -> float:
     return DATUM + heat / (max(water, 0.0) * p.kettle.water_heat + p.kettle.metal)
 
 
+class HotGas(NamedTuple):
+    """The gas under the pot and up its wall; as in `KettleFlows`."""
+
+    excess_air: float
+    temperature: float
+    bottom: float
+    wall: float
+    flame_beyond: float
+
+
+def hot_gas(fire: FireFlows, water: float, temperature: float, p: Parameters) -> HotGas:
+    """Mix the flames' gas with the air that it draws in, and pass it under the bottom and up the wall.
+
+    The flames' ring draws in air from outside like an upright laminar sheet, along its way up to the bottom and out to
+    the pot's edge; the mixed gas passes bottom and wall as a heat exchanger whose cold side is the pot.
+
+    Parameters
+    ----------
+    fire : the flames
+    water : in the pot [kg]
+    temperature : of pot and water [K]
+    p : parameters
+    """
+    kettle = p.kettle
+    site = p.site
+    power = fire.jet_power + fire.vent_power + fire.wick_power
+    if power <= 0.0 or fire.air_mass <= 0.0:
+        return HotGas(0.0, site.temperature, 0.0, 0.0, 0.0)
+    rise = kettle.rise + fire.wick_power / power * (kettle.wick_rise - kettle.rise)
+    drawn = pi * kettle.ring_diameter * kettle.sheet_draw * sqrt(sqrt(rise + kettle.run)) ** 3
+    drawn += crossflow_entrainment(site.wind, kettle.ring_diameter * rise, site.air_density, CROSSFLOW)
+    spare = p.entrainment * drawn / fire.air_mass - 1.0
+    excess = 0.5 * (spare + sqrt(spare * spare + LEAST_EXCESS))
+    total = fire.fuel_mass + fire.air_mass * (1.0 + excess)
+    products = (fire.fuel_mass + fire.air_mass) / total
+    available = max(fire.gas_heat, 0.0)
+    hot = gas_temperature(available / total, products, p.fire.product_heat, p.fire.air_heat, site.temperature)
+    tip = 0.5 * kettle.ring_diameter + fire.flame_reach + max(fire.flame_length - rise, 0.0)
+    beyond = min(max((tip - kettle.radius) / (fire.flame_length + 1e-9), 0.0), 1.0)
+    if hot <= temperature:
+        return HotGas(excess, hot, 0.0, 0.0, beyond)
+    stream = available / max(hot - site.temperature, 1.0) + 1e-9
+    climb = rise + 0.5 * fire.flame_length
+    speed = sqrt(2.0 * GRAVITY * max(hot / site.temperature - 1.0, 0.0) * climb)
+    film = stagnation_disc(speed, kettle.ring_diameter, 0.5 * (hot + temperature), site.pressure)
+    inside = kettle.inside_coefficient
+    through = p.flame_to_pot * film * inside / (film + inside) * kettle.bottom_area
+    under = stream * (1.0 - beyond) + 1e-9
+    bottom = under * (hot - temperature) * ntu_effectiveness(min(through / under, 50.0))
+    after = hot - bottom / stream
+    side = p.flame_to_pot * site.side_coefficient * inside / (site.side_coefficient + inside)
+    along = side * kettle.wet_wall_area_per_kg * max(water, 0.0)
+    wall = stream * max(after - temperature, 0.0) * ntu_effectiveness(min(along / stream, 50.0))
+    return HotGas(excess, hot, bottom, wall, beyond)
+
+
+def surface_evaporation(temperature: float, p: Parameters) -> float:
+    """Water that an open pot gives off to the room [kg/s]; 0 under a lid."""
+    kettle = p.kettle
+    if kettle.lid > 0.0:
+        return 0.0
+    surface = min(vapour_pressure(temperature) / p.site.pressure, 1.0)
+    flux = water_evaporation(temperature, surface, p.site.temperature, kettle.air_vapour, p.site.pressure)
+    return kettle.disc_area * max(flux, 0.0)
+
+
 def kettle_flows(
     fire: FireFlows, water: float, temperature: float, contact: float, lit: float, p: Parameters
 ) -> KettleFlows:
     """Every flow of heat and vapour to and from the pot.
-
-    The flames' ring draws in air from outside like an upright laminar sheet, along its way up to the bottom and out to
-    the pot's edge; the mixed gas passes bottom and wall as a heat exchanger whose cold side is the pot.
 
     Parameters
     ----------
@@ -65,85 +124,30 @@ def kettle_flows(
     kettle = p.kettle
     site = p.site
     if kettle.present <= 0.0:
-        return KettleFlows(
-            0.0, site.temperature, 0.0, 0.0, 0.0, fire.radiated, fire.gas_heat, 0.0, 0.0, 0.0, 0.0, 0.0
-        )
-    excess = 0.0
-    hot = site.temperature
-    bottom = 0.0
-    wall = 0.0
-    beyond = 0.0
-    power = fire.jet_power + fire.vent_power + fire.wick_power
-    if lit > 0.0 and power > 0.0 and fire.air_mass > 0.0:
-        wick_share = fire.wick_power / power
-        rise = kettle.rise + wick_share * (kettle.wick_rise - kettle.rise)
-        drawn = PI * kettle.ring_diameter * kettle.sheet_draw * sqrt(sqrt(rise + kettle.run)) ** 3
-        drawn += crossflow_entrainment(site.wind, kettle.ring_diameter * rise, site.air_density, CROSSFLOW)
-        spare = p.entrainment * drawn / fire.air_mass - 1.0
-        excess = 0.5 * (spare + sqrt(spare * spare + LEAST_EXCESS))
-        total = fire.fuel_mass + fire.air_mass * (1.0 + excess)
-        products = (fire.fuel_mass + fire.air_mass) / total
-        available = max(fire.gas_heat, 0.0)
-        hot = gas_temperature(
-            available / total, products, p.fire.product_heat, p.fire.air_heat, site.temperature
-        )
-        capacity = available / max(hot - site.temperature, 1.0)
-        climb = rise + 0.5 * fire.flame_length
-        speed = sqrt(2.0 * GRAVITY * max(hot / site.temperature - 1.0, 0.0) * climb)
-        film = stagnation_disc(speed, kettle.ring_diameter, 0.5 * (hot + temperature), site.pressure)
-        inside = kettle.inside_coefficient
-        through = p.flame_to_pot * film * inside / (film + inside)
-        tip = 0.5 * kettle.ring_diameter + fire.flame_reach + max(fire.flame_length - rise, 0.0)
-        beyond = min(max((tip - kettle.radius) / (fire.flame_length + 1e-9), 0.0), 1.0)
-        stream = capacity * (1.0 - beyond)
-        drop = max(hot - temperature, 0.0)
-        bottom = (
-            stream * drop * ntu_effectiveness(min(through * kettle.bottom_area / (stream + 1e-9), 50.0))
-            if hot > temperature
-            else 0.0
-        )
-        after = hot - bottom / (capacity + 1e-9)
-        side = site.side_coefficient
-        side = p.flame_to_pot * side * inside / (side + inside)
-        wall_area = kettle.wet_wall_area_per_kg * max(water, 0.0)
-        wall = (
-            capacity
-            * max(after - temperature, 0.0)
-            * ntu_effectiveness(min(side * wall_area / (capacity + 1e-9), 50.0))
-        )
+        return KettleFlows(0.0, site.temperature, 0.0, 0.0, 0.0, fire.radiated, fire.gas_heat, 0.0, 0.0, 0.0, 0.0, 0.0)
+    gas = hot_gas(fire, water, temperature, p)
     radiation = fire.radiated * kettle.view * kettle.absorptivity
-
-    wall_area = kettle.wet_wall_area_per_kg * max(water, 0.0)
     loss = kettle.lid_loss * kettle.disc_area * (temperature - site.temperature)
     if lit <= 0.0:
+        wall_area = kettle.wet_wall_area_per_kg * max(water, 0.0)
         loss += kettle.side_loss * wall_area * (temperature - site.temperature)
-    left = min(max(water, 0.0) / 1e-3, 1.0)
-    evaporation = 0.0
-    if kettle.lid <= 0.0:
-        surface = min(vapour_pressure(min(max(temperature, 250.0), 420.0)) / site.pressure, 1.0)
-        evaporation = (
-            left
-            * kettle.disc_area
-            * max(
-                water_evaporation(temperature, surface, site.temperature, kettle.air_vapour, site.pressure),
-                0.0,
-            )
-        )
+    left = min(max(water, 0.0) / LAST_WATER, 1.0)
+    evaporation = left * surface_evaporation(temperature, p)
     h0, slope = kettle.steam_heat
     steam = h0 + slope * (temperature - DATUM)
     latent = steam - kettle.water_heat * (temperature - DATUM)
-    net = bottom + wall + radiation + contact - loss - evaporation * steam
-    rise = min(max((temperature - kettle.boiling_point) / BULK_SUPERHEAT, 0.0), 1.0)
-    boil_off = left * rise * rise * (3.0 - 2.0 * rise) * max(net, 0.0) / max(latent, 1e5)
+    net = gas.bottom + gas.wall + radiation + contact - loss - evaporation * steam
+    rise = smooth_step((temperature - kettle.boiling_point) / BULK_SUPERHEAT)
+    boil_off = left * rise * max(net, 0.0) / max(latent, 1e5)
     return KettleFlows(
-        excess,
-        hot,
-        bottom,
-        wall,
+        gas.excess_air,
+        gas.temperature,
+        gas.bottom,
+        gas.wall,
         radiation,
         fire.radiated - radiation,
-        fire.gas_heat - bottom - wall,
-        beyond,
+        fire.gas_heat - gas.bottom - gas.wall,
+        gas.flame_beyond,
         loss,
         evaporation,
         boil_off,

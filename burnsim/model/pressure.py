@@ -43,9 +43,7 @@ def boil_rate(body: Liquid, heating: float, gauge: float, p: Parameters) -> floa
     """
     superheat = body.superheat
     if gauge > 0.0:
-        superheat -= (
-            GAS_CONSTANT * body.temperature * body.temperature / body.latent * log1p(gauge / p.site.pressure)
-        )
+        superheat -= GAS_CONSTANT * body.temperature * body.temperature / body.latent * log1p(gauge / p.site.pressure)
     if superheat >= 0.0:
         direct = max(heating, 0.0) * body.wet
         return (direct + body.area * cooper_heat_flux(superheat, p.boil_coefficient)) / body.latent
@@ -121,9 +119,7 @@ def chamber_gauge(
     """
     ambient = p.site.pressure
     low = 0.0
-    high = outlet_pressure(
-        boil_rate(body, heating, 0.0, p) + base, mass, temperature, gas_viscosity, outlet, ambient
-    )
+    high = outlet_pressure(boil_rate(body, heating, 0.0, p) + base, mass, temperature, gas_viscosity, outlet, ambient)
     if high <= 1e-2 and exposed <= 0.0:
         return max(high, 0.0)  # too little to hold back boiling by one part in a million
     before, gap_before = 0.0, high
@@ -165,9 +161,7 @@ def evaporation_rate(body: Liquid, chamber: Chamber, air_above: float, p: Parame
     return body.wet * chamber.area * max(flux, 0.0)
 
 
-def wall_heated_temperature(
-    flow: float, heat_capacity: float, transfer: float, entry: float, wall_top: float
-) -> float:
+def wall_heated_temperature(flow: float, heat_capacity: float, transfer: float, entry: float, wall_top: float) -> float:
     """Temperature of vapour after a wall whose temperature rises linearly from `entry` to `wall_top` [K].
 
     dT/dz = NTU (T_wall(z) - T) gives T_out = T_top - (T_top - T_in)(1 - exp(-NTU))/NTU.

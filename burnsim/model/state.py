@@ -4,9 +4,9 @@ The state holds conserved quantities only: moles, kilograms and enthalpies. Temp
 closed form, so every balance is linear in the state and a linearly implicit integrator keeps it to rounding.
 Enthalpies refer to the liquid (or the metal) at 298.15 K.
 
-One more entry is algebraic: the speed of the liquid in the feed slots, which the pressure balance over the slots fixes
-at every instant. Carried in the state, its law is the polynomial dp = rho/2 (K u|u| + k nu u/d); solved for u it would be
-a root that is as good as singular at rest, and the levelling would dictate the steps.
+One more entry is algebraic: the speed of the liquid in the feed slots, which the pressure balance over the slots
+fixes at every instant. Carried in the state, its law is the polynomial dp = rho/2 (K u|u| + k nu u/d); solved for u it
+would be a root that is as good as singular at rest, and the levelling would dictate the steps.
 """
 
 from typing import NamedTuple

@@ -37,9 +37,7 @@ class WallFlows(NamedTuple):
     into_well: float  # walls to the well's liquid, with what the divider brings
 
 
-def strip(
-    rim: float, flame: float, coefficient: float, conductance: float, perimeter: float, length: float
-) -> Strip:
+def strip(rim: float, flame: float, coefficient: float, conductance: float, perimeter: float, length: float) -> Strip:
     """A strip between rim and foot, bathed on one side by gas: the exact fin with both ends held.
 
     Parameters

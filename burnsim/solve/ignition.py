@@ -69,8 +69,6 @@ def lighting(setup: Setup, p: Parameters) -> Lighting:
         return Lighting(
             None,
             Flames(0.0, 0.0, 0.0),
-            f"the spirit is {flash - temperature:.0f} K below its flash point; an open pool of it does not take from a match",
+            f"the spirit is {flash - temperature:.0f} K below its flash point; a pool of it does not take from a match",
         )
-    return Lighting(
-        None, Flames(0.0, 0.0, 0.0), "no primer on a wick and no open well: there is nothing to light"
-    )
+    return Lighting(None, Flames(0.0, 0.0, 0.0), "no primer on a wick and no open well: there is nothing to light")

@@ -6,7 +6,7 @@ import numpy as np
 from scipy.optimize import brentq
 
 from burnsim.errors import SolverError
-from burnsim.model.balances import Flows, balances, derivatives, settled_slot_speed
+from burnsim.model.balances import Flows, balances, derivatives, settled
 from burnsim.model.events import EVENTS, FLAME_EVENTS, guards, switch
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import Flames, State, pack, state_size, unpack
@@ -15,8 +15,9 @@ from burnsim.solve.rosenbrock import Step, Vector, attempt, jacobian
 HORIZON = 4.0 * 3600.0  # a burn longer than this is cut off [s]
 MOST_STEPS = 20000
 MOST_SWITCHES = 400
-AFTERGLOW = 120.0  # after the last flame, the water may still warm for so long [s]
 SAFETY = 0.9
+FIRST_STEP = 0.02  # after every event [s]
+SHORTEST_STEP = 1e-8  # [s]
 
 
 @dataclass(frozen=True)
@@ -47,12 +48,18 @@ class March:
 
 
 class _Problem:
-    """Right-hand side with a counter; it holds nothing that changes but the flames."""
+    """Right-hand side of one march: what it needs, the flames that stand, and counters."""
 
-    def __init__(self, p: Parameters) -> None:
+    def __init__(self, p: Parameters, first: State, rtol: float) -> None:
         self.p = p
+        self.rtol = rtol
+        self.size = state_size(p.components)
+        self.scale = scales(first, p)
+        self.mass = np.ones(self.size)
+        self.mass[-1] = 0.0  # the slots' speed is algebraic
         self.flames = Flames(0.0, 0.0, 0.0)
         self.evaluations = 0
+        self.rejected = 0
 
     def flows(self, y: "list[float]") -> Flows:
         self.evaluations += 1
@@ -132,92 +139,90 @@ def march(p: Parameters, first: State, lighting: tuple[float, Flames] | None, rt
     SolverError
         If the step size collapses.
     """
-    problem = _Problem(p)
-    size = state_size(p.components)
-    y = np.array(pack(first) + [0.0] * (3 * p.components + 7))
-    scale = scales(first, p)
-    mass = np.ones(size)
-    mass[-1] = 0.0  # the slots' speed is algebraic
-    time = 0.0
-    seen: set[str] = set()
-    events: list[Event] = []
-    phases: list[Phase] = []
-    rejected = 0
     if lighting is None:
         return March((), (), "never lit", 0, 0)
-    stop = lighting[0]
+    problem = _Problem(p, first, rtol)
+    y = np.array(pack(first) + [0.0] * (3 * p.components + 7))
+    phases: list[Phase] = []
+    events: list[Event] = []
+    seen: set[str] = set()
+    phase, y, found = _phase(problem, y, 0.0, lighting[0], seen)
+    phases.append(phase)
+    if found is None:
+        found = Event("lit", lighting[0])
+        problem.flames = lighting[1]
     ended = "horizon"
-    step_length = 0.05
-    was_lit = False
-    while True:
-        steps: list[Step] = []
-        horizon = HORIZON
-        if not was_lit:
-            horizon = stop
-        elif sum(problem.flames) <= 0.0:
-            horizon = min(events[-1].time + AFTERGLOW, HORIZON)
-        idle = idle_states(problem.flames, p)
-        found: str | None = None
-        y[size - 1] = settled_slot_speed(problem.flows(y.tolist()), p)
-        flows = problem.flows(y.tolist())
-        f = np.array(derivatives(flows, p))
-        before = guards(flows, problem.flames, p)
-        while found is None and time < horizon - 1e-9:
-            if len(steps) > MOST_STEPS:
-                raise SolverError(f"more than {MOST_STEPS} steps at {time:.6g} s")
-            jac = jacobian(problem.slope, y, f, size, scale, idle)
-            while True:
-                h = min(step_length, horizon - time)
-                after, error, curve = attempt(problem.slope, y, f, jac, h, mass)
-                weight = rtol * (np.maximum(np.abs(y[:size]), np.abs(after[:size])) * 0.1 + scale)
-                norm = float(np.sqrt(np.mean((error[:size] / weight) ** 2)))
-                if not np.isfinite(norm):
-                    norm = 1e6
-                step_length = h * min(max(SAFETY * max(norm, 1e-8) ** -0.25, 0.15), 4.0)
-                if norm <= 1.0:
-                    break
-                rejected += 1
-                if step_length < 1e-8:
-                    raise SolverError(f"the step size collapsed at {time:.6g} s")
-            step = Step(time, h, y, after, curve)
-            flows = problem.flows(after.tolist())
-            now = guards(flows, problem.flames, p)
-            middle = problem.guards(step.at(time + 0.5 * h).tolist())
-            hit = _first_event(problem, step, before, middle, now, seen)
-            if hit is None:
-                steps.append(step)
-                time += h
-                y = after
-                y[size - 1] = settled_slot_speed(flows, p)
-                flows = problem.flows(y.tolist())
-                f = np.array(derivatives(flows, p))
-                before = now
-                continue
-            found, when = hit
-            y = step.at(when)
-            if when - time > 1e-9:
-                steps.append(cut(step, when))
-            time = when
-        phases.append(Phase(problem.flames, tuple(steps)))
-        if found is None:
-            if not was_lit:
-                was_lit = True
-                problem.flames = lighting[1]
-                events.append(Event("lit", time))
-                step_length = 0.02
-                continue
-            ended = "burnt out" if sum(problem.flames) <= 0.0 else "horizon"
-            break
-        events.append(Event(found, time))
-        if found in FLAME_EVENTS:
-            problem.flames = switch(found, problem.flames)
-            step_length = min(step_length, 0.02)
-            if sum(1 for e in events if e.name in FLAME_EVENTS) > MOST_SWITCHES:
+    while found is not None:
+        events.append(found)
+        if found.name in FLAME_EVENTS:
+            problem.flames = switch(found.name, problem.flames)
+            if sum(1 for event in events if event.name in FLAME_EVENTS) > MOST_SWITCHES:
                 ended = "flutter"
                 break
         else:
-            seen.add(found)
-    return March(tuple(phases), tuple(events), ended, problem.evaluations, rejected)
+            seen.add(found.name)
+        if sum(problem.flames) <= 0.0:
+            ended = "burnt out"
+            break
+        phase, y, found = _phase(problem, y, found.time, HORIZON, seen)
+        phases.append(phase)
+    return March(tuple(phases), tuple(events), ended, problem.evaluations, problem.rejected)
+
+
+def _phase(
+    problem: _Problem, y: Vector, time: float, horizon: float, seen: set[str]
+) -> tuple[Phase, Vector, Event | None]:
+    """March with the same flames up to the next event or the horizon; the phase, its last point, and the event."""
+    steps: list[Step] = []
+    idle = idle_states(problem.flames, problem.p)
+    flows = settled(problem.flows(y.tolist()), problem.p)
+    y = y.copy()
+    y[problem.size - 1] = flows.slots.speed
+    f = np.array(derivatives(flows, problem.p))
+    before = guards(flows, problem.flames, problem.p)
+    length = FIRST_STEP
+    while time < horizon - 1e-9:
+        if len(steps) > MOST_STEPS:
+            raise SolverError(f"more than {MOST_STEPS} steps at {time:.6g} s")
+        step, length = _accepted(problem, y, f, time, min(length, horizon - time), idle)
+        flows = problem.flows(step.after.tolist())
+        now = guards(flows, problem.flames, problem.p)
+        middle = problem.guards(step.at(time + 0.5 * step.length).tolist())
+        event = _first_event(problem, step, before, middle, now, seen)
+        if event is not None:
+            last = step.at(event.time)
+            if event.time - time > 1e-9:
+                steps.append(cut(step, event.time))
+            return Phase(problem.flames, tuple(steps)), last, event
+        steps.append(step)
+        time += step.length
+        flows = settled(flows, problem.p)
+        y = step.after.copy()
+        y[problem.size - 1] = flows.slots.speed
+        f = np.array(derivatives(flows, problem.p))
+        before = now
+    return Phase(problem.flames, tuple(steps)), y, None
+
+
+def _accepted(
+    problem: _Problem, y: Vector, f: Vector, time: float, h: float, idle: frozenset[int]
+) -> tuple[Step, float]:
+    """The first step from a point that meets the tolerance, and the length to try next."""
+    size = problem.size
+    jac = jacobian(problem.slope, y, f, size, problem.scale, idle)
+    while True:
+        after, error, curve = attempt(problem.slope, y, f, jac, h, problem.mass)
+        weight = problem.rtol * (0.1 * np.maximum(np.abs(y[:size]), np.abs(after[:size])) + problem.scale)
+        norm = float(np.sqrt(np.mean((error[:size] / weight) ** 2)))
+        if not np.isfinite(norm):
+            norm = 1e6
+        following = h * min(max(SAFETY * max(norm, 1e-8) ** -0.25, 0.15), 4.0)
+        if norm <= 1.0:
+            return Step(time, h, y, after, curve), following
+        problem.rejected += 1
+        h = following
+        if h < SHORTEST_STEP:
+            raise SolverError(f"the step size collapsed at {time:.6g} s")
 
 
 def cut(step: Step, when: float) -> Step:
@@ -236,9 +241,9 @@ def _first_event(
     middle: tuple[float, ...],
     now: tuple[float, ...],
     seen: set[str],
-) -> tuple[str, float] | None:
+) -> Event | None:
     """The earliest event inside a step, located, or None."""
-    best: tuple[str, float] | None = None
+    best: Event | None = None
     half = step.start + 0.5 * step.length
     end = step.start + step.length
     for k, name in enumerate(EVENTS):
@@ -252,6 +257,6 @@ def _first_event(
             when = locate(problem, step, k, half, end)
         else:
             continue
-        if best is None or when < best[1]:
-            best = (name, when)
+        if best is None or when < best.time:
+            best = Event(name, when)
     return best

@@ -87,12 +87,11 @@ def note(burn: "Burn") -> str:
     if burn.water_max is not None:
         lines.append(f"  hottest water         {burn.water_max - FREEZING:6.1f} degC")
     if setup.burner.jets is not None:
-        lines.append(
-            f"  highest froth         {burn.froth_max * 1e3:6.1f} mm; jets begin at {burn.parameters.jets.lower_edge * 1e3:.1f} mm"
-        )
-    lines.append(
-        f"  highest pressure      {burn.gallery_pressure_max:6.1f} Pa in the gallery, {burn.well_pressure_max:.1f} Pa in the well"
-    )
+        edge = burn.parameters.jets.lower_edge * 1e3
+        lines.append(f"  highest froth         {burn.froth_max * 1e3:6.1f} mm; jets begin at {edge:.1f} mm")
+        lines.append(f"  highest pressure      {burn.gallery_pressure_max:6.1f} Pa in the chamber of the jets")
+    if burn.parameters.well.present > 0.0 and burn.parameters.vent.open <= 0.0:
+        lines.append(f"  highest pressure      {burn.well_pressure_max:6.1f} Pa in the well")
     lines += ["", "Where the heat of the charge went", *_heat_lines(burn)]
     lines += [
         "",
@@ -104,8 +103,8 @@ def note(burn: "Burn") -> str:
         lines += ["", "Laws used outside their range", *(f"  - {text}" for text in burn.warnings)]
     lines += [
         "",
-        "No factor is fitted to any burn. The uncertain ones are listed in burnsim.BANDS; a median burner may differ by",
-        "a third in time and power until the model has learnt from a bench log.",
+        "No factor is fitted to any burn. Until the model has learnt from a bench log, times and power may well be a",
+        "third off; burnsim.BANDS lists the uncertain factors and how far each may stray.",
     ]
     return "\n".join(lines)
 

@@ -165,9 +165,7 @@ class Burn:
                 f"did you mean '{close}'?" if close else "use one of " + ", ".join(SERIES),
             )
         pick = SERIES[name].pick
-        return np.array(
-            [pick(self.flows_at(t), self.state_at(t)[0], self.parameters) for t in self.time.tolist()]
-        )
+        return np.array([pick(self.flows_at(t), self.state_at(t)[0], self.parameters) for t in self.time.tolist()])
 
     def summary(self) -> str:
         """The burn in words, as a bench note."""
@@ -176,7 +174,7 @@ class Burn:
         return note(self)
 
     def to_dict(self) -> dict[str, object]:
-        """Milestones, ledgers and verdicts as plain values in the units of their names; None where it did not happen."""
+        """Milestones, ledgers and verdicts as plain values, units in their names; None where it did not happen."""
         from burnsim.solve.note import as_dict
 
         return as_dict(self)

@@ -39,9 +39,7 @@ C = (
     np.array([-8.791795173947035, -2.207865586973518]),
     np.array([10.81793056857153, 6.780270611428266, 19.5348594464241]),
     np.array([34.19095006749676, 15.49671153725963, 54.7476087596413, 14.16005392148534]),
-    np.array(
-        [34.62605830930532, 15.30084976114473, 56.99955578662667, 18.40807009793095, -5.714285714285717]
-    ),
+    np.array([34.62605830930532, 15.30084976114473, 56.99955578662667, 18.40807009793095, -5.714285714285717]),
 )
 DENSE = np.array(
     [
@@ -66,7 +64,8 @@ class Step(NamedTuple):
         """The solution inside the step, by its own interpolant of order 3."""
         s = (time - self.start) / self.length
         r = 1.0 - s
-        return self.before * r + s * (self.after + r * (self.curve[0] + s * self.curve[1]))
+        inside: Vector = self.before * r + s * (self.after + r * (self.curve[0] + s * self.curve[1]))
+        return inside
 
 
 def jacobian(
@@ -102,9 +101,7 @@ def jacobian(
     return out
 
 
-def attempt(
-    slope: Slope, y: Vector, f: Vector, jac: Vector, h: float, mass: Vector
-) -> tuple[Vector, Vector, Vector]:
+def attempt(slope: Slope, y: Vector, f: Vector, jac: Vector, h: float, mass: Vector) -> tuple[Vector, Vector, Vector]:
     """One step of length h: the new point, its error estimate and the dense output's coefficients.
 
     Parameters

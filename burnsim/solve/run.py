@@ -1,7 +1,6 @@
 """One burn: from a setup to its result."""
 
 import numpy as np
-from burnsim.solve.verdicts import verdicts
 
 from burnsim.errors import InputError
 from burnsim.model.balances import Flows, balances
@@ -16,6 +15,7 @@ from burnsim.solve.march import March, march
 from burnsim.solve.result import Burn, Course, Milestone, Milestones
 from burnsim.solve.series import fuel_left, total_power
 from burnsim.solve.validity import out_of_range
+from burnsim.solve.verdicts import verdicts
 
 LOOSEST, TIGHTEST = 1e-2, 1e-9
 
@@ -40,9 +40,7 @@ def burn(setup: Setup, *, rtol: float = 1e-4) -> Burn:
         If the integration breaks down.
     """
     if not TIGHTEST <= rtol <= LOOSEST:
-        raise InputError(
-            "rtol", rtol, f"is out of range; allowed {TIGHTEST:g} to {LOOSEST:g}", "leave it out for 1e-4"
-        )
+        raise InputError("rtol", rtol, f"is out of range; allowed {TIGHTEST:g} to {LOOSEST:g}", "leave it out for 1e-4")
     p = derive(setup)
     first = first_state(setup, p)
     spark = lighting(setup, p)
@@ -104,7 +102,7 @@ def assemble(setup: Setup, p: Parameters, first: State, spark: Lighting, course:
     size = state_size(n)
     final = unpack(sample.vector[-1], n)
     tallies = unpack_tallies(sample.vector[-1][size:], n)
-    times = {}
+    times: dict[str, float] = {}
     for event in course.events:
         times.setdefault(event.name, event.time)
     lit_times = [t for t, f in zip(sample.time, sample.flames, strict=True) if sum(f) > 0.0]
@@ -237,13 +235,15 @@ def _reasons(
         )
     else:
         bloom = (
-            f"the vapour at each jet reached {peak:.2g} W, and {p.jets.light_power:.2g} W light it, before the primer was "
-            f"gone; the gallery reached {hottest - 273.15:.0f} degC"
+            f"the vapour at each jet reached {peak:.2g} W, and {p.jets.light_power:.2g} W light it, before the pilot "
+            f"was gone; the gallery reached {hottest - 273.15:.0f} degC"
         )
     if setup.pot is None:
         boil = "there is no pot"
     elif water_max is not None:
-        boil = f"the water reached {water_max - 273.15:.1f} degC and boils at {p.kettle.boiling_point - 273.15:.1f} degC"
+        boil = (
+            f"the water reached {water_max - 273.15:.1f} degC and boils at {p.kettle.boiling_point - 273.15:.1f} degC"
+        )
     else:
         boil = never
     spill = "no jets to spill from"

@@ -44,9 +44,7 @@ SERIES: dict[str, Series] = {
     "power": Series("W", "heat released by all flames", lambda f, s, p: total_power(f)),
     "jet_power": Series("W", "heat released at the jets", lambda f, s, p: f.fire.jet_power),
     "wick_power": Series("W", "heat released at the wick", lambda f, s, p: f.fire.wick_power),
-    "well_power": Series(
-        "W", "heat released over the well or its notches", lambda f, s, p: f.fire.vent_power
-    ),
+    "well_power": Series("W", "heat released over the well or its notches", lambda f, s, p: f.fire.vent_power),
     "fuel_left": Series("kg", "liquid in burner and wick", lambda f, s, p: fuel_left(s, p)),
     "water_mass": Series("kg", "water in the pot", lambda f, s, p: s.water),
     "gallery_level": Series("m", "liquid in the gallery above the floor", lambda f, s, p: f.gallery.level),
@@ -75,9 +73,7 @@ SERIES: dict[str, Series] = {
     ),
     "flue": Series("W", "carried off by the gas", lambda f, s, p: f.kettle.flue),
     "gas_temperature": Series("K", "gas that meets the pot", lambda f, s, p: f.kettle.gas_temperature),
-    "excess_air": Series(
-        "1", "air drawn in over the air needed, less one", lambda f, s, p: f.kettle.excess_air
-    ),
+    "excess_air": Series("1", "air drawn in over the air needed, less one", lambda f, s, p: f.kettle.excess_air),
     "gallery_water": Series(
         "1",
         "mole fraction of water in the gallery's liquid",

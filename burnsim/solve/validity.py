@@ -25,9 +25,7 @@ def watched(found: Found) -> Callable[..., Any]:
     for room, space in spaces.items():
         for name, item in space.items():
             if isinstance(item, FunctionType) and item.__module__ == room:
-                copies[room, name] = FunctionType(
-                    item.__code__, space, name, item.__defaults__, item.__closure__
-                )
+                copies[room, name] = FunctionType(item.__code__, space, name, item.__defaults__, item.__closure__)
     for space in spaces.values():
         for name, item in list(space.items()):
             if not isinstance(item, FunctionType):

@@ -50,9 +50,7 @@ def verdicts(burn: "Burn", flows: list[Flows]) -> tuple[Verdict, ...]:
         )
     found.extend(_flames(burn, flows))
     if burn.course.ended == "horizon":
-        found.append(
-            Verdict("cut off", f"The run was cut off at {burn.time[-1]:.0f} s with flames still standing.")
-        )
+        found.append(Verdict("cut off", f"The run was cut off at {burn.time[-1]:.0f} s with flames still standing."))
     if burn.course.ended == "flutter":
         found.append(
             Verdict(
@@ -71,9 +69,7 @@ def verdicts(burn: "Burn", flows: list[Flows]) -> tuple[Verdict, ...]:
     lost = burn.mass.unburnt / burn.mass.charged
     if lost > 0.03:
         found.append(
-            Verdict(
-                "unburnt vapour", f"{100.0 * lost:.0f} % of the charge leaves as vapour that does not burn."
-            )
+            Verdict("unburnt vapour", f"{100.0 * lost:.0f} % of the charge leaves as vapour that does not burn.")
         )
     return tuple(found)
 
@@ -88,12 +84,13 @@ def _quenched(burn: "Burn") -> Verdict:
     if cold:
         return Verdict(
             "quenched",
-            f"The jets go out at {when:.0f} s with fuel left: the pot takes {taken:.0f} W from the rim, and the flames give "
-            f"it {gained:.0f} W. Stand the pot on bumps or a stand, or warm it first.",
+            f"The jets go out at {when:.0f} s with fuel left: the pot takes {taken:.0f} W from the rim, and the flames "
+            f"give it {gained:.0f} W. Stand the pot on bumps or a stand, or warm it first.",
         )
     return Verdict(
         "quenched",
-        f"The jets go out at {when:.0f} s with fuel left: the rim is fed {gained:.0f} W, too little to keep up the vapour.",
+        f"The jets go out at {when:.0f} s with fuel left: the rim is fed {gained:.0f} W, too little for the vapour "
+        "that holds their flames.",
     )
 
 
@@ -128,8 +125,8 @@ def _flames(burn: "Burn", flows: list[Flows]) -> list[Verdict]:
             found.append(
                 Verdict(
                     "flame beyond pot",
-                    f"The flames reach {longest * 1e3:.0f} mm and up to {100.0 * beyond:.0f} % of their length lies outside "
-                    "the pot: use a wider pot or smaller jets.",
+                    f"The flames reach {longest * 1e3:.0f} mm and up to {100.0 * beyond:.0f} % of their length lies "
+                    "outside the pot: use a wider pot or smaller jets.",
                 )
             )
     if jets is None or burn.milestones.bloom.time is None:
@@ -143,24 +140,20 @@ def _flames(burn: "Burn", flows: list[Flows]) -> list[Verdict]:
         found.append(
             Verdict(
                 "lift-off",
-                f"The vapour leaves the jets at up to {fastest:.1f} m/s; above about {limit:.1f} m/s (within a factor of two) "
-                "flames may lift off the holes.",
+                f"The vapour leaves the jets at up to {fastest:.1f} m/s; above about {limit:.1f} m/s (within a factor "
+                "of two) flames may lift off the holes.",
             )
         )
     warmest = max(f.gas.jet_temperature for f in flows)
-    velocity = heated_burning_velocity(
-        max(BURNING_VELOCITY[n] for n in components if n in BURNING_VELOCITY), warmest
-    )
+    velocity = heated_burning_velocity(max(BURNING_VELOCITY[n] for n in components if n in BURNING_VELOCITY), warmest)
     widest = quenching_diameter(velocity, air.thermal_diffusivity(warmest, burn.parameters.site.pressure))
-    mixed = any(
-        0.05 < f.gas.air_fraction and f.fire.jet_limit >= 1.0 and f.fire.jet_power > 0.0 for f in flows
-    )
+    mixed = any(f.gas.air_fraction > 0.05 and f.fire.jet_limit >= 1.0 and f.fire.jet_power > 0.0 for f in flows)
     if jets.diameter > widest and mixed:
         found.append(
             Verdict(
                 "light-back",
-                f"Holes of {jets.diameter * 1e3:.1f} mm are wider than the quenching diameter of about {widest * 1e3:.1f} mm while "
-                "there is still air in the gallery: the flame may strike back into it.",
+                f"Holes of {jets.diameter * 1e3:.1f} mm are wider than the quenching diameter of about "
+                f"{widest * 1e3:.1f} mm while there is still air in the gallery: the flame may strike back into it.",
             )
         )
     return found
