@@ -85,10 +85,10 @@ def flame_sheet_entrainment(height: float, T_flame: float, T_ambient: float, pre
     -----
     Boundary layer of natural convection on a free sheet of even temperature: the similarity equations of the heated
     plate, f''' + 3 f f'' - 2 f'^2 + theta = 0 and theta'' + 3 Pr f theta' = 0, with a free surface (f''(0) = 0)
-    instead of a wall. m' = 4 mu f_inf (Gr/4)^(1/4), f_inf = 0.667 at Pr 0.7 (the tests solve the equations), Gr = g (T_f -
-    T_a)/T_film z^3/nu^2, properties of air at the mean temperature. Laminar up to Gr some 1e8: flames of a few
-    centimetres have 1e4 to 1e6, where the law of turbulent plumes (`line_plume_entrainment`) draws three times too
-    much.
+    instead of a wall. m' = 4 mu f_inf (Gr/4)^(1/4), f_inf = 0.667 at Pr 0.7 (the tests solve the equations), Gr =
+    g (T_f - T_a)/T_film z^3/nu^2, properties of air at the mean temperature. Laminar up to Gr some 1e8: flames of a
+    few centimetres have 1e4 to 1e6, where the law of turbulent plumes (`line_plume_entrainment`) draws three times
+    too much.
 
     >>> round(flame_sheet_entrainment(0.03, 1500.0, 293.15, 101325.0) * 1e3, 2)
     1.01

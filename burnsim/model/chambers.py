@@ -142,7 +142,7 @@ def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameter
 
 
 def flame_temperature(water: float, p: Parameters) -> float:
-    """Temperature of a diffusion flame's sheet [K]: adiabatic at the vapour's water mass share, less what it radiates."""
+    """Temperature of a diffusion flame's sheet [K]: adiabatic for the vapour's water mass share, less radiation."""
     c0, c1, c2, c3 = p.fire.flame_temperature
     s = min(water, 0.8)
     adiabatic = c0 + s * (c1 + s * (c2 + s * c3))

@@ -108,18 +108,13 @@ def test_heat_of_gases_is_within_one_percent(name: str) -> None:
 
 
 def test_water_in_the_fuel_cools_the_flame() -> None:
-    temperatures = [
-        co.adiabatic_flame_temperature(("ethanol", "water"), (1 - x, x)) for x in (0.0, 0.2, 0.5, 0.8)
-    ]
+    temperatures = [co.adiabatic_flame_temperature(("ethanol", "water"), (1 - x, x)) for x in (0.0, 0.2, 0.5, 0.8)]
     assert temperatures == sorted(temperatures, reverse=True)
     assert len(set(temperatures)) == 4
 
 
 def test_flame_is_hottest_a_little_rich() -> None:
-    at = {
-        phi: co.adiabatic_flame_temperature(("methanol",), (1.0,), phi)
-        for phi in (0.3, 0.6, 1.0, 1.05, 1.4, 1.8)
-    }
+    at = {phi: co.adiabatic_flame_temperature(("methanol",), (1.0,), phi) for phi in (0.3, 0.6, 1.0, 1.05, 1.4, 1.8)}
     assert max(at, key=lambda phi: at[phi]) in (1.0, 1.05)
     assert at[0.3] < at[0.6] < at[1.0]
     assert at[1.8] < at[1.4] < at[1.05]
@@ -136,9 +131,7 @@ def test_lean_cold_flame_agrees_with_complete_combustion() -> None:
 def test_radiant_fraction_of_a_blend_lies_between_its_fuels() -> None:
     rec = record(("methanol", "acetone", "water"), (0.4, 0.3, 0.3))
     assert RADIANT_FRACTION["methanol"][0] < rec.radiant_fraction < RADIANT_FRACTION["acetone"][0]
-    assert record(("ethanol", "water"), (0.5, 0.5)).radiant_fraction == pytest.approx(
-        RADIANT_FRACTION["ethanol"][0]
-    )
+    assert record(("ethanol", "water"), (0.5, 0.5)).radiant_fraction == pytest.approx(RADIANT_FRACTION["ethanol"][0])
 
 
 fuels = st.lists(st.floats(0.01, 1.0), min_size=5, max_size=5).map(lambda v: tuple(x / sum(v) for x in v))
@@ -156,9 +149,7 @@ def test_products_keep_every_atom(fractions: tuple[float, ...], ratio: float) ->
     assert sum(gas[:5]) == pytest.approx(1.0)
     assert gas.carbon_dioxide * gas.moles == pytest.approx(carbon)
     assert 2 * gas.water * gas.moles == pytest.approx(hydrogen)
-    assert (2 * gas.carbon_dioxide + gas.water + 2 * gas.oxygen) * gas.moles == pytest.approx(
-        oxygen + 2 * OXYGEN * air
-    )
+    assert (2 * gas.carbon_dioxide + gas.water + 2 * gas.oxygen) * gas.moles == pytest.approx(oxygen + 2 * OXYGEN * air)
     assert (gas.nitrogen + gas.argon) * gas.moles == pytest.approx((NITROGEN + ARGON) * air)
     masses = (44.0095e-3, 18.0153e-3, 31.9988e-3, 28.0134e-3, 39.948e-3)
     assert gas.molar_mass == pytest.approx(sum(y * m for y, m in zip(gas[:5], masses, strict=True)), rel=1e-4)
@@ -194,9 +185,7 @@ def test_refuses_too_little_air(ratio: float) -> None:
         co.products(("ethanol",), (1.0,), ratio)
 
 
-@pytest.mark.parametrize(
-    "changes", [(0.1, 300.0, 1e5), (2.5, 300.0, 1e5), (1.0, 100.0, 1e5), (1.0, 300.0, 0.0)]
-)
+@pytest.mark.parametrize("changes", [(0.1, 300.0, 1e5), (2.5, 300.0, 1e5), (1.0, 100.0, 1e5), (1.0, 300.0, 0.0)])
 def test_refuses_flames_out_of_range(changes: tuple[float, float, float]) -> None:
     with pytest.raises(InputError, match="out of range"):
         co.adiabatic_flame_temperature(("ethanol",), (1.0,), *changes)

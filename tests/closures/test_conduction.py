@@ -77,6 +77,4 @@ def test_boiling_fin_without_superheat_carries_nothing():
 
 
 def test_boiling_fin_with_a_linear_film_is_the_long_fin():
-    assert boiling_fin_heat(K, T, P, 60.0, 1.0, 7.0) == pytest.approx(
-        7.0 * fin_conductance(K, T, P, 60.0, 10.0)
-    )
+    assert boiling_fin_heat(K, T, P, 60.0, 1.0, 7.0) == pytest.approx(7.0 * fin_conductance(K, T, P, 60.0, 10.0))

@@ -29,9 +29,7 @@ def test_aluminium_joint_with_several_fluids(conductivity, jump, resistance):
     Resistances: Incropera & DeWitt table 3.1 (from memory, unverified).
     The jump distances of the gases are Yovanovich's (from memory, unverified).
     """
-    assert math.log(gap_conductance(10e-6, conductivity, jump) * resistance) == pytest.approx(
-        0.0, abs=math.log(2.0)
-    )
+    assert math.log(gap_conductance(10e-6, conductivity, jump) * resistance) == pytest.approx(0.0, abs=math.log(2.0))
 
 
 def test_jump_distance_by_kinetic_theory():
@@ -66,9 +64,7 @@ def test_spot_carries_its_load_at_the_hardness():
 
 def test_joint_is_layer_and_spots_side_by_side():
     joint = joint_conductance(2e-4, 50e-6, 0.04, 3.0, 0.05e-3, 200.0, 100.0)
-    assert joint == pytest.approx(
-        2e-4 * gap_conductance(50e-6, 0.04) + 3.0 * spot_conductance(0.05e-3, 200.0, 100.0)
-    )
+    assert joint == pytest.approx(2e-4 * gap_conductance(50e-6, 0.04) + 3.0 * spot_conductance(0.05e-3, 200.0, 100.0))
 
 
 def test_bumps_cut_the_contact():

@@ -47,9 +47,7 @@ def test_plates_by_library(length):
     grashof = 9.80665 / film * (surface - room) * length**3 * (rho / mu) ** 2
     up = Nu_horizontal_plate_McAdams(Pr=pr, Gr=grashof, buoyancy=True) * k / length
     down = Nu_horizontal_plate_McAdams(Pr=pr, Gr=grashof, buoyancy=False) * k / length
-    assert plate_up(length, surface, room) == pytest.approx(
-        up, rel=0.08
-    )  # the two branches meet at another Ra
+    assert plate_up(length, surface, room) == pytest.approx(up, rel=0.08)  # the two branches meet at another Ra
     assert plate_down(length, surface, room) == pytest.approx(down, rel=0.01)
 
 

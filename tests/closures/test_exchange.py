@@ -10,9 +10,7 @@ def test_effectiveness_by_library(ntu):
     """Boiler (capacity ratio 0) in the `ht` library."""
     from ht import effectiveness_from_NTU
 
-    assert ntu_effectiveness(ntu) == pytest.approx(
-        effectiveness_from_NTU(NTU=ntu, Cr=0.0, subtype="boiler"), rel=1e-9
-    )
+    assert ntu_effectiveness(ntu) == pytest.approx(effectiveness_from_NTU(NTU=ntu, Cr=0.0, subtype="boiler"), rel=1e-9)
 
 
 def test_effectiveness_is_between_none_and_all():

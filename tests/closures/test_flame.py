@@ -129,9 +129,7 @@ def test_lift_off_of_methane_from_a_small_nozzle():
     assert 5.0 < lift_off_velocity(1.5e-3, 0.38, 2.2e-5) < 20.0
 
 
-@pytest.mark.parametrize(
-    ("burning_velocity", "between_plates"), [(0.38, 2.3e-3), (0.45, 1.8e-3), (0.44, 1.8e-3)]
-)
+@pytest.mark.parametrize(("burning_velocity", "between_plates"), [(0.38, 2.3e-3), (0.45, 1.8e-3), (0.44, 1.8e-3)])
 def test_quenching_diameter_by_the_distance_between_plates(burning_velocity, between_plates):
     """Stoichiometric methane, methanol, propane: 2.0 to 2.5, 1.8, 1.8 mm between plates, within 25 %.
 

@@ -71,9 +71,7 @@ def test_pure_fuels_reach_their_limits_where_another_library_says(name: str) -> 
     assert rich == pytest.approx(saturation_temperature(name, fl.UPPER_LIMIT[name] * P0), abs=1.0)
 
 
-@pytest.mark.parametrize(
-    "spec", ["ethanol 95", "methylated spirit", "2-propanol 91", "2-propanol 70", "methanol 90"]
-)
+@pytest.mark.parametrize("spec", ["ethanol 95", "methylated spirit", "2-propanol 91", "2-propanol 70", "methanol 90"])
 def test_blends_flash_a_little_warmer_than_the_pure_alcohol(spec: str) -> None:
     pressures, names = over(spec)
     flash = fl.flash_temperature(pressures, limits(fl.LOWER_LIMIT, names), P0)
@@ -128,9 +126,7 @@ def test_none_when_it_never_happens() -> None:
     assert fl.flash_temperature(lambda T: (9e4,), (0.03,), P0) is None
 
 
-@pytest.mark.parametrize(
-    ("limit", "pressure"), [(0.0, P0), (-1.0, P0), (float("nan"), P0), (0.03, 0.0), (0.03, 1e7)]
-)
+@pytest.mark.parametrize(("limit", "pressure"), [(0.0, P0), (-1.0, P0), (float("nan"), P0), (0.03, 0.0), (0.03, 1e7)])
 def test_refuses(limit: float, pressure: float) -> None:
     with pytest.raises(InputError):
         fl.flash_temperature(lambda T: (1e3,), (limit,), pressure)

@@ -116,11 +116,7 @@ def test_gas_flow_chokes_at_the_critical_pressure():
 
     temperature, molar_mass, gamma, viscosity, pressure = AIR
     area = math.pi / 4.0 * 1e-6
-    sonic = (
-        pressure
-        * math.sqrt(gamma * molar_mass / (8.314462618 * temperature))
-        * math.sqrt(0.5 * (gamma + 1.0))
-    )
+    sonic = pressure * math.sqrt(gamma * molar_mass / (8.314462618 * temperature)) * math.sqrt(0.5 * (gamma + 1.0))
     flow = area * sonic
     below, at, above = (
         gas_pressure(flow * f, 1e-3, 1.0, 0.0, temperature, molar_mass, gamma, viscosity, pressure)

@@ -10,9 +10,7 @@ def test_froth_height_is_the_integral_of_the_local_swell(top):
     from scipy.integrate import quad
 
     height, drift = 0.03, 0.19
-    numeric, _ = quad(
-        lambda h: uniform_swell(top * h / height, drift), 0.0, height, epsabs=1e-14, epsrel=1e-11
-    )
+    numeric, _ = quad(lambda h: uniform_swell(top * h / height, drift), 0.0, height, epsabs=1e-14, epsrel=1e-11)
     assert froth_height(height, top, drift) == pytest.approx(numeric, rel=1e-10)
 
 
