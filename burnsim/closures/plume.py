@@ -91,7 +91,7 @@ def flame_sheet_entrainment(height: float, T_flame: float, T_ambient: float, pre
     too much.
 
     >>> round(flame_sheet_entrainment(0.03, 1500.0, 293.15, 101325.0) * 1e3, 2)
-    1.01
+    1.03
 
     Sources
     -------

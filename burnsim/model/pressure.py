@@ -173,7 +173,7 @@ def wall_heated_temperature(flow: float, heat_capacity: float, transfer: float, 
     transfer : coefficient times area [W/K]
     entry, wall_top : [K]
 
-    >>> wall_heated_temperature(1.0, 1.0, 1e9, 340.0, 440.0)
+    >>> round(wall_heated_temperature(1.0, 1.0, 1e9, 340.0, 440.0), 3)
     440.0
     """
     if flow <= 0.0 or transfer <= 0.0:

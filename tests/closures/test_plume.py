@@ -113,7 +113,7 @@ def test_free_sheet_stream_function_solves_its_similarity_equations() -> None:
     guess = np.array([0.7 * (1 - np.exp(-x)), 0.7 * np.exp(-x), 0 * x, np.exp(-x), -np.exp(-x)])
     found = solve_bvp(slopes, ends, x, guess, tol=1e-7, max_nodes=100000)
     assert found.status == 0
-    assert plume.SHEET_STREAM == pytest.approx(found.y[0, -1], rel=1e-3)
+    assert pytest.approx(found.y[0, -1], rel=1e-3) == plume.SHEET_STREAM
 
 
 def test_flame_sheet_draws_with_three_quarters_power_of_height() -> None:
