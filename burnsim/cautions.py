@@ -11,8 +11,7 @@ CAUTIONS: tuple[str, ...] = (
 """Cautions that go with every burn."""
 
 PRESSURE_CAUTION = (
-    "A closed chamber builds pressure: never block its jets or relief, "
-    "never touch a filler plug while it is hot."
+    "A closed chamber builds pressure: never block its jets or relief, never touch a filler plug while it is hot."
 )
 METHANOL_CAUTION = (
     "Methanol poisons through mouth, lungs and skin, and blinds: wear gloves, avoid its vapour, never keep "

@@ -76,9 +76,7 @@ def _parser() -> argparse.ArgumentParser:
     burn = commands.add_parser("burn", help="simulate one burn and print a bench note")
     burn.add_argument("file", metavar="FILE", help="design file (TOML)")
     burn.add_argument("--json", action="store_true", help="print one JSON object instead of the bench note")
-    burn.add_argument(
-        "--plot", metavar="FILE", help="save the picture of temperatures and power (png, pdf, svg, ...)"
-    )
+    burn.add_argument("--plot", metavar="FILE", help="save the picture of temperatures and power (png, pdf, svg, ...)")
     burn.add_argument("--series", metavar="FILE.csv", help="save the curves as comma-separated values")
     burn.set_defaults(run=_burn)
 

@@ -34,13 +34,9 @@ def load(path: str | os.PathLike[str]) -> Setup:
     try:
         table = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise InputError(
-            "file", name, f"is not TOML: {error}", 'write key = "value" lines under [tables]'
-        ) from None
+        raise InputError("file", name, f"is not TOML: {error}", 'write key = "value" lines under [tables]') from None
     except (ValueError, RecursionError) as error:
-        raise InputError(
-            "file", name, f"cannot be read as TOML: {error}", "write plain keys and values"
-        ) from None
+        raise InputError("file", name, f"cannot be read as TOML: {error}", "write plain keys and values") from None
     if not table:
         raise InputError("file", name, "is empty", "give at least the tables [burner] and [charge]")
     return setup_from_dict(table)
@@ -57,13 +53,9 @@ def _text(path: Path) -> str:
         raise InputError("file", name, "is a directory", "give the path of a TOML file in it") from None
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
-        raise InputError(
-            "file", name, f"cannot be read: {reason}", "check the path and the permissions"
-        ) from None
+        raise InputError("file", name, f"cannot be read: {reason}", "check the path and the permissions") from None
     if len(data) > LARGEST_FILE:
-        raise InputError(
-            "file", name, f"is larger than a design; allowed up to {LARGEST_FILE} bytes", "check the path"
-        )
+        raise InputError("file", name, f"is larger than a design; allowed up to {LARGEST_FILE} bytes", "check the path")
     try:
         return data.decode("utf-8-sig").replace("\r\n", "\n")
     except UnicodeDecodeError as error:

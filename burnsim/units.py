@@ -178,9 +178,7 @@ _NUMBER = re.compile(
     r"(?P<sign>[+-]?)(?:(?:(?P<whole>\d+)[ -])?(?P<over>\d+)/(?P<under>\d+)"
     r"|(?P<plain>(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?))(?![\d.,/])"
 )
-_DRILL = re.compile(
-    r"(?:(?:drill )?(?:#|no\.?|number) ?(\d+)(?: drill)?(?: bit)?|drill (\d+))", re.IGNORECASE
-)
+_DRILL = re.compile(r"(?:(?:drill )?(?:#|no\.?|number) ?(\d+)(?: drill)?(?: bit)?|drill (\d+))", re.IGNORECASE)
 _PAIRS = re.compile(r"(?:\d+(?:\.\d+)? ?[a-z]+ ?){2,}", re.IGNORECASE)
 _GAUGES = ("ga", "gauge", "gage", "swg", "awg")
 
@@ -345,9 +343,7 @@ def _sized(number: Fraction, unit: str, raw: str, dimension: str, field: str) ->
         raise InputError(field, raw, f"is {_an(other)}, not {_an(dimension)}", hint)
     guess = nearest(_plain(unit), words)
     hint = f"did you mean {guess!r}? " if guess else ""
-    raise InputError(
-        field, raw, f"has an unknown unit {unit!r}; wanted: {dimension}", hint + _hint(dimension)
-    )
+    raise InputError(field, raw, f"has an unknown unit {unit!r}; wanted: {dimension}", hint + _hint(dimension))
 
 
 def _drilled(number: int, raw: str, dimension: str, field: str) -> Fraction:

@@ -89,9 +89,7 @@ def made_up(monkeypatch: pytest.MonkeyPatch) -> None:
 
 @pytest.mark.usefixtures("made_up")
 class TestFaces:
-    def test_summary_and_cautions_on_stdout_progress_on_stderr(
-        self, capsys: pytest.CaptureFixture[str]
-    ) -> None:
+    def test_summary_and_cautions_on_stdout_progress_on_stderr(self, capsys: pytest.CaptureFixture[str]) -> None:
         assert cli.main(["burn", str(DESIGN)]) == 0
         out, err = capsys.readouterr()
         assert out.startswith("made-up summary")
@@ -166,9 +164,7 @@ def test_a_failing_run_is_exit_1(monkeypatch: pytest.MonkeyPatch, capsys: pytest
     assert "the run failed: ArithmeticError: made up" in err
 
 
-def test_bad_input_found_late_is_exit_2(
-    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_bad_input_found_late_is_exit_2(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     def refuse(setup: Setup) -> StandIn:
         raise InputError("charge.fuel", "x", "made up", "made up too")
 
@@ -177,9 +173,7 @@ def test_bad_input_found_late_is_exit_2(
     assert "charge.fuel" in capsys.readouterr().err
 
 
-def test_warnings_are_lines_on_stderr(
-    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_warnings_are_lines_on_stderr(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     def warn(setup: Setup) -> StandIn:
         warnings.warn("beyond its range", burnsim.ValidityWarning, stacklevel=1)
         return stand_in(setup)
@@ -229,9 +223,7 @@ def test_bad_files_are_exit_2_with_one_line(
     assert str(path) in err
 
 
-def test_a_directory_and_a_missing_file_are_exit_2(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_a_directory_and_a_missing_file_are_exit_2(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert cli.main(["burn", str(tmp_path)]) == 2
     assert "is a directory" in capsys.readouterr().err
     assert cli.main(["burn", str(tmp_path / "none.toml")]) == 2
@@ -272,9 +264,7 @@ class TestProcess:
 
     def test_narrow_terminal_encoding(self, tmp_path: Path) -> None:
         path = tmp_path / "design.toml"
-        path.write_text(
-            'name = "caf\N{LATIN SMALL LETTER E WITH ACUTE}"\n' + CUP.read_text().split("\n", 2)[2]
-        )
+        path.write_text('name = "caf\N{LATIN SMALL LETTER E WITH ACUTE}"\n' + CUP.read_text().split("\n", 2)[2])
         run = process("check", str(path), PYTHONIOENCODING="ascii", PYTHONUTF8="0", LC_ALL="C")
         assert run.returncode == 0
         assert "caf\\xe9" in run.stdout

@@ -10,18 +10,14 @@ from burnsim.errors import BurnsimError, InputError, SolverError, ValidityWarnin
 
 
 def test_input_error_is_one_sentence_with_its_parts() -> None:
-    error = InputError(
-        "burner.jets.diameter", 0.5, "is out of range; allowed 0.2 mm to 5 mm", "give '0.9 mm'"
-    )
+    error = InputError("burner.jets.diameter", 0.5, "is out of range; allowed 0.2 mm to 5 mm", "give '0.9 mm'")
     assert str(error) == "burner.jets.diameter = 0.5 is out of range; allowed 0.2 mm to 5 mm: give '0.9 mm'"
     assert (error.field, error.value) == ("burner.jets.diameter", 0.5)
     assert (error.problem, error.remedy) == ("is out of range; allowed 0.2 mm to 5 mm", "give '0.9 mm'")
 
 
 def test_missing_value_is_not_shown() -> None:
-    assert (
-        str(InputError("burner.height", None, "is missing", "add it")) == "burner.height is missing: add it"
-    )
+    assert str(InputError("burner.height", None, "is missing", "add it")) == "burner.height is missing: add it"
 
 
 def test_long_value_is_cut() -> None:

@@ -57,9 +57,7 @@ def refusal(tmp_path: Path, old: str, new: str) -> InputError:
 def test_there_is_an_example_of_every_kind() -> None:
     setups = [load(path) for path in EXAMPLES]
     assert {setup.burner.kind for setup in setups} == {"double wall", "sealed chamber", "open cup"}
-    rests = {
-        setup.pot.rest for setup in setups if setup.burner.kind == "double wall" and setup.pot is not None
-    }
+    rests = {setup.pot.rest for setup in setups if setup.burner.kind == "double wall" and setup.pot is not None}
     assert "stand" in rests
     assert rests & {"bumps", "full ring"}
     assert all(setup.name for setup in setups)
@@ -102,9 +100,7 @@ def test_bare_numbers_are_si(tmp_path: Path) -> None:
 def test_fuel_by_recipe(tmp_path: Path) -> None:
     recipe = '{ basis = "mass", ethanol = "95 %", water = 0.05 }'
     fuel = read(tmp_path, GOOD.replace('"methanol"', recipe)).charge.fuel
-    assert fuel.mole_fractions == pytest.approx(
-        blend({"ethanol": 0.95, "water": 0.05}, "mass").mole_fractions
-    )
+    assert fuel.mole_fractions == pytest.approx(blend({"ethanol": 0.95, "water": 0.05}, "mass").mole_fractions)
 
 
 BAD: list[tuple[str, str, str, str]] = [
@@ -170,9 +166,7 @@ BAD: list[tuple[str, str, str, str]] = [
 ]
 
 
-@pytest.mark.parametrize(
-    ("old", "new", "field", "words"), BAD, ids=[f"{field}={new}" for _, new, field, _ in BAD]
-)
+@pytest.mark.parametrize(("old", "new", "field", "words"), BAD, ids=[f"{field}={new}" for _, new, field, _ in BAD])
 def test_bad_input_names_field_and_remedy(tmp_path: Path, old: str, new: str, field: str, words: str) -> None:
     error = refusal(tmp_path, old, new)
     assert error.field == field

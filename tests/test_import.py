@@ -49,9 +49,7 @@ def test_import_is_light() -> None:
 
 def test_descriptions_are_light() -> None:
     heavy = set(HEAVY) - {"pint", "scipy"}
-    assert (
-        not loaded_after("import burnsim; burnsim.Burner; burnsim.vary; burnsim.blend('ethanol 95')") & heavy
-    )
+    assert not loaded_after("import burnsim; burnsim.Burner; burnsim.vary; burnsim.blend('ethanol 95')") & heavy
 
 
 def test_every_public_name_is_found_and_listed() -> None:
@@ -64,10 +62,7 @@ def test_every_public_name_is_found_and_listed() -> None:
 def test_typed_names_are_the_lazy_names() -> None:
     tree = ast.parse((PACKAGE / "__init__.py").read_text(encoding="utf-8"))
     typed = {
-        (node.module, alias.name)
-        for node in ast.walk(tree)
-        if isinstance(node, ast.ImportFrom)
-        for alias in node.names
+        (node.module, alias.name) for node in ast.walk(tree) if isinstance(node, ast.ImportFrom) for alias in node.names
     } - {("importlib", "import_module"), ("typing", "TYPE_CHECKING")}
     assert typed == {(room, name) for room, names in burnsim._ROOMS.items() for name in names}
 

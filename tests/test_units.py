@@ -252,9 +252,7 @@ def test_words_of_a_dimension_are_not_shared() -> None:
     for kind in DIMENSIONS.values():
         words = [w for listed in kind.words.values() for w in listed.split(";")]
         assert len(words) == len(set(words))
-        folded = {
-            w.casefold(): n for n, listed in kind.words.items() for w in listed.split(";") if len(w) > 2
-        }
+        folded = {w.casefold(): n for n, listed in kind.words.items() for w in listed.split(";") if len(w) > 2}
         for name, listed in kind.words.items():
             assert all(folded[w.casefold()] == name for w in listed.split(";") if len(w) > 2)
 
@@ -275,9 +273,7 @@ def test_number_and_unit_round_trip(number: float, dimension: str, data: st.Data
 @settings(deadline=None)
 @given(st.integers(0, 500), st.integers(0, 63), st.sampled_from([2, 4, 8, 16, 32, 64]))
 def test_mixed_fractions(whole: int, over: int, under: int) -> None:
-    assert parse(f"{whole} {over}/{under} in", "length") == pytest.approx(
-        (whole + over / under) * INCH, rel=1e-12
-    )
+    assert parse(f"{whole} {over}/{under} in", "length") == pytest.approx((whole + over / under) * INCH, rel=1e-12)
 
 
 @settings(deadline=None)

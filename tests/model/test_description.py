@@ -231,9 +231,7 @@ class TestGeometry:
         assert geometry.lowest_jet_edge(rows) == pytest.approx(38.5e-3)
         top = replace(DOUBLE, jets=Jets(24, 0.5e-3, direction="top", rows=2))
         assert sum(geometry.jet_rings(top)) / 2.0 == pytest.approx(57.3e-3)  # middle of the gallery
-        assert (
-            refusal(lambda: replace(rows, jets=Jets(24, 1e-3, 43e-3, rows=2))).field == "burner.jets.height"
-        )
+        assert refusal(lambda: replace(rows, jets=Jets(24, 1e-3, 43e-3, rows=2))).field == "burner.jets.height"
 
     def test_wick_and_pot(self) -> None:
         assert geometry.wick_capacity(DOUBLE) == pytest.approx(math.pi * 63.5e-3 * 1.5e-3 * 12e-3 * 0.8)
@@ -275,9 +273,9 @@ class TestVary:
 
     def test_whole_parts(self) -> None:
         assert vary(SETUP, {"pot": None}).pot is None
-        assert vary(
-            SETUP, {"burner.relief": {"count": 3, "width": "3 mm", "depth": "1 mm"}}
-        ).burner.relief == Notches(3, 3e-3, 1e-3)
+        assert vary(SETUP, {"burner.relief": {"count": 3, "width": "3 mm", "depth": "1 mm"}}).burner.relief == Notches(
+            3, 3e-3, 1e-3
+        )
         assert vary(SETUP, {"burner.wick": Wick(height=8e-3)}).burner.wick == Wick(height=8e-3)
 
     def test_nothing_changed(self) -> None:
@@ -313,9 +311,7 @@ class TestVary:
 
 @pytest.mark.parametrize("burner", [DOUBLE, SEALED, CUP], ids=lambda burner: burner.kind)
 def test_tables_round_trip(burner: Burner) -> None:
-    setup = Setup(
-        burner, Charge(blend("methylated spirit"), 20e-6), replace(POT, rest="stand"), name="round trip"
-    )
+    setup = Setup(burner, Charge(blend("methylated spirit"), 20e-6), replace(POT, rest="stand"), name="round trip")
     assert setup_from_dict(setup_to_dict(setup)) == setup
 
 
