@@ -78,7 +78,7 @@ class Pot:
         metadata=quantity(
             "temperature",
             273.15,
-            373.75,
+            375.15,
             "start temperature of the water",
             "give liquid water: from freezing up to its boiling point at the site",
             optional=True,
@@ -157,18 +157,18 @@ class Site:
 
     air_temperature: float = field(
         default=293.15,
-        metadata=quantity("temperature", 250.15, 323.15, "temperature of the air", "degC and degF are read as such"),
+        metadata=quantity("temperature", 250.15, 323.15, "temperature of the air", 'write it like "20 degC" or "68 degF"'),
     )
     altitude: float = field(
         default=0.0,
-        metadata=quantity("length", -430.0, 6000.0, "height above the sea", "people burn spirit lower", unit="m"),
+        metadata=quantity("length", -430.0, 6000.0, "height above the sea", "give the height of the site, such as '1500 m'", unit="m"),
     )
     humidity: float = field(
         default=0.5, metadata=quantity("fraction", 0.0, 1.0, "relative humidity", 'write 0.5 or "50 %"')
     )
     wind: float = field(
         default=0.0,
-        metadata=quantity("velocity", 0.0, 10.0, "wind at the burner", "the laws hold up to a fresh breeze"),
+        metadata=quantity("velocity", 0.0, 10.0, "wind at the burner", "give the wind at the burner itself, behind its screen"),
     )
 
     def __post_init__(self) -> None:
@@ -203,7 +203,7 @@ class Setup:
     name: str = field(default="", metadata=a_text("what to call it"))
     pressure_limit: float = field(
         default=2000.0,
-        metadata=quantity("pressure", 1.0, 2e5, "gauge pressure above which to warn", "2000 Pa is the default"),
+        metadata=quantity("pressure", 1.0, 2e5, "gauge pressure above which to warn", "leave it out for 2000 Pa"),
     )
 
     def __post_init__(self) -> None:

@@ -5,7 +5,7 @@ from typing import ClassVar, NamedTuple
 
 from burnsim.model.fields import check_fields, quantity
 
-_REMEDY = "1 is the textbook value; see BANDS for how far each factor may honestly stray from it"
+_REMEDY = "1 is the textbook value; stay within the factor's band, see burnsim.BANDS"
 
 
 class Band(NamedTuple):

@@ -11,6 +11,7 @@ from numbers import Integral, Real
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from burnsim.errors import InputError, nearest
+from burnsim.units import DIMENSIONS
 
 if TYPE_CHECKING:
     from _typeshed import DataclassInstance
@@ -100,7 +101,10 @@ def shown(value: float, dimension: str, unit: str = "") -> str:
         return str(value)
     name, size = (unit, 1.0) if unit else SHOWN.get(dimension, ("", 1.0))
     number = value - FREEZING if name == "degC" else value / size
-    return f"{number:.5g} {name}".rstrip()
+    text = f"{number:.5g}"
+    if "e+" in text:
+        text = f"{number:.0f}"
+    return f"{text} {name}".rstrip()
 
 
 def check_fields(record: "DataclassInstance", path: str) -> None:
@@ -143,8 +147,8 @@ def _quantity(value: object, spec: Spec, name: str) -> float:
             name,
             value,
             f"is not a number; {allowed(spec)}",
-            "give an SI number; a text with its unit, such as '62 mm', goes into a design file, "
-            "setup_from_dict() or vary()",
+            f"write a text with its unit, such as {DIMENSIONS[spec.dimension].example!r}, in a design file, "
+            "setup_from_dict() or vary(); elsewhere give an SI number",
         )
     try:
         number = float(value)

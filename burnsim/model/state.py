@@ -14,8 +14,6 @@ from typing import NamedTuple
 DATUM = 298.15
 """Temperature at which liquid fuel, water and metal have zero enthalpy [K]."""
 
-HEAT_TALLIES = ("unburnt_heat", "spilled_heat", "radiated", "flue", "burner_loss", "pot_loss", "steam")
-
 
 class Flames(NamedTuple):
     """Which flames stand: 1.0 lit, 0.0 out. They change at located events only."""
@@ -62,6 +60,15 @@ def state_size(components: int) -> int:
     12
     """
     return 2 * components + 8
+
+
+def tallies_size(components: int) -> int:
+    """Number of scalars in the `Tallies` of a blend with so many components.
+
+    >>> tallies_size(2)
+    13
+    """
+    return 3 * components + 7
 
 
 def unpack(y: "list[float] | tuple[float, ...]", components: int) -> State:

@@ -4,15 +4,16 @@ A quantity is a text with its unit ("30 ml", "2 3/8 in", "64 degF") or a bare nu
 refused with the nearest known one.
 """
 
+import math
 from collections.abc import Mapping
 from dataclasses import MISSING, Field, fields
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from burnsim.errors import InputError, nearest
 from burnsim.model.description import Setup
-from burnsim.model.fields import SHOWN, Spec, allowed, spec_of
+from burnsim.model.fields import SHOWN, Spec, allowed, shown, spec_of
 from burnsim.substances.blend import READY, Blend, blend
-from burnsim.units import parse
+from burnsim.units import DIMENSIONS, parse
 
 if TYPE_CHECKING:
     from _typeshed import DataclassInstance
@@ -70,7 +71,7 @@ def read_part(kind: type[Part], table: object, path: str) -> Part:
     known = {field.name: field for field in fields(kind)}
     for key in table:
         if key not in known:
-            raise unknown_key(key, tuple(known), path)
+            raise unknown_key(key, table[key], tuple(known), path)
     values: dict[str, Any] = {}
     for name, field in known.items():
         full = f"{path}.{name}" if path else name
@@ -87,11 +88,26 @@ def read_field(spec: Spec, raw: object, path: str) -> object:
         return None
     if spec.dimension in SHOWN and isinstance(raw, str):
         return _parsed(raw, spec, path)
+    if spec.dimension in SHOWN and not DIMENSIONS[spec.dimension].bare and isinstance(raw, (int, float)):
+        _check_bare(raw, spec, path)
     if spec.part is Blend:
         return raw if isinstance(raw, Blend) else read_fuel(raw, path)
     if spec.part is not None and not isinstance(raw, spec.part):
         return read_part(spec.part, raw, path)
     return raw
+
+
+def _check_bare(raw: float, spec: Spec, path: str) -> None:
+    """Refuse a bare number that is out of range in SI: most likely its unit was forgotten."""
+    if isinstance(raw, bool) or not math.isfinite(raw) or spec.low <= raw <= spec.high:
+        return
+    kind = DIMENSIONS[spec.dimension]
+    raise InputError(
+        path,
+        raw,
+        f"is a bare number and so in SI, {shown(raw, spec.dimension, spec.unit)}; {allowed(spec)}",
+        f"write its unit, like {kind.example!r}",
+    )
 
 
 def _parsed(raw: str, spec: Spec, path: str) -> float:
@@ -136,16 +152,27 @@ def read_fuel(raw: object, path: str = "charge.fuel") -> Blend:
                 "is not a share; allowed from 0 to 1, or from 0 % to 100 %",
                 'write 0.95 or "95 %"',
             )
-        shares[str(name)] = parse(share, "fraction", f"{path}.{name}")
+        shares[str(name)] = _share(share, f"{path}.{name}")
     return _blended(shares, basis, path)
 
 
-def unknown_key(key: object, known: tuple[str, ...], path: str) -> InputError:
+def unknown_key(key: object, value: object, known: tuple[str, ...], path: str) -> InputError:
     """Make the error for a key that no description has."""
     full = f"{path}.{key}" if path else str(key)
     guess = nearest(str(key), known)
     hint = f"did you mean {guess!r}?" if guess else "leave it out"
-    return InputError(full, key, "is not a known key; allowed: " + ", ".join(known), hint)
+    return InputError(full, value, "is not a known key; allowed: " + ", ".join(known), hint)
+
+
+def _share(raw: str | float, path: str) -> float:
+    """Read one share of a blend; an error names its component and the allowed range."""
+    try:
+        share = parse(raw, "fraction", path)
+    except InputError as error:
+        raise InputError(path, raw, f"{error.problem}; allowed from 0 to 1", error.remedy) from None
+    if not 0.0 <= share <= 1.0:
+        raise InputError(path, raw, "is out of range; allowed from 0 to 1", 'write 0.95 or "95 %"')
+    return share
 
 
 def _blended(spec: str | Mapping[str, float], basis: str, path: str) -> Blend:

@@ -9,13 +9,14 @@ from burnsim.errors import SolverError
 from burnsim.model.balances import Flows, balances, derivatives, settled
 from burnsim.model.events import EVENTS, FLAME_EVENTS, guards, switch
 from burnsim.model.parameters import Parameters
-from burnsim.model.state import Flames, State, pack, state_size, unpack
+from burnsim.model.state import Flames, State, pack, state_size, tallies_size, unpack
 from burnsim.solve.rosenbrock import Step, Vector, attempt, jacobian
 
 HORIZON = 4.0 * 3600.0  # a burn longer than this is cut off [s]
 MOST_STEPS = 20000
 MOST_SWITCHES = 400
 SAFETY = 0.9
+FAR = 0.3  # guards below minus this at both ends of a step do not reach zero inside it
 FIRST_STEP = 0.02  # after every event [s]
 SHORTEST_STEP = 1e-8  # [s]
 
@@ -34,6 +35,11 @@ class Phase:
 
     flames: Flames
     steps: tuple[Step, ...]
+
+    @property
+    def ends(self) -> tuple[float, ...]:
+        """Times at which its steps end [s]."""
+        return tuple(step.start + step.length for step in self.steps)
 
 
 @dataclass(frozen=True)
@@ -142,7 +148,7 @@ def march(p: Parameters, first: State, lighting: tuple[float, Flames] | None, rt
     if lighting is None:
         return March((), (), "never lit", 0, 0)
     problem = _Problem(p, first, rtol)
-    y = np.array(pack(first) + [0.0] * (3 * p.components + 7))
+    y = np.array(pack(first) + [0.0] * tallies_size(p.components))
     phases: list[Phase] = []
     events: list[Event] = []
     seen: set[str] = set()
@@ -187,7 +193,9 @@ def _phase(
         step, length = _accepted(problem, y, f, time, min(length, horizon - time), idle)
         flows = problem.flows(step.after.tolist())
         now = guards(flows, problem.flames, problem.p)
-        middle = problem.guards(step.at(time + 0.5 * step.length).tolist())
+        middle = now
+        if max(*before, *now) > -FAR:
+            middle = problem.guards(step.at(time + 0.5 * step.length).tolist())
         event = _first_event(problem, step, before, middle, now, seen)
         if event is not None:
             last = step.at(event.time)
