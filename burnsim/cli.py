@@ -47,7 +47,7 @@ def main(argv: Sequence[str] | None = None) -> int:
             options.run(options)
         sys.stdout.flush()
     except InputError as error:
-        where = "" if error.field.startswith("--") else f" in {options.file}"
+        where = "" if error.field == "file" or error.field.startswith("--") else f" in {options.file}"
         _say(f"bad input{where}: {error}")
         return BAD_INPUT
     except BrokenPipeError:
@@ -91,9 +91,9 @@ def _burn(options: argparse.Namespace) -> None:
 
     setup = load(options.file)
     if options.plot is not None:
-        _check_output("--plot", options.plot, PLOT_SUFFIXES)
+        _check_output("--plot", options.plot, PLOT_SUFFIXES, options.file)
     if options.series is not None:
-        _check_output("--series", options.series, ())
+        _check_output("--series", options.series, (), options.file)
     _say(f"burning {setup.name or options.file} ...")
     result = _simulate(setup)
     if options.plot is not None:
@@ -158,8 +158,8 @@ def _output(option: str, path: str) -> Iterator[None]:
         ) from None
 
 
-def _check_output(option: str, path: str, suffixes: tuple[str, ...]) -> None:
-    """Refuse an output file that could not be written, before the run."""
+def _check_output(option: str, path: str, suffixes: tuple[str, ...], design: str) -> None:
+    """Refuse an output file that could not be written, or that is the design itself, before the run."""
     target = Path(path)
     if suffixes and target.suffix.lower() not in suffixes:
         raise InputError(
@@ -170,6 +170,8 @@ def _check_output(option: str, path: str, suffixes: tuple[str, ...]) -> None:
         )
     if target.is_dir():
         raise InputError(option, path, "is a directory", "give the name of a file in it")
+    if target.exists() and target.samefile(design):
+        raise InputError(option, path, "is the design file itself", "choose another file name")
     folder = target.parent
     if not folder.is_dir():
         raise InputError(option, path, f"cannot be written: there is no directory {folder}", "make it first")

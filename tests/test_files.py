@@ -139,7 +139,7 @@ BAD: list[tuple[str, str, str, str]] = [
     ("count = 26", "count = 0", "burner.jets.count", "from 1"),
     ('"62 mm"', '"0 mm"', "burner.outer_diameter", "from 10 mm"),
     ('"4.5 mm"', '"40 mm"', "burner.gallery_gap", "well"),
-    ('"4.5 mm"', '"-1 mm"', "burner.gallery_gap", "inner wall must be narrower than the outer"),
+    ('"4.5 mm"', '"-1 mm"', "burner.gallery_gap", "inner wall narrower than the outer"),
     ('"39 mm"', '"45 mm"', "burner.jets.height", "above the rim"),
     ('"39 mm"', '"0.2 mm"', "burner.jets.height", "below the floor"),
     ('"14 cm"', '"14 cm"\nwall_thickness = "20 mm"\nlid = "yes"', "pot.lid", "true or false"),

@@ -218,7 +218,7 @@ class Burner:
             0.3e-3,
             0.1,
             "clear width between the walls",
-            "the inner wall must be narrower than the outer: measure the clear width between them",
+            "keep the inner wall narrower than the outer and measure the clear width between them",
             optional=True,
         ),
     )

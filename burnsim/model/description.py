@@ -80,7 +80,7 @@ class Pot:
             273.15,
             375.15,
             "start temperature of the water",
-            "give liquid water: from freezing up to its boiling point at the site",
+            "give liquid water, from freezing up to its boiling point at the site",
             optional=True,
         ),
     )
@@ -157,18 +157,24 @@ class Site:
 
     air_temperature: float = field(
         default=293.15,
-        metadata=quantity("temperature", 250.15, 323.15, "temperature of the air", 'write it like "20 degC" or "68 degF"'),
+        metadata=quantity(
+            "temperature", 250.15, 323.15, "temperature of the air", 'write it like "20 degC" or "68 degF"'
+        ),
     )
     altitude: float = field(
         default=0.0,
-        metadata=quantity("length", -430.0, 6000.0, "height above the sea", "give the height of the site, such as '1500 m'", unit="m"),
+        metadata=quantity(
+            "length", -430.0, 6000.0, "height above the sea", "give the height of the site, such as '1500 m'", unit="m"
+        ),
     )
     humidity: float = field(
         default=0.5, metadata=quantity("fraction", 0.0, 1.0, "relative humidity", 'write 0.5 or "50 %"')
     )
     wind: float = field(
         default=0.0,
-        metadata=quantity("velocity", 0.0, 10.0, "wind at the burner", "give the wind at the burner itself, behind its screen"),
+        metadata=quantity(
+            "velocity", 0.0, 10.0, "wind at the burner", "give the wind at the burner itself, behind its screen"
+        ),
     )
 
     def __post_init__(self) -> None:
