@@ -47,8 +47,11 @@ def main(argv: Sequence[str] | None = None) -> int:
             options.run(options)
         sys.stdout.flush()
     except InputError as error:
-        where = "" if error.field == "file" or error.field.startswith("--") else f" in {options.file}"
-        _say(f"bad input{where}: {error}")
+        if error.field == "file":  # its path in full, however long
+            _say(f"bad input: file = {error.value!r} {error.problem}: {error.remedy}")
+        else:
+            where = "" if error.field.startswith("--") else f" in {options.file}"
+            _say(f"bad input{where}: {error}")
         return BAD_INPUT
     except BrokenPipeError:
         # The reader left (as `head` does): keep Python from complaining at exit.
