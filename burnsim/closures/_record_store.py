@@ -55,11 +55,7 @@ def fetch(key: str, lengths: Sequence[int]) -> Numbers | None:
     try:
         kept = json.loads((folder / f"{key}.json").read_text(encoding="utf-8"))
         rows = kept["rows"]
-        if (
-            kept["key"] != key
-            or kept["sum"] != content_key(rows)
-            or [len(row) for row in rows] != list(lengths)
-        ):
+        if kept["key"] != key or kept["sum"] != content_key(rows) or [len(row) for row in rows] != list(lengths):
             return None
         if not all(type(x) is float and isfinite(x) for row in rows for x in row):
             return None

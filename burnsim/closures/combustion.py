@@ -59,7 +59,9 @@ _RECIPE = 2  # raise it when a record means something new
 class CombustionRecord(NamedTuple):
     """Combustion of one blend as numbers; one entry per component where plural. th = T - 298.15 K."""
 
-    heating_value: tuple[float, ...]  # lower, liquid at 298.15 K to gases at 298.15 K [J/mol]; water: less its latent heat
+    heating_value: tuple[
+        float, ...
+    ]  # lower, liquid at 298.15 K to gases at 298.15 K [J/mol]; water: less its latent heat
     higher_heating_value: tuple[float, ...]  # [J/mol]; water 0
     air_moles: tuple[float, ...]  # stoichiometric dry air per mole; water 0
     lower_limit: tuple[float, ...]  # lower flammable limit, mole fraction in air; water 1e9
@@ -193,9 +195,7 @@ def adiabatic_flame_temperature(
     )
     for field, value, low, high in bounds:
         if not low <= value <= high:
-            raise InputError(
-                field, value, f"is out of range; allowed {low:g} to {high:g}", "choose one inside"
-            )
+            raise InputError(field, value, f"is out of range; allowed {low:g} to {high:g}", "choose one inside")
     enthalpy = 0.0
     for name, x in zip(components, fractions, strict=True):
         if liquid:
@@ -237,9 +237,7 @@ def _equilibrium(
     }
     gas.TPX = 2000.0, pressure, amounts
     mass = sum(amounts.values()) * gas.mean_molecular_weight * 1e-3
-    air_enthalpy = (
-        OXYGEN * _enthalpy("O2", T_air) + NITROGEN * _enthalpy("N2", T_air) + ARGON * _enthalpy("Ar", T_air)
-    )
+    air_enthalpy = OXYGEN * _enthalpy("O2", T_air) + NITROGEN * _enthalpy("N2", T_air) + ARGON * _enthalpy("Ar", T_air)
     gas.HP = (fuel_enthalpy + air * air_enthalpy) / mass, pressure
     gas.equilibrate("HP")
     return float(gas.T)
@@ -270,9 +268,7 @@ def _heat_fit(gas: Products) -> tuple[float, float]:
     th = [k * (_HOTTEST - T0) / 40 for k in range(1, 41)]
     mean = [product_enthalpy(gas, T0 + t) / t for t in th]
     centre, level = sum(th) / len(th), sum(mean) / len(mean)
-    slope = sum((t - centre) * (m - level) for t, m in zip(th, mean, strict=True)) / sum(
-        (t - centre) ** 2 for t in th
-    )
+    slope = sum((t - centre) * (m - level) for t, m in zip(th, mean, strict=True)) / sum((t - centre) ** 2 for t in th)
     return level - slope * centre, 2.0 * slope
 
 
@@ -289,9 +285,7 @@ def _remembered(
         keep(key, [*made[:8], (made.radiant_fraction,)])
         return made
     c = [tuple(row) for row in rows]
-    return CombustionRecord(
-        c[0], c[1], c[2], c[3], c[4], c[5], (c[6][0], c[6][1]), (c[7][0], c[7][1]), c[8][0]
-    )
+    return CombustionRecord(c[0], c[1], c[2], c[3], c[4], c[5], (c[6][0], c[6][1]), (c[7][0], c[7][1]), c[8][0])
 
 
 @lru_cache(maxsize=1)
@@ -321,9 +315,7 @@ def _cantera_version() -> str:
         return "unknown"
 
 
-def _computed(
-    components: tuple[str, ...], fractions: tuple[float, ...], latent: tuple[float, ...]
-) -> CombustionRecord:
+def _computed(components: tuple[str, ...], fractions: tuple[float, ...], latent: tuple[float, ...]) -> CombustionRecord:
     lower, higher = heating_values(components, latent)
     shares = [x * value for x, value in zip(fractions, lower, strict=True)]
     radiant = sum(s * RADIANT_FRACTION[c][0] for s, c in zip(shares, components, strict=True) if c != "water")

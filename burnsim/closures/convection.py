@@ -46,9 +46,7 @@ def rayleigh_number(height: float, T_wall: float, T_gas: float, pressure: float 
     density = air_density(film, max(pressure, 1.0))
     size = max(height, _SMALLEST)
     group = GRAVITY * abs(wall - gas) / film * size * size * size
-    return (
-        group * density * density * air_heat_capacity(film) / (air_viscosity(film) * air_conductivity(film))
-    )
+    return group * density * density * air_heat_capacity(film) / (air_viscosity(film) * air_conductivity(film))
 
 
 @closure(rayleigh=(0.0, 1e12), prandtl=(0.01, 1000.0))

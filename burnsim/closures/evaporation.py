@@ -24,9 +24,7 @@ _CALM = 1e-4
     y_surface=(0.0, 0.999),
     y_bulk=(0.0, 0.999),
 )
-def stefan_flux(
-    diffusivity: float, thickness: float, concentration: float, y_surface: float, y_bulk: float
-) -> float:
+def stefan_flux(diffusivity: float, thickness: float, concentration: float, y_surface: float, y_bulk: float) -> float:
     """Molar flux of vapour from a surface through a still layer of gas.
 
     Parameters
@@ -144,9 +142,7 @@ def film_burning_flux(h: float, cp: float, B: float) -> float:
     y_air=(0.0, 0.1),
     pressure=(4e4, 1.1e5),
 )
-def water_evaporation(
-    T_surface: float, y_surface: float, T_air: float, y_air: float, pressure: float
-) -> float:
+def water_evaporation(T_surface: float, y_surface: float, T_air: float, y_air: float, pressure: float) -> float:
     """Mass flux of water vapour from open water into still air.
 
     Parameters

@@ -1,5 +1,7 @@
 """Thermal radiation between grey surfaces."""
 
+from math import sqrt
+
 from burnsim.closures._validity import closure
 
 STEFAN_BOLTZMANN = 5.670374419e-8
@@ -85,3 +87,30 @@ def facing_emissivity(emissivity_1: float, emissivity_2: float) -> float:
     """
     product = emissivity_1 * emissivity_2
     return product / max(emissivity_1 + emissivity_2 - product, 1e-12)
+
+
+@closure(length=(1e-4, 1.0), radius=(1e-3, 1.0))
+def line_to_disc_view(length: float, radius: float) -> float:
+    """Share of the radiation of an upright line that meets the disc at its foot.
+
+    Parameters
+    ----------
+    length : of the line, evenly bright [m].
+    radius : of the disc, the line standing on its middle [m].
+
+    Returns
+    -------
+    Share [-] = 1/2 (1 - (sqrt(L^2 + R^2) - R)/L): the mean of the solid angle 1/2 (1 - z/sqrt(z^2 + R^2)) of a disc
+    seen from a height z.
+
+    A short line sees half:
+
+    >>> round(line_to_disc_view(1e-4, 0.1), 3), round(line_to_disc_view(0.15, 0.025), 3)
+    (0.5, 0.076)
+
+    Sources
+    -------
+    Solid angle of a disc on its axis, integrated.
+    """
+    size = max(length, 1e-6)
+    return 0.5 * (1.0 - (sqrt(size * size + radius * radius) - radius) / size)

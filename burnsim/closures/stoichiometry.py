@@ -57,9 +57,7 @@ def stoichiometric_air(components: tuple[str, ...]) -> tuple[float, ...]:
     return tuple([(c + h / 4 - o / 2) / OXYGEN for c, h, o in (ATOMS[name] for name in known(components))])
 
 
-def products(
-    components: tuple[str, ...], mole_fractions: tuple[float, ...], air_ratio: float = 1.0
-) -> Products:
+def products(components: tuple[str, ...], mole_fractions: tuple[float, ...], air_ratio: float = 1.0) -> Products:
     """Burnt gas of a blend along its dilution by dry air, complete combustion.
 
     Parameters
@@ -79,9 +77,7 @@ def products(
     """
     components, fractions = checked_fuel(components, mole_fractions)
     if not (isfinite(air_ratio) and air_ratio >= 1.0):
-        raise InputError(
-            "air_ratio", air_ratio, "is not 1 or more", "give 1 for just enough air, 2 for twice as much"
-        )
+        raise InputError("air_ratio", air_ratio, "is not 1 or more", "give 1 for just enough air, 2 for twice as much")
     need = mean(stoichiometric_air(components), fractions)
     air = air_ratio * need
     carbon_dioxide = mean([ATOMS[c][0] for c in components], fractions)

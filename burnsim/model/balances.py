@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 from burnsim.closures.flame import wall_flame_height
 from burnsim.model.chambers import Liquid, liquid
-from burnsim.model.fire import FireFlows, PoolFlows, fire_flows, pool_flows, wick_rate
+from burnsim.model.fire import FireFlows, PoolFlows, fire_flows, pool_flows, stream_share, wick_rate
 from burnsim.model.gas import GasFlows, SlotFlows, gas_flows, settled_slot_speed, slot_flows
 from burnsim.model.kettle import KettleFlows, kettle_flows, pot_temperature
 from burnsim.model.parameters import Parameters
@@ -48,16 +48,22 @@ def balances(state: State, flames: Flames, p: Parameters) -> Flows:
 
     burning = wick_rate(state.wick, flames.wick, p)
     bathed = 0.0
+    vigour = 0.0
     if burning > 0.0:
         height = wall_flame_height(burning * p.wick.heating_value / p.walls.outer_perimeter)
         above = max(p.walls.top - p.wick.height, 1e-3)
-        bathed = min(height / above, 1.0) * min(burning / (p.wick.film_rate + 1e-30), 1.0)
-    walls = wall_flows(gallery, well, rim, pot, flames.wick, bathed, p)
-    pool = pool_flows(well, walls.into_well, flames.well, p)
+        wall = p.wick.wall_coefficient * p.walls.outer_perimeter * above
+        power = burning * p.wick.heating_value
+        vigour = stream_share(wall + p.wick.conduction, power, p.wick.flame_temperature, p)
+        bathed = min(height / above, 1.0) * vigour
+    walls = wall_flows(gallery, well, rim, pot, vigour, bathed, p)
+    pool = pool_flows(well, walls.into_well, rim, flames.well, p)
     gas = gas_flows(gallery, well, state.air, rim, walls, pool.vapour, p)
     gauge = gas.gallery_pressure - gas.well_pressure
     through = slot_flows(gallery, well, gauge, state.slot_speed, p)
-    fire = fire_flows(gas, pool, gallery, well, rim, burning, walls.wick_to_wall + walls.wick_to_liquid, flames, p)
+    fire = fire_flows(
+        gas, pool, gallery, well, rim, burning, bathed, walls.wick_to_wall + walls.wick_to_liquid, flames, p
+    )
     lit = min(flames.wick + flames.jets + flames.well, 1.0)
     kettle = kettle_flows(fire, state.water, pot, walls.contact, lit, p)
     return Flows(gallery, well, flames, rim, pot, walls, pool, gas, through, fire, kettle)

@@ -13,6 +13,7 @@ from burnsim.closures.convection import (
 )
 from burnsim.closures.evaporation import film_burning_flux, spalding_number
 from burnsim.closures.orifice import inertial_loss, laminar_loss
+from burnsim.closures.radiation import line_to_disc_view
 from burnsim.model import geometry
 from burnsim.model.chambers import AIR_MASS, solution_enthalpy
 from burnsim.model.description import Setup
@@ -21,6 +22,7 @@ from burnsim.substances import air
 from burnsim.substances.blend import density
 from burnsim.substances.equilibrium import bubble_temperature
 from burnsim.substances.fuel import FuelRecord, surface_tension, vapour_conductivity, viscosity
+from burnsim.substances.metals import METALS
 
 SPIRIT_CONDUCTIVITY = 0.17  # liquid alcohols near 300 K, 0.14 to 0.20 [W/m/K] (handbooks, from memory)
 HOLD_POWER = 2.0  # least heat release of a flame held on a small hole [W], 1 to 3, common practice, no source
@@ -28,6 +30,12 @@ RELIGHT = 1.25  # ratio of the power that lights a jet to that which keeps it li
 CRITICAL_FLUX = 3.0e-3  # a liquid-fed flame dies below [kg/m2/s]; 2 to 5 (Quintiere 2006, from memory)
 STANDOFF = 1.5e-3  # of an upward flame's base from the plate [m], about half a quenching distance
 HOT_WALL = 420.0  # at which the films along flame-bathed walls are evaluated [K]
+WALL_VIEW = 0.4  # share of a side jet's radiation that meets the wall behind it: nearly half a space
+TYPICAL_JET_FLAME = 0.02  # length of an upward jet's flame, for its view of the plate [m]
+TYPICAL_POOL_FLAME = 0.12  # height of a flame of 500 W: 0.235 Q^0.4 - 1.02 D, kW (Heskestad 1983, from memory) [m]
+STIRRED_ULLAGE = 0.25  # depth over diameter below which the flame's eddies reach, common practice, no source
+WARM_LAYER = 4e-3  # below a burning surface: diffusivity over regression, 0.8e-7 m2/s / 2e-5 m/s [m]
+LIQUID_ABSORPTIVITY = 0.9  # of alcohols in the infrared, from memory
 
 
 def wall_temperature_film(flame: float) -> float:
@@ -52,6 +60,7 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, pressure: float) -> J
             1e-3,
             10.0,
             conductivity,
+            0.0,
             STANDOFF,
             1.0,
             1.0,
@@ -64,6 +73,7 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, pressure: float) -> J
     top = jets.direction == "top"
     above = burner.height - min(geometry.jet_heights(burner))
     ring = max(geometry.jet_rings(burner))
+    seen = line_to_disc_view(TYPICAL_JET_FLAME, 0.5 * burner.outer_diameter) if top else WALL_VIEW
     hold = HOLD_POWER * factors.quench_flow
     gap = burner.gallery_gap if burner.gallery_gap is not None else 0.5 * burner.outer_diameter
     walls = pi * (geometry.inner_diameter(burner) + geometry.inner_wall_diameter(burner))
@@ -76,6 +86,7 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, pressure: float) -> J
         max(above, 0.5 * diameter),
         vertical_wall(max(above, 1e-3), HOT_WALL, sheet, pressure),
         conductivity,
+        seen * METALS[burner.metal].emissivity,
         STANDOFF,
         hold,
         RELIGHT * hold,
@@ -159,4 +170,7 @@ def pool(setup: Setup, sheet: float, pressure: float) -> Pool:
         mixed_coefficient(still, windy),
         air.conductivity(film_temperature),
         air.heat_capacity(film_temperature),
+        LIQUID_ABSORPTIVITY * line_to_disc_view(TYPICAL_POOL_FLAME, 0.5 * diameter),
+        STIRRED_ULLAGE * diameter,
+        SPIRIT_CONDUCTIVITY / WARM_LAYER,
     )

@@ -1,6 +1,6 @@
 """The flames: wick, jets, an open well and vented vapour; what they burn and what they give to the burner."""
 
-from math import cbrt, exp, log1p, pi, sqrt
+from math import cbrt, exp, log, log1p, pi, sqrt
 from typing import NamedTuple
 
 from burnsim.closures.flame import (
@@ -17,6 +17,7 @@ from burnsim.model.parameters import Parameters
 from burnsim.model.pressure import boil_rate, evaporation_rate
 from burnsim.model.state import Flames
 
+RICHEST = 0.999  # mole fraction of vapour at a surface: a film theory ends where there is no air left
 LEAN = 1.0
 """Le Chatelier sum below which a jet's gas cannot burn and its flame has no length."""
 
@@ -25,7 +26,9 @@ class PoolFlows(NamedTuple):
     """An open well's surface."""
 
     vapour: float  # leaving the surface [mol/s]
-    heat: float  # from the flame to the surface [W]
+    radiation: float  # of its flame that the liquid absorbs [W]
+    heat: float  # from the flame to the surface, radiation included [W]
+    edge: float  # from the flame's edge to the rim [W]
     limit: float  # Le Chatelier sum just above the surface; 1 at the flash point
 
 
@@ -42,45 +45,132 @@ class FireFlows(NamedTuple):
     flame_length: float  # of one jet's flame [m]
     flame_reach: float  # sideways from the hole [m]
     exit_velocity: float  # of the jets [m/s]
-    jets_to_rim: float  # [W]
+    jets_to_rim: float  # radiation included [W]
     wick_to_rim: float
     edge_to_rim: float  # a pool's flame to its rim
-    radiated: float  # all flames together [W]
+    radiated: float  # all flames together, past the burner [W]
     gas_heat: float  # left in the gas above ambient, before the pot [W]
     fuel_mass: float  # burnt [kg/s]
     air_mass: float  # that it needs [kg/s]
     unburnt_heat: float  # of the vapour that no flame burns, chemical and sensible [W]
 
 
-def pool_flows(well: Liquid, heating: float, lit: float, p: Parameters) -> PoolFlows:
-    """Evaporation and flame of an open well by film theory.
+class PoolSurface(NamedTuple):
+    """Surface of a burning pool at a trial temperature."""
+
+    vapour: float  # mole fraction at the surface
+    rate: float  # leaving it [mol/s]
+    heat: float  # from the flame [W]
+    edge: float  # from the flame's edge to the rim [W]
+    radiation: float  # in `heat` [W]
+    excess: float  # heat above what evaporation and the liquid below take [W]; 0 at the true temperature
+
+
+def pool_surface(temperature: float, well: Liquid, boiling: float, rim: float, p: Parameters) -> PoolSurface:
+    """A burning pool's balance at a surface temperature.
 
     The mass transfer number of the vapour at the surface, B = Y_s/(1 - Y_s), sets the flux h/cp ln(1+B); the same
-    film, thinned by that wind from the surface, carries h(T_flame - T) F/(exp(F) - 1) back, F = flux cp/h. The
-    liquid's temperature settles where both agree: no burning rate is given. Vapour standing in the ullage adds its
-    thickness to the film.
+    film, thinned by that wind from the surface, carries h(T_flame - T_s) F/(exp(F) - 1) back, F = flux cp/h. Vapour
+    standing in the ullage adds its thickness to the film, up to the depth below which eddies stir it. The surface passes k/delta (T_s - T) down to the liquid.
 
-    Sources: D. B. Spalding (1953), "The combustion of liquid fuels"; Bird, Stewart and Lightfoot, film theory with
-    high transfer rates.
+    Sources: D. B. Spalding 1953, Proc. Combust. Inst. 4, 847; R. B. Bird, W. E. Stewart, E. N. Lightfoot, Transport
+    Phenomena, film theory with high transfer rates.
+
+    Parameters
+    ----------
+    temperature : of the surface [K]
+    well : the liquid
+    boiling : vapour that bubbles through the surface [mol/s]
+    rim : rim temperature [K]
+    p : parameters
+    """
+    pool = p.pool
+    area = p.well.area * well.wet
+    ullage = max(p.well.height - well.level, 0.0)
+    still = ullage / (1.0 + ullage / pool.stirred)
+    film = 1.0 / (1.0 / pool.film_coefficient + still / pool.gas_conductivity)
+    steep = well.latent / GAS_CONSTANT * (1.0 / well.temperature - 1.0 / temperature)
+    y = min(well.bubble_pressure / p.site.pressure * exp(min(steep, 50.0)), RICHEST)
+    share = y * well.vapour_mass / (y * well.vapour_mass + (1.0 - y) * AIR_MASS)
+    evaporated = area * film / pool.gas_heat * log1p(share / (1.0 - share)) / well.vapour_mass
+    rate = evaporated + boiling
+    blowing = min(rate * well.vapour_mass / p.well.area * pool.gas_heat / film, 60.0)
+    thinned = blowing / (exp(blowing) - 1.0) if blowing > 1e-6 else 1.0
+    to_surface = film * area * thinned
+    to_rim = p.flame_to_rim * p.walls.edge * well.wet
+    power = rate * well.heating_value
+    part = stream_share(to_surface + to_rim, power, well.sheet, p)
+    radiation = pool.absorbed * p.radiant_fraction * power * well.wet
+    heat = part * to_surface * (well.sheet - temperature) + radiation
+    edge = part * to_rim * (well.sheet - rim)
+    down = pool.conduction * area * (temperature - well.temperature)
+    return PoolSurface(y, rate, heat, edge, radiation, heat - evaporated * well.latent - down)
+
+
+def pool_flows(well: Liquid, heating: float, rim: float, lit: float, p: Parameters) -> PoolFlows:
+    """Evaporation and flame of an open well.
+
+    A flame heats the surface, which conducts to the liquid below: it is near the boiling point within seconds, long
+    before the liquid is. Its temperature balances heat and vapour (`pool_surface`); no burning rate is given.
+
+    Parameters
+    ----------
+    well : the liquid
+    heating : that the walls pass to it [W]
+    rim : rim temperature [K]
+    lit : 1.0 while the well burns
+    p : parameters
     """
     if p.well.present <= 0.0 or p.vent.open <= 0.0:
-        return PoolFlows(0.0, 0.0, 0.0)
-    pressure = p.site.pressure
-    surface = min(well.bubble_pressure / pressure, 0.999)
-    limit = surface * well.wet * well.richness
+        return PoolFlows(0.0, 0.0, 0.0, 0.0, 0.0)
     boiling = boil_rate(well, heating, 0.0, p)
     if lit <= 0.0:
-        return PoolFlows(evaporation_rate(well, p.well, 1.0, p) + boiling, 0.0, limit)
-    ullage = max(p.well.height - well.level, 0.0)
-    pool = p.pool
-    film = 1.0 / (1.0 / pool.film_coefficient + ullage / pool.gas_conductivity)
-    share = surface * well.vapour_mass / (surface * well.vapour_mass + (1.0 - surface) * AIR_MASS)
-    flux = film / pool.gas_heat * log1p(share / (1.0 - share))
-    vapour = well.wet * p.well.area * flux / well.vapour_mass + boiling
-    blowing = min(vapour * well.vapour_mass / p.well.area * pool.gas_heat / film, 60.0)
-    thinned = blowing / (exp(blowing) - 1.0) if blowing > 1e-6 else 1.0
-    heat = film * p.well.area * well.wet * thinned * (well.sheet - well.temperature)
-    return PoolFlows(vapour, heat, limit)
+        limit = min(well.bubble_pressure / p.site.pressure, RICHEST) * well.wet * well.richness
+        return PoolFlows(evaporation_rate(well, p.well, 1.0, p) + boiling, 0.0, 0.0, 0.0, limit)
+    low = well.temperature
+    below = pool_surface(low, well, boiling, rim, p)
+    if below.excess <= 0.0:
+        return PoolFlows(below.rate, below.radiation, below.heat, below.edge, below.vapour * well.wet * well.richness)
+    steepest = 1.0 / low - GAS_CONSTANT / well.latent * log(RICHEST * p.site.pressure / well.bubble_pressure)
+    high = max(1.0 / steepest, low + 1e-3)
+    above = pool_surface(high, well, boiling, rim, p)
+    f_low, f_high = below.excess, above.excess
+    found = above
+    for _ in range(60):
+        if f_high >= 0.0:
+            break
+        middle = low + (high - low) * f_low / (f_low - f_high)
+        found = pool_surface(middle, well, boiling, rim, p)
+        if abs(found.excess) <= 1e-9 * found.heat:
+            break
+        if found.excess > 0.0:
+            low, f_low = middle, found.excess
+            f_high *= 0.5
+        else:
+            high, f_high = middle, found.excess
+            f_low *= 0.5
+    return PoolFlows(found.rate, found.radiation, found.heat, found.edge, found.vapour * well.wet * well.richness)
+
+
+def stream_share(conductance: float, power: float, sheet: float, p: Parameters) -> float:
+    """Share of a conductance that a flame of limited power can serve: its gas cools as it gives heat.
+
+    The gas of a flame that releases `power` carries C = (1 - radiated share) power/(T_flame - T_room) per kelvin and
+    passes a colder wall as a heat exchanger: Q = C (T_flame - T_wall)(1 - exp(-G/C)). So a flame never gives more
+    than it has.
+
+    Parameters
+    ----------
+    conductance : between the flame at its full temperature and what it bathes [W/K]
+    power : heat that the flame releases [W]
+    sheet : its temperature [K]
+    p : parameters
+    """
+    if power <= 0.0 or conductance <= 0.0:
+        return 0.0
+    stream = (1.0 - p.radiant_fraction) * power / (sheet - p.site.temperature)
+    units = conductance / stream
+    return (1.0 - exp(-min(units, 700.0))) / units if units > 1e-9 else 1.0
 
 
 def wick_rate(held: float, lit: float, p: Parameters) -> float:
@@ -107,15 +197,16 @@ def jet_bathing(width: float, reach: float, p: Parameters) -> float:
 
     A side jet's flame covers a strip of its own width from the hole to the rim; strips merge when they fill the circle.
     Gas between flame and wall insulates: its thickness is that of the natural film, or half the distance that the
-    flame's momentum throws it away where that is more (combined by cubes). An upward jet's flame is held one stand-off
-    above the top plate and covers a spot of its own width.
+    flame's momentum throws it away where that is more (combined by cubes). An upward jet's flame is held by its base,
+    one stand-off above the top plate and one beyond the edge of the hole all round, however long it is.
     """
     jets = p.jets
     circle = pi * jets.ring_diameter
+    if jets.top > 0.0:
+        spot = min(jets.outlet.diameter + 2.0 * jets.standoff, circle / jets.outlet.holes)
+        return jets.gas_conductivity / jets.standoff * jets.outlet.holes * 0.25 * pi * spot * spot
     crowd = jets.outlet.holes * width / circle
     cover = crowd / sqrt(sqrt(1.0 + crowd**4))
-    if jets.top > 0.0:
-        return jets.gas_conductivity / jets.standoff * circle * width * cover
     layer = jets.gas_conductivity / jets.film_coefficient
     film = jets.gas_conductivity / cbrt(layer**3 + (0.5 * reach) ** 3)
     return film * circle * jets.bathed_height * cover
@@ -131,6 +222,7 @@ class JetFlames(NamedTuple):
     reach: float
     speed: float
     to_rim: float
+    radiation: float
 
 
 def jet_flames(gas: GasFlows, gallery: Liquid, well: Liquid, rim: float, lit: float, p: Parameters) -> JetFlames:
@@ -152,7 +244,7 @@ def jet_flames(gas: GasFlows, gallery: Liquid, well: Liquid, rim: float, lit: fl
     if gas.jet_flow > 0.0:
         limit = (gas.through_jets * gallery.richness + gas.blow_back * well.richness) / gas.jet_flow
     if limit < LEAN:
-        return JetFlames(content, air, limit, 0.0, 0.0, 0.0, 0.0)
+        return JetFlames(content, air, limit, 0.0, 0.0, 0.0, 0.0, 0.0)
     moles = gas.jet_flow / jets.outlet.holes
     hot = gas.jet_temperature
     speed = moles * GAS_CONSTANT * hot / (p.site.pressure * jets.area)
@@ -163,14 +255,18 @@ def jet_flames(gas: GasFlows, gallery: Liquid, well: Liquid, rim: float, lit: fl
     length = roper_length(standard, need, hot, room, FLAME_TEMPERATURE)
     reach = jet_flame_reach(length, slowed, lift)[0]
     to_rim = 0.0
+    radiation = 0.0
     if lit > 0.0:
         width = flame_width(standard, need, hot, FLAME_TEMPERATURE, slowed, length, lift)
         sheet = gallery.sheet
         if gas.blow_back > 0.0:
             part = gas.blow_back / (gas.through_jets + gas.blow_back)
             sheet += part * (well.sheet - gallery.sheet)
-        to_rim = p.flame_to_rim * jet_bathing(jets.outlet.diameter + width, reach, p) * (sheet - rim)
-    return JetFlames(content, air, limit, length, reach, speed, to_rim)
+        bathing = p.flame_to_rim * jet_bathing(jets.outlet.diameter + width, reach, p)
+        to_rim = stream_share(bathing, content, sheet, p) * bathing * (sheet - rim)
+        radiation = jets.absorbed * p.radiant_fraction * content
+        to_rim += radiation
+    return JetFlames(content, air, limit, length, reach, speed, to_rim, radiation)
 
 
 def fire_flows(
@@ -180,6 +276,7 @@ def fire_flows(
     well: Liquid,
     rim: float,
     burning_wick: float,
+    bathed: float,
     wick_to_burner: float,
     flames: Flames,
     p: Parameters,
@@ -193,6 +290,7 @@ def fire_flows(
     gallery, well : the liquids that the vapours come from
     rim : rim temperature [K]
     burning_wick : burning rate of the wick [mol/s]
+    bathed : share of its full heat that the wick's flame gives to the wall that it can reach
     wick_to_burner : heat of the wick's flame that the lower walls take [W]
     flames : which flames stand
     p : parameters
@@ -204,18 +302,14 @@ def fire_flows(
     wick_power = burning_wick * p.wick.heating_value
     wick_to_rim = 0.0
     if flames.wick > 0.0 and flames.jets <= 0.0:
-        vigour = burning_wick / (p.wick.film_rate + 1e-30)
-        wick_to_rim = vigour * p.wick.wall_coefficient * p.walls.rim_area * (p.wick.flame_temperature - rim)
+        wick_to_rim = bathed * p.wick.wall_coefficient * p.walls.rim_area * (p.wick.flame_temperature - rim)
 
     # open well, or vapour that leaves a covered well through its notches
     own = gas.well_vapour - gas.blow_back
     vent_content = own * well.heating_value + gas.blow * gallery.heating_value
-    edge = 0.0
     vent_burns = 0.0
     if p.vent.open > 0.0:
         vent_burns = flames.well
-        if flames.well > 0.0:
-            edge = p.flame_to_rim * p.walls.edge * well.wet * (well.sheet - rim)
     elif flames.wick + flames.jets > 0.0:
         vent_burns = smooth_step((vent_content / p.vent.hold_power - 0.8) / 0.4)
     vent_power = vent_burns * vent_content
@@ -224,9 +318,9 @@ def fire_flows(
         jets.content + gas.through_jets * gallery.vapour_heat + gas.blow_back * well.vapour_heat + gas.jet_superheat
     )
     vent_heat = vent_content + own * well.vapour_heat + gas.blow * gallery.vapour_heat + gas.crossing_heat
-    radiated = p.radiant_fraction * (jet_power + vent_power + wick_power)
+    radiated = p.radiant_fraction * (jet_power + vent_power + wick_power) - jets.radiation - pool.radiation
     content = flames.jets * jet_heat + vent_burns * vent_heat + burning_wick * (p.wick.heating_value + p.wick.enthalpy)
-    to_burner = jets.to_rim + wick_to_rim + edge + pool.heat + wick_to_burner
+    to_burner = jets.to_rim + wick_to_rim + pool.edge + pool.heat + wick_to_burner
     jet_mass = gas.through_jets * gallery.vapour_mass + gas.blow_back * well.vapour_mass
     vent_mass = own * well.vapour_mass + gas.blow * gallery.vapour_mass
     vent_air = own * well.air_need + gas.blow * gallery.air_need
@@ -243,7 +337,7 @@ def fire_flows(
         jets.speed,
         jets.to_rim,
         wick_to_rim,
-        edge,
+        pool.edge,
         radiated,
         content - radiated - to_burner,
         flames.jets * jet_mass + vent_burns * vent_mass + burning_wick * p.wick.mass,

@@ -56,6 +56,7 @@ class JetRing(NamedTuple):
     bathed_height: float  # of wall above the jets (side), or 0 [m]
     film_coefficient: float  # natural convection of the flame-bathed zone [W/m2/K]
     gas_conductivity: float  # of the film between flame and wall [W/m/K]
+    absorbed: float  # share of the jets' radiation that the rim absorbs
     standoff: float  # least distance of a held flame from metal [m]
     hold_power: float  # a jet's flame goes out below this [W]
     light_power: float  # and is lit above this [W]
@@ -115,6 +116,9 @@ class Pool(NamedTuple):
     film_coefficient: float  # flame to surface without ullage and blowing [W/m2/K]
     gas_conductivity: float  # of the gas above the surface [W/m/K]
     gas_heat: float  # its heat capacity [J/kg/K]
+    absorbed: float  # share of its radiation that the liquid absorbs
+    stirred: float  # depth of ullage beyond which eddies stir the vapour [m]
+    conduction: float  # from the surface to the liquid below [W/m2/K]
 
 
 class Kettle(NamedTuple):

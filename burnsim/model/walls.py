@@ -150,7 +150,7 @@ def foot_heat(
 
 
 def wall_flows(
-    gallery: Liquid, well: Liquid, rim: float, pot: float, wick_lit: float, bathed: float, p: Parameters
+    gallery: Liquid, well: Liquid, rim: float, pot: float, vigour: float, bathed: float, p: Parameters
 ) -> WallFlows:
     """Every flow of heat in the burner's walls.
 
@@ -159,8 +159,8 @@ def wall_flows(
     gallery, well : the two liquids
     rim : rim temperature [K]
     pot : temperature of the pot's bottom [K]
-    wick_lit : 1.0 while the wick burns
-    bathed : share of the wall above the wick that its flame reaches, 0 to 1
+    vigour : share of its full heat that the wick's flame can give, 0 to 1; 0 when it is out
+    bathed : the same, less the share of the wall above the wick that the flame does not reach
     p : parameters
     """
     walls = p.walls
@@ -172,17 +172,18 @@ def wall_flows(
     length = max(walls.rim_base - surface, SHORTEST_STRIP)
     coefficient = 0.0
     to_liquid = 0.0
-    if wick_lit > 0.0:
+    if vigour > 0.0:
         dry = max(walls.rim_base - max(surface, p.wick.height), 0.0)
         coefficient = p.wick.wall_coefficient * bathed * min(dry / length, 1.0)
         wet_height = max(surface - p.wick.height, 0.0)
         to_liquid = (
-            p.wick.wall_coefficient
+            bathed
+            * p.wick.wall_coefficient
             * walls.outer_perimeter
             * wet_height
             * behind.wet
             * (p.wick.flame_temperature - behind.temperature)
-        ) + p.wick.conduction * max(p.wick.boiling_point - behind.temperature, 0.0)
+        ) + vigour * p.wick.conduction * max(p.wick.boiling_point - behind.temperature, 0.0)
     outer = strip(rim, p.wick.flame_temperature, coefficient, conductance, walls.outer_perimeter, length)
     outer_foot = foot_heat(outer, behind, chamber, conductance, walls.outer_perimeter, p)
     foot = outer.source - outer_foot / outer.conductance
