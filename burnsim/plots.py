@@ -16,7 +16,15 @@ TEMPERATURES = (
     ("gallery_temperature", "fuel in the gallery", "--", 1.2),
     ("well_temperature", "fuel in the well", ":", 1.2),
 )
-MARKS = ("bloom", "boil", "primer_out", "spill", "quench", "burnout")
+MARKS = {
+    "bloom": "bloom",
+    "boil": "boil",
+    "primer_out": "primer out",
+    "spill": "spill",
+    "quench": "quench",
+    "burnout": "burn-out",
+}
+CLOSE = 0.035  # share of the whole time within which two labels would touch
 WATER = ("water_temperature", "water_mass", "heat_to_pot")
 GALLERY = ("gallery_temperature", "gallery_level", "gallery_pressure", "gallery_water", "froth_level")
 JETS = ("jet_power", "jet_velocity", "flame_length")
@@ -57,10 +65,19 @@ def plot_burn(burn: "Burn", ax: "Axes | None" = None) -> "Axes":
     watts.plot(minutes, power, color="0.45", linestyle="-.", linewidth=1.5, label="power")
     watts.set_ylabel("power [W]")
     watts.set_ylim(bottom=0.0)
+    ax.set_zorder(watts.get_zorder() + 1)  # labels over the power's curve
+    ax.patch.set_visible(False)
     _mark(burn, ax)
     lines = [*ax.get_lines(), *watts.get_lines()]
     named = [line for line in lines if not str(line.get_label()).startswith("_")]
-    ax.legend(named, [str(line.get_label()) for line in named], loc="best", framealpha=0.9)
+    ax.legend(
+        named,
+        [str(line.get_label()) for line in named],
+        loc="upper center",
+        bbox_to_anchor=(0.5, -0.13),
+        ncols=len(named),
+        frameon=False,
+    )
     ax.set_title(burn.setup.name or "burn")
     return ax
 
@@ -81,18 +98,21 @@ def hidden_series(burn: "Burn") -> frozenset[str]:
 
 
 def _mark(burn: "Burn", ax: "Axes") -> None:
-    for name in MARKS:
-        milestone = getattr(burn.milestones, name, None)
-        if milestone is None or milestone.time is None:
-            continue
-        when = milestone.time / 60.0
+    """Draw a line at each milestone; the labels of close ones step down."""
+    times = [(getattr(burn.milestones, name).time, label) for name, label in MARKS.items()]
+    marks = sorted((time / 60.0, label) for time, label in times if time is not None)
+    previous, down = float("-inf"), 0
+    for when, label in marks:
+        down = down + 1 if when - previous < CLOSE * float(burn.time[-1]) / 60.0 else 0
+        previous = when
         ax.axvline(when, color="0.6", linewidth=0.8, linestyle=(0, (1, 2)), label="_milestone")
         ax.annotate(
-            name.replace("_", " "),
-            (when, 0.98),
+            label,
+            (when, 0.98 - 0.22 * down),
             xycoords=("data", "axes fraction"),
             rotation=90,
             ha="right",
             va="top",
             fontsize="small",
+            bbox={"boxstyle": "square,pad=0.1", "facecolor": "white", "edgecolor": "none", "alpha": 0.8},
         )

@@ -51,6 +51,7 @@ class Instants(NamedTuple):
     burnout: Instant
     spill: Instant
     primer_out: Instant
+    quench: Instant
 
 
 @dataclass(frozen=True)
@@ -78,7 +79,7 @@ def stand_in(setup: Setup) -> StandIn:
     return StandIn(
         setup,
         np.linspace(0.0, 600.0, 61),
-        Instants(Instant(20.0, ""), never, Instant(600.0, ""), never, never),
+        Instants(Instant(20.0, ""), never, Instant(600.0, ""), never, never, never),
     )
 
 
@@ -325,7 +326,7 @@ class TestPlot:
         assert ax.get_ylabel() == "temperature [degC]"
         water = next(line for line in ax.get_lines() if line.get_label() == "water")
         assert np.asarray(water.get_ydata())[0] == pytest.approx(300.0 - 273.15)
-        assert [text.get_text() for text in ax.texts] == ["bloom", "burnout"]  # boil never came
+        assert [text.get_text() for text in ax.texts] == ["bloom", "burn-out"]  # boil never came
         lines = [line for axes in ax.figure.axes for line in axes.get_lines()]
         styles = [line.get_linestyle() for line in lines if not str(line.get_label()).startswith("_")]
         assert len(styles) == len(set(styles))  # told apart without colour
