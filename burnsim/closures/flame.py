@@ -299,6 +299,29 @@ def wall_flame_height(heat_per_length: float) -> float:
     return float(0.052 * (max(heat_per_length, 0.0) * 1e-3) ** (2.0 / 3.0))
 
 
+@closure(power=(1.0, 1e5), diameter=(0.01, 1.0))
+def pool_flame_height(power: float, diameter: float) -> float:
+    """Mean height of the flame over a burning pool.
+
+    Parameters
+    ----------
+    power : heat release [W].
+    diameter : of the pool [m].
+
+    Returns
+    -------
+    Height [m] = 0.235 (Q/1 kW)^(2/5) - 1.02 D, and at least half a diameter: a weak flame still domes over its pool.
+
+    >>> round(pool_flame_height(1000.0, 0.06), 3)
+    0.174
+
+    Sources
+    -------
+    G. Heskestad 1983, Fire Safety J. 5, 103 (from memory, unverified). The floor is ours.
+    """
+    return max(0.235 * (max(power, 0.0) * 1e-3) ** 0.4 - 1.02 * diameter, 0.5 * diameter)
+
+
 @closure(diameter=(1e-4, 5e-3), burning_velocity=(0.05, 1.0), thermal_diffusivity=(1e-5, 1e-4))
 def lift_off_velocity(diameter: float, burning_velocity: float, thermal_diffusivity: float) -> float:
     """Speed at which a flame lifts off a hole (an estimate, within a factor of two).
@@ -371,28 +394,3 @@ def heated_burning_velocity(burning_velocity_298: float, T: float) -> float:
     (from memory, unverified).
     """
     return float(burning_velocity_298 * (min(max(T, 1.0), 1e5) / 298.0) ** 1.75)
-
-
-def limit_sum(y: tuple[float, ...], limits: tuple[float, ...]) -> float:
-    """Le Chatelier's sum: how near a mixture of vapours in air is to a flammable limit.
-
-    Parameters
-    ----------
-    y : mole fraction of each vapour in the mixture [-].
-    limits : lower (or upper) flammable limit of each alone [-]; a huge number for one that does not burn.
-
-    Returns
-    -------
-    Sum of y/limit [-]: with lower limits, the mixture burns from 1 upward; with upper ones, up to 1.
-
-    >>> limit_sum((0.03, 0.0155, 0.02), (0.06, 0.031, 1e9)) - 1.0 < 1e-9
-    True
-
-    Sources
-    -------
-    H. Le Chatelier 1891, Annales des Mines 19, 388.
-    """
-    total = 0.0
-    for k in range(len(y)):
-        total += y[k] / max(limits[k], 1e-9)
-    return total

@@ -4,7 +4,6 @@ from collections.abc import Callable
 from math import isfinite
 
 from burnsim.closures._validity import closure
-from burnsim.closures.flame import limit_sum
 from burnsim.errors import InputError
 
 NEVER = 1e9
@@ -54,6 +53,31 @@ the others from memory of measurements between 0.33 and 0.44, unverified."""
 
 _COLDEST, _HOTTEST = 220.0, 400.0
 _STEP = 5.0
+
+
+def limit_sum(y: tuple[float, ...], limits: tuple[float, ...]) -> float:
+    """Le Chatelier's sum: how near a mixture of vapours in air is to a flammable limit.
+
+    Parameters
+    ----------
+    y : mole fraction of each vapour in the mixture [-].
+    limits : lower (or upper) flammable limit of each alone [-]; a huge number for one that does not burn.
+
+    Returns
+    -------
+    Sum of y/limit [-]: with lower limits, the mixture burns from 1 upward; with upper ones, up to 1.
+
+    >>> limit_sum((0.03, 0.0155, 0.02), (0.06, 0.031, 1e9)) - 1.0 < 1e-9
+    True
+
+    Sources
+    -------
+    H. Le Chatelier 1891, Annales des Mines 19, 388.
+    """
+    total = 0.0
+    for k in range(len(y)):
+        total += y[k] / max(limits[k], 1e-9)
+    return total
 
 
 @closure(limit=(0.001, 0.5), T=(230.0, 450.0))

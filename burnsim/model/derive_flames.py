@@ -32,10 +32,8 @@ STANDOFF = 1.5e-3  # of an upward flame's base from the plate [m], about half a 
 HOT_WALL = 420.0  # at which the films along flame-bathed walls are evaluated [K]
 WALL_VIEW = 0.4  # share of a side jet's radiation that meets the wall behind it: nearly half a space
 TYPICAL_JET_FLAME = 0.02  # length of an upward jet's flame, for its view of the plate [m]
-TYPICAL_POOL_FLAME = 0.12  # height of a flame of 500 W: 0.235 Q^0.4 - 1.02 D, kW (Heskestad 1983, from memory) [m]
 STIRRED_ULLAGE = 0.25  # depth over diameter below which the flame's eddies reach, common practice, no source
 WARM_LAYER = 4e-3  # below a burning surface: diffusivity over regression, 0.8e-7 m2/s / 2e-5 m/s [m]
-LIQUID_ABSORPTIVITY = 0.9  # of alcohols in the infrared, from memory
 
 
 def wall_temperature_film(flame: float) -> float:
@@ -170,7 +168,6 @@ def pool(setup: Setup, sheet: float, pressure: float) -> Pool:
         mixed_coefficient(still, windy),
         air.conductivity(film_temperature),
         air.heat_capacity(film_temperature),
-        LIQUID_ABSORPTIVITY * line_to_disc_view(TYPICAL_POOL_FLAME, 0.5 * diameter),
         STIRRED_ULLAGE * diameter,
         SPIRIT_CONDUCTIVITY / WARM_LAYER,
     )

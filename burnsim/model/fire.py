@@ -8,15 +8,18 @@ from burnsim.closures.flame import (
     flame_width,
     jet_flame_reach,
     mixed_velocity,
+    pool_flame_height,
     reduced_gravity,
     roper_length,
 )
+from burnsim.closures.radiation import line_to_disc_view
 from burnsim.model.chambers import AIR_MASS, ATMOSPHERE, GAS_CONSTANT, Liquid
 from burnsim.model.gas import GasFlows
 from burnsim.model.parameters import Parameters
 from burnsim.model.pressure import boil_rate, evaporation_rate
 from burnsim.model.state import Flames
 
+LIQUID_ABSORPTIVITY = 0.9  # of alcohols in the infrared, from memory
 RICHEST = 0.999  # mole fraction of vapour at a surface: a film theory ends where there is no air left
 LEAN = 1.0
 """Le Chatelier sum below which a jet's gas cannot burn and its flame has no length."""
@@ -71,7 +74,8 @@ def pool_surface(temperature: float, well: Liquid, boiling: float, rim: float, p
 
     The mass transfer number of the vapour at the surface, B = Y_s/(1 - Y_s), sets the flux h/cp ln(1+B); the same
     film, thinned by that wind from the surface, carries h(T_flame - T_s) F/(exp(F) - 1) back, F = flux cp/h. Vapour
-    standing in the ullage adds its thickness to the film, up to the depth below which eddies stir it. The surface passes k/delta (T_s - T) down to the liquid.
+    standing in the ullage adds its thickness to the film, up to the depth below which eddies stir it. The
+    surface passes k/delta (T_s - T) down to the liquid.
 
     Sources: D. B. Spalding 1953, Proc. Combust. Inst. 4, 847; R. B. Bird, W. E. Stewart, E. N. Lightfoot, Transport
     Phenomena, film theory with high transfer rates.
@@ -100,7 +104,8 @@ def pool_surface(temperature: float, well: Liquid, boiling: float, rim: float, p
     to_rim = p.flame_to_rim * p.walls.edge * well.wet
     power = rate * well.heating_value
     part = stream_share(to_surface + to_rim, power, well.sheet, p)
-    radiation = pool.absorbed * p.radiant_fraction * power * well.wet
+    view = line_to_disc_view(pool_flame_height(power, pool.diameter), 0.5 * pool.diameter)
+    radiation = LIQUID_ABSORPTIVITY * view * p.radiant_fraction * power * well.wet
     heat = part * to_surface * (well.sheet - temperature) + radiation
     edge = part * to_rim * (well.sheet - rim)
     down = pool.conduction * area * (temperature - well.temperature)

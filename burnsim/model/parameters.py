@@ -116,7 +116,6 @@ class Pool(NamedTuple):
     film_coefficient: float  # flame to surface without ullage and blowing [W/m2/K]
     gas_conductivity: float  # of the gas above the surface [W/m/K]
     gas_heat: float  # its heat capacity [J/kg/K]
-    absorbed: float  # share of its radiation that the liquid absorbs
     stirred: float  # depth of ullage beyond which eddies stir the vapour [m]
     conduction: float  # from the surface to the liquid below [W/m2/K]
 

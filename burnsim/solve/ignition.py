@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from burnsim.closures.flame import limit_sum
+from burnsim.closures.flammability import limit_sum
 from burnsim.model.description import Setup
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import Flames

@@ -12,7 +12,6 @@ from burnsim.closures.flame import (
     heated_burning_velocity,
     jet_flame_reach,
     lift_off_velocity,
-    limit_sum,
     mixed_velocity,
     quenching_diameter,
     reduced_gravity,
@@ -20,6 +19,7 @@ from burnsim.closures.flame import (
     roper_length,
     wall_flame_height,
 )
+from burnsim.closures.flammability import limit_sum
 
 
 def test_roper_experimental_constant():

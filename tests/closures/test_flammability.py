@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from burnsim.closures import flammability as fl
-from burnsim.closures.flame import limit_sum
+from burnsim.closures.flammability import limit_sum
 from burnsim.errors import InputError
 from burnsim.substances.blend import blend, fuel_record
 from burnsim.substances.equilibrium import partial_pressures
