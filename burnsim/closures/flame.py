@@ -319,7 +319,7 @@ def pool_flame_height(power: float, diameter: float) -> float:
     -------
     G. Heskestad 1983, Fire Safety J. 5, 103 (from memory, unverified). The floor is ours.
     """
-    return max(0.235 * (max(power, 0.0) * 1e-3) ** 0.4 - 1.02 * diameter, 0.5 * diameter)
+    return float(max(0.235 * (max(power, 0.0) * 1e-3) ** 0.4 - 1.02 * diameter, 0.5 * diameter))
 
 
 @closure(diameter=(1e-4, 5e-3), burning_velocity=(0.05, 1.0), thermal_diffusivity=(1e-5, 1e-4))

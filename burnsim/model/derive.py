@@ -21,10 +21,11 @@ from burnsim.model.derive_flames import (
     SPIRIT_CONDUCTIVITY,
     jet_ring,
     pool,
+    stirring,
     wall_temperature_film,
     wick_band,
 )
-from burnsim.model.derive_pot import kettle, rim_contact, rim_gap
+from burnsim.model.derive_pot import RIM_LEAK, kettle, rim_contact
 from burnsim.model.description import Setup
 from burnsim.model.parameters import (
     Chamber,
@@ -50,7 +51,13 @@ from burnsim.substances.fuel import (
 from burnsim.substances.metals import METALS
 
 RESIDUAL_FILM = 30e-6  # thickness below which a film no longer covers the metal [m], common practice, no source
-EDGE_SHAPE = 2.0  # heat from a flame's edge to a rim per length, over conductivity and temperature difference
+EDGE_SHAPE = 1.5
+"""Heat from the edge of a pool's flame to its lip, per length, over conductivity and temperature difference.
+
+The outer face of the lip takes 1: conduction from an edge as far off as the lip is thick has the shape 2 (Hottel 1959,
+from memory), half of it towards the pool, where the film already counts it. The inner face takes 1/2: gas half as hot
+as the flame bathes it down to one film's thickness. Together they are near the 1.4 of conduction-ruled pools of 3 cm.
+"""
 WARM_WALL = 340.0  # the same for losses to the room [K]
 
 
@@ -160,7 +167,7 @@ def vent(setup: Setup) -> Vent:
         area += circumference * pot.gap
         perimeter += 2.0 * circumference
     if area <= 0.0:
-        leak = circumference * rim_gap(setup) ** 3 / (12.0 * burner.rim_width)
+        leak = circumference * RIM_LEAK**3 / (12.0 * burner.rim_width)
         return Vent(0.0, Outlet(0.0, 1e-3, 2.7, 38.0, leak), hold)
     diameter = 4.0 * area / perimeter
     ratio = burner.rim_width / diameter
@@ -192,6 +199,7 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure:
         divider = inner / (1.0 / gallery.convection + 1.0 / well.convection)
         path = 0.25 * geometry.well_diameter(burner) + 0.5 * (burner.gallery_gap or 0.0)
         bridge = metal.conductivity * thickness * inner / path
+    mouth = inner if double else outer
     rim_area = outer * max(burner.height - base, 0.1 * burner.height)
     return Walls(
         metal.conductivity * thickness,
@@ -200,12 +208,12 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure:
         base,
         burner.height,
         per_area * (half * (outer + inner) + top + 2.0 * outer * burner.rim_width),
-        side * outer * max(base - half, 0.1 * burner.height),
+        0.5 * side * outer * max(base - half, 0.1 * burner.height),
         rim_area,
         rim_contact(setup, pressure),
         divider,
         bridge,
-        EDGE_SHAPE * outer * air.conductivity(wall_temperature_film(sheet)),
+        stirring(setup, sheet, pressure) * EDGE_SHAPE * mouth * air.conductivity(wall_temperature_film(sheet)),
     )
 
 

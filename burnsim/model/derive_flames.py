@@ -32,6 +32,7 @@ STANDOFF = 1.5e-3  # of an upward flame's base from the plate [m], about half a 
 HOT_WALL = 420.0  # at which the films along flame-bathed walls are evaluated [K]
 WALL_VIEW = 0.4  # share of a side jet's radiation that meets the wall behind it: nearly half a space
 TYPICAL_JET_FLAME = 0.02  # length of an upward jet's flame, for its view of the plate [m]
+POOL_SURFACE = 345.0  # near the boiling points of the spirits [K]
 STIRRED_ULLAGE = 0.25  # depth over diameter below which the flame's eddies reach, common practice, no source
 WARM_LAYER = 4e-3  # below a burning surface: diffusivity over regression, 0.8e-7 m2/s / 2e-5 m/s [m]
 
@@ -157,17 +158,25 @@ def wick_band(
     )
 
 
+def stirring(setup: Setup, sheet: float, pressure: float) -> float:
+    """How many times a wind thins the film over an open well [-]; 1 in still air."""
+    diameter = max(geometry.well_diameter(setup.burner), 1e-3)
+    still = plate_up(0.25 * diameter, POOL_SURFACE, sheet, pressure)
+    windy = wind_coefficient(setup.site.wind, diameter, 0.5 * (sheet + POOL_SURFACE), pressure)
+    return mixed_coefficient(still, windy) / still
+
+
 def pool(setup: Setup, sheet: float, pressure: float) -> Pool:
     """The film over an open well's surface."""
     diameter = max(geometry.well_diameter(setup.burner), 1e-3)
-    film_temperature = 0.5 * (sheet + 345.0)
-    still = plate_up(0.25 * diameter, 345.0, sheet, pressure)
-    windy = wind_coefficient(setup.site.wind, diameter, film_temperature, pressure)
+    film_temperature = 0.5 * (sheet + POOL_SURFACE)
+    still = plate_up(0.25 * diameter, POOL_SURFACE, sheet, pressure)
+    stirred = stirring(setup, sheet, pressure)
     return Pool(
         diameter,
-        mixed_coefficient(still, windy),
+        stirred * still,
         air.conductivity(film_temperature),
         air.heat_capacity(film_temperature),
-        STIRRED_ULLAGE * diameter,
+        STIRRED_ULLAGE * diameter / stirred,
         SPIRIT_CONDUCTIVITY / WARM_LAYER,
     )

@@ -15,6 +15,7 @@ from burnsim.model.state import DATUM
 from burnsim.substances import air, water
 from burnsim.substances.metals import METALS
 
+RIM_LEAK = 20e-6  # gap that vapour finds there: the high spots close most of the way, common practice, no source [m]
 RIM_FLATNESS = 50e-6  # mean gap under a pot on a plain rim [m], common practice, no source; factor rim_contact
 INDENTATION_HARDNESS = 0.5e9  # soft aluminium [Pa], 0.3 to 1 GPa (handbooks, from memory)
 WATER_CONDUCTIVITY = 0.65  # at 330 K [W/m/K] (IAPWS, from memory)

@@ -50,7 +50,7 @@ class FireFlows(NamedTuple):
     exit_velocity: float  # of the jets [m/s]
     jets_to_rim: float  # radiation included [W]
     wick_to_rim: float
-    edge_to_rim: float  # a pool's flame to its rim
+    edge_to_rim: float  # edge of a pool's flame, or of flames at notches and gaps
     radiated: float  # all flames together, past the burner [W]
     gas_heat: float  # left in the gas above ambient, before the pot [W]
     fuel_mass: float  # burnt [kg/s]
@@ -197,24 +197,35 @@ def smooth_step(x: float) -> float:
     return x * x * (3.0 - 2.0 * x)
 
 
-def jet_bathing(width: float, reach: float, p: Parameters) -> float:
+def jet_bathing(width: float, reach: float, length: float, p: Parameters) -> float:
     """Conductance from the jets' flames to the rim [W/K].
 
     A side jet's flame covers a strip of its own width from the hole to the rim; strips merge when they fill the circle.
-    Gas between flame and wall insulates: its thickness is that of the natural film, or half the distance that the
-    flame's momentum throws it away where that is more (combined by cubes). An upward jet's flame is held by its base,
-    one stand-off above the top plate and one beyond the edge of the hole all round, however long it is.
+    A flame keeps one stand-off (half a quenching distance) off cold metal, or half the distance that its momentum
+    throws it away where that is more (combined by cubes); heat crosses the layer by conduction.
+
+    Over a plate an upward jet's flame is a paraboloid with its point on the hole, r^2/r_max^2 = e tau ln(1/tau) with
+    tau = z/L (the contour behind `flame_width`). Conduction from its flank over the height above the stand-off d is
+    k/d times the circle of its width, times R = e int_0^(1/e) (-ln tau - 1)/(1 + s tau) dtau with s = L/d, here as
+    R = 1/(1 + 0.09 s (1 + 0.2 s)^-0.307), within 2 %.
+
+    Parameters
+    ----------
+    width : greatest width of a flame [m]
+    reach : sideways from the hole [m]
+    length : of the flame [m]
+    p : parameters
     """
     jets = p.jets
     circle = pi * jets.ring_diameter
-    if jets.top > 0.0:
-        spot = min(jets.outlet.diameter + 2.0 * jets.standoff, circle / jets.outlet.holes)
-        return jets.gas_conductivity / jets.standoff * jets.outlet.holes * 0.25 * pi * spot * spot
     crowd = jets.outlet.holes * width / circle
     cover = crowd / sqrt(sqrt(1.0 + crowd**4))
-    layer = jets.gas_conductivity / jets.film_coefficient
-    film = jets.gas_conductivity / cbrt(layer**3 + (0.5 * reach) ** 3)
-    return film * circle * jets.bathed_height * cover
+    if jets.top > 0.0:
+        slim = length / jets.standoff
+        near = 1.0 / (1.0 + 0.09 * slim * exp(-0.307 * log1p(0.2 * slim)))
+        return jets.gas_conductivity / jets.standoff * circle * width * cover * near
+    layer = cbrt(jets.standoff**3 + (0.5 * reach) ** 3)
+    return jets.gas_conductivity / layer * circle * jets.bathed_height * cover
 
 
 class JetFlames(NamedTuple):
@@ -267,7 +278,7 @@ def jet_flames(gas: GasFlows, gallery: Liquid, well: Liquid, rim: float, lit: fl
         if gas.blow_back > 0.0:
             part = gas.blow_back / (gas.through_jets + gas.blow_back)
             sheet += part * (well.sheet - gallery.sheet)
-        bathing = p.flame_to_rim * jet_bathing(jets.outlet.diameter + width, reach, p)
+        bathing = p.flame_to_rim * jet_bathing(jets.outlet.diameter + width, reach, length, p)
         to_rim = stream_share(bathing, content, sheet, p) * bathing * (sheet - rim)
         radiation = jets.absorbed * p.radiant_fraction * content
         to_rim += radiation
@@ -303,20 +314,25 @@ def fire_flows(
     jets = jet_flames(gas, gallery, well, rim, flames.jets, p)
     jet_power = flames.jets * jets.content
 
-    # wick: its flame rises past the rim; jets' flames push it off
+    # wick: its flame rises past the rim, which it shares with the jets' flames by their power
     wick_power = burning_wick * p.wick.heating_value
     wick_to_rim = 0.0
-    if flames.wick > 0.0 and flames.jets <= 0.0:
+    if wick_power > 0.0:
+        bathed *= wick_power / (wick_power + jet_power)
         wick_to_rim = bathed * p.wick.wall_coefficient * p.walls.rim_area * (p.wick.flame_temperature - rim)
 
     # open well, or vapour that leaves a covered well through its notches
     own = gas.well_vapour - gas.blow_back
     vent_content = own * well.heating_value + gas.blow * gallery.heating_value
     vent_burns = 0.0
+    vent_edge = 0.0
     if p.vent.open > 0.0:
         vent_burns = flames.well
     elif flames.wick + flames.jets > 0.0:
-        vent_burns = smooth_step((vent_content / p.vent.hold_power - 0.8) / 0.4)
+        vent_burns = smooth_step((vent_content / p.vent.hold_power - 0.5) / 1.0)
+        conductance = p.flame_to_rim * p.walls.edge  # half of it to the rim, half to the pot above
+        share = stream_share(conductance, vent_content, well.sheet, p)
+        vent_edge = 0.5 * vent_burns * share * conductance * (well.sheet - rim)
     vent_power = vent_burns * vent_content
 
     jet_heat = (
@@ -325,7 +341,7 @@ def fire_flows(
     vent_heat = vent_content + own * well.vapour_heat + gas.blow * gallery.vapour_heat + gas.crossing_heat
     radiated = p.radiant_fraction * (jet_power + vent_power + wick_power) - jets.radiation - pool.radiation
     content = flames.jets * jet_heat + vent_burns * vent_heat + burning_wick * (p.wick.heating_value + p.wick.enthalpy)
-    to_burner = jets.to_rim + wick_to_rim + pool.edge + pool.heat + wick_to_burner
+    to_burner = jets.to_rim + wick_to_rim + pool.edge + vent_edge + pool.heat + wick_to_burner
     jet_mass = gas.through_jets * gallery.vapour_mass + gas.blow_back * well.vapour_mass
     vent_mass = own * well.vapour_mass + gas.blow * gallery.vapour_mass
     vent_air = own * well.air_need + gas.blow * gallery.air_need
@@ -342,7 +358,7 @@ def fire_flows(
         jets.speed,
         jets.to_rim,
         wick_to_rim,
-        pool.edge,
+        pool.edge + vent_edge,
         radiated,
         content - radiated - to_burner,
         flames.jets * jet_mass + vent_burns * vent_mass + burning_wick * p.wick.mass,

@@ -51,11 +51,36 @@ class HotGas(NamedTuple):
     flame_beyond: float
 
 
+def excess_air(way: float, rise: float, needed: float, p: Parameters) -> float:
+    """Air drawn in over the air needed, less one, after a way along the flames' sheet [-].
+
+    Parameters
+    ----------
+    way : along the gas, from the flames' foot [m]
+    rise : of it upright, which a wind crosses [m]
+    needed : air for the fuel that burns [kg/s]
+    p : parameters
+    """
+    kettle = p.kettle
+    drawn = pi * kettle.ring_diameter * kettle.sheet_draw * sqrt(sqrt(way)) ** 3
+    drawn += crossflow_entrainment(p.site.wind, kettle.ring_diameter * rise, p.site.air_density, CROSSFLOW)
+    spare = p.entrainment * drawn / needed - 1.0
+    return 0.5 * (spare + sqrt(spare * spare + LEAST_EXCESS))
+
+
+def mixed_temperature(heat: float, fire: FireFlows, excess: float, p: Parameters) -> float:
+    """Temperature of the flames' gas with its excess air when it carries so much heat above the room [K]."""
+    burnt = fire.fuel_mass + fire.air_mass
+    total = burnt + fire.air_mass * excess
+    return gas_temperature(heat / total, burnt / total, p.fire.product_heat, p.fire.air_heat, p.site.temperature)
+
+
 def hot_gas(fire: FireFlows, water: float, temperature: float, p: Parameters) -> HotGas:
     """Mix the flames' gas with the air that it draws in, and pass it under the bottom and up the wall.
 
     The flames' ring draws in air from outside like an upright laminar sheet, along its way up to the bottom and out to
-    the pot's edge; the mixed gas passes bottom and wall as a heat exchanger whose cold side is the pot.
+    the pot's edge. The bottom sees the gas as mixed half-way out, the side wall as mixed at the edge; both pass it as
+    heat exchangers whose cold side is the pot.
 
     Parameters
     ----------
@@ -70,14 +95,9 @@ def hot_gas(fire: FireFlows, water: float, temperature: float, p: Parameters) ->
     if power <= 0.0 or fire.air_mass <= 0.0:
         return HotGas(0.0, site.temperature, 0.0, 0.0, 0.0)
     rise = kettle.rise + fire.wick_power / power * (kettle.wick_rise - kettle.rise)
-    drawn = pi * kettle.ring_diameter * kettle.sheet_draw * sqrt(sqrt(rise + kettle.run)) ** 3
-    drawn += crossflow_entrainment(site.wind, kettle.ring_diameter * rise, site.air_density, CROSSFLOW)
-    spare = p.entrainment * drawn / fire.air_mass - 1.0
-    excess = 0.5 * (spare + sqrt(spare * spare + LEAST_EXCESS))
-    total = fire.fuel_mass + fire.air_mass * (1.0 + excess)
-    products = (fire.fuel_mass + fire.air_mass) / total
+    excess = excess_air(rise + 0.5 * kettle.run, rise, fire.air_mass, p)
     available = max(fire.gas_heat, 0.0)
-    hot = gas_temperature(available / total, products, p.fire.product_heat, p.fire.air_heat, site.temperature)
+    hot = mixed_temperature(available, fire, excess, p)
     tip = 0.5 * kettle.ring_diameter + fire.flame_reach + max(fire.flame_length - rise, 0.0)
     beyond = min(max((tip - kettle.radius) / (fire.flame_length + 1e-9), 0.0), 1.0)
     if hot <= temperature:
@@ -90,10 +110,13 @@ def hot_gas(fire: FireFlows, water: float, temperature: float, p: Parameters) ->
     through = p.flame_to_pot * film * inside / (film + inside) * kettle.bottom_area
     under = stream * (1.0 - beyond) + 1e-9
     bottom = under * (hot - temperature) * ntu_effectiveness(min(through / under, 50.0))
-    after = hot - bottom / stream
+    later = excess_air(rise + kettle.run, rise, fire.air_mass, p)
+    rest = max(available - bottom, 0.0)
+    after = mixed_temperature(rest, fire, later, p)
+    climbing = rest / max(after - site.temperature, 1.0) + 1e-9
     side = p.flame_to_pot * site.side_coefficient * inside / (site.side_coefficient + inside)
     along = side * kettle.wet_wall_area_per_kg * max(water, 0.0)
-    wall = stream * max(after - temperature, 0.0) * ntu_effectiveness(min(along / stream, 50.0))
+    wall = climbing * max(after - temperature, 0.0) * ntu_effectiveness(min(along / climbing, 50.0))
     return HotGas(excess, hot, bottom, wall, beyond)
 
 

@@ -10,6 +10,7 @@ from burnsim.substances.equilibrium import partial_pressures
 
 MATCH_LIFE = 15.0  # [s], common practice, no source
 MATCH_POWER = 5.0  # into a patch of the wick, of some 50 W that a match gives [W], common practice, no source
+POOL_LAYER = 1.5e-3  # of a pool that the match's heat reaches [m], common practice, no source
 PATCH = 1.0e-4  # that the match warms [m2], common practice, no source
 SPIRIT_HEAT = 2.4e6  # of a wet band per volume [J/m3/K], alcohols near 300 K (density x specific heat)
 
@@ -44,7 +45,7 @@ def flash_point(setup: Setup, p: Parameters) -> float:
 def lighting(setup: Setup, p: Parameters) -> Lighting:
     """What the match lights: the primed wick, or else an open well.
 
-    A wick below its flash point is warmed in one spot first; a pool spreads the match's heat and does not take.
+    Below its flash point a spot of the wick, or of a pool's upper layer, is warmed first.
 
     Parameters
     ----------
@@ -54,21 +55,21 @@ def lighting(setup: Setup, p: Parameters) -> Lighting:
     temperature = setup.charge.temperature or setup.site.air_temperature
     flash = flash_point(setup, p)
     wick = setup.burner.wick
+    cold = max(flash - temperature, 0.0)
     if wick is not None and setup.charge.primer > 0.0:
-        warming = max(flash - temperature, 0.0) * SPIRIT_HEAT * PATCH * wick.thickness / MATCH_POWER
-        if warming > MATCH_LIFE:
-            return Lighting(
-                None,
-                Flames(0.0, 0.0, 0.0),
-                f"the primer is {flash - temperature:.0f} K below its flash point and a match does not warm it enough",
-            )
-        return Lighting(warming, Flames(1.0, 0.0, 0.0), "")
+        return _warmed(cold, wick.thickness, Flames(1.0, 0.0, 0.0), "the primer")
     if p.vent.open > 0.0 and p.well.present > 0.0:
-        if temperature >= flash:
-            return Lighting(0.0, Flames(0.0, 0.0, 1.0), "")
+        return _warmed(cold, POOL_LAYER, Flames(0.0, 0.0, 1.0), "the spirit")
+    return Lighting(None, Flames(0.0, 0.0, 0.0), "no primer on a wick and no open well: there is nothing to light")
+
+
+def _warmed(cold: float, depth: float, flames: Flames, what: str) -> Lighting:
+    """The match on a layer that is so far below its flash point [K] and so deep [m]."""
+    warming = cold * SPIRIT_HEAT * PATCH * depth / MATCH_POWER
+    if warming > MATCH_LIFE:
         return Lighting(
             None,
             Flames(0.0, 0.0, 0.0),
-            f"the spirit is {flash - temperature:.0f} K below its flash point; a pool of it does not take from a match",
+            f"{what} is {cold:.0f} K below its flash point and a match does not warm it enough",
         )
-    return Lighting(None, Flames(0.0, 0.0, 0.0), "no primer on a wick and no open well: there is nothing to light")
+    return Lighting(warming, flames, "")

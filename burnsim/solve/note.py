@@ -78,7 +78,7 @@ def note(burn: "Burn") -> str:
     if burn.power_median is not None:
         lines.append(f"  power, median         {burn.power_median:6.0f} W")
     if burn.heat_fed_back is not None:
-        lines.append(f"  fed back to burner    {100.0 * burn.heat_fed_back:6.1f} %")
+        lines.append(f"  fed back to the fuel  {100.0 * burn.heat_fed_back:6.1f} %")
     if burn.efficiency_to_boil is not None:
         fuel = millilitres(burn, marks.boil.fuel) or 0.0
         lines.append(f"  efficiency to boil    {100.0 * burn.efficiency_to_boil:6.1f} %, on {fuel:.1f} ml")

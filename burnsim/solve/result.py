@@ -106,7 +106,7 @@ class Burn:
     water_max : highest water temperature [K]; None without a pot
     gallery_pressure_max, well_pressure_max : gauge [Pa]
     froth_max : highest froth level in the gallery [m]
-    heat_fed_back : share of the jets' and well's heat that returns to the burner, over the burn; None if nothing burnt
+    heat_fed_back : share of the jets' and well's heat that reaches the fuel, once the primer is out; None if none burnt
     warnings : laws used outside their validity range, one sentence each
     """
 

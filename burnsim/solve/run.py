@@ -90,6 +90,20 @@ def _weighted_median(values: list[float], weights: list[float]) -> float | None:
     return None
 
 
+def _fed_back(sample: Sample) -> float | None:
+    """Share of the heat of jets and well that reaches the fuel, once the primer is out."""
+    fed, made = 0.0, 0.0
+    for k in range(1, len(sample.time)):
+        flows = sample.flows[k]
+        length = sample.time[k] - sample.time[k - 1]
+        if flows.flames.wick > 0.0:
+            continue
+        walls = flows.walls
+        fed += length * (walls.outer_foot + walls.gallery_inner + walls.well_inner + flows.pool.heat)
+        made += length * (flows.fire.jet_power + flows.fire.vent_power)
+    return fed / made if made > 0.0 else None
+
+
 def assemble(setup: Setup, p: Parameters, first: State, spark: Lighting, course: March, rtol: float) -> Burn:
     """Read the result off an integrated course.
 
@@ -164,12 +178,6 @@ def assemble(setup: Setup, p: Parameters, first: State, spark: Lighting, course:
         if sample.time[k] > since and sum(sample.flames[k]) > 0.0:
             powers.append(total_power(sample.flows[k]))
             weights.append(sample.time[k] - sample.time[k - 1])
-    fed, made = 0.0, 0.0
-    for k in range(1, len(sample.time)):
-        flows = sample.flows[k]
-        length = sample.time[k] - sample.time[k - 1]
-        fed += length * (flows.fire.jets_to_rim + flows.fire.edge_to_rim + flows.pool.heat)
-        made += length * (flows.fire.jet_power + flows.fire.vent_power)
     burn_course = Course(
         course.phases,
         course.events,
@@ -195,7 +203,7 @@ def assemble(setup: Setup, p: Parameters, first: State, spark: Lighting, course:
         max(f.gas.gallery_pressure for f in sample.flows),
         max(f.gas.well_pressure for f in sample.flows),
         max(froth_level(f, p) for f in sample.flows),
-        fed / made if made > 0.0 else None,
+        _fed_back(sample),
         out_of_range(p, sample.vector, sample.flames, sample.time),
     )
     return replace(result, verdicts=verdicts(result, sample.flows))

@@ -75,22 +75,22 @@ def verdicts(burn: "Burn", flows: list[Flows]) -> tuple[Verdict, ...]:
 
 
 def _quenched(burn: "Burn") -> Verdict:
-    marks = burn.milestones
-    when = marks.quench.time or 0.0
+    when = burn.milestones.quench.time or 0.0
     instant = burn.flows_at(max(when - 0.5, 0.0))
     taken = instant.walls.contact
     gained = instant.fire.jets_to_rim + instant.fire.wick_to_rim
-    cold = burn.setup.pot is not None and taken > 0.25 * max(gained, 1e-9)
-    if cold:
+    start = f"The jets go out at {when:.0f} s with fuel left: "
+    pot = burn.setup.pot
+    if pot is not None and pot.rest == "full ring" and taken > 0.25 * max(gained, 1e-9):
         return Verdict(
             "quenched",
-            f"The jets go out at {when:.0f} s with fuel left: the pot takes {taken:.0f} W from the rim, and the flames "
-            f"give it {gained:.0f} W. Stand the pot on bumps or a stand, or warm it first.",
+            f"{start}the pot takes {taken:.0f} W from the rim, and the flames give it {gained:.0f} W. Stand the pot on "
+            "bumps or a stand, or warm it first.",
         )
     return Verdict(
         "quenched",
-        f"The jets go out at {when:.0f} s with fuel left: the rim is fed {gained:.0f} W, too little for the vapour "
-        "that holds their flames.",
+        f"{start}the flames give the rim {gained:.0f} W, too little for the vapour that holds them. More or wider "
+        "jets, more primer or a warmer start may carry it over.",
     )
 
 

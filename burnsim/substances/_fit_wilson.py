@@ -101,14 +101,10 @@ def fit_pair(
     from scipy.optimize import least_squares
 
     states = [(x, T) for T in BINARY_TEMPERATURES for x in FRACTIONS]
-    binary = _Target(
-        (first, second), [(x, 1.0 - x) for x, _ in states], [T for _, T in states], vapour_pressures
-    )
+    binary = _Target((first, second), [(x, 1.0 - x) for x, _ in states], [T for _, T in states], vapour_pressures)
     names = (first, second, "water")
     mixed = [(x, T) for T in TERNARY_TEMPERATURES for x in TERNARY]
-    ternary = (
-        _Target(names, [x for x, _ in mixed], [T for _, T in mixed], vapour_pressures) if aqueous else None
-    )
+    ternary = _Target(names, [x for x, _ in mixed], [T for _, T in mixed], vapour_pressures) if aqueous else None
 
     def residual(p: Any) -> Any:
         errors = binary.misfit(*_matrices(2, {(0, 1): p}))

@@ -123,6 +123,4 @@ def moist_density(T: float, humidity: float, p: float) -> float:
     1.199
     """
     y = vapour_mole_fraction(T, humidity, p)
-    return (
-        p * (MOLAR_MASS + y * (water.MOLAR_MASS - MOLAR_MASS)) / (GAS_CONSTANT * (T if T > 100.0 else 100.0))
-    )
+    return p * (MOLAR_MASS + y * (water.MOLAR_MASS - MOLAR_MASS)) / (GAS_CONSTANT * (T if T > 100.0 else 100.0))

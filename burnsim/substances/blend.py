@@ -74,9 +74,7 @@ def _component(name: str) -> str:
         return key
     near = get_close_matches(key, [*NAMES, *ALIASES], n=1, cutoff=0.5)
     hint = f"did you mean {near[0]!r}? " if near else ""
-    raise InputError(
-        "fuel component", name, "is not a known substance", f"{hint}use one of {', '.join(NAMES)}"
-    )
+    raise InputError("fuel component", name, "is not a known substance", f"{hint}use one of {', '.join(NAMES)}")
 
 
 def _fraction(name: str, value: object) -> float:
@@ -121,9 +119,7 @@ def _parse(spec: str) -> Mapping[str, float]:
         if known not in SUBSTANCES:
             near = get_close_matches(text, [*READY, *NAMES, *ALIASES], n=1, cutoff=0.5)
             hint = f"did you mean {near[0]!r}? " if near else ""
-            raise InputError(
-                "fuel", spec, "is not a known fuel", f"{hint}use one of {', '.join(READY)}, or a recipe"
-            )
+            raise InputError("fuel", spec, "is not a known fuel", f"{hint}use one of {', '.join(READY)}, or a recipe")
         if known in recipe:
             raise InputError("fuel", spec, f"names {known} twice", "name each component once")
         recipe[known] = 1.0 if number is None else _fraction(known, f"{number} %")
@@ -205,9 +201,7 @@ def blend(spec: str | Mapping[str, float] | Mapping[str, str], basis: Basis = "v
         )
     parts = {n: recipe[n] / total for n in NAMES if recipe.get(n, 0.0) > 1e-9}
     if set(parts) <= {"water"}:
-        raise InputError(
-            "fuel", spec, "is only water, which does not burn", "name at least one alcohol or acetone"
-        )
+        raise InputError("fuel", spec, "is only water, which does not burn", "name at least one alcohol or acetone")
     moles = {n: share / _per_mole(n, basis) for n, share in parts.items()}
     amount = sum(moles.values())
     words = ", ".join(f"{n} {100 * share:.4g} %" for n, share in parts.items())
@@ -248,9 +242,7 @@ def molar_mass(fuel: Blend) -> float:
     >>> round(molar_mass(blend("ethanol")), 5)
     0.04607
     """
-    return sum(
-        x * SUBSTANCES[n].molar_mass for n, x in zip(fuel.components, fuel.mole_fractions, strict=True)
-    )
+    return sum(x * SUBSTANCES[n].molar_mass for n, x in zip(fuel.components, fuel.mole_fractions, strict=True))
 
 
 def molar_volume(fuel: Blend, T: float = T20) -> float:

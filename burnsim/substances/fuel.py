@@ -22,17 +22,13 @@ class FuelRecord(NamedTuple):
     wilson_0: tuple[tuple[float, ...], ...]  # Lambda_ij at 298.15 K
     wilson_1: tuple[tuple[float, ...], ...]  # dLambda_ij/dT [1/K]
     liquid_heat: tuple[tuple[float, float], ...]  # h_l = a*th + b*th^2/2 [J/mol]
-    vapour_heat: tuple[
-        tuple[float, float, float], ...
-    ]  # h_v = h0 + a*th + b*th^2/2 [J/mol], saturated vapour
+    vapour_heat: tuple[tuple[float, float, float], ...]  # h_v = h0 + a*th + b*th^2/2 [J/mol], saturated vapour
     molar_volume: tuple[tuple[float, float, float], ...]  # v0 + v1*th + v2*th^2 [m3/mol]
     excess_volume: tuple[float, float, float, float]  # V_ex/n = x_w*(1-x_w)*sum(A_k*(2*x_w-1)^k) [m3/mol]
     water_index: int  # -1 if there is no water
     ln_viscosity: tuple[float, float, float]  # liquid at charge composition, ln(mu/Pa s), quadratic in u
     surface_tension: tuple[float, float]  # at charge composition, s0 + s1*th [N/m]
-    vapour_viscosity: tuple[
-        float, float
-    ]  # of the vapour over the charge at its boiling point, m0 + m1*th [Pa s]
+    vapour_viscosity: tuple[float, float]  # of the vapour over the charge at its boiling point, m0 + m1*th [Pa s]
     vapour_conductivity: tuple[float, float]  # k0 + k1*th [W/m/K]
     diffusivity: float  # of that vapour in air at 298.15 K and 101325 Pa [m2/s]
     critical_pressure: float  # mole average (Kay) [Pa]
@@ -153,9 +149,7 @@ def latent_heat(y: tuple[float, ...], T: float, rec: FuelRecord) -> float:
     return total
 
 
-def temperature_from_enthalpy(
-    U: float, n: tuple[float, ...], metal_capacity: float, rec: FuelRecord
-) -> float:
+def temperature_from_enthalpy(U: float, n: tuple[float, ...], metal_capacity: float, rec: FuelRecord) -> float:
     """Temperature of liquid and metal that together hold enthalpy U, in closed form.
 
     Parameters
