@@ -228,3 +228,28 @@ def test_a_burner_that_does_not_work_is_a_result(
     path.write_text(changed(old, new), encoding="utf-8")
     assert cli.main(["burn", str(path)]) == 0
     assert words in capsys.readouterr().out
+
+
+NEVER_LIT = [
+    ("no primer", '"3 ml"', '"0 ml"'),
+    ("a wick that dies at once", '"methanol"', '{ water = "98 %", ethanol = "2 %" }'),
+]
+
+
+@pytest.mark.xfail(strict=True, reason="a burn without a step has no flows_at, series or spill verdict")
+@pytest.mark.parametrize(("old", "new"), [row[1:] for row in NEVER_LIT], ids=[row[0] for row in NEVER_LIT])
+def test_a_burner_that_never_lights_still_has_its_picture_and_curves(tmp_path: Path, old: str, new: str) -> None:
+    path, picture, curves = (tmp_path / name for name in ("design.toml", "burn.png", "burn.csv"))
+    path.write_text(changed(old, new).replace('"37 ml"', '"130 ml"'), encoding="utf-8")
+    assert cli.main(["burn", str(path), "--plot", str(picture), "--series", str(curves)]) == 0
+    assert picture.stat().st_size > 1000
+    assert "water_temperature_K" in curves.read_text(encoding="utf-8")
+
+
+@pytest.mark.xfail(strict=True, reason="the verdict on flames beyond the pot takes jets for granted")
+def test_a_pot_narrower_than_the_flames_is_a_result(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    text = (EXAMPLES / "garden_open_cup.toml").read_text(encoding="utf-8")
+    path = tmp_path / "design.toml"
+    path.write_text(text.replace('"14 cm"', '"6 cm"').replace('"0.5 l"', '"0.15 l"'), encoding="utf-8")
+    assert cli.main(["burn", str(path), "--json"]) == 0
+    assert "water_max_K" in capsys.readouterr().out

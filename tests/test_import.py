@@ -52,6 +52,10 @@ def test_descriptions_are_light() -> None:
     assert not loaded_after("import burnsim; burnsim.Burner; burnsim.vary; burnsim.blend('ethanol 95')") & heavy
 
 
+def test_solving_is_light() -> None:
+    assert not loaded_after("import burnsim; burnsim.burn; burnsim.load") & (set(HEAVY) - {"scipy"})
+
+
 def test_every_public_name_is_found_and_listed() -> None:
     for name in burnsim.__all__:
         assert getattr(burnsim, name) is not None
