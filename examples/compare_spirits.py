@@ -16,8 +16,6 @@ STYLES = ("-", "--", "-.", ":")
 
 def main(folder: Path) -> None:
     setup = burnsim.load(Path(__file__).with_name("weekend_double_wall.toml"))
-    # Ethanol and 2-propanol need a longer priming than methanol: a thicker wick and more on it.
-    setup = burnsim.vary(setup, {"burner.wick.thickness": "3 mm", "charge.primer": "5 ml"})
     figure, ax = plt.subplots(figsize=(7.0, 4.0), layout="constrained")
     print(f"{'spirit':<18} {'bloom':>7} {'boil':>8} {'to boil':>8} {'burn-out':>9} {'power':>7} {'efficiency':>11}")
     for spirit, style in zip(SPIRITS, STYLES, strict=True):
