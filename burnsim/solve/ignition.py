@@ -45,7 +45,8 @@ def flash_point(setup: Setup, p: Parameters) -> float:
 def lighting(setup: Setup, p: Parameters) -> Lighting:
     """What the match lights: the primed wick, or else an open well.
 
-    Below its flash point a spot of the wick, or of a pool's upper layer, is warmed first.
+    Below its flash point a patch of the wick is warmed first. A pool's currents spread the match's heat over its whole
+    surface, and its upper layer must be warmed all over.
 
     Parameters
     ----------
@@ -57,15 +58,15 @@ def lighting(setup: Setup, p: Parameters) -> Lighting:
     wick = setup.burner.wick
     cold = max(flash - temperature, 0.0)
     if wick is not None and setup.charge.primer > 0.0:
-        return _warmed(cold, wick.thickness, Flames(1.0, 0.0, 0.0), "the primer")
+        return _warmed(cold, PATCH * wick.thickness, Flames(1.0, 0.0, 0.0), "the primer")
     if p.vent.open > 0.0 and p.well.present > 0.0:
-        return _warmed(cold, POOL_LAYER, Flames(0.0, 0.0, 1.0), "the spirit")
+        return _warmed(cold, p.well.area * POOL_LAYER, Flames(0.0, 0.0, 1.0), "the spirit")
     return Lighting(None, Flames(0.0, 0.0, 0.0), "no primer on a wick and no open well: there is nothing to light")
 
 
-def _warmed(cold: float, depth: float, flames: Flames, what: str) -> Lighting:
-    """The match on a layer that is so far below its flash point [K] and so deep [m]."""
-    warming = cold * SPIRIT_HEAT * PATCH * depth / MATCH_POWER
+def _warmed(cold: float, volume: float, flames: Flames, what: str) -> Lighting:
+    """The match on spirit that is so far below its flash point [K] and so much of it [m3]."""
+    warming = cold * SPIRIT_HEAT * volume / MATCH_POWER
     if warming > MATCH_LIFE:
         return Lighting(
             None,

@@ -8,9 +8,7 @@ from burnsim.substances import air, water
 from burnsim.substances.metals import METALS
 
 
-@pytest.mark.parametrize(
-    ("T", "p"), [(300.0, 0.353658941e-2), (500.0, 0.263889776e1), (600.0, 0.123443146e2)]
-)
+@pytest.mark.parametrize(("T", "p"), [(300.0, 0.353658941e-2), (500.0, 0.263889776e1), (600.0, 0.123443146e2)])
 def test_vapour_pressure_meets_the_verification_values(T, p):
     # IAPWS-IF97, table 35 [MPa]
     assert water.vapour_pressure(T) == pytest.approx(1e6 * p, rel=1e-8)

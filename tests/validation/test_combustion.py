@@ -144,10 +144,6 @@ def test_latent_heat_is_that_of_the_handbooks(name: str) -> None:
     Active Thermochemical Tables where they hold both, else CRC, as carried by `chemicals`. (For methanol CRC
     has 38.2 kJ/mol, the tables 37.7.)
     """
-    liquid = chemicals.Hfl(
-        CAS[name], "ATCT_L" if "ATCT_L" in chemicals.reaction.Hfl_methods(CAS[name]) else "CRC"
-    )
-    gas = chemicals.Hfg(
-        CAS[name], "ATCT_G" if "ATCT_L" in chemicals.reaction.Hfl_methods(CAS[name]) else "CRC"
-    )
+    liquid = chemicals.Hfl(CAS[name], "ATCT_L" if "ATCT_L" in chemicals.reaction.Hfl_methods(CAS[name]) else "CRC")
+    gas = chemicals.Hfg(CAS[name], "ATCT_G" if "ATCT_L" in chemicals.reaction.Hfl_methods(CAS[name]) else "CRC")
     assert SUBSTANCES[name].vapour_heat[0] == pytest.approx(gas - liquid, rel=0.015)

@@ -36,9 +36,7 @@ def test_long_orifice(reynolds):
     assert orifice.discharge_coefficient(reynolds, 4.0) == pytest.approx(published, rel=0.06)
 
 
-@pytest.mark.parametrize(
-    ("reynolds", "published"), [(20.0, 0.259), (100.0, 0.459), (500.0, 0.657), (2000.0, 0.753)]
-)
+@pytest.mark.parametrize(("reynolds", "published"), [(20.0, 0.259), (100.0, 0.459), (500.0, 0.657), (2000.0, 0.753)])
 def test_formula_of_the_long_orifice(reynolds, published):
     """The same formula as evaluated by others at the theoretical Reynolds number Re/Cd."""
     assert orifice.lichtarowicz_discharge(reynolds / published, 4.0) == pytest.approx(published, rel=0.005)

@@ -69,9 +69,7 @@ def test_vapour_pressure_of_2_propanol(celsius, kPa):
     # another method of the library than the tables use; sources differ by 4 %
     thermo = pytest.importorskip("thermo")
     T = KELVIN + celsius
-    other = thermo.VaporPressure(CASRN="67-63-0", Tc=508.3, Pc=4.764e6, omega=0.665).calculate(
-        T, "DIPPR_PERRY_8E"
-    )
+    other = thermo.VaporPressure(CASRN="67-63-0", Tc=508.3, Pc=4.764e6, omega=0.665).calculate(T, "DIPPR_PERRY_8E")
     assert psat("2-propanol", T) == pytest.approx(other, rel=0.04)
     assert psat("2-propanol", T) == pytest.approx(1e3 * kPa, rel=0.04)
 

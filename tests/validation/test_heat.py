@@ -48,9 +48,7 @@ SPALDING = [
 ]
 
 
-@pytest.mark.parametrize(
-    ("name", "heat", "ratio", "latent", "cp_liquid", "boiling_point", "published"), SPALDING
-)
+@pytest.mark.parametrize(("name", "heat", "ratio", "latent", "cp_liquid", "boiling_point", "published"), SPALDING)
 def test_spalding_number(name, heat, ratio, latent, cp_liquid, boiling_point, published):
     """Quintiere, Fundamentals of Fire Phenomena (from memory, unverified), air of 25 degC.
 

@@ -21,11 +21,6 @@ def wrong(reason: str) -> pytest.MarkDecorator:
     return pytest.mark.xfail(strict=True, reason=reason)
 
 
-TWICE = "edge and surface film of a pool count the same flame edge twice, so that small pools burn too fast"
-SPOT = "upward flames bathe a spot that does not grow with the flame, so that power and efficiency are off"
-DILUTE = "air drawn under the whole bottom dilutes the gas before it has met any of the bottom"
-
-
 @cache
 def run(setup: Setup) -> Burn:
     result = burnsim.burn(setup)
@@ -67,8 +62,17 @@ def flux(result: Burn, ullage: float | None = None) -> float:
 POOLS = [0.03, 0.05, 0.065, 0.10]
 
 
-@pytest.mark.parametrize("fuel", ["methanol", "ethanol"])
-@pytest.mark.parametrize("diameter", [pytest.param(POOLS[0], marks=wrong(TWICE)), *POOLS[1:]])
+SMALLEST = wrong("the steel lip of a 3 cm cup feeds ethanol 35 g/m2/s, above what was published for such pools")
+
+
+@pytest.mark.parametrize(
+    ("fuel", "diameter"),
+    [
+        *(("methanol", d) for d in POOLS),
+        pytest.param("ethanol", POOLS[0], marks=SMALLEST),
+        *(("ethanol", d) for d in POOLS[1:]),
+    ],
+)
 def test_burning_flux_of_small_pools(fuel, diameter):
     """10 to 30 g/m2/s at centimetre scale, with an ullage of 3 mm.
 
@@ -114,7 +118,6 @@ def test_metal_cup_makes_the_fuel_boil():
     assert middle.walls.into_well > middle.pool.heat
 
 
-@wrong("the heat at a pool's edge does not know the wind, and the wall outside is cooled by it")
 def test_wind_fans_a_small_methanol_pool():
     """0 to 3 m/s on a methanol pool of 5 cm: the burning rate rises (Hu 2009)."""
     fluxes = [flux(run(cup(0.05, site=Site(wind=w))), 3e-3) for w in (0.0, 1.0, 2.0, 3.0)]
@@ -132,7 +135,7 @@ def test_a_cup_burns_hot_within_two_minutes():
     """Thin layers of alcohol reach their steady burning rate within one to two minutes (from memory, unverified)."""
     result = run(cup(0.065))
     late = flux(result, 4e-3)
-    early = 1e3 * result.flows_at(90.0).fire.fuel_mass / geometry.well_area(result.setup.burner)
+    early = 1e3 * result.flows_at(120.0).fire.fuel_mass / geometry.well_area(result.setup.burner)
     assert early > 0.8 * late
 
 
@@ -164,7 +167,6 @@ def test_efficiency_of_a_ring_under_a_wide_pot():
     assert 0.36 <= share(RING) <= 0.70
 
 
-@wrong(SPOT)
 def test_efficiency_falls_with_power():
     """Published for gas rings (from memory, unverified)."""
     results = [run(vary(RING, {"burner.jets.diameter": d * 1e-3})) for d in (0.6, 0.9, 1.3)]
@@ -174,7 +176,6 @@ def test_efficiency_falls_with_power():
     assert shares == sorted(shares, reverse=True)
 
 
-@wrong(DILUTE)
 def test_efficiency_rises_with_the_pan():
     """Published for gas rings (from memory, unverified)."""
     shares = [share(vary(RING, {"pot.diameter": d})) for d in (0.15, 0.20, 0.25)]
