@@ -360,7 +360,7 @@ EXTREMES = [
     pytest.param(
         {"burner__jets__count": 1},
         marks=wrong(
-            "one jet under pressure surges: mean-mixed liquid slops between gallery and well and the jet relights"
+            "one jet under pressure surges: liquid slops between gallery and well, and the jet relights"
         ),
     ),
     {"burner__jets__count": 60},
