@@ -99,7 +99,9 @@ def hot_gas(fire: FireFlows, water: float, temperature: float, p: Parameters) ->
     available = max(fire.gas_heat, 0.0)
     hot = mixed_temperature(available, fire, excess, p)
     tip = 0.5 * kettle.ring_diameter + fire.flame_reach + max(fire.flame_length - rise, 0.0)
-    beyond = min(max((tip - kettle.radius) / (fire.flame_length + 1e-9), 0.0), 1.0)
+    beyond = 0.0
+    if fire.jet_power > 0.0:
+        beyond = min(max((tip - kettle.radius) / (fire.flame_length + 1e-9), 0.0), 1.0) * fire.jet_power / power
     if hot <= temperature:
         return HotGas(excess, hot, 0.0, 0.0, beyond)
     stream = available / max(hot - site.temperature, 1.0) + 1e-9

@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.optimize import brentq
 
 from burnsim.errors import SolverError
 from burnsim.model.balances import Flows, balances, derivatives, settled
@@ -16,6 +15,7 @@ HORIZON = 4.0 * 3600.0  # a burn longer than this is cut off [s]
 MOST_STEPS = 20000
 MOST_SWITCHES = 400
 SAFETY = 0.9
+LOCATED = 1e-6  # events are located to this [s]
 FAR = 0.3  # guards below minus this at both ends of a step do not reach zero inside it
 FIRST_STEP = 0.02  # after every event [s]
 SHORTEST_STEP = 1e-8  # [s]
@@ -114,16 +114,27 @@ def idle_states(flames: Flames, p: Parameters) -> frozenset[int]:
 
 
 def locate(problem: _Problem, step: Step, k: int, low: float, high: float) -> float:
-    """Time inside a step at which guard k turns positive."""
+    """Time inside a step at which guard k turns positive: a secant kept inside its bracket (Illinois)."""
 
     def guard(t: float) -> float:
         return problem.guards(step.at(t).tolist())[k]
 
-    if guard(low) >= 0.0:
+    f_low, f_high = guard(low), guard(high)
+    if f_low >= 0.0:
         return low
-    if guard(high) < 0.0:
+    if f_high < 0.0:
         return high
-    return float(brentq(guard, low, high, xtol=1e-6, rtol=1e-12))
+    while high - low > LOCATED:
+        middle = low + (high - low) * f_low / (f_low - f_high)
+        middle = min(max(middle, low + 0.25 * LOCATED), high - 0.25 * LOCATED)
+        f = guard(middle)
+        if f < 0.0:
+            low, f_low = middle, f
+            f_high *= 0.5
+        else:
+            high, f_high = middle, f
+            f_low *= 0.5
+    return high
 
 
 def march(p: Parameters, first: State, lighting: tuple[float, Flames] | None, rtol: float) -> March:

@@ -144,6 +144,6 @@ def _heat_lines(burn: "Burn") -> list[str]:
     )
     lines = [f"  charged               {ledger.charged / 1e3:8.1f} kJ"]
     for name, joules in rows:
-        if abs(joules) > 5e-4 * ledger.charged:
-            lines.append(f"  {name:<21} {joules / 1e3:8.1f} kJ {100.0 * joules / ledger.charged:6.1f} %")
+        if abs(joules) > 5e-4 * abs(ledger.charged):
+            lines.append(f"  {name:<21} {joules / 1e3:8.1f} kJ {100.0 * joules / abs(ledger.charged):6.1f} %")
     return lines

@@ -8,9 +8,10 @@ from numpy.typing import NDArray
 
 from burnsim.errors import InputError, nearest
 from burnsim.model.balances import Flows, balances
+from burnsim.model.derive import first_state
 from burnsim.model.description import Setup
 from burnsim.model.parameters import Parameters
-from burnsim.model.state import State, Tallies, state_size, unpack, unpack_tallies
+from burnsim.model.state import Flames, State, Tallies, pack, state_size, tallies_size, unpack, unpack_tallies
 from burnsim.solve.march import Event, Phase
 from burnsim.solve.series import SERIES
 from burnsim.solve.verdicts import Verdict
@@ -187,7 +188,7 @@ class Burn:
         return pd.DataFrame(table, index=pd.Index(self.time, name="time"))
 
     def _locate(self, time: float) -> tuple[Phase, list[float]]:
-        if not self.course.phases or not 0.0 <= time <= float(self.time[-1]) + 1e-9:
+        if not 0.0 <= time <= float(self.time[-1]) + 1e-9:
             raise InputError(
                 "time",
                 time,
@@ -203,5 +204,9 @@ class Burn:
             starts = [step.start for step in phase.steps]
             k = max(int(np.searchsorted(starts, time, side="right")) - 1, 0)
             return phase, phase.steps[k].at(time).tolist()
-        phase = next(ph for ph in reversed(self.course.phases) if ph.steps)
-        return phase, phase.steps[-1].after.tolist()
+        lasting = [phase for phase in self.course.phases if phase.steps]
+        if lasting:
+            return lasting[-1], lasting[-1].steps[-1].after.tolist()
+        n = self.parameters.components  # nothing ever burnt: all is as when the match was struck
+        start = pack(first_state(self.setup, self.parameters)) + [0.0] * tallies_size(n)
+        return Phase(Flames(0.0, 0.0, 0.0), ()), start

@@ -19,7 +19,6 @@ from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.linalg.lapack import dgetrf, dgetrs
 
 from burnsim.errors import SolverError
 
@@ -115,9 +114,10 @@ def attempt(slope: Slope, y: Vector, f: Vector, jac: Vector, h: float, mass: Vec
     size = len(mass)
     matrix = -jac[:size]
     matrix.flat[:: size + 1] += mass / (h * GAMMA)
-    factors, pivots, info = dgetrf(matrix)
-    if info != 0:
-        raise SolverError(f"the step matrix is singular at a step of {h:.3g} s")
+    try:
+        inverse = np.linalg.inv(matrix)
+    except np.linalg.LinAlgError:
+        raise SolverError(f"the step matrix is singular at a step of {h:.3g} s") from None
     tail = jac[size:]
     stages = np.empty((STAGES, len(y)))
     rest = np.zeros(len(y))
@@ -125,7 +125,7 @@ def attempt(slope: Slope, y: Vector, f: Vector, jac: Vector, h: float, mass: Vec
     rate = f
     for k in range(STAGES):
         earlier = (C[k] / h) @ stages[:k] if k else rest
-        head, _ = dgetrs(factors, pivots, rate[:size] + mass * earlier[:size])
+        head = inverse @ (rate[:size] + mass * earlier[:size])
         stages[k, :size] = head
         stages[k, size:] = (h * GAMMA) * (rate[size:] + earlier[size:] + tail @ head)
         if k < STAGES - 2:

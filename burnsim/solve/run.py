@@ -122,8 +122,7 @@ def assemble(setup: Setup, p: Parameters, first: State, spark: Lighting, course:
     times: dict[str, float] = {}
     for event in course.events:
         times.setdefault(event.name, event.time)
-    lit_times = [t for t, f in zip(sample.time, sample.flames, strict=True) if sum(f) > 0.0]
-    burnout = max(lit_times) if lit_times and course.ended == "burnt out" else None
+    burnout = course.events[-1].time if course.ended == "burnt out" else None
     water_max = None
     if setup.pot is not None:
         water_max = max(f.pot_temperature for f in sample.flows)

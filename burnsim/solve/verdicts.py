@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from burnsim.closures.flame import heated_burning_velocity, lift_off_velocity, quenching_diameter
 from burnsim.closures.flammability import BURNING_VELOCITY
+from burnsim.model import geometry
 from burnsim.model.balances import Flows
 from burnsim.substances import air
 
@@ -56,6 +57,15 @@ def verdicts(burn: "Burn", flows: list[Flows]) -> tuple[Verdict, ...]:
             Verdict(
                 "flutter",
                 f"The flames went out and relit many times; the run was ended at {burn.time[-1]:.0f} s.",
+            )
+        )
+    soaked = geometry.wick_capacity(burn.setup.burner)
+    if burn.setup.burner.wick is not None and burn.setup.charge.primer > 1.05 * soaked:
+        found.append(
+            Verdict(
+                "primer runs off",
+                f"The wick soaks up {soaked * 1e6:.1f} ml of the {burn.setup.charge.primer * 1e6:.1f} ml of primer; the "
+                "rest runs off and burns where it lies. The run burns it on the wick.",
             )
         )
     left = burn.mass.left / burn.mass.charged
@@ -119,9 +129,10 @@ def _flames(burn: "Burn", flows: list[Flows]) -> list[Verdict]:
     found = []
     jets = burn.setup.burner.jets
     if burn.setup.pot is not None:
-        beyond = max((f.kettle.flame_beyond for f in flows), default=0.0)
+        burning = [f for f in flows if f.fire.jet_power > 0.0]
+        beyond = max((f.kettle.flame_beyond for f in burning), default=0.0)
         if beyond > 0.05:
-            longest = max(f.fire.flame_length for f in flows if f.fire.jet_power > 0.0)
+            longest = max(f.fire.flame_length for f in burning)
             found.append(
                 Verdict(
                     "flame beyond pot",
