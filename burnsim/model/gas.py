@@ -243,7 +243,7 @@ def gas_flows(
         crossing = jets.blow * (mixture_enthalpy(gallery.vapour, well.temperature, p.fuel) - gallery.vapour_heat)
         if p.vent.open <= 0.0:
             thickness = vapour_viscosity(well.temperature, p.fuel)
-            flow = beside.vapour + jets.blow
+            flow = beside.vapour - beside.blow_back + jets.blow
             well_gauge = outlet_pressure(
                 flow, well.vapour_mass, well.temperature, thickness, p.vent.outlet, p.site.pressure
             )

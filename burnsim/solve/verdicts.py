@@ -64,8 +64,8 @@ def verdicts(burn: "Burn", flows: list[Flows]) -> tuple[Verdict, ...]:
         found.append(
             Verdict(
                 "primer runs off",
-                f"The wick soaks up {soaked * 1e6:.1f} ml of the {burn.setup.charge.primer * 1e6:.1f} ml of primer; the "
-                "rest runs off and burns where it lies. The run burns it on the wick.",
+                f"The wick soaks up {soaked * 1e6:.1f} ml of {burn.setup.charge.primer * 1e6:.1f} ml of primer; the "
+                "rest runs off and burns where it lies. The run burns it all on the wick.",
             )
         )
     left = burn.mass.left / burn.mass.charged

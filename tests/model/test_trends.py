@@ -359,9 +359,7 @@ def test_the_less_the_well_is_vented_the_higher_the_gallery_stands():
 EXTREMES = [
     pytest.param(
         {"burner__jets__count": 1},
-        marks=wrong(
-            "one jet under pressure surges: liquid slops between gallery and well, and the jet relights"
-        ),
+        marks=wrong("one jet under pressure surges: liquid slops between gallery and well, and the jet relights"),
     ),
     {"burner__jets__count": 60},
     {"burner__jets__diameter": 0.4e-3},
