@@ -162,8 +162,7 @@ def march(p: Parameters, first: State, lighting: tuple[float, Flames] | None, rt
     y = np.array(pack(first) + [0.0] * tallies_size(p.components))
     phases: list[Phase] = []
     events: list[Event] = []
-    seen: set[str] = set()
-    phase, y, found = _phase(problem, y, 0.0, lighting[0], seen)
+    phase, y, found = _phase(problem, y, 0.0, lighting[0], events)
     phases.append(phase)
     if found is None:
         found = Event("lit", lighting[0])
@@ -171,25 +170,26 @@ def march(p: Parameters, first: State, lighting: tuple[float, Flames] | None, rt
     ended = "horizon"
     while found is not None:
         events.append(found)
-        if found.name in FLAME_EVENTS:
-            problem.flames = switch(found.name, problem.flames)
-            if sum(1 for event in events if event.name in FLAME_EVENTS) > MOST_SWITCHES:
-                ended = "flutter"
-                break
-        else:
-            seen.add(found.name)
+        problem.flames = switch(found.name, problem.flames)
+        if sum(1 for event in events if event.name in FLAME_EVENTS) > MOST_SWITCHES:
+            ended = "flutter"
+            break
         if sum(problem.flames) <= 0.0:
             ended = "burnt out"
             break
-        phase, y, found = _phase(problem, y, found.time, HORIZON, seen)
+        phase, y, found = _phase(problem, y, found.time, HORIZON, events)
         phases.append(phase)
     return March(tuple(phases), tuple(events), ended, problem.evaluations, problem.rejected)
 
 
 def _phase(
-    problem: _Problem, y: Vector, time: float, horizon: float, seen: set[str]
+    problem: _Problem, y: Vector, time: float, horizon: float, events: list[Event]
 ) -> tuple[Phase, Vector, Event | None]:
-    """March with the same flames up to the next event or the horizon; the phase, its last point, and the event."""
+    """March with the same flames up to the next change of flames or the horizon.
+
+    Milestones on the way (boil, spill, a compartment dry) are located and added to `events`; they change no flow, so
+    the march goes on. Returns the phase, its last point, and the event that ended it.
+    """
     steps: list[Step] = []
     idle = idle_states(problem.flames, problem.p)
     flows = settled(problem.flows(y.tolist()), problem.p)
@@ -207,12 +207,13 @@ def _phase(
         middle = now
         if max(*before, *now) > -FAR:
             middle = problem.guards(step.at(time + 0.5 * step.length).tolist())
-        event = _first_event(problem, step, before, middle, now, seen)
-        if event is not None:
-            last = step.at(event.time)
-            if event.time - time > 1e-9:
-                steps.append(cut(step, event.time))
-            return Phase(problem.flames, tuple(steps)), last, event
+        happened = _events(problem, step, before, middle, now, {event.name for event in events})
+        for event in happened:
+            if event.name in FLAME_EVENTS:
+                if event.time - time > 1e-9:
+                    steps.append(cut(step, event.time))
+                return Phase(problem.flames, tuple(steps)), step.at(event.time), event
+            events.append(event)
         steps.append(step)
         time += step.length
         flows = settled(flows, problem.p)
@@ -253,29 +254,25 @@ def cut(step: Step, when: float) -> Step:
     return Step(step.start, when - step.start, step.before, step.at(when), np.array([third - second, third]))
 
 
-def _first_event(
+def _events(
     problem: _Problem,
     step: Step,
     before: tuple[float, ...],
     middle: tuple[float, ...],
     now: tuple[float, ...],
     seen: set[str],
-) -> Event | None:
-    """The earliest event inside a step, located, or None."""
-    best: Event | None = None
+) -> list[Event]:
+    """The events inside a step, located, earliest first; a milestone that was seen before does not count again."""
+    found: list[Event] = []
     half = step.start + 0.5 * step.length
     end = step.start + step.length
     for k, name in enumerate(EVENTS):
-        if name in seen:
+        if name in seen and name not in FLAME_EVENTS:
             continue
         if before[k] >= 0.0:
-            when = step.start
+            found.append(Event(name, step.start))
         elif middle[k] >= 0.0:
-            when = locate(problem, step, k, step.start, half)
+            found.append(Event(name, locate(problem, step, k, step.start, half)))
         elif now[k] >= 0.0:
-            when = locate(problem, step, k, half, end)
-        else:
-            continue
-        if best is None or when < best.time:
-            best = Event(name, when)
-    return best
+            found.append(Event(name, locate(problem, step, k, half, end)))
+    return sorted(found, key=lambda event: event.time)
