@@ -76,16 +76,25 @@ def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameter
     """
     fuel = p.fuel
     n = len(moles)
-    held = tuple([amount if amount > 0.0 else 0.0 for amount in moles])
-    total = sum(held)
+    if n == 1:
+        total = moles[0] if moles[0] > 0.0 else 0.0
+        held: tuple[float, ...] = (total,)
+    else:
+        held = tuple([amount if amount > 0.0 else 0.0 for amount in moles])
+        total = sum(held)
     temperature = temperature_from_enthalpy(heat, held, chamber.metal, fuel)
     temperature = min(max(temperature, COLDEST), HOTTEST)
     bounded = min(temperature, HOTTEST_LIQUID)
-    trace = 1e-12 / n
-    x = tuple([(amount + trace) / (total + 1e-12) for amount in held])
-    partial = partial_pressures(x, bounded, fuel)
-    bubble = sum(partial)
-    y = tuple([share / bubble for share in partial])
+    if n == 1:
+        x: tuple[float, ...] = (1.0,)
+        y = x
+        bubble = partial_pressures(x, bounded, fuel)[0]
+    else:
+        trace = 1e-12 / n
+        x = tuple([(amount + trace) / (total + 1e-12) for amount in held])
+        partial = partial_pressures(x, bounded, fuel)
+        bubble = sum(partial)
+        y = tuple([share / bubble for share in partial])
     theta = temperature - DATUM
     bound = bounded - DATUM
     mass = 0.0

@@ -45,12 +45,12 @@ def boil_rate(body: Liquid, heating: float, gauge: float, p: Parameters) -> floa
     if gauge > 0.0:
         superheat -= GAS_CONSTANT * body.temperature * body.temperature / body.latent * log1p(gauge / p.site.pressure)
     if superheat >= 0.0:
-        direct = max(heating, 0.0) * body.wet
+        direct = heating * body.wet if heating > 0.0 else 0.0
         return (direct + body.area * cooper_heat_flux(superheat, p.boil_coefficient)) / body.latent
-    if superheat <= -p.boiling_onset:
+    if superheat <= -p.boiling_onset or heating <= 0.0:
         return 0.0
     share = 1.0 + superheat / p.boiling_onset
-    return share * share * (3.0 - 2.0 * share) * max(heating, 0.0) * body.wet / body.latent
+    return share * share * (3.0 - 2.0 * share) * heating * body.wet / body.latent
 
 
 def outlet_pressure(
@@ -121,7 +121,7 @@ def chamber_gauge(
     low = 0.0
     high = outlet_pressure(boil_rate(body, heating, 0.0, p) + base, mass, temperature, gas_viscosity, outlet, ambient)
     if high <= 1e-2 and exposed <= 0.0:
-        return max(high, 0.0)  # too little to hold back boiling by one part in a million
+        return high if high > 0.0 else 0.0  # too little to hold back boiling by one part in a million
     before, gap_before = 0.0, high
     gauge = high
     for _ in range(40):
@@ -129,15 +129,18 @@ def chamber_gauge(
         if exposed > 0.0:
             flow -= blow_rate(gauge - resistance, exposed, mass, temperature, gas_viscosity, p)
         gap = outlet_pressure(flow, mass, temperature, gas_viscosity, outlet, ambient) - gauge
-        if abs(gap) <= 1e-11 * gauge + 1e-13:
-            break
         if gap > 0.0:
             low = gauge
         else:
             high = gauge
-        slope = min((gap - gap_before) / (gauge - before) if gauge != before else -1.0, -1e-3)
+        slope = (gap - gap_before) / (gauge - before) if gauge != before else -1.0
+        if slope > -1e-3:
+            slope = -1e-3
         before, gap_before = gauge, gap
         gauge -= gap / slope
+        # the secant's next error is about the last one times the change of slope: far below this for weak coupling
+        if abs(gap) <= 1e-3 * before and abs(1.0 + slope) <= 1e-2:
+            break
         if abs(gap) <= 1e-6 * before:
             break
         if not low < gauge < high:

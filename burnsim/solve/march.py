@@ -92,7 +92,7 @@ def scales(first: State, p: Parameters) -> Vector:
             max(p.wick.capacity, 1e-6) * 0.1,
             1e-4,
             water,
-            5.0 * (p.kettle.water_heat * water + p.kettle.metal),
+            p.kettle.water_heat * water + p.kettle.metal,
             1.0,
         ]
     )
