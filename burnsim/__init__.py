@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from burnsim.cautions import CAUTIONS as CAUTIONS
     from burnsim.errors import InputError as InputError
+    from burnsim.errors import SolverError as SolverError
     from burnsim.errors import ValidityWarning as ValidityWarning
     from burnsim.files import load as load
     from burnsim.model.burner import Burner as Burner
@@ -40,7 +41,7 @@ __version__ = "0.1.0"
 
 _ROOMS: dict[str, tuple[str, ...]] = {
     "burnsim.cautions": ("CAUTIONS",),
-    "burnsim.errors": ("InputError", "ValidityWarning"),
+    "burnsim.errors": ("InputError", "SolverError", "ValidityWarning"),
     "burnsim.files": ("load",),
     "burnsim.model.burner": ("Burner", "FeedSlots", "Jets", "Notches", "Wick"),
     "burnsim.model.description": ("Charge", "Pot", "Setup", "Site"),

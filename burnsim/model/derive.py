@@ -3,7 +3,7 @@
 from math import pi
 
 from burnsim.closures.boiling import cooper_coefficient
-from burnsim.closures.capillarity import gap_rise
+from burnsim.closures.capillarity import gap_rise, hold_off_pressure
 from burnsim.closures.combustion import combustion_record
 from burnsim.closures.convection import (
     churchill_chu_plate,
@@ -132,7 +132,7 @@ def slots(setup: Setup, fuel: FuelRecord, temperature: float) -> Slots:
     """Feed slots and the capillary lift of the gallery."""
     burner = setup.burner
     if burner.feed_slots is None or burner.gallery_gap is None:
-        return Slots(0.0, 1e-3, 1e-3, 2.7, 38.0, 0.0)
+        return Slots(0.0, 1e-3, 1e-3, 2.7, 38.0, 0.0, 1.0)
     opening = burner.feed_slots
     diameter = 2.0 * opening.width * opening.height / (opening.width + opening.height)
     ratio = burner.wall_thickness * setup.factors.wall_thickness / diameter
@@ -145,6 +145,7 @@ def slots(setup: Setup, fuel: FuelRecord, temperature: float) -> Slots:
         inertial_loss(ratio) / setup.factors.discharge**2,
         laminar_loss(ratio),
         min(lift, burner.height),
+        hold_off_pressure(surface_tension(temperature, fuel), diameter),
     )
 
 

@@ -161,7 +161,7 @@ def kettle_flows(
     h0, slope = kettle.steam_heat
     steam = h0 + slope * (temperature - DATUM)
     latent = steam - kettle.water_heat * (temperature - DATUM)
-    net = gas.bottom + gas.wall + radiation + contact - loss - evaporation * steam
+    net = gas.bottom + gas.wall + radiation + contact - loss - evaporation * latent
     rise = smooth_step((temperature - kettle.boiling_point) / BULK_SUPERHEAT)
     boil_off = left * rise * max(net, 0.0) / max(latent, 1e5)
     return KettleFlows(

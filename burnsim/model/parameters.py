@@ -33,6 +33,7 @@ class Slots(NamedTuple):
     inertial_loss: float
     laminar_loss: float
     lift: float  # capillary lift of the gallery above the well [m]
+    bubble: float  # pressure that presses the meniscus out of a slot, 4 sigma/d [Pa]
 
 
 class Outlet(NamedTuple):
@@ -54,8 +55,7 @@ class JetRing(NamedTuple):
     top: float  # 1.0 for jets that point upward
     ring_diameter: float  # of the circle on which the flames stand [m]
     bathed_height: float  # of wall above the jets (side), or 0 [m]
-    film_coefficient: float  # natural convection of the flame-bathed zone [W/m2/K]
-    gas_conductivity: float  # of the film between flame and wall [W/m/K]
+    gas_conductivity: float  # of the layer between flame and wall [W/m/K]
     absorbed: float  # share of the jets' radiation that the rim absorbs
     standoff: float  # least distance of a held flame from metal [m]
     hold_power: float  # a jet's flame goes out below this [W]

@@ -9,7 +9,7 @@ from math import exp, log1p
 from burnsim.closures.boiling import cooper_heat_flux
 from burnsim.closures.evaporation import stefan_flux
 from burnsim.closures.orifice import gas_pressure, velocity
-from burnsim.model.chambers import GAS_CONSTANT, Liquid
+from burnsim.model.chambers import GAS_CONSTANT, Liquid, fade
 from burnsim.model.parameters import Chamber, Outlet, Parameters
 from burnsim.substances.fuel import diffusivity
 
@@ -78,7 +78,10 @@ def outlet_pressure(
 def blow_rate(
     drive: float, exposed: float, mass: float, temperature: float, gas_viscosity: float, p: Parameters
 ) -> float:
-    """Vapour that passes an exposed share of the feed slots under a driving pressure [mol/s]."""
+    """Vapour that passes an exposed share of the feed slots under a driving pressure [mol/s].
+
+    Liquid on the far side closes the slots by its menisci: they give way one after another, up to 4 sigma/d.
+    """
     if drive <= 0.0 or exposed <= 0.0:
         return 0.0
     concentration = p.site.pressure / (GAS_CONSTANT * temperature)
@@ -86,7 +89,8 @@ def blow_rate(
     speed = velocity(
         drive, concentration * mass, gas_viscosity, slots.diameter, slots.inertial_loss, slots.laminar_loss
     )
-    return exposed * slots.area * speed * concentration
+    passing = exposed * fade(drive / slots.bubble)
+    return passing * slots.area * speed * concentration
 
 
 def chamber_gauge(
@@ -134,8 +138,7 @@ def chamber_gauge(
         else:
             high = gauge
         slope = (gap - gap_before) / (gauge - before) if gauge != before else -1.0
-        if slope > -1e-3:
-            slope = -1e-3
+        slope = min(slope, -1e-3)
         before, gap_before = gauge, gap
         gauge -= gap / slope
         # the secant's next error is about the last one times the change of slope: far below this for weak coupling

@@ -1,7 +1,7 @@
 """The mass and energy ledgers of a burn."""
 
 from burnsim.model.parameters import Parameters
-from burnsim.model.state import State, Tallies
+from burnsim.model.state import DATUM, State, Tallies
 from burnsim.solve.result import EnergyLedger, MassLedger
 
 
@@ -56,9 +56,11 @@ def energy_ledger(first: State, last: State, tallies: Tallies, p: Parameters) ->
 
     water = metal = steam = 0.0
     if p.kettle.present > 0.0:
-        water = water_heat * (last.water * theta(last) - first.water * theta(first))
+        end = min(theta(last), p.kettle.boiling_point - DATUM + 1.0)  # of the water, should the pot have run dry
+        water = water_heat * first.water * (end - theta(first))
         metal = p.kettle.metal * (theta(last) - theta(first))
-        steam = tallies.steam
+        steam = tallies.steam - water_heat * (first.water - last.water) * end
+        metal += water_heat * last.water * (theta(last) - end)
     burner = (
         last.gallery_heat
         + last.well_heat

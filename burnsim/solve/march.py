@@ -18,7 +18,8 @@ SAFETY = 0.9
 LOCATED = 1e-6  # events are located to this [s]
 FAR = 0.3  # guards below minus this at both ends of a step do not reach zero inside it
 FIRST_STEP = 0.02  # after every event [s]
-SHORTEST_STEP = 1e-8  # [s]
+SHORTEST_STEP = 2e-5  # a jump in a flow is passed with one such step, whatever its error [s]
+MOST_FORCED = 500  # jumps that a burn may have
 
 
 @dataclass(frozen=True)
@@ -51,6 +52,7 @@ class March:
     ended: str  # "burnt out", "never lit", "horizon"
     evaluations: int
     rejected: int
+    forced: int
 
 
 class _Problem:
@@ -66,6 +68,7 @@ class _Problem:
         self.flames = Flames(0.0, 0.0, 0.0)
         self.evaluations = 0
         self.rejected = 0
+        self.forced = 0
 
     def flows(self, y: "list[float]") -> Flows:
         self.evaluations += 1
@@ -157,7 +160,7 @@ def march(p: Parameters, first: State, lighting: tuple[float, Flames] | None, rt
         If the step size collapses.
     """
     if lighting is None:
-        return March((), (), "never lit", 0, 0)
+        return March((), (), "never lit", 0, 0, 0)
     problem = _Problem(p, first, rtol)
     y = np.array(pack(first) + [0.0] * tallies_size(p.components))
     phases: list[Phase] = []
@@ -179,7 +182,7 @@ def march(p: Parameters, first: State, lighting: tuple[float, Flames] | None, rt
             break
         phase, y, found = _phase(problem, y, found.time, HORIZON, events)
         phases.append(phase)
-    return March(tuple(phases), tuple(events), ended, problem.evaluations, problem.rejected)
+    return March(tuple(phases), tuple(events), ended, problem.evaluations, problem.rejected, problem.forced)
 
 
 def _phase(
@@ -238,11 +241,23 @@ def _accepted(
             norm = 1e6
         following = h * min(max(SAFETY * max(norm, 1e-8) ** -0.25, 0.15), 4.0)
         if norm <= 1.0:
-            return Step(time, h, y, after, curve), following
+            return frozen(time, h, y, after, curve), following
+        if h <= SHORTEST_STEP and norm < 1e6:
+            problem.forced += 1
+            if problem.forced > MOST_FORCED:
+                raise SolverError(f"the flows jump to and fro at {time:.6g} s")
+            return frozen(time, h, y, after, curve), 10.0 * SHORTEST_STEP
         problem.rejected += 1
-        h = following
-        if h < SHORTEST_STEP:
-            raise SolverError(f"the step size collapsed at {time:.6g} s")
+        h = max(following, min(SHORTEST_STEP, h))
+        if problem.rejected > MOST_STEPS:
+            raise SolverError(f"no step is short enough at {time:.6g} s")
+
+
+def frozen(time: float, h: float, y: Vector, after: Vector, curve: Vector) -> Step:
+    """A step whose arrays cannot be written to any more."""
+    for array in (y, after, curve):
+        array.flags.writeable = False
+    return Step(time, h, y, after, curve)
 
 
 def cut(step: Step, when: float) -> Step:

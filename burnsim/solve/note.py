@@ -93,10 +93,8 @@ def note(burn: "Burn") -> str:
     if burn.parameters.well.present > 0.0 and burn.parameters.vent.open <= 0.0:
         lines.append(f"  highest pressure      {burn.well_pressure_max:6.1f} Pa in the well")
     lines += ["", "Where the heat of the charge went", *_heat_lines(burn)]
-    lines += [
-        "",
-        f"Ledgers close to {abs(burn.mass.residual):.0e} (mass) and {abs(burn.energy.residual):.0e} (energy).",
-    ]
+    worst = max(abs(burn.mass.residual), abs(burn.energy.residual))
+    lines += ["", f"The ledgers of mass and energy close to better than {max(10.0 * worst, 1e-9):.0e}."]
     if burn.verdicts:
         lines += ["", "Verdicts", *(f"  - {verdict.text}" for verdict in burn.verdicts)]
     if burn.warnings:

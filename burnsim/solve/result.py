@@ -62,9 +62,9 @@ class EnergyLedger(NamedTuple):
     """Where the heat of the charge went [J]; the fuel's is its lower heating value as liquid at 298.15 K."""
 
     charged: float
-    water: float  # warming of the water
+    water: float  # warming of all the water that was in the pot
     pot_metal: float
-    steam: float  # evaporated and boiled off
+    steam: float  # turning water into vapour: evaporated and boiled off
     pot_loss: float
     burner: float  # warming of burner and liquid left in it
     burner_loss: float
@@ -86,10 +86,11 @@ class Course:
     evaluations: int
     steps: int
     rejected: int
+    forced: int  # steps taken whatever their error, across a jump in a flow
     rtol: float
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False, repr=False)
 class Burn:
     """One simulated run, from match to burn-out.
 
@@ -129,6 +130,10 @@ class Burn:
     heat_fed_back: float | None
     warnings: tuple[str, ...]
 
+    def __repr__(self) -> str:
+        """Name, end and length of the burn, in one line."""
+        return f"<Burn {self.setup.name!r}: {self.course.ended} after {float(self.time[-1]):.1f} s>"
+
     def flows_at(self, time: float) -> Flows:
         """Every flow at an instant, for example `flows_at(60.0).walls.outer_foot` watts down the outer wall.
 
@@ -157,8 +162,8 @@ class Burn:
         InputError
             If there is no such series; `burnsim.solve.series.SERIES` lists them with their units.
         """
-        if name not in SERIES:
-            close = nearest(name, SERIES)
+        if not isinstance(name, str) or name not in SERIES:
+            close = nearest(str(name), SERIES)
             raise InputError(
                 "series",
                 name,
@@ -188,7 +193,7 @@ class Burn:
         return pd.DataFrame(table, index=pd.Index(self.time, name="time"))
 
     def _locate(self, time: float) -> tuple[Phase, list[float]]:
-        if not 0.0 <= time <= float(self.time[-1]) + 1e-9:
+        if not isinstance(time, int | float) or not 0.0 <= time <= float(self.time[-1]) + 1e-9:
             raise InputError(
                 "time",
                 time,

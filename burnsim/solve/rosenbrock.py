@@ -134,4 +134,5 @@ def attempt(slope: Slope, y: Vector, f: Vector, jac: Vector, h: float, mass: Vec
             point = point + stages[k]
         if k < STAGES - 1:
             rate = np.array(slope(point.tolist()))
-    return point, stages[-1], DENSE @ stages[:-1]
+    curve = DENSE @ stages[:-1]
+    return point, stages[-1], curve

@@ -10,6 +10,7 @@ from burnsim.model.balances import Flows, balances
 from burnsim.model.derive import derive, first_state
 from burnsim.model.description import Setup
 from burnsim.model.events import froth_level
+from burnsim.model.kettle import LAST_WATER
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import Flames, State, Tallies, pack, state_size, tallies_size, unpack, unpack_tallies
 from burnsim.solve.ignition import Lighting, lighting
@@ -20,6 +21,8 @@ from burnsim.solve.series import fuel_left, total_power
 from burnsim.solve.validity import out_of_range
 from burnsim.solve.verdicts import verdicts
 
+EVEN_INSTANTS = 401
+SHORT_BURN = 20.0  # after bloom and primer: too little for a median or a share [s]
 LOOSEST, TIGHTEST = 1e-2, 1e-9
 
 
@@ -78,30 +81,30 @@ def _burnt_mass(tallies: Tallies, p: Parameters) -> float:
     return sum(tallies.burnt[i] * p.fuel.molar_mass[i] for i in range(p.components))
 
 
-def _weighted_median(values: list[float], weights: list[float]) -> float | None:
-    total = sum(weights)
-    if total <= 0.0:
+def _median_power(sample: Sample, bloom: float | None, primer_out: float | None) -> float | None:
+    """Median of the heat release over even instants from bloom and the end of the primer on; None if that is short."""
+    start = max(bloom or 0.0, primer_out or 0.0)
+    end = sample.time[-1]
+    if end - start < SHORT_BURN:
         return None
-    reached = 0.0
-    for value, weight in sorted(zip(values, weights, strict=True)):
-        reached += weight
-        if reached >= 0.5 * total:
-            return value
-    return None
+    powers = [total_power(flows) for flows in sample.flows]
+    grid = np.linspace(start, end, EVEN_INSTANTS)
+    return float(np.median(np.interp(grid, sample.time, powers)))
 
 
 def _fed_back(sample: Sample) -> float | None:
     """Share of the heat of jets and well that reaches the fuel, once the primer is out."""
-    fed, made = 0.0, 0.0
+    fed, made, lasted = 0.0, 0.0, 0.0
     for k in range(1, len(sample.time)):
         flows = sample.flows[k]
         length = sample.time[k] - sample.time[k - 1]
         if flows.flames.wick > 0.0:
             continue
         walls = flows.walls
+        lasted += length
         fed += length * (walls.outer_foot + walls.gallery_inner + walls.well_inner + flows.pool.heat)
         made += length * (flows.fire.jet_power + flows.fire.vent_power)
-    return fed / made if made > 0.0 else None
+    return fed / made if made > 0.0 and lasted > 3.0 * SHORT_BURN else None
 
 
 def assemble(setup: Setup, p: Parameters, first: State, spark: Lighting, course: March, rtol: float) -> Burn:
@@ -125,7 +128,12 @@ def assemble(setup: Setup, p: Parameters, first: State, spark: Lighting, course:
     burnout = course.events[-1].time if course.ended == "burnt out" else None
     water_max = None
     if setup.pot is not None:
-        water_max = max(f.pot_temperature for f in sample.flows)
+        wet = [
+            f.pot_temperature
+            for f, y in zip(sample.flows, sample.vector, strict=True)
+            if unpack(y, n).water > LAST_WATER
+        ]
+        water_max = max(wet, default=sample.flows[0].pot_temperature)
 
     def state_near(time: float) -> tuple[State, Tallies]:
         for phase in course.phases:
@@ -171,12 +179,8 @@ def assemble(setup: Setup, p: Parameters, first: State, spark: Lighting, course:
     to_boil = None
     if milestones.boil.time is not None:
         to_boil = efficiency(state_near(milestones.boil.time)[0])
-    powers, weights = [], []
-    since = bloom_time if bloom_time is not None else 0.0
-    for k in range(1, len(sample.time)):
-        if sample.time[k] > since and sum(sample.flames[k]) > 0.0:
-            powers.append(total_power(sample.flows[k]))
-            weights.append(sample.time[k] - sample.time[k - 1])
+    time = np.array(sample.time)
+    time.flags.writeable = False
     burn_course = Course(
         course.phases,
         course.events,
@@ -184,20 +188,21 @@ def assemble(setup: Setup, p: Parameters, first: State, spark: Lighting, course:
         course.evaluations,
         len(sample.time) - 1,
         course.rejected,
+        course.forced,
         rtol,
     )
     result = Burn(
         setup,
         p,
         burn_course,
-        np.array(sample.time),
+        time,
         milestones,
         (),
         mass_ledger(first, final, tallies, p),
         energy_ledger(first, final, tallies, p),
         to_boil,
         efficiency(final),
-        _weighted_median(powers, weights),
+        _median_power(sample, bloom_time, times.get("primer_out")),
         water_max,
         max(f.gas.gallery_pressure for f in sample.flows),
         max(f.gas.well_pressure for f in sample.flows),
@@ -234,24 +239,26 @@ def _reasons(
         bloom = "an open cup has no jets"
     elif richest < 1.0:
         bloom = (
-            f"the gas from the jets stayed too lean to burn: the gallery reached {hottest - 273.15:.0f} degC only "
-            f"before the primer was gone"
+            f"the gas from the jets stayed too lean to burn: the gallery reached only {hottest - 273.15:.0f} degC "
+            f"before the pilot flame was gone"
         )
     else:
         bloom = (
-            f"the vapour at each jet reached {peak:.2g} W, and {p.jets.light_power:.2g} W light it, before the pilot "
-            f"was gone; the gallery reached {hottest - 273.15:.0f} degC"
+            f"the vapour at each jet reached {peak:.2g} W, and {p.jets.light_power:.2g} W light it, before the "
+            f"pilot flame was gone; the gallery reached {hottest - 273.15:.0f} degC"
         )
     if setup.pot is None:
         boil = "there is no pot"
+    elif never:
+        boil = never
     elif water_max is not None:
         boil = (
             f"the water reached {water_max - 273.15:.1f} degC and boils at {p.kettle.boiling_point - 273.15:.1f} degC"
         )
     else:
-        boil = never
-    spill = "no jets to spill from"
-    if setup.burner.jets is not None:
+        boil = "the water is gone"
+    spill = never or "no jets to spill from"
+    if setup.burner.jets is not None and not never:
         froth = max(froth_level(f, p) for f in flows)
         spill = f"froth rose to {froth * 1e3:.1f} mm; the jets begin at {p.jets.lower_edge * 1e3:.1f} mm"
     return {

@@ -6,7 +6,9 @@ from burnsim.closures.flame import heated_burning_velocity, lift_off_velocity, q
 from burnsim.closures.flammability import BURNING_VELOCITY
 from burnsim.model import geometry
 from burnsim.model.balances import Flows
+from burnsim.model.kettle import LAST_WATER
 from burnsim.substances import air
+from burnsim.substances.metals import METALS
 
 if TYPE_CHECKING:
     from burnsim.solve.result import Burn
@@ -68,6 +70,15 @@ def verdicts(burn: "Burn", flows: list[Flows]) -> tuple[Verdict, ...]:
                 "rest runs off and burns where it lies. The run burns it all on the wick.",
             )
         )
+    found.extend(_too_hot(burn, flows))
+    if burn.course.forced > 0:
+        found.append(
+            Verdict(
+                "uneven",
+                f"The flows jumped {burn.course.forced} times, as when a compartment nearly runs dry; times after "
+                "that are less sure.",
+            )
+        )
     left = burn.mass.left / burn.mass.charged
     if burn.course.ended != "never lit" and left > 0.1:
         found.append(
@@ -97,11 +108,34 @@ def _quenched(burn: "Burn") -> Verdict:
             f"{start}the pot takes {taken:.0f} W from the rim, and the flames give it {gained:.0f} W. Stand the pot on "
             "bumps or a stand, or warm it first.",
         )
+    water = burn.parameters.fuel.water_index
+    if water >= 0 and instant.gallery.fractions[water] > 0.8:
+        return Verdict(
+            "quenched",
+            f"The jets go out at {when:.0f} s: the alcohol has boiled off and what is left is almost all water. "
+            "Use a stronger spirit.",
+        )
     return Verdict(
         "quenched",
         f"{start}the flames give the rim {gained:.0f} W, too little for the vapour that holds them. More or wider "
         "jets, more primer or a warmer start may carry it over.",
     )
+
+
+def _too_hot(burn: "Burn", flows: list[Flows]) -> list[Verdict]:
+    """A pot boiled dry, and metal near its melting point."""
+    found = []
+    pot = burn.setup.pot
+    last = burn.state_at(float(burn.time[-1]))[0]
+    if pot is not None and burn.course.ended != "never lit" and last.water <= LAST_WATER:
+        found.append(Verdict("boiled dry", "The pot boils dry: take it off in time."))
+    rim = max(f.rim_temperature for f in flows)
+    if rim > METALS[burn.setup.burner.metal].melting_point:
+        found.append(Verdict("rim melts", f"The rim reaches {rim - 273.15:.0f} degC, where its metal melts."))
+    hottest = max(f.pot_temperature for f in flows)
+    if pot is not None and hottest > METALS[pot.metal].melting_point:
+        found.append(Verdict("pot melts", f"The dry pot reaches {hottest - 273.15:.0f} degC, where its metal melts."))
+    return found
 
 
 def _spill(burn: "Burn") -> Verdict:
