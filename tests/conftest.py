@@ -1,0 +1,25 @@
+"""What every test needs: a cache folder of its own, pictures without a screen, no deadline for Hypothesis."""
+
+import os
+import shutil
+import tempfile
+
+import pytest
+from hypothesis import settings
+
+_CACHE = pytest.StashKey[str]()
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Keep records that the tests compute out of the user's own cache."""
+    folder = tempfile.mkdtemp(prefix="burnsim-tests-")
+    config.stash[_CACHE] = folder
+    os.environ["BURNSIM_CACHE"] = folder
+    os.environ["MPLBACKEND"] = "Agg"
+    settings.register_profile("burnsim", deadline=None)
+    settings.load_profile("burnsim")
+
+
+def pytest_unconfigure(config: pytest.Config) -> None:
+    """Remove them again."""
+    shutil.rmtree(config.stash[_CACHE], ignore_errors=True)

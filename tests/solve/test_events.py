@@ -1,0 +1,177 @@
+"""Events: located where their guards cross zero, and followed by what their names say."""
+
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+import burnsim
+from burnsim.model.balances import balances
+from burnsim.model.description import Setup
+from burnsim.model.events import EVENTS, FLAME_EVENTS, NEVER, guards, switch
+from burnsim.model.state import Flames
+from burnsim.model.vary import vary
+from burnsim.solve.result import Burn
+
+ROOT = Path(__file__).parents[2] / "examples"
+ML = 1e-6
+
+
+def setups() -> dict[str, Setup]:
+    double = burnsim.load(ROOT / "weekend_double_wall.toml")
+    return {
+        "bloom and boil": double,
+        "open well": burnsim.load(ROOT / "porch_open_well.toml"),
+        "sealed": burnsim.load(ROOT / "workshop_sealed_chamber.toml"),
+        "cup": burnsim.load(ROOT / "garden_open_cup.toml"),
+        "primer too small": vary(double, {"charge.primer": 0.3 * ML}),
+        "overfilled": vary(double, {"charge.volume": 125 * ML}),
+        "quench": vary(
+            double,
+            {
+                "pot.rest": "full ring",
+                "pot.water_temperature": 274.15,
+                "factors.rim_contact": 3.0,
+                "factors.quench_flow": 2.0,
+            },
+        ),
+    }
+
+
+SETUPS = setups()
+
+
+@cache
+def run(name: str) -> Burn:
+    return burnsim.burn(SETUPS[name], rtol=1e-4)
+
+
+@pytest.mark.parametrize("name", list(SETUPS))
+def test_each_event_lies_at_its_guards_zero(name: str) -> None:
+    """Within 1e-6 of zero and negative just before; or above zero from the start of the phase in which it came."""
+    result = run(name)
+    p = result.parameters
+    flames, since = Flames(0.0, 0.0, 0.0), 0.0
+    located = 0
+    for event in result.course.events:
+        if event.name == "lit":
+            flames = next(phase.flames for phase in result.course.phases if sum(phase.flames) > 0.0)
+            since = event.time
+            continue
+        k = EVENTS.index(event.name)
+        guard = guards(balances(result.state_at(event.time)[0], flames, p), flames, p)[k]
+        if event.time - since < 1e-6:
+            assert guard >= -1e-6, event
+        else:
+            assert abs(guard) < 1e-6, event
+            before = max(event.time - 1e-3, 0.5 * (since + event.time))
+            assert guards(balances(result.state_at(before)[0], flames, p), flames, p)[k] < 0.0, event
+            located += 1
+        if event.name in FLAME_EVENTS:
+            flames, since = switch(event.name, flames), event.time
+    assert located >= 1
+
+
+@pytest.mark.parametrize("name", list(SETUPS))
+def test_no_guard_is_passed_unseen(name: str) -> None:
+    """At every step's end no flame's guard stands above zero, and each milestone's has come with its event."""
+    result = run(name)
+    seen: dict[str, float] = {}
+    for event in result.course.events:
+        seen.setdefault(event.name, event.time)
+    for phase in result.course.phases:
+        for end, step in zip(phase.ends, phase.steps, strict=True):
+            middle = step.start + 0.5 * step.length
+            for time in (middle, end):
+                flows = result.flows_at(time)
+                for kind, guard in zip(EVENTS, guards(flows, phase.flames, result.parameters), strict=True):
+                    if kind in FLAME_EVENTS:
+                        assert guard < 1e-6, (kind, time)
+                    elif guard > 1e-6:
+                        assert seen[kind] <= time, (kind, time)
+
+
+@pytest.mark.parametrize("name", list(SETUPS))
+def test_flames_switch_as_named(name: str) -> None:
+    result = run(name)
+    changes = [event for event in result.course.events if event.name in FLAME_EVENTS or event.name == "lit"]
+    assert changes[0].name == "lit"
+    phases = [phase.flames for phase in result.course.phases]
+    assert phases[0] == Flames(0.0, 0.0, 0.0)
+    flames = next(f for f in phases if sum(f) > 0.0)
+    sequence = [flames]
+    for event in changes[1:]:
+        flames = switch(event.name, flames)
+        sequence.append(flames)
+    distinct = [f for k, f in enumerate(phases) if k == 0 or f != phases[k - 1]]
+    assert distinct[1:] == [f for k, f in enumerate(sequence) if sum(f) > 0.0 and (k == 0 or f != sequence[k - 1])]
+    if result.course.ended == "burnt out":
+        assert sequence[-1] == Flames(0.0, 0.0, 0.0)
+
+
+def test_switch() -> None:
+    every = Flames(1.0, 1.0, 1.0)
+    none = Flames(0.0, 0.0, 0.0)
+    assert switch("primer_out", every) == Flames(0.0, 1.0, 1.0)
+    assert switch("jets_out", every) == Flames(1.0, 0.0, 1.0)
+    assert switch("well_out", every) == Flames(1.0, 1.0, 0.0)
+    assert switch("jets_lit", none) == Flames(0.0, 1.0, 0.0)
+    assert switch("well_lit", none) == Flames(0.0, 0.0, 1.0)
+    for event in ("boil", "spill", "gallery_dry", "well_dry"):
+        assert switch(event, every) == every
+
+
+def test_bloom_then_primer_out_then_burnout() -> None:
+    names = [event.name for event in run("bloom and boil").course.events]
+    assert names.index("jets_lit") < names.index("primer_out") < names.index("boil") < names.index("jets_out")
+
+
+def test_primer_out_before_bloom_ends_the_burn() -> None:
+    result = run("primer too small")
+    names = [event.name for event in result.course.events]
+    assert "jets_lit" not in names
+    assert names[-1] == "primer_out"
+    assert result.milestones.burnout.time == pytest.approx(result.course.events[-1].time)
+    assert result.milestones.bloom.time is None
+    assert "never blooms" in {verdict.code for verdict in result.verdicts}
+
+
+def test_cold_pot_quenches_the_jets() -> None:
+    """The jets go out with most of the fuel left; their guard is the power that holds a flame, or the lean limit."""
+    result = run("quench")
+    assert result.milestones.quench.time is not None
+    assert "quenched" in {verdict.code for verdict in result.verdicts}
+    assert result.mass.left > 0.3 * result.mass.charged
+    flames = Flames(0.0, 1.0, 0.0)
+    flows = balances(result.state_at(result.milestones.quench.time)[0], flames, result.parameters)
+    weak = flows.fire.jet_potential / result.parameters.jets.hold_power
+    assert min(weak, flows.fire.jet_limit) <= 1.0 + 1e-6
+    assert flows.walls.contact > flows.walls.outer_foot
+
+
+def test_well_goes_out_dry_and_ends_the_cup() -> None:
+    result = run("cup")
+    names = [event.name for event in result.course.events]
+    assert names[-2:] == ["well_dry", "well_out"]
+    assert result.course.ended == "burnt out"
+    assert result.mass.left < 0.01 * result.mass.charged
+
+
+def test_overfilled_burner_spills_at_once() -> None:
+    result = run("overfilled")
+    assert result.milestones.spill.time == 0.0
+    assert result.mass.spilled > 0.0
+    assert "spills" in {verdict.code for verdict in result.verdicts}
+
+
+def test_what_cannot_happen_has_no_guard() -> None:
+    """Without a pilot nothing is lit; an open cup has no jets; a sealed chamber no well."""
+    for name in SETUPS:
+        result = run(name)
+        flows = result.flows_at(float(result.time[-1]))
+        dark = guards(flows, Flames(0.0, 0.0, 0.0), result.parameters)
+        for event in FLAME_EVENTS:
+            assert dark[EVENTS.index(event)] == NEVER, event
+    cup = run("cup")
+    lit = guards(cup.flows_at(10.0), Flames(0.0, 0.0, 1.0), cup.parameters)
+    assert lit[EVENTS.index("jets_lit")] == lit[EVENTS.index("spill")] == NEVER
