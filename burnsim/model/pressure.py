@@ -128,7 +128,7 @@ def chamber_gauge(
         return high if high > 0.0 else 0.0  # too little to hold back boiling by one part in a million
     before, gap_before = 0.0, high
     gauge = high
-    for _ in range(40):
+    for count in range(80):
         flow = boil_rate(body, heating, gauge, p) + base
         if exposed > 0.0:
             flow -= blow_rate(gauge - resistance, exposed, mass, temperature, gas_viscosity, p)
@@ -142,12 +142,14 @@ def chamber_gauge(
         before, gap_before = gauge, gap
         gauge -= gap / slope
         # the secant's next error is about the last one times the change of slope: far below this for weak coupling
-        if abs(gap) <= 1e-3 * before and abs(1.0 + slope) <= 1e-2:
+        if exposed <= 0.0 and abs(gap) <= 1e-3 * before and abs(1.0 + slope) <= 1e-2:
             break
-        if abs(gap) <= 1e-6 * before:
+        if abs(gap) <= 1e-12 * before + 1e-13:
             break
-        if not low < gauge < high:
+        if count > 12 or not low < gauge < high:
             gauge = 0.5 * (low + high)
+        if high - low <= 1e-12 * high:
+            break
     return gauge
 
 

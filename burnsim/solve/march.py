@@ -18,8 +18,9 @@ SAFETY = 0.9
 LOCATED = 1e-6  # events are located to this [s]
 FAR = 0.3  # guards below minus this at both ends of a step do not reach zero inside it
 FIRST_STEP = 0.02  # after every event [s]
-SHORTEST_STEP = 2e-5  # a jump in a flow is passed with one such step, whatever its error [s]
-MOST_FORCED = 500  # jumps that a burn may have
+SHORTEST_STEP = 1e-4  # a jump in a flow is passed with one such step, whatever its error [s]
+TAME = 300.0  # times the tolerance: what such a step may err by in moles and heats
+MOST_FORCED = 3000  # jumps that a burn may have
 
 
 @dataclass(frozen=True)
@@ -242,14 +243,15 @@ def _accepted(
         following = h * min(max(SAFETY * max(norm, 1e-8) ** -0.25, 0.15), 4.0)
         if norm <= 1.0:
             return frozen(time, h, y, after, curve), following
-        if h <= SHORTEST_STEP and norm < 1e6:
+        lasting = problem.mass * error[:size] / weight
+        if h <= SHORTEST_STEP and np.isfinite(after).all() and float(np.max(np.abs(lasting))) < TAME:
             problem.forced += 1
             if problem.forced > MOST_FORCED:
                 raise SolverError(f"the flows jump to and fro at {time:.6g} s")
-            return frozen(time, h, y, after, curve), 10.0 * SHORTEST_STEP
+            return frozen(time, h, y, after, curve), FIRST_STEP
         problem.rejected += 1
-        h = max(following, min(SHORTEST_STEP, h))
-        if problem.rejected > MOST_STEPS:
+        h = max(following, SHORTEST_STEP) if h > SHORTEST_STEP else following
+        if h < 1e-9 or problem.rejected > MOST_STEPS:
             raise SolverError(f"no step is short enough at {time:.6g} s")
 
 

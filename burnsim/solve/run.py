@@ -26,7 +26,7 @@ SHORT_BURN = 20.0  # after bloom and primer: too little for a median or a share 
 LOOSEST, TIGHTEST = 1e-2, 1e-9
 
 
-def burn(setup: Setup, *, rtol: float = 1e-3) -> Burn:
+def burn(setup: Setup, *, rtol: float = 3e-4) -> Burn:
     """Simulate one burn, from match to burn-out.
 
     Parameters
@@ -46,7 +46,7 @@ def burn(setup: Setup, *, rtol: float = 1e-3) -> Burn:
         If the integration breaks down.
     """
     if not TIGHTEST <= rtol <= LOOSEST:
-        raise InputError("rtol", rtol, f"is out of range; allowed {TIGHTEST:g} to {LOOSEST:g}", "leave it out for 1e-3")
+        raise InputError("rtol", rtol, f"is out of range; allowed {TIGHTEST:g} to {LOOSEST:g}", "leave it out for 3e-4")
     p = derive(setup)
     first = first_state(setup, p)
     spark = lighting(setup, p)

@@ -1,0 +1,264 @@
+"""The balances as functions: pure, finite for any trial state, and conserving whatever the state."""
+
+from collections.abc import Iterator
+from functools import cache
+from math import isfinite
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+import burnsim
+from burnsim.model.balances import Flows, balances, derivatives, settled
+from burnsim.model.chambers import liquid
+from burnsim.model.derive import derive, first_state
+from burnsim.model.description import Setup
+from burnsim.model.events import EVENTS, guards
+from burnsim.model.parameters import Parameters
+from burnsim.model.pressure import blow_rate, boil_rate, chamber_gauge, outlet_pressure
+from burnsim.model.state import Flames, State, pack, state_size, tallies_size, unpack, unpack_tallies
+from burnsim.model.vary import vary
+from burnsim.substances.fuel import vapour_viscosity
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+NAMES = ("double wall", "covered well", "plain rim", "open well", "sealed chamber", "open cup")
+
+
+@cache
+def case(name: str) -> tuple[Setup, Parameters, State]:
+    double = burnsim.load(EXAMPLES / "weekend_double_wall.toml")
+    made = {
+        "double wall": double,
+        "covered well": vary(double, {"charge.fuel": "methylated spirit", "pot.lid": False, "site.wind": 2.0}),
+        "plain rim": vary(double, {"charge.fuel": "2-propanol 70", "pot.rest": "full ring"}),
+        "open well": burnsim.load(EXAMPLES / "porch_open_well.toml"),
+        "sealed chamber": burnsim.load(EXAMPLES / "workshop_sealed_chamber.toml"),
+        "open cup": burnsim.load(EXAMPLES / "garden_open_cup.toml"),
+    }
+    setup = made[name]
+    p = derive(setup)
+    return setup, p, first_state(setup, p)
+
+
+def flames_of(draw: st.DrawFn, p: Parameters) -> Flames:
+    """Any flames that the burner can have."""
+    well = p.well.present * p.vent.open
+    wick = 1.0 if p.wick.capacity > 0.0 else 0.0
+    return Flames(*[can * draw(st.sampled_from((0.0, 1.0))) for can in (wick, p.gallery.present, well)])
+
+
+@st.composite
+def wild(draw: st.DrawFn) -> tuple[str, State, Flames]:
+    """States that no burn has but a trial step may visit: negative moles, huge heats, absurd speeds."""
+    name = draw(st.sampled_from(NAMES))
+    n = case(name)[1].components
+
+    def spread(low: float, high: float) -> float:
+        return draw(st.one_of(st.floats(low, high), st.floats(-1e-3, 1e-3), st.just(0.0)))
+
+    moles = [spread(-5.0, 50.0) for _ in range(2 * n)]
+    heats = [spread(-1e7, 1e8) for _ in range(3)]
+    rest = [spread(-1.0, 1.0), spread(-1.0, 1.0), spread(-1.0, 5.0), spread(-1e7, 1e9), spread(-1e3, 1e3)]
+    return name, unpack([*moles, *heats, *rest], n), flames_of(draw, case(name)[1])
+
+
+@st.composite
+def tame(draw: st.DrawFn) -> tuple[str, State, Flames]:
+    """States that a burn may have: any filling, 260 to 370 K of the liquids, any rim."""
+    name = draw(st.sampled_from(NAMES))
+    _, p, first = case(name)
+    share = [draw(st.floats(0.0, 1.0)) for _ in range(2 * p.components)]
+    held = [*first.gallery, *first.well]
+    moles = [s * amount for s, amount in zip(share, held, strict=True)]
+    n = p.components
+
+    def warm(amounts: list[float], metal: float) -> float:
+        theta = draw(st.floats(-38.0, 72.0))
+        return theta * (metal + sum(x * p.fuel.liquid_heat[i][0] for i, x in enumerate(amounts)))
+
+    return (
+        name,
+        State(
+            tuple(moles[:n]),
+            tuple(moles[n:]),
+            warm(moles[:n], p.gallery.metal),
+            warm(moles[n:], p.well.metal),
+            p.walls.rim_capacity * draw(st.floats(-38.0, 700.0)),
+            first.wick * draw(st.floats(0.0, 1.0)),
+            first.air * draw(st.floats(0.0, 1.0)),
+            first.water * draw(st.floats(0.0, 1.0)),
+            first.pot_heat + draw(st.floats(0.0, 3e5)),
+            draw(st.floats(-0.5, 0.5)),
+        ),
+        flames_of(draw, p),
+    )
+
+
+def leaves(record: object) -> Iterator[object]:
+    if isinstance(record, tuple):
+        for item in record:
+            yield from leaves(item)
+    else:
+        yield record
+
+
+def check_numbers(flows: Flows, rates: list[float]) -> None:
+    """Plain finite floats all through: no array face of a closure was called, and nothing broke."""
+    for value in (*leaves(flows), *rates):
+        assert type(value) is float, value
+        assert isfinite(value)
+
+
+def check_conserved(state: State, flows: Flows, p: Parameters) -> None:
+    """Every mole and every joule that leaves one place is found in another, to rounding."""
+    n = p.components
+    rates = derivatives(flows, p)
+    d = unpack(rates, n)
+    q = unpack_tallies(rates[state_size(n) :], n)
+    assert len(rates) == state_size(n) + tallies_size(n) == len(pack(state)) + tallies_size(n)
+    chemical = 0.0
+    turned = 0.0
+    for i in range(n):
+        wick = d.wick * p.wick.fractions[i]
+        terms = (d.gallery[i], d.well[i], wick, q.burnt[i], q.unburnt[i], q.spilled[i])
+        size = sum(map(abs, terms)) + abs(flows.slots.rate)
+        assert abs(sum(terms)) <= 1e-13 * size, i
+        chemical += (d.gallery[i] + d.well[i] + wick) * p.fire.heating_value[i]
+        turned += size * abs(p.fire.heating_value[i])
+    heats = (
+        d.gallery_heat,
+        d.well_heat,
+        d.rim_heat,
+        d.wick * p.wick.enthalpy,
+        d.pot_heat,
+        q.unburnt_heat,
+        q.spilled_heat,
+        q.radiated,
+        q.flue,
+        q.burner_loss,
+        q.pot_loss,
+        q.steam,
+    )
+    walls, fire = flows.walls, flows.fire
+    passed = (*walls, flows.pool.heat, fire.gas_heat, fire.jets_to_rim, fire.wick_to_rim, flows.slots.heat)
+    size = turned + sum(map(abs, heats)) + sum(map(abs, passed))
+    assert abs(chemical + sum(heats)) <= 1e-13 * size
+
+
+@settings(max_examples=150, derandomize=True)
+@given(drawn=wild())
+def test_finite_and_pure_for_any_trial_state(drawn: tuple[str, State, Flames]) -> None:
+    name, state, flames = drawn
+    p = case(name)[1]
+    flows = balances(state, flames, p)
+    rates = derivatives(flows, p)
+    check_numbers(flows, rates)
+    again = balances(state, flames, p)
+    assert again == flows
+    assert derivatives(again, p) == rates
+    for guard in guards(flows, flames, p):
+        assert isfinite(guard)
+    check_numbers(settled(flows, p), derivatives(settled(flows, p), p))
+
+
+@settings(max_examples=150, derandomize=True)
+@given(drawn=wild())
+def test_any_trial_state_conserves(drawn: tuple[str, State, Flames]) -> None:
+    name, state, flames = drawn
+    p = case(name)[1]
+    check_conserved(state, balances(state, flames, p), p)
+
+
+@settings(max_examples=200, derandomize=True)
+@given(drawn=tame())
+def test_any_plausible_state_conserves(drawn: tuple[str, State, Flames]) -> None:
+    name, state, flames = drawn
+    p = case(name)[1]
+    flows = balances(state, flames, p)
+    check_numbers(flows, derivatives(flows, p))
+    check_conserved(state, flows, p)
+
+
+@settings(max_examples=100, derandomize=True)
+@given(drawn=tame())
+def test_settled_speed_balances_the_slots(drawn: tuple[str, State, Flames]) -> None:
+    name, state, flames = drawn
+    p = case(name)[1]
+    flows = settled(balances(state, flames, p), p)
+    assert flows.slots.loss == pytest.approx(flows.slots.drive, rel=1e-9, abs=1e-9)
+    assert flows.slots.drive * flows.slots.speed >= 0.0
+
+
+@settings(max_examples=100, derandomize=True)
+@given(drawn=tame(), size=st.floats(1e-9, 1e-7))
+def test_pressures_are_smooth_enough_for_difference_quotients(drawn: tuple[str, State, Flames], size: float) -> None:
+    """Chamber pressures are roots; they must follow a tiny change of the liquids, or difference quotients are noise.
+
+    The liquid's head is the quickest way for a mole to act on a pressure: 10 kPa per metre and metres per mole, times
+    the change, bounds what a pressure may move, with a thousandfold for the steepness of boiling and outlets.
+    """
+    name, state, flames = drawn
+    p = case(name)[1]
+    moved = state._replace(
+        gallery=tuple(x * (1.0 + size) for x in state.gallery), well=tuple(x * (1.0 + size) for x in state.well)
+    )
+    here, there = balances(state, flames, p).gas, balances(moved, flames, p).gas
+    for before, after in ((here.gallery_pressure, there.gallery_pressure), (here.well_pressure, there.well_pressure)):
+        assert abs(after - before) <= 1e3 * size * (1.0 + abs(before))
+
+
+@settings(max_examples=500, derandomize=True)
+@given(
+    subcooling=st.floats(0.0, 11.0),
+    heating=st.floats(1.0, 60.0),
+    exposed=st.floats(1e-3, 1.0),
+    share=st.one_of(st.floats(0.0, 1.1), st.floats(0.9, 1.0)),
+    slots=st.floats(1e-6, 3e-4),
+    leak=st.floats(2e-14, 1e-11),
+)
+def test_pressure_of_a_well_is_the_root_of_its_balance(
+    subcooling: float, heating: float, exposed: float, share: float, slots: float, leak: float
+) -> None:
+    """What boils leaves by a leak under the pot or by bared slots, against the head of the gallery's liquid.
+
+    The pressure is found to a part in 1e9, or difference quotients of it are noise: what leaves is less than what
+    boils just below it, and more just above it. The head is a `share` of the pressure that the leak alone would take.
+    """
+    _, p, first = case("plain rim")
+    p = p._replace(slots=p.slots._replace(area=slots))
+    outlet = p.vent.outlet._replace(leak=leak)
+    start = liquid(first.well, first.well_heat, p.well, p)
+    body, heat = start, first.well_heat
+    for _ in range(8):
+        heat -= (body.superheat + subcooling) * body.capacity
+        body = liquid(first.well, heat, p.well, p)
+    assert body.superheat == pytest.approx(-subcooling, abs=1e-3)
+    mass, hot, thin = body.vapour_mass, body.temperature, vapour_viscosity(body.temperature, p.fuel)
+    free = chamber_gauge(body, heating, 0.0, mass, hot, thin, outlet, 0.0, 0.0, p)
+    head = share * free
+    found = chamber_gauge(body, heating, 0.0, mass, hot, thin, outlet, exposed, head, p)
+
+    def gap(gauge: float) -> float:
+        made = boil_rate(body, heating, gauge, p)
+        left = made - blow_rate(gauge - head, exposed, mass, hot, thin, p)
+        return outlet_pressure(left, mass, hot, thin, outlet, p.site.pressure) - gauge
+
+    near = 1e-9 * found + 1e-9
+    assert gap(found - near) >= 0.0
+    assert gap(found + near) <= 0.0
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_nothing_moves_before_the_match(name: str) -> None:
+    """Levels stand even and no temperatures differ but the pot's: nothing but evaporation and the pot's heat."""
+    setup, p, first = case(name)
+    out = Flames(0.0, 0.0, 0.0)
+    flows = settled(balances(first, out, p), p)
+    assert abs(flows.slots.drive) < 1e-6
+    assert flows.gallery.temperature == pytest.approx(setup.charge.temperature or setup.site.air_temperature, abs=1e-6)
+    for heat in (flows.walls.outer_foot, flows.walls.divider, flows.walls.gallery_loss, flows.walls.rim_loss):
+        assert abs(heat) < 1e-6
+    assert flows.fire.jet_power == flows.fire.vent_power == flows.fire.wick_power == 0.0
+    assert flows.fire.radiated == flows.kettle.flue == 0.0
+    assert all(guard < 0.0 for guard, event in zip(guards(flows, out, p), EVENTS, strict=True) if event != "spill")
