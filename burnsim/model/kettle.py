@@ -14,6 +14,7 @@ from burnsim.model.state import DATUM
 from burnsim.substances.water import vapour_pressure
 
 LAST_WATER = 1e-3  # below this the pot's last water dries up slower and slower [kg]
+LEAST_AIR = 1e-12  # a flame that needs less is none [kg/s]
 BULK_SUPERHEAT = 0.2  # of boiling water's bulk, at which all heat leaves as steam [K], common practice, no source
 LEAST_EXCESS = 0.04  # square of twice the excess air that a flame just fed has [-], common practice, no source
 CROSSFLOW = 0.6  # entrainment coefficient of a plume bent by wind
@@ -64,7 +65,7 @@ def excess_air(way: float, rise: float, needed: float, p: Parameters) -> float:
     kettle = p.kettle
     drawn = pi * kettle.ring_diameter * kettle.sheet_draw * sqrt(sqrt(way)) ** 3
     drawn += crossflow_entrainment(p.site.wind, kettle.ring_diameter * rise, p.site.air_density, CROSSFLOW)
-    spare = p.entrainment * drawn / needed - 1.0
+    spare = p.entrainment * drawn / max(needed, LEAST_AIR) - 1.0
     return 0.5 * (spare + sqrt(spare * spare + LEAST_EXCESS))
 
 
