@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 import burnsim
 from burnsim import cli
 from burnsim.cautions import METHANOL_CAUTION, PRESSURE_CAUTION
+from burnsim.commands import burn as burn_command
 from burnsim.errors import InputError
 from burnsim.files import load
 from burnsim.model.description import Setup
@@ -85,7 +86,7 @@ def stand_in(setup: Setup) -> StandIn:
 
 @pytest.fixture
 def made_up(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(cli, "_simulate", stand_in)
+    monkeypatch.setattr(burn_command, "_simulate", stand_in)
 
 
 @pytest.mark.usefixtures("made_up")
@@ -158,7 +159,7 @@ def test_a_failing_run_is_exit_1(monkeypatch: pytest.MonkeyPatch, capsys: pytest
     def fail(setup: Setup) -> StandIn:
         raise ArithmeticError("made up")
 
-    monkeypatch.setattr(cli, "_simulate", fail)
+    monkeypatch.setattr(burn_command, "_simulate", fail)
     assert cli.main(["burn", str(DESIGN)]) == 1
     out, err = capsys.readouterr()
     assert out == ""
@@ -169,7 +170,7 @@ def test_bad_input_found_late_is_exit_2(monkeypatch: pytest.MonkeyPatch, capsys:
     def refuse(setup: Setup) -> StandIn:
         raise InputError("charge.fuel", "x", "made up", "made up too")
 
-    monkeypatch.setattr(cli, "_simulate", refuse)
+    monkeypatch.setattr(burn_command, "_simulate", refuse)
     assert cli.main(["burn", str(DESIGN)]) == 2
     assert "charge.fuel" in capsys.readouterr().err
 
@@ -179,7 +180,7 @@ def test_warnings_are_lines_on_stderr(monkeypatch: pytest.MonkeyPatch, capsys: p
         warnings.warn("beyond its range", burnsim.ValidityWarning, stacklevel=1)
         return stand_in(setup)
 
-    monkeypatch.setattr(cli, "_simulate", warn)
+    monkeypatch.setattr(burn_command, "_simulate", warn)
     with warnings.catch_warnings():
         warnings.simplefilter("always")
         assert cli.main(["burn", str(DESIGN), "--json"]) == 0

@@ -25,6 +25,7 @@ HEAVY = (
     "ht",
     "CoolProp",
     "numba",
+    "xarray",
 )
 FLOORS = {"errors": 0, "units": 0, "substances": 1, "closures": 2, "model": 3, "solve": 4, "studies": 5}
 FACES = 6

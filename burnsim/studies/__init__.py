@@ -1,0 +1,1 @@
+"""Studies: what many burns tell about a design."""
