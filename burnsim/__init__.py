@@ -29,9 +29,12 @@ if TYPE_CHECKING:
     from burnsim.model.vary import vary as vary
     from burnsim.plots import plot_burn as plot_burn
     from burnsim.solve import Burn as Burn
+    from burnsim.solve import Failure as Failure
     from burnsim.solve import Milestone as Milestone
+    from burnsim.solve import Outcome as Outcome
     from burnsim.solve import Verdict as Verdict
     from burnsim.solve import burn as burn
+    from burnsim.solve import outcomes as outcomes
     from burnsim.substances.blend import READY as READY
     from burnsim.substances.blend import Blend as Blend
     from burnsim.substances.blend import blend as blend
@@ -49,7 +52,7 @@ _ROOMS: dict[str, tuple[str, ...]] = {
     "burnsim.model.tables": ("setup_from_dict", "setup_to_dict"),
     "burnsim.model.vary": ("vary",),
     "burnsim.plots": ("plot_burn",),
-    "burnsim.solve": ("Burn", "Milestone", "Verdict", "burn"),
+    "burnsim.solve": ("Burn", "Failure", "Milestone", "Outcome", "Verdict", "burn", "outcomes"),
     "burnsim.substances.blend": ("READY", "Blend", "blend"),
     "burnsim.substances.metals": ("METALS",),
 }

@@ -1,8 +1,39 @@
 """The mass and energy ledgers of a burn."""
 
+from typing import NamedTuple
+
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import DATUM, State, Tallies
-from burnsim.solve.result import EnergyLedger, MassLedger
+
+
+class MassLedger(NamedTuple):
+    """Where the fuel went [kg]."""
+
+    charged: float
+    burnt: float
+    unburnt: float  # vapour lost without a flame
+    spilled: float
+    left: float  # liquid in burner and wick at the end
+    residual: float  # charged less all others, over charged [-]
+    component_residual: float  # the worst of the components [-]
+
+
+class EnergyLedger(NamedTuple):
+    """Where the heat of the charge went [J]; the fuel's is its lower heating value as liquid at 298.15 K."""
+
+    charged: float
+    water: float  # warming of all the water that was in the pot
+    pot_metal: float
+    steam: float  # turning water into vapour: evaporated and boiled off
+    pot_loss: float
+    burner: float  # warming of burner and liquid left in it
+    burner_loss: float
+    flue: float
+    radiated: float
+    unburnt: float
+    spilled: float
+    left: float  # heating value of the liquid left
+    residual: float  # charged less all others, over charged [-]
 
 
 def _components(state: State, p: Parameters) -> list[float]:

@@ -6,7 +6,8 @@ from burnsim.substances.blend import density
 from burnsim.units import format_time
 
 if TYPE_CHECKING:
-    from burnsim.solve.result import Burn, Milestone
+    from burnsim.solve.outcome import Milestone
+    from burnsim.solve.result import Burn
 
 FREEZING = 273.15
 
@@ -51,7 +52,7 @@ def as_dict(burn: "Burn") -> dict[str, object]:
         "reasons": {name: mark.reason for name, mark in marks._asdict().items() if mark.time is None},
         "verdicts": [{"code": verdict.code, "text": verdict.text} for verdict in burn.verdicts],
         "validity": list(burn.warnings),
-        "rtol": burn.course.rtol,
+        "rtol": burn.rtol,
     }
 
 

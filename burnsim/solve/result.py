@@ -1,7 +1,7 @@
 """The result of a burn: frozen milestones, verdicts, ledgers, series."""
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -9,12 +9,11 @@ from numpy.typing import NDArray
 from burnsim.errors import InputError, nearest
 from burnsim.model.balances import Flows, balances
 from burnsim.model.derive import first_state
-from burnsim.model.description import Setup
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import Flames, State, Tallies, pack, state_size, tallies_size, unpack, unpack_tallies
 from burnsim.solve.march import Event, Phase
+from burnsim.solve.outcome import Outcome
 from burnsim.solve.series import SERIES
-from burnsim.solve.verdicts import Verdict
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -22,117 +21,32 @@ if TYPE_CHECKING:
 Vector = NDArray[np.float64]
 
 
-class Milestone(NamedTuple):
-    """When something happened, or why it did not."""
-
-    time: float | None  # [s] from the match; None if it did not happen
-    reason: str  # in words, empty when it happened
-    fuel: float | None  # burnt by then, the wick's included [kg]
-
-    @property
-    def happened(self) -> bool:
-        """Whether it did."""
-        return self.time is not None
-
-
-class Milestones(NamedTuple):
-    """The milestones of a burn."""
-
-    primer_out: Milestone
-    bloom: Milestone
-    boil: Milestone
-    burnout: Milestone
-    spill: Milestone
-    quench: Milestone
-
-
-class MassLedger(NamedTuple):
-    """Where the fuel went [kg]."""
-
-    charged: float
-    burnt: float
-    unburnt: float  # vapour lost without a flame
-    spilled: float
-    left: float  # liquid in burner and wick at the end
-    residual: float  # charged less all others, over charged [-]
-    component_residual: float  # the worst of the components [-]
-
-
-class EnergyLedger(NamedTuple):
-    """Where the heat of the charge went [J]; the fuel's is its lower heating value as liquid at 298.15 K."""
-
-    charged: float
-    water: float  # warming of all the water that was in the pot
-    pot_metal: float
-    steam: float  # turning water into vapour: evaporated and boiled off
-    pot_loss: float
-    burner: float  # warming of burner and liquid left in it
-    burner_loss: float
-    flue: float
-    radiated: float
-    unburnt: float
-    spilled: float
-    left: float  # heating value of the liquid left
-    residual: float  # charged less all others, over charged [-]
-
-
 @dataclass(frozen=True)
 class Course:
-    """The integrated course of a burn: phases between events, and how hard it was."""
+    """The integrated course of a burn: phases between events."""
 
     phases: tuple[Phase, ...]
     events: tuple[Event, ...]
-    ended: str
-    evaluations: int
-    steps: int
-    rejected: int
-    forced: int  # steps taken whatever their error, across a jump in a flow
-    rtol: float
 
 
 @dataclass(frozen=True, eq=False, repr=False)
-class Burn:
-    """One simulated run, from match to burn-out.
+class Burn(Outcome):
+    """One simulated run, from match to burn-out, with all its course.
 
     Attributes
     ----------
-    setup : what was burnt
     parameters : what the balances read
     course : phases and events
     time : instants of the stored series [s], shape (n,)
-    milestones, verdicts : what happened, and what did not and why
-    mass, energy : ledgers with their residuals
-    efficiency_to_boil : (m c dT + m_evaporated h_fg)/(m_fuel LHV) up to the boil; None without a boil
-    efficiency : the same over the whole burn, None without a pot
-    power_median : of all flames between bloom (or lighting) and burn-out [W]; None if nothing burnt
-    water_max : highest water temperature [K]; None without a pot
-    gallery_pressure_max, well_pressure_max : gauge [Pa]
-    froth_max : highest froth level in the gallery [m]
-    heat_fed_back : share of the jets' and well's heat that reaches the fuel, once the primer is out; None if none burnt
     warnings : laws used outside their validity range, one sentence each
+
+    and all those of `Outcome`: setup, milestones, verdicts, ledgers and figures.
     """
 
-    setup: Setup
     parameters: Parameters
     course: Course
     time: Vector
-    milestones: Milestones
-    verdicts: tuple[Verdict, ...]
-    mass: MassLedger
-    energy: EnergyLedger
-    efficiency_to_boil: float | None
-    efficiency: float | None
-    power_median: float | None
-    water_max: float | None
-    gallery_pressure_max: float
-    well_pressure_max: float
-    froth_max: float
-    heat_fed_back: float | None
     warnings: tuple[str, ...]
-
-    def __repr__(self) -> str:
-        """Name, end and length of the burn, in one line."""
-        return f"<Burn {self.setup.name!r}: {self.course.ended} after {float(self.time[-1]):.1f} s>"
 
     def flows_at(self, time: float) -> Flows:
         """Every flow at an instant, for example `flows_at(60.0).walls.outer_foot` watts down the outer wall.

@@ -7,6 +7,7 @@ from burnsim.model.balances import Flows
 from burnsim.model.events import froth_level
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import State
+from burnsim.solve.outcome import fuel_left
 
 
 class Series(NamedTuple):
@@ -15,15 +16,6 @@ class Series(NamedTuple):
     unit: str
     meaning: str
     pick: Callable[[Flows, State, Parameters], float]
-
-
-def fuel_left(state: State, p: Parameters) -> float:
-    """Liquid in burner and wick [kg]."""
-    mass = sum(
-        (state.gallery[i] + state.well[i] + state.wick * p.wick.fractions[i]) * p.fuel.molar_mass[i]
-        for i in range(p.components)
-    )
-    return float(mass)
 
 
 def water_share(x: tuple[float, ...], p: Parameters) -> float:

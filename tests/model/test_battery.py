@@ -190,7 +190,7 @@ def check_course(result: Burn) -> None:
     gauge = max(result.gallery_pressure_max, result.well_pressure_max, 0.0)
     highest = max(bubble_temperature(x, p.site.pressure + gauge, p.fuel) for x in pure)
     # 1e-9 kg below zero at most, and in the same measure more at a looser tolerance than 1e-4
-    least = -1e-9 * max(result.course.rtol / 1e-4, 1.0)
+    least = -1e-9 * max(result.rtol / 1e-4, 1.0)
     charged = sum(result.state_at(0.0)[0].gallery) + sum(result.state_at(0.0)[0].well)
     before = [0.0] * (3 * n)
     for phase in result.course.phases:
@@ -204,7 +204,7 @@ def check_course(result: Burn) -> None:
                 assert mass > least, (end, state)
             now = [*tallies.burnt, *tallies.unburnt, *tallies.spilled]
             for old, new in zip(before, now, strict=True):
-                assert new > old - result.course.rtol * charged, end
+                assert new > old - result.rtol * charged, end
             before = now
             flows = result.flows_at(end)
             for body, chamber in ((flows.gallery, p.gallery), (flows.well, p.well)):
@@ -239,7 +239,7 @@ def check_milestones(result: Burn) -> None:
     if burnout is not None:
         for mark in (marks.bloom, marks.boil, marks.primer_out, marks.quench, marks.spill):
             assert mark.time is None or mark.time <= burnout + 1e-9
-        assert result.course.ended == "burnt out"
+        assert result.ended == "burnt out"
     if marks.quench.time is not None:
         assert marks.bloom.time is not None
         assert marks.bloom.time < marks.quench.time
@@ -257,7 +257,7 @@ def check_verdicts(result: Burn) -> None:
     marks = result.milestones
     codes = {verdict.code for verdict in result.verdicts}
     assert all(verdict.text.strip() for verdict in result.verdicts)
-    lit = result.course.ended != "never lit"
+    lit = result.ended != "never lit"
     if not lit:
         assert "never lit" in codes
     if lit and result.setup.burner.jets is not None and marks.bloom.time is None:
@@ -330,7 +330,7 @@ def test_tight_pot_on_a_plain_rim() -> None:
     double = burnsim.load(next(path for path in EXAMPLES if path.stem == "weekend_double_wall"))
     result = burnsim.burn(vary(double, {"pot.rest": "full ring", "pot.water_temperature": 350.0}), rtol=1e-4)
     check(result)
-    assert result.course.steps < 1000
+    assert result.steps < 1000
     assert result.well_pressure_max > 50.0
 
 
@@ -405,7 +405,7 @@ def test_default_tolerance_is_enough(name: str) -> None:
     """Halving the default tolerance moves bloom, boil and burn-out by less than 0.1 s."""
     setup = VARIANTS[name]
     used = burnsim.burn(setup)
-    halved = burnsim.burn(setup, rtol=0.5 * used.course.rtol)
+    halved = burnsim.burn(setup, rtol=0.5 * used.rtol)
     for mark in ("bloom", "boil", "burnout"):
         times = [getattr(result.milestones, mark).time for result in (used, halved)]
         if times[0] is None:

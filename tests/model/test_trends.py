@@ -378,7 +378,7 @@ EXTREMES = [
 def test_extremes_end_in_a_result(change):
     """Ledgers close (in `run`), flames do not flutter, and whatever did not happen has its reason in words."""
     result = changed(**change)
-    assert result.course.ended == "burnt out"
+    assert result.ended == "burnt out"
     changes = [e.time for e in result.course.events if e.name in ("jets_lit", "jets_out")]
     assert all(later - earlier > 0.2 for earlier, later in pairwise(changes))
     for mark in result.milestones:
@@ -404,6 +404,6 @@ def test_stronger_spirit_more_power():
 
 def test_unlit_pool_below_its_flash_point_never_burns():
     result = run(replace(OPEN_WELL, site=Site(air_temperature=FREEZING - 15.0)))
-    assert result.course.ended == "never lit"
+    assert result.ended == "never lit"
     assert "flash point" in result.milestones.bloom.reason
     assert result.power_median is None

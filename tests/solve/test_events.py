@@ -105,7 +105,7 @@ def test_flames_switch_as_named(name: str) -> None:
         sequence.append(flames)
     distinct = [f for k, f in enumerate(phases) if k == 0 or f != phases[k - 1]]
     assert distinct[1:] == [f for k, f in enumerate(sequence) if sum(f) > 0.0 and (k == 0 or f != sequence[k - 1])]
-    if result.course.ended == "burnt out":
+    if result.ended == "burnt out":
         assert sequence[-1] == Flames(0.0, 0.0, 0.0)
 
 
@@ -153,7 +153,7 @@ def test_well_goes_out_dry_and_ends_the_cup() -> None:
     result = run("cup")
     names = [event.name for event in result.course.events]
     assert names[-2:] == ["well_dry", "well_out"]
-    assert result.course.ended == "burnt out"
+    assert result.ended == "burnt out"
     assert result.mass.left < 0.01 * result.mass.charged
 
 

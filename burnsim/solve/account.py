@@ -1,0 +1,108 @@
+"""The account of an integrated burn: sights at the ends of its steps and at its events, from which results are read."""
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from burnsim.model.balances import balances
+from burnsim.model.parameters import Parameters
+from burnsim.model.state import Flames, State, pack, tallies_size, unpack
+from burnsim.solve.march import March
+from burnsim.solve.sight import Sight, sight
+
+Vector = NDArray[np.float64]
+
+
+class Moment(NamedTuple):
+    """An event with all that a result reads there."""
+
+    name: str
+    time: float  # [s]
+    vector: tuple[float, ...]  # flat state and tallies
+    sight: Sight
+
+
+@dataclass(frozen=True, eq=False)
+class Account:
+    """What is kept of a burn once it is integrated."""
+
+    time: Vector  # the match and the ends of the steps [s], shape (n,)
+    sights: Vector  # a `Sight` a row, shape (n, len(Sight._fields))
+    moments: tuple[Moment, ...]  # events in the order of time
+    last: tuple[float, ...]  # flat state and tallies at the end
+    ended: str
+    evaluations: int
+    rejected: int
+    forced: int
+
+    def column(self, name: str) -> Vector:
+        """One number of the sights over `time`."""
+        column: Vector = self.sights[:, Sight._fields.index(name)]
+        return column
+
+    def first_time(self, name: str) -> float | None:
+        """When an event happened first [s]; None if it did not."""
+        return next((moment.time for moment in self.moments if moment.name == name), None)
+
+
+class Instants(NamedTuple):
+    """A marched burn at the match and at the ends of its steps."""
+
+    time: list[float]
+    vector: list[list[float]]
+    flames: list[Flames]
+
+
+def instants(p: Parameters, first: State, course: March) -> Instants:
+    """Flat states and flames at the match and at the end of every step."""
+    time = [0.0]
+    vector = [pack(first) + [0.0] * tallies_size(p.components)]
+    flames = [Flames(0.0, 0.0, 0.0)]
+    for phase in course.phases:
+        for end, step in zip(phase.ends, phase.steps, strict=True):
+            time.append(end)
+            vector.append(step.after.tolist())
+            flames.append(phase.flames)
+    return Instants(time, vector, flames)
+
+
+def account(p: Parameters, at: Instants, course: March) -> Account:
+    """Take the sights of a marched burn.
+
+    Parameters
+    ----------
+    p : parameters
+    at : its instants
+    course : the march
+    """
+
+    def look(y: list[float], flames: Flames) -> Sight:
+        state = unpack(y, p.components)
+        return sight(state, balances(state, flames, p), p)
+
+    moments = []
+    for event in course.events:
+        y, flames = at.vector[0], Flames(0.0, 0.0, 0.0)
+        for phase in course.phases:
+            for step in phase.steps:
+                if step.start <= event.time <= step.start + step.length + 1e-9:
+                    y, flames = step.at(event.time).tolist(), phase.flames
+                    break
+            else:
+                continue
+            break
+        moments.append(Moment(event.name, event.time, tuple(y), look(y, flames)))
+    time = np.array(at.time)
+    time.flags.writeable = False
+    return Account(
+        time,
+        np.array([look(y, lit) for y, lit in zip(at.vector, at.flames, strict=True)]),
+        tuple(moments),
+        tuple(at.vector[-1]),
+        course.ended,
+        course.evaluations,
+        course.rejected,
+        course.forced,
+    )

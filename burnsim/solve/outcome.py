@@ -1,0 +1,273 @@
+"""What came of a burn: milestones, figures, ledgers and verdicts, read off its account."""
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+
+from burnsim.model.description import Setup
+from burnsim.model.kettle import LAST_WATER
+from burnsim.model.parameters import Parameters
+from burnsim.model.state import State, Tallies, state_size, unpack, unpack_tallies
+from burnsim.solve.account import Account, Moment
+from burnsim.solve.ignition import Lighting
+from burnsim.solve.ledger import EnergyLedger, MassLedger, energy_ledger, mass_ledger
+from burnsim.solve.sight import Sight
+from burnsim.solve.verdicts import Verdict, verdicts
+
+EVEN_INSTANTS = 401
+SHORT_BURN = 20.0  # after bloom and primer: too little for a median or a share [s]
+FREEZING = 273.15
+
+
+class Milestone(NamedTuple):
+    """When something happened, or why it did not."""
+
+    time: float | None  # [s] from the match; None if it did not happen
+    reason: str  # in words, empty when it happened
+    fuel: float | None  # burnt by then, the wick's included [kg]
+
+    @property
+    def happened(self) -> bool:
+        """Whether it did."""
+        return self.time is not None
+
+
+class Milestones(NamedTuple):
+    """The milestones of a burn."""
+
+    primer_out: Milestone
+    bloom: Milestone
+    boil: Milestone
+    burnout: Milestone
+    spill: Milestone
+    quench: Milestone
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class Outcome:
+    """What came of one burn.
+
+    Attributes
+    ----------
+    setup : what was burnt
+    ended : "burnt out", "never lit", "horizon" (cut off with flames standing) or "flutter"
+    duration : from the match to the end of the run [s]
+    milestones, verdicts : what happened, and what did not and why
+    mass, energy : ledgers with their residuals
+    efficiency_to_boil : (m c dT + m_evaporated h_fg)/(m_fuel LHV) up to the boil; None without a boil
+    efficiency : the same over the whole burn, None without a pot
+    power_median : of all flames between bloom (or lighting) and burn-out [W]; None if nothing burnt
+    water_max : highest water temperature [K]; None without a pot
+    gallery_pressure_max, well_pressure_max : gauge [Pa]
+    froth_max : highest froth level in the gallery [m]
+    heat_fed_back : share of the jets' and well's heat that reaches the fuel, once the primer is out; None if none burnt
+    evaluations, steps, rejected, forced : how hard it was
+    rtol : tolerance of the steps
+    """
+
+    setup: Setup
+    ended: str
+    duration: float
+    milestones: Milestones
+    verdicts: tuple[Verdict, ...]
+    mass: MassLedger
+    energy: EnergyLedger
+    efficiency_to_boil: float | None
+    efficiency: float | None
+    power_median: float | None
+    water_max: float | None
+    gallery_pressure_max: float
+    well_pressure_max: float
+    froth_max: float
+    heat_fed_back: float | None
+    evaluations: int
+    steps: int
+    rejected: int
+    forced: int  # steps taken whatever their error, across a jump in a flow
+    rtol: float
+
+    def __repr__(self) -> str:
+        """Name, end and length of the burn, in one line."""
+        return f"<{type(self).__name__} {self.setup.name!r}: {self.ended} after {self.duration:.1f} s>"
+
+
+class Start(NamedTuple):
+    """A setup made ready to burn."""
+
+    parameters: Parameters
+    first: State  # when the match is struck
+    spark: Lighting  # what the match does
+
+
+def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
+    """Read what came of a burn off its account.
+
+    Parameters
+    ----------
+    setup : its description
+    start : the same, made ready
+    account : of the integrated burn
+    rtol : tolerance that it was integrated with
+    """
+    p, first, _ = start
+    n = p.components
+    last = _state(account.last, n)
+    highest = Sight(*account.sights.max(axis=0).tolist())
+    water_max = None
+    if setup.pot is not None:
+        wet = account.column("pot_temperature")[account.column("water") > LAST_WATER]
+        water_max = float(wet.max()) if len(wet) else float(account.column("pot_temperature")[0])
+    found = {moment.name: moment for moment in reversed(account.moments)}  # the first of each name
+    if account.ended == "burnt out":
+        found["burnout"] = account.moments[-1]
+    quench = _quench(setup, p, account)
+    reasons = _reasons(setup, start, account, highest, water_max)
+
+    def mark(moment: Moment | None, name: str) -> Milestone:
+        if moment is None:
+            return Milestone(None, reasons[name], None)
+        burnt = _tallies(moment.vector, n).burnt
+        return Milestone(moment.time, "", sum(burnt[i] * p.fuel.molar_mass[i] for i in range(n)))
+
+    milestones = Milestones(
+        mark(found.get("primer_out"), "primer_out"),
+        mark(found.get("jets_lit"), "bloom"),
+        mark(found.get("boil"), "boil"),
+        mark(found.get("burnout"), "burnout"),
+        mark(found.get("spill"), "spill"),
+        mark(quench, "quench"),
+    )
+    tallies = _tallies(account.last, n)
+    mass = mass_ledger(first, last, tallies, p)
+    boil = found.get("boil")
+    return Outcome(
+        setup,
+        account.ended,
+        float(account.time[-1]),
+        milestones,
+        verdicts(setup, p, milestones, account, highest, mass, _state(account.last, n).water),
+        mass,
+        energy_ledger(first, last, tallies, p),
+        None if boil is None else efficiency(setup, p, first, _state(boil.vector, n)),
+        efficiency(setup, p, first, last),
+        _median_power(account, milestones),
+        water_max,
+        highest.gallery_pressure,
+        highest.well_pressure,
+        highest.froth,
+        _fed_back(account),
+        account.evaluations,
+        len(account.time) - 1,
+        account.rejected,
+        account.forced,
+        rtol,
+    )
+
+
+def _state(vector: tuple[float, ...], n: int) -> State:
+    return unpack(vector, n)
+
+
+def _tallies(vector: tuple[float, ...], n: int) -> Tallies:
+    return unpack_tallies(vector[state_size(n) :], n)
+
+
+def fuel_left(state: State, p: Parameters) -> float:
+    """Liquid in burner and wick [kg]."""
+    mass = sum(
+        (state.gallery[i] + state.well[i] + state.wick * p.wick.fractions[i]) * p.fuel.molar_mass[i]
+        for i in range(p.components)
+    )
+    return float(mass)
+
+
+def efficiency(setup: Setup, p: Parameters, first: State, now: State) -> float | None:
+    """Standard efficiency from the match to a state: (m c dT + m_evaporated h_fg)/(m_fuel LHV).
+
+    None without a pot, or before any fuel is gone.
+    """
+    used = fuel_left(first, p) - fuel_left(now, p)
+    if setup.pot is None or used <= 1e-9:
+        return None
+    x = setup.charge.fuel.mole_fractions
+    parts = range(p.components)
+    heating = sum(x[i] * p.fire.heating_value[i] for i in parts) / sum(x[i] * p.fuel.molar_mass[i] for i in parts)
+    water = p.kettle.water_heat
+    start = first.pot_heat / (first.water * water + p.kettle.metal)
+    end = now.pot_heat / (now.water * water + p.kettle.metal)
+    h0, slope = p.kettle.steam_heat
+    latent = h0 + slope * end - water * end
+    return (first.water * water * (end - start) + (first.water - now.water) * latent) / (used * heating)
+
+
+def _median_power(account: Account, marks: Milestones) -> float | None:
+    """Median of the heat release over even instants from bloom and the end of the primer on; None if that is short."""
+    start = max(marks.bloom.time or 0.0, marks.primer_out.time or 0.0)
+    end = float(account.time[-1])
+    if end - start < SHORT_BURN:
+        return None
+    grid = np.linspace(start, end, EVEN_INSTANTS)
+    return float(np.median(np.interp(grid, account.time, account.column("power"))))
+
+
+def _fed_back(account: Account) -> float | None:
+    """Share of the heat of jets and well that reaches the fuel, once the primer is out."""
+    length = np.diff(account.time) * (account.column("wick_power")[1:] <= 0.0)
+    made = float(length @ account.column("made")[1:])
+    fed = float(length @ account.column("fed")[1:])
+    return fed / made if made > 0.0 and float(length.sum()) > 3.0 * SHORT_BURN else None
+
+
+def _quench(setup: Setup, p: Parameters, account: Account) -> Moment | None:
+    """When the jets went out for good with fuel left to burn; None if they ran dry or never lit."""
+    changes = [moment for moment in account.moments if moment.name in ("jets_lit", "jets_out")]
+    if not changes or changes[-1].name != "jets_out":
+        return None
+    out = changes[-1]
+    return out if out.sight.volume > max(0.15 * setup.charge.volume, 2.0 * p.gallery.film_volume) else None
+
+
+def _reasons(setup: Setup, start: Start, account: Account, highest: Sight, water_max: float | None) -> dict[str, str]:
+    """Why each milestone did not happen, should it not have."""
+    p = start.parameters
+    never = start.spark.reason
+    hottest = highest.gallery_temperature - FREEZING
+    if never:
+        bloom = never
+    elif setup.burner.jets is None:
+        bloom = "an open cup has no jets"
+    elif highest.jet_limit < 1.0:
+        bloom = (
+            f"the gas from the jets stayed too lean to burn: the gallery reached only {hottest:.0f} degC "
+            f"before the pilot flame was gone"
+        )
+    else:
+        bloom = (
+            f"the vapour at each jet reached {highest.jet_potential:.2g} W, and {p.jets.light_power:.2g} W light it, "
+            f"before the pilot flame was gone; the gallery reached {hottest:.0f} degC"
+        )
+    if setup.pot is None:
+        boil = "there is no pot"
+    elif never:
+        boil = never
+    elif water_max is not None:
+        boil = (
+            f"the water reached {water_max - FREEZING:.1f} degC and boils at "
+            f"{p.kettle.boiling_point - FREEZING:.1f} degC"
+        )
+    else:
+        boil = "the water is gone"
+    spill = never or "no jets to spill from"
+    if setup.burner.jets is not None and not never:
+        spill = f"froth rose to {highest.froth * 1e3:.1f} mm; the jets begin at {p.jets.lower_edge * 1e3:.1f} mm"
+    return {
+        "primer_out": never or "no primer was lit",
+        "bloom": bloom,
+        "boil": boil,
+        "burnout": never or f"flames still stood after {float(account.time[-1]):.0f} s",
+        "spill": spill,
+        "quench": "the jets never lit"
+        if not any(moment.name == "jets_lit" for moment in account.moments)
+        else "the jets burnt until the fuel was gone",
+    }
