@@ -160,4 +160,16 @@ def settled(flows: Flows, p: Parameters) -> Flows:
     """The same instant with the feed slots' speed at the root of its pressure balance."""
     speed = settled_slot_speed(flows.gallery, flows.well, flows.slots.drive, p)
     gauge = flows.gas.gallery_pressure - flows.gas.well_pressure
-    return flows._replace(slots=slot_flows(flows.gallery, flows.well, gauge, speed, p))
+    return Flows(
+        flows.gallery,
+        flows.well,
+        flows.flames,
+        flows.rim_temperature,
+        flows.pot_temperature,
+        flows.walls,
+        flows.pool,
+        flows.gas,
+        slot_flows(flows.gallery, flows.well, gauge, speed, p),
+        flows.fire,
+        flows.kettle,
+    )

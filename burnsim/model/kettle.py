@@ -152,7 +152,7 @@ def kettle_flows(
     if kettle.present <= 0.0:
         return KettleFlows(0.0, site.temperature, 0.0, 0.0, 0.0, fire.radiated, fire.gas_heat, 0.0, 0.0, 0.0, 0.0, 0.0)
     gas = hot_gas(fire, water, temperature, p)
-    radiation = fire.radiated * kettle.view * kettle.absorptivity
+    radiation = fire.radiated * kettle.view_factor * kettle.absorptivity
     loss = kettle.lid_loss * kettle.disc_area * (temperature - site.temperature)
     if lit <= 0.0:
         wall_area = kettle.wet_wall_area_per_kg * max(water, 0.0)

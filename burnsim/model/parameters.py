@@ -141,7 +141,7 @@ class Kettle(NamedTuple):
     ring_diameter: float  # of the ring on which the flames rise [m]
     lid_loss: float  # lid or open top by convection and radiation [W/m2/K]
     side_loss: float  # side wall, when no hot gas sheathes it [W/m2/K]
-    view: float  # share of the flames' radiation that meets the bottom
+    view_factor: float  # share of the flames' radiation that meets the bottom
     absorptivity: float
     air_vapour: float  # mole fraction of water vapour in the room's air
 

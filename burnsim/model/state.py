@@ -79,8 +79,8 @@ def unpack(y: "list[float] | tuple[float, ...]", components: int) -> State:
     """
     n = components
     return State(
-        tuple(y[0:n]),
-        tuple(y[n : 2 * n]),
+        tuple([y[i] for i in range(n)]),
+        tuple([y[n + i] for i in range(n)]),
         y[2 * n],
         y[2 * n + 1],
         y[2 * n + 2],

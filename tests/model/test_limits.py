@@ -152,7 +152,7 @@ def radiated_only(setup: Setup) -> tuple[Parameters, State, float]:
     p = p._replace(flame_to_pot=0.0, wick=wick)
     first = first_state(setup, p)._replace(wick=10.0)
     rate = 0.5 * p.wick.film_rate  # film and supply in series, both alike
-    power = rate * p.wick.heating_value * p.radiant_fraction * p.kettle.view * p.kettle.absorptivity
+    power = rate * p.wick.heating_value * p.radiant_fraction * p.kettle.view_factor * p.kettle.absorptivity
     return p, first, power
 
 
