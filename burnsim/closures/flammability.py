@@ -80,6 +80,41 @@ def limit_sum(y: tuple[float, ...], limits: tuple[float, ...]) -> float:
     return total
 
 
+def mixed_burning_velocity(components: tuple[str, ...], fractions: tuple[float, ...]) -> float:
+    """Greatest burning velocity in air of a mixture of vapours at 298 K.
+
+    Parameters
+    ----------
+    components : names of the vapours.
+    fractions : mole fractions of the mixture [-]; water counts for nothing.
+
+    Returns
+    -------
+    S_L [m/s] = 1/sum(x_i/S_i) over the vapours that burn, x_i their shares in all that burns. Steam slows a flame: for
+    a watery vapour it is an upper estimate.
+
+    >>> round(mixed_burning_velocity(("methanol", "water"), (0.8, 0.2)), 2)
+    0.42
+
+    Raises
+    ------
+    InputError
+        If nothing in it burns.
+
+    Sources
+    -------
+    Le Chatelier's rule, as used for mixed fuels.
+    """
+    burning = [
+        (share, BURNING_VELOCITY[name])
+        for name, share in zip(components, fractions, strict=True)
+        if name in BURNING_VELOCITY and share > 0.0
+    ]
+    if not burning:
+        raise InputError("components", components, "has nothing that burns", "name at least one fuel")
+    return sum(share for share, _ in burning) / sum(share / velocity for share, velocity in burning)
+
+
 @closure(limit=(0.001, 0.5), T=(230.0, 450.0))
 def lower_limit_at(limit: float, T: float) -> float:
     """Lower flammable limit of a mixture that is warmer or colder than a room.
@@ -172,8 +207,6 @@ def _reaches(
     partial_pressure_at: Callable[[float], tuple[float, ...]], limits: tuple[float, ...], pressure: float
 ) -> float | None:
     """Lowest temperature at which Le Chatelier's sum over the liquid rises through 1 [K]."""
-    from scipy.optimize import brentq
-
     if not (isfinite(pressure) and 1e4 <= pressure <= 2e5):
         raise InputError(
             "pressure",
@@ -193,6 +226,9 @@ def _reaches(
     while low < _HOTTEST:
         high = low + _STEP
         if lack(high) >= 0.0:
-            return float(brentq(lack, low, high, xtol=1e-9))
+            while high - low > 1e-9:
+                middle = 0.5 * (low + high)
+                low, high = (middle, high) if lack(middle) < 0.0 else (low, middle)
+            return high
         low = high
     return None

@@ -13,6 +13,9 @@ SHEET_STREAM = 0.667
 LINE_ENTRAINMENT = 0.56
 """Coefficient of the air drawn in by a line fire from both sides [-]."""
 
+OPENING_DISCHARGE = 0.7
+"""Discharge coefficient of an opening in a thin wall through which air and gas pass both ways [-]."""
+
 DATUM = 298.15
 """Temperature at which gas enthalpies are 0 [K]."""
 
@@ -105,6 +108,39 @@ def flame_sheet_entrainment(height: float, T_flame: float, T_ambient: float, pre
     size = max(height, 0.0)
     grashof = GRAVITY * max(T_flame - ambient, 0.0) / film * size * size * size / (nu * nu)
     return 4.0 * SHEET_STREAM * viscosity * sqrt(sqrt(0.25 * grashof))
+
+
+@closure(area=(0.0, 1.0), height=(1e-3, 2.0), density=(0.1, 2.0), T_gas=(400.0, 2400.0), T_ambient=(230.0, 330.0))
+def opening_draught(area: float, height: float, density: float, T_gas: float, T_ambient: float) -> float:
+    """Air that comes in through the lower part of an upright opening while hot gas leaves through its upper part.
+
+    Parameters
+    ----------
+    area : of the opening [m2].
+    height : of the opening [m].
+    density : of the air [kg/m3].
+    T_gas, T_ambient : of the gas behind the opening and of the air [K].
+
+    Returns
+    -------
+    Mass flow [kg/s]: about 0.5 A sqrt(H) in SI units for a room on fire.
+
+    Notes
+    -----
+    Bernoulli on both sides of the neutral level: m = 2/3 Cd rho A sqrt(2 g H (1 - 1/r)/(1 + r^(1/3))^3), r = T_gas/T_a,
+    Cd 0.7. No friction: for openings of millimetres an upper estimate.
+
+    >>> round(opening_draught(1.0, 1.0, 1.2, 1500.0, 293.15), 2)
+    0.5
+
+    Sources
+    -------
+    K. Kawagoe 1958, Building Research Institute (Japan) Report 27; J. Prahl, H. W. Emmons 1975, Combust. Flame 25, 369
+    (from memory, unverified).
+    """
+    ratio = max(T_gas, T_ambient) / max(T_ambient, 1.0)
+    drive = 2.0 * GRAVITY * max(height, 0.0) * (1.0 - 1.0 / ratio) / (1.0 + ratio**_THIRD) ** 3
+    return 2.0 / 3.0 * OPENING_DISCHARGE * density * max(area, 0.0) * sqrt(drive)
 
 
 @closure(wind=(0.0, 15.0), density=(0.1, 2.0), beta=(0.0, 1.0))

@@ -12,10 +12,13 @@ from burnsim.closures.convection import (
     vertical_wall,
     wind_coefficient,
 )
+from burnsim.closures.flame import FLAME_TEMPERATURE, quenching_distance
+from burnsim.closures.flammability import mixed_burning_velocity
 from burnsim.closures.orifice import inertial_loss, laminar_loss
+from burnsim.closures.plume import opening_draught
 from burnsim.closures.radiation import linear_coefficient
 from burnsim.model import geometry
-from burnsim.model.chambers import GAS_CONSTANT, GRAVITY, solution_enthalpy
+from burnsim.model.chambers import AIR_MASS, GAS_CONSTANT, GRAVITY, solution_enthalpy
 from burnsim.model.derive_flames import (
     HOLD_POWER,
     SPIRIT_CONDUCTIVITY,
@@ -51,6 +54,7 @@ from burnsim.substances.fuel import (
 from burnsim.substances.metals import METALS
 
 RESIDUAL_FILM = 30e-6  # thickness below which a film no longer covers the metal [m], common practice, no source
+UNHINDERED = 1e3  # air that comes in to a well with nothing near above it: more than any flame needs [mol/s]
 EDGE_SHAPE = 1.5
 """Heat from the edge of a pool's flame to its lip, per length, over conductivity and temperature difference.
 
@@ -149,32 +153,48 @@ def slots(setup: Setup, fuel: FuelRecord, temperature: float) -> Slots:
     )
 
 
-def vent(setup: Setup) -> Vent:
-    """What joins the well to the open air."""
+def vent(setup: Setup, pressure: float) -> Vent:
+    """What joins the well to the open air.
+
+    A pot above the rim leaves a curtain, pi times diameter times gap, through which air comes in to the well's flames
+    and their gas leaves. In a gap below the quenching distance no flame lives: the well is then covered, and vents
+    through the gap and the notches.
+    """
     burner = setup.burner
     pot = setup.pot
     hold = HOLD_POWER * setup.factors.quench_flow
     idle = Outlet(0.0, 1e-3, 2.7, 38.0, 1e-9)
     if burner.kind == "sealed chamber":
-        return Vent(0.0, idle, hold)
-    if pot is None or pot.rest == "stand":
-        return Vent(1.0, idle, hold)
+        return Vent(0.0, idle, hold, UNHINDERED)
+    if pot is None:
+        return Vent(1.0, idle, hold, UNHINDERED)
+    circumference = pi * burner.outer_diameter
     area = geometry.notch_area(burner)
     perimeter = 0.0
     if burner.relief is not None:
         perimeter += burner.relief.count * 2.0 * (burner.relief.width + burner.relief.depth)
-    circumference = pi * burner.outer_diameter
-    if pot.rest == "bumps":
+    if pot.rest != "full ring":
         area += circumference * pot.gap
         perimeter += 2.0 * circumference
+        room = setup.site.air_temperature
+        breath = opening_draught(area, pot.gap, air.density(room, pressure), FLAME_TEMPERATURE, room) / AIR_MASS
+        if pot.gap > flame_gap(setup, pressure):
+            return Vent(1.0, idle, hold, breath)
     if area <= 0.0:
         leak = circumference * RIM_LEAK**3 / (12.0 * burner.rim_width)
-        return Vent(0.0, Outlet(0.0, 1e-3, 2.7, 38.0, leak), hold)
+        return Vent(0.0, Outlet(0.0, 1e-3, 2.7, 38.0, leak), hold, UNHINDERED)
     diameter = 4.0 * area / perimeter
     ratio = burner.rim_width / diameter
     holes = area / (pi / 4.0 * diameter**2)
     outlet = Outlet(holes, diameter, inertial_loss(ratio) / setup.factors.discharge**2, laminar_loss(ratio), 0.0)
-    return Vent(0.0, outlet, hold)
+    return Vent(0.0, outlet, hold, UNHINDERED)
+
+
+def flame_gap(setup: Setup, pressure: float) -> float:
+    """Narrowest gap between rim and pot in which the charge's flame lives [m]: the quenching distance of plates."""
+    fuel = setup.charge.fuel
+    velocity = mixed_burning_velocity(fuel.components, fuel.mole_fractions)
+    return quenching_distance(velocity, air.thermal_diffusivity(DATUM, pressure))
 
 
 def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure: float) -> Walls:
@@ -254,7 +274,7 @@ def derive(setup: Setup) -> Parameters:
         well,
         slots(setup, fuel, temperature),
         jet_ring(setup, fuel, sheet, pressure),
-        vent(setup),
+        vent(setup, pressure),
         walls(setup, well, gallery, sheet, pressure),
         wick_band(setup, fuel, fire, sheet, pressure, temperature),
         pool(setup, sheet, pressure),

@@ -28,6 +28,8 @@ SPIRIT_CONDUCTIVITY = 0.17  # liquid alcohols near 300 K, 0.14 to 0.20 [W/m/K] (
 HOLD_POWER = 2.0  # least heat release of a flame held on a small hole [W], 1 to 3, common practice, no source
 RELIGHT = 1.25  # ratio of the power that lights a jet to that which keeps it lit, common practice, no source
 CRITICAL_FLUX = 3.0e-3  # a liquid-fed flame dies below [kg/m2/s]; 2 to 5 (Quintiere 2006, from memory)
+PUDDLE_DEPTH = 0.7e-3  # of spilt fuel that spreads freely [m] (SFPE Handbook, Gottuk and White, from memory)
+NARROWEST_PUDDLE = 2e-3  # ring round the foot [m]
 STANDOFF = 1.5e-3  # of an upward flame's base from the plate [m], about half a quenching distance
 HOT_WALL = 420.0  # at which the films along flame-bathed walls are evaluated [K]
 WALL_VIEW = 0.4  # share of a side jet's radiation that meets the wall behind it: nearly half a space
@@ -99,6 +101,8 @@ def wick_band(
 
     The band burns congruently: liquid diffuses some thousand times slower than the flame consumes it, so the vapour
     that leaves has the composition of what was poured (C. K. Law 1976, Combust. Flame 26, 219, the frozen limit).
+    Primer that the band cannot hold runs down and burns round its foot, as a ring of even depth: its flame leans on the
+    same wall, which it heats no harder; so most of its heat is lost to the burner.
     """
     burner = setup.burner
     x = setup.charge.fuel.mole_fractions
@@ -110,7 +114,9 @@ def wick_band(
     enthalpy = solution_enthalpy(x, temperature, fuel)
     wick = burner.wick
     if wick is None:
-        return WickBand(0.0, 0.0, 0.0, x, enthalpy, heating, 0.0, 0.0, 0.0, boiling, 0.0, 0.0, sheet, air_mass, mass)
+        return WickBand(
+            0.0, 0.0, 0.0, x, enthalpy, heating, 0.0, 0.0, 0.0, 0.0, boiling, 0.0, 0.0, sheet, air_mass, mass
+        )
     area = pi * (burner.outer_diameter + 2.0 * wick.thickness) * wick.height
     film_temperature = 0.5 * (sheet + boiling)
     heat = air.heat_capacity(film_temperature)
@@ -125,6 +131,9 @@ def wick_band(
         min(fire.radiant_fraction * setup.factors.radiant_fraction, 0.5),
     )
     film = film_burning_flux(vertical_wall(wick.height, boiling, sheet, pressure), heat, transfer)
+    spilt = max(setup.charge.primer - geometry.wick_capacity(burner), 0.0)
+    width = max(spilt / (PUDDLE_DEPTH * pi * burner.outer_diameter), NARROWEST_PUDDLE)
+    puddle = film_burning_flux(plate_up(0.5 * width, boiling, sheet, pressure), heat, transfer)
     rho = density(setup.charge.fuel, temperature)
     supply = darcy_supply(
         wick_permeability(wick.porosity, wick.pore_radius),
@@ -146,6 +155,7 @@ def wick_band(
         heating,
         area * film / mass,
         area * supply / mass,
+        puddle / (rho * PUDDLE_DEPTH),
         area * CRITICAL_FLUX / mass,
         boiling,
         setup.factors.wick_heat * SPIRIT_CONDUCTIVITY / wick.thickness * area,

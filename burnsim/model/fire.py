@@ -75,7 +75,8 @@ def pool_surface(temperature: float, well: Liquid, boiling: float, rim: float, p
     The mass transfer number of the vapour at the surface, B = Y_s/(1 - Y_s), sets the flux h/cp ln(1+B); the same
     film, thinned by that wind from the surface, carries h(T_flame - T_s) F/(exp(F) - 1) back, F = flux cp/h. Vapour
     standing in the ullage adds its thickness to the film, up to the depth below which eddies stir it. The
-    surface passes k/delta (T_s - T) down to the liquid.
+    surface passes k/delta (T_s - T) down to the liquid. Under a pot that stands close, flames cover only the part of the pool
+    whose vapour the air that comes in can burn; the rest burns in the gap, where its flames stand between rim and pot.
 
     Sources: D. B. Spalding 1953, Proc. Combust. Inst. 4, 847; R. B. Bird, W. E. Stewart, E. N. Lightfoot, Transport
     Phenomena, film theory with high transfer rates.
@@ -100,12 +101,14 @@ def pool_surface(temperature: float, well: Liquid, boiling: float, rim: float, p
     rate = evaporated + boiling
     blowing = min(rate * well.vapour_mass / p.well.area * pool.gas_heat / film, 60.0)
     thinned = blowing / (exp(blowing) - 1.0) if blowing > 1e-6 else 1.0
-    to_surface = film * area * thinned
-    to_rim = p.flame_to_rim * p.walls.edge * well.wet
+    covered = breathing_share(rate * well.air_need, p)
+    to_surface = covered * film * area * thinned
+    to_rim = 0.5 * (1.0 + covered) * p.flame_to_rim * p.walls.edge * well.wet
     power = rate * well.heating_value
     part = stream_share(to_surface + to_rim, power, well.sheet, p)
-    view = line_to_disc_view(pool_flame_height(power, pool.diameter), 0.5 * pool.diameter)
-    radiation = LIQUID_ABSORPTIVITY * view * p.radiant_fraction * power * well.wet
+    inside = covered * power
+    view = line_to_disc_view(pool_flame_height(inside, pool.diameter), 0.5 * pool.diameter)
+    radiation = LIQUID_ABSORPTIVITY * view * p.radiant_fraction * inside * well.wet
     heat = part * to_surface * (well.sheet - temperature) + radiation
     edge = part * to_rim * (well.sheet - rim)
     down = pool.conduction * area * (temperature - well.temperature)
@@ -178,13 +181,30 @@ def stream_share(conductance: float, power: float, sheet: float, p: Parameters) 
     return (1.0 - exp(-min(units, 700.0))) / units if units > 1e-9 else 1.0
 
 
+def breathing_share(needed: float, p: Parameters) -> float:
+    """Share of an open well's vapour that burns over the well: all while air comes in freely, else what air allows.
+
+    1/(1 + (needed/breath)^4)^(1/4), within 16 % of the smaller of 1 and breath/needed.
+
+    Parameters
+    ----------
+    needed : air for all of it [mol/s]
+    p : parameters
+    """
+    want = needed / p.vent.breath
+    return 1.0 / sqrt(sqrt(1.0 + want * want * want * want))
+
+
 def wick_rate(held: float, lit: float, p: Parameters) -> float:
-    """Burning rate of the primer wick [mol/s]: film theory or capillary supply, whichever is less."""
+    """Burning rate of the primer [mol/s]: of the wick, by film theory or capillary supply, whichever is less, and of
+    the puddle round the foot of what the wick cannot hold. The wick drinks from that puddle, and stays full.
+    """
     if lit <= 0.0 or p.wick.capacity <= 0.0:
         return 0.0
     saturation = min(max(held, 0.0) / p.wick.capacity, 1.0)
     supply = p.wick.supply_rate * saturation**3
-    return supply * p.wick.film_rate / (supply + p.wick.film_rate)
+    puddle = p.wick.overflow_rate * max(held - p.wick.capacity, 0.0)
+    return supply * p.wick.film_rate / (supply + p.wick.film_rate) + puddle
 
 
 def smooth_step(x: float) -> float:

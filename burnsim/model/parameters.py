@@ -67,9 +67,10 @@ class JetRing(NamedTuple):
 class Vent(NamedTuple):
     """What joins the well to the open air."""
 
-    open: float  # 1.0: nothing stands on the rim
+    open: float  # 1.0: flames live over the well; 0.0: a pot stands so close that only vapour gets out
     outlet: Outlet  # notches and gap under the pot; a leak under a pot on a plain rim
     hold_power: float  # least power with which the vented vapour burns [W]
+    breath: float  # air that can come in to the flames over an open well [mol/s]
 
 
 class Walls(NamedTuple):
@@ -100,6 +101,7 @@ class WickBand(NamedTuple):
     heating_value: float  # [J/mol]
     film_rate: float  # film-theory burning rate of the whole band [mol/s]
     supply_rate: float  # capillary supply at full saturation [mol/s]
+    overflow_rate: float  # share of what the band cannot hold that burns each second, as a puddle round the foot [1/s]
     hold_rate: float  # the flame dies below this [mol/s]
     boiling_point: float  # [K]
     conduction: float  # from the hot band to the wall behind it [W/K]

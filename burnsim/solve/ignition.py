@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from burnsim.closures.flammability import limit_sum
+from burnsim.closures.flammability import flash_temperature
 from burnsim.model.description import Setup
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import Flames
@@ -23,23 +23,14 @@ class Lighting(NamedTuple):
     reason: str
 
 
-def flash_sum(temperature: float, setup: Setup, p: Parameters) -> float:
-    """Le Chatelier sum of the vapour over the charge at a temperature; 1 at its flash point."""
+def flash_point(setup: Setup, p: Parameters) -> float | None:
+    """Temperature at which the vapour over the charge can just burn [K]; None if not between 220 and 400 K."""
     x = setup.charge.fuel.mole_fractions
-    partial = partial_pressures(x, temperature, p.fuel)
-    return limit_sum(tuple(f / p.site.pressure for f in partial), p.fire.lower_limit)
 
+    def partial(temperature: float) -> tuple[float, ...]:
+        return partial_pressures(x, temperature, p.fuel)
 
-def flash_point(setup: Setup, p: Parameters) -> float:
-    """Temperature at which the vapour over the charge can just burn [K], by bisection between 200 and 400 K."""
-    low, high = 200.0, 400.0
-    for _ in range(60):
-        middle = 0.5 * (low + high)
-        if flash_sum(middle, setup, p) < 1.0:
-            low = middle
-        else:
-            high = middle
-    return high
+    return flash_temperature(partial, p.fire.lower_limit, p.site.pressure)
 
 
 def lighting(setup: Setup, p: Parameters) -> Lighting:
@@ -56,12 +47,22 @@ def lighting(setup: Setup, p: Parameters) -> Lighting:
     temperature = setup.charge.temperature or setup.site.air_temperature
     flash = flash_point(setup, p)
     wick = setup.burner.wick
+    if flash is None:
+        return Lighting(
+            None, Flames(0.0, 0.0, 0.0), "the vapour over the charge never becomes flammable, for the water in it"
+        )
     cold = max(flash - temperature, 0.0)
     if wick is not None and setup.charge.primer > 0.0:
         return _warmed(cold, PATCH * wick.thickness, Flames(1.0, 0.0, 0.0), "the primer")
     if p.vent.open > 0.0 and p.well.present > 0.0:
         return _warmed(cold, p.well.area * POOL_LAYER, Flames(0.0, 0.0, 1.0), "the spirit")
-    return Lighting(None, Flames(0.0, 0.0, 0.0), "no primer on a wick and no open well: there is nothing to light")
+    if p.well.present > 0.0:
+        reason = (
+            "no primer on a wick, and the pot stands too close over the well for a flame: there is nothing to light"
+        )
+    else:
+        reason = "no primer on a wick and no open well: there is nothing to light"
+    return Lighting(None, Flames(0.0, 0.0, 0.0), reason)
 
 
 def _warmed(cold: float, volume: float, flames: Flames, what: str) -> Lighting:

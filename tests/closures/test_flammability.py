@@ -146,3 +146,12 @@ def test_shares_of_radiation_lie_in_their_bands() -> None:
     pool = {"methanol": 0.22, "ethanol": 0.26, "acetone": 0.31}  # NIST MaCFP, pools of 0.3 m
     for name, value in pool.items():
         assert fl.RADIANT_FRACTION[name][0] == pytest.approx(value / 2)
+
+
+def test_burning_velocity_of_a_mixture_lies_between_its_parts_and_ignores_water() -> None:
+    names = ("methanol", "2-propanol", "water")
+    mixed = fl.mixed_burning_velocity(names, (0.4, 0.4, 0.2))
+    assert fl.BURNING_VELOCITY["2-propanol"] < mixed < fl.BURNING_VELOCITY["methanol"]
+    assert fl.mixed_burning_velocity(names, (0.5, 0.0, 0.5)) == pytest.approx(fl.BURNING_VELOCITY["methanol"])
+    with pytest.raises(InputError):
+        fl.mixed_burning_velocity(names, (0.0, 0.0, 1.0))

@@ -354,6 +354,55 @@ def test_the_less_the_well_is_vented_the_higher_the_gallery_stands():
     assert peak_level(tight) > peak_level(loose)
 
 
+# a pot close over an open well
+
+
+def test_the_closer_the_pot_over_an_open_well_the_weaker_its_fire():
+    """Air for the well's flames comes in, and their gas goes out, through the gap under the pot."""
+    powers = [power(changed(CUP, pot__gap=gap * 1e-3)) for gap in (2.5, 4.0, 8.0, 16.0, 35.0)]
+    assert powers == sorted(powers)
+    assert powers[0] < 0.6 * powers[-1]
+
+
+def test_a_wide_gap_hinders_nothing():
+    near, far = (power(changed(CUP, pot__gap=gap * 1e-3)) for gap in (35.0, 70.0))
+    alone = power(run(replace(CUP, pot=None)))
+    assert near == pytest.approx(alone, rel=0.03)
+    assert far == pytest.approx(alone, rel=0.005)
+
+
+def test_no_flame_lives_under_a_pot_one_millimetre_above_the_rim():
+    """Below the quenching distance of alcohols in air, some 2 mm (from memory), an open cup cannot even be lit."""
+    result = changed(CUP, pot__gap=1e-3)
+    assert result.ended == "never lit"
+    assert "too close" in result.milestones.bloom.reason or "too close" in result.milestones.burnout.reason
+
+
+def test_a_well_breathes_alike_whatever_holds_the_pot_above_it():
+    """Bumps or a stand: the gap decides whether the well burns; they differ in the heat that bumps conduct."""
+    for gap, burns in ((1e-3, False), (10e-3, True)):
+        for rest in ("bumps", "stand"):
+            result = changed(pot__rest=rest, pot__gap=gap)
+            assert (result.flows_at(steady(result, 0.3)).flames.well > 0.0) == burns
+
+
+# primer beyond what the wick holds
+
+
+def test_primer_that_runs_off_burns_round_the_foot():
+    """The wick of 3.9 ml stays full while the puddle burns; twice its fill does not burn twice as long."""
+    full, double = (changed(charge__primer=p * ML) for p in (3.8, 7.6))
+    capacity = double.parameters.wick.capacity
+    assert double.state_at(0.0)[0].wick > 1.9 * capacity
+    assert double.flows_at(1.0).fire.wick_power > 1.5 * full.flows_at(1.0).fire.wick_power
+    lasted = [result.milestones.primer_out.time or 0.0 for result in (full, double)]
+    assert lasted[0] < lasted[1] < 1.8 * lasted[0]
+    assert bloom(double) <= bloom(full)
+    assert efficiency(double) < efficiency(full)
+    assert "primer runs off" in codes(double)
+    assert "primer runs off" not in codes(full)
+
+
 # odd designs, odd spirits
 
 EXTREMES = [
