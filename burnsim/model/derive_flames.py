@@ -80,7 +80,7 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, pressure: float) -> J
     return JetRing(
         Outlet(float(jets.count), diameter, inertial_loss(ratio) / factors.discharge**2, laminar_loss(ratio), 0.0),
         pi / 4.0 * diameter**2,
-        geometry.lowest_jet_edge(burner),
+        geometry.spill_level(burner, setup.site.tilt),
         1.0 if top else 0.0,
         ring,
         max(above, 0.5 * diameter),

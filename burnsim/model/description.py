@@ -5,6 +5,7 @@ such as "30 ml", are for design files, `setup_from_dict` and `vary`. A descripti
 nothing else.
 """
 
+import math
 from dataclasses import dataclass, field
 from typing import ClassVar, Literal
 
@@ -33,6 +34,7 @@ __all__ = [
 Rest = Literal["full ring", "bumps", "stand"]
 
 RESTS: tuple[Rest, ...] = ("full ring", "bumps", "stand")
+STEEPEST = math.radians(30.0)  # no pot stays on a steeper stand [rad]
 
 
 @dataclass(frozen=True)
@@ -147,7 +149,7 @@ class Charge:
 
 @dataclass(frozen=True)
 class Site:
-    """Where it burns: air_temperature 293.15 K, altitude 0.0 m, humidity 0.5, wind 0.0 m/s by default.
+    """Where it burns: air_temperature 293.15 K, altitude 0.0 m, humidity 0.5, wind 0.0 m/s, tilt 0.0 rad by default.
 
     >>> Site(altitude=2000.0).humidity
     0.5
@@ -175,6 +177,10 @@ class Site:
         metadata=quantity(
             "velocity", 0.0, 10.0, "wind at the burner", "give the wind at the burner itself, behind its screen"
         ),
+    )
+    tilt: float = field(
+        default=0.0,
+        metadata=quantity("angle", 0.0, STEEPEST, "tilt of the stand", "level the stand, or write it like '5 deg'"),
     )
 
     def __post_init__(self) -> None:

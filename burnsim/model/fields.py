@@ -23,6 +23,7 @@ SHOWN = {
     "pressure": ("Pa", 1.0),
     "velocity": ("m/s", 1.0),
     "fraction": ("", 1.0),
+    "angle": ("deg", math.pi / 180.0),
 }
 """Unit in which a person reads a quantity of each dimension, and its size in SI."""
 

@@ -9,6 +9,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from burnsim.closures.tilt import tilted_annulus_volume
+
 if TYPE_CHECKING:
     from burnsim.model.burner import Burner
     from burnsim.model.description import Pot
@@ -73,6 +75,38 @@ def lowest_jet_edge(burner: Burner) -> float:
     if jets is None or jets.direction == "top" or jets.height is None:
         return burner.height
     return jets.height - jets.diameter / 2.0
+
+
+def jet_reach(burner: Burner) -> float:
+    """Distance of the outermost edge of the jets from the axis, inside [m]; of the outer wall's if there are none."""
+    jets = burner.jets
+    if jets is None or jets.direction == "side":
+        return 0.5 * inner_diameter(burner)
+    return 0.5 * (max(jet_rings(burner)) + jets.diameter)
+
+
+def gallery_volume(burner: Burner, level: float, tilt: float) -> float:
+    """Volume that the gallery holds [m3] up to a level on the axis [m], the burner tilted [rad]."""
+    outer, inner = 0.5 * inner_diameter(burner), 0.5 * inner_wall_diameter(burner)
+    return tilted_annulus_volume(outer, inner, level, math.tan(tilt), burner.height)
+
+
+def well_volume(burner: Burner, level: float, tilt: float) -> float:
+    """Volume that the well holds [m3] up to a level on the axis [m], the burner tilted [rad]."""
+    return tilted_annulus_volume(0.5 * well_diameter(burner), 0.0, level, math.tan(tilt), burner.height)
+
+
+def spill_level(burner: Burner, tilt: float) -> float:
+    """Mean level of the gallery at which its surface reaches the lowest jet edge, on the low side if tilted [m].
+
+    Jets are taken to lie anywhere round their ring, so one of them at the lowest place. Upright, the level is that of
+    `lowest_jet_edge`.
+    """
+    edge = lowest_jet_edge(burner)
+    if tilt <= 0.0 or burner.kind == "open cup":
+        return edge
+    on_axis = edge - jet_reach(burner) * math.tan(tilt)
+    return gallery_volume(burner, on_axis, tilt) / gallery_area(burner)
 
 
 def jet_heights(burner: Burner) -> tuple[float, ...]:
