@@ -1,6 +1,7 @@
 """Blends: what is in the bottle, and the hot-loop record made from it.
 
-A volume fraction is a fraction of the volumes before mixing at 20 degC, as on a bottle.
+A volume fraction is a fraction of the volumes before mixing at 20 degC. A bottle's label counts the finished liquid's
+volume instead, which has shrunk: `bottle.py` turns one into the other.
 """
 
 import warnings

@@ -1,0 +1,135 @@
+"""How much primer it takes to light the jets."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from burnsim.errors import InputError
+from burnsim.model import geometry
+from burnsim.model.description import Setup
+from burnsim.model.vary import vary
+from burnsim.solve.many import Failure, outcomes
+from burnsim.solve.outcome import Outcome
+from burnsim.studies.threshold import Threshold, thresholds
+
+EXACT = 0.05e-6
+"""Width at which the search for a primer stops [m3]."""
+
+MOST = 0.1e-3
+"""The largest primer that a setup may have [m3]."""
+
+
+@dataclass(frozen=True)
+class Primer:
+    """The least primer with which the jets light.
+
+    Attributes
+    ----------
+    volume : it [m3], at most 0.05 ml more than needed; None if no primer up to `most` lights the jets
+    reason : why there is none; empty otherwise
+    most : the largest that was tried [m3]
+    bloom : when the jets light with it [s]; None without
+    outcome : the burn with it; None without
+    steady : whether every larger primer that was tried lights the jets too
+    tried : (primer [m3], bloom [s] or None) in the order of the primer
+    """
+
+    volume: float | None
+    reason: str
+    most: float
+    bloom: float | None
+    outcome: Outcome | None
+    steady: bool
+    tried: tuple[tuple[float, float | None], ...]
+
+
+def primer_needed(setup: Setup, *, most: float | None = None, tolerance: float = EXACT) -> Primer:
+    """Find the least primer with which the jets light, by bisection, with a look at all larger primers first.
+
+    Parameters
+    ----------
+    setup : a burner with jets and a wick; its own primer does not count
+    most : the largest primer to try [m3]; default none: what the wick soaks up
+    tolerance : width at which to stop [m3]
+
+    Returns
+    -------
+    Primer
+
+    Raises
+    ------
+    InputError
+        Without jets or a wick, or for a largest primer out of range.
+    """
+    return primers_needed([setup], least=0.0, most=most, tolerance=tolerance)[0]
+
+
+def primers_needed(
+    setups: Sequence[Setup],
+    *,
+    least: float | None = None,
+    most: float | None = None,
+    points: int = 9,
+    tolerance: float = EXACT,
+) -> list[Primer]:
+    """`primer_needed` for many setups, in batches.
+
+    Parameters
+    ----------
+    setups : burners with jets and a wick
+    least : the smallest primer to try [m3]; default none: the setup's own
+    most : the largest [m3]; default none: what the wick soaks up
+    points : even steps in between that are tried first
+    tolerance : width at which to stop [m3]
+
+    Returns
+    -------
+    list of Primer
+    """
+    for setup in setups:
+        check_primable(setup)
+    if most is not None and not EXACT <= most <= MOST:
+        raise InputError("most", most, "is out of range; allowed 0.05 ml to 100 ml", "leave it out for what the wick holds")
+    ends = []
+    for setup in setups:
+        low = setup.charge.primer if least is None else least
+        high = geometry.wick_capacity(setup.burner) if most is None else most
+        ends.append((min(low, high), max(low, high)))
+    seen: list[dict[float, Outcome | Failure]] = [{} for _ in setups]
+
+    def lights(batch: Sequence[tuple[int, float]]) -> list[bool]:
+        burns = outcomes(vary(setups[k], {"charge.primer": primer}) for k, primer in batch)
+        for (k, primer), burn in zip(batch, burns, strict=True):
+            seen[k][primer] = burn
+        return [_bloom(burn) is not None for burn in burns]
+
+    found = thresholds(lights, ends, points=points, tolerance=tolerance)
+    return [_primer(one, high, burns) for one, (_, high), burns in zip(found, ends, seen, strict=True)]
+
+
+def check_primable(setup: Setup) -> None:
+    """Refuse a burner without jets or without a wick.
+
+    Raises
+    ------
+    InputError
+    """
+    if setup.burner.jets is None:
+        raise InputError("burner.kind", setup.burner.kind, "has no jets to light", "ask this of a burner with jets")
+    if setup.burner.wick is None:
+        raise InputError("burner.wick", None, "is missing: primer goes onto a wick", "describe burner.wick")
+
+
+def _bloom(burn: Outcome | Failure) -> float | None:
+    return None if isinstance(burn, Failure) else burn.milestones.bloom.time
+
+
+def _primer(found: Threshold, most: float, burns: dict[float, Outcome | Failure]) -> Primer:
+    tried = tuple((primer, _bloom(burns[primer])) for primer, _ in found.tried)
+    if found.yes is None:
+        last = burns[most]
+        reason = f"the run failed: {last.reason}" if isinstance(last, Failure) else last.milestones.bloom.reason
+        return Primer(None, reason, most, None, None, True, tried)
+    burn = burns[found.yes]
+    assert not isinstance(burn, Failure)  # it lit the jets
+    steady = all(bloom is not None for primer, bloom in tried if primer >= found.yes)
+    return Primer(found.yes, "", most, _bloom(burn), burn, steady, tried)

@@ -1,0 +1,93 @@
+"""Where a yes turns into a no: many such searches at once, so that every round is one batch of burns."""
+
+from collections.abc import Callable, Sequence
+from typing import NamedTuple
+
+from burnsim.errors import InputError
+
+Ask = Callable[[Sequence[tuple[int, float]]], Sequence[bool]]
+"""Answers a batch: each pair is the number of a question and the value that is tried."""
+
+
+class Threshold(NamedTuple):
+    """The first change between yes and no as a value rises."""
+
+    yes: float | None  # nearest value known to be a yes; None if none was found
+    no: float | None  # nearest value known to be a no; None if none was found
+    single: bool  # whether the answer changes only once over all values tried
+    tried: tuple[tuple[float, bool], ...]  # in the order of the values
+
+
+def thresholds(
+    ask: Ask, ranges: Sequence[tuple[float, float]], *, points: int = 9, tolerance: float | Sequence[float]
+) -> list[Threshold]:
+    """Find, for each question, the lowest value between two ends at which its answer changes.
+
+    Parameters
+    ----------
+    ask : answers a batch of (number of the question, value)
+    ranges : lowest and highest value of each question
+    points : even values that are tried first, both ends included, 2 or more
+    tolerance : width of the bracket at which to stop, one for all or one each
+
+    Returns
+    -------
+    list of Threshold
+        Two values at most `tolerance` apart on either side of the first change. If all answers are alike, the
+        lowest (all yes) or the highest (all no) value stands alone.
+
+    Raises
+    ------
+    InputError
+        For fewer than 2 points, or a tolerance that is not above 0.
+
+    >>> found = thresholds(lambda batch: [value > 0.3 for _, value in batch], [(0.0, 1.0)], tolerance=0.01)[0]
+    >>> found.no <= 0.3 < found.yes, found.yes - found.no <= 0.01, found.single
+    (True, True, True)
+    """
+    widths = [tolerance] * len(ranges) if isinstance(tolerance, int | float) else list(tolerance)
+    if points < 2:
+        raise InputError("points", points, "is too few; allowed 2 or more", "leave it out for 9")
+    for width in widths:
+        if not width > 0.0:
+            raise InputError("tolerance", width, "is not above 0", "give the width at which to stop")
+    known: list[dict[float, bool]] = [{} for _ in ranges]
+
+    def put(batch: list[tuple[int, float]]) -> None:
+        for (k, value), answer in zip(batch, ask(batch), strict=True):
+            known[k][value] = bool(answer)
+
+    put([(k, low + (high - low) * i / (points - 1)) for k, (low, high) in enumerate(ranges) for i in range(points)])
+    while True:
+        batch = []
+        for k, width in enumerate(widths):
+            bracket = _first_change(known[k])
+            if bracket is None or bracket[1] - bracket[0] <= width:
+                continue
+            middle = 0.5 * (bracket[0] + bracket[1])
+            if bracket[0] < middle < bracket[1]:  # else they are neighbouring floats
+                batch.append((k, middle))
+        if not batch:
+            return [_threshold(answers) for answers in known]
+        put(batch)
+
+
+def _first_change(answers: dict[float, bool]) -> tuple[float, float] | None:
+    """Neighbours between which the answer changes first; None if it never does."""
+    values = sorted(answers)
+    for low, high in zip(values, values[1:], strict=False):
+        if answers[low] != answers[high]:
+            return low, high
+    return None
+
+
+def _threshold(answers: dict[float, bool]) -> Threshold:
+    tried = tuple(sorted(answers.items()))
+    changes = sum(a[1] != b[1] for a, b in zip(tried, tried[1:], strict=False))
+    bracket = _first_change(answers)
+    if bracket is None:
+        value, answer = tried[0]
+        return Threshold(value, None, True, tried) if answer else Threshold(None, tried[-1][0], True, tried)
+    low, high = bracket
+    yes, no = (low, high) if answers[low] else (high, low)
+    return Threshold(yes, no, changes == 1, tried)
