@@ -1,0 +1,44 @@
+"""Space-filling points in the unit cube."""
+
+from typing import Any, Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+Mode = Literal["grid", "paired", "sobol", "halton", "latin hypercube"]
+
+SAMPLED = ("sobol", "halton", "latin hypercube")
+"""The modes that fill space."""
+
+
+def unit_points(mode: str, dimensions: int, count: int, seed: int) -> NDArray[np.float64]:
+    """Draw points that fill the unit cube evenly.
+
+    Parameters
+    ----------
+    mode
+        "sobol" (scrambled; best when `count` is a power of two), "halton" (scrambled) or "latin hypercube".
+    dimensions
+        Number of coordinates.
+    count
+        Number of points.
+    seed
+        Equal seeds give equal points with one version of SciPy.
+
+    Returns
+    -------
+    ndarray
+        Shape (count, dimensions), each from 0 to 1.
+
+    Sources
+    -------
+    Owen, "Scrambling Sobol' and Niederreiter-Xing points", 1998; McKay, Beckman and Conover, 1979 (latin hypercube).
+    """
+    from scipy.stats import qmc
+
+    random: Any = np.random.default_rng(seed)
+    if mode == "sobol":
+        power = max(count - 1, 0).bit_length()
+        return np.asarray(qmc.Sobol(dimensions, seed=random).random_base2(power)[:count])
+    engine = qmc.Halton(dimensions, seed=random) if mode == "halton" else qmc.LatinHypercube(dimensions, seed=random)
+    return np.asarray(engine.random(count))
