@@ -35,6 +35,10 @@ if TYPE_CHECKING:
     from burnsim.solve import Verdict as Verdict
     from burnsim.solve import burn as burn
     from burnsim.solve import outcomes as outcomes
+    from burnsim.studies.sweep import has_verdict as has_verdict
+    from burnsim.studies.sweep import sweep as sweep
+    from burnsim.studies.sweep_files import load_sweep as load_sweep
+    from burnsim.studies.sweep_files import save_sweep as save_sweep
     from burnsim.substances.blend import READY as READY
     from burnsim.substances.blend import Blend as Blend
     from burnsim.substances.blend import blend as blend
@@ -53,6 +57,8 @@ _ROOMS: dict[str, tuple[str, ...]] = {
     "burnsim.model.vary": ("vary",),
     "burnsim.plots": ("plot_burn",),
     "burnsim.solve": ("Burn", "Failure", "Milestone", "Outcome", "Verdict", "burn", "outcomes"),
+    "burnsim.studies.sweep": ("has_verdict", "sweep"),
+    "burnsim.studies.sweep_files": ("load_sweep", "save_sweep"),
     "burnsim.substances.blend": ("READY", "Blend", "blend"),
     "burnsim.substances.metals": ("METALS",),
 }
