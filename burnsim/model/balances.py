@@ -94,13 +94,14 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
         from_well = flows.well.vapour[i]
         passed = flows.slots.rate * donor[i]
         lost = gas.spill_rate * flows.gallery.fractions[i]
+        over = gas.rim_rate * flows.well.fractions[i]
         jets = gas.through_jets * from_gallery + gas.blow_back * from_well
         vent = vented * from_well + gas.blow * from_gallery
         gallery.append(-gas.gallery_vapour * from_gallery - passed - lost)
-        well.append(-gas.well_vapour * from_well + passed)
+        well.append(-gas.well_vapour * from_well + passed - over)
         burnt.append(lit * jets + fire.vent_burns * vent + fire.wick_rate * p.wick.fractions[i])
         unburnt.append((1.0 - lit) * jets + (1.0 - fire.vent_burns) * vent)
-        spilled.append(lost)
+        spilled.append(lost + over)
     gallery_heat = (
         walls.into_gallery
         - walls.divider
@@ -116,6 +117,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
         + flows.pool.heat
         - gas.well_vapour * flows.well.vapour_heat
         + flows.slots.heat
+        - gas.rim_heat
     )
     rim_heat = (
         fire.jets_to_rim
@@ -131,7 +133,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
     pot_heat = kettle.bottom + kettle.wall + kettle.radiation + walls.contact - kettle.loss - kettle.steam_heat
     if p.kettle.present <= 0.0:
         pot_heat = 0.0
-    spilled_heat = gas.spill_heat + sum([spilled[i] * p.fire.heating_value[i] for i in range(n)])
+    spilled_heat = gas.spill_heat + gas.rim_heat + sum([spilled[i] * p.fire.heating_value[i] for i in range(n)])
     return [
         *gallery,
         *well,

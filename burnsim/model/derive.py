@@ -127,6 +127,7 @@ def chambers(setup: Setup, fuel: FuelRecord, pressure: float) -> tuple[Chamber, 
                 present * (side * outside + below * floors[k]),
                 convection,
                 lengths[k],
+                geometry.overflow_level(burner, setup.site.tilt) if k == 1 else burner.height,
             )
         )
     return made[0], made[1]

@@ -79,6 +79,8 @@ def guards(flows: Flows, flames: Flames, p: Parameters) -> tuple[float, ...]:
     spill = NEVER
     if p.gallery.present > 0.0:
         spill = (froth_level(flows, p) - p.jets.lower_edge) / p.gallery.height
+    if p.well.present > 0.0:
+        spill = max(spill, (flows.well.level - p.well.lip) / p.well.height)
     gallery_dry = NEVER
     if p.gallery.present > 0.0:
         gallery_dry = DRY - flows.gallery.volume / p.gallery.film_volume

@@ -1,6 +1,6 @@
 """Flows of vapour, air and liquid between gallery, well and the open air."""
 
-from math import sqrt
+from math import pi, sqrt
 from typing import NamedTuple
 
 from burnsim.closures.orifice import pressure_drop, velocity
@@ -24,6 +24,7 @@ from burnsim.model.pressure import (
 from burnsim.model.walls import WallFlows
 from burnsim.substances.fuel import vapour_viscosity, viscosity
 
+WEIR = 0.4  # discharge of a sharp-crested weir, 2/3 x 0.6 (any text on hydraulics)
 TRACE = 1e-15  # keeps ratios of flows finite at rest [mol/s]
 
 
@@ -59,6 +60,8 @@ class GasFlows(NamedTuple):
     spill_flow: float  # liquid through the jets [m3/s]
     spill_rate: float  # the same [mol/s], of the gallery's composition
     spill_heat: float  # [W], sensible
+    rim_rate: float  # liquid of the well over its rim [mol/s], of the well's composition
+    rim_heat: float  # [W], sensible
 
 
 class WellGas(NamedTuple):
@@ -86,7 +89,7 @@ class GalleryGas(NamedTuple):
 
 
 class Spill(NamedTuple):
-    """Liquid that runs out of the jets."""
+    """Liquid that runs out of the jets or over the well's rim."""
 
     flow: float  # [m3/s]
     rate: float  # [mol/s]
@@ -208,6 +211,17 @@ def spill(gallery: Liquid, gauge: float, p: Parameters) -> Spill:
     return Spill(flow, rate, rate * gallery.enthalpy)
 
 
+def overflow(well: Liquid, p: Parameters) -> Spill:
+    """Liquid of the well that stands above its lip runs over it: a sharp-crested weir all round (Poleni's formula)."""
+    over = well.level - p.well.lip
+    if p.well.present <= 0.0 or over <= 0.0:
+        return Spill(0.0, 0.0, 0.0)
+    length = sqrt(4.0 * pi * p.well.area)
+    flow = WEIR * length * sqrt(2.0 * GRAVITY * over) * over
+    rate = flow * well.moles / max(well.volume, 1e-12)
+    return Spill(flow, rate, rate * well.enthalpy)
+
+
 def gas_flows(
     gallery: Liquid,
     well: Liquid,
@@ -248,6 +262,7 @@ def gas_flows(
                 flow, well.vapour_mass, well.temperature, thickness, p.vent.outlet, p.site.pressure
             )
     over = spill(gallery, jets.gauge, p)
+    rim_over = overflow(well, p)
     return GasFlows(
         jets.gauge,
         well_gauge,
@@ -267,6 +282,8 @@ def gas_flows(
         over.flow,
         over.rate,
         over.heat,
+        rim_over.rate,
+        rim_over.heat,
     )
 
 

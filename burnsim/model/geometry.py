@@ -109,6 +109,20 @@ def spill_level(burner: Burner, tilt: float) -> float:
     return gallery_volume(burner, on_axis, tilt) / gallery_area(burner)
 
 
+def lip_height(burner: Burner) -> float:
+    """Height of the lowest place of the well's rim above the floor [m]: that of the notches, if there are any."""
+    return burner.height - (burner.relief.depth if burner.relief else 0.0)
+
+
+def overflow_level(burner: Burner, tilt: float) -> float:
+    """Mean level of the well at which it runs over its lip, on the low side if tilted [m]."""
+    lip = lip_height(burner)
+    area = well_area(burner)
+    if tilt <= 0.0 or area <= 0.0:
+        return lip
+    return well_volume(burner, lip - 0.5 * well_diameter(burner) * math.tan(tilt), tilt) / area
+
+
 def jet_heights(burner: Burner) -> tuple[float, ...]:
     """Height of the centres of each row of jets above the floor [m], lowest first; empty without jets."""
     jets = burner.jets

@@ -22,6 +22,7 @@ class Chamber(NamedTuple):
     loss: float  # to the surroundings from its wet wall and floor [W/K]
     convection: float  # single-phase coefficient between wall and liquid [W/m2/K]
     diffusion_length: float  # between liquid surface and well-mixed gas above it [m]
+    lip: float  # level at which liquid runs over the rim, on the low side if tilted [m]
 
 
 class Slots(NamedTuple):
