@@ -173,5 +173,8 @@ def test_what_cannot_happen_has_no_guard() -> None:
         for event in FLAME_EVENTS:
             assert dark[EVENTS.index(event)] == NEVER, event
     cup = run("cup")
-    lit = guards(cup.flows_at(10.0), Flames(0.0, 0.0, 1.0), cup.parameters)
-    assert lit[EVENTS.index("jets_lit")] == lit[EVENTS.index("spill")] == NEVER
+    flows = cup.flows_at(10.0)
+    lit = guards(flows, Flames(0.0, 0.0, 1.0), cup.parameters)
+    assert lit[EVENTS.index("jets_lit")] == NEVER
+    lip = cup.setup.burner.height
+    assert lit[EVENTS.index("spill")] == pytest.approx((flows.well.level - lip) / lip)  # over the rim
