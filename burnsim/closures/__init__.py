@@ -52,9 +52,9 @@ _ROOMS: dict[str, tuple[str, ...]] = {
         "line_plume_entrainment",
         "flame_sheet_entrainment",
         "opening_draught",
-        "crossflow_entrainment",
         "gas_temperature",
     ),
+    "wind": ("blown_sheet_entrainment", "wind_drift", "share_outside", "lee_share", "blow_out_wind"),
     "convection": (
         "rayleigh_number",
         "churchill_chu_plate",

@@ -138,35 +138,9 @@ def opening_draught(area: float, height: float, density: float, T_gas: float, T_
     K. Kawagoe 1958, Building Research Institute (Japan) Report 27; J. Prahl, H. W. Emmons 1975, Combust. Flame 25, 369
     (from memory, unverified).
     """
-    ratio = max(T_gas, T_ambient) / max(T_ambient, 1.0)
+    ratio = min(max(T_gas / max(T_ambient, 1.0), 1.0), 100.0)
     drive = 2.0 * GRAVITY * max(height, 0.0) * (1.0 - 1.0 / ratio) / (1.0 + ratio**_THIRD) ** 3
     return 2.0 / 3.0 * OPENING_DISCHARGE * density * max(area, 0.0) * sqrt(drive)
-
-
-@closure(wind=(0.0, 15.0), density=(0.1, 2.0), beta=(0.0, 1.0))
-def crossflow_entrainment(wind: float, area: float, density: float, beta: float = 0.6) -> float:
-    """Air that a wind across a plume blows into it.
-
-    Parameters
-    ----------
-    wind : speed across the plume [m/s].
-    area : of the plume that faces the wind [m2].
-    density : of the air [kg/m3].
-    beta : entrainment coefficient [-].
-
-    Returns
-    -------
-    Mass flow [kg/s] = beta rho w A.
-
-    >>> round(crossflow_entrainment(1.0, 0.01, 1.2), 6)
-    0.0072
-
-    Sources
-    -------
-    D. P. Hoult, J. A. Fay, L. J. Forney 1969, J. Air Pollut. Control Assoc. 19, 585 (beta 0.6; from memory,
-    unverified).
-    """
-    return beta * density * abs(wind) * max(area, 0.0)
 
 
 @closure(enthalpy_rise=(0.0, 4e6), product_share=(0.0, 1.0), T_ambient=(230.0, 330.0))

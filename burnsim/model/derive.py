@@ -283,8 +283,6 @@ def derive(setup: Setup) -> Parameters:
         Surroundings(
             pressure,
             room,
-            setup.site.wind,
-            air.density(room, pressure),
             vertical_wall(0.05, 330.0, 800.0, pressure),
         ),
         cooper_coefficient(pressure / fuel.critical_pressure, 1e3 * mean_mass),

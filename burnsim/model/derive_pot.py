@@ -1,12 +1,14 @@
 """Parameters of the pot and of its joint with the rim."""
 
 from math import pi, sqrt
+from statistics import NormalDist, fmean
 
 from burnsim.closures.contact import joint_conductance, jump_distance, spot_radius
 from burnsim.closures.convection import mixed_coefficient, plate_up, vertical_wall, wind_coefficient
-from burnsim.closures.flame import FLAME_TEMPERATURE
+from burnsim.closures.flame import FLAME_TEMPERATURE, reduced_gravity
 from burnsim.closures.plume import flame_sheet_entrainment
 from burnsim.closures.radiation import linear_coefficient
+from burnsim.closures.wind import blown_sheet_entrainment, lee_share, share_outside, wind_drift
 from burnsim.model import geometry
 from burnsim.model.chambers import GRAVITY
 from burnsim.model.description import Pot, Setup
@@ -19,6 +21,9 @@ RIM_LEAK = 20e-6  # gap that vapour finds there: the high spots close most of th
 RIM_FLATNESS = 50e-6  # mean gap under a pot on a plain rim [m], common practice, no source; factor rim_contact
 INDENTATION_HARDNESS = 0.5e9  # soft aluminium [Pa], 0.3 to 1 GPa (handbooks, from memory)
 WATER_CONDUCTIVITY = 0.65  # at 330 K [W/m/K] (IAPWS, from memory)
+GUSTINESS = 0.4  # spread of a wind over its mean, 1/ln(z/z0): 0.3 m above grass of 3 cm roughness (wind engineering)
+GUSTS = tuple(max(1.0 + GUSTINESS * NormalDist().inv_cdf((k + 0.5) / 15.0), 0.0) for k in range(15))
+"""Fifteen equally likely winds over their mean."""
 SOOTED = 0.6  # absorptivity of a used pot's bottom, 0.3 to 0.9, common practice, no source
 
 
@@ -65,6 +70,19 @@ def inside_coefficient() -> float:
     return float(0.15 * WATER_CONDUCTIVITY * (GRAVITY * expansion * 10.0 / (nu * alpha)) ** (1.0 / 3.0))
 
 
+def carried_past(wind: float, ring: float, radius: float, rise: float, lift: float) -> float:
+    """Share of the flames' gas that a wind carries past the pot before it has risen to it, the mean over its gusts [-].
+
+    Parameters
+    ----------
+    wind : mean [m/s]
+    ring, radius : of the flames' ring and of the pot [m]
+    rise : from the flames' foot to the pot [m]
+    lift : upward acceleration of the gas [m/s2]
+    """
+    return fmean(share_outside(ring, radius, wind_drift(wind * gust, rise, lift)) for gust in GUSTS)
+
+
 def kettle(setup: Setup, pressure: float) -> Kettle:
     """The pot of a setup; a record that does nothing where there is none."""
     pot = setup.pot
@@ -77,23 +95,26 @@ def kettle(setup: Setup, pressure: float) -> Kettle:
     if pot is None:
         return Kettle(
             0.0, 1.0, 0.0, 0.0, 1.0, 0.0, water_heat, (steam_0, steam_slope), boiling, 1.0, 1.0, 0.01,
-            0.01, 0.0, 0.0, burner.outer_diameter, 0.0, 0.0, 0.0, 0.0, 0.0,
+            0.01, 0.0, 0.0, 0.0, burner.outer_diameter, 0.0, 0.0, 1.0, 0.0, 0.0, 0.0, 0.0, 0.0,
         )  # fmt: skip
     metal = METALS[pot.metal]
     radius = 0.5 * pot.diameter
     disc = geometry.disc(pot.diameter)
     inside = geometry.disc(pot.diameter - 2.0 * pot.wall_thickness)
-    lift = 0.0 if pot.rest == "full ring" else pot.gap
+    gap = 0.0 if pot.rest == "full ring" else pot.gap
     on_rim = pot.rest != "stand"
     swept = max(disc - geometry.disc(burner.outer_diameter), 0.0) if on_rim else disc
     ring = burner.outer_diameter
-    rise = lift
+    rise = gap
     if burner.jets is not None:
         ring = max(geometry.jet_rings(burner))
-        rise = lift + burner.height - min(geometry.jet_heights(burner))
-    wick_rise = lift + burner.height - (burner.wick.height if burner.wick is not None else 0.0)
+        rise = gap + burner.height - min(geometry.jet_heights(burner))
+    wick_rise = gap + burner.height - (burner.wick.height if burner.wick is not None else 0.0)
     rise = max(rise, 1e-3)
+    wick_rise = max(wick_rise, rise)
     room = site.air_temperature
+    lift = reduced_gravity(FLAME_TEMPERATURE, room)
+    spread = sqrt(2.0 * lift * rise) * min(0.5 * ring / radius, 1.0)  # a layer of even depth, at the pot's edge
     hot = 350.0
     windy = wind_coefficient(site.wind, pot.diameter, 0.5 * (hot + room), pressure)
     side = mixed_coefficient(vertical_wall(pot.height, hot, room, pressure), windy)
@@ -112,10 +133,14 @@ def kettle(setup: Setup, pressure: float) -> Kettle:
         inside_coefficient(),
         1.0 if pot.lid else 0.0,
         rise,
-        max(wick_rise, rise),
+        wick_rise,
         max(radius - 0.5 * ring, 0.0),
-        flame_sheet_entrainment(1.0, FLAME_TEMPERATURE, site.air_temperature, pressure),
+        flame_sheet_entrainment(1.0, FLAME_TEMPERATURE, room, pressure),
+        blown_sheet_entrainment(site.wind, 1.0, FLAME_TEMPERATURE, room, pressure),
         ring,
+        carried_past(site.wind, 0.5 * ring, radius, rise, lift),
+        carried_past(site.wind, 0.5 * burner.outer_diameter, radius, wick_rise, lift),
+        fmean(lee_share(spread, site.wind * gust) for gust in GUSTS),
         lid + linear_coefficient(emissivity, hot, room),
         side + linear_coefficient(metal.emissivity, hot, room),
         0.5 * (1.0 - rise / sqrt(rise**2 + radius**2)),

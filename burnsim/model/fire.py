@@ -75,8 +75,8 @@ def pool_surface(temperature: float, well: Liquid, boiling: float, rim: float, p
     The mass transfer number of the vapour at the surface, B = Y_s/(1 - Y_s), sets the flux h/cp ln(1+B); the same
     film, thinned by that wind from the surface, carries h(T_flame - T_s) F/(exp(F) - 1) back, F = flux cp/h. Vapour
     standing in the ullage adds its thickness to the film, up to the depth below which eddies stir it. The
-    surface passes k/delta (T_s - T) down to the liquid. Under a pot that stands close, flames cover only the part of the pool
-    whose vapour the air that comes in can burn; the rest burns in the gap, where its flames stand between rim and pot.
+    surface passes k/delta (T_s - T) down to the liquid. Under a pot that stands close, flames cover only the part of
+    the pool whose vapour the air that comes in can burn; the rest burns in the gap, between rim and pot.
 
     Sources: D. B. Spalding 1953, Proc. Combust. Inst. 4, 847; R. B. Bird, W. E. Stewart, E. N. Lightfoot, Transport
     Phenomena, film theory with high transfer rates.

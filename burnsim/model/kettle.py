@@ -3,10 +3,10 @@
 from math import pi, sqrt
 from typing import NamedTuple
 
-from burnsim.closures.convection import stagnation_disc
+from burnsim.closures.convection import mixed_coefficient, stagnation_disc
 from burnsim.closures.evaporation import water_evaporation
 from burnsim.closures.exchange import ntu_effectiveness
-from burnsim.closures.plume import crossflow_entrainment, gas_temperature
+from burnsim.closures.plume import gas_temperature
 from burnsim.model.chambers import GRAVITY
 from burnsim.model.fire import FireFlows, smooth_step
 from burnsim.model.parameters import Parameters
@@ -17,7 +17,6 @@ LAST_WATER = 1e-3  # below this the pot's last water dries up slower and slower 
 LEAST_AIR = 1e-12  # a flame that needs less is none [kg/s]
 BULK_SUPERHEAT = 0.2  # of boiling water's bulk, at which all heat leaves as steam [K], common practice, no source
 LEAST_EXCESS = 0.04  # square of twice the excess air that a flame just fed has [-], common practice, no source
-CROSSFLOW = 0.6  # entrainment coefficient of a plume bent by wind
 
 
 class KettleFlows(NamedTuple):
@@ -50,21 +49,23 @@ class HotGas(NamedTuple):
     bottom: float
     wall: float
     flame_beyond: float
+    missed: float  # share of it that the wind carries past the pot
 
 
-def excess_air(way: float, rise: float, needed: float, p: Parameters) -> float:
+def excess_air(way: float, needed: float, p: Parameters) -> float:
     """Air drawn in over the air needed, less one, after a way along the flames' sheet [-].
 
     Parameters
     ----------
     way : along the gas, from the flames' foot [m]
-    rise : of it upright, which a wind crosses [m]
     needed : air for the fuel that burns [kg/s]
     p : parameters
     """
     kettle = p.kettle
-    drawn = pi * kettle.ring_diameter * kettle.sheet_draw * sqrt(sqrt(way)) ** 3
-    drawn += crossflow_entrainment(p.site.wind, kettle.ring_diameter * rise, p.site.air_density, CROSSFLOW)
+    root = sqrt(way)
+    drawn = (
+        pi * kettle.ring_diameter * mixed_coefficient(kettle.sheet_draw * root * sqrt(root), kettle.blown_draw * root)
+    )
     spare = p.entrainment * drawn / max(needed, LEAST_AIR) - 1.0
     return 0.5 * (spare + sqrt(spare * spare + LEAST_EXCESS))
 
@@ -81,7 +82,7 @@ def hot_gas(fire: FireFlows, water: float, temperature: float, p: Parameters) ->
 
     The flames' ring draws in air from outside like an upright laminar sheet, along its way up to the bottom and out to
     the pot's edge. The bottom sees the gas as mixed half-way out, the side wall as mixed at the edge; both pass it as
-    heat exchangers whose cold side is the pot.
+    heat exchangers whose cold side is the pot. What a wind has carried past the pot's edge by then heats neither.
 
     Parameters
     ----------
@@ -94,9 +95,12 @@ def hot_gas(fire: FireFlows, water: float, temperature: float, p: Parameters) ->
     site = p.site
     power = fire.jet_power + fire.vent_power + fire.wick_power
     if power <= 0.0 or fire.air_mass <= 0.0:
-        return HotGas(0.0, site.temperature, 0.0, 0.0, 0.0)
-    rise = kettle.rise + fire.wick_power / power * (kettle.wick_rise - kettle.rise)
-    excess = excess_air(rise + 0.5 * kettle.run, rise, fire.air_mass, p)
+        return HotGas(0.0, site.temperature, 0.0, 0.0, 0.0, kettle.missed)
+    primer = fire.wick_power / power
+    rise = kettle.rise + primer * (kettle.wick_rise - kettle.rise)
+    missed = kettle.missed + primer * (kettle.wick_missed - kettle.missed)
+    reaching = max(1.0 - missed, 1e-9)
+    excess = excess_air(rise + 0.5 * kettle.run, fire.air_mass, p)
     available = max(fire.gas_heat, 0.0)
     hot = mixed_temperature(available, fire, excess, p)
     tip = 0.5 * kettle.ring_diameter + fire.flame_reach + max(fire.flame_length - rise, 0.0)
@@ -104,23 +108,23 @@ def hot_gas(fire: FireFlows, water: float, temperature: float, p: Parameters) ->
     if fire.jet_power > 0.0:
         beyond = min(max((tip - kettle.radius) / (fire.flame_length + 1e-9), 0.0), 1.0) * fire.jet_power / power
     if hot <= temperature:
-        return HotGas(excess, hot, 0.0, 0.0, beyond)
+        return HotGas(excess, hot, 0.0, 0.0, beyond, missed)
     stream = available / max(hot - site.temperature, 1.0) + 1e-9
     climb = rise + 0.5 * fire.flame_length
     speed = sqrt(2.0 * GRAVITY * max(hot / site.temperature - 1.0, 0.0) * climb)
     film = stagnation_disc(speed, kettle.ring_diameter, 0.5 * (hot + temperature), site.pressure)
     inside = kettle.inside_coefficient
     through = p.flame_to_pot * film * inside / (film + inside) * kettle.bottom_area
-    under = stream * (1.0 - beyond) + 1e-9
+    under = reaching * stream * (1.0 - beyond) + 1e-9
     bottom = under * (hot - temperature) * ntu_effectiveness(min(through / under, 50.0))
-    later = excess_air(rise + kettle.run, rise, fire.air_mass, p)
-    rest = max(available - bottom, 0.0)
+    later = excess_air(rise + kettle.run, fire.air_mass, p)
+    rest = max(available - bottom / reaching, 0.0)
     after = mixed_temperature(rest, fire, later, p)
-    climbing = rest / max(after - site.temperature, 1.0) + 1e-9
+    climbing = reaching * rest / max(after - site.temperature, 1.0) + 1e-9
     side = p.flame_to_pot * site.side_coefficient * inside / (site.side_coefficient + inside)
-    along = side * kettle.wet_wall_area_per_kg * max(water, 0.0)
+    along = side * kettle.sheathed * kettle.wet_wall_area_per_kg * max(water, 0.0)
     wall = climbing * max(after - temperature, 0.0) * ntu_effectiveness(min(along / climbing, 50.0))
-    return HotGas(excess, hot, bottom, wall, beyond)
+    return HotGas(excess, hot, bottom, wall, beyond, missed)
 
 
 def surface_evaporation(temperature: float, p: Parameters) -> float:
@@ -154,9 +158,9 @@ def kettle_flows(
     gas = hot_gas(fire, water, temperature, p)
     radiation = fire.radiated * kettle.view_factor * kettle.absorptivity
     loss = kettle.lid_loss * kettle.disc_area * (temperature - site.temperature)
-    if lit <= 0.0:
-        wall_area = kettle.wet_wall_area_per_kg * max(water, 0.0)
-        loss += kettle.side_loss * wall_area * (temperature - site.temperature)
+    bare = 1.0 - lit * (1.0 - gas.missed) * kettle.sheathed  # share of the side wall that no hot gas sheathes
+    wall_area = kettle.wet_wall_area_per_kg * max(water, 0.0)
+    loss += bare * kettle.side_loss * wall_area * (temperature - site.temperature)
     left = min(max(water, 0.0) / LAST_WATER, 1.0)
     evaporation = left * surface_evaporation(temperature, p)
     h0, slope = kettle.steam_heat

@@ -141,7 +141,11 @@ class Kettle(NamedTuple):
     wick_rise: float  # from the wick to the pot's bottom [m]
     run: float  # from the flames' ring under the bottom to the pot's edge [m]
     sheet_draw: float  # air drawn by a metre of flame sheet, per height^(3/4) [kg/s/m^(7/4)]
+    blown_draw: float  # the same by wind, per height^(1/2) [kg/s/m^(3/2)]
     ring_diameter: float  # of the ring on which the flames rise [m]
+    missed: float  # share of the gas of jets or well that the wind carries past the pot
+    wick_missed: float  # the same of the wick's
+    sheathed: float  # share of the side wall that gas from below still climbs in the wind
     lid_loss: float  # lid or open top by convection and radiation [W/m2/K]
     side_loss: float  # side wall, when no hot gas sheathes it [W/m2/K]
     view_factor: float  # share of the flames' radiation that meets the bottom
@@ -154,8 +158,6 @@ class Surroundings(NamedTuple):
 
     pressure: float  # [Pa]
     temperature: float  # [K]
-    wind: float  # [m/s]
-    air_density: float  # [kg/m3]
     side_coefficient: float  # pot's side wall from hot gas, at reference conditions [W/m2/K]
 
 

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from burnsim.closures import plume
-from burnsim.closures.plume import crossflow_entrainment, gas_temperature, line_plume_entrainment
+from burnsim.closures.plume import gas_temperature, line_plume_entrainment
 
 
 def dimensionless(flow, heat, height, temperature, pressure):
@@ -44,12 +44,6 @@ def test_entrainment_scales_with_height_and_the_cube_root_of_heat():
     assert line_plume_entrainment(2000.0, 0.2, 293.15, 101325.0) == pytest.approx(2.0 * base)
     assert line_plume_entrainment(16000.0, 0.1, 293.15, 101325.0) == pytest.approx(2.0 * base)
     assert line_plume_entrainment(-1.0, 0.1, 293.15, 101325.0) == 0.0
-
-
-def test_crossflow_is_beta_rho_w_a():
-    assert crossflow_entrainment(2.0, 0.01, 1.2, 0.5) == pytest.approx(0.012)
-    assert crossflow_entrainment(2.0, 0.01, 1.2) == pytest.approx(0.0144)
-    assert crossflow_entrainment(-2.0, 0.01, 1.2) == crossflow_entrainment(2.0, 0.01, 1.2)
 
 
 @settings(deadline=None, derandomize=True, database=None)

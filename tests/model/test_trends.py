@@ -279,10 +279,24 @@ def test_more_water_takes_longer():
     assert times == sorted(times)
 
 
-def test_wind_lowers_efficiency():
-    shares = [efficiency(changed(site__wind=w)) for w in (0.0, 0.5, 1.0, 2.0)]
+@pytest.mark.parametrize("base", [BURNER, OPEN_WELL, CUP], ids=["on the rim", "on a stand", "cup"])
+def test_wind_lowers_efficiency(base):
+    shares = [efficiency(changed(base, site__wind=w)) for w in (0.0, 0.5, 1.0, 2.0, 3.0, 5.0)]
     assert shares == sorted(shares, reverse=True)
-    assert shares[-1] < 0.7 * shares[0]
+    assert 0.65 < shares[2] / shares[0] < 0.97
+    assert shares[-1] < 0.5 * shares[0]
+
+
+@pytest.mark.parametrize("base", [BURNER, OPEN_WELL, SEALED, CUP], ids=["on the rim", "on a stand", "sealed", "cup"])
+def test_water_does_not_boil_in_a_fresh_breeze_without_a_screen(base):
+    """5 m/s at the flame itself."""
+    assert changed(base, site__wind=5.0).milestones.boil.time is None
+
+
+def test_light_air_costs_little():
+    """A law that is steep from still air on would make every prediction a matter of draughts."""
+    for base in (BURNER, OPEN_WELL, CUP):
+        assert efficiency(changed(base, site__wind=0.1)) > 0.97 * efficiency(run(base))
 
 
 def test_higher_site():
