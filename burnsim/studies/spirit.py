@@ -1,0 +1,97 @@
+"""A spirit on paper: what follows from its composition alone, without a burner."""
+
+from typing import NamedTuple
+
+from burnsim.closures.combustion import combustion_record
+from burnsim.closures.flammability import flash_temperature
+from burnsim.closures.stoichiometry import AIR_MOLAR_MASS, ATOMS
+from burnsim.errors import InputError
+from burnsim.substances.blend import Blend, density, fuel_record, molar_mass
+from burnsim.substances.bottle import strength
+from burnsim.substances.equilibrium import bubble_temperature, partial_pressures
+from burnsim.substances.substance import P0
+
+CARBON_MASS = 12.011e-3
+CARBON_DIOXIDE_MASS = 44.009e-3
+"""Molar masses [kg/mol]; IUPAC abridged atomic weights."""
+
+
+class Spirit(NamedTuple):
+    """What a spirit is worth on paper."""
+
+    fuel: Blend
+    density: float  # at 20 degC [kg/m3]
+    strength: float  # per cent by volume on a bottle, as a share
+    water: float  # mass fraction
+    heating_value: float  # lower, of the whole liquid [J/kg]
+    heating_value_volume: float  # the same [J/m3]
+    air: float  # stoichiometric, mass of air per mass of spirit
+    carbon_dioxide: float  # of all its carbon, mass per mass of spirit
+    free_carbon: float  # mass share of carbon that carries no oxygen: how readily it soots
+    carbon_per_hydrogen: float  # atoms, water's hydrogen left out
+    boils: float  # bubble point at the pressure [K]
+    flash: float | None  # saturated vapour at the lower flammable limit [K]; None if not between 220 and 400 K
+
+
+def on_paper(fuel: Blend, pressure: float = P0) -> Spirit:
+    """What a spirit is worth, from its composition alone.
+
+    Parameters
+    ----------
+    fuel : a blend
+    pressure : of the air [Pa], 3e4 to 1.2e5
+
+    Returns
+    -------
+    Spirit
+
+    Raises
+    ------
+    InputError
+        For a pressure out of range.
+
+    Notes
+    -----
+    How readily a spirit soots is told by its carbon that carries no oxygen, as a share of the spirit's mass, water
+    included. A carbon bound to an oxygen leaves as carbon monoxide and builds no soot; hence none from methanol, some from ethanol,
+    and more from 2-propanol and acetone. It ranks spirits; it does not say how black a pot gets.
+
+    Sources
+    -------
+    C. K. Westbrook, W. J. Pitz, H. J. Curran 2006, J. Phys. Chem. A 110, 6912: carbon bound to oxygen is kept from soot
+    precursors (from memory, unverified). Flash point: H.-J. Liaw et al. 2002, J. Loss Prev. Process Ind. 15, 429 (from memory,
+    unverified), with the lower limits of the standard.
+
+    >>> from burnsim.substances.blend import blend
+    >>> spirit = on_paper(blend("ethanol"))
+    >>> round(spirit.heating_value / 1e6, 1), round(spirit.carbon_dioxide, 2), round(spirit.free_carbon, 2)
+    (26.8, 1.91, 0.26)
+    """
+    if not 3e4 <= pressure <= 1.2e5:
+        raise InputError(
+            "pressure", pressure, "is out of range; allowed 3e4 to 1.2e5 Pa", "give the site's air pressure"
+        )
+    record = fuel_record(fuel)
+    x = fuel.mole_fractions
+    fire = combustion_record(fuel.components, x, tuple([heat[0] for heat in record.vapour_heat]))
+    mass = molar_mass(fuel)
+    heating = sum(a * b for a, b in zip(x, fire.heating_value, strict=True)) / mass
+    dense = density(fuel)
+    parts = [(share, *ATOMS[name]) for name, share in zip(fuel.components, x, strict=True) if name != "water"]
+    carbon = sum(share * c for share, c, _, _ in parts)
+    free = sum(share * (c - o) for share, c, _, o in parts)
+    strong = strength(fuel)
+    return Spirit(
+        fuel,
+        dense,
+        strong.bottle,
+        1.0 - strong.mass,
+        heating,
+        heating * dense,
+        sum(a * b for a, b in zip(x, fire.air_moles, strict=True)) * AIR_MOLAR_MASS / mass,
+        carbon * CARBON_DIOXIDE_MASS / mass,
+        free * CARBON_MASS / mass,
+        carbon / sum(share * h for share, _, h, _ in parts),
+        bubble_temperature(x, pressure, record),
+        flash_temperature(lambda T: partial_pressures(x, T, record), fire.lower_limit, pressure),
+    )

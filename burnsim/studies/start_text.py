@@ -1,0 +1,133 @@
+"""A start map as tables for people and as plain values for scripts."""
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from burnsim.model.fields import FREEZING
+from burnsim.studies.start import BLOOMS, FAILED, GOES_OUT, MORE_PRIMER, NEVER_BLOOMS, NEVER_LIGHTS
+
+if TYPE_CHECKING:
+    from burnsim.studies.start import StartCell, StartMap
+
+WORDS = {GOES_OUT: "goes out", NEVER_BLOOMS: "no bloom", NEVER_LIGHTS: "unlit", FAILED: "failed"}
+
+
+def start_word(cell: "StartCell", own: float) -> str:
+    """A place in a word or two; a star marks spirit below its flash point.
+
+    Parameters
+    ----------
+    cell : the place
+    own : primer of the setup [m3]
+    """
+    if cell.verdict == BLOOMS:
+        word = "yes"
+    elif cell.verdict == MORE_PRIMER and cell.primer is not None:
+        word = f"+{(cell.primer - own) * 1e6:.1f} ml"
+    else:
+        word = WORDS[cell.verdict]
+    return word + ("*" if cell.below_flash and cell.match is not None else " ")
+
+
+def start_text(result: "StartMap") -> str:
+    """Does it start, in how many minutes does the water boil, and on how many millilitres.
+
+    Parameters
+    ----------
+    result : a map of places
+    """
+    setup = result.setup
+    own = setup.charge.primer
+    lines = [f"Starting {setup.name or 'the burner'} on {setup.charge.fuel.name}", _conditions(result), ""]
+    verb = "Do the jets light?" if setup.burner.jets is not None else "Does it light?"
+    if result.most_primer is not None:
+        verb += f" (+ ml: with so much more primer; up to {result.most_primer * 1e6:.1f} ml were tried)"
+    lines += [verb, *_grid(result, lambda cell: start_word(cell, own))]
+    cells = [cell for row in result.cells for cell in row]
+    if any(cell.below_flash and cell.match is not None for cell in cells):
+        lines.append("  * below its flash point: the vapour is too thin to burn, hold the match until it takes")
+    if setup.pot is not None:
+        lines += ["", "Minutes to boil", *_grid(result, lambda cell: _number(cell.boil, 1.0 / 60.0))]
+        lines += ["", "Millilitres to boil", *_grid(result, lambda cell: _number(cell.used, 1e6))]
+    reasons = _reasons(result)
+    if reasons:
+        lines += ["", "Why not", *(f"  - {text}" for text in reasons)]
+    lines += ["", "No factor is fitted to any burn: an edge between two verdicts may lie ten kelvins off."]
+    return "\n".join(lines)
+
+
+def start_dict(result: "StartMap") -> dict[str, object]:
+    """Plain values of a map.
+
+    Parameters
+    ----------
+    result : a map of places
+    """
+    return {
+        "name": result.setup.name,
+        "fuel": result.setup.charge.fuel.name,
+        "primer_ml": result.setup.charge.primer * 1e6,
+        "most_primer_ml": None if result.most_primer is None else result.most_primer * 1e6,
+        "air_temperatures_K": list(result.air_temperatures),
+        "altitudes_m": list(result.altitudes),
+        "cells": [[_cell_dict(cell) for cell in row] for row in result.cells],
+    }
+
+
+def _cell_dict(cell: "StartCell") -> dict[str, object]:
+    return {
+        "air_temperature_K": cell.air_temperature,
+        "altitude_m": cell.altitude,
+        "verdict": cell.verdict,
+        "reason": cell.reason or None,
+        "primer_ml": None if cell.primer is None else cell.primer * 1e6,
+        "flash_point_K": cell.flash,
+        "below_flash_point": cell.below_flash,
+        "match_s": cell.match,
+        "bloom_s": cell.bloom,
+        "boil_s": cell.boil,
+        "fuel_to_boil_ml": None if cell.used is None else cell.used * 1e6,
+    }
+
+
+def _conditions(result: "StartMap") -> str:
+    setup = result.setup
+    text = f"{setup.charge.volume * 1e6:.1f} ml"
+    if setup.charge.primer > 0.0:
+        text += f" + {setup.charge.primer * 1e6:.1f} ml on the wick"
+    if setup.charge.temperature is not None:
+        text += f", at {setup.charge.temperature - FREEZING:.0f} degC"
+    if setup.pot is None:
+        return text
+    text += f"; {setup.pot.water * 1e3:.2f} l of water "
+    if setup.pot.water_temperature is None:
+        return text + "as cold as the air, but not below 1 degC"
+    return text + f"at {setup.pot.water_temperature - FREEZING:.0f} degC"
+
+
+def _number(value: float | None, factor: float) -> str:
+    return "- " if value is None else f"{value * factor:.1f} "
+
+
+def _grid(result: "StartMap", show: Callable[["StartCell"], str]) -> list[str]:
+    """Highest place on top; the air's temperature under the columns."""
+    texts = [[show(cell) for cell in row] for row in result.cells]
+    heads = [f"{temperature - FREEZING:.3g} " for temperature in result.air_temperatures]
+    width = max(len(text) for row in [heads, *texts] for text in row)
+    lines = []
+    for altitude, row in zip(reversed(result.altitudes), reversed(texts), strict=True):
+        lines.append(f"  {altitude:>6.0f} m" + "".join(f" {text:>{width}}" for text in row))
+    lines.append("    degC  " + "".join(f" {head:>{width}}" for head in heads).rstrip())
+    return lines
+
+
+def _reasons(result: "StartMap") -> list[str]:
+    """One example of each failure: the place nearest to success, warm and low first."""
+    found: dict[str, str] = {}
+    for row in result.cells:
+        for cell in reversed(row):
+            what = cell.verdict if cell.verdict in WORDS else "no boil"
+            if cell.reason and what not in found and (what != "no boil" or result.setup.pot is not None):
+                place = f"{cell.air_temperature - FREEZING:.3g} degC and {cell.altitude:.0f} m"
+                found[what] = f"{what} (at {place}): {cell.reason}"
+    return list(found.values())
