@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
+from burnsim.errors import InputError
 from burnsim.studies.sweep_columns import Block
 from burnsim.studies.sweep_frame import Frame
 
@@ -84,10 +85,12 @@ def write_netcdf(frame: Frame, blocks: Iterable[Block], widths: dict[str, int], 
         for one in frame.coordinates:
             encoded = _encoded(one.values, _width(one.values))
             _variable(file, one.name, (one.dim,), encoded, one.attrs)[...] = encoded
+        beside = " ".join(one.name for one in frame.coordinates if one.name != one.dim)
         variables = {}
         for kind in frame.columns:
             sample = _encoded(np.zeros(0, dtype=kind.dtype), widths.get(kind.name, 1))
-            variables[kind.name] = _variable(file, kind.name, frame.dims, sample, kind.attrs)
+            attrs = {**kind.attrs, "coordinates": beside} if beside else kind.attrs
+            variables[kind.name] = _variable(file, kind.name, frame.dims, sample, attrs)
         start = 0
         for block in blocks:
             count = len(next(iter(block.values())))
@@ -100,10 +103,27 @@ def write_netcdf(frame: Frame, blocks: Iterable[Block], widths: dict[str, int], 
 
 
 def read_netcdf(path: Path) -> "xarray.Dataset":
-    """Open a sweep that was saved as netCDF; its rows are read when they are asked for."""
+    """Open a sweep that was saved as netCDF; its rows are read when they are asked for.
+
+    Raises
+    ------
+    InputError
+        If the file is no such sweep.
+    """
     import xarray
 
-    return xarray.open_dataset(path, engine="h5netcdf")
+    try:
+        dataset = xarray.open_dataset(path, engine="h5netcdf")
+    except OSError as error:
+        raise _no_sweep(path, str(error)) from None
+    if "fingerprint" not in dataset.attrs:
+        dataset.close()
+        raise _no_sweep(path, "it lacks a sweep's attributes")
+    return dataset
+
+
+def _no_sweep(path: Path, problem: str) -> InputError:
+    return InputError("file", str(path), f"is no sweep of this program: {problem}", "give a file saved by a sweep")
 
 
 def text_widths(frame: Frame, blocks: Iterable[Block]) -> dict[str, int]:
