@@ -46,8 +46,8 @@ def boil_away(fuel: Blend, pressure: float = P0, *, steps: int = 200, last: floa
 
     Notes
     -----
-    dn_i = -y_i dn, by the classical fourth-order method of Runge and Kutta. Lord Rayleigh's equation, ln n = int dx/(y - x), is the
-    same for two components. An azeotrope boils away without changing.
+    dn_i = -y_i dn, by the classical fourth-order method of Runge and Kutta. Lord Rayleigh's equation,
+    ln n = int dx/(y - x), is the same for two components. An azeotrope boils away without changing.
 
     >>> last = boil_away(Blend("", ("ethanol", "water"), (0.5, 0.5), ""))[-1]
     >>> last.liquid[1] > 0.99
@@ -130,8 +130,9 @@ def distillation(burn: Burn) -> Distillation:
 
     Notes
     -----
-    The vapour is what liquid of each compartment's composition and temperature gives off, weighted by what leaves them at that
-    instant, or by their liquid while nothing leaves. The primer's vapour is left out: it burns off the wick as it was poured.
+    The vapour is what liquid of each compartment's composition and temperature gives off, weighted by what leaves them
+    at that instant, or by their liquid while nothing leaves. The primer's vapour is left out: it burns off the wick as
+    it was poured.
     """
     p = burn.parameters
     molar = np.array(p.fuel.molar_mass)

@@ -121,8 +121,8 @@ def compare_fuels(
     fuels : names, recipes by volume before mixing, or blends; default none: every ready blend
     prices : of a litre, by the names of the fuels, in any currency
     boils : how many boils to carry spirit for, 1 or more
-    charge : "fixed" burns the setup's charge of each, and counts what is gone by the boil as used: the rest is taken to be
-        saved by putting the fire out. "least" burns the least charge that boils the water, and counts all of it.
+    charge : "fixed" burns the setup's charge of each, and counts what is gone by the boil as used: the rest is taken to
+        be saved by putting the fire out. "least" burns the least charge that boils the water, and counts all of it.
 
     Returns
     -------

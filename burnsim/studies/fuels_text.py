@@ -14,6 +14,20 @@ Column = tuple[str, str, Callable[["FuelRow"], float | None], str]
 WIDEST = 30
 """Longest name of a spirit that a table shows [characters]."""
 
+
+def _times(value: float | None, factor: float) -> float | None:
+    return None if value is None else value * factor
+
+
+def _millilitres(row: "FuelRow") -> float | None:
+    """Spirit used by the boil, as volume at 20 degC [ml]."""
+    return None if row.used is None else row.used / row.spirit.density * 1e6
+
+
+def _least(row: "FuelRow") -> float | None:
+    return _times(row.least.volume, 1e6)
+
+
 PAPER: tuple[Column, ...] = (
     ("bottle", "vol %", lambda r: 100.0 * r.spirit.strength, ".1f"),
     ("water", "mass %", lambda r: 100.0 * r.spirit.water, ".1f"),
@@ -27,9 +41,9 @@ PAPER: tuple[Column, ...] = (
 BURNT: tuple[Column, ...] = (
     ("bloom", "s", lambda r: r.bloom, ".0f"),
     ("boil", "min", lambda r: _times(r.boil, 1.0 / 60.0), ".1f"),
-    ("to boil", "ml", lambda r: _millilitres(r), ".1f"),
+    ("to boil", "ml", _millilitres, ".1f"),
     ("to boil", "g", lambda r: _times(r.used, 1e3), ".1f"),
-    ("least", "ml", lambda r: _least(r), ".1f"),
+    ("least", "ml", _least, ".1f"),
     ("out", "min", lambda r: _times(r.burnout, 1.0 / 60.0), ".1f"),
     ("power", "W", lambda r: r.power, ".0f"),
     ("effic.", "%", lambda r: _times(r.efficiency, 100.0), ".0f"),
@@ -131,19 +145,6 @@ def _row_dict(row: "FuelRow") -> dict[str, object]:
         "verdicts": list(row.verdicts),
         "reasons": dict(row.reasons),
     }
-
-
-def _times(value: float | None, factor: float) -> float | None:
-    return None if value is None else value * factor
-
-
-def _millilitres(row: "FuelRow") -> float | None:
-    """Spirit used by the boil, as volume at 20 degC [ml]."""
-    return None if row.used is None else row.used / row.spirit.density * 1e6
-
-
-def _least(row: "FuelRow") -> float | None:
-    return _times(row.least.volume, 1e6)
 
 
 def _conditions(comparison: "FuelComparison") -> str:

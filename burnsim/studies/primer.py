@@ -54,7 +54,8 @@ def primer_needed(setup: Setup, *, goal: Goal = "hold", most: float | None = Non
     Parameters
     ----------
     setup : a burner with jets and a wick; its own primer does not count
-    goal : "hold", the jets light and burn on until half of the charge's heat is out; "bloom", they light, if only for a moment
+    goal : "hold", the jets light and burn on until half of the charge's heat is out; "bloom", they light, if only for a
+        moment
     most : the largest primer to try [m3]; default none: what the wick soaks up
     tolerance : width at which to stop [m3]
 

@@ -53,14 +53,14 @@ def on_paper(fuel: Blend, pressure: float = P0) -> Spirit:
     Notes
     -----
     How readily a spirit soots is told by its carbon that carries no oxygen, as a share of the spirit's mass, water
-    included. A carbon bound to an oxygen leaves as carbon monoxide and builds no soot; hence none from methanol, some from ethanol,
-    and more from 2-propanol and acetone. It ranks spirits; it does not say how black a pot gets.
+    included. A carbon bound to an oxygen leaves as carbon monoxide and builds no soot; hence none from methanol, some
+    from ethanol, and more from 2-propanol and acetone. It ranks spirits; it does not say how black a pot gets.
 
     Sources
     -------
     C. K. Westbrook, W. J. Pitz, H. J. Curran 2006, J. Phys. Chem. A 110, 6912: carbon bound to oxygen is kept from soot
-    precursors (from memory, unverified). Flash point: H.-J. Liaw et al. 2002, J. Loss Prev. Process Ind. 15, 429 (from memory,
-    unverified), with the lower limits of the standard.
+    precursors (from memory, unverified). Flash point: H.-J. Liaw et al. 2002, J. Loss Prev. Process Ind. 15, 429 (from
+    memory, unverified), with the lower limits of the standard.
 
     >>> from burnsim.substances.blend import blend
     >>> spirit = on_paper(blend("ethanol"))

@@ -25,8 +25,8 @@ BLOOMS, MORE_PRIMER, GOES_OUT, NEVER_BLOOMS, NEVER_LIGHTS, FAILED = (
     "never lights",
     "failed",
 )
-"""What a place can be: the jets light and burn on; they do with more primer; they light and soon go out, with any primer;
-they never light; nothing does; the run failed. A burner without jets "blooms" when its spirit lights."""
+"""What a place can be: the jets light and burn on; they do with more primer; they light and soon go out, with any
+primer; they never light; nothing does; the run failed. A burner without jets "blooms" when its spirit lights."""
 
 COLDEST_WATER = FREEZING + 1.0
 """Water is not taken colder than this, however cold the air [K]."""
@@ -93,8 +93,8 @@ def start_map(
 
     Parameters
     ----------
-    setup : the burner; its own air temperature and altitude do not count. Fuel and water start at the air's temperature unless
-        the setup gives theirs; water is then at least at 1 degC.
+    setup : the burner; its own air temperature and altitude do not count. Fuel and water start at the air's temperature
+        unless the setup gives theirs; water then starts at 1 degC at least.
     air_temperatures : [K], 250.15 to 323.15
     altitudes : [m], -430 to 6000
     most_primer : largest primer to try [m3]; default none: what the wick soaks up

@@ -1,6 +1,7 @@
 """Where a yes turns into a no: many such searches at once, so that every round is one batch of burns."""
 
 from collections.abc import Callable, Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 from burnsim.errors import InputError
@@ -75,7 +76,7 @@ def thresholds(
 def _first_change(answers: dict[float, bool]) -> tuple[float, float] | None:
     """Neighbours between which the answer changes first; None if it never does."""
     values = sorted(answers)
-    for low, high in zip(values, values[1:], strict=False):
+    for low, high in pairwise(values):
         if answers[low] != answers[high]:
             return low, high
     return None
@@ -83,7 +84,7 @@ def _first_change(answers: dict[float, bool]) -> tuple[float, float] | None:
 
 def _threshold(answers: dict[float, bool]) -> Threshold:
     tried = tuple(sorted(answers.items()))
-    changes = sum(a[1] != b[1] for a, b in zip(tried, tried[1:], strict=False))
+    changes = sum(a[1] != b[1] for a, b in pairwise(tried))
     bracket = _first_change(answers)
     if bracket is None:
         value, answer = tried[0]

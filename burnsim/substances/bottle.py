@@ -1,9 +1,9 @@
 """What a bottle's per cent by volume means, and the blend that is in it.
 
-A label counts the pure spirit, measured alone, in 100 volumes of the finished liquid, both at 20 degC. Alcohol and water
-shrink on mixing, so 95 ml of ethanol and 5 ml of water make less than 100 ml, and more than 5 ml of water belong
-to a bottle marked 95 %. A recipe by volumes before mixing (`blend` with basis "volume") is therefore slightly stronger than a
-bottle of the same figure. For methanol and 2-propanol the same definition is taken (common practice, no source).
+A label counts the pure spirit, measured alone, in 100 volumes of the finished liquid, both at 20 degC. Alcohol and
+water shrink on mixing, so 95 ml of ethanol and 5 ml of water make less than 100 ml, and more than 5 ml of water belong
+to a bottle marked 95 %. A recipe by volumes before mixing (`blend` with basis "volume") is therefore slightly stronger
+than a bottle of the same figure. For methanol and 2-propanol the same definition is taken (common practice, no source).
 
 Source: OIML R 22 (1973), International alcoholometric tables: definition of alcoholic strength by volume.
 """
