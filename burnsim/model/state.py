@@ -11,6 +11,11 @@ would be a root that is as good as singular at rest, and the levelling would dic
 
 from typing import NamedTuple
 
+import numpy as np
+from numpy.typing import NDArray
+
+Numbers = list[float] | tuple[float, ...] | NDArray[np.float64]
+
 DATUM = 298.15
 """Temperature at which liquid fuel, water and metal have zero enthalpy [K]."""
 
@@ -71,7 +76,7 @@ def tallies_size(components: int) -> int:
     return 3 * components + 7
 
 
-def unpack(y: "list[float] | tuple[float, ...]", components: int) -> State:
+def unpack(y: Numbers, components: int) -> State:
     """Read the named state from a flat vector.
 
     >>> unpack([1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 0.0], 1).rim_heat
@@ -102,7 +107,7 @@ def pack(state: State) -> list[float]:
     return [*state.gallery, *state.well, *state[2:]]
 
 
-def unpack_tallies(q: "list[float] | tuple[float, ...]", components: int) -> Tallies:
+def unpack_tallies(q: Numbers, components: int) -> Tallies:
     """Read the running integrals from their flat vector.
 
     >>> unpack_tallies([0.0] * 9 + [7.0], 1).steam

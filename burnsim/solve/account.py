@@ -1,5 +1,6 @@
 """The account of an integrated burn: sights at the ends of its steps and at its events, from which results are read."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -7,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from burnsim.model.balances import balances
+from burnsim.model.kettle import pot_temperature
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import Flames, State, pack, tallies_size, unpack
 from burnsim.solve.march import March
@@ -84,11 +86,12 @@ def account(p: Parameters, at: Instants, course: March) -> Account:
 
     moments = []
     for event in course.events:
-        y, flames = at.vector[0], Flames(0.0, 0.0, 0.0)
+        dark = Flames(0.0, 0.0, 0.0)
+        y, flames = at.vector[0], dark
         for phase in course.phases:
             for step in phase.steps:
                 if step.start <= event.time <= step.start + step.length + 1e-9:
-                    y, flames = step.at(event.time).tolist(), phase.flames
+                    y, flames = step.at(event.time).tolist(), dark if event.name == "lit" else phase.flames
                     break
             else:
                 continue
@@ -106,3 +109,26 @@ def account(p: Parameters, at: Instants, course: March) -> Account:
         course.rejected,
         course.forced,
     )
+
+
+def temperatures_at(asked: Sequence[float], p: Parameters, course: March) -> tuple[float | None, ...]:
+    """The water's temperature at given times of a marched burn [K]; None after its end.
+
+    Parameters
+    ----------
+    asked : times, rising [s]
+    p : parameters
+    course : the march
+    """
+    steps = [step for phase in course.phases for step in phase.steps]
+    found: list[float | None] = []
+    k = 0
+    for time in asked:
+        while k < len(steps) and time > steps[k].start + steps[k].length:
+            k += 1
+        if k == len(steps):
+            found.append(None)
+            continue
+        state = unpack(steps[k].at(time).tolist(), p.components)
+        found.append(pot_temperature(state.water, state.pot_heat, p))
+    return tuple(found)

@@ -1,14 +1,20 @@
 """Many burns: what came of each, without its course."""
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from typing import Literal, get_args
 
-from burnsim.errors import SolverError
+from burnsim.errors import InputError, SolverError
 from burnsim.model.description import Setup
-from burnsim.solve.account import Account, account, instants
+from burnsim.solve.account import Account, account, instants, temperatures_at
 from burnsim.solve.march import march
 from burnsim.solve.outcome import Outcome, Start, judge
 from burnsim.solve.run import DEFAULT_RTOL, check_rtol, ready
+
+Engine = Literal["auto", "compiled", "plain"]
+WORTH_COMPILING = 100
+"""So many burns in plain Python take as long as compiling does."""
 
 
 @dataclass(frozen=True)
@@ -19,13 +25,22 @@ class Failure:
     reason: str
 
 
-def outcomes(setups: Iterable[Setup], *, rtol: float = DEFAULT_RTOL) -> list[Outcome | Failure]:
+def outcomes(
+    setups: Iterable[Setup],
+    *,
+    rtol: float = DEFAULT_RTOL,
+    water_at: Sequence[float] = (),
+    engine: Engine = "auto",
+) -> list[Outcome | Failure]:
     """Burn many setups, and keep of each only what came of it.
 
     Parameters
     ----------
     setups : what burns
     rtol : relative tolerance of a step, 1e-9 to 1e-2
+    water_at : times [s], rising, at which the water's temperature is kept in `Outcome.water_at`
+    engine : "compiled" runs the march as machine code (compiled once for each number of components in a fuel, then kept
+        in the user's cache folder); "plain" runs the same text as Python; "auto" compiles when there is much to do
 
     Returns
     -------
@@ -35,22 +50,41 @@ def outcomes(setups: Iterable[Setup], *, rtol: float = DEFAULT_RTOL) -> list[Out
     Raises
     ------
     InputError
-        If `rtol` is out of range, or one of the setups is none.
+        If `rtol`, `water_at` or `engine` makes no sense, or one of the setups is none.
     """
     check_rtol(rtol)
+    if engine not in get_args(Engine):
+        raise InputError("engine", engine, "is not known", "use 'auto', 'compiled' or 'plain'")
+    if any(later < earlier for earlier, later in pairwise(water_at)):
+        raise InputError("water_at", tuple(water_at), "does not rise", "sort the times")
+    listed = list(setups)
+    starts = [ready(setup) for setup in listed]
+    fast = {n: _compiled(n, len(listed), engine) for n in {start.parameters.components for start in starts}}
     found: list[Outcome | Failure] = []
-    for setup in setups:
-        start = ready(setup)
+    for setup, start in zip(listed, starts, strict=True):
         try:
-            seen = _account(start, rtol)
+            seen, water = _march(start, rtol, water_at, fast[start.parameters.components])
         except SolverError as error:
             found.append(Failure(setup, str(error)))
         else:
-            found.append(judge(setup, start, seen, rtol))
+            found.append(replace(judge(setup, start, seen, rtol), water_at=water))
     return found
 
 
-def _account(start: Start, rtol: float) -> Account:
+def _compiled(components: int, count: int, engine: Engine) -> bool:
+    """Whether burns of blends with so many components run as machine code."""
+    if engine != "auto":
+        return engine == "compiled"
+    from burnsim.solve.native.engine import place
+
+    return count >= WORTH_COMPILING or place(components).warm
+
+
+def _march(start: Start, rtol: float, asked: Sequence[float], fast: bool) -> tuple[Account, tuple[float | None, ...]]:
     p, first, spark = start
+    if fast and spark.time is not None:
+        from burnsim.solve.native.engine import march_compiled
+
+        return march_compiled(start, rtol, asked)
     course = march(p, first, None if spark.time is None else (spark.time, spark.flames), rtol)
-    return account(p, instants(p, first, course), course)
+    return account(p, instants(p, first, course), course), temperatures_at(asked, p, course)

@@ -64,8 +64,7 @@ class _Problem:
         self.rtol = rtol
         self.size = state_size(p.components)
         self.scale = scales(first, p)
-        self.mass = np.ones(self.size)
-        self.mass[-1] = 0.0  # the slots' speed is algebraic
+        self.mass = algebraic(p)
         self.flames = Flames(0.0, 0.0, 0.0)
         self.evaluations = 0
         self.rejected = 0
@@ -100,6 +99,20 @@ def scales(first: State, p: Parameters) -> Vector:
             1.0,
         ]
     )
+
+
+def algebraic(p: Parameters) -> Vector:
+    """1.0 for each state that has a rate, 0.0 for the one that is algebraic: the slots' speed."""
+    mass = np.ones(state_size(p.components))
+    mass[-1] = 0.0
+    return mass
+
+
+def idle_when_dark(p: Parameters) -> Vector:
+    """1.0 for each state on which no flow depends, whatever burns."""
+    idle = np.zeros(state_size(p.components))
+    idle[list(idle_states(Flames(1.0, 1.0, 1.0), p))] = 1.0
+    return idle
 
 
 def idle_states(flames: Flames, p: Parameters) -> frozenset[int]:

@@ -64,6 +64,7 @@ class Outcome:
     heat_fed_back : share of the jets' and well's heat that reaches the fuel, once the primer is out; None if none burnt
     evaluations, steps, rejected, forced : how hard it was
     rtol : tolerance of the steps
+    water_at : the water's temperature at the times that were asked for [K]; None after the end
     """
 
     setup: Setup
@@ -86,6 +87,7 @@ class Outcome:
     rejected: int
     forced: int  # steps taken whatever their error, across a jump in a flow
     rtol: float
+    water_at: tuple[float | None, ...]
 
     def __repr__(self) -> str:
         """Name, end and length of the burn, in one line."""
@@ -162,6 +164,7 @@ def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
         account.rejected,
         account.forced,
         rtol,
+        (),
     )
 
 

@@ -1,0 +1,1 @@
+"""The compiled march: the physics text written out, laid out in memory, compiled, and run for many burns."""

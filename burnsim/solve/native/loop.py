@@ -1,0 +1,352 @@
+"""The march of one burn in text that a compiler can take: numbers and arrays only.
+
+It does what `burnsim.solve.march` does: the same step control, events and limits, on the same balances. It keeps no
+course: only the sights at the ends of its steps and what stood at its events. All of it runs as plain Python too,
+slowly, for debugging.
+"""
+
+from math import inf
+from typing import NamedTuple
+
+import numpy as np
+
+from burnsim.model.balances import balances, derivatives, settled
+from burnsim.model.events import EVENTS, FLAME_EVENTS, guards, switch
+from burnsim.model.kettle import pot_temperature
+from burnsim.model.parameters import Parameters
+from burnsim.model.state import Flames, unpack
+from burnsim.solve.march import (
+    FAR,
+    FIRST_STEP,
+    HORIZON,
+    LOCATED,
+    MOST_FORCED,
+    MOST_STEPS,
+    MOST_SWITCHES,
+    SAFETY,
+    SHORTEST_STEP,
+    TAME,
+)
+from burnsim.solve.native.method import Desk, Rule, attempt, bend, desk, error_norm, inside, lasting_error, quotients
+from burnsim.solve.rosenbrock import STAGES, Vector
+from burnsim.solve.sight import sight
+
+BURNT_OUT, CUT_OFF, FLUTTER, TOO_MANY_STEPS, TOO_SHORT, SINGULAR, TO_AND_FRO, TOO_MANY_EVENTS, GOING_ON = range(9)
+LIT = -1
+"""Code of the event "lit"; the others are the places of their names in `EVENTS`."""
+KINDS = len(EVENTS)
+TIMES, MOMENTS, EVALUATIONS, REJECTED, FORCED, SWITCHES = range(6)
+"""Places of the counts in `Book.counts`."""
+
+
+class Book(NamedTuple):
+    """What a march writes down."""
+
+    counts: Vector
+    times: Vector  # the match and the ends of the steps [s]
+    sights: Vector  # a `Sight` a row
+    codes: Vector  # of the events
+    moments: Vector  # when they were [s]
+    points: Vector  # flat states there
+    looks: Vector  # sights there
+
+
+class Watch(NamedTuple):
+    """Guards at the start, the middle and the end of a step, and where in it they turn (as a share; inf: nowhere)."""
+
+    before: Vector
+    middle: Vector
+    now: Vector
+    trial: Vector
+    turns: Vector
+    seen: Vector  # 1.0 once an event has been
+
+
+def _effects() -> Vector:
+    """For each event the flame that it changes, counted as in `Flames` (-1: none), and what it becomes."""
+    made = np.full((len(EVENTS), 2), -1.0)
+    for k, name in enumerate(EVENTS):
+        if name in FLAME_EVENTS:
+            after_dark, after_light = switch(name, Flames(0.0, 0.0, 0.0)), switch(name, Flames(1.0, 1.0, 1.0))
+            for place in range(3):
+                if after_dark[place] == after_light[place]:
+                    made[k] = place, after_dark[place]
+    return made
+
+
+EFFECTS = _effects()
+
+
+def arrive(y: Vector, flames: Vector, p: Parameters, rates: Vector, guarded: Vector, seen: Vector) -> float:
+    """At the end of a step: fills guards, sight and the slopes to go on with; the slots' speed, settled."""
+    state = unpack(y, p.components)
+    standing = Flames(flames[0], flames[1], flames[2])
+    flows = balances(state, standing, p)
+    guard = guards(flows, standing, p)
+    for k in range(KINDS):
+        guarded[k] = guard[k]
+    look = sight(state, flows, p)
+    for k in range(seen.size):
+        seen[k] = look[k]
+    calm = settled(flows, p)
+    made = derivatives(calm, p)
+    for k in range(rates.size):
+        rates[k] = made[k]
+    return calm.slots.speed
+
+
+def guarding(y: Vector, flames: Vector, p: Parameters, guarded: Vector) -> None:
+    """The guards at a point: fills `guarded`."""
+    standing = Flames(flames[0], flames[1], flames[2])
+    guard = guards(balances(unpack(y, p.components), standing, p), standing, p)
+    for k in range(KINDS):
+        guarded[k] = guard[k]
+
+
+def locate(
+    y: Vector,
+    at: Desk,
+    flames: Vector,
+    p: Parameters,
+    kind: int,
+    low: float,
+    high: float,
+    within: float,
+    book: Book,
+    watch: Watch,
+) -> float:
+    """Share of a step at which a guard turns positive: a secant kept inside its bracket (Illinois)."""
+    f_low = guard_inside(y, at, low, flames, p, kind, book, watch)
+    f_high = guard_inside(y, at, high, flames, p, kind, book, watch)
+    if f_low >= 0.0:
+        return low
+    if f_high < 0.0:
+        return high
+    while high - low > within:
+        middle = low + (high - low) * f_low / (f_low - f_high)
+        middle = min(max(middle, low + 0.25 * within), high - 0.25 * within)
+        f = guard_inside(y, at, middle, flames, p, kind, book, watch)
+        if f < 0.0:
+            low = middle
+            f_low = f
+            f_high *= 0.5
+        else:
+            high = middle
+            f_high = f
+            f_low *= 0.5
+    return high
+
+
+def guard_inside(
+    y: Vector, at: Desk, s: float, flames: Vector, p: Parameters, kind: int, book: Book, watch: Watch
+) -> float:
+    """One guard at a share of a step."""
+    inside(y, at, s)
+    guarding(at.point, flames, p, watch.trial)
+    book.counts[EVALUATIONS] += 1
+    guard: float = watch.trial[kind]
+    return guard
+
+
+def find_turns(y: Vector, at: Desk, h: float, flames: Vector, p: Parameters, book: Book, watch: Watch) -> None:
+    """Where in a step each guard turns positive: fills `watch.turns`; a milestone counts once."""
+    near = -inf
+    for k in range(KINDS):
+        near = max(near, watch.before[k], watch.now[k])
+        watch.middle[k] = watch.now[k]
+    if near > -FAR:
+        inside(y, at, 0.5)
+        guarding(at.point, flames, p, watch.middle)
+        book.counts[EVALUATIONS] += 1
+    for k in range(KINDS):
+        watch.turns[k] = inf
+        if watch.seen[k] > 0.0 and EFFECTS[k, 0] < 0.0:
+            continue
+        if watch.before[k] >= 0.0:
+            watch.turns[k] = 0.0
+        elif watch.middle[k] >= 0.0:
+            watch.turns[k] = locate(y, at, flames, p, k, 0.0, 0.5, LOCATED / h, book, watch)
+        elif watch.now[k] >= 0.0:
+            watch.turns[k] = locate(y, at, flames, p, k, 0.5, 1.0, LOCATED / h, book, watch)
+
+
+def write_turns(
+    y: Vector, at: Desk, time: float, h: float, flames: Vector, p: Parameters, book: Book, watch: Watch
+) -> int:
+    """Write down the events of a step in their order up to the first that changes a flame; that one's code, or -1."""
+    while True:
+        first = -1
+        for k in range(KINDS):
+            if watch.turns[k] < inf and (first < 0 or watch.turns[k] < watch.turns[first]):
+                first = k
+        if first < 0:
+            return -1
+        n = int(book.counts[MOMENTS])
+        if n >= book.codes.size:
+            return KINDS
+        inside(y, at, watch.turns[first])
+        book.codes[n] = first
+        book.moments[n] = time + watch.turns[first] * h
+        for k in range(y.size):
+            book.points[n, k] = at.point[k]
+        arrive(book.points[n], flames, p, at.rate, watch.trial, book.looks[n])
+        book.counts[EVALUATIONS] += 1
+        book.counts[MOMENTS] += 1
+        watch.seen[first] = 1.0
+        if EFFECTS[first, 0] >= 0.0:
+            return first
+        watch.turns[first] = inf
+
+
+def accepted(
+    y: Vector, flames: Vector, p: Parameters, h: float, rule: Rule, at: Desk, book: Book
+) -> tuple[int, float, float]:
+    """The first step from a point that meets the rule: (how it went, its length, the length to try next)."""
+    while True:
+        if not attempt(y, flames, p, h, rule.mass, at):
+            return SINGULAR, h, h
+        book.counts[EVALUATIONS] += STAGES - 1
+        norm = error_norm(y, rule, at)
+        following = h * min(max(SAFETY * max(norm, 1e-8) ** -0.25, 0.15), 4.0)
+        if norm <= 1.0:
+            return GOING_ON, h, following
+        if h <= SHORTEST_STEP and lasting_error(y, rule, at) < TAME:
+            book.counts[FORCED] += 1
+            if book.counts[FORCED] > MOST_FORCED:
+                return TO_AND_FRO, h, h
+            return GOING_ON, h, FIRST_STEP
+        book.counts[REJECTED] += 1
+        h = max(following, SHORTEST_STEP) if h > SHORTEST_STEP else following
+        if h < 1e-9 or book.counts[REJECTED] > MOST_STEPS:
+            return TOO_SHORT, h, h
+
+
+def answer(
+    y: Vector, at: Desk, time: float, h: float, ending: float, p: Parameters, asked: Vector, water: Vector
+) -> None:
+    """The water's temperature at the times asked for that lie in a step's first `ending` seconds: fills `water`."""
+    for k in range(asked.size):
+        if time <= asked[k] <= time + ending:
+            inside(y, at, (asked[k] - time) / h)
+            state = unpack(at.point, p.components)
+            water[k] = pot_temperature(state.water, state.pot_heat, p)
+
+
+def phase(
+    y: Vector,
+    time: float,
+    horizon: float,
+    flames: Vector,
+    p: Parameters,
+    idle: Vector,
+    rule: Rule,
+    at: Desk,
+    book: Book,
+    watch: Watch,
+    asked: Vector,
+    water: Vector,
+) -> tuple[int, float]:
+    """March with the same flames to the next change of flames or the horizon: (how it went, the time reached)."""
+    size = rule.scale.size
+    n = int(book.counts[TIMES])
+    y[size - 1] = arrive(y, flames, p, at.rates, watch.before, book.sights[n])
+    book.counts[EVALUATIONS] += 1
+    length = FIRST_STEP
+    steps = 0
+    while time < horizon - 1e-9:
+        n = int(book.counts[TIMES])
+        if steps > MOST_STEPS or n + 1 >= book.times.size:
+            return TOO_MANY_STEPS, time
+        steps += 1
+        book.counts[EVALUATIONS] += quotients(y, flames, p, rule.scale, idle, at)
+        went, h, length = accepted(y, flames, p, min(length, horizon - time), rule, at, book)
+        if went != GOING_ON:
+            return went, time
+        bend(at)
+        speed = arrive(at.after, flames, p, at.onward, watch.now, book.sights[n])
+        book.counts[EVALUATIONS] += 1
+        find_turns(y, at, h, flames, p, book, watch)
+        changed = write_turns(y, at, time, h, flames, p, book, watch)
+        if changed == KINDS:
+            return TOO_MANY_EVENTS, time
+        ending = h * watch.turns[changed] if changed >= 0 else h
+        answer(y, at, time, h, ending, p, asked, water)
+        if changed < 0:
+            for k in range(y.size):
+                y[k] = at.after[k]
+                at.rates[k] = at.onward[k]
+            y[size - 1] = speed
+            for k in range(KINDS):
+                watch.before[k] = watch.now[k]
+        else:
+            last = int(book.counts[MOMENTS]) - 1
+            for k in range(y.size):
+                y[k] = book.points[last, k]
+            for k in range(book.sights.shape[1]):
+                book.sights[n, k] = book.looks[last, k]
+            flames[int(EFFECTS[changed, 0])] = EFFECTS[changed, 1]
+            book.counts[SWITCHES] += 1
+        if ending > 1e-9:
+            book.times[n] = time + ending
+            book.counts[TIMES] += 1
+        time += ending
+        if changed >= 0:
+            return GOING_ON, time
+    return CUT_OFF, time
+
+
+def run(
+    p: Parameters,
+    y: Vector,
+    lighting: float,
+    lit: Vector,
+    rule: Rule,
+    idle: Vector,
+    wick_place: int,
+    book: Book,
+    asked: Vector,
+    water: Vector,
+) -> int:
+    """March one burn; how it ended.
+
+    Parameters
+    ----------
+    p : parameters
+    y : flat state and tallies at the match; the last point when it returns
+    lighting, lit : when the match's flame has taken, and the flames that stand then
+    rule : what a step must meet
+    idle : 1.0 for each state on which nothing depends, whatever burns
+    wick_place : place of the wick's moles, on which nothing depends either once it is out
+    book : filled
+    asked, water : times at which the water's temperature is wanted [s], and filled with it [K]
+    """
+    flames = np.zeros(3)
+    at = desk(rule.scale.size, y.size)
+    watch = Watch(np.empty(KINDS), np.empty(KINDS), np.empty(KINDS), np.empty(KINDS), np.empty(KINDS), np.zeros(KINDS))
+    time = 0.0
+    book.times[0] = 0.0
+    arrive(y, flames, p, at.rate, watch.trial, book.sights[0])
+    book.counts[TIMES] = 1
+    idle[wick_place] = 1.0
+    if lighting > 0.0:
+        went, time = phase(y, time, lighting, flames, p, idle, rule, at, book, watch, asked, water)
+        if went != CUT_OFF:
+            return went
+    n = int(book.counts[MOMENTS])
+    book.codes[n] = LIT
+    book.moments[n] = time
+    for k in range(y.size):
+        book.points[n, k] = y[k]
+    arrive(y, flames, p, at.rate, watch.trial, book.looks[n])
+    book.counts[MOMENTS] += 1
+    for k in range(3):
+        flames[k] = lit[k]
+    while True:
+        idle[wick_place] = 0.0 if flames[0] > 0.0 else 1.0
+        went, time = phase(y, time, HORIZON, flames, p, idle, rule, at, book, watch, asked, water)
+        if went != GOING_ON:
+            return went
+        if book.counts[SWITCHES] > MOST_SWITCHES:
+            return FLUTTER
+        if flames[0] + flames[1] + flames[2] <= 0.0:
+            return BURNT_OUT

@@ -1,0 +1,218 @@
+"""One step of the integrator in text that a compiler can take: Jacobian, factors, stages, error.
+
+The same method as `burnsim.solve.rosenbrock`, written in plain loops over small arrays.
+"""
+
+from math import inf, isfinite, sqrt
+from typing import NamedTuple
+
+import numpy as np
+
+from burnsim.model.balances import balances, derivatives
+from burnsim.model.parameters import Parameters
+from burnsim.model.state import Flames, unpack
+from burnsim.solve.rosenbrock import DENSE, DIFFERENCE, GAMMA, STAGES, A, C, Vector
+
+
+class Rule(NamedTuple):
+    """What a step must meet; as in `burnsim.solve.march`."""
+
+    rtol: float
+    scale: Vector  # least size of each state that matters
+    mass: Vector  # 1.0 for a state that has a rate, 0.0 for an algebraic one
+
+
+class Desk(NamedTuple):
+    """Memory of a step."""
+
+    rates: Vector  # slopes at its start
+    jac: Vector
+    matrix: Vector
+    order: Vector  # of the pivots
+    stages: Vector
+    rate: Vector  # slopes at a stage
+    after: Vector  # the point that it reaches
+    onward: Vector  # slopes there, to go on with
+    curve: Vector  # of its interpolant
+    point: Vector  # inside it
+
+
+def desk(size: int, whole: int) -> Desk:
+    """Memory for steps of so many states, and so many numbers in all."""
+    return Desk(
+        np.empty(whole),
+        np.empty((whole, size)),
+        np.empty((size, size)),
+        np.empty(size),
+        np.empty((STAGES, whole)),
+        np.empty(whole),
+        np.empty(whole),
+        np.empty(whole),
+        np.empty((2, whole)),
+        np.empty(whole),
+    )
+
+
+def _padded(rows: "tuple[Vector, ...]") -> Vector:
+    made = np.zeros((len(rows), STAGES - 1))
+    for k, row in enumerate(rows):
+        made[k, : len(row)] = row
+    return made
+
+
+STEP_WEIGHTS = _padded(A)
+RATE_WEIGHTS = _padded(C)
+
+
+def slope(y: Vector, flames: Vector, p: Parameters, rates: Vector) -> None:
+    """The right-hand side: fills `rates`."""
+    flows = balances(unpack(y, p.components), Flames(flames[0], flames[1], flames[2]), p)
+    made = derivatives(flows, p)
+    for k in range(rates.size):
+        rates[k] = made[k]
+
+
+def inside(y: Vector, at: Desk, s: float) -> None:
+    """The interpolant of a step from y at a share s of its length: fills `at.point`."""
+    r = 1.0 - s
+    for k in range(y.size):
+        at.point[k] = y[k] * r + s * (at.after[k] + r * (at.curve[0, k] + s * at.curve[1, k]))
+
+
+def quotients(y: Vector, flames: Vector, p: Parameters, scale: Vector, idle: Vector, at: Desk) -> int:
+    """Difference quotients of the slopes by each state: fills `at.jac`; the number of evaluations."""
+    count = 0
+    for j in range(scale.size):
+        if idle[j] > 0.0:
+            for k in range(y.size):
+                at.jac[k, j] = 0.0
+            continue
+        kept = y[j]
+        moved = kept + DIFFERENCE * max(abs(kept), scale[j])
+        y[j] = moved
+        slope(y, flames, p, at.rate)
+        count += 1
+        y[j] = kept
+        for k in range(y.size):
+            at.jac[k, j] = (at.rate[k] - at.rates[k]) / (moved - kept)
+    return count
+
+
+def factor(matrix: Vector, order: Vector) -> float:
+    """Factors of a matrix in its own place, rows in the order of their pivots; 0.0 if it is singular."""
+    size = order.size
+    for k in range(size):
+        best = k
+        for i in range(k + 1, size):
+            if abs(matrix[i, k]) > abs(matrix[best, k]):
+                best = i
+        order[k] = best
+        if not abs(matrix[best, k]) > 0.0:
+            return 0.0
+        if best != k:
+            for j in range(size):
+                held = matrix[k, j]
+                matrix[k, j] = matrix[best, j]
+                matrix[best, j] = held
+        for i in range(k + 1, size):
+            share = matrix[i, k] / matrix[k, k]
+            matrix[i, k] = share
+            if share != 0.0:
+                for j in range(k + 1, size):
+                    matrix[i, j] -= share * matrix[k, j]
+    return 1.0
+
+
+def solve(matrix: Vector, order: Vector, right: Vector) -> None:
+    """Solve with the factors, in the place of the right side."""
+    size = order.size
+    for k in range(size):
+        best = int(order[k])
+        held = right[k]
+        right[k] = right[best]
+        right[best] = held
+    for i in range(size):
+        for j in range(i):
+            right[i] -= matrix[i, j] * right[j]
+    for back in range(size):
+        i = size - 1 - back
+        for j in range(i + 1, size):
+            right[i] -= matrix[i, j] * right[j]
+        right[i] /= matrix[i, i]
+
+
+def attempt(y: Vector, flames: Vector, p: Parameters, h: float, mass: Vector, at: Desk) -> bool:
+    """One step of length h: fills `at.after` and `at.stages`, the last its error; False if it has no solution."""
+    size = mass.size
+    whole = y.size
+    for i in range(size):
+        for j in range(size):
+            at.matrix[i, j] = -at.jac[i, j]
+        at.matrix[i, i] += mass[i] / (h * GAMMA)
+    if factor(at.matrix, at.order) <= 0.0:
+        return False
+    for i in range(whole):
+        at.rate[i] = at.rates[i]
+    for k in range(STAGES):
+        stage(k, h, mass, at)
+        for i in range(whole):
+            if k < STAGES - 2:
+                reached = y[i]
+                for j in range(k + 1):
+                    reached += STEP_WEIGHTS[k, j] * at.stages[j, i]
+                at.after[i] = reached
+            else:
+                at.after[i] += at.stages[k, i]
+        if k < STAGES - 1:
+            slope(at.after, flames, p, at.rate)
+    return True
+
+
+def stage(k: int, h: float, mass: Vector, at: Desk) -> None:
+    """Solve one stage for the slopes in `at.rate`."""
+    size = mass.size
+    head = at.stages[k]
+    for i in range(head.size):
+        earlier = 0.0
+        for j in range(k):
+            earlier += RATE_WEIGHTS[k, j] * at.stages[j, i]
+        share = mass[i] if i < size else 1.0
+        head[i] = at.rate[i] + share * earlier / h
+    solve(at.matrix, at.order, head[:size])
+    for i in range(size, head.size):
+        moved = 0.0
+        for j in range(size):
+            moved += at.jac[i, j] * head[j]
+        head[i] = h * GAMMA * (head[i] + moved)
+
+
+def bend(at: Desk) -> None:
+    """The coefficients of an accepted step's interpolant: fills `at.curve`."""
+    for i in range(at.after.size):
+        for row in range(2):
+            bent = 0.0
+            for j in range(STAGES - 1):
+                bent += DENSE[row, j] * at.stages[j, i]
+            at.curve[row, i] = bent
+
+
+def error_norm(y: Vector, rule: Rule, at: Desk) -> float:
+    """Root mean square of the state's errors over what is allowed; 1e6 where it is no number."""
+    total = 0.0
+    for i in range(rule.scale.size):
+        weight = rule.rtol * (0.1 * max(abs(y[i]), abs(at.after[i])) + rule.scale[i])
+        total += (at.stages[STAGES - 1, i] / weight) ** 2
+    norm = sqrt(total / rule.scale.size)
+    return norm if isfinite(norm) else 1e6
+
+
+def lasting_error(y: Vector, rule: Rule, at: Desk) -> float:
+    """The worst error of a state that has a rate over what is allowed; inf where the step is no number."""
+    worst = 0.0
+    for i in range(y.size):
+        if not isfinite(at.after[i]):
+            return inf
+    for i in range(rule.scale.size):
+        weight = rule.rtol * (0.1 * max(abs(y[i]), abs(at.after[i])) + rule.scale[i])
+        worst = max(worst, abs(rule.mass[i] * at.stages[STAGES - 1, i] / weight))
+    return worst

@@ -1,0 +1,185 @@
+"""The compiled march: the same text gives the same numbers, and the same burns as plain Python."""
+
+import dataclasses
+import math
+import random
+import subprocess
+import sys
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+import burnsim
+from burnsim.errors import InputError
+from burnsim.model.balances import balances, derivatives
+from burnsim.model.description import Setup
+from burnsim.model.state import Flames, pack, tallies_size, unpack
+from burnsim.solve.account import account, instants
+from burnsim.solve.march import march
+from burnsim.solve.native import engine, loop, method
+from burnsim.solve.native.layout import layout, packed
+from burnsim.solve.native.specialise import module_text
+from burnsim.solve.run import ready
+
+ROOT = Path(__file__).parents[2]
+DESIGNS = sorted((ROOT / "examples").glob("*.toml"))
+BY_COMPONENTS = {1: "weekend_double_wall", 2: "porch_open_well", 3: "workshop_sealed_chamber"}
+
+
+def load(name: str) -> Setup:
+    return burnsim.load(ROOT / "examples" / f"{name}.toml")
+
+
+def written(components: int) -> dict[str, object]:
+    """The written text, run as plain Python."""
+    space: dict[str, object] = {"compiled": lambda function: function}
+    exec(compile(module_text([loop.run], components), "march", "exec"), space)
+    return space
+
+
+@pytest.mark.parametrize("components", [1, 2, 3])
+def test_the_written_text_gives_the_very_same_slopes(components: int) -> None:
+    start = ready(load(BY_COMPONENTS[components]))
+    p = start.parameters
+    space = written(components)
+    slope = space["solve_native_method_slope"]
+    assert callable(slope)
+    record = np.rec.array(packed([p]))[0]
+    y = np.array(pack(start.first) + [0.0] * tallies_size(components))
+    rates = np.empty(len(y))
+    draw = random.Random(7)
+    for flames in (Flames(1.0, 0.0, 0.0), Flames(1.0, 1.0, 0.0), Flames(0.0, 1.0, 1.0)):
+        for _ in range(3):
+            moved = y * np.array([draw.uniform(0.9, 1.1) for _ in y])
+            slope(moved, np.array(flames), record, rates)
+            plain = derivatives(balances(unpack(moved.tolist(), components), flames, p), p)
+            assert rates.tolist() == pytest.approx(plain, rel=1e-13, abs=1e-300)
+
+
+def test_the_record_holds_every_parameter() -> None:
+    p = ready(load("weekend_double_wall")).parameters
+    record = packed([p])[0]
+    assert layout(p).names == p._fields
+    assert record["walls"]["rim_capacity"] == p.walls.rim_capacity
+    assert record["fuel"]["liquid_heat"].tolist() == [list(row) for row in p.fuel.liquid_heat]
+
+
+def test_factors_solve_what_numpy_solves() -> None:
+    draw = np.random.default_rng(3)
+    matrix = draw.normal(size=(9, 9))
+    right = draw.normal(size=9)
+    wanted = np.linalg.solve(matrix, right)
+    order = np.empty(9)
+    assert method.factor(matrix, order) > 0.0
+    method.solve(matrix, order, right)
+    assert right == pytest.approx(wanted, rel=1e-9)
+    assert method.factor(np.zeros((3, 3)), np.empty(3)) == 0.0
+
+
+def test_what_cannot_be_compiled_is_named() -> None:
+    def strange(x: float) -> float:
+        return next(v for v in (x, x) if v > 0.0)
+
+    with pytest.raises(TypeError, match="strange, line"):
+        module_text([strange], 1)
+
+
+def varied(count: int) -> list[Setup]:
+    """Designs about the example of one component, so that one compiled march serves them all."""
+    base = load("weekend_double_wall")
+    draw = random.Random(11)
+    made = []
+    while len(made) < count:
+        try:
+            made.append(
+                burnsim.vary(
+                    base,
+                    {
+                        "burner.jets.count": draw.randint(14, 36),
+                        "burner.jets.diameter": draw.uniform(0.7e-3, 1.3e-3),
+                        "charge.volume": draw.uniform(15e-6, 45e-6),
+                        "charge.primer": draw.uniform(1e-6, 4e-6),
+                        "site.air_temperature": draw.uniform(270.0, 305.0),
+                        "pot.rest": draw.choice(["bumps", "stand"]),
+                    },
+                )
+            )
+        except InputError:
+            continue
+    return made
+
+
+@pytest.fixture(scope="module")
+def both() -> list[tuple[burnsim.Outcome, burnsim.Outcome]]:
+    setups = varied(20)
+    fast = burnsim.outcomes(setups, engine="compiled", water_at=(60.0, 240.0))
+    slow = burnsim.outcomes(setups, engine="plain", water_at=(60.0, 240.0))
+    pairs = []
+    for one, other in zip(fast, slow, strict=True):
+        assert isinstance(one, burnsim.Outcome)
+        assert isinstance(other, burnsim.Outcome)
+        pairs.append((one, other))
+    return pairs
+
+
+def test_compiled_and_plain_burns_agree(both: list[tuple[burnsim.Outcome, burnsim.Outcome]]) -> None:
+    for fast, slow in both:
+        assert fast.ended == slow.ended
+        assert [verdict.code for verdict in fast.verdicts] == [verdict.code for verdict in slow.verdicts]
+        for one, other in zip(fast.milestones, slow.milestones, strict=True):
+            assert (one.time is None) == (other.time is None)
+            if one.time is not None:
+                assert one.time == pytest.approx(other.time, abs=0.05)
+        for one, other in zip(fast.water_at, slow.water_at, strict=True):
+            assert one == pytest.approx(other, abs=0.01)
+
+
+def test_compiled_ledgers_close(both: list[tuple[burnsim.Outcome, burnsim.Outcome]]) -> None:
+    for fast, _ in both:
+        assert abs(fast.mass.residual) < 1e-9
+        assert abs(fast.energy.residual) < 1e-9
+
+
+def test_order_of_the_designs_changes_nothing() -> None:
+    setups = varied(5)
+    forth = burnsim.outcomes(setups, engine="compiled")
+    back = burnsim.outcomes(setups[::-1], engine="compiled")[::-1]
+    for one, other in zip(forth, back, strict=True):
+        assert isinstance(one, burnsim.Outcome)
+        assert dataclasses.astuple(one)[1:4] == dataclasses.astuple(other)[1:4]
+
+
+def test_a_burn_that_never_lights_needs_no_march() -> None:
+    setup = burnsim.vary(load("weekend_double_wall"), {"charge.primer": 0.0})
+    (result,) = burnsim.outcomes([setup], engine="compiled")
+    assert isinstance(result, burnsim.Outcome)
+    assert result.ended == "never lit"
+
+
+def test_choices_are_checked() -> None:
+    with pytest.raises(InputError, match="engine"):
+        burnsim.outcomes([], engine="fast")  # type: ignore[arg-type]
+    with pytest.raises(InputError, match="rise"):
+        burnsim.outcomes([], water_at=(2.0, 1.0))
+    with pytest.raises(InputError, match="Setup"):
+        burnsim.outcomes(["weekend"])  # type: ignore[list-item]
+
+
+def test_the_account_is_that_of_the_plain_march() -> None:
+    start = ready(load("weekend_double_wall"))
+    assert start.spark.time is not None
+    course = march(start.parameters, start.first, (start.spark.time, start.spark.flames), 1e-4)
+    plain = account(start.parameters, instants(start.parameters, start.first, course), course)
+    fast, _ = engine.march_compiled(start, 1e-4)
+    assert [moment.name for moment in fast.moments] == [moment.name for moment in plain.moments]
+    for one, other in zip(fast.moments, plain.moments, strict=True):
+        assert list(one.sight) == pytest.approx(list(other.sight), rel=1e-2, abs=1e-3)
+    assert math.isclose(fast.time[-1], plain.time[-1], abs_tol=0.05)
+
+
+def test_a_warm_process_does_not_compile() -> None:
+    burnsim.outcomes([load("weekend_double_wall")], engine="compiled")
+    code = "import burnsim; burnsim.outcomes([burnsim.load('examples/weekend_double_wall.toml')], engine='compiled')"
+    again = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
+    assert "compiling" not in again.stderr
