@@ -29,6 +29,8 @@ def load(path: str | os.PathLike[str]) -> Setup:
     InputError
         For a file that cannot be read, is not text or not TOML, and for any key or value that makes no sense.
     """
+    if not isinstance(path, str | os.PathLike):
+        raise InputError("file", path, "is not a path", "give the path of a TOML file as a text")
     name = os.fspath(path)
     text = _text(Path(name))
     try:

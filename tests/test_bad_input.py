@@ -1,11 +1,14 @@
 """Bad input at the command line: exit 2, nothing on stdout, one sentence with field, value, range and remedy."""
 
+import pickle
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
+import burnsim
 from burnsim import cli
+from burnsim.errors import InputError
 from burnsim.files import LARGEST_FILE
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
@@ -98,7 +101,7 @@ BAD: list[tuple[str, str, str, str, str]] = [
     ('"37 ml"', '"37 ml"\ntemperature = inf', "charge.temperature = inf", "-23 degC to 50", "leave it out"),
     ('"20 degC"', '"90 degC"', "site.air_temperature = '90 degC'", "-23 degC to 50 degC", '"68 degF"'),
     ('"20 degC"', '"20 degC"\naltitude = "9000 m"', "site.altitude = '9000 m'", "-430 m to 6000 m", "the site"),
-    ('"20 degC"', '"20 degC"\nhumidity = "150 %"', "site.humidity = '1.5'", "from 0 to 1", '"50 %"'),
+    ('"20 degC"', '"20 degC"\nhumidity = "150 %"', "site.humidity = 1.5", "from 0 to 1", '"50 %"'),
     ('"20 degC"', '"20 degC"\nwind = "-1 m/s"', "site.wind = '-1 m/s'", "0 m/s to 10 m/s", "at the burner itself"),
     # fuels
     ('"methanol"', '"water"', "charge.fuel = 'water' is only water", "does not burn", "name at least one alcohol"),
@@ -251,3 +254,59 @@ def test_a_pot_narrower_than_the_flames_is_a_result(tmp_path: Path, capsys: pyte
     path.write_text(text.replace('"14 cm"', '"6 cm"').replace('"0.5 l"', '"0.15 l"'), encoding="utf-8")
     assert cli.main(["burn", str(path), "--json"]) == 0
     assert "water_max_K" in capsys.readouterr().out
+
+
+SETUP = burnsim.load(EXAMPLES / "weekend_double_wall.toml")
+
+WRONG_TYPES: list[tuple[str, str, Callable[[], object]]] = [
+    ("setup", "burnsim.load(path)", lambda: burnsim.burn("x")),  # type: ignore[arg-type]
+    ("setup", "burnsim.load(path)", lambda: burnsim.burn(None)),  # type: ignore[arg-type]
+    ("rtol", "is not a number", lambda: burnsim.burn(SETUP, rtol="a")),  # type: ignore[arg-type]
+    ("rtol", "out of range", lambda: burnsim.burn(SETUP, rtol=float("nan"))),
+    ("setup", "burnsim.load(path)", lambda: burnsim.vary("x", {})),  # type: ignore[arg-type]
+    ("changes", "is not a mapping", lambda: burnsim.vary(SETUP, [1])),  # type: ignore[arg-type]
+    ("changes", "is not a mapping", lambda: burnsim.vary(SETUP, None)),  # type: ignore[arg-type]
+    ("1", "not a field", lambda: burnsim.vary(SETUP, {1: 2})),  # type: ignore[dict-item]
+    ("site.wind", "not a number", lambda: burnsim.vary(SETUP, {"site.wind": [1]})),
+    ("site", "not a table", lambda: burnsim.vary(SETUP, {"site": 3})),
+    ("setup", "burnsim.load(path)", lambda: burnsim.setup_to_dict("x")),  # type: ignore[arg-type]
+    ("file", "is not a path", lambda: burnsim.load(None)),  # type: ignore[arg-type]
+    ("file", "is not a path", lambda: burnsim.load(3)),  # type: ignore[arg-type]
+    ("file", "is not a path", lambda: burnsim.load(b"x")),  # type: ignore[arg-type]
+]
+
+
+@pytest.mark.parametrize(
+    ("field", "words", "call"), WRONG_TYPES, ids=[f"{k}-{r[0]}" for k, r in enumerate(WRONG_TYPES)]
+)
+def test_wrong_types_are_input_errors_too(field: str, words: str, call: Callable[[], object]) -> None:
+    with pytest.raises(InputError) as caught:
+        call()
+    assert caught.value.field == field
+    assert words in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "text"),
+    [
+        ("site.humidity", 1.5, "site.humidity = 1.5 is out of range"),
+        ("factors.entrainment", 20.0, "factors.entrainment = 20 is out of range"),
+        ("burner.jets.height", 0.0446, "burner.jets.height = '44.6 mm' puts jets above the rim"),
+    ],
+)
+def test_a_refused_number_stays_a_number(path: str, value: float, text: str) -> None:
+    with pytest.raises(InputError) as caught:
+        burnsim.vary(SETUP, {path: value})
+    assert caught.value.value == value
+    assert isinstance(caught.value.value, float)
+    assert str(caught.value).startswith(text)
+    assert pickle.loads(pickle.dumps(caught.value)).value == value
+
+
+@pytest.mark.parametrize("name", ["kerosene", "petrol", "butanol", "diesel", "gasoline"])
+def test_another_liquid_is_no_misspelling(name: str) -> None:
+    for fuel in (name, {name: 1.0}):
+        with pytest.raises(InputError) as caught:
+            burnsim.vary(SETUP, {"charge.fuel": fuel})
+        assert "did you mean" not in str(caught.value)
+        assert "methanol, ethanol, 2-propanol, acetone" in str(caught.value)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from burnsim.errors import InputError
 from burnsim.model import geometry
-from burnsim.model.fields import shown
+from burnsim.model.fields import shown, written
 from burnsim.substances.air import pressure_at_altitude
 from burnsim.substances.water import boiling_point
 
@@ -38,7 +38,7 @@ def check_burner(burner: Burner) -> None:
     if burner.wick is not None and burner.wick.height > burner.height:
         raise InputError(
             "burner.wick.height",
-            _mm(burner.wick.height),
+            written(burner.wick.height, "length"),
             f"is taller than the burner; allowed up to {_mm(burner.height)}",
             "make the band lower",
         )
@@ -50,7 +50,7 @@ def check_pot(pot: Pot) -> None:
         least = min(pot.diameter / 2.0, pot.height)
         raise InputError(
             "pot.wall_thickness",
-            _mm(pot.wall_thickness),
+            written(pot.wall_thickness, "length"),
             f"leaves no room inside the pot; allowed below {_mm(least)}",
             "make the wall thinner or the pot larger",
         )
@@ -58,7 +58,7 @@ def check_pot(pot: Pot) -> None:
     if pot.water > brim:
         raise InputError(
             "pot.water",
-            shown(pot.water, "volume"),
+            written(pot.water, "volume"),
             f"is more than the pot holds; allowed up to {shown(brim, 'volume')}",
             "use less water or a larger pot",
         )
@@ -90,7 +90,7 @@ def _check_kind(burner: Burner) -> None:
         if value is not None and name in _REFUSED[burner.kind]:
             raise InputError(
                 field,
-                _mm(value) if isinstance(value, float) else value,
+                written(value, "length") if isinstance(value, float) else value,
                 f"does not belong to a burner of kind {burner.kind!r}; allowed: none",
                 f"leave {field} out, or use another kind",
             )
@@ -115,28 +115,28 @@ def _check_walls(burner: Burner) -> None:
         if burner.gallery_gap > widest:
             raise InputError(
                 "burner.gallery_gap",
-                _mm(burner.gallery_gap),
+                written(burner.gallery_gap, "length"),
                 f"leaves no room for a well inside the inner wall; allowed up to {_mm(widest)}",
                 "make the gap narrower, the walls thinner or the burner wider",
             )
     elif room < LEAST_WELL:
         raise InputError(
             "burner.wall_thickness",
-            _mm(burner.wall_thickness),
+            written(burner.wall_thickness, "length"),
             f"leaves no room inside; allowed up to {_mm((burner.outer_diameter - LEAST_WELL) / 2.0)}",
             "make the walls thinner or the burner wider",
         )
     if burner.wall_thickness >= burner.height:
         raise InputError(
             "burner.wall_thickness",
-            _mm(burner.wall_thickness),
+            written(burner.wall_thickness, "length"),
             f"is as thick as the burner is high; allowed below {_mm(burner.height)}",
             "make the walls thinner",
         )
     if 2.0 * burner.rim_width > burner.outer_diameter:
         raise InputError(
             "burner.rim_width",
-            _mm(burner.rim_width),
+            written(burner.rim_width, "length"),
             f"is wider than the burner itself; allowed up to {_mm(burner.outer_diameter / 2.0)}",
             "give the width of the flat on which a pot rests",
         )
@@ -173,7 +173,7 @@ def _check_side_jets(burner: Burner, jets: Jets) -> None:
     if jets.ring_diameter is not None:
         raise InputError(
             "burner.jets.ring_diameter",
-            _mm(jets.ring_diameter),
+            written(jets.ring_diameter, "length"),
             "is for top jets; side jets lie in the outer wall",
             'leave it out, or set burner.jets.direction = "top"',
         )
@@ -184,11 +184,13 @@ def _check_side_jets(burner: Burner, jets: Jets) -> None:
             "burner.jets.height", None, f"is missing: side jets need it; {span}", "give burner.jets.height"
         )
     if jets.height < radius:
-        raise InputError("burner.jets.height", _mm(jets.height), f"puts jets below the floor; {span}", "raise the jets")
+        raise InputError(
+            "burner.jets.height", written(jets.height, "length"), f"puts jets below the floor; {span}", "raise the jets"
+        )
     if jets.height > highest:
         raise InputError(
             "burner.jets.height",
-            _mm(jets.height),
+            written(jets.height, "length"),
             f"puts jets above the rim; {span}",
             "lower the jets or make the burner taller",
         )
@@ -198,7 +200,7 @@ def _check_top_jets(burner: Burner, jets: Jets) -> None:
     if jets.height is not None and not math.isclose(jets.height, burner.height, rel_tol=1e-6):
         raise InputError(
             "burner.jets.height",
-            _mm(jets.height),
+            written(jets.height, "length"),
             f"is not the height of the burner, where top jets lie; allowed: {_mm(burner.height)}",
             "leave the height of top jets out",
         )
@@ -209,7 +211,7 @@ def _check_top_jets(burner: Burner, jets: Jets) -> None:
         inward = 2.0 * (jets.rows - 1) * geometry.ROW_SPACING * jets.diameter
         raise InputError(
             "burner.jets.ring_diameter",
-            _mm(max(rings)),
+            written(max(rings), "length"),
             f"puts jets outside the top of the chamber; allowed from {_mm(innermost + inward)} to {_mm(outermost)}",
             "move the ring, or use narrower jets or fewer rows",
         )
@@ -219,7 +221,7 @@ def _check_slots(burner: Burner, slots: FeedSlots) -> None:
     if slots.height >= burner.height:
         raise InputError(
             "burner.feed_slots.height",
-            _mm(slots.height),
+            written(slots.height, "length"),
             f"is taller than the inner wall; allowed below {_mm(burner.height)}",
             "make the slots lower",
         )
@@ -227,7 +229,7 @@ def _check_slots(burner: Burner, slots: FeedSlots) -> None:
     if slots.count * slots.width >= around:
         raise InputError(
             "burner.feed_slots.width",
-            _mm(slots.width),
+            written(slots.width, "length"),
             f"leaves no wall between {slots.count} slots; allowed below {_mm(around / slots.count)}",
             "use fewer or narrower slots",
         )
@@ -237,7 +239,7 @@ def _check_relief(burner: Burner, relief: Notches) -> None:
     if relief.depth >= burner.height:
         raise InputError(
             "burner.relief.depth",
-            _mm(relief.depth),
+            written(relief.depth, "length"),
             f"is deeper than the burner is high; allowed below {_mm(burner.height)}",
             "make the notches shallower",
         )
@@ -245,7 +247,7 @@ def _check_relief(burner: Burner, relief: Notches) -> None:
     if relief.count * relief.width >= around:
         raise InputError(
             "burner.relief.width",
-            _mm(relief.width),
+            written(relief.width, "length"),
             f"leaves no rim between {relief.count} notches; allowed below {_mm(around / relief.count)}",
             "use fewer or narrower notches",
         )
@@ -256,14 +258,14 @@ def _check_charge(setup: Setup) -> None:
     if setup.charge.volume > holds:
         raise InputError(
             "charge.volume",
-            shown(setup.charge.volume, "volume"),
+            written(setup.charge.volume, "volume"),
             f"is more than the burner holds; allowed up to {shown(holds, 'volume')}",
             "load less fuel or draw a larger burner",
         )
     if setup.charge.primer > 0.0 and setup.burner.wick is None:
         raise InputError(
             "charge.primer",
-            shown(setup.charge.primer, "volume"),
+            written(setup.charge.primer, "volume"),
             "has no wick to go on; allowed without a wick: 0 ml",
             "describe burner.wick, or leave the primer out",
         )
@@ -278,7 +280,7 @@ def _check_water(pot: Pot, setup: Setup) -> None:
     what = "is below freezing" if start < FREEZING_POINT else "is above the boiling point at the site"
     raise InputError(
         "pot.water_temperature",
-        shown(start, "temperature"),
+        written(start, "temperature"),
         f"{what}; allowed from 0 degC to {shown(boils, 'temperature')}",
         "give liquid water" if given else "it was taken from the air: give pot.water_temperature",
     )
@@ -291,7 +293,7 @@ def _check_rest(pot: Pot, burner: Burner) -> None:
     if pot.diameter <= well:
         raise InputError(
             "pot.diameter",
-            _mm(pot.diameter),
+            written(pot.diameter, "length"),
             f"would drop into the well; allowed above {_mm(well)}",
             'use a wider pot, or pot.rest = "stand"',
         )

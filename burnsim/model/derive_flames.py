@@ -25,7 +25,7 @@ from burnsim.substances.fuel import FuelRecord, surface_tension, vapour_conducti
 from burnsim.substances.metals import METALS
 
 SPIRIT_CONDUCTIVITY = 0.17  # liquid alcohols near 300 K, 0.14 to 0.20 [W/m/K] (handbooks, from memory)
-HOLD_POWER = 2.0  # least heat release of a flame held on a small hole [W], 1 to 3, common practice, no source
+HOLD_POWER = 2.0  # least heat release of a flame held on a hole of 1 mm [W], 1 to 3, common practice, no source
 RELIGHT = 1.25  # ratio of the power that lights a jet to that which keeps it lit, common practice, no source
 CRITICAL_FLUX = 3.0e-3  # a liquid-fed flame dies below [kg/m2/s]; 2 to 5 (Quintiere 2006, from memory)
 PUDDLE_DEPTH = 0.7e-3  # of spilt fuel that spreads freely [m] (SFPE Handbook, Gottuk and White, from memory)
@@ -42,6 +42,25 @@ WARM_LAYER = 4e-3  # below a burning surface: diffusivity over regression, 0.8e-
 def wall_temperature_film(flame: float) -> float:
     """Mean of a flame's and a bathed wall's temperature [K]."""
     return 0.5 * (flame + HOT_WALL)
+
+
+def hold_power(diameter: float, factor: float) -> float:
+    """Least heat release with which a flame is held on a hole [W].
+
+    The flame stands off the hole's edge by one stand-off s and loses heat to it by conduction: k/s times a band s wide
+    on a circle of d + s, so pi k (d + s) per kelvin. A flame dies when that is more than some share of its heat; so the
+    least power grows as d + s. On a vanishing hole that leaves 1.2 W: flames on needles die at some 0.5 to 1.5 W,
+    whatever the needle (H. Ban, S. Venkatesh, K. Saito 1994, J. Heat Transfer 116, 954, and later; from memory).
+
+    Parameters
+    ----------
+    diameter : of the hole [m]
+    factor : the named factor `quench_flow`
+
+    >>> round(hold_power(1e-3, 1.0), 9), round(hold_power(2.5e-3, 1.0), 9)
+    (2.0, 3.2)
+    """
+    return HOLD_POWER * factor * (diameter + STANDOFF) / (1e-3 + STANDOFF)
 
 
 def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, pressure: float) -> JetRing:
@@ -74,7 +93,7 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, pressure: float) -> J
     above = burner.height - min(geometry.jet_heights(burner))
     ring = max(geometry.jet_rings(burner))
     seen = line_to_disc_view(TYPICAL_JET_FLAME, 0.5 * burner.outer_diameter) if top else WALL_VIEW
-    hold = HOLD_POWER * factors.quench_flow
+    hold = hold_power(diameter, factors.quench_flow)
     gap = burner.gallery_gap if burner.gallery_gap is not None else 0.5 * burner.outer_diameter
     walls = pi * (geometry.inner_diameter(burner) + geometry.inner_wall_diameter(burner))
     return JetRing(

@@ -108,6 +108,27 @@ def shown(value: float, dimension: str, unit: str = "") -> str:
     return f"{text} {name}".rstrip()
 
 
+class Written(float):
+    """A number that an error shows as people write it, '20 mm', and that stays a number for who catches the error."""
+
+    text = ""
+
+    def __repr__(self) -> str:
+        """The quantity with its unit, in quotes."""
+        return self.text or super().__repr__()
+
+
+def written(value: float, dimension: str, unit: str = "") -> Written:
+    """A value in SI that shows itself as `shown` writes it; a bare share shows no quotes.
+
+    >>> written(0.02, "length"), written(0.02, "length") * 2.0, written(1.5, "fraction")
+    ('20 mm', 0.04, 1.5)
+    """
+    text = Written(value)
+    text.text = repr(shown(value, dimension, unit)) if unit or dimension != "fraction" else f"{value:.5g}"
+    return text
+
+
 def check_fields(record: "DataclassInstance", path: str) -> None:
     """Check every field of a frozen description against its metadata; a quantity becomes a plain float.
 
@@ -160,7 +181,7 @@ def _quantity(value: object, spec: Spec, name: str) -> float:
     if not spec.low <= number <= spec.high:
         raise InputError(
             name,
-            shown(number, spec.dimension, spec.unit),
+            written(number, spec.dimension, spec.unit),
             f"is out of range; {allowed(spec)}",
             spec.remedy,
         )

@@ -55,7 +55,14 @@ def setup_to_dict(setup: Setup) -> dict[str, object]:
     """Write a setup as nested plain tables in SI, which `setup_from_dict` reads back to an equal setup.
 
     Fields that are none are left out. A fuel is written as its mole fractions.
+
+    Raises
+    ------
+    InputError
+        For what is no setup.
     """
+    if not isinstance(setup, Setup):
+        raise InputError("setup", setup, "is not a Setup", "load one with burnsim.load(path) or build one")
     return _table_of(setup)
 
 

@@ -29,8 +29,8 @@ def vary(setup: Setup, changes: Mapping[str, object]) -> Setup:
     Raises
     ------
     InputError
-        For a path that does not exist (with the nearest one), a part that the setup does not have, or a
-        value that its field refuses.
+        For what is no setup or no mapping, a path that does not exist (with the nearest one), a part that the
+        setup does not have, or a value that its field refuses.
 
     >>> from burnsim.model.tables import setup_from_dict
     >>> cup = {"kind": "open cup", "outer_diameter": "60 mm", "height": "30 mm"}
@@ -38,6 +38,10 @@ def vary(setup: Setup, changes: Mapping[str, object]) -> Setup:
     >>> vary(setup, {"charge.volume": "15 ml", "site.wind": 1.0}).site.wind
     1.0
     """
+    if not isinstance(setup, Setup):
+        raise InputError("setup", setup, "is not a Setup", "load one with burnsim.load(path) or build one")
+    if not isinstance(changes, Mapping):
+        raise InputError("changes", changes, "is not a mapping", 'write {"charge.volume": "30 ml"}')
     known = paths()
     for path in changes:
         if path not in known:

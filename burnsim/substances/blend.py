@@ -58,6 +58,11 @@ _ACETONE = (
 )
 
 
+NEAR = (
+    0.75  # likeness from which a misspelt name is guessed; "kerosene" and "butanol" are other liquids, no misspellings
+)
+
+
 @dataclass(frozen=True)
 class Blend:
     """A fuel: components (water last), their mole fractions, and the recipe in words."""
@@ -73,7 +78,7 @@ def _component(name: str) -> str:
     key = ALIASES.get(key, key)
     if key in SUBSTANCES:
         return key
-    near = get_close_matches(key, [*NAMES, *ALIASES], n=1, cutoff=0.5)
+    near = get_close_matches(key, [*NAMES, *ALIASES], n=1, cutoff=NEAR)
     hint = f"did you mean {near[0]!r}? " if near else ""
     raise InputError("fuel component", name, "is not a known substance", f"{hint}use one of {', '.join(NAMES)}")
 
@@ -118,7 +123,7 @@ def _parse(spec: str) -> Mapping[str, float]:
         name = " ".join(words if number is None else words[:-1])
         known = ALIASES.get(name, name)
         if known not in SUBSTANCES:
-            near = get_close_matches(text, [*READY, *NAMES, *ALIASES], n=1, cutoff=0.5)
+            near = get_close_matches(text, [*READY, *NAMES, *ALIASES], n=1, cutoff=NEAR)
             hint = f"did you mean {near[0]!r}? " if near else ""
             raise InputError("fuel", spec, "is not a known fuel", f"{hint}use one of {', '.join(READY)}, or a recipe")
         if known in recipe:

@@ -12,6 +12,7 @@ import pytest
 
 import burnsim
 from burnsim.model.burner import Burner, FeedSlots, Jets, Notches, Wick
+from burnsim.model.derive import derive
 from burnsim.model.description import Charge, Pot, Setup, Site
 from burnsim.model.vary import vary
 from burnsim.solve.note import millilitres
@@ -173,6 +174,13 @@ def test_methanol_blooms_before_ethanol_and_ethanol_before_watery_propanol():
 
 def test_fuller_burner_blooms_later():
     assert bloom(changed(charge__volume=18.5 * ML)) < bloom(run(BURNER))
+
+
+def test_wider_holes_need_more_vapour_to_hold_a_flame():
+    """Heat lost to the edge of a hole grows with its circumference; flames on fine needles live on about a watt."""
+    holds = [derive(vary(SEALED, {"burner.jets.diameter": d * 1e-3})).jets.hold_power for d in (0.3, 0.9, 2.0)]
+    assert holds == sorted(holds)
+    assert 0.5 < holds[0] < 2.0 < holds[2] < 2.0 * holds[1]
 
 
 # power and heat
