@@ -57,7 +57,7 @@ def fade(x: float) -> float:
         return 0.0
     if x >= 1.0:
         return 1.0
-    return x * (2.0 - x)
+    return x * x * (3.0 - 2.0 * x)
 
 
 def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameters) -> Liquid:

@@ -18,7 +18,6 @@ from burnsim.model.pressure import (
     boil_rate,
     chamber_gauge,
     evaporation_rate,
-    outlet_pressure,
     wall_heated_temperature,
 )
 from burnsim.model.walls import WallFlows
@@ -26,6 +25,7 @@ from burnsim.substances.fuel import vapour_viscosity, viscosity
 
 WEIR = 0.4  # discharge of a sharp-crested weir, 2/3 x 0.6 (any text on hydraulics)
 TRACE = 1e-15  # keeps ratios of flows finite at rest [mol/s]
+TRICKLE = 0.01  # a slower flow through the slots does not fill them; it takes a pressure of 0.1 Pa [m/s]
 
 
 class SlotFlows(NamedTuple):
@@ -65,27 +65,37 @@ class GasFlows(NamedTuple):
 
 
 class WellGas(NamedTuple):
-    """Vapour of a covered or open well."""
+    """Gas of a covered or open well."""
 
     gauge: float  # [Pa]
     vapour: float  # made [mol/s]
-    blow_back: float  # of it, through dry slots into the gallery [mol/s]
+
+
+class Headspace(NamedTuple):
+    """What the gallery's gas is made of, whatever its pressure."""
+
+    air_fraction: float
+    evaporated: float  # into its air [mol/s]
+    boiled: float  # at ambient pressure [mol/s]
+    warming: float  # gas that swells out as it warms [mol/s]
+    heat_capacity: float  # of the vapour [J/mol/K]
+    transfer: float  # of the dry walls to what leaves by the jets [W/K]
 
 
 class GalleryGas(NamedTuple):
-    """Gas of the gallery and of its jets; as in `GasFlows`."""
+    """Gas of the gallery and of its jets."""
 
-    gauge: float
-    vapour: float
-    through_jets: float
-    blow: float
-    jet_air: float
-    jet_flow: float
-    jet_mass: float
-    jet_temperature: float
-    jet_superheat: float
-    air_rate: float
-    air_fraction: float
+    gauge: float  # [Pa]
+    vapour: float  # made [mol/s]
+    temperature: float  # at the jets [K]
+
+
+class Crossing(NamedTuple):
+    """Both gases once what crosses the slots is known."""
+
+    rate: float  # of vapour, from well to gallery [mol/s]
+    well: WellGas
+    gallery: GalleryGas
 
 
 class Spill(NamedTuple):
@@ -98,105 +108,152 @@ class Spill(NamedTuple):
 
 def exposed(body: Liquid, p: Parameters) -> float:
     """Share of the feed slots that stands above a compartment's liquid."""
-    return 1.0 - fade(body.level / p.slots.height) if p.slots.area > 0.0 else 0.0
+    return 1.0 - fade(body.level / p.slots.height)
 
 
-def slot_head(body: Liquid, density: float, p: Parameters) -> float:
-    """Pressure with which a compartment's liquid holds vapour back from the middle of the slots [Pa]."""
-    return GRAVITY * density * max(body.level - 0.5 * p.slots.height, 0.0)
+def slot_head(level: float, density: float, p: Parameters) -> float:
+    """Pressure with which a liquid holds vapour back from the middle of the slots [Pa]."""
+    over = level - 0.5 * p.slots.height
+    return GRAVITY * density * over if over > 0.0 else 0.0
 
 
-def well_gas(well: Liquid, far: Liquid, heating: float, pool_vapour: float, p: Parameters) -> WellGas:
+def well_gas(well: Liquid, heating: float, pool_vapour: float, crossing: float, p: Parameters) -> WellGas:
     """Vapour made in the well, and the pressure that drives it out through notches and gaps.
 
     Parameters
     ----------
     well : its liquid
-    far : the gallery's liquid, which covers the slots' other side
     heating : from the walls [W]
     pool_vapour : what leaves an open well's surface [mol/s]
+    crossing : vapour that leaves through the feed slots instead [mol/s]
     p : parameters
     """
     if p.well.present <= 0.0 or p.vent.open > 0.0:
-        return WellGas(0.0, pool_vapour, 0.0)
+        return WellGas(0.0, pool_vapour)
     thickness = vapour_viscosity(well.temperature, p.fuel)
-    bare = exposed(well, p)
-    resistance = slot_head(far, far.density, p)
-    outlet = p.vent.outlet
-    mass = well.vapour_mass
-    gauge = chamber_gauge(well, heating, 0.0, mass, well.temperature, thickness, outlet, bare, resistance, p)
-    made = boil_rate(well, heating, gauge, p)
-    back = 0.0
-    if bare > 0.0:
-        back = min(blow_rate(gauge - resistance, bare, mass, well.temperature, thickness, p), made)
-    return WellGas(gauge, made, back)
+    gauge = chamber_gauge(well, heating, -crossing, well.vapour_mass, well.temperature, thickness, p.vent.outlet, p)
+    return WellGas(gauge, boil_rate(well, heating, gauge, p))
+
+
+def headspace(gallery: Liquid, air: float, walls: WallFlows, p: Parameters) -> Headspace:
+    """What the gallery's gas is made of, whatever its pressure.
+
+    Parameters
+    ----------
+    gallery : its liquid
+    air : in its headspace [mol]
+    walls : heat that the walls pass to the liquids
+    p : parameters
+    """
+    room = p.gallery.area * p.gallery.height
+    free = max(room - gallery.volume, 0.02 * room)
+    held = p.site.pressure * free / (GAS_CONSTANT * gallery.temperature)
+    air_fraction = min(max(air, 0.0) / held, 1.0)
+    evaporated = evaporation_rate(gallery, p.gallery, air_fraction, p)
+    boiled = boil_rate(gallery, walls.into_gallery, 0.0, p)
+    net = walls.into_gallery - walls.divider - walls.gallery_loss - (evaporated + boiled) * gallery.latent
+    heat_capacity = 0.0
+    for i in range(p.components):
+        heat_capacity += gallery.vapour[i] * p.fuel.vapour_heat[i][1]
+    dry = max(p.gallery.height - gallery.level, 0.0)
+    return Headspace(
+        air_fraction,
+        evaporated,
+        boiled,
+        held / gallery.temperature * net / gallery.capacity,
+        heat_capacity,
+        p.jets.superheat_coefficient * p.jets.superheat_perimeter * dry,
+    )
 
 
 def gallery_gas(
-    gallery: Liquid, well: Liquid, beside: WellGas, air: float, rim: float, walls: WallFlows, p: Parameters
+    gallery: Liquid, space: Headspace, heating: float, crossing: float, rim: float, p: Parameters
 ) -> GalleryGas:
-    """Vapour made in the gallery, the air that it sweeps out, and the pressure that drives both through the jets.
+    """Vapour made in the gallery, and the pressure that drives it out through the jets with the air that it sweeps out.
+
+    Parameters
+    ----------
+    gallery : its liquid
+    space : what its gas is made of
+    heating : from the walls [W]
+    crossing : vapour that comes in through the feed slots [mol/s]
+    rim : rim temperature [K]
+    p : parameters
+    """
+    base = space.evaporated + crossing
+    vapour = max(base + space.boiled, 0.0)
+    purge = space.air_fraction * max(base + space.boiled + space.warming, 0.0)
+    hot = wall_heated_temperature(vapour + purge, space.heat_capacity, space.transfer, gallery.temperature, rim)
+    hot = min(max(hot, 200.0), 1200.0)
+    mass = (vapour * gallery.vapour_mass + (purge + TRACE) * AIR_MASS) / (vapour + purge + TRACE)
+    thickness = vapour_viscosity(hot, p.fuel)
+    gauge = chamber_gauge(gallery, heating, base + purge, mass, hot, thickness, p.jets.outlet, p)
+    return GalleryGas(gauge, space.evaporated + boil_rate(gallery, heating, gauge, p), hot)
+
+
+def crossing_gas(
+    gallery: Liquid,
+    well: Liquid,
+    space: Headspace,
+    rim: float,
+    walls: WallFlows,
+    pool_vapour: float,
+    p: Parameters,
+) -> Crossing:
+    """Vapour that crosses the feed slots, and the pressures of both compartments.
+
+    Vapour crosses where the slots stand bare of one compartment's liquid and its pressure lifts the other's out of the
+    way. What crosses lowers the pressure behind it and raises that before it: the drive over the slots is the one root
+    of drive = lead(flow(drive)) - head, between 0 and what the lead would be without any flow. It is found by a secant
+    in the square of the drive (the flow grows about so) kept inside its bracket, and converged to rounding.
 
     Parameters
     ----------
     gallery, well : the two liquids
-    beside : the well's gas
-    air : in the gallery's headspace [mol]
+    space : of the gallery
     rim : rim temperature [K]
     walls : heat that the walls pass to the liquids
+    pool_vapour : what leaves an open well's surface [mol/s]
     p : parameters
     """
-    fuel = p.fuel
-    heating = walls.into_gallery
-    room = p.gallery.area * p.gallery.height
-    headspace = max(room - gallery.volume, 0.02 * room)
-    held = p.site.pressure * headspace / (GAS_CONSTANT * gallery.temperature)
-    air_fraction = min(max(air, 0.0) / held, 1.0)
-    evaporated = evaporation_rate(gallery, p.gallery, air_fraction, p)
-    boiled = boil_rate(gallery, heating, 0.0, p)
-    net = heating - walls.divider - walls.gallery_loss - (evaporated + boiled) * gallery.latent
-    warming = held / gallery.temperature * net / gallery.capacity
-    base = evaporated + beside.blow_back
-    purge = air_fraction * max(base + boiled + warming, 0.0)
-
-    heat_capacity = 0.0
-    for i in range(p.components):
-        heat_capacity += gallery.vapour[i] * fuel.vapour_heat[i][1]
-    dry = max(p.gallery.height - gallery.level, 0.0)
-    transfer = p.jets.superheat_coefficient * p.jets.superheat_perimeter * dry
-    hot = wall_heated_temperature(base + boiled + purge, heat_capacity, transfer, gallery.temperature, rim)
-    hot = min(max(hot, 200.0), 1200.0)
-    thickness = vapour_viscosity(hot, fuel)
-    mass = ((base + boiled) * gallery.vapour_mass + (purge + TRACE) * AIR_MASS) / (base + boiled + purge + TRACE)
-    bare = exposed(gallery, p)
-    resistance = beside.gauge + slot_head(well, well.density, p)
-    outlet = p.jets.outlet
-    gauge = chamber_gauge(gallery, heating, base + purge, mass, hot, thickness, outlet, bare, resistance, p)
-    made = evaporated + boil_rate(gallery, heating, gauge, p)
-    blow = 0.0
-    if bare > 0.0:
-        blow = min(blow_rate(gauge - resistance, bare, mass, hot, thickness, p), made)
-    leaving = made - blow
-    breath = leaving + beside.blow_back + warming
-    jet_air = air_fraction * max(breath, 0.0)
-    jet_flow = leaving + beside.blow_back + jet_air
-    vapour_mass = leaving * gallery.vapour_mass + beside.blow_back * well.vapour_mass
-    superheat = leaving * (mixture_enthalpy(gallery.vapour, hot, fuel) - gallery.vapour_heat)
-    if beside.blow_back > 0.0:
-        superheat += beside.blow_back * (mixture_enthalpy(well.vapour, hot, fuel) - well.vapour_heat)
-    return GalleryGas(
-        gauge,
-        made,
-        leaving,
-        blow,
-        jet_air,
-        jet_flow,
-        (vapour_mass + (jet_air + TRACE) * AIR_MASS) / (jet_flow + TRACE),
-        hot,
-        superheat,
-        max(-breath, 0.0) - jet_air,
-        air_fraction,
-    )
+    beside = well_gas(well, walls.into_well, pool_vapour, 0.0, p)
+    jets = gallery_gas(gallery, space, walls.into_gallery, 0.0, rim, p)
+    if p.slots.area <= 0.0:
+        return Crossing(0.0, beside, jets)
+    lead = beside.gauge - jets.gauge
+    way, source = 1.0, well
+    head = slot_head(gallery.level - p.slots.lift, gallery.density, p)
+    if lead < 0.0:
+        way, source = -1.0, gallery
+        head = slot_head(well.level, well.density, p)
+    high = way * lead - head
+    bare = exposed(source, p)
+    if high <= 0.0 or bare <= 0.0:
+        return Crossing(0.0, beside, jets)
+    thickness = vapour_viscosity(source.temperature, p.fuel)
+    low, high = 0.0, high * high
+    before, gap_before = 0.0, sqrt(high)
+    square = high
+    crossing = 0.0
+    for count in range(60):
+        drive = sqrt(square)
+        crossing = way * blow_rate(drive, bare, source.vapour_mass, source.temperature, thickness, p)
+        beside = well_gas(well, walls.into_well, pool_vapour, crossing, p)
+        jets = gallery_gas(gallery, space, walls.into_gallery, crossing, rim, p)
+        gap = way * (beside.gauge - jets.gauge) - head - drive
+        if abs(gap) <= 1e-11 * drive or high - low <= 1e-12 * high:
+            break
+        if gap > 0.0:
+            low = square
+        else:
+            high = square
+        slope = (gap - gap_before) / (square - before)
+        before, gap_before = square, gap
+        if slope < 0.0:
+            square -= gap / slope
+        if slope >= 0.0 or count > 25 or not low < square < high:
+            square = 0.5 * (low + high)
+    return Crossing(crossing, beside, jets)
 
 
 def spill(gallery: Liquid, gauge: float, p: Parameters) -> Spill:
@@ -246,39 +303,46 @@ def gas_flows(
     -------
     GasFlows
     """
-    beside = well_gas(well, gallery, walls.into_well, pool_vapour, p)
-    if p.gallery.present > 0.0:
-        jets = gallery_gas(gallery, well, beside, air, rim, walls, p)
-    else:
-        jets = GalleryGas(0.0, 0.0, 0.0, 0.0, 0.0, 0.0, AIR_MASS, gallery.temperature, 0.0, 0.0, 0.0)
-    well_gauge = beside.gauge
-    crossing = 0.0
-    if jets.blow > 0.0:
-        crossing = jets.blow * (mixture_enthalpy(gallery.vapour, well.temperature, p.fuel) - gallery.vapour_heat)
-        if p.vent.open <= 0.0:
-            thickness = vapour_viscosity(well.temperature, p.fuel)
-            flow = beside.vapour - beside.blow_back + jets.blow
-            well_gauge = outlet_pressure(
-                flow, well.vapour_mass, well.temperature, thickness, p.vent.outlet, p.site.pressure
-            )
-    over = spill(gallery, jets.gauge, p)
     rim_over = overflow(well, p)
+    if p.gallery.present <= 0.0:
+        beside = well_gas(well, walls.into_well, pool_vapour, 0.0, p)
+        return GasFlows(
+            0.0, beside.gauge, 0.0, beside.vapour, 0.0, 0.0, 0.0, 0.0, 0.0, AIR_MASS, gallery.temperature,
+            0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, rim_over.rate, rim_over.heat,
+        )  # fmt: skip
+    fuel = p.fuel
+    space = headspace(gallery, air, walls, p)
+    rate, beside, jets = crossing_gas(gallery, well, space, rim, walls, pool_vapour, p)
+    back = min(max(rate, 0.0), beside.vapour)
+    blow = min(max(-rate, 0.0), jets.vapour)
+    leaving = jets.vapour - blow
+    breath = leaving + back + space.warming
+    jet_air = space.air_fraction * max(breath, 0.0)
+    jet_flow = leaving + back + jet_air
+    vapour_mass = leaving * gallery.vapour_mass + back * well.vapour_mass
+    superheat = leaving * (mixture_enthalpy(gallery.vapour, jets.temperature, fuel) - gallery.vapour_heat)
+    if back > 0.0:
+        superheat += back * (mixture_enthalpy(well.vapour, jets.temperature, fuel) - well.vapour_heat)
+    crossing_heat = 0.0
+    if blow > 0.0:
+        crossing_heat = blow * (mixture_enthalpy(gallery.vapour, well.temperature, fuel) - gallery.vapour_heat)
+    over = spill(gallery, jets.gauge, p)
     return GasFlows(
         jets.gauge,
-        well_gauge,
+        beside.gauge,
         jets.vapour,
         beside.vapour,
-        jets.through_jets,
-        jets.blow,
-        beside.blow_back,
-        jets.jet_air,
-        jets.jet_flow,
-        jets.jet_mass,
-        jets.jet_temperature,
-        jets.jet_superheat,
-        crossing,
-        jets.air_rate,
-        jets.air_fraction,
+        leaving,
+        blow,
+        back,
+        jet_air,
+        jet_flow,
+        (vapour_mass + (jet_air + TRACE) * AIR_MASS) / (jet_flow + TRACE),
+        jets.temperature,
+        superheat,
+        crossing_heat,
+        max(-breath, 0.0) - jet_air,
+        space.air_fraction,
         over.flow,
         over.rate,
         over.heat,
@@ -305,9 +369,29 @@ def slot_flows(gallery: Liquid, well: Liquid, pressure: float, speed: float, p: 
     donor = gallery if speed >= 0.0 else well
     thickness = viscosity(donor.temperature, p.fuel)
     loss = pressure_drop(speed, donor.density, thickness, slots.diameter, slots.inertial_loss, slots.laminar_loss)
-    flow = speed * slots.area * fade(donor.level / slots.height)
+    flow = speed * slots.area * slot_filling(gallery.level, well.level, speed, p)
     rate = flow * donor.moles / max(donor.volume, 1e-12)
     return SlotFlows(speed, drive, loss, flow, rate, rate * donor.enthalpy)
+
+
+def slot_filling(gallery: float, well: float, speed: float, p: Parameters) -> float:
+    """Share of the feed slots that flowing liquid fills.
+
+    A quick flow fills them as high as it stands before them. One that trickles into a drier compartment stands in them
+    no higher than there.
+
+    Parameters
+    ----------
+    gallery, well : levels [m]
+    speed : of the liquid in the slots, gallery to well [m/s]
+    p : parameters
+    """
+    before, behind = (gallery, well) if speed >= 0.0 else (well, gallery)
+    filled = fade(before / p.slots.height)
+    if behind >= before:
+        return filled
+    trickle = fade(behind / p.slots.height)
+    return trickle + (filled - trickle) * speed * speed / (speed * speed + TRICKLE * TRICKLE)
 
 
 def settled_slot_speed(gallery: Liquid, well: Liquid, drive: float, p: Parameters) -> float:

@@ -7,15 +7,21 @@ from burnsim.closures.convection import mixed_coefficient, stagnation_disc
 from burnsim.closures.evaporation import water_evaporation
 from burnsim.closures.exchange import ntu_effectiveness
 from burnsim.closures.plume import gas_temperature
-from burnsim.model.chambers import GRAVITY
-from burnsim.model.fire import FireFlows, smooth_step
+from burnsim.model.chambers import GRAVITY, fade
+from burnsim.model.fire import FireFlows
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import DATUM
 from burnsim.substances.water import vapour_pressure
 
-LAST_WATER = 1e-3  # below this the pot's last water dries up slower and slower [kg]
+LAST_WATER = 1e-3  # less no longer covers the pot's bottom and dries up slower and slower [kg]
+BULK_HOTTEST = 1.0  # superheat beyond which the bulk boils no faster: 3 MW/m2, more than any flame brings [K]
 LEAST_AIR = 1e-12  # a flame that needs less is none [kg/s]
-BULK_SUPERHEAT = 0.2  # of boiling water's bulk, at which all heat leaves as steam [K], common practice, no source
+BULK_BOILING = 3e6
+"""Steam from boiling water's bulk, as heat per area of bottom and per square of its superheat [W/m2/K2].
+
+Its bulk stands some hundredths to tenths of a kelvin above the boiling point: 0.1 K at 30 kW/m2, common
+practice, no source.
+"""
 LEAST_EXCESS = 0.04  # square of twice the excess air that a flame just fed has [-], common practice, no source
 
 
@@ -161,14 +167,15 @@ def kettle_flows(
     bare = 1.0 - lit * (1.0 - gas.missed) * kettle.sheathed  # share of the side wall that no hot gas sheathes
     wall_area = kettle.wet_wall_area_per_kg * max(water, 0.0)
     loss += bare * kettle.side_loss * wall_area * (temperature - site.temperature)
-    left = min(max(water, 0.0) / LAST_WATER, 1.0)
+    left = fade(water / LAST_WATER)
     evaporation = left * surface_evaporation(temperature, p)
     h0, slope = kettle.steam_heat
     steam = h0 + slope * (temperature - DATUM)
     latent = steam - kettle.water_heat * (temperature - DATUM)
-    net = gas.bottom + gas.wall + radiation + contact - loss - evaporation * latent
-    rise = smooth_step((temperature - kettle.boiling_point) / BULK_SUPERHEAT)
-    boil_off = left * rise * max(net, 0.0) / max(latent, 1e5)
+    over = min(temperature - kettle.boiling_point, BULK_HOTTEST)
+    boil_off = 0.0
+    if over > 0.0:
+        boil_off = left * kettle.disc_area * BULK_BOILING * over * over / max(latent, 1e5)
     return KettleFlows(
         gas.excess_air,
         gas.temperature,

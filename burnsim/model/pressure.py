@@ -56,9 +56,7 @@ def boil_rate(body: Liquid, heating: float, gauge: float, p: Parameters) -> floa
 def outlet_pressure(
     flow: float, mass: float, temperature: float, gas_viscosity: float, outlet: Outlet, pressure: float
 ) -> float:
-    """Gauge pressure that drives a molar flow of gas through an outlet to the open air [Pa]."""
-    if flow <= 0.0:
-        return 0.0
+    """Gauge pressure that drives a molar flow of gas through an outlet to the open air [Pa]; odd in the flow."""
     if outlet.holes <= 0.0:
         volume_flow = flow * GAS_CONSTANT * temperature / pressure
         return volume_flow * gas_viscosity / outlet.leak
@@ -101,13 +99,11 @@ def chamber_gauge(
     temperature: float,
     gas_viscosity: float,
     outlet: Outlet,
-    exposed: float,
-    resistance: float,
     p: Parameters,
 ) -> float:
-    """Gauge pressure at which a chamber's outlets pass just what boiling makes [Pa].
+    """Gauge pressure at which a chamber's outlet passes just what boiling makes [Pa].
 
-    Solves p = outlet(boil(p) + base - blow(p)) by a secant kept inside a bracket: the left side rises with p, the
+    Solves p = outlet(boil(p) + base) by a secant kept inside a bracket: the left side rises with p, the
     right side falls, so the root is unique and lies between 0 and the pressure of the unthrottled boiling rate. It is
     converged to rounding, so that difference quotients of it are smooth.
 
@@ -115,23 +111,20 @@ def chamber_gauge(
     ----------
     body : the chamber's liquid
     heating : heat that its walls pass to it [W]
-    base : gas that leaves besides what boiling makes [mol/s]
+    base : gas that leaves by the outlet besides what boiling makes; negative where some leaves otherwise [mol/s]
     mass, temperature, gas_viscosity : of the gas at the outlet [kg/mol, K, Pa s]
     outlet : the holes
-    exposed : share of the feed slots open to this chamber's vapour
-    resistance : pressure that the far side of the slots holds against it [Pa]
+    p : parameters
     """
     ambient = p.site.pressure
     low = 0.0
     high = outlet_pressure(boil_rate(body, heating, 0.0, p) + base, mass, temperature, gas_viscosity, outlet, ambient)
-    if high <= 1e-2 and exposed <= 0.0:
-        return high if high > 0.0 else 0.0  # too little to hold back boiling by one part in a million
+    if high <= 1e-2:
+        return high  # too little to hold back boiling by one part in a million
     before, gap_before = 0.0, high
     gauge = high
     for count in range(80):
         flow = boil_rate(body, heating, gauge, p) + base
-        if exposed > 0.0:
-            flow -= blow_rate(gauge - resistance, exposed, mass, temperature, gas_viscosity, p)
         gap = outlet_pressure(flow, mass, temperature, gas_viscosity, outlet, ambient) - gauge
         if gap > 0.0:
             low = gauge
@@ -142,7 +135,7 @@ def chamber_gauge(
         before, gap_before = gauge, gap
         gauge -= gap / slope
         # the secant's next error is about the last one times the change of slope: far below this for weak coupling
-        if exposed <= 0.0 and abs(gap) <= 1e-3 * before and abs(1.0 + slope) <= 1e-2:
+        if abs(gap) <= 1e-5 * before and abs(1.0 + slope) <= 1e-2:
             break
         if abs(gap) <= 1e-12 * before + 1e-13:
             break

@@ -148,7 +148,9 @@ def test_warm_burner_cools_as_three_exponentials() -> None:
 def radiated_only(setup: Setup) -> tuple[Parameters, State, float]:
     """A wick that burns evenly and heats the pot by radiation alone, and that constant power [W]."""
     p = insulated(quiet(derive(setup)))
-    wick = p.wick._replace(capacity=1e-4, supply_rate=p.wick.film_rate, conduction=0.0, wall_coefficient=0.0)
+    wick = p.wick._replace(
+        capacity=1e-4, supply_rate=p.wick.film_rate, conduction=0.0, wall_coefficient=0.0, overflow_rate=0.0
+    )
     p = p._replace(flame_to_pot=0.0, wick=wick)
     first = first_state(setup, p)._replace(wick=10.0)
     rate = 0.5 * p.wick.film_rate  # film and supply in series, both alike
