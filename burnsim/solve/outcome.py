@@ -13,6 +13,7 @@ from burnsim.solve.account import Account, Moment
 from burnsim.solve.ignition import Lighting
 from burnsim.solve.ledger import EnergyLedger, MassLedger, energy_ledger, mass_ledger
 from burnsim.solve.sight import Sight
+from burnsim.solve.spill import Levels, levels
 from burnsim.solve.verdicts import Verdict, verdicts
 
 EVEN_INSTANTS = 401
@@ -65,6 +66,7 @@ class Outcome:
     evaluations, steps, rejected, forced : how hard it was
     rtol : tolerance of the steps
     water_at : the water's temperature at the times that were asked for [K]; None after the end
+    spill_levels : what lifts the liquid when it begins to spill; None if it does not
     """
 
     setup: Setup
@@ -88,6 +90,7 @@ class Outcome:
     forced: int  # steps taken whatever their error, across a jump in a flow
     rtol: float
     water_at: tuple[float | None, ...]
+    spill_levels: Levels | None
 
     def __repr__(self) -> str:
         """Name, end and length of the burn, in one line."""
@@ -143,6 +146,7 @@ def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
     tallies = _tallies(account.last, n)
     mass = mass_ledger(first, last, tallies, p)
     boil = found.get("boil")
+    spill = found.get("spill")
     return Outcome(
         setup,
         account.ended,
@@ -165,6 +169,7 @@ def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
         account.forced,
         rtol,
         (),
+        None if spill is None else levels(setup, p, _state(spill.vector, n), spill.sight.froth),
     )
 
 
@@ -261,7 +266,7 @@ def _reasons(setup: Setup, start: Start, account: Account, highest: Sight, water
         )
     else:
         boil = "the water is gone"
-    spill = never or "no jets to spill from"
+    spill = never or "the liquid stayed below the rim"
     if setup.burner.jets is not None and not never:
         spill = f"froth rose to {highest.froth * 1e3:.1f} mm; the jets begin at {p.jets.lower_edge * 1e3:.1f} mm"
     return {

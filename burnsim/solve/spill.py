@@ -4,9 +4,8 @@ from typing import NamedTuple
 
 from burnsim.closures.capillarity import GRAVITY, hold_off_pressure, splash_margin
 from burnsim.model import geometry
-from burnsim.model.balances import Flows
+from burnsim.model.chambers import liquid
 from burnsim.model.description import Setup
-from burnsim.model.events import froth_level
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import State
 from burnsim.substances.fuel import liquid_volume, surface_tension
@@ -28,7 +27,7 @@ MECHANISMS = {
 class Levels(NamedTuple):
     """The froth in the gallery as a sum of heights [m]: cold + expansion + capillary + pressure + swell = froth.
 
-    On a tilted stand it spills when it reaches `edge` - `tilt`. In an open cup the same holds for the liquid and the rim.
+    On a tilted stand it spills when it reaches `edge` - `tilt`. In an open cup the same holds for liquid and rim.
     """
 
     cold: float  # level of all the liquid aboard, at the charge's temperature and even in gallery and well
@@ -63,33 +62,35 @@ class Levels(NamedTuple):
         return max(parts, key=lambda name: float(getattr(self, name)))
 
 
-def levels(setup: Setup, p: Parameters, state: State, flows: Flows) -> Levels:
+def levels(setup: Setup, p: Parameters, state: State, froth: float) -> Levels:
     """Break the level at the jets (in an open cup: at the rim) down at one instant.
 
     Parameters
     ----------
     setup, p : what burns
     state : conserved quantities of the instant
-    flows : the flows that follow from it
+    froth : its level in the gallery [m]; not read for an open cup
     """
     burner = setup.burner
     tilt = setup.site.tilt
     area, volume = 0.0, 0.0
     held = [0.0] * p.components
-    for chamber, body, moles in ((p.gallery, flows.gallery, state.gallery), (p.well, flows.well, state.well)):
+    gallery = liquid(state.gallery, state.gallery_heat, p.gallery, p)
+    well = liquid(state.well, state.well_heat, p.well, p)
+    for chamber, body, moles in ((p.gallery, gallery, state.gallery), (p.well, well, state.well)):
         if chamber.present > 0.0:
             area += chamber.area
             volume += body.volume
             held = [n + max(m, 0.0) for n, m in zip(held, moles, strict=True)]
     cold = liquid_volume(tuple(held), charge_temperature(setup), p.fuel) / area
     even = volume / area
-    capillary, froth, body = 0.0, even, flows.well
+    capillary, height, body = 0.0, even, well
     edge = geometry.lip_height(burner)
     spill_level = geometry.overflow_level(burner, tilt)
     hold_off = 0.0
-    tension = surface_tension(flows.well.temperature, p.fuel)
+    tension = surface_tension(well.temperature, p.fuel)
     if p.gallery.present > 0.0:
-        body, froth = flows.gallery, froth_level(flows, p)
+        body, height = gallery, froth
         edge = geometry.lowest_jet_edge(burner)
         spill_level = geometry.spill_level(burner, tilt)
         tension = surface_tension(body.temperature, p.fuel)
@@ -102,11 +103,11 @@ def levels(setup: Setup, p: Parameters, state: State, flows: Flows) -> Levels:
         even - cold,
         capillary,
         body.level - even - capillary,
-        froth - body.level,
-        froth,
+        height - body.level,
+        height,
         edge,
         edge - spill_level,
-        flows.well.level if p.well.present > 0.0 else 0.0,
+        well.level if p.well.present > 0.0 else 0.0,
         p.well.lip,
         hold_off,
         splash_margin(tension, body.density),
