@@ -28,6 +28,9 @@ if TYPE_CHECKING:
     from burnsim.model.tables import setup_to_dict as setup_to_dict
     from burnsim.model.vary import vary as vary
     from burnsim.plots import plot_burn as plot_burn
+    from burnsim.plots import plot_distillation as plot_distillation
+    from burnsim.plots import plot_fuels as plot_fuels
+    from burnsim.plots import plot_start_map as plot_start_map
     from burnsim.solve import Burn as Burn
     from burnsim.solve import Failure as Failure
     from burnsim.solve import Milestone as Milestone
@@ -35,13 +38,23 @@ if TYPE_CHECKING:
     from burnsim.solve import Verdict as Verdict
     from burnsim.solve import burn as burn
     from burnsim.solve import outcomes as outcomes
+    from burnsim.studies.charge import least_charge as least_charge
+    from burnsim.studies.distil import boil_away as boil_away
+    from burnsim.studies.distil import distillation as distillation
+    from burnsim.studies.fuels import compare_fuels as compare_fuels
+    from burnsim.studies.primer import primer_needed as primer_needed
+    from burnsim.studies.spirit import on_paper as on_paper
+    from burnsim.studies.start import start_map as start_map
     from burnsim.studies.sweep import has_verdict as has_verdict
     from burnsim.studies.sweep import sweep as sweep
     from burnsim.studies.sweep_files import load_sweep as load_sweep
     from burnsim.studies.sweep_files import save_sweep as save_sweep
+    from burnsim.studies.water_limit import water_limits as water_limits
     from burnsim.substances.blend import READY as READY
     from burnsim.substances.blend import Blend as Blend
     from burnsim.substances.blend import blend as blend
+    from burnsim.substances.bottle import bottled as bottled
+    from burnsim.substances.bottle import strength as strength
     from burnsim.substances.metals import METALS as METALS
 
 __version__ = "0.1.0"
@@ -55,11 +68,19 @@ _ROOMS: dict[str, tuple[str, ...]] = {
     "burnsim.model.factors": ("BANDS", "Band", "Factors"),
     "burnsim.model.tables": ("setup_from_dict", "setup_to_dict"),
     "burnsim.model.vary": ("vary",),
-    "burnsim.plots": ("plot_burn",),
+    "burnsim.plots": ("plot_burn", "plot_distillation", "plot_fuels", "plot_start_map"),
     "burnsim.solve": ("Burn", "Failure", "Milestone", "Outcome", "Verdict", "burn", "outcomes"),
+    "burnsim.studies.charge": ("least_charge",),
+    "burnsim.studies.distil": ("boil_away", "distillation"),
+    "burnsim.studies.fuels": ("compare_fuels",),
+    "burnsim.studies.primer": ("primer_needed",),
+    "burnsim.studies.spirit": ("on_paper",),
+    "burnsim.studies.start": ("start_map",),
     "burnsim.studies.sweep": ("has_verdict", "sweep"),
     "burnsim.studies.sweep_files": ("load_sweep", "save_sweep"),
+    "burnsim.studies.water_limit": ("water_limits",),
     "burnsim.substances.blend": ("READY", "Blend", "blend"),
+    "burnsim.substances.bottle": ("bottled", "strength"),
     "burnsim.substances.metals": ("METALS",),
 }
 _HOME = {name: room for room, names in _ROOMS.items() for name in names}

@@ -31,8 +31,8 @@ class WaterLimit:
     fuel : the spirit as it was given
     water : its own share of water
     blooms, lasts, boils : the largest share with which the jets light; with which the fire does not leave more than a
-        tenth of the charge's heat unburnt in the burner; with which the water boils. At most 0.005 too small; None if it
-        fails as it is
+        tenth of the charge's heat unburnt in the burner; with which the water boils. At most 0.005 too small; None if
+        it fails as it is
     reasons : why it fails just beyond each limit, by name; nothing where it never fails up to 90 % of water
     steady : whether it fails at every larger share that was tried, for all three
     """

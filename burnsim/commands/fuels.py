@@ -1,0 +1,155 @@
+"""`burnsim fuels FILE`: compare spirits in one burner."""
+
+import argparse
+import json
+import re
+from typing import TYPE_CHECKING
+
+from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, say
+from burnsim.errors import InputError
+
+if TYPE_CHECKING:
+    from burnsim.studies.fuels import FuelComparison
+    from burnsim.substances.blend import Blend
+
+
+def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the parser of this command."""
+    fuels = commands.add_parser("fuels", help="compare spirits in the same burner under the same pot")
+    fuels.add_argument("file", metavar="FILE", help="design file (TOML)")
+    fuels.add_argument(
+        "--fuels",
+        metavar="A,B,C",
+        help='spirits to compare; recipes go between semicolons: "methanol; ethanol 90 %%, methanol 5 %%, water 5 %%"; '
+        '"ethanol 95 bottle" is what a label of 95 %% means; default: every ready spirit',
+    )
+    fuels.add_argument(
+        "--charge",
+        choices=("fixed", "least"),
+        default="fixed",
+        help="burn the design's charge, or the least that boils",
+    )
+    fuels.add_argument("--boils", metavar="N", type=int, default=1, help="how many boils to carry spirit for")
+    fuels.add_argument("--prices", metavar="A=P,B=P", help="prices of a litre, in any currency")
+    fuels.add_argument("--water", action="store_true", help="also find how much water each spirit may hold")
+    fuels.add_argument("--json", action="store_true", help="print one JSON object instead of the tables")
+    fuels.add_argument("--plot", metavar="FILE", help="save the picture (png, pdf, svg, ...)")
+    fuels.set_defaults(run=_fuels)
+
+
+def _fuels(options: argparse.Namespace) -> None:
+    from burnsim.cautions import cautions
+    from burnsim.files import load
+    from burnsim.studies.fuels import compare_fuels
+    from burnsim.studies.water_limit import water_limits
+
+    setup = load(options.file)
+    if options.plot is not None:
+        check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
+    chosen = None if options.fuels is None else spirits(options.fuels)
+    prices = None if options.prices is None else price_list(options.prices)
+    say(f"burning {'every ready spirit' if chosen is None else f'{len(chosen)} spirits'} ...")
+    comparison = compare_fuels(setup, chosen, prices=prices, boils=options.boils, charge=options.charge)
+    blends = [row.spirit.fuel for row in comparison.rows]
+    limits = water_limits(setup, blends) if options.water else ()
+    if options.plot is not None:
+        with output("--plot", options.plot):
+            _save_plot(comparison, options.plot)
+        say(f"picture saved to {options.plot}")
+    if options.json:
+        result = comparison.to_dict()
+        if options.water:
+            result["water_limits"] = [limit.to_dict() for limit in limits]
+        print(json.dumps(result, indent=2, allow_nan=False))
+        return
+    print(comparison.text())
+    if limits:
+        print("\nHow much water a spirit may hold, by volume before mixing")
+        for limit in limits:
+            print(f"  - {limit.text()}")
+    print("\nCautions")
+    names = tuple(dict.fromkeys(name for fuel in blends for name in fuel.components))
+    for caution in cautions(setup.burner.kind, names):
+        print(f"- {caution}")
+
+
+def spirits(text: str) -> "list[Blend]":
+    """Read the spirits to compare.
+
+    Parameters
+    ----------
+    text : names between commas; with a semicolon anywhere, recipes between semicolons. A spirit that ends in "bottle"
+        is meant as its label counts.
+
+    Returns
+    -------
+    list of Blend
+
+    Raises
+    ------
+    InputError
+        For a spirit that is not known.
+
+    >>> [fuel.name for fuel in spirits("methanol, ethanol 95 bottle")]
+    ['methanol', 'ethanol 95 on the bottle']
+    """
+    return [_spirit(part) for part in _parts(text)]
+
+
+def _spirit(text: str) -> "Blend":
+    from burnsim.substances.blend import blend
+    from burnsim.substances.bottle import bottled
+    from burnsim.units import parse
+
+    label = re.fullmatch(r"(.+?)\s+([\d.]+)\s*%?\s+bottle", text, re.IGNORECASE)
+    if label is None:
+        return blend(text)
+    return bottled(label[1], parse(f"{label[2]} %", "fraction", "--fuels"))
+
+
+def price_list(text: str) -> dict[str, float]:
+    """Read prices of a litre.
+
+    Parameters
+    ----------
+    text : "methanol=2.50, ethanol 95=4"
+
+    Returns
+    -------
+    dict of price by name
+
+    Raises
+    ------
+    InputError
+        For a price that is no number.
+
+    >>> price_list("methanol=2.50, ethanol 95=4")
+    {'methanol': 2.5, 'ethanol 95': 4.0}
+    """
+    prices = {}
+    for part in _parts(text):
+        name, mark, price = part.rpartition("=")
+        try:
+            if not mark:
+                raise ValueError
+            prices[name.strip()] = float(price)
+        except ValueError:
+            raise InputError("--prices", part, "is not a name and a price", "write it like methanol=2.50") from None
+    return prices
+
+
+def _parts(text: str) -> list[str]:
+    """What stands between semicolons, or between commas if there is none."""
+    return [part.strip() for part in text.split(";" if ";" in text else ",") if part.strip()]
+
+
+def _save_plot(comparison: "FuelComparison", path: str) -> None:
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+    from matplotlib.figure import Figure
+
+    from burnsim.plots import plot_fuels
+
+    figure = Figure(figsize=(8.0, 1.8 + 0.45 * len(comparison.rows)), layout="constrained")
+    FigureCanvasAgg(figure)
+    plot_fuels(comparison, ax=figure.subplots())
+    figure.savefig(path, dpi=150)

@@ -1,0 +1,62 @@
+"""Axes as a person writes them on the command line: "-15degC:25degC:5", or values with commas between."""
+
+import re
+from fractions import Fraction
+
+from burnsim.errors import InputError
+from burnsim.units import parse
+
+LONGEST = 200
+"""Most values on one axis."""
+
+_QUANTITY = re.compile(r"\s*([-+]?(?:\d+\.?\d*|\.\d+))\s*(.*?)\s*\Z")
+
+
+def span(text: str, dimension: str, option: str) -> tuple[float, ...]:
+    """Read the values of an axis.
+
+    Parameters
+    ----------
+    text : "first:last:step" with one unit, such as "-15degC:25degC:5", or "0 m, 1500 m, 3000 m"
+    dimension : a key of `burnsim.units.DIMENSIONS`
+    option : what it is for; errors name it
+
+    Returns
+    -------
+    tuple of float
+        Values [SI]; the last is included if a step meets it.
+
+    Raises
+    ------
+    InputError
+        For what cannot be read, a step that leads nowhere, or more than 200 values.
+
+    >>> [round(value - 273.15, 2) for value in span("-10degC:5degC:5", "temperature", "--ambient")]
+    [-10.0, -5.0, 0.0, 5.0]
+    >>> span("0m, 1500 m", "length", "--altitude")
+    (0.0, 1500.0)
+    """
+    parts = text.split(":")
+    if len(parts) == 1:
+        return tuple(parse(part.strip(), dimension, option) for part in text.split(","))
+    if len(parts) != 3:
+        raise InputError(option, text, "is neither first:last:step nor a list", "write it like -15degC:25degC:5")
+    (first, unit), (last, other), (step, third) = (_split(part, text, option) for part in parts)
+    unit = unit or other
+    if other not in ("", unit) or third not in ("", unit):
+        raise InputError(option, text, "has more than one unit", "write all three in the same unit")
+    for value in (first, last):
+        parse(f"{float(value)} {unit}".strip(), dimension, option)
+    if step == 0 or (last - first) / step < 0:
+        raise InputError(option, text, "has a step that does not lead to its last value", "give a step above 0")
+    count = int((last - first) / step) + 1
+    if count > LONGEST:
+        raise InputError(option, text, f"has {count} values; allowed up to {LONGEST}", "use a longer step")
+    return tuple(parse(f"{float(first + k * step)!r} {unit}".strip(), dimension, option) for k in range(count))
+
+
+def _split(part: str, text: str, option: str) -> tuple[Fraction, str]:
+    found = _QUANTITY.match(part.replace("\N{MINUS SIGN}", "-"))
+    if found is None:
+        raise InputError(option, text, f"has {part.strip()!r}, which is no quantity", "write it like -15degC:25degC:5")
+    return Fraction(found[1]), found[2]

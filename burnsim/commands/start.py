@@ -1,0 +1,73 @@
+"""`burnsim start FILE`: where a burner starts, over the air's temperature and the altitude."""
+
+import argparse
+import json
+from typing import TYPE_CHECKING
+
+from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, say
+
+if TYPE_CHECKING:
+    from burnsim.studies.start import StartMap
+
+
+def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the parser of this command."""
+    start = commands.add_parser("start", help="map where a burner starts: cold, altitude, primer")
+    start.add_argument("file", metavar="FILE", help="design file (TOML)")
+    start.add_argument(
+        "--ambient",
+        metavar="FIRST:LAST:STEP",
+        default="-15degC:25degC:10",
+        help="temperatures of the air; write --ambient=-15degC:25degC:5 (default -15degC:25degC:10)",
+    )
+    start.add_argument(
+        "--altitude",
+        metavar="FIRST:LAST:STEP",
+        default="0m:4000m:2000",
+        help="altitudes; write --altitude=0m:4000m:1000 (default 0m:4000m:2000)",
+    )
+    start.add_argument("--most-primer", metavar="VOLUME", help="largest primer to try; default: what the wick soaks up")
+    start.add_argument("--json", action="store_true", help="print one JSON object instead of the tables")
+    start.add_argument("--plot", metavar="FILE", help="save the picture (png, pdf, svg, ...)")
+    start.set_defaults(run=_start)
+
+
+def _start(options: argparse.Namespace) -> None:
+    from burnsim.cautions import cautions
+    from burnsim.commands.span import span
+    from burnsim.files import load
+    from burnsim.studies.start import start_map
+    from burnsim.units import parse
+
+    setup = load(options.file)
+    if options.plot is not None:
+        check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
+    warm = span(options.ambient, "temperature", "--ambient")
+    high = span(options.altitude, "length", "--altitude")
+    most = None if options.most_primer is None else parse(options.most_primer, "volume", "--most-primer")
+    say(f"burning in {len(warm) * len(high)} places ...")
+    result = start_map(setup, warm, high, most_primer=most)
+    if options.plot is not None:
+        with output("--plot", options.plot):
+            _save_plot(result, options.plot)
+        say(f"picture saved to {options.plot}")
+    if options.json:
+        print(json.dumps(result.to_dict(), indent=2, allow_nan=False))
+        return
+    print(result.text())
+    print("\nCautions")
+    for caution in cautions(setup.burner.kind, setup.charge.fuel.components):
+        print(f"- {caution}")
+
+
+def _save_plot(result: "StartMap", path: str) -> None:
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+    from matplotlib.figure import Figure
+
+    from burnsim.plots import plot_start_map
+
+    size = (2.0 + 0.8 * len(result.air_temperatures), 2.0 + 0.7 * len(result.altitudes))
+    figure = Figure(figsize=(max(size[0], 6.0), max(size[1], 3.5)), layout="constrained")
+    FigureCanvasAgg(figure)
+    plot_start_map(result, ax=figure.subplots())
+    figure.savefig(path, dpi=150)

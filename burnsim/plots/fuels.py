@@ -1,0 +1,130 @@
+"""Pictures of spirits compared, and of a charge that distils."""
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from burnsim.studies.distil import Distillation
+    from burnsim.studies.fuels import FuelComparison, FuelRow
+
+THICK = 0.38  # of a bar; two bars share one step of the axis
+ROOM = 1.75  # how far the axis reaches beyond the longest bar, for what is written there
+
+
+def plot_fuels(comparison: "FuelComparison", ax: "Axes | None" = None) -> "Axes":
+    """Draw what each spirit takes to boil the water, in grams and in millilitres, with the time and power beside it.
+
+    Parameters
+    ----------
+    comparison
+        Spirits side by side.
+    ax
+        Axes to draw on; default none: new ones. The first spirit comes on top.
+
+    Returns
+    -------
+    Axes
+    """
+    if ax is None:
+        from matplotlib import pyplot
+
+        _, ax = pyplot.subplots(layout="constrained")
+    rows = comparison.rows
+    grams = [0.0 if row.used is None else row.used * 1e3 for row in rows]
+    millilitres = [0.0 if row.used is None else row.used / row.spirit.density * 1e6 for row in rows]
+    places = range(len(rows))
+    above, below = [k - THICK / 2 for k in places], [k + THICK / 2 for k in places]
+    ax.barh(above, millilitres, height=THICK, color="white", edgecolor="black", hatch="///", label="ml")
+    ax.barh(below, grams, height=THICK, color="0.6", edgecolor="black", label="g")
+    longest = max([*millilitres, 1.0])
+    for k, row in enumerate(rows):
+        ax.annotate(
+            _beside(row),
+            (max(millilitres[k], grams[k]), k),
+            xytext=(6, 0),
+            textcoords="offset points",
+            va="center",
+            fontsize="small",
+        )
+    ax.set_yticks(list(places), [_short(row) for row in rows])
+    ax.set_ylim(len(rows) - 0.4, -0.6)
+    ax.set_xlim(0.0, ROOM * longest)
+    ax.set_xlabel("spirit gone by the boil")
+    ax.legend(loc="upper center", bbox_to_anchor=(0.5, -0.13), ncols=2, frameon=False)
+    pot = comparison.setup.pot
+    water = "" if pot is None else f", {pot.water * 1e3:.2g} l of water"
+    ax.set_title(f"{comparison.setup.name or 'spirits'}{water}")
+    return ax
+
+
+def plot_distillation(distillation: "Distillation", ax: "Axes | None" = None) -> "Axes":
+    """Draw the water in the liquid and in its vapour as a charge burns away, with the power at the right.
+
+    Parameters
+    ----------
+    distillation
+        Composition over a burn.
+    ax
+        Axes to draw on [mass % over minutes]; default none: new ones. Power goes on a twin axis at the right [W].
+
+    Returns
+    -------
+    Axes
+        The axes of the composition.
+    """
+    if ax is None:
+        from matplotlib import pyplot
+
+        _, ax = pyplot.subplots(layout="constrained")
+    minutes = distillation.time / 60.0
+    names = distillation.components
+    for k, name in enumerate(names):
+        if len(names) == 2 and name != "water":
+            continue  # the other share says it all
+        style = "-" if name == "water" else (0, (2 + 2 * k, 1.5))
+        ax.plot(minutes, 100.0 * distillation.liquid[:, k], color="black", linestyle=style, label=f"{name}, liquid")
+        ax.plot(
+            minutes,
+            100.0 * distillation.vapour[:, k],
+            color="black",
+            linestyle=style,
+            marker="o",
+            markevery=0.08,
+            markersize=3,
+            linewidth=0.8,
+            label=f"{name}, vapour",
+        )
+    ax.set_xlabel("time [min]")
+    ax.set_ylabel("share of the mass [%]")
+    ax.set_ylim(0.0, 100.0)
+    watts = ax.twinx()
+    watts.plot(minutes, distillation.power, color="0.45", linestyle="-.", label="power")
+    watts.set_ylabel("power [W]")
+    watts.set_ylim(bottom=0.0)
+    lines = [*ax.get_lines(), *watts.get_lines()]
+    ax.legend(
+        lines,
+        [str(line.get_label()) for line in lines],
+        loc="upper center",
+        bbox_to_anchor=(0.5, -0.13),
+        ncols=3,
+        frameon=False,
+    )
+    return ax
+
+
+def _beside(row: "FuelRow") -> str:
+    """What is written beside the bars of a spirit."""
+    if row.burn is None:
+        return "the run failed"
+    if row.boil is None:
+        warned = [code for code in row.verdicts if code != "fuel left"]
+        return "no boil" if not warned else ", ".join(dict.fromkeys(warned[:2]))
+    text = f"{row.boil / 60.0:.1f} min"
+    return text if row.power is None else f"{text}, {row.power:.0f} W"
+
+
+def _short(row: "FuelRow") -> str:
+    name = row.spirit.fuel.name
+    return name if len(name) <= 24 else name[:21] + "..."

@@ -1,0 +1,87 @@
+"""Picture of where a burner starts."""
+
+from typing import TYPE_CHECKING
+
+from burnsim.model.fields import FREEZING
+from burnsim.studies.start import BLOOMS, FAILED, GOES_OUT, MORE_PRIMER, NEVER_BLOOMS, NEVER_LIGHTS
+from burnsim.studies.start_text import start_word
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from burnsim.studies.start import StartCell, StartMap
+
+LOOKS = {
+    BLOOMS: ("1.0", "", "starts"),
+    MORE_PRIMER: ("0.86", "..", "starts with more primer"),
+    GOES_OUT: ("0.86", "//", "lights and goes out"),
+    NEVER_BLOOMS: ("0.6", "xx", "jets never light"),
+    NEVER_LIGHTS: ("0.35", "", "does not light"),
+    FAILED: ("1.0", "++", "run failed"),
+}
+"""Grey, hatching and words of every verdict."""
+
+
+def plot_start_map(result: "StartMap", ax: "Axes | None" = None) -> "Axes":
+    """Draw a map of places: whether the burner starts there, and in what time and on how much the water boils.
+
+    Parameters
+    ----------
+    result
+        A map of places.
+    ax
+        Axes to draw on [air in degC, altitude in m]; default none: new ones.
+
+    Returns
+    -------
+    Axes
+    """
+    from matplotlib.patches import Patch, Rectangle
+
+    if ax is None:
+        from matplotlib import pyplot
+
+        _, ax = pyplot.subplots(layout="constrained")
+    columns, rows = len(result.air_temperatures), len(result.altitudes)
+    size = max(min(9.0, 62.0 / columns), 4.0)
+    own = result.setup.charge.primer
+    seen: dict[str, None] = {}
+    for i, row in enumerate(result.cells):
+        for j, cell in enumerate(row):
+            grey, hatch, _ = LOOKS[cell.verdict]
+            seen[cell.verdict] = None
+            ax.add_patch(Rectangle((j - 0.5, i - 0.5), 1.0, 1.0, facecolor=grey, edgecolor="0.3", hatch=hatch))
+            ax.text(
+                j,
+                i,
+                _lines(cell, own),
+                ha="center",
+                va="center",
+                fontsize=size,
+                bbox={"boxstyle": "square,pad=0.15", "facecolor": "white", "edgecolor": "none"},
+            )
+    ax.set_xlim(-0.5, columns - 0.5)
+    ax.set_ylim(-0.5, rows - 0.5)
+    ax.set_xticks(range(columns), [f"{kelvin - FREEZING:.3g}" for kelvin in result.air_temperatures])
+    ax.set_yticks(range(rows), [f"{altitude:.0f}" for altitude in result.altitudes])
+    ax.set_xlabel("air [degC]")
+    ax.set_ylabel("altitude [m]")
+    patches = [
+        Patch(facecolor=grey, edgecolor="0.3", hatch=hatch, label=words)
+        for verdict, (grey, hatch, words) in LOOKS.items()
+        if verdict in seen
+    ]
+    if any(cell.below_flash and cell.match is not None for row in result.cells for cell in row):
+        patches.append(Patch(facecolor="none", edgecolor="none", label="* below its flash point: hold the match"))
+    ax.legend(handles=patches, loc="upper center", bbox_to_anchor=(0.5, -0.13), ncols=2, frameon=False)
+    ax.set_title(f"{result.setup.name or 'burner'}: {result.setup.charge.fuel.name}, {own * 1e6:.3g} ml of primer")
+    return ax
+
+
+def _lines(cell: "StartCell", own: float) -> str:
+    lines = [start_word(cell, own).rstrip()]
+    if cell.boil is not None and cell.used is not None:
+        lines += [f"{cell.boil / 60.0:.1f} min", f"{cell.used * 1e6:.0f} ml"]
+    elif cell.verdict in (BLOOMS, MORE_PRIMER) and cell.bloom is not None:
+        lines.append("no boil")
+    return "\n".join(lines)
