@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from types import FunctionType, ModuleType
-from typing import Any
+from typing import Any, NamedTuple
 
 from burnsim.model import balances, chambers, events, fire, gas, kettle, pressure, walls
 from burnsim.model.parameters import Parameters
@@ -13,7 +13,80 @@ ROOMS: tuple[ModuleType, ...] = (chambers, pressure, gas, walls, fire, kettle, e
 INSTANTS = 60
 """About so many instants of a burn are watched."""
 
+SLIGHT = 0.03  # outside by less than this share of the limit is not worth a note
+BRIEF = 2.0  # nor is less than this in all [s]
+
 Found = dict[tuple[str, str], list[float]]
+
+
+class Cause(NamedTuple):
+    """What stands behind an argument, in words and in a unit that people read."""
+
+    what: str
+    unit: str
+    size: float = 1.0  # of the unit in SI
+    zero: float = 0.0  # of the unit in SI
+
+
+SYMMETRIC = frozenset({("gas_pressure", "mass_flow")})  # odd in this argument, which may be tried below 0
+FREEZING = 273.15
+CAUSES: dict[tuple[str, str], Cause] = {
+    ("roper_length", "T_fuel"): Cause("the gas in the jets", "degC", 1.0, FREEZING),
+    ("flame_width", "T_fuel"): Cause("the gas in the jets", "degC", 1.0, FREEZING),
+    ("roper_length", "air_per_fuel"): Cause("the air that a mole of the jets' gas needs", "mol"),
+    ("flame_width", "air_per_fuel"): Cause("the air that a mole of the jets' gas needs", "mol"),
+    ("mixed_velocity", "air_fuel_ratio"): Cause("the air that a gram of the jets' gas needs", "g"),
+    ("roper_length", "volume_flow"): Cause("the gas of one jet", "ml/s", 1e-6),
+    ("flame_width", "volume_flow"): Cause("the gas of one jet", "ml/s", 1e-6),
+    ("flame_width", "velocity"): Cause("the gas in the jets", "m/s"),
+    ("mixed_velocity", "exit_velocity"): Cause("the gas in the jets", "m/s"),
+    ("jet_flame_reach", "exit_velocity"): Cause("the gas in the jets", "m/s"),
+    ("flame_width", "length"): Cause("the flame of a jet", "mm", 1e-3),
+    ("jet_flame_reach", "length"): Cause("the flame of a jet", "mm", 1e-3),
+    ("gas_pressure", "mass_flow"): Cause("the gas through one hole", "g/s", 1e-3),
+    ("gas_pressure", "temperature"): Cause("the gas in the jets", "degC", 1.0, FREEZING),
+    ("cooper_heat_flux", "superheat"): Cause("the superheat of the boiling spirit", "K"),
+    ("froth_height", "superficial_velocity_top"): Cause("the vapour that rises through the spirit", "m/s"),
+    ("wall_flame_height", "heat_per_length"): Cause("the wick's flame", "kW per metre of band", 1e3),
+    ("pool_flame_height", "power"): Cause("the flame over the well or cup", "W"),
+    ("pool_flame_height", "diameter"): Cause("the well or cup", "mm", 1e-3),
+    ("stagnation_disc", "T_film"): Cause("the gas under the pot", "degC", 1.0, FREEZING),
+    ("stagnation_disc", "velocity"): Cause("the gas under the pot", "m/s"),
+    ("gas_temperature", "enthalpy_rise"): Cause("the heat in the gas under the pot", "kJ/kg", 1e3),
+    ("water_evaporation", "T_surface"): Cause("the surface of the water", "degC", 1.0, FREEZING),
+}
+DOUBTFUL = {
+    "roper_length": "the length of a jet's flame",
+    "flame_width": "its width",
+    "mixed_velocity": "its bending",
+    "jet_flame_reach": "its reach",
+    "gas_pressure": "the chamber's pressure",
+    "cooper_heat_flux": "the boiling rate",
+    "froth_height": "the height of the froth",
+    "wall_flame_height": "the height of the wick's flame",
+    "pool_flame_height": "the height of that flame",
+    "stagnation_disc": "the heat to the pot's bottom",
+    "gas_temperature": "the temperature of that gas",
+    "water_evaporation": "the evaporation from the pot",
+}
+
+
+class Range(NamedTuple):
+    """How far one argument strayed."""
+
+    least: float  # seen
+    most: float
+    low: float  # allowed
+    high: float
+
+
+class Stray(NamedTuple):
+    """A cause that took laws out of their range."""
+
+    cause: Cause
+    seen: Range
+    laws: tuple[str, ...]
+    lasted: float  # [s]
 
 
 def watched(found: Found) -> Callable[..., Any]:
@@ -59,7 +132,9 @@ def _recorder(law: FunctionType, found: Found) -> Callable[..., Any]:
 def out_of_range(
     p: Parameters, vectors: list[list[float]], flames: list[Flames], times: list[float]
 ) -> tuple[str, ...]:
-    """One sentence for every law that was used outside its range, with how far and for how long.
+    """One sentence for every cause that took laws outside their range, with how far and for how long.
+
+    What is barely outside, or only for a moment, is left out.
 
     Parameters
     ----------
@@ -70,23 +145,58 @@ def out_of_range(
     run = watched(found)
     stride = max(len(times) // INSTANTS, 1)
     before = 0.0
-    total: Found = {}
-    lasted: dict[tuple[str, str], float] = {}
+    strays: dict[tuple[str, str], Stray] = {}
     for k in range(0, len(times), stride):
         found.clear()
         run(unpack(vectors[k], p.components), flames[k], p)
-        for key, entry in found.items():
-            lasted[key] = lasted.get(key, 0.0) + times[k] - before
-            kept = total.setdefault(key, list(entry))
-            kept[0] = min(kept[0], entry[0])
-            kept[1] = max(kept[1], entry[1])
+        now = _gathered(found)
+        for key, stray in now.items():
+            strays[key] = _joined(strays.get(key), stray, times[k] - before)
         before = times[k]
-    return tuple(
-        f"{law}: {name} was {_span(low_seen, high_seen)} for {lasted[law, name]:.1f} s; the law holds from "
-        f"{low:.4g} to {high:.4g}"
-        for (law, name), (low_seen, high_seen, low, high) in sorted(total.items())
+    lasting = [stray for stray in strays.values() if stray.lasted >= BRIEF]
+    return tuple(_sentence(stray) for stray in sorted(lasting, key=lambda stray: -stray.lasted))
+
+
+def _gathered(found: Found) -> dict[tuple[str, str], Stray]:
+    """What strayed at one instant, by cause; the narrowest of the ranges counts."""
+    strays: dict[tuple[str, str], Stray] = {}
+    for (law, name), (least, most, lowest, high) in found.items():
+        low = -high if (law, name) in SYMMETRIC else lowest
+        if least > low - SLIGHT * (abs(low) or high) and most < high * (1.0 + SLIGHT):
+            continue
+        cause = CAUSES.get((law, name), Cause(f"{name.replace('_', ' ')} in {law}", ""))
+        stray = Stray(cause, Range(least, most, low, high), (law,), 0.0)
+        key = (cause.what, cause.unit)
+        strays[key] = _joined(strays.get(key), stray, 0.0)
+    return strays
+
+
+def _joined(old: Stray | None, new: Stray, time: float) -> Stray:
+    if old is None:
+        return new._replace(lasted=time)
+    seen = Range(
+        min(old.seen.least, new.seen.least),
+        max(old.seen.most, new.seen.most),
+        max(old.seen.low, new.seen.low),
+        min(old.seen.high, new.seen.high),
     )
+    laws = (*old.laws, *(law for law in new.laws if law not in old.laws))
+    return Stray(old.cause, seen, laws, old.lasted + time)
 
 
-def _span(low: float, high: float) -> str:
-    return f"{low:.4g}" if f"{low:.4g}" == f"{high:.4g}" else f"{low:.4g} to {high:.4g}"
+def _sentence(stray: Stray) -> str:
+    cause = stray.cause
+    least, most, low, high = ((value - cause.zero) / cause.size for value in stray.seen)
+    unit = f" {cause.unit}" if cause.unit else ""
+    span = f"{least:.3g}" if f"{least:.3g}" == f"{most:.3g}" else f"{least:.3g} to {most:.3g}"
+    if least >= low:
+        limit = f"up to {high:.3g}"
+    elif most <= high:
+        limit = f"from {low:.3g}"
+    else:
+        limit = f"from {low:.3g} to {high:.3g}"
+    names = [DOUBTFUL.get(law, law.replace("_", " ")) for law in stray.laws]
+    listed = names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]
+    doubt = f"{listed} {'is' if len(names) == 1 else 'are'} less sure"
+    text = f"{cause.what}: {span}{unit} for {stray.lasted:.0f} s; the laws hold {limit}{unit}, so {doubt}"
+    return text[0].upper() + text[1:]

@@ -1,0 +1,69 @@
+"""Notes on laws used outside their range."""
+
+from pathlib import Path
+
+import pytest
+
+import burnsim
+from burnsim.closures.flame import flame_width, roper_length
+from burnsim.model.vary import vary
+from burnsim.solve.account import instants
+from burnsim.solve.march import march
+from burnsim.solve.run import ready
+from burnsim.solve.validity import CAUSES, DOUBTFUL, ROOMS, out_of_range
+
+SETUP = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
+
+
+def notes() -> tuple[str, ...]:
+    """Of a burn of 15 ml; its jets' gas is between 320 and 460 K."""
+    start = ready(vary(SETUP, {"charge.volume": "15 ml"}))
+    p, first, spark = start
+    assert spark.time is not None
+    course = march(p, first, (spark.time, spark.flames), 1e-3)
+    at = instants(p, first, course)
+    return out_of_range(p, at.vector, at.flames, at.time)
+
+
+def narrow(monkeypatch: pytest.MonkeyPatch, high: float) -> None:
+    for law in (roper_length, flame_width):
+        monkeypatch.setitem(vars(law)["validity"], "T_fuel", (250.0, high))
+
+
+def test_an_ordinary_burn_stays_inside_every_range() -> None:
+    assert notes() == ()
+
+
+def test_one_cause_gives_one_note_in_plain_words(monkeypatch: pytest.MonkeyPatch) -> None:
+    narrow(monkeypatch, 330.0)
+    (note,) = notes()
+    assert note.startswith("The gas in the jets: ")
+    assert "up to 56.9 degC" in note  # 330 K
+    assert "the length of a jet's flame" in note
+    assert "its width" in note
+    assert "T_fuel" not in note
+
+
+def test_what_is_barely_outside_is_left_out(monkeypatch: pytest.MonkeyPatch) -> None:
+    narrow(monkeypatch, 330.0)
+    assert notes()
+    monkeypatch.setattr("burnsim.solve.validity.SLIGHT", 2.0)
+    assert notes() == ()
+
+
+def test_what_is_soon_over_is_left_out(monkeypatch: pytest.MonkeyPatch) -> None:
+    narrow(monkeypatch, 330.0)
+    monkeypatch.setattr("burnsim.solve.validity.BRIEF", 1e4)
+    assert notes() == ()
+
+
+def test_every_cause_names_a_law_and_an_argument_of_the_balances() -> None:
+    laws = {
+        name: vars(item)["validity"]
+        for room in ROOMS
+        for name, item in vars(room).items()
+        if callable(item) and "validity" in getattr(item, "__dict__", {})
+    }
+    for law, argument in CAUSES:
+        assert argument in laws[law]
+    assert set(DOUBTFUL) <= set(laws)
