@@ -19,7 +19,11 @@ class MassLedger(NamedTuple):
 
 
 class EnergyLedger(NamedTuple):
-    """Where the heat of the charge went [J]; the fuel's is its lower heating value as liquid at 298.15 K."""
+    """Where the heat of the charge went [J].
+
+    Charged is the lower heating value of all that burns in it, as liquid at 298.15 K. The spirit's own water brings
+    nothing; turning it into vapour is one of the places to which the heat goes.
+    """
 
     charged: float
     water: float  # warming of all the water that was in the pot
@@ -32,7 +36,8 @@ class EnergyLedger(NamedTuple):
     radiated: float
     unburnt: float
     spilled: float
-    left: float  # heating value of the liquid left
+    fuel_water: float  # turning the spirit's own water into vapour
+    left: float  # heating value of the spirit left
     residual: float  # charged less all others, over charged [-]
 
 
@@ -74,12 +79,20 @@ def energy_ledger(first: State, last: State, tallies: Tallies, p: Parameters) ->
     Notes
     -----
     The residual compares every stored and every lost joule with the heat that the charge brought; the sensible heat
-    that was in burner and pot at the match is taken off where it is found again.
+    that was in burner and pot at the match is taken off where it is found again. The flows count water with a heating
+    value of minus its latent heat, as a vapour that has cost that much already; here the latent heat of what left as
+    vapour stands on its own.
     """
     values = p.fire.heating_value
     start, left = _components(first, p), _components(last, p)
-    charged = sum(start[i] * values[i] for i in range(p.components))
-    remaining = sum(left[i] * values[i] for i in range(p.components))
+    burning = [i for i in range(p.components) if i != p.fuel.water_index]
+    charged = sum(start[i] * values[i] for i in burning)
+    remaining = sum(left[i] * values[i] for i in burning)
+    boiled = lost = 0.0
+    if p.fuel.water_index >= 0:
+        k = p.fuel.water_index
+        boiled = (start[k] - left[k] - tallies.spilled[k]) * -values[k]
+        lost = tallies.spilled[k] * -values[k]
     water_heat = p.kettle.water_heat
 
     def theta(state: State) -> float:
@@ -112,7 +125,8 @@ def energy_ledger(first: State, last: State, tallies: Tallies, p: Parameters) ->
         tallies.flue,
         tallies.radiated,
         tallies.unburnt_heat,
-        tallies.spilled_heat,
+        tallies.spilled_heat + lost,
+        boiled,
         remaining,
     )
     return EnergyLedger(charged, *parts, (charged - sum(parts)) / charged)

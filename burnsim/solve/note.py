@@ -67,10 +67,10 @@ def note(burn: "Burn") -> str:
     lines = [setup.name or "Burn", _charge_line(burn), ""]
     lines += ["Milestones"]
     marks = burn.milestones
-    lines += [
-        _milestone(burn, "primer out", marks.primer_out),
-        _milestone(burn, "jets light (bloom)", marks.bloom),
-    ]
+    if setup.burner.wick is not None and setup.charge.primer > 0.0:
+        lines.append(_milestone(burn, "primer out", marks.primer_out))
+    if setup.burner.jets is not None:
+        lines.append(_milestone(burn, "jets light (bloom)", marks.bloom))
     if setup.pot is not None:
         lines.append(_milestone(burn, "water boils", marks.boil))
     lines.append(_milestone(burn, "last flame out", marks.burnout))
@@ -138,6 +138,7 @@ def _heat_lines(burn: "Burn") -> list[str]:
         ("lost from the burner", ledger.burner_loss),
         ("burner, warmed", ledger.burner),
         ("unburnt vapour", ledger.unburnt),
+        ("water in the fuel", ledger.fuel_water),
         ("spilled", ledger.spilled),
         ("fuel left", ledger.left),
     )
