@@ -1,6 +1,6 @@
 """The columns of a sweep's dataset: what is kept of each design, with unit and meaning."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -187,6 +187,24 @@ def block_of(rows: Sequence[Row]) -> Block:
         else:
             block[column.name] = np.array([np.nan if row[k] is None else row[k] for row in rows], dtype=np.float64)
     return block
+
+
+def regrouped(blocks: Iterable[Block], rows: int) -> Iterator[Block]:
+    """The same rows, so many at a time; the last block has what is left."""
+    waiting: list[Block] = []
+    count = 0
+    for block in blocks:
+        waiting.append(block)
+        count += len(next(iter(block.values())))
+        if count < rows:
+            continue
+        whole = joined(waiting)
+        for start in range(0, count - rows + 1, rows):
+            yield {name: values[start : start + rows] for name, values in whole.items()}
+        count %= rows
+        waiting = [{name: values[-count:] for name, values in whole.items()}] if count else []
+    if waiting:
+        yield joined(waiting)
 
 
 def joined(blocks: Iterable[Block]) -> Block:

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from burnsim.errors import InputError
-from burnsim.studies.sweep_columns import Block
+from burnsim.studies.sweep_columns import Block, regrouped
 from burnsim.studies.sweep_frame import Frame
 
 if TYPE_CHECKING:
@@ -92,7 +92,7 @@ def write_netcdf(frame: Frame, blocks: Iterable[Block], widths: dict[str, int], 
             attrs = {**kind.attrs, "coordinates": beside} if beside else kind.attrs
             variables[kind.name] = _variable(file, kind.name, frame.dims, sample, attrs)
         start = 0
-        for block in blocks:
+        for block in regrouped(blocks, PIECE):
             count = len(next(iter(block.values())))
             for name, variable in variables.items():
                 rows = _encoded(block[name], widths.get(name, 1))

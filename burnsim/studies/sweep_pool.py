@@ -200,14 +200,18 @@ _hiding = threading.Lock()
 
 
 @contextmanager
-def _script_hidden() -> Iterator[None]:
-    """Keep a starting process from running the user's script again: it needs nothing from there."""
+def _sheltered() -> Iterator[None]:
+    """Keep a starting process from running the user's script again, and from hearing Ctrl-C while it starts."""
+    mask = getattr(signal, "pthread_sigmask", None)  # a process inherits what its parent blocks
     with _hiding:
         script = sys.modules["__main__"]
         sys.modules["__main__"] = types.ModuleType("__main__")
+        before = mask(signal.SIG_BLOCK, {signal.SIGINT}) if mask else None
         try:
             yield
         finally:
+            if mask:
+                mask(signal.SIG_SETMASK, before)
             sys.modules["__main__"] = script
 
 
@@ -215,7 +219,7 @@ class _Process(SpawnProcess):
     """A fresh process that does not import the script which started it."""
 
     def start(self) -> None:
-        with _script_hidden():
+        with _sheltered():
             super().start()
 
 

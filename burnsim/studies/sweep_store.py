@@ -150,7 +150,7 @@ def _span(path: Path) -> tuple[int, int] | None:
 
 
 def _read(path: Path) -> Block:
-    with np.load(path, allow_pickle=False) as stored:
+    with path.open("rb") as stream, np.load(stream, allow_pickle=False) as stored:
         numbers, texts = stored["numbers"], json.loads(stored["texts"].tobytes())
     block: Block = dict(zip(NUMBERS, numbers, strict=True))
     for name, listed in zip(TEXTS, texts, strict=True):
