@@ -45,7 +45,7 @@ def test_the_written_text_gives_the_very_same_slopes(components: int) -> None:
     space = written(components)
     slope = space["solve_native_method_slope"]
     assert callable(slope)
-    record = np.rec.array(packed([p]))[0]
+    record = np.rec.array(packed(p))[0]
     y = np.array(pack(start.first) + [0.0] * tallies_size(components))
     rates = np.empty(len(y))
     draw = random.Random(7)
@@ -59,8 +59,10 @@ def test_the_written_text_gives_the_very_same_slopes(components: int) -> None:
 
 def test_the_record_holds_every_parameter() -> None:
     p = ready(load("weekend_double_wall")).parameters
-    record = packed([p])[0]
-    assert layout(p).names == p._fields
+    record = packed(p)[0]
+    assert layout(p).dtype.names == p._fields
+    assert record["components"] == 1
+    assert record["fuel"]["water_index"] == -1
     assert record["walls"]["rim_capacity"] == p.walls.rim_capacity
     assert record["fuel"]["liquid_heat"].tolist() == [list(row) for row in p.fuel.liquid_heat]
 

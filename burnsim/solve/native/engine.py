@@ -158,7 +158,7 @@ def march_compiled(start: Start, rtol: float, asked: Sequence[float] = ()) -> tu
     book = _book(n)
     water = np.full(len(asked), np.nan)
     end = compiled_run(n)(
-        packed([p])[0],
+        packed(p),
         y,
         spark.time,
         np.array(spark.flames),

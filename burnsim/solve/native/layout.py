@@ -1,4 +1,7 @@
-"""The parameters as one flat record in memory, its fields named as in the physics text."""
+"""The parameters as flat records in memory, their fields named as in the physics text."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -6,30 +9,36 @@ from numpy.typing import NDArray
 from burnsim.model.parameters import Parameters
 
 
-def layout(p: Parameters) -> np.dtype[np.void]:
-    """The record's type: nested as the named tuples are, tables of numbers as arrays.
+class Layout(NamedTuple):
+    """How a record lies in memory: numbers of eight bytes, one after the other."""
+
+    dtype: np.dtype[np.void]
+    whole_numbers: tuple[int, ...]  # places of the integers among all numbers
+
+
+_LAYOUTS: dict[int, Layout] = {}
+
+
+def layout(p: Parameters) -> Layout:
+    """Layout of setups with as many components: nested as the named tuples are, tables of numbers as arrays.
 
     Parameters
     ----------
-    p : parameters of any setup with the same number of components
-
-    >>> from typing import NamedTuple
-    >>> class Inner(NamedTuple):
-    ...     size: float
-    ...     rows: tuple[tuple[float, float], ...]
-    >>> layout(Inner(1.0, ((1.0, 2.0),)))["rows"].shape
-    (1, 2)
+    p : parameters of any of them
     """
-    return _layout(p)
+    if p.components not in _LAYOUTS:
+        places = tuple(k for k, number in enumerate(_numbers(p)) if isinstance(number, int))
+        _LAYOUTS[p.components] = Layout(_dtype(p), places)
+    return _LAYOUTS[p.components]
 
 
-def _layout(record: object) -> np.dtype[np.void]:
+def _dtype(record: object) -> np.dtype[np.void]:
     fields = []
     names: tuple[str, ...] = record._fields  # type: ignore[attr-defined]
     for name in names:
         value = getattr(record, name)
         if hasattr(value, "_fields"):
-            fields.append((name, _layout(value)))
+            fields.append((name, _dtype(value)))
         elif isinstance(value, tuple):
             fields.append((name, np.float64, np.shape(value)))  # type: ignore[arg-type]
         else:
@@ -37,6 +46,22 @@ def _layout(record: object) -> np.dtype[np.void]:
     return np.dtype(fields)
 
 
-def packed(parameters: list[Parameters]) -> NDArray[np.void]:
-    """Records of setups with the same number of components, shape (len(parameters),)."""
-    return np.array([tuple(p) for p in parameters], dtype=layout(parameters[0]))
+def _numbers(record: Sequence[object]) -> list[float]:
+    found: list[float] = []
+    for value in record:
+        if isinstance(value, tuple):
+            found += _numbers(value)
+        elif isinstance(value, int | float):
+            found.append(value)
+    return found
+
+
+def packed(p: Parameters) -> NDArray[np.void]:
+    """One record, shape (1,)."""
+    shape = layout(p)
+    numbers = _numbers(p)
+    flat = np.array(numbers, dtype=np.float64)
+    whole = flat.view(np.int64)
+    for place in shape.whole_numbers:
+        whole[place] = int(numbers[place])
+    return flat.view(shape.dtype)

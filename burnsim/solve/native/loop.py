@@ -5,6 +5,7 @@ course: only the sights at the ends of its steps and what stood at its events. A
 slowly, for debugging.
 """
 
+from collections.abc import Sequence
 from math import inf
 from typing import NamedTuple
 
@@ -296,7 +297,7 @@ def phase(
 
 
 def run(
-    p: Parameters,
+    records: Sequence[Parameters],
     y: Vector,
     lighting: float,
     lit: Vector,
@@ -311,7 +312,7 @@ def run(
 
     Parameters
     ----------
-    p : parameters
+    records : the parameters, as the first of a row (an array passes to machine code much quicker than a record)
     y : flat state and tallies at the match; the last point when it returns
     lighting, lit : when the match's flame has taken, and the flames that stand then
     rule : what a step must meet
@@ -320,6 +321,7 @@ def run(
     book : filled
     asked, water : times at which the water's temperature is wanted [s], and filled with it [K]
     """
+    p = records[0]
     flames = np.zeros(3)
     at = desk(rule.scale.size, y.size)
     watch = Watch(np.empty(KINDS), np.empty(KINDS), np.empty(KINDS), np.empty(KINDS), np.empty(KINDS), np.zeros(KINDS))
