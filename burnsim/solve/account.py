@@ -37,7 +37,6 @@ class Account:
     ended: str
     evaluations: int
     rejected: int
-    forced: int
 
     def column(self, name: str) -> Vector:
         """One number of the sights over `time`."""
@@ -107,7 +106,6 @@ def account(p: Parameters, at: Instants, course: March) -> Account:
         course.ended,
         course.evaluations,
         course.rejected,
-        course.forced,
     )
 
 

@@ -15,12 +15,11 @@ HORIZON = 4.0 * 3600.0  # a burn longer than this is cut off [s]
 MOST_STEPS = 20000
 MOST_SWITCHES = 400
 SAFETY = 0.9
+LAST_DROPS = 1e-3  # of its scale: an amount that matters to the last of a liquid, for difference quotients
+SHORTAGE = 1e-9  # what an amount may fall below nothing, or a tally of moles below what it was [mol or kg]
 LOCATED = 1e-6  # events are located to this [s]
 FAR = 0.3  # guards below minus this at both ends of a step do not reach zero inside it
 FIRST_STEP = 0.02  # after every event [s]
-SHORTEST_STEP = 1e-4  # a jump in a flow is passed with one such step, whatever its error [s]
-TAME = 300.0  # times the tolerance: what such a step may err by in moles and heats
-MOST_FORCED = 3000  # jumps that a burn may have
 
 
 @dataclass(frozen=True)
@@ -53,7 +52,6 @@ class March:
     ended: str  # "burnt out", "never lit", "horizon"
     evaluations: int
     rejected: int
-    forced: int
 
 
 class _Problem:
@@ -65,10 +63,11 @@ class _Problem:
         self.size = state_size(p.components)
         self.scale = scales(first, p)
         self.mass = algebraic(p)
+        self.amounts = amounts(p)
+        self.nudge = nudges(self.scale, p)
         self.flames = Flames(0.0, 0.0, 0.0)
         self.evaluations = 0
         self.rejected = 0
-        self.forced = 0
 
     def flows(self, y: "list[float]") -> Flows:
         self.evaluations += 1
@@ -76,6 +75,14 @@ class _Problem:
 
     def slope(self, y: "list[float]") -> list[float]:
         return derivatives(self.flows(y), self.p)
+
+    def short(self, y: Vector, after: Vector) -> bool:
+        """True if a step takes more of something than there is, or a tally of moles falls."""
+        held, left = y[self.amounts], after[self.amounts]
+        if np.any((left < -SHORTAGE) & (left < held)):
+            return True
+        tallies = slice(self.size, self.size + 3 * self.p.components)
+        return bool(np.any(after[tallies] < y[tallies] - SHORTAGE))
 
     def guards(self, y: "list[float]") -> tuple[float, ...]:
         return guards(self.flows(y), self.flames, self.p)
@@ -106,6 +113,19 @@ def algebraic(p: Parameters) -> Vector:
     mass = np.ones(state_size(p.components))
     mass[-1] = 0.0
     return mass
+
+
+def amounts(p: Parameters) -> list[int]:
+    """Places of the states that are amounts of something, which cannot be less than nothing."""
+    n = p.components
+    return [*range(2 * n), 2 * n + 3, 2 * n + 4, 2 * n + 5]
+
+
+def nudges(scale: Vector, p: Parameters) -> Vector:
+    """Least size of each component for difference quotients: that of an amount is its last drops."""
+    least = scale.copy()
+    least[amounts(p)] *= LAST_DROPS
+    return least
 
 
 def idle_when_dark(p: Parameters) -> Vector:
@@ -174,7 +194,7 @@ def march(p: Parameters, first: State, lighting: tuple[float, Flames] | None, rt
         If the step size collapses.
     """
     if lighting is None:
-        return March((), (), "never lit", 0, 0, 0)
+        return March((), (), "never lit", 0, 0)
     problem = _Problem(p, first, rtol)
     y = np.array(pack(first) + [0.0] * tallies_size(p.components))
     phases: list[Phase] = []
@@ -196,7 +216,7 @@ def march(p: Parameters, first: State, lighting: tuple[float, Flames] | None, rt
             break
         phase, y, found = _phase(problem, y, found.time, HORIZON, events)
         phases.append(phase)
-    return March(tuple(phases), tuple(events), ended, problem.evaluations, problem.rejected, problem.forced)
+    return March(tuple(phases), tuple(events), ended, problem.evaluations, problem.rejected)
 
 
 def _phase(
@@ -246,7 +266,7 @@ def _accepted(
 ) -> tuple[Step, float]:
     """The first step from a point that meets the tolerance, and the length to try next."""
     size = problem.size
-    jac = jacobian(problem.slope, y, f, size, problem.scale, idle)
+    jac = jacobian(problem.slope, y, f, size, problem.nudge, idle)
     while True:
         after, error, curve = attempt(problem.slope, y, f, jac, h, problem.mass)
         weight = problem.rtol * (0.1 * np.maximum(np.abs(y[:size]), np.abs(after[:size])) + problem.scale)
@@ -254,16 +274,10 @@ def _accepted(
         if not np.isfinite(norm):
             norm = 1e6
         following = h * min(max(SAFETY * max(norm, 1e-8) ** -0.25, 0.15), 4.0)
-        if norm <= 1.0:
+        if norm <= 1.0 and not problem.short(y, after):
             return frozen(time, h, y, after, curve), following
-        lasting = problem.mass * error[:size] / weight
-        if h <= SHORTEST_STEP and np.isfinite(after).all() and float(np.max(np.abs(lasting))) < TAME:
-            problem.forced += 1
-            if problem.forced > MOST_FORCED:
-                raise SolverError(f"the flows jump to and fro at {time:.6g} s")
-            return frozen(time, h, y, after, curve), FIRST_STEP
         problem.rejected += 1
-        h = max(following, SHORTEST_STEP) if h > SHORTEST_STEP else following
+        h = following if norm > 1.0 else 0.5 * h
         if h < 1e-9 or problem.rejected > MOST_STEPS:
             raise SolverError(f"no step is short enough at {time:.6g} s")
 

@@ -63,7 +63,7 @@ class Outcome:
     gallery_pressure_max, well_pressure_max : gauge [Pa]
     froth_max : highest froth level in the gallery [m]
     heat_fed_back : share of the jets' and well's heat that reaches the fuel, once the primer is out; None if none burnt
-    evaluations, steps, rejected, forced : how hard it was
+    evaluations, steps, rejected : how hard it was
     rtol : tolerance of the steps
     water_at : the water's temperature at the times that were asked for [K]; None after the end
     spill_levels : what lifts the liquid when it begins to spill; None if it does not
@@ -87,7 +87,6 @@ class Outcome:
     evaluations: int
     steps: int
     rejected: int
-    forced: int  # steps taken whatever their error, across a jump in a flow
     rtol: float
     water_at: tuple[float | None, ...]
     spill_levels: Levels | None
@@ -166,7 +165,6 @@ def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
         account.evaluations,
         len(account.time) - 1,
         account.rejected,
-        account.forced,
         rtol,
         (),
         None if spill is None else levels(setup, p, _state(spill.vector, n), spill.sight.froth),

@@ -85,14 +85,6 @@ def verdicts(
             )
         )
     found.extend(_too_hot(setup, highest, lit and water_left <= LAST_WATER))
-    if account.forced > 0:
-        found.append(
-            Verdict(
-                "uneven",
-                f"The flows jumped {account.forced} times, as when a compartment nearly runs dry; times after "
-                "that are less sure.",
-            )
-        )
     left = mass.left / mass.charged
     if lit and left > 0.1:
         found.append(

@@ -24,10 +24,10 @@ from burnsim.errors import SolverError
 from burnsim.model.events import EVENTS
 from burnsim.model.state import pack, state_size, tallies_size
 from burnsim.solve.account import Account, Moment
-from burnsim.solve.march import MOST_STEPS, MOST_SWITCHES, algebraic, idle_when_dark, scales
+from burnsim.solve.march import MOST_STEPS, MOST_SWITCHES, idle_when_dark
 from burnsim.solve.native import loop
 from burnsim.solve.native.layout import packed
-from burnsim.solve.native.method import Rule
+from burnsim.solve.native.method import rule_of
 from burnsim.solve.native.specialise import module_text
 from burnsim.solve.outcome import Start
 from burnsim.solve.sight import Sight
@@ -45,7 +45,6 @@ FAILURES = {
     loop.TOO_MANY_STEPS: f"more than {MOST_STEPS} steps",
     loop.TOO_SHORT: "no step is short enough",
     loop.SINGULAR: "the step matrix is singular",
-    loop.TO_AND_FRO: "the flows jump to and fro",
     loop.TOO_MANY_EVENTS: "too many events",
 }
 
@@ -162,7 +161,7 @@ def march_compiled(start: Start, rtol: float, asked: Sequence[float] = ()) -> tu
         y,
         spark.time,
         np.array(spark.flames),
-        Rule(rtol, scales(first, p), algebraic(p)),
+        rule_of(rtol, first, p),
         idle_when_dark(p),
         2 * n + 3,
         book,
@@ -192,6 +191,5 @@ def march_compiled(start: Start, rtol: float, asked: Sequence[float] = ()) -> tu
         ENDS[end],
         counts[loop.EVALUATIONS],
         counts[loop.REJECTED],
-        counts[loop.FORCED],
     )
     return account, tuple(None if np.isnan(value) else float(value) for value in water)

@@ -21,22 +21,19 @@ from burnsim.solve.march import (
     FIRST_STEP,
     HORIZON,
     LOCATED,
-    MOST_FORCED,
     MOST_STEPS,
     MOST_SWITCHES,
     SAFETY,
-    SHORTEST_STEP,
-    TAME,
 )
-from burnsim.solve.native.method import Desk, Rule, attempt, bend, desk, error_norm, inside, lasting_error, quotients
+from burnsim.solve.native.method import Desk, Rule, attempt, bend, desk, error_norm, falls_short, inside, quotients
 from burnsim.solve.rosenbrock import STAGES, Vector
 from burnsim.solve.sight import sight
 
-BURNT_OUT, CUT_OFF, FLUTTER, TOO_MANY_STEPS, TOO_SHORT, SINGULAR, TO_AND_FRO, TOO_MANY_EVENTS, GOING_ON = range(9)
+BURNT_OUT, CUT_OFF, FLUTTER, TOO_MANY_STEPS, TOO_SHORT, SINGULAR, TOO_MANY_EVENTS, GOING_ON = range(8)
 LIT = -1
 """Code of the event "lit"; the others are the places of their names in `EVENTS`."""
 KINDS = len(EVENTS)
-TIMES, MOMENTS, EVALUATIONS, REJECTED, FORCED, SWITCHES = range(6)
+TIMES, MOMENTS, EVALUATIONS, REJECTED, SWITCHES = range(5)
 """Places of the counts in `Book.counts`."""
 
 
@@ -209,15 +206,10 @@ def accepted(
         book.counts[EVALUATIONS] += STAGES - 1
         norm = error_norm(y, rule, at)
         following = h * min(max(SAFETY * max(norm, 1e-8) ** -0.25, 0.15), 4.0)
-        if norm <= 1.0:
+        if norm <= 1.0 and not falls_short(y, rule, at):
             return GOING_ON, h, following
-        if h <= SHORTEST_STEP and lasting_error(y, rule, at) < TAME:
-            book.counts[FORCED] += 1
-            if book.counts[FORCED] > MOST_FORCED:
-                return TO_AND_FRO, h, h
-            return GOING_ON, h, FIRST_STEP
         book.counts[REJECTED] += 1
-        h = max(following, SHORTEST_STEP) if h > SHORTEST_STEP else following
+        h = following if norm > 1.0 else 0.5 * h
         if h < 1e-9 or book.counts[REJECTED] > MOST_STEPS:
             return TOO_SHORT, h, h
 
@@ -259,7 +251,7 @@ def phase(
         if steps > MOST_STEPS or n + 1 >= book.times.size:
             return TOO_MANY_STEPS, time
         steps += 1
-        book.counts[EVALUATIONS] += quotients(y, flames, p, rule.scale, idle, at)
+        book.counts[EVALUATIONS] += quotients(y, flames, p, rule.least, idle, at)
         went, h, length = accepted(y, flames, p, min(length, horizon - time), rule, at, book)
         if went != GOING_ON:
             return went, time

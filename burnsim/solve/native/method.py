@@ -3,15 +3,18 @@
 The same method as `burnsim.solve.rosenbrock`, written in plain loops over small arrays.
 """
 
-from math import inf, isfinite, sqrt
+from math import isfinite, sqrt
 from typing import NamedTuple
 
 import numpy as np
 
 from burnsim.model.balances import balances, derivatives
 from burnsim.model.parameters import Parameters
-from burnsim.model.state import Flames, unpack
+from burnsim.model.state import Flames, State, tallies_size, unpack
+from burnsim.solve.march import SHORTAGE, algebraic, amounts, nudges, scales
 from burnsim.solve.rosenbrock import DENSE, DIFFERENCE, GAMMA, STAGES, A, C, Vector
+
+AMOUNT, TALLY = 1.0, 2.0
 
 
 class Rule(NamedTuple):
@@ -20,6 +23,18 @@ class Rule(NamedTuple):
     rtol: float
     scale: Vector  # least size of each state that matters
     mass: Vector  # 1.0 for a state that has a rate, 0.0 for an algebraic one
+    least: Vector  # least size of each state for difference quotients
+    kind: Vector  # AMOUNT of a state that cannot be less than nothing, TALLY of one that cannot fall, else 0.0
+
+
+def rule_of(rtol: float, first: State, p: Parameters) -> Rule:
+    """What the steps of a burn must meet."""
+    scale = scales(first, p)
+    size = len(scale)
+    kind = np.zeros(size + tallies_size(p.components))
+    kind[amounts(p)] = AMOUNT
+    kind[size : size + 3 * p.components] = TALLY
+    return Rule(rtol, scale, algebraic(p), nudges(scale, p), kind)
 
 
 class Desk(NamedTuple):
@@ -206,13 +221,11 @@ def error_norm(y: Vector, rule: Rule, at: Desk) -> float:
     return norm if isfinite(norm) else 1e6
 
 
-def lasting_error(y: Vector, rule: Rule, at: Desk) -> float:
-    """The worst error of a state that has a rate over what is allowed; inf where the step is no number."""
-    worst = 0.0
+def falls_short(y: Vector, rule: Rule, at: Desk) -> bool:
+    """True if a step takes more of something than there is, or a tally of moles falls."""
     for i in range(y.size):
-        if not isfinite(at.after[i]):
-            return inf
-    for i in range(rule.scale.size):
-        weight = rule.rtol * (0.1 * max(abs(y[i]), abs(at.after[i])) + rule.scale[i])
-        worst = max(worst, abs(rule.mass[i] * at.stages[STAGES - 1, i] / weight))
-    return worst
+        if rule.kind[i] == AMOUNT and at.after[i] < -SHORTAGE and at.after[i] < y[i]:
+            return True
+        if rule.kind[i] == TALLY and at.after[i] < y[i] - SHORTAGE:
+            return True
+    return False
