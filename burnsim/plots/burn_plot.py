@@ -3,8 +3,10 @@
 from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
-from burnsim.model.fields import FREEZING
+from burnsim.measures import measure
+from burnsim.plots.style import BLUE, GREEN, INK, VERMILION, new_axes
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -12,9 +14,9 @@ if TYPE_CHECKING:
     from burnsim.solve import Burn
 
 TEMPERATURES = (
-    ("water_temperature", "water", "-", 2.0),
-    ("gallery_temperature", "fuel in the gallery", "--", 1.2),
-    ("well_temperature", "fuel in the well", ":", 1.2),
+    ("water_temperature", "water", "-", INK, 2.0),
+    ("gallery_temperature", "fuel in the gallery", "--", BLUE, 1.2),
+    ("well_temperature", "fuel in the well", ":", INK, 1.2),
 )
 MARKS = {
     "bloom": "bloom",
@@ -31,55 +33,76 @@ JETS = ("jet_power", "jet_velocity", "flame_length")
 WELL = ("well_temperature", "well_level", "well_pressure", "well_power")
 
 
-def plot_burn(burn: "Burn", ax: "Axes | None" = None) -> "Axes":
-    """Draw temperatures and power of a burn over time, with its milestones.
+def plot_burn(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
+    """Draw temperatures, power and fuel left of a burn over time, with its milestones.
 
     Parameters
     ----------
     burn
         A finished burn.
     ax
-        Axes to draw on [degC over minutes]; default none: new ones. Power goes on a twin axis at the right
-        [W].
+        Axes to draw on [degC or degF, over minutes]; default none: new ones. Power goes on a twin axis at the right
+        [W], fuel left on another [ml or fl oz].
+    units
+        "si" or "us".
 
     Returns
     -------
     Axes
         The axes of the temperatures.
     """
-    if ax is None:
-        from matplotlib import pyplot
-
-        _, ax = pyplot.subplots(layout="constrained")
+    ax = new_axes(ax)
+    degrees = measure("temperature", units)
     minutes = np.asarray(burn.time) / 60.0
-    for name, label, style, width in TEMPERATURES:
+    for name, label, style, colour, width in TEMPERATURES:
         if name in hidden_series(burn):
             continue
-        celsius = np.asarray(burn.series(name)) - FREEZING
-        if np.isfinite(celsius).any():
-            ax.plot(minutes, celsius, color="black", linestyle=style, linewidth=width, label=label)
+        warm = np.asarray(degrees.of(burn.series(name)))
+        if np.isfinite(warm).any():
+            ax.plot(minutes, warm, color=colour, linestyle=style, linewidth=width, label=label)
     ax.set_xlabel("time [min]")
-    ax.set_ylabel("temperature [degC]")
+    ax.set_ylabel(f"temperature [{degrees.unit}]")
+    ax.margins(x=0.01)
     watts = ax.twinx()
     power = np.asarray(burn.series("power"))
-    watts.plot(minutes, power, color="0.45", linestyle="-.", linewidth=1.5, label="power")
+    watts.plot(minutes, power, color=VERMILION, linestyle="-.", linewidth=1.4, label="power")
     watts.set_ylabel("power [W]")
     watts.set_ylim(bottom=0.0)
-    ax.set_zorder(watts.get_zorder() + 1)  # labels over the power's curve
+    fuel = _fuel_left(burn, ax, minutes, units)
+    ax.set_zorder(max(watts.get_zorder(), fuel.get_zorder()) + 1)  # labels over the other curves
     ax.patch.set_visible(False)
-    _mark(burn, ax)
-    lines = [*ax.get_lines(), *watts.get_lines()]
+    mark_milestones(burn, ax)
+    lines = [*ax.get_lines(), *watts.get_lines(), *fuel.get_lines()]
     named = [line for line in lines if not str(line.get_label()).startswith("_")]
     ax.legend(
         named,
         [str(line.get_label()) for line in named],
         loc="upper center",
         bbox_to_anchor=(0.5, -0.13),
-        ncols=len(named),
+        ncols=min(len(named), 5),
         frameon=False,
+        fontsize="small",
     )
     ax.set_title(burn.setup.name or "burn")
     return ax
+
+
+def _fuel_left(burn: "Burn", ax: "Axes", minutes: NDArray[np.float64], units: str) -> "Axes":
+    """Fuel left, as the volume that was poured, on an axis of its own outside that of the power."""
+    from burnsim.substances.blend import density
+
+    setup = burn.setup
+    volumes = measure("volume", units)
+    poured = density(setup.charge.fuel, setup.charge.temperature or setup.site.air_temperature)
+    axis = ax.twinx()
+    axis.spines["right"].set_position(("axes", 1.11))
+    left = np.asarray(burn.series("fuel_left")) / poured
+    axis.plot(
+        minutes, volumes.of(left), color=GREEN, linestyle=(0, (5, 1, 1, 1, 1, 1)), linewidth=1.2, label="fuel left"
+    )
+    axis.set_ylabel(f"fuel left [{volumes.unit}]")
+    axis.set_ylim(bottom=0.0)
+    return axis
 
 
 def hidden_series(burn: "Burn") -> frozenset[str]:
@@ -97,7 +120,7 @@ def hidden_series(burn: "Burn") -> frozenset[str]:
     return frozenset(hidden)
 
 
-def _mark(burn: "Burn", ax: "Axes") -> None:
+def mark_milestones(burn: "Burn", ax: "Axes") -> None:
     """Draw a line at each milestone; the labels of close ones step down."""
     times = [(getattr(burn.milestones, name).time, label) for name, label in MARKS.items()]
     marks = sorted((time / 60.0, label) for time, label in times if time is not None)

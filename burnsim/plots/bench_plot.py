@@ -1,0 +1,83 @@
+"""Pictures of bench logs: readings of the water, and the power into it with its band."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from burnsim.studies.bench_analysis import BenchResult
+
+MARKERS = "os^Dv<>p"
+TWO_SIDED_90 = 1.645
+
+
+def plot_bench(results: Sequence["BenchResult"], axes: Sequence["Axes"]) -> Sequence["Axes"]:
+    """Draw readings into one pair of axes, and power with its 90 % band into another.
+
+    Parameters
+    ----------
+    results : of `analyse`, one a log
+    axes : two, one for the temperature and one for the power
+    """
+    upper, lower = axes
+    for k, result in enumerate(results):
+        shade = str(0.6 * k / max(len(results), 2))
+        time, reading = result.log.water()
+        upper.plot(
+            time / 60.0,
+            reading - 273.15,
+            MARKERS[k % len(MARKERS)],
+            color=shade,
+            markersize=4,
+            fillstyle="none",
+            label=result.log.name,
+        )
+        for mark in ("bloom", "boil", "burnout"):
+            when = getattr(result.log, mark).time
+            if when is not None:
+                upper.axvline(when / 60.0, color=shade, linewidth=0.8, linestyle=(0, (1, 2)))
+                if k == 0:
+                    upper.annotate(
+                        mark.replace("burnout", "burn-out"),
+                        (when / 60.0, 0.03),
+                        xycoords=("data", "axes fraction"),
+                        rotation=90,
+                        ha="right",
+                        va="bottom",
+                        fontsize="small",
+                    )
+        if result.power is not None:
+            curve = result.power
+            lower.plot(curve.time / 60.0, curve.slope, color=shade)
+            lower.fill_between(
+                curve.time / 60.0,
+                curve.slope - TWO_SIDED_90 * curve.slope_error,
+                curve.slope + TWO_SIDED_90 * curve.slope_error,
+                color=shade,
+                alpha=0.2,
+                linewidth=0,
+            )
+    if results:
+        upper.axhline(results[0].boiling_point - 273.15, color="0.5", linewidth=0.8)
+        tops = [float(np.max(result.power.slope)) for result in results if result.power is not None]
+        if tops:
+            lower.set_ylim(0.0, 1.4 * max(tops))
+    upper.set_ylabel("water [degC]")
+    upper.legend(frameon=False, fontsize="small")
+    lower.set_ylabel("power into the water [W]")
+    lower.set_xlabel("time from the match [min]")
+    return axes
+
+
+def save_bench_plot(results: Sequence["BenchResult"], path: str) -> None:
+    """Save `plot_bench` as a picture."""
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+    from matplotlib.figure import Figure
+
+    figure = Figure(figsize=(7.0, 6.0), layout="constrained")
+    FigureCanvasAgg(figure)
+    plot_bench(results, figure.subplots(2, 1, sharex=True))
+    figure.savefig(path, dpi=150)

@@ -1,0 +1,84 @@
+"""Pressures and levels in the burner over time."""
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from burnsim.measures import measure
+from burnsim.plots.burn_plot import hidden_series, mark_milestones
+from burnsim.plots.style import BLUE, INK, PALE, VERMILION, new_axes
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from burnsim.solve import Burn
+
+LEVELS = (
+    ("gallery_level", "liquid in the gallery", "-", BLUE, 1.6),
+    ("froth_level", "froth in the gallery", ":", BLUE, 1.3),
+    ("well_level", "liquid in the well", "--", INK, 1.3),
+)
+PRESSURES: tuple[tuple[str, str, str, str, float], ...] = (
+    ("gallery_pressure", "pressure in the gallery", "-.", VERMILION, 1.3),
+    ("well_pressure", "pressure in the well", "--", PALE, 1.6),
+)
+
+
+def plot_levels(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
+    """Draw levels and gauge pressures of gallery and well over time; a line marks where the jets begin.
+
+    Parameters
+    ----------
+    burn
+        A finished burn.
+    ax
+        Axes to draw on [mm or in, over minutes]; default none: new ones. Pressures go on a twin axis at the
+        right [Pa or inH2O].
+    units
+        "si" or "us".
+
+    Returns
+    -------
+    Axes
+        The axes of the levels.
+    """
+    ax = new_axes(ax)
+    lengths, pressures = measure("length", units), measure("pressure", units)
+    minutes = np.asarray(burn.time) / 60.0
+    hidden = hidden_series(burn)
+    for name, label, style, colour, width in LEVELS:
+        if name not in hidden:
+            values = lengths.of(burn.series(name))
+            ax.plot(minutes, values, linestyle=style, color=colour, linewidth=width, label=label)
+    ax.set_xlabel("time [min]")
+    ax.set_ylabel(f"level above the floor [{lengths.unit}]")
+    jets = burn.setup.burner.jets
+    if jets is not None:
+        edge = lengths.of(burn.parameters.jets.lower_edge)
+        ax.axhline(edge, color=PALE, linewidth=0.8, label="_jets")
+        ax.annotate("jets begin", (0.99, edge), xycoords=("axes fraction", "data"), ha="right", va="bottom",
+                    fontsize="small", color=PALE)  # fmt: skip
+    ax.set_ylim(bottom=0.0)
+    ax.margins(x=0.01)
+    twin = ax.twinx()
+    for name, label, style, colour, width in PRESSURES:
+        closed = burn.parameters.well.present > 0.0 and burn.parameters.vent.open <= 0.0
+        if name in hidden or (name == "well_pressure" and not closed):
+            continue
+        values = pressures.of(burn.series(name))
+        twin.plot(minutes, values, linestyle=style, color=colour, linewidth=width, label=label)
+    if twin.get_lines():
+        twin.set_ylabel(f"gauge pressure [{pressures.unit}]")
+    else:
+        twin.set_yticks([])
+    twin.set_ylim(bottom=0.0)
+    ax.set_zorder(twin.get_zorder() + 1)
+    ax.patch.set_visible(False)
+    mark_milestones(burn, ax)
+    lines = [line for line in (*ax.get_lines(), *twin.get_lines()) if not str(line.get_label()).startswith("_")]
+    ax.legend(
+        lines, [str(line.get_label()) for line in lines], loc="upper center", bbox_to_anchor=(0.5, -0.13), ncols=3,
+        frameon=False, fontsize="small",
+    )  # fmt: skip
+    ax.set_title(f"{burn.setup.name or 'burn'}: levels and pressures")
+    return ax

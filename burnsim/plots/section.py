@@ -1,0 +1,264 @@
+"""Cross-section of burner and pot to scale: walls, holes, levels, flames and, if wanted, dimensions."""
+
+from typing import TYPE_CHECKING
+
+from burnsim.measures import measure, written
+from burnsim.model import geometry
+from burnsim.plots.outline import Roof, flame_outlines
+from burnsim.plots.style import FLAME_FILL, INK, PALE, SPIRIT_FILL, VERMILION, WATER_FILL, WICK_FILL, new_axes
+from burnsim.units import format_time
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from burnsim.model.burner import Burner
+    from burnsim.model.description import Pot, Setup
+    from burnsim.solve import Burn
+
+MM = 1e3
+CLEAR = {"boxstyle": "square,pad=0.1", "facecolor": "white", "edgecolor": "none", "alpha": 0.85}
+WALL = 1.6  # thickness at which thin sheet is drawn [points]
+
+
+def plot_section(
+    setup: "Setup",
+    ax: "Axes | None" = None,
+    *,
+    burn: "Burn | None" = None,
+    at: float | None = None,
+    dimensions: bool = False,
+    units: str = "si",
+) -> "Axes":
+    """Draw burner and pot cut through their axis, to scale (sheet metal thicker than it is).
+
+    Parameters
+    ----------
+    setup
+        What to draw. Without a burn, the liquid stands as poured in, cold and level.
+    ax
+        Axes to draw on [mm or in]; default none: new ones.
+    burn, at
+        A finished burn of the setup and an instant of it [s]: levels, froth and flames are those of that instant.
+        Default none.
+    dimensions
+        Whether to write measures to it.
+    units
+        "si" or "us".
+
+    Returns
+    -------
+    Axes
+    """
+    ax = new_axes(ax, 7.0, 5.0)
+    measure("length", units)
+    burner, pot = setup.burner, setup.pot
+    roof = _roof(setup)
+    flows = burn.flows_at(at) if burn is not None and at is not None else None
+    if flows is None:
+        even = _cold_level(setup)
+        levels = (even, even, 0.0)
+    else:
+        froth = 0.0
+        if burn is not None and burner.jets is not None:
+            from burnsim.model.events import froth_level
+
+            froth = froth_level(flows, burn.parameters) * MM
+        levels = (flows.gallery.level * MM, flows.well.level * MM, froth)
+    if burn is not None and at is not None:
+        from matplotlib.patches import Polygon
+
+        for outline in flame_outlines(burn, at, roof):
+            ax.add_patch(
+                Polygon(
+                    outline.corners,
+                    closed=True,
+                    facecolor=FLAME_FILL,
+                    edgecolor=VERMILION,
+                    linewidth=0.9,
+                    linestyle="-" if outline.what == "jet" else "--",
+                    label=f"_flame {outline.what}",
+                    zorder=1.5,
+                )
+            )
+    _liquids(ax, burner, levels)
+    _walls(ax, burner)
+    if pot is not None and roof is not None:
+        _pot(ax, pot, roof, burner, flows.kettle.gas_temperature if flows else None)
+    left, right, low, high = _frame(setup, roof)
+    ax.plot([left, right], [_foot(burner)] * 2, color=PALE, linewidth=0.8, label="_table")
+    if dimensions:
+        from burnsim.plots.dimensions import write_dimensions
+
+        left, right, low, high = write_dimensions(ax, setup, units, (left, right, low, high))
+    elif flows is not None and burn is not None and at is not None:
+        _readings(ax, burn, at, units)
+    ax.set_xlim(left, right)
+    ax.set_ylim(low, high)
+    ax.set_aspect("equal")
+    ax.set_axis_off()
+    title = setup.name or "burner"
+    if dimensions and units == "si":
+        title += " (mm)"
+    ax.set_title(title if at is None else f"{title}, {format_time(at)} after the match", fontsize="medium")
+    return ax
+
+
+def _foot(burner: "Burner") -> float:
+    return -burner.wall_thickness * MM
+
+
+def _roof(setup: "Setup") -> Roof | None:
+    pot = setup.pot
+    if pot is None:
+        return None
+    above = 0.0 if pot.rest == "full ring" else pot.gap
+    return Roof((setup.burner.height + above) * MM, pot.diameter / 2.0 * MM)
+
+
+def _cold_level(setup: "Setup") -> float:
+    """Level of the charge as poured, even in gallery and well [mm]."""
+    burner = setup.burner
+    return min(setup.charge.volume / (geometry.gallery_area(burner) + geometry.well_area(burner)), burner.height) * MM
+
+
+def _liquids(ax: "Axes", burner: "Burner", levels: tuple[float, float, float]) -> None:
+    """Fill gallery and well to their levels; froth is dotted."""
+    from matplotlib.patches import Rectangle
+
+    gallery, well, froth = levels
+    outer = geometry.inner_diameter(burner) / 2.0 * MM
+    inner = geometry.inner_wall_diameter(burner) / 2.0 * MM
+    hole = geometry.well_diameter(burner) / 2.0 * MM
+
+    def fill(a: float, b: float, low: float, high: float, what: str, hatch: str = "") -> None:
+        if high > low:
+            ax.add_patch(
+                Rectangle(
+                    (a, low), b - a, high - low, facecolor=SPIRIT_FILL if not hatch else "none", edgecolor=PALE,
+                    linewidth=0.6, hatch=hatch, label=f"_{what}", zorder=2,
+                )
+            )  # fmt: skip
+
+    if burner.kind != "open cup":
+        for a, b in ((-outer, -inner), (inner, outer)) if inner > 0.0 else ((-outer, outer),):
+            fill(a, b, 0.0, min(gallery, burner.height * MM), "gallery")
+            fill(a, b, gallery, min(froth, burner.height * MM), "froth", "ooo")
+    if hole > 0.0:
+        fill(-hole, hole, 0.0, min(well, burner.height * MM), "well")
+
+
+def _walls(ax: "Axes", burner: "Burner") -> None:
+    """Walls, lid, wick, holes, slots and notches."""
+    from matplotlib.patches import Rectangle
+
+    radius, top = (burner.outer_diameter - burner.wall_thickness) / 2.0 * MM, burner.height * MM
+    floor = _foot(burner) / 2.0
+    thick = max(WALL, 1.0)
+
+    def wall(xs: tuple[float, float], ys: tuple[float, float]) -> None:
+        ax.plot(xs, ys, color=INK, linewidth=thick, solid_capstyle="projecting", label="_wall", zorder=3)
+
+    wick = burner.wick
+    for side in (-1.0, 1.0):
+        wall((side * radius, side * radius), (floor, top))
+        inner = geometry.inner_wall_diameter(burner) / 2.0 * MM
+        if inner > 0.0:
+            slot = burner.feed_slots.height * MM if burner.feed_slots else 0.0
+            wall((side * inner, side * inner), (slot, top))
+            wall((side * inner, side * radius), (top, top))
+        if wick is not None:
+            ax.add_patch(
+                Rectangle(
+                    (side * burner.outer_diameter / 2.0 * MM, _foot(burner)), side * wick.thickness * MM,
+                    wick.height * MM, facecolor=WICK_FILL, edgecolor=PALE, linewidth=0.6, hatch="xxx", label="_wick",
+                    zorder=2.5,
+                )
+            )  # fmt: skip
+    wall((-radius, radius), (floor, floor))
+    if burner.kind == "sealed chamber":
+        wall((-radius, radius), (top, top))
+    if burner.relief is not None:
+        low = top - burner.relief.depth * MM
+        ax.plot([-radius, radius], [low, low], color=PALE, linewidth=0.8, linestyle=":", label="_notches", zorder=3)
+    jets = burner.jets
+    if jets is None:
+        return
+    bore = jets.diameter / 2.0 * MM
+    for height, ring in zip(geometry.jet_heights(burner), geometry.jet_rings(burner), strict=True):
+        for side in (-1.0, 1.0):
+            if jets.direction == "side":
+                xs, ys = (side * radius,) * 2, (height * MM - bore, height * MM + bore)
+            else:
+                middle = side * ring / 2.0 * MM
+                xs, ys = (middle - bore, middle + bore), (top, top)
+            ax.plot(xs, ys, color="white", linewidth=thick + 1.2, solid_capstyle="butt", label="_jet", zorder=4)
+
+
+def _pot(ax: "Axes", pot: "Pot", roof: Roof, burner: "Burner", gas: float | None) -> None:
+    """Pot, water, lid and what it stands on."""
+    from matplotlib.patches import Polygon, Rectangle
+
+    low, high, radius = roof.height, roof.height + pot.height * MM, roof.radius
+    inside = (pot.diameter - 2.0 * pot.wall_thickness) * MM / 2.0
+    floor = low + pot.wall_thickness * MM
+    deep = pot.water / geometry.disc(pot.diameter - 2.0 * pot.wall_thickness) * MM
+    ax.add_patch(
+        Rectangle(
+            (-inside, floor), 2.0 * inside, deep, facecolor=WATER_FILL, edgecolor=PALE, linewidth=0.6, label="_water",
+            zorder=2,
+        )
+    )  # fmt: skip
+    ax.plot(
+        [-radius, -radius, radius, radius], [high, low, low, high], color=INK, linewidth=1.8, label="_pot", zorder=3
+    )
+    if pot.lid:
+        ax.plot([-radius - 1.5, radius + 1.5], [high, high], color=INK, linewidth=1.2, label="_lid", zorder=3)
+        ax.plot([-4.0, -4.0, 4.0, 4.0], [high, high + 5.0, high + 5.0, high], color=INK, linewidth=1.0, zorder=3)
+    if pot.rest == "stand":
+        for side in (-1.0, 1.0):
+            x = side * max(0.8 * radius, burner.outer_diameter / 2.0 * MM + 6.0)
+            ax.plot([x, x], [_foot(burner), low], color=PALE, linewidth=1.2, linestyle=(0, (6, 2)), label="_stand")
+    elif pot.rest == "bumps" and pot.gap > 0.0:
+        x, top = burner.outer_diameter / 2.0 * MM, burner.height * MM
+        for side in (-1.0, 1.0):
+            corners = [(side * (x - 2.0), top), (side * x, low), (side * (x + 0.1), top)]
+            ax.add_patch(Polygon(corners, facecolor=PALE, edgecolor=INK, linewidth=0.5, label="_bump", zorder=3))
+
+
+def _frame(setup: "Setup", roof: Roof | None) -> tuple[float, float, float, float]:
+    burner = setup.burner
+    wick = burner.wick.thickness * MM if burner.wick else 0.0
+    half = burner.outer_diameter / 2.0 * MM + wick + 8.0
+    high = burner.height * MM * 1.8
+    if roof is not None and setup.pot is not None:
+        half = max(half, roof.radius + 12.0)
+        high = roof.height + setup.pot.height * MM + 9.0
+    return -half, half, _foot(burner) - 4.0, high
+
+
+def _readings(ax: "Axes", burn: "Burn", at: float, units: str) -> None:
+    """Temperatures and powers, where they are."""
+    flows = burn.flows_at(at)
+    setup = burn.setup
+    burner = setup.burner
+    lines = []
+    if flows.fire.jet_power > 0.0:
+        lines.append(f"jets {flows.fire.jet_power:.0f} W")
+    if flows.fire.wick_power > 0.0:
+        lines.append(f"wick {flows.fire.wick_power:.0f} W")
+    if flows.fire.vent_power > 1.0:
+        lines.append(f"well {flows.fire.vent_power:.0f} W")
+    x = burner.outer_diameter / 2.0 * MM + 14.0
+    ax.text(x, 0.35 * burner.height * MM, "\n".join(lines) or "no flame", fontsize="small", va="center", bbox=CLEAR)
+    fuel = flows.gallery if burner.kind != "open cup" else flows.well
+    ax.text(
+        -x, 0.35 * burner.height * MM, f"fuel {written(fuel.temperature, 'temperature', units)}\n"
+        f"rim {written(flows.rim_temperature, 'temperature', units)}", fontsize="small", va="center", ha="right",
+        bbox=CLEAR,
+    )  # fmt: skip
+    if setup.pot is not None:
+        roof = _roof(setup)
+        deep = setup.pot.water / geometry.disc(setup.pot.diameter - 2.0 * setup.pot.wall_thickness) * MM
+        middle = (roof.height if roof else 0.0) + 0.5 * deep
+        ax.text(0.0, middle, f"water {written(flows.pot_temperature, 'temperature', units)}", fontsize="small",
+                ha="center", va="center", zorder=5)  # fmt: skip
