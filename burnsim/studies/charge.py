@@ -7,8 +7,9 @@ from burnsim.errors import InputError
 from burnsim.model import geometry
 from burnsim.model.description import Setup
 from burnsim.model.vary import vary
-from burnsim.solve.many import Failure, outcomes
+from burnsim.solve.many import Failure
 from burnsim.solve.outcome import Outcome
+from burnsim.studies.batches import burn_batch, planned
 from burnsim.studies.threshold import Threshold, thresholds
 
 EXACT = 0.1e-6
@@ -87,9 +88,10 @@ def least_charges(
             )
         ends.append((SMALLEST, high))
     seen: list[dict[float, Outcome | Failure]] = [{} for _ in setups]
+    plan = planned(setups, ends, points, tolerance)
 
     def boils(batch: Sequence[tuple[int, float]]) -> list[bool]:
-        burns = outcomes(vary(setups[k], {"charge.volume": volume}) for k, volume in batch)
+        burns = burn_batch([vary(setups[k], {"charge.volume": volume}) for k, volume in batch], plan)
         for (k, volume), burn in zip(batch, burns, strict=True):
             seen[k][volume] = burn
         return [_boil(burn) is not None for burn in burns]

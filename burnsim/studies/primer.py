@@ -8,8 +8,9 @@ from burnsim.errors import InputError
 from burnsim.model import geometry
 from burnsim.model.description import Setup
 from burnsim.model.vary import vary
-from burnsim.solve.many import Failure, outcomes
+from burnsim.solve.many import Failure
 from burnsim.solve.outcome import Outcome
+from burnsim.studies.batches import burn_batch, planned
 from burnsim.studies.threshold import Threshold, thresholds
 
 EXACT = 0.05e-6
@@ -109,9 +110,10 @@ def primers_needed(
         high = geometry.wick_capacity(setup.burner) if most is None else most
         ends.append((min(low, high), max(low, high)))
     seen: list[dict[float, Outcome | Failure]] = [{} for _ in setups]
+    plan = planned(setups, ends, points, tolerance)
 
     def lights(batch: Sequence[tuple[int, float]]) -> list[bool]:
-        burns = outcomes(vary(setups[k], {"charge.primer": primer}) for k, primer in batch)
+        burns = burn_batch([vary(setups[k], {"charge.primer": primer}) for k, primer in batch], plan)
         for (k, primer), burn in zip(batch, burns, strict=True):
             seen[k][primer] = burn
         return [shortfall(burn, goal) == "" for burn in burns]

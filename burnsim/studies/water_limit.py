@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from burnsim.errors import InputError
 from burnsim.model.description import Setup
 from burnsim.model.vary import vary
-from burnsim.solve.many import Failure, outcomes
+from burnsim.solve.many import Failure
 from burnsim.solve.outcome import Outcome
+from burnsim.studies.batches import burn_batch, planned
 from burnsim.studies.threshold import Threshold, thresholds
 from burnsim.substances.blend import Blend, blend, composition
 from burnsim.substances.bottle import strength, watered
@@ -108,15 +109,17 @@ def water_limits(
     names = ("blooms", "lasts") if setup.pot is None else ("blooms", "lasts", "boils")
     questions = [(k, name) for k in range(len(spirits)) for name in names]
     seen: dict[tuple[int, float], Outcome | Failure] = {}
+    ranges = [(own[k], WETTEST) for k, _ in questions]
+    wet = [vary(setup, {"charge.fuel": watered(spirits[k], WETTEST)}) for k, _ in questions]
+    plan = planned(wet, ranges, points, tolerance)
 
     def works(batch: Sequence[tuple[int, float]]) -> list[bool]:
         wanted = list(dict.fromkeys((questions[q][0], share) for q, share in batch))
         new = [pair for pair in wanted if pair not in seen]
-        burns = outcomes(vary(setup, {"charge.fuel": watered(spirits[k], share)}) for k, share in new)
+        burns = burn_batch([vary(setup, {"charge.fuel": watered(spirits[k], share)}) for k, share in new], plan)
         seen.update(zip(new, burns, strict=True))
         return [_why_not(seen[questions[q][0], share], questions[q][1]) == "" for q, share in batch]
 
-    ranges = [(own[k], WETTEST) for k, _ in questions]
     found = dict(zip(questions, thresholds(works, ranges, points=points, tolerance=tolerance), strict=True))
     return tuple(_limit(k, spirit, own[k], found, seen) for k, spirit in enumerate(spirits))
 
