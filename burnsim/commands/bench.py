@@ -1,0 +1,46 @@
+"""`burnsim bench LOG...`: what bench logs say."""
+
+import argparse
+import json
+
+from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, say
+
+
+def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the parser of this command."""
+    bench = commands.add_parser("bench", help="work out what bench logs say: efficiency, power, repeats")
+    bench.add_argument("logs", metavar="LOG", nargs="+", help="bench log (conditions, a line ---, readings)")
+    bench.add_argument("--design", metavar="FILE", help="design that was burnt; fills in what a log does not state")
+    bench.add_argument("--json", action="store_true", help="print one JSON object instead of the text")
+    bench.add_argument("--plot", metavar="FILE", help="save the picture of temperature and power (png, pdf, svg, ...)")
+    bench.set_defaults(run=_bench, file="")
+
+
+def _bench(options: argparse.Namespace) -> None:
+    from burnsim.files import load
+    from burnsim.studies.bench_analysis import analyse
+    from burnsim.studies.bench_log import read_bench_log
+    from burnsim.studies.bench_text import bench_dict, bench_text, repeats_dict, repeats_text
+
+    options.file = options.logs[0]
+    if options.plot is not None:
+        check_output("--plot", options.plot, PICTURE_SUFFIXES, options.logs[0])
+    design = None
+    if options.design is not None:
+        options.file = options.design
+        design = load(options.design)
+    results = []
+    for path in options.logs:
+        options.file = path
+        results.append(analyse(read_bench_log(path), design))
+    if options.plot is not None:
+        from burnsim.plots.bench_plot import save_bench_plot
+
+        with output("--plot", options.plot):
+            save_bench_plot(results, options.plot)
+        say(f"picture saved to {options.plot}")
+    if options.json:
+        found = {"logs": [bench_dict(result) for result in results], "repeats": repeats_dict(results)}
+        print(json.dumps(found, indent=2, allow_nan=False))
+        return
+    print("\n\n".join(part for part in (*map(bench_text, results), repeats_text(results)) if part))

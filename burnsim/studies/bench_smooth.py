@@ -1,0 +1,117 @@
+"""Smoothed curve and slope of scattered readings, each with its standard error: local quadratic regression."""
+
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+Vector = NDArray[np.float64]
+
+LEAST_POINTS = 6
+WIDTHS = (5, 7, 9, 12, 16, 21, 28, 38, 50)  # neighbours that a fit may use; cross-validation chooses
+
+
+class Smooth(NamedTuple):
+    """A smoothed curve; every array has the shape of `time`."""
+
+    time: Vector  # [s]
+    value: Vector
+    value_error: Vector  # standard
+    slope: Vector  # [per second]
+    slope_error: Vector  # standard
+    noise: float  # standard deviation of a reading
+    neighbours: int  # that each fit used
+
+
+def smooth(time: Vector, value: Vector, least_noise: float, at: Vector | None = None) -> Smooth | None:
+    """Fit a parabola through the neighbours of each instant, weighted by the tricube of their distance.
+
+    Both the curve and its slope are weighted sums of the readings, so their errors follow exactly from the noise of a
+    reading, which is that of the residuals, or `least_noise` if that is more. How many neighbours to use is chosen by
+    leave-one-out cross-validation. The error is that of noise: where the curve bends sharply within a neighbourhood, as
+    at the start of heating, a bias comes on top.
+
+    Parameters
+    ----------
+    time, value
+        Readings, shape (n,), the times not falling [s].
+    least_noise
+        Standard deviation of a reading that is known from elsewhere.
+    at
+        Instants at which to fit [s]; default none: those of the readings.
+
+    Returns
+    -------
+    Smooth, or None with fewer than six readings at different times.
+
+    Sources
+    -------
+    Cleveland, J. Amer. Statist. Assoc. 74 (1979) 829; Fan and Gijbels, Local Polynomial Modelling, 1996.
+    """
+    if len(np.unique(time)) < LEAST_POINTS:
+        return None
+    at = time if at is None else at
+    best: tuple[float, int] | None = None
+    for width in (w for w in WIDTHS if w <= len(time)):
+        rows, _ = _weights(time, time, width)
+        own = np.diag(rows)
+        if (own > 0.999).any():
+            continue
+        score = float(np.mean(((value - rows @ value) / (1.0 - own)) ** 2))
+        if best is None or score < best[0]:
+            best = (score, width)
+    width = best[1] if best else len(time)
+    rows, _ = _weights(time, time, width)
+    residual = value - rows @ value
+    freedom = max(len(time) - 2.0 * float(np.trace(rows)) + float((rows * rows).sum()), 1.0)
+    noise = max(float(np.sqrt(residual @ residual / freedom)), least_noise)
+    rows, slopes = _weights(time, at, width)
+    return Smooth(
+        at,
+        rows @ value,
+        noise * np.sqrt((rows * rows).sum(axis=1)),
+        slopes @ value,
+        noise * np.sqrt((slopes * slopes).sum(axis=1)),
+        noise,
+        width,
+    )
+
+
+def strays(time: Vector, value: Vector, least_noise: float) -> list[int]:
+    """Readings that lie more than six robust deviations off the curve through their neighbours, by their index.
+
+    Parameters
+    ----------
+    time, value : readings, shape (n,)
+    least_noise : standard deviation of a reading at least
+    """
+    if len(time) < LEAST_POINTS:
+        return []
+    left = value[:-2] + (value[2:] - value[:-2]) * (
+        (time[1:-1] - time[:-2]) / np.maximum(time[2:] - time[:-2], 1e-9)
+    )  # the straight line between the neighbours
+    off = value[1:-1] - left
+    scale = max(1.4826 * float(np.median(np.abs(off - np.median(off)))), 1.3 * least_noise)
+    far = np.abs(off - np.median(off)) / scale
+    return [k + 1 for k in range(len(far)) if far[k] > 6.0 and far[k] == far[max(k - 1, 0) : k + 2].max()]
+
+
+def _weights(time: Vector, at: Vector, width: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Rows that turn readings into the curve and into its slope at given instants."""
+    values = np.zeros((len(at), len(time)))
+    slopes = np.zeros((len(at), len(time)))
+    for k, instant in enumerate(at.tolist()):
+        away = time - instant
+        reach = 1.0001 * max(float(np.sort(np.abs(away))[min(width, len(time)) - 1]), 1e-9)
+        inside = np.abs(away) < reach
+        while len(np.unique(time[inside])) < 4:  # equal times do not make a parabola
+            reach *= 1.3
+            inside = np.abs(away) < reach
+        weight = (1.0 - (np.abs(away[inside]) / reach) ** 3) ** 3
+        scaled = away[inside] / reach
+        design = np.stack([np.ones_like(scaled), scaled, scaled * scaled], axis=1)
+        root = np.sqrt(weight)
+        solved = np.linalg.pinv(root[:, None] * design) * root[None, :]
+        values[k, inside] = solved[0]
+        slopes[k, inside] = solved[1] / reach
+    return values, slopes

@@ -1,0 +1,74 @@
+"""Small text files: read whole, written whole or not at all."""
+
+import os
+from pathlib import Path
+
+from burnsim.errors import InputError
+
+LARGEST_FILE = 5_000_000
+"""Anything larger was not typed by hand [bytes]."""
+
+
+def read_text(path: str | os.PathLike[str], what: str = "file") -> str:
+    """Read a text file in UTF-8, with any kind of line ends.
+
+    Parameters
+    ----------
+    path : of the file
+    what : what it should be, for the errors
+
+    Raises
+    ------
+    InputError
+        If it cannot be read or is not text.
+    """
+    if not isinstance(path, str | os.PathLike):
+        raise InputError("file", path, "is not a path", f"give the path of a {what} as a text")
+    name = os.fspath(path)
+    try:
+        with Path(name).open("rb") as stream:
+            data = stream.read(LARGEST_FILE + 1)
+    except FileNotFoundError:
+        raise InputError("file", name, "does not exist", "check the path") from None
+    except IsADirectoryError:
+        raise InputError("file", name, "is a directory", f"give the path of a {what} in it") from None
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
+        raise InputError("file", name, f"cannot be read: {reason}", "check the path and the permissions") from None
+    if len(data) > LARGEST_FILE:
+        raise InputError("file", name, f"is larger than a {what}; allowed up to {LARGEST_FILE} bytes", "check the path")
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise InputError(
+            "file", name, f"is not text in UTF-8 (byte {error.start})", "save it as plain UTF-8 text"
+        ) from None
+    return text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def write_atomically(path: str | os.PathLike[str], text: str, option: str = "file") -> None:
+    """Write a text beside its place, and put it there when it is whole; a failure leaves what was there.
+
+    Parameters
+    ----------
+    path : where to
+    text : what
+    option : what to call the path in an error
+
+    Raises
+    ------
+    InputError
+        If it cannot be written.
+    """
+    target = Path(path)
+    rough = target.with_name(f"{target.name}.{os.getpid()}.rough")
+    try:
+        try:
+            rough.write_bytes(text.encode("utf-8"))
+            rough.replace(target)
+        finally:
+            rough.unlink(missing_ok=True)
+    except OSError as error:
+        raise InputError(
+            option, str(path), f"cannot be written: {error.strerror or error}", "choose another place"
+        ) from None

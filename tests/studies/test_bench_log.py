@@ -1,0 +1,154 @@
+"""Bench logs: what people type is read right, what makes no sense is refused with its line, no file is altered."""
+
+import hashlib
+from pathlib import Path
+
+import pytest
+
+from burnsim.errors import InputError
+from burnsim.studies.bench_log import parse_bench_log, read_bench_log
+from burnsim.studies.bench_rows import read_clock
+
+HEAD = """name = "porch"
+[fuel]
+blend = "ethanol 95"
+volume = "1 fl oz"
+[water]
+volume = "0.5 l"
+---
+"""
+
+
+def water_of(rows: str, head: str = HEAD) -> list[tuple[float, float | None]]:
+    log = parse_bench_log(head + rows)
+    return [(row.time, None if row.water is None else round(row.water - 273.15, 6)) for row in log.readings]
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        "time [s], water [degC]\n0, 15\n90, 20.5\n",
+        "time [min], water [degC]\n0, 15\n1.5, 20.5\n",
+        "Time (mm:ss),Temp (degF)\n0:00,59\n1:30,68.9\n",
+        "clock;temperature [degC]\n0:00:00;15\n0:01:30;20,5\n",
+        "t\tT_C\n0 s\t15\n1 min 30 s\t20.5\n".replace("T_C", "temp C"),
+        "0 s, 59 degF\n\n# a comment\n90 s, 20.5 degC   # typed later\n",
+        'time [s], water [K]\n"0", "288.15"\n90, 293.65\n',
+        "\r\ntime [s], water [degC], note\r\n0, 15\r\n90, 20.5, windy, cold\r\n",
+    ],
+)
+def test_the_same_readings_written_in_many_ways(rows: str) -> None:
+    assert water_of(rows.replace("\r\n", "\n")) == [(0.0, 15.0), (90.0, 20.5)]
+
+
+@pytest.mark.parametrize("gap", ["", "-", "?", "n/a", "NaN"])
+def test_missing_readings_are_missing(gap: str) -> None:
+    assert water_of(f"time [s], water [degC], note\n0, 15\n30, {gap}, looked away\n60, 17") == [
+        (0.0, 15.0),
+        (30.0, None),
+        (60.0, 17.0),
+    ]
+
+
+def test_clock_offset_and_midnight() -> None:
+    head = HEAD.replace("---", '[clock]\nmatch = "23:59:30"\n[seen]\nboil = "0:09:30"\n---')
+    log = parse_bench_log(head + "time, water [degC]\n23:59:40, 15\n0:00:30, 16")
+    assert [row.time for row in log.readings] == [10.0, 60.0]
+    assert log.boil.time == 600.0
+
+
+def test_times_of_day_without_a_match_are_refused() -> None:
+    with pytest.raises(InputError, match=r"line 8.*clock.*match"):
+        parse_bench_log(HEAD + "14:03:00, 15 degC\n14:04:00, 16 degC")
+    with pytest.raises(InputError, match="before the match"):
+        parse_bench_log(HEAD.replace("---", '[clock]\nmatch = "2:00"\n---') + "1:00, 15 degC\n3:00, 16 degC")
+
+
+def test_milestones_from_notes_and_from_the_head() -> None:
+    log = parse_bench_log(HEAD + "time, water [degC], note\n0:00, 15\n0:42, , Bloom!\n8:00, 99, boils hard\n8:10,,boil")
+    assert (log.bloom.time, log.bloom.line) == (42.0, 10)
+    assert log.boil.time == 490.0  # "boils hard" is not a word of the list: it is kept, not interpreted
+    assert log.burnout.happened is None
+    never = parse_bench_log(HEAD.replace("---", '[seen]\nboil = "never"\nbloom = "0:40"\n---') + "0 s, 15 degC, x")
+    assert never.boil.happened is False
+    assert never.boil.time is None
+    both = parse_bench_log(HEAD.replace("---", '[seen]\nbloom = "0:40"\n---') + "1:00, 15 degC, bloom")
+    assert both.bloom.time == 40.0
+    assert "60 s" in both.remarks[0]
+
+
+def test_conditions_beside_the_rows(tmp_path: Path) -> None:
+    (tmp_path / "one.csv").write_text("time [s], water [degC]\n0, 15\n", encoding="utf-8")
+    (tmp_path / "one.toml").write_text('[fuel]\nblend = "methanol"\nvolume = "37 ml"\n', encoding="utf-8")
+    log = read_bench_log(tmp_path / "one.csv")
+    assert log.conditions.fuel_volume == pytest.approx(37e-6)
+
+
+def test_reading_alters_no_file(tmp_path: Path) -> None:
+    file = tmp_path / "log.csv"
+    file.write_bytes((HEAD + "0 s, 15 degC\r\n").encode())
+    before = hashlib.sha256(file.read_bytes()).digest(), file.stat().st_mtime_ns
+    read_bench_log(file)
+    assert (hashlib.sha256(file.read_bytes()).digest(), file.stat().st_mtime_ns) == before
+    assert [path.name for path in tmp_path.iterdir()] == ["log.csv"]
+
+
+@pytest.mark.parametrize(
+    ("rows", "line", "says"),
+    [
+        ("time [s], water [degC]\n0, 15\n30, 512", 10, "no temperature of water"),
+        ("time [s], water\n0, 15", 9, "has no unit"),
+        ("0, 15 degC", 8, "without a unit"),
+        ("time [s], water [degC]\n60, 15\n30, 16", 10, "goes back"),
+        ("time [s], water [degC]\n0, 15\n, 16", 10, "has no time"),
+        ("time [s], water [degC]\n0, 15,5", 9, "decimal point"),
+        ("time, water [degC]\n1:75, 15", 9, "more than 59"),
+        ("time [s], water [degC], water [degC]\n0, 15, 16", 8, "two for water"),
+        ("time [s], moisture [%]\n0, 15", 8, "not known"),
+        ("time [s], mass [g]\n0, -3", 9, "not above 0"),
+        ("time [ml], water [degC]\n0, 15", 8, "not a time"),
+        ("time [s], water [degC]\nsoon, 15", 9, "time"),
+    ],
+)
+def test_nonsense_is_refused_with_its_line(rows: str, line: int, says: str) -> None:
+    with pytest.raises(InputError, match=rf"line {line}\b.*{says}"):
+        parse_bench_log(HEAD + rows, "log.csv")
+
+
+@pytest.mark.parametrize(
+    ("head", "says"),
+    [
+        ('[fuel]\nvolume = "30 ml"\nvolum = "3 ml"\n', r"line 3: fuel.volum.*'volume'"),
+        ('[fuel]\nvolume = "30 mm"\n', r"line 2.*length, not a volume"),
+        ("[fuel]\nvolume = 30\n", r"line 2.*no unit"),
+        ('[water]\nvolume = "500 l"\n', "out of range"),
+        ('[water]\nmass = "500 g"\nleft_mass = "600 g"\n', "more than there was"),
+        ('[fuel]\nvolume = "30 ml"\nleft = "40 ml"\n', "more than was poured"),
+        ('[seen]\nboil = "8:00"\nburnout = "7:00"\n', "before boil"),
+        ('[seen]\nboyl = "8:00"\n', r"'boil'"),
+        ('[fuel]\nblend = "methnol"\n', "methanol"),
+        ('nmae = "x"\n', "'name'"),
+        ("[fuel\n", "not TOML"),
+    ],
+)
+def test_bad_conditions_are_refused(head: str, says: str) -> None:
+    with pytest.raises(InputError, match=says):
+        parse_bench_log(head + "---\n0 s, 15 degC", "log.csv")
+
+
+def test_a_file_without_readings_is_refused(tmp_path: Path) -> None:
+    for text in ("", HEAD, HEAD + "time [s], water [degC]\n"):
+        with pytest.raises(InputError, match="no readings"):
+            parse_bench_log(text)
+    (tmp_path / "log.csv").write_bytes(b"\xff\xfe\x00")
+    with pytest.raises(InputError, match="UTF-8"):
+        read_bench_log(tmp_path / "log.csv")
+    with pytest.raises(InputError, match="does not exist"):
+        read_bench_log(tmp_path / "none.csv")
+
+
+def test_clock_readings() -> None:
+    assert read_clock("1:02:03.5", "", "t") == 3723.5
+    for bad in ("-5 s", "1:2:3:4", "12:", "25 h", True, "nan"):
+        with pytest.raises(InputError):
+            read_clock(bad, "s", "t")
