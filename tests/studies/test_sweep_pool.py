@@ -25,14 +25,14 @@ COUNT, DIAMETER = "burner.jets.count", "burner.jets.diameter"
 VALUES = {COUNT: range(10, 20), DIAMETER: [0.8e-3, 0.9e-3, 1.0e-3, 1.1e-3]}
 
 
-@pytest.fixture(autouse=True)
-def engines(monkeypatch: pytest.MonkeyPatch) -> Any:
+@pytest.fixture(scope="module")
+def engines() -> Iterator[Any]:
     """The engines, where workers find them too."""
-    monkeypatch.syspath_prepend(str(HERE))
-    monkeypatch.setenv("PYTHONPATH", os.pathsep.join([str(HERE), str(HERE.parents[1])]))
-    import sweep_engines  # type: ignore[import-not-found]
+    with pytest.MonkeyPatch.context() as patch:
+        patch.syspath_prepend(str(HERE))
+        import sweep_engines  # type: ignore[import-not-found]
 
-    return sweep_engines
+        yield sweep_engines
 
 
 def design() -> Setup:
@@ -245,7 +245,7 @@ print(found.status.values.tolist())
 
 
 @pytest.fixture(scope="module")
-def cluster() -> Iterator[Any]:
+def cluster(engines: Any) -> Iterator[Any]:
     import distributed
 
     with (
@@ -258,7 +258,6 @@ def cluster() -> Iterator[Any]:
 @pytest.mark.filterwarnings("ignore")
 def test_a_cluster_of_two_processes(engines: Any, template: Outcome, tmp_path: Path, cluster: Any) -> None:
     assert len({*cluster.run(os.getpid).values(), os.getpid()}) == 3
-    cluster.run(sys.path.insert, 0, str(HERE))
     assert_whole(run(partial(engines.quick, template), executor=cluster.get_executor()))
 
 
@@ -266,7 +265,6 @@ def test_a_cluster_of_two_processes(engines: Any, template: Outcome, tmp_path: P
 def test_a_killed_worker_of_a_cluster_loses_nothing(
     engines: Any, template: Outcome, tmp_path: Path, cluster: Any
 ) -> None:
-    cluster.run(sys.path.insert, 0, str(HERE))
     flag = tmp_path / "killed"
     before = set(cluster.run(os.getpid).values())
     found = run(partial(engines.die_once, template, flag), executor=cluster.get_executor(), out=tmp_path / "sweep.nc")
