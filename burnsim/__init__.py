@@ -27,9 +27,17 @@ if TYPE_CHECKING:
     from burnsim.model.tables import setup_from_dict as setup_from_dict
     from burnsim.model.tables import setup_to_dict as setup_to_dict
     from burnsim.model.vary import vary as vary
+    from burnsim.plots import plot_bands as plot_bands
     from burnsim.plots import plot_burn as plot_burn
     from burnsim.plots import plot_distillation as plot_distillation
+    from burnsim.plots import plot_flows as plot_flows
     from burnsim.plots import plot_fuels as plot_fuels
+    from burnsim.plots import plot_intervals as plot_intervals
+    from burnsim.plots import plot_ledger as plot_ledger
+    from burnsim.plots import plot_levels as plot_levels
+    from burnsim.plots import plot_map as plot_map
+    from burnsim.plots import plot_residuals as plot_residuals
+    from burnsim.plots import plot_section as plot_section
     from burnsim.plots import plot_start_map as plot_start_map
     from burnsim.solve import Burn as Burn
     from burnsim.solve import Failure as Failure
@@ -56,6 +64,7 @@ if TYPE_CHECKING:
     from burnsim.substances.bottle import bottled as bottled
     from burnsim.substances.bottle import strength as strength
     from burnsim.substances.metals import METALS as METALS
+    from burnsim.template import save_template as save_template
 
 __version__ = "0.1.0"
 
@@ -68,7 +77,21 @@ _ROOMS: dict[str, tuple[str, ...]] = {
     "burnsim.model.factors": ("BANDS", "Band", "Factors"),
     "burnsim.model.tables": ("setup_from_dict", "setup_to_dict"),
     "burnsim.model.vary": ("vary",),
-    "burnsim.plots": ("plot_burn", "plot_distillation", "plot_fuels", "plot_start_map"),
+    "burnsim.plots": (
+        "plot_bands",
+        "plot_burn",
+        "plot_distillation",
+        "plot_flows",
+        "plot_fuels",
+        "plot_intervals",
+        "plot_ledger",
+        "plot_levels",
+        "plot_map",
+        "plot_residuals",
+        "plot_section",
+        "plot_start_map",
+    ),
+    "burnsim.template": ("save_template",),
     "burnsim.solve": ("Burn", "Failure", "Milestone", "Outcome", "Verdict", "burn", "outcomes"),
     "burnsim.studies.charge": ("least_charge",),
     "burnsim.studies.distil": ("boil_away", "distillation"),

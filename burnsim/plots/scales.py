@@ -1,0 +1,61 @@
+"""Values of a dataset in the units of a person, with the words for an axis."""
+
+from collections.abc import Mapping
+from math import pi
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from burnsim.measures import measure
+
+if TYPE_CHECKING:
+    import xarray
+
+DIMENSIONS = {"m": "length", "m3": "volume", "m^3": "volume", "K": "temperature", "Pa": "pressure", "kg": "mass"}
+DIMENSIONS |= {"m/s": "velocity", "W": "power"}
+DIFFERENCES = ("margin", "difference", "superheat", "subcooling")  # in the name of what has no zero
+
+
+def readable(
+    values: NDArray[Any], name: str, attrs: Mapping[str, Any], units: str = "si"
+) -> tuple[NDArray[np.float64], str]:
+    """Values in a person's units, and the label of their axis.
+
+    Parameters
+    ----------
+    values : numbers in SI, any shape
+    name : of the variable or the dotted path of the field
+    attrs : its attributes, "units" [SI] and "long_name" among them
+    units : "si" or "us"
+
+    >>> values, label = readable(np.array([0.001]), "burner.jets.diameter", {"units": "m", "long_name": "jet diameter"})
+    >>> round(float(values[0]), 6), label
+    (1.0, 'jet diameter [mm]')
+    """
+    number = np.asarray(values, dtype=np.float64)
+    si = str(attrs.get("units", ""))
+    words = str(attrs.get("long_name") or name.replace("_", " "))
+    if si == "s" and np.nanmax(np.abs(number), initial=0.0) > 120.0:
+        return number / 60.0, f"{words} [min]"
+    if si == "rad":
+        return number * 180.0 / pi, f"{words} [deg]"
+    if si == "1" and name.rpartition(".")[2] in {"efficiency", "efficiency_to_boil", "heat_fed_back", "humidity"}:
+        return 100.0 * number, f"{words} [%]"
+    dimension = DIMENSIONS.get(si)
+    if dimension == "length" and name.endswith("altitude"):
+        dimension = "altitude"
+    if dimension is None or (si == "K" and any(word in name for word in DIFFERENCES)):
+        return number, f"{words} [{si}]" if si and si != "1" else words
+    unit = measure(dimension, units)
+    return unit.of(number), f"{words} [{unit.unit}]"
+
+
+def coordinate(dataset: "xarray.Dataset", name: str, units: str) -> tuple[NDArray[np.float64], list[str] | None, str]:
+    """Places along an axis, the words at its ticks if they are no numbers, and its label."""
+    found = dataset[name]
+    if found.dtype.kind in "fiu":
+        values, label = readable(found.values, name, found.attrs, units)
+        return values, None, label
+    words = [str(value) for value in found.values]
+    return np.arange(len(words), dtype=np.float64), words, str(found.attrs.get("long_name") or name)

@@ -1,0 +1,166 @@
+"""Map of a sweep over two fields: contours of one result, and where the design does not work, hatched."""
+
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from burnsim.errors import InputError, nearest
+from burnsim.plots.scales import coordinate, readable
+from burnsim.plots.style import INK, new_axes
+
+if TYPE_CHECKING:
+    import xarray
+    from matplotlib.axes import Axes
+
+BAD = (
+    ("impossible", "cannot be built", "xxx"),
+    ("failed", "run failed", "+++"),
+    ("spills", "spills", "\\\\"),
+    ("quenched", "goes out", "//"),
+    ("never lit", "does not light", "||"),
+    ("never blooms", "jets never light", "--"),
+    ("pressure", "pressure above the limit", "oo"),
+)
+"""Statuses and verdicts that make a design infeasible, their words and hatching."""
+MISSING = ("missing", "did not happen", "...")
+LINES = 7
+
+
+def plot_map(
+    dataset: "xarray.Dataset",
+    variable: str,
+    ax: "Axes | None" = None,
+    *,
+    x: str | None = None,
+    y: str | None = None,
+    infeasible: tuple[str, ...] | None = None,
+    units: str = "si",
+) -> "Axes":
+    """Draw a result of a sweep as contours over two of its fields; designs that do not work are hatched.
+
+    Parameters
+    ----------
+    dataset
+        Of `burnsim.sweep` with "grid", two fields long (pick one value of any others with `.sel` or `.isel`).
+    variable
+        Name of a result, such as "boil".
+    ax
+        Axes to draw on; default none: new ones.
+    x, y
+        Which field lies along, which up; default: the second along, the first up.
+    infeasible
+        Codes of verdicts and statuses to hatch; default: those that mean that the design does not work.
+    units
+        "si" or "us".
+
+    Returns
+    -------
+    Axes
+
+    Raises
+    ------
+    InputError
+        For a variable that is not there, or a dataset that is no map.
+    """
+    from matplotlib.patches import Patch
+
+    along, up = _fields(dataset, variable, x, y)
+    grid = dataset[variable].squeeze().transpose(up, along)
+    values, label = readable(grid.values, variable, grid.attrs, units)
+    xs, x_words, x_label = coordinate(dataset, along, units)
+    ys, y_words, y_label = coordinate(dataset, up, units)
+    ax = new_axes(ax, 6.4, 4.8)
+    known = np.isfinite(values)
+    if known.any() and min(values.shape) > 1:
+        filled = _nearest_filled(values)
+        if np.ptp(filled) > 0.0:
+            shades = ax.contourf(xs, ys, filled, levels=2 * LINES, cmap="cividis", alpha=0.85)
+            lines = ax.contour(xs, ys, filled, levels=LINES, colors="white", linewidths=1.0)
+            ax.clabel(lines, fontsize="small", fmt=lambda value: f"{value:.4g}")
+            ax.figure.colorbar(shades, ax=ax, label=label)
+        else:
+            ax.contourf(xs, ys, filled, levels=[filled.min() - 1.0, filled.min() + 1.0], colors="0.85")
+    bad = _bad(dataset, up, along, infeasible)
+    covered = np.zeros(values.shape, dtype=bool)
+    for _, mask, _ in bad:
+        covered |= mask
+    gone = ~known & ~covered
+    keys = []
+    whole = (covered | gone).astype(float)
+    if whole.any() and min(whole.shape) > 1:
+        ax.contourf(xs, ys, whole, levels=[0.5, 1.5], colors=["0.93"])
+    for words, mask, hatch in [*bad, (MISSING[1], gone, MISSING[2])]:
+        if mask.any() and min(mask.shape) > 1:
+            ax.contourf(xs, ys, mask.astype(float), levels=[0.5, 1.5], colors=["0.93"], hatches=[hatch], alpha=None)
+            ax.contour(xs, ys, mask.astype(float), levels=[0.5], colors=INK, linewidths=0.8)
+            keys.append(Patch(facecolor="0.93", edgecolor=INK, hatch=hatch, label=words))
+    ax.plot(*[one.ravel() for one in np.meshgrid(xs, ys)], linestyle="", marker=".", markersize=2.0, color=INK,
+            label="_designs")  # fmt: skip
+    for axis, places, texts in ((ax.xaxis, xs, x_words), (ax.yaxis, ys, y_words)):
+        if texts is not None:
+            axis.set_ticks(places, texts)
+    ax.set_xlabel(x_label)
+    ax.set_ylabel(y_label)
+    ax.set_title(label)
+    if keys:
+        ax.legend(
+            handles=keys, loc="upper center", bbox_to_anchor=(0.5, -0.14), ncols=3, frameon=False, fontsize="small"
+        )
+    return ax
+
+
+def _fields(dataset: "xarray.Dataset", variable: str, x: str | None, y: str | None) -> tuple[str, str]:
+    """Names of the dimensions along and up."""
+    if variable not in dataset.data_vars:
+        guess = nearest(variable, [str(name) for name in dataset.data_vars])
+        raise InputError(
+            "variable", variable, "is not in the dataset", f"did you mean {guess!r}?" if guess else "see its data_vars"
+        )
+    if dataset[variable].dtype.kind not in "fiub":
+        raise InputError("variable", variable, "is a text, not a number", "choose a number such as 'boil'")
+    dims = [str(name) for name in dataset[variable].dims if dataset.sizes[name] > 1]
+    if len(dims) != 2:
+        raise InputError(
+            "dataset", ", ".join(dims) or "nothing", "varies, and a map needs two fields that vary",
+            "pick one value of the others with .isel, or sweep two fields",
+        )  # fmt: skip
+    up = y or next(name for name in dims if name != x)
+    along = x or next(name for name in reversed(dims) if name != up)
+    for name in (along, up):
+        if name not in dims:
+            raise InputError("x or y", name, "does not vary in the dataset; allowed: " + ", ".join(dims), "choose one")
+    return along, up
+
+
+def _bad(
+    dataset: "xarray.Dataset", up: str, along: str, infeasible: tuple[str, ...] | None
+) -> list[tuple[str, NDArray[Any], str]]:
+    """What does not work: words, where, hatching; a design shows under the first only."""
+    shape = (dataset.sizes[up], dataset.sizes[along])
+    texts = np.full(shape, "", dtype=object)
+    for name in ("status", "verdicts"):
+        if name in dataset:
+            texts = texts + "; " + dataset[name].squeeze().transpose(up, along).values.astype(object)
+    codes = np.empty(shape, dtype=object)
+    for place, text in np.ndenumerate(texts):
+        codes[place] = set(str(text).split("; "))
+    taken = np.zeros(shape, dtype=bool)
+    found = []
+    for code, words, hatch in BAD:
+        if infeasible is not None and code not in infeasible:
+            continue
+        mask = np.array([[code in cell for cell in row] for row in codes]) & ~taken
+        taken |= mask
+        found.append((words, mask, hatch))
+    return found
+
+
+def _nearest_filled(values: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Missing values filled from the nearest known ones, so that contours run up to the hatching that covers them."""
+    known = np.argwhere(np.isfinite(values))
+    filled = values.copy()
+    for place in np.argwhere(~np.isfinite(values)):
+        near = known[np.argmin(((known - place) ** 2).sum(axis=1))]
+        filled[tuple(place)] = values[tuple(near)]
+    return filled
