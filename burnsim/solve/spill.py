@@ -50,15 +50,15 @@ class Levels(NamedTuple):
 
     @property
     def lead(self) -> str:
-        """The mechanism that does most, a key of `MECHANISMS`."""
+        """What leads, a key of `MECHANISMS`: what reaches the edge at rest, or else adds most as it burns."""
         still = self.cold + self.capillary
         if still >= self.edge:
-            return "overfill"
+            return "capillary" if self.capillary > max(0.25 * self.edge, self.edge - self.cold) else "overfill"
         if still + self.tilt >= self.edge:
             return "tilt"
         if self.well >= self.lip - TOUCHING and self.clearance > TOUCHING:
             return "rim"
-        parts = ("expansion", "capillary", "pressure", "swell")
+        parts = ("expansion", "pressure", "swell")
         return max(parts, key=lambda name: float(getattr(self, name)))
 
 

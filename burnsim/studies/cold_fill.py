@@ -58,8 +58,8 @@ def cold_fill(setup: Setup, tilt: float, below: float = 0.0, dry: bool = False) 
     Notes
     -----
     One plane lies in gallery and well, but for the capillary lift of the gallery. With dry jets the liquid in a closed
-    gallery stops at their upper edge, where they shut the air in above it, and only the well rises on; so the well's lip
-    may bind.
+    gallery stops at their upper edge, where they shut the air in above it, and only the well rises on; so the
+    well's lip may bind.
     """
     burner = setup.burner
     slope = math.tan(tilt)

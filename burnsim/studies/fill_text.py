@@ -1,0 +1,115 @@
+"""Fill limits in words and as plain values."""
+
+import math
+from collections.abc import Iterator
+
+from burnsim.solve.spill import in_words
+from burnsim.studies.cold_fill import cold_capillarity
+from burnsim.studies.fill import FillLimits, Limit, burning_head
+
+FLUID_OUNCE = 29.5735295625e-6  # US [m3]
+NAMES = {
+    "cold_level": "cold, level",
+    "cold_tilted": "cold, tilted",
+    "burning_vented": "whole burn, as designed",
+    "burning_sealed": "whole burn, well sealed",
+    "burning_sealed_warm": "the same, warm pot",
+}
+
+
+def limits(found: FillLimits) -> dict[str, Limit]:
+    """The limits by name, without those that do not apply."""
+    named = {name: getattr(found, name) for name in NAMES}
+    return {name: limit for name, limit in named.items() if limit is not None}
+
+
+def as_dict(found: FillLimits) -> dict[str, object]:
+    """Plain values, volumes in millilitres; None where there is no limit.
+
+    Parameters
+    ----------
+    found : fill limits
+    """
+    named = limits(found)
+    volumes: dict[str, object] = {f"{name}_ml": _ml(named[name].volume) if name in named else None for name in NAMES}
+    return {
+        "name": found.setup.name,
+        **volumes,
+        "cold_level_dry_ml": _ml(found.cold_level_dry.volume),
+        "cold_tilted_dry_ml": _ml(found.cold_tilted_dry.volume),
+        "spills_ml": {name: _ml(limit.spills) for name, limit in named.items()},
+        "binding": {name: limit.binding for name, limit in named.items()},
+        "reasons": {name: limit.reason for name, limit in named.items()},
+        "kept": {name: limit.kept for name, limit in named.items()},
+        "single_crossing": {name: limit.single for name, limit in named.items()},
+        "levels_mm": {
+            name: {key: 1e3 * value for key, value in limit.levels._asdict().items()}
+            for name, limit in named.items()
+            if limit.levels is not None
+        },
+        "notes": {name: list(limit.notes) for name, limit in named.items() if limit.notes},
+        "tilt_deg": math.degrees(found.tilt),
+        "margin": {"head_mm": 1e3 * found.margin.head, "share": found.margin.share},
+    }
+
+
+def note(found: FillLimits) -> str:
+    """The limits in words.
+
+    Parameters
+    ----------
+    found : fill limits
+    """
+    return "\n".join(_lines(found))
+
+
+def _lines(found: FillLimits) -> Iterator[str]:
+    setup = found.setup
+    jets = setup.burner.jets is not None
+    yield setup.name or "Fill limits"
+    yield f"How much {setup.charge.fuel.name} may be loaded; margin kept: {found.margin}."
+    yield ""
+    for name, limit in limits(found).items():
+        label = NAMES[name]
+        if name == "cold_tilted":
+            label += f" {math.degrees(found.tilt):.3g} deg"
+        yield _limit_line(label, limit)
+    yield ""
+    if jets:
+        hold = cold_capillarity(setup).hold_off
+        dry, tilted = (_amount(limit.volume) for limit in (found.cold_level_dry, found.cold_tilted_dry))
+        yield f"Jets whose outer faces are dry hold back {hold * 1e3:.1f} mm more: cold {dry}, tilted {tilted}."
+        yield "A face that has once been wetted holds nothing back; the limits above count on none."
+        head = burning_head(setup, found.margin)
+        if head > found.margin.head:
+            yield f"Burning limits keep {head * 1e3:.1f} mm of head, for the splashes of bursting bubbles."
+    for name, limit in limits(found).items():
+        if name == "burning_sealed" and limit is found.burning_vented:
+            yield "Its chamber is sealed by design: the last two limits are one."
+            continue
+        if limit.levels is not None and limit.spills is not None:
+            yield f"{NAMES[name].capitalize()}: {_amount(limit.spills)} just spills, {in_words(limit.levels)}."
+        for text in limit.notes:
+            yield f"{NAMES[name].capitalize()}: {text}."
+    if found.burning_sealed_warm is not None:
+        yield (
+            "With the well sealed the cold pot puts the jets out at some loads before they can spill. A warm pot, or "
+            "one that touches badly, does not: do not count on it."
+        )
+
+
+def _limit_line(label: str, limit: Limit) -> str:
+    if limit.volume is None:
+        return f"  {label:<24} none: {limit.reason}"
+    kept = {"head": "head kept", "share": "share kept", "": "no margin"}[limit.kept]
+    return f"  {label:<24} {_amount(limit.volume):>20}   {limit.reason} ({kept})"
+
+
+def _amount(volume: float | None) -> str:
+    if volume is None:
+        return "none"
+    return f"{volume * 1e6:.1f} ml ({volume / FLUID_OUNCE:.2f} fl oz)"
+
+
+def _ml(volume: float | None) -> float | None:
+    return None if volume is None else volume * 1e6

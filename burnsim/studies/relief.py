@@ -1,0 +1,156 @@
+"""How much relief a load needs: the smallest notches that keep the pushed-up head below the margin."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from burnsim.errors import InputError
+from burnsim.model import geometry
+from burnsim.model.burner import Notches
+from burnsim.model.description import Setup
+from burnsim.model.vary import vary
+from burnsim.solve.spill import MECHANISMS
+from burnsim.studies.fill import USUAL, Margin, burning_head
+from burnsim.studies.spill_runs import Seen, closed, look, may_quench, poor_contact, safe
+from burnsim.studies.threshold import thresholds
+
+FILE = (3e-3, 1.5e-3)
+"""Width and depth of a notch made by a small flat file [m]; common practice, no source."""
+NOTCHES = 3  # of the smallest relief; square
+LEAST_NOTCH = 0.1e-3  # side of the narrowest one that a description takes [m]
+MOST_NOTCHES = 24
+FINEST = 0.02  # of the area, as a share
+
+
+@dataclass(frozen=True)
+class Relief:
+    """The relief that a load needs with a pot flat on the rim.
+
+    Attributes
+    ----------
+    area : smallest area, of three square notches [m2]; 0 if none is needed, None if no relief helps
+    notches : smallest number of notches of the given width and depth; None if none helps
+    width, depth : of one such notch [m]
+    load : that was asked for [m3]
+    reason : in words, what it guards against or why it does not help
+    single : whether all larger areas that were looked at are safe, and all smaller ones are not
+    warm : whether it was found for a pot that hardly cools the rim, since the cold one put the jets out
+    """
+
+    area: float | None
+    notches: int | None
+    width: float
+    depth: float
+    load: float
+    reason: str
+    single: bool
+    warm: bool
+
+
+def relief_needed(
+    setup: Setup,
+    load: float | None = None,
+    *,
+    margin: Margin = USUAL,
+    width: float = FILE[0],
+    depth: float = FILE[1],
+) -> Relief:
+    """Find the smallest relief with which a load does not spill under a pot flat on the rim.
+
+    Parameters
+    ----------
+    setup : the design; its own relief and rest of the pot do not count
+    load : poured in [m3]; default that of the setup
+    margin : its head is kept below the jets through the burn
+    width, depth : of one filed notch [m]
+
+    Returns
+    -------
+    Relief
+
+    Raises
+    ------
+    InputError
+        For a load or a notch that the burner cannot have.
+
+    Notes
+    -----
+    Areas are looked at from wide to narrow, so that the area found is the narrowest end of a stretch of safe ones
+    (between the points that were looked at, 2 % apart at that end). Where the cold pot puts jets out before they can
+    spill, a pot with poor contact is looked at instead, and the relief holds for both.
+    """
+    given = setup if load is None else vary(setup, {"charge.volume": load})
+    load = given.charge.volume
+    shut = closed(given)
+    if isinstance(shut, str) or given.burner.kind == "sealed chamber":
+        why = shut if isinstance(shut, str) else "the chamber is sealed by design; its jets are all its relief"
+        return Relief(None, None, width, depth, load, why, True, False)
+    _notched(shut, 1, width, depth)
+    head = burning_head(given, margin)
+    first = look([shut, poor_contact(shut)])
+    warm = may_quench(shut) and (first[0].quenched or not safe(first[1], head))
+    setups = (shut, poor_contact(shut)) if warm else (shut,)
+    if all(safe(seen, head) for seen in first[: len(setups)]):
+        return Relief(0.0, 0, width, depth, load, "it does not spill even with the well sealed", True, warm)
+    spilled = next(seen for seen in first if not safe(seen, head))
+    worst: dict[float, Seen] = {}
+
+    def ask(batch: Sequence[tuple[int, float]]) -> list[bool]:
+        new = sorted({value for _, value in batch} - worst.keys())
+        burns = look([notched_square(one, math.exp(-value)) for value in new for one in setups])
+        for k, value in enumerate(new):
+            worst[value] = min(burns[k * len(setups) : (k + 1) * len(setups)], key=_rank)
+        return [safe(worst[value], head) for _, value in batch]
+
+    widest = 0.2 * min(given.burner.height, geometry.well_diameter(given.burner))
+    most, least = (NOTCHES * side**2 for side in (widest, LEAST_NOTCH))
+    found = thresholds(ask, [(-math.log(most), -math.log(least))], points=13, tolerance=FINEST)[0]
+    if not found.tried[0][1]:
+        lead = worst[found.tried[0][0]].levels
+        cause = MECHANISMS[lead.lead] if lead is not None else "it comes nearer than the margin"
+        why = f"even {most * 1e6:.0f} mm2 of notches do not help: {cause}"
+        return Relief(None, None, width, depth, load, why, found.single, warm)
+    narrowest = next((value for value, good in found.tried if not good), None)
+    holds = [value for value, good in found.tried if good and (narrowest is None or value < narrowest)]
+    area = math.exp(-max(holds))
+    single = narrowest is None or not any(good for value, good in found.tried if value > narrowest)
+    count = _fewest(setups, head, width, depth)
+    lead = spilled.levels
+    why = MECHANISMS[lead.lead] if lead is not None else "sealed, the froth comes nearer than the margin"
+    return Relief(area, count, width, depth, load, why, single, warm)
+
+
+def _fewest(setups: Sequence[Setup], head: float, width: float, depth: float) -> int | None:
+    """Smallest number of equal notches that holds, with every larger number looked at."""
+    around = math.pi * setups[0].burner.outer_diameter
+    most = min(MOST_NOTCHES, math.ceil(around / width) - 1)
+    counts = range(1, most + 1)
+    burns = look([_notched(one, count, width, depth) for count in counts for one in setups])
+    good = [
+        all(safe(seen, head) for seen in burns[k * len(setups) : (k + 1) * len(setups)]) for k in range(len(counts))
+    ]
+    fewest = None
+    for count, holds in zip(reversed(counts), reversed(good), strict=True):
+        if not holds:
+            break
+        fewest = count
+    return fewest
+
+
+def notched_square(setup: Setup, area: float) -> Setup:
+    """The same with three square notches of an area together [m2]; without relief for 0."""
+    if area <= 0.0:
+        return vary(setup, {"burner.relief": None})
+    side = max(math.sqrt(area / NOTCHES), LEAST_NOTCH)
+    return vary(setup, {"burner.relief": Notches(NOTCHES, side, side)})
+
+
+def _notched(setup: Setup, count: int, width: float, depth: float) -> Setup:
+    if not 0.0 < depth < setup.burner.height:
+        raise InputError("depth", depth, "is not a depth of a notch in this rim", "give it in metres")
+    return vary(setup, {"burner.relief": Notches(count, width, depth)})
+
+
+def _rank(seen: Seen) -> float:
+    """Order by clearance; one that was not solved comes first."""
+    return seen.clearance if not math.isnan(seen.clearance) else -math.inf
