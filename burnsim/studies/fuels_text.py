@@ -60,7 +60,7 @@ CARRIED: tuple[Column, ...] = (
 )
 LEGEND = """\
 bottle: per cent by volume as a label counts it; recipes are by volumes before mixing, so the figures differ a little.
-flash: where the saturated vapour can just burn. free C: carbon that carries no oxygen, a ranking of how readily a
+flash: in a closed cup. free C: carbon that carries no oxygen, a ranking of how readily a
 spirit soots (methanol does not; above some 30 % pots blacken: common practice, no source)."""
 
 

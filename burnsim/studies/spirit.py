@@ -3,13 +3,16 @@
 from typing import NamedTuple
 
 from burnsim.closures.combustion import combustion_record
-from burnsim.closures.flammability import flash_temperature
+from burnsim.closures.flammability import NEVER, flash_temperature
 from burnsim.closures.stoichiometry import AIR_MOLAR_MASS, ATOMS
 from burnsim.errors import InputError
 from burnsim.substances.blend import Blend, density, fuel_record, molar_mass
 from burnsim.substances.bottle import strength
-from burnsim.substances.equilibrium import bubble_temperature, partial_pressures
+from burnsim.substances.equilibrium import bubble_temperature, partial_pressures, vapour_pressure
 from burnsim.substances.substance import P0
+
+CLOSED_CUP: dict[str, float] = {"methanol": 285.15, "ethanol": 286.15, "2-propanol": 285.15, "acetone": 253.15}
+"""Closed-cup flash points of the pure spirits [K]; NFPA 497 (2008), as carried by `chemicals`."""
 
 CARBON_MASS = 12.011e-3
 CARBON_DIOXIDE_MASS = 44.009e-3
@@ -30,7 +33,7 @@ class Spirit(NamedTuple):
     free_carbon: float  # mass share of carbon that carries no oxygen: how readily it soots
     carbon_per_hydrogen: float  # atoms, water's hydrogen left out
     boils: float  # bubble point at the pressure [K]
-    flash: float | None  # saturated vapour at the lower flammable limit [K]; None if not between 220 and 400 K
+    flash: float | None  # in a closed cup [K]; None if not between 220 and 400 K
 
 
 def on_paper(fuel: Blend, pressure: float = P0) -> Spirit:
@@ -56,11 +59,15 @@ def on_paper(fuel: Blend, pressure: float = P0) -> Spirit:
     included. A carbon bound to an oxygen leaves as carbon monoxide and builds no soot; hence none from methanol, some
     from ethanol, and more from 2-propanol and acetone. It ranks spirits; it does not say how black a pot gets.
 
+    The flash point follows from those of the pure spirits: over the blend, the partial pressures of its spirits, each over
+    the vapour pressure that it has alone at its own flash point, sum to 1. Below some 20 % of spirit the rule reads up to 6 K
+    low.
+
     Sources
     -------
     C. K. Westbrook, W. J. Pitz, H. J. Curran 2006, J. Phys. Chem. A 110, 6912: carbon bound to oxygen is kept from soot
-    precursors (from memory, unverified). Flash point: H.-J. Liaw et al. 2002, J. Loss Prev. Process Ind. 15, 429 (from
-    memory, unverified), with the lower limits of the standard.
+    precursors (from memory, unverified). Flash point: H.-J. Liaw et al. 2002, J. Loss Prev. Process Ind. 15, 429, after
+    Le Chatelier (from memory, unverified).
 
     >>> from burnsim.substances.blend import blend
     >>> spirit = on_paper(blend("ethanol"))
@@ -93,5 +100,31 @@ def on_paper(fuel: Blend, pressure: float = P0) -> Spirit:
         free * CARBON_MASS / mass,
         carbon / sum(share * h for share, _, h, _ in parts),
         bubble_temperature(x, pressure, record),
-        flash_temperature(lambda T: partial_pressures(x, T, record), fire.lower_limit, pressure),
+        closed_cup(fuel, pressure),
     )
+
+
+def closed_cup(fuel: Blend, pressure: float = P0) -> float | None:
+    """Flash point of a blend in a closed cup.
+
+    Parameters
+    ----------
+    fuel : a blend
+    pressure : of the air [Pa], 1e4 to 2e5
+
+    Returns
+    -------
+    Temperature [K]; None if not between 220 and 400 K. See `on_paper` for the rule.
+
+    >>> from burnsim.substances.blend import blend
+    >>> round(closed_cup(blend("ethanol")), 2), closed_cup(blend("ethanol 95")) > 287.0
+    (286.15, True)
+    """
+    record = fuel_record(fuel)
+    limits = tuple(
+        [
+            NEVER if name == "water" else vapour_pressure(curve, CLOSED_CUP[name]) / P0
+            for name, curve in zip(fuel.components, record.ln_vapour_pressure, strict=True)
+        ]
+    )
+    return flash_temperature(lambda T: partial_pressures(fuel.mole_fractions, T, record), limits, pressure)
