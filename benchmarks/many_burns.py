@@ -1,0 +1,218 @@
+"""The compiled march over many designs, side by side with a script by hand; figures are printed, nothing is asserted.
+
+python benchmarks/many_burns.py [--quick]
+
+All times of one line are taken in one run, in turns. The script by hand is SciPy's LSODA on the same balances in plain
+Python with the same located events (see one_burn.py). "Per core" counts all that a design costs: deriving its
+parameters, the march, and reading the result.
+"""
+
+import argparse
+import os
+import random
+import resource
+import subprocess
+import sys
+import tempfile
+import time
+from concurrent.futures import ProcessPoolExecutor
+from multiprocessing import get_context
+from pathlib import Path
+from statistics import median
+
+import numpy as np
+
+sys.path.insert(0, str(Path(__file__).parent))
+from one_burn import by_scipy
+
+import burnsim
+from burnsim.errors import InputError
+from burnsim.model.description import Setup
+from burnsim.solve.native.engine import compiled_run, march_compiled
+from burnsim.solve.native.layout import packed
+from burnsim.solve.run import ready
+
+ROOT = Path(__file__).parents[1]
+BASE = ROOT / "examples" / "weekend_double_wall.toml"
+MARKS = ("bloom", "boil", "burnout")
+
+
+def designs(count: int, seed: int) -> list[Setup]:
+    """Random designs about the weekend burner: jets, charge, cup, pot, rest, site."""
+    base = burnsim.load(BASE)
+    draw = random.Random(seed)
+    made: list[Setup] = []
+    while len(made) < count:
+        try:
+            made.append(
+                burnsim.vary(
+                    base,
+                    {
+                        "burner.jets.count": draw.randint(12, 40),
+                        "burner.jets.diameter": draw.uniform(0.6e-3, 1.4e-3),
+                        "burner.gallery_gap": draw.uniform(3e-3, 6e-3),
+                        "charge.volume": draw.uniform(15e-6, 45e-6),
+                        "charge.primer": draw.uniform(1.5e-6, 4e-6),
+                        "pot.water": draw.uniform(0.3e-3, 0.9e-3),
+                        "pot.rest": draw.choice(["bumps", "bumps", "stand"]),
+                        "site.air_temperature": draw.uniform(268.0, 308.0),
+                        "site.altitude": draw.uniform(0.0, 2500.0),
+                    },
+                )
+            )
+        except InputError:
+            continue
+    return made
+
+
+def burn_all(setups: list[Setup]) -> float:
+    """Seconds to burn them all with the compiled march, result and all."""
+    began = time.perf_counter()
+    burnsim.outcomes(setups, engine="compiled")
+    return time.perf_counter() - began
+
+
+def by_hand(setup: Setup, rtol: float) -> tuple[float, int]:
+    """Seconds and evaluations of the script by hand."""
+    began = time.perf_counter()
+    p, first, spark = ready(setup)
+    if spark.time is None:
+        return time.perf_counter() - began, 0
+    run = by_scipy(p, first, (spark.time, spark.flames), "LSODA", rtol)
+    return time.perf_counter() - began, run.evaluations
+
+
+def against_the_script(setups: list[Setup], rtol: float) -> None:
+    """The headline: how many times the script by hand, design by design."""
+    ratios, spent, burns = [], [], []
+    for setup in setups:
+        slow, evaluations = by_hand(setup, rtol)
+        quick = median(burn_all([setup]) for _ in range(3))
+        ratios.append(slow / quick)
+        spent.append(quick)
+        burns.append((slow, evaluations))
+    print(
+        f"script by hand (LSODA, rtol {rtol:g}) : {median(s for s, _ in burns) * 1e3:9.1f} ms a burn, "
+        f"{median(n for _, n in burns):.0f} evaluations"
+    )
+    print(
+        f"this engine, all included        : {median(spent) * 1e3:9.2f} ms a burn, "
+        f"{1.0 / median(spent):.0f} burns/s a core"
+    )
+    print(f"ratio, design by design          : {median(ratios):9.0f} (from {min(ratios):.0f} to {max(ratios):.0f})")
+
+
+def parts(setups: list[Setup]) -> None:
+    """Where the time of a design goes, and the floor: evaluations times the cost of one."""
+    began = time.perf_counter()
+    starts = [ready(setup) for setup in setups]
+    made = time.perf_counter()
+    accounts = [march_compiled(start, 3e-4)[0] for start in starts if start.spark.time is not None]
+    marched = time.perf_counter()
+    count = sum(account.evaluations for account in accounts)
+    space = vars(sys.modules[compiled_run(1).py_func.__module__])
+    slope = space["solve_native_method_slope"]
+    start = starts[0]
+    y = np.array(accounts[0].moments[-1].vector)
+    rates, flames, record = np.empty(len(y)), np.array([0.0, 1.0, 0.0]), packed(start.parameters)[0]
+    slope(y, flames, record, rates)
+    repeat = 200
+    tick = time.perf_counter()
+    for _ in range(repeat):
+        slope(y, flames, record, rates)
+    call = (time.perf_counter() - tick) / repeat
+    n = len(accounts)
+    print(f"deriving parameters              : {(made - began) / len(setups) * 1e3:9.2f} ms a burn")
+    print(
+        f"march                            : {(marched - made) / n * 1e3:9.2f} ms a burn, {count / n:.0f} evaluations, "
+        f"{(marched - made) / count * 1e6:.2f} us each, steps and events included"
+    )
+    print(f"one compiled right-hand side     : {call * 1e6:9.2f} us, the call from Python included")
+
+
+def accuracy(setups: list[Setup]) -> None:
+    """Errors of the milestones against a tolerance a thousand times tighter, and flips."""
+    usual = burnsim.outcomes(setups, engine="compiled")
+    tight = burnsim.outcomes(setups, rtol=3e-7, engine="compiled")
+    errors: dict[str, list[float]] = {mark: [] for mark in MARKS}
+    flips = 0
+    failed = 0
+    for one, other in zip(usual, tight, strict=True):
+        if isinstance(one, burnsim.Failure) or isinstance(other, burnsim.Failure):
+            failed += 1
+            continue
+        for mark in MARKS:
+            a, b = getattr(one.milestones, mark).time, getattr(other.milestones, mark).time
+            if (a is None) != (b is None):
+                flips += 1
+            elif a is not None and b is not None:
+                errors[mark].append(abs(a - b))
+    print(f"against rtol 3e-7, {len(setups)} designs: {flips} flips, {failed} failures")
+    for mark in MARKS:
+        found = np.array(errors[mark])
+        if len(found):
+            print(
+                f"  {mark:<10} error median {np.median(found):.4f} s, p99 {np.quantile(found, 0.99):.4f} s, "
+                f"worst {found.max():.3f} s over {len(found)}"
+            )
+
+
+def cores(setups: list[Setup]) -> None:
+    """One worker process and two, on the same designs."""
+    context = get_context("spawn")
+    chunk = max(len(setups) // 16, 1)
+    pieces = [setups[k : k + chunk] for k in range(0, len(setups), chunk)]
+    taken = {}
+    for workers in (1, 2):
+        with ProcessPoolExecutor(workers, mp_context=context) as pool:
+            list(pool.map(burn_all, [setups[:2]] * (4 * workers)))  # each worker warm
+            began = time.perf_counter()
+            list(pool.map(burn_all, pieces))
+            taken[workers] = time.perf_counter() - began
+    print(f"two worker processes             : {taken[1] / taken[2]:9.2f} times one")
+
+
+def growth(counts: tuple[int, ...], pool: list[Setup]) -> None:
+    """Cost per design and memory as the number of designs grows."""
+    for count in counts:
+        began = time.perf_counter()
+        done = 0
+        while done < count:
+            piece = [pool[(done + k) % len(pool)] for k in range(min(500, count - done))]
+            burnsim.outcomes(piece, engine="compiled")
+            done += len(piece)
+        spent = time.perf_counter() - began
+        memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0
+        print(f"{count:>7} designs                  : {spent / count * 1e3:9.2f} ms each, peak memory {memory:.0f} MiB")
+
+
+def starts(quick: bool) -> None:
+    """A fresh process with and without compiled code in its cache."""
+    code = f"import burnsim; burnsim.outcomes([burnsim.load({str(BASE)!r})], engine='compiled')"
+    with tempfile.TemporaryDirectory() as folder:
+        kinds = [("warm", dict(os.environ))]
+        if not quick:
+            kinds.insert(0, ("cold", {**os.environ, "BURNSIM_CACHE": folder}))
+        for kind, environment in kinds:
+            began = time.perf_counter()
+            subprocess.run([sys.executable, "-c", code], check=True, env=environment, cwd=ROOT, capture_output=True)
+            print(f"{kind} start, one burn, new process: {time.perf_counter() - began:8.2f} s")
+
+
+def main() -> None:
+    options = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    options.add_argument("--quick", action="store_true", help="few designs, for a check that it runs")
+    quick = options.parse_args().quick
+    print(f"{os.cpu_count()} cores; Python {sys.version.split()[0]}; NumPy {np.__version__}")
+    pool = designs(40 if quick else 500, 5)
+    burn_all(pool[:1])  # compile, should it be needed
+    starts(quick)
+    against_the_script(pool[: 3 if quick else 20], 1e-4)
+    parts(pool[:40])
+    accuracy(pool)
+    cores(pool if quick else pool * 4)
+    growth((10, 40) if quick else (10, 100, 1000, 10_000, 100_000), pool)
+
+
+if __name__ == "__main__":
+    main()
