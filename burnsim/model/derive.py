@@ -181,13 +181,13 @@ def vent(setup: Setup, pressure: float) -> Vent:
         breath = opening_draught(area, pot.gap, air.density(room, pressure), FLAME_TEMPERATURE, room) / AIR_MASS
         if pot.gap > flame_gap(setup, pressure):
             return Vent(1.0, idle, hold, breath)
+    leak = circumference * RIM_LEAK**3 / (12.0 * burner.rim_width) if pot.rest == "full ring" else 0.0
     if area <= 0.0:
-        leak = circumference * RIM_LEAK**3 / (12.0 * burner.rim_width)
         return Vent(0.0, Outlet(0.0, 1e-3, 2.7, 38.0, leak), hold, UNHINDERED)
     diameter = 4.0 * area / perimeter
     ratio = burner.rim_width / diameter
     holes = area / (pi / 4.0 * diameter**2)
-    outlet = Outlet(holes, diameter, inertial_loss(ratio) / setup.factors.discharge**2, laminar_loss(ratio), 0.0)
+    outlet = Outlet(holes, diameter, inertial_loss(ratio) / setup.factors.discharge**2, laminar_loss(ratio), leak)
     return Vent(0.0, outlet, hold, UNHINDERED)
 
 

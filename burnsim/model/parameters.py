@@ -38,13 +38,13 @@ class Slots(NamedTuple):
 
 
 class Outlet(NamedTuple):
-    """Equal holes in parallel to the open air, or, with a count of 0, a laminar leak."""
+    """Equal holes in parallel to the open air, and a laminar leak beside them or, with a count of 0, alone."""
 
     holes: float
     diameter: float  # hydraulic, as built [m]
     inertial_loss: float
     laminar_loss: float
-    leak: float  # flow = leak*gauge/viscosity; read only when there is no hole [m3]
+    leak: float  # flow = leak*gauge/viscosity; 0 for none, but only beside holes [m3]
 
 
 class JetRing(NamedTuple):
