@@ -30,6 +30,7 @@ PLACES = (
     Place("radiated", "radiated away", ORANGE, "xxx"),
     Place("burner_loss", "lost from the burner", ORANGE, "---"),
     Place("burner", "burner, warmed", FAINT, ""),
+    Place("fuel_water", "water in the fuel", FAINT, "**"),
     Place("unburnt", "unburnt vapour", FAINT, "+++"),
     Place("spilled", "spilled", FAINT, "ooo"),
     Place("left", "fuel left", FAINT, "||"),
