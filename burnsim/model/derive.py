@@ -16,7 +16,7 @@ from burnsim.closures.flame import FLAME_TEMPERATURE, quenching_distance
 from burnsim.closures.flammability import mixed_burning_velocity
 from burnsim.closures.orifice import inertial_loss, laminar_loss
 from burnsim.closures.plume import opening_draught
-from burnsim.closures.radiation import linear_coefficient
+from burnsim.closures.radiation import STEFAN_BOLTZMANN, linear_coefficient
 from burnsim.model import geometry
 from burnsim.model.chambers import AIR_MASS, GAS_CONSTANT, GRAVITY, solution_enthalpy
 from burnsim.model.derive_flames import (
@@ -85,9 +85,15 @@ def liquid_convection(depth: float, fuel: FuelRecord, x: tuple[float, ...], temp
 def outside_coefficient(height: float, diameter: float, emissivity: float, setup: Setup, pressure: float) -> float:
     """Convection, wind and radiation from an upright wall at some 340 K to the room [W/m2/K]."""
     room = setup.site.air_temperature
+    return air_coefficient(height, diameter, setup, pressure) + linear_coefficient(emissivity, WARM_WALL, room)
+
+
+def air_coefficient(height: float, diameter: float, setup: Setup, pressure: float) -> float:
+    """Convection and wind alone from an upright wall at some 340 K to the room's air [W/m2/K]."""
+    room = setup.site.air_temperature
     still = vertical_wall(height, WARM_WALL, room, pressure)
     windy = wind_coefficient(setup.site.wind, diameter, 0.5 * (WARM_WALL + room), pressure)
-    return mixed_coefficient(still, windy) + linear_coefficient(emissivity, WARM_WALL, room)
+    return mixed_coefficient(still, windy)
 
 
 def chambers(setup: Setup, fuel: FuelRecord, pressure: float) -> tuple[Chamber, Chamber]:
@@ -214,7 +220,8 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure:
     base = burner.height
     if burner.jets is not None and burner.jets.direction == "side":
         base = min(geometry.jet_heights(burner))
-    side = outside_coefficient(half, burner.outer_diameter, metal.emissivity, setup, pressure)
+    side = air_coefficient(half, burner.outer_diameter, setup, pressure)
+    bare = outer * max(base - half, 0.1 * burner.height)
     divider = 0.0
     bridge = 0.0
     if double:
@@ -230,7 +237,8 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure:
         base,
         burner.height,
         per_area * (half * (outer + inner) + top + 2.0 * outer * burner.rim_width),
-        0.5 * side * outer * max(base - half, 0.1 * burner.height),
+        0.5 * side * bare,
+        metal.emissivity * STEFAN_BOLTZMANN * (rim_area + 0.2 * bare),  # means of T and of T^4 as T falls evenly
         rim_area,
         rim_contact(setup, pressure),
         divider,

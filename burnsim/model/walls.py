@@ -224,7 +224,7 @@ def wall_flows(
         divider,
         p.gallery.loss * (gallery.temperature - air),
         p.well.loss * (well.temperature - air),
-        walls.rim_loss * (rim - air),
+        walls.rim_loss * (rim - air) + walls.rim_emission * (rim * rim * rim * rim - air * air * air * air),
         walls.contact * (rim - pot),
         into_gallery,
         into_well,

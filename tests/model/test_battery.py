@@ -288,7 +288,6 @@ def check(result: Burn) -> None:
     check_faces(result)
 
 
-@pytest.mark.xfail(reason="a dry rim of poor metal has no nonlinear radiation loss and may pass 1500 K")
 @settings(max_examples=15, derandomize=True, phases=[Phase.generate], suppress_health_check=list(HealthCheck))
 @given(setup=setups())
 def test_plain_designs(setup: Setup) -> None:
@@ -296,18 +295,7 @@ def test_plain_designs(setup: Setup) -> None:
     check(burnsim.burn(setup))
 
 
-ENDINGS = pytest.mark.xfail(
-    reason="compartments that run dry beside each other: the last film is not resolved well enough"
-)
-
-
-@pytest.mark.parametrize(
-    "seed",
-    [
-        pytest.param(seed, marks=ENDINGS) if seed in {17, 194} else seed
-        for seed in [*range(45), 57, 67, 72, 85, 97, 115, 139, 161, 167, 194]
-    ],
-)
+@pytest.mark.parametrize("seed", [*range(45), 57, 67, 72, 85, 97, 115, 139, 157, 161, 167, 194, 230, 231, 281])
 def test_random_designs(seed: int) -> None:
     check(burnsim.burn(seeded_setup(seed), rtol=1e-4))
 
@@ -324,14 +312,16 @@ def test_examples(path: Path) -> None:
     assert result.series("fuel_left")[-1] == pytest.approx(result.mass.left, rel=1e-9, abs=1e-12)
 
 
-@pytest.mark.xfail(reason="the end of a well without relief needs tiny steps: its exchange by dry slots is too stiff")
 def test_tight_pot_on_a_plain_rim() -> None:
     """The well boils under pressure, empties into the gallery and bubbles through its slots: the run goes through."""
     double = burnsim.load(next(path for path in EXAMPLES if path.stem == "weekend_double_wall"))
     result = burnsim.burn(vary(double, {"pot.rest": "full ring", "pot.water_temperature": 350.0}), rtol=1e-4)
     check(result)
-    assert result.steps < 1000
+    assert result.steps < 400
     assert result.well_pressure_max > 50.0
+    later = result.flows_at(0.5 * float(result.time[-1]))
+    assert later.well.level < result.parameters.slots.height < later.gallery.level
+    assert later.gas.blow_back > 0.1 * later.gas.well_vapour > 0.0
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)

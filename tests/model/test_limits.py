@@ -69,7 +69,7 @@ def insulated(p: Parameters) -> Parameters:
     return p._replace(
         gallery=p.gallery._replace(loss=0.0),
         well=p.well._replace(loss=0.0),
-        walls=p.walls._replace(rim_loss=0.0, contact=0.0),
+        walls=p.walls._replace(rim_loss=0.0, rim_emission=0.0, contact=0.0),
     )
 
 
@@ -127,7 +127,9 @@ def test_warm_burner_cools_as_three_exponentials() -> None:
         slots=p.slots._replace(area=0.0),
         gallery=p.gallery._replace(loss=0.02),
         well=p.well._replace(loss=0.01),
-        walls=p.walls._replace(divider=0.0, bridge=0.0, contact=0.0, rim_loss=0.03, conductance=1e-14),
+        walls=p.walls._replace(
+            divider=0.0, bridge=0.0, contact=0.0, rim_loss=0.03, rim_emission=0.0, conductance=1e-14
+        ),
     )
     first = warmed(p, first_state(DOUBLE, p), 320.0, 310.0, 420.0)
     course = march(p, first, (2000.0, NO_FLAME), TIGHT)
@@ -143,6 +145,26 @@ def test_warm_burner_cools_as_three_exponentials() -> None:
         for (start, loss, capacity), temperature in zip(nodes, found, strict=True):
             wanted = 293.15 + (start - 293.15) * exp(-loss * time / capacity)
             assert temperature == pytest.approx(wanted, abs=2e-4), time
+
+
+def test_hot_rim_cools_as_the_fourth_power() -> None:
+    """Nothing but radiation: C dT/dt = -eps sigma A (T^4 - T_room^4), with SciPy."""
+    p = derive(DOUBLE)
+    p = p._replace(
+        slots=p.slots._replace(area=0.0),
+        walls=p.walls._replace(divider=0.0, bridge=0.0, contact=0.0, rim_loss=0.0, conductance=1e-14),
+    )
+    first = warmed(p, first_state(DOUBLE, p), 293.15, 293.15, 1100.0)
+    course = march(p, first, (600.0, NO_FLAME), TIGHT)
+
+    def slope(_: float, y: NDArray[np.float64]) -> list[float]:
+        return [-p.walls.rim_emission / p.walls.rim_capacity * (y[0] ** 4 - 293.15**4)]
+
+    truth = solve_ivp(slope, (0.0, 600.0), [1100.0], rtol=1e-10, dense_output=True)
+    for time in (20.0, 200.0, 600.0):
+        found = balances(at(course, time, 1)[0], NO_FLAME, p).rim_temperature
+        assert found == pytest.approx(truth.sol(time)[0], abs=1e-3), time
+    assert found < 900.0
 
 
 def radiated_only(setup: Setup) -> tuple[Parameters, State, float]:
@@ -352,7 +374,7 @@ def test_blend_distils_as_rayleigh() -> None:
         fuel=p.fuel._replace(diffusivity=0.0),
         boil_coefficient=5.0 * p.boil_coefficient,
         boiling_onset=0.5,
-        walls=p.walls._replace(rim_capacity=1e9, rim_loss=0.0),
+        walls=p.walls._replace(rim_capacity=1e9, rim_loss=0.0, rim_emission=0.0),
         gallery=p.gallery._replace(loss=0.0),
     )
     start = first_state(SEALED, p)
