@@ -34,12 +34,10 @@ _ROOMS: dict[str, tuple[str, ...]] = {
     "swell": ("drift_velocity", "uniform_swell", "froth_height"),
     "flame": (
         "roper_length",
-        "roper_flow",
         "reduced_gravity",
         "mixed_velocity",
         "jet_flame_reach",
         "flame_width",
-        "bathing_coefficient",
         "wall_flame_height",
         "pool_flame_height",
         "lift_off_velocity",
@@ -47,9 +45,8 @@ _ROOMS: dict[str, tuple[str, ...]] = {
         "quenching_distance",
         "heated_burning_velocity",
     ),
-    "flammability": ("limit_sum", "lower_limit_at"),
+    "flammability": ("limit_sum",),
     "plume": (
-        "line_plume_entrainment",
         "flame_sheet_entrainment",
         "opening_draught",
         "gas_temperature",
@@ -67,8 +64,7 @@ _ROOMS: dict[str, tuple[str, ...]] = {
         "mixed_coefficient",
         "gap_coefficient",
     ),
-    "radiation": ("linear_coefficient", "facing_emissivity", "line_to_disc_view"),
-    "conduction": ("fin_conductance", "strip_conductance", "boiling_fin_heat"),
+    "radiation": ("linear_coefficient", "line_to_disc_view"),
     "contact": (
         "jump_distance",
         "gap_conductance",

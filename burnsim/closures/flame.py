@@ -71,43 +71,6 @@ def roper_length(
     return float(flow / spread * (ambient / max(T_flame, 1.0)) ** 0.67)
 
 
-@closure(
-    length=(0.0, 0.5),
-    air_per_fuel=(0.4, 60.0),
-    T_fuel=(250.0, 700.0),
-    T_ambient=(230.0, 330.0),
-    T_flame=(1200.0, 2000.0),
-)
-def roper_flow(
-    length: float,
-    air_per_fuel: float,
-    T_fuel: float,
-    T_ambient: float,
-    T_flame: float = FLAME_TEMPERATURE,
-) -> float:
-    """Vapour flow whose flame has a given length: the inverse of `roper_length`.
-
-    With a quenching distance (1 to 2 mm) for the length it estimates the least flow that keeps a flame.
-
-    Parameters
-    ----------
-    length : of the flame [m].
-    air_per_fuel, T_fuel, T_ambient, T_flame : as in `roper_length`.
-
-    Returns
-    -------
-    Flow at `T_fuel` and 101325 Pa [m3/s].
-
-    >>> round(roper_length(roper_flow(0.02, 7.14, 338.0, 293.0), 7.14, 338.0, 293.0), 12)
-    0.02
-
-    Sources
-    -------
-    See `roper_length`.
-    """
-    return max(length, 0.0) / max(roper_length(1.0, air_per_fuel, T_fuel, T_ambient, T_flame), 1e-12)
-
-
 @closure(T_flame=(250.0, 2500.0), T_ambient=(230.0, 330.0))
 def reduced_gravity(T_flame: float, T_ambient: float) -> float:
     """Upward acceleration of hot gas in cool air.
@@ -252,31 +215,6 @@ def flame_width(
     speed = hypot(velocity, sqrt(2.0 * max(g_reduced, 0.0) * max(length, 0.0)) / e)
     stream = max(hot_flow, 0.0) / (pi * max(speed, 1e-3))
     return 2.0 * sqrt(stream * (1.0 + max(air_per_fuel, 0.0)) / e)
-
-
-@closure(standoff=(3e-4, 0.02), k_gas=(0.02, 0.2))
-def bathing_coefficient(standoff: float, k_gas: float) -> float:
-    """Heat transfer coefficient from a flame through the layer of gas that keeps it off a wall.
-
-    Parameters
-    ----------
-    standoff : distance between flame and wall [m]; about a quenching distance, 1 to 3 mm. Taken as at least
-        0.3 mm.
-    k_gas : conductivity of the gas at the mean of flame and wall temperature [W/m/K].
-
-    Returns
-    -------
-    h [W/m2/K] = k/delta. Below it stands the natural convection along the wall
-    (`convection.vertical_wall`): take the greater, or combine them by their cubes.
-
-    >>> round(bathing_coefficient(2e-3, 0.064))
-    32
-
-    Sources
-    -------
-    Fourier's law over a still layer.
-    """
-    return k_gas / max(standoff, 3e-4)
 
 
 @closure(heat_per_length=(500.0, 1e5))

@@ -3,7 +3,6 @@
 from collections.abc import Callable
 from math import isfinite
 
-from burnsim.closures._validity import closure
 from burnsim.errors import InputError
 
 NEVER = 1e9
@@ -115,35 +114,6 @@ def mixed_burning_velocity(components: tuple[str, ...], fractions: tuple[float, 
     return sum(share for share, _ in burning) / sum(share / velocity for share, velocity in burning)
 
 
-@closure(limit=(0.001, 0.5), T=(230.0, 450.0))
-def lower_limit_at(limit: float, T: float) -> float:
-    """Lower flammable limit of a mixture that is warmer or colder than a room.
-
-    Parameters
-    ----------
-    limit : at 25 degC, mole fraction [-].
-    T : of the mixture [K].
-
-    Returns
-    -------
-    Mole fraction [-] = limit (1 - 0.000721 (T - 298.15)), at least a tenth of `limit`.
-
-    Notes
-    -----
-    It vanishes near 1400 degC: the weakest flame of every fuel is about as hot, and heat that the mixture
-    brings along need not be released by burning.
-
-    >>> round(lower_limit_at(0.06, 298.15 + 100.0), 4)
-    0.0557
-
-    Sources
-    -------
-    M. G. Zabetakis 1965, US Bureau of Mines Bulletin 627, after Burgess and Wheeler (from memory,
-    unverified).
-    """
-    return limit * max(1.0 - 0.000721 * (T - 298.15), 0.1)
-
-
 def flash_temperature(
     partial_pressure_at: Callable[[float], tuple[float, ...]], limits: tuple[float, ...], pressure: float
 ) -> float | None:
@@ -163,7 +133,7 @@ def flash_temperature(
 
     Notes
     -----
-    The limits are taken as those of a room at every temperature; `lower_limit_at` tells how much they move.
+    The limits are taken as those of a room at every temperature; they fall by some 0.07 % per kelvin (Zabetakis 1965).
 
     >>> round(flash_temperature(lambda T: (101325.0 * (T - 270.0) / 100.0,), (0.06,), 101325.0), 6)
     276.0

@@ -10,9 +10,6 @@ from burnsim.substances.air import viscosity as air_viscosity
 SHEET_STREAM = 0.667
 """Stream function far from a free sheet of even temperature in the similarity variable, Pr 0.7."""
 
-LINE_ENTRAINMENT = 0.56
-"""Coefficient of the air drawn in by a line fire from both sides [-]."""
-
 OPENING_DISCHARGE = 0.7
 """Discharge coefficient of an opening in a thin wall through which air and gas pass both ways [-]."""
 
@@ -23,45 +20,6 @@ _THIRD = 1.0 / 3.0
 _AIR_GAS_CONSTANT = 287.05
 _AIR_HEAT_CAPACITY = 1006.0
 _COLDEST = 50.0
-
-
-@closure(
-    heat_per_length=(100.0, 1e6),
-    height=(0.0, 2.0),
-    air_temperature=(230.0, 330.0),
-    pressure=(4e4, 1.1e5),
-)
-def line_plume_entrainment(heat_per_length: float, height: float, air_temperature: float, pressure: float) -> float:
-    """Air that a long line of flames draws in, from both sides, up to a height.
-
-    Parameters
-    ----------
-    heat_per_length : convective heat per length of the line [W/m].
-    height : above the virtual source [m].
-    air_temperature : [K].
-    pressure : absolute [Pa].
-
-    Returns
-    -------
-    Mass flow per length [kg/s/m]. A row of flames along a wall draws from one side: take half.
-
-    Notes
-    -----
-    m' = C rho (g Q'/(rho cp T))^(1/3) z with C = 0.56: the Gaussian profile u = 1.8 B^(1/3) exp(-32
-    (x/z)^2) of the plane plume integrated across. Later measurements lie between 0.43 and 0.6; it is a law
-    of the far plume, used here near the flames too, so the factor on entrainment has a wide band.
-
-    >>> round(line_plume_entrainment(3000.0, 0.05, 293.15, 101325.0), 4)
-    0.0147
-
-    Sources
-    -------
-    H. Rouse, C. S. Yih, H. W. Humphreys 1952, Tellus 4, 201 (coefficients from memory, unverified).
-    """
-    temperature = max(air_temperature, 1.0)
-    density = max(pressure, 0.0) / (_AIR_GAS_CONSTANT * temperature)
-    flux = GRAVITY * max(heat_per_length, 0.0) / (max(density, 1e-9) * _AIR_HEAT_CAPACITY * temperature)
-    return LINE_ENTRAINMENT * density * float(flux**_THIRD) * max(height, 0.0)
 
 
 @closure(
@@ -90,8 +48,8 @@ def flame_sheet_entrainment(height: float, T_flame: float, T_ambient: float, pre
     plate, f''' + 3 f f'' - 2 f'^2 + theta = 0 and theta'' + 3 Pr f theta' = 0, with a free surface (f''(0) = 0)
     instead of a wall. m' = 4 mu f_inf (Gr/4)^(1/4), f_inf = 0.667 at Pr 0.7 (the tests solve the equations), Gr =
     g (T_f - T_a)/T_film z^3/nu^2, properties of air at the mean temperature. Laminar up to Gr some 1e8: flames of a
-    few centimetres have 1e4 to 1e6, where the law of turbulent plumes (`line_plume_entrainment`) draws three times
-    too much.
+    few centimetres have 1e4 to 1e6, where the law of turbulent line plumes (Rouse, Yih and
+    Humphreys 1952) draws three times too much.
 
     >>> round(flame_sheet_entrainment(0.03, 1500.0, 293.15, 101325.0) * 1e3, 2)
     1.03

@@ -66,29 +66,6 @@ def linear_coefficient(emissivity: float, T_hot: float, T_cold: float) -> float:
     return emissivity * STEFAN_BOLTZMANN * (hot + cold) * (hot * hot + cold * cold)
 
 
-@closure(emissivity_1=(0.0, 1.0), emissivity_2=(0.0, 1.0))
-def facing_emissivity(emissivity_1: float, emissivity_2: float) -> float:
-    """Effective emissivity of two wide grey surfaces that face each other.
-
-    Parameters
-    ----------
-    emissivity_1, emissivity_2 : of the two surfaces [-].
-
-    Returns
-    -------
-    Effective emissivity [-] = 1/(1/e1 + 1/e2 - 1).
-
-    >>> round(facing_emissivity(0.8, 0.8), 3)
-    0.667
-
-    Sources
-    -------
-    Any text on heat transfer (infinite parallel plates).
-    """
-    product = emissivity_1 * emissivity_2
-    return product / max(emissivity_1 + emissivity_2 - product, 1e-12)
-
-
 @closure(length=(1e-4, 1.0), radius=(1e-3, 1.0))
 def line_to_disc_view(length: float, radius: float) -> float:
     """Share of the radiation of an upright line that meets the disc at its foot.

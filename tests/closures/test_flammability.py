@@ -132,14 +132,6 @@ def test_refuses(limit: float, pressure: float) -> None:
         fl.flash_temperature(lambda T: (1e3,), (limit,), pressure)
 
 
-def test_lower_limit_falls_with_temperature() -> None:
-    """Burgess and Wheeler: the weakest flame has one temperature, so the limit falls in a straight line."""
-    at = [fl.lower_limit_at(0.06, T) for T in (248.15, 298.15, 348.15)]
-    assert at[1] == 0.06
-    assert at[0] - at[1] == pytest.approx(at[1] - at[2])
-    assert at[2] == pytest.approx(0.06 * (1 - 0.000721 * 50))
-
-
 def test_shares_of_radiation_lie_in_their_bands() -> None:
     for default, low, high in fl.RADIANT_FRACTION.values():
         assert low < default < high

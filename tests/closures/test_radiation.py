@@ -2,7 +2,7 @@
 
 import pytest
 
-from burnsim.closures.radiation import exchange, facing_emissivity, linear_coefficient
+from burnsim.closures.radiation import exchange, linear_coefficient
 
 
 @pytest.mark.parametrize(("hot", "cold"), [(1000.0, 300.0), (373.15, 293.15), (300.0, 900.0)])
@@ -19,9 +19,3 @@ def test_equal_temperatures_exchange_nothing():
 
 def test_linear_coefficient_is_exact():
     assert linear_coefficient(0.8, 900.0, 300.0) * 600.0 == pytest.approx(exchange(0.8, 900.0, 300.0))
-
-
-def test_facing_emissivity_is_the_series_of_both_surfaces():
-    assert 1.0 / facing_emissivity(0.1, 0.8) == pytest.approx(1.0 / 0.1 + 1.0 / 0.8 - 1.0)
-    assert facing_emissivity(1.0, 0.4) == pytest.approx(0.4)
-    assert facing_emissivity(0.0, 0.0) == 0.0
