@@ -1,0 +1,219 @@
+"""Spirits compared in one burner: every figure against the ledgers of the burn it is of, or against arithmetic by hand."""
+
+import json
+import pickle
+from functools import cache
+
+import pytest
+
+import burnsim
+from burnsim.errors import InputError, SolverError
+from burnsim.model.burner import Burner, FeedSlots, Jets, Wick
+from burnsim.model.description import Charge, Pot, Setup
+from burnsim.model.vary import vary
+from burnsim.studies import fuels as room
+from burnsim.studies.charge import LeastCharge, least_charges
+from burnsim.studies.fuels import FuelComparison, FuelRow, compare_fuels
+from burnsim.substances.blend import blend
+
+FREEZING = 273.15
+ML = 1e-6
+BURNER = Setup(
+    Burner(
+        "double wall",
+        outer_diameter=62e-3,
+        height=45e-3,
+        gallery_gap=4.5e-3,
+        jets=Jets(26, 1.0e-3, 39e-3),
+        feed_slots=FeedSlots(),
+        wick=Wick(thickness=2e-3),
+    ),
+    Charge(blend("methanol"), volume=30 * ML, primer=3 * ML),
+    Pot(diameter=0.14, height=0.09, water=0.4e-3, water_temperature=FREEZING + 12.0, rest="bumps", gap=1.5e-3),
+    name="two cups",
+)
+FUELS = ("methanol", "ethanol 95", "2-propanol 70")
+PRICES = {"methanol": 2.0, "Ethanol 95": 5.0}
+SKIPPED = LeastCharge(None, "not asked for", 0.0, True, ())
+
+
+@cache
+def fixed() -> FuelComparison:
+    """The setup's charge of each, without the search for the least charge, which has its own tests."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(room, "least_charges", lambda setups, most=None: [SKIPPED for _ in setups])
+        return compare_fuels(BURNER, FUELS, prices=PRICES, boils=7)
+
+
+def row(name: str) -> FuelRow:
+    return fixed().rows[FUELS.index(name)]
+
+
+def sure(value: float | None) -> float:
+    assert value is not None
+    return value
+
+
+def test_rows_are_the_burns_of_the_fuels() -> None:
+    for name in FUELS:
+        alone = burnsim.burn(vary(BURNER, {"charge.fuel": name}))
+        assert row(name).boil == alone.milestones.boil.time
+        assert row(name).bloom == alone.milestones.bloom.time
+        assert row(name).power == alone.power_median
+        assert row(name).spirit.fuel == blend(name)
+
+
+def test_methanol_blooms_first_and_takes_most() -> None:
+    """Common practice, no source; energy by volume: methanol holds three quarters of what ethanol does."""
+    blooms = [sure(row(name).bloom) for name in FUELS]
+    assert blooms == sorted(blooms)
+    assert sure(row("methanol").used) > 1.1 * sure(row("ethanol 95").used)
+
+
+@pytest.mark.parametrize("name", FUELS)
+def test_what_is_used_heats_the_water_by_the_standard_formula(name: str) -> None:
+    """Efficiency times mass times heating value is what 0.4 kg of water takes from 12 to 100 degC, within its steam."""
+    one = row(name)
+    heat = sure(one.efficiency) * sure(one.used) * one.spirit.heating_value
+    assert heat >= 0.99 * 0.4 * 4187.0 * 88.0
+    assert heat < 1.3 * 0.4 * 4187.0 * 88.0
+
+
+@pytest.mark.parametrize("name", FUELS)
+def test_carbon_dioxide_is_that_of_the_carbon_burnt(name: str) -> None:
+    """At the boil the wick's and the jets' vapour have burnt: a little richer in alcohol than the spirit, or as rich."""
+    one = row(name)
+    whole = sure(one.used) * one.spirit.carbon_dioxide
+    assert 0.99 * whole < sure(one.carbon_dioxide) < 1.3 * whole
+    if one.spirit.water == 0.0:
+        assert sure(one.carbon_dioxide) == pytest.approx(whole, rel=5e-3)
+
+
+def test_residue_of_weak_propanol_is_watery() -> None:
+    """It is charged with 35 % of water by mass, and most of what is left is water."""
+    one = row("2-propanol 70")
+    assert one.spirit.water == pytest.approx(0.352, abs=0.005)
+    assert sure(one.residue_water) > 0.5
+    assert sure(one.residue) > 3 * ML
+    assert sure(row("methanol").residue) < 0.5 * ML
+    assert row("methanol").residue_water == 0.0
+
+
+@pytest.mark.parametrize("name", FUELS)
+def test_residue_weighs_what_the_ledger_says(name: str) -> None:
+    one = row(name)
+    assert one.burn is not None
+    mass = one.burn.mass.left
+    assert 750.0 < mass / sure(one.residue) < 1000.0
+    assert abs(one.burn.mass.component_residual) < 1e-9
+
+
+def test_flames_are_those_of_the_verdicts() -> None:
+    for one in fixed().rows:
+        assert 3e-3 < sure(one.flame) < 80e-3
+        assert 0.0 <= sure(one.flame_beyond) <= 1.0
+        assert ("flame beyond pot" in one.verdicts) == (sure(one.flame_beyond) > 0.05)
+
+
+def test_what_is_carried_and_what_it_costs() -> None:
+    one = row("methanol")
+    assert sure(one.carried) == pytest.approx(7.0 * sure(one.used))
+    assert sure(one.carried_volume) == pytest.approx(sure(one.carried) / one.spirit.density)
+    assert sure(one.cost) == pytest.approx(2.0 * 1e3 * sure(one.carried_volume))
+    assert row("ethanol 95").cost is not None
+    assert row("2-propanol 70").cost is None
+    assert row("2-propanol 70").reasons["cost"] == "no price was given"
+
+
+def test_text_and_values() -> None:
+    text = fixed().text()
+    for name in FUELS:
+        assert name in text
+    assert "7 boils" in text
+    assert max(len(line) for line in text.splitlines() if not line.startswith("  - ")) <= 120
+    values = json.loads(json.dumps(fixed().to_dict(), allow_nan=False))
+    assert [one["fuel"] for one in values["fuels"]] == list(FUELS)
+    assert values["fuels"][0]["boil_s"] == row("methanol").boil
+    assert values["fuels"][0]["fuel_to_boil_g"] == pytest.approx(1e3 * sure(row("methanol").used))
+
+
+def test_it_is_frozen_and_pickles() -> None:
+    again = pickle.loads(pickle.dumps(fixed()))
+    assert again.to_dict() == fixed().to_dict()
+    with pytest.raises(AttributeError):
+        fixed().boils = 2  # type: ignore[misc]
+
+
+def test_what_does_not_happen_is_none_with_a_reason(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(room, "least_charges", lambda setups, most=None: [SKIPPED for _ in setups])
+    starved = vary(BURNER, {"charge.primer": 0.2 * ML})
+    one = compare_fuels(starved, ["ethanol"], prices={"ethanol": 1.0}).rows[0]
+    for name in ("bloom", "boil", "used", "power", "efficiency", "flame", "carbon_dioxide", "carried", "cost"):
+        assert getattr(one, name) is None, name
+        assert one.reasons[name], name
+    text = compare_fuels(starved, ["ethanol"]).text()
+    assert "never" in text
+    assert "To carry" not in text
+
+
+def test_a_run_that_breaks_down_keeps_its_place(monkeypatch: pytest.MonkeyPatch) -> None:
+    def breaks(setup: Setup) -> burnsim.Burn:
+        raise SolverError("made up")
+
+    monkeypatch.setattr(room, "burn", breaks)
+    monkeypatch.setattr(room, "least_charges", lambda setups, most=None: [SKIPPED for _ in setups])
+    result = compare_fuels(BURNER, ["ethanol"])
+    assert result.rows[0].boil is None
+    assert result.rows[0].reasons["boil"] == "the run failed: made up"
+    assert "ethanol: the run failed: made up" in result.text()
+    json.dumps(result.to_dict(), allow_nan=False)
+
+
+def test_the_least_charge_boils_and_less_does_not() -> None:
+    small = vary(BURNER, {"charge.fuel": "ethanol", "pot.water": 0.25e-3})
+    found = least_charges([small], most=20 * ML, points=3, tolerance=1.5 * ML)[0]
+    assert found.volume is not None
+    assert found.steady
+    boils = [
+        burnsim.burn(vary(small, {"charge.volume": volume})).milestones.boil.time
+        for volume in (found.volume, found.volume - 1.5 * ML)
+    ]
+    assert boils[0] is not None
+    assert boils[1] is None
+
+
+def test_the_rule_least_burns_the_least_charge(monkeypatch: pytest.MonkeyPatch) -> None:
+    found = LeastCharge(18 * ML, "", 100 * ML, True, ())
+    monkeypatch.setattr(room, "least_charges", lambda setups, most=None: [found for _ in setups])
+    one = compare_fuels(vary(BURNER, {"pot.water": 0.25e-3}), ["ethanol"], charge="least", boils=3).rows[0]
+    assert one.charge == 18 * ML
+    assert one.burn is not None
+    assert one.burn.setup.charge.volume == 18 * ML
+    assert sure(one.carried) == pytest.approx(3.0 * one.burn.mass.charged)
+
+
+@pytest.mark.parametrize(
+    ("changes", "field"),
+    [
+        ({"fuels": []}, "fuels"),
+        ({"fuels": ["whisky"]}, "fuel"),
+        ({"boils": 0}, "boils"),
+        ({"boils": 1.5}, "boils"),
+        ({"charge": "most"}, "charge"),
+        ({"prices": {"methanl": 1.0}}, "prices"),
+        ({"prices": {"methanol": -1.0}}, "price"),
+        ({"prices": {"methanol": float("nan")}}, "price"),
+    ],
+    ids=str,
+)
+def test_refuses(changes: dict[str, object], field: str) -> None:
+    arguments: dict[str, object] = {"fuels": ["methanol"], **changes}
+    with pytest.raises(InputError, match=field):
+        compare_fuels(BURNER, **arguments)  # type: ignore[arg-type]
+
+
+def test_least_charge_refuses() -> None:
+    with pytest.raises(InputError, match="pot"):
+        least_charges([vary(BURNER, {"pot": None})])
+    with pytest.raises(InputError, match="most"):
+        least_charges([BURNER], most=1.0)

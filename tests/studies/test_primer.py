@@ -1,0 +1,93 @@
+"""The least primer: the answer is checked by burning on either side of it."""
+
+from functools import cache
+
+import pytest
+
+import burnsim
+from burnsim.errors import InputError
+from burnsim.model.burner import Burner, FeedSlots, Jets, Wick
+from burnsim.model.description import Charge, Pot, Setup
+from burnsim.model.vary import vary
+from burnsim.solve.many import Failure
+from burnsim.studies.primer import Primer, primer_needed, primers_needed, shortfall
+from burnsim.substances.blend import blend
+
+FREEZING = 273.15
+ML = 1e-6
+BURNER = Setup(
+    Burner(
+        "double wall",
+        outer_diameter=62e-3,
+        height=45e-3,
+        gallery_gap=4.5e-3,
+        jets=Jets(26, 1.0e-3, 39e-3),
+        feed_slots=FeedSlots(),
+        wick=Wick(thickness=2e-3),
+    ),
+    Charge(blend("ethanol"), volume=20 * ML, primer=3 * ML),
+    Pot(diameter=0.14, height=0.09, water=0.3e-3, water_temperature=FREEZING + 12.0, rest="bumps", gap=1.5e-3),
+)
+COARSE = 0.25 * ML
+
+
+@cache
+def needed(celsius: float) -> Primer:
+    return primers_needed(
+        [vary(BURNER, {"site.air_temperature": FREEZING + celsius})], least=0.0, points=4, tolerance=COARSE
+    )[0]
+
+
+def test_it_starts_with_it_and_not_without() -> None:
+    found = needed(20.0)
+    assert found.volume is not None
+    assert found.outcome is not None
+    assert found.reason == ""
+    with_it, without = (
+        burnsim.burn(vary(BURNER, {"charge.primer": primer, "site.air_temperature": FREEZING + 20.0}))
+        for primer in (found.volume, found.volume - COARSE)
+    )
+    assert shortfall(with_it, "hold") == ""
+    assert with_it.milestones.bloom.time == pytest.approx(found.bloom, rel=0.02)
+    assert shortfall(without, "hold") != ""
+
+
+def test_every_larger_primer_starts_too() -> None:
+    found = needed(20.0)
+    assert found.volume is not None
+    assert found.steady
+    assert all(answer == (primer >= found.volume) for primer, answer in found.tried)
+
+
+def test_the_cold_takes_more() -> None:
+    """Common practice, no source: a cold burner wants more primer; a palm-sized one 1 to 3 ml at room temperature."""
+    warm, cold = needed(20.0).volume, needed(-10.0).volume
+    assert warm is not None
+    assert cold is not None
+    assert cold > warm
+    assert 0.3 * ML < warm < 3.0 * ML
+
+
+def test_none_is_told_with_its_reason() -> None:
+    found = primer_needed(vary(BURNER, {"charge.fuel": "ethanol 15"}), most=1.0 * ML, tolerance=ML)
+    assert found.volume is None
+    assert found.outcome is None
+    assert found.bloom is None
+    assert "light it" in found.reason or "lean" in found.reason or "flash point" in found.reason
+
+
+def test_a_failed_run_is_no_start() -> None:
+    assert "made up" in shortfall(Failure(BURNER, "made up"), "bloom")
+
+
+def test_refuses() -> None:
+    with pytest.raises(InputError, match="goal"):
+        primer_needed(BURNER, goal="boil")  # type: ignore[arg-type]
+    with pytest.raises(InputError, match="most"):
+        primer_needed(BURNER, most=1.0)
+    bare = vary(BURNER, {"charge.primer": 0.0, "burner.wick": None})
+    with pytest.raises(InputError, match="wick"):
+        primer_needed(bare)
+    cup = Setup(Burner("open cup", outer_diameter=60e-3, height=30e-3), Charge(blend("ethanol"), volume=20 * ML))
+    with pytest.raises(InputError, match="jets"):
+        primer_needed(cup)

@@ -1,0 +1,180 @@
+"""Where a burner starts: each place against a burn of its own, trends, and flash points."""
+
+import json
+import pickle
+from functools import cache
+
+import pytest
+
+import burnsim
+from burnsim.errors import InputError
+from burnsim.model.burner import Burner, FeedSlots, Jets, Wick
+from burnsim.model.description import Charge, Pot, Setup
+from burnsim.model.vary import vary
+from burnsim.studies.primer import shortfall
+from burnsim.studies.start import (
+    BLOOMS,
+    GOES_OUT,
+    MORE_PRIMER,
+    NEVER_BLOOMS,
+    NEVER_LIGHTS,
+    StartCell,
+    StartMap,
+    placed,
+    start_map,
+)
+from burnsim.studies.start_text import start_word
+from burnsim.substances.blend import blend
+
+FREEZING = 273.15
+ML = 1e-6
+BURNER = Setup(
+    Burner(
+        "double wall",
+        outer_diameter=62e-3,
+        height=45e-3,
+        gallery_gap=4.5e-3,
+        jets=Jets(26, 1.0e-3, 39e-3),
+        feed_slots=FeedSlots(),
+        wick=Wick(thickness=2e-3),
+    ),
+    Charge(blend("ethanol"), volume=22 * ML, primer=1.6 * ML),
+    Pot(diameter=0.14, height=0.09, water=0.3e-3, rest="bumps", gap=1.5e-3),
+    name="two cups",
+)
+CUP = Setup(
+    Burner("open cup", outer_diameter=65e-3, height=25e-3, wall_thickness=0.3e-3, metal="steel"),
+    Charge(blend("ethanol"), volume=15 * ML),
+    Pot(diameter=0.14, height=0.09, water=0.2e-3, rest="stand", gap=35e-3),
+)
+COLD, WARM = FREEZING - 20.0, FREEZING + 25.0
+
+
+@cache
+def mapped() -> StartMap:
+    return start_map(BURNER, [WARM, COLD], [0.0, 3000.0], points=3, tolerance=0.5 * ML)
+
+
+def cell(altitude: float, air: float) -> StartCell:
+    result = mapped()
+    return result.cells[result.altitudes.index(altitude)][result.air_temperatures.index(air)]
+
+
+def test_axes_rise() -> None:
+    assert mapped().air_temperatures == (COLD, WARM)
+    assert mapped().altitudes == (0.0, 3000.0)
+
+
+def test_each_place_is_a_burn() -> None:
+    for altitude in (0.0, 3000.0):
+        found = cell(altitude, WARM)
+        alone = burnsim.burn(placed(BURNER, WARM, altitude))
+        assert found.verdict == BLOOMS
+        assert found.primer == BURNER.charge.primer
+        assert found.bloom == pytest.approx(alone.milestones.bloom.time, rel=1e-6)
+        assert found.boil == pytest.approx(alone.milestones.boil.time, rel=1e-6)
+
+
+def test_more_primer_starts_it_and_its_own_does_not() -> None:
+    found = cell(0.0, COLD)
+    assert found.verdict == MORE_PRIMER
+    assert found.primer is not None
+    assert found.primer > BURNER.charge.primer
+    place = placed(BURNER, COLD, 0.0)
+    assert shortfall(burnsim.burn(place), "hold") != ""
+    assert shortfall(burnsim.burn(vary(place, {"charge.primer": found.primer})), "hold") == ""
+
+
+def test_colder_spirit_lies_below_its_flash_point_and_thin_air_lowers_it() -> None:
+    """Ethanol flashes near 12 degC; at 3 km (70.12 kPa) some 5 K lower, where a thinner vapour burns."""
+    for altitude in (0.0, 3000.0):
+        assert cell(altitude, COLD).below_flash
+        assert not cell(altitude, WARM).below_flash
+        assert cell(altitude, COLD).match is not None
+    low, high = cell(0.0, WARM).flash, cell(3000.0, WARM).flash
+    assert low is not None
+    assert high is not None
+    assert 3.0 < low - high < 10.0
+    assert cell(0.0, COLD).match > 0.0 == cell(0.0, WARM).match  # type: ignore[operator]
+
+
+def test_water_is_never_ice() -> None:
+    pot = placed(BURNER, COLD, 0.0).pot
+    assert pot is not None
+    assert pot.water_temperature == FREEZING + 1.0
+    warm = placed(BURNER, WARM, 0.0).pot
+    assert warm is not None
+    assert warm.water_temperature == WARM
+    given = placed(vary(BURNER, {"pot.water_temperature": FREEZING + 50.0}), COLD, 0.0).pot
+    assert given is not None
+    assert given.water_temperature == FREEZING + 50.0
+
+
+def test_warm_water_boils_sooner_than_cold() -> None:
+    assert cell(0.0, WARM).boil < cell(0.0, COLD).boil  # type: ignore[operator]
+    assert cell(0.0, WARM).used < cell(0.0, COLD).used  # type: ignore[operator]
+
+
+def test_text_and_values() -> None:
+    text = mapped().text()
+    assert "two cups" in text
+    assert "3000 m" in text
+    assert "yes" in text
+    assert "Minutes to boil" in text
+    assert "hold the match" in text
+    values = json.loads(json.dumps(mapped().to_dict(), allow_nan=False))
+    assert values["cells"][0][1]["boil_s"] == cell(0.0, WARM).boil
+    assert values["cells"][0][0]["verdict"] == MORE_PRIMER
+    assert pickle.loads(pickle.dumps(mapped())).to_dict() == mapped().to_dict()
+
+
+def test_a_cup_that_no_match_lights() -> None:
+    """A pool is not warmed to its flash point by a match where it is 30 K colder; it lights at room temperature."""
+    result = start_map(CUP, [COLD, WARM], [0.0])
+    cold, warm = result.cells[0]
+    assert cold.verdict == NEVER_LIGHTS
+    assert "flash point" in cold.reason
+    assert cold.bloom is cold.boil is cold.used is cold.match is None
+    assert warm.verdict == BLOOMS
+    assert warm.bloom is None
+    assert "Does it light?" in result.text()
+    assert "unlit" in result.text()
+    assert result.most_primer is None
+
+
+def test_no_primer_helps_a_watery_spirit() -> None:
+    weak = vary(BURNER, {"charge.fuel": "ethanol 25", "charge.primer": 1.0 * ML})
+    found = start_map(weak, [WARM], [0.0], most_primer=1.5 * ML, points=2, tolerance=ML).cells[0][0]
+    assert found.verdict in (NEVER_BLOOMS, NEVER_LIGHTS, GOES_OUT)
+    assert found.reason
+    assert found.boil is None
+
+
+def test_words() -> None:
+    own = BURNER.charge.primer
+    found = cell(0.0, COLD)
+    assert found.primer is not None
+    assert start_word(found, own) == f"+{(found.primer - own) / ML:.1f} ml*"
+    assert start_word(cell(0.0, WARM), own) == "yes "
+
+
+@pytest.mark.parametrize(
+    ("air", "altitudes", "field"),
+    [
+        ([], [0.0], "air_temperatures"),
+        ([280.0, 280.0], [0.0], "air_temperatures"),
+        ([280.0], [], "altitudes"),
+        ([float("nan")], [0.0], "air_temperatures"),
+        ([100.0], [0.0], "site.air_temperature"),
+        ([280.0], [9000.0], "site.altitude"),
+        ([True], [0.0], "air_temperatures"),
+    ],
+)
+def test_refuses(air: list[float], altitudes: list[float], field: str) -> None:
+    with pytest.raises(InputError, match=field):
+        start_map(BURNER, air, altitudes)
+
+
+def test_refuses_primer_without_a_wick() -> None:
+    with pytest.raises(InputError, match="most_primer"):
+        start_map(CUP, [WARM], [0.0], most_primer=ML)
