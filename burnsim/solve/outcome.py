@@ -146,12 +146,13 @@ def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
     mass = mass_ledger(first, last, tallies, p)
     boil = found.get("boil")
     spill = found.get("spill")
+    lifted = None if spill is None else levels(setup, p, _state(spill.vector, n), spill.sight.froth)
     return Outcome(
         setup,
         account.ended,
         float(account.time[-1]),
         milestones,
-        verdicts(setup, p, milestones, account, highest, mass, _state(account.last, n).water),
+        verdicts(setup, p, milestones, account, highest, mass, _state(account.last, n).water, lifted),
         mass,
         energy_ledger(first, last, tallies, p),
         None if boil is None else efficiency(setup, p, first, _state(boil.vector, n)),
@@ -167,7 +168,7 @@ def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
         account.rejected,
         rtol,
         (),
-        None if spill is None else levels(setup, p, _state(spill.vector, n), spill.sight.froth),
+        lifted,
     )
 
 

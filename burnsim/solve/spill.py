@@ -8,6 +8,7 @@ from burnsim.model.chambers import liquid
 from burnsim.model.description import Setup
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import State
+from burnsim.substances.blend import density
 from burnsim.substances.fuel import liquid_volume, surface_tension
 
 TOUCHING = 1e-5  # closer than this counts as reached [m]
@@ -134,3 +135,31 @@ def in_words(found: Levels) -> str:
             parts.append(f"{label} {part:+.1f}")
     text = ", ".join(parts) + f" = {found.froth * 1e3:.1f} mm, edge at {found.edge * 1e3:.1f} mm"
     return text + (f" less {found.tilt * 1e3:.1f} mm for the tilt" if found.tilt > 0.0 else "")
+
+
+def spill_sentence(setup: Setup, time: float, found: Levels, highest: float, spilled: float) -> str:
+    """A spill in words, for people: when, what led, what adds up to it, how much leaves, and what dry jets change.
+
+    Parameters
+    ----------
+    setup : what was burnt
+    time : when it began [s]
+    found : its levels then
+    highest : that the froth rose later [m], as it drained
+    spilled : in all [kg]
+    """
+    amount = spilled / density(setup.charge.fuel, charge_temperature(setup)) * 1e6
+    lead = found.lead
+    where = "the rim" if lead == "rim" or setup.burner.jets is None else "the jets"
+    if lead == "rim":
+        sums = f"the well stands at {found.well * 1e3:.1f} mm, its lip at {found.lip * 1e3:.1f} mm"
+    else:
+        sums = in_words(found)
+    text = f"Liquid or froth reaches {where} at {time:.0f} s: {MECHANISMS[lead]} ({sums}). {amount:.1f} ml leave."
+    if where == "the jets":
+        above = highest - (found.edge - found.tilt)
+        text += f" Dry faces of the jets hold back {found.hold_off * 1e3:.1f} mm more, and wetted ones nothing"
+        text += "; it rises higher even than that." if above > found.hold_off else "."
+    if lead == "pressure":
+        text += " It needs relief notches or bumps."
+    return text

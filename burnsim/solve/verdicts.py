@@ -2,7 +2,6 @@
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from burnsim.closures.capillarity import GRAVITY
 from burnsim.closures.flame import heated_burning_velocity, lift_off_velocity, quenching_diameter
 from burnsim.closures.flammability import BURNING_VELOCITY
 from burnsim.model import geometry
@@ -12,6 +11,7 @@ from burnsim.model.parameters import Parameters
 from burnsim.solve.account import Account, Moment
 from burnsim.solve.ledger import MassLedger
 from burnsim.solve.sight import Sight
+from burnsim.solve.spill import Levels, spill_sentence
 from burnsim.substances import air
 from burnsim.substances.metals import METALS
 
@@ -34,6 +34,7 @@ def verdicts(
     highest: Sight,
     mass: MassLedger,
     water_left: float,
+    lifted: Levels | None,
 ) -> tuple[Verdict, ...]:
     """Everything that a practitioner would want to be warned of, most serious first.
 
@@ -45,6 +46,7 @@ def verdicts(
     highest : the highest of each number of its sights
     mass : where the fuel went
     water_left : in the pot at the end [kg]
+    lifted : what lifts the liquid when it begins to spill
     """
     found: list[Verdict] = []
     has_jets = setup.burner.jets is not None
@@ -57,8 +59,8 @@ def verdicts(
     if marks.quench.time is not None:
         out = [moment for moment in account.moments if moment.name == "jets_out"][-1]
         found.append(_quenched(setup, p, out))
-    if marks.spill.time is not None:
-        found.append(_spill(p, next(moment for moment in account.moments if moment.name == "spill")))
+    if marks.spill.time is not None and lifted is not None:
+        found.append(Verdict("spills", spill_sentence(setup, marks.spill.time, lifted, highest.froth, mass.spilled)))
     if setup.pot is not None and marks.boil.time is None and lit:
         found.append(Verdict("no boil", f"The water does not boil: {marks.boil.reason}."))
     peak = max(highest.gallery_pressure, highest.well_pressure)
@@ -138,25 +140,6 @@ def _too_hot(setup: Setup, highest: Sight, dry: bool) -> list[Verdict]:
     if pot is not None and hottest > METALS[pot.metal].melting_point:
         found.append(Verdict("pot melts", f"The dry pot reaches {hottest - 273.15:.0f} degC, where its metal melts."))
     return found
-
-
-def _spill(p: Parameters, moment: Moment) -> Verdict:
-    when = moment.time
-    seen = moment.sight
-    edge = p.jets.lower_edge
-    pushed = seen.well_pressure / (GRAVITY * max(seen.gallery_density, 1.0))
-    if seen.gallery_level >= edge and when <= 0.0:
-        how = "it is filled above the jets"
-    elif pushed > 0.25 * edge:
-        how = (
-            f"the well's pressure of {seen.well_pressure:.0f} Pa pushes the liquid over into the gallery; "
-            "it needs relief notches or bumps"
-        )
-    elif seen.gallery_level >= 0.95 * edge:
-        how = "the liquid expands as it warms"
-    else:
-        how = "boiling swells it to a froth"
-    return Verdict("spills", f"Liquid or froth reaches the jets at {when:.0f} s: {how}.")
 
 
 def _flames(setup: Setup, p: Parameters, marks: "Milestones", highest: Sight) -> list[Verdict]:
