@@ -8,6 +8,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import Field, fields
 from numbers import Integral, Real
+from functools import cache
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from burnsim.errors import InputError, nearest
@@ -44,6 +45,7 @@ class Spec(NamedTuple):
     optional: bool = False
 
 
+@cache
 def spec_of(field: "Field[Any]") -> Spec:
     """Read the `Spec` of a dataclass field from its metadata."""
     return Spec(**{name: field.metadata[name] for name in Spec._fields if name in field.metadata})

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, replace
+from functools import cache
 from typing import Any
 
 from burnsim.errors import InputError, nearest
@@ -60,6 +61,7 @@ def vary(setup: Setup, changes: Mapping[str, object]) -> Setup:
     return changed
 
 
+@cache
 def paths() -> tuple[str, ...]:
     """List every dotted path that `vary` knows.
 
