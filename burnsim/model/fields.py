@@ -7,8 +7,8 @@ The check reads them, so a range is written once: beside the field.
 import math
 from collections.abc import Mapping
 from dataclasses import Field, fields
-from numbers import Integral, Real
 from functools import cache
+from numbers import Integral, Real
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from burnsim.errors import InputError, nearest
