@@ -157,4 +157,5 @@ def power_of_test(
     freedom = (one + other) ** 2 / ((one**2 + other**2) / (burns - 1))
     edge = stats.t.ppf(1.0 - 0.5 * significance, freedom)
     shift = abs(difference) / math.sqrt(one + other)
-    return float(stats.nct.sf(edge, freedom, shift) + stats.nct.cdf(-edge, freedom, shift))
+    wrong_side = float(stats.nct.cdf(-edge, freedom, shift))  # not a number where it is below about 1e-30
+    return float(stats.nct.sf(edge, freedom, shift)) + (0.0 if math.isnan(wrong_side) else wrong_side)
