@@ -20,7 +20,7 @@ from burnsim.studies.sweep_points import Mode
 from burnsim.studies.sweep_pool import Job, cores, process_pool, run_here, run_jobs
 from burnsim.studies.sweep_progress import Progress, reporter
 from burnsim.studies.sweep_store import Memory, Parts, Store, rows
-from burnsim.studies.sweep_work import Engine, Task, burn_all
+from burnsim.studies.sweep_work import Engine, Task, engine_for
 
 if TYPE_CHECKING:
     import xarray
@@ -103,7 +103,7 @@ def sweep(
         if number is not None and (isinstance(number, bool) or not isinstance(number, int) or number < 1):
             raise InputError(name, number, "is not a whole number from 1", f"leave {name} out")
     return perform(
-        plan, base, rtol, burn_all,
+        plan, base, rtol, engine_for(base, plan.fuels(base), plan.size),
         executor=executor, workers=workers, out=out, resume=resume, chunk=chunk, progress=progress,
     )  # fmt: skip
 

@@ -71,6 +71,13 @@ class Plan:
         names = [axis.path for axis in self.axes]
         return [dict(zip(names, row, strict=True)) for row in zip(*columns, strict=True)]
 
+    def fuels(self, base: Setup) -> list[Blend]:
+        """Every fuel that may be burnt, once."""
+        values = {axis.path: axis.values.tolist() for axis in self.axes}
+        found: list[Blend] = [base.charge.fuel, *values.get("charge.fuel", [])]
+        found += [charge.fuel for charge in values.get("charge", [])]
+        return list({fuel.name: fuel for fuel in found}.values())
+
 
 def make_plan(
     base: Setup,

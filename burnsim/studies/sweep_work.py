@@ -1,15 +1,19 @@
 """What a worker does: make some designs, burn them, hand back their rows."""
 
+import contextlib
 import time
 import warnings
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import NamedTuple
 
 from burnsim.errors import BurnsimError, InputError, ValidityWarning
 from burnsim.model.description import Setup
 from burnsim.model.vary import vary
 from burnsim.solve import Failure, Outcome, outcomes
+from burnsim.solve.many import WORTH_COMPILING
+from burnsim.solve.native.engine import place
 from burnsim.studies.sweep_columns import FAILED, IMPOSSIBLE, Block, Row, block_of, row_of, row_without
+from burnsim.substances.blend import Blend
 
 Engine = Callable[[list[Setup], float], list[Outcome | Failure]]
 
@@ -24,8 +28,46 @@ class Task(NamedTuple):
 
 
 def burn_all(setups: list[Setup], rtol: float) -> list[Outcome | Failure]:
-    """The engine of the house: `burnsim.outcomes`."""
+    """The engine of the house: `burnsim.outcomes`, compiled where machine code is at hand."""
     return outcomes(setups, rtol=rtol)
+
+
+def burn_compiled(setups: list[Setup], rtol: float) -> list[Outcome | Failure]:
+    """The same, always compiled."""
+    return outcomes(setups, rtol=rtol, engine="compiled")
+
+
+def burn_plain(setups: list[Setup], rtol: float) -> list[Outcome | Failure]:
+    """The same, never compiled."""
+    return outcomes(setups, rtol=rtol, engine="plain")
+
+
+def engine_for(base: Setup, fuels: Iterable[Blend], count: int) -> Engine:
+    """Choose the engine for so many designs, and compile it here, once, should that still have to be done.
+
+    Parameters
+    ----------
+    base : the design from which all others differ
+    fuels : all that are burnt
+    count : number of designs
+    """
+    if count < WORTH_COMPILING:
+        return burn_all
+    examples = {len(fuel.components): fuel for fuel in fuels}
+    try:
+        for components, fuel in examples.items():
+            if not place(components).warm:  # else every worker would compile, all at the same time
+                with contextlib.suppress(BurnsimError):
+                    outcomes([vary(base, {"charge.fuel": fuel})], engine="compiled")
+    except Exception as error:  # a sweep is not lost for want of a compiler
+        what = str(error).strip().partition("\n")[0]
+        warnings.warn(
+            f"the march cannot be compiled here ({type(error).__name__}: {what}); plain Python takes far longer",
+            RuntimeWarning,
+            stacklevel=3,
+        )
+        return burn_plain
+    return burn_compiled
 
 
 def compute(task: Task) -> tuple[Block, float]:

@@ -53,7 +53,8 @@ def _base() -> Setup:
     cup = {"kind": "sealed chamber", "outer_diameter": "60 mm", "height": "30 mm"}
     jets = {"count": 12, "diameter": "1 mm", "direction": "top"}
     pot = {"diameter": "14 cm", "height": "8 cm", "water": "0.6 l", "rest": "stand"}
-    return setup_from_dict({"burner": cup | {"jets": jets}, "charge": {"fuel": "ethanol", "volume": "20 ml"}, "pot": pot})
+    charge = {"fuel": "ethanol", "volume": "20 ml"}
+    return setup_from_dict({"burner": cup | {"jets": jets}, "charge": charge, "pot": pot})
 
 
 def test_a_million_designs_cost_nothing_until_they_are_made(base: Setup) -> None:
