@@ -148,7 +148,10 @@ def test_primed_burner_blooms_within_a_minute(fuel, primer):
     assert 10.0 <= bloom(changed(charge__fuel=fuel, charge__primer=primer * ML)) <= 60.0
 
 
-@wrong("the pool warms liquid and gallery in the mean: an open well blooms in three minutes instead of one or two")
+@wrong(
+    "a rim heats the gallery from above, and its top 8 mm are hot long before its mean: with one temperature a gallery "
+    "an open well blooms in three minutes instead of one or two"
+)
 def test_open_well_blooms_within_two_minutes():
     """An open well, lit at 20 degC, brings its jets to life in half a minute to a minute, two at the most."""
     assert 10.0 <= bloom(run(OPEN_WELL)) <= 120.0
@@ -428,10 +431,7 @@ def test_primer_that_runs_off_burns_round_the_foot():
 # odd designs, odd spirits
 
 EXTREMES = [
-    pytest.param(
-        {"burner__jets__count": 1},
-        marks=wrong("one jet under pressure surges: liquid slops between gallery and well, and the jet relights"),
-    ),
+    {"burner__jets__count": 1},
     {"burner__jets__count": 60},
     {"burner__jets__diameter": 0.4e-3},
     {"burner__jets__diameter": 2.5e-3},
