@@ -30,14 +30,17 @@ if TYPE_CHECKING:
     from burnsim.plots import plot_bands as plot_bands
     from burnsim.plots import plot_burn as plot_burn
     from burnsim.plots import plot_distillation as plot_distillation
+    from burnsim.plots import plot_fill_levels as plot_fill_levels
     from burnsim.plots import plot_flows as plot_flows
     from burnsim.plots import plot_fuels as plot_fuels
+    from burnsim.plots import plot_head as plot_head
     from burnsim.plots import plot_intervals as plot_intervals
     from burnsim.plots import plot_ledger as plot_ledger
     from burnsim.plots import plot_levels as plot_levels
     from burnsim.plots import plot_map as plot_map
     from burnsim.plots import plot_residuals as plot_residuals
     from burnsim.plots import plot_section as plot_section
+    from burnsim.plots import plot_spill_map as plot_spill_map
     from burnsim.plots import plot_start_map as plot_start_map
     from burnsim.solve import Burn as Burn
     from burnsim.solve import Failure as Failure
@@ -49,9 +52,14 @@ if TYPE_CHECKING:
     from burnsim.studies.charge import least_charge as least_charge
     from burnsim.studies.distil import boil_away as boil_away
     from burnsim.studies.distil import distillation as distillation
+    from burnsim.studies.fill import Margin as Margin
+    from burnsim.studies.fill import fill_limit as fill_limit
     from burnsim.studies.fuels import compare_fuels as compare_fuels
     from burnsim.studies.primer import primer_needed as primer_needed
     from burnsim.studies.spirit import on_paper as on_paper
+    from burnsim.studies.relief import relief_needed as relief_needed
+    from burnsim.studies.spill_map import spill_map as spill_map
+    from burnsim.studies.spill_odds import spill_probability as spill_probability
     from burnsim.studies.start import start_map as start_map
     from burnsim.studies.sweep import has_verdict as has_verdict
     from burnsim.studies.sweep import sweep as sweep
@@ -81,23 +89,30 @@ _ROOMS: dict[str, tuple[str, ...]] = {
         "plot_bands",
         "plot_burn",
         "plot_distillation",
+        "plot_fill_levels",
         "plot_flows",
         "plot_fuels",
+        "plot_head",
         "plot_intervals",
         "plot_ledger",
         "plot_levels",
         "plot_map",
         "plot_residuals",
         "plot_section",
+        "plot_spill_map",
         "plot_start_map",
     ),
     "burnsim.template": ("save_template",),
     "burnsim.solve": ("Burn", "Failure", "Milestone", "Outcome", "Verdict", "burn", "outcomes"),
     "burnsim.studies.charge": ("least_charge",),
     "burnsim.studies.distil": ("boil_away", "distillation"),
+    "burnsim.studies.fill": ("Margin", "fill_limit"),
     "burnsim.studies.fuels": ("compare_fuels",),
     "burnsim.studies.primer": ("primer_needed",),
     "burnsim.studies.spirit": ("on_paper",),
+    "burnsim.studies.relief": ("relief_needed",),
+    "burnsim.studies.spill_map": ("spill_map",),
+    "burnsim.studies.spill_odds": ("spill_probability",),
     "burnsim.studies.start": ("start_map",),
     "burnsim.studies.sweep": ("has_verdict", "sweep"),
     "burnsim.studies.sweep_files": ("load_sweep", "save_sweep"),

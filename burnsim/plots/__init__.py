@@ -6,10 +6,13 @@ from burnsim.plots.bands import plot_residuals as plot_residuals
 from burnsim.plots.burn_plot import hidden_series as hidden_series
 from burnsim.plots.burn_plot import plot_burn as plot_burn
 from burnsim.plots.flows import plot_flows as plot_flows
+from burnsim.plots.fill_levels import plot_fill_levels as plot_fill_levels
+from burnsim.plots.fill_levels import plot_head as plot_head
 from burnsim.plots.fuels import plot_distillation as plot_distillation
 from burnsim.plots.fuels import plot_fuels as plot_fuels
 from burnsim.plots.ledger import plot_ledger as plot_ledger
 from burnsim.plots.levels import plot_levels as plot_levels
 from burnsim.plots.section import plot_section as plot_section
+from burnsim.plots.spill_margin import plot_spill_map as plot_spill_map
 from burnsim.plots.start_map import plot_start_map as plot_start_map
 from burnsim.plots.sweep_map import plot_map as plot_map

@@ -9,7 +9,7 @@ from burnsim.errors import InputError
 from burnsim.model import geometry
 from burnsim.model.description import STEEPEST, Setup
 from burnsim.model.vary import vary
-from burnsim.solve.spill import MECHANISMS, Levels
+from burnsim.solve.spill import MECHANISMS, Levels, charge_temperature
 from burnsim.studies.cold_fill import ColdFill, cold_fill
 from burnsim.studies.spill_runs import Seen, closed, look, may_quench, poor_contact, safe
 from burnsim.studies.threshold import Threshold, thresholds
@@ -111,6 +111,11 @@ class FillLimits:
     burning_sealed: Limit
     burning_sealed_warm: Limit | None
 
+    @property
+    def gallery_holds(self) -> float | None:
+        """Load that fits into the gallery below the jets when hot, so that no pressure presses it out [m3]."""
+        return gallery_holds(self.setup)
+
     def to_dict(self) -> dict[str, object]:
         """Plain values, volumes in millilitres; None where there is no limit."""
         from burnsim.studies.fill_text import as_dict
@@ -210,6 +215,19 @@ def cold_fill_at(setup: Setup, volume: float, tilt: float) -> ColdFill:
         else:
             high = middle
     return cold_fill(setup, tilt, high)
+
+
+def gallery_holds(setup: Setup) -> float | None:
+    """Load that fits, hot, into the gallery of a double wall below the jets [m3]; None for other burners."""
+    burner = setup.burner
+    if burner.kind != "double wall":
+        return None
+    fuel = setup.charge.fuel
+    boiling = bubble_temperature(
+        fuel.mole_fractions, pressure_at_altitude(setup.site.altitude), fuel_record(setup.charge.fuel)
+    )
+    room = geometry.gallery_area(burner) * geometry.spill_level(burner, setup.site.tilt)
+    return room * density(fuel, boiling) / density(fuel, charge_temperature(setup))
 
 
 def burning_head(setup: Setup, margin: Margin) -> float:

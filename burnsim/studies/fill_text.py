@@ -37,6 +37,7 @@ def as_dict(found: FillLimits) -> dict[str, object]:
         **volumes,
         "cold_level_dry_ml": _ml(found.cold_level_dry.volume),
         "cold_tilted_dry_ml": _ml(found.cold_tilted_dry.volume),
+        "never_pressed_out_ml": _ml(found.gallery_holds),
         "spills_ml": {name: _ml(limit.spills) for name, limit in named.items()},
         "binding": {name: limit.binding for name, limit in named.items()},
         "reasons": {name: limit.reason for name, limit in named.items()},
@@ -83,6 +84,12 @@ def _lines(found: FillLimits) -> Iterator[str]:
         head = burning_head(setup, found.margin)
         if head > found.margin.head:
             yield f"Burning limits keep {head * 1e3:.1f} mm of head, for the splashes of bursting bubbles."
+    if found.gallery_holds is not None:
+        yield (
+            f"No pressure presses out {_amount(found.gallery_holds)}: it fits into the gallery below the jets. Above "
+            "that, sealed limits hold for a flat pot on a plain dry rim, whose high spots leave a gap; a tighter fit "
+            "pushes more."
+        )
     for name, limit in limits(found).items():
         if name == "burning_sealed" and limit is found.burning_vented:
             yield "Its chamber is sealed by design: the last two limits are one."

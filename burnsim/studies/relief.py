@@ -46,6 +46,17 @@ class Relief:
     single: bool
     warm: bool
 
+    def in_words(self) -> str:
+        """The relief as a clause."""
+        notch = f"{self.width * 1e3:.3g} mm x {self.depth * 1e3:.3g} mm"
+        if self.area is None:
+            return f"none helps: {self.reason}"
+        if self.area <= 0.0:
+            return f"none needed: {self.reason}"
+        count = f"{self.notches} notch(es) of {notch}" if self.notches else f"no number of notches of {notch}"
+        text = f"at least {self.area * 1e6:.2f} mm2 in {NOTCHES} square notches, or {count} ({self.reason} without)"
+        return text + ("; found for a pot that hardly cools the rim" if self.warm else "")
+
 
 def relief_needed(
     setup: Setup,

@@ -64,6 +64,18 @@ class SpillOdds:
     failed: int
     leads: Mapping[str, int]
 
+    def in_words(self) -> str:
+        """The probability as a sentence."""
+        text = (
+            f"It spills in {100.0 * self.probability:.1f} % of {self.samples} sampled burns "
+            f"(95 % interval {100.0 * self.low:.1f} to {100.0 * self.high:.1f} %)"
+        )
+        if self.leads:
+            text += "; led by " + ", ".join(f"{lead} {count}" for lead, count in self.leads.items())
+        if self.failed:
+            text += f"; {self.failed} more could not be solved"
+        return text + "."
+
 
 def spill_probability(setup: Setup, samples: int = 400, *, seed: int = 0, hand: Hand = STEADY) -> SpillOdds:
     """Sample the uncertain factors and the builder's hand, burn each, and count the spills.

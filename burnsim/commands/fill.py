@@ -1,0 +1,137 @@
+"""`burnsim fill FILE`: how much may be loaded before liquid comes out of the jets, and the relief that a load needs."""
+
+import argparse
+import json
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, say
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+    from burnsim.model.description import Setup
+    from burnsim.studies.fill import FillLimits
+    from burnsim.studies.relief import Relief
+    from burnsim.studies.spill_odds import SpillOdds
+
+
+def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the parser of this command."""
+    fill = commands.add_parser("fill", help="how much may be loaded, and the relief that it needs")
+    fill.add_argument("file", metavar="FILE", help="design file (TOML)")
+    fill.add_argument("--tilt", metavar="DEGREES", help="tilt of the stand for the tilted limits (default: 5)")
+    fill.add_argument("--head", metavar="LENGTH", help='head to keep below the jets (default: "3 mm")')
+    fill.add_argument("--share", metavar="PERCENT", help='share of the volume to keep (default: "10 %%")')
+    fill.add_argument("--odds", metavar="BURNS", type=int, help="also burn so many samples for how likely it spills")
+    fill.add_argument("--json", action="store_true", help="print one JSON object instead of the note")
+    fill.add_argument("--plot", metavar="FILE", help="save the cross-section with its levels (png, pdf, svg, ...)")
+    fill.add_argument("--map", metavar="FILE", help="save the map of the margin over load and relief")
+    fill.set_defaults(run=_fill)
+
+
+def _fill(options: argparse.Namespace) -> None:
+    from burnsim.cautions import cautions
+    from burnsim.files import load
+    from burnsim.studies.fill import Margin, fill_limit
+    from burnsim.studies.relief import relief_needed
+    from burnsim.units import parse
+
+    setup = load(options.file)
+    for option, path in (("--plot", options.plot), ("--map", options.map)):
+        if path is not None:
+            check_output(option, path, PICTURE_SUFFIXES, options.file)
+    tilt = None if options.tilt is None else _angle(options.tilt)
+    usual = Margin()
+    margin = Margin(
+        usual.head if options.head is None else parse(options.head, "length", "--head"),
+        usual.share if options.share is None else parse(options.share, "fraction", "--share"),
+    )
+    say("burning at many loads ...")
+    limits = fill_limit(setup, tilt=tilt, margin=margin)
+    relief = relief_needed(setup, margin=margin)
+    odds = None if options.odds is None else _odds(setup, options.odds)
+    if options.plot is not None:
+        _save("--plot", options.plot, (9.0, 5.2), lambda figure: _draw_levels(figure, limits))
+    if options.map is not None:
+        _save("--map", options.map, (6.8, 4.8), lambda figure: _draw_map(figure, setup, limits))
+    if options.json:
+        print(json.dumps(_plain(limits, relief, odds), indent=2, allow_nan=False))
+        return
+    print(limits.summary())
+    print(f"\nRelief for {relief.load * 1e6:.1f} ml, the pot flat on the rim: {relief.in_words()}.")
+    if odds is not None:
+        print(odds.in_words())
+    print("\nCautions")
+    for caution in cautions(setup.burner.kind, setup.charge.fuel.components):
+        print(f"- {caution}")
+
+
+def _angle(text: str) -> float:
+    """Radians of an angle; a bare number is degrees."""
+    from burnsim.errors import InputError
+    from burnsim.model.description import STEEPEST
+    from burnsim.units import parse
+
+    try:
+        angle = parse(f"{float(text)} deg", "angle", "--tilt")
+    except ValueError:
+        angle = parse(text, "angle", "--tilt")
+    if not 0.0 <= angle <= STEEPEST:
+        raise InputError("--tilt", text, "is out of range; allowed from 0 to 30 degrees", "give degrees, such as 5")
+    return angle
+
+
+def _odds(setup: "Setup", samples: int) -> "SpillOdds":
+    from burnsim.studies.spill_odds import spill_probability
+
+    say(f"burning {samples} samples ...")
+    return spill_probability(setup, samples)
+
+
+def _plain(limits: "FillLimits", relief: "Relief", odds: "SpillOdds | None") -> dict[str, object]:
+    plain = limits.to_dict()
+    plain["relief_area_mm2"] = None if relief.area is None else relief.area * 1e6
+    plain["relief_notches"] = relief.notches
+    plain["relief_notch_mm"] = [relief.width * 1e3, relief.depth * 1e3]
+    plain["relief_load_ml"] = relief.load * 1e6
+    plain["relief_reason"] = relief.reason
+    if odds is not None:
+        plain["spill_probability"] = {
+            "value": odds.probability,
+            "standard_error": odds.error,
+            "low": odds.low,
+            "high": odds.high,
+            "samples": odds.samples,
+            "failed": odds.failed,
+            "leads": dict(odds.leads),
+        }
+    return plain
+
+
+def _save(option: str, path: str, size: tuple[float, float], draw: "Callable[[Figure], None]") -> None:
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+    from matplotlib.figure import Figure
+
+    with output(option, path):
+        figure = Figure(figsize=size, layout="constrained")
+        FigureCanvasAgg(figure)
+        draw(figure)
+        figure.savefig(path, dpi=150)
+    say(f"picture saved to {path}")
+
+
+def _draw_levels(figure: "Figure", limits: "FillLimits") -> None:
+    from burnsim.plots.fill_levels import plot_fill_levels, plot_head
+
+    section, head = figure.subplots(1, 2, width_ratios=(2.3, 1.0))
+    plot_fill_levels(limits, ax=section)
+    plot_head(limits, ax=head)
+
+
+def _draw_map(figure: "Figure", setup: "Setup", limits: "FillLimits") -> None:
+    from burnsim.plots.spill_margin import plot_spill_map
+    from burnsim.studies.spill_map import spill_map
+
+    say("burning over a grid of loads and reliefs ...")
+    plot_spill_map(spill_map(setup), ax=figure.subplots(), head=limits.margin.head)

@@ -1,0 +1,207 @@
+"""Where the liquid stands: as poured and as it begins to spill, and the level against the well's pressure."""
+
+import math
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from burnsim.measures import measure, written
+from burnsim.model import geometry
+from burnsim.model.vary import vary
+from burnsim.plots.section import plot_section
+from burnsim.plots.style import BLUE, INK, PALE, SPIRIT_FILL, VERMILION, new_axes, quiet
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from burnsim.model.burner import Burner
+    from burnsim.studies.fill import FillLimits, Limit
+
+MM = 1e3
+CLOSE = 0.055  # of the height: labels nearer than this are moved apart
+
+
+def tightest(limits: "FillLimits") -> "Limit":
+    """The lowest limit over a whole burn; the cold one on a level stand if a burn gives none."""
+    burning = (limits.burning_vented, limits.burning_sealed, limits.burning_sealed_warm)
+    found = [limit for limit in burning if limit is not None and limit.volume is not None]
+    return min(found, key=lambda limit: limit.volume or 0.0) if found else limits.cold_level
+
+
+def plot_fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
+    """Draw the burner's cross-section, to scale, with the levels of its tightest limit over a burn.
+
+    Parameters
+    ----------
+    limits
+        Fill limits of a design. At the left stands the largest safe load as poured, cold; at the right the load that
+        just spills, as it begins to: its cold level, hot level and froth. A dashed line is the surface of the cold
+        tilted load that spills.
+    ax
+        Axes to draw on [mm]; default none: new ones.
+    units
+        "si" or "us", of the words beside.
+
+    Returns
+    -------
+    Axes
+    """
+    ax = new_axes(ax, 7.0, 4.6)
+    setup, limit = limits.setup, tightest(limits)
+    burner = setup.burner
+    plot_section(vary(setup, {"pot": None, "charge.primer": 0.0, "charge.volume": 0.1e-6}), ax=ax, units=units)
+    marks: list[tuple[float, str, str]] = []
+    if limit.rest is not None:
+        for room, level in (("gallery", limit.rest.gallery), ("well", limit.rest.well)):
+            _fill(ax, burner, room, -1.0, 0.0, level, "safe load")
+    left: list[tuple[float, str]] = []
+    if limit.rest is not None and limit.volume is not None:
+        safe = written(limit.volume, "volume", units)
+        left.append((limit.rest.gallery, f"{safe} is safe,\ncold: {_height(limit.rest.gallery, units)}"))
+    found = limit.levels
+    if found is not None and limit.spills is not None:
+        hot = found.froth - found.swell
+        in_jets = "gallery" if burner.jets is not None else "well"
+        _fill(ax, burner, in_jets, 1.0, 0.0, hot, "hot")
+        _fill(ax, burner, in_jets, 1.0, hot, found.froth, "froth", "ooo")
+        if burner.kind == "double wall":
+            _fill(ax, burner, "well", 1.0, 0.0, found.well, "hot")
+        marks = [
+            (found.cold, f"cold, {_height(found.cold, units)}", ":"),
+            (hot, f"hot, {_height(hot, units)}", "-"),
+        ]
+        if found.swell > 0.05e-3:
+            marks.append((found.froth, f"froth, {_height(found.froth, units)}", "-."))
+    edge = geometry.lowest_jet_edge(burner) if burner.jets is not None else geometry.lip_height(burner)
+    marks.append((edge, f"{'jets' if burner.jets else 'rim'}, {_height(edge, units)}", "--"))
+    half = burner.outer_diameter / 2.0 * MM
+    for (level, text, style), place in zip(marks, _apart([mark[0] * MM for mark in marks], burner), strict=True):
+        ax.plot([0.0, half + 3.0], [level * MM] * 2, color=VERMILION if style == "--" else BLUE, linestyle=style,
+                linewidth=1.1, label=f"_{text}", zorder=4)  # fmt: skip
+        ax.annotate(text, (half + 3.0, level * MM), (half + 7.0, place), fontsize="small", va="center",
+                    arrowprops={"arrowstyle": "-", "color": PALE, "linewidth": 0.6})  # fmt: skip
+    for level, text in left:
+        ax.plot([-half - 3.0, 0.0], [level * MM] * 2, color=BLUE, linewidth=1.1, label="_safe", zorder=4)
+        ax.annotate(text, (-half - 4.0, level * MM), fontsize="small", va="center", ha="right")
+    _tilted(ax, limits)
+    if limit.spills is not None and found is not None:
+        ax.annotate(f"{written(limit.spills, 'volume', units)} just spills:\n{found.lead}",
+                    (0.5 * half, 1.06 * burner.height * MM), fontsize="small", va="bottom", ha="center")  # fmt: skip
+    wide = half + 36.0
+    ax.set_xlim(-wide, wide)
+    ax.set_ylim(-4.0, burner.height * MM * 1.35)
+    ax.set_title(f"{setup.name or 'burner'}: levels", fontsize="medium")
+    return ax
+
+
+def plot_head(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
+    """Draw how high a pressure in the well lifts the gallery: two hot loads, the jets, and what dry jets hold back.
+
+    Parameters
+    ----------
+    limits
+        Fill limits of a double-wall design.
+    ax
+        Axes to draw on [mm over Pa]; default none: new ones.
+    units
+        "si" or "us".
+
+    Returns
+    -------
+    Axes
+
+    Notes
+    -----
+    At rest: level = (V + A_well (lift + p/(rho g)))/(A_gallery + A_well), until the well is empty.
+    """
+    from burnsim.closures.capillarity import GRAVITY
+    from burnsim.studies.cold_fill import cold_capillarity
+    from burnsim.substances.air import pressure_at_altitude
+    from burnsim.substances.blend import density, fuel_record
+    from burnsim.substances.equilibrium import bubble_temperature
+
+    ax = new_axes(ax, 4.0, 4.4)
+    setup, limit = limits.setup, tightest(limits)
+    burner, fuel = setup.burner, setup.charge.fuel
+    heights, pressures = measure("length", units), measure("pressure", units)
+    boiling = bubble_temperature(fuel.mole_fractions, pressure_at_altitude(setup.site.altitude), fuel_record(fuel))
+    weight = density(fuel, boiling) * GRAVITY
+    cold = density(fuel, setup.charge.temperature or setup.site.air_temperature)
+    gallery, well = geometry.gallery_area(burner), geometry.well_area(burner)
+    edge = geometry.spill_level(burner, setup.site.tilt)
+    lift, hold = cold_capillarity(setup)
+    across = np.linspace(0.0, max(1.6 * edge * weight, 100.0), 200)
+    loads = {setup.charge.volume: ("this load", "-", INK)}
+    if limit.volume is not None:
+        loads[limit.volume] = ("safe load", "--", BLUE)
+    if limit.spills is not None:
+        loads[limit.spills] = ("spills", "-.", VERMILION)
+    for load, (name, style, colour) in sorted(loads.items()):
+        hot = load * cold / density(fuel, boiling)
+        level = np.minimum((hot + well * (lift + across / weight)) / (gallery + well), hot / gallery)
+        ax.plot(pressures.of(across), heights.of(level), linestyle=style, color=colour,
+                label=f"{name}, {written(load, 'volume', units)}")  # fmt: skip
+    ax.axhline(heights.of(edge), color=VERMILION, linewidth=0.9, linestyle="--", label="_jets")
+    ax.axhspan(heights.of(edge), heights.of(edge + hold), facecolor="none", edgecolor=PALE, hatch="...", linewidth=0.0,
+               label="held back by dry jets")  # fmt: skip
+    ax.set_xlabel(f"pressure of the well over the gallery's [{pressures.unit}]")
+    ax.set_ylabel(f"level in the gallery, hot [{heights.unit}]")
+    ax.set_xlim(left=0.0, right=float(pressures.of(across[-1])))
+    ax.set_ylim(0.0, float(heights.of(1.35 * burner.height)))
+    quiet(ax)
+    ax.legend(loc="upper center", bbox_to_anchor=(0.5, -0.16), frameon=False, fontsize="small")
+    ax.set_title(f"100 Pa lift {100.0 / weight * MM:.1f} mm", fontsize="medium")
+    return ax
+
+
+def _height(value: float, units: str) -> str:
+    return written(value, "length", units)
+
+
+def _fill(
+    ax: "Axes", burner: "Burner", room: str, side: float, low: float, high: float, what: str, hatch: str = ""
+) -> None:
+    """Fill one half of a room between two levels [m]."""
+    from matplotlib.patches import Rectangle
+
+    inner, outer = 0.0, geometry.well_diameter(burner) / 2.0
+    if room == "gallery":
+        inner, outer = geometry.inner_wall_diameter(burner) / 2.0, geometry.inner_diameter(burner) / 2.0
+    high = min(high, burner.height)
+    if outer <= inner or high <= low:
+        return
+    left = inner if side > 0.0 else -outer
+    ax.add_patch(
+        Rectangle(
+            (left * MM, low * MM), (outer - inner) * MM, (high - low) * MM, hatch=hatch, linewidth=0.5,
+            facecolor="none" if hatch else SPIRIT_FILL, edgecolor=PALE, label=f"_{what} {room}", zorder=2.2,
+        )
+    )  # fmt: skip
+
+
+def _apart(places: list[float], burner: "Burner") -> list[float]:
+    """Heights of labels, moved up until none touches the one below [mm]."""
+    gap = CLOSE * 1.35 * burner.height * MM
+    moved = list(places)
+    order = sorted(range(len(places)), key=lambda k: places[k])
+    for below, above in pairwise(order):
+        moved[above] = max(moved[above], moved[below] + gap)
+    shift = 0.5 * max((moved[k] - places[k] for k in order), default=0.0)
+    return [place - shift for place in moved]
+
+
+def _tilted(ax: "Axes", limits: "FillLimits") -> None:
+    """The plane of the cold load that spills on the tilted stand, the deep side at the right."""
+    from burnsim.studies.cold_fill import cold_fill
+
+    burner = limits.setup.burner
+    if limits.tilt <= 0.0:
+        return
+    level = cold_fill(limits.setup, limits.tilt).gallery
+    reach = geometry.inner_diameter(burner) / 2.0
+    rise = reach * math.tan(limits.tilt)
+    ax.plot([-reach * MM, reach * MM], [(level - rise) * MM, (level + rise) * MM], color=PALE, linewidth=1.0,
+            linestyle=(0, (5, 2)), label="_tilted", zorder=4)  # fmt: skip
+    ax.annotate(f"{math.degrees(limits.tilt):.3g} deg", (-0.45 * reach * MM, (level - 0.45 * rise) * MM),
+                fontsize="small", color=PALE, va="bottom", ha="center")  # fmt: skip
