@@ -56,10 +56,10 @@ if TYPE_CHECKING:
     from burnsim.studies.fill import fill_limit as fill_limit
     from burnsim.studies.fuels import compare_fuels as compare_fuels
     from burnsim.studies.primer import primer_needed as primer_needed
-    from burnsim.studies.spirit import on_paper as on_paper
     from burnsim.studies.relief import relief_needed as relief_needed
     from burnsim.studies.spill_map import spill_map as spill_map
     from burnsim.studies.spill_odds import spill_probability as spill_probability
+    from burnsim.studies.spirit import on_paper as on_paper
     from burnsim.studies.start import start_map as start_map
     from burnsim.studies.sweep import has_verdict as has_verdict
     from burnsim.studies.sweep import sweep as sweep

@@ -5,9 +5,9 @@ from burnsim.plots.bands import plot_intervals as plot_intervals
 from burnsim.plots.bands import plot_residuals as plot_residuals
 from burnsim.plots.burn_plot import hidden_series as hidden_series
 from burnsim.plots.burn_plot import plot_burn as plot_burn
-from burnsim.plots.flows import plot_flows as plot_flows
 from burnsim.plots.fill_levels import plot_fill_levels as plot_fill_levels
 from burnsim.plots.fill_levels import plot_head as plot_head
+from burnsim.plots.flows import plot_flows as plot_flows
 from burnsim.plots.fuels import plot_distillation as plot_distillation
 from burnsim.plots.fuels import plot_fuels as plot_fuels
 from burnsim.plots.ledger import plot_ledger as plot_ledger
