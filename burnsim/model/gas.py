@@ -313,8 +313,8 @@ def gas_flows(
     fuel = p.fuel
     space = headspace(gallery, air, walls, p)
     rate, beside, jets = crossing_gas(gallery, well, space, rim, walls, pool_vapour, p)
-    back = min(max(rate, 0.0), beside.vapour)
-    blow = min(max(-rate, 0.0), jets.vapour)
+    back = min(rate, beside.vapour) if rate > 0.0 else 0.0
+    blow = min(-rate, jets.vapour) if rate < 0.0 else 0.0
     leaving = jets.vapour - blow
     breath = leaving + back + space.warming
     jet_air = space.air_fraction * max(breath, 0.0)

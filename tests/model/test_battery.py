@@ -387,10 +387,7 @@ def test_answers_converge(name: str) -> None:
         assert abs(times[0] - times[2]) < 0.1, (mark, times)
 
 
-FEW_JETS = pytest.mark.xfail(reason="boil moves by 0.2 s where few jets surge before the boil")
-
-
-@pytest.mark.parametrize("name", [pytest.param(n, marks=FEW_JETS) if "10 jets" in n else n for n in VARIANTS])
+@pytest.mark.parametrize("name", VARIANTS)
 def test_default_tolerance_is_enough(name: str) -> None:
     """Halving the default tolerance moves bloom, boil and burn-out by less than 0.1 s."""
     setup = VARIANTS[name]
