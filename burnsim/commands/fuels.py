@@ -41,6 +41,7 @@ def _fuels(options: argparse.Namespace) -> None:
     from burnsim.cautions import cautions
     from burnsim.files import load
     from burnsim.studies.fuels import compare_fuels
+    from burnsim.studies.fuels_text import wrapped
     from burnsim.studies.water_limit import water_limits
 
     setup = load(options.file)
@@ -66,7 +67,7 @@ def _fuels(options: argparse.Namespace) -> None:
     if limits:
         print("\nHow much water a spirit may hold, by volume before mixing")
         for limit in limits:
-            print(f"  - {limit.text()}")
+            print("\n".join(wrapped(limit.text())))
     print("\nCautions")
     names = tuple(dict.fromkeys(name for fuel in blends for name in fuel.components))
     for caution in cautions(setup.burner.kind, names):

@@ -2,6 +2,8 @@
 
 from typing import TYPE_CHECKING
 
+from burnsim.plots.style import BLUE, INK, SPIRIT_FILL, VERMILION, new_axes, quiet
+
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
@@ -26,17 +28,14 @@ def plot_fuels(comparison: "FuelComparison", ax: "Axes | None" = None) -> "Axes"
     -------
     Axes
     """
-    if ax is None:
-        from matplotlib import pyplot
-
-        _, ax = pyplot.subplots(layout="constrained")
+    ax = new_axes(ax)
     rows = comparison.rows
     grams = [0.0 if row.used is None else row.used * 1e3 for row in rows]
     millilitres = [0.0 if row.used is None else row.used / row.spirit.density * 1e6 for row in rows]
     places = range(len(rows))
     above, below = [k - THICK / 2 for k in places], [k + THICK / 2 for k in places]
-    ax.barh(above, millilitres, height=THICK, color="white", edgecolor="black", hatch="///", label="ml")
-    ax.barh(below, grams, height=THICK, color="0.6", edgecolor="black", label="g")
+    ax.barh(above, millilitres, height=THICK, color=SPIRIT_FILL, edgecolor=INK, hatch="///", label="ml")
+    ax.barh(below, grams, height=THICK, color=BLUE, edgecolor=INK, label="g")
     longest = max([*millilitres, 1.0])
     for k, row in enumerate(rows):
         ax.annotate(
@@ -54,6 +53,7 @@ def plot_fuels(comparison: "FuelComparison", ax: "Axes | None" = None) -> "Axes"
     ax.legend(loc="upper center", bbox_to_anchor=(0.5, -0.13), ncols=2, frameon=False)
     pot = comparison.setup.pot
     water = "" if pot is None else f", {pot.water * 1e3:.2g} l of water"
+    quiet(ax)
     ax.set_title(f"{comparison.setup.name or 'spirits'}{water}")
     return ax
 
@@ -73,21 +73,19 @@ def plot_distillation(distillation: "Distillation", ax: "Axes | None" = None) ->
     Axes
         The axes of the composition.
     """
-    if ax is None:
-        from matplotlib import pyplot
-
-        _, ax = pyplot.subplots(layout="constrained")
+    ax = new_axes(ax)
     minutes = distillation.time / 60.0
     names = distillation.components
     for k, name in enumerate(names):
         if len(names) == 2 and name != "water":
             continue  # the other share says it all
         style = "-" if name == "water" else (0, (2 + 2 * k, 1.5))
-        ax.plot(minutes, 100.0 * distillation.liquid[:, k], color="black", linestyle=style, label=f"{name}, liquid")
+        colour = BLUE if name == "water" else INK
+        ax.plot(minutes, 100.0 * distillation.liquid[:, k], color=colour, linestyle=style, label=f"{name}, liquid")
         ax.plot(
             minutes,
             100.0 * distillation.vapour[:, k],
-            color="black",
+            color=colour,
             linestyle=style,
             marker="o",
             markevery=0.08,
@@ -99,8 +97,8 @@ def plot_distillation(distillation: "Distillation", ax: "Axes | None" = None) ->
     ax.set_ylabel("share of the mass [%]")
     ax.set_ylim(0.0, 100.0)
     watts = ax.twinx()
-    watts.plot(minutes, distillation.power, color="0.45", linestyle="-.", label="power")
-    watts.set_ylabel("power [W]")
+    watts.plot(minutes, distillation.power, color=VERMILION, linestyle="-.", label="power")
+    watts.set_ylabel("power [W]", color=VERMILION)
     watts.set_ylim(bottom=0.0)
     lines = [*ax.get_lines(), *watts.get_lines()]
     ax.legend(
@@ -120,7 +118,7 @@ def _beside(row: "FuelRow") -> str:
         return "the run failed"
     if row.boil is None:
         warned = [code for code in row.verdicts if code != "fuel left"]
-        return "no boil" if not warned else ", ".join(dict.fromkeys(warned[:2]))
+        return "no boil" if not warned else warned[0]
     text = f"{row.boil / 60.0:.1f} min"
     return text if row.power is None else f"{text}, {row.power:.0f} W"
 

@@ -3,6 +3,7 @@
 from typing import TYPE_CHECKING
 
 from burnsim.model.fields import FREEZING
+from burnsim.plots.style import FAINT, ORANGE, PALE, SKY, VERMILION, Look, new_axes
 from burnsim.studies.start import BLOOMS, FAILED, GOES_OUT, MORE_PRIMER, NEVER_BLOOMS, NEVER_LIGHTS
 from burnsim.studies.start_text import start_word
 
@@ -12,14 +13,14 @@ if TYPE_CHECKING:
     from burnsim.studies.start import StartCell, StartMap
 
 LOOKS = {
-    BLOOMS: ("1.0", "", "starts"),
-    MORE_PRIMER: ("0.86", "..", "starts with more primer"),
-    GOES_OUT: ("0.86", "//", "lights and goes out"),
-    NEVER_BLOOMS: ("0.6", "xx", "jets never light"),
-    NEVER_LIGHTS: ("0.35", "", "does not light"),
-    FAILED: ("1.0", "++", "run failed"),
+    BLOOMS: (Look("white", ""), "starts"),
+    MORE_PRIMER: (Look(SKY, ".."), "starts with more primer"),
+    GOES_OUT: (Look(ORANGE, "//"), "lights and goes out"),
+    NEVER_BLOOMS: (Look(VERMILION, "xx"), "jets never light"),
+    NEVER_LIGHTS: (Look(PALE, ""), "does not light"),
+    FAILED: (Look(FAINT, "++"), "run failed"),
 }
-"""Grey, hatching and words of every verdict."""
+"""Look and words of every verdict."""
 
 
 def plot_start_map(result: "StartMap", ax: "Axes | None" = None) -> "Axes":
@@ -38,19 +39,17 @@ def plot_start_map(result: "StartMap", ax: "Axes | None" = None) -> "Axes":
     """
     from matplotlib.patches import Patch, Rectangle
 
-    if ax is None:
-        from matplotlib import pyplot
-
-        _, ax = pyplot.subplots(layout="constrained")
+    ax = new_axes(ax)
     columns, rows = len(result.air_temperatures), len(result.altitudes)
     size = max(min(9.0, 62.0 / columns), 4.0)
     own = result.setup.charge.primer
     seen: dict[str, None] = {}
     for i, row in enumerate(result.cells):
         for j, cell in enumerate(row):
-            grey, hatch, _ = LOOKS[cell.verdict]
+            look, _ = LOOKS[cell.verdict]
             seen[cell.verdict] = None
-            ax.add_patch(Rectangle((j - 0.5, i - 0.5), 1.0, 1.0, facecolor=grey, edgecolor="0.3", hatch=hatch))
+            box = Rectangle((j - 0.5, i - 0.5), 1.0, 1.0, facecolor=look.colour, edgecolor="0.3", hatch=look.hatch)
+            ax.add_patch(box)
             ax.text(
                 j,
                 i,
@@ -67,8 +66,8 @@ def plot_start_map(result: "StartMap", ax: "Axes | None" = None) -> "Axes":
     ax.set_xlabel("air [degC]")
     ax.set_ylabel("altitude [m]")
     patches = [
-        Patch(facecolor=grey, edgecolor="0.3", hatch=hatch, label=words)
-        for verdict, (grey, hatch, words) in LOOKS.items()
+        Patch(facecolor=look.colour, edgecolor="0.3", hatch=look.hatch, label=words)
+        for verdict, (look, words) in LOOKS.items()
         if verdict in seen
     ]
     if any(cell.below_flash and cell.match is not None for row in result.cells for cell in row):

@@ -38,7 +38,9 @@ class FuelRow:
     bloom, boil, burnout : [s]
     used : liquid gone from burner and wick by the boil [kg]
     power : median of all flames [W]
-    efficiency : to the boil [-]
+    efficiency : heat in water and steam at the boil over the heating value of what is gone by then, component by
+        component [-]; a blend that distils burns its spirit first, and counted by the bulk's heating value it would
+        look better than it is
     residue : liquid left in burner and wick at the end, at 20 degC [m3]
     residue_water : mass share of water in it [-]; None if nothing is left
     flame : longest flame on a jet [m]; None if the jets never burn
@@ -188,7 +190,7 @@ def _row(setup: Setup, least: LeastCharge, charge: ChargeRule, boils: int, price
     marks = result.milestones
     p = result.parameters
     reasons = {name: mark.reason for name, mark in marks._asdict().items() if name in _MARKS and mark.time is None}
-    used = dioxide = carried = None
+    used = dioxide = carried = useful = None
     if marks.boil.time is None:
         for name in ("used", "carbon_dioxide", "carried", "efficiency"):
             reasons[name] = marks.boil.reason
@@ -198,6 +200,8 @@ def _row(setup: Setup, least: LeastCharge, charge: ChargeRule, boils: int, price
         used = fuel_left(first, p) - fuel_left(state, p)
         dioxide = carbon_dioxide(tallies, setup.charge.fuel)
         carried = boils * (used if charge == "fixed" else fuel_left(first, p))
+        if result.efficiency_to_boil is not None:
+            useful = result.efficiency_to_boil * used * spirit.heating_value / _heat_gone(first, state, p)
     if result.power_median is None:
         reasons["power"] = "the jets burn too short a time" if marks.bloom.time is not None else marks.bloom.reason
     if price is None:
@@ -221,7 +225,7 @@ def _row(setup: Setup, least: LeastCharge, charge: ChargeRule, boils: int, price
         marks.burnout.time,
         used,
         result.power_median,
-        result.efficiency_to_boil,
+        useful,
         residue,
         watery,
         flame,
@@ -256,6 +260,16 @@ def carbon_dioxide(tallies: Tallies, fuel: Blend) -> float:
     """
     carbon = sum(n * ATOMS[name][0] for n, name in zip(tallies.burnt, fuel.components, strict=True))
     return carbon * CARBON_DIOXIDE_MASS
+
+
+def _heat_gone(first: State, now: State, p: Parameters) -> float:
+    """Heating value of what has left burner and wick [J], component by component."""
+    total = 0.0
+    for i in range(p.components):
+        before = first.gallery[i] + first.well[i] + first.wick * p.wick.fractions[i]
+        after = now.gallery[i] + now.well[i] + now.wick * p.wick.fractions[i]
+        total += (before - after) * p.fire.heating_value[i]
+    return total
 
 
 def _residue(state: State, p: Parameters) -> tuple[float, float | None]:

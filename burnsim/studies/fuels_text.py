@@ -1,6 +1,7 @@
 """A comparison of spirits as tables for people and as plain values for scripts."""
 
 from collections.abc import Callable, Sequence
+from textwrap import wrap
 from typing import TYPE_CHECKING
 
 from burnsim.model.fields import FREEZING, shown
@@ -87,9 +88,18 @@ def comparison_text(comparison: "FuelComparison") -> str:
         lines += ["", f"To carry for {count} ({rule})", *_table(rows, carried)]
     notes = [text for row in rows for text in _notes(row)]
     if notes:
-        lines += ["", "Worth knowing", *(f"  - {text}" for text in notes)]
+        lines += ["", "Worth knowing", *(line for text in notes for line in wrapped(text))]
     lines += ["", "No factor is fitted to any burn: trust the order of the spirits more than the figures."]
     return "\n".join(lines)
+
+
+def wrapped(text: str) -> list[str]:
+    """A finding as a list item, broken to lines that fit.
+
+    >>> wrapped("short")
+    ['  - short']
+    """
+    return wrap(text, 116, initial_indent="  - ", subsequent_indent="    ", break_long_words=False)
 
 
 def comparison_dict(comparison: "FuelComparison") -> dict[str, object]:

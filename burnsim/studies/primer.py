@@ -35,7 +35,7 @@ class Primer:
     reason : why there is none; empty otherwise
     most : the largest that was tried [m3]
     bloom : when the jets light with it [s]; None without
-    outcome : the burn with it; None without
+    outcome : the burn with it, or with the largest primer if none does; None if that run failed
     steady : whether every larger primer that was tried does, too
     tried : (primer [m3], whether it does) in the order of the primer
     """
@@ -158,7 +158,9 @@ def shortfall(burn: Outcome | Failure, goal: Goal) -> str:
 
 def _primer(found: Threshold, most: float, burns: dict[float, Outcome | Failure], goal: Goal) -> Primer:
     if found.yes is None:
-        return Primer(None, shortfall(burns[most], goal), most, None, None, True, found.tried)
+        last = burns[most]
+        outcome = None if isinstance(last, Failure) else last
+        return Primer(None, shortfall(last, goal), most, None, outcome, True, found.tried)
     burn = burns[found.yes]
     assert not isinstance(burn, Failure)  # it reached the goal
     steady = all(answer for primer, answer in found.tried if primer >= found.yes)

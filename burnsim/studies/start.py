@@ -127,10 +127,12 @@ def start_map(
         lightable = [k for k in short if cells[k].verdict != NEVER_LIGHTS or setup.charge.primer <= 0.0]
         found = primers_needed([places[k] for k in lightable], most=most, points=points, tolerance=tolerance)
         for k, primer in zip(lightable, found, strict=True):
-            if primer.volume is not None and primer.outcome is not None:
-                cells[k] = _cell(vary(places[k], {"charge.primer": primer.volume}), primer.outcome, primer.volume)
-            elif cells[k].verdict != GOES_OUT:
-                cells[k] = cells[k]._replace(reason=f"{primer.reason} (with {most * 1e6:.1f} ml of primer)")
+            if primer.outcome is None:
+                continue
+            volume = most if primer.volume is None else primer.volume
+            cells[k] = _cell(vary(places[k], {"charge.primer": volume}), primer.outcome, volume)
+            if primer.volume is None:
+                cells[k] = cells[k]._replace(reason=f"with {most * 1e6:.1f} ml of primer {cells[k].reason}")
     width = len(warm)
     table = tuple(tuple(cells[i * width : (i + 1) * width]) for i in range(len(high)))
     return StartMap(setup, warm, high, most, table)

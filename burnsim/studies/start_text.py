@@ -4,6 +4,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from burnsim.model.fields import FREEZING
+from burnsim.studies.fuels_text import wrapped
 from burnsim.studies.start import BLOOMS, FAILED, GOES_OUT, MORE_PRIMER, NEVER_BLOOMS, NEVER_LIGHTS
 
 if TYPE_CHECKING:
@@ -51,7 +52,7 @@ def start_text(result: "StartMap") -> str:
         lines += ["", "Millilitres to boil", *_grid(result, lambda cell: _number(cell.used, 1e6))]
     reasons = _reasons(result)
     if reasons:
-        lines += ["", "Why not", *(f"  - {text}" for text in reasons)]
+        lines += ["", "Why not", *(line for text in reasons for line in wrapped(text))]
     lines += ["", "No factor is fitted to any burn: an edge between two verdicts may lie ten kelvins off."]
     return "\n".join(lines)
 

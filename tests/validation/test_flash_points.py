@@ -1,4 +1,4 @@
-"""Flash points of watery spirits by Liaw's rule against published closed-cup values, and the azeotropes by distilling."""
+"""Flash points of watery spirits by Liaw's rule against published closed-cup values; azeotropes by distilling."""
 
 import pytest
 
@@ -69,8 +69,8 @@ def test_ideal_mixing_would_fail() -> None:
 def test_a_still_keeps_the_azeotrope(name: str, percent: float, celsius: float, accept: float) -> None:
     """The published azeotrope boils where it should, and nine tenths of it boil away before its strength moves by much.
 
-    What is left drifts away from an azeotrope that boils lowest: a published strength that is off by its own margin may be
-    off by five times as much at the end.
+    What is left drifts away from an azeotrope that boils lowest: a published strength that is off by its own margin may
+    be off by five times as much at the end.
     """
     course = boil_away(by_mass(name, percent), last=0.9)
     assert course[0].temperature - KELVIN == pytest.approx(celsius, abs=0.3)
