@@ -144,6 +144,7 @@ def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
     )
     tallies = _tallies(account.last, n)
     mass = mass_ledger(first, last, tallies, p)
+    energy = energy_ledger(first, last, tallies, p)
     boil = found.get("boil")
     spill = found.get("spill")
     lifted = None if spill is None else levels(setup, p, _state(spill.vector, n), spill.sight.froth)
@@ -152,9 +153,9 @@ def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
         account.ended,
         float(account.time[-1]),
         milestones,
-        verdicts(setup, p, milestones, account, highest, mass, _state(account.last, n).water, lifted),
+        verdicts(setup, p, milestones, account, highest, mass, energy, _state(account.last, n).water, lifted),
         mass,
-        energy_ledger(first, last, tallies, p),
+        energy,
         None if boil is None else efficiency(setup, p, first, _state(boil.vector, n)),
         efficiency(setup, p, first, last),
         _median_power(account, milestones),

@@ -3,13 +3,14 @@
 from typing import TYPE_CHECKING, NamedTuple
 
 from burnsim.closures.flame import heated_burning_velocity, lift_off_velocity, quenching_diameter
-from burnsim.closures.flammability import BURNING_VELOCITY
+from burnsim.closures.flammability import mixed_burning_velocity
+from burnsim.closures.wind import blow_out_wind
 from burnsim.model import geometry
 from burnsim.model.description import Setup
 from burnsim.model.kettle import LAST_WATER
 from burnsim.model.parameters import Parameters
 from burnsim.solve.account import Account, Moment
-from burnsim.solve.ledger import MassLedger
+from burnsim.solve.ledger import EnergyLedger, MassLedger
 from burnsim.solve.sight import Sight
 from burnsim.solve.spill import Levels, spill_sentence
 from burnsim.substances import air
@@ -17,6 +18,9 @@ from burnsim.substances.metals import METALS
 
 if TYPE_CHECKING:
     from burnsim.solve.outcome import Milestones
+
+
+MISSED = 0.1  # share of the flames' gas that a wind carries past the pot, from which a verdict warns
 
 
 class Verdict(NamedTuple):
@@ -33,6 +37,7 @@ def verdicts(
     account: Account,
     highest: Sight,
     mass: MassLedger,
+    energy: EnergyLedger,
     water_left: float,
     lifted: Levels | None,
 ) -> tuple[Verdict, ...]:
@@ -44,7 +49,7 @@ def verdicts(
     marks : its milestones
     account : of the integrated burn
     highest : the highest of each number of its sights
-    mass : where the fuel went
+    mass, energy : where the fuel and its heat went
     water_left : in the pot at the end [kg]
     lifted : what lifts the liquid when it begins to spill
     """
@@ -73,6 +78,8 @@ def verdicts(
             )
         )
     found.extend(_flames(setup, p, marks, highest))
+    if lit:
+        found.extend(_wind(setup, p))
     if account.ended == "horizon":
         found.append(Verdict("cut off", f"The run was cut off at {end:.0f} s with flames still standing."))
     if account.ended == "flutter":
@@ -82,17 +89,18 @@ def verdicts(
         found.append(
             Verdict(
                 "primer runs off",
-                f"The wick soaks up {soaked * 1e6:.1f} ml of {setup.charge.primer * 1e6:.1f} ml of primer; the "
-                "rest runs off and burns where it lies. The run burns it all on the wick.",
+                f"The wick soaks up {soaked * 1e6:.1f} ml of {setup.charge.primer * 1e6:.1f} ml of primer; the rest runs "
+                "off and burns in a puddle round the foot, where most of its heat is lost. Pour no more than the wick "
+                "holds.",
             )
         )
     found.extend(_too_hot(setup, highest, lit and water_left <= LAST_WATER))
-    left = mass.left / mass.charged
+    left = energy.left / max(energy.charged, 1e-9)
     if lit and left > 0.1:
         found.append(
             Verdict(
                 "fuel left",
-                f"{100.0 * left:.0f} % of the charge is left unburnt in the burner when the last flame goes out.",
+                f"{100.0 * left:.0f} % of the charge's heat is left in the burner when the last flame goes out.",
             )
         )
     lost = mass.unburnt / mass.charged
@@ -142,6 +150,30 @@ def _too_hot(setup: Setup, highest: Sight, dry: bool) -> list[Verdict]:
     return found
 
 
+def _wind(setup: Setup, p: Parameters) -> list[Verdict]:
+    """What a wind does to the flames: blown out, or bent past the pot."""
+    found = []
+    wind = setup.site.wind
+    most = blow_out_wind(setup.burner.outer_diameter)
+    if wind > 0.5 * most:
+        found.append(
+            Verdict(
+                "blown out",
+                f"Wind of {wind:.1f} m/s may blow the flames out, which the run does not do: on a burner this wide "
+                f"they stand up to about {most:.1f} m/s (within a factor of two). Put up a windscreen.",
+            )
+        )
+    if p.kettle.present > 0.0 and p.kettle.missed > MISSED:
+        found.append(
+            Verdict(
+                "wind",
+                f"Wind of {wind:.1f} m/s carries some {100.0 * p.kettle.missed:.0f} % of the flames' gas past the pot: "
+                "put up a windscreen, or bring the pot nearer.",
+            )
+        )
+    return found
+
+
 def _flames(setup: Setup, p: Parameters, marks: "Milestones", highest: Sight) -> list[Verdict]:
     """Length, lift-off and light-back of the jets' flames."""
     found = []
@@ -156,10 +188,11 @@ def _flames(setup: Setup, p: Parameters, marks: "Milestones", highest: Sight) ->
         )
     if jets is None or marks.bloom.time is None:
         return found
-    components = setup.charge.fuel.components
-    slow = min(BURNING_VELOCITY[name] for name in components if name in BURNING_VELOCITY)
-    diffusivity = air.thermal_diffusivity(298.15, p.site.pressure)
-    limit = lift_off_velocity(jets.diameter, slow, diffusivity)
+    spirit = setup.charge.fuel
+    warmest = highest.jet_temperature
+    velocity = heated_burning_velocity(mixed_burning_velocity(spirit.components, spirit.mole_fractions), warmest)
+    diffusivity = air.thermal_diffusivity(warmest, p.site.pressure)
+    limit = lift_off_velocity(jets.diameter, velocity, diffusivity)
     if highest.exit_velocity > limit:
         found.append(
             Verdict(
@@ -168,9 +201,7 @@ def _flames(setup: Setup, p: Parameters, marks: "Milestones", highest: Sight) ->
                 "(within a factor of two) flames may lift off the holes.",
             )
         )
-    warmest = highest.jet_temperature
-    velocity = heated_burning_velocity(max(BURNING_VELOCITY[n] for n in components if n in BURNING_VELOCITY), warmest)
-    widest = quenching_diameter(velocity, air.thermal_diffusivity(warmest, p.site.pressure))
+    widest = quenching_diameter(velocity, diffusivity)
     if jets.diameter > widest and highest.airy > 0.0:
         found.append(
             Verdict(

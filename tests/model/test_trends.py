@@ -304,6 +304,13 @@ def test_water_does_not_boil_in_a_fresh_breeze_without_a_screen(base):
     assert changed(base, site__wind=5.0).milestones.boil.time is None
 
 
+def test_wind_that_matters_is_said():
+    assert codes(run(BURNER)).isdisjoint({"wind", "blown out"})
+    assert "wind" in codes(changed(site__wind=2.0))
+    assert "blown out" not in codes(changed(site__wind=2.0))
+    assert "blown out" in codes(changed(site__wind=5.0))
+
+
 def test_light_air_costs_little():
     """A law that is steep from still air on would make every prediction a matter of draughts."""
     for base in (BURNER, OPEN_WELL, CUP):
@@ -456,7 +463,7 @@ def test_extremes_end_in_a_result(change):
         assert (mark.time is None) == bool(mark.reason)
     if result.milestones.boil.time is None:
         assert "no boil" in codes(result)
-    if result.mass.left > 0.2 * result.mass.charged:
+    if result.energy.left > 0.2 * result.energy.charged:
         assert "fuel left" in codes(result)
 
 
@@ -466,6 +473,13 @@ def test_watery_spirit_distils():
     early, late = (result.flows_at(steady(result, share)) for share in (0.1, 0.8))
     assert late.gallery.fractions[-1] > early.gallery.fractions[-1]
     assert late.fire.jet_power < early.fire.jet_power
+
+
+def test_a_watery_residue_counts_by_the_heat_that_is_left_in_it():
+    """Of weak spirit much water is left, and little that burns."""
+    result = changed(charge__fuel="2-propanol 70")
+    assert result.energy.left / result.energy.charged < 0.8 * result.mass.left / result.mass.charged
+    assert ("fuel left" in codes(result)) == (result.energy.left > 0.1 * result.energy.charged)
 
 
 def test_stronger_spirit_more_power():
