@@ -89,9 +89,9 @@ def verdicts(
         found.append(
             Verdict(
                 "primer runs off",
-                f"The wick soaks up {soaked * 1e6:.1f} ml of {setup.charge.primer * 1e6:.1f} ml of primer; the rest runs "
-                "off and burns in a puddle round the foot, where most of its heat is lost. Pour no more than the wick "
-                "holds.",
+                f"The wick soaks up {soaked * 1e6:.1f} ml of {setup.charge.primer * 1e6:.1f} ml of primer; the rest "
+                "runs off and burns in a puddle round the foot, where most of its heat is lost. Pour no more than the "
+                "wick holds.",
             )
         )
     found.extend(_too_hot(setup, highest, lit and water_left <= LAST_WATER))
