@@ -68,21 +68,22 @@ def plot_fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: s
         if burner.kind == "double wall":
             _fill(ax, burner, "well", 1.0, 0.0, found.well, "hot")
         marks = [
-            (found.cold, f"cold, {_height(found.cold, units)}", ":"),
+            (found.cold, f"cold and even, {_height(found.cold, units)}", ":"),
             (hot, f"hot, {_height(hot, units)}", "-"),
         ]
         if found.swell > 0.05e-3:
             marks.append((found.froth, f"froth, {_height(found.froth, units)}", "-."))
     edge = geometry.lowest_jet_edge(burner) if burner.jets is not None else geometry.lip_height(burner)
     marks.append((edge, f"{'jets' if burner.jets else 'rim'}, {_height(edge, units)}", "--"))
-    half = burner.outer_diameter / 2.0 * MM
+    half, inner = burner.outer_diameter / 2.0 * MM, geometry.inner_wall_diameter(burner) / 2.0 * MM
     for (level, text, style), place in zip(marks, _apart([mark[0] * MM for mark in marks], burner), strict=True):
-        ax.plot([0.0, half + 3.0], [level * MM] * 2, color=VERMILION if style == "--" else BLUE, linestyle=style,
+        start = 0.0 if style == ":" else inner
+        ax.plot([start, half + 3.0], [level * MM] * 2, color=VERMILION if style == "--" else BLUE, linestyle=style,
                 linewidth=1.1, label=f"_{text}", zorder=4)  # fmt: skip
         ax.annotate(text, (half + 3.0, level * MM), (half + 7.0, place), fontsize="small", va="center",
                     arrowprops={"arrowstyle": "-", "color": PALE, "linewidth": 0.6})  # fmt: skip
     for level, text in left:
-        ax.plot([-half - 3.0, 0.0], [level * MM] * 2, color=BLUE, linewidth=1.1, label="_safe", zorder=4)
+        ax.plot([-half - 3.0, -inner], [level * MM] * 2, color=BLUE, linewidth=1.1, label="_safe", zorder=4)
         ax.annotate(text, (-half - 4.0, level * MM), fontsize="small", va="center", ha="right")
     _tilted(ax, limits)
     if limit.spills is not None and found is not None:
@@ -145,7 +146,7 @@ def plot_head(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "s
     ax.axhline(heights.of(edge), color=VERMILION, linewidth=0.9, linestyle="--", label="_jets")
     ax.axhspan(heights.of(edge), heights.of(edge + hold), facecolor="none", edgecolor=PALE, hatch="...", linewidth=0.0,
                label="held back by dry jets")  # fmt: skip
-    ax.set_xlabel(f"pressure of the well over the gallery's [{pressures.unit}]")
+    ax.set_xlabel(f"well over gallery [{pressures.unit}]")
     ax.set_ylabel(f"level in the gallery, hot [{heights.unit}]")
     ax.set_xlim(left=0.0, right=float(pressures.of(across[-1])))
     ax.set_ylim(0.0, float(heights.of(1.35 * burner.height)))

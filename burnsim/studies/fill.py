@@ -162,16 +162,16 @@ def fill_limit(setup: Setup, *, tilt: float | None = None, margin: Margin = USUA
     if isinstance(scan, bool) or not isinstance(scan, int) or scan < 3:
         raise InputError("scan", scan, "is too few; allowed 3 or more", f"leave it out for {SCAN}")
     shut = closed(setup)
-    vented = _burning(setup, margin, scan)
+    vented = burning_limit(setup, margin=margin, scan=scan)
     warm = None
     if isinstance(shut, str):
         sealed = Limit(None, None, None, shut)
     elif shut is setup:
         sealed = vented
     else:
-        sealed, hidden = _search(shut, margin, scan)
+        sealed, hidden = _search(shut, margin, scan, FINEST)
         if hidden:
-            warm = _burning(poor_contact(shut), margin, scan)
+            warm = burning_limit(poor_contact(shut), margin=margin, scan=scan)
     return FillLimits(
         setup,
         margin,
@@ -240,11 +240,20 @@ def burning_head(setup: Setup, margin: Margin) -> float:
     return max(margin.head, splash_margin(surface_tension(boiling, record), density(fuel, boiling)))
 
 
-def _burning(setup: Setup, margin: Margin, scan: int) -> Limit:
-    return _search(setup, margin, scan)[0]
+def burning_limit(setup: Setup, *, margin: Margin = USUAL, scan: int = SCAN, tolerance: float = FINEST) -> Limit:
+    """The largest safe load over whole burns of a design as it stands; see `fill_limit`.
+
+    Parameters
+    ----------
+    setup : the design; the load in it does not count
+    margin : to keep below what spills
+    scan : loads burnt first
+    tolerance : to which the load that spills is bracketed [m3]
+    """
+    return _search(setup, margin, scan, tolerance)[0]
 
 
-def _search(setup: Setup, margin: Margin, scan: int) -> tuple[Limit, bool]:
+def _search(setup: Setup, margin: Margin, scan: int, tolerance: float) -> tuple[Limit, bool]:
     """The limit over whole burns, and whether the pot's cold rim may hide a lower one."""
     head = burning_head(setup, margin)
     most = min(cold_fill(setup, setup.site.tilt).volume, geometry.capacity(setup.burner), 2e-3)
@@ -258,7 +267,7 @@ def _search(setup: Setup, margin: Margin, scan: int) -> tuple[Limit, bool]:
         return [safe(burns[load], (0.0, head)[k]) for k, load in batch]
 
     least = max(LEAST_SHARE * most, 0.1e-6)
-    plain, careful = thresholds(ask, [(least, most)] * 2, points=scan, tolerance=FINEST)
+    plain, careful = thresholds(ask, [(least, most)] * 2, points=scan, tolerance=tolerance)
     hidden = may_quench(setup) and any(seen.quenched for seen in burns.values())
     return _limit(setup, margin, plain, careful, burns), hidden
 

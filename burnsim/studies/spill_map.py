@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 LOADS = 13
-AREAS = (0.0, 0.1e-6, 0.3e-6, 1e-6, 2e-6, 4e-6, 8e-6, 16e-6)
+AREAS = (0.0, 0.1e-6, 0.2e-6, 0.3e-6, 0.5e-6, 1e-6, 2e-6, 4e-6)
 
 
 @dataclass(frozen=True, eq=False)
