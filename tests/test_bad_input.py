@@ -263,6 +263,9 @@ WRONG_TYPES: list[tuple[str, str, Callable[[], object]]] = [
     ("setup", "burnsim.load(path)", lambda: burnsim.burn(None)),  # type: ignore[arg-type]
     ("rtol", "is not a number", lambda: burnsim.burn(SETUP, rtol="a")),  # type: ignore[arg-type]
     ("rtol", "out of range", lambda: burnsim.burn(SETUP, rtol=float("nan"))),
+    ("setups", "a list of them", lambda: burnsim.outcomes(SETUP)),  # type: ignore[arg-type]
+    ("setups", "a list of them", lambda: burnsim.outcomes(None)),  # type: ignore[arg-type]
+    ("setup", "burnsim.load(path)", lambda: burnsim.outcomes(["x"])),  # type: ignore[list-item]
     ("setup", "burnsim.load(path)", lambda: burnsim.vary("x", {})),  # type: ignore[arg-type]
     ("changes", "is not a mapping", lambda: burnsim.vary(SETUP, [1])),  # type: ignore[arg-type]
     ("changes", "is not a mapping", lambda: burnsim.vary(SETUP, None)),  # type: ignore[arg-type]

@@ -53,6 +53,8 @@ def outcomes(
         If `rtol`, `water_at` or `engine` makes no sense, or one of the setups is none.
     """
     check_rtol(rtol)
+    if isinstance(setups, Setup) or not isinstance(setups, Iterable):
+        raise InputError("setups", setups, "is not several setups", "give a list of them")
     if engine not in get_args(Engine):
         raise InputError("engine", engine, "is not known", "use 'auto', 'compiled' or 'plain'")
     if any(later < earlier for earlier, later in pairwise(water_at)):
