@@ -95,7 +95,7 @@ def _fuel_left(burn: "Burn", ax: "Axes", minutes: NDArray[np.float64], units: st
     volumes = measure("volume", units)
     poured = density(setup.charge.fuel, setup.charge.temperature or setup.site.air_temperature)
     axis = ax.twinx()
-    axis.spines["right"].set_position(("axes", 1.11))
+    axis.spines["right"].set_position(("outward", 44.0))
     left = np.asarray(burn.series("fuel_left")) / poured
     axis.plot(
         minutes, volumes.of(left), color=GREEN, linestyle=(0, (5, 1, 1, 1, 1, 1)), linewidth=1.2, label="fuel left"

@@ -1,0 +1,218 @@
+"""The content of a sheet: the design to scale, its prediction, limits, fuels, ledger, doubts, cautions and a form."""
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from burnsim.cautions import cautions
+from burnsim.measures import in_system, written
+from burnsim.model.factors import BANDS
+from burnsim.plots import plot_burn, plot_ledger, plot_section
+from burnsim.sheet.bench_form import bench_form
+from burnsim.sheet.blocks import Block, Break, Bullets, Heading, Pair, Picture, Sheet, Table, Words
+from burnsim.sheet.findings import Findings
+from burnsim.solve.note import millilitres
+from burnsim.units import format_time
+
+if TYPE_CHECKING:
+    from burnsim.model.description import Setup
+    from burnsim.solve import Burn
+    from burnsim.solve.outcome import Milestone
+
+ASSUMPTIONS = (
+    "One temperature for each compartment, one for the rim; one ring of equal jets; sheet metal as thick as drawn.",
+    "Burner and fuel start at the charge's temperature, pot and water at that of the water; the match comes at 0 s.",
+    "Not modelled: soot and carbon monoxide, screens and draughts, dents, leaks of seams, ice and snow in the pot.",
+)
+ML = 1e-6
+
+
+def make_sheet(setup: "Setup", findings: Findings, *, units: str = "si") -> Sheet:
+    """Put a sheet together.
+
+    Parameters
+    ----------
+    setup : the design
+    findings : from `find`
+    units : "si" or "us"
+
+    Returns
+    -------
+    Sheet
+    """
+    burn = findings.burn
+    name = setup.name or "Burner"
+    section = Picture(
+        "section",
+        f"Cross-section of {name} to scale, with its measures",
+        lambda ax: plot_section(setup, ax, dimensions=True, units=units),
+        4.1,
+        3.7,
+    )
+    curves = Picture(
+        "burn",
+        f"Temperatures, power and fuel left over the burn of {name}",
+        lambda ax: plot_burn(burn, ax, units=units),
+        7.1,
+        3.2,
+    )
+    heat = Picture(
+        "ledger",
+        f"Where the heat of the charge of {name} goes",
+        lambda ax: plot_ledger(burn.energy, ax, title=""),
+        4.6,
+        3.0,
+    )
+    predicted = (Heading("Predicted"), Table(("", "figure"), tuple(_prediction(burn, units)), (1.2, 1.0)))
+    blocks: tuple[Block, ...] = (
+        Pair((Heading("The design, to scale"), section), (*predicted, *_doubt(burn)), 0.57),
+        curves,
+        Heading("What to know about this burn"),
+        Bullets(tuple(in_system(verdict.text, units) for verdict in burn.verdicts) or ("Nothing to warn of.",)),
+        Heading("Cautions"),
+        Bullets(cautions(setup.burner.kind, setup.charge.fuel.components)),
+        Break(),
+        Pair((Heading("Where the heat goes"), heat), tuple(_fill(findings, units)), 0.55),
+        *_fuels(findings, units),
+        Pair(tuple(_assumptions(burn, units)), tuple(_factors(setup)), 0.42),
+        Break(),
+        *bench_form(setup, units),
+    )
+    return Sheet(name, _subtitle(setup, units), blocks)
+
+
+def _subtitle(setup: "Setup", units: str) -> str:
+    burner, charge, pot = setup.burner, setup.charge, setup.pot
+    parts = [
+        f"{burner.kind}, {burner.metal}",
+        f"{written(charge.volume, 'volume', units)} of {charge.fuel.name}"
+        + (f" and {written(charge.primer, 'volume', units)} on the wick" if charge.primer > 0.0 else ""),
+    ]
+    if pot is not None:
+        start = pot.water_temperature or setup.site.air_temperature
+        water = f"{pot.water * 1e3:.2f} l" if units == "si" else written(pot.water, "volume", units, 1)
+        parts.append(f"{water} of water at {written(start, 'temperature', units)}, {'lid on' if pot.lid else 'no lid'}")
+    site = setup.site
+    parts.append(
+        f"air {written(site.air_temperature, 'temperature', units)}, {written(site.altitude, 'altitude', units)}, "
+        f"wind {written(site.wind, 'velocity', units)}"
+    )
+    return "; ".join(parts)
+
+
+def _prediction(burn: "Burn", units: str) -> Iterator[tuple[str, str]]:
+    """Milestones and figures."""
+    marks = burn.milestones
+    if burn.setup.burner.wick is not None:
+        yield "primer out", _milestone(burn, marks.primer_out, units)
+    if burn.setup.burner.jets is not None:
+        yield "jets light (bloom)", _milestone(burn, marks.bloom, units)
+    if burn.setup.pot is not None:
+        yield "water boils", _milestone(burn, marks.boil, units)
+    yield "last flame out", _milestone(burn, marks.burnout, units)
+    if burn.setup.burner.jets is not None:
+        spill = marks.spill
+        yield "spill", format_time(spill.time) if spill.time is not None else f"no: {in_system(spill.reason, units)}"
+    if burn.power_median is not None:
+        yield "power, median", f"{burn.power_median:.0f} W"
+    if burn.efficiency_to_boil is not None:
+        yield "efficiency to boil", f"{100.0 * burn.efficiency_to_boil:.1f} %"
+    if burn.water_max is not None:
+        yield "hottest water", written(burn.water_max, "temperature", units)
+    if burn.setup.burner.kind != "open cup":
+        yield "highest pressure", written(max(burn.gallery_pressure_max, burn.well_pressure_max), "pressure", units)
+    worst = max(abs(burn.mass.residual), abs(burn.energy.residual))
+    yield "ledgers close to", f"{max(worst, 1e-15):.0e} of the charge"
+
+
+def _milestone(burn: "Burn", mark: "Milestone", units: str) -> str:
+    if mark.time is None:
+        return f"never: {in_system(mark.reason, units)}"
+    fuel = (millilitres(burn, mark.fuel) or 0.0) * ML
+    return f"{format_time(mark.time)}, {written(fuel, 'volume', units)} burnt"
+
+
+def _doubt(burn: "Burn") -> Iterator[Block]:
+    neutral = all(getattr(burn.setup.factors, name) == 1.0 for name in BANDS)
+    text = (
+        "No factor is fitted to any burn: times and power may well be a third off, and a verdict near its threshold "
+        "may fall on the wrong side. The factors on page 2 say how far each input may stray."
+        if neutral
+        else "Some factors of this design differ from 1, see page 2; the rest may stray within their bands."
+    )
+    yield Words(text, small=True)
+
+
+def _fill(findings: Findings, units: str) -> Iterator[Block]:
+    """Fill limits and relief."""
+    yield Heading("How much may be loaded")
+    fill, relief = findings.fill, findings.relief
+    if isinstance(fill, str):
+        yield Words(f"Fill limits: {fill}.", small=True)
+    else:
+        from burnsim.studies.fill_text import NAMES, limits
+
+        rows = tuple(
+            (
+                NAMES[name],
+                "none" if limit.volume is None else written(limit.volume, "volume", units),
+                in_system(limit.reason, units),
+            )
+            for name, limit in limits(fill).items()
+        )
+        yield Table(("", "safe up to", "what spills first"), rows, (1.1, 0.7, 1.5))
+        yield Words(f"Margin kept: {in_system(str(fill.margin), units)}.", small=True)
+    if isinstance(relief, str):
+        yield Words(f"Relief: {relief}.", small=True)
+    elif relief.area is None:
+        yield Words(f"Relief: none helps; {in_system(relief.reason, units)}.")
+    elif relief.area <= 0.0:
+        yield Words(f"Relief: none needed; {in_system(relief.reason, units)}.")
+    else:
+        size = f"{written(relief.width, 'length', units)} x {written(relief.depth, 'length', units)}"
+        count = "no number" if relief.notches is None else f"{relief.notches}"
+        yield Words(
+            f"Relief under a pot flat on the rim: {relief.area * 1e6:.1f} mm2 at least, {count} notches of {size}; "
+            f"without it, {in_system(relief.reason, units)}."
+        )
+
+
+def _fuels(findings: Findings, units: str) -> Iterator[Block]:
+    """Ready fuels side by side."""
+    yield Heading("Other fuels in this burner, same charge")
+    fuels = findings.fuels
+    if isinstance(fuels, str):
+        yield Words(f"Fuels: {fuels}.", small=True)
+        return
+    rows = []
+    for row in fuels.rows:
+        burn = row.burn
+        used = None if burn is None else millilitres(burn, burn.milestones.boil.fuel)
+        rows.append(
+            (
+                row.spirit.fuel.name,
+                "never" if row.bloom is None else f"{row.bloom:.0f} s",
+                "never" if row.boil is None else format_time(row.boil),
+                "" if used is None else written(used * ML, "volume", units),
+                "" if row.power is None else f"{row.power:.0f} W",
+                "" if row.efficiency is None else f"{100.0 * row.efficiency:.0f} %",
+                ", ".join(row.verdicts) or row.reasons.get("burn", ""),
+            )
+        )
+    head = ("fuel", "bloom", "boil", "burnt to boil", "power", "efficiency", "verdicts")
+    yield Table(head, tuple(rows), (1.3, 0.7, 1.0, 1.0, 0.7, 0.8, 2.6))
+
+
+def _assumptions(burn: "Burn", units: str) -> Iterator[Block]:
+    yield Heading("Assumed")
+    yield Bullets(ASSUMPTIONS)
+    yield Heading("Laws used outside their range")
+    yield Bullets(tuple(in_system(text, units) for text in burn.warnings) or ("None in this burn.",))
+
+
+def _factors(setup: "Setup") -> Iterator[Block]:
+    yield Heading("Uncertain factors and their bands (central 90 %)")
+    rows = tuple(
+        (name.replace("_", " "), f"{getattr(setup.factors, name):.3g}", f"{band.low:g} to {band.high:g}", band.why)
+        for name, band in BANDS.items()
+    )
+    yield Table(("factor", "used", "band", "why"), rows, (1.15, 0.45, 0.95, 3.4))

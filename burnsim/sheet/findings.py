@@ -1,0 +1,63 @@
+"""What a sheet tells besides the design: the burn, and what the studies find; what fails is told, not raised."""
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, NamedTuple, TypeVar
+
+from burnsim.errors import BurnsimError
+
+if TYPE_CHECKING:
+    from burnsim.model.description import Setup
+    from burnsim.solve import Burn
+    from burnsim.studies.fill import FillLimits
+    from burnsim.studies.fuels import FuelComparison
+    from burnsim.studies.relief import Relief
+
+SKIPPED = "not asked for: the sheet was made in short"
+Found = TypeVar("Found")
+
+
+class Findings(NamedTuple):
+    """Results that a sheet shows; a text in place of a result says why there is none."""
+
+    burn: "Burn"
+    fill: "FillLimits | str"
+    relief: "Relief | str"
+    fuels: "FuelComparison | str"
+
+
+def find(setup: "Setup", *, short: bool = False, report: Callable[[str], None] | None = None) -> Findings:
+    """Burn a design and study it.
+
+    Parameters
+    ----------
+    setup : the design
+    short : leave out fill limit, relief and the table of fuels, which take many burns
+    report : called with a line before each piece of work, default none
+    """
+    from burnsim.solve import burn
+
+    say = report or (lambda line: None)
+    say("burning the design ...")
+    result = burn(setup)
+    if short:
+        return Findings(result, SKIPPED, SKIPPED, SKIPPED)
+    from burnsim.studies.fill import fill_limit
+    from burnsim.studies.fuels import compare_fuels
+    from burnsim.studies.relief import relief_needed
+
+    say("looking for the fill limits ...")
+    fill = _or_why(lambda: fill_limit(setup))
+    relief: Relief | str = "there is no pot flat on a rim"
+    if setup.pot is not None and setup.burner.kind == "double wall" and setup.pot.rest != "stand":
+        say("looking for the relief that the load needs ...")
+        relief = _or_why(lambda: relief_needed(setup))
+    say("burning the ready fuels ...")
+    return Findings(result, fill, relief, _or_why(lambda: compare_fuels(setup)))
+
+
+def _or_why(work: Callable[[], Found]) -> Found | str:
+    """A result, or in words why there is none."""
+    try:
+        return work()
+    except (BurnsimError, ArithmeticError) as error:
+        return str(error)

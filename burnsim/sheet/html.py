@@ -1,0 +1,79 @@
+"""A sheet as one self-contained page of HTML: no scripts, nothing fetched, readable on a phone, fit to print."""
+
+from html import escape
+
+from burnsim.sheet.blocks import Block, Bullets, Form, Heading, Pair, Picture, Sheet, Table, Words
+from burnsim.sheet.pictures import as_svg
+
+STYLE = """
+:root { color-scheme: light; }
+* { box-sizing: border-box; }
+body { margin: 0 auto; padding: 1.2rem; max-width: 60rem; color: #111; background: #fff;
+  font: 16px/1.4 "DejaVu Sans", Verdana, sans-serif; }
+h1 { font-size: 1.5rem; margin: 0; } h2 { font-size: 1.05rem; margin: 1.3rem 0 0.4rem; border-bottom: 1px solid #111; }
+p { margin: 0.4rem 0; } .small, figcaption { font-size: 0.8rem; color: #333; }
+ul { margin: 0.3rem 0; padding-left: 1.2rem; } li { margin: 0.15rem 0; }
+.pair { display: flex; flex-wrap: wrap; gap: 0 1.5rem; } .pair > div { min-width: min(100%, 21rem); }
+figure { margin: 0.5rem 0; } figure svg { display: block; width: 100%; height: auto; }
+.scroll { overflow-x: auto; } table { border-collapse: collapse; width: 100%; font-size: 0.85rem; }
+th, td { text-align: left; vertical-align: top; padding: 0.15rem 0.6rem 0.15rem 0; border-bottom: 1px solid #bbb; }
+th { border-bottom: 1.5px solid #111; } .form td { height: 1.7rem; border: 1px solid #888; }
+.fields { display: grid; grid-template-columns: repeat(auto-fill, minmax(15rem, 1fr)); gap: 0.5rem 1.2rem; }
+.fields div { border-bottom: 1px solid #888; min-height: 1.7rem; display: flex; justify-content: space-between; }
+.fields span:last-child { color: #333; }
+@media print { @page { margin: 12mm; } body { max-width: none; padding: 0; font-size: 8.6pt; line-height: 1.3; }
+  h1 { font-size: 14pt; } h2 { margin-top: 0.7rem; break-after: avoid; } figure, tr, li { break-inside: avoid; }
+  .pair { flex-wrap: nowrap; } .pair > div { min-width: 0; } .break { break-before: page; } .scroll { overflow: visible; }
+  .form td { height: 6.2mm; } }
+"""
+
+
+def html_sheet(sheet: Sheet) -> str:
+    """Write a sheet as HTML.
+
+    Parameters
+    ----------
+    sheet : its blocks
+    """
+    body = "\n".join(_block(block) for block in sheet.blocks)
+    return (
+        '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+        f'<link rel="icon" href="data:,">\n<title>{escape(sheet.title)}</title>\n<style>{STYLE}</style>\n</head>\n'
+        f"<body>\n<h1>{escape(sheet.title)}</h1>\n<p>{escape(sheet.subtitle)}</p>\n{body}\n</body>\n</html>\n"
+    )
+
+
+def _block(block: Block) -> str:
+    if isinstance(block, Heading):
+        return f"<h2>{escape(block.text)}</h2>"
+    if isinstance(block, Words):
+        return f'<p class="small">{escape(block.text)}</p>' if block.small else f"<p>{escape(block.text)}</p>"
+    if isinstance(block, Bullets):
+        return "<ul>" + "".join(f"<li>{escape(line)}</li>" for line in block.lines) + "</ul>"
+    if isinstance(block, Table):
+        head = "".join(f'<th scope="col">{escape(cell)}</th>' for cell in block.head)
+        rows = "".join("<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in row) + "</tr>" for row in block.rows)
+        return f'<div class="scroll"><table><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table></div>'
+    if isinstance(block, Picture):
+        return f'<figure role="img" aria-label="{escape(block.alt)}">{as_svg(block)}</figure>'
+    if isinstance(block, Pair):
+        sides = ((block.left, block.share), (block.right, 1.0 - block.share))
+        parts = (
+            f'<div style="flex: {100.0 * share:.0f} 1 0">' + "\n".join(_block(one) for one in side) + "</div>"
+            for side, share in sides
+        )
+        return '<div class="pair">' + "".join(parts) + "</div>"
+    if isinstance(block, Form):
+        return _form(block)
+    return '<div class="break"></div>'
+
+
+def _form(form: Form) -> str:
+    fields = "".join(
+        f"<div><span>{escape(what)}</span><span>{escape(beside)}</span></div>" for what, beside in form.fields
+    )
+    head = "".join(f'<th scope="col">{escape(cell)}</th>' for cell in form.columns)
+    row = "<tr>" + "<td></td>" * len(form.columns) + "</tr>"
+    table = f'<table class="form"><thead><tr>{head}</tr></thead><tbody>{row * form.rows}</tbody></table>'
+    return f'<div class="fields">{fields}</div><p></p><div class="scroll">{table}</div>'
