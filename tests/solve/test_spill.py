@@ -1,0 +1,167 @@
+"""What lifts the liquid to the jets: sums that close, heads by the manometer, and what leads."""
+
+import math
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+import burnsim
+from burnsim.model.events import froth_level
+from burnsim.model.vary import vary
+from burnsim.solve.result import Burn
+from burnsim.solve.spill import Levels, in_words, levels
+from burnsim.studies.cold_fill import cold_fill
+from burnsim.studies.fill import gallery_holds
+from burnsim.studies.spill_runs import closed, poor_contact
+from burnsim.substances.blend import blend, density, fuel_record
+from burnsim.substances.equilibrium import bubble_temperature
+
+WEEKEND = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
+ML = 1e-6
+GRAVITY = 9.80665
+
+
+@cache
+def pressed() -> Burn:
+    """A load that fits into the gallery below the jets, the well sealed and the pot warm."""
+    held = gallery_holds(WEEKEND)
+    assert held is not None
+    return sealed(0.97 * held)
+
+
+@cache
+def sealed(load: float) -> Burn:
+    shut = closed(vary(WEEKEND, {"charge.volume": load}))
+    assert not isinstance(shut, str)
+    return burnsim.burn(poor_contact(shut))
+
+
+@cache
+def overfilled() -> Burn:
+    return burnsim.burn(vary(WEEKEND, {"charge.volume": 116 * ML, "site.tilt": "2 deg"}))
+
+
+@pytest.mark.parametrize("fuel", ["methanol", "ethanol"])
+def test_a_hundred_pascals_lift_alcohol_by_13_7_mm(fuel):
+    """Within 2 % for alcohol near its boiling point."""
+    spirit = blend(fuel)
+    boiling = bubble_temperature(spirit.mole_fractions, 101325.0, fuel_record(spirit))
+    assert 100.0 / (density(spirit, boiling) * GRAVITY) == pytest.approx(13.7e-3, rel=0.02)
+
+
+def test_the_sealed_well_is_a_manometer():
+    """Gallery over well, but for the capillary lift, is the difference of their pressures over rho g: within 2 %."""
+    run = sealed(60 * ML)
+    lift = run.parameters.slots.lift
+    seen = 0
+    for time in run.time.tolist():
+        flows = run.flows_at(time)
+        head = (flows.gas.well_pressure - flows.gas.gallery_pressure) / (flows.gallery.density * GRAVITY)
+        if head > 5e-3 and flows.well.level > 2.5e-3 and abs(flows.slots.speed) < 5e-3:
+            assert flows.gallery.level - flows.well.level - lift == pytest.approx(head, rel=0.02)
+            seen += 1
+    assert seen > 3
+
+
+def test_what_fits_into_the_gallery_is_never_pressed_out():
+    run = pressed()
+    assert run.well_pressure_max > 100.0  # enough to lift it by half an inch
+    assert run.milestones.spill.time is None
+    assert run.spill_levels is None
+    assert run.mass.spilled == 0.0
+
+
+def test_the_breakdown_adds_up_to_the_froth():
+    run = pressed()
+    for share in (0.0, 0.02, 0.1, 0.5, 0.9):
+        time = share * float(run.time[-1])
+        flows = run.flows_at(time)
+        found = levels(run.setup, run.parameters, run.state_at(time)[0], froth_level(flows, run.parameters))
+        parts = found.cold + found.expansion + found.capillary + found.pressure + found.swell
+        assert parts == pytest.approx(found.froth, abs=1e-12)
+        assert found.froth == pytest.approx(froth_level(flows, run.parameters), abs=1e-12)
+        assert found.clearance == pytest.approx(38.5e-3 - found.froth, abs=1e-12)
+
+
+def test_a_cold_breakdown_by_hand():
+    """As poured: no expansion, no pressure, no swell; the lift shared between gallery and well by their areas."""
+    run = pressed()
+    found = levels(run.setup, run.parameters, run.state_at(0.0)[0], run.flows_at(0.0).gallery.level)
+    gallery = math.pi / 4.0 * (61.8e-3**2 - 52.8e-3**2)
+    well = math.pi / 4.0 * 52.6e-3**2
+    assert found.cold == pytest.approx(run.setup.charge.volume / (gallery + well), rel=1e-6)
+    assert found.capillary == pytest.approx(run.parameters.slots.lift * well / (gallery + well), rel=1e-6)
+    assert abs(found.expansion) < 1e-9
+    assert abs(found.pressure) < 1e-6
+    assert found.swell == 0.0
+
+
+def test_an_overfilled_burner_loses_what_stands_above_its_jets_and_goes_on():
+    """On a stand that leans 2 degrees: at least what the cold limit leaves over, and all of it in the ledgers."""
+    run = overfilled()
+    assert run.milestones.spill.time == 0.0
+    found = run.spill_levels
+    assert found is not None
+    assert found.lead == "overfill" if found.cold + found.capillary >= 38.5e-3 else "tilt"
+    assert found.tilt == pytest.approx(30.9e-3 * math.tan(math.radians(2.0)), rel=1e-9)
+    cold_limit = cold_fill(run.setup, run.setup.site.tilt).volume
+    spilled = run.mass.spilled / density(run.setup.charge.fuel, 293.15)
+    surplus = 116 * ML - cold_limit
+    assert surplus < spilled < surplus + 0.03 * cold_limit  # and what expands past the jets as it warms
+    assert run.ended == "burnt out"
+    assert abs(run.mass.residual) < 1e-9
+    assert abs(run.energy.residual) < 1e-6
+    text = next(verdict.text for verdict in run.verdicts if verdict.code == "spills")
+    assert f"{spilled / ML:.1f} ml leave" in text
+    assert "Dry faces" in text
+
+
+def test_tilt_brings_the_spill_nearer_by_the_radius_times_its_tangent():
+    run = overfilled()
+    upright = WEEKEND.burner.jets
+    assert upright is not None
+    assert run.parameters.jets.lower_edge == pytest.approx(
+        upright.height - upright.diameter / 2.0 - 30.9e-3 * math.tan(math.radians(2.0)), rel=1e-9
+    )
+    lip = 45e-3 - 26.3e-3 * math.tan(math.radians(2.0))
+    assert run.parameters.well.lip == pytest.approx(lip, rel=1e-9)
+
+
+def test_a_full_cup_runs_over_as_it_is_tilted():
+    cup = burnsim.load(Path(__file__).parents[2] / "examples" / "garden_open_cup.toml")
+    run = burnsim.burn(vary(cup, {"charge.volume": 78 * ML, "site.tilt": "5 deg"}))
+    assert run.milestones.spill.time == 0.0
+    found = run.spill_levels
+    assert found is not None
+    assert found.lead == "tilt"
+    spilled = run.mass.spilled / density(cup.charge.fuel, cup.site.air_temperature)
+    assert spilled == pytest.approx(78 * ML - cold_fill(cup, math.radians(5.0)).volume, abs=1.0 * ML)
+    assert "reaches the rim" in next(verdict.text for verdict in run.verdicts if verdict.code == "spills")
+
+
+def made(**changes: float) -> Levels:
+    even = Levels(20e-3, 1e-3, 0.5e-3, 2e-3, 1e-3, 24.5e-3, 24.5e-3, 0.0, 10e-3, 45e-3, 11e-3, 3e-3)
+    return even._replace(**changes)
+
+
+@pytest.mark.parametrize(
+    ("changes", "lead"),
+    [
+        ({}, "pressure"),
+        ({"swell": 5e-3}, "swell"),
+        ({"expansion": 4e-3}, "expansion"),
+        ({"cold": 24.2e-3}, "overfill"),
+        ({"cold": 15e-3, "capillary": 10e-3}, "capillary"),
+        ({"tilt": 4.5e-3}, "tilt"),
+        ({"froth": 12e-3, "well": 45e-3}, "rim"),
+    ],
+)
+def test_what_leads(changes, lead):
+    assert made(**changes).lead == lead
+
+
+def test_the_breakdown_in_words():
+    assert "less 2.0 mm for the tilt" in in_words(made(tilt=2e-3))
+    assert "swell +1.0" in in_words(made())
+    assert "swell" not in in_words(made(swell=0.0))
