@@ -9,7 +9,7 @@ from burnsim.sheet.blocks import Block, Form, Heading, Words
 if TYPE_CHECKING:
     from burnsim.model.description import Setup
 
-ROWS = 26
+ROWS = 33
 
 
 def bench_form(setup: "Setup", units: str = "si") -> Iterator[Block]:
@@ -56,14 +56,14 @@ def bench_form(setup: "Setup", units: str = "si") -> Iterator[Block]:
     )
     yield Heading(f"Bench log: {setup.name or 'burner'}")
     yield Words(
-        "Weigh the burner before and after; stir before each reading; note the time on a running clock. Typed into a file "
-        "as rows of time, water temperature, mass and note, it can be read back by burnsim.",
+        "Weigh the burner before and after; stir before each reading; note the time on a running clock. Typed into a "
+        "file as rows of time, water temperature, mass and note, it can be read back by burnsim.",
         small=True,
     )
     columns = (
         "time [min:s]",
         f"water [{degrees}]",
         "burner on the scale [g]",
-        "note (bloom, boil, burn-out, spill ...)",
+        "note (bloom, boil, spill ...)",
     )
     yield Form(fields, columns, ROWS)

@@ -23,7 +23,8 @@ th { border-bottom: 1.5px solid #111; } .form td { height: 1.7rem; border: 1px s
 .fields span:last-child { color: #333; }
 @media print { @page { margin: 12mm; } body { max-width: none; padding: 0; font-size: 8.6pt; line-height: 1.3; }
   h1 { font-size: 14pt; } h2 { margin-top: 0.7rem; break-after: avoid; } figure, tr, li { break-inside: avoid; }
-  .pair { flex-wrap: nowrap; } .pair > div { min-width: 0; } .break { break-before: page; } .scroll { overflow: visible; }
+  .pair { flex-wrap: nowrap; } .pair > div { min-width: 0; } .break { break-before: page; }
+  .scroll { overflow: visible; }
   .form td { height: 6.2mm; } }
 """
 
@@ -45,28 +46,35 @@ def html_sheet(sheet: Sheet) -> str:
 
 
 def _block(block: Block) -> str:
-    if isinstance(block, Heading):
-        return f"<h2>{escape(block.text)}</h2>"
-    if isinstance(block, Words):
-        return f'<p class="small">{escape(block.text)}</p>' if block.small else f"<p>{escape(block.text)}</p>"
-    if isinstance(block, Bullets):
-        return "<ul>" + "".join(f"<li>{escape(line)}</li>" for line in block.lines) + "</ul>"
-    if isinstance(block, Table):
-        head = "".join(f'<th scope="col">{escape(cell)}</th>' for cell in block.head)
-        rows = "".join("<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in row) + "</tr>" for row in block.rows)
-        return f'<div class="scroll"><table><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table></div>'
-    if isinstance(block, Picture):
-        return f'<figure role="img" aria-label="{escape(block.alt)}">{as_svg(block)}</figure>'
-    if isinstance(block, Pair):
-        sides = ((block.left, block.share), (block.right, 1.0 - block.share))
-        parts = (
-            f'<div style="flex: {100.0 * share:.0f} 1 0">' + "\n".join(_block(one) for one in side) + "</div>"
-            for side, share in sides
-        )
-        return '<div class="pair">' + "".join(parts) + "</div>"
-    if isinstance(block, Form):
-        return _form(block)
-    return '<div class="break"></div>'
+    match block:
+        case Heading():
+            out = f"<h2>{escape(block.text)}</h2>"
+        case Words():
+            out = f'<p class="small">{escape(block.text)}</p>' if block.small else f"<p>{escape(block.text)}</p>"
+        case Bullets():
+            out = "<ul>" + "".join(f"<li>{escape(line)}</li>" for line in block.lines) + "</ul>"
+        case Table():
+            out = _table(block)
+        case Picture():
+            out = f'<figure role="img" aria-label="{escape(block.alt)}">{as_svg(block)}</figure>'
+        case Pair():
+            sides = ((block.left, block.share), (block.right, 1.0 - block.share))
+            parts = (
+                f'<div style="flex: {100.0 * share:.0f} 1 0">' + "\n".join(_block(one) for one in side) + "</div>"
+                for side, share in sides
+            )
+            out = '<div class="pair">' + "".join(parts) + "</div>"
+        case Form():
+            out = _form(block)
+        case _:
+            out = '<div class="break"></div>'
+    return out
+
+
+def _table(table: Table) -> str:
+    head = "".join(f'<th scope="col">{escape(cell)}</th>' for cell in table.head)
+    rows = "".join("<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in row) + "</tr>" for row in table.rows)
+    return f'<div class="scroll"><table><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table></div>'
 
 
 def _form(form: Form) -> str:

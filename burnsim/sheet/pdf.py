@@ -90,10 +90,13 @@ def _styles() -> dict[str, Any]:
         "words": words,
         "small": ParagraphStyle("small", parent=words, fontSize=SMALL, leading=1.25 * SMALL),
         "cell": ParagraphStyle("cell", parent=words, fontSize=SMALL + 0.2, leading=1.2 * SMALL, spaceAfter=0.0),
-        "head": ParagraphStyle("head", parent=words, fontName=BOLD, fontSize=SMALL, leading=1.2 * SMALL, spaceAfter=0.0),
+        "head": ParagraphStyle(
+            "head", parent=words, fontName=BOLD, fontSize=SMALL, leading=1.2 * SMALL, spaceAfter=0.0
+        ),
         "title": ParagraphStyle("title", parent=words, fontName=BOLD, fontSize=14.0, leading=17.0),
         "heading": ParagraphStyle(
-            "heading", parent=words, fontName=BOLD, fontSize=9.0, leading=11.0, spaceBefore=6.0, spaceAfter=2.5, keepWithNext=1
+            "heading", parent=words, fontName=BOLD, fontSize=9.0, leading=11.0, spaceBefore=6.0, spaceAfter=2.5,
+            keepWithNext=1,
         ),
         "bullet": ParagraphStyle("bullet", parent=words, leftIndent=8.0, bulletIndent=0.0, spaceAfter=1.2),
     }  # fmt: skip
@@ -211,7 +214,7 @@ def _form(form: Form, width: float, styles: dict[str, Any]) -> list[Any]:
     ]
     blanks = Grid(
         cells,
-        colWidths=widths[:-1] + [0.1],
+        colWidths=[*widths[:-1], 0.1],
         rowHeights=[17.0] * len(cells),
         hAlign="LEFT",
         style=[*lined, ("VALIGN", (0, 0), (-1, -1), "BOTTOM"), ("LEFTPADDING", (0, 0), (-1, -1), 0.0)],
@@ -219,7 +222,7 @@ def _form(form: Form, width: float, styles: dict[str, Any]) -> list[Any]:
     head = [_paragraph(cell, styles["head"]) for cell in form.columns]
     rows = Grid(
         [head, *[[""] * len(form.columns) for _ in range(form.rows)]],
-        colWidths=[width / len(form.columns)] * len(form.columns),
+        colWidths=[width * share for share in (0.16, 0.16, 0.2, 0.48)],
         rowHeights=[14.0] + [17.0] * form.rows,
         hAlign="LEFT",
         style=[("GRID", (0, 0), (-1, -1), 0.3, "grey"), ("VALIGN", (0, 0), (-1, 0), "MIDDLE")],
