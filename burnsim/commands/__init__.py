@@ -7,7 +7,7 @@ they need inside their functions, so that `burnsim --help` stays quick.
 from argparse import ArgumentParser, _SubParsersAction
 from importlib import import_module
 
-ROOMS = ("burn", "bench", "check", "fill", "fuels", "start", "template")
+ROOMS = ("burn", "predict", "bench", "check", "fill", "fuels", "start", "template")
 """In the order of `burnsim --help`."""
 
 

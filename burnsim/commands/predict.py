@@ -1,0 +1,96 @@
+"""`burnsim predict FILE`: what may come of a burn, with honest bands."""
+
+import argparse
+import json
+from typing import TYPE_CHECKING
+
+from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, say
+from burnsim.commands.with_factors import add_factors, read_factors
+
+if TYPE_CHECKING:
+    from burnsim.studies.predict import Prediction
+
+
+def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the parser of this command."""
+    predict = commands.add_parser("predict", help="predict a burn with bands: quantiles, probabilities, what matters")
+    predict.add_argument("file", metavar="FILE", help="design file (TOML)")
+    add_factors(predict)
+    predict.add_argument("-n", "--burns", metavar="N", default="512", help="how many burns (default 512)")
+    predict.add_argument("--seed", metavar="N", default="0", help="of the sample (default 0)")
+    predict.add_argument(
+        "--tolerance",
+        metavar="PATH=SHARE",
+        action="append",
+        default=[],
+        help="a further size to draw, such as charge.volume=3%%: central 90 %% to either side; may be repeated",
+    )
+    predict.add_argument("--new-build", action="store_true", help="another build than the one that was calibrated")
+    predict.add_argument("--sobol", action="store_true", help="tell which unknown matters (some 3000 burns more)")
+    predict.add_argument("--json", action="store_true", help="print one JSON object instead of the text")
+    predict.add_argument("--plot", metavar="FILE", help="save the picture of the bands (png, pdf, svg, ...)")
+    predict.set_defaults(run=_predict)
+
+
+def _predict(options: argparse.Namespace) -> None:
+    from burnsim.cautions import cautions
+    from burnsim.commands.number import whole
+    from burnsim.files import load
+    from burnsim.studies.predict import predict
+    from burnsim.studies.predict_text import prediction_dict, prediction_text, sensitivity_dict, sensitivity_text
+    from burnsim.studies.sensitivity import sensitivity
+
+    setup = load(options.file)
+    if options.plot is not None:
+        check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
+    belief = read_factors(options)
+    if belief is not None and options.new_build:
+        belief = belief.for_new_build()
+    burns, seed = whole(options.burns, "--burns"), whole(options.seed, "--seed")
+    tolerances = dict(_tolerance(text) for text in options.tolerance)
+    say(f"burning {setup.name or options.file} {burns} times ...")
+    found = predict(setup, n=burns, seed=seed, belief=belief, tolerances=tolerances)
+    matters = None
+    if options.sobol:
+        if belief is not None and not belief.independent():
+            say("no Sobol indices: the factors of a calibration hang together")
+        else:
+            say("burning for the Sobol indices ...")
+            matters = sensitivity(setup, seed=seed, belief=belief)
+    if options.plot is not None:
+        with output("--plot", options.plot):
+            _save_plot(found, options.plot)
+        say(f"picture saved to {options.plot}")
+    if options.json:
+        table = prediction_dict(found)
+        table["sensitivity"] = None if matters is None else sensitivity_dict(matters)
+        print(json.dumps(table, indent=2, allow_nan=False))
+        return
+    print(prediction_text(found))
+    if matters is not None:
+        print("\n" + sensitivity_text(matters))
+    print("\nCautions")
+    for caution in cautions(setup.burner.kind, setup.charge.fuel.components):
+        print(f"- {caution}")
+
+
+def _tolerance(text: str) -> tuple[str, float]:
+    from burnsim.errors import InputError
+    from burnsim.units import parse
+
+    path, sign, share = text.partition("=")
+    if not sign:
+        raise InputError("--tolerance", text, "has no '='", "write it like charge.volume=3%")
+    return path.strip(), parse(share.strip(), "fraction", "--tolerance")
+
+
+def _save_plot(found: "Prediction", path: str) -> None:
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+    from matplotlib.figure import Figure
+
+    from burnsim.plots.prediction_plot import plot_prediction
+
+    figure = Figure(figsize=(8.0, 4.5), layout="constrained")
+    FigureCanvasAgg(figure)
+    plot_prediction(found, figure.subplots())
+    figure.savefig(path, dpi=150)

@@ -1,0 +1,35 @@
+"""The option `--factors FILE`, shared by the commands that burn a design."""
+
+import argparse
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from burnsim.model.description import Setup
+    from burnsim.studies.belief import Belief
+
+
+def add_factors(parser: argparse.ArgumentParser) -> None:
+    """Add the option to a parser."""
+    parser.add_argument("--factors", metavar="FILE", help="factors that 'burnsim calibrate' learnt from bench logs")
+
+
+def apply_factors(setup: "Setup", options: argparse.Namespace) -> "Setup":
+    """The design with the medians of the factors file, if one was given; its other factors stay."""
+    found = read_factors(options)
+    if found is None:
+        return setup
+    from burnsim.studies.belief import with_factors
+
+    return with_factors(setup, found.median())
+
+
+def read_factors(options: argparse.Namespace) -> "Belief | None":
+    """The factors file, if one was given."""
+    if options.factors is None:
+        return None
+    from burnsim.studies.factors_file import load_factors
+
+    design, options.file = options.file, options.factors
+    found = load_factors(options.factors)
+    options.file = design
+    return found

@@ -1,0 +1,92 @@
+"""A stand-in for burning: outcomes from formulas, so that the right answers of a study are known exactly."""
+
+import math
+from collections.abc import Callable, Sequence
+from types import SimpleNamespace
+
+from burnsim.model.description import Setup
+from burnsim.model.tables import setup_from_dict
+
+COLD, BOILING = 288.15, 373.15
+
+
+def design() -> Setup:
+    """A small burner with a pot."""
+    return setup_from_dict(
+        {
+            "name": "stand-in",
+            "burner": {
+                "kind": "double wall",
+                "outer_diameter": "62 mm",
+                "height": "45 mm",
+                "gallery_gap": "4.5 mm",
+                "jets": {"count": 26, "diameter": "1.0 mm", "height": "39 mm"},
+                "feed_slots": {},
+                "wick": {},
+            },
+            "charge": {"fuel": "methanol", "volume": "37 ml", "primer": "3 ml"},
+            "pot": {"diameter": "14 cm", "height": "8 cm", "water": "0.6 l", "water_temperature": "15 degC"},
+        }
+    )
+
+
+def outcome(
+    setup: Setup,
+    *,
+    bloom: float | None = 20.0,
+    boil: float | None = 600.0,
+    burnout: float | None = 1000.0,
+    codes: Sequence[str] = (),
+    efficiency: float | None = 0.5,
+    water_at: Sequence[float] = (),
+    fuel: float = 0.02,
+) -> SimpleNamespace:
+    """What the studies read of an outcome; the water warms on a straight line from bloom to boil."""
+
+    def mark(time: float | None, burnt: float | None = 0.02) -> SimpleNamespace:
+        return SimpleNamespace(
+            time=time, reason="" if time is not None else "so it is", fuel=None if time is None else burnt
+        )
+
+    end = burnout if burnout is not None else 1000.0
+
+    def water(time: float) -> float | None:
+        if time > end:
+            return None
+        if boil is None or bloom is None:
+            return COLD
+        return COLD + (BOILING - COLD) * min(max((time - bloom) / (boil - bloom), 0.0), 1.0)
+
+    return SimpleNamespace(
+        setup=setup,
+        milestones=SimpleNamespace(
+            primer_out=mark(40.0), bloom=mark(bloom), boil=mark(boil, fuel), burnout=mark(burnout), spill=mark(None),
+            quench=mark(None),
+        ),
+        verdicts=tuple(SimpleNamespace(code=code, text=code) for code in codes),
+        mass=SimpleNamespace(charged=0.03),
+        efficiency_to_boil=efficiency,
+        efficiency=efficiency,
+        power_median=500.0,
+        water_max=BOILING if boil is not None else 350.0,
+        gallery_pressure_max=10.0,
+        well_pressure_max=1.0,
+        froth_max=0.02,
+        heat_fed_back=0.06,
+        duration=end,
+        water_at=tuple(water(time) for time in water_at),
+    )  # fmt: skip
+
+
+def engine(rule: Callable[[Setup], dict[str, object]]) -> Callable[..., list[object]]:
+    """Make an engine from a rule that says what comes of a setup."""
+
+    def burn(setups: Sequence[Setup], water_at: Sequence[float] = ()) -> list[object]:
+        return [outcome(setup, water_at=water_at, **rule(setup)) for setup in setups]
+
+    return burn
+
+
+def log_factor(setup: Setup, name: str) -> float:
+    """Natural logarithm of a factor of a setup."""
+    return math.log(getattr(setup.factors, name))

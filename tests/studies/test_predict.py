@@ -1,0 +1,229 @@
+"""Predictions against distributions that are known exactly, by a stand-in for burning; one real one."""
+
+import math
+from pathlib import Path
+
+import numpy as np
+import pytest
+from scipy.stats import binom, norm
+
+import burnsim
+from burnsim.errors import InputError, SolverError
+from burnsim.model.factors import BANDS, Factors
+from burnsim.solve import Failure
+from burnsim.studies.belief import NORMAL_90, belief_of, joined, prior, with_factors
+from burnsim.studies.estimates import quantile, share
+from burnsim.studies.factors_file import load_factors, save_factors
+from burnsim.studies.predict import predict
+from burnsim.studies.predict_text import prediction_dict, prediction_text, sensitivity_dict, sensitivity_text
+from burnsim.studies.sensitivity import sensitivity
+from tests.studies.stand_in import design, engine, log_factor
+
+SPREAD = {name: math.log(band.high / band.low) / (2.0 * NORMAL_90) for name, band in BANDS.items()}
+
+
+def boil_by_pot(setup):
+    return {"boil": 600.0 / setup.factors.flame_to_pot, "burnout": 2000.0}
+
+
+def test_quantiles_are_those_of_the_known_distribution() -> None:
+    found = predict(design(), n=2048, engine=engine(boil_by_pot))
+    middle = 600.0 / math.exp(prior().mean[prior().names.index("flame_to_pot")])
+    for one in found.quantiles("boil"):
+        exact = middle * math.exp(norm.ppf(one.level) * SPREAD["flame_to_pot"])
+        assert one.low is not None
+        assert one.high is not None
+        assert one.low < exact < one.high
+        assert one.value == pytest.approx(exact, rel=0.01)
+
+
+def test_probabilities_are_the_known_ones() -> None:
+    def rule(setup):
+        spills = log_factor(setup, "boiling_onset") > SPREAD["boiling_onset"]
+        never = log_factor(setup, "wick_heat") < -2.0 * SPREAD["wick_heat"]
+        return {"codes": ["spills"] * spills, "bloom": None if never else 20.0}
+
+    found = predict(design(), n=2048, engine=engine(rule))
+    spill = found.probability("spills")
+    assert spill.low < norm.sf(1.0) < spill.high
+    assert spill.value == pytest.approx(norm.sf(1.0), abs=0.01)
+    assert found.happens("bloom").value == pytest.approx(1.0 - norm.cdf(-2.0), abs=0.01)
+    assert found.probability("lift-off").high > 0.0  # none in 2048 is not never
+    assert len(found.quantiles("spill")) == 0
+
+
+def test_bands_converge_and_are_the_same_for_a_seed() -> None:
+    burn = engine(boil_by_pot)
+    first, again = (predict(design(), n=256, seed=7, engine=burn).quantiles("boil") for _ in range(2))
+    assert first == again
+    assert predict(design(), n=256, seed=8, engine=burn).quantiles("boil") != first
+    widths = []
+    for n in (64, 256, 1024):
+        median = predict(design(), n=n, engine=burn).quantiles("boil", [0.5])[0]
+        assert median.low is not None
+        assert median.high is not None
+        widths.append(median.high - median.low)
+    assert widths[0] / widths[1] == pytest.approx(2.0, rel=0.35)  # as one over the root of n
+    assert widths[1] / widths[2] == pytest.approx(2.0, rel=0.35)
+
+
+def test_tolerances_of_sizes_are_drawn_about_the_drawing() -> None:
+    def rule(setup):
+        return {"boil": 1e6 * setup.charge.volume}
+
+    found = predict(design(), n=1024, tolerances={"charge.volume": 0.1}, engine=engine(rule))
+    low, middle, high = (one.value for one in found.quantiles("boil", [0.05, 0.5, 0.95]))
+    assert middle == pytest.approx(37.0, rel=0.01)
+    assert (low, high) == (pytest.approx(37.0 / 1.1, rel=0.01), pytest.approx(37.0 * 1.1, rel=0.01))
+    refused = {"charge.fuel": 0.1, "burner.relief.width": 0.1, "charge.volume": 2.0, "factors.entrainment": 0.1}
+    for path, width in (refused | {"charge.volum": 0.1}).items():
+        with pytest.raises(InputError, match=path.replace(".", r"\.")):
+            predict(design(), tolerances={path: width}, engine=engine(rule))
+
+
+def test_water_bands_end_with_the_burns() -> None:
+    found = predict(design(), n=128, engine=engine(boil_by_pot))
+    time, water = found.water_quantiles()
+    assert time[-1] <= 2000.0
+    assert (np.diff(water, axis=0) >= 0.0).all()
+    assert water.max() <= 373.15 + 1e-9
+
+
+def test_failures_are_told_or_stop_the_prediction() -> None:
+    burn = engine(boil_by_pot)
+
+    def some(setups, water_at=()):
+        burnt = list(zip(setups, burn(setups, water_at), strict=True))
+        return [Failure(setup, "too stiff") if k % 50 == 7 else one for k, (setup, one) in enumerate(burnt)]
+
+    found = predict(design(), n=128, engine=some)
+    assert found.n == 125
+    assert "3 burns could not be solved" in prediction_text(found)
+
+    def many(setups, water_at=()):
+        return [Failure(s, "too stiff") for s in setups]
+
+    with pytest.raises(SolverError, match="too stiff"):
+        predict(design(), n=64, engine=many)
+
+
+def test_intervals_cover_as_they_claim() -> None:
+    random = np.random.default_rng(1)
+    hits = [0, 0]
+    for _ in range(400):
+        sample = random.standard_normal(60)
+        upper = quantile(sample, 0.75)
+        chance = share(int((sample > 1.0).sum()), 60)
+        assert upper is not None
+        assert upper.low is not None
+        assert upper.high is not None
+        assert chance is not None
+        hits[0] += upper.low <= norm.ppf(0.75) <= upper.high
+        hits[1] += chance.low <= norm.sf(1.0) <= chance.high
+    for hit in hits:  # 95 % claimed; Wilson's interval covers 93 to 97 % by discreteness
+        assert binom.cdf(hit, 400, 0.93) > 1e-3
+    assert quantile(np.arange(10.0), 0.99).high is None
+    assert quantile(np.empty(0), 0.5) is None
+
+
+def test_sobol_indices_of_a_known_sum() -> None:
+    """Of a ln f1 + b ln f2 they are a^2 s1^2 and b^2 s2^2 over their sum."""
+
+    def rule(setup):
+        return {"efficiency": 1.0 + 0.3 * log_factor(setup, "entrainment") - 0.2 * log_factor(setup, "rim_contact")}
+
+    found = sensitivity(design(), n=512, figures=("efficiency", "power_median"), engine=engine(rule))
+    parts = {"entrainment": (0.3 * SPREAD["entrainment"]) ** 2, "rim_contact": (0.2 * SPREAD["rim_contact"]) ** 2}
+    whole = sum(parts.values())
+    for j, name in enumerate(found.names):
+        exact = parts.get(name, 0.0) / whole
+        assert found.first[0, j] == pytest.approx(exact, abs=0.04)
+        assert found.total[0, j] == pytest.approx(exact, abs=0.04)
+    assert found.ranked("efficiency")[0][0] == "rim_contact"
+    assert found.ranked("power_median") == []
+    assert "does not vary" in sensitivity_text(found)
+    assert sensitivity_dict(found)["figures"]["power_median"] is None
+    with pytest.raises(InputError, match="power of two"):
+        sensitivity(design(), n=100, engine=engine(rule))
+    tied = belief_of(["entrainment", "rim_contact"], [0.0, 0.0], np.array([[0.1, 0.05], [0.05, 0.1]]))
+    with pytest.raises(InputError, match="hang together"):
+        sensitivity(design(), n=64, belief=tied, engine=engine(rule))
+
+
+def test_a_belief_is_drawn_as_it_says() -> None:
+    matrix = np.array([[0.04, -0.03], [-0.03, 0.09]])
+    belief = belief_of(["entrainment", "flame_to_pot"], [0.1, -0.2], matrix)
+    points = np.random.default_rng(0).random((40_000, 2))
+    logs = np.log(belief.draw(points))
+    assert np.cov(logs.T) == pytest.approx(matrix, abs=0.002)
+    assert logs.mean(axis=0) == pytest.approx([0.1, -0.2], abs=0.01)
+    both = joined(belief, prior())
+    assert set(both.names) == set(BANDS)
+    assert both.band()["entrainment"] == belief.band()["entrainment"]
+    with pytest.raises(InputError, match="entrainment"):
+        prior(names=["entranment"])
+
+
+def test_calibrated_factors_shrink_the_bands() -> None:
+    tight = belief_of(["flame_to_pot"], [math.log(0.9)], np.array([[1e-4]]))
+    narrow = predict(design(), n=256, belief=tight, engine=engine(boil_by_pot)).quantiles("boil", [0.05, 0.5, 0.95])
+    assert narrow[1].value == pytest.approx(600.0 / 0.9, rel=1e-3)
+    assert narrow[2].value - narrow[0].value == pytest.approx(2.0 * NORMAL_90 * 0.01 * 600.0 / 0.9, rel=0.05)
+
+
+def test_another_build_gets_its_own_holes() -> None:
+    names = ["entrainment", "hole_diameter"]
+    learnt = belief_of(names, [0.2, 0.03], np.array([[0.01, 1e-4], [1e-4, 1e-4]]))
+    other = learnt.for_new_build()
+    assert other.band()["entrainment"] == learnt.band()["entrainment"]
+    assert other.band()["hole_diameter"] == pytest.approx(prior(names=names).band()["hole_diameter"])
+    assert other.independent()
+
+
+def test_factors_file_round_trip_and_refusals(tmp_path: Path) -> None:
+    belief = belief_of(["entrainment", "flame_to_pot"], [0.1, -0.2], np.array([[0.04, -0.03], [-0.03, 0.09]]))
+    file = tmp_path / "factors.toml"
+    save_factors(belief, file, note='from "porch" 1')
+    assert load_factors(file) == belief
+    assert [path.name for path in tmp_path.iterdir()] == ["factors.toml"]
+    text = file.read_text(encoding="utf-8")
+    for old, new, says in (
+        ("version = 1", "version = 2", "version"),
+        ("burnsim factors", "other", "no factors file"),
+        ('names = ["entrainment"', 'names = ["entranment"', "entrainment"),
+        ("entrainment = 1.1", "entrainment = 1.7", "disagrees"),
+        ("mean = [0.1,", "mean = [", "do not go together|does not go"),
+        ("note =", "nots =", "known key"),
+        ("[logarithms]", "[logarithm", "not TOML"),
+    ):
+        assert old in text
+        (tmp_path / "bad.toml").write_text(text.replace(old, new), encoding="utf-8")
+        with pytest.raises(InputError, match=says):
+            load_factors(tmp_path / "bad.toml")
+    with pytest.raises(InputError, match="cannot be written"):
+        save_factors(belief, tmp_path / "nowhere" / "factors.toml")
+
+
+def test_factors_of_the_design_are_the_middle() -> None:
+    changed = with_factors(design(), {"flame_to_pot": 0.8})
+    found = predict(changed, n=256, engine=engine(boil_by_pot))
+    assert found.quantiles("boil", [0.5])[0].value == pytest.approx(600.0 / 0.8, rel=0.01)
+    assert Factors().flame_to_pot == 1.0
+
+
+def test_bad_numbers_are_refused() -> None:
+    for wrong in ({"n": 4}, {"n": 2.5}, {"seed": -1}, {"n": True}):
+        with pytest.raises(InputError):
+            predict(design(), engine=engine(boil_by_pot), **wrong)
+
+
+def test_a_real_prediction_holds_the_single_burn(tmp_path: Path) -> None:
+    setup = burnsim.vary(design(), {"site.air_temperature": 293.15})
+    found = predict(setup, n=8, workers=1)
+    single = burnsim.burn(found.setup).milestones.boil.time
+    assert single is not None
+    boils = found.figures["boil"]
+    assert np.nanmin(boils) < single < np.nanmax(boils)
+    table = prediction_dict(found)
+    assert table["burns"] == 8
+    assert "Milestones" in prediction_text(found)
