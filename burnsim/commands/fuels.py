@@ -32,6 +32,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     fuels.add_argument("--boils", metavar="N", type=int, default=1, help="how many boils to carry spirit for")
     fuels.add_argument("--prices", metavar="A=P,B=P", help="prices of a litre, in any currency")
     fuels.add_argument("--water", action="store_true", help="also find how much water each spirit may hold")
+    fuels.add_argument("--quick", action="store_true", help="leave out the search for the least charge")
     fuels.add_argument("--json", action="store_true", help="print one JSON object instead of the tables")
     fuels.add_argument("--plot", metavar="FILE", help="save the picture (png, pdf, svg, ...)")
     fuels.set_defaults(run=_fuels)
@@ -49,8 +50,10 @@ def _fuels(options: argparse.Namespace) -> None:
         check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
     chosen = None if options.fuels is None else spirits(options.fuels)
     prices = None if options.prices is None else price_list(options.prices)
-    say(f"burning {'every ready spirit' if chosen is None else f'{len(chosen)} spirits'} ...")
-    comparison = compare_fuels(setup, chosen, prices=prices, boils=options.boils, charge=options.charge)
+    say(f"burning {'every ready spirit' if chosen is None else ', '.join(fuel.name for fuel in chosen)} ...")
+    comparison = compare_fuels(
+        setup, chosen, prices=prices, boils=options.boils, charge=options.charge, find_least=not options.quick
+    )
     blends = [row.spirit.fuel for row in comparison.rows]
     limits = water_limits(setup, blends) if options.water else ()
     if options.plot is not None:

@@ -22,6 +22,8 @@ from burnsim.substances.blend import READY, Blend, blend
 from burnsim.substances.fuel import liquid_volume
 from burnsim.substances.substance import T20
 
+NOT_SOUGHT = "the least charge was not searched for"
+
 ChargeRule = Literal["fixed", "least"]
 
 
@@ -114,6 +116,7 @@ def compare_fuels(
     prices: Mapping[str, float] | None = None,
     boils: int = 1,
     charge: ChargeRule = "fixed",
+    find_least: bool = True,
 ) -> FuelComparison:
     """Burn each spirit in the same burner under the same pot.
 
@@ -125,6 +128,7 @@ def compare_fuels(
     boils : how many boils to carry spirit for, 1 or more
     charge : "fixed" burns the setup's charge of each, and counts what is gone by the boil as used: the rest is taken to
         be saved by putting the fire out. "least" burns the least charge that boils the water, and counts all of it.
+    find_least : whether to search for the least charge, some 17 burns a spirit; the rule "least" does so anyway
 
     Returns
     -------
@@ -146,6 +150,8 @@ def compare_fuels(
     setups = [vary(setup, {"charge.fuel": fuel}) for fuel in chosen]
     if setup.pot is None:
         least = [LeastCharge(None, "there is no pot", 0.0, True, ()) for _ in setups]
+    elif charge == "fixed" and not find_least:
+        least = [LeastCharge(None, NOT_SOUGHT, 0.0, True, ()) for _ in setups]
     else:
         least = least_charges(setups, most=_most(setup))
     rows = []

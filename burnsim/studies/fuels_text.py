@@ -211,6 +211,6 @@ def _notes(row: "FuelRow") -> list[str]:
             f"{name}: more is not always better; {bad * 1e6:.0f} ml do not boil the water, "
             f"{row.least.volume * 1e6:.1f} ml do."
         )
-    elif row.least.volume is None and row.boil is not None:
+    elif row.least.tried and row.least.volume is None and row.boil is not None:
         notes.append(f"{name}: no least charge was found: {row.least.reason}.")
     return notes

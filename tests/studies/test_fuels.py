@@ -34,15 +34,12 @@ BURNER = Setup(
 )
 FUELS = ("methanol", "ethanol 95", "2-propanol 70")
 PRICES = {"methanol": 2.0, "Ethanol 95": 5.0}
-SKIPPED = LeastCharge(None, "not asked for", 0.0, True, ())
 
 
 @cache
 def fixed() -> FuelComparison:
     """The setup's charge of each, without the search for the least charge, which has its own tests."""
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(room, "least_charges", lambda setups, most=None: [SKIPPED for _ in setups])
-        return compare_fuels(BURNER, FUELS, prices=PRICES, boils=7)
+    return compare_fuels(BURNER, FUELS, prices=PRICES, boils=7, find_least=False)
 
 
 def row(name: str) -> FuelRow:
@@ -158,14 +155,13 @@ def test_it_is_frozen_and_pickles() -> None:
         fixed().boils = 2  # type: ignore[misc]
 
 
-def test_what_does_not_happen_is_none_with_a_reason(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(room, "least_charges", lambda setups, most=None: [SKIPPED for _ in setups])
+def test_what_does_not_happen_is_none_with_a_reason() -> None:
     starved = vary(BURNER, {"charge.primer": 0.2 * ML})
-    one = compare_fuels(starved, ["ethanol"], prices={"ethanol": 1.0}).rows[0]
+    one = compare_fuels(starved, ["ethanol"], prices={"ethanol": 1.0}, find_least=False).rows[0]
     for name in ("bloom", "boil", "used", "power", "efficiency", "flame", "carbon_dioxide", "carried", "cost"):
         assert getattr(one, name) is None, name
         assert one.reasons[name], name
-    text = compare_fuels(starved, ["ethanol"]).text()
+    text = compare_fuels(starved, ["ethanol"], find_least=False).text()
     assert "never" in text
     assert "To carry" not in text
 
@@ -175,8 +171,7 @@ def test_a_run_that_breaks_down_keeps_its_place(monkeypatch: pytest.MonkeyPatch)
         raise SolverError("made up")
 
     monkeypatch.setattr(room, "burn", breaks)
-    monkeypatch.setattr(room, "least_charges", lambda setups, most=None: [SKIPPED for _ in setups])
-    result = compare_fuels(BURNER, ["ethanol"])
+    result = compare_fuels(BURNER, ["ethanol"], find_least=False)
     assert result.rows[0].boil is None
     assert result.rows[0].reasons["boil"] == "the run failed: made up"
     assert "ethanol: the run failed: made up" in result.text()

@@ -1,0 +1,39 @@
+"""Which spirit to carry to a hut at 2500 m in frost, and does it start there? Two tables and a picture.
+
+python examples/winter_hut.py [FOLDER FOR THE PICTURE]
+"""
+
+import sys
+from pathlib import Path
+
+import matplotlib.pyplot as plt
+
+import burnsim
+
+SPIRITS = ("methanol", "ethanol 95", "2-propanol 91")
+FROST_K, HUT_M = 268.15, 2500.0  # -5 degC
+TEA = {"pot.water": "0.5 l", "pot.water_temperature": "1 degC", "charge.primer": "2 ml", "charge.volume": "35 ml"}
+
+
+def main(folder: Path) -> None:
+    valley = burnsim.vary(burnsim.load(Path(__file__).with_name("weekend_double_wall.toml")), TEA)
+    hut = burnsim.vary(valley, {"site.air_temperature": FROST_K, "site.altitude": HUT_M, "name": "winter hut"})
+
+    # What to carry for a weekend of ten pots of melted snow, if each starts at all.
+    print(burnsim.compare_fuels(hut, SPIRITS, boils=10, find_least=False).text())
+
+    # Where the kitchen spirit starts on its 2 ml of primer, and how much more it takes elsewhere.
+    kitchen = burnsim.vary(valley, {"charge.fuel": burnsim.bottled("ethanol", 0.95), "name": "kitchen spirit"})
+    starts = burnsim.start_map(kitchen, [258.15, FROST_K, 278.15], [0.0, HUT_M], points=3, tolerance=0.2e-6)
+    print()
+    print(starts.text())
+
+    figure, ax = plt.subplots(figsize=(6.0, 3.6), layout="constrained")
+    burnsim.plot_start_map(starts, ax=ax)
+    folder.mkdir(parents=True, exist_ok=True)
+    figure.savefig(folder / "winter_hut.png", dpi=150)
+    print(f"picture: {folder / 'winter_hut.png'}")
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1] if len(sys.argv) > 1 else "pictures"))
