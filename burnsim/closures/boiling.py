@@ -20,7 +20,7 @@ def cooper_coefficient(reduced_pressure: float, molar_mass_g: float) -> float:
 
     Returns
     -------
-    c such that q'' = (c dT)^(1/0.33), q'' in W/m2 and dT in K.
+    c [W^0.33/m^0.66/K] such that q'' = (c dT)^(1/0.33), q'' in W/m2 and dT in K.
 
     Notes
     -----
@@ -48,7 +48,7 @@ def cooper_heat_flux(superheat: float, c: float) -> float:
     Parameters
     ----------
     superheat : wall above boiling point [K]; no flux below 0.
-    c : from `cooper_coefficient`.
+    c : from `cooper_coefficient` [W^0.33/m^0.66/K].
 
     Returns
     -------

@@ -81,7 +81,7 @@ def spalding_number(
 
     Parameters
     ----------
-    heating_value_mass : lower heating value [J/kg fuel].
+    heating_value_mass : lower heating value of the fuel [J/kg].
     air_fuel_ratio : stoichiometric, by mass [-].
     latent : heat of gasification, latent heat and the warming of the liquid [J/kg].
     cp : of the gas [J/kg/K].

@@ -219,7 +219,7 @@ def velocity(
     Parameters
     ----------
     pressure_drop : across the opening [Pa]; its sign is the sign of the result.
-    density, viscosity, diameter, k_inf, k_lam : as in `pressure_drop`.
+    density, viscosity, diameter, k_inf, k_lam : as in `pressure_drop` [kg/m3, Pa s, m, -, -].
 
     Returns
     -------

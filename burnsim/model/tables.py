@@ -56,6 +56,14 @@ def setup_to_dict(setup: Setup) -> dict[str, object]:
 
     Fields that are none are left out. A fuel is written as its mole fractions.
 
+    Parameters
+    ----------
+    setup : any
+
+    Returns
+    -------
+    dict of tables
+
     Raises
     ------
     InputError

@@ -31,7 +31,7 @@ def plot_start_map(result: "StartMap", ax: "Axes | None" = None) -> "Axes":
     result
         A map of places.
     ax
-        Axes to draw on [air in degC, altitude in m]; default none: new ones.
+        Axes to draw on [m over degC]; default none: new ones.
 
     Returns
     -------

@@ -52,6 +52,10 @@ def spill_map(
     areas : of the relief, all notches together [m2]; 0 for none
     warm : take a pot that hardly cools the rim, so that no quench hides a spill
 
+    Returns
+    -------
+    SpillMap
+
     Raises
     ------
     InputError

@@ -41,6 +41,11 @@ def load_sweep(path: str | os.PathLike[str]) -> "xarray.Dataset":
     ----------
     path : file to read; from netCDF, rows are read when they are asked for
 
+    Returns
+    -------
+    xarray.Dataset
+        As `sweep` made it.
+
     Raises
     ------
     InputError
