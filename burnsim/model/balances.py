@@ -160,7 +160,11 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
 
 def settled(flows: Flows, p: Parameters) -> Flows:
     """The same instant with the feed slots' speed at the root of its pressure balance."""
-    speed = settled_slot_speed(flows.gallery, flows.well, flows.slots.drive, p)
+    return with_slot_speed(flows, settled_slot_speed(flows.gallery, flows.well, flows.slots.drive, p), p)
+
+
+def with_slot_speed(flows: Flows, speed: float, p: Parameters) -> Flows:
+    """The same instant with another speed in the feed slots [m/s]: nothing else depends on it."""
     gauge = flows.gas.gallery_pressure - flows.gas.well_pressure
     return Flows(
         flows.gallery,
@@ -175,3 +179,12 @@ def settled(flows: Flows, p: Parameters) -> Flows:
         flows.fire,
         flows.kettle,
     )
+
+
+def with_pot(flows: Flows, water: float, heat: float, p: Parameters) -> Flows:
+    """The same instant with other water [kg] or heat [J] in the pot: only its own flows and the contact change."""
+    pot = pot_temperature(water, heat, p)
+    contact = p.walls.contact * (flows.rim_temperature - pot)
+    lit = min(flows.flames.wick + flows.flames.jets + flows.flames.well, 1.0)
+    kettle = kettle_flows(flows.fire, water, pot, contact, lit, p)
+    return flows._replace(pot_temperature=pot, walls=flows.walls._replace(contact=contact), kettle=kettle)

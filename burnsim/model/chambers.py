@@ -83,8 +83,9 @@ def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameter
         held = tuple([amount if amount > 0.0 else 0.0 for amount in moles])
         total = sum(held)
     temperature = temperature_from_enthalpy(heat, held, chamber.metal, fuel)
-    temperature = min(max(temperature, COLDEST), HOTTEST)
-    bounded = min(temperature, HOTTEST_LIQUID)
+    if not COLDEST < temperature < HOTTEST:
+        temperature = COLDEST if temperature <= COLDEST else HOTTEST
+    bounded = temperature if temperature < HOTTEST_LIQUID else HOTTEST_LIQUID
     if n == 1:
         x: tuple[float, ...] = (1.0,)
         y = x

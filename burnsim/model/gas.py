@@ -181,10 +181,13 @@ def gallery_gas(
     p : parameters
     """
     base = space.evaporated + crossing
-    vapour = max(base + space.boiled, 0.0)
-    purge = space.air_fraction * max(base + space.boiled + space.warming, 0.0)
+    vapour = base + space.boiled
+    swelling = vapour + space.warming
+    purge = space.air_fraction * swelling if swelling > 0.0 else 0.0
+    vapour = vapour if vapour > 0.0 else 0.0
     hot = wall_heated_temperature(vapour + purge, space.heat_capacity, space.transfer, gallery.temperature, rim)
-    hot = min(max(hot, 200.0), 1200.0)
+    if not 200.0 < hot < 1200.0:
+        hot = 200.0 if hot <= 200.0 else 1200.0
     mass = (vapour * gallery.vapour_mass + (purge + TRACE) * AIR_MASS) / (vapour + purge + TRACE)
     thickness = vapour_viscosity(hot, p.fuel)
     gauge = chamber_gauge(gallery, heating, base + purge, mass, hot, thickness, p.jets.outlet, p)

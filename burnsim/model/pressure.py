@@ -139,7 +139,7 @@ def chamber_gauge(
         else:
             high = gauge
         slope = (gap - gap_before) / (gauge - before) if gauge != before else -1.0
-        slope = min(slope, -1e-3)
+        slope = slope if slope < -1e-3 else -1e-3
         before, gap_before = gauge, gap
         gauge -= gap / slope
         # the secant's next error is about the last one times the change of slope: far below this for weak coupling

@@ -123,7 +123,7 @@ def foot_heat(
     onset with its exponent (m+1)/2 = 2.015 rounded to 2. Always the same number of steps,
     so that difference quotients are smooth; what is left of the error is below one part in a thousand.
     """
-    depth = min(body.level, chamber.height) * body.wet
+    depth = (body.level if body.level < chamber.height else chamber.height) * body.wet
     if depth <= 0.0:
         return 0.0
     span = piece.source - body.temperature
@@ -132,7 +132,7 @@ def foot_heat(
     shallow = perimeter * conductance * tanh(fin * depth)
     linear = own + shallow * fin
     theta = own * span / linear
-    onset = max(-body.superheat, 0.0)
+    onset = -body.superheat if body.superheat < 0.0 else 0.0
     if theta > onset:
         square = (
             perimeter
@@ -145,7 +145,7 @@ def foot_heat(
         heat, slope = wet_fin(
             theta, body.superheat, chamber.convection, p.boil_coefficient, conductance, perimeter, depth
         )
-        theta += (own * (span - theta) - heat) / (own + max(slope, 0.0))
+        theta += (own * (span - theta) - heat) / (own + (slope if slope > 0.0 else 0.0))
     return own * (span - theta)
 
 

@@ -5,11 +5,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from burnsim.errors import SolverError
-from burnsim.model.balances import Flows, balances, derivatives, settled
+from burnsim.model.balances import Flows, balances, derivatives, settled, with_pot, with_slot_speed
 from burnsim.model.events import EVENTS, FLAME_EVENTS, guards, switch
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import Flames, State, pack, state_size, tallies_size, unpack
-from burnsim.solve.rosenbrock import Step, Vector, attempt, jacobian
+from burnsim.solve.rosenbrock import Slope, Step, Vector, attempt, jacobian
 
 HORIZON = 4.0 * 3600.0  # a burn longer than this is cut off [s]
 MOST_STEPS = 20000
@@ -75,6 +75,21 @@ class _Problem:
 
     def slope(self, y: "list[float]") -> list[float]:
         return derivatives(self.flows(y), self.p)
+
+    def partial(self, flows: Flows) -> dict[int, Slope]:
+        """Slopes near a point by the components on which little depends: the rest of its flows is taken over."""
+        p = self.p
+        water = 2 * p.components + 5
+
+        def by_pot(y: list[float]) -> list[float]:
+            self.evaluations += 1
+            return derivatives(with_pot(flows, y[water], y[water + 1], p), p)
+
+        def by_speed(y: list[float]) -> list[float]:
+            self.evaluations += 1
+            return derivatives(with_slot_speed(flows, y[self.size - 1], p), p)
+
+        return {water: by_pot, water + 1: by_pot, self.size - 1: by_speed}
 
     def short(self, y: Vector, after: Vector) -> bool:
         """True if a step takes more of something than there is, or a tally of moles falls."""
@@ -238,7 +253,7 @@ def _phase(
     while time < horizon - 1e-9:
         if len(steps) > MOST_STEPS:
             raise SolverError(f"more than {MOST_STEPS} steps at {time:.6g} s")
-        step, length = _accepted(problem, y, f, time, min(length, horizon - time), idle)
+        step, length = _accepted(problem, flows, y, f, time, min(length, horizon - time), idle)
         flows = problem.flows(step.after.tolist())
         now = guards(flows, problem.flames, problem.p)
         middle = now
@@ -262,11 +277,11 @@ def _phase(
 
 
 def _accepted(
-    problem: _Problem, y: Vector, f: Vector, time: float, h: float, idle: frozenset[int]
+    problem: _Problem, flows: Flows, y: Vector, f: Vector, time: float, h: float, idle: frozenset[int]
 ) -> tuple[Step, float]:
     """The first step from a point that meets the tolerance, and the length to try next."""
     size = problem.size
-    jac = jacobian(problem.slope, y, f, size, problem.nudge, idle)
+    jac = jacobian(problem.slope, y, f, size, problem.nudge, idle, problem.partial(flows))
     while True:
         after, error, curve = attempt(problem.slope, y, f, jac, h, problem.mass)
         weight = problem.rtol * (0.1 * np.maximum(np.abs(y[:size]), np.abs(after[:size])) + problem.scale)
