@@ -14,11 +14,23 @@ from typing import TextIO
 
 from burnsim import __version__
 from burnsim.commands import add_all
+from burnsim.commands.colour import painted
 from burnsim.commands.output import say
 from burnsim.errors import InputError
 
 FAILED = 1
 BAD_INPUT = 2
+EPILOG = """\
+start here:
+  burnsim new my.toml                   write a design file to edit
+  burnsim check my.toml                 see what was understood
+  burnsim burn my.toml --plot burn.png  predict the burn
+  burnsim sheet my.toml -o sheet.pdf    put it all on paper
+  burnsim template my.toml -o holes.pdf paper to wrap round the cups and drill through
+
+`burnsim COMMAND --help` tells more, with examples.
+Exit codes: 0 done (a burner that does not work is a result), 1 the run failed, 2 bad input.
+"""
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -34,18 +46,20 @@ def main(argv: Sequence[str] | None = None) -> int:
     int
         Exit code: 0, 1 (the run failed) or 2 (bad input).
     """
-    options = _parser().parse_args(argv)
+    options = build_parser().parse_args(argv)
     _tolerate_narrow_encodings()
     try:
         with _warnings_to_stderr():
             options.run(options)
         sys.stdout.flush()
     except InputError as error:
+        bad = painted("bad input", "red", sys.stderr)
         if error.field == "file":  # its path in full, however long
-            say(f"bad input: file = {error.value!r} {error.problem}: {error.remedy}")
+            say(f"{bad}: file = {error.value!r} {error.problem}: {error.remedy}")
         else:
-            where = "" if error.field.startswith("--") else f" in {options.file}"
-            say(f"bad input{where}: {error}")
+            file = getattr(options, "file", None)
+            where = "" if error.field.startswith("--") or file is None else f" in {file}"
+            say(f"{bad}{where}: {error}")
         return BAD_INPUT
     except BrokenPipeError:
         # The reader left (as `head` does): keep Python from complaining at exit.
@@ -55,17 +69,19 @@ def main(argv: Sequence[str] | None = None) -> int:
         say("stopped")
         return FAILED
     except Exception as error:  # the promise is one clear line, never a traceback
-        say(f"the run failed: {type(error).__name__}: {error}")
+        say(f"{painted('the run failed', 'red', sys.stderr)}: {type(error).__name__}: {error}")
         _point_stdout_at_nothing()
         return FAILED
     return 0
 
 
-def _parser() -> argparse.ArgumentParser:
+def build_parser() -> argparse.ArgumentParser:
+    """Make the parser of the whole command, all its subcommands included."""
     parser = argparse.ArgumentParser(
         prog="burnsim",
         description="Predict bloom, boil and burn-out of a small spirit burner from its design file.",
-        epilog="Exit codes: 0 done, 1 the run failed, 2 bad input.",
+        epilog=EPILOG,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     parser.add_argument("--version", action="version", version=f"burnsim {__version__}")
     commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")

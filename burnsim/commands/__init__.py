@@ -7,7 +7,20 @@ they need inside their functions, so that `burnsim --help` stays quick.
 from argparse import ArgumentParser, _SubParsersAction
 from importlib import import_module
 
-ROOMS = ("burn", "predict", "bench", "check", "fill", "fuels", "start", "template")
+ROOMS = (
+    "new",
+    "check",
+    "burn",
+    "sheet",
+    "template",
+    "predict",
+    "sweep",
+    "bench",
+    "fill",
+    "fuels",
+    "start",
+    "completion",
+)
 """In the order of `burnsim --help`."""
 
 

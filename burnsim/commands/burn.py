@@ -2,6 +2,7 @@
 
 import argparse
 import json
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -11,14 +12,28 @@ if TYPE_CHECKING:
     from burnsim.model.description import Setup
     from burnsim.solve import Burn
 
+EXAMPLES = """\
+examples:
+  burnsim burn my.toml                              the bench note
+  burnsim burn my.toml --units us --plot burn.png   in degF and fl oz, with a picture
+  burnsim burn my.toml --json | jq .boil_s          for scripts; null where something did not happen
+"""
+
 
 def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
-    burn = commands.add_parser("burn", help="simulate one burn and print a bench note")
+    burn = commands.add_parser(
+        "burn",
+        help="simulate one burn and print a bench note",
+        description="Simulate one burn from the match to the last flame, and print a bench note.",
+        epilog=EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
     burn.add_argument("file", metavar="FILE", help="design file (TOML)")
     burn.add_argument("--json", action="store_true", help="print one JSON object instead of the bench note")
     burn.add_argument("--plot", metavar="FILE", help="save the picture of temperatures and power (png, pdf, svg, ...)")
     burn.add_argument("--series", metavar="FILE.csv", help="save the curves as comma-separated values")
+    burn.add_argument("--units", choices=("si", "us"), default="si", help="degC and ml, or degF and fl oz; JSON is SI")
     burn.set_defaults(run=_burn)
 
 
@@ -34,7 +49,7 @@ def _burn(options: argparse.Namespace) -> None:
     result = _simulate(setup)
     if options.plot is not None:
         with output("--plot", options.plot):
-            _save_plot(result, options.plot)
+            _save_plot(result, options.plot, options.units)
         say(f"picture saved to {options.plot}")
     if options.series is not None:
         with output("--series", options.series):
@@ -44,9 +59,11 @@ def _burn(options: argparse.Namespace) -> None:
         print(json.dumps(result.to_dict(), indent=2, allow_nan=False))
         return
     from burnsim.cautions import cautions
+    from burnsim.commands.colour import painted, with_headings
+    from burnsim.measures import in_system
 
-    print(result.summary().rstrip())
-    print("\nCautions")
+    print(with_headings(in_system(result.summary().rstrip(), options.units), sys.stdout))
+    print("\n" + painted("Cautions", "bold", sys.stdout))
     for caution in cautions(setup.burner.kind, setup.charge.fuel.components):
         print(f"- {caution}")
 
@@ -57,15 +74,15 @@ def _simulate(setup: "Setup") -> "Burn":
     return burn(setup)
 
 
-def _save_plot(result: "Burn", path: str) -> None:
+def _save_plot(result: "Burn", path: str, units: str) -> None:
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 
     from burnsim.plots import plot_burn
 
-    figure = Figure(figsize=(8.0, 4.5), layout="constrained")
+    figure = Figure(figsize=(8.4, 4.5), layout="constrained")
     FigureCanvasAgg(figure)
-    plot_burn(result, ax=figure.subplots())
+    plot_burn(result, ax=figure.subplots(), units=units)
     figure.savefig(path, dpi=150)
 
 
