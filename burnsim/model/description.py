@@ -62,7 +62,8 @@ class Pot:
         Number of bumps, default 3; counts for "bumps" only.
     gap
         Height of the pot's bottom above the rim on bumps or a stand [m], default 1e-3; not used for
-        "full ring".
+        "full ring". An open well breathes through it; below some 2 mm no flame lives over the well, which then
+        only vents.
 
     >>> Pot(diameter=0.14, height=0.09, water=0.5e-3).rest
     'full ring'

@@ -7,6 +7,7 @@ from burnsim.closures.flammability import mixed_burning_velocity
 from burnsim.closures.wind import blow_out_wind
 from burnsim.model import geometry
 from burnsim.model.description import Setup
+from burnsim.model.fire import breathing_share
 from burnsim.model.kettle import LAST_WATER
 from burnsim.model.parameters import Parameters
 from burnsim.solve.account import Account, Moment
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from burnsim.solve.outcome import Milestones
 
 
+BREATHES = 0.8  # share of a well's vapour that burns over it, below which a verdict warns
 MISSED = 0.1  # share of the flames' gas that a wind carries past the pot, from which a verdict warns
 
 
@@ -80,6 +82,7 @@ def verdicts(
     found.extend(_flames(setup, p, marks, highest))
     if lit:
         found.extend(_wind(setup, p))
+        found.extend(_smothered(setup, p, account))
     if account.ended == "horizon":
         found.append(Verdict("cut off", f"The run was cut off at {end:.0f} s with flames still standing."))
     if account.ended == "flutter":
@@ -148,6 +151,26 @@ def _too_hot(setup: Setup, highest: Sight, dry: bool) -> list[Verdict]:
     if pot is not None and hottest > METALS[pot.metal].melting_point:
         found.append(Verdict("pot melts", f"The dry pot reaches {hottest - 273.15:.0f} degC, where its metal melts."))
     return found
+
+
+def _smothered(setup: Setup, p: Parameters, account: Account) -> list[Verdict]:
+    """An open well under a pot that lets too little air in."""
+    if setup.pot is None or p.vent.open <= 0.0 or p.well.present <= 0.0:
+        return []
+    fire, x = p.fire, setup.charge.fuel.mole_fractions
+    heat = sum(share * value for share, value in zip(x, fire.heating_value, strict=True))
+    air_per_joule = sum(share * need for share, need in zip(x, fire.air_moles, strict=True)) / max(heat, 1.0)
+    well = account.column("power") - account.column("jet_power") - account.column("wick_power")
+    share = breathing_share(max(float(well.max()), 0.0) * air_per_joule, p)
+    if share > BREATHES:
+        return []
+    return [
+        Verdict(
+            "smothered",
+            f"The pot stands only {setup.pot.gap * 1e3:.1f} mm over the well: air for about {100.0 * share:.0f} % of "
+            "its vapour comes in, and the rest burns in the gap, with more carbon monoxide. Raise the pot.",
+        )
+    ]
 
 
 def _wind(setup: Setup, p: Parameters) -> list[Verdict]:

@@ -410,6 +410,12 @@ def test_no_flame_lives_under_a_pot_one_millimetre_above_the_rim():
     assert "too close" in result.milestones.bloom.reason or "too close" in result.milestones.burnout.reason
 
 
+def test_a_smothered_well_is_said():
+    assert "smothered" in codes(changed(CUP, pot__gap=6e-3))
+    assert "smothered" not in codes(run(CUP))
+    assert "smothered" not in codes(run(replace(CUP, pot=None)))
+
+
 def test_a_well_breathes_alike_whatever_holds_the_pot_above_it():
     """Bumps or a stand: the gap decides whether the well burns; they differ in the heat that bumps conduct."""
     for gap, burns in ((1e-3, False), (10e-3, True)):
