@@ -254,6 +254,7 @@ def _attributes(plan: Plan, base: Setup, rtol: float) -> dict[str, str | int | f
         "source": f"burnsim {version}",
         "mode": plan.mode,
         "varied": ", ".join(axis.path for axis in plan.axes),
+        "components": ", ".join(sorted({name for fuel in plan.fuels(base) for name in fuel.components})),
         "method": METHOD,
         "rtol": rtol,
         "base": design,

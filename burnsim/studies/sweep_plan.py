@@ -28,7 +28,7 @@ UNITS = {
     "volume": "m3",
     "temperature": "K",
     "pressure": "Pa",
-    "velocity": "m s-1",
+    "velocity": "m/s",
     "angle": "rad",
     "time": "s",
     "power": "W",

@@ -1,0 +1,130 @@
+"""`burnsim sweep FILE`: burn every design of a plan, and keep what came of each."""
+
+import argparse
+import json
+from typing import TYPE_CHECKING
+
+from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, say
+from burnsim.commands.vary_option import GRAMMAR, read_vary
+from burnsim.errors import InputError
+
+if TYPE_CHECKING:
+    import xarray
+
+    from burnsim.studies.sweep_points import Mode
+
+
+def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the parser of this command."""
+    sweep = commands.add_parser(
+        "sweep",
+        help="burn many designs: any fields, every combination",
+        description="Burn every combination of the values of some fields, and keep what came of each.",
+        epilog="values:\n" + GRAMMAR,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    sweep.add_argument("file", metavar="FILE", help="design file (TOML)")
+    sweep.add_argument(
+        "--vary", metavar="PATH=VALUES", action="append", required=True, help="a field and its values, see below"
+    )
+    sweep.add_argument(
+        "--out", metavar="FILE", help="save the dataset (.nc or .csv); a stopped sweep goes on where it was"
+    )
+    sweep.add_argument("--plot", metavar="FILE", help="save a map (png, pdf, svg, ...), bad designs hatched")
+    sweep.add_argument("--show", metavar="NAME", default="boil", help="column that the map shows (default boil)")
+    sweep.add_argument("--workers", metavar="N", type=int, help="processes (default one a core)")
+    how = sweep.add_mutually_exclusive_group()
+    how.add_argument("--paired", action="store_true", help="pair the values up instead of every combination")
+    how.add_argument("--samples", metavar="N", type=int, help="draw so many designs that fill the ranges")
+    sweep.add_argument("--seed", metavar="N", type=int, default=0, help="of --samples (default 0)")
+    sweep.add_argument("--restart", action="store_true", help="throw away what a stopped sweep has left")
+    sweep.add_argument("--json", action="store_true", help="print one JSON object instead of the tables")
+    sweep.set_defaults(run=_sweep)
+
+
+def _sweep(options: argparse.Namespace) -> None:
+    from burnsim.cautions import cautions
+    from burnsim.files import load
+    from burnsim.studies.sweep import sweep
+
+    setup = load(options.file)
+    values = read_vary(options.vary, options.samples is not None)
+    if options.plot is not None:
+        check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
+        _check_show(options.show)
+    if options.out is not None:
+        check_output("--out", options.out, (), options.file)
+    mode: Mode = "paired" if options.paired else "grid" if options.samples is None else "sobol"
+    say(f"sweeping {setup.name or options.file} ...")
+    try:
+        with output("--out", str(options.out)):
+            dataset = sweep(
+                setup,
+                values,
+                mode=mode,
+                samples=options.samples,
+                seed=options.seed,
+                workers=options.workers,
+                out=options.out,
+                resume=not options.restart,
+                progress=True,
+            )
+    except KeyboardInterrupt:
+        if options.out is not None:
+            say(f"what is done is kept in {options.out}.parts; run the same command again to go on")
+        raise
+    if options.out is not None:
+        say(f"dataset saved to {options.out}")
+    if options.plot is not None:
+        with output("--plot", options.plot):
+            _save_plot(dataset, options.show, options.plot)
+        say(f"picture saved to {options.plot}")
+    if options.json:
+        print(json.dumps(_as_dict(dataset), indent=2, allow_nan=False))
+        return
+    from burnsim.studies.sweep_text import describe
+
+    print(describe(dataset))
+    print("\nCautions")
+    for caution in cautions(setup.burner.kind, tuple(dataset.attrs["components"].split(", "))):
+        print(f"- {caution}")
+
+
+def _check_show(name: str) -> None:
+    """Refuse a column that a map cannot show, before the sweep."""
+    from burnsim.errors import nearest
+    from burnsim.studies.sweep_columns import COLUMNS
+
+    numbers = [column.name for column in COLUMNS if not column.is_text]
+    if name not in numbers:
+        guess = nearest(name, numbers)
+        hint = f"did you mean {guess!r}?" if guess else "one of " + ", ".join(numbers)
+        raise InputError("--show", name, "is no column of numbers", hint)
+
+
+def _as_dict(dataset: "xarray.Dataset") -> dict[str, object]:
+    from burnsim.studies.sweep_text import best_designs, verdict_counts
+
+    status = dataset["status"].values.ravel().tolist()
+    return {
+        "designs": len(status),
+        "solved": status.count("solved"),
+        "impossible": status.count("impossible"),
+        "failed": status.count("failed"),
+        "verdicts": verdict_counts(dataset),
+        "quickest_to_boil_s": best_designs(dataset, "boil"),
+        "least_fuel_to_boil_kg": best_designs(dataset, "boil_fuel"),
+        "rtol": float(dataset.attrs["rtol"]),
+    }
+
+
+def _save_plot(dataset: "xarray.Dataset", name: str, path: str) -> None:
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+    from matplotlib.figure import Figure
+
+    from burnsim.plots.sweep_plot import plot_panels
+
+    figure = Figure(layout="constrained")
+    FigureCanvasAgg(figure)
+    plot_panels(dataset, name, figure)
+    figure.savefig(path, dpi=150)

@@ -1,0 +1,120 @@
+"""What a person writes after `--vary`: a field and its values."""
+
+import numpy as np
+
+from burnsim.errors import InputError
+from burnsim.model.fields import Spec
+from burnsim.units import parse
+
+OPTION = "--vary"
+MOST = 100_000
+FLAGS = {"true": True, "yes": True, "false": False, "no": False}
+GRAMMAR = """\
+PATH=VALUES, with the dotted path of a field as in the design file:
+  burner.jets.count=12:48:2            whole numbers: START:STOP:STEP, the last included if a step meets it
+  burner.jets.diameter=0.5mm:1.2mm:8   quantities: LOW:HIGH:COUNT, so many values, evenly spaced, both ends included
+  charge.fuel=methanol,ethanol 95      a list with commas, of any field; none takes an optional part away
+With --samples, numbers have a range LOW:HIGH, both included, and all else a list to choose from."""
+
+
+def read_vary(texts: list[str], sampled: bool) -> dict[str, list[object]]:
+    """Read all `--vary` options.
+
+    Parameters
+    ----------
+    texts
+        As written, each PATH=VALUES; see `GRAMMAR`.
+    sampled
+        Whether numbers have ranges to draw from.
+
+    Raises
+    ------
+    InputError
+        For what cannot be read, an unknown path, or a path that is given twice.
+
+    >>> read_vary(["burner.jets.count=12:16:2", "charge.fuel=methanol, ethanol 95"], False)
+    {'burner.jets.count': [12, 14, 16], 'charge.fuel': ['methanol', 'ethanol 95']}
+    >>> read_vary(["burner.jets.diameter=0.5mm:1.2mm:8"], False)["burner.jets.diameter"][3]
+    0.0008
+    """
+    from burnsim.studies.sweep_plan import is_numeric, spec_at
+
+    found: dict[str, list[object]] = {}
+    for text in texts:
+        path, equals, values = (part.strip() for part in text.partition("="))
+        if not equals or not path or not values:
+            raise InputError(OPTION, text, "is not PATH=VALUES", "write it like burner.jets.diameter=0.5mm:1.2mm:8")
+        if path in found:
+            raise InputError(OPTION, text, f"varies {path} a second time", "give all its values in one list")
+        spec = spec_at(path)
+        if ":" not in values or not is_numeric(spec):
+            found[path] = [_one(part.strip(), spec, text) for part in values.split(",")]
+        elif sampled:
+            found[path] = _range(values, spec, text)
+        else:
+            found[path] = _whole(values, text) if spec.dimension == "count" else _quantities(values, spec, text)
+        if sampled and is_numeric(spec) and len(found[path]) != 2:
+            raise InputError(OPTION, text, "is not a range", "write LOW:HIGH, such as 0.5mm:1.2mm, with --samples")
+    return found
+
+
+def _one(part: str, spec: Spec, text: str) -> object:
+    """One value of a list."""
+    if not part:
+        raise InputError(OPTION, text, "has an empty value", "leave out the comma that is too many")
+    if part.casefold() == "none" and spec.optional:
+        return None
+    if spec.dimension == "count":
+        return _integer(part, text)
+    if spec.dimension == "flag":
+        if part.casefold() not in FLAGS:
+            raise InputError(OPTION, text, f"has {part!r}, neither true nor false", "write true,false")
+        return FLAGS[part.casefold()]
+    return part
+
+
+def _integer(part: str, text: str) -> int:
+    try:
+        return int(part.strip())
+    except ValueError:
+        raise InputError(OPTION, text, f"has {part!r}, no whole number", "write it like 12:48:2 or 12,16,20") from None
+
+
+def _range(values: str, spec: Spec, text: str) -> list[object]:
+    parts = values.split(":")
+    if len(parts) != 2:
+        raise InputError(OPTION, text, "is not LOW:HIGH", "a sampled range has no step and no count")
+    return [
+        _integer(part, text) if spec.dimension == "count" else parse(part, spec.dimension, OPTION) for part in parts
+    ]
+
+
+def _whole(values: str, text: str) -> list[object]:
+    numbers = [_integer(part, text) for part in values.split(":")]
+    if len(numbers) > 3:
+        raise InputError(OPTION, text, "is not START:STOP:STEP", "write it like 12:48:2")
+    start, stop, step = (*numbers, 1) if len(numbers) == 2 else numbers
+    if step == 0 or (stop - start) * step < 0:
+        raise InputError(OPTION, text, "has a step that does not lead to its last number", "write it like 12:48:2")
+    if abs(stop - start) // abs(step) >= MOST:
+        raise InputError(OPTION, text, f"has more than {MOST} values", "use a longer step")
+    return list(range(start, stop + (1 if step > 0 else -1), step))
+
+
+def _quantities(values: str, spec: Spec, text: str) -> list[object]:
+    parts = values.split(":")
+    if len(parts) != 3:
+        raise InputError(OPTION, text, "is not LOW:HIGH:COUNT", "write it like 0.5mm:1.2mm:8")
+    low, high = (parse(part, spec.dimension, OPTION) for part in parts[:2])
+    try:
+        count = int(parts[2])
+    except ValueError:
+        count = 0
+    if not 2 <= count <= MOST:
+        raise InputError(
+            OPTION, text, f"ends in {parts[2]!r}, which is no count of values from 2 to {MOST}",
+            "quantities have LOW:HIGH:COUNT, such as 0.5mm:1.2mm:8",
+        )  # fmt: skip
+    if not low < high:
+        raise InputError(OPTION, text, "does not rise", "write LOW:HIGH:COUNT with LOW below HIGH")
+    return [float(f"{value:.12g}") for value in np.linspace(low, high, count).tolist()]
