@@ -28,16 +28,19 @@ FLAME_EVENTS = frozenset({"primer_out", "jets_lit", "jets_out", "well_lit", "wel
 def froth_level(flows: Flows, p: Parameters) -> float:
     """Height of the froth in the gallery: its liquid swollen by the vapour made along its height [m].
 
-    Drift flux with C0 = 1.2; the superficial velocity grows evenly from floor to surface.
+    Drift flux with C0 = 1.2; the superficial velocity grows evenly over the layer that boils. While the mean is colder
+    than its bubble point, hot liquid lies on top and boils there (see `burnsim.model.pressure`): that layer grows from
+    nothing at `boiling_onset` to the whole depth at the bubble point.
     """
     if p.gallery.present <= 0.0:
         return 0.0
     body = flows.gallery
-    rate = max(flows.gas.gallery_vapour, 0.0) * min(max(1.0 + 0.5 * body.superheat, 0.0), 1.0)
-    speed = rate * GAS_CONSTANT * body.temperature / (p.site.pressure * p.gallery.area)
+    boiling = min(max(1.0 + body.superheat / p.boiling_onset, 0.0), 1.0)
+    speed = max(flows.gas.gallery_vapour, 0.0) * GAS_CONSTANT * body.temperature / (p.site.pressure * p.gallery.area)
     vapour_density = p.site.pressure * body.vapour_mass / (GAS_CONSTANT * body.temperature)
     drift = drift_velocity(surface_tension(body.temperature, p.fuel), body.density, vapour_density)
-    return froth_height(max(body.level, 0.0), speed, drift)
+    level = max(body.level, 0.0)
+    return (1.0 - boiling) * level + froth_height(boiling * level, speed, drift)
 
 
 def guards(flows: Flows, flames: Flames, p: Parameters) -> tuple[float, ...]:
