@@ -36,8 +36,8 @@ def _bench(options: argparse.Namespace) -> None:
     if options.plot is not None:
         from burnsim.plots.bench_plot import save_bench_plot
 
-        with output("--plot", options.plot):
-            save_bench_plot(results, options.plot)
+        with output("--plot", options.plot) as place:
+            save_bench_plot(results, place)
         say(f"picture saved to {options.plot}")
     if options.json:
         found = {"logs": [bench_dict(result) for result in results], "repeats": repeats_dict(results)}

@@ -48,12 +48,12 @@ def _burn(options: argparse.Namespace) -> None:
     say(f"burning {setup.name or options.file} ...")
     result = _simulate(setup)
     if options.plot is not None:
-        with output("--plot", options.plot):
-            _save_plot(result, options.plot, options.units)
+        with output("--plot", options.plot) as place:
+            _save_plot(result, place, options.units)
         say(f"picture saved to {options.plot}")
     if options.series is not None:
-        with output("--series", options.series):
-            _save_series(result, options.series)
+        with output("--series", options.series) as place:
+            _save_series(result, place)
         say(f"curves saved to {options.series}")
     if options.json:
         print(json.dumps(result.to_dict(), indent=2, allow_nan=False))

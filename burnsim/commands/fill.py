@@ -113,11 +113,11 @@ def _save(option: str, path: str, size: tuple[float, float], draw: "Callable[[Fi
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 
-    with output(option, path):
+    with output(option, path) as place:
         figure = Figure(figsize=size, layout="constrained")
         FigureCanvasAgg(figure)
         draw(figure)
-        figure.savefig(path, dpi=150)
+        figure.savefig(place, dpi=150)
     say(f"picture saved to {path}")
 
 

@@ -34,6 +34,6 @@ def _new(options: argparse.Namespace) -> None:
     target = Path(options.file)
     if target.exists() and not options.force:
         raise InputError("--force", None, f"is needed to write over {target}", "choose another name, or add --force")
-    with output("FILE", options.file):
-        target.write_text(design_text(options.kind, target.stem.replace("_", " ")), encoding="utf-8")
+    with output("FILE", options.file) as place:
+        Path(place).write_text(design_text(options.kind, target.stem.replace("_", " ")), encoding="utf-8")
     say(f"{options.kind} written to {target}; edit it, then: burnsim check {target}")

@@ -12,10 +12,16 @@ PICTURE_SUFFIXES = (".png", ".pdf", ".svg", ".eps", ".jpg", ".jpeg", ".tif", ".t
 
 
 @contextlib.contextmanager
-def output(option: str, path: str) -> Iterator[None]:
-    """Turn a failure to write an output file into bad input."""
+def output(option: str, path: str) -> Iterator[str]:
+    """Give a place to write an output file to; it is put where it belongs when it is whole.
+
+    A failure to write it is bad input, and leaves what was there before.
+    """
+    from burnsim.studies.text_file import whole_file
+
     try:
-        yield
+        with whole_file(path) as rough:
+            yield str(rough)
     except OSError as error:
         raise InputError(
             option, path, f"cannot be written: {error.strerror or error}", "choose another place"

@@ -58,8 +58,8 @@ def _predict(options: argparse.Namespace) -> None:
             say("burning for the Sobol indices ...")
             matters = sensitivity(setup, seed=seed, belief=belief)
     if options.plot is not None:
-        with output("--plot", options.plot):
-            _save_plot(found, options.plot)
+        with output("--plot", options.plot) as place:
+            _save_plot(found, place)
         say(f"picture saved to {options.plot}")
     if options.json:
         table = prediction_dict(found)

@@ -48,8 +48,8 @@ def _start(options: argparse.Namespace) -> None:
     say(f"burning in {len(warm) * len(high)} places ...")
     result = start_map(setup, warm, high, most_primer=most)
     if options.plot is not None:
-        with output("--plot", options.plot):
-            _save_plot(result, options.plot)
+        with output("--plot", options.plot) as place:
+            _save_plot(result, place)
         say(f"picture saved to {options.plot}")
     if options.json:
         print(json.dumps(result.to_dict(), indent=2, allow_nan=False))

@@ -76,8 +76,8 @@ def _sweep(options: argparse.Namespace) -> None:
     if options.out is not None:
         say(f"dataset saved to {options.out}")
     if options.plot is not None:
-        with output("--plot", options.plot):
-            _save_plot(dataset, options.show, options.plot)
+        with output("--plot", options.plot) as place:
+            _save_plot(dataset, options.show, place)
         say(f"picture saved to {options.plot}")
     if options.json:
         print(json.dumps(_as_dict(dataset), indent=2, allow_nan=False))

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from burnsim.errors import InputError, nearest
 from burnsim.measures import measure
 from burnsim.paper import PAPERS
+from burnsim.studies.text_file import whole_file
 
 if TYPE_CHECKING:
     from burnsim.model.description import Setup
@@ -60,8 +61,10 @@ def save_sheet(
     if suffix == ".pdf":
         from burnsim.sheet.pdf import pdf_sheet
 
-        target.write_bytes(pdf_sheet(sheet, PAPERS[paper.lower()]))
+        data = pdf_sheet(sheet, PAPERS[paper.lower()])
     else:
         from burnsim.sheet.html import html_sheet
 
-        target.write_text(html_sheet(sheet), encoding="utf-8")
+        data = html_sheet(sheet).encode("utf-8")
+    with whole_file(target) as rough:
+        rough.write_bytes(data)

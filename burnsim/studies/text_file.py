@@ -1,6 +1,8 @@
 """Small text files: read whole, written whole or not at all."""
 
+import contextlib
 import os
+from collections.abc import Iterator
 from pathlib import Path
 
 from burnsim.errors import InputError
@@ -46,6 +48,35 @@ def read_text(path: str | os.PathLike[str], what: str = "file") -> str:
     return text.replace("\r\n", "\n").replace("\r", "\n")
 
 
+@contextlib.contextmanager
+def whole_file(path: str | os.PathLike[str]) -> Iterator[Path]:
+    """Give a place beside a file to write to, and put what is there into the file's place when it is whole.
+
+    A failure leaves what was there, and nothing beside it. What is no plain file, such as a device, is written to as
+    it is.
+
+    Parameters
+    ----------
+    path : where to
+
+    Yields
+    ------
+    Path
+        Where to write; it has the same suffix.
+    """
+    target = Path(os.path.realpath(path))
+    if target.exists() and not target.is_file():
+        yield target
+        return
+    rough = target.with_name(f".{target.stem}.{os.getpid()}.rough{target.suffix}")
+    try:
+        yield rough
+        if rough.exists():
+            rough.replace(target)
+    finally:
+        rough.unlink(missing_ok=True)
+
+
 def write_atomically(path: str | os.PathLike[str], text: str, option: str = "file") -> None:
     """Write a text beside its place, and put it there when it is whole; a failure leaves what was there.
 
@@ -60,14 +91,9 @@ def write_atomically(path: str | os.PathLike[str], text: str, option: str = "fil
     InputError
         If it cannot be written.
     """
-    target = Path(path)
-    rough = target.with_name(f"{target.name}.{os.getpid()}.rough")
     try:
-        try:
+        with whole_file(path) as rough:
             rough.write_bytes(text.encode("utf-8"))
-            rough.replace(target)
-        finally:
-            rough.unlink(missing_ok=True)
     except OSError as error:
         raise InputError(
             option, str(path), f"cannot be written: {error.strerror or error}", "choose another place"

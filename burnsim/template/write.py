@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from burnsim.errors import InputError, nearest
 from burnsim.paper import PAPERS
+from burnsim.studies.text_file import whole_file
 from burnsim.template.pages import Sheet
 from burnsim.template.pieces import notes, template_pieces
 
@@ -49,7 +50,9 @@ def save_template(
     if suffix == ".pdf":
         from burnsim.template.pdf import pdf_template
 
-        target.write_bytes(pdf_template(name, words, pieces, Sheet(size.name, size.height, size.width)))
+        data = pdf_template(name, words, pieces, Sheet(size.name, size.height, size.width))
+        with whole_file(target) as rough:
+            rough.write_bytes(data)
         return
     if suffix == ".svg":
         from burnsim.template.svg import svg_template
@@ -59,4 +62,5 @@ def save_template(
         from burnsim.template.dxf import dxf_template
 
         text = dxf_template(name, words, pieces)
-    target.write_text(text, encoding="utf-8")
+    with whole_file(target) as rough:
+        rough.write_text(text, encoding="utf-8")
