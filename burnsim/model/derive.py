@@ -1,6 +1,6 @@
 """From the frozen descriptions to the parameter record and the first state: done once per burn."""
 
-from math import pi
+from math import hypot, pi, sqrt
 
 from burnsim.closures.boiling import cooper_coefficient
 from burnsim.closures.capillarity import gap_rise, hold_off_pressure
@@ -15,7 +15,7 @@ from burnsim.closures.convection import (
 from burnsim.closures.flame import FLAME_TEMPERATURE, quenching_distance
 from burnsim.closures.flammability import mixed_burning_velocity
 from burnsim.closures.orifice import inertial_loss, laminar_loss
-from burnsim.closures.plume import opening_draught
+from burnsim.closures.plume import OPENING_DISCHARGE, opening_draught
 from burnsim.closures.radiation import STEFAN_BOLTZMANN, linear_coefficient
 from burnsim.model import geometry
 from burnsim.model.chambers import AIR_MASS, GAS_CONSTANT, GRAVITY, solution_enthalpy
@@ -169,6 +169,7 @@ def vent(setup: Setup, pressure: float) -> Vent:
     """
     burner = setup.burner
     pot = setup.pot
+    room = setup.site.air_temperature
     hold = HOLD_POWER * setup.factors.quench_flow
     idle = Outlet(0.0, 1e-3, 2.7, 38.0, 1e-9)
     if burner.kind == "sealed chamber":
@@ -183,8 +184,11 @@ def vent(setup: Setup, pressure: float) -> Vent:
     if pot.rest != "full ring":
         area += circumference * pot.gap
         perimeter += 2.0 * circumference
-        room = setup.site.air_temperature
-        breath = opening_draught(area, pot.gap, air.density(room, pressure), FLAME_TEMPERATURE, room) / AIR_MASS
+        rho = air.density(room, pressure)
+        still = opening_draught(area, pot.gap, rho, FLAME_TEMPERATURE, room)
+        # a wind's dynamic pressure drives air in on one side and out on the other: two openings in series
+        blown = rho * setup.site.wind * OPENING_DISCHARGE / sqrt(2.0) * burner.outer_diameter * pot.gap
+        breath = hypot(still, blown) / AIR_MASS
         if pot.gap > flame_gap(setup, pressure):
             return Vent(1.0, idle, hold, breath)
     leak = circumference * RIM_LEAK**3 / (12.0 * burner.rim_width) if pot.rest == "full ring" else 0.0
