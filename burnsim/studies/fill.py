@@ -112,6 +112,14 @@ class FillLimits:
     burning_sealed_warm: Limit | None
 
     @property
+    def safe(self) -> float | None:
+        """Load that keeps every one of these limits [m3]; None if one of them allows none."""
+        named = (self.cold_level, self.cold_tilted, self.burning_vented, self.burning_sealed, self.burning_sealed_warm)
+        volumes = [limit.volume for limit in named if limit is not None and (limit.volume or limit.binding)]
+        known = [volume for volume in volumes if volume is not None]
+        return min(known) if len(known) == len(volumes) else None
+
+    @property
     def gallery_holds(self) -> float | None:
         """Load that fits into the gallery below the jets when hot, so that no pressure presses it out [m3]."""
         return gallery_holds(self.setup)

@@ -37,6 +37,7 @@ def as_dict(found: FillLimits) -> dict[str, object]:
         **volumes,
         "cold_level_dry_ml": _ml(found.cold_level_dry.volume),
         "cold_tilted_dry_ml": _ml(found.cold_tilted_dry.volume),
+        "safe_ml": _ml(found.safe),
         "never_pressed_out_ml": _ml(found.gallery_holds),
         "spills_ml": {name: _ml(limit.spills) for name, limit in named.items()},
         "binding": {name: limit.binding for name, limit in named.items()},
@@ -75,6 +76,7 @@ def _lines(found: FillLimits) -> Iterator[str]:
         if name == "cold_tilted":
             label += f" {math.degrees(found.tilt):.3g} deg"
         yield _limit_line(label, limit)
+    yield f"  {'safe in each of these':<24} {_amount(found.safe):>20}"
     yield ""
     if jets:
         hold = cold_capillarity(setup).hold_off
