@@ -2,7 +2,6 @@
 
 import argparse
 import json
-import re
 from typing import TYPE_CHECKING
 
 from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, say
@@ -57,8 +56,8 @@ def _fuels(options: argparse.Namespace) -> None:
     blends = [row.spirit.fuel for row in comparison.rows]
     limits = water_limits(setup, blends) if options.water else ()
     if options.plot is not None:
-        with output("--plot", options.plot):
-            _save_plot(comparison, options.plot)
+        with output("--plot", options.plot) as place:
+            _save_plot(comparison, place)
         say(f"picture saved to {options.plot}")
     if options.json:
         result = comparison.to_dict()
@@ -92,23 +91,21 @@ def spirits(text: str) -> "list[Blend]":
     Raises
     ------
     InputError
-        For a spirit that is not known.
+        For a spirit that is not known, or for shares between commas, which could be one recipe or several spirits.
 
     >>> [fuel.name for fuel in spirits("methanol, ethanol 95 bottle")]
-    ['methanol', 'ethanol 95 on the bottle']
+    ['methanol', 'ethanol 95 bottle']
     """
-    return [_spirit(part) for part in _parts(text)]
-
-
-def _spirit(text: str) -> "Blend":
+    if ";" not in text and sum("%" in part for part in text.split(",")) > 1:
+        raise InputError(
+            "--fuels",
+            text,
+            "could be one recipe or several spirits",
+            "end each spirit with a semicolon, then it is clear",
+        )
     from burnsim.substances.blend import blend
-    from burnsim.substances.bottle import bottled
-    from burnsim.units import parse
 
-    label = re.fullmatch(r"(.+?)\s+([\d.]+)\s*%?\s+bottle", text, re.IGNORECASE)
-    if label is None:
-        return blend(text)
-    return bottled(label[1], parse(f"{label[2]} %", "fraction", "--fuels"))
+    return [blend(part) for part in _parts(text)]
 
 
 def price_list(text: str) -> dict[str, float]:

@@ -51,6 +51,8 @@ READY: Mapping[str, Mapping[str, float]] = MappingProxyType(
 composition (common practice, no source)."""
 
 _TOLERANCE = 1e-3
+LABEL = " bottle"
+"""Ends a spirit whose per cent is meant as a bottle's label counts it."""
 
 _ACETONE = (
     "acetone with an alcohol and water: vapour pressures may be 40 % off, boiling points 3 K; "
@@ -106,6 +108,10 @@ def _parse(spec: str) -> Mapping[str, float]:
     text = " ".join(spec.lower().split())
     if text in READY:
         return READY[text]
+    if text.endswith(LABEL):
+        from burnsim.substances.bottle import label_recipe  # which is made of blends
+
+        return label_recipe(text.removesuffix(LABEL))
     recipe: dict[str, float] = {}
     for part in text.split(","):
         words = part.replace("%", " % ").split()
@@ -159,7 +165,8 @@ def blend(spec: str | Mapping[str, float] | Mapping[str, str], basis: Basis = "v
 
     Parameters
     ----------
-    spec : a ready name ("ethanol 95"), a substance and its per cent ("ethanol 80", the rest water), a recipe
+    spec : a ready name ("ethanol 95"), a substance and its per cent ("ethanol 80", the rest water), the same as a
+        bottle's label counts it ("ethanol 95 bottle"), a recipe
         in words ("ethanol 90 %, methanol 5 %, water 5 %"), or a mapping of names to
         fractions (0.95 or "95 %") [-]
     basis : what the fractions are of, "volume" (before mixing at 20 degC), "mass" or "mole" [-]; the ready
@@ -183,7 +190,8 @@ def blend(spec: str | Mapping[str, float] | Mapping[str, str], basis: Basis = "v
     if isinstance(spec, str):
         recipe: dict[str, float] = dict(_parse(spec))
         name = " ".join(spec.split())
-        if name.lower() in READY and len(recipe) > 1 and basis != "volume" and not name[-1].isdigit():
+        fixed = name.lower() in READY or name.lower().endswith(LABEL)
+        if fixed and len(recipe) > 1 and basis != "volume" and not name[-1].isdigit():
             raise InputError("basis", basis, f"does not suit {name!r}, a recipe by volume", 'use "volume"')
     elif isinstance(spec, Mapping):
         recipe = {}

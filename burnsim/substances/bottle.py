@@ -11,7 +11,7 @@ Source: OIML R 22 (1973), International alcoholometric tables: definition of alc
 from typing import NamedTuple
 
 from burnsim.errors import InputError
-from burnsim.substances.blend import Blend, blend, composition, molar_mass, molar_volume
+from burnsim.substances.blend import LABEL, Blend, blend, composition, molar_mass, molar_volume
 
 EVEN = 1e-13
 """Width at which the search for a recipe stops."""
@@ -78,13 +78,41 @@ def bottled(spirit: str | Blend, share: float) -> Blend:
     """
     if isinstance(share, bool) or not isinstance(share, int | float) or not 0.05 <= share <= 1.0:
         raise InputError("share", share, "is out of range; allowed 0.05 to 1", "write 0.95 for 95 % on the label")
-    base = watered(blend(spirit) if isinstance(spirit, str) else spirit, 0.0)
+    given = blend(spirit) if isinstance(spirit, str) else spirit
+    base = watered(given, 0.0)
     low, high = 0.0, 1.0 - 0.5 * share
     while high - low > EVEN:
         middle = 0.5 * (low + high)
         low, high = (middle, high) if strength(watered(base, middle)).bottle > share else (low, middle)
     made = watered(base, 0.5 * (low + high) if share < 1.0 else 0.0)
-    return Blend(f"{base.name} {100.0 * share:.4g} on the bottle", made.components, made.mole_fractions, made.recipe)
+    return Blend(f"{given.name} {100.0 * share:.4g}{LABEL}", made.components, made.mole_fractions, made.recipe)
+
+
+def label_recipe(text: str) -> dict[str, float]:
+    """Recipe by the volumes before mixing of what a label says.
+
+    Parameters
+    ----------
+    text : spirit and per cent, such as "ethanol 95 %"
+
+    Returns
+    -------
+    dict of share by component
+
+    Raises
+    ------
+    InputError
+        Without a per cent, or for one out of range.
+
+    >>> [round(share, 3) for share in label_recipe("ethanol 95").values()]
+    [0.939, 0.061]
+    """
+    words = text.replace("%", " ").split()
+    try:
+        share = float(words[-1]) / 100.0
+    except (IndexError, ValueError):
+        raise InputError("fuel", text + LABEL, "has no per cent", 'write it like "ethanol 95 bottle"') from None
+    return composition(bottled(" ".join(words[:-1]), share), "volume")
 
 
 def watered(fuel: Blend, water: float) -> Blend:

@@ -57,6 +57,7 @@ def test_json_and_picture(tmp_path: Path, capsys: pytest.CaptureFixture[str]) ->
         (["--quick", "--fuels", "methanol", "--water"], "no jets"),
         (["--fuels", "ethanol 200 bottle"], "share"),
         (["--fuels", ","], "empty"),
+        (["--fuels", "ethanol 90 %, methanol 10 %"], "semicolon"),
     ],
 )
 def test_bad_input_is_exit_2(arguments: list[str], words: str, capsys: pytest.CaptureFixture[str]) -> None:
@@ -70,6 +71,11 @@ def test_a_bottle_is_read_by_its_label() -> None:
     for text in ("ethanol 95 bottle", "ethanol 95 % bottle", "ethanol 95% Bottle"):
         assert strength(spirits(text)[0]).bottle == pytest.approx(0.95)
     assert strength(spirits("ethanol 95")[0]).bottle > 0.955
+
+
+def test_a_semicolon_makes_it_one_recipe() -> None:
+    assert [fuel.components for fuel in spirits("ethanol 90 %, methanol 10 %;")] == [("methanol", "ethanol")]
+    assert [fuel.name for fuel in spirits("ethanol 95, methanol 90 %")] == ["ethanol 95", "methanol 90 %"]
 
 
 def test_prices() -> None:

@@ -93,3 +93,24 @@ def test_water_out_of_range_is_refused(water: object) -> None:
 def test_an_unknown_spirit_is_refused() -> None:
     with pytest.raises(InputError, match="did you mean 'ethanol'"):
         bottled("etanol", 0.9)
+
+
+def test_a_label_can_be_written_wherever_a_fuel_is_named() -> None:
+    made = blend("Ethanol 95 % bottle")
+    assert strength(made).bottle == pytest.approx(0.95, abs=1e-9)
+    assert made.mole_fractions == pytest.approx(bottled("ethanol", 0.95).mole_fractions, abs=1e-12)
+    assert bottled("ethanol", 0.95).name == "ethanol 95 bottle"
+    assert strength(blend("methylated spirit 90 bottle")).bottle == pytest.approx(0.90, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    "spec", ["ethanol bottle", "95 bottle", "ethanol x bottle", "ethanol 120 bottle", "etanol 90 bottle"]
+)
+def test_a_label_that_cannot_be_read_is_refused(spec: str) -> None:
+    with pytest.raises(InputError):
+        blend(spec)
+
+
+def test_a_label_is_by_volume() -> None:
+    with pytest.raises(InputError, match="basis"):
+        blend("ethanol 95 bottle", "mass")
