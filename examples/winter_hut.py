@@ -23,7 +23,7 @@ def main(folder: Path) -> None:
     print(burnsim.compare_fuels(hut, SPIRITS, boils=10, find_least=False).text())
 
     # Where the kitchen spirit starts on its 2 ml of primer, and how much more it takes elsewhere.
-    kitchen = burnsim.vary(valley, {"charge.fuel": burnsim.bottled("ethanol", 0.95), "name": "kitchen spirit"})
+    kitchen = burnsim.vary(valley, {"charge.fuel": "ethanol 95 bottle", "name": "kitchen spirit"})
     starts = burnsim.start_map(kitchen, [258.15, FROST_K, 278.15], [0.0, HUT_M], points=3, tolerance=0.2e-6)
     print()
     print(starts.text())
