@@ -124,6 +124,9 @@ def _save(option: str, path: str, size: tuple[float, float], draw: "Callable[[Fi
 def _draw_levels(figure: "Figure", limits: "FillLimits") -> None:
     from burnsim.plots.fill_levels import plot_fill_levels, plot_head
 
+    if limits.setup.burner.kind != "double wall":
+        plot_fill_levels(limits, ax=figure.subplots())
+        return
     section, head = figure.subplots(1, 2, width_ratios=(2.3, 1.0))
     plot_fill_levels(limits, ax=section)
     plot_head(limits, ax=head)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from burnsim.errors import InputError
 from burnsim.measures import measure, written
 from burnsim.model import geometry
 from burnsim.model.vary import vary
@@ -112,6 +113,11 @@ def plot_head(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "s
     -------
     Axes
 
+    Raises
+    ------
+    InputError
+        For a burner without gallery and well.
+
     Notes
     -----
     At rest: level = (V + A_well (lift + p/(rho g)))/(A_gallery + A_well), until the well is empty.
@@ -122,6 +128,9 @@ def plot_head(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "s
     from burnsim.substances.blend import density, fuel_record
     from burnsim.substances.equilibrium import bubble_temperature
 
+    if limits.setup.burner.kind != "double wall":
+        kind = limits.setup.burner.kind
+        raise InputError("burner.kind", kind, "has no well beside a gallery", "draw the head of a double wall")
     ax = new_axes(ax, 4.0, 4.4)
     setup, limit = limits.setup, tightest(limits)
     burner, fuel = setup.burner, setup.charge.fuel

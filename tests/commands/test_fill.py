@@ -1,0 +1,112 @@
+"""`burnsim fill`: the note, the JSON and the pictures, on a made-up law in place of burns."""
+
+import json
+import math
+from collections.abc import Sequence
+from pathlib import Path
+
+import pytest
+
+from burnsim.cli import main
+from burnsim.model.description import Setup
+from burnsim.solve.spill import Levels
+from burnsim.studies import fill, relief, spill_map, spill_odds
+from burnsim.studies.spill_runs import Seen
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+WEEKEND = str(EXAMPLES / "weekend_double_wall.toml")
+LIFTED = Levels(22e-3, 1.2e-3, 0.9e-3, 12.4e-3, 2e-3, 38.5e-3, 38.5e-3, 0.0, 9e-3, 45e-3, 11e-3, 3e-3)
+
+
+def law(setups: Sequence[Setup]) -> list[Seen]:
+    """38 mm of room; 70 ml spill with the well sealed, 100 ml with notches of 1 mm2 or bumps, in between by area."""
+    found = []
+    for setup in setups:
+        notch = setup.burner.relief
+        area = notch.count * notch.width * notch.depth if notch else 0.0
+        flat = setup.pot is not None and setup.pot.rest == "full ring"
+        room = 100e-6 if not flat else 70e-6 + 30e-6 * min(area / 1e-6, 1.0)
+        clearance = 38e-3 * (1.0 - setup.charge.volume / room)
+        found.append(Seen(clearance, LIFTED if clearance <= 0.0 else None, 0.0, False, True, ""))
+    return found
+
+
+@pytest.fixture(autouse=True)
+def _made_up(monkeypatch):
+    for room in (fill, relief, spill_map, spill_odds):
+        monkeypatch.setattr(room, "look", law)
+
+
+def test_the_note(capsys):
+    assert main(["fill", WEEKEND, "--tilt", "5"]) == 0
+    told = capsys.readouterr()
+    assert "cold, tilted 5 deg" in told.out
+    assert "fl oz" in told.out
+    assert "3 mm of head or 10 % of the volume" in told.out
+    assert "pushes the liquid over into the gallery" in told.out
+    assert "Never refill a hot or lit burner" in told.out
+    assert "burning" in told.err
+
+
+def test_the_json(capsys):
+    assert main(["fill", WEEKEND, "--json", "--odds", "50"]) == 0
+    plain = json.loads(capsys.readouterr().out)
+    wanted = {"cold_level_ml", "cold_tilted_ml", "burning_vented_ml", "burning_sealed_ml", "binding", "relief_area_mm2"}
+    assert wanted <= plain.keys()
+    assert plain["spills_ml"]["burning_sealed"] == pytest.approx(70.0, abs=0.1)
+    assert plain["burning_sealed_ml"] == pytest.approx(63.0, abs=0.1)  # a tenth less; the head would leave 64.0
+    assert plain["burning_vented_ml"] == pytest.approx(90.0, abs=0.2)
+    assert plain["binding"]["burning_sealed"] == "pressure"
+    assert plain["relief_area_mm2"] == 0.0  # 37 ml
+    assert plain["spill_probability"]["value"] == 0.0
+    assert 0.0 < plain["spill_probability"]["high"] < 0.1
+    assert plain["tilt_deg"] == pytest.approx(5.0)
+
+
+def test_margins_from_the_command_line(capsys):
+    assert main(["fill", WEEKEND, "--json", "--head", "0 mm", "--share", "0 %", "--tilt", "0.1 rad"]) == 0
+    plain = json.loads(capsys.readouterr().out)
+    assert plain["burning_sealed_ml"] == pytest.approx(70.0, abs=0.1)
+    assert plain["tilt_deg"] == pytest.approx(math.degrees(0.1))
+    assert plain["kept"]["burning_sealed"] == ""
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (["--tilt", "45"], "--tilt = '45' is out of range"),
+        (["--tilt", "steep"], "--tilt"),
+        (["--tilt", "nan"], "--tilt"),
+        (["--head", "3 ml"], "--head"),
+        (["--share", "95 %"], "margin.share"),
+        (["--plot", "levels.xyz"], "--plot"),
+        (["--odds", "3"], "samples"),
+    ],
+)
+def test_bad_input(arguments, words, capsys):
+    assert main(["fill", WEEKEND, *arguments]) == 2
+    told = capsys.readouterr()
+    assert words in told.err
+    assert told.out == ""
+
+
+def test_the_pictures(tmp_path, capsys):
+    levels, margins = tmp_path / "levels.png", tmp_path / "map.svg"
+    assert main(["fill", WEEKEND, "--plot", str(levels), "--map", str(margins)]) == 0
+    assert levels.stat().st_size > 10_000
+    assert margins.read_text(encoding="utf-8").lstrip().startswith("<?xml")
+    assert capsys.readouterr().err.count("picture saved") == 2
+
+
+@pytest.mark.parametrize("name", ["garden_open_cup", "porch_open_well", "workshop_sealed_chamber"])
+def test_every_kind_of_burner(name, tmp_path, capsys):
+    picture = tmp_path / "levels.png"
+    assert main(["fill", str(EXAMPLES / f"{name}.toml"), "--plot", str(picture)]) == 0
+    assert picture.exists()
+    assert "whole burn" in capsys.readouterr().out
+
+
+def test_a_map_needs_a_well_that_can_be_closed(tmp_path, capsys):
+    chamber = str(EXAMPLES / "workshop_sealed_chamber.toml")
+    assert main(["fill", chamber, "--map", str(tmp_path / "map.png")]) == 2
+    assert "a sealed chamber has no relief" in capsys.readouterr().err

@@ -1,0 +1,128 @@
+"""Pictures of fill limits by what their artists hold."""
+
+import math
+from pathlib import Path
+
+import numpy as np
+import pytest
+from matplotlib.figure import Figure
+
+import burnsim
+from burnsim.plots import plot_fill_levels, plot_head, plot_spill_map
+from burnsim.solve.spill import Levels
+from burnsim.studies import fill, spill_map
+from burnsim.studies.cold_fill import cold_fill
+from burnsim.studies.fill import FillLimits, Limit, Margin, cold_fill_at
+from burnsim.studies.spill_map import SpillMap
+from burnsim.studies.spill_runs import Seen
+from burnsim.substances.blend import density, fuel_record
+from burnsim.substances.equilibrium import bubble_temperature
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+WEEKEND = burnsim.load(EXAMPLES / "weekend_double_wall.toml")
+LIFTED = Levels(23e-3, 1.2e-3, 0.9e-3, 11.4e-3, 2e-3, 38.5e-3, 38.5e-3, 0.0, 18.8e-3, 45e-3, 10.4e-3, 3.2e-3)
+
+
+@pytest.fixture
+def limits(monkeypatch) -> FillLimits:
+    pressed = Limit(62e-6, 75e-6, "pressure", "why", "head", LIFTED, cold_fill_at(WEEKEND, 62e-6, 0.0))
+    monkeypatch.setattr(fill, "burning_limit", lambda *args, **options: pressed)
+    monkeypatch.setattr(fill, "_search", lambda *args: (pressed, False))
+    return burnsim.fill_limit(WEEKEND, tilt=math.radians(5.0), margin=Margin())
+
+
+def axes():
+    return Figure(layout="constrained").subplots()
+
+
+def boxes(ax, label: str):
+    return [patch for patch in ax.patches if patch.get_label() == label]
+
+
+def test_levels_are_drawn_to_scale(limits):
+    ax = axes()
+    assert plot_fill_levels(limits, ax=ax) is ax
+    assert ax.get_aspect() == 1.0
+    gallery = boxes(ax, "_hot gallery")[0]
+    assert gallery.get_width() == pytest.approx(4.5)
+    assert gallery.get_height() == pytest.approx(36.5)
+    froth = boxes(ax, "_froth gallery")[0]
+    assert froth.get_y() == pytest.approx(36.5)
+    assert froth.get_height() == pytest.approx(2.0)
+    assert boxes(ax, "_hot well")[0].get_height() == pytest.approx(18.8)
+    safe = boxes(ax, "_safe load gallery")[0]
+    assert safe.get_height() == pytest.approx(limits.burning_vented.rest.gallery * 1e3)
+
+
+def test_the_tilted_surface_meets_the_low_jet(limits):
+    ax = axes()
+    plot_fill_levels(limits, ax=ax)
+    line = next(line for line in ax.get_lines() if line.get_label() == "_tilted")
+    x, y = line.get_data()
+    assert y[1] == pytest.approx(38.5, abs=1e-6)  # the low side's jets, at the outer wall
+    assert (y[1] - y[0]) / (x[1] - x[0]) == pytest.approx(math.tan(math.radians(5.0)))
+
+
+def test_labels_do_not_touch(limits):
+    ax = axes()
+    plot_fill_levels(limits, ax=ax)
+    ax.figure.canvas.draw()
+    places = sorted(
+        text.xyann[1] for text in ax.texts if text.get_text().endswith("mm") and "safe" not in text.get_text()
+    )
+    assert len(places) == 4
+    assert min(np.diff(places)) > 2.5
+
+
+def test_head_over_pressure_is_the_manometer(limits):
+    ax = axes()
+    assert plot_head(limits, ax=ax) is ax
+    fuel = WEEKEND.charge.fuel
+    boiling = bubble_temperature(fuel.mole_fractions, 101325.0, fuel_record(fuel))
+    weight = density(fuel, boiling) * 9.80665
+    line = next(line for line in ax.get_lines() if str(line.get_label()).startswith("spills"))
+    x, y = line.get_data()
+    gallery, well = 61.8**2 - 52.8**2, 52.6**2
+    assert (y[1] - y[0]) / (x[1] - x[0]) == pytest.approx(1e3 * well / (gallery + well) / weight, rel=1e-9)
+    small = next(line for line in ax.get_lines() if str(line.get_label()).startswith("this load"))
+    hot = 37e-6 * density(fuel, 293.15) / density(fuel, boiling)
+    assert small.get_ydata()[-1] == pytest.approx(hot / (math.pi / 4.0 * gallery * 1e-6) * 1e3, rel=1e-9)
+
+
+def test_head_needs_a_well_beside_a_gallery(limits):
+    from dataclasses import replace
+
+    chamber = burnsim.load(EXAMPLES / "workshop_sealed_chamber.toml")
+    with pytest.raises(burnsim.InputError, match="no well"):
+        plot_head(replace(limits, setup=chamber), ax=axes())
+
+
+def test_the_map_shows_spills_margin_and_failures():
+    loads, areas = np.linspace(20e-6, 110e-6, 7), np.array([0.0, 0.3e-6, 1e-6, 2e-6])
+    clearance = 30e-3 - np.outer(1.0 / (1.0 + areas / 0.5e-6), loads) * 500.0
+    clearance[0, 2] = math.nan
+    ax = axes()
+    assert plot_spill_map(SpillMap(WEEKEND, loads, areas, clearance, True), ax=ax) is ax
+    words = {text.get_text() for text in ax.get_legend().get_texts()}
+    assert words == {"spills", "3 mm kept", "x  not solved"}
+    failed = next(line for line in ax.get_lines() if line.get_label() == "_not solved")
+    assert failed.get_xdata() == pytest.approx([loads[2] * 1e6])
+    assert [label.get_text() for label in ax.get_yticklabels()] == ["none", "0.3", "1", "2"]
+
+
+def test_the_map_asks_every_pair_once(monkeypatch):
+    asked = []
+
+    def law(setups):
+        asked.extend(setups)
+        return [Seen(1e-3, None, 0.0, False, True, "") for _ in setups]
+
+    monkeypatch.setattr(spill_map, "look", law)
+    found = burnsim.spill_map(WEEKEND, areas=(0.0, 1e-6))
+    assert found.clearance.shape == (2, len(found.loads))
+    assert found.warm
+    assert found.loads[-1] == pytest.approx(cold_fill(WEEKEND, 0.0).volume)
+    assert len(asked) == found.clearance.size
+    assert {setup.pot.rest for setup in asked} == {"full ring"}
+    assert asked[0].burner.relief is None
+    assert asked[-1].burner.relief.count == 3

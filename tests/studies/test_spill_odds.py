@@ -1,0 +1,84 @@
+"""How likely a design spills: the sampling, its error and what it counts."""
+
+import math
+from pathlib import Path
+
+import numpy as np
+import pytest
+from scipy.stats import binomtest
+
+import burnsim
+from burnsim.model.factors import BANDS
+from burnsim.studies import spill_odds
+from burnsim.studies.spill_odds import Hand, sampled, spill_probability, wilson
+from burnsim.studies.spill_runs import Seen
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+WEEKEND = burnsim.load(EXAMPLES / "weekend_double_wall.toml")
+
+
+@pytest.mark.parametrize(("hits", "trials"), [(0, 10), (1, 20), (13, 40), (400, 400), (37, 1000)])
+def test_wilsons_interval_by_scipy(hits, trials):
+    low, high = wilson(hits, trials)
+    theirs = binomtest(hits, trials).proportion_ci(0.95, method="wilson")
+    assert (low, high) == pytest.approx((theirs.low, theirs.high), abs=1e-4)
+
+
+def test_probability_of_a_made_up_law(monkeypatch):
+    """Spills when the load passes 37 ml: half of normal errors do."""
+
+    def law(setups):
+        return [Seen(37e-6 - setup.charge.volume, None, 0.0, False, True, "") for setup in setups]
+
+    monkeypatch.setattr(spill_odds, "look", law)
+    found = spill_probability(WEEKEND, 2000, seed=1)
+    assert found.probability == pytest.approx(0.5, abs=4.0 * found.error)
+    assert found.error == pytest.approx(math.sqrt(0.25 / 2000), rel=0.01)
+    assert found.low < 0.5 < found.high
+    assert found.samples == 2000
+    assert sum(found.leads.values()) == round(found.probability * 2000)
+    assert spill_probability(WEEKEND, 2000, seed=1) == found
+    assert "% of 2000 sampled burns" in found.in_words()
+
+
+def test_burns_that_fail_count_on_neither_side(monkeypatch):
+    def law(setups):
+        return [Seen(math.nan if k % 4 == 0 else 1e-3, None, 0.0, False, True, "") for k, _ in enumerate(setups)]
+
+    monkeypatch.setattr(spill_odds, "look", law)
+    found = spill_probability(WEEKEND, 40)
+    assert (found.samples, found.failed, found.probability) == (30, 10, 0.0)
+    assert "10 more could not be solved" in found.in_words()
+    monkeypatch.setattr(spill_odds, "look", lambda setups: [Seen(math.nan, None, 0.0, False, False, "x")] * 10)
+    with pytest.raises(burnsim.InputError, match="no sample"):
+        spill_probability(WEEKEND, 10)
+
+
+def test_factors_are_sampled_within_their_bands():
+    source = np.random.default_rng(3)
+    drawn = [sampled(WEEKEND, source) for _ in range(3000)]
+    for name, band in BANDS.items():
+        values = np.array([getattr(one.factors, name) for one in drawn])
+        inside = np.mean((values > band.low) & (values < band.high))
+        assert inside == pytest.approx(0.9, abs=0.03), name
+        assert np.median(np.log(values)) == pytest.approx(math.log(math.sqrt(band.low * band.high)), abs=0.05), name
+    tilts = np.array([one.site.tilt for one in drawn])
+    assert math.sqrt(np.mean(tilts**2) / 2.0) == pytest.approx(math.radians(1.0), rel=0.05)  # one degree each way
+    loads = np.array([one.charge.volume for one in drawn])
+    assert loads.std() / loads.mean() == pytest.approx(0.03, rel=0.05)
+
+
+@pytest.mark.parametrize(
+    "name", ["weekend_double_wall", "porch_open_well", "workshop_sealed_chamber", "garden_open_cup"]
+)
+def test_every_kind_of_burner_can_be_sampled(name):
+    """Even by a clumsy hand: what is drawn can still be built."""
+    setup = burnsim.load(EXAMPLES / f"{name}.toml")
+    clumsy = Hand(0.5, 10e-3, 3e-3, 0.9, math.radians(20.0))
+    source = np.random.default_rng(0)
+    assert len({sampled(setup, source, clumsy) for _ in range(200)}) == 200
+
+
+def test_too_few_samples_are_refused():
+    with pytest.raises(burnsim.InputError, match="samples"):
+        spill_probability(WEEKEND, 5)
