@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from burnsim.studies.fuels import FuelComparison, FuelRow
 
 THICK = 0.38  # of a bar; two bars share one step of the axis
-ROOM = 1.75  # how far the axis reaches beyond the longest bar, for what is written there
+ROOM = 1.45  # how far the axis reaches beyond the longest bar, for what is written there
 
 
 def plot_fuels(comparison: "FuelComparison", ax: "Axes | None" = None) -> "Axes":

@@ -49,7 +49,7 @@ class WaterLimit:
     def text(self) -> str:
         """One line or two for people, with the strength of a bottle beside each share."""
         parts = []
-        for name, words in (("blooms", "blooms"), ("lasts", "burns out"), ("boils", "boils")):
+        for name, words in (("blooms", "blooms"), ("lasts", "burns its charge out"), ("boils", "boils")):
             share: float | None = getattr(self, name)
             if share is None:
                 if name in self.reasons:
