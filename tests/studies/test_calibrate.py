@@ -1,0 +1,160 @@
+"""Calibration recovers known factors, covers as often as it claims, and says what it cannot know and when data are bad."""
+
+import math
+
+import numpy as np
+import pytest
+from scipy.stats import binom
+
+from burnsim.errors import InputError
+from burnsim.studies.belief import prior, with_factors
+from burnsim.studies.bench_log import parse_bench_log
+from burnsim.studies.bench_synthetic import synthetic_log
+from burnsim.studies.calibrate import calibrate
+from burnsim.studies.calibrate_text import calibration_dict, calibration_text
+from burnsim.studies.predict import predict
+from tests.studies.stand_in import design, engine, log_factor
+
+FITTED = ["flame_to_pot", "entrainment", "wick_heat", "flame_to_rim", "rim_contact"]
+
+
+def rule(setup):
+    """Power laws: the wick sets the bloom, the rim the burn-out, pot over entrainment the boil, contact nothing."""
+    power = math.exp(0.6 * log_factor(setup, "flame_to_rim"))
+    bloom = 20.0 / math.exp(log_factor(setup, "wick_heat"))
+    heat = math.exp(0.9 * log_factor(setup, "flame_to_pot") - 0.45 * log_factor(setup, "entrainment")) * power
+    return {
+        "bloom": bloom,
+        "boil": bloom + 600.0 * (setup.pot.water / 0.6e-3) / heat,
+        "burnout": bloom + 1000.0 / power,
+    }
+
+
+BURN = engine(rule)
+
+
+def bench(factors, seed, **changes):
+    text = synthetic_log(with_factors(design(), factors), seed=seed, name=f"log {seed}", engine=BURN, **changes)
+    return parse_bench_log(text)
+
+
+def test_a_synthetic_log_says_so() -> None:
+    log = bench({}, 1)
+    assert "synthetic" in log.note
+    assert log.bloom.time is not None
+    assert len(log.water()[0]) > 10
+
+
+def test_known_factors_are_recovered() -> None:
+    truth = {"wick_heat": 1.4, "flame_to_rim": 0.8}
+    logs = [bench(truth, seed) for seed in range(4)]
+    found = calibrate(logs, design(), factors=FITTED, engine=BURN)
+    assert not found.bad
+    for name, value in truth.items():
+        k = found.belief.names.index(name)
+        off = (found.belief.mean[k] - math.log(value)) / found.belief.spread()[k]
+        assert abs(off) < 2.6
+        assert found.learnt[k] < 0.5
+
+
+def test_what_acts_alike_and_what_is_not_felt_is_said() -> None:
+    found = calibrate([bench({}, 5)], design(), factors=FITTED, engine=BURN)
+    pairs = {frozenset((one.first, one.second)): one.cosine for one in found.alike}
+    assert pairs[frozenset(("flame_to_pot", "entrainment"))] == pytest.approx(-1.0, abs=1e-3)
+    assert found.learnt[found.belief.names.index("rim_contact")] == pytest.approx(1.0, abs=1e-6)
+    # five factors, one of them unfelt and two that act as one: three directions at most are learnt
+    assert (found.information > 0.1).sum() <= 3  # difference quotients over 0.2 prior deviations leave about 0.01
+    text = calibration_text(found)
+    assert "entrainment" in text
+    assert "act alike" in text
+    assert "rim_contact" in text
+    k, m = (found.belief.names.index(name) for name in ("flame_to_pot", "entrainment"))
+    assert found.correlation[k, m] > 0.5
+
+
+def test_two_logs_shrink_the_band_of_the_next_prediction() -> None:
+    truth = {"flame_to_pot": 0.85, "wick_heat": 1.2, "flame_to_rim": 1.1}
+    logs = [bench(truth, seed) for seed in (11, 12)]
+    found = calibrate(logs, design(), factors=FITTED, engine=BURN)
+    wide = predict(design(), n=256, engine=BURN).quantiles("boil", [0.05, 0.5, 0.95])
+    narrow = predict(design(), n=256, belief=found.belief, engine=BURN).quantiles("boil", [0.05, 0.5, 0.95])
+    true = rule(with_factors(design(), truth))["boil"]
+    assert narrow[2].value - narrow[0].value < 0.25 * (wide[2].value - wide[0].value)
+    assert narrow[0].value < true < narrow[2].value
+
+
+def test_ninety_per_cent_intervals_cover_nine_times_in_ten() -> None:
+    """Truths drawn from the bands, benches with the stated errors; the boil of another pot is predicted too."""
+    n = 40
+    random = np.random.default_rng(2)
+    before = prior(names=FITTED)
+    hits, next_hits, chances = 0, 0, []
+    for k in range(n):
+        drawn = before.draw(random.random((1, len(FITTED))))[0]
+        truth = dict(zip(FITTED, drawn.tolist(), strict=True))
+        found = calibrate([bench(truth, 1000 + k, every=60.0)], design(), factors=FITTED, starts=1, engine=BURN)
+        low, high = zip(*found.belief.band().values(), strict=True)
+        hits += sum(a <= truth[name] <= b for name, a, b in zip(found.belief.names, low, high, strict=True))
+        chances.append(found.chance)
+        other = with_factors(design(), truth)
+        less = type(other.pot)(**{**vars(other.pot), "water": 0.4e-3})
+        other = type(other)(**{**vars(other), "pot": less})
+        points = found.belief.draw(np.random.default_rng(k).random((200, len(FITTED))))
+        boils = [rule(with_factors(other, dict(zip(FITTED, row, strict=True))))["boil"] for row in points.tolist()]
+        next_hits += bool(np.quantile(boils, 0.05) <= rule(other)["boil"] <= np.quantile(boils, 0.95))
+    # two-sided binomial tails of one in a thousand about 90 %; hits of one bench hang together, so n counts, not 5 n
+    assert binom.ppf(5e-4, n, 0.9) <= next_hits <= binom.ppf(1.0 - 5e-4, n, 0.9)
+    assert binom.ppf(5e-4, n, 0.9) <= hits / len(FITTED) <= binom.ppf(1.0 - 5e-4, n, 0.9)
+    assert np.mean(np.array(chances) < 0.01) < 0.1  # right data are not called bad
+
+
+@pytest.mark.parametrize("wrong", ["thermometer", "minutes", "another fire"])
+def test_bad_data_are_called_bad(wrong: str) -> None:
+    text = synthetic_log(design(), seed=3, engine=BURN)
+    if wrong == "thermometer":  # a dial that shows two thirds of the rise
+        head, rows = text.split("water [degC]\n")
+        values = [row.split(",") for row in rows.strip().split("\n")]
+        text = head + "water [degC]\n" + "\n".join(f"{t}, {5.0 + 0.66 * float(T):.2f}" for t, T in values) + "\n"
+    elif wrong == "minutes":
+        text = text.replace('boil = "', 'boil = "1')
+    else:
+        head, rows = text.split("water [degC]\n")
+        values = [row.split(",") for row in rows.strip().split("\n")]
+        shaken = [f"{t}, {float(T) + (9.0 if k % 2 else -9.0):.2f}" for k, (t, T) in enumerate(values)]
+        text = head + "water [degC]\n" + "\n".join(shaken) + "\n"
+    if wrong == "minutes":  # boil at more than 1000 s, and so the burn-out must be later still
+        text = text.replace('burnout = "', 'burnout = "2')
+    found = calibrate([parse_bench_log(text)], design(), factors=FITTED, engine=BURN)
+    assert found.bad
+    assert found.chance < 1e-4
+    assert found.inflation > 1.0
+    assert "BAD" in calibration_text(found)
+    assert found.inside < 0.9 or found.inflation > 2.0
+
+
+def test_milestones_that_never_came_count() -> None:
+    def lazy(setup):
+        never = log_factor(setup, "flame_to_pot") < 0.0
+        return rule(setup) | ({"boil": None} if never else {})
+
+    burn = engine(lazy)
+    text = '[seen]\nbloom = "20 s"\nboil = "never"\nburnout = "1020 s"\n---\n600 s, 70 degC\n'
+    found = calibrate(
+        [parse_bench_log(text)], with_factors(design(), {"flame_to_pot": 1.05}), factors=FITTED, engine=burn
+    )
+    assert any("did not see" in remark for remark in found.remarks) or found.belief.median()["flame_to_pot"] < 1.0
+
+
+def test_a_log_without_anything_is_refused() -> None:
+    with pytest.raises(InputError, match="nothing to learn"):
+        calibrate([parse_bench_log("0 s, -")], design(), engine=BURN)
+    with pytest.raises(InputError, match="at least one"):
+        calibrate([], design(), engine=BURN)
+    with pytest.raises(InputError, match="entrainment"):
+        calibrate([bench({}, 1)], design(), factors=["entranment"], engine=BURN)
+
+
+def test_a_calibration_as_plain_values() -> None:
+    table = calibration_dict(calibrate([bench({}, 5)], design(), factors=FITTED, engine=BURN))
+    assert set(table["factors"]) == set(FITTED)
+    assert table["alike"]
