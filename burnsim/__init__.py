@@ -38,10 +38,12 @@ if TYPE_CHECKING:
     from burnsim.plots import plot_ledger as plot_ledger
     from burnsim.plots import plot_levels as plot_levels
     from burnsim.plots import plot_map as plot_map
+    from burnsim.plots import plot_panels as plot_panels
     from burnsim.plots import plot_residuals as plot_residuals
     from burnsim.plots import plot_section as plot_section
     from burnsim.plots import plot_spill_map as plot_spill_map
     from burnsim.plots import plot_start_map as plot_start_map
+    from burnsim.plots import plot_sweep as plot_sweep
     from burnsim.solve import Burn as Burn
     from burnsim.solve import Failure as Failure
     from burnsim.solve import Milestone as Milestone
@@ -65,6 +67,7 @@ if TYPE_CHECKING:
     from burnsim.studies.sweep import sweep as sweep
     from burnsim.studies.sweep_files import load_sweep as load_sweep
     from burnsim.studies.sweep_files import save_sweep as save_sweep
+    from burnsim.studies.sweep_text import best_designs as best_designs
     from burnsim.studies.water_limit import water_limits as water_limits
     from burnsim.substances.blend import READY as READY
     from burnsim.substances.blend import Blend as Blend
@@ -97,10 +100,12 @@ _ROOMS: dict[str, tuple[str, ...]] = {
         "plot_ledger",
         "plot_levels",
         "plot_map",
+        "plot_panels",
         "plot_residuals",
         "plot_section",
         "plot_spill_map",
         "plot_start_map",
+        "plot_sweep",
     ),
     "burnsim.template": ("save_template",),
     "burnsim.solve": ("Burn", "Failure", "Milestone", "Outcome", "Verdict", "burn", "outcomes"),
@@ -116,6 +121,7 @@ _ROOMS: dict[str, tuple[str, ...]] = {
     "burnsim.studies.start": ("start_map",),
     "burnsim.studies.sweep": ("has_verdict", "sweep"),
     "burnsim.studies.sweep_files": ("load_sweep", "save_sweep"),
+    "burnsim.studies.sweep_text": ("best_designs",),
     "burnsim.studies.water_limit": ("water_limits",),
     "burnsim.substances.blend": ("READY", "Blend", "blend"),
     "burnsim.substances.bottle": ("bottled", "strength"),

@@ -16,3 +16,5 @@ from burnsim.plots.section import plot_section as plot_section
 from burnsim.plots.spill_margin import plot_spill_map as plot_spill_map
 from burnsim.plots.start_map import plot_start_map as plot_start_map
 from burnsim.plots.sweep_map import plot_map as plot_map
+from burnsim.plots.sweep_plot import plot_panels as plot_panels
+from burnsim.plots.sweep_plot import plot_sweep as plot_sweep

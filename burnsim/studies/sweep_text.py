@@ -125,7 +125,7 @@ def _common(texts: NDArray[Any], most: int = 3) -> list[tuple[str, int]]:
 
 def _table(found: list[dict[str, object]], by: str) -> list[str]:
     names = [name.rpartition(".")[2].replace("_", " ") if name != by else "" for name in found[0]]
-    heads = [*names[:-1], "time" if by == "boil" else "fuel"]
+    heads = [*names[:-1], "time" if by == "boil" else "burnt"]
     rows = [[_shown(name, value) for name, value in design.items()] for design in found]
     widths = [max(len(row[k]) for row in [heads, *rows]) for k in range(len(heads))]
     return [
