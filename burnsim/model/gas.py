@@ -260,7 +260,11 @@ def crossing_gas(
 
 
 def spill(gallery: Liquid, gauge: float, p: Parameters) -> Spill:
-    """Liquid that stands above the jets' lower edge runs out of them, driven by its head and the gallery's pressure."""
+    """Liquid that stands above the jets' lower edge runs out of them, driven by its head and the gallery's pressure.
+
+    On a tilted stand the edge is that of the low side, and all jets are taken to lie there: the liquid above it leaves
+    sooner than it would, and no less of it.
+    """
     over = gallery.level - p.jets.lower_edge
     if p.gallery.present <= 0.0 or over <= 0.0:
         return Spill(0.0, 0.0, 0.0)
