@@ -18,7 +18,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-import burnsim
+from burnsim import errors
 from burnsim.closures._record_store import cache_folder, content_key
 from burnsim.errors import SolverError
 from burnsim.model.events import EVENTS
@@ -62,7 +62,7 @@ def place(components: int) -> Place:
     folder = _folder()
     if folder is None:
         return Place(None, False)
-    here = Path(burnsim.__file__).parent
+    here = Path(errors.__file__).parent
     texts = [file.read_bytes() for room in SOURCES for file in sorted((here / room).rglob("*.py"))]
     made_by = [version(name) for name in ("numba", "numpy", "llvmlite")]
     path = folder / f"march_{content_key(components, *texts, *made_by, sys.version)}.py"
@@ -76,7 +76,7 @@ def compiled_run(components: int) -> Any:
     kept = place(components)
     if not kept.warm:
         print(
-            f"burnsim: compiling the march for {components} component(s); this takes half a minute, once",
+            f"burnsim: compiling the march for {components} component(s); this takes up to a minute, once",
             file=sys.stderr,
             flush=True,
         )
