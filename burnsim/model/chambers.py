@@ -91,8 +91,8 @@ def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameter
         y = x
         bubble = partial_pressures(x, bounded, fuel)[0]
     else:
-        trace = 1e-12 / n
-        x = tuple([(amount + trace) / (total + 1e-12) for amount in held])
+        trace = 0.0 if total > 1e-15 else 1e-15  # what is used up leaves no more; an empty compartment is a mixture too
+        x = tuple([(amount + trace) / (total + n * trace) for amount in held])
         partial = partial_pressures(x, bounded, fuel)
         bubble = sum(partial)
         y = tuple([share / bubble for share in partial])

@@ -312,6 +312,24 @@ def test_examples(path: Path) -> None:
     assert result.series("fuel_left")[-1] == pytest.approx(result.mass.left, rel=1e-9, abs=1e-12)
 
 
+def test_watery_last_drops_in_a_sealed_chamber() -> None:
+    """Of 1 ml of weak spirit the alcohol boils off first, to nothing and not below it."""
+    chamber = Burner(
+        "sealed chamber",
+        31.3e-3,
+        30.3e-3,
+        0.09e-3,
+        "tinplate",
+        jets=Jets(33, 0.316e-3, 14.9e-3),
+        wick=Wick(4.7e-3, 0.7e-3),
+    )
+    pot = Pot(0.1327, 0.1727, water=1.67e-3, water_temperature=291.75, rest="bumps", gap=1.9e-3)
+    setup = Setup(chamber, Charge(blend("2-propanol 70"), 1.0 * ML, 4.82 * ML), pot, Site(282.8, 2168.8, 0.7, 0.127))
+    result = burnsim.burn(setup)
+    check(result)
+    assert result.state_at(float(result.time[-1]))[0].gallery[0] < 1e-8
+
+
 def test_tight_pot_on_a_plain_rim() -> None:
     """The well boils under pressure, empties into the gallery and bubbles through its slots: the run goes through."""
     double = burnsim.load(next(path for path in EXAMPLES if path.stem == "weekend_double_wall"))
