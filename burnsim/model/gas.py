@@ -1,6 +1,6 @@
 """Flows of vapour, air and liquid between gallery, well and the open air."""
 
-from math import pi, sqrt
+from math import sqrt
 from typing import NamedTuple
 
 from burnsim.closures.orifice import pressure_drop, velocity
@@ -20,10 +20,10 @@ from burnsim.model.pressure import (
     evaporation_rate,
     wall_heated_temperature,
 )
+from burnsim.model.spilling import overflow, spill
 from burnsim.model.walls import WallFlows
 from burnsim.substances.fuel import vapour_viscosity, viscosity
 
-WEIR = 0.4  # discharge of a sharp-crested weir, 2/3 x 0.6 (any text on hydraulics)
 TRACE = 1e-15  # keeps ratios of flows finite at rest [mol/s]
 TRICKLE = 0.01  # a slower flow through the slots does not fill them; it takes a pressure of 0.1 Pa [m/s]
 
@@ -96,14 +96,6 @@ class Crossing(NamedTuple):
     rate: float  # of vapour, from well to gallery [mol/s]
     well: WellGas
     gallery: GalleryGas
-
-
-class Spill(NamedTuple):
-    """Liquid that runs out of the jets or over the well's rim."""
-
-    flow: float  # [m3/s]
-    rate: float  # [mol/s]
-    heat: float  # [W]
 
 
 def exposed(body: Liquid, p: Parameters) -> float:
@@ -257,33 +249,6 @@ def crossing_gas(
         if slope >= 0.0 or count > 25 or not low < square < high:
             square = 0.5 * (low + high)
     return Crossing(crossing, beside, jets)
-
-
-def spill(gallery: Liquid, gauge: float, p: Parameters) -> Spill:
-    """Liquid that stands above the jets' lower edge runs out of them, driven by its head and the gallery's pressure.
-
-    On a tilted stand the edge is that of the low side, and all jets are taken to lie there: the liquid above it leaves
-    sooner than it would, and no less of it.
-    """
-    over = gallery.level - p.jets.lower_edge
-    if p.gallery.present <= 0.0 or over <= 0.0:
-        return Spill(0.0, 0.0, 0.0)
-    outlet = p.jets.outlet
-    speed = sqrt(2.0 * (GRAVITY * over + gauge / gallery.density) / outlet.inertial_loss)
-    flow = fade(over / outlet.diameter) * outlet.holes * p.jets.area * speed
-    rate = flow * gallery.moles / max(gallery.volume, 1e-12)
-    return Spill(flow, rate, rate * gallery.enthalpy)
-
-
-def overflow(well: Liquid, p: Parameters) -> Spill:
-    """Liquid of the well that stands above its lip runs over it: a sharp-crested weir all round (Poleni's formula)."""
-    over = well.level - p.well.lip
-    if p.well.present <= 0.0 or over <= 0.0:
-        return Spill(0.0, 0.0, 0.0)
-    length = sqrt(4.0 * pi * p.well.area)
-    flow = WEIR * length * sqrt(2.0 * GRAVITY * over) * over
-    rate = flow * well.moles / max(well.volume, 1e-12)
-    return Spill(flow, rate, rate * well.enthalpy)
 
 
 def gas_flows(
