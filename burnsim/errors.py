@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from difflib import get_close_matches
 
 _LONGEST = 60
+_LONGEST_NAME = 200
 
 
 class BurnsimError(Exception):
@@ -35,7 +36,8 @@ class InputError(BurnsimError, ValueError):
 
     def __str__(self) -> str:
         """Return one sentence: the field, its value, the problem and the remedy."""
-        subject = self.field if self.value is None else f"{self.field} = {_shown(self.value)}"
+        name = _named(self.field)
+        subject = name if self.value is None else f"{name} = {_shown(self.value)}"
         return f"{subject} {self.problem}: {self.remedy}"
 
 
@@ -78,6 +80,14 @@ def nearest(word: str, choices: Iterable[str]) -> str | None:
 def _plain(word: str) -> str:
     """Return a word without case and word separators."""
     return " ".join(word.casefold().replace("_", " ").replace("-", " ").split())
+
+
+def _named(field: str) -> str:
+    """Return a field's name on one line and in printable characters, cut when it is long."""
+    text = str(field)
+    if not text.isprintable():
+        text = "".join(one if one.isprintable() else ascii(one)[1:-1] for one in text)
+    return text if len(text) <= _LONGEST_NAME else text[: _LONGEST_NAME - 3] + "..."
 
 
 def _shown(value: object) -> str:

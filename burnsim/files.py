@@ -1,12 +1,12 @@
 """Design files: TOML on disk to a `Setup`."""
 
 import os
-import tomllib
 from pathlib import Path
 
 from burnsim.errors import InputError
 from burnsim.model.description import Setup
 from burnsim.model.tables import setup_from_dict
+from burnsim.studies.text_file import parse_toml
 
 LARGEST_FILE = 1_000_000
 """A design file is a page of text; anything larger is a mistake [bytes]."""
@@ -34,11 +34,9 @@ def load(path: str | os.PathLike[str]) -> Setup:
     name = os.fspath(path)
     text = _text(Path(name))
     try:
-        table = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
+        table = parse_toml(text)
+    except ValueError as error:
         raise InputError("file", name, f"is not TOML: {error}", 'write key = "value" lines under [tables]') from None
-    except (ValueError, RecursionError) as error:
-        raise InputError("file", name, f"cannot be read as TOML: {error}", "write plain keys and values") from None
     if not table:
         raise InputError("file", name, "is empty", "give at least the tables [burner] and [charge]")
     return setup_from_dict(table)

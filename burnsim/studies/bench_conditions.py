@@ -1,12 +1,12 @@
 """Conditions of a bench log: the TOML at its head, read into one frozen record."""
 
-import tomllib
 from collections.abc import Mapping
 from typing import NamedTuple
 
 from burnsim.errors import InputError, nearest
 from burnsim.model.fields import shown
 from burnsim.model.tables import read_fuel
+from burnsim.studies.text_file import parse_toml
 from burnsim.substances.blend import Blend
 from burnsim.substances.metals import METALS
 from burnsim.units import parse
@@ -127,8 +127,8 @@ def read_header(text: str, name: str, first_line: int = 1) -> Header:
         Names file and line, the key, its value and the remedy.
     """
     try:
-        table = tomllib.loads("\n" * (first_line - 1) + text)
-    except tomllib.TOMLDecodeError as error:
+        table = parse_toml("\n" * (first_line - 1) + text)
+    except ValueError as error:
         raise InputError(
             name, None, f"has a head that is not TOML: {error}", 'write key = "value" lines, then a line ---'
         ) from None

@@ -2,14 +2,13 @@
 
 import math
 import os
-import tomllib
 from collections.abc import Mapping
 
 import numpy as np
 
 from burnsim.errors import InputError
 from burnsim.studies.belief import Belief, belief_of, check_factor
-from burnsim.studies.text_file import read_text, write_atomically
+from burnsim.studies.text_file import parse_toml, read_text, write_atomically
 
 VERSION = 1
 FORMAT = "burnsim factors"
@@ -70,8 +69,8 @@ def load_factors(path: str | os.PathLike[str]) -> Belief:
     """
     text, name = read_text(path, "factors file"), os.fspath(path)
     try:
-        table = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
+        table = parse_toml(text)
+    except ValueError as error:
         raise InputError("file", name, f"is not TOML: {error}", "write a new one with 'burnsim calibrate'") from None
     if table.get("format") != FORMAT:
         raise InputError("file", name, f'is no factors file; it lacks format = "{FORMAT}"', "check the path")

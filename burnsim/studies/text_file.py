@@ -2,13 +2,18 @@
 
 import contextlib
 import os
+import tomllib
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 from burnsim.errors import InputError
 
 LARGEST_FILE = 5_000_000
 """Anything larger was not typed by hand [bytes]."""
+
+MOST_DOTS = 200
+"""Dots in a line of TOML; a key of n parts costs the reader n^2 of time and memory."""
 
 
 def read_text(path: str | os.PathLike[str], what: str = "file") -> str:
@@ -46,6 +51,30 @@ def read_text(path: str | os.PathLike[str], what: str = "file") -> str:
             "file", name, f"is not text in UTF-8 (byte {error.start})", "save it as plain UTF-8 text"
         ) from None
     return text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def parse_toml(text: str) -> dict[str, Any]:
+    """Read TOML that someone else wrote: what cannot be read, or would take for ever, is one kind of error.
+
+    Parameters
+    ----------
+    text : with line ends of one kind
+
+    Raises
+    ------
+    ValueError
+        Says what is wrong, with the line.
+
+    >>> parse_toml("a.b = 1")
+    {'a': {'b': 1}}
+    """
+    for number, line in enumerate(text.split("\n"), 1):
+        if line.count(".") > MOST_DOTS:
+            raise ValueError(f"more than {MOST_DOTS} dots (at line {number})")
+    try:
+        return tomllib.loads(text)
+    except RecursionError:
+        raise ValueError("tables or lists lie too deep in each other") from None
 
 
 @contextlib.contextmanager
