@@ -50,7 +50,7 @@ class Relief:
         """The relief as a clause."""
         notch = f"{self.width * 1e3:.3g} mm x {self.depth * 1e3:.3g} mm"
         if self.area is None:
-            return f"none helps: {self.reason}"
+            return f"none to be had: {self.reason}"
         if self.area <= 0.0:
             return f"none needed: {self.reason}"
         count = f"{self.notches} notch(es) of {notch}" if self.notches else f"no number of notches of {notch}"
