@@ -51,14 +51,40 @@ if TYPE_CHECKING:
     from burnsim.solve import Verdict as Verdict
     from burnsim.solve import burn as burn
     from burnsim.solve import outcomes as outcomes
+    from burnsim.studies.belief import Belief as Belief
+    from burnsim.studies.belief import prior as prior
+    from burnsim.studies.belief import with_factors as with_factors
+    from burnsim.studies.bench_analysis import BenchResult as BenchResult
+    from burnsim.studies.bench_analysis import analyse as analyse
+    from burnsim.studies.bench_formula import boiling_efficiency as boiling_efficiency
+    from burnsim.studies.bench_log import BenchLog as BenchLog
+    from burnsim.studies.bench_log import parse_bench_log as parse_bench_log
+    from burnsim.studies.bench_log import read_bench_log as read_bench_log
+    from burnsim.studies.bench_synthetic import synthetic_log as synthetic_log
+    from burnsim.studies.bench_text import bench_text as bench_text
+    from burnsim.studies.bench_text import repeats_text as repeats_text
+    from burnsim.studies.calibrate import Calibration as Calibration
+    from burnsim.studies.calibrate import calibrate as calibrate
+    from burnsim.studies.calibrate_text import calibration_text as calibration_text
     from burnsim.studies.charge import least_charge as least_charge
     from burnsim.studies.distil import boil_away as boil_away
     from burnsim.studies.distil import distillation as distillation
+    from burnsim.studies.factors_file import load_factors as load_factors
+    from burnsim.studies.factors_file import save_factors as save_factors
     from burnsim.studies.fill import Margin as Margin
     from burnsim.studies.fill import fill_limit as fill_limit
     from burnsim.studies.fuels import compare_fuels as compare_fuels
+    from burnsim.studies.predict import Prediction as Prediction
+    from burnsim.studies.predict import predict as predict
+    from burnsim.studies.predict_text import prediction_text as prediction_text
+    from burnsim.studies.predict_text import sensitivity_text as sensitivity_text
     from burnsim.studies.primer import primer_needed as primer_needed
     from burnsim.studies.relief import relief_needed as relief_needed
+    from burnsim.studies.search import Search as Search
+    from burnsim.studies.search import search_design as search_design
+    from burnsim.studies.search_text import search_text as search_text
+    from burnsim.studies.sensitivity import Sensitivity as Sensitivity
+    from burnsim.studies.sensitivity import sensitivity as sensitivity
     from burnsim.studies.spill_map import spill_map as spill_map
     from burnsim.studies.spill_odds import spill_probability as spill_probability
     from burnsim.studies.spirit import on_paper as on_paper
@@ -80,6 +106,20 @@ if TYPE_CHECKING:
 __version__ = "0.1.0"
 
 _ROOMS: dict[str, tuple[str, ...]] = {
+    "burnsim.studies.bench_analysis": ("BenchResult", "analyse"),
+    "burnsim.studies.bench_log": ("BenchLog", "parse_bench_log", "read_bench_log"),
+    "burnsim.studies.bench_formula": ("boiling_efficiency",),
+    "burnsim.studies.bench_synthetic": ("synthetic_log",),
+    "burnsim.studies.bench_text": ("bench_text", "repeats_text"),
+    "burnsim.studies.belief": ("Belief", "prior", "with_factors"),
+    "burnsim.studies.calibrate": ("Calibration", "calibrate"),
+    "burnsim.studies.calibrate_text": ("calibration_text",),
+    "burnsim.studies.factors_file": ("load_factors", "save_factors"),
+    "burnsim.studies.predict": ("Prediction", "predict"),
+    "burnsim.studies.predict_text": ("prediction_text", "sensitivity_text"),
+    "burnsim.studies.search": ("Search", "search_design"),
+    "burnsim.studies.search_text": ("search_text",),
+    "burnsim.studies.sensitivity": ("Sensitivity", "sensitivity"),
     "burnsim.cautions": ("CAUTIONS",),
     "burnsim.errors": ("InputError", "SolverError", "ValidityWarning"),
     "burnsim.files": ("load",),

@@ -16,6 +16,8 @@ ROOMS = (
     "predict",
     "sweep",
     "bench",
+    "calibrate",
+    "search",
     "fill",
     "fuels",
     "start",

@@ -1,4 +1,4 @@
-"""Calibration recovers known factors, covers as often as it claims, and says what it cannot know and when data are bad."""
+"""Calibration recovers known factors, covers as often as it claims, and tells of bad data and of what it cannot know."""
 
 import math
 

@@ -1,0 +1,72 @@
+"""`burnsim search FILE`: the design worth building."""
+
+import argparse
+import json
+from typing import TYPE_CHECKING
+
+from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, say
+from burnsim.commands.with_factors import add_factors, read_factors
+
+if TYPE_CHECKING:
+    from burnsim.studies.search import Search
+
+
+def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the parser of this command."""
+    search = commands.add_parser("search", help="search the design worth building, within limits")
+    search.add_argument(
+        "file", metavar="FILE", help="search file (TOML): design, objective, [free], [limits], [forbid]"
+    )
+    add_factors(search)
+    search.add_argument("--evaluations", metavar="N", help="designs to try, instead of what the file says")
+    search.add_argument("--seed", metavar="N", help="of the search, instead of what the file says")
+    search.add_argument("--json", action="store_true", help="print one JSON object instead of the text")
+    search.add_argument("--plot", metavar="FILE", help="save the picture of the trade-off (png, pdf, svg, ...)")
+    search.set_defaults(run=_search)
+
+
+def _search(options: argparse.Namespace) -> None:
+    from burnsim.cautions import cautions
+    from burnsim.commands.number import whole
+    from burnsim.files import load
+    from burnsim.model.vary import vary
+    from burnsim.studies.search import search_design
+    from burnsim.studies.search_file import read_search
+    from burnsim.studies.search_text import search_dict, search_text
+
+    plan = read_search(options.file)
+    if options.plot is not None:
+        check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
+    belief = read_factors(options)
+    evaluations = plan.evaluations if options.evaluations is None else whole(options.evaluations, "--evaluations")
+    seed = plan.seed if options.seed is None else whole(options.seed, "--seed")
+    base = vary(load(plan.design), plan.changes)
+    say(f"trying some {evaluations} designs ...")
+    found = search_design(
+        base, plan.free, plan.objective, maximise=plan.maximise, limits=plan.limits, forbid=plan.forbid,
+        draws=plan.draws, check=plan.check, few=plan.few, trade_off=plan.trade_off, evaluations=evaluations, seed=seed,
+        belief=belief,
+    )  # fmt: skip
+    if options.plot is not None:
+        with output("--plot", options.plot):
+            _save_plot(found, options.plot)
+        say(f"picture saved to {options.plot}")
+    if options.json:
+        print(json.dumps(search_dict(found), indent=2, allow_nan=False))
+        return
+    print(search_text(found))
+    print("\nCautions")
+    for caution in cautions(base.burner.kind, base.charge.fuel.components):
+        print(f"- {caution}")
+
+
+def _save_plot(found: "Search", path: str) -> None:
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+    from matplotlib.figure import Figure
+
+    from burnsim.plots.search_plot import plot_search
+
+    figure = Figure(figsize=(7.0, 5.0), layout="constrained")
+    FigureCanvasAgg(figure)
+    plot_search(found, figure.subplots())
+    figure.savefig(path, dpi=150)

@@ -1,0 +1,56 @@
+"""The picture of a design search: what can be had of two figures, and which designs lie on the edge."""
+
+from typing import TYPE_CHECKING
+
+from burnsim.studies.predict import UNITS
+from burnsim.studies.search_text import written
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from burnsim.studies.search import Search
+    from burnsim.studies.search_trial import Candidate
+
+SHOWN = {"s": ("min", 60.0), "kg": ("g", 1e-3), "m": ("mm", 1e-3), "1": ("%", 0.01)}
+NAMED = 3
+
+
+def plot_search(found: "Search", ax: "Axes") -> "Axes":
+    """Draw the designs of the front, and among them the best by the objective.
+
+    Parameters
+    ----------
+    found : of `search_design`
+    ax : axes to draw on
+    """
+    scales = [SHOWN.get(UNITS[name], (UNITS[name], 1.0)) for name in found.trade_off]
+
+    def place(one: "Candidate") -> tuple[float, float]:
+        x, y = (one.figures[name] / scale for name, (_, scale) in zip(found.trade_off, scales, strict=True))
+        return x, y
+
+    if found.front:
+        xs, ys = zip(*(place(one) for one in found.front), strict=True)
+        ax.step(xs, ys, where="post", color="0.6", linewidth=1.0)
+        ax.plot(xs, ys, "o", color="0.1", markersize=4, fillstyle="none", label="none is better in both")
+        ends = (
+            found.front if len(found.front) <= NAMED else [found.front[0], found.front[len(xs) // 2], found.front[-1]]
+        )
+        for one in ends:
+            text = ", ".join(f"{path.split('.')[-1]} {written(path, value)}" for path, value in one.changes.items())
+            x, y = place(one)
+            right = x > 0.5 * (min(xs) + max(xs))
+            ax.annotate(
+                text.replace(", ", "\n"), (x, y), textcoords="offset points", xytext=(-8 if right else 8, 8),
+                ha="right" if right else "left", va="bottom", fontsize="x-small",
+            )  # fmt: skip
+    if found.best:
+        x, y = place(found.best[0])
+        ax.plot([x], [y], "*", color="0.1", markersize=13, label=f"best by {found.objective.replace('_', ' ')}")
+    for axis, name, (unit, _) in zip((ax.xaxis, ax.yaxis), found.trade_off, scales, strict=True):
+        axis.set_label_text(f"{name.replace('_', ' ')} [{unit}]")
+    ax.margins(0.12, 0.25)
+    ax.set_title(f"{found.base.name or 'burner'}: {found.feasible} of {found.evaluations} designs keep every limit")
+    if found.front or found.best:
+        ax.legend(frameon=False, fontsize="small")
+    return ax

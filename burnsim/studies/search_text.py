@@ -1,0 +1,174 @@
+"""Design searches in words and as plain values."""
+
+import math
+from collections.abc import Iterator
+
+from burnsim.model.fields import SHOWN, shown
+from burnsim.studies.predict import FIGURES, UNITS
+from burnsim.studies.search import Search
+from burnsim.studies.search_trial import Candidate
+from burnsim.studies.sweep_plan import spec_at
+from burnsim.substances.blend import Blend
+from burnsim.units import format_time
+
+COLUMNS = {
+    "bloom": "bloom",
+    "boil": "boil",
+    "boil_fuel": "fuel to boil",
+    "efficiency_to_boil": "efficiency",
+    "burnout": "burn-out",
+}
+FRONT_ROWS = 8
+
+
+def search_text(found: Search) -> str:
+    """A search in words.
+
+    Parameters
+    ----------
+    found : of `search_design`
+    """
+    return "\n".join(_lines(found))
+
+
+def search_dict(found: Search) -> dict[str, object]:
+    """A search as plain values in SI; None where a design lacks a figure."""
+    return {
+        "objective": found.objective,
+        "maximise": found.maximise,
+        "limits": [limit.text() for limit in found.limits],
+        "evaluations": found.evaluations,
+        "feasible": found.feasible,
+        "impossible": found.impossible,
+        "burns": found.burns,
+        "best": [_candidate(one) for one in found.best],
+        "nearest": None if found.nearest is None else _candidate(found.nearest),
+        "trade_off": {"figures": list(found.trade_off), "designs": [_candidate(one) for one in found.front]},
+        "prices": [
+            {"limit": price.limit.text(), "objective_without": price.without, "saving": price.saving}
+            for price in found.prices
+        ],
+        "checked": [
+            {
+                "changes": _candidate(one.candidate)["changes"],
+                "kept": {limit.text(): share for limit, share in zip(found.limits, one.kept, strict=True)},
+                "burns": one.prediction.n,
+            }
+            for one in found.checked
+        ],
+    }
+
+
+def written(path: str, value: object) -> str:
+    """One change as a person writes it.
+
+    >>> written("burner.jets.diameter", 0.95e-3), written("burner.jets.count", 24)
+    ('0.95 mm', '24')
+    """
+    if isinstance(value, Blend):
+        return value.name
+    spec = spec_at(path)
+    if isinstance(value, float) and spec.dimension in SHOWN:
+        return shown(float(f"{value:.4g}"), spec.dimension, spec.unit)
+    return str(value)
+
+
+def figure_text(name: str, value: float) -> str:
+    """A figure with its unit, as a person reads it."""
+    if math.isnan(value):
+        return "none"
+    unit = UNITS[name]
+    if unit == "s":
+        return format_time(value)
+    if unit == "kg":
+        return f"{1e3 * value:.2f} g"
+    if unit == "m":
+        return f"{1e3 * value:.1f} mm"
+    if unit == "1":
+        return f"{100 * value:.1f} %"
+    return f"{value:.4g} {unit}"
+
+
+def _candidate(one: Candidate) -> dict[str, object]:
+    return {
+        "changes": {path: value.name if isinstance(value, Blend) else value for path, value in one.changes.items()},
+        "figures": {
+            name: None if math.isnan(one.figures.get(name, math.nan)) else one.figures[name] for name in FIGURES
+        },
+        "feasible": one.feasible,
+        "reason": one.reason,
+    }
+
+
+def _lines(found: Search) -> Iterator[str]:
+    aim = f"{'most' if found.maximise else 'least'} {found.objective.replace('_', ' ')}"
+    yield f"{found.base.name or 'burner'}: {aim}" + (", with" if found.limits else "")
+    for limit in found.limits:
+        yield f"  {limit.text()}"
+    yield (
+        f"{found.evaluations} designs, {found.burns} burns; {found.feasible} keep every limit, {found.impossible} "
+        "cannot be built or burnt"
+    )
+    yield ""
+    if not found.best:
+        yield "There is no design among them that keeps every limit. Nearest comes:"
+        if found.nearest is not None:
+            yield from _shown(found, found.nearest)
+            for limit, mark in zip(found.limits, found.nearest.violations, strict=True):
+                if mark > 0.0:
+                    yield f"    breaks: {limit.text()}"
+        return
+    yield "Best"
+    for k, one in enumerate(found.best):
+        yield from _shown(found, one)
+        if k < len(found.checked):
+            check = found.checked[k]
+            for limit, share in zip(found.limits, check.kept, strict=True):
+                yield f"    kept in {100 * share:.1f} % of {check.prediction.n} burns: {limit.text()}"
+    if found.prices:
+        yield ""
+        yield "What each limit costs"
+        for price in found.prices:
+            yield f"  {price.limit.text()}: {_saving(found, price.saving, price.without)}"
+    yield from _front_lines(found)
+    yield ""
+    if not found.checked:
+        yield "Limits are kept by the model with the factors as they are; check the best with bands before building."
+
+
+def _front_lines(found: Search) -> Iterator[str]:
+    first, second = found.trade_off
+    if len(found.front) < 2:
+        return
+    yield ""
+    yield f"What can be had: {first.replace('_', ' ')} against {second.replace('_', ' ')}"
+    rows = len(found.front)
+    for k in sorted({round(j * (rows - 1) / (FRONT_ROWS - 1)) for j in range(FRONT_ROWS)}):
+        one = found.front[k]
+        what = ", ".join(f"{path.split('.')[-1]} {written(path, value)}" for path, value in one.changes.items())
+        told = [figure_text(name, one.figures[name]) for name in (first, second)]
+        yield f"  {told[0]:>12} {told[1]:>10}   {what}"
+
+
+def _saving(found: Search, saving: float | None, without: float | None) -> str:
+    if saving is None or without is None:
+        return "not known"
+    if saving <= 1e-6 * max(abs(without), 1e-12):
+        return "costs nothing"
+    better = "more" if found.maximise else "less"
+    amount = f"{saving:.1f} s" if UNITS[found.objective] == "s" else figure_text(found.objective, saving)
+    return f"without it {amount} {better} ({figure_text(found.objective, without)})"
+
+
+def _shown(found: Search, one: Candidate) -> Iterator[str]:
+    yield "  " + ", ".join(f"{path} = {written(path, value)}" for path, value in one.changes.items())
+    if one.reason:
+        yield f"    {one.reason}"
+        return
+    names = dict.fromkeys((*COLUMNS, found.objective, *(limit.name for limit in found.limits if not limit.verdict)))
+    told = [
+        f"{COLUMNS.get(name, name.replace('_', ' '))} {figure_text(name, one.figures[name])}"
+        for name in names
+        if not math.isnan(one.figures.get(name, math.nan))
+    ]
+    yield "    " + ", ".join(told)
