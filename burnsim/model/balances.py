@@ -5,9 +5,10 @@ from typing import NamedTuple
 from burnsim.closures.flame import wall_flame_height
 from burnsim.model.chambers import Liquid, liquid
 from burnsim.model.fire import FireFlows, PoolFlows, fire_flows, pool_flows, stream_share, wick_rate
-from burnsim.model.gas import GasFlows, SlotFlows, gas_flows, settled_slot_speed, slot_flows
+from burnsim.model.gas import GasFlows, gas_flows
 from burnsim.model.kettle import KettleFlows, kettle_flows, pot_temperature
 from burnsim.model.parameters import Parameters
+from burnsim.model.slots import SlotFlows, settled_slot_speed, slot_flows
 from burnsim.model.state import DATUM, Flames, State
 from burnsim.model.walls import WallFlows, wall_flows
 
