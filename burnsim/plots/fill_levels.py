@@ -210,8 +210,10 @@ def _tilted(ax: "Axes", limits: "FillLimits") -> None:
         return
     level = cold_fill(limits.setup, limits.tilt).gallery
     reach = geometry.inner_diameter(burner) / 2.0
-    rise = reach * math.tan(limits.tilt)
-    ax.plot([-reach * MM, reach * MM], [(level - rise) * MM, (level + rise) * MM], color=PALE, linewidth=1.0,
-            linestyle=(0, (5, 2)), label="_tilted", zorder=4)  # fmt: skip
+    slope = math.tan(limits.tilt)
+    rise = reach * slope
+    left, right = max(-reach, -level / slope), min(reach, (burner.height - level) / slope)
+    ax.plot([left * MM, right * MM], [(level + left * slope) * MM, (level + right * slope) * MM], color=PALE,
+            linewidth=1.0, linestyle=(0, (5, 2)), label="_tilted", zorder=4)  # fmt: skip
     ax.annotate(f"{math.degrees(limits.tilt):.3g} deg", (-0.45 * reach * MM, (level - 0.45 * rise) * MM),
                 fontsize="small", color=PALE, va="bottom", ha="center")  # fmt: skip

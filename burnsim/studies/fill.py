@@ -21,6 +21,11 @@ from burnsim.substances.fuel import surface_tension
 TILT = math.radians(5.0)
 LEAST_SHARE = 0.05  # loads below this share of the cold limit are not looked at
 SCAN = 21  # loads of the first scan
+UNLIT = "it never lights, so nothing warms the charge"
+DARK = (
+    "it never lights under a pot flat on the rim; lit before the pot is set down, it may spill at any load that does "
+    "not fit into its gallery"
+)
 OVER_RIM = "it runs over the rim"
 FINEST = 0.1e-6  # limits of burns are bracketed to this [m3]
 
@@ -178,7 +183,9 @@ def fill_limit(setup: Setup, *, tilt: float | None = None, margin: Margin = USUA
         sealed = vented
     else:
         sealed, hidden = _search(shut, margin, scan, FINEST)
-        if hidden:
+        if UNLIT in sealed.notes:
+            sealed = Limit(None, None, None, DARK)
+        elif hidden:
             warm = burning_limit(poor_contact(shut), margin=margin, scan=scan)
     return FillLimits(
         setup,
@@ -291,7 +298,7 @@ def _limit(setup: Setup, margin: Margin, plain: Threshold, careful: Threshold, b
     if not single:
         notes.append("higher loads were found that do not spill again; the lowest limit counts")
     if not any(one.lit for one in burns.values()):
-        notes.append("it never lights, so nothing warms the charge")
+        notes.append(UNLIT)
     binding = "overfill" if setup.site.tilt <= 0.0 else "tilt"
     reason = MECHANISMS[binding]
     if setup.burner.jets is None:

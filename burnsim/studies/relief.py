@@ -10,7 +10,7 @@ from burnsim.model.burner import Notches
 from burnsim.model.description import Setup
 from burnsim.model.vary import vary
 from burnsim.solve.spill import MECHANISMS
-from burnsim.studies.fill import USUAL, Margin, burning_head
+from burnsim.studies.fill import DARK, USUAL, Margin, burning_head
 from burnsim.studies.spill_runs import Seen, closed, look, may_quench, poor_contact, safe
 from burnsim.studies.threshold import thresholds
 
@@ -99,6 +99,8 @@ def relief_needed(
     _notched(shut, 1, width, depth)
     head = burning_head(given, margin)
     first = look([shut, poor_contact(shut)])
+    if not any(seen.lit or seen.reason for seen in first):
+        return Relief(None, None, width, depth, load, DARK, True, False)
     warm = may_quench(shut) and (first[0].quenched or not safe(first[1], head))
     setups = (shut, poor_contact(shut)) if warm else (shut,)
     if all(safe(seen, head) for seen in first[: len(setups)]):

@@ -126,3 +126,9 @@ def test_the_map_asks_every_pair_once(monkeypatch):
     assert {setup.pot.rest for setup in asked} == {"full ring"}
     assert asked[0].burner.relief is None
     assert asked[-1].burner.relief.count == 3
+
+
+def test_no_map_of_what_never_lights(monkeypatch):
+    monkeypatch.setattr(spill_map, "look", lambda setups: [Seen(1e-3, None, 0.0, False, False, "") for _ in setups])
+    with pytest.raises(burnsim.InputError, match="never lights"):
+        burnsim.spill_map(WEEKEND)

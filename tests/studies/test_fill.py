@@ -158,6 +158,21 @@ def test_no_relief_needed_and_none_that_helps(monkeypatch):
     assert relief_needed(vary(WEEKEND, {"pot": None})).area is None
 
 
+def test_what_never_lights_under_a_flat_pot_has_no_sealed_limit(monkeypatch):
+    def law(setups: Sequence[Setup]) -> list[Seen]:
+        return [kept(20e-3, lit=setup.pot is not None and setup.pot.rest != "full ring") for setup in setups]
+
+    monkeypatch.setattr(fill, "look", law)
+    monkeypatch.setattr(relief, "look", law)
+    found = fill_limit(WEEKEND)
+    assert found.burning_sealed.volume is None
+    assert "never lights under a pot flat on the rim" in found.burning_sealed.reason
+    assert found.safe == min(found.cold_tilted.volume, found.burning_vented.volume)
+    asked = relief_needed(WEEKEND)
+    assert asked.area is None
+    assert "never lights" in asked.reason
+
+
 def test_notches_of_an_area():
     for area in (0.03e-6, 0.2e-6, 4e-6):
         notch = notched_square(WEEKEND, area).burner.relief
