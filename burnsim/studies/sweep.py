@@ -26,9 +26,9 @@ if TYPE_CHECKING:
     import xarray
 
 ALONE_BELOW = 16  # designs that are not worth starting processes for
-FIRST_CHUNK = 16
+FIRST_CHUNK = 4
 LARGEST_CHUNK = 1024
-CHUNK_TIME = 1.0  # of work: what a killed worker, or Ctrl-C, may lose at most [s]
+CHUNK_TIME = 1.0  # of work: what a killed worker may lose, and how long Ctrl-C may take [s]
 METHOD = "Rosenbrock, order 4, adaptive steps, located events"
 
 

@@ -61,7 +61,8 @@ def process_pool(workers: int) -> Executor:
 def run_here(jobs: Iterator[Job], keep: Keep) -> None:
     """Do every job in this process, one after the other."""
     for job in jobs:
-        keep(job.start, *compute(job.task))
+        with _held():
+            keep(job.start, *compute(job.task))
 
 
 def run_jobs(jobs: Iterator[Job], keep: Keep, recruit: Recruit, at_once: int, renewable: bool, owned: bool) -> None:
@@ -107,8 +108,10 @@ class _Run:
 
     def go(self) -> None:
         try:
-            while self._fill():
-                self._collect(wait(self.under_way, return_when=FIRST_COMPLETED).done)
+            while self._submitted():
+                done = wait(self.under_way, return_when=FIRST_COMPLETED).done  # Ctrl-C is heard only here
+                with _held():
+                    self._collect(done)
             self._bury()
         except KeyboardInterrupt:
             self._harvest()
@@ -118,6 +121,10 @@ class _Run:
                 future.cancel()
             if self.owned:
                 self.executor.shutdown(wait=not self.under_way, cancel_futures=True)
+
+    def _submitted(self) -> bool:
+        with _held():
+            return self._fill()
 
     def _fill(self) -> bool:
         """Submit what there is room for; whether anything is under way."""
@@ -190,6 +197,29 @@ class _Run:
             job, _ = self.under_way.pop(future)
             if not future.cancelled() and future.exception() is None:
                 self.keep(job.start, *future.result())
+
+
+@contextmanager
+def _held() -> Iterator[None]:
+    """Hold Ctrl-C back until the block is left, so that what is computed comes into the store; a second one cuts in."""
+    usual = signal.getsignal(signal.SIGINT)
+    if threading.current_thread() is not threading.main_thread() or not callable(usual):
+        yield
+        return
+    came: list[types.FrameType | None] = []
+
+    def note(signum: int, frame: types.FrameType | None) -> None:
+        if came:
+            usual(signum, frame)
+        came.append(frame)
+
+    signal.signal(signal.SIGINT, note)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, usual)
+    if came:
+        usual(signal.SIGINT, came[0])
 
 
 def _quiet() -> None:
