@@ -8,7 +8,7 @@ EXAMPLES = """\
 examples:
   burnsim sheet my.toml -o sheet.pdf               two pages and a bench log to fill in
   burnsim sheet my.toml -o sheet.html --units us   one file to look at on any screen, degF and fl oz
-  burnsim sheet my.toml -o sheet.pdf --short       without fill limits and other fuels, in a few seconds
+  burnsim sheet my.toml -o sheet.pdf --short       without bands, fill limits and other fuels: one burn
 """
 
 
@@ -25,7 +25,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     sheet.add_argument("-o", "--output", metavar="OUT", required=True, help="ends in .pdf or .html")
     sheet.add_argument("--units", choices=("si", "us"), default="si", help="degC and ml, or degF and fl oz")
     sheet.add_argument("--paper", choices=("a4", "letter"), default="a4", help="size of the pages of a PDF")
-    sheet.add_argument("--short", action="store_true", help="leave out fill limits, relief and other fuels")
+    sheet.add_argument("--short", action="store_true", help="leave out bands, fill limits, relief and other fuels")
     sheet.set_defaults(run=_sheet)
 
 

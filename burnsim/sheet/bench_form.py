@@ -9,7 +9,7 @@ from burnsim.sheet.blocks import Block, Form, Heading, Words
 if TYPE_CHECKING:
     from burnsim.model.description import Setup
 
-ROWS = 33
+ROWS = 29
 
 
 def bench_form(setup: "Setup", units: str = "si") -> Iterator[Block]:

@@ -9,7 +9,7 @@ from burnsim.model.factors import BANDS
 from burnsim.plots import plot_burn, plot_ledger, plot_section
 from burnsim.sheet.bench_form import bench_form
 from burnsim.sheet.blocks import Block, Break, Bullets, Heading, Pair, Picture, Sheet, Table, Words
-from burnsim.sheet.findings import Findings
+from burnsim.sheet.findings import SKIPPED, Findings
 from burnsim.solve.note import millilitres
 from burnsim.units import format_time
 
@@ -45,15 +45,15 @@ def make_sheet(setup: "Setup", findings: Findings, *, units: str = "si") -> Shee
         "section",
         f"Cross-section of {name} to scale, with its measures",
         lambda ax: plot_section(setup, ax, dimensions=True, units=units),
-        4.1,
+        4.0,
         3.7,
     )
     curves = Picture(
         "burn",
         f"Temperatures, power and fuel left over the burn of {name}",
         lambda ax: plot_burn(burn, ax, units=units),
-        7.1,
-        3.2,
+        5.8,
+        2.9,
     )
     heat = Picture(
         "ledger",
@@ -62,9 +62,8 @@ def make_sheet(setup: "Setup", findings: Findings, *, units: str = "si") -> Shee
         4.6,
         3.0,
     )
-    predicted = (Heading("Predicted"), Table(("", "figure"), tuple(_prediction(burn, units)), (1.2, 1.0)))
     blocks: tuple[Block, ...] = (
-        Pair((Heading("The design, to scale"), section), (*predicted, *_doubt(burn)), 0.57),
+        Pair((Heading("The design, to scale"), section), tuple(_predicted(findings, units)), 0.54),
         curves,
         Heading("What to know about this burn"),
         Bullets(tuple(in_system(verdict.text, units) for verdict in burn.verdicts) or ("Nothing to warn of.",)),
@@ -99,29 +98,56 @@ def _subtitle(setup: "Setup", units: str) -> str:
     return "; ".join(parts)
 
 
-def _prediction(burn: "Burn", units: str) -> Iterator[tuple[str, str]]:
-    """Milestones and figures."""
+def _predicted(findings: Findings, units: str) -> Iterator[Block]:
+    """What comes of the burn, with bands if they were looked for."""
+    from burnsim.sheet.bands import band_text
+
+    yield Heading("Predicted")
+    rows = tuple(_prediction(findings.burn, units))
+    found = findings.prediction
+    if isinstance(found, str):
+        yield Table(("", "figure"), tuple((what, text) for _, what, text in rows), (1.0, 1.2))
+        yield from _doubt(findings.burn)
+        if found != SKIPPED:
+            yield Words(f"Bands: {found}.", small=True)
+        return
+    told = tuple((what, text, band_text(found, name, units)) for name, what, text in rows)
+    yield Table(("", "as drawn", "9 cases in 10"), told, (0.95, 1.2, 1.15))
+    yield Words(
+        f"The last column is from {found.n} burns over the bands of the factors on page 2. No factor is fitted "
+        "to any burn, and the bands are judgement: a real burn may fall outside them.",
+        small=True,
+    )
+
+
+def _prediction(burn: "Burn", units: str) -> Iterator[tuple[str, str, str]]:
+    """Milestones and figures: the name of its bands or an empty one, what it is, and its text."""
     marks = burn.milestones
     if burn.setup.burner.wick is not None:
-        yield "primer out", _milestone(burn, marks.primer_out, units)
+        yield "", "primer out", _milestone(burn, marks.primer_out, units)
     if burn.setup.burner.jets is not None:
-        yield "jets light (bloom)", _milestone(burn, marks.bloom, units)
+        yield "bloom", "jets light (bloom)", _milestone(burn, marks.bloom, units)
     if burn.setup.pot is not None:
-        yield "water boils", _milestone(burn, marks.boil, units)
-    yield "last flame out", _milestone(burn, marks.burnout, units)
+        yield "boil", "water boils", _milestone(burn, marks.boil, units)
+    yield "burnout", "last flame out", _milestone(burn, marks.burnout, units)
     if burn.setup.burner.jets is not None:
         spill = marks.spill
-        yield "spill", format_time(spill.time) if spill.time is not None else f"no: {in_system(spill.reason, units)}"
+        yield (
+            "spill",
+            "spill",
+            format_time(spill.time) if spill.time is not None else f"no: {in_system(spill.reason, units)}",
+        )
     if burn.power_median is not None:
-        yield "power, median", f"{burn.power_median:.0f} W"
+        yield "power_median", "power, median", f"{burn.power_median:.0f} W"
     if burn.efficiency_to_boil is not None:
-        yield "efficiency to boil", f"{100.0 * burn.efficiency_to_boil:.1f} %"
+        yield "efficiency_to_boil", "efficiency to boil", f"{100.0 * burn.efficiency_to_boil:.1f} %"
     if burn.water_max is not None:
-        yield "hottest water", written(burn.water_max, "temperature", units)
+        yield "water_max", "hottest water", written(burn.water_max, "temperature", units)
     if burn.setup.burner.kind != "open cup":
-        yield "highest pressure", written(max(burn.gallery_pressure_max, burn.well_pressure_max), "pressure", units)
+        peak = max(burn.gallery_pressure_max, burn.well_pressure_max)
+        yield "gallery_pressure_max", "highest pressure", written(peak, "pressure", units)
     worst = max(abs(burn.mass.residual), abs(burn.energy.residual))
-    yield "ledgers close to", f"{max(worst, 1e-15):.0e} of the charge"
+    yield "", "ledgers close to", f"{max(worst, 1e-15):.0e} of the charge"
 
 
 def _milestone(burn: "Burn", mark: "Milestone", units: str) -> str:

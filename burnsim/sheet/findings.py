@@ -10,8 +10,10 @@ if TYPE_CHECKING:
     from burnsim.solve import Burn
     from burnsim.studies.fill import FillLimits
     from burnsim.studies.fuels import FuelComparison
+    from burnsim.studies.predict import Prediction
     from burnsim.studies.relief import Relief
 
+BURNS = 256  # over the factors' bands: the ends of a 90 % band are then known to a few per cent of it
 SKIPPED = "not asked for: the sheet was made in short"
 Found = TypeVar("Found")
 
@@ -23,6 +25,7 @@ class Findings(NamedTuple):
     fill: "FillLimits | str"
     relief: "Relief | str"
     fuels: "FuelComparison | str"
+    prediction: "Prediction | str" = SKIPPED
 
 
 def find(setup: "Setup", *, short: bool = False, report: Callable[[str], None] | None = None) -> Findings:
@@ -31,7 +34,7 @@ def find(setup: "Setup", *, short: bool = False, report: Callable[[str], None] |
     Parameters
     ----------
     setup : the design
-    short : leave out fill limit, relief and the table of fuels, which take many burns
+    short : leave out bands, fill limit, relief and the table of fuels, which take many burns
     report : called with a line before each piece of work, default none
     """
     from burnsim.solve import burn
@@ -43,6 +46,7 @@ def find(setup: "Setup", *, short: bool = False, report: Callable[[str], None] |
         return Findings(result, SKIPPED, SKIPPED, SKIPPED)
     from burnsim.studies.fill import fill_limit
     from burnsim.studies.fuels import compare_fuels
+    from burnsim.studies.predict import predict
     from burnsim.studies.relief import relief_needed
 
     say("looking for the fill limits ...")
@@ -52,7 +56,9 @@ def find(setup: "Setup", *, short: bool = False, report: Callable[[str], None] |
         say("looking for the relief that the load needs ...")
         relief = _or_why(lambda: relief_needed(setup))
     say("burning the ready fuels ...")
-    return Findings(result, fill, relief, _or_why(lambda: compare_fuels(setup)))
+    fuels = _or_why(lambda: compare_fuels(setup, find_least=False))
+    say(f"burning it {BURNS} times over what is not known ...")
+    return Findings(result, fill, relief, fuels, _or_why(lambda: predict(setup, n=BURNS)))
 
 
 def _or_why(work: Callable[[], Found]) -> Found | str:

@@ -9,7 +9,7 @@ STYLE = """
 :root { color-scheme: light; }
 * { box-sizing: border-box; }
 body { margin: 0 auto; padding: 1.2rem; max-width: 60rem; color: #111; background: #fff;
-  font: 16px/1.4 "DejaVu Sans", Verdana, sans-serif; }
+  font: 1rem/1.4 "DejaVu Sans", Verdana, sans-serif; }
 h1 { font-size: 1.5rem; margin: 0; } h2 { font-size: 1.05rem; margin: 1.3rem 0 0.4rem; border-bottom: 1px solid #111; }
 p { margin: 0.4rem 0; } .small, figcaption { font-size: 0.8rem; color: #333; }
 ul { margin: 0.3rem 0; padding-left: 1.2rem; } li { margin: 0.15rem 0; }
@@ -21,11 +21,13 @@ th { border-bottom: 1.5px solid #111; } .form td { height: 1.7rem; border: 1px s
 .fields { display: grid; grid-template-columns: repeat(auto-fill, minmax(15rem, 1fr)); gap: 0.5rem 1.2rem; }
 .fields div { border-bottom: 1px solid #888; min-height: 1.7rem; display: flex; justify-content: space-between; }
 .fields span:last-child { color: #333; }
-@media print { @page { margin: 12mm; } body { max-width: none; padding: 0; font-size: 8.6pt; line-height: 1.3; }
-  h1 { font-size: 14pt; } h2 { margin-top: 0.7rem; break-after: avoid; } figure, tr, li { break-inside: avoid; }
+@media print { @page { margin: 12mm; } :root { font-size: 8pt; }
+  body { max-width: none; padding: 0; line-height: 1.25; }
+  h2 { margin-top: 0.7rem; break-after: avoid; } figure, tr, li { break-inside: avoid; }
   .pair { flex-wrap: nowrap; } .pair > div { min-width: 0; } .break { break-before: page; }
   .scroll { overflow: visible; }
-  .form td { height: 6.2mm; } }
+  .form td { height: 5.2mm; } .fields { grid-template-columns: repeat(3, 1fr); }
+  figure { margin: 0.2rem 0; } th, td { padding-top: 0.05rem; padding-bottom: 0.05rem; } }
 """
 
 

@@ -35,7 +35,7 @@ def as_pdf(picture: "Picture") -> bytes:
     ----------
     picture : what to draw
     """
-    return _saved(picture, "pdf", {"pdf.fonttype": 42})
+    return _saved(picture, "pdf", {"pdf.fonttype": 3})
 
 
 def _saved(picture: "Picture", form: str, settings: dict[str, Any]) -> bytes:

@@ -35,7 +35,7 @@ def save_sheet(
     path : where to; ends in .pdf or .html (one file that holds everything)
     units : "si" or "us"
     paper : "a4" or "letter", for PDF
-    short : leave out fill limit, relief and the table of fuels, which take many burns
+    short : leave out bands, fill limit, relief and the table of fuels, which take many burns
     findings : results of `burnsim.sheet.find`, should they be there already
     report : called with a line before each piece of work, default none
 

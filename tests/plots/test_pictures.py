@@ -19,7 +19,11 @@ from burnsim.plots.outline import Roof, bent_spine, flame_outlines
 from burnsim.plots.scales import readable
 from burnsim.solve.ledger import EnergyLedger
 
-EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
+EXAMPLES = [
+    path
+    for path in sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
+    if "[burner]" in path.read_text(encoding="utf-8")  # designs only
+]
 MM = 1e3
 
 

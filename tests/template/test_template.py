@@ -23,7 +23,11 @@ from burnsim.template.pieces import TAB
 ezdxf = pytest.importorskip("ezdxf")
 pypdf = pytest.importorskip("pypdf")
 
-EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
+EXAMPLES = [
+    path
+    for path in sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
+    if "[burner]" in path.read_text(encoding="utf-8")  # designs only
+]
 SVG = "{http://www.w3.org/2000/svg}"
 EXACT = 0.01  # [mm]
 WIDE = {"burner.outer_diameter": "160 mm", "pot.diameter": "24 cm"}

@@ -1,0 +1,261 @@
+"""The sheet: what it tells is what was found, in PDF (searchable) and in HTML (self-contained, in a real browser)."""
+
+import re
+import shutil
+import subprocess
+import warnings
+from html.parser import HTMLParser
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+import burnsim
+import burnsim.studies.belief
+from burnsim import cli
+from burnsim.cautions import cautions
+from burnsim.errors import InputError
+from burnsim.paper import PAPERS
+from burnsim.sheet import Findings, find, save_sheet
+from burnsim.sheet.blocks import Form, Table, pictures
+from burnsim.sheet.content import make_sheet
+from burnsim.sheet.findings import SKIPPED
+from burnsim.sheet.html import html_sheet
+from burnsim.sheet.pdf import pdf_sheet
+from burnsim.studies.charge import LeastCharge
+from burnsim.studies.fill import USUAL, FillLimits, Limit
+from burnsim.studies.fuels import FuelComparison, FuelRow
+from burnsim.studies.predict import FIGURES, Prediction
+from burnsim.studies.relief import Relief
+from burnsim.studies.spirit import on_paper
+from burnsim.units import format_time
+
+pypdf = pytest.importorskip("pypdf")
+
+EXAMPLES = [
+    path
+    for path in sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
+    if "[burner]" in path.read_text(encoding="utf-8")  # designs only
+]
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+PHONE = 375  # width of a small phone [CSS pixels]
+
+
+@pytest.fixture(scope="module")
+def whole() -> Findings:
+    """A real burn and two real fuels; limits and bands made up, as the studies would hand them over."""
+    setup = burnsim.load(next(path for path in EXAMPLES if path.stem == "weekend_double_wall"))
+    burn = burnsim.burn(setup, rtol=1e-3)
+    safe = Limit(41e-6, 46e-6, "swell", "boiling swells it to a froth", "head")
+    none = Limit(None, None, None, "no load that was looked at spills")
+    fill = FillLimits(setup, USUAL, 0.087, safe, safe, safe, safe, safe, none, None)
+    relief = Relief(4.2e-6, 3, 3e-3, 1.5e-3, 37e-6, "the well's pressure pushes the liquid over", True, False)
+    rows = tuple(fuel_row(name, boil) for name, boil in (("methanol", 540.0), ("2-propanol 70", None)))
+    fuels = FuelComparison(setup, "fixed", 1, rows)
+    values = np.linspace(0.9, 1.1, 9)
+    figures = {name: np.full(9, np.nan) for name in FIGURES}
+    figures |= {"bloom": 20.0 * values, "boil": 600.0 * values, "power_median": 500.0 * values}
+    figures["boil"][:3] = np.nan
+    told = Prediction(
+        setup, burnsim.studies.belief.prior(setup.factors), {}, 0, (), np.empty((9, 0)), figures,
+        tuple(frozenset() for _ in range(9)), np.full(9, True), (), np.empty(0), np.empty((9, 0)),
+    )  # fmt: skip
+    return Findings(burn, fill, relief, fuels, told)
+
+
+def fuel_row(name: str, boil: float | None) -> FuelRow:
+    reasons = {} if boil else {"boil": "made up"}
+    least = LeastCharge(None, "made up", 60e-6, True, ())
+    nothing = (None,) * 8  # efficiency to carried volume
+    return FuelRow(
+        on_paper(burnsim.blend(name)), 37e-6, 3e-6, least, 20.0, boil, 900.0, None, 480.0, *nothing, None,
+        ("no boil",) if boil is None else (), reasons, None,
+    )  # fmt: skip
+
+
+def words_of(html: str) -> str:
+    class Reader(HTMLParser):
+        words = ""
+        off = False
+
+        def handle_starttag(self, tag: str, attrs: object) -> None:
+            self.off = tag == "style"
+
+        def handle_data(self, data: str) -> None:
+            if not self.off:
+                self.words += data + " "
+
+    reader = Reader()
+    reader.feed(html)
+    return " ".join(reader.words.split())
+
+
+def pdf_words(data: bytes, tmp_path: Path) -> tuple[str, int]:
+    path = tmp_path / "read.pdf"
+    path.write_bytes(data)
+    pages = pypdf.PdfReader(path).pages
+    texts = [page.extract_text() for page in pages]
+    assert all(len(text) > 200 for text in texts)  # no empty page
+    return " ".join(" ".join(texts).split()), len(pages)
+
+
+def test_every_finding_is_told_in_both_forms(whole: Findings, tmp_path: Path) -> None:
+    setup, burn = whole.burn.setup, whole.burn
+    sheet = make_sheet(setup, whole)
+    printed, pages = pdf_words(pdf_sheet(sheet, PAPERS["a4"]), tmp_path)
+    assert pages == 3
+    boil = burn.milestones.boil.time
+    assert boil is not None
+    for words in (printed, words_of(html_sheet(sheet))):
+        assert setup.name in words
+        assert format_time(boil) in words
+        assert "18 s to 22 s" in words  # 90 % of a straight line from 18 to 22 s
+        assert "in 67 % of the burns" in words
+        assert "in none of the burns" in words
+        assert "41.0 ml" in words
+        assert "no load that was looked at spills" in words
+        assert "3 notches of 3.0 mm x 1.5 mm" in words
+        assert "2-propanol 70" in words
+        assert "flame to rim" in words
+        assert "0.6 to 1.67" in words
+        assert "water, warmed" in words  # of the ledger's picture
+        assert "outside 62" in words  # of the drawing
+        for caution in cautions(setup.burner.kind, setup.charge.fuel.components):
+            assert caution[:40] in words
+        for verdict in burn.verdicts:
+            assert verdict.text[:40] in words
+        assert "Bench log" in words
+
+
+def test_us_units_throughout(whole: Findings) -> None:
+    words = words_of(html_sheet(make_sheet(whole.burn.setup, whole, units="us")))
+    assert "1.25 fl oz of methanol" in words  # 37 ml
+    assert "68 degF" in words
+    assert "1.39 fl oz" in words  # 41 ml
+    assert " degC" not in words
+    assert not re.search(r"\d ml\b", words)
+
+
+def test_what_was_not_found_is_said(whole: Findings, tmp_path: Path) -> None:
+    poor = Findings(whole.burn, SKIPPED, "made up: it broke", SKIPPED, "made up: no band")
+    words = words_of(html_sheet(make_sheet(whole.burn.setup, poor)))
+    assert "made up: it broke" in words
+    assert "made up: no band" in words
+    assert "third off" in words
+    assert "9 cases in 10" not in words
+
+
+def test_pictures_and_form(whole: Findings) -> None:
+    sheet = make_sheet(whole.burn.setup, whole)
+    assert [picture.name for picture in pictures(sheet.blocks)] == ["section", "burn", "ledger"]
+    assert all(picture.alt for picture in pictures(sheet.blocks))
+    [form] = [block for block in sheet.blocks if isinstance(block, Form)]
+    assert form.rows >= 20
+    assert form.columns[0].startswith("time")
+    [fuels] = [block for block in sheet.blocks if isinstance(block, Table)]
+    assert [row[0] for row in fuels.rows] == ["methanol", "2-propanol 70"]
+
+
+def test_html_is_one_file_that_fetches_nothing(whole: Findings) -> None:
+    html = html_sheet(make_sheet(whole.burn.setup, whole))
+    urls = re.findall(r'(?:src|href|url\()\s*=?\s*["\']?([^"\')\s>]+)', html)
+    assert all(url.startswith(("#", "data:")) for url in urls), urls
+    assert "<script" not in html
+    assert "@import" not in html
+    for name in ("html", "title", "h1"):
+        assert html.count(f"<{name}") == 1
+    ids = re.findall(r'\bid="([^"]+)"', html)
+    assert len(ids) == len(set(ids))
+    targets = re.findall(r'(?:href="|url\()#([^")]+)', html)
+    assert set(targets) <= set(ids)
+    assert 'name="viewport"' in html
+
+
+@pytest.mark.parametrize("design", EXAMPLES, ids=lambda path: path.stem)
+def test_every_example_without_a_warning(design: Path, tmp_path: Path) -> None:
+    setup = burnsim.load(design)
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        findings = find(setup, short=True)
+        save_sheet(setup, tmp_path / "s.pdf", findings=findings, paper="letter")
+        save_sheet(setup, tmp_path / "s.html", findings=findings, units="us")
+    reader = pypdf.PdfReader(tmp_path / "s.pdf")
+    box = reader.pages[0].mediabox
+    assert (float(box.width), float(box.height)) == pytest.approx((612.0, 792.0), abs=0.1)
+    assert len(reader.pages) == 3
+    assert setup.name in words_of((tmp_path / "s.html").read_text(encoding="utf-8"))
+
+
+def test_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    design = next(str(path) for path in EXAMPLES if "open_cup" in path.stem)
+    assert cli.main(["sheet", design, "-o", str(tmp_path / "s.html"), "--short"]) == 0
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert "burning the design" in err
+    assert cli.main(["sheet", design, "-o", str(tmp_path / "s.docx"), "--short"]) == 2
+    assert ".html" in capsys.readouterr().err
+    with pytest.raises(InputError, match="did you mean 'letter'"):
+        save_sheet(burnsim.load(design), tmp_path / "s.pdf", paper="leter")
+
+
+def chromium(*arguments: str, folder: Path) -> "subprocess.CompletedProcess[str]":
+    assert CHROMIUM is not None
+    return subprocess.run(
+        [
+            CHROMIUM, "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+            "--disable-background-networking", "--disable-component-update", "--disable-sync",
+            "--disable-dev-shm-usage", "--allow-file-access-from-files", "--enable-logging=stderr",
+            f"--user-data-dir={folder / 'profile'}", *arguments,
+        ],
+        capture_output=True, text=True, timeout=120, check=True,
+    )  # fmt: skip
+
+
+MEASURE = """<!DOCTYPE html><html><body style="margin:0">
+<iframe id="f" src="s.html" width="%d" height="900" style="border:0"></iframe><script>
+document.getElementById("f").onload = (event) => {
+  const page = event.target.contentDocument, wide = [];
+  for (const one of page.querySelectorAll("body *")) {
+    const right = one.getBoundingClientRect().right;
+    if (!one.closest(".scroll") && !one.closest("svg") && right > %d + 1) wide.push(one.tagName);
+  }
+  const small = [...page.querySelectorAll("p, li, td, th")].map((one) => parseFloat(getComputedStyle(one).fontSize));
+  const letters = [...page.querySelectorAll("svg text")].map((one) => one.getBoundingClientRect().height);
+  document.body.dataset.found = [page.documentElement.scrollWidth, wide.length, Math.min(...small), letters.length,
+    page.querySelectorAll("figure svg").length,
+    event.target.contentWindow.performance.getEntriesByType("resource").length].join(" ");
+};
+</script></body></html>"""
+
+
+@pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
+class TestBrowser:
+    def test_it_fits_a_phone_without_errors_or_requests(self, whole: Findings, tmp_path: Path) -> None:
+        (tmp_path / "s.html").write_text(html_sheet(make_sheet(whole.burn.setup, whole)), encoding="utf-8")
+        (tmp_path / "frame.html").write_text(MEASURE % (PHONE, PHONE), encoding="utf-8")
+        run = chromium(
+            "--virtual-time-budget=4000", "--dump-dom", (tmp_path / "frame.html").as_uri(),
+            folder=tmp_path,
+        )  # fmt: skip
+        found = re.search(r'data-found="([^"]+)"', run.stdout)
+        assert found, run.stdout[-500:]
+        width, sticking_out, smallest, letters, drawn, fetched = (float(one) for one in found[1].split())
+        assert width <= PHONE
+        assert sticking_out == 0
+        assert smallest >= 12.0
+        assert letters > 50  # the pictures' words are words
+        assert drawn == 3
+        assert "CONSOLE" not in run.stderr
+        assert fetched == 0
+
+    def test_it_prints_cleanly(self, whole: Findings, tmp_path: Path) -> None:
+        page = tmp_path / "s.html"
+        page.write_text(html_sheet(make_sheet(whole.burn.setup, whole)), encoding="utf-8")
+        printed = tmp_path / "printed.pdf"
+        chromium(f"--print-to-pdf={printed}", "--no-pdf-header-footer", page.as_uri(), folder=tmp_path)
+        pages = pypdf.PdfReader(printed).pages
+        assert 2 <= len(pages) <= 4
+        texts = [one.extract_text() for one in pages]
+        assert all(len(text.split()) > 20 for text in texts)
+        assert "Bench log" in texts[-1]
+        assert "Predicted" in texts[0]
