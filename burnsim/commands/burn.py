@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, say
+from burnsim.commands.with_factors import add_factors, apply_factors
 
 if TYPE_CHECKING:
     from burnsim.model.description import Setup
@@ -34,13 +35,14 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     burn.add_argument("--plot", metavar="FILE", help="save the picture of temperatures and power (png, pdf, svg, ...)")
     burn.add_argument("--series", metavar="FILE.csv", help="save the curves as comma-separated values")
     burn.add_argument("--units", choices=("si", "us"), default="si", help="degC and ml, or degF and fl oz; JSON is SI")
+    add_factors(burn)
     burn.set_defaults(run=_burn)
 
 
 def _burn(options: argparse.Namespace) -> None:
     from burnsim.files import load
 
-    setup = load(options.file)
+    setup = apply_factors(load(options.file), options)
     if options.plot is not None:
         check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
     if options.series is not None:

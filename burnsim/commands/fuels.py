@@ -5,6 +5,7 @@ import json
 from typing import TYPE_CHECKING
 
 from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, say
+from burnsim.commands.with_factors import add_factors, apply_factors
 from burnsim.errors import InputError
 
 if TYPE_CHECKING:
@@ -34,6 +35,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     fuels.add_argument("--quick", action="store_true", help="leave out the search for the least charge")
     fuels.add_argument("--json", action="store_true", help="print one JSON object instead of the tables")
     fuels.add_argument("--plot", metavar="FILE", help="save the picture (png, pdf, svg, ...)")
+    add_factors(fuels)
     fuels.set_defaults(run=_fuels)
 
 
@@ -44,7 +46,7 @@ def _fuels(options: argparse.Namespace) -> None:
     from burnsim.studies.fuels_text import wrapped
     from burnsim.studies.water_limit import water_limits
 
-    setup = load(options.file)
+    setup = apply_factors(load(options.file), options)
     if options.plot is not None:
         check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
     chosen = None if options.fuels is None else spirits(options.fuels)

@@ -3,6 +3,7 @@
 import argparse
 
 from burnsim.commands.output import check_output, output, say
+from burnsim.commands.with_factors import add_factors, apply_factors
 
 EXAMPLES = """\
 examples:
@@ -26,6 +27,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     sheet.add_argument("--units", choices=("si", "us"), default="si", help="degC and ml, or degF and fl oz")
     sheet.add_argument("--paper", choices=("a4", "letter"), default="a4", help="size of the pages of a PDF")
     sheet.add_argument("--short", action="store_true", help="leave out bands, fill limits, relief and other fuels")
+    add_factors(sheet)
     sheet.set_defaults(run=_sheet)
 
 
@@ -33,7 +35,7 @@ def _sheet(options: argparse.Namespace) -> None:
     from burnsim.files import load
     from burnsim.sheet import SUFFIXES, save_sheet
 
-    setup = load(options.file)
+    setup = apply_factors(load(options.file), options)
     check_output("--output", options.output, SUFFIXES, options.file)
     with output("--output", options.output):
         save_sheet(setup, options.output, units=options.units, paper=options.paper, short=options.short, report=say)

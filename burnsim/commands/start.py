@@ -5,6 +5,7 @@ import json
 from typing import TYPE_CHECKING
 
 from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, say
+from burnsim.commands.with_factors import add_factors, apply_factors
 
 if TYPE_CHECKING:
     from burnsim.studies.start import StartMap
@@ -29,6 +30,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     start.add_argument("--most-primer", metavar="VOLUME", help="largest primer to try; default: what the wick soaks up")
     start.add_argument("--json", action="store_true", help="print one JSON object instead of the tables")
     start.add_argument("--plot", metavar="FILE", help="save the picture (png, pdf, svg, ...)")
+    add_factors(start)
     start.set_defaults(run=_start)
 
 
@@ -39,7 +41,7 @@ def _start(options: argparse.Namespace) -> None:
     from burnsim.studies.start import start_map
     from burnsim.units import parse
 
-    setup = load(options.file)
+    setup = apply_factors(load(options.file), options)
     if options.plot is not None:
         check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
     warm = span(options.ambient, "temperature", "--ambient")

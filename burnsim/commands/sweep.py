@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, say
 from burnsim.commands.vary_option import GRAMMAR, read_vary
+from burnsim.commands.with_factors import add_factors, apply_factors
 from burnsim.errors import InputError
 
 if TYPE_CHECKING:
@@ -39,6 +40,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     sweep.add_argument("--seed", metavar="N", type=int, default=0, help="of --samples (default 0)")
     sweep.add_argument("--restart", action="store_true", help="throw away what a stopped sweep has left")
     sweep.add_argument("--json", action="store_true", help="print one JSON object instead of the tables")
+    add_factors(sweep)
     sweep.set_defaults(run=_sweep)
 
 
@@ -47,7 +49,7 @@ def _sweep(options: argparse.Namespace) -> None:
     from burnsim.files import load
     from burnsim.studies.sweep import sweep
 
-    setup = load(options.file)
+    setup = apply_factors(load(options.file), options)
     values = read_vary(options.vary, options.samples is not None)
     if options.plot is not None:
         check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
