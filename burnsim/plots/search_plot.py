@@ -13,6 +13,12 @@ if TYPE_CHECKING:
 
 SHOWN = {"s": ("min", 60.0), "kg": ("g", 1e-3), "m": ("mm", 1e-3), "1": ("%", 0.01)}
 NAMED = 3
+TITLES = {
+    "bloom": "time to bloom",
+    "boil": "time to boil",
+    "burnout": "time to burn-out",
+    "boil_fuel": "fuel burnt by the boil",
+}
 
 
 def plot_search(found: "Search", ax: "Axes") -> "Axes":
@@ -46,11 +52,15 @@ def plot_search(found: "Search", ax: "Axes") -> "Axes":
             )  # fmt: skip
     if found.best:
         x, y = place(found.best[0])
-        ax.plot([x], [y], "*", color="0.1", markersize=13, label=f"best by {found.objective.replace('_', ' ')}")
+        ax.plot([x], [y], "*", color="0.1", markersize=13, label=f"best by {_title(found.objective)}")
     for axis, name, (unit, _) in zip((ax.xaxis, ax.yaxis), found.trade_off, scales, strict=True):
-        axis.set_label_text(f"{name.replace('_', ' ')} [{unit}]")
+        axis.set_label_text(f"{_title(name)} [{unit}]")
     ax.margins(0.12, 0.25)
     ax.set_title(f"{found.base.name or 'burner'}: {found.feasible} of {found.evaluations} designs keep every limit")
     if found.front or found.best:
         ax.legend(frameon=False, fontsize="small")
     return ax
+
+
+def _title(name: str) -> str:
+    return TITLES.get(name, name.replace("_", " "))

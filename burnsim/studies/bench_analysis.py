@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from burnsim.model.description import Setup
-from burnsim.studies.bench_design import heating_value, with_design
+from burnsim.studies.bench_design import first_heat, heating_value, with_design
 from burnsim.studies.bench_formula import Efficiency, Figure, boiling_efficiency, reference_time
 from burnsim.studies.bench_log import BenchLog, Vector
 from burnsim.studies.bench_smooth import Smooth, smooth, strays
@@ -135,8 +135,7 @@ def _start(log: BenchLog, time: Vector, reading: Vector) -> Figure:
     given = log.conditions
     if given.water_temperature is not None:
         return Figure(given.water_temperature, given.u_reading)
-    until = log.bloom.time if log.bloom.time is not None else 30.0
-    early = reading[time <= until]
+    early = reading[time <= first_heat(log)]
     if len(early):
         return Figure(float(early.mean()), given.u_reading / math.sqrt(len(early)))
     return Figure(None, None, "neither water.temperature nor a reading before the bloom is given")

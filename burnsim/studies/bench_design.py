@@ -30,8 +30,9 @@ def with_design(log: BenchLog, design: Setup) -> BenchLog:
             "pot_metal": pot.metal,
             "lid": pot.lid,
         }
-        if given.water_temperature is None and not len(log.water()[0]):
-            drawn["water_temperature"] = pot.water_temperature
+        time, _ = log.water()
+        if not (time <= first_heat(log)).any():
+            drawn["water_temperature"] = pot.water_temperature or design.site.air_temperature
     lacking = {name: value for name, value in drawn.items() if getattr(given, name) is None and value is not None}
     return replace(log, conditions=given._replace(**lacking))  # type: ignore[arg-type]  # each value is its field's
 
@@ -77,8 +78,7 @@ def setup_of(log: BenchLog, design: Setup) -> Setup:
         time, reading = log.water()
         start = given.water_temperature
         if start is None and len(time):
-            until = log.bloom.time if log.bloom.time is not None else 30.0
-            early = reading[time <= until]
+            early = reading[time <= first_heat(log)]
             start = float(early.mean()) if len(early) else None
         volume = given.water_volume
         if volume is None and given.water_mass is not None:
@@ -90,6 +90,11 @@ def setup_of(log: BenchLog, design: Setup) -> Setup:
             "pot.lid": given.lid,
         }
     return vary(design, {path: value for path, value in changes.items() if value is not None})
+
+
+def first_heat(log: BenchLog) -> float:
+    """Until when the water is as cold as at the match: the bloom, or half a minute where it was not seen [s]."""
+    return log.bloom.time if log.bloom.time is not None else 30.0
 
 
 def altitude_of(pressure: float) -> float:

@@ -62,6 +62,7 @@ def synthetic_log(
         f'name = "{name}"',
         f'build = "{build}"',
         'note = "synthetic: the model plus noise, not a real burn"',
+        *_conditions(setup),
         "[uncertainty]",
         f'thermometer = "{u.u_thermometer!r} K"',
         f'reading = "{u.u_reading!r} K"',
@@ -88,3 +89,29 @@ def synthetic_log(
             if value is not None:
                 lines.append(f"{time:.0f}, {value - 273.15 + offset + noise:.2f}")
     return "\n".join(lines) + "\n"
+
+
+def _conditions(setup: Setup) -> list[str]:
+    """Tables of what a person would have measured once."""
+    fuel = setup.charge.fuel
+    shares = ", ".join(f"{name} = {share!r}" for name, share in zip(fuel.components, fuel.mole_fractions, strict=True))
+    lines = [
+        "[fuel]",
+        f'blend = {{ basis = "mole", {shares} }}',
+        f'volume = "{setup.charge.volume * 1e6:.6g} ml"',
+        f'primer = "{setup.charge.primer * 1e6:.6g} ml"',
+    ]
+    if setup.pot is not None:
+        start = setup.pot.water_temperature or setup.site.air_temperature
+        lines += [
+            "[water]",
+            f'volume = "{setup.pot.water * 1e6:.6g} ml"',
+            f'temperature = "{start - 273.15:.6g} degC"',
+        ]
+    return [
+        *lines,
+        "[site]",
+        f'air_temperature = "{setup.site.air_temperature - 273.15:.6g} degC"',
+        f'altitude = "{setup.site.altitude:.6g} m"',
+        f"humidity = {setup.site.humidity!r}",
+    ]

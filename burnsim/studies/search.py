@@ -171,7 +171,10 @@ def search_design(
                 seed + 1 + k,
                 trial.seeds(goal),
             )
-        prices = tuple(_price(trial, goal, j, side, seed + 10 + j, maximise) for j in range(len(wishes)))
+        for j in range(len(wishes)):
+            held = [k for k in range(len(wishes)) if k != j]
+            _evolve(trial, goal, held, side, seed + 10 + j, trial.seeds(goal, without=j))
+        prices = tuple(_price(trial, goal, j, maximise) for j in range(len(wishes)))
         best = different(trial.ranked(goal), few)
         checked = tuple(
             _checked(vary(base, one.changes), one, wishes, check, seed, known, burner) for one in best if check
@@ -225,16 +228,13 @@ def _evolve(
     )  # fmt: skip
 
 
-def _price(trial: Trial, goal: Goal, j: int, evaluations: int, seed: int, maximise: bool) -> Price:
-    """Search on without one limit."""
-    with_it = trial.ranked(goal)
-    held = [k for k in range(len(trial.limits)) if k != j]
-    _evolve(trial, goal, held, evaluations, seed, trial.seeds(goal, without=j))
-    without = trial.ranked(goal, without=j)
+def _price(trial: Trial, goal: Goal, j: int, maximise: bool) -> Price:
+    """What a limit costs, among all designs that were tried."""
+    with_it, without = trial.ranked(goal), trial.ranked(goal, without=j)
     if not without:
         return Price(trial.limits[j], None, None)
     value = goal(without[0])
-    saving = None if not with_it else max(min(goal(one) for one in with_it) - value, 0.0)
+    saving = max(goal(with_it[0]) - value, 0.0) if with_it else None
     return Price(trial.limits[j], -value if maximise else value, saving)
 
 

@@ -19,6 +19,8 @@ COLUMNS = {
     "burnout": "burn-out",
 }
 FRONT_ROWS = 8
+FINE = 1e-3
+"""A saving below this share of the objective is within what a search leaves to find."""
 
 
 def search_text(found: Search) -> str:
@@ -124,15 +126,16 @@ def _lines(found: Search) -> Iterator[str]:
         if k < len(found.checked):
             check = found.checked[k]
             for limit, share in zip(found.limits, check.kept, strict=True):
-                yield f"    kept in {100 * share:.1f} % of {check.prediction.n} burns: {limit.text()}"
+                what = f"no '{limit.name}'" if limit.verdict else limit.text()
+                yield f"    kept in {100 * share:.1f} % of {check.prediction.n} burns: {what}"
     if found.prices:
         yield ""
         yield "What each limit costs"
         for price in found.prices:
             yield f"  {price.limit.text()}: {_saving(found, price.saving, price.without)}"
     yield from _front_lines(found)
-    yield ""
     if not found.checked:
+        yield ""
         yield "Limits are kept by the model with the factors as they are; check the best with bands before building."
 
 
@@ -153,7 +156,7 @@ def _front_lines(found: Search) -> Iterator[str]:
 def _saving(found: Search, saving: float | None, without: float | None) -> str:
     if saving is None or without is None:
         return "not known"
-    if saving <= 1e-6 * max(abs(without), 1e-12):
+    if saving <= FINE * max(abs(without), 1e-12):
         return "costs nothing"
     better = "more" if found.maximise else "less"
     amount = f"{saving:.1f} s" if UNITS[found.objective] == "s" else figure_text(found.objective, saving)
