@@ -48,8 +48,8 @@ def _fill(options: argparse.Namespace) -> None:
         usual.share if options.share is None else parse(options.share, "fraction", "--share"),
     )
     say("burning at many loads ...")
-    limits = fill_limit(setup, tilt=tilt, margin=margin)
-    relief = relief_needed(setup, margin=margin)
+    limits = fill_limit(setup, tilt=tilt, margin=margin, engine="compiled")
+    relief = relief_needed(setup, margin=margin, engine="compiled")
     odds = None if options.odds is None else _odds(setup, options.odds)
     if options.plot is not None:
         _save("--plot", options.plot, (9.0, 5.2), lambda figure: _draw_levels(figure, limits))

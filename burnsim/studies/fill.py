@@ -9,6 +9,7 @@ from burnsim.errors import InputError
 from burnsim.model import geometry
 from burnsim.model.description import STEEPEST, Setup
 from burnsim.model.vary import vary
+from burnsim.solve.many import Engine
 from burnsim.solve.spill import MECHANISMS, Levels, charge_temperature
 from burnsim.studies.cold_fill import ColdFill, cold_fill
 from burnsim.studies.spill_runs import Seen, closed, look, may_quench, poor_contact, safe
@@ -142,7 +143,9 @@ class FillLimits:
         return note(self)
 
 
-def fill_limit(setup: Setup, *, tilt: float | None = None, margin: Margin = USUAL, scan: int = SCAN) -> FillLimits:
+def fill_limit(
+    setup: Setup, *, tilt: float | None = None, margin: Margin = USUAL, scan: int = SCAN, engine: Engine = "auto"
+) -> FillLimits:
     """Find the largest safe loads of a burner.
 
     Parameters
@@ -152,6 +155,7 @@ def fill_limit(setup: Setup, *, tilt: float | None = None, margin: Margin = USUA
         stand at `site.tilt`.
     margin : to keep below what spills
     scan : loads burnt before the lowest crossing is bracketed, 3 or more
+    engine : as of `burnsim.outcomes`; some hundred burns follow one another, so "compiled" soon pays
 
     Returns
     -------
@@ -175,18 +179,18 @@ def fill_limit(setup: Setup, *, tilt: float | None = None, margin: Margin = USUA
     if isinstance(scan, bool) or not isinstance(scan, int) or scan < 3:
         raise InputError("scan", scan, "is too few; allowed 3 or more", f"leave it out for {SCAN}")
     shut = closed(setup)
-    vented = burning_limit(setup, margin=margin, scan=scan)
+    vented = burning_limit(setup, margin=margin, scan=scan, engine=engine)
     warm = None
     if isinstance(shut, str):
         sealed = Limit(None, None, None, shut)
     elif shut is setup:
         sealed = vented
     else:
-        sealed, hidden = _search(shut, margin, scan, FINEST)
+        sealed, hidden = _search(shut, margin, scan, FINEST, engine)
         if UNLIT in sealed.notes:
             sealed = Limit(None, None, None, DARK)
         elif hidden:
-            warm = burning_limit(poor_contact(shut), margin=margin, scan=scan)
+            warm = burning_limit(poor_contact(shut), margin=margin, scan=scan, engine=engine)
     return FillLimits(
         setup,
         margin,
@@ -255,7 +259,9 @@ def burning_head(setup: Setup, margin: Margin) -> float:
     return max(margin.head, splash_margin(surface_tension(boiling, record), density(fuel, boiling)))
 
 
-def burning_limit(setup: Setup, *, margin: Margin = USUAL, scan: int = SCAN, tolerance: float = FINEST) -> Limit:
+def burning_limit(
+    setup: Setup, *, margin: Margin = USUAL, scan: int = SCAN, tolerance: float = FINEST, engine: Engine = "auto"
+) -> Limit:
     """The largest safe load over whole burns of a design as it stands; see `fill_limit`.
 
     Parameters
@@ -264,11 +270,12 @@ def burning_limit(setup: Setup, *, margin: Margin = USUAL, scan: int = SCAN, tol
     margin : to keep below what spills
     scan : loads burnt first
     tolerance : to which the load that spills is bracketed [m3]
+    engine : as of `burnsim.outcomes`
     """
-    return _search(setup, margin, scan, tolerance)[0]
+    return _search(setup, margin, scan, tolerance, engine)[0]
 
 
-def _search(setup: Setup, margin: Margin, scan: int, tolerance: float) -> tuple[Limit, bool]:
+def _search(setup: Setup, margin: Margin, scan: int, tolerance: float, engine: Engine) -> tuple[Limit, bool]:
     """The limit over whole burns, and whether the pot's cold rim may hide a lower one."""
     head = burning_head(setup, margin)
     most = min(cold_fill(setup, setup.site.tilt).volume, geometry.capacity(setup.burner), 2e-3)
@@ -278,7 +285,7 @@ def _search(setup: Setup, margin: Margin, scan: int, tolerance: float) -> tuple[
 
     def ask(batch: Sequence[tuple[int, float]]) -> list[bool]:
         loads = sorted({load for _, load in batch} - burns.keys())
-        burns.update(zip(loads, look([vary(setup, {"charge.volume": load}) for load in loads]), strict=True))
+        burns.update(zip(loads, look([vary(setup, {"charge.volume": load}) for load in loads], engine), strict=True))
         return [safe(burns[load], (0.0, head)[k]) for k, load in batch]
 
     least = max(LEAST_SHARE * most, 0.1e-6)

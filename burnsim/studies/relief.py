@@ -9,6 +9,7 @@ from burnsim.model import geometry
 from burnsim.model.burner import Notches
 from burnsim.model.description import Setup
 from burnsim.model.vary import vary
+from burnsim.solve.many import Engine
 from burnsim.solve.spill import MECHANISMS
 from burnsim.studies.fill import DARK, USUAL, Margin, burning_head
 from burnsim.studies.spill_runs import Seen, closed, look, may_quench, poor_contact, safe
@@ -65,6 +66,7 @@ def relief_needed(
     margin: Margin = USUAL,
     width: float = FILE[0],
     depth: float = FILE[1],
+    engine: Engine = "auto",
 ) -> Relief:
     """Find the smallest relief with which a load does not spill under a pot flat on the rim.
 
@@ -74,6 +76,7 @@ def relief_needed(
     load : poured in [m3]; default that of the setup
     margin : its head is kept below the jets through the burn
     width, depth : of one filed notch [m]
+    engine : as of `burnsim.outcomes`
 
     Returns
     -------
@@ -98,7 +101,7 @@ def relief_needed(
         return Relief(None, None, width, depth, load, why, True, False)
     _notched(shut, 1, width, depth)
     head = burning_head(given, margin)
-    first = look([shut, poor_contact(shut)])
+    first = look([shut, poor_contact(shut)], engine)
     if not any(seen.lit or seen.reason for seen in first):
         return Relief(None, None, width, depth, load, DARK, True, False)
     warm = may_quench(shut) and (first[0].quenched or not safe(first[1], head))
@@ -110,7 +113,7 @@ def relief_needed(
 
     def ask(batch: Sequence[tuple[int, float]]) -> list[bool]:
         new = sorted({value for _, value in batch} - worst.keys())
-        burns = look([notched_square(one, math.exp(-value)) for value in new for one in setups])
+        burns = look([notched_square(one, math.exp(-value)) for value in new for one in setups], engine)
         for k, value in enumerate(new):
             worst[value] = min(burns[k * len(setups) : (k + 1) * len(setups)], key=_rank)
         return [safe(worst[value], head) for _, value in batch]
@@ -127,18 +130,18 @@ def relief_needed(
     holds = [value for value, good in found.tried if good and (narrowest is None or value < narrowest)]
     area = math.exp(-max(holds))
     single = narrowest is None or not any(good for value, good in found.tried if value > narrowest)
-    count = _fewest(setups, head, width, depth)
+    count = _fewest(setups, head, (width, depth), engine)
     lead = spilled.levels
     why = MECHANISMS[lead.lead] if lead is not None else "sealed, the froth comes nearer than the margin"
     return Relief(area, count, width, depth, load, why, single, warm)
 
 
-def _fewest(setups: Sequence[Setup], head: float, width: float, depth: float) -> int | None:
+def _fewest(setups: Sequence[Setup], head: float, notch: tuple[float, float], engine: Engine) -> int | None:
     """Smallest number of equal notches that holds, with every larger number looked at."""
     around = math.pi * setups[0].burner.outer_diameter
-    most = min(MOST_NOTCHES, math.ceil(around / width) - 1)
+    most = min(MOST_NOTCHES, math.ceil(around / notch[0]) - 1)
     counts = range(1, most + 1)
-    burns = look([_notched(one, count, width, depth) for count in counts for one in setups])
+    burns = look([_notched(one, count, *notch) for count in counts for one in setups], engine)
     good = [
         all(safe(seen, head) for seen in burns[k * len(setups) : (k + 1) * len(setups)]) for k in range(len(counts))
     ]

@@ -10,7 +10,7 @@ from burnsim.model import geometry
 from burnsim.model.description import Setup
 from burnsim.model.factors import BANDS
 from burnsim.model.vary import vary
-from burnsim.solve.many import Failure, outcomes
+from burnsim.solve.many import Engine, Failure, outcomes
 from burnsim.solve.outcome import Outcome
 from burnsim.solve.spill import Levels, charge_temperature
 from burnsim.substances.blend import density
@@ -30,9 +30,9 @@ class Seen(NamedTuple):
     reason: str  # why it was not solved
 
 
-def look(setups: Sequence[Setup]) -> list[Seen]:
+def look(setups: Sequence[Setup], engine: Engine = "auto") -> list[Seen]:
     """Burn setups and say how near each came to spilling; one that could not be solved counts as unsafe."""
-    return [_seen(found) for found in outcomes(setups)]
+    return [_seen(found) for found in outcomes(setups, engine=engine)]
 
 
 def _seen(found: Outcome | Failure) -> Seen:

@@ -18,7 +18,7 @@ WEEKEND = str(EXAMPLES / "weekend_double_wall.toml")
 LIFTED = Levels(22e-3, 1.2e-3, 0.9e-3, 12.4e-3, 2e-3, 38.5e-3, 38.5e-3, 0.0, 9e-3, 45e-3, 11e-3, 3e-3)
 
 
-def law(setups: Sequence[Setup]) -> list[Seen]:
+def law(setups: Sequence[Setup], engine: str = "auto") -> list[Seen]:
     """38 mm of room; 70 ml spill with the well sealed, 100 ml with notches of 1 mm2 or bumps, in between by area."""
     found = []
     for setup in setups:

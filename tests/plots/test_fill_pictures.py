@@ -113,7 +113,7 @@ def test_the_map_shows_spills_margin_and_failures():
 def test_the_map_asks_every_pair_once(monkeypatch):
     asked = []
 
-    def law(setups):
+    def law(setups, engine="auto"):
         asked.extend(setups)
         return [Seen(1e-3, None, 0.0, False, True, "") for _ in setups]
 
@@ -129,6 +129,8 @@ def test_the_map_asks_every_pair_once(monkeypatch):
 
 
 def test_no_map_of_what_never_lights(monkeypatch):
-    monkeypatch.setattr(spill_map, "look", lambda setups: [Seen(1e-3, None, 0.0, False, False, "") for _ in setups])
+    monkeypatch.setattr(
+        spill_map, "look", lambda setups, engine="auto": [Seen(1e-3, None, 0.0, False, False, "") for _ in setups]
+    )
     with pytest.raises(burnsim.InputError, match="never lights"):
         burnsim.spill_map(WEEKEND)

@@ -36,7 +36,7 @@ def kept(clearance: float, **changes: object) -> Seen:
 def test_the_lowest_crossing_is_bracketed(monkeypatch):
     """On a made-up law, clearance = 38 mm (1 - V/57 ml): 57 ml spill, 3.2 mm of head are kept below 52.1 ml."""
 
-    def law(setups: Sequence[Setup]) -> list[Seen]:
+    def law(setups: Sequence[Setup], engine: str = "auto") -> list[Seen]:
         return [kept(38e-3 * (1.0 - setup.charge.volume / (57 * ML))) for setup in setups]
 
     monkeypatch.setattr(fill, "look", law)
@@ -58,7 +58,7 @@ def test_the_lowest_crossing_is_bracketed(monkeypatch):
 def test_a_higher_load_that_does_not_spill_is_told(monkeypatch):
     """Spilling from 40 to 60 ml only: the lowest crossing counts, and it is said."""
 
-    def law(setups: Sequence[Setup]) -> list[Seen]:
+    def law(setups: Sequence[Setup], engine: str = "auto") -> list[Seen]:
         return [kept(-1e-3 if 40 * ML <= setup.charge.volume <= 60 * ML else 9e-3) for setup in setups]
 
     monkeypatch.setattr(fill, "look", law)
@@ -69,7 +69,7 @@ def test_a_higher_load_that_does_not_spill_is_told(monkeypatch):
 
 
 def test_what_cannot_be_solved_counts_as_spilling(monkeypatch):
-    def law(setups: Sequence[Setup]) -> list[Seen]:
+    def law(setups: Sequence[Setup], engine: str = "auto") -> list[Seen]:
         lost = Seen(math.nan, None, 0.0, False, False, "no step is short enough")
         return [lost if setup.charge.volume > 50 * ML else kept(9e-3) for setup in setups]
 
@@ -81,7 +81,7 @@ def test_what_cannot_be_solved_counts_as_spilling(monkeypatch):
 
 
 def test_a_burner_that_always_spills_has_no_limit(monkeypatch):
-    monkeypatch.setattr(fill, "look", lambda setups: [kept(-1e-3) for _ in setups])
+    monkeypatch.setattr(fill, "look", lambda setups, engine="auto": [kept(-1e-3) for _ in setups])
     found = fill_limit(WEEKEND)
     assert found.burning_vented.volume is None
     assert "even the least load" in found.burning_vented.reason
@@ -93,7 +93,7 @@ def test_a_burner_that_always_spills_has_no_limit(monkeypatch):
 def test_a_spill_that_the_cold_pot_hides_is_searched_with_a_warm_one(monkeypatch):
     """Jets that the pot puts out spill nothing: so the sealed limit is looked at again with poor contact."""
 
-    def law(setups: Sequence[Setup]) -> list[Seen]:
+    def law(setups: Sequence[Setup], engine: str = "auto") -> list[Seen]:
         found = []
         for setup in setups:
             flat = setup.pot is not None and setup.pot.rest == "full ring"
@@ -128,7 +128,7 @@ def test_what_cannot_be_sealed_says_why():
 def test_the_smallest_relief_is_bracketed(monkeypatch):
     """On a made-up law, pushed-up head = 20 mm (0.5 mm2/area)^2 over 15 mm of room, 3 mm kept: 0.645 mm2."""
 
-    def law(setups: Sequence[Setup]) -> list[Seen]:
+    def law(setups: Sequence[Setup], engine: str = "auto") -> list[Seen]:
         found = []
         for setup in setups:
             notch = setup.burner.relief
@@ -149,9 +149,9 @@ def test_the_smallest_relief_is_bracketed(monkeypatch):
 
 
 def test_no_relief_needed_and_none_that_helps(monkeypatch):
-    monkeypatch.setattr(relief, "look", lambda setups: [kept(30e-3) for _ in setups])
+    monkeypatch.setattr(relief, "look", lambda setups, engine="auto": [kept(30e-3) for _ in setups])
     assert relief_needed(WEEKEND).area == 0.0
-    monkeypatch.setattr(relief, "look", lambda setups: [kept(-1e-3) for _ in setups])
+    monkeypatch.setattr(relief, "look", lambda setups, engine="auto": [kept(-1e-3) for _ in setups])
     found = relief_needed(WEEKEND)
     assert found.area is None
     assert "do not help" in found.reason
@@ -159,7 +159,7 @@ def test_no_relief_needed_and_none_that_helps(monkeypatch):
 
 
 def test_what_never_lights_under_a_flat_pot_has_no_sealed_limit(monkeypatch):
-    def law(setups: Sequence[Setup]) -> list[Seen]:
+    def law(setups: Sequence[Setup], engine: str = "auto") -> list[Seen]:
         return [kept(20e-3, lit=setup.pot is not None and setup.pot.rest != "full ring") for setup in setups]
 
     monkeypatch.setattr(fill, "look", law)

@@ -27,7 +27,7 @@ def test_wilsons_interval_by_scipy(hits, trials):
 def test_probability_of_a_made_up_law(monkeypatch):
     """Spills when the load passes 37 ml: half of normal errors do."""
 
-    def law(setups):
+    def law(setups, engine="auto"):
         return [Seen(37e-6 - setup.charge.volume, None, 0.0, False, True, "") for setup in setups]
 
     monkeypatch.setattr(spill_odds, "look", law)
@@ -42,14 +42,16 @@ def test_probability_of_a_made_up_law(monkeypatch):
 
 
 def test_burns_that_fail_count_on_neither_side(monkeypatch):
-    def law(setups):
+    def law(setups, engine="auto"):
         return [Seen(math.nan if k % 4 == 0 else 1e-3, None, 0.0, False, True, "") for k, _ in enumerate(setups)]
 
     monkeypatch.setattr(spill_odds, "look", law)
     found = spill_probability(WEEKEND, 40)
     assert (found.samples, found.failed, found.probability) == (30, 10, 0.0)
     assert "10 more could not be solved" in found.in_words()
-    monkeypatch.setattr(spill_odds, "look", lambda setups: [Seen(math.nan, None, 0.0, False, False, "x")] * 10)
+    monkeypatch.setattr(
+        spill_odds, "look", lambda setups, engine="auto": [Seen(math.nan, None, 0.0, False, False, "x")] * 10
+    )
     with pytest.raises(burnsim.InputError, match="no sample"):
         spill_probability(WEEKEND, 10)
 
