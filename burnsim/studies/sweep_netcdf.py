@@ -14,7 +14,7 @@ from burnsim.studies.sweep_frame import Frame
 if TYPE_CHECKING:
     import xarray
 
-PIECE = 4096  # designs that are compressed together
+PIECE = 8192  # designs that are compressed together
 
 Slab = tuple[tuple[slice, ...], int, int]
 

@@ -312,3 +312,18 @@ def test_settings_are_checked() -> None:
         with pytest.raises(InputError) as caught:
             sweep(base, {COUNT: [12]}, **options)  # type: ignore[arg-type]
         assert caught.value.field == field
+
+
+def test_a_sweep_is_not_lost_for_want_of_a_compiler(monkeypatch: pytest.MonkeyPatch) -> None:
+    from burnsim.solve.many import WORTH_COMPILING
+    from burnsim.studies import sweep_work
+
+    def refuse(*_: object, **__: object) -> None:
+        raise OSError("no compiler")
+
+    monkeypatch.setattr(sweep_work, "place", refuse)
+    base = design()
+    assert sweep_work.engine_for(base, [base.charge.fuel], WORTH_COMPILING - 1) is sweep_work.burn_all
+    with pytest.warns(RuntimeWarning, match="no compiler"):
+        engine = sweep_work.engine_for(base, [base.charge.fuel], WORTH_COMPILING)
+    assert engine is sweep_work.burn_plain
