@@ -27,7 +27,8 @@ th { border-bottom: 1.5px solid #111; } .form td { height: 1.7rem; border: 1px s
   .pair { flex-wrap: nowrap; } .pair > div { min-width: 0; } .break { break-before: page; }
   .scroll { overflow: visible; }
   .form td { height: 5.2mm; } .fields { grid-template-columns: repeat(3, 1fr); }
-  figure { margin: 0.2rem 0; } th, td { padding-top: 0.05rem; padding-bottom: 0.05rem; } }
+  figure { margin: 0.2rem 0; } figure svg { max-width: var(--size); }
+  th, td { padding-top: 0.05rem; padding-bottom: 0.05rem; } }
 """
 
 
@@ -58,7 +59,8 @@ def _block(block: Block) -> str:
         case Table():
             out = _table(block)
         case Picture():
-            out = f'<figure role="img" aria-label="{escape(block.alt)}">{as_svg(block)}</figure>'
+            size = f"--size: {block.width}in"
+            out = f'<figure role="img" aria-label="{escape(block.alt)}" style="{size}">{as_svg(block)}</figure>'
         case Pair():
             sides = ((block.left, block.share), (block.right, 1.0 - block.share))
             parts = (

@@ -1,0 +1,167 @@
+"""Commands that make files to begin with, completion, units and colour."""
+
+import json
+import re
+import shutil
+import subprocess
+import sys
+import tomllib
+from pathlib import Path
+
+import pytest
+
+import burnsim
+from burnsim import cli
+from burnsim.commands.colour import painted, wants_colour, with_headings
+from burnsim.commands.completion import completion_script, read_commands
+from burnsim.designs import DESIGNS, design_text
+from burnsim.errors import InputError
+from burnsim.model.tables import setup_from_dict
+
+DESIGN = str(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
+
+
+class TestNew:
+    @pytest.mark.parametrize("kind", DESIGNS)
+    def test_each_kind_burns_and_boils(self, kind: str, tmp_path: Path) -> None:
+        path = tmp_path / "my_burner.toml"
+        assert cli.main(["new", str(path), "--kind", kind]) == 0
+        setup = burnsim.load(path)
+        assert setup.name == "my burner"
+        assert setup.burner.kind == ("double wall" if kind == "open well" else kind)
+        burn = burnsim.burn(setup, rtol=1e-3)
+        assert burn.milestones.boil.time is not None
+        assert "never lit" not in {verdict.code for verdict in burn.verdicts}
+        assert setup.burner.jets is None or burn.milestones.bloom.time is not None
+
+    @pytest.mark.parametrize("kind", DESIGNS)
+    def test_every_setting_that_is_left_out_may_be_taken_in(self, kind: str) -> None:
+        text = design_text(kind)
+        left_out = re.findall(r"^#(?=\S)", text, flags=re.MULTILINE)
+        assert len(left_out) >= 8
+        whole = tomllib.loads(re.sub(r"^#(?=\S)", "", text, flags=re.MULTILINE))
+        assert setup_from_dict(whole) is not None
+        for line in text.splitlines():
+            assert len(line) <= 120
+
+    def test_it_does_not_write_over_a_file_unasked(self, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+        path = tmp_path / "mine.toml"
+        path.write_text("mine", encoding="utf-8")
+        assert cli.main(["new", str(path)]) == 2
+        assert path.read_text(encoding="utf-8") == "mine"
+        assert "--force" in capsys.readouterr().err
+        assert cli.main(["new", str(path), "--force"]) == 0
+        assert burnsim.load(path).name == "mine"
+        assert cli.main(["new", str(tmp_path / "no" / "such.toml")]) == 2
+
+    def test_names_that_would_break_the_file(self) -> None:
+        assert tomllib.loads(design_text("open cup", 'a"b\\c'))["name"] == "abc"
+        with pytest.raises(InputError, match="did you mean 'open cup'"):
+            design_text("opencup")
+
+
+class TestCompletion:
+    @pytest.mark.parametrize("shell", ["bash", "zsh", "fish"])
+    def test_it_has_every_command_and_long_option(self, shell: str, capsys: pytest.CaptureFixture[str]) -> None:
+        assert cli.main(["completion", shell]) == 0
+        script = capsys.readouterr().out
+        for command in read_commands(cli.build_parser()):
+            assert command.name in script
+            for option in command.options:
+                for name in option.names:
+                    if name.startswith("--"):
+                        assert (f"-l {name[2:]}" if shell == "fish" else name) in script
+
+    def test_bash_completes(self, tmp_path: Path) -> None:
+        bash = shutil.which("bash")
+        if bash is None:
+            pytest.skip("no bash on this machine")
+        (tmp_path / "c.bash").write_text(completion_script("bash", cli.build_parser()), encoding="utf-8")
+
+        def complete(*words: str) -> list[str]:
+            line = " ".join(f"'{word}'" for word in words)
+            code = f"source c.bash; COMP_WORDS=({line}); COMP_CWORD={len(words) - 1}; _burnsim; "
+            code += "printf '%s\\n' \"${COMPREPLY[@]}\""
+            run = subprocess.run([bash, "-c", code], capture_output=True, text=True, check=True, cwd=tmp_path)
+            assert run.stderr == ""
+            return run.stdout.split("\n")[:-1]
+
+        assert complete("burnsim", "temp") == ["template"]
+        assert set(complete("burnsim", "burn", "--u")) == {"--units"}
+        assert complete("burnsim", "burn", "x.toml", "--units", "") == ["si", "us"]
+        assert complete("burnsim", "burn", "c.b") == ["c.bash"]
+        assert complete("burnsim", "completion", "f") == ["fish"]
+        assert complete("burnsim", "new", "x.toml", "--kind", "open") == [
+            "open well",
+            "open cup",
+        ]  # readline adds the quotes
+
+    @pytest.mark.parametrize("shell", ["zsh", "fish"])
+    def test_the_shell_reads_it(self, shell: str, tmp_path: Path) -> None:
+        found = shutil.which(shell)
+        if found is None:
+            pytest.skip(f"no {shell} on this machine")
+        path = tmp_path / "script"
+        path.write_text(completion_script(shell, cli.build_parser()), encoding="utf-8")
+        subprocess.run([found, "-n", str(path)], check=True, timeout=30)
+
+
+class Terminal:
+    def isatty(self) -> bool:
+        return True
+
+
+class TestColour:
+    def test_only_on_a_terminal_that_wants_it(self, monkeypatch: pytest.MonkeyPatch) -> None:
+        terminal = Terminal()
+        monkeypatch.delenv("NO_COLOR", raising=False)
+        monkeypatch.setenv("TERM", "xterm")
+        assert wants_colour(terminal)  # type: ignore[arg-type]
+        assert painted("bad", "red", terminal) == "\x1b[31mbad\x1b[0m"  # type: ignore[arg-type]
+        note = with_headings("Milestones\n  bloom: 3 s\nA line with a colon: no heading", terminal)  # type: ignore[arg-type]
+        assert note.startswith("\x1b[1mMilestones\x1b[0m\n  bloom")
+        assert note.count("\x1b[1m") == 1
+        monkeypatch.setenv("NO_COLOR", "1")
+        assert painted("bad", "red", terminal) == "bad"  # type: ignore[arg-type]
+        monkeypatch.delenv("NO_COLOR")
+        monkeypatch.setenv("TERM", "dumb")
+        assert not wants_colour(terminal)  # type: ignore[arg-type]
+
+    def test_none_in_a_pipe(self, capsys: pytest.CaptureFixture[str]) -> None:
+        assert cli.main(["check", DESIGN]) == 0
+        assert cli.main(["check", "none.toml"]) == 2
+        out, err = capsys.readouterr()
+        assert "\x1b" not in out + err
+
+
+class TestUnits:
+    def test_check_in_either_system_and_as_json(self, capsys: pytest.CaptureFixture[str]) -> None:
+        assert cli.main(["check", DESIGN, "--units", "us"]) == 0
+        out = capsys.readouterr().out
+        assert "2.44 in" in out  # 62 mm
+        assert "1.25 fl oz" in out  # 37 ml
+        assert not re.search(r"\d (mm|ml|degC)\b", out)
+        assert cli.main(["check", DESIGN, "--json"]) == 0
+        assert setup_from_dict(json.loads(capsys.readouterr().out)) == burnsim.load(DESIGN)
+
+    def test_burn(self, capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+        picture = tmp_path / "burn.svg"
+        assert cli.main(["burn", DESIGN, "--units", "us", "--plot", str(picture)]) == 0
+        out = capsys.readouterr().out
+        assert "water at 54 degF" in out
+        assert not re.search(r"\d (mm|ml|degC)\b", out)
+        assert "carbon monoxide" in out
+        assert picture.stat().st_size > 1000
+
+
+def test_help_has_an_example_of_each_command() -> None:
+    parser = cli.build_parser()
+    assert "start here" in parser.format_help()
+    commands = {command.name for command in read_commands(parser)}
+    for name in ("new", "check", "burn", "sheet", "template", "completion"):
+        assert name in commands
+        run = subprocess.run(
+            [sys.executable, "-m", "burnsim", name, "--help"], capture_output=True, text=True, check=True
+        )
+        assert "examples:" in run.stdout
+        assert "burnsim " + name in run.stdout
