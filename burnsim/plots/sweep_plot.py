@@ -142,12 +142,15 @@ def _points(dataset: "xarray.Dataset", variable: str, ax: "Axes | None", units: 
 def _mark(ax: "Axes", places: NDArray[Any], values: NDArray[Any], good: NDArray[np.bool_]) -> None:
     """Dots where a design works, crosses where it does not, ticks at the foot where there is no value."""
     known = np.isfinite(values)
-    ax.plot(places[known & good], values[known & good], "o", color=INK, markersize=4.0, label="works")
-    ax.plot(places[known & ~good], values[known & ~good], "x", color=VERMILION, markersize=6.0, label=UNFIT_LABEL)
-    foot = np.full(int((~known).sum()), 0.02)
-    ax.plot(
-        places[~known], foot, "|", color=VERMILION, markersize=9.0, transform=ax.get_xaxis_transform(),
-        label="did not happen",
-    )  # fmt: skip
+    foot = np.full(values.shape, 0.02)
+    looks: tuple[tuple[NDArray[np.bool_], NDArray[Any], str, str, str], ...] = (
+        (known & good, values, "o", INK, "works"),
+        (known & ~good, values, "x", VERMILION, UNFIT_LABEL),
+        (~known, foot, "|", VERMILION, "did not happen"),
+    )
+    for which, heights, marker, colour, label in looks:
+        if which.any():
+            ground = ax.get_xaxis_transform() if heights is foot else ax.transData
+            ax.plot(places[which], heights[which], marker, color=colour, markersize=5.0, transform=ground, label=label)
     if not (known & good).all():
         ax.legend(frameon=False, fontsize="small")

@@ -1,0 +1,50 @@
+"""Pictures of sweeps show the numbers of the dataset, and say which designs do not work."""
+
+import numpy as np
+import pytest
+import xarray as xr
+from matplotlib.figure import Figure
+
+from burnsim import InputError, plot_sweep, setup_from_dict, sweep
+from burnsim.plots import plot_panels
+
+CUP = {"kind": "open cup", "outer_diameter": "60 mm", "height": "30 mm"}
+HEIGHT, VOLUME, FUEL = "burner.height", "charge.volume", "charge.fuel"
+
+
+def dataset(values: dict[str, list[object]]) -> xr.Dataset:
+    """A sweep whose designs cannot be built, with results made up for the picture."""
+    base = setup_from_dict({"burner": CUP, "charge": {"fuel": "ethanol", "volume": "20 ml"}})
+    made = sweep(base, {**values, "pot": [None]}, workers=1)
+    made["status"] = xr.full_like(made.status, "solved")
+    made["boil"] = (made.boil.dims, 300.0 + 60.0 * np.arange(made.boil.size).reshape(made.boil.shape), made.boil.attrs)
+    return made
+
+
+def test_a_curve_shows_minutes_and_marks_what_does_not_work() -> None:
+    made = dataset({HEIGHT: [0.9, 0.91, 0.92, 0.93]})
+    made["boil"][1] = np.nan
+    made["verdicts"][2] = "lift-off; spills"
+    ax = plot_sweep(made, "boil")
+    drawn = {str(line.get_label()): line.get_xydata() for line in ax.get_lines()}
+    np.testing.assert_allclose(drawn["works"], [[900.0, 5.0], [930.0, 8.0]])
+    np.testing.assert_allclose(drawn["does not work, or spills"], [[920.0, 7.0]])
+    np.testing.assert_allclose(drawn["did not happen"][:, 0], [910.0])
+    assert ax.get_ylabel().endswith("[min]")
+    assert ax.get_xlabel().endswith("[mm]")
+
+
+def test_a_panel_for_each_of_the_other_values() -> None:
+    made = dataset({FUEL: ["methanol", "ethanol", "acetone"], HEIGHT: [0.9, 0.91], VOLUME: [1.0, 1.1]})
+    panels = plot_panels(made, "boil", Figure())
+    assert [ax.get_title() for ax in panels] == ["methanol", "ethanol", "acetone"]
+    assert len({(ax.get_xlabel(), ax.get_ylabel()) for ax in panels}) == 1
+
+
+def test_what_cannot_be_drawn_is_refused() -> None:
+    made = dataset({HEIGHT: [0.9, 0.91, 0.92], VOLUME: [1.0, 1.1, 1.2], "burner.wall_thickness": [0.01, 0.02, 0.03]})
+    with pytest.raises(InputError, match="no result in numbers"):
+        plot_sweep(made, "boil_reason")
+    made = made.expand_dims({"copy": 3}).assign_coords(copy=range(3))
+    with pytest.raises(InputError, match="panels"):
+        plot_panels(made, "boil", Figure())
