@@ -329,7 +329,9 @@ class TestPlot:
         assert np.asarray(water.get_ydata())[0] == pytest.approx(300.0 - 273.15)
         assert [text.get_text() for text in ax.texts] == ["bloom", "burn-out"]  # boil never came
         lines = [line for axes in ax.figure.axes for line in axes.get_lines()]
-        styles = [line.get_linestyle() for line in lines if not str(line.get_label()).startswith("_")]
+        styles = [
+            (line.get_linestyle(), line.get_marker()) for line in lines if not str(line.get_label()).startswith("_")
+        ]
         assert len(styles) == len(set(styles))  # told apart without colour
 
     def test_without_a_pot_there_is_no_water(self) -> None:

@@ -98,7 +98,16 @@ def _fuel_left(burn: "Burn", ax: "Axes", minutes: NDArray[np.float64], units: st
     axis.spines["right"].set_position(("outward", 44.0))
     left = np.asarray(burn.series("fuel_left")) / poured
     axis.plot(
-        minutes, volumes.of(left), color=GREEN, linestyle=(0, (5, 1, 1, 1, 1, 1)), linewidth=1.2, label="fuel left"
+        minutes,
+        volumes.of(left),
+        color=GREEN,
+        linestyle="-",
+        linewidth=0.8,
+        marker="o",
+        markersize=3.5,
+        markerfacecolor="white",
+        markevery=0.08,
+        label="fuel left",
     )
     axis.set_ylabel(f"fuel left [{volumes.unit}]")
     axis.set_ylim(bottom=0.0)
