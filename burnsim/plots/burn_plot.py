@@ -26,6 +26,7 @@ MARKS = {
     "quench": "quench",
     "burnout": "burn-out",
 }
+FIGURES = 5.6  # room for the figures of the power, in letters
 CLOSE = 0.035  # share of the whole time within which two labels would touch
 WATER = ("water_temperature", "water_mass", "heat_to_pot")
 GALLERY = ("gallery_temperature", "gallery_level", "gallery_pressure", "gallery_water", "froth_level")
@@ -89,13 +90,15 @@ def plot_burn(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") -> "
 
 def _fuel_left(burn: "Burn", ax: "Axes", minutes: NDArray[np.float64], units: str) -> "Axes":
     """Fuel left, as the volume that was poured, on an axis of its own outside that of the power."""
+    from matplotlib import rcParams
+
     from burnsim.substances.blend import density
 
     setup = burn.setup
     volumes = measure("volume", units)
     poured = density(setup.charge.fuel, setup.charge.temperature or setup.site.air_temperature)
     axis = ax.twinx()
-    axis.spines["right"].set_position(("outward", 44.0))
+    axis.spines["right"].set_position(("outward", FIGURES * float(rcParams["font.size"])))
     left = np.asarray(burn.series("fuel_left")) / poured
     axis.plot(
         minutes,

@@ -56,7 +56,7 @@ def plot_levels(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") ->
     if jets is not None:
         edge = lengths.of(burn.parameters.jets.lower_edge)
         ax.axhline(edge, color=PALE, linewidth=0.8, label="_jets")
-        ax.annotate("jets begin", (0.99, edge), xycoords=("axes fraction", "data"), ha="right", va="bottom",
+        ax.annotate("jets begin", (0.8, edge), xycoords=("axes fraction", "data"), ha="right", va="bottom",
                     fontsize="small", color=PALE)  # fmt: skip
     ax.set_ylim(bottom=0.0)
     ax.margins(x=0.01)
@@ -66,7 +66,11 @@ def plot_levels(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") ->
         if name in hidden or (name == "well_pressure" and not closed):
             continue
         values = pressures.of(burn.series(name))
-        twin.plot(minutes, values, linestyle=style, color=colour, linewidth=width, label=label)
+        [line] = twin.plot(minutes, values, linestyle=style, color=colour, linewidth=width, label=label)
+        if name == "well_pressure":  # told from the well's level without colour
+            line.set_marker("x")
+            line.set_markevery(0.08)
+            line.set_markersize(4.0)
     if twin.get_lines():
         twin.set_ylabel(f"gauge pressure [{pressures.unit}]")
     else:
