@@ -68,6 +68,19 @@ def read_csv(path: Path) -> "xarray.Dataset":
             return _read(stream, path)
     except UnicodeDecodeError:
         raise _no_sweep(path, "is not text in UTF-8") from None
+    except InputError:
+        raise
+    except (
+        ValueError,
+        TypeError,
+        KeyError,
+        AttributeError,
+        IndexError,
+        OverflowError,
+        StopIteration,
+        csv.Error,
+    ) as error:
+        raise _no_sweep(path, f"is damaged ({type(error).__name__})") from None
 
 
 def _read(stream: TextIO, path: Path) -> "xarray.Dataset":

@@ -1,48 +1,16 @@
-"""Flash points of watery spirits by Liaw's rule against published closed-cup values; azeotropes by distilling."""
+"""Flash points of watery spirits, beside the records of published values; azeotropes by distilling."""
 
 import pytest
+from validation_records.blends import NFPA
 
 from burnsim.studies.distil import boil_away
-from burnsim.studies.spirit import closed_cup
 from burnsim.substances.blend import Blend, blend
 
 KELVIN = 273.15
 
-# NFPA, Fire Protection Guide to Hazardous Materials, ethyl alcohol in water by mass, closed cup, degC (from memory,
-# unverified). D.-M. Ha, S. H. Park, S. Lee 2015, Fire Sci. Eng. 29(2), 39, is quoted with the same figures.
-ETHANOL = {96: 17, 95: 17, 90: 17, 80: 20, 70: 21, 60: 22, 50: 24, 40: 26, 30: 29, 20: 36, 10: 49, 5: 62}
-
 
 def by_mass(name: str, percent: float) -> Blend:
     return blend({name: percent / 100.0, "water": 1.0 - percent / 100.0}, "mass")
-
-
-def flash(fuel: Blend) -> float:
-    found = closed_cup(fuel)
-    assert found is not None
-    return found - KELVIN
-
-
-@pytest.mark.parametrize("percent", [p for p in ETHANOL if p >= 20])
-def test_ethanol_and_water(percent: int) -> None:
-    """Within 3 K, the scatter of closed cups for the pure alcohol."""
-    assert flash(by_mass("ethanol", percent)) == pytest.approx(ETHANOL[percent], abs=3.0)
-
-
-@pytest.mark.xfail(strict=True, reason="steam over a very watery spirit narrows its limits; the rule leaves that out")
-@pytest.mark.parametrize("percent", [p for p in ETHANOL if p < 20])
-def test_ethanol_with_very_much_water(percent: int) -> None:
-    assert flash(by_mass("ethanol", percent)) == pytest.approx(ETHANOL[percent], abs=3.0)
-
-
-def test_2_propanol_of_88_per_cent() -> None:
-    """NFPA, Fire Protection Guide: 87.9 % by mass, 57 degF or 14 degC in a closed cup (from memory, unverified)."""
-    assert flash(by_mass("2-propanol", 87.9)) == pytest.approx(14.0, abs=3.0)
-
-
-def test_2_propanol_of_70_per_cent() -> None:
-    """Safety data sheets of rubbing alcohol: 65 degF or 18.3 degC in a closed cup (common practice, no source)."""
-    assert flash(blend("2-propanol 70")) == pytest.approx(18.3, abs=3.0)
 
 
 def test_ideal_mixing_would_fail() -> None:
@@ -58,7 +26,7 @@ def test_ideal_mixing_would_fail() -> None:
         lambda T: (fuel.mole_fractions[0] * vapour_pressure(curve, T), 0.0), (limit, NEVER), 101325.0
     )
     assert ideal is not None
-    assert ideal - KELVIN > ETHANOL[20] + 15.0
+    assert ideal - KELVIN > NFPA[20] + 15.0
 
 
 @pytest.mark.parametrize(
