@@ -251,23 +251,6 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure:
     )
 
 
-def heated_depth(setup: Setup, gallery: Chamber) -> float:
-    """Depth below a liquid's surface over which the walls heat it: all, or one fin's length sqrt(k t/h) [m].
-
-    All where a wick heats the foot, and in an open cup, whose hot layer is the skin of its pool (`Pool.conduction`).
-
-    Parameters
-    ----------
-    setup : description
-    gallery : its gallery
-    """
-    primed = setup.burner.wick is not None and setup.charge.primer > 0.0
-    if primed or gallery.present <= 0.0:
-        return setup.burner.height
-    metal = METALS[setup.burner.metal]
-    return sqrt(metal.conductivity * setup.burner.wall_thickness * setup.factors.wall_thickness / gallery.convection)
-
-
 def derive(setup: Setup) -> Parameters:
     """Derive the parameter record of a setup.
 
@@ -296,7 +279,6 @@ def derive(setup: Setup) -> Parameters:
     sheet = room + (1.0 - radiant) * (adiabatic - room)
     gallery, well = chambers(setup, fuel, pressure)
     mean_mass = sum(x[i] * fuel.molar_mass[i] for i in range(len(x)))
-    onset = BUBBLE_SUBCOOLING * setup.factors.boiling_onset
     return Parameters(
         len(x),
         fuel,
@@ -316,9 +298,7 @@ def derive(setup: Setup) -> Parameters:
             vertical_wall(0.05, 330.0, 800.0, pressure),
         ),
         cooper_coefficient(pressure / fuel.critical_pressure, 1e3 * mean_mass),
-        onset,
-        heated_depth(setup, gallery),
-        max(boiling - temperature, onset),
+        BUBBLE_SUBCOOLING * setup.factors.boiling_onset,
         setup.factors.entrainment,
         setup.factors.flame_to_rim,
         setup.factors.flame_to_pot,

@@ -4,7 +4,6 @@ from burnsim.closures.swell import drift_velocity, froth_height
 from burnsim.model.balances import Flows
 from burnsim.model.chambers import GAS_CONSTANT
 from burnsim.model.parameters import Parameters
-from burnsim.model.pressure import onset_subcooling
 from burnsim.model.state import Flames
 from burnsim.substances.fuel import surface_tension
 
@@ -31,12 +30,12 @@ def froth_level(flows: Flows, p: Parameters) -> float:
 
     Drift flux with C0 = 1.2; the superficial velocity grows evenly over the layer that boils. While the mean is colder
     than its bubble point, hot liquid lies on top and boils there (see `burnsim.model.pressure`): that layer grows from
-    nothing at `onset_subcooling` to the whole depth at the bubble point.
+    nothing at `boiling_onset` to the whole depth at the bubble point.
     """
     if p.gallery.present <= 0.0:
         return 0.0
     body = flows.gallery
-    boiling = min(max(1.0 + body.superheat / onset_subcooling(body.level, p), 0.0), 1.0)
+    boiling = min(max(1.0 + body.superheat / p.boiling_onset, 0.0), 1.0)
     speed = max(flows.gas.gallery_vapour, 0.0) * GAS_CONSTANT * body.temperature / (p.site.pressure * p.gallery.area)
     vapour_density = p.site.pressure * body.vapour_mass / (GAS_CONSTANT * body.temperature)
     drift = drift_velocity(surface_tension(body.temperature, p.fuel), body.density, vapour_density)

@@ -179,9 +179,7 @@ class Parameters(NamedTuple):
     kettle: Kettle
     site: Surroundings
     boil_coefficient: float  # Cooper, fuel on metal
-    boiling_onset: float  # subcooling of the mean of stirred liquid at which vapour begins to leave hot walls [K]
-    heated_depth: float  # below the surface, over which walls heat the liquid and stir it [m]
-    poured_cold: float  # how far the charge is below its boiling point when poured in, at least `boiling_onset` [K]
+    boiling_onset: float  # subcooling of the mean at which vapour begins to leave hot walls [K]
     entrainment: float  # named factor
     flame_to_rim: float  # named factor
     flame_to_pot: float  # named factor

@@ -26,26 +26,10 @@ factor `boiling_onset` multiplies it.
 VAPOUR_GAMMA = 1.13  # ratio of specific heats of alcohol vapour near 400 K
 
 
-def onset_subcooling(level: float, p: Parameters) -> float:
-    """Subcooling of a liquid's mean temperature at which vapour begins to leave its hot walls [K].
-
-    A wick's flame heats the walls from the foot up, and stirs all the liquid. Without one, heat comes down the walls
-    from the rim and enters the liquid over one fin's length below its surface. Warm liquid stays on top; below the
-    heated part nothing stirs, and the liquid there is as cold as it was poured in when that above it begins to boil.
-
-    Parameters
-    ----------
-    level : of the liquid [m]
-    p : parameters
-    """
-    stirred = min(p.heated_depth / max(level, 1e-9), 1.0)
-    return stirred * p.boiling_onset + (1.0 - stirred) * p.poured_cold
-
-
 def boil_rate(body: Liquid, heating: float, gauge: float, p: Parameters) -> float:
     """Vapour made by boiling in a compartment at a gauge pressure [mol/s].
 
-    Heat that the hot walls pass to the liquid leaves as vapour directly while the bulk is within `onset_subcooling`
+    Heat that the hot walls pass to the liquid leaves as vapour directly while the bulk is within `boiling_onset`
     of its bubble point (bubbles then survive their way up), and warms the bulk when it is colder. A bulk above its
     bubble point flashes besides, by Cooper's pool boiling law on the wetted metal. The superheat comes from
     ln(p_bubble/p) and needs no search for a saturation temperature.
@@ -63,10 +47,9 @@ def boil_rate(body: Liquid, heating: float, gauge: float, p: Parameters) -> floa
     if superheat >= 0.0:
         direct = heating * body.wet if heating > 0.0 else 0.0
         return (direct + body.area * cooper_heat_flux(superheat, p.boil_coefficient)) / body.latent
-    onset = onset_subcooling(body.level, p)
-    if superheat <= -onset or heating <= 0.0:
+    if superheat <= -p.boiling_onset or heating <= 0.0:
         return 0.0
-    share = 1.0 + superheat / onset
+    share = 1.0 + superheat / p.boiling_onset
     return share * share * (3.0 - 2.0 * share) * heating * body.wet / body.latent
 
 

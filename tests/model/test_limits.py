@@ -59,10 +59,9 @@ SEALED = Setup(
 
 
 def quiet(p: Parameters) -> Parameters:
-    """Nothing evaporates, no layer of liquid is warmer than its mean, and nothing can be lit."""
+    """Nothing evaporates and nothing can be lit."""
     limits = tuple([1e9] * p.components)
-    still = p.fuel._replace(diffusivity=0.0)
-    return p._replace(fuel=still, fire=p.fire._replace(lower_limit=limits), heated_depth=1.0)
+    return p._replace(fuel=p.fuel._replace(diffusivity=0.0), fire=p.fire._replace(lower_limit=limits))
 
 
 def insulated(p: Parameters) -> Parameters:
