@@ -44,6 +44,7 @@ if TYPE_CHECKING:
     from burnsim.plots import plot_spill_map as plot_spill_map
     from burnsim.plots import plot_start_map as plot_start_map
     from burnsim.plots import plot_sweep as plot_sweep
+    from burnsim.sheet import save_sheet as save_sheet
     from burnsim.solve import Burn as Burn
     from burnsim.solve import Failure as Failure
     from burnsim.solve import Milestone as Milestone
@@ -148,6 +149,7 @@ _ROOMS: dict[str, tuple[str, ...]] = {
         "plot_sweep",
     ),
     "burnsim.template": ("save_template",),
+    "burnsim.sheet": ("save_sheet",),
     "burnsim.solve": ("Burn", "Failure", "Milestone", "Outcome", "Verdict", "burn", "outcomes"),
     "burnsim.studies.charge": ("least_charge",),
     "burnsim.studies.distil": ("boil_away", "distillation"),

@@ -2,8 +2,6 @@
 
 from typing import TYPE_CHECKING, NamedTuple
 
-import numpy as np
-
 from burnsim.plots.style import FAINT, INK, ORANGE, PALE, SKY, VERMILION, new_axes
 
 if TYPE_CHECKING:
@@ -137,13 +135,3 @@ def plot_ledger(ledger: "EnergyLedger", ax: "Axes | None" = None, *, title: str 
     ax.set_axis_off()
     ax.set_title(title)
     return ax
-
-
-def drawn_joules(ax: "Axes", ledger: "EnergyLedger") -> float:
-    """Heat that the bands of a picture stand for, measured on their right edges [J]."""
-    whole = 0.0
-    for patch in ax.patches:
-        if patch.get_gid() is not None:
-            corners = np.asarray(patch.get_path().vertices)
-            whole += float(corners[3, 1] - corners[4, 1])
-    return whole * abs(ledger.charged)

@@ -14,7 +14,7 @@ from burnsim import Burn
 from burnsim.errors import InputError
 from burnsim.model import geometry
 from burnsim.plots.flows import heat_flows
-from burnsim.plots.ledger import PLACES, drawn_joules, ledger_bands
+from burnsim.plots.ledger import PLACES, ledger_bands
 from burnsim.plots.outline import Roof, bent_spine, flame_outlines
 from burnsim.plots.scales import readable
 from burnsim.solve.ledger import EnergyLedger
@@ -100,6 +100,12 @@ def test_a_flame_under_a_pot_keeps_its_length() -> None:
         assert length == pytest.approx(80.0, abs=2.0)
         assert bent[:, 0].max() <= radius + 1.0 + 1e-9
         assert all(y <= 40.0 + 1e-9 for x, y in bent if x < radius)
+
+
+def drawn_joules(ax: Axes, ledger: EnergyLedger) -> float:
+    """Heat that the bands of a picture stand for, measured on their right edges."""
+    bands = [np.asarray(patch.get_path().vertices) for patch in ax.patches if patch.get_gid() is not None]
+    return sum(float(corners[3, 1] - corners[4, 1]) for corners in bands) * abs(ledger.charged)
 
 
 class TestLedger:
