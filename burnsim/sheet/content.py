@@ -69,7 +69,6 @@ def make_sheet(setup: "Setup", findings: Findings, *, units: str = "si") -> Shee
         Bullets(tuple(in_system(verdict.text, units) for verdict in burn.verdicts) or ("Nothing to warn of.",)),
         Heading("Cautions"),
         Bullets(cautions(setup.burner.kind, setup.charge.fuel.components)),
-        Break(),
         Pair((Heading("Where the heat goes"), heat), tuple(_fill(findings, units)), 0.55),
         *_fuels(findings, units),
         Pair(tuple(_assumptions(burn, units)), tuple(_factors(setup)), 0.42),
@@ -114,7 +113,7 @@ def _predicted(findings: Findings, units: str) -> Iterator[Block]:
     told = tuple((what, text, band_text(found, name, units)) for name, what, text in rows)
     yield Table(("", "as drawn", "9 cases in 10"), told, (0.95, 1.2, 1.15))
     yield Words(
-        f"The last column is from {found.n} burns over the bands of the factors on page 2. No factor is fitted "
+        f"The last column is from {found.n} burns over the bands of the factors below. No factor is fitted "
         "to any burn, and the bands are judgement: a real burn may fall outside them.",
         small=True,
     )
@@ -161,9 +160,9 @@ def _doubt(burn: "Burn") -> Iterator[Block]:
     neutral = all(getattr(burn.setup.factors, name) == 1.0 for name in BANDS)
     text = (
         "No factor is fitted to any burn: times and power may well be a third off, and a verdict near its threshold "
-        "may fall on the wrong side. The factors on page 2 say how far each input may stray."
+        "may fall on the wrong side. The factors below say how far each input may stray."
         if neutral
-        else "Some factors of this design differ from 1, see page 2; the rest may stray within their bands."
+        else "Some factors of this design differ from 1, see below; the rest may stray within their bands."
     )
     yield Words(text, small=True)
 

@@ -23,7 +23,7 @@ th { border-bottom: 1.5px solid #111; } .form td { height: 1.7rem; border: 1px s
 .fields span:last-child { color: #333; }
 @media print { @page { margin: 12mm; } :root { font-size: 8pt; }
   body { max-width: none; padding: 0; line-height: 1.25; }
-  h2 { margin-top: 0.7rem; break-after: avoid; } figure, tr, li { break-inside: avoid; }
+  h2 { margin-top: 0.7rem; break-after: avoid; } figure, tr, li, .pair { break-inside: avoid; }
   .pair { flex-wrap: nowrap; } .pair > div { min-width: 0; } .break { break-before: page; }
   .scroll { overflow: visible; }
   .form td { height: 5.2mm; } .fields { grid-template-columns: repeat(3, 1fr); }
