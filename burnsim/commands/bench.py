@@ -4,6 +4,7 @@ import argparse
 import json
 
 from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, say
+from burnsim.commands.with_factors import refuse_inputs
 
 
 def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
@@ -25,6 +26,7 @@ def _bench(options: argparse.Namespace) -> None:
     options.file = options.logs[0]
     if options.plot is not None:
         check_output("--plot", options.plot, PICTURE_SUFFIXES, options.logs[0])
+        refuse_inputs("--plot", options.plot, options.logs)
     design = None
     if options.design is not None:
         options.file = options.design

@@ -5,7 +5,7 @@ import json
 from typing import TYPE_CHECKING
 
 from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, say
-from burnsim.commands.with_factors import add_factors, read_factors
+from burnsim.commands.with_factors import add_factors, read_factors, refuse_inputs
 
 if TYPE_CHECKING:
     from burnsim.studies.calibrate import Calibration
@@ -39,6 +39,7 @@ def _calibrate(options: argparse.Namespace) -> None:
     for option, path, suffixes in (("--out", options.out, (".toml",)), ("--plot", options.plot, PICTURE_SUFFIXES)):
         if path is not None:
             check_output(option, path, suffixes, options.design)
+            refuse_inputs(option, path, options.logs)
     logs = []
     for path in options.logs:
         options.file = path
@@ -49,8 +50,8 @@ def _calibrate(options: argparse.Namespace) -> None:
     say(f"fitting {len(logs)} {'log' if len(logs) == 1 else 'logs'} ...")
     found = calibrate(logs, design, factors=names, before=before)
     if options.plot is not None:
-        with output("--plot", options.plot):
-            _save_plot(found, options.plot)
+        with output("--plot", options.plot) as place:
+            _save_plot(found, place)
         say(f"picture saved to {options.plot}")
     if options.json:
         print(json.dumps(calibration_dict(found), indent=2, allow_nan=False))

@@ -48,8 +48,8 @@ def _search(options: argparse.Namespace) -> None:
         belief=belief,
     )  # fmt: skip
     if options.plot is not None:
-        with output("--plot", options.plot):
-            _save_plot(found, options.plot)
+        with output("--plot", options.plot) as place:
+            _save_plot(found, place)
         say(f"picture saved to {options.plot}")
     if options.json:
         print(json.dumps(search_dict(found), indent=2, allow_nan=False))

@@ -1,6 +1,8 @@
-"""The option `--factors FILE`, shared by the commands that burn a design."""
+"""The option `--factors FILE`, shared by the commands that burn a design; files that must not be written to."""
 
 import argparse
+from collections.abc import Sequence
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -33,3 +35,13 @@ def read_factors(options: argparse.Namespace) -> "Belief | None":
     found = load_factors(options.factors)
     options.file = design
     return found
+
+
+def refuse_inputs(option: str, path: str, inputs: Sequence[str]) -> None:
+    """Refuse to write over one of the files that are read."""
+    from burnsim.errors import InputError
+
+    target = Path(path)
+    for name in inputs:
+        if target.exists() and Path(name).exists() and target.samefile(name):
+            raise InputError(option, path, "is one of the logs", "choose another file name")

@@ -105,7 +105,8 @@ def calibrate(
     designs
         What was burnt: one design for all logs, or one a log. What a log states of its conditions counts.
     factors
-        Names of the factors to learn; default none: all that have a band.
+        Names of the factors to learn; default none: all that have a band. One that is left out is held at its value,
+        though `predict` draws it from its band: leave out only what can hardly matter.
     before
         What is known before, for example from earlier logs; default none: the bands.
     pace

@@ -1,0 +1,212 @@
+"""The commands bench, predict, calibrate and search, and --factors: output, files and exit codes.
+
+A stand-in burns, so that the tests are quick; the studies behind the commands have tests with the model.
+"""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from burnsim import setup_to_dict
+from burnsim.cli import main
+from burnsim.studies import burn_many
+from burnsim.studies.belief import belief_of, with_factors
+from burnsim.studies.bench_synthetic import synthetic_log
+from burnsim.studies.factors_file import load_factors, save_factors
+from tests.studies.stand_in import design, engine
+from tests.studies.test_calibrate import rule
+
+BURN = engine(rule)
+LOG = """[fuel]
+blend = "methanol"
+volume = "37 ml"
+used_to_boil = "24 ml"
+[water]
+volume = "0.6 l"
+temperature = "15 degC"
+[site]
+altitude = "0 m"
+[seen]
+bloom = "0:20"
+boil = "10:20"
+---
+time [s], water [degC]
+"""
+ROWS = "\n".join(f"{t}, {15.0 + 85.0 * (t - 20.0) / 600.0:.2f}" for t in range(30, 620, 30))
+
+
+@pytest.fixture(autouse=True)
+def _stand_in(monkeypatch: pytest.MonkeyPatch) -> None:
+    def outcomes(setups, *, rtol, water_at=(), engine="auto"):
+        return BURN(list(setups), water_at)
+
+    monkeypatch.setattr(burn_many, "outcomes", outcomes)
+    monkeypatch.setattr(burn_many, "cores", lambda: 1)  # another process would not have the stand-in
+
+
+@pytest.fixture
+def files(tmp_path: Path) -> Path:
+    lines = []
+    table = setup_to_dict(design())
+
+    def write(part: dict[str, object], path: str) -> None:
+        for key, value in part.items():
+            if not isinstance(value, dict):
+                lines.append(f"{key} = {json.dumps(value)}")
+        for key, value in part.items():
+            if isinstance(value, dict):
+                inner = f"{path}.{key}" if path else key
+                lines.append(f"[{inner}]")
+                write(value, inner)
+
+    write(table, "")
+    (tmp_path / "design.toml").write_text("\n".join(lines), encoding="utf-8")
+    (tmp_path / "log.csv").write_text(LOG + ROWS, encoding="utf-8")
+    for seed in (1, 2):
+        text = synthetic_log(with_factors(design(), {"flame_to_pot": 0.9}), seed=seed, name=f"s{seed}", engine=BURN)
+        (tmp_path / f"s{seed}.csv").write_text(text, encoding="utf-8")
+    (tmp_path / "search.toml").write_text(
+        'design = "design.toml"\nobjective = "boil_fuel"\nevaluations = 60\n[free]\n"burner.jets.count" = '
+        '{ low = 12, high = 30 }\n[limits]\nbloom = { most = "45 s" }\n',
+        encoding="utf-8",
+    )
+    return tmp_path
+
+
+def run(capsys: pytest.CaptureFixture[str], *arguments: object) -> tuple[int, str, str]:
+    code = main([str(one) for one in arguments])
+    said = capsys.readouterr()
+    return code, said.out, said.err
+
+
+def test_bench_prints_figures_and_json(files: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    before = (files / "log.csv").read_bytes()
+    code, out, _ = run(capsys, "bench", files / "log.csv", files / "s1.csv", "--plot", files / "bench.png")
+    assert code == 0
+    assert "efficiency to boil [%]" in out
+    assert (files / "bench.png").stat().st_size > 1000
+    assert (files / "log.csv").read_bytes() == before
+    code, out, _ = run(capsys, "bench", files / "log.csv", "--json")
+    table = json.loads(out)["logs"][0]
+    # 0.6 l from 15 to 100 degC over 24 ml of methanol: 0.5995*4190*85/(0.019*19.9e6)
+    assert table["efficiency_to_boil"] == pytest.approx(0.5995 * 4190.0 * 85.0 / (24e-6 * 792.0 * 19.9e6), rel=0.01)
+    assert table["efficiency"] is None
+    assert table["efficiency_reason"]
+
+
+def test_bad_logs_are_bad_input_with_their_line(files: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (files / "bad.csv").write_text(LOG + "30, 700\n", encoding="utf-8")
+    code, out, err = run(capsys, "bench", files / "bad.csv")
+    assert (code, out) == (2, "")
+    assert "bad.csv, line 15" in err
+    assert run(capsys, "bench", files / "none.csv")[0] == 2
+    assert run(capsys, "bench", files / "log.csv", "--plot", files / "log.csv")[0] == 2
+
+
+def test_predict_prints_bands(files: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file = files / "design.toml"
+    code, out, err = run(
+        capsys, "predict", file, "-n", 64, "--plot", files / "p.png", "--tolerance", "charge.volume=3%"
+    )
+    assert code == 0
+    assert "median" in out
+    assert "Cautions" in out
+    assert "64 times" in err
+    assert (files / "p.png").stat().st_size > 1000
+    table = json.loads(run(capsys, "predict", file, "-n", 64, "--json")[1])
+    assert table["figures"]["spill"]["quantiles"] is None
+    assert table["figures"]["boil"]["happens"]["value"] == 1.0
+    for wrong in (("-n", "3"), ("-n", "many"), ("--tolerance", "charge.volume"), ("--factors", files / "none.toml")):
+        assert run(capsys, "predict", file, *wrong)[0] == 2
+
+
+def test_predict_tells_what_matters(files: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, _ = run(capsys, "predict", files / "design.toml", "-n", 8, "--sobol")
+    assert code == 0
+    assert "Which unknown matters" in out
+    assert out.index("flame_to_rim") > out.index("last flame out") > 0
+
+
+def test_calibrate_writes_factors_that_predict_takes(files: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    learnt = files / "learnt.toml"
+    arguments = ("calibrate", "--design", files / "design.toml", files / "s1.csv", files / "s2.csv")
+    code, out, _ = run(
+        capsys,
+        *arguments,
+        "--out",
+        learnt,
+        "--plot",
+        files / "c.png",
+        "--fit",
+        "flame_to_pot,wick_heat,entrainment,flame_to_rim",
+    )
+    assert code == 0
+    assert "flame_to_pot" in out
+    assert load_factors(learnt).names == ("flame_to_pot", "wick_heat", "entrainment", "flame_to_rim")
+    assert (files / "c.png").stat().st_size > 1000
+    wide = json.loads(run(capsys, "predict", files / "design.toml", "-n", 64, "--json")[1])
+    narrow = json.loads(run(capsys, "predict", files / "design.toml", "-n", 64, "--json", "--factors", learnt)[1])
+    quantiles = [table["figures"]["boil"]["quantiles"] for table in (wide, narrow)]
+    width = [levels[-1]["value"] - levels[0]["value"] for levels in quantiles]
+    assert width[1] < 0.25 * width[0]
+    code, _, err = run(capsys, "predict", files / "design.toml", "-n", 8, "--sobol", "--factors", learnt)
+    assert code == 0
+    assert "hang together" in err
+
+
+def test_a_bad_fit_writes_nothing_unless_forced(files: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    text = (files / "s1.csv").read_text(encoding="utf-8")
+    head, rows = text.split("water [degC]\n")
+    pairs = [row.split(",") for row in rows.strip().split("\n")]
+    shaken = "\n".join(f"{t}, {5.0 + 0.66 * float(T):.2f}" for t, T in pairs)
+    (files / "bad.csv").write_text(head + "water [degC]\n" + shaken, encoding="utf-8")
+    learnt = files / "learnt.toml"
+    arguments = (
+        "calibrate",
+        "--design",
+        files / "design.toml",
+        files / "bad.csv",
+        "--fit",
+        "flame_to_pot",
+        "--out",
+        learnt,
+    )
+    code, out, err = run(capsys, *arguments)
+    assert code == 1
+    assert "BAD" in out
+    assert "was not written" in err
+    assert not learnt.exists()
+    assert run(capsys, *arguments, "--force")[0] == 0
+    assert learnt.exists()
+
+
+def test_logs_are_never_written_over(files: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (files / "log.toml").write_text(LOG.split("---", maxsplit=1)[0], encoding="utf-8")
+    before = (files / "s1.csv").read_bytes()
+    assert (
+        run(capsys, "calibrate", "--design", files / "design.toml", files / "s1.csv", "--out", files / "s1.csv")[0] == 2
+    )
+    assert (files / "s1.csv").read_bytes() == before
+
+
+def test_search_prints_the_best(files: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, _ = run(capsys, "search", files / "search.toml", "--plot", files / "search.png")
+    assert code == 0
+    assert "Best" in out
+    assert (files / "search.png").stat().st_size > 1000
+    table = json.loads(run(capsys, "search", files / "search.toml", "--json", "--evaluations", 50, "--seed", 2)[1])
+    assert table["best"]
+    assert isinstance(table["best"][0]["changes"]["burner.jets.count"], int)
+    text = (files / "search.toml").read_text(encoding="utf-8")
+    for old, new in (("objective", "objektive"), ('"design.toml"', '"none.toml"'), ("[free]", "[fre]"), ("60", "'x'")):
+        (files / "wrong.toml").write_text(text.replace(old, new), encoding="utf-8")
+        assert run(capsys, "search", files / "wrong.toml")[0] == 2
+
+
+def test_burn_takes_learnt_factors(files: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    learnt = files / "learnt.toml"
+    save_factors(belief_of(["quench_flow"], [2.0], [[0.01]]), learnt)
+    code, out, _ = run(capsys, "burn", files / "design.toml", "--factors", learnt, "--json")
+    assert code == 0
+    assert json.loads(out)["bloom_s"] != json.loads(run(capsys, "burn", files / "design.toml", "--json")[1])["bloom_s"]
