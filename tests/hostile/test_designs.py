@@ -40,8 +40,8 @@ BOMBS: dict[str, bytes] = {
     "a long fuel": DESIGN.replace('"methanol"', '"' + "ethanol 1 %, " * 20_000 + '"').encode(),
     "a long name of a fuel": DESIGN.replace('"methanol"', '"' + "m" * 300_000 + '"').encode(),
     "a long key": DESIGN.replace("count = 26", "c" * 300_000 + " = 26").encode(),
-    "an expression": DESIGN.replace('"37 ml"', '"__import__(\'os\').mkdir(\'owned\')"').encode(),
-    "an expression as a fuel": DESIGN.replace('"methanol"', '"{__import__(\'os\').mkdir(\'owned\')}"').encode(),
+    "an expression": DESIGN.replace('"37 ml"', "\"__import__('os').mkdir('owned')\"").encode(),
+    "an expression as a fuel": DESIGN.replace('"methanol"', "\"{__import__('os').mkdir('owned')}\"").encode(),
     "a template": DESIGN.replace('"weekend double wall"', '"{0.__class__}%s%n$(mkdir owned)`mkdir owned`"').encode(),
     "private names": DESIGN.replace("count = 26", "__class__ = 26").encode(),
     "control characters": DESIGN.replace('"methanol"', '"meth\\u0000anol\\u001b[2J"').encode(),
@@ -87,7 +87,9 @@ sys.exit(0 if set(codes) <= {{0, 2}} else 3)
 
 
 @pytest.mark.skipif(not Path("/dev/zero").exists(), reason="no devices here")
-@pytest.mark.parametrize("path", ["/dev/zero", "/dev/null", "/proc/self/mem", "/", "no/such/file", "nul\0l", "a" * 5000])
+@pytest.mark.parametrize(
+    "path", ["/dev/zero", "/dev/null", "/proc/self/mem", "/", "no/such/file", "nul\0l", "a" * 5000]
+)
 def test_paths_that_are_no_designs(path: str, ask: Any, folder: Path) -> None:
     assert ask("check", path).code == 2
 

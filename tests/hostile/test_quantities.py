@@ -11,7 +11,26 @@ from burnsim.errors import InputError
 from burnsim.units import parse
 
 DIMENSIONS = ("length", "volume", "temperature", "velocity", "pressure", "fraction", "angle", "mass", "time")
-UNITS = ("mm", "in", "ml", "fl oz", "degC", "degF", "K", "m/s", "kPa", "%", "deg", "g", "oz", "min", "s", "drill", "''", '"')
+UNITS = (
+    "mm",
+    "in",
+    "ml",
+    "fl oz",
+    "degC",
+    "degF",
+    "K",
+    "m/s",
+    "kPa",
+    "%",
+    "deg",
+    "g",
+    "oz",
+    "min",
+    "s",
+    "drill",
+    "''",
+    '"',
+)
 PIECES = (*UNITS, "#", "/", ".", ",", " ", "-", "+", "e", "E", "1", "0", "00", "9" * 40, "½", "⅜", "²", "٣", "−", "\u00a0",
           "\u202e", "\x00", "nan", "inf", "1_0", "0x1", "1e", "e5", "1 1/2", "3/0", "\n", "(", ")", "*", "**", "_", "µ", "μ")  # fmt: skip
 
@@ -40,7 +59,11 @@ def test_any_text(text: str, dimension: str) -> None:
 
 
 @settings(max_examples=300, derandomize=True)
-@given(value=st.one_of(st.floats(), st.integers(), st.booleans(), st.none(), st.lists(st.floats(), max_size=2), st.binary()))
+@given(
+    value=st.one_of(
+        st.floats(), st.integers(), st.booleans(), st.none(), st.lists(st.floats(), max_size=2), st.binary()
+    )
+)
 def test_anything_else(value: object) -> None:
     for dimension in DIMENSIONS:
         read(value, dimension)
