@@ -48,6 +48,7 @@ def plot_bench(results: Sequence["BenchResult"], axes: Sequence["Axes"]) -> Sequ
                         ha="right",
                         va="bottom",
                         fontsize="small",
+                        bbox={"boxstyle": "square,pad=0.1", "facecolor": "white", "edgecolor": "none"},
                     )
         if result.power is not None:
             curve = result.power

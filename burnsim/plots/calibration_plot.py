@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from burnsim.plots.bands import plot_residuals
+from burnsim.studies.belief import NORMAL_90
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -19,19 +19,26 @@ def plot_calibration(found: "Calibration", axes: Sequence["Axes"]) -> Sequence["
     Parameters
     ----------
     found : of `calibrate`
-    axes : two: milestones [%], residuals of the readings [K]
+    axes : two: milestones [standard deviations], residuals of the readings [K]
     """
     upper, lower = axes
-    marks = [row for row in found.residuals if row.what != "water" and row.size > 0.0 and row.time > 0.0]
-    if marks:
-        plot_residuals(
-            [f"{row.log}, {row.what}" for row in marks],
-            [row.before * row.size / row.time for row in marks],
-            [row.after * row.size / row.time for row in marks],
-            [row.size / row.time for row in marks],
-            upper,
-        )
-        upper.set_xlabel("model above bench [%]")
+    marks = [row for row in found.residuals if row.what != "water" and row.size > 0.0]
+    places = list(range(len(marks)))
+    upper.axvspan(-NORMAL_90, NORMAL_90, color="0.92", label="nine in ten fall here")
+    upper.axvline(0.0, color="0.5", linewidth=0.8)
+    upper.plot([row.before for row in marks], places, "o", color="0.1", fillstyle="none", label="before")
+    upper.plot([row.after for row in marks], places, "s", color="0.1", label="after")
+    for place, row in zip(places, marks, strict=True):
+        upper.annotate(
+            f"{row.after * row.size:+.0f} s", (row.after, place), xytext=(0, 7), textcoords="offset points",
+            ha="center", fontsize="x-small",
+        )  # fmt: skip
+    upper.set_yticks(
+        places, [f"{row.log}, {row.what.replace('burnout', 'burn-out')}" for row in marks], fontsize="small"
+    )
+    upper.set_ylim(len(marks) - 0.4, -0.9)
+    upper.set_xlabel("model less bench, in standard deviations of the measurement")
+    upper.legend(frameon=False, fontsize="small", loc="center left", bbox_to_anchor=(1.0, 0.5))
     logs = list(dict.fromkeys(row.log for row in found.residuals))
     for k, log in enumerate(logs):
         rows = [row for row in found.residuals if row.log == log and row.what == "water"]

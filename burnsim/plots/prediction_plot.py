@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from burnsim.measures import measure
 from burnsim.plots.bands import plot_bands
 
 if TYPE_CHECKING:
@@ -15,23 +16,25 @@ if TYPE_CHECKING:
 ROWS = {"burnout": ("burn-out", 0.05), "boil": ("boil", 0.14), "bloom": ("bloom", 0.23)}
 
 
-def plot_prediction(found: "Prediction", ax: "Axes", log: "BenchLog | None" = None) -> "Axes":
+def plot_prediction(found: "Prediction", ax: "Axes", log: "BenchLog | None" = None, *, units: str = "si") -> "Axes":
     """Draw bands of the water's temperature, and below them each milestone's 90 % band with its median.
 
     Parameters
     ----------
     found : of `predict`
-    ax : axes to draw on [minutes, degC]
+    ax : axes to draw on [minutes, degC or degF]
     log : readings to draw beside it, default none
+    units : "si" or "us"
     """
+    degrees = measure("temperature", units)
     time, quantiles = found.water_quantiles()
     measured = None
     if log is not None:
         when, what = log.water()
-        measured = (when, what - 273.15)
+        measured = (when, degrees.of(what))
     if len(time):
-        plot_bands(time, quantiles - 273.15, ax, measured=measured)
-        ax.set_ylim(min(float(np.min(quantiles)) - 273.15, 15.0) - 32.0, None)
+        plot_bands(time, degrees.of(quantiles), ax, measured=measured, label=f"water [{degrees.unit}]")
+        ax.set_ylim(degrees.of(min(float(np.min(quantiles)), 288.15) - 32.0), None)
     for name, (label, height) in ROWS.items():
         three = found.quantiles(name, (0.05, 0.5, 0.95))
         if not three:
@@ -47,6 +50,7 @@ def plot_prediction(found: "Prediction", ax: "Axes", log: "BenchLog | None" = No
             fontsize="small",
         )  # fmt: skip
     ax.set_xlim(left=0.0)
+    ax.set_yticks([tick for tick in ax.get_yticks() if 0.0 <= tick <= ax.get_ylim()[1]])
     ax.set_xlabel("time [min]")
     ax.set_title(f"{found.setup.name or 'burner'}: {found.n} burns over what is not known")
     return ax

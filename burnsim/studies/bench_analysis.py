@@ -119,7 +119,7 @@ def analyse(log: BenchLog, design: Setup | None = None) -> BenchResult:
         _times(rate, mass, u_mass, water.liquid_heat_capacity(333.15)),
         to_boil,
         whole,
-        _power(log, time, reading, boil, mass, u_mass),
+        _power(log, *_with_start(log, time, reading), boil, mass, u_mass),
         _fuel_rate(log),
         missing,
         tuple(remarks),
@@ -342,6 +342,14 @@ def _weighed_until(log: BenchLog, until: float) -> tuple[float | None, float]:
     if len(time) < 2 or not time[0] <= until <= time[-1]:
         return None, 0.0
     return float(scale[0] - np.interp(until, time, scale)), log.conditions.u_mass * math.sqrt(2.0)
+
+
+def _with_start(log: BenchLog, time: Vector, reading: Vector) -> tuple[Vector, Vector]:
+    """The readings, and the temperature at the match if it was measured apart."""
+    start = log.conditions.water_temperature
+    if start is None or (len(time) and time[0] <= 0.0):
+        return time, reading
+    return np.concatenate([[0.0], time]), np.concatenate([[start], reading])
 
 
 def _power(

@@ -139,6 +139,8 @@ def _lines(result: BenchResult) -> Iterator[str]:
     yield f"  {'boiling point at the site [degC]':<32} {result.boiling_point - 273.15:.1f}"
     yield f"  {'boil, reference conditions [s]':<32} {_figure(result.boil_reference)}"
     yield f"  {'lag of heating after bloom [s]':<32} {_figure(result.lag)}"
+    if result.lag.value is not None and result.lag.value < 0.0:
+        yield f"  {'':<32} below 0: the primer's flame warms the water first"
     yield f"  {'steady heating [K/min]':<32} {_figure(result.rate, 60.0)}"
     yield f"  {'steady power into the water [W]':<32} {_figure(result.power_steady)}"
     for name, title in (("efficiency_to_boil", "efficiency to boil [%]"), ("efficiency", "efficiency, whole burn [%]")):

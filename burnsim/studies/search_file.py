@@ -68,7 +68,7 @@ def read_search(path: str | os.PathLike[str]) -> Plan:
             hint = f"did you mean {guess!r}?" if guess else "leave it out"
             raise InputError(key, value, "is not a known key; allowed: " + ", ".join(KEYS), hint)
         if not isinstance(value, KEYS[key]) or (KEYS[key] is int and isinstance(value, bool)):
-            raise InputError(key, value, f"is not {_kind(KEYS[key])}", "see examples/search_weekend.toml")
+            raise InputError(key, value, f"is not {_kind(KEYS[key])}", "see examples/search/least_fuel.toml")
     for key in ("design", "objective", "free"):
         if key not in table:
             raise InputError(key, None, "is missing", f"add {key} = ..." if key != "free" else "add the table [free]")
