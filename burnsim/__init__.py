@@ -66,6 +66,7 @@ if TYPE_CHECKING:
     from burnsim.studies.bench_text import repeats_text as repeats_text
     from burnsim.studies.calibrate import Calibration as Calibration
     from burnsim.studies.calibrate import calibrate as calibrate
+    from burnsim.studies.calibrate_sample import sample_factors as sample_factors
     from burnsim.studies.calibrate_text import calibration_text as calibration_text
     from burnsim.studies.charge import least_charge as least_charge
     from burnsim.studies.distil import boil_away as boil_away
@@ -114,6 +115,7 @@ _ROOMS: dict[str, tuple[str, ...]] = {
     "burnsim.studies.bench_text": ("bench_text", "repeats_text"),
     "burnsim.studies.belief": ("Belief", "prior", "with_factors"),
     "burnsim.studies.calibrate": ("Calibration", "calibrate"),
+    "burnsim.studies.calibrate_sample": ("sample_factors",),
     "burnsim.studies.calibrate_text": ("calibration_text",),
     "burnsim.studies.factors_file": ("load_factors", "save_factors"),
     "burnsim.studies.predict": ("Prediction", "predict"),
