@@ -7,6 +7,7 @@ from burnsim.cautions import cautions
 from burnsim.measures import in_system, written
 from burnsim.model.factors import BANDS
 from burnsim.plots import plot_burn, plot_ledger, plot_section
+from burnsim.plots.prediction_plot import plot_prediction
 from burnsim.sheet.bench_form import bench_form
 from burnsim.sheet.blocks import Block, Break, Bullets, Heading, Pair, Picture, Sheet, Table, Words
 from burnsim.sheet.findings import SKIPPED, Findings
@@ -71,7 +72,8 @@ def make_sheet(setup: "Setup", findings: Findings, *, units: str = "si") -> Shee
         Bullets(cautions(setup.burner.kind, setup.charge.fuel.components)),
         Pair((Heading("Where the heat goes"), heat), tuple(_fill(findings, units)), 0.55),
         *_fuels(findings, units),
-        Pair(tuple(_assumptions(burn, units)), tuple(_factors(setup)), 0.42),
+        *_doubts(findings, units),
+        *_factors(setup),
         Break(),
         *bench_form(setup, units),
     )
@@ -227,6 +229,30 @@ def _fuels(findings: Findings, units: str) -> Iterator[Block]:
     yield Table(head, tuple(rows), (1.3, 0.7, 1.0, 1.0, 0.7, 0.8, 2.6))
 
 
+def _bands(findings: Findings, units: str) -> Iterator[Block]:
+    """Picture of what may come of the burn."""
+    found = findings.prediction
+    if isinstance(found, str) or not found.water.size:
+        return
+    yield Heading("What may come of it")
+    yield Picture(
+        "bands",
+        "Bands of the water's temperature and of the milestones over the bands of the factors",
+        lambda ax: plot_prediction(found, ax, units=units),
+        4.4,
+        2.4,
+    )
+
+
+def _doubts(findings: Findings, units: str) -> Iterator[Block]:
+    """What may come of the burn, if it was looked for, beside what was assumed."""
+    bands, assumed = tuple(_bands(findings, units)), tuple(_assumptions(findings.burn, units))
+    if bands:
+        yield Pair(bands, assumed, 0.6)
+    else:
+        yield from assumed
+
+
 def _assumptions(burn: "Burn", units: str) -> Iterator[Block]:
     yield Heading("Assumed")
     yield Bullets(ASSUMPTIONS)
@@ -240,4 +266,4 @@ def _factors(setup: "Setup") -> Iterator[Block]:
         (name.replace("_", " "), f"{getattr(setup.factors, name):.3g}", f"{band.low:g} to {band.high:g}", band.why)
         for name, band in BANDS.items()
     )
-    yield Table(("factor", "used", "band", "why"), rows, (1.15, 0.45, 0.95, 3.4))
+    yield Table(("factor", "used", "band", "why"), rows, (1.1, 0.4, 0.9, 5.6))

@@ -58,7 +58,7 @@ def find(setup: "Setup", *, short: bool = False, report: Callable[[str], None] |
     say("burning the ready fuels ...")
     fuels = _or_why(lambda: compare_fuels(setup, find_least=False))
     say(f"burning it {BURNS} times over what is not known ...")
-    return Findings(result, fill, relief, fuels, _or_why(lambda: predict(setup, n=BURNS)))
+    return Findings(result, fill, relief, fuels, _or_why(lambda: predict(setup, n=BURNS, workers=1)))
 
 
 def _or_why(work: Callable[[], Found]) -> Found | str:
