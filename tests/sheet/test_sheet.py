@@ -152,7 +152,7 @@ def test_pictures_and_form(whole: Findings) -> None:
     [form] = [block for block in sheet.blocks if isinstance(block, Form)]
     assert form.rows >= 20
     assert form.columns[0].startswith("time")
-    [fuels] = [block for block in sheet.blocks if isinstance(block, Table)]
+    [fuels] = [block for block in sheet.blocks if isinstance(block, Table) and block.head[0] == "fuel"]
     assert [row[0] for row in fuels.rows] == ["methanol", "2-propanol 70"]
 
 
