@@ -4,6 +4,8 @@ import hashlib
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from burnsim.errors import InputError
 from burnsim.studies.bench_log import parse_bench_log, read_bench_log
@@ -152,3 +154,34 @@ def test_clock_readings() -> None:
     for bad in ("-5 s", "1:2:3:4", "12:", "25 h", True, "nan"):
         with pytest.raises(InputError):
             read_clock(bad, "s", "t")
+
+
+@given(st.text(alphabet=st.sampled_from(list("0123456789:.,;-# \t\n[]=\"'degCFsminwatertmfulvo?")), max_size=300))
+@settings(max_examples=150)
+def test_whatever_is_typed_is_read_or_refused(text: str) -> None:
+    try:
+        log = parse_bench_log(text)
+    except InputError:
+        return
+    times = [row.time for row in log.readings]
+    assert times == sorted(times)
+    assert all(row.water is None or 271.0 < row.water < 384.0 for row in log.readings)
+
+
+@given(
+    st.lists(st.tuples(st.integers(0, 1700), st.floats(1.0, 99.0)), min_size=1, max_size=40),
+    st.sampled_from(["s", "min", "clock"]),
+    st.sampled_from(["degC", "degF", "K"]),
+)
+@settings(max_examples=60)
+def test_readings_come_back_as_they_were_typed(pairs: list[tuple[int, float]], clock: str, unit: str) -> None:
+    pairs.sort(key=lambda pair: pair[0])
+    rows = []
+    for time, celsius in pairs:
+        told = f"{time // 60}:{time % 60:02d}" if clock == "clock" else f"{time / (60.0 if clock == 'min' else 1.0)!r}"
+        value = {"degC": celsius, "degF": 1.8 * celsius + 32.0, "K": celsius + 273.15}[unit]
+        rows.append(f"{told}, {value:.6f}")
+    name = "mm:ss" if clock == "clock" else clock
+    log = parse_bench_log(f"time [{name}], water [{unit}]\n" + "\n".join(rows))
+    assert [row.time for row in log.readings] == pytest.approx([float(time) for time, _ in pairs], abs=1e-6)
+    assert [row.water for row in log.readings] == pytest.approx([c + 273.15 for _, c in pairs], abs=1e-5)
