@@ -47,6 +47,8 @@ def _fill(options: argparse.Namespace) -> None:
         usual.head if options.head is None else parse(options.head, "length", "--head"),
         usual.share if options.share is None else parse(options.share, "fraction", "--share"),
     )
+    if options.odds is not None and options.odds < 1:
+        raise InputError("--odds", options.odds, "is no number of burns", "write it like --odds 200")
     say("burning at many loads ...")
     limits = fill_limit(setup, tilt=tilt, margin=margin, engine="compiled")
     relief = relief_needed(setup, margin=margin, engine="compiled")
