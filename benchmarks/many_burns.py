@@ -30,6 +30,7 @@ from burnsim.errors import InputError
 from burnsim.model.description import Setup
 from burnsim.solve.native.engine import compiled_run, march_compiled
 from burnsim.solve.native.layout import packed
+from burnsim.solve.outcome import Start
 from burnsim.solve.run import ready
 
 ROOT = Path(__file__).parents[1]
@@ -102,6 +103,26 @@ def against_the_script(setups: list[Setup], rtol: float) -> None:
     print(f"ratio, design by design          : {median(ratios):9.0f} (from {min(ratios):.0f} to {max(ratios):.0f})")
 
 
+def one_slope(start: Start, point: tuple[float, ...]) -> float:
+    """Seconds that one compiled right-hand side takes."""
+    import numba
+
+    slope = vars(sys.modules[compiled_run(start.parameters.components).py_func.__module__])["solve_native_method_slope"]
+
+    @numba.njit
+    def again(records, y, flames, rates, times):  # type: ignore[no-untyped-def]
+        for _ in range(times):
+            y[0] *= 1.0 + 1e-12
+            slope(y, flames, records[0], rates)
+
+    y = np.array(point)
+    rates, flames, records = np.empty(len(y)), np.array([0.0, 1.0, 0.0]), packed(start.parameters)
+    again(records, y, flames, rates, 1)
+    began = time.perf_counter()
+    again(records, y, flames, rates, 2000)
+    return (time.perf_counter() - began) / 2000
+
+
 def parts(setups: list[Setup]) -> None:
     """Where the time of a design goes, and the floor: evaluations times the cost of one."""
     began = time.perf_counter()
@@ -110,24 +131,14 @@ def parts(setups: list[Setup]) -> None:
     accounts = [march_compiled(start, 3e-4)[0] for start in starts if start.spark.time is not None]
     marched = time.perf_counter()
     count = sum(account.evaluations for account in accounts)
-    space = vars(sys.modules[compiled_run(1).py_func.__module__])
-    slope = space["solve_native_method_slope"]
-    start = starts[0]
-    y = np.array(accounts[0].moments[-1].vector)
-    rates, flames, record = np.empty(len(y)), np.array([0.0, 1.0, 0.0]), packed(start.parameters)[0]
-    slope(y, flames, record, rates)
-    repeat = 200
-    tick = time.perf_counter()
-    for _ in range(repeat):
-        slope(y, flames, record, rates)
-    call = (time.perf_counter() - tick) / repeat
+    call = one_slope(starts[0], accounts[0].moments[-1].vector)
     n = len(accounts)
     print(f"deriving parameters              : {(made - began) / len(setups) * 1e3:9.2f} ms a burn")
     print(
         f"march                            : {(marched - made) / n * 1e3:9.2f} ms a burn, {count / n:.0f} evaluations, "
         f"{(marched - made) / count * 1e6:.2f} us each, steps and events included"
     )
-    print(f"one compiled right-hand side     : {call * 1e6:9.2f} us, the call from Python included")
+    print(f"one compiled right-hand side     : {call * 1e6:9.2f} us")
 
 
 def accuracy(setups: list[Setup]) -> None:

@@ -9,6 +9,12 @@ from burnsim.substances.fuel import surface_tension
 
 NEVER = -1.0
 WELL_OUT = 0.7  # an open well's flame dies when the vapour at its surface falls to this share of the lower limit
+COLDEST_FLAME, COLDEST_LIGHTING = 1400.0, 1500.0
+"""Temperatures of a flame's sheet below which it goes out, and above which it lights [K].
+
+Mixtures at their limits burn at 1400 to 1600 K whatever dilutes them (A. C. Egerton, J. Powling 1948, Proc. R. Soc. A
+193, 172; from memory, unverified); steam over a watery spirit dilutes its flame in the same way.
+"""
 DRY = 0.5  # a compartment counts as dry when it holds less than this share of its residual film
 
 EVENTS = (
@@ -58,7 +64,9 @@ def guards(flows: Flows, flames: Flames, p: Parameters) -> tuple[float, ...]:
     """
     fire = flows.fire
     pilot = flames.wick + flames.jets + flames.well
-    flammable = fire.jet_limit - 1.0
+    flammable = min(
+        fire.jet_limit - 1.0, flows.gallery.sheet / (COLDEST_FLAME if flames.jets > 0.0 else COLDEST_LIGHTING) - 1.0
+    )
     primer_out = NEVER
     if flames.wick > 0.0:
         primer_out = 1.0 - fire.wick_rate / p.wick.hold_rate
@@ -73,9 +81,9 @@ def guards(flows: Flows, flames: Flames, p: Parameters) -> tuple[float, ...]:
     well_out = NEVER
     if p.vent.open > 0.0 and p.well.present > 0.0:
         if flames.well > 0.0:
-            well_out = WELL_OUT - flows.pool.limit
+            well_out = max(WELL_OUT - flows.pool.limit, 1.0 - flows.well.sheet / COLDEST_FLAME)
         elif pilot > 0.0:
-            well_lit = flows.pool.limit - 1.0
+            well_lit = min(flows.pool.limit - 1.0, flows.well.sheet / COLDEST_LIGHTING - 1.0)
     boil = NEVER
     if p.kettle.present > 0.0:
         boil = flows.pot_temperature - p.kettle.boiling_point

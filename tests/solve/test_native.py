@@ -114,9 +114,10 @@ def varied(count: int) -> list[Setup]:
 
 @pytest.fixture(scope="module")
 def both() -> list[tuple[burnsim.Outcome, burnsim.Outcome]]:
-    setups = varied(20)
-    fast = burnsim.outcomes(setups, engine="compiled", water_at=(60.0, 240.0))
-    slow = burnsim.outcomes(setups, engine="plain", water_at=(60.0, 240.0))
+    setups = varied(12)
+    # tight: a flame near its limit turns a difference in the last digit into tenths of a second at the default
+    fast = burnsim.outcomes(setups, engine="compiled", rtol=1e-5, water_at=(60.0, 240.0))
+    slow = burnsim.outcomes(setups, engine="plain", rtol=1e-5, water_at=(60.0, 240.0))
     pairs = []
     for one, other in zip(fast, slow, strict=True):
         assert isinstance(one, burnsim.Outcome)

@@ -34,11 +34,19 @@ from burnsim.solve.sight import Sight
 
 ENTRY = "solve_native_loop_run"
 MOST_MOMENTS = MOST_SWITCHES + len(EVENTS) + 4
-SOURCES = ("substances", "closures", "model", "solve")
+SOURCES = ("substances", "closures", "model", "solve/native", "solve/march.py", "solve/rosenbrock.py", "solve/sight.py")
+"""All that the text is written from, and what writes it."""
 HEAD = """# Written out from the physics text; see burnsim.solve.native.specialise.
 import numba
 
-compiled = numba.njit(error_model="numpy", nogil=True, cache={cached})
+
+def compiled(function):
+    entry = function.__name__ == {entry!r}  # the only one that Python calls: the others need no way in from there
+    return numba.njit(
+        error_model="numpy", nogil=True, cache={cached} and entry, no_cpython_wrapper=not entry, no_cfunc_wrapper=True
+    )(function)
+
+
 """
 ENDS = {loop.BURNT_OUT: "burnt out", loop.CUT_OFF: "horizon", loop.FLUTTER: "flutter"}
 FAILURES = {
@@ -63,7 +71,9 @@ def place(components: int) -> Place:
     if folder is None:
         return Place(None, False)
     here = Path(errors.__file__).parent
-    texts = [file.read_bytes() for room in SOURCES for file in sorted((here / room).rglob("*.py"))]
+    sources = [here / source for source in SOURCES]
+    files = [file for source in sources for file in (sorted(source.rglob("*.py")) if source.is_dir() else [source])]
+    texts = [file.read_bytes() for file in files]
     made_by = [version(name) for name in ("numba", "numpy", "llvmlite")]
     path = folder / f"march_{content_key(components, *texts, *made_by, sys.version)}.py"
     warm = any((folder / "__pycache__").glob(f"{path.stem}.{ENTRY}-*.nbc"))
@@ -82,10 +92,11 @@ def compiled_run(components: int) -> Any:
         )
     if kept.path is None:
         module = ModuleType("burnsim_march")
-        exec(compile(HEAD.format(cached=False) + module_text([loop.run], components), "march", "exec"), vars(module))
+        text = HEAD.format(entry=ENTRY, cached=False) + module_text([loop.run], components)
+        exec(compile(text, "march", "exec"), vars(module))
         return vars(module)[ENTRY]
     if not kept.path.exists():
-        text = HEAD.format(cached=True) + module_text([loop.run], components)
+        text = HEAD.format(entry=ENTRY, cached=True) + module_text([loop.run], components)
         draft = kept.path.with_suffix(f".{os.getpid()}.{time_ns()}.tmp")
         draft.write_text(text, encoding="utf-8")
         draft.replace(kept.path)

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from copy import copy, deepcopy
 from types import FunctionType, ModuleType
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, get_type_hints
 
 import numpy as np
 from numpy.typing import NDArray
@@ -60,6 +60,8 @@ class FunctionText:
 
     def statement(self, node: ast.stmt) -> list[ast.stmt]:
         """What one statement becomes: none, one or several."""
+        if isinstance(node, ast.Pass | ast.Break | ast.Continue):
+            return [node]
         write = {
             ast.AnnAssign: self.annotated,
             ast.Assign: self.assignment,
@@ -69,17 +71,10 @@ class FunctionText:
             ast.While: self.repetition,
             ast.Return: self.ending,
             ast.Expr: self.call_statement,
-            ast.Pass: self.unchanged,
-            ast.Break: self.unchanged,
-            ast.Continue: self.unchanged,
         }.get(type(node))
         if write is None:
             raise self.refusal(node)
         return write(node)  # type: ignore[operator, no-any-return]
-
-    def unchanged(self, node: ast.stmt) -> list[ast.stmt]:
-        """A statement that holds no expression."""
-        return [node]
 
     def annotated(self, node: ast.AnnAssign) -> list[ast.stmt]:
         """An assignment without its annotation."""
@@ -294,7 +289,9 @@ class FunctionText:
         return ast.Subscript(self.expression(node.value), index, ast.Load())
 
     def call(self, node: ast.Call) -> ast.expr:
-        """A call; `tuple` and `sum` over components are written out."""
+        """A call; `tuple` and `sum` over components, and `record._replace(...)`, are written out."""
+        if isinstance(node.func, ast.Attribute) and node.func.attr == "_replace":
+            return self.replaced(node.func.value, node.keywords)
         if node.keywords:
             raise self.refusal(node)
         if isinstance(node.func, ast.Name) and node.func.id in ("tuple", "sum") and len(node.args) == 1:
@@ -309,6 +306,25 @@ class FunctionText:
         for part in node.args:
             arguments.extend(self.items(part.value) if isinstance(part, ast.Starred) else [self.expression(part)])
         return ast.Call(self.expression(node.func), arguments, [])
+
+    def replaced(self, node: ast.expr, changes: Sequence[ast.keyword]) -> ast.expr:
+        """A record with some fields changed, as a call of its class."""
+        kind = self.kind(node)
+        record = self.expression(node)
+        values = {change.arg: self.expression(change.value) for change in changes}
+        parts = [values.get(name, ast.Attribute(record, name, ast.Load())) for name in vars(kind)["_fields"]]
+        return ast.Call(self.value(kind), parts, [])
+
+    def kind(self, node: ast.expr) -> type:
+        """The class of a record: that with which an argument, or a field of one, is annotated."""
+        found: Any = None
+        if isinstance(node, ast.Name):
+            found = get_type_hints(self.function).get(node.id)
+        elif isinstance(node, ast.Attribute):
+            found = get_type_hints(self.kind(node.value)).get(node.attr)
+        if not (isinstance(found, type) and issubclass(found, tuple)):
+            raise self.refusal(node)
+        return found
 
     def items(self, node: ast.expr) -> list[ast.expr]:
         """The elements, written out, of something over the components."""

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from burnsim.model.balances import balances, derivatives, settled
+from burnsim.model.balances import Flows, balances, derivatives, settled
 from burnsim.model.events import EVENTS, FLAME_EVENTS, guards, switch
 from burnsim.model.kettle import pot_temperature
 from burnsim.model.parameters import Parameters
@@ -75,8 +75,8 @@ def _effects() -> Vector:
 EFFECTS = _effects()
 
 
-def arrive(y: Vector, flames: Vector, p: Parameters, rates: Vector, guarded: Vector, seen: Vector) -> float:
-    """At the end of a step: fills guards, sight and the slopes to go on with; the slots' speed, settled."""
+def arrive(y: Vector, flames: Vector, p: Parameters, rates: Vector, guarded: Vector, seen: Vector) -> Flows:
+    """At the end of a step: fills guards, sight and the slopes to go on with; the flows, the slots' speed settled."""
     state = unpack(y, p.components)
     standing = Flames(flames[0], flames[1], flames[2])
     flows = balances(state, standing, p)
@@ -90,7 +90,7 @@ def arrive(y: Vector, flames: Vector, p: Parameters, rates: Vector, guarded: Vec
     made = derivatives(calm, p)
     for k in range(rates.size):
         rates[k] = made[k]
-    return calm.slots.speed
+    return calm
 
 
 def guarding(y: Vector, flames: Vector, p: Parameters, guarded: Vector) -> None:
@@ -242,7 +242,8 @@ def phase(
     """March with the same flames to the next change of flames or the horizon: (how it went, the time reached)."""
     size = rule.scale.size
     n = int(book.counts[TIMES])
-    y[size - 1] = arrive(y, flames, p, at.rates, watch.before, book.sights[n])
+    flows = arrive(y, flames, p, at.rates, watch.before, book.sights[n])
+    y[size - 1] = flows.slots.speed
     book.counts[EVALUATIONS] += 1
     length = FIRST_STEP
     steps = 0
@@ -251,12 +252,12 @@ def phase(
         if steps > MOST_STEPS or n + 1 >= book.times.size:
             return TOO_MANY_STEPS, time
         steps += 1
-        book.counts[EVALUATIONS] += quotients(y, flames, p, rule.least, idle, at)
+        book.counts[EVALUATIONS] += quotients(y, flows, p, rule.least, idle, at)
         went, h, length = accepted(y, flames, p, min(length, horizon - time), rule, at, book)
         if went != GOING_ON:
             return went, time
         bend(at)
-        speed = arrive(at.after, flames, p, at.onward, watch.now, book.sights[n])
+        flows = arrive(at.after, flames, p, at.onward, watch.now, book.sights[n])
         book.counts[EVALUATIONS] += 1
         find_turns(y, at, h, flames, p, book, watch)
         changed = write_turns(y, at, time, h, flames, p, book, watch)
@@ -268,7 +269,7 @@ def phase(
             for k in range(y.size):
                 y[k] = at.after[k]
                 at.rates[k] = at.onward[k]
-            y[size - 1] = speed
+            y[size - 1] = flows.slots.speed
             for k in range(KINDS):
                 watch.before[k] = watch.now[k]
         else:

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from burnsim.model.balances import balances, derivatives
+from burnsim.model.balances import Flows, balances, derivatives, with_pot, with_slot_speed
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import Flames, State, tallies_size, unpack
 from burnsim.solve.march import SHORTAGE, algebraic, amounts, nudges, scales
@@ -94,22 +94,32 @@ def inside(y: Vector, at: Desk, s: float) -> None:
         at.point[k] = y[k] * r + s * (at.after[k] + r * (at.curve[0, k] + s * at.curve[1, k]))
 
 
-def quotients(y: Vector, flames: Vector, p: Parameters, scale: Vector, idle: Vector, at: Desk) -> int:
-    """Difference quotients of the slopes by each state: fills `at.jac`; the number of evaluations."""
+def quotients(y: Vector, flows: Flows, p: Parameters, least: Vector, idle: Vector, at: Desk) -> int:
+    """Difference quotients of the slopes by each state: fills `at.jac`; the number of evaluations.
+
+    Pot and slots, on which little depends, take over the rest of the point's flows.
+    """
     count = 0
-    for j in range(scale.size):
+    slots = least.size - 1
+    water = least.size - 3
+    for j in range(least.size):
         if idle[j] > 0.0:
             for k in range(y.size):
                 at.jac[k, j] = 0.0
             continue
         kept = y[j]
-        moved = kept + DIFFERENCE * max(abs(kept), scale[j])
+        moved = kept + DIFFERENCE * max(abs(kept), least[j])
         y[j] = moved
-        slope(y, flames, p, at.rate)
+        if j == slots:
+            made = derivatives(with_slot_speed(flows, y[slots], p), p)
+        elif j >= water:
+            made = derivatives(with_pot(flows, y[water], y[water + 1], p), p)
+        else:
+            made = derivatives(balances(unpack(y, p.components), flows.flames, p), p)
         count += 1
         y[j] = kept
         for k in range(y.size):
-            at.jac[k, j] = (at.rate[k] - at.rates[k]) / (moved - kept)
+            at.jac[k, j] = (made[k] - at.rates[k]) / (moved - kept)
     return count
 
 
