@@ -7,9 +7,25 @@ from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, say
 from burnsim.commands.with_factors import refuse_inputs
 
 
+EXAMPLES = """\
+examples:
+  burnsim bench saturday.csv                              efficiency, power, boil time, with their uncertainty
+  burnsim bench a1.csv a2.csv b1.csv --plot bench.png     repeats and builds compared, with a picture
+  burnsim bench saturday.csv --design my.toml --json      what the log does not state is taken from the design
+
+A log is a text file: conditions as TOML, a line ---, then rows such as "1:30, 24.5" under "time, water [degC]".
+"""
+
+
 def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
-    bench = commands.add_parser("bench", help="work out what bench logs say: efficiency, power, repeats")
+    bench = commands.add_parser(
+        "bench",
+        help="work out what bench logs say: efficiency, power, repeats",
+        description="Work out what bench logs say: efficiency by the standard formula, power, corrected boil time, repeats.",
+        epilog=EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
     bench.add_argument("logs", metavar="LOG", nargs="+", help="bench log (conditions, a line ---, readings)")
     bench.add_argument("--design", metavar="FILE", help="design that was burnt; fills in what a log does not state")
     bench.add_argument("--json", action="store_true", help="print one JSON object instead of the text")

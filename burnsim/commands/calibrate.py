@@ -11,9 +11,22 @@ if TYPE_CHECKING:
     from burnsim.studies.calibrate import Calibration
 
 
+EXAMPLES = """\
+examples:
+  burnsim calibrate --design my.toml saturday.csv sunday.csv --out learnt.toml
+  burnsim burn my.toml --factors learnt.toml              the next prediction, corrected
+"""
+
+
 def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
-    calibrate = commands.add_parser("calibrate", help="learn the uncertain factors from bench logs")
+    calibrate = commands.add_parser(
+        "calibrate",
+        help="learn the uncertain factors from bench logs",
+        description="Learn the uncertain factors from bench logs, with their bands as priors; tell what cannot be learnt.",
+        epilog=EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
     calibrate.add_argument("logs", metavar="LOG", nargs="+", help="bench log")
     calibrate.add_argument("--design", metavar="FILE", required=True, help="design that was burnt")
     calibrate.add_argument("--out", metavar="FILE.toml", help="save what was learnt, for --factors of other commands")

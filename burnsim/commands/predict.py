@@ -11,9 +11,24 @@ if TYPE_CHECKING:
     from burnsim.studies.predict import Prediction
 
 
+EXAMPLES = """\
+examples:
+  burnsim predict my.toml                                 quantiles of each milestone, and what may go wrong
+  burnsim predict my.toml --factors learnt.toml           the same after calibration
+  burnsim predict my.toml --sobol                         which unknown matters
+  burnsim predict my.toml --tolerance charge.volume=3%    a size that will not be met exactly
+"""
+
+
 def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
-    predict = commands.add_parser("predict", help="predict a burn with bands: quantiles, probabilities, what matters")
+    predict = commands.add_parser(
+        "predict",
+        help="predict a burn with bands: quantiles, probabilities, what matters",
+        description="Burn a design many times over what is not known of it, and tell quantiles and probabilities.",
+        epilog=EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
     predict.add_argument("file", metavar="FILE", help="design file (TOML)")
     add_factors(predict)
     predict.add_argument("-n", "--burns", metavar="N", default="512", help="how many burns (default 512)")

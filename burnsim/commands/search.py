@@ -11,9 +11,22 @@ if TYPE_CHECKING:
     from burnsim.studies.search import Search
 
 
+EXAMPLES = """\
+examples:
+  burnsim search my_search.toml                           the best few designs, and what each limit costs
+  burnsim search my_search.toml --plot front.png          with the trade-off as a picture
+"""
+
+
 def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
-    search = commands.add_parser("search", help="search the design worth building, within limits")
+    search = commands.add_parser(
+        "search",
+        help="search the design worth building, within limits",
+        description="Search the design worth building: ranges, whole numbers, drill sizes; an objective; limits.",
+        epilog=EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
     search.add_argument(
         "file", metavar="FILE", help="search file (TOML): design, objective, [free], [limits], [forbid]"
     )
