@@ -6,7 +6,6 @@ import json
 from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, say
 from burnsim.commands.with_factors import refuse_inputs
 
-
 EXAMPLES = """\
 examples:
   burnsim bench saturday.csv                              efficiency, power, boil time, with their uncertainty
@@ -22,7 +21,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     bench = commands.add_parser(
         "bench",
         help="work out what bench logs say: efficiency, power, repeats",
-        description="Work out what bench logs say: efficiency by the standard formula, power, corrected boil time, repeats.",
+        description="Work out what bench logs say: efficiency by the standard formula, power, boil time, repeats.",
         epilog=EXAMPLES,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
@@ -37,6 +36,7 @@ def _bench(options: argparse.Namespace) -> None:
     from burnsim.files import load
     from burnsim.studies.bench_analysis import analyse
     from burnsim.studies.bench_log import read_bench_log
+    from burnsim.studies.bench_reference import reference_by_model
     from burnsim.studies.bench_text import bench_dict, bench_text, repeats_dict, repeats_text
 
     options.file = options.logs[0]
@@ -57,8 +57,14 @@ def _bench(options: argparse.Namespace) -> None:
         with output("--plot", options.plot) as place:
             save_bench_plot(results, place)
         say(f"picture saved to {options.plot}")
+    by_model = [None if design is None else reference_by_model(result.log, design) for result in results]
     if options.json:
-        found = {"logs": [bench_dict(result) for result in results], "repeats": repeats_dict(results)}
+        tables = [
+            bench_dict(result) | ({} if model is None else {"boil_reference_by_model_s": model.value})
+            for result, model in zip(results, by_model, strict=True)
+        ]
+        found = {"logs": tables, "repeats": repeats_dict(results)}
         print(json.dumps(found, indent=2, allow_nan=False))
         return
-    print("\n\n".join(part for part in (*map(bench_text, results), repeats_text(results)) if part))
+    texts = [bench_text(result, model) for result, model in zip(results, by_model, strict=True)]
+    print("\n\n".join(part for part in (*texts, repeats_text(results)) if part))

@@ -23,7 +23,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     calibrate = commands.add_parser(
         "calibrate",
         help="learn the uncertain factors from bench logs",
-        description="Learn the uncertain factors from bench logs, with their bands as priors; tell what cannot be learnt.",
+        description="Learn the uncertain factors from bench logs, with their bands as priors; tell what is not learnt.",
         epilog=EXAMPLES,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )

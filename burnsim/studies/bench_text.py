@@ -18,14 +18,15 @@ FIGURES = {
 """Figures that are compared between burns, with the attribute that holds each and its unit."""
 
 
-def bench_text(result: BenchResult) -> str:
+def bench_text(result: BenchResult, by_model: Figure | None = None) -> str:
     """One bench log in words.
 
     Parameters
     ----------
     result : of `analyse`
+    by_model : boil time under reference conditions by the model, of `reference_by_model`; default none
     """
-    return "\n".join(_lines(result))
+    return "\n".join(_lines(result, by_model))
 
 
 def repeats_text(results: Sequence[BenchResult]) -> str:
@@ -119,7 +120,7 @@ def _compared(results: Sequence[BenchResult], name: str) -> tuple[list[Repeats],
     return [repeats(build, values) for build, values in named], pairs
 
 
-def _lines(result: BenchResult) -> Iterator[str]:
+def _lines(result: BenchResult, by_model: Figure | None) -> Iterator[str]:
     log = result.log
     yield log.name + (f", build {log.build}" if log.build else "") + (f", {log.date}" if log.date else "")
     if log.note:
@@ -138,6 +139,8 @@ def _lines(result: BenchResult) -> Iterator[str]:
     yield f"  {'water at the start [degC]':<32} {_celsius(result.start)}"
     yield f"  {'boiling point at the site [degC]':<32} {result.boiling_point - 273.15:.1f}"
     yield f"  {'boil, reference conditions [s]':<32} {_figure(result.boil_reference)}"
+    if by_model is not None:
+        yield f"  {'the same, by the model [s]':<32} {_figure(by_model)}"
     yield f"  {'lag of heating after bloom [s]':<32} {_figure(result.lag)}"
     if result.lag.value is not None and result.lag.value < 0.0:
         yield f"  {'':<32} below 0: the primer's flame warms the water first"

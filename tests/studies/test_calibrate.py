@@ -1,4 +1,4 @@
-"""Calibration recovers known factors, covers as often as it claims, and tells of bad data and of what it cannot know."""
+"""Calibration recovers known factors, covers as often as it claims, and tells of bad data and what it cannot know."""
 
 import math
 
@@ -9,6 +9,7 @@ from scipy.stats import binom
 from burnsim.errors import InputError
 from burnsim.studies.belief import prior, with_factors
 from burnsim.studies.bench_log import parse_bench_log
+from burnsim.studies.bench_reference import reference_by_model
 from burnsim.studies.bench_synthetic import synthetic_log
 from burnsim.studies.calibrate import calibrate
 from burnsim.studies.calibrate_text import calibration_dict, calibration_text
@@ -158,3 +159,13 @@ def test_a_calibration_as_plain_values() -> None:
     table = calibration_dict(calibrate([bench({}, 5)], design(), factors=FITTED, engine=BURN))
     assert set(table["factors"]) == set(FITTED)
     assert table["alike"]
+
+
+def test_reference_boil_by_the_model_is_scaled_by_the_models_ratio() -> None:
+    """The stand-in boils at 20 s + 600 s times the water over 0.6 l; 0.6 l seen at 700 s become 587.1 s."""
+    text = 'water.volume = "0.6 l"\nseen.boil = "700 s"\n---\n30 s, 16 degC'
+    found = reference_by_model(parse_bench_log(text), design(), BURN)
+    assert found.value == pytest.approx(700.0 * (20.0 + 500.0) / (20.0 + 600.0))
+    assert found.error is not None
+    assert found.error > 8.0 * 0.8
+    assert reference_by_model(parse_bench_log("30 s, 16 degC"), design(), BURN).value is None
