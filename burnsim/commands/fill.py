@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, say
+from burnsim.errors import InputError
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
