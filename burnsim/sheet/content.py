@@ -222,7 +222,7 @@ def _fuels(findings: Findings, units: str) -> Iterator[Block]:
                 "" if used is None else written(used * ML, "volume", units),
                 "" if row.power is None else f"{row.power:.0f} W",
                 "" if row.efficiency is None else f"{100.0 * row.efficiency:.0f} %",
-                ", ".join(row.verdicts) or row.reasons.get("burn", ""),
+                ", ".join(row.verdicts) or row.reasons.get("burn", "none"),
             )
         )
     head = ("fuel", "bloom", "boil", "burnt to boil", "power", "efficiency", "verdicts")
