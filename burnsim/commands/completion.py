@@ -106,10 +106,10 @@ def _bash(prog: str, commands: tuple[Command, ...]) -> Iterator[str]:
         yield f"    {command.name})"
         yield "        case $prev in"
         for option in command.options:
-            names = "|".join(option.names)
+            written = "|".join(option.names)
             words = f"-W {_listed(option.choices)}" if option.choices else "-f"
             if option.takes:
-                yield f'        {names}) COMPREPLY=($(compgen {words} -- "$cur")); return ;;'
+                yield f'        {written}) COMPREPLY=($(compgen {words} -- "$cur")); return ;;'
         yield "        esac"
         flags = tuple(name for option in command.options for name in option.names)
         yield f'        case $cur in -*) COMPREPLY=($(compgen -W {_listed(flags)} -- "$cur")); return ;; esac'

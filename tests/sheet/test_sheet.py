@@ -1,5 +1,6 @@
 """The sheet: what it tells is what was found, in PDF (searchable) and in HTML (self-contained, in a real browser)."""
 
+import dataclasses
 import re
 import shutil
 import subprocess
@@ -154,6 +155,24 @@ def test_pictures_and_form(whole: Findings) -> None:
     assert form.columns[0].startswith("time")
     [fuels] = [block for block in sheet.blocks if isinstance(block, Table) and block.head[0] == "fuel"]
     assert [row[0] for row in fuels.rows] == ["methanol", "2-propanol 70"]
+
+
+@pytest.mark.parametrize(("units", "top"), [("si", 95.0), ("us", 203.0)])
+def test_bands_of_the_water_are_drawn_in_the_units_asked_for(whole: Findings, units: str, top: float) -> None:
+    from matplotlib.figure import Figure
+
+    told = whole.prediction
+    assert isinstance(told, Prediction)
+    water = np.linspace(285.15, 368.15, 4) + np.zeros((9, 1))  # to 95 degC, 203 degF
+    told = dataclasses.replace(told, time=np.linspace(0.0, 600.0, 4), water=water)
+    sheet = make_sheet(whole.burn.setup, whole._replace(prediction=told), units=units)
+    bands = pictures(sheet.blocks)[-1]
+    assert bands.name == "bands"
+    ax = Figure().subplots()
+    bands.draw(ax)
+    [median] = [line for line in ax.get_lines() if line.get_label() == "median"]
+    assert np.asarray(median.get_ydata())[-1] == pytest.approx(top)
+    assert ax.get_ylabel() == f"water [{'degC' if units == 'si' else 'degF'}]"
 
 
 def test_html_is_one_file_that_fetches_nothing(whole: Findings) -> None:
