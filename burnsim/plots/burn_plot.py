@@ -79,7 +79,7 @@ def plot_burn(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") -> "
         named,
         [str(line.get_label()) for line in named],
         loc="upper center",
-        bbox_to_anchor=(0.5, -0.13),
+        bbox_to_anchor=(0.5, -0.17),
         ncols=min(len(named), 5),
         frameon=False,
         fontsize="small",

@@ -81,7 +81,7 @@ def plot_levels(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") ->
     mark_milestones(burn, ax)
     lines = [line for line in (*ax.get_lines(), *twin.get_lines()) if not str(line.get_label()).startswith("_")]
     ax.legend(
-        lines, [str(line.get_label()) for line in lines], loc="upper center", bbox_to_anchor=(0.5, -0.13), ncols=3,
+        lines, [str(line.get_label()) for line in lines], loc="upper center", bbox_to_anchor=(0.5, -0.17), ncols=3,
         frameon=False, fontsize="small",
     )  # fmt: skip
     ax.set_title(f"{burn.setup.name or 'burn'}: levels and pressures")
