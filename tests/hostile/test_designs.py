@@ -81,7 +81,9 @@ resource.setrlimit(resource.RLIMIT_AS, (used + 200_000_000,) * 2)
 codes = [cli.main(["check", f"bomb{{k}}.toml"]) for k in range({len(BOMBS)})]
 sys.exit(0 if set(codes) <= {{0, 2}} else 3)
 """
-    run = subprocess.run([sys.executable, "-c", code], cwd=folder, capture_output=True, text=True, timeout=120)
+    run = subprocess.run(
+        [sys.executable, "-c", code], check=False, cwd=folder, capture_output=True, text=True, timeout=120
+    )
     assert run.returncode == 0, run.stderr[-2000:]
     assert "MemoryError" not in run.stderr
 
@@ -103,9 +105,47 @@ def test_random_bytes(data: bytes, ask: Any, folder: Path) -> None:
 
 
 PIECES = st.sampled_from(
-    ['"', "'", "[", "]", "{", "}", "=", ".", ",", "#", "\n", " ", "-", "+", "0", "1e308", "nan", "inf", "true", '"""', "\\u0000",
-     "\\", "mm", "ml", "degC", "%", "/", "1/0", "½", "²", "٣", "−", "\u202e", "\ufeff", "\U0001f525", "burner", "jets", "__init__"]
-)  # fmt: skip
+    [
+        '"',
+        "'",
+        "[",
+        "]",
+        "{",
+        "}",
+        "=",
+        ".",
+        ",",
+        "#",
+        "\n",
+        " ",
+        "-",
+        "+",
+        "0",
+        "1e308",
+        "nan",
+        "inf",
+        "true",
+        '"""',
+        "\\u0000",
+        "\\",
+        "mm",
+        "ml",
+        "degC",
+        "%",
+        "/",
+        "1/0",
+        "½",
+        "²",
+        "٣",
+        "−",
+        "\u202e",
+        "\ufeff",
+        "\U0001f525",
+        "burner",
+        "jets",
+        "__init__",
+    ]
+)
 
 
 @settings(max_examples=250, suppress_health_check=list(HealthCheck), derandomize=True)
@@ -137,16 +177,23 @@ NUMBERS = st.one_of(
     st.sampled_from([0, 1, -1, 1e-300, 1e300, float("nan"), float("inf"), True]),
 )
 QUANTITIES = st.builds(
-    "{}{}{}".format, st.one_of(NUMBERS, st.text(max_size=4)), st.sampled_from(["", " "]),
-    st.sampled_from(["mm", "in", "ml", "l", "degC", "degF", "K", "%", "m/s", "drill", "oz", "fl oz", "deg", "Pa", "", "x"]),
-)  # fmt: skip
+    "{}{}{}".format,
+    st.one_of(NUMBERS, st.text(max_size=4)),
+    st.sampled_from(["", " "]),
+    st.sampled_from(
+        ["mm", "in", "ml", "l", "degC", "degF", "K", "%", "m/s", "drill", "oz", "fl oz", "deg", "Pa", "", "x"]
+    ),
+)
 VALUES: st.SearchStrategy[Any] = st.recursive(
     st.one_of(NUMBERS, QUANTITIES, st.text(max_size=12), st.booleans(), st.none()),
     lambda inner: st.one_of(st.lists(inner, max_size=3), st.dictionaries(st.text(max_size=8), inner, max_size=3)),
     max_leaves=6,
 )
 PATHS = [
-    *(f"burner.{n}" for n in ("kind", "outer_diameter", "height", "wall_thickness", "metal", "gallery_gap", "rim_width")),
+    *(
+        f"burner.{n}"
+        for n in ("kind", "outer_diameter", "height", "wall_thickness", "metal", "gallery_gap", "rim_width")
+    ),
     *(f"burner.jets.{n}" for n in ("count", "diameter", "height", "direction", "ring_diameter", "rows")),
     *(f"burner.feed_slots.{n}" for n in ("count", "width", "height")),
     *(f"burner.relief.{n}" for n in ("count", "width", "depth")),
@@ -154,8 +201,16 @@ PATHS = [
     *(f"charge.{n}" for n in ("fuel", "fuel.ethanol", "volume", "primer", "temperature")),
     *(f"pot.{n}" for n in ("diameter", "height", "water", "water_temperature", "wall_thickness", "rest", "gap", "lid")),
     *(f"site.{n}" for n in ("air_temperature", "altitude", "humidity", "wind", "tilt")),
-    "factors.entrainment", "name", "pressure_limit", "burner", "burner.jets", "pot", "site", "charge", "factors",
-]  # fmt: skip
+    "factors.entrainment",
+    "name",
+    "pressure_limit",
+    "burner",
+    "burner.jets",
+    "pot",
+    "site",
+    "charge",
+    "factors",
+]
 
 
 def table() -> dict[str, Any]:
@@ -179,11 +234,13 @@ def test_damaged_tables(changes: dict[str, Any]) -> None:
                 inner[key] = {}
             inner = inner[key]
         inner[last] = value
+    refusal = None
     try:
         setup_from_dict(made)
     except InputError as error:
-        text = str(error)
-        assert error.field
-        assert error.remedy.strip()
-        assert "\n" not in text
-        assert len(text) < 5000
+        refusal = error
+    if refusal is not None:
+        assert refusal.field
+        assert refusal.remedy.strip()
+        assert "\n" not in str(refusal)
+        assert len(str(refusal)) < 5000

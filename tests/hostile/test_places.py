@@ -33,7 +33,14 @@ def test_full_disk(option: str, ask: Any, folder: Path) -> None:
 @pytest.mark.parametrize("words", [["check", CUP], ["check", CUP, "--json"]])
 def test_full_disk_behind_stdout(words: list[str]) -> None:
     with Path("/dev/full").open("w") as full:
-        run = subprocess.run([sys.executable, "-m", "burnsim", *words], stdout=full, stderr=subprocess.PIPE, text=True, cwd=ROOT)  # fmt: skip
+        run = subprocess.run(
+            [sys.executable, "-m", "burnsim", *words],
+            check=False,
+            stdout=full,
+            stderr=subprocess.PIPE,
+            text=True,
+            cwd=ROOT,
+        )
     assert run.returncode == 1
     assert "Traceback" not in run.stderr
     assert "No space left" in run.stderr
@@ -42,9 +49,14 @@ def test_full_disk_behind_stdout(words: list[str]) -> None:
 def test_a_failure_leaves_the_old_file(folder: Path) -> None:
     path = folder / "kept.txt"
     path.write_text("old", encoding="utf-8")
-    with pytest.raises(InputError, match="No space left"), output("--plot", str(path)) as place:
-        Path(place).write_text("half", encoding="utf-8")
-        raise OSError(28, "No space left on device")
+
+    def write() -> None:
+        with output("--plot", str(path)) as place:
+            Path(place).write_text("half", encoding="utf-8")
+            raise OSError(28, "No space left on device")
+
+    with pytest.raises(InputError, match="No space left"):
+        write()
     assert path.read_text(encoding="utf-8") == "old"
     assert [one.name for one in folder.iterdir() if "rough" in one.name] == []
     with output("--plot", str(path)) as place:
@@ -76,7 +88,8 @@ def test_a_process_killed_while_writing_leaves_the_old_file(folder: Path) -> Non
     path.write_text("old", encoding="utf-8")
     code = (
         "import sys, time\nfrom burnsim.studies.text_file import whole_file\n"
-        "with whole_file(sys.argv[1]) as rough:\n    rough.write_text('half')\n    print('half', flush=True)\n    time.sleep(60)"
+        "with whole_file(sys.argv[1]) as rough:\n    rough.write_text('half')\n"
+        "    print('half', flush=True)\n    time.sleep(60)"
     )
     with subprocess.Popen([sys.executable, "-c", code, str(path)], stdout=subprocess.PIPE, cwd=ROOT) as run:
         assert run.stdout is not None
@@ -89,12 +102,65 @@ def test_a_process_killed_while_writing_leaves_the_old_file(folder: Path) -> Non
 
 
 WORDS = st.sampled_from(
-    ["burn", "check", "sheet", "template", "predict", "sweep", "bench", "fill", "fuels", "start", "new", "completion", "--json", "--plot",
-     "--series", "--units", "--vary", "--out", "-o", "--odds", "--boils", "--prices", "--fuels", "--altitude", "--ambient", "--tilt",
-     "--head", "--share", "--factors", "--design", "--kind", "--paper", "us", "-1", "nan", "1e999", "99999999999999999999", "", "=", "a=b",
-     "--", "-", "\x00", "\n", "../..", "/", "burner.jets.count=1:1e9:1", "burner.jets.count=9:1:-1", "site.wind=nan:inf:3",
-     "charge.fuel=,,,", "no/such.toml", "*.toml", "-h", "--help", "--version", "bash"]
-)  # fmt: skip
+    [
+        "burn",
+        "check",
+        "sheet",
+        "template",
+        "predict",
+        "sweep",
+        "bench",
+        "fill",
+        "fuels",
+        "start",
+        "new",
+        "completion",
+        "--json",
+        "--plot",
+        "--series",
+        "--units",
+        "--vary",
+        "--out",
+        "-o",
+        "--odds",
+        "--boils",
+        "--prices",
+        "--fuels",
+        "--altitude",
+        "--ambient",
+        "--tilt",
+        "--head",
+        "--share",
+        "--factors",
+        "--design",
+        "--kind",
+        "--paper",
+        "us",
+        "-1",
+        "nan",
+        "1e999",
+        "99999999999999999999",
+        "",
+        "=",
+        "a=b",
+        "--",
+        "-",
+        "\x00",
+        "\n",
+        "../..",
+        "/",
+        "burner.jets.count=1:1e9:1",
+        "burner.jets.count=9:1:-1",
+        "site.wind=nan:inf:3",
+        "charge.fuel=,,,",
+        "no/such.toml",
+        "*.toml",
+        "-h",
+        "--help",
+        "--version",
+        "bash",
+    ]
+)
 
 
 @settings(max_examples=250, suppress_health_check=list(HealthCheck), derandomize=True)

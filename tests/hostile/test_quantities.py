@@ -31,17 +31,56 @@ UNITS = (
     "''",
     '"',
 )
-PIECES = (*UNITS, "#", "/", ".", ",", " ", "-", "+", "e", "E", "1", "0", "00", "9" * 40, "½", "⅜", "²", "٣", "−", "\u00a0",
-          "\u202e", "\x00", "nan", "inf", "1_0", "0x1", "1e", "e5", "1 1/2", "3/0", "\n", "(", ")", "*", "**", "_", "µ", "μ")  # fmt: skip
+PIECES = (
+    *UNITS,
+    "#",
+    "/",
+    ".",
+    ",",
+    " ",
+    "-",
+    "+",
+    "e",
+    "E",
+    "1",
+    "0",
+    "00",
+    "9" * 40,
+    "½",
+    "⅜",
+    "²",
+    "٣",
+    "−",
+    "\u00a0",
+    "\u202e",
+    "\x00",
+    "nan",
+    "inf",
+    "1_0",
+    "0x1",
+    "1e",
+    "e5",
+    "1 1/2",
+    "3/0",
+    "\n",
+    "(",
+    ")",
+    "*",
+    "**",
+    "_",
+    "µ",
+    "μ",
+)
 
 
 def read(text: object, dimension: str) -> None:
+    refusal = None
     try:
         value = parse(text, dimension, "field")  # type: ignore[arg-type]
     except InputError as error:
-        assert error.field == "field"
-        assert "\n" not in str(error)
-        return
+        refusal, value = error, 0.0
+    assert refusal is None or refusal.field == "field"
+    assert "\n" not in str(refusal)
     assert isinstance(value, float)
     assert math.isfinite(value)
 
@@ -69,8 +108,20 @@ def test_anything_else(value: object) -> None:
         read(value, dimension)
 
 
-@pytest.mark.parametrize("text", ["1" * 100_000 + " mm", "1e" + "9" * 5000 + " mm", "1/" * 50_000 + " mm", " " * 100_000 + "mm",
-                                  "1 " * 50_000, "(" * 50_000, "1e400 mm", "1e-400 mm", "1" + "0" * 4000 + "/1" + "0" * 4000 + " mm"])  # fmt: skip
+@pytest.mark.parametrize(
+    "text",
+    [
+        "1" * 100_000 + " mm",
+        "1e" + "9" * 5000 + " mm",
+        "1/" * 50_000 + " mm",
+        " " * 100_000 + "mm",
+        "1 " * 50_000,
+        "(" * 50_000,
+        "1e400 mm",
+        "1e-400 mm",
+        "1" + "0" * 4000 + "/1" + "0" * 4000 + " mm",
+    ],
+)
 def test_long_texts_take_no_time(text: str) -> None:
     began = time.perf_counter()
     read(text, "length")

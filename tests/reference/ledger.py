@@ -5,8 +5,8 @@
 
 These are our own figures, kept so that none moves unseen; they prove nothing of the world. A figure that moves
 further than its tolerance, or a milestone that comes or goes, must be declared under "Numbers changed" in DEVELOPERS.md
-with the reason, in the same change that writes the new ledger. `tests/reference/test_ledger.py` holds both: the figures,
-and that the ledger's edition is the newest one declared there.
+with the reason, in the same change that writes the new ledger. `tests/reference/test_ledger.py` holds both: the
+figures, and that the ledger's edition is the newest one declared there.
 """
 
 import argparse

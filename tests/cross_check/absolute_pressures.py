@@ -1,0 +1,355 @@
+"""A burn assembled a second way: gas in both headspaces as states, absolute pressures, a general stiff solver.
+
+The march of the library takes the gas as quasi-steady and solves its gauge pressures inside every evaluation. Here the
+pressures in gallery and well are states: P V = n R T, with the rates of the gas, of the volume that the liquid leaves
+free and of the temperature (carried as P less that of the open air, for the sake of rounding). The pressure drives gas
+through jets and notches, and through bare feed slots, and back in. Nothing is solved inside an evaluation but the
+closed form of an opening's flow. SciPy's BDF integrates, from one switch of the flames to the next.
+
+Laws of single rooms (a wall's fin, a flame, a pot, boiling) are shared with the library; every balance is written anew.
+Pure fuels only.
+"""
+
+from collections.abc import Callable
+from math import pi
+from typing import NamedTuple
+
+import numpy as np
+from scipy.integrate import solve_ivp
+
+from burnsim.closures.evaporation import stefan_flux
+from burnsim.closures.flame import wall_flame_height
+from burnsim.closures.orifice import velocity
+from burnsim.model.balances import Flows
+from burnsim.model.chambers import AIR_MASS, GAS_CONSTANT, Liquid, liquid, mixture_enthalpy
+from burnsim.model.derive import derive, first_state
+from burnsim.model.description import Setup
+from burnsim.model.events import EVENTS, FLAME_EVENTS, guards, switch
+from burnsim.model.fire import fire_flows, pool_flows, stream_share, wick_rate
+from burnsim.model.gas import GasFlows, exposed, slot_head
+from burnsim.model.kettle import kettle_flows, pot_temperature
+from burnsim.model.parameters import Chamber, Outlet, Parameters
+from burnsim.model.pressure import blow_rate, boil_rate, wall_heated_temperature
+from burnsim.model.slots import slot_flows
+from burnsim.model.state import DATUM, Flames
+from burnsim.model.walls import wall_flows
+from burnsim.solve.ignition import lighting
+from burnsim.substances.fuel import diffusivity, liquid_volume, vapour_viscosity, viscosity
+
+HORIZON = 4.0 * 3600.0
+SCALE = np.array([0.01, 0.01, 50.0, 50.0, 10.0, 1e-3, 0.1, 1e3, 1.0, 1e-4, 1.0, 1e-4, 0.1, 0.1])
+"""Sizes of the states that matter."""
+
+(LIQUID, WELL, HEAT, WELL_HEAT, RIM, WICK, WATER, POT, GAUGE, AIR, WELL_GAUGE, WELL_AIR, BURNT, OUT) = range(14)
+
+
+class Course(NamedTuple):
+    """What the second assembly found."""
+
+    bloom: float | None
+    boil: float | None
+    burnout: float | None
+    gauge_max: float  # in the gallery [Pa]
+    lost: float  # what the balance of fuel is open by, as a share of the charge
+    evaluations: int
+
+
+class Instant(NamedTuple):
+    """Flows of an instant as the library's guards want them, and the slopes of the states."""
+
+    flows: Flows
+    slopes: np.ndarray
+
+
+def free_volume(chamber: Chamber, body: Liquid) -> float:
+    room = chamber.area * chamber.height
+    return max(room - body.volume, 0.02 * room)
+
+
+class Headspace(NamedTuple):
+    """The gas of a compartment."""
+
+    moles: float
+    rich: float  # share of vapour
+
+
+def headspace(body: Liquid, chamber: Chamber, gauge: float, air: float, p: Parameters) -> Headspace:
+    """What a headspace holds at its absolute pressure: an ideal gas as warm as the liquid."""
+    moles = (p.site.pressure + gauge) * free_volume(chamber, body) / (GAS_CONSTANT * body.temperature)
+    return Headspace(moles, min(max(1.0 - air / moles, 0.0), 1.0))
+
+
+def pressing(
+    body: Liquid, chamber: Chamber, gauge: float, moles: float, gas: float, heat: float, p: Parameters
+) -> float:
+    """Rate of change of the pressure [Pa/s]: P V = n R T with the rates of gas, liquid and heat.
+
+    Parameters
+    ----------
+    body, chamber, gauge : of the compartment
+    moles : rate of its liquid [mol/s]
+    gas : rate of its gas [mol/s]
+    heat : rate of the enthalpy of liquid and metal [W]
+    p : parameters
+    """
+    pressure = p.site.pressure + gauge
+    room = free_volume(chamber, body)
+    warming = (heat - moles * body.enthalpy) / body.capacity
+    swelling = 0.0
+    if room > 0.02 * chamber.area * chamber.height:
+        held, T = (body.moles,), body.temperature
+        expansion = (liquid_volume(held, T + 0.5, p.fuel) - liquid_volume(held, T - 0.5, p.fuel)) * warming
+        swelling = moles * body.volume / max(body.moles, 1e-12) + expansion
+    return (
+        gas * GAS_CONSTANT * body.temperature / room
+        + pressure * warming / body.temperature
+        + pressure * swelling / room
+    )
+
+
+def through(outlet: Outlet, drive: float, mass: float, temperature: float, p: Parameters) -> float:
+    """Moles of gas through an outlet under a pressure difference [mol/s]; odd in it."""
+    concentration = p.site.pressure / (GAS_CONSTANT * temperature)
+    thickness = vapour_viscosity(temperature, p.fuel)
+    total = drive * outlet.leak / thickness * concentration if outlet.leak > 0.0 else 0.0
+    if outlet.holes > 0.0:
+        area = outlet.holes * pi / 4.0 * outlet.diameter**2
+        speed = velocity(
+            drive, concentration * mass, thickness, outlet.diameter, outlet.inertial_loss, outlet.laminar_loss
+        )
+        total += area * speed * concentration
+    return total
+
+
+def diffused(body: Liquid, chamber: Chamber, share: float, p: Parameters) -> float:
+    """Vapour that leaves a quiet surface into gas of a given vapour share [mol/s].
+
+    None condenses on it: the mean of a liquid that is heated from its side may be colder than its surface.
+    """
+    pressure = p.site.pressure
+    flux = stefan_flux(
+        diffusivity(body.temperature, pressure, p.fuel),
+        chamber.diffusion_length,
+        pressure / (GAS_CONSTANT * body.temperature),
+        min(body.bubble_pressure / pressure, 0.999),
+        min(share, 0.999),
+    )
+    return body.wet * chamber.area * max(flux, 0.0)
+
+
+def instant(y: np.ndarray, flames: Flames, p: Parameters) -> Instant:  # noqa: PLR0915  (one list of balances)
+    """Every balance, from the states alone."""
+    gallery = liquid((float(y[LIQUID]),), float(y[HEAT]), p.gallery, p)
+    well = liquid((float(y[WELL]),), float(y[WELL_HEAT]), p.well, p)
+    rim = min(max(DATUM + float(y[RIM]) / p.walls.rim_capacity, 180.0), 1800.0)
+    water, pot_heat = float(y[WATER]), float(y[POT])
+    pot = pot_temperature(water, pot_heat, p)
+
+    wick = wick_rate(float(y[WICK]), flames.wick, p)
+    bathed = vigour = 0.0
+    if wick > 0.0:
+        above = max(p.walls.top - p.wick.height, 1e-3)
+        power = wick * p.wick.heating_value
+        hold = p.wick.wall_coefficient * p.walls.outer_perimeter * above + p.wick.conduction
+        vigour = stream_share(hold, power, p.wick.flame_temperature, p)
+        bathed = min(wall_flame_height(power / p.walls.outer_perimeter) / above, 1.0) * vigour
+    walls = wall_flows(gallery, well, rim, pot, vigour, bathed, p)
+    pool = pool_flows(well, walls.into_well, rim, flames.well, p)
+
+    # gallery: what it holds gives its pressure
+    gauge, well_gauge = float(y[GAUGE]), 0.0
+    space = headspace(gallery, p.gallery, gauge, float(y[AIR]), p)
+    rich = space.rich
+    made = boil_rate(gallery, walls.into_gallery, gauge, p) + diffused(gallery, p.gallery, rich, p)
+    mass = rich * gallery.vapour_mass + (1.0 - rich) * AIR_MASS
+    leaving, hot = 0.0, gallery.temperature
+    for _ in range(3):  # the gas is heated on its way by as much as its flow allows
+        leaving = through(p.jets.outlet, gauge, mass, hot, p)
+        transfer = (
+            p.jets.superheat_coefficient * p.jets.superheat_perimeter * max(p.gallery.height - gallery.level, 0.0)
+        )
+        capacity = gallery.vapour[0] * p.fuel.vapour_heat[0][1]
+        hot = wall_heated_temperature(max(leaving, 0.0), capacity, transfer, gallery.temperature, rim)
+
+    # well: the same, with its notches or leak; an open well has the open air above it
+    present = p.well.present > 0.0 and p.gallery.present > 0.0
+    covered = present and p.vent.open <= 0.0
+    well_made, venting, well_rich = pool.vapour, pool.vapour, 1.0
+    if covered:
+        well_gauge = float(y[WELL_GAUGE])
+        well_rich = headspace(well, p.well, well_gauge, float(y[WELL_AIR]), p).rich
+        well_made = boil_rate(well, walls.into_well, well_gauge, p)
+        well_mass = well_rich * well.vapour_mass + (1.0 - well_rich) * AIR_MASS
+        venting = through(p.vent.outlet, well_gauge, well_mass, well.temperature, p)
+
+    # vapour through bare slots, and liquid through filled ones
+    lead = well_gauge - gauge
+    back = forth = 0.0
+    if present:
+        thickness = vapour_viscosity(well.temperature, p.fuel)
+        over = slot_head(gallery.level - p.slots.lift, gallery.density, p)
+        back = blow_rate(lead - over, exposed(well, p), well.vapour_mass, well.temperature, thickness, p)
+        under = slot_head(well.level, well.density, p)
+        forth = blow_rate(-lead - under, exposed(gallery, p), gallery.vapour_mass, gallery.temperature, thickness, p)
+    still = slot_flows(gallery, well, -lead, 0.0, p)
+    donor = gallery if still.drive >= 0.0 else well
+    opening = p.slots.diameter, p.slots.inertial_loss, p.slots.laminar_loss
+    speed = velocity(still.drive, donor.density, viscosity(donor.temperature, p.fuel), *opening) if present else 0.0
+    slots = slot_flows(gallery, well, -lead, speed, p)
+
+    out = max(leaving, 0.0)
+    vapour_out, air_out = out * rich, out * (1.0 - rich)
+    air_in = max(-leaving, 0.0)
+    vent_out = max(venting, 0.0) * well_rich
+    superheat = vapour_out * (mixture_enthalpy(gallery.vapour, hot, p.fuel) - gallery.vapour_heat)
+    crossed = forth * (mixture_enthalpy(gallery.vapour, well.temperature, p.fuel) - gallery.vapour_heat)
+    # vapour that has crossed the slots mixes with what is there: the flames see what leaves
+    gas = GasFlows(
+        gauge, well_gauge, made, vent_out, vapour_out, 0.0, 0.0, air_out, out + 1e-15, mass, hot, superheat, crossed,
+        air_in - air_out, 1.0 - rich, 0.0, 0.0, 0.0, 0.0, 0.0,
+    )  # fmt: skip
+    fire = fire_flows(gas, pool, gallery, well, rim, wick, bathed, walls.wick_to_wall + walls.wick_to_liquid, flames, p)
+    kettle = kettle_flows(fire, water, pot, walls.contact, min(sum(flames), 1.0), p)
+    flows = Flows(gallery, well, flames, rim, pot, walls, pool, gas, slots, fire, kettle)
+
+    slopes = np.zeros(14)
+    slopes[LIQUID] = -made - slots.rate
+    slopes[WELL] = -well_made + slots.rate
+    slopes[HEAT] = walls.into_gallery - walls.divider - walls.gallery_loss - made * gallery.vapour_heat - slots.heat
+    slopes[WELL_HEAT] = (
+        walls.into_well
+        + min(walls.divider, 0.0)
+        - walls.well_loss
+        + pool.heat
+        - well_made * well.vapour_heat
+        + slots.heat
+    )
+    slopes[RIM] = (
+        fire.jets_to_rim + fire.wick_to_rim + fire.edge_to_rim - walls.from_rim - walls.rim_loss - walls.contact
+        - superheat - crossed
+    )  # fmt: skip
+    slopes[WICK] = -wick
+    slopes[WATER] = -kettle.evaporation - kettle.boil_off
+    if p.kettle.present > 0.0:
+        slopes[POT] = kettle.bottom + kettle.wall + kettle.radiation + walls.contact - kettle.loss - kettle.steam_heat
+    if p.gallery.present > 0.0:
+        gas_rate = made + back - forth - vapour_out + air_in - air_out
+        slopes[GAUGE] = pressing(gallery, p.gallery, gauge, slopes[LIQUID], gas_rate, slopes[HEAT], p)
+        slopes[AIR] = air_in - air_out
+    if covered:
+        gas_rate = well_made + forth - back - venting
+        slopes[WELL_GAUGE] = pressing(well, p.well, well_gauge, slopes[WELL], gas_rate, slopes[WELL_HEAT], p)
+        slopes[WELL_AIR] = max(-venting, 0.0) - max(venting, 0.0) * (1.0 - well_rich)
+    gone = vapour_out + vent_out + wick
+    lit = flames.jets * vapour_out + fire.vent_burns * vent_out + wick
+    slopes[BURNT], slopes[OUT] = lit, gone
+    return Instant(flows, slopes)
+
+
+def fuel_aboard(y: np.ndarray, p: Parameters) -> float:
+    """Liquid and vapour in burner and wick [mol]."""
+    total = float(y[LIQUID] + y[WELL] + y[WICK])
+    if p.gallery.present > 0.0:
+        body = liquid((float(y[LIQUID]),), float(y[HEAT]), p.gallery, p)
+        space = headspace(body, p.gallery, float(y[GAUGE]), float(y[AIR]), p)
+        total += space.moles * space.rich
+        if p.well.present > 0.0 and p.vent.open <= 0.0:
+            body = liquid((float(y[WELL]),), float(y[WELL_HEAT]), p.well, p)
+            space = headspace(body, p.well, float(y[WELL_GAUGE]), float(y[WELL_AIR]), p)
+            total += space.moles * space.rich
+    return total
+
+
+def cross_check(setup: Setup, rtol: float = 1e-5, method: str = "BDF") -> Course:
+    """Burn a setup by the second assembly, from match to burn-out."""
+    p = derive(setup)
+    if p.components != 1:
+        raise ValueError("pure fuels only")
+    first = first_state(setup, p)
+    spark = lighting(setup, p)
+    if spark.time is None:
+        raise ValueError(spark.reason)
+    beside = liquid(first.well, first.well_heat, p.well, p)
+    damp = min(beside.bubble_pressure / p.site.pressure, 1.0)
+    dry = (1.0 - damp) * headspace(beside, p.well, 0.0, 0.0, p).moles
+    y = np.array(
+        [
+            first.gallery[0], first.well[0], first.gallery_heat, first.well_heat, first.rim_heat, first.wick,
+            first.water, first.pot_heat, 0.0, first.air, 0.0, dry, 0.0, 0.0,
+        ]
+    )  # fmt: skip
+    charged = fuel_aboard(y, p)
+    atol = rtol * SCALE
+    now, flames, horizon = 0.0, Flames(0.0, 0.0, 0.0), spark.time
+    times: dict[str, float] = {}
+    evaluations, highest = 0, 0.0
+    while True:
+
+        def slopes(t: float, y: np.ndarray, flames: Flames = flames) -> np.ndarray:
+            return instant(y, flames, p).slopes
+
+        def jacobian(t: float, y: np.ndarray, flames: Flames = flames) -> np.ndarray:
+            base = instant(y, flames, p).slopes
+            columns = []
+            for k, nudge in enumerate(1e-6 * np.maximum(np.abs(y), SCALE)):
+                nudged = y + nudge * (np.arange(len(y)) == k)
+                columns.append((instant(nudged, flames, p).slopes - base) / nudge)
+            return np.array(columns).T
+
+        def watched(k: int, flames: Flames = flames) -> Callable[[float, np.ndarray], float]:
+            def guard(t: float, y: np.ndarray) -> float:
+                return guards(instant(y, flames, p).flows, flames, p)[k]
+
+            guard.terminal = EVENTS[k] in FLAME_EVENTS  # type: ignore[attr-defined]
+            guard.direction = 1.0  # type: ignore[attr-defined]
+            return guard
+
+        chosen = [k for k, name in enumerate(EVENTS) if name in FLAME_EVENTS or (name == "boil" and name not in times)]
+        begins = guards(instant(y, flames, p).flows, flames, p)
+        fired = next((k for k in chosen if EVENTS[k] in FLAME_EVENTS and begins[k] >= 0.0), None)
+        if fired is None:
+            course = solve_ivp(
+                slopes,
+                (now, horizon),
+                y,
+                method,
+                rtol=rtol,
+                atol=atol,
+                events=[watched(k) for k in chosen],
+                max_step=5.0,
+                jac=jacobian,
+            )
+            evaluations += course.nfev
+            for column in course.y.T[:: max(len(course.t) // 50, 1)]:
+                highest = max(highest, instant(column, flames, p).flows.gas.gallery_pressure)
+            for k, found in zip(chosen, course.t_events, strict=True):
+                if len(found) and EVENTS[k] not in FLAME_EVENTS:
+                    times.setdefault(EVENTS[k], float(found[0]))
+            now, y = float(course.t[-1]), course.y[:, -1].copy()
+            fired = next(
+                (
+                    k
+                    for k, found in zip(chosen, course.t_events, strict=True)
+                    if len(found) and EVENTS[k] in FLAME_EVENTS
+                ),
+                None,
+            )
+        if fired is None:
+            if sum(flames) > 0.0:
+                break  # the horizon
+            flames, horizon = spark.flames, HORIZON
+            continue
+        times.setdefault(EVENTS[fired], now)
+        flames = switch(EVENTS[fired], flames)
+        if sum(flames) <= 0.0:
+            times["end"] = now
+            break
+    left = fuel_aboard(y, p)
+    return Course(
+        times.get("jets_lit"),
+        times.get("boil"),
+        times.get("end"),
+        highest,
+        (left + float(y[OUT])) / charged - 1.0,
+        evaluations,
+    )
