@@ -78,7 +78,7 @@ def sensitivity_text(found: Sensitivity, most: int = 4) -> str:
         lines.append(f"  {title}")
         lines += [f"    {factor:<18} {100.0 * total:>4.0f} %  ({100.0 * max(low, 0.0):.0f} to {100.0 * high:.0f})"
                   for factor, total, low, high in ranked[:most]]  # fmt: skip
-    lines.append("  A milestone counts as its speed, one over its time, 0 if it never happens.")
+    lines.append("  A milestone counts as 1/(1 + time/median time): 0 if it never happens.")
     if found.failures:
         lines.append(f"  {found.failures} burns could not be solved and count as average.")
     return "\n".join(lines)

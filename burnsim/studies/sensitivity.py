@@ -15,7 +15,8 @@ from burnsim.studies.predict import FIGURES, MOST_FAILURES, figure_of, varied
 from burnsim.studies.sweep_points import unit_points
 
 RATES = ("bloom", "boil", "burnout")
-"""Told as their inverse, which is 0 where it never happens: so every burn counts, and none needs an invented time."""
+"""Told as 1/(1 + time/median), which is 0 where it never happens and 1 where it does at once: so every burn counts, none
+needs an invented time, and none outweighs all others."""
 
 USUAL = ("bloom", "boil", "burnout", "boil_fuel", "efficiency")
 BOOTSTRAPS = 200
@@ -29,7 +30,7 @@ class Sensitivity:
     Attributes
     ----------
     names : of the factors, shape (d,)
-    figures : explained; each of `RATES` is taken as one over its time
+    figures : explained; each of `RATES` is taken as 1/(1 + time/median)
     first : explained by a factor alone, shape (number of figures, d); NaN for a figure that does not vary
     total : explained by a factor with all that it shares with others, same shape
     first_band, total_band : 90 % intervals by bootstrap, shape (number of figures, d, 2)
@@ -136,7 +137,9 @@ def _values(
     table = np.array([[figure_of(one, name) for one in found] for name in figures])
     for k, name in enumerate(figures):
         if name in RATES:
-            table[k] = 1.0 / np.maximum(table[k], 1e-3)
+            there = np.isfinite(table[k])
+            if there.any():
+                table[k] = 1.0 / (1.0 + table[k] / max(float(np.median(table[k][there])), 1e-3))
     table = np.where(np.isfinite(table), table, 0.0)
     table[:, failed] = table[:, ~failed].mean(axis=1, keepdims=True)
     return table, int(failed.sum())

@@ -150,6 +150,22 @@ def test_sobol_indices_of_a_known_sum() -> None:
         sensitivity(design(), n=64, belief=tied, engine=engine(rule))
 
 
+def test_a_milestone_at_once_or_never_does_not_outweigh_the_rest() -> None:
+    """Bloom hangs on the wick alone, but for a few burns that light at once and a few that never do."""
+
+    def rule(setup):
+        wick = log_factor(setup, "wick_heat")
+        late = None if wick < -2.2 * SPREAD["wick_heat"] else 20.0 * math.exp(-wick)
+        return {"bloom": 0.0 if wick > 2.2 * SPREAD["wick_heat"] else late}
+
+    found = sensitivity(design(), n=256, figures=("bloom",), engine=engine(rule))
+    (name, total, low, high), *rest = found.ranked("bloom")
+    assert name == "wick_heat"
+    assert total == pytest.approx(1.0, abs=0.1)
+    assert low <= total <= high
+    assert all(abs(other[1]) < 0.05 for other in rest)
+
+
 def test_a_belief_is_drawn_as_it_says() -> None:
     matrix = np.array([[0.04, -0.03], [-0.03, 0.09]])
     belief = belief_of(["entrainment", "flame_to_pot"], [0.1, -0.2], matrix)
