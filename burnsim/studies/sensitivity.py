@@ -15,8 +15,8 @@ from burnsim.studies.predict import FIGURES, MOST_FAILURES, figure_of, varied
 from burnsim.studies.sweep_points import unit_points
 
 RATES = ("bloom", "boil", "burnout")
-"""Told as 1/(1 + time/median), which is 0 where it never happens and 1 where it does at once: so every burn counts, none
-needs an invented time, and none outweighs all others."""
+"""Told as 1/(1 + time/median), which is 0 where it never happens and 1 where it does at once: so every burn counts,
+none needs an invented time, and none outweighs all others."""
 
 USUAL = ("bloom", "boil", "burnout", "boil_fuel", "efficiency")
 BOOTSTRAPS = 200
