@@ -36,7 +36,7 @@ def look(seeds: range) -> list[tuple[int, str, list[str], str]]:
     found = []
     for seed in seeds:
         setup = seeded_setup(seed)
-        wrong = complaints(setup)
+        wrong = complaints(setup, compiled=True)
         found.append((seed, f"{setup.burner.kind}, {len(setup.charge.fuel.components)} components", wrong, _end(wrong)))
     return found
 
@@ -48,7 +48,7 @@ def _end(wrong: list[str]) -> str:
 def moved(seed: int) -> list[str]:
     """Milestones of a design that move, appear or vanish when the tolerance is ten times tighter."""
     setup = seeded_setup(seed)
-    usual, tight = (burnt(setup, rtol).outcome.milestones for rtol in (DEFAULT_RTOL, 0.1 * DEFAULT_RTOL))
+    usual, tight = (burnt(setup, rtol, compiled=True).outcome.milestones for rtol in (DEFAULT_RTOL, 0.1 * DEFAULT_RTOL))
     found = []
     for name in usual._fields:
         a, b = getattr(usual, name).time, getattr(tight, name).time

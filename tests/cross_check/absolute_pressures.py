@@ -297,8 +297,8 @@ def cross_check(setup: Setup, rtol: float = 1e-5, method: str = "BDF") -> Course
             return np.array(columns).T
 
         def watched(k: int, flames: Flames = flames) -> Callable[[float, np.ndarray], float]:
-            def guard(t: float, y: np.ndarray) -> float:
-                return guards(instant(y, flames, p).flows, flames, p)[k]
+            def guard(t: float, state: np.ndarray) -> float:
+                return guards(instant(state, flames, p).flows, flames, p)[k]
 
             guard.terminal = EVENTS[k] in FLAME_EVENTS  # type: ignore[attr-defined]
             guard.direction = 1.0  # type: ignore[attr-defined]

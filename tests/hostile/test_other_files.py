@@ -182,7 +182,7 @@ SWEEPS: dict[str, str] = {
     "no shape": sweep_text(shape="x"),
     "shape of two": sweep_text(shape=[2, 2]),
     "no dims": sweep_text(dims=None),
-    "unknown numbers": sweep_text(columns=[{"name": "boil", "dtype": "object_", "attrs": {}}]),
+    "unknown numbers": sweep_text(columns=[{"name": "boil", "dtype": "float65", "attrs": {}}]),
     "no columns": sweep_text(columns=3),
     "another column": sweep_text(columns=[{"name": "bloom", "dtype": "float64", "attrs": {}}]),
     "letters for a number": sweep_text().replace("2.0,3.0", "2.0,three"),

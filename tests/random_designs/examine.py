@@ -9,10 +9,10 @@ import numpy as np
 
 from burnsim.model.description import Setup
 from burnsim.model.parameters import Parameters
-from burnsim.model.state import unpack, unpack_tallies
+from burnsim.model.state import tallies_size, unpack, unpack_tallies
 from burnsim.solve.account import Account, account, instants
 from burnsim.solve.march import march
-from burnsim.solve.native.engine import march_compiled
+from burnsim.solve.native.engine import march_compiled, place
 from burnsim.solve.outcome import Outcome, judge
 from burnsim.solve.run import DEFAULT_RTOL, ready
 from burnsim.substances.equilibrium import bubble_temperature
@@ -20,8 +20,12 @@ from burnsim.substances.equilibrium import bubble_temperature
 CLOSED = 1e-6
 """Most that a ledger may be open, as a share of what was charged."""
 
-SHORT = -1e-9
-"""Less than nothing by so much is rounding [kg or mol]."""
+ROUNDING = 1e-9
+"""Less than nothing by so much is rounding [kg, mol, W, m]."""
+
+INTERPOLATED = 0.05
+"""States at events and at the end lie inside a step: they are good to rtol times this share of the charge, which is the
+integrator's own tolerance for an amount."""
 
 
 class Burnt(NamedTuple):
@@ -33,10 +37,12 @@ class Burnt(NamedTuple):
     outcome: Outcome
 
 
-def burnt(setup: Setup, rtol: float = DEFAULT_RTOL, *, compiled: bool = True) -> Burnt:
-    """Burn as `burnsim.outcomes` does, but keep the account for inspection."""
+def burnt(setup: Setup, rtol: float = DEFAULT_RTOL, *, compiled: bool | None = None) -> Burnt:
+    """Burn as `burnsim.outcomes` does, but keep the account for inspection; by default compiled if that is at hand."""
     start = ready(setup)
     p, first, spark = start
+    if compiled is None:
+        compiled = place(p.components).warm
     if spark.time is not None and compiled:
         seen, _ = march_compiled(start, rtol)
     else:
@@ -45,7 +51,7 @@ def burnt(setup: Setup, rtol: float = DEFAULT_RTOL, *, compiled: bool = True) ->
     return Burnt(setup, p, seen, judge(setup, start, seen, rtol))
 
 
-def complaints(setup: Setup, rtol: float = DEFAULT_RTOL, *, compiled: bool = True) -> list[str]:
+def complaints(setup: Setup, rtol: float = DEFAULT_RTOL, *, compiled: bool | None = None) -> list[str]:
     """Everything that is wrong with a design's burn, in words; an exception is one of them."""
     try:
         run = burnt(setup, rtol, compiled=compiled)
@@ -94,7 +100,7 @@ def _ledgers(run: Burnt) -> Iterator[str]:
         if not abs(residual) < CLOSED:
             yield f"the ledger of {name} is open by {residual:.2g}"
     for name, part in mass._asdict().items():
-        if not name.endswith("residual") and part < -1e-9 * mass.charged:
+        if not name.endswith("residual") and part < -INTERPOLATED * run.outcome.rtol * mass.charged:
             yield f"mass.{name} is {part:.3g} kg"
 
 
@@ -103,18 +109,27 @@ def _bounds(run: Burnt) -> Iterator[str]:
     p = run.parameters
     n = p.components
     site = run.setup.site
+    charged = sum(fuel_moles(run))
+    slack = ROUNDING + INTERPOLATED * run.outcome.rtol * charged
     for vector in (run.account.last, *(moment.vector for moment in run.account.moments)):
-        state = unpack(vector, n)
-        if min(*state.gallery, *state.well, state.wick, state.air, state.water) < SHORT:
-            yield f"an amount is negative: {state}"
-            break
-        tallies = unpack_tallies(vector[-(3 * n + 7) :], n)
-        if min(*tallies.burnt, *tallies.unburnt, *tallies.spilled) < SHORT:
-            yield f"a tally is negative: {tallies}"
+        state, tallies = unpack(vector, n), unpack_tallies(vector[-tallies_size(n) :], n)
+        amounts = {
+            "gallery": min(state.gallery),
+            "well": min(state.well),
+            "wick": state.wick,
+            "air": state.air,
+            "water": state.water,
+            "burnt": min(tallies.burnt),
+            "unburnt": min(tallies.unburnt),
+            "spilled": min(tallies.spilled),
+        }
+        name = min(amounts, key=lambda key: amounts[key])
+        if amounts[name] < -slack:
+            yield f"{name} falls to {amounts[name]:.3g} mol of {charged:.3g} charged"
             break
     for name in ("power", "wick_power", "jet_power", "water", "volume", "froth", "gallery_level"):
         low = float(run.account.column(name).min())
-        if low < SHORT:
+        if low < -ROUNDING:
             yield f"{name} falls to {low:.3g}"
     water = site.air_temperature
     if run.setup.pot is not None and run.setup.pot.water_temperature is not None:
@@ -136,6 +151,22 @@ def _bounds(run: Burnt) -> Iterator[str]:
             yield f"{name} spans {values.min():.1f} to {values.max():.1f} K; bounds {low:.1f} to {high:.1f} K"
     if run.outcome.efficiency is not None and run.outcome.efficiency > 1.0:
         yield f"efficiency is {run.outcome.efficiency:.3f}"
+
+
+def fuel_moles(run: Burnt) -> tuple[float, ...]:
+    """What was charged, all of it [mol of each component]."""
+    n = run.parameters.components
+    state, tallies = unpack(run.account.last, n), unpack_tallies(run.account.last[-tallies_size(n) :], n)
+    wick = run.parameters.wick.fractions
+    return tuple(
+        state.gallery[i]
+        + state.well[i]
+        + state.wick * wick[i]
+        + tallies.burnt[i]
+        + tallies.unburnt[i]
+        + tallies.spilled[i]
+        for i in range(n)
+    )
 
 
 def _milestones(run: Burnt) -> Iterator[str]:
