@@ -28,6 +28,7 @@ from one_burn import by_scipy
 import burnsim
 from burnsim.errors import InputError
 from burnsim.model.description import Setup
+from burnsim.solve.many import MANY_RTOL
 from burnsim.solve.native.engine import compiled_run, march_compiled
 from burnsim.solve.native.layout import packed
 from burnsim.solve.outcome import Start
@@ -128,7 +129,7 @@ def parts(setups: list[Setup]) -> None:
     began = time.perf_counter()
     starts = [ready(setup) for setup in setups]
     made = time.perf_counter()
-    accounts = [march_compiled(start, 3e-4)[0] for start in starts if start.spark.time is not None]
+    accounts = [march_compiled(start, MANY_RTOL)[0] for start in starts if start.spark.time is not None]
     marched = time.perf_counter()
     count = sum(account.evaluations for account in accounts)
     call = one_slope(starts[0], accounts[0].moments[-1].vector)
@@ -142,7 +143,7 @@ def parts(setups: list[Setup]) -> None:
 
 
 def accuracy(setups: list[Setup]) -> None:
-    """Errors of the milestones against a tolerance a thousand times tighter, and flips."""
+    """Errors of the milestones against a tolerance far tighter, and flips."""
     usual = burnsim.outcomes(setups, engine="compiled")
     tight = burnsim.outcomes(setups, rtol=3e-7, engine="compiled")
     errors: dict[str, list[float]] = {mark: [] for mark in MARKS}

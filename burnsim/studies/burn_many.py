@@ -9,8 +9,7 @@ from typing import Literal, NamedTuple
 from burnsim.errors import InputError
 from burnsim.model.description import Setup
 from burnsim.solve import Failure, Outcome, outcomes
-from burnsim.solve.many import WORTH_COMPILING
-from burnsim.solve.run import DEFAULT_RTOL
+from burnsim.solve.many import MANY_RTOL, WORTH_COMPILING
 from burnsim.studies.sweep_pool import cores, process_pool
 
 Engine = Callable[[Sequence[Setup], Sequence[float]], list[Outcome | Failure]]
@@ -35,7 +34,7 @@ def burn_all(setups: Sequence[Setup], water_at: Sequence[float] = ()) -> list[Ou
     setups : what burns
     water_at : times, rising, at which to keep the water's temperature [s]
     """
-    return _burn(_Part(list(setups), tuple(water_at), DEFAULT_RTOL, "auto"))
+    return _burn(_Part(list(setups), tuple(water_at), MANY_RTOL, "auto"))
 
 
 @contextmanager
@@ -54,7 +53,7 @@ def crew(burns: int, workers: int | None = None) -> Iterator[Engine]:
     if count == 1:
 
         def alone(setups: Sequence[Setup], water_at: Sequence[float] = ()) -> list[Outcome | Failure]:
-            return _burn(_Part(list(setups), tuple(water_at), DEFAULT_RTOL, how))
+            return _burn(_Part(list(setups), tuple(water_at), MANY_RTOL, how))
 
         yield alone
         return
@@ -69,7 +68,7 @@ def _spread(pool: Executor, workers: int, how: Literal["auto", "compiled"]) -> E
     def engine(setups: Sequence[Setup], water_at: Sequence[float] = ()) -> list[Outcome | Failure]:
         listed = list(setups)
         size = max(min(math.ceil(len(listed) / (2 * workers)), 4 * PIECE), 1)
-        parts = [_Part(listed[k : k + size], tuple(water_at), DEFAULT_RTOL, how) for k in range(0, len(listed), size)]
+        parts = [_Part(listed[k : k + size], tuple(water_at), MANY_RTOL, how) for k in range(0, len(listed), size)]
         return [found for part in pool.map(_burn, parts) for found in part]
 
     return engine

@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING
 from burnsim.errors import InputError
 from burnsim.model.description import Setup
 from burnsim.model.tables import setup_to_dict
-from burnsim.solve.run import DEFAULT_RTOL, check_rtol
+from burnsim.solve.many import MANY_RTOL
+from burnsim.solve.run import check_rtol
 from burnsim.studies.sweep_columns import COLUMNS, Block
 from burnsim.studies.sweep_files import check_path, load_sweep, write
 from burnsim.studies.sweep_frame import dataset_of, frame_of_plan
@@ -39,7 +40,7 @@ def sweep(
     mode: Mode = "grid",
     samples: int | None = None,
     seed: int = 0,
-    rtol: float = DEFAULT_RTOL,
+    rtol: float = MANY_RTOL,
     executor: Executor | Callable[[], Executor] | None = None,
     workers: int | None = None,
     out: str | os.PathLike[str] | None = None,
