@@ -20,7 +20,7 @@ def test_efficiency_worked_by_hand() -> None:
     """0.500 kg of water from 15 to 100 degC, 20 g evaporated, 16.0 g of spirit of 26.8 MJ/kg.
 
     Water 0.500*4186*85 = 177 905 J, steam 0.020*2 257 000 = 45 140 J, together 223 045 J; fuel 0.016*26.8e6 =
-    428 800 J; efficiency 0.520161. Errors: water 5 g: 85*4186*0.005/428800 = 0.0041489; rise 0.6 K: 0.5*4186*0.6/428800 =
+    428 800 J; efficiency 0.520161. Errors: water 5 g 85*4186*0.005/428800 = 0.0041489; rise 0.6 K 0.5*4186*0.6/428800 =
     0.0029286; steam 1 g: 2257/428800 = 0.0052635; fuel 0.4 g: 0.520161*0.4/16 = 0.0130040; heating value 1 %:
     0.0052016. Squares: 1.7213e-5 + 0.8577e-5 + 2.7705e-5 + 16.9105e-5 + 2.7057e-5 = 24.9657e-5, root 0.015801.
     """
