@@ -17,8 +17,6 @@ DATUM = 298.15
 """Temperature at which gas enthalpies are 0 [K]."""
 
 _THIRD = 1.0 / 3.0
-_AIR_GAS_CONSTANT = 287.05
-_AIR_HEAT_CAPACITY = 1006.0
 _COLDEST = 50.0
 
 

@@ -148,7 +148,13 @@ def joined(first: Belief, other: Belief) -> Belief:
 
 
 def with_factors(setup: Setup, values: Mapping[str, float]) -> Setup:
-    """A setup with some factors changed."""
+    """A setup with some factors changed.
+
+    Parameters
+    ----------
+    setup : any
+    values : of the factors that change, by name
+    """
     return vary(setup, {f"factors.{name}": value for name, value in values.items()})
 
 

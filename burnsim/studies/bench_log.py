@@ -99,6 +99,11 @@ def read_bench_log(path: str | os.PathLike[str]) -> BenchLog:
 def parse_bench_log(text: str, source: str = "log") -> BenchLog:
     """Read a bench log from a text; see `read_bench_log`.
 
+    Parameters
+    ----------
+    text : as in a file
+    source : what to call it in errors
+
     >>> text = 'water.volume = "0.5 l"\\n---\\ntime [min], water [degF], note\\n0, 59\\n2:30, 75.2, bloom'
     >>> log = parse_bench_log(text)
     >>> round(log.readings[1].water, 2), log.bloom.time

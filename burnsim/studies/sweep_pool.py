@@ -28,7 +28,6 @@ TRUSTED = 2
 """How many dying workers a chunk may have been with before it must run alone."""
 
 Recruit = Callable[[], Executor]
-Span = tuple[int, int]
 Keep = Callable[[int, Block, float], None]
 """Takes the number of the first design, the rows, and the time that they took [s]."""
 

@@ -86,15 +86,6 @@ def prandtl(T: float) -> float:
     return viscosity(T) * heat_capacity(T) / conductivity(T)
 
 
-def kinematic_viscosity(T: float, p: float) -> float:
-    """Kinematic viscosity of dry air, mu / rho [m2/s] at T [K], 250 to 2000, and p [Pa].
-
-    >>> round(1e6 * kinematic_viscosity(300.0, 101325.0), 0)  # Incropera table A.4: 15.9 (from memory)
-    16.0
-    """
-    return viscosity(T) / density(T, p)
-
-
 def thermal_diffusivity(T: float, p: float) -> float:
     """Thermal diffusivity of dry air, k / (rho cp) [m2/s] at T [K], 250 to 2000, and p [Pa].
 
@@ -114,13 +105,3 @@ def vapour_mole_fraction(T: float, humidity: float, p: float) -> float:
     """
     y = humidity * water.vapour_pressure(T) / p
     return 1.0 if y > 1.0 else y
-
-
-def moist_density(T: float, humidity: float, p: float) -> float:
-    """Density of moist air, ideal gas [kg/m3] at T [K], 250 to 330, relative humidity 0 to 1 and p [Pa].
-
-    >>> round(moist_density(293.15, 0.5, 101325.0), 3)  # 1.204 dry, less 1170 Pa * 11 g/mol / (R T)
-    1.199
-    """
-    y = vapour_mole_fraction(T, humidity, p)
-    return p * (MOLAR_MASS + y * (water.MOLAR_MASS - MOLAR_MASS)) / (GAS_CONSTANT * (T if T > 100.0 else 100.0))

@@ -115,26 +115,6 @@ def vapour_enthalpy(c: tuple[float, float, float], T: float) -> float:
     return c[0] + th * (c[1] + 0.5 * c[2] * th)
 
 
-def liquid_enthalpies(T: float, rec: FuelRecord) -> tuple[float, ...]:
-    """`liquid_enthalpy` of every component [J/mol] at T [K], 250 to 380.
-
-    >>> from burnsim.substances.blend import blend, fuel_record
-    >>> liquid_enthalpies(298.15, fuel_record(blend("ethanol 95")))
-    (0.0, 0.0)
-    """
-    return tuple([liquid_enthalpy(c, T) for c in rec.liquid_heat])
-
-
-def vapour_enthalpies(T: float, rec: FuelRecord) -> tuple[float, ...]:
-    """`vapour_enthalpy` of every component [J/mol] at T [K], 250 to 380.
-
-    >>> from burnsim.substances.blend import blend, fuel_record
-    >>> [round(h / 1e3, 0) for h in vapour_enthalpies(298.15, fuel_record(blend("ethanol 95")))]
-    [42.0, 44.0]
-    """
-    return tuple([vapour_enthalpy(c, T) for c in rec.vapour_heat])
-
-
 def latent_heat(y: tuple[float, ...], T: float, rec: FuelRecord) -> float:
     """Molar latent heat of vapour of composition y, sum y_i (h_v,i - h_l,i) [J/mol], at T [K], 250 to 380.
 

@@ -2,7 +2,7 @@
 
 from math import exp, pow, sqrt
 
-from burnsim.substances.substance import P0, T0
+from burnsim.substances.substance import T0
 from burnsim.substances.tables import SUBSTANCES
 
 MOLAR_MASS = SUBSTANCES["water"].molar_mass
@@ -22,7 +22,6 @@ _N = (
 )
 _CP = tuple(c / MOLAR_MASS for c in SUBSTANCES["water"].liquid_heat)
 _MU = SUBSTANCES["water"].ln_viscosity
-_DIFFUSIVITY = SUBSTANCES["water"].diffusivity
 _VAPOUR = tuple(c / MOLAR_MASS for c in SUBSTANCES["water"].vapour_heat)
 
 
@@ -150,14 +149,3 @@ def surface_tension(T: float) -> float:
     """
     t = min(max(1.0 - T / 647.096, 0.0), 1.0)
     return 0.2358 * pow(t, 1.256) * (1.0 - 0.625 * t)
-
-
-def vapour_diffusivity(T: float, p: float) -> float:
-    """Diffusivity of water vapour in air [m2/s] at T [K], 250 to 400, and p [Pa].
-
-    Fuller's form, D0 (T/298.15)^1.75 (101325/p).
-
-    >>> round(1e6 * vapour_diffusivity(298.15, 101325.0), 0)  # handbooks: 25 to 26
-    25.0
-    """
-    return _DIFFUSIVITY * pow(max(T, 30.0) / T0, 1.75) * (P0 / p)
