@@ -65,8 +65,15 @@ def crew(burns: int, workers: int | None = None) -> Iterator[Engine]:
 
 
 def _spread(pool: Executor, workers: int, how: Literal["auto", "compiled"]) -> Engine:
+    compiled: set[int] = set()
+
     def engine(setups: Sequence[Setup], water_at: Sequence[float] = ()) -> list[Outcome | Failure]:
         listed = list(setups)
+        for setup in listed:  # compile here, once, and not in every process
+            parts_of_fuel = len(setup.charge.fuel.components)
+            if how == "compiled" and parts_of_fuel not in compiled:
+                _burn(_Part([setup], (), MANY_RTOL, how))
+                compiled.add(parts_of_fuel)
         size = max(min(math.ceil(len(listed) / (2 * workers)), 4 * PIECE), 1)
         parts = [_Part(listed[k : k + size], tuple(water_at), MANY_RTOL, how) for k in range(0, len(listed), size)]
         return [found for part in pool.map(_burn, parts) for found in part]

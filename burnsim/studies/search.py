@@ -155,9 +155,10 @@ def search_design(
     unknowns = read_free(base, free)
     wishes = read_limits(limits or {}, forbid)
     known = joined(belief, prior(base.factors)) if belief is not None else prior(base.factors)
+    burns = max(draws, 1) * evaluations * (1 + (2 + len(wishes)) // SHARE_FOR_REST) + few * check
     if belief is not None:
         base = with_factors(base, known.median())
-    with crew(evaluations * max(draws, 1), workers) if engine is None else nullcontext(engine) as burner:
+    with crew(burns, workers) if engine is None else nullcontext(engine) as burner:
         trial = Trial(base, unknowns, wishes, _draws(known, draws, seed), burner)
         goal = goal_of(objective, maximise)
         _evolve(trial, goal, range(len(wishes)), evaluations, seed, None)
