@@ -13,7 +13,7 @@ import os
 import sys
 import time
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from multiprocessing import get_context
 from pathlib import Path
 
@@ -21,6 +21,7 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 
 from random_designs.examine import burnt, complaints
 from random_designs.generator import seeded_setup
+from random_designs.seeds import FAILING, ONCE_FAILED, TOO_LONG
 
 from burnsim.solve.run import DEFAULT_RTOL
 
@@ -31,7 +32,7 @@ NEAR = 0.01  # of its time: what a milestone may move when the tolerance is ten 
 NEAR_SECONDS = 1.0
 
 
-def look(seeds: range) -> list[tuple[int, str, list[str], str]]:
+def look(seeds: Iterable[int]) -> list[tuple[int, str, list[str], str]]:
     """(seed, kind, complaints, how it ended) of each design."""
     found = []
     for seed in seeds:
@@ -64,6 +65,20 @@ def chunks(first: int, count: int) -> Iterator[range]:
         yield range(begin, min(begin + CHUNK, first + count))
 
 
+def burn_kept() -> None:
+    """Burn the designs in which something was once wrong."""
+    for seed, kind, complaint, _ in look(sorted({**ONCE_FAILED, **FAILING, **TOO_LONG})):
+        print(f"seed {seed} ({kind}): {'; '.join(complaint)[:300] or 'nothing is wrong'}")
+
+
+def compare_tolerances(seeds: range) -> None:
+    """Burn designs again ten times tighter, and print what moves."""
+    unsure = {seed: found for seed in seeds if (found := moved(seed))}
+    print(f"{len(seeds)} designs burnt again ten times tighter; milestones of {len(unsure)} move")
+    for seed, changed in unsure.items():
+        print(f"seed {seed} ({seeded_setup(seed).burner.kind}): {'; '.join(changed)}")
+
+
 def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--designs", type=int, default=20000, help="how many")
@@ -71,6 +86,7 @@ def main() -> int:
     parser.add_argument("--workers", type=int, default=os.cpu_count() or 1, help="processes")
     parser.add_argument("--converge", type=int, default=0, help="burn every n-th design tighter, too")
     parser.add_argument("--seconds", type=float, default=float("inf"), help="stop after so long")
+    parser.add_argument("--kept", action="store_true", help="only the designs in which something was once wrong")
     parser.add_argument("--quick", action="store_true", help="100 designs in one process")
     options = parser.parse_args()
     if options.quick:
@@ -78,6 +94,9 @@ def main() -> int:
 
     for seed in WARMING:
         look(range(seed, seed + 1))  # compile once for each number of components, before there are workers
+    if options.kept:
+        burn_kept()
+        return 0
     began = time.perf_counter()
     seen: Counter[str] = Counter()
     wrong: list[tuple[int, str, list[str]]] = []
@@ -102,11 +121,7 @@ def main() -> int:
     for seed, kind, complaint in sorted(wrong):
         print(f"seed {seed} ({kind}): {'; '.join(complaint)[:300]}")
     if options.converge:
-        seeds = range(options.first, options.first + options.designs, options.converge)
-        unsure = {seed: found for seed in seeds if (found := moved(seed))}
-        print(f"{len(seeds)} designs burnt again ten times tighter; milestones of {len(unsure)} move")
-        for seed, changed in unsure.items():
-            print(f"seed {seed} ({seeded_setup(seed).burner.kind}): {'; '.join(changed)}")
+        compare_tolerances(range(options.first, options.first + options.designs, options.converge))
     return 1 if wrong else 0
 
 
