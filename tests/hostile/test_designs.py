@@ -78,11 +78,11 @@ from burnsim import cli
 cli.main(["check", {str(ROOT / "examples" / "weekend_double_wall.toml")!r}])
 used = int(open("/proc/self/statm").read().split()[0]) * resource.getpagesize()
 resource.setrlimit(resource.RLIMIT_AS, (used + 200_000_000,) * 2)
-codes = [cli.main(["check", f"bomb{{k}}.toml"]) for k in range({len(BOMBS)})]
+codes = [cli.main(["check", f"{folder}/bomb{{k}}.toml"]) for k in range({len(BOMBS)})]
 sys.exit(0 if set(codes) <= {{0, 2}} else 3)
 """
     run = subprocess.run(
-        [sys.executable, "-c", code], check=False, cwd=folder, capture_output=True, text=True, timeout=120
+        [sys.executable, "-c", code], check=False, cwd=ROOT, capture_output=True, text=True, timeout=120
     )
     assert run.returncode == 0, run.stderr[-2000:]
     assert "MemoryError" not in run.stderr
