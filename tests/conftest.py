@@ -12,9 +12,10 @@ _CACHE = pytest.StashKey[str]()
 
 def pytest_configure(config: pytest.Config) -> None:
     """Keep records that the tests compute out of the user's own cache."""
-    folder = tempfile.mkdtemp(prefix="burnsim-tests-")
-    config.stash[_CACHE] = folder
-    os.environ["BURNSIM_CACHE"] = folder
+    if "PYTEST_XDIST_WORKER" not in os.environ:  # workers share the folder of the process that started them
+        folder = tempfile.mkdtemp(prefix="burnsim-tests-")
+        config.stash[_CACHE] = folder
+        os.environ["BURNSIM_CACHE"] = folder
     os.environ["MPLBACKEND"] = "Agg"
     settings.register_profile("burnsim", deadline=None)
     settings.load_profile("burnsim")
@@ -22,4 +23,5 @@ def pytest_configure(config: pytest.Config) -> None:
 
 def pytest_unconfigure(config: pytest.Config) -> None:
     """Remove them again."""
-    shutil.rmtree(config.stash[_CACHE], ignore_errors=True)
+    if _CACHE in config.stash:
+        shutil.rmtree(config.stash[_CACHE], ignore_errors=True)
