@@ -15,6 +15,11 @@ COLDEST_FLAME, COLDEST_LIGHTING = 1400.0, 1500.0
 Mixtures at their limits burn at 1400 to 1600 K whatever dilutes them (A. C. Egerton, J. Powling 1948, Proc. R. Soc. A
 193, 172; from memory, unverified); steam over a watery spirit dilutes its flame in the same way.
 """
+LEAST_VAPOUR_HEAT = 1e5
+"""Heating value of a vapour below which it holds no flame [J/mol], common practice, no source.
+
+Alcohols have 0.6 to 1.8 MJ/mol; a vapour with less than this is nearly all steam, and takes what heat it gives.
+"""
 DRY = 0.5  # a compartment counts as dry when it holds less than this share of its residual film
 
 EVENTS = (
@@ -79,11 +84,12 @@ def guards(flows: Flows, flames: Flames, p: Parameters) -> tuple[float, ...]:
             jets_lit = min(fire.jet_potential / p.jets.light_power - 1.0, flammable)
     well_lit = NEVER
     well_out = NEVER
+    feeble = LEAST_VAPOUR_HEAT / max(flows.well.heating_value, 1.0) - 1.0
     if p.vent.open > 0.0 and p.well.present > 0.0:
         if flames.well > 0.0:
-            well_out = max(WELL_OUT - flows.pool.limit, 1.0 - flows.well.sheet / COLDEST_FLAME)
+            well_out = max(WELL_OUT - flows.pool.limit, 1.0 - flows.well.sheet / COLDEST_FLAME, feeble)
         elif pilot > 0.0:
-            well_lit = min(flows.pool.limit - 1.0, flows.well.sheet / COLDEST_LIGHTING - 1.0)
+            well_lit = min(flows.pool.limit - 1.0, flows.well.sheet / COLDEST_LIGHTING - 1.0, -feeble)
     boil = NEVER
     if p.kettle.present > 0.0:
         boil = flows.pot_temperature - p.kettle.boiling_point

@@ -41,7 +41,8 @@ class EnergyLedger(NamedTuple):
     residual: float  # charged less all others, over charged [-]
 
 
-def _components(state: State, p: Parameters) -> list[float]:
+def fuel_moles(state: State, p: Parameters) -> list[float]:
+    """Liquid in burner and wick [mol of each component]."""
     return [state.gallery[i] + state.well[i] + state.wick * p.wick.fractions[i] for i in range(p.components)]
 
 
@@ -55,7 +56,7 @@ def mass_ledger(first: State, last: State, tallies: Tallies, p: Parameters) -> M
     p : parameters
     """
     masses = p.fuel.molar_mass
-    start, left = _components(first, p), _components(last, p)
+    start, left = fuel_moles(first, p), fuel_moles(last, p)
     gone = [tallies.burnt[i] + tallies.unburnt[i] + tallies.spilled[i] for i in range(p.components)]
 
     def weigh(moles: "list[float] | tuple[float, ...]") -> float:
@@ -84,7 +85,7 @@ def energy_ledger(first: State, last: State, tallies: Tallies, p: Parameters) ->
     vapour stands on its own.
     """
     values = p.fire.heating_value
-    start, left = _components(first, p), _components(last, p)
+    start, left = fuel_moles(first, p), fuel_moles(last, p)
     burning = [i for i in range(p.components) if i != p.fuel.water_index]
     charged = sum(start[i] * values[i] for i in burning)
     remaining = sum(left[i] * values[i] for i in burning)

@@ -11,7 +11,7 @@ from burnsim.model.parameters import Parameters
 from burnsim.model.state import State, Tallies, state_size, unpack, unpack_tallies
 from burnsim.solve.account import Account, Moment
 from burnsim.solve.ignition import Lighting
-from burnsim.solve.ledger import EnergyLedger, MassLedger, energy_ledger, mass_ledger
+from burnsim.solve.ledger import EnergyLedger, MassLedger, energy_ledger, fuel_moles, mass_ledger
 from burnsim.solve.sight import Sight
 from burnsim.solve.spill import Levels, levels
 from burnsim.solve.verdicts import Verdict, verdicts
@@ -19,6 +19,7 @@ from burnsim.solve.verdicts import Verdict, verdicts
 EVEN_INSTANTS = 401
 SHORT_BURN = 20.0  # after bloom and primer: too little for a median or a share [s]
 FREEZING = 273.15
+LEAST_USED = 0.01  # share of the charge's heat: less is no burn that has an efficiency
 
 
 class Milestone(NamedTuple):
@@ -183,30 +184,27 @@ def _tallies(vector: tuple[float, ...], n: int) -> Tallies:
 
 def fuel_left(state: State, p: Parameters) -> float:
     """Liquid in burner and wick [kg]."""
-    mass = sum(
-        (state.gallery[i] + state.well[i] + state.wick * p.wick.fractions[i]) * p.fuel.molar_mass[i]
-        for i in range(p.components)
-    )
-    return float(mass)
+    return sum(n * mass for n, mass in zip(fuel_moles(state, p), p.fuel.molar_mass, strict=True))
 
 
 def efficiency(setup: Setup, p: Parameters, first: State, now: State) -> float | None:
-    """Standard efficiency from the match to a state: (m c dT + m_evaporated h_fg)/(m_fuel LHV).
+    """Standard efficiency from the match to a state: (m c dT + m_evaporated h_fg)/(heat of the fuel that is gone).
 
-    None without a pot, or before any fuel is gone.
+    The fuel that is gone counts component by component: a blend distils, and its alcohol leaves first. None without a
+    pot, or before a hundredth of the charge's heat is gone.
     """
-    used = fuel_left(first, p) - fuel_left(now, p)
-    if setup.pot is None or used <= 1e-9:
+    values = p.fire.heating_value
+    start_fuel, now_fuel = fuel_moles(first, p), fuel_moles(now, p)
+    charged = sum(start_fuel[i] * values[i] for i in range(p.components))
+    used = charged - sum(now_fuel[i] * values[i] for i in range(p.components))
+    if setup.pot is None or used <= LEAST_USED * abs(charged):
         return None
-    x = setup.charge.fuel.mole_fractions
-    parts = range(p.components)
-    heating = sum(x[i] * p.fire.heating_value[i] for i in parts) / sum(x[i] * p.fuel.molar_mass[i] for i in parts)
     water = p.kettle.water_heat
     start = first.pot_heat / (first.water * water + p.kettle.metal)
     end = now.pot_heat / (now.water * water + p.kettle.metal)
     h0, slope = p.kettle.steam_heat
     latent = h0 + slope * end - water * end
-    return (first.water * water * (end - start) + (first.water - now.water) * latent) / (used * heating)
+    return (first.water * water * (end - start) + (first.water - now.water) * latent) / used
 
 
 def _median_power(account: Account, marks: Milestones) -> float | None:
