@@ -8,10 +8,10 @@ from burnsim.model.state import DATUM
 from burnsim.substances.equilibrium import partial_pressures
 from burnsim.substances.fuel import (
     FuelRecord,
+    gas_heat_capacity,
     liquid_enthalpy,
     liquid_volume,
     temperature_from_enthalpy,
-    vapour_enthalpy,
 )
 
 GAS_CONSTANT = 8.314462618
@@ -48,10 +48,10 @@ class Liquid(NamedTuple):
 
 
 def fade(x: float) -> float:
-    """Compact ramp from 0 at x <= 0 to 1 at x >= 1, linear at the start, level at the end.
+    """Compact ramp from 0 at x <= 0 to 1 at x >= 1, level at both ends.
 
     >>> fade(-1.0), fade(0.5), fade(2.0)
-    (0.0, 0.75, 1.0)
+    (0.0, 0.5, 1.0)
     """
     if x <= 0.0:
         return 0.0
@@ -159,9 +159,17 @@ def flame_temperature(water: float, p: Parameters) -> float:
     return p.site.temperature + (1.0 - p.radiant_fraction) * (adiabatic - p.site.temperature)
 
 
-def mixture_enthalpy(y: tuple[float, ...], temperature: float, fuel: FuelRecord) -> float:
-    """Enthalpy of a vapour mixture above liquid at 298.15 K [J/mol]."""
-    return sum([y[i] * vapour_enthalpy(fuel.vapour_heat[i], temperature) for i in range(len(y))])
+def vapour_capacity(y: tuple[float, ...], low: float, high: float, fuel: FuelRecord) -> float:
+    """Mean heat capacity of a vapour mixture between two temperatures, as an ideal gas [J/mol/K].
+
+    Dry vapour that a wall heats leaves the saturation line, whose slope is no heat capacity.
+    """
+    return sum([y[i] * gas_heat_capacity(fuel.gas_heat_capacity[i], low, high) for i in range(len(y))])
+
+
+def superheating(y: tuple[float, ...], low: float, high: float, fuel: FuelRecord) -> float:
+    """Heat that a vapour mixture takes up from `low` to `high` [K], as an ideal gas [J/mol]."""
+    return (high - low) * vapour_capacity(y, low, high, fuel)
 
 
 def solution_enthalpy(x: tuple[float, ...], temperature: float, fuel: FuelRecord) -> float:

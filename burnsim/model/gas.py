@@ -9,7 +9,8 @@ from burnsim.model.chambers import (
     GRAVITY,
     Liquid,
     fade,
-    mixture_enthalpy,
+    superheating,
+    vapour_capacity,
 )
 from burnsim.model.parameters import Parameters
 from burnsim.model.pressure import (
@@ -65,7 +66,6 @@ class Headspace(NamedTuple):
     evaporated: float  # into its air [mol/s]
     boiled: float  # at ambient pressure [mol/s]
     warming: float  # gas that swells out as it warms [mol/s]
-    heat_capacity: float  # of the vapour [J/mol/K]
     transfer: float  # of the dry walls to what leaves by the jets [W/K]
 
 
@@ -131,18 +131,35 @@ def headspace(gallery: Liquid, air: float, walls: WallFlows, p: Parameters) -> H
     evaporated = evaporation_rate(gallery, p.gallery, air_fraction, p)
     boiled = boil_rate(gallery, walls.into_gallery, 0.0, p)
     net = walls.into_gallery - walls.divider - walls.gallery_loss - (evaporated + boiled) * gallery.latent
-    heat_capacity = 0.0
-    for i in range(p.components):
-        heat_capacity += gallery.vapour[i] * p.fuel.vapour_heat[i][1]
     dry = max(p.gallery.height - gallery.level, 0.0)
     return Headspace(
         air_fraction,
         evaporated,
         boiled,
         held / gallery.temperature * net / gallery.capacity,
-        heat_capacity,
         p.jets.superheat_coefficient * p.jets.superheat_perimeter * dry,
     )
+
+
+def dry_wall_temperature(flow: float, gallery: Liquid, transfer: float, rim: float, p: Parameters) -> float:
+    """Temperature of the gallery's vapour after its way along the hot dry walls [K].
+
+    Its heat capacity rises by a quarter or more on the way. The mean over that way is taken, with its end from a first
+    guess up to the rim's temperature.
+
+    Parameters
+    ----------
+    flow : of vapour [mol/s]
+    gallery : its liquid
+    transfer : of the dry walls [W/K]
+    rim : rim temperature [K]
+    p : parameters
+    """
+    entry = gallery.temperature
+    capacity = vapour_capacity(gallery.vapour, entry, rim, p.fuel)
+    guess = wall_heated_temperature(flow, capacity, transfer, entry, rim)
+    capacity = vapour_capacity(gallery.vapour, entry, guess, p.fuel)
+    return wall_heated_temperature(flow, capacity, transfer, entry, rim)
 
 
 def gallery_gas(
@@ -164,7 +181,7 @@ def gallery_gas(
     swelling = vapour + space.warming
     purge = space.air_fraction * swelling if swelling > 0.0 else 0.0
     vapour = vapour if vapour > 0.0 else 0.0
-    hot = wall_heated_temperature(vapour + purge, space.heat_capacity, space.transfer, gallery.temperature, rim)
+    hot = dry_wall_temperature(vapour + purge, gallery, space.transfer, rim, p)
     if not 200.0 < hot < 1200.0:
         hot = 200.0 if hot <= 200.0 else 1200.0
     mass = (vapour * gallery.vapour_mass + (purge + TRACE) * AIR_MASS) / (vapour + purge + TRACE)
@@ -279,12 +296,12 @@ def gas_flows(
     jet_air = space.air_fraction * max(breath, 0.0)
     jet_flow = leaving + back + jet_air
     vapour_mass = leaving * gallery.vapour_mass + back * well.vapour_mass
-    superheat = leaving * (mixture_enthalpy(gallery.vapour, jets.temperature, fuel) - gallery.vapour_heat)
+    superheat = leaving * superheating(gallery.vapour, gallery.temperature, jets.temperature, fuel)
     if back > 0.0:
-        superheat += back * (mixture_enthalpy(well.vapour, jets.temperature, fuel) - well.vapour_heat)
+        superheat += back * superheating(well.vapour, well.temperature, jets.temperature, fuel)
     crossing_heat = 0.0
     if blow > 0.0:
-        crossing_heat = blow * (mixture_enthalpy(gallery.vapour, well.temperature, fuel) - gallery.vapour_heat)
+        crossing_heat = blow * superheating(gallery.vapour, gallery.temperature, well.temperature, fuel)
     over = spill(gallery, jets.gauge, p)
     return GasFlows(
         jets.gauge,

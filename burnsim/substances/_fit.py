@@ -4,9 +4,9 @@ chemicals, scipy).
 Methods are pinned to sources that are independent of reference equations of state, so that a comparison
 with a reference library is a real check: vapour pressure by Wagner constants (Poling, Prausnitz and
 O'Connell 2001), water by IAPWS; liquid density, latent heat and surface tension by the VDI Heat Atlas
-equations; liquid heat capacity by Zabransky splines (acetone, which they lack: VDI tables); viscosities and
-vapour conductivity by Perry's Handbook, 8th edition; vapour-liquid equilibrium by Dortmund UNIFAC, to which
-Wilson parameters are fitted.
+equations; liquid heat capacity by Zabransky splines (acetone, which they lack: VDI tables); ideal-gas heat
+capacity by the TRC equations; viscosities and vapour conductivity by Perry's Handbook, 8th edition;
+vapour-liquid equilibrium by Dortmund UNIFAC, to which Wilson parameters are fitted.
 """
 
 from collections.abc import Mapping, Sequence
@@ -49,7 +49,7 @@ def property_curves(name: str) -> dict[str, Any]:
     Returns
     -------
     Functions of temperature [K] for psat [Pa], volume [m3/mol], latent [J/mol], sigma [N/m], cp_liquid
-    [J/mol/K], mu_liquid [Pa s], mu_vapour [Pa s] and k_vapour [W/m/K].
+    and cp_vapour (ideal gas) [J/mol/K], mu_liquid [Pa s], mu_vapour [Pa s] and k_vapour [W/m/K].
     """
     import thermo
     from chemicals import MW, Pc, Tc, omega
@@ -92,7 +92,8 @@ def polynomial(x: Any, y: Any, degree: int) -> tuple[float, ...]:
 def fit_substance(name: str) -> Substance:
     """All coefficients of one pure substance.
 
-    Fitted over 250 to 380 K; the stiffer curves of heat and volume over 260 to 375 K; water from 274 K.
+    Fitted over 250 to 380 K; the stiffer curves of heat and volume over 260 to 375 K; water from 274 K; the heat
+    capacity of the gas, which hot dry walls heat far beyond that, over 300 to 700 K.
     """
     from chemicals import MW, Pc, Tc
 
@@ -118,6 +119,8 @@ def fit_substance(name: str) -> Substance:
     s0, s1 = polynomial(th, sample("sigma", T), 1)
     g0, g1 = polynomial(th, sample("mu_vapour", T), 1)
     k0, k1 = polynomial(th, sample("k_vapour", T), 1)
+    T = np.linspace(300.0, 700.0, 81)
+    c0, c1, c2 = polynomial(T - T0, sample("cp_vapour", T), 2)
     mw = float(MW(CAS[name]))
     pair_mass = 2.0 / (1.0 / mw + 1.0 / AIR_MOLAR_MASS)
     volumes = DIFFUSION_VOLUMES[name] ** (1 / 3) + AIR_DIFFUSION_VOLUME ** (1 / 3)
@@ -129,6 +132,7 @@ def fit_substance(name: str) -> Substance:
         (p0, p1, p2, p3),
         (a, b),
         (h0, av, 2.0 * bv),
+        (c0, c1, c2),
         (v0, v1, v2),
         (m0, m1, m2),
         (s0, s1),

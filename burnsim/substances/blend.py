@@ -362,6 +362,7 @@ def _record(names: tuple[str, ...], x: tuple[float, ...]) -> FuelRecord:
         wilson_1=tuple(tuple(_wilson(i, j)[1] for j in names) for i in names),
         liquid_heat=tuple(s.liquid_heat for s in pure),
         vapour_heat=tuple(s.vapour_heat for s in pure),
+        gas_heat_capacity=tuple(s.gas_heat_capacity for s in pure),
         molar_volume=tuple(s.molar_volume for s in pure),
         excess_volume=excess,
         water_index=water,

@@ -1,4 +1,4 @@
-"""The record of one pure substance: short polynomials fitted over 250 to 380 K."""
+"""The record of one pure substance: short polynomials fitted over 250 to 380 K, of the gas over 300 to 700 K."""
 
 from typing import NamedTuple
 
@@ -23,7 +23,8 @@ class Substance(NamedTuple):
     critical_pressure: float  # [Pa]
     ln_vapour_pressure: tuple[float, float, float, float]  # ln(p/Pa) as a cubic in u
     liquid_heat: tuple[float, float]  # cp_l = a + b*th [J/mol/K]
-    vapour_heat: tuple[float, float, float]  # h_v = h0 + a*th + b*th^2/2 [J/mol]
+    vapour_heat: tuple[float, float, float]  # h_v = h0 + a*th + b*th^2/2 [J/mol], saturated vapour
+    gas_heat_capacity: tuple[float, float, float]  # ideal gas, c0 + c1*th + c2*th^2 [J/mol/K]
     molar_volume: tuple[float, float, float]  # v0 + v1*th + v2*th^2 [m3/mol]
     ln_viscosity: tuple[float, float, float]  # liquid, ln(mu/Pa s) as a quadratic in u
     surface_tension: tuple[float, float]  # s0 + s1*th [N/m]

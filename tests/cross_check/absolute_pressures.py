@@ -21,7 +21,7 @@ from burnsim.closures.evaporation import stefan_flux
 from burnsim.closures.flame import wall_flame_height
 from burnsim.closures.orifice import velocity
 from burnsim.model.balances import Flows
-from burnsim.model.chambers import AIR_MASS, GAS_CONSTANT, Liquid, liquid, mixture_enthalpy
+from burnsim.model.chambers import AIR_MASS, GAS_CONSTANT, Liquid, liquid, superheating, vapour_capacity
 from burnsim.model.derive import derive, first_state
 from burnsim.model.description import Setup
 from burnsim.model.events import EVENTS, FLAME_EVENTS, guards, switch
@@ -168,7 +168,7 @@ def instant(y: np.ndarray, flames: Flames, p: Parameters) -> Instant:  # noqa: P
         transfer = (
             p.jets.superheat_coefficient * p.jets.superheat_perimeter * max(p.gallery.height - gallery.level, 0.0)
         )
-        capacity = gallery.vapour[0] * p.fuel.vapour_heat[0][1]
+        capacity = vapour_capacity(gallery.vapour, gallery.temperature, hot, p.fuel)
         hot = wall_heated_temperature(max(leaving, 0.0), capacity, transfer, gallery.temperature, rim)
 
     # well: the same, with its notches or leak; an open well has the open air above it
@@ -201,8 +201,8 @@ def instant(y: np.ndarray, flames: Flames, p: Parameters) -> Instant:  # noqa: P
     vapour_out, air_out = out * rich, out * (1.0 - rich)
     air_in = max(-leaving, 0.0)
     vent_out = max(venting, 0.0) * well_rich
-    superheat = vapour_out * (mixture_enthalpy(gallery.vapour, hot, p.fuel) - gallery.vapour_heat)
-    crossed = forth * (mixture_enthalpy(gallery.vapour, well.temperature, p.fuel) - gallery.vapour_heat)
+    superheat = vapour_out * superheating(gallery.vapour, gallery.temperature, hot, p.fuel)
+    crossed = forth * superheating(gallery.vapour, gallery.temperature, well.temperature, p.fuel)
     # vapour that has crossed the slots mixes with what is there: the flames see what leaves
     gas = GasFlows(
         gauge, well_gauge, made, vent_out, vapour_out, 0.0, 0.0, air_out, out + 1e-15, mass, hot, superheat, crossed,

@@ -15,6 +15,7 @@ from burnsim.model.chambers import Liquid, liquid
 from burnsim.model.derive import derive, first_state
 from burnsim.model.description import Setup
 from burnsim.model.events import EVENTS, guards
+from burnsim.model.fire import fire_flows
 from burnsim.model.gas import crossing_gas, exposed, headspace, slot_head
 from burnsim.model.parameters import Parameters
 from burnsim.model.pressure import blow_rate, outlet_pressure
@@ -263,6 +264,76 @@ def test_pressures_of_both_sides_are_roots_of_their_balances(
     below = blow_rate(lead - held - near, bare, well.vapour_mass, well.temperature, thin, p)
     above = blow_rate(lead - held + near, bare, well.vapour_mass, well.temperature, thin, p)
     assert below <= crossing.rate <= above
+
+
+def glowing(name: str, rim: float) -> tuple[Flows, Parameters]:
+    """Flows of a burner whose gallery boils, with no air left in it, below a rim of this temperature [K]."""
+    _, p, first = case(name)
+    cold = liquid(first.gallery, 0.0, p.gallery, p)
+    heat = -cold.superheat * cold.capacity
+    for _ in range(8):
+        body = liquid(first.gallery, heat, p.gallery, p)
+        heat -= (body.superheat - 1e-3) * body.capacity
+    rim_heat = p.walls.rim_capacity * (rim - 298.15)
+    state = first._replace(gallery_heat=heat, rim_heat=rim_heat, air=0.0)
+    return balances(state, Flames(0.0, 1.0, 0.0), p), p
+
+
+@pytest.mark.parametrize(("name", "spirit"), [("double wall", "CH3OH"), ("open well", "C2H5OH")])
+@pytest.mark.parametrize("rim", [420.0, 550.0, 650.0])
+def test_dry_vapour_takes_up_its_gas_heat_from_the_hot_walls(name: str, spirit: str, rim: float) -> None:
+    """The heat of NASA's polynomials for the same warming, and what a wall that grows hotter upwards can give.
+
+    The second is integrated step by step with the heat capacity of each step: dT/dz = U A (T_wall - T)/(n cp). The
+    burner takes one mean capacity for how far the vapour warms.
+    """
+    cantera = pytest.importorskip("cantera")
+    flows, p = glowing(name, rim)
+    gas, body = flows.gas, flows.gallery
+    assert gas.through_jets > 1e-5
+    assert gas.blow_back == gas.blow == gas.jet_air == 0.0
+    wanted = {"CH3OH": "methanol", "C2H5OH": "ethanol", "H2O": "water"}
+    by_name = {s.name: s.thermo for s in cantera.Species.list_from_file("nasa_gas.yaml") if s.name in wanted}
+    names = case(name)[0].charge.fuel.components
+    shares = {k: body.vapour[names.index(n)] for k, n in wanted.items() if n in names}
+    assert spirit in shares
+    assert sum(shares.values()) == pytest.approx(1.0)
+
+    def enthalpy(temperature: float) -> float:
+        return 1e-3 * sum(y * by_name[k].h(temperature) for k, y in shares.items())
+
+    published = gas.through_jets * (enthalpy(gas.jet_temperature) - enthalpy(body.temperature))
+    assert gas.jet_superheat == pytest.approx(published, rel=0.01)
+
+    jets = p.jets
+    transfer = jets.superheat_coefficient * jets.superheat_perimeter * (p.gallery.height - body.level)
+    steps, warm = 4000, body.temperature
+    for k in range(steps):
+        wall = body.temperature + (rim - body.temperature) * (k + 0.5) / steps
+        capacity = 1e-3 * sum(y * by_name[s].cp(warm) for s, y in shares.items())
+        warm += transfer / steps * (wall - warm) / (gas.through_jets * capacity)
+    given = gas.through_jets * (enthalpy(warm) - enthalpy(body.temperature))
+    assert gas.jet_superheat == pytest.approx(given, rel=0.03)
+
+
+@pytest.mark.parametrize("taken", ["jet_superheat", "crossing_heat"])
+@pytest.mark.parametrize("lit", [0.0, 1.0])
+def test_the_rim_gives_what_the_vapour_takes_and_the_flame_has_it(taken: str, lit: float) -> None:
+    """Ten watts more for the vapour are ten watts less for the rim and ten more in the flame's gas, or unburnt."""
+    flows, p = glowing("open well", 550.0)
+    flames = Flames(0.0, lit, lit)
+
+    def given(more: float) -> tuple[float, float, float]:
+        gas = flows.gas._replace(**{taken: getattr(flows.gas, taken) + more})
+        fire = fire_flows(gas, flows.pool, flows.gallery, flows.well, 550.0, 0.0, 0.0, 0.0, flames, p)
+        rates = derivatives(flows._replace(gas=gas, fire=fire), p)
+        n = p.components
+        return unpack(rates, n).rim_heat, fire.gas_heat, unpack_tallies(rates[state_size(n) :], n).unburnt_heat
+
+    rim, burnt, unburnt = [b - a for a, b in zip(given(0.0), given(10.0), strict=True)]
+    assert rim == pytest.approx(-10.0, rel=1e-9)
+    assert burnt == pytest.approx(10.0 * lit, rel=1e-9, abs=1e-9)
+    assert unburnt == pytest.approx(10.0 * (1.0 - lit), rel=1e-9, abs=1e-9)
 
 
 @pytest.mark.parametrize("name", NAMES)

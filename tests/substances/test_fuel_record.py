@@ -39,6 +39,7 @@ def test_every_trial_state_gives_finite_numbers(name, data):
         fuel.diffusivity(T, 101325.0, rec),
         *(fuel.liquid_enthalpy(c, T) for c in rec.liquid_heat),
         *(fuel.vapour_enthalpy(c, T) for c in rec.vapour_heat),
+        *(fuel.gas_heat_capacity(c, T, data.draw(wild)) for c in rec.gas_heat_capacity),
     ]
     assert all(math.isfinite(v) for v in values)
 
@@ -52,6 +53,15 @@ def test_transport_stays_positive_for_trial_temperatures(name):
         assert fuel.vapour_viscosity(T, rec) > 0.0
         assert fuel.vapour_conductivity(T, rec) > 0.0
         assert fuel.diffusivity(T, 101325.0, rec) > 0.0
+
+
+@pytest.mark.parametrize("name", READY)
+def test_gas_heat_capacity_stays_positive_for_trial_temperatures(name):
+    """Liquids are tried between 180 and 1200 K, the rim between 180 and 1800 K."""
+    for c in RECORDS[name].gas_heat_capacity:
+        for low in (180.0, 300.0, 1200.0):
+            for high in (180.0, 700.0, 1800.0):
+                assert fuel.gas_heat_capacity(c, low, high) > 20.0
 
 
 @pytest.mark.parametrize("name", [n for n in READY if SIZES[n] > 1])

@@ -8,6 +8,7 @@ from burnsim.errors import ValidityWarning
 from burnsim.substances import tables
 from burnsim.substances.blend import blend, fuel_record
 from burnsim.substances.equilibrium import activity_coefficients, bubble_pressure, vapour_composition
+from burnsim.substances.fuel import gas_heat_capacity
 
 pytest.importorskip("thermo")
 pytest.importorskip("CoolProp")
@@ -67,6 +68,41 @@ def test_shipped_tables_are_what_the_generator_makes():
         for key in shipped:
             a, b = flat(shipped[key]), flat(fresh[key])
             assert a == pytest.approx(b, rel=1e-4, abs=1e-12), key
+
+
+NASA = {"methanol": "CH3OH", "ethanol": "C2H5OH", "2-propanol": "C3H8O,2propanol", "water": "H2O"}
+
+
+@pytest.mark.parametrize("name", NASA)
+def test_gas_heat_capacity_follows_nasa(name):
+    """McBride, Zehe and Gordon (2002), NASA/TP-2002-211556, as Cantera ships them; propanol's sources differ by 2 %."""
+    cantera = pytest.importorskip("cantera")
+    gas = next(s for s in cantera.Species.list_from_file("nasa_gas.yaml") if s.name == NASA[name]).thermo
+    c = tables.SUBSTANCES[name].gas_heat_capacity
+    for T in range(300, 701, 25):
+        assert gas_heat_capacity(c, T, T) == pytest.approx(
+            1e-3 * gas.cp(T), rel=0.025 if name == "2-propanol" else 0.015
+        )
+
+
+def test_gas_heat_capacity_of_acetone_follows_lemmon_and_span():
+    """Ideal-gas part of the equation of state of Lemmon and Span (2006), which CoolProp evaluates."""
+    from CoolProp.CoolProp import PropsSI
+
+    c = tables.SUBSTANCES["acetone"].gas_heat_capacity
+    for T in range(300, 541, 20):
+        published = PropsSI("CP0MOLAR", "T", float(T), "P", 1000.0, "Acetone")
+        assert gas_heat_capacity(c, T, T) == pytest.approx(published, rel=0.015)
+
+
+@pytest.mark.parametrize("name", NASA)
+def test_mean_gas_heat_capacity_is_that_of_the_enthalpy(name):
+    cantera = pytest.importorskip("cantera")
+    gas = next(s for s in cantera.Species.list_from_file("nasa_gas.yaml") if s.name == NASA[name]).thermo
+    c = tables.SUBSTANCES[name].gas_heat_capacity
+    for low, high in ((300.0, 450.0), (350.0, 600.0), (520.0, 340.0)):
+        published = 1e-3 * (gas.h(high) - gas.h(low)) / (high - low)
+        assert gas_heat_capacity(c, low, high) == pytest.approx(published, rel=0.015)
 
 
 def pressure_and_vapour(T, x, names):
