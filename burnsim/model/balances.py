@@ -82,7 +82,6 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
     walls = flows.walls
     fire = flows.fire
     kettle = flows.kettle
-    donor = flows.gallery.fractions if flows.slots.rate >= 0.0 else flows.well.fractions
     lit = flows.flames.jets
     vented = gas.well_vapour - gas.blow_back
     gallery = []
@@ -93,7 +92,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
     for i in range(n):
         from_gallery = flows.gallery.vapour[i]
         from_well = flows.well.vapour[i]
-        passed = flows.slots.rate * donor[i]
+        passed = flows.slots.out * flows.gallery.fractions[i] - flows.slots.back * flows.well.fractions[i]
         lost = gas.spill_rate * flows.gallery.fractions[i]
         over = gas.rim_rate * flows.well.fractions[i]
         jets = gas.through_jets * from_gallery + gas.blow_back * from_well

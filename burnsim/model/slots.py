@@ -1,5 +1,6 @@
 """Liquid through the feed slots between gallery and well."""
 
+from math import sqrt
 from typing import NamedTuple
 
 from burnsim.closures.orifice import pressure_drop, velocity
@@ -7,6 +8,7 @@ from burnsim.model.chambers import GRAVITY, Liquid, fade
 from burnsim.model.parameters import Parameters
 from burnsim.substances.fuel import viscosity
 
+MINGLING = 5e-5  # twice the speed at which liquid at rest passes the slots each way [m/s]: some hundredths of a watt
 TRICKLE = 0.01  # a slower flow through the slots does not fill them; it takes a pressure of 0.1 Pa [m/s]
 
 
@@ -16,13 +18,16 @@ class SlotFlows(NamedTuple):
     speed: float  # [m/s]
     drive: float  # pressure that drives it [Pa]
     loss: float  # pressure that the slots take at that speed [Pa]; both are equal
-    flow: float  # [m3/s]
-    rate: float  # the same [mol/s], of the donor's composition
-    heat: float  # the same [W]
+    out: float  # from the gallery [mol/s], of its composition
+    back: float  # from the well [mol/s], of its composition
+    heat: float  # out less back [W]
 
 
 def slot_flows(gallery: Liquid, well: Liquid, pressure: float, speed: float, p: Parameters) -> SlotFlows:
-    """Liquid through the feed slots at a speed, from a donor that can run dry.
+    """Liquid through the feed slots at a speed, from donors that can run dry.
+
+    Around rest liquid passes both ways: the speeds out and back are (sqrt(u^2 + m^2) +- u)/2, so that no flow has a
+    kink where it turns.
 
     Parameters
     ----------
@@ -34,17 +39,19 @@ def slot_flows(gallery: Liquid, well: Liquid, pressure: float, speed: float, p: 
     slots = p.slots
     if slots.area <= 0.0:
         return SlotFlows(speed, 0.0, speed, 0.0, 0.0, 0.0)
-    head = GRAVITY * 0.5 * (gallery.density + well.density)
-    drive = pressure + head * (gallery.level - well.level - slots.lift)
-    donor = gallery if speed >= 0.0 else well
-    thickness = viscosity(donor.temperature, p.fuel)
-    loss = pressure_drop(speed, donor.density, thickness, slots.diameter, slots.inertial_loss, slots.laminar_loss)
-    flow = speed * slots.area * slot_filling(gallery.level, well.level, speed, p)
-    rate = flow * donor.moles / max(donor.volume, 1e-12)
-    return SlotFlows(speed, drive, loss, flow, rate, rate * donor.enthalpy)
+    density = 0.5 * (gallery.density + well.density)
+    drive = pressure + GRAVITY * density * (gallery.level - well.level - slots.lift)
+    thickness = viscosity(0.5 * (gallery.temperature + well.temperature), p.fuel)
+    loss = pressure_drop(speed, density, thickness, slots.diameter, slots.inertial_loss, slots.laminar_loss)
+    sum_of_both = sqrt(speed * speed + MINGLING * MINGLING)
+    out = 0.5 * (sum_of_both + speed) * slots.area * slot_filling(gallery.level, well.level, speed, p)
+    back = 0.5 * (sum_of_both - speed) * slots.area * slot_filling(well.level, gallery.level, speed, p)
+    out *= gallery.moles / max(gallery.volume, 1e-12)
+    back *= well.moles / max(well.volume, 1e-12)
+    return SlotFlows(speed, drive, loss, out, back, out * gallery.enthalpy - back * well.enthalpy)
 
 
-def slot_filling(gallery: float, well: float, speed: float, p: Parameters) -> float:
+def slot_filling(before: float, behind: float, speed: float, p: Parameters) -> float:
     """Share of the feed slots that flowing liquid fills.
 
     A quick flow fills them as high as it stands before them. One that trickles into a drier compartment stands in them
@@ -52,11 +59,10 @@ def slot_filling(gallery: float, well: float, speed: float, p: Parameters) -> fl
 
     Parameters
     ----------
-    gallery, well : levels [m]
-    speed : of the liquid in the slots, gallery to well [m/s]
+    before, behind : levels that it comes from and goes to [m]
+    speed : of the liquid in the slots, whichever way [m/s]
     p : parameters
     """
-    before, behind = (gallery, well) if speed >= 0.0 else (well, gallery)
     filled = fade(before / p.slots.height)
     if behind >= before:
         return filled
@@ -68,12 +74,11 @@ def settled_slot_speed(gallery: Liquid, well: Liquid, drive: float, p: Parameter
     """Speed in the feed slots that a driving pressure calls for [m/s]: the root of its balance, in closed form."""
     if p.slots.area <= 0.0:
         return 0.0
-    donor = gallery if drive >= 0.0 else well
     slots = p.slots
     return velocity(
         drive,
-        donor.density,
-        viscosity(donor.temperature, p.fuel),
+        0.5 * (gallery.density + well.density),
+        viscosity(0.5 * (gallery.temperature + well.temperature), p.fuel),
         slots.diameter,
         slots.inertial_loss,
         slots.laminar_loss,

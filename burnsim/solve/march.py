@@ -16,6 +16,7 @@ MOST_STEPS = 20000
 MOST_SWITCHES = 400
 SAFETY = 0.9
 LAST_DROPS = 1e-3  # of its scale: an amount that matters to the last of a liquid, for difference quotients
+UNCHECKED = 1e3  # scale of the slots' speed, set anew after every step: its error counts by the levels alone [m/s]
 SHORTAGE = 1e-9  # what an amount may fall below nothing, or a tally of moles below what it was [mol or kg]
 LOCATED = 1e-6  # events are located to this [s]
 FAR = 0.3  # guards below minus this at both ends of a step do not reach zero inside it
@@ -118,7 +119,7 @@ def scales(first: State, p: Parameters) -> Vector:
             1e-4,
             water,
             p.kettle.water_heat * water + p.kettle.metal,
-            1.0,
+            UNCHECKED,
         ]
     )
 
@@ -140,6 +141,7 @@ def nudges(scale: Vector, p: Parameters) -> Vector:
     """Least size of each component for difference quotients: that of an amount is its last drops."""
     least = scale.copy()
     least[amounts(p)] *= LAST_DROPS
+    least[-1] = 1.0
     return least
 
 

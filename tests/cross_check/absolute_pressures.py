@@ -213,8 +213,8 @@ def instant(y: np.ndarray, flames: Flames, p: Parameters) -> Instant:  # noqa: P
     flows = Flows(gallery, well, flames, rim, pot, walls, pool, gas, slots, fire, kettle)
 
     slopes = np.zeros(14)
-    slopes[LIQUID] = -made - slots.rate
-    slopes[WELL] = -well_made + slots.rate
+    slopes[LIQUID] = -made - slots.out + slots.back
+    slopes[WELL] = -well_made + slots.out - slots.back
     slopes[HEAT] = walls.into_gallery - walls.divider - walls.gallery_loss - made * gallery.vapour_heat - slots.heat
     slopes[WELL_HEAT] = (
         walls.into_well

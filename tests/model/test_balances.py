@@ -139,7 +139,7 @@ def check_conserved(state: State, flows: Flows, p: Parameters) -> None:
     for i in range(n):
         wick = d.wick * p.wick.fractions[i]
         terms = (d.gallery[i], d.well[i], wick, q.burnt[i], q.unburnt[i], q.spilled[i])
-        size = sum(map(abs, terms)) + abs(flows.slots.rate)
+        size = sum(map(abs, terms)) + abs(flows.slots.out) + abs(flows.slots.back)
         assert abs(sum(terms)) <= 1e-13 * size, i
         chemical += (d.gallery[i] + d.well[i] + wick) * p.fire.heating_value[i]
         turned += size * abs(p.fire.heating_value[i])
