@@ -149,7 +149,8 @@ def _bounds(run: Burnt) -> Iterator[str]:
     for name, values, low, high in spans:
         if len(values) and not (low < values.min() and values.max() < high):
             yield f"{name} spans {values.min():.1f} to {values.max():.1f} K; bounds {low:.1f} to {high:.1f} K"
-    if run.outcome.efficiency is not None and run.outcome.efficiency > 1.0:
+    warmed = run.outcome.energy.pot_loss < 0.0  # by a room warmer than the water, which the standard formula counts in
+    if run.outcome.efficiency is not None and run.outcome.efficiency > 1.0 and not warmed:
         yield f"efficiency is {run.outcome.efficiency:.3f}"
 
 
