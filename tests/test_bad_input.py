@@ -218,7 +218,7 @@ BARELY = [
     ("hardly any fuel", '"37 ml"', '"0.2 ml"', "does not boil"),
     ("nearly water", '"methanol"', '{ water = "98 %", ethanol = "2 %" }', "never light"),
     ("pinholes", '"1.0 mm"', '"0.1 mm"', "never light"),
-    ("filled above the jets", '"37 ml"', '"130 ml"', "filled above the jets"),
+    ("filled above the jets", '"37 ml"', '"130 ml"', "filled above the edge"),
     ("a cold night", '"20 degC"', '"-23 degC"', "-23 degC"),
 ]
 

@@ -187,7 +187,7 @@ def test_missing_tables(tmp_path: Path) -> None:
         (b"name = 'x'\nname = 'y'\n", "not TOML"),
         (b"\xff\xfe\x00binary", "UTF-8"),
         (b"name = '\xe9'", "UTF-8"),
-        (b"count = " + b"9" * 5000, "cannot be read as TOML"),
+        (b"count = " + b"9" * 5000, "not TOML"),
         (b"a = " + b"[" * 20000, "TOML"),
         (b"#" * (LARGEST_FILE + 1), "larger"),
     ],

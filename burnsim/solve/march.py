@@ -16,8 +16,9 @@ MOST_STEPS = 20000
 MOST_SWITCHES = 400
 SAFETY = 0.9
 LAST_DROPS = 1e-3  # of its scale: an amount that matters to the last of a liquid, for difference quotients
-UNCHECKED = 1e3  # scale of the slots' speed, set anew after every step: its error counts by the levels alone [m/s]
 SHORTAGE = 1e-9  # what an amount may fall below nothing, or a tally of moles below what it was [mol or kg]
+SHORTEST = 1e-7  # step [s]
+SETTLED = 1e-9  # the slots' speed is as good as at its root [m/s]
 LOCATED = 1e-6  # events are located to this [s]
 FAR = 0.3  # guards below minus this at both ends of a step do not reach zero inside it
 FIRST_STEP = 0.02  # after every event [s]
@@ -119,7 +120,7 @@ def scales(first: State, p: Parameters) -> Vector:
             1e-4,
             water,
             p.kettle.water_heat * water + p.kettle.metal,
-            UNCHECKED,
+            0.1,
         ]
     )
 
@@ -141,7 +142,6 @@ def nudges(scale: Vector, p: Parameters) -> Vector:
     """Least size of each component for difference quotients: that of an amount is its last drops."""
     least = scale.copy()
     least[amounts(p)] *= LAST_DROPS
-    least[-1] = 1.0
     return least
 
 
@@ -255,7 +255,16 @@ def _phase(
     while time < horizon - 1e-9:
         if len(steps) > MOST_STEPS:
             raise SolverError(f"more than {MOST_STEPS} steps at {time:.6g} s")
-        step, length = _accepted(problem, flows, y, f, time, min(length, horizon - time), idle)
+        try:
+            step, length = _accepted(problem, flows, y, f, time, min(length, horizon - time), idle)
+        except SolverError:  # at a bend of its law the slots' speed may be off its root: set it there, and once more
+            flows = settled(flows, problem.p)
+            if abs(flows.slots.speed - y[problem.size - 1]) < SETTLED:
+                raise
+            y = y.copy()
+            y[problem.size - 1] = flows.slots.speed
+            f = np.array(derivatives(flows, problem.p))
+            step, length = _accepted(problem, flows, y, f, time, min(FIRST_STEP, length, horizon - time), idle)
         flows = problem.flows(step.after.tolist())
         now = guards(flows, problem.flames, problem.p)
         middle = now
@@ -270,9 +279,7 @@ def _phase(
             events.append(event)
         steps.append(step)
         time += step.length
-        flows = settled(flows, problem.p)
         y = step.after.copy()
-        y[problem.size - 1] = flows.slots.speed
         f = np.array(derivatives(flows, problem.p))
         before = now
     return Phase(problem.flames, tuple(steps)), y, None
@@ -295,7 +302,7 @@ def _accepted(
             return frozen(time, h, y, after, curve), following
         problem.rejected += 1
         h = following if norm > 1.0 else 0.5 * h
-        if h < 1e-9 or problem.rejected > MOST_STEPS:
+        if h < SHORTEST or problem.rejected > MOST_STEPS:
             raise SolverError(f"no step is short enough at {time:.6g} s")
 
 

@@ -206,8 +206,7 @@ def _row(setup: Setup, least: LeastCharge, charge: ChargeRule, boils: int, price
         used = fuel_left(first, p) - fuel_left(state, p)
         dioxide = carbon_dioxide(tallies, setup.charge.fuel)
         carried = boils * (used if charge == "fixed" else fuel_left(first, p))
-        if result.efficiency_to_boil is not None:
-            useful = result.efficiency_to_boil * used * spirit.heating_value / _heat_gone(first, state, p)
+        useful = result.efficiency_to_boil
     if result.power_median is None:
         reasons["power"] = "the jets burn too short a time" if marks.bloom.time is not None else marks.bloom.reason
     if price is None:
@@ -266,16 +265,6 @@ def carbon_dioxide(tallies: Tallies, fuel: Blend) -> float:
     """
     carbon = sum(n * ATOMS[name][0] for n, name in zip(tallies.burnt, fuel.components, strict=True))
     return carbon * CARBON_DIOXIDE_MASS
-
-
-def _heat_gone(first: State, now: State, p: Parameters) -> float:
-    """Heating value of what has left burner and wick [J], component by component."""
-    total = 0.0
-    for i in range(p.components):
-        before = first.gallery[i] + first.well[i] + first.wick * p.wick.fractions[i]
-        after = now.gallery[i] + now.well[i] + now.wick * p.wick.fractions[i]
-        total += (before - after) * p.fire.heating_value[i]
-    return total
 
 
 def _residue(state: State, p: Parameters) -> tuple[float, float | None]:

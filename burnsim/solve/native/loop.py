@@ -24,6 +24,8 @@ from burnsim.solve.march import (
     MOST_STEPS,
     MOST_SWITCHES,
     SAFETY,
+    SETTLED,
+    SHORTEST,
 )
 from burnsim.solve.native.method import Desk, Rule, attempt, bend, desk, error_norm, falls_short, inside, quotients
 from burnsim.solve.rosenbrock import STAGES, Vector
@@ -76,7 +78,7 @@ EFFECTS = _effects()
 
 
 def arrive(y: Vector, flames: Vector, p: Parameters, rates: Vector, guarded: Vector, seen: Vector) -> Flows:
-    """At the end of a step: fills guards, sight and the slopes to go on with; the flows, the slots' speed settled."""
+    """At the end of a step: fills guards, sight and the slopes to go on with; the flows there."""
     state = unpack(y, p.components)
     standing = Flames(flames[0], flames[1], flames[2])
     flows = balances(state, standing, p)
@@ -86,7 +88,16 @@ def arrive(y: Vector, flames: Vector, p: Parameters, rates: Vector, guarded: Vec
     look = sight(state, flows, p)
     for k in range(seen.size):
         seen[k] = look[k]
+    made = derivatives(flows, p)
+    for k in range(rates.size):
+        rates[k] = made[k]
+    return flows
+
+
+def settle(y: Vector, flows: Flows, p: Parameters, size: int, rates: Vector) -> Flows:
+    """Set the slots' speed at the root of its pressure balance: changes `y`, fills `rates`; the flows with it."""
     calm = settled(flows, p)
+    y[size - 1] = calm.slots.speed
     made = derivatives(calm, p)
     for k in range(rates.size):
         rates[k] = made[k]
@@ -210,7 +221,7 @@ def accepted(
             return GOING_ON, h, following
         book.counts[REJECTED] += 1
         h = following if norm > 1.0 else 0.5 * h
-        if h < 1e-9 or book.counts[REJECTED] > MOST_STEPS:
+        if h < SHORTEST or book.counts[REJECTED] > MOST_STEPS:
             return TOO_SHORT, h, h
 
 
@@ -223,6 +234,20 @@ def answer(
             inside(y, at, (asked[k] - time) / h)
             state = unpack(at.point, p.components)
             water[k] = pot_temperature(state.water, state.pot_heat, p)
+
+
+def stepped(
+    y: Vector, flows: Flows, flames: Vector, p: Parameters, h: float, idle: Vector, rule: Rule, at: Desk, book: Book
+) -> tuple[int, float, float]:
+    """An accepted step; where none is short enough, the slots' speed is set at its root, and it is tried once more."""
+    size = rule.scale.size
+    book.counts[EVALUATIONS] += quotients(y, flows, p, rule.least, idle, at)
+    went, length, following = accepted(y, flames, p, h, rule, at, book)
+    if went == TOO_SHORT and abs(settled(flows, p).slots.speed - y[size - 1]) >= SETTLED:
+        calm = settle(y, flows, p, size, at.rates)
+        book.counts[EVALUATIONS] += quotients(y, calm, p, rule.least, idle, at)
+        went, length, following = accepted(y, flames, p, min(FIRST_STEP, h), rule, at, book)
+    return went, length, following
 
 
 def phase(
@@ -243,7 +268,7 @@ def phase(
     size = rule.scale.size
     n = int(book.counts[TIMES])
     flows = arrive(y, flames, p, at.rates, watch.before, book.sights[n])
-    y[size - 1] = flows.slots.speed
+    flows = settle(y, flows, p, size, at.rates)
     book.counts[EVALUATIONS] += 1
     length = FIRST_STEP
     steps = 0
@@ -252,8 +277,7 @@ def phase(
         if steps > MOST_STEPS or n + 1 >= book.times.size:
             return TOO_MANY_STEPS, time
         steps += 1
-        book.counts[EVALUATIONS] += quotients(y, flows, p, rule.least, idle, at)
-        went, h, length = accepted(y, flames, p, min(length, horizon - time), rule, at, book)
+        went, h, length = stepped(y, flows, flames, p, min(length, horizon - time), idle, rule, at, book)
         if went != GOING_ON:
             return went, time
         bend(at)
@@ -269,7 +293,6 @@ def phase(
             for k in range(y.size):
                 y[k] = at.after[k]
                 at.rates[k] = at.onward[k]
-            y[size - 1] = flows.slots.speed
             for k in range(KINDS):
                 watch.before[k] = watch.now[k]
         else:
