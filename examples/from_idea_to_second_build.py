@@ -13,7 +13,6 @@ from pathlib import Path
 import matplotlib.pyplot as plt
 
 import burnsim
-from burnsim.studies.fill_text import note
 
 folder = Path(sys.argv[1] if len(sys.argv) > 1 else "pictures")
 folder.mkdir(parents=True, exist_ok=True)
@@ -52,7 +51,7 @@ design = burnsim.vary(idea, {"burner.jets.count": 26})
 
 # %% How much may go in before it spits? Cold, tilted, and over the whole burn.
 limits = burnsim.fill_limit(design, tilt=0.05, scan=9)
-print(note(limits))
+print(limits.summary())
 
 # %% How sure is the boil, before anything was built?
 before = burnsim.predict(design, n=64, seed=1, workers=1)

@@ -3,7 +3,8 @@
 import argparse
 import json
 
-from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, say
+from burnsim.commands.output import PICTURE_SUFFIXES, check_output
+from burnsim.commands.picture import save_picture
 from burnsim.commands.with_factors import refuse_inputs
 
 EXAMPLES = """\
@@ -52,11 +53,11 @@ def _bench(options: argparse.Namespace) -> None:
         options.file = path
         results.append(analyse(read_bench_log(path), design))
     if options.plot is not None:
-        from burnsim.plots.bench_plot import save_bench_plot
+        from burnsim.plots.bench_plot import plot_bench
 
-        with output("--plot", options.plot) as place:
-            save_bench_plot(results, place)
-        say(f"picture saved to {options.plot}")
+        save_picture(
+            "--plot", options.plot, (7.0, 6.0), lambda figure: plot_bench(results, figure.subplots(2, 1, sharex=True))
+        )
     by_model = [None if design is None else reference_by_model(result.log, design) for result in results]
     if options.json:
         tables = [

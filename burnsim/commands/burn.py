@@ -6,7 +6,8 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, say
+from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, print_cautions, say
+from burnsim.commands.picture import save_picture
 from burnsim.commands.with_factors import add_factors, apply_factors
 
 if TYPE_CHECKING:
@@ -50,9 +51,14 @@ def _burn(options: argparse.Namespace) -> None:
     say(f"burning {setup.name or options.file} ...")
     result = _simulate(setup)
     if options.plot is not None:
-        with output("--plot", options.plot) as place:
-            _save_plot(result, place, options.units)
-        say(f"picture saved to {options.plot}")
+        from burnsim.plots import plot_burn
+
+        save_picture(
+            "--plot",
+            options.plot,
+            (8.4, 4.5),
+            lambda figure: plot_burn(result, ax=figure.subplots(), units=options.units),
+        )
     if options.series is not None:
         with output("--series", options.series) as place:
             _save_series(result, place)
@@ -60,32 +66,17 @@ def _burn(options: argparse.Namespace) -> None:
     if options.json:
         print(json.dumps(result.to_dict(), indent=2, allow_nan=False))
         return
-    from burnsim.cautions import cautions
     from burnsim.commands.colour import painted, with_headings
     from burnsim.measures import in_system
 
     print(with_headings(in_system(result.summary().rstrip(), options.units), sys.stdout))
-    print("\n" + painted("Cautions", "bold", sys.stdout))
-    for caution in cautions(setup.burner.kind, setup.charge.fuel.components):
-        print(f"- {caution}")
+    print_cautions(setup.burner.kind, setup.charge.fuel.components, painted("Cautions", "bold", sys.stdout))
 
 
 def _simulate(setup: "Setup") -> "Burn":
     from burnsim.solve import burn
 
     return burn(setup)
-
-
-def _save_plot(result: "Burn", path: str, units: str) -> None:
-    from matplotlib.backends.backend_agg import FigureCanvasAgg
-    from matplotlib.figure import Figure
-
-    from burnsim.plots import plot_burn
-
-    figure = Figure(figsize=(8.4, 4.5), layout="constrained")
-    FigureCanvasAgg(figure)
-    plot_burn(result, ax=figure.subplots(), units=units)
-    figure.savefig(path, dpi=150)
 
 
 def _save_series(result: "Burn", path: str) -> None:

@@ -4,11 +4,12 @@ import argparse
 import json
 from typing import TYPE_CHECKING
 
-from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, say
+from burnsim.commands.output import PICTURE_SUFFIXES, check_output, print_cautions, say
+from burnsim.commands.picture import save_picture
 from burnsim.commands.with_factors import add_factors, read_factors, refuse_inputs
 
 if TYPE_CHECKING:
-    from burnsim.studies.calibrate import Calibration
+    pass
 
 
 EXAMPLES = """\
@@ -39,7 +40,6 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 
 
 def _calibrate(options: argparse.Namespace) -> None:
-    from burnsim.cautions import cautions
     from burnsim.errors import BurnsimError
     from burnsim.files import load
     from burnsim.studies.bench_log import read_bench_log
@@ -63,32 +63,23 @@ def _calibrate(options: argparse.Namespace) -> None:
     say(f"fitting {len(logs)} {'log' if len(logs) == 1 else 'logs'} ...")
     found = calibrate(logs, design, factors=names, before=before)
     if options.plot is not None:
-        with output("--plot", options.plot) as place:
-            _save_plot(found, place)
-        say(f"picture saved to {options.plot}")
+        from burnsim.plots.calibration_plot import plot_calibration
+
+        tall = 0.4 * len(found.nuisances)
+        save_picture(
+            "--plot",
+            options.plot,
+            (8.0, 5.5 + tall),
+            lambda figure: plot_calibration(found, figure.subplots(2, 1, height_ratios=(1.0 + tall, 2.2))),
+        )
     if options.json:
         print(json.dumps(calibration_dict(found), indent=2, allow_nan=False))
     else:
         print(calibration_text(found))
-        print("\nCautions")
-        for caution in cautions(design.burner.kind, design.charge.fuel.components):
-            print(f"- {caution}")
+        print_cautions(design.burner.kind, design.charge.fuel.components)
     if options.out is not None and (options.force or not found.bad):
         save_factors(found.belief, options.out, note="learnt from " + ", ".join(options.logs), option="--out")
         say(f"factors saved to {options.out}; give it to other commands as --factors {options.out}")
     if found.bad and not options.force:
         saved = f"{options.out} was not written; " if options.out is not None else ""
         raise BurnsimError(f"the fit is bad: {saved}mend the logs, or keep it all the same with --force")
-
-
-def _save_plot(found: "Calibration", path: str) -> None:
-    from matplotlib.backends.backend_agg import FigureCanvasAgg
-    from matplotlib.figure import Figure
-
-    from burnsim.plots.calibration_plot import plot_calibration
-
-    logs = len(found.nuisances)
-    figure = Figure(figsize=(8.0, 5.5 + 0.4 * logs), layout="constrained")
-    FigureCanvasAgg(figure)
-    plot_calibration(found, figure.subplots(2, 1, height_ratios=(1.0 + 0.4 * logs, 2.2)))
-    figure.savefig(path, dpi=150)

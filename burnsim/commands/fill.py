@@ -2,10 +2,10 @@
 
 import argparse
 import json
-from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, say
+from burnsim.commands.output import PICTURE_SUFFIXES, check_output, print_cautions, say
+from burnsim.commands.picture import save_picture
 from burnsim.errors import InputError
 
 if TYPE_CHECKING:
@@ -32,7 +32,6 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 
 
 def _fill(options: argparse.Namespace) -> None:
-    from burnsim.cautions import cautions
     from burnsim.files import load
     from burnsim.studies.fill import Margin, fill_limit
     from burnsim.studies.relief import relief_needed
@@ -55,9 +54,9 @@ def _fill(options: argparse.Namespace) -> None:
     relief = relief_needed(setup, margin=margin, engine="compiled")
     odds = None if options.odds is None else _odds(setup, options.odds)
     if options.plot is not None:
-        _save("--plot", options.plot, (9.0, 5.2), lambda figure: _draw_levels(figure, limits))
+        save_picture("--plot", options.plot, (9.0, 5.2), lambda figure: _draw_levels(figure, limits))
     if options.map is not None:
-        _save("--map", options.map, (6.8, 4.8), lambda figure: _draw_map(figure, setup, limits))
+        save_picture("--map", options.map, (6.8, 4.8), lambda figure: _draw_map(figure, setup, limits))
     if options.json:
         print(json.dumps(_plain(limits, relief, odds), indent=2, allow_nan=False))
         return
@@ -65,9 +64,7 @@ def _fill(options: argparse.Namespace) -> None:
     print(f"\nRelief for {relief.load * 1e6:.1f} ml, the pot flat on the rim: {relief.in_words()}.")
     if odds is not None:
         print(odds.in_words())
-    print("\nCautions")
-    for caution in cautions(setup.burner.kind, setup.charge.fuel.components):
-        print(f"- {caution}")
+    print_cautions(setup.burner.kind, setup.charge.fuel.components)
 
 
 def _angle(text: str) -> float:
@@ -110,18 +107,6 @@ def _plain(limits: "FillLimits", relief: "Relief", odds: "SpillOdds | None") -> 
             "leads": dict(odds.leads),
         }
     return plain
-
-
-def _save(option: str, path: str, size: tuple[float, float], draw: "Callable[[Figure], None]") -> None:
-    from matplotlib.backends.backend_agg import FigureCanvasAgg
-    from matplotlib.figure import Figure
-
-    with output(option, path) as place:
-        figure = Figure(figsize=size, layout="constrained")
-        FigureCanvasAgg(figure)
-        draw(figure)
-        figure.savefig(place, dpi=150)
-    say(f"picture saved to {path}")
 
 
 def _draw_levels(figure: "Figure", limits: "FillLimits") -> None:

@@ -4,12 +4,12 @@ import argparse
 import json
 from typing import TYPE_CHECKING
 
-from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, say
+from burnsim.commands.output import PICTURE_SUFFIXES, check_output, print_cautions, say
+from burnsim.commands.picture import save_picture
 from burnsim.commands.with_factors import add_factors, apply_factors
 from burnsim.errors import InputError
 
 if TYPE_CHECKING:
-    from burnsim.studies.fuels import FuelComparison
     from burnsim.substances.blend import Blend
 
 
@@ -40,7 +40,6 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 
 
 def _fuels(options: argparse.Namespace) -> None:
-    from burnsim.cautions import cautions
     from burnsim.files import load
     from burnsim.studies.fuels import compare_fuels
     from burnsim.studies.fuels_text import wrapped
@@ -58,9 +57,14 @@ def _fuels(options: argparse.Namespace) -> None:
     blends = [row.spirit.fuel for row in comparison.rows]
     limits = water_limits(setup, blends) if options.water else ()
     if options.plot is not None:
-        with output("--plot", options.plot) as place:
-            _save_plot(comparison, place)
-        say(f"picture saved to {options.plot}")
+        from burnsim.plots import plot_fuels
+
+        save_picture(
+            "--plot",
+            options.plot,
+            (8.0, 1.8 + 0.45 * len(comparison.rows)),
+            lambda figure: plot_fuels(comparison, ax=figure.subplots()),
+        )
     if options.json:
         result = comparison.to_dict()
         if options.water:
@@ -72,10 +76,8 @@ def _fuels(options: argparse.Namespace) -> None:
         print("\nHow much water a spirit may hold, by volume before mixing")
         for limit in limits:
             print("\n".join(wrapped(limit.text())))
-    print("\nCautions")
     names = tuple(dict.fromkeys(name for fuel in blends for name in fuel.components))
-    for caution in cautions(setup.burner.kind, names):
-        print(f"- {caution}")
+    print_cautions(setup.burner.kind, names)
 
 
 def spirits(text: str) -> "list[Blend]":
@@ -144,15 +146,3 @@ def price_list(text: str) -> dict[str, float]:
 def _parts(text: str) -> list[str]:
     """What stands between semicolons, or between commas if there is none."""
     return [part.strip() for part in text.split(";" if ";" in text else ",") if part.strip()]
-
-
-def _save_plot(comparison: "FuelComparison", path: str) -> None:
-    from matplotlib.backends.backend_agg import FigureCanvasAgg
-    from matplotlib.figure import Figure
-
-    from burnsim.plots import plot_fuels
-
-    figure = Figure(figsize=(8.0, 1.8 + 0.45 * len(comparison.rows)), layout="constrained")
-    FigureCanvasAgg(figure)
-    plot_fuels(comparison, ax=figure.subplots())
-    figure.savefig(path, dpi=150)

@@ -53,3 +53,12 @@ def say(message: str) -> None:
     """Print one message to stderr, marked with the command's name."""
     with contextlib.suppress(OSError):
         print(f"burnsim: {message}", file=sys.stderr, flush=True)
+
+
+def print_cautions(kind: str, components: tuple[str, ...], heading: str = "Cautions") -> None:
+    """Print the cautions for a kind of burner and what its fuel is made of, below a blank line."""
+    from burnsim.cautions import cautions
+
+    print("\n" + heading)
+    for caution in cautions(kind, components):
+        print(f"- {caution}")

@@ -4,11 +4,12 @@ import argparse
 import json
 from typing import TYPE_CHECKING
 
-from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, say
+from burnsim.commands.output import PICTURE_SUFFIXES, check_output, print_cautions, say
+from burnsim.commands.picture import save_picture
 from burnsim.commands.with_factors import add_factors, read_factors
 
 if TYPE_CHECKING:
-    from burnsim.studies.predict import Prediction
+    pass
 
 
 EXAMPLES = """\
@@ -48,7 +49,6 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 
 
 def _predict(options: argparse.Namespace) -> None:
-    from burnsim.cautions import cautions
     from burnsim.commands.number import whole
     from burnsim.files import load
     from burnsim.studies.predict import predict
@@ -73,9 +73,9 @@ def _predict(options: argparse.Namespace) -> None:
             say("burning for the Sobol indices ...")
             matters = sensitivity(setup, seed=seed, belief=belief)
     if options.plot is not None:
-        with output("--plot", options.plot) as place:
-            _save_plot(found, place)
-        say(f"picture saved to {options.plot}")
+        from burnsim.plots.prediction_plot import plot_prediction
+
+        save_picture("--plot", options.plot, (8.0, 4.5), lambda figure: plot_prediction(found, figure.subplots()))
     if options.json:
         table = prediction_dict(found)
         table["sensitivity"] = None if matters is None else sensitivity_dict(matters)
@@ -84,9 +84,7 @@ def _predict(options: argparse.Namespace) -> None:
     print(prediction_text(found))
     if matters is not None:
         print("\n" + sensitivity_text(matters))
-    print("\nCautions")
-    for caution in cautions(setup.burner.kind, setup.charge.fuel.components):
-        print(f"- {caution}")
+    print_cautions(setup.burner.kind, setup.charge.fuel.components)
 
 
 def _tolerance(text: str) -> tuple[str, float]:
@@ -97,15 +95,3 @@ def _tolerance(text: str) -> tuple[str, float]:
     if not sign:
         raise InputError("--tolerance", text, "has no '='", "write it like charge.volume=3%")
     return path.strip(), parse(share.strip(), "fraction", "--tolerance")
-
-
-def _save_plot(found: "Prediction", path: str) -> None:
-    from matplotlib.backends.backend_agg import FigureCanvasAgg
-    from matplotlib.figure import Figure
-
-    from burnsim.plots.prediction_plot import plot_prediction
-
-    figure = Figure(figsize=(8.0, 4.5), layout="constrained")
-    FigureCanvasAgg(figure)
-    plot_prediction(found, figure.subplots())
-    figure.savefig(path, dpi=150)

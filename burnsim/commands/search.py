@@ -4,11 +4,12 @@ import argparse
 import json
 from typing import TYPE_CHECKING
 
-from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, say
+from burnsim.commands.output import PICTURE_SUFFIXES, check_output, print_cautions, say
+from burnsim.commands.picture import save_picture
 from burnsim.commands.with_factors import add_factors, read_factors
 
 if TYPE_CHECKING:
-    from burnsim.studies.search import Search
+    pass
 
 
 EXAMPLES = """\
@@ -39,7 +40,6 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 
 
 def _search(options: argparse.Namespace) -> None:
-    from burnsim.cautions import cautions
     from burnsim.commands.number import whole
     from burnsim.files import load
     from burnsim.model.vary import vary
@@ -61,25 +61,11 @@ def _search(options: argparse.Namespace) -> None:
         belief=belief,
     )  # fmt: skip
     if options.plot is not None:
-        with output("--plot", options.plot) as place:
-            _save_plot(found, place)
-        say(f"picture saved to {options.plot}")
+        from burnsim.plots.search_plot import plot_search
+
+        save_picture("--plot", options.plot, (7.0, 5.0), lambda figure: plot_search(found, figure.subplots()))
     if options.json:
         print(json.dumps(search_dict(found), indent=2, allow_nan=False))
         return
     print(search_text(found))
-    print("\nCautions")
-    for caution in cautions(base.burner.kind, base.charge.fuel.components):
-        print(f"- {caution}")
-
-
-def _save_plot(found: "Search", path: str) -> None:
-    from matplotlib.backends.backend_agg import FigureCanvasAgg
-    from matplotlib.figure import Figure
-
-    from burnsim.plots.search_plot import plot_search
-
-    figure = Figure(figsize=(7.0, 5.0), layout="constrained")
-    FigureCanvasAgg(figure)
-    plot_search(found, figure.subplots())
-    figure.savefig(path, dpi=150)
+    print_cautions(base.burner.kind, base.charge.fuel.components)

@@ -4,11 +4,12 @@ import argparse
 import json
 from typing import TYPE_CHECKING
 
-from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, say
+from burnsim.commands.output import PICTURE_SUFFIXES, check_output, print_cautions, say
+from burnsim.commands.picture import save_picture
 from burnsim.commands.with_factors import add_factors, apply_factors
 
 if TYPE_CHECKING:
-    from burnsim.studies.start import StartMap
+    pass
 
 
 def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
@@ -35,7 +36,6 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 
 
 def _start(options: argparse.Namespace) -> None:
-    from burnsim.cautions import cautions
     from burnsim.commands.span import span
     from burnsim.files import load
     from burnsim.studies.start import start_map
@@ -50,26 +50,12 @@ def _start(options: argparse.Namespace) -> None:
     say(f"burning in {len(warm) * len(high)} places ...")
     result = start_map(setup, warm, high, most_primer=most)
     if options.plot is not None:
-        with output("--plot", options.plot) as place:
-            _save_plot(result, place)
-        say(f"picture saved to {options.plot}")
+        from burnsim.plots import plot_start_map
+
+        size = (max(2.0 + 0.8 * len(warm), 6.0), max(2.0 + 0.7 * len(high), 3.5))
+        save_picture("--plot", options.plot, size, lambda figure: plot_start_map(result, ax=figure.subplots()))
     if options.json:
         print(json.dumps(result.to_dict(), indent=2, allow_nan=False))
         return
     print(result.text())
-    print("\nCautions")
-    for caution in cautions(setup.burner.kind, setup.charge.fuel.components):
-        print(f"- {caution}")
-
-
-def _save_plot(result: "StartMap", path: str) -> None:
-    from matplotlib.backends.backend_agg import FigureCanvasAgg
-    from matplotlib.figure import Figure
-
-    from burnsim.plots import plot_start_map
-
-    size = (2.0 + 0.8 * len(result.air_temperatures), 2.0 + 0.7 * len(result.altitudes))
-    figure = Figure(figsize=(max(size[0], 6.0), max(size[1], 3.5)), layout="constrained")
-    FigureCanvasAgg(figure)
-    plot_start_map(result, ax=figure.subplots())
-    figure.savefig(path, dpi=150)
+    print_cautions(setup.burner.kind, setup.charge.fuel.components)

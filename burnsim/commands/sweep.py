@@ -4,7 +4,8 @@ import argparse
 import json
 from typing import TYPE_CHECKING
 
-from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, say
+from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, print_cautions, say
+from burnsim.commands.picture import save_picture
 from burnsim.commands.vary_option import GRAMMAR, read_vary
 from burnsim.commands.with_factors import add_factors, apply_factors
 from burnsim.errors import InputError
@@ -45,7 +46,6 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 
 
 def _sweep(options: argparse.Namespace) -> None:
-    from burnsim.cautions import cautions
     from burnsim.files import load
     from burnsim.studies.sweep import sweep
 
@@ -78,18 +78,16 @@ def _sweep(options: argparse.Namespace) -> None:
     if options.out is not None:
         say(f"dataset saved to {options.out}")
     if options.plot is not None:
-        with output("--plot", options.plot) as place:
-            _save_plot(dataset, options.show, place)
-        say(f"picture saved to {options.plot}")
+        from burnsim.plots.sweep_plot import plot_panels
+
+        save_picture("--plot", options.plot, None, lambda figure: plot_panels(dataset, options.show, figure))
     if options.json:
         print(json.dumps(_as_dict(dataset), indent=2, allow_nan=False))
         return
     from burnsim.studies.sweep_text import describe
 
     print(describe(dataset))
-    print("\nCautions")
-    for caution in cautions(setup.burner.kind, tuple(dataset.attrs["components"].split(", "))):
-        print(f"- {caution}")
+    print_cautions(setup.burner.kind, tuple(dataset.attrs["components"].split(", ")))
 
 
 def _check_show(name: str) -> None:
@@ -118,15 +116,3 @@ def _as_dict(dataset: "xarray.Dataset") -> dict[str, object]:
         "least_fuel_to_boil_kg": best_designs(dataset, "boil_fuel"),
         "rtol": float(dataset.attrs["rtol"]),
     }
-
-
-def _save_plot(dataset: "xarray.Dataset", name: str, path: str) -> None:
-    from matplotlib.backends.backend_agg import FigureCanvasAgg
-    from matplotlib.figure import Figure
-
-    from burnsim.plots.sweep_plot import plot_panels
-
-    figure = Figure(layout="constrained")
-    FigureCanvasAgg(figure)
-    plot_panels(dataset, name, figure)
-    figure.savefig(path, dpi=150)

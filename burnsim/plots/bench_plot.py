@@ -71,14 +71,3 @@ def plot_bench(results: Sequence["BenchResult"], axes: Sequence["Axes"]) -> Sequ
     lower.set_ylabel("power into the water [W]")
     lower.set_xlabel("time from the match [min]")
     return axes
-
-
-def save_bench_plot(results: Sequence["BenchResult"], path: str) -> None:
-    """Save `plot_bench` as a picture."""
-    from matplotlib.backends.backend_agg import FigureCanvasAgg
-    from matplotlib.figure import Figure
-
-    figure = Figure(figsize=(7.0, 6.0), layout="constrained")
-    FigureCanvasAgg(figure)
-    plot_bench(results, figure.subplots(2, 1, sharex=True))
-    figure.savefig(path, dpi=150)
