@@ -8,9 +8,8 @@ from typing import Literal, get_args
 from burnsim.errors import InputError, SolverError
 from burnsim.model.description import Setup
 from burnsim.solve.account import Account, account, instants, temperatures_at
-from burnsim.solve.march import march
 from burnsim.solve.outcome import Outcome, Start, judge
-from burnsim.solve.run import check_rtol, ready
+from burnsim.solve.run import check_rtol, marched, ready
 
 Engine = Literal["auto", "compiled", "plain"]
 MANY_RTOL = 5e-5
@@ -54,7 +53,7 @@ def outcomes(
     InputError
         If `rtol`, `water_at` or `engine` makes no sense, or one of the setups is none.
     """
-    check_rtol(rtol)
+    check_rtol(rtol, MANY_RTOL)
     if isinstance(setups, Setup) or not isinstance(setups, Iterable):
         raise InputError("setups", setups, "is not several setups", "give a list of them")
     if engine not in get_args(Engine):
@@ -90,5 +89,5 @@ def _march(start: Start, rtol: float, asked: Sequence[float], fast: bool) -> tup
         from burnsim.solve.native.engine import march_compiled
 
         return march_compiled(start, rtol, asked)
-    course = march(p, first, None if spark.time is None else (spark.time, spark.flames), rtol)
+    course = marched(start, rtol)
     return account(p, instants(p, first, course), course), temperatures_at(asked, p, course)

@@ -246,10 +246,7 @@ def _phase(
     """
     steps: list[Step] = []
     idle = idle_states(problem.flames, problem.p)
-    flows = settled(problem.flows(y.tolist()), problem.p)
-    y = y.copy()
-    y[problem.size - 1] = flows.slots.speed
-    f = np.array(derivatives(flows, problem.p))
+    flows, y, f = _settle(problem, problem.flows(y.tolist()), y)
     before = guards(flows, problem.flames, problem.p)
     length = FIRST_STEP
     while time < horizon - 1e-9:
@@ -258,12 +255,10 @@ def _phase(
         try:
             step, length = _accepted(problem, flows, y, f, time, min(length, horizon - time), idle)
         except SolverError:  # at a bend of its law the slots' speed may be off its root: set it there, and once more
-            flows = settled(flows, problem.p)
-            if abs(flows.slots.speed - y[problem.size - 1]) < SETTLED:
+            off = y[problem.size - 1]
+            flows, y, f = _settle(problem, flows, y)
+            if abs(flows.slots.speed - off) < SETTLED:
                 raise
-            y = y.copy()
-            y[problem.size - 1] = flows.slots.speed
-            f = np.array(derivatives(flows, problem.p))
             step, length = _accepted(problem, flows, y, f, time, min(FIRST_STEP, length, horizon - time), idle)
         flows = problem.flows(step.after.tolist())
         now = guards(flows, problem.flames, problem.p)
@@ -283,6 +278,14 @@ def _phase(
         f = np.array(derivatives(flows, problem.p))
         before = now
     return Phase(problem.flames, tuple(steps)), y, None
+
+
+def _settle(problem: _Problem, flows: Flows, y: Vector) -> tuple[Flows, Vector, Vector]:
+    """The same point with the slots' speed at the root of its pressure balance: its flows, itself and its slopes."""
+    calm = settled(flows, problem.p)
+    y = y.copy()
+    y[problem.size - 1] = calm.slots.speed
+    return calm, y, np.array(derivatives(calm, problem.p))
 
 
 def _accepted(

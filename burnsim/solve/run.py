@@ -7,7 +7,7 @@ from burnsim.model.derive import derive, first_state
 from burnsim.model.description import Setup
 from burnsim.solve.account import account, instants
 from burnsim.solve.ignition import lighting
-from burnsim.solve.march import march
+from burnsim.solve.march import March, march
 from burnsim.solve.outcome import Start, judge
 from burnsim.solve.result import Burn, Course
 from burnsim.solve.validity import out_of_range
@@ -16,22 +16,23 @@ DEFAULT_RTOL = 3e-4
 LOOSEST, TIGHTEST = 1e-2, 1e-9
 
 
-def check_rtol(rtol: float) -> None:
+def check_rtol(rtol: float, usual: float) -> None:
     """Refuse a tolerance out of range.
+
+    Parameters
+    ----------
+    rtol : relative tolerance of a step [-]
+    usual : what it is when it is left out [-]
 
     Raises
     ------
     InputError
     """
+    remedy = f"leave it out for {usual:g}"
     if isinstance(rtol, bool) or not isinstance(rtol, int | float):
-        raise InputError("rtol", rtol, "is not a number", f"leave it out for {DEFAULT_RTOL:g}")
+        raise InputError("rtol", rtol, "is not a number", remedy)
     if not TIGHTEST <= rtol <= LOOSEST:
-        raise InputError(
-            "rtol",
-            rtol,
-            f"is out of range; allowed {TIGHTEST:g} to {LOOSEST:g}",
-            f"leave it out for {DEFAULT_RTOL:g}",
-        )
+        raise InputError("rtol", rtol, f"is out of range; allowed {TIGHTEST:g} to {LOOSEST:g}", remedy)
 
 
 def ready(setup: Setup) -> Start:
@@ -46,6 +47,12 @@ def ready(setup: Setup) -> Start:
         raise InputError("setup", setup, "is not a Setup", "load one with burnsim.load(path) or build one")
     p = derive(setup)
     return Start(p, first_state(setup, p), lighting(setup, p))
+
+
+def marched(start: Start, rtol: float) -> March:
+    """March a setup that was made ready."""
+    p, first, spark = start
+    return march(p, first, None if spark.time is None else (spark.time, spark.flames), rtol)
 
 
 def burn(setup: Setup, *, rtol: float = DEFAULT_RTOL) -> Burn:
@@ -67,10 +74,10 @@ def burn(setup: Setup, *, rtol: float = DEFAULT_RTOL) -> Burn:
     SolverError
         If the integration breaks down.
     """
-    check_rtol(rtol)
+    check_rtol(rtol, DEFAULT_RTOL)
     start = ready(setup)
-    p, first, spark = start
-    course = march(p, first, None if spark.time is None else (spark.time, spark.flames), rtol)
+    p, first, _ = start
+    course = marched(start, rtol)
     at = instants(p, first, course)
     seen = account(p, at, course)
     kept: dict[str, Any] = vars(judge(setup, start, seen, rtol))

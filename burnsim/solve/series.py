@@ -8,6 +8,7 @@ from burnsim.model.events import froth_level
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import State
 from burnsim.solve.outcome import fuel_left
+from burnsim.solve.sight import total_power, water_share
 
 
 class Series(NamedTuple):
@@ -16,16 +17,6 @@ class Series(NamedTuple):
     unit: str
     meaning: str
     pick: Callable[[Flows, State, Parameters], float]
-
-
-def water_share(x: tuple[float, ...], p: Parameters) -> float:
-    """Mole fraction of water in a mixture."""
-    return x[p.fuel.water_index] if p.fuel.water_index >= 0 else 0.0
-
-
-def total_power(flows: Flows) -> float:
-    """Heat released by all flames [W]."""
-    return flows.fire.jet_power + flows.fire.wick_power + flows.fire.vent_power
 
 
 SERIES: dict[str, Series] = {

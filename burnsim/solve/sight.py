@@ -44,6 +44,16 @@ class Sight(NamedTuple):
     volume: float  # of liquid in gallery and well [m3]
 
 
+def total_power(flows: Flows) -> float:
+    """Heat released by all flames [W]."""
+    return flows.fire.jet_power + flows.fire.wick_power + flows.fire.vent_power
+
+
+def water_share(x: tuple[float, ...], p: Parameters) -> float:
+    """Mole fraction of water in a mixture."""
+    return x[p.fuel.water_index] if p.fuel.water_index >= 0 else 0.0
+
+
 def sight(state: State, flows: Flows, p: Parameters) -> Sight:
     """Take the sight of an instant.
 
@@ -58,11 +68,8 @@ def sight(state: State, flows: Flows, p: Parameters) -> Sight:
     gallery = flows.gallery
     burning = 1.0 if fire.jet_power > 0.0 else 0.0
     airy = burning if flows.gas.air_fraction > AIRY and fire.jet_limit >= 1.0 else 0.0
-    water_share = 0.0
-    if p.fuel.water_index >= 0:
-        water_share = gallery.fractions[p.fuel.water_index]
     return Sight(
-        fire.jet_power + fire.wick_power + fire.vent_power,
+        total_power(flows),
         fire.wick_power,
         fire.jet_power,
         fire.jet_potential,
@@ -85,6 +92,6 @@ def sight(state: State, flows: Flows, p: Parameters) -> Sight:
         fire.jets_to_rim + fire.wick_to_rim,
         gallery.level,
         gallery.density,
-        water_share,
+        water_share(gallery.fractions, p),
         gallery.volume + flows.well.volume,
     )

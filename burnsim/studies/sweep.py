@@ -99,7 +99,7 @@ def sweep(
         If the executor breaks down for good. What is done is kept in FILE.parts.
     """
     plan = make_plan(base, values, mode, samples, seed)
-    check_rtol(rtol)
+    check_rtol(rtol, MANY_RTOL)
     for name, number in (("workers", workers), ("chunk", chunk)):
         if number is not None and (isinstance(number, bool) or not isinstance(number, int) or number < 1):
             raise InputError(name, number, "is not a whole number from 1", f"leave {name} out")
