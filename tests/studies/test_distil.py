@@ -5,10 +5,10 @@ from functools import cache
 import numpy as np
 import pytest
 from scipy.integrate import quad
+from studies.burners import BRASS
 
 import burnsim
 from burnsim.errors import InputError
-from burnsim.model.burner import Burner, Jets, Wick
 from burnsim.model.description import Charge, Pot, Setup
 from burnsim.solve.result import Burn
 from burnsim.studies.distil import boil_away, distillation
@@ -18,15 +18,7 @@ from burnsim.substances.equilibrium import bubble_temperature, vapour_compositio
 P0 = 101325.0
 ML = 1e-6
 SEALED = Setup(
-    Burner(
-        "sealed chamber",
-        outer_diameter=70e-3,
-        height=30e-3,
-        wall_thickness=0.3e-3,
-        metal="brass",
-        jets=Jets(16, 0.9e-3, direction="top", ring_diameter=50e-3),
-        wick=Wick(height=10e-3, thickness=2.5e-3),
-    ),
+    BRASS,
     Charge(blend("ethanol"), volume=25 * ML, primer=4 * ML),
     Pot(diameter=0.16, height=0.10, water=0.7e-3, water_temperature=288.15, rest="stand", gap=25e-3),
 )

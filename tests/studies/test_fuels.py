@@ -5,10 +5,10 @@ import pickle
 from functools import cache
 
 import pytest
+from studies.burners import PALM
 
 import burnsim
 from burnsim.errors import InputError, SolverError
-from burnsim.model.burner import Burner, FeedSlots, Jets, Wick
 from burnsim.model.description import Charge, Pot, Setup
 from burnsim.model.vary import vary
 from burnsim.studies import fuels as room
@@ -19,15 +19,7 @@ from burnsim.substances.blend import blend
 FREEZING = 273.15
 ML = 1e-6
 BURNER = Setup(
-    Burner(
-        "double wall",
-        outer_diameter=62e-3,
-        height=45e-3,
-        gallery_gap=4.5e-3,
-        jets=Jets(26, 1.0e-3, 39e-3),
-        feed_slots=FeedSlots(),
-        wick=Wick(thickness=2e-3),
-    ),
+    PALM,
     Charge(blend("methanol"), volume=30 * ML, primer=3 * ML),
     Pot(diameter=0.14, height=0.09, water=0.4e-3, water_temperature=FREEZING + 12.0, rest="bumps", gap=1.5e-3),
     name="two cups",

@@ -3,10 +3,11 @@
 from functools import cache
 
 import pytest
+from studies.burners import BRASS
 
 import burnsim
 from burnsim.errors import InputError
-from burnsim.model.burner import Burner, Jets, Wick
+from burnsim.model.burner import Burner
 from burnsim.model.description import Charge, Pot, Setup
 from burnsim.model.vary import vary
 from burnsim.studies.water_limit import GOES_OUT, WaterLimit, water_limits
@@ -16,15 +17,7 @@ from burnsim.substances.bottle import watered
 ML = 1e-6
 COARSE = 0.05
 SEALED = Setup(
-    Burner(
-        "sealed chamber",
-        outer_diameter=70e-3,
-        height=30e-3,
-        wall_thickness=0.3e-3,
-        metal="brass",
-        jets=Jets(16, 0.9e-3, direction="top", ring_diameter=50e-3),
-        wick=Wick(height=10e-3, thickness=2.5e-3),
-    ),
+    BRASS,
     Charge(blend("ethanol"), volume=25 * ML, primer=4 * ML),
     Pot(diameter=0.16, height=0.10, water=0.25e-3, water_temperature=288.15, rest="stand", gap=25e-3),
 )
