@@ -28,11 +28,10 @@ from one_burn import by_scipy
 import burnsim
 from burnsim.errors import InputError
 from burnsim.model.description import Setup
-from burnsim.solve.many import MANY_RTOL
 from burnsim.solve.native.engine import compiled_run, march_compiled
 from burnsim.solve.native.layout import packed
 from burnsim.solve.outcome import Start
-from burnsim.solve.run import ready
+from burnsim.solve.run import DEFAULT_RTOL, ready
 
 ROOT = Path(__file__).parents[1]
 BASE = ROOT / "examples" / "weekend_double_wall.toml"
@@ -129,7 +128,7 @@ def parts(setups: list[Setup]) -> None:
     began = time.perf_counter()
     starts = [ready(setup) for setup in setups]
     made = time.perf_counter()
-    accounts = [march_compiled(start, MANY_RTOL)[0] for start in starts if start.spark.time is not None]
+    accounts = [march_compiled(start, DEFAULT_RTOL)[0] for start in starts if start.spark.time is not None]
     marched = time.perf_counter()
     count = sum(account.evaluations for account in accounts)
     call = one_slope(starts[0], accounts[0].moments[-1].vector)

@@ -9,11 +9,9 @@ from burnsim.errors import InputError, SolverError
 from burnsim.model.description import Setup
 from burnsim.solve.account import Account, account, instants, temperatures_at
 from burnsim.solve.outcome import Outcome, Start, judge
-from burnsim.solve.run import check_rtol, marched, ready
+from burnsim.solve.run import DEFAULT_RTOL, check_rtol, marched, ready
 
 Engine = Literal["auto", "compiled", "plain"]
-MANY_RTOL = 5e-5
-"""Default tolerance: tighter than that of one burn, since among many there are some whose flames hang by a thread."""
 WORTH_COMPILING = 100
 """So many burns in plain Python take as long as compiling does."""
 
@@ -29,7 +27,7 @@ class Failure:
 def outcomes(
     setups: Iterable[Setup],
     *,
-    rtol: float = MANY_RTOL,
+    rtol: float = DEFAULT_RTOL,
     water_at: Sequence[float] = (),
     engine: Engine = "auto",
 ) -> list[Outcome | Failure]:
@@ -53,7 +51,7 @@ def outcomes(
     InputError
         If `rtol`, `water_at` or `engine` makes no sense, or one of the setups is none.
     """
-    check_rtol(rtol, MANY_RTOL)
+    check_rtol(rtol)
     if isinstance(setups, Setup) or not isinstance(setups, Iterable):
         raise InputError("setups", setups, "is not several setups", "give a list of them")
     if engine not in get_args(Engine):

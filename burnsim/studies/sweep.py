@@ -11,8 +11,7 @@ from typing import TYPE_CHECKING
 from burnsim.errors import InputError
 from burnsim.model.description import Setup
 from burnsim.model.tables import setup_to_dict
-from burnsim.solve.many import MANY_RTOL
-from burnsim.solve.run import check_rtol
+from burnsim.solve.run import DEFAULT_RTOL, check_rtol
 from burnsim.studies.sweep_columns import COLUMNS, Block
 from burnsim.studies.sweep_files import check_path, load_sweep, write
 from burnsim.studies.sweep_frame import dataset_of, frame_of_plan
@@ -40,7 +39,7 @@ def sweep(
     mode: Mode = "grid",
     samples: int | None = None,
     seed: int = 0,
-    rtol: float = MANY_RTOL,
+    rtol: float = DEFAULT_RTOL,
     executor: Executor | Callable[[], Executor] | None = None,
     workers: int | None = None,
     out: str | os.PathLike[str] | None = None,
@@ -99,7 +98,7 @@ def sweep(
         If the executor breaks down for good. What is done is kept in FILE.parts.
     """
     plan = make_plan(base, values, mode, samples, seed)
-    check_rtol(rtol, MANY_RTOL)
+    check_rtol(rtol)
     for name, number in (("workers", workers), ("chunk", chunk)):
         if number is not None and (isinstance(number, bool) or not isinstance(number, int) or number < 1):
             raise InputError(name, number, "is not a whole number from 1", f"leave {name} out")

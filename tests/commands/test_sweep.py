@@ -15,7 +15,7 @@ import pytest
 from burnsim import InputError, load, load_sweep, sweep
 from burnsim.cli import main
 from burnsim.commands.vary_option import read_vary
-from burnsim.solve.many import MANY_RTOL
+from burnsim.solve.run import DEFAULT_RTOL
 from burnsim.units import format_time
 
 ROOT = Path(__file__).parents[2]
@@ -127,7 +127,7 @@ def test_json(design: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["sweep", str(design), "--vary", "charge.volume=3ml,900ml,2l", "--paired", "--json"]) == 0
     told = json.loads(capsys.readouterr().out)
     assert (told["designs"], told["solved"], told["impossible"], told["failed"]) == (3, 1, 2, 0)
-    assert told["rtol"] == MANY_RTOL
+    assert told["rtol"] == DEFAULT_RTOL
 
 
 def test_samples_to_a_table(design: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -12,7 +12,7 @@ from burnsim.errors import InputError
 from burnsim.model.burner import Burner
 from burnsim.model.description import Charge, Pot, Setup
 from burnsim.model.vary import vary
-from burnsim.solve.many import MANY_RTOL
+from burnsim.solve.run import DEFAULT_RTOL
 from burnsim.studies.primer import shortfall
 from burnsim.studies.start import (
     BLOOMS,
@@ -62,7 +62,7 @@ def test_axes_rise() -> None:
 def test_each_place_is_a_burn() -> None:
     for altitude in (0.0, 3000.0):
         found = cell(altitude, WARM)
-        alone = burnsim.burn(placed(BURNER, WARM, altitude), rtol=MANY_RTOL)
+        alone = burnsim.burn(placed(BURNER, WARM, altitude), rtol=DEFAULT_RTOL)
         assert found.verdict == BLOOMS
         assert found.primer == BURNER.charge.primer
         assert found.bloom == pytest.approx(alone.milestones.bloom.time, rel=1e-6)

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from burnsim import InputError, Setup, burn, has_verdict, load_sweep, save_sweep, setup_from_dict, sweep, vary
-from burnsim.solve.many import MANY_RTOL
+from burnsim.solve.run import DEFAULT_RTOL
 from burnsim.studies.sweep_netcdf import slabs
 
 COUNT, DIAMETER, FUEL, WATER = "burner.jets.count", "burner.jets.diameter", "charge.fuel", "pot.water_temperature"
@@ -106,7 +106,7 @@ def test_coordinates_are_si_and_say_so(found: xr.Dataset) -> None:
 
 
 def test_attributes_hold_what_it_takes_to_do_it_again(base: Setup, found: xr.Dataset) -> None:
-    assert found.attrs["rtol"] == MANY_RTOL
+    assert found.attrs["rtol"] == DEFAULT_RTOL
     assert found.attrs["source"].startswith("burnsim ")
     again = setup_from_dict(json.loads(found.attrs["base"]))
     assert again == base
