@@ -3,17 +3,13 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from typing import Literal, get_args
 
 from burnsim.errors import InputError, SolverError
 from burnsim.model.description import Setup
 from burnsim.solve.account import Account, account, instants, temperatures_at
+from burnsim.solve.engines import Engine, check_engine, compiled
 from burnsim.solve.outcome import Outcome, Start, judge
 from burnsim.solve.run import DEFAULT_RTOL, check_rtol, marched, ready
-
-Engine = Literal["auto", "compiled", "plain"]
-WORTH_COMPILING = 100
-"""So many burns in plain Python take as long as compiling does."""
 
 
 @dataclass(frozen=True)
@@ -54,13 +50,12 @@ def outcomes(
     check_rtol(rtol)
     if isinstance(setups, Setup) or not isinstance(setups, Iterable):
         raise InputError("setups", setups, "is not several setups", "give a list of them")
-    if engine not in get_args(Engine):
-        raise InputError("engine", engine, "is not known", "use 'auto', 'compiled' or 'plain'")
+    check_engine(engine)
     if any(later < earlier for earlier, later in pairwise(water_at)):
         raise InputError("water_at", tuple(water_at), "does not rise", "sort the times")
     listed = list(setups)
     starts = [ready(setup) for setup in listed]
-    fast = {n: _compiled(n, len(listed), engine) for n in {start.parameters.components for start in starts}}
+    fast = {n: compiled(engine, n, len(listed)) for n in {start.parameters.components for start in starts}}
     found: list[Outcome | Failure] = []
     for setup, start in zip(listed, starts, strict=True):
         try:
@@ -70,15 +65,6 @@ def outcomes(
         else:
             found.append(replace(judge(setup, start, seen, rtol), water_at=water))
     return found
-
-
-def _compiled(components: int, count: int, engine: Engine) -> bool:
-    """Whether burns of blends with so many components run as machine code."""
-    if engine != "auto":
-        return engine == "compiled"
-    from burnsim.solve.native.engine import place
-
-    return count >= WORTH_COMPILING or place(components).warm
 
 
 def _march(start: Start, rtol: float, asked: Sequence[float], fast: bool) -> tuple[Account, tuple[float | None, ...]]:

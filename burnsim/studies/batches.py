@@ -1,12 +1,67 @@
-"""Batches of burns in searches: run as machine code where a whole search is long enough to pay for compiling."""
+"""Burn a batch: all together, or one by one should that break down, so that only the guilty one is lost."""
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import partial
 from math import ceil, log2
 
+from burnsim.errors import BurnsimError, InputError
 from burnsim.model.description import Setup
-from burnsim.solve.many import WORTH_COMPILING, Engine, Failure, outcomes
+from burnsim.solve.engines import prepare
+from burnsim.solve.many import Failure, outcomes
 from burnsim.solve.outcome import Outcome
+
+Run = Callable[[list[Setup]], list[Outcome | Failure]]
+
+
+@dataclass(frozen=True)
+class Refusal(Failure):
+    """A burn that was not tried: its setup makes no sense."""
+
+
+def burn_batch(setups: Sequence[Setup], run: Run = outcomes, *, keep_refusals: bool = False) -> list[Outcome | Failure]:
+    """Burn a batch; a burn that breaks down is a `Failure` in its place.
+
+    Parameters
+    ----------
+    setups : what burns
+    run : burns some of them
+    keep_refusals : whether a setup that is refused is a `Refusal` in its place; else its error goes on to the caller
+
+    Returns
+    -------
+    list of Outcome or Failure, in the order of the setups
+
+    Raises
+    ------
+    InputError
+        For a setup that is refused, but with `keep_refusals`.
+    """
+    listed = list(setups)
+    if not listed:
+        return []
+    try:
+        return run(listed)
+    except InputError:
+        if not keep_refusals:
+            raise
+    except Exception:
+        pass  # it comes again below, in the one that is to blame
+    return [_alone(setup, run, keep_refusals) for setup in listed]
+
+
+def _alone(setup: Setup, run: Run, keep_refusals: bool) -> Outcome | Failure:
+    try:
+        return run([setup])[0]
+    except InputError as error:
+        if not keep_refusals:
+            raise
+        return Refusal(setup, str(error))
+    except BurnsimError as error:
+        return Failure(setup, str(error))
+    except Exception as error:
+        return Failure(setup, f"{type(error).__name__}: {error}")
 
 
 def planned(
@@ -28,8 +83,8 @@ def planned(
     return count
 
 
-def burn_batch(setups: Sequence[Setup], plan: Mapping[int, int]) -> list[Outcome | Failure]:
-    """Burn one batch of a search.
+def burn_planned(setups: Sequence[Setup], plan: Mapping[int, int]) -> list[Outcome | Failure]:
+    """Burn one batch of a search, as machine code where the whole search pays for compiling.
 
     Parameters
     ----------
@@ -45,7 +100,7 @@ def burn_batch(setups: Sequence[Setup], plan: Mapping[int, int]) -> list[Outcome
         groups.setdefault(len(setup.charge.fuel.components), []).append(k)
     found: dict[int, Outcome | Failure] = {}
     for size, places in groups.items():
-        engine: Engine = "compiled" if plan.get(size, 0) >= WORTH_COMPILING else "auto"
-        burns = outcomes([setups[k] for k in places], engine=engine)
+        group = [setups[k] for k in places]
+        burns = burn_batch(group, partial(outcomes, engine=prepare(group, plan.get(size, 0))))
         found.update(zip(places, burns, strict=True))
     return [found[k] for k in range(len(setups))]

@@ -9,7 +9,7 @@ from burnsim.model.description import Setup
 from burnsim.model.vary import vary
 from burnsim.solve.many import Failure
 from burnsim.solve.outcome import Outcome
-from burnsim.studies.batches import burn_batch, planned
+from burnsim.studies.batches import burn_planned, planned
 from burnsim.studies.threshold import Threshold, thresholds
 
 EXACT = 0.1e-6
@@ -91,7 +91,7 @@ def least_charges(
     plan = planned(setups, ends, points, tolerance)
 
     def boils(batch: Sequence[tuple[int, float]]) -> list[bool]:
-        burns = burn_batch([vary(setups[k], {"charge.volume": volume}) for k, volume in batch], plan)
+        burns = burn_planned([vary(setups[k], {"charge.volume": volume}) for k, volume in batch], plan)
         for (k, volume), burn in zip(batch, burns, strict=True):
             seen[k][volume] = burn
         return [_boil(burn) is not None for burn in burns]

@@ -9,7 +9,7 @@ from burnsim.errors import InputError
 from burnsim.model import geometry
 from burnsim.model.description import STEEPEST, Setup
 from burnsim.model.vary import vary
-from burnsim.solve.many import Engine
+from burnsim.solve.engines import Engine
 from burnsim.solve.spill import MECHANISMS, Levels, charge_temperature
 from burnsim.studies.cold_fill import ColdFill, cold_fill
 from burnsim.studies.spill_runs import Seen, closed, look, may_quench, poor_contact, safe

@@ -10,7 +10,7 @@ from burnsim.model.description import Setup
 from burnsim.model.vary import vary
 from burnsim.solve.many import Failure
 from burnsim.solve.outcome import Outcome
-from burnsim.studies.batches import burn_batch, planned
+from burnsim.studies.batches import burn_planned, planned
 from burnsim.studies.threshold import Threshold, thresholds
 
 EXACT = 0.05e-6
@@ -113,7 +113,7 @@ def primers_needed(
     plan = planned(setups, ends, points, tolerance)
 
     def lights(batch: Sequence[tuple[int, float]]) -> list[bool]:
-        burns = burn_batch([vary(setups[k], {"charge.primer": primer}) for k, primer in batch], plan)
+        burns = burn_planned([vary(setups[k], {"charge.primer": primer}) for k, primer in batch], plan)
         for (k, primer), burn in zip(batch, burns, strict=True):
             seen[k][primer] = burn
         return [shortfall(burn, goal) == "" for burn in burns]

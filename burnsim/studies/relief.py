@@ -9,7 +9,7 @@ from burnsim.model import geometry
 from burnsim.model.burner import Notches
 from burnsim.model.description import Setup
 from burnsim.model.vary import vary
-from burnsim.solve.many import Engine
+from burnsim.solve.engines import Engine
 from burnsim.solve.spill import MECHANISMS
 from burnsim.studies.fill import DARK, USUAL, Margin, burning_head
 from burnsim.studies.spill_runs import Seen, closed, look, may_quench, poor_contact, safe

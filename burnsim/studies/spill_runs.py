@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 from math import inf, nan
 from typing import NamedTuple
 
@@ -10,9 +11,11 @@ from burnsim.model import geometry
 from burnsim.model.description import Setup
 from burnsim.model.factors import BANDS
 from burnsim.model.vary import vary
-from burnsim.solve.many import Engine, Failure, outcomes
+from burnsim.solve.engines import Engine, prepare
+from burnsim.solve.many import Failure, outcomes
 from burnsim.solve.outcome import Outcome
 from burnsim.solve.spill import Levels, charge_temperature
+from burnsim.studies.batches import burn_batch
 from burnsim.substances.blend import density
 
 POOR_CONTACT = BANDS["rim_contact"].low
@@ -32,7 +35,8 @@ class Seen(NamedTuple):
 
 def look(setups: Sequence[Setup], engine: Engine = "auto") -> list[Seen]:
     """Burn setups and say how near each came to spilling; one that could not be solved counts as unsafe."""
-    return [_seen(found) for found in outcomes(setups, engine=engine)]
+    how = prepare(setups, inf) if engine == "compiled" else engine
+    return [_seen(found) for found in burn_batch(setups, partial(outcomes, engine=how))]
 
 
 def _seen(found: Outcome | Failure) -> Seen:

@@ -11,9 +11,10 @@ from burnsim.model.description import Setup
 from burnsim.model.fields import FREEZING
 from burnsim.model.vary import vary
 from burnsim.solve.ignition import flash_point
-from burnsim.solve.many import Failure, outcomes
+from burnsim.solve.many import Failure
 from burnsim.solve.outcome import Outcome
 from burnsim.solve.run import ready
+from burnsim.studies.batches import burn_batch
 from burnsim.studies.primer import EXACT, primers_needed, shortfall
 from burnsim.substances.blend import density
 
@@ -120,7 +121,7 @@ def start_map(
     elif most_primer is not None:
         raise InputError("most_primer", most_primer, "has no wick to go on", "leave it out, or describe burner.wick")
     places = [placed(setup, temperature, altitude) for altitude in high for temperature in warm]
-    burns = outcomes(places)
+    burns = burn_batch(places)
     cells = [_cell(place, burn, None) for place, burn in zip(places, burns, strict=True)]
     if most is not None and most > setup.charge.primer + tolerance:
         short = [k for k, cell in enumerate(cells) if cell.verdict != BLOOMS]

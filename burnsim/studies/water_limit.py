@@ -8,7 +8,7 @@ from burnsim.model.description import Setup
 from burnsim.model.vary import vary
 from burnsim.solve.many import Failure
 from burnsim.solve.outcome import Outcome
-from burnsim.studies.batches import burn_batch, planned
+from burnsim.studies.batches import burn_planned, planned
 from burnsim.studies.threshold import Threshold, thresholds
 from burnsim.substances.blend import Blend, blend, composition
 from burnsim.substances.bottle import strength, watered
@@ -116,7 +116,7 @@ def water_limits(
     def works(batch: Sequence[tuple[int, float]]) -> list[bool]:
         wanted = list(dict.fromkeys((questions[q][0], share) for q, share in batch))
         new = [pair for pair in wanted if pair not in seen]
-        burns = burn_batch([vary(setup, {"charge.fuel": watered(spirits[k], share)}) for k, share in new], plan)
+        burns = burn_planned([vary(setup, {"charge.fuel": watered(spirits[k], share)}) for k, share in new], plan)
         seen.update(zip(new, burns, strict=True))
         return [_why_not(seen[questions[q][0], share], questions[q][1]) == "" for q, share in batch]
 

@@ -38,10 +38,11 @@ ROWS = "\n".join(f"{t}, {15.0 + 85.0 * (t - 20.0) / 600.0:.2f}" for t in range(3
 
 @pytest.fixture(autouse=True)
 def _stand_in(monkeypatch: pytest.MonkeyPatch) -> None:
-    def outcomes(setups, *, rtol, water_at=(), engine="auto"):
+    def outcomes(setups, *, water_at=(), engine="auto"):
         return BURN(list(setups), water_at)
 
     monkeypatch.setattr(burn_many, "outcomes", outcomes)
+    monkeypatch.setattr(burn_many, "prepare", lambda setups, burns: "auto")  # nothing to compile
     monkeypatch.setattr(burn_many, "cores", lambda: 1)  # another process would not have the stand-in
 
 

@@ -3,12 +3,12 @@
 import numpy as np
 import xarray as xr
 
-from burnsim import setup_from_dict
+from burnsim import outcomes, setup_from_dict
 from burnsim.studies import sweep_pool
 from burnsim.studies.sweep import perform
 from burnsim.studies.sweep_columns import COLUMNS, Block
 from burnsim.studies.sweep_plan import make_plan
-from burnsim.studies.sweep_work import Task, burn_all
+from burnsim.studies.sweep_work import Task
 
 ROWS = 100
 
@@ -42,6 +42,6 @@ def run(designs: int, out: str) -> xr.Dataset:
         "burner.jets.diameter": [1e-6 * (500 + k) for k in range(ROWS)],
     }
     return perform(
-        make_plan(base, values), base, 1e-3, burn_all,
+        make_plan(base, values), base, 1e-3, outcomes,
         executor=None, workers=1, out=out, resume=True, chunk=None, progress=False,
     )  # fmt: skip

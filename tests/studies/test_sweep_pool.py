@@ -19,6 +19,7 @@ from burnsim import InputError, Outcome, Setup, SolverError, load_sweep, outcome
 from burnsim.studies.sweep import parts_folder, perform
 from burnsim.studies.sweep_plan import make_plan
 from burnsim.studies.sweep_progress import Bar
+from burnsim.studies.sweep_work import Task, compute
 
 HERE = Path(__file__).parent
 COUNT, DIAMETER = "burner.jets.count", "burner.jets.diameter"
@@ -315,15 +316,20 @@ def test_settings_are_checked() -> None:
 
 
 def test_a_sweep_is_not_lost_for_want_of_a_compiler(monkeypatch: pytest.MonkeyPatch) -> None:
-    from burnsim.solve.many import WORTH_COMPILING
-    from burnsim.studies import sweep_work
+    from burnsim.solve import engines
+    from burnsim.solve.native import engine as native
+    from burnsim.studies.sweep_work import engine_for
 
     def refuse(*_: object, **__: object) -> None:
         raise OSError("no compiler")
 
-    monkeypatch.setattr(sweep_work, "place", refuse)
+    monkeypatch.setattr(native, "place", refuse)
+    monkeypatch.setattr(engines, "_ready", set())
     base = design()
-    assert sweep_work.engine_for(base, [base.charge.fuel], WORTH_COMPILING - 1) is sweep_work.burn_all
+    few = engine_for(base, [base.charge.fuel], engines.WORTH_COMPILING - 1)
+    assert isinstance(few, partial)
+    assert few.keywords == {"engine": "auto"}
     with pytest.warns(RuntimeWarning, match="no compiler"):
-        engine = sweep_work.engine_for(base, [base.charge.fuel], WORTH_COMPILING)
-    assert engine is sweep_work.burn_plain
+        many = engine_for(base, [base.charge.fuel], engines.WORTH_COMPILING)
+    (row,) = compute(Task(base, [{}], 1e-3, many))[0]["status"]
+    assert row == "solved"
