@@ -36,6 +36,7 @@ def plot_map(
     y: str | None = None,
     infeasible: tuple[str, ...] | None = None,
     units: str = "si",
+    span: tuple[float, float] | None = None,
 ) -> "Axes":
     """Draw a result of a sweep as contours over two of its fields; designs that do not work are hatched.
 
@@ -53,6 +54,9 @@ def plot_map(
         Codes of verdicts and statuses to hatch; default: those that mean that the design does not work.
     units
         "si" or "us".
+    span
+        Lowest and highest value of the colour scale [SI]; give the same to maps that are to be compared. Values beyond
+        have the colour of the end. Default none: those of this map.
 
     Returns
     -------
@@ -61,23 +65,33 @@ def plot_map(
     Raises
     ------
     InputError
-        For a variable that is not there, or a dataset that is no map.
+        For a variable that is not there, a dataset that is no map, or a span that does not rise.
     """
     from matplotlib.patches import Patch
+    from matplotlib.ticker import MaxNLocator
 
     along, up = _fields(dataset, variable, x, y)
     grid = dataset[variable].squeeze().transpose(up, along)
-    values, label = readable(grid.values, variable, grid.attrs, units)
+    ends = _ends(span)
+    numbers, label = readable(np.concatenate([grid.values.ravel(), ends]), variable, grid.attrs, units)
+    values, scale = numbers[: grid.size].reshape(grid.shape), numbers[grid.size :]
     xs, x_words, x_label = coordinate(dataset, along, units)
     ys, y_words, y_label = coordinate(dataset, up, units)
     ax = new_axes(ax, 6.4, 4.8)
     known = np.isfinite(values)
     if known.any() and min(values.shape) > 1:
         filled = _nearest_filled(values)
-        if np.ptp(filled) > 0.0:
-            shades = ax.contourf(xs, ys, filled, levels=2 * LINES, cmap="cividis", alpha=0.85)
-            lines = ax.contour(xs, ys, filled, levels=LINES, colors="white", linewidths=1.0)
-            ax.clabel(lines, fontsize="small", fmt=lambda value: f"{value:.4g}")
+        if span is not None or np.ptp(filled) > 0.0:
+            low, high = scale if span is not None else (filled.min(), filled.max())
+            steps = MaxNLocator(2 * LINES + 1).tick_values(low, high)
+            beyond = {(False, False): "neither", (True, False): "min", (False, True): "max", (True, True): "both"}
+            extend = beyond[bool(filled.min() < steps[0]), bool(filled.max() > steps[-1])]
+            shades = ax.contourf(xs, ys, filled, levels=steps, cmap="cividis", alpha=0.85, extend=extend)
+            marks = MaxNLocator(LINES + 1).tick_values(low, high)
+            inside = marks[(marks > filled.min()) & (marks < filled.max())]
+            if inside.size:
+                lines = ax.contour(xs, ys, filled, levels=inside, colors="white", linewidths=1.0)
+                ax.clabel(lines, fontsize="small", fmt=lambda value: f"{value:.4g}")
             ax.figure.colorbar(shades, ax=ax, label=label)
         else:
             ax.contourf(xs, ys, filled, levels=[filled.min() - 1.0, filled.min() + 1.0], colors="0.85")
@@ -108,6 +122,16 @@ def plot_map(
             handles=keys, loc="upper center", bbox_to_anchor=(0.5, -0.14), ncols=3, frameon=False, fontsize="small"
         )
     return ax
+
+
+def _ends(span: tuple[float, float] | None) -> NDArray[np.float64]:
+    """Both ends of a colour scale [SI], or nothing."""
+    if span is None:
+        return np.empty(0)
+    ends = np.asarray(span, dtype=np.float64)
+    if ends.shape != (2,) or not np.isfinite(ends).all() or not ends[0] < ends[1]:
+        raise InputError("span", span, "is not two rising numbers", "give (low, high) in SI, or leave it out")
+    return ends
 
 
 def _fields(dataset: "xarray.Dataset", variable: str, x: str | None, y: str | None) -> tuple[str, str]:

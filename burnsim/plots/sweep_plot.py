@@ -43,8 +43,7 @@ def plot_sweep(dataset: "xarray.Dataset", variable: str, ax: "Axes | None" = Non
     InputError
         For a variable that is not there or no number, or a grid of more than two fields.
     """
-    if variable not in dataset.data_vars or dataset[variable].dtype.kind not in "fi":
-        raise InputError("variable", variable, "is no result in numbers", "choose one such as 'boil'")
+    _check(dataset, variable)
     long = [str(dim) for dim, size in dataset[variable].sizes.items() if size > 1]
     if "design" in dataset.sizes:
         return _points(dataset, variable, ax, units)
@@ -55,6 +54,8 @@ def plot_sweep(dataset: "xarray.Dataset", variable: str, ax: "Axes | None" = Non
 
 def plot_panels(dataset: "xarray.Dataset", variable: str, figure: "Figure") -> "list[Axes]":
     """Fill a figure with as many maps as it takes: two fields a map, a map for each combination of the others.
+
+    All maps have the same colour scale.
 
     Parameters
     ----------
@@ -73,8 +74,9 @@ def plot_panels(dataset: "xarray.Dataset", variable: str, figure: "Figure") -> "
     Raises
     ------
     InputError
-        If it would take more than six panels.
+        For a variable that is not there or no number, or if it would take more than six panels.
     """
+    _check(dataset, variable)
     long = [str(dim) for dim, size in dataset.sizes.items() if size > 1]
     mapped = sorted(long, key=lambda dim: (dataset[dim].dtype == object, -dataset.sizes[dim]))[:2]
     rest = [dim for dim in long if dim not in mapped]
@@ -88,16 +90,30 @@ def plot_panels(dataset: "xarray.Dataset", variable: str, figure: "Figure") -> "
     columns = min(count, 3)
     rows = -(-count // columns)
     figure.set_size_inches(1.0 + 5.4 * columns, 5.0 * rows)
+    span = _span(dataset[variable].values) if rest else None
     panels: list[Axes] = []
     for k in range(count):
         ax = figure.add_subplot(rows, columns, k + 1)
         place = dict(zip(rest, (int(i) for i in np.unravel_index(k, shape)), strict=True)) if rest else {}
         part = dataset.isel(place)
-        plot_sweep(part, variable, ax)
-        if rest:
+        if not rest:
+            plot_sweep(part, variable, ax)
+        else:
+            plot_map(part, variable, ax, span=span)
             ax.set_title("\n".join(_value(part, dim) for dim in rest), fontsize="medium")
         panels.append(ax)
     return panels
+
+
+def _check(dataset: "xarray.Dataset", variable: str) -> None:
+    if variable not in dataset.data_vars or dataset[variable].dtype.kind not in "fi":
+        raise InputError("variable", variable, "is no result in numbers", "choose one such as 'boil'")
+
+
+def _span(values: NDArray[Any]) -> tuple[float, float] | None:
+    """Lowest and highest of some numbers; None if they do not differ."""
+    known = values[np.isfinite(values)]
+    return (float(known.min()), float(known.max())) if len(known) and known.min() < known.max() else None
 
 
 def _value(part: "xarray.Dataset", dim: str) -> str:

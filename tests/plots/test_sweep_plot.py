@@ -3,10 +3,12 @@
 import numpy as np
 import pytest
 import xarray as xr
+from matplotlib.axes import Axes
+from matplotlib.contour import ContourSet
 from matplotlib.figure import Figure
 
 from burnsim import InputError, plot_sweep, setup_from_dict, sweep
-from burnsim.plots import plot_panels
+from burnsim.plots import plot_map, plot_panels
 
 CUP = {"kind": "open cup", "outer_diameter": "60 mm", "height": "30 mm"}
 HEIGHT, VOLUME, FUEL = "burner.height", "charge.volume", "charge.fuel"
@@ -39,6 +41,34 @@ def test_a_panel_for_each_of_the_other_values() -> None:
     panels = plot_panels(made, "boil", Figure())
     assert [ax.get_title() for ax in panels] == ["methanol", "ethanol", "acetone"]
     assert len({(ax.get_xlabel(), ax.get_ylabel()) for ax in panels}) == 1
+
+
+def colours(ax: Axes) -> dict[float, tuple[float, ...]]:
+    """The colour of each step of a map's scale, by the step's lower end."""
+    shades = next(one for one in ax.collections if isinstance(one, ContourSet) and one.filled)
+    return dict(zip(shades.levels.tolist(), map(tuple, shades.to_rgba(shades.layers).tolist()), strict=False))
+
+
+def test_panels_beside_each_other_have_one_scale() -> None:
+    made = dataset({FUEL: ["methanol", "ethanol"], HEIGHT: [0.9, 0.91], VOLUME: [1.0, 1.1]})
+    made["boil"][0] /= 10.0  # seconds alone, but minutes beside the other
+    one, other = (colours(ax) for ax in plot_panels(made, "boil", Figure()))
+    assert one == other
+    assert min(one) <= 0.5
+    assert len(set(one.values())) > 5
+
+
+def test_a_span_holds_values_beyond_it_at_its_ends() -> None:
+    made = dataset({HEIGHT: [0.9, 0.91], VOLUME: [1.0, 1.1]})  # boils after 5 to 8 min
+    wide, narrow = (plot_map(made, "boil", span=span) for span in ((0.0, 1200.0), (330.0, 450.0)))
+    assert min(colours(wide)) <= 0.0
+    assert max(colours(wide)) >= 18.0
+    assert 5.0 < min(colours(narrow)) <= 5.5
+    shades = next(one for one in narrow.collections if isinstance(one, ContourSet) and one.filled)
+    assert shades.extend == "both"
+    for span in ((1.0, 1.0), (2.0, 1.0), (0.0, np.nan), (1.0,)):
+        with pytest.raises(InputError, match="rising"):
+            plot_map(made, "boil", span=span)  # type: ignore[arg-type]
 
 
 def test_what_cannot_be_drawn_is_refused() -> None:
