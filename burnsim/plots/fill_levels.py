@@ -38,7 +38,8 @@ def plot_fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: s
     limits
         Fill limits of a design. At the left stands the largest safe load as poured, cold; at the right the load that
         just spills, as it begins to: its cold level, hot level and froth. A dashed line is the surface of the cold
-        tilted load that spills.
+        tilted load that spills. Where the site is tilted, a line besides that of the jets is the mean level that
+        reaches the lowest of them.
     ax
         Axes to draw on [mm]; default none: new ones.
     units
@@ -76,6 +77,10 @@ def plot_fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: s
             marks.append((found.froth, f"froth, {_height(found.froth, units)}", "-."))
     edge = geometry.lowest_jet_edge(burner) if burner.jets is not None else geometry.lip_height(burner)
     marks.append((edge, f"{'jets' if burner.jets else 'rim'}, {_height(edge, units)}", "--"))
+    tilt = setup.site.tilt
+    if burner.jets is not None and tilt > 0.0:
+        reached = geometry.spill_level(burner, tilt)
+        marks.append((reached, f"mean level that reaches\nthem tilted, {_height(reached, units)}", "--"))
     half, inner = burner.outer_diameter / 2.0 * MM, geometry.inner_wall_diameter(burner) / 2.0 * MM
     for (level, text, style), place in zip(marks, _apart([mark[0] * MM for mark in marks], burner), strict=True):
         start = 0.0 if style == ":" else inner
@@ -152,7 +157,8 @@ def plot_head(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "s
         level = np.minimum((hot + well * (lift + across / weight)) / (gallery + well), hot / gallery)
         ax.plot(pressures.of(across), heights.of(level), linestyle=style, color=colour,
                 label=f"{name}, {written(load, 'volume', units)}")  # fmt: skip
-    ax.axhline(heights.of(edge), color=VERMILION, linewidth=0.9, linestyle="--", label="_jets")
+    jets = "_jets" if setup.site.tilt <= 0.0 else "reaches the lowest jet on this tilt"
+    ax.axhline(heights.of(edge), color=VERMILION, linewidth=0.9, linestyle="--", label=jets)
     ax.axhspan(heights.of(edge), heights.of(edge + hold), facecolor="none", edgecolor=PALE, hatch="...", linewidth=0.0,
                label="held back by dry jets")  # fmt: skip
     ax.set_xlabel(f"well over gallery [{pressures.unit}]")

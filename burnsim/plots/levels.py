@@ -27,6 +27,8 @@ PRESSURES: tuple[tuple[str, str, str, str, float], ...] = (
 def plot_levels(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw levels and gauge pressures of gallery and well over time; a line marks where the jets begin.
 
+    On a tilted stand the line is the mean level that reaches the lowest jet.
+
     Parameters
     ----------
     burn
@@ -56,7 +58,8 @@ def plot_levels(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") ->
     if jets is not None:
         edge = lengths.of(burn.parameters.jets.lower_edge)
         ax.axhline(edge, color=PALE, linewidth=0.8, label="_jets")
-        ax.annotate("jets begin", (0.8, edge), xycoords=("axes fraction", "data"), ha="right", va="bottom",
+        words = "jets begin" if burn.setup.site.tilt <= 0.0 else "reaches the lowest jet on this tilt"
+        ax.annotate(words, (0.8, edge), xycoords=("axes fraction", "data"), ha="right", va="bottom",
                     fontsize="small", color=PALE)  # fmt: skip
     ax.set_ylim(bottom=0.0)
     ax.margins(x=0.01)

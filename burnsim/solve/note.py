@@ -2,6 +2,7 @@
 
 from typing import TYPE_CHECKING
 
+from burnsim.model.geometry import lowest_jet_edge
 from burnsim.substances.blend import density
 from burnsim.units import format_time
 
@@ -10,6 +11,7 @@ if TYPE_CHECKING:
     from burnsim.solve.result import Burn
 
 FREEZING = 273.15
+LEAST_PRESSURE = 0.05  # below it a pressure is written as 0.0 [Pa]
 
 
 def millilitres(burn: "Burn", mass: float | None) -> float | None:
@@ -88,10 +90,10 @@ def note(burn: "Burn") -> str:
     if burn.water_max is not None:
         lines.append(f"  hottest water         {burn.water_max - FREEZING:6.1f} degC")
     if setup.burner.jets is not None:
-        edge = burn.parameters.jets.lower_edge * 1e3
-        lines.append(f"  highest froth         {burn.froth_max * 1e3:6.1f} mm; jets begin at {edge:.1f} mm")
+        lines.append(f"  highest froth         {burn.froth_max * 1e3:6.1f} mm; jets begin at {_edge(burn)}")
         lines.append(f"  highest pressure      {burn.gallery_pressure_max:6.1f} Pa in the chamber of the jets")
-    if burn.parameters.well.present > 0.0 and burn.parameters.vent.open <= 0.0:
+    covered = burn.parameters.well.present > 0.0 and burn.parameters.vent.open <= 0.0
+    if covered and burn.well_pressure_max >= LEAST_PRESSURE:
         lines.append(f"  highest pressure      {burn.well_pressure_max:6.1f} Pa in the well")
     lines += ["", "Where the heat of the charge went", *_heat_lines(burn)]
     worst = max(abs(burn.mass.residual), abs(burn.energy.residual))
@@ -117,6 +119,15 @@ def _charge_line(burn: "Burn") -> str:
         start = setup.pot.water_temperature or setup.site.air_temperature
         text += f"; {setup.pot.water * 1e3:.2f} l of water at {start - FREEZING:.0f} degC"
     return text + f"; air {setup.site.air_temperature - FREEZING:.0f} degC, {setup.site.altitude:.0f} m"
+
+
+def _edge(burn: "Burn") -> str:
+    """Where the jets begin, and the mean level that reaches them on a tilted stand."""
+    upright = lowest_jet_edge(burn.setup.burner)
+    reached = burn.parameters.jets.lower_edge
+    if burn.setup.site.tilt <= 0.0:
+        return f"{upright * 1e3:.1f} mm"
+    return f"{upright * 1e3:.1f} mm, which a mean level of {reached * 1e3:.1f} mm reaches on this tilt"
 
 
 def _milestone(burn: "Burn", name: str, mark: "Milestone", otherwise: str = "never") -> str:

@@ -1,6 +1,7 @@
 """Pictures of fill limits by what their artists hold."""
 
 import math
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -52,6 +53,23 @@ def test_levels_are_drawn_to_scale(limits):
     assert boxes(ax, "_hot well")[0].get_height() == pytest.approx(18.8)
     safe = boxes(ax, "_safe load gallery")[0]
     assert safe.get_height() == pytest.approx(limits.burning_vented.rest.gallery * 1e3)
+
+
+def test_on_a_tilted_site_both_edges_are_named(limits):
+    ax = axes()
+    plot_fill_levels(limits, ax=ax)
+    assert not any("tilted" in text.get_text() for text in ax.texts)
+    tilted = replace(limits, setup=burnsim.vary(WEEKEND, {"site.tilt": "4 deg"}))
+    ax, head = axes(), axes()
+    plot_fill_levels(tilted, ax=ax)
+    plot_head(tilted, ax=head)
+    heights = {line.get_label(): line.get_ydata()[0] for line in ax.get_lines()}
+    assert heights["_jets, 38.5 mm"] == pytest.approx(38.5)
+    [reached] = [height for label, height in heights.items() if "reaches" in str(label)]
+    radius = 0.5 * WEEKEND.burner.outer_diameter - WEEKEND.burner.wall_thickness
+    assert reached == pytest.approx(38.5 - 1e3 * radius * math.tan(math.radians(4.0)))  # no corner of it is dry
+    [line] = [line for line in head.get_lines() if line.get_label() == "reaches the lowest jet on this tilt"]
+    assert line.get_ydata()[0] == pytest.approx(reached)
 
 
 def test_the_tilted_surface_meets_the_low_jet(limits):

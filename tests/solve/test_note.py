@@ -1,0 +1,27 @@
+"""The bench note: what says nothing is left out, and a tilted stand is named."""
+
+import burnsim
+
+
+def cup(**changes: object) -> str:
+    """The note of a small double wall, burnt out soon."""
+    jets = {"count": 20, "diameter": "1 mm", "height": "15 mm"}
+    burner = {"kind": "double wall", "outer_diameter": "50 mm", "height": "20 mm", "gallery_gap": "4 mm",
+              "jets": jets, "feed_slots": {}, "wick": {}}  # fmt: skip
+    charge = {"fuel": "methanol", "volume": "3 ml", "primer": "1 ml"}
+    setup = burnsim.setup_from_dict({"burner": burner, "charge": charge})
+    return burnsim.burn(burnsim.vary(setup, changes)).summary()
+
+
+def test_an_open_well_has_no_pressure_to_tell() -> None:
+    note = cup()
+    assert "in the chamber of the jets" in note
+    assert "in the well" not in note
+
+
+def test_a_tilted_stand_names_both_edges() -> None:
+    level, tilted = cup(), cup(**{"site.tilt": 0.05})
+    assert "jets begin at 14.5 mm\n" in level
+    [line] = [line for line in tilted.splitlines() if "highest froth" in line]
+    # 14.5 mm less tan(0.05) of the radius inside the wall, 24.9 mm: no corner of the gallery is dry
+    assert line.endswith("jets begin at 14.5 mm, which a mean level of 13.3 mm reaches on this tilt")
