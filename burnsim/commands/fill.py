@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from burnsim.commands.output import PICTURE_SUFFIXES, check_output, print_cautions, say
 from burnsim.commands.picture import save_picture
+from burnsim.commands.with_factors import add_factors, apply_factors
 from burnsim.errors import InputError
 
 if TYPE_CHECKING:
@@ -28,6 +29,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     fill.add_argument("--json", action="store_true", help="print one JSON object instead of the note")
     fill.add_argument("--plot", metavar="FILE", help="save the cross-section with its levels (png, pdf, svg, ...)")
     fill.add_argument("--map", metavar="FILE", help="save the map of the margin over load and relief")
+    add_factors(fill)
     fill.set_defaults(run=_fill)
 
 
@@ -37,7 +39,7 @@ def _fill(options: argparse.Namespace) -> None:
     from burnsim.studies.relief import relief_needed
     from burnsim.units import parse
 
-    setup = load(options.file)
+    setup = apply_factors(load(options.file), options)
     for option, path in (("--plot", options.plot), ("--map", options.map)):
         if path is not None:
             check_output(option, path, PICTURE_SUFFIXES, options.file)

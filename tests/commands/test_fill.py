@@ -11,6 +11,8 @@ from burnsim.cli import main
 from burnsim.model.description import Setup
 from burnsim.solve.spill import Levels
 from burnsim.studies import fill, relief, spill_map, spill_odds
+from burnsim.studies.belief import belief_of
+from burnsim.studies.factors_file import save_factors
 from burnsim.studies.spill_runs import Seen
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -87,6 +89,38 @@ def test_bad_input(arguments, words, capsys):
     assert main(["fill", WEEKEND, *arguments]) == 2
     told = capsys.readouterr()
     assert words in told.err
+    assert told.out == ""
+
+
+def test_it_burns_with_learnt_factors(tmp_path, monkeypatch, capsys):
+    """A factor of 0.5 halves, in this made-up law, the room of every burn: limits, relief and odds."""
+
+    def halved(setups, engine="auto"):
+        pairs = zip(setups, law(setups), strict=True)
+        left = [38e-3 - (38e-3 - seen.clearance) / setup.factors.wick_heat for setup, seen in pairs]
+        return [Seen(one, LIFTED if one <= 0.0 else None, 0.0, False, True, "") for one in left]
+
+    for room in (fill, relief, spill_map, spill_odds):
+        monkeypatch.setattr(room, "look", halved)
+    learnt = tmp_path / "learnt.toml"
+    save_factors(belief_of(["wick_heat"], [math.log(0.5)], [[0.01]]), learnt)
+    found = []
+    for options in ([], ["--factors", str(learnt)]):
+        assert main(["fill", WEEKEND, "--json", "--odds", "400", *options]) == 0
+        found.append(json.loads(capsys.readouterr().out))
+    usual, with_learnt = found
+    for name in ("burning_vented_ml", "burning_sealed_ml"):
+        assert with_learnt[name] == pytest.approx(0.5 * usual[name], abs=0.2)
+    assert with_learnt["cold_level_ml"] == usual["cold_level_ml"]  # no factor fills it
+    assert usual["relief_area_mm2"] == 0.0
+    assert with_learnt["relief_area_mm2"] > 0.0  # 37 ml of 35 ml that spill
+    assert with_learnt["spill_probability"]["value"] > usual["spill_probability"]["value"]
+
+
+def test_a_missing_factors_file_is_named(tmp_path, capsys):
+    assert main(["fill", WEEKEND, "--factors", str(tmp_path / "none.toml")]) == 2
+    told = capsys.readouterr()
+    assert "none.toml" in told.err
     assert told.out == ""
 
 
