@@ -87,7 +87,8 @@ def sweep(
         On a grid its dimensions are the paths, else "design". Coordinates are in SI with `units`. `status` is "solved",
         "impossible" (it cannot be built) or "failed" (it could not be solved), with `reason`. Milestones are missing
         (NaN) where they did not happen, and `NAME_reason` says why. `verdicts` holds codes, see `has_verdict`. The
-        attributes hold the plan, the settings, the version and the base design.
+        attributes hold the plan, the settings, the version and the base design. Laws used outside their range are not
+        told: that takes `burnsim.burn` of a design.
 
     Raises
     ------
