@@ -148,7 +148,7 @@ def evaluation_cost(p: Parameters, first: State, flames: Flames, runs: int) -> f
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("design", nargs="?", default=EXAMPLE, help="design file")
-    parser.add_argument("--quick", action="store_true", help="each integrator once, at one tolerance")
+    parser.add_argument("--quick", action="store_true", help="SciPy's LSODA alone, at one tolerance")
     options = parser.parse_args()
     repeats = 1 if options.quick else 5
 
@@ -166,9 +166,9 @@ def main() -> None:
     burnsim.burn(setup)
     whole = time.perf_counter() - began
 
-    tight = by_march(p, first, lit, 1e-6 if options.quick else 1e-7)
+    tight = by_march(p, first, lit, 1e-5 if options.quick else 1e-7)
     runs = [best(repeats, lambda: by_march(p, first, lit, 1e-4))]
-    for method in ("LSODA", "BDF"):
+    for method in ("LSODA",) if options.quick else ("LSODA", "BDF"):
         for rtol in (1e-4,) if options.quick else (1e-4, 1e-6):
             runs.append(best(1, lambda method=method, rtol=rtol: by_scipy(p, first, lit, method, rtol)))  # type: ignore[misc]
 

@@ -1,4 +1,4 @@
-"""How many jets, and how wide? Time to boil and millilitres for a grid of both, as a table and a picture.
+"""How many jets, and how wide? Time to boil and grams for a grid of both, as a table and a picture.
 
 python examples/sweep_jets.py [FOLDER FOR THE PICTURE]
 """
@@ -16,22 +16,26 @@ DIAMETERS_MM = (0.7, 0.9, 1.1, 1.3)
 
 def main(folder: Path) -> None:
     setup = burnsim.load(Path(__file__).with_name("weekend_double_wall.toml"))
-    print(f"{setup.name}: time to boil [min], fuel to boil [ml], median power [W]")
+    found = burnsim.sweep(
+        setup,
+        {"burner.jets.count": COUNTS, "burner.jets.diameter": [f"{diameter} mm" for diameter in DIAMETERS_MM]},
+        workers=1,  # so few burns are not worth starting processes
+    )
+    print(f"{setup.name}: time to boil [min], fuel to boil [g], median power [W]")
     print("diameter " + "".join(f"{count:>17} jets" for count in COUNTS))
     minutes: dict[float, list[float | None]] = {}
-    for diameter in DIAMETERS_MM:
+    for row, diameter in enumerate(DIAMETERS_MM):
         minutes[diameter] = []
         cells = []
-        for count in COUNTS:
-            design = burnsim.vary(setup, {"burner.jets.count": count, "burner.jets.diameter": f"{diameter} mm"})
-            burn = burnsim.burn(design)
-            boil = burn.milestones.boil.time
-            minutes[diameter].append(None if boil is None else boil / 60.0)
-            if boil is None:  # the first verdict says why
-                cells.append(burn.verdicts[0].code)
-            else:
-                figures = burn.to_dict()
-                cells.append(f"{boil / 60.0:.1f} {figures['fuel_to_boil_ml']:.1f} {figures['power_median_W']:.0f}")
+        for column in range(len(COUNTS)):
+            one = found.isel({"burner.jets.count": column, "burner.jets.diameter": row})
+            boil = float(one.boil) / 60.0
+            boils = boil > 0.0  # what does not boil has no number for a time
+            minutes[diameter].append(boil if boils else None)
+            if boils:
+                cells.append(f"{boil:.1f} {1e3 * float(one.boil_fuel):.1f} {float(one.power_median):.0f}")
+            else:  # the verdicts say why
+                cells.append(one.verdicts.item())
         print(f"{diameter:>5} mm " + "".join(f"{cell:>22}" for cell in cells))
 
     figure, ax = plt.subplots(figsize=(6.0, 4.0), layout="constrained")
