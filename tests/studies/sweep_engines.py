@@ -55,11 +55,13 @@ def stumble(template: Outcome, setups: list[Setup], rtol: float) -> list[Outcome
     return found
 
 
-def count_calls(template: Outcome, log: Path, setups: list[Setup], rtol: float) -> list[Outcome | Failure]:
+def count_calls(
+    template: Outcome, log: Path, setups: list[Setup], rtol: float, pause: float = 0.02
+) -> list[Outcome | Failure]:
     """Write down every design that is burnt."""
     with log.open("a") as stream:
         stream.writelines(f"{mark(setup):.3f}\n" for setup in setups)
-    return slow(template, 0.02, setups, rtol)
+    return slow(template, pause, setups, rtol)
 
 
 def is_deadly(setup: Setup) -> bool:

@@ -42,11 +42,18 @@ CUP = Setup(
     Pot(diameter=0.14, height=0.09, water=0.2e-3, rest="stand", gap=35e-3),
 )
 COLD, WARM = FREEZING - 20.0, FREEZING + 25.0
+ALTITUDES = (0.0, 3000.0)
 
 
 @cache
+def burnt() -> tuple[StartMap, list[burnsim.Outcome | burnsim.Failure]]:
+    """The map, and the burns of its warm places, at once: both by the engine that is at hand."""
+    found = start_map(BURNER, [WARM, COLD], ALTITUDES, points=3, tolerance=0.5 * ML)
+    return found, burnsim.outcomes([placed(BURNER, WARM, altitude) for altitude in ALTITUDES], rtol=DEFAULT_RTOL)
+
+
 def mapped() -> StartMap:
-    return start_map(BURNER, [WARM, COLD], [0.0, 3000.0], points=3, tolerance=0.5 * ML)
+    return burnt()[0]
 
 
 def cell(altitude: float, air: float) -> StartCell:
@@ -56,13 +63,13 @@ def cell(altitude: float, air: float) -> StartCell:
 
 def test_axes_rise() -> None:
     assert mapped().air_temperatures == (COLD, WARM)
-    assert mapped().altitudes == (0.0, 3000.0)
+    assert mapped().altitudes == ALTITUDES
 
 
 def test_each_place_is_a_burn() -> None:
-    for altitude in (0.0, 3000.0):
+    for altitude, alone in zip(ALTITUDES, burnt()[1], strict=True):
         found = cell(altitude, WARM)
-        alone = burnsim.burn(placed(BURNER, WARM, altitude), rtol=DEFAULT_RTOL)
+        assert isinstance(alone, burnsim.Outcome)
         assert found.verdict == BLOOMS
         assert found.primer == BURNER.charge.primer
         assert found.bloom == pytest.approx(alone.milestones.bloom.time, rel=1e-6)

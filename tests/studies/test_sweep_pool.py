@@ -164,7 +164,7 @@ from burnsim.studies.sweep import perform
 from burnsim.studies.sweep_plan import make_plan
 base, template = pickle.loads(Path({str(tmp_path / "pickle")!r}).read_bytes())
 plan = make_plan(base, {{"{COUNT}": range(10, 20), "{DIAMETER}": [0.8e-3, 0.9e-3, 1.0e-3, 1.1e-3]}})
-engine = partial(sweep_engines.count_calls, template, Path({str(log)!r}))
+engine = partial(sweep_engines.count_calls, template, Path({str(log)!r}), pause=0.2)  # so that it is not done too soon
 perform(plan, base, 1e-3, engine, executor=None, workers=2, out={str(out)!r}, resume=True, chunk=1, progress=False)
 """
     )
