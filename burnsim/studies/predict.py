@@ -3,6 +3,7 @@
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -234,9 +235,16 @@ def varied(setup: Setup, names: Sequence[str], values: Sequence[float]) -> Setup
     """A setup with drawn factors and sizes; a size that its field refuses is held at the nearest it allows."""
     changes: dict[str, object] = {}
     for path, value in zip(names, values, strict=True):
-        spec = spec_at(path)
-        changes[path] = min(max(value, spec.low), spec.high)
+        low, high = _allowed(path)
+        changes[path] = min(max(value, low), high)
     return vary(setup, changes)
+
+
+@cache
+def _allowed(path: str) -> tuple[float, float]:
+    """What the field at a path allows; looked up once, not once a burn."""
+    spec = spec_at(path)
+    return spec.low, spec.high
 
 
 def figure_of(found: Outcome | Failure, name: str) -> float:
