@@ -3,7 +3,7 @@
 from typing import NamedTuple
 
 from burnsim.closures.flame import wall_flame_height
-from burnsim.model.chambers import Liquid, liquid
+from burnsim.model.chambers import Liquid, liquid, liquid_under_vapour
 from burnsim.model.fire import FireFlows, PoolFlows, fire_flows, pool_flows, stream_share, wick_rate
 from burnsim.model.gas import GasFlows, gas_flows
 from burnsim.model.kettle import KettleFlows, kettle_flows, pot_temperature
@@ -42,7 +42,7 @@ def balances(state: State, flames: Flames, p: Parameters) -> Flows:
     -------
     Flows
     """
-    gallery = liquid(state.gallery, state.gallery_heat, p.gallery, p)
+    gallery = liquid_under_vapour(state.gallery, state.gallery_heat, state.air, p.gallery, p)
     well = liquid(state.well, state.well_heat, p.well, p)
     rim = min(max(DATUM + state.rim_heat / p.walls.rim_capacity, 180.0), 1800.0)
     pot = pot_temperature(state.water, state.pot_heat, p)
@@ -83,7 +83,8 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
     fire = flows.fire
     kettle = flows.kettle
     lit = flows.flames.jets
-    vented = gas.well_vapour - gas.blow_back
+    vented = gas.well_vapour - gas.blow_back - gas.blow_kept
+    leaving = gas.through_jets + gas.blow
     gallery = []
     well = []
     burnt = []
@@ -97,7 +98,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
         over = gas.rim_rate * flows.well.fractions[i]
         jets = gas.through_jets * from_gallery + gas.blow_back * from_well
         vent = vented * from_well + gas.blow * from_gallery
-        gallery.append(-gas.gallery_vapour * from_gallery - passed - lost)
+        gallery.append(gas.blow_kept * from_well - leaving * from_gallery - passed - lost)
         well.append(-gas.well_vapour * from_well + passed - over)
         burnt.append(lit * jets + fire.vent_burns * vent + fire.wick_rate * p.wick.fractions[i])
         unburnt.append((1.0 - lit) * jets + (1.0 - fire.vent_burns) * vent)
@@ -106,7 +107,8 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
         walls.into_gallery
         - walls.divider
         - walls.gallery_loss
-        - gas.gallery_vapour * flows.gallery.vapour_heat
+        + gas.blow_kept * flows.well.vapour_heat
+        - leaving * flows.gallery.vapour_heat
         - flows.slots.heat
         - gas.spill_heat
     )

@@ -12,6 +12,7 @@ from burnsim.substances.fuel import (
     liquid_enthalpy,
     liquid_volume,
     temperature_from_enthalpy,
+    vapour_enthalpy,
 )
 
 GAS_CONSTANT = 8.314462618
@@ -149,6 +150,72 @@ def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameter
         richness,
         flame_temperature(water, p),
     )
+
+
+def gas_held(temperature: float, volume: float, chamber: Chamber, p: Parameters) -> float:
+    """Gas that fills the headspace over a volume of liquid at ambient pressure, as warm as that liquid [mol]."""
+    room = chamber.area * chamber.height
+    free = room - volume
+    least = 0.02 * room
+    return p.site.pressure * (free if free > least else least) / (GAS_CONSTANT * temperature)
+
+
+def standing_vapour(
+    moles: tuple[float, ...], whole: Liquid, air: float, chamber: Chamber, p: Parameters
+) -> tuple[float, ...]:
+    """Vapour that stands in a headspace: what it holds that is not air [mol of each component].
+
+    Liquid and vapour share each component by its volatility y/x over the whole, right to first order in the share of
+    the vapour: with V that the headspace would hold, v_i/l_i = V/N y_i/x_i. So neither is ever less than nothing.
+
+    Parameters
+    ----------
+    moles : of each component in the compartment [mol]
+    whole : all of it as if it were liquid
+    air : in the headspace [mol]
+    chamber : the compartment
+    p : parameters
+    """
+    bounded = whole.temperature if whole.temperature < HOTTEST_LIQUID else HOTTEST_LIQUID
+    want = gas_held(bounded, whole.volume, chamber, p) - (air if air > 0.0 else 0.0)
+    want = max(0.0, want)
+    held = tuple([amount if amount > 0.0 else 0.0 for amount in moles])
+    return tuple(
+        [held[i] * want * whole.vapour[i] / (held[i] + want * whole.vapour[i] + 1e-30) for i in range(len(held))]
+    )
+
+
+def liquid_under_vapour(moles: tuple[float, ...], heat: float, air: float, chamber: Chamber, p: Parameters) -> Liquid:
+    """Derive the liquid of a compartment whose amounts count the vapour that stands in its headspace.
+
+    That vapour, some 25 mg, must be made before the jets pass any undiluted: at the first watts of a flame it takes
+    half a minute.
+
+    Parameters
+    ----------
+    moles : liquid and vapour of each component [mol]
+    heat : enthalpy of both and of the metal above 298.15 K [J]
+    air : in the headspace [mol]
+    chamber : the compartment
+    p : parameters
+
+    Returns
+    -------
+    Liquid
+    """
+    whole = liquid(moles, heat, chamber, p)
+    vapour = standing_vapour(moles, whole, air, chamber, p)
+    return liquid(
+        tuple([moles[i] - vapour[i] for i in range(len(moles))]),
+        heat - standing_heat(vapour, whole.temperature, p),
+        chamber,
+        p,
+    )
+
+
+def standing_heat(vapour: tuple[float, ...], temperature: float, p: Parameters) -> float:
+    """Enthalpy of moles of vapour above liquid at 298.15 K [J]."""
+    return sum([vapour[i] * vapour_enthalpy(p.fuel.vapour_heat[i], temperature) for i in range(len(vapour))])
 
 
 def flame_temperature(water: float, p: Parameters) -> float:

@@ -18,7 +18,14 @@ from burnsim.closures.orifice import inertial_loss, laminar_loss
 from burnsim.closures.plume import OPENING_DISCHARGE, opening_draught
 from burnsim.closures.radiation import STEFAN_BOLTZMANN, linear_coefficient
 from burnsim.model import geometry
-from burnsim.model.chambers import AIR_MASS, GAS_CONSTANT, GRAVITY, solution_enthalpy
+from burnsim.model.chambers import (
+    AIR_MASS,
+    GRAVITY,
+    gas_held,
+    liquid,
+    standing_heat,
+    standing_vapour,
+)
 from burnsim.model.derive_flames import (
     HOLD_POWER,
     SPIRIT_CONDUCTIVITY,
@@ -43,9 +50,10 @@ from burnsim.model.pressure import BUBBLE_SUBCOOLING
 from burnsim.model.state import DATUM, State
 from burnsim.substances import air
 from burnsim.substances.blend import density, fuel_record, moles
-from burnsim.substances.equilibrium import bubble_temperature, partial_pressures, vapour_composition
+from burnsim.substances.equilibrium import bubble_temperature, vapour_composition
 from burnsim.substances.fuel import (
     FuelRecord,
+    liquid_enthalpy,
     liquid_heat_capacity,
     liquid_volume,
     surface_tension,
@@ -306,6 +314,19 @@ def derive(setup: Setup) -> Parameters:
     )
 
 
+def gallery_share(volume: float, p: Parameters) -> float:
+    """Share of a volume of liquid that stands in the gallery while levels are even, but for its capillary lift."""
+    if p.gallery.present <= 0.0 or p.well.present <= 0.0:
+        return p.gallery.present
+    level = (volume - p.gallery.area * p.slots.lift) / (p.gallery.area + p.well.area)
+    return min(p.gallery.area * (level + p.slots.lift) / volume, 1.0) if level >= 0.0 else 1.0
+
+
+def sensible(held: tuple[float, ...], temperature: float, p: Parameters) -> float:
+    """Enthalpy of moles of liquid above 298.15 K [J]."""
+    return sum([held[i] * liquid_enthalpy(p.fuel.liquid_heat[i], temperature) for i in range(len(held))])
+
+
 def first_state(setup: Setup, p: Parameters) -> State:
     """The state when the match is struck: levels even, gallery saturated with vapour, metal as warm as the charge.
 
@@ -318,24 +339,26 @@ def first_state(setup: Setup, p: Parameters) -> State:
     room = setup.site.air_temperature
     temperature = setup.charge.temperature or room
     total = moles(setup.charge.fuel, setup.charge.volume, temperature)
-    volume = liquid_volume(total, temperature, fuel)
-    if p.gallery.present > 0.0 and p.well.present > 0.0:
-        level = (volume - p.gallery.area * p.slots.lift) / (p.gallery.area + p.well.area)
-        share = min(max(p.gallery.area * (level + p.slots.lift) / volume, 0.0), 1.0)
-        if level < 0.0:
-            share = 1.0
-    else:
-        share = p.gallery.present
-    gallery = tuple(share * n for n in total)
-    well = tuple((1.0 - share) * n for n in total)
     theta = temperature - DATUM
-    molar = solution_enthalpy(setup.charge.fuel.mole_fractions, temperature, fuel)
-    amount = sum(total)
-    headspace = max(p.gallery.area * p.gallery.height - share * volume, 0.0)
-    saturated = sum(partial_pressures(setup.charge.fuel.mole_fractions, temperature, fuel)) / p.site.pressure
-    air_moles = (
-        p.gallery.present * max(1.0 - saturated, 0.0) * p.site.pressure * headspace / (GAS_CONSTANT * temperature)
-    )
+    share = gallery_share(liquid_volume(total, temperature, fuel), p)
+    gallery = tuple([share * n for n in total])
+    well = tuple([(1.0 - share) * n for n in total])
+    gallery_heat = sensible(gallery, temperature, p) + p.gallery.metal * theta
+    air_moles = 0.0
+    if p.gallery.present > 0.0:  # vapour of what was poured fills its headspace: each round gains three digits
+        whole = liquid(gallery, gallery_heat, p.gallery, p)
+        saturated = min(whole.bubble_pressure / p.site.pressure, 1.0)
+        air_moles = (1.0 - saturated) * gas_held(temperature, whole.volume, p.gallery, p)
+        for _ in range(6):
+            vapour = standing_vapour(gallery, whole, air_moles, p.gallery, p)
+            left = tuple([n - v for n, v in zip(total, vapour, strict=True)])
+            share = gallery_share(liquid_volume(left, temperature, fuel), p)
+            wet = tuple([share * n for n in left])
+            well = tuple([(1.0 - share) * n for n in left])
+            gallery = tuple([n + v for n, v in zip(wet, vapour, strict=True)])
+            gallery_heat = sensible(wet, temperature, p) + p.gallery.metal * theta
+            gallery_heat += standing_heat(vapour, whole.temperature, p)
+            whole = liquid(gallery, gallery_heat, p.gallery, p)
     water = 0.0
     pot_heat = 0.0
     if setup.pot is not None:
@@ -346,8 +369,8 @@ def first_state(setup: Setup, p: Parameters) -> State:
     return State(
         gallery,
         well,
-        share * amount * molar + p.gallery.metal * theta,
-        (1.0 - share) * amount * molar + p.well.metal * theta,
+        gallery_heat,
+        sensible(well, temperature, p) + p.well.metal * theta,
         p.walls.rim_capacity * theta,
         primer,
         air_moles,

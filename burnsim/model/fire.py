@@ -342,7 +342,7 @@ def fire_flows(
         wick_to_rim = bathed * p.wick.wall_coefficient * p.walls.rim_area * (p.wick.flame_temperature - rim)
 
     # open well, or vapour that leaves a covered well through its notches
-    own = gas.well_vapour - gas.blow_back
+    own = gas.well_vapour - gas.blow_back - gas.blow_kept
     vent_content = own * well.heating_value + gas.blow * gallery.heating_value
     vent_burns = 0.0
     vent_edge = 0.0

@@ -5,10 +5,10 @@ from typing import NamedTuple
 
 from burnsim.model.chambers import (
     AIR_MASS,
-    GAS_CONSTANT,
     GRAVITY,
     Liquid,
     fade,
+    gas_held,
     superheating,
     vapour_capacity,
 )
@@ -34,9 +34,10 @@ class GasFlows(NamedTuple):
     well_pressure: float  # gauge [Pa]
     gallery_vapour: float  # made in the gallery [mol/s]
     well_vapour: float  # made in the well [mol/s]
-    through_jets: float  # of the gallery's vapour, through the jets [mol/s]
+    through_jets: float  # of the vapour in the gallery's headspace, through the jets [mol/s]
     blow: float  # of the gallery's vapour, through dry slots and out by the well [mol/s]
     blow_back: float  # of the well's vapour, through dry slots and out by the jets [mol/s]
+    blow_kept: float  # of the same, staying in the headspace in the place of air [mol/s]
     jet_air: float  # headspace air leaving through the jets [mol/s]
     jet_flow: float  # vapour and air together [mol/s]
     jet_mass: float  # mean molar mass of it [kg/mol]
@@ -124,9 +125,7 @@ def headspace(gallery: Liquid, air: float, walls: WallFlows, p: Parameters) -> H
     walls : heat that the walls pass to the liquids
     p : parameters
     """
-    room = p.gallery.area * p.gallery.height
-    free = max(room - gallery.volume, 0.02 * room)
-    held = p.site.pressure * free / (GAS_CONSTANT * gallery.temperature)
+    held = gas_held(gallery.temperature, gallery.volume, p.gallery, p)
     air_fraction = min(max(air, 0.0) / held, 1.0)
     evaporated = evaporation_rate(gallery, p.gallery, air_fraction, p)
     boiled = boil_rate(gallery, walls.into_gallery, 0.0, p)
@@ -165,7 +164,7 @@ def dry_wall_temperature(flow: float, gallery: Liquid, transfer: float, rim: flo
 def gallery_gas(
     gallery: Liquid, space: Headspace, heating: float, crossing: float, rim: float, p: Parameters
 ) -> GalleryGas:
-    """Vapour made in the gallery, and the pressure that drives it out through the jets with the air that it sweeps out.
+    """Vapour made in the gallery, and the pressure that drives as much of its headspace's gas out through the jets.
 
     Parameters
     ----------
@@ -176,17 +175,13 @@ def gallery_gas(
     rim : rim temperature [K]
     p : parameters
     """
-    base = space.evaporated + crossing
-    vapour = base + space.boiled
-    swelling = vapour + space.warming
-    purge = space.air_fraction * swelling if swelling > 0.0 else 0.0
-    vapour = vapour if vapour > 0.0 else 0.0
-    hot = dry_wall_temperature(vapour + purge, gallery, space.transfer, rim, p)
+    base = space.evaporated + space.warming + crossing
+    hot = dry_wall_temperature(base + space.boiled, gallery, space.transfer, rim, p)
     if not 200.0 < hot < 1200.0:
         hot = 200.0 if hot <= 200.0 else 1200.0
-    mass = (vapour * gallery.vapour_mass + (purge + TRACE) * AIR_MASS) / (vapour + purge + TRACE)
+    mass = gallery.vapour_mass + space.air_fraction * (AIR_MASS - gallery.vapour_mass)
     thickness = vapour_viscosity(hot, p.fuel)
-    gauge = chamber_gauge(gallery, heating, base + purge, mass, hot, thickness, p.jets.outlet, p)
+    gauge = chamber_gauge(gallery, heating, base, mass, hot, thickness, p.jets.outlet, p)
     return GalleryGas(gauge, space.evaporated + boil_rate(gallery, heating, gauge, p), hot)
 
 
@@ -283,16 +278,19 @@ def gas_flows(
     if p.gallery.present <= 0.0:
         beside = well_gas(well, walls.into_well, pool_vapour, 0.0, p)
         return GasFlows(
-            0.0, beside.gauge, 0.0, beside.vapour, 0.0, 0.0, 0.0, 0.0, 0.0, AIR_MASS, gallery.temperature,
+            0.0, beside.gauge, 0.0, beside.vapour, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, AIR_MASS, gallery.temperature,
             0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, rim_over.rate, rim_over.heat,
         )  # fmt: skip
     fuel = p.fuel
     space = headspace(gallery, air, walls, p)
     rate, beside, jets = crossing_gas(gallery, well, space, rim, walls, pool_vapour, p)
-    back = min(rate, beside.vapour) if rate > 0.0 else 0.0
+    crossed = min(rate, beside.vapour) if rate > 0.0 else 0.0
     blow = min(-rate, jets.vapour) if rate < 0.0 else 0.0
-    leaving = jets.vapour - blow
-    breath = leaving + back + space.warming
+    rich = 1.0 - space.air_fraction
+    own = jets.vapour - blow + space.warming
+    breath = own + crossed
+    back = rich * crossed if own > 0.0 else rich * max(breath, 0.0)
+    leaving = rich * max(own, 0.0)
     jet_air = space.air_fraction * max(breath, 0.0)
     jet_flow = leaving + back + jet_air
     vapour_mass = leaving * gallery.vapour_mass + back * well.vapour_mass
@@ -311,6 +309,7 @@ def gas_flows(
         leaving,
         blow,
         back,
+        crossed - back,
         jet_air,
         jet_flow,
         (vapour_mass + (jet_air + TRACE) * AIR_MASS) / (jet_flow + TRACE),

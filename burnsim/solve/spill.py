@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 from burnsim.closures.capillarity import GRAVITY, hold_off_pressure, splash_margin
 from burnsim.model import geometry
-from burnsim.model.chambers import liquid
+from burnsim.model.chambers import liquid, liquid_under_vapour
 from burnsim.model.description import Setup
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import State
@@ -76,13 +76,13 @@ def levels(setup: Setup, p: Parameters, state: State, froth: float) -> Levels:
     tilt = setup.site.tilt
     area, volume = 0.0, 0.0
     held = [0.0] * p.components
-    gallery = liquid(state.gallery, state.gallery_heat, p.gallery, p)
+    gallery = liquid_under_vapour(state.gallery, state.gallery_heat, state.air, p.gallery, p)
     well = liquid(state.well, state.well_heat, p.well, p)
-    for chamber, body, moles in ((p.gallery, gallery, state.gallery), (p.well, well, state.well)):
+    for chamber, body in ((p.gallery, gallery), (p.well, well)):
         if chamber.present > 0.0:
             area += chamber.area
             volume += body.volume
-            held = [n + max(m, 0.0) for n, m in zip(held, moles, strict=True)]
+            held = [n + body.moles * x for n, x in zip(held, body.fractions, strict=True)]
     cold = liquid_volume(tuple(held), charge_temperature(setup), p.fuel) / area
     even = volume / area
     capillary, height, body = 0.0, even, well

@@ -21,7 +21,15 @@ from burnsim.closures.evaporation import stefan_flux
 from burnsim.closures.flame import wall_flame_height
 from burnsim.closures.orifice import velocity
 from burnsim.model.balances import Flows
-from burnsim.model.chambers import AIR_MASS, GAS_CONSTANT, Liquid, liquid, superheating, vapour_capacity
+from burnsim.model.chambers import (
+    AIR_MASS,
+    GAS_CONSTANT,
+    Liquid,
+    liquid,
+    liquid_under_vapour,
+    superheating,
+    vapour_capacity,
+)
 from burnsim.model.derive import derive, first_state
 from burnsim.model.description import Setup
 from burnsim.model.events import EVENTS, FLAME_EVENTS, guards, switch
@@ -205,8 +213,8 @@ def instant(y: np.ndarray, flames: Flames, p: Parameters) -> Instant:  # noqa: P
     crossed = forth * superheating(gallery.vapour, gallery.temperature, well.temperature, p.fuel)
     # vapour that has crossed the slots mixes with what is there: the flames see what leaves
     gas = GasFlows(
-        gauge, well_gauge, made, vent_out, vapour_out, 0.0, 0.0, air_out, out + 1e-15, mass, hot, superheat, crossed,
-        air_in - air_out, 1.0 - rich, 0.0, 0.0, 0.0, 0.0, 0.0,
+        gauge, well_gauge, made, vent_out, vapour_out, 0.0, 0.0, 0.0, air_out, out + 1e-15, mass, hot, superheat,
+        crossed, air_in - air_out, 1.0 - rich, 0.0, 0.0, 0.0, 0.0, 0.0,
     )  # fmt: skip
     fire = fire_flows(gas, pool, gallery, well, rim, wick, bathed, walls.wick_to_wall + walls.wick_to_liquid, flames, p)
     kettle = kettle_flows(fire, water, pot, walls.contact, min(sum(flames), 1.0), p)
@@ -269,12 +277,14 @@ def cross_check(setup: Setup, rtol: float = 1e-5, method: str = "BDF") -> Course
     spark = lighting(setup, p)
     if spark.time is None:
         raise ValueError(spark.reason)
+    body = liquid_under_vapour(first.gallery, first.gallery_heat, first.air, p.gallery, p)
+    warmth = body.moles * body.enthalpy + p.gallery.metal * (body.temperature - DATUM)
     beside = liquid(first.well, first.well_heat, p.well, p)
     damp = min(beside.bubble_pressure / p.site.pressure, 1.0)
     dry = (1.0 - damp) * headspace(beside, p.well, 0.0, 0.0, p).moles
     y = np.array(
         [
-            first.gallery[0], first.well[0], first.gallery_heat, first.well_heat, first.rim_heat, first.wick,
+            body.moles, first.well[0], warmth, first.well_heat, first.rim_heat, first.wick,
             first.water, first.pot_heat, 0.0, first.air, 0.0, dry, 0.0, 0.0,
         ]
     )  # fmt: skip
