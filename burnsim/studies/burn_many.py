@@ -1,7 +1,7 @@
 """Burn many variants of a design, over the cores where that pays."""
 
-import math
 from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import Executor, ThreadPoolExecutor
 from contextlib import contextmanager
 from functools import partial
 
@@ -15,8 +15,8 @@ from burnsim.studies.sweep_pool import cores, process_pool
 Engine = Callable[[Sequence[Setup], Sequence[float]], list[Outcome | Failure]]
 """Burns setups; the second argument holds times at which to keep the water's temperature [s]."""
 
-WORTH_A_PROCESS = 600  # burns, below which starting a process costs more than it saves
-PIECE = 256  # burns at most, handed to a process at a time
+WORTH_A_PROCESS = 100  # burns in plain Python, below which starting a process costs more than it saves
+PIECE = 16  # burns at most, handed on at a time
 
 
 def burn_all(setups: Sequence[Setup], water_at: Sequence[float] = ()) -> list[Outcome | Failure]:
@@ -32,29 +32,41 @@ def burn_all(setups: Sequence[Setup], water_at: Sequence[float] = ()) -> list[Ou
 
 @contextmanager
 def crew(burns: int, workers: int | None = None) -> Iterator[Engine]:
-    """An engine that spreads burns over processes, when there are enough of them.
+    """An engine that spreads burns over the cores.
+
+    Machine code runs in threads, which start at once and share what is compiled. Plain Python needs processes, which
+    start only when there are enough burns.
 
     Parameters
     ----------
     burns : how many there will be in all
-    workers : how many processes; default none: one a core; 1 works in this process
+    workers : how many threads or processes; default none: one a core
     """
     if workers is not None and (isinstance(workers, bool) or not isinstance(workers, int) or workers < 1):
         raise InputError("workers", workers, "is not a whole number from 1", "leave it out")
-    count = min(workers or cores(), max(burns // WORTH_A_PROCESS, 1))
-    pool = None if count == 1 else process_pool(count)
+    count = workers or cores()
+    pools: dict[str, Executor] = {}
+
+    def pool(how: str) -> Executor | None:
+        few = burns < 2 * PIECE if how == "compiled" else burns < WORTH_A_PROCESS
+        if count == 1 or few:
+            return None
+        if how not in pools:
+            pools[how] = ThreadPoolExecutor(count) if how == "compiled" else process_pool(count)
+        return pools[how]
 
     def engine(setups: Sequence[Setup], water_at: Sequence[float] = ()) -> list[Outcome | Failure]:
         listed = list(setups)
-        run = partial(outcomes, water_at=tuple(water_at), engine=prepare(listed, burns))
-        if pool is None:
+        how = prepare(listed, burns)
+        run = partial(outcomes, water_at=tuple(water_at), engine=how)
+        hands = pool(how)
+        if hands is None:
             return burn_batch(listed, run)
-        size = max(min(math.ceil(len(listed) / (2 * count)), PIECE), 1)
-        pieces = [listed[k : k + size] for k in range(0, len(listed), size)]
-        return [found for piece in pool.map(partial(burn_batch, run=run), pieces) for found in piece]
+        pieces = [listed[k : k + PIECE] for k in range(0, len(listed), PIECE)]
+        return [found for piece in hands.map(partial(burn_batch, run=run), pieces) for found in piece]
 
     try:
         yield engine
     finally:
-        if pool is not None:
-            pool.shutdown(wait=False, cancel_futures=True)
+        for hands in pools.values():
+            hands.shutdown(wait=False, cancel_futures=True)

@@ -1,10 +1,16 @@
-"""Burns spread over processes: a script without a guard runs once, whatever burns in its workers."""
+"""Burns spread over threads and processes: a script without a guard runs once, whatever burns in its workers."""
 
 import subprocess
 import sys
+import threading
 from pathlib import Path
 
 import pytest
+
+import burnsim
+from burnsim.model.description import Setup
+from burnsim.solve import Failure, Outcome, engines
+from burnsim.studies import batches, burn_many
 
 ROOT = Path(__file__).parents[2]
 SCRIPT = """
@@ -35,3 +41,24 @@ def test_an_unguarded_script_may_predict(tmp_path: Path, worth: int, pools: list
     assert done.returncode == 0, done.stderr
     assert done.stderr == ""
     assert done.stdout == f"once\n64 {pools}\n"
+
+
+def test_threads_burn_as_one(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Machine code runs in threads: the same results in the same order, whoever burns what."""
+    cup = {"kind": "open cup", "outer_diameter": "60 mm", "height": "30 mm"}
+    base = burnsim.setup_from_dict({"burner": cup, "charge": {"fuel": "ethanol", "volume": "0.5 ml"}})
+    setups = [burnsim.vary(base, {"charge.volume": (0.3 + 0.01 * k) * 1e-6}) for k in range(50)]
+    names = set()
+    real = burn_many.burn_batch
+
+    def watched(batch: list[Setup], run: batches.Run) -> list[Outcome | Failure]:
+        names.add(threading.current_thread().name)
+        return real(batch, run)
+
+    monkeypatch.setattr(burn_many, "burn_batch", watched)
+    with burn_many.crew(engines.WORTH_COMPILING, 2) as engine:
+        spread = engine(setups, ())
+    assert names
+    assert threading.main_thread().name not in names
+    alone = burn_many.burn_all(setups)
+    assert [one.milestones for one in spread] == [one.milestones for one in alone]
