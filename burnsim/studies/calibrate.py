@@ -114,7 +114,7 @@ def calibrate(
     starts
         From how many places to search: the middle of the bands, and the best of a few draws.
     engine, workers
-        What burns, and over how many processes; default none: the machine's cores.
+        What burns, and on how many cores; default none: the machine's cores.
 
     Returns
     -------

@@ -61,7 +61,7 @@ def sample_factors(
     logs, designs, factors, before, pace : as in `calibrate`
     steps : of each walker, of which the first half is thrown away; four walkers a factor
     seed : of the walkers
-    engine, workers : what burns, and over how many processes; default none: the machine's cores
+    engine, workers : what burns, and on how many cores; default none: the machine's cores
 
     Raises
     ------

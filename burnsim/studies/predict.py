@@ -167,7 +167,7 @@ def predict(
         Further sizes to draw, by dotted path: half width of the central 90 % as a share of the size, lognormal, such as
         {"charge.volume": 0.03}. Default none.
     engine, workers
-        What burns, and over how many processes; default none: the machine's cores.
+        What burns, and on how many cores; default none: the machine's cores.
 
     Returns
     -------

@@ -125,7 +125,7 @@ def search_design(
     belief
         What is known of the factors, default none: the bands.
     engine, workers
-        What burns, and over how many processes; default none: the machine's cores.
+        What burns, and on how many cores; default none: the machine's cores.
 
     Returns
     -------

@@ -81,7 +81,7 @@ def sensitivity(
     belief
         What is known of the factors; those that it lacks are drawn from their bands. They must not hang together.
     engine, workers
-        What burns, and over how many processes; default none: the machine's cores.
+        What burns, and on how many cores; default none: the machine's cores.
 
     Returns
     -------
