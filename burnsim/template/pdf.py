@@ -101,22 +101,23 @@ def _tile(canvas: Any, tile: Tile) -> None:
     _words(canvas, tile.left, tile.bottom + tile.height + 1.8, title, 2.8, font=BOLD)
     canvas.saveState()
     if part > 1:
-        window = canvas.beginPath()
-        left, right = (tile.left if tile.column else 0.0), (0.0 if tile.column < tile.columns - 1 else BLEED)
-        low, high = (0.0 if tile.row else BLEED), (0.0 if tile.row < tile.rows - 1 else BLEED)
-        window.rect(
-            left * POINT,
-            (tile.bottom - low) * POINT,
-            (tile.left + tile.width + right - left) * POINT,
-            (tile.height + low + high) * POINT,
-        )
-        canvas.clipPath(window, stroke=0, fill=0)
+        left, low, right, high = window(tile)
+        path = canvas.beginPath()
+        path.rect(left * POINT, low * POINT, (right - left) * POINT, (high - low) * POINT)
+        canvas.clipPath(path, stroke=0, fill=0)
     canvas.translate((tile.left - tile.x) * POINT, (tile.bottom - tile.y) * POINT)
     for item in tile.piece.items:
         _item(canvas, item)
     if part > 1:
         _joins(canvas, tile)
     canvas.restoreState()
+
+
+def window(tile: Tile) -> tuple[float, float, float, float]:
+    """What a tile shows: left, low, right, high on the page [mm]; a little more at the piece's own edges."""
+    left, right = (tile.left if tile.column else 0.0), (0.0 if tile.column < tile.columns - 1 else BLEED)
+    low, high = (0.0 if tile.row else BLEED), (0.0 if tile.row < tile.rows - 1 else BLEED)
+    return left, tile.bottom - low, tile.left + tile.width + right, tile.bottom + tile.height + high
 
 
 def _joins(canvas: Any, tile: Tile) -> None:

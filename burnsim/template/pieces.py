@@ -35,6 +35,7 @@ MM = 1e3  # millimetres in a metre
 TAB = 8.0  # overlap beyond the wrap, to tape down [mm]
 ASIDE = 40.0  # room for the heights beside a strip [mm]
 LINE = 3.6  # least distance of two lines of words [mm]
+LETTERS = 1.1  # of a label's letters above the height that it tells [mm]
 BAR = 100.0  # scale bar [mm]
 THICKEST_PAPER = 1.0  # [mm]
 
@@ -112,9 +113,10 @@ def outer_strip(burner: "Burner", paper: float) -> Piece:
         height = burner.wick.height * MM
         items.append(Line(GUIDE, ((0.0, height), (around, height))))
         rows.append((height, "wick up to"))
-    items += _heights(rows, around + TAB)
+    high = max(top, LINE * len(rows))
+    items += _heights(rows, around + TAB, high)
     title = f"Outer wall: wraps {burner.outer_diameter * MM:.2f} mm, wrap {around:.2f} mm + {TAB:.0f} mm to tape down"
-    return Piece("outer-wall", title, around + TAB + ASIDE, max(top, LINE * len(rows)), tuple(items))
+    return Piece("outer-wall", title, around + TAB + ASIDE, high, tuple(items))
 
 
 def inner_strip(burner: "Burner", paper: float) -> Piece:
@@ -131,13 +133,16 @@ def inner_strip(burner: "Burner", paper: float) -> Piece:
             items.append(Line(CUT, ((x - half, 0.0), (x - half, height), (x + half, height), (x + half, 0.0))))
         rows.append((height, "top of feed slots"))
     items += _notches(burner, around, top)
-    items += _heights(rows, around + TAB)
+    if burner.relief is not None:
+        rows.append((top - burner.relief.depth * MM, "foot of notches"))
+    high = max(top, LINE * len(rows))
+    items += _heights(rows, around + TAB, high)
     bent = (diameter - burner.wall_thickness * MM) * pi
     title = (
         f"Inner wall: wraps {diameter:.2f} mm, wrap {around:.2f} mm + {TAB:.0f} mm to tape down; from flat sheet: "
         f"{bent:.2f} mm and the lap"
     )
-    return Piece("inner-wall", title, around + TAB + ASIDE, max(top, LINE * len(rows)), tuple(items))
+    return Piece("inner-wall", title, around + TAB + ASIDE, high, tuple(items))
 
 
 def side_jets(burner: "Burner", around: float, floor: float) -> list[Item]:
@@ -248,13 +253,18 @@ def _notches(burner: "Burner", around: float, top: float) -> list[Item]:
     return items
 
 
-def _heights(rows: list[tuple[float, str]], edge: float) -> list[Item]:
-    """Heights beside a strip, each with a leader; words that would touch are pushed apart."""
+def _heights(rows: list[tuple[float, str]], edge: float, high: float) -> list[Item]:
+    """Heights beside a strip, each with a leader; words that would touch are pushed apart, none above the piece."""
+    ordered = sorted(rows)
+    places: list[float] = []
+    for height, _ in ordered:
+        places.append(max(height, places[-1] + LINE) if places else height)
+    ceiling = high - LETTERS
+    for k in range(len(places) - 1, -1, -1):
+        places[k] = min(places[k], ceiling)
+        ceiling = places[k] - LINE
     items: list[Item] = []
-    last = -1e9
-    for height, what in sorted(rows):
-        y = max(height, last + LINE)
-        last = y
+    for (height, what), y in zip(ordered, places, strict=True):
         items.append(Line(TEXT, ((edge + 0.5, height), (edge + 2.5, height), (edge + 4.5, y), (edge + 5.5, y))))
         items.append(Label(edge + 6.5, y - 0.9, f"{height:.2f} {what}" if height > 0.0 else f"0 {what}"))
     return items

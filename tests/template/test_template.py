@@ -14,10 +14,12 @@ import burnsim
 from burnsim import cli
 from burnsim.errors import InputError
 from burnsim.model.description import Setup
+from burnsim.paper import PAPERS, REGULAR, register_fonts
 from burnsim.template import save_template, template_pieces
-from burnsim.template.drawing import Piece
+from burnsim.template.drawing import Label, Piece
 from burnsim.template.drills import drill_advice, metric_drill, number_drill
 from burnsim.template.pages import FOOTER, JOIN, MARGIN, Sheet, paginate
+from burnsim.template.pdf import window
 from burnsim.template.pieces import TAB
 
 ezdxf = pytest.importorskip("ezdxf")
@@ -207,6 +209,36 @@ def test_long_strips_are_tiled_without_a_gap() -> None:
     for page in {tile.page for tile in tiles}:
         here = sorted((tile.bottom, tile.bottom + tile.height) for tile in tiles if tile.page == page)
         assert all(low[1] <= high[0] for low, high in itertools.pairwise(here))
+
+
+@pytest.mark.parametrize(("paper", "wide"), [("a4", "100 mm"), ("letter", "160 mm")])
+def test_no_height_is_cut_off_where_notched_strips_are_tiled(paper: str, wide: str) -> None:
+    """Letters of DejaVu Sans reach 0.76 em above their line, 0.24 em below it."""
+    metrics = pytest.importorskip("reportlab.pdfbase.pdfmetrics")
+    register_fonts()
+    notches = {"count": 3, "width": "3 mm", "depth": "1.5 mm"}
+    setup = weekend(**{"burner.outer_diameter": wide, "pot.diameter": "24 cm", "burner.relief": notches})
+    size = PAPERS[paper]
+    pieces = [piece for piece in template_pieces(setup) if piece.name.endswith("wall")]
+    tiles = paginate(pieces, Sheet(size.name, size.height, size.width), 60.0)
+    for piece in pieces:
+        own = [tile for tile in tiles if tile.piece is piece]
+        assert len(own) > 1
+        labels = [item for item in piece.items if isinstance(item, Label) and not item.turn]
+        texts = [label.text for label in labels]
+        assert any(text.endswith("cut the wall to") for text in texts)
+        assert any(text.endswith("foot of notches") for text in texts)  # both walls tell how deep to cut
+        for label in labels:
+            wide_as = metrics.stringWidth(label.text, REGULAR, label.size)
+            boxes = [window(tile) for tile in own]
+            shifts = [(tile.left - tile.x, tile.bottom - tile.y) for tile in own]
+            assert any(
+                left <= label.x + right and label.x + wide_as + right <= most
+                and low <= label.y - 0.24 * label.size + up and label.y + 0.76 * label.size + up <= high
+                for (left, low, most, high), (right, up) in zip(boxes, shifts, strict=True)
+            ), label.text  # fmt: skip
+        lines = sorted(label.y for label in labels)
+        assert all(above - below >= 2.6 for below, above in itertools.pairwise(lines))
 
 
 def test_drills() -> None:
