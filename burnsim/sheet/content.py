@@ -11,6 +11,7 @@ from burnsim.plots.prediction_plot import plot_prediction
 from burnsim.sheet.bench_form import bench_form
 from burnsim.sheet.blocks import Block, Break, Bullets, Heading, Pair, Picture, Sheet, Table, Words
 from burnsim.sheet.findings import SKIPPED, Findings
+from burnsim.sheet.risks import warnings_of
 from burnsim.solve.note import millilitres
 from burnsim.units import format_time
 
@@ -67,7 +68,7 @@ def make_sheet(setup: "Setup", findings: Findings, *, units: str = "si") -> Shee
         Pair((Heading("The design, to scale"), section), tuple(_predicted(findings, units)), 0.54),
         curves,
         Heading("What to know about this burn"),
-        Bullets(tuple(in_system(verdict.text, units) for verdict in burn.verdicts) or ("Nothing to warn of.",)),
+        Bullets(tuple(in_system(text, units) for text in warnings_of(burn, findings.prediction))),
         Heading("Cautions"),
         Bullets(cautions(setup.burner.kind, setup.charge.fuel.components)),
         Pair((Heading("Where the heat goes"), heat), tuple(_fill(findings, units)), 0.55),

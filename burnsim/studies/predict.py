@@ -116,8 +116,15 @@ class Prediction:
         found = (quantile(values[np.isfinite(values)], level) for level in levels)
         return tuple(one for one in found if one is not None)
 
-    def water_quantiles(self, levels: Sequence[float] = LEVELS) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-        """Bands of the water's temperature while nine burns in ten still run.
+    def water_quantiles(
+        self, levels: Sequence[float] = LEVELS, running: float = STILL_BURNING
+    ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """Bands of the water's temperature while enough burns still run.
+
+        Parameters
+        ----------
+        levels : 0 to 1
+        running : share of the burns that must still run, default nine in ten
 
         Returns
         -------
@@ -126,10 +133,16 @@ class Prediction:
         """
         if not self.water.size or not self.n:
             return np.empty(0), np.empty((len(levels), 0))
-        running = np.isfinite(self.water[self.solved])
-        kept = running.mean(axis=0) >= STILL_BURNING
+        kept = self.still_running() >= max(running, 1.0 / self.n)
         table = self.water[self.solved][:, kept]
         return self.time[kept], np.nanquantile(table, levels, axis=0) if kept.any() else np.empty((len(levels), 0))
+
+    def still_running(self) -> NDArray[np.float64]:
+        """Share of the solved burns that still run at each instant of `time` [-], shape (m,)."""
+        if not self.water.size or not self.n:
+            return np.empty(0)
+        share_of: NDArray[np.float64] = np.isfinite(self.water[self.solved]).mean(axis=0)
+        return share_of
 
     def _figure(self, name: str) -> NDArray[np.float64]:
         if name not in self.figures:

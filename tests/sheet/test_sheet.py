@@ -12,17 +12,21 @@ import numpy as np
 import pytest
 
 import burnsim
+import burnsim.solve.verdicts
 import burnsim.studies.belief
 from burnsim import cli
 from burnsim.cautions import cautions
 from burnsim.errors import InputError
 from burnsim.paper import PAPERS
+from burnsim.plots.prediction_plot import plot_prediction
 from burnsim.sheet import Findings, find, save_sheet
 from burnsim.sheet.blocks import Form, Table, pictures
 from burnsim.sheet.content import make_sheet
 from burnsim.sheet.findings import SKIPPED
 from burnsim.sheet.html import html_sheet
 from burnsim.sheet.pdf import pdf_sheet
+from burnsim.sheet.risks import WORDS, warnings_of
+from burnsim.solve.verdicts import Verdict
 from burnsim.studies.charge import LeastCharge
 from burnsim.studies.fill import USUAL, FillLimits, Limit
 from burnsim.studies.fuels import FuelComparison, FuelRow
@@ -173,6 +177,59 @@ def test_bands_of_the_water_are_drawn_in_the_units_asked_for(whole: Findings, un
     [median] = [line for line in ax.get_lines() if line.get_label() == "median"]
     assert np.asarray(median.get_ydata())[-1] == pytest.approx(top)
     assert ax.get_ylabel() == f"water [{'degC' if units == 'si' else 'degF'}]"
+
+
+def test_what_only_some_burns_bring_is_warned_of(whole: Findings) -> None:
+    told = whole.prediction
+    assert isinstance(told, Prediction)
+    calm = dataclasses.replace(whole.burn, verdicts=())
+    codes = [frozenset({"never blooms", "no boil"})] * 2 + [frozenset({"no boil"})] + [frozenset()] * 6
+    struck = dataclasses.replace(told, codes=tuple(codes))
+    words = words_of(html_sheet(make_sheet(calm.setup, whole._replace(burn=calm, prediction=struck))))
+    assert "in 22 % of the 9 burns, the jets never light" in words
+    assert "in 33 % of the 9 burns, the water does not boil" in words
+    assert "Nothing to warn of" not in words
+    first, second = warnings_of(calm, struck)
+    assert "33 %" in first  # what strikes most burns comes first
+    assert "22 %" in second
+    drawn = dataclasses.replace(calm, verdicts=(Verdict("no boil", "The water does not boil: made up."),))
+    assert [text[:24] for text in warnings_of(drawn, struck)] == [
+        "The water does not boil:",
+        "Not as drawn, but in 22 ",
+    ]
+    assert "not looked at" in warnings_of(calm, SKIPPED)[0]
+    assert "Nothing to warn of" in warnings_of(calm, told)[0]
+
+
+def test_every_verdict_that_the_model_gives_has_its_words() -> None:
+    source = Path(burnsim.solve.verdicts.__file__).read_text(encoding="utf-8")
+    codes = set(re.findall(r'Verdict\(\s*"([a-z -]+)"', source))
+    assert len(codes) > 10
+    assert codes - set(WORDS) == {"primer runs off"}  # follows from the charge alone, whatever the factors
+
+
+def test_the_bands_say_where_and_why_they_thin_out_and_end(whole: Findings) -> None:
+    from matplotlib.figure import Figure
+
+    told = whole.prediction
+    assert isinstance(told, Prediction)
+    time = np.linspace(0.0, 600.0, 7)
+    water = np.linspace(285.15, 368.15, 7) + np.zeros((9, 1))
+    water[:3, 2:] = np.nan  # a third has ended by 200 s
+    water[3:6, 5:] = np.nan  # two thirds by 500 s
+    ax = Figure().subplots()
+    plot_prediction(dataclasses.replace(told, time=time, water=water), ax)
+    [median] = [line for line in ax.get_lines() if line.get_label() == "median"]
+    assert np.asarray(median.get_xdata())[-1] == pytest.approx(400.0 / 60.0)
+    [mark] = [line for line in ax.get_lines() if line.get_label() == "_some have ended"]
+    assert np.asarray(mark.get_xdata()) == pytest.approx(200.0 / 60.0)
+    assert "33 % of the burns have ended; bands of the rest, until half have" in ax.get_xlabel()
+    ax = Figure().subplots()
+    plot_prediction(dataclasses.replace(told, time=time, water=np.full((9, 7), 300.0)), ax)
+    assert ax.get_xlabel() == "time [min]"
+    at_once = np.where(time < 350.0, 300.0, np.nan) + np.zeros((9, 1))
+    plot_prediction(dataclasses.replace(told, time=time, water=at_once), ax)
+    assert "end where most burns have ended" in ax.get_xlabel()
 
 
 def test_html_is_one_file_that_fetches_nothing(whole: Findings) -> None:

@@ -1,0 +1,60 @@
+"""What may go wrong in a burn that goes well as drawn: how many burns over the bands of the factors it strikes."""
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from burnsim.solve import Burn
+    from burnsim.studies.predict import Prediction
+
+LEAST = 0.01  # share of the burns from which a risk is told
+WORDS = {
+    "never lit": "nothing lights",
+    "never blooms": "the jets never light",
+    "quenched": "the jets go out with fuel left",
+    "smothered": "the well gets too little air",
+    "blown out": "the wind may blow the flames out",
+    "wind": "the wind carries much of the heat past the pot",
+    "no boil": "the water does not boil",
+    "spills": "liquid or froth spills",
+    "flame beyond pot": "flames reach beyond the pot",
+    "lift-off": "flames may lift off the jets",
+    "light-back": "flames may strike back into the gallery",
+    "pressure": "the pressure exceeds the stated limit",
+    "fuel left": "fuel is left when the last flame goes out",
+    "unburnt vapour": "vapour leaves without burning",
+    "boiled dry": "the pot boils dry",
+    "rim melts": "the rim melts",
+    "pot melts": "the pot melts",
+    "flutter": "the flames go out and relight many times",
+    "cut off": "flames still stand at the end of the run",
+}
+"""Verdicts that warn, as told of a share of the burns."""
+UNSEEN = "Nothing to warn of in the burn as drawn; what the bands of the factors may bring was not looked at."
+
+
+def warnings_of(burn: "Burn", found: "Prediction | str") -> tuple[str, ...]:
+    """Sentences for a sheet: the verdicts of the burn as drawn, then what strikes only some of the burns.
+
+    Parameters
+    ----------
+    burn : as drawn
+    found : prediction over the bands of the factors, or in words why there is none
+
+    Returns
+    -------
+    tuple of str
+        What strikes most burns first.
+    """
+    told = tuple(verdict.text for verdict in burn.verdicts)
+    if isinstance(found, str):
+        return told or (UNSEEN,)
+    codes = {verdict.code for verdict in burn.verdicts}
+    risks = []
+    for code, words in WORDS.items():
+        chance = found.probability(code).value
+        if code not in codes and chance >= LEAST:
+            risks.append((chance, f"Not as drawn, but in {100.0 * chance:.0f} % of the {found.n} burns, {words}."))
+    risks.sort(key=lambda risk: -risk[0])
+    return (*told, *(text for _, text in risks)) or (
+        f"Nothing to warn of in the burn as drawn, nor in one in a hundred of the {found.n} burns.",
+    )
