@@ -31,7 +31,7 @@ def plot_fuels(comparison: "FuelComparison", ax: "Axes | None" = None) -> "Axes"
     ax = new_axes(ax)
     rows = comparison.rows
     grams = [0.0 if row.used is None else row.used * 1e3 for row in rows]
-    millilitres = [0.0 if row.used is None else row.used / row.spirit.density * 1e6 for row in rows]
+    millilitres = [(row.used_volume or 0.0) * 1e6 for row in rows]
     places = range(len(rows))
     above, below = [k - THICK / 2 for k in places], [k + THICK / 2 for k in places]
     ax.barh(above, millilitres, height=THICK, color=SPIRIT_FILL, edgecolor=INK, hatch="///", label="ml")

@@ -10,6 +10,7 @@ from burnsim.plots import plot_burn, plot_ledger, plot_section
 from burnsim.plots.prediction_plot import plot_prediction
 from burnsim.sheet.bench_form import bench_form
 from burnsim.sheet.blocks import Block, Break, Bullets, Heading, Pair, Picture, Sheet, Table, Words
+from burnsim.sheet.fill_block import fill_block
 from burnsim.sheet.findings import SKIPPED, Findings
 from burnsim.sheet.risks import warnings_of
 from burnsim.solve.note import millilitres
@@ -26,6 +27,7 @@ ASSUMPTIONS = (
     "Not modelled: soot and carbon monoxide, screens and draughts, dents, leaks of seams, ice and snow in the pot.",
 )
 ML = 1e-6
+DASH = "-"  # where there is no figure
 
 
 def make_sheet(setup: "Setup", findings: Findings, *, units: str = "si") -> Sheet:
@@ -71,7 +73,7 @@ def make_sheet(setup: "Setup", findings: Findings, *, units: str = "si") -> Shee
         Bullets(tuple(in_system(text, units) for text in warnings_of(burn, findings.prediction))),
         Heading("Cautions"),
         Bullets(cautions(setup.burner.kind, setup.charge.fuel.components)),
-        Pair((Heading("Where the heat goes"), heat), tuple(_fill(findings, units)), 0.55),
+        Pair((Heading("Where the heat goes"), heat), tuple(fill_block(findings, units)), 0.55),
         *_fuels(findings, units),
         *_doubts(findings, units),
         *_factors(setup),
@@ -170,40 +172,6 @@ def _doubt(burn: "Burn") -> Iterator[Block]:
     yield Words(text, small=True)
 
 
-def _fill(findings: Findings, units: str) -> Iterator[Block]:
-    """Fill limits and relief."""
-    yield Heading("How much may be loaded")
-    fill, relief = findings.fill, findings.relief
-    if isinstance(fill, str):
-        yield Words(f"Fill limits: {fill}.", small=True)
-    else:
-        from burnsim.studies.fill_text import NAMES, limits
-
-        rows = tuple(
-            (
-                NAMES[name],
-                "none" if limit.volume is None else written(limit.volume, "volume", units),
-                in_system(limit.reason, units),
-            )
-            for name, limit in limits(fill).items()
-        )
-        yield Table(("", "safe up to", "what spills first"), rows, (1.1, 0.7, 1.5))
-        yield Words(f"Margin kept: {in_system(str(fill.margin), units)}.", small=True)
-    if isinstance(relief, str):
-        yield Words(f"Relief: {relief}.", small=True)
-    elif relief.area is None:
-        yield Words(f"Relief: none helps; {in_system(relief.reason, units)}.")
-    elif relief.area <= 0.0:
-        yield Words(f"Relief: none needed; {in_system(relief.reason, units)}.")
-    else:
-        size = f"{written(relief.width, 'length', units)} x {written(relief.depth, 'length', units)}"
-        count = "no number" if relief.notches is None else f"{relief.notches}"
-        yield Words(
-            f"Relief under a pot flat on the rim: {relief.area * 1e6:.1f} mm2 at least, {count} notches of {size}; "
-            f"without it, {in_system(relief.reason, units)}."
-        )
-
-
 def _fuels(findings: Findings, units: str) -> Iterator[Block]:
     """Ready fuels side by side."""
     yield Heading("Other fuels in this burner, same charge")
@@ -212,22 +180,29 @@ def _fuels(findings: Findings, units: str) -> Iterator[Block]:
         yield Words(f"Fuels: {fuels}.", small=True)
         return
     rows = []
+    jets, pot = fuels.setup.burner.jets is not None, fuels.setup.pot is not None
     for row in fuels.rows:
-        burn = row.burn
-        used = None if burn is None else millilitres(burn, burn.milestones.boil.fuel)
+        used = row.used_volume
         rows.append(
             (
                 row.spirit.fuel.name,
-                "never" if row.bloom is None else f"{row.bloom:.0f} s",
-                "never" if row.boil is None else format_time(row.boil),
-                "" if used is None else written(used * ML, "volume", units),
-                "" if row.power is None else f"{row.power:.0f} W",
-                "" if row.efficiency is None else f"{100.0 * row.efficiency:.0f} %",
+                _when(row.bloom, jets, f"{row.bloom or 0.0:.0f} s"),
+                _when(row.boil, pot, format_time(row.boil or 0.0)),
+                DASH if used is None else written(used, "volume", units),
+                DASH if row.power is None else f"{row.power:.0f} W",
+                DASH if row.efficiency is None else f"{100.0 * row.efficiency:.0f} %",
                 ", ".join(row.verdicts) or row.reasons.get("burn", "none"),
             )
         )
-    head = ("fuel", "bloom", "boil", "burnt to boil", "power", "efficiency", "verdicts")
-    yield Table(head, tuple(rows), (1.3, 0.7, 1.0, 1.0, 0.7, 0.8, 2.6))
+    head = ("fuel", "bloom", "boil", "gone by the boil", "power", "efficiency", "verdicts")
+    yield Table(head, tuple(rows), (1.3, 0.7, 1.0, 1.1, 0.7, 0.8, 2.5))
+
+
+def _when(time: float | None, sought: bool, text: str) -> str:
+    """A time, "never", or a dash where there is nothing to wait for."""
+    if time is not None:
+        return text
+    return "never" if sought else DASH
 
 
 def _bands(findings: Findings, units: str) -> Iterator[Block]:

@@ -51,10 +51,8 @@ def find(setup: "Setup", *, short: bool = False, report: Callable[[str], None] |
 
     say("looking for the fill limits ...")
     fill = _or_why(lambda: fill_limit(setup))
-    relief: Relief | str = "there is no pot flat on a rim"
-    if setup.pot is not None and setup.burner.kind == "double wall" and setup.pot.rest != "stand":
-        say("looking for the relief that the load needs ...")
-        relief = _or_why(lambda: relief_needed(setup))
+    say("looking for the relief that the load needs ...")
+    relief = _or_why(lambda: relief_needed(setup))
     say("burning the ready fuels ...")
     fuels = _or_why(lambda: compare_fuels(setup, find_least=False))
     say(f"burning it {BURNS} times over what is not known ...")

@@ -78,6 +78,11 @@ class FuelRow:
     reasons: Mapping[str, str]
     burn: Burn | None
 
+    @property
+    def used_volume(self) -> float | None:
+        """Liquid gone by the boil as a volume of the spirit at 20 degC [m3]."""
+        return None if self.used is None else self.used / self.spirit.density
+
 
 @dataclass(frozen=True)
 class FuelComparison:

@@ -22,7 +22,7 @@ def _times(value: float | None, factor: float) -> float | None:
 
 def _millilitres(row: "FuelRow") -> float | None:
     """Spirit used by the boil, as volume at 20 degC [ml]."""
-    return None if row.used is None else row.used / row.spirit.density * 1e6
+    return _times(row.used_volume, 1e6)
 
 
 def _least(row: "FuelRow") -> float | None:

@@ -2,8 +2,6 @@
 
 import dataclasses
 import re
-import shutil
-import subprocess
 import warnings
 from html.parser import HTMLParser
 from pathlib import Path
@@ -22,17 +20,16 @@ from burnsim.plots.prediction_plot import plot_prediction
 from burnsim.sheet import Findings, find, save_sheet
 from burnsim.sheet.blocks import Form, Table, pictures
 from burnsim.sheet.content import make_sheet
+from burnsim.sheet.fill_block import relief_words
 from burnsim.sheet.findings import SKIPPED
 from burnsim.sheet.html import html_sheet
 from burnsim.sheet.pdf import pdf_sheet
 from burnsim.sheet.risks import WORDS, warnings_of
 from burnsim.solve.verdicts import Verdict
-from burnsim.studies.charge import LeastCharge
-from burnsim.studies.fill import USUAL, FillLimits, Limit
-from burnsim.studies.fuels import FuelComparison, FuelRow
-from burnsim.studies.predict import FIGURES, Prediction
+from burnsim.studies.fill import FillLimits, Limit
+from burnsim.studies.fuels import FuelComparison
+from burnsim.studies.predict import Prediction
 from burnsim.studies.relief import Relief
-from burnsim.studies.spirit import on_paper
 from burnsim.units import format_time
 
 pypdf = pytest.importorskip("pypdf")
@@ -42,40 +39,6 @@ EXAMPLES = [
     for path in sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
     if "[burner]" in path.read_text(encoding="utf-8")  # designs only
 ]
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
-PHONE = 375  # width of a small phone [CSS pixels]
-
-
-@pytest.fixture(scope="module")
-def whole() -> Findings:
-    """A real burn and two real fuels; limits and bands made up, as the studies would hand them over."""
-    setup = burnsim.load(next(path for path in EXAMPLES if path.stem == "weekend_double_wall"))
-    burn = burnsim.burn(setup, rtol=1e-3)
-    safe = Limit(41e-6, 46e-6, "swell", "boiling swells it to a froth", "head")
-    none = Limit(None, None, None, "no load that was looked at spills")
-    fill = FillLimits(setup, USUAL, 0.087, safe, safe, safe, safe, safe, none, None)
-    relief = Relief(4.2e-6, 3, 3e-3, 1.5e-3, 37e-6, "the well's pressure pushes the liquid over", True, False)
-    rows = tuple(fuel_row(name, boil) for name, boil in (("methanol", 540.0), ("2-propanol 70", None)))
-    fuels = FuelComparison(setup, "fixed", 1, rows)
-    values = np.linspace(0.9, 1.1, 9)
-    figures = {name: np.full(9, np.nan) for name in FIGURES}
-    figures |= {"bloom": 20.0 * values, "boil": 600.0 * values, "power_median": 500.0 * values}
-    figures["boil"][:3] = np.nan
-    told = Prediction(
-        setup, burnsim.studies.belief.prior(setup.factors), {}, 0, (), np.empty((9, 0)), figures,
-        tuple(frozenset() for _ in range(9)), np.full(9, True), (), np.empty(0), np.empty((9, 0)),
-    )  # fmt: skip
-    return Findings(burn, fill, relief, fuels, told)
-
-
-def fuel_row(name: str, boil: float | None) -> FuelRow:
-    reasons = {} if boil else {"boil": "made up"}
-    least = LeastCharge(None, "made up", 60e-6, True, ())
-    nothing = (None,) * 8  # efficiency to carried volume
-    return FuelRow(
-        on_paper(burnsim.blend(name)), 37e-6, 3e-6, least, 20.0, boil, 900.0, None, 480.0, *nothing, None,
-        ("no boil",) if boil is None else (), reasons, None,
-    )  # fmt: skip
 
 
 def words_of(html: str) -> str:
@@ -119,7 +82,8 @@ def test_every_finding_is_told_in_both_forms(whole: Findings, tmp_path: Path) ->
         assert "in none of the burns" in words
         assert "41.0 ml" in words
         assert "no load that was looked at spills" in words
-        assert "3 notches of 3.0 mm x 1.5 mm" in words
+        assert "Relief for 37.0 ml, the pot flat on the rim: at least 4.20 mm2 in" in words
+        assert "3 notch(es) of 3 mm x 1.5 mm" in words
         assert "2-propanol 70" in words
         assert "flame to rim" in words
         assert "0.6 to 1.67" in words
@@ -232,6 +196,55 @@ def test_the_bands_say_where_and_why_they_thin_out_and_end(whole: Findings) -> N
     assert "end where most burns have ended" in ax.get_xlabel()
 
 
+def test_the_fill_table_tells_what_the_study_tells(whole: Findings) -> None:
+    setup, fill = whole.burn.setup, whole.fill
+    assert isinstance(fill, FillLimits)
+    warm = Limit(33e-6, 37e-6, "push", "made up", "head", notes=("some burns went out",))
+    words = words_of(
+        html_sheet(make_sheet(setup, whole._replace(fill=dataclasses.replace(fill, burning_sealed_warm=warm))))
+    )
+    assert "cold, tilted 4.98 deg" in words  # 0.087 rad
+    assert "safe in each of these 33.0 ml" in words
+    assert "cold pot puts the jets out" in words
+    assert "The same, warm pot: some burns went out." in words
+    assert "cold pot puts" not in words_of(html_sheet(make_sheet(setup, whole)))
+
+
+def test_fuels_agree_with_the_study_and_what_cannot_bloom_has_a_dash(whole: Findings) -> None:
+    fuels = whole.fuels
+    assert isinstance(fuels, FuelComparison)
+
+    def table(found: Findings) -> Table:
+        [one] = [b for b in make_sheet(found.burn.setup, found).blocks if isinstance(b, Table) and b.head[0] == "fuel"]
+        return one
+
+    methanol, weak = (dict(zip(table(whole).head, row, strict=True)) for row in table(whole).rows)
+    plain = fuels.to_dict()["fuels"]
+    assert isinstance(plain, list)
+    assert methanol["gone by the boil"] == f"{plain[0]['fuel_to_boil_ml']:.1f} ml"
+    assert methanol["gone by the boil"] == "20.2 ml"  # 16 g at 0.791 g/ml
+    assert weak["gone by the boil"] == "-"
+    assert weak["boil"] == "never"
+    cup = burnsim.load(next(path for path in EXAMPLES if "open_cup" in path.stem))
+    dark = tuple(dataclasses.replace(row, bloom=None) for row in fuels.rows)
+    assert [row[1] for row in table(whole._replace(fuels=FuelComparison(cup, "fixed", 1, dark))).rows] == ["-", "-"]
+    unlit = FuelComparison(whole.burn.setup, "fixed", 1, dark)
+    assert [row[1] for row in table(whole._replace(fuels=unlit)).rows] == ["never", "never"]
+
+
+def test_relief_is_asked_of_the_study_whatever_the_pot_rests_on(monkeypatch: pytest.MonkeyPatch) -> None:
+    setup = burnsim.load(next(path for path in EXAMPLES if "open_well" in path.stem))
+    assert setup.pot is not None
+    assert setup.pot.rest == "stand"
+    told = Relief(None, None, 3e-3, 1.5e-3, 25e-6, "it never lights: made up", True, False)
+    for name in ("fill.fill_limit", "fuels.compare_fuels", "predict.predict"):
+        monkeypatch.setattr(f"burnsim.studies.{name}", lambda *_, **__: "made up")
+    monkeypatch.setattr("burnsim.studies.relief.relief_needed", lambda _: told)
+    found = find(setup)
+    assert found.relief is told
+    assert relief_words(told, "si").endswith("the pot flat on the rim: none to be had: it never lights: made up.")
+
+
 def test_html_is_one_file_that_fetches_nothing(whole: Findings) -> None:
     html = html_sheet(make_sheet(whole.burn.setup, whole))
     urls = re.findall(r'(?:src|href|url\()\s*=?\s*["\']?([^"\')\s>]+)', html)
@@ -272,66 +285,3 @@ def test_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert ".html" in capsys.readouterr().err
     with pytest.raises(InputError, match="did you mean 'letter'"):
         save_sheet(burnsim.load(design), tmp_path / "s.pdf", paper="leter")
-
-
-def chromium(*arguments: str, folder: Path) -> "subprocess.CompletedProcess[str]":
-    assert CHROMIUM is not None
-    return subprocess.run(
-        [
-            CHROMIUM, "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-            "--disable-background-networking", "--disable-component-update", "--disable-sync",
-            "--disable-dev-shm-usage", "--allow-file-access-from-files", "--enable-logging=stderr",
-            f"--user-data-dir={folder / 'profile'}", *arguments,
-        ],
-        capture_output=True, text=True, timeout=120, check=True,
-    )  # fmt: skip
-
-
-MEASURE = """<!DOCTYPE html><html><body style="margin:0">
-<iframe id="f" src="s.html" width="%d" height="900" style="border:0"></iframe><script>
-document.getElementById("f").onload = (event) => {
-  const page = event.target.contentDocument, wide = [];
-  for (const one of page.querySelectorAll("body *")) {
-    const right = one.getBoundingClientRect().right;
-    if (!one.closest(".scroll") && !one.closest("svg") && right > %d + 1) wide.push(one.tagName);
-  }
-  const small = [...page.querySelectorAll("p, li, td, th")].map((one) => parseFloat(getComputedStyle(one).fontSize));
-  const letters = [...page.querySelectorAll("svg text")].map((one) => one.getBoundingClientRect().height);
-  document.body.dataset.found = [page.documentElement.scrollWidth, wide.length, Math.min(...small), letters.length,
-    page.querySelectorAll("figure svg").length,
-    event.target.contentWindow.performance.getEntriesByType("resource").length].join(" ");
-};
-</script></body></html>"""
-
-
-@pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
-class TestBrowser:
-    def test_it_fits_a_phone_without_errors_or_requests(self, whole: Findings, tmp_path: Path) -> None:
-        (tmp_path / "s.html").write_text(html_sheet(make_sheet(whole.burn.setup, whole)), encoding="utf-8")
-        (tmp_path / "frame.html").write_text(MEASURE % (PHONE, PHONE), encoding="utf-8")
-        run = chromium(
-            "--virtual-time-budget=4000", "--dump-dom", (tmp_path / "frame.html").as_uri(),
-            folder=tmp_path,
-        )  # fmt: skip
-        found = re.search(r'data-found="([^"]+)"', run.stdout)
-        assert found, run.stdout[-500:]
-        width, sticking_out, smallest, letters, drawn, fetched = (float(one) for one in found[1].split())
-        assert width <= PHONE
-        assert sticking_out == 0
-        assert smallest >= 12.0
-        assert letters > 50  # the pictures' words are words
-        assert drawn == 3
-        assert "CONSOLE" not in run.stderr
-        assert fetched == 0
-
-    def test_it_prints_cleanly(self, whole: Findings, tmp_path: Path) -> None:
-        page = tmp_path / "s.html"
-        page.write_text(html_sheet(make_sheet(whole.burn.setup, whole)), encoding="utf-8")
-        printed = tmp_path / "printed.pdf"
-        chromium(f"--print-to-pdf={printed}", "--no-pdf-header-footer", page.as_uri(), folder=tmp_path)
-        pages = pypdf.PdfReader(printed).pages
-        assert 2 <= len(pages) <= 4
-        texts = [one.extract_text() for one in pages]
-        assert all(len(text.split()) > 20 for text in texts)
-        assert "Bench log" in texts[-1]
-        assert "Predicted" in texts[0]

@@ -1,0 +1,75 @@
+"""How much may be loaded, and the relief that the load needs, as blocks of a sheet; the words are the studies'."""
+
+import math
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from burnsim.measures import in_system, written
+from burnsim.sheet.blocks import Block, Heading, Table, Words
+
+if TYPE_CHECKING:
+    from burnsim.sheet.findings import Findings
+    from burnsim.studies.fill import FillLimits
+    from burnsim.studies.relief import Relief
+
+COLD_POT = (
+    "With the well sealed a cold pot puts the jets out at some loads before they can spill. A warm pot, or one that "
+    "touches badly, may not: do not count on it."
+)
+
+
+def fill_block(findings: "Findings", units: str) -> Iterator[Block]:
+    """Fill limits and relief, or in words why there are none.
+
+    Parameters
+    ----------
+    findings : of a design
+    units : "si" or "us"
+    """
+    yield Heading("How much may be loaded")
+    fill, relief = findings.fill, findings.relief
+    if isinstance(fill, str):
+        yield Words(f"Fill limits: {fill}.", small=True)
+    else:
+        yield from _limits(fill, units)
+    if isinstance(relief, str):
+        yield Words(f"Relief: {relief}.", small=True)
+    else:
+        yield Words(relief_words(relief, units))
+
+
+def _limits(fill: "FillLimits", units: str) -> Iterator[Block]:
+    from burnsim.studies.fill_text import NAMES, limits
+
+    named = limits(fill)
+    rows = []
+    for name, limit in named.items():
+        label = NAMES[name]
+        if name == "cold_tilted":
+            label += f" {math.degrees(fill.tilt):.3g} deg"
+        safe = "none" if limit.volume is None else written(limit.volume, "volume", units)
+        rows.append((label, safe, in_system(limit.reason, units)))
+    safe = "none" if fill.safe is None else written(fill.safe, "volume", units)
+    rows.append(("safe in each of these", safe, "the lowest of them"))
+    yield Table(("", "safe up to", "what spills first"), tuple(rows), (1.1, 0.7, 1.5))
+    yield Words(f"Margin kept: {in_system(str(fill.margin), units)}.", small=True)
+    if fill.burning_sealed_warm is not None:
+        yield Words(COLD_POT)
+    told: dict[str, list[str]] = {}
+    for name, limit in named.items():
+        for note in limit.notes:
+            told.setdefault(note, []).append(NAMES[name])
+    for note, names in told.items():
+        yield Words(f"{', '.join(names).capitalize()}: {in_system(note, units)}.", small=True)
+
+
+def relief_words(relief: "Relief", units: str) -> str:
+    """The relief as a sentence, with the size of its notches in the units asked for.
+
+    Parameters
+    ----------
+    relief : of `relief_needed`
+    units : "si" or "us"
+    """
+    load = written(relief.load, "volume", units)
+    return f"Relief for {load}, the pot flat on the rim: {in_system(relief.in_words(), units)}."

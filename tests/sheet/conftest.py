@@ -1,0 +1,48 @@
+"""What a sheet is made from in these tests."""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+import burnsim
+import burnsim.studies.belief
+from burnsim.sheet import Findings
+from burnsim.studies.charge import LeastCharge
+from burnsim.studies.fill import USUAL, FillLimits, Limit
+from burnsim.studies.fuels import FuelComparison, FuelRow
+from burnsim.studies.predict import FIGURES, Prediction
+from burnsim.studies.relief import Relief
+from burnsim.studies.spirit import on_paper
+
+
+@pytest.fixture(scope="session")
+def whole() -> Findings:
+    """A real burn and two real fuels; limits and bands made up, as the studies would hand them over."""
+    setup = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
+    burn = burnsim.burn(setup, rtol=1e-3)
+    safe = Limit(41e-6, 46e-6, "swell", "boiling swells it to a froth", "head")
+    none = Limit(None, None, None, "no load that was looked at spills")
+    fill = FillLimits(setup, USUAL, 0.087, safe, safe, safe, safe, safe, none, None)
+    relief = Relief(4.2e-6, 3, 3e-3, 1.5e-3, 37e-6, "the well's pressure pushes the liquid over", True, False)
+    rows = tuple(fuel_row(name, boil) for name, boil in (("methanol", 540.0), ("2-propanol 70", None)))
+    fuels = FuelComparison(setup, "fixed", 1, rows)
+    values = np.linspace(0.9, 1.1, 9)
+    figures = {name: np.full(9, np.nan) for name in FIGURES}
+    figures |= {"bloom": 20.0 * values, "boil": 600.0 * values, "power_median": 500.0 * values}
+    figures["boil"][:3] = np.nan
+    told = Prediction(
+        setup, burnsim.studies.belief.prior(setup.factors), {}, 0, (), np.empty((9, 0)), figures,
+        tuple(frozenset() for _ in range(9)), np.full(9, True), (), np.empty(0), np.empty((9, 0)),
+    )  # fmt: skip
+    return Findings(burn, fill, relief, fuels, told)
+
+
+def fuel_row(name: str, boil: float | None) -> FuelRow:
+    reasons = {} if boil else {"boil": "made up"}
+    least = LeastCharge(None, "made up", 60e-6, True, ())
+    nothing = (None,) * 8  # efficiency to carried volume
+    return FuelRow(
+        on_paper(burnsim.blend(name)), 37e-6, 3e-6, least, 20.0, boil, 900.0, boil and 16e-3, 480.0, *nothing, None,
+        ("no boil",) if boil is None else (), reasons, None,
+    )  # fmt: skip
