@@ -1,11 +1,9 @@
 """Events: scalar guards of a burn that turn from negative to positive when something happens, and what then changes."""
 
-from burnsim.closures.swell import drift_velocity, froth_height
 from burnsim.model.balances import Flows
-from burnsim.model.chambers import GAS_CONSTANT
 from burnsim.model.parameters import Parameters
+from burnsim.model.spilling import froth
 from burnsim.model.state import Flames
-from burnsim.substances.fuel import surface_tension
 
 NEVER = -1.0
 WELL_OUT = 0.7  # an open well's flame dies when the vapour at its surface falls to this share of the lower limit
@@ -20,6 +18,7 @@ LEAST_VAPOUR_HEAT = 1e5
 
 Alcohols have 0.6 to 1.8 MJ/mol; a vapour with less than this is nearly all steam, and takes what heat it gives.
 """
+LIGHTER = 1.2  # times that heat lights it again: a flame that has just gone out does not
 DRY = 0.5  # a compartment counts as dry when it holds less than this share of its residual film
 
 EVENTS = (
@@ -37,21 +36,10 @@ FLAME_EVENTS = frozenset({"primer_out", "jets_lit", "jets_out", "well_lit", "wel
 
 
 def froth_level(flows: Flows, p: Parameters) -> float:
-    """Height of the froth in the gallery: its liquid swollen by the vapour made along its height [m].
-
-    Drift flux with C0 = 1.2; the superficial velocity grows evenly over the layer that boils. While the mean is colder
-    than its bubble point, hot liquid lies on top and boils there (see `burnsim.model.pressure`): that layer grows from
-    nothing at `boiling_onset` to the whole depth at the bubble point.
-    """
+    """Height of the froth in the gallery [m]; see `burnsim.model.spilling.froth`."""
     if p.gallery.present <= 0.0:
         return 0.0
-    body = flows.gallery
-    boiling = min(max(1.0 + body.superheat / p.boiling_onset, 0.0), 1.0)
-    speed = max(flows.gas.gallery_vapour, 0.0) * GAS_CONSTANT * body.temperature / (p.site.pressure * p.gallery.area)
-    vapour_density = p.site.pressure * body.vapour_mass / (GAS_CONSTANT * body.temperature)
-    drift = drift_velocity(surface_tension(body.temperature, p.fuel), body.density, vapour_density)
-    level = max(body.level, 0.0)
-    return (1.0 - boiling) * level + froth_height(boiling * level, speed, drift)
+    return froth(flows.gallery, flows.gas.gallery_vapour, p).level
 
 
 def guards(flows: Flows, flames: Flames, p: Parameters) -> tuple[float, ...]:
@@ -84,12 +72,12 @@ def guards(flows: Flows, flames: Flames, p: Parameters) -> tuple[float, ...]:
             jets_lit = min(fire.jet_potential / p.jets.light_power - 1.0, flammable)
     well_lit = NEVER
     well_out = NEVER
-    feeble = LEAST_VAPOUR_HEAT / max(flows.well.heating_value, 1.0) - 1.0
+    feeble = LEAST_VAPOUR_HEAT / max(flows.well.heating_value, 1.0)
     if p.vent.open > 0.0 and p.well.present > 0.0:
         if flames.well > 0.0:
-            well_out = max(WELL_OUT - flows.pool.limit, 1.0 - flows.well.sheet / COLDEST_FLAME, feeble)
+            well_out = max(WELL_OUT - flows.pool.limit, 1.0 - flows.well.sheet / COLDEST_FLAME, feeble - 1.0)
         elif pilot > 0.0:
-            well_lit = min(flows.pool.limit - 1.0, flows.well.sheet / COLDEST_LIGHTING - 1.0, -feeble)
+            well_lit = min(flows.pool.limit - 1.0, flows.well.sheet / COLDEST_LIGHTING - 1.0, 1.0 - LIGHTER * feeble)
     boil = NEVER
     if p.kettle.present > 0.0:
         boil = flows.pot_temperature - p.kettle.boiling_point

@@ -300,7 +300,7 @@ def gas_flows(
     crossing_heat = 0.0
     if blow > 0.0:
         crossing_heat = blow * superheating(gallery.vapour, gallery.temperature, well.temperature, fuel)
-    over = spill(gallery, jets.gauge, p)
+    over = spill(gallery, jets.vapour, jets.gauge, p)
     return GasFlows(
         jets.gauge,
         beside.gauge,

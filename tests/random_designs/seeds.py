@@ -9,12 +9,12 @@ ONCE_FAILED: dict[int, str] = {
     **dict.fromkeys((216, 1090, 1928, 2264, 2467, 2812, 3910, 4026, 4821, 7991, 13487), NEGATIVE),
     **dict.fromkeys((887, 1287, 3802, 5214), DISTILS),
     7160: "efficiency of 1.3: a warm room heated the pot, which the standard formula counts in",
+    5382: "the tally of spilled liquid falls inside a step by a little more than the integrator's tolerance",
     8679: "efficiency of 22: water evaporated by itself from a burn that was hardly one",
 }
 """Mended."""
 
 FAILING: dict[int, str] = {
-    5382: "the tally of spilled liquid falls inside a step by a little more than the integrator's tolerance",
     6210: HOT,
 }
 """Still wrong; a test fails as soon as they pass."""
