@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from burnsim.model import geometry
 from burnsim.model.description import Setup
 from burnsim.model.kettle import LAST_WATER
 from burnsim.model.parameters import Parameters
@@ -249,8 +250,9 @@ def _reasons(setup: Setup, start: Start, account: Account, highest: Sight, water
             f"before the pilot flame was gone"
         )
     else:
+        reached, needed = told_apart(highest.jet_potential, p.jets.light_power)
         bloom = (
-            f"the vapour at each jet reached {highest.jet_potential:.2g} W, and {p.jets.light_power:.2g} W light it, "
+            f"the vapour at each jet reached {reached} W, and {needed} W light it, "
             f"before the pilot flame was gone; the gallery reached {hottest:.0f} degC"
         )
     if setup.pot is None:
@@ -266,7 +268,10 @@ def _reasons(setup: Setup, start: Start, account: Account, highest: Sight, water
         boil = "the water is gone"
     spill = never or "the liquid stayed below the rim"
     if setup.burner.jets is not None and not never:
-        spill = f"froth rose to {highest.froth * 1e3:.1f} mm; the jets begin at {p.jets.lower_edge * 1e3:.1f} mm"
+        edge = geometry.lowest_jet_edge(setup.burner)
+        spill = f"froth rose to {highest.froth * 1e3:.1f} mm; the jets begin at {edge * 1e3:.1f} mm"
+        if setup.site.tilt > 0.0:
+            spill += f", which a mean level of {p.jets.lower_edge * 1e3:.1f} mm reaches on this tilt"
     return {
         "primer_out": never or "no primer was lit",
         "bloom": bloom,
@@ -277,3 +282,13 @@ def _reasons(setup: Setup, start: Start, account: Account, highest: Sight, water
         if not any(moment.name == "jets_lit" for moment in account.moments)
         else "the jets burnt until the fuel was gone",
     }
+
+
+def told_apart(reached: float, needed: float) -> tuple[str, str]:
+    """Two figures with as many digits, two or more, as it takes to tell them apart; up to six.
+
+    >>> told_apart(1.0, 2.41), told_apart(2.391, 2.412)
+    (('1', '2.4'), ('2.39', '2.41'))
+    """
+    digits = next((n for n in range(2, 7) if f"{reached:.{n}g}" != f"{needed:.{n}g}"), 6)
+    return f"{reached:.{digits}g}", f"{needed:.{digits}g}"

@@ -1,6 +1,7 @@
 """The bench note: what says nothing is left out, and a tilted stand is named."""
 
 import burnsim
+from burnsim.solve.outcome import told_apart
 
 
 def cup(**changes: object) -> str:
@@ -25,3 +26,13 @@ def test_a_tilted_stand_names_both_edges() -> None:
     [line] = [line for line in tilted.splitlines() if "highest froth" in line]
     # 14.5 mm less tan(0.05) of the radius inside the wall, 24.9 mm: no corner of the gallery is dry
     assert line.endswith("jets begin at 14.5 mm, which a mean level of 13.3 mm reaches on this tilt")
+    [spill] = [line for line in tilted.splitlines() if line.startswith("  spill ")]
+    assert spill.endswith("the jets begin at 14.5 mm, which a mean level of 13.3 mm reaches on this tilt")
+    [spill] = [line for line in level.splitlines() if line.startswith("  spill ")]
+    assert spill.endswith("the jets begin at 14.5 mm")
+
+
+def test_two_figures_are_told_with_the_digits_that_part_them() -> None:
+    assert told_apart(2.391, 2.412) == ("2.39", "2.41")
+    assert told_apart(0.5, 2.4) == ("0.5", "2.4")
+    assert told_apart(2.4, 2.4) == ("2.4", "2.4")
