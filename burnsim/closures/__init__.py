@@ -22,6 +22,7 @@ _ROOMS: dict[str, tuple[str, ...]] = {
     ),
     "boiling": ("cooper_coefficient", "cooper_heat_flux", "superheat"),
     "evaporation": ("stefan_flux", "spalding_number", "film_burning_flux", "water_evaporation"),
+    "counterflow": ("counterflow_speed",),
     "capillarity": (
         "capillary_rise",
         "gap_rise",

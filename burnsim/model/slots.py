@@ -3,12 +3,13 @@
 from math import sqrt
 from typing import NamedTuple
 
+from burnsim.closures.counterflow import counterflow_speed
 from burnsim.closures.orifice import pressure_drop, velocity
 from burnsim.model.chambers import GRAVITY, Liquid, fade
 from burnsim.model.parameters import Parameters
 from burnsim.substances.fuel import viscosity
 
-MINGLING = 5e-5  # twice the speed at which liquid at rest passes the slots each way [m/s]: some hundredths of a watt
+MINGLING = 5e-5  # twice the speed at which liquids as heavy pass the slots each way at rest [m/s]: a rounding, no law
 TRICKLE = 0.01  # a slower flow through the slots does not fill them; it takes a pressure of 0.1 Pa [m/s]
 
 
@@ -26,8 +27,9 @@ class SlotFlows(NamedTuple):
 def slot_flows(gallery: Liquid, well: Liquid, pressure: float, speed: float, p: Parameters) -> SlotFlows:
     """Liquid through the feed slots at a speed, from donors that can run dry.
 
-    Around rest liquid passes both ways: the speeds out and back are (sqrt(u^2 + m^2) +- u)/2, so that no flow has a
-    kink where it turns.
+    Around rest liquid passes both ways, the lighter over the heavier: the speeds out and back are
+    (sqrt(u^2 + m^2) +- u)/2, with m from `counterflow_speed`. A net flow faster than that drives the other back. The
+    means of both liquids are taken; that of the gallery is warmer than its liquid at the floor, which errs high.
 
     Parameters
     ----------
@@ -43,7 +45,16 @@ def slot_flows(gallery: Liquid, well: Liquid, pressure: float, speed: float, p: 
     drive = pressure + GRAVITY * density * (gallery.level - well.level - slots.lift)
     thickness = viscosity(0.5 * (gallery.temperature + well.temperature), p.fuel)
     loss = pressure_drop(speed, density, thickness, slots.diameter, slots.inertial_loss, slots.laminar_loss)
-    sum_of_both = sqrt(speed * speed + MINGLING * MINGLING)
+    both = counterflow_speed(
+        gallery.density - well.density,
+        slots.height,
+        density,
+        thickness,
+        slots.diameter,
+        slots.inertial_loss,
+        slots.laminar_loss,
+    )
+    sum_of_both = sqrt(speed * speed + both * both + MINGLING * MINGLING)
     out = 0.5 * (sum_of_both + speed) * slots.area * slot_filling(gallery.level, well.level, speed, p)
     back = 0.5 * (sum_of_both - speed) * slots.area * slot_filling(well.level, gallery.level, speed, p)
     out *= gallery.moles / max(gallery.volume, 1e-12)
