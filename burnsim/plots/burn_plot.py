@@ -1,12 +1,13 @@
 """Pictures of a burn. Every plot takes `ax=` and returns it; lines differ in style, to print in black."""
 
+from math import radians, sin
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from burnsim.measures import measure
-from burnsim.plots.style import BLUE, GREEN, INK, VERMILION, new_axes
+from burnsim.plots.style import BLUE, GREEN, INK, VERMILION, legend_below, new_axes
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -27,7 +28,8 @@ MARKS = {
     "burnout": "burn-out",
 }
 FIGURES = 5.6  # room for the figures of the power, in letters
-CLOSE = 0.035  # share of the whole time within which two labels would touch
+CLOSE = 0.045  # share of the whole time within which two names of milestones would touch
+SLANT = 50.0  # of the names of milestones [deg]
 WATER = ("water_temperature", "water_mass", "heat_to_pot")
 GALLERY = ("gallery_temperature", "gallery_level", "gallery_pressure", "gallery_water", "froth_level")
 JETS = ("jet_power", "jet_velocity", "flame_length")
@@ -60,7 +62,7 @@ def plot_burn(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") -> "
             continue
         warm = np.asarray(degrees.of(burn.series(name)))
         if np.isfinite(warm).any():
-            ax.plot(minutes, warm, color=colour, linestyle=style, linewidth=width, label=label)
+            ax.plot(minutes, warm, color=colour, linestyle=style, linewidth=width, label=in_room(label, burn))
     ax.set_xlabel("time [min]")
     ax.set_ylabel(f"temperature [{degrees.unit}]")
     ax.margins(x=0.01)
@@ -70,21 +72,13 @@ def plot_burn(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") -> "
     watts.set_ylabel("power [W]")
     watts.set_ylim(bottom=0.0)
     fuel = _fuel_left(burn, ax, minutes, units)
-    ax.set_zorder(max(watts.get_zorder(), fuel.get_zorder()) + 1)  # labels over the other curves
+    ax.set_zorder(max(watts.get_zorder(), fuel.get_zorder()) + 1)  # its curves over the others
     ax.patch.set_visible(False)
-    mark_milestones(burn, ax)
+    above = mark_milestones(burn, ax)
     lines = [*ax.get_lines(), *watts.get_lines(), *fuel.get_lines()]
     named = [line for line in lines if not str(line.get_label()).startswith("_")]
-    ax.legend(
-        named,
-        [str(line.get_label()) for line in named],
-        loc="upper center",
-        bbox_to_anchor=(0.5, -0.17),
-        ncols=min(len(named), 5),
-        frameon=False,
-        fontsize="small",
-    )
-    ax.set_title(burn.setup.name or "burn")
+    legend_below(ax, named, min(len(named), 5))
+    ax.set_title(burn.setup.name or "burn", pad=6.0 + above)
     return ax
 
 
@@ -132,22 +126,46 @@ def hidden_series(burn: "Burn") -> frozenset[str]:
     return frozenset(hidden)
 
 
-def mark_milestones(burn: "Burn", ax: "Axes") -> None:
-    """Draw a line at each milestone; the labels of close ones step down."""
+def mark_milestones(burn: "Burn", ax: "Axes") -> float:
+    """Draw a line at each milestone, its name above the axes where no curve runs; names of close ones move apart.
+
+    Returns
+    -------
+    float
+        Height that the names take above the axes [points], to keep a title clear of.
+    """
+    from matplotlib.font_manager import FontProperties
+
     times = [(getattr(burn.milestones, name).time, label) for name, label in MARKS.items()]
     marks = sorted((time / 60.0, label) for time, label in times if time is not None)
-    previous, down = float("-inf"), 0
+    letters = FontProperties(size="small").get_size_in_points()
+    place = float("-inf")
     for when, label in marks:
-        down = down + 1 if when - previous < CLOSE * float(burn.time[-1]) / 60.0 else 0
-        previous = when
+        place = max(when, place + CLOSE * float(burn.time[-1]) / 60.0)
         ax.axvline(when, color="0.6", linewidth=0.8, linestyle=(0, (1, 2)), label="_milestone")
         ax.annotate(
             label,
-            (when, 0.98 - 0.22 * down),
+            (when, 1.0),
+            xytext=(place, 1.03),
             xycoords=("data", "axes fraction"),
-            rotation=90,
-            ha="right",
-            va="top",
+            textcoords=("data", "axes fraction"),
+            rotation=SLANT,
+            rotation_mode="anchor",
+            ha="left",
+            va="center",
             fontsize="small",
-            bbox={"boxstyle": "square,pad=0.1", "facecolor": "white", "edgecolor": "none", "alpha": 0.8},
+            arrowprops={"arrowstyle": "-", "color": "0.6", "linewidth": 0.6, "shrinkA": 0.0, "shrinkB": 0.0},
         )
+    longest = max((len(label) for _, label in marks), default=0)
+    return letters * (0.6 * longest * sin(radians(SLANT)) + 1.0) if longest else 0.0
+
+
+def in_room(label: str, burn: "Burn") -> str:
+    """A curve's label with the room named as the kind of burner has it: a sealed chamber has no gallery.
+
+    Parameters
+    ----------
+    label : for a double wall
+    burn : whose curve it is
+    """
+    return label.replace("gallery", "chamber") if burn.setup.burner.kind == "sealed chamber" else label

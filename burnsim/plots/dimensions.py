@@ -13,7 +13,8 @@ if TYPE_CHECKING:
     from burnsim.model.description import Pot, Setup
 
 MM = 1e3
-CLEAR = {"boxstyle": "square,pad=0.05", "facecolor": "white", "edgecolor": "none", "alpha": 0.85}
+CLEAR = {"boxstyle": "square,pad=0.1", "facecolor": "white", "edgecolor": "none"}
+OVER = 6  # order of words: above every line, which stops at their white ground
 STEP = 13.0  # between lines of dimensions [mm]
 Frame = tuple[float, float, float, float]
 
@@ -82,7 +83,8 @@ def _pot(ax: "Axes", pot: "Pot", top: float, half: float, units: str, right: flo
         if above > STEP:
             _upright(ax, x, top, bottom, f"gap {length(above, units)}", half)
         else:
-            ax.text(x, top - 1.0, f"gap {length(above, units)}", fontsize="x-small", ha="center", va="top", color=INK)
+            ax.text(x, top - 1.0, f"gap {length(above, units)}", fontsize="x-small", ha="center", va="top", color=INK,
+                    bbox=CLEAR, zorder=OVER)  # fmt: skip
         for height in (top, bottom):
             ax.plot([half, radius + 10.0], [height, height], color=PALE, linewidth=0.4, label="_extension")
     return max(right, radius + 8.0 + STEP), brim + 20.0
@@ -98,7 +100,7 @@ def _holes(ax: "Axes", burner: "Burner", half: float, top: float, units: str) ->
         place = (half, geometry.jet_heights(burner)[0] * MM) if side else (max(geometry.jet_rings(burner)) / 2e-3, top)
         ax.annotate(
             text, place, xytext=(half + 22.0, 0.55 * top), fontsize="x-small", va="center",
-            arrowprops={"arrowstyle": "-", "linewidth": 0.6, "color": INK},
+            arrowprops={"arrowstyle": "-", "linewidth": 0.6, "color": INK}, bbox=CLEAR, zorder=OVER,
         )  # fmt: skip
     slots = burner.feed_slots
     if slots is not None and burner.gallery_gap is not None:
@@ -106,12 +108,12 @@ def _holes(ax: "Axes", burner: "Burner", half: float, top: float, units: str) ->
         ax.annotate(
             f"{slots.count} slots {length(slots.width * MM, units)} x {length(slots.height * MM, units)}",
             (inner, slots.height * MM / 2.0), xytext=(half + 22.0, 0.1 * top), fontsize="x-small", va="center",
-            arrowprops={"arrowstyle": "-", "linewidth": 0.6, "color": INK},
+            arrowprops={"arrowstyle": "-", "linewidth": 0.6, "color": INK}, bbox=CLEAR, zorder=OVER,
         )  # fmt: skip
         ax.annotate(
             f"gap {length(burner.gallery_gap * MM, units)}", (inner + burner.gallery_gap * MM / 2.0, 0.72 * top),
             xytext=(half + 22.0, 0.33 * top), fontsize="x-small", va="center",
-            arrowprops={"arrowstyle": "-", "linewidth": 0.6, "color": INK},
+            arrowprops={"arrowstyle": "-", "linewidth": 0.6, "color": INK}, bbox=CLEAR, zorder=OVER,
         )  # fmt: skip
 
 
@@ -128,7 +130,7 @@ def _upright(ax: "Axes", x: float, low: float, high: float, text: str, edge: flo
         ax.plot([edge, reach], [y, y], color=PALE, linewidth=0.4, label="_extension")
     _arrow(ax, (x, low), (x, high))
     ax.text(x - 1.2, (low + high) / 2.0, text, fontsize="x-small", rotation=90, ha="right", va="center",
-            color=INK, bbox=CLEAR)  # fmt: skip
+            color=INK, bbox=CLEAR, zorder=OVER)  # fmt: skip
 
 
 def _level(ax: "Axes", y: float, left: float, right: float, text: str, edge: float) -> None:
@@ -137,4 +139,4 @@ def _level(ax: "Axes", y: float, left: float, right: float, text: str, edge: flo
         ax.plot([x, x], [edge, reach], color=PALE, linewidth=0.4, label="_extension")
     _arrow(ax, (left, y), (right, y))
     ax.text((left + right) / 2.0, y + 0.8, text, fontsize="x-small", ha="center", va="bottom", color=INK,
-            bbox=CLEAR)  # fmt: skip
+            bbox=CLEAR, zorder=OVER)  # fmt: skip

@@ -5,8 +5,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from burnsim.measures import measure
-from burnsim.plots.burn_plot import hidden_series, mark_milestones
-from burnsim.plots.style import BLUE, INK, PALE, VERMILION, new_axes
+from burnsim.plots.burn_plot import hidden_series, in_room, mark_milestones
+from burnsim.plots.style import BLUE, INK, PALE, VERMILION, legend_below, new_axes
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -22,6 +22,8 @@ PRESSURES: tuple[tuple[str, str, str, str, float], ...] = (
     ("gallery_pressure", "pressure in the gallery", "-.", VERMILION, 1.3),
     ("well_pressure", "pressure in the well", "--", PALE, 1.6),
 )
+
+ROOM = 1.15  # over the line of the jets, for its words
 
 
 def plot_levels(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
@@ -51,13 +53,14 @@ def plot_levels(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") ->
     for name, label, style, colour, width in LEVELS:
         if name not in hidden:
             values = lengths.of(burn.series(name))
-            ax.plot(minutes, values, linestyle=style, color=colour, linewidth=width, label=label)
+            ax.plot(minutes, values, linestyle=style, color=colour, linewidth=width, label=in_room(label, burn))
     ax.set_xlabel("time [min]")
     ax.set_ylabel(f"level above the floor [{lengths.unit}]")
     jets = burn.setup.burner.jets
     if jets is not None:
         edge = lengths.of(burn.parameters.jets.lower_edge)
         ax.axhline(edge, color=PALE, linewidth=0.8, label="_jets")
+        ax.set_ylim(top=max(ax.get_ylim()[1], ROOM * edge))
         words = "jets begin" if burn.setup.site.tilt <= 0.0 else "reaches the lowest jet on this tilt"
         ax.annotate(words, (0.8, edge), xycoords=("axes fraction", "data"), ha="right", va="bottom",
                     fontsize="small", color=PALE)  # fmt: skip
@@ -69,7 +72,7 @@ def plot_levels(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") ->
         if name in hidden or (name == "well_pressure" and not closed):
             continue
         values = pressures.of(burn.series(name))
-        [line] = twin.plot(minutes, values, linestyle=style, color=colour, linewidth=width, label=label)
+        [line] = twin.plot(minutes, values, linestyle=style, color=colour, linewidth=width, label=in_room(label, burn))
         if name == "well_pressure":  # told from the well's level without colour
             line.set_marker("x")
             line.set_markevery(0.08)
@@ -81,11 +84,8 @@ def plot_levels(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") ->
     twin.set_ylim(bottom=0.0)
     ax.set_zorder(twin.get_zorder() + 1)
     ax.patch.set_visible(False)
-    mark_milestones(burn, ax)
+    above = mark_milestones(burn, ax)
     lines = [line for line in (*ax.get_lines(), *twin.get_lines()) if not str(line.get_label()).startswith("_")]
-    ax.legend(
-        lines, [str(line.get_label()) for line in lines], loc="upper center", bbox_to_anchor=(0.5, -0.17), ncols=3,
-        frameon=False, fontsize="small",
-    )  # fmt: skip
-    ax.set_title(f"{burn.setup.name or 'burn'}: levels and pressures")
+    legend_below(ax, lines, 3)
+    ax.set_title(f"{burn.setup.name or 'burn'}: levels and pressures", pad=6.0 + above)
     return ax

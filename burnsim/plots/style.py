@@ -1,8 +1,10 @@
 """What all pictures share: new axes, lines and areas that can be told apart in black and white."""
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
+    from matplotlib.artist import Artist
     from matplotlib.axes import Axes
 
 INK, PALE, FAINT = "0.1", "0.45", "0.75"
@@ -34,3 +36,16 @@ def quiet(ax: "Axes") -> None:
     """Take off the frame's upper and right side."""
     for side in ("top", "right"):
         ax.spines[side].set_visible(False)
+
+
+def legend_below(ax: "Axes", lines: "Sequence[Artist]", columns: int) -> None:
+    """Put the legend of some artists below the label of the horizontal axis, however high the axes are."""
+    from matplotlib import rcParams
+    from matplotlib.transforms import ScaledTranslation
+
+    down = -(2.7 * float(rcParams["font.size"]) + 9.0) / 72.0  # figures of the ticks, the label, gaps [in]
+    moved = ax.transAxes + ScaledTranslation(0.0, down, ax.figure.dpi_scale_trans)
+    ax.legend(
+        lines, [str(line.get_label()) for line in lines], loc="upper center", bbox_to_anchor=(0.5, 0.0),
+        bbox_transform=moved, borderaxespad=0.0, ncols=columns, frameon=False, fontsize="small",
+    )  # fmt: skip

@@ -57,7 +57,7 @@ def make_sheet(setup: "Setup", findings: Findings, *, units: str = "si") -> Shee
         f"Temperatures, power and fuel left over the burn of {name}",
         lambda ax: plot_burn(burn, ax, units=units),
         5.8,
-        2.9,
+        3.1,
     )
     heat = Picture(
         "ledger",

@@ -148,7 +148,10 @@ def test_curves_are_the_series_in_the_unit_that_was_asked_for(burn: Burn) -> Non
 def test_levels_show_where_the_jets_begin(burn: Burn) -> None:
     ax = burnsim.plot_levels(burn, axes())
     assert ("jets begin" in [text.get_text() for text in ax.texts]) == (burn.setup.burner.jets is not None)
-    for name, label in (("gallery_level", "liquid in the gallery"), ("well_level", "liquid in the well")):
+    room = "chamber" if burn.setup.burner.kind == "sealed chamber" else "gallery"  # a sealed chamber has no gallery
+    labels = [str(line.get_label()) for axis in ax.figure.axes for line in axis.get_lines()]
+    assert all(("gallery" in label) == (room == "gallery") for label in labels if "gallery" in label or room in label)
+    for name, label in (("gallery_level", f"liquid in the {room}"), ("well_level", "liquid in the well")):
         for line in ax.get_lines():
             if line.get_label() == label:
                 assert np.asarray(line.get_ydata()) == pytest.approx(burn.series(name) * MM)

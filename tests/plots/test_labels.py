@@ -1,0 +1,105 @@
+"""Words in pictures: none struck through by a line, none upon another, none over a curve's first readings."""
+
+from itertools import combinations, pairwise
+from pathlib import Path
+
+import pytest
+from matplotlib.axes import Axes
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
+from matplotlib.text import Text
+from matplotlib.transforms import Bbox
+
+import burnsim
+from burnsim import Burn
+from burnsim.plots.burn_plot import MARKS
+
+EXAMPLES = [
+    path
+    for path in sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
+    if "[burner]" in path.read_text(encoding="utf-8")  # designs only
+]
+
+
+def drawn(width: float, height: float) -> tuple[FigureCanvasAgg, Axes]:
+    figure = Figure(figsize=(width, height), layout="constrained")
+    return FigureCanvasAgg(figure), figure.subplots()
+
+
+def boxes(canvas: FigureCanvasAgg, texts: list[Text]) -> list[tuple[Text, Bbox]]:
+    """Each text's own room on the page [pixels], without its ground and its arrow."""
+    canvas.draw()
+    found = []
+    for text in texts:
+        if text.get_text():
+            found.append((text, Text.get_window_extent(text, canvas.get_renderer())))
+    return found
+
+
+@pytest.fixture(scope="module", params=EXAMPLES, ids=lambda path: path.stem)
+def burn(request: pytest.FixtureRequest) -> Burn:
+    return burnsim.burn(burnsim.load(request.param), rtol=1e-3)
+
+
+def crossed(canvas: FigureCanvasAgg, ax: Axes) -> list[tuple[Text, float]]:
+    """Words of a cross-section that a leg of the stand runs through, and the order of that leg."""
+    legs = [line for line in ax.get_lines() if line.get_label() == "_stand"]
+    found = []
+    for text, box in boxes(canvas, ax.texts):
+        for leg in legs:
+            (x, low), (_, high) = leg.get_transform().transform(leg.get_xydata())
+            if box.x0 <= x <= box.x1 and box.y1 >= min(low, high) and box.y0 <= max(low, high):
+                found.append((text, leg.get_zorder()))
+    return found
+
+
+@pytest.mark.parametrize("units", ["si", "us"])
+def test_legs_of_the_stand_stop_at_words(units: str) -> None:
+    seen = 0
+    for path in EXAMPLES:
+        canvas, ax = drawn(4.0, 3.7)
+        burnsim.plot_section(burnsim.load(path), ax, dimensions=True, units=units)
+        for text, order in crossed(canvas, ax):
+            ground = text.get_bbox_patch()
+            assert ground is not None, text.get_text()
+            assert ground.get_facecolor() == (1.0, 1.0, 1.0, 1.0)
+            assert text.get_zorder() > order
+            seen += 1
+    assert seen > 0  # some words do stand there
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_no_measure_stands_on_another(path: Path) -> None:
+    canvas, ax = drawn(4.0, 3.7)
+    burnsim.plot_section(burnsim.load(path), ax, dimensions=True)
+    for (one, box), (other, another) in combinations(boxes(canvas, ax.texts), 2):
+        assert not box.overlaps(another), (one.get_text(), other.get_text())
+
+
+@pytest.mark.parametrize("size", [(5.8, 3.1), (7.0, 4.4)])
+def test_names_of_milestones_stand_above_the_curves_and_apart(burn: Burn, size: tuple[float, float]) -> None:
+    for plot in (burnsim.plot_burn, burnsim.plot_levels):
+        canvas, ax = drawn(*size)
+        plot(burn, ax)
+        names = boxes(canvas, [text for text in ax.texts if text.get_text() in MARKS.values()])
+        assert len(names) == sum(getattr(burn.milestones, name).time is not None for name in MARKS)
+        frame = ax.get_window_extent()
+        for text, box in names:
+            assert box.y0 > frame.y1 - 1.0, text.get_text()
+        title = ax.title.get_window_extent(canvas.get_renderer())
+        assert all(box.y1 <= title.y0 + 1.0 for _, box in names)
+        feet = sorted(text.get_transform().transform(text.get_position())[0] for text, _ in names)
+        letters = names[0][0].get_fontsize() * canvas.figure.dpi / 72.0
+        # two lines of letters at a slant: a line's height, measured across it
+        assert all((right - left) * 0.766 >= 0.9 * letters for left, right in pairwise(feet))
+
+
+def test_a_sealed_chamber_has_no_gallery(burn: Burn) -> None:
+    sealed = burn.setup.burner.kind == "sealed chamber"
+    canvas, ax = drawn(7.0, 4.4)
+    burnsim.plot_burn(burn, ax)
+    canvas.draw()
+    words = " ".join(str(line.get_label()) for line in ax.get_lines())
+    assert ("chamber" in words) == sealed
+    if burn.setup.burner.kind == "double wall":
+        assert "fuel in the gallery" in words
