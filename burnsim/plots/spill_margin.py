@@ -8,6 +8,7 @@ from burnsim.measures import measure
 from burnsim.plots.style import INK, new_axes
 
 if TYPE_CHECKING:
+    from matplotlib.artist import Artist
     from matplotlib.axes import Axes
 
     from burnsim.studies.spill_map import SpillMap
@@ -17,6 +18,8 @@ LINES = (1e-3, 3e-3, 5e-3, 10e-3, 15e-3, 20e-3, 25e-3, 30e-3, 40e-3, 60e-3)
 
 def plot_spill_map(found: "SpillMap", ax: "Axes | None" = None, *, head: float = 3e-3, units: str = "si") -> "Axes":
     """Draw the least clearance through the burn as contours over load and relief; where it spills is hatched.
+
+    A ring marks a burn that never lit or went out before it could spill: what is drawn there proves nothing.
 
     Parameters
     ----------
@@ -50,7 +53,7 @@ def plot_spill_map(found: "SpillMap", ax: "Axes | None" = None, *, head: float =
     if lines and not spills.all():
         drawn = ax.contour(x, y, heights.of(shown), levels=heights.of(np.array(lines)), colors="white", linewidths=0.9)
         ax.clabel(drawn, fontsize="small", fmt=lambda value: f"{value:.3g}")
-    keys = []
+    keys: list[Artist] = []
     if spills.any():
         ax.contourf(x, y, np.where(spills, -1.0, 1.0) if spills.all() else shown, levels=[-1e9, 0.0], colors=["0.93"],
                     hatches=["\\\\"])  # fmt: skip
@@ -65,6 +68,11 @@ def plot_spill_map(found: "SpillMap", ax: "Axes | None" = None, *, head: float =
         rows, columns = np.nonzero(~solved)
         ax.plot(x[columns], y[rows], linestyle="", marker="x", color=INK, label="_not solved")
         keys.append(Patch(facecolor="none", edgecolor="none", label="x  not solved"))
+    if found.dark is not None and found.dark.any():
+        rows, columns = np.nonzero(found.dark)
+        rings = ax.plot(x[columns], y[rows], linestyle="", marker="o", markersize=6.0, markerfacecolor="white",
+                        markeredgecolor=INK, label="goes out or never lights: proves nothing")  # fmt: skip
+        keys.extend(rings)
     grid = np.meshgrid(x, y)
     ax.plot(grid[0].ravel(), grid[1].ravel(), linestyle="", marker=".", markersize=1.8, color=INK, label="_burns")
     ax.set_yticks(y, ["none" if area <= 0.0 else f"{area * 1e6:.3g}" for area in found.areas])

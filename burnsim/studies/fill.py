@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from burnsim.closures.capillarity import splash_margin
 from burnsim.errors import InputError
@@ -12,6 +12,7 @@ from burnsim.model.vary import vary
 from burnsim.solve.engines import Engine
 from burnsim.solve.spill import MECHANISMS, Levels, charge_temperature
 from burnsim.studies.cold_fill import ColdFill, cold_fill
+from burnsim.studies.fill_proof import dark_note, proof, turn, turn_note
 from burnsim.studies.spill_runs import Seen, closed, look, may_quench, poor_contact, safe
 from burnsim.studies.threshold import Threshold, thresholds
 from burnsim.substances.air import pressure_at_altitude
@@ -76,6 +77,10 @@ class Limit:
     rest : levels of the load `volume` at rest; None if there is no limit
     single : whether every load looked at above `spills` spills too
     notes : what else should be known
+    stayed_lit : largest load looked at below `spills` that burnt to its end [m3]; None if none did, and at rest
+    dark : what befell every larger load below `spills`, so that it proves nothing; "" if the largest stayed lit
+    proven_to : largest load, the margin kept, that is proven all the same [m3]; read where `dark` is not ""
+    monotone : whether no load that was looked at stays farther below the jets than a smaller one
     """
 
     volume: float | None
@@ -87,6 +92,15 @@ class Limit:
     rest: ColdFill | None = None
     single: bool = True
     notes: tuple[str, ...] = ()
+    stayed_lit: float | None = None
+    dark: str = ""
+    proven_to: float | None = None
+    monotone: bool = True
+
+    @property
+    def proven(self) -> float | None:
+        """Largest safe load for which burns that stayed lit stand [m3]; None if there is none."""
+        return self.proven_to if self.dark else self.volume
 
 
 @dataclass(frozen=True)
@@ -119,11 +133,24 @@ class FillLimits:
 
     @property
     def safe(self) -> float | None:
-        """Load that keeps every one of these limits [m3]; None if one of them allows none."""
-        named = (self.cold_level, self.cold_tilted, self.burning_vented, self.burning_sealed, self.burning_sealed_warm)
-        volumes = [limit.volume for limit in named if limit is not None and (limit.volume or limit.binding)]
+        """Load proven to keep every one of these limits [m3]; None if one of them allows none, or proves none."""
+        named = (self.cold_level, self.cold_tilted, self.burning_vented, self.sealed)
+        volumes = [limit.proven for limit in named if limit.volume or limit.binding]
         known = [volume for volume in volumes if volume is not None]
         return min(known) if len(known) == len(volumes) else None
+
+    @property
+    def sealed(self) -> Limit:
+        """The limit with the well sealed, whether the pot cools the rim or hardly does: the lower of the two."""
+        cold, warm = self.burning_sealed, self.burning_sealed_warm
+        if warm is None:
+            return cold
+        if cold.volume is None and cold.binding is not None:
+            return cold
+        if cold.volume is None or warm.volume is None or warm.volume <= cold.volume:
+            return warm
+        proven = None if warm.proven is None else min(warm.proven, cold.volume)
+        return replace(cold, stayed_lit=warm.stayed_lit, dark=warm.dark, proven_to=proven)
 
     @property
     def gallery_holds(self) -> float | None:
@@ -168,7 +195,8 @@ def fill_limit(
 
     Notes
     -----
-    The limits at rest are hydrostatics in closed form. Those of burns scan loads from 5 % of the cold limit up to it
+    The limits at rest are hydrostatics in closed form. A burner that goes out, or never lights, spills nothing and
+    proves nothing: see `Limit.dark`. Those of burns scan loads from 5 % of the cold limit up to it
     and bisect the first change from dry to spilling down to 0.1 ml, so a stretch of spilling loads narrower than the
     scan's spacing can hide below; whether a higher load is dry again is reported. They take the jets as wetted.
     """
@@ -290,11 +318,14 @@ def _search(setup: Setup, margin: Margin, scan: int, tolerance: float, engine: E
 
     least = max(LEAST_SHARE * most, 0.1e-6)
     plain, careful = thresholds(ask, [(least, most)] * 2, points=scan, tolerance=tolerance)
-    hidden = may_quench(setup) and any(seen.quenched for seen in burns.values())
-    return _limit(setup, margin, plain, careful, burns), hidden
+    limit = _limit(setup, margin, plain, careful, burns, head)
+    hidden = may_quench(setup) and (bool(limit.dark) or any(seen.quenched for seen in burns.values()))
+    return limit, hidden
 
 
-def _limit(setup: Setup, margin: Margin, plain: Threshold, careful: Threshold, burns: dict[float, Seen]) -> Limit:
+def _limit(
+    setup: Setup, margin: Margin, plain: Threshold, careful: Threshold, burns: dict[float, Seen], head: float
+) -> Limit:
     holds, spills, single = _first_unsafe(plain)
     by_head = _first_unsafe(careful)[0]
     seen = burns[spills] if spills is not None else None
@@ -304,7 +335,11 @@ def _limit(setup: Setup, margin: Margin, plain: Threshold, careful: Threshold, b
         notes.append(f"{failed} of {len(burns)} burns could not be solved and count as spilling")
     if not single:
         notes.append("higher loads were found that do not spill again; the lowest limit counts")
-    if not any(one.lit for one in burns.values()):
+    turned = turn(burns)
+    if turned is not None:
+        notes.append(turn_note(turned))
+    unlit = not any(one.lit for one in burns.values())
+    if unlit:
         notes.append(UNLIT)
     binding = "overfill" if setup.site.tilt <= 0.0 else "tilt"
     reason = MECHANISMS[binding]
@@ -329,7 +364,17 @@ def _limit(setup: Setup, margin: Margin, plain: Threshold, careful: Threshold, b
     volume = min(by_head, by_share)
     rest = cold_fill_at(setup, volume, setup.site.tilt)
     kept = _kept(margin, by_head, by_share)
-    return Limit(volume, spills, binding, reason, kept, levels, rest, single, tuple(notes))
+    seen_lit = proof(burns, holds, head)
+    proven = None
+    if seen_lit.stayed_lit is not None and seen_lit.kept is not None:
+        proven = min(volume, seen_lit.kept, (1.0 - margin.share) * seen_lit.stayed_lit)
+    dark = seen_lit.dark if proven is None or proven < volume else ""
+    if dark and not unlit:
+        notes.append(dark_note(dark, seen_lit.stayed_lit, proven))
+    return Limit(
+        volume, spills, binding, reason, kept, levels, rest, single, tuple(notes), seen_lit.stayed_lit, dark, proven,
+        turned is None,
+    )  # fmt: skip
 
 
 def _first_unsafe(found: Threshold) -> tuple[float | None, float | None, bool]:

@@ -13,13 +13,23 @@ NAMES = {
     "cold_tilted": "cold, tilted",
     "burning_vented": "whole burn, as designed",
     "burning_sealed": "whole burn, well sealed",
-    "burning_sealed_warm": "the same, warm pot",
+    "burning_sealed_cold": "  of these, pot as it is",
+    "burning_sealed_warm": "  warm pot",
 }
+"""Limits as people read them. With the well sealed there is one, or the lower of two pots and then either of them."""
 
 
 def limits(found: FillLimits) -> dict[str, Limit]:
     """The limits by name, without those that do not apply."""
-    named = {name: getattr(found, name) for name in NAMES}
+    warm = found.burning_sealed_warm
+    named = {
+        "cold_level": found.cold_level,
+        "cold_tilted": found.cold_tilted,
+        "burning_vented": found.burning_vented,
+        "burning_sealed": found.sealed,
+        "burning_sealed_cold": found.burning_sealed if warm is not None else None,
+        "burning_sealed_warm": warm,
+    }
     return {name: limit for name, limit in named.items() if limit is not None}
 
 
@@ -39,11 +49,15 @@ def as_dict(found: FillLimits) -> dict[str, object]:
         "cold_tilted_dry_ml": _ml(found.cold_tilted_dry.volume),
         "safe_ml": _ml(found.safe),
         "never_pressed_out_ml": _ml(found.gallery_holds),
+        "stayed_lit_ml": {name: _ml(limit.stayed_lit) for name, limit in named.items() if name.startswith("burning")},
+        "proven_ml": {name: _ml(limit.proven) for name, limit in named.items()},
+        "unproven": {name: limit.dark for name, limit in named.items() if limit.dark},
         "spills_ml": {name: _ml(limit.spills) for name, limit in named.items()},
         "binding": {name: limit.binding for name, limit in named.items()},
         "reasons": {name: limit.reason for name, limit in named.items()},
         "kept": {name: limit.kept for name, limit in named.items()},
         "single_crossing": {name: limit.single for name, limit in named.items()},
+        "monotone": {name: limit.monotone for name, limit in named.items()},
         "levels_mm": {
             name: {key: 1e3 * value for key, value in limit.levels._asdict().items()}
             for name, limit in named.items()
@@ -76,7 +90,9 @@ def _lines(found: FillLimits) -> Iterator[str]:
         if name == "cold_tilted":
             label += f" {math.degrees(found.tilt):.3g} deg"
         yield _limit_line(label, limit)
-    yield f"  {'safe in each of these':<24} {_amount(found.safe):>20}"
+    decides = any(limit.dark and limit.proven == found.safe for limit in (found.burning_vented, found.sealed))
+    why = "   only burns that stayed lit to their end count" if decides else ""
+    yield f"  {'safe in each of these':<24} {_amount(found.safe):>20}{why}"
     yield ""
     if jets:
         hold = cold_capillarity(setup).hold_off
@@ -96,22 +112,43 @@ def _lines(found: FillLimits) -> Iterator[str]:
         if name == "burning_sealed" and limit is found.burning_vented:
             yield "Its chamber is sealed by design: the last two limits are one."
             continue
+        if name == "burning_sealed" and found.burning_sealed_warm is not None:
+            continue  # either pot is told of below
         if limit.levels is not None and limit.spills is not None:
-            yield f"{NAMES[name].capitalize()}: {_amount(limit.spills)} just spills, {in_words(limit.levels)}."
+            yield f"{_told(name)}: {_amount(limit.spills)} just spills, {in_words(limit.levels)}."
         for text in limit.notes:
-            yield f"{NAMES[name].capitalize()}: {text}."
+            yield f"{_told(name)}: {text}."
     if found.burning_sealed_warm is not None:
-        yield (
-            "With the well sealed the cold pot puts the jets out at some loads before they can spill. A warm pot, or "
-            "one that touches badly, does not: do not count on it."
-        )
+        yield sealed_note(found.burning_sealed_warm)
+
+
+def sealed_note(warm: Limit) -> str:
+    """What a pot that puts the jets out means for the limit with the well sealed, and whether a warm one does too.
+
+    Parameters
+    ----------
+    warm : limit under a pot that hardly cools the rim
+    """
+    text = "With the well sealed the cold pot puts the jets out, or never lets them light, at some loads before they "
+    if not warm.dark:
+        return text + "can spill. A warm pot, or one that touches badly, does not: do not count on it."
+    return text + "can spill. So does a pot that hardly cools the rim: what would spill there is not known."
+
+
+def _told(name: str) -> str:
+    """A limit's name at the head of a sentence."""
+    either = {"burning_sealed_cold": "well sealed, pot as it is", "burning_sealed_warm": "well sealed, warm pot"}
+    return either.get(name, NAMES[name]).capitalize()
 
 
 def _limit_line(label: str, limit: Limit) -> str:
     if limit.volume is None:
         return f"  {label:<24} none: {limit.reason}"
     kept = {"head": "head kept", "share": "share kept", "": "no margin"}[limit.kept]
-    return f"  {label:<24} {_amount(limit.volume):>20}   {limit.reason} ({kept})"
+    line = f"  {label:<24} {_amount(limit.volume):>20}   {limit.reason} ({kept})"
+    if not limit.dark:
+        return line
+    return line + ("; unproven" if limit.proven is None else f"; unproven above {_amount(limit.proven)}: {limit.dark}")
 
 
 def _amount(volume: float | None) -> str:

@@ -29,13 +29,15 @@ class Relief:
 
     Attributes
     ----------
-    area : smallest area, of three square notches [m2]; 0 if none is needed, None if no relief helps
+    area : smallest area, of three square notches [m2]; 0 if none is needed, None if no relief helps or none is known to
     notches : smallest number of notches of the given width and depth; None if none helps
     width, depth : of one such notch [m]
     load : that was asked for [m3]
     reason : in words, what it guards against or why it does not help
     single : whether all larger areas that were looked at are safe, and all smaller ones are not
     warm : whether it was found for a pot that hardly cools the rim, since the cold one put the jets out
+    dark : what befalls this load even with wide notches before it can spill, so that no burn shows what it needs; ""
+        if it stays lit
     """
 
     area: float | None
@@ -46,10 +48,13 @@ class Relief:
     reason: str
     single: bool
     warm: bool
+    dark: str = ""
 
     def in_words(self) -> str:
         """The relief as a clause."""
         notch = f"{self.width * 1e3:.3g} mm x {self.depth * 1e3:.3g} mm"
+        if self.dark:
+            return f"not known: {self.reason}"
         if self.area is None:
             return f"none to be had: {self.reason}"
         if self.area <= 0.0:
@@ -89,9 +94,10 @@ def relief_needed(
 
     Notes
     -----
-    Areas are looked at from wide to narrow, so that the area found is the narrowest end of a stretch of safe ones
-    (between the points that were looked at, 2 % apart at that end). Where the cold pot puts jets out before they can
-    spill, a pot with poor contact is looked at instead, and the relief holds for both.
+    Only burns that stay lit to their end count, under the pot as it is or one with poor contact: what goes out spills
+    nothing and proves nothing. Areas are looked at from wide to narrow, so that the area found is the narrowest end of
+    a stretch of safe ones (between the points that were looked at, 2 % apart at that end). Where the cold pot puts jets
+    out before they can spill, a pot with poor contact is looked at instead, and the relief holds for both.
     """
     given = setup if load is None else vary(setup, {"charge.volume": load})
     load = given.charge.volume
@@ -104,25 +110,30 @@ def relief_needed(
     first = look([shut, poor_contact(shut)], engine)
     if not any(seen.lit or seen.reason for seen in first):
         return Relief(None, None, width, depth, load, DARK, True, False)
-    warm = may_quench(shut) and (first[0].quenched or not safe(first[1], head))
+    warm = may_quench(shut) and (not first[0].stayed_lit or not safe(first[1], head))
     setups = (shut, poor_contact(shut)) if warm else (shut,)
-    if all(safe(seen, head) for seen in first[: len(setups)]):
+    if _proven(first[: len(setups)], head):
         return Relief(0.0, 0, width, depth, load, "it does not spill even with the well sealed", True, warm)
-    spilled = next(seen for seen in first if not safe(seen, head))
     worst: dict[float, Seen] = {}
+    good: dict[float, bool] = {}
 
     def ask(batch: Sequence[tuple[int, float]]) -> list[bool]:
         new = sorted({value for _, value in batch} - worst.keys())
         burns = look([notched_square(one, math.exp(-value)) for value in new for one in setups], engine)
         for k, value in enumerate(new):
-            worst[value] = min(burns[k * len(setups) : (k + 1) * len(setups)], key=_rank)
-        return [safe(worst[value], head) for _, value in batch]
+            seen = burns[k * len(setups) : (k + 1) * len(setups)]
+            worst[value], good[value] = min(seen, key=_rank), _proven(seen, head)
+        return [good[value] for _, value in batch]
 
     widest = 0.2 * min(given.burner.height, geometry.well_diameter(given.burner))
     most, least = (NOTCHES * side**2 for side in (widest, LEAST_NOTCH))
     found = thresholds(ask, [(-math.log(most), -math.log(least))], points=13, tolerance=FINEST)[0]
     if not found.tried[0][1]:
-        lead = worst[found.tried[0][0]].levels
+        nearest = worst[found.tried[0][0]]
+        if safe(nearest, head):
+            why = f"{nearest.fate} with this load before it can spill, so no burn shows what it needs"
+            return Relief(None, None, width, depth, load, why, found.single, warm, nearest.fate)
+        lead = nearest.levels
         cause = MECHANISMS[lead.lead] if lead is not None else "it comes nearer than the margin"
         why = f"even {most * 1e6:.0f} mm2 of notches do not help: {cause}"
         return Relief(None, None, width, depth, load, why, found.single, warm)
@@ -131,8 +142,12 @@ def relief_needed(
     area = math.exp(-max(holds))
     single = narrowest is None or not any(good for value, good in found.tried if value > narrowest)
     count = _fewest(setups, head, (width, depth), engine)
-    lead = spilled.levels
-    why = MECHANISMS[lead.lead] if lead is not None else "sealed, the froth comes nearer than the margin"
+    spilled = next((seen for seen in first[: len(setups)] if not safe(seen, head)), None)
+    why = "sealed, the froth comes nearer than the margin"
+    if spilled is None:
+        why = f"{first[0].fate}, so that nothing is proven,"
+    elif spilled.levels is not None:
+        why = MECHANISMS[spilled.levels.lead]
     return Relief(area, count, width, depth, load, why, single, warm)
 
 
@@ -142,15 +157,18 @@ def _fewest(setups: Sequence[Setup], head: float, notch: tuple[float, float], en
     most = min(MOST_NOTCHES, math.ceil(around / notch[0]) - 1)
     counts = range(1, most + 1)
     burns = look([_notched(one, count, *notch) for count in counts for one in setups], engine)
-    good = [
-        all(safe(seen, head) for seen in burns[k * len(setups) : (k + 1) * len(setups)]) for k in range(len(counts))
-    ]
+    good = [_proven(burns[k * len(setups) : (k + 1) * len(setups)], head) for k in range(len(counts))]
     fewest = None
     for count, holds in zip(reversed(counts), reversed(good), strict=True):
         if not holds:
             break
         fewest = count
     return fewest
+
+
+def _proven(burns: Sequence[Seen], head: float) -> bool:
+    """Whether none comes nearer than the margin, and one of them at least burnt to its end."""
+    return all(safe(seen, head) for seen in burns) and any(seen.stayed_lit for seen in burns)
 
 
 def notched_square(setup: Setup, area: float) -> Setup:

@@ -32,6 +32,7 @@ class SpillMap:
     areas : of the relief, of three square notches; 0 for none [m2], shape (n,)
     clearance : least through the burn [m], shape (n, m); 0 or less where it spills, nan where a burn was not solved
     warm : whether a pot with poor contact was taken, since the cold one put jets out
+    dark : where it never lit or went out before it could spill, so that the clearance proves nothing, shape (n, m)
     """
 
     setup: Setup
@@ -39,6 +40,7 @@ class SpillMap:
     areas: "NDArray[np.float64]"
     clearance: "NDArray[np.float64]"
     warm: bool
+    dark: "NDArray[np.bool_] | None" = None
 
 
 def spill_map(
@@ -81,4 +83,5 @@ def spill_map(
         raise InputError("setup", setup.name, "has no map of its relief: " + DARK, "give it a wick and a primer")
     seen = np.array([one.clearance for one in burns]).reshape(len(areas), len(loads))
     seen[np.isinf(seen)] = math.nan
-    return SpillMap(replace(base, name=setup.name), np.array(loads), np.array(areas), seen, base is not shut)
+    dark = np.array([not one.stayed_lit and one.clearance > 0.0 for one in burns]).reshape(seen.shape)
+    return SpillMap(replace(base, name=setup.name), np.array(loads), np.array(areas), seen, base is not shut, dark)

@@ -31,6 +31,23 @@ class Seen(NamedTuple):
     quenched: bool  # the jets went out with fuel left
     lit: bool
     reason: str  # why it was not solved
+    bloomed: bool = True  # the jets lit, or there are none
+
+    @property
+    def fate(self) -> str:
+        """Why its burn proves nothing of its load, in words; "" if it stayed lit until the fuel was gone."""
+        if self.reason:
+            return "it could not be solved"
+        if not self.lit:
+            return "it never lights"
+        if not self.bloomed:
+            return "its jets never light"
+        return "its jets go out" if self.quenched else ""
+
+    @property
+    def stayed_lit(self) -> bool:
+        """Whether it burnt until the fuel was gone, so that its clearance tells of a whole burn."""
+        return not self.fate
 
 
 def look(setups: Sequence[Setup], engine: Engine = "auto") -> list[Seen]:
@@ -54,7 +71,8 @@ def _seen(found: Outcome | Failure) -> Seen:
         level = setup.charge.volume / geometry.well_area(setup.burner)
         clearance = geometry.overflow_level(setup.burner, setup.site.tilt) - level
     spilled = found.mass.spilled / density(setup.charge.fuel, charge_temperature(setup))
-    return Seen(clearance, found.spill_levels, spilled, marks.quench.time is not None, lit, "")
+    bloomed = setup.burner.jets is None or marks.bloom.time is not None
+    return Seen(clearance, found.spill_levels, spilled, marks.quench.time is not None, lit, "", bloomed)
 
 
 def safe(seen: Seen, head: float) -> bool:

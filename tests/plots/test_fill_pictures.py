@@ -123,6 +123,14 @@ def test_the_map_shows_spills_margin_and_failures():
     assert plot_spill_map(SpillMap(WEEKEND, loads, areas, clearance, True), ax=ax) is ax
     words = {text.get_text() for text in ax.get_legend().get_texts()}
     assert words == {"spills", "3 mm kept", "x  not solved"}
+    assert not any("proves nothing" in str(line.get_label()) for line in ax.get_lines())
+    ax = axes()
+    dark = np.zeros(clearance.shape, dtype=bool)
+    dark[1, 3:5] = True
+    plot_spill_map(SpillMap(WEEKEND, loads, areas, clearance, True, dark), ax=ax)
+    rings = next(line for line in ax.get_lines() if "proves nothing" in str(line.get_label()))
+    assert rings.get_xdata() == pytest.approx(loads[3:5] * 1e6)
+    assert rings.get_ydata() == pytest.approx([1.0, 1.0])
     failed = next(line for line in ax.get_lines() if line.get_label() == "_not solved")
     assert failed.get_xdata() == pytest.approx([loads[2] * 1e6])
     assert [label.get_text() for label in ax.get_yticklabels()] == ["none", "0.3", "1", "2"]

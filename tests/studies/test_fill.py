@@ -3,6 +3,7 @@
 import json
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -112,7 +113,31 @@ def test_a_spill_that_the_cold_pot_hides_is_searched_with_a_warm_one(monkeypatch
     keys = {"cold_level_ml", "cold_tilted_ml", "burning_vented_ml", "burning_sealed_ml", "binding", "safe_ml"}
     assert keys <= plain.keys()
     assert plain["burning_sealed_warm_ml"] == pytest.approx(45.0, abs=0.1)
+    assert plain["burning_sealed_ml"] == plain["burning_sealed_warm_ml"]
+    assert plain["burning_sealed_cold_ml"] == pytest.approx(100.0, abs=0.1)
     assert "do not count on it" in found.summary()
+
+
+def test_sealed_is_the_lower_of_two_pots(monkeypatch):
+    """Whichever pot lets it spill first counts; one that is lower only since it went out is proven by the other."""
+    monkeypatch.setattr(fill, "look", lambda setups, engine="auto": [kept(9e-3) for _ in setups])
+    found = fill_limit(WEEKEND)
+
+    def sealed(cold: fill.Limit, warm: fill.Limit | None) -> fill.Limit:
+        return replace(found, burning_sealed=cold, burning_sealed_warm=warm).sealed
+
+    lower, higher = fill.Limit(45e-6, 50e-6, "pressure", ""), fill.Limit(90e-6, 99e-6, "swell", "")
+    assert sealed(lower, None) is lower
+    assert sealed(higher, lower) is lower
+    out = replace(lower, dark="its jets go out", stayed_lit=20e-6, proven_to=18e-6)
+    assert sealed(out, higher).volume == lower.volume
+    assert sealed(out, higher).proven == lower.volume
+    both = sealed(out, replace(higher, dark="its jets go out", proven_to=30e-6))
+    assert (both.volume, both.proven) == (lower.volume, 30e-6)
+    none = fill.Limit(None, 2e-6, "pressure", "")
+    assert sealed(none, higher) is none
+    assert sealed(higher, none) is none
+    assert sealed(fill.Limit(None, None, None, "no pot"), lower) is lower
 
 
 def test_what_cannot_be_sealed_says_why():

@@ -1,0 +1,170 @@
+"""What burns prove: a burner that went out, or never lit, has shown nothing of its load."""
+
+import math
+from pathlib import Path
+
+import pytest
+
+import burnsim
+from burnsim.model.vary import vary
+from burnsim.studies import fill, relief, spill_map
+from burnsim.studies.fill import Margin, burning_limit, fill_limit
+from burnsim.studies.fill_proof import Proof, proof, turn
+from burnsim.studies.relief import relief_needed
+from burnsim.studies.spill_runs import Seen, look
+
+WEEKEND = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
+ML = 1e-6
+LIT = Seen(20e-3, None, 0.0, False, True, "")
+OUT = LIT._replace(quenched=True)
+UNLIT = LIT._replace(lit=False)
+DARK = LIT._replace(bloomed=False)
+
+
+def seen(load: float, room: float, out_above: float) -> Seen:
+    """A made-up law: 38 mm of clearance fall to none at `room`; above `out_above` the jets go out."""
+    return Seen(38e-3 * (1.0 - load / room), None, 0.0, load > out_above, True, "")
+
+
+def law(room: float, out_above: float):
+    return lambda setups, engine="auto": [seen(setup.charge.volume, room, out_above) for setup in setups]
+
+
+@pytest.mark.parametrize(
+    ("one", "fate"),
+    [(LIT, ""), (OUT, "its jets go out"), (DARK, "its jets never light"), (UNLIT, "it never lights")],
+)
+def test_what_befell_a_burn(one, fate):
+    assert one.fate == fate
+    assert one.stayed_lit == (fate == "")
+    assert not LIT._replace(reason="no step is short enough", clearance=math.nan).stayed_lit
+
+
+def test_the_largest_load_that_stayed_lit():
+    burns = {1.0: UNLIT, 2.0: LIT, 3.0: LIT._replace(clearance=2e-3), 4.0: DARK, 5.0: OUT, 6.0: LIT}
+    assert proof(burns, 5.0, 3e-3) == Proof(3.0, 2.0, "its jets never light")
+    assert proof(burns, 5.0, 0.0) == Proof(3.0, 3.0, "its jets never light")
+    assert proof(burns, 6.0, 3e-3) == Proof(6.0, 6.0, "")
+    assert proof(burns, 1.0, 3e-3) == Proof(None, None, "it never lights")
+    assert proof(burns, None, 3e-3) == Proof(None, None, "")
+
+
+def test_a_turn_is_the_worst_one():
+    rooms = {1.0: 20e-3, 2.0: 10e-3, 3.0: 12e-3, 4.0: 18e-3, 5.0: 9e-3, 6.0: -1e-3, 7.0: math.nan, 8.0: math.inf}
+    found = turn({load: LIT._replace(clearance=room) for load, room in rooms.items()})
+    assert found is not None
+    assert (found.smaller, found.larger) == (2.0, 4.0)
+    falling = {load: LIT._replace(clearance=20e-3 - 1e-3 * load) for load in rooms}
+    assert turn(falling) is None
+    assert turn({}) is None
+
+
+def test_nothing_is_proven_above_what_stayed_lit(monkeypatch):
+    """It spills from 100 ml, but its jets go out above 50 ml: the largest lit load of the scan, less a tenth."""
+    monkeypatch.setattr(fill, "look", law(100 * ML, 50 * ML))
+    found = fill_limit(vary(WEEKEND, {"pot": None}))
+    limit = found.burning_vented
+    assert limit.volume == pytest.approx(90 * ML, abs=0.2 * ML)
+    assert limit.stayed_lit is not None
+    assert 44 * ML < limit.stayed_lit <= 50 * ML
+    assert limit.proven == pytest.approx(0.9 * limit.stayed_lit)
+    assert limit.dark == "its jets go out"
+    assert found.safe == limit.proven
+    plain = found.to_dict()
+    assert plain["stayed_lit_ml"]["burning_vented"] == pytest.approx(limit.stayed_lit / ML)
+    assert plain["proven_ml"]["burning_vented"] == plain["safe_ml"] == pytest.approx(limit.proven / ML)
+    assert plain["unproven"] == {"burning_vented": "its jets go out"}
+    text = found.summary()
+    assert f"unproven above {limit.proven / ML:.1f} ml" in text
+    assert f"above {limit.stayed_lit / ML:.1f} ml its jets go out before it can spill" in text
+
+
+def test_the_margin_of_head_counts_for_lit_burns_only(monkeypatch):
+    """30 mm are kept below 21 ml; no share is asked for, so burns that went out far above do not matter."""
+    monkeypatch.setattr(fill, "look", law(100 * ML, 50 * ML))
+    found = burning_limit(WEEKEND, margin=Margin(30e-3, 0.0))
+    assert found.volume == pytest.approx(100 * ML * 8.0 / 38.0, abs=0.2 * ML)
+    assert found.dark == ""
+    assert found.proven == found.volume
+
+
+def test_a_burner_that_stays_lit_is_proven(monkeypatch):
+    monkeypatch.setattr(fill, "look", law(100 * ML, 1.0))
+    found = burning_limit(WEEKEND)
+    assert found.dark == ""
+    assert found.proven == found.volume
+    assert found.monotone
+    assert found.stayed_lit == pytest.approx(100 * ML, abs=0.2 * ML)
+
+
+def test_one_that_never_lights_has_no_safe_load(monkeypatch):
+    monkeypatch.setattr(fill, "look", lambda setups, engine="auto": [UNLIT for _ in setups])
+    found = fill_limit(vary(WEEKEND, {"pot": None}))
+    assert found.burning_vented.proven is None
+    assert found.safe is None
+    assert "; unproven" in found.summary()
+
+
+def test_a_scan_that_turns_back_is_told(monkeypatch):
+    """36 ml stay 8 mm below the jets and 60 ml 16 mm, though none of them spills."""
+
+    def back(setups, engine="auto"):
+        loads = [setup.charge.volume / ML for setup in setups]
+        return [LIT._replace(clearance=(26e-3 if load > 40 else 30e-3) - 0.2e-3 * load) for load in loads]
+
+    monkeypatch.setattr(fill, "look", back)
+    assert burning_limit(WEEKEND).monotone
+    monkeypatch.setattr(
+        fill,
+        "look",
+        lambda setups, engine="auto": [
+            LIT._replace(clearance=8e-3 if setup.charge.volume < 40 * ML else 16e-3) for setup in setups
+        ],
+    )
+    found = burning_limit(WEEKEND)
+    assert not found.monotone
+    assert any("8.0 mm below the jets" in note and "16.0 mm" in note for note in found.notes)
+
+
+def test_relief_is_not_known_for_a_load_that_goes_out(monkeypatch):
+    monkeypatch.setattr(relief, "look", lambda setups, engine="auto": [OUT for _ in setups])
+    found = relief_needed(WEEKEND, 60 * ML)
+    assert found.area is None
+    assert found.notches is None
+    assert found.dark == "its jets go out"
+    assert found.in_words().startswith("not known: its jets go out")
+
+
+def test_relief_with_which_it_stays_lit(monkeypatch):
+    """It never spills, but goes out with less than 1 mm2 of notches: that much is known to do."""
+
+    def choked(setups, engine="auto"):
+        notches = [setup.burner.relief for setup in setups]
+        return [LIT if notch and notch.count * notch.width * notch.depth >= 1e-6 else OUT for notch in notches]
+
+    monkeypatch.setattr(relief, "look", choked)
+    found = relief_needed(WEEKEND, 60 * ML)
+    assert found.area is not None
+    assert 1e-6 <= found.area <= 1.021e-6
+    assert "nothing is proven" in found.reason
+
+
+def test_the_map_marks_what_went_out(monkeypatch):
+    monkeypatch.setattr(spill_map, "look", law(100 * ML, 50 * ML))
+    found = burnsim.spill_map(WEEKEND, [20 * ML, 60 * ML, 110 * ML], (0.0, 1e-6))
+    assert found.dark is not None
+    assert found.dark.tolist() == [[False, True, False]] * 2
+
+
+@pytest.mark.parametrize("temperature", ["0 degC", "20 degC"])
+def test_the_proven_load_burns_to_its_end(temperature):
+    """On real burns: the load that stayed lit did, and a limit is called unproven just where its own burn went out."""
+    setup = vary(WEEKEND, {"site.air_temperature": temperature, "pot.water_temperature": temperature})
+    limit = burning_limit(setup, margin=Margin(0.0, 0.0), scan=5, tolerance=10 * ML)
+    assert limit.volume is not None
+    assert limit.stayed_lit is not None
+    top, proven = look([vary(setup, {"charge.volume": load}) for load in (limit.volume, limit.stayed_lit)])
+    assert proven.stayed_lit
+    assert proven.clearance > 0.0
+    assert top.stayed_lit == (limit.dark == "")
+    assert limit.proven == (limit.stayed_lit if limit.dark else limit.volume)
