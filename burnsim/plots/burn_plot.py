@@ -28,7 +28,7 @@ MARKS = {
     "burnout": "burn-out",
 }
 FIGURES = 5.6  # room for the figures of the power, in letters
-CLOSE = 0.045  # share of the whole time within which two names of milestones would touch
+BESIDE = 15.0  # room for what stands left and right of the axes, in letters
 SLANT = 50.0  # of the names of milestones [deg]
 WATER = ("water_temperature", "water_mass", "heat_to_pot")
 GALLERY = ("gallery_temperature", "gallery_level", "gallery_pressure", "gallery_water", "froth_level")
@@ -139,14 +139,15 @@ def mark_milestones(burn: "Burn", ax: "Axes") -> float:
     times = [(getattr(burn.milestones, name).time, label) for name, label in MARKS.items()]
     marks = sorted((time / 60.0, label) for time, label in times if time is not None)
     letters = FontProperties(size="small").get_size_in_points()
+    step = 1.05 * letters / sin(radians(SLANT)) / _width(ax) * float(burn.time[-1]) / 60.0  # two names do not touch
     place = float("-inf")
     for when, label in marks:
-        place = max(when, place + CLOSE * float(burn.time[-1]) / 60.0)
+        place = max(when, place + step)
         ax.axvline(when, color="0.6", linewidth=0.8, linestyle=(0, (1, 2)), label="_milestone")
         ax.annotate(
             label,
             (when, 1.0),
-            xytext=(place, 1.03),
+            xytext=(place, 1.045),
             xycoords=("data", "axes fraction"),
             textcoords=("data", "axes fraction"),
             rotation=SLANT,
@@ -158,6 +159,15 @@ def mark_milestones(burn: "Burn", ax: "Axes") -> float:
         )
     longest = max((len(label) for _, label in marks), default=0)
     return letters * (0.6 * longest * sin(radians(SLANT)) + 1.0) if longest else 0.0
+
+
+def _width(ax: "Axes") -> float:
+    """Width that axes will come to have once their words have been given room, guessed [points]."""
+    from matplotlib import rcParams
+
+    share = ax.get_position().width / (float(rcParams["figure.subplot.right"]) - float(rcParams["figure.subplot.left"]))
+    whole = 72.0 * ax.figure.bbox.width / ax.figure.dpi * share
+    return max(whole - BESIDE * float(rcParams["font.size"]), 0.3 * whole)
 
 
 def in_room(label: str, burn: "Burn") -> str:

@@ -129,7 +129,7 @@ def plot_ledger(ledger: "EnergyLedger", ax: "Axes | None" = None, *, title: str 
         notes.append("below 0.01 %: " + ", ".join(band.place.words for band in small))
     notes.append(f"unaccounted: {abs(ledger.residual):.0e} of the charge")
     foot = min([0.0, last - WORDS, *(band.end - band.width for band in bands)])
-    ax.text(0.0, foot - 0.06, "; ".join(notes), fontsize="x-small", color=PALE, va="top")
+    ax.text(0.0, foot - 0.06, "; ".join(notes), fontsize="small", color=PALE, va="top")
     ax.set_xlim(-0.2, 1.16)
     ax.set_ylim(foot - 0.12, 1.04)
     ax.set_axis_off()

@@ -60,7 +60,7 @@ def plot_prediction(found: "Prediction", ax: "Axes", log: "BenchLog | None" = No
     ax.set_xlim(left=0.0)
     ax.set_yticks([tick for tick in ax.get_yticks() if 0.0 <= tick <= ax.get_ylim()[1]])
     ax.set_xlabel("time [min]" + (f"\n{ended}" if ended else ""))
-    ax.set_title(f"{found.setup.name or 'burner'}: {found.n} burns over what is not known")
+    ax.set_title(f"{found.setup.name or 'burner'}:\n{found.n} burns over what is not known")
     return ax
 
 
@@ -76,4 +76,4 @@ def _ends(found: "Prediction", ax: "Axes") -> str:
     some = 100.0 * (1.0 - float(running[running < SOME_ENDED][0]))
     ax.axvline(thinned[0] / 60.0, color=PALE, linewidth=0.9, linestyle=(0, (1, 2)), label="_some have ended")
     until = "" if drawn[-1] >= found.time[-1] else ", until half have"
-    return f"Dotted line: {some:.0f} % of the burns have ended; bands of the rest{until}."
+    return f"Dotted line: {some:.0f} % of the burns have ended;\nbands of the rest{until}."

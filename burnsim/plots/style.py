@@ -39,9 +39,22 @@ def quiet(ax: "Axes") -> None:
 
 
 def legend_below(ax: "Axes", lines: "Sequence[Artist]", columns: int) -> None:
-    """Put the legend of some artists below the label of the horizontal axis, however high the axes are."""
+    """Put the legend of some artists below the label of the horizontal axis, in as many columns as there is room for.
+
+    Parameters
+    ----------
+    ax : axes; how high they are does not count
+    lines : what to name
+    columns : at most
+    """
     from matplotlib import rcParams
+    from matplotlib.font_manager import FontProperties
     from matplotlib.transforms import ScaledTranslation
+
+    letters = FontProperties(size="small").get_size_in_points()
+    longest = max((len(str(line.get_label())) for line in lines), default=0)
+    room = 72.0 * ax.figure.bbox.width / ax.figure.dpi
+    columns = max(min(columns, int(room / (letters * (0.55 * longest + 4.5)))), 1)
 
     down = -(2.7 * float(rcParams["font.size"]) + 9.0) / 72.0  # figures of the ticks, the label, gaps [in]
     moved = ax.transAxes + ScaledTranslation(0.0, down, ax.figure.dpi_scale_trans)

@@ -35,13 +35,17 @@ class Table(NamedTuple):
 
 
 class Picture(NamedTuple):
-    """A picture: how to draw it on axes, its size [in] and what it shows, for those who cannot see it."""
+    """A picture: how to draw it on axes, its size [in] and what it shows, for those who cannot see it.
+
+    `narrow` is its size on a screen, which may be a phone's: as wide as letters of a readable size allow.
+    """
 
     name: str
     alt: str
     draw: "Callable[[Axes], object]"
     width: float
     height: float
+    narrow: tuple[float, float]
 
 
 class Form(NamedTuple):

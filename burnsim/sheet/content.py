@@ -51,6 +51,7 @@ def make_sheet(setup: "Setup", findings: Findings, *, units: str = "si") -> Shee
         lambda ax: plot_section(setup, ax, dimensions=True, units=units),
         4.0,
         3.7,
+        (3.1, 3.3),
     )
     curves = Picture(
         "burn",
@@ -58,6 +59,7 @@ def make_sheet(setup: "Setup", findings: Findings, *, units: str = "si") -> Shee
         lambda ax: plot_burn(burn, ax, units=units),
         5.8,
         3.1,
+        (3.5, 3.4),
     )
     heat = Picture(
         "ledger",
@@ -65,6 +67,7 @@ def make_sheet(setup: "Setup", findings: Findings, *, units: str = "si") -> Shee
         lambda ax: plot_ledger(burn.energy, ax, title=""),
         4.6,
         3.0,
+        (3.6, 3.6),
     )
     blocks: tuple[Block, ...] = (
         Pair((Heading("The design, to scale"), section), tuple(_predicted(findings, units)), 0.54),
@@ -217,6 +220,7 @@ def _bands(findings: Findings, units: str) -> Iterator[Block]:
         lambda ax: plot_prediction(found, ax, units=units),
         4.4,
         2.4,
+        (3.4, 2.9),
     )
 
 

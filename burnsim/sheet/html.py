@@ -5,6 +5,7 @@ from html import escape
 from burnsim.sheet.blocks import Block, Bullets, Form, Heading, Pair, Picture, Sheet, Table, Words
 from burnsim.sheet.pictures import as_svg
 
+STACKED = 4  # columns from which a row is told line by line on a phone
 STYLE = """
 :root { color-scheme: light; }
 * { box-sizing: border-box; }
@@ -14,13 +15,18 @@ h1 { font-size: 1.5rem; margin: 0; } h2 { font-size: 1.05rem; margin: 1.3rem 0 0
 p { margin: 0.4rem 0; } .small, figcaption { font-size: 0.8rem; color: #333; }
 ul { margin: 0.3rem 0; padding-left: 1.2rem; } li { margin: 0.15rem 0; }
 .pair { display: flex; flex-wrap: wrap; gap: 0 1.5rem; } .pair > div { min-width: min(100%, 21rem); }
-figure { margin: 0.5rem 0; } figure svg { display: block; width: 100%; height: auto; }
+figure { margin: 0.5rem 0; } figure svg { display: block; width: 100%; max-width: calc(1.4 * var(--size)); height: auto; }
 .scroll { overflow-x: auto; } table { border-collapse: collapse; width: 100%; font-size: 0.85rem; }
 th, td { text-align: left; vertical-align: top; padding: 0.15rem 0.6rem 0.15rem 0; border-bottom: 1px solid #bbb; }
 th { border-bottom: 1.5px solid #111; } .form td { height: 1.7rem; border: 1px solid #888; }
 .fields { display: grid; grid-template-columns: repeat(auto-fill, minmax(15rem, 1fr)); gap: 0.5rem 1.2rem; }
 .fields div { border-bottom: 1px solid #888; min-height: 1.7rem; display: flex; justify-content: space-between; }
 .fields span:last-child { color: #333; }
+@media screen and (max-width: 34rem) { .stack thead { position: absolute; left: -99rem; }
+  .stack tr { display: block; padding: 0.3rem 0; border-bottom: 1.5px solid #111; }
+  .stack td { display: flex; gap: 0.6rem; border-bottom: 0; padding: 0.05rem 0; }
+  .stack td::before { content: attr(data-head); flex: 0 0 8.5rem; color: #333; }
+  .stack td:first-child { font-weight: bold; } .stack td:first-child::before { content: none; } }
 @media print { @page { margin: 12mm; } :root { font-size: 8pt; }
   body { max-width: none; padding: 0; line-height: 1.25; }
   h2 { margin-top: 0.7rem; break-after: avoid; } figure, tr, li, .pair { break-inside: avoid; }
@@ -59,7 +65,7 @@ def _block(block: Block) -> str:
         case Table():
             out = _table(block)
         case Picture():
-            size = f"--size: {block.width}in"
+            size = f"--size: {block.narrow[0]}in"
             out = f'<figure role="img" aria-label="{escape(block.alt)}" style="{size}">{as_svg(block)}</figure>'
         case Pair():
             sides = ((block.left, block.share), (block.right, 1.0 - block.share))
@@ -77,8 +83,16 @@ def _block(block: Block) -> str:
 
 def _table(table: Table) -> str:
     head = "".join(f'<th scope="col">{escape(cell)}</th>' for cell in table.head)
-    rows = "".join("<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in row) + "</tr>" for row in table.rows)
-    return f'<div class="scroll"><table><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table></div>'
+    rows = "".join(
+        "<tr>"
+        + "".join(
+            f'<td data-head="{escape(what)}">{escape(cell)}</td>' for what, cell in zip(table.head, row, strict=True)
+        )
+        + "</tr>"
+        for row in table.rows
+    )
+    wide = ' class="stack"' if len(table.head) >= STACKED else ""
+    return f'<div class="scroll"><table{wide}><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table></div>'
 
 
 def _form(form: Form) -> str:

@@ -8,6 +8,7 @@ if TYPE_CHECKING:
     from burnsim.sheet.blocks import Picture
 
 LETTERS = {"font.size": 7.5, "axes.titlesize": 8.5, "axes.linewidth": 0.6, "hatch.linewidth": 0.5}
+ON_SCREEN = LETTERS | {"font.size": 9.0, "axes.titlesize": 9.5}
 
 
 def as_svg(picture: "Picture") -> str:
@@ -17,7 +18,9 @@ def as_svg(picture: "Picture") -> str:
     ----------
     picture : what to draw
     """
-    text = _saved(picture, "svg", {"svg.fonttype": "none", "svg.hashsalt": picture.name}).decode("utf-8")
+    text = _saved(
+        picture, picture.narrow, "svg", {**ON_SCREEN, "svg.fonttype": "none", "svg.hashsalt": picture.name}
+    ).decode("utf-8")
     text = text[text.index("<svg") :]
     text = re.sub(r"<metadata>.*?</metadata>", "", text, flags=re.DOTALL)
     text = re.sub(r'\bid="([^"]+)"', rf'id="{picture.name}-\1"', text)  # ids are unique in the whole page
@@ -35,17 +38,17 @@ def as_pdf(picture: "Picture") -> bytes:
     ----------
     picture : what to draw
     """
-    return _saved(picture, "pdf", {"pdf.fonttype": 3})
+    return _saved(picture, (picture.width, picture.height), "pdf", {**LETTERS, "pdf.fonttype": 3})
 
 
-def _saved(picture: "Picture", form: str, settings: dict[str, Any]) -> bytes:
+def _saved(picture: "Picture", size: tuple[float, float], form: str, settings: dict[str, Any]) -> bytes:
     import matplotlib as mpl
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 
     stream = BytesIO()
-    with mpl.rc_context({**LETTERS, **settings}):
-        figure = Figure(figsize=(picture.width, picture.height), layout="constrained")
+    with mpl.rc_context(settings):
+        figure = Figure(figsize=size, layout="constrained")
         FigureCanvasAgg(figure)
         picture.draw(figure.subplots())
         figure.savefig(stream, format=form, metadata={"Date": None} if form == "svg" else {"CreationDate": None})

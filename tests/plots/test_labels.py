@@ -76,7 +76,7 @@ def test_no_measure_stands_on_another(path: Path) -> None:
         assert not box.overlaps(another), (one.get_text(), other.get_text())
 
 
-@pytest.mark.parametrize("size", [(5.8, 3.1), (7.0, 4.4)])
+@pytest.mark.parametrize("size", [(3.5, 3.4), (5.8, 3.1), (7.0, 4.4)])
 def test_names_of_milestones_stand_above_the_curves_and_apart(burn: Burn, size: tuple[float, float]) -> None:
     for plot in (burnsim.plot_burn, burnsim.plot_levels):
         canvas, ax = drawn(*size)

@@ -14,7 +14,8 @@ from burnsim.sheet.html import html_sheet
 pypdf = pytest.importorskip("pypdf")
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
-PHONE = 375  # width of a small phone [CSS pixels]
+PHONE = 360  # width of a small phone [CSS pixels]
+LEAST = 8.5  # size of the letters in a picture [CSS pixels]
 
 
 def chromium(*arguments: str, folder: Path) -> "subprocess.CompletedProcess[str]":
@@ -39,8 +40,13 @@ document.getElementById("f").onload = (event) => {
     if (!one.closest(".scroll") && !one.closest("svg") && right > %d + 1) wide.push(one.tagName);
   }
   const small = [...page.querySelectorAll("p, li, td, th")].map((one) => parseFloat(getComputedStyle(one).fontSize));
-  const letters = [...page.querySelectorAll("svg text")].map((one) => one.getBoundingClientRect().height);
+  const letters = [...page.querySelectorAll("svg text")].map((one) => {
+    const svg = one.closest("figure svg");
+    return parseFloat(getComputedStyle(one).fontSize) * svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
+  });
+  const scrolled = [...page.querySelectorAll(".scroll")].filter((one) => one.scrollWidth > one.clientWidth + 1);
   document.body.dataset.found = [page.documentElement.scrollWidth, wide.length, Math.min(...small), letters.length,
+    Math.min(...letters), scrolled.length,
     page.querySelectorAll("figure svg").length,
     event.target.contentWindow.performance.getEntriesByType("resource").length].join(" ");
 };
@@ -58,11 +64,13 @@ class TestBrowser:
         )  # fmt: skip
         found = re.search(r'data-found="([^"]+)"', run.stdout)
         assert found, run.stdout[-500:]
-        width, sticking_out, smallest, letters, drawn, fetched = (float(one) for one in found[1].split())
+        width, sticking_out, smallest, letters, least, scrolled, drawn, fetched = map(float, found[1].split())
         assert width <= PHONE
         assert sticking_out == 0
         assert smallest >= 12.0
         assert letters > 50  # the pictures' words are words
+        assert least >= LEAST
+        assert scrolled == 0  # no table is wider than the phone
         assert drawn == 3
         assert "CONSOLE" not in run.stderr
         assert fetched == 0

@@ -187,7 +187,7 @@ def test_the_bands_say_where_and_why_they_thin_out_and_end(whole: Findings) -> N
     assert np.asarray(median.get_xdata())[-1] == pytest.approx(400.0 / 60.0)
     [mark] = [line for line in ax.get_lines() if line.get_label() == "_some have ended"]
     assert np.asarray(mark.get_xdata()) == pytest.approx(200.0 / 60.0)
-    assert "33 % of the burns have ended; bands of the rest, until half have" in ax.get_xlabel()
+    assert "33 % of the burns have ended;\nbands of the rest, until half have" in ax.get_xlabel()
     ax = Figure().subplots()
     plot_prediction(dataclasses.replace(told, time=time, water=np.full((9, 7), 300.0)), ax)
     assert ax.get_xlabel() == "time [min]"
