@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from burnsim.errors import InputError
-from burnsim.measures import measure, written
+from burnsim.measures import INCH_OF_WATER, measure, written
 from burnsim.model import geometry
 from burnsim.model.vary import vary
 from burnsim.plots.section import plot_section
 from burnsim.plots.style import BLUE, INK, PALE, SPIRIT_FILL, VERMILION, new_axes, quiet
+from burnsim.studies.fill import cold_fill_at
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from burnsim.studies.fill import FillLimits, Limit
 
 MM = 1e3
+STEPS = {"si": (100.0, "100 Pa"), "us": (0.5 * INCH_OF_WATER, "0.5 inH2O")}
 CLOSE = 0.055  # of the height: labels nearer than this are moved apart
 
 
@@ -36,10 +38,10 @@ def plot_fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: s
     Parameters
     ----------
     limits
-        Fill limits of a design. At the left stands the largest safe load as poured, cold; at the right the load that
-        just spills, as it begins to: its cold level, hot level and froth. A dashed line is the surface of the cold
-        tilted load that spills. Where the site is tilted, a line besides that of the jets is the mean level that
-        reaches the lowest of them.
+        Fill limits of a design. At the left stands the load that is safe in each of them, as poured, cold; at the right
+        the load that just spills, as it begins to: its cold level, hot level and froth. A dashed line is the surface of
+        the cold tilted load that spills. Where the site is tilted, a line besides that of the jets is the mean level
+        that reaches the lowest of them.
     ax
         Axes to draw on [mm]; default none: new ones.
     units
@@ -54,13 +56,11 @@ def plot_fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: s
     burner = setup.burner
     plot_section(vary(setup, {"pot": None, "charge.primer": 0.0, "charge.volume": 0.1e-6}), ax=ax, units=units)
     marks: list[tuple[float, str, str]] = []
-    if limit.rest is not None:
-        for room, level in (("gallery", limit.rest.gallery), ("well", limit.rest.well)):
+    if limits.safe is not None:
+        rest = cold_fill_at(setup, limits.safe, setup.site.tilt)
+        for room, level in (("gallery", rest.gallery), ("well", rest.well)):
             _fill(ax, burner, room, -1.0, 0.0, level, "safe load")
-    left: list[tuple[float, str]] = []
-    if limit.rest is not None and limit.volume is not None:
-        safe = written(limit.volume, "volume", units)
-        left.append((limit.rest.gallery, f"{safe} is safe,\ncold: {_height(limit.rest.gallery, units)}"))
+    _safe_words(ax, limits, units)
     found = limit.levels
     if found is not None and limit.spills is not None:
         hot = found.froth - found.swell
@@ -88,9 +88,6 @@ def plot_fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: s
                 linewidth=1.1, label=f"_{text}", zorder=4)  # fmt: skip
         ax.annotate(text, (half + 3.0, level * MM), (half + 7.0, place), fontsize="small", va="center",
                     arrowprops={"arrowstyle": "-", "color": PALE, "linewidth": 0.6})  # fmt: skip
-    for level, text in left:
-        ax.plot([-half - 3.0, -inner], [level * MM] * 2, color=BLUE, linewidth=1.1, label="_safe", zorder=4)
-        ax.annotate(text, (-half - 4.0, level * MM), fontsize="small", va="center", ha="right")
     _tilted(ax, limits)
     if limit.spills is not None and found is not None:
         ax.annotate(f"{written(limit.spills, 'volume', units)} just spills:\n{found.lead}",
@@ -100,6 +97,22 @@ def plot_fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: s
     ax.set_ylim(-4.0, burner.height * MM * 1.35)
     ax.set_title(f"{setup.name or 'burner'}: levels", fontsize="medium")
     return ax
+
+
+def _safe_words(ax: "Axes", limits: "FillLimits", units: str) -> None:
+    """Name the safe load at the left, at its level; where burns went out above it, say so."""
+    burner = limits.setup.burner
+    half, inner = burner.outer_diameter / 2.0 * MM, geometry.inner_wall_diameter(burner) / 2.0 * MM
+    dark = next((one for one in (limits.burning_vented, limits.sealed) if one.dark and one.proven == limits.safe), None)
+    unproven = "" if dark is None else f"\nmore is unproven:\n{dark.dark}"
+    if limits.safe is None:
+        words = f"no load is\nknown to be safe{unproven}"
+        ax.annotate(words, (-half - 4.0, 0.5 * burner.height * MM), fontsize="small", va="center", ha="right")
+        return
+    level = cold_fill_at(limits.setup, limits.safe, limits.setup.site.tilt).gallery
+    words = f"{written(limits.safe, 'volume', units)} is safe,\ncold: {_height(level, units)}{unproven}"
+    ax.plot([-half - 3.0, -inner], [level * MM] * 2, color=BLUE, linewidth=1.1, label="_safe", zorder=4)
+    ax.annotate(words, (-half - 4.0, level * MM), fontsize="small", va="center", ha="right")
 
 
 def plot_head(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
@@ -125,7 +138,8 @@ def plot_head(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "s
 
     Notes
     -----
-    At rest: level = (V + A_well (lift + p/(rho g)))/(A_gallery + A_well), until the well is empty.
+    At rest: level = (V + A_well (lift + p/(rho g)))/(A_gallery + A_well), until the well is empty. A line ends where
+    dry jets hold nothing back any more: there the load runs out.
     """
     from burnsim.closures.capillarity import GRAVITY
     from burnsim.studies.cold_fill import cold_capillarity
@@ -148,15 +162,17 @@ def plot_head(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "s
     lift, hold = cold_capillarity(setup)
     across = np.linspace(0.0, max(1.6 * edge * weight, 100.0), 200)
     loads = {setup.charge.volume: ("this load", "-", INK)}
-    if limit.volume is not None:
-        loads[limit.volume] = ("safe load", "--", BLUE)
+    if limits.safe is not None:
+        loads[limits.safe] = ("safe load", "--", BLUE)
     if limit.spills is not None:
         loads[limit.spills] = ("spills", "-.", VERMILION)
     for load, (name, style, colour) in sorted(loads.items()):
         hot = load * cold / density(fuel, boiling)
         level = np.minimum((hot + well * (lift + across / weight)) / (gallery + well), hot / gallery)
+        over = level > min(edge + hold, burner.height)
+        level[over] = np.nan
         ax.plot(pressures.of(across), heights.of(level), linestyle=style, color=colour,
-                label=f"{name}, {written(load, 'volume', units)}")  # fmt: skip
+                label=f"{name}, {written(load, 'volume', units)}{', runs out' if over[0] else ''}")  # fmt: skip
     jets = "_jets" if setup.site.tilt <= 0.0 else "reaches the lowest jet on this tilt"
     ax.axhline(heights.of(edge), color=VERMILION, linewidth=0.9, linestyle="--", label=jets)
     ax.axhspan(heights.of(edge), heights.of(edge + hold), facecolor="none", edgecolor=PALE, hatch="...", linewidth=0.0,
@@ -167,7 +183,10 @@ def plot_head(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "s
     ax.set_ylim(0.0, float(heights.of(1.35 * burner.height)))
     quiet(ax)
     ax.legend(loc="upper center", bbox_to_anchor=(0.5, -0.16), frameon=False, fontsize="small")
-    ax.set_title(f"100 Pa lift {100.0 / weight * MM:.1f} mm", fontsize="medium")
+    step, amount = STEPS[units]
+    parted, risen = step / weight, step / weight * well / (gallery + well)
+    words = f"{amount}: levels {_height(parted, units)} apart,\ngallery {_height(risen, units)} higher"
+    ax.set_title(words, fontsize="medium")
     return ax
 
 

@@ -102,9 +102,62 @@ def test_head_over_pressure_is_the_manometer(limits):
     x, y = line.get_data()
     gallery, well = 61.8**2 - 52.8**2, 52.6**2
     assert (y[1] - y[0]) / (x[1] - x[0]) == pytest.approx(1e3 * well / (gallery + well) / weight, rel=1e-9)
-    small = next(line for line in ax.get_lines() if str(line.get_label()).startswith("this load"))
-    hot = 37e-6 * density(fuel, 293.15) / density(fuel, boiling)
-    assert small.get_ydata()[-1] == pytest.approx(hot / (math.pi / 4.0 * gallery * 1e-6) * 1e3, rel=1e-9)
+    words = ax.get_title().replace("\n", " ")
+    assert f"100 Pa: levels {1e5 / weight:.1f} mm apart" in words
+    assert f"gallery {1e5 / weight * well / (gallery + well):.1f} mm higher" in words
+
+
+def test_a_load_that_fits_into_the_gallery_stops_rising_and_another_runs_out(limits):
+    """20 ml, hot, fill the gallery to 26 mm and no more; 37 ml would fill it to 48 mm, but leave by the jets before."""
+    fuel = WEEKEND.charge.fuel
+    boiling = bubble_temperature(fuel.mole_fractions, 101325.0, fuel_record(fuel))
+    area = math.pi / 4.0 * (61.8**2 - 52.8**2) * 1e-6
+    tops = {}
+    for load in (20e-6, 37e-6):
+        ax = axes()
+        plot_head(replace(limits, setup=burnsim.vary(WEEKEND, {"charge.volume": load})), ax=ax)
+        [line] = [line for line in ax.get_lines() if str(line.get_label()).startswith("this load")]
+        tops[load] = np.nanmax(line.get_ydata())
+        drawn = [line.get_ydata() for line in ax.get_lines() if len(line.get_ydata()) > 2]
+        assert max(np.nanmax(level) for level in drawn) <= 45.0
+    hot = 20e-6 * density(fuel, 293.15) / density(fuel, boiling)
+    assert tops[20e-6] == pytest.approx(hot / area * 1e3, rel=1e-9)
+    assert 38.5 < tops[37e-6] <= 45.0
+
+
+def test_the_head_in_us_units(limits):
+    ax = axes()
+    plot_head(limits, ax=ax, units="us")
+    words = [ax.get_title(), ax.get_xlabel(), ax.get_ylabel(), *(str(line.get_label()) for line in ax.get_lines())]
+    assert not any(unit in text for text in words for unit in (" Pa", "mm", " ml"))
+    assert "0.5 inH2O" in ax.get_title()
+
+
+def test_the_picture_calls_safe_what_the_note_does(limits):
+    """The load that is safe in each limit, the tilted one too, not the least of those of burns."""
+    tilted = replace(limits, cold_tilted=replace(limits.cold_tilted, volume=50e-6))
+    assert tilted.safe == 50e-6
+    ax = axes()
+    plot_fill_levels(tilted, ax=ax)
+    assert any(text.get_text().startswith("50.0 ml is safe") for text in ax.texts)
+    level = cold_fill_at(WEEKEND, 50e-6, 0.0).gallery * 1e3
+    assert boxes(ax, "_safe load gallery")[0].get_height() == pytest.approx(level)
+    head = axes()
+    plot_head(tilted, ax=head)
+    assert any("safe load, 50.0 ml" in str(line.get_label()) for line in head.get_lines())
+
+
+def test_the_picture_says_what_is_not_proven(limits):
+    dark = replace(limits.burning_vented, dark="its jets go out", stayed_lit=40e-6, proven_to=36e-6)
+    ax = axes()
+    plot_fill_levels(replace(limits, burning_vented=dark), ax=ax)
+    [words] = [text.get_text() for text in ax.texts if "is safe" in text.get_text()]
+    assert words.startswith("36.0 ml is safe")
+    assert "more is unproven:\nits jets go out" in words
+    ax = axes()
+    plot_fill_levels(replace(limits, burning_vented=replace(dark, stayed_lit=None, proven_to=None)), ax=ax)
+    assert any("no load is\nknown to be safe" in text.get_text() for text in ax.texts)
+    assert boxes(ax, "_safe load gallery") == []
 
 
 def test_head_needs_a_well_beside_a_gallery(limits):
