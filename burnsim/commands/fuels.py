@@ -12,10 +12,23 @@ from burnsim.errors import InputError
 if TYPE_CHECKING:
     from burnsim.substances.blend import Blend
 
+EXAMPLES = """\
+examples:
+  burnsim fuels my.toml                                          every ready spirit, as tables
+  burnsim fuels my.toml --fuels "methanol, ethanol 95" --quick   two of them, without the search for the least charge
+  burnsim fuels my.toml --boils 6 --charge least --plot f.png    what to carry for six boils, and a picture
+"""
+
 
 def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
-    fuels = commands.add_parser("fuels", help="compare spirits in the same burner under the same pot")
+    fuels = commands.add_parser(
+        "fuels",
+        help="compare spirits in the same burner under the same pot",
+        description="Burn spirits and blends in the same burner, and put side by side what comes of each.",
+        epilog=EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
     fuels.add_argument("file", metavar="FILE", help="design file (TOML)")
     fuels.add_argument(
         "--fuels",

@@ -4,6 +4,7 @@ import re
 from fractions import Fraction
 
 from burnsim.errors import InputError
+from burnsim.model.fields import allowed, shown
 from burnsim.units import parse
 
 LONGEST = 200
@@ -12,7 +13,7 @@ LONGEST = 200
 _QUANTITY = re.compile(r"\s*([-+]?(?:\d+\.?\d*|\.\d+))\s*(.*?)\s*\Z")
 
 
-def span(text: str, dimension: str, option: str) -> tuple[float, ...]:
+def span(text: str, dimension: str, option: str, field: str | None = None) -> tuple[float, ...]:
     """Read the values of an axis.
 
     Parameters
@@ -20,6 +21,7 @@ def span(text: str, dimension: str, option: str) -> tuple[float, ...]:
     text : "first:last:step" with one unit, such as "-15degC:25degC:5", or "0 m, 1500 m, 3000 m"
     dimension : a key of `burnsim.units.DIMENSIONS`
     option : what it is for; errors name it
+    field : of a design that takes the values, such as "site.altitude"; default none: any value will do
 
     Returns
     -------
@@ -29,13 +31,26 @@ def span(text: str, dimension: str, option: str) -> tuple[float, ...]:
     Raises
     ------
     InputError
-        For what cannot be read, a step that leads nowhere, or more than 200 values.
+        For what cannot be read, a step that leads nowhere, more than 200 values, or one that the field refuses.
 
     >>> [round(value - 273.15, 2) for value in span("-10degC:5degC:5", "temperature", "--ambient")]
     [-10.0, -5.0, 0.0, 5.0]
     >>> span("0m, 1500 m", "length", "--altitude")
     (0.0, 1500.0)
     """
+    values = _values(text, dimension, option)
+    if field is not None:
+        from burnsim.studies.sweep_plan import spec_at
+
+        spec = spec_at(field)
+        for value in values:
+            if not spec.low <= value <= spec.high:
+                told = shown(value, spec.dimension, spec.unit)
+                raise InputError(option, text, f"reaches {told}; {allowed(spec)}", "leave out what lies beyond")
+    return values
+
+
+def _values(text: str, dimension: str, option: str) -> tuple[float, ...]:
     parts = text.split(":")
     if len(parts) == 1:
         return tuple(parse(part.strip(), dimension, option) for part in text.split(","))

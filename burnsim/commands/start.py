@@ -2,19 +2,28 @@
 
 import argparse
 import json
-from typing import TYPE_CHECKING
 
 from burnsim.commands.output import PICTURE_SUFFIXES, check_output, print_cautions, say
 from burnsim.commands.picture import save_picture
 from burnsim.commands.with_factors import add_factors, apply_factors
 
-if TYPE_CHECKING:
-    pass
+EXAMPLES = """\
+examples:
+  burnsim start my.toml                                               from -15 to 25 degC, from 0 to 4000 m
+  burnsim start my.toml --ambient=-10degC:20degC:5 --altitude=1500m   in the places that matter; mind the "="
+  burnsim start my.toml --plot map.png --most-primer "6 ml"           as a picture, with at most so much primer
+"""
 
 
 def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
-    start = commands.add_parser("start", help="map where a burner starts: cold, altitude, primer")
+    start = commands.add_parser(
+        "start",
+        help="map where a burner starts: cold, altitude, primer",
+        description="Burn a design in warm and cold air, low and high: where it starts, and on how much primer.",
+        epilog=EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
     start.add_argument("file", metavar="FILE", help="design file (TOML)")
     start.add_argument(
         "--ambient",
@@ -44,8 +53,8 @@ def _start(options: argparse.Namespace) -> None:
     setup = apply_factors(load(options.file), options)
     if options.plot is not None:
         check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
-    warm = span(options.ambient, "temperature", "--ambient")
-    high = span(options.altitude, "length", "--altitude")
+    warm = span(options.ambient, "temperature", "--ambient", "site.air_temperature")
+    high = span(options.altitude, "length", "--altitude", "site.altitude")
     most = None if options.most_primer is None else parse(options.most_primer, "volume", "--most-primer")
     say(f"burning in {len(warm) * len(high)} places ...")
     result = start_map(setup, warm, high, most_primer=most)

@@ -15,6 +15,13 @@ if TYPE_CHECKING:
 
     from burnsim.studies.sweep_points import Mode
 
+EXAMPLES = """\
+examples:
+  burnsim sweep my.toml --vary "burner.jets.count=16:32:8" --out jets.csv      one field, kept as a table
+  burnsim sweep my.toml --vary "burner.jets.count=16:32:8" \\
+      --vary "burner.jets.diameter=0.8 mm, 1 mm, 1.2 mm" --plot map.png        every combination, as a map
+"""
+
 
 def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
@@ -22,7 +29,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
         "sweep",
         help="burn many designs: any fields, every combination",
         description="Burn every combination of the values of some fields, and keep what came of each.",
-        epilog="values:\n" + GRAMMAR,
+        epilog="values:\n" + GRAMMAR.rstrip() + "\n\n" + EXAMPLES,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     sweep.add_argument("file", metavar="FILE", help="design file (TOML)")
