@@ -168,19 +168,30 @@ def accuracy(setups: list[Setup]) -> None:
             )
 
 
+def count_up(most: int) -> int:
+    """Work that shares nothing with other processes: what two cores of this machine can gain at best."""
+    return sum(k * k % 7 for k in range(most))
+
+
 def cores(setups: list[Setup]) -> None:
-    """One worker process and two, on the same designs."""
+    """One worker process and two, on the same designs; beside it the same for bare arithmetic."""
     context = get_context("spawn")
     chunk = max(len(setups) // 16, 1)
     pieces = [setups[k : k + chunk] for k in range(0, len(setups), chunk)]
-    taken = {}
+    taken, bare = {}, {}
     for workers in (1, 2):
         with ProcessPoolExecutor(workers, mp_context=context) as pool:
             list(pool.map(burn_all, [setups[:2]] * (4 * workers)))  # each worker warm
             began = time.perf_counter()
             list(pool.map(burn_all, pieces))
             taken[workers] = time.perf_counter() - began
-    print(f"two worker processes             : {taken[1] / taken[2]:9.2f} times one")
+            began = time.perf_counter()
+            list(pool.map(count_up, [500_000] * 16))
+            bare[workers] = time.perf_counter() - began
+    print(
+        f"two worker processes             : {taken[1] / taken[2]:9.2f} times one "
+        f"(bare arithmetic: {bare[1] / bare[2]:.2f} times)"
+    )
 
 
 def growth(counts: tuple[int, ...], pool: list[Setup]) -> None:
