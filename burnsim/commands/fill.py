@@ -15,12 +15,27 @@ if TYPE_CHECKING:
     from burnsim.model.description import Setup
     from burnsim.studies.fill import FillLimits
     from burnsim.studies.relief import Relief
+    from burnsim.studies.spill_map import SpillMap
     from burnsim.studies.spill_odds import SpillOdds
+
+
+EXAMPLES = """\
+examples:
+  burnsim fill my.toml --tilt 5                                  limits in words, and the relief for its own load
+  burnsim fill my.toml --plot levels.png --map margin.png        its levels to scale; the margin over load and relief
+  burnsim fill my.toml --notch-width "2 mm" --notch-depth "1 mm" --json --odds 400 > fill.json
+"""
 
 
 def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
-    fill = commands.add_parser("fill", help="how much may be loaded, and the relief that it needs")
+    fill = commands.add_parser(
+        "fill",
+        help="how much may be loaded, and the relief that it needs",
+        description="Find the largest loads that do not spill, at rest and over whole burns, and the relief of a load.",
+        epilog=EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
     fill.add_argument("file", metavar="FILE", help="design file (TOML)")
     fill.add_argument("--tilt", metavar="DEGREES", help="tilt of the stand for the tilted limits (default: 5)")
     fill.add_argument("--head", metavar="LENGTH", help='head to keep below the jets (default: "3 mm")')
@@ -29,6 +44,8 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     fill.add_argument("--json", action="store_true", help="print one JSON object instead of the note")
     fill.add_argument("--plot", metavar="FILE", help="save the cross-section with its levels (png, pdf, svg, ...)")
     fill.add_argument("--map", metavar="FILE", help="save the map of the margin over load and relief")
+    fill.add_argument("--notch-width", metavar="LENGTH", help='width of one relief notch (default: "3 mm", a file\'s)')
+    fill.add_argument("--notch-depth", metavar="LENGTH", help='its depth (default: "1.5 mm")')
     add_factors(fill)
     fill.set_defaults(run=_fill)
 
@@ -36,7 +53,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 def _fill(options: argparse.Namespace) -> None:
     from burnsim.files import load
     from burnsim.studies.fill import Margin, fill_limit
-    from burnsim.studies.relief import relief_needed
+    from burnsim.studies.relief import FILE, relief_needed
     from burnsim.units import parse
 
     setup = apply_factors(load(options.file), options)
@@ -51,14 +68,23 @@ def _fill(options: argparse.Namespace) -> None:
     )
     if options.odds is not None and options.odds < 1:
         raise InputError("--odds", options.odds, "is no number of burns", "write it like --odds 200")
+    if options.map is not None:
+        _check_map(setup)
+    notch = [
+        usual_size if text is None else parse(text, "length", option)
+        for option, text, usual_size in (
+            ("--notch-width", options.notch_width, FILE[0]),
+            ("--notch-depth", options.notch_depth, FILE[1]),
+        )
+    ]
     say("burning at many loads ...")
+    relief = relief_needed(setup, margin=margin, width=notch[0], depth=notch[1], engine="compiled")
     limits = fill_limit(setup, tilt=tilt, margin=margin, engine="compiled")
-    relief = relief_needed(setup, margin=margin, engine="compiled")
     odds = None if options.odds is None else _odds(setup, options.odds)
     if options.plot is not None:
         save_picture("--plot", options.plot, (9.0, 5.2), lambda figure: _draw_levels(figure, limits))
     if options.map is not None:
-        save_picture("--map", options.map, (6.8, 4.8), lambda figure: _draw_map(figure, setup, limits))
+        _save_map(options.map, setup, limits)
     if options.json:
         print(json.dumps(_plain(limits, relief, odds), indent=2, allow_nan=False))
         return
@@ -84,6 +110,29 @@ def _angle(text: str) -> float:
     return angle
 
 
+def _check_map(setup: "Setup") -> None:
+    """Refuse a map that no burn can give, before any burn."""
+    from burnsim.studies.spill_map import mapped
+
+    try:
+        mapped(setup)
+    except InputError as error:
+        raise InputError("--map", setup.name, error.problem, f"{error.remedy}, or leave out --map") from None
+
+
+def _save_map(path: str, setup: "Setup", limits: "FillLimits") -> None:
+    """Save the map; of a burner that turns out never to light there is none, and the rest is told all the same."""
+    from burnsim.studies.spill_map import spill_map
+
+    say("burning over a grid of loads and reliefs ...")
+    try:
+        found = spill_map(setup)
+    except InputError as error:
+        say(f"no map: {setup.name or 'the burner'} {error.problem}")
+        return
+    save_picture("--map", path, (6.8, 4.8), lambda figure: _draw_map(figure, found, limits.margin.head))
+
+
 def _odds(setup: "Setup", samples: int) -> "SpillOdds":
     from burnsim.studies.spill_odds import spill_probability
 
@@ -98,6 +147,7 @@ def _plain(limits: "FillLimits", relief: "Relief", odds: "SpillOdds | None") -> 
     plain["relief_notch_mm"] = [relief.width * 1e3, relief.depth * 1e3]
     plain["relief_load_ml"] = relief.load * 1e6
     plain["relief_reason"] = relief.reason
+    plain["relief_unproven"] = relief.dark
     if odds is not None:
         plain["spill_probability"] = {
             "value": odds.probability,
@@ -122,9 +172,7 @@ def _draw_levels(figure: "Figure", limits: "FillLimits") -> None:
     plot_head(limits, ax=head)
 
 
-def _draw_map(figure: "Figure", setup: "Setup", limits: "FillLimits") -> None:
+def _draw_map(figure: "Figure", found: "SpillMap", head: float) -> None:
     from burnsim.plots.spill_margin import plot_spill_map
-    from burnsim.studies.spill_map import spill_map
 
-    say("burning over a grid of loads and reliefs ...")
-    plot_spill_map(spill_map(setup), ax=figure.subplots(), head=limits.margin.head)
+    plot_spill_map(found, ax=figure.subplots(), head=head)

@@ -66,10 +66,7 @@ def spill_map(
     """
     import numpy as np
 
-    shut = closed(setup)
-    if isinstance(shut, str) or setup.burner.kind == "sealed chamber":
-        why = shut if isinstance(shut, str) else "a sealed chamber has no relief"
-        raise InputError("setup", setup.name, f"has no map of its relief: {why}", "map a double wall under a flat pot")
+    shut = mapped(setup)
     for area in areas:
         if area != 0.0 and not area >= NOTCHES * LEAST_NOTCH**2:
             raise InputError("areas", area, "is too small to cut; allowed 0, or from 3e-8 m2", "leave it out")
@@ -85,3 +82,22 @@ def spill_map(
     seen[np.isinf(seen)] = math.nan
     dark = np.array([not one.stayed_lit and one.clearance > 0.0 for one in burns]).reshape(seen.shape)
     return SpillMap(replace(base, name=setup.name), np.array(loads), np.array(areas), seen, base is not shut, dark)
+
+
+def mapped(setup: Setup) -> Setup:
+    """The same with its pot flat on the rim, as it is mapped.
+
+    Parameters
+    ----------
+    setup : the design
+
+    Raises
+    ------
+    InputError
+        If its well cannot be closed.
+    """
+    shut = closed(setup)
+    if isinstance(shut, str) or setup.burner.kind == "sealed chamber":
+        why = shut if isinstance(shut, str) else "a sealed chamber has no relief"
+        raise InputError("setup", setup.name, f"has no map of its relief: {why}", "map a double wall under a flat pot")
+    return shut

@@ -83,6 +83,8 @@ def test_margins_from_the_command_line(capsys):
         (["--share", "95 %"], "margin.share"),
         (["--plot", "levels.xyz"], "--plot"),
         (["--odds", "3"], "samples"),
+        (["--notch-width", "3 ml"], "--notch-width"),
+        (["--notch-depth", "0 mm"], "depth"),
     ],
 )
 def test_bad_input(arguments, words, capsys):
@@ -140,7 +142,51 @@ def test_every_kind_of_burner(name, tmp_path, capsys):
     assert "whole burn" in capsys.readouterr().out
 
 
-def test_a_map_needs_a_well_that_can_be_closed(tmp_path, capsys):
-    chamber = str(EXAMPLES / "workshop_sealed_chamber.toml")
-    assert main(["fill", chamber, "--map", str(tmp_path / "map.png")]) == 2
-    assert "a sealed chamber has no relief" in capsys.readouterr().err
+@pytest.mark.parametrize(
+    ("name", "words"),
+    [
+        ("workshop_sealed_chamber", "a sealed chamber has no relief"),
+        ("garden_open_cup", "an open cup has no gallery"),
+    ],
+)
+def test_a_map_needs_a_well_that_can_be_closed(name, words, tmp_path, monkeypatch, capsys):
+    """It is refused before anything is burnt."""
+    burnt = []
+    for room in (fill, relief):
+        monkeypatch.setattr(room, "look", lambda setups, engine="auto": burnt.extend(setups) or law(setups))
+    assert main(["fill", str(EXAMPLES / f"{name}.toml"), "--json", "--map", str(tmp_path / "map.png")]) == 2
+    told = capsys.readouterr()
+    assert words in told.err
+    assert "leave out --map" in told.err
+    assert burnt == []
+
+
+def test_without_a_map_the_rest_is_told(tmp_path, monkeypatch, capsys):
+    """That nothing lights under a flat pot is known only once it is burnt: the numbers are printed without the map."""
+    monkeypatch.setattr(
+        spill_map, "look", lambda setups, engine="auto": [one._replace(lit=False) for one in law(setups)]
+    )
+    picture = tmp_path / "map.png"
+    assert main(["fill", WEEKEND, "--json", "--map", str(picture)]) == 0
+    told = capsys.readouterr()
+    assert json.loads(told.out)["burning_vented_ml"] == pytest.approx(90.0, abs=0.2)
+    assert "no map: weekend double wall" in told.err
+    assert "never lights" in told.err
+    assert not picture.exists()
+
+
+def test_notches_of_a_given_file(tmp_path, capsys):
+    """80 ml spill below 1/3 mm2, and 4.0 mm of head more: 1 mm2 and 0.5 mm2 notches in number."""
+    design = tmp_path / "full.toml"
+    design.write_text(Path(WEEKEND).read_text(encoding="utf-8").replace('"37 ml"', '"80 ml"'), encoding="utf-8")
+    counts = {}
+    for width, depth in (("1 mm", "1 mm"), ("1 mm", "0.25 mm")):
+        assert main(["fill", str(design), "--json", "--notch-width", width, "--notch-depth", depth]) == 0
+        plain = json.loads(capsys.readouterr().out)
+        counts[depth] = plain["relief_notches"]
+        assert plain["relief_notch_mm"] == pytest.approx([float(width.split()[0]), float(depth.split()[0])])
+        area = plain["relief_area_mm2"]
+        assert counts[depth] == math.ceil(area / math.prod(plain["relief_notch_mm"]))
+    assert counts["0.25 mm"] > counts["1 mm"] >= 1
+    assert main(["fill", str(design), "--notch-depth", "80 mm"]) == 2
+    assert "depth" in capsys.readouterr().err
