@@ -4,7 +4,7 @@ import argparse
 import json
 
 from burnsim.commands.output import PICTURE_SUFFIXES, check_output
-from burnsim.commands.picture import save_picture
+from burnsim.commands.picture import add_units, save_picture
 from burnsim.commands.with_factors import refuse_inputs
 
 EXAMPLES = """\
@@ -30,6 +30,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     bench.add_argument("--design", metavar="FILE", help="design that was burnt; fills in what a log does not state")
     bench.add_argument("--json", action="store_true", help="print one JSON object instead of the text")
     bench.add_argument("--plot", metavar="FILE", help="save the picture of temperature and power (png, pdf, svg, ...)")
+    add_units(bench)
     bench.set_defaults(run=_bench, file="")
 
 
@@ -52,11 +53,15 @@ def _bench(options: argparse.Namespace) -> None:
     for path in options.logs:
         options.file = path
         results.append(analyse(read_bench_log(path), design))
+    units = options.units
     if options.plot is not None:
         from burnsim.plots.bench_plot import plot_bench
 
         save_picture(
-            "--plot", options.plot, (7.0, 6.0), lambda figure: plot_bench(results, figure.subplots(2, 1, sharex=True))
+            "--plot",
+            options.plot,
+            (7.0, 6.0),
+            lambda figure: plot_bench(results, figure.subplots(2, 1, sharex=True), units=units),
         )
     by_model = [None if design is None else reference_by_model(result.log, design) for result in results]
     if options.json:

@@ -5,7 +5,7 @@ import json
 from typing import TYPE_CHECKING
 
 from burnsim.commands.output import PICTURE_SUFFIXES, check_output, print_cautions, say
-from burnsim.commands.picture import save_picture
+from burnsim.commands.picture import add_units, save_picture
 from burnsim.commands.with_factors import add_factors, read_factors, refuse_inputs
 
 if TYPE_CHECKING:
@@ -36,6 +36,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     calibrate.add_argument("--force", action="store_true", help="save the factors of a bad fit all the same")
     calibrate.add_argument("--json", action="store_true", help="print one JSON object instead of the text")
     calibrate.add_argument("--plot", metavar="FILE", help="save the picture of the residuals (png, pdf, svg, ...)")
+    add_units(calibrate)
     calibrate.set_defaults(run=_calibrate, file="")
 
 
@@ -70,7 +71,9 @@ def _calibrate(options: argparse.Namespace) -> None:
             "--plot",
             options.plot,
             (8.0, 5.5 + tall),
-            lambda figure: plot_calibration(found, figure.subplots(2, 1, height_ratios=(1.0 + tall, 2.2))),
+            lambda figure: plot_calibration(
+                found, figure.subplots(2, 1, height_ratios=(1.0 + tall, 2.2)), units=options.units
+            ),
         )
     if options.json:
         print(json.dumps(calibration_dict(found), indent=2, allow_nan=False))

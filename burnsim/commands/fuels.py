@@ -5,7 +5,7 @@ import json
 from typing import TYPE_CHECKING
 
 from burnsim.commands.output import PICTURE_SUFFIXES, check_output, print_cautions, say
-from burnsim.commands.picture import save_picture
+from burnsim.commands.picture import add_units, save_picture
 from burnsim.commands.with_factors import add_factors, apply_factors
 from burnsim.errors import InputError
 
@@ -48,12 +48,14 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     fuels.add_argument("--quick", action="store_true", help="leave out the search for the least charge")
     fuels.add_argument("--json", action="store_true", help="print one JSON object instead of the tables")
     fuels.add_argument("--plot", metavar="FILE", help="save the picture (png, pdf, svg, ...)")
+    add_units(fuels, "of tables and picture")
     add_factors(fuels)
     fuels.set_defaults(run=_fuels)
 
 
 def _fuels(options: argparse.Namespace) -> None:
     from burnsim.files import load
+    from burnsim.measures import in_system
     from burnsim.studies.fuels import compare_fuels
     from burnsim.studies.fuels_text import wrapped
     from burnsim.studies.water_limit import water_limits
@@ -69,6 +71,7 @@ def _fuels(options: argparse.Namespace) -> None:
     )
     blends = [row.spirit.fuel for row in comparison.rows]
     limits = water_limits(setup, blends) if options.water else ()
+    units = options.units
     if options.plot is not None:
         from burnsim.plots import plot_fuels
 
@@ -76,7 +79,7 @@ def _fuels(options: argparse.Namespace) -> None:
             "--plot",
             options.plot,
             (8.0, 1.8 + 0.45 * len(comparison.rows)),
-            lambda figure: plot_fuels(comparison, ax=figure.subplots()),
+            lambda figure: plot_fuels(comparison, ax=figure.subplots(), units=units),
         )
     if options.json:
         result = comparison.to_dict()
@@ -84,11 +87,11 @@ def _fuels(options: argparse.Namespace) -> None:
             result["water_limits"] = [limit.to_dict() for limit in limits]
         print(json.dumps(result, indent=2, allow_nan=False))
         return
-    print(comparison.text())
+    print(comparison.text(units))
     if limits:
         print("\nHow much water a spirit may hold, by volume before mixing")
         for limit in limits:
-            print("\n".join(wrapped(limit.text())))
+            print("\n".join(wrapped(in_system(limit.text(), units))))
     names = tuple(dict.fromkeys(name for fuel in blends for name in fuel.components))
     print_cautions(setup.burner.kind, names)
 

@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING
 from burnsim.commands.output import output, say
 
 if TYPE_CHECKING:
+    import argparse
+
     from matplotlib.figure import Figure
 
 
@@ -27,3 +29,15 @@ def save_picture(option: str, path: str, size: tuple[float, float] | None, draw:
         draw(figure)
         figure.savefig(place, dpi=150)
     say(f"picture saved to {path}")
+
+
+def add_units(parser: "argparse.ArgumentParser", what: str = "of the picture") -> None:
+    """Add `--units`, the one switch between SI and the units of the United States.
+
+    Parameters
+    ----------
+    parser : of the command
+    what : it decides
+    """
+    words = f"units {what}: degC and ml, or degF and fl oz; JSON is SI"
+    parser.add_argument("--units", choices=("si", "us"), default="si", help=words)

@@ -5,7 +5,7 @@ import json
 from typing import TYPE_CHECKING
 
 from burnsim.commands.output import PICTURE_SUFFIXES, check_output, print_cautions, say
-from burnsim.commands.picture import save_picture
+from burnsim.commands.picture import add_units, save_picture
 from burnsim.commands.with_factors import add_factors, read_factors
 
 if TYPE_CHECKING:
@@ -45,6 +45,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     predict.add_argument("--sobol", action="store_true", help="tell which unknown matters (some 3000 burns more)")
     predict.add_argument("--json", action="store_true", help="print one JSON object instead of the text")
     predict.add_argument("--plot", metavar="FILE", help="save the picture of the bands (png, pdf, svg, ...)")
+    add_units(predict)
     predict.set_defaults(run=_predict)
 
 
@@ -72,10 +73,16 @@ def _predict(options: argparse.Namespace) -> None:
         else:
             say("burning for the Sobol indices ...")
             matters = sensitivity(setup, seed=seed, belief=belief)
+    units = options.units
     if options.plot is not None:
         from burnsim.plots.prediction_plot import plot_prediction
 
-        save_picture("--plot", options.plot, (8.0, 4.5), lambda figure: plot_prediction(found, figure.subplots()))
+        save_picture(
+            "--plot",
+            options.plot,
+            (8.0, 4.5),
+            lambda figure: plot_prediction(found, figure.subplots(), units=units),
+        )
     if options.json:
         table = prediction_dict(found)
         table["sensitivity"] = None if matters is None else sensitivity_dict(matters)

@@ -5,7 +5,7 @@ import json
 from typing import TYPE_CHECKING
 
 from burnsim.commands.output import PICTURE_SUFFIXES, check_output, print_cautions, say
-from burnsim.commands.picture import save_picture
+from burnsim.commands.picture import add_units, save_picture
 from burnsim.commands.with_factors import add_factors, read_factors
 
 if TYPE_CHECKING:
@@ -36,6 +36,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     search.add_argument("--seed", metavar="N", help="of the search, instead of what the file says")
     search.add_argument("--json", action="store_true", help="print one JSON object instead of the text")
     search.add_argument("--plot", metavar="FILE", help="save the picture of the trade-off (png, pdf, svg, ...)")
+    add_units(search)
     search.set_defaults(run=_search)
 
 
@@ -60,10 +61,16 @@ def _search(options: argparse.Namespace) -> None:
         draws=plan.draws, check=plan.check, few=plan.few, trade_off=plan.trade_off, evaluations=evaluations, seed=seed,
         belief=belief,
     )  # fmt: skip
+    units = options.units
     if options.plot is not None:
         from burnsim.plots.search_plot import plot_search
 
-        save_picture("--plot", options.plot, (7.0, 5.0), lambda figure: plot_search(found, figure.subplots()))
+        save_picture(
+            "--plot",
+            options.plot,
+            (7.0, 5.0),
+            lambda figure: plot_search(found, figure.subplots(), units=units),
+        )
     if options.json:
         print(json.dumps(search_dict(found), indent=2, allow_nan=False))
         return

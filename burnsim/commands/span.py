@@ -46,7 +46,9 @@ def span(text: str, dimension: str, option: str, field: str | None = None) -> tu
         for value in values:
             if not spec.low <= value <= spec.high:
                 told = shown(value, spec.dimension, spec.unit)
-                raise InputError(option, text, f"reaches {told}; {allowed(spec)}", "leave out what lies beyond")
+                raise InputError(
+                    option, text, f"reaches {told}; {field} is {allowed(spec)}", "leave out what lies beyond"
+                )
     return values
 
 

@@ -4,7 +4,7 @@ import argparse
 import json
 
 from burnsim.commands.output import PICTURE_SUFFIXES, check_output, print_cautions, say
-from burnsim.commands.picture import save_picture
+from burnsim.commands.picture import add_units, save_picture
 from burnsim.commands.with_factors import add_factors, apply_factors
 
 EXAMPLES = """\
@@ -40,6 +40,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     start.add_argument("--most-primer", metavar="VOLUME", help="largest primer to try; default: what the wick soaks up")
     start.add_argument("--json", action="store_true", help="print one JSON object instead of the tables")
     start.add_argument("--plot", metavar="FILE", help="save the picture (png, pdf, svg, ...)")
+    add_units(start, "of tables and picture")
     add_factors(start)
     start.set_defaults(run=_start)
 
@@ -58,13 +59,19 @@ def _start(options: argparse.Namespace) -> None:
     most = None if options.most_primer is None else parse(options.most_primer, "volume", "--most-primer")
     say(f"burning in {len(warm) * len(high)} places ...")
     result = start_map(setup, warm, high, most_primer=most)
+    units = options.units
     if options.plot is not None:
         from burnsim.plots import plot_start_map
 
         size = (max(2.0 + 0.8 * len(warm), 6.0), max(2.0 + 0.7 * len(high), 3.5))
-        save_picture("--plot", options.plot, size, lambda figure: plot_start_map(result, ax=figure.subplots()))
+        save_picture(
+            "--plot",
+            options.plot,
+            size,
+            lambda figure: plot_start_map(result, ax=figure.subplots(), units=units),
+        )
     if options.json:
         print(json.dumps(result.to_dict(), indent=2, allow_nan=False))
         return
-    print(result.text())
+    print(result.text(units))
     print_cautions(setup.burner.kind, setup.charge.fuel.components)

@@ -5,7 +5,7 @@ import json
 from typing import TYPE_CHECKING
 
 from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, print_cautions, say
-from burnsim.commands.picture import save_picture
+from burnsim.commands.picture import add_units, save_picture
 from burnsim.commands.vary_option import GRAMMAR, read_vary
 from burnsim.commands.with_factors import add_factors, apply_factors
 from burnsim.errors import InputError
@@ -40,6 +40,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
         "--out", metavar="FILE", help="save the dataset (.nc or .csv); a stopped sweep goes on where it was"
     )
     sweep.add_argument("--plot", metavar="FILE", help="save a map (png, pdf, svg, ...), bad designs hatched")
+    add_units(sweep)
     sweep.add_argument("--show", metavar="NAME", default="boil", help="column that the map shows (default boil)")
     sweep.add_argument("--workers", metavar="N", type=int, help="processes (default one a core)")
     how = sweep.add_mutually_exclusive_group()
@@ -84,10 +85,13 @@ def _sweep(options: argparse.Namespace) -> None:
         raise
     if options.out is not None:
         say(f"dataset saved to {options.out}")
+    units = options.units
     if options.plot is not None:
         from burnsim.plots.sweep_plot import plot_panels
 
-        save_picture("--plot", options.plot, None, lambda figure: plot_panels(dataset, options.show, figure))
+        save_picture(
+            "--plot", options.plot, None, lambda figure: plot_panels(dataset, options.show, figure, units=units)
+        )
     if options.json:
         print(json.dumps(_as_dict(dataset), indent=2, allow_nan=False))
         return

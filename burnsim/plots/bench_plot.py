@@ -5,6 +5,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from burnsim.measures import measure
+
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
@@ -14,21 +16,23 @@ MARKERS = "os^Dv<>p"
 TWO_SIDED_90 = 1.645
 
 
-def plot_bench(results: Sequence["BenchResult"], axes: Sequence["Axes"]) -> Sequence["Axes"]:
+def plot_bench(results: Sequence["BenchResult"], axes: Sequence["Axes"], *, units: str = "si") -> Sequence["Axes"]:
     """Draw readings into one pair of axes, and power with its 90 % band into another.
 
     Parameters
     ----------
     results : of `analyse`, one a log
     axes : two, one for the temperature and one for the power
+    units : "si" or "us"
     """
     upper, lower = axes
+    degrees = measure("temperature", units)
     for k, result in enumerate(results):
         shade = str(0.6 * k / max(len(results), 2))
         time, reading = result.log.water()
         upper.plot(
             time / 60.0,
-            reading - 273.15,
+            degrees.of(reading),
             MARKERS[k % len(MARKERS)],
             color=shade,
             markersize=4,
@@ -62,11 +66,11 @@ def plot_bench(results: Sequence["BenchResult"], axes: Sequence["Axes"]) -> Sequ
                 linewidth=0,
             )
     if results:
-        upper.axhline(results[0].boiling_point - 273.15, color="0.5", linewidth=0.8)
+        upper.axhline(degrees.of(results[0].boiling_point), color="0.5", linewidth=0.8)
         tops = [float(np.max(result.power.slope)) for result in results if result.power is not None]
         if tops:
             lower.set_ylim(0.0, 1.4 * max(tops))
-    upper.set_ylabel("water [degC]")
+    upper.set_ylabel(f"water [{degrees.unit}]")
     upper.legend(frameon=False, fontsize="small")
     lower.set_ylabel("power into the water [W]")
     lower.set_xlabel("time from the match [min]")

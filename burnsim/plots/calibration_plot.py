@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from burnsim.measures import measure
 from burnsim.studies.belief import NORMAL_90
 
 if TYPE_CHECKING:
@@ -13,15 +14,17 @@ if TYPE_CHECKING:
 MARKERS = "os^Dv<>p"
 
 
-def plot_calibration(found: "Calibration", axes: Sequence["Axes"]) -> Sequence["Axes"]:
+def plot_calibration(found: "Calibration", axes: Sequence["Axes"], *, units: str = "si") -> Sequence["Axes"]:
     """Draw milestones of the model beside those of the bench, and how far the readings of the water lie off it.
 
     Parameters
     ----------
     found : of `calibrate`
-    axes : two: milestones [standard deviations], residuals of the readings [K]
+    axes : two: milestones [standard deviations], residuals of the readings [K or degF]
+    units : "si" or "us"
     """
     upper, lower = axes
+    degrees = measure("temperature", units)
     marks = [row for row in found.residuals if row.what != "water" and row.size > 0.0]
     places = list(range(len(marks)))
     upper.axvspan(-NORMAL_90, NORMAL_90, color="0.92", label="nine in ten fall here")
@@ -45,17 +48,24 @@ def plot_calibration(found: "Calibration", axes: Sequence["Axes"]) -> Sequence["
         if not rows:
             continue
         minutes = [row.time / 60.0 for row in rows]
+        before = [row.before * row.size / degrees.size for row in rows]
+        after = [row.after * row.size / degrees.size for row in rows]
         marker = MARKERS[k % len(MARKERS)]
         lower.plot(
-            minutes, [row.before * row.size for row in rows], marker, color="0.65", fillstyle="none", markersize=4,
+            minutes, before, marker, color="0.65", fillstyle="none", markersize=4,
             label=f"{log}, before",
         )  # fmt: skip
         lower.plot(
-            minutes, [row.after * row.size for row in rows], marker, color="0.1", markersize=4, label=f"{log}, after"
+            minutes,
+            after,
+            marker,
+            color="0.1",
+            markersize=4,
+            label=f"{log}, after",
         )
     lower.axhline(0.0, color="0.5", linewidth=0.8)
     lower.set_xlabel("time from the match [min]")
-    lower.set_ylabel("water, model less bench [K]")
+    lower.set_ylabel(f"water, model less bench [{'K' if units == 'si' else degrees.unit}]")
     if logs:
         lower.legend(frameon=False, fontsize="small", ncols=2)
     if found.bad:

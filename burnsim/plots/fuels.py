@@ -2,6 +2,7 @@
 
 from typing import TYPE_CHECKING
 
+from burnsim.measures import in_system, measure
 from burnsim.plots.style import BLUE, INK, SPIRIT_FILL, VERMILION, new_axes, quiet
 
 if TYPE_CHECKING:
@@ -14,8 +15,8 @@ THICK = 0.38  # of a bar; two bars share one step of the axis
 ROOM = 1.45  # how far the axis reaches beyond the longest bar, for what is written there
 
 
-def plot_fuels(comparison: "FuelComparison", ax: "Axes | None" = None) -> "Axes":
-    """Draw what each spirit takes to boil the water, in grams and in millilitres, with the time and power beside it.
+def plot_fuels(comparison: "FuelComparison", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
+    """Draw what each spirit takes to boil the water, by mass and by volume, with the time and power beside it.
 
     Parameters
     ----------
@@ -23,6 +24,8 @@ def plot_fuels(comparison: "FuelComparison", ax: "Axes | None" = None) -> "Axes"
         Spirits side by side.
     ax
         Axes to draw on; default none: new ones. The first spirit comes on top.
+    units
+        "si" (g and ml) or "us" (oz and fl oz).
 
     Returns
     -------
@@ -30,17 +33,18 @@ def plot_fuels(comparison: "FuelComparison", ax: "Axes | None" = None) -> "Axes"
     """
     ax = new_axes(ax)
     rows = comparison.rows
-    grams = [0.0 if row.used is None else row.used * 1e3 for row in rows]
-    millilitres = [(row.used_volume or 0.0) * 1e6 for row in rows]
+    mass, volume = measure("mass", units), measure("volume", units)
+    heavy = [mass.of(row.used or 0.0) for row in rows]
+    poured = [volume.of(row.used_volume or 0.0) for row in rows]
     places = range(len(rows))
     above, below = [k - THICK / 2 for k in places], [k + THICK / 2 for k in places]
-    ax.barh(above, millilitres, height=THICK, color=SPIRIT_FILL, edgecolor=INK, hatch="///", label="ml")
-    ax.barh(below, grams, height=THICK, color=BLUE, edgecolor=INK, label="g")
-    longest = max([*millilitres, 1.0])
+    ax.barh(above, poured, height=THICK, color=SPIRIT_FILL, edgecolor=INK, hatch="///", label=volume.unit)
+    ax.barh(below, heavy, height=THICK, color=BLUE, edgecolor=INK, label=mass.unit)
+    longest = max([*poured, *heavy, volume.of(1e-6)])
     for k, row in enumerate(rows):
         ax.annotate(
             _beside(row),
-            (max(millilitres[k], grams[k]), k),
+            (max(poured[k], heavy[k]), k),
             xytext=(6, 0),
             textcoords="offset points",
             va="center",
@@ -49,16 +53,16 @@ def plot_fuels(comparison: "FuelComparison", ax: "Axes | None" = None) -> "Axes"
     ax.set_yticks(list(places), [_short(row) for row in rows])
     ax.set_ylim(len(rows) - 0.4, -0.6)
     ax.set_xlim(0.0, ROOM * longest)
-    ax.set_xlabel("spirit gone by the boil")
+    ax.set_xlabel(f"spirit gone by the boil [{volume.unit}, {mass.unit}]")
     ax.legend(loc="upper center", bbox_to_anchor=(0.5, -0.13), ncols=2, frameon=False)
     pot = comparison.setup.pot
-    water = "" if pot is None else f", {pot.water * 1e3:.2g} l of water"
+    water = "" if pot is None else f", {in_system(f'{pot.water * 1e3:.2g} l', units)} of water"
     quiet(ax)
     ax.set_title(f"{comparison.setup.name or 'spirits'}{water}")
     return ax
 
 
-def plot_distillation(distillation: "Distillation", ax: "Axes | None" = None) -> "Axes":
+def plot_distillation(distillation: "Distillation", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw the water in the liquid and in its vapour as a charge burns away, with the power at the right.
 
     Parameters
@@ -67,12 +71,15 @@ def plot_distillation(distillation: "Distillation", ax: "Axes | None" = None) ->
         Composition over a burn.
     ax
         Axes to draw on [mass % over minutes]; default none: new ones. Power goes on a twin axis at the right [W].
+    units
+        "si" or "us"; shares, minutes and watts are the same in both.
 
     Returns
     -------
     Axes
         The axes of the composition.
     """
+    measure("power", units)
     ax = new_axes(ax)
     minutes = distillation.time / 60.0
     names = distillation.components

@@ -2,6 +2,8 @@
 
 from typing import TYPE_CHECKING
 
+from burnsim.measures import Measure, in_system, measure
+from burnsim.plots.scales import DIFFERENCES, DIMENSIONS
 from burnsim.studies.predict import UNITS
 from burnsim.studies.search_text import written
 
@@ -11,7 +13,7 @@ if TYPE_CHECKING:
     from burnsim.studies.search import Search
     from burnsim.studies.search_trial import Candidate
 
-SHOWN = {"s": ("min", 60.0), "kg": ("g", 1e-3), "m": ("mm", 1e-3), "1": ("%", 0.01)}
+PERCENT = Measure("%", 0.01)
 NAMED = 3
 TITLES = {
     "bloom": "time to bloom",
@@ -21,18 +23,19 @@ TITLES = {
 }
 
 
-def plot_search(found: "Search", ax: "Axes") -> "Axes":
+def plot_search(found: "Search", ax: "Axes", *, units: str = "si") -> "Axes":
     """Draw the designs of the front, and among them the best by the objective.
 
     Parameters
     ----------
     found : of `search_design`
     ax : axes to draw on
+    units : "si" or "us"
     """
-    scales = [SHOWN.get(UNITS[name], (UNITS[name], 1.0)) for name in found.trade_off]
+    scales = [_scale(name, units) for name in found.trade_off]
 
     def place(one: "Candidate") -> tuple[float, float]:
-        x, y = (one.figures[name] / scale for name, (_, scale) in zip(found.trade_off, scales, strict=True))
+        x, y = (scale.of(one.figures[name]) for name, scale in zip(found.trade_off, scales, strict=True))
         return x, y
 
     if found.front:
@@ -43,7 +46,9 @@ def plot_search(found: "Search", ax: "Axes") -> "Axes":
             found.front if len(found.front) <= NAMED else [found.front[0], found.front[len(xs) // 2], found.front[-1]]
         )
         for one in ends:
-            text = ", ".join(f"{path.split('.')[-1]} {written(path, value)}" for path, value in one.changes.items())
+            text = ", ".join(
+                f"{path.split('.')[-1]} {in_system(written(path, value), units)}" for path, value in one.changes.items()
+            )
             x, y = place(one)
             right = x > 0.5 * (min(xs) + max(xs))
             ax.annotate(
@@ -53,13 +58,25 @@ def plot_search(found: "Search", ax: "Axes") -> "Axes":
     if found.best:
         x, y = place(found.best[0])
         ax.plot([x], [y], "*", color="0.1", markersize=13, label=f"best by {_title(found.objective)}")
-    for axis, name, (unit, _) in zip((ax.xaxis, ax.yaxis), found.trade_off, scales, strict=True):
-        axis.set_label_text(f"{_title(name)} [{unit}]")
+    for axis, name, scale in zip((ax.xaxis, ax.yaxis), found.trade_off, scales, strict=True):
+        axis.set_label_text(f"{_title(name)} [{scale.unit}]")
     ax.margins(0.12, 0.25)
     ax.set_title(f"{found.base.name or 'burner'}: {found.feasible} of {found.evaluations} designs keep every limit")
     if found.front or found.best:
         ax.legend(frameon=False, fontsize="small")
     return ax
+
+
+def _scale(name: str, units: str) -> Measure:
+    """The unit in which a figure is read; a difference of temperatures stays in kelvin."""
+    si = UNITS[name]
+    if si == "s":
+        return measure("time", units)
+    if si == "1":
+        return PERCENT
+    if si not in DIMENSIONS or (si == "K" and any(word in name for word in DIFFERENCES)):
+        return Measure(si, 1.0)
+    return measure(DIMENSIONS[si], units)
 
 
 def _title(name: str) -> str:

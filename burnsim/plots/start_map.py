@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from burnsim.model.fields import FREEZING
+from burnsim.measures import measure, written
 from burnsim.plots.style import FAINT, ORANGE, PALE, SKY, VERMILION, Look, new_axes
 from burnsim.studies.start import BLOOMS, FAILED, GOES_OUT, MORE_PRIMER, NEVER_BLOOMS, NEVER_LIGHTS
 from burnsim.studies.start_text import start_word
@@ -23,7 +23,7 @@ LOOKS = {
 """Look and words of every verdict."""
 
 
-def plot_start_map(result: "StartMap", ax: "Axes | None" = None) -> "Axes":
+def plot_start_map(result: "StartMap", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw a map of places: whether the burner starts there, and in what time and on how much the water boils.
 
     Parameters
@@ -31,7 +31,9 @@ def plot_start_map(result: "StartMap", ax: "Axes | None" = None) -> "Axes":
     result
         A map of places.
     ax
-        Axes to draw on [m over degC]; default none: new ones.
+        Axes to draw on [m over degC, or ft over degF]; default none: new ones.
+    units
+        "si" or "us".
 
     Returns
     -------
@@ -40,6 +42,7 @@ def plot_start_map(result: "StartMap", ax: "Axes | None" = None) -> "Axes":
     from matplotlib.patches import Patch, Rectangle
 
     ax = new_axes(ax)
+    degrees, up = measure("temperature", units), measure("altitude", units)
     columns, rows = len(result.air_temperatures), len(result.altitudes)
     size = max(min(9.0, 62.0 / columns), 4.0)
     own = result.setup.charge.primer
@@ -53,7 +56,7 @@ def plot_start_map(result: "StartMap", ax: "Axes | None" = None) -> "Axes":
             ax.text(
                 j,
                 i,
-                _lines(cell, own),
+                _lines(cell, own, units),
                 ha="center",
                 va="center",
                 fontsize=size,
@@ -61,10 +64,10 @@ def plot_start_map(result: "StartMap", ax: "Axes | None" = None) -> "Axes":
             )
     ax.set_xlim(-0.5, columns - 0.5)
     ax.set_ylim(-0.5, rows - 0.5)
-    ax.set_xticks(range(columns), [f"{kelvin - FREEZING:.3g}" for kelvin in result.air_temperatures])
-    ax.set_yticks(range(rows), [f"{altitude:.0f}" for altitude in result.altitudes])
-    ax.set_xlabel("air [degC]")
-    ax.set_ylabel("altitude [m]")
+    ax.set_xticks(range(columns), [f"{degrees.of(kelvin):.3g}" for kelvin in result.air_temperatures])
+    ax.set_yticks(range(rows), [f"{up.of(altitude):.0f}" for altitude in result.altitudes])
+    ax.set_xlabel(f"air [{degrees.unit}]")
+    ax.set_ylabel(f"altitude [{up.unit}]")
     patches = [
         Patch(facecolor=look.colour, edgecolor="0.3", hatch=look.hatch, label=words)
         for verdict, (look, words) in LOOKS.items()
@@ -73,14 +76,16 @@ def plot_start_map(result: "StartMap", ax: "Axes | None" = None) -> "Axes":
     if any(cell.below_flash and cell.match is not None for row in result.cells for cell in row):
         patches.append(Patch(facecolor="none", edgecolor="none", label="* below its flash point: hold the match"))
     ax.legend(handles=patches, loc="upper center", bbox_to_anchor=(0.5, -0.13), ncols=2, frameon=False)
-    ax.set_title(f"{result.setup.name or 'burner'}: {result.setup.charge.fuel.name}, {own * 1e6:.3g} ml of primer")
+    ax.set_title(
+        f"{result.setup.name or 'burner'}: {result.setup.charge.fuel.name}, {written(own, 'volume', units)} of primer"
+    )
     return ax
 
 
-def _lines(cell: "StartCell", own: float) -> str:
-    lines = [start_word(cell, own).rstrip()]
+def _lines(cell: "StartCell", own: float, units: str) -> str:
+    lines = [start_word(cell, own, units).rstrip()]
     if cell.boil is not None and cell.used is not None:
-        lines += [f"{cell.boil / 60.0:.1f} min", f"{cell.used * 1e6:.0f} ml"]
+        lines += [f"{cell.boil / 60.0:.1f} min", written(cell.used, "volume", units, 0 if units == "si" else 2)]
     elif cell.verdict in (BLOOMS, MORE_PRIMER) and cell.bloom is not None:
         lines.append("no boil")
     return "\n".join(lines)

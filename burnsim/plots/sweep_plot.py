@@ -52,7 +52,7 @@ def plot_sweep(dataset: "xarray.Dataset", variable: str, ax: "Axes | None" = Non
     return _curve(dataset, variable, long[0] if long else str(dataset[variable].dims[0]), ax, units)
 
 
-def plot_panels(dataset: "xarray.Dataset", variable: str, figure: "Figure") -> "list[Axes]":
+def plot_panels(dataset: "xarray.Dataset", variable: str, figure: "Figure", *, units: str = "si") -> "list[Axes]":
     """Fill a figure with as many maps as it takes: two fields a map, a map for each combination of the others.
 
     All maps have the same colour scale.
@@ -65,6 +65,8 @@ def plot_panels(dataset: "xarray.Dataset", variable: str, figure: "Figure") -> "
         Name of a result, such as "boil".
     figure
         An empty figure; its size is set.
+    units
+        "si" or "us".
 
     Returns
     -------
@@ -97,10 +99,10 @@ def plot_panels(dataset: "xarray.Dataset", variable: str, figure: "Figure") -> "
         place = dict(zip(rest, (int(i) for i in np.unravel_index(k, shape)), strict=True)) if rest else {}
         part = dataset.isel(place)
         if not rest:
-            plot_sweep(part, variable, ax)
+            plot_sweep(part, variable, ax, units=units)
         else:
-            plot_map(part, variable, ax, span=span)
-            ax.set_title("\n".join(_value(part, dim) for dim in rest), fontsize="medium")
+            plot_map(part, variable, ax, span=span, units=units)
+            ax.set_title("\n".join(_value(part, dim, units) for dim in rest), fontsize="medium")
         panels.append(ax)
     return panels
 
@@ -116,12 +118,12 @@ def _span(values: NDArray[Any]) -> tuple[float, float] | None:
     return (float(known.min()), float(known.max())) if len(known) and known.min() < known.max() else None
 
 
-def _value(part: "xarray.Dataset", dim: str) -> str:
+def _value(part: "xarray.Dataset", dim: str, units: str) -> str:
     """A value that a panel stands for."""
     found = part[dim]
     if found.dtype.kind not in "fi":
         return str(found.item())
-    values, label = readable(np.array([found.item()]), dim, found.attrs)
+    values, label = readable(np.array([found.item()]), dim, found.attrs, units)
     return f"{label}: {values[0]:.4g}"
 
 

@@ -101,11 +101,11 @@ class FuelComparison:
     boils: int
     rows: tuple[FuelRow, ...]
 
-    def text(self) -> str:
-        """Tables for people."""
+    def text(self, units: str = "si") -> str:
+        """Tables for people. `units` is "si" or "us"."""
         from burnsim.studies.fuels_text import comparison_text
 
-        return comparison_text(self)
+        return comparison_text(self, units)
 
     def to_dict(self) -> dict[str, object]:
         """Plain values, units in their names; None where something did not happen, with its reason."""

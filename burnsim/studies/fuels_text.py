@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from textwrap import wrap
 from typing import TYPE_CHECKING
 
+from burnsim.measures import FLUID_OUNCE, INCH, OUNCE, in_system, measure
 from burnsim.model.fields import FREEZING, shown
 
 if TYPE_CHECKING:
@@ -11,6 +12,17 @@ if TYPE_CHECKING:
 
 Column = tuple[str, str, Callable[["FuelRow"], float | None], str]
 """Heading, unit, how it is read, and its format."""
+
+US = {
+    "ml": ("fl oz", 1e-6 / FLUID_OUNCE, 0.0, ".2f"),
+    "g": ("oz", 1e-3 / OUNCE, 0.0, ".2f"),
+    "g/ml": ("oz/fl oz", 1e3 * FLUID_OUNCE / OUNCE, 0.0, ".3f"),
+    "kJ/ml": ("kJ/fl oz", 1e6 * FLUID_OUNCE, 0.0, ".0f"),
+    "kJ/g": ("kJ/oz", 1e3 * OUNCE, 0.0, ".0f"),
+    "mm": ("in", 1e-3 / INCH, 0.0, ".2f"),
+    "degC": ("degF", 1.8, 32.0, ".0f"),
+}
+"""Each unit of a table in the United States' system: its name, how many of it are one, its zero, its format."""
 
 WIDEST = 30
 """Longest name of a spirit that a table shows [characters]."""
@@ -65,17 +77,25 @@ flash: in a closed cup. free C: carbon that carries no oxygen, a ranking of how 
 spirit soots (methanol does not; above some 30 % pots blacken: common practice, no source)."""
 
 
-def comparison_text(comparison: "FuelComparison") -> str:
+def comparison_text(comparison: "FuelComparison", units: str = "si") -> str:
     """Three tables, and what is worth knowing of each spirit.
 
     Parameters
     ----------
     comparison : spirits side by side
+    units : "si" or "us"
     """
+    measure("volume", units)
     setup = comparison.setup
     rows = comparison.rows
-    lines = [f"Spirits for {setup.name or 'the burner'}", _conditions(comparison), "", "On paper"]
-    lines += [*_table(rows, PAPER), *LEGEND.splitlines(), "", "In the burner", *_table(rows, BURNT)]
+    lines = [f"Spirits for {setup.name or 'the burner'}", in_system(_conditions(comparison), units), "", "On paper"]
+    lines += [
+        *_table(rows, _in(PAPER, units)),
+        *LEGEND.splitlines(),
+        "",
+        "In the burner",
+        *_table(rows, _in(BURNT, units)),
+    ]
     lines.append(
         "least: smallest charge that boils the water, the primer on top. left: liquid at the end, and its water."
     )
@@ -85,10 +105,10 @@ def comparison_text(comparison: "FuelComparison") -> str:
         rule = (
             "put out at the boil and the rest saved" if comparison.charge == "fixed" else "the least charge burnt out"
         )
-        lines += ["", f"To carry for {count} ({rule})", *_table(rows, carried)]
+        lines += ["", f"To carry for {count} ({rule})", *_table(rows, _in(carried, units))]
     notes = [text for row in rows for text in _notes(row)]
     if notes:
-        lines += ["", "Worth knowing", *(line for text in notes for line in wrapped(text))]
+        lines += ["", "Worth knowing", *(line for text in notes for line in wrapped(in_system(text, units)))]
     lines += ["", "No factor is fitted to any burn: trust the order of the spirits more than the figures."]
     return "\n".join(lines)
 
@@ -170,6 +190,26 @@ def _conditions(comparison: "FuelComparison") -> str:
         text += f"; {setup.pot.water * 1e3:.2f} l of water at {shown(start, 'temperature')}"
     air = setup.site.air_temperature
     return f"{text}; air {shown(air, 'temperature')}, {setup.site.altitude:.0f} m"
+
+
+def _in(columns: Sequence[Column], units: str) -> tuple[Column, ...]:
+    """Columns of a table in the units of a system."""
+    if units == "si":
+        return tuple(columns)
+    return tuple(_in_us(column) for column in columns)
+
+
+def _in_us(column: Column) -> Column:
+    title, unit, read, _ = column
+    if unit not in US:
+        return column
+    name, size, zero, figures = US[unit]
+
+    def converted(row: "FuelRow") -> float | None:
+        value = read(row)
+        return None if value is None else value * size + zero
+
+    return title, name, converted, figures
 
 
 def _table(rows: Sequence["FuelRow"], columns: Sequence[Column]) -> list[str]:

@@ -68,11 +68,11 @@ class StartMap:
     most_primer: float | None
     cells: tuple[tuple[StartCell, ...], ...]
 
-    def text(self) -> str:
-        """Tables for people."""
+    def text(self, units: str = "si") -> str:
+        """Tables for people. `units` is "si" or "us"."""
         from burnsim.studies.start_text import start_text
 
-        return start_text(self)
+        return start_text(self, units)
 
     def to_dict(self) -> dict[str, object]:
         """Plain values, units in their names; None where something did not happen, with its reason."""

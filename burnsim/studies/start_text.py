@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from burnsim.measures import in_system, measure
 from burnsim.model.fields import FREEZING
 from burnsim.studies.fuels_text import wrapped
 from burnsim.studies.start import BLOOMS, FAILED, GOES_OUT, MORE_PRIMER, NEVER_BLOOMS, NEVER_LIGHTS
@@ -13,46 +14,53 @@ if TYPE_CHECKING:
 WORDS = {GOES_OUT: "goes out", NEVER_BLOOMS: "no bloom", NEVER_LIGHTS: "unlit", FAILED: "failed"}
 
 
-def start_word(cell: "StartCell", own: float) -> str:
+def start_word(cell: "StartCell", own: float, units: str = "si") -> str:
     """A place in a word or two; a star marks spirit below its flash point.
 
     Parameters
     ----------
     cell : the place
     own : primer of the setup [m3]
+    units : "si" or "us"
     """
     if cell.verdict == BLOOMS:
         word = "yes"
     elif cell.verdict == MORE_PRIMER and cell.primer is not None:
-        word = f"+{(cell.primer - own) * 1e6:.1f} ml"
+        volume = measure("volume", units)
+        word = f"+{volume.of(cell.primer - own):.{_figures(units)}f} {volume.unit}"
     else:
         word = WORDS[cell.verdict]
     return word + ("*" if cell.below_flash and cell.match is not None else " ")
 
 
-def start_text(result: "StartMap") -> str:
-    """Does it start, in how many minutes does the water boil, and on how many millilitres.
+def start_text(result: "StartMap", units: str = "si") -> str:
+    """Does it start, in how many minutes does the water boil, and on how much spirit.
 
     Parameters
     ----------
     result : a map of places
+    units : "si" or "us"
     """
     setup = result.setup
+    volume = measure("volume", units)
     own = setup.charge.primer
-    lines = [f"Starting {setup.name or 'the burner'} on {setup.charge.fuel.name}", _conditions(result), ""]
+    head = f"Starting {setup.name or 'the burner'} on {setup.charge.fuel.name}"
+    lines = [head, in_system(_conditions(result), units), ""]
     verb = "Do the jets light?" if setup.burner.jets is not None else "Does it light?"
     if result.most_primer is not None:
-        verb += f" (+ ml: with so much more primer; up to {result.most_primer * 1e6:.1f} ml were tried)"
-    lines += [verb, *_grid(result, lambda cell: start_word(cell, own))]
+        tried = in_system(f"{result.most_primer * 1e6:.1f} ml", units)
+        verb += f" (+ {volume.unit}: with so much more primer; up to {tried} were tried)"
+    lines += [verb, *_grid(result, lambda cell: start_word(cell, own, units), units)]
     cells = [cell for row in result.cells for cell in row]
     if any(cell.below_flash and cell.match is not None for cell in cells):
         lines.append("  * below its flash point: the vapour is too thin to burn, hold the match until it takes")
     if setup.pot is not None:
-        lines += ["", "Minutes to boil", *_grid(result, lambda cell: _number(cell.boil, 1.0 / 60.0))]
-        lines += ["", "Millilitres to boil", *_grid(result, lambda cell: _number(cell.used, 1e6))]
+        lines += ["", "Minutes to boil", *_grid(result, lambda cell: _number(cell.boil, 1.0 / 60.0), units)]
+        used = _grid(result, lambda cell: _number(cell.used, 1.0 / volume.size, _figures(units)), units)
+        lines += ["", "Millilitres to boil" if units == "si" else "Fluid ounces to boil", *used]
     reasons = _reasons(result)
     if reasons:
-        lines += ["", "Why not", *(line for text in reasons for line in wrapped(text))]
+        lines += ["", "Why not", *(line for text in reasons for line in wrapped(in_system(text, units)))]
     lines += ["", "No factor is fitted to any burn: an edge between two verdicts may lie ten kelvins off."]
     return "\n".join(lines)
 
@@ -106,19 +114,25 @@ def _conditions(result: "StartMap") -> str:
     return text + f"at {setup.pot.water_temperature - FREEZING:.0f} degC"
 
 
-def _number(value: float | None, factor: float) -> str:
-    return "- " if value is None else f"{value * factor:.1f} "
+def _figures(units: str) -> int:
+    """Digits after the point of a volume."""
+    return 1 if units == "si" else 2
 
 
-def _grid(result: "StartMap", show: Callable[["StartCell"], str]) -> list[str]:
+def _number(value: float | None, factor: float, figures: int = 1) -> str:
+    return "- " if value is None else f"{value * factor:.{figures}f} "
+
+
+def _grid(result: "StartMap", show: Callable[["StartCell"], str], units: str) -> list[str]:
     """Highest place on top; the air's temperature under the columns."""
     texts = [[show(cell) for cell in row] for row in result.cells]
-    heads = [f"{temperature - FREEZING:.3g} " for temperature in result.air_temperatures]
+    degrees, up = measure("temperature", units), measure("altitude", units)
+    heads = [f"{degrees.of(temperature):.3g} " for temperature in result.air_temperatures]
     width = max(len(text) for row in [heads, *texts] for text in row)
     lines = []
     for altitude, row in zip(reversed(result.altitudes), reversed(texts), strict=True):
-        lines.append(f"  {altitude:>6.0f} m" + "".join(f" {text:>{width}}" for text in row))
-    lines.append("    degC  " + "".join(f" {head:>{width}}" for head in heads).rstrip())
+        lines.append(f"  {up.of(altitude):>6.0f} {up.unit:<2}" + "".join(f" {text:>{width}}" for text in row))
+    lines.append(f"    {degrees.unit}   " + "".join(f" {head:>{width}}" for head in heads).rstrip())
     return lines
 
 

@@ -1,0 +1,159 @@
+"""One switch of units for every picture: `units="us"` changes numbers and labels together."""
+
+import importlib
+import inspect
+import pkgutil
+from collections.abc import Iterator
+from types import SimpleNamespace
+
+import numpy as np
+import pytest
+from matplotlib.figure import Figure
+
+import burnsim.plots
+from burnsim.errors import InputError
+from burnsim.model.burner import Burner
+from burnsim.model.description import Charge, Pot, Setup
+from burnsim.plots import plot_distillation, plot_fuels, plot_start_map
+from burnsim.plots.bench_plot import plot_bench
+from burnsim.plots.calibration_plot import plot_calibration
+from burnsim.plots.search_plot import plot_search
+from burnsim.studies.calibrate_report import Residual
+from burnsim.studies.charge import LeastCharge
+from burnsim.studies.distil import Distillation
+from burnsim.studies.fuels import FuelComparison, FuelRow
+from burnsim.studies.search_trial import Candidate
+from burnsim.studies.spirit import on_paper
+from burnsim.studies.start import MORE_PRIMER, StartCell, StartMap
+from burnsim.substances.blend import blend
+
+CUP = Setup(
+    Burner("open cup", outer_diameter=65e-3, height=25e-3, wall_thickness=0.3e-3, metal="steel"),
+    Charge(blend("methanol"), volume=15e-6),
+    Pot(diameter=0.14, height=0.09, water=0.5e-3, rest="stand", gap=35e-3),
+    name="small cup",
+)
+OUNCE, FLUID_OUNCE = 28.349523125, 29.5735295625  # [g], [ml]; NIST Handbook 44
+WITHOUT = {"plot_ledger", "plot_bands", "plot_intervals", "plot_residuals"}
+"""Watts and joules only, or numbers that the caller brings with their label."""
+
+
+def all_plots() -> Iterator[tuple[str, object]]:
+    for found in pkgutil.iter_modules(burnsim.plots.__path__):
+        module = importlib.import_module(f"burnsim.plots.{found.name}")
+        for name, plot in vars(module).items():
+            if name.startswith("plot_") and inspect.isfunction(plot) and plot.__module__ == module.__name__:
+                yield name, plot
+
+
+def test_every_picture_takes_the_switch() -> None:
+    plots = dict(all_plots())
+    assert len(plots) > 15
+    without = {name for name, plot in plots.items() if "units" not in inspect.signature(plot).parameters}
+    assert without == WITHOUT
+
+
+def compared() -> FuelComparison:
+    spirit = on_paper(blend("methanol"))
+    nothing = (None,) * 8  # efficiency to carried volume
+    least = LeastCharge(None, "made up", 60e-6, True, ())
+    row = FuelRow(
+        spirit, 15e-6, 0.0, least, None, 300.0, 900.0, OUNCE * 1e-3, 480.0, *nothing, None, (),
+        {"bloom": "made up"}, None,
+    )  # fmt: skip
+    return FuelComparison(CUP, "fixed", 1, (row,))
+
+
+def test_fuels() -> None:
+    ax = plot_fuels(compared(), Figure().subplots(), units="us")
+    assert ax.get_xlabel() == "spirit gone by the boil [fl oz, oz]"
+    fluid, heavy = (bar.get_width() for bar in ax.patches)
+    assert heavy == pytest.approx(1.0)
+    assert fluid == pytest.approx(OUNCE / 0.7913 / FLUID_OUNCE, rel=2e-3)  # 0.7913 g/ml: CRC Handbook, from memory
+    assert "of water" in ax.get_title()
+    assert " l " not in ax.get_title()
+    assert plot_fuels(compared(), Figure().subplots()).get_xlabel() == "spirit gone by the boil [ml, g]"
+    with pytest.raises(InputError, match="units"):
+        plot_fuels(compared(), Figure().subplots(), units="imperial")
+
+
+def test_tables_of_fuels() -> None:
+    lines = compared().text("us").splitlines()
+    [units] = [k for k, line in enumerate(lines) if "vol %" in line]
+    assert lines[units].split() == [
+        "vol", "%", "mass", "%", "oz/fl", "oz", "kJ/fl", "oz", "kJ/oz", "degF", "degF", "mass", "%"
+    ]  # fmt: skip
+    row = lines[units + 1].split()
+    assert row[0] == "methanol"
+    assert float(row[-3]) == pytest.approx(148.5, abs=1.0)  # 64.7 degC: CRC Handbook, from memory
+    assert "1.00" in next(line for line in lines[units + 4 :] if line.startswith("  methanol"))  # oz to boil
+    assert " ml" not in "\n".join(lines)
+    assert "degC" not in "\n".join(lines)
+
+
+def start() -> StartMap:
+    cell = StartCell(273.15, 304.8, MORE_PRIMER, "", FLUID_OUNCE * 1e-6, 284.0, False, None, 20.0, 300.0, 59.15e-6)
+    return StartMap(CUP, (273.15,), (304.8,), 60e-6, ((cell,),))
+
+
+def test_start_map() -> None:
+    ax = plot_start_map(start(), Figure().subplots(), units="us")
+    assert (ax.get_xlabel(), ax.get_ylabel()) == ("air [degF]", "altitude [ft]")
+    assert [text.get_text() for text in ax.get_xticklabels()] == ["32"]
+    assert [text.get_text() for text in ax.get_yticklabels()] == ["1000"]
+    words = ax.texts[0].get_text()
+    assert "+1.00 fl oz" in words
+    assert "2.00 fl oz" in words
+    assert "0.00 fl oz of primer" in ax.get_title()
+    told = start().text("us")
+    assert "1000 ft" in told
+    assert "Fluid ounces to boil" in told
+    assert " ml" not in told
+    assert "degC" not in told
+
+
+def test_distillation_is_the_same_in_both() -> None:
+    time = np.array([0.0, 60.0])
+    half = np.full((2, 2), 0.5)
+    told = Distillation(("ethanol", "water"), time, time, half, half, time, time)
+    assert plot_distillation(told, Figure().subplots(), units="us").get_ylabel() == "share of the mass [%]"
+    with pytest.raises(InputError, match="units"):
+        plot_distillation(told, Figure().subplots(), units="imperial")
+
+
+def test_calibration() -> None:
+    rows = (Residual("one", "boil", 600.0, 1.0, 0.5, "s", 10.0), Residual("one", "water", 60.0, 2.0, 1.0, "K", 1.0))
+    found = SimpleNamespace(residuals=rows, bad=False)
+    for units, unit, size in (("si", "K", 1.0), ("us", "degF", 1.8)):
+        _, lower = plot_calibration(found, Figure().subplots(2, 1), units=units)
+        assert lower.get_ylabel() == f"water, model less bench [{unit}]"
+        drawn = {str(line.get_label()): float(np.asarray(line.get_ydata())[0]) for line in lower.get_lines()}
+        assert drawn["one, before"] == pytest.approx(2.0 * size)  # a difference: no zero is taken off
+        assert drawn["one, after"] == pytest.approx(1.0 * size)
+
+
+def test_search() -> None:
+    one = Candidate({"burner.jets.diameter": 1e-3}, {"boil": 600.0, "boil_fuel": OUNCE * 1e-3}, (), "")
+    found = SimpleNamespace(
+        trade_off=("boil", "boil_fuel"), front=(one,), best=(one,), objective="boil_fuel", base=CUP, feasible=1,
+        evaluations=2,
+    )  # fmt: skip
+    ax = plot_search(found, Figure().subplots(), units="us")
+    assert (ax.get_xlabel(), ax.get_ylabel()) == ("time to boil [min]", "fuel burnt by the boil [oz]")
+    [star] = [line for line in ax.get_lines() if line.get_marker() == "*"]
+    assert (star.get_xdata()[0], star.get_ydata()[0]) == (pytest.approx(10.0), pytest.approx(1.0))
+    assert "diameter 0.04 in" in ax.texts[0].get_text()
+    assert plot_search(found, Figure().subplots()).get_ylabel() == "fuel burnt by the boil [g]"
+
+
+def test_bench() -> None:
+    never = SimpleNamespace(time=None)
+    log = SimpleNamespace(
+        name="one", water=lambda: (np.array([0.0, 60.0]), np.array([273.15, 373.15])), bloom=never, boil=never,
+        burnout=never,
+    )  # fmt: skip
+    results = [SimpleNamespace(log=log, power=None, boiling_point=373.15)]
+    upper, _ = plot_bench(results, Figure().subplots(2, 1), units="us")
+    assert upper.get_ylabel() == "water [degF]"
+    readings = next(line for line in upper.get_lines() if line.get_label() == "one")
+    assert np.asarray(readings.get_ydata()) == pytest.approx([32.0, 212.0])
