@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from burnsim.solve.spill import in_words
 from burnsim.studies.cold_fill import cold_capillarity
@@ -13,20 +14,21 @@ NAMES = {
     "cold_tilted": "cold, tilted",
     "burning_vented": "whole burn, as designed",
     "burning_sealed": "whole burn, well sealed",
-    "burning_sealed_cold": "  of these, pot as it is",
-    "burning_sealed_warm": "  warm pot",
+    "burning_sealed_cold": "the same, pot as it is",
+    "burning_sealed_warm": "the same, warm pot",
 }
 """Limits as people read them. With the well sealed there is one, or the lower of two pots and then either of them."""
 
 
 def limits(found: FillLimits) -> dict[str, Limit]:
-    """The limits by name, without those that do not apply."""
+    """The limits by name, without those that do not apply; where two pots were looked at, notes stand with each."""
     warm = found.burning_sealed_warm
+    sealed = found.sealed if warm is None else replace(found.sealed, notes=())
     named = {
         "cold_level": found.cold_level,
         "cold_tilted": found.cold_tilted,
         "burning_vented": found.burning_vented,
-        "burning_sealed": found.sealed,
+        "burning_sealed": sealed,
         "burning_sealed_cold": found.burning_sealed if warm is not None else None,
         "burning_sealed_warm": warm,
     }
