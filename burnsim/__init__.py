@@ -28,7 +28,9 @@ if TYPE_CHECKING:
     from burnsim.model.tables import setup_to_dict as setup_to_dict
     from burnsim.model.vary import vary as vary
     from burnsim.plots import plot_bands as plot_bands
+    from burnsim.plots import plot_bench as plot_bench
     from burnsim.plots import plot_burn as plot_burn
+    from burnsim.plots import plot_calibration as plot_calibration
     from burnsim.plots import plot_distillation as plot_distillation
     from burnsim.plots import plot_fill_levels as plot_fill_levels
     from burnsim.plots import plot_flows as plot_flows
@@ -39,7 +41,9 @@ if TYPE_CHECKING:
     from burnsim.plots import plot_levels as plot_levels
     from burnsim.plots import plot_map as plot_map
     from burnsim.plots import plot_panels as plot_panels
+    from burnsim.plots import plot_prediction as plot_prediction
     from burnsim.plots import plot_residuals as plot_residuals
+    from burnsim.plots import plot_search as plot_search
     from burnsim.plots import plot_section as plot_section
     from burnsim.plots import plot_spill_map as plot_spill_map
     from burnsim.plots import plot_start_map as plot_start_map
@@ -133,7 +137,9 @@ _ROOMS: dict[str, tuple[str, ...]] = {
     "burnsim.model.vary": ("vary",),
     "burnsim.plots": (
         "plot_bands",
+        "plot_bench",
         "plot_burn",
+        "plot_calibration",
         "plot_distillation",
         "plot_fill_levels",
         "plot_flows",
@@ -144,7 +150,9 @@ _ROOMS: dict[str, tuple[str, ...]] = {
         "plot_levels",
         "plot_map",
         "plot_panels",
+        "plot_prediction",
         "plot_residuals",
+        "plot_search",
         "plot_section",
         "plot_spill_map",
         "plot_start_map",

@@ -52,6 +52,9 @@ design = burnsim.vary(idea, {"burner.jets.count": 26})
 # %% How much may go in before it spits? Cold, tilted, and over the whole burn.
 limits = burnsim.fill_limit(design, tilt=0.05, scan=9)
 print(limits.summary())
+figure, ax = plt.subplots(figsize=(8.0, 4.8), layout="constrained")
+burnsim.plot_fill_levels(limits, ax)
+figure.savefig(folder / "first_build_levels.png", dpi=120)
 
 # %% How sure is the boil, before anything was built?
 before = burnsim.predict(design, n=64, seed=1, workers=1)
@@ -69,6 +72,9 @@ print(burnsim.bench_text(burnsim.analyse(logs[0], design)))
 # %% What the logs teach, and what they cannot tell apart.
 learnt = burnsim.calibrate(logs, design, factors=("flame_to_pot", "wick_heat"), starts=1, workers=1)
 print(burnsim.calibration_text(learnt))
+figure, axes = plt.subplots(2, 1, figsize=(8.0, 6.0), layout="constrained")
+burnsim.plot_calibration(learnt, axes)
+figure.savefig(folder / "learnt.png", dpi=120)
 
 # %% The second build, predicted with what was learnt: the band has shrunk.
 second = burnsim.vary(design, {"charge.volume": "32 ml", "burner.jets.diameter": "0.85 mm"})

@@ -1,10 +1,12 @@
 """Learn from the bench: two synthetic logs (the model plus noise, no real burns), calibration, and the next prediction.
 
-python examples/synthetic_bench.py [FOLDER FOR LOGS AND PICTURE]
+python examples/synthetic_bench.py [FOLDER FOR LOGS AND PICTURES]
 """
 
 import sys
 from pathlib import Path
+
+import matplotlib.pyplot as plt
 
 import burnsim
 
@@ -22,12 +24,19 @@ def main(folder: Path) -> None:
         text = burnsim.synthetic_log(burnsim.with_factors(design, TRUTH), seed=seed, every=60.0, name=name)
         path.write_text(text, encoding="utf-8")
         logs.append(burnsim.read_bench_log(path))
-    print(burnsim.bench_text(burnsim.analyse(logs[0], design)))
+    results = [burnsim.analyse(log, design) for log in logs]
+    print(burnsim.bench_text(results[0]))
+    figure, axes = plt.subplots(2, 1, figsize=(7.0, 6.0), sharex=True, layout="constrained")
+    burnsim.plot_bench(results, axes)
+    figure.savefig(folder / "bench.png", dpi=130)
     found = burnsim.calibrate(logs, design, factors=FITTED, starts=1)
     print("\n" + burnsim.calibration_text(found))
+    figure, axes = plt.subplots(2, 1, figsize=(8.0, 6.5), height_ratios=(1.0, 1.3), layout="constrained")
+    burnsim.plot_calibration(found, axes)
+    figure.savefig(folder / "calibration.png", dpi=130)
     print("\nThe truth, known here only: " + ", ".join(f"{name} {value}" for name, value in TRUTH.items()))
     burnsim.save_factors(found.belief, folder / "factors.toml", note="learnt from synthetic logs")
-    print(f"factors: {folder / 'factors.toml'}")
+    print(f"factors: {folder / 'factors.toml'}; pictures: {folder}/bench.png, calibration.png")
 
 
 if __name__ == "__main__":

@@ -3,8 +3,10 @@
 from burnsim.plots.bands import plot_bands as plot_bands
 from burnsim.plots.bands import plot_intervals as plot_intervals
 from burnsim.plots.bands import plot_residuals as plot_residuals
+from burnsim.plots.bench_plot import plot_bench as plot_bench
 from burnsim.plots.burn_plot import hidden_series as hidden_series
 from burnsim.plots.burn_plot import plot_burn as plot_burn
+from burnsim.plots.calibration_plot import plot_calibration as plot_calibration
 from burnsim.plots.fill_levels import plot_fill_levels as plot_fill_levels
 from burnsim.plots.fill_levels import plot_head as plot_head
 from burnsim.plots.flows import plot_flows as plot_flows
@@ -12,6 +14,8 @@ from burnsim.plots.fuels import plot_distillation as plot_distillation
 from burnsim.plots.fuels import plot_fuels as plot_fuels
 from burnsim.plots.ledger import plot_ledger as plot_ledger
 from burnsim.plots.levels import plot_levels as plot_levels
+from burnsim.plots.prediction_plot import plot_prediction as plot_prediction
+from burnsim.plots.search_plot import plot_search as plot_search
 from burnsim.plots.section import plot_section as plot_section
 from burnsim.plots.spill_margin import plot_spill_map as plot_spill_map
 from burnsim.plots.start_map import plot_start_map as plot_start_map

@@ -24,6 +24,11 @@ def plot_bench(results: Sequence["BenchResult"], axes: Sequence["Axes"], *, unit
     results : of `analyse`, one a log
     axes : two, one for the temperature and one for the power
     units : "si" or "us"
+
+    Returns
+    -------
+    sequence of Axes
+        The two that were given.
     """
     upper, lower = axes
     degrees = measure("temperature", units)

@@ -20,8 +20,13 @@ def plot_calibration(found: "Calibration", axes: Sequence["Axes"], *, units: str
     Parameters
     ----------
     found : of `calibrate`
-    axes : two: milestones [standard deviations], residuals of the readings [K or degF]
+    axes : two: milestones in standard deviations, residuals of the readings [K]
     units : "si" or "us"
+
+    Returns
+    -------
+    sequence of Axes
+        The two that were given.
     """
     upper, lower = axes
     degrees = measure("temperature", units)

@@ -31,6 +31,10 @@ def plot_prediction(found: "Prediction", ax: "Axes", log: "BenchLog | None" = No
     ax : axes to draw on [minutes, degC or degF]
     log : readings to draw beside it, default none
     units : "si" or "us"
+
+    Returns
+    -------
+    Axes
     """
     degrees = measure("temperature", units)
     time, quantiles = found.water_quantiles(running=LEAST_RUNNING)

@@ -31,6 +31,10 @@ def plot_search(found: "Search", ax: "Axes", *, units: str = "si") -> "Axes":
     found : of `search_design`
     ax : axes to draw on
     units : "si" or "us"
+
+    Returns
+    -------
+    Axes
     """
     scales = [_scale(name, units) for name in found.trade_off]
 
@@ -52,8 +56,8 @@ def plot_search(found: "Search", ax: "Axes", *, units: str = "si") -> "Axes":
             x, y = place(one)
             right = x > 0.5 * (min(xs) + max(xs))
             ax.annotate(
-                text.replace(", ", "\n"), (x, y), textcoords="offset points", xytext=(-8 if right else 8, 8),
-                ha="right" if right else "left", va="bottom", fontsize="x-small",
+                text.replace(", ", "\n"), (x, y), textcoords="offset points", xytext=(-8, -8) if right else (8, 8),
+                ha="right" if right else "left", va="top" if right else "bottom", fontsize="x-small",
             )  # fmt: skip
     if found.best:
         x, y = place(found.best[0])

@@ -31,7 +31,7 @@ def plot_start_map(result: "StartMap", ax: "Axes | None" = None, *, units: str =
     result
         A map of places.
     ax
-        Axes to draw on [m over degC, or ft over degF]; default none: new ones.
+        Axes to draw on [m over degC]; default none: new ones.
     units
         "si" or "us".
 

@@ -1,0 +1,48 @@
+"""The gallery: every use has a script of its own that draws, and every script takes the folder for its pictures."""
+
+import ast
+from pathlib import Path
+
+import pytest
+
+SCRIPTS = sorted((Path(__file__).parents[1] / "examples").glob("*.py"))
+USES = {
+    "jet sweep": ("sweep",),
+    "fill limit": ("fill_limit", "plot_fill_levels"),
+    "fuels": ("compare_fuels",),
+    "start map": ("start_map", "plot_start_map"),
+    "bench log": ("analyse", "plot_bench"),
+    "calibration": ("calibrate", "plot_calibration"),
+    "search": ("search_design", "plot_search"),
+    "one burn": ("burn", "plot_burn"),
+}
+"""What a script calls for its use, and for its picture where it draws none of its own."""
+TOUR = "from_idea_to_second_build"
+
+
+def called(path: Path) -> set[str]:
+    """Last names of all that a script calls."""
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    calls = [node.func for node in ast.walk(tree) if isinstance(node, ast.Call)]
+    return {one.attr if isinstance(one, ast.Attribute) else getattr(one, "id", "") for one in calls}
+
+
+@pytest.mark.parametrize("use", USES)
+def test_each_use_has_a_script_that_draws(use: str) -> None:
+    needed = {*USES[use], "savefig"}
+    own = [path.stem for path in SCRIPTS if path.stem != TOUR and needed <= called(path)]
+    assert own, needed
+
+
+def test_the_tour_goes_through_every_step_with_pictures() -> None:
+    [tour] = [path for path in SCRIPTS if path.stem == TOUR]
+    steps = {"burn", "sweep", "fill_limit", "predict", "analyse", "calibrate", "save_template"}
+    pictures = {"plot_fill_levels", "plot_calibration", "plot_section", "plot_burn"}
+    assert steps | pictures <= called(tour)
+
+
+@pytest.mark.parametrize("script", SCRIPTS, ids=lambda path: path.stem)
+def test_every_script_says_and_takes_its_folder(script: Path) -> None:
+    text = script.read_text(encoding="utf-8")
+    assert f"python examples/{script.name} [FOLDER FOR" in (ast.get_docstring(ast.parse(text)) or "")
+    assert "sys.argv[1] if len(sys.argv) > 1" in text
