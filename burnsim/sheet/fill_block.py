@@ -9,13 +9,8 @@ from burnsim.sheet.blocks import Block, Heading, Table, Words
 
 if TYPE_CHECKING:
     from burnsim.sheet.findings import Findings
-    from burnsim.studies.fill import FillLimits
+    from burnsim.studies.fill import FillLimits, Limit
     from burnsim.studies.relief import Relief
-
-COLD_POT = (
-    "With the well sealed a cold pot puts the jets out at some loads before they can spill. A warm pot, or one that "
-    "touches badly, may not: do not count on it."
-)
 
 
 def fill_block(findings: "Findings", units: str) -> Iterator[Block]:
@@ -39,7 +34,7 @@ def fill_block(findings: "Findings", units: str) -> Iterator[Block]:
 
 
 def _limits(fill: "FillLimits", units: str) -> Iterator[Block]:
-    from burnsim.studies.fill_text import NAMES, limits
+    from burnsim.studies.fill_text import NAMES, limits, sealed_note
 
     named = limits(fill)
     rows = []
@@ -48,19 +43,27 @@ def _limits(fill: "FillLimits", units: str) -> Iterator[Block]:
         if name == "cold_tilted":
             label += f" {math.degrees(fill.tilt):.3g} deg"
         safe = "none" if limit.volume is None else written(limit.volume, "volume", units)
-        rows.append((label, safe, in_system(limit.reason, units)))
+        rows.append((label, safe, in_system(limit.reason, units) + _doubt(limit, units)))
     safe = "none" if fill.safe is None else written(fill.safe, "volume", units)
     rows.append(("safe in each of these", safe, "the lowest of them"))
     yield Table(("", "safe up to", "what spills first"), tuple(rows), (1.1, 0.7, 1.5))
     yield Words(f"Margin kept: {in_system(str(fill.margin), units)}.", small=True)
     if fill.burning_sealed_warm is not None:
-        yield Words(COLD_POT)
+        yield Words(sealed_note(fill.burning_sealed_warm))
     told: dict[str, list[str]] = {}
     for name, limit in named.items():
         for note in limit.notes:
             told.setdefault(note, []).append(NAMES[name])
     for note, names in told.items():
         yield Words(f"{', '.join(names).capitalize()}: {in_system(note, units)}.", small=True)
+
+
+def _doubt(limit: "Limit", units: str) -> str:
+    """Above which load the limit is unproven, because burns went out."""
+    if not limit.dark:
+        return ""
+    above = "" if limit.proven is None else f" above {written(limit.proven, 'volume', units)}"
+    return f"; unproven{above}: {limit.dark}"
 
 
 def relief_words(relief: "Relief", units: str) -> str:

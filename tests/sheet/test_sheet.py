@@ -199,12 +199,16 @@ def test_the_bands_say_where_and_why_they_thin_out_and_end(whole: Findings) -> N
 def test_the_fill_table_tells_what_the_study_tells(whole: Findings) -> None:
     setup, fill = whole.burn.setup, whole.fill
     assert isinstance(fill, FillLimits)
-    warm = Limit(33e-6, 37e-6, "push", "made up", "head", notes=("some burns went out",))
+    warm = Limit(
+        33e-6, 37e-6, "push", "made up", "head", notes=("some burns went out",), dark="the jets went out",
+        proven_to=29e-6,
+    )  # fmt: skip
     words = words_of(
         html_sheet(make_sheet(setup, whole._replace(fill=dataclasses.replace(fill, burning_sealed_warm=warm))))
     )
     assert "cold, tilted 4.98 deg" in words  # 0.087 rad
-    assert "safe in each of these 33.0 ml" in words
+    assert "33.0 ml made up; unproven above 29.0 ml: the jets went out" in words
+    assert "safe in each of these 29.0 ml" in words  # what is proven
     assert "cold pot puts the jets out" in words
     assert "The same, warm pot: some burns went out." in words
     assert "cold pot puts" not in words_of(html_sheet(make_sheet(setup, whole)))
