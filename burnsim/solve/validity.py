@@ -4,11 +4,11 @@ from collections.abc import Callable
 from types import FunctionType, ModuleType
 from typing import Any, NamedTuple
 
-from burnsim.model import balances, chambers, events, fire, gas, kettle, pressure, walls
+from burnsim.model import balances, chambers, events, fire, gas, kettle, pressure, slots, spilling, walls
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import Flames, unpack
 
-ROOMS: tuple[ModuleType, ...] = (chambers, pressure, gas, walls, fire, kettle, events, balances)
+ROOMS: tuple[ModuleType, ...] = (chambers, pressure, spilling, slots, gas, walls, fire, kettle, events, balances)
 
 INSTANTS = 60
 """About so many instants of a burn are watched."""
