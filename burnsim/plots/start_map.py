@@ -73,6 +73,9 @@ def plot_start_map(result: "StartMap", ax: "Axes | None" = None, *, units: str =
         for verdict, (look, words) in LOOKS.items()
         if verdict in seen
     ]
+    if any(cell.boil is not None for row in result.cells for cell in row):
+        unit = measure("volume", units).unit
+        patches.append(Patch(facecolor="none", edgecolor="none", label=f"min, {unit}: until the water boils"))
     if any(cell.below_flash and cell.match is not None for row in result.cells for cell in row):
         patches.append(Patch(facecolor="none", edgecolor="none", label="* below its flash point: hold the match"))
     ax.legend(handles=patches, loc="upper center", bbox_to_anchor=(0.5, -0.13), ncols=2, frameon=False)

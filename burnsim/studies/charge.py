@@ -18,6 +18,9 @@ EXACT = 0.1e-6
 SMALLEST = 1e-6
 """The smallest charge that is tried [m3]."""
 
+BEFELL = ("never lit", "never blooms", "quenched", "spills", "smothered", "fuel left")
+"""Verdicts that may tell why the water does not boil, the first that is given."""
+
 
 @dataclass(frozen=True)
 class LeastCharge:
@@ -30,6 +33,7 @@ class LeastCharge:
     most : the largest that was tried [m3]
     steady : whether every larger charge that was tried boils the water too
     tried : (charge [m3], boil [s] or None) in the order of the charge
+    unsteady : why the least of the larger charges that do not boil the water does not; empty if it is steady
     """
 
     volume: float | None
@@ -37,6 +41,7 @@ class LeastCharge:
     most: float
     steady: bool
     tried: tuple[tuple[float, float | None], ...]
+    unsteady: str = ""
 
 
 def least_charge(setup: Setup, *, most: float | None = None, tolerance: float = EXACT) -> LeastCharge:
@@ -110,5 +115,14 @@ def _least(found: Threshold, most: float, burns: dict[float, Outcome | Failure])
         last = burns[most]
         reason = f"the run failed: {last.reason}" if isinstance(last, Failure) else last.milestones.boil.reason
         return LeastCharge(None, reason, most, True, tried)
-    steady = all(boil is not None for volume, boil in tried if volume >= found.yes)
-    return LeastCharge(found.yes, "", most, steady, tried)
+    bad = next((volume for volume, boil in tried if volume >= found.yes and boil is None), None)
+    return LeastCharge(found.yes, "", most, bad is None, tried, "" if bad is None else _why(burns[bad]))
+
+
+def _why(burn: Outcome | Failure) -> str:
+    """Why a charge does not boil the water: what befell the flames, if anything did; else how far it came."""
+    if isinstance(burn, Failure):
+        return f"The run fails: {burn.reason}."
+    told = {verdict.code: verdict.text for verdict in burn.verdicts}
+    why = next((told[code] for code in BEFELL if code in told), "")
+    return why or f"The water does not boil: {burn.milestones.boil.reason}."

@@ -248,8 +248,8 @@ def _notes(row: "FuelRow") -> list[str]:
     if not row.least.steady and row.least.volume is not None:
         bad = min(v for v, boil in row.least.tried if v > row.least.volume and boil is None)
         notes.append(
-            f"{name}: more is not always better; {bad * 1e6:.0f} ml do not boil the water, "
-            f"{row.least.volume * 1e6:.1f} ml do."
+            f"{name}: more is not always better; {bad * 1e6:.1f} ml do not boil the water, "
+            f"{row.least.volume * 1e6:.1f} ml do. With {bad * 1e6:.1f} ml: {row.least.unsteady or 'why is not known.'}"
         )
     elif row.least.tried and row.least.volume is None and row.boil is not None:
         notes.append(f"{name}: no least charge was found: {row.least.reason}.")

@@ -1,17 +1,22 @@
 """A start map as tables for people and as plain values for scripts."""
 
 from collections.abc import Callable
+from math import ceil
 from typing import TYPE_CHECKING
 
 from burnsim.measures import in_system, measure
 from burnsim.model.fields import FREEZING
 from burnsim.studies.fuels_text import wrapped
 from burnsim.studies.start import BLOOMS, FAILED, GOES_OUT, MORE_PRIMER, NEVER_BLOOMS, NEVER_LIGHTS
+from burnsim.substances.blend import density
 
 if TYPE_CHECKING:
     from burnsim.studies.start import StartCell, StartMap
 
 WORDS = {GOES_OUT: "goes out", NEVER_BLOOMS: "no bloom", NEVER_LIGHTS: "unlit", FAILED: "failed"}
+
+NOTICED = 0.005
+"""Share by which more spirit is told of."""
 
 
 def start_word(cell: "StartCell", own: float, units: str = "si") -> str:
@@ -27,7 +32,9 @@ def start_word(cell: "StartCell", own: float, units: str = "si") -> str:
         word = "yes"
     elif cell.verdict == MORE_PRIMER and cell.primer is not None:
         volume = measure("volume", units)
-        word = f"+{volume.of(cell.primer - own):.{_figures(units)}f} {volume.unit}"
+        figures = _figures(units)
+        more = max(ceil(volume.of(cell.primer - own) * 10.0**figures - 1e-6), 1) / 10.0**figures  # enough, never "+0.0"
+        word = f"+{more:.{figures}f} {volume.unit}"
     else:
         word = WORDS[cell.verdict]
     return word + ("*" if cell.below_flash and cell.match is not None else " ")
@@ -58,6 +65,7 @@ def start_text(result: "StartMap", units: str = "si") -> str:
         lines += ["", "Minutes to boil", *_grid(result, lambda cell: _number(cell.boil, 1.0 / 60.0), units)]
         used = _grid(result, lambda cell: _number(cell.used, 1.0 / volume.size, _figures(units)), units)
         lines += ["", "Millilitres to boil" if units == "si" else "Fluid ounces to boil", *used]
+        lines += [f"  {line.strip()}" for text in _warmth(result) for line in wrapped(text)]
     reasons = _reasons(result)
     if reasons:
         lines += ["", "Why not", *(line for text in reasons for line in wrapped(in_system(text, units)))]
@@ -111,12 +119,40 @@ def _conditions(result: "StartMap") -> str:
     text += f"; {setup.pot.water * 1e3:.2f} l of water "
     if setup.pot.water_temperature is None:
         return text + "as cold as the air, but not below 1 degC"
-    return text + f"at {setup.pot.water_temperature - FREEZING:.0f} degC"
+    return text + f"at {setup.pot.water_temperature - FREEZING:.0f} degC in every place"
 
 
 def _figures(units: str) -> int:
     """Digits after the point of a volume."""
     return 1 if units == "si" else 2
+
+
+def _warmth(result: "StartMap") -> list[str]:
+    """Why warmer air takes more spirit somewhere, in a sentence, if it does: its volume, its mass, its heat."""
+    fuel, known = result.setup.charge.fuel, result.setup.charge.temperature
+    worst: tuple[float, float, StartCell, StartCell] | None = None
+    for row in result.cells:
+        boils = [cell for cell in row if cell.used is not None]
+        if len(boils) < 2 or result.setup.pot is None or result.setup.pot.water_temperature is None:
+            continue  # water as cold as the air: warmth saves what it takes to warm it
+        cold, warm = boils[0], boils[-1]
+        volume = (warm.used or 0.0) / (cold.used or 1.0) - 1.0
+        swell = 1.0 if known else density(fuel, cold.air_temperature) / density(fuel, warm.air_temperature)
+        if volume > NOTICED and (worst is None or volume > worst[0]):
+            worst = (volume, swell - 1.0, cold, warm)
+    if worst is None:
+        return []
+    volume, swell, cold, warm = worst
+    text = f"More where it is warmer, at {warm.altitude:.0f} m by {100.0 * volume:.0f} %:"
+    if swell > NOTICED:
+        text += f" the spirit, poured in at the air's temperature, is lighter there by {100.0 * swell:.0f} %;"
+    mass = (1.0 + volume) / (1.0 + swell) - 1.0
+    if mass > NOTICED:
+        text += f" by mass it takes {100.0 * mass:.0f} % more"
+        if len(fuel.components) == 1:  # then the heat goes with the mass, and the water takes the same
+            sooner = ": it burns faster, and" if (warm.boil or 0.0) < (cold.boil or 0.0) else ":"
+            text += f"{sooner} a smaller share of its heat reaches the water"
+    return [text.rstrip(";:") + "."]
 
 
 def _number(value: float | None, factor: float, figures: int = 1) -> str:

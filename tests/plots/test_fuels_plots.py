@@ -83,7 +83,8 @@ def test_every_verdict_has_a_look_of_its_own() -> None:
     assert [text.splitlines()[0] for text in texts[2:]] == ["goes out*", "no bloom*", "unlit*", "failed*"]
     legend = ax.get_legend()
     assert legend is not None
-    assert len(legend.get_texts()) == 7
+    assert len(legend.get_texts()) == 8  # six verdicts, the star, and what minutes and volumes count
+    assert "min, ml: until the water boils" in [text.get_text() for text in legend.get_texts()]
 
 
 def test_new_axes_if_none_are_given() -> None:

@@ -2,7 +2,9 @@
 
 import json
 import pickle
+from dataclasses import replace
 from functools import cache
+from types import SimpleNamespace
 
 import pytest
 from studies.burners import PALM
@@ -11,9 +13,11 @@ import burnsim
 from burnsim.errors import InputError, SolverError
 from burnsim.model.description import Charge, Pot, Setup
 from burnsim.model.vary import vary
+from burnsim.solve.verdicts import Verdict
 from burnsim.studies import fuels as room
-from burnsim.studies.charge import LeastCharge, least_charges
+from burnsim.studies.charge import LeastCharge, _least, least_charges
 from burnsim.studies.fuels import FuelComparison, FuelRow, compare_fuels
+from burnsim.studies.threshold import Threshold
 from burnsim.substances.blend import blend
 
 FREEZING = 273.15
@@ -219,3 +223,27 @@ def test_least_charge_refuses() -> None:
         least_charges([vary(BURNER, {"pot": None})])
     with pytest.raises(InputError, match="most"):
         least_charges([BURNER], most=1.0)
+
+
+def test_why_a_larger_charge_does_not_boil_is_told() -> None:
+    """Four charges: too little, enough, one whose jets go out, one that boils again."""
+
+    def came(boil: float | None, *verdicts: Verdict) -> SimpleNamespace:
+        mark = SimpleNamespace(time=boil, reason="the water reached 60.0 degC")
+        return SimpleNamespace(milestones=SimpleNamespace(boil=mark), verdicts=verdicts)
+
+    quenched = Verdict("quenched", "The jets go out at 79 s with fuel left: made up.")
+    burns = {10 * ML: came(None), 20 * ML: came(600.0), 70 * ML: came(None, quenched), 90 * ML: came(500.0)}
+    tried = tuple((volume, one.milestones.boil.time is not None) for volume, one in burns.items())
+    found = Threshold(20 * ML, 10 * ML, False, tried)
+    least = _least(found, 90 * ML, burns)  # type: ignore[arg-type]
+    assert not least.steady
+    assert least.unsteady == quenched.text
+    told = " ".join(replace(fixed(), rows=(replace(row("methanol"), least=least),)).text().split())
+    assert "70.0 ml do not boil the water, 20.0 ml do. With 70.0 ml: The jets go out at 79 s with fuel left" in told
+    burns[70 * ML] = came(None)
+    assert _least(found, 90 * ML, burns).unsteady == (  # type: ignore[arg-type]
+        "The water does not boil: the water reached 60.0 degC."
+    )
+    burns[70 * ML] = came(550.0)
+    assert _least(found, 90 * ML, burns).unsteady == ""  # type: ignore[arg-type]

@@ -25,8 +25,8 @@ from burnsim.studies.start import (
     placed,
     start_map,
 )
-from burnsim.studies.start_text import start_word
-from burnsim.substances.blend import blend
+from burnsim.studies.start_text import start_text, start_word
+from burnsim.substances.blend import blend, density
 
 FREEZING = 273.15
 ML = 1e-6
@@ -155,7 +155,11 @@ def test_words() -> None:
     own = BURNER.charge.primer
     found = cell(0.0, COLD)
     assert found.primer is not None
-    assert start_word(found, own) == f"+{(found.primer - own) / ML:.1f} ml*"
+    told = float(start_word(found, own).removeprefix("+").removesuffix(" ml*"))
+    assert found.primer - own <= told * ML < found.primer - own + 0.1 * ML + 1e-12  # rounded up: it is enough
+    nearly = found._replace(primer=own + 0.004 * ML)
+    assert start_word(nearly, own) == "+0.1 ml*"
+    assert start_word(nearly, own, "us") == "+0.01 fl oz*"
     assert start_word(cell(0.0, WARM), own) == "yes "
 
 
@@ -179,3 +183,22 @@ def test_refuses(air: list[float], altitudes: list[float], field: str) -> None:
 def test_refuses_primer_without_a_wick() -> None:
     with pytest.raises(InputError, match="most_primer"):
         start_map(CUP, [WARM], [0.0], most_primer=ML)
+
+
+def test_more_spirit_where_it_is_warmer_is_told_with_its_reasons() -> None:
+    tepid = vary(BURNER, {"pot.water_temperature": "12 degC"})
+    one = StartCell(258.15, 0.0, BLOOMS, "", None, 280.0, False, 1.0, 20.0, 700.0, 20.0 * ML)
+    swollen = 20.0 * ML * density(BURNER.charge.fuel, 258.15) / density(BURNER.charge.fuel, 298.15)
+
+    def told(used: float, setup: Setup) -> str:
+        warm = one._replace(air_temperature=298.15, boil=600.0, used=used)
+        return " ".join(start_text(StartMap(setup, (258.15, 298.15), (0.0,), None, ((one, warm),))).split())
+
+    assert "12 degC in every place" in told(20.0 * ML, tepid)
+    assert "More where it is warmer" not in told(20.0 * ML, tepid)
+    assert "More where it is warmer" not in told(21.0 * ML, BURNER)  # its water is as cold as the air
+    # ethanol swells by 1.1e-3 a kelvin (CRC Handbook, from memory): 4.4 % over 40 K
+    lighter = "at 0 m by 4 %: the spirit, poured in at the air's temperature, is lighter there by 4 %."
+    assert lighter in told(swollen, tepid)
+    more = told(swollen * 1.03, tepid)
+    assert "by mass it takes 3 % more: it burns faster, and a smaller share of its heat reaches the water." in more
