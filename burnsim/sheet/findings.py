@@ -28,13 +28,16 @@ class Findings(NamedTuple):
     prediction: "Prediction | str" = SKIPPED
 
 
-def find(setup: "Setup", *, short: bool = False, report: Callable[[str], None] | None = None) -> Findings:
+def find(
+    setup: "Setup", *, short: bool = False, burns: int = BURNS, report: Callable[[str], None] | None = None
+) -> Findings:
     """Burn a design and study it.
 
     Parameters
     ----------
     setup : the design
     short : leave out bands, fill limit, relief and the table of fuels, which take many burns
+    burns : for the bands
     report : called with a line before each piece of work, default none
     """
     from burnsim.solve import burn
@@ -55,8 +58,8 @@ def find(setup: "Setup", *, short: bool = False, report: Callable[[str], None] |
     relief = _or_why(lambda: relief_needed(setup))
     say("burning the ready fuels ...")
     fuels = _or_why(lambda: compare_fuels(setup, find_least=False))
-    say(f"burning it {BURNS} times over what is not known ...")
-    return Findings(result, fill, relief, fuels, _or_why(lambda: predict(setup, n=BURNS, workers=1)))
+    say(f"burning it {burns} times over what is not known ...")
+    return Findings(result, fill, relief, fuels, _or_why(lambda: predict(setup, n=burns, workers=1)))
 
 
 def _or_why(work: Callable[[], Found]) -> Found | str:
