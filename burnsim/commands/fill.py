@@ -5,7 +5,7 @@ import json
 from typing import TYPE_CHECKING
 
 from burnsim.commands.output import PICTURE_SUFFIXES, check_output, print_cautions, say
-from burnsim.commands.picture import save_picture
+from burnsim.commands.picture import add_units, save_picture
 from burnsim.commands.with_factors import add_factors, apply_factors
 from burnsim.errors import InputError
 
@@ -46,12 +46,14 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     fill.add_argument("--map", metavar="FILE", help="save the map of the margin over load and relief")
     fill.add_argument("--notch-width", metavar="LENGTH", help='width of one relief notch (default: "3 mm", a file\'s)')
     fill.add_argument("--notch-depth", metavar="LENGTH", help='its depth (default: "1.5 mm")')
+    add_units(fill, "of note and pictures")
     add_factors(fill)
     fill.set_defaults(run=_fill)
 
 
 def _fill(options: argparse.Namespace) -> None:
     from burnsim.files import load
+    from burnsim.measures import in_system
     from burnsim.studies.fill import Margin, fill_limit
     from burnsim.studies.relief import FILE, relief_needed
     from burnsim.units import parse
@@ -63,8 +65,8 @@ def _fill(options: argparse.Namespace) -> None:
     tilt = None if options.tilt is None else _angle(options.tilt)
     usual = Margin()
     margin = Margin(
-        usual.head if options.head is None else parse(options.head, "length", "--head"),
-        usual.share if options.share is None else parse(options.share, "fraction", "--share"),
+        usual.head if options.head is None else _head(options.head),
+        usual.share if options.share is None else _share(options.share),
     )
     if options.odds is not None and options.odds < 1:
         raise InputError("--odds", options.odds, "is no number of burns", "write it like --odds 200")
@@ -77,22 +79,45 @@ def _fill(options: argparse.Namespace) -> None:
             ("--notch-depth", options.notch_depth, FILE[1]),
         )
     ]
-    say("burning at many loads ...")
+    units = options.units
+    say("burning at many loads for the relief ...")
     relief = relief_needed(setup, margin=margin, width=notch[0], depth=notch[1], engine="compiled")
+    say("burning at many loads for the limits ...")
     limits = fill_limit(setup, tilt=tilt, margin=margin, engine="compiled")
     odds = None if options.odds is None else _odds(setup, options.odds)
     if options.plot is not None:
-        save_picture("--plot", options.plot, (9.0, 5.2), lambda figure: _draw_levels(figure, limits))
+        save_picture("--plot", options.plot, (9.0, 5.2), lambda figure: _draw_levels(figure, limits, units))
     if options.map is not None:
-        _save_map(options.map, setup, limits)
+        _save_map(options.map, setup, limits, units)
     if options.json:
         print(json.dumps(_plain(limits, relief, odds), indent=2, allow_nan=False))
         return
-    print(limits.summary())
-    print(f"\nRelief for {relief.load * 1e6:.1f} ml, the pot flat on the rim: {relief.in_words()}.")
+    print(limits.summary(units))
+    told = f"Relief for {relief.load * 1e6:.1f} ml, the pot flat on the rim: {relief.in_words()}."
+    print("\n" + in_system(told, units))
     if odds is not None:
-        print(odds.in_words())
+        print(in_system(odds.in_words(), units))
     print_cautions(setup.burner.kind, setup.charge.fuel.components)
+
+
+def _head(text: str) -> float:
+    """A head of liquid [m], in the option's own words if it cannot be."""
+    from burnsim.units import parse
+
+    head = parse(text, "length", "--head")
+    if not 0.0 <= head <= 0.1:
+        raise InputError("--head", text, "is out of range; allowed from 0 to 100 mm", "write it like --head '3 mm'")
+    return head
+
+
+def _share(text: str) -> float:
+    """A share of the volume, in the option's own words if it cannot be."""
+    from burnsim.units import parse
+
+    share = parse(text, "fraction", "--share")
+    if not 0.0 <= share <= 0.9:
+        raise InputError("--share", text, "is out of range; allowed from 0 to 90 %", "write it like --share '10 %'")
+    return share
 
 
 def _angle(text: str) -> float:
@@ -120,7 +145,7 @@ def _check_map(setup: "Setup") -> None:
         raise InputError("--map", setup.name, error.problem, f"{error.remedy}, or leave out --map") from None
 
 
-def _save_map(path: str, setup: "Setup", limits: "FillLimits") -> None:
+def _save_map(path: str, setup: "Setup", limits: "FillLimits", units: str) -> None:
     """Save the map; of a burner that turns out never to light there is none, and the rest is told all the same."""
     from burnsim.studies.spill_map import spill_map
 
@@ -130,7 +155,7 @@ def _save_map(path: str, setup: "Setup", limits: "FillLimits") -> None:
     except InputError as error:
         say(f"no map: {setup.name or 'the burner'} {error.problem}")
         return
-    save_picture("--map", path, (6.8, 4.8), lambda figure: _draw_map(figure, found, limits.margin.head))
+    save_picture("--map", path, (6.8, 4.8), lambda figure: _draw_map(figure, found, limits.margin.head, units))
 
 
 def _odds(setup: "Setup", samples: int) -> "SpillOdds":
@@ -161,18 +186,18 @@ def _plain(limits: "FillLimits", relief: "Relief", odds: "SpillOdds | None") -> 
     return plain
 
 
-def _draw_levels(figure: "Figure", limits: "FillLimits") -> None:
+def _draw_levels(figure: "Figure", limits: "FillLimits", units: str) -> None:
     from burnsim.plots.fill_levels import plot_fill_levels, plot_head
 
     if limits.setup.burner.kind != "double wall":
-        plot_fill_levels(limits, ax=figure.subplots())
+        plot_fill_levels(limits, ax=figure.subplots(), units=units)
         return
     section, head = figure.subplots(1, 2, width_ratios=(2.3, 1.0))
-    plot_fill_levels(limits, ax=section)
-    plot_head(limits, ax=head)
+    plot_fill_levels(limits, ax=section, units=units)
+    plot_head(limits, ax=head, units=units)
 
 
-def _draw_map(figure: "Figure", found: "SpillMap", head: float) -> None:
+def _draw_map(figure: "Figure", found: "SpillMap", head: float, units: str) -> None:
     from burnsim.plots.spill_margin import plot_spill_map
 
-    plot_spill_map(found, ax=figure.subplots(), head=head)
+    plot_spill_map(found, ax=figure.subplots(), head=head, units=units)

@@ -163,11 +163,11 @@ class FillLimits:
 
         return as_dict(self)
 
-    def summary(self) -> str:
-        """The limits in words."""
+    def summary(self, units: str = "si") -> str:
+        """The limits in words; `units` is "si" or "us"."""
         from burnsim.studies.fill_text import note
 
-        return note(self)
+        return note(self, units)
 
 
 def fill_limit(

@@ -1,14 +1,17 @@
 """Fill limits in words and as plain values."""
 
 import math
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 
+from burnsim.measures import FLUID_OUNCE, INCH, in_system, measure
 from burnsim.solve.spill import in_words
 from burnsim.studies.cold_fill import cold_capillarity
 from burnsim.studies.fill import FillLimits, Limit, burning_head
 
-FLUID_OUNCE = 29.5735295625e-6  # US [m3]
+PART = re.compile(r"(?<=[a-z] )([+-]?)(\d+\.\d)(?=,| =)")  # one part of a level [mm], as `in_words` adds them up
+BOTH = re.compile(r"\d+\.\d ml \((\d+\.\d\d fl oz)\)")  # an amount as `_amount` writes it
 NAMES = {
     "cold_level": "cold, level",
     "cold_tilted": "cold, tilted",
@@ -71,14 +74,26 @@ def as_dict(found: FillLimits) -> dict[str, object]:
     }
 
 
-def note(found: FillLimits) -> str:
+def note(found: FillLimits, units: str = "si") -> str:
     """The limits in words.
 
     Parameters
     ----------
     found : fill limits
+    units : "si" or "us"
     """
-    return "\n".join(_lines(found))
+    measure("volume", units)
+    lines = list(_lines(found))
+    return "\n".join(lines if units == "si" else (_in_us(line) for line in lines))
+
+
+def _in_us(line: str) -> str:
+    """A line in US units; amounts that stand in both keep the second, in a table at the end of their column."""
+    if line.startswith("  "):
+        line = BOTH.sub(lambda found: found[1].rjust(len(found[0])), line, count=1)
+    line = BOTH.sub(lambda found: found[1], line)
+    line = PART.sub(lambda found: f"{found[1]}{float(found[2]) * 1e-3 / INCH:.2f}", line)
+    return in_system(line, "us")
 
 
 def _lines(found: FillLimits) -> Iterator[str]:

@@ -2,6 +2,7 @@
 
 import json
 import math
+import re
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -80,7 +81,7 @@ def test_margins_from_the_command_line(capsys):
         (["--tilt", "steep"], "--tilt"),
         (["--tilt", "nan"], "--tilt"),
         (["--head", "3 ml"], "--head"),
-        (["--share", "95 %"], "margin.share"),
+        (["--share", "95 %"], "--share"),
         (["--plot", "levels.xyz"], "--plot"),
         (["--odds", "3"], "samples"),
         (["--notch-width", "3 ml"], "--notch-width"),
@@ -190,3 +191,35 @@ def test_notches_of_a_given_file(tmp_path, capsys):
     assert counts["0.25 mm"] > counts["1 mm"] >= 1
     assert main(["fill", str(design), "--notch-depth", "80 mm"]) == 2
     assert "depth" in capsys.readouterr().err
+
+
+def test_us_units_by_one_switch(tmp_path, capsys):
+    assert main(["fill", WEEKEND]) == 0
+    metric = capsys.readouterr().out
+    assert main(["fill", WEEKEND, "--units", "us", "--plot", str(tmp_path / "levels.png")]) == 0
+    told = capsys.readouterr().out
+    assert not re.search(r"\d (ml|mm|degC)\b", told)
+    [cold] = [line for line in told.splitlines() if line.startswith("  cold, level")]
+    [same] = [line for line in metric.splitlines() if line.startswith("  cold, level")]
+    ounces = float(re.search(r"([\d.]+) fl oz", cold)[1])
+    assert ounces * 29.5735 == pytest.approx(float(re.search(r"([\d.]+) ml", same)[1]), abs=0.15)
+    assert cold.index("fl oz") == same.index("fl oz)") + 1  # one past the bracket: the column keeps its end
+    assert "0.12 in of head" in told  # 3 mm
+    [chain] = [
+        line for line in told.splitlines() if line.startswith("Whole burn, as designed") and "just spills" in line
+    ]
+    parts, _, rest = chain.partition("just spills, ")[2].partition(" = ")
+    total = sum(float(number) for number in re.findall(r"[+-]?\d+\.\d+", parts))
+    assert total == pytest.approx(float(rest.split(" in")[0]), abs=0.03)  # all parts are in inches, as their sum is
+
+
+@pytest.mark.parametrize(
+    ("option", "text", "allowed"),
+    [("--share", "150", "0 to 90 %"), ("--share", "95 %", "0 to 90 %"), ("--head", "1 m", "0 to 100 mm")],
+)
+def test_a_margin_that_cannot_be_is_refused_in_its_own_words(option, text, allowed, capsys):
+    assert main(["fill", WEEKEND, option, text]) == 2
+    said = capsys.readouterr().err
+    assert option in said
+    assert allowed in said
+    assert "Margin" not in said
