@@ -2,15 +2,10 @@
 
 import argparse
 import json
-from typing import TYPE_CHECKING
 
 from burnsim.commands.output import PICTURE_SUFFIXES, check_output, print_cautions, say
 from burnsim.commands.picture import add_units, save_picture
 from burnsim.commands.with_factors import add_factors, read_factors, refuse_inputs
-
-if TYPE_CHECKING:
-    pass
-
 
 EXAMPLES = """\
 examples:

@@ -204,6 +204,8 @@ def liquid_under_vapour(moles: tuple[float, ...], heat: float, air: float, chamb
     Liquid
     """
     whole = liquid(moles, heat, chamber, p)
+    if chamber.present <= 0.0:
+        return whole
     vapour = standing_vapour(moles, whole, air, chamber, p)
     return liquid(
         tuple([moles[i] - vapour[i] for i in range(len(moles))]),
@@ -240,5 +242,5 @@ def superheating(y: tuple[float, ...], low: float, high: float, fuel: FuelRecord
 
 
 def solution_enthalpy(x: tuple[float, ...], temperature: float, fuel: FuelRecord) -> float:
-    """Enthalpy of a liquid mixture above 298.15 K [J/mol]."""
+    """Enthalpy of a liquid mixture above 298.15 K [J/mol]; of amounts in the place of fractions [J]."""
     return sum([x[i] * liquid_enthalpy(fuel.liquid_heat[i], temperature) for i in range(len(x))])

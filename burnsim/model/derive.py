@@ -23,6 +23,7 @@ from burnsim.model.chambers import (
     GRAVITY,
     gas_held,
     liquid,
+    solution_enthalpy,
     standing_heat,
     standing_vapour,
 )
@@ -53,7 +54,6 @@ from burnsim.substances.blend import density, fuel_record, moles
 from burnsim.substances.equilibrium import bubble_temperature, vapour_composition
 from burnsim.substances.fuel import (
     FuelRecord,
-    liquid_enthalpy,
     liquid_heat_capacity,
     liquid_volume,
     surface_tension,
@@ -322,11 +322,6 @@ def gallery_share(volume: float, p: Parameters) -> float:
     return min(p.gallery.area * (level + p.slots.lift) / volume, 1.0) if level >= 0.0 else 1.0
 
 
-def sensible(held: tuple[float, ...], temperature: float, p: Parameters) -> float:
-    """Enthalpy of moles of liquid above 298.15 K [J]."""
-    return sum([held[i] * liquid_enthalpy(p.fuel.liquid_heat[i], temperature) for i in range(len(held))])
-
-
 def first_state(setup: Setup, p: Parameters) -> State:
     """The state when the match is struck: levels even, gallery saturated with vapour, metal as warm as the charge.
 
@@ -343,7 +338,7 @@ def first_state(setup: Setup, p: Parameters) -> State:
     share = gallery_share(liquid_volume(total, temperature, fuel), p)
     gallery = tuple([share * n for n in total])
     well = tuple([(1.0 - share) * n for n in total])
-    gallery_heat = sensible(gallery, temperature, p) + p.gallery.metal * theta
+    gallery_heat = solution_enthalpy(gallery, temperature, fuel) + p.gallery.metal * theta
     air_moles = 0.0
     if p.gallery.present > 0.0:  # vapour of what was poured fills its headspace: each round gains three digits
         whole = liquid(gallery, gallery_heat, p.gallery, p)
@@ -356,7 +351,7 @@ def first_state(setup: Setup, p: Parameters) -> State:
             wet = tuple([share * n for n in left])
             well = tuple([(1.0 - share) * n for n in left])
             gallery = tuple([n + v for n, v in zip(wet, vapour, strict=True)])
-            gallery_heat = sensible(wet, temperature, p) + p.gallery.metal * theta
+            gallery_heat = solution_enthalpy(wet, temperature, fuel) + p.gallery.metal * theta
             gallery_heat += standing_heat(vapour, whole.temperature, p)
             whole = liquid(gallery, gallery_heat, p.gallery, p)
     water = 0.0
@@ -370,7 +365,7 @@ def first_state(setup: Setup, p: Parameters) -> State:
         gallery,
         well,
         gallery_heat,
-        sensible(well, temperature, p) + p.well.metal * theta,
+        solution_enthalpy(well, temperature, fuel) + p.well.metal * theta,
         p.walls.rim_capacity * theta,
         primer,
         air_moles,

@@ -24,6 +24,12 @@ class SlotFlows(NamedTuple):
     heat: float  # out less back [W]
 
 
+def between(gallery: Liquid, well: Liquid, p: Parameters) -> tuple[float, float]:
+    """Density [kg/m3] and viscosity [Pa s] of the liquid in the slots: means of both sides."""
+    mean = 0.5 * (gallery.temperature + well.temperature)
+    return 0.5 * (gallery.density + well.density), viscosity(mean, p.fuel)
+
+
 def slot_flows(gallery: Liquid, well: Liquid, pressure: float, speed: float, p: Parameters) -> SlotFlows:
     """Liquid through the feed slots at a speed, from donors that can run dry.
 
@@ -41,9 +47,8 @@ def slot_flows(gallery: Liquid, well: Liquid, pressure: float, speed: float, p: 
     slots = p.slots
     if slots.area <= 0.0:
         return SlotFlows(speed, 0.0, speed, 0.0, 0.0, 0.0)
-    density = 0.5 * (gallery.density + well.density)
+    density, thickness = between(gallery, well, p)
     drive = pressure + GRAVITY * density * (gallery.level - well.level - slots.lift)
-    thickness = viscosity(0.5 * (gallery.temperature + well.temperature), p.fuel)
     loss = pressure_drop(speed, density, thickness, slots.diameter, slots.inertial_loss, slots.laminar_loss)
     both = counterflow_speed(
         gallery.density - well.density,
@@ -86,10 +91,11 @@ def settled_slot_speed(gallery: Liquid, well: Liquid, drive: float, p: Parameter
     if p.slots.area <= 0.0:
         return 0.0
     slots = p.slots
+    density, thickness = between(gallery, well, p)
     return velocity(
         drive,
-        0.5 * (gallery.density + well.density),
-        viscosity(0.5 * (gallery.temperature + well.temperature), p.fuel),
+        density,
+        thickness,
         slots.diameter,
         slots.inertial_loss,
         slots.laminar_loss,

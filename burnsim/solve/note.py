@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from burnsim.model.geometry import lowest_jet_edge
+from burnsim.solve.outcome import jets_edge
 from burnsim.substances.blend import density
 from burnsim.units import format_time
 
@@ -90,7 +90,9 @@ def note(burn: "Burn") -> str:
     if burn.water_max is not None:
         lines.append(f"  hottest water         {burn.water_max - FREEZING:6.1f} degC")
     if setup.burner.jets is not None:
-        lines.append(f"  highest froth         {burn.froth_max * 1e3:6.1f} mm; jets begin at {_edge(burn)}")
+        lines.append(
+            f"  highest froth         {burn.froth_max * 1e3:6.1f} mm; jets begin at {jets_edge(burn.setup, burn.parameters)}"
+        )
         lines.append(f"  highest pressure      {burn.gallery_pressure_max:6.1f} Pa in the chamber of the jets")
     covered = burn.parameters.well.present > 0.0 and burn.parameters.vent.open <= 0.0
     if covered and burn.well_pressure_max >= LEAST_PRESSURE:
@@ -119,15 +121,6 @@ def _charge_line(burn: "Burn") -> str:
         start = setup.pot.water_temperature or setup.site.air_temperature
         text += f"; {setup.pot.water * 1e3:.2f} l of water at {start - FREEZING:.0f} degC"
     return text + f"; air {setup.site.air_temperature - FREEZING:.0f} degC, {setup.site.altitude:.0f} m"
-
-
-def _edge(burn: "Burn") -> str:
-    """Where the jets begin, and the mean level that reaches them on a tilted stand."""
-    upright = lowest_jet_edge(burn.setup.burner)
-    reached = burn.parameters.jets.lower_edge
-    if burn.setup.site.tilt <= 0.0:
-        return f"{upright * 1e3:.1f} mm"
-    return f"{upright * 1e3:.1f} mm, which a mean level of {reached * 1e3:.1f} mm reaches on this tilt"
 
 
 def _milestone(burn: "Burn", name: str, mark: "Milestone", otherwise: str = "never") -> str:

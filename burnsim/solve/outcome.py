@@ -268,10 +268,7 @@ def _reasons(setup: Setup, start: Start, account: Account, highest: Sight, water
         boil = "the water is gone"
     spill = never or "the liquid stayed below the rim"
     if setup.burner.jets is not None and not never:
-        edge = geometry.lowest_jet_edge(setup.burner)
-        spill = f"froth rose to {highest.froth * 1e3:.1f} mm; the jets begin at {edge * 1e3:.1f} mm"
-        if setup.site.tilt > 0.0:
-            spill += f", which a mean level of {p.jets.lower_edge * 1e3:.1f} mm reaches on this tilt"
+        spill = f"froth rose to {highest.froth * 1e3:.1f} mm; the jets begin at {jets_edge(setup, p)}"
     return {
         "primer_out": never or "no primer was lit",
         "bloom": bloom,
@@ -282,6 +279,14 @@ def _reasons(setup: Setup, start: Start, account: Account, highest: Sight, water
         if not any(moment.name == "jets_lit" for moment in account.moments)
         else "the jets burnt until the fuel was gone",
     }
+
+
+def jets_edge(setup: Setup, p: Parameters) -> str:
+    """Where the jets begin, and the mean level that reaches them on a tilted stand."""
+    upright = geometry.lowest_jet_edge(setup.burner)
+    if setup.site.tilt <= 0.0:
+        return f"{upright * 1e3:.1f} mm"
+    return f"{upright * 1e3:.1f} mm, which a mean level of {p.jets.lower_edge * 1e3:.1f} mm reaches on this tilt"
 
 
 def told_apart(reached: float, needed: float) -> tuple[str, str]:

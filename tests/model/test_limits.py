@@ -9,6 +9,7 @@ from math import exp, sqrt
 
 import numpy as np
 import pytest
+from burners import PALM
 from numpy.typing import NDArray
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
@@ -34,15 +35,7 @@ COLD_WICK = Flames(1.0, 0.0, 0.0)
 TIGHT = 1e-6
 
 DOUBLE = Setup(
-    Burner(
-        "double wall",
-        outer_diameter=62e-3,
-        height=45e-3,
-        gallery_gap=4.5e-3,
-        jets=Jets(26, 1.0e-3, 39e-3),
-        feed_slots=FeedSlots(),
-        wick=Wick(),
-    ),
+    replace(PALM, wick=Wick()),
     Charge(blend("methanol"), volume=37 * ML, primer=3 * ML),
     Pot(diameter=0.14, height=0.09, water=0.5e-3, water_temperature=350.0),
 )

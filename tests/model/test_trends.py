@@ -9,9 +9,10 @@ from functools import cache
 from itertools import pairwise
 
 import pytest
+from burners import BRASS, PALM
 
 import burnsim
-from burnsim.model.burner import Burner, FeedSlots, Jets, Notches, Wick
+from burnsim.model.burner import Burner, Jets, Notches
 from burnsim.model.derive import derive
 from burnsim.model.description import Charge, Pot, Setup, Site
 from burnsim.model.vary import vary
@@ -21,35 +22,18 @@ from burnsim.substances.blend import blend
 
 FREEZING = 273.15
 ML = 1e-6
-TWO_CUPS = Burner(
-    "double wall",
-    outer_diameter=62e-3,
-    height=45e-3,
-    gallery_gap=4.5e-3,
-    jets=Jets(26, 1.0e-3, 39e-3),
-    feed_slots=FeedSlots(),
-    wick=Wick(thickness=2e-3),
-)
 BURNER = Setup(
-    TWO_CUPS,
+    PALM,
     Charge(blend("methanol"), volume=37 * ML, primer=3 * ML),
     Pot(diameter=0.14, height=0.09, water=0.6e-3, water_temperature=FREEZING + 12.0, rest="bumps", gap=1.5e-3),
 )
 OPEN_WELL = Setup(
-    replace(TWO_CUPS, jets=Jets(20, 1.1e-3, 37e-3), gallery_gap=6e-3, wick=None),
+    replace(PALM, jets=Jets(20, 1.1e-3, 37e-3), gallery_gap=6e-3, wick=None),
     Charge(blend("ethanol 95"), volume=44 * ML),
     Pot(diameter=0.15, height=0.09, water=0.5e-3, water_temperature=FREEZING + 12.0, rest="stand", gap=30e-3),
 )
 SEALED = Setup(
-    Burner(
-        "sealed chamber",
-        outer_diameter=70e-3,
-        height=30e-3,
-        wall_thickness=0.3e-3,
-        metal="brass",
-        jets=Jets(16, 0.9e-3, direction="top", ring_diameter=50e-3),
-        wick=Wick(height=10e-3, thickness=2.5e-3),
-    ),
+    BRASS,
     Charge(blend("methylated spirit"), volume=45 * ML, primer=4 * ML),
     Pot(diameter=0.16, height=0.10, water=0.7e-3, water_temperature=FREEZING + 15.0, rest="stand", gap=25e-3),
 )
@@ -65,7 +49,7 @@ def wrong(reason: str) -> pytest.MarkDecorator:
     return pytest.mark.xfail(strict=True, reason=reason)
 
 
-VENTED = replace(TWO_CUPS, relief=Notches(6, 4e-3, 1.5e-3), rim_width=1.5e-3)
+VENTED = replace(PALM, relief=Notches(6, 4e-3, 1.5e-3), rim_width=1.5e-3)
 KINDS = {"two cups": BURNER, "open well": OPEN_WELL, "sealed": SEALED, "cup": CUP}
 
 
@@ -379,8 +363,8 @@ def peak_level(result: Burn) -> float:
 
 def test_the_less_the_well_is_vented_the_higher_the_gallery_stands():
     """A well that is all but closed pushes its liquid over: 13.7 mm of spirit per 100 Pa (hydrostatics)."""
-    tight = sealed_well(60 * ML, TWO_CUPS)
-    loose = sealed_well(60 * ML, replace(TWO_CUPS, relief=Notches(6, 4e-3, 1.5e-3)))
+    tight = sealed_well(60 * ML, PALM)
+    loose = sealed_well(60 * ML, replace(PALM, relief=Notches(6, 4e-3, 1.5e-3)))
     assert tight.well_pressure_max > 10.0
     assert loose.well_pressure_max < 1.0
     assert peak_level(tight) > peak_level(loose)

@@ -4,8 +4,8 @@ from functools import cache
 
 import numpy as np
 import pytest
+from burners import BRASS
 from scipy.integrate import quad
-from studies.burners import BRASS
 
 import burnsim
 from burnsim.errors import InputError

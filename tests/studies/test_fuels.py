@@ -7,7 +7,7 @@ from functools import cache
 from types import SimpleNamespace
 
 import pytest
-from studies.burners import PALM
+from burners import PALM
 
 import burnsim
 from burnsim.errors import InputError, SolverError

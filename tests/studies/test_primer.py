@@ -3,7 +3,7 @@
 from functools import cache
 
 import pytest
-from studies.burners import PALM
+from burners import PALM
 
 import burnsim
 from burnsim.errors import InputError

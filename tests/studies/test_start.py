@@ -5,7 +5,7 @@ import pickle
 from functools import cache
 
 import pytest
-from studies.burners import PALM
+from burners import PALM
 
 import burnsim
 from burnsim.errors import InputError

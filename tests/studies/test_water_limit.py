@@ -3,7 +3,7 @@
 from functools import cache
 
 import pytest
-from studies.burners import BRASS
+from burners import BRASS
 
 import burnsim
 from burnsim.errors import InputError

@@ -3,11 +3,12 @@
 from collections.abc import Iterator
 from functools import cache
 
+from burners import BRASS
 from validation_records.record import MEMORY, PRACTICE, PUBLISHED, Record
 
 import burnsim
 from burnsim.model import geometry
-from burnsim.model.burner import Burner, Jets, Wick
+from burnsim.model.burner import Burner
 from burnsim.model.description import Charge, Pot, Setup, Site
 from burnsim.solve.result import Burn
 from burnsim.substances.blend import blend
@@ -18,15 +19,7 @@ POOLS = (0.03, 0.05, 0.065, 0.10)
 LIP = "the steel lip of a 3 cm cup feeds ethanol more than was published for such pools"
 
 RING = Setup(
-    Burner(
-        "sealed chamber",
-        outer_diameter=70e-3,
-        height=30e-3,
-        wall_thickness=0.3e-3,
-        metal="brass",
-        jets=Jets(16, 0.9e-3, direction="top", ring_diameter=50e-3),
-        wick=Wick(height=10e-3, thickness=2.5e-3),
-    ),
+    BRASS,
     Charge(blend("ethanol"), volume=40e-6, primer=4e-6),
     Pot(diameter=0.20, height=0.10, water=1.5e-3, water_temperature=FREEZING + 15.0, rest="stand", gap=25e-3),
 )

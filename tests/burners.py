@@ -1,4 +1,4 @@
-"""Burners that several studies are tested on."""
+"""Burners that several rooms are tested on."""
 
 from burnsim.model.burner import Burner, FeedSlots, Jets, Wick
 
