@@ -90,9 +90,8 @@ def note(burn: "Burn") -> str:
     if burn.water_max is not None:
         lines.append(f"  hottest water         {burn.water_max - FREEZING:6.1f} degC")
     if setup.burner.jets is not None:
-        lines.append(
-            f"  highest froth         {burn.froth_max * 1e3:6.1f} mm; jets begin at {jets_edge(burn.setup, burn.parameters)}"
-        )
+        edge = jets_edge(burn.setup, burn.parameters)
+        lines.append(f"  highest froth         {burn.froth_max * 1e3:6.1f} mm; jets begin at {edge}")
         lines.append(f"  highest pressure      {burn.gallery_pressure_max:6.1f} Pa in the chamber of the jets")
     covered = burn.parameters.well.present > 0.0 and burn.parameters.vent.open <= 0.0
     if covered and burn.well_pressure_max >= LEAST_PRESSURE:
