@@ -3,6 +3,7 @@
 import argparse
 import json
 
+from burnsim.commands.bar import bar
 from burnsim.commands.output import PICTURE_SUFFIXES, check_output, print_cautions, say
 from burnsim.commands.picture import add_units, save_picture
 from burnsim.commands.with_factors import add_factors, read_factors, refuse_inputs
@@ -57,7 +58,8 @@ def _calibrate(options: argparse.Namespace) -> None:
     before = read_factors(options)
     names = None if options.fit is None else [name.strip() for name in options.fit.split(",")]
     say(f"fitting {len(logs)} {'log' if len(logs) == 1 else 'logs'} ...")
-    found = calibrate(logs, design, factors=names, before=before)
+    with bar():
+        found = calibrate(logs, design, factors=names, before=before)
     if options.plot is not None:
         from burnsim.plots.calibration_plot import plot_calibration
 

@@ -4,6 +4,7 @@ import argparse
 import json
 from typing import TYPE_CHECKING
 
+from burnsim.commands.bar import bar
 from burnsim.commands.output import PICTURE_SUFFIXES, check_output, print_cautions, say
 from burnsim.commands.picture import add_units, save_picture
 from burnsim.commands.with_factors import add_factors, apply_factors
@@ -81,9 +82,11 @@ def _fill(options: argparse.Namespace) -> None:
     ]
     units = options.units
     say("burning at many loads for the relief ...")
-    relief = relief_needed(setup, margin=margin, width=notch[0], depth=notch[1], engine="compiled")
+    with bar():
+        relief = relief_needed(setup, margin=margin, width=notch[0], depth=notch[1], engine="compiled")
     say("burning at many loads for the limits ...")
-    limits = fill_limit(setup, tilt=tilt, margin=margin, engine="compiled")
+    with bar():
+        limits = fill_limit(setup, tilt=tilt, margin=margin, engine="compiled")
     odds = None if options.odds is None else _odds(setup, options.odds)
     if options.plot is not None:
         save_picture("--plot", options.plot, (9.0, 5.2), lambda figure: _draw_levels(figure, limits, units))
@@ -151,7 +154,8 @@ def _save_map(path: str, setup: "Setup", limits: "FillLimits", units: str) -> No
 
     say("burning over a grid of loads and reliefs ...")
     try:
-        found = spill_map(setup)
+        with bar():
+            found = spill_map(setup)
     except InputError as error:
         say(f"no map: {setup.name or 'the burner'} {error.problem}")
         return
@@ -162,7 +166,8 @@ def _odds(setup: "Setup", samples: int) -> "SpillOdds":
     from burnsim.studies.spill_odds import spill_probability
 
     say(f"burning {samples} samples ...")
-    return spill_probability(setup, samples)
+    with bar():
+        return spill_probability(setup, samples)
 
 
 def _plain(limits: "FillLimits", relief: "Relief", odds: "SpillOdds | None") -> dict[str, object]:

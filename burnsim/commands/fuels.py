@@ -4,6 +4,7 @@ import argparse
 import json
 from typing import TYPE_CHECKING
 
+from burnsim.commands.bar import bar
 from burnsim.commands.output import PICTURE_SUFFIXES, check_output, print_cautions, say
 from burnsim.commands.picture import add_units, save_picture
 from burnsim.commands.with_factors import add_factors, apply_factors
@@ -66,11 +67,12 @@ def _fuels(options: argparse.Namespace) -> None:
     chosen = None if options.fuels is None else spirits(options.fuels)
     prices = None if options.prices is None else price_list(options.prices)
     say(f"burning {'every ready spirit' if chosen is None else ', '.join(fuel.name for fuel in chosen)} ...")
-    comparison = compare_fuels(
-        setup, chosen, prices=prices, boils=options.boils, charge=options.charge, find_least=not options.quick
-    )
-    blends = [row.spirit.fuel for row in comparison.rows]
-    limits = water_limits(setup, blends) if options.water else ()
+    with bar():
+        comparison = compare_fuels(
+            setup, chosen, prices=prices, boils=options.boils, charge=options.charge, find_least=not options.quick
+        )
+        blends = [row.spirit.fuel for row in comparison.rows]
+        limits = water_limits(setup, blends) if options.water else ()
     units = options.units
     if options.plot is not None:
         from burnsim.plots import plot_fuels

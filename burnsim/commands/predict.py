@@ -3,6 +3,7 @@
 import argparse
 import json
 
+from burnsim.commands.bar import bar
 from burnsim.commands.output import PICTURE_SUFFIXES, check_output, print_cautions, say
 from burnsim.commands.picture import add_units, save_picture
 from burnsim.commands.with_factors import add_factors, read_factors
@@ -60,14 +61,16 @@ def _predict(options: argparse.Namespace) -> None:
     burns, seed = whole(options.burns, "--burns"), whole(options.seed, "--seed")
     tolerances = dict(_tolerance(text) for text in options.tolerance)
     say(f"burning {setup.name or options.file} {burns} times ...")
-    found = predict(setup, n=burns, seed=seed, belief=belief, tolerances=tolerances)
+    with bar():
+        found = predict(setup, n=burns, seed=seed, belief=belief, tolerances=tolerances)
     matters = None
     if options.sobol:
         if belief is not None and not belief.independent():
             say("no Sobol indices: the factors of a calibration hang together")
         else:
             say("burning for the Sobol indices ...")
-            matters = sensitivity(setup, seed=seed, belief=belief)
+            with bar():
+                matters = sensitivity(setup, seed=seed, belief=belief)
     units = options.units
     if options.plot is not None:
         from burnsim.plots.prediction_plot import plot_prediction

@@ -3,6 +3,7 @@
 import argparse
 import json
 
+from burnsim.commands.bar import bar
 from burnsim.commands.output import PICTURE_SUFFIXES, check_output, print_cautions, say
 from burnsim.commands.picture import add_units, save_picture
 from burnsim.commands.with_factors import add_factors, read_factors
@@ -51,11 +52,12 @@ def _search(options: argparse.Namespace) -> None:
     seed = plan.seed if options.seed is None else whole(options.seed, "--seed")
     base = vary(load(plan.design), plan.changes)
     say(f"trying some {evaluations} designs ...")
-    found = search_design(
-        base, plan.free, plan.objective, maximise=plan.maximise, limits=plan.limits, forbid=plan.forbid,
-        draws=plan.draws, check=plan.check, few=plan.few, trade_off=plan.trade_off, evaluations=evaluations, seed=seed,
-        belief=belief,
-    )  # fmt: skip
+    with bar():
+        found = search_design(
+            base, plan.free, plan.objective, maximise=plan.maximise, limits=plan.limits, forbid=plan.forbid,
+            draws=plan.draws, check=plan.check, few=plan.few, trade_off=plan.trade_off, evaluations=evaluations,
+            seed=seed, belief=belief,
+        )  # fmt: skip
     units = options.units
     if options.plot is not None:
         from burnsim.plots.search_plot import plot_search

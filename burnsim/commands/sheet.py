@@ -1,7 +1,9 @@
 """`burnsim sheet FILE -o sheet.pdf`: burn and study a design, and put it all on paper."""
 
 import argparse
+from contextlib import ExitStack
 
+from burnsim.commands.bar import bar
 from burnsim.commands.output import check_output, output, say
 from burnsim.commands.with_factors import add_factors, apply_factors
 
@@ -37,6 +39,13 @@ def _sheet(options: argparse.Namespace) -> None:
 
     setup = apply_factors(load(options.file), options)
     check_output("--output", options.output, SUFFIXES, options.file)
-    with output("--output", options.output):
-        save_sheet(setup, options.output, units=options.units, paper=options.paper, short=options.short, report=say)
+    with output("--output", options.output), ExitStack() as shown:
+
+        def report(line: str) -> None:
+            """Say what comes next, below the bar of what came before."""
+            shown.close()
+            say(line)
+            shown.enter_context(bar())
+
+        save_sheet(setup, options.output, units=options.units, paper=options.paper, short=options.short, report=report)
     say(f"sheet saved to {options.output}")

@@ -3,6 +3,7 @@
 import argparse
 import json
 
+from burnsim.commands.bar import bar
 from burnsim.commands.output import PICTURE_SUFFIXES, check_output, print_cautions, say
 from burnsim.commands.picture import add_units, save_picture
 from burnsim.commands.with_factors import add_factors, apply_factors
@@ -58,7 +59,8 @@ def _start(options: argparse.Namespace) -> None:
     high = span(options.altitude, "length", "--altitude", "site.altitude")
     most = None if options.most_primer is None else parse(options.most_primer, "volume", "--most-primer")
     say(f"burning in {len(warm) * len(high)} places ...")
-    result = start_map(setup, warm, high, most_primer=most)
+    with bar():
+        result = start_map(setup, warm, high, most_primer=most)
     units = options.units
     if options.plot is not None:
         from burnsim.plots import plot_start_map

@@ -4,13 +4,14 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
-from math import ceil, log2
 
 from burnsim.errors import BurnsimError, InputError
 from burnsim.model.description import Setup
-from burnsim.solve.engines import prepare
+from burnsim.solve.engines import WORTH_COMPILING, prepare
 from burnsim.solve.many import Failure, outcomes
 from burnsim.solve.outcome import Outcome
+from burnsim.studies.counting import count, watching
+from burnsim.studies.threshold import rounds
 
 Run = Callable[[list[Setup]], list[Outcome | Failure]]
 
@@ -41,6 +42,14 @@ def burn_batch(setups: Sequence[Setup], run: Run = outcomes, *, keep_refusals: b
     listed = list(setups)
     if not listed:
         return []
+    if watching() and 1 < len(listed) < WORTH_COMPILING:  # so many run alike together or one by one
+        return [found for one in listed for found in burn_batch([one], run, keep_refusals=keep_refusals)]
+    found = _together(listed, run, keep_refusals)
+    count(len(found))
+    return found
+
+
+def _together(listed: list[Setup], run: Run, keep_refusals: bool) -> list[Outcome | Failure]:
     try:
         return run(listed)
     except InputError:
@@ -75,12 +84,10 @@ def planned(
     ranges : lowest and highest value of each question
     points, tolerance : of the search
     """
-    count: Counter[int] = Counter()
+    burns: Counter[int] = Counter()
     for setup, (low, high) in zip(setups, ranges, strict=True):
-        step = (high - low) / max(points - 1, 1)
-        rounds = ceil(log2(step / tolerance)) if step > tolerance > 0.0 else 0
-        count[len(setup.charge.fuel.components)] += points + rounds
-    return count
+        burns[len(setup.charge.fuel.components)] += points + rounds(low, high, points, tolerance)
+    return burns
 
 
 def burn_planned(setups: Sequence[Setup], plan: Mapping[int, int]) -> list[Outcome | Failure]:

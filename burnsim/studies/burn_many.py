@@ -10,6 +10,8 @@ from burnsim.model.description import Setup
 from burnsim.solve import Failure, Outcome, outcomes
 from burnsim.solve.engines import prepare
 from burnsim.studies.batches import burn_batch
+from burnsim.studies.counting import count as told
+from burnsim.studies.counting import expect
 from burnsim.studies.sweep_pool import cores, process_pool
 
 Engine = Callable[[Sequence[Setup], Sequence[float]], list[Outcome | Failure]]
@@ -60,11 +62,16 @@ def crew(burns: int, workers: int | None = None) -> Iterator[Engine]:
         how = prepare(listed, burns)
         run = partial(outcomes, water_at=tuple(water_at), engine=how)
         hands = pool(how)
-        if hands is None:
-            return burn_batch(listed, run)
         pieces = [listed[k : k + PIECE] for k in range(0, len(listed), PIECE)]
-        return [found for piece in hands.map(partial(burn_batch, run=run), pieces) for found in piece]
+        if hands is None:
+            return [found for piece in pieces for found in burn_batch(piece, run)]
+        done: list[Outcome | Failure] = []
+        for piece in hands.map(partial(burn_batch, run=run), pieces):
+            done += piece
+            told(len(piece))
+        return done
 
+    expect(burns)
     try:
         yield engine
     finally:

@@ -10,6 +10,7 @@ from burnsim.model.vary import vary
 from burnsim.solve.many import Failure
 from burnsim.solve.outcome import Outcome
 from burnsim.studies.batches import burn_planned, planned
+from burnsim.studies.counting import expect
 from burnsim.studies.threshold import Threshold, thresholds
 
 EXACT = 0.1e-6
@@ -94,6 +95,7 @@ def least_charges(
         ends.append((SMALLEST, high))
     seen: list[dict[float, Outcome | Failure]] = [{} for _ in setups]
     plan = planned(setups, ends, points, tolerance)
+    expect(sum(plan.values()))
 
     def boils(batch: Sequence[tuple[int, float]]) -> list[bool]:
         burns = burn_planned([vary(setups[k], {"charge.volume": volume}) for k, volume in batch], plan)

@@ -12,9 +12,10 @@ from burnsim.model.vary import vary
 from burnsim.solve.engines import Engine
 from burnsim.solve.spill import MECHANISMS, Levels, charge_temperature
 from burnsim.studies.cold_fill import ColdFill, cold_fill
+from burnsim.studies.counting import expect
 from burnsim.studies.fill_proof import dark_note, proof, turn, turn_note
 from burnsim.studies.spill_runs import Seen, closed, look, may_quench, poor_contact, safe
-from burnsim.studies.threshold import Threshold, thresholds
+from burnsim.studies.threshold import Threshold, rounds, thresholds
 from burnsim.substances.air import pressure_at_altitude
 from burnsim.substances.blend import density, fuel_record
 from burnsim.substances.equilibrium import bubble_temperature
@@ -317,6 +318,7 @@ def _search(setup: Setup, margin: Margin, scan: int, tolerance: float, engine: E
         return [safe(burns[load], (0.0, head)[k]) for k, load in batch]
 
     least = max(LEAST_SHARE * most, 0.1e-6)
+    expect(scan + 2 * rounds(least, most, scan, tolerance))
     plain, careful = thresholds(ask, [(least, most)] * 2, points=scan, tolerance=tolerance)
     limit = _limit(setup, margin, plain, careful, burns, head)
     hidden = may_quench(setup) and (bool(limit.dark) or any(seen.quenched for seen in burns.values()))

@@ -16,6 +16,7 @@ from burnsim.solve.outcome import fuel_left
 from burnsim.solve.result import Burn
 from burnsim.solve.run import burn
 from burnsim.studies.charge import LeastCharge, least_charges
+from burnsim.studies.counting import count, expect
 from burnsim.studies.spirit import CARBON_DIOXIDE_MASS, Spirit, on_paper
 from burnsim.substances.air import pressure_at_altitude
 from burnsim.substances.blend import READY, Blend, blend
@@ -153,6 +154,7 @@ def compare_fuels(
         raise InputError("charge", charge, "is not a known rule", 'use "fixed" or "least"')
     cost = _prices(prices or {}, chosen)
     setups = [vary(setup, {"charge.fuel": fuel}) for fuel in chosen]
+    expect(len(setups))
     if setup.pot is None:
         least = [LeastCharge(None, "there is no pot", 0.0, True, ()) for _ in setups]
     elif charge == "fixed" and not find_least:
@@ -165,6 +167,7 @@ def compare_fuels(
         if charge == "least" and found.volume is not None:
             loaded = vary(one, {"charge.volume": found.volume})
         rows.append(_row(loaded, found, charge, boils, cost.get(one.charge.fuel.name)))
+        count()
     return FuelComparison(setup, charge, boils, tuple(rows))
 
 

@@ -11,6 +11,7 @@ from burnsim.model.vary import vary
 from burnsim.solve.many import Failure
 from burnsim.solve.outcome import Outcome
 from burnsim.studies.batches import burn_planned, planned
+from burnsim.studies.counting import expect
 from burnsim.studies.threshold import Threshold, thresholds
 
 EXACT = 0.05e-6
@@ -111,6 +112,7 @@ def primers_needed(
         ends.append((min(low, high), max(low, high)))
     seen: list[dict[float, Outcome | Failure]] = [{} for _ in setups]
     plan = planned(setups, ends, points, tolerance)
+    expect(sum(plan.values()))
 
     def lights(batch: Sequence[tuple[int, float]]) -> list[bool]:
         burns = burn_planned([vary(setups[k], {"charge.primer": primer}) for k, primer in batch], plan)

@@ -11,9 +11,10 @@ from burnsim.model.description import Setup
 from burnsim.model.vary import vary
 from burnsim.solve.engines import Engine
 from burnsim.solve.spill import MECHANISMS
+from burnsim.studies.counting import expect
 from burnsim.studies.fill import DARK, USUAL, Margin, burning_head
 from burnsim.studies.spill_runs import Seen, closed, look, may_quench, poor_contact, safe
-from burnsim.studies.threshold import thresholds
+from burnsim.studies.threshold import rounds, thresholds
 
 FILE = (3e-3, 1.5e-3)
 """Width and depth of a notch made by a small flat file [m]; common practice, no source."""
@@ -21,6 +22,7 @@ NOTCHES = 3  # of the smallest relief; square
 LEAST_NOTCH = 0.1e-3  # side of the narrowest one that a description takes [m]
 MOST_NOTCHES = 24
 FINEST = 0.02  # of the area, as a share
+SCAN = 13  # areas that are tried first
 
 
 @dataclass(frozen=True)
@@ -107,6 +109,7 @@ def relief_needed(
         return Relief(None, None, width, depth, load, why, True, False)
     _notched(shut, 1, width, depth)
     head = burning_head(given, margin)
+    expect(2)
     first = look([shut, poor_contact(shut)], engine)
     if not any(seen.lit or seen.reason for seen in first):
         return Relief(None, None, width, depth, load, DARK, True, False)
@@ -127,7 +130,9 @@ def relief_needed(
 
     widest = 0.2 * min(given.burner.height, geometry.well_diameter(given.burner))
     most, least = (NOTCHES * side**2 for side in (widest, LEAST_NOTCH))
-    found = thresholds(ask, [(-math.log(most), -math.log(least))], points=13, tolerance=FINEST)[0]
+    ends = (-math.log(most), -math.log(least))
+    expect(len(setups) * (SCAN + rounds(*ends, SCAN, FINEST)))
+    found = thresholds(ask, [ends], points=SCAN, tolerance=FINEST)[0]
     if not found.tried[0][1]:
         nearest = worst[found.tried[0][0]]
         if safe(nearest, head):
@@ -156,6 +161,7 @@ def _fewest(setups: Sequence[Setup], head: float, notch: tuple[float, float], en
     around = math.pi * setups[0].burner.outer_diameter
     most = min(MOST_NOTCHES, math.ceil(around / notch[0]) - 1)
     counts = range(1, most + 1)
+    expect(len(counts) * len(setups))
     burns = look([_notched(one, count, *notch) for count in counts for one in setups], engine)
     good = [_proven(burns[k * len(setups) : (k + 1) * len(setups)], head) for k in range(len(counts))]
     fewest = None

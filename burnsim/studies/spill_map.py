@@ -9,6 +9,7 @@ from burnsim.errors import InputError
 from burnsim.model.description import Setup
 from burnsim.model.vary import vary
 from burnsim.studies.cold_fill import cold_fill
+from burnsim.studies.counting import expect
 from burnsim.studies.fill import DARK
 from burnsim.studies.relief import LEAST_NOTCH, NOTCHES, notched_square
 from burnsim.studies.spill_runs import closed, look, may_quench, poor_contact
@@ -75,6 +76,7 @@ def spill_map(
         loads = [most * (0.1 + 0.9 * k / (LOADS - 1)) for k in range(LOADS)]
     base = poor_contact(shut) if warm and may_quench(shut) else shut
     grid = [vary(notched_square(base, area), {"charge.volume": load}) for area in areas for load in loads]
+    expect(len(grid))
     burns = look(grid)
     if not any(one.lit for one in burns):
         raise InputError("setup", setup.name, "has no map of its relief: " + DARK, "give it a wick and a primer")

@@ -10,6 +10,7 @@ from burnsim.errors import InputError
 from burnsim.model import geometry
 from burnsim.model.description import STEEPEST, Setup
 from burnsim.model.factors import BANDS, Factors
+from burnsim.studies.counting import expect
 from burnsim.studies.spill_runs import look
 
 if TYPE_CHECKING:
@@ -106,6 +107,7 @@ def spill_probability(setup: Setup, samples: int = 400, *, seed: int = 0, hand: 
     if isinstance(samples, bool) or not isinstance(samples, int) or samples < 10:
         raise InputError("samples", samples, "is too few; allowed 10 or more", "leave it out for 400")
     source = np.random.default_rng(seed)
+    expect(samples)
     seen = look([sampled(setup, source, hand) for _ in range(samples)])
     solved = [one for one in seen if not math.isnan(one.clearance)]
     if not solved:

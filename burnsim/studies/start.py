@@ -15,6 +15,7 @@ from burnsim.solve.many import Failure
 from burnsim.solve.outcome import Outcome
 from burnsim.solve.run import ready
 from burnsim.studies.batches import burn_batch
+from burnsim.studies.counting import expect
 from burnsim.studies.primer import EXACT, primers_needed, shortfall
 from burnsim.substances.blend import density
 
@@ -121,6 +122,7 @@ def start_map(
     elif most_primer is not None:
         raise InputError("most_primer", most_primer, "has no wick to go on", "leave it out, or describe burner.wick")
     places = [placed(setup, temperature, altitude) for altitude in high for temperature in warm]
+    expect(len(places))
     burns = burn_batch(places)
     cells = [_cell(place, burn, None) for place, burn in zip(places, burns, strict=True)]
     if most is not None and most > setup.charge.primer + tolerance:

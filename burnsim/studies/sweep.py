@@ -12,13 +12,13 @@ from burnsim.errors import InputError
 from burnsim.model.description import Setup
 from burnsim.model.tables import setup_to_dict
 from burnsim.solve.run import DEFAULT_RTOL, check_rtol
+from burnsim.studies.progress_bar import Progress, reporter
 from burnsim.studies.sweep_columns import COLUMNS, Block
 from burnsim.studies.sweep_files import check_path, load_sweep, write
 from burnsim.studies.sweep_frame import dataset_of, frame_of_plan
 from burnsim.studies.sweep_plan import Plan, digest, make_plan
 from burnsim.studies.sweep_points import Mode
 from burnsim.studies.sweep_pool import Job, cores, process_pool, run_here, run_jobs
-from burnsim.studies.sweep_progress import Progress, reporter
 from burnsim.studies.sweep_store import Memory, Parts, Store, rows
 from burnsim.studies.sweep_work import Engine, Task, engine_for
 

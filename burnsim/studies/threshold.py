@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from itertools import pairwise
+from math import ceil, log2
 from typing import NamedTuple
 
 from burnsim.errors import InputError
@@ -17,6 +18,21 @@ class Threshold(NamedTuple):
     no: float | None  # nearest value known to be a no; None if none was found
     single: bool  # whether the answer changes only once over all values tried
     tried: tuple[tuple[float, bool], ...]  # in the order of the values
+
+
+def rounds(low: float, high: float, points: int, tolerance: float) -> int:
+    """How many times a question is asked at most after its first values.
+
+    Parameters
+    ----------
+    low, high : lowest and highest value
+    points, tolerance : of `thresholds`
+
+    >>> rounds(0.0, 1.0, 5, 0.03)
+    4
+    """
+    step = (high - low) / max(points - 1, 1)
+    return ceil(log2(step / tolerance)) if step > tolerance > 0.0 else 0
 
 
 def thresholds(

@@ -9,6 +9,7 @@ from burnsim.model.vary import vary
 from burnsim.solve.many import Failure
 from burnsim.solve.outcome import Outcome
 from burnsim.studies.batches import burn_planned, planned
+from burnsim.studies.counting import expect
 from burnsim.studies.threshold import Threshold, thresholds
 from burnsim.substances.blend import Blend, blend, composition
 from burnsim.substances.bottle import strength, watered
@@ -112,6 +113,7 @@ def water_limits(
     ranges = [(own[k], WETTEST) for k, _ in questions]
     wet = [vary(setup, {"charge.fuel": watered(spirits[k], WETTEST)}) for k, _ in questions]
     plan = planned(wet, ranges, points, tolerance)
+    expect(sum(plan.values()))
 
     def works(batch: Sequence[tuple[int, float]]) -> list[bool]:
         wanted = list(dict.fromkeys((questions[q][0], share) for q, share in batch))

@@ -16,9 +16,9 @@ import pytest
 import xarray as xr
 
 from burnsim import InputError, Outcome, Setup, SolverError, load_sweep, outcomes, setup_from_dict, sweep
+from burnsim.studies.progress_bar import Bar
 from burnsim.studies.sweep import parts_folder, perform
 from burnsim.studies.sweep_plan import make_plan
-from burnsim.studies.sweep_progress import Bar
 from burnsim.studies.sweep_work import Task, compute
 
 HERE = Path(__file__).parent

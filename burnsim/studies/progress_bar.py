@@ -9,17 +9,26 @@ from typing import TextIO
 from burnsim.units import format_time
 
 Progress = Callable[[int, int], None]
-"""Takes how many designs are done, and how many there are."""
+"""Takes how many are done, and how many there are."""
 
 WIDTH = 30
 PAUSE = 0.2  # between two strokes [s]
 
 
 class Bar:
-    """Draws how far a sweep has come, how fast, and how long it will take."""
+    """Draws how far some work has come, how fast, and how long it will take.
 
-    def __init__(self, stream: TextIO) -> None:
+    Parameters
+    ----------
+    stream : where to
+    what : is counted
+    at_most : whether the total is only a bound, so that the work may end sooner
+    """
+
+    def __init__(self, stream: TextIO, what: str = "designs", *, at_most: bool = False) -> None:
         self._stream = stream
+        self._what = what
+        self._at_most = at_most
         self._terminal = stream.isatty()
         self._first: tuple[float, int] | None = None
         self._last = 0.0
@@ -39,7 +48,9 @@ class Bar:
 
     def _line(self, done: int, total: int, now: float) -> str:
         start, before = self._first or (now, done)
-        text = f"{done}/{total} designs"
+        text = f"{done}/{total} {self._what}"
+        if self._at_most:
+            text = f"{done} {self._what}" + (f" of {total} at most" if done < total else "")
         fresh = done - before
         if fresh > 0 and now > start:
             rate = fresh / (now - start)
