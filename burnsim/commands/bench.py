@@ -30,7 +30,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     bench.add_argument("--design", metavar="FILE", help="design that was burnt; fills in what a log does not state")
     bench.add_argument("--json", action="store_true", help="print one JSON object instead of the text")
     bench.add_argument("--plot", metavar="FILE", help="save the picture of temperature and power (png, pdf, svg, ...)")
-    add_units(bench)
+    add_units(bench, "of text and picture")
     bench.set_defaults(run=_bench, file="")
 
 
@@ -72,5 +72,5 @@ def _bench(options: argparse.Namespace) -> None:
         found = {"logs": tables, "repeats": repeats_dict(results)}
         print(json.dumps(found, indent=2, allow_nan=False))
         return
-    texts = [bench_text(result, model) for result, model in zip(results, by_model, strict=True)]
+    texts = [bench_text(result, model, units) for result, model in zip(results, by_model, strict=True)]
     print("\n\n".join(part for part in (*texts, repeats_text(results)) if part))

@@ -32,7 +32,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     calibrate.add_argument("--force", action="store_true", help="save the factors of a bad fit all the same")
     calibrate.add_argument("--json", action="store_true", help="print one JSON object instead of the text")
     calibrate.add_argument("--plot", metavar="FILE", help="save the picture of the residuals (png, pdf, svg, ...)")
-    add_units(calibrate)
+    add_units(calibrate, "of text and picture")
     calibrate.set_defaults(run=_calibrate, file="")
 
 
@@ -75,7 +75,7 @@ def _calibrate(options: argparse.Namespace) -> None:
     if options.json:
         print(json.dumps(calibration_dict(found), indent=2, allow_nan=False))
     else:
-        print(calibration_text(found))
+        print(calibration_text(found, options.units))
         print_cautions(design.burner.kind, design.charge.fuel.components)
     if options.out is not None and (options.force or not found.bad):
         save_factors(found.belief, options.out, note="learnt from " + ", ".join(options.logs), option="--out")

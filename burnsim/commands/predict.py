@@ -41,7 +41,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     predict.add_argument("--sobol", action="store_true", help="tell which unknown matters (some 3000 burns more)")
     predict.add_argument("--json", action="store_true", help="print one JSON object instead of the text")
     predict.add_argument("--plot", metavar="FILE", help="save the picture of the bands (png, pdf, svg, ...)")
-    add_units(predict)
+    add_units(predict, "of text and picture")
     predict.set_defaults(run=_predict)
 
 
@@ -86,7 +86,7 @@ def _predict(options: argparse.Namespace) -> None:
         table["sensitivity"] = None if matters is None else sensitivity_dict(matters)
         print(json.dumps(table, indent=2, allow_nan=False))
         return
-    print(prediction_text(found))
+    print(prediction_text(found, units))
     if matters is not None:
         print("\n" + sensitivity_text(matters))
     print_cautions(setup.burner.kind, setup.charge.fuel.components)

@@ -32,7 +32,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     search.add_argument("--seed", metavar="N", help="of the search, instead of what the file says")
     search.add_argument("--json", action="store_true", help="print one JSON object instead of the text")
     search.add_argument("--plot", metavar="FILE", help="save the picture of the trade-off (png, pdf, svg, ...)")
-    add_units(search)
+    add_units(search, "of text and picture")
     search.set_defaults(run=_search)
 
 
@@ -71,5 +71,5 @@ def _search(options: argparse.Namespace) -> None:
     if options.json:
         print(json.dumps(search_dict(found), indent=2, allow_nan=False))
         return
-    print(search_text(found))
+    print(search_text(found, units))
     print_cautions(base.burner.kind, base.charge.fuel.components)

@@ -40,7 +40,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
         "--out", metavar="FILE", help="save the dataset (.nc or .csv); a stopped sweep goes on where it was"
     )
     sweep.add_argument("--plot", metavar="FILE", help="save a map (png, pdf, svg, ...), bad designs hatched")
-    add_units(sweep)
+    add_units(sweep, "of text and picture")
     sweep.add_argument("--show", metavar="NAME", default="boil", help="column that the map shows (default boil)")
     sweep.add_argument("--workers", metavar="N", type=int, help="processes (default one a core)")
     how = sweep.add_mutually_exclusive_group()
@@ -97,7 +97,7 @@ def _sweep(options: argparse.Namespace) -> None:
         return
     from burnsim.studies.sweep_text import describe
 
-    print(describe(dataset))
+    print(describe(dataset, units))
     print_cautions(setup.burner.kind, tuple(dataset.attrs["components"].split(", ")))
 
 

@@ -2,10 +2,10 @@
 
 from typing import TYPE_CHECKING
 
-from burnsim.measures import Measure, in_system, measure
+from burnsim.measures import Measure, measure
 from burnsim.plots.scales import DIFFERENCES, DIMENSIONS
+from burnsim.studies.field_text import field_text
 from burnsim.studies.predict import UNITS
-from burnsim.studies.search_text import written
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -51,7 +51,7 @@ def plot_search(found: "Search", ax: "Axes", *, units: str = "si") -> "Axes":
         )
         for one in ends:
             text = ", ".join(
-                f"{path.split('.')[-1]} {in_system(written(path, value), units)}" for path, value in one.changes.items()
+                f"{path.split('.')[-1]} {field_text(path, value, units)}" for path, value in one.changes.items()
             )
             x, y = place(one)
             right = x > 0.5 * (min(xs) + max(xs))

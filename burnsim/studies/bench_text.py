@@ -1,8 +1,10 @@
 """What bench logs say, in words and as plain values."""
 
 import math
+import re
 from collections.abc import Iterator, Sequence
 
+from burnsim.measures import Measure, in_system, measure
 from burnsim.studies.bench_analysis import BenchResult
 from burnsim.studies.bench_formula import Efficiency, Figure
 from burnsim.studies.bench_log import Sighting
@@ -18,15 +20,19 @@ FIGURES = {
 """Figures that are compared between burns, with the attribute that holds each and its unit."""
 
 
-def bench_text(result: BenchResult, by_model: Figure | None = None) -> str:
+KELVINS = re.compile(r"([+-]?\d+\.\d) K\b")  # a difference of temperatures, as remarks write it
+
+
+def bench_text(result: BenchResult, by_model: Figure | None = None, units: str = "si") -> str:
     """One bench log in words.
 
     Parameters
     ----------
     result : of `analyse`
     by_model : boil time under reference conditions by the model, of `reference_by_model`; default none
+    units : "si" or "us"
     """
-    return "\n".join(_lines(result, by_model))
+    return "\n".join(_lines(result, by_model, units))
 
 
 def repeats_text(results: Sequence[BenchResult]) -> str:
@@ -120,7 +126,8 @@ def _compared(results: Sequence[BenchResult], name: str) -> tuple[list[Repeats],
     return [repeats(build, values) for build, values in named], pairs
 
 
-def _lines(result: BenchResult, by_model: Figure | None) -> Iterator[str]:
+def _lines(result: BenchResult, by_model: Figure | None, units: str) -> Iterator[str]:
+    degrees = measure("temperature", units)
     log = result.log
     yield log.name + (f", build {log.build}" if log.build else "") + (f", {log.date}" if log.date else "")
     if log.note:
@@ -136,15 +143,16 @@ def _lines(result: BenchResult, by_model: Figure | None) -> Iterator[str]:
         yield f"  {'spill':<32} {format_time(log.spill.time) if log.spill.time is not None else 'yes':>12}"
     yield ""
     yield "Figures, with standard uncertainty"
-    yield f"  {'water at the start [degC]':<32} {_celsius(result.start)}"
-    yield f"  {'boiling point at the site [degC]':<32} {result.boiling_point - 273.15:.1f}"
+    yield f"  {f'water at the start [{degrees.unit}]':<32} {_reading(result.start, degrees)}"
+    yield f"  {f'boiling point at the site [{degrees.unit}]':<32} {degrees.of(result.boiling_point):.1f}"
     yield f"  {'boil, reference conditions [s]':<32} {_figure(result.boil_reference)}"
     if by_model is not None:
         yield f"  {'the same, by the model [s]':<32} {_figure(by_model)}"
     yield f"  {'lag of heating after bloom [s]':<32} {_figure(result.lag)}"
     if result.lag.value is not None and result.lag.value < 0.0:
         yield f"  {'':<32} below 0: the primer's flame warms the water first"
-    yield f"  {'steady heating [K/min]':<32} {_figure(result.rate, 60.0)}"
+    each = "K" if units == "si" else degrees.unit
+    yield f"  {f'steady heating [{each}/min]':<32} {_figure(result.rate, 60.0 / degrees.size)}"
     yield f"  {'steady power into the water [W]':<32} {_figure(result.power_steady)}"
     for name, title in (("efficiency_to_boil", "efficiency to boil [%]"), ("efficiency", "efficiency, whole burn [%]")):
         share: Efficiency | None = getattr(result, name)
@@ -161,18 +169,29 @@ def _lines(result: BenchResult, by_model: Figure | None) -> Iterator[str]:
     if result.fuel_rate is not None:
         middle = float(result.fuel_rate.slope.mean())
         yield f"  {'mean fuel rate [mg/s]':<32} {1e6 * middle:.1f}"
-    yield "  Reference conditions: 0.5 kg of water from 20 degC to the boil at sea level, power as it was."
+    reference = "0.5 kg of water from 20 degC to the boil at sea level, power as it was"
+    yield f"  Reference conditions: {in_system(reference, units)}."
     if result.remarks:
         yield ""
         yield "Worth a look"
         for remark in result.remarks:
-            yield f"- {remark}"
+            yield f"- {_in_units(remark, units)}"
 
 
-def _celsius(figure: Figure) -> str:
+def _reading(figure: Figure, degrees: Measure) -> str:
     if figure.value is None:
         return _figure(figure)
-    return _figure(Figure(figure.value - 273.15, figure.error))
+    return _figure(Figure(degrees.of(figure.value), (figure.error or 0.0) / degrees.size))
+
+
+def _in_units(remark: str, units: str) -> str:
+    """A remark in a person's units, differences of temperatures too."""
+    if units == "us":
+        size = measure("temperature", units).size
+        remark = KELVINS.sub(
+            lambda found: f"{float(found[1]) / size:{'+' if found[1][0] == '+' else ''}.1f} degF", remark
+        )
+    return in_system(remark, units)
 
 
 def _figure(figure: Figure, scale: float = 1.0) -> str:

@@ -3,20 +3,23 @@
 import math
 from collections.abc import Iterator
 
+from burnsim.measures import measure
 from burnsim.studies.calibrate import DOUBTFUL, Calibration
 
 HARDLY = 0.8
 """Spread after over spread before from which a factor counts as hardly learnt."""
 
 
-def calibration_text(found: Calibration) -> str:
+def calibration_text(found: Calibration, units: str = "si") -> str:
     """A calibration in words.
 
     Parameters
     ----------
     found : of `calibrate`
+    units : "si" or "us"
     """
-    return "\n".join(_lines(found))
+    measure("temperature", units)
+    return "\n".join(_lines(found, units))
 
 
 def calibration_dict(found: Calibration) -> dict[str, object]:
@@ -54,7 +57,7 @@ def calibration_dict(found: Calibration) -> dict[str, object]:
     }
 
 
-def _lines(found: Calibration) -> Iterator[str]:
+def _lines(found: Calibration, units: str) -> Iterator[str]:
     logs = len(found.nuisances)
     yield (
         f"Learnt from {'one log' if logs == 1 else f'{logs} logs'}: {found.measurements} measurements, "
@@ -112,4 +115,8 @@ def _lines(found: Calibration) -> Iterator[str]:
             math.sqrt(sum((getattr(row, side) * row.size) ** 2 for row in readings) / len(readings))
             for side in ("before", "after")
         )
-        yield f"  readings of the water, root mean square: before {first:.1f} K, after {last:.1f} K"
+        unit, size = ("K", 1.0) if units == "si" else ("degF", measure("temperature", units).size)
+        yield (
+            f"  readings of the water, root mean square: before {first / size:.1f} {unit}, "
+            f"after {last / size:.1f} {unit}"
+        )

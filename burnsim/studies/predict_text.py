@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from burnsim.measures import measure
 from burnsim.studies.estimates import Quantile, Share
 from burnsim.studies.predict import FIGURES, LEVELS, UNITS, Prediction
 from burnsim.studies.sensitivity import Sensitivity
@@ -12,25 +13,28 @@ TITLES = {
     "boil": "water boils",
     "burnout": "last flame out",
 }
-SCALES = {
-    "boil_fuel": ("fuel burnt by the boil [g]", 1e3, 1),
-    "efficiency_to_boil": ("efficiency to boil [%]", 100.0, 1),
-    "efficiency": ("efficiency, whole burn [%]", 100.0, 1),
-    "power_median": ("power, median [W]", 1.0, 0),
-    "spill_margin": ("froth below the jets [mm]", 1e3, 1),
-    "gallery_pressure_max": ("highest pressure, jets [Pa]", 1.0, 1),
+ROWS = {
+    "boil_fuel": ("fuel burnt by the boil", "mass", {"si": 1, "us": 2}),
+    "efficiency_to_boil": ("efficiency to boil", "%", {"si": 1, "us": 1}),
+    "efficiency": ("efficiency, whole burn", "%", {"si": 1, "us": 1}),
+    "power_median": ("power, median", "power", {"si": 0, "us": 0}),
+    "spill_margin": ("froth below the jets", "length", {"si": 1, "us": 2}),
+    "gallery_pressure_max": ("highest pressure, jets", "pressure", {"si": 1, "us": 3}),
 }
+"""Figures as people read them: title, dimension, and figures after the point in each system of units."""
 RISKS = ("never lit", "never blooms", "quenched", "no boil", "spills", "flame beyond pot", "light-back", "pressure")
 
 
-def prediction_text(found: Prediction) -> str:
+def prediction_text(found: Prediction, units: str = "si") -> str:
     """A prediction in words.
 
     Parameters
     ----------
     found : of `predict`
+    units : "si" or "us"
     """
-    return "\n".join(_lines(found))
+    measure("mass", units)
+    return "\n".join(_lines(found, units))
 
 
 def prediction_dict(found: Prediction) -> dict[str, object]:
@@ -71,7 +75,7 @@ def sensitivity_text(found: Sensitivity, most: int = 4) -> str:
     lines = [f"Which unknown matters (total Sobol index with its 90 % interval, {found.burns} burns)"]
     for name in found.figures:
         ranked = found.ranked(name)
-        title = TITLES.get(name, SCALES.get(name, (name.replace("_", " "), 1.0, 0))[0]).split(" [")[0]
+        title = TITLES.get(name) or (ROWS[name][0] if name in ROWS else name.replace("_", " "))
         if not ranked:
             lines.append(f"  {title}: does not vary")
             continue
@@ -108,7 +112,7 @@ def _codes(found: Prediction) -> list[str]:
     return [*RISKS, *sorted(seen - set(RISKS))]
 
 
-def _lines(found: Prediction) -> Iterator[str]:
+def _lines(found: Prediction, units: str) -> Iterator[str]:
     yield f"{found.setup.name or 'burner'}: {found.n} burns, seed {found.seed}"
     if found.tolerances:
         yield "tolerances: " + ", ".join(f"{path} +-{100 * width:g} %" for path, width in found.tolerances.items())
@@ -118,10 +122,12 @@ def _lines(found: Prediction) -> Iterator[str]:
         yield f"  {title:<24} {_percent(found.happens(name)):>16} {_times(found.quantiles(name, (0.05, 0.5, 0.95)))}"
     yield ""
     yield f"Figures{'':<36} {'5 %':>11} {'median':>11} {'95 %':>11}"
-    for name, (title, scale, decimals) in SCALES.items():
+    for name, (title, dimension, figures) in ROWS.items():
         three = found.quantiles(name, (0.05, 0.5, 0.95))
+        unit, size, _ = ("%", 0.01, 0.0) if dimension == "%" else measure(dimension, units)
         if three:
-            yield f"  {title:<41} " + " ".join(f"{scale * one.value:>11.{decimals}f}" for one in three)
+            told = " ".join(f"{one.value / size:>11.{figures[units]}f}" for one in three)
+            yield f"  {f'{title} [{unit}]':<41} {told}"
     yield ""
     yield "Probabilities (95 % interval of the sampling)"
     for code in RISKS:

@@ -3,11 +3,11 @@
 import math
 from collections.abc import Iterator
 
-from burnsim.model.fields import SHOWN, shown
+from burnsim.measures import in_system, measure, written
+from burnsim.studies.field_text import field_text
 from burnsim.studies.predict import FIGURES, UNITS
 from burnsim.studies.search import Search
 from burnsim.studies.search_trial import Candidate
-from burnsim.studies.sweep_plan import spec_at
 from burnsim.substances.blend import Blend
 from burnsim.units import format_time
 
@@ -23,14 +23,16 @@ FINE = 1e-3
 """A saving below this share of the objective is within what a search leaves to find."""
 
 
-def search_text(found: Search) -> str:
+def search_text(found: Search, units: str = "si") -> str:
     """A search in words.
 
     Parameters
     ----------
     found : of `search_design`
+    units : "si" or "us"; limits stay as they were set, in SI
     """
-    return "\n".join(_lines(found))
+    measure("mass", units)
+    return "\n".join(_lines(found, units))
 
 
 def search_dict(found: Search) -> dict[str, object]:
@@ -61,34 +63,25 @@ def search_dict(found: Search) -> dict[str, object]:
     }
 
 
-def written(path: str, value: object) -> str:
-    """One change as a person writes it.
+def figure_text(name: str, value: float, units: str = "si") -> str:
+    """A figure with its unit, as a person reads it.
 
-    >>> written("burner.jets.diameter", 0.95e-3), written("burner.jets.count", 24)
-    ('0.95 mm', '24')
+    >>> figure_text("boil_fuel", 0.0197), figure_text("boil_fuel", 0.0197, "us")
+    ('19.70 g', '0.695 oz')
     """
-    if isinstance(value, Blend):
-        return value.name
-    spec = spec_at(path)
-    if isinstance(value, float) and spec.dimension in SHOWN:
-        return shown(float(f"{value:.4g}"), spec.dimension, spec.unit)
-    return str(value)
-
-
-def figure_text(name: str, value: float) -> str:
-    """A figure with its unit, as a person reads it."""
     if math.isnan(value):
         return "none"
     unit = UNITS[name]
     if unit == "s":
         return format_time(value)
-    if unit == "kg":
-        return f"{1e3 * value:.2f} g"
-    if unit == "m":
-        return f"{1e3 * value:.1f} mm"
+    if unit in ("kg", "m"):
+        dimension, figures = ("mass", {"si": 2, "us": 3}) if unit == "kg" else ("length", {"si": 1, "us": 2})
+        return written(value, dimension, units, figures[units])
     if unit == "1":
         return f"{100 * value:.1f} %"
-    return f"{value:.4g} {unit}"
+    if unit == "K" and name == "water_max":
+        return written(value, "temperature", units)
+    return in_system(f"{value:.4g} {unit}", units)
 
 
 def _candidate(one: Candidate) -> dict[str, object]:
@@ -102,7 +95,7 @@ def _candidate(one: Candidate) -> dict[str, object]:
     }
 
 
-def _lines(found: Search) -> Iterator[str]:
+def _lines(found: Search, units: str) -> Iterator[str]:
     aim = f"{'most' if found.maximise else 'least'} {found.objective.replace('_', ' ')}"
     yield f"{found.base.name or 'burner'}: {aim}" + (", with" if found.limits else "")
     for limit in found.limits:
@@ -115,14 +108,14 @@ def _lines(found: Search) -> Iterator[str]:
     if not found.best:
         yield "There is no design among them that keeps every limit. Nearest comes:"
         if found.nearest is not None:
-            yield from _shown(found, found.nearest)
+            yield from _shown(found, found.nearest, units)
             for limit, mark in zip(found.limits, found.nearest.violations, strict=True):
                 if mark > 0.0:
                     yield f"    breaks: {limit.text()}"
         return
     yield "Best"
     for k, one in enumerate(found.best):
-        yield from _shown(found, one)
+        yield from _shown(found, one, units)
         if k < len(found.checked):
             check = found.checked[k]
             for limit, share in zip(found.limits, check.kept, strict=True):
@@ -132,14 +125,14 @@ def _lines(found: Search) -> Iterator[str]:
         yield ""
         yield "What each limit costs"
         for price in found.prices:
-            yield f"  {price.limit.text()}: {_saving(found, price.saving, price.without)}"
-    yield from _front_lines(found)
+            yield f"  {price.limit.text()}: {_saving(found, price.saving, price.without, units)}"
+    yield from _front_lines(found, units)
     if not found.checked:
         yield ""
         yield "Limits are kept by the model with the factors as they are; check the best with bands before building."
 
 
-def _front_lines(found: Search) -> Iterator[str]:
+def _front_lines(found: Search, units: str) -> Iterator[str]:
     first, second = found.trade_off
     if len(found.front) < 2:
         return
@@ -148,29 +141,30 @@ def _front_lines(found: Search) -> Iterator[str]:
     rows = len(found.front)
     for k in sorted({round(j * (rows - 1) / (FRONT_ROWS - 1)) for j in range(FRONT_ROWS)}):
         one = found.front[k]
-        what = ", ".join(f"{path.split('.')[-1]} {written(path, value)}" for path, value in one.changes.items())
-        told = [figure_text(name, one.figures[name]) for name in (first, second)]
+        changes = one.changes.items()
+        what = ", ".join(f"{path.split('.')[-1]} {field_text(path, value, units)}" for path, value in changes)
+        told = [figure_text(name, one.figures[name], units) for name in (first, second)]
         yield f"  {told[0]:>12} {told[1]:>10}   {what}"
 
 
-def _saving(found: Search, saving: float | None, without: float | None) -> str:
+def _saving(found: Search, saving: float | None, without: float | None, units: str) -> str:
     if saving is None or without is None:
         return "not known"
     if saving <= FINE * max(abs(without), 1e-12):
         return "costs nothing"
     better = "more" if found.maximise else "less"
-    amount = f"{saving:.1f} s" if UNITS[found.objective] == "s" else figure_text(found.objective, saving)
-    return f"without it {amount} {better} ({figure_text(found.objective, without)})"
+    amount = f"{saving:.1f} s" if UNITS[found.objective] == "s" else figure_text(found.objective, saving, units)
+    return f"without it {amount} {better} ({figure_text(found.objective, without, units)})"
 
 
-def _shown(found: Search, one: Candidate) -> Iterator[str]:
-    yield "  " + ", ".join(f"{path} = {written(path, value)}" for path, value in one.changes.items())
+def _shown(found: Search, one: Candidate, units: str) -> Iterator[str]:
+    yield "  " + ", ".join(f"{path} = {field_text(path, value, units)}" for path, value in one.changes.items())
     if one.reason:
         yield f"    {one.reason}"
         return
     names = dict.fromkeys((*COLUMNS, found.objective, *(limit.name for limit in found.limits if not limit.verdict)))
     told = [
-        f"{COLUMNS.get(name, name.replace('_', ' '))} {figure_text(name, one.figures[name])}"
+        f"{COLUMNS.get(name, name.replace('_', ' '))} {figure_text(name, one.figures[name], units)}"
         for name in names
         if not math.isnan(one.figures.get(name, math.nan))
     ]

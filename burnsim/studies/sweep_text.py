@@ -6,7 +6,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from burnsim.errors import InputError, nearest
-from burnsim.model.fields import SHOWN, shown
+from burnsim.measures import measure, written
+from burnsim.model.fields import SHOWN
+from burnsim.studies.field_text import field_text
 from burnsim.studies.sweep_columns import SEPARATOR, SOLVED
 from burnsim.studies.sweep_plan import spec_at
 from burnsim.units import format_time
@@ -62,13 +64,15 @@ def best_designs(dataset: "xarray.Dataset", by: str, count: int = BEST) -> list[
     return [{**_design(dataset, int(k)), by: float(values[k])} for k in order]
 
 
-def describe(dataset: "xarray.Dataset") -> str:
+def describe(dataset: "xarray.Dataset", units: str = "si") -> str:
     """Write a sweep in words.
 
     Parameters
     ----------
     dataset : of `sweep`
+    units : "si" or "us"
     """
+    measure("mass", units)
     status = dataset["status"].values.ravel()
     sizes = " x ".join(f"{size} {name}" for name, size in dataset.sizes.items())
     lines = [f"{dataset.attrs['title']}", f"{sizes} = {status.size} designs", ""]
@@ -86,7 +90,7 @@ def describe(dataset: "xarray.Dataset") -> str:
             lines += [
                 "",
                 f"{words}, of designs that light, hold their fuel and stay below the limits",
-                *_table(found, by),
+                *_table(found, by, units),
             ]
     if not best_designs(dataset, "boil"):
         lines += ["", "No design boils the water without one of these verdicts: " + ", ".join(UNFIT) + "."]
@@ -123,22 +127,22 @@ def _common(texts: NDArray[Any], most: int = 3) -> list[tuple[str, int]]:
     return [(group[0] if len(set(group)) == 1 else f"such as: {group[0]}", len(group)) for group in largest]
 
 
-def _table(found: list[dict[str, object]], by: str) -> list[str]:
+def _table(found: list[dict[str, object]], by: str, units: str) -> list[str]:
     names = [name.rpartition(".")[2].replace("_", " ") if name != by else "" for name in found[0]]
     heads = [*names[:-1], "time" if by == "boil" else "burnt"]
-    rows = [[_shown(name, value) for name, value in design.items()] for design in found]
+    rows = [[_shown(name, value, units) for name, value in design.items()] for design in found]
     widths = [max(len(row[k]) for row in [heads, *rows]) for k in range(len(heads))]
     return [
         "  " + "   ".join(f"{text:>{width}}" for text, width in zip(row, widths, strict=True)) for row in [heads, *rows]
     ]
 
 
-def _shown(name: str, value: object) -> str:
+def _shown(name: str, value: object, units: str) -> str:
     if name == "boil" and isinstance(value, float):
         return format_time(value)
     if name == "boil_fuel" and isinstance(value, float):
-        return f"{value * 1e3:.1f} g"
+        return written(value, "mass", units)
     spec = spec_at(name)
     if spec.dimension in SHOWN and isinstance(value, float):
-        return "none" if np.isnan(value) else shown(value, spec.dimension, spec.unit)
+        return "none" if np.isnan(value) else field_text(name, value, units)
     return str(value)

@@ -142,7 +142,7 @@ def test_search() -> None:
     assert (ax.get_xlabel(), ax.get_ylabel()) == ("time to boil [min]", "fuel burnt by the boil [oz]")
     [star] = [line for line in ax.get_lines() if line.get_marker() == "*"]
     assert (star.get_xdata()[0], star.get_ydata()[0]) == (pytest.approx(10.0), pytest.approx(1.0))
-    assert "diameter 0.04 in" in ax.texts[0].get_text()
+    assert "diameter 0.0394 in" in ax.texts[0].get_text()
     assert plot_search(found, Figure().subplots()).get_ylabel() == "fuel burnt by the boil [g]"
 
 

@@ -1,6 +1,7 @@
 """Figures of a bench log, against worked examples, exact curves and random sampling."""
 
 import math
+import re
 
 import numpy as np
 import pytest
@@ -151,6 +152,22 @@ def test_a_log_that_says_little_gives_reasons() -> None:
     assert set(found.missing) == {"efficiency", "efficiency_to_boil"}
     assert "none:" in bench_text(found)
     assert bench_dict(found)["efficiency"] is None
+
+
+def test_text_in_us_units() -> None:
+    rows = "\n".join(f"{30 * k}, {20 + 4 * k if k <= 15 else 80 + 0 * k}" for k in range(18))
+    found = analyse(parse_bench_log('seen.boil = "8 min"\n---\ntime [s], water [degC]\n' + rows))
+    text = bench_text(found, units="us")
+    start = re.compile(r"water at the start \[\w+\] +([\d.]+) \+- ([\d.]+)")
+    si, us = ([float(one) for one in start.search(words).groups()] for words in (bench_text(found), text))
+    assert us == pytest.approx([1.8 * si[0] + 32.0, 1.8 * si[1]], abs=0.15)
+    assert re.search(r"boiling point at the site \[degF\] +212\.0", text)
+    assert "from 68 degF to the boil" in text
+    off = re.compile(r"thermometer shows -([\d.]+) (K|degF) off")
+    (kelvins, _), (degrees, unit) = off.search(bench_text(found)).groups(), off.search(text).groups()
+    assert unit == "degF"
+    assert float(degrees) == pytest.approx(1.8 * float(kelvins), abs=0.05)
+    assert "degC" not in text
 
 
 def test_needed_burns_are_those_of_cohens_table() -> None:

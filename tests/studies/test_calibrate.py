@@ -1,6 +1,7 @@
 """Calibration recovers known factors, covers as often as it claims, and tells of bad data and what it cannot know."""
 
 import math
+import re
 
 import numpy as np
 import pytest
@@ -66,6 +67,10 @@ def test_what_acts_alike_and_what_is_not_felt_is_said() -> None:
     # five factors, one of them unfelt and two that act as one: three directions at most are learnt
     assert (found.information > 0.1).sum() <= 3  # difference quotients over 0.2 prior deviations leave about 0.01
     text = calibration_text(found)
+    last = re.compile(r"root mean square: before ([\d.]+) (\w+), after")
+    (kelvins, unit), (degrees, us) = (last.search(one).groups() for one in (text, calibration_text(found, "us")))
+    assert (unit, us) == ("K", "degF")
+    assert float(degrees) == pytest.approx(1.8 * float(kelvins), abs=0.15)
     assert "entrainment" in text
     assert "act alike" in text
     assert "rim_contact" in text

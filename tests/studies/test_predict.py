@@ -243,3 +243,16 @@ def test_a_real_prediction_holds_the_single_burn(tmp_path: Path) -> None:
     table = prediction_dict(found)
     assert table["burns"] == 8
     assert "Milestones" in prediction_text(found)
+
+
+def test_text_in_either_system_of_units() -> None:
+    found = predict(design(), n=64, engine=engine(boil_by_pot))
+    [si] = [line.split() for line in prediction_text(found).splitlines() if "fuel burnt by the boil [g]" in line]
+    [us] = [line.split() for line in prediction_text(found, "us").splitlines() if "fuel burnt by the boil [oz]" in line]
+    assert float(si[-1]) == pytest.approx(20.0)
+    assert float(us[-1]) == pytest.approx(20.0 / 28.349523125, abs=0.005)
+    text = prediction_text(found, "us")
+    assert "froth below the jets [in]" in text
+    assert "highest pressure, jets [inH2O]" in text
+    with pytest.raises(InputError, match="did you mean 'us'"):
+        prediction_text(found, "usa")

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from burnsim.errors import InputError
+from burnsim.measures import INCH, OUNCE
 from burnsim.studies.search import search_design
 from burnsim.studies.search_space import drill_sizes, read_free
 from burnsim.studies.search_text import search_dict, search_text
@@ -52,6 +53,11 @@ def test_a_limit_binds_and_its_price_is_right() -> None:
     assert costs["boil"] == pytest.approx(min(fuel) - 0.02, rel=1e-6)
     assert costs["bloom"] == 0.0
     assert "costs nothing" in search_text(found)
+    ounces = f"fuel to boil {min(fuel) / OUNCE:.3f} oz"
+    width = float(found.best[0].changes["burner.jets.diameter"]) / INCH
+    assert ounces in search_text(found, "us")
+    assert f"burner.jets.diameter = {width:.4f} in" in search_text(found, "us")
+    assert " mm" not in search_text(found, "us")
 
 
 def test_forbidden_verdicts_stay_away() -> None:
