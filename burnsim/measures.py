@@ -44,6 +44,7 @@ MEASURES: dict[str, dict[str, Measure]] = {
         "temperature": Measure("degC", 1.0, 273.15),
         "volume": Measure("ml", 1e-6),
         "length": Measure("mm", 1e-3),
+        "area": Measure("mm2", 1e-6),
         "altitude": Measure("m", 1.0),
         "pressure": Measure("Pa", 1.0),
         "velocity": Measure("m/s", 1.0),
@@ -55,6 +56,7 @@ MEASURES: dict[str, dict[str, Measure]] = {
         "temperature": Measure("degF", 5.0 / 9.0, 273.15 - 32.0 * 5.0 / 9.0),
         "volume": Measure("fl oz", FLUID_OUNCE),
         "length": Measure("in", INCH),
+        "area": Measure("in2", INCH**2),
         "altitude": Measure("ft", FOOT),
         "pressure": Measure("inH2O", INCH_OF_WATER),
         "velocity": Measure("ft/s", FOOT),
@@ -65,16 +67,20 @@ MEASURES: dict[str, dict[str, Measure]] = {
 }
 """Unit of every dimension in each system."""
 
-_WORDS = {  # as texts of the library write it: size in SI, zero, dimension, figures after the point in the US unit
-    "degC": (1.0, 273.15, "temperature", 0),
-    "ml": (1e-6, 0.0, "volume", 2),
-    "l": (1e-3, 0.0, "volume", 1),
-    "mm": (1e-3, 0.0, "length", 2),
-    "m": (1.0, 0.0, "altitude", 0),
-    "Pa": (1.0, 0.0, "pressure", 3),
-    "m/s": (1.0, 0.0, "velocity", 1),
+_WORDS = {  # as texts of the library write it: size in SI, zero, dimension, format in the US unit
+    "degC": (1.0, 273.15, "temperature", ".0f"),
+    "ml": (1e-6, 0.0, "volume", ".2f"),
+    "l": (1e-3, 0.0, "volume", ".1f"),
+    "mm": (1e-3, 0.0, "length", ".2f"),
+    "mm2": (1e-6, 0.0, "area", ".3g"),
+    "m": (1.0, 0.0, "altitude", ".0f"),
+    "Pa": (1.0, 0.0, "pressure", ".3f"),
+    "m/s": (1.0, 0.0, "velocity", ".1f"),
 }
-_QUANTITY = re.compile(r"(?<![\w.])(?P<pad> *)(?P<number>-?\d+(?:\.\d+)?) (?P<unit>degC|ml|mm|m/s|m|l|Pa)(?![\w/2-9])")
+_BOTH = re.compile(r"\d+\.\d ml \((\d+\.\d\d fl oz)\)")  # an amount that stands in both
+_QUANTITY = re.compile(
+    r"(?<![\w.])(?P<pad> *)(?P<number>-?\d+(?:\.\d+)?) (?P<unit>degC|ml|mm2|mm|m/s|m|l|Pa)(?![\w/2-9])"
+)
 
 
 def measure(dimension: str, system: str = "si") -> Measure:
@@ -128,20 +134,49 @@ def in_system(text: str, system: str) -> str:
 
     >>> in_system("37.0 ml of methanol; air 20 degC, froth 13.5 mm, 547 W", "us")
     '1.25 fl oz of methanol; air 68 degF, froth 0.53 in, 547 W'
+    >>> in_system("48.6 ml (1.64 fl oz) with notches of 0.45 mm2", "us")
+    '1.64 fl oz with notches of 0.000698 in2'
     """
     measure("length", system)
     if system == "si":
         return text
+    text = _BOTH.sub(r"\1", text)
 
     def rewritten(match: "re.Match[str]") -> str:
-        size, zero, dimension, figures = _WORDS[match["unit"]]
+        size, zero, dimension, form = _WORDS[match["unit"]]
         unit = measure(dimension, system)
-        number = unit.of(float(match["number"]) * size + zero)
+        number = f"{unit.of(float(match['number']) * size + zero):{form}}"
         pad = match["pad"]
-        new = f"{number:.{figures}f} {unit.unit}"
+        new = f"{number} {unit.unit}"
         grown = len(new) - len(match["number"]) - 1 - len(match["unit"])
         if len(pad) > 1:  # in a column: keep the end of the number where it was
-            pad = " " * max(len(pad) - (len(f"{number:.{figures}f}") - len(match["number"])), 1) if grown else pad
+            pad = " " * max(len(pad) - (len(number) - len(match["number"])), 1) if grown else pad
         return f"{pad}{new}"
 
     return _QUANTITY.sub(rewritten, text)
+
+
+def in_both(volume: float) -> str:
+    """Write an amount in millilitres and in fluid ounces; `in_system` keeps the second for "us".
+
+    Parameters
+    ----------
+    volume : [m3]
+
+    >>> in_both(48.6e-6)
+    '48.6 ml (1.64 fl oz)'
+    """
+    return f"{volume * 1e6:.1f} ml ({volume / FLUID_OUNCE:.2f} fl oz)"
+
+
+def in_si_only(text: str) -> str:
+    """A text without the fluid ounces that stand in brackets behind an amount in millilitres.
+
+    Parameters
+    ----------
+    text : as the library writes it
+
+    >>> in_si_only("48.6 ml (1.64 fl oz) is safe")
+    '48.6 ml is safe'
+    """
+    return _BOTH.sub(lambda found: found[0].partition(" (")[0], text)

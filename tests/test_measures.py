@@ -3,7 +3,7 @@
 import pytest
 
 from burnsim.errors import InputError
-from burnsim.measures import in_system, measure, written
+from burnsim.measures import in_both, in_si_only, in_system, measure, written
 from burnsim.units import parse
 
 
@@ -31,3 +31,12 @@ def test_texts() -> None:
     assert written(1e-3, "length", "us") == "0.039 in"
     with pytest.raises(InputError, match="did you mean 'us'"):
         in_system("37 ml", "uss")
+
+
+def test_areas_and_amounts_in_both() -> None:
+    assert in_system("at least 645.16 mm2, each 2.00 mm wide", "us") == "at least 1 in2, each 0.08 in wide"
+    assert measure("area", "us").of(0.0254**2) == pytest.approx(1.0)
+    told = f"no more than {in_both(43.95e-6)}"
+    assert in_system(told, "us") == "no more than 1.49 fl oz"  # not what the rounded millilitres would give
+    assert in_si_only(told) in ("no more than 44.0 ml", "no more than 43.9 ml")
+    assert in_system(told, "si") == told

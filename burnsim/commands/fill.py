@@ -54,7 +54,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 
 def _fill(options: argparse.Namespace) -> None:
     from burnsim.files import load
-    from burnsim.measures import in_system
+    from burnsim.measures import in_system, written
     from burnsim.studies.fill import Margin, fill_limit
     from burnsim.studies.relief import FILE, relief_needed
     from burnsim.units import parse
@@ -96,8 +96,8 @@ def _fill(options: argparse.Namespace) -> None:
         print(json.dumps(_plain(limits, relief, odds), indent=2, allow_nan=False))
         return
     print(limits.summary(units))
-    told = f"Relief for {relief.load * 1e6:.1f} ml, the pot flat on the rim: {relief.in_words()}."
-    print("\n" + in_system(told, units))
+    told = f"Relief for {written(relief.load, 'volume', units)}, the pot flat on the rim"
+    print(f"\n{told}: {in_system(relief.in_words(), units)}.")
     if odds is not None:
         print(in_system(odds.in_words(), units))
     print_cautions(setup.burner.kind, setup.charge.fuel.components)

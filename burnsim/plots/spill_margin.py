@@ -4,8 +4,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from burnsim.measures import measure
-from burnsim.plots.style import INK, new_axes
+from burnsim.measures import INCH, measure
+from burnsim.plots.style import INK, label_contours, new_axes
 
 if TYPE_CHECKING:
     from matplotlib.artist import Artist
@@ -13,7 +13,11 @@ if TYPE_CHECKING:
 
     from burnsim.studies.spill_map import SpillMap
 
-LINES = (1e-3, 3e-3, 5e-3, 10e-3, 15e-3, 20e-3, 25e-3, 30e-3, 40e-3, 60e-3)
+LINES = {
+    "si": (1e-3, 3e-3, 5e-3, 10e-3, 15e-3, 20e-3, 25e-3, 30e-3, 40e-3, 60e-3),
+    "us": tuple([INCH * line for line in (0.05, 0.1, 0.2, 0.4, 0.6, 0.8, 1.0, 1.2, 1.6, 2.4)]),
+}
+"""Clearances with a contour in each system of units [m]."""
 
 
 def plot_spill_map(found: "SpillMap", ax: "Axes | None" = None, *, head: float = 3e-3, units: str = "si") -> "Axes":
@@ -39,7 +43,7 @@ def plot_spill_map(found: "SpillMap", ax: "Axes | None" = None, *, head: float =
     from matplotlib.patches import Patch
 
     ax = new_axes(ax, 6.8, 4.8)
-    volumes, heights = measure("volume", units), measure("length", units)
+    volumes, heights, areas = (measure(dimension, units) for dimension in ("volume", "length", "area"))
     x = np.asarray(volumes.of(found.loads), dtype=float)
     y = np.arange(len(found.areas), dtype=float)
     values = np.asarray(found.clearance, dtype=float)
@@ -49,10 +53,10 @@ def plot_spill_map(found: "SpillMap", ax: "Axes | None" = None, *, head: float =
     shades = ax.contourf(x, y, heights.of(np.maximum(shown, 0.0)), levels=14, cmap="cividis", alpha=0.85)
     ax.figure.colorbar(shades, ax=ax, label=f"least clearance below the jets [{heights.unit}]")
     top = float(shown.max())
-    lines = sorted({line for line in LINES if line < top and abs(line - head) > 1e-9})
+    lines = sorted({line for line in LINES[units] if line < top and abs(line - head) > 1e-9})
     if lines and not spills.all():
         drawn = ax.contour(x, y, heights.of(shown), levels=heights.of(np.array(lines)), colors="white", linewidths=0.9)
-        ax.clabel(drawn, fontsize="small", fmt=lambda value: f"{value:.3g}")
+        label_contours(ax, drawn, 3)
     keys: list[Artist] = []
     if spills.any():
         ax.contourf(x, y, np.where(spills, -1.0, 1.0) if spills.all() else shown, levels=[-1e9, 0.0], colors=["0.93"],
@@ -75,9 +79,9 @@ def plot_spill_map(found: "SpillMap", ax: "Axes | None" = None, *, head: float =
         keys.extend(rings)
     grid = np.meshgrid(x, y)
     ax.plot(grid[0].ravel(), grid[1].ravel(), linestyle="", marker=".", markersize=1.8, color=INK, label="_burns")
-    ax.set_yticks(y, ["none" if area <= 0.0 else f"{area * 1e6:.3g}" for area in found.areas])
+    ax.set_yticks(y, ["none" if area <= 0.0 else f"{areas.of(area):.3g}" for area in found.areas])
     ax.set_xlabel(f"load [{volumes.unit}]")
-    ax.set_ylabel("relief, three square notches [mm2]")
+    ax.set_ylabel(f"relief, three square notches [{areas.unit}]")
     pot = "a pot that hardly cools the rim" if found.warm else "the pot"
     ax.set_title(f"{found.setup.name or 'burner'}: {pot}, flat on the rim", fontsize="medium")
     if keys:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 if TYPE_CHECKING:
     from matplotlib.artist import Artist
     from matplotlib.axes import Axes
+    from matplotlib.contour import ContourSet
 
 INK, PALE, FAINT = "0.1", "0.45", "0.75"
 BLUE, VERMILION, GREEN, ORANGE, SKY = "#0072B2", "#D55E00", "#009E73", "#E69F00", "#56B4E9"
@@ -30,6 +31,25 @@ def new_axes(ax: "Axes | None", width: float = 7.0, height: float = 4.4) -> "Axe
 
     made: Axes = pyplot.subplots(figsize=(width, height), layout="constrained")[1]
     return made
+
+
+EDGE = 0.04
+"""Share of the axes beside its frame where a contour's number would be cut [-]."""
+
+
+def label_contours(ax: "Axes", drawn: "ContourSet", figures: int) -> None:
+    """Write the numbers of contours on their lines, but for those that the frame would cut.
+
+    Parameters
+    ----------
+    ax : axes
+    drawn : the contours
+    figures : significant
+    """
+    for number in ax.clabel(drawn, fontsize="small", fmt=lambda value: f"{value:.{figures}g}"):
+        place = ax.transLimits.transform(ax.transScale.transform(number.get_position()))
+        if not all(EDGE <= share <= 1.0 - EDGE for share in place):
+            number.set_visible(False)
 
 
 def quiet(ax: "Axes") -> None:

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from burnsim.errors import InputError, nearest
 from burnsim.plots.scales import coordinate, readable
-from burnsim.plots.style import INK, new_axes
+from burnsim.plots.style import INK, label_contours, new_axes
 
 if TYPE_CHECKING:
     import xarray
@@ -91,7 +91,7 @@ def plot_map(
             inside = marks[(marks > filled.min()) & (marks < filled.max())]
             if inside.size:
                 lines = ax.contour(xs, ys, filled, levels=inside, colors="white", linewidths=1.0)
-                ax.clabel(lines, fontsize="small", fmt=lambda value: f"{value:.4g}")
+                label_contours(ax, lines, 4)
             ax.figure.colorbar(shades, ax=ax, label=label)
         else:
             ax.contourf(xs, ys, filled, levels=[filled.min() - 1.0, filled.min() + 1.0], colors="0.85")

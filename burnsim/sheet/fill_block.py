@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from burnsim.measures import in_system, written
+from burnsim.measures import in_si_only, in_system, written
 from burnsim.sheet.blocks import Block, Heading, Table, Words
 
 if TYPE_CHECKING:
@@ -34,7 +34,7 @@ def fill_block(findings: "Findings", units: str) -> Iterator[Block]:
 
 
 def _limits(fill: "FillLimits", units: str) -> Iterator[Block]:
-    from burnsim.studies.fill_text import NAMES, limits, sealed_note
+    from burnsim.studies.fill_text import NAMES, limits, no_limit, own_load, safe_words, sealed_note
 
     named = limits(fill)
     rows = []
@@ -42,11 +42,15 @@ def _limits(fill: "FillLimits", units: str) -> Iterator[Block]:
         label = NAMES[name]
         if name == "cold_tilted":
             label += f" {math.degrees(fill.tilt):.3g} deg"
-        safe = "none" if limit.volume is None else written(limit.volume, "volume", units)
+        safe = no_limit(limit) if limit.volume is None else written(limit.volume, "volume", units)
         rows.append((label, safe, in_system(limit.reason, units) + _doubt(limit, units)))
     safe = "none" if fill.safe is None else written(fill.safe, "volume", units)
-    rows.append(("safe in each of these", safe, "the lowest of them"))
+    label, why = safe_words(fill)
+    rows.append((label, safe, why))
     yield Table(("", "safe up to", "what spills first"), tuple(rows), (1.1, 0.7, 1.5))
+    own = own_load(fill)
+    if own:
+        yield Words(_told(own, units))
     yield Words(f"Margin kept: {in_system(str(fill.margin), units)}.", small=True)
     if fill.burning_sealed_warm is not None:
         yield Words(sealed_note(fill.burning_sealed_warm))
@@ -55,7 +59,12 @@ def _limits(fill: "FillLimits", units: str) -> Iterator[Block]:
         for note in limit.notes:
             told.setdefault(note, []).append(NAMES[name])
     for note, names in told.items():
-        yield Words(f"{', '.join(names).capitalize()}: {in_system(note, units)}.", small=True)
+        yield Words(f"{', '.join(names).capitalize()}: {_told(note, units)}.", small=True)
+
+
+def _told(note: str, units: str) -> str:
+    """A note in the one system of the sheet."""
+    return in_si_only(note) if units == "si" else in_system(note, units)
 
 
 def _doubt(limit: "Limit", units: str) -> str:

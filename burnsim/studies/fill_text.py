@@ -5,13 +5,14 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 
-from burnsim.measures import FLUID_OUNCE, INCH, in_system, measure
+from burnsim.measures import INCH, in_both, in_system, measure
 from burnsim.solve.spill import in_words
 from burnsim.studies.cold_fill import cold_capillarity
-from burnsim.studies.fill import FillLimits, Limit, burning_head
+from burnsim.studies.fill import DARK, FillLimits, Limit, burning_head
 
 PART = re.compile(r"(?<=[a-z] )([+-]?)(\d+\.\d)(?=,| =)")  # one part of a level [mm], as `in_words` adds them up
 BOTH = re.compile(r"\d+\.\d ml \((\d+\.\d\d fl oz)\)")  # an amount as `_amount` writes it
+WIDE = len("1000.0 ml (33.81 fl oz)")
 NAMES = {
     "cold_level": "cold, level",
     "cold_tilted": "cold, tilted",
@@ -91,7 +92,6 @@ def _in_us(line: str) -> str:
     """A line in US units; amounts that stand in both keep the second, in a table at the end of their column."""
     if line.startswith("  "):
         line = BOTH.sub(lambda found: found[1].rjust(len(found[0])), line, count=1)
-    line = BOTH.sub(lambda found: found[1], line)
     line = PART.sub(lambda found: f"{found[1]}{float(found[2]) * 1e-3 / INCH:.2f}", line)
     return in_system(line, "us")
 
@@ -107,9 +107,12 @@ def _lines(found: FillLimits) -> Iterator[str]:
         if name == "cold_tilted":
             label += f" {math.degrees(found.tilt):.3g} deg"
         yield _limit_line(label, limit)
-    decides = any(limit.dark and limit.proven == found.safe for limit in (found.burning_vented, found.sealed))
-    why = "   only burns that stayed lit to their end count" if decides else ""
-    yield f"  {'safe in each of these':<24} {_amount(found.safe):>20}{why}"
+    label, why = safe_words(found)
+    yield f"  {label:<24} {_amount(found.safe):>{WIDE}}   {why}"
+    own = own_load(found)
+    if own:
+        yield ""
+        yield own
     yield ""
     if jets:
         hold = cold_capillarity(setup).hold_off
@@ -139,6 +142,47 @@ def _lines(found: FillLimits) -> Iterator[str]:
         yield sealed_note(found.burning_sealed_warm)
 
 
+def safe_words(found: FillLimits) -> tuple[str, str]:
+    """The name of the load that is safe, and what it stands on.
+
+    Parameters
+    ----------
+    found : fill limits
+    """
+    label = "safe in each of these"
+    if any(one.volume is None and one.reason == DARK for one in limits(found).values()):
+        label = "safe in each of the rest"
+    decides = any(limit.dark and limit.proven == found.safe for limit in (found.burning_vented, found.sealed))
+    if found.safe is None:
+        return label, "no load is known to keep every limit"
+    return label, "only burns that stayed lit to their end count" if decides else "the lowest of them"
+
+
+def own_load(found: FillLimits) -> str:
+    """A warning that the design loads more than is known to be safe; empty if it does not.
+
+    Parameters
+    ----------
+    found : fill limits
+    """
+    load = found.setup.charge.volume
+    if found.safe is None or load <= found.safe:
+        return ""
+    return f"The design loads {in_both(load)}: more than the {in_both(found.safe)} that are known to be safe."
+
+
+def no_limit(limit: Limit) -> str:
+    """What stands in place of a load where there is no limit: "none", "not known" or "does not apply".
+
+    Parameters
+    ----------
+    limit : without a volume
+    """
+    if limit.binding is not None:
+        return "none"
+    return "not known" if limit.reason == DARK else "does not apply"
+
+
 def sealed_note(warm: Limit) -> str:
     """What a pot that puts the jets out means for the limit with the well sealed, and whether a warm one does too.
 
@@ -160,9 +204,9 @@ def _told(name: str) -> str:
 
 def _limit_line(label: str, limit: Limit) -> str:
     if limit.volume is None:
-        return f"  {label:<24} none: {limit.reason}"
+        return f"  {label:<24} {no_limit(limit)}: {limit.reason}"
     kept = {"head": "head kept", "share": "share kept", "": "no margin"}[limit.kept]
-    line = f"  {label:<24} {_amount(limit.volume):>20}   {limit.reason} ({kept})"
+    line = f"  {label:<24} {_amount(limit.volume):>{WIDE}}   {limit.reason} ({kept})"
     if not limit.dark:
         return line
     return line + ("; unproven" if limit.proven is None else f"; unproven above {_amount(limit.proven)}: {limit.dark}")
@@ -171,7 +215,7 @@ def _limit_line(label: str, limit: Limit) -> str:
 def _amount(volume: float | None) -> str:
     if volume is None:
         return "none"
-    return f"{volume * 1e6:.1f} ml ({volume / FLUID_OUNCE:.2f} fl oz)"
+    return in_both(volume)
 
 
 def _ml(volume: float | None) -> float | None:

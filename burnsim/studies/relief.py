@@ -40,6 +40,7 @@ class Relief:
     warm : whether it was found for a pot that hardly cools the rim, since the cold one put the jets out
     dark : what befalls this load even with wide notches before it can spill, so that no burn shows what it needs; ""
         if it stays lit
+    applies : whether there is a well that a relief could open, and that the pot could close
     """
 
     area: float | None
@@ -51,6 +52,7 @@ class Relief:
     single: bool
     warm: bool
     dark: str = ""
+    applies: bool = True
 
     def in_words(self) -> str:
         """The relief as a clause."""
@@ -58,7 +60,8 @@ class Relief:
         if self.dark:
             return f"not known: {self.reason}"
         if self.area is None:
-            return f"none to be had: {self.reason}"
+            lacking = "not known" if self.reason == DARK else "none to be had"
+            return f"{lacking if self.applies else 'does not apply'}: {self.reason}"
         if self.area <= 0.0:
             return f"none needed: {self.reason}"
         count = f"{self.notches} notch(es) of {notch}" if self.notches else f"no number of notches of {notch}"
@@ -106,7 +109,7 @@ def relief_needed(
     shut = closed(given)
     if isinstance(shut, str) or given.burner.kind == "sealed chamber":
         why = shut if isinstance(shut, str) else "the chamber is sealed by design; its jets are all its relief"
-        return Relief(None, None, width, depth, load, why, True, False)
+        return Relief(None, None, width, depth, load, why, True, False, applies=False)
     _notched(shut, 1, width, depth)
     head = burning_head(given, margin)
     expect(2)

@@ -1,15 +1,18 @@
 """What burns prove: a burner that went out, or never lit, has shown nothing of its load."""
 
 import math
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 import burnsim
+from burnsim.measures import in_both, written
 from burnsim.model.vary import vary
 from burnsim.studies import fill, relief, spill_map
-from burnsim.studies.fill import Margin, burning_limit, fill_limit
+from burnsim.studies.fill import Limit, Margin, burning_limit, fill_limit
 from burnsim.studies.fill_proof import Proof, proof, turn
+from burnsim.studies.fill_text import no_limit, safe_words
 from burnsim.studies.relief import relief_needed
 from burnsim.studies.spill_runs import Seen, look
 
@@ -76,7 +79,9 @@ def test_nothing_is_proven_above_what_stayed_lit(monkeypatch):
     assert plain["unproven"] == {"burning_vented": "its jets go out"}
     text = found.summary()
     assert f"unproven above {limit.proven / ML:.1f} ml" in text
-    assert f"above {limit.stayed_lit / ML:.1f} ml its jets go out before it can spill" in text
+    assert f"above {in_both(limit.stayed_lit)} its jets go out before it can spill" in text
+    ounces = f"above {written(limit.proven, 'volume', 'us')}"  # the same number in the table and in the note
+    assert found.summary("us").count(ounces) == 2
 
 
 def test_the_margin_of_head_counts_for_lit_burns_only(monkeypatch):
@@ -168,3 +173,30 @@ def test_the_proven_load_burns_to_its_end(temperature):
     assert proven.clearance > 0.0
     assert top.stayed_lit == (limit.dark == "")
     assert limit.proven == (limit.stayed_lit if limit.dark else limit.volume)
+
+
+def test_a_load_above_the_safe_one_is_told(monkeypatch):
+    monkeypatch.setattr(fill, "look", law(100 * ML, 50 * ML))
+    for load, told in ((30e-6, False), (47e-6, True)):
+        found = fill_limit(vary(WEEKEND, {"pot": None, "charge.volume": load}))
+        assert found.safe < 47e-6
+        assert (f"The design loads {in_both(load)}" in found.summary()) is told
+
+
+def test_what_does_not_apply_is_not_called_none():
+    found = relief_needed(burnsim.load(Path(__file__).parents[2] / "examples" / "garden_open_cup.toml"))
+    assert not found.applies
+    assert found.in_words().startswith("does not apply: an open cup")
+    assert no_limit(Limit(None, None, None, "an open cup has no gallery")) == "does not apply"
+    assert no_limit(Limit(None, None, None, fill.DARK)) == "not known"
+    assert no_limit(Limit(None, 1e-6, "swell", "it froths over")) == "none"
+
+
+def test_safe_words_tell_what_the_safe_load_stands_on(monkeypatch):
+    monkeypatch.setattr(fill, "look", law(100 * ML, 50 * ML))
+    found = fill_limit(vary(WEEKEND, {"pot": None}))
+    assert safe_words(found) == ("safe in each of these", "only burns that stayed lit to their end count")
+    dark = replace(found, burning_sealed=Limit(None, None, None, fill.DARK))
+    assert safe_words(dark)[0] == "safe in each of the rest"
+    lit = replace(found, burning_vented=replace(found.burning_vented, dark="", proven_to=None))
+    assert safe_words(lit) == ("safe in each of these", "the lowest of them")
