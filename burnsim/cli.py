@@ -75,13 +75,23 @@ def main(argv: Sequence[str] | None = None) -> int:
     return 0
 
 
+class _Columns(argparse.RawDescriptionHelpFormatter):
+    """Help with all commands in one column: argparse leaves no room for the indent of the longest name."""
+
+    def add_argument(self, action: argparse.Action) -> None:
+        """Add an argument, and room for the indent of those below it."""
+        super().add_argument(action)
+        if isinstance(action, argparse._SubParsersAction):
+            self._action_max_length += self._indent_increment
+
+
 def build_parser() -> argparse.ArgumentParser:
     """Make the parser of the whole command, all its subcommands included."""
     parser = argparse.ArgumentParser(
         prog="burnsim",
         description="Predict bloom, boil and burn-out of a small spirit burner from its design file.",
         epilog=EPILOG,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
+        formatter_class=_Columns,
     )
     parser.add_argument("--version", action="version", version=f"burnsim {__version__}")
     commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")

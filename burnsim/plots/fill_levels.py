@@ -39,9 +39,9 @@ def plot_fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: s
     ----------
     limits
         Fill limits of a design. At the left stands the load that is safe in each of them, as poured, cold; at the right
-        the load that just spills, as it begins to: its cold level, hot level and froth. A dashed line is the surface of
-        the cold tilted load that spills. Where the site is tilted, a line besides that of the jets is the mean level
-        that reaches the lowest of them.
+        the load that just spills, as it begins to: its cold level, hot level and froth; or, where none spills as it
+        burns, the cold one that runs over. A dashed line is the surface of the cold tilted load that spills. Where the
+        site is tilted, a line besides that of the jets is the mean level that reaches the lowest of them.
     ax
         Axes to draw on [mm]; default none: new ones.
     units
@@ -75,6 +75,9 @@ def plot_fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: s
         ]
         if found.swell > 0.05e-3:
             marks.append((found.froth, f"froth, {_height(found.froth, units)}", "-."))
+    else:
+        limit = limits.cold_level
+        marks = _runs_over(ax, limits, units)
     edge = geometry.lowest_jet_edge(burner) if burner.jets is not None else geometry.lip_height(burner)
     marks.append((edge, f"{'jets' if burner.jets else 'rim'}, {_height(edge, units)}", "--"))
     tilt = setup.site.tilt
@@ -89,14 +92,27 @@ def plot_fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: s
         ax.annotate(text, (half + 3.0, level * MM), (half + 7.0, place), fontsize="small", va="center",
                     arrowprops={"arrowstyle": "-", "color": PALE, "linewidth": 0.6})  # fmt: skip
     _tilted(ax, limits)
-    if limit.spills is not None and found is not None:
-        ax.annotate(f"{written(limit.spills, 'volume', units)} just spills:\n{found.lead}",
+    if limit.spills is not None:
+        why = limit.reason if found is None else found.lead
+        ax.annotate(f"{written(limit.spills, 'volume', units)} just spills:\n{why}",
                     (0.5 * half, 1.06 * burner.height * MM), fontsize="small", va="bottom", ha="center")  # fmt: skip
     wide = half + 36.0
     ax.set_xlim(-wide, wide)
     ax.set_ylim(-4.0, burner.height * MM * 1.35)
     ax.set_title(f"{setup.name or 'burner'}: levels", fontsize="medium")
     return ax
+
+
+def _runs_over(ax: "Axes", limits: "FillLimits", units: str) -> list[tuple[float, str, str]]:
+    """Fill the right half with the cold load that just runs over on a level stand; return the mark of its level."""
+    from burnsim.studies.cold_fill import cold_fill
+
+    setup = limits.setup
+    rest = cold_fill(setup, 0.0)
+    for room, level in (("gallery", rest.gallery), ("well", rest.well)):
+        _fill(ax, setup.burner, room, 1.0, 0.0, level, "cold")
+    level = rest.gallery if setup.burner.jets is not None else rest.well
+    return [(level, f"cold, {_height(level, units)}", "-")]
 
 
 def _safe_words(ax: "Axes", limits: "FillLimits", units: str) -> None:
@@ -240,5 +256,5 @@ def _tilted(ax: "Axes", limits: "FillLimits") -> None:
     left, right = max(-reach, -level / slope), min(reach, (burner.height - level) / slope)
     ax.plot([left * MM, right * MM], [(level + left * slope) * MM, (level + right * slope) * MM], color=PALE,
             linewidth=1.0, linestyle=(0, (5, 2)), label="_tilted", zorder=4)  # fmt: skip
-    ax.annotate(f"{math.degrees(limits.tilt):.3g} deg", (-0.45 * reach * MM, (level - 0.45 * rise) * MM),
-                fontsize="small", color=PALE, va="bottom", ha="center")  # fmt: skip
+    ax.annotate(f"{math.degrees(limits.tilt):.3g} deg", (-0.3 * reach * MM, (level - 0.3 * rise) * MM), (0.0, 2.0),
+                textcoords="offset points", fontsize="small", color=PALE, va="bottom", ha="right")  # fmt: skip

@@ -115,6 +115,6 @@ def plot_flows(burn: "Burn", time: float, ax: "Axes | None" = None, *, units: st
     quiet(ax)
     title = f"{burn.setup.name or 'burn'}, {format_time(time)} after the match"
     if burn.setup.pot is not None:
-        title += f": water {written(flows.pot_temperature, 'temperature', units)}"
+        title += f"\nwater {written(flows.pot_temperature, 'temperature', units)}"
     ax.set_title(title)
     return ax

@@ -28,7 +28,7 @@ def bench_form(setup: "Setup", units: str = "si") -> Iterator[Block]:
     if pot is not None:
         litres = f"{pot.water * 1e3:.2f} l" if units == "si" else written(pot.water, "volume", units, 1)
         water = f"plan {litres}"
-    fields = (
+    fields = [
         ("build", ""),
         ("date", ""),
         ("fuel (what the bottle says)", ""),
@@ -53,7 +53,11 @@ def bench_form(setup: "Setup", units: str = "si") -> Iterator[Block]:
         ("water left, mass", "g"),
         ("thermometer good to", degrees),
         ("clock good to", "s"),
-    )
+    ]
+    if setup.burner.wick is None:
+        fields.remove(("primer on the wick", primer))
+    if setup.burner.jets is None:
+        fields.remove(("bloom: all jets lit", "min:s"))
     yield Heading(f"Bench log: {setup.name or 'burner'}")
     yield Words(
         "Weigh the burner before and after; stir before each reading; note the time on a running clock. Typed into a "
@@ -64,6 +68,6 @@ def bench_form(setup: "Setup", units: str = "si") -> Iterator[Block]:
         "time [min:s]",
         f"water [{degrees}]",
         "burner on the scale [g]",
-        "note (bloom, boil, spill ...)",
+        "note (boil, spill ...)" if setup.burner.jets is None else "note (bloom, boil, spill ...)",
     )
-    yield Form(fields, columns, ROWS)
+    yield Form(tuple(fields), columns, ROWS)

@@ -16,7 +16,7 @@ p { margin: 0.4rem 0; } .small, figcaption { font-size: 0.8rem; color: #333; }
 ul { margin: 0.3rem 0; padding-left: 1.2rem; } li { margin: 0.15rem 0; }
 .pair { display: flex; flex-wrap: wrap; gap: 0 1.5rem; } .pair > div { min-width: min(100%, 21rem); }
 figure { margin: 0.5rem 0; }
-figure svg { display: block; width: 100%; max-width: calc(1.4 * var(--size)); height: auto; }
+figure svg { display: block; width: 100%; max-width: calc(1.4 * var(--size)); height: auto; margin: 0 auto; }
 .scroll { overflow-x: auto; } table { border-collapse: collapse; width: 100%; font-size: 0.85rem; }
 th, td { text-align: left; vertical-align: top; padding: 0.15rem 0.6rem 0.15rem 0; border-bottom: 1px solid #bbb; }
 th { border-bottom: 1.5px solid #111; } .form td { height: 1.7rem; border: 1px solid #888; }

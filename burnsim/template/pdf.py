@@ -85,13 +85,18 @@ def _head(canvas: Any, name: str, words: list[str], sheet: Sheet) -> None:
 
 
 def _foot(canvas: Any, text: str, sheet: Sheet) -> None:
-    """A bar of 100 mm on every page, for pages may be printed one by one."""
+    """A bar of 100 mm on every page, for pages may be printed one by one; a long name stands above its words."""
+    from reportlab.pdfbase.pdfmetrics import stringWidth
+
     y = MARGIN + 2.0
     _line(canvas, Line(SCALE, ((MARGIN, y), (MARGIN + 100.0, y))))
     for k in range(11):
         _line(canvas, Line(SCALE, ((MARGIN + 10.0 * k, y), (MARGIN + 10.0 * k, y + (1.5 if k % 5 else 3.0)))))
-    _words(canvas, MARGIN + 103.0, y, "100 mm: check it with a ruler; print at 100 %, not fitted to the page", SMALL)
-    _words(canvas, sheet.width - MARGIN, y, text, SMALL, "right")
+    beside = "100 mm: check it with a ruler; print at 100 %, not fitted to the page"
+    _words(canvas, MARGIN + 103.0, y, beside, SMALL)
+    taken = sum(stringWidth(one, REGULAR, SMALL) for one in (beside, text))  # [mm], as is the size
+    free = sheet.width - 2.0 * MARGIN - 103.0 - 4.0
+    _words(canvas, sheet.width - MARGIN, y + (0.0 if taken <= free else 1.5 * SMALL), text, SMALL, "right")
 
 
 def _tile(canvas: Any, tile: Tile) -> None:

@@ -213,3 +213,41 @@ def test_no_map_of_what_never_lights(monkeypatch):
     )
     with pytest.raises(burnsim.InputError, match="never lights"):
         burnsim.spill_map(WEEKEND)
+
+
+def test_where_no_burn_spills_the_right_half_holds_the_cold_load_that_runs_over(monkeypatch):
+    cup = burnsim.load(EXAMPLES / "garden_open_cup.toml")
+    dry = Limit(60e-6, None, "rim", "it runs over the rim", "head")
+    monkeypatch.setattr(fill, "burning_limit", lambda *args, **options: dry)
+    limits = burnsim.fill_limit(cup, tilt=math.radians(5.0))
+    ax = axes()
+    plot_fill_levels(limits, ax=ax)
+    [right] = boxes(ax, "_cold well")
+    assert right.get_x() == 0.0
+    assert right.get_height() == pytest.approx(cup.burner.height * 1e3)
+    words = [text.get_text() for text in ax.texts]
+    assert f"{limits.cold_level.spills * 1e6:.1f} ml just spills:\nit runs over the rim" in words
+    assert "cold, 25.0 mm" in words
+
+
+def test_the_angle_stands_clear_of_its_line(limits):
+    figure = Figure(figsize=(9.0, 5.2), layout="constrained")
+    ax = figure.subplots()
+    plot_fill_levels(limits, ax=ax)
+    figure.draw_without_rendering()
+    box = next(text for text in ax.texts if text.get_text() == "5 deg").get_window_extent()
+    line = next(line for line in ax.get_lines() if line.get_label() == "_tilted")
+    (x0, y0), (x1, y1) = ax.transData.transform(np.column_stack(line.get_data()))
+    for corner in (box.x0, box.x1):
+        assert y0 + (y1 - y0) * (corner - x0) / (x1 - x0) < box.y0
+
+
+def test_the_map_of_the_relief_in_us_units():
+    area = 0.0254**2
+    found = SpillMap(
+        WEEKEND, np.array([30e-6, 60e-6]), np.array([0.0, area]), np.array([[2e-3, 1e-3], [9e-3, 5e-3]]), True
+    )
+    ax = axes()
+    plot_spill_map(found, ax=ax, units="us")
+    assert ax.get_ylabel() == "relief, three square notches [in2]"
+    assert [label.get_text() for label in ax.get_yticklabels()] == ["none", "1"]

@@ -18,6 +18,7 @@ from burnsim.errors import InputError
 from burnsim.paper import PAPERS
 from burnsim.plots.prediction_plot import plot_prediction
 from burnsim.sheet import Findings, find, save_sheet
+from burnsim.sheet.bench_form import bench_form
 from burnsim.sheet.blocks import Form, Table, pictures
 from burnsim.sheet.content import make_sheet
 from burnsim.sheet.fill_block import relief_words
@@ -208,7 +209,7 @@ def test_the_fill_table_tells_what_the_study_tells(whole: Findings) -> None:
     )
     assert "cold, tilted 4.98 deg" in words  # 0.087 rad
     assert "33.0 ml made up; unproven above 29.0 ml: the jets went out" in words
-    assert "safe in each of these 29.0 ml" in words  # what is proven
+    assert "safe in each of these 29.0 ml only burns that stayed lit to their end count" in words  # what is proven
     assert "cold pot puts the jets out" in words
     assert "The same, warm pot: some burns went out." in words
     assert "cold pot puts" not in words_of(html_sheet(make_sheet(setup, whole)))
@@ -247,6 +248,15 @@ def test_relief_is_asked_of_the_study_whatever_the_pot_rests_on(monkeypatch: pyt
     found = find(setup)
     assert found.relief is told
     assert relief_words(told, "si").endswith("the pot flat on the rim: none to be had: it never lights: made up.")
+
+
+def test_an_open_cup_has_a_form_without_wick_and_jets() -> None:
+    cup, wall = (burnsim.load(next(path for path in EXAMPLES if part in path.stem)) for part in ("cup", "double_wall"))
+
+    def fields(setup: burnsim.Setup) -> list[str]:
+        return [name for block in bench_form(setup) if isinstance(block, Form) for name, _ in block.fields]
+
+    assert set(fields(wall)) - set(fields(cup)) == {"primer on the wick", "bloom: all jets lit"}
 
 
 def test_html_is_one_file_that_fetches_nothing(whole: Findings) -> None:

@@ -260,3 +260,21 @@ def test_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert cli.main(["template", design, "-o", str(target), "--paper-thickness", "5 ml"]) == 2
     with pytest.raises(InputError, match="letter"):
         save_template(burnsim.load(design), target, paper="leter")
+
+
+@pytest.mark.parametrize("name", ["short", "workshop sealed chamber", "a burner whose name is far too long"])
+def test_words_at_the_foot_do_not_meet(tmp_path: Path, name: str) -> None:
+    from reportlab.pdfbase.pdfmetrics import stringWidth
+
+    save_template(weekend(name=name), tmp_path / "t.pdf", paper="letter")
+    size = 2.7 / 25.4 * 72.0
+    places: dict[str, tuple[float, float, float]] = {}  # left, right, foot
+
+    def visit(text: str, cm: list[float], tm: list[float], font: object, height: float) -> None:
+        left = cm[4] + tm[4]
+        places[text.strip()] = (left, left + stringWidth(text.strip(), REGULAR, size), cm[5] + tm[5])
+
+    pypdf.PdfReader(tmp_path / "t.pdf").pages[0].extract_text(visitor_text=visit)
+    bar, page = (next(place for text, place in places.items() if part in text) for part in ("check it", "page 1 of 1"))
+    assert page[1] == pytest.approx((279.4 - MARGIN) / 25.4 * 72.0, abs=0.5)
+    assert bar[1] < page[0] or page[2] - bar[2] > size
