@@ -7,19 +7,22 @@ result), 1 the run failed, 2 bad input.
 import argparse
 import contextlib
 import os
+import re
 import sys
 import warnings
 from collections.abc import Iterator, Sequence
-from typing import TextIO
+from typing import NoReturn, TextIO
 
 from burnsim import __version__
 from burnsim.commands import add_all
 from burnsim.commands.colour import painted
 from burnsim.commands.output import say
-from burnsim.errors import InputError
+from burnsim.errors import InputError, nearest
 
 FAILED = 1
 BAD_INPUT = 2
+_CHOICE = re.compile(r"invalid choice: '(.*?)' \(choose from (.*)\)")
+_QUOTED = re.compile(r"[^\s',]+(?: [^\s',]+)*")
 EPILOG = """\
 start here:
   burnsim new my.toml                   write a design file to edit
@@ -75,6 +78,16 @@ def main(argv: Sequence[str] | None = None) -> int:
     return 0
 
 
+class _Parser(argparse.ArgumentParser):
+    """A parser that guesses what a misspelt word meant."""
+
+    def error(self, message: str) -> NoReturn:
+        """Print usage and message, and exit."""
+        wrong = _CHOICE.search(message)
+        guess = None if wrong is None else nearest(wrong[1], _QUOTED.findall(wrong[2]))
+        super().error(message if guess is None else f"{message}: did you mean {guess!r}?")
+
+
 class _Columns(argparse.RawDescriptionHelpFormatter):
     """Help with all commands in one column: argparse leaves no room for the indent of the longest name."""
 
@@ -87,17 +100,19 @@ class _Columns(argparse.RawDescriptionHelpFormatter):
 
 def build_parser() -> argparse.ArgumentParser:
     """Make the parser of the whole command, all its subcommands included."""
-    parser = argparse.ArgumentParser(
+    parser = _Parser(
         prog="burnsim",
         description="Predict bloom, boil and burn-out of a small spirit burner from its design file.",
         epilog=EPILOG,
         formatter_class=_Columns,
     )
     parser.add_argument("--version", action="version", version=f"burnsim {__version__}")
-    commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
-
-    add_all(commands)
+    _add_commands(parser)
     return parser
+
+
+def _add_commands(parser: argparse.ArgumentParser) -> None:
+    add_all(parser.add_subparsers(title="commands", required=True, metavar="COMMAND"))
 
 
 @contextlib.contextmanager

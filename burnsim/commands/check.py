@@ -37,7 +37,6 @@ def _check(options: argparse.Namespace) -> None:
         print(json.dumps(setup_to_dict(setup), indent=2, allow_nan=False))
         return
     from burnsim.commands.colour import with_headings
-    from burnsim.measures import in_system
     from burnsim.sheet import understood
 
-    print(with_headings(in_system(understood(setup), options.units), sys.stdout))
+    print(with_headings(understood(setup, options.units), sys.stdout))

@@ -5,7 +5,7 @@ import json
 from typing import TYPE_CHECKING
 
 from burnsim.commands.bar import bar
-from burnsim.commands.output import PICTURE_SUFFIXES, check_output, print_cautions, say
+from burnsim.commands.output import PICTURE_SUFFIXES, check_output, print_cautions, say, told_of
 from burnsim.commands.picture import add_units, save_picture
 from burnsim.commands.with_factors import add_factors, apply_factors
 from burnsim.errors import InputError
@@ -66,6 +66,8 @@ def _fuels(options: argparse.Namespace) -> None:
         check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
     chosen = None if options.fuels is None else spirits(options.fuels)
     prices = None if options.prices is None else price_list(options.prices)
+    if options.boils < 1:
+        raise InputError("--boils", options.boils, "is not a whole number from 1", "write it like --boils 6")
     say(f"burning {'every ready spirit' if chosen is None else ', '.join(fuel.name for fuel in chosen)} ...")
     with bar():
         comparison = compare_fuels(
@@ -127,7 +129,11 @@ def spirits(text: str) -> "list[Blend]":
         )
     from burnsim.substances.blend import blend
 
-    return [blend(part) for part in _parts(text)]
+    parts = _parts(text)
+    if not parts:
+        raise InputError("--fuels", text, "names no spirit", "leave it out for every ready spirit")
+    with told_of({"fuel": "--fuels"}, "--fuels"):
+        return [blend(part) for part in parts]
 
 
 def price_list(text: str) -> dict[str, float]:

@@ -34,6 +34,9 @@ def _new(options: argparse.Namespace) -> None:
     target = Path(options.file)
     if target.exists() and not options.force:
         raise InputError("--force", None, f"is needed to write over {target}", "choose another name, or add --force")
-    with output("FILE", options.file) as place:
+    if not target.parent.is_dir():
+        missing = f"cannot be written: there is no directory {target.parent}"
+        raise InputError("file", options.file, missing, "make it first")
+    with output("file", options.file) as place:
         Path(place).write_text(design_text(options.kind, target.stem.replace("_", " ")), encoding="utf-8")
     say(f"{options.kind} written to {target}; edit it, then: burnsim check {target}")

@@ -3,7 +3,7 @@
 import contextlib
 import os
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from burnsim.errors import InputError
@@ -28,14 +28,33 @@ def output(option: str, path: str) -> Iterator[str]:
         ) from None
 
 
+@contextlib.contextmanager
+def told_of(options: Mapping[str, str], rest: str = "") -> Iterator[None]:
+    """Have bad input told of the option that it came from, and not of the design file.
+
+    Parameters
+    ----------
+    options : options by the names of what the library calls them
+    rest : option whose name goes before every other field; default none: these stay as they are
+    """
+    try:
+        yield
+    except InputError as error:
+        if error.field.startswith("--") or error.field == "file" or not (rest or error.field in options):
+            raise
+        field = options.get(error.field, f"{rest} {error.field}")
+        raise InputError(field, error.value, error.problem, error.remedy) from None
+
+
 def check_output(option: str, path: str, suffixes: tuple[str, ...], design: str) -> None:
     """Refuse an output file that could not be written, or that is the design itself, before the run."""
     target = Path(path)
     if suffixes and target.suffix.lower() not in suffixes:
+        what = "a picture format" if suffixes == PICTURE_SUFFIXES else "a format that can be written"
         raise InputError(
             option,
             path,
-            "is not a picture format; allowed: " + ", ".join(suffixes),
+            f"is not {what}; allowed: " + ", ".join(suffixes),
             "choose another file name",
         )
     if target.is_dir():

@@ -4,7 +4,7 @@ import argparse
 import json
 
 from burnsim.commands.bar import bar
-from burnsim.commands.output import PICTURE_SUFFIXES, check_output, print_cautions, say
+from burnsim.commands.output import PICTURE_SUFFIXES, check_output, print_cautions, say, told_of
 from burnsim.commands.picture import add_units, save_picture
 from burnsim.commands.with_factors import add_factors, read_factors
 
@@ -48,7 +48,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 def _predict(options: argparse.Namespace) -> None:
     from burnsim.commands.number import whole
     from burnsim.files import load
-    from burnsim.studies.predict import predict
+    from burnsim.studies.predict import check_tolerances, predict
     from burnsim.studies.predict_text import prediction_dict, prediction_text, sensitivity_dict, sensitivity_text
     from burnsim.studies.sensitivity import sensitivity
 
@@ -58,8 +58,9 @@ def _predict(options: argparse.Namespace) -> None:
     belief = read_factors(options)
     if belief is not None and options.new_build:
         belief = belief.for_new_build()
-    burns, seed = whole(options.burns, "--burns"), whole(options.seed, "--seed")
-    tolerances = dict(_tolerance(text) for text in options.tolerance)
+    burns, seed = whole(options.burns, "--burns", 8, 2**20), whole(options.seed, "--seed")
+    with told_of({}, "--tolerance"):
+        tolerances = check_tolerances(setup, dict(_tolerance(text) for text in options.tolerance))
     say(f"burning {setup.name or options.file} {burns} times ...")
     with bar():
         found = predict(setup, n=burns, seed=seed, belief=belief, tolerances=tolerances)

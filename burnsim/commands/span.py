@@ -7,6 +7,7 @@ from burnsim.errors import InputError
 from burnsim.model.fields import allowed, shown
 from burnsim.units import parse
 
+EXAMPLES = {"temperature": "-15degC:25degC:5", "length": "0m:4000m:1000, or 1500m"}
 LONGEST = 200
 """Most values on one axis."""
 
@@ -55,21 +56,29 @@ def span(text: str, dimension: str, option: str, field: str | None = None) -> tu
 def _values(text: str, dimension: str, option: str) -> tuple[float, ...]:
     parts = text.split(":")
     if len(parts) == 1:
-        return tuple(parse(part.strip(), dimension, option) for part in text.split(","))
+        return tuple(_read(part.strip(), dimension, option) for part in text.split(","))
     if len(parts) != 3:
-        raise InputError(option, text, "is neither first:last:step nor a list", "write it like -15degC:25degC:5")
+        raise InputError(option, text, "is neither first:last:step nor a list", f"write it like {EXAMPLES[dimension]}")
     (first, unit), (last, other), (step, third) = (_split(part, text, option) for part in parts)
     unit = unit or other
     if other not in ("", unit) or third not in ("", unit):
         raise InputError(option, text, "has more than one unit", "write all three in the same unit")
     for value in (first, last):
-        parse(f"{float(value)} {unit}".strip(), dimension, option)
+        _read(f"{float(value)} {unit}".strip(), dimension, option)
     if step == 0 or (last - first) / step < 0:
         raise InputError(option, text, "has a step that does not lead to its last value", "give a step above 0")
     count = int((last - first) / step) + 1
     if count > LONGEST:
         raise InputError(option, text, f"has {count} values; allowed up to {LONGEST}", "use a longer step")
     return tuple(parse(f"{float(first + k * step)!r} {unit}".strip(), dimension, option) for k in range(count))
+
+
+def _read(part: str, dimension: str, option: str) -> float:
+    """One value; if it has no unit, the remedy is an axis and not the length of a hole."""
+    try:
+        return parse(part, dimension, option)
+    except InputError as error:
+        raise InputError(option, error.value, error.problem, f"write it like {EXAMPLES[dimension]}") from None
 
 
 def _split(part: str, text: str, option: str) -> tuple[Fraction, str]:

@@ -4,10 +4,11 @@ import argparse
 import json
 
 from burnsim.commands.bar import bar
-from burnsim.commands.output import PICTURE_SUFFIXES, check_output, print_cautions, say
+from burnsim.commands.output import PICTURE_SUFFIXES, check_output, print_cautions, say, told_of
 from burnsim.commands.picture import add_units, save_picture
 from burnsim.commands.with_factors import add_factors, apply_factors
 
+OPTIONS = {"air_temperatures": "--ambient", "altitudes": "--altitude", "most_primer": "--most-primer"}
 EXAMPLES = """\
 examples:
   burnsim start my.toml                                               from -15 to 25 degC, from 0 to 4000 m
@@ -48,6 +49,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 
 def _start(options: argparse.Namespace) -> None:
     from burnsim.commands.span import span
+    from burnsim.errors import InputError
     from burnsim.files import load
     from burnsim.studies.start import start_map
     from burnsim.units import parse
@@ -58,8 +60,11 @@ def _start(options: argparse.Namespace) -> None:
     warm = span(options.ambient, "temperature", "--ambient", "site.air_temperature")
     high = span(options.altitude, "length", "--altitude", "site.altitude")
     most = None if options.most_primer is None else parse(options.most_primer, "volume", "--most-primer")
-    say(f"burning in {len(warm) * len(high)} places ...")
-    with bar():
+    if most is not None and most < 0.0:
+        raise InputError("--most-primer", options.most_primer, "is below 0", "write it like --most-primer '6 ml'")
+    places = len(warm) * len(high)
+    say(f"burning in {places} {'place' if places == 1 else 'places'} ...")
+    with bar(), told_of(OPTIONS):
         result = start_map(setup, warm, high, most_primer=most)
     units = options.units
     if options.plot is not None:

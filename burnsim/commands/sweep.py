@@ -4,7 +4,7 @@ import argparse
 import json
 from typing import TYPE_CHECKING
 
-from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, print_cautions, say
+from burnsim.commands.output import PICTURE_SUFFIXES, check_output, output, print_cautions, say, told_of
 from burnsim.commands.picture import add_units, save_picture
 from burnsim.commands.vary_option import GRAMMAR, read_vary
 from burnsim.commands.with_factors import add_factors, apply_factors
@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
     from burnsim.studies.sweep_points import Mode
 
+OPTIONS = {"values": "--vary", "samples": "--samples", "seed": "--seed", "out": "--out"}
 EXAMPLES = """\
 examples:
   burnsim sweep my.toml --vary "burner.jets.count=16:32:8" --out jets.csv      one field, kept as a table
@@ -58,16 +59,19 @@ def _sweep(options: argparse.Namespace) -> None:
     from burnsim.studies.sweep import sweep
 
     setup = apply_factors(load(options.file), options)
-    values = read_vary(options.vary, options.samples is not None)
+    with told_of(OPTIONS, "--vary"):
+        values = read_vary(options.vary, options.samples is not None)
     if options.plot is not None:
         check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
         _check_show(options.show)
     if options.out is not None:
         check_output("--out", options.out, (), options.file)
     mode: Mode = "paired" if options.paired else "grid" if options.samples is None else "sobol"
+    if options.workers is not None and options.workers < 1:
+        raise InputError("--workers", options.workers, "is not a whole number from 1", "leave it out for one a core")
     say(f"sweeping {setup.name or options.file} ...")
     try:
-        with output("--out", str(options.out)):
+        with output("--out", str(options.out)), told_of(OPTIONS, "--vary"):
             dataset = sweep(
                 setup,
                 values,

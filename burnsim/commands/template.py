@@ -2,7 +2,7 @@
 
 import argparse
 
-from burnsim.commands.output import check_output, output, say
+from burnsim.commands.output import check_output, output, say, told_of
 
 EXAMPLES = """\
 examples:
@@ -41,6 +41,6 @@ def _template(options: argparse.Namespace) -> None:
     setup = load(options.file)
     check_output("--output", options.output, SUFFIXES, options.file)
     thickness = parse(options.paper_thickness, "length", "--paper-thickness")
-    with output("--output", options.output):
+    with output("--output", options.output), told_of({"paper": "--paper-thickness"}):
         save_template(setup, options.output, paper=options.paper, paper_thickness=thickness)
     say(f"template saved to {options.output}; print it at 100 % and hold a ruler to its bar")

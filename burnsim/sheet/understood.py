@@ -5,7 +5,8 @@ from dataclasses import fields
 from typing import TYPE_CHECKING
 
 from burnsim.model import geometry
-from burnsim.model.fields import SHOWN, shown, spec_of
+from burnsim.model.fields import SHOWN, spec_of
+from burnsim.studies.field_text import quantity_text
 from burnsim.substances.blend import Blend
 
 if TYPE_CHECKING:
@@ -14,24 +15,26 @@ if TYPE_CHECKING:
     from burnsim.model.description import Setup
 
 
-def understood(setup: "Setup") -> str:
+def understood(setup: "Setup", units: str = "si") -> str:
     """Write out every field of a setup, and what follows from the geometry.
 
     Parameters
     ----------
     setup
         A checked setup.
+    units
+        "si" or "us".
 
     Returns
     -------
     str
         Lines of text.
     """
-    lines = [f"Design: {setup.name or '(no name)'}", *_lines(setup, ""), "", *_derived(setup)]
+    lines = [f"Design: {setup.name or '(no name)'}", *_lines(setup, "", units), "", *_derived(setup, units)]
     return "\n".join(lines)
 
 
-def _lines(record: "DataclassInstance", prefix: str) -> Iterator[str]:
+def _lines(record: "DataclassInstance", prefix: str, units: str) -> Iterator[str]:
     nested: list[tuple[str, DataclassInstance]] = []
     for field in fields(record):
         spec = spec_of(field)
@@ -50,7 +53,7 @@ def _lines(record: "DataclassInstance", prefix: str) -> Iterator[str]:
         elif value is None:
             yield f"  {field.name:<18} not given"
         elif spec.dimension in SHOWN:
-            yield f"  {field.name:<18} {shown(value, spec.dimension, spec.unit)}"
+            yield f"  {field.name:<18} {quantity_text(value, spec.dimension, spec.unit, units)}"
         elif isinstance(value, bool):
             yield f"  {field.name:<18} {'yes' if value else 'no'}"
         else:
@@ -58,24 +61,26 @@ def _lines(record: "DataclassInstance", prefix: str) -> Iterator[str]:
     for path, value in nested:
         yield ""
         yield f"[{path}]"
-        yield from _lines(value, path)
+        yield from _lines(value, path, units)
 
 
-def _derived(setup: "Setup") -> Iterator[str]:
+def _derived(setup: "Setup", units: str) -> Iterator[str]:
     burner = setup.burner
     yield "Follows from the drawing"
-    yield f"  holds to the rim   {shown(geometry.capacity(burner), 'volume')}"
+    found = [("holds to the rim", geometry.capacity(burner), "volume")]
     if burner.jets is not None:
-        yield f"  holds to the jets  {shown(geometry.capacity_below_jets(burner), 'volume')}"
-        yield f"  area of the jets   {geometry.jet_area(burner) * 1e6:.4g} mm2"
+        found.append(("holds to the jets", geometry.capacity_below_jets(burner), "volume"))
+        found.append(("area of the jets", geometry.jet_area(burner), "area"))
         pitch = geometry.jet_pitch(burner)
         if pitch < float("inf"):
-            yield f"  pitch of the jets  {shown(pitch, 'length')}"
+            found.append(("pitch of the jets", pitch, "length"))
     if burner.feed_slots is not None:
-        yield f"  area of the slots  {geometry.slot_area(burner) * 1e6:.4g} mm2"
+        found.append(("area of the slots", geometry.slot_area(burner), "area"))
     if burner.relief is not None:
-        yield f"  area of the relief {geometry.notch_area(burner) * 1e6:.4g} mm2"
+        found.append(("area of the relief", geometry.notch_area(burner), "area"))
     if burner.wick is not None:
-        yield f"  wick soaks up      {shown(geometry.wick_capacity(burner), 'volume')}"
+        found.append(("wick soaks up", geometry.wick_capacity(burner), "volume"))
     if setup.pot is not None:
-        yield f"  pot holds          {shown(geometry.pot_capacity(setup.pot), 'volume')}"
+        found.append(("pot holds", geometry.pot_capacity(setup.pot), "volume"))
+    for what, value, dimension in found:
+        yield f"  {what:<18} {quantity_text(value, dimension, '', units)}"

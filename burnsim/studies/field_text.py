@@ -1,6 +1,6 @@
-"""The value of a varied field as a person writes it."""
+"""The value of a field as a person writes it."""
 
-from burnsim.measures import in_system, written
+from burnsim.measures import MEASURES, measure
 from burnsim.model.fields import SHOWN, shown
 from burnsim.studies.sweep_plan import spec_at
 from burnsim.substances.blend import Blend
@@ -25,6 +25,27 @@ def field_text(path: str, value: object, units: str = "si") -> str:
     spec = spec_at(path)
     if not isinstance(value, float) or spec.dimension not in SHOWN:
         return str(value)
-    if units == "us" and spec.dimension == "length" and spec.unit != "m":
-        return written(value, "length", units, 4)
-    return in_system(shown(float(f"{value:.4g}"), spec.dimension, spec.unit), units)
+    return quantity_text(float(f"{value:.4g}"), spec.dimension, spec.unit, units)
+
+
+def quantity_text(value: float, dimension: str, unit: str = "", units: str = "si") -> str:
+    """Write a quantity.
+
+    Parameters
+    ----------
+    value : [SI]
+    dimension : a key of `burnsim.model.fields.SHOWN` or of `burnsim.measures.MEASURES`
+    unit : in which the field is read instead of its dimension's, "m" for one that is high
+    units : "si" or "us"
+
+    >>> quantity_text(0.1e-3, "length", units="us"), quantity_text(0.1e-3, "length")
+    ('0.003937 in', '0.1 mm')
+    """
+    if units == "si" and dimension in SHOWN:
+        return shown(value, dimension, unit)
+    if unit == "m":
+        dimension = "altitude"
+    if dimension not in MEASURES["us"]:
+        return shown(value, dimension, unit)
+    one = measure(dimension, units)
+    return f"{one.of(value):.4g} {one.unit}"

@@ -62,6 +62,8 @@ def read_search(path: str | os.PathLike[str]) -> Plan:
         table = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise InputError("file", name, f"is not TOML: {error}", 'write key = "value" lines') from None
+    if "burner" in table:
+        raise InputError("file", name, "is a design, not a search", 'name it in a search file: design = "my.toml"')
     for key, value in table.items():
         if key not in KEYS:
             guess = nearest(key, KEYS)

@@ -140,8 +140,10 @@ class TestUnits:
     def test_check_in_either_system_and_as_json(self, capsys: pytest.CaptureFixture[str]) -> None:
         assert cli.main(["check", DESIGN, "--units", "us"]) == 0
         out = capsys.readouterr().out
-        assert "2.44 in" in out  # 62 mm
-        assert "1.25 fl oz" in out  # 37 ml
+        rows = dict(line.split(maxsplit=1) for line in out.splitlines() if line.startswith("  "))
+        assert rows["outer_diameter"] == "2.441 in"  # 62 mm
+        assert rows["rim_width"] == "0.03937 in"  # 1 mm: thin metal is not rounded away
+        assert "1.251 fl oz" in out  # 37 ml
         assert not re.search(r"\d (mm|ml|degC)\b", out)
         assert cli.main(["check", DESIGN, "--json"]) == 0
         assert setup_from_dict(json.loads(capsys.readouterr().out)) == burnsim.load(DESIGN)
@@ -193,3 +195,70 @@ def test_a_span_that_leaves_a_field_is_refused_in_its_own_words(
     assert "allowed from" in said
     assert "bare number" not in said
     assert "burning" not in said
+
+
+class TestBlame:
+    """Bad input of an option names the option, and not the design file; it comes before any burn."""
+
+    @pytest.mark.parametrize(
+        ("line", "told"),
+        [
+            ("fuels {} --fuels whisky", "--fuels = 'whisky' is not a known fuel"),
+            ("fuels {} --fuels ,", "--fuels = ',' names no spirit"),
+            ("fuels {} --boils 0", "--boils = 0 is not"),
+            ("predict {} -n 3", "--burns = '3' is not a whole number from 8"),
+            ("predict {} --tolerance burner.kind=3%", "--tolerance burner.kind = 0.03 is"),
+            ("sweep {} --vary burner.jets.cuont=1:3:1", "--vary burner.jets.cuont is not a field"),
+            ("sweep {} --vary charge.fuel=milk", "--vary charge.fuel = 'milk' is not a known fuel"),
+            ("sweep {} --vary burner.jets.count=20 --workers 0", "--workers = 0 is not"),
+            ("sweep {} --vary burner.jets.count=20 --out a.txt", "--out = 'a.txt' is neither"),
+            ("start {} --altitude 3", "--altitude = '3' has no unit"),
+            ("start {} --most-primer=-1ml", "--most-primer = '-1ml' is below 0"),
+            ("template {} -o t.pdf --paper-thickness 1m", "--paper-thickness = '1000 mm' is out of range"),
+            ("sheet {} -o t.doc", "is not a format that can be written; allowed: .pdf, .html"),
+            ("search {}", "is a design, not a search"),
+        ],
+    )
+    def test_it_names_the_option(
+        self, line: str, told: str, capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        monkeypatch.chdir(tmp_path)
+        assert cli.main(line.format(DESIGN).split()) == 2
+        out, err = capsys.readouterr()
+        assert out == ""
+        assert told in err
+        assert "bad input in" not in err
+        assert "burning" not in err
+        assert list(tmp_path.iterdir()) == []
+
+    @pytest.mark.parametrize(
+        ("line", "guess"),
+        [("brun x.toml", "burn"), ("new x.toml --kind opencup", "open cup"), ("fules x.toml", "fuels")],
+    )
+    def test_a_misspelt_word_is_guessed(self, line: str, guess: str, capsys: pytest.CaptureFixture[str]) -> None:
+        with pytest.raises(SystemExit) as stopped:
+            cli.main(line.split())
+        assert stopped.value.code == 2
+        assert f"did you mean {guess!r}?" in capsys.readouterr().err
+
+    def test_every_command_stands_beside_its_help(self) -> None:
+        lines = cli.build_parser().format_help().splitlines()
+        for command in read_commands(cli.build_parser()):
+            assert any(line.split()[:1] == [command.name] and len(line.split()) > 1 for line in lines), command.name
+
+
+class TestBar:
+    def test_a_bar_on_a_terminal_only(
+        self, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        line = ["fuels", DESIGN, "--fuels", "methanol", "--quick"]
+        assert cli.main(line) == 0
+        plain = capsys.readouterr()
+        assert "#" not in plain.err
+        assert "1 burns" not in plain.err
+        monkeypatch.setattr(sys.stderr, "isatty", lambda: True, raising=False)
+        assert cli.main(line) == 0
+        shown = capsys.readouterr()
+        assert "1 burns" in shown.err
+        assert "[##" in shown.err
+        assert shown.out == plain.out

@@ -56,7 +56,7 @@ def test_json_and_picture(tmp_path: Path, capsys: pytest.CaptureFixture[str]) ->
         (["--fuels", "methanol", "--plot", "picture.txt"], "not a picture format"),
         (["--quick", "--fuels", "methanol", "--water"], "no jets"),
         (["--fuels", "ethanol 200 bottle"], "share"),
-        (["--fuels", ","], "empty"),
+        (["--fuels", ","], "names no spirit"),
         (["--fuels", "ethanol 90 %, methanol 10 %"], "semicolon"),
     ],
 )
