@@ -22,7 +22,8 @@ class Watch:
     def count(self, burns: int) -> None:
         """Add burns that are done, and tell."""
         self._done += burns
-        self._tell(self._done, max(self._expected, self._done + 1))
+        if self._done != self._expected:  # else the end is about to be told, or more to be expected
+            self._tell(self._done, max(self._expected, self._done + 1))
 
     def finish(self) -> None:
         """Tell that no more will come, if there were any."""

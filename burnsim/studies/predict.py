@@ -14,6 +14,7 @@ from burnsim.model.vary import vary
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.belief import NORMAL_90, Belief, joined, prior
 from burnsim.studies.burn_many import Engine, crew
+from burnsim.studies.counting import expect
 from burnsim.studies.estimates import Quantile, Share, quantile, share
 from burnsim.studies.sweep_columns import COLUMNS, OUTCOME_COLUMNS
 from burnsim.studies.sweep_plan import is_numeric, spec_at
@@ -220,6 +221,7 @@ def _predicted(
 ) -> Prediction:
     time = np.empty(0)
     if setup.pot is not None:
+        expect(1)
         first = engine([setup], ())[0]
         if not isinstance(first, Failure):
             time = np.linspace(0.0, 1.2 * first.duration, CURVE_POINTS)

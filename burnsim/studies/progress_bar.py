@@ -50,7 +50,8 @@ class Bar:
         start, before = self._first or (now, done)
         text = f"{done}/{total} {self._what}"
         if self._at_most:
-            text = f"{done} {self._what}" + (f" of {total} at most" if done < total else "")
+            one = self._what.removesuffix("s") if done == 1 else self._what
+            text = f"{done} {one}" + (f" of {total} at most" if done < total else "")
         fresh = done - before
         if fresh > 0 and now > start:
             rate = fresh / (now - start)

@@ -255,10 +255,9 @@ class TestBar:
         assert cli.main(line) == 0
         plain = capsys.readouterr()
         assert "#" not in plain.err
-        assert "1 burns" not in plain.err
         monkeypatch.setattr(sys.stderr, "isatty", lambda: True, raising=False)
         assert cli.main(line) == 0
         shown = capsys.readouterr()
-        assert "1 burns" in shown.err
+        assert "] 1 burn " in shown.err
         assert "[##" in shown.err
         assert shown.out == plain.out
