@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from burnsim.studies.bench_analysis import BenchResult
 
 MARKERS = "os^Dv<>p"
+LINES = ("-", "--", "-.", ":", (0, (8, 2)), (0, (3, 1, 1, 1, 1, 1)))
 TWO_SIDED_90 = 1.645
 
 
@@ -61,7 +62,8 @@ def plot_bench(results: Sequence["BenchResult"], axes: Sequence["Axes"], *, unit
                     )
         if result.power is not None:
             curve = result.power
-            lower.plot(curve.time / 60.0, curve.slope, color=shade)
+            style = LINES[k % len(LINES)]
+            lower.plot(curve.time / 60.0, curve.slope, color=shade, linestyle=style, label=result.log.name)
             lower.fill_between(
                 curve.time / 60.0,
                 curve.slope - TWO_SIDED_90 * curve.slope_error,
@@ -75,6 +77,7 @@ def plot_bench(results: Sequence["BenchResult"], axes: Sequence["Axes"], *, unit
         tops = [float(np.max(result.power.slope)) for result in results if result.power is not None]
         if tops:
             lower.set_ylim(0.0, 1.4 * max(tops))
+            lower.legend(frameon=False, fontsize="small", loc="lower right")
     upper.set_ylabel(f"water [{degrees.unit}]")
     upper.legend(frameon=False, fontsize="small")
     lower.set_ylabel("power into the water [W]")

@@ -142,8 +142,30 @@ def test_search() -> None:
     assert (ax.get_xlabel(), ax.get_ylabel()) == ("time to boil [min]", "fuel burnt by the boil [oz]")
     [star] = [line for line in ax.get_lines() if line.get_marker() == "*"]
     assert (star.get_xdata()[0], star.get_ydata()[0]) == (pytest.approx(10.0), pytest.approx(1.0))
-    assert "diameter 0.0394 in" in ax.texts[0].get_text()
+    assert "diameter 0.03937 in" in ax.texts[0].get_text()
     assert plot_search(found, Figure().subplots()).get_ylabel() == "fuel burnt by the boil [g]"
+
+
+def test_powers_of_two_logs_differ_in_more_than_shade() -> None:
+    never = SimpleNamespace(time=None)
+    power = SimpleNamespace(
+        time=np.array([0.0, 60.0]), slope=np.array([300.0, 290.0]), slope_error=np.array([9.0, 9.0])
+    )
+    results = [
+        SimpleNamespace(
+            log=SimpleNamespace(
+                name=name, water=lambda: (np.array([0.0]), np.array([290.0])), bloom=never, boil=never, burnout=never
+            ),
+            power=power,
+            boiling_point=373.15,
+        )
+        for name in ("one", "two")
+    ]
+    _, lower = plot_bench(results, Figure().subplots(2, 1))
+    lines = lower.get_lines()
+    assert [line.get_label() for line in lines] == ["one", "two"]
+    assert len({line.get_linestyle() for line in lines}) == 2
+    assert [text.get_text() for text in lower.get_legend().get_texts()] == ["one", "two"]
 
 
 def test_bench() -> None:
@@ -153,7 +175,8 @@ def test_bench() -> None:
         burnout=never,
     )  # fmt: skip
     results = [SimpleNamespace(log=log, power=None, boiling_point=373.15)]
-    upper, _ = plot_bench(results, Figure().subplots(2, 1), units="us")
+    upper, lower = plot_bench(results, Figure().subplots(2, 1), units="us")
+    assert not lower.get_lines()
     assert upper.get_ylabel() == "water [degF]"
     readings = next(line for line in upper.get_lines() if line.get_label() == "one")
     assert np.asarray(readings.get_ydata()) == pytest.approx([32.0, 212.0])
