@@ -28,4 +28,4 @@ def ntu_effectiveness(ntu: float) -> float:
     -------
     W. M. Kays, A. L. London 1984, Compact Heat Exchangers (capacity ratio 0).
     """
-    return -expm1(-min(ntu, 700.0)) if ntu > 0.0 else 0.0
+    return -expm1(-ntu) if ntu > 0.0 else 0.0

@@ -1,5 +1,7 @@
 """Boiling: Cooper's law by an independent library, superheat by equations of state."""
 
+import math
+
 import pytest
 
 from burnsim.closures.boiling import cooper_coefficient, cooper_heat_flux, superheat
@@ -8,7 +10,7 @@ from burnsim.closures.boiling import cooper_coefficient, cooper_heat_flux, super
 @pytest.mark.parametrize(
     ("critical_pressure", "molar_mass"), [(8.1035e6, 32.042), (6.268e6, 46.069), (22.064e6, 18.015)]
 )
-@pytest.mark.parametrize("excess", [2.0, 6.0, 15.0])
+@pytest.mark.parametrize("excess", [0.1, 0.9, 2.0, 6.0, 15.0])
 def test_cooper_by_library(critical_pressure, molar_mass, excess):
     """Cooper 1984 as the `ht` library evaluates it, h at a given superheat."""
     from ht import Cooper
@@ -22,6 +24,31 @@ def test_no_flux_without_superheat():
     c = cooper_coefficient(0.016, 46.0)
     assert cooper_heat_flux(0.0, c) == 0.0
     assert cooper_heat_flux(-5.0, c) == 0.0
+    assert cooper_heat_flux(-5.0, -c) == 0.0
+
+
+def test_near_its_critical_point_a_liquid_boils_as_at_095_of_it():
+    assert cooper_coefficient(1.2, 46.0) == cooper_coefficient(0.95, 46.0) > cooper_coefficient(0.9, 46.0)
+
+
+TRIALS = {
+    "no pressure": (cooper_coefficient, (0.0, 46.0)),
+    "above the critical pressure": (cooper_coefficient, (1.5, 46.0)),
+    "no molar mass": (cooper_coefficient, (0.016, 0.0)),
+    "a wall like a star": (cooper_heat_flux, (1e120, 3.6)),
+    "a liquid without vapour": (superheat, (0.0, 101325.0, 350.0, 39e3)),
+    "a liquid in nothing": (superheat, (101325.0, 0.0, 350.0, 39e3)),
+    "no latent heat": (superheat, (101425.0, 101325.0, 350.0, 0.0)),
+}
+
+
+@pytest.mark.parametrize("trial", TRIALS)
+def test_any_trial_is_answered(trial):
+    """An integrator may try what cannot be: a finite number must come back, not an exception."""
+    law, arguments = TRIALS[trial]
+    found = law(*arguments)
+    assert isinstance(found, float)
+    assert math.isfinite(found)
 
 
 @pytest.mark.parametrize("fluid", ["Methanol", "Ethanol", "Acetone", "Water"])
