@@ -1,10 +1,14 @@
 """A sheet as one self-contained page of HTML: no scripts, nothing fetched, readable on a phone, fit to print."""
 
+import re
 from html import escape
 
 from burnsim.sheet.blocks import Block, Bullets, Form, Heading, Pair, Picture, Sheet, Table, Words
 from burnsim.sheet.pictures import as_svg
 
+QUANTITY = re.compile(
+    r"(?<=\d) (?=(?:ml|l|fl oz|g|oz|mm|mm2|in|in2|ft|m|degC|degF|deg|W|Pa|inH2O|kJ|s|min|%)(?![\w/]))"
+)
 STACKED = 4  # columns from which a row is told line by line on a phone
 STYLE = """
 :root { color-scheme: light; }
@@ -35,6 +39,7 @@ th { border-bottom: 1.5px solid #111; } .form td { height: 1.7rem; border: 1px s
   .scroll { overflow: visible; }
   .form td { height: 5.2mm; } .fields { grid-template-columns: repeat(3, 1fr); }
   figure { margin: 0.2rem 0; } figure svg { max-width: var(--size); }
+  .ledger svg, .bands svg { max-width: calc(0.78 * var(--size)); }
   th, td { padding-top: 0.05rem; padding-bottom: 0.05rem; } }
 """
 
@@ -51,8 +56,13 @@ def html_sheet(sheet: Sheet) -> str:
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         f'<link rel="icon" href="data:,">\n<title>{escape(sheet.title)}</title>\n<style>{STYLE}</style>\n</head>\n'
-        f"<body>\n<h1>{escape(sheet.title)}</h1>\n<p>{escape(sheet.subtitle)}</p>\n{body}\n</body>\n</html>\n"
+        f"<body>\n<h1>{escape(sheet.title)}</h1>\n<p>{_told(sheet.subtitle)}</p>\n{body}\n</body>\n</html>\n"
     )
+
+
+def _told(text: str) -> str:
+    """A text for HTML, no number parted from its unit at the end of a line."""
+    return escape(QUANTITY.sub("\N{NO-BREAK SPACE}", text).replace("fl oz", "fl\N{NO-BREAK SPACE}oz"))
 
 
 def _block(block: Block) -> str:
@@ -60,14 +70,15 @@ def _block(block: Block) -> str:
         case Heading():
             out = f"<h2>{escape(block.text)}</h2>"
         case Words():
-            out = f'<p class="small">{escape(block.text)}</p>' if block.small else f"<p>{escape(block.text)}</p>"
+            out = f'<p class="small">{_told(block.text)}</p>' if block.small else f"<p>{_told(block.text)}</p>"
         case Bullets():
-            out = "<ul>" + "".join(f"<li>{escape(line)}</li>" for line in block.lines) + "</ul>"
+            out = "<ul>" + "".join(f"<li>{_told(line)}</li>" for line in block.lines) + "</ul>"
         case Table():
             out = _table(block)
         case Picture():
             size = f"--size: {block.narrow[0]}in"
-            out = f'<figure role="img" aria-label="{escape(block.alt)}" style="{size}">{as_svg(block)}</figure>'
+            head = f'class="{block.name}" role="img" aria-label="{escape(block.alt)}" style="{size}"'
+            out = f"<figure {head}>{as_svg(block)}</figure>"
         case Pair():
             sides = ((block.left, block.share), (block.right, 1.0 - block.share))
             parts = (
@@ -87,7 +98,7 @@ def _table(table: Table) -> str:
     rows = "".join(
         "<tr>"
         + "".join(
-            f'<td data-head="{escape(what)}">{escape(cell)}</td>' for what, cell in zip(table.head, row, strict=True)
+            f'<td data-head="{escape(what)}">{_told(cell)}</td>' for what, cell in zip(table.head, row, strict=True)
         )
         + "</tr>"
         for row in table.rows
@@ -98,7 +109,7 @@ def _table(table: Table) -> str:
 
 def _form(form: Form) -> str:
     fields = "".join(
-        f"<div><span>{escape(what)}</span><span>{escape(beside)}</span></div>" for what, beside in form.fields
+        f"<div><span>{escape(what)}</span><span>{_told(beside)}</span></div>" for what, beside in form.fields
     )
     head = "".join(f'<th scope="col">{escape(cell)}</th>' for cell in form.columns)
     row = "<tr>" + "<td></td>" * len(form.columns) + "</tr>"

@@ -250,6 +250,13 @@ def test_relief_is_asked_of_the_study_whatever_the_pot_rests_on(monkeypatch: pyt
     assert relief_words(told, "si").endswith("the pot flat on the rim: none to be had: it never lights: made up.")
 
 
+def test_no_number_is_parted_from_its_unit_in_html(whole: Findings) -> None:
+    html = html_sheet(make_sheet(whole.burn.setup, whole, units="us"))
+    cells = re.findall(r"<td[^>]*>([^<]*)</td>", html)
+    assert sum("fl\N{NO-BREAK SPACE}oz" in cell for cell in cells) > 5
+    assert not [cell for cell in cells if re.search(r"\d (fl|ml|W|s|min|degF)\b|fl oz", cell)]
+
+
 def test_an_open_cup_has_a_form_without_wick_and_jets() -> None:
     cup, wall = (burnsim.load(next(path for path in EXAMPLES if part in path.stem)) for part in ("cup", "double_wall"))
 
