@@ -3,11 +3,11 @@
     python tests/mutation/mutate.py ROOM [NAME ...] [--share X] [--seed N] [--also TEST ...]
 
 ROOM is a file of burnsim/closures, NAME a function or constant in it (all, if none is named). Faults: an operator, a
-comparison or min and max exchanged, a guard or a minus left out, a number 10 % larger. The tests are those of the room
-itself, tests/closures/test_ROOM.py and the doctests, and any that --also names. Each fault that no test notices is
-shown: either a test is missing, or the fault changes nothing. --share takes a random part of the faults. Works on a
-copy; exit 1 if any lived. About half a second a fault. The size of a guard against what
-cannot be, as the 1e-6 of max(thickness, 1e-6), may be wrong unnoticed: it decides nothing within the range.
+comparison or min and max exchanged, a guard or a minus left out, a number 10 % larger. The tests: those of
+tests/closures/test_ROOM.py, the doctests of the room, any that --also names, and last the trials of test_validity.py.
+Each fault that no test notices is shown: either a test is missing, or the fault changes nothing. The size of a guard
+against what cannot be, as the 1e-6 of max(thickness, 1e-6), lives: it decides nothing within the range.
+--share takes a random part of the faults. Works on a copy; exit 1 if any lived. About half a second a fault.
 """
 
 import argparse
@@ -174,17 +174,18 @@ def survivors(room: str, only: tuple[str, ...], share: float, seed: int, also: l
             shutil.copytree(ROOT / name, place / name, ignore=shutil.ignore_patterns("__pycache__"))
         shutil.copy(ROOT / "pyproject.toml", place)
         tests = [f"tests/closures/test_{room}.py", f"burnsim/closures/{room}.py", *also]
+        trials = ["tests/closures/test_validity.py", "-k", f"any_finite_input and {room}"]
         names = place / "loaded.json"
         if not run(place, tests, names):
             sys.exit(f"the tests of {room} fail before anything is changed")
         warm(json.loads(names.read_text(encoding="utf-8")), own)
-        if not run(place, tests):
+        if not (run(place, tests) and run(place, trials)):
             sys.exit(f"the tests of {room} fail where their libraries are loaded beforehand")
         text = place / "burnsim" / "closures" / f"{room}.py"
         alive = []
         for mutant in found:
             text.write_text(mutant.text, encoding="utf-8")
-            if run(place, tests):
+            if run(place, tests) and run(place, trials):
                 alive.append(mutant)
                 print(f"lived: {room}.py:{mutant.line} {mutant.where}: {mutant.before}  ->  {mutant.after}", flush=True)
     return alive, len(found)
