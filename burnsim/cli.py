@@ -82,7 +82,8 @@ class _Parser(argparse.ArgumentParser):
     """A parser that guesses what a misspelt word meant."""
 
     def error(self, message: str) -> NoReturn:
-        """Print usage and message, and exit."""
+        """Print usage and message, on one line whatever was typed, and exit."""
+        message = "".join(c if c.isprintable() else repr(c)[1:-1] for c in message)
         wrong = _CHOICE.search(message)
         guess = None if wrong is None else nearest(wrong[1], _QUOTED.findall(wrong[2]))
         super().error(message if guess is None else f"{message}: did you mean {guess!r}?")

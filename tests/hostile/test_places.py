@@ -175,6 +175,16 @@ def test_command_lines_without_a_design(words: list[str], ask: Any, folder: Path
             made.unlink()
 
 
+@pytest.mark.parametrize("word", ["\n", "a\nb", "\r", "\x1b[2J", "\u2028"])
+def test_what_was_typed_is_told_on_one_line(word: str, ask: Any) -> None:
+    """A new line in a word must not make the message end elsewhere, nor an escape reach the terminal."""
+    for words in (["burn", "burn", word], [word], ["burn", "no.toml", "--units", word]):
+        answer = ask(*words)
+        assert answer.code == 2
+        assert repr(word)[1:-1] in answer.err.splitlines()[-1].replace("\\\\", "\\")
+        assert "\x1b" not in answer.err
+
+
 OPTIONS: list[list[str]] = [
     ["fill", "--tilt", "nan"],
     ["fill", "--tilt", "95"],
