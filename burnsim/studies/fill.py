@@ -197,9 +197,10 @@ def fill_limit(
     Notes
     -----
     The limits at rest are hydrostatics in closed form. A burner that goes out, or never lights, spills nothing and
-    proves nothing: see `Limit.dark`. Those of burns scan loads from 5 % of the cold limit up to it
-    and bisect the first change from dry to spilling down to 0.1 ml, so a stretch of spilling loads narrower than the
-    scan's spacing can hide below; whether a higher load is dry again is reported. They take the jets as wetted.
+    proves nothing: see `Limit.dark`. Those of burns scan loads from 5 % of the cold limit up to it and bisect the first
+    change from dry to spilling down to 0.1 ml, so a stretch of spilling loads narrower than the scan's spacing can hide
+    below; whether a higher load is dry again is reported. The design's own load is burnt besides, for what it proves.
+    They take the jets as wetted.
     """
     if tilt is None:
         tilt = setup.site.tilt or TILT
@@ -318,8 +319,13 @@ def _search(setup: Setup, margin: Margin, scan: int, tolerance: float, engine: E
         return [safe(burns[load], (0.0, head)[k]) for k, load in batch]
 
     least = max(LEAST_SHARE * most, 0.1e-6)
-    expect(scan + 2 * rounds(least, most, scan, tolerance))
+    expect(1 + scan + 2 * rounds(least, most, scan, tolerance))
     plain, careful = thresholds(ask, [(least, most)] * 2, points=scan, tolerance=tolerance)
+    own = setup.charge.volume
+    if own not in burns and least <= own <= (_first_unsafe(plain)[0] or 0.0):
+        seen = look([setup], engine)[0]
+        if safe(seen, head):  # what it proves counts; a spill below the limit is told by its own burn
+            burns[own] = seen
     limit = _limit(setup, margin, plain, careful, burns, head)
     hidden = may_quench(setup) and (bool(limit.dark) or any(seen.quenched for seen in burns.values()))
     return limit, hidden

@@ -175,6 +175,15 @@ def test_the_proven_load_burns_to_its_end(temperature):
     assert limit.proven == (limit.stayed_lit if limit.dark else limit.volume)
 
 
+def test_the_own_load_of_the_design_counts_for_what_it_proves(monkeypatch):
+    """Its jets go out above 50 ml; the scan's last lit load lies below, the design's own between the two."""
+    monkeypatch.setattr(fill, "look", law(100 * ML, 50 * ML))
+    scanned = burning_limit(vary(WEEKEND, {"pot": None, "charge.volume": 10 * ML})).stayed_lit
+    assert scanned < 49.5 * ML
+    assert burning_limit(vary(WEEKEND, {"pot": None, "charge.volume": 49.5 * ML})).stayed_lit == 49.5 * ML
+    assert burning_limit(vary(WEEKEND, {"pot": None, "charge.volume": 60 * ML})).stayed_lit == scanned
+
+
 def test_a_load_above_the_safe_one_is_told(monkeypatch):
     monkeypatch.setattr(fill, "look", law(100 * ML, 50 * ML))
     for load, told in ((30e-6, False), (47e-6, True)):
