@@ -25,6 +25,7 @@ BAD = (
 """Statuses and verdicts that make a design infeasible, their words and hatching."""
 MISSING = ("missing", "did not happen", "...")
 LINES = 7
+STEP, ACROSS = 0.49, 9  # half of the band of a word along an axis, and points across it
 
 
 def plot_map(
@@ -72,30 +73,34 @@ def plot_map(
 
     along, up = _fields(dataset, variable, x, y)
     grid = dataset[variable].squeeze().transpose(up, along)
-    ends = _ends(span)
-    numbers, label = readable(np.concatenate([grid.values.ravel(), ends]), variable, grid.attrs, units)
+    given = _ends(span)
+    numbers, label = readable(np.concatenate([grid.values.ravel(), given]), variable, grid.attrs, units)
     values, scale = numbers[: grid.size].reshape(grid.shape), numbers[grid.size :]
     xs, x_words, x_label = coordinate(dataset, along, units)
     ys, y_words, y_label = coordinate(dataset, up, units)
     ax = new_axes(ax, 6.4, 4.8)
+    (columns, wide), (rows, high) = _stepped(xs, x_words), _stepped(ys, y_words)
+    values = values[np.ix_(rows, columns)]
     known = np.isfinite(values)
     if known.any() and min(values.shape) > 1:
         filled = _nearest_filled(values)
         if span is not None or np.ptp(filled) > 0.0:
-            low, high = scale if span is not None else (filled.min(), filled.max())
-            steps = MaxNLocator(2 * LINES + 1).tick_values(low, high)
+            ends = scale if span is not None else np.array([filled.min(), filled.max()])
+            steps = MaxNLocator(2 * LINES + 1).tick_values(*ends)
             beyond = {(False, False): "neither", (True, False): "min", (False, True): "max", (True, True): "both"}
             extend = beyond[bool(filled.min() < steps[0]), bool(filled.max() > steps[-1])]
-            shades = ax.contourf(xs, ys, filled, levels=steps, cmap="cividis", alpha=0.85, extend=extend)
-            marks = MaxNLocator(LINES + 1).tick_values(low, high)
-            inside = marks[(marks > filled.min()) & (marks < filled.max())]
-            if inside.size:
-                lines = ax.contour(xs, ys, filled, levels=inside, colors="white", linewidths=1.0)
-                label_contours(ax, lines, 4)
+            shades = ax.contourf(wide, high, filled, levels=steps, cmap="cividis", alpha=0.85, extend=extend)
+            marks = MaxNLocator(LINES + 1).tick_values(*ends)
+            for part in (np.s_[i, j] for i in _bands(high, y_words) for j in _bands(wide, x_words)):
+                inside = marks[(marks > filled[part].min()) & (marks < filled[part].max())]
+                if inside.size:
+                    place = wide[part[1]], high[part[0]], filled[part]
+                    lines = ax.contour(*place, levels=inside, colors="white", linewidths=1.0)
+                    label_contours(ax, lines, 4)
             ax.figure.colorbar(shades, ax=ax, label=label)
         else:
-            ax.contourf(xs, ys, filled, levels=[filled.min() - 1.0, filled.min() + 1.0], colors="0.85")
-    bad = _bad(dataset, up, along, infeasible)
+            ax.contourf(wide, high, filled, levels=[filled.min() - 1.0, filled.min() + 1.0], colors="0.85")
+    bad = [(words, mask[np.ix_(rows, columns)], hatch) for words, mask, hatch in _bad(dataset, up, along, infeasible)]
     covered = np.zeros(values.shape, dtype=bool)
     for _, mask, _ in bad:
         covered |= mask
@@ -103,11 +108,11 @@ def plot_map(
     keys = []
     whole = (covered | gone).astype(float)
     if whole.any() and min(whole.shape) > 1:
-        ax.contourf(xs, ys, whole, levels=[0.5, 1.5], colors=["0.93"])
+        ax.contourf(wide, high, whole, levels=[0.5, 1.5], colors=["0.93"])
     for words, mask, hatch in [*bad, (MISSING[1], gone, MISSING[2])]:
         if mask.any() and min(mask.shape) > 1:
-            ax.contourf(xs, ys, mask.astype(float), levels=[0.5, 1.5], colors=["0.93"], hatches=[hatch], alpha=None)
-            ax.contour(xs, ys, mask.astype(float), levels=[0.5], colors=INK, linewidths=0.8)
+            ax.contourf(wide, high, mask.astype(float), levels=[0.5, 1.5], colors=["0.93"], hatches=[hatch], alpha=None)
+            ax.contour(wide, high, mask.astype(float), levels=[0.5], colors=INK, linewidths=0.8)
             keys.append(Patch(facecolor="0.93", edgecolor=INK, hatch=hatch, label=words))
     ax.plot(*[one.ravel() for one in np.meshgrid(xs, ys)], linestyle="", marker=".", markersize=2.0, color=INK,
             label="_designs")  # fmt: skip
@@ -122,6 +127,19 @@ def plot_map(
             handles=keys, loc="upper center", bbox_to_anchor=(0.5, -0.14), ncols=3, frameon=False, fontsize="small"
         )
     return ax
+
+
+def _stepped(places: NDArray[np.float64], words: list[str] | None) -> tuple[NDArray[np.intp], NDArray[np.float64]]:
+    """Which rows of a map stand where: those of words fill a band each, for nothing lies between two words."""
+    rows = np.arange(len(places))
+    if words is None:
+        return rows, places
+    return np.repeat(rows, ACROSS), (places[:, None] + np.linspace(-STEP, STEP, ACROSS)).ravel()
+
+
+def _bands(places: NDArray[np.float64], words: list[str] | None) -> list[slice]:
+    """The bands of an axis of words, as `_stepped` made them; one for an axis of numbers."""
+    return [slice(0, len(places))] if words is None else [slice(k, k + ACROSS) for k in range(0, len(places), ACROSS)]
 
 
 def _ends(span: tuple[float, float] | None) -> NDArray[np.float64]:

@@ -58,6 +58,19 @@ def test_panels_beside_each_other_have_one_scale() -> None:
     assert len(set(one.values())) > 5
 
 
+def test_nothing_lies_between_two_words() -> None:
+    made = dataset({VOLUME: [1.0, 1.1, 1.2], FUEL: ["methanol", "ethanol"]})
+    ax = plot_map(made, "boil", Figure().subplots())
+    assert [label.get_text() for label in ax.get_xticklabels()] == ["methanol", "ethanol"]
+    for drawn in (one for one in ax.collections if isinstance(one, ContourSet) and not one.filled):
+        for path in drawn.get_paths():
+            columns = np.round(path.vertices[:, 0])
+            assert set(columns) <= {0.0, 1.0}
+            assert np.ptp(columns) == 0.0  # a line stays in its band
+            assert np.abs(path.vertices[:, 0] - columns).max() <= 0.49 + 1e-9
+    assert ax.get_xlim() == pytest.approx((-0.49, 1.49))
+
+
 def test_a_span_holds_values_beyond_it_at_its_ends() -> None:
     made = dataset({HEIGHT: [0.9, 0.91], VOLUME: [1.0, 1.1]})  # boils after 5 to 8 min
     wide, narrow = (plot_map(made, "boil", span=span) for span in ((0.0, 1200.0), (330.0, 450.0)))
