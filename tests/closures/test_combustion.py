@@ -288,6 +288,35 @@ def test_version_is_that_of_cantera() -> None:
     assert cantera.__version__ in co._cantera_version()
 
 
+def test_version_without_a_metadata_folder_beside_it_is_asked_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    from importlib import metadata
+
+    monkeypatch.setattr(co, "find_spec", lambda name: None)
+    assert co._cantera_version() == metadata.version("cantera")
+
+    def missing(name: str) -> str:
+        raise metadata.PackageNotFoundError(name)
+
+    monkeypatch.setattr(metadata, "version", missing)
+    assert co._cantera_version() == "unknown"
+
+
+def test_records_have_an_edition_even_where_the_code_cannot_be_read(monkeypatch: pytest.MonkeyPatch) -> None:
+    known = co._edition()
+    monkeypatch.setattr(co, "__file__", "/nowhere/combustion.pyc")
+    other = co._edition.__wrapped__()
+    assert len(other) == len(known)
+    assert other != known
+
+
+@pytest.mark.parametrize("number", [math.nan, math.inf])
+def test_a_record_that_is_not_finite_is_not_believed(own_cache: Path, number: float) -> None:
+    store.keep("k", [[1.0, 2.0]])
+    assert store.fetch("k", [2]) == [[1.0, 2.0]]
+    store.keep("k", [[1.0, number]])  # whole, with the right sum
+    assert store.fetch("k", [2]) is None
+
+
 def test_folder_that_cannot_be_made_is_passed_over(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     blocker = tmp_path / "file"
     blocker.write_text("not a folder")

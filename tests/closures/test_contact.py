@@ -60,6 +60,19 @@ def test_spot_between_unlike_metals_is_two_half_spaces_in_series():
 def test_spot_carries_its_load_at_the_hardness():
     a = spot_radius(2.3, 0.5e9)
     assert math.pi * a * a * 0.5e9 == pytest.approx(2.3)
+    assert spot_radius(2.3 / 16.0, 0.5e9) == pytest.approx(a / 4.0)
+
+
+def test_what_is_less_than_nothing_carries_nothing():
+    assert spot_radius(-1.0, 0.5e9) == 0.0
+    assert spot_conductance(-1e-3, 200.0, 200.0) == 0.0
+    assert joint_conductance(-2e-4, 50e-6, 0.04, 0.0, 1e-3, 200.0, 200.0) == 0.0
+    assert joint_conductance(0.0, 50e-6, 0.04, -3.0, 1e-3, 200.0, 200.0) == 0.0
+
+
+def test_part_of_a_spot_carries_its_part():
+    half = joint_conductance(0.0, 50e-6, 0.04, 0.5, 1e-3, 200.0, 200.0)
+    assert half == pytest.approx(0.5 * spot_conductance(1e-3, 200.0, 200.0))
 
 
 def test_joint_is_layer_and_spots_side_by_side():

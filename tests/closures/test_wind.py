@@ -61,3 +61,10 @@ def test_gas_leaves_all_round_in_calm_and_on_the_lee_half_in_a_gale() -> None:
     assert lee_share(0.4, 40.0) == pytest.approx(0.5, abs=0.01)
     shares = [lee_share(0.4, wind) for wind in (0.5, 1.0, 2.0, 4.0)]
     assert shares == sorted(shares, reverse=True)
+
+
+def test_a_sheet_no_hotter_than_the_air_mixes_as_the_air_does() -> None:
+    """Properties at the ambient temperature, as if it had just gone out; and a burner of no width stands no wind."""
+    same = blown_sheet_entrainment(1.0, 0.05, 293.15, 293.15, 101325.0)
+    assert blown_sheet_entrainment(1.0, 0.05, 250.0, 293.15, 101325.0) == same
+    assert blow_out_wind(-0.05) == 0.0

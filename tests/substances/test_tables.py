@@ -165,3 +165,36 @@ def test_the_warning_about_acetone_states_a_true_bound(names):
 def test_acetone_alcohol_and_water_warn():
     with pytest.warns(ValidityWarning, match="acetone"):
         fuel_record(blend({"ethanol": 0.8, "acetone": 0.1, "water": 0.1}))
+
+
+def test_what_the_generator_writes_reads_back_as_what_it_made(tmp_path, monkeypatch):
+    from burnsim.substances import _fit
+
+    shipped = _fit.Tables(tables.SUBSTANCES, tables.WILSON, tables.AQUEOUS, tables.AIR)
+    monkeypatch.setattr(_fit, "generate", lambda: shipped)
+    _fit.write(tmp_path / "tables.py")
+    read: dict[str, object] = {}
+    exec((tmp_path / "tables.py").read_text(encoding="utf-8"), read)
+    for name in ("SUBSTANCES", "WILSON", "AQUEOUS", "AIR"):
+        assert read[name] == getattr(tables, name)
+
+
+def test_a_method_that_a_substance_lacks_is_told(monkeypatch):
+    """Sulphur hexafluoride under the name of ethanol: no handbook has its liquid's viscosity by that equation."""
+    from burnsim.substances import _fit
+
+    monkeypatch.setitem(_fit.CAS, "ethanol", "2551-62-4")
+    with pytest.raises(LookupError, match=r"ethanol has no .* for"):
+        _fit.property_curves("ethanol")
+
+
+def test_pressures_and_boiling_points_end_with_the_tables_range():
+    from burnsim.substances.equilibrium import bubble_temperature, vapour_pressure
+    from burnsim.substances.fuel import COLDEST, HOTTEST
+
+    curve = tables.SUBSTANCES["ethanol"].ln_vapour_pressure
+    assert vapour_pressure(curve, COLDEST - 100.0) == vapour_pressure(curve, COLDEST)
+    assert vapour_pressure(curve, HOTTEST + 100.0) == vapour_pressure(curve, HOTTEST)
+    rec = fuel_record(blend("ethanol"))
+    assert bubble_temperature((1.0,), 1e-30, rec) == pytest.approx(COLDEST, abs=1e-3)
+    assert bubble_temperature((1.0,), 1e30, rec) == pytest.approx(HOTTEST, abs=1e-3)
