@@ -18,6 +18,7 @@ def test_no_vapour_no_swell():
     assert froth_height(0.03, 0.0, 0.19) == pytest.approx(0.03, rel=1e-14)
     assert froth_height(0.03, -1.0, 0.19) == pytest.approx(0.03, rel=1e-14)
     assert uniform_swell(0.0, 0.19) == 1.0
+    assert uniform_swell(-1.0, 0.19) == 1.0
 
 
 def test_swell_is_bounded_by_the_densest_drift_flux():
