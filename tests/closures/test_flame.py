@@ -12,7 +12,9 @@ from burnsim.closures.flame import (
     jet_flame_reach,
     lift_off_velocity,
     mixed_velocity,
+    pool_flame_height,
     quenching_diameter,
+    quenching_distance,
     reduced_gravity,
     roper_length,
     wall_flame_height,
@@ -146,3 +148,13 @@ def test_limits_of_natural_gas():
 
 def test_water_vapour_does_not_count_towards_the_limit():
     assert limit_sum((0.03, 0.5), (0.06, 1e9)) == pytest.approx(0.5)
+
+
+def test_a_weak_flame_domes_over_its_pool() -> None:
+    assert pool_flame_height(1.0, 0.06) == pytest.approx(0.03)
+    assert pool_flame_height(-1.0, 0.06) == pytest.approx(0.03)
+
+
+def test_what_flows_backwards_burns_nothing() -> None:
+    assert roper_length(-1e-6, 14.0, 350.0, 293.15, 1500.0) == 0.0
+    assert quenching_distance(0.42, -2e-5) == 0.0
