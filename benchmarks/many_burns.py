@@ -79,7 +79,7 @@ def by_hand(setup: Setup, rtol: float) -> tuple[float, int]:
     p, first, spark = ready(setup)
     if spark.time is None:
         return time.perf_counter() - began, 0
-    run = by_scipy(p, first, (spark.time, spark.flames), "LSODA", rtol)
+    run = by_scipy(p, first, (spark.time, spark.regime), "LSODA", rtol)
     return time.perf_counter() - began, run.evaluations
 
 

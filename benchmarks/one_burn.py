@@ -21,9 +21,9 @@ from scipy.integrate import solve_ivp
 import burnsim
 from burnsim.model.balances import Flows, balances, derivatives, settled
 from burnsim.model.derive import derive, first_state
-from burnsim.model.events import EVENTS, FLAME_EVENTS, guards, switch
+from burnsim.model.events import EVENTS, REGIME_EVENTS, guards, switch
 from burnsim.model.parameters import Parameters
-from burnsim.model.state import Flames, State, pack, state_size, unpack
+from burnsim.model.state import Regime, State, flames_standing, pack, state_size, unpack
 from burnsim.solve.ignition import lighting
 from burnsim.solve.march import HORIZON, march, scales
 
@@ -46,7 +46,7 @@ class Balances:
 
     def __init__(self, p: Parameters) -> None:
         self.p = p
-        self.flames = Flames(0.0, 0.0, 0.0)
+        self.regime = Regime(0.0, 0.0, 0.0)
         self.evaluations = 0
         self.last: tuple[bytes, Flows] | None = None
 
@@ -55,7 +55,7 @@ class Balances:
         if self.last is None or self.last[0] != key:
             self.evaluations += 1
             state = unpack(y.tolist(), self.p.components)
-            self.last = (key, settled(balances(state, self.flames, self.p), self.p))
+            self.last = (key, settled(balances(state, self.regime, self.p), self.p))
         return self.last[1]
 
     def slope(self, t: float, y: np.ndarray) -> list[float]:
@@ -65,14 +65,14 @@ class Balances:
 
     def guard(self, k: int) -> Callable[[float, np.ndarray], float]:
         def value(t: float, y: np.ndarray) -> float:
-            return guards(self.flows(y), self.flames, self.p)[k]
+            return guards(self.flows(y), self.regime, self.p)[k]
 
         value.terminal = True  # type: ignore[attr-defined]
         value.direction = 1.0  # type: ignore[attr-defined]
         return value
 
 
-def by_scipy(p: Parameters, first: State, lit: tuple[float, Flames], method: str, rtol: float) -> Run:
+def by_scipy(p: Parameters, first: State, lit: tuple[float, Regime], method: str, rtol: float) -> Run:
     """Integrate a burn phase by phase with `solve_ivp`."""
     began = time.perf_counter()
     problem = Balances(p)
@@ -80,14 +80,14 @@ def by_scipy(p: Parameters, first: State, lit: tuple[float, Flames], method: str
     tallies = len(derivatives(problem.flows(np.array(pack(first))), p)) - size
     y = np.array(pack(first) + [0.0] * tallies)
     atol = np.concatenate([rtol * scales(first, p)[:size], np.full(tallies, LOOSE)])
-    now, flames, times, seen = 0.0, Flames(0.0, 0.0, 0.0), {}, set()
+    now, regime, times, seen = 0.0, Regime(0.0, 0.0, 0.0), {}, set()
     horizon: float = lit[0]
-    while sum(flames) > 0.0 or now < lit[0] or not times:
+    while flames_standing(regime) > 0.0 or now < lit[0] or not times:
         if now >= lit[0] and not times:
-            flames, horizon, times["lit"] = lit[1], HORIZON, now
-        problem.flames, problem.last = flames, None
+            regime, horizon, times["lit"] = lit[1], HORIZON, now
+        problem.regime, problem.last = regime, None
         open_events = [k for k, name in enumerate(EVENTS) if name not in seen]
-        start = guards(problem.flows(y), flames, p)
+        start = guards(problem.flows(y), regime, p)
         fired = next((k for k in open_events if start[k] >= 0.0), None)
         if fired is None:
             watched = [problem.guard(k) for k in open_events]
@@ -102,14 +102,14 @@ def by_scipy(p: Parameters, first: State, lit: tuple[float, Flames], method: str
             continue
         name = EVENTS[fired]
         times.setdefault(name, now)
-        if name in FLAME_EVENTS:
-            flames = switch(name, flames)
+        if name in REGIME_EVENTS:
+            regime = switch(name, regime)
         else:
             seen.add(name)
     return Run(f"solve_ivp {method} {rtol:g}", time.perf_counter() - began, problem.evaluations, {**times, "end": now})
 
 
-def by_march(p: Parameters, first: State, lit: tuple[float, Flames], rtol: float) -> Run:
+def by_march(p: Parameters, first: State, lit: tuple[float, Regime], rtol: float) -> Run:
     """Integrate a burn with the library's own march."""
     began = time.perf_counter()
     course = march(p, first, lit, rtol)
@@ -134,13 +134,13 @@ def import_cost(statement: str, runs: int) -> float:
     return median(found)
 
 
-def evaluation_cost(p: Parameters, first: State, flames: Flames, runs: int) -> float:
+def evaluation_cost(p: Parameters, first: State, regime: Regime, runs: int) -> float:
     """Median time of one right-hand side [us]."""
     y = pack(first)
     found = []
     for _ in range(runs):
         began = time.perf_counter()
-        derivatives(balances(unpack(y, p.components), flames, p), p)
+        derivatives(balances(unpack(y, p.components), regime, p), p)
         found.append(1e6 * (time.perf_counter() - began))
     return median(found)
 
@@ -161,7 +161,7 @@ def main() -> None:
     spark = lighting(setup, p)
     if spark.time is None:
         sys.exit(f"{setup.name} does not light: {spark.reason}")
-    lit = (spark.time, spark.flames)
+    lit = (spark.time, spark.regime)
     began = time.perf_counter()
     burnsim.burn(setup)
     whole = time.perf_counter() - began

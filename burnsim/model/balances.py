@@ -4,13 +4,23 @@ from typing import NamedTuple
 
 from burnsim.closures.flame import wall_flame_height
 from burnsim.model.chambers import Liquid, liquid, liquid_under_vapour
-from burnsim.model.fire import FireFlows, PoolFlows, fire_flows, pool_flows, stream_share, wick_rate
+from burnsim.model.fire import FireFlows, fire_flows, wick_rate
 from burnsim.model.gas import GasFlows, gas_flows
 from burnsim.model.kettle import KettleFlows, kettle_flows, pot_temperature
 from burnsim.model.parameters import Parameters
+from burnsim.model.pool import PoolFlows, pool_flows
 from burnsim.model.slots import SlotFlows, settled_slot_speed, slot_flows
-from burnsim.model.state import DATUM, Flames, State
-from burnsim.model.walls import WallFlows, wall_flows
+from burnsim.model.state import DATUM, Regime, State
+from burnsim.model.streams import stream_share
+from burnsim.model.walls import OuterWall, WallFlows, inner_wall, outer_wall, wall_flows, walls_with
+
+
+class WickFlame(NamedTuple):
+    """The flame on the primer wick and what of the wall it reaches."""
+
+    rate: float  # burning [mol/s]
+    vigour: float  # share of its full heat that it can give
+    bathed: float  # the same, less the share of the wall above the wick that it does not reach
 
 
 class Flows(NamedTuple):
@@ -18,9 +28,10 @@ class Flows(NamedTuple):
 
     gallery: Liquid
     well: Liquid
-    flames: Flames
+    regime: Regime
     rim_temperature: float  # [K]
     pot_temperature: float  # [K]
+    wick: WickFlame
     walls: WallFlows
     pool: PoolFlows
     gas: GasFlows
@@ -29,13 +40,13 @@ class Flows(NamedTuple):
     kettle: KettleFlows
 
 
-def balances(state: State, flames: Flames, p: Parameters) -> Flows:
+def balances(state: State, regime: Regime, p: Parameters) -> Flows:
     """Every flow of mass and heat in a burn at one instant.
 
     Parameters
     ----------
     state : conserved quantities
-    flames : which flames stand
+    regime : which flames stand, and whether the water boils
     p : parameters of the setup
 
     Returns
@@ -44,10 +55,21 @@ def balances(state: State, flames: Flames, p: Parameters) -> Flows:
     """
     gallery = liquid_under_vapour(state.gallery, state.gallery_heat, state.air, p.gallery, p)
     well = liquid(state.well, state.well_heat, p.well, p)
-    rim = min(max(DATUM + state.rim_heat / p.walls.rim_capacity, 180.0), 1800.0)
+    rim = rim_temperature(state, p)
     pot = pot_temperature(state.water, state.pot_heat, p)
+    wick = wick_flame(state, regime, p)
+    walls = wall_flows(gallery, well, rim, pot, wick.vigour, wick.bathed, p)
+    return follow(state, regime, gallery, well, rim, pot, wick, walls, p)
 
-    burning = wick_rate(state.wick, flames.wick, p)
+
+def rim_temperature(state: State, p: Parameters) -> float:
+    """Temperature of the rim from its enthalpy [K]."""
+    return min(max(DATUM + state.rim_heat / p.walls.rim_capacity, 180.0), 1800.0)
+
+
+def wick_flame(state: State, regime: Regime, p: Parameters) -> WickFlame:
+    """What the primer wick's flame burns and reaches."""
+    burning = wick_rate(state.wick, regime.wick, p)
     bathed = 0.0
     vigour = 0.0
     if burning > 0.0:
@@ -57,17 +79,30 @@ def balances(state: State, flames: Flames, p: Parameters) -> Flows:
         power = burning * p.wick.heating_value
         vigour = stream_share(wall + p.wick.conduction, power, p.wick.flame_temperature, p)
         bathed = min(height / above, 1.0) * vigour
-    walls = wall_flows(gallery, well, rim, pot, vigour, bathed, p)
-    pool = pool_flows(well, walls.into_well, rim, flames.well, p)
+    return WickFlame(burning, vigour, bathed)
+
+
+def follow(
+    state: State,
+    regime: Regime,
+    gallery: Liquid,
+    well: Liquid,
+    rim: float,
+    pot: float,
+    wick: WickFlame,
+    walls: WallFlows,
+    p: Parameters,
+) -> Flows:
+    """The flows that follow from liquids, temperatures and the heat in the walls; arguments as in `Flows`."""
+    pool = pool_flows(well, walls.into_well, rim, regime.well, p)
     gas = gas_flows(gallery, well, state.air, rim, walls, pool.vapour, p)
     gauge = gas.gallery_pressure - gas.well_pressure
     through = slot_flows(gallery, well, gauge, state.slot_speed, p)
     fire = fire_flows(
-        gas, pool, gallery, well, rim, burning, bathed, walls.wick_to_wall + walls.wick_to_liquid, flames, p
+        gas, pool, gallery, well, rim, wick.rate, wick.bathed, walls.wick_to_wall + walls.wick_to_liquid, regime, p
     )
-    lit = min(flames.wick + flames.jets + flames.well, 1.0)
-    kettle = kettle_flows(fire, state.water, pot, walls.contact, lit, p)
-    return Flows(gallery, well, flames, rim, pot, walls, pool, gas, through, fire, kettle)
+    kettle = kettle_flows(fire, state.water, pot, walls.contact, regime, p)
+    return Flows(gallery, well, regime, rim, pot, wick, walls, pool, gas, through, fire, kettle)
 
 
 def derivatives(flows: Flows, p: Parameters) -> list[float]:
@@ -82,7 +117,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
     walls = flows.walls
     fire = flows.fire
     kettle = flows.kettle
-    lit = flows.flames.jets
+    lit = flows.regime.jets
     vented = gas.well_vapour - gas.blow_back - gas.blow_kept
     leaving = gas.through_jets + gas.blow
     gallery = []
@@ -165,15 +200,80 @@ def settled(flows: Flows, p: Parameters) -> Flows:
     return with_slot_speed(flows, settled_slot_speed(flows.gallery, flows.well, flows.slots.drive, p), p)
 
 
+IN_GALLERY, IN_WELL, IN_RIM, IN_WICK, IN_POT, IN_SLOTS = range(6)
+"""Parts of a state of which one alone may differ from an instant that is known."""
+
+
+def part_of(place: int, components: int) -> int:
+    """The part of the state in which an entry of its flat vector lies.
+
+    >>> part_of(0, 2) == IN_GALLERY, part_of(11, 2) == IN_SLOTS
+    (True, True)
+    """
+    n = components
+    if place < n or place in (2 * n, 2 * n + 4):
+        return IN_GALLERY
+    if place < 2 * n or place == 2 * n + 1:
+        return IN_WELL
+    if place == 2 * n + 2:
+        return IN_RIM
+    if place == 2 * n + 3:
+        return IN_WICK
+    return IN_POT if place < 2 * n + 7 else IN_SLOTS
+
+
+def near(flows: Flows, state: State, part: int, p: Parameters) -> Flows:
+    """What `balances` gives for a state that differs from a known instant's in one part alone, at less cost.
+
+    All that cannot depend on that part is taken over, to the last bit.
+
+    Parameters
+    ----------
+    flows : of the known instant
+    state : the other one
+    part : in which they differ, from `part_of`
+    p : parameters of the setup
+    """
+    if part == IN_SLOTS:
+        return with_slot_speed(flows, state.slot_speed, p)
+    if part == IN_POT:
+        return with_pot(flows, state.water, state.pot_heat, p)
+    gallery = flows.gallery
+    well = flows.well
+    rim = flows.rim_temperature
+    wick = flows.wick
+    if part == IN_GALLERY:
+        gallery = liquid_under_vapour(state.gallery, state.gallery_heat, state.air, p.gallery, p)
+    elif part == IN_WELL:
+        well = liquid(state.well, state.well_heat, p.well, p)
+    elif part == IN_RIM:
+        rim = rim_temperature(state, p)
+    else:
+        wick = wick_flame(state, flows.regime, p)
+    outer = OuterWall(flows.walls.outer_foot, flows.walls.wick_to_wall, flows.walls.wick_to_liquid)
+    gallery_inner = flows.walls.gallery_inner
+    well_inner = flows.walls.well_inner
+    if part != IN_WELL or p.gallery.present <= 0.0:
+        outer = outer_wall(gallery, well, rim, wick.vigour, wick.bathed, p)
+    if part in (IN_GALLERY, IN_RIM):
+        gallery_inner = inner_wall(gallery, rim, p.gallery, p)
+    if part in (IN_WELL, IN_RIM):
+        well_inner = inner_wall(well, rim, p.well, p)
+    pot = flows.pot_temperature
+    walls = walls_with(outer, gallery_inner, well_inner, gallery, well, rim, pot, p)
+    return follow(state, flows.regime, gallery, well, rim, pot, wick, walls, p)
+
+
 def with_slot_speed(flows: Flows, speed: float, p: Parameters) -> Flows:
     """The same instant with another speed in the feed slots [m/s]: nothing else depends on it."""
     gauge = flows.gas.gallery_pressure - flows.gas.well_pressure
     return Flows(
         flows.gallery,
         flows.well,
-        flows.flames,
+        flows.regime,
         flows.rim_temperature,
         flows.pot_temperature,
+        flows.wick,
         flows.walls,
         flows.pool,
         flows.gas,
@@ -187,6 +287,5 @@ def with_pot(flows: Flows, water: float, heat: float, p: Parameters) -> Flows:
     """The same instant with other water [kg] or heat [J] in the pot: only its own flows and the contact change."""
     pot = pot_temperature(water, heat, p)
     contact = p.walls.contact * (flows.rim_temperature - pot)
-    lit = min(flows.flames.wick + flows.flames.jets + flows.flames.well, 1.0)
-    kettle = kettle_flows(flows.fire, water, pot, contact, lit, p)
+    kettle = kettle_flows(flows.fire, water, pot, contact, flows.regime, p)
     return flows._replace(pot_temperature=pot, walls=flows.walls._replace(contact=contact), kettle=kettle)

@@ -3,7 +3,7 @@
 from burnsim.model.balances import Flows
 from burnsim.model.parameters import Parameters
 from burnsim.model.spilling import froth
-from burnsim.model.state import Flames
+from burnsim.model.state import Regime, flames_standing
 
 NEVER = -1.0
 WELL_OUT = 0.7  # an open well's flame dies when the vapour at its surface falls to this share of the lower limit
@@ -32,7 +32,16 @@ EVENTS = (
     "gallery_dry",
     "well_dry",
 )
-FLAME_EVENTS = frozenset({"primer_out", "jets_lit", "jets_out", "well_lit", "well_out"})
+CHANGES = {
+    "primer_out": ("wick", 0.0),
+    "jets_lit": ("jets", 1.0),
+    "jets_out": ("jets", 0.0),
+    "well_lit": ("well", 1.0),
+    "well_out": ("well", 0.0),
+    "boil": ("boiling", 1.0),
+}
+"""What an event changes in the regime, and to what; the other events are milestones on the way."""
+REGIME_EVENTS = frozenset(CHANGES)
 
 
 def froth_level(flows: Flows, p: Parameters) -> float:
@@ -42,13 +51,13 @@ def froth_level(flows: Flows, p: Parameters) -> float:
     return froth(flows.gallery, flows.gas.gallery_vapour, p).level
 
 
-def guards(flows: Flows, flames: Flames, p: Parameters) -> tuple[float, ...]:
+def guards(flows: Flows, regime: Regime, p: Parameters) -> tuple[float, ...]:
     """The guards in the order of `EVENTS`; each is negative while nothing happens.
 
     Parameters
     ----------
     flows : flows of the instant
-    flames : which flames stand
+    regime : which flames stand, and whether the water boils
     p : parameters
 
     Returns
@@ -56,17 +65,17 @@ def guards(flows: Flows, flames: Flames, p: Parameters) -> tuple[float, ...]:
     tuple of float
     """
     fire = flows.fire
-    pilot = flames.wick + flames.jets + flames.well
+    pilot = flames_standing(regime)
     flammable = min(
-        fire.jet_limit - 1.0, flows.gallery.sheet / (COLDEST_FLAME if flames.jets > 0.0 else COLDEST_LIGHTING) - 1.0
+        fire.jet_limit - 1.0, flows.gallery.sheet / (COLDEST_FLAME if regime.jets > 0.0 else COLDEST_LIGHTING) - 1.0
     )
     primer_out = NEVER
-    if flames.wick > 0.0:
+    if regime.wick > 0.0:
         primer_out = 1.0 - fire.wick_rate / p.wick.hold_rate
     jets_lit = NEVER
     jets_out = NEVER
     if p.gallery.present > 0.0:
-        if flames.jets > 0.0:
+        if regime.jets > 0.0:
             jets_out = max(1.0 - fire.jet_potential / p.jets.hold_power, -flammable)
         elif pilot > 0.0:
             jets_lit = min(fire.jet_potential / p.jets.light_power - 1.0, flammable)
@@ -74,12 +83,12 @@ def guards(flows: Flows, flames: Flames, p: Parameters) -> tuple[float, ...]:
     well_out = NEVER
     feeble = LEAST_VAPOUR_HEAT / max(flows.well.heating_value, 1.0)
     if p.vent.open > 0.0 and p.well.present > 0.0:
-        if flames.well > 0.0:
+        if regime.well > 0.0:
             well_out = max(WELL_OUT - flows.pool.limit, 1.0 - flows.well.sheet / COLDEST_FLAME, feeble - 1.0)
         elif pilot > 0.0:
             well_lit = min(flows.pool.limit - 1.0, flows.well.sheet / COLDEST_LIGHTING - 1.0, 1.0 - LIGHTER * feeble)
     boil = NEVER
-    if p.kettle.present > 0.0:
+    if p.kettle.present > 0.0 and pilot > 0.0 and regime.boiling <= 0.0:
         boil = flows.pot_temperature - p.kettle.boiling_point
     spill = NEVER
     if p.gallery.present > 0.0:
@@ -95,20 +104,13 @@ def guards(flows: Flows, flames: Flames, p: Parameters) -> tuple[float, ...]:
     return (primer_out, jets_lit, jets_out, well_lit, well_out, boil, spill, gallery_dry, well_dry)
 
 
-def switch(event: str, flames: Flames) -> Flames:
-    """The flames after an event.
+def switch(event: str, regime: Regime) -> Regime:
+    """The regime after an event.
 
-    >>> switch("jets_lit", Flames(1.0, 0.0, 0.0))
-    Flames(wick=1.0, jets=1.0, well=0.0)
+    >>> switch("jets_lit", Regime(1.0, 0.0, 0.0, 0.0))
+    Regime(wick=1.0, jets=1.0, well=0.0, boiling=0.0)
     """
-    if event == "primer_out":
-        return flames._replace(wick=0.0)
-    if event == "jets_lit":
-        return flames._replace(jets=1.0)
-    if event == "jets_out":
-        return flames._replace(jets=0.0)
-    if event == "well_lit":
-        return flames._replace(well=1.0)
-    if event == "well_out":
-        return flames._replace(well=0.0)
-    return flames
+    if event not in CHANGES:
+        return regime
+    entry, value = CHANGES[event]
+    return regime._replace(**{entry: value})

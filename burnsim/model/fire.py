@@ -1,6 +1,6 @@
 """The flames: wick, jets, an open well and vented vapour; what they burn and what they give to the burner."""
 
-from math import cbrt, exp, log, log1p, pi, sqrt
+from math import cbrt, exp, log1p, pi, sqrt
 from typing import NamedTuple
 
 from burnsim.closures.flame import (
@@ -8,31 +8,18 @@ from burnsim.closures.flame import (
     flame_width,
     jet_flame_reach,
     mixed_velocity,
-    pool_flame_height,
     reduced_gravity,
     roper_length,
 )
-from burnsim.closures.radiation import line_to_disc_view
 from burnsim.model.chambers import AIR_MASS, ATMOSPHERE, GAS_CONSTANT, Liquid
 from burnsim.model.gas import GasFlows
 from burnsim.model.parameters import Parameters
-from burnsim.model.pressure import boil_rate, evaporation_rate
-from burnsim.model.state import Flames
+from burnsim.model.pool import PoolFlows
+from burnsim.model.state import Regime
+from burnsim.model.streams import stream_share
 
-LIQUID_ABSORPTIVITY = 0.9  # of alcohols in the infrared, from memory
-RICHEST = 0.999  # mole fraction of vapour at a surface: a film theory ends where there is no air left
 LEAN = 1.0
 """Le Chatelier sum below which a jet's gas cannot burn and its flame has no length."""
-
-
-class PoolFlows(NamedTuple):
-    """An open well's surface."""
-
-    vapour: float  # leaving the surface [mol/s]
-    radiation: float  # of its flame that the liquid absorbs [W]
-    heat: float  # from the flame to the surface, radiation included [W]
-    edge: float  # from the flame's edge to the rim [W]
-    limit: float  # Le Chatelier sum just above the surface; 1 at the flash point
 
 
 class FireFlows(NamedTuple):
@@ -56,143 +43,6 @@ class FireFlows(NamedTuple):
     fuel_mass: float  # burnt [kg/s]
     air_mass: float  # that it needs [kg/s]
     unburnt_heat: float  # of the vapour that no flame burns, chemical and sensible [W]
-
-
-class PoolSurface(NamedTuple):
-    """Surface of a burning pool at a trial temperature."""
-
-    vapour: float  # mole fraction at the surface
-    rate: float  # leaving it [mol/s]
-    heat: float  # from the flame [W]
-    edge: float  # from the flame's edge to the rim [W]
-    radiation: float  # in `heat` [W]
-    excess: float  # heat above what evaporation and the liquid below take [W]; 0 at the true temperature
-
-
-def pool_surface(temperature: float, well: Liquid, boiling: float, rim: float, p: Parameters) -> PoolSurface:
-    """A burning pool's balance at a surface temperature.
-
-    The mass transfer number of the vapour at the surface, B = Y_s/(1 - Y_s), sets the flux h/cp ln(1+B); the same
-    film, thinned by that wind from the surface, carries h(T_flame - T_s) F/(exp(F) - 1) back, F = flux cp/h. Vapour
-    standing in the ullage adds its thickness to the film, up to the depth below which eddies stir it. The
-    surface passes k/delta (T_s - T) down to the liquid. Under a pot that stands close, flames cover only the part of
-    the pool whose vapour the air that comes in can burn; the rest burns in the gap, between rim and pot.
-
-    Sources: D. B. Spalding 1953, Proc. Combust. Inst. 4, 847; R. B. Bird, W. E. Stewart, E. N. Lightfoot, Transport
-    Phenomena, film theory with high transfer rates.
-
-    Parameters
-    ----------
-    temperature : of the surface [K]
-    well : the liquid
-    boiling : vapour that bubbles through the surface [mol/s]
-    rim : rim temperature [K]
-    p : parameters
-    """
-    pool = p.pool
-    area = p.well.area * well.wet
-    ullage = max(p.well.height - well.level, 0.0)
-    still = ullage / (1.0 + ullage / pool.stirred)
-    film = 1.0 / (1.0 / pool.film_coefficient + still / pool.gas_conductivity)
-    steep = well.latent / GAS_CONSTANT * (1.0 / well.temperature - 1.0 / temperature)
-    y = min(well.bubble_pressure / p.site.pressure * exp(min(steep, 50.0)), RICHEST)
-    share = y * well.vapour_mass / (y * well.vapour_mass + (1.0 - y) * AIR_MASS)
-    evaporated = area * film / pool.gas_heat * log1p(share / (1.0 - share)) / well.vapour_mass
-    rate = evaporated + boiling
-    blowing = min(rate * well.vapour_mass / p.well.area * pool.gas_heat / film, 60.0)
-    thinned = blowing / (exp(blowing) - 1.0) if blowing > 1e-6 else 1.0
-    covered = breathing_share(rate * well.air_need, p)
-    to_surface = covered * film * area * thinned
-    to_rim = 0.5 * (1.0 + covered) * p.flame_to_rim * p.walls.edge * well.wet
-    power = rate * well.heating_value
-    part = stream_share(to_surface + to_rim, power, well.sheet, p)
-    inside = covered * power
-    view = line_to_disc_view(pool_flame_height(inside, pool.diameter), 0.5 * pool.diameter)
-    radiation = LIQUID_ABSORPTIVITY * view * p.radiant_fraction * inside * well.wet
-    heat = part * to_surface * (well.sheet - temperature) + radiation
-    edge = part * to_rim * (well.sheet - rim)
-    down = pool.conduction * area * (temperature - well.temperature)
-    return PoolSurface(y, rate, heat, edge, radiation, heat - evaporated * well.latent - down)
-
-
-def pool_flows(well: Liquid, heating: float, rim: float, lit: float, p: Parameters) -> PoolFlows:
-    """Evaporation and flame of an open well.
-
-    A flame heats the surface, which conducts to the liquid below: it is near the boiling point within seconds, long
-    before the liquid is. Its temperature balances heat and vapour (`pool_surface`); no burning rate is given.
-
-    Parameters
-    ----------
-    well : the liquid
-    heating : that the walls pass to it [W]
-    rim : rim temperature [K]
-    lit : 1.0 while the well burns
-    p : parameters
-    """
-    if p.well.present <= 0.0 or p.vent.open <= 0.0:
-        return PoolFlows(0.0, 0.0, 0.0, 0.0, 0.0)
-    boiling = boil_rate(well, heating, 0.0, p)
-    if lit <= 0.0:
-        limit = min(well.bubble_pressure / p.site.pressure, RICHEST) * well.wet * well.richness
-        return PoolFlows(evaporation_rate(well, p.well, 1.0, p) + boiling, 0.0, 0.0, 0.0, limit)
-    low = well.temperature
-    below = pool_surface(low, well, boiling, rim, p)
-    if below.excess <= 0.0:
-        return PoolFlows(below.rate, below.radiation, below.heat, below.edge, below.vapour * well.wet * well.richness)
-    steepest = 1.0 / low - GAS_CONSTANT / well.latent * log(RICHEST * p.site.pressure / well.bubble_pressure)
-    high = max(1.0 / steepest, low + 1e-3)
-    above = pool_surface(high, well, boiling, rim, p)
-    f_low, f_high = below.excess, above.excess
-    found = above
-    for _ in range(60):
-        if f_high >= 0.0:
-            break
-        middle = low + (high - low) * f_low / (f_low - f_high)
-        found = pool_surface(middle, well, boiling, rim, p)
-        if abs(found.excess) <= 1e-9 * found.heat:
-            break
-        if found.excess > 0.0:
-            low, f_low = middle, found.excess
-            f_high *= 0.5
-        else:
-            high, f_high = middle, found.excess
-            f_low *= 0.5
-    return PoolFlows(found.rate, found.radiation, found.heat, found.edge, found.vapour * well.wet * well.richness)
-
-
-def stream_share(conductance: float, power: float, sheet: float, p: Parameters) -> float:
-    """Share of a conductance that a flame of limited power can serve: its gas cools as it gives heat.
-
-    The gas of a flame that releases `power` carries C = (1 - radiated share) power/(T_flame - T_room) per kelvin and
-    passes a colder wall as a heat exchanger: Q = C (T_flame - T_wall)(1 - exp(-G/C)). So a flame never gives more
-    than it has.
-
-    Parameters
-    ----------
-    conductance : between the flame at its full temperature and what it bathes [W/K]
-    power : heat that the flame releases [W]
-    sheet : its temperature [K]
-    p : parameters
-    """
-    if power <= 0.0 or conductance <= 0.0:
-        return 0.0
-    stream = (1.0 - p.radiant_fraction) * power / (sheet - p.site.temperature)
-    units = conductance / stream
-    return (1.0 - exp(-min(units, 700.0))) / units if units > 1e-9 else 1.0
-
-
-def breathing_share(needed: float, p: Parameters) -> float:
-    """Share of an open well's vapour that burns over the well: all while air comes in freely, else what air allows.
-
-    1/(1 + (needed/breath)^4)^(1/4), within 16 % of the smaller of 1 and breath/needed.
-
-    Parameters
-    ----------
-    needed : air for all of it [mol/s]
-    p : parameters
-    """
-    want = needed / p.vent.breath
-    return 1.0 / sqrt(sqrt(1.0 + want * want * want * want))
 
 
 def wick_rate(held: float, lit: float, p: Parameters) -> float:
@@ -314,7 +164,7 @@ def fire_flows(
     burning_wick: float,
     bathed: float,
     wick_to_burner: float,
-    flames: Flames,
+    regime: Regime,
     p: Parameters,
 ) -> FireFlows:
     """What every flame burns, gives to the burner, radiates and leaves in its gas.
@@ -328,11 +178,11 @@ def fire_flows(
     burning_wick : burning rate of the wick [mol/s]
     bathed : share of its full heat that the wick's flame gives to the wall that it can reach
     wick_to_burner : heat of the wick's flame that the lower walls take [W]
-    flames : which flames stand
+    regime : which flames stand, and whether the water boils
     p : parameters
     """
-    jets = jet_flames(gas, gallery, well, rim, flames.jets, p)
-    jet_power = flames.jets * jets.content
+    jets = jet_flames(gas, gallery, well, rim, regime.jets, p)
+    jet_power = regime.jets * jets.content
 
     # wick: its flame rises past the rim, which it shares with the jets' flames by their power
     wick_power = burning_wick * p.wick.heating_value
@@ -347,8 +197,8 @@ def fire_flows(
     vent_burns = 0.0
     vent_edge = 0.0
     if p.vent.open > 0.0:
-        vent_burns = flames.well
-    elif flames.wick + flames.jets > 0.0:
+        vent_burns = regime.well
+    elif regime.wick + regime.jets > 0.0:
         vent_burns = smooth_step((vent_content / p.vent.hold_power - 0.5) / 1.0)
         conductance = p.flame_to_rim * p.walls.edge  # half of it to the rim, half to the pot above
         share = stream_share(conductance, vent_content, well.sheet, p)
@@ -360,7 +210,7 @@ def fire_flows(
     )
     vent_heat = vent_content + own * well.vapour_heat + gas.blow * gallery.vapour_heat + gas.crossing_heat
     radiated = p.radiant_fraction * (jet_power + vent_power + wick_power) - jets.radiation - pool.radiation
-    content = flames.jets * jet_heat + vent_burns * vent_heat + burning_wick * (p.wick.heating_value + p.wick.enthalpy)
+    content = regime.jets * jet_heat + vent_burns * vent_heat + burning_wick * (p.wick.heating_value + p.wick.enthalpy)
     to_burner = jets.to_rim + wick_to_rim + pool.edge + vent_edge + pool.heat + wick_to_burner
     jet_mass = gas.through_jets * gallery.vapour_mass + gas.blow_back * well.vapour_mass
     vent_mass = own * well.vapour_mass + gas.blow * gallery.vapour_mass
@@ -381,7 +231,7 @@ def fire_flows(
         pool.edge + vent_edge,
         radiated,
         content - radiated - to_burner,
-        flames.jets * jet_mass + vent_burns * vent_mass + burning_wick * p.wick.mass,
-        AIR_MASS * (flames.jets * jets.air + vent_burns * vent_air) + burning_wick * p.wick.air_mass,
-        (1.0 - flames.jets) * jet_heat + (1.0 - vent_burns) * vent_heat,
+        regime.jets * jet_mass + vent_burns * vent_mass + burning_wick * p.wick.mass,
+        AIR_MASS * (regime.jets * jets.air + vent_burns * vent_air) + burning_wick * p.wick.air_mass,
+        (1.0 - regime.jets) * jet_heat + (1.0 - vent_burns) * vent_heat,
     )

@@ -18,6 +18,7 @@ from burnsim.model.pressure import (
     boil_rate,
     chamber_gauge,
     evaporation_rate,
+    outlet_pressure,
     wall_heated_temperature,
 )
 from burnsim.model.spilling import overflow, spill
@@ -76,6 +77,15 @@ class GalleryGas(NamedTuple):
     gauge: float  # [Pa]
     vapour: float  # made [mol/s]
     temperature: float  # at the jets [K]
+
+
+class JetGas(NamedTuple):
+    """The gas at the jets, but for what boils."""
+
+    base: float  # what leaves by them besides [mol/s]
+    mass: float  # mean molar mass [kg/mol]
+    temperature: float  # [K]
+    viscosity: float  # [Pa s]
 
 
 class Crossing(NamedTuple):
@@ -161,16 +171,13 @@ def dry_wall_temperature(flow: float, gallery: Liquid, transfer: float, rim: flo
     return wall_heated_temperature(flow, capacity, transfer, entry, rim)
 
 
-def gallery_gas(
-    gallery: Liquid, space: Headspace, heating: float, crossing: float, rim: float, p: Parameters
-) -> GalleryGas:
-    """Vapour made in the gallery, and the pressure that drives as much of its headspace's gas out through the jets.
+def jet_gas(gallery: Liquid, space: Headspace, crossing: float, rim: float, p: Parameters) -> JetGas:
+    """The gas at the jets, but for what boils.
 
     Parameters
     ----------
     gallery : its liquid
     space : what its gas is made of
-    heating : from the walls [W]
     crossing : vapour that comes in through the feed slots [mol/s]
     rim : rim temperature [K]
     p : parameters
@@ -180,9 +187,22 @@ def gallery_gas(
     if not 200.0 < hot < 1200.0:
         hot = 200.0 if hot <= 200.0 else 1200.0
     mass = gallery.vapour_mass + space.air_fraction * (AIR_MASS - gallery.vapour_mass)
-    thickness = vapour_viscosity(hot, p.fuel)
-    gauge = chamber_gauge(gallery, heating, base, mass, hot, thickness, p.jets.outlet, p)
-    return GalleryGas(gauge, space.evaporated + boil_rate(gallery, heating, gauge, p), hot)
+    return JetGas(base, mass, hot, vapour_viscosity(hot, p.fuel))
+
+
+def gallery_gas(
+    gallery: Liquid, space: Headspace, heating: float, crossing: float, rim: float, p: Parameters
+) -> GalleryGas:
+    """Vapour made in the gallery, and the pressure that drives as much of its headspace's gas out through the jets.
+
+    Parameters
+    ----------
+    gallery, space, crossing, rim, p : as in `jet_gas`
+    heating : from the walls [W]
+    """
+    gas = jet_gas(gallery, space, crossing, rim, p)
+    gauge = chamber_gauge(gallery, heating, gas.base, gas.mass, gas.temperature, gas.viscosity, p.jets.outlet, p)
+    return GalleryGas(gauge, space.evaporated + boil_rate(gallery, heating, gauge, p), gas.temperature)
 
 
 def crossing_gas(
@@ -197,9 +217,10 @@ def crossing_gas(
     """Vapour that crosses the feed slots, and the pressures of both compartments.
 
     Vapour crosses where the slots stand bare of one compartment's liquid and its pressure lifts the other's out of the
-    way. What crosses lowers the pressure behind it and raises that before it: the drive over the slots is the one root
-    of drive = lead(flow(drive)) - head, between 0 and what the lead would be without any flow. It is found by a secant
-    in the square of the drive (the flow grows about so) kept inside its bracket, and converged to rounding.
+    way. What crosses lowers the pressure behind it and raises that before it. A drive over the slots fixes what
+    crosses, with it the well's pressure, and with both the gallery's; the drive is the one root at which the jets pass
+    the gallery's gas at that pressure. It lies between 0 and what it would be without any flow, and is found by a
+    secant in its square (the flow grows about so) kept inside that bracket, and converged to rounding.
 
     Parameters
     ----------
@@ -233,8 +254,14 @@ def crossing_gas(
         drive = sqrt(square)
         crossing = way * blow_rate(drive, bare, source.vapour_mass, source.temperature, thickness, p)
         beside = well_gas(well, walls.into_well, pool_vapour, crossing, p)
-        jets = gallery_gas(gallery, space, walls.into_gallery, crossing, rim, p)
-        gap = way * (beside.gauge - jets.gauge) - head - drive
+        gauge = beside.gauge - way * (head + drive)
+        gas = jet_gas(gallery, space, crossing, rim, p)
+        boiled = boil_rate(gallery, walls.into_gallery, gauge, p)
+        jets = GalleryGas(gauge, space.evaporated + boiled, gas.temperature)
+        needed = outlet_pressure(
+            boiled + gas.base, gas.mass, gas.temperature, gas.viscosity, p.jets.outlet, p.site.pressure
+        )
+        gap = way * (gauge - needed)
         if abs(gap) <= 1e-11 * drive or high - low <= 1e-12 * high:
             break
         if gap > 0.0:

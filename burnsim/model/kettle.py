@@ -10,7 +10,7 @@ from burnsim.closures.plume import gas_temperature
 from burnsim.model.chambers import GRAVITY, fade
 from burnsim.model.fire import FireFlows
 from burnsim.model.parameters import Parameters
-from burnsim.model.state import DATUM
+from burnsim.model.state import DATUM, Regime, flames_standing
 from burnsim.substances.water import vapour_pressure
 
 LAST_WATER = 1e-3  # less no longer covers the pot's bottom and dries up slower and slower [kg]
@@ -144,7 +144,7 @@ def surface_evaporation(temperature: float, p: Parameters) -> float:
 
 
 def kettle_flows(
-    fire: FireFlows, water: float, temperature: float, contact: float, lit: float, p: Parameters
+    fire: FireFlows, water: float, temperature: float, contact: float, regime: Regime, p: Parameters
 ) -> KettleFlows:
     """Every flow of heat and vapour to and from the pot.
 
@@ -154,11 +154,12 @@ def kettle_flows(
     water : in the pot [kg]
     temperature : of pot and water [K]
     contact : heat that the rim conducts to the pot [W]
-    lit : 1.0 while any flame stands
+    regime : which flames stand, and whether the water boils
     p : parameters
     """
     kettle = p.kettle
     site = p.site
+    lit = min(flames_standing(regime), 1.0)
     if kettle.present <= 0.0:
         return KettleFlows(0.0, site.temperature, 0.0, 0.0, 0.0, fire.radiated, fire.gas_heat, 0.0, 0.0, 0.0, 0.0, 0.0)
     gas = hot_gas(fire, water, temperature, p)
@@ -174,7 +175,7 @@ def kettle_flows(
     latent = steam - kettle.water_heat * (temperature - DATUM)
     over = min(temperature - kettle.boiling_point, BULK_HOTTEST)
     boil_off = 0.0
-    if over > 0.0:
+    if over > 0.0 and regime.boiling > 0.0:
         boil_off = left * kettle.disc_area * BULK_BOILING * over * over / max(latent, 1e5)
     return KettleFlows(
         gas.excess_air,

@@ -20,12 +20,26 @@ DATUM = 298.15
 """Temperature at which liquid fuel, water and metal have zero enthalpy [K]."""
 
 
-class Flames(NamedTuple):
-    """Which flames stand: 1.0 lit, 0.0 out. They change at located events only."""
+class Regime(NamedTuple):
+    """Which flames stand, 1.0 lit and 0.0 out, and whether the water has come to the boil. All change at events only.
+
+    Until it has, its bulk gives off no steam: that law bends so sharply at the boiling point that a step must end
+    there, and a step that overshoots must not see it.
+    """
 
     wick: float
     jets: float
     well: float
+    boiling: float = 0.0
+
+
+def flames_standing(regime: Regime) -> float:
+    """How many flames stand.
+
+    >>> flames_standing(Regime(1.0, 1.0, 0.0, boiling=1.0))
+    2.0
+    """
+    return regime.wick + regime.jets + regime.well
 
 
 class State(NamedTuple):

@@ -19,6 +19,14 @@ class Strip(NamedTuple):
     through: float  # conductance from rim to foot [W/K]
 
 
+class OuterWall(NamedTuple):
+    """Heat in the outer wall; as in `WallFlows`."""
+
+    foot: float
+    wick_to_wall: float
+    wick_to_liquid: float
+
+
 class WallFlows(NamedTuple):
     """Heat that moves in the walls [W]."""
 
@@ -149,23 +157,17 @@ def foot_heat(
     return own * (span - theta)
 
 
-def wall_flows(
-    gallery: Liquid, well: Liquid, rim: float, pot: float, vigour: float, bathed: float, p: Parameters
-) -> WallFlows:
-    """Every flow of heat in the burner's walls.
+def outer_wall(gallery: Liquid, well: Liquid, rim: float, vigour: float, bathed: float, p: Parameters) -> OuterWall:
+    """Heat in the outer wall, with what the wick's flame gives it.
 
     Parameters
     ----------
     gallery, well : the two liquids
     rim : rim temperature [K]
-    pot : temperature of the pot's bottom [K]
-    vigour : share of its full heat that the wick's flame can give, 0 to 1; 0 when it is out
-    bathed : the same, less the share of the wall above the wick that the flame does not reach
+    vigour, bathed : as in `wall_flows`
     p : parameters
     """
     walls = p.walls
-    conductance = walls.conductance
-    double = p.gallery.present * p.well.present
     behind = gallery if p.gallery.present > 0.0 else well
     chamber = p.gallery if p.gallery.present > 0.0 else p.well
     surface = min(behind.level, walls.top)
@@ -184,43 +186,82 @@ def wall_flows(
             * behind.wet
             * (p.wick.flame_temperature - behind.temperature)
         ) + vigour * p.wick.conduction * max(p.wick.boiling_point - behind.temperature, 0.0)
-    outer = strip(rim, p.wick.flame_temperature, coefficient, conductance, walls.outer_perimeter, length)
-    outer_foot = foot_heat(outer, behind, chamber, conductance, walls.outer_perimeter, p)
-    foot = outer.source - outer_foot / outer.conductance
-    from_rim = (outer.conductance * (rim - p.wick.flame_temperature)) - outer.through * (
-        foot - p.wick.flame_temperature
-    )
-    if coefficient <= 0.0:
-        from_rim = outer_foot
-    wick_to_wall = outer_foot - from_rim
+    flame = p.wick.flame_temperature
+    outer = strip(rim, flame, coefficient, walls.conductance, walls.outer_perimeter, length)
+    delivered = foot_heat(outer, behind, chamber, walls.conductance, walls.outer_perimeter, p)
+    from_rim = delivered
+    if coefficient > 0.0:
+        foot = outer.source - delivered / outer.conductance
+        from_rim = outer.conductance * (rim - flame) - outer.through * (foot - flame)
+    return OuterWall(delivered, delivered - from_rim, to_liquid)
 
-    gallery_inner = 0.0
-    well_inner = 0.0
+
+def inner_wall(body: Liquid, rim: float, chamber: Chamber, p: Parameters) -> float:
+    """Heat that one side of the inner wall carries from the rim into the liquid there [W]; 0 without such a wall."""
+    if p.gallery.present * p.well.present <= 0.0:
+        return 0.0
+    half = 0.5 * p.walls.conductance
+    length = max(p.walls.top - body.level, SHORTEST_STRIP)
+    side = strip(rim, rim, 0.0, half, p.walls.inner_perimeter, length)
+    return foot_heat(side, body, chamber, half, p.walls.inner_perimeter, p)
+
+
+def wall_flows(
+    gallery: Liquid, well: Liquid, rim: float, pot: float, vigour: float, bathed: float, p: Parameters
+) -> WallFlows:
+    """Every flow of heat in the burner's walls.
+
+    Parameters
+    ----------
+    gallery, well : the two liquids
+    rim : rim temperature [K]
+    pot : temperature of the pot's bottom [K]
+    vigour : share of its full heat that the wick's flame can give, 0 to 1; 0 when it is out
+    bathed : the same, less the share of the wall above the wick that the flame does not reach
+    p : parameters
+    """
+    outer = outer_wall(gallery, well, rim, vigour, bathed, p)
+    gallery_inner = inner_wall(gallery, rim, p.gallery, p)
+    return walls_with(outer, gallery_inner, inner_wall(well, rim, p.well, p), gallery, well, rim, pot, p)
+
+
+def walls_with(
+    outer: OuterWall,
+    gallery_inner: float,
+    well_inner: float,
+    gallery: Liquid,
+    well: Liquid,
+    rim: float,
+    pot: float,
+    p: Parameters,
+) -> WallFlows:
+    """Every flow of heat in the burner's walls, given that of its three strips.
+
+    Parameters
+    ----------
+    outer : the outer wall
+    gallery_inner, well_inner : down the inner wall to either liquid [W]
+    gallery, well, rim, pot, p : as in `wall_flows`
+    """
+    walls = p.walls
     divider = 0.0
-    if double > 0.0:
-        half = 0.5 * conductance
-        perimeter = walls.inner_perimeter
-        side = strip(rim, rim, 0.0, half, perimeter, max(walls.top - gallery.level, SHORTEST_STRIP))
-        gallery_inner = foot_heat(side, gallery, p.gallery, half, perimeter, p)
-        side = strip(rim, rim, 0.0, half, perimeter, max(walls.top - well.level, SHORTEST_STRIP))
-        well_inner = foot_heat(side, well, p.well, half, perimeter, p)
+    if p.gallery.present * p.well.present > 0.0:
         shared = min(max(min(gallery.level, well.level), 0.0), walls.top) * gallery.wet * well.wet
         divider = (walls.divider * shared + walls.bridge) * (gallery.temperature - well.temperature)
-
     air = p.site.temperature
     into_gallery = gallery_inner
     into_well = well_inner + max(divider, 0.0)
     if p.gallery.present > 0.0:
-        into_gallery += outer_foot + to_liquid
+        into_gallery += outer.foot + outer.wick_to_liquid
     else:
-        into_well += outer_foot + to_liquid
+        into_well += outer.foot + outer.wick_to_liquid
     return WallFlows(
-        outer_foot,
+        outer.foot,
         gallery_inner,
         well_inner,
-        from_rim + gallery_inner + well_inner,
-        wick_to_wall,
-        to_liquid,
+        outer.foot - outer.wick_to_wall + gallery_inner + well_inner,
+        outer.wick_to_wall,
+        outer.wick_to_liquid,
         divider,
         p.gallery.loss * (gallery.temperature - air),
         p.well.loss * (well.temperature - air),

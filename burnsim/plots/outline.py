@@ -49,7 +49,7 @@ def flame_outlines(burn: "Burn", time: float, roof: Roof | None) -> tuple[Outlin
     flows = burn.flows_at(time)
     burner = burn.setup.burner
     found: list[Outline] = []
-    if flows.flames.wick > 0.0 and flows.fire.wick_power > 0.0 and burner.wick is not None:
+    if flows.regime.wick > 0.0 and flows.fire.wick_power > 0.0 and burner.wick is not None:
         height = wall_flame_height(flows.fire.wick_power / (pi * burner.outer_diameter)) * MM
         foot, x = 0.5 * burner.wick.height * MM, (burner.outer_diameter / 2.0 + burner.wick.thickness / 2.0) * MM
         spine = bent_spine(np.array([[x, foot], [x + 0.5, foot + height]]), height, roof)

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from burnsim.model.balances import balances
 from burnsim.model.kettle import pot_temperature
 from burnsim.model.parameters import Parameters
-from burnsim.model.state import Flames, State, pack, tallies_size, unpack
+from burnsim.model.state import Regime, State, pack, tallies_size, unpack
 from burnsim.solve.march import March
 from burnsim.solve.sight import Sight, sight
 
@@ -53,20 +53,20 @@ class Instants(NamedTuple):
 
     time: list[float]
     vector: list[list[float]]
-    flames: list[Flames]
+    regime: list[Regime]
 
 
 def instants(p: Parameters, first: State, course: March) -> Instants:
     """Flat states and flames at the match and at the end of every step."""
     time = [0.0]
     vector = [pack(first) + [0.0] * tallies_size(p.components)]
-    flames = [Flames(0.0, 0.0, 0.0)]
+    regime = [Regime(0.0, 0.0, 0.0)]
     for phase in course.phases:
         for end, step in zip(phase.ends, phase.steps, strict=True):
             time.append(end)
             vector.append(step.after.tolist())
-            flames.append(phase.flames)
-    return Instants(time, vector, flames)
+            regime.append(phase.regime)
+    return Instants(time, vector, regime)
 
 
 def account(p: Parameters, at: Instants, course: March) -> Account:
@@ -79,28 +79,28 @@ def account(p: Parameters, at: Instants, course: March) -> Account:
     course : the march
     """
 
-    def look(y: list[float], flames: Flames) -> Sight:
+    def look(y: list[float], regime: Regime) -> Sight:
         state = unpack(y, p.components)
-        return sight(state, balances(state, flames, p), p)
+        return sight(state, balances(state, regime, p), p)
 
     moments = []
     for event in course.events:
-        dark = Flames(0.0, 0.0, 0.0)
-        y, flames = at.vector[0], dark
+        dark = Regime(0.0, 0.0, 0.0)
+        y, regime = at.vector[0], dark
         for phase in course.phases:
             for step in phase.steps:
                 if step.start <= event.time <= step.start + step.length + 1e-9:
-                    y, flames = step.at(event.time).tolist(), dark if event.name == "lit" else phase.flames
+                    y, regime = step.at(event.time).tolist(), dark if event.name == "lit" else phase.regime
                     break
             else:
                 continue
             break
-        moments.append(Moment(event.name, event.time, tuple(y), look(y, flames)))
+        moments.append(Moment(event.name, event.time, tuple(y), look(y, regime)))
     time = np.array(at.time)
     time.flags.writeable = False
     return Account(
         time,
-        np.array([look(y, lit) for y, lit in zip(at.vector, at.flames, strict=True)]),
+        np.array([look(y, lit) for y, lit in zip(at.vector, at.regime, strict=True)]),
         tuple(moments),
         tuple(at.vector[-1]),
         course.ended,

@@ -5,7 +5,7 @@ from typing import NamedTuple
 from burnsim.closures.flammability import flash_temperature
 from burnsim.model.description import Setup
 from burnsim.model.parameters import Parameters
-from burnsim.model.state import Flames
+from burnsim.model.state import Regime
 from burnsim.substances.equilibrium import partial_pressures
 
 MATCH_LIFE = 15.0  # [s], common practice, no source
@@ -19,7 +19,7 @@ class Lighting(NamedTuple):
     """What the match does."""
 
     time: float | None  # when the flame stands [s]; None if it never takes
-    flames: Flames
+    regime: Regime
     reason: str
 
 
@@ -49,29 +49,29 @@ def lighting(setup: Setup, p: Parameters) -> Lighting:
     wick = setup.burner.wick
     if flash is None:
         return Lighting(
-            None, Flames(0.0, 0.0, 0.0), "the vapour over the charge never becomes flammable, for the water in it"
+            None, Regime(0.0, 0.0, 0.0), "the vapour over the charge never becomes flammable, for the water in it"
         )
     cold = max(flash - temperature, 0.0)
     if wick is not None and setup.charge.primer > 0.0:
-        return _warmed(cold, PATCH * wick.thickness, Flames(1.0, 0.0, 0.0), "the primer")
+        return _warmed(cold, PATCH * wick.thickness, Regime(1.0, 0.0, 0.0), "the primer")
     if p.vent.open > 0.0 and p.well.present > 0.0:
-        return _warmed(cold, p.well.area * POOL_LAYER, Flames(0.0, 0.0, 1.0), "the spirit")
+        return _warmed(cold, p.well.area * POOL_LAYER, Regime(0.0, 0.0, 1.0), "the spirit")
     if p.well.present > 0.0:
         reason = (
             "no primer on a wick, and the pot stands too close over the well for a flame: there is nothing to light"
         )
     else:
         reason = "no primer on a wick and no open well: there is nothing to light"
-    return Lighting(None, Flames(0.0, 0.0, 0.0), reason)
+    return Lighting(None, Regime(0.0, 0.0, 0.0), reason)
 
 
-def _warmed(cold: float, volume: float, flames: Flames, what: str) -> Lighting:
+def _warmed(cold: float, volume: float, regime: Regime, what: str) -> Lighting:
     """The match on spirit that is so far below its flash point [K] and so much of it [m3]."""
     warming = cold * SPIRIT_HEAT * volume / MATCH_POWER
     if warming > MATCH_LIFE:
         return Lighting(
             None,
-            Flames(0.0, 0.0, 0.0),
+            Regime(0.0, 0.0, 0.0),
             f"{what} is {cold:.0f} K below its flash point and a match does not warm it enough",
         )
-    return Lighting(warming, flames, "")
+    return Lighting(warming, regime, "")

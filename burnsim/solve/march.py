@@ -1,27 +1,27 @@
 """March one burn from match to burn-out, phase by phase between located events."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 
 from burnsim.errors import SolverError
-from burnsim.model.balances import Flows, balances, derivatives, settled, with_pot, with_slot_speed
-from burnsim.model.events import EVENTS, FLAME_EVENTS, guards, switch
+from burnsim.model.balances import Flows, balances, derivatives, near, part_of, settled
+from burnsim.model.events import EVENTS, REGIME_EVENTS, guards, switch
 from burnsim.model.parameters import Parameters
-from burnsim.model.state import Flames, State, pack, state_size, tallies_size, unpack
-from burnsim.solve.rosenbrock import Slope, Step, Vector, attempt, jacobian
+from burnsim.model.state import Regime, State, flames_standing, pack, state_size, tallies_size, unpack
+from burnsim.solve.rosenbrock import Step, Vector, attempt, jacobian, next_length
 
 HORIZON = 4.0 * 3600.0  # a burn longer than this is cut off [s]
 MOST_STEPS = 20000
 MOST_SWITCHES = 400
-SAFETY = 0.9
 LAST_DROPS = 1e-3  # of its scale: an amount that matters to the last of a liquid, for difference quotients
 SHORTAGE = 1e-9  # what an amount may fall below nothing, or a tally of moles below what it was [mol or kg]
 SHORTEST = 1e-7  # step [s]
 SETTLED = 1e-9  # the slots' speed is as good as at its root [m/s]
 LOCATED = 1e-6  # events are located to this [s]
 FAR = 0.3  # guards below minus this at both ends of a step do not reach zero inside it
-FIRST_STEP = 0.02  # after every event [s]
+FIRST_STEP = 0.2  # after every change of regime [s]
 
 
 @dataclass(frozen=True)
@@ -34,9 +34,9 @@ class Event:
 
 @dataclass(frozen=True)
 class Phase:
-    """An unbroken stretch with the same flames."""
+    """An unbroken stretch in the same regime."""
 
-    flames: Flames
+    regime: Regime
     steps: tuple[Step, ...]
 
     @property
@@ -57,7 +57,7 @@ class March:
 
 
 class _Problem:
-    """Right-hand side of one march: what it needs, the flames that stand, and counters."""
+    """Right-hand side of one march: what it needs, its regime, and counters."""
 
     def __init__(self, p: Parameters, first: State, rtol: float) -> None:
         self.p = p
@@ -67,31 +67,27 @@ class _Problem:
         self.mass = algebraic(p)
         self.amounts = amounts(p)
         self.nudge = nudges(self.scale, p)
-        self.flames = Flames(0.0, 0.0, 0.0)
+        self.regime = Regime(0.0, 0.0, 0.0)
         self.evaluations = 0
         self.rejected = 0
 
     def flows(self, y: "list[float]") -> Flows:
         self.evaluations += 1
-        return balances(unpack(y, self.p.components), self.flames, self.p)
+        return balances(unpack(y, self.p.components), self.regime, self.p)
 
     def slope(self, y: "list[float]") -> list[float]:
         return derivatives(self.flows(y), self.p)
 
-    def partial(self, flows: Flows) -> dict[int, Slope]:
-        """Slopes near a point by the components on which little depends: the rest of its flows is taken over."""
+    def slope_near(self, flows: Flows) -> Callable[[list[float], int], list[float]]:
+        """Slopes where one entry alone has moved from a point whose flows are known."""
         p = self.p
-        water = 2 * p.components + 5
+        n = p.components
 
-        def by_pot(y: list[float]) -> list[float]:
+        def slope(y: list[float], moved: int) -> list[float]:
             self.evaluations += 1
-            return derivatives(with_pot(flows, y[water], y[water + 1], p), p)
+            return derivatives(near(flows, unpack(y, n), part_of(moved, n), p), p)
 
-        def by_speed(y: list[float]) -> list[float]:
-            self.evaluations += 1
-            return derivatives(with_slot_speed(flows, y[self.size - 1], p), p)
-
-        return {water: by_pot, water + 1: by_pot, self.size - 1: by_speed}
+        return slope
 
     def short(self, y: Vector, after: Vector) -> bool:
         """True if a step takes more of something than there is, or a tally of moles falls."""
@@ -102,7 +98,7 @@ class _Problem:
         return bool(np.any(after[tallies] < y[tallies] - SHORTAGE))
 
     def guards(self, y: "list[float]") -> tuple[float, ...]:
-        return guards(self.flows(y), self.flames, self.p)
+        return guards(self.flows(y), self.regime, self.p)
 
 
 def scales(first: State, p: Parameters) -> Vector:
@@ -148,19 +144,19 @@ def nudges(scale: Vector, p: Parameters) -> Vector:
 def idle_when_dark(p: Parameters) -> Vector:
     """1.0 for each state on which no flow depends, whatever burns."""
     idle = np.zeros(state_size(p.components))
-    idle[list(idle_states(Flames(1.0, 1.0, 1.0), p))] = 1.0
+    idle[list(idle_states(Regime(1.0, 1.0, 1.0), p))] = 1.0
     return idle
 
 
-def idle_states(flames: Flames, p: Parameters) -> frozenset[int]:
-    """States on which no flow depends while these flames stand; their rates may still differ from 0."""
+def idle_states(regime: Regime, p: Parameters) -> frozenset[int]:
+    """States on which no flow depends in a regime; their rates may still differ from 0."""
     n = p.components
     idle: set[int] = set()
     if p.gallery.present <= 0.0:
         idle.update((*range(n), 2 * n, 2 * n + 4))
     if p.well.present <= 0.0:
         idle.update((*range(n, 2 * n), 2 * n + 1))
-    if flames.wick <= 0.0:
+    if regime.wick <= 0.0:
         idle.add(2 * n + 3)
     if p.kettle.present <= 0.0:
         idle.update((2 * n + 5, 2 * n + 6))
@@ -191,7 +187,7 @@ def locate(problem: _Problem, step: Step, k: int, low: float, high: float) -> fl
     return high
 
 
-def march(p: Parameters, first: State, lighting: tuple[float, Flames] | None, rtol: float) -> March:
+def march(p: Parameters, first: State, lighting: tuple[float, Regime] | None, rtol: float) -> March:
     """Integrate a burn.
 
     Parameters
@@ -220,15 +216,15 @@ def march(p: Parameters, first: State, lighting: tuple[float, Flames] | None, rt
     phases.append(phase)
     if found is None:
         found = Event("lit", lighting[0])
-        problem.flames = lighting[1]
+        problem.regime = lighting[1]
     ended = "horizon"
     while found is not None:
         events.append(found)
-        problem.flames = switch(found.name, problem.flames)
-        if sum(1 for event in events if event.name in FLAME_EVENTS) > MOST_SWITCHES:
+        problem.regime = switch(found.name, problem.regime)
+        if sum(1 for event in events if event.name in REGIME_EVENTS) > MOST_SWITCHES:
             ended = "flutter"
             break
-        if sum(problem.flames) <= 0.0:
+        if flames_standing(problem.regime) <= 0.0:
             ended = "burnt out"
             break
         phase, y, found = _phase(problem, y, found.time, HORIZON, events)
@@ -239,15 +235,15 @@ def march(p: Parameters, first: State, lighting: tuple[float, Flames] | None, rt
 def _phase(
     problem: _Problem, y: Vector, time: float, horizon: float, events: list[Event]
 ) -> tuple[Phase, Vector, Event | None]:
-    """March with the same flames up to the next change of flames or the horizon.
+    """March in the same regime up to its next change or the horizon.
 
-    Milestones on the way (boil, spill, a compartment dry) are located and added to `events`; they change no flow, so
+    Milestones on the way (spill, a compartment dry) are located and added to `events`; they change no flow, so
     the march goes on. Returns the phase, its last point, and the event that ended it.
     """
     steps: list[Step] = []
-    idle = idle_states(problem.flames, problem.p)
+    idle = idle_states(problem.regime, problem.p)
     flows, y, f = _settle(problem, problem.flows(y.tolist()), y)
-    before = guards(flows, problem.flames, problem.p)
+    before = guards(flows, problem.regime, problem.p)
     length = FIRST_STEP
     while time < horizon - 1e-9:
         if len(steps) > MOST_STEPS:
@@ -261,23 +257,23 @@ def _phase(
                 raise
             step, length = _accepted(problem, flows, y, f, time, min(FIRST_STEP, length, horizon - time), idle)
         flows = problem.flows(step.after.tolist())
-        now = guards(flows, problem.flames, problem.p)
+        now = guards(flows, problem.regime, problem.p)
         middle = now
         if max(*before, *now) > -FAR:
             middle = problem.guards(step.at(time + 0.5 * step.length).tolist())
         happened = _events(problem, step, before, middle, now, {event.name for event in events})
         for event in happened:
-            if event.name in FLAME_EVENTS:
+            if event.name in REGIME_EVENTS:
                 if event.time - time > 1e-9:
                     steps.append(cut(step, event.time))
-                return Phase(problem.flames, tuple(steps)), step.at(event.time), event
+                return Phase(problem.regime, tuple(steps)), step.at(event.time), event
             events.append(event)
         steps.append(step)
         time += step.length
         y = step.after.copy()
         f = np.array(derivatives(flows, problem.p))
         before = now
-    return Phase(problem.flames, tuple(steps)), y, None
+    return Phase(problem.regime, tuple(steps)), y, None
 
 
 def _settle(problem: _Problem, flows: Flows, y: Vector) -> tuple[Flows, Vector, Vector]:
@@ -293,14 +289,14 @@ def _accepted(
 ) -> tuple[Step, float]:
     """The first step from a point that meets the tolerance, and the length to try next."""
     size = problem.size
-    jac = jacobian(problem.slope, y, f, size, problem.nudge, idle, problem.partial(flows))
+    jac = jacobian(problem.slope_near(flows), y, f, size, problem.nudge, idle)
     while True:
         after, error, curve = attempt(problem.slope, y, f, jac, h, problem.mass)
         weight = problem.rtol * (0.1 * np.maximum(np.abs(y[:size]), np.abs(after[:size])) + problem.scale)
         norm = float(np.sqrt(np.mean((error[:size] / weight) ** 2)))
         if not np.isfinite(norm):
             norm = 1e6
-        following = h * min(max(SAFETY * max(norm, 1e-8) ** -0.25, 0.15), 4.0)
+        following = next_length(h, norm)
         if norm <= 1.0 and not problem.short(y, after):
             return frozen(time, h, y, after, curve), following
         problem.rejected += 1
@@ -338,7 +334,7 @@ def _events(
     half = step.start + 0.5 * step.length
     end = step.start + step.length
     for k, name in enumerate(EVENTS):
-        if name in seen and name not in FLAME_EVENTS:
+        if name in seen and name not in REGIME_EVENTS:
             continue
         if before[k] >= 0.0:
             found.append(Event(name, step.start))

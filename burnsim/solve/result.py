@@ -10,7 +10,7 @@ from burnsim.errors import InputError, nearest
 from burnsim.model.balances import Flows, balances
 from burnsim.model.derive import first_state
 from burnsim.model.parameters import Parameters
-from burnsim.model.state import Flames, State, Tallies, pack, state_size, tallies_size, unpack, unpack_tallies
+from burnsim.model.state import Regime, State, Tallies, pack, state_size, tallies_size, unpack, unpack_tallies
 from burnsim.solve.march import Event, Phase
 from burnsim.solve.outcome import Outcome
 from burnsim.solve.series import SERIES
@@ -60,7 +60,7 @@ class Burn(Outcome):
         Flows
         """
         phase, y = self._locate(time)
-        return balances(unpack(y, self.parameters.components), phase.flames, self.parameters)
+        return balances(unpack(y, self.parameters.components), phase.regime, self.parameters)
 
     def state_at(self, time: float) -> tuple[State, Tallies]:
         """The state and the running integrals at an instant [s]."""
@@ -128,4 +128,4 @@ class Burn(Outcome):
             return lasting[-1], lasting[-1].steps[-1].after.tolist()
         n = self.parameters.components  # nothing ever burnt: all is as when the match was struck
         start = pack(first_state(self.setup, self.parameters)) + [0.0] * tallies_size(n)
-        return Phase(Flames(0.0, 0.0, 0.0), ()), start
+        return Phase(Regime(0.0, 0.0, 0.0), ()), start

@@ -4,11 +4,11 @@ from collections.abc import Callable
 from types import FunctionType, ModuleType
 from typing import Any, NamedTuple
 
-from burnsim.model import balances, chambers, events, fire, gas, kettle, pressure, slots, spilling, walls
+from burnsim.model import balances, chambers, events, fire, gas, kettle, pool, pressure, slots, spilling, walls
 from burnsim.model.parameters import Parameters
-from burnsim.model.state import Flames, unpack
+from burnsim.model.state import Regime, unpack
 
-ROOMS: tuple[ModuleType, ...] = (chambers, pressure, spilling, slots, gas, walls, fire, kettle, events, balances)
+ROOMS: tuple[ModuleType, ...] = (chambers, pressure, spilling, slots, gas, walls, pool, fire, kettle, events, balances)
 
 INSTANTS = 60
 """About so many instants of a burn are watched."""
@@ -130,7 +130,7 @@ def _recorder(law: FunctionType, found: Found) -> Callable[..., Any]:
 
 
 def out_of_range(
-    p: Parameters, vectors: list[list[float]], flames: list[Flames], times: list[float]
+    p: Parameters, vectors: list[list[float]], regime: list[Regime], times: list[float]
 ) -> tuple[str, ...]:
     """One sentence for every cause that took laws outside their range, with how far and for how long.
 
@@ -148,7 +148,7 @@ def out_of_range(
     strays: dict[tuple[str, str], Stray] = {}
     for k in range(0, len(times), stride):
         found.clear()
-        run(unpack(vectors[k], p.components), flames[k], p)
+        run(unpack(vectors[k], p.components), regime[k], p)
         now = _gathered(found)
         for key, stray in now.items():
             strays[key] = _joined(strays.get(key), stray, times[k] - before)

@@ -7,9 +7,9 @@ from burnsim.closures.flammability import mixed_burning_velocity
 from burnsim.closures.wind import blow_out_wind
 from burnsim.model import geometry
 from burnsim.model.description import Setup
-from burnsim.model.fire import breathing_share
 from burnsim.model.kettle import LAST_WATER
 from burnsim.model.parameters import Parameters
+from burnsim.model.streams import breathing_share
 from burnsim.solve.account import Account, Moment
 from burnsim.solve.ledger import EnergyLedger, MassLedger
 from burnsim.solve.sight import Sight

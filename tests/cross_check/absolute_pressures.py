@@ -32,14 +32,16 @@ from burnsim.model.chambers import (
 )
 from burnsim.model.derive import derive, first_state
 from burnsim.model.description import Setup
-from burnsim.model.events import EVENTS, FLAME_EVENTS, guards, switch
-from burnsim.model.fire import fire_flows, pool_flows, stream_share, wick_rate
+from burnsim.model.events import EVENTS, REGIME_EVENTS, guards, switch
+from burnsim.model.fire import fire_flows, wick_rate
 from burnsim.model.gas import GasFlows, exposed, slot_head
 from burnsim.model.kettle import kettle_flows, pot_temperature
 from burnsim.model.parameters import Chamber, Outlet, Parameters
+from burnsim.model.pool import pool_flows
 from burnsim.model.pressure import blow_rate, boil_rate, wall_heated_temperature
 from burnsim.model.slots import slot_flows
-from burnsim.model.state import DATUM, Flames
+from burnsim.model.state import DATUM, Regime, flames_standing
+from burnsim.model.streams import stream_share
 from burnsim.model.walls import wall_flows
 from burnsim.solve.ignition import lighting
 from burnsim.substances.fuel import diffusivity, liquid_volume, vapour_viscosity, viscosity
@@ -145,7 +147,7 @@ def diffused(body: Liquid, chamber: Chamber, share: float, p: Parameters) -> flo
     return body.wet * chamber.area * max(flux, 0.0)
 
 
-def instant(y: np.ndarray, flames: Flames, p: Parameters) -> Instant:  # noqa: PLR0915  (one list of balances)
+def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: PLR0915  (one list of balances)
     """Every balance, from the states alone."""
     gallery = liquid((float(y[LIQUID]),), float(y[HEAT]), p.gallery, p)
     well = liquid((float(y[WELL]),), float(y[WELL_HEAT]), p.well, p)
@@ -153,7 +155,7 @@ def instant(y: np.ndarray, flames: Flames, p: Parameters) -> Instant:  # noqa: P
     water, pot_heat = float(y[WATER]), float(y[POT])
     pot = pot_temperature(water, pot_heat, p)
 
-    wick = wick_rate(float(y[WICK]), flames.wick, p)
+    wick = wick_rate(float(y[WICK]), regime.wick, p)
     bathed = vigour = 0.0
     if wick > 0.0:
         above = max(p.walls.top - p.wick.height, 1e-3)
@@ -162,7 +164,7 @@ def instant(y: np.ndarray, flames: Flames, p: Parameters) -> Instant:  # noqa: P
         vigour = stream_share(hold, power, p.wick.flame_temperature, p)
         bathed = min(wall_flame_height(power / p.walls.outer_perimeter) / above, 1.0) * vigour
     walls = wall_flows(gallery, well, rim, pot, vigour, bathed, p)
-    pool = pool_flows(well, walls.into_well, rim, flames.well, p)
+    pool = pool_flows(well, walls.into_well, rim, regime.well, p)
 
     # gallery: what it holds gives its pressure
     gauge, well_gauge = float(y[GAUGE]), 0.0
@@ -216,9 +218,9 @@ def instant(y: np.ndarray, flames: Flames, p: Parameters) -> Instant:  # noqa: P
         gauge, well_gauge, made, vent_out, vapour_out, 0.0, 0.0, 0.0, air_out, out + 1e-15, mass, hot, superheat,
         crossed, air_in - air_out, 1.0 - rich, 0.0, 0.0, 0.0, 0.0, 0.0,
     )  # fmt: skip
-    fire = fire_flows(gas, pool, gallery, well, rim, wick, bathed, walls.wick_to_wall + walls.wick_to_liquid, flames, p)
-    kettle = kettle_flows(fire, water, pot, walls.contact, min(sum(flames), 1.0), p)
-    flows = Flows(gallery, well, flames, rim, pot, walls, pool, gas, slots, fire, kettle)
+    fire = fire_flows(gas, pool, gallery, well, rim, wick, bathed, walls.wick_to_wall + walls.wick_to_liquid, regime, p)
+    kettle = kettle_flows(fire, water, pot, walls.contact, regime, p)
+    flows = Flows(gallery, well, regime, rim, pot, walls, pool, gas, slots, fire, kettle)
 
     slopes = np.zeros(14)
     slopes[LIQUID] = -made - slots.out + slots.back
@@ -249,7 +251,7 @@ def instant(y: np.ndarray, flames: Flames, p: Parameters) -> Instant:  # noqa: P
         slopes[WELL_GAUGE] = pressing(well, p.well, well_gauge, slopes[WELL], gas_rate, slopes[WELL_HEAT], p)
         slopes[WELL_AIR] = max(-venting, 0.0) - max(venting, 0.0) * (1.0 - well_rich)
     gone = vapour_out + vent_out + wick
-    lit = flames.jets * vapour_out + fire.vent_burns * vent_out + wick
+    lit = regime.jets * vapour_out + fire.vent_burns * vent_out + wick
     slopes[BURNT], slopes[OUT] = lit, gone
     return Instant(flows, slopes)
 
@@ -290,33 +292,33 @@ def cross_check(setup: Setup, rtol: float = 1e-5, method: str = "BDF") -> Course
     )  # fmt: skip
     charged = fuel_aboard(y, p)
     atol = rtol * SCALE
-    now, flames, horizon = 0.0, Flames(0.0, 0.0, 0.0), spark.time
+    now, regime, horizon = 0.0, Regime(0.0, 0.0, 0.0), spark.time
     times: dict[str, float] = {}
     evaluations, highest = 0, 0.0
     while True:
 
-        def slopes(t: float, y: np.ndarray, flames: Flames = flames) -> np.ndarray:
-            return instant(y, flames, p).slopes
+        def slopes(t: float, y: np.ndarray, regime: Regime = regime) -> np.ndarray:
+            return instant(y, regime, p).slopes
 
-        def jacobian(t: float, y: np.ndarray, flames: Flames = flames) -> np.ndarray:
-            base = instant(y, flames, p).slopes
+        def jacobian(t: float, y: np.ndarray, regime: Regime = regime) -> np.ndarray:
+            base = instant(y, regime, p).slopes
             columns = []
             for k, nudge in enumerate(1e-6 * np.maximum(np.abs(y), SCALE)):
                 nudged = y + nudge * (np.arange(len(y)) == k)
-                columns.append((instant(nudged, flames, p).slopes - base) / nudge)
+                columns.append((instant(nudged, regime, p).slopes - base) / nudge)
             return np.array(columns).T
 
-        def watched(k: int, flames: Flames = flames) -> Callable[[float, np.ndarray], float]:
+        def watched(k: int, regime: Regime = regime) -> Callable[[float, np.ndarray], float]:
             def guard(t: float, state: np.ndarray) -> float:
-                return guards(instant(state, flames, p).flows, flames, p)[k]
+                return guards(instant(state, regime, p).flows, regime, p)[k]
 
-            guard.terminal = EVENTS[k] in FLAME_EVENTS  # type: ignore[attr-defined]
+            guard.terminal = True  # type: ignore[attr-defined]
             guard.direction = 1.0  # type: ignore[attr-defined]
             return guard
 
-        chosen = [k for k, name in enumerate(EVENTS) if name in FLAME_EVENTS or (name == "boil" and name not in times)]
-        begins = guards(instant(y, flames, p).flows, flames, p)
-        fired = next((k for k in chosen if EVENTS[k] in FLAME_EVENTS and begins[k] >= 0.0), None)
+        chosen = [k for k, name in enumerate(EVENTS) if name in REGIME_EVENTS]
+        begins = guards(instant(y, regime, p).flows, regime, p)
+        fired = next((k for k in chosen if begins[k] >= 0.0), None)
         if fired is None:
             course = solve_ivp(
                 slopes,
@@ -331,27 +333,17 @@ def cross_check(setup: Setup, rtol: float = 1e-5, method: str = "BDF") -> Course
             )
             evaluations += course.nfev
             for column in course.y.T[:: max(len(course.t) // 50, 1)]:
-                highest = max(highest, instant(column, flames, p).flows.gas.gallery_pressure)
-            for k, found in zip(chosen, course.t_events, strict=True):
-                if len(found) and EVENTS[k] not in FLAME_EVENTS:
-                    times.setdefault(EVENTS[k], float(found[0]))
+                highest = max(highest, instant(column, regime, p).flows.gas.gallery_pressure)
             now, y = float(course.t[-1]), course.y[:, -1].copy()
-            fired = next(
-                (
-                    k
-                    for k, found in zip(chosen, course.t_events, strict=True)
-                    if len(found) and EVENTS[k] in FLAME_EVENTS
-                ),
-                None,
-            )
+            fired = next((k for k, found in zip(chosen, course.t_events, strict=True) if len(found)), None)
         if fired is None:
-            if sum(flames) > 0.0:
+            if flames_standing(regime) > 0.0:
                 break  # the horizon
-            flames, horizon = spark.flames, HORIZON
+            regime, horizon = spark.regime, HORIZON
             continue
         times.setdefault(EVENTS[fired], now)
-        flames = switch(EVENTS[fired], flames)
-        if sum(flames) <= 0.0:
+        regime = switch(EVENTS[fired], regime)
+        if flames_standing(regime) <= 0.0:
             times["end"] = now
             break
     left = fuel_aboard(y, p)

@@ -22,7 +22,7 @@ from burnsim.model.chambers import GAS_CONSTANT
 from burnsim.model.derive import derive, first_state
 from burnsim.model.description import Charge, Pot, Setup
 from burnsim.model.parameters import Parameters
-from burnsim.model.state import DATUM, Flames, State, Tallies, state_size, unpack, unpack_tallies
+from burnsim.model.state import DATUM, Regime, State, Tallies, state_size, unpack, unpack_tallies
 from burnsim.solve.march import March, march
 from burnsim.substances.blend import blend
 from burnsim.substances.equilibrium import bubble_temperature, vapour_composition
@@ -30,8 +30,8 @@ from burnsim.substances.fuel import liquid_enthalpy, liquid_volume, viscosity
 
 GRAVITY = 9.80665
 ML = 1e-6
-NO_FLAME = Flames(0.0, 0.0, 0.0)
-COLD_WICK = Flames(1.0, 0.0, 0.0)
+NO_FLAME = Regime(0.0, 0.0, 0.0)
+COLD_WICK = Regime(1.0, 0.0, 0.0)
 TIGHT = 1e-6
 
 DOUBLE = Setup(

@@ -11,7 +11,7 @@ from burnsim.model.balances import balances, derivatives
 from burnsim.model.chambers import liquid
 from burnsim.model.derive import derive, first_state
 from burnsim.model.spilling import froth, spill
-from burnsim.model.state import Flames, State, state_size, unpack_tallies
+from burnsim.model.state import Regime, State, state_size, unpack_tallies
 from burnsim.model.vary import vary
 
 WEEKEND = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
@@ -121,7 +121,7 @@ def test_what_leaves_is_in_every_balance():
     start = first_state(vary(WEEKEND, {"charge.volume": 107 * ML}), P)
     hot = filled(EDGE, 1.0)
     state = State(*start)._replace(gallery=(hot.moles,), gallery_heat=heat_of(hot), air=0.0)
-    flows = balances(state, Flames(0.0, 1.0, 0.0), P)
+    flows = balances(state, Regime(0.0, 1.0, 0.0), P)
     slopes = derivatives(flows, P)
     tallies = unpack_tallies(slopes[state_size(1) :], 1)
     boiled = flows._replace(gas=flows.gas._replace(spill_flow=0.0, spill_rate=0.0, spill_heat=0.0))

@@ -405,7 +405,7 @@ def test_a_well_breathes_alike_whatever_holds_the_pot_above_it():
     for gap, burns in ((1e-3, False), (10e-3, True)):
         for rest in ("bumps", "stand"):
             result = changed(pot__rest=rest, pot__gap=gap)
-            assert (result.flows_at(steady(result, 0.3)).flames.well > 0.0) == burns
+            assert (result.flows_at(steady(result, 0.3)).regime.well > 0.0) == burns
 
 
 # primer beyond what the wick holds

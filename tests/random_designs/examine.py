@@ -46,7 +46,7 @@ def burnt(setup: Setup, rtol: float = DEFAULT_RTOL, *, compiled: bool | None = N
     if spark.time is not None and compiled:
         seen, _ = march_compiled(start, rtol)
     else:
-        course = march(p, first, None if spark.time is None else (spark.time, spark.flames), rtol)
+        course = march(p, first, None if spark.time is None else (spark.time, spark.regime), rtol)
         seen = account(p, instants(p, first, course), course)
     return Burnt(setup, p, seen, judge(setup, start, seen, rtol))
 

@@ -8,8 +8,8 @@ import pytest
 import burnsim
 from burnsim.model.balances import balances
 from burnsim.model.description import Setup
-from burnsim.model.events import EVENTS, FLAME_EVENTS, NEVER, guards, switch
-from burnsim.model.state import Flames
+from burnsim.model.events import EVENTS, NEVER, REGIME_EVENTS, guards, switch
+from burnsim.model.state import Regime, flames_standing
 from burnsim.model.vary import vary
 from burnsim.solve.result import Burn
 
@@ -51,24 +51,24 @@ def test_each_event_lies_at_its_guards_zero(name: str) -> None:
     """Within 1e-6 of zero and negative just before; or above zero from the start of the phase in which it came."""
     result = run(name)
     p = result.parameters
-    flames, since = Flames(0.0, 0.0, 0.0), 0.0
+    regime, since = Regime(0.0, 0.0, 0.0), 0.0
     located = 0
     for event in result.course.events:
         if event.name == "lit":
-            flames = next(phase.flames for phase in result.course.phases if sum(phase.flames) > 0.0)
+            regime = next(phase.regime for phase in result.course.phases if flames_standing(phase.regime) > 0.0)
             since = event.time
             continue
         k = EVENTS.index(event.name)
-        guard = guards(balances(result.state_at(event.time)[0], flames, p), flames, p)[k]
+        guard = guards(balances(result.state_at(event.time)[0], regime, p), regime, p)[k]
         if event.time - since < 1e-6:
             assert guard >= -1e-6, event
         else:
             assert abs(guard) < 1e-6, event
             before = max(event.time - 1e-3, 0.5 * (since + event.time))
-            assert guards(balances(result.state_at(before)[0], flames, p), flames, p)[k] < 0.0, event
+            assert guards(balances(result.state_at(before)[0], regime, p), regime, p)[k] < 0.0, event
             located += 1
-        if event.name in FLAME_EVENTS:
-            flames, since = switch(event.name, flames), event.time
+        if event.name in REGIME_EVENTS:
+            regime, since = switch(event.name, regime), event.time
     assert located >= 1
 
 
@@ -84,8 +84,8 @@ def test_no_guard_is_passed_unseen(name: str) -> None:
             middle = step.start + 0.5 * step.length
             for time in (middle, end):
                 flows = result.flows_at(time)
-                for kind, guard in zip(EVENTS, guards(flows, phase.flames, result.parameters), strict=True):
-                    if kind in FLAME_EVENTS:
+                for kind, guard in zip(EVENTS, guards(flows, phase.regime, result.parameters), strict=True):
+                    if kind in REGIME_EVENTS:
                         assert guard < 1e-6, (kind, time)
                     elif guard > 1e-6:
                         assert seen[kind] <= time, (kind, time)
@@ -94,30 +94,32 @@ def test_no_guard_is_passed_unseen(name: str) -> None:
 @pytest.mark.parametrize("name", list(SETUPS))
 def test_flames_switch_as_named(name: str) -> None:
     result = run(name)
-    changes = [event for event in result.course.events if event.name in FLAME_EVENTS or event.name == "lit"]
+    changes = [event for event in result.course.events if event.name in REGIME_EVENTS or event.name == "lit"]
     assert changes[0].name == "lit"
-    phases = [phase.flames for phase in result.course.phases]
-    assert phases[0] == Flames(0.0, 0.0, 0.0)
-    flames = next(f for f in phases if sum(f) > 0.0)
-    sequence = [flames]
+    phases = [phase.regime for phase in result.course.phases]
+    assert phases[0] == Regime(0.0, 0.0, 0.0)
+    regime = next(f for f in phases if flames_standing(f) > 0.0)
+    sequence = [regime]
     for event in changes[1:]:
-        flames = switch(event.name, flames)
-        sequence.append(flames)
+        regime = switch(event.name, regime)
+        sequence.append(regime)
     distinct = [f for k, f in enumerate(phases) if k == 0 or f != phases[k - 1]]
-    assert distinct[1:] == [f for k, f in enumerate(sequence) if sum(f) > 0.0 and (k == 0 or f != sequence[k - 1])]
+    burning = [k for k, f in enumerate(sequence) if flames_standing(f) > 0.0]
+    assert distinct[1:] == [sequence[k] for k in burning if k == 0 or sequence[k] != sequence[k - 1]]
     if result.ended == "burnt out":
-        assert sequence[-1] == Flames(0.0, 0.0, 0.0)
+        assert flames_standing(sequence[-1]) == 0.0
 
 
 def test_switch() -> None:
-    every = Flames(1.0, 1.0, 1.0)
-    none = Flames(0.0, 0.0, 0.0)
-    assert switch("primer_out", every) == Flames(0.0, 1.0, 1.0)
-    assert switch("jets_out", every) == Flames(1.0, 0.0, 1.0)
-    assert switch("well_out", every) == Flames(1.0, 1.0, 0.0)
-    assert switch("jets_lit", none) == Flames(0.0, 1.0, 0.0)
-    assert switch("well_lit", none) == Flames(0.0, 0.0, 1.0)
-    for event in ("boil", "spill", "gallery_dry", "well_dry"):
+    every = Regime(1.0, 1.0, 1.0, 1.0)
+    none = Regime(0.0, 0.0, 0.0)
+    assert switch("primer_out", every) == Regime(0.0, 1.0, 1.0, 1.0)
+    assert switch("jets_out", every) == Regime(1.0, 0.0, 1.0, 1.0)
+    assert switch("well_out", every) == Regime(1.0, 1.0, 0.0, 1.0)
+    assert switch("jets_lit", none) == Regime(0.0, 1.0, 0.0)
+    assert switch("well_lit", none) == Regime(0.0, 0.0, 1.0)
+    assert switch("boil", none) == Regime(0.0, 0.0, 0.0, 1.0)
+    for event in ("spill", "gallery_dry", "well_dry"):
         assert switch(event, every) == every
 
 
@@ -142,8 +144,8 @@ def test_cold_pot_quenches_the_jets() -> None:
     assert result.milestones.quench.time is not None
     assert "quenched" in {verdict.code for verdict in result.verdicts}
     assert result.mass.left > 0.3 * result.mass.charged
-    flames = Flames(0.0, 1.0, 0.0)
-    flows = balances(result.state_at(result.milestones.quench.time)[0], flames, result.parameters)
+    regime = Regime(0.0, 1.0, 0.0)
+    flows = balances(result.state_at(result.milestones.quench.time)[0], regime, result.parameters)
     weak = flows.fire.jet_potential / result.parameters.jets.hold_power
     assert min(weak, flows.fire.jet_limit) <= 1.0 + 1e-6
     assert flows.walls.contact > flows.walls.outer_foot
@@ -169,12 +171,12 @@ def test_what_cannot_happen_has_no_guard() -> None:
     for name in SETUPS:
         result = run(name)
         flows = result.flows_at(float(result.time[-1]))
-        dark = guards(flows, Flames(0.0, 0.0, 0.0), result.parameters)
-        for event in FLAME_EVENTS:
+        dark = guards(flows, Regime(0.0, 0.0, 0.0), result.parameters)
+        for event in REGIME_EVENTS:
             assert dark[EVENTS.index(event)] == NEVER, event
     cup = run("cup")
     flows = cup.flows_at(10.0)
-    lit = guards(flows, Flames(0.0, 0.0, 1.0), cup.parameters)
+    lit = guards(flows, Regime(0.0, 0.0, 1.0), cup.parameters)
     assert lit[EVENTS.index("jets_lit")] == NEVER
     lip = cup.setup.burner.height
     assert lit[EVENTS.index("spill")] == pytest.approx((flows.well.level - lip) / lip)  # over the rim

@@ -14,7 +14,7 @@ import burnsim
 from burnsim.errors import InputError
 from burnsim.model.balances import balances, derivatives
 from burnsim.model.description import Setup
-from burnsim.model.state import Flames, pack, tallies_size, unpack
+from burnsim.model.state import Regime, pack, tallies_size, unpack
 from burnsim.solve.account import account, instants
 from burnsim.solve.march import march
 from burnsim.solve.native import engine, loop, method
@@ -49,11 +49,11 @@ def test_the_written_text_gives_the_very_same_slopes(components: int) -> None:
     y = np.array(pack(start.first) + [0.0] * tallies_size(components))
     rates = np.empty(len(y))
     draw = random.Random(7)
-    for flames in (Flames(1.0, 0.0, 0.0), Flames(1.0, 1.0, 0.0), Flames(0.0, 1.0, 1.0)):
+    for regime in (Regime(1.0, 0.0, 0.0), Regime(1.0, 1.0, 0.0), Regime(0.0, 1.0, 1.0)):
         for _ in range(3):
             moved = y * np.array([draw.uniform(0.9, 1.1) for _ in y])
-            slope(moved, np.array(flames), record, rates)
-            plain = derivatives(balances(unpack(moved.tolist(), components), flames, p), p)
+            slope(moved, np.array(regime), record, rates)
+            plain = derivatives(balances(unpack(moved.tolist(), components), regime, p), p)
             assert rates.tolist() == pytest.approx(plain, rel=1e-13, abs=1e-300)
 
 
@@ -172,7 +172,7 @@ def test_choices_are_checked() -> None:
 def test_the_account_is_that_of_the_plain_march() -> None:
     start = ready(load("weekend_double_wall"))
     assert start.spark.time is not None
-    course = march(start.parameters, start.first, (start.spark.time, start.spark.flames), 1e-4)
+    course = march(start.parameters, start.first, (start.spark.time, start.spark.regime), 1e-4)
     plain = account(start.parameters, instants(start.parameters, start.first, course), course)
     fast, _ = engine.march_compiled(start, 1e-4)
     assert [moment.name for moment in fast.moments] == [moment.name for moment in plain.moments]

@@ -20,9 +20,9 @@ def notes() -> tuple[str, ...]:
     start = ready(vary(SETUP, {"charge.volume": "15 ml"}))
     p, first, spark = start
     assert spark.time is not None
-    course = march(p, first, (spark.time, spark.flames), 1e-3)
+    course = march(p, first, (spark.time, spark.regime), 1e-3)
     at = instants(p, first, course)
-    return out_of_range(p, at.vector, at.flames, at.time)
+    return out_of_range(p, at.vector, at.regime, at.time)
 
 
 def narrow(monkeypatch: pytest.MonkeyPatch, high: float) -> None:

@@ -171,7 +171,7 @@ def march_compiled(start: Start, rtol: float, asked: Sequence[float] = ()) -> tu
         packed(p),
         y,
         spark.time,
-        np.array(spark.flames),
+        np.array(spark.regime),
         rule_of(rtol, first, p),
         idle_when_dark(p),
         2 * n + 3,

@@ -12,10 +12,10 @@ from typing import NamedTuple
 import numpy as np
 
 from burnsim.model.balances import Flows, balances, derivatives, settled
-from burnsim.model.events import EVENTS, FLAME_EVENTS, guards, switch
+from burnsim.model.events import EVENTS, REGIME_EVENTS, guards, switch
 from burnsim.model.kettle import pot_temperature
 from burnsim.model.parameters import Parameters
-from burnsim.model.state import Flames, unpack
+from burnsim.model.state import Regime, unpack
 from burnsim.solve.march import (
     FAR,
     FIRST_STEP,
@@ -23,18 +23,18 @@ from burnsim.solve.march import (
     LOCATED,
     MOST_STEPS,
     MOST_SWITCHES,
-    SAFETY,
     SETTLED,
     SHORTEST,
 )
 from burnsim.solve.native.method import Desk, Rule, attempt, bend, desk, error_norm, falls_short, inside, quotients
-from burnsim.solve.rosenbrock import STAGES, Vector
+from burnsim.solve.rosenbrock import STAGES, Vector, next_length
 from burnsim.solve.sight import sight
 
 BURNT_OUT, CUT_OFF, FLUTTER, TOO_MANY_STEPS, TOO_SHORT, SINGULAR, TOO_MANY_EVENTS, GOING_ON = range(8)
 LIT = -1
 """Code of the event "lit"; the others are the places of their names in `EVENTS`."""
 KINDS = len(EVENTS)
+REGIME_SIZE = len(Regime._fields)
 TIMES, MOMENTS, EVALUATIONS, REJECTED, SWITCHES = range(5)
 """Places of the counts in `Book.counts`."""
 
@@ -63,12 +63,15 @@ class Watch(NamedTuple):
 
 
 def _effects() -> Vector:
-    """For each event the flame that it changes, counted as in `Flames` (-1: none), and what it becomes."""
+    """For each event the entry of the `Regime` that it changes (-1: none), and what that becomes."""
     made = np.full((len(EVENTS), 2), -1.0)
     for k, name in enumerate(EVENTS):
-        if name in FLAME_EVENTS:
-            after_dark, after_light = switch(name, Flames(0.0, 0.0, 0.0)), switch(name, Flames(1.0, 1.0, 1.0))
-            for place in range(3):
+        if name in REGIME_EVENTS:
+            after_dark, after_light = (
+                switch(name, Regime(*[0.0] * REGIME_SIZE)),
+                switch(name, Regime(*[1.0] * REGIME_SIZE)),
+            )
+            for place in range(REGIME_SIZE):
                 if after_dark[place] == after_light[place]:
                     made[k] = place, after_dark[place]
     return made
@@ -77,10 +80,10 @@ def _effects() -> Vector:
 EFFECTS = _effects()
 
 
-def arrive(y: Vector, flames: Vector, p: Parameters, rates: Vector, guarded: Vector, seen: Vector) -> Flows:
+def arrive(y: Vector, regime: Vector, p: Parameters, rates: Vector, guarded: Vector, seen: Vector) -> Flows:
     """At the end of a step: fills guards, sight and the slopes to go on with; the flows there."""
     state = unpack(y, p.components)
-    standing = Flames(flames[0], flames[1], flames[2])
+    standing = Regime(regime[0], regime[1], regime[2], regime[3])
     flows = balances(state, standing, p)
     guard = guards(flows, standing, p)
     for k in range(KINDS):
@@ -104,9 +107,9 @@ def settle(y: Vector, flows: Flows, p: Parameters, size: int, rates: Vector) -> 
     return calm
 
 
-def guarding(y: Vector, flames: Vector, p: Parameters, guarded: Vector) -> None:
+def guarding(y: Vector, regime: Vector, p: Parameters, guarded: Vector) -> None:
     """The guards at a point: fills `guarded`."""
-    standing = Flames(flames[0], flames[1], flames[2])
+    standing = Regime(regime[0], regime[1], regime[2], regime[3])
     guard = guards(balances(unpack(y, p.components), standing, p), standing, p)
     for k in range(KINDS):
         guarded[k] = guard[k]
@@ -115,7 +118,7 @@ def guarding(y: Vector, flames: Vector, p: Parameters, guarded: Vector) -> None:
 def locate(
     y: Vector,
     at: Desk,
-    flames: Vector,
+    regime: Vector,
     p: Parameters,
     kind: int,
     low: float,
@@ -125,8 +128,8 @@ def locate(
     watch: Watch,
 ) -> float:
     """Share of a step at which a guard turns positive: a secant kept inside its bracket (Illinois)."""
-    f_low = guard_inside(y, at, low, flames, p, kind, book, watch)
-    f_high = guard_inside(y, at, high, flames, p, kind, book, watch)
+    f_low = guard_inside(y, at, low, regime, p, kind, book, watch)
+    f_high = guard_inside(y, at, high, regime, p, kind, book, watch)
     if f_low >= 0.0:
         return low
     if f_high < 0.0:
@@ -134,7 +137,7 @@ def locate(
     while high - low > within:
         middle = low + (high - low) * f_low / (f_low - f_high)
         middle = min(max(middle, low + 0.25 * within), high - 0.25 * within)
-        f = guard_inside(y, at, middle, flames, p, kind, book, watch)
+        f = guard_inside(y, at, middle, regime, p, kind, book, watch)
         if f < 0.0:
             low = middle
             f_low = f
@@ -147,17 +150,17 @@ def locate(
 
 
 def guard_inside(
-    y: Vector, at: Desk, s: float, flames: Vector, p: Parameters, kind: int, book: Book, watch: Watch
+    y: Vector, at: Desk, s: float, regime: Vector, p: Parameters, kind: int, book: Book, watch: Watch
 ) -> float:
     """One guard at a share of a step."""
     inside(y, at, s)
-    guarding(at.point, flames, p, watch.trial)
+    guarding(at.point, regime, p, watch.trial)
     book.counts[EVALUATIONS] += 1
     guard: float = watch.trial[kind]
     return guard
 
 
-def find_turns(y: Vector, at: Desk, h: float, flames: Vector, p: Parameters, book: Book, watch: Watch) -> None:
+def find_turns(y: Vector, at: Desk, h: float, regime: Vector, p: Parameters, book: Book, watch: Watch) -> None:
     """Where in a step each guard turns positive: fills `watch.turns`; a milestone counts once."""
     near = -inf
     for k in range(KINDS):
@@ -165,7 +168,7 @@ def find_turns(y: Vector, at: Desk, h: float, flames: Vector, p: Parameters, boo
         watch.middle[k] = watch.now[k]
     if near > -FAR:
         inside(y, at, 0.5)
-        guarding(at.point, flames, p, watch.middle)
+        guarding(at.point, regime, p, watch.middle)
         book.counts[EVALUATIONS] += 1
     for k in range(KINDS):
         watch.turns[k] = inf
@@ -174,15 +177,15 @@ def find_turns(y: Vector, at: Desk, h: float, flames: Vector, p: Parameters, boo
         if watch.before[k] >= 0.0:
             watch.turns[k] = 0.0
         elif watch.middle[k] >= 0.0:
-            watch.turns[k] = locate(y, at, flames, p, k, 0.0, 0.5, LOCATED / h, book, watch)
+            watch.turns[k] = locate(y, at, regime, p, k, 0.0, 0.5, LOCATED / h, book, watch)
         elif watch.now[k] >= 0.0:
-            watch.turns[k] = locate(y, at, flames, p, k, 0.5, 1.0, LOCATED / h, book, watch)
+            watch.turns[k] = locate(y, at, regime, p, k, 0.5, 1.0, LOCATED / h, book, watch)
 
 
 def write_turns(
-    y: Vector, at: Desk, time: float, h: float, flames: Vector, p: Parameters, book: Book, watch: Watch
+    y: Vector, at: Desk, time: float, h: float, regime: Vector, p: Parameters, book: Book, watch: Watch
 ) -> int:
-    """Write down the events of a step in their order up to the first that changes a flame; that one's code, or -1."""
+    """Write down the events of a step up to the first that changes the regime; the code of that one, or -1."""
     while True:
         first = -1
         for k in range(KINDS):
@@ -198,7 +201,7 @@ def write_turns(
         book.moments[n] = time + watch.turns[first] * h
         for k in range(y.size):
             book.points[n, k] = at.point[k]
-        arrive(book.points[n], flames, p, at.rate, watch.trial, book.looks[n])
+        arrive(book.points[n], regime, p, at.rate, watch.trial, book.looks[n])
         book.counts[EVALUATIONS] += 1
         book.counts[MOMENTS] += 1
         watch.seen[first] = 1.0
@@ -208,15 +211,15 @@ def write_turns(
 
 
 def accepted(
-    y: Vector, flames: Vector, p: Parameters, h: float, rule: Rule, at: Desk, book: Book
+    y: Vector, regime: Vector, p: Parameters, h: float, rule: Rule, at: Desk, book: Book
 ) -> tuple[int, float, float]:
     """The first step from a point that meets the rule: (how it went, its length, the length to try next)."""
     while True:
-        if not attempt(y, flames, p, h, rule.mass, at):
+        if not attempt(y, regime, p, h, rule.mass, at):
             return SINGULAR, h, h
         book.counts[EVALUATIONS] += STAGES - 1
         norm = error_norm(y, rule, at)
-        following = h * min(max(SAFETY * max(norm, 1e-8) ** -0.25, 0.15), 4.0)
+        following = next_length(h, norm)
         if norm <= 1.0 and not falls_short(y, rule, at):
             return GOING_ON, h, following
         book.counts[REJECTED] += 1
@@ -237,16 +240,16 @@ def answer(
 
 
 def stepped(
-    y: Vector, flows: Flows, flames: Vector, p: Parameters, h: float, idle: Vector, rule: Rule, at: Desk, book: Book
+    y: Vector, flows: Flows, regime: Vector, p: Parameters, h: float, idle: Vector, rule: Rule, at: Desk, book: Book
 ) -> tuple[int, float, float]:
     """An accepted step; where none is short enough, the slots' speed is set at its root, and it is tried once more."""
     size = rule.scale.size
     book.counts[EVALUATIONS] += quotients(y, flows, p, rule.least, idle, at)
-    went, length, following = accepted(y, flames, p, h, rule, at, book)
+    went, length, following = accepted(y, regime, p, h, rule, at, book)
     if went == TOO_SHORT and abs(settled(flows, p).slots.speed - y[size - 1]) >= SETTLED:
         calm = settle(y, flows, p, size, at.rates)
         book.counts[EVALUATIONS] += quotients(y, calm, p, rule.least, idle, at)
-        went, length, following = accepted(y, flames, p, min(FIRST_STEP, h), rule, at, book)
+        went, length, following = accepted(y, regime, p, min(FIRST_STEP, h), rule, at, book)
     return went, length, following
 
 
@@ -254,7 +257,7 @@ def phase(
     y: Vector,
     time: float,
     horizon: float,
-    flames: Vector,
+    regime: Vector,
     p: Parameters,
     idle: Vector,
     rule: Rule,
@@ -264,10 +267,10 @@ def phase(
     asked: Vector,
     water: Vector,
 ) -> tuple[int, float]:
-    """March with the same flames to the next change of flames or the horizon: (how it went, the time reached)."""
+    """March in the same regime to its next change or the horizon: (how it went, the time reached)."""
     size = rule.scale.size
     n = int(book.counts[TIMES])
-    flows = arrive(y, flames, p, at.rates, watch.before, book.sights[n])
+    flows = arrive(y, regime, p, at.rates, watch.before, book.sights[n])
     flows = settle(y, flows, p, size, at.rates)
     book.counts[EVALUATIONS] += 1
     length = FIRST_STEP
@@ -277,14 +280,14 @@ def phase(
         if steps > MOST_STEPS or n + 1 >= book.times.size:
             return TOO_MANY_STEPS, time
         steps += 1
-        went, h, length = stepped(y, flows, flames, p, min(length, horizon - time), idle, rule, at, book)
+        went, h, length = stepped(y, flows, regime, p, min(length, horizon - time), idle, rule, at, book)
         if went != GOING_ON:
             return went, time
         bend(at)
-        flows = arrive(at.after, flames, p, at.onward, watch.now, book.sights[n])
+        flows = arrive(at.after, regime, p, at.onward, watch.now, book.sights[n])
         book.counts[EVALUATIONS] += 1
-        find_turns(y, at, h, flames, p, book, watch)
-        changed = write_turns(y, at, time, h, flames, p, book, watch)
+        find_turns(y, at, h, regime, p, book, watch)
+        changed = write_turns(y, at, time, h, regime, p, book, watch)
         if changed == KINDS:
             return TOO_MANY_EVENTS, time
         ending = h * watch.turns[changed] if changed >= 0 else h
@@ -301,7 +304,7 @@ def phase(
                 y[k] = book.points[last, k]
             for k in range(book.sights.shape[1]):
                 book.sights[n, k] = book.looks[last, k]
-            flames[int(EFFECTS[changed, 0])] = EFFECTS[changed, 1]
+            regime[int(EFFECTS[changed, 0])] = EFFECTS[changed, 1]
             book.counts[SWITCHES] += 1
         if ending > 1e-9:
             book.times[n] = time + ending
@@ -330,7 +333,7 @@ def run(
     ----------
     records : the parameters, as the first of a row (an array passes to machine code much quicker than a record)
     y : flat state and tallies at the match; the last point when it returns
-    lighting, lit : when the match's flame has taken, and the flames that stand then
+    lighting, lit : when the match's flame has taken, and the regime then
     rule : what a step must meet
     idle : 1.0 for each state on which nothing depends, whatever burns
     wick_place : place of the wick's moles, on which nothing depends either once it is out
@@ -338,16 +341,16 @@ def run(
     asked, water : times at which the water's temperature is wanted [s], and filled with it [K]
     """
     p = records[0]
-    flames = np.zeros(3)
+    regime = np.zeros(REGIME_SIZE)
     at = desk(rule.scale.size, y.size)
     watch = Watch(np.empty(KINDS), np.empty(KINDS), np.empty(KINDS), np.empty(KINDS), np.empty(KINDS), np.zeros(KINDS))
     time = 0.0
     book.times[0] = 0.0
-    arrive(y, flames, p, at.rate, watch.trial, book.sights[0])
+    arrive(y, regime, p, at.rate, watch.trial, book.sights[0])
     book.counts[TIMES] = 1
     idle[wick_place] = 1.0
     if lighting > 0.0:
-        went, time = phase(y, time, lighting, flames, p, idle, rule, at, book, watch, asked, water)
+        went, time = phase(y, time, lighting, regime, p, idle, rule, at, book, watch, asked, water)
         if went != CUT_OFF:
             return went
     n = int(book.counts[MOMENTS])
@@ -355,16 +358,16 @@ def run(
     book.moments[n] = time
     for k in range(y.size):
         book.points[n, k] = y[k]
-    arrive(y, flames, p, at.rate, watch.trial, book.looks[n])
+    arrive(y, regime, p, at.rate, watch.trial, book.looks[n])
     book.counts[MOMENTS] += 1
-    for k in range(3):
-        flames[k] = lit[k]
+    for k in range(REGIME_SIZE):
+        regime[k] = lit[k]
     while True:
-        idle[wick_place] = 0.0 if flames[0] > 0.0 else 1.0
-        went, time = phase(y, time, HORIZON, flames, p, idle, rule, at, book, watch, asked, water)
+        idle[wick_place] = 0.0 if regime[0] > 0.0 else 1.0
+        went, time = phase(y, time, HORIZON, regime, p, idle, rule, at, book, watch, asked, water)
         if went != GOING_ON:
             return went
         if book.counts[SWITCHES] > MOST_SWITCHES:
             return FLUTTER
-        if flames[0] + flames[1] + flames[2] <= 0.0:
+        if regime[0] + regime[1] + regime[2] <= 0.0:
             return BURNT_OUT

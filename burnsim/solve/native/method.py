@@ -8,9 +8,9 @@ from typing import NamedTuple
 
 import numpy as np
 
-from burnsim.model.balances import Flows, balances, derivatives, with_pot, with_slot_speed
+from burnsim.model.balances import Flows, balances, derivatives, near, part_of
 from burnsim.model.parameters import Parameters
-from burnsim.model.state import Flames, State, tallies_size, unpack
+from burnsim.model.state import Regime, State, tallies_size, unpack
 from burnsim.solve.march import SHORTAGE, algebraic, amounts, nudges, scales
 from burnsim.solve.rosenbrock import DENSE, DIFFERENCE, GAMMA, STAGES, A, C, Vector
 
@@ -79,9 +79,9 @@ STEP_WEIGHTS = _padded(A)
 RATE_WEIGHTS = _padded(C)
 
 
-def slope(y: Vector, flames: Vector, p: Parameters, rates: Vector) -> None:
+def slope(y: Vector, regime: Vector, p: Parameters, rates: Vector) -> None:
     """The right-hand side: fills `rates`."""
-    flows = balances(unpack(y, p.components), Flames(flames[0], flames[1], flames[2]), p)
+    flows = balances(unpack(y, p.components), Regime(regime[0], regime[1], regime[2], regime[3]), p)
     made = derivatives(flows, p)
     for k in range(rates.size):
         rates[k] = made[k]
@@ -97,11 +97,9 @@ def inside(y: Vector, at: Desk, s: float) -> None:
 def quotients(y: Vector, flows: Flows, p: Parameters, least: Vector, idle: Vector, at: Desk) -> int:
     """Difference quotients of the slopes by each state: fills `at.jac`; the number of evaluations.
 
-    Pot and slots, on which little depends, take over the rest of the point's flows.
+    What cannot depend on the state that moves is taken over from the point's flows.
     """
     count = 0
-    slots = least.size - 1
-    water = least.size - 3
     for j in range(least.size):
         if idle[j] > 0.0:
             for k in range(y.size):
@@ -110,12 +108,7 @@ def quotients(y: Vector, flows: Flows, p: Parameters, least: Vector, idle: Vecto
         kept = y[j]
         moved = kept + DIFFERENCE * max(abs(kept), least[j])
         y[j] = moved
-        if j == slots:
-            made = derivatives(with_slot_speed(flows, y[slots], p), p)
-        elif j >= water:
-            made = derivatives(with_pot(flows, y[water], y[water + 1], p), p)
-        else:
-            made = derivatives(balances(unpack(y, p.components), flows.flames, p), p)
+        made = derivatives(near(flows, unpack(y, p.components), part_of(j, p.components), p), p)
         count += 1
         y[j] = kept
         for k in range(y.size):
@@ -166,7 +159,7 @@ def solve(matrix: Vector, order: Vector, right: Vector) -> None:
         right[i] /= matrix[i, i]
 
 
-def attempt(y: Vector, flames: Vector, p: Parameters, h: float, mass: Vector, at: Desk) -> bool:
+def attempt(y: Vector, regime: Vector, p: Parameters, h: float, mass: Vector, at: Desk) -> bool:
     """One step of length h: fills `at.after` and `at.stages`, the last its error; False if it has no solution."""
     size = mass.size
     whole = y.size
@@ -189,7 +182,7 @@ def attempt(y: Vector, flames: Vector, p: Parameters, h: float, mass: Vector, at
             else:
                 at.after[i] += at.stages[k, i]
         if k < STAGES - 1:
-            slope(at.after, flames, p, at.rate)
+            slope(at.after, regime, p, at.rate)
     return True
 
 

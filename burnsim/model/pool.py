@@ -1,0 +1,141 @@
+"""The surface of an open well: what evaporates from it, with a flame over it or without."""
+
+from math import exp, log, log1p
+from typing import NamedTuple
+
+from burnsim.closures.flame import pool_flame_height
+from burnsim.closures.radiation import line_to_disc_view
+from burnsim.model.chambers import AIR_MASS, GAS_CONSTANT, Liquid
+from burnsim.model.parameters import Parameters
+from burnsim.model.pressure import boil_rate, evaporation_rate
+from burnsim.model.streams import breathing_share, stream_share
+
+LIQUID_ABSORPTIVITY = 0.9  # of alcohols in the infrared, from memory
+RICHEST = 0.999  # mole fraction of vapour at a surface: a film theory ends where there is no air left
+
+
+class PoolFlows(NamedTuple):
+    """An open well's surface."""
+
+    vapour: float  # leaving the surface [mol/s]
+    radiation: float  # of its flame that the liquid absorbs [W]
+    heat: float  # from the flame to the surface, radiation included [W]
+    edge: float  # from the flame's edge to the rim [W]
+    limit: float  # Le Chatelier sum just above the surface; 1 at the flash point
+
+
+class PoolSurface(NamedTuple):
+    """Surface of a burning pool at a trial temperature."""
+
+    vapour: float  # mole fraction at the surface
+    rate: float  # leaving it [mol/s]
+    heat: float  # from the flame [W]
+    edge: float  # from the flame's edge to the rim [W]
+    radiation: float  # in `heat` [W]
+    excess: float  # heat above what evaporation and the liquid below take [W]; 0 at the true temperature
+
+
+def pool_surface(temperature: float, well: Liquid, boiling: float, rim: float, p: Parameters) -> PoolSurface:
+    """A burning pool's balance at a surface temperature.
+
+    The mass transfer number of the vapour at the surface, B = Y_s/(1 - Y_s), sets the flux h/cp ln(1+B); the same
+    film, thinned by that wind from the surface, carries h(T_flame - T_s) F/(exp(F) - 1) back, F = flux cp/h. Vapour
+    standing in the ullage adds its thickness to the film, up to the depth below which eddies stir it. The
+    surface passes k/delta (T_s - T) down to the liquid. Under a pot that stands close, flames cover only the part of
+    the pool whose vapour the air that comes in can burn; the rest burns in the gap, between rim and pot.
+
+    Sources: D. B. Spalding 1953, Proc. Combust. Inst. 4, 847; R. B. Bird, W. E. Stewart, E. N. Lightfoot, Transport
+    Phenomena, film theory with high transfer rates.
+
+    Parameters
+    ----------
+    temperature : of the surface [K]
+    well : the liquid
+    boiling : vapour that bubbles through the surface [mol/s]
+    rim : rim temperature [K]
+    p : parameters
+    """
+    pool = p.pool
+    area = p.well.area * well.wet
+    ullage = max(p.well.height - well.level, 0.0)
+    still = ullage / (1.0 + ullage / pool.stirred)
+    film = 1.0 / (1.0 / pool.film_coefficient + still / pool.gas_conductivity)
+    steep = well.latent / GAS_CONSTANT * (1.0 / well.temperature - 1.0 / temperature)
+    y = min(well.bubble_pressure / p.site.pressure * exp(min(steep, 50.0)), RICHEST)
+    share = y * well.vapour_mass / (y * well.vapour_mass + (1.0 - y) * AIR_MASS)
+    evaporated = area * film / pool.gas_heat * log1p(share / (1.0 - share)) / well.vapour_mass
+    rate = evaporated + boiling
+    blowing = min(rate * well.vapour_mass / p.well.area * pool.gas_heat / film, 60.0)
+    thinned = blowing / (exp(blowing) - 1.0) if blowing > 1e-6 else 1.0
+    covered = breathing_share(rate * well.air_need, p)
+    to_surface = covered * film * area * thinned
+    to_rim = 0.5 * (1.0 + covered) * p.flame_to_rim * p.walls.edge * well.wet
+    power = rate * well.heating_value
+    part = stream_share(to_surface + to_rim, power, well.sheet, p)
+    inside = covered * power
+    view = line_to_disc_view(pool_flame_height(inside, pool.diameter), 0.5 * pool.diameter)
+    radiation = LIQUID_ABSORPTIVITY * view * p.radiant_fraction * inside * well.wet
+    heat = part * to_surface * (well.sheet - temperature) + radiation
+    edge = part * to_rim * (well.sheet - rim)
+    down = pool.conduction * area * (temperature - well.temperature)
+    return PoolSurface(y, rate, heat, edge, radiation, heat - evaporated * well.latent - down)
+
+
+def transfer(vapour: float, well: Liquid) -> float:
+    """ln(1 + B) of a pool's vapour at a mole fraction at its surface; B is the mass transfer number."""
+    share = vapour * well.vapour_mass / (vapour * well.vapour_mass + (1.0 - vapour) * AIR_MASS)
+    return -log1p(-share)
+
+
+def surface_temperature(number: float, well: Liquid, p: Parameters) -> float:
+    """Temperature at which the vapour at a pool's surface has this ln(1 + B) [K]: that of `pool_surface`, inverted."""
+    air = exp(-number)
+    vapour = (1.0 - air) * AIR_MASS / ((1.0 - air) * AIR_MASS + air * well.vapour_mass)
+    steep = log(vapour * p.site.pressure / well.bubble_pressure)
+    return 1.0 / (1.0 / well.temperature - GAS_CONSTANT / well.latent * steep)
+
+
+def pool_flows(well: Liquid, heating: float, rim: float, lit: float, p: Parameters) -> PoolFlows:
+    """Evaporation and flame of an open well.
+
+    A flame heats the surface, which conducts to the liquid below: it is near the boiling point within seconds, long
+    before the liquid is. Its temperature balances heat and vapour (`pool_surface`); no burning rate is given. The
+    root is sought in ln(1 + B), to which the vapour's heat is proportional and in which the flame's falls gently: a
+    secant inside its bracket finds it in a few steps, where one in the temperature takes thirty.
+
+    Parameters
+    ----------
+    well : the liquid
+    heating : that the walls pass to it [W]
+    rim : rim temperature [K]
+    lit : 1.0 while the well burns
+    p : parameters
+    """
+    if p.well.present <= 0.0 or p.vent.open <= 0.0:
+        return PoolFlows(0.0, 0.0, 0.0, 0.0, 0.0)
+    boiling = boil_rate(well, heating, 0.0, p)
+    if lit <= 0.0:
+        limit = min(well.bubble_pressure / p.site.pressure, RICHEST) * well.wet * well.richness
+        return PoolFlows(evaporation_rate(well, p.well, 1.0, p) + boiling, 0.0, 0.0, 0.0, limit)
+    below = pool_surface(well.temperature, well, boiling, rim, p)
+    if below.excess <= 0.0:
+        return PoolFlows(below.rate, below.radiation, below.heat, below.edge, below.vapour * well.wet * well.richness)
+    low, high = transfer(below.vapour, well), transfer(RICHEST, well)
+    before, excess = low, below.excess
+    trial = high
+    found = pool_surface(surface_temperature(high, well, p), well, boiling, rim, p)
+    for count in range(60):
+        if abs(found.excess) <= 1e-10 * found.heat or (found.excess > 0.0 and trial >= high) or high - low <= 1e-14:
+            break
+        if found.excess > 0.0:
+            low = trial
+        else:
+            high = trial
+        slope = (found.excess - excess) / (trial - before)
+        before, excess = trial, found.excess
+        if slope < 0.0:
+            trial -= found.excess / slope
+        if slope >= 0.0 or count > 25 or not low < trial < high:
+            trial = 0.5 * (low + high)
+        found = pool_surface(surface_temperature(trial, well, p), well, boiling, rim, p)
+    return PoolFlows(found.rate, found.radiation, found.heat, found.edge, found.vapour * well.wet * well.richness)
