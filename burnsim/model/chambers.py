@@ -61,20 +61,21 @@ def fade(x: float) -> float:
     return x * x * (3.0 - 2.0 * x)
 
 
-def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameters) -> Liquid:
-    """Derive the liquid of a compartment, and the vapour over it, from its moles and enthalpy.
+class Mixture(NamedTuple):
+    """What the vapour over a liquid follows from."""
 
-    Parameters
-    ----------
-    moles : moles of each component [mol]; negative trial values are read as zero
-    heat : enthalpy of liquid and metal above 298.15 K [J]
-    chamber : the compartment
-    p : parameters
+    temperature: float  # [K]
+    bounded: float  # the same, no higher than curves of liquids reach [K]
+    held: tuple[float, ...]  # moles of each component, none negative [mol]
+    moles: float  # [mol]
+    fractions: tuple[float, ...]  # mole fractions of the liquid
+    bubble_pressure: float  # [Pa]
+    vapour: tuple[float, ...]  # mole fractions of the vapour
+    volume: float  # [m3]
 
-    Returns
-    -------
-    Liquid
-    """
+
+def mixture(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameters) -> Mixture:
+    """Temperature, volume and composition of the liquid of a compartment; arguments as of `liquid`."""
     fuel = p.fuel
     n = len(moles)
     if n == 1:
@@ -97,6 +98,25 @@ def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameter
         partial = partial_pressures(x, bounded, fuel)
         bubble = sum(partial)
         y = tuple([share / bubble for share in partial])
+    return Mixture(temperature, bounded, held, total, x, bubble, y, liquid_volume(held, bounded, fuel))
+
+
+def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameters) -> Liquid:
+    """Derive the liquid of a compartment, and the vapour over it, from its moles and enthalpy.
+
+    Parameters
+    ----------
+    moles : moles of each component [mol]; negative trial values are read as zero
+    heat : enthalpy of liquid and metal above 298.15 K [J]
+    chamber : the compartment
+    p : parameters
+
+    Returns
+    -------
+    Liquid
+    """
+    fuel = p.fuel
+    temperature, bounded, held, total, x, bubble, y, volume = mixture(moles, heat, chamber, p)
     theta = temperature - DATUM
     bound = bounded - DATUM
     mass = 0.0
@@ -108,7 +128,7 @@ def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameter
     heating_value = 0.0
     air_need = 0.0
     richness = 0.0
-    for i in range(n):
+    for i in range(len(moles)):
         share = y[i]
         molar = fuel.molar_mass[i]
         a, b = fuel.liquid_heat[i]
@@ -122,7 +142,6 @@ def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameter
         heating_value += share * p.fire.heating_value[i]
         air_need += share * p.fire.air_moles[i]
         richness += share / p.fire.lower_limit[i]
-    volume = liquid_volume(held, bounded, fuel)
     level = volume / chamber.area
     wet = fade(volume / chamber.film_volume)
     water = 0.0
@@ -161,7 +180,7 @@ def gas_held(temperature: float, volume: float, chamber: Chamber, p: Parameters)
 
 
 def standing_vapour(
-    moles: tuple[float, ...], whole: Liquid, air: float, chamber: Chamber, p: Parameters
+    moles: tuple[float, ...], whole: Mixture, air: float, chamber: Chamber, p: Parameters
 ) -> tuple[float, ...]:
     """Vapour that stands in a headspace: what it holds that is not air [mol of each component].
 
@@ -176,8 +195,7 @@ def standing_vapour(
     chamber : the compartment
     p : parameters
     """
-    bounded = whole.temperature if whole.temperature < HOTTEST_LIQUID else HOTTEST_LIQUID
-    want = gas_held(bounded, whole.volume, chamber, p) - (air if air > 0.0 else 0.0)
+    want = gas_held(whole.bounded, whole.volume, chamber, p) - (air if air > 0.0 else 0.0)
     want = max(0.0, want)
     held = tuple([amount if amount > 0.0 else 0.0 for amount in moles])
     return tuple(
@@ -203,9 +221,9 @@ def liquid_under_vapour(moles: tuple[float, ...], heat: float, air: float, chamb
     -------
     Liquid
     """
-    whole = liquid(moles, heat, chamber, p)
     if chamber.present <= 0.0:
-        return whole
+        return liquid(moles, heat, chamber, p)
+    whole = mixture(moles, heat, chamber, p)
     vapour = standing_vapour(moles, whole, air, chamber, p)
     return liquid(
         tuple([moles[i] - vapour[i] for i in range(len(moles))]),

@@ -2,7 +2,7 @@
 
 from math import hypot, pi, sqrt
 
-from burnsim.closures.boiling import cooper_coefficient
+from burnsim.closures.boiling import COOPER_EXPONENT, cooper_coefficient
 from burnsim.closures.capillarity import gap_rise, hold_off_pressure
 from burnsim.closures.combustion import combustion_record
 from burnsim.closures.convection import (
@@ -22,7 +22,7 @@ from burnsim.model.chambers import (
     AIR_MASS,
     GRAVITY,
     gas_held,
-    liquid,
+    mixture,
     solution_enthalpy,
     standing_heat,
     standing_vapour,
@@ -287,6 +287,7 @@ def derive(setup: Setup) -> Parameters:
     sheet = room + (1.0 - radiant) * (adiabatic - room)
     gallery, well = chambers(setup, fuel, pressure)
     mean_mass = sum(x[i] * fuel.molar_mass[i] for i in range(len(x)))
+    boiling = cooper_coefficient(pressure / fuel.critical_pressure, 1e3 * mean_mass)
     return Parameters(
         len(x),
         fuel,
@@ -305,7 +306,8 @@ def derive(setup: Setup) -> Parameters:
             room,
             vertical_wall(0.05, 330.0, 800.0, pressure),
         ),
-        cooper_coefficient(pressure / fuel.critical_pressure, 1e3 * mean_mass),
+        boiling,
+        boiling**COOPER_EXPONENT,
         BUBBLE_SUBCOOLING * setup.factors.boiling_onset,
         setup.factors.entrainment,
         setup.factors.flame_to_rim,
@@ -341,7 +343,7 @@ def first_state(setup: Setup, p: Parameters) -> State:
     gallery_heat = solution_enthalpy(gallery, temperature, fuel) + p.gallery.metal * theta
     air_moles = 0.0
     if p.gallery.present > 0.0:  # vapour of what was poured fills its headspace: each round gains three digits
-        whole = liquid(gallery, gallery_heat, p.gallery, p)
+        whole = mixture(gallery, gallery_heat, p.gallery, p)
         saturated = min(whole.bubble_pressure / p.site.pressure, 1.0)
         air_moles = (1.0 - saturated) * gas_held(temperature, whole.volume, p.gallery, p)
         for _ in range(6):
@@ -353,7 +355,7 @@ def first_state(setup: Setup, p: Parameters) -> State:
             gallery = tuple([n + v for n, v in zip(wet, vapour, strict=True)])
             gallery_heat = solution_enthalpy(wet, temperature, fuel) + p.gallery.metal * theta
             gallery_heat += standing_heat(vapour, whole.temperature, p)
-            whole = liquid(gallery, gallery_heat, p.gallery, p)
+            whole = mixture(gallery, gallery_heat, p.gallery, p)
     water = 0.0
     pot_heat = 0.0
     if setup.pot is not None:

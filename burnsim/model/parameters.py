@@ -179,6 +179,7 @@ class Parameters(NamedTuple):
     kettle: Kettle
     site: Surroundings
     boil_coefficient: float  # Cooper, fuel on metal
+    boil_power: float  # the same to Cooper's exponent
     boiling_onset: float  # subcooling of the mean at which vapour begins to leave hot walls [K]
     entrainment: float  # named factor
     flame_to_rim: float  # named factor

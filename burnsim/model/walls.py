@@ -3,10 +3,10 @@
 from math import cosh, sinh, sqrt, tanh
 from typing import NamedTuple
 
+from burnsim.closures.boiling import COOPER_EXPONENT
 from burnsim.model.chambers import Liquid
 from burnsim.model.parameters import Chamber, Parameters
 
-COOPER_EXPONENT = 1.0 / 0.33
 SHORTEST_STRIP = 1e-3  # [m]
 NEWTON_STEPS = 3
 
@@ -143,9 +143,7 @@ def foot_heat(
     onset = -body.superheat if body.superheat < 0.0 else 0.0
     if theta > onset:
         square = (
-            perimeter
-            * sqrt(2.0 * conductance / (COOPER_EXPONENT + 1.0) * p.boil_coefficient**COOPER_EXPONENT)
-            * min(2.0 * fin * depth, 1.0)
+            perimeter * sqrt(2.0 * conductance / (COOPER_EXPONENT + 1.0) * p.boil_power) * min(2.0 * fin * depth, 1.0)
         )
         spare = own * span - linear * onset
         theta = onset + 2.0 * spare / (linear + sqrt(linear * linear + 4.0 * square * spare))

@@ -20,7 +20,7 @@ from scipy.integrate import solve_ivp
 from burnsim.closures.evaporation import stefan_flux
 from burnsim.closures.flame import wall_flame_height
 from burnsim.closures.orifice import velocity
-from burnsim.model.balances import Flows
+from burnsim.model.balances import Flows, WickFlame
 from burnsim.model.chambers import (
     AIR_MASS,
     GAS_CONSTANT,
@@ -220,7 +220,8 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
     )  # fmt: skip
     fire = fire_flows(gas, pool, gallery, well, rim, wick, bathed, walls.wick_to_wall + walls.wick_to_liquid, regime, p)
     kettle = kettle_flows(fire, water, pot, walls.contact, regime, p)
-    flows = Flows(gallery, well, regime, rim, pot, walls, pool, gas, slots, fire, kettle)
+    flame = WickFlame(wick, vigour, bathed)
+    flows = Flows(gallery, well, regime, rim, pot, flame, walls, pool, gas, slots, fire, kettle)
 
     slopes = np.zeros(14)
     slopes[LIQUID] = -made - slots.out + slots.back

@@ -16,6 +16,7 @@ from scipy.optimize import brentq
 
 import burnsim
 import burnsim.solve.march as march_room
+from burnsim.closures.boiling import COOPER_EXPONENT
 from burnsim.model.balances import balances
 from burnsim.model.burner import Burner, FeedSlots, Jets, Wick
 from burnsim.model.chambers import GAS_CONSTANT
@@ -374,6 +375,7 @@ def test_blend_distils_as_rayleigh() -> None:
     p = p._replace(
         fuel=p.fuel._replace(diffusivity=0.0),
         boil_coefficient=5.0 * p.boil_coefficient,
+        boil_power=5.0**COOPER_EXPONENT * p.boil_power,
         boiling_onset=0.5,
         walls=p.walls._replace(rim_capacity=1e9, rim_loss=0.0, rim_emission=0.0),
         gallery=p.gallery._replace(loss=0.0),
