@@ -53,8 +53,8 @@ CHANGES: dict[str, tuple[str, dict[str, object]]] = {
     "double wall, ten small jets": ("weekend_double_wall", {"burner.jets.count": 10, "burner.jets.diameter": "0.8 mm"}),
     "open well": ("porch_open_well", {}),
     "open well, 2-propanol 70": ("porch_open_well", {"charge.fuel": "2-propanol 70"}),
-    "sealed chamber": ("workshop_sealed_chamber", {}),
-    "sealed chamber, methanol": ("workshop_sealed_chamber", {"charge.fuel": "methanol"}),
+    "sealed chamber": ("workshop_sealed_chamber", {"charge.volume": "45 ml"}),
+    "sealed chamber, methanol": ("workshop_sealed_chamber", {"charge.volume": "45 ml", "charge.fuel": "methanol"}),
     "open cup": ("garden_open_cup", {}),
     "open cup, ethanol": ("garden_open_cup", {"charge.fuel": "ethanol"}),
 }
