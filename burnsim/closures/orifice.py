@@ -21,6 +21,7 @@ _TUBE_DISCHARGE_SLOPE = -0.0085
 _LONGEST_TUBE = 10.0
 _ATTACHED = 2.4
 _FASTEST = 1e9
+_SLOW = 0.01
 
 
 @closure(length_ratio=(0.0, 10.0))
@@ -315,8 +316,13 @@ def gas_pressure(
     if s <= 0.0:
         return 0.0
     mach_squared = 2.0 * s / (1.0 + sqrt(1.0 + 4.0 * a * s))  # s = M^2 (1 + a M^2)
-    if mach_squared <= 1.0:
-        gauge = ambient_pressure * expm1(g / (g - 1.0) * log1p(a * mach_squared))
+    power = g / (g - 1.0)
+    x = a * mach_squared
+    if power * x < _SLOW:  # a thousand pascals: the binomial series is exact there, and quicker
+        rest = 1.0 + (power - 2.0) / 3.0 * x * (1.0 + (power - 3.0) / 4.0 * x * (1.0 + (power - 4.0) / 5.0 * x))
+        gauge = ambient_pressure * power * x * (1.0 + 0.5 * (power - 1.0) * x * rest)
+    elif mach_squared <= 1.0:
+        gauge = ambient_pressure * expm1(power * log1p(x))
     else:
-        gauge = ambient_pressure * ((1.0 + a) ** (g / (g - 1.0)) * sqrt(s / (1.0 + a)) - 1.0)
+        gauge = ambient_pressure * ((1.0 + a) ** power * sqrt(s / (1.0 + a)) - 1.0)
     return gauge if mass_flow >= 0.0 else -gauge

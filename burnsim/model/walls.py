@@ -8,7 +8,7 @@ from burnsim.model.chambers import Liquid
 from burnsim.model.parameters import Chamber, Parameters
 
 SHORTEST_STRIP = 1e-3  # [m]
-NEWTON_STEPS = 3
+HALLEY_STEPS = 2
 
 
 class Strip(NamedTuple):
@@ -126,10 +126,11 @@ def foot_heat(
 ) -> float:
     """Heat that a strip delivers at its foot into a liquid [W].
 
-    Newton on conductance*(source - T_foot) = wet fin(T_foot - T_liquid). The right side rises with the foot's
+    Halley on conductance*(source - T_foot) = wet fin(T_foot - T_liquid). The right side rises with the foot's
     temperature and the left side falls, so that the root is unique; the start solves the boiling fin above its
-    onset with its exponent (m+1)/2 = 2.015 rounded to 2. Always the same number of steps,
-    so that difference quotients are smooth; what is left of the error is below one part in a thousand.
+    onset with its exponent (m+1)/2 = 2.015 rounded to 2, and the curvature is that of a power law with the fin's own
+    slope. Always the same number of steps, so that difference quotients are smooth; what is left of the error is
+    below one part in ten thousand in nine of ten instants, and below one in a hundred but for the last of a film.
     """
     depth = (body.level if body.level < chamber.height else chamber.height) * body.wet
     if depth <= 0.0:
@@ -147,11 +148,16 @@ def foot_heat(
         )
         spare = own * span - linear * onset
         theta = onset + 2.0 * spare / (linear + sqrt(linear * linear + 4.0 * square * spare))
-    for _ in range(NEWTON_STEPS):
+    for _ in range(HALLEY_STEPS):
         heat, slope = wet_fin(
             theta, body.superheat, chamber.convection, p.boil_coefficient, conductance, perimeter, depth
         )
-        theta += (own * (span - theta) - heat) / (own + (slope if slope > 0.0 else 0.0))
+        steep = own + (slope if slope > 0.0 else 0.0)
+        step = (own * (span - theta) - heat) / steep
+        if theta > 0.0 and heat > 0.0 and slope > 0.0:
+            share = 1.0 + 0.5 * step * (slope / steep) * (slope / heat - 1.0 / theta)
+            step /= share if share > 0.5 else 0.5
+        theta += step
     return own * (span - theta)
 
 

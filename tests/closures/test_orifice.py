@@ -149,3 +149,17 @@ def test_gas_flow_is_odd_and_zero_at_zero():
 def test_gas_pressure_rises_with_flow(flow, factor):
     losses = inertial_loss(0.1), laminar_loss(0.1)
     assert gas_pressure(flow * factor, 1e-3, *losses, *AIR) > gas_pressure(flow, 1e-3, *losses, *AIR)
+
+
+@pytest.mark.parametrize("gamma", [1.05, 1.13, 1.4])
+@pytest.mark.parametrize("gauge", [1.0, 100.0, 700.0, 990.0, 1010.0, 1500.0])
+def test_gas_pressure_inverts_the_isentropic_nozzle(gamma, gauge):
+    """The exact flow of an ideal nozzle at this pressure gives the pressure back, by the series and beyond it."""
+    temperature, molar_mass, _, viscosity, pressure = AIR
+    ratio = math.expm1((gamma - 1.0) / gamma * math.log1p(gauge / pressure))
+    mach = math.sqrt(2.0 / (gamma - 1.0) * ratio)
+    area = math.pi / 4.0 * 1e-6
+    speed_of_sound_flow = area * pressure * math.sqrt(gamma * molar_mass / (8.314462618 * temperature))
+    flow = speed_of_sound_flow * mach * math.sqrt(1.0 + 0.5 * (gamma - 1.0) * mach * mach)
+    ours = gas_pressure(flow, 1e-3, 1.0, 0.0, temperature, molar_mass, gamma, viscosity, pressure)
+    assert ours == pytest.approx(gauge, rel=1e-11)
