@@ -255,17 +255,13 @@ def _reasons(setup: Setup, start: Start, account: Account, highest: Sight, water
             f"the vapour at each jet reached {reached} W, and {needed} W light it, "
             f"before the pilot flame was gone; the gallery reached {hottest:.0f} degC"
         )
-    if setup.pot is None:
+    if water_max is None:
         boil = "there is no pot"
-    elif never:
-        boil = never
-    elif water_max is not None:
-        boil = (
+    else:
+        boil = never or (
             f"the water reached {water_max - FREEZING:.1f} degC and boils at "
             f"{p.kettle.boiling_point - FREEZING:.1f} degC"
         )
-    else:
-        boil = "the water is gone"
     spill = never or "the liquid stayed below the rim"
     if setup.burner.jets is not None and not never:
         spill = f"froth rose to {highest.froth * 1e3:.1f} mm; the jets begin at {jets_edge(setup, p)}"

@@ -11,7 +11,7 @@ from burnsim.model.chambers import GAS_CONSTANT
 from burnsim.model.events import froth_level
 from burnsim.model.vary import vary
 from burnsim.solve.result import Burn
-from burnsim.solve.spill import Levels, in_words, levels
+from burnsim.solve.spill import Levels, in_words, levels, spill_sentence
 from burnsim.studies.cold_fill import cold_fill
 from burnsim.studies.fill import gallery_holds
 from burnsim.studies.spill_runs import closed, poor_contact
@@ -186,3 +186,16 @@ def test_the_breakdown_in_words():
     assert "less 2.0 mm for the tilt" in in_words(made(tilt=2e-3))
     assert "swell +1.0" in in_words(made())
     assert "swell" not in in_words(made(swell=0.0))
+
+
+def test_what_pressure_pushes_out_needs_relief():
+    """4 ml left; the froth rose 20 mm above the edge in the end, and dry jets hold back 11 mm."""
+    mass = 4 * ML * density(WEEKEND.charge.fuel, WEEKEND.site.air_temperature)
+    text = spill_sentence(WEEKEND, 61.2, made(), 44.5e-3, mass)
+    assert text.startswith("Liquid or froth reaches the jets at 61 s: the well's pressure pushes the liquid over")
+    assert "4.0 ml leave. Dry faces of the jets hold back 11.0 mm more" in text
+    assert "it rises higher even than that." in text
+    assert text.endswith(" It needs relief notches or bumps.")
+    swollen = spill_sentence(WEEKEND, 61.2, made(swell=5e-3), 26e-3, mass)
+    assert "relief" not in swollen
+    assert swollen.endswith("and wetted ones nothing.")

@@ -44,6 +44,17 @@ def test_one_cause_gives_one_note_in_plain_words(monkeypatch: pytest.MonkeyPatch
     assert "T_fuel" not in note
 
 
+def test_a_law_may_be_left_on_both_sides(monkeypatch: pytest.MonkeyPatch) -> None:
+    for law in (roper_length, flame_width):
+        monkeypatch.setitem(vars(law)["validity"], "T_fuel", (353.15, 393.15))
+    (note,) = notes()
+    assert "the laws hold from 80 to 120 degC, so the length of a jet's flame" in note
+    monkeypatch.setitem(vars(roper_length)["validity"], "T_fuel", (413.15, 900.0))
+    monkeypatch.setitem(vars(flame_width)["validity"], "T_fuel", (413.15, 900.0))
+    (note,) = notes()
+    assert "the laws hold from 140 degC, so " in note
+
+
 def test_what_is_barely_outside_is_left_out(monkeypatch: pytest.MonkeyPatch) -> None:
     narrow(monkeypatch, 330.0)
     assert notes()
