@@ -6,6 +6,7 @@ import pytest
 
 from burnsim import setup_from_dict
 from burnsim.errors import InputError
+from burnsim.model.burner import Burner
 from burnsim.model.fields import shown
 from burnsim.model.vary import vary
 
@@ -29,3 +30,32 @@ def test_shares_beyond_all_are_refused_with_their_range() -> None:
 
 def test_a_number_that_is_none_is_shown_as_it_is() -> None:
     assert shown(math.inf, "length", "m") == "inf"
+
+
+def test_walls_as_thick_as_the_burner_is_high_are_refused() -> None:
+    with pytest.raises(InputError, match="is as thick as the burner is high; allowed below 5 mm") as caught:
+        Burner("open cup", outer_diameter=60e-3, height=5e-3, wall_thickness=5e-3)
+    assert caught.value.field == "burner.wall_thickness"
+
+
+def test_a_table_or_key_that_is_none_is_refused_with_the_nearest() -> None:
+    with pytest.raises(InputError, match=r"did you mean 'charge'\?"):
+        setup_from_dict({**DESIGN, "chrage": {}})
+    with pytest.raises(InputError, match="is not a table of keys"):
+        setup_from_dict({**DESIGN, "burner": "open cup"})
+
+
+@pytest.mark.parametrize(
+    ("fuel", "field", "words"),
+    [
+        (3, "charge.fuel", "neither the name of a fuel nor a table of shares"),
+        ({"basis": "weight", "ethanol": 1.0}, "charge.fuel.basis", "allowed: 'volume', 'mass', 'mole'"),
+        ({"ethanol": True}, "charge.fuel.ethanol", "is not a share; allowed from 0 to 1"),
+        ({"ethanol": "much"}, "charge.fuel.ethanol", "allowed from 0 to 1"),
+        ({"basis": "mass", "ethanol": 0.5, "water": 0.1}, "charge.fuel", "1"),
+    ],
+)
+def test_fuels_that_are_none_are_refused(fuel: object, field: str, words: str) -> None:
+    with pytest.raises(InputError, match=words) as caught:
+        setup_from_dict({**DESIGN, "charge": {"fuel": fuel, "volume": "20 ml"}})
+    assert caught.value.field.startswith(field)
