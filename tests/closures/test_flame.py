@@ -90,6 +90,24 @@ def test_width_is_that_of_the_stoichiometric_contour():
     assert flame_width(q, s, 1500.0, 1500.0, u, 0.0, 0.0) == pytest.approx(2.0 * widest, rel=1e-3)
 
 
+def test_without_buoyancy_or_length_only_momentum_thins_the_flame():
+    """Speed won by buoyancy is sqrt(2 g' L)/e: none if either is nought, and a quarter of it for L/16."""
+    plain = flame_width(1.5e-6, 9.52, 293.0, 1500.0, 0.1, 0.0, 0.0)
+    assert flame_width(1.5e-6, 9.52, 293.0, 1500.0, 0.1, 0.05, 0.0) == pytest.approx(plain, rel=1e-14)
+    assert flame_width(1.5e-6, 9.52, 293.0, 1500.0, 0.1, 0.0, 40.0) == pytest.approx(plain, rel=1e-14)
+    tall, short = (flame_width(1.5e-6, 9.52, 293.0, 1500.0, 0.0, length, 40.0) for length in (0.32, 0.02))
+    assert short / tall == pytest.approx(2.0, rel=1e-12)
+
+
+def test_buoyant_width_by_free_fall():
+    """From rest at g' a flame of length L is passed in sqrt(2 L/g'); at 1/e of that the speed is g' times the time."""
+    for s in (0.0, 0.4, 9.52):  # hydrogen needs 2.4, lean gas less
+        speed = 40.0 * math.sqrt(2.0 * 0.05 / 40.0) / math.e
+        radius_squared = 1.5e-6 * 1500.0 / 293.0 / (math.pi * speed)
+        by_hand = 2.0 * math.sqrt(radius_squared * (1.0 + s) / math.e)
+        assert flame_width(1.5e-6, s, 293.0, 1500.0, 0.0, 0.05, 40.0) == pytest.approx(by_hand, rel=1e-12)
+
+
 def test_width_of_small_flame_is_of_the_order_of_centimetres():
     """A gas flame of some 50 mm is about 10 mm wide (common observation, no source).
 
