@@ -95,7 +95,7 @@ def follow(
 ) -> Flows:
     """The flows that follow from liquids, temperatures and the heat in the walls; arguments as in `Flows`."""
     pool = pool_flows(well, walls.into_well, rim, regime.well, p)
-    gas = gas_flows(gallery, well, state.air, rim, walls, pool.vapour, p)
+    gas = gas_flows(gallery, well, state.air, rim, walls, pool.vapour, regime.spilling, p)
     gauge = gas.gallery_pressure - gas.well_pressure
     through = slot_flows(gallery, well, gauge, state.slot_speed, p)
     fire = fire_flows(

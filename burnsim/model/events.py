@@ -39,6 +39,7 @@ CHANGES = {
     "well_lit": ("well", 1.0),
     "well_out": ("well", 0.0),
     "boil": ("boiling", 1.0),
+    "spill": ("spilling", 1.0),
 }
 """What an event changes in the regime, and to what; the other events are milestones on the way."""
 REGIME_EVENTS = frozenset(CHANGES)
@@ -88,12 +89,12 @@ def guards(flows: Flows, regime: Regime, p: Parameters) -> tuple[float, ...]:
         elif pilot > 0.0:
             well_lit = min(flows.pool.limit - 1.0, flows.well.sheet / COLDEST_LIGHTING - 1.0, 1.0 - LIGHTER * feeble)
     boil = NEVER
-    if p.kettle.present > 0.0 and pilot > 0.0 and regime.boiling <= 0.0:
+    if p.kettle.present > 0.0 and regime.boiling <= 0.0:
         boil = flows.pot_temperature - p.kettle.boiling_point
     spill = NEVER
-    if p.gallery.present > 0.0:
+    if p.gallery.present > 0.0 and regime.spilling <= 0.0:
         spill = (froth_level(flows, p) - p.jets.lower_edge) / p.gallery.height
-    if p.well.present > 0.0:
+    if p.well.present > 0.0 and regime.spilling <= 0.0:
         spill = max(spill, (flows.well.level - p.well.lip) / p.well.height)
     gallery_dry = NEVER
     if p.gallery.present > 0.0:
@@ -107,8 +108,8 @@ def guards(flows: Flows, regime: Regime, p: Parameters) -> tuple[float, ...]:
 def switch(event: str, regime: Regime) -> Regime:
     """The regime after an event.
 
-    >>> switch("jets_lit", Regime(1.0, 0.0, 0.0, 0.0))
-    Regime(wick=1.0, jets=1.0, well=0.0, boiling=0.0)
+    >>> switch("jets_lit", Regime(1.0, 0.0, 0.0))
+    Regime(wick=1.0, jets=1.0, well=0.0, boiling=0.0, spilling=0.0)
     """
     if event not in CHANGES:
         return regime

@@ -284,6 +284,7 @@ def gas_flows(
     rim: float,
     walls: WallFlows,
     pool_vapour: float,
+    spilling: float,
     p: Parameters,
 ) -> GasFlows:
     """Every flow of vapour and air between the compartments and out of the burner, and liquid out of the jets.
@@ -295,13 +296,14 @@ def gas_flows(
     rim : rim temperature [K]
     walls : heat that the walls pass to the liquids
     pool_vapour : vapour that leaves an open well's surface [mol/s]
+    spilling : 1.0 once liquid has reached the jets or the rim; before, none leaves
     p : parameters
 
     Returns
     -------
     GasFlows
     """
-    rim_over = overflow(well, p)
+    rim_over = overflow(well, spilling, p)
     if p.gallery.present <= 0.0:
         beside = well_gas(well, walls.into_well, pool_vapour, 0.0, p)
         return GasFlows(
@@ -327,7 +329,7 @@ def gas_flows(
     crossing_heat = 0.0
     if blow > 0.0:
         crossing_heat = blow * superheating(gallery.vapour, gallery.temperature, well.temperature, fuel)
-    over = spill(gallery, jets.vapour, jets.gauge, p)
+    over = spill(gallery, jets.vapour, jets.gauge, spilling, p)
     return GasFlows(
         jets.gauge,
         beside.gauge,

@@ -65,7 +65,7 @@ def froth(body: Liquid, vapour: float, p: Parameters) -> Froth:
     )
 
 
-def spill(gallery: Liquid, vapour: float, gauge: float, p: Parameters) -> Spill:
+def spill(gallery: Liquid, vapour: float, gauge: float, spilling: float, p: Parameters) -> Spill:
     """Liquid or froth that stands above the jets' lower edge runs out of them, by its head and the gallery's pressure.
 
     Parameters
@@ -73,6 +73,7 @@ def spill(gallery: Liquid, vapour: float, gauge: float, p: Parameters) -> Spill:
     gallery : its liquid
     vapour : made in it [mol/s]
     gauge : of the gallery [Pa]
+    spilling : 1.0 once it has begun, as in `Regime`
     p : parameters
 
     Returns
@@ -95,7 +96,7 @@ def spill(gallery: Liquid, vapour: float, gauge: float, p: Parameters) -> Spill:
     Homogeneous flow of two phases without slip, as in any text on two-phase flow (G. B. Wallis 1969, One-dimensional
     Two-phase Flow, chapter 2; from memory, unverified).
     """
-    if p.gallery.present <= 0.0:
+    if p.gallery.present <= 0.0 or spilling <= 0.0:
         return Spill(0.0, 0.0, 0.0)
     top = froth(gallery, vapour, p)
     over = top.level - p.jets.lower_edge
@@ -108,10 +109,10 @@ def spill(gallery: Liquid, vapour: float, gauge: float, p: Parameters) -> Spill:
     return Spill(flow, rate, rate * gallery.enthalpy)
 
 
-def overflow(well: Liquid, p: Parameters) -> Spill:
+def overflow(well: Liquid, spilling: float, p: Parameters) -> Spill:
     """Liquid of the well that stands above its lip runs over it: a sharp-crested weir all round (Poleni's formula)."""
     over = well.level - p.well.lip
-    if p.well.present <= 0.0 or over <= 0.0:
+    if p.well.present <= 0.0 or spilling <= 0.0 or over <= 0.0:
         return Spill(0.0, 0.0, 0.0)
     length = sqrt(4.0 * pi * p.well.area)
     flow = WEIR * length * sqrt(2.0 * GRAVITY * over) * over

@@ -21,16 +21,18 @@ DATUM = 298.15
 
 
 class Regime(NamedTuple):
-    """Which flames stand, 1.0 lit and 0.0 out, and whether the water has come to the boil. All change at events only.
+    """Which flames stand, 1.0 lit and 0.0 out, and what has begun. All change at events only.
 
-    Until it has, its bulk gives off no steam: that law bends so sharply at the boiling point that a step must end
-    there, and a step that overshoots must not see it.
+    Until the water has come to the boil its bulk gives off no steam, and until liquid stands at the jets or the rim
+    none leaves. Both laws bend sharply where they begin: a step must end there, and one that overshoots must not see
+    them.
     """
 
     wick: float
     jets: float
     well: float
     boiling: float = 0.0
+    spilling: float = 0.0
 
 
 def flames_standing(regime: Regime) -> float:

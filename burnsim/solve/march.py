@@ -187,6 +187,11 @@ def locate(problem: _Problem, step: Step, k: int, low: float, high: float) -> fl
     return high
 
 
+def lit(dark: Regime, flames: Regime) -> Regime:
+    """The regime once the match's flames stand."""
+    return dark._replace(wick=flames.wick, jets=flames.jets, well=flames.well)
+
+
 def march(p: Parameters, first: State, lighting: tuple[float, Regime] | None, rtol: float) -> March:
     """Integrate a burn.
 
@@ -212,23 +217,25 @@ def march(p: Parameters, first: State, lighting: tuple[float, Regime] | None, rt
     y = np.array(pack(first) + [0.0] * tallies_size(p.components))
     phases: list[Phase] = []
     events: list[Event] = []
-    phase, y, found = _phase(problem, y, 0.0, lighting[0], events)
-    phases.append(phase)
-    if found is None:
-        found = Event("lit", lighting[0])
-        problem.regime = lighting[1]
-    ended = "horizon"
-    while found is not None:
+    time, horizon = 0.0, lighting[0]
+    ended = ""
+    while not ended:
+        phase, y, found = _phase(problem, y, time, horizon, events)
+        phases.append(phase)
+        if found is not None:
+            problem.regime = switch(found.name, problem.regime)
+        elif horizon == lighting[0]:
+            found, horizon = Event("lit", horizon), HORIZON
+            problem.regime = lit(problem.regime, lighting[1])
+        else:
+            ended = "horizon"
+            break
         events.append(found)
-        problem.regime = switch(found.name, problem.regime)
+        time = found.time
         if sum(1 for event in events if event.name in REGIME_EVENTS) > MOST_SWITCHES:
             ended = "flutter"
-            break
-        if flames_standing(problem.regime) <= 0.0:
+        elif horizon == HORIZON and flames_standing(problem.regime) <= 0.0:
             ended = "burnt out"
-            break
-        phase, y, found = _phase(problem, y, found.time, HORIZON, events)
-        phases.append(phase)
     return March(tuple(phases), tuple(events), ended, problem.evaluations, problem.rejected)
 
 
@@ -237,7 +244,7 @@ def _phase(
 ) -> tuple[Phase, Vector, Event | None]:
     """March in the same regime up to its next change or the horizon.
 
-    Milestones on the way (spill, a compartment dry) are located and added to `events`; they change no flow, so
+    Milestones on the way (a compartment dry) are located and added to `events`; they change no flow, so
     the march goes on. Returns the phase, its last point, and the event that ended it.
     """
     steps: list[Step] = []

@@ -10,7 +10,8 @@ import burnsim
 from burnsim.model.balances import balances, derivatives
 from burnsim.model.chambers import liquid
 from burnsim.model.derive import derive, first_state
-from burnsim.model.spilling import froth, spill
+from burnsim.model.geometry import capacity_below_jets
+from burnsim.model.spilling import froth, overflow, spill
 from burnsim.model.state import Regime, State, state_size, unpack_tallies
 from burnsim.model.vary import vary
 
@@ -49,7 +50,7 @@ def vapour_at(speed: float, body) -> float:
 def test_clear_liquid_leaves_by_torricelli(gauge):
     """2 mm above the edge of 1 mm holes, all covered: u = sqrt(2 (g h + p/rho)/K)."""
     body = filled(EDGE + 2e-3)
-    found = spill(body, 0.0, gauge, P)
+    found = spill(body, 0.0, gauge, 1.0, P)
     by_hand = HOLES * sqrt(2.0 * (GRAVITY * (body.level - EDGE) + gauge / body.density) / P.jets.outlet.inertial_loss)
     assert found.flow == pytest.approx(by_hand, rel=1e-9)
     assert found.rate == pytest.approx(by_hand * body.density / 0.0320419, rel=1e-4)
@@ -71,7 +72,7 @@ def test_froth_leaves_as_one_mixture(speed, gauge):
     mixed = 1.0 / (quality / light + (1.0 - quality) / heavy)
     drive = GRAVITY * mixed * (top.level - EDGE) + gauge
     flux = sqrt(2.0 * mixed * drive / P.jets.outlet.inertial_loss)
-    assert spill(body, vapour, gauge, P).flow == pytest.approx(HOLES * flux * (1.0 - quality) / heavy, rel=0.01)
+    assert spill(body, vapour, gauge, 1.0, P).flow == pytest.approx(HOLES * flux * (1.0 - quality) / heavy, rel=0.01)
 
 
 @pytest.mark.parametrize("speed", [0.02, 0.2])
@@ -88,17 +89,17 @@ def test_the_void_at_the_top_is_that_of_the_height(speed):
 
 def test_below_the_edge_nothing_leaves():
     body = filled(EDGE - 1e-3)
-    assert spill(body, 0.0, 300.0, P) == (0.0, 0.0, 0.0)
+    assert spill(body, 0.0, 300.0, 1.0, P) == (0.0, 0.0, 0.0)
     calm = vapour_at(0.001, body)
     assert froth(body, calm, P).level < EDGE
-    assert spill(body, calm, 300.0, P) == (0.0, 0.0, 0.0)
+    assert spill(body, calm, 300.0, 1.0, P) == (0.0, 0.0, 0.0)
 
 
 def test_vapour_of_cold_liquid_makes_no_froth():
     """Below the onset of boiling vapour only evaporates from the surface: the law of clear liquid."""
     body = filled(EDGE + 2e-3, -P.boiling_onset - 1.0)
     assert froth(body, vapour_at(0.01, body), P).void == 0.0
-    assert spill(body, vapour_at(0.01, body), 50.0, P) == pytest.approx(spill(body, 0.0, 50.0, P), rel=1e-12)
+    assert spill(body, vapour_at(0.01, body), 50.0, 1.0, P) == pytest.approx(spill(body, 0.0, 50.0, 1.0, P), rel=1e-12)
 
 
 def test_it_begins_smoothly():
@@ -106,7 +107,7 @@ def test_it_begins_smoothly():
     body = filled(EDGE - 1e-3)
     speeds = [0.001 * 1.01**k for k in range(600)]
     heights = [froth(body, vapour_at(speed, body), P).level - EDGE for speed in speeds]
-    flows = [spill(body, vapour_at(speed, body), 100.0, P).flow for speed in speeds]
+    flows = [spill(body, vapour_at(speed, body), 100.0, 1.0, P).flow for speed in speeds]
     full = HOLES * sqrt(2.0 * (GRAVITY * heights[-1] + 100.0 / 300.0) / P.jets.outlet.inertial_loss)
     first = next(k for k, flow in enumerate(flows) if flow > 0.0)
     assert heights[first - 1] <= 0.0 < heights[first]
@@ -121,7 +122,7 @@ def test_what_leaves_is_in_every_balance():
     start = first_state(vary(WEEKEND, {"charge.volume": 107 * ML}), P)
     hot = filled(EDGE, 1.0)
     state = State(*start)._replace(gallery=(hot.moles,), gallery_heat=heat_of(hot), air=0.0)
-    flows = balances(state, Regime(0.0, 1.0, 0.0), P)
+    flows = balances(state, Regime(0.0, 1.0, 0.0, spilling=1.0), P)
     slopes = derivatives(flows, P)
     tallies = unpack_tallies(slopes[state_size(1) :], 1)
     boiled = flows._replace(gas=flows.gas._replace(spill_flow=0.0, spill_rate=0.0, spill_heat=0.0))
@@ -146,3 +147,22 @@ def test_froth_at_the_jets_leaves_in_a_burn(load):
     assert abs(run.energy.residual) < 1e-9
     text = next(verdict.text for verdict in run.verdicts if verdict.code == "spills")
     assert " 0.0 ml leave" not in text
+
+
+def test_nothing_leaves_before_it_has_begun():
+    """A trial state beyond the edge, in a step that began below it, must not spill."""
+    body = filled(EDGE + 2e-3)
+    assert spill(body, 0.0, 100.0, 0.0, P) == (0.0, 0.0, 0.0)
+    assert overflow(body, 0.0, P) == (0.0, 0.0, 0.0)
+
+
+def test_what_is_poured_beyond_the_jets_leaves_before_the_match_takes():
+    """Cold spirit takes the match some seconds; what stands above the jets has begun to run out by then."""
+    full = capacity_below_jets(WEEKEND.burner) + 2.0 * ML
+    design = vary(WEEKEND, {"charge.fuel": "ethanol", "charge.volume": full, "charge.temperature": "-5 degC"})
+    result = burnsim.burn(design)
+    names = [event.name for event in result.course.events]
+    assert names.index("spill") < names.index("lit")
+    assert result.milestones.spill.time == 0.0
+    assert result.mass.spilled > 0.0
+    assert abs(result.mass.residual) < 1e-9

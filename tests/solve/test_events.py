@@ -111,15 +111,16 @@ def test_flames_switch_as_named(name: str) -> None:
 
 
 def test_switch() -> None:
-    every = Regime(1.0, 1.0, 1.0, 1.0)
+    every = Regime(1.0, 1.0, 1.0, 1.0, 1.0)
     none = Regime(0.0, 0.0, 0.0)
-    assert switch("primer_out", every) == Regime(0.0, 1.0, 1.0, 1.0)
-    assert switch("jets_out", every) == Regime(1.0, 0.0, 1.0, 1.0)
-    assert switch("well_out", every) == Regime(1.0, 1.0, 0.0, 1.0)
+    assert switch("primer_out", every) == Regime(0.0, 1.0, 1.0, 1.0, 1.0)
+    assert switch("jets_out", every) == Regime(1.0, 0.0, 1.0, 1.0, 1.0)
+    assert switch("well_out", every) == Regime(1.0, 1.0, 0.0, 1.0, 1.0)
     assert switch("jets_lit", none) == Regime(0.0, 1.0, 0.0)
     assert switch("well_lit", none) == Regime(0.0, 0.0, 1.0)
     assert switch("boil", none) == Regime(0.0, 0.0, 0.0, 1.0)
-    for event in ("spill", "gallery_dry", "well_dry"):
+    assert switch("spill", none) == Regime(0.0, 0.0, 0.0, 0.0, 1.0)
+    for event in ("gallery_dry", "well_dry"):
         assert switch(event, every) == every
 
 
@@ -172,8 +173,10 @@ def test_what_cannot_happen_has_no_guard() -> None:
         result = run(name)
         flows = result.flows_at(float(result.time[-1]))
         dark = guards(flows, Regime(0.0, 0.0, 0.0), result.parameters)
-        for event in REGIME_EVENTS:
+        for event in REGIME_EVENTS - {"boil", "spill"}:
             assert dark[EVENTS.index(event)] == NEVER, event
+        begun = guards(flows, Regime(0.0, 0.0, 0.0, boiling=1.0, spilling=1.0), result.parameters)
+        assert begun[EVENTS.index("boil")] == begun[EVENTS.index("spill")] == NEVER  # it happens once
     cup = run("cup")
     flows = cup.flows_at(10.0)
     lit = guards(flows, Regime(0.0, 0.0, 1.0), cup.parameters)

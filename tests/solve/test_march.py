@@ -12,8 +12,9 @@ import burnsim
 import burnsim.solve.march as march_room
 from burnsim.errors import SolverError
 from burnsim.model.balances import balances, settled
+from burnsim.model.kettle import pot_temperature
 from burnsim.model.state import Regime, pack, state_size, tallies_size, unpack
-from burnsim.solve.account import account, instants
+from burnsim.solve.account import account, instants, temperatures_at
 from burnsim.solve.march import LOCATED, March, locate
 from burnsim.solve.rosenbrock import Step
 from burnsim.solve.run import marched, ready
@@ -163,3 +164,21 @@ def test_the_account_tells_when_something_happened_first() -> None:
     assert seen.first_time("lit") == start.spark.time
     assert seen.first_time("boil") is None
     assert len(seen.last) == len(pack(start.first)) + tallies_size(start.parameters.components)
+
+
+@pytest.mark.usefixtures("soon")
+def test_the_water_is_asked_at_any_time_of_the_march() -> None:
+    """As the solution inside the steps has it, whether or not a step ends there; nothing after the end."""
+    start = ready(WEEKEND)
+    p = start.parameters
+    found = marched(start, 1e-3)
+    steps = [step for phase in found.phases for step in phase.steps]
+    within = steps[3].start + 0.3 * steps[3].length
+    asked = (0.0, within, within, SOON, SOON + 0.01, 1e6)
+    kept = temperatures_at(asked, p, found)
+    assert kept[0] == pytest.approx(WEEKEND.pot.water_temperature if WEEKEND.pot else None, abs=1e-9)
+    inside = unpack(steps[3].at(within).tolist(), p.components)
+    assert kept[1] == kept[2] == pot_temperature(inside.water, inside.pot_heat, p)
+    last = unpack(steps[-1].after.tolist(), p.components)
+    assert kept[3] == pytest.approx(pot_temperature(last.water, last.pot_heat, p), abs=1e-9)
+    assert kept[4:] == (None, None)

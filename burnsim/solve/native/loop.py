@@ -35,6 +35,8 @@ LIT = -1
 """Code of the event "lit"; the others are the places of their names in `EVENTS`."""
 KINDS = len(EVENTS)
 REGIME_SIZE = len(Regime._fields)
+FLAMES = 3
+"""The first entries of a `Regime` are the flames."""
 TIMES, MOMENTS, EVALUATIONS, REJECTED, SWITCHES = range(5)
 """Places of the counts in `Book.counts`."""
 
@@ -83,7 +85,7 @@ EFFECTS = _effects()
 def arrive(y: Vector, regime: Vector, p: Parameters, rates: Vector, guarded: Vector, seen: Vector) -> Flows:
     """At the end of a step: fills guards, sight and the slopes to go on with; the flows there."""
     state = unpack(y, p.components)
-    standing = Regime(regime[0], regime[1], regime[2], regime[3])
+    standing = Regime(regime[0], regime[1], regime[2], regime[3], regime[4])
     flows = balances(state, standing, p)
     guard = guards(flows, standing, p)
     for k in range(KINDS):
@@ -109,7 +111,7 @@ def settle(y: Vector, flows: Flows, p: Parameters, size: int, rates: Vector) -> 
 
 def guarding(y: Vector, regime: Vector, p: Parameters, guarded: Vector) -> None:
     """The guards at a point: fills `guarded`."""
-    standing = Regime(regime[0], regime[1], regime[2], regime[3])
+    standing = Regime(regime[0], regime[1], regime[2], regime[3], regime[4])
     guard = guards(balances(unpack(y, p.components), standing, p), standing, p)
     for k in range(KINDS):
         guarded[k] = guard[k]
@@ -349,9 +351,11 @@ def run(
     arrive(y, regime, p, at.rate, watch.trial, book.sights[0])
     book.counts[TIMES] = 1
     idle[wick_place] = 1.0
-    if lighting > 0.0:
+    while time < lighting:
         went, time = phase(y, time, lighting, regime, p, idle, rule, at, book, watch, asked, water)
-        if went != CUT_OFF:
+        if went == CUT_OFF:
+            break
+        if went != GOING_ON:
             return went
     n = int(book.counts[MOMENTS])
     book.codes[n] = LIT
@@ -360,7 +364,7 @@ def run(
         book.points[n, k] = y[k]
     arrive(y, regime, p, at.rate, watch.trial, book.looks[n])
     book.counts[MOMENTS] += 1
-    for k in range(REGIME_SIZE):
+    for k in range(FLAMES):
         regime[k] = lit[k]
     while True:
         idle[wick_place] = 0.0 if regime[0] > 0.0 else 1.0

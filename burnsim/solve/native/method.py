@@ -81,7 +81,7 @@ RATE_WEIGHTS = _padded(C)
 
 def slope(y: Vector, regime: Vector, p: Parameters, rates: Vector) -> None:
     """The right-hand side: fills `rates`."""
-    flows = balances(unpack(y, p.components), Regime(regime[0], regime[1], regime[2], regime[3]), p)
+    flows = balances(unpack(y, p.components), Regime(regime[0], regime[1], regime[2], regime[3], regime[4]), p)
     made = derivatives(flows, p)
     for k in range(rates.size):
         rates[k] = made[k]
