@@ -45,6 +45,7 @@ def cold(monkeypatch: pytest.MonkeyPatch, compiler: Compiler, warm: bool = False
 def test_few_burns_take_machine_code_only_where_it_lies_ready(monkeypatch: pytest.MonkeyPatch) -> None:
     cold(monkeypatch, Compiler())
     assert not engines.compiled("auto", 1, MANY - 1)
+    assert engines.prepare([WEEKEND], MANY - 1) == "auto"
     assert engines.compiled("auto", 1, MANY)
     engines._ready.add(1)
     assert engines.compiled("auto", 1, 1)
