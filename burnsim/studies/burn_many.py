@@ -9,6 +9,7 @@ from burnsim.errors import InputError
 from burnsim.model.description import Setup
 from burnsim.solve import Failure, Outcome, outcomes
 from burnsim.solve.engines import prepare
+from burnsim.solve.run import DEFAULT_RTOL
 from burnsim.studies.batches import burn_batch
 from burnsim.studies.counting import count as told
 from burnsim.studies.counting import expect
@@ -33,7 +34,7 @@ def burn_all(setups: Sequence[Setup], water_at: Sequence[float] = ()) -> list[Ou
 
 
 @contextmanager
-def crew(burns: int, workers: int | None = None) -> Iterator[Engine]:
+def crew(burns: int, workers: int | None = None, rtol: float = DEFAULT_RTOL) -> Iterator[Engine]:
     """An engine that spreads burns over the cores.
 
     Machine code runs in threads, which start at once and share what is compiled. Plain Python needs processes, which
@@ -43,6 +44,7 @@ def crew(burns: int, workers: int | None = None) -> Iterator[Engine]:
     ----------
     burns : how many there will be in all
     workers : how many threads or processes; default none: one a core
+    rtol : relative tolerance of their steps
     """
     if workers is not None and (isinstance(workers, bool) or not isinstance(workers, int) or workers < 1):
         raise InputError("workers", workers, "is not a whole number from 1", "leave it out")
@@ -60,7 +62,7 @@ def crew(burns: int, workers: int | None = None) -> Iterator[Engine]:
     def engine(setups: Sequence[Setup], water_at: Sequence[float] = ()) -> list[Outcome | Failure]:
         listed = list(setups)
         how = prepare(listed, burns)
-        run = partial(outcomes, water_at=tuple(water_at), engine=how)
+        run = partial(outcomes, water_at=tuple(water_at), engine=how, rtol=rtol)
         hands = pool(how)
         pieces = [listed[k : k + PIECE] for k in range(0, len(listed), PIECE)]
         if hands is None:

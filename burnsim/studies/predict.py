@@ -24,6 +24,8 @@ LEVELS = (0.05, 0.25, 0.5, 0.75, 0.95)
 CURVE_POINTS = 61
 STILL_BURNING = 0.9  # share of the burns that must still run where a band of the water is told
 MOST_FAILURES = 0.05
+BAND_RTOL = 1e-3
+"""Of the steps of drawn burns: milestones within half a second (99 in 100), where the bands are minutes wide."""
 
 FIGURES = (
     "bloom",
@@ -206,7 +208,7 @@ def predict(
     middle = vary(setup, {f"factors.{name}": value for name, value in known.median().items()})
     if engine is not None:
         return _predicted(middle, known, given, seed, names, drawn, engine)
-    with crew(n, workers) as engine_of_crew:
+    with crew(n, workers, BAND_RTOL) as engine_of_crew:
         return _predicted(middle, known, given, seed, names, drawn, engine_of_crew)
 
 

@@ -11,7 +11,7 @@ from burnsim.model.description import Setup
 from burnsim.solve import Failure
 from burnsim.studies.belief import Belief, joined, prior
 from burnsim.studies.burn_many import Engine, crew
-from burnsim.studies.predict import FIGURES, MOST_FAILURES, figure_of, varied
+from burnsim.studies.predict import BAND_RTOL, FIGURES, MOST_FAILURES, figure_of, varied
 from burnsim.studies.sweep_points import unit_points
 
 RATES = ("bloom", "boil", "burnout")
@@ -121,7 +121,7 @@ def sensitivity(
     if engine is not None:
         values, failures = _values(setup, paths, rows, figures, engine)
     else:
-        with crew(len(rows), workers) as crewed:
+        with crew(len(rows), workers, BAND_RTOL) as crewed:
             values, failures = _values(setup, paths, rows, figures, crewed)
     return _indices(known.names, tuple(figures), values, n, failures, seed)
 

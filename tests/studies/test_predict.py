@@ -14,7 +14,7 @@ from burnsim.solve import Failure
 from burnsim.studies.belief import NORMAL_90, belief_of, joined, prior, with_factors
 from burnsim.studies.estimates import quantile, share
 from burnsim.studies.factors_file import load_factors, save_factors
-from burnsim.studies.predict import predict
+from burnsim.studies.predict import predict, varied
 from burnsim.studies.predict_text import prediction_dict, prediction_text, sensitivity_dict, sensitivity_text
 from burnsim.studies.sensitivity import sensitivity
 from tests.studies.stand_in import design, engine, log_factor
@@ -243,6 +243,20 @@ def test_a_real_prediction_holds_the_single_burn(tmp_path: Path) -> None:
     table = prediction_dict(found)
     assert table["burns"] == 8
     assert "Milestones" in prediction_text(found)
+
+
+def test_drawn_burns_are_as_exact_as_their_bands_need() -> None:
+    """Their looser tolerance moves no milestone by a fiftieth of its band."""
+    setup = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
+    found = predict(setup, n=16, seed=3, workers=1)
+    for k, row in enumerate(found.drawn.tolist()):
+        exact = burnsim.outcomes([varied(setup, found.names, row)])[0]
+        assert not isinstance(exact, Failure)
+        for name in ("bloom", "boil", "burnout"):
+            low, high = (one.value for one in found.quantiles(name, (0.05, 0.95)))
+            time = getattr(exact.milestones, name).time
+            assert (time is None) == math.isnan(found.figures[name][k]), name
+            assert time is None or abs(found.figures[name][k] - time) < 0.02 * (high - low), name
 
 
 def test_text_in_either_system_of_units() -> None:
