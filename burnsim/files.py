@@ -39,6 +39,8 @@ def load(path: str | os.PathLike[str]) -> Setup:
         raise InputError("file", name, f"is not TOML: {error}", 'write key = "value" lines under [tables]') from None
     if not table:
         raise InputError("file", name, "is empty", "give at least the tables [burner] and [charge]")
+    if "burner" not in table and "design" in table and "free" in table:
+        raise InputError("file", name, "is a search, not a design", "give it to `burnsim search`, or load its design")
     return setup_from_dict(table)
 
 

@@ -225,3 +225,8 @@ def test_byte_order_mark_and_windows_lines_are_fine(tmp_path: Path) -> None:
     path = tmp_path / "design.toml"
     path.write_bytes(b"\xef\xbb\xbf" + GOOD.replace("\n", "\r\n").encode())
     assert load(path) == read(tmp_path, GOOD)
+
+
+def test_a_search_file_is_told_from_a_design() -> None:
+    with pytest.raises(InputError, match="is a search, not a design: give it to `burnsim search`"):
+        load(Path(__file__).parents[1] / "examples" / "search" / "least_fuel.toml")
