@@ -65,8 +65,9 @@ def strip(rim: float, flame: float, coefficient: float, conductance: float, peri
     """
     plain = conductance * perimeter / length
     reach = sqrt(max(coefficient, 0.0) / conductance) * length
-    if reach < 1e-3:
-        return Strip(plain, rim, plain)
+    if reach < 1e-3:  # to second order, or the heat would jump where the gas begins to reach the strip
+        square = reach * reach
+        return Strip(plain * (1.0 + square / 3.0), rim + 0.5 * square * (flame - rim), plain * (1.0 - square / 6.0))
     reach = min(reach, 300.0)
     return Strip(
         plain * reach / tanh(reach),
@@ -92,7 +93,7 @@ def wet_fin(
     Parameters
     ----------
     theta : foot minus liquid temperature [K]
-    superheat : liquid above its bubble point, negative when subcooled [K]
+    superheat : liquid above its bubble point at the pressure on it, negative when subcooled [K]
     convection : single-phase coefficient [W/m2/K]
     boiling : Cooper coefficient c
     conductance : conductivity x thickness [W/K]
@@ -131,6 +132,8 @@ def foot_heat(
     onset with its exponent (m+1)/2 = 2.015 rounded to 2, and the curvature is that of a power law with the fin's own
     slope. Always the same number of steps, so that difference quotients are smooth; what is left of the error is
     below one part in ten thousand in nine of ten instants, and below one in a hundred but for the last of a film.
+    A bulk above its bubble point at ambient pressure is at that of its chamber, which presses on it: the wall boils by
+    its own excess over the bulk.
     """
     depth = (body.level if body.level < chamber.height else chamber.height) * body.wet
     if depth <= 0.0:
@@ -149,9 +152,7 @@ def foot_heat(
         spare = own * span - linear * onset
         theta = onset + 2.0 * spare / (linear + sqrt(linear * linear + 4.0 * square * spare))
     for _ in range(HALLEY_STEPS):
-        heat, slope = wet_fin(
-            theta, body.superheat, chamber.convection, p.boil_coefficient, conductance, perimeter, depth
-        )
+        heat, slope = wet_fin(theta, -onset, chamber.convection, p.boil_coefficient, conductance, perimeter, depth)
         steep = own + (slope if slope > 0.0 else 0.0)
         step = (own * (span - theta) - heat) / steep
         if theta > 0.0 and heat > 0.0 and slope > 0.0:

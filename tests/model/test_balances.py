@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from functools import cache
-from math import isfinite
+from math import cosh, isfinite, sinh, tanh
 from pathlib import Path
 
 import pytest
@@ -21,7 +21,7 @@ from burnsim.model.parameters import Parameters
 from burnsim.model.pressure import blow_rate, outlet_pressure
 from burnsim.model.state import Regime, State, pack, state_size, tallies_size, unpack, unpack_tallies
 from burnsim.model.vary import vary
-from burnsim.model.walls import wall_flows
+from burnsim.model.walls import Strip, foot_heat, strip, wall_flows
 from burnsim.substances.fuel import vapour_viscosity
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -366,3 +366,30 @@ def test_nothing_moves_before_the_match(name: str) -> None:
     assert flows.fire.jet_power == flows.fire.vent_power == flows.fire.wick_power == 0.0
     assert flows.fire.radiated == flows.kettle.flue == 0.0
     assert all(guard < 0.0 for guard, event in zip(guards(flows, out, p), EVENTS, strict=True) if event != "spill")
+
+
+@pytest.mark.parametrize("reach", [0.5e-3, 2e-3, 0.1])
+def test_a_strip_is_the_exact_fin_however_little_gas_reaches_it(reach: float) -> None:
+    """Without cancellation, 1 - 1/cosh r = 2 sinh^2(r/2)/cosh r: the heat must not jump where the gas begins to act."""
+    conductance, perimeter, length = 0.02, 0.2, 0.02
+    found = strip(400.0, 1500.0, (reach / length) ** 2 * conductance, conductance, perimeter, length)
+    plain = conductance * perimeter / length
+    assert found.conductance == pytest.approx(plain * reach / tanh(reach), rel=1e-12)
+    assert found.through == pytest.approx(plain * reach / sinh(reach), rel=1e-12)
+    assert found.source - 400.0 == pytest.approx(2200.0 * sinh(0.5 * reach) ** 2 / cosh(reach), rel=1e-6)
+
+
+def test_a_wall_boils_by_its_own_excess_over_a_bulk_that_boils_under_pressure() -> None:
+    """Chamber at 1 bar above the room: the bulk, far above its bubble point there, is at that of its chamber.
+
+    The heat into it goes to 0 with the wall's excess, from both sides alike.
+    """
+    _, p, _ = case("plain rim")
+    body = boiling(-30.0, 5e-6, "gallery", p)
+    assert body.superheat == pytest.approx(30.0, abs=0.1)
+    heats = []
+    for excess in (-1e-3, 1e-3):
+        source = Strip(0.5, body.temperature + excess, 0.5)
+        heats.append(foot_heat(source, body, p.gallery, p.walls.conductance, p.walls.outer_perimeter, p))
+    assert heats[1] == pytest.approx(-heats[0], rel=1e-2)
+    assert 0.0 < heats[1] < 0.5 * 1e-3
