@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from burnsim.model.description import Setup
+from burnsim.model.events import DRY
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import tallies_size, unpack, unpack_tallies
 from burnsim.solve.account import Account, account, instants
@@ -138,10 +139,12 @@ def _bounds(run: Burnt) -> Iterator[str]:
     gauge = max(run.outcome.gallery_pressure_max, run.outcome.well_pressure_max, 0.0)
     pure = [tuple(float(i == k) for i in range(n)) for k in range(n)]
     boils = max(bubble_temperature(x, p.site.pressure + gauge, p.fuel) for x in pure)
-    wet = run.account.column("volume") > p.gallery.film_volume + p.well.film_volume
+    wet = run.account.column("gallery_level") * p.gallery.area > DRY * p.gallery.film_volume
+    rim, gallery = run.account.column("rim_temperature"), run.account.column("gallery_temperature")
     spans = [
-        ("rim_temperature", run.account.column("rim_temperature"), coldest - 40.0, 1500.0),
-        ("gallery_temperature", run.account.column("gallery_temperature")[wet], coldest - 40.0, boils + 60.0),
+        ("rim_temperature", rim, coldest - 40.0, 1500.0),
+        ("gallery_temperature", gallery[wet], coldest - 40.0, boils + 60.0),
+        ("gallery_temperature, dry", gallery[~wet], coldest - 40.0, max(boils + 60.0, float(rim.max()))),
     ]
     if run.setup.pot is not None:
         held = run.account.column("pot_temperature")[run.account.column("water") > 1e-3]
