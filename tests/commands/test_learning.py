@@ -38,7 +38,7 @@ ROWS = "\n".join(f"{t}, {15.0 + 85.0 * (t - 20.0) / 600.0:.2f}" for t in range(3
 
 @pytest.fixture(autouse=True)
 def _stand_in(monkeypatch: pytest.MonkeyPatch) -> None:
-    def outcomes(setups, *, water_at=(), engine="auto"):
+    def outcomes(setups, *, water_at=(), engine="auto", rtol=None):
         return BURN(list(setups), water_at)
 
     monkeypatch.setattr(burn_many, "outcomes", outcomes)
