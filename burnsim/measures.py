@@ -42,6 +42,7 @@ class Measure(NamedTuple):
 MEASURES: dict[str, dict[str, Measure]] = {
     "si": {
         "temperature": Measure("degC", 1.0, 273.15),
+        "difference": Measure("K", 1.0),
         "volume": Measure("ml", 1e-6),
         "length": Measure("mm", 1e-3),
         "area": Measure("mm2", 1e-6),
@@ -54,6 +55,7 @@ MEASURES: dict[str, dict[str, Measure]] = {
     },
     "us": {
         "temperature": Measure("degF", 5.0 / 9.0, 273.15 - 32.0 * 5.0 / 9.0),
+        "difference": Measure("degF", 5.0 / 9.0),
         "volume": Measure("fl oz", FLUID_OUNCE),
         "length": Measure("in", INCH),
         "area": Measure("in2", INCH**2),
@@ -65,7 +67,7 @@ MEASURES: dict[str, dict[str, Measure]] = {
         "time": Measure("min", 60.0),
     },
 }
-"""Unit of every dimension in each system."""
+"""Unit of every dimension in each system; a difference is one of temperatures."""
 
 _WORDS = {  # as texts of the library write it: size in SI, zero, dimension, format in the US unit
     "degC": (1.0, 273.15, "temperature", ".0f"),
@@ -77,7 +79,8 @@ _WORDS = {  # as texts of the library write it: size in SI, zero, dimension, for
     "Pa": (1.0, 0.0, "pressure", ".3f"),
     "m/s": (1.0, 0.0, "velocity", ".1f"),
 }
-_BOTH = re.compile(r"\d+\.\d ml \((\d+\.\d\d fl oz)\)")  # an amount that stands in both
+BOTH = re.compile(r"\d+\.\d ml \((\d+\.\d\d fl oz)\)")
+"""An amount as `in_both` writes it."""
 _QUANTITY = re.compile(
     r"(?<![\w.])(?P<pad> *)(?P<number>-?\d+(?:\.\d+)?) (?P<unit>degC|ml|mm2|mm|m/s|m|l|Pa)(?![\w/2-9])"
 )
@@ -140,7 +143,7 @@ def in_system(text: str, system: str) -> str:
     measure("length", system)
     if system == "si":
         return text
-    text = _BOTH.sub(r"\1", text)
+    text = BOTH.sub(r"\1", text)
 
     def rewritten(match: "re.Match[str]") -> str:
         size, zero, dimension, form = _WORDS[match["unit"]]
@@ -179,4 +182,4 @@ def in_si_only(text: str) -> str:
     >>> in_si_only("48.6 ml (1.64 fl oz) is safe")
     '48.6 ml is safe'
     """
-    return _BOTH.sub(lambda found: found[0].partition(" (")[0], text)
+    return BOTH.sub(lambda found: found[0].partition(" (")[0], text)

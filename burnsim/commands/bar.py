@@ -1,7 +1,6 @@
 """The progress bar of a command that burns many times."""
 
 import contextlib
-import sys
 from collections.abc import Iterator
 
 
@@ -9,9 +8,7 @@ from collections.abc import Iterator
 def bar() -> Iterator[None]:
     """Draw on stderr how many burns are done while the block runs, if a terminal shows it."""
     from burnsim.studies.counting import watched
-    from burnsim.studies.progress_bar import Bar
+    from burnsim.studies.progress_bar import reporter
 
-    stream = sys.stderr
-    shown = stream is not None and stream.isatty()
-    with watched(Bar(stream, "burns", at_most=True) if shown else None):
+    with watched(reporter(None, "burns", at_most=True)):
         yield

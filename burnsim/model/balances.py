@@ -46,7 +46,7 @@ def balances(state: State, regime: Regime, p: Parameters) -> Flows:
     Parameters
     ----------
     state : conserved quantities
-    regime : which flames stand, and whether the water boils
+    regime : which flames stand, and what has begun
     p : parameters of the setup
 
     Returns

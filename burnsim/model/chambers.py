@@ -179,9 +179,7 @@ def gas_held(temperature: float, volume: float, chamber: Chamber, p: Parameters)
     return p.site.pressure * (free if free > least else least) / (GAS_CONSTANT * temperature)
 
 
-def standing_vapour(
-    moles: tuple[float, ...], whole: Mixture, air: float, chamber: Chamber, p: Parameters
-) -> tuple[float, ...]:
+def standing_vapour(whole: Mixture, air: float, chamber: Chamber, p: Parameters) -> tuple[float, ...]:
     """Vapour that stands in a headspace: what it holds that is not air [mol of each component].
 
     Liquid and vapour share each component by its volatility y/x over the whole, right to first order in the share of
@@ -189,15 +187,14 @@ def standing_vapour(
 
     Parameters
     ----------
-    moles : of each component in the compartment [mol]
-    whole : all of it as if it were liquid
+    whole : all that the compartment holds, as if it were liquid
     air : in the headspace [mol]
     chamber : the compartment
     p : parameters
     """
     want = gas_held(whole.bounded, whole.volume, chamber, p) - (air if air > 0.0 else 0.0)
     want = max(0.0, want)
-    held = tuple([amount if amount > 0.0 else 0.0 for amount in moles])
+    held = whole.held
     return tuple(
         [held[i] * want * whole.vapour[i] / (held[i] + want * whole.vapour[i] + 1e-30) for i in range(len(held))]
     )
@@ -224,7 +221,7 @@ def liquid_under_vapour(moles: tuple[float, ...], heat: float, air: float, chamb
     if chamber.present <= 0.0:
         return liquid(moles, heat, chamber, p)
     whole = mixture(moles, heat, chamber, p)
-    vapour = standing_vapour(moles, whole, air, chamber, p)
+    vapour = standing_vapour(whole, air, chamber, p)
     return liquid(
         tuple([moles[i] - vapour[i] for i in range(len(moles))]),
         heat - standing_heat(vapour, whole.temperature, p),

@@ -347,7 +347,7 @@ def first_state(setup: Setup, p: Parameters) -> State:
         saturated = min(whole.bubble_pressure / p.site.pressure, 1.0)
         air_moles = (1.0 - saturated) * gas_held(temperature, whole.volume, p.gallery, p)
         for _ in range(6):
-            vapour = standing_vapour(gallery, whole, air_moles, p.gallery, p)
+            vapour = standing_vapour(whole, air_moles, p.gallery, p)
             left = tuple([n - v for n, v in zip(total, vapour, strict=True)])
             share = gallery_share(liquid_volume(left, temperature, fuel), p)
             wet = tuple([share * n for n in left])

@@ -58,7 +58,7 @@ def guards(flows: Flows, regime: Regime, p: Parameters) -> tuple[float, ...]:
     Parameters
     ----------
     flows : flows of the instant
-    regime : which flames stand, and whether the water boils
+    regime : which flames stand, and what has begun
     p : parameters
 
     Returns

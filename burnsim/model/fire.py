@@ -178,7 +178,7 @@ def fire_flows(
     burning_wick : burning rate of the wick [mol/s]
     bathed : share of its full heat that the wick's flame gives to the wall that it can reach
     wick_to_burner : heat of the wick's flame that the lower walls take [W]
-    regime : which flames stand, and whether the water boils
+    regime : which flames stand, and what has begun
     p : parameters
     """
     jets = jet_flames(gas, gallery, well, rim, regime.jets, p)

@@ -154,7 +154,7 @@ def kettle_flows(
     water : in the pot [kg]
     temperature : of pot and water [K]
     contact : heat that the rim conducts to the pot [W]
-    regime : which flames stand, and whether the water boils
+    regime : which flames stand, and what has begun
     p : parameters
     """
     kettle = p.kettle

@@ -95,33 +95,21 @@ def surface_temperature(number: float, well: Liquid, p: Parameters) -> float:
     return 1.0 / (1.0 / well.temperature - GAS_CONSTANT / well.latent * steep)
 
 
-def pool_flows(well: Liquid, heating: float, rim: float, lit: float, p: Parameters) -> PoolFlows:
-    """Evaporation and flame of an open well.
+def burning_surface(well: Liquid, boiling: float, rim: float, p: Parameters) -> PoolSurface:
+    """A burning pool's surface at the temperature at which heat and vapour balance.
 
-    A flame heats the surface, which conducts to the liquid below: it is near the boiling point within seconds, long
-    before the liquid is. Its temperature balances heat and vapour (`pool_surface`); no burning rate is given. The
-    root is sought in ln(1 + B), to which the vapour's heat is proportional and in which the flame's falls gently: a
+    The root is sought in ln(1 + B), to which the vapour's heat is proportional and in which the flame's falls gently: a
     secant inside its bracket finds it in a few steps, where one in the temperature takes thirty.
 
     Parameters
     ----------
-    well : the liquid
-    heating : that the walls pass to it [W]
-    rim : rim temperature [K]
-    lit : 1.0 while the well burns
-    p : parameters
+    well, boiling, rim, p : as in `pool_surface`
     """
-    if p.well.present <= 0.0 or p.vent.open <= 0.0:
-        return PoolFlows(0.0, 0.0, 0.0, 0.0, 0.0)
-    boiling = boil_rate(well, heating, 0.0, p)
-    if lit <= 0.0:
-        limit = min(well.bubble_pressure / p.site.pressure, RICHEST) * well.wet * well.richness
-        return PoolFlows(evaporation_rate(well, p.well, 1.0, p) + boiling, 0.0, 0.0, 0.0, limit)
-    below = pool_surface(well.temperature, well, boiling, rim, p)
-    if below.excess <= 0.0:
-        return PoolFlows(below.rate, below.radiation, below.heat, below.edge, below.vapour * well.wet * well.richness)
-    low, high = transfer(below.vapour, well), transfer(RICHEST, well)
-    before, excess = low, below.excess
+    found = pool_surface(well.temperature, well, boiling, rim, p)
+    if found.excess <= 0.0:
+        return found
+    low, high = transfer(found.vapour, well), transfer(RICHEST, well)
+    before, excess = low, found.excess
     trial = high
     found = pool_surface(surface_temperature(high, well, p), well, boiling, rim, p)
     for count in range(60):
@@ -138,4 +126,28 @@ def pool_flows(well: Liquid, heating: float, rim: float, lit: float, p: Paramete
         if slope >= 0.0 or count > 25 or not low < trial < high:
             trial = 0.5 * (low + high)
         found = pool_surface(surface_temperature(trial, well, p), well, boiling, rim, p)
+    return found
+
+
+def pool_flows(well: Liquid, heating: float, rim: float, lit: float, p: Parameters) -> PoolFlows:
+    """Evaporation and flame of an open well.
+
+    A flame heats the surface, which conducts to the liquid below: it is near the boiling point within seconds, long
+    before the liquid is. Its temperature balances heat and vapour (`burning_surface`); no burning rate is given.
+
+    Parameters
+    ----------
+    well : the liquid
+    heating : that the walls pass to it [W]
+    rim : rim temperature [K]
+    lit : 1.0 while the well burns
+    p : parameters
+    """
+    if p.well.present <= 0.0 or p.vent.open <= 0.0:
+        return PoolFlows(0.0, 0.0, 0.0, 0.0, 0.0)
+    boiling = boil_rate(well, heating, 0.0, p)
+    if lit <= 0.0:
+        limit = min(well.bubble_pressure / p.site.pressure, RICHEST) * well.wet * well.richness
+        return PoolFlows(evaporation_rate(well, p.well, 1.0, p) + boiling, 0.0, 0.0, 0.0, limit)
+    found = burning_surface(well, boiling, rim, p)
     return PoolFlows(found.rate, found.radiation, found.heat, found.edge, found.vapour * well.wet * well.richness)

@@ -29,7 +29,7 @@ def plot_calibration(found: "Calibration", axes: Sequence["Axes"], *, units: str
         The two that were given.
     """
     upper, lower = axes
-    degrees = measure("temperature", units)
+    apart = measure("difference", units)
     marks = [row for row in found.residuals if row.what != "water" and row.size > 0.0]
     places = list(range(len(marks)))
     upper.axvspan(-NORMAL_90, NORMAL_90, color="0.92", label="nine in ten fall here")
@@ -53,8 +53,8 @@ def plot_calibration(found: "Calibration", axes: Sequence["Axes"], *, units: str
         if not rows:
             continue
         minutes = [row.time / 60.0 for row in rows]
-        before = [row.before * row.size / degrees.size for row in rows]
-        after = [row.after * row.size / degrees.size for row in rows]
+        before = [apart.of(row.before * row.size) for row in rows]
+        after = [apart.of(row.after * row.size) for row in rows]
         marker = MARKERS[k % len(MARKERS)]
         lower.plot(
             minutes, before, marker, color="0.65", fillstyle="none", markersize=4,
@@ -70,7 +70,7 @@ def plot_calibration(found: "Calibration", axes: Sequence["Axes"], *, units: str
         )
     lower.axhline(0.0, color="0.5", linewidth=0.8)
     lower.set_xlabel("time from the match [min]")
-    lower.set_ylabel(f"water, model less bench [{'K' if units == 'si' else degrees.unit}]")
+    lower.set_ylabel(f"water, model less bench [{apart.unit}]")
     if logs:
         lower.legend(frameon=False, fontsize="small", ncols=2)
     if found.bad:

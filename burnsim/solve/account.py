@@ -11,10 +11,11 @@ from burnsim.model.balances import balances
 from burnsim.model.kettle import pot_temperature
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import Regime, State, pack, tallies_size, unpack
-from burnsim.solve.march import March
+from burnsim.solve.march import March, with_flames
 from burnsim.solve.sight import Sight, sight
 
 Vector = NDArray[np.float64]
+DARK = Regime(0.0, 0.0, 0.0)
 
 
 class Moment(NamedTuple):
@@ -53,20 +54,20 @@ class Instants(NamedTuple):
 
     time: list[float]
     vector: list[list[float]]
-    regime: list[Regime]
+    regimes: list[Regime]
 
 
 def instants(p: Parameters, first: State, course: March) -> Instants:
-    """Flat states and flames at the match and at the end of every step."""
+    """Flat states and regimes at the match and at the end of every step."""
     time = [0.0]
     vector = [pack(first) + [0.0] * tallies_size(p.components)]
-    regime = [Regime(0.0, 0.0, 0.0)]
+    regimes = [DARK]
     for phase in course.phases:
         for end, step in zip(phase.ends, phase.steps, strict=True):
             time.append(end)
             vector.append(step.after.tolist())
-            regime.append(phase.regime)
-    return Instants(time, vector, regime)
+            regimes.append(phase.regime)
+    return Instants(time, vector, regimes)
 
 
 def account(p: Parameters, at: Instants, course: March) -> Account:
@@ -85,12 +86,12 @@ def account(p: Parameters, at: Instants, course: March) -> Account:
 
     moments = []
     for event in course.events:
-        dark = Regime(0.0, 0.0, 0.0)
-        y, regime = at.vector[0], dark
+        y, regime = at.vector[0], DARK
         for phase in course.phases:
             for step in phase.steps:
                 if step.start <= event.time <= step.start + step.length + 1e-9:
-                    y, regime = step.at(event.time).tolist(), dark if event.name == "lit" else phase.regime
+                    y = step.at(event.time).tolist()
+                    regime = with_flames(phase.regime, DARK) if event.name == "lit" else phase.regime
                     break
             else:
                 continue
@@ -100,7 +101,7 @@ def account(p: Parameters, at: Instants, course: March) -> Account:
     time.flags.writeable = False
     return Account(
         time,
-        np.array([look(y, lit) for y, lit in zip(at.vector, at.regime, strict=True)]),
+        np.array([look(y, lit) for y, lit in zip(at.vector, at.regimes, strict=True)]),
         tuple(moments),
         tuple(at.vector[-1]),
         course.ended,

@@ -187,9 +187,9 @@ def locate(problem: _Problem, step: Step, k: int, low: float, high: float) -> fl
     return high
 
 
-def lit(dark: Regime, flames: Regime) -> Regime:
-    """The regime once the match's flames stand."""
-    return dark._replace(wick=flames.wick, jets=flames.jets, well=flames.well)
+def with_flames(regime: Regime, flames: Regime) -> Regime:
+    """A regime with the flames of another; what has begun has begun."""
+    return regime._replace(wick=flames.wick, jets=flames.jets, well=flames.well)
 
 
 def march(p: Parameters, first: State, lighting: tuple[float, Regime] | None, rtol: float) -> March:
@@ -226,7 +226,7 @@ def march(p: Parameters, first: State, lighting: tuple[float, Regime] | None, rt
             problem.regime = switch(found.name, problem.regime)
         elif horizon == lighting[0]:
             found, horizon = Event("lit", horizon), HORIZON
-            problem.regime = lit(problem.regime, lighting[1])
+            problem.regime = with_flames(problem.regime, lighting[1])
         else:
             ended = "horizon"
             break

@@ -86,5 +86,5 @@ def burn(setup: Setup, *, rtol: float = DEFAULT_RTOL) -> Burn:
         parameters=p,
         course=Course(course.phases, course.events),
         time=seen.time,
-        warnings=out_of_range(p, at.vector, at.regime, at.time),
+        warnings=out_of_range(p, at.vector, at.regimes, at.time),
     )

@@ -130,7 +130,7 @@ def _recorder(law: FunctionType, found: Found) -> Callable[..., Any]:
 
 
 def out_of_range(
-    p: Parameters, vectors: list[list[float]], regime: list[Regime], times: list[float]
+    p: Parameters, vectors: list[list[float]], regimes: list[Regime], times: list[float]
 ) -> tuple[str, ...]:
     """One sentence for every cause that took laws outside their range, with how far and for how long.
 
@@ -148,7 +148,7 @@ def out_of_range(
     strays: dict[tuple[str, str], Stray] = {}
     for k in range(0, len(times), stride):
         found.clear()
-        run(unpack(vectors[k], p.components), regime[k], p)
+        run(unpack(vectors[k], p.components), regimes[k], p)
         now = _gathered(found)
         for key, stray in now.items():
             strays[key] = _joined(strays.get(key), stray, times[k] - before)

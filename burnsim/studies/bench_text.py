@@ -151,8 +151,8 @@ def _lines(result: BenchResult, by_model: Figure | None, units: str) -> Iterator
     yield f"  {'lag of heating after bloom [s]':<32} {_figure(result.lag)}"
     if result.lag.value is not None and result.lag.value < 0.0:
         yield f"  {'':<32} below 0: the primer's flame warms the water first"
-    each = "K" if units == "si" else degrees.unit
-    yield f"  {f'steady heating [{each}/min]':<32} {_figure(result.rate, 60.0 / degrees.size)}"
+    apart = measure("difference", units)
+    yield f"  {f'steady heating [{apart.unit}/min]':<32} {_figure(result.rate, 60.0 / apart.size)}"
     yield f"  {'steady power into the water [W]':<32} {_figure(result.power_steady)}"
     for name, title in (("efficiency_to_boil", "efficiency to boil [%]"), ("efficiency", "efficiency, whole burn [%]")):
         share: Efficiency | None = getattr(result, name)
@@ -186,11 +186,10 @@ def _reading(figure: Figure, degrees: Measure) -> str:
 
 def _in_units(remark: str, units: str) -> str:
     """A remark in a person's units, differences of temperatures too."""
-    if units == "us":
-        size = measure("temperature", units).size
-        remark = KELVINS.sub(
-            lambda found: f"{float(found[1]) / size:{'+' if found[1][0] == '+' else ''}.1f} degF", remark
-        )
+    apart = measure("difference", units)
+    remark = KELVINS.sub(
+        lambda found: f"{apart.of(float(found[1])):{'+' if found[1][0] == '+' else ''}.1f} {apart.unit}", remark
+    )
     return in_system(remark, units)
 
 

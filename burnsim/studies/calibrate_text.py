@@ -115,8 +115,8 @@ def _lines(found: Calibration, units: str) -> Iterator[str]:
             math.sqrt(sum((getattr(row, side) * row.size) ** 2 for row in readings) / len(readings))
             for side in ("before", "after")
         )
-        unit, size = ("K", 1.0) if units == "si" else ("degF", measure("temperature", units).size)
+        apart = measure("difference", units)
         yield (
-            f"  readings of the water, root mean square: before {first / size:.1f} {unit}, "
-            f"after {last / size:.1f} {unit}"
+            f"  readings of the water, root mean square: before {apart.of(first):.1f} {apart.unit}, "
+            f"after {apart.of(last):.1f} {apart.unit}"
         )

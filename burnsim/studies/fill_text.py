@@ -5,13 +5,12 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 
-from burnsim.measures import INCH, in_both, in_system, measure
+from burnsim.measures import BOTH, INCH, in_both, in_system, measure
 from burnsim.solve.spill import in_words
 from burnsim.studies.cold_fill import cold_capillarity
 from burnsim.studies.fill import DARK, FillLimits, Limit, burning_head
 
 PART = re.compile(r"(?<=[a-z] )([+-]?)(\d+\.\d)(?=,| =)")  # one part of a level [mm], as `in_words` adds them up
-BOTH = re.compile(r"\d+\.\d ml \((\d+\.\d\d fl oz)\)")  # an amount as `_amount` writes it
 WIDE = len("1000.0 ml (33.81 fl oz)")
 NAMES = {
     "cold_level": "cold, level",

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from textwrap import wrap
 from typing import TYPE_CHECKING
 
-from burnsim.measures import FLUID_OUNCE, INCH, OUNCE, in_system, measure
+from burnsim.measures import Measure, in_system, measure
 from burnsim.model.fields import FREEZING, shown
 
 if TYPE_CHECKING:
@@ -13,16 +13,9 @@ if TYPE_CHECKING:
 Column = tuple[str, str, Callable[["FuelRow"], float | None], str]
 """Heading, unit, how it is read, and its format."""
 
-US = {
-    "ml": ("fl oz", 1e-6 / FLUID_OUNCE, 0.0, ".2f"),
-    "g": ("oz", 1e-3 / OUNCE, 0.0, ".2f"),
-    "g/ml": ("oz/fl oz", 1e3 * FLUID_OUNCE / OUNCE, 0.0, ".3f"),
-    "kJ/ml": ("kJ/fl oz", 1e6 * FLUID_OUNCE, 0.0, ".0f"),
-    "kJ/g": ("kJ/oz", 1e3 * OUNCE, 0.0, ".0f"),
-    "mm": ("in", 1e-3 / INCH, 0.0, ".2f"),
-    "degC": ("degF", 1.8, 32.0, ".0f"),
-}
-"""Each unit of a table in the United States' system: its name, how many of it are one, its zero, its format."""
+DIMENSIONS = {"ml": "volume", "g": "mass", "mm": "length", "degC": "temperature"}
+US = {"ml": ".2f", "g": ".2f", "g/ml": ".3f", "kJ/ml": ".0f", "kJ/g": ".0f", "mm": ".2f", "degC": ".0f"}
+"""Units of tables that are others in the United States, and how their numbers are written there."""
 
 WIDEST = 30
 """Longest name of a spirit that a table shows [characters]."""
@@ -203,13 +196,28 @@ def _in_us(column: Column) -> Column:
     title, unit, read, _ = column
     if unit not in US:
         return column
-    name, size, zero, figures = US[unit]
+    told = _us_measure(unit)
 
     def converted(row: "FuelRow") -> float | None:
         value = read(row)
-        return None if value is None else value * size + zero
+        return None if value is None else told.of(value)
 
-    return title, name, converted, figures
+    return title, told.unit, converted, US[unit]
+
+
+def _us_measure(unit: str) -> Measure:
+    """The unit that stands for one of a table, or for a ratio of two; its size and zero are in that one."""
+    parts = []
+    for part in unit.split("/"):
+        if part in DIMENSIONS:
+            si, us = (measure(DIMENSIONS[part], system) for system in ("si", "us"))
+            parts.append(Measure(us.unit, us.size / si.size, (us.zero - si.zero) / si.size))
+        else:
+            parts.append(Measure(part, 1.0))
+    if len(parts) == 1:
+        return parts[0]
+    above, below = parts
+    return Measure(f"{above.unit}/{below.unit}", above.size / below.size)
 
 
 def _table(rows: Sequence["FuelRow"], columns: Sequence[Column]) -> list[str]:

@@ -63,16 +63,17 @@ class Bar:
         return f"\r[{'#' * full}{'.' * (WIDTH - full)}] {text:<52}" + ("\n" if done >= total else "")
 
 
-def reporter(progress: bool | Progress | None) -> Progress | None:
+def reporter(progress: bool | Progress | None, what: str = "designs", *, at_most: bool = False) -> Progress | None:
     """What to tell of progress: a function of the caller's, the bar, or nothing.
 
     Parameters
     ----------
     progress : a function of (done, total); true for the bar; false for nothing; None for the bar on a terminal only
+    what, at_most : of the bar
     """
     if callable(progress):
         return progress
     stream = sys.stderr
     if progress is None:
         progress = stream is not None and stream.isatty()
-    return Bar(stream) if progress and stream is not None else None
+    return Bar(stream, what, at_most=at_most) if progress and stream is not None else None

@@ -21,9 +21,3 @@ ONCE_FAILED: dict[int, str] = {
     18853: "the rim reaches 1544 K",
 }
 """Mended."""
-
-FAILING: dict[int, str] = {}
-"""Still wrong; a test fails as soon as they pass."""
-
-TOO_LONG: dict[int, str] = {}
-"""Still wrong, and too slow for the tests; `python benchmarks/burn_random_designs.py --kept` burns them."""

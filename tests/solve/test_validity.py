@@ -22,7 +22,7 @@ def notes() -> tuple[str, ...]:
     assert spark.time is not None
     course = march(p, first, (spark.time, spark.regime), 1e-3)
     at = instants(p, first, course)
-    return out_of_range(p, at.vector, at.regime, at.time)
+    return out_of_range(p, at.vector, at.regimes, at.time)
 
 
 def narrow(monkeypatch: pytest.MonkeyPatch, high: float) -> None:

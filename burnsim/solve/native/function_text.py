@@ -3,7 +3,7 @@
 import ast
 import builtins
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from copy import copy, deepcopy
 from types import FunctionType, ModuleType
 from typing import TYPE_CHECKING, Any, get_type_hints
@@ -62,7 +62,7 @@ class FunctionText:
         """What one statement becomes: none, one or several."""
         if isinstance(node, ast.Pass | ast.Break | ast.Continue):
             return [node]
-        write = {
+        writers: dict[type[ast.stmt], Callable[[Any], list[ast.stmt]]] = {
             ast.AnnAssign: self.annotated,
             ast.Assign: self.assignment,
             ast.AugAssign: self.augmented,
@@ -71,10 +71,11 @@ class FunctionText:
             ast.While: self.repetition,
             ast.Return: self.ending,
             ast.Expr: self.call_statement,
-        }.get(type(node))
+        }
+        write = writers.get(type(node))
         if write is None:
             raise self.refusal(node)
-        return write(node)  # type: ignore[operator, no-any-return]
+        return write(node)
 
     def annotated(self, node: ast.AnnAssign) -> list[ast.stmt]:
         """An assignment without its annotation."""
@@ -177,7 +178,7 @@ class FunctionText:
         number = self.number(node)
         if number is not None:
             return ast.Constant(number)
-        write = {
+        writers: dict[type[ast.expr], Callable[[Any], ast.expr]] = {
             ast.Name: self.name,
             ast.Attribute: self.attribute,
             ast.Subscript: self.subscript,
@@ -191,10 +192,11 @@ class FunctionText:
             ast.Compare: self.parts,
             ast.Slice: self.parts,
             ast.Constant: self.parts,
-        }.get(type(node))
+        }
+        write = writers.get(type(node))
         if write is None:
             raise self.refusal(node)
-        return write(node)  # type: ignore[operator, no-any-return]
+        return write(node)
 
     def parts(self, node: ast.expr) -> ast.expr:
         """An expression whose parts alone are written anew."""

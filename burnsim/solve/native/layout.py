@@ -1,7 +1,7 @@
 """The parameters as flat records in memory, their fields named as in the physics text."""
 
 from collections.abc import Sequence
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -33,16 +33,15 @@ def layout(p: Parameters) -> Layout:
 
 
 def _dtype(record: object) -> np.dtype[np.void]:
-    fields = []
-    names: tuple[str, ...] = record._fields  # type: ignore[attr-defined]
-    for name in names:
+    fields: list[Any] = []
+    for name in vars(type(record))["_fields"]:
         value = getattr(record, name)
         if hasattr(value, "_fields"):
             fields.append((name, _dtype(value)))
         elif isinstance(value, tuple):
-            fields.append((name, np.float64, np.shape(value)))  # type: ignore[arg-type]
+            fields.append((name, np.float64, np.shape(value)))
         else:
-            fields.append((name, np.int64 if isinstance(value, int) else np.float64))  # type: ignore[arg-type]
+            fields.append((name, np.int64 if isinstance(value, int) else np.float64))
     return np.dtype(fields)
 
 

@@ -12,10 +12,10 @@ from typing import NamedTuple
 import numpy as np
 
 from burnsim.model.balances import Flows, balances, derivatives, settled
-from burnsim.model.events import EVENTS, REGIME_EVENTS, guards, switch
+from burnsim.model.events import CHANGES, EVENTS, guards
 from burnsim.model.kettle import pot_temperature
 from burnsim.model.parameters import Parameters
-from burnsim.model.state import Regime, unpack
+from burnsim.model.state import Regime, flames_standing, unpack
 from burnsim.solve.march import (
     FAR,
     FIRST_STEP,
@@ -26,7 +26,18 @@ from burnsim.solve.march import (
     SETTLED,
     SHORTEST,
 )
-from burnsim.solve.native.method import Desk, Rule, attempt, bend, desk, error_norm, falls_short, inside, quotients
+from burnsim.solve.native.method import (
+    Desk,
+    Rule,
+    attempt,
+    bend,
+    desk,
+    error_norm,
+    falls_short,
+    inside,
+    quotients,
+    regime_of,
+)
 from burnsim.solve.rosenbrock import STAGES, Vector, next_length
 from burnsim.solve.sight import sight
 
@@ -67,15 +78,8 @@ class Watch(NamedTuple):
 def _effects() -> Vector:
     """For each event the entry of the `Regime` that it changes (-1: none), and what that becomes."""
     made = np.full((len(EVENTS), 2), -1.0)
-    for k, name in enumerate(EVENTS):
-        if name in REGIME_EVENTS:
-            after_dark, after_light = (
-                switch(name, Regime(*[0.0] * REGIME_SIZE)),
-                switch(name, Regime(*[1.0] * REGIME_SIZE)),
-            )
-            for place in range(REGIME_SIZE):
-                if after_dark[place] == after_light[place]:
-                    made[k] = place, after_dark[place]
+    for name, (entry, value) in CHANGES.items():
+        made[EVENTS.index(name)] = Regime._fields.index(entry), value
     return made
 
 
@@ -85,7 +89,7 @@ EFFECTS = _effects()
 def arrive(y: Vector, regime: Vector, p: Parameters, rates: Vector, guarded: Vector, seen: Vector) -> Flows:
     """At the end of a step: fills guards, sight and the slopes to go on with; the flows there."""
     state = unpack(y, p.components)
-    standing = Regime(regime[0], regime[1], regime[2], regime[3], regime[4])
+    standing = regime_of(regime)
     flows = balances(state, standing, p)
     guard = guards(flows, standing, p)
     for k in range(KINDS):
@@ -111,7 +115,7 @@ def settle(y: Vector, flows: Flows, p: Parameters, size: int, rates: Vector) -> 
 
 def guarding(y: Vector, regime: Vector, p: Parameters, guarded: Vector) -> None:
     """The guards at a point: fills `guarded`."""
-    standing = Regime(regime[0], regime[1], regime[2], regime[3], regime[4])
+    standing = regime_of(regime)
     guard = guards(balances(unpack(y, p.components), standing, p), standing, p)
     for k in range(KINDS):
         guarded[k] = guard[k]
@@ -373,5 +377,5 @@ def run(
             return went
         if book.counts[SWITCHES] > MOST_SWITCHES:
             return FLUTTER
-        if regime[0] + regime[1] + regime[2] <= 0.0:
+        if flames_standing(regime_of(regime)) <= 0.0:
             return BURNT_OUT

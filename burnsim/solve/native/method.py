@@ -79,9 +79,14 @@ STEP_WEIGHTS = _padded(A)
 RATE_WEIGHTS = _padded(C)
 
 
+def regime_of(regime: Vector) -> Regime:
+    """The regime in the entries of an array."""
+    return Regime(regime[0], regime[1], regime[2], regime[3], regime[4])
+
+
 def slope(y: Vector, regime: Vector, p: Parameters, rates: Vector) -> None:
     """The right-hand side: fills `rates`."""
-    flows = balances(unpack(y, p.components), Regime(regime[0], regime[1], regime[2], regime[3], regime[4]), p)
+    flows = balances(unpack(y, p.components), regime_of(regime), p)
     made = derivatives(flows, p)
     for k in range(rates.size):
         rates[k] = made[k]
