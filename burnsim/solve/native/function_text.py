@@ -72,8 +72,7 @@ class FunctionText:
             ast.Return: self.ending,
             ast.Expr: self.call_statement,
         }
-        write = writers.get(type(node))
-        if write is None:
+        if (write := writers.get(type(node))) is None:
             raise self.refusal(node)
         return write(node)
 
@@ -193,8 +192,7 @@ class FunctionText:
             ast.Slice: self.parts,
             ast.Constant: self.parts,
         }
-        write = writers.get(type(node))
-        if write is None:
+        if (write := writers.get(type(node))) is None:
             raise self.refusal(node)
         return write(node)
 
