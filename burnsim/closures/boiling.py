@@ -3,6 +3,7 @@
 from math import log, log10
 
 from burnsim.closures._validity import closure
+from burnsim.closures.bounds import at_least, at_most, within
 from burnsim.substances.substance import GAS_CONSTANT
 
 COOPER_EXPONENT = 1.0 / 0.33
@@ -37,8 +38,8 @@ def cooper_coefficient(reduced_pressure: float, molar_mass_g: float) -> float:
     -------
     M. G. Cooper 1984, Int. Chem. Eng. Symp. Ser. 86, 785; and Adv. Heat Transfer 16, 157.
     """
-    pr = min(max(reduced_pressure, 1e-6), 0.95)
-    return float(55.0 * pr**0.12 * (-log10(pr)) ** -0.55 * max(molar_mass_g, 1.0) ** -0.5)
+    pr = within(reduced_pressure, 1e-6, 0.95)
+    return float(55.0 * pr**0.12 * (-log10(pr)) ** -0.55 * at_least(molar_mass_g, 1.0) ** -0.5)
 
 
 @closure(superheat=(0.0, 40.0))
@@ -68,7 +69,7 @@ def cooper_heat_flux(superheat: float, c: float) -> float:
     drive = c * superheat
     if superheat <= 0.0 or drive <= 0.0:
         return 0.0
-    return float(min(drive, 1e9) ** COOPER_EXPONENT)
+    return float(at_most(drive, 1e9) ** COOPER_EXPONENT)
 
 
 @closure(temperature=(250.0, 500.0), latent_heat_molar=(1e4, 6e4))
@@ -100,5 +101,5 @@ def superheat(bubble_pressure: float, pressure: float, temperature: float, laten
     -------
     Any text on thermodynamics.
     """
-    ratio = max(bubble_pressure, 1e-30) / max(pressure, 1e-30)
-    return GAS_CONSTANT * temperature * temperature / max(latent_heat_molar, 1.0) * log(ratio)
+    ratio = at_least(bubble_pressure, 1e-30) / at_least(pressure, 1e-30)
+    return GAS_CONSTANT * temperature * temperature / at_least(latent_heat_molar, 1.0) * log(ratio)

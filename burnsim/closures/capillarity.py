@@ -3,6 +3,7 @@
 from math import sqrt
 
 from burnsim.closures._validity import closure
+from burnsim.closures.bounds import at_least, within
 
 GRAVITY = 9.80665
 """Standard acceleration of gravity [m/s2]."""
@@ -32,7 +33,7 @@ def capillary_rise(sigma: float, cos_contact: float, density: float, radius: flo
     -------
     J. Jurin 1718, Phil. Trans. 30, 739.
     """
-    return 2.0 * sigma * cos_contact / (max(density, 1e-3) * GRAVITY * max(radius, 1e-9))
+    return 2.0 * sigma * cos_contact / (at_least(density, 1e-3) * GRAVITY * at_least(radius, 1e-9))
 
 
 @closure(sigma=(0.0, 0.1), cos_contact=(-1.0, 1.0), density=(100.0, 2000.0), gap=(1e-6, 3e-3))
@@ -58,7 +59,7 @@ def gap_rise(sigma: float, cos_contact: float, density: float, gap: float) -> fl
     -------
     Any text on capillarity (parallel plates).
     """
-    return 2.0 * sigma * cos_contact / (max(density, 1e-3) * GRAVITY * max(gap, 1e-9))
+    return 2.0 * sigma * cos_contact / (at_least(density, 1e-3) * GRAVITY * at_least(gap, 1e-9))
 
 
 @closure(sigma=(0.0, 0.1), diameter=(1e-5, 3e-3))
@@ -82,7 +83,7 @@ def hold_off_pressure(sigma: float, diameter: float) -> float:
     -------
     Laplace's law.
     """
-    return 4.0 * sigma / max(diameter, 1e-9)
+    return 4.0 * sigma / at_least(diameter, 1e-9)
 
 
 @closure(sigma=(1e-3, 0.1), density=(300.0, 2000.0))
@@ -114,7 +115,7 @@ def splash_margin(sigma: float, density: float) -> float:
     The capillary length: any text on capillarity. W. Fritz 1935, Phys. Z. 36, 379, for bubbles that scale with it (from
     memory, unverified). The factor 2: none.
     """
-    return 2.0 * sqrt(max(sigma, 0.0) / (max(density, 1e-3) * GRAVITY))
+    return 2.0 * sqrt(at_least(sigma, 0.0) / (at_least(density, 1e-3) * GRAVITY))
 
 
 @closure(porosity=(0.05, 0.98), pore_radius=(1e-6, 1e-3))
@@ -186,9 +187,9 @@ def darcy_supply(
     -------
     H. Darcy 1856. S^3: a usual choice for wetting liquids (from memory, unverified).
     """
-    climb = max(length, 1e-6)
-    pull = 2.0 * sigma / max(pore_radius, 1e-9) - density * GRAVITY * climb
+    climb = at_least(length, 1e-6)
+    pull = 2.0 * sigma / at_least(pore_radius, 1e-9) - density * GRAVITY * climb
     if pull <= 0.0:
         return 0.0
-    s = min(max(saturation, 0.0), 1.0)
-    return density * permeability * s * s * s * pull / (max(viscosity, 1e-9) * climb)
+    s = within(saturation, 0.0, 1.0)
+    return density * permeability * s * s * s * pull / (at_least(viscosity, 1e-9) * climb)

@@ -5,13 +5,15 @@ Heating values count from LIQUID fuel at 298.15 K to gaseous products at 298.15 
 charged once.
 """
 
+from dataclasses import dataclass, fields
 from functools import lru_cache
 from importlib.util import find_spec
 from math import isfinite
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any
 
 from burnsim.closures._record_store import content_key, fetch, keep
+from burnsim.closures.bounds import at_least, at_most
 from burnsim.closures.flammability import LOWER_LIMIT, RADIANT_FRACTION, UPPER_LIMIT
 from burnsim.closures.stoichiometry import (
     AIR_MOLAR_MASS,
@@ -56,7 +58,8 @@ _HOTTEST = 2000.0  # end of the fitted heat capacities [K]
 _RECIPE = 3  # raise it when a record means something new
 
 
-class CombustionRecord(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class CombustionRecord:
     """Combustion of one blend as numbers; one entry per component where plural. th = T - 298.15 K."""
 
     heating_value: tuple[
@@ -221,10 +224,10 @@ def _equilibrium(
     air = mean(stoichiometric_air(components), fractions) / ratio
     moles = [mean([ATOMS[name][k] for name in components], fractions) for k in range(3)]
     start = {"C": moles[0], "H": moles[1], "O": moles[2] + 2.0 * OXYGEN * air}
-    carbon_dioxide = min(start["C"], max(start["O"] - start["C"] - 0.5 * start["H"], 0.0))
+    carbon_dioxide = at_most(start["C"], at_least(start["O"] - start["C"] - 0.5 * start["H"], 0.0))
     carbon_monoxide = start["C"] - carbon_dioxide
     left = start["O"] - start["C"] - carbon_dioxide
-    water = min(0.5 * start["H"], left)
+    water = at_most(0.5 * start["H"], left)
     gas = cantera.Solution(thermo="ideal-gas", species=[_species()[name] for name in _PRODUCTS])
     amounts = {
         "CO2": carbon_dioxide,
@@ -272,6 +275,9 @@ def _heat_fit(gas: Products) -> tuple[float, float]:
     return level - slope * centre, 2.0 * slope
 
 
+_ROWS = tuple(field.name for field in fields(CombustionRecord) if field.name != "radiant_fraction")
+
+
 @lru_cache(maxsize=256)
 def _remembered(
     components: tuple[str, ...], fractions: tuple[float, ...], latent: tuple[float, ...]
@@ -282,7 +288,7 @@ def _remembered(
     rows = fetch(key, (n, n, n, n, n, 4, 2, 2, 1))
     if rows is None:
         made = _computed(components, fractions, latent)
-        keep(key, [*made[:8], (made.radiant_fraction,)])
+        keep(key, [*(getattr(made, name) for name in _ROWS), (made.radiant_fraction,)])
         return made
     c = [tuple(row) for row in rows]
     return CombustionRecord(c[0], c[1], c[2], c[3], c[4], c[5], (c[6][0], c[6][1]), (c[7][0], c[7][1]), c[8][0])

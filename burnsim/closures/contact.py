@@ -3,6 +3,7 @@
 from math import sqrt
 
 from burnsim.closures._validity import closure
+from burnsim.closures.bounds import at_least
 
 AIR_JUMP_DISTANCE = 0.37e-6
 """Temperature-jump distance of air between two technical metal surfaces at 300 K and one atmosphere [m]."""
@@ -29,7 +30,7 @@ def jump_distance(temperature: float, pressure: float) -> float:
     M. M. Yovanovich 1986, AIAA 86-1164: 0.37 micrometre for air (from memory, unverified); kinetic theory
     with an accommodation of 0.87 gives 0.29.
     """
-    return AIR_JUMP_DISTANCE * max(temperature, 1.0) / 300.0 * 101325.0 / max(pressure, 1.0)
+    return AIR_JUMP_DISTANCE * at_least(temperature, 1.0) / 300.0 * 101325.0 / at_least(pressure, 1.0)
 
 
 @closure(gap=(0.0, 5e-3), conductivity_gas=(0.005, 0.5), jump=(0.0, 1e-4))
@@ -55,7 +56,7 @@ def gap_conductance(gap: float, conductivity_gas: float, jump: float = AIR_JUMP_
     -------
     M. M. Yovanovich 1986, AIAA 86-1164 (from memory, unverified).
     """
-    return conductivity_gas / max(max(gap, 0.0) + jump, 1e-8)
+    return conductivity_gas / at_least(at_least(gap, 0.0) + jump, 1e-8)
 
 
 @closure(spot_radius=(0.0, 5e-3), conductivity_1=(0.1, 450.0), conductivity_2=(0.1, 450.0))
@@ -79,8 +80,8 @@ def spot_conductance(spot_radius: float, conductivity_1: float, conductivity_2: 
     -------
     R. Holm 1967, Electric Contacts (constriction, k in place of the electrical conductivity).
     """
-    total = max(conductivity_1 + conductivity_2, 1e-9)
-    return 2.0 * max(spot_radius, 0.0) * 2.0 * conductivity_1 * conductivity_2 / total
+    total = at_least(conductivity_1 + conductivity_2, 1e-9)
+    return 2.0 * at_least(spot_radius, 0.0) * 2.0 * conductivity_1 * conductivity_2 / total
 
 
 @closure(load=(0.0, 1e3), hardness=(1e7, 1e10))
@@ -105,7 +106,7 @@ def spot_radius(load: float, hardness: float) -> float:
     -------
     F. P. Bowden, D. Tabor 1950, The Friction and Lubrication of Solids: fully plastic contact.
     """
-    return sqrt(max(load, 0.0) / (3.141592653589793 * max(hardness, 1.0)))
+    return sqrt(at_least(load, 0.0) / (3.141592653589793 * at_least(hardness, 1.0)))
 
 
 @closure(gap=(0.0, 5e-3), conductivity_gas=(0.005, 0.5), spot_radius=(0.0, 5e-3))
@@ -145,5 +146,5 @@ def joint_conductance(
     -------
     Layer and spots in parallel: M. M. Yovanovich 1986, AIAA 86-1164 (from memory, unverified).
     """
-    layer = max(area, 0.0) * gap_conductance(gap, conductivity_gas, jump)
-    return layer + max(spots, 0.0) * spot_conductance(spot_radius, conductivity_1, conductivity_2)
+    layer = at_least(area, 0.0) * gap_conductance(gap, conductivity_gas, jump)
+    return layer + at_least(spots, 0.0) * spot_conductance(spot_radius, conductivity_1, conductivity_2)

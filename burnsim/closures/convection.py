@@ -3,6 +3,7 @@
 from math import sqrt
 
 from burnsim.closures._validity import closure
+from burnsim.closures.bounds import at_least
 from burnsim.closures.capillarity import GRAVITY
 from burnsim.substances.air import conductivity as air_conductivity
 from burnsim.substances.air import density as air_density
@@ -40,11 +41,11 @@ def rayleigh_number(height: float, T_wall: float, T_gas: float, pressure: float 
     -------
     Definition; ideal gas.
     """
-    wall = max(T_wall, _COOLEST)
-    gas = max(T_gas, _COOLEST)
+    wall = at_least(T_wall, _COOLEST)
+    gas = at_least(T_gas, _COOLEST)
     film = 0.5 * (wall + gas)
-    density = air_density(film, max(pressure, 1.0))
-    size = max(height, _SMALLEST)
+    density = air_density(film, at_least(pressure, 1.0))
+    size = at_least(height, _SMALLEST)
     group = GRAVITY * abs(wall - gas) / film * size * size * size
     return group * density * density * air_heat_capacity(film) / (air_viscosity(film) * air_conductivity(film))
 
@@ -76,8 +77,8 @@ def churchill_chu_plate(rayleigh: float, prandtl: float) -> float:
     S. W. Churchill, H. H. S. Chu 1975, Int. J. Heat Mass Transfer 18, 1323, eq. 9, DOI
     10.1016/0017-9310(75)90243-4. Example: F. P. Incropera, D. P. DeWitt, ex. 9.2 (from memory, unverified).
     """
-    shape = 1.0 + (0.492 / max(prandtl, 1e-4)) ** 0.5625
-    root = 0.825 + 0.387 * sqrt(max(rayleigh, 0.0) ** _THIRD) * shape ** (-8.0 / 27.0)
+    shape = 1.0 + (0.492 / at_least(prandtl, 1e-4)) ** 0.5625
+    root = 0.825 + 0.387 * sqrt(at_least(rayleigh, 0.0) ** _THIRD) * shape ** (-8.0 / 27.0)
     return float(root * root)
 
 
@@ -108,11 +109,11 @@ def vertical_wall(height: float, T_wall: float, T_gas: float, pressure: float = 
     -------
     See `churchill_chu_plate`.
     """
-    wall = max(T_wall, _COOLEST)
-    gas = max(T_gas, _COOLEST)
+    wall = at_least(T_wall, _COOLEST)
+    gas = at_least(T_gas, _COOLEST)
     film = 0.5 * (wall + gas)
-    size = max(height, _SMALLEST)
-    density = air_density(film, max(pressure, 1.0))
+    size = at_least(height, _SMALLEST)
+    density = air_density(film, at_least(pressure, 1.0))
     viscosity = air_viscosity(film)
     conductivity = air_conductivity(film)
     capacity = air_heat_capacity(film)
@@ -153,8 +154,8 @@ def plate_up(length: float, T_surface: float, T_gas: float, pressure: float = AT
     rayleigh = rayleigh_number(length, T_surface, T_gas, pressure)
     third = float(rayleigh**_THIRD)
     nusselt = max(0.54 * sqrt(sqrt(rayleigh)), 0.15 * third, 0.96 * sqrt(third), 1.0)
-    film = 0.5 * (max(T_surface, _COOLEST) + max(T_gas, _COOLEST))
-    return nusselt * air_conductivity(film) / max(length, _SMALLEST)
+    film = 0.5 * (at_least(T_surface, _COOLEST) + at_least(T_gas, _COOLEST))
+    return nusselt * air_conductivity(film) / at_least(length, _SMALLEST)
 
 
 @closure(length=(1e-3, 1.0), T_surface=(250.0, 2000.0), T_gas=(250.0, 2000.0), pressure=(1e4, 1e6))
@@ -183,9 +184,9 @@ def plate_down(length: float, T_surface: float, T_gas: float, pressure: float = 
     W. H. McAdams 1954, Heat Transmission.
     """
     rayleigh = rayleigh_number(length, T_surface, T_gas, pressure)
-    nusselt = max(0.27 * sqrt(sqrt(rayleigh)), 1.0)
-    film = 0.5 * (max(T_surface, _COOLEST) + max(T_gas, _COOLEST))
-    return nusselt * air_conductivity(film) / max(length, _SMALLEST)
+    nusselt = at_least(0.27 * sqrt(sqrt(rayleigh)), 1.0)
+    film = 0.5 * (at_least(T_surface, _COOLEST) + at_least(T_gas, _COOLEST))
+    return nusselt * air_conductivity(film) / at_least(length, _SMALLEST)
 
 
 @closure(velocity=(0.0, 20.0), diameter=(1e-3, 1.0), T_film=(250.0, 2000.0), pressure=(1e4, 1e6))
@@ -215,9 +216,9 @@ def stagnation_disc(velocity: float, diameter: float, T_film: float, pressure: f
     -------
     M. Sibulkin 1952, J. Aeronaut. Sci. 19, 570.
     """
-    film = max(T_film, _COOLEST)
-    size = max(diameter, _SMALLEST)
-    reynolds = air_density(film, max(pressure, 1.0)) * abs(velocity) * size / air_viscosity(film)
+    film = at_least(T_film, _COOLEST)
+    size = at_least(diameter, _SMALLEST)
+    reynolds = air_density(film, at_least(pressure, 1.0)) * abs(velocity) * size / air_viscosity(film)
     return float(0.763 * air_prandtl(film) ** 0.4 * sqrt(reynolds) * air_conductivity(film) / size)
 
 
@@ -248,8 +249,8 @@ def churchill_bernstein(reynolds: float, prandtl: float) -> float:
     S. W. Churchill, M. Bernstein 1977, J. Heat Transfer 99, 300, DOI 10.1115/1.3450685.
     Example: F. P. Incropera, D. P. DeWitt, ex. 7.4 (from memory, unverified).
     """
-    re = max(reynolds, 0.0)
-    pr = max(prandtl, 1e-4)
+    re = at_least(reynolds, 0.0)
+    pr = at_least(prandtl, 1e-4)
     shape = (1.0 + (0.4 / pr) ** (2.0 / 3.0)) ** -0.25
     return float(0.3 + 0.62 * sqrt(re) * pr**_THIRD * shape * (1.0 + (re / 282000.0) ** 0.625) ** 0.8)
 
@@ -280,9 +281,9 @@ def wind_coefficient(wind: float, diameter: float, T_film: float, pressure: floa
     -------
     See `churchill_bernstein`.
     """
-    film = max(T_film, _COOLEST)
-    size = max(diameter, _SMALLEST)
-    reynolds = air_density(film, max(pressure, 1.0)) * abs(wind) * size / air_viscosity(film)
+    film = at_least(T_film, _COOLEST)
+    size = at_least(diameter, _SMALLEST)
+    reynolds = air_density(film, at_least(pressure, 1.0)) * abs(wind) * size / air_viscosity(film)
     return (churchill_bernstein(reynolds, air_prandtl(film)) - 0.3) * air_conductivity(film) / size
 
 
@@ -305,8 +306,8 @@ def mixed_coefficient(h_natural: float, h_wind: float) -> float:
     -------
     S. W. Churchill 1977, AIChE J. 23, 10.
     """
-    natural = max(h_natural, 0.0)
-    forced = max(h_wind, 0.0)
+    natural = at_least(h_natural, 0.0)
+    forced = at_least(h_wind, 0.0)
     return float((natural * natural * natural + forced * forced * forced) ** _THIRD)
 
 
@@ -331,4 +332,4 @@ def gap_coefficient(gap: float, conductivity: float) -> float:
     R. K. Shah, A. L. London 1978, Laminar Flow Forced Convection in Ducts: Nu 7.541 by the hydraulic
     diameter.
     """
-    return _PARALLEL_PLATES * conductivity / (2.0 * max(gap, _SMALLEST))
+    return _PARALLEL_PLATES * conductivity / (2.0 * at_least(gap, _SMALLEST))

@@ -3,6 +3,7 @@
 from math import log, log1p
 
 from burnsim.closures._validity import closure
+from burnsim.closures.bounds import at_least, within
 from burnsim.closures.capillarity import GRAVITY
 from burnsim.substances.air import MOLAR_MASS as AIR_MOLAR_MASS
 from burnsim.substances.air import viscosity as air_viscosity
@@ -54,9 +55,9 @@ def stefan_flux(diffusivity: float, thickness: float, concentration: float, y_su
     Example: C. J. Geankoplis, Transport Processes and Unit Operations, ex. 6.2-2 (from memory, unverified).
     R. B. Bird, W. E. Stewart, E. N. Lightfoot 2007, Transport Phenomena, eq. 18.2-14.
     """
-    bottom = 1.0 - min(max(y_surface, 0.0), _RICHEST)
-    top = 1.0 - min(max(y_bulk, 0.0), _RICHEST)
-    return concentration * diffusivity / max(thickness, 1e-6) * log(top / bottom)
+    bottom = 1.0 - within(y_surface, 0.0, _RICHEST)
+    top = 1.0 - within(y_bulk, 0.0, _RICHEST)
+    return concentration * diffusivity / at_least(thickness, 1e-6) * log(top / bottom)
 
 
 @closure(
@@ -107,8 +108,8 @@ def spalding_number(
     D. B. Spalding 1953, Proc. Combust. Inst. 4, 847; J. G. Quintiere 2006, Fundamentals of Fire Phenomena,
     ch. 9.
     """
-    heat = (1.0 - radiant_fraction) * heating_value_mass / max(air_fuel_ratio, 1e-6)
-    return max(heat - cp * (T_surface - T_ambient), 0.0) / max(latent, 1.0)
+    heat = (1.0 - radiant_fraction) * heating_value_mass / at_least(air_fuel_ratio, 1e-6)
+    return at_least(heat - cp * (T_surface - T_ambient), 0.0) / at_least(latent, 1.0)
 
 
 @closure(h=(0.0, 1000.0), cp=(500.0, 3000.0), B=(0.0, 20.0))
@@ -132,7 +133,7 @@ def film_burning_flux(h: float, cp: float, B: float) -> float:
     -------
     D. B. Spalding 1953, Proc. Combust. Inst. 4, 847.
     """
-    return h / max(cp, 1.0) * log1p(max(B, 0.0))
+    return h / at_least(cp, 1.0) * log1p(at_least(B, 0.0))
 
 
 @closure(
@@ -176,16 +177,16 @@ def water_evaporation(T_surface: float, y_surface: float, T_air: float, y_air: f
     J. R. Lloyd, W. R. Moran 1974, J. Heat Transfer 96, 443 (0.15 and the analogy). Checked against M. M.
     Shah.
     """
-    hot = max(T_surface, 100.0)
-    cold = max(T_air, 100.0)
-    y_hot = min(max(y_surface, 0.0), 1.0)
-    y_cold = min(max(y_air, 0.0), 1.0)
+    hot = at_least(T_surface, 100.0)
+    cold = at_least(T_air, 100.0)
+    y_hot = within(y_surface, 0.0, 1.0)
+    y_cold = within(y_air, 0.0, 1.0)
     light = (AIR_MOLAR_MASS + (WATER_MOLAR_MASS - AIR_MOLAR_MASS) * y_hot) / hot
     heavy = (AIR_MOLAR_MASS + (WATER_MOLAR_MASS - AIR_MOLAR_MASS) * y_cold) / cold
     film = 0.5 * (hot + cold)
     density = 0.5 * (light + heavy) * pressure / GAS_CONSTANT
-    buoyancy = max(2.0 * (heavy - light) / (light + heavy), _CALM)
-    diffusivity = WATER_DIFFUSIVITY * (film / 298.0) ** 1.75 * 101325.0 / max(pressure, 1.0)
-    viscosity = air_viscosity(film) / max(density, 1e-6)
+    buoyancy = at_least(2.0 * (heavy - light) / (light + heavy), _CALM)
+    diffusivity = WATER_DIFFUSIVITY * (film / 298.0) ** 1.75 * 101325.0 / at_least(pressure, 1.0)
+    viscosity = air_viscosity(film) / at_least(density, 1e-6)
     transfer = 0.15 * float((GRAVITY * buoyancy * diffusivity * diffusivity / viscosity) ** _THIRD)
     return transfer * WATER_MOLAR_MASS * pressure / GAS_CONSTANT * (y_hot / hot - y_cold / cold)

@@ -3,6 +3,7 @@
 from math import e, hypot, log1p, pi, sqrt
 
 from burnsim.closures._validity import closure
+from burnsim.closures.bounds import at_least, within
 from burnsim.closures.capillarity import GRAVITY
 
 FLAME_TEMPERATURE = 1500.0
@@ -64,11 +65,11 @@ def roper_length(
     F. G. Roper 1977, Combust. Flame 29, 219; F. G. Roper, C. Smith, A. C. Cunningham 1977, Combust. Flame
     29, 227. S. R. Turns, An Introduction to Combustion, ch. 9 (worked example; from memory, unverified).
     """
-    ambient = max(T_ambient, 1.0)
+    ambient = at_least(T_ambient, 1.0)
     diffusivity = OXYGEN_DIFFUSIVITY * (ambient / _REFERENCE) ** 1.67
-    flow = max(volume_flow, 0.0) * ambient / max(T_fuel, 1.0)
-    spread = 4.0 * pi * diffusivity * log1p(1.0 / max(air_per_fuel, _NO_AIR))
-    return float(flow / spread * (ambient / max(T_flame, 1.0)) ** 0.67)
+    flow = at_least(volume_flow, 0.0) * ambient / at_least(T_fuel, 1.0)
+    spread = 4.0 * pi * diffusivity * log1p(1.0 / at_least(air_per_fuel, _NO_AIR))
+    return float(flow / spread * (ambient / at_least(T_flame, 1.0)) ** 0.67)
 
 
 @closure(T_flame=(250.0, 2500.0), T_ambient=(230.0, 330.0))
@@ -90,7 +91,7 @@ def reduced_gravity(T_flame: float, T_ambient: float) -> float:
     -------
     Archimedes' law for an ideal gas of the molar mass of air.
     """
-    return GRAVITY * max(T_flame / max(T_ambient, 1.0) - 1.0, 0.0)
+    return GRAVITY * at_least(T_flame / at_least(T_ambient, 1.0) - 1.0, 0.0)
 
 
 @closure(exit_velocity=(0.0, 50.0), air_fuel_ratio=(0.4, 20.0))
@@ -119,7 +120,7 @@ def mixed_velocity(exit_velocity: float, air_fuel_ratio: float) -> float:
     -------
     Conservation of momentum, derived above.
     """
-    s = max(air_fuel_ratio, _NO_AIR)
+    s = at_least(air_fuel_ratio, _NO_AIR)
     return exit_velocity * log1p(s) / s
 
 
@@ -156,11 +157,11 @@ def jet_flame_reach(length: float, exit_velocity: float, g_reduced: float) -> tu
     Derived above. Froude scaling of bent flames: H. A. Becker, D. Liang, C. I. Downey 1981, Proc. Combust.
     Inst. 18, 1061 (from memory, unverified).
     """
-    span = min(max(length, 0.0), 1e3)
-    speed = min(max(exit_velocity, 0.0), 1e6)
+    span = within(length, 0.0, 1e3)
+    speed = within(exit_velocity, 0.0, 1e6)
     energy = speed * speed
-    lift = max(g_reduced, 0.0) * span
-    scale = max(energy + hypot(energy, lift), 1e-30)
+    lift = at_least(g_reduced, 0.0) * span
+    scale = at_least(energy + hypot(energy, lift), 1e-30)
     return span * speed * sqrt(2.0 / scale), span * lift / scale
 
 
@@ -211,10 +212,10 @@ def flame_width(
     -------
     Derived above from the diffusion equation that F. G. Roper 1977, Combust. Flame 29, 219 solves.
     """
-    hot_flow = max(volume_flow, 0.0) * T_flame / max(T_fuel, 1.0)
-    speed = hypot(velocity, sqrt(2.0 * max(g_reduced, 0.0) * max(length, 0.0)) / e)
-    stream = max(hot_flow, 0.0) / (pi * max(speed, 1e-3))
-    return 2.0 * sqrt(stream * (1.0 + max(air_per_fuel, 0.0)) / e)
+    hot_flow = at_least(volume_flow, 0.0) * T_flame / at_least(T_fuel, 1.0)
+    speed = hypot(velocity, sqrt(2.0 * at_least(g_reduced, 0.0) * at_least(length, 0.0)) / e)
+    stream = at_least(hot_flow, 0.0) / (pi * at_least(speed, 1e-3))
+    return 2.0 * sqrt(stream * (1.0 + at_least(air_per_fuel, 0.0)) / e)
 
 
 @closure(heat_per_length=(500.0, 1e5))
@@ -237,7 +238,7 @@ def wall_flame_height(heat_per_length: float) -> float:
     K. Saito, J. G. Quintiere, F. A. Williams 1985, Fire Safety Science 1, 75; M. A. Delichatsios 1984 (from
     memory, unverified).
     """
-    return float(0.052 * (max(heat_per_length, 0.0) * 1e-3) ** (2.0 / 3.0))
+    return float(0.052 * (at_least(heat_per_length, 0.0) * 1e-3) ** (2.0 / 3.0))
 
 
 @closure(power=(1.0, 1e5), diameter=(0.01, 1.0))
@@ -260,7 +261,7 @@ def pool_flame_height(power: float, diameter: float) -> float:
     -------
     G. Heskestad 1983, Fire Safety J. 5, 103 (from memory, unverified). The floor is ours.
     """
-    return float(max(0.235 * (max(power, 0.0) * 1e-3) ** 0.4 - 1.02 * diameter, 0.5 * diameter))
+    return float(at_least(0.235 * (at_least(power, 0.0) * 1e-3) ** 0.4 - 1.02 * diameter, 0.5 * diameter))
 
 
 @closure(diameter=(1e-4, 5e-3), burning_velocity=(0.05, 1.0), thermal_diffusivity=(1e-5, 1e-4))
@@ -285,7 +286,7 @@ def lift_off_velocity(diameter: float, burning_velocity: float, thermal_diffusiv
     -------
     Scaling after N. Peters 2000, Turbulent Combustion, ch. 4 (from memory, unverified); the factor 1 is ours.
     """
-    return max(diameter, 0.0) * burning_velocity * burning_velocity / max(thermal_diffusivity, 1e-9)
+    return at_least(diameter, 0.0) * burning_velocity * burning_velocity / at_least(thermal_diffusivity, 1e-9)
 
 
 @closure(burning_velocity=(0.05, 3.0), thermal_diffusivity=(1e-5, 1e-3))
@@ -310,7 +311,7 @@ def quenching_diameter(burning_velocity: float, thermal_diffusivity: float) -> f
     Peclet number 40 between plates, 40/0.65 in tubes: B. Lewis, G. von Elbe, Combustion, Flames and
     Explosions of Gases (from memory, unverified).
     """
-    return QUENCHING_PECLET * max(thermal_diffusivity, 0.0) / max(burning_velocity, 1e-3)
+    return QUENCHING_PECLET * at_least(thermal_diffusivity, 0.0) / at_least(burning_velocity, 1e-3)
 
 
 @closure(burning_velocity=(0.05, 3.0), thermal_diffusivity=(1e-5, 1e-3))
@@ -333,7 +334,7 @@ def quenching_distance(burning_velocity: float, thermal_diffusivity: float) -> f
     -------
     See `quenching_diameter`.
     """
-    return QUENCHING_PECLET_PLATES * max(thermal_diffusivity, 0.0) / max(burning_velocity, 1e-3)
+    return QUENCHING_PECLET_PLATES * at_least(thermal_diffusivity, 0.0) / at_least(burning_velocity, 1e-3)
 
 
 @closure(T=(250.0, 700.0), burning_velocity_298=(0.05, 1.0))
@@ -357,4 +358,4 @@ def heated_burning_velocity(burning_velocity_298: float, T: float) -> float:
     Exponent 1.75 +- 0.2, as measured for methanol: M. Metghalchi, J. C. Keck 1982, Combust. Flame 48, 191
     (from memory, unverified).
     """
-    return float(burning_velocity_298 * (min(max(T, 1.0), 1e5) / 298.0) ** 1.75)
+    return float(burning_velocity_298 * (within(T, 1.0, 1e5) / 298.0) ** 1.75)

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from math import isfinite
 
+from burnsim.closures.bounds import at_least
 from burnsim.errors import InputError
 
 NEVER = 1e9
@@ -75,7 +76,7 @@ def limit_sum(y: tuple[float, ...], limits: tuple[float, ...]) -> float:
     """
     total = 0.0
     for k in range(len(y)):
-        total += y[k] / max(limits[k], 1e-9)
+        total += y[k] / at_least(limits[k], 1e-9)
     return total
 
 

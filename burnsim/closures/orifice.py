@@ -8,6 +8,7 @@ short tube.
 from math import expm1, log1p, log10, pi, sqrt
 
 from burnsim.closures._validity import closure
+from burnsim.closures.bounds import at_least, within
 from burnsim.substances.substance import GAS_CONSTANT
 
 THIN_PLATE_DISCHARGE = 0.61
@@ -53,7 +54,7 @@ def inertial_loss(length_ratio: float) -> float:
     Idelchik, Handbook of Hydraulic Resistance, thick-edged orifice (diagram 4-18 in the third edition; from
     memory, unverified). Thin plate 0.61: standard value.
     """
-    ratio = min(max(length_ratio, 0.0), _LONGEST_TUBE)
+    ratio = within(length_ratio, 0.0, _LONGEST_TUBE)
     tube = _TUBE_DISCHARGE + _TUBE_DISCHARGE_SLOPE * ratio
     loss = 1.0 / (tube * tube)
     if ratio < _ATTACHED:
@@ -89,7 +90,7 @@ def laminar_loss(length_ratio: float) -> float:
     R. A. Sampson 1891, Phil. Trans. R. Soc. A 182, 449. Series addition: Z. Dagan, S. Weinbaum, R. Pfeffer
     1982, J. Fluid Mech. 115, 505 (within 1.5 %; from memory, unverified).
     """
-    return CREEPING_LOSS + 64.0 * max(length_ratio, 0.0)
+    return CREEPING_LOSS + 64.0 * at_least(length_ratio, 0.0)
 
 
 @closure(reynolds=(0.0, 1e5), length_ratio=(0.0, 10.0))
@@ -118,7 +119,7 @@ def loss_coefficient(reynolds: float, length_ratio: float) -> float:
     -------
     See `inertial_loss` and `laminar_loss`; their sum over all Re is the usual engineering interpolation.
     """
-    return inertial_loss(length_ratio) + laminar_loss(length_ratio) / max(reynolds, 1e-9)
+    return inertial_loss(length_ratio) + laminar_loss(length_ratio) / at_least(reynolds, 1e-9)
 
 
 @closure(reynolds=(0.0, 1e5), length_ratio=(0.0, 10.0))
@@ -170,8 +171,8 @@ def lichtarowicz_discharge(reynolds: float, length_ratio: float) -> float:
     -------
     A. Lichtarowicz, R. K. Duggins, E. Markland 1965, J. Mech. Eng. Sci. 7, 210.
     """
-    re = max(reynolds, 1e-3)
-    ratio = min(max(length_ratio, 0.0), 50.0)
+    re = at_least(reynolds, 1e-3)
+    ratio = within(length_ratio, 0.0, 50.0)
     ultimate = _TUBE_DISCHARGE + _TUBE_DISCHARGE_SLOPE * ratio
     bend = 0.005 * ratio / (1.0 + 7.5 * log10(1.5e-4 * re) ** 2)
     return 1.0 / (1.0 / ultimate + 20.0 / re * (1.0 + 2.25 * ratio) - bend)

@@ -3,6 +3,7 @@
 from math import sqrt
 
 from burnsim.closures._validity import closure
+from burnsim.closures.bounds import at_least, within
 from burnsim.closures.capillarity import GRAVITY
 from burnsim.substances.air import density as air_density
 from burnsim.substances.air import viscosity as air_viscosity
@@ -57,12 +58,12 @@ def flame_sheet_entrainment(height: float, T_flame: float, T_ambient: float, pre
     Similarity as in E. Schmidt, W. Beckmann 1930, Tech. Mech. Thermodyn. 1, 341, with the boundary condition of B.
     Gebhart, L. Pera, A. W. Schorr 1970, Int. J. Heat Mass Transfer 13, 161.
     """
-    ambient = max(T_ambient, 1.0)
-    film = 0.5 * (max(T_flame, ambient) + ambient)
+    ambient = at_least(T_ambient, 1.0)
+    film = 0.5 * (at_least(T_flame, ambient) + ambient)
     viscosity = air_viscosity(film)
-    nu = viscosity / air_density(film, max(pressure, 1.0))
-    size = max(height, 0.0)
-    grashof = GRAVITY * max(T_flame - ambient, 0.0) / film * size * size * size / (nu * nu)
+    nu = viscosity / air_density(film, at_least(pressure, 1.0))
+    size = at_least(height, 0.0)
+    grashof = GRAVITY * at_least(T_flame - ambient, 0.0) / film * size * size * size / (nu * nu)
     return 4.0 * SHEET_STREAM * viscosity * sqrt(sqrt(0.25 * grashof))
 
 
@@ -94,9 +95,9 @@ def opening_draught(area: float, height: float, density: float, T_gas: float, T_
     K. Kawagoe 1958, Building Research Institute (Japan) Report 27; J. Prahl, H. W. Emmons 1975, Combust. Flame 25, 369
     (from memory, unverified).
     """
-    ratio = min(max(T_gas / max(T_ambient, 1.0), 1.0), 100.0)
-    drive = 2.0 * GRAVITY * max(height, 0.0) * (1.0 - 1.0 / ratio) / (1.0 + ratio**_THIRD) ** 3
-    return 2.0 / 3.0 * OPENING_DISCHARGE * density * max(area, 0.0) * sqrt(drive)
+    ratio = within(T_gas / at_least(T_ambient, 1.0), 1.0, 100.0)
+    drive = 2.0 * GRAVITY * at_least(height, 0.0) * (1.0 - 1.0 / ratio) / (1.0 + ratio**_THIRD) ** 3
+    return 2.0 / 3.0 * OPENING_DISCHARGE * density * at_least(area, 0.0) * sqrt(drive)
 
 
 @closure(enthalpy_rise=(0.0, 4e6), product_share=(0.0, 1.0), T_ambient=(230.0, 330.0))
@@ -133,10 +134,10 @@ def gas_temperature(
     -------
     Energy balance.
     """
-    share = min(max(product_share, 0.0), 1.0)
+    share = within(product_share, 0.0, 1.0)
     a = share * product_heat[0] + (1.0 - share) * air_heat[0]
     b = share * product_heat[1] + (1.0 - share) * air_heat[1]
     ambient = T_ambient - DATUM
     enthalpy = enthalpy_rise + ambient * (a + 0.5 * b * ambient)
-    rise = 2.0 * enthalpy / max(a + sqrt(max(a * a + 2.0 * b * enthalpy, 0.0)), 1e-9)
-    return max(DATUM + rise, _COLDEST)
+    rise = 2.0 * enthalpy / at_least(a + sqrt(at_least(a * a + 2.0 * b * enthalpy, 0.0)), 1e-9)
+    return at_least(DATUM + rise, _COLDEST)

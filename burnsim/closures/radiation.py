@@ -3,6 +3,7 @@
 from math import sqrt
 
 from burnsim.closures._validity import closure
+from burnsim.closures.bounds import at_least, within
 
 STEFAN_BOLTZMANN = 5.670374419e-8
 """Stefan-Boltzmann constant [W/m2/K4], CODATA 2018."""
@@ -61,8 +62,8 @@ def linear_coefficient(emissivity: float, T_hot: float, T_cold: float) -> float:
     -------
     Any text on heat transfer.
     """
-    hot = min(max(T_hot, 0.0), _HOTTEST)
-    cold = min(max(T_cold, 0.0), _HOTTEST)
+    hot = within(T_hot, 0.0, _HOTTEST)
+    cold = within(T_cold, 0.0, _HOTTEST)
     return emissivity * STEFAN_BOLTZMANN * (hot + cold) * (hot * hot + cold * cold)
 
 
@@ -89,5 +90,5 @@ def line_to_disc_view(length: float, radius: float) -> float:
     -------
     Solid angle of a disc on its axis, integrated.
     """
-    size = max(length, 1e-6)
+    size = at_least(length, 1e-6)
     return 0.5 * (1.0 - (sqrt(size * size + radius * radius) - radius) / size)

@@ -3,6 +3,7 @@
 from math import log1p, sqrt
 
 from burnsim.closures._validity import closure
+from burnsim.closures.bounds import at_least, within
 from burnsim.closures.capillarity import GRAVITY
 
 DISTRIBUTION = 1.2
@@ -32,8 +33,8 @@ def drift_velocity(sigma: float, density_liquid: float, density_vapour: float) -
     T. Z. Harmathy 1960, AIChE J. 6, 281 (single bubbles); N. Zuber, J. A. Findlay 1965, J. Heat Transfer
     87, 453.
     """
-    rho = max(density_liquid, 1e-3)
-    lift = max(sigma, 0.0) * GRAVITY * max(rho - density_vapour, 0.0) / (rho * rho)
+    rho = at_least(density_liquid, 1e-3)
+    lift = at_least(sigma, 0.0) * GRAVITY * at_least(rho - density_vapour, 0.0) / (rho * rho)
     return 1.53 * sqrt(sqrt(lift))
 
 
@@ -61,8 +62,8 @@ def uniform_swell(superficial_velocity: float, drift: float) -> float:
     -------
     N. Zuber, J. A. Findlay 1965, J. Heat Transfer 87, 453, DOI 10.1115/1.3689137.
     """
-    j = min(max(superficial_velocity, 0.0), 1e9)
-    v = max(drift, 1e-6)
+    j = within(superficial_velocity, 0.0, 1e9)
+    v = at_least(drift, 1e-6)
     return (v + DISTRIBUTION * j) / (v + (DISTRIBUTION - 1.0) * j)
 
 
@@ -94,6 +95,6 @@ def froth_height(height: float, superficial_velocity_top: float, drift: float) -
     Integral of `uniform_swell`, derived above.
     """
     spread = DISTRIBUTION - 1.0
-    x = spread * min(max(superficial_velocity_top, 0.0), 1e9) / max(drift, 1e-6)
+    x = spread * within(superficial_velocity_top, 0.0, 1e9) / at_least(drift, 1e-6)
     mean = log1p(x) / x if x > 1e-7 else 1.0 - 0.5 * x
     return height * (DISTRIBUTION - mean) / spread

@@ -3,6 +3,7 @@
 from math import acos, pi, sqrt
 
 from burnsim.closures._validity import closure
+from burnsim.closures.bounds import at_least, within
 
 
 def _open_disc_volume(radius: float, level: float, slope: float) -> float:
@@ -13,8 +14,8 @@ def _open_disc_volume(radius: float, level: float, slope: float) -> float:
     if level <= -reach:
         return 0.0
     cut = -level / slope  # where the plane meets the floor, measured towards the deep side
-    half = sqrt(max(radius * radius - cut * cut, 0.0))
-    sector = radius * radius * acos(min(max(cut / radius, -1.0), 1.0))
+    half = sqrt(at_least(radius * radius - cut * cut, 0.0))
+    sector = radius * radius * acos(within(cut / radius, -1.0, 1.0))
     return slope * (2.0 / 3.0 * half * half * half - cut * (sector - cut * half))
 
 

@@ -3,6 +3,7 @@
 from math import acos, pi, sqrt
 
 from burnsim.closures._validity import closure
+from burnsim.closures.bounds import at_least, at_most, within
 from burnsim.substances.air import density as air_density
 from burnsim.substances.air import thermal_diffusivity as air_diffusivity
 
@@ -50,10 +51,10 @@ def blown_sheet_entrainment(wind: float, way: float, T_flame: float, T_ambient: 
     -------
     Penetration of heat into a moving medium: R. Higbie 1935, Trans. AIChE 31, 365 (the same law for mass).
     """
-    ambient = max(T_ambient, 1.0)
-    film = 0.5 * (max(T_flame, ambient) + ambient)
-    p = max(pressure, 1.0)
-    return 2.0 * air_density(film, p) * sqrt(air_diffusivity(film, p) * abs(wind) * max(way, 0.0) / pi)
+    ambient = at_least(T_ambient, 1.0)
+    film = 0.5 * (at_least(T_flame, ambient) + ambient)
+    p = at_least(pressure, 1.0)
+    return 2.0 * air_density(film, p) * sqrt(air_diffusivity(film, p) * abs(wind) * at_least(way, 0.0) / pi)
 
 
 @closure(wind=(0.0, 10.0), rise=(0.0, 0.3), g_reduced=(1.0, 80.0))
@@ -83,7 +84,7 @@ def wind_drift(wind: float, rise: float, g_reduced: float) -> float:
     -------
     Uniform acceleration.
     """
-    return abs(wind) * sqrt(2.0 * max(rise, 0.0) / max(g_reduced, 1e-3))
+    return abs(wind) * sqrt(2.0 * at_least(rise, 0.0) / at_least(g_reduced, 1e-3))
 
 
 @closure(ring=(0.0, 0.5), disc=(1e-3, 0.5), shift=(0.0, 5.0))
@@ -111,9 +112,9 @@ def share_outside(ring: float, disc: float, shift: float) -> float:
     -------
     Law of cosines.
     """
-    cross = 2.0 * max(ring, 1e-9) * max(shift, 1e-9)
+    cross = 2.0 * at_least(ring, 1e-9) * at_least(shift, 1e-9)
     cosine = (disc * disc - ring * ring - shift * shift) / cross
-    return acos(min(max(cosine, -1.0), 1.0)) / pi
+    return acos(within(cosine, -1.0, 1.0)) / pi
 
 
 @closure(spread=(0.0, 5.0), wind=(0.0, 10.0))
@@ -136,7 +137,7 @@ def lee_share(spread: float, wind: float) -> float:
     -------
     Both motions added up: outward at an angle phi from windward the gas moves at v - U cos(phi).
     """
-    return 1.0 - acos(min(max(spread, 0.0) / max(abs(wind), 1e-9), 1.0)) / pi
+    return 1.0 - acos(at_most(at_least(spread, 0.0) / at_least(abs(wind), 1e-9), 1.0)) / pi
 
 
 @closure(diameter=(0.01, 0.3))
@@ -160,4 +161,4 @@ def blow_out_wind(diameter: float) -> float:
     -------
     Potential flow before a cylinder; strain at extinction as stated beside `EXTINCTION_STRAIN`.
     """
-    return 0.25 * EXTINCTION_STRAIN * max(diameter, 0.0)
+    return 0.25 * EXTINCTION_STRAIN * at_least(diameter, 0.0)

@@ -2,6 +2,7 @@
 
 from typing import NamedTuple
 
+from burnsim.closures.bounds import at_least, at_most, within
 from burnsim.closures.flame import wall_flame_height
 from burnsim.model.chambers import Liquid, liquid, liquid_under_vapour
 from burnsim.model.fire import FireFlows, fire_flows, wick_rate
@@ -64,7 +65,7 @@ def balances(state: State, regime: Regime, p: Parameters) -> Flows:
 
 def rim_temperature(state: State, p: Parameters) -> float:
     """Temperature of the rim from its enthalpy [K]."""
-    return min(max(DATUM + state.rim_heat / p.walls.rim_capacity, 180.0), 1800.0)
+    return within(DATUM + state.rim_heat / p.walls.rim_capacity, 180.0, 1800.0)
 
 
 def wick_flame(state: State, regime: Regime, p: Parameters) -> WickFlame:
@@ -74,11 +75,11 @@ def wick_flame(state: State, regime: Regime, p: Parameters) -> WickFlame:
     vigour = 0.0
     if burning > 0.0:
         height = wall_flame_height(burning * p.wick.heating_value / p.walls.outer_perimeter)
-        above = max(p.walls.top - p.wick.height, 1e-3)
+        above = at_least(p.walls.top - p.wick.height, 1e-3)
         wall = p.wick.wall_coefficient * p.walls.outer_perimeter * above
         power = burning * p.wick.heating_value
         vigour = stream_share(wall + p.wick.conduction, power, p.wick.flame_temperature, p)
-        bathed = min(height / above, 1.0) * vigour
+        bathed = at_most(height / above, 1.0) * vigour
     return WickFlame(burning, vigour, bathed)
 
 
@@ -149,7 +150,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
     )
     well_heat = (
         walls.into_well
-        + min(walls.divider, 0.0)
+        + at_most(walls.divider, 0.0)
         - walls.well_loss
         + flows.pool.heat
         - gas.well_vapour * flows.well.vapour_heat

@@ -3,6 +3,7 @@
 from math import log
 from typing import NamedTuple
 
+from burnsim.closures.bounds import at_least, at_most
 from burnsim.model.parameters import Chamber, Parameters
 from burnsim.model.state import DATUM
 from burnsim.substances.equilibrium import partial_pressures
@@ -160,7 +161,7 @@ def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameter
         GAS_CONSTANT * bounded * bounded / latent * log(bubble / p.site.pressure),
         latent,
         chamber.metal + slope,
-        wet * (chamber.wetted_perimeter * min(level, chamber.height) + chamber.area),
+        wet * (chamber.wetted_perimeter * at_most(level, chamber.height) + chamber.area),
         y,
         vapour_mass,
         vapour_heat,
@@ -193,7 +194,7 @@ def standing_vapour(whole: Mixture, air: float, chamber: Chamber, p: Parameters)
     p : parameters
     """
     want = gas_held(whole.bounded, whole.volume, chamber, p) - (air if air > 0.0 else 0.0)
-    want = max(0.0, want)
+    want = at_least(want, 0.0)
     held = whole.held
     return tuple(
         [held[i] * want * whole.vapour[i] / (held[i] + want * whole.vapour[i] + 1e-30) for i in range(len(held))]
@@ -238,7 +239,7 @@ def standing_heat(vapour: tuple[float, ...], temperature: float, p: Parameters) 
 def flame_temperature(water: float, p: Parameters) -> float:
     """Temperature of a diffusion flame's sheet [K]: adiabatic for the vapour's water mass share, less radiation."""
     c0, c1, c2, c3 = p.fire.flame_temperature
-    s = min(water, 0.8)
+    s = at_most(water, 0.8)
     adiabatic = c0 + s * (c1 + s * (c2 + s * c3))
     return p.site.temperature + (1.0 - p.radiant_fraction) * (adiabatic - p.site.temperature)
 

@@ -1,5 +1,6 @@
 """Events: scalar guards of a burn that turn from negative to positive when something happens, and what then changes."""
 
+from burnsim.closures.bounds import at_least, at_most
 from burnsim.model.balances import Flows
 from burnsim.model.parameters import Parameters
 from burnsim.model.spilling import froth
@@ -67,7 +68,7 @@ def guards(flows: Flows, regime: Regime, p: Parameters) -> tuple[float, ...]:
     """
     fire = flows.fire
     pilot = flames_standing(regime)
-    flammable = min(
+    flammable = at_most(
         fire.jet_limit - 1.0, flows.gallery.sheet / (COLDEST_FLAME if regime.jets > 0.0 else COLDEST_LIGHTING) - 1.0
     )
     primer_out = NEVER
@@ -77,12 +78,12 @@ def guards(flows: Flows, regime: Regime, p: Parameters) -> tuple[float, ...]:
     jets_out = NEVER
     if p.gallery.present > 0.0:
         if regime.jets > 0.0:
-            jets_out = max(1.0 - fire.jet_potential / p.jets.hold_power, -flammable)
+            jets_out = at_least(1.0 - fire.jet_potential / p.jets.hold_power, -flammable)
         elif pilot > 0.0:
-            jets_lit = min(fire.jet_potential / p.jets.light_power - 1.0, flammable)
+            jets_lit = at_most(fire.jet_potential / p.jets.light_power - 1.0, flammable)
     well_lit = NEVER
     well_out = NEVER
-    feeble = LEAST_VAPOUR_HEAT / max(flows.well.heating_value, 1.0)
+    feeble = LEAST_VAPOUR_HEAT / at_least(flows.well.heating_value, 1.0)
     if p.vent.open > 0.0 and p.well.present > 0.0:
         if regime.well > 0.0:
             well_out = max(WELL_OUT - flows.pool.limit, 1.0 - flows.well.sheet / COLDEST_FLAME, feeble - 1.0)
@@ -95,7 +96,7 @@ def guards(flows: Flows, regime: Regime, p: Parameters) -> tuple[float, ...]:
     if p.gallery.present > 0.0 and regime.spilling <= 0.0:
         spill = (froth_level(flows, p) - p.jets.lower_edge) / p.gallery.height
     if p.well.present > 0.0 and regime.spilling <= 0.0:
-        spill = max(spill, (flows.well.level - p.well.lip) / p.well.height)
+        spill = at_least(spill, (flows.well.level - p.well.lip) / p.well.height)
     gallery_dry = NEVER
     if p.gallery.present > 0.0:
         gallery_dry = DRY - flows.gallery.volume / p.gallery.film_volume

@@ -3,6 +3,7 @@
 from math import cbrt, exp, log1p, pi, sqrt
 from typing import NamedTuple
 
+from burnsim.closures.bounds import at_least, at_most, within
 from burnsim.closures.flame import (
     FLAME_TEMPERATURE,
     flame_width,
@@ -51,9 +52,9 @@ def wick_rate(held: float, lit: float, p: Parameters) -> float:
     """
     if lit <= 0.0 or p.wick.capacity <= 0.0:
         return 0.0
-    saturation = min(max(held, 0.0) / p.wick.capacity, 1.0)
+    saturation = at_most(at_least(held, 0.0) / p.wick.capacity, 1.0)
     supply = p.wick.supply_rate * saturation**3
-    puddle = p.wick.overflow_rate * max(held - p.wick.capacity, 0.0)
+    puddle = p.wick.overflow_rate * at_least(held - p.wick.capacity, 0.0)
     return supply * p.wick.film_rate / (supply + p.wick.film_rate) + puddle
 
 
@@ -63,7 +64,7 @@ def smooth_step(x: float) -> float:
     >>> smooth_step(-1.0), smooth_step(0.5), smooth_step(2.0)
     (0.0, 0.5, 1.0)
     """
-    x = min(max(x, 0.0), 1.0)
+    x = within(x, 0.0, 1.0)
     return x * x * (3.0 - 2.0 * x)
 
 

@@ -3,6 +3,7 @@
 from math import sqrt
 from typing import NamedTuple
 
+from burnsim.closures.bounds import at_least, at_most
 from burnsim.model.chambers import (
     AIR_MASS,
     GRAVITY,
@@ -136,11 +137,11 @@ def headspace(gallery: Liquid, air: float, walls: WallFlows, p: Parameters) -> H
     p : parameters
     """
     held = gas_held(gallery.temperature, gallery.volume, p.gallery, p)
-    air_fraction = min(max(air, 0.0) / held, 1.0)
+    air_fraction = at_most(at_least(air, 0.0) / held, 1.0)
     evaporated = evaporation_rate(gallery, p.gallery, air_fraction, p)
     boiled = boil_rate(gallery, walls.into_gallery, 0.0, p)
     net = walls.into_gallery - walls.divider - walls.gallery_loss - (evaporated + boiled) * gallery.latent
-    dry = max(p.gallery.height - gallery.level, 0.0)
+    dry = at_least(p.gallery.height - gallery.level, 0.0)
     return Headspace(
         air_fraction,
         evaporated,
@@ -313,14 +314,14 @@ def gas_flows(
     fuel = p.fuel
     space = headspace(gallery, air, walls, p)
     rate, beside, jets = crossing_gas(gallery, well, space, rim, walls, pool_vapour, p)
-    crossed = min(rate, beside.vapour) if rate > 0.0 else 0.0
-    blow = min(-rate, jets.vapour) if rate < 0.0 else 0.0
+    crossed = at_most(rate, beside.vapour) if rate > 0.0 else 0.0
+    blow = at_most(-rate, jets.vapour) if rate < 0.0 else 0.0
     rich = 1.0 - space.air_fraction
     own = jets.vapour - blow + space.warming
     breath = own + crossed
-    back = rich * crossed if own > 0.0 else rich * max(breath, 0.0)
-    leaving = rich * max(own, 0.0)
-    jet_air = space.air_fraction * max(breath, 0.0)
+    back = rich * crossed if own > 0.0 else rich * at_least(breath, 0.0)
+    leaving = rich * at_least(own, 0.0)
+    jet_air = space.air_fraction * at_least(breath, 0.0)
     jet_flow = leaving + back + jet_air
     vapour_mass = leaving * gallery.vapour_mass + back * well.vapour_mass
     superheat = leaving * superheating(gallery.vapour, gallery.temperature, jets.temperature, fuel)
@@ -345,7 +346,7 @@ def gas_flows(
         jets.temperature,
         superheat,
         crossing_heat,
-        max(-breath, 0.0) - jet_air,
+        at_least(-breath, 0.0) - jet_air,
         space.air_fraction,
         over.flow,
         over.rate,

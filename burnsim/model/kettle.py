@@ -3,6 +3,7 @@
 from math import pi, sqrt
 from typing import NamedTuple
 
+from burnsim.closures.bounds import at_least, at_most, within
 from burnsim.closures.convection import mixed_coefficient, stagnation_disc
 from burnsim.closures.evaporation import water_evaporation
 from burnsim.closures.exchange import ntu_effectiveness
@@ -44,7 +45,7 @@ class KettleFlows(NamedTuple):
 
 def pot_temperature(water: float, heat: float, p: Parameters) -> float:
     """Temperature of water and pot from their enthalpy [K]."""
-    return DATUM + heat / (max(water, 0.0) * p.kettle.water_heat + p.kettle.metal)
+    return DATUM + heat / (at_least(water, 0.0) * p.kettle.water_heat + p.kettle.metal)
 
 
 class HotGas(NamedTuple):
@@ -72,7 +73,7 @@ def excess_air(way: float, needed: float, p: Parameters) -> float:
     drawn = (
         pi * kettle.ring_diameter * mixed_coefficient(kettle.sheet_draw * root * sqrt(root), kettle.blown_draw * root)
     )
-    spare = p.entrainment * drawn / max(needed, LEAST_AIR) - 1.0
+    spare = p.entrainment * drawn / at_least(needed, LEAST_AIR) - 1.0
     return 0.5 * (spare + sqrt(spare * spare + LEAST_EXCESS))
 
 
@@ -105,31 +106,31 @@ def hot_gas(fire: FireFlows, water: float, temperature: float, p: Parameters) ->
     primer = fire.wick_power / power
     rise = kettle.rise + primer * (kettle.wick_rise - kettle.rise)
     missed = kettle.missed + primer * (kettle.wick_missed - kettle.missed)
-    reaching = max(1.0 - missed, 1e-9)
+    reaching = at_least(1.0 - missed, 1e-9)
     excess = excess_air(rise + 0.5 * kettle.run, fire.air_mass, p)
-    available = max(fire.gas_heat, 0.0)
+    available = at_least(fire.gas_heat, 0.0)
     hot = mixed_temperature(available, fire, excess, p)
-    tip = 0.5 * kettle.ring_diameter + fire.flame_reach + max(fire.flame_length - rise, 0.0)
+    tip = 0.5 * kettle.ring_diameter + fire.flame_reach + at_least(fire.flame_length - rise, 0.0)
     beyond = 0.0
     if fire.jet_power > 0.0:
-        beyond = min(max((tip - kettle.radius) / (fire.flame_length + 1e-9), 0.0), 1.0) * fire.jet_power / power
+        beyond = within((tip - kettle.radius) / (fire.flame_length + 1e-9), 0.0, 1.0) * fire.jet_power / power
     if hot <= temperature:
         return HotGas(excess, hot, 0.0, 0.0, beyond, missed)
-    stream = available / max(hot - site.temperature, 1.0) + 1e-9
+    stream = available / at_least(hot - site.temperature, 1.0) + 1e-9
     climb = rise + 0.5 * fire.flame_length
-    speed = sqrt(2.0 * GRAVITY * max(hot / site.temperature - 1.0, 0.0) * climb)
+    speed = sqrt(2.0 * GRAVITY * at_least(hot / site.temperature - 1.0, 0.0) * climb)
     film = stagnation_disc(speed, kettle.ring_diameter, 0.5 * (hot + temperature), site.pressure)
     inside = kettle.inside_coefficient
     through = p.flame_to_pot * film * inside / (film + inside) * kettle.bottom_area
     under = reaching * stream * (1.0 - beyond) + 1e-9
-    bottom = under * (hot - temperature) * ntu_effectiveness(min(through / under, 50.0))
+    bottom = under * (hot - temperature) * ntu_effectiveness(at_most(through / under, 50.0))
     later = excess_air(rise + kettle.run, fire.air_mass, p)
-    rest = max(available - bottom / reaching, 0.0)
+    rest = at_least(available - bottom / reaching, 0.0)
     after = mixed_temperature(rest, fire, later, p)
-    climbing = reaching * rest / max(after - site.temperature, 1.0) + 1e-9
+    climbing = reaching * rest / at_least(after - site.temperature, 1.0) + 1e-9
     side = p.flame_to_pot * site.side_coefficient * inside / (site.side_coefficient + inside)
-    along = side * kettle.sheathed * kettle.wet_wall_area_per_kg * max(water, 0.0)
-    wall = climbing * max(after - temperature, 0.0) * ntu_effectiveness(min(along / climbing, 50.0))
+    along = side * kettle.sheathed * kettle.wet_wall_area_per_kg * at_least(water, 0.0)
+    wall = climbing * at_least(after - temperature, 0.0) * ntu_effectiveness(at_most(along / climbing, 50.0))
     return HotGas(excess, hot, bottom, wall, beyond, missed)
 
 
@@ -138,9 +139,9 @@ def surface_evaporation(temperature: float, p: Parameters) -> float:
     kettle = p.kettle
     if kettle.lid > 0.0:
         return 0.0
-    surface = min(vapour_pressure(temperature) / p.site.pressure, 1.0)
+    surface = at_most(vapour_pressure(temperature) / p.site.pressure, 1.0)
     flux = water_evaporation(temperature, surface, p.site.temperature, kettle.air_vapour, p.site.pressure)
-    return kettle.disc_area * max(flux, 0.0)
+    return kettle.disc_area * at_least(flux, 0.0)
 
 
 def kettle_flows(
@@ -159,24 +160,24 @@ def kettle_flows(
     """
     kettle = p.kettle
     site = p.site
-    lit = min(flames_standing(regime), 1.0)
+    lit = at_most(flames_standing(regime), 1.0)
     if kettle.present <= 0.0:
         return KettleFlows(0.0, site.temperature, 0.0, 0.0, 0.0, fire.radiated, fire.gas_heat, 0.0, 0.0, 0.0, 0.0, 0.0)
     gas = hot_gas(fire, water, temperature, p)
     radiation = fire.radiated * kettle.view_factor * kettle.absorptivity
     loss = kettle.lid_loss * kettle.disc_area * (temperature - site.temperature)
     bare = 1.0 - lit * (1.0 - gas.missed) * kettle.sheathed  # share of the side wall that no hot gas sheathes
-    wall_area = kettle.wet_wall_area_per_kg * max(water, 0.0)
+    wall_area = kettle.wet_wall_area_per_kg * at_least(water, 0.0)
     loss += bare * kettle.side_loss * wall_area * (temperature - site.temperature)
     left = fade(water / LAST_WATER)
     evaporation = left * surface_evaporation(temperature, p)
     h0, slope = kettle.steam_heat
     steam = h0 + slope * (temperature - DATUM)
     latent = steam - kettle.water_heat * (temperature - DATUM)
-    over = min(temperature - kettle.boiling_point, BULK_HOTTEST)
+    over = at_most(temperature - kettle.boiling_point, BULK_HOTTEST)
     boil_off = 0.0
     if over > 0.0 and regime.boiling > 0.0:
-        boil_off = left * kettle.disc_area * BULK_BOILING * over * over / max(latent, 1e5)
+        boil_off = left * kettle.disc_area * BULK_BOILING * over * over / at_least(latent, 1e5)
     return KettleFlows(
         gas.excess_air,
         gas.temperature,

@@ -3,6 +3,7 @@
 from math import exp, log, log1p
 from typing import NamedTuple
 
+from burnsim.closures.bounds import at_least, at_most
 from burnsim.closures.flame import pool_flame_height
 from burnsim.closures.radiation import line_to_disc_view
 from burnsim.model.chambers import AIR_MASS, GAS_CONSTANT, Liquid
@@ -57,15 +58,15 @@ def pool_surface(temperature: float, well: Liquid, boiling: float, rim: float, p
     """
     pool = p.pool
     area = p.well.area * well.wet
-    ullage = max(p.well.height - well.level, 0.0)
+    ullage = at_least(p.well.height - well.level, 0.0)
     still = ullage / (1.0 + ullage / pool.stirred)
     film = 1.0 / (1.0 / pool.film_coefficient + still / pool.gas_conductivity)
     steep = well.latent / GAS_CONSTANT * (1.0 / well.temperature - 1.0 / temperature)
-    y = min(well.bubble_pressure / p.site.pressure * exp(min(steep, 50.0)), RICHEST)
+    y = at_most(well.bubble_pressure / p.site.pressure * exp(at_most(steep, 50.0)), RICHEST)
     share = y * well.vapour_mass / (y * well.vapour_mass + (1.0 - y) * AIR_MASS)
     evaporated = area * film / pool.gas_heat * log1p(share / (1.0 - share)) / well.vapour_mass
     rate = evaporated + boiling
-    blowing = min(rate * well.vapour_mass / p.well.area * pool.gas_heat / film, 60.0)
+    blowing = at_most(rate * well.vapour_mass / p.well.area * pool.gas_heat / film, 60.0)
     thinned = blowing / (exp(blowing) - 1.0) if blowing > 1e-6 else 1.0
     covered = breathing_share(rate * well.air_need, p)
     to_surface = covered * film * area * thinned
@@ -147,7 +148,7 @@ def pool_flows(well: Liquid, heating: float, rim: float, lit: float, p: Paramete
         return PoolFlows(0.0, 0.0, 0.0, 0.0, 0.0)
     boiling = boil_rate(well, heating, 0.0, p)
     if lit <= 0.0:
-        limit = min(well.bubble_pressure / p.site.pressure, RICHEST) * well.wet * well.richness
+        limit = at_most(well.bubble_pressure / p.site.pressure, RICHEST) * well.wet * well.richness
         return PoolFlows(evaporation_rate(well, p.well, 1.0, p) + boiling, 0.0, 0.0, 0.0, limit)
     found = burning_surface(well, boiling, rim, p)
     return PoolFlows(found.rate, found.radiation, found.heat, found.edge, found.vapour * well.wet * well.richness)

@@ -7,6 +7,7 @@ that pressure.
 from math import exp, log1p
 
 from burnsim.closures.boiling import cooper_heat_flux
+from burnsim.closures.bounds import at_least, at_most
 from burnsim.closures.evaporation import stefan_flux
 from burnsim.closures.orifice import gas_pressure, velocity
 from burnsim.model.chambers import GAS_CONSTANT, Liquid, fade
@@ -78,7 +79,7 @@ def outlet_pressure(
     if outlet.leak <= 0.0:
         return through_holes
     through_leak = flow * GAS_CONSTANT * temperature / pressure * gas_viscosity / outlet.leak
-    return min(through_holes, through_leak) if flow > 0.0 else max(through_holes, through_leak)
+    return at_most(through_holes, through_leak) if flow > 0.0 else at_least(through_holes, through_leak)
 
 
 def blow_rate(
@@ -159,15 +160,15 @@ def evaporation_rate(body: Liquid, chamber: Chamber, air_above: float, p: Parame
     pressure = p.site.pressure
     film = body.temperature
     concentration = pressure / (GAS_CONSTANT * film)
-    surface = min(body.bubble_pressure / pressure, 0.999)
+    surface = at_most(body.bubble_pressure / pressure, 0.999)
     flux = stefan_flux(
         diffusivity(film, pressure, p.fuel),
         chamber.diffusion_length,
         concentration,
         surface,
-        min(1.0 - air_above, 0.999),
+        at_most(1.0 - air_above, 0.999),
     )
-    return body.wet * chamber.area * max(flux, 0.0)
+    return body.wet * chamber.area * at_least(flux, 0.0)
 
 
 def wall_heated_temperature(flow: float, heat_capacity: float, transfer: float, entry: float, wall_top: float) -> float:
@@ -190,4 +191,4 @@ def wall_heated_temperature(flow: float, heat_capacity: float, transfer: float, 
     units = transfer / (flow * heat_capacity)
     if units < 1e-6:
         return entry
-    return wall_top - (wall_top - entry) * (1.0 - exp(-min(units, 700.0))) / units
+    return wall_top - (wall_top - entry) * (1.0 - exp(-at_most(units, 700.0))) / units

@@ -3,6 +3,7 @@
 from math import sqrt
 from typing import NamedTuple
 
+from burnsim.closures.bounds import at_least
 from burnsim.closures.counterflow import counterflow_speed
 from burnsim.closures.orifice import pressure_drop, velocity
 from burnsim.model.chambers import GRAVITY, Liquid, fade
@@ -62,8 +63,8 @@ def slot_flows(gallery: Liquid, well: Liquid, pressure: float, speed: float, p: 
     sum_of_both = sqrt(speed * speed + both * both + MINGLING * MINGLING)
     out = 0.5 * (sum_of_both + speed) * slots.area * slot_filling(gallery.level, well.level, speed, p)
     back = 0.5 * (sum_of_both - speed) * slots.area * slot_filling(well.level, gallery.level, speed, p)
-    out *= gallery.moles / max(gallery.volume, 1e-12)
-    back *= well.moles / max(well.volume, 1e-12)
+    out *= gallery.moles / at_least(gallery.volume, 1e-12)
+    back *= well.moles / at_least(well.volume, 1e-12)
     return SlotFlows(speed, drive, loss, out, back, out * gallery.enthalpy - back * well.enthalpy)
 
 

@@ -3,6 +3,7 @@
 from math import pi, sqrt
 from typing import NamedTuple
 
+from burnsim.closures.bounds import at_least, within
 from burnsim.closures.swell import drift_velocity, froth_height, uniform_swell
 from burnsim.model.chambers import GAS_CONSTANT, GRAVITY, Liquid, fade
 from burnsim.model.parameters import Parameters
@@ -52,11 +53,11 @@ def froth(body: Liquid, vapour: float, p: Parameters) -> Froth:
     -------
     See `burnsim.closures.swell`.
     """
-    boiling = min(max(1.0 + body.superheat / p.boiling_onset, 0.0), 1.0)
-    speed = max(vapour, 0.0) * GAS_CONSTANT * body.temperature / (p.site.pressure * p.gallery.area)
+    boiling = within(1.0 + body.superheat / p.boiling_onset, 0.0, 1.0)
+    speed = at_least(vapour, 0.0) * GAS_CONSTANT * body.temperature / (p.site.pressure * p.gallery.area)
     vapour_density = p.site.pressure * body.vapour_mass / (GAS_CONSTANT * body.temperature)
     drift = drift_velocity(surface_tension(body.temperature, p.fuel), body.density, vapour_density)
-    level = max(body.level, 0.0)
+    level = at_least(body.level, 0.0)
     void = fade(boiling * level / p.jets.outlet.diameter) * (1.0 - 1.0 / uniform_swell(speed, drift))
     return Froth(
         (1.0 - boiling) * level + froth_height(boiling * level, speed, drift),
@@ -103,9 +104,9 @@ def spill(gallery: Liquid, vapour: float, gauge: float, spilling: float, p: Para
     if over <= 0.0:
         return Spill(0.0, 0.0, 0.0)
     outlet = p.jets.outlet
-    speed = sqrt(2.0 * max(GRAVITY * over + gauge / top.density, 0.0) / outlet.inertial_loss)
+    speed = sqrt(2.0 * at_least(GRAVITY * over + gauge / top.density, 0.0) / outlet.inertial_loss)
     flow = (1.0 - top.void) * fade(over / outlet.diameter) * outlet.holes * p.jets.area * speed
-    rate = flow * gallery.moles / max(gallery.volume, 1e-12)
+    rate = flow * gallery.moles / at_least(gallery.volume, 1e-12)
     return Spill(flow, rate, rate * gallery.enthalpy)
 
 
@@ -116,5 +117,5 @@ def overflow(well: Liquid, spilling: float, p: Parameters) -> Spill:
         return Spill(0.0, 0.0, 0.0)
     length = sqrt(4.0 * pi * p.well.area)
     flow = WEIR * length * sqrt(2.0 * GRAVITY * over) * over
-    rate = flow * well.moles / max(well.volume, 1e-12)
+    rate = flow * well.moles / at_least(well.volume, 1e-12)
     return Spill(flow, rate, rate * well.enthalpy)

@@ -4,6 +4,7 @@ from math import cosh, sinh, sqrt, tanh
 from typing import NamedTuple
 
 from burnsim.closures.boiling import COOPER_EXPONENT
+from burnsim.closures.bounds import at_least, at_most, within
 from burnsim.model.chambers import Liquid
 from burnsim.model.parameters import Chamber, Parameters
 
@@ -64,11 +65,11 @@ def strip(rim: float, flame: float, coefficient: float, conductance: float, peri
     (0.2, 400.0)
     """
     plain = conductance * perimeter / length
-    reach = sqrt(max(coefficient, 0.0) / conductance) * length
+    reach = sqrt(at_least(coefficient, 0.0) / conductance) * length
     if reach < 1e-3:  # to second order, or the heat would jump where the gas begins to reach the strip
         square = reach * reach
         return Strip(plain * (1.0 + square / 3.0), rim + 0.5 * square * (flame - rim), plain * (1.0 - square / 6.0))
-    reach = min(reach, 300.0)
+    reach = at_most(reach, 300.0)
     return Strip(
         plain * reach / tanh(reach),
         flame - (flame - rim) / cosh(reach),
@@ -147,7 +148,9 @@ def foot_heat(
     onset = -body.superheat if body.superheat < 0.0 else 0.0
     if theta > onset:
         square = (
-            perimeter * sqrt(2.0 * conductance / (COOPER_EXPONENT + 1.0) * p.boil_power) * min(2.0 * fin * depth, 1.0)
+            perimeter
+            * sqrt(2.0 * conductance / (COOPER_EXPONENT + 1.0) * p.boil_power)
+            * at_most(2.0 * fin * depth, 1.0)
         )
         spare = own * span - linear * onset
         theta = onset + 2.0 * spare / (linear + sqrt(linear * linear + 4.0 * square * spare))
@@ -175,14 +178,14 @@ def outer_wall(gallery: Liquid, well: Liquid, rim: float, vigour: float, bathed:
     walls = p.walls
     behind = gallery if p.gallery.present > 0.0 else well
     chamber = p.gallery if p.gallery.present > 0.0 else p.well
-    surface = min(behind.level, walls.top)
-    length = max(walls.rim_base - surface, SHORTEST_STRIP)
+    surface = at_most(behind.level, walls.top)
+    length = at_least(walls.rim_base - surface, SHORTEST_STRIP)
     coefficient = 0.0
     to_liquid = 0.0
     if vigour > 0.0:
-        dry = max(walls.rim_base - max(surface, p.wick.height), 0.0)
-        coefficient = p.wick.wall_coefficient * bathed * min(dry / length, 1.0)
-        wet_height = max(surface - p.wick.height, 0.0)
+        dry = at_least(walls.rim_base - at_least(surface, p.wick.height), 0.0)
+        coefficient = p.wick.wall_coefficient * bathed * at_most(dry / length, 1.0)
+        wet_height = at_least(surface - p.wick.height, 0.0)
         to_liquid = (
             bathed
             * p.wick.wall_coefficient
@@ -190,7 +193,7 @@ def outer_wall(gallery: Liquid, well: Liquid, rim: float, vigour: float, bathed:
             * wet_height
             * behind.wet
             * (p.wick.flame_temperature - behind.temperature)
-        ) + vigour * p.wick.conduction * max(p.wick.boiling_point - behind.temperature, 0.0)
+        ) + vigour * p.wick.conduction * at_least(p.wick.boiling_point - behind.temperature, 0.0)
     flame = p.wick.flame_temperature
     outer = strip(rim, flame, coefficient, walls.conductance, walls.outer_perimeter, length)
     delivered = foot_heat(outer, behind, chamber, walls.conductance, walls.outer_perimeter, p)
@@ -206,7 +209,7 @@ def inner_wall(body: Liquid, rim: float, chamber: Chamber, p: Parameters) -> flo
     if p.gallery.present * p.well.present <= 0.0:
         return 0.0
     half = 0.5 * p.walls.conductance
-    length = max(p.walls.top - body.level, SHORTEST_STRIP)
+    length = at_least(p.walls.top - body.level, SHORTEST_STRIP)
     side = strip(rim, rim, 0.0, half, p.walls.inner_perimeter, length)
     return foot_heat(side, body, chamber, half, p.walls.inner_perimeter, p)
 
@@ -251,11 +254,11 @@ def walls_with(
     walls = p.walls
     divider = 0.0
     if p.gallery.present * p.well.present > 0.0:
-        shared = min(max(min(gallery.level, well.level), 0.0), walls.top) * gallery.wet * well.wet
+        shared = within(at_most(gallery.level, well.level), 0.0, walls.top) * gallery.wet * well.wet
         divider = (walls.divider * shared + walls.bridge) * (gallery.temperature - well.temperature)
     air = p.site.temperature
     into_gallery = gallery_inner
-    into_well = well_inner + max(divider, 0.0)
+    into_well = well_inner + at_least(divider, 0.0)
     if p.gallery.present > 0.0:
         into_gallery += outer.foot + outer.wick_to_liquid
     else:

@@ -6,7 +6,7 @@ volume instead, which has shrunk: `bottle.py` turns one into the other.
 
 import warnings
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from functools import lru_cache
 from math import isfinite, sqrt
@@ -375,7 +375,8 @@ def _record(names: tuple[str, ...], x: tuple[float, ...]) -> FuelRecord:
     )
     y = vapour_composition(x, bubble_temperature(x, P0, rec), rec)
     (mu0, k0), (mu1, k1) = (_vapour_mixture(y, names, T) for T in (T0, T0 + 75.0))
-    return rec._replace(
+    return replace(
+        rec,
         vapour_viscosity=(mu0, (mu1 - mu0) / 75.0),
         vapour_conductivity=(k0, (k1 - k0) / 75.0),
         diffusivity=1.0 / sum(f / s.diffusivity for f, s in zip(y, pure, strict=True)),

@@ -9,6 +9,7 @@ Sources: Wilson (1964), J. Am. Chem. Soc. 86, 127; Weidlich and Gmehling (1987),
 
 from math import exp, log
 
+from burnsim.closures.bounds import at_least
 from burnsim.substances.fuel import COLDEST, HOTTEST, FuelRecord
 from burnsim.substances.substance import T0
 
@@ -142,7 +143,7 @@ def vapour_composition(x: tuple[float, ...], T: float, rec: FuelRecord) -> tuple
     total = 0.0
     for p in parts:
         total += p
-    return tuple([p / max(total, TINY) for p in parts])
+    return tuple([p / at_least(total, TINY) for p in parts])
 
 
 def bubble_temperature(x: tuple[float, ...], p: float, rec: FuelRecord) -> float:
@@ -162,17 +163,17 @@ def bubble_temperature(x: tuple[float, ...], p: float, rec: FuelRecord) -> float
     >>> round(bubble_temperature((1.0,), 101325.0, fuel_record(blend("methanol"))) - 273.15, 1)
     64.5
     """
-    target = log(max(p, TINY))
+    target = log(at_least(p, TINY))
     u = 1000.0 / 345.0
     low, high = 1000.0 / HOTTEST, 1000.0 / COLDEST
     for _ in range(60):
-        value = log(max(bubble_pressure(x, 1000.0 / u, rec), TINY)) - target
+        value = log(at_least(bubble_pressure(x, 1000.0 / u, rec), TINY)) - target
         if value > 0.0:
             low = u
         else:
             high = u
         step = 1e-5
-        slope = (log(max(bubble_pressure(x, 1000.0 / (u + step), rec), TINY)) - target - value) / step
+        slope = (log(at_least(bubble_pressure(x, 1000.0 / (u + step), rec), TINY)) - target - value) / step
         guess = u - value / slope if slope < -1e-6 else 0.5 * (low + high)
         if not low < guess < high:
             guess = 0.5 * (low + high)

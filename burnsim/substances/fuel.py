@@ -5,8 +5,8 @@ Enthalpies refer to the liquid of each component at 298.15 K. Mixing is taken as
 (for ethanol and water it is below 2 % of the latent heat; from memory, unverified).
 """
 
+from dataclasses import dataclass
 from math import exp, pow, sqrt
-from typing import NamedTuple
 
 from burnsim.substances.substance import P0, T0
 
@@ -14,7 +14,8 @@ COLDEST, HOTTEST = 180.0, 600.0
 """Trial temperatures are held inside these limits by the exponential curves [K]."""
 
 
-class FuelRecord(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class FuelRecord:
     """One blend as numbers, per component where there are several; th = T - 298.15 K, u = 1000/T."""
 
     molar_mass: tuple[float, ...]  # [kg/mol]

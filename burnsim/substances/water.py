@@ -2,6 +2,7 @@
 
 from math import exp, pow, sqrt
 
+from burnsim.closures.bounds import within
 from burnsim.substances.substance import T0
 from burnsim.substances.tables import SUBSTANCES
 
@@ -147,5 +148,5 @@ def surface_tension(T: float) -> float:
     >>> round(1e3 * surface_tension(293.15), 1)  # tables: 72.7
     72.7
     """
-    t = min(max(1.0 - T / 647.096, 0.0), 1.0)
+    t = within(1.0 - T / 647.096, 0.0, 1.0)
     return 0.2358 * pow(t, 1.256) * (1.0 - 0.625 * t)

@@ -1,6 +1,7 @@
 """The balances as functions: pure, finite for any trial state, and conserving whatever the state."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 from math import cosh, isfinite, sinh, tanh
 from pathlib import Path
@@ -261,8 +262,8 @@ def test_pressures_of_both_sides_are_roots_of_their_balances(
     what crosses at the difference of both, less the head.
     """
     _, p, _ = case("plain rim")
-    slotted = p.slots._replace(area=slots)
-    p = p._replace(slots=slotted, vent=p.vent._replace(outlet=p.vent.outlet._replace(leak=leak)))
+    slotted = replace(p.slots, area=slots)
+    p = replace(p, slots=slotted, vent=replace(p.vent, outlet=replace(p.vent.outlet, leak=leak)))
     well = boiling(subcooling, level * p.slots.height * p.well.area, "well", p)
     gallery = boiling(11.0, head * p.gallery.area + 1e-7, "gallery", p)
     walls = wall_flows(gallery, well, 450.0, 330.0, 0.0, 0.0, p)._replace(into_well=heating, into_gallery=0.0)

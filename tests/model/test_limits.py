@@ -56,7 +56,7 @@ SEALED = Setup(
 def quiet(p: Parameters) -> Parameters:
     """Nothing evaporates and nothing can be lit; see `airy` for the state to start from."""
     limits = tuple([1e9] * p.components)
-    return p._replace(fuel=p.fuel._replace(diffusivity=0.0), fire=p.fire._replace(lower_limit=limits))
+    return replace(p, fuel=replace(p.fuel, diffusivity=0.0), fire=replace(p.fire, lower_limit=limits))
 
 
 def airy(state: State) -> State:
@@ -66,10 +66,11 @@ def airy(state: State) -> State:
 
 def insulated(p: Parameters) -> Parameters:
     """No heat is lost to the room and none to the pot."""
-    return p._replace(
-        gallery=p.gallery._replace(loss=0.0),
-        well=p.well._replace(loss=0.0),
-        walls=p.walls._replace(rim_loss=0.0, rim_emission=0.0, contact=0.0),
+    return replace(
+        p,
+        gallery=replace(p.gallery, loss=0.0),
+        well=replace(p.well, loss=0.0),
+        walls=replace(p.walls, rim_loss=0.0, rim_emission=0.0, contact=0.0),
     )
 
 
@@ -84,8 +85,8 @@ def at(course: March, time: float, n: int) -> tuple[State, Tallies]:
 
 def cold_wick(p: Parameters) -> Parameters:
     """A pilot that gives no heat and lasts: it only keeps the march going past the events of liquids."""
-    return p._replace(
-        wick=p.wick._replace(heating_value=0.0, film_rate=1e-12, supply_rate=1e-3, hold_rate=1e-18, conduction=0.0)
+    return replace(
+        p, wick=replace(p.wick, heating_value=0.0, film_rate=1e-12, supply_rate=1e-3, hold_rate=1e-18, conduction=0.0)
     )
 
 
@@ -106,7 +107,7 @@ def warmed(p: Parameters, state: State, gallery: float, well: float, rim: float)
 def test_hot_pot_cools_as_the_exponential() -> None:
     """Under a lid nothing evaporates: (m c + C) dT/dt = -G (T - T_room), here without any change of a parameter."""
     p = derive(DOUBLE)
-    p = p._replace(walls=p.walls._replace(contact=0.0))
+    p = replace(p, walls=replace(p.walls, contact=0.0))
     first = first_state(DOUBLE, p)
     course = march(p, first, (3600.0, NO_FLAME), TIGHT)
     capacity = first.water * p.kettle.water_heat + p.kettle.metal
@@ -122,13 +123,14 @@ def test_hot_pot_cools_as_the_exponential() -> None:
 def test_warm_burner_cools_as_three_exponentials() -> None:
     """Gallery, well and rim parted from each other: each loses its heat to the room by itself."""
     p = quiet(derive(DOUBLE))
-    p = p._replace(
-        fuel=p.fuel._replace(liquid_heat=tuple((a, 0.0) for a, _ in p.fuel.liquid_heat)),
-        slots=p.slots._replace(area=0.0),
-        gallery=p.gallery._replace(loss=0.02),
-        well=p.well._replace(loss=0.01),
-        walls=p.walls._replace(
-            divider=0.0, bridge=0.0, contact=0.0, rim_loss=0.03, rim_emission=0.0, conductance=1e-14
+    p = replace(
+        p,
+        fuel=replace(p.fuel, liquid_heat=tuple((a, 0.0) for a, _ in p.fuel.liquid_heat)),
+        slots=replace(p.slots, area=0.0),
+        gallery=replace(p.gallery, loss=0.02),
+        well=replace(p.well, loss=0.01),
+        walls=replace(
+            p.walls, divider=0.0, bridge=0.0, contact=0.0, rim_loss=0.03, rim_emission=0.0, conductance=1e-14
         ),
     )
     first = warmed(p, first_state(DOUBLE, p), 320.0, 310.0, 420.0)
@@ -150,9 +152,10 @@ def test_warm_burner_cools_as_three_exponentials() -> None:
 def test_hot_rim_cools_as_the_fourth_power() -> None:
     """Nothing but radiation: C dT/dt = -eps sigma A (T^4 - T_room^4), with SciPy."""
     p = derive(DOUBLE)
-    p = p._replace(
-        slots=p.slots._replace(area=0.0),
-        walls=p.walls._replace(divider=0.0, bridge=0.0, contact=0.0, rim_loss=0.0, conductance=1e-14),
+    p = replace(
+        p,
+        slots=replace(p.slots, area=0.0),
+        walls=replace(p.walls, divider=0.0, bridge=0.0, contact=0.0, rim_loss=0.0, conductance=1e-14),
     )
     first = warmed(p, first_state(DOUBLE, p), 293.15, 293.15, 1100.0)
     course = march(p, first, (600.0, NO_FLAME), TIGHT)
@@ -170,10 +173,10 @@ def test_hot_rim_cools_as_the_fourth_power() -> None:
 def radiated_only(setup: Setup) -> tuple[Parameters, State, float]:
     """A wick that burns evenly and heats the pot by radiation alone, and that constant power [W]."""
     p = insulated(quiet(derive(setup)))
-    wick = p.wick._replace(
-        capacity=1e-4, supply_rate=p.wick.film_rate, conduction=0.0, wall_coefficient=0.0, overflow_rate=0.0
+    wick = replace(
+        p.wick, capacity=1e-4, supply_rate=p.wick.film_rate, conduction=0.0, wall_coefficient=0.0, overflow_rate=0.0
     )
-    p = p._replace(flame_to_pot=0.0, wick=wick)
+    p = replace(p, flame_to_pot=0.0, wick=wick)
     first = first_state(setup, p)._replace(wick=10.0)
     rate = 0.5 * p.wick.film_rate  # film and supply in series, both alike
     power = rate * p.wick.heating_value * p.radiant_fraction * p.kettle.view_factor * p.kettle.absorptivity
@@ -183,7 +186,7 @@ def radiated_only(setup: Setup) -> tuple[Parameters, State, float]:
 def test_constant_power_heats_the_water_linearly(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(march_room, "HORIZON", 300.0)
     p, first, power = radiated_only(STAND)
-    p = p._replace(kettle=p.kettle._replace(lid_loss=0.0))
+    p = replace(p, kettle=replace(p.kettle, lid_loss=0.0))
     course = march(p, first, (0.0, COLD_WICK), TIGHT)
     assert power > 1.0
     capacity = first.water * p.kettle.water_heat + p.kettle.metal
@@ -210,7 +213,7 @@ def test_constant_power_boils_water_off_linearly(monkeypatch: pytest.MonkeyPatch
     """At the boil every watt leaves as steam, within 0.2 K of the boiling point: -dm/dt = P/h_fg."""
     monkeypatch.setattr(march_room, "HORIZON", 3000.0)
     p, first, power = radiated_only(STAND)
-    p = p._replace(kettle=p.kettle._replace(lid_loss=0.0))
+    p = replace(p, kettle=replace(p.kettle, lid_loss=0.0))
     capacity = first.water * p.kettle.water_heat + p.kettle.metal
     boiling = p.kettle.boiling_point
     first = first._replace(pot_heat=capacity * (boiling - 0.01 - DATUM))
@@ -280,7 +283,7 @@ def test_closed_burner_without_flame_comes_to_rest() -> None:
 
 def isothermal(setup: Setup) -> tuple[Parameters, State]:
     p = insulated(quiet(derive(setup)))
-    p = p._replace(walls=p.walls._replace(conductance=1e-14, divider=0.0, bridge=0.0))
+    p = replace(p, walls=replace(p.walls, conductance=1e-14, divider=0.0, bridge=0.0))
     first = first_state(setup, p)
     temperature = setup.charge.temperature or setup.site.air_temperature
     return p, warmed(p, first, temperature, temperature, temperature)
@@ -372,13 +375,14 @@ def test_blend_distils_as_rayleigh() -> None:
     The rim is held hot and no flame stands; boiling is made easy so that the liquid stays at its bubble point.
     """
     p = derive(SEALED)
-    p = p._replace(
-        fuel=p.fuel._replace(diffusivity=0.0),
+    p = replace(
+        p,
+        fuel=replace(p.fuel, diffusivity=0.0),
         boil_coefficient=5.0 * p.boil_coefficient,
         boil_power=5.0**COOPER_EXPONENT * p.boil_power,
         boiling_onset=0.5,
-        walls=p.walls._replace(rim_capacity=1e9, rim_loss=0.0, rim_emission=0.0),
-        gallery=p.gallery._replace(loss=0.0),
+        walls=replace(p.walls, rim_capacity=1e9, rim_loss=0.0, rim_emission=0.0),
+        gallery=replace(p.gallery, loss=0.0),
     )
     start = first_state(SEALED, p)
     boiling = bubble_temperature(SEALED.charge.fuel.mole_fractions, p.site.pressure, p.fuel)

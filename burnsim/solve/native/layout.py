@@ -1,6 +1,6 @@
 """The parameters as flat records in memory, their fields named as in the physics text."""
 
-from collections.abc import Sequence
+from dataclasses import is_dataclass
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -20,7 +20,7 @@ _LAYOUTS: dict[int, Layout] = {}
 
 
 def layout(p: Parameters) -> Layout:
-    """Layout of setups with as many components: nested as the named tuples are, tables of numbers as arrays.
+    """Layout of setups with as many components: nested as the records are, tables of numbers as arrays.
 
     Parameters
     ----------
@@ -32,11 +32,15 @@ def layout(p: Parameters) -> Layout:
     return _LAYOUTS[p.components]
 
 
+def _fields(record: object) -> list[object]:
+    return [getattr(record, name) for name in vars(type(record))["__slots__"]]
+
+
 def _dtype(record: object) -> np.dtype[np.void]:
     fields: list[Any] = []
-    for name in vars(type(record))["_fields"]:
+    for name in vars(type(record))["__slots__"]:
         value = getattr(record, name)
-        if hasattr(value, "_fields"):
+        if is_dataclass(value):
             fields.append((name, _dtype(value)))
         elif isinstance(value, tuple):
             fields.append((name, np.float64, np.shape(value)))
@@ -45,13 +49,13 @@ def _dtype(record: object) -> np.dtype[np.void]:
     return np.dtype(fields)
 
 
-def _numbers(record: Sequence[object]) -> list[float]:
+def _numbers(record: object) -> list[float]:
     found: list[float] = []
-    for value in record:
-        if isinstance(value, tuple):
-            found += _numbers(value)
-        elif isinstance(value, int | float):
+    for value in record if isinstance(record, tuple) else _fields(record):
+        if isinstance(value, int | float):
             found.append(value)
+        else:
+            found += _numbers(value)
     return found
 
 
