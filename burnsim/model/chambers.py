@@ -9,7 +9,6 @@ from burnsim.model.state import DATUM
 from burnsim.substances.equilibrium import partial_pressures
 from burnsim.substances.fuel import (
     FuelRecord,
-    gas_heat_capacity,
     liquid_enthalpy,
     liquid_volume,
     temperature_from_enthalpy,
@@ -47,6 +46,7 @@ class Liquid(NamedTuple):
     air_need: float  # stoichiometric air [mol/mol]
     richness: float  # Le Chatelier sum of the vapour undiluted; a mixture burns where its share of this is above 1
     sheet: float  # temperature of its diffusion flame [K]
+    gas_heat: tuple[float, float, float]  # c0, c1, c2 of the vapour's heat capacity as an ideal gas [J/mol/K]
 
 
 def fade(x: float) -> float:
@@ -102,6 +102,16 @@ def mixture(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Paramete
     return Mixture(temperature, bounded, held, total, x, bubble, y, liquid_volume(held, bounded, fuel))
 
 
+def no_liquid(p: Parameters) -> Liquid:
+    """What stands for the liquid of a compartment that a burner lacks: none, as warm as the room."""
+    nothing = tuple([0.0 for _ in range(p.components)])
+    room = p.site.temperature
+    return Liquid(
+        room, 0.0, 0.0, 0.0, 0.0, 0.0, nothing, 0.0, 0.0, -room, 1.0, 1.0, 0.0, nothing, AIR_MASS, 0.0, 0.0, 0.0, 0.0,
+        room, (0.0, 0.0, 0.0),
+    )  # fmt: skip
+
+
 def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameters) -> Liquid:
     """Derive the liquid of a compartment, and the vapour over it, from its moles and enthalpy.
 
@@ -116,6 +126,8 @@ def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameter
     -------
     Liquid
     """
+    if chamber.present <= 0.0:
+        return no_liquid(p)
     fuel = p.fuel
     temperature, bounded, held, total, x, bubble, y, volume = mixture(moles, heat, chamber, p)
     theta = temperature - DATUM
@@ -129,6 +141,9 @@ def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameter
     heating_value = 0.0
     air_need = 0.0
     richness = 0.0
+    c0 = 0.0
+    c1 = 0.0
+    c2 = 0.0
     for i in range(len(moles)):
         share = y[i]
         molar = fuel.molar_mass[i]
@@ -143,6 +158,10 @@ def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameter
         heating_value += share * p.fire.heating_value[i]
         air_need += share * p.fire.air_moles[i]
         richness += share / p.fire.lower_limit[i]
+        gas = fuel.gas_heat_capacity[i]
+        c0 += share * gas[0]
+        c1 += share * gas[1]
+        c2 += share * gas[2]
     level = volume / chamber.area
     wet = fade(volume / chamber.film_volume)
     water = 0.0
@@ -169,6 +188,7 @@ def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameter
         air_need,
         richness,
         flame_temperature(water, p),
+        (c0, c1, c2),
     )
 
 
@@ -220,7 +240,7 @@ def liquid_under_vapour(moles: tuple[float, ...], heat: float, air: float, chamb
     Liquid
     """
     if chamber.present <= 0.0:
-        return liquid(moles, heat, chamber, p)
+        return no_liquid(p)
     whole = mixture(moles, heat, chamber, p)
     vapour = standing_vapour(whole, air, chamber, p)
     return liquid(
@@ -242,19 +262,6 @@ def flame_temperature(water: float, p: Parameters) -> float:
     s = at_most(water, 0.8)
     adiabatic = c0 + s * (c1 + s * (c2 + s * c3))
     return p.site.temperature + (1.0 - p.radiant_fraction) * (adiabatic - p.site.temperature)
-
-
-def vapour_capacity(y: tuple[float, ...], low: float, high: float, fuel: FuelRecord) -> float:
-    """Mean heat capacity of a vapour mixture between two temperatures, as an ideal gas [J/mol/K].
-
-    Dry vapour that a wall heats leaves the saturation line, whose slope is no heat capacity.
-    """
-    return sum([y[i] * gas_heat_capacity(fuel.gas_heat_capacity[i], low, high) for i in range(len(y))])
-
-
-def superheating(y: tuple[float, ...], low: float, high: float, fuel: FuelRecord) -> float:
-    """Heat that a vapour mixture takes up from `low` to `high` [K], as an ideal gas [J/mol]."""
-    return (high - low) * vapour_capacity(y, low, high, fuel)
 
 
 def solution_enthalpy(x: tuple[float, ...], temperature: float, fuel: FuelRecord) -> float:

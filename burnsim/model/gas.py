@@ -10,8 +10,6 @@ from burnsim.model.chambers import (
     Liquid,
     fade,
     gas_held,
-    superheating,
-    vapour_capacity,
 )
 from burnsim.model.parameters import Parameters
 from burnsim.model.pressure import (
@@ -24,7 +22,7 @@ from burnsim.model.pressure import (
 )
 from burnsim.model.spilling import overflow, spill
 from burnsim.model.walls import WallFlows
-from burnsim.substances.fuel import vapour_viscosity
+from burnsim.substances.fuel import gas_heat_capacity, vapour_viscosity
 
 TRACE = 1e-15  # keeps ratios of flows finite at rest [mol/s]
 
@@ -151,7 +149,7 @@ def headspace(gallery: Liquid, air: float, walls: WallFlows, p: Parameters) -> H
     )
 
 
-def dry_wall_temperature(flow: float, gallery: Liquid, transfer: float, rim: float, p: Parameters) -> float:
+def dry_wall_temperature(flow: float, gallery: Liquid, transfer: float, rim: float) -> float:
     """Temperature of the gallery's vapour after its way along the hot dry walls [K].
 
     Its heat capacity rises by a quarter or more on the way. The mean over that way is taken, with its end from a first
@@ -163,13 +161,17 @@ def dry_wall_temperature(flow: float, gallery: Liquid, transfer: float, rim: flo
     gallery : its liquid
     transfer : of the dry walls [W/K]
     rim : rim temperature [K]
-    p : parameters
     """
     entry = gallery.temperature
-    capacity = vapour_capacity(gallery.vapour, entry, rim, p.fuel)
+    capacity = gas_heat_capacity(gallery.gas_heat, entry, rim)
     guess = wall_heated_temperature(flow, capacity, transfer, entry, rim)
-    capacity = vapour_capacity(gallery.vapour, entry, guess, p.fuel)
+    capacity = gas_heat_capacity(gallery.gas_heat, entry, guess)
     return wall_heated_temperature(flow, capacity, transfer, entry, rim)
+
+
+def superheating(body: Liquid, hot: float) -> float:
+    """Heat that the vapour over a liquid takes up from there to a temperature [K], as an ideal gas [J/mol]."""
+    return (hot - body.temperature) * gas_heat_capacity(body.gas_heat, body.temperature, hot)
 
 
 def jet_gas(gallery: Liquid, space: Headspace, crossing: float, rim: float, p: Parameters) -> JetGas:
@@ -184,7 +186,7 @@ def jet_gas(gallery: Liquid, space: Headspace, crossing: float, rim: float, p: P
     p : parameters
     """
     base = space.evaporated + space.warming + crossing
-    hot = dry_wall_temperature(base + space.boiled, gallery, space.transfer, rim, p)
+    hot = dry_wall_temperature(base + space.boiled, gallery, space.transfer, rim)
     if not 200.0 < hot < 1200.0:
         hot = 200.0 if hot <= 200.0 else 1200.0
     mass = gallery.vapour_mass + space.air_fraction * (AIR_MASS - gallery.vapour_mass)
@@ -311,7 +313,6 @@ def gas_flows(
             0.0, beside.gauge, 0.0, beside.vapour, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, AIR_MASS, gallery.temperature,
             0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, rim_over.rate, rim_over.heat,
         )  # fmt: skip
-    fuel = p.fuel
     space = headspace(gallery, air, walls, p)
     rate, beside, jets = crossing_gas(gallery, well, space, rim, walls, pool_vapour, p)
     crossed = at_most(rate, beside.vapour) if rate > 0.0 else 0.0
@@ -324,12 +325,12 @@ def gas_flows(
     jet_air = space.air_fraction * at_least(breath, 0.0)
     jet_flow = leaving + back + jet_air
     vapour_mass = leaving * gallery.vapour_mass + back * well.vapour_mass
-    superheat = leaving * superheating(gallery.vapour, gallery.temperature, jets.temperature, fuel)
+    superheat = leaving * superheating(gallery, jets.temperature)
     if back > 0.0:
-        superheat += back * superheating(well.vapour, well.temperature, jets.temperature, fuel)
+        superheat += back * superheating(well, jets.temperature)
     crossing_heat = 0.0
     if blow > 0.0:
-        crossing_heat = blow * superheating(gallery.vapour, gallery.temperature, well.temperature, fuel)
+        crossing_heat = blow * superheating(gallery, well.temperature)
     over = spill(gallery, jets.vapour, jets.gauge, spilling, p)
     return GasFlows(
         jets.gauge,

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import zip_longest
 from typing import NamedTuple
 
 import numpy as np
@@ -55,19 +56,22 @@ class Instants(NamedTuple):
     time: list[float]
     vector: list[list[float]]
     regimes: list[Regime]
+    sights: list[Sight | None]  # None where the march took none
 
 
 def instants(p: Parameters, first: State, course: March) -> Instants:
-    """Flat states and regimes at the match and at the end of every step."""
+    """Flat states, regimes and sights at the match and at the end of every step."""
     time = [0.0]
     vector = [pack(first) + [0.0] * tallies_size(p.components)]
     regimes = [DARK]
-    for phase in course.phases:
-        for end, step in zip(phase.ends, phase.steps, strict=True):
+    sights: list[Sight | None] = [None]
+    for phase, taken in zip(course.phases, course.sights, strict=True):
+        for end, step, seen in zip_longest(phase.ends, phase.steps, taken):
             time.append(end)
             vector.append(step.after.tolist())
             regimes.append(phase.regime)
-    return Instants(time, vector, regimes)
+            sights.append(seen)
+    return Instants(time, vector, regimes, sights)
 
 
 def account(p: Parameters, at: Instants, course: March) -> Account:
@@ -101,7 +105,7 @@ def account(p: Parameters, at: Instants, course: March) -> Account:
     time.flags.writeable = False
     return Account(
         time,
-        np.array([look(y, lit) for y, lit in zip(at.vector, at.regimes, strict=True)]),
+        np.array([seen or look(y, regime) for y, regime, seen in zip(at.vector, at.regimes, at.sights, strict=True)]),
         tuple(moments),
         tuple(at.vector[-1]),
         course.ended,

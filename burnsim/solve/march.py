@@ -11,6 +11,7 @@ from burnsim.model.events import EVENTS, REGIME_EVENTS, guards, switch
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import Regime, State, flames_standing, pack, state_size, tallies_size, unpack
 from burnsim.solve.rosenbrock import Step, Vector, attempt, jacobian, next_length
+from burnsim.solve.sight import Sight, sight
 
 HORIZON = 4.0 * 3600.0  # a burn longer than this is cut off [s]
 MOST_STEPS = 20000
@@ -54,6 +55,7 @@ class March:
     ended: str  # "burnt out", "never lit", "horizon"
     evaluations: int
     rejected: int
+    sights: tuple[tuple[Sight, ...], ...] = ()  # of each phase, at the ends of its steps but for one cut by an event
 
 
 class _Problem:
@@ -70,6 +72,7 @@ class _Problem:
         self.regime = Regime(0.0, 0.0, 0.0)
         self.evaluations = 0
         self.rejected = 0
+        self.sights: list[list[Sight]] = []  # as in `March.sights`
 
     def flows(self, y: "list[float]") -> Flows:
         self.evaluations += 1
@@ -116,7 +119,7 @@ def scales(first: State, p: Parameters) -> Vector:
             1e-4,
             water,
             p.kettle.water_heat * water + p.kettle.metal,
-            0.1,
+            0.02,
         ]
     )
 
@@ -163,28 +166,40 @@ def idle_states(regime: Regime, p: Parameters) -> frozenset[int]:
     return frozenset(idle)
 
 
-def locate(problem: _Problem, step: Step, k: int, low: float, high: float) -> float:
-    """Time inside a step at which guard k turns positive: a secant kept inside its bracket (Illinois)."""
+def locate(problem: _Problem, step: Step, k: int, low: float, high: float, f_low: float, f_high: float) -> float:
+    """Time inside a step at which guard k turns positive: a secant kept inside its bracket (Anderson and Björck 1973).
 
-    def guard(t: float) -> float:
-        return problem.guards(step.at(t).tolist())[k]
-
-    f_low, f_high = guard(low), guard(high)
-    if f_low >= 0.0:
-        return low
-    if f_high < 0.0:
-        return high
+    Parameters
+    ----------
+    problem, step : the step
+    k : place of the guard
+    low, high : times between which it turns [s]
+    f_low, f_high : the guard there, below 0 and not below 0
+    """
+    moved = 0  # -1: the lower end moved last, 1: the upper end
     while high - low > LOCATED:
         middle = low + (high - low) * f_low / (f_low - f_high)
         middle = min(max(middle, low + 0.25 * LOCATED), high - 0.25 * LOCATED)
-        f = guard(middle)
+        f = problem.guards(step.at(middle).tolist())[k]
         if f < 0.0:
-            low, f_low = middle, f
-            f_high *= 0.5
+            if moved < 0:
+                f_high *= lowered(f, f_low)
+            low, f_low, moved = middle, f, -1
         else:
-            high, f_high = middle, f
-            f_low *= 0.5
+            if moved > 0:
+                f_low *= lowered(f, f_high)
+            high, f_high, moved = middle, f, 1
     return high
+
+
+def lowered(now: float, before: float) -> float:
+    """What the value at an end of a bracket is multiplied by when the other end moves twice, or it would never move.
+
+    >>> lowered(-1.0, -4.0), lowered(-4.0, -4.0)
+    (0.75, 0.5)
+    """
+    share = 1.0 - now / before if before != 0.0 else 0.0
+    return share if share > 0.0 else 0.5
 
 
 def with_flames(regime: Regime, flames: Regime) -> Regime:
@@ -236,7 +251,8 @@ def march(p: Parameters, first: State, lighting: tuple[float, Regime] | None, rt
             ended = "flutter"
         elif horizon == HORIZON and flames_standing(problem.regime) <= 0.0:
             ended = "burnt out"
-    return March(tuple(phases), tuple(events), ended, problem.evaluations, problem.rejected)
+    sights = tuple(map(tuple, problem.sights))
+    return March(tuple(phases), tuple(events), ended, problem.evaluations, problem.rejected, sights)
 
 
 def _phase(
@@ -248,6 +264,7 @@ def _phase(
     the march goes on. Returns the phase, its last point, and the event that ended it.
     """
     steps: list[Step] = []
+    problem.sights.append([])
     idle = idle_states(problem.regime, problem.p)
     flows, y, f = _settle(problem, problem.flows(y.tolist()), y)
     before = guards(flows, problem.regime, problem.p)
@@ -276,6 +293,7 @@ def _phase(
                 return Phase(problem.regime, tuple(steps)), step.at(event.time), event
             events.append(event)
         steps.append(step)
+        problem.sights[-1].append(sight(unpack(step.after.tolist(), problem.p.components), flows, problem.p))
         time += step.length
         y = step.after.copy()
         f = np.array(derivatives(flows, problem.p))
@@ -346,7 +364,7 @@ def _events(
         if before[k] >= 0.0:
             found.append(Event(name, step.start))
         elif middle[k] >= 0.0:
-            found.append(Event(name, locate(problem, step, k, step.start, half)))
+            found.append(Event(name, locate(problem, step, k, step.start, half, before[k], middle[k])))
         elif now[k] >= 0.0:
-            found.append(Event(name, locate(problem, step, k, half, end)))
+            found.append(Event(name, locate(problem, step, k, half, end, middle[k], now[k])))
     return sorted(found, key=lambda event: event.time)

@@ -137,21 +137,17 @@ def attempt(slope: Slope, y: Vector, f: Vector, jac: Vector, h: float, mass: Vec
         inverse = np.linalg.inv(matrix)
     except np.linalg.LinAlgError:
         raise SolverError(f"the step matrix is singular at a step of {h:.3g} s") from None
-    tail = jac[size:]
+    tail = (h * GAMMA) * jac[size:]
+    inertia = np.full(len(y), 1.0 / h)
+    inertia[:size] *= mass
     stages = np.empty((STAGES, len(y)))
-    rest = np.zeros(len(y))
+    right = f
     point = y
-    rate = f
     for k in range(STAGES):
-        earlier = (C[k] / h) @ stages[:k] if k else rest
-        head = inverse @ (rate[:size] + mass * earlier[:size])
-        stages[k, :size] = head
-        stages[k, size:] = (h * GAMMA) * (rate[size:] + earlier[size:] + tail @ head)
-        if k < STAGES - 2:
-            point = y + A[k] @ stages[: k + 1]
-        else:
-            point = point + stages[k]
+        head = stages[k, :size]
+        np.matmul(inverse, right[:size], out=head)
+        stages[k, size:] = (h * GAMMA) * right[size:] + tail @ head
+        point = y + A[k] @ stages[: k + 1] if k < STAGES - 2 else point + stages[k]
         if k < STAGES - 1:
-            rate = np.array(slope(point.tolist()))
-    curve = DENSE @ stages[:-1]
-    return point, stages[-1], curve
+            right = np.array(slope(point.tolist())) + inertia * (C[k + 1] @ stages[: k + 1])
+    return point, stages[-1], DENSE @ stages[:-1]

@@ -11,7 +11,7 @@ from burnsim.model.state import Regime, unpack
 ROOMS: tuple[ModuleType, ...] = (chambers, pressure, spilling, slots, gas, walls, pool, fire, kettle, events, balances)
 
 INSTANTS = 60
-"""About so many instants of a burn are watched."""
+"""No more instants of a burn are watched, as evenly spread over its steps as they go."""
 
 SLIGHT = 0.03  # outside by less than this share of the limit is not worth a note
 BRIEF = 2.0  # nor is less than this in all [s]
@@ -143,7 +143,7 @@ def out_of_range(
     """
     found: Found = {}
     run = watched(found)
-    stride = max(len(times) // INSTANTS, 1)
+    stride = -(-len(times) // INSTANTS)
     before = 0.0
     strays: dict[tuple[str, str], Stray] = {}
     for k in range(0, len(times), stride):

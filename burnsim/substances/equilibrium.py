@@ -76,16 +76,16 @@ def activity_coefficients(x: tuple[float, ...], T: float, rec: FuelRecord) -> tu
         return exp(1.0 - f - b * g) / s, exp(1.0 - g - a * f) / r
     sums = [TINY for _ in range(n)]
     logs = [1.0 for _ in range(n)]
-    for i in range(n):
+    for k in range(n):
+        row, rise = base[k], slope[k]
         for j in range(n):
             if x[j] > 0.0:
-                a = base[i][j] + slope[i][j] * th
-                sums[i] += x[j] * (a if a > LEAST else LEAST)
-    for k in range(n):
+                a = row[j] + rise[j] * th
+                sums[k] += x[j] * (a if a > LEAST else LEAST)
         if x[k] > 0.0:
             share = x[k] / sums[k]
             for i in range(n):
-                a = base[k][i] + slope[k][i] * th
+                a = row[i] + rise[i] * th
                 logs[i] -= share * (a if a > LEAST else LEAST)
     return tuple([exp(logs[i]) / sums[i] for i in range(n)])
 

@@ -118,7 +118,7 @@ def vapour_enthalpy(c: tuple[float, float, float], T: float) -> float:
 
 
 def gas_heat_capacity(c: tuple[float, float, float], low: float, high: float) -> float:
-    """Mean heat capacity of one ideal gas between two temperatures [J/mol/K].
+    """Mean heat capacity of an ideal gas between two temperatures [J/mol/K].
 
     Parameters
     ----------
@@ -129,6 +129,9 @@ def gas_heat_capacity(c: tuple[float, float, float], low: float, high: float) ->
     -----
     Times the difference of the temperatures it is the exact integral of cp: with th of both,
     c0 + c1 (a + b)/2 + c2 (a^2 + a b + b^2)/3.
+
+    A vapour mixture has the means of its parts' coefficients. Dry vapour that a wall heats leaves the saturation line,
+    whose slope is no heat capacity.
 
     Sources: cp by the TRC ideal-gas equations, fitted within 1.1 % over 300 to 700 K.
 

@@ -27,14 +27,12 @@ from burnsim.model.chambers import (
     Liquid,
     liquid,
     liquid_under_vapour,
-    superheating,
-    vapour_capacity,
 )
 from burnsim.model.derive import derive, first_state
 from burnsim.model.description import Setup
 from burnsim.model.events import EVENTS, REGIME_EVENTS, guards, switch
 from burnsim.model.fire import fire_flows, wick_rate
-from burnsim.model.gas import GasFlows, exposed, slot_head
+from burnsim.model.gas import GasFlows, exposed, slot_head, superheating
 from burnsim.model.kettle import kettle_flows, pot_temperature
 from burnsim.model.parameters import Chamber, Outlet, Parameters
 from burnsim.model.pool import pool_flows
@@ -44,7 +42,7 @@ from burnsim.model.state import DATUM, Regime, flames_standing
 from burnsim.model.streams import stream_share
 from burnsim.model.walls import wall_flows
 from burnsim.solve.ignition import lighting
-from burnsim.substances.fuel import diffusivity, liquid_volume, vapour_viscosity, viscosity
+from burnsim.substances.fuel import diffusivity, gas_heat_capacity, liquid_volume, vapour_viscosity, viscosity
 
 HORIZON = 4.0 * 3600.0
 SCALE = np.array([0.01, 0.01, 50.0, 50.0, 10.0, 1e-3, 0.1, 1e3, 1.0, 1e-4, 1.0, 1e-4, 0.1, 0.1])
@@ -178,7 +176,7 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
         transfer = (
             p.jets.superheat_coefficient * p.jets.superheat_perimeter * max(p.gallery.height - gallery.level, 0.0)
         )
-        capacity = vapour_capacity(gallery.vapour, gallery.temperature, hot, p.fuel)
+        capacity = gas_heat_capacity(gallery.gas_heat, gallery.temperature, hot)
         hot = wall_heated_temperature(max(leaving, 0.0), capacity, transfer, gallery.temperature, rim)
 
     # well: the same, with its notches or leak; an open well has the open air above it
@@ -211,8 +209,8 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
     vapour_out, air_out = out * rich, out * (1.0 - rich)
     air_in = max(-leaving, 0.0)
     vent_out = max(venting, 0.0) * well_rich
-    superheat = vapour_out * superheating(gallery.vapour, gallery.temperature, hot, p.fuel)
-    crossed = forth * superheating(gallery.vapour, gallery.temperature, well.temperature, p.fuel)
+    superheat = vapour_out * superheating(gallery, hot)
+    crossed = forth * superheating(gallery, well.temperature)
     # vapour that has crossed the slots mixes with what is there: the flames see what leaves
     gas = GasFlows(
         gauge, well_gauge, made, vent_out, vapour_out, 0.0, 0.0, 0.0, air_out, out + 1e-15, mass, hot, superheat,

@@ -147,13 +147,21 @@ CLOCK = Step(2.0, 4.0, np.array([2.0]), np.array([6.0]), np.zeros((2, 1)))
 @pytest.mark.parametrize("root", [2.0001, 3.3, 5.9])
 @pytest.mark.parametrize("shape", [lambda t: t, lambda t: t**3, lambda t: math.copysign(abs(t) ** 0.5, t)])
 def test_a_guard_is_located_just_past_its_zero(root: float, shape: Callable[[float], float]) -> None:
-    found = locate(Watch(lambda t: shape(t - root)), CLOCK, 0, 2.0, 6.0)  # type: ignore[arg-type]
+    watch = Watch(lambda t: shape(t - root))
+    found = locate(watch, CLOCK, 0, 2.0, 6.0, shape(2.0 - root), shape(6.0 - root))  # type: ignore[arg-type]
     assert root <= found <= root + LOCATED
 
 
-def test_a_guard_that_does_not_change_sign_is_located_at_an_end() -> None:
-    assert locate(Watch(lambda t: t - 1.0), CLOCK, 0, 2.0, 6.0) == 2.0  # type: ignore[arg-type]
-    assert locate(Watch(lambda t: t - 7.0), CLOCK, 0, 2.0, 6.0) == 6.0  # type: ignore[arg-type]
+def test_a_guard_is_located_in_few_evaluations() -> None:
+    asked: list[float] = []
+
+    def guard(t: float) -> float:
+        asked.append(t)
+        return math.expm1(t - 5.5)
+
+    found = locate(Watch(guard), CLOCK, 0, 2.0, 6.0, math.expm1(-3.5), math.expm1(0.5))  # type: ignore[arg-type]
+    assert 5.5 <= found <= 5.5 + LOCATED
+    assert len(asked) <= 10  # bisection takes 22
 
 
 @pytest.mark.usefixtures("soon")

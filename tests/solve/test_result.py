@@ -78,9 +78,9 @@ def test_what_never_lit_stays_as_it_was_poured(dark: Burn) -> None:
 @pytest.mark.parametrize(
     ("rtol", "words"),
     [
-        (True, "rtol = True is not a number: leave it out for 0.0002"),
-        ("1e-3", "rtol = '1e-3' is not a number: leave it out for 0.0002"),
-        (0.1, "rtol = 0.1 is out of range; allowed 1e-09 to 0.01: leave it out for 0.0002"),
+        (True, "rtol = True is not a number: leave it out for 0.001"),
+        ("1e-3", "rtol = '1e-3' is not a number: leave it out for 0.001"),
+        (0.1, "rtol = 0.1 is out of range; allowed 1e-09 to 0.01: leave it out for 0.001"),
         (0.0, "rtol = 0.0 is out of range"),
         (float("nan"), "rtol = nan is out of range"),
     ],

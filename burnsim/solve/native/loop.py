@@ -25,6 +25,7 @@ from burnsim.solve.march import (
     MOST_SWITCHES,
     SETTLED,
     SHORTEST,
+    lowered,
 )
 from burnsim.solve.native.method import (
     Desk,
@@ -129,29 +130,30 @@ def locate(
     kind: int,
     low: float,
     high: float,
+    f_low: float,
+    f_high: float,
     within: float,
     book: Book,
     watch: Watch,
 ) -> float:
-    """Share of a step at which a guard turns positive: a secant kept inside its bracket (Illinois)."""
-    f_low = guard_inside(y, at, low, regime, p, kind, book, watch)
-    f_high = guard_inside(y, at, high, regime, p, kind, book, watch)
-    if f_low >= 0.0:
-        return low
-    if f_high < 0.0:
-        return high
+    """Share of a step at which a guard turns positive; see `burnsim.solve.march.locate`."""
+    moved = 0
     while high - low > within:
         middle = low + (high - low) * f_low / (f_low - f_high)
         middle = min(max(middle, low + 0.25 * within), high - 0.25 * within)
         f = guard_inside(y, at, middle, regime, p, kind, book, watch)
         if f < 0.0:
+            if moved < 0:
+                f_high *= lowered(f, f_low)
             low = middle
             f_low = f
-            f_high *= 0.5
+            moved = -1
         else:
+            if moved > 0:
+                f_low *= lowered(f, f_high)
             high = middle
             f_high = f
-            f_low *= 0.5
+            moved = 1
     return high
 
 
@@ -183,9 +185,13 @@ def find_turns(y: Vector, at: Desk, h: float, regime: Vector, p: Parameters, boo
         if watch.before[k] >= 0.0:
             watch.turns[k] = 0.0
         elif watch.middle[k] >= 0.0:
-            watch.turns[k] = locate(y, at, regime, p, k, 0.0, 0.5, LOCATED / h, book, watch)
+            watch.turns[k] = locate(
+                y, at, regime, p, k, 0.0, 0.5, watch.before[k], watch.middle[k], LOCATED / h, book, watch
+            )
         elif watch.now[k] >= 0.0:
-            watch.turns[k] = locate(y, at, regime, p, k, 0.5, 1.0, LOCATED / h, book, watch)
+            watch.turns[k] = locate(
+                y, at, regime, p, k, 0.5, 1.0, watch.middle[k], watch.now[k], LOCATED / h, book, watch
+            )
 
 
 def write_turns(
