@@ -1,6 +1,7 @@
 """Laws used outside their range: found by running the same balances with watched closures at the sampled instants."""
 
 from collections.abc import Callable
+from itertools import pairwise
 from types import FunctionType, ModuleType
 from typing import Any, NamedTuple
 
@@ -143,16 +144,19 @@ def out_of_range(
     """
     found: Found = {}
     run = watched(found)
-    stride = -(-len(times) // INSTANTS)
-    before = 0.0
+    sampled = range(0, len(times), -(-len(times) // INSTANTS))
+    ends = [times[k] for k in sampled]
+    ends = [
+        ends[0],
+        *(0.5 * (a + b) for a, b in pairwise(ends)),
+        ends[-1],
+    ]  # an instant stands for half-way to the next
     strays: dict[tuple[str, str], Stray] = {}
-    for k in range(0, len(times), stride):
+    for k, (began, over) in zip(sampled, pairwise(ends), strict=True):
         found.clear()
         run(unpack(vectors[k], p.components), regimes[k], p)
-        now = _gathered(found)
-        for key, stray in now.items():
-            strays[key] = _joined(strays.get(key), stray, times[k] - before)
-        before = times[k]
+        for key, stray in _gathered(found).items():
+            strays[key] = _joined(strays.get(key), stray, over - began)
     lasting = [stray for stray in strays.values() if stray.lasted >= BRIEF]
     return tuple(_sentence(stray) for stray in sorted(lasting, key=lambda stray: -stray.lasted))
 

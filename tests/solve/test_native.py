@@ -60,7 +60,7 @@ def test_the_written_text_gives_the_very_same_slopes(components: int) -> None:
 def test_the_record_holds_every_parameter() -> None:
     p = ready(load("weekend_double_wall")).parameters
     record = packed(p)[0]
-    assert layout(p).dtype.names == p._fields
+    assert layout(p).dtype.names == tuple(field.name for field in dataclasses.fields(p))
     assert record["components"] == 1
     assert record["fuel"]["water_index"] == -1
     assert record["walls"]["rim_capacity"] == p.walls.rim_capacity

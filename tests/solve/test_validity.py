@@ -16,7 +16,7 @@ SETUP = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wa
 
 
 def notes() -> tuple[str, ...]:
-    """Of a burn of 15 ml; its jets' gas is between 320 and 460 K."""
+    """Of a burn of 15 ml; its jets' gas is between 293 and 590 K."""
     start = ready(vary(SETUP, {"charge.volume": "15 ml"}))
     p, first, spark = start
     assert spark.time is not None
