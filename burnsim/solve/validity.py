@@ -145,12 +145,8 @@ def out_of_range(
     found: Found = {}
     run = watched(found)
     sampled = range(0, len(times), -(-len(times) // INSTANTS))
-    ends = [times[k] for k in sampled]
-    ends = [
-        ends[0],
-        *(0.5 * (a + b) for a, b in pairwise(ends)),
-        ends[-1],
-    ]  # an instant stands for half-way to the next
+    at = [times[k] for k in sampled]
+    ends = [at[0], *(0.5 * (a + b) for a, b in pairwise(at)), at[-1]]  # each instant stands for half-way to the next
     strays: dict[tuple[str, str], Stray] = {}
     for k, (began, over) in zip(sampled, pairwise(ends), strict=True):
         found.clear()
