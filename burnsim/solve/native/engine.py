@@ -33,6 +33,10 @@ from burnsim.solve.outcome import Start
 from burnsim.solve.sight import Sight
 
 ENTRY = "solve_native_loop_run"
+INLINED = ("substances_", "closures_", "model_")
+"""Physics goes inline: else its records of twenty numbers pass through memory, which takes half as long again."""
+CALLED = ("model_balances_balances", "model_balances_near")
+"""But these are called: they stand in several places, and hold all the rest."""
 MOST_MOMENTS = MOST_SWITCHES + len(EVENTS) + 4
 SOURCES = ("substances", "closures", "model", "solve/native", "solve/march.py", "solve/rosenbrock.py", "solve/sight.py")
 """All that the text is written from, and what writes it."""
@@ -41,9 +45,15 @@ import numba
 
 
 def compiled(function):
-    entry = function.__name__ == {entry!r}  # the only one that Python calls: the others need no way in from there
+    name = function.__name__
+    entry = name == {entry!r}  # the only one that Python calls: the others need no way in from there
     return numba.njit(
-        error_model="numpy", nogil=True, cache={cached} and entry, no_cpython_wrapper=not entry, no_cfunc_wrapper=True
+        error_model="numpy",
+        nogil=True,
+        cache={cached} and entry,
+        no_cpython_wrapper=not entry,
+        no_cfunc_wrapper=True,
+        forceinline=name.startswith({inlined!r}) and name not in {called!r},
     )(function)
 
 
@@ -92,15 +102,19 @@ def compiled_run(components: int) -> Any:
         )
     if kept.path is None:
         module = ModuleType("burnsim_march")
-        text = HEAD.format(entry=ENTRY, cached=False) + module_text([loop.run], components)
+        text = _head(cached=False) + module_text([loop.run], components)
         exec(compile(text, "march", "exec"), vars(module))
         return vars(module)[ENTRY]
     if not kept.path.exists():
-        text = HEAD.format(entry=ENTRY, cached=True) + module_text([loop.run], components)
+        text = _head(cached=True) + module_text([loop.run], components)
         draft = kept.path.with_suffix(f".{os.getpid()}.{time_ns()}.tmp")
         draft.write_text(text, encoding="utf-8")
         draft.replace(kept.path)
     return vars(_load(kept.path))[ENTRY]
+
+
+def _head(*, cached: bool) -> str:
+    return HEAD.format(entry=ENTRY, cached=cached, inlined=INLINED, called=CALLED)
 
 
 def _folder() -> Path | None:
