@@ -1,5 +1,6 @@
 """The match: what it lights, and when."""
 
+from functools import lru_cache
 from typing import NamedTuple
 
 from burnsim.closures.flammability import flash_temperature
@@ -7,6 +8,7 @@ from burnsim.model.description import Setup
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import Regime
 from burnsim.substances.equilibrium import partial_pressures
+from burnsim.substances.fuel import FuelRecord
 
 MATCH_LIFE = 15.0  # [s], common practice, no source
 MATCH_POWER = 5.0  # into a patch of the wick, of some 50 W that a match gives [W], common practice, no source
@@ -25,12 +27,12 @@ class Lighting(NamedTuple):
 
 def flash_point(setup: Setup, p: Parameters) -> float | None:
     """Temperature at which the vapour over the charge can just burn [K]; None if not between 220 and 400 K."""
-    x = setup.charge.fuel.mole_fractions
+    return _flash_point(setup.charge.fuel.mole_fractions, p.fuel, p.fire.lower_limit, p.site.pressure)
 
-    def partial(temperature: float) -> tuple[float, ...]:
-        return partial_pressures(x, temperature, p.fuel)
 
-    return flash_temperature(partial, p.fire.lower_limit, p.site.pressure)
+@lru_cache(maxsize=64)
+def _flash_point(x: tuple[float, ...], fuel: FuelRecord, limits: tuple[float, ...], pressure: float) -> float | None:
+    return flash_temperature(lambda temperature: partial_pressures(x, temperature, fuel), limits, pressure)
 
 
 def lighting(setup: Setup, p: Parameters) -> Lighting:

@@ -8,6 +8,8 @@ from numpy.typing import NDArray
 
 from burnsim.model.parameters import Parameters
 
+NUMBER = (int, float)
+
 
 class Layout(NamedTuple):
     """How a record lies in memory: numbers of eight bytes, one after the other."""
@@ -52,7 +54,7 @@ def _dtype(record: object) -> np.dtype[np.void]:
 def _numbers(record: object) -> list[float]:
     found: list[float] = []
     for value in record if isinstance(record, tuple) else _fields(record):
-        if isinstance(value, int | float):
+        if isinstance(value, NUMBER):
             found.append(value)
         else:
             found += _numbers(value)
