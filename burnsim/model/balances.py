@@ -9,7 +9,7 @@ from burnsim.model.fire import FireFlows, fire_flows, wick_rate
 from burnsim.model.gas import GasFlows, gas_flows
 from burnsim.model.kettle import KettleFlows, kettle_flows, pot_temperature
 from burnsim.model.parameters import Parameters
-from burnsim.model.pool import PoolFlows, pool_flows
+from burnsim.model.pool import PoolFlows, pool_flows, pool_near
 from burnsim.model.slots import SlotFlows, settled_slot_speed, slot_flows
 from burnsim.model.state import DATUM, Regime, State
 from burnsim.model.streams import stream_share
@@ -60,7 +60,8 @@ def balances(state: State, regime: Regime, p: Parameters) -> Flows:
     pot = pot_temperature(state.water, state.pot_heat, p)
     wick = wick_flame(state, regime, p)
     walls = wall_flows(gallery, well, rim, pot, wick.vigour, wick.bathed, p)
-    return follow(state, regime, gallery, well, rim, pot, wick, walls, p)
+    pool = pool_flows(well, walls.into_well, rim, regime.well, p)
+    return follow(state, regime, gallery, well, rim, pot, wick, walls, pool, p)
 
 
 def rim_temperature(state: State, p: Parameters) -> float:
@@ -92,10 +93,10 @@ def follow(
     pot: float,
     wick: WickFlame,
     walls: WallFlows,
+    pool: PoolFlows,
     p: Parameters,
 ) -> Flows:
-    """The flows that follow from liquids, temperatures and the heat in the walls; arguments as in `Flows`."""
-    pool = pool_flows(well, walls.into_well, rim, regime.well, p)
+    """The flows that follow from liquids, temperatures, heat in the walls and pool; arguments as in `Flows`."""
     gas = gas_flows(gallery, well, state.air, rim, walls, pool.vapour, regime.spilling, p)
     gauge = gas.gallery_pressure - gas.well_pressure
     through = slot_flows(gallery, well, gauge, state.slot_speed, p)
@@ -118,6 +119,9 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
     walls = flows.walls
     fire = flows.fire
     kettle = flows.kettle
+    slots = flows.slots
+    gallery_vapour, gallery_liquid = flows.gallery.vapour, flows.gallery.fractions
+    well_vapour, well_liquid = flows.well.vapour, flows.well.fractions
     lit = flows.regime.jets
     vented = gas.well_vapour - gas.blow_back - gas.blow_kept
     leaving = gas.through_jets + gas.blow
@@ -127,11 +131,11 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
     unburnt = []
     spilled = []
     for i in range(n):
-        from_gallery = flows.gallery.vapour[i]
-        from_well = flows.well.vapour[i]
-        passed = flows.slots.out * flows.gallery.fractions[i] - flows.slots.back * flows.well.fractions[i]
-        lost = gas.spill_rate * flows.gallery.fractions[i]
-        over = gas.rim_rate * flows.well.fractions[i]
+        from_gallery = gallery_vapour[i]
+        from_well = well_vapour[i]
+        passed = slots.out * gallery_liquid[i] - slots.back * well_liquid[i]
+        lost = gas.spill_rate * gallery_liquid[i]
+        over = gas.rim_rate * well_liquid[i]
         jets = gas.through_jets * from_gallery + gas.blow_back * from_well
         vent = vented * from_well + gas.blow * from_gallery
         gallery.append(gas.blow_kept * from_well - leaving * from_gallery - passed - lost)
@@ -262,7 +266,12 @@ def near(flows: Flows, state: State, part: int, p: Parameters) -> Flows:
         well_inner = inner_wall(well, rim, p.well, p)
     pot = flows.pot_temperature
     walls = walls_with(outer, gallery_inner, well_inner, gallery, well, rim, pot, p)
-    return follow(state, flows.regime, gallery, well, rim, pot, wick, walls, p)
+    lit = flows.regime.well
+    if part in (IN_GALLERY, IN_WICK):
+        pool = pool_near(flows.pool, well, walls.into_well, rim, lit, p)
+    else:
+        pool = pool_flows(well, walls.into_well, rim, lit, p)
+    return follow(state, flows.regime, gallery, well, rim, pot, wick, walls, pool, p)
 
 
 def with_slot_speed(flows: Flows, speed: float, p: Parameters) -> Flows:

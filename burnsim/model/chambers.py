@@ -129,6 +129,7 @@ def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameter
     if chamber.present <= 0.0:
         return no_liquid(p)
     fuel = p.fuel
+    fire = p.fire
     temperature, bounded, held, total, x, bubble, y, volume = mixture(moles, heat, chamber, p)
     theta = temperature - DATUM
     bound = bounded - DATUM
@@ -155,9 +156,9 @@ def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameter
         latent += share * (h0 + bound * (va - a + 0.5 * (vb - b) * bound))
         vapour_mass += share * molar
         vapour_heat += share * (h0 + theta * (va + 0.5 * vb * theta))
-        heating_value += share * p.fire.heating_value[i]
-        air_need += share * p.fire.air_moles[i]
-        richness += share / p.fire.lower_limit[i]
+        heating_value += share * fire.heating_value[i]
+        air_need += share * fire.air_moles[i]
+        richness += share / fire.lower_limit[i]
         gas = fuel.gas_heat_capacity[i]
         c0 += share * gas[0]
         c1 += share * gas[1]

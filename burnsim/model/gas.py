@@ -3,7 +3,7 @@
 from math import sqrt
 from typing import NamedTuple
 
-from burnsim.closures.bounds import at_least, at_most
+from burnsim.closures.bounds import at_least, at_most, within
 from burnsim.model.chambers import (
     AIR_MASS,
     GRAVITY,
@@ -53,13 +53,6 @@ class GasFlows(NamedTuple):
     rim_heat: float  # [W], sensible
 
 
-class WellGas(NamedTuple):
-    """Gas of a covered or open well."""
-
-    gauge: float  # [Pa]
-    vapour: float  # made [mol/s]
-
-
 class Headspace(NamedTuple):
     """What the gallery's gas is made of, whatever its pressure."""
 
@@ -67,32 +60,19 @@ class Headspace(NamedTuple):
     evaporated: float  # into its air [mol/s]
     boiled: float  # at ambient pressure [mol/s]
     warming: float  # gas that swells out as it warms [mol/s]
+    mass: float  # mean molar mass of the gas [kg/mol]
     transfer: float  # of the dry walls to what leaves by the jets [W/K]
 
 
-class GalleryGas(NamedTuple):
-    """Gas of the gallery and of its jets."""
+class Gases(NamedTuple):
+    """Pressures of both compartments, and the vapour that is made in them and that crosses between them."""
 
-    gauge: float  # [Pa]
-    vapour: float  # made [mol/s]
-    temperature: float  # at the jets [K]
-
-
-class JetGas(NamedTuple):
-    """The gas at the jets, but for what boils."""
-
-    base: float  # what leaves by them besides [mol/s]
-    mass: float  # mean molar mass [kg/mol]
-    temperature: float  # [K]
-    viscosity: float  # [Pa s]
-
-
-class Crossing(NamedTuple):
-    """Both gases once what crosses the slots is known."""
-
-    rate: float  # of vapour, from well to gallery [mol/s]
-    well: WellGas
-    gallery: GalleryGas
+    crossing: float  # from well to gallery [mol/s]
+    well_gauge: float  # [Pa]
+    well_vapour: float  # made in the well [mol/s]
+    gallery_gauge: float  # [Pa]
+    gallery_vapour: float  # made in the gallery [mol/s]
+    jet_temperature: float  # [K]
 
 
 def exposed(body: Liquid, p: Parameters) -> float:
@@ -106,22 +86,20 @@ def slot_head(level: float, density: float, p: Parameters) -> float:
     return GRAVITY * density * over if over > 0.0 else 0.0
 
 
-def well_gas(well: Liquid, heating: float, pool_vapour: float, crossing: float, p: Parameters) -> WellGas:
-    """Vapour made in the well, and the pressure that drives it out through notches and gaps.
+def well_gauge(well: Liquid, heating: float, crossing: float, p: Parameters) -> float:
+    """Pressure that drives a covered well's vapour out through notches and gaps [Pa]; an open well has none.
 
     Parameters
     ----------
     well : its liquid
     heating : from the walls [W]
-    pool_vapour : what leaves an open well's surface [mol/s]
     crossing : vapour that leaves through the feed slots instead [mol/s]
     p : parameters
     """
     if p.well.present <= 0.0 or p.vent.open > 0.0:
-        return WellGas(0.0, pool_vapour)
+        return 0.0
     thickness = vapour_viscosity(well.temperature, p.fuel)
-    gauge = chamber_gauge(well, heating, -crossing, well.vapour_mass, well.temperature, thickness, p.vent.outlet, p)
-    return WellGas(gauge, boil_rate(well, heating, gauge, p))
+    return chamber_gauge(well, heating, -crossing, well.vapour_mass, well.temperature, thickness, p.vent.outlet, p)
 
 
 def headspace(gallery: Liquid, air: float, walls: WallFlows, p: Parameters) -> Headspace:
@@ -145,6 +123,7 @@ def headspace(gallery: Liquid, air: float, walls: WallFlows, p: Parameters) -> H
         evaporated,
         boiled,
         held / gallery.temperature * net / gallery.capacity,
+        gallery.vapour_mass + air_fraction * (AIR_MASS - gallery.vapour_mass),
         p.jets.superheat_coefficient * p.jets.superheat_perimeter * dry,
     )
 
@@ -174,41 +153,12 @@ def superheating(body: Liquid, hot: float) -> float:
     return (hot - body.temperature) * gas_heat_capacity(body.gas_heat, body.temperature, hot)
 
 
-def jet_gas(gallery: Liquid, space: Headspace, crossing: float, rim: float, p: Parameters) -> JetGas:
-    """The gas at the jets, but for what boils.
-
-    Parameters
-    ----------
-    gallery : its liquid
-    space : what its gas is made of
-    crossing : vapour that comes in through the feed slots [mol/s]
-    rim : rim temperature [K]
-    p : parameters
-    """
-    base = space.evaporated + space.warming + crossing
-    hot = dry_wall_temperature(base + space.boiled, gallery, space.transfer, rim)
-    if not 200.0 < hot < 1200.0:
-        hot = 200.0 if hot <= 200.0 else 1200.0
-    mass = gallery.vapour_mass + space.air_fraction * (AIR_MASS - gallery.vapour_mass)
-    return JetGas(base, mass, hot, vapour_viscosity(hot, p.fuel))
+def jet_temperature(flow: float, gallery: Liquid, space: Headspace, rim: float) -> float:
+    """Temperature of the gas at the jets for a flow of it [mol/s], within what trial states may ask for [K]."""
+    return within(dry_wall_temperature(flow, gallery, space.transfer, rim), 200.0, 1200.0)
 
 
-def gallery_gas(
-    gallery: Liquid, space: Headspace, heating: float, crossing: float, rim: float, p: Parameters
-) -> GalleryGas:
-    """Vapour made in the gallery, and the pressure that drives as much of its headspace's gas out through the jets.
-
-    Parameters
-    ----------
-    gallery, space, crossing, rim, p : as in `jet_gas`
-    heating : from the walls [W]
-    """
-    gas = jet_gas(gallery, space, crossing, rim, p)
-    gauge = chamber_gauge(gallery, heating, gas.base, gas.mass, gas.temperature, gas.viscosity, p.jets.outlet, p)
-    return GalleryGas(gauge, space.evaporated + boil_rate(gallery, heating, gauge, p), gas.temperature)
-
-
-def crossing_gas(
+def joined_gases(
     gallery: Liquid,
     well: Liquid,
     space: Headspace,
@@ -216,7 +166,7 @@ def crossing_gas(
     walls: WallFlows,
     pool_vapour: float,
     p: Parameters,
-) -> Crossing:
+) -> Gases:
     """Vapour that crosses the feed slots, and the pressures of both compartments.
 
     Vapour crosses where the slots stand bare of one compartment's liquid and its pressure lifts the other's out of the
@@ -234,50 +184,51 @@ def crossing_gas(
     pool_vapour : what leaves an open well's surface [mol/s]
     p : parameters
     """
-    beside = well_gas(well, walls.into_well, pool_vapour, 0.0, p)
-    jets = gallery_gas(gallery, space, walls.into_gallery, 0.0, rim, p)
-    if p.slots.area <= 0.0:
-        return Crossing(0.0, beside, jets)
-    lead = beside.gauge - jets.gauge
+    heating = walls.into_gallery
+    base = space.evaporated + space.warming  # leaves by the jets besides what boils and crosses
+    crossing = 0.0
+    beside = well_gauge(well, walls.into_well, 0.0, p)
+    hot = jet_temperature(base + space.boiled, gallery, space, rim)
+    gauge = chamber_gauge(gallery, heating, base, space.mass, hot, vapour_viscosity(hot, p.fuel), p.jets.outlet, p)
     way, source = 1.0, well
     head = slot_head(gallery.level - p.slots.lift, gallery.density, p)
-    if lead < 0.0:
+    if beside < gauge:
         way, source = -1.0, gallery
         head = slot_head(well.level, well.density, p)
-    high = way * lead - head
-    bare = exposed(source, p)
-    if high <= 0.0 or bare <= 0.0:
-        return Crossing(0.0, beside, jets)
-    thickness = vapour_viscosity(source.temperature, p.fuel)
-    low, high = 0.0, high * high
-    before, gap_before = 0.0, sqrt(high)
-    square = high
-    crossing = 0.0
-    for count in range(60):
-        drive = sqrt(square)
-        crossing = way * blow_rate(drive, bare, source.vapour_mass, source.temperature, thickness, p)
-        beside = well_gas(well, walls.into_well, pool_vapour, crossing, p)
-        gauge = beside.gauge - way * (head + drive)
-        gas = jet_gas(gallery, space, crossing, rim, p)
-        boiled = boil_rate(gallery, walls.into_gallery, gauge, p)
-        jets = GalleryGas(gauge, space.evaporated + boiled, gas.temperature)
-        needed = outlet_pressure(
-            boiled + gas.base, gas.mass, gas.temperature, gas.viscosity, p.jets.outlet, p.site.pressure
-        )
-        gap = way * (gauge - needed)
-        if abs(gap) <= 1e-11 * drive or high - low <= 1e-12 * high:
-            break
-        if gap > 0.0:
-            low = square
-        else:
-            high = square
-        slope = (gap - gap_before) / (square - before)
-        before, gap_before = square, gap
-        if slope < 0.0:
-            square -= gap / slope
-        if slope >= 0.0 or count > 25 or not low < square < high:
-            square = 0.5 * (low + high)
-    return Crossing(crossing, beside, jets)
+    high = way * (beside - gauge) - head
+    bare = exposed(source, p) if p.slots.area > 0.0 else 0.0
+    if high > 0.0 and bare > 0.0:
+        thickness = vapour_viscosity(source.temperature, p.fuel)
+        low, high = 0.0, high * high
+        before, gap_before = 0.0, sqrt(high)
+        square = high
+        for count in range(60):
+            drive = sqrt(square)
+            crossing = way * blow_rate(drive, bare, source.vapour_mass, source.temperature, thickness, p)
+            beside = well_gauge(well, walls.into_well, crossing, p)
+            gauge = beside - way * (head + drive)
+            boiled = boil_rate(gallery, heating, gauge, p)
+            hot = jet_temperature(base + crossing + space.boiled, gallery, space, rim)
+            needed = outlet_pressure(
+                base + crossing + boiled, space.mass, hot, vapour_viscosity(hot, p.fuel), p.jets.outlet, p.site.pressure
+            )
+            gap = way * (gauge - needed)
+            if abs(gap) <= 1e-11 * drive or high - low <= 1e-12 * high:
+                break
+            if gap > 0.0:
+                low = square
+            else:
+                high = square
+            slope = (gap - gap_before) / (square - before)
+            before, gap_before = square, gap
+            if slope < 0.0:
+                square -= gap / slope
+            if slope >= 0.0 or count > 25 or not low < square < high:
+                square = 0.5 * (low + high)
+    made = pool_vapour
+    if p.well.present > 0.0 and p.vent.open <= 0.0:
+        made = boil_rate(well, walls.into_well, beside, p)
+    return Gases(crossing, beside, made, gauge, space.evaporated + boil_rate(gallery, heating, gauge, p), hot)
 
 
 def gas_flows(
@@ -308,35 +259,37 @@ def gas_flows(
     """
     rim_over = overflow(well, spilling, p)
     if p.gallery.present <= 0.0:
-        beside = well_gas(well, walls.into_well, pool_vapour, 0.0, p)
+        gauge = well_gauge(well, walls.into_well, 0.0, p)
+        made = pool_vapour if p.vent.open > 0.0 else boil_rate(well, walls.into_well, gauge, p)
         return GasFlows(
-            0.0, beside.gauge, 0.0, beside.vapour, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, AIR_MASS, gallery.temperature,
+            0.0, gauge, 0.0, made, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, AIR_MASS, gallery.temperature,
             0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, rim_over.rate, rim_over.heat,
         )  # fmt: skip
     space = headspace(gallery, air, walls, p)
-    rate, beside, jets = crossing_gas(gallery, well, space, rim, walls, pool_vapour, p)
-    crossed = at_most(rate, beside.vapour) if rate > 0.0 else 0.0
-    blow = at_most(-rate, jets.vapour) if rate < 0.0 else 0.0
+    gases = joined_gases(gallery, well, space, rim, walls, pool_vapour, p)
+    rate = gases.crossing
+    crossed = at_most(rate, gases.well_vapour) if rate > 0.0 else 0.0
+    blow = at_most(-rate, gases.gallery_vapour) if rate < 0.0 else 0.0
     rich = 1.0 - space.air_fraction
-    own = jets.vapour - blow + space.warming
+    own = gases.gallery_vapour - blow + space.warming
     breath = own + crossed
     back = rich * crossed if own > 0.0 else rich * at_least(breath, 0.0)
     leaving = rich * at_least(own, 0.0)
     jet_air = space.air_fraction * at_least(breath, 0.0)
     jet_flow = leaving + back + jet_air
     vapour_mass = leaving * gallery.vapour_mass + back * well.vapour_mass
-    superheat = leaving * superheating(gallery, jets.temperature)
+    superheat = leaving * superheating(gallery, gases.jet_temperature)
     if back > 0.0:
-        superheat += back * superheating(well, jets.temperature)
+        superheat += back * superheating(well, gases.jet_temperature)
     crossing_heat = 0.0
     if blow > 0.0:
         crossing_heat = blow * superheating(gallery, well.temperature)
-    over = spill(gallery, jets.vapour, jets.gauge, spilling, p)
+    over = spill(gallery, gases.gallery_vapour, gases.gallery_gauge, spilling, p)
     return GasFlows(
-        jets.gauge,
-        beside.gauge,
-        jets.vapour,
-        beside.vapour,
+        gases.gallery_gauge,
+        gases.well_gauge,
+        gases.gallery_vapour,
+        gases.well_vapour,
         leaving,
         blow,
         back,
@@ -344,7 +297,7 @@ def gas_flows(
         jet_air,
         jet_flow,
         (vapour_mass + (jet_air + TRACE) * AIR_MASS) / (jet_flow + TRACE),
-        jets.temperature,
+        gases.jet_temperature,
         superheat,
         crossing_heat,
         at_least(-breath, 0.0) - jet_air,

@@ -23,6 +23,7 @@ class PoolFlows(NamedTuple):
     heat: float  # from the flame to the surface, radiation included [W]
     edge: float  # from the flame's edge to the rim [W]
     limit: float  # Le Chatelier sum just above the surface; 1 at the flash point
+    boiling: float  # of that vapour, what bubbles through the surface [mol/s]
 
 
 class PoolSurface(NamedTuple):
@@ -145,10 +146,19 @@ def pool_flows(well: Liquid, heating: float, rim: float, lit: float, p: Paramete
     p : parameters
     """
     if p.well.present <= 0.0 or p.vent.open <= 0.0:
-        return PoolFlows(0.0, 0.0, 0.0, 0.0, 0.0)
+        return PoolFlows(0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
     boiling = boil_rate(well, heating, 0.0, p)
     if lit <= 0.0:
         limit = at_most(well.bubble_pressure / p.site.pressure, RICHEST) * well.wet * well.richness
-        return PoolFlows(evaporation_rate(well, p.well, 1.0, p) + boiling, 0.0, 0.0, 0.0, limit)
+        return PoolFlows(evaporation_rate(well, p.well, 1.0, p) + boiling, 0.0, 0.0, 0.0, limit, boiling)
     found = burning_surface(well, boiling, rim, p)
-    return PoolFlows(found.rate, found.radiation, found.heat, found.edge, found.vapour * well.wet * well.richness)
+    return PoolFlows(
+        found.rate, found.radiation, found.heat, found.edge, found.vapour * well.wet * well.richness, boiling
+    )
+
+
+def pool_near(known: PoolFlows, well: Liquid, heating: float, rim: float, lit: float, p: Parameters) -> PoolFlows:
+    """What `pool_flows` gives where well and rim are those of a known instant: the same, if as much boils."""
+    if p.well.present <= 0.0 or p.vent.open <= 0.0 or boil_rate(well, heating, 0.0, p) == known.boiling:
+        return known
+    return pool_flows(well, heating, rim, lit, p)

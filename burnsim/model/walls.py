@@ -209,9 +209,8 @@ def inner_wall(body: Liquid, rim: float, chamber: Chamber, p: Parameters) -> flo
     if p.gallery.present * p.well.present <= 0.0:
         return 0.0
     half = 0.5 * p.walls.conductance
-    length = at_least(p.walls.top - body.level, SHORTEST_STRIP)
-    side = strip(rim, rim, 0.0, half, p.walls.inner_perimeter, length)
-    return foot_heat(side, body, chamber, half, p.walls.inner_perimeter, p)
+    plain = half * p.walls.inner_perimeter / at_least(p.walls.top - body.level, SHORTEST_STRIP)
+    return foot_heat(Strip(plain, rim, plain), body, chamber, half, p.walls.inner_perimeter, p)
 
 
 def wall_flows(
