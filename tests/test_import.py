@@ -27,7 +27,17 @@ HEAVY = (
     "numba",
     "xarray",
 )
-FLOORS = {"errors": 0, "units": 0, "measures": 0, "substances": 1, "closures": 2, "model": 3, "solve": 4, "studies": 5}
+FLOORS = {
+    "errors": 0,
+    "bounds": 0,
+    "units": 0,
+    "measures": 0,
+    "substances": 1,
+    "closures": 2,
+    "model": 3,
+    "solve": 4,
+    "studies": 5,
+}
 FACES = 6
 
 

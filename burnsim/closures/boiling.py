@@ -2,8 +2,8 @@
 
 from math import log, log10
 
+from burnsim.bounds import at_least, at_most, within
 from burnsim.closures._validity import closure
-from burnsim.closures.bounds import at_least, at_most, within
 from burnsim.substances.substance import GAS_CONSTANT
 
 COOPER_EXPONENT = 1.0 / 0.33

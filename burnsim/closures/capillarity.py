@@ -2,8 +2,8 @@
 
 from math import sqrt
 
+from burnsim.bounds import at_least, within
 from burnsim.closures._validity import closure
-from burnsim.closures.bounds import at_least, within
 
 GRAVITY = 9.80665
 """Standard acceleration of gravity [m/s2]."""

@@ -12,8 +12,8 @@ from math import isfinite
 from pathlib import Path
 from typing import Any
 
+from burnsim.bounds import at_least, at_most
 from burnsim.closures._record_store import content_key, fetch, keep
-from burnsim.closures.bounds import at_least, at_most
 from burnsim.closures.flammability import LOWER_LIMIT, RADIANT_FRACTION, UPPER_LIMIT
 from burnsim.closures.stoichiometry import (
     AIR_MOLAR_MASS,

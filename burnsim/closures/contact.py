@@ -2,8 +2,8 @@
 
 from math import sqrt
 
+from burnsim.bounds import at_least
 from burnsim.closures._validity import closure
-from burnsim.closures.bounds import at_least
 
 AIR_JUMP_DISTANCE = 0.37e-6
 """Temperature-jump distance of air between two technical metal surfaces at 300 K and one atmosphere [m]."""

@@ -2,8 +2,8 @@
 
 from math import e, hypot, log1p, pi, sqrt
 
+from burnsim.bounds import at_least, within
 from burnsim.closures._validity import closure
-from burnsim.closures.bounds import at_least, within
 from burnsim.closures.capillarity import GRAVITY
 
 FLAME_TEMPERATURE = 1500.0

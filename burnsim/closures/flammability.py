@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from math import isfinite
 
-from burnsim.closures.bounds import at_least
+from burnsim.bounds import at_least
 from burnsim.errors import InputError
 
 NEVER = 1e9

@@ -7,8 +7,8 @@ short tube.
 
 from math import expm1, log1p, log10, pi, sqrt
 
+from burnsim.bounds import at_least, within
 from burnsim.closures._validity import closure
-from burnsim.closures.bounds import at_least, within
 from burnsim.substances.substance import GAS_CONSTANT
 
 THIN_PLATE_DISCHARGE = 0.61

@@ -2,8 +2,8 @@
 
 from math import sqrt
 
+from burnsim.bounds import at_least, within
 from burnsim.closures._validity import closure
-from burnsim.closures.bounds import at_least, within
 from burnsim.closures.capillarity import GRAVITY
 from burnsim.substances.air import density as air_density
 from burnsim.substances.air import viscosity as air_viscosity

@@ -2,8 +2,8 @@
 
 from math import sqrt
 
+from burnsim.bounds import at_least, within
 from burnsim.closures._validity import closure
-from burnsim.closures.bounds import at_least, within
 
 STEFAN_BOLTZMANN = 5.670374419e-8
 """Stefan-Boltzmann constant [W/m2/K4], CODATA 2018."""

@@ -2,8 +2,8 @@
 
 from math import log1p, sqrt
 
+from burnsim.bounds import at_least, within
 from burnsim.closures._validity import closure
-from burnsim.closures.bounds import at_least, within
 from burnsim.closures.capillarity import GRAVITY
 
 DISTRIBUTION = 1.2

@@ -2,8 +2,8 @@
 
 from math import acos, pi, sqrt
 
+from burnsim.bounds import at_least, within
 from burnsim.closures._validity import closure
-from burnsim.closures.bounds import at_least, within
 
 
 def _open_disc_volume(radius: float, level: float, slope: float) -> float:

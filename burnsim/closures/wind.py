@@ -2,8 +2,8 @@
 
 from math import acos, pi, sqrt
 
+from burnsim.bounds import at_least, at_most, within
 from burnsim.closures._validity import closure
-from burnsim.closures.bounds import at_least, at_most, within
 from burnsim.substances.air import density as air_density
 from burnsim.substances.air import thermal_diffusivity as air_diffusivity
 

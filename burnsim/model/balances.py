@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from burnsim.closures.bounds import at_least, at_most, within
+from burnsim.bounds import at_least, at_most, within
 from burnsim.closures.flame import wall_flame_height
 from burnsim.model.chambers import Liquid, liquid, liquid_under_vapour
 from burnsim.model.fire import FireFlows, fire_flows, wick_rate

@@ -3,7 +3,7 @@
 from math import log
 from typing import NamedTuple
 
-from burnsim.closures.bounds import at_least, at_most
+from burnsim.bounds import at_least, at_most
 from burnsim.model.parameters import Chamber, Parameters
 from burnsim.model.state import DATUM
 from burnsim.substances.equilibrium import partial_pressures

@@ -1,6 +1,6 @@
 """Events: scalar guards of a burn that turn from negative to positive when something happens, and what then changes."""
 
-from burnsim.closures.bounds import at_least, at_most
+from burnsim.bounds import at_least, at_most
 from burnsim.model.balances import Flows
 from burnsim.model.parameters import Parameters
 from burnsim.model.spilling import froth

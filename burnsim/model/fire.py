@@ -3,7 +3,7 @@
 from math import cbrt, exp, log1p, pi, sqrt
 from typing import NamedTuple
 
-from burnsim.closures.bounds import at_least, at_most, within
+from burnsim.bounds import at_least, at_most, within
 from burnsim.closures.flame import (
     FLAME_TEMPERATURE,
     flame_width,

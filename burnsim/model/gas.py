@@ -3,7 +3,7 @@
 from math import sqrt
 from typing import NamedTuple
 
-from burnsim.closures.bounds import at_least, at_most, within
+from burnsim.bounds import at_least, at_most, within
 from burnsim.model.chambers import (
     AIR_MASS,
     GRAVITY,

@@ -3,7 +3,7 @@
 from math import pi, sqrt
 from typing import NamedTuple
 
-from burnsim.closures.bounds import at_least, at_most, within
+from burnsim.bounds import at_least, at_most, within
 from burnsim.closures.convection import mixed_coefficient, stagnation_disc
 from burnsim.closures.evaporation import water_evaporation
 from burnsim.closures.exchange import ntu_effectiveness

@@ -3,7 +3,7 @@
 from math import exp, log, log1p
 from typing import NamedTuple
 
-from burnsim.closures.bounds import at_least, at_most
+from burnsim.bounds import at_least, at_most
 from burnsim.closures.flame import pool_flame_height
 from burnsim.closures.radiation import line_to_disc_view
 from burnsim.model.chambers import AIR_MASS, GAS_CONSTANT, Liquid

@@ -6,8 +6,8 @@ that pressure.
 
 from math import exp, log1p
 
+from burnsim.bounds import at_least, at_most
 from burnsim.closures.boiling import cooper_heat_flux
-from burnsim.closures.bounds import at_least, at_most
 from burnsim.closures.evaporation import stefan_flux
 from burnsim.closures.orifice import gas_pressure, velocity
 from burnsim.model.chambers import GAS_CONSTANT, Liquid, fade

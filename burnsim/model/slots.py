@@ -3,7 +3,7 @@
 from math import sqrt
 from typing import NamedTuple
 
-from burnsim.closures.bounds import at_least
+from burnsim.bounds import at_least
 from burnsim.closures.counterflow import counterflow_speed
 from burnsim.closures.orifice import pressure_drop, velocity
 from burnsim.model.chambers import GRAVITY, Liquid, fade

@@ -3,7 +3,7 @@
 from math import pi, sqrt
 from typing import NamedTuple
 
-from burnsim.closures.bounds import at_least, within
+from burnsim.bounds import at_least, within
 from burnsim.closures.swell import drift_velocity, froth_height, uniform_swell
 from burnsim.model.chambers import GAS_CONSTANT, GRAVITY, Liquid, fade
 from burnsim.model.parameters import Parameters

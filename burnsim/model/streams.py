@@ -2,7 +2,7 @@
 
 from math import exp, sqrt
 
-from burnsim.closures.bounds import at_most
+from burnsim.bounds import at_most
 from burnsim.model.parameters import Parameters
 
 

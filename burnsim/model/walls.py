@@ -3,8 +3,8 @@
 from math import cosh, sinh, sqrt, tanh
 from typing import NamedTuple
 
+from burnsim.bounds import at_least, at_most, within
 from burnsim.closures.boiling import COOPER_EXPONENT
-from burnsim.closures.bounds import at_least, at_most, within
 from burnsim.model.chambers import Liquid
 from burnsim.model.parameters import Chamber, Parameters
 

@@ -9,7 +9,7 @@ Sources: Wilson (1964), J. Am. Chem. Soc. 86, 127; Weidlich and Gmehling (1987),
 
 from math import exp, log
 
-from burnsim.closures.bounds import at_least
+from burnsim.bounds import at_least
 from burnsim.substances.fuel import COLDEST, HOTTEST, FuelRecord
 from burnsim.substances.substance import T0
 

@@ -2,7 +2,7 @@
 
 from math import exp, pow, sqrt
 
-from burnsim.closures.bounds import within
+from burnsim.bounds import within
 from burnsim.substances.substance import T0
 from burnsim.substances.tables import SUBSTANCES
 

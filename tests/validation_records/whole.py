@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from functools import cache
 
 from burners import BRASS
+from scipy.optimize import brentq
 from validation_records.record import MEMORY, PRACTICE, PUBLISHED, Record
 
 import burnsim
@@ -57,9 +58,8 @@ def flux(result: Burn, ullage: float | None = None) -> float:
         raise AssertionError("it does not burn out")
     time = 0.5 * end
     if ullage is not None:
-        time = next(
-            t for t in result.time.tolist() if t > 20.0 and burner.height - result.flows_at(t).well.level >= ullage
-        )
+        sunk = burner.height - ullage
+        time = brentq(lambda t: result.flows_at(t).well.level - sunk, 20.0, 0.9 * end)
     return 1e3 * result.flows_at(time).fire.fuel_mass / geometry.well_area(burner)
 
 

@@ -33,12 +33,21 @@ from burnsim.solve.outcome import Start
 from burnsim.solve.sight import Sight
 
 ENTRY = "solve_native_loop_run"
-INLINED = ("substances_", "closures_", "model_")
+INLINED = ("bounds_", "substances_", "closures_", "model_")
 """Physics goes inline: else its records of twenty numbers pass through memory, which takes half as long again."""
 CALLED = ("model_balances_balances", "model_balances_near")
 """But these are called: they stand in several places, and hold all the rest."""
 MOST_MOMENTS = MOST_SWITCHES + len(EVENTS) + 4
-SOURCES = ("substances", "closures", "model", "solve/native", "solve/march.py", "solve/rosenbrock.py", "solve/sight.py")
+SOURCES = (
+    "bounds.py",
+    "substances",
+    "closures",
+    "model",
+    "solve/native",
+    "solve/march.py",
+    "solve/rosenbrock.py",
+    "solve/sight.py",
+)
 """All that the text is written from, and what writes it."""
 HEAD = """# Written out from the physics text; see burnsim.solve.native.specialise.
 import numba
