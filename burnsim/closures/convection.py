@@ -308,6 +308,8 @@ def mixed_coefficient(h_natural: float, h_wind: float) -> float:
     """
     natural = at_least(h_natural, 0.0)
     forced = at_least(h_wind, 0.0)
+    if forced <= 0.0:
+        return natural
     return float((natural * natural * natural + forced * forced * forced) ** _THIRD)
 
 

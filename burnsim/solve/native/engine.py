@@ -27,7 +27,7 @@ from burnsim.solve.account import Account, Moment
 from burnsim.solve.march import MOST_STEPS, MOST_SWITCHES, idle_when_dark
 from burnsim.solve.native import loop
 from burnsim.solve.native.layout import packed
-from burnsim.solve.native.method import rule_of
+from burnsim.solve.native.method import desk, rule_of
 from burnsim.solve.native.specialise import module_text
 from burnsim.solve.outcome import Start
 from burnsim.solve.sight import Sight
@@ -63,6 +63,7 @@ def compiled(function):
         no_cpython_wrapper=not entry,
         no_cfunc_wrapper=True,
         forceinline=name.startswith({inlined!r}) and name not in {called!r},
+        _nrt=False,  # nothing here owns memory: counting references to the arrays would take a tenth of the time
     )(function)
 
 
@@ -198,6 +199,9 @@ def march_compiled(start: Start, rtol: float, asked: Sequence[float] = ()) -> tu
         rule_of(rtol, first, p),
         idle_when_dark(p),
         2 * n + 3,
+        np.zeros(loop.REGIME_SIZE),
+        desk(state_size(n), len(y)),
+        loop.watch_of(),
         book,
         np.array(asked, dtype=float),
         water,

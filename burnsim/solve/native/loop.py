@@ -32,7 +32,6 @@ from burnsim.solve.native.method import (
     Rule,
     attempt,
     bend,
-    desk,
     error_norm,
     falls_short,
     inside,
@@ -74,6 +73,11 @@ class Watch(NamedTuple):
     trial: Vector
     turns: Vector
     seen: Vector  # 1.0 once an event has been
+
+
+def watch_of() -> Watch:
+    """Memory for guards; nothing has been seen yet."""
+    return Watch(*(np.zeros(KINDS) for _ in Watch._fields))
 
 
 def _effects() -> Vector:
@@ -335,6 +339,9 @@ def run(
     rule: Rule,
     idle: Vector,
     wick_place: int,
+    regime: Vector,
+    at: Desk,
+    watch: Watch,
     book: Book,
     asked: Vector,
     water: Vector,
@@ -349,13 +356,12 @@ def run(
     rule : what a step must meet
     idle : 1.0 for each state on which nothing depends, whatever burns
     wick_place : place of the wick's moles, on which nothing depends either once it is out
+    regime : at the match; changed
+    at, watch : memory, from `desk` and `watch_of`
     book : filled
     asked, water : times at which the water's temperature is wanted [s], and filled with it [K]
     """
     p = records[0]
-    regime = np.zeros(REGIME_SIZE)
-    at = desk(rule.scale.size, y.size)
-    watch = Watch(np.empty(KINDS), np.empty(KINDS), np.empty(KINDS), np.empty(KINDS), np.empty(KINDS), np.zeros(KINDS))
     time = 0.0
     book.times[0] = 0.0
     arrive(y, regime, p, at.rate, watch.trial, book.sights[0])

@@ -95,8 +95,9 @@ def slope(y: Vector, regime: Vector, p: Parameters, rates: Vector) -> None:
 def inside(y: Vector, at: Desk, s: float) -> None:
     """The interpolant of a step from y at a share s of its length: fills `at.point`."""
     r = 1.0 - s
+    point, after, curve = at.point, at.after, at.curve
     for k in range(y.size):
-        at.point[k] = y[k] * r + s * (at.after[k] + r * (at.curve[0, k] + s * at.curve[1, k]))
+        point[k] = y[k] * r + s * (after[k] + r * (curve[0, k] + s * curve[1, k]))
 
 
 def quotients(y: Vector, flows: Flows, p: Parameters, least: Vector, idle: Vector, at: Desk) -> int:
@@ -105,10 +106,11 @@ def quotients(y: Vector, flows: Flows, p: Parameters, least: Vector, idle: Vecto
     What cannot depend on the state that moves is taken over from the point's flows.
     """
     count = 0
+    jac, rates = at.jac, at.rates
     for j in range(least.size):
         if idle[j] > 0.0:
             for k in range(y.size):
-                at.jac[k, j] = 0.0
+                jac[k, j] = 0.0
             continue
         kept = y[j]
         moved = kept + DIFFERENCE * max(abs(kept), least[j])
@@ -117,7 +119,7 @@ def quotients(y: Vector, flows: Flows, p: Parameters, least: Vector, idle: Vecto
         count += 1
         y[j] = kept
         for k in range(y.size):
-            at.jac[k, j] = (made[k] - at.rates[k]) / (moved - kept)
+            jac[k, j] = (made[k] - rates[k]) / (moved - kept)
     return count
 
 
@@ -168,72 +170,78 @@ def attempt(y: Vector, regime: Vector, p: Parameters, h: float, mass: Vector, at
     """One step of length h: fills `at.after` and `at.stages`, the last its error; False if it has no solution."""
     size = mass.size
     whole = y.size
+    matrix, jac, stages, after, rate = at.matrix, at.jac, at.stages, at.after, at.rate
     for i in range(size):
         for j in range(size):
-            at.matrix[i, j] = -at.jac[i, j]
-        at.matrix[i, i] += mass[i] / (h * GAMMA)
-    if factor(at.matrix, at.order) <= 0.0:
+            matrix[i, j] = -jac[i, j]
+        matrix[i, i] += mass[i] / (h * GAMMA)
+    if factor(matrix, at.order) <= 0.0:
         return False
+    rates = at.rates
     for i in range(whole):
-        at.rate[i] = at.rates[i]
+        rate[i] = rates[i]
     for k in range(STAGES):
         stage(k, h, mass, at)
         for i in range(whole):
             if k < STAGES - 2:
                 reached = y[i]
                 for j in range(k + 1):
-                    reached += STEP_WEIGHTS[k, j] * at.stages[j, i]
-                at.after[i] = reached
+                    reached += STEP_WEIGHTS[k, j] * stages[j, i]
+                after[i] = reached
             else:
-                at.after[i] += at.stages[k, i]
+                after[i] += stages[k, i]
         if k < STAGES - 1:
-            slope(at.after, regime, p, at.rate)
+            slope(after, regime, p, rate)
     return True
 
 
 def stage(k: int, h: float, mass: Vector, at: Desk) -> None:
     """Solve one stage for the slopes in `at.rate`."""
     size = mass.size
-    head = at.stages[k]
+    jac, stages, rate = at.jac, at.stages, at.rate
+    head = stages[k]
     for i in range(head.size):
         earlier = 0.0
         for j in range(k):
-            earlier += RATE_WEIGHTS[k, j] * at.stages[j, i]
+            earlier += RATE_WEIGHTS[k, j] * stages[j, i]
         share = mass[i] if i < size else 1.0
-        head[i] = at.rate[i] + share * earlier / h
+        head[i] = rate[i] + share * earlier / h
     solve(at.matrix, at.order, head[:size])
     for i in range(size, head.size):
         moved = 0.0
         for j in range(size):
-            moved += at.jac[i, j] * head[j]
+            moved += jac[i, j] * head[j]
         head[i] = h * GAMMA * (head[i] + moved)
 
 
 def bend(at: Desk) -> None:
     """The coefficients of an accepted step's interpolant: fills `at.curve`."""
-    for i in range(at.after.size):
+    stages, curve = at.stages, at.curve
+    for i in range(stages.shape[1]):
         for row in range(2):
             bent = 0.0
             for j in range(STAGES - 1):
-                bent += DENSE[row, j] * at.stages[j, i]
-            at.curve[row, i] = bent
+                bent += DENSE[row, j] * stages[j, i]
+            curve[row, i] = bent
 
 
 def error_norm(y: Vector, rule: Rule, at: Desk) -> float:
     """Root mean square of the state's errors over what is allowed; 1e6 where it is no number."""
     total = 0.0
-    for i in range(rule.scale.size):
-        weight = rule.rtol * (0.1 * max(abs(y[i]), abs(at.after[i])) + rule.scale[i])
-        total += (at.stages[STAGES - 1, i] / weight) ** 2
-    norm = sqrt(total / rule.scale.size)
+    scale, after, error = rule.scale, at.after, at.stages[STAGES - 1]
+    for i in range(scale.size):
+        weight = rule.rtol * (0.1 * max(abs(y[i]), abs(after[i])) + scale[i])
+        total += (error[i] / weight) ** 2
+    norm = sqrt(total / scale.size)
     return norm if isfinite(norm) else 1e6
 
 
 def falls_short(y: Vector, rule: Rule, at: Desk) -> bool:
     """True if a step takes more of something than there is, or a tally of moles falls."""
+    kind, after = rule.kind, at.after
     for i in range(y.size):
-        if rule.kind[i] == AMOUNT and at.after[i] < -SHORTAGE and at.after[i] < y[i]:
+        if kind[i] == AMOUNT and after[i] < -SHORTAGE and after[i] < y[i]:
             return True
-        if rule.kind[i] == TALLY and at.after[i] < y[i] - SHORTAGE:
+        if kind[i] == TALLY and after[i] < y[i] - SHORTAGE:
             return True
     return False
