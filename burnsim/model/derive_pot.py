@@ -80,7 +80,7 @@ def carried_past(wind: float, ring: float, radius: float, rise: float, lift: flo
     rise : from the flames' foot to the pot [m]
     lift : upward acceleration of the gas [m/s2]
     """
-    return fmean(share_outside(ring, radius, wind_drift(wind * gust, rise, lift)) for gust in GUSTS)
+    return fmean([share_outside(ring, radius, wind_drift(wind * gust, rise, lift)) for gust in GUSTS])
 
 
 def kettle(setup: Setup, pressure: float) -> Kettle:
@@ -140,7 +140,7 @@ def kettle(setup: Setup, pressure: float) -> Kettle:
         ring,
         carried_past(site.wind, 0.5 * ring, radius, rise, lift),
         carried_past(site.wind, 0.5 * burner.outer_diameter, radius, wick_rise, lift),
-        fmean(lee_share(spread, site.wind * gust) for gust in GUSTS),
+        fmean([lee_share(spread, site.wind * gust) for gust in GUSTS]),
         lid + linear_coefficient(emissivity, hot, room),
         side + linear_coefficient(metal.emissivity, hot, room),
         0.5 * (1.0 - rise / sqrt(rise**2 + radius**2)),
