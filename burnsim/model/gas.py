@@ -62,6 +62,7 @@ class Headspace(NamedTuple):
     warming: float  # gas that swells out as it warms [mol/s]
     mass: float  # mean molar mass of the gas [kg/mol]
     transfer: float  # of the dry walls to what leaves by the jets [W/K]
+    capacity: float  # of the vapour, the mean up to the rim's temperature [J/mol/K]
 
 
 class Gases(NamedTuple):
@@ -102,13 +103,14 @@ def well_gauge(well: Liquid, heating: float, crossing: float, p: Parameters) -> 
     return chamber_gauge(well, heating, -crossing, well.vapour_mass, well.temperature, thickness, p.vent.outlet, p)
 
 
-def headspace(gallery: Liquid, air: float, walls: WallFlows, p: Parameters) -> Headspace:
+def headspace(gallery: Liquid, air: float, rim: float, walls: WallFlows, p: Parameters) -> Headspace:
     """What the gallery's gas is made of, whatever its pressure.
 
     Parameters
     ----------
     gallery : its liquid
     air : in its headspace [mol]
+    rim : rim temperature [K]
     walls : heat that the walls pass to the liquids
     p : parameters
     """
@@ -125,37 +127,32 @@ def headspace(gallery: Liquid, air: float, walls: WallFlows, p: Parameters) -> H
         held / gallery.temperature * net / gallery.capacity,
         gallery.vapour_mass + air_fraction * (AIR_MASS - gallery.vapour_mass),
         p.jets.superheat_coefficient * p.jets.superheat_perimeter * dry,
+        gas_heat_capacity(gallery.gas_heat, gallery.temperature, rim),
     )
 
 
-def dry_wall_temperature(flow: float, gallery: Liquid, transfer: float, rim: float) -> float:
-    """Temperature of the gallery's vapour after its way along the hot dry walls [K].
+def jet_temperature(flow: float, gallery: Liquid, space: Headspace, rim: float) -> float:
+    """Temperature of the gallery's vapour after its way along the hot dry walls, at the jets [K].
 
     Its heat capacity rises by a quarter or more on the way. The mean over that way is taken, with its end from a first
-    guess up to the rim's temperature.
+    guess up to the rim's temperature. Held within what trial states may ask for.
 
     Parameters
     ----------
     flow : of vapour [mol/s]
     gallery : its liquid
-    transfer : of the dry walls [W/K]
+    space : of the gallery
     rim : rim temperature [K]
     """
     entry = gallery.temperature
-    capacity = gas_heat_capacity(gallery.gas_heat, entry, rim)
-    guess = wall_heated_temperature(flow, capacity, transfer, entry, rim)
+    guess = wall_heated_temperature(flow, space.capacity, space.transfer, entry, rim)
     capacity = gas_heat_capacity(gallery.gas_heat, entry, guess)
-    return wall_heated_temperature(flow, capacity, transfer, entry, rim)
+    return within(wall_heated_temperature(flow, capacity, space.transfer, entry, rim), 200.0, 1200.0)
 
 
 def superheating(body: Liquid, hot: float) -> float:
     """Heat that the vapour over a liquid takes up from there to a temperature [K], as an ideal gas [J/mol]."""
     return (hot - body.temperature) * gas_heat_capacity(body.gas_heat, body.temperature, hot)
-
-
-def jet_temperature(flow: float, gallery: Liquid, space: Headspace, rim: float) -> float:
-    """Temperature of the gas at the jets for a flow of it [mol/s], within what trial states may ask for [K]."""
-    return within(dry_wall_temperature(flow, gallery, space.transfer, rim), 200.0, 1200.0)
 
 
 def joined_gases(
@@ -265,7 +262,7 @@ def gas_flows(
             0.0, gauge, 0.0, made, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, AIR_MASS, gallery.temperature,
             0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, rim_over.rate, rim_over.heat,
         )  # fmt: skip
-    space = headspace(gallery, air, walls, p)
+    space = headspace(gallery, air, rim, walls, p)
     gases = joined_gases(gallery, well, space, rim, walls, pool_vapour, p)
     rate = gases.crossing
     crossed = at_most(rate, gases.well_vapour) if rate > 0.0 else 0.0

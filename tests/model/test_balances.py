@@ -267,7 +267,7 @@ def test_pressures_of_both_sides_are_roots_of_their_balances(
     well = boiling(subcooling, level * p.slots.height * p.well.area, "well", p)
     gallery = boiling(11.0, head * p.gallery.area + 1e-7, "gallery", p)
     walls = wall_flows(gallery, well, 450.0, 330.0, 0.0, 0.0, p)._replace(into_well=heating, into_gallery=0.0)
-    space = headspace(gallery, 0.0, walls, p)
+    space = headspace(gallery, 0.0, 450.0, walls, p)
     gases = joined_gases(gallery, well, space, 450.0, walls, 0.0, p)
     lead = gases.well_gauge - gases.gallery_gauge
     near = 1e-9 * gases.well_gauge + 1e-9
