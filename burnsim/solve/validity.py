@@ -11,7 +11,7 @@ from burnsim.model.state import Regime, unpack
 
 ROOMS: tuple[ModuleType, ...] = (chambers, pressure, spilling, slots, gas, walls, pool, fire, kettle, events, balances)
 
-INSTANTS = 60
+INSTANTS = 40
 """No more instants of a burn are watched, as evenly spread over its steps as they go."""
 
 SLIGHT = 0.03  # outside by less than this share of the limit is not worth a note
