@@ -5,8 +5,10 @@ from typing import NamedTuple
 
 from burnsim.closures.flammability import flash_temperature
 from burnsim.model.description import Setup
+from burnsim.model.fire import wick_rate
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import Regime
+from burnsim.substances.blend import moles
 from burnsim.substances.equilibrium import partial_pressures
 from burnsim.substances.fuel import FuelRecord
 
@@ -39,7 +41,8 @@ def lighting(setup: Setup, p: Parameters) -> Lighting:
     """What the match lights: the primed wick, or else an open well.
 
     Below its flash point a patch of the wick is warmed first. A pool's currents spread the match's heat over its whole
-    surface, and its upper layer must be warmed all over.
+    surface, and its upper layer must be warmed all over. A primer whose flame would die at once, being too watery or
+    too little, does not light.
 
     Parameters
     ----------
@@ -54,11 +57,20 @@ def lighting(setup: Setup, p: Parameters) -> Lighting:
             None, Regime(0.0, 0.0, 0.0), "the vapour over the charge never becomes flammable, for the water in it"
         )
     cold = max(flash - temperature, 0.0)
-    if wick is not None and setup.charge.primer > 0.0:
+    primed = wick is not None and setup.charge.primer > 0.0
+    burning = 0.0
+    if primed:
+        burning = wick_rate(sum(moles(setup.charge.fuel, setup.charge.primer, temperature)), 1.0, p)
+    if wick is not None and burning > p.wick.hold_rate:
         return _warmed(cold, PATCH * wick.thickness, Regime(1.0, 0.0, 0.0), "the primer")
     if p.vent.open > 0.0 and p.well.present > 0.0:
         return _warmed(cold, p.well.area * POOL_LAYER, Regime(0.0, 0.0, 1.0), "the spirit")
-    if p.well.present > 0.0:
+    if primed:
+        reason = (
+            f"the primer, too watery or too little, would burn {1e6 * burning * p.wick.mass:.2g} mg/s, "
+            f"and its flame dies below {1e6 * p.wick.hold_rate * p.wick.mass:.2g} mg/s"
+        )
+    elif p.well.present > 0.0:
         reason = (
             "no primer on a wick, and the pot stands too close over the well for a flame: there is nothing to light"
         )
