@@ -133,20 +133,20 @@ def attempt(slope: Slope, y: Vector, f: Vector, jac: Vector, h: float, mass: Vec
     size = len(mass)
     matrix = -jac[:size]
     matrix.flat[:: size + 1] += mass / (h * GAMMA)
+    solver = np.zeros((len(y), len(y)))  # of a stage: the state's part solved for, the tallies' part a product
     try:
-        inverse = np.linalg.inv(matrix)
+        solver[:size, :size] = inverse = np.linalg.inv(matrix)
     except np.linalg.LinAlgError:
         raise SolverError(f"the step matrix is singular at a step of {h:.3g} s") from None
-    tail = (h * GAMMA) * jac[size:]
+    solver[size:, :size] = (h * GAMMA) * (jac[size:] @ inverse)
+    solver.flat[size * (len(y) + 1) :: len(y) + 1] = h * GAMMA
     inertia = np.full(len(y), 1.0 / h)
     inertia[:size] *= mass
     stages = np.empty((STAGES, len(y)))
     right = f
     point = y
     for k in range(STAGES):
-        head = stages[k, :size]
-        np.matmul(inverse, right[:size], out=head)
-        stages[k, size:] = (h * GAMMA) * right[size:] + tail @ head
+        np.matmul(solver, right, out=stages[k])
         point = y + A[k] @ stages[: k + 1] if k < STAGES - 2 else point + stages[k]
         if k < STAGES - 1:
             right = np.array(slope(point.tolist())) + inertia * (C[k + 1] @ stages[: k + 1])
