@@ -130,10 +130,10 @@ def _predicted(findings: Findings, units: str) -> Iterator[Block]:
 def _prediction(burn: "Burn", units: str) -> Iterator[tuple[str, str, str]]:
     """Milestones and figures: the name of its bands or an empty one, what it is, and its text."""
     marks = burn.milestones
-    if burn.setup.burner.wick is not None:
-        yield "", "primer out", _milestone(burn, marks.primer_out, units)
     if burn.setup.burner.jets is not None:
         yield "bloom", "jets light (bloom)", _milestone(burn, marks.bloom, units)
+    if burn.setup.burner.wick is not None:
+        yield "", "primer out", _milestone(burn, marks.primer_out, units)
     if burn.setup.pot is not None:
         yield "boil", "water boils", _milestone(burn, marks.boil, units)
     yield "burnout", "last flame out", _milestone(burn, marks.burnout, units)

@@ -1,5 +1,6 @@
 """A burn as a bench note for people and as plain values for scripts."""
 
+import math
 from typing import TYPE_CHECKING
 
 from burnsim.solve.outcome import jets_edge
@@ -69,14 +70,16 @@ def note(burn: "Burn") -> str:
     lines = [setup.name or "Burn", _charge_line(burn), ""]
     lines += ["Milestones"]
     marks = burn.milestones
-    if setup.burner.wick is not None and setup.charge.primer > 0.0:
-        lines.append(_milestone(burn, "primer out", marks.primer_out))
+    told = []
     if setup.burner.jets is not None:
-        lines.append(_milestone(burn, "jets light (bloom)", marks.bloom))
+        told.append(("jets light (bloom)", marks.bloom, "never"))
+    if setup.burner.wick is not None and setup.charge.primer > 0.0:
+        told.append(("primer out", marks.primer_out, "never"))
     if setup.pot is not None:
-        lines.append(_milestone(burn, "water boils", marks.boil))
-    lines.append(_milestone(burn, "last flame out", marks.burnout))
-    lines.append(_milestone(burn, "spill", marks.spill, "no"))
+        told.append(("water boils", marks.boil, "never"))
+    told += [("last flame out", marks.burnout, "never"), ("spill", marks.spill, "no")]
+    told.sort(key=lambda one: math.inf if one[1].time is None else one[1].time)
+    lines += [_milestone(burn, *one) for one in told]
     lines += ["", "Figures"]
     if burn.power_median is not None:
         lines.append(f"  power, median         {burn.power_median:6.0f} W")

@@ -1,5 +1,7 @@
 """The bench note: what says nothing is left out, and a tilted stand is named."""
 
+from pathlib import Path
+
 import burnsim
 from burnsim.solve.outcome import told_apart
 
@@ -36,3 +38,10 @@ def test_two_figures_are_told_with_the_digits_that_part_them() -> None:
     assert told_apart(2.391, 2.412) == ("2.39", "2.41")
     assert told_apart(0.5, 2.4) == ("0.5", "2.4")
     assert told_apart(2.4, 2.4) == ("2.4", "2.4")
+
+
+def test_milestones_stand_in_the_order_in_which_they_happen() -> None:
+    burn = burnsim.burn(burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml"))
+    told = burn.summary().split("Milestones\n")[1].split("\n\n")[0].splitlines()
+    names = ["jets light (bloom)", "primer out", "water boils", "last flame out", "spill"]
+    assert [line[2:].split("  ")[0].strip() for line in told] == names
