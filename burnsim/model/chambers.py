@@ -103,7 +103,10 @@ def mixture(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Paramete
 
 
 def no_liquid(p: Parameters) -> Liquid:
-    """What stands for the liquid of a compartment that a burner lacks: none, as warm as the room."""
+    """What stands for the liquid of a compartment that a burner lacks: none, as warm as the room.
+
+    What others divide by, latent heat and heat capacity, is 1; it never boils.
+    """
     nothing = tuple([0.0 for _ in range(p.components)])
     room = p.site.temperature
     return Liquid(

@@ -23,7 +23,7 @@ class PoolFlows(NamedTuple):
     heat: float  # from the flame to the surface, radiation included [W]
     edge: float  # from the flame's edge to the rim [W]
     limit: float  # Le Chatelier sum just above the surface; 1 at the flash point
-    boiling: float  # of that vapour, what bubbles through the surface [mol/s]
+    boiling: float  # of the vapour that leaves, what bubbles through the surface [mol/s]
 
 
 class PoolSurface(NamedTuple):

@@ -75,7 +75,7 @@ def instants(p: Parameters, first: State, course: March) -> Instants:
 
 
 def account(p: Parameters, at: Instants, course: March) -> Account:
-    """Take the sights of a marched burn.
+    """Take the sights of a marched burn that the march has not taken itself: at its events, and where they cut a step.
 
     Parameters
     ----------

@@ -7,7 +7,7 @@ from itertools import pairwise
 from burnsim.errors import InputError, SolverError
 from burnsim.model.description import Setup
 from burnsim.solve.account import Account, account, instants, temperatures_at
-from burnsim.solve.engines import Engine, check_engine, compiled
+from burnsim.solve.engines import Engine, check_engine, compiled, prepare
 from burnsim.solve.outcome import Outcome, Start, judge
 from burnsim.solve.run import DEFAULT_RTOL, check_rtol, marched, ready
 
@@ -54,6 +54,8 @@ def outcomes(
     if any(later < earlier for earlier, later in pairwise(water_at)):
         raise InputError("water_at", tuple(water_at), "does not rise", "sort the times")
     listed = list(setups)
+    if engine == "auto":
+        engine = prepare(listed, len(listed))
     starts = [ready(setup) for setup in listed]
     fast = {n: compiled(engine, n, len(listed)) for n in {start.parameters.components for start in starts}}
     found: list[Outcome | Failure] = []

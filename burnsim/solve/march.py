@@ -21,6 +21,7 @@ SHORTAGE = 1e-9  # what an amount may fall below nothing, or a tally of moles be
 SHORTEST = 1e-7  # step [s]
 SETTLED = 1e-9  # the slots' speed is as good as at its root [m/s]
 LOCATED = 1e-6  # events are located to this [s]
+SECANTS = 20  # seek a guard's zero before its bracket is halved: where it is all but flat at one end, they creep
 FAR = 0.3  # guards below minus this at both ends of a step do not reach zero inside it
 FIRST_STEP = 0.2  # after every change of regime [s]
 
@@ -55,7 +56,7 @@ class March:
     ended: str  # "burnt out", "never lit", "horizon"
     evaluations: int
     rejected: int
-    sights: tuple[tuple[Sight, ...], ...] = ()  # of each phase, at the ends of its steps but for one cut by an event
+    sights: tuple[tuple[Sight, ...], ...]  # of each phase, at the ends of its steps but for one cut by an event
 
 
 class _Problem:
@@ -177,8 +178,11 @@ def locate(problem: _Problem, step: Step, k: int, low: float, high: float, f_low
     f_low, f_high : the guard there, below 0 and not below 0
     """
     moved = 0  # -1: the lower end moved last, 1: the upper end
+    tried = 0
     while high - low > LOCATED:
-        middle = low + (high - low) * f_low / (f_low - f_high)
+        share = f_low / (f_low - f_high) if tried < SECANTS else 0.5
+        tried += 1
+        middle = low + (high - low) * share
         middle = min(max(middle, low + 0.25 * LOCATED), high - 0.25 * LOCATED)
         f = problem.guards(step.at(middle).tolist())[k]
         if f < 0.0:
@@ -227,7 +231,7 @@ def march(p: Parameters, first: State, lighting: tuple[float, Regime] | None, rt
         If the step size collapses.
     """
     if lighting is None:
-        return March((), (), "never lit", 0, 0)
+        return March((), (), "never lit", 0, 0, ())
     problem = _Problem(p, first, rtol)
     y = np.array(pack(first) + [0.0] * tallies_size(p.components))
     phases: list[Phase] = []

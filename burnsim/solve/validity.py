@@ -12,7 +12,7 @@ from burnsim.model.state import Regime, unpack
 ROOMS: tuple[ModuleType, ...] = (chambers, pressure, spilling, slots, gas, walls, pool, fire, kettle, events, balances)
 
 INSTANTS = 40
-"""No more instants of a burn are watched, as evenly spread over its steps as they go."""
+"""At most so many instants of a burn are watched, every so many steps."""
 
 SLIGHT = 0.03  # outside by less than this share of the limit is not worth a note
 BRIEF = 2.0  # nor is less than this in all [s]
@@ -146,7 +146,7 @@ def out_of_range(
     run = watched(found)
     sampled = range(0, len(times), -(-len(times) // INSTANTS))
     at = [times[k] for k in sampled]
-    ends = [at[0], *(0.5 * (a + b) for a, b in pairwise(at)), at[-1]]  # each instant stands for half-way to the next
+    ends = [at[0], *(0.5 * (a + b) for a, b in pairwise(at)), times[-1]]  # each instant stands for half-way to the next
     strays: dict[tuple[str, str], Stray] = {}
     for k, (began, over) in zip(sampled, pairwise(ends), strict=True):
         found.clear()

@@ -11,8 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import burnsim
-from burnsim.model.balances import Flows, balances, derivatives, near, part_of, settled
-from burnsim.model.chambers import Liquid, liquid
+from burnsim.model.balances import IN_GALLERY, IN_WICK, Flows, balances, derivatives, near, part_of, settled
+from burnsim.model.chambers import Liquid, liquid, liquid_under_vapour
 from burnsim.model.derive import derive, first_state
 from burnsim.model.description import Setup
 from burnsim.model.events import EVENTS, guards
@@ -213,6 +213,28 @@ def test_an_instant_near_a_known_one_is_the_same_to_the_last_bit(
         moved[place] = moved[place] * (1.0 + share) + 1e-7 * share
         there = unpack(moved, p.components)
         assert near(known, there, part_of(place, p.components), p) == balances(there, regime, p)
+
+
+@pytest.mark.parametrize("lit", [0.0, 1.0])
+@pytest.mark.parametrize("subcooling", [40.0, 3.0])
+def test_a_pool_near_a_known_one_boils_with_what_the_gallery_passes_it(lit: float, subcooling: float) -> None:
+    """A hotter gallery makes a well near its boiling point boil harder, and leaves a cold one as it was."""
+    _, p, first = case("open well")
+    heat = -40.0 * first.well[0]
+    for _ in range(12):
+        well = liquid(first.well, heat, p.well, p)
+        heat -= (well.superheat + subcooling) * well.capacity
+    gallery = liquid_under_vapour(first.gallery, first.gallery_heat, first.air, p.gallery, p)
+    warm = first.gallery_heat + (well.temperature + 2.0 - gallery.temperature) * gallery.capacity
+    state = first._replace(well_heat=heat, gallery_heat=warm)
+    regime = Regime(1.0, 1.0, lit)
+    known = balances(state, regime, p)
+    hotter = state._replace(gallery_heat=warm + 300.0)
+    there = near(known, hotter, IN_GALLERY, p)
+    assert there == balances(hotter, regime, p)
+    assert (there.pool != known.pool) == (subcooling < p.boiling_onset)
+    drier = state._replace(wick=0.5 * state.wick)
+    assert near(known, drier, IN_WICK, p) == balances(drier, regime, p)
 
 
 @settings(max_examples=100, derandomize=True)

@@ -3,10 +3,10 @@
     python tests/mutation/mutate.py ROOM [NAME ...] [--share X] [--seed N] [--also TEST ...]
 
 ROOM is a file of burnsim/closures, NAME a function or constant in it (all, if none is named). Faults: an operator, a
-comparison or min and max exchanged, a guard or a minus left out, a number 10 % larger. The tests: those of
+comparison or two bounds exchanged, a guard or a minus left out, a number 10 % larger. The tests: those of
 tests/closures/test_ROOM.py, the doctests of the room, any that --also names, and last the trials of test_validity.py.
 Each fault that no test notices is shown: either a test is missing, or the fault changes nothing. The size of a guard
-against what cannot be, as the 1e-6 of max(thickness, 1e-6), lives: it decides nothing within the range.
+against what cannot be, as the 1e-6 of at_least(thickness, 1e-6), lives: it decides nothing within the range.
 --share takes a random part of the faults. Works on a copy; exit 1 if any lived. About half a second a fault.
 """
 
@@ -49,7 +49,9 @@ _COMPARISONS: dict[type[ast.cmpop], tuple[type[ast.cmpop], ...]] = {
     ast.Eq: (ast.NotEq,),
     ast.NotEq: (ast.Eq,),
 }
-_EXTREMES = {"min": "max", "max": "min"}
+_EXTREMES = {"min": "max", "max": "min", "at_least": "at_most", "at_most": "at_least"}
+EVERY_BOUND = "\nfrom burnsim.bounds import at_least, at_most, within\n"
+"""Behind a mutant: one that takes another bound must not be noticed because the room does not know it."""
 
 
 class Mutant(NamedTuple):
@@ -62,6 +64,21 @@ class Mutant(NamedTuple):
     after: str
     text: str
     """Of the whole room."""
+
+
+def _bounds(name: str, arguments: list[ast.expr]) -> Iterator[ast.expr]:
+    """What may stand wrongly in the place of a call that keeps a number within bounds."""
+    if name in _EXTREMES:
+        yield ast.Call(ast.Name(_EXTREMES[name]), arguments, [])
+        if len(arguments) == 2:  # without the guard
+            yield from (one for one in arguments if not isinstance(one, ast.Constant))
+    if name == "within":
+        value, low, high = arguments
+        yield from (value, _one_bound("at_least", value, low), _one_bound("at_most", value, high))
+
+
+def _one_bound(name: str, value: ast.expr, bound: ast.expr) -> ast.expr:
+    return ast.Call(ast.Name(name), [value, bound], [])
 
 
 def _replacements(node: ast.AST) -> Iterator[ast.expr]:
@@ -77,10 +94,8 @@ def _replacements(node: ast.AST) -> Iterator[ast.expr]:
                 yield ast.Compare(left, [change()], right)
         case ast.BoolOp(operator, values):
             yield ast.BoolOp(ast.Or() if isinstance(operator, ast.And) else ast.And(), values)
-        case ast.Call(ast.Name(name), arguments, []) if name in _EXTREMES:
-            yield ast.Call(ast.Name(_EXTREMES[name]), arguments, [])
-            if len(arguments) == 2:  # without the guard
-                yield from (one for one in arguments if not isinstance(one, ast.Constant))
+        case ast.Call(ast.Name(name), arguments, []):
+            yield from _bounds(name, arguments)
         case ast.Constant(bool()):
             pass
         case ast.Constant(int() as value):
@@ -184,7 +199,7 @@ def survivors(room: str, only: tuple[str, ...], share: float, seed: int, also: l
         text = place / "burnsim" / "closures" / f"{room}.py"
         alive = []
         for mutant in found:
-            text.write_text(mutant.text, encoding="utf-8")
+            text.write_text(mutant.text + EVERY_BOUND, encoding="utf-8")
             if run(place, tests) and run(place, trials):
                 alive.append(mutant)
                 print(f"lived: {room}.py:{mutant.line} {mutant.where}: {mutant.before}  ->  {mutant.after}", flush=True)

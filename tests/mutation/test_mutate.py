@@ -12,7 +12,7 @@ def law(a: float, b: float = 0.0) -> float:
     """Twice 3."""
     if a > b and b < 1:
         return -a
-    return SIZE * max(a, 0.5) ** 2
+    return SIZE * at_least(a, 0.5) ** within(b, a, 4.0)
 '''
 
 
@@ -26,12 +26,15 @@ def test_each_fault_is_made_once_and_alone() -> None:
         ("b < 1", "b >= 1"),
         ("1", "2"),
         ("-a", "a"),
-        ("SIZE * max(a, 0.5) ** 2", "SIZE / max(a, 0.5) ** 2"),
-        ("max(a, 0.5) ** 2", "max(a, 0.5) * 2"),
-        ("max(a, 0.5)", "min(a, 0.5)"),
-        ("max(a, 0.5)", "a"),
+        ("SIZE * at_least(a, 0.5) ** within(b, a, 4.0)", "SIZE / at_least(a, 0.5) ** within(b, a, 4.0)"),
+        ("at_least(a, 0.5) ** within(b, a, 4.0)", "at_least(a, 0.5) * within(b, a, 4.0)"),
+        ("at_least(a, 0.5)", "at_most(a, 0.5)"),
+        ("at_least(a, 0.5)", "a"),
         ("0.5", "0.55"),
-        ("2", "3"),
+        ("within(b, a, 4.0)", "b"),
+        ("within(b, a, 4.0)", "at_least(b, a)"),
+        ("within(b, a, 4.0)", "at_most(b, 4.0)"),
+        ("4.0", "4.4"),
     }
 
 

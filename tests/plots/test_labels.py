@@ -38,7 +38,7 @@ def boxes(canvas: FigureCanvasAgg, texts: list[Text]) -> list[tuple[Text, Bbox]]
 
 @pytest.fixture(scope="module", params=EXAMPLES, ids=lambda path: path.stem)
 def burn(request: pytest.FixtureRequest) -> Burn:
-    return burnsim.burn(burnsim.load(request.param), rtol=1e-3)
+    return burnsim.burn(burnsim.load(request.param))
 
 
 def crossed(canvas: FigureCanvasAgg, ax: Axes) -> list[tuple[Text, float]]:

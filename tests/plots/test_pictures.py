@@ -33,7 +33,7 @@ def axes() -> Axes:
 
 @pytest.fixture(scope="module", params=EXAMPLES, ids=lambda path: path.stem)
 def burn(request: pytest.FixtureRequest) -> Burn:
-    return burnsim.burn(burnsim.load(request.param), rtol=1e-3)
+    return burnsim.burn(burnsim.load(request.param))
 
 
 def labelled(ax: Axes, label: str) -> list[Rectangle]:

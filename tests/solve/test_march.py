@@ -152,16 +152,20 @@ def test_a_guard_is_located_just_past_its_zero(root: float, shape: Callable[[flo
     assert root <= found <= root + LOCATED
 
 
-def test_a_guard_is_located_in_few_evaluations() -> None:
+@pytest.mark.parametrize(("steep", "most"), [(1.0, 10), (3.0, 42), (8.0, 42), (30.0, 42)])
+@pytest.mark.parametrize("root", [2.3, 4.1, 5.5])
+def test_a_guard_is_located_in_few_evaluations(root: float, steep: float, most: int) -> None:
+    """Bisection takes 22; what is all but flat on one side of its zero may take 20 more."""
     asked: list[float] = []
 
     def guard(t: float) -> float:
         asked.append(t)
-        return math.expm1(t - 5.5)
+        return math.expm1(steep * (t - root))
 
-    found = locate(Watch(guard), CLOCK, 0, 2.0, 6.0, math.expm1(-3.5), math.expm1(0.5))  # type: ignore[arg-type]
-    assert 5.5 <= found <= 5.5 + LOCATED
-    assert len(asked) <= 10  # bisection takes 22
+    ends = math.expm1(steep * (2.0 - root)), math.expm1(steep * (6.0 - root))
+    found = locate(Watch(guard), CLOCK, 0, 2.0, 6.0, *ends)  # type: ignore[arg-type]
+    assert root <= found <= root + LOCATED
+    assert len(asked) <= most
 
 
 @pytest.mark.usefixtures("soon")
@@ -190,3 +194,16 @@ def test_the_water_is_asked_at_any_time_of_the_march() -> None:
     last = unpack(steps[-1].after.tolist(), p.components)
     assert kept[3] == pytest.approx(pot_temperature(last.water, last.pot_heat, p), abs=1e-9)
     assert kept[4:] == (None, None)
+
+
+@pytest.mark.parametrize(
+    "name", ["weekend_double_wall", "workshop_sealed_chamber", "porch_open_well", "garden_open_cup"]
+)
+def test_sights_of_the_march_are_those_that_its_steps_give(name: str) -> None:
+    start = ready(burnsim.load(Path(__file__).parents[2] / "examples" / f"{name}.toml"))
+    found = marched(start, 1e-2)
+    at = instants(start.parameters, start.first, found)
+    taken = account(start.parameters, at, found)
+    again = account(start.parameters, at._replace(sights=[None] * len(at.time)), found)
+    assert sum(seen is not None for seen in at.sights) > len(at.time) - 10
+    assert taken.sights.tolist() == again.sights.tolist()

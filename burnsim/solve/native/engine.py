@@ -34,7 +34,7 @@ from burnsim.solve.sight import Sight
 
 ENTRY = "solve_native_loop_run"
 INLINED = ("bounds_", "substances_", "closures_", "model_")
-"""Physics goes inline: else its records of twenty numbers pass through memory, which takes half as long again."""
+"""Physics goes inline: else its records of twenty numbers pass through memory, which costs a quarter more."""
 CALLED = ("model_balances_balances", "model_balances_near")
 """But these are called: they stand in several places, and hold all the rest."""
 MOST_MOMENTS = MOST_SWITCHES + len(EVENTS) + 4

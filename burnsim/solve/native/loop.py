@@ -23,6 +23,7 @@ from burnsim.solve.march import (
     LOCATED,
     MOST_STEPS,
     MOST_SWITCHES,
+    SECANTS,
     SETTLED,
     SHORTEST,
     lowered,
@@ -136,15 +137,18 @@ def locate(
     high: float,
     f_low: float,
     f_high: float,
-    within: float,
+    width: float,
     book: Book,
     watch: Watch,
 ) -> float:
     """Share of a step at which a guard turns positive; see `burnsim.solve.march.locate`."""
     moved = 0
-    while high - low > within:
-        middle = low + (high - low) * f_low / (f_low - f_high)
-        middle = min(max(middle, low + 0.25 * within), high - 0.25 * within)
+    tried = 0
+    while high - low > width:
+        share = f_low / (f_low - f_high) if tried < SECANTS else 0.5
+        tried += 1
+        middle = low + (high - low) * share
+        middle = min(max(middle, low + 0.25 * width), high - 0.25 * width)
         f = guard_inside(y, at, middle, regime, p, kind, book, watch)
         if f < 0.0:
             if moved < 0:

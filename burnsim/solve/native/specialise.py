@@ -1,8 +1,8 @@
 """Write the physics text out for one number of components, ready for a compiler.
 
-The balances are plain Python over named tuples, with loops and comprehensions over a blend's components. A compiler
-wants tuples of known length. This room reads the very same source, follows every call from a few roots, and writes one
-module in which the number of components is a number:
+The balances are plain Python over records and named tuples, with loops and comprehensions over a blend's components. A
+compiler wants tuples of known length. This room reads the very same source, follows every call from a few roots, and
+writes one module in which the number of components is a number:
 
 - `len(x)` and `p.components` become that number, branches on it are decided, loops over it are unrolled;
 - comprehensions become tuples or sums, short lists become variables of their own;
