@@ -13,7 +13,7 @@ from burnsim.solve.result import Burn, Course
 from burnsim.solve.validity import out_of_range
 
 DEFAULT_RTOL = 1e-3
-"""Of a step: halved, 99 of 100 burns move their boil by less than 0.1 s."""
+"""Of a step: halved, 99 of 100 burns move bloom, boil and burn-out by less than 0.1 s; the rest geyser."""
 LOOSEST, TIGHTEST = 1e-2, 1e-9
 
 

@@ -11,7 +11,7 @@ from burnsim.model.state import Regime, unpack
 
 ROOMS: tuple[ModuleType, ...] = (chambers, pressure, spilling, slots, gas, walls, pool, fire, kettle, events, balances)
 
-INSTANTS = 40
+INSTANTS = 30
 """At most so many instants of a burn are watched, every so many steps."""
 
 SLIGHT = 0.03  # outside by less than this share of the limit is not worth a note
