@@ -216,7 +216,7 @@ def test_units_of_the_trade_are_read(
 BARELY = [
     ("no primer", '"3 ml"', '"0 ml"', "does not light"),
     ("hardly any fuel", '"37 ml"', '"0.2 ml"', "does not boil"),
-    ("nearly water", '"methanol"', '{ water = "98 %", ethanol = "2 %" }', "never light"),
+    ("nearly water", '"methanol"', '{ water = "98 %", ethanol = "2 %" }', "does not light"),
     ("pinholes", '"1.0 mm"', '"0.1 mm"', "never light"),
     ("filled above the jets", '"37 ml"', '"130 ml"', "filled above the edge"),
     ("a cold night", '"20 degC"', '"-23 degC"', "-23 degC"),
