@@ -123,14 +123,14 @@ def hot_gas(fire: FireFlows, water: float, temperature: float, p: Parameters) ->
     inside = kettle.inside_coefficient
     through = p.flame_to_pot * film * inside / (film + inside) * kettle.bottom_area
     under = reaching * stream * (1.0 - beyond) + 1e-9
-    bottom = under * (hot - temperature) * ntu_effectiveness(at_most(through / under, 50.0))
+    bottom = under * (hot - temperature) * ntu_effectiveness(through / under)
     later = excess_air(rise + kettle.run, fire.air_mass, p)
     rest = at_least(available - bottom / reaching, 0.0)
     after = mixed_temperature(rest, fire, later, p)
     climbing = reaching * rest / at_least(after - site.temperature, 1.0) + 1e-9
     side = p.flame_to_pot * site.side_coefficient * inside / (site.side_coefficient + inside)
     along = side * kettle.sheathed * kettle.wet_wall_area_per_kg * at_least(water, 0.0)
-    wall = climbing * at_least(after - temperature, 0.0) * ntu_effectiveness(at_most(along / climbing, 50.0))
+    wall = climbing * at_least(after - temperature, 0.0) * ntu_effectiveness(along / climbing)
     return HotGas(excess, hot, bottom, wall, beyond, missed)
 
 

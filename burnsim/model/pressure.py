@@ -193,4 +193,4 @@ def wall_heated_temperature(flow: float, heat_capacity: float, transfer: float, 
     units = transfer / (flow * heat_capacity)
     if units < 1e-6:
         return entry
-    return wall_top - (wall_top - entry) * (1.0 - exp(-at_most(units, 700.0))) / units
+    return wall_top - (wall_top - entry) * (1.0 - exp(-units)) / units

@@ -2,7 +2,6 @@
 
 from math import exp, sqrt
 
-from burnsim.bounds import at_most
 from burnsim.model.parameters import Parameters
 
 
@@ -24,7 +23,7 @@ def stream_share(conductance: float, power: float, sheet: float, p: Parameters) 
         return 0.0
     stream = (1.0 - p.radiant_fraction) * power / (sheet - p.site.temperature)
     units = conductance / stream
-    return (1.0 - exp(-at_most(units, 700.0))) / units if units > 1e-9 else 1.0
+    return (1.0 - exp(-units)) / units if units > 1e-9 else 1.0
 
 
 def breathing_share(needed: float, p: Parameters) -> float:
