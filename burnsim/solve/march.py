@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from math import isfinite, sqrt
 
 import numpy as np
 
@@ -68,7 +69,7 @@ class _Problem:
         self.size = state_size(p.components)
         self.scale = scales(first, p)
         self.mass = algebraic(p)
-        self.amounts = amounts(p)
+        self.amounts = np.array(amounts(p))
         self.nudge = nudges(self.scale, p)
         self.regime = Regime(0.0, 0.0, 0.0)
         self.evaluations = 0
@@ -95,11 +96,11 @@ class _Problem:
 
     def short(self, y: Vector, after: Vector) -> bool:
         """True if a step takes more of something than there is, or a tally of moles falls."""
-        held, left = y[self.amounts], after[self.amounts]
-        if np.any((left < -SHORTAGE) & (left < held)):
+        left = after[self.amounts]
+        if left.min() < -SHORTAGE and np.any((left < -SHORTAGE) & (left < y[self.amounts])):
             return True
         tallies = slice(self.size, self.size + 3 * self.p.components)
-        return bool(np.any(after[tallies] < y[tallies] - SHORTAGE))
+        return bool((after[tallies] - y[tallies]).min() < -SHORTAGE)
 
     def guards(self, y: "list[float]") -> tuple[float, ...]:
         return guards(self.flows(y), self.regime, self.p)
@@ -322,8 +323,9 @@ def _accepted(
     while True:
         after, error, curve = attempt(problem.slope, y, f, jac, h, problem.mass)
         weight = problem.rtol * (0.1 * np.maximum(np.abs(y[:size]), np.abs(after[:size])) + problem.scale)
-        norm = float(np.sqrt(np.mean((error[:size] / weight) ** 2)))
-        if not np.isfinite(norm):
+        share = error[:size] / weight
+        norm = sqrt(float(share @ share) / size)
+        if not isfinite(norm):
             norm = 1e6
         following = next_length(h, norm)
         if norm <= 1.0 and not problem.short(y, after):
