@@ -176,3 +176,15 @@ def test_a_weak_flame_domes_over_its_pool() -> None:
 def test_what_flows_backwards_burns_nothing() -> None:
     assert roper_length(-1e-6, 14.0, 350.0, 293.15, 1500.0) == 0.0
     assert quenching_distance(0.42, -2e-5) == 0.0
+
+
+def test_roper_length_does_not_depend_on_the_room():
+    """Roper's exponents cancel: T_a for the flow, -1.67 for the diffusivity, 0.67 for the flame's expansion."""
+    warm, cold = (roper_length(1e-6, 7.14, 340.0, room) for room in (320.0, 250.0))
+    assert warm == pytest.approx(cold, rel=1e-9)
+
+
+def test_pool_flame_height_is_heskestads():
+    """0.235 Q^0.4 - 1.02 D with Q in kW: 100 kW on 0.5 m, 10^0.8 = 6.3096; Heskestad 1983 (from memory)."""
+    assert pool_flame_height(1e5, 0.5) == pytest.approx(0.235 * 6.30957 - 0.51, rel=1e-5)
+    assert pool_flame_height(0.0, 0.5) == pytest.approx(0.25)
