@@ -324,6 +324,12 @@ def gallery_share(volume: float, p: Parameters) -> float:
     return min(p.gallery.area * (level + p.slots.lift) / volume, 1.0) if level >= 0.0 else 1.0
 
 
+def primer_moles(setup: Setup) -> float:
+    """What is poured on the wick [mol]."""
+    temperature = setup.charge.temperature or setup.site.air_temperature
+    return sum(moles(setup.charge.fuel, setup.charge.primer, temperature)) if setup.charge.primer > 0.0 else 0.0
+
+
 def first_state(setup: Setup, p: Parameters) -> State:
     """The state when the match is struck: levels even, gallery saturated with vapour, metal as warm as the charge.
 
@@ -362,14 +368,13 @@ def first_state(setup: Setup, p: Parameters) -> State:
         start = setup.pot.water_temperature or room
         water = setup.pot.water * 998.2
         pot_heat = (water * p.kettle.water_heat + p.kettle.metal) * (start - DATUM)
-    primer = sum(moles(setup.charge.fuel, setup.charge.primer, temperature)) if setup.charge.primer > 0.0 else 0.0
     return State(
         gallery,
         well,
         gallery_heat,
         solution_enthalpy(well, temperature, fuel) + p.well.metal * theta,
         p.walls.rim_capacity * theta,
-        primer,
+        primer_moles(setup),
         air_moles,
         water,
         pot_heat,

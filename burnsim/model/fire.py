@@ -3,7 +3,7 @@
 from math import cbrt, exp, log1p, pi, sqrt
 from typing import NamedTuple
 
-from burnsim.bounds import at_least, at_most, within
+from burnsim.bounds import at_least, at_most
 from burnsim.closures.flame import (
     FLAME_TEMPERATURE,
     flame_width,
@@ -12,7 +12,7 @@ from burnsim.closures.flame import (
     reduced_gravity,
     roper_length,
 )
-from burnsim.model.chambers import AIR_MASS, ATMOSPHERE, GAS_CONSTANT, Liquid
+from burnsim.model.chambers import AIR_MASS, ATMOSPHERE, GAS_CONSTANT, Liquid, fade
 from burnsim.model.gas import GasFlows
 from burnsim.model.parameters import Parameters
 from burnsim.model.pool import PoolFlows
@@ -56,16 +56,6 @@ def wick_rate(held: float, lit: float, p: Parameters) -> float:
     supply = p.wick.supply_rate * saturation**3
     puddle = p.wick.overflow_rate * at_least(held - p.wick.capacity, 0.0)
     return supply * p.wick.film_rate / (supply + p.wick.film_rate) + puddle
-
-
-def smooth_step(x: float) -> float:
-    """Compact step: 0 up to x = 0, 1 from x = 1.
-
-    >>> smooth_step(-1.0), smooth_step(0.5), smooth_step(2.0)
-    (0.0, 0.5, 1.0)
-    """
-    x = within(x, 0.0, 1.0)
-    return x * x * (3.0 - 2.0 * x)
 
 
 def jet_bathing(width: float, reach: float, length: float, p: Parameters) -> float:
@@ -200,7 +190,7 @@ def fire_flows(
     if p.vent.open > 0.0:
         vent_burns = regime.well
     elif regime.wick + regime.jets > 0.0:
-        vent_burns = smooth_step((vent_content / p.vent.hold_power - 0.5) / 1.0)
+        vent_burns = fade(vent_content / p.vent.hold_power - 0.5)
         conductance = p.flame_to_rim * p.walls.edge  # half of it to the rim, half to the pot above
         share = stream_share(conductance, vent_content, well.sheet, p)
         vent_edge = 0.5 * vent_burns * share * conductance * (well.sheet - rim)

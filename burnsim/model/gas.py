@@ -103,6 +103,22 @@ def well_gauge(well: Liquid, heating: float, crossing: float, p: Parameters) -> 
     return chamber_gauge(well, heating, -crossing, well.vapour_mass, well.temperature, thickness, p.vent.outlet, p)
 
 
+def well_vapour(well: Liquid, heating: float, gauge: float, pool_vapour: float, p: Parameters) -> float:
+    """Vapour made in the well [mol/s]: what boils at its pressure under a cover, what leaves the pool without one.
+
+    Parameters
+    ----------
+    well : its liquid
+    heating : from the walls [W]
+    gauge : from `well_gauge` [Pa]
+    pool_vapour : what leaves an open well's surface [mol/s]
+    p : parameters
+    """
+    if p.well.present <= 0.0 or p.vent.open > 0.0:
+        return pool_vapour
+    return boil_rate(well, heating, gauge, p)
+
+
 def headspace(gallery: Liquid, air: float, rim: float, walls: WallFlows, p: Parameters) -> Headspace:
     """What the gallery's gas is made of, whatever its pressure.
 
@@ -222,10 +238,8 @@ def joined_gases(
                 square -= gap / slope
             if slope >= 0.0 or count > 25 or not low < square < high:
                 square = 0.5 * (low + high)
-    made = pool_vapour
-    if p.well.present > 0.0 and p.vent.open <= 0.0:
-        made = boil_rate(well, walls.into_well, beside, p)
-    return Gases(crossing, beside, made, gauge, space.evaporated + boil_rate(gallery, heating, gauge, p), hot)
+    made = space.evaporated + boil_rate(gallery, heating, gauge, p)
+    return Gases(crossing, beside, well_vapour(well, walls.into_well, beside, pool_vapour, p), gauge, made, hot)
 
 
 def gas_flows(
@@ -257,7 +271,7 @@ def gas_flows(
     rim_over = overflow(well, spilling, p)
     if p.gallery.present <= 0.0:
         gauge = well_gauge(well, walls.into_well, 0.0, p)
-        made = pool_vapour if p.vent.open > 0.0 else boil_rate(well, walls.into_well, gauge, p)
+        made = well_vapour(well, walls.into_well, gauge, pool_vapour, p)
         return GasFlows(
             0.0, gauge, 0.0, made, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, AIR_MASS, gallery.temperature,
             0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, rim_over.rate, rim_over.heat,

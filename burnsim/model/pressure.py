@@ -43,8 +43,6 @@ def boil_rate(body: Liquid, heating: float, gauge: float, p: Parameters) -> floa
     p : parameters
     """
     superheat = body.superheat
-    if superheat <= -p.boiling_onset:  # nor would it boil under a pressure
-        return 0.0
     if gauge > 0.0:
         superheat -= GAS_CONSTANT * body.temperature * body.temperature / body.latent * log1p(gauge / p.site.pressure)
     if superheat >= 0.0:

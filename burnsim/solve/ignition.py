@@ -4,11 +4,11 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from burnsim.closures.flammability import flash_temperature
+from burnsim.model.derive import primer_moles
 from burnsim.model.description import Setup
 from burnsim.model.fire import wick_rate
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import Regime
-from burnsim.substances.blend import moles
 from burnsim.substances.equilibrium import partial_pressures
 from burnsim.substances.fuel import FuelRecord
 
@@ -60,7 +60,7 @@ def lighting(setup: Setup, p: Parameters) -> Lighting:
     primed = wick is not None and setup.charge.primer > 0.0
     burning = 0.0
     if primed:
-        burning = wick_rate(sum(moles(setup.charge.fuel, setup.charge.primer, temperature)), 1.0, p)
+        burning = wick_rate(primer_moles(setup), 1.0, p)
     if wick is not None and burning > p.wick.hold_rate:
         return _warmed(cold, PATCH * wick.thickness, Regime(1.0, 0.0, 0.0), "the primer")
     if p.vent.open > 0.0 and p.well.present > 0.0:

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from math import isfinite, sqrt
+from typing import NamedTuple
 
 import numpy as np
 
@@ -60,6 +61,17 @@ class March:
     sights: tuple[tuple[Sight, ...], ...]  # of each phase, at the ends of its steps but for one cut by an event
 
 
+class Bracket(NamedTuple):
+    """An interval in which a guard turns from negative to positive."""
+
+    low: float
+    high: float
+    f_low: float  # the guard there, below 0; lowered where that end has stood too long
+    f_high: float  # not below 0; the same
+    moved: float  # -1.0: the lower end moved last, 1.0: the upper end
+    tried: float  # how often
+
+
 class _Problem:
     """Right-hand side of one march: what it needs, its regime, and counters."""
 
@@ -96,11 +108,11 @@ class _Problem:
 
     def short(self, y: Vector, after: Vector) -> bool:
         """True if a step takes more of something than there is, or a tally of moles falls."""
-        left = after[self.amounts]
-        if left.min() < -SHORTAGE and np.any((left < -SHORTAGE) & (left < y[self.amounts])):
+        held, left = y[self.amounts], after[self.amounts]
+        if np.any((left < -SHORTAGE) & (left < held)):
             return True
         tallies = slice(self.size, self.size + 3 * self.p.components)
-        return bool((after[tallies] - y[tallies]).min() < -SHORTAGE)
+        return bool(np.any(after[tallies] < y[tallies] - SHORTAGE))
 
     def guards(self, y: "list[float]") -> tuple[float, ...]:
         return guards(self.flows(y), self.regime, self.p)
@@ -178,23 +190,27 @@ def locate(problem: _Problem, step: Step, k: int, low: float, high: float, f_low
     low, high : times between which it turns [s]
     f_low, f_high : the guard there, below 0 and not below 0
     """
-    moved = 0  # -1: the lower end moved last, 1: the upper end
-    tried = 0
-    while high - low > LOCATED:
-        share = f_low / (f_low - f_high) if tried < SECANTS else 0.5
-        tried += 1
-        middle = low + (high - low) * share
-        middle = min(max(middle, low + 0.25 * LOCATED), high - 0.25 * LOCATED)
-        f = problem.guards(step.at(middle).tolist())[k]
-        if f < 0.0:
-            if moved < 0:
-                f_high *= lowered(f, f_low)
-            low, f_low, moved = middle, f, -1
-        else:
-            if moved > 0:
-                f_low *= lowered(f, f_high)
-            high, f_high, moved = middle, f, 1
-    return high
+    bracket = Bracket(low, high, f_low, f_high, 0.0, 0.0)
+    while bracket.high - bracket.low > LOCATED:
+        middle = trial(bracket, LOCATED)
+        bracket = narrowed(bracket, middle, problem.guards(step.at(middle).tolist())[k])
+    return bracket.high
+
+
+def trial(bracket: Bracket, width: float) -> float:
+    """Where to look next in a bracket that is to become so narrow: by the secant, or half-way once many have crept."""
+    share = bracket.f_low / (bracket.f_low - bracket.f_high) if bracket.tried < SECANTS else 0.5
+    middle = bracket.low + (bracket.high - bracket.low) * share
+    return min(max(middle, bracket.low + 0.25 * width), bracket.high - 0.25 * width)
+
+
+def narrowed(bracket: Bracket, middle: float, f: float) -> Bracket:
+    """The part of a bracket in which the guard turns, once its value inside is known."""
+    if f < 0.0:
+        f_high = bracket.f_high * lowered(f, bracket.f_low) if bracket.moved < 0.0 else bracket.f_high
+        return Bracket(middle, bracket.high, f, f_high, -1.0, bracket.tried + 1.0)
+    f_low = bracket.f_low * lowered(f, bracket.f_high) if bracket.moved > 0.0 else bracket.f_low
+    return Bracket(bracket.low, middle, f_low, f, 1.0, bracket.tried + 1.0)
 
 
 def lowered(now: float, before: float) -> float:

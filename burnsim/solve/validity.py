@@ -140,7 +140,7 @@ def out_of_range(
     Parameters
     ----------
     p : parameters
-    vectors, flames, times : flat states of the sampled instants, the flames that stood, and when [s]
+    vectors, regimes, times : flat states of the instants, what stood and had begun, and when [s]
     """
     found: Found = {}
     run = watched(found)

@@ -23,10 +23,11 @@ from burnsim.solve.march import (
     LOCATED,
     MOST_STEPS,
     MOST_SWITCHES,
-    SECANTS,
     SETTLED,
     SHORTEST,
-    lowered,
+    Bracket,
+    narrowed,
+    trial,
 )
 from burnsim.solve.native.method import (
     Desk,
@@ -142,27 +143,11 @@ def locate(
     watch: Watch,
 ) -> float:
     """Share of a step at which a guard turns positive; see `burnsim.solve.march.locate`."""
-    moved = 0
-    tried = 0
-    while high - low > width:
-        share = f_low / (f_low - f_high) if tried < SECANTS else 0.5
-        tried += 1
-        middle = low + (high - low) * share
-        middle = min(max(middle, low + 0.25 * width), high - 0.25 * width)
-        f = guard_inside(y, at, middle, regime, p, kind, book, watch)
-        if f < 0.0:
-            if moved < 0:
-                f_high *= lowered(f, f_low)
-            low = middle
-            f_low = f
-            moved = -1
-        else:
-            if moved > 0:
-                f_low *= lowered(f, f_high)
-            high = middle
-            f_high = f
-            moved = 1
-    return high
+    bracket = Bracket(low, high, f_low, f_high, 0.0, 0.0)
+    while bracket.high - bracket.low > width:
+        middle = trial(bracket, width)
+        bracket = narrowed(bracket, middle, guard_inside(y, at, middle, regime, p, kind, book, watch))
+    return bracket.high
 
 
 def guard_inside(
