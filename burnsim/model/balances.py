@@ -1,7 +1,5 @@
 """The balances: one pure function from state to every flow, and the derivatives that only sum them."""
 
-from typing import NamedTuple
-
 from burnsim.bounds import at_least, at_most, within
 from burnsim.closures.flame import wall_flame_height
 from burnsim.model.chambers import Liquid, liquid, liquid_under_vapour
@@ -14,9 +12,11 @@ from burnsim.model.slots import SlotFlows, settled_slot_speed, slot_flows
 from burnsim.model.state import DATUM, Regime, State
 from burnsim.model.streams import stream_share
 from burnsim.model.walls import OuterWall, WallFlows, inner_wall, outer_wall, wall_flows, walls_with
+from burnsim.records import record
 
 
-class WickFlame(NamedTuple):
+@record
+class WickFlame:
     """The flame on the primer wick and what of the wall it reaches."""
 
     rate: float  # burning [mol/s]
@@ -24,7 +24,8 @@ class WickFlame(NamedTuple):
     bathed: float  # the same, less the share of the wall above the wick that it does not reach
 
 
-class Flows(NamedTuple):
+@record
+class Flows:
     """Everything that moves at one instant, by room."""
 
     gallery: Liquid
@@ -59,7 +60,7 @@ def balances(state: State, regime: Regime, p: Parameters) -> Flows:
     rim = rim_temperature(state, p)
     pot = pot_temperature(state.water, state.pot_heat, p)
     wick = wick_flame(state, regime, p)
-    walls = wall_flows(gallery, well, rim, pot, wick.vigour, wick.bathed, p)
+    walls = wall_flows(gallery, well, rim, wick.vigour, wick.bathed, p)
     pool = pool_flows(well, walls.into_well, rim, regime.well, p)
     return follow(state, regime, gallery, well, rim, pot, wick, walls, pool, p)
 
@@ -103,7 +104,7 @@ def follow(
     fire = fire_flows(
         gas, pool, gallery, well, rim, wick.rate, wick.bathed, walls.wick_to_wall + walls.wick_to_liquid, regime, p
     )
-    kettle = kettle_flows(fire, state.water, pot, walls.contact, regime, p)
+    kettle = kettle_flows(fire, state.water, pot, rim, regime, p)
     return Flows(gallery, well, regime, rim, pot, wick, walls, pool, gas, through, fire, kettle)
 
 
@@ -167,14 +168,12 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
         + fire.edge_to_rim
         - walls.from_rim
         - walls.rim_loss
-        - walls.contact
+        - kettle.contact
         - gas.jet_superheat
         - gas.crossing_heat
     )
     water = -kettle.evaporation - kettle.boil_off
-    pot_heat = kettle.bottom + kettle.wall + kettle.radiation + walls.contact - kettle.loss - kettle.steam_heat
-    if p.kettle.present <= 0.0:
-        pot_heat = 0.0
+    pot_heat = kettle.bottom + kettle.wall + kettle.radiation + kettle.contact - kettle.loss - kettle.steam_heat
     spilled_heat = gas.spill_heat + gas.rim_heat + sum([spilled[i] * p.fire.heating_value[i] for i in range(n)])
     return [
         *gallery,
@@ -264,38 +263,44 @@ def near(flows: Flows, state: State, part: int, p: Parameters) -> Flows:
         gallery_inner = inner_wall(gallery, rim, p.gallery, p)
     if part in (IN_WELL, IN_RIM):
         well_inner = inner_wall(well, rim, p.well, p)
-    pot = flows.pot_temperature
-    walls = walls_with(outer, gallery_inner, well_inner, gallery, well, rim, pot, p)
+    walls = walls_with(outer, gallery_inner, well_inner, gallery, well, rim, p)
     lit = flows.regime.well
     if part in (IN_GALLERY, IN_WICK):
         pool = pool_near(flows.pool, well, walls.into_well, rim, lit, p)
     else:
         pool = pool_flows(well, walls.into_well, rim, lit, p)
-    return follow(state, flows.regime, gallery, well, rim, pot, wick, walls, pool, p)
+    return follow(state, flows.regime, gallery, well, rim, flows.pot_temperature, wick, walls, pool, p)
 
 
 def with_slot_speed(flows: Flows, speed: float, p: Parameters) -> Flows:
     """The same instant with another speed in the feed slots [m/s]: nothing else depends on it."""
     gauge = flows.gas.gallery_pressure - flows.gas.well_pressure
+    return flows_with(
+        flows, flows.pot_temperature, slot_flows(flows.gallery, flows.well, gauge, speed, p), flows.kettle
+    )
+
+
+def with_pot(flows: Flows, water: float, heat: float, p: Parameters) -> Flows:
+    """The same instant with other water [kg] or heat [J] in the pot: only its own flows change."""
+    pot = pot_temperature(water, heat, p)
+    return flows_with(
+        flows, pot, flows.slots, kettle_flows(flows.fire, water, pot, flows.rim_temperature, flows.regime, p)
+    )
+
+
+def flows_with(flows: Flows, pot: float, slots: SlotFlows, kettle: KettleFlows) -> Flows:
+    """The same instant with another temperature of the pot [K], and other flows through the slots and at the pot."""
     return Flows(
         flows.gallery,
         flows.well,
         flows.regime,
         flows.rim_temperature,
-        flows.pot_temperature,
+        pot,
         flows.wick,
         flows.walls,
         flows.pool,
         flows.gas,
-        slot_flows(flows.gallery, flows.well, gauge, speed, p),
+        slots,
         flows.fire,
-        flows.kettle,
+        kettle,
     )
-
-
-def with_pot(flows: Flows, water: float, heat: float, p: Parameters) -> Flows:
-    """The same instant with other water [kg] or heat [J] in the pot: only its own flows and the contact change."""
-    pot = pot_temperature(water, heat, p)
-    contact = p.walls.contact * (flows.rim_temperature - pot)
-    kettle = kettle_flows(flows.fire, water, pot, contact, flows.regime, p)
-    return flows._replace(pot_temperature=pot, walls=flows.walls._replace(contact=contact), kettle=kettle)

@@ -1,11 +1,11 @@
 """The liquid of a compartment: temperature, level, composition of liquid and vapour, from moles and enthalpy."""
 
 from math import log
-from typing import NamedTuple
 
 from burnsim.bounds import at_least, at_most
 from burnsim.model.parameters import Chamber, Parameters
 from burnsim.model.state import DATUM
+from burnsim.records import record
 from burnsim.substances.equilibrium import partial_pressures
 from burnsim.substances.fuel import (
     FuelRecord,
@@ -23,7 +23,8 @@ COLDEST, HOTTEST = 180.0, 1200.0  # trial temperatures of a compartment are held
 HOTTEST_LIQUID = 420.0  # beyond it a compartment holds no liquid; curves of liquids end here [K]
 
 
-class Liquid(NamedTuple):
+@record
+class Liquid:
     """The liquid of one compartment and the vapour that leaves it, derived from its moles and enthalpy."""
 
     temperature: float  # [K]
@@ -62,7 +63,8 @@ def fade(x: float) -> float:
     return x * x * (3.0 - 2.0 * x)
 
 
-class Mixture(NamedTuple):
+@record
+class Mixture:
     """What the vapour over a liquid follows from."""
 
     temperature: float  # [K]
@@ -133,7 +135,13 @@ def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameter
         return no_liquid(p)
     fuel = p.fuel
     fire = p.fire
-    temperature, bounded, held, total, x, bubble, y, volume = mixture(moles, heat, chamber, p)
+    made = mixture(moles, heat, chamber, p)
+    temperature = made.temperature
+    bounded = made.bounded
+    held = made.held
+    x = made.fractions
+    y = made.vapour
+    volume = made.volume
     theta = temperature - DATUM
     bound = bounded - DATUM
     mass = 0.0
@@ -177,11 +185,11 @@ def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameter
         level,
         (mass + 1e-12) / (volume + 1e-12 / 800.0),
         wet,
-        total,
+        made.moles,
         x,
         enthalpy,
-        bubble,
-        GAS_CONSTANT * bounded * bounded / latent * log(bubble / p.site.pressure),
+        made.bubble_pressure,
+        GAS_CONSTANT * bounded * bounded / latent * log(made.bubble_pressure / p.site.pressure),
         latent,
         chamber.metal + slope,
         wet * (chamber.wetted_perimeter * at_most(level, chamber.height) + chamber.area),

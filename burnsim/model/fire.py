@@ -1,7 +1,6 @@
 """The flames: wick, jets, an open well and vented vapour; what they burn and what they give to the burner."""
 
 from math import cbrt, exp, log1p, pi, sqrt
-from typing import NamedTuple
 
 from burnsim.bounds import at_least, at_most
 from burnsim.closures.flame import (
@@ -18,12 +17,14 @@ from burnsim.model.parameters import Parameters
 from burnsim.model.pool import PoolFlows
 from burnsim.model.state import Regime
 from burnsim.model.streams import stream_share
+from burnsim.records import record
 
 LEAN = 1.0
 """Le Chatelier sum below which a jet's gas cannot burn and its flame has no length."""
 
 
-class FireFlows(NamedTuple):
+@record
+class FireFlows:
     """What burns and where its heat goes before the gas reaches the pot."""
 
     wick_rate: float  # [mol/s]
@@ -89,7 +90,8 @@ def jet_bathing(width: float, reach: float, length: float, p: Parameters) -> flo
     return jets.gas_conductivity / layer * circle * jets.bathed_height * cover
 
 
-class JetFlames(NamedTuple):
+@record
+class JetFlames:
     """The flames on the jets; as in `FireFlows`."""
 
     content: float  # what the vapour would release if lit [W]

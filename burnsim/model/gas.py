@@ -1,7 +1,6 @@
 """Flows of vapour and air between gallery, well and the open air, and of liquid that spills."""
 
 from math import sqrt
-from typing import NamedTuple
 
 from burnsim.bounds import at_least, at_most, within
 from burnsim.model.chambers import (
@@ -22,12 +21,14 @@ from burnsim.model.pressure import (
 )
 from burnsim.model.spilling import overflow, spill
 from burnsim.model.walls import WallFlows
+from burnsim.records import record
 from burnsim.substances.fuel import gas_heat_capacity, vapour_viscosity
 
 TRACE = 1e-15  # keeps ratios of flows finite at rest [mol/s]
 
 
-class GasFlows(NamedTuple):
+@record
+class GasFlows:
     """Flows of vapour, air and liquid between the compartments and out of the burner."""
 
     gallery_pressure: float  # gauge [Pa]
@@ -53,7 +54,8 @@ class GasFlows(NamedTuple):
     rim_heat: float  # [W], sensible
 
 
-class Headspace(NamedTuple):
+@record
+class Headspace:
     """What the gallery's gas is made of, whatever its pressure."""
 
     air_fraction: float
@@ -65,7 +67,8 @@ class Headspace(NamedTuple):
     capacity: float  # of the vapour, the mean up to the rim's temperature [J/mol/K]
 
 
-class Gases(NamedTuple):
+@record
+class Gases:
     """Pressures of both compartments, and the vapour that is made in them and that crosses between them."""
 
     crossing: float  # from well to gallery [mol/s]

@@ -1,7 +1,6 @@
 """The pot: hot gas under its bottom and up its wall, what the water takes, and what the pot loses."""
 
 from math import pi, sqrt
-from typing import NamedTuple
 
 from burnsim.bounds import at_least, at_most, within
 from burnsim.closures.convection import mixed_coefficient, stagnation_disc
@@ -12,6 +11,7 @@ from burnsim.model.chambers import GRAVITY, fade
 from burnsim.model.fire import FireFlows
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import DATUM, Regime, flames_standing
+from burnsim.records import record
 from burnsim.substances.water import vapour_pressure
 
 LAST_WATER = 1e-3  # less no longer covers the pot's bottom and dries up slower and slower [kg]
@@ -26,7 +26,8 @@ practice, no source.
 LEAST_EXCESS = 0.04  # square of twice the excess air that a flame just fed has [-], common practice, no source
 
 
-class KettleFlows(NamedTuple):
+@record
+class KettleFlows:
     """What reaches the pot and what leaves it."""
 
     excess_air: float  # air drawn in over the air needed
@@ -37,6 +38,7 @@ class KettleFlows(NamedTuple):
     radiation_lost: float  # past the pot [W]
     flue: float  # left in the gas [W]
     flame_beyond: float  # share of the flames' length that lies outside the pot's edge
+    contact: float  # rim to bottom, by conduction [W]
     loss: float  # dry, from wall, lid and surface [W]
     evaporation: float  # [kg/s]
     boil_off: float  # [kg/s]
@@ -48,7 +50,8 @@ def pot_temperature(water: float, heat: float, p: Parameters) -> float:
     return DATUM + heat / (at_least(water, 0.0) * p.kettle.water_heat + p.kettle.metal)
 
 
-class HotGas(NamedTuple):
+@record
+class HotGas:
     """The gas under the pot and up its wall; as in `KettleFlows`."""
 
     excess_air: float
@@ -145,7 +148,7 @@ def surface_evaporation(temperature: float, p: Parameters) -> float:
 
 
 def kettle_flows(
-    fire: FireFlows, water: float, temperature: float, contact: float, regime: Regime, p: Parameters
+    fire: FireFlows, water: float, temperature: float, rim: float, regime: Regime, p: Parameters
 ) -> KettleFlows:
     """Every flow of heat and vapour to and from the pot.
 
@@ -154,7 +157,7 @@ def kettle_flows(
     fire : the flames
     water : in the pot [kg]
     temperature : of pot and water [K]
-    contact : heat that the rim conducts to the pot [W]
+    rim : temperature of the burner's rim [K]
     regime : which flames stand, and what has begun
     p : parameters
     """
@@ -162,7 +165,9 @@ def kettle_flows(
     site = p.site
     lit = at_most(flames_standing(regime), 1.0)
     if kettle.present <= 0.0:
-        return KettleFlows(0.0, site.temperature, 0.0, 0.0, 0.0, fire.radiated, fire.gas_heat, 0.0, 0.0, 0.0, 0.0, 0.0)
+        return KettleFlows(
+            0.0, site.temperature, 0.0, 0.0, 0.0, fire.radiated, fire.gas_heat, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
+        )
     gas = hot_gas(fire, water, temperature, p)
     radiation = fire.radiated * kettle.view_factor * kettle.absorptivity
     loss = kettle.lid_loss * kettle.disc_area * (temperature - site.temperature)
@@ -187,6 +192,7 @@ def kettle_flows(
         fire.radiated - radiation,
         fire.gas_heat - gas.bottom - gas.wall,
         gas.flame_beyond,
+        p.walls.contact * (rim - temperature),
         loss,
         evaporation,
         boil_off,

@@ -1,7 +1,6 @@
 """The surface of an open well: what evaporates from it, with a flame over it or without."""
 
 from math import exp, log, log1p
-from typing import NamedTuple
 
 from burnsim.bounds import at_least, at_most
 from burnsim.closures.flame import pool_flame_height
@@ -10,12 +9,14 @@ from burnsim.model.chambers import AIR_MASS, GAS_CONSTANT, Liquid
 from burnsim.model.parameters import Parameters
 from burnsim.model.pressure import boil_rate, evaporation_rate
 from burnsim.model.streams import breathing_share, stream_share
+from burnsim.records import record
 
 LIQUID_ABSORPTIVITY = 0.9  # of alcohols in the infrared, from memory
 RICHEST = 0.999  # mole fraction of vapour at a surface: a film theory ends where there is no air left
 
 
-class PoolFlows(NamedTuple):
+@record
+class PoolFlows:
     """An open well's surface."""
 
     vapour: float  # leaving the surface [mol/s]
@@ -26,7 +27,8 @@ class PoolFlows(NamedTuple):
     boiling: float  # of the vapour that leaves, what bubbles through the surface [mol/s]
 
 
-class PoolSurface(NamedTuple):
+@record
+class PoolSurface:
     """Surface of a burning pool at a trial temperature."""
 
     vapour: float  # mole fraction at the surface

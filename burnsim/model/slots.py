@@ -1,20 +1,21 @@
 """Liquid through the feed slots between gallery and well."""
 
 from math import sqrt
-from typing import NamedTuple
 
 from burnsim.bounds import at_least
 from burnsim.closures.counterflow import counterflow_speed
 from burnsim.closures.orifice import pressure_drop, velocity
 from burnsim.model.chambers import GRAVITY, Liquid, fade
 from burnsim.model.parameters import Parameters
+from burnsim.records import record
 from burnsim.substances.fuel import viscosity
 
 MINGLING = 5e-5  # twice the speed at which liquids as heavy pass the slots each way at rest [m/s]: a rounding, no law
 TRICKLE = 0.01  # a slower flow through the slots does not fill them; it takes a pressure of 0.1 Pa [m/s]
 
 
-class SlotFlows(NamedTuple):
+@record
+class SlotFlows:
     """Liquid through the feed slots, from gallery to well."""
 
     speed: float  # [m/s]

@@ -1,18 +1,19 @@
 """Liquid and froth that leave without burning: through the jets, and over the rim of the well."""
 
 from math import pi, sqrt
-from typing import NamedTuple
 
 from burnsim.bounds import at_least, within
 from burnsim.closures.swell import drift_velocity, froth_height, uniform_swell
 from burnsim.model.chambers import GAS_CONSTANT, GRAVITY, Liquid, fade
 from burnsim.model.parameters import Parameters
+from burnsim.records import record
 from burnsim.substances.fuel import surface_tension
 
 WEIR = 0.4  # discharge of a sharp-crested weir, 2/3 x 0.6 (any text on hydraulics)
 
 
-class Spill(NamedTuple):
+@record
+class Spill:
     """Liquid that runs out of the jets or over the well's rim."""
 
     flow: float  # [m3/s]
@@ -20,7 +21,8 @@ class Spill(NamedTuple):
     heat: float  # [W]
 
 
-class Froth(NamedTuple):
+@record
+class Froth:
     """The top of the boiling liquid in the gallery."""
 
     level: float  # above the floor [m]

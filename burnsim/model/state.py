@@ -14,6 +14,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from burnsim.records import record
+
 Numbers = list[float] | tuple[float, ...] | NDArray[np.float64]
 
 DATUM = 298.15
@@ -44,7 +46,8 @@ def flames_standing(regime: Regime) -> float:
     return regime.wick + regime.jets + regime.well
 
 
-class State(NamedTuple):
+@record
+class State:
     """What a burn is at one instant; everything else follows from it and the parameters."""
 
     gallery: tuple[float, ...]  # liquid in the gallery [mol of each component]
@@ -59,7 +62,8 @@ class State(NamedTuple):
     slot_speed: float  # liquid in the feed slots, gallery to well [m/s]; algebraic
 
 
-class Tallies(NamedTuple):
+@record
+class Tallies:
     """Running integrals that feed nothing back: where fuel and heat have gone since the match."""
 
     burnt: tuple[float, ...]  # [mol of each component]
@@ -120,7 +124,18 @@ def pack(state: State) -> list[float]:
     >>> pack(s) == [float(k) for k in range(12)]
     True
     """
-    return [*state.gallery, *state.well, *state[2:]]
+    return [
+        *state.gallery,
+        *state.well,
+        state.gallery_heat,
+        state.well_heat,
+        state.rim_heat,
+        state.wick,
+        state.air,
+        state.water,
+        state.pot_heat,
+        state.slot_speed,
+    ]
 
 
 def unpack_tallies(q: Numbers, components: int) -> Tallies:

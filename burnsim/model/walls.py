@@ -1,18 +1,19 @@
 """Heat in the burner's thin walls: flame-bathed strips as fins, from the rim down to the liquid."""
 
 from math import cosh, sinh, sqrt, tanh
-from typing import NamedTuple
 
 from burnsim.bounds import at_least, at_most, within
 from burnsim.closures.boiling import COOPER_EXPONENT
 from burnsim.model.chambers import Liquid
 from burnsim.model.parameters import Chamber, Parameters
+from burnsim.records import record
 
 SHORTEST_STRIP = 1e-3  # [m]
 HALLEY_STEPS = 2
 
 
-class Strip(NamedTuple):
+@record
+class Strip:
     """A dry strip of wall seen from its foot: it offers `conductance*(source - T_foot)`."""
 
     conductance: float  # [W/K]
@@ -20,7 +21,8 @@ class Strip(NamedTuple):
     through: float  # conductance from rim to foot [W/K]
 
 
-class OuterWall(NamedTuple):
+@record
+class OuterWall:
     """Heat in the outer wall; as in `WallFlows`."""
 
     foot: float
@@ -28,7 +30,8 @@ class OuterWall(NamedTuple):
     wick_to_liquid: float
 
 
-class WallFlows(NamedTuple):
+@record
+class WallFlows:
     """Heat that moves in the walls [W]."""
 
     outer_foot: float  # down the outer wall into the liquid behind it
@@ -41,7 +44,6 @@ class WallFlows(NamedTuple):
     gallery_loss: float  # to the surroundings
     well_loss: float
     rim_loss: float
-    contact: float  # rim to pot
     into_gallery: float  # walls to the gallery's liquid, without the divider
     into_well: float  # walls to the well's liquid, with what the divider brings
 
@@ -213,23 +215,20 @@ def inner_wall(body: Liquid, rim: float, chamber: Chamber, p: Parameters) -> flo
     return foot_heat(Strip(plain, rim, plain), body, chamber, half, p.walls.inner_perimeter, p)
 
 
-def wall_flows(
-    gallery: Liquid, well: Liquid, rim: float, pot: float, vigour: float, bathed: float, p: Parameters
-) -> WallFlows:
+def wall_flows(gallery: Liquid, well: Liquid, rim: float, vigour: float, bathed: float, p: Parameters) -> WallFlows:
     """Every flow of heat in the burner's walls.
 
     Parameters
     ----------
     gallery, well : the two liquids
     rim : rim temperature [K]
-    pot : temperature of the pot's bottom [K]
     vigour : share of its full heat that the wick's flame can give, 0 to 1; 0 when it is out
     bathed : the same, less the share of the wall above the wick that the flame does not reach
     p : parameters
     """
     outer = outer_wall(gallery, well, rim, vigour, bathed, p)
     gallery_inner = inner_wall(gallery, rim, p.gallery, p)
-    return walls_with(outer, gallery_inner, inner_wall(well, rim, p.well, p), gallery, well, rim, pot, p)
+    return walls_with(outer, gallery_inner, inner_wall(well, rim, p.well, p), gallery, well, rim, p)
 
 
 def walls_with(
@@ -239,7 +238,6 @@ def walls_with(
     gallery: Liquid,
     well: Liquid,
     rim: float,
-    pot: float,
     p: Parameters,
 ) -> WallFlows:
     """Every flow of heat in the burner's walls, given that of its three strips.
@@ -248,7 +246,7 @@ def walls_with(
     ----------
     outer : the outer wall
     gallery_inner, well_inner : down the inner wall to either liquid [W]
-    gallery, well, rim, pot, p : as in `wall_flows`
+    gallery, well, rim, p : as in `wall_flows`
     """
     walls = p.walls
     divider = 0.0
@@ -273,7 +271,6 @@ def walls_with(
         p.gallery.loss * (gallery.temperature - air),
         p.well.loss * (well.temperature - air),
         walls.rim_loss * (rim - air) + walls.rim_emission * (rim * rim * rim * rim - air * air * air * air),
-        walls.contact * (rim - pot),
         into_gallery,
         into_well,
     )

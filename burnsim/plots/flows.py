@@ -51,7 +51,7 @@ def heat_flows(flows: "Flows") -> tuple[Flow, ...]:
         Flow("to the pot", "gas to bottom", kettle.bottom),
         Flow("to the pot", "gas to side wall", kettle.wall),
         Flow("to the pot", "radiation", kettle.radiation),
-        Flow("to the pot", "rim to pot", walls.contact),
+        Flow("to the pot", "rim to pot", kettle.contact),
         Flow("away", "flue gas", kettle.flue),
         Flow("away", "radiation past the pot", kettle.radiation_lost),
         Flow("away", "from the burner's walls", walls.gallery_loss + walls.well_loss + walls.rim_loss),

@@ -52,7 +52,7 @@ SERIES: dict[str, Series] = {
     "heat_to_pot": Series(
         "W",
         "gas, radiation and rim to the pot",
-        lambda f, s, p: f.kettle.bottom + f.kettle.wall + f.kettle.radiation + f.walls.contact,
+        lambda f, s, p: f.kettle.bottom + f.kettle.wall + f.kettle.radiation + f.kettle.contact,
     ),
     "flue": Series("W", "carried off by the gas", lambda f, s, p: f.kettle.flue),
     "gas_temperature": Series("K", "gas that meets the pot", lambda f, s, p: f.kettle.gas_temperature),

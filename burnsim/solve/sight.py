@@ -88,7 +88,7 @@ def sight(state: State, flows: Flows, p: Parameters) -> Sight:
         airy,
         walls.outer_foot + walls.gallery_inner + walls.well_inner + flows.pool.heat,
         fire.jet_power + fire.vent_power,
-        walls.contact,
+        flows.kettle.contact,
         fire.jets_to_rim + fire.wick_to_rim,
         gallery.level,
         gallery.density,

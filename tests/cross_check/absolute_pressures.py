@@ -161,7 +161,7 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
         hold = p.wick.wall_coefficient * p.walls.outer_perimeter * above + p.wick.conduction
         vigour = stream_share(hold, power, p.wick.flame_temperature, p)
         bathed = min(wall_flame_height(power / p.walls.outer_perimeter) / above, 1.0) * vigour
-    walls = wall_flows(gallery, well, rim, pot, vigour, bathed, p)
+    walls = wall_flows(gallery, well, rim, vigour, bathed, p)
     pool = pool_flows(well, walls.into_well, rim, regime.well, p)
 
     # gallery: what it holds gives its pressure
@@ -217,7 +217,7 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
         crossed, air_in - air_out, 1.0 - rich, 0.0, 0.0, 0.0, 0.0, 0.0,
     )  # fmt: skip
     fire = fire_flows(gas, pool, gallery, well, rim, wick, bathed, walls.wick_to_wall + walls.wick_to_liquid, regime, p)
-    kettle = kettle_flows(fire, water, pot, walls.contact, regime, p)
+    kettle = kettle_flows(fire, water, pot, rim, regime, p)
     flame = WickFlame(wick, vigour, bathed)
     flows = Flows(gallery, well, regime, rim, pot, flame, walls, pool, gas, slots, fire, kettle)
 
@@ -234,13 +234,13 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
         + slots.heat
     )
     slopes[RIM] = (
-        fire.jets_to_rim + fire.wick_to_rim + fire.edge_to_rim - walls.from_rim - walls.rim_loss - walls.contact
+        fire.jets_to_rim + fire.wick_to_rim + fire.edge_to_rim - walls.from_rim - walls.rim_loss - kettle.contact
         - superheat - crossed
     )  # fmt: skip
     slopes[WICK] = -wick
     slopes[WATER] = -kettle.evaporation - kettle.boil_off
     if p.kettle.present > 0.0:
-        slopes[POT] = kettle.bottom + kettle.wall + kettle.radiation + walls.contact - kettle.loss - kettle.steam_heat
+        slopes[POT] = kettle.bottom + kettle.wall + kettle.radiation + kettle.contact - kettle.loss - kettle.steam_heat
     if p.gallery.present > 0.0:
         gas_rate = made + back - forth - vapour_out + air_in - air_out
         slopes[GAUGE] = pressing(gallery, p.gallery, gauge, slopes[LIQUID], gas_rate, slopes[HEAT], p)

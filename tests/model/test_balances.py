@@ -1,7 +1,7 @@
 """The balances as functions: pure, finite for any trial state, and conserving whatever the state."""
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import astuple, is_dataclass, replace
 from functools import cache
 from math import cosh, isfinite, sinh, tanh
 from pathlib import Path
@@ -115,8 +115,8 @@ def tame(draw: st.DrawFn) -> tuple[str, State, Regime]:
 
 
 def leaves(record: object) -> Iterator[object]:
-    if isinstance(record, tuple):
-        for item in record:
+    if is_dataclass(record) or isinstance(record, tuple):
+        for item in record if isinstance(record, tuple) else astuple(record):
             yield from leaves(item)
     else:
         yield record
@@ -160,7 +160,7 @@ def check_conserved(state: State, flows: Flows, p: Parameters) -> None:
         q.steam,
     )
     walls, fire = flows.walls, flows.fire
-    passed = (*walls, flows.pool.heat, fire.gas_heat, fire.jets_to_rim, fire.wick_to_rim, flows.slots.heat)
+    passed = (*astuple(walls), flows.pool.heat, fire.gas_heat, fire.jets_to_rim, fire.wick_to_rim, flows.slots.heat)
     size = turned + sum(map(abs, heats)) + sum(map(abs, passed))
     assert abs(chemical + sum(heats)) <= 1e-13 * size
 
@@ -226,14 +226,14 @@ def test_a_pool_near_a_known_one_boils_with_what_the_gallery_passes_it(lit: floa
         heat -= (well.superheat + subcooling) * well.capacity
     gallery = liquid_under_vapour(first.gallery, first.gallery_heat, first.air, p.gallery, p)
     warm = first.gallery_heat + (well.temperature + 2.0 - gallery.temperature) * gallery.capacity
-    state = first._replace(well_heat=heat, gallery_heat=warm)
+    state = replace(first, well_heat=heat, gallery_heat=warm)
     regime = Regime(1.0, 1.0, lit)
     known = balances(state, regime, p)
-    hotter = state._replace(gallery_heat=warm + 300.0)
+    hotter = replace(state, gallery_heat=warm + 300.0)
     there = near(known, hotter, IN_GALLERY, p)
     assert there == balances(hotter, regime, p)
     assert (there.pool != known.pool) == (subcooling < p.boiling_onset)
-    drier = state._replace(wick=0.5 * state.wick)
+    drier = replace(state, wick=0.5 * state.wick)
     assert near(known, drier, IN_WICK, p) == balances(drier, regime, p)
 
 
@@ -257,8 +257,8 @@ def test_pressures_are_smooth_enough_for_difference_quotients(drawn: tuple[str, 
     """
     name, state, regime = drawn
     p = case(name)[1]
-    moved = state._replace(
-        gallery=tuple(x * (1.0 + size) for x in state.gallery), well=tuple(x * (1.0 + size) for x in state.well)
+    moved = replace(
+        state, gallery=tuple(x * (1.0 + size) for x in state.gallery), well=tuple(x * (1.0 + size) for x in state.well)
     )
     here, there = balances(state, regime, p).gas, balances(moved, regime, p).gas
     for before, after in ((here.gallery_pressure, there.gallery_pressure), (here.well_pressure, there.well_pressure)):
@@ -288,7 +288,7 @@ def test_pressures_of_both_sides_are_roots_of_their_balances(
     p = replace(p, slots=slotted, vent=replace(p.vent, outlet=replace(p.vent.outlet, leak=leak)))
     well = boiling(subcooling, level * p.slots.height * p.well.area, "well", p)
     gallery = boiling(11.0, head * p.gallery.area + 1e-7, "gallery", p)
-    walls = wall_flows(gallery, well, 450.0, 330.0, 0.0, 0.0, p)._replace(into_well=heating, into_gallery=0.0)
+    walls = replace(wall_flows(gallery, well, 450.0, 0.0, 0.0, p), into_well=heating, into_gallery=0.0)
     space = headspace(gallery, 0.0, 450.0, walls, p)
     gases = joined_gases(gallery, well, space, 450.0, walls, 0.0, p)
     lead = gases.well_gauge - gases.gallery_gauge
@@ -315,7 +315,7 @@ def glowing(name: str, rim: float) -> tuple[Flows, Parameters]:
         body = liquid(first.gallery, heat, p.gallery, p)
         heat -= (body.superheat - 1e-3) * body.capacity
     rim_heat = p.walls.rim_capacity * (rim - 298.15)
-    state = first._replace(gallery_heat=heat, rim_heat=rim_heat, air=0.0)
+    state = replace(first, gallery_heat=heat, rim_heat=rim_heat, air=0.0)
     return balances(state, Regime(0.0, 1.0, 0.0), p), p
 
 
@@ -364,9 +364,9 @@ def test_the_rim_gives_what_the_vapour_takes_and_the_flame_has_it(taken: str, li
     regime = Regime(0.0, lit, lit)
 
     def given(more: float) -> tuple[float, float, float]:
-        gas = flows.gas._replace(**{taken: getattr(flows.gas, taken) + more})
+        gas = replace(flows.gas, **{taken: getattr(flows.gas, taken) + more})
         fire = fire_flows(gas, flows.pool, flows.gallery, flows.well, 550.0, 0.0, 0.0, 0.0, regime, p)
-        rates = derivatives(flows._replace(gas=gas, fire=fire), p)
+        rates = derivatives(replace(flows, gas=gas, fire=fire), p)
         n = p.components
         return unpack(rates, n).rim_heat, fire.gas_heat, unpack_tallies(rates[state_size(n) :], n).unburnt_heat
 

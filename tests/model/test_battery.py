@@ -6,7 +6,7 @@ The random designs span all kinds of burner, fuels, sites, pots or none; they ar
 import json
 import pickle
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import astuple, replace
 from functools import cache
 from pathlib import Path
 from random import Random
@@ -216,7 +216,9 @@ def check_course(result: Burn) -> None:
                 assert coldest - 10.0 < flows.pot_temperature, end
                 if state.water > 1e-3:
                     assert flows.pot_temperature < p.kettle.boiling_point + 0.5, end
-            for value in (*flows.fire, *flows.gas, *flows.kettle, *flows.walls):
+            for value in (
+                value for part in (flows.fire, flows.gas, flows.kettle, flows.walls) for value in astuple(part)
+            ):
                 assert np.isfinite(value), end
             for power in (flows.fire.jet_power, flows.fire.vent_power, flows.fire.wick_power):
                 assert power >= -1e-9, end

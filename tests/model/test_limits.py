@@ -61,7 +61,7 @@ def quiet(p: Parameters) -> Parameters:
 
 def airy(state: State) -> State:
     """The state with no vapour in the gallery's headspace: more air than it holds."""
-    return state._replace(air=1.0)
+    return replace(state, air=1.0)
 
 
 def insulated(p: Parameters) -> Parameters:
@@ -97,7 +97,8 @@ def warmed(p: Parameters, state: State, gallery: float, well: float, rim: float)
         warm = sum(n * liquid_enthalpy(p.fuel.liquid_heat[i], temperature) for i, n in enumerate(moles))
         return warm + metal * (temperature - DATUM)
 
-    return airy(state)._replace(
+    return replace(
+        airy(state),
         gallery_heat=heat(state.gallery, p.gallery.metal, gallery),
         well_heat=heat(state.well, p.well.metal, well),
         rim_heat=p.walls.rim_capacity * (rim - DATUM),
@@ -177,7 +178,7 @@ def radiated_only(setup: Setup) -> tuple[Parameters, State, float]:
         p.wick, capacity=1e-4, supply_rate=p.wick.film_rate, conduction=0.0, wall_coefficient=0.0, overflow_rate=0.0
     )
     p = replace(p, flame_to_pot=0.0, wick=wick)
-    first = first_state(setup, p)._replace(wick=10.0)
+    first = replace(first_state(setup, p), wick=10.0)
     rate = 0.5 * p.wick.film_rate  # film and supply in series, both alike
     power = rate * p.wick.heating_value * p.radiant_fraction * p.kettle.view_factor * p.kettle.absorptivity
     return p, first, power
@@ -216,7 +217,7 @@ def test_constant_power_boils_water_off_linearly(monkeypatch: pytest.MonkeyPatch
     p = replace(p, kettle=replace(p.kettle, lid_loss=0.0))
     capacity = first.water * p.kettle.water_heat + p.kettle.metal
     boiling = p.kettle.boiling_point
-    first = first._replace(pot_heat=capacity * (boiling - 0.01 - DATUM))
+    first = replace(first, pot_heat=capacity * (boiling - 0.01 - DATUM))
     course = march(p, first, (0.0, COLD_WICK), TIGHT)
     assert [event.name for event in course.events] == ["lit", "boil"]
     assert course.events[1].time == pytest.approx(0.01 * capacity / power, abs=1e-3)
@@ -249,7 +250,8 @@ def test_closed_burner_without_flame_comes_to_rest() -> None:
     p = insulated(quiet(derive(narrow)))
     even = first_state(narrow, p)
     moved = 0.3
-    first = even._replace(
+    first = replace(
+        even,
         gallery=tuple((1.0 - moved) * n for n in even.gallery),
         well=tuple(w + moved * g for g, w in zip(even.gallery, even.well, strict=True)),
     )
@@ -293,7 +295,7 @@ def test_levels_even_out_by_torricelli_and_poiseuille() -> None:
     """Gallery and well through the feed slots at one temperature: SciPy on dp = rho/2 (K u |u| + k nu/d u) alone."""
     p, even = isothermal(DOUBLE)
     total = even.gallery[0] + even.well[0]
-    first = even._replace(gallery=(0.6 * total,), well=(0.4 * total,))
+    first = replace(even, gallery=(0.6 * total,), well=(0.4 * total,))
     first = warmed(p, first, 293.15, 293.15, 293.15)
     molar = liquid_volume((1.0,), 293.15, p.fuel)
     density = p.fuel.molar_mass[0] / molar
@@ -386,7 +388,7 @@ def test_blend_distils_as_rayleigh() -> None:
     )
     start = first_state(SEALED, p)
     boiling = bubble_temperature(SEALED.charge.fuel.mole_fractions, p.site.pressure, p.fuel)
-    first = warmed(p, start, boiling - 0.5, 293.15, 450.0)._replace(air=start.air)
+    first = replace(warmed(p, start, boiling - 0.5, 293.15, 450.0), air=start.air)
     course = march(p, first, (20000.0, NO_FLAME), 1e-5)
     had = np.array(first.gallery)
     total = had.sum()
@@ -421,7 +423,7 @@ def test_without_wick_and_flame_everything_is_conserved(setup: Setup) -> None:
     p = derive(setup)
     n = p.components
     cold = first_state(setup, p)
-    first = warmed(p, cold, 330.0, 325.0, 360.0)._replace(air=cold.air)
+    first = replace(warmed(p, cold, 330.0, 325.0, 360.0), air=cold.air)
     course = march(p, first, (3600.0, NO_FLAME), 1e-4)
     end, tallies = at(course, 3600.0, n)
     for i in range(n):

@@ -1,5 +1,6 @@
 """The result of a burn: what may be asked of it and of a run, and what is refused."""
 
+from dataclasses import astuple
 from pathlib import Path
 
 import numpy as np
@@ -60,7 +61,7 @@ def test_the_end_of_a_burn_is_inside_it(cut: Burn) -> None:
     """A last digit that was lost in a sum of steps is forgiven."""
     end = float(cut.time[-1])
     at, beyond = cut.state_at(end), cut.state_at(end + 5e-10)
-    for one, other in zip(at[0], beyond[0], strict=True):
+    for one, other in zip(astuple(at[0]), astuple(beyond[0]), strict=True):
         assert one == pytest.approx(other, rel=1e-12)
 
 

@@ -5,8 +5,9 @@ import builtins
 import math
 from collections.abc import Callable, Sequence
 from copy import copy, deepcopy
+from dataclasses import is_dataclass
 from types import FunctionType, ModuleType
-from typing import TYPE_CHECKING, Any, get_type_hints
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -250,7 +251,7 @@ class FunctionText:
             made = ast.Tuple([self.value(part) for part in found], ast.Load())
         elif isinstance(found, FunctionType) and found.__module__.startswith(PACKAGE):
             made = ast.Name(self.writer.add(found), ast.Load())
-        elif isinstance(found, type) and issubclass(found, tuple):
+        elif isinstance(found, type) and (issubclass(found, tuple) or is_dataclass(found)):
             self.writer.classes[name] = found
             made = ast.Name(name, ast.Load())
         elif getattr(math, name, None) is found and name in NOT_KNOWN:
@@ -289,9 +290,7 @@ class FunctionText:
         return ast.Subscript(self.expression(node.value), index, ast.Load())
 
     def call(self, node: ast.Call) -> ast.expr:
-        """A call; `tuple` and `sum` over components, and `record._replace(...)`, are written out."""
-        if isinstance(node.func, ast.Attribute) and node.func.attr == "_replace":
-            return self.replaced(node.func.value, node.keywords)
+        """A call; `tuple` and `sum` over components are written out."""
         if node.keywords:
             raise self.refusal(node)
         if isinstance(node.func, ast.Name) and node.func.id in ("tuple", "sum") and len(node.args) == 1:
@@ -306,25 +305,6 @@ class FunctionText:
         for part in node.args:
             arguments.extend(self.items(part.value) if isinstance(part, ast.Starred) else [self.expression(part)])
         return ast.Call(self.expression(node.func), arguments, [])
-
-    def replaced(self, node: ast.expr, changes: Sequence[ast.keyword]) -> ast.expr:
-        """A record with some fields changed, as a call of its class."""
-        kind = self.kind(node)
-        record = self.expression(node)
-        values = {change.arg: self.expression(change.value) for change in changes}
-        parts = [values.get(name, ast.Attribute(record, name, ast.Load())) for name in vars(kind)["_fields"]]
-        return ast.Call(self.value(kind), parts, [])
-
-    def kind(self, node: ast.expr) -> type:
-        """The class of a record: that with which an argument, or a field of one, is annotated."""
-        found: Any = None
-        if isinstance(node, ast.Name):
-            found = get_type_hints(self.function).get(node.id)
-        elif isinstance(node, ast.Attribute):
-            found = get_type_hints(self.kind(node.value)).get(node.attr)
-        if not (isinstance(found, type) and issubclass(found, tuple)):
-            raise self.refusal(node)
-        return found
 
     def items(self, node: ast.expr) -> list[ast.expr]:
         """The elements, written out, of something over the components."""

@@ -7,6 +7,7 @@ writes one module in which the number of components is a number:
 - `len(x)` and `p.components` become that number, branches on it are decided, loops over it are unrolled;
 - comprehensions become tuples or sums, short lists become variables of their own;
 - an unpacking `a, b = row` becomes indexing, since the parameters' rows are arrays there;
+- records become named tuples, which a compiler takes apart;
 - constants become literals; annotations, docstrings and decorators go.
 
 Nothing else changes: every operation stays in its order, so that both texts give the same numbers.
@@ -16,6 +17,7 @@ import ast
 import inspect
 import textwrap
 from collections.abc import Callable, Sequence
+from dataclasses import fields
 from types import FunctionType
 
 import numpy as np
@@ -47,9 +49,21 @@ def module_text(roots: Sequence[Callable[..., object]], components: int) -> str:
         if isinstance(root, FunctionType):
             writer.add(root)
     tables = [f"{name} = np.array({table.tolist()!r})" for name, table in writer.tables.items()]
-    imports = [f"from {kind.__module__} import {kind.__name__}" for kind in writer.classes.values()]
+    named = [kind for kind in writer.classes.values() if issubclass(kind, tuple)]
+    imports = [f"from {kind.__module__} import {kind.__name__}" for kind in named]
+    records = [
+        f"{name} = namedtuple({name!r}, {names_of(kind)!r})"
+        for name, kind in writer.classes.items()
+        if kind not in named
+    ]
     used = [f"from math import {name}" for name in sorted(writer.maths)]
-    return "\n".join(["import numpy as np", *used, *sorted(imports), "", *tables, "", *writer.texts]) + "\n"
+    heading = ["from collections import namedtuple", *used, "", "import numpy as np", *sorted(imports)]
+    return "\n".join([*heading, "", *sorted(records), *tables, "", *writer.texts]) + "\n"
+
+
+def names_of(kind: type) -> list[str]:
+    """The fields of a record's class."""
+    return [field.name for field in fields(kind)]
 
 
 class Writer:
