@@ -218,8 +218,11 @@ def stagnation_disc(velocity: float, diameter: float, T_film: float, pressure: f
     """
     film = at_least(T_film, _COOLEST)
     size = at_least(diameter, _SMALLEST)
-    reynolds = air_density(film, at_least(pressure, 1.0)) * abs(velocity) * size / air_viscosity(film)
-    return float(0.763 * air_prandtl(film) ** 0.4 * sqrt(reynolds) * air_conductivity(film) / size)
+    viscosity = air_viscosity(film)
+    conductivity = air_conductivity(film)
+    reynolds = air_density(film, at_least(pressure, 1.0)) * abs(velocity) * size / viscosity
+    prandtl = viscosity * air_heat_capacity(film) / conductivity
+    return float(0.763 * prandtl**0.4 * sqrt(reynolds) * conductivity / size)
 
 
 @closure(reynolds=(1.0, 1e7), prandtl=(0.1, 1000.0))

@@ -23,6 +23,7 @@ _LONGEST_TUBE = 10.0
 _ATTACHED = 2.4
 _FASTEST = 1e9
 _SLOW = 0.01
+_QUARTER_PI = 0.25 * pi
 
 
 @closure(length_ratio=(0.0, 10.0))
@@ -310,20 +311,20 @@ def gas_pressure(
     d = diameter if diameter > 1e-9 else 1e-9
     g = gamma if gamma > 1.0001 else 1.0001
     a = 0.5 * (g - 1.0)
-    pull = 0.25 * pi * d * d * (ambient_pressure if ambient_pressure > 1.0 else 1.0)
+    pull = _QUARTER_PI * d * d * (ambient_pressure if ambient_pressure > 1.0 else 1.0)
     inertia = g * molar_mass * pull * pull
-    ideal_squared = flow * (k_inf * flow + k_lam * (0.25 * pi) * d * viscosity)  # (m/Cd)^2
+    ideal_squared = flow * (k_inf * flow + k_lam * _QUARTER_PI * d * viscosity)  # (m/Cd)^2
     s = ideal_squared * GAS_CONSTANT * temperature / (inertia if inertia > 1e-60 else 1e-60)
     if s <= 0.0:
         return 0.0
     mach_squared = 2.0 * s / (1.0 + sqrt(1.0 + 4.0 * a * s))  # s = M^2 (1 + a M^2)
-    power = g / (g - 1.0)
     x = a * mach_squared
-    if power * x < _SLOW:  # a thousand pascals: the binomial series is exact there, and quicker
-        rest = 1.0 + (power - 2.0) / 3.0 * x * (1.0 + (power - 3.0) / 4.0 * x * (1.0 + (power - 4.0) / 5.0 * x))
-        gauge = ambient_pressure * power * x * (1.0 + 0.5 * (power - 1.0) * x * rest)
+    y = 0.5 * g * mach_squared
+    if y < _SLOW:  # a thousand pascals: (1 + x)^(y/x) - 1 as a binomial series, exact there, and quicker
+        rest = 1.0 + (y - 2.0 * x) / 3.0 * (1.0 + 0.25 * (y - 3.0 * x) * (1.0 + 0.2 * (y - 4.0 * x)))
+        gauge = ambient_pressure * y * (1.0 + 0.5 * (y - x) * rest)
     elif mach_squared <= 1.0:
-        gauge = ambient_pressure * expm1(power * log1p(x))
+        gauge = ambient_pressure * expm1(y / x * log1p(x))
     else:
-        gauge = ambient_pressure * ((1.0 + a) ** power * sqrt(s / (1.0 + a)) - 1.0)
+        gauge = ambient_pressure * ((1.0 + a) ** (y / x) * sqrt(s / (1.0 + a)) - 1.0)
     return gauge if mass_flow >= 0.0 else -gauge

@@ -90,20 +90,23 @@ def slot_head(level: float, density: float, p: Parameters) -> float:
     return GRAVITY * density * over if over > 0.0 else 0.0
 
 
-def well_gauge(well: Liquid, heating: float, crossing: float, p: Parameters) -> float:
+def well_gauge(well: Liquid, heating: float, boiled: float, crossing: float, p: Parameters) -> float:
     """Pressure that drives a covered well's vapour out through notches and gaps [Pa]; an open well has none.
 
     Parameters
     ----------
     well : its liquid
     heating : from the walls [W]
+    boiled : at ambient pressure [mol/s]
     crossing : vapour that leaves through the feed slots instead [mol/s]
     p : parameters
     """
     if p.well.present <= 0.0 or p.vent.open > 0.0:
         return 0.0
     thickness = vapour_viscosity(well.temperature, p.fuel)
-    return chamber_gauge(well, heating, -crossing, well.vapour_mass, well.temperature, thickness, p.vent.outlet, p)
+    return chamber_gauge(
+        well, heating, boiled, -crossing, well.vapour_mass, well.temperature, thickness, p.vent.outlet, p
+    )
 
 
 def well_vapour(well: Liquid, heating: float, gauge: float, pool_vapour: float, p: Parameters) -> float:
@@ -203,9 +206,11 @@ def joined_gases(
     heating = walls.into_gallery
     base = space.evaporated + space.warming  # leaves by the jets besides what boils and crosses
     crossing = 0.0
-    beside = well_gauge(well, walls.into_well, 0.0, p)
+    beside_boiled = boil_rate(well, walls.into_well, 0.0, p) if p.vent.open <= 0.0 else 0.0
+    beside = well_gauge(well, walls.into_well, beside_boiled, 0.0, p)
     hot = jet_temperature(base + space.boiled, gallery, space, rim)
-    gauge = chamber_gauge(gallery, heating, base, space.mass, hot, vapour_viscosity(hot, p.fuel), p.jets.outlet, p)
+    thickness = vapour_viscosity(hot, p.fuel)
+    gauge = chamber_gauge(gallery, heating, space.boiled, base, space.mass, hot, thickness, p.jets.outlet, p)
     way, source = 1.0, well
     head = slot_head(gallery.level - p.slots.lift, gallery.density, p)
     if beside < gauge:
@@ -221,7 +226,7 @@ def joined_gases(
         for count in range(60):
             drive = sqrt(square)
             crossing = way * blow_rate(drive, bare, source.vapour_mass, source.temperature, thickness, p)
-            beside = well_gauge(well, walls.into_well, crossing, p)
+            beside = well_gauge(well, walls.into_well, beside_boiled, crossing, p)
             gauge = beside - way * (head + drive)
             boiled = boil_rate(gallery, heating, gauge, p)
             hot = jet_temperature(base + crossing + space.boiled, gallery, space, rim)
@@ -241,8 +246,10 @@ def joined_gases(
                 square -= gap / slope
             if slope >= 0.0 or count > 25 or not low < square < high:
                 square = 0.5 * (low + high)
-    made = space.evaporated + boil_rate(gallery, heating, gauge, p)
-    return Gases(crossing, beside, well_vapour(well, walls.into_well, beside, pool_vapour, p), gauge, made, hot)
+    else:
+        boiled = boil_rate(gallery, heating, gauge, p)
+    made = well_vapour(well, walls.into_well, beside, pool_vapour, p)
+    return Gases(crossing, beside, made, gauge, space.evaporated + boiled, hot)
 
 
 def gas_flows(
@@ -273,7 +280,7 @@ def gas_flows(
     """
     rim_over = overflow(well, spilling, p)
     if p.gallery.present <= 0.0:
-        gauge = well_gauge(well, walls.into_well, 0.0, p)
+        gauge = well_gauge(well, walls.into_well, boil_rate(well, walls.into_well, 0.0, p), 0.0, p)
         made = well_vapour(well, walls.into_well, gauge, pool_vapour, p)
         return GasFlows(
             0.0, gauge, 0.0, made, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, AIR_MASS, gallery.temperature,

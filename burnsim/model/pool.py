@@ -39,12 +39,46 @@ class PoolSurface:
     excess: float  # heat above what evaporation and the liquid below take [W]; 0 at the true temperature
 
 
-def pool_surface(temperature: float, well: Liquid, boiling: float, rim: float, p: Parameters) -> PoolSurface:
+@record
+class PoolFilm:
+    """What lies over a burning pool's surface and below it, whatever its temperature."""
+
+    evaporating: float  # moles that leave the surface by ln(1 + B) [mol/s]
+    blowing: float  # exponent that thins the film, by all that leaves [s/mol]
+    to_surface: float  # flame to surface, where flames cover it and nothing thins the film [W/K]
+    to_rim: float  # flame's edge to the rim, where flames cover the pool [W/K]
+    down: float  # surface to the liquid below [W/K]
+
+
+def pool_film(well: Liquid, p: Parameters) -> PoolFilm:
+    """The film over a burning pool's surface. Vapour in the ullage stands up to the depth below which eddies stir it.
+
+    Parameters
+    ----------
+    well : the liquid
+    p : parameters
+    """
+    pool = p.pool
+    area = p.well.area * well.wet
+    ullage = at_least(p.well.height - well.level, 0.0)
+    still = ullage / (1.0 + ullage / pool.stirred)
+    film = 1.0 / (1.0 / pool.film_coefficient + still / pool.gas_conductivity)
+    return PoolFilm(
+        area * film / (pool.gas_heat * well.vapour_mass),
+        pool.gas_heat * well.vapour_mass / (p.well.area * film),
+        area * film,
+        p.flame_to_rim * p.walls.edge * well.wet,
+        pool.conduction * area,
+    )
+
+
+def pool_surface(
+    temperature: float, film: PoolFilm, well: Liquid, boiling: float, rim: float, p: Parameters
+) -> PoolSurface:
     """A burning pool's balance at a surface temperature.
 
     The mass transfer number of the vapour at the surface, B = Y_s/(1 - Y_s), sets the flux h/cp ln(1+B); the same
-    film, thinned by that wind from the surface, carries h(T_flame - T_s) F/(exp(F) - 1) back, F = flux cp/h. Vapour
-    standing in the ullage adds its thickness to the film, up to the depth below which eddies stir it. The
+    film, thinned by that wind from the surface, carries h(T_flame - T_s) F/(exp(F) - 1) back, F = flux cp/h. The
     surface passes k/delta (T_s - T) down to the liquid. Under a pot that stands close, flames cover only the part of
     the pool whose vapour the air that comes in can burn; the rest burns in the gap, between rim and pot.
 
@@ -54,34 +88,29 @@ def pool_surface(temperature: float, well: Liquid, boiling: float, rim: float, p
     Parameters
     ----------
     temperature : of the surface [K]
+    film : over it
     well : the liquid
     boiling : vapour that bubbles through the surface [mol/s]
     rim : rim temperature [K]
     p : parameters
     """
-    pool = p.pool
-    area = p.well.area * well.wet
-    ullage = at_least(p.well.height - well.level, 0.0)
-    still = ullage / (1.0 + ullage / pool.stirred)
-    film = 1.0 / (1.0 / pool.film_coefficient + still / pool.gas_conductivity)
     steep = well.latent / GAS_CONSTANT * (1.0 / well.temperature - 1.0 / temperature)
     y = at_most(well.bubble_pressure / p.site.pressure * exp(at_most(steep, 50.0)), RICHEST)
-    share = y * well.vapour_mass / (y * well.vapour_mass + (1.0 - y) * AIR_MASS)
-    evaporated = area * film / pool.gas_heat * log1p(share / (1.0 - share)) / well.vapour_mass
+    evaporated = film.evaporating * transfer(y, well)
     rate = evaporated + boiling
-    blowing = at_most(rate * well.vapour_mass / p.well.area * pool.gas_heat / film, 60.0)
+    blowing = at_most(rate * film.blowing, 60.0)
     thinned = blowing / (exp(blowing) - 1.0) if blowing > 1e-6 else 1.0
     covered = breathing_share(rate * well.air_need, p)
-    to_surface = covered * film * area * thinned
-    to_rim = 0.5 * (1.0 + covered) * p.flame_to_rim * p.walls.edge * well.wet
+    to_surface = covered * film.to_surface * thinned
+    to_rim = 0.5 * (1.0 + covered) * film.to_rim
     power = rate * well.heating_value
     part = stream_share(to_surface + to_rim, power, well.sheet, p)
     inside = covered * power
-    view = line_to_disc_view(pool_flame_height(inside, pool.diameter), 0.5 * pool.diameter)
+    view = line_to_disc_view(pool_flame_height(inside, p.pool.diameter), 0.5 * p.pool.diameter)
     radiation = LIQUID_ABSORPTIVITY * view * p.radiant_fraction * inside * well.wet
     heat = part * to_surface * (well.sheet - temperature) + radiation
     edge = part * to_rim * (well.sheet - rim)
-    down = pool.conduction * area * (temperature - well.temperature)
+    down = film.down * (temperature - well.temperature)
     return PoolSurface(y, rate, heat, edge, radiation, heat - evaporated * well.latent - down)
 
 
@@ -109,13 +138,14 @@ def burning_surface(well: Liquid, boiling: float, rim: float, p: Parameters) -> 
     ----------
     well, boiling, rim, p : as in `pool_surface`
     """
-    found = pool_surface(well.temperature, well, boiling, rim, p)
+    film = pool_film(well, p)
+    found = pool_surface(well.temperature, film, well, boiling, rim, p)
     if found.excess <= 0.0:
         return found
     low, high = transfer(found.vapour, well), transfer(RICHEST, well)
     before, excess = low, found.excess
     trial = high
-    found = pool_surface(surface_temperature(high, well, p), well, boiling, rim, p)
+    found = pool_surface(surface_temperature(high, well, p), film, well, boiling, rim, p)
     for count in range(60):
         if abs(found.excess) <= 1e-10 * found.heat or (found.excess > 0.0 and trial >= high) or high - low <= 1e-14:
             break
@@ -129,7 +159,7 @@ def burning_surface(well: Liquid, boiling: float, rim: float, p: Parameters) -> 
             trial -= found.excess / slope
         if slope >= 0.0 or count > 25 or not low < trial < high:
             trial = 0.5 * (low + high)
-        found = pool_surface(surface_temperature(trial, well, p), well, boiling, rim, p)
+        found = pool_surface(surface_temperature(trial, well, p), film, well, boiling, rim, p)
     return found
 
 

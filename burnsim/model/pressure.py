@@ -103,6 +103,7 @@ def blow_rate(
 def chamber_gauge(
     body: Liquid,
     heating: float,
+    boiled: float,
     base: float,
     mass: float,
     temperature: float,
@@ -120,6 +121,7 @@ def chamber_gauge(
     ----------
     body : the chamber's liquid
     heating : heat that its walls pass to it [W]
+    boiled : at ambient pressure [mol/s]
     base : gas that leaves by the outlet besides what boiling makes; negative where some leaves otherwise [mol/s]
     mass, temperature, gas_viscosity : of the gas at the outlet [kg/mol, K, Pa s]
     outlet : the holes
@@ -127,7 +129,7 @@ def chamber_gauge(
     """
     ambient = p.site.pressure
     low = 0.0
-    high = outlet_pressure(boil_rate(body, heating, 0.0, p) + base, mass, temperature, gas_viscosity, outlet, ambient)
+    high = outlet_pressure(boiled + base, mass, temperature, gas_viscosity, outlet, ambient)
     if high <= 1e-2:
         return high  # too little to hold back boiling by one part in a million
     before, gap_before = 0.0, high

@@ -20,6 +20,7 @@ MOST_STEPS = 20000
 MOST_SWITCHES = 400
 LAST_DROPS = 1e-3  # of its scale: an amount that matters to the last of a liquid, for difference quotients
 SHORTAGE = 1e-9  # what an amount may fall below nothing, or a tally of moles below what it was [mol or kg]
+AIR_GONE = 1e-9  # less air in the gallery, a millionth of what it holds, changes nothing but itself [mol]
 SHORTEST = 1e-7  # step [s]
 SETTLED = 1e-9  # the slots' speed is as good as at its root [m/s]
 LOCATED = 1e-6  # events are located to this [s]
@@ -180,6 +181,15 @@ def idle_states(regime: Regime, p: Parameters) -> frozenset[int]:
     return frozenset(idle)
 
 
+def is_lone(air: float, rate: float) -> bool:
+    """True if the last air in the gallery [mol] leaves [mol/s] and changes nothing but itself: it leaves in proportion.
+
+    >>> is_lone(1e-12, -1e-13), is_lone(1e-3, -1e-4), is_lone(0.0, 1e-4)
+    (True, False, False)
+    """
+    return abs(air) < AIR_GONE and rate <= 0.0
+
+
 def locate(problem: _Problem, step: Step, k: int, low: float, high: float, f_low: float, f_high: float) -> float:
     """Time inside a step at which guard k turns positive: a secant kept inside its bracket (Anderson and Björck 1973).
 
@@ -335,7 +345,11 @@ def _accepted(
 ) -> tuple[Step, float]:
     """The first step from a point that meets the tolerance, and the length to try next."""
     size = problem.size
-    jac = jacobian(problem.slope_near(flows), y, f, size, problem.nudge, idle)
+    air = 2 * problem.p.components + 4
+    lone = is_lone(y[air], f[air])
+    jac = jacobian(problem.slope_near(flows), y, f, size, problem.nudge, idle | {air} if lone else idle)
+    if lone and y[air] > 0.0:
+        jac[air, air] = f[air] / y[air]
     while True:
         after, error, curve = attempt(problem.slope, y, f, jac, h, problem.mass)
         weight = problem.rtol * (0.1 * np.maximum(np.abs(y[:size]), np.abs(after[:size])) + problem.scale)

@@ -91,18 +91,18 @@ def jacobian(
     array of shape (len(y), size)
     """
     trial = y.tolist()
-    out = np.zeros((len(trial), size))
-    for j in range(size):
-        if j in idle:
-            continue
+    least = scale.tolist()
+    busy = [j for j in range(size) if j not in idle]
+    slopes = []
+    moves = []
+    for j in busy:
         kept = trial[j]
-        delta = DIFFERENCE * max(abs(kept), float(scale[j]))
-        moved = kept + delta
-        trial[j] = moved
-        out[:, j] = slope(trial, j)
-        out[:, j] -= f
-        out[:, j] /= moved - kept
+        trial[j] = kept + DIFFERENCE * max(abs(kept), least[j])
+        slopes.append(slope(trial, j))
+        moves.append(trial[j] - kept)
         trial[j] = kept
+    out = np.zeros((len(trial), size))
+    out[:, busy] = ((np.array(slopes) - f) / np.array(moves)[:, None]).T
     return out
 
 

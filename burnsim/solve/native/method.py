@@ -11,7 +11,7 @@ import numpy as np
 from burnsim.model.balances import Flows, balances, derivatives, near, part_of
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import Regime, State, tallies_size, unpack
-from burnsim.solve.march import SHORTAGE, algebraic, amounts, nudges, scales
+from burnsim.solve.march import SHORTAGE, algebraic, amounts, is_lone, nudges, scales
 from burnsim.solve.rosenbrock import DENSE, DIFFERENCE, GAMMA, STAGES, A, C, Vector
 
 AMOUNT, TALLY = 1.0, 2.0
@@ -107,8 +107,10 @@ def quotients(y: Vector, flows: Flows, p: Parameters, least: Vector, idle: Vecto
     """
     count = 0
     jac, rates = at.jac, at.rates
+    air = 2 * p.components + 4
+    lone = is_lone(y[air], rates[air])
     for j in range(least.size):
-        if idle[j] > 0.0:
+        if idle[j] > 0.0 or (lone and j == air):
             for k in range(y.size):
                 jac[k, j] = 0.0
             continue
@@ -120,6 +122,8 @@ def quotients(y: Vector, flows: Flows, p: Parameters, least: Vector, idle: Vecto
         y[j] = kept
         for k in range(y.size):
             jac[k, j] = (made[k] - rates[k]) / (moved - kept)
+    if lone and y[air] > 0.0:
+        jac[air, air] = rates[air] / y[air]
     return count
 
 
