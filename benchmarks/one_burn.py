@@ -25,7 +25,8 @@ from burnsim.model.events import EVENTS, REGIME_EVENTS, guards, switch
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import Regime, State, flames_standing, pack, state_size, unpack
 from burnsim.solve.ignition import lighting
-from burnsim.solve.march import HORIZON, march, scales
+from burnsim.solve.march import HORIZON, march
+from burnsim.solve.sizes import scales
 
 EXAMPLE = Path(__file__).parents[1] / "examples" / "weekend_double_wall.toml"
 LOOSE = 1e12  # tolerance of the tallies

@@ -136,14 +136,9 @@ def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameter
     fuel = p.fuel
     fire = p.fire
     made = mixture(moles, heat, chamber, p)
-    temperature = made.temperature
-    bounded = made.bounded
-    held = made.held
-    x = made.fractions
-    y = made.vapour
-    volume = made.volume
-    theta = temperature - DATUM
-    bound = bounded - DATUM
+    held, x, y, volume = made.held, made.fractions, made.vapour, made.volume
+    theta = made.temperature - DATUM
+    bound = made.bounded - DATUM
     mass = 0.0
     enthalpy = 0.0
     slope = 0.0
@@ -180,7 +175,7 @@ def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameter
     if fuel.water_index >= 0:
         water = y[fuel.water_index] * fuel.molar_mass[fuel.water_index] / vapour_mass
     return Liquid(
-        temperature,
+        made.temperature,
         volume,
         level,
         (mass + 1e-12) / (volume + 1e-12 / 800.0),
@@ -189,7 +184,7 @@ def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameter
         x,
         enthalpy,
         made.bubble_pressure,
-        GAS_CONSTANT * bounded * bounded / latent * log(made.bubble_pressure / p.site.pressure),
+        GAS_CONSTANT * made.bounded * made.bounded / latent * log(made.bubble_pressure / p.site.pressure),
         latent,
         chamber.metal + slope,
         wet * (chamber.wetted_perimeter * at_most(level, chamber.height) + chamber.area),

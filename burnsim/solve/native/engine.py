@@ -24,13 +24,14 @@ from burnsim.errors import SolverError
 from burnsim.model.events import EVENTS
 from burnsim.model.state import pack, state_size, tallies_size
 from burnsim.solve.account import Account, Moment
-from burnsim.solve.march import MOST_STEPS, MOST_SWITCHES, idle_when_dark
+from burnsim.solve.march import MOST_STEPS, MOST_SWITCHES
 from burnsim.solve.native import loop
 from burnsim.solve.native.layout import packed
 from burnsim.solve.native.method import desk, rule_of
 from burnsim.solve.native.specialise import module_text
 from burnsim.solve.outcome import Start
 from burnsim.solve.sight import Sight
+from burnsim.solve.sizes import idle_when_dark
 
 ENTRY = "solve_native_loop_run"
 INLINED = ("bounds_", "substances_", "closures_", "model_")
@@ -47,6 +48,7 @@ SOURCES = (
     "solve/march.py",
     "solve/rosenbrock.py",
     "solve/sight.py",
+    "solve/sizes.py",
 )
 """All that the text is written from, and what writes it."""
 HEAD = """# Written out from the physics text; see burnsim.solve.native.specialise.

@@ -11,14 +11,14 @@ import numpy as np
 from burnsim.model.balances import Flows, balances, derivatives, near, part_of
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import Regime, State, tallies_size, unpack
-from burnsim.solve.march import SHORTAGE, algebraic, amounts, is_lone, nudges, scales
 from burnsim.solve.rosenbrock import DENSE, DIFFERENCE, GAMMA, STAGES, A, C, Vector
+from burnsim.solve.sizes import SHORTAGE, algebraic, amounts, is_lone, nudges, scales
 
 AMOUNT, TALLY = 1.0, 2.0
 
 
 class Rule(NamedTuple):
-    """What a step must meet; as in `burnsim.solve.march`."""
+    """What a step must meet; see `burnsim.solve.sizes`."""
 
     rtol: float
     scale: Vector  # least size of each state that matters
