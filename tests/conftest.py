@@ -2,6 +2,7 @@
 
 import os
 import shutil
+import signal
 import tempfile
 
 import pytest
@@ -17,6 +18,8 @@ def pytest_configure(config: pytest.Config) -> None:
         config.stash[_CACHE] = folder
         os.environ["BURNSIM_CACHE"] = folder
     os.environ["MPLBACKEND"] = "Agg"
+    if signal.getsignal(signal.SIGINT) == signal.SIG_IGN:  # in the background of a shell; children inherit it
+        signal.signal(signal.SIGINT, signal.default_int_handler)
     settings.register_profile("burnsim", deadline=None)
     settings.load_profile("burnsim")
 
