@@ -1,8 +1,8 @@
 """Records of what the laws find.
 
-A burn makes some fifty thousand of them, so they have slots: a named tuple takes twice as long for both
-(Python 3.11 to 3.13). They are frozen for the type checker alone, for the same reason; a frozen data class takes three
-times as long to make. The compiled march has them as named tuples (see `burnsim.solve.native.specialise`).
+A burn makes some 36 000 of them, so they have slots: a named tuple is read in two to three times the time and takes up
+to twice as long to make. They are frozen for the type checker alone: a frozen data class takes three to six times as
+long to make (Python 3.11 and 3.13). The compiled march has them as named tuples (`burnsim.solve.native.specialise`).
 """
 
 from dataclasses import dataclass

@@ -90,6 +90,18 @@ def slot_head(level: float, density: float, p: Parameters) -> float:
     return GRAVITY * density * over if over > 0.0 else 0.0
 
 
+def boil_under_cover(well: Liquid, heating: float, p: Parameters) -> float:
+    """What boils in a covered well at ambient pressure [mol/s]; 0 for an open one, whose pressure needs no such start.
+
+    Parameters
+    ----------
+    well : its liquid
+    heating : from the walls [W]
+    p : parameters
+    """
+    return boil_rate(well, heating, 0.0, p) if p.vent.open <= 0.0 else 0.0
+
+
 def well_gauge(well: Liquid, heating: float, boiled: float, crossing: float, p: Parameters) -> float:
     """Pressure that drives a covered well's vapour out through notches and gaps [Pa]; an open well has none.
 
@@ -97,7 +109,7 @@ def well_gauge(well: Liquid, heating: float, boiled: float, crossing: float, p: 
     ----------
     well : its liquid
     heating : from the walls [W]
-    boiled : at ambient pressure [mol/s]
+    boiled : from `boil_under_cover` [mol/s]
     crossing : vapour that leaves through the feed slots instead [mol/s]
     p : parameters
     """
@@ -206,7 +218,7 @@ def joined_gases(
     heating = walls.into_gallery
     base = space.evaporated + space.warming  # leaves by the jets besides what boils and crosses
     crossing = 0.0
-    beside_boiled = boil_rate(well, walls.into_well, 0.0, p) if p.vent.open <= 0.0 else 0.0
+    beside_boiled = boil_under_cover(well, walls.into_well, p)
     beside = well_gauge(well, walls.into_well, beside_boiled, 0.0, p)
     hot = jet_temperature(base + space.boiled, gallery, space, rim)
     thickness = vapour_viscosity(hot, p.fuel)
@@ -280,7 +292,7 @@ def gas_flows(
     """
     rim_over = overflow(well, spilling, p)
     if p.gallery.present <= 0.0:
-        gauge = well_gauge(well, walls.into_well, boil_rate(well, walls.into_well, 0.0, p), 0.0, p)
+        gauge = well_gauge(well, walls.into_well, boil_under_cover(well, walls.into_well, p), 0.0, p)
         made = well_vapour(well, walls.into_well, gauge, pool_vapour, p)
         return GasFlows(
             0.0, gauge, 0.0, made, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, AIR_MASS, gallery.temperature,

@@ -1,7 +1,7 @@
 """The parameter record of one setup: every constant that the balances read, derived once.
 
 All records hold floats and tuples of floats alone, so that the same functions run as plain Python and can be compiled.
-They are frozen and have slots: a burn reads a million of their fields, each in a third of a named tuple's time.
+They are frozen and have slots: a burn reads a million of their fields, in less than half of a named tuple's time.
 `derive` in `burnsim.model.derive` builds them from the frozen descriptions.
 """
 

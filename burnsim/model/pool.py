@@ -43,10 +43,10 @@ class PoolSurface:
 class PoolFilm:
     """What lies over a burning pool's surface and below it, whatever its temperature."""
 
-    evaporating: float  # moles that leave the surface by ln(1 + B) [mol/s]
-    blowing: float  # exponent that thins the film, by all that leaves [s/mol]
-    to_surface: float  # flame to surface, where flames cover it and nothing thins the film [W/K]
-    to_rim: float  # flame's edge to the rim, where flames cover the pool [W/K]
+    evaporating: float  # what leaves the surface for each unit of ln(1 + B) [mol/s]
+    blowing: float  # exponent that thins the film, for each mole a second that leaves [s/mol]
+    to_surface: float  # flame to surface, when flames cover all of it and nothing thins the film [W/K]
+    to_rim: float  # flame's edge to the rim, when flames cover all of the pool [W/K]
     down: float  # surface to the liquid below [W/K]
 
 

@@ -14,7 +14,7 @@ from burnsim.model.parameters import Parameters
 from burnsim.model.state import Regime, State, flames_standing, pack, state_size, tallies_size, unpack
 from burnsim.solve.rosenbrock import Step, Vector, attempt, jacobian, next_length
 from burnsim.solve.sight import Sight, sight
-from burnsim.solve.sizes import SHORTAGE, algebraic, amounts, idle_states, is_lone, nudges, scales
+from burnsim.solve.sizes import SHORTAGE, air_place, algebraic, amounts, idle_states, nudges, scales, spent
 
 HORIZON = 4.0 * 3600.0  # a burn longer than this is cut off [s]
 MOST_STEPS = 20000
@@ -272,11 +272,10 @@ def _accepted(
 ) -> tuple[Step, float]:
     """The first step from a point that meets the tolerance, and the length to try next."""
     size = problem.size
-    air = 2 * problem.p.components + 4
-    lone = is_lone(y[air], f[air])
-    jac = jacobian(problem.slope_near(flows), y, f, size, problem.nudge, idle | {air} if lone else idle)
-    if lone and y[air] > 0.0:
-        jac[air, air] = f[air] / y[air]
+    air = air_place(problem.p.components)
+    if spent(y[air], f[air]):
+        idle |= {air}
+    jac = jacobian(problem.slope_near(flows), y, f, size, problem.nudge, idle)
     while True:
         after, error, curve = attempt(problem.slope, y, f, jac, h, problem.mass)
         weight = problem.rtol * (0.1 * np.maximum(np.abs(y[:size]), np.abs(after[:size])) + problem.scale)

@@ -58,12 +58,13 @@ class Burn(Outcome):
         Returns
         -------
         Flows
+            Made for this call: data classes, for `dataclasses.asdict` and its like.
         """
         phase, y = self._locate(time)
         return balances(unpack(y, self.parameters.components), phase.regime, self.parameters)
 
     def state_at(self, time: float) -> tuple[State, Tallies]:
-        """The state and the running integrals at an instant [s]."""
+        """The state and the running integrals at an instant [s]: data classes made for this call."""
         _, y = self._locate(time)
         n = self.parameters.components
         return unpack(y, n), unpack_tallies(y[state_size(n) :], n)

@@ -8,7 +8,6 @@ from burnsim.solve.rosenbrock import Vector
 
 LAST_DROPS = 1e-3  # of its scale: an amount that matters to the last of a liquid, for difference quotients
 SHORTAGE = 1e-9  # what an amount may fall below nothing, or a tally of moles below what it was [mol or kg]
-AIR_GONE = 1e-9  # less air in the gallery, a millionth of what it holds, changes nothing but itself [mol]
 
 
 def scales(first: State, p: Parameters) -> Vector:
@@ -73,10 +72,19 @@ def idle_states(regime: Regime, p: Parameters) -> frozenset[int]:
     return frozenset(idle)
 
 
-def is_lone(air: float, rate: float) -> bool:
-    """True if the last air in the gallery [mol] leaves [mol/s] and changes nothing but itself: it leaves in proportion.
+def air_place(components: int) -> int:
+    """Place of the air in a flat state.
 
-    >>> is_lone(1e-12, -1e-13), is_lone(1e-3, -1e-4), is_lone(0.0, 1e-4)
+    >>> air_place(1)
+    6
+    """
+    return 2 * components + 4
+
+
+def spent(air: float, rate: float) -> bool:
+    """True if no air is left in the gallery [mol] and none comes in [mol/s]: no flow depends on it then.
+
+    >>> spent(-1e-15, 0.0), spent(0.0, 1e-4), spent(1e-12, -1e-13)
     (True, False, False)
     """
-    return abs(air) < AIR_GONE and rate <= 0.0
+    return air <= 0.0 and rate <= 0.0

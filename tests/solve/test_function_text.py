@@ -8,17 +8,25 @@ from typing import Any, NamedTuple
 import numpy as np
 import pytest
 
+from burnsim.records import record
 from burnsim.solve.native.specialise import Writer, module_text
 
 TABLE = np.array([2.0, 3.0, 5.0])
 PAIR = (0.25, 4.0)
 
 
-class Row(NamedTuple):
-    """A record."""
+@record
+class Row:
+    """A record, which becomes a named tuple."""
 
     moles: tuple[float, float]
     heat: float
+
+
+class Mark(NamedTuple):
+    """A named tuple, which stays one."""
+
+    at: float
 
 
 def appended(x: tuple[float, float], a: float) -> tuple[float, ...]:
@@ -57,11 +65,11 @@ def looked_up(x: tuple[float, float], a: float) -> float:
     return share + math.exp(-x[0]) + max(TABLE[0], -x[1])
 
 
-def replaced(x: tuple[float, float], a: float) -> float:
-    """A record with one field changed."""
+def recorded(x: tuple[float, float], a: float) -> float:
+    """Records and named tuples, made and read."""
     row: Row = Row(x, a)
     first, second = row.moles
-    return first - second + row.heat
+    return first - second + row.heat * Mark(a).at
 
 
 def unpacked(x: tuple[float, float], a: float) -> float:
@@ -73,11 +81,11 @@ def unpacked(x: tuple[float, float], a: float) -> float:
     return store[0] - store[1]
 
 
-@pytest.mark.parametrize("law", [appended, counted, looked_up, replaced, unpacked])
+@pytest.mark.parametrize("law", [appended, counted, looked_up, recorded, unpacked])
 @pytest.mark.parametrize("a", [0.5, 1.0, 7.0])
 def test_the_text_gives_what_the_function_gives(law: Callable[..., object], a: float) -> None:
-    space: dict[str, Any] = {"compiled": lambda function: function, "Row": Row}
-    text = module_text([law], 2).replace(f"from {__name__} import Row\n", "")
+    space: dict[str, Any] = {"compiled": lambda function: function, "Mark": Mark}
+    text = module_text([law], 2).replace(f"from {__name__} import Mark\n", "")
     exec(text, space)
     (made,) = (found for name, found in space.items() if name.endswith(f"_{law.__name__}"))
     assert made((0.3, 0.7), a) == pytest.approx(law((0.3, 0.7), a), rel=1e-15)

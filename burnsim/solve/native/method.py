@@ -12,7 +12,7 @@ from burnsim.model.balances import Flows, balances, derivatives, near, part_of
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import Regime, State, tallies_size, unpack
 from burnsim.solve.rosenbrock import DENSE, DIFFERENCE, GAMMA, STAGES, A, C, Vector
-from burnsim.solve.sizes import SHORTAGE, algebraic, amounts, is_lone, nudges, scales
+from burnsim.solve.sizes import SHORTAGE, air_place, algebraic, amounts, nudges, scales, spent
 
 AMOUNT, TALLY = 1.0, 2.0
 
@@ -107,10 +107,10 @@ def quotients(y: Vector, flows: Flows, p: Parameters, least: Vector, idle: Vecto
     """
     count = 0
     jac, rates = at.jac, at.rates
-    air = 2 * p.components + 4
-    lone = is_lone(y[air], rates[air])
+    air = air_place(p.components)
+    airless = spent(y[air], rates[air])
     for j in range(least.size):
-        if idle[j] > 0.0 or (lone and j == air):
+        if idle[j] > 0.0 or (airless and j == air):
             for k in range(y.size):
                 jac[k, j] = 0.0
             continue
@@ -122,8 +122,6 @@ def quotients(y: Vector, flows: Flows, p: Parameters, least: Vector, idle: Vecto
         y[j] = kept
         for k in range(y.size):
             jac[k, j] = (made[k] - rates[k]) / (moved - kept)
-    if lone and y[air] > 0.0:
-        jac[air, air] = rates[air] / y[air]
     return count
 
 

@@ -37,7 +37,8 @@ def module_text(roots: Sequence[Callable[..., object]], components: int) -> str:
     Returns
     -------
     str
-        Every function is decorated with `compiled`, which the text does not define; classes are imported.
+        Every function is decorated with `compiled`, which the text does not define; named tuples are imported, records
+        written as such.
 
     Raises
     ------
