@@ -22,7 +22,7 @@ _TUBE_DISCHARGE_SLOPE = -0.0085
 _LONGEST_TUBE = 10.0
 _ATTACHED = 2.4
 _FASTEST = 1e9
-_SLOW = 0.01
+_SLOW = 1e-3
 _QUARTER_PI = 0.25 * pi
 
 
@@ -320,8 +320,8 @@ def gas_pressure(
     mach_squared = 2.0 * s / (1.0 + sqrt(1.0 + 4.0 * a * s))  # s = M^2 (1 + a M^2)
     x = a * mach_squared
     y = 0.5 * g * mach_squared
-    if y < _SLOW:  # a thousand pascals: (1 + x)^(y/x) - 1 as a binomial series, exact there, and quicker
-        rest = 1.0 + (y - 2.0 * x) / 3.0 * (1.0 + 0.25 * (y - 3.0 * x) * (1.0 + 0.2 * (y - 4.0 * x)))
+    if y < _SLOW:  # a hundred pascals: (1 + x)^(y/x) - 1 as a binomial series, exact there, and quicker
+        rest = 1.0 + (y - 2.0 * x) / 3.0 * (1.0 + 0.25 * (y - 3.0 * x))
         gauge = ambient_pressure * y * (1.0 + 0.5 * (y - x) * rest)
     elif mach_squared <= 1.0:
         gauge = ambient_pressure * expm1(y / x * log1p(x))
