@@ -14,7 +14,7 @@ from burnsim.model.parameters import Parameters
 from burnsim.model.state import Regime, State, flames_standing, pack, state_size, tallies_size, unpack
 from burnsim.solve.rosenbrock import Step, Vector, attempt, jacobian, next_length
 from burnsim.solve.sight import Sight, sight
-from burnsim.solve.sizes import SHORTAGE, air_place, algebraic, amounts, idle_states, nudges, scales, spent
+from burnsim.solve.sizes import SHORTAGE, air_place, algebraic, amounts, idle_states, nudges, scales, slot_weight, spent
 
 HORIZON = 4.0 * 3600.0  # a burn longer than this is cut off [s]
 MOST_STEPS = 20000
@@ -241,9 +241,10 @@ def _phase(
         flows = problem.flows(step.after.tolist())
         now = guards(flows, problem.regime, problem.p)
         middle = now
-        if max(*before, *now) > -FAR:
+        past = {event.name for event in events} - REGIME_EVENTS
+        if any(max(a, b) > -FAR for a, b, name in zip(before, now, EVENTS, strict=True) if name not in past):
             middle = problem.guards(step.at(time + 0.5 * step.length).tolist())
-        happened = _events(problem, step, before, middle, now, {event.name for event in events})
+        happened = _events(problem, step, before, middle, now, past)
         for event in happened:
             if event.name in REGIME_EVENTS:
                 if event.time - time > 1e-9:
@@ -276,10 +277,12 @@ def _accepted(
     if spent(y[air], f[air]):
         idle |= {air}
     jac = jacobian(problem.slope_near(flows), y, f, size, problem.nudge, idle)
+    slots = slot_weight(flows.gallery, flows.well, problem.p)
     while True:
         after, error, curve = attempt(problem.slope, y, f, jac, h, problem.mass)
         weight = problem.rtol * (0.1 * np.maximum(np.abs(y[:size]), np.abs(after[:size])) + problem.scale)
         share = error[:size] / weight
+        share[-1] *= slots
         norm = sqrt(float(share @ share) / size)
         if not isfinite(norm):
             norm = 1e6
@@ -314,14 +317,14 @@ def _events(
     before: tuple[float, ...],
     middle: tuple[float, ...],
     now: tuple[float, ...],
-    seen: set[str],
+    past: set[str],
 ) -> list[Event]:
-    """The events inside a step, located, earliest first; a milestone that was seen before does not count again."""
+    """The events inside a step, located, earliest first; milestones that are past do not count again."""
     found: list[Event] = []
     half = step.start + 0.5 * step.length
     end = step.start + step.length
     for k, name in enumerate(EVENTS):
-        if name in seen and name not in REGIME_EVENTS:
+        if name in past:
             continue
         if before[k] >= 0.0:
             found.append(Event(name, step.start))

@@ -2,11 +2,13 @@
 
 import numpy as np
 
+from burnsim.model.chambers import Liquid
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import Regime, State, state_size
 from burnsim.solve.rosenbrock import Vector
 
 LAST_DROPS = 1e-3  # of its scale: an amount that matters to the last of a liquid, for difference quotients
+BARE_SLOTS = 0.1  # weight of an error of the speed in feed slots that liquid does not cover
 SHORTAGE = 1e-9  # what an amount may fall below nothing, or a tally of moles below what it was [mol or kg]
 
 
@@ -88,3 +90,16 @@ def spent(air: float, rate: float) -> bool:
     (True, False, False)
     """
     return air <= 0.0 and rate <= 0.0
+
+
+def slot_weight(gallery: Liquid, well: Liquid, p: Parameters) -> float:
+    """How much an error of the speed in the feed slots counts: in full while liquid covers them on both sides.
+
+    It tells the bursts of a burner that geysers apart; once the slots stand partly bare there are hardly any.
+
+    Parameters
+    ----------
+    gallery, well : the liquids where a step begins
+    p : parameters
+    """
+    return 1.0 if min(gallery.level, well.level) >= p.slots.height else BARE_SLOTS

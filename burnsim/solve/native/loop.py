@@ -42,6 +42,7 @@ from burnsim.solve.native.method import (
 )
 from burnsim.solve.rosenbrock import STAGES, Vector, next_length
 from burnsim.solve.sight import sight
+from burnsim.solve.sizes import slot_weight
 
 BURNT_OUT, CUT_OFF, FLUTTER, TOO_MANY_STEPS, TOO_SHORT, SINGULAR, TOO_MANY_EVENTS, GOING_ON = range(8)
 LIT = -1
@@ -165,7 +166,8 @@ def find_turns(y: Vector, at: Desk, h: float, regime: Vector, p: Parameters, boo
     """Where in a step each guard turns positive: fills `watch.turns`; a milestone counts once."""
     near = -inf
     for k in range(KINDS):
-        near = max(near, watch.before[k], watch.now[k])
+        if watch.seen[k] <= 0.0 or EFFECTS[k, 0] >= 0.0:
+            near = max(near, watch.before[k], watch.now[k])
         watch.middle[k] = watch.now[k]
     if near > -FAR:
         inside(y, at, 0.5)
@@ -216,14 +218,14 @@ def write_turns(
 
 
 def accepted(
-    y: Vector, regime: Vector, p: Parameters, h: float, rule: Rule, at: Desk, book: Book
+    y: Vector, slots: float, regime: Vector, p: Parameters, h: float, rule: Rule, at: Desk, book: Book
 ) -> tuple[int, float, float]:
     """The first step from a point that meets the rule: (how it went, its length, the length to try next)."""
     while True:
         if not attempt(y, regime, p, h, rule.mass, at):
             return SINGULAR, h, h
         book.counts[EVALUATIONS] += STAGES - 1
-        norm = error_norm(y, rule, at)
+        norm = error_norm(y, slots, rule, at)
         following = next_length(h, norm)
         if norm <= 1.0 and not falls_short(y, rule, at):
             return GOING_ON, h, following
@@ -250,11 +252,12 @@ def stepped(
     """An accepted step; where none is short enough, the slots' speed is set at its root, and it is tried once more."""
     size = rule.scale.size
     book.counts[EVALUATIONS] += quotients(y, flows, p, rule.least, idle, at)
-    went, length, following = accepted(y, regime, p, h, rule, at, book)
+    slots = slot_weight(flows.gallery, flows.well, p)
+    went, length, following = accepted(y, slots, regime, p, h, rule, at, book)
     if went == TOO_SHORT and abs(settled(flows, p).slots.speed - y[size - 1]) >= SETTLED:
         calm = settle(y, flows, p, size, at.rates)
         book.counts[EVALUATIONS] += quotients(y, calm, p, rule.least, idle, at)
-        went, length, following = accepted(y, regime, p, min(FIRST_STEP, h), rule, at, book)
+        went, length, following = accepted(y, slots, regime, p, min(FIRST_STEP, h), rule, at, book)
     return went, length, following
 
 

@@ -227,13 +227,16 @@ def bend(at: Desk) -> None:
             curve[row, i] = bent
 
 
-def error_norm(y: Vector, rule: Rule, at: Desk) -> float:
-    """Root mean square of the state's errors over what is allowed; 1e6 where it is no number."""
+def error_norm(y: Vector, slots: float, rule: Rule, at: Desk) -> float:
+    """Root mean square of errors over what is allowed, that of the slots' speed weighed; 1e6 where it is no number."""
     total = 0.0
     scale, after, error = rule.scale, at.after, at.stages[STAGES - 1]
     for i in range(scale.size):
         weight = rule.rtol * (0.1 * max(abs(y[i]), abs(after[i])) + scale[i])
-        total += (error[i] / weight) ** 2
+        share = error[i] / weight
+        if rule.mass[i] == 0.0:
+            share *= slots
+        total += share * share
     norm = sqrt(total / scale.size)
     return norm if isfinite(norm) else 1e6
 
