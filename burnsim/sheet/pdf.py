@@ -138,7 +138,7 @@ def _room(picture: Picture, width: float, spots: list[Spot]) -> Any:
 
     own = min(width, picture.width * 72.0)
 
-    class Room(Flowable):  # type: ignore[misc]
+    class Room(Flowable):  # type: ignore[misc]  # the library states no types
         def wrap(self, available: float, _: float) -> tuple[float, float]:
             return own, own * picture.height / picture.width
 
