@@ -131,10 +131,11 @@ def foot_heat(
     """Heat that a strip delivers at its foot into a liquid [W].
 
     Halley on conductance*(source - T_foot) = wet fin(T_foot - T_liquid). The right side rises with the foot's
-    temperature and the left side falls, so that the root is unique; the start solves the boiling fin above its
-    onset with its exponent (m+1)/2 = 2.015 rounded to 2, and the curvature is that of a power law with the fin's own
-    slope. Always the same number of steps, so that difference quotients are smooth; what is left of the error is
-    below one part in ten thousand in nine of ten instants, and below one in a hundred but for the last of a film.
+    temperature and the left side falls, so that the root is unique. Where nothing boils both are straight lines. Else the
+    start solves the boiling fin above its onset with its exponent (m+1)/2 = 2.015 rounded to 2, and the curvature is
+    that of a power law with the fin's own slope. Always the same number of steps, so that difference quotients are
+    smooth; what is left of the error is below one part in ten thousand in nine of ten instants, and below one in a
+    hundred but for the last of a film.
     A bulk above its bubble point at ambient pressure is at that of its chamber, which presses on it: the wall boils by
     its own excess over the bulk.
     """
@@ -148,14 +149,13 @@ def foot_heat(
     linear = own + shallow * fin
     theta = own * span / linear
     onset = -body.superheat if body.superheat < 0.0 else 0.0
-    if theta > onset:
-        square = (
-            perimeter
-            * sqrt(2.0 * conductance / (COOPER_EXPONENT + 1.0) * p.boil_power)
-            * at_most(2.0 * fin * depth, 1.0)
-        )
-        spare = own * span - linear * onset
-        theta = onset + 2.0 * spare / (linear + sqrt(linear * linear + 4.0 * square * spare))
+    if theta <= onset:
+        return own * (span - theta)
+    square = (
+        perimeter * sqrt(2.0 * conductance / (COOPER_EXPONENT + 1.0) * p.boil_power) * at_most(2.0 * fin * depth, 1.0)
+    )
+    spare = own * span - linear * onset
+    theta = onset + 2.0 * spare / (linear + sqrt(linear * linear + 4.0 * square * spare))
     for _ in range(HALLEY_STEPS):
         heat, slope = wet_fin(theta, -onset, chamber.convection, p.boil_coefficient, conductance, perimeter, depth)
         steep = own + (slope if slope > 0.0 else 0.0)
