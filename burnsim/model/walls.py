@@ -131,7 +131,7 @@ def foot_heat(
     """Heat that a strip delivers at its foot into a liquid [W].
 
     Halley on conductance*(source - T_foot) = wet fin(T_foot - T_liquid). The right side rises with the foot's
-    temperature and the left side falls, so that the root is unique. Where nothing boils both are straight lines. Else the
+    temperature and the left side falls, so that the root is unique. Where nothing boils both are straight. Else the
     start solves the boiling fin above its onset with its exponent (m+1)/2 = 2.015 rounded to 2, and the curvature is
     that of a power law with the fin's own slope. Always the same number of steps, so that difference quotients are
     smooth; what is left of the error is below one part in ten thousand in nine of ten instants, and below one in a
