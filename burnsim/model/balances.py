@@ -9,7 +9,7 @@ from burnsim.model.kettle import KettleFlows, kettle_flows, pot_temperature
 from burnsim.model.parameters import Parameters
 from burnsim.model.pool import PoolFlows, pool_flows, pool_near
 from burnsim.model.slots import SlotFlows, settled_slot_speed, slot_flows
-from burnsim.model.state import DATUM, Regime, State
+from burnsim.model.state import DATUM, Regime, State, air_place
 from burnsim.model.streams import stream_share
 from burnsim.model.walls import OuterWall, WallFlows, inner_wall, outer_wall, wall_flows, walls_with
 from burnsim.records import record
@@ -215,7 +215,7 @@ def part_of(place: int, components: int) -> int:
     (True, True)
     """
     n = components
-    if place < n or place in (2 * n, 2 * n + 4):
+    if place < n or place in (2 * n, air_place(n)):
         return IN_GALLERY
     if place < 2 * n or place == 2 * n + 1:
         return IN_WELL

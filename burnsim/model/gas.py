@@ -90,8 +90,13 @@ def slot_head(level: float, density: float, p: Parameters) -> float:
     return GRAVITY * density * over if over > 0.0 else 0.0
 
 
+def covered(p: Parameters) -> bool:
+    """True if there is a well, with a pot on it that lets only vapour out."""
+    return p.well.present > 0.0 and p.vent.open <= 0.0
+
+
 def boil_under_cover(well: Liquid, heating: float, p: Parameters) -> float:
-    """What boils in a covered well at ambient pressure [mol/s]; 0 for an open one, whose pressure needs no such start.
+    """What boils in a covered well at ambient pressure [mol/s]; 0 without one: no pressure needs it then.
 
     Parameters
     ----------
@@ -99,7 +104,7 @@ def boil_under_cover(well: Liquid, heating: float, p: Parameters) -> float:
     heating : from the walls [W]
     p : parameters
     """
-    return boil_rate(well, heating, 0.0, p) if p.vent.open <= 0.0 else 0.0
+    return boil_rate(well, heating, 0.0, p) if covered(p) else 0.0
 
 
 def well_gauge(well: Liquid, heating: float, boiled: float, crossing: float, p: Parameters) -> float:
@@ -113,7 +118,7 @@ def well_gauge(well: Liquid, heating: float, boiled: float, crossing: float, p: 
     crossing : vapour that leaves through the feed slots instead [mol/s]
     p : parameters
     """
-    if p.well.present <= 0.0 or p.vent.open > 0.0:
+    if not covered(p):
         return 0.0
     thickness = vapour_viscosity(well.temperature, p.fuel)
     return chamber_gauge(
@@ -132,9 +137,7 @@ def well_vapour(well: Liquid, heating: float, gauge: float, pool_vapour: float, 
     pool_vapour : what leaves an open well's surface [mol/s]
     p : parameters
     """
-    if p.well.present <= 0.0 or p.vent.open > 0.0:
-        return pool_vapour
-    return boil_rate(well, heating, gauge, p)
+    return boil_rate(well, heating, gauge, p) if covered(p) else pool_vapour
 
 
 def headspace(gallery: Liquid, air: float, rim: float, walls: WallFlows, p: Parameters) -> Headspace:

@@ -87,6 +87,15 @@ def state_size(components: int) -> int:
     return 2 * components + 8
 
 
+def air_place(components: int) -> int:
+    """Place of the headspace's air in the flat vector of a `State`.
+
+    >>> air_place(1)
+    6
+    """
+    return 2 * components + 4
+
+
 def tallies_size(components: int) -> int:
     """Number of scalars in the `Tallies` of a blend with so many components.
 

@@ -4,7 +4,7 @@ import numpy as np
 
 from burnsim.model.chambers import Liquid
 from burnsim.model.parameters import Parameters
-from burnsim.model.state import Regime, State, state_size
+from burnsim.model.state import Regime, State, air_place, state_size
 from burnsim.solve.rosenbrock import Vector
 
 LAST_DROPS = 1e-3  # of its scale: an amount that matters to the last of a liquid, for difference quotients
@@ -42,7 +42,7 @@ def algebraic(p: Parameters) -> Vector:
 def amounts(p: Parameters) -> list[int]:
     """Places of the states that are amounts of something, which cannot be less than nothing."""
     n = p.components
-    return [*range(2 * n), 2 * n + 3, 2 * n + 4, 2 * n + 5]
+    return [*range(2 * n), 2 * n + 3, air_place(n), 2 * n + 5]
 
 
 def nudges(scale: Vector, p: Parameters) -> Vector:
@@ -64,7 +64,7 @@ def idle_states(regime: Regime, p: Parameters) -> frozenset[int]:
     n = p.components
     idle: set[int] = set()
     if p.gallery.present <= 0.0:
-        idle.update((*range(n), 2 * n, 2 * n + 4))
+        idle.update((*range(n), 2 * n, air_place(n)))
     if p.well.present <= 0.0:
         idle.update((*range(n, 2 * n), 2 * n + 1))
     if regime.wick <= 0.0:
@@ -72,15 +72,6 @@ def idle_states(regime: Regime, p: Parameters) -> frozenset[int]:
     if p.kettle.present <= 0.0:
         idle.update((2 * n + 5, 2 * n + 6))
     return frozenset(idle)
-
-
-def air_place(components: int) -> int:
-    """Place of the air in a flat state.
-
-    >>> air_place(1)
-    6
-    """
-    return 2 * components + 4
 
 
 def spent(air: float, rate: float) -> bool:

@@ -9,9 +9,9 @@ import pytest
 import burnsim
 from burnsim.model.balances import balances, derivatives
 from burnsim.model.description import Setup
-from burnsim.model.state import Regime, pack, unpack
+from burnsim.model.state import Regime, air_place, pack, unpack
 from burnsim.solve.run import marched, ready
-from burnsim.solve.sizes import air_place, idle_states, scales, spent
+from burnsim.solve.sizes import idle_states, scales, spent
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
 WEEKEND = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")

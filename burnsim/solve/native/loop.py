@@ -162,11 +162,16 @@ def guard_inside(
     return guard
 
 
+def is_past(kind: int, watch: Watch) -> bool:
+    """True of a milestone that has been seen: it counts once. What changes the regime may happen again."""
+    return bool(watch.seen[kind] > 0.0 and EFFECTS[kind, 0] < 0.0)
+
+
 def find_turns(y: Vector, at: Desk, h: float, regime: Vector, p: Parameters, book: Book, watch: Watch) -> None:
     """Where in a step each guard turns positive: fills `watch.turns`; a milestone counts once."""
     near = -inf
     for k in range(KINDS):
-        if watch.seen[k] <= 0.0 or EFFECTS[k, 0] >= 0.0:
+        if not is_past(k, watch):
             near = max(near, watch.before[k], watch.now[k])
         watch.middle[k] = watch.now[k]
     if near > -FAR:
@@ -175,7 +180,7 @@ def find_turns(y: Vector, at: Desk, h: float, regime: Vector, p: Parameters, boo
         book.counts[EVALUATIONS] += 1
     for k in range(KINDS):
         watch.turns[k] = inf
-        if watch.seen[k] > 0.0 and EFFECTS[k, 0] < 0.0:
+        if is_past(k, watch):
             continue
         if watch.before[k] >= 0.0:
             watch.turns[k] = 0.0

@@ -10,9 +10,9 @@ import numpy as np
 
 from burnsim.model.balances import Flows, balances, derivatives, near, part_of
 from burnsim.model.parameters import Parameters
-from burnsim.model.state import Regime, State, tallies_size, unpack
+from burnsim.model.state import Regime, State, air_place, tallies_size, unpack
 from burnsim.solve.rosenbrock import DENSE, DIFFERENCE, GAMMA, STAGES, A, C, Vector
-from burnsim.solve.sizes import SHORTAGE, air_place, algebraic, amounts, nudges, scales, spent
+from burnsim.solve.sizes import SHORTAGE, algebraic, amounts, nudges, scales, spent
 
 AMOUNT, TALLY = 1.0, 2.0
 
