@@ -3,6 +3,7 @@
 import re
 from typing import TYPE_CHECKING, NamedTuple, overload
 
+from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError, nearest
 
 if TYPE_CHECKING:
@@ -41,7 +42,7 @@ class Measure(NamedTuple):
 
 MEASURES: dict[str, dict[str, Measure]] = {
     "si": {
-        "temperature": Measure("degC", 1.0, 273.15),
+        "temperature": Measure("degC", 1.0, ZERO_CELSIUS),
         "difference": Measure("K", 1.0),
         "volume": Measure("ml", 1e-6),
         "length": Measure("mm", 1e-3),
@@ -54,7 +55,7 @@ MEASURES: dict[str, dict[str, Measure]] = {
         "time": Measure("min", 60.0),
     },
     "us": {
-        "temperature": Measure("degF", 5.0 / 9.0, 273.15 - 32.0 * 5.0 / 9.0),
+        "temperature": Measure("degF", 5.0 / 9.0, ZERO_CELSIUS - 32.0 * 5.0 / 9.0),
         "difference": Measure("degF", 5.0 / 9.0),
         "volume": Measure("fl oz", FLUID_OUNCE),
         "length": Measure("in", INCH),
@@ -70,7 +71,7 @@ MEASURES: dict[str, dict[str, Measure]] = {
 """Unit of every dimension in each system; a difference is one of temperatures."""
 
 _WORDS = {  # as texts of the library write it: size in SI, zero, dimension, format in the US unit
-    "degC": (1.0, 273.15, "temperature", ".0f"),
+    "degC": (1.0, ZERO_CELSIUS, "temperature", ".0f"),
     "ml": (1e-6, 0.0, "volume", ".2f"),
     "l": (1e-3, 0.0, "volume", ".1f"),
     "mm": (1e-3, 0.0, "length", ".2f"),

@@ -30,6 +30,7 @@ HEAVY = (
 FLOORS = {
     "errors": 0,
     "bounds": 0,
+    "constants": 0,
     "records": 0,
     "units": 0,
     "measures": 0,

@@ -4,7 +4,7 @@ from math import log, log10
 
 from burnsim.bounds import at_least, at_most, within
 from burnsim.closures._validity import closure
-from burnsim.substances.substance import GAS_CONSTANT
+from burnsim.constants import GAS_CONSTANT
 
 COOPER_EXPONENT = 1.0 / 0.33
 """Exponent of the superheat in Cooper's law, q'' = (c dT)^(1/0.33) [-]."""

@@ -4,9 +4,7 @@ from math import sqrt
 
 from burnsim.bounds import at_least, within
 from burnsim.closures._validity import closure
-
-GRAVITY = 9.80665
-"""Standard acceleration of gravity [m/s2]."""
+from burnsim.constants import GRAVITY
 
 
 @closure(sigma=(0.0, 0.1), cos_contact=(-1.0, 1.0), density=(100.0, 2000.0), radius=(1e-7, 1e-3))

@@ -29,8 +29,8 @@ from burnsim.closures.stoichiometry import (
     products,
     stoichiometric_air,
 )
+from burnsim.constants import ATMOSPHERE, DATUM, GAS_CONSTANT
 from burnsim.errors import InputError
-from burnsim.substances.substance import GAS_CONSTANT, P0, T0
 from burnsim.substances.tables import SUBSTANCES
 
 WATER_CONDENSATION = 44.003e3
@@ -148,8 +148,8 @@ def heating_values(
             lower.append(-latent)
             higher.append(0.0)
             continue
-        burnt = carbon * _enthalpy("CO2", T0) + 0.5 * hydrogen * _enthalpy("H2O", T0)
-        value = _vapour_enthalpy(name, T0) - latent - burnt
+        burnt = carbon * _enthalpy("CO2", DATUM) + 0.5 * hydrogen * _enthalpy("H2O", DATUM)
+        value = _vapour_enthalpy(name, DATUM) - latent - burnt
         lower.append(value)
         higher.append(value + 0.5 * hydrogen * WATER_CONDENSATION)
     return tuple(lower), tuple(higher)
@@ -168,8 +168,8 @@ def adiabatic_flame_temperature(
     components: tuple[str, ...],
     mole_fractions: tuple[float, ...],
     equivalence_ratio: float = 1.0,
-    T: float = T0,
-    pressure: float = P0,
+    T: float = DATUM,
+    pressure: float = ATMOSPHERE,
     liquid: bool = False,
 ) -> float:
     """Adiabatic flame temperature in dry air, at chemical equilibrium.
@@ -203,8 +203,8 @@ def adiabatic_flame_temperature(
     for name, x in zip(components, fractions, strict=True):
         if liquid:
             a, b = SUBSTANCES[name].liquid_heat
-            above = (T - T0) * (a + 0.5 * b * (T - T0)) - SUBSTANCES[name].vapour_heat[0]
-            enthalpy += x * (_vapour_enthalpy(name, T0) + above)
+            above = (T - DATUM) * (a + 0.5 * b * (T - DATUM)) - SUBSTANCES[name].vapour_heat[0]
+            enthalpy += x * (_vapour_enthalpy(name, DATUM) + above)
         else:
             enthalpy += x * _vapour_enthalpy(name, T)
     return _equilibrium(components, fractions, equivalence_ratio, enthalpy, T, pressure)
@@ -261,15 +261,15 @@ def _flame_polynomial(components: tuple[str, ...], fractions: tuple[float, ...])
         shares = (*(w / total / (1.0 + water) for w in weights), water / (1.0 + water))
         names = (*organics, "water")
         enthalpy = mean([_vapour_enthalpy(name, _FUEL_TEMPERATURE) for name in names], shares)
-        temperatures.append(_equilibrium(names, shares, 1.0, enthalpy, T0, P0))
+        temperatures.append(_equilibrium(names, shares, 1.0, enthalpy, DATUM, ATMOSPHERE))
     fit = np.polynomial.Polynomial.fit(nodes, temperatures, 3, w=1.0 - nodes)
     return tuple(fit.convert().coef.tolist())
 
 
 def _heat_fit(gas: Products) -> tuple[float, float]:
     """Fit a and b of h = a*th + b*th^2/2 [J/kg], least squares of the relative error from 300 K to 2000 K."""
-    th = [k * (_HOTTEST - T0) / 40 for k in range(1, 41)]
-    mean = [product_enthalpy(gas, T0 + t) / t for t in th]
+    th = [k * (_HOTTEST - DATUM) / 40 for k in range(1, 41)]
+    mean = [product_enthalpy(gas, DATUM + t) / t for t in th]
     centre, level = sum(th) / len(th), sum(mean) / len(mean)
     slope = sum((t - centre) * (m - level) for t, m in zip(th, mean, strict=True)) / sum((t - centre) ** 2 for t in th)
     return level - slope * centre, 2.0 * slope
@@ -354,12 +354,12 @@ def _enthalpy(species: str, T: float) -> float:
 
 def _gas_enthalpy(gas: Products, T: float) -> float:
     names = ("CO2", "H2O", "O2", "N2", "Ar")
-    return sum(gas[k] * (_enthalpy(names[k], T) - _enthalpy(names[k], T0)) for k in range(5) if gas[k] > 0.0)
+    return sum(gas[k] * (_enthalpy(names[k], T) - _enthalpy(names[k], DATUM)) for k in range(5) if gas[k] > 0.0)
 
 
 def _vapour_enthalpy(name: str, T: float) -> float:
     """Molar enthalpy of a fuel's vapour as an ideal gas, formation included [J/mol]."""
     if name != "acetone":
         return _enthalpy(_SPECIES[name], T)
-    rise = sum(c * (T ** (k + 1) - T0 ** (k + 1)) / (k + 1) for k, c in enumerate(_ACETONE_CP))
+    rise = sum(c * (T ** (k + 1) - DATUM ** (k + 1)) / (k + 1) for k, c in enumerate(_ACETONE_CP))
     return _ACETONE_FORMATION + GAS_CONSTANT * rise

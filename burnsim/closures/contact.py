@@ -4,6 +4,7 @@ from math import sqrt
 
 from burnsim.bounds import at_least
 from burnsim.closures._validity import closure
+from burnsim.constants import ATMOSPHERE
 
 AIR_JUMP_DISTANCE = 0.37e-6
 """Temperature-jump distance of air between two technical metal surfaces at 300 K and one atmosphere [m]."""
@@ -30,7 +31,7 @@ def jump_distance(temperature: float, pressure: float) -> float:
     M. M. Yovanovich 1986, AIAA 86-1164: 0.37 micrometre for air (from memory, unverified); kinetic theory
     with an accommodation of 0.87 gives 0.29.
     """
-    return AIR_JUMP_DISTANCE * at_least(temperature, 1.0) / 300.0 * 101325.0 / at_least(pressure, 1.0)
+    return AIR_JUMP_DISTANCE * at_least(temperature, 1.0) / 300.0 * ATMOSPHERE / at_least(pressure, 1.0)
 
 
 @closure(gap=(0.0, 5e-3), conductivity_gas=(0.005, 0.5), jump=(0.0, 1e-4))

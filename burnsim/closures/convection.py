@@ -4,15 +4,12 @@ from math import sqrt
 
 from burnsim.bounds import at_least
 from burnsim.closures._validity import closure
-from burnsim.closures.capillarity import GRAVITY
+from burnsim.constants import ATMOSPHERE, GRAVITY
 from burnsim.substances.air import conductivity as air_conductivity
 from burnsim.substances.air import density as air_density
 from burnsim.substances.air import heat_capacity as air_heat_capacity
 from burnsim.substances.air import prandtl as air_prandtl
 from burnsim.substances.air import viscosity as air_viscosity
-
-ATMOSPHERE = 101325.0
-"""Standard pressure [Pa]."""
 
 _THIRD = 1.0 / 3.0
 _PARALLEL_PLATES = 7.54

@@ -1,8 +1,8 @@
 """Liquids of different density that pass each other in one opening."""
 
 from burnsim.closures._validity import closure
-from burnsim.closures.capillarity import GRAVITY
 from burnsim.closures.orifice import velocity
+from burnsim.constants import GRAVITY
 
 
 @closure(height=(1e-4, 0.1), density=(500.0, 1200.0), viscosity=(1e-5, 0.1))

@@ -4,10 +4,9 @@ from math import log, log1p
 
 from burnsim.bounds import at_least, within
 from burnsim.closures._validity import closure
-from burnsim.closures.capillarity import GRAVITY
+from burnsim.constants import ATMOSPHERE, GAS_CONSTANT, GRAVITY
 from burnsim.substances.air import MOLAR_MASS as AIR_MOLAR_MASS
 from burnsim.substances.air import viscosity as air_viscosity
-from burnsim.substances.substance import GAS_CONSTANT
 from burnsim.substances.water import MOLAR_MASS as WATER_MOLAR_MASS
 
 WATER_DIFFUSIVITY = 2.6e-5
@@ -186,7 +185,7 @@ def water_evaporation(T_surface: float, y_surface: float, T_air: float, y_air: f
     film = 0.5 * (hot + cold)
     density = 0.5 * (light + heavy) * pressure / GAS_CONSTANT
     buoyancy = at_least(2.0 * (heavy - light) / (light + heavy), _CALM)
-    diffusivity = WATER_DIFFUSIVITY * (film / 298.0) ** 1.75 * 101325.0 / at_least(pressure, 1.0)
+    diffusivity = WATER_DIFFUSIVITY * (film / 298.0) ** 1.75 * ATMOSPHERE / at_least(pressure, 1.0)
     viscosity = air_viscosity(film) / at_least(density, 1e-6)
     transfer = 0.15 * float((GRAVITY * buoyancy * diffusivity * diffusivity / viscosity) ** _THIRD)
     return transfer * WATER_MOLAR_MASS * pressure / GAS_CONSTANT * (y_hot / hot - y_cold / cold)

@@ -4,7 +4,7 @@ from math import e, hypot, log1p, pi, sqrt
 
 from burnsim.bounds import at_least, within
 from burnsim.closures._validity import closure
-from burnsim.closures.capillarity import GRAVITY
+from burnsim.constants import GRAVITY
 
 FLAME_TEMPERATURE = 1500.0
 """Mean temperature along a small flame in Roper's theory [K]."""

@@ -9,7 +9,7 @@ from math import expm1, log1p, log10, pi, sqrt
 
 from burnsim.bounds import at_least, within
 from burnsim.closures._validity import closure
-from burnsim.substances.substance import GAS_CONSTANT
+from burnsim.constants import GAS_CONSTANT
 
 THIN_PLATE_DISCHARGE = 0.61
 """Discharge coefficient of a sharp hole in a thin plate at high Reynolds number [-]."""

@@ -4,7 +4,7 @@ from math import sqrt
 
 from burnsim.bounds import at_least, within
 from burnsim.closures._validity import closure
-from burnsim.closures.capillarity import GRAVITY
+from burnsim.constants import DATUM, GRAVITY
 from burnsim.substances.air import density as air_density
 from burnsim.substances.air import viscosity as air_viscosity
 
@@ -14,8 +14,6 @@ SHEET_STREAM = 0.667
 OPENING_DISCHARGE = 0.7
 """Discharge coefficient of an opening in a thin wall through which air and gas pass both ways [-]."""
 
-DATUM = 298.15
-"""Temperature at which gas enthalpies are 0 [K]."""
 
 _THIRD = 1.0 / 3.0
 _COLDEST = 50.0

@@ -4,9 +4,7 @@ from math import sqrt
 
 from burnsim.bounds import at_least, within
 from burnsim.closures._validity import closure
-
-STEFAN_BOLTZMANN = 5.670374419e-8
-"""Stefan-Boltzmann constant [W/m2/K4], CODATA 2018."""
+from burnsim.constants import STEFAN_BOLTZMANN
 
 _HOTTEST = 1e5
 

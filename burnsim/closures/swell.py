@@ -4,7 +4,7 @@ from math import log1p, sqrt
 
 from burnsim.bounds import at_least, within
 from burnsim.closures._validity import closure
-from burnsim.closures.capillarity import GRAVITY
+from burnsim.constants import GRAVITY
 
 DISTRIBUTION = 1.2
 """Distribution parameter C0 of the drift-flux model [-]."""

@@ -2,6 +2,7 @@
 
 from burnsim.bounds import at_least, at_most, within
 from burnsim.closures.flame import wall_flame_height
+from burnsim.constants import DATUM
 from burnsim.model.chambers import Liquid, liquid, liquid_under_vapour
 from burnsim.model.fire import FireFlows, fire_flows, wick_rate
 from burnsim.model.gas import GasFlows, gas_flows
@@ -9,7 +10,7 @@ from burnsim.model.kettle import KettleFlows, kettle_flows, pot_temperature
 from burnsim.model.parameters import Parameters
 from burnsim.model.pool import PoolFlows, pool_flows, pool_near
 from burnsim.model.slots import SlotFlows, settled_slot_speed, slot_flows
-from burnsim.model.state import DATUM, Regime, State, air_place
+from burnsim.model.state import Regime, State, air_place
 from burnsim.model.streams import stream_share
 from burnsim.model.walls import OuterWall, WallFlows, inner_wall, outer_wall, wall_flows, walls_with
 from burnsim.records import record

@@ -3,8 +3,8 @@
 from math import log
 
 from burnsim.bounds import at_least, at_most
+from burnsim.constants import DATUM
 from burnsim.model.parameters import Chamber, Parameters
-from burnsim.model.state import DATUM
 from burnsim.records import record
 from burnsim.substances.equilibrium import partial_pressures
 from burnsim.substances.fuel import (
@@ -16,8 +16,6 @@ from burnsim.substances.fuel import (
 )
 
 GAS_CONSTANT = 8.314462618
-ATMOSPHERE = 101325.0
-GRAVITY = 9.80665
 AIR_MASS = 0.0289652
 COLDEST, HOTTEST = 180.0, 1200.0  # trial temperatures of a compartment are held between these [K]
 HOTTEST_LIQUID = 420.0  # beyond it a compartment holds no liquid; curves of liquids end here [K]

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError
 from burnsim.model import geometry
 from burnsim.model.fields import shown, written
@@ -18,8 +19,6 @@ if TYPE_CHECKING:
     from burnsim.model.burner import Burner, FeedSlots, Jets, Notches
     from burnsim.model.description import Pot, Setup
 
-FREEZING_POINT = 273.15
-"""Water below this is ice [K]."""
 
 LEAST_WELL = 2e-3
 """Narrowest well that counts as one [m]."""
@@ -275,9 +274,9 @@ def _check_water(pot: Pot, setup: Setup) -> None:
     boils = boiling_point(pressure_at_altitude(setup.site.altitude))
     given = pot.water_temperature is not None
     start = pot.water_temperature if pot.water_temperature is not None else setup.site.air_temperature
-    if FREEZING_POINT <= start <= boils:
+    if ZERO_CELSIUS <= start <= boils:
         return
-    what = "is below freezing" if start < FREEZING_POINT else "is above the boiling point at the site"
+    what = "is below freezing" if start < ZERO_CELSIUS else "is above the boiling point at the site"
     raise InputError(
         "pot.water_temperature",
         written(start, "temperature"),

@@ -16,17 +16,10 @@ from burnsim.closures.flame import FLAME_TEMPERATURE, quenching_distance
 from burnsim.closures.flammability import mixed_burning_velocity
 from burnsim.closures.orifice import inertial_loss, laminar_loss
 from burnsim.closures.plume import OPENING_DISCHARGE, opening_draught
-from burnsim.closures.radiation import STEFAN_BOLTZMANN, linear_coefficient
+from burnsim.closures.radiation import linear_coefficient
+from burnsim.constants import DATUM, GRAVITY, STEFAN_BOLTZMANN
 from burnsim.model import geometry
-from burnsim.model.chambers import (
-    AIR_MASS,
-    GRAVITY,
-    gas_held,
-    mixture,
-    solution_enthalpy,
-    standing_heat,
-    standing_vapour,
-)
+from burnsim.model.chambers import AIR_MASS, gas_held, mixture, solution_enthalpy, standing_heat, standing_vapour
 from burnsim.model.derive_flames import (
     HOLD_POWER,
     SPIRIT_CONDUCTIVITY,
@@ -48,7 +41,7 @@ from burnsim.model.parameters import (
     Walls,
 )
 from burnsim.model.pressure import BUBBLE_SUBCOOLING
-from burnsim.model.state import DATUM, State
+from burnsim.model.state import State
 from burnsim.substances import air
 from burnsim.substances.blend import density, fuel_record, moles
 from burnsim.substances.equilibrium import bubble_temperature, vapour_composition

@@ -9,11 +9,10 @@ from burnsim.closures.flame import FLAME_TEMPERATURE, reduced_gravity
 from burnsim.closures.plume import flame_sheet_entrainment
 from burnsim.closures.radiation import linear_coefficient
 from burnsim.closures.wind import blown_sheet_entrainment, lee_share, share_outside, wind_drift
+from burnsim.constants import DATUM, GRAVITY
 from burnsim.model import geometry
-from burnsim.model.chambers import GRAVITY
 from burnsim.model.description import Pot, Setup
 from burnsim.model.parameters import Kettle
-from burnsim.model.state import DATUM
 from burnsim.substances import air, water
 from burnsim.substances.metals import METALS
 

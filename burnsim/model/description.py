@@ -9,6 +9,7 @@ import math
 from dataclasses import dataclass, field
 from typing import ClassVar, Literal
 
+from burnsim.constants import ZERO_CELSIUS
 from burnsim.model.burner import Burner, FeedSlots, Jets, Notches, Wick
 from burnsim.model.checks import check_pot, check_setup
 from burnsim.model.factors import BANDS, Band, Factors
@@ -80,7 +81,7 @@ class Pot:
         default=None,
         metadata=quantity(
             "temperature",
-            273.15,
+            ZERO_CELSIUS,
             375.15,
             "start temperature of the water",
             "give liquid water, from freezing up to its boiling point at the site",

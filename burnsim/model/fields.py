@@ -11,6 +11,7 @@ from functools import cache
 from numbers import Integral, Real
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError, nearest
 from burnsim.units import DIMENSIONS
 
@@ -27,8 +28,6 @@ SHOWN = {
     "angle": ("deg", math.pi / 180.0),
 }
 """Unit in which a person reads a quantity of each dimension, and its size in SI."""
-
-FREEZING = 273.15
 
 
 class Spec(NamedTuple):
@@ -103,7 +102,7 @@ def shown(value: float, dimension: str, unit: str = "") -> str:
     if not math.isfinite(value):
         return str(value)
     name, size = (unit, 1.0) if unit else SHOWN.get(dimension, ("", 1.0))
-    number = value - FREEZING if name == "degC" else value / size
+    number = value - ZERO_CELSIUS if name == "degC" else value / size
     text = f"{number:.5g}"
     if "e+" in text:
         text = f"{number:.0f}"

@@ -11,7 +11,8 @@ from burnsim.closures.flame import (
     reduced_gravity,
     roper_length,
 )
-from burnsim.model.chambers import AIR_MASS, ATMOSPHERE, GAS_CONSTANT, Liquid, fade
+from burnsim.constants import ATMOSPHERE
+from burnsim.model.chambers import AIR_MASS, GAS_CONSTANT, Liquid, fade
 from burnsim.model.gas import GasFlows
 from burnsim.model.parameters import Parameters
 from burnsim.model.pool import PoolFlows

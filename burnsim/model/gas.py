@@ -3,13 +3,8 @@
 from math import sqrt
 
 from burnsim.bounds import at_least, at_most, within
-from burnsim.model.chambers import (
-    AIR_MASS,
-    GRAVITY,
-    Liquid,
-    fade,
-    gas_held,
-)
+from burnsim.constants import GRAVITY
+from burnsim.model.chambers import AIR_MASS, Liquid, fade, gas_held
 from burnsim.model.parameters import Parameters
 from burnsim.model.pressure import (
     blow_rate,

@@ -7,10 +7,11 @@ from burnsim.closures.convection import mixed_coefficient, stagnation_disc
 from burnsim.closures.evaporation import water_evaporation
 from burnsim.closures.exchange import ntu_effectiveness
 from burnsim.closures.plume import gas_temperature
-from burnsim.model.chambers import GRAVITY, fade
+from burnsim.constants import DATUM, GRAVITY
+from burnsim.model.chambers import fade
 from burnsim.model.fire import FireFlows
 from burnsim.model.parameters import Parameters
-from burnsim.model.state import DATUM, Regime, flames_standing
+from burnsim.model.state import Regime, flames_standing
 from burnsim.records import record
 from burnsim.substances.water import vapour_pressure
 

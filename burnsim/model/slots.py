@@ -5,7 +5,8 @@ from math import sqrt
 from burnsim.bounds import at_least
 from burnsim.closures.counterflow import counterflow_speed
 from burnsim.closures.orifice import pressure_drop, velocity
-from burnsim.model.chambers import GRAVITY, Liquid, fade
+from burnsim.constants import GRAVITY
+from burnsim.model.chambers import Liquid, fade
 from burnsim.model.parameters import Parameters
 from burnsim.records import record
 from burnsim.substances.fuel import viscosity

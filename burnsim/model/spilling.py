@@ -4,7 +4,8 @@ from math import pi, sqrt
 
 from burnsim.bounds import at_least, within
 from burnsim.closures.swell import drift_velocity, froth_height, uniform_swell
-from burnsim.model.chambers import GAS_CONSTANT, GRAVITY, Liquid, fade
+from burnsim.constants import GRAVITY
+from burnsim.model.chambers import GAS_CONSTANT, Liquid, fade
 from burnsim.model.parameters import Parameters
 from burnsim.records import record
 from burnsim.substances.fuel import surface_tension

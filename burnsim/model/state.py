@@ -18,9 +18,6 @@ from burnsim.records import record
 
 Numbers = list[float] | tuple[float, ...] | NDArray[np.float64]
 
-DATUM = 298.15
-"""Temperature at which liquid fuel, water and metal have zero enthalpy [K]."""
-
 
 class Regime(NamedTuple):
     """Which flames stand, 1.0 lit and 0.0 out, and what has begun. All change at events only.

@@ -157,7 +157,7 @@ def plot_head(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "s
     At rest: level = (V + A_well (lift + p/(rho g)))/(A_gallery + A_well), until the well is empty. A line ends where
     dry jets hold nothing back any more: there the load runs out.
     """
-    from burnsim.closures.capillarity import GRAVITY
+    from burnsim.constants import GRAVITY
     from burnsim.studies.cold_fill import cold_capillarity
     from burnsim.substances.air import pressure_at_altitude
     from burnsim.substances.blend import density, fuel_record

@@ -2,8 +2,9 @@
 
 from typing import NamedTuple
 
+from burnsim.constants import DATUM
 from burnsim.model.parameters import Parameters
-from burnsim.model.state import DATUM, State, Tallies
+from burnsim.model.state import State, Tallies
 
 
 class MassLedger(NamedTuple):

@@ -3,6 +3,7 @@
 import math
 from typing import TYPE_CHECKING
 
+from burnsim.constants import ZERO_CELSIUS
 from burnsim.solve.outcome import jets_edge
 from burnsim.substances.blend import density
 from burnsim.units import format_time
@@ -11,7 +12,6 @@ if TYPE_CHECKING:
     from burnsim.solve.outcome import Milestone
     from burnsim.solve.result import Burn
 
-FREEZING = 273.15
 LEAST_PRESSURE = 0.05  # below it a pressure is written as 0.0 [Pa]
 
 
@@ -91,7 +91,7 @@ def note(burn: "Burn") -> str:
     if burn.efficiency is not None:
         lines.append(f"  efficiency, whole     {100.0 * burn.efficiency:6.1f} %")
     if burn.water_max is not None:
-        lines.append(f"  hottest water         {burn.water_max - FREEZING:6.1f} degC")
+        lines.append(f"  hottest water         {burn.water_max - ZERO_CELSIUS:6.1f} degC")
     if setup.burner.jets is not None:
         edge = jets_edge(burn.setup, burn.parameters)
         lines.append(f"  highest froth         {burn.froth_max * 1e3:6.1f} mm; jets begin at {edge}")
@@ -121,8 +121,8 @@ def _charge_line(burn: "Burn") -> str:
         text += f" + {setup.charge.primer * 1e6:.1f} ml on the wick"
     if setup.pot is not None:
         start = setup.pot.water_temperature or setup.site.air_temperature
-        text += f"; {setup.pot.water * 1e3:.2f} l of water at {start - FREEZING:.0f} degC"
-    return text + f"; air {setup.site.air_temperature - FREEZING:.0f} degC, {setup.site.altitude:.0f} m"
+        text += f"; {setup.pot.water * 1e3:.2f} l of water at {start - ZERO_CELSIUS:.0f} degC"
+    return text + f"; air {setup.site.air_temperature - ZERO_CELSIUS:.0f} degC, {setup.site.altitude:.0f} m"
 
 
 def _milestone(burn: "Burn", name: str, mark: "Milestone", otherwise: str = "never") -> str:

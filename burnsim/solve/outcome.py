@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from burnsim.constants import ZERO_CELSIUS
 from burnsim.model import geometry
 from burnsim.model.description import Setup
 from burnsim.model.kettle import LAST_WATER
@@ -19,7 +20,6 @@ from burnsim.solve.verdicts import Verdict, verdicts
 
 EVEN_INSTANTS = 401
 SHORT_BURN = 20.0  # after bloom and primer: too little for a median or a share [s]
-FREEZING = 273.15
 LEAST_USED = 0.01  # share of the charge's heat: less is no burn that has an efficiency
 
 
@@ -239,7 +239,7 @@ def _reasons(setup: Setup, start: Start, account: Account, highest: Sight, water
     """Why each milestone did not happen, should it not have."""
     p = start.parameters
     never = start.spark.reason
-    hottest = highest.gallery_temperature - FREEZING
+    hottest = highest.gallery_temperature - ZERO_CELSIUS
     if never:
         bloom = never
     elif setup.burner.jets is None:
@@ -259,8 +259,8 @@ def _reasons(setup: Setup, start: Start, account: Account, highest: Sight, water
         boil = "there is no pot"
     else:
         boil = never or (
-            f"the water reached {water_max - FREEZING:.1f} degC and boils at "
-            f"{p.kettle.boiling_point - FREEZING:.1f} degC"
+            f"the water reached {water_max - ZERO_CELSIUS:.1f} degC and boils at "
+            f"{p.kettle.boiling_point - ZERO_CELSIUS:.1f} degC"
         )
     spill = never or "the liquid stayed below the rim"
     if setup.burner.jets is not None and not never:

@@ -2,7 +2,8 @@
 
 from typing import NamedTuple
 
-from burnsim.closures.capillarity import GRAVITY, hold_off_pressure, splash_margin
+from burnsim.closures.capillarity import hold_off_pressure, splash_margin
+from burnsim.constants import GRAVITY
 from burnsim.model import geometry
 from burnsim.model.chambers import liquid, liquid_under_vapour
 from burnsim.model.description import Setup

@@ -5,6 +5,7 @@ from itertools import pairwise
 from types import FunctionType, ModuleType
 from typing import Any, NamedTuple
 
+from burnsim.constants import ZERO_CELSIUS
 from burnsim.model import balances, chambers, events, fire, gas, kettle, pool, pressure, slots, spilling, walls
 from burnsim.model.parameters import Parameters
 from burnsim.model.state import Regime, unpack
@@ -30,10 +31,9 @@ class Cause(NamedTuple):
 
 
 SYMMETRIC = frozenset({("gas_pressure", "mass_flow")})  # odd in this argument, which may be tried below 0
-FREEZING = 273.15
 CAUSES: dict[tuple[str, str], Cause] = {
-    ("roper_length", "T_fuel"): Cause("the gas in the jets", "degC", 1.0, FREEZING),
-    ("flame_width", "T_fuel"): Cause("the gas in the jets", "degC", 1.0, FREEZING),
+    ("roper_length", "T_fuel"): Cause("the gas in the jets", "degC", 1.0, ZERO_CELSIUS),
+    ("flame_width", "T_fuel"): Cause("the gas in the jets", "degC", 1.0, ZERO_CELSIUS),
     ("roper_length", "air_per_fuel"): Cause("the air that a mole of the jets' gas needs", "mol"),
     ("flame_width", "air_per_fuel"): Cause("the air that a mole of the jets' gas needs", "mol"),
     ("mixed_velocity", "air_fuel_ratio"): Cause("the air that a gram of the jets' gas needs", "g"),
@@ -45,16 +45,16 @@ CAUSES: dict[tuple[str, str], Cause] = {
     ("flame_width", "length"): Cause("the flame of a jet", "mm", 1e-3),
     ("jet_flame_reach", "length"): Cause("the flame of a jet", "mm", 1e-3),
     ("gas_pressure", "mass_flow"): Cause("the gas through one hole", "g/s", 1e-3),
-    ("gas_pressure", "temperature"): Cause("the gas in the jets", "degC", 1.0, FREEZING),
+    ("gas_pressure", "temperature"): Cause("the gas in the jets", "degC", 1.0, ZERO_CELSIUS),
     ("cooper_heat_flux", "superheat"): Cause("the superheat of the boiling spirit", "K"),
     ("froth_height", "superficial_velocity_top"): Cause("the vapour that rises through the spirit", "m/s"),
     ("wall_flame_height", "heat_per_length"): Cause("the wick's flame", "kW per metre of band", 1e3),
     ("pool_flame_height", "power"): Cause("the flame over the well or cup", "W"),
     ("pool_flame_height", "diameter"): Cause("the well or cup", "mm", 1e-3),
-    ("stagnation_disc", "T_film"): Cause("the gas under the pot", "degC", 1.0, FREEZING),
+    ("stagnation_disc", "T_film"): Cause("the gas under the pot", "degC", 1.0, ZERO_CELSIUS),
     ("stagnation_disc", "velocity"): Cause("the gas under the pot", "m/s"),
     ("gas_temperature", "enthalpy_rise"): Cause("the heat in the gas under the pot", "kJ/kg", 1e3),
-    ("water_evaporation", "T_surface"): Cause("the surface of the water", "degC", 1.0, FREEZING),
+    ("water_evaporation", "T_surface"): Cause("the surface of the water", "degC", 1.0, ZERO_CELSIUS),
 }
 DOUBTFUL = {
     "roper_length": "the length of a jet's flame",

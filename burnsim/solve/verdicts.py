@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from burnsim.closures.flame import heated_burning_velocity, lift_off_velocity, quenching_diameter
 from burnsim.closures.flammability import mixed_burning_velocity
 from burnsim.closures.wind import blow_out_wind
+from burnsim.constants import ZERO_CELSIUS
 from burnsim.model import geometry
 from burnsim.model.description import Setup
 from burnsim.model.kettle import LAST_WATER
@@ -146,10 +147,12 @@ def _too_hot(setup: Setup, highest: Sight, dry: bool) -> list[Verdict]:
         found.append(Verdict("boiled dry", "The pot boils dry: take it off in time."))
     rim = highest.rim_temperature
     if rim > METALS[setup.burner.metal].melting_point:
-        found.append(Verdict("rim melts", f"The rim reaches {rim - 273.15:.0f} degC, where its metal melts."))
+        found.append(Verdict("rim melts", f"The rim reaches {rim - ZERO_CELSIUS:.0f} degC, where its metal melts."))
     hottest = highest.pot_temperature
     if pot is not None and hottest > METALS[pot.metal].melting_point:
-        found.append(Verdict("pot melts", f"The dry pot reaches {hottest - 273.15:.0f} degC, where its metal melts."))
+        found.append(
+            Verdict("pot melts", f"The dry pot reaches {hottest - ZERO_CELSIUS:.0f} degC, where its metal melts.")
+        )
     return found
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from burnsim.constants import ATMOSPHERE, ZERO_CELSIUS
 from burnsim.model.description import Setup
 from burnsim.studies.bench_design import first_heat, heating_value, with_design
 from burnsim.studies.bench_formula import Efficiency, Figure, boiling_efficiency, reference_time
@@ -14,7 +15,6 @@ from burnsim.substances import air, blend, water
 from burnsim.substances.metals import METALS
 
 STEADY = (0.2, 0.8)  # share of the rise between which heating counts as steady
-SEA_LEVEL = 101325.0
 U_BOILING_POINT = 0.3  # of a boiling point by altitude or barometer [K]; weather moves it, common practice, no source
 WORTH_A_REMARK = 1.5  # thermometer off the boiling point [K]
 
@@ -73,14 +73,14 @@ def analyse(log: BenchLog, design: Setup | None = None) -> BenchResult:
     if design is not None:
         log = with_design(log, design)
     given = log.conditions
-    pressure = given.pressure or (SEA_LEVEL if given.altitude is None else air.pressure_at_altitude(given.altitude))
+    pressure = given.pressure or (ATMOSPHERE if given.altitude is None else air.pressure_at_altitude(given.altitude))
     boiling_point = water.boiling_point(pressure)
     remarks = list(log.remarks)
     if given.pressure is None and given.altitude is None:
         remarks.append("neither altitude nor pressure of the air is stated; sea level is taken")
     time, reading = log.water()
     remarks += [
-        f"line {_line(log, time[k])}: {reading[k] - 273.15:.1f} degC strays far from its neighbours; check it"
+        f"line {_line(log, time[k])}: {reading[k] - ZERO_CELSIUS:.1f} degC strays far from its neighbours; check it"
         for k in strays(time, reading, given.u_reading)
     ]
     start = _start(log, time, reading)
@@ -91,7 +91,7 @@ def analyse(log: BenchLog, design: Setup | None = None) -> BenchResult:
         if abs(off) > WORTH_A_REMARK:
             remarks.append(
                 f"at the boil the thermometer shows {off:+.1f} K off the boiling point of "
-                f"{boiling_point - 273.15:.1f} degC: check thermometer, altitude, and what counted as boiling"
+                f"{boiling_point - ZERO_CELSIUS:.1f} degC: check thermometer, altitude, and what counted as boiling"
             )
     rate, onset = _steady(log, time, reading, start, boiling_point)
     lag = Figure(None, None, onset.reason)

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from typing import NamedTuple
 
+from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError, nearest
 from burnsim.model.fields import shown
 from burnsim.model.tables import read_fuel
@@ -36,7 +37,7 @@ TABLES: dict[str, dict[str, Item]] = {
         "mass": Item("water_mass", "mass", 1e-3, 50.0),
         "left_mass": Item("water_left_mass", "mass", 0.0, 50.0),
         "evaporated": Item("evaporated", "mass", 0.0, 50.0),
-        "temperature": Item("water_temperature", "temperature", 273.15, 375.15),
+        "temperature": Item("water_temperature", "temperature", ZERO_CELSIUS, 375.15),
     },
     "pot": {"mass": Item("pot_mass", "mass", 1e-3, 20.0)},
     "site": {

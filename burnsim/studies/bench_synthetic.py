@@ -4,6 +4,7 @@ import math
 
 import numpy as np
 
+from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError
 from burnsim.model.description import Setup
 from burnsim.solve import Failure
@@ -87,7 +88,7 @@ def synthetic_log(
         for time, value in zip(at.tolist(), water, strict=False):
             noise = u.u_reading * random.standard_normal()
             if value is not None:
-                lines.append(f"{time:.0f}, {value - 273.15 + offset + noise:.2f}")
+                lines.append(f"{time:.0f}, {value - ZERO_CELSIUS + offset + noise:.2f}")
     return "\n".join(lines) + "\n"
 
 
@@ -106,12 +107,12 @@ def _conditions(setup: Setup) -> list[str]:
         lines += [
             "[water]",
             f'volume = "{setup.pot.water * 1e6:.6g} ml"',
-            f'temperature = "{start - 273.15:.6g} degC"',
+            f'temperature = "{start - ZERO_CELSIUS:.6g} degC"',
         ]
     return [
         *lines,
         "[site]",
-        f'air_temperature = "{setup.site.air_temperature - 273.15:.6g} degC"',
+        f'air_temperature = "{setup.site.air_temperature - ZERO_CELSIUS:.6g} degC"',
         f'altitude = "{setup.site.altitude:.6g} m"',
         f"humidity = {setup.site.humidity!r}",
     ]

@@ -3,7 +3,8 @@
 import math
 from typing import NamedTuple
 
-from burnsim.closures.capillarity import GRAVITY, gap_rise, hold_off_pressure
+from burnsim.closures.capillarity import gap_rise, hold_off_pressure
+from burnsim.constants import GRAVITY
 from burnsim.model import geometry
 from burnsim.model.description import Setup
 from burnsim.substances.blend import density, fuel_record

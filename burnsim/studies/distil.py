@@ -6,11 +6,11 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from burnsim.constants import ATMOSPHERE
 from burnsim.errors import InputError
 from burnsim.solve.result import Burn
 from burnsim.substances.blend import Blend, fuel_record
 from burnsim.substances.equilibrium import bubble_temperature, vapour_composition
-from burnsim.substances.substance import P0
 
 Vector = NDArray[np.float64]
 
@@ -25,7 +25,7 @@ class Boiled(NamedTuple):
     vapour: tuple[float, ...]
 
 
-def boil_away(fuel: Blend, pressure: float = P0, *, steps: int = 200, last: float = 0.99) -> tuple[Boiled, ...]:
+def boil_away(fuel: Blend, pressure: float = ATMOSPHERE, *, steps: int = 200, last: float = 0.99) -> tuple[Boiled, ...]:
     """Boil a blend away in an open still, without a burner: each bit of vapour leaves for good.
 
     Parameters

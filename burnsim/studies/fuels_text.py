@@ -4,8 +4,9 @@ from collections.abc import Callable, Sequence
 from textwrap import wrap
 from typing import TYPE_CHECKING
 
+from burnsim.constants import ZERO_CELSIUS
 from burnsim.measures import Measure, in_system, measure
-from burnsim.model.fields import FREEZING, shown
+from burnsim.model.fields import shown
 
 if TYPE_CHECKING:
     from burnsim.studies.fuels import FuelComparison, FuelRow
@@ -40,8 +41,8 @@ PAPER: tuple[Column, ...] = (
     ("density", "g/ml", lambda r: r.spirit.density * 1e-3, ".3f"),
     ("heat", "kJ/ml", lambda r: r.spirit.heating_value_volume * 1e-9, ".1f"),
     ("heat", "kJ/g", lambda r: r.spirit.heating_value * 1e-6, ".1f"),
-    ("boils", "degC", lambda r: r.spirit.boils - FREEZING, ".1f"),
-    ("flash", "degC", lambda r: None if r.spirit.flash is None else r.spirit.flash - FREEZING, ".0f"),
+    ("boils", "degC", lambda r: r.spirit.boils - ZERO_CELSIUS, ".1f"),
+    ("flash", "degC", lambda r: None if r.spirit.flash is None else r.spirit.flash - ZERO_CELSIUS, ".0f"),
     ("free C", "mass %", lambda r: 100.0 * r.spirit.free_carbon, ".0f"),
 )
 BURNT: tuple[Column, ...] = (

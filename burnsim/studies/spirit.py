@@ -5,11 +5,11 @@ from typing import NamedTuple
 from burnsim.closures.combustion import combustion_record
 from burnsim.closures.flammability import NEVER, flash_temperature
 from burnsim.closures.stoichiometry import AIR_MOLAR_MASS, ATOMS
+from burnsim.constants import ATMOSPHERE
 from burnsim.errors import InputError
 from burnsim.substances.blend import Blend, density, fuel_record, molar_mass
 from burnsim.substances.bottle import strength
 from burnsim.substances.equilibrium import bubble_temperature, partial_pressures, vapour_pressure
-from burnsim.substances.substance import P0
 
 CLOSED_CUP: dict[str, float] = {"methanol": 285.15, "ethanol": 286.15, "2-propanol": 285.15, "acetone": 253.15}
 """Closed-cup flash points of the pure spirits [K]; NFPA 497 (2008), as carried by `chemicals`."""
@@ -36,7 +36,7 @@ class Spirit(NamedTuple):
     flash: float | None  # in a closed cup [K]; None if not between 220 and 400 K
 
 
-def on_paper(fuel: Blend, pressure: float = P0) -> Spirit:
+def on_paper(fuel: Blend, pressure: float = ATMOSPHERE) -> Spirit:
     """What a spirit is worth, from its composition alone.
 
     Parameters
@@ -104,7 +104,7 @@ def on_paper(fuel: Blend, pressure: float = P0) -> Spirit:
     )
 
 
-def closed_cup(fuel: Blend, pressure: float = P0) -> float | None:
+def closed_cup(fuel: Blend, pressure: float = ATMOSPHERE) -> float | None:
     """Flash point of a blend in a closed cup.
 
     Parameters
@@ -123,7 +123,7 @@ def closed_cup(fuel: Blend, pressure: float = P0) -> float | None:
     record = fuel_record(fuel)
     limits = tuple(
         [
-            NEVER if name == "water" else vapour_pressure(curve, CLOSED_CUP[name]) / P0
+            NEVER if name == "water" else vapour_pressure(curve, CLOSED_CUP[name]) / ATMOSPHERE
             for name, curve in zip(fuel.components, record.ln_vapour_pressure, strict=True)
         ]
     )

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from math import isfinite
 from typing import NamedTuple
 
+from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError
 from burnsim.model import geometry
 from burnsim.model.description import Setup
-from burnsim.model.fields import FREEZING
 from burnsim.model.vary import vary
 from burnsim.solve.ignition import flash_point
 from burnsim.solve.many import Failure
@@ -30,7 +30,7 @@ BLOOMS, MORE_PRIMER, GOES_OUT, NEVER_BLOOMS, NEVER_LIGHTS, FAILED = (
 """What a place can be: the jets light and burn on; they do with more primer; they light and soon go out, with any
 primer; they never light; nothing does; the run failed. A burner without jets "blooms" when its spirit lights."""
 
-COLDEST_WATER = FREEZING + 1.0
+COLDEST_WATER = ZERO_CELSIUS + 1.0
 """Water is not taken colder than this, however cold the air [K]."""
 
 

@@ -4,8 +4,8 @@ from collections.abc import Callable
 from math import ceil
 from typing import TYPE_CHECKING
 
+from burnsim.constants import ZERO_CELSIUS
 from burnsim.measures import in_system, measure
-from burnsim.model.fields import FREEZING
 from burnsim.studies.fuels_text import wrapped
 from burnsim.studies.start import BLOOMS, FAILED, GOES_OUT, MORE_PRIMER, NEVER_BLOOMS, NEVER_LIGHTS
 from burnsim.substances.blend import density
@@ -113,13 +113,13 @@ def _conditions(result: "StartMap") -> str:
     if setup.charge.primer > 0.0:
         text += f" + {setup.charge.primer * 1e6:.1f} ml on the wick"
     if setup.charge.temperature is not None:
-        text += f", at {setup.charge.temperature - FREEZING:.0f} degC"
+        text += f", at {setup.charge.temperature - ZERO_CELSIUS:.0f} degC"
     if setup.pot is None:
         return text
     text += f"; {setup.pot.water * 1e3:.2f} l of water "
     if setup.pot.water_temperature is None:
         return text + "as cold as the air, but not below 1 degC"
-    return text + f"at {setup.pot.water_temperature - FREEZING:.0f} degC in every place"
+    return text + f"at {setup.pot.water_temperature - ZERO_CELSIUS:.0f} degC in every place"
 
 
 def _figures(units: str) -> int:
@@ -179,6 +179,6 @@ def _reasons(result: "StartMap") -> list[str]:
         for cell in reversed(row):
             what = cell.verdict if cell.verdict in WORDS else "no boil"
             if cell.reason and what not in found and (what != "no boil" or result.setup.pot is not None):
-                place = f"{cell.air_temperature - FREEZING:.3g} degC and {cell.altitude:.0f} m"
+                place = f"{cell.air_temperature - ZERO_CELSIUS:.3g} degC and {cell.altitude:.0f} m"
                 found[what] = f"{what} (at {place}): {cell.reason}"
     return list(found.values())

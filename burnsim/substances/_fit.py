@@ -15,9 +15,10 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from burnsim.constants import ATMOSPHERE, DATUM, GAS_CONSTANT
 from burnsim.substances import _mixture_data as data
 from burnsim.substances._fit_wilson import fit_all
-from burnsim.substances.substance import GAS_CONSTANT, T0, T20, AqueousPair, Substance
+from burnsim.substances.substance import T20, AqueousPair, Substance
 
 CAS = {
     "methanol": "67-56-1",
@@ -100,7 +101,7 @@ def fit_substance(name: str) -> Substance:
     curves = property_curves(name)
     cold, coldest = (274.0, 274.0) if name == "water" else (260.0, 250.0)
     T = np.linspace(cold, 375.0, 64)
-    th = T - T0
+    th = T - DATUM
 
     def sample(key: str, at: Any) -> Any:
         return np.array([curves[key](float(t)) for t in at])
@@ -109,22 +110,22 @@ def fit_substance(name: str) -> Substance:
     h0, av, bv = polynomial(th, sample("latent", T) + a * th + b * th**2 / 2, 2)
     v0, v1, v2 = polynomial(th, sample("volume", T), 2)
     if name in OIML_ENDS:  # the alcohol tables settle the density at 20 degC, the VDI equation the slope
-        at20 = v0 + v1 * (T20 - T0) + v2 * (T20 - T0) ** 2
+        at20 = v0 + v1 * (T20 - DATUM) + v2 * (T20 - DATUM) ** 2
         scale = float(MW(CAS[name])) / 1000.0 / OIML_ENDS[name] / at20
         v0, v1, v2 = v0 * scale, v1 * scale, v2 * scale
     T = np.linspace(coldest, 380.0, 66)
-    th, u = T - T0, 1000.0 / T
+    th, u = T - DATUM, 1000.0 / T
     p0, p1, p2, p3 = polynomial(u, np.log(sample("psat", T)), 3)
     m0, m1, m2 = polynomial(u, np.log(sample("mu_liquid", T)), 2)
     s0, s1 = polynomial(th, sample("sigma", T), 1)
     g0, g1 = polynomial(th, sample("mu_vapour", T), 1)
     k0, k1 = polynomial(th, sample("k_vapour", T), 1)
     T = np.linspace(300.0, 700.0, 81)
-    c0, c1, c2 = polynomial(T - T0, sample("cp_vapour", T), 2)
+    c0, c1, c2 = polynomial(T - DATUM, sample("cp_vapour", T), 2)
     mw = float(MW(CAS[name]))
     pair_mass = 2.0 / (1.0 / mw + 1.0 / AIR_MOLAR_MASS)
     volumes = DIFFUSION_VOLUMES[name] ** (1 / 3) + AIR_DIFFUSION_VOLUME ** (1 / 3)
-    diffusivity = 1e-4 * 0.00143 * T0**1.75 / (1.01325 * pair_mass**0.5 * volumes**2)
+    diffusivity = 1e-4 * 0.00143 * DATUM**1.75 / (1.01325 * pair_mass**0.5 * volumes**2)
     return Substance(
         mw / 1000.0,
         float(Tc(CAS[name])),
@@ -187,7 +188,7 @@ def fit_aqueous(name: str, molar_masses: dict[str, float]) -> AqueousPair:
             ln = np.log(np.array(values))
             full = _organic_fraction(w, "ethanol", molar_masses)
             target = (ln - (1 - full) * ln[0] - full * ln[-1])[1:-1]
-            scale = 1.0 + p[4] * (1000.0 / t - 1000.0 / T0)
+            scale = 1.0 + p[4] * (1000.0 / t - 1000.0 / DATUM)
             parts.append(scale * xe * (1 - xe) * sum(p[k] * (1 - 2 * xe) ** k for k in range(4)) - target)
         return np.concatenate(parts)
 
@@ -222,7 +223,7 @@ def fit_air() -> dict[str, tuple[float, ...]]:
     T = np.concatenate([np.linspace(250.0, 600.0, 36), np.linspace(620.0, 2000.0, 70)])
 
     def transport(key: str) -> tuple[float, ...]:
-        values = [PropsSI(key, "T", float(t), "P", 101325.0, "Air") for t in T]
+        values = [PropsSI(key, "T", float(t), "P", ATMOSPHERE, "Air") for t in T]
         return polynomial(np.log(T / 300.0), np.log(values), 3)
 
     gases = (("7727-37-9", 0.7812), ("7782-44-7", 0.2095))

@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 
-from burnsim.substances.substance import T0
+from burnsim.constants import DATUM
 
 # Dortmund UNIFAC groups: 1 CH3, 2 CH2, 3 CH, 14 primary OH, 15 CH3OH, 16 H2O, 18 CH3CO, 81 secondary OH.
 GROUPS = {
@@ -49,7 +49,7 @@ def unifac_ln_gamma(T: float, x: Sequence[float], names: Sequence[str]) -> Any:
 
 def wilson_ln_gamma(x: Any, T: Any, at_datum: Any, slope: Any) -> Any:
     """Wilson equation for many states at once: x has shape (states, components), T (states,)."""
-    matrix = np.maximum(at_datum + slope * (T[:, None, None] - T0), 1e-3)
+    matrix = np.maximum(at_datum + slope * (T[:, None, None] - DATUM), 1e-3)
     sums = np.einsum("mij,mj->mi", matrix, x)
     return 1.0 - np.log(sums) - np.einsum("mk,mki->mi", x / sums, matrix)
 

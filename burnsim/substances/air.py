@@ -2,8 +2,8 @@
 
 from math import exp, log, pow
 
+from burnsim.constants import ATMOSPHERE, GAS_CONSTANT
 from burnsim.substances import water
-from burnsim.substances.substance import GAS_CONSTANT, P0
 from burnsim.substances.tables import AIR
 
 MOLAR_MASS = 28.9647e-3
@@ -31,7 +31,7 @@ def pressure_at_altitude(z: float) -> float:
     z = -500.0 if z < -500.0 else 11000.0 if z > 11000.0 else z
     height = z * 6356766.0 / (6356766.0 + z)
     exponent = 9.80665 * 0.0289644 / (8.31432 * 0.0065)
-    return P0 * pow(1.0 - 0.0065 * height / 288.15, exponent)
+    return ATMOSPHERE * pow(1.0 - 0.0065 * height / 288.15, exponent)
 
 
 def density(T: float, p: float) -> float:

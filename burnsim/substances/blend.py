@@ -13,10 +13,11 @@ from math import isfinite, sqrt
 from types import MappingProxyType
 from typing import Literal
 
+from burnsim.constants import ATMOSPHERE, DATUM
 from burnsim.errors import InputError, ValidityWarning
 from burnsim.substances.equilibrium import bubble_temperature, vapour_composition
 from burnsim.substances.fuel import FuelRecord, liquid_volume
-from burnsim.substances.substance import P0, T0, T20
+from burnsim.substances.substance import T20
 from burnsim.substances.tables import AQUEOUS, SUBSTANCES, WILSON
 
 Basis = Literal["volume", "mass", "mole"]
@@ -60,9 +61,7 @@ _ACETONE = (
 )
 
 
-NEAR = (
-    0.75  # likeness from which a misspelt name is guessed; "kerosene" and "butanol" are other liquids, no misspellings
-)
+NEAR = 0.75  # likeness from which a misspelt name is guessed; "kerosene" and "butanol" are other liquids
 
 
 @dataclass(frozen=True)
@@ -144,7 +143,7 @@ def _parse(spec: str) -> Mapping[str, float]:
 
 def _volume_20(name: str) -> float:
     v0, v1, v2 = SUBSTANCES[name].molar_volume
-    th = T20 - T0
+    th = T20 - DATUM
     return v0 + v1 * th + v2 * th * th
 
 
@@ -285,7 +284,7 @@ def moles(fuel: Blend, volume: float, T: float = T20) -> tuple[float, ...]:
 
 def _vapour_mixture(y: tuple[float, ...], names: tuple[str, ...], T: float) -> tuple[float, float]:
     """Viscosity [Pa s] by Wilke and conductivity [W/m/K] by Wassiljewa with Mason and Saxena at T [K]."""
-    th = T - T0
+    th = T - DATUM
     mu = [SUBSTANCES[n].vapour_viscosity[0] + SUBSTANCES[n].vapour_viscosity[1] * th for n in names]
     k = [SUBSTANCES[n].vapour_conductivity[0] + SUBSTANCES[n].vapour_conductivity[1] * th for n in names]
     mass = [SUBSTANCES[n].molar_mass for n in names]
@@ -331,7 +330,7 @@ def _liquid_transport(
     s0, s1 = (sum(f * SUBSTANCES[n].surface_tension[k] for n, f in organics) for k in range(2))
     if xw > 0.0:
         z = xw - xo
-        u0 = 1000.0 / T0
+        u0 = 1000.0 / DATUM
         for n, f in organics:
             pair = AQUEOUS[n]
             excess = f * xw * xo * sum(g * z**k for k, g in enumerate(pair.excess_ln_viscosity))
@@ -373,8 +372,8 @@ def _record(names: tuple[str, ...], x: tuple[float, ...]) -> FuelRecord:
         diffusivity=0.0,
         critical_pressure=sum(f * s.critical_pressure for f, s in zip(x, pure, strict=True)),
     )
-    y = vapour_composition(x, bubble_temperature(x, P0, rec), rec)
-    (mu0, k0), (mu1, k1) = (_vapour_mixture(y, names, T) for T in (T0, T0 + 75.0))
+    y = vapour_composition(x, bubble_temperature(x, ATMOSPHERE, rec), rec)
+    (mu0, k0), (mu1, k1) = (_vapour_mixture(y, names, T) for T in (DATUM, DATUM + 75.0))
     return replace(
         rec,
         vapour_viscosity=(mu0, (mu1 - mu0) / 75.0),

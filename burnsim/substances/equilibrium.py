@@ -10,8 +10,8 @@ Sources: Wilson (1964), J. Am. Chem. Soc. 86, 127; Weidlich and Gmehling (1987),
 from math import exp, log
 
 from burnsim.bounds import at_least
+from burnsim.constants import DATUM
 from burnsim.substances.fuel import COLDEST, HOTTEST, FuelRecord
-from burnsim.substances.substance import T0
 
 TINY, LEAST = 1e-12, 1e-3
 
@@ -58,7 +58,7 @@ def activity_coefficients(x: tuple[float, ...], T: float, rec: FuelRecord) -> tu
     n = len(x)
     if n == 1:
         return (1.0,)
-    th = T - T0
+    th = T - DATUM
     base, slope = rec.wilson_0, rec.wilson_1
     if n == 2:
         p = x[0] if x[0] > 0.0 else 0.0

@@ -8,7 +8,7 @@ Enthalpies refer to the liquid of each component at 298.15 K. Mixing is taken as
 from dataclasses import dataclass
 from math import exp, pow, sqrt
 
-from burnsim.substances.substance import P0, T0
+from burnsim.constants import ATMOSPHERE, DATUM
 
 COLDEST, HOTTEST = 180.0, 600.0
 """Trial temperatures are held inside these limits by the exponential curves [K]."""
@@ -59,7 +59,7 @@ def liquid_volume(n: tuple[float, ...], T: float, rec: FuelRecord) -> float:
     >>> round(1e6 * liquid_volume((1.0,), 293.15, fuel_record(blend("ethanol"))), 1)  # 46.07 g at 0.7892 g/ml
     58.4
     """
-    th = T - T0
+    th = T - DATUM
     th = th if th > -120.0 else -120.0
     v = rec.molar_volume
     total = 0.0
@@ -86,7 +86,7 @@ def liquid_heat_capacity(n: tuple[float, ...], T: float, rec: FuelRecord) -> flo
     >>> round(liquid_heat_capacity((1.0,), 298.15, fuel_record(blend("ethanol"))), 0)
     114.0
     """
-    th = T - T0
+    th = T - DATUM
     total = 0.0
     for i in range(len(n)):
         c = rec.liquid_heat[i]
@@ -100,7 +100,7 @@ def liquid_enthalpy(c: tuple[float, float], T: float) -> float:
     >>> liquid_enthalpy((100.0, 0.2), 308.15)
     1010.0
     """
-    th = T - T0
+    th = T - DATUM
     return th * (c[0] + 0.5 * c[1] * th)
 
 
@@ -113,7 +113,7 @@ def vapour_enthalpy(c: tuple[float, float, float], T: float) -> float:
     >>> vapour_enthalpy((42000.0, 60.0, 0.0), 308.15)
     42600.0
     """
-    th = T - T0
+    th = T - DATUM
     return c[0] + th * (c[1] + 0.5 * c[2] * th)
 
 
@@ -138,7 +138,7 @@ def gas_heat_capacity(c: tuple[float, float, float], low: float, high: float) ->
     >>> gas_heat_capacity((60.0, 0.2, 0.0), 298.15, 398.15)
     70.0
     """
-    a, b = low - T0, high - T0
+    a, b = low - DATUM, high - DATUM
     return c[0] + 0.5 * c[1] * (a + b) + c[2] * (a * a + a * b + b * b) / 3.0
 
 
@@ -188,7 +188,7 @@ def temperature_from_enthalpy(U: float, n: tuple[float, ...], metal_capacity: fl
         b += n[i] * c[1]
     a = a if a > 1e-9 else 1e-9
     inside = a * a + 2.0 * b * U
-    return T0 + 2.0 * U / (a + sqrt(inside if inside > 1e-18 else 1e-18))
+    return DATUM + 2.0 * U / (a + sqrt(inside if inside > 1e-18 else 1e-18))
 
 
 def viscosity(T: float, rec: FuelRecord) -> float:
@@ -226,7 +226,7 @@ def surface_tension(T: float, rec: FuelRecord) -> float:
     22.4
     """
     c = rec.surface_tension
-    s = c[0] + c[1] * (T - T0)
+    s = c[0] + c[1] * (T - DATUM)
     return s if s > 1e-3 else 1e-3
 
 
@@ -243,7 +243,7 @@ def vapour_viscosity(T: float, rec: FuelRecord) -> float:
     10.4
     """
     c = rec.vapour_viscosity
-    m = c[0] + c[1] * (T - T0)
+    m = c[0] + c[1] * (T - DATUM)
     return m if m > 1e-6 else 1e-6
 
 
@@ -260,7 +260,7 @@ def vapour_conductivity(T: float, rec: FuelRecord) -> float:
     1.0
     """
     c = rec.vapour_conductivity
-    k = c[0] + c[1] * (T - T0)
+    k = c[0] + c[1] * (T - DATUM)
     return k if k > 1e-3 else 1e-3
 
 
@@ -276,5 +276,5 @@ def diffusivity(T: float, p: float, rec: FuelRecord) -> float:
     >>> round(1e6 * diffusivity(298.15, 101325.0, fuel_record(blend("ethanol"))), 0)  # handbooks: 11.9
     12.0
     """
-    ratio = T / T0
-    return rec.diffusivity * pow(ratio if ratio > 0.1 else 0.1, 1.75) * (P0 / p)
+    ratio = T / DATUM
+    return rec.diffusivity * pow(ratio if ratio > 0.1 else 0.1, 1.75) * (ATMOSPHERE / p)

@@ -2,15 +2,6 @@
 
 from typing import NamedTuple
 
-T0 = 298.15
-"""Datum [K]: the liquid of every component has zero enthalpy here."""
-
-P0 = 101325.0
-"""Standard atmosphere [Pa]."""
-
-GAS_CONSTANT = 8.31446261815324
-"""Molar gas constant [J/mol/K] (exact, SI 2019)."""
-
 T20 = 293.15
 """Temperature at which volumes are measured before mixing [K]."""
 

@@ -3,7 +3,7 @@
 from math import exp, pow, sqrt
 
 from burnsim.bounds import within
-from burnsim.substances.substance import T0
+from burnsim.constants import DATUM, ZERO_CELSIUS
 from burnsim.substances.tables import SUBSTANCES
 
 MOLAR_MASS = SUBSTANCES["water"].molar_mass
@@ -77,7 +77,7 @@ def liquid_density(T: float) -> float:
     >>> round(liquid_density(293.15), 1)  # tables: 998.2
     998.2
     """
-    t = T - 273.15
+    t = T - ZERO_CELSIUS
     if t < -30.0:
         t = -30.0
     elif t > 150.0:
@@ -94,7 +94,7 @@ def liquid_heat_capacity(T: float) -> float:
     >>> round(liquid_heat_capacity(298.15) / 4181, 2)  # tables: 4181 J/kg/K
     1.0
     """
-    return _CP[0] + _CP[1] * (T - T0)
+    return _CP[0] + _CP[1] * (T - DATUM)
 
 
 def liquid_enthalpy(T: float) -> float:
@@ -103,7 +103,7 @@ def liquid_enthalpy(T: float) -> float:
     >>> round((liquid_enthalpy(373.12) - liquid_enthalpy(293.15)) / 1e3, 0)  # tables: 335 kJ/kg
     335.0
     """
-    th = T - T0
+    th = T - DATUM
     return th * (_CP[0] + 0.5 * _CP[1] * th)
 
 
@@ -113,7 +113,7 @@ def vapour_enthalpy(T: float) -> float:
     >>> round(vapour_enthalpy(298.15) / 2441.7e3, 2)  # steam tables: latent heat 2441.7 kJ/kg
     1.0
     """
-    th = T - T0
+    th = T - DATUM
     return _VAPOUR[0] + th * (_VAPOUR[1] + 0.5 * _VAPOUR[2] * th)
 
 

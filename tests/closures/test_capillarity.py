@@ -4,14 +4,8 @@ import math
 
 import pytest
 
-from burnsim.closures.capillarity import (
-    GRAVITY,
-    capillary_rise,
-    darcy_supply,
-    gap_rise,
-    hold_off_pressure,
-    wick_permeability,
-)
+from burnsim.closures.capillarity import capillary_rise, darcy_supply, gap_rise, hold_off_pressure, wick_permeability
+from burnsim.constants import GRAVITY
 
 SIGMA, RHO, MU = 0.0224, 789.4, 1.2e-3
 

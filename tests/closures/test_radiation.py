@@ -2,7 +2,8 @@
 
 import pytest
 
-from burnsim.closures.radiation import STEFAN_BOLTZMANN, exchange, linear_coefficient
+from burnsim.closures.radiation import exchange, linear_coefficient
+from burnsim.constants import STEFAN_BOLTZMANN
 
 
 @pytest.mark.parametrize(("hot", "cold"), [(1000.0, 300.0), (373.15, 293.15), (300.0, 900.0)])

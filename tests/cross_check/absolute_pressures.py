@@ -20,6 +20,7 @@ from scipy.integrate import solve_ivp
 from burnsim.closures.evaporation import stefan_flux
 from burnsim.closures.flame import wall_flame_height
 from burnsim.closures.orifice import velocity
+from burnsim.constants import DATUM
 from burnsim.model.balances import Flows, WickFlame
 from burnsim.model.chambers import (
     AIR_MASS,
@@ -38,7 +39,7 @@ from burnsim.model.parameters import Chamber, Outlet, Parameters
 from burnsim.model.pool import pool_flows
 from burnsim.model.pressure import blow_rate, boil_rate, wall_heated_temperature
 from burnsim.model.slots import slot_flows
-from burnsim.model.state import DATUM, Regime, flames_standing
+from burnsim.model.state import Regime, flames_standing
 from burnsim.model.streams import stream_share
 from burnsim.model.walls import wall_flows
 from burnsim.solve.ignition import lighting

@@ -41,6 +41,7 @@ CALLED = ("model_balances_balances", "model_balances_near")
 MOST_MOMENTS = MOST_SWITCHES + len(EVENTS) + 4
 SOURCES = (
     "bounds.py",
+    "constants.py",
     "substances",
     "closures",
     "model",
