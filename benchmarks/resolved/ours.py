@@ -1,0 +1,182 @@
+"""What the library's laws say of a resolved case: its balances at one instant, with power and temperatures as there."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from math import pi
+
+from scipy.optimize import brentq
+
+from burnsim.model.balances import Flows, balances, follow
+from burnsim.model.burner import Burner, Jets, Wick
+from burnsim.model.chambers import solution_enthalpy
+from burnsim.model.derive import derive, first_state
+from burnsim.model.description import Charge, Pot, Setup, Site
+from burnsim.model.factors import Factors
+from burnsim.model.kettle import excess_air
+from burnsim.model.parameters import Chamber, Parameters
+from burnsim.model.pool import PoolFlows, PoolSurface, pool_film, pool_surface
+from burnsim.model.state import DATUM, Regime, State
+from burnsim.substances.blend import blend
+from burnsim.substances.equilibrium import bubble_temperature
+from resolved.cases import Case
+
+DIAMETER, HEIGHT, JET_HEIGHT = 62e-3, 45e-3, 39e-3  # of the resolved burner [m]
+JETS, JET_DIAMETER = 26, 1e-3  # what the slot stands for
+POT_SIDE = 60e-3  # [m]
+LEVEL = 20e-3  # of the liquid: where the wall begins to be hotter than it [m]
+NO_RADIATION = 0.1  # the least that the factor allows, for what follows from a flame's temperature; then none at all
+HIGHEST_BUMP = 3e-3  # a pot nearer than that stands on the rim's bumps [m]
+SUBCOOLED = 0.5  # a liquid that just does not boil [K]
+THIN = 0.1e-3  # wall of pot and burner [m]
+
+
+@dataclass(frozen=True)
+class Ours:
+    """The answer to a case, in the terms of `Case`; None where it has no such part."""
+
+    power: float  # heat released [W]
+    bottom: float | None
+    side: float | None
+    share: float | None  # of the heat released [%]
+    wall_heat: float  # [W]
+    surface: float | None  # heat from a pool's flame to its surface [W]
+    excess: float | None
+
+
+def setup_of(case: Case) -> Setup:
+    """The burner, pot and site of a resolved case, the pot filled to its brim so that all its side is wet."""
+    fuel = blend(case.fuel)
+    pool = case.flame == "pool"
+    burner = Burner(
+        "open cup" if pool else "sealed chamber",
+        outer_diameter=DIAMETER,
+        height=HEIGHT,
+        wall_thickness=THIN,
+        jets=None if pool else Jets(count=JETS, diameter=JET_DIAMETER, height=JET_HEIGHT),
+        wick=Wick(height=12e-3) if case.wick > 0.0 else None,
+    )
+    inside = 0.25 * pi * (DIAMETER - 2.0 * THIN) ** 2
+    charge = Charge(fuel, volume=inside * (0.9999 * HEIGHT if pool else LEVEL), primer=3e-6 if case.wick > 0.0 else 0.0)
+    pot = None
+    if case.gap is not None:
+        room = 0.25 * pi * (case.pot_diameter - 2.0 * THIN) ** 2 * (POT_SIDE - THIN)
+        pot = Pot(
+            diameter=case.pot_diameter,
+            height=POT_SIDE,
+            water=0.999 * room,
+            wall_thickness=THIN,
+            rest="bumps" if case.gap < HIGHEST_BUMP else "stand",
+            gap=case.gap,
+        )
+    return Setup(
+        burner,
+        charge,
+        pot,
+        Site(air_temperature=293.15),
+        Factors(radiant_fraction=NO_RADIATION),
+        name=case.name,
+    )
+
+
+def parameters_of(case: Case, setup: Setup) -> Parameters:
+    """Parameters of a case: no radiation, and a wick that burns with the case's power."""
+    p = derive(setup)
+    wick = p.wick
+    if case.wick > 0.0:
+        rate = case.wick / wick.heating_value
+        wick = replace(wick, film_rate=rate, supply_rate=1e9 * rate)
+    return replace(p, radiant_fraction=0.0, wick=wick)
+
+
+def regime_of(case: Case) -> Regime:
+    """Which flames stand in a case."""
+    return Regime(float(case.wick > 0.0), float(case.jets > 0.0), float(case.pool > 0.0))
+
+
+def state_of(case: Case, setup: Setup, p: Parameters) -> State:
+    """The state of a case, but for what its jets release: liquid, wall and pot as warm as there, no air inside."""
+    first = first_state(setup, p)
+    pot_heat = (first.water * p.kettle.water_heat + p.kettle.metal) * (case.pot_temperature - DATUM)
+    warm = bubble_temperature(setup.charge.fuel.mole_fractions, p.site.pressure, p.fuel) - SUBCOOLED
+    return replace(
+        first,
+        gallery_heat=standing_warm(first.gallery, warm, p.gallery, p),
+        well_heat=standing_warm(first.well, warm, p.well, p),
+        rim_heat=(case.rim_temperature - DATUM) * p.walls.rim_capacity,
+        pot_heat=pot_heat,
+        air=0.0,
+        wick=p.wick.capacity,
+    )
+
+
+def standing_warm(moles: tuple[float, ...], temperature: float, chamber: Chamber, p: Parameters) -> float:
+    """Enthalpy of a compartment's liquid and metal at a temperature [J]."""
+    return chamber.metal * (temperature - DATUM) + solution_enthalpy(moles, temperature, p.fuel)
+
+
+def root(function: Callable[[float], float], low: float, high: float) -> float:
+    """Where a function is nought between two bounds, to rounding."""
+    return float(brentq(function, low, high, xtol=1e-12, rtol=1e-13))
+
+
+def with_jet_power(state: State, power: float, regime: Regime, p: Parameters) -> Flows:
+    """The balances of a state whose gallery is as warm as its jets need to release a power [W]."""
+
+    def flows(heat: float) -> Flows:
+        return balances(replace(state, gallery_heat=heat), regime, p)
+
+    moles = sum(state.gallery)
+    scale = p.gallery.metal + 90.0 * moles  # of the heat capacity [J/K]
+    heat = root(lambda heat: flows(heat).fire.jet_power - power, 0.0, 60.0 * scale)
+    return flows(heat)
+
+
+def with_pool_power(state: State, power: float, regime: Regime, p: Parameters) -> Flows:
+    """The balances of a state whose pool's surface is as warm as it needs to be to release a power [W].
+
+    The heat that the surface then gets is what the flame gives, enough to feed it or not.
+    """
+    flows = balances(state, regime, p)
+    well, rim = flows.well, flows.rim_temperature
+    film = pool_film(well, p)
+
+    def surface(temperature: float) -> PoolSurface:
+        return pool_surface(temperature, film, well, 0.0, rim, p)
+
+    warm = well.temperature
+    found = surface(
+        root(lambda temperature: surface(temperature).rate * well.heating_value - power, warm - 60.0, warm + 5.0)
+    )
+    pool = PoolFlows(found.rate, found.radiation, found.heat, found.edge, 1.0, 0.0)
+    return follow(state, regime, flows.gallery, well, rim, flows.pot_temperature, flows.wick, flows.walls, pool, p)
+
+
+def flows_of(case: Case) -> tuple[Setup, Parameters, Flows]:
+    """A case as a setup, its parameters, and every flow at the instant that it prescribes."""
+    setup = setup_of(case)
+    p = parameters_of(case, setup)
+    state = state_of(case, setup, p)
+    regime = regime_of(case)
+    if case.pool > 0.0:
+        return setup, p, with_pool_power(state, case.power, regime, p)
+    if case.jets > 0.0:
+        return setup, p, with_jet_power(state, case.power - case.wick, regime, p)
+    return setup, p, balances(state, regime, p)
+
+
+def edge_excess(flows: Flows, p: Parameters) -> float:
+    """Air over the air needed, less one, at the pot's edge."""
+    return excess_air(p.kettle.rise + p.kettle.run, flows.fire.air_mass, p)
+
+
+def ours(case: Case) -> Ours:
+    """What the library's laws say of a case."""
+    _, p, flows = flows_of(case)
+    fire, walls, kettle = flows.fire, flows.walls, flows.kettle
+    power = fire.jet_power + fire.wick_power + fire.vent_power
+    wall = fire.jets_to_rim + fire.wick_to_rim + fire.edge_to_rim + walls.wick_to_wall + walls.wick_to_liquid
+    surface = flows.pool.heat if case.pool > 0.0 else None
+    if case.gap is None:
+        return Ours(power, None, None, None, wall, surface, None)
+    share = 100.0 * (kettle.bottom + kettle.wall) / power
+    return Ours(power, kettle.bottom, kettle.wall, share, wall, surface, edge_excess(flows, p))

@@ -1,0 +1,49 @@
+"""Resolved flames: the table is sound, and the library is asked what the flames were asked."""
+
+from pathlib import Path
+
+import pytest
+from resolved.cases import TABLE, case, read
+from resolved.ours import flows_of
+from resolved.table import judge
+
+CASES = read()
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
+def test_a_resolved_case_spends_no_more_than_it_releases(case):
+    spent = [case.bottom, case.side, case.wall_heat, case.surface, case.flue]
+    assert sum(part for part in spent if part is not None) <= 1.05 * case.power
+
+
+def has_watts(case) -> bool:
+    return case.share is not None and case.bottom is not None and (case.of == "fuel" or case.released is not None)
+
+
+@pytest.mark.parametrize("case", [case for case in CASES if has_watts(case)], ids=lambda case: case.name)
+def test_share_and_watts_of_a_resolved_case_are_the_same(case):
+    assert 100.0 * (case.bottom + case.side) / case.power == pytest.approx(case.share, abs=0.7)  # both were rounded
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
+def test_the_library_is_asked_at_the_powers_and_temperatures_of_the_case(case):
+    _, p, flows = flows_of(case)
+    fire = flows.fire
+    assert fire.jet_power + fire.wick_power + fire.vent_power == pytest.approx(case.power, rel=1e-6)
+    assert flows.rim_temperature == pytest.approx(case.rim_temperature, abs=1e-6)
+    assert fire.radiated == 0.0
+    if case.gap is not None:
+        assert flows.pot_temperature == pytest.approx(case.pot_temperature, abs=1e-6)
+        assert p.kettle.radius == pytest.approx(0.5 * case.pot_diameter)
+
+
+def test_what_is_not_settled_is_not_judged():
+    found = judge(case("slot 300 W, 25 mm"))
+    assert set(found.within.values()) == {None}
+
+
+def test_a_field_that_no_case_has_is_refused(tmp_path: Path):
+    path = tmp_path / "cases.toml"
+    path.write_text(TABLE.read_text().replace("courant = 0.6", "courrant = 0.6"))
+    with pytest.raises(ValueError, match="courrant"):
+        read(path)
