@@ -13,8 +13,8 @@ import time
 import numpy as np
 
 import burnsim
-from burnsim.studies.belief import prior, with_factors
 from burnsim.studies.burn_many import crew
+from burnsim.studies.calibrate.posterior import prior, with_factors
 
 QUICK, FULL = 1, 200
 DRAWS = 64

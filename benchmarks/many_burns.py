@@ -27,10 +27,10 @@ from one_burn import by_scipy
 
 import burnsim
 from burnsim.errors import InputError
-from burnsim.model.description import Setup
-from burnsim.solve.native.engine import compiled_run, march_compiled
-from burnsim.solve.native.layout import packed
-from burnsim.solve.outcome import Start
+from burnsim.model.description.setup import Setup
+from burnsim.solve.compile.engine import compiled_run, march_compiled
+from burnsim.solve.compile.layout import packed
+from burnsim.solve.results.outcome import Start
 from burnsim.solve.run import DEFAULT_RTOL, ready
 
 ROOT = Path(__file__).parents[1]
@@ -107,7 +107,8 @@ def one_slope(start: Start, point: tuple[float, ...]) -> float:
     """Seconds that one compiled right-hand side takes."""
     import numba
 
-    slope = vars(sys.modules[compiled_run(start.parameters.components).py_func.__module__])["solve_native_method_slope"]
+    module = sys.modules[compiled_run(start.parameters.components).py_func.__module__]
+    slope = vars(module)["solve_compile_method_slope"]
 
     @numba.njit
     def again(records, y, flames, rates, times):  # type: ignore[no-untyped-def]

@@ -19,11 +19,11 @@ import numpy as np
 from scipy.integrate import solve_ivp
 
 import burnsim
-from burnsim.model.balances import Flows, balances, derivatives, settled
-from burnsim.model.derive import derive, first_state
-from burnsim.model.events import EVENTS, REGIME_EVENTS, guards, switch
-from burnsim.model.parameters import Parameters
-from burnsim.model.state import Regime, State, flames_standing, pack, state_size, unpack
+from burnsim.model.balances.events import EVENTS, REGIME_EVENTS, guards, switch
+from burnsim.model.balances.flows import Flows, balances, derivatives, settled
+from burnsim.model.balances.state import Regime, State, flames_standing, pack, state_size, unpack
+from burnsim.model.parameters.derive import derive, first_state
+from burnsim.model.parameters.record import Parameters
 from burnsim.solve.ignition import lighting
 from burnsim.solve.march import HORIZON, march
 from burnsim.solve.sizes import scales

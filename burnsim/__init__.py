@@ -12,21 +12,21 @@ if TYPE_CHECKING:
     from burnsim.errors import SolverError as SolverError
     from burnsim.errors import ValidityWarning as ValidityWarning
     from burnsim.files import load as load
-    from burnsim.model.burner import Burner as Burner
-    from burnsim.model.burner import FeedSlots as FeedSlots
-    from burnsim.model.burner import Jets as Jets
-    from burnsim.model.burner import Notches as Notches
-    from burnsim.model.burner import Wick as Wick
-    from burnsim.model.description import Charge as Charge
-    from burnsim.model.description import Pot as Pot
-    from burnsim.model.description import Setup as Setup
-    from burnsim.model.description import Site as Site
-    from burnsim.model.factors import BANDS as BANDS
-    from burnsim.model.factors import Band as Band
-    from burnsim.model.factors import Factors as Factors
-    from burnsim.model.tables import setup_from_dict as setup_from_dict
-    from burnsim.model.tables import setup_to_dict as setup_to_dict
-    from burnsim.model.vary import vary as vary
+    from burnsim.model.description.burner import Burner as Burner
+    from burnsim.model.description.burner import FeedSlots as FeedSlots
+    from burnsim.model.description.burner import Jets as Jets
+    from burnsim.model.description.burner import Notches as Notches
+    from burnsim.model.description.burner import Wick as Wick
+    from burnsim.model.description.factors import BANDS as BANDS
+    from burnsim.model.description.factors import Band as Band
+    from burnsim.model.description.factors import Factors as Factors
+    from burnsim.model.description.setup import Charge as Charge
+    from burnsim.model.description.setup import Pot as Pot
+    from burnsim.model.description.setup import Setup as Setup
+    from burnsim.model.description.setup import Site as Site
+    from burnsim.model.description.tables import setup_from_dict as setup_from_dict
+    from burnsim.model.description.tables import setup_to_dict as setup_to_dict
+    from burnsim.model.description.vary import vary as vary
     from burnsim.plots import plot_bands as plot_bands
     from burnsim.plots import plot_bench as plot_bench
     from burnsim.plots import plot_burn as plot_burn
@@ -56,51 +56,51 @@ if TYPE_CHECKING:
     from burnsim.solve import Verdict as Verdict
     from burnsim.solve import burn as burn
     from burnsim.solve import outcomes as outcomes
-    from burnsim.studies.belief import Belief as Belief
-    from burnsim.studies.belief import prior as prior
-    from burnsim.studies.belief import with_factors as with_factors
-    from burnsim.studies.bench_analysis import BenchResult as BenchResult
-    from burnsim.studies.bench_analysis import analyse as analyse
-    from burnsim.studies.bench_formula import boiling_efficiency as boiling_efficiency
-    from burnsim.studies.bench_log import BenchLog as BenchLog
-    from burnsim.studies.bench_log import parse_bench_log as parse_bench_log
-    from burnsim.studies.bench_log import read_bench_log as read_bench_log
-    from burnsim.studies.bench_synthetic import synthetic_log as synthetic_log
-    from burnsim.studies.bench_text import bench_text as bench_text
-    from burnsim.studies.bench_text import repeats_text as repeats_text
-    from burnsim.studies.calibrate import Calibration as Calibration
-    from burnsim.studies.calibrate import calibrate as calibrate
-    from burnsim.studies.calibrate_sample import sample_factors as sample_factors
-    from burnsim.studies.calibrate_text import calibration_text as calibration_text
-    from burnsim.studies.charge import least_charge as least_charge
-    from burnsim.studies.distil import boil_away as boil_away
-    from burnsim.studies.distil import distillation as distillation
-    from burnsim.studies.factors_file import load_factors as load_factors
-    from burnsim.studies.factors_file import save_factors as save_factors
-    from burnsim.studies.fill import Margin as Margin
-    from burnsim.studies.fill import fill_limit as fill_limit
-    from burnsim.studies.fuels import compare_fuels as compare_fuels
-    from burnsim.studies.predict import Prediction as Prediction
-    from burnsim.studies.predict import predict as predict
-    from burnsim.studies.predict_text import prediction_text as prediction_text
-    from burnsim.studies.predict_text import sensitivity_text as sensitivity_text
-    from burnsim.studies.primer import primer_needed as primer_needed
-    from burnsim.studies.relief import relief_needed as relief_needed
-    from burnsim.studies.search import Search as Search
-    from burnsim.studies.search import search_design as search_design
-    from burnsim.studies.search_text import search_text as search_text
-    from burnsim.studies.sensitivity import Sensitivity as Sensitivity
-    from burnsim.studies.sensitivity import sensitivity as sensitivity
-    from burnsim.studies.spill_map import spill_map as spill_map
-    from burnsim.studies.spill_odds import spill_probability as spill_probability
-    from burnsim.studies.spirit import on_paper as on_paper
-    from burnsim.studies.start import start_map as start_map
-    from burnsim.studies.sweep import has_verdict as has_verdict
-    from burnsim.studies.sweep import sweep as sweep
-    from burnsim.studies.sweep_files import load_sweep as load_sweep
-    from burnsim.studies.sweep_files import save_sweep as save_sweep
-    from burnsim.studies.sweep_text import best_designs as best_designs
-    from burnsim.studies.water_limit import water_limits as water_limits
+    from burnsim.studies.bench.analysis import BenchResult as BenchResult
+    from burnsim.studies.bench.analysis import analyse as analyse
+    from burnsim.studies.bench.formula import boiling_efficiency as boiling_efficiency
+    from burnsim.studies.bench.log import BenchLog as BenchLog
+    from burnsim.studies.bench.log import parse_bench_log as parse_bench_log
+    from burnsim.studies.bench.log import read_bench_log as read_bench_log
+    from burnsim.studies.bench.synthetic import synthetic_log as synthetic_log
+    from burnsim.studies.bench.text import bench_text as bench_text
+    from burnsim.studies.bench.text import repeats_text as repeats_text
+    from burnsim.studies.calibrate.factors_file import load_factors as load_factors
+    from burnsim.studies.calibrate.factors_file import save_factors as save_factors
+    from burnsim.studies.calibrate.fit import Calibration as Calibration
+    from burnsim.studies.calibrate.fit import calibrate as calibrate
+    from burnsim.studies.calibrate.posterior import Belief as Belief
+    from burnsim.studies.calibrate.posterior import prior as prior
+    from burnsim.studies.calibrate.posterior import with_factors as with_factors
+    from burnsim.studies.calibrate.sample import sample_factors as sample_factors
+    from burnsim.studies.calibrate.text import calibration_text as calibration_text
+    from burnsim.studies.fill.limit import Margin as Margin
+    from burnsim.studies.fill.limit import fill_limit as fill_limit
+    from burnsim.studies.fill.relief import relief_needed as relief_needed
+    from burnsim.studies.fill.spill_map import spill_map as spill_map
+    from burnsim.studies.fill.spill_odds import spill_probability as spill_probability
+    from burnsim.studies.fuels.charge import least_charge as least_charge
+    from burnsim.studies.fuels.comparison import compare_fuels as compare_fuels
+    from burnsim.studies.fuels.distil import boil_away as boil_away
+    from burnsim.studies.fuels.distil import distillation as distillation
+    from burnsim.studies.fuels.spirit import on_paper as on_paper
+    from burnsim.studies.fuels.water_limit import water_limits as water_limits
+    from burnsim.studies.predict.prediction import Prediction as Prediction
+    from burnsim.studies.predict.prediction import predict as predict
+    from burnsim.studies.predict.sensitivity import Sensitivity as Sensitivity
+    from burnsim.studies.predict.sensitivity import sensitivity as sensitivity
+    from burnsim.studies.predict.text import prediction_text as prediction_text
+    from burnsim.studies.predict.text import sensitivity_text as sensitivity_text
+    from burnsim.studies.search.run import Search as Search
+    from burnsim.studies.search.run import search_design as search_design
+    from burnsim.studies.search.text import search_text as search_text
+    from burnsim.studies.start.grid import start_map as start_map
+    from burnsim.studies.start.primer import primer_needed as primer_needed
+    from burnsim.studies.sweep.files import load_sweep as load_sweep
+    from burnsim.studies.sweep.files import save_sweep as save_sweep
+    from burnsim.studies.sweep.run import has_verdict as has_verdict
+    from burnsim.studies.sweep.run import sweep as sweep
+    from burnsim.studies.sweep.text import best_designs as best_designs
     from burnsim.substances.blend import READY as READY
     from burnsim.substances.blend import Blend as Blend
     from burnsim.substances.blend import blend as blend
@@ -112,29 +112,29 @@ if TYPE_CHECKING:
 __version__ = "0.1.0"
 
 _ROOMS: dict[str, tuple[str, ...]] = {
-    "burnsim.studies.bench_analysis": ("BenchResult", "analyse"),
-    "burnsim.studies.bench_log": ("BenchLog", "parse_bench_log", "read_bench_log"),
-    "burnsim.studies.bench_formula": ("boiling_efficiency",),
-    "burnsim.studies.bench_synthetic": ("synthetic_log",),
-    "burnsim.studies.bench_text": ("bench_text", "repeats_text"),
-    "burnsim.studies.belief": ("Belief", "prior", "with_factors"),
-    "burnsim.studies.calibrate": ("Calibration", "calibrate"),
-    "burnsim.studies.calibrate_sample": ("sample_factors",),
-    "burnsim.studies.calibrate_text": ("calibration_text",),
-    "burnsim.studies.factors_file": ("load_factors", "save_factors"),
-    "burnsim.studies.predict": ("Prediction", "predict"),
-    "burnsim.studies.predict_text": ("prediction_text", "sensitivity_text"),
-    "burnsim.studies.search": ("Search", "search_design"),
-    "burnsim.studies.search_text": ("search_text",),
-    "burnsim.studies.sensitivity": ("Sensitivity", "sensitivity"),
+    "burnsim.studies.bench.analysis": ("BenchResult", "analyse"),
+    "burnsim.studies.bench.log": ("BenchLog", "parse_bench_log", "read_bench_log"),
+    "burnsim.studies.bench.formula": ("boiling_efficiency",),
+    "burnsim.studies.bench.synthetic": ("synthetic_log",),
+    "burnsim.studies.bench.text": ("bench_text", "repeats_text"),
+    "burnsim.studies.calibrate.posterior": ("Belief", "prior", "with_factors"),
+    "burnsim.studies.calibrate.fit": ("Calibration", "calibrate"),
+    "burnsim.studies.calibrate.sample": ("sample_factors",),
+    "burnsim.studies.calibrate.text": ("calibration_text",),
+    "burnsim.studies.calibrate.factors_file": ("load_factors", "save_factors"),
+    "burnsim.studies.predict.prediction": ("Prediction", "predict"),
+    "burnsim.studies.predict.text": ("prediction_text", "sensitivity_text"),
+    "burnsim.studies.search.run": ("Search", "search_design"),
+    "burnsim.studies.search.text": ("search_text",),
+    "burnsim.studies.predict.sensitivity": ("Sensitivity", "sensitivity"),
     "burnsim.cautions": ("CAUTIONS",),
     "burnsim.errors": ("InputError", "SolverError", "ValidityWarning"),
     "burnsim.files": ("load",),
-    "burnsim.model.burner": ("Burner", "FeedSlots", "Jets", "Notches", "Wick"),
-    "burnsim.model.description": ("Charge", "Pot", "Setup", "Site"),
-    "burnsim.model.factors": ("BANDS", "Band", "Factors"),
-    "burnsim.model.tables": ("setup_from_dict", "setup_to_dict"),
-    "burnsim.model.vary": ("vary",),
+    "burnsim.model.description.burner": ("Burner", "FeedSlots", "Jets", "Notches", "Wick"),
+    "burnsim.model.description.setup": ("Charge", "Pot", "Setup", "Site"),
+    "burnsim.model.description.factors": ("BANDS", "Band", "Factors"),
+    "burnsim.model.description.tables": ("setup_from_dict", "setup_to_dict"),
+    "burnsim.model.description.vary": ("vary",),
     "burnsim.plots": (
         "plot_bands",
         "plot_bench",
@@ -161,20 +161,20 @@ _ROOMS: dict[str, tuple[str, ...]] = {
     "burnsim.template": ("save_template",),
     "burnsim.sheet": ("save_sheet",),
     "burnsim.solve": ("Burn", "Failure", "Milestone", "Outcome", "Verdict", "burn", "outcomes"),
-    "burnsim.studies.charge": ("least_charge",),
-    "burnsim.studies.distil": ("boil_away", "distillation"),
-    "burnsim.studies.fill": ("Margin", "fill_limit"),
-    "burnsim.studies.fuels": ("compare_fuels",),
-    "burnsim.studies.primer": ("primer_needed",),
-    "burnsim.studies.spirit": ("on_paper",),
-    "burnsim.studies.relief": ("relief_needed",),
-    "burnsim.studies.spill_map": ("spill_map",),
-    "burnsim.studies.spill_odds": ("spill_probability",),
-    "burnsim.studies.start": ("start_map",),
-    "burnsim.studies.sweep": ("has_verdict", "sweep"),
-    "burnsim.studies.sweep_files": ("load_sweep", "save_sweep"),
-    "burnsim.studies.sweep_text": ("best_designs",),
-    "burnsim.studies.water_limit": ("water_limits",),
+    "burnsim.studies.fuels.charge": ("least_charge",),
+    "burnsim.studies.fuels.distil": ("boil_away", "distillation"),
+    "burnsim.studies.fill.limit": ("Margin", "fill_limit"),
+    "burnsim.studies.fuels.comparison": ("compare_fuels",),
+    "burnsim.studies.start.primer": ("primer_needed",),
+    "burnsim.studies.fuels.spirit": ("on_paper",),
+    "burnsim.studies.fill.relief": ("relief_needed",),
+    "burnsim.studies.fill.spill_map": ("spill_map",),
+    "burnsim.studies.fill.spill_odds": ("spill_probability",),
+    "burnsim.studies.start.grid": ("start_map",),
+    "burnsim.studies.sweep.run": ("has_verdict", "sweep"),
+    "burnsim.studies.sweep.files": ("load_sweep", "save_sweep"),
+    "burnsim.studies.sweep.text": ("best_designs",),
+    "burnsim.studies.fuels.water_limit": ("water_limits",),
     "burnsim.substances.blend": ("READY", "Blend", "blend"),
     "burnsim.substances.bottle": ("bottled", "strength"),
     "burnsim.substances.metals": ("METALS",),

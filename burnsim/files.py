@@ -4,9 +4,9 @@ import os
 from pathlib import Path
 
 from burnsim.errors import InputError
-from burnsim.model.description import Setup
-from burnsim.model.tables import setup_from_dict
-from burnsim.studies.text_file import parse_toml
+from burnsim.io.text_file import parse_toml
+from burnsim.model.description.setup import Setup
+from burnsim.model.description.tables import setup_from_dict
 
 LARGEST_FILE = 1_000_000
 """A design file is a page of text; anything larger is a mistake [bytes]."""

@@ -2,7 +2,7 @@
 
 A burn makes some 36 000 of them, so they have slots: a named tuple is read in two to three times the time and takes up
 to twice as long to make. They are frozen for the type checker alone: a frozen data class takes three to six times as
-long to make (Python 3.11 and 3.13). The compiled march has them as named tuples (`burnsim.solve.native.specialise`).
+long to make (Python 3.11 and 3.13). The compiled march has them as named tuples (`burnsim.solve.compile.specialise`).
 """
 
 from dataclasses import dataclass

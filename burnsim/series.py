@@ -5,7 +5,7 @@ import math
 from typing import TYPE_CHECKING, TextIO
 
 from burnsim.plots import hidden_series
-from burnsim.solve.series import SERIES
+from burnsim.solve.results.series import SERIES
 
 if TYPE_CHECKING:
     from burnsim.solve import Burn

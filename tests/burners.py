@@ -1,6 +1,6 @@
 """Burners that several rooms are tested on."""
 
-from burnsim.model.burner import Burner, FeedSlots, Jets, Wick
+from burnsim.model.description.burner import Burner, FeedSlots, Jets, Wick
 
 PALM = Burner(
     "double wall",

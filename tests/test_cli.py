@@ -20,7 +20,7 @@ from burnsim.cautions import METHANOL_CAUTION, PRESSURE_CAUTION
 from burnsim.commands import burn as burn_command
 from burnsim.errors import InputError
 from burnsim.files import load
-from burnsim.model.description import Setup
+from burnsim.model.description.setup import Setup
 
 ROOT = Path(__file__).parents[1]
 EXAMPLES = sorted((ROOT / "examples").glob("*.toml"))

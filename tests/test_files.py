@@ -7,7 +7,7 @@ import pytest
 
 from burnsim.errors import InputError
 from burnsim.files import LARGEST_FILE, load
-from burnsim.model.description import Setup
+from burnsim.model.description.setup import Setup
 from burnsim.substances.blend import blend
 
 EXAMPLES = sorted((Path(__file__).parents[1] / "examples").glob("*.toml"))

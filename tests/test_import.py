@@ -29,6 +29,7 @@ HEAVY = (
 )
 FLOORS = {
     "errors": 0,
+    "io": 0,
     "bounds": 0,
     "constants": 0,
     "records": 0,

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 
-from burnsim.model.spilling import Spill
+from burnsim.model.balances.spilling import Spill
 from burnsim.records import record
 
 

@@ -6,16 +6,16 @@ from math import pi
 
 from scipy.optimize import brentq
 
-from burnsim.model.balances import Flows, balances, follow
-from burnsim.model.burner import Burner, Jets, Wick
-from burnsim.model.chambers import solution_enthalpy
-from burnsim.model.derive import derive, first_state
-from burnsim.model.description import Charge, Pot, Setup, Site
-from burnsim.model.factors import Factors
-from burnsim.model.kettle import excess_air
-from burnsim.model.parameters import Chamber, Parameters
-from burnsim.model.pool import PoolFlows, PoolSurface, pool_film, pool_surface
-from burnsim.model.state import DATUM, Regime, State
+from burnsim.model.balances.chambers import solution_enthalpy
+from burnsim.model.balances.flows import Flows, balances, follow
+from burnsim.model.balances.pool import PoolFlows, PoolSurface, pool_film, pool_surface
+from burnsim.model.balances.pot import excess_air
+from burnsim.model.balances.state import DATUM, Regime, State
+from burnsim.model.description.burner import Burner, Jets, Wick
+from burnsim.model.description.factors import Factors
+from burnsim.model.description.setup import Charge, Pot, Setup, Site
+from burnsim.model.parameters.derive import derive, first_state
+from burnsim.model.parameters.record import Chamber, Parameters
 from burnsim.substances.blend import blend
 from burnsim.substances.equilibrium import bubble_temperature
 from resolved.cases import Case

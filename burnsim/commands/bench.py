@@ -36,10 +36,10 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 
 def _bench(options: argparse.Namespace) -> None:
     from burnsim.files import load
-    from burnsim.studies.bench_analysis import analyse
-    from burnsim.studies.bench_log import read_bench_log
-    from burnsim.studies.bench_reference import reference_by_model
-    from burnsim.studies.bench_text import bench_dict, bench_text, repeats_dict, repeats_text
+    from burnsim.studies.bench.analysis import analyse
+    from burnsim.studies.bench.log import read_bench_log
+    from burnsim.studies.bench.reference import reference_by_model
+    from burnsim.studies.bench.text import bench_dict, bench_text, repeats_dict, repeats_text
 
     options.file = options.logs[0]
     if options.plot is not None:

@@ -11,7 +11,7 @@ from burnsim.commands.picture import save_picture
 from burnsim.commands.with_factors import add_factors, apply_factors
 
 if TYPE_CHECKING:
-    from burnsim.model.description import Setup
+    from burnsim.model.description.setup import Setup
     from burnsim.solve import Burn
 
 EXAMPLES = """\

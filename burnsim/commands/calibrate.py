@@ -39,10 +39,10 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 def _calibrate(options: argparse.Namespace) -> None:
     from burnsim.errors import BurnsimError
     from burnsim.files import load
-    from burnsim.studies.bench_log import read_bench_log
-    from burnsim.studies.calibrate import calibrate
-    from burnsim.studies.calibrate_text import calibration_dict, calibration_text
-    from burnsim.studies.factors_file import save_factors
+    from burnsim.studies.bench.log import read_bench_log
+    from burnsim.studies.calibrate.factors_file import save_factors
+    from burnsim.studies.calibrate.fit import calibrate
+    from burnsim.studies.calibrate.text import calibration_dict, calibration_text
 
     options.file = options.design
     design = load(options.design)

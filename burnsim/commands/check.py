@@ -32,7 +32,7 @@ def _check(options: argparse.Namespace) -> None:
 
     setup = load(options.file)
     if options.json:
-        from burnsim.model.tables import setup_to_dict
+        from burnsim.model.description.tables import setup_to_dict
 
         print(json.dumps(setup_to_dict(setup), indent=2, allow_nan=False))
         return

@@ -13,11 +13,11 @@ from burnsim.errors import InputError
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
-    from burnsim.model.description import Setup
-    from burnsim.studies.fill import FillLimits
-    from burnsim.studies.relief import Relief
-    from burnsim.studies.spill_map import SpillMap
-    from burnsim.studies.spill_odds import SpillOdds
+    from burnsim.model.description.setup import Setup
+    from burnsim.studies.fill.limit import FillLimits
+    from burnsim.studies.fill.relief import Relief
+    from burnsim.studies.fill.spill_map import SpillMap
+    from burnsim.studies.fill.spill_odds import SpillOdds
 
 
 EXAMPLES = """\
@@ -55,8 +55,8 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 def _fill(options: argparse.Namespace) -> None:
     from burnsim.files import load
     from burnsim.measures import in_system, written
-    from burnsim.studies.fill import Margin, fill_limit
-    from burnsim.studies.relief import FILE, relief_needed
+    from burnsim.studies.fill.limit import Margin, fill_limit
+    from burnsim.studies.fill.relief import FILE, relief_needed
     from burnsim.units import parse
 
     setup = apply_factors(load(options.file), options)
@@ -126,7 +126,7 @@ def _share(text: str) -> float:
 def _angle(text: str) -> float:
     """Radians of an angle; a bare number is degrees."""
     from burnsim.errors import InputError
-    from burnsim.model.description import STEEPEST
+    from burnsim.model.description.setup import STEEPEST
     from burnsim.units import parse
 
     try:
@@ -140,7 +140,7 @@ def _angle(text: str) -> float:
 
 def _check_map(setup: "Setup") -> None:
     """Refuse a map that no burn can give, before any burn."""
-    from burnsim.studies.spill_map import mapped
+    from burnsim.studies.fill.spill_map import mapped
 
     try:
         mapped(setup)
@@ -150,7 +150,7 @@ def _check_map(setup: "Setup") -> None:
 
 def _save_map(path: str, setup: "Setup", limits: "FillLimits", units: str) -> None:
     """Save the map; of a burner that turns out never to light there is none, and the rest is told all the same."""
-    from burnsim.studies.spill_map import spill_map
+    from burnsim.studies.fill.spill_map import spill_map
 
     say("burning over a grid of loads and reliefs ...")
     try:
@@ -163,7 +163,7 @@ def _save_map(path: str, setup: "Setup", limits: "FillLimits", units: str) -> No
 
 
 def _odds(setup: "Setup", samples: int) -> "SpillOdds":
-    from burnsim.studies.spill_odds import spill_probability
+    from burnsim.studies.fill.spill_odds import spill_probability
 
     say(f"burning {samples} samples ...")
     with bar():

@@ -57,9 +57,9 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 def _fuels(options: argparse.Namespace) -> None:
     from burnsim.files import load
     from burnsim.measures import in_system
-    from burnsim.studies.fuels import compare_fuels
-    from burnsim.studies.fuels_text import wrapped
-    from burnsim.studies.water_limit import water_limits
+    from burnsim.studies.fuels.comparison import compare_fuels
+    from burnsim.studies.fuels.text import wrapped
+    from burnsim.studies.fuels.water_limit import water_limits
 
     setup = apply_factors(load(options.file), options)
     if options.plot is not None:

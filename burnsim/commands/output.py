@@ -17,7 +17,7 @@ def output(option: str, path: str) -> Iterator[str]:
 
     A failure to write it is bad input, and leaves what was there before.
     """
-    from burnsim.studies.text_file import whole_file
+    from burnsim.io.text_file import whole_file
 
     try:
         with whole_file(path) as rough:

@@ -48,9 +48,9 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 def _predict(options: argparse.Namespace) -> None:
     from burnsim.commands.number import whole
     from burnsim.files import load
-    from burnsim.studies.predict import check_tolerances, predict
-    from burnsim.studies.predict_text import prediction_dict, prediction_text, sensitivity_dict, sensitivity_text
-    from burnsim.studies.sensitivity import sensitivity
+    from burnsim.studies.predict.prediction import check_tolerances, predict
+    from burnsim.studies.predict.sensitivity import sensitivity
+    from burnsim.studies.predict.text import prediction_dict, prediction_text, sensitivity_dict, sensitivity_text
 
     setup = load(options.file)
     if options.plot is not None:

@@ -39,10 +39,10 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 def _search(options: argparse.Namespace) -> None:
     from burnsim.commands.number import whole
     from burnsim.files import load
-    from burnsim.model.vary import vary
-    from burnsim.studies.search import search_design
-    from burnsim.studies.search_file import read_search
-    from burnsim.studies.search_text import search_dict, search_text
+    from burnsim.model.description.vary import vary
+    from burnsim.studies.search.file import read_search
+    from burnsim.studies.search.run import search_design
+    from burnsim.studies.search.text import search_dict, search_text
 
     plan = read_search(options.file)
     if options.plot is not None:

@@ -4,7 +4,7 @@ import re
 from fractions import Fraction
 
 from burnsim.errors import InputError
-from burnsim.model.fields import allowed, shown
+from burnsim.model.description.fields import allowed, shown
 from burnsim.units import parse
 
 EXAMPLES = {"temperature": "-15degC:25degC:5", "length": "0m:4000m:1000, or 1500m"}
@@ -41,7 +41,7 @@ def span(text: str, dimension: str, option: str, field: str | None = None) -> tu
     """
     values = _values(text, dimension, option)
     if field is not None:
-        from burnsim.studies.sweep_plan import spec_at
+        from burnsim.studies.sweep.plan import spec_at
 
         spec = spec_at(field)
         for value in values:

@@ -51,7 +51,7 @@ def _start(options: argparse.Namespace) -> None:
     from burnsim.commands.span import span
     from burnsim.errors import InputError
     from burnsim.files import load
-    from burnsim.studies.start import start_map
+    from burnsim.studies.start.grid import start_map
     from burnsim.units import parse
 
     setup = apply_factors(load(options.file), options)

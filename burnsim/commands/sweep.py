@@ -13,7 +13,7 @@ from burnsim.errors import InputError
 if TYPE_CHECKING:
     import xarray
 
-    from burnsim.studies.sweep_points import Mode
+    from burnsim.studies.sweep.points import Mode
 
 OPTIONS = {"values": "--vary", "samples": "--samples", "seed": "--seed", "out": "--out"}
 EXAMPLES = """\
@@ -56,7 +56,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 
 def _sweep(options: argparse.Namespace) -> None:
     from burnsim.files import load
-    from burnsim.studies.sweep import sweep
+    from burnsim.studies.sweep.run import sweep
 
     setup = apply_factors(load(options.file), options)
     with told_of(OPTIONS, "--vary"):
@@ -99,7 +99,7 @@ def _sweep(options: argparse.Namespace) -> None:
     if options.json:
         print(json.dumps(_as_dict(dataset), indent=2, allow_nan=False))
         return
-    from burnsim.studies.sweep_text import describe
+    from burnsim.studies.sweep.text import describe
 
     print(describe(dataset, units))
     print_cautions(setup.burner.kind, tuple(dataset.attrs["components"].split(", ")))
@@ -108,7 +108,7 @@ def _sweep(options: argparse.Namespace) -> None:
 def _check_show(name: str) -> None:
     """Refuse a column that a map cannot show, before the sweep."""
     from burnsim.errors import nearest
-    from burnsim.studies.sweep_columns import COLUMNS
+    from burnsim.studies.sweep.columns import COLUMNS
 
     numbers = [column.name for column in COLUMNS if not column.is_text]
     if name not in numbers:
@@ -118,7 +118,7 @@ def _check_show(name: str) -> None:
 
 
 def _as_dict(dataset: "xarray.Dataset") -> dict[str, object]:
-    from burnsim.studies.sweep_text import best_designs, verdict_counts
+    from burnsim.studies.sweep.text import best_designs, verdict_counts
 
     status = dataset["status"].values.ravel().tolist()
     return {

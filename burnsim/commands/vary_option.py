@@ -3,7 +3,7 @@
 import numpy as np
 
 from burnsim.errors import InputError
-from burnsim.model.fields import Spec
+from burnsim.model.description.fields import Spec
 from burnsim.units import parse
 
 OPTION = "--vary"
@@ -37,7 +37,7 @@ def read_vary(texts: list[str], sampled: bool) -> dict[str, list[object]]:
     >>> read_vary(["burner.jets.diameter=0.5mm:1.2mm:8"], False)["burner.jets.diameter"][3]
     0.0008
     """
-    from burnsim.studies.sweep_plan import is_numeric, spec_at
+    from burnsim.studies.sweep.plan import is_numeric, spec_at
 
     found: dict[str, list[object]] = {}
     for text in texts:

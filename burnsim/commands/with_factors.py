@@ -6,8 +6,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from burnsim.model.description import Setup
-    from burnsim.studies.belief import Belief
+    from burnsim.model.description.setup import Setup
+    from burnsim.studies.calibrate.posterior import Belief
 
 
 def add_factors(parser: argparse.ArgumentParser) -> None:
@@ -20,7 +20,7 @@ def apply_factors(setup: "Setup", options: argparse.Namespace) -> "Setup":
     found = read_factors(options)
     if found is None:
         return setup
-    from burnsim.studies.belief import with_factors
+    from burnsim.studies.calibrate.posterior import with_factors
 
     return with_factors(setup, found.median())
 
@@ -29,7 +29,7 @@ def read_factors(options: argparse.Namespace) -> "Belief | None":
     """The factors file, if one was given."""
     if options.factors is None:
         return None
-    from burnsim.studies.factors_file import load_factors
+    from burnsim.studies.calibrate.factors_file import load_factors
 
     design, options.file = options.file, options.factors
     found = load_factors(options.factors)

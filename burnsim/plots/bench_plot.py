@@ -10,7 +10,7 @@ from burnsim.measures import measure
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-    from burnsim.studies.bench_analysis import BenchResult
+    from burnsim.studies.bench.analysis import BenchResult
 
 MARKERS = "os^Dv<>p"
 LINES = ("-", "--", "-.", ":", (0, (8, 2)), (0, (3, 1, 1, 1, 1, 1)))

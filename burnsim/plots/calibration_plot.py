@@ -4,12 +4,12 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from burnsim.measures import measure
-from burnsim.studies.belief import NORMAL_90
+from burnsim.studies.calibrate.posterior import NORMAL_90
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-    from burnsim.studies.calibrate import Calibration
+    from burnsim.studies.calibrate.fit import Calibration
 
 MARKERS = "os^Dv<>p"
 

@@ -3,14 +3,14 @@
 from typing import TYPE_CHECKING
 
 from burnsim.measures import measure
-from burnsim.model import geometry
+from burnsim.model.description import geometry
 from burnsim.plots.style import INK, PALE
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-    from burnsim.model.burner import Burner
-    from burnsim.model.description import Pot, Setup
+    from burnsim.model.description.burner import Burner
+    from burnsim.model.description.setup import Pot, Setup
 
 MM = 1e3
 CLEAR = {"boxstyle": "square,pad=0.1", "facecolor": "white", "edgecolor": "none"}

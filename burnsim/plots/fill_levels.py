@@ -8,17 +8,17 @@ import numpy as np
 
 from burnsim.errors import InputError
 from burnsim.measures import INCH_OF_WATER, measure, written
-from burnsim.model import geometry
-from burnsim.model.vary import vary
+from burnsim.model.description import geometry
+from burnsim.model.description.vary import vary
 from burnsim.plots.section import plot_section
 from burnsim.plots.style import BLUE, INK, PALE, SPIRIT_FILL, VERMILION, new_axes, quiet
-from burnsim.studies.fill import cold_fill_at
+from burnsim.studies.fill.limit import cold_fill_at
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-    from burnsim.model.burner import Burner
-    from burnsim.studies.fill import FillLimits, Limit
+    from burnsim.model.description.burner import Burner
+    from burnsim.studies.fill.limit import FillLimits, Limit
 
 MM = 1e3
 STEPS = {"si": (100.0, "100 Pa"), "us": (0.5 * INCH_OF_WATER, "0.5 inH2O")}
@@ -105,7 +105,7 @@ def plot_fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: s
 
 def _runs_over(ax: "Axes", limits: "FillLimits", units: str) -> list[tuple[float, str, str]]:
     """Fill the right half with the cold load that just runs over on a level stand; return the mark of its level."""
-    from burnsim.studies.cold_fill import cold_fill
+    from burnsim.studies.fill.cold import cold_fill
 
     setup = limits.setup
     rest = cold_fill(setup, 0.0)
@@ -158,7 +158,7 @@ def plot_head(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "s
     dry jets hold nothing back any more: there the load runs out.
     """
     from burnsim.constants import GRAVITY
-    from burnsim.studies.cold_fill import cold_capillarity
+    from burnsim.studies.fill.cold import cold_capillarity
     from burnsim.substances.air import pressure_at_altitude
     from burnsim.substances.blend import density, fuel_record
     from burnsim.substances.equilibrium import bubble_temperature
@@ -244,7 +244,7 @@ def _apart(places: list[float], burner: "Burner") -> list[float]:
 
 def _tilted(ax: "Axes", limits: "FillLimits") -> None:
     """The plane of the cold load that spills on the tilted stand, the deep side at the right."""
-    from burnsim.studies.cold_fill import cold_fill
+    from burnsim.studies.fill.cold import cold_fill
 
     burner = limits.setup.burner
     if limits.tilt <= 0.0:

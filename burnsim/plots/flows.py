@@ -9,7 +9,7 @@ from burnsim.units import format_time
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-    from burnsim.model.balances import Flows
+    from burnsim.model.balances.flows import Flows
     from burnsim.solve import Burn
 
 

@@ -8,8 +8,8 @@ from burnsim.plots.style import BLUE, INK, SPIRIT_FILL, VERMILION, new_axes, qui
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-    from burnsim.studies.distil import Distillation
-    from burnsim.studies.fuels import FuelComparison, FuelRow
+    from burnsim.studies.fuels.comparison import FuelComparison, FuelRow
+    from burnsim.studies.fuels.distil import Distillation
 
 THICK = 0.38  # of a bar; two bars share one step of the axis
 ROOM = 1.45  # how far the axis reaches beyond the longest bar, for what is written there

@@ -7,7 +7,7 @@ from burnsim.plots.style import FAINT, INK, ORANGE, PALE, SKY, VERMILION, new_ax
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-    from burnsim.solve.ledger import EnergyLedger
+    from burnsim.solve.results.ledger import EnergyLedger
 
 
 class Place(NamedTuple):

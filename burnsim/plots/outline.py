@@ -7,10 +7,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from burnsim.closures.flame import pool_flame_height, wall_flame_height
-from burnsim.model import geometry
+from burnsim.model.description import geometry
 
 if TYPE_CHECKING:
-    from burnsim.model.balances import Flows
+    from burnsim.model.balances.flows import Flows
     from burnsim.solve import Burn
 
 Path = NDArray[np.float64]  # corners, shape (n, 2) [mm]

@@ -11,8 +11,8 @@ from burnsim.plots.style import PALE
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-    from burnsim.studies.bench_log import BenchLog
-    from burnsim.studies.predict import Prediction
+    from burnsim.studies.bench.log import BenchLog
+    from burnsim.studies.predict.prediction import Prediction
 
 LEAST_RUNNING = 0.5  # share of the burns that must still run where the bands are drawn
 SOME_ENDED = 0.9

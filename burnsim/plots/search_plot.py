@@ -5,13 +5,13 @@ from typing import TYPE_CHECKING
 from burnsim.measures import Measure, measure
 from burnsim.plots.scales import DIFFERENCES, DIMENSIONS
 from burnsim.studies.field_text import field_text
-from burnsim.studies.predict import UNITS
+from burnsim.studies.predict.prediction import UNITS
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-    from burnsim.studies.search import Search
-    from burnsim.studies.search_trial import Candidate
+    from burnsim.studies.search.run import Search
+    from burnsim.studies.search.trial import Candidate
 
 PERCENT = Measure("%", 0.01)
 NAMED = 3

@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING
 
 from burnsim.measures import measure, written
-from burnsim.model import geometry
+from burnsim.model.description import geometry
 from burnsim.plots.outline import Roof, flame_outlines
 from burnsim.plots.style import FLAME_FILL, INK, PALE, SPIRIT_FILL, VERMILION, WATER_FILL, WICK_FILL, new_axes
 from burnsim.units import format_time
@@ -11,8 +11,8 @@ from burnsim.units import format_time
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-    from burnsim.model.burner import Burner
-    from burnsim.model.description import Pot, Setup
+    from burnsim.model.description.burner import Burner
+    from burnsim.model.description.setup import Pot, Setup
     from burnsim.solve import Burn
 
 MM = 1e3
@@ -60,7 +60,7 @@ def plot_section(
     else:
         froth = 0.0
         if burn is not None and burner.jets is not None:
-            from burnsim.model.events import froth_level
+            from burnsim.model.balances.events import froth_level
 
             froth = froth_level(flows, burn.parameters) * MM
         levels = (flows.gallery.level * MM, flows.well.level * MM, froth)

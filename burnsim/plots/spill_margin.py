@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from matplotlib.artist import Artist
     from matplotlib.axes import Axes
 
-    from burnsim.studies.spill_map import SpillMap
+    from burnsim.studies.fill.spill_map import SpillMap
 
 LINES = {
     "si": (1e-3, 3e-3, 5e-3, 10e-3, 15e-3, 20e-3, 25e-3, 30e-3, 40e-3, 60e-3),
@@ -28,7 +28,7 @@ def plot_spill_map(found: "SpillMap", ax: "Axes | None" = None, *, head: float =
     Parameters
     ----------
     found
-        Of `burnsim.studies.spill_map.spill_map`.
+        Of `burnsim.studies.fill.spill_map.spill_map`.
     ax
         Axes to draw on; default none: new ones. The lowest row, "none", is a plain rim.
     head

@@ -4,13 +4,13 @@ from typing import TYPE_CHECKING
 
 from burnsim.measures import measure, written
 from burnsim.plots.style import FAINT, ORANGE, PALE, SKY, VERMILION, Look, new_axes
-from burnsim.studies.start import BLOOMS, FAILED, GOES_OUT, MORE_PRIMER, NEVER_BLOOMS, NEVER_LIGHTS
-from burnsim.studies.start_text import start_word
+from burnsim.studies.start.grid import BLOOMS, FAILED, GOES_OUT, MORE_PRIMER, NEVER_BLOOMS, NEVER_LIGHTS
+from burnsim.studies.start.text import start_word
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-    from burnsim.studies.start import StartCell, StartMap
+    from burnsim.studies.start.grid import StartCell, StartMap
 
 LOOKS = {
     BLOOMS: (Look("white", ""), "starts"),

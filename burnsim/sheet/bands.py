@@ -6,7 +6,7 @@ from burnsim.measures import written
 from burnsim.units import format_time
 
 if TYPE_CHECKING:
-    from burnsim.studies.predict import Prediction
+    from burnsim.studies.predict.prediction import Prediction
 
 TIMES = ("bloom", "boil", "burnout", "spill")
 DIMENSIONS = {"power_median": "power", "water_max": "temperature", "gallery_pressure_max": "pressure"}

@@ -7,7 +7,7 @@ from burnsim.measures import measure, written
 from burnsim.sheet.blocks import Block, Form, Heading, Words
 
 if TYPE_CHECKING:
-    from burnsim.model.description import Setup
+    from burnsim.model.description.setup import Setup
 
 ROWS = 29
 

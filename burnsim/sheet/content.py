@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from burnsim.cautions import cautions
 from burnsim.measures import in_system, written
-from burnsim.model.factors import BANDS
+from burnsim.model.description.factors import BANDS
 from burnsim.plots import plot_burn, plot_ledger, plot_section
 from burnsim.plots.prediction_plot import plot_prediction
 from burnsim.sheet.bench_form import bench_form
@@ -13,13 +13,13 @@ from burnsim.sheet.blocks import Block, Break, Bullets, Heading, Pair, Picture, 
 from burnsim.sheet.fill_block import fill_block
 from burnsim.sheet.findings import SKIPPED, Findings
 from burnsim.sheet.risks import warnings_of
-from burnsim.solve.note import millilitres
+from burnsim.solve.results.note import millilitres
 from burnsim.units import format_time
 
 if TYPE_CHECKING:
-    from burnsim.model.description import Setup
+    from burnsim.model.description.setup import Setup
     from burnsim.solve import Burn
-    from burnsim.solve.outcome import Milestone
+    from burnsim.solve.results.outcome import Milestone
 
 ASSUMPTIONS = (
     "One temperature for each compartment, one for the rim; one ring of equal jets; sheet metal as thick as drawn.",

@@ -9,8 +9,8 @@ from burnsim.sheet.blocks import Block, Heading, Table, Words
 
 if TYPE_CHECKING:
     from burnsim.sheet.findings import Findings
-    from burnsim.studies.fill import FillLimits, Limit
-    from burnsim.studies.relief import Relief
+    from burnsim.studies.fill.limit import FillLimits, Limit
+    from burnsim.studies.fill.relief import Relief
 
 
 def fill_block(findings: "Findings", units: str) -> Iterator[Block]:
@@ -34,7 +34,7 @@ def fill_block(findings: "Findings", units: str) -> Iterator[Block]:
 
 
 def _limits(fill: "FillLimits", units: str) -> Iterator[Block]:
-    from burnsim.studies.fill_text import NAMES, limits, no_limit, own_load, safe_words, sealed_note
+    from burnsim.studies.fill.text import NAMES, limits, no_limit, own_load, safe_words, sealed_note
 
     named = limits(fill)
     rows = []

@@ -6,12 +6,12 @@ from typing import TYPE_CHECKING, NamedTuple, TypeVar
 from burnsim.errors import BurnsimError
 
 if TYPE_CHECKING:
-    from burnsim.model.description import Setup
+    from burnsim.model.description.setup import Setup
     from burnsim.solve import Burn
-    from burnsim.studies.fill import FillLimits
-    from burnsim.studies.fuels import FuelComparison
-    from burnsim.studies.predict import Prediction
-    from burnsim.studies.relief import Relief
+    from burnsim.studies.fill.limit import FillLimits
+    from burnsim.studies.fill.relief import Relief
+    from burnsim.studies.fuels.comparison import FuelComparison
+    from burnsim.studies.predict.prediction import Prediction
 
 BURNS = 256  # over the factors' bands: the ends of a 90 % band are then known to a few per cent of it
 SKIPPED = "not asked for: the sheet was made in short"
@@ -47,10 +47,10 @@ def find(
     result = burn(setup)
     if short:
         return Findings(result, SKIPPED, SKIPPED, SKIPPED)
-    from burnsim.studies.fill import fill_limit
-    from burnsim.studies.fuels import compare_fuels
-    from burnsim.studies.predict import predict
-    from burnsim.studies.relief import relief_needed
+    from burnsim.studies.fill.limit import fill_limit
+    from burnsim.studies.fill.relief import relief_needed
+    from burnsim.studies.fuels.comparison import compare_fuels
+    from burnsim.studies.predict.prediction import predict
 
     say("looking for the fill limits ...")
     fill = _or_why(lambda: fill_limit(setup))

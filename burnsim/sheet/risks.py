@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from burnsim.solve import Burn
-    from burnsim.studies.predict import Prediction
+    from burnsim.studies.predict.prediction import Prediction
 
 LEAST = 0.01  # share of the burns from which a risk is told
 WORDS = {

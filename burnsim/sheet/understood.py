@@ -4,15 +4,15 @@ from collections.abc import Iterator
 from dataclasses import fields
 from typing import TYPE_CHECKING
 
-from burnsim.model import geometry
-from burnsim.model.fields import SHOWN, spec_of
+from burnsim.model.description import geometry
+from burnsim.model.description.fields import SHOWN, spec_of
 from burnsim.studies.field_text import quantity_text
 from burnsim.substances.blend import Blend
 
 if TYPE_CHECKING:
     from _typeshed import DataclassInstance
 
-    from burnsim.model.description import Setup
+    from burnsim.model.description.setup import Setup
 
 
 def understood(setup: "Setup", units: str = "si") -> str:

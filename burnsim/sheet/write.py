@@ -6,12 +6,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from burnsim.errors import InputError, nearest
+from burnsim.io.text_file import whole_file
 from burnsim.measures import measure
 from burnsim.paper import PAPERS
-from burnsim.studies.text_file import whole_file
 
 if TYPE_CHECKING:
-    from burnsim.model.description import Setup
+    from burnsim.model.description.setup import Setup
     from burnsim.sheet.findings import Findings
 
 SUFFIXES = (".pdf", ".html", ".htm")

@@ -6,7 +6,7 @@ from contextlib import suppress
 from typing import Literal, get_args
 
 from burnsim.errors import BurnsimError, InputError, SolverError
-from burnsim.model.description import Setup
+from burnsim.model.description.setup import Setup
 from burnsim.solve.run import DEFAULT_RTOL, ready
 
 Engine = Literal["auto", "compiled", "plain"]
@@ -39,7 +39,7 @@ def compiled(engine: Engine, components: int, burns: int) -> bool:
     """
     if engine != "auto":
         return engine == "compiled"
-    from burnsim.solve.native.engine import place
+    from burnsim.solve.compile.engine import place
 
     return burns >= WORTH_COMPILING or components in _ready or place(components).warm
 
@@ -75,7 +75,7 @@ def prepare(setups: Iterable[Setup], burns: float) -> Engine:
 
 def _compile_for(setup: Setup) -> None:
     """March a setup, should its kind of fuel still have to be compiled; one that nothing lights compiles nothing."""
-    from burnsim.solve.native.engine import march_compiled, place
+    from burnsim.solve.compile.engine import march_compiled, place
 
     components = len(setup.charge.fuel.components)
     if components in _ready or place(components).warm:

@@ -4,11 +4,11 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from burnsim.closures.flammability import flash_temperature
-from burnsim.model.derive import primer_moles
-from burnsim.model.description import Setup
-from burnsim.model.fire import wick_rate
-from burnsim.model.parameters import Parameters
-from burnsim.model.state import Regime
+from burnsim.model.balances.fire import wick_rate
+from burnsim.model.balances.state import Regime
+from burnsim.model.description.setup import Setup
+from burnsim.model.parameters.derive import primer_moles
+from burnsim.model.parameters.record import Parameters
 from burnsim.substances.equilibrium import partial_pressures
 from burnsim.substances.fuel import FuelRecord
 

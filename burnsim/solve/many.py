@@ -5,10 +5,10 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from burnsim.errors import InputError, SolverError
-from burnsim.model.description import Setup
-from burnsim.solve.account import Account, account, instants, temperatures_at
+from burnsim.model.description.setup import Setup
 from burnsim.solve.engines import Engine, check_engine, compiled, prepare
-from burnsim.solve.outcome import Outcome, Start, judge
+from burnsim.solve.results.account import Account, account, instants, temperatures_at
+from burnsim.solve.results.outcome import Outcome, Start, judge
 from burnsim.solve.run import DEFAULT_RTOL, check_rtol, marched, ready
 
 
@@ -72,7 +72,7 @@ def outcomes(
 def _march(start: Start, rtol: float, asked: Sequence[float], fast: bool) -> tuple[Account, tuple[float | None, ...]]:
     p, first, spark = start
     if fast and spark.time is not None:
-        from burnsim.solve.native.engine import march_compiled
+        from burnsim.solve.compile.engine import march_compiled
 
         return march_compiled(start, rtol, asked)
     course = marched(start, rtol)

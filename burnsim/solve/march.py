@@ -8,12 +8,21 @@ from typing import NamedTuple
 import numpy as np
 
 from burnsim.errors import SolverError
-from burnsim.model.balances import Flows, balances, derivatives, near, part_of, settled
-from burnsim.model.events import EVENTS, REGIME_EVENTS, guards, switch
-from burnsim.model.parameters import Parameters
-from burnsim.model.state import Regime, State, air_place, flames_standing, pack, state_size, tallies_size, unpack
+from burnsim.model.balances.events import EVENTS, REGIME_EVENTS, guards, switch
+from burnsim.model.balances.flows import Flows, balances, derivatives, near, part_of, settled
+from burnsim.model.balances.state import (
+    Regime,
+    State,
+    air_place,
+    flames_standing,
+    pack,
+    state_size,
+    tallies_size,
+    unpack,
+)
+from burnsim.model.parameters.record import Parameters
+from burnsim.solve.results.sight import Sight, sight
 from burnsim.solve.rosenbrock import Step, Vector, attempt, jacobian, next_length
-from burnsim.solve.sight import Sight, sight
 from burnsim.solve.sizes import SHORTAGE, algebraic, amounts, idle_states, nudges, scales, slot_weight, spent
 
 HORIZON = 4.0 * 3600.0  # a burn longer than this is cut off [s]

@@ -3,7 +3,7 @@
 The right-hand side has two parts: a stiff state that feeds back, and tallies that are integrals of it and feed
 nothing. The Jacobian is taken by differences in the state's columns only; each stage then solves one small linear
 system for the state and follows with one product for the tallies. Every linear invariant of the right-hand side
-(moles and joules, see `burnsim.model.state`) is kept to rounding, because differences keep it too.
+(moles and joules, see `burnsim.model.balances.state`) is kept to rounding, because differences keep it too.
 
 The method is RODAS4P: unlike RODAS4 it keeps its order when a fast mode is driven slowly (the levelling of gallery and
 well through the feed slots, 100 times a second), which made five times fewer steps here.

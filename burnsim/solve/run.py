@@ -3,14 +3,14 @@
 from typing import Any
 
 from burnsim.errors import InputError
-from burnsim.model.derive import derive, first_state
-from burnsim.model.description import Setup
-from burnsim.solve.account import account, instants
+from burnsim.model.description.setup import Setup
+from burnsim.model.parameters.derive import derive, first_state
 from burnsim.solve.ignition import lighting
 from burnsim.solve.march import March, march
-from burnsim.solve.outcome import Start, judge
-from burnsim.solve.result import Burn, Course
-from burnsim.solve.validity import out_of_range
+from burnsim.solve.results.account import account, instants
+from burnsim.solve.results.outcome import Start, judge
+from burnsim.solve.results.result import Burn, Course
+from burnsim.solve.results.validity import out_of_range
 
 DEFAULT_RTOL = 1e-3
 """Of a step: halved, 99 of 100 burns move bloom, boil and burn-out by less than 0.1 s; the rest geyser."""

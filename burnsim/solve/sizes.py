@@ -2,9 +2,9 @@
 
 import numpy as np
 
-from burnsim.model.chambers import Liquid
-from burnsim.model.parameters import Parameters
-from burnsim.model.state import Regime, State, air_place, state_size
+from burnsim.model.balances.chambers import Liquid
+from burnsim.model.balances.state import Regime, State, air_place, state_size
+from burnsim.model.parameters.record import Parameters
 from burnsim.solve.rosenbrock import Vector
 
 LAST_DROPS = 1e-3  # of its scale: an amount that matters to the last of a liquid, for difference quotients

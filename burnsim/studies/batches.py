@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from functools import partial
 
 from burnsim.errors import BurnsimError, InputError
-from burnsim.model.description import Setup
+from burnsim.model.description.setup import Setup
 from burnsim.solve.engines import WORTH_COMPILING, prepare
 from burnsim.solve.many import Failure, outcomes
-from burnsim.solve.outcome import Outcome
+from burnsim.solve.results.outcome import Outcome
 from burnsim.studies.counting import count, watching
 from burnsim.studies.threshold import rounds
 

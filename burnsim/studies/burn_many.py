@@ -6,14 +6,14 @@ from contextlib import contextmanager
 from functools import partial
 
 from burnsim.errors import InputError
-from burnsim.model.description import Setup
+from burnsim.model.description.setup import Setup
 from burnsim.solve import Failure, Outcome, outcomes
 from burnsim.solve.engines import prepare
 from burnsim.solve.run import DEFAULT_RTOL
 from burnsim.studies.batches import burn_batch
 from burnsim.studies.counting import count as told
 from burnsim.studies.counting import expect
-from burnsim.studies.sweep_pool import cores, process_pool
+from burnsim.studies.sweep.pool import cores, process_pool
 
 Engine = Callable[[Sequence[Setup], Sequence[float]], list[Outcome | Failure]]
 """Burns setups; the second argument holds times at which to keep the water's temperature [s]."""

@@ -1,8 +1,8 @@
 """The value of a field as a person writes it."""
 
 from burnsim.measures import MEASURES, measure
-from burnsim.model.fields import SHOWN, shown
-from burnsim.studies.sweep_plan import spec_at
+from burnsim.model.description.fields import SHOWN, shown
+from burnsim.studies.sweep.plan import spec_at
 from burnsim.substances.blend import Blend
 
 
@@ -34,7 +34,7 @@ def quantity_text(value: float, dimension: str, unit: str = "", units: str = "si
     Parameters
     ----------
     value : [SI]
-    dimension : a key of `burnsim.model.fields.SHOWN` or of `burnsim.measures.MEASURES`
+    dimension : a key of `burnsim.model.description.fields.SHOWN` or of `burnsim.measures.MEASURES`
     unit : in which the field is read instead of its dimension's, "m" for one that is high
     units : "si" or "us"
 

@@ -8,7 +8,7 @@ from math import cos, pi, sin
 from typing import TYPE_CHECKING
 
 from burnsim.errors import InputError
-from burnsim.model import geometry
+from burnsim.model.description import geometry
 from burnsim.template.drawing import (
     CUT,
     DRILL,
@@ -28,8 +28,8 @@ from burnsim.template.drawing import (
 from burnsim.template.drills import drill_advice
 
 if TYPE_CHECKING:
-    from burnsim.model.burner import Burner
-    from burnsim.model.description import Setup
+    from burnsim.model.description.burner import Burner
+    from burnsim.model.description.setup import Setup
 
 MM = 1e3  # millimetres in a metre
 TAB = 8.0  # overlap beyond the wrap, to tape down [mm]

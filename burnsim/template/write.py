@@ -5,13 +5,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from burnsim.errors import InputError, nearest
+from burnsim.io.text_file import whole_file
 from burnsim.paper import PAPERS
-from burnsim.studies.text_file import whole_file
 from burnsim.template.pages import Sheet
 from burnsim.template.pieces import notes, template_pieces
 
 if TYPE_CHECKING:
-    from burnsim.model.description import Setup
+    from burnsim.model.description.setup import Setup
 
 SUFFIXES = (".pdf", ".svg", ".dxf")
 

@@ -9,12 +9,13 @@ from pathlib import Path
 import pytest
 
 from burnsim.cli import main
-from burnsim.model.description import Setup
-from burnsim.solve.spill import Levels
-from burnsim.studies import fill, relief, spill_map, spill_odds
-from burnsim.studies.belief import belief_of
-from burnsim.studies.factors_file import save_factors
-from burnsim.studies.spill_runs import Seen
+from burnsim.model.description.setup import Setup
+from burnsim.solve.results.spill import Levels
+from burnsim.studies.calibrate.factors_file import save_factors
+from burnsim.studies.calibrate.posterior import belief_of
+from burnsim.studies.fill import limit as fill
+from burnsim.studies.fill import relief, spill_map, spill_odds
+from burnsim.studies.fill.spill_runs import Seen
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 WEEKEND = str(EXAMPLES / "weekend_double_wall.toml")

@@ -11,9 +11,9 @@ import pytest
 from burnsim import setup_to_dict
 from burnsim.cli import main
 from burnsim.studies import burn_many
-from burnsim.studies.belief import belief_of, with_factors
-from burnsim.studies.bench_synthetic import synthetic_log
-from burnsim.studies.factors_file import load_factors, save_factors
+from burnsim.studies.bench.synthetic import synthetic_log
+from burnsim.studies.calibrate.factors_file import load_factors, save_factors
+from burnsim.studies.calibrate.posterior import belief_of, with_factors
 from tests.studies.stand_in import design, engine
 from tests.studies.test_calibrate import rule
 

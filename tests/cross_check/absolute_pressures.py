@@ -21,27 +21,27 @@ from burnsim.closures.evaporation import stefan_flux
 from burnsim.closures.flame import wall_flame_height
 from burnsim.closures.orifice import velocity
 from burnsim.constants import DATUM
-from burnsim.model.balances import Flows, WickFlame
-from burnsim.model.chambers import (
+from burnsim.model.balances.chambers import (
     AIR_MASS,
     GAS_CONSTANT,
     Liquid,
     liquid,
     liquid_under_vapour,
 )
-from burnsim.model.derive import derive, first_state
-from burnsim.model.description import Setup
-from burnsim.model.events import EVENTS, REGIME_EVENTS, guards, switch
-from burnsim.model.fire import fire_flows, wick_rate
-from burnsim.model.gas import GasFlows, exposed, slot_head, superheating
-from burnsim.model.kettle import kettle_flows, pot_temperature
-from burnsim.model.parameters import Chamber, Outlet, Parameters
-from burnsim.model.pool import pool_flows
-from burnsim.model.pressure import blow_rate, boil_rate, wall_heated_temperature
-from burnsim.model.slots import slot_flows
-from burnsim.model.state import Regime, flames_standing
-from burnsim.model.streams import stream_share
-from burnsim.model.walls import wall_flows
+from burnsim.model.balances.events import EVENTS, REGIME_EVENTS, guards, switch
+from burnsim.model.balances.fire import fire_flows, wick_rate
+from burnsim.model.balances.flows import Flows, WickFlame
+from burnsim.model.balances.gas import GasFlows, exposed, slot_head, superheating
+from burnsim.model.balances.pool import pool_flows
+from burnsim.model.balances.pot import kettle_flows, pot_temperature
+from burnsim.model.balances.pressure import blow_rate, boil_rate, wall_heated_temperature
+from burnsim.model.balances.slots import slot_flows
+from burnsim.model.balances.state import Regime, flames_standing
+from burnsim.model.balances.streams import stream_share
+from burnsim.model.balances.walls import wall_flows
+from burnsim.model.description.setup import Setup
+from burnsim.model.parameters.derive import derive, first_state
+from burnsim.model.parameters.record import Chamber, Outlet, Parameters
 from burnsim.solve.ignition import lighting
 from burnsim.substances.fuel import diffusivity, gas_heat_capacity, liquid_volume, vapour_viscosity, viscosity
 

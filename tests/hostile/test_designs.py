@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from burnsim.errors import InputError
-from burnsim.model.tables import setup_from_dict
+from burnsim.model.description.tables import setup_from_dict
 
 ROOT = Path(__file__).parents[2]
 DESIGN = (ROOT / "examples" / "weekend_double_wall.toml").read_text(encoding="utf-8")

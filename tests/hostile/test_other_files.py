@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 
 import burnsim
 from burnsim.errors import InputError
-from burnsim.studies.belief import belief_of
-from burnsim.studies.bench_log import parse_bench_log
-from burnsim.studies.factors_file import load_factors, save_factors
-from burnsim.studies.sweep_csv import MARK
+from burnsim.studies.bench.log import parse_bench_log
+from burnsim.studies.calibrate.factors_file import load_factors, save_factors
+from burnsim.studies.calibrate.posterior import belief_of
+from burnsim.studies.sweep.csv_table import MARK
 
 LOG = """\
 fuel.volume = "30 ml"

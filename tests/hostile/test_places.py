@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from burnsim.commands.output import output
 from burnsim.errors import InputError
-from burnsim.studies.text_file import whole_file
+from burnsim.io.text_file import whole_file
 
 ROOT = Path(__file__).parents[2]
 CUP = str(ROOT / "examples" / "garden_open_cup.toml")
@@ -87,7 +87,7 @@ def test_a_process_killed_while_writing_leaves_the_old_file(folder: Path) -> Non
     path = folder / "old.csv"
     path.write_text("old", encoding="utf-8")
     code = (
-        "import sys, time\nfrom burnsim.studies.text_file import whole_file\n"
+        "import sys, time\nfrom burnsim.io.text_file import whole_file\n"
         "with whole_file(sys.argv[1]) as rough:\n    rough.write_text('half')\n"
         "    print('half', flush=True)\n    time.sleep(60)"
     )

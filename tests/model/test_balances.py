@@ -11,18 +11,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import burnsim
-from burnsim.model.balances import IN_GALLERY, IN_WICK, Flows, balances, derivatives, near, part_of, settled
-from burnsim.model.chambers import Liquid, liquid, liquid_under_vapour
-from burnsim.model.derive import derive, first_state
-from burnsim.model.description import Setup
-from burnsim.model.events import EVENTS, guards
-from burnsim.model.fire import fire_flows
-from burnsim.model.gas import exposed, headspace, joined_gases, slot_head
-from burnsim.model.parameters import Parameters
-from burnsim.model.pressure import blow_rate, outlet_pressure
-from burnsim.model.state import Regime, State, pack, state_size, tallies_size, unpack, unpack_tallies
-from burnsim.model.vary import vary
-from burnsim.model.walls import Strip, foot_heat, strip, wall_flows
+from burnsim.model.balances.chambers import Liquid, liquid, liquid_under_vapour
+from burnsim.model.balances.events import EVENTS, guards
+from burnsim.model.balances.fire import fire_flows
+from burnsim.model.balances.flows import IN_GALLERY, IN_WICK, Flows, balances, derivatives, near, part_of, settled
+from burnsim.model.balances.gas import exposed, headspace, joined_gases, slot_head
+from burnsim.model.balances.pressure import blow_rate, outlet_pressure
+from burnsim.model.balances.state import Regime, State, pack, state_size, tallies_size, unpack, unpack_tallies
+from burnsim.model.balances.walls import Strip, foot_heat, strip, wall_flows
+from burnsim.model.description.setup import Setup
+from burnsim.model.description.vary import vary
+from burnsim.model.parameters.derive import derive, first_state
+from burnsim.model.parameters.record import Parameters
 from burnsim.substances.fuel import vapour_viscosity
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

@@ -19,15 +19,15 @@ from hypothesis import strategies as st
 
 import burnsim
 from burnsim.errors import InputError
-from burnsim.model.burner import Burner, FeedSlots, Jets, Notches, Wick
-from burnsim.model.chambers import AIR_MASS
-from burnsim.model.description import Charge, Pot, Setup, Site
-from burnsim.model.events import DRY, EVENTS
-from burnsim.model.factors import BANDS, Factors
-from burnsim.model.state import pack, state_size, unpack, unpack_tallies
-from burnsim.model.vary import vary
-from burnsim.solve.result import Burn
-from burnsim.solve.series import SERIES, fuel_left
+from burnsim.model.balances.chambers import AIR_MASS
+from burnsim.model.balances.events import DRY, EVENTS
+from burnsim.model.balances.state import pack, state_size, unpack, unpack_tallies
+from burnsim.model.description.burner import Burner, FeedSlots, Jets, Notches, Wick
+from burnsim.model.description.factors import BANDS, Factors
+from burnsim.model.description.setup import Charge, Pot, Setup, Site
+from burnsim.model.description.vary import vary
+from burnsim.solve.results.result import Burn
+from burnsim.solve.results.series import SERIES, fuel_left
 from burnsim.substances.blend import blend
 from burnsim.substances.equilibrium import bubble_temperature
 from burnsim.substances.metals import METALS

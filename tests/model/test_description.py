@@ -11,13 +11,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from burnsim.errors import InputError
-from burnsim.model import geometry
-from burnsim.model.burner import Burner, FeedSlots, Jets, Notches, Wick
-from burnsim.model.description import Charge, Pot, Setup, Site
-from burnsim.model.factors import BANDS, Factors
-from burnsim.model.fields import spec_of
-from burnsim.model.tables import setup_from_dict, setup_to_dict
-from burnsim.model.vary import paths, vary
+from burnsim.model.description import geometry
+from burnsim.model.description.burner import Burner, FeedSlots, Jets, Notches, Wick
+from burnsim.model.description.factors import BANDS, Factors
+from burnsim.model.description.fields import spec_of
+from burnsim.model.description.setup import Charge, Pot, Setup, Site
+from burnsim.model.description.tables import setup_from_dict, setup_to_dict
+from burnsim.model.description.vary import paths, vary
 from burnsim.substances.blend import blend
 
 JETS = Jets(count=26, diameter=1e-3, height=39e-3)

@@ -6,8 +6,8 @@ from math import radians, tan
 import pytest
 from burners import BRASS, PALM
 
-from burnsim.model.burner import Burner, Jets
-from burnsim.model.geometry import (
+from burnsim.model.description.burner import Burner, Jets
+from burnsim.model.description.geometry import (
     jet_heights,
     jet_reach,
     jet_rings,

@@ -18,13 +18,13 @@ import burnsim
 import burnsim.solve.march as march_room
 from burnsim.closures.boiling import COOPER_EXPONENT
 from burnsim.constants import DATUM
-from burnsim.model.balances import balances
-from burnsim.model.burner import Burner, FeedSlots, Jets, Wick
-from burnsim.model.chambers import GAS_CONSTANT
-from burnsim.model.derive import derive, first_state
-from burnsim.model.description import Charge, Pot, Setup
-from burnsim.model.parameters import Parameters
-from burnsim.model.state import Regime, State, Tallies, state_size, unpack, unpack_tallies
+from burnsim.model.balances.chambers import GAS_CONSTANT
+from burnsim.model.balances.flows import balances
+from burnsim.model.balances.state import Regime, State, Tallies, state_size, unpack, unpack_tallies
+from burnsim.model.description.burner import Burner, FeedSlots, Jets, Wick
+from burnsim.model.description.setup import Charge, Pot, Setup
+from burnsim.model.parameters.derive import derive, first_state
+from burnsim.model.parameters.record import Parameters
 from burnsim.solve.march import March, march
 from burnsim.substances.blend import blend
 from burnsim.substances.equilibrium import bubble_temperature, vapour_composition

@@ -6,9 +6,9 @@ import pytest
 
 from burnsim import setup_from_dict
 from burnsim.errors import InputError
-from burnsim.model.burner import Burner
-from burnsim.model.fields import shown
-from burnsim.model.vary import vary
+from burnsim.model.description.burner import Burner
+from burnsim.model.description.fields import shown
+from burnsim.model.description.vary import vary
 
 CUP = {"kind": "open cup", "outer_diameter": "60 mm", "height": "30 mm"}
 DESIGN = {"burner": CUP, "charge": {"fuel": "ethanol", "volume": "20 ml"}}

@@ -8,13 +8,13 @@ from pathlib import Path
 import pytest
 
 import burnsim
-from burnsim.model.balances import balances, derivatives
-from burnsim.model.chambers import liquid
-from burnsim.model.derive import derive, first_state
-from burnsim.model.geometry import capacity_below_jets
-from burnsim.model.spilling import Spill, froth, overflow, spill
-from burnsim.model.state import Regime, state_size, unpack_tallies
-from burnsim.model.vary import vary
+from burnsim.model.balances.chambers import liquid
+from burnsim.model.balances.flows import balances, derivatives
+from burnsim.model.balances.spilling import Spill, froth, overflow, spill
+from burnsim.model.balances.state import Regime, state_size, unpack_tallies
+from burnsim.model.description.geometry import capacity_below_jets
+from burnsim.model.description.vary import vary
+from burnsim.model.parameters.derive import derive, first_state
 
 WEEKEND = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
 P = derive(WEEKEND)

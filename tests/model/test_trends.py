@@ -12,12 +12,12 @@ import pytest
 from burners import BRASS, PALM
 
 import burnsim
-from burnsim.model.burner import Burner, Jets, Notches
-from burnsim.model.derive import derive
-from burnsim.model.description import Charge, Pot, Setup, Site
-from burnsim.model.vary import vary
-from burnsim.solve.note import millilitres
-from burnsim.solve.result import Burn
+from burnsim.model.description.burner import Burner, Jets, Notches
+from burnsim.model.description.setup import Charge, Pot, Setup, Site
+from burnsim.model.description.vary import vary
+from burnsim.model.parameters.derive import derive
+from burnsim.solve.results.note import millilitres
+from burnsim.solve.results.result import Burn
 from burnsim.substances.blend import blend
 
 FREEZING = 273.15

@@ -10,12 +10,13 @@ from matplotlib.figure import Figure
 
 import burnsim
 from burnsim.plots import plot_fill_levels, plot_head, plot_spill_map
-from burnsim.solve.spill import Levels
-from burnsim.studies import fill, spill_map
-from burnsim.studies.cold_fill import cold_fill
-from burnsim.studies.fill import FillLimits, Limit, Margin, cold_fill_at
-from burnsim.studies.spill_map import SpillMap
-from burnsim.studies.spill_runs import Seen
+from burnsim.solve.results.spill import Levels
+from burnsim.studies.fill import limit as fill
+from burnsim.studies.fill import spill_map
+from burnsim.studies.fill.cold import cold_fill
+from burnsim.studies.fill.limit import FillLimits, Limit, Margin, cold_fill_at
+from burnsim.studies.fill.spill_map import SpillMap
+from burnsim.studies.fill.spill_runs import Seen
 from burnsim.substances.blend import density, fuel_record
 from burnsim.substances.equilibrium import bubble_temperature
 

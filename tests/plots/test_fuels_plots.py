@@ -8,12 +8,21 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
 import burnsim
-from burnsim.model.burner import Burner
-from burnsim.model.description import Charge, Pot, Setup
+from burnsim.model.description.burner import Burner
+from burnsim.model.description.setup import Charge, Pot, Setup
 from burnsim.plots import plot_distillation, plot_fuels, plot_start_map
-from burnsim.studies.distil import Distillation
-from burnsim.studies.fuels import FuelComparison
-from burnsim.studies.start import BLOOMS, FAILED, GOES_OUT, MORE_PRIMER, NEVER_BLOOMS, NEVER_LIGHTS, StartCell, StartMap
+from burnsim.studies.fuels.comparison import FuelComparison
+from burnsim.studies.fuels.distil import Distillation
+from burnsim.studies.start.grid import (
+    BLOOMS,
+    FAILED,
+    GOES_OUT,
+    MORE_PRIMER,
+    NEVER_BLOOMS,
+    NEVER_LIGHTS,
+    StartCell,
+    StartMap,
+)
 from burnsim.substances.blend import blend
 
 CUP = Setup(

@@ -12,12 +12,12 @@ from matplotlib.patches import PathPatch, Polygon, Rectangle
 import burnsim
 from burnsim import Burn
 from burnsim.errors import InputError
-from burnsim.model import geometry
+from burnsim.model.description import geometry
 from burnsim.plots.flows import heat_flows
 from burnsim.plots.ledger import PLACES, ledger_bands
 from burnsim.plots.outline import Roof, bent_spine, flame_outlines
 from burnsim.plots.scales import readable
-from burnsim.solve.ledger import EnergyLedger
+from burnsim.solve.results.ledger import EnergyLedger
 
 EXAMPLES = [
     path

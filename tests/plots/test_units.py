@@ -12,19 +12,19 @@ from matplotlib.figure import Figure
 
 import burnsim.plots
 from burnsim.errors import InputError
-from burnsim.model.burner import Burner
-from burnsim.model.description import Charge, Pot, Setup
+from burnsim.model.description.burner import Burner
+from burnsim.model.description.setup import Charge, Pot, Setup
 from burnsim.plots import plot_distillation, plot_fuels, plot_start_map
 from burnsim.plots.bench_plot import plot_bench
 from burnsim.plots.calibration_plot import plot_calibration
 from burnsim.plots.search_plot import plot_search
-from burnsim.studies.calibrate_report import Residual
-from burnsim.studies.charge import LeastCharge
-from burnsim.studies.distil import Distillation
-from burnsim.studies.fuels import FuelComparison, FuelRow
-from burnsim.studies.search_trial import Candidate
-from burnsim.studies.spirit import on_paper
-from burnsim.studies.start import MORE_PRIMER, StartCell, StartMap
+from burnsim.studies.calibrate.report import Residual
+from burnsim.studies.fuels.charge import LeastCharge
+from burnsim.studies.fuels.comparison import FuelComparison, FuelRow
+from burnsim.studies.fuels.distil import Distillation
+from burnsim.studies.fuels.spirit import on_paper
+from burnsim.studies.search.trial import Candidate
+from burnsim.studies.start.grid import MORE_PRIMER, StartCell, StartMap
 from burnsim.substances.blend import blend
 
 CUP = Setup(

@@ -7,14 +7,14 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from burnsim.model.description import Setup
-from burnsim.model.events import DRY
-from burnsim.model.parameters import Parameters
-from burnsim.model.state import tallies_size, unpack, unpack_tallies
-from burnsim.solve.account import Account, account, instants
+from burnsim.model.balances.events import DRY
+from burnsim.model.balances.state import tallies_size, unpack, unpack_tallies
+from burnsim.model.description.setup import Setup
+from burnsim.model.parameters.record import Parameters
+from burnsim.solve.compile.engine import march_compiled, place
 from burnsim.solve.march import march
-from burnsim.solve.native.engine import march_compiled, place
-from burnsim.solve.outcome import Outcome, judge
+from burnsim.solve.results.account import Account, account, instants
+from burnsim.solve.results.outcome import Outcome, judge
 from burnsim.solve.run import DEFAULT_RTOL, ready
 from burnsim.substances.equilibrium import bubble_temperature
 

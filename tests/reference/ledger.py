@@ -17,8 +17,8 @@ from pathlib import Path
 from typing import Any
 
 import burnsim
-from burnsim.model.description import Setup
-from burnsim.solve.result import Burn
+from burnsim.model.description.setup import Setup
+from burnsim.solve.results.result import Burn
 
 ROOT = Path(__file__).parents[2]
 LEDGER = Path(__file__).with_name("ledger.json")

@@ -6,14 +6,14 @@ import numpy as np
 import pytest
 
 import burnsim
-import burnsim.studies.belief
+import burnsim.studies.calibrate.posterior
 from burnsim.sheet import Findings
-from burnsim.studies.charge import LeastCharge
-from burnsim.studies.fill import USUAL, FillLimits, Limit
-from burnsim.studies.fuels import FuelComparison, FuelRow
-from burnsim.studies.predict import FIGURES, Prediction
-from burnsim.studies.relief import Relief
-from burnsim.studies.spirit import on_paper
+from burnsim.studies.fill.limit import USUAL, FillLimits, Limit
+from burnsim.studies.fill.relief import Relief
+from burnsim.studies.fuels.charge import LeastCharge
+from burnsim.studies.fuels.comparison import FuelComparison, FuelRow
+from burnsim.studies.fuels.spirit import on_paper
+from burnsim.studies.predict.prediction import FIGURES, Prediction
 
 
 @pytest.fixture(scope="session")
@@ -32,7 +32,7 @@ def whole() -> Findings:
     figures |= {"bloom": 20.0 * values, "boil": 600.0 * values, "power_median": 500.0 * values}
     figures["boil"][:3] = np.nan
     told = Prediction(
-        setup, burnsim.studies.belief.prior(setup.factors), {}, 0, (), np.empty((9, 0)), figures,
+        setup, burnsim.studies.calibrate.posterior.prior(setup.factors), {}, 0, (), np.empty((9, 0)), figures,
         tuple(frozenset() for _ in range(9)), np.full(9, True), (), np.empty(0), np.empty((9, 0)),
     )  # fmt: skip
     return Findings(burn, fill, relief, fuels, told)

@@ -10,8 +10,8 @@ import numpy as np
 import pytest
 
 import burnsim
-import burnsim.solve.verdicts
-import burnsim.studies.belief
+import burnsim.solve.results.verdicts
+import burnsim.studies.calibrate.posterior
 from burnsim import cli
 from burnsim.cautions import cautions
 from burnsim.errors import InputError
@@ -26,11 +26,11 @@ from burnsim.sheet.findings import SKIPPED
 from burnsim.sheet.html import html_sheet
 from burnsim.sheet.pdf import pdf_sheet
 from burnsim.sheet.risks import WORDS, warnings_of
-from burnsim.solve.verdicts import Verdict
-from burnsim.studies.fill import FillLimits, Limit
-from burnsim.studies.fuels import FuelComparison
-from burnsim.studies.predict import Prediction
-from burnsim.studies.relief import Relief
+from burnsim.solve.results.verdicts import Verdict
+from burnsim.studies.fill.limit import FillLimits, Limit
+from burnsim.studies.fill.relief import Relief
+from burnsim.studies.fuels.comparison import FuelComparison
+from burnsim.studies.predict.prediction import Prediction
 from burnsim.units import format_time
 
 pypdf = pytest.importorskip("pypdf")
@@ -167,7 +167,7 @@ def test_what_only_some_burns_bring_is_warned_of(whole: Findings) -> None:
 
 
 def test_every_verdict_that_the_model_gives_has_its_words() -> None:
-    source = Path(burnsim.solve.verdicts.__file__).read_text(encoding="utf-8")
+    source = Path(burnsim.solve.results.verdicts.__file__).read_text(encoding="utf-8")
     codes = set(re.findall(r'Verdict\(\s*"([a-z -]+)"', source))
     assert len(codes) > 10
     assert codes - set(WORDS) == {"primer runs off"}  # follows from the charge alone, whatever the factors
@@ -244,7 +244,7 @@ def test_relief_is_asked_of_the_study_whatever_the_pot_rests_on(monkeypatch: pyt
     told = Relief(None, None, 3e-3, 1.5e-3, 25e-6, "it never lights: made up", True, False)
     for name in ("fill.fill_limit", "fuels.compare_fuels", "predict.predict"):
         monkeypatch.setattr(f"burnsim.studies.{name}", lambda *_, **__: "made up")
-    monkeypatch.setattr("burnsim.studies.relief.relief_needed", lambda _: told)
+    monkeypatch.setattr("burnsim.studies.fill.relief.relief_needed", lambda _: told)
     found = find(setup)
     assert found.relief is told
     assert relief_words(told, "si").endswith("the pot flat on the rim: none to be had: it never lights: made up.")

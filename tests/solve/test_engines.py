@@ -10,10 +10,10 @@ import pytest
 
 import burnsim
 from burnsim.errors import SolverError
-from burnsim.model.description import Setup
+from burnsim.model.description.setup import Setup
 from burnsim.solve import engines
-from burnsim.solve.native import engine, loop
-from burnsim.solve.native.engine import Place
+from burnsim.solve.compile import engine, loop
+from burnsim.solve.compile.engine import Place
 from burnsim.solve.run import ready
 
 WEEKEND = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")

@@ -6,12 +6,12 @@ from pathlib import Path
 import pytest
 
 import burnsim
-from burnsim.model.balances import balances
-from burnsim.model.description import Setup
-from burnsim.model.events import EVENTS, NEVER, REGIME_EVENTS, guards, switch
-from burnsim.model.state import Regime, flames_standing
-from burnsim.model.vary import vary
-from burnsim.solve.result import Burn
+from burnsim.model.balances.events import EVENTS, NEVER, REGIME_EVENTS, guards, switch
+from burnsim.model.balances.flows import balances
+from burnsim.model.balances.state import Regime, flames_standing
+from burnsim.model.description.setup import Setup
+from burnsim.model.description.vary import vary
+from burnsim.solve.results.result import Burn
 
 ROOT = Path(__file__).parents[2] / "examples"
 ML = 1e-6

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from burnsim.records import record
-from burnsim.solve.native.specialise import Writer, module_text
+from burnsim.solve.compile.specialise import Writer, module_text
 
 TABLE = np.array([2.0, 3.0, 5.0])
 PAIR = (0.25, 4.0)

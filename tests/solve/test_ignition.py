@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 
 import burnsim
-from burnsim.model.derive import derive
-from burnsim.model.vary import vary
+from burnsim.model.description.vary import vary
+from burnsim.model.parameters.derive import derive
 from burnsim.solve.ignition import flash_point, lighting
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 import burnsim
-from burnsim.model.vary import vary
-from burnsim.solve.result import Burn
+from burnsim.model.description.vary import vary
+from burnsim.solve.results.result import Burn
 from burnsim.substances.blend import blend
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

@@ -11,11 +11,11 @@ import pytest
 import burnsim
 import burnsim.solve.march as march_room
 from burnsim.errors import SolverError
-from burnsim.model.balances import balances, settled
-from burnsim.model.kettle import pot_temperature
-from burnsim.model.state import Regime, pack, state_size, tallies_size, unpack
-from burnsim.solve.account import account, instants, temperatures_at
+from burnsim.model.balances.flows import balances, settled
+from burnsim.model.balances.pot import pot_temperature
+from burnsim.model.balances.state import Regime, pack, state_size, tallies_size, unpack
 from burnsim.solve.march import LOCATED, March, locate
+from burnsim.solve.results.account import account, instants, temperatures_at
 from burnsim.solve.rosenbrock import Step
 from burnsim.solve.run import marched, ready
 

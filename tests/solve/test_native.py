@@ -12,14 +12,14 @@ import pytest
 
 import burnsim
 from burnsim.errors import InputError
-from burnsim.model.balances import balances, derivatives
-from burnsim.model.description import Setup
-from burnsim.model.state import Regime, pack, tallies_size, unpack
-from burnsim.solve.account import account, instants
+from burnsim.model.balances.flows import balances, derivatives
+from burnsim.model.balances.state import Regime, pack, tallies_size, unpack
+from burnsim.model.description.setup import Setup
+from burnsim.solve.compile import engine, loop, method
+from burnsim.solve.compile.layout import layout, packed
+from burnsim.solve.compile.specialise import module_text
 from burnsim.solve.march import march
-from burnsim.solve.native import engine, loop, method
-from burnsim.solve.native.layout import layout, packed
-from burnsim.solve.native.specialise import module_text
+from burnsim.solve.results.account import account, instants
 from burnsim.solve.run import ready
 
 ROOT = Path(__file__).parents[2]
@@ -43,7 +43,7 @@ def test_the_written_text_gives_the_very_same_slopes(components: int) -> None:
     start = ready(load(BY_COMPONENTS[components]))
     p = start.parameters
     space = written(components)
-    slope = space["solve_native_method_slope"]
+    slope = space["solve_compile_method_slope"]
     assert callable(slope)
     record = np.rec.array(packed(p))[0]
     y = np.array(pack(start.first) + [0.0] * tallies_size(components))

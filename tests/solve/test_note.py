@@ -3,7 +3,7 @@
 from pathlib import Path
 
 import burnsim
-from burnsim.solve.outcome import told_apart
+from burnsim.solve.results.outcome import told_apart
 
 
 def cup(**changes: object) -> str:

@@ -9,9 +9,9 @@ import pytest
 import burnsim
 import burnsim.solve.march as march_room
 from burnsim.errors import InputError
-from burnsim.solve.result import Burn
+from burnsim.solve.results.result import Burn
+from burnsim.solve.results.series import SERIES
 from burnsim.solve.run import ready
-from burnsim.solve.series import SERIES
 
 WEEKEND = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
 

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 import burnsim
-from burnsim.model.balances import balances, derivatives
-from burnsim.model.description import Setup
-from burnsim.model.state import Regime, air_place, pack, unpack
+from burnsim.model.balances.flows import balances, derivatives
+from burnsim.model.balances.state import Regime, air_place, pack, unpack
+from burnsim.model.description.setup import Setup
 from burnsim.solve.run import marched, ready
 from burnsim.solve.sizes import idle_states, scales, spent
 

@@ -7,14 +7,14 @@ from pathlib import Path
 import pytest
 
 import burnsim
-from burnsim.model.chambers import GAS_CONSTANT
-from burnsim.model.events import froth_level
-from burnsim.model.vary import vary
-from burnsim.solve.result import Burn
-from burnsim.solve.spill import Levels, in_words, levels, spill_sentence
-from burnsim.studies.cold_fill import cold_fill
-from burnsim.studies.fill import gallery_holds
-from burnsim.studies.spill_runs import closed, poor_contact
+from burnsim.model.balances.chambers import GAS_CONSTANT
+from burnsim.model.balances.events import froth_level
+from burnsim.model.description.vary import vary
+from burnsim.solve.results.result import Burn
+from burnsim.solve.results.spill import Levels, in_words, levels, spill_sentence
+from burnsim.studies.fill.cold import cold_fill
+from burnsim.studies.fill.limit import gallery_holds
+from burnsim.studies.fill.spill_runs import closed, poor_contact
 from burnsim.substances.blend import blend, density, fuel_record
 from burnsim.substances.equilibrium import bubble_temperature
 from burnsim.substances.fuel import liquid_volume

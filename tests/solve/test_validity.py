@@ -6,11 +6,11 @@ import pytest
 
 import burnsim
 from burnsim.closures.flame import flame_width, roper_length
-from burnsim.model.vary import vary
-from burnsim.solve.account import instants
+from burnsim.model.description.vary import vary
 from burnsim.solve.march import march
+from burnsim.solve.results.account import instants
+from burnsim.solve.results.validity import CAUSES, DOUBTFUL, ROOMS, out_of_range
 from burnsim.solve.run import ready
-from burnsim.solve.validity import CAUSES, DOUBTFUL, ROOMS, out_of_range
 
 SETUP = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
 
@@ -58,13 +58,13 @@ def test_a_law_may_be_left_on_both_sides(monkeypatch: pytest.MonkeyPatch) -> Non
 def test_what_is_barely_outside_is_left_out(monkeypatch: pytest.MonkeyPatch) -> None:
     narrow(monkeypatch, 330.0)
     assert notes()
-    monkeypatch.setattr("burnsim.solve.validity.SLIGHT", 2.0)
+    monkeypatch.setattr("burnsim.solve.results.validity.SLIGHT", 2.0)
     assert notes() == ()
 
 
 def test_what_is_soon_over_is_left_out(monkeypatch: pytest.MonkeyPatch) -> None:
     narrow(monkeypatch, 330.0)
-    monkeypatch.setattr("burnsim.solve.validity.BRIEF", 1e4)
+    monkeypatch.setattr("burnsim.solve.results.validity.BRIEF", 1e4)
     assert notes() == ()
 
 

@@ -4,8 +4,8 @@ import math
 from collections.abc import Callable, Sequence
 from types import SimpleNamespace
 
-from burnsim.model.description import Setup
-from burnsim.model.tables import setup_from_dict
+from burnsim.model.description.setup import Setup
+from burnsim.model.description.tables import setup_from_dict
 
 COLD, BOILING = 288.15, 373.15
 

@@ -4,11 +4,11 @@ import numpy as np
 import xarray as xr
 
 from burnsim import outcomes, setup_from_dict
-from burnsim.studies import sweep_pool
-from burnsim.studies.sweep import perform
-from burnsim.studies.sweep_columns import COLUMNS, Block
-from burnsim.studies.sweep_plan import make_plan
-from burnsim.studies.sweep_work import Task
+from burnsim.studies.sweep import pool as sweep_pool
+from burnsim.studies.sweep.columns import COLUMNS, Block
+from burnsim.studies.sweep.plan import make_plan
+from burnsim.studies.sweep.run import perform
+from burnsim.studies.sweep.work import Task
 
 ROWS = 100
 

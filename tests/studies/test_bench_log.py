@@ -8,8 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from burnsim.errors import InputError
-from burnsim.studies.bench_log import parse_bench_log, read_bench_log
-from burnsim.studies.bench_rows import read_clock
+from burnsim.studies.bench.log import parse_bench_log, read_bench_log
+from burnsim.studies.bench.rows import read_clock
 
 HEAD = """name = "porch"
 [fuel]

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 import burnsim
-from burnsim.model.description import Setup
+from burnsim.model.description.setup import Setup
 from burnsim.solve import Failure, Outcome, engines
 from burnsim.studies import batches, burn_many
 

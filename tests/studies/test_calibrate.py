@@ -8,13 +8,13 @@ import pytest
 from scipy.stats import binom
 
 from burnsim.errors import InputError
-from burnsim.studies.belief import prior, with_factors
-from burnsim.studies.bench_log import parse_bench_log
-from burnsim.studies.bench_reference import reference_by_model
-from burnsim.studies.bench_synthetic import synthetic_log
-from burnsim.studies.calibrate import calibrate
-from burnsim.studies.calibrate_text import calibration_dict, calibration_text
-from burnsim.studies.predict import predict
+from burnsim.studies.bench.log import parse_bench_log
+from burnsim.studies.bench.reference import reference_by_model
+from burnsim.studies.bench.synthetic import synthetic_log
+from burnsim.studies.calibrate.fit import calibrate
+from burnsim.studies.calibrate.posterior import prior, with_factors
+from burnsim.studies.calibrate.text import calibration_dict, calibration_text
+from burnsim.studies.predict.prediction import predict
 from tests.studies.stand_in import design, engine, log_factor
 
 FITTED = ["flame_to_pot", "entrainment", "wick_heat", "flame_to_rim", "rim_contact"]

@@ -5,8 +5,8 @@ import pytest
 
 pytest.importorskip("emcee")
 
-from burnsim.studies.calibrate import calibrate
-from burnsim.studies.calibrate_sample import sample_factors
+from burnsim.studies.calibrate.fit import calibrate
+from burnsim.studies.calibrate.sample import sample_factors
 from tests.studies.stand_in import design
 from tests.studies.test_calibrate import BURN, bench
 

@@ -8,10 +8,10 @@ import pytest
 from scipy.integrate import quad
 
 import burnsim
-from burnsim.model.description import Setup
-from burnsim.model.vary import vary
-from burnsim.studies.cold_fill import cold_capillarity, cold_fill
-from burnsim.studies.fill import Margin, cold_fill_at, fill_limit, gallery_holds
+from burnsim.model.description.setup import Setup
+from burnsim.model.description.vary import vary
+from burnsim.studies.fill.cold import cold_capillarity, cold_fill
+from burnsim.studies.fill.limit import Margin, cold_fill_at, fill_limit, gallery_holds
 from burnsim.substances.blend import blend, density
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -155,7 +155,7 @@ def test_expansion_from_the_bottle_to_the_boil(fuel, percent):
 
 def test_margins_of_head_and_of_volume(monkeypatch):
     """At rest the margin is exact: 3 mm of head on every area, or a tenth of the volume, whichever allows less."""
-    from burnsim.studies import fill
+    from burnsim.studies.fill import limit as fill
 
     monkeypatch.setattr(fill, "burning_limit", lambda *args, **options: fill.Limit(None, None, None, "not asked"))
     monkeypatch.setattr(fill, "_search", lambda *args: (fill.Limit(None, None, None, "not asked"), False))

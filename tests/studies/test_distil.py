@@ -9,9 +9,9 @@ from scipy.integrate import quad
 
 import burnsim
 from burnsim.errors import InputError
-from burnsim.model.description import Charge, Pot, Setup
-from burnsim.solve.result import Burn
-from burnsim.studies.distil import boil_away, distillation
+from burnsim.model.description.setup import Charge, Pot, Setup
+from burnsim.solve.results.result import Burn
+from burnsim.studies.fuels.distil import boil_away, distillation
 from burnsim.substances.blend import Blend, blend, fuel_record
 from burnsim.substances.equilibrium import bubble_temperature, vapour_composition
 

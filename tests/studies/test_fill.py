@@ -11,16 +11,17 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 import burnsim
-from burnsim.model.burner import Burner, FeedSlots, Jets, Wick
-from burnsim.model.description import Charge, Pot, Setup
-from burnsim.model.events import froth_level
-from burnsim.model.vary import vary
-from burnsim.solve.spill import MECHANISMS, Levels
-from burnsim.studies import fill, relief, spill_runs
-from burnsim.studies.cold_fill import cold_fill
-from burnsim.studies.fill import Margin, burning_head, burning_limit, fill_limit
-from burnsim.studies.relief import notched_square, relief_needed
-from burnsim.studies.spill_runs import Seen, closed, look, poor_contact
+from burnsim.model.balances.events import froth_level
+from burnsim.model.description.burner import Burner, FeedSlots, Jets, Wick
+from burnsim.model.description.setup import Charge, Pot, Setup
+from burnsim.model.description.vary import vary
+from burnsim.solve.results.spill import MECHANISMS, Levels
+from burnsim.studies.fill import limit as fill
+from burnsim.studies.fill import relief, spill_runs
+from burnsim.studies.fill.cold import cold_fill
+from burnsim.studies.fill.limit import Margin, burning_head, burning_limit, fill_limit
+from burnsim.studies.fill.relief import notched_square, relief_needed
+from burnsim.studies.fill.spill_runs import Seen, closed, look, poor_contact
 from burnsim.substances.blend import blend
 
 WEEKEND = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")

@@ -8,13 +8,14 @@ import pytest
 
 import burnsim
 from burnsim.measures import in_both, written
-from burnsim.model.vary import vary
-from burnsim.studies import fill, relief, spill_map
-from burnsim.studies.fill import Limit, Margin, burning_limit, fill_limit
-from burnsim.studies.fill_proof import Proof, proof, turn
-from burnsim.studies.fill_text import no_limit, safe_words
-from burnsim.studies.relief import relief_needed
-from burnsim.studies.spill_runs import Seen, look
+from burnsim.model.description.vary import vary
+from burnsim.studies.fill import limit as fill
+from burnsim.studies.fill import relief, spill_map
+from burnsim.studies.fill.limit import Limit, Margin, burning_limit, fill_limit
+from burnsim.studies.fill.proof import Proof, proof, turn
+from burnsim.studies.fill.relief import relief_needed
+from burnsim.studies.fill.spill_runs import Seen, look
+from burnsim.studies.fill.text import no_limit, safe_words
 
 WEEKEND = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
 ML = 1e-6

@@ -11,12 +11,12 @@ from burners import PALM
 
 import burnsim
 from burnsim.errors import InputError, SolverError
-from burnsim.model.description import Charge, Pot, Setup
-from burnsim.model.vary import vary
-from burnsim.solve.verdicts import Verdict
-from burnsim.studies import fuels as room
-from burnsim.studies.charge import LeastCharge, _least, least_charges
-from burnsim.studies.fuels import FuelComparison, FuelRow, compare_fuels
+from burnsim.model.description.setup import Charge, Pot, Setup
+from burnsim.model.description.vary import vary
+from burnsim.solve.results.verdicts import Verdict
+from burnsim.studies.fuels import comparison as room
+from burnsim.studies.fuels.charge import LeastCharge, _least, least_charges
+from burnsim.studies.fuels.comparison import FuelComparison, FuelRow, compare_fuels
 from burnsim.studies.threshold import Threshold
 from burnsim.substances.blend import blend
 

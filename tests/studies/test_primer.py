@@ -7,11 +7,11 @@ from burners import PALM
 
 import burnsim
 from burnsim.errors import InputError
-from burnsim.model.burner import Burner
-from burnsim.model.description import Charge, Pot, Setup
-from burnsim.model.vary import vary
+from burnsim.model.description.burner import Burner
+from burnsim.model.description.setup import Charge, Pot, Setup
+from burnsim.model.description.vary import vary
 from burnsim.solve.many import Failure
-from burnsim.studies.primer import Primer, primer_needed, primers_needed, shortfall
+from burnsim.studies.start.primer import Primer, primer_needed, primers_needed, shortfall
 from burnsim.substances.blend import blend
 
 FREEZING = 273.15

@@ -8,10 +8,10 @@ import pytest
 from scipy.stats import binomtest
 
 import burnsim
-from burnsim.model.factors import BANDS
-from burnsim.studies import spill_odds
-from burnsim.studies.spill_odds import Hand, sampled, spill_probability, wilson
-from burnsim.studies.spill_runs import Seen
+from burnsim.model.description.factors import BANDS
+from burnsim.studies.fill import spill_odds
+from burnsim.studies.fill.spill_odds import Hand, sampled, spill_probability, wilson
+from burnsim.studies.fill.spill_runs import Seen
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 WEEKEND = burnsim.load(EXAMPLES / "weekend_double_wall.toml")

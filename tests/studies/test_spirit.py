@@ -4,7 +4,7 @@ import chemicals
 import pytest
 
 from burnsim.errors import InputError
-from burnsim.studies.spirit import CLOSED_CUP, Spirit, closed_cup, on_paper
+from burnsim.studies.fuels.spirit import CLOSED_CUP, Spirit, closed_cup, on_paper
 from burnsim.substances.blend import READY, blend
 
 CAS = {"methanol": "67-56-1", "ethanol": "64-17-5", "2-propanol": "67-63-0", "acetone": "67-64-1"}

@@ -9,12 +9,11 @@ from burners import PALM
 
 import burnsim
 from burnsim.errors import InputError
-from burnsim.model.burner import Burner
-from burnsim.model.description import Charge, Pot, Setup
-from burnsim.model.vary import vary
+from burnsim.model.description.burner import Burner
+from burnsim.model.description.setup import Charge, Pot, Setup
+from burnsim.model.description.vary import vary
 from burnsim.solve.run import DEFAULT_RTOL
-from burnsim.studies.primer import shortfall
-from burnsim.studies.start import (
+from burnsim.studies.start.grid import (
     BLOOMS,
     GOES_OUT,
     MORE_PRIMER,
@@ -25,7 +24,8 @@ from burnsim.studies.start import (
     placed,
     start_map,
 )
-from burnsim.studies.start_text import start_text, start_word
+from burnsim.studies.start.primer import shortfall
+from burnsim.studies.start.text import start_text, start_word
 from burnsim.substances.blend import blend, density
 
 FREEZING = 273.15

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from burnsim import InputError, Setup, burn, has_verdict, load_sweep, save_sweep, setup_from_dict, sweep, vary
 from burnsim.solve.run import DEFAULT_RTOL
-from burnsim.studies.sweep_netcdf import slabs
+from burnsim.studies.sweep.netcdf import slabs
 
 COUNT, DIAMETER, FUEL, WATER = "burner.jets.count", "burner.jets.diameter", "charge.fuel", "pot.water_temperature"
 VALUES = {COUNT: [20, 200], DIAMETER: ["0.9 mm", 1e-3], FUEL: ["methanol", "ethanol 95"]}

@@ -8,8 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from burnsim import Blend, InputError, Notches, Setup, blend, setup_from_dict
-from burnsim.studies.sweep_plan import digest, make_plan
-from burnsim.studies.sweep_points import unit_points
+from burnsim.studies.sweep.plan import digest, make_plan
+from burnsim.studies.sweep.points import unit_points
 
 DIAMETER, COUNT, FUEL = "burner.jets.diameter", "burner.jets.count", "charge.fuel"
 

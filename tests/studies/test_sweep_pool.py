@@ -17,9 +17,9 @@ import xarray as xr
 
 from burnsim import InputError, Outcome, Setup, SolverError, load_sweep, outcomes, setup_from_dict, sweep
 from burnsim.studies.progress_bar import Bar
-from burnsim.studies.sweep import parts_folder, perform
-from burnsim.studies.sweep_plan import make_plan
-from burnsim.studies.sweep_work import Task, compute
+from burnsim.studies.sweep.plan import make_plan
+from burnsim.studies.sweep.run import parts_folder, perform
+from burnsim.studies.sweep.work import Task, compute
 
 HERE = Path(__file__).parent
 COUNT, DIAMETER = "burner.jets.count", "burner.jets.diameter"
@@ -160,8 +160,8 @@ import pickle
 from functools import partial
 from pathlib import Path
 import sweep_engines
-from burnsim.studies.sweep import perform
-from burnsim.studies.sweep_plan import make_plan
+from burnsim.studies.sweep.run import perform
+from burnsim.studies.sweep.plan import make_plan
 base, template = pickle.loads(Path({str(tmp_path / "pickle")!r}).read_bytes())
 plan = make_plan(base, {{"{COUNT}": range(10, 20), "{DIAMETER}": [0.8e-3, 0.9e-3, 1.0e-3, 1.1e-3]}})
 engine = partial(sweep_engines.count_calls, template, Path({str(log)!r}), pause=0.2)  # so that it is not done too soon
@@ -317,8 +317,8 @@ def test_settings_are_checked() -> None:
 
 def test_a_sweep_is_not_lost_for_want_of_a_compiler(monkeypatch: pytest.MonkeyPatch) -> None:
     from burnsim.solve import engines
-    from burnsim.solve.native import engine as native
-    from burnsim.studies.sweep_work import engine_for
+    from burnsim.solve.compile import engine as native
+    from burnsim.studies.sweep.work import engine_for
 
     def refuse(*_: object, **__: object) -> None:
         raise OSError("no compiler")

@@ -7,10 +7,10 @@ from burners import BRASS
 
 import burnsim
 from burnsim.errors import InputError
-from burnsim.model.burner import Burner
-from burnsim.model.description import Charge, Pot, Setup
-from burnsim.model.vary import vary
-from burnsim.studies.water_limit import GOES_OUT, WaterLimit, water_limits
+from burnsim.model.description.burner import Burner
+from burnsim.model.description.setup import Charge, Pot, Setup
+from burnsim.model.description.vary import vary
+from burnsim.studies.fuels.water_limit import GOES_OUT, WaterLimit, water_limits
 from burnsim.substances.blend import blend
 from burnsim.substances.bottle import watered
 

@@ -13,7 +13,7 @@ import pytest
 import burnsim
 from burnsim import cli
 from burnsim.errors import InputError
-from burnsim.model.description import Setup
+from burnsim.model.description.setup import Setup
 from burnsim.paper import PAPERS, REGULAR, register_fonts
 from burnsim.template import save_template, template_pieces
 from burnsim.template.drawing import Label, Piece

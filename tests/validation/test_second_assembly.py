@@ -10,7 +10,7 @@ import pytest
 from cross_check.absolute_pressures import Course, cross_check
 
 import burnsim
-from burnsim.solve.result import Burn
+from burnsim.solve.results.result import Burn
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 DESIGNS: dict[str, dict[str, object]] = {

@@ -5,7 +5,7 @@ from functools import cache, partial
 
 from validation_records.record import LIBRARY, MEMORY, PRACTICE, PUBLISHED, Record
 
-from burnsim.studies.spirit import closed_cup
+from burnsim.studies.fuels.spirit import closed_cup
 from burnsim.substances import fuel
 from burnsim.substances.blend import blend, density, fuel_record
 from burnsim.substances.equilibrium import bubble_temperature, vapour_composition

@@ -8,10 +8,10 @@ from scipy.optimize import brentq
 from validation_records.record import MEMORY, PRACTICE, PUBLISHED, Record
 
 import burnsim
-from burnsim.model import geometry
-from burnsim.model.burner import Burner
-from burnsim.model.description import Charge, Pot, Setup, Site
-from burnsim.solve.result import Burn
+from burnsim.model.description import geometry
+from burnsim.model.description.burner import Burner
+from burnsim.model.description.setup import Charge, Pot, Setup, Site
+from burnsim.solve.results.result import Burn
 from burnsim.substances.blend import blend
 
 ROOM = "whole burns"

@@ -1,0 +1,1 @@
+"""Files and text: read whole, written whole or not at all."""

@@ -1,0 +1,1 @@
+"""The balances: from the state of an instant to every named flow."""

@@ -1,0 +1,118 @@
+"""Events: scalar guards of a burn that turn from negative to positive when something happens, and what then changes."""
+
+from burnsim.bounds import at_least, at_most
+from burnsim.model.balances.flows import Flows
+from burnsim.model.balances.spilling import froth
+from burnsim.model.balances.state import Regime, flames_standing
+from burnsim.model.parameters.record import Parameters
+
+NEVER = -1.0
+WELL_OUT = 0.7  # an open well's flame dies when the vapour at its surface falls to this share of the lower limit
+COLDEST_FLAME, COLDEST_LIGHTING = 1400.0, 1500.0
+"""Temperatures of a flame's sheet below which it goes out, and above which it lights [K].
+
+Mixtures at their limits burn at 1400 to 1600 K whatever dilutes them (A. C. Egerton, J. Powling 1948, Proc. R. Soc. A
+193, 172; from memory, unverified); steam over a watery spirit dilutes its flame in the same way.
+"""
+LEAST_VAPOUR_HEAT = 1e5
+"""Heating value of a vapour below which it holds no flame [J/mol], common practice, no source.
+
+Alcohols have 0.6 to 1.8 MJ/mol; a vapour with less than this is nearly all steam, and takes what heat it gives.
+"""
+LIGHTER = 1.2  # times that heat lights it again: a flame that has just gone out does not
+DRY = 0.5  # a compartment counts as dry when it holds less than this share of its residual film
+
+EVENTS = (
+    "primer_out",
+    "jets_lit",
+    "jets_out",
+    "well_lit",
+    "well_out",
+    "boil",
+    "spill",
+    "gallery_dry",
+    "well_dry",
+)
+CHANGES = {
+    "primer_out": ("wick", 0.0),
+    "jets_lit": ("jets", 1.0),
+    "jets_out": ("jets", 0.0),
+    "well_lit": ("well", 1.0),
+    "well_out": ("well", 0.0),
+    "boil": ("boiling", 1.0),
+    "spill": ("spilling", 1.0),
+}
+"""What an event changes in the regime, and to what; the other events are milestones on the way."""
+REGIME_EVENTS = frozenset(CHANGES)
+
+
+def froth_level(flows: Flows, p: Parameters) -> float:
+    """Height of the froth in the gallery [m]; see `burnsim.model.balances.spilling.froth`."""
+    if p.gallery.present <= 0.0:
+        return 0.0
+    return froth(flows.gallery, flows.gas.gallery_vapour, p).level
+
+
+def guards(flows: Flows, regime: Regime, p: Parameters) -> tuple[float, ...]:
+    """The guards in the order of `EVENTS`; each is negative while nothing happens.
+
+    Parameters
+    ----------
+    flows : flows of the instant
+    regime : which flames stand, and what has begun
+    p : parameters
+
+    Returns
+    -------
+    tuple of float
+    """
+    fire = flows.fire
+    pilot = flames_standing(regime)
+    flammable = at_most(
+        fire.jet_limit - 1.0, flows.gallery.sheet / (COLDEST_FLAME if regime.jets > 0.0 else COLDEST_LIGHTING) - 1.0
+    )
+    primer_out = NEVER
+    if regime.wick > 0.0:
+        primer_out = 1.0 - fire.wick_rate / p.wick.hold_rate
+    jets_lit = NEVER
+    jets_out = NEVER
+    if p.gallery.present > 0.0:
+        if regime.jets > 0.0:
+            jets_out = at_least(1.0 - fire.jet_potential / p.jets.hold_power, -flammable)
+        elif pilot > 0.0:
+            jets_lit = at_most(fire.jet_potential / p.jets.light_power - 1.0, flammable)
+    well_lit = NEVER
+    well_out = NEVER
+    feeble = LEAST_VAPOUR_HEAT / at_least(flows.well.heating_value, 1.0)
+    if p.vent.open > 0.0 and p.well.present > 0.0:
+        if regime.well > 0.0:
+            well_out = max(WELL_OUT - flows.pool.limit, 1.0 - flows.well.sheet / COLDEST_FLAME, feeble - 1.0)
+        elif pilot > 0.0:
+            well_lit = min(flows.pool.limit - 1.0, flows.well.sheet / COLDEST_LIGHTING - 1.0, 1.0 - LIGHTER * feeble)
+    boil = NEVER
+    if p.kettle.present > 0.0 and regime.boiling <= 0.0:
+        boil = flows.pot_temperature - p.kettle.boiling_point
+    spill = NEVER
+    if p.gallery.present > 0.0 and regime.spilling <= 0.0:
+        spill = (froth_level(flows, p) - p.jets.lower_edge) / p.gallery.height
+    if p.well.present > 0.0 and regime.spilling <= 0.0:
+        spill = at_least(spill, (flows.well.level - p.well.lip) / p.well.height)
+    gallery_dry = NEVER
+    if p.gallery.present > 0.0:
+        gallery_dry = DRY - flows.gallery.volume / p.gallery.film_volume
+    well_dry = NEVER
+    if p.well.present > 0.0:
+        well_dry = DRY - flows.well.volume / p.well.film_volume
+    return (primer_out, jets_lit, jets_out, well_lit, well_out, boil, spill, gallery_dry, well_dry)
+
+
+def switch(event: str, regime: Regime) -> Regime:
+    """The regime after an event.
+
+    >>> switch("jets_lit", Regime(1.0, 0.0, 0.0))
+    Regime(wick=1.0, jets=1.0, well=0.0, boiling=0.0, spilling=0.0)
+    """
+    if event not in CHANGES:
+        return regime
+    entry, value = CHANGES[event]
+    return regime._replace(**{entry: value})

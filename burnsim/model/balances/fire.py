@@ -1,0 +1,231 @@
+"""The flames: wick, jets, an open well and vented vapour; what they burn and what they give to the burner."""
+
+from math import cbrt, exp, log1p, pi, sqrt
+
+from burnsim.bounds import at_least, at_most
+from burnsim.closures.flame import (
+    FLAME_TEMPERATURE,
+    flame_width,
+    jet_flame_reach,
+    mixed_velocity,
+    reduced_gravity,
+    roper_length,
+)
+from burnsim.constants import ATMOSPHERE
+from burnsim.model.balances.chambers import AIR_MASS, GAS_CONSTANT, Liquid, fade
+from burnsim.model.balances.gas import GasFlows
+from burnsim.model.balances.pool import PoolFlows
+from burnsim.model.balances.state import Regime
+from burnsim.model.balances.streams import stream_share
+from burnsim.model.parameters.record import Parameters
+from burnsim.records import record
+
+LEAN = 1.0
+"""Le Chatelier sum below which a jet's gas cannot burn and its flame has no length."""
+
+
+@record
+class FireFlows:
+    """What burns and where its heat goes before the gas reaches the pot."""
+
+    wick_rate: float  # [mol/s]
+    wick_power: float  # heat released [W]
+    jet_power: float
+    vent_power: float  # of an open well, or of vapour from the notches
+    vent_burns: float  # share of that vapour that burns
+    jet_potential: float  # what one jet would release if lit [W]
+    jet_limit: float  # Le Chatelier sum of the gas in the jets; lean below 1
+    flame_length: float  # of one jet's flame [m]
+    flame_reach: float  # sideways from the hole [m]
+    exit_velocity: float  # of the jets [m/s]
+    jets_to_rim: float  # radiation included [W]
+    wick_to_rim: float
+    edge_to_rim: float  # edge of a pool's flame, or of flames at notches and gaps
+    radiated: float  # all flames together, past the burner [W]
+    gas_heat: float  # left in the gas above ambient, before the pot [W]
+    fuel_mass: float  # burnt [kg/s]
+    air_mass: float  # that it needs [kg/s]
+    unburnt_heat: float  # of the vapour that no flame burns, chemical and sensible [W]
+
+
+def wick_rate(held: float, lit: float, p: Parameters) -> float:
+    """Burning rate of the primer [mol/s]: of the wick, by film theory or capillary supply, whichever is less, and of
+    the puddle round the foot of what the wick cannot hold. The wick drinks from that puddle, and stays full.
+    """
+    if lit <= 0.0 or p.wick.capacity <= 0.0:
+        return 0.0
+    saturation = at_most(at_least(held, 0.0) / p.wick.capacity, 1.0)
+    supply = p.wick.supply_rate * saturation**3
+    puddle = p.wick.overflow_rate * at_least(held - p.wick.capacity, 0.0)
+    return supply * p.wick.film_rate / (supply + p.wick.film_rate) + puddle
+
+
+def jet_bathing(width: float, reach: float, length: float, p: Parameters) -> float:
+    """Conductance from the jets' flames to the rim [W/K].
+
+    A side jet's flame covers a strip of its own width from the hole to the rim; strips merge when they fill the circle.
+    A flame keeps one stand-off (half a quenching distance) off cold metal, or half the distance that its momentum
+    throws it away where that is more (combined by cubes); heat crosses the layer by conduction.
+
+    Over a plate an upward jet's flame is a paraboloid with its point on the hole, r^2/r_max^2 = e tau ln(1/tau) with
+    tau = z/L (the contour behind `flame_width`). Conduction from its flank over the height above the stand-off d is
+    k/d times the circle of its width, times R = e int_0^(1/e) (-ln tau - 1)/(1 + s tau) dtau with s = L/d, here as
+    R = 1/(1 + 0.09 s (1 + 0.2 s)^-0.307), within 2 %.
+
+    Parameters
+    ----------
+    width : greatest width of a flame [m]
+    reach : sideways from the hole [m]
+    length : of the flame [m]
+    p : parameters
+    """
+    jets = p.jets
+    circle = pi * jets.ring_diameter
+    crowd = jets.outlet.holes * width / circle
+    cover = crowd / sqrt(sqrt(1.0 + crowd**4))
+    if jets.top > 0.0:
+        slim = length / jets.standoff
+        near = 1.0 / (1.0 + 0.09 * slim * exp(-0.307 * log1p(0.2 * slim)))
+        return jets.gas_conductivity / jets.standoff * circle * width * cover * near
+    layer = cbrt(jets.standoff**3 + (0.5 * reach) ** 3)
+    return jets.gas_conductivity / layer * circle * jets.bathed_height * cover
+
+
+@record
+class JetFlames:
+    """The flames on the jets; as in `FireFlows`."""
+
+    content: float  # what the vapour would release if lit [W]
+    air: float  # that it needs [mol/s]
+    limit: float
+    length: float
+    reach: float
+    speed: float
+    to_rim: float
+    radiation: float
+
+
+def jet_flames(gas: GasFlows, gallery: Liquid, well: Liquid, rim: float, lit: float, p: Parameters) -> JetFlames:
+    """Length, bending and heat of the flames that the jets hold, or would hold if lit.
+
+    Parameters
+    ----------
+    gas : flows of vapour
+    gallery, well : the liquids that the vapours come from
+    rim : rim temperature [K]
+    lit : 1.0 while the jets burn
+    p : parameters
+    """
+    jets = p.jets
+    room = p.site.temperature
+    content = gas.through_jets * gallery.heating_value + gas.blow_back * well.heating_value
+    air = gas.through_jets * gallery.air_need + gas.blow_back * well.air_need
+    limit = 0.0
+    if gas.jet_flow > 0.0:
+        limit = (gas.through_jets * gallery.richness + gas.blow_back * well.richness) / gas.jet_flow
+    if limit < LEAN:
+        return JetFlames(content, air, limit, 0.0, 0.0, 0.0, 0.0, 0.0)
+    moles = gas.jet_flow / jets.outlet.holes
+    hot = gas.jet_temperature
+    speed = moles * GAS_CONSTANT * hot / (p.site.pressure * jets.area)
+    need = air / gas.jet_flow
+    lift = reduced_gravity(FLAME_TEMPERATURE, room)
+    standard = moles * GAS_CONSTANT * hot / ATMOSPHERE
+    slowed = mixed_velocity(speed, need * AIR_MASS / gas.jet_mass)
+    length = roper_length(standard, need, hot, room, FLAME_TEMPERATURE)
+    reach = jet_flame_reach(length, slowed, lift)[0]
+    to_rim = 0.0
+    radiation = 0.0
+    if lit > 0.0:
+        width = flame_width(standard, need, hot, FLAME_TEMPERATURE, slowed, length, lift)
+        sheet = gallery.sheet
+        if gas.blow_back > 0.0:
+            part = gas.blow_back / (gas.through_jets + gas.blow_back)
+            sheet += part * (well.sheet - gallery.sheet)
+        bathing = p.flame_to_rim * jet_bathing(jets.outlet.diameter + width, reach, length, p)
+        to_rim = stream_share(bathing, content, sheet, p) * bathing * (sheet - rim)
+        radiation = jets.absorbed * p.radiant_fraction * content
+        to_rim += radiation
+    return JetFlames(content, air, limit, length, reach, speed, to_rim, radiation)
+
+
+def fire_flows(
+    gas: GasFlows,
+    pool: PoolFlows,
+    gallery: Liquid,
+    well: Liquid,
+    rim: float,
+    burning_wick: float,
+    bathed: float,
+    wick_to_burner: float,
+    regime: Regime,
+    p: Parameters,
+) -> FireFlows:
+    """What every flame burns, gives to the burner, radiates and leaves in its gas.
+
+    Parameters
+    ----------
+    gas : flows of vapour
+    pool : an open well's surface
+    gallery, well : the liquids that the vapours come from
+    rim : rim temperature [K]
+    burning_wick : burning rate of the wick [mol/s]
+    bathed : share of its full heat that the wick's flame gives to the wall that it can reach
+    wick_to_burner : heat of the wick's flame that the lower walls take [W]
+    regime : which flames stand, and what has begun
+    p : parameters
+    """
+    jets = jet_flames(gas, gallery, well, rim, regime.jets, p)
+    jet_power = regime.jets * jets.content
+
+    # wick: its flame rises past the rim, which it shares with the jets' flames by their power
+    wick_power = burning_wick * p.wick.heating_value
+    wick_to_rim = 0.0
+    if wick_power > 0.0:
+        bathed *= wick_power / (wick_power + jet_power)
+        wick_to_rim = bathed * p.wick.wall_coefficient * p.walls.rim_area * (p.wick.flame_temperature - rim)
+
+    # open well, or vapour that leaves a covered well through its notches
+    own = gas.well_vapour - gas.blow_back - gas.blow_kept
+    vent_content = own * well.heating_value + gas.blow * gallery.heating_value
+    vent_burns = 0.0
+    vent_edge = 0.0
+    if p.vent.open > 0.0:
+        vent_burns = regime.well
+    elif regime.wick + regime.jets > 0.0:
+        vent_burns = fade(vent_content / p.vent.hold_power - 0.5)
+        conductance = p.flame_to_rim * p.walls.edge  # half of it to the rim, half to the pot above
+        share = stream_share(conductance, vent_content, well.sheet, p)
+        vent_edge = 0.5 * vent_burns * share * conductance * (well.sheet - rim)
+    vent_power = vent_burns * vent_content
+
+    jet_heat = (
+        jets.content + gas.through_jets * gallery.vapour_heat + gas.blow_back * well.vapour_heat + gas.jet_superheat
+    )
+    vent_heat = vent_content + own * well.vapour_heat + gas.blow * gallery.vapour_heat + gas.crossing_heat
+    radiated = p.radiant_fraction * (jet_power + vent_power + wick_power) - jets.radiation - pool.radiation
+    content = regime.jets * jet_heat + vent_burns * vent_heat + burning_wick * (p.wick.heating_value + p.wick.enthalpy)
+    to_burner = jets.to_rim + wick_to_rim + pool.edge + vent_edge + pool.heat + wick_to_burner
+    jet_mass = gas.through_jets * gallery.vapour_mass + gas.blow_back * well.vapour_mass
+    vent_mass = own * well.vapour_mass + gas.blow * gallery.vapour_mass
+    vent_air = own * well.air_need + gas.blow * gallery.air_need
+    return FireFlows(
+        burning_wick,
+        wick_power,
+        jet_power,
+        vent_power,
+        vent_burns,
+        jets.content / p.jets.outlet.holes,
+        jets.limit,
+        jets.length,
+        jets.reach,
+        jets.speed,
+        jets.to_rim,
+        wick_to_rim,
+        pool.edge + vent_edge,
+        radiated,
+        content - radiated - to_burner,
+        regime.jets * jet_mass + vent_burns * vent_mass + burning_wick * p.wick.mass,
+        AIR_MASS * (regime.jets * jets.air + vent_burns * vent_air) + burning_wick * p.wick.air_mass,
+        (1.0 - regime.jets) * jet_heat + (1.0 - vent_burns) * vent_heat,
+    )

@@ -1,0 +1,307 @@
+"""The balances: one pure function from state to every flow, and the derivatives that only sum them."""
+
+from burnsim.bounds import at_least, at_most, within
+from burnsim.closures.flame import wall_flame_height
+from burnsim.constants import DATUM
+from burnsim.model.balances.chambers import Liquid, liquid, liquid_under_vapour
+from burnsim.model.balances.fire import FireFlows, fire_flows, wick_rate
+from burnsim.model.balances.gas import GasFlows, gas_flows
+from burnsim.model.balances.pool import PoolFlows, pool_flows, pool_near
+from burnsim.model.balances.pot import KettleFlows, kettle_flows, pot_temperature
+from burnsim.model.balances.slots import SlotFlows, settled_slot_speed, slot_flows
+from burnsim.model.balances.state import Regime, State, air_place
+from burnsim.model.balances.streams import stream_share
+from burnsim.model.balances.walls import OuterWall, WallFlows, inner_wall, outer_wall, wall_flows, walls_with
+from burnsim.model.parameters.record import Parameters
+from burnsim.records import record
+
+
+@record
+class WickFlame:
+    """The flame on the primer wick and what of the wall it reaches."""
+
+    rate: float  # burning [mol/s]
+    vigour: float  # share of its full heat that it can give
+    bathed: float  # the same, less the share of the wall above the wick that it does not reach
+
+
+@record
+class Flows:
+    """Everything that moves at one instant, by room."""
+
+    gallery: Liquid
+    well: Liquid
+    regime: Regime
+    rim_temperature: float  # [K]
+    pot_temperature: float  # [K]
+    wick: WickFlame
+    walls: WallFlows
+    pool: PoolFlows
+    gas: GasFlows
+    slots: SlotFlows
+    fire: FireFlows
+    kettle: KettleFlows
+
+
+def balances(state: State, regime: Regime, p: Parameters) -> Flows:
+    """Every flow of mass and heat in a burn at one instant.
+
+    Parameters
+    ----------
+    state : conserved quantities
+    regime : which flames stand, and what has begun
+    p : parameters of the setup
+
+    Returns
+    -------
+    Flows
+    """
+    gallery = liquid_under_vapour(state.gallery, state.gallery_heat, state.air, p.gallery, p)
+    well = liquid(state.well, state.well_heat, p.well, p)
+    rim = rim_temperature(state, p)
+    pot = pot_temperature(state.water, state.pot_heat, p)
+    wick = wick_flame(state, regime, p)
+    walls = wall_flows(gallery, well, rim, wick.vigour, wick.bathed, p)
+    pool = pool_flows(well, walls.into_well, rim, regime.well, p)
+    return follow(state, regime, gallery, well, rim, pot, wick, walls, pool, p)
+
+
+def rim_temperature(state: State, p: Parameters) -> float:
+    """Temperature of the rim from its enthalpy [K]."""
+    return within(DATUM + state.rim_heat / p.walls.rim_capacity, 180.0, 1800.0)
+
+
+def wick_flame(state: State, regime: Regime, p: Parameters) -> WickFlame:
+    """What the primer wick's flame burns and reaches."""
+    burning = wick_rate(state.wick, regime.wick, p)
+    bathed = 0.0
+    vigour = 0.0
+    if burning > 0.0:
+        height = wall_flame_height(burning * p.wick.heating_value / p.walls.outer_perimeter)
+        above = at_least(p.walls.top - p.wick.height, 1e-3)
+        wall = p.wick.wall_coefficient * p.walls.outer_perimeter * above
+        power = burning * p.wick.heating_value
+        vigour = stream_share(wall + p.wick.conduction, power, p.wick.flame_temperature, p)
+        bathed = at_most(height / above, 1.0) * vigour
+    return WickFlame(burning, vigour, bathed)
+
+
+def follow(
+    state: State,
+    regime: Regime,
+    gallery: Liquid,
+    well: Liquid,
+    rim: float,
+    pot: float,
+    wick: WickFlame,
+    walls: WallFlows,
+    pool: PoolFlows,
+    p: Parameters,
+) -> Flows:
+    """The flows that follow from liquids, temperatures, heat in the walls and pool; arguments as in `Flows`."""
+    gas = gas_flows(gallery, well, state.air, rim, walls, pool.vapour, regime.spilling, p)
+    gauge = gas.gallery_pressure - gas.well_pressure
+    through = slot_flows(gallery, well, gauge, state.slot_speed, p)
+    fire = fire_flows(
+        gas, pool, gallery, well, rim, wick.rate, wick.bathed, walls.wick_to_wall + walls.wick_to_liquid, regime, p
+    )
+    kettle = kettle_flows(fire, state.water, pot, rim, regime, p)
+    return Flows(gallery, well, regime, rim, pot, wick, walls, pool, gas, through, fire, kettle)
+
+
+def derivatives(flows: Flows, p: Parameters) -> list[float]:
+    """Rates of change of the flat state followed by those of the tallies; sums of flows and nothing else.
+
+    The entry of the slots' speed is not a rate but the residual of its pressure balance, zero at every instant [Pa].
+
+    Order as in `burnsim.model.balances.state`.
+    """
+    n = p.components
+    gas = flows.gas
+    walls = flows.walls
+    fire = flows.fire
+    kettle = flows.kettle
+    slots = flows.slots
+    gallery_vapour, gallery_liquid = flows.gallery.vapour, flows.gallery.fractions
+    well_vapour, well_liquid = flows.well.vapour, flows.well.fractions
+    lit = flows.regime.jets
+    vented = gas.well_vapour - gas.blow_back - gas.blow_kept
+    leaving = gas.through_jets + gas.blow
+    gallery = []
+    well = []
+    burnt = []
+    unburnt = []
+    spilled = []
+    for i in range(n):
+        from_gallery = gallery_vapour[i]
+        from_well = well_vapour[i]
+        passed = slots.out * gallery_liquid[i] - slots.back * well_liquid[i]
+        lost = gas.spill_rate * gallery_liquid[i]
+        over = gas.rim_rate * well_liquid[i]
+        jets = gas.through_jets * from_gallery + gas.blow_back * from_well
+        vent = vented * from_well + gas.blow * from_gallery
+        gallery.append(gas.blow_kept * from_well - leaving * from_gallery - passed - lost)
+        well.append(-gas.well_vapour * from_well + passed - over)
+        burnt.append(lit * jets + fire.vent_burns * vent + fire.wick_rate * p.wick.fractions[i])
+        unburnt.append((1.0 - lit) * jets + (1.0 - fire.vent_burns) * vent)
+        spilled.append(lost + over)
+    gallery_heat = (
+        walls.into_gallery
+        - walls.divider
+        - walls.gallery_loss
+        + gas.blow_kept * flows.well.vapour_heat
+        - leaving * flows.gallery.vapour_heat
+        - flows.slots.heat
+        - gas.spill_heat
+    )
+    well_heat = (
+        walls.into_well
+        + at_most(walls.divider, 0.0)
+        - walls.well_loss
+        + flows.pool.heat
+        - gas.well_vapour * flows.well.vapour_heat
+        + flows.slots.heat
+        - gas.rim_heat
+    )
+    rim_heat = (
+        fire.jets_to_rim
+        + fire.wick_to_rim
+        + fire.edge_to_rim
+        - walls.from_rim
+        - walls.rim_loss
+        - kettle.contact
+        - gas.jet_superheat
+        - gas.crossing_heat
+    )
+    water = -kettle.evaporation - kettle.boil_off
+    pot_heat = kettle.bottom + kettle.wall + kettle.radiation + kettle.contact - kettle.loss - kettle.steam_heat
+    spilled_heat = gas.spill_heat + gas.rim_heat + sum([spilled[i] * p.fire.heating_value[i] for i in range(n)])
+    return [
+        *gallery,
+        *well,
+        gallery_heat,
+        well_heat,
+        rim_heat,
+        -fire.wick_rate,
+        gas.air_rate,
+        water,
+        pot_heat,
+        flows.slots.drive - flows.slots.loss,
+        *burnt,
+        *unburnt,
+        *spilled,
+        fire.unburnt_heat,
+        spilled_heat,
+        kettle.radiation_lost,
+        kettle.flue,
+        walls.gallery_loss + walls.well_loss + walls.rim_loss,
+        kettle.loss,
+        kettle.steam_heat,
+    ]
+
+
+def settled(flows: Flows, p: Parameters) -> Flows:
+    """The same instant with the feed slots' speed at the root of its pressure balance."""
+    return with_slot_speed(flows, settled_slot_speed(flows.gallery, flows.well, flows.slots.drive, p), p)
+
+
+IN_GALLERY, IN_WELL, IN_RIM, IN_WICK, IN_POT, IN_SLOTS = range(6)
+"""Parts of a state of which one alone may differ from an instant that is known."""
+
+
+def part_of(place: int, components: int) -> int:
+    """The part of the state in which an entry of its flat vector lies.
+
+    >>> part_of(0, 2) == IN_GALLERY, part_of(11, 2) == IN_SLOTS
+    (True, True)
+    """
+    n = components
+    if place < n or place in (2 * n, air_place(n)):
+        return IN_GALLERY
+    if place < 2 * n or place == 2 * n + 1:
+        return IN_WELL
+    if place == 2 * n + 2:
+        return IN_RIM
+    if place == 2 * n + 3:
+        return IN_WICK
+    return IN_POT if place < 2 * n + 7 else IN_SLOTS
+
+
+def near(flows: Flows, state: State, part: int, p: Parameters) -> Flows:
+    """What `balances` gives for a state that differs from a known instant's in one part alone, at less cost.
+
+    All that cannot depend on that part is taken over, to the last bit.
+
+    Parameters
+    ----------
+    flows : of the known instant
+    state : the other one
+    part : in which they differ, from `part_of`
+    p : parameters of the setup
+    """
+    if part == IN_SLOTS:
+        return with_slot_speed(flows, state.slot_speed, p)
+    if part == IN_POT:
+        return with_pot(flows, state.water, state.pot_heat, p)
+    gallery = flows.gallery
+    well = flows.well
+    rim = flows.rim_temperature
+    wick = flows.wick
+    if part == IN_GALLERY:
+        gallery = liquid_under_vapour(state.gallery, state.gallery_heat, state.air, p.gallery, p)
+    elif part == IN_WELL:
+        well = liquid(state.well, state.well_heat, p.well, p)
+    elif part == IN_RIM:
+        rim = rim_temperature(state, p)
+    else:
+        wick = wick_flame(state, flows.regime, p)
+    outer = OuterWall(flows.walls.outer_foot, flows.walls.wick_to_wall, flows.walls.wick_to_liquid)
+    gallery_inner = flows.walls.gallery_inner
+    well_inner = flows.walls.well_inner
+    if part != IN_WELL or p.gallery.present <= 0.0:
+        outer = outer_wall(gallery, well, rim, wick.vigour, wick.bathed, p)
+    if part in (IN_GALLERY, IN_RIM):
+        gallery_inner = inner_wall(gallery, rim, p.gallery, p)
+    if part in (IN_WELL, IN_RIM):
+        well_inner = inner_wall(well, rim, p.well, p)
+    walls = walls_with(outer, gallery_inner, well_inner, gallery, well, rim, p)
+    lit = flows.regime.well
+    if part in (IN_GALLERY, IN_WICK):
+        pool = pool_near(flows.pool, well, walls.into_well, rim, lit, p)
+    else:
+        pool = pool_flows(well, walls.into_well, rim, lit, p)
+    return follow(state, flows.regime, gallery, well, rim, flows.pot_temperature, wick, walls, pool, p)
+
+
+def with_slot_speed(flows: Flows, speed: float, p: Parameters) -> Flows:
+    """The same instant with another speed in the feed slots [m/s]: nothing else depends on it."""
+    gauge = flows.gas.gallery_pressure - flows.gas.well_pressure
+    return flows_with(
+        flows, flows.pot_temperature, slot_flows(flows.gallery, flows.well, gauge, speed, p), flows.kettle
+    )
+
+
+def with_pot(flows: Flows, water: float, heat: float, p: Parameters) -> Flows:
+    """The same instant with other water [kg] or heat [J] in the pot: only its own flows change."""
+    pot = pot_temperature(water, heat, p)
+    return flows_with(
+        flows, pot, flows.slots, kettle_flows(flows.fire, water, pot, flows.rim_temperature, flows.regime, p)
+    )
+
+
+def flows_with(flows: Flows, pot: float, slots: SlotFlows, kettle: KettleFlows) -> Flows:
+    """The same instant with another temperature of the pot [K], and other flows through the slots and at the pot."""
+    return Flows(
+        flows.gallery,
+        flows.well,
+        flows.regime,
+        flows.rim_temperature,
+        pot,
+        flows.wick,
+        flows.walls,
+        flows.pool,
+        flows.gas,
+        slots,
+        flows.fire,
+        kettle,
+    )

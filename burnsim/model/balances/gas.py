@@ -1,0 +1,341 @@
+"""Flows of vapour and air between gallery, well and the open air, and of liquid that spills."""
+
+from math import sqrt
+
+from burnsim.bounds import at_least, at_most, within
+from burnsim.constants import GRAVITY
+from burnsim.model.balances.chambers import AIR_MASS, Liquid, fade, gas_held
+from burnsim.model.balances.pressure import (
+    blow_rate,
+    boil_rate,
+    chamber_gauge,
+    evaporation_rate,
+    outlet_pressure,
+    wall_heated_temperature,
+)
+from burnsim.model.balances.spilling import overflow, spill
+from burnsim.model.balances.walls import WallFlows
+from burnsim.model.parameters.record import Parameters
+from burnsim.records import record
+from burnsim.substances.fuel import gas_heat_capacity, vapour_viscosity
+
+TRACE = 1e-15  # keeps ratios of flows finite at rest [mol/s]
+
+
+@record
+class GasFlows:
+    """Flows of vapour, air and liquid between the compartments and out of the burner."""
+
+    gallery_pressure: float  # gauge [Pa]
+    well_pressure: float  # gauge [Pa]
+    gallery_vapour: float  # made in the gallery [mol/s]
+    well_vapour: float  # made in the well [mol/s]
+    through_jets: float  # of the vapour in the gallery's headspace, through the jets [mol/s]
+    blow: float  # of the gallery's vapour, through dry slots and out by the well [mol/s]
+    blow_back: float  # of the well's vapour, through dry slots and out by the jets [mol/s]
+    blow_kept: float  # of the same, staying in the headspace in the place of air [mol/s]
+    jet_air: float  # headspace air leaving through the jets [mol/s]
+    jet_flow: float  # vapour and air together [mol/s]
+    jet_mass: float  # mean molar mass of it [kg/mol]
+    jet_temperature: float  # after its way along the hot dry walls [K]
+    jet_superheat: float  # heat it takes from those walls [W]
+    crossing_heat: float  # that vapour blown through dry slots takes from the upper walls [W]
+    air_rate: float  # change of the air in the gallery's headspace [mol/s]
+    air_fraction: float  # of the gas in the headspace
+    spill_flow: float  # liquid through the jets [m3/s]
+    spill_rate: float  # the same [mol/s], of the gallery's composition
+    spill_heat: float  # [W], sensible
+    rim_rate: float  # liquid of the well over its rim [mol/s], of the well's composition
+    rim_heat: float  # [W], sensible
+
+
+@record
+class Headspace:
+    """What the gallery's gas is made of, whatever its pressure."""
+
+    air_fraction: float
+    evaporated: float  # into its air [mol/s]
+    boiled: float  # at ambient pressure [mol/s]
+    warming: float  # gas that swells out as it warms [mol/s]
+    mass: float  # mean molar mass of the gas [kg/mol]
+    transfer: float  # of the dry walls to what leaves by the jets [W/K]
+    capacity: float  # of the vapour, the mean up to the rim's temperature [J/mol/K]
+
+
+@record
+class Gases:
+    """Pressures of both compartments, and the vapour that is made in them and that crosses between them."""
+
+    crossing: float  # from well to gallery [mol/s]
+    well_gauge: float  # [Pa]
+    well_vapour: float  # made in the well [mol/s]
+    gallery_gauge: float  # [Pa]
+    gallery_vapour: float  # made in the gallery [mol/s]
+    jet_temperature: float  # [K]
+
+
+def exposed(body: Liquid, p: Parameters) -> float:
+    """Share of the feed slots that stands above a compartment's liquid."""
+    return 1.0 - fade(body.level / p.slots.height)
+
+
+def slot_head(level: float, density: float, p: Parameters) -> float:
+    """Pressure with which a liquid holds vapour back from the middle of the slots [Pa]."""
+    over = level - 0.5 * p.slots.height
+    return GRAVITY * density * over if over > 0.0 else 0.0
+
+
+def covered(p: Parameters) -> bool:
+    """True if there is a well, with a pot on it that lets only vapour out."""
+    return p.well.present > 0.0 and p.vent.open <= 0.0
+
+
+def boil_under_cover(well: Liquid, heating: float, p: Parameters) -> float:
+    """What boils in a covered well at ambient pressure [mol/s]; 0 without one: no pressure needs it then.
+
+    Parameters
+    ----------
+    well : its liquid
+    heating : from the walls [W]
+    p : parameters
+    """
+    return boil_rate(well, heating, 0.0, p) if covered(p) else 0.0
+
+
+def well_gauge(well: Liquid, heating: float, boiled: float, crossing: float, p: Parameters) -> float:
+    """Pressure that drives a covered well's vapour out through notches and gaps [Pa]; an open well has none.
+
+    Parameters
+    ----------
+    well : its liquid
+    heating : from the walls [W]
+    boiled : from `boil_under_cover` [mol/s]
+    crossing : vapour that leaves through the feed slots instead [mol/s]
+    p : parameters
+    """
+    if not covered(p):
+        return 0.0
+    thickness = vapour_viscosity(well.temperature, p.fuel)
+    return chamber_gauge(
+        well, heating, boiled, -crossing, well.vapour_mass, well.temperature, thickness, p.vent.outlet, p
+    )
+
+
+def well_vapour(well: Liquid, heating: float, gauge: float, pool_vapour: float, p: Parameters) -> float:
+    """Vapour made in the well [mol/s]: what boils at its pressure under a cover, what leaves the pool without one.
+
+    Parameters
+    ----------
+    well : its liquid
+    heating : from the walls [W]
+    gauge : from `well_gauge` [Pa]
+    pool_vapour : what leaves an open well's surface [mol/s]
+    p : parameters
+    """
+    return boil_rate(well, heating, gauge, p) if covered(p) else pool_vapour
+
+
+def headspace(gallery: Liquid, air: float, rim: float, walls: WallFlows, p: Parameters) -> Headspace:
+    """What the gallery's gas is made of, whatever its pressure.
+
+    Parameters
+    ----------
+    gallery : its liquid
+    air : in its headspace [mol]
+    rim : rim temperature [K]
+    walls : heat that the walls pass to the liquids
+    p : parameters
+    """
+    held = gas_held(gallery.temperature, gallery.volume, p.gallery, p)
+    air_fraction = at_most(at_least(air, 0.0) / held, 1.0)
+    evaporated = evaporation_rate(gallery, p.gallery, air_fraction, p)
+    boiled = boil_rate(gallery, walls.into_gallery, 0.0, p)
+    net = walls.into_gallery - walls.divider - walls.gallery_loss - (evaporated + boiled) * gallery.latent
+    dry = at_least(p.gallery.height - gallery.level, 0.0)
+    return Headspace(
+        air_fraction,
+        evaporated,
+        boiled,
+        held / gallery.temperature * net / gallery.capacity,
+        gallery.vapour_mass + air_fraction * (AIR_MASS - gallery.vapour_mass),
+        p.jets.superheat_coefficient * p.jets.superheat_perimeter * dry,
+        gas_heat_capacity(gallery.gas_heat, gallery.temperature, rim),
+    )
+
+
+def jet_temperature(flow: float, gallery: Liquid, space: Headspace, rim: float) -> float:
+    """Temperature of the gallery's vapour after its way along the hot dry walls, at the jets [K].
+
+    Its heat capacity rises by a quarter or more on the way. The mean over that way is taken, with its end from a first
+    guess up to the rim's temperature. Held within what trial states may ask for.
+
+    Parameters
+    ----------
+    flow : of vapour [mol/s]
+    gallery : its liquid
+    space : of the gallery
+    rim : rim temperature [K]
+    """
+    entry = gallery.temperature
+    guess = wall_heated_temperature(flow, space.capacity, space.transfer, entry, rim)
+    capacity = gas_heat_capacity(gallery.gas_heat, entry, guess)
+    return within(wall_heated_temperature(flow, capacity, space.transfer, entry, rim), 200.0, 1200.0)
+
+
+def superheating(body: Liquid, hot: float) -> float:
+    """Heat that the vapour over a liquid takes up from there to a temperature [K], as an ideal gas [J/mol]."""
+    return (hot - body.temperature) * gas_heat_capacity(body.gas_heat, body.temperature, hot)
+
+
+def joined_gases(
+    gallery: Liquid,
+    well: Liquid,
+    space: Headspace,
+    rim: float,
+    walls: WallFlows,
+    pool_vapour: float,
+    p: Parameters,
+) -> Gases:
+    """Vapour that crosses the feed slots, and the pressures of both compartments.
+
+    Vapour crosses where the slots stand bare of one compartment's liquid and its pressure lifts the other's out of the
+    way. What crosses lowers the pressure behind it and raises that before it. A drive over the slots fixes what
+    crosses, with it the well's pressure, and with both the gallery's; the drive is the one root at which the jets pass
+    the gallery's gas at that pressure. It lies between 0 and what it would be without any flow, and is found by a
+    secant in its square (the flow grows about so) kept inside that bracket, and converged to rounding.
+
+    Parameters
+    ----------
+    gallery, well : the two liquids
+    space : of the gallery
+    rim : rim temperature [K]
+    walls : heat that the walls pass to the liquids
+    pool_vapour : what leaves an open well's surface [mol/s]
+    p : parameters
+    """
+    heating = walls.into_gallery
+    base = space.evaporated + space.warming  # leaves by the jets besides what boils and crosses
+    crossing = 0.0
+    beside_boiled = boil_under_cover(well, walls.into_well, p)
+    beside = well_gauge(well, walls.into_well, beside_boiled, 0.0, p)
+    hot = jet_temperature(base + space.boiled, gallery, space, rim)
+    thickness = vapour_viscosity(hot, p.fuel)
+    gauge = chamber_gauge(gallery, heating, space.boiled, base, space.mass, hot, thickness, p.jets.outlet, p)
+    way, source = 1.0, well
+    head = slot_head(gallery.level - p.slots.lift, gallery.density, p)
+    if beside < gauge:
+        way, source = -1.0, gallery
+        head = slot_head(well.level, well.density, p)
+    high = way * (beside - gauge) - head
+    bare = exposed(source, p) if p.slots.area > 0.0 else 0.0
+    if high > 0.0 and bare > 0.0:
+        thickness = vapour_viscosity(source.temperature, p.fuel)
+        low, high = 0.0, high * high
+        before, gap_before = 0.0, sqrt(high)
+        square = high
+        for count in range(60):
+            drive = sqrt(square)
+            crossing = way * blow_rate(drive, bare, source.vapour_mass, source.temperature, thickness, p)
+            beside = well_gauge(well, walls.into_well, beside_boiled, crossing, p)
+            gauge = beside - way * (head + drive)
+            boiled = boil_rate(gallery, heating, gauge, p)
+            hot = jet_temperature(base + crossing + space.boiled, gallery, space, rim)
+            needed = outlet_pressure(
+                base + crossing + boiled, space.mass, hot, vapour_viscosity(hot, p.fuel), p.jets.outlet, p.site.pressure
+            )
+            gap = way * (gauge - needed)
+            if abs(gap) <= 1e-11 * drive or high - low <= 1e-12 * high:
+                break
+            if gap > 0.0:
+                low = square
+            else:
+                high = square
+            slope = (gap - gap_before) / (square - before)
+            before, gap_before = square, gap
+            if slope < 0.0:
+                square -= gap / slope
+            if slope >= 0.0 or count > 25 or not low < square < high:
+                square = 0.5 * (low + high)
+    else:
+        boiled = boil_rate(gallery, heating, gauge, p)
+    made = well_vapour(well, walls.into_well, beside, pool_vapour, p)
+    return Gases(crossing, beside, made, gauge, space.evaporated + boiled, hot)
+
+
+def gas_flows(
+    gallery: Liquid,
+    well: Liquid,
+    air: float,
+    rim: float,
+    walls: WallFlows,
+    pool_vapour: float,
+    spilling: float,
+    p: Parameters,
+) -> GasFlows:
+    """Every flow of vapour and air between the compartments and out of the burner, and liquid out of the jets.
+
+    Parameters
+    ----------
+    gallery, well : the two liquids
+    air : air in the gallery's headspace [mol]
+    rim : rim temperature [K]
+    walls : heat that the walls pass to the liquids
+    pool_vapour : vapour that leaves an open well's surface [mol/s]
+    spilling : 1.0 once liquid has reached the jets or the rim; before, none leaves
+    p : parameters
+
+    Returns
+    -------
+    GasFlows
+    """
+    rim_over = overflow(well, spilling, p)
+    if p.gallery.present <= 0.0:
+        gauge = well_gauge(well, walls.into_well, boil_under_cover(well, walls.into_well, p), 0.0, p)
+        made = well_vapour(well, walls.into_well, gauge, pool_vapour, p)
+        return GasFlows(
+            0.0, gauge, 0.0, made, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, AIR_MASS, gallery.temperature,
+            0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, rim_over.rate, rim_over.heat,
+        )  # fmt: skip
+    space = headspace(gallery, air, rim, walls, p)
+    gases = joined_gases(gallery, well, space, rim, walls, pool_vapour, p)
+    rate = gases.crossing
+    crossed = at_most(rate, gases.well_vapour) if rate > 0.0 else 0.0
+    blow = at_most(-rate, gases.gallery_vapour) if rate < 0.0 else 0.0
+    rich = 1.0 - space.air_fraction
+    own = gases.gallery_vapour - blow + space.warming
+    breath = own + crossed
+    back = rich * crossed if own > 0.0 else rich * at_least(breath, 0.0)
+    leaving = rich * at_least(own, 0.0)
+    jet_air = space.air_fraction * at_least(breath, 0.0)
+    jet_flow = leaving + back + jet_air
+    vapour_mass = leaving * gallery.vapour_mass + back * well.vapour_mass
+    superheat = leaving * superheating(gallery, gases.jet_temperature)
+    if back > 0.0:
+        superheat += back * superheating(well, gases.jet_temperature)
+    crossing_heat = 0.0
+    if blow > 0.0:
+        crossing_heat = blow * superheating(gallery, well.temperature)
+    over = spill(gallery, gases.gallery_vapour, gases.gallery_gauge, spilling, p)
+    return GasFlows(
+        gases.gallery_gauge,
+        gases.well_gauge,
+        gases.gallery_vapour,
+        gases.well_vapour,
+        leaving,
+        blow,
+        back,
+        crossed - back,
+        jet_air,
+        jet_flow,
+        (vapour_mass + (jet_air + TRACE) * AIR_MASS) / (jet_flow + TRACE),
+        gases.jet_temperature,
+        superheat,
+        crossing_heat,
+        at_least(-breath, 0.0) - jet_air,
+        space.air_fraction,
+        over.flow,
+        over.rate,
+        over.heat,
+        rim_over.rate,
+        rim_over.heat,
+    )

@@ -1,0 +1,196 @@
+"""The surface of an open well: what evaporates from it, with a flame over it or without."""
+
+from math import exp, log, log1p
+
+from burnsim.bounds import at_least, at_most
+from burnsim.closures.flame import pool_flame_height
+from burnsim.closures.radiation import line_to_disc_view
+from burnsim.model.balances.chambers import AIR_MASS, GAS_CONSTANT, Liquid
+from burnsim.model.balances.pressure import boil_rate, evaporation_rate
+from burnsim.model.balances.streams import breathing_share, stream_share
+from burnsim.model.parameters.record import Parameters
+from burnsim.records import record
+
+LIQUID_ABSORPTIVITY = 0.9  # of alcohols in the infrared, from memory
+RICHEST = 0.999  # mole fraction of vapour at a surface: a film theory ends where there is no air left
+
+
+@record
+class PoolFlows:
+    """An open well's surface."""
+
+    vapour: float  # leaving the surface [mol/s]
+    radiation: float  # of its flame that the liquid absorbs [W]
+    heat: float  # from the flame to the surface, radiation included [W]
+    edge: float  # from the flame's edge to the rim [W]
+    limit: float  # Le Chatelier sum just above the surface; 1 at the flash point
+    boiling: float  # of the vapour that leaves, what bubbles through the surface [mol/s]
+
+
+@record
+class PoolSurface:
+    """Surface of a burning pool at a trial temperature."""
+
+    vapour: float  # mole fraction at the surface
+    rate: float  # leaving it [mol/s]
+    heat: float  # from the flame [W]
+    edge: float  # from the flame's edge to the rim [W]
+    radiation: float  # in `heat` [W]
+    excess: float  # heat above what evaporation and the liquid below take [W]; 0 at the true temperature
+
+
+@record
+class PoolFilm:
+    """What lies over a burning pool's surface and below it, whatever its temperature."""
+
+    evaporating: float  # what leaves the surface for each unit of ln(1 + B) [mol/s]
+    blowing: float  # exponent that thins the film, for each mole a second that leaves [s/mol]
+    to_surface: float  # flame to surface, when flames cover all of it and nothing thins the film [W/K]
+    to_rim: float  # flame's edge to the rim, when flames cover all of the pool [W/K]
+    down: float  # surface to the liquid below [W/K]
+
+
+def pool_film(well: Liquid, p: Parameters) -> PoolFilm:
+    """The film over a burning pool's surface. Vapour in the ullage stands up to the depth below which eddies stir it.
+
+    Parameters
+    ----------
+    well : the liquid
+    p : parameters
+    """
+    pool = p.pool
+    area = p.well.area * well.wet
+    ullage = at_least(p.well.height - well.level, 0.0)
+    still = ullage / (1.0 + ullage / pool.stirred)
+    film = 1.0 / (1.0 / pool.film_coefficient + still / pool.gas_conductivity)
+    return PoolFilm(
+        area * film / (pool.gas_heat * well.vapour_mass),
+        pool.gas_heat * well.vapour_mass / (p.well.area * film),
+        area * film,
+        p.flame_to_rim * p.walls.edge * well.wet,
+        pool.conduction * area,
+    )
+
+
+def pool_surface(
+    temperature: float, film: PoolFilm, well: Liquid, boiling: float, rim: float, p: Parameters
+) -> PoolSurface:
+    """A burning pool's balance at a surface temperature.
+
+    The mass transfer number of the vapour at the surface, B = Y_s/(1 - Y_s), sets the flux h/cp ln(1+B); the same
+    film, thinned by that wind from the surface, carries h(T_flame - T_s) F/(exp(F) - 1) back, F = flux cp/h. The
+    surface passes k/delta (T_s - T) down to the liquid. Under a pot that stands close, flames cover only the part of
+    the pool whose vapour the air that comes in can burn; the rest burns in the gap, between rim and pot.
+
+    Sources: D. B. Spalding 1953, Proc. Combust. Inst. 4, 847; R. B. Bird, W. E. Stewart, E. N. Lightfoot, Transport
+    Phenomena, film theory with high transfer rates.
+
+    Parameters
+    ----------
+    temperature : of the surface [K]
+    film : over it
+    well : the liquid
+    boiling : vapour that bubbles through the surface [mol/s]
+    rim : rim temperature [K]
+    p : parameters
+    """
+    steep = well.latent / GAS_CONSTANT * (1.0 / well.temperature - 1.0 / temperature)
+    y = at_most(well.bubble_pressure / p.site.pressure * exp(at_most(steep, 50.0)), RICHEST)
+    evaporated = film.evaporating * transfer(y, well)
+    rate = evaporated + boiling
+    blowing = at_most(rate * film.blowing, 60.0)
+    thinned = blowing / (exp(blowing) - 1.0) if blowing > 1e-6 else 1.0
+    covered = breathing_share(rate * well.air_need, p)
+    to_surface = covered * film.to_surface * thinned
+    to_rim = 0.5 * (1.0 + covered) * film.to_rim
+    power = rate * well.heating_value
+    part = stream_share(to_surface + to_rim, power, well.sheet, p)
+    inside = covered * power
+    view = line_to_disc_view(pool_flame_height(inside, p.pool.diameter), 0.5 * p.pool.diameter)
+    radiation = LIQUID_ABSORPTIVITY * view * p.radiant_fraction * inside * well.wet
+    heat = part * to_surface * (well.sheet - temperature) + radiation
+    edge = part * to_rim * (well.sheet - rim)
+    down = film.down * (temperature - well.temperature)
+    return PoolSurface(y, rate, heat, edge, radiation, heat - evaporated * well.latent - down)
+
+
+def transfer(vapour: float, well: Liquid) -> float:
+    """ln(1 + B) of a pool's vapour at a mole fraction at its surface; B is the mass transfer number."""
+    share = vapour * well.vapour_mass / (vapour * well.vapour_mass + (1.0 - vapour) * AIR_MASS)
+    return -log1p(-share)
+
+
+def surface_temperature(number: float, well: Liquid, p: Parameters) -> float:
+    """Temperature at which the vapour at a pool's surface has this ln(1 + B) [K]: that of `pool_surface`, inverted."""
+    air = exp(-number)
+    vapour = (1.0 - air) * AIR_MASS / ((1.0 - air) * AIR_MASS + air * well.vapour_mass)
+    steep = log(vapour * p.site.pressure / well.bubble_pressure)
+    return 1.0 / (1.0 / well.temperature - GAS_CONSTANT / well.latent * steep)
+
+
+def burning_surface(well: Liquid, boiling: float, rim: float, p: Parameters) -> PoolSurface:
+    """A burning pool's surface at the temperature at which heat and vapour balance.
+
+    The root is sought in ln(1 + B), to which the vapour's heat is proportional and in which the flame's falls gently: a
+    secant inside its bracket finds it in a few steps, where one in the temperature takes thirty.
+
+    Parameters
+    ----------
+    well, boiling, rim, p : as in `pool_surface`
+    """
+    film = pool_film(well, p)
+    found = pool_surface(well.temperature, film, well, boiling, rim, p)
+    if found.excess <= 0.0:
+        return found
+    low, high = transfer(found.vapour, well), transfer(RICHEST, well)
+    before, excess = low, found.excess
+    trial = high
+    found = pool_surface(surface_temperature(high, well, p), film, well, boiling, rim, p)
+    for count in range(60):
+        if abs(found.excess) <= 1e-10 * found.heat or (found.excess > 0.0 and trial >= high) or high - low <= 1e-14:
+            break
+        if found.excess > 0.0:
+            low = trial
+        else:
+            high = trial
+        slope = (found.excess - excess) / (trial - before)
+        before, excess = trial, found.excess
+        if slope < 0.0:
+            trial -= found.excess / slope
+        if slope >= 0.0 or count > 25 or not low < trial < high:
+            trial = 0.5 * (low + high)
+        found = pool_surface(surface_temperature(trial, well, p), film, well, boiling, rim, p)
+    return found
+
+
+def pool_flows(well: Liquid, heating: float, rim: float, lit: float, p: Parameters) -> PoolFlows:
+    """Evaporation and flame of an open well.
+
+    A flame heats the surface, which conducts to the liquid below: it is near the boiling point within seconds, long
+    before the liquid is. Its temperature balances heat and vapour (`burning_surface`); no burning rate is given.
+
+    Parameters
+    ----------
+    well : the liquid
+    heating : that the walls pass to it [W]
+    rim : rim temperature [K]
+    lit : 1.0 while the well burns
+    p : parameters
+    """
+    if p.well.present <= 0.0 or p.vent.open <= 0.0:
+        return PoolFlows(0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
+    boiling = boil_rate(well, heating, 0.0, p)
+    if lit <= 0.0:
+        limit = at_most(well.bubble_pressure / p.site.pressure, RICHEST) * well.wet * well.richness
+        return PoolFlows(evaporation_rate(well, p.well, 1.0, p) + boiling, 0.0, 0.0, 0.0, limit, boiling)
+    found = burning_surface(well, boiling, rim, p)
+    return PoolFlows(
+        found.rate, found.radiation, found.heat, found.edge, found.vapour * well.wet * well.richness, boiling
+    )
+
+
+def pool_near(known: PoolFlows, well: Liquid, heating: float, rim: float, lit: float, p: Parameters) -> PoolFlows:
+    """What `pool_flows` gives where well and rim are those of a known instant: the same, if as much boils."""
+    if p.well.present <= 0.0 or p.vent.open <= 0.0 or boil_rate(well, heating, 0.0, p) == known.boiling:
+        return known
+    return pool_flows(well, heating, rim, lit, p)

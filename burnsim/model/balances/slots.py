@@ -1,0 +1,105 @@
+"""Liquid through the feed slots between gallery and well."""
+
+from math import sqrt
+
+from burnsim.bounds import at_least
+from burnsim.closures.counterflow import counterflow_speed
+from burnsim.closures.orifice import pressure_drop, velocity
+from burnsim.constants import GRAVITY
+from burnsim.model.balances.chambers import Liquid, fade
+from burnsim.model.parameters.record import Parameters
+from burnsim.records import record
+from burnsim.substances.fuel import viscosity
+
+MINGLING = 5e-5  # twice the speed at which liquids as heavy pass the slots each way at rest [m/s]: a rounding, no law
+TRICKLE = 0.01  # a slower flow through the slots does not fill them; it takes a pressure of 0.1 Pa [m/s]
+
+
+@record
+class SlotFlows:
+    """Liquid through the feed slots, from gallery to well."""
+
+    speed: float  # [m/s]
+    drive: float  # pressure that drives it [Pa]
+    loss: float  # pressure that the slots take at that speed [Pa]; both are equal
+    out: float  # from the gallery [mol/s], of its composition
+    back: float  # from the well [mol/s], of its composition
+    heat: float  # out less back [W]
+
+
+def between(gallery: Liquid, well: Liquid, p: Parameters) -> tuple[float, float]:
+    """Density [kg/m3] and viscosity [Pa s] of the liquid in the slots: means of both sides."""
+    mean = 0.5 * (gallery.temperature + well.temperature)
+    return 0.5 * (gallery.density + well.density), viscosity(mean, p.fuel)
+
+
+def slot_flows(gallery: Liquid, well: Liquid, pressure: float, speed: float, p: Parameters) -> SlotFlows:
+    """Liquid through the feed slots at a speed, from donors that can run dry.
+
+    Around rest liquid passes both ways, the lighter over the heavier: the speeds out and back are
+    (sqrt(u^2 + m^2) +- u)/2, with m from `counterflow_speed`. A net flow faster than that drives the other back. The
+    means of both liquids are taken; that of the gallery is warmer than its liquid at the floor, which errs high.
+
+    Parameters
+    ----------
+    gallery, well : the two liquids
+    pressure : of the gallery above the well's [Pa]
+    speed : of the liquid in the slots, gallery to well [m/s]
+    p : parameters
+    """
+    slots = p.slots
+    if slots.area <= 0.0:
+        return SlotFlows(speed, 0.0, speed, 0.0, 0.0, 0.0)
+    density, thickness = between(gallery, well, p)
+    drive = pressure + GRAVITY * density * (gallery.level - well.level - slots.lift)
+    loss = pressure_drop(speed, density, thickness, slots.diameter, slots.inertial_loss, slots.laminar_loss)
+    both = counterflow_speed(
+        gallery.density - well.density,
+        slots.height,
+        density,
+        thickness,
+        slots.diameter,
+        slots.inertial_loss,
+        slots.laminar_loss,
+    )
+    sum_of_both = sqrt(speed * speed + both * both + MINGLING * MINGLING)
+    out = 0.5 * (sum_of_both + speed) * slots.area * slot_filling(gallery.level, well.level, speed, p)
+    back = 0.5 * (sum_of_both - speed) * slots.area * slot_filling(well.level, gallery.level, speed, p)
+    out *= gallery.moles / at_least(gallery.volume, 1e-12)
+    back *= well.moles / at_least(well.volume, 1e-12)
+    return SlotFlows(speed, drive, loss, out, back, out * gallery.enthalpy - back * well.enthalpy)
+
+
+def slot_filling(before: float, behind: float, speed: float, p: Parameters) -> float:
+    """Share of the feed slots that flowing liquid fills.
+
+    A quick flow fills them as high as it stands before them. One that trickles into a drier compartment stands in them
+    no higher than there.
+
+    Parameters
+    ----------
+    before, behind : levels that it comes from and goes to [m]
+    speed : of the liquid in the slots, whichever way [m/s]
+    p : parameters
+    """
+    filled = fade(before / p.slots.height)
+    if behind >= before:
+        return filled
+    trickle = fade(behind / p.slots.height)
+    return trickle + (filled - trickle) * speed * speed / (speed * speed + TRICKLE * TRICKLE)
+
+
+def settled_slot_speed(gallery: Liquid, well: Liquid, drive: float, p: Parameters) -> float:
+    """Speed in the feed slots that a driving pressure calls for [m/s]: the root of its balance, in closed form."""
+    if p.slots.area <= 0.0:
+        return 0.0
+    slots = p.slots
+    density, thickness = between(gallery, well, p)
+    return velocity(
+        drive,
+        density,
+        thickness,
+        slots.diameter,
+        slots.inertial_loss,
+        slots.laminar_loss,
+    )

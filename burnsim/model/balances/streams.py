@@ -1,0 +1,40 @@
+"""What a flame of limited power, or with limited air, can serve."""
+
+from math import exp, sqrt
+
+from burnsim.model.parameters.record import Parameters
+
+
+def stream_share(conductance: float, power: float, sheet: float, p: Parameters) -> float:
+    """Share of a conductance that a flame of limited power can serve: its gas cools as it gives heat.
+
+    The gas of a flame that releases `power` carries C = (1 - radiated share) power/(T_flame - T_room) per kelvin and
+    passes a colder wall as a heat exchanger: Q = C (T_flame - T_wall)(1 - exp(-G/C)). So a flame never gives more
+    than it has.
+
+    Parameters
+    ----------
+    conductance : between the flame at its full temperature and what it bathes [W/K]
+    power : heat that the flame releases [W]
+    sheet : its temperature [K]
+    p : parameters
+    """
+    if power <= 0.0 or conductance <= 0.0:
+        return 0.0
+    stream = (1.0 - p.radiant_fraction) * power / (sheet - p.site.temperature)
+    units = conductance / stream
+    return (1.0 - exp(-units)) / units if units > 1e-9 else 1.0
+
+
+def breathing_share(needed: float, p: Parameters) -> float:
+    """Share of an open well's vapour that burns over the well: all while air comes in freely, else what air allows.
+
+    1/(1 + (needed/breath)^4)^(1/4), within 16 % of the smaller of 1 and breath/needed.
+
+    Parameters
+    ----------
+    needed : air for all of it [mol/s]
+    p : parameters
+    """
+    want = needed / p.vent.breath
+    return 1.0 / sqrt(sqrt(1.0 + want * want * want * want))

@@ -1,0 +1,240 @@
+"""Plain tables (as a design file holds them) to descriptions and back.
+
+A quantity is a text with its unit ("30 ml", "2 3/8 in", "64 degF") or a bare number in SI. Unknown keys are
+refused with the nearest known one.
+"""
+
+import math
+from collections.abc import Mapping
+from dataclasses import MISSING, Field, fields
+from typing import TYPE_CHECKING, Any, TypeVar
+
+from burnsim.errors import InputError, nearest
+from burnsim.model.description.fields import SHOWN, Spec, allowed, shown, spec_of
+from burnsim.model.description.setup import Setup
+from burnsim.substances.blend import READY, Blend, blend
+from burnsim.units import DIMENSIONS, parse
+
+if TYPE_CHECKING:
+    from _typeshed import DataclassInstance
+
+Part = TypeVar("Part", bound="DataclassInstance")
+
+BASES = ("volume", "mass", "mole")
+
+
+def setup_from_dict(table: Mapping[str, object]) -> Setup:
+    """Read a whole setup from nested tables.
+
+    Parameters
+    ----------
+    table
+        Keys `burner` and `charge` are needed; `pot`, `site`, `factors`, `name` and `pressure_limit` are
+        not. Inside, the keys are the field names of `Burner`, `Charge`, `Pot`, `Site` and `Factors`.
+        `charge.fuel` is the name of a ready blend, or a table of shares by name with an optional `basis`
+        ("volume", "mass" or "mole").
+
+    Returns
+    -------
+    Setup
+
+    Raises
+    ------
+    InputError
+        Names the key, its value, the allowed range and the remedy.
+
+    >>> cup = {"kind": "open cup", "outer_diameter": "60 mm", "height": "30 mm"}
+    >>> setup = setup_from_dict({"burner": cup, "charge": {"fuel": "ethanol", "volume": "20 ml"}})
+    >>> setup.burner.outer_diameter
+    0.06
+    """
+    return read_part(Setup, table, "")
+
+
+def setup_to_dict(setup: Setup) -> dict[str, object]:
+    """Write a setup as nested plain tables in SI, which `setup_from_dict` reads back to an equal setup.
+
+    Fields that are none are left out. A fuel is written as its mole fractions.
+
+    Parameters
+    ----------
+    setup : any
+
+    Returns
+    -------
+    dict of tables
+
+    Raises
+    ------
+    InputError
+        For what is no setup.
+    """
+    if not isinstance(setup, Setup):
+        raise InputError("setup", setup, "is not a Setup", "load one with burnsim.load(path) or build one")
+    return _table_of(setup)
+
+
+def read_part(kind: type[Part], table: object, path: str) -> Part:
+    """Read one description of a kind from its table; `path` names the table in errors."""
+    if not isinstance(table, Mapping):
+        raise InputError(
+            path or "design",
+            table,
+            "is not a table of keys",
+            f"write it as a table, [{path or 'burner'}]",
+        )
+    known = {field.name: field for field in fields(kind)}
+    for key in table:
+        if key not in known:
+            raise unknown_key(key, table[key], tuple(known), path)
+    values: dict[str, Any] = {}
+    for name, field in known.items():
+        full = f"{path}.{name}" if path else name
+        if name in table:
+            values[name] = read_field(spec_of(field), table[name], full)
+        elif _needed(field):
+            raise _missing_key(spec_of(field), full)
+    return kind(**values)
+
+
+def read_field(spec: Spec, raw: object, path: str) -> object:
+    """Turn the raw value of one field (text with unit, number, table) into what the description holds."""
+    if raw is None and spec.optional:
+        return None
+    if spec.dimension in SHOWN and isinstance(raw, str):
+        return _parsed(raw, spec, path)
+    if spec.dimension in SHOWN and not DIMENSIONS[spec.dimension].bare and isinstance(raw, (int, float)):
+        _check_bare(raw, spec, path)
+    if spec.part is Blend:
+        return raw if isinstance(raw, Blend) else read_fuel(raw, path)
+    if spec.part is not None and not isinstance(raw, spec.part):
+        return read_part(spec.part, raw, path)
+    return raw
+
+
+def _check_bare(raw: float, spec: Spec, path: str) -> None:
+    """Refuse a bare number that is out of range in SI: most likely its unit was forgotten."""
+    if isinstance(raw, bool) or not math.isfinite(raw) or spec.low <= raw <= spec.high:
+        return
+    kind = DIMENSIONS[spec.dimension]
+    raise InputError(
+        path,
+        raw,
+        f"is a bare number and so in SI, {shown(raw, spec.dimension, spec.unit)}; {allowed(spec)}",
+        f"write its unit, like {kind.example!r}",
+    )
+
+
+def _parsed(raw: str, spec: Spec, path: str) -> float:
+    """Read a quantity; an error states the allowed range too."""
+    try:
+        return parse(raw, spec.dimension, path)
+    except InputError as error:
+        raise InputError(path, error.value, f"{error.problem}; {allowed(spec)}", error.remedy) from None
+
+
+def read_fuel(raw: object, path: str = "charge.fuel") -> Blend:
+    """Read a fuel: the name of a ready blend, or a table of shares by name with an optional `basis`.
+
+    >>> read_fuel({"basis": "volume", "ethanol": "95 %", "water": "5 %"}).components
+    ('ethanol', 'water')
+    """
+    if isinstance(raw, str):
+        return _blended(raw, "volume", path)
+    if not isinstance(raw, Mapping):
+        raise InputError(
+            path,
+            raw,
+            "is neither the name of a fuel nor a table of shares",
+            'write "ethanol 95", or { ethanol = "95 %", water = "5 %" }; ready fuels: ' + ", ".join(READY),
+        )
+    basis = raw.get("basis", "volume")
+    if basis not in BASES:
+        raise InputError(
+            f"{path}.basis",
+            basis,
+            "is not known; allowed: 'volume', 'mass', 'mole'",
+            "bottles state shares by volume",
+        )
+    shares: dict[str, float] = {}
+    for name, share in raw.items():
+        if name == "basis":
+            continue
+        if isinstance(share, bool) or not isinstance(share, (str, int, float)):
+            raise InputError(
+                f"{path}.{name}",
+                share,
+                "is not a share; allowed from 0 to 1, or from 0 % to 100 %",
+                'write 0.95 or "95 %"',
+            )
+        shares[str(name)] = _share(share, f"{path}.{name}")
+    return _blended(shares, basis, path)
+
+
+def unknown_key(key: object, value: object, known: tuple[str, ...], path: str) -> InputError:
+    """Make the error for a key that no description has."""
+    full = f"{path}.{key}" if path else str(key)
+    guess = nearest(str(key), known)
+    hint = f"did you mean {guess!r}?" if guess else "leave it out"
+    return InputError(full, value, "is not a known key; allowed: " + ", ".join(known), hint)
+
+
+def _share(raw: str | float, path: str) -> float:
+    """Read one share of a blend; an error names its component and the allowed range."""
+    try:
+        share = parse(raw, "fraction", path)
+    except InputError as error:
+        raise InputError(path, raw, f"{error.problem}; allowed from 0 to 1", error.remedy) from None
+    if not 0.0 <= share <= 1.0:
+        raise InputError(path, raw, "is out of range; allowed from 0 to 1", 'write 0.95 or "95 %"')
+    return share
+
+
+def _blended(spec: str | Mapping[str, float], basis: str, path: str) -> Blend:
+    try:
+        if basis == "mass":
+            return blend(spec, "mass")
+        return blend(spec, "mole") if basis == "mole" else blend(spec, "volume")
+    except InputError as error:
+        if str(error.field).startswith(path):
+            raise
+        raise InputError(path, error.value, error.problem, error.remedy) from None
+
+
+def _needed(field: "Field[Any]") -> bool:
+    return field.default is MISSING and field.default_factory is MISSING
+
+
+def _missing_key(spec: Spec, path: str) -> InputError:
+    table, _, name = path.rpartition(".")
+    where = f"under [{table}]" if table else "to the design"
+    if spec.dimension in SHOWN or spec.dimension == "count":
+        span = f"; {allowed(spec)}"
+    elif spec.choices:
+        span = "; allowed: " + ", ".join(map(repr, spec.choices))
+    else:
+        span = ""
+    what = f"add the table [{path}]" if spec.part not in (None, Blend) else f"add {name} = ... {where}"
+    return InputError(path, None, f"is missing ({spec.doc}){span}", what)
+
+
+def _table_of(record: "DataclassInstance") -> dict[str, object]:
+    table: dict[str, object] = {}
+    for field in fields(record):
+        spec = spec_of(field)
+        value = getattr(record, field.name)
+        if value is None:
+            continue
+        if isinstance(value, Blend):
+            table[field.name] = _fuel_table(value)
+        elif spec.part is not None:
+            table[field.name] = _table_of(value)
+        else:
+            table[field.name] = value
+    return table
+
+
+def _fuel_table(fuel: Blend) -> str | dict[str, object]:
+    if fuel.name in READY and blend(fuel.name) == fuel:
+        return fuel.name
+    return {"basis": "mole", **dict(zip(fuel.components, fuel.mole_fractions, strict=True))}

@@ -1,0 +1,102 @@
+"""A new setup from an old one with some fields changed, each named by its dotted path."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import fields, replace
+from functools import cache
+from typing import Any
+
+from burnsim.errors import InputError, nearest
+from burnsim.model.description.fields import spec_of
+from burnsim.model.description.setup import Setup
+from burnsim.model.description.tables import read_field
+from burnsim.substances.blend import Blend
+
+
+def vary(setup: Setup, changes: Mapping[str, object]) -> Setup:
+    """Change fields of a setup; all changes take hold together, and the old setup stays as it was.
+
+    Parameters
+    ----------
+    setup
+        Where to start.
+    changes
+        Dotted path to new value: SI floats, quantity texts ("0.8 mm"), the name or table of a fuel, or a
+        whole part such as `Pot(...)` or None.
+
+    Returns
+    -------
+    Setup
+
+    Raises
+    ------
+    InputError
+        For what is no setup or no mapping, a path that does not exist (with the nearest one), a part that the
+        setup does not have, or a value that its field refuses.
+
+    >>> from burnsim.model.description.tables import setup_from_dict
+    >>> cup = {"kind": "open cup", "outer_diameter": "60 mm", "height": "30 mm"}
+    >>> setup = setup_from_dict({"burner": cup, "charge": {"fuel": "ethanol", "volume": "20 ml"}})
+    >>> vary(setup, {"charge.volume": "15 ml", "site.wind": 1.0}).site.wind
+    1.0
+    """
+    if not isinstance(setup, Setup):
+        raise InputError("setup", setup, "is not a Setup", "load one with burnsim.load(path) or build one")
+    if not isinstance(changes, Mapping):
+        raise InputError("changes", changes, "is not a mapping", 'write {"charge.volume": "30 ml"}')
+    known = paths()
+    for path in changes:
+        if path not in known:
+            guess = nearest(str(path), known)
+            hint = f"did you mean {guess!r}?" if guess else "use a dotted path such as 'burner.jets.diameter'"
+            raise InputError(str(path), changes[path], "is not a field of a setup", hint)
+        for other in changes:
+            if path.startswith(f"{other}."):
+                raise InputError(
+                    path,
+                    changes[path],
+                    f"is changed together with the whole {other}",
+                    "change only one of them",
+                )
+    changed: Setup = _changed(setup, changes, "")
+    return changed
+
+
+@cache
+def paths() -> tuple[str, ...]:
+    """List every dotted path that `vary` knows.
+
+    >>> "burner.jets.diameter" in paths()
+    True
+    """
+    return tuple(_paths(Setup, ""))
+
+
+def _paths(kind: type, prefix: str) -> Iterator[str]:
+    for field in fields(kind):
+        path = f"{prefix}.{field.name}" if prefix else field.name
+        yield path
+        nested = spec_of(field).part
+        if nested is not None and nested is not Blend:
+            yield from _paths(nested, path)
+
+
+def _changed(record: Any, changes: Mapping[str, object], prefix: str) -> Any:
+    new: dict[str, Any] = {}
+    for field in fields(record):
+        path = f"{prefix}.{field.name}" if prefix else field.name
+        value = getattr(record, field.name)
+        if path in changes:
+            new[field.name] = read_field(spec_of(field), changes[path], path)
+            continue
+        inside = [key for key in changes if key.startswith(f"{path}.")]
+        if not inside:
+            continue
+        if value is None:
+            raise InputError(
+                inside[0],
+                changes[inside[0]],
+                f"cannot be changed: this setup has no {path}",
+                f"give the whole {path!r} first",
+            )
+        new[field.name] = _changed(value, changes, path)
+    return replace(record, **new)

@@ -1,0 +1,382 @@
+"""From the frozen descriptions to the parameter record and the first state: done once per burn."""
+
+from math import hypot, pi, sqrt
+
+from burnsim.closures.boiling import COOPER_EXPONENT, cooper_coefficient
+from burnsim.closures.capillarity import gap_rise, hold_off_pressure
+from burnsim.closures.combustion import combustion_record
+from burnsim.closures.convection import (
+    churchill_chu_plate,
+    mixed_coefficient,
+    plate_down,
+    vertical_wall,
+    wind_coefficient,
+)
+from burnsim.closures.flame import FLAME_TEMPERATURE, quenching_distance
+from burnsim.closures.flammability import mixed_burning_velocity
+from burnsim.closures.orifice import inertial_loss, laminar_loss
+from burnsim.closures.plume import OPENING_DISCHARGE, opening_draught
+from burnsim.closures.radiation import linear_coefficient
+from burnsim.constants import DATUM, GRAVITY, STEFAN_BOLTZMANN
+from burnsim.model.balances.chambers import (
+    AIR_MASS,
+    gas_held,
+    mixture,
+    solution_enthalpy,
+    standing_heat,
+    standing_vapour,
+)
+from burnsim.model.balances.pressure import BUBBLE_SUBCOOLING
+from burnsim.model.balances.state import State
+from burnsim.model.description import geometry
+from burnsim.model.description.setup import Setup
+from burnsim.model.parameters.flames import (
+    HOLD_POWER,
+    SPIRIT_CONDUCTIVITY,
+    jet_ring,
+    pool,
+    stirring,
+    wall_temperature_film,
+    wick_band,
+)
+from burnsim.model.parameters.pot import RIM_LEAK, kettle, rim_contact
+from burnsim.model.parameters.record import (
+    Chamber,
+    Outlet,
+    Parameters,
+    Slots,
+    Surroundings,
+    Vent,
+    Walls,
+)
+from burnsim.substances import air
+from burnsim.substances.blend import density, fuel_record, moles
+from burnsim.substances.equilibrium import bubble_temperature, vapour_composition
+from burnsim.substances.fuel import (
+    FuelRecord,
+    liquid_heat_capacity,
+    liquid_volume,
+    surface_tension,
+    viscosity,
+)
+from burnsim.substances.metals import METALS
+
+RESIDUAL_FILM = 30e-6  # thickness below which a film no longer covers the metal [m], common practice, no source
+UNHINDERED = 1e3  # air that comes in to a well with nothing near above it: more than any flame needs [mol/s]
+EDGE_SHAPE = 1.5
+"""Heat from the edge of a pool's flame to its lip, per length, over conductivity and temperature difference.
+
+The outer face of the lip takes 1: conduction from an edge as far off as the lip is thick has the shape 2 (Hottel 1959,
+from memory), half of it towards the pool, where the film already counts it. The inner face takes 1/2: gas half as hot
+as the flame bathes it down to one film's thickness. Together they are near the 1.4 of conduction-ruled pools of 3 cm.
+"""
+WARM_WALL = 340.0  # the same for losses to the room [K]
+
+
+def liquid_convection(depth: float, fuel: FuelRecord, x: tuple[float, ...], temperature: float) -> float:
+    """Single-phase coefficient between a hot upright wall and the spirit beside it, for 20 K [W/m2/K].
+
+    Churchill and Chu (1975) with the liquid's own expansion, heat capacity and viscosity.
+    """
+    total = liquid_volume(x, temperature, fuel)
+    warmer = liquid_volume(x, temperature + 10.0, fuel)
+    expansion = max(warmer / total - 1.0, 1e-4) / 10.0
+    mass = sum(x[i] * fuel.molar_mass[i] for i in range(len(x)))
+    rho = mass / total
+    heat = liquid_heat_capacity(x, temperature, fuel) / mass
+    nu = viscosity(temperature, fuel) / rho
+    alpha = SPIRIT_CONDUCTIVITY / (rho * heat)
+    rayleigh = GRAVITY * expansion * 20.0 * depth**3 / (nu * alpha)
+    return churchill_chu_plate(rayleigh, nu / alpha) * SPIRIT_CONDUCTIVITY / depth
+
+
+def outside_coefficient(height: float, diameter: float, emissivity: float, setup: Setup, pressure: float) -> float:
+    """Convection, wind and radiation from an upright wall at some 340 K to the room [W/m2/K]."""
+    room = setup.site.air_temperature
+    return air_coefficient(height, diameter, setup, pressure) + linear_coefficient(emissivity, WARM_WALL, room)
+
+
+def air_coefficient(height: float, diameter: float, setup: Setup, pressure: float) -> float:
+    """Convection and wind alone from an upright wall at some 340 K to the room's air [W/m2/K]."""
+    room = setup.site.air_temperature
+    still = vertical_wall(height, WARM_WALL, room, pressure)
+    windy = wind_coefficient(setup.site.wind, diameter, 0.5 * (WARM_WALL + room), pressure)
+    return mixed_coefficient(still, windy)
+
+
+def chambers(setup: Setup, fuel: FuelRecord, pressure: float) -> tuple[Chamber, Chamber]:
+    """Gallery and well of a setup."""
+    burner = setup.burner
+    metal = METALS[burner.metal]
+    thickness = burner.wall_thickness * setup.factors.wall_thickness
+    per_area = metal.density * metal.heat_capacity * thickness
+    half = 0.5 * burner.height
+    floors = (geometry.gallery_area(burner), geometry.well_area(burner))
+    double = burner.kind == "double wall"
+    outer = pi * geometry.inner_diameter(burner)
+    inner = pi * geometry.inner_wall_diameter(burner)
+    wetted = (outer + inner, inner) if double else (outer, outer)
+    lower_wall = (outer + 0.5 * inner, 0.5 * inner) if double else (outer, outer)
+    gap = burner.gallery_gap if double and burner.gallery_gap is not None else 0.25 * burner.outer_diameter
+    lengths = (0.5 * gap, 0.25 * burner.outer_diameter + 0.5 * burner.height)
+    x = setup.charge.fuel.mole_fractions
+    boiling = bubble_temperature(x, pressure, fuel)
+    depth = max(min(0.5 * burner.height, setup.charge.volume / (floors[0] + floors[1])), 2e-3)
+    convection = liquid_convection(depth, fuel, x, 0.5 * (boiling + setup.site.air_temperature))
+    side = outside_coefficient(half, burner.outer_diameter, metal.emissivity, setup, pressure)
+    below = plate_down(0.25 * burner.outer_diameter, WARM_WALL, setup.site.air_temperature, pressure)
+    made = []
+    for k in range(2):
+        present = 1.0 if floors[k] > 0.0 else 0.0
+        outside = half * pi * burner.outer_diameter if (k == 0 or not double) else 0.0
+        area = floors[k] if present else 1.0
+        made.append(
+            Chamber(
+                present,
+                area,
+                burner.height,
+                wetted[k],
+                RESIDUAL_FILM * (area + 5e-3 * wetted[k]),
+                per_area * (half * lower_wall[k] + floors[k]) if present else 1.0,
+                present * (side * outside + below * floors[k]),
+                convection,
+                lengths[k],
+                geometry.overflow_level(burner, setup.site.tilt) if k == 1 else burner.height,
+            )
+        )
+    return made[0], made[1]
+
+
+def slots(setup: Setup, fuel: FuelRecord, temperature: float) -> Slots:
+    """Feed slots and the capillary lift of the gallery."""
+    burner = setup.burner
+    if burner.feed_slots is None or burner.gallery_gap is None:
+        return Slots(0.0, 1e-3, 1e-3, 2.7, 38.0, 0.0, 1.0)
+    opening = burner.feed_slots
+    diameter = 2.0 * opening.width * opening.height / (opening.width + opening.height)
+    ratio = burner.wall_thickness * setup.factors.wall_thickness / diameter
+    rho = density(setup.charge.fuel, temperature)
+    lift = gap_rise(surface_tension(temperature, fuel), 1.0, rho, burner.gallery_gap)
+    return Slots(
+        geometry.slot_area(burner),
+        opening.height,
+        diameter,
+        inertial_loss(ratio) / setup.factors.discharge**2,
+        laminar_loss(ratio),
+        min(lift, burner.height),
+        hold_off_pressure(surface_tension(temperature, fuel), diameter),
+    )
+
+
+def vent(setup: Setup, pressure: float) -> Vent:
+    """What joins the well to the open air.
+
+    A pot above the rim leaves a curtain, pi times diameter times gap, through which air comes in to the well's flames
+    and their gas leaves. In a gap below the quenching distance no flame lives: the well is then covered, and vents
+    through the gap and the notches.
+    """
+    burner = setup.burner
+    pot = setup.pot
+    room = setup.site.air_temperature
+    hold = HOLD_POWER * setup.factors.quench_flow
+    idle = Outlet(0.0, 1e-3, 2.7, 38.0, 1e-9)
+    if burner.kind == "sealed chamber":
+        return Vent(0.0, idle, hold, UNHINDERED)
+    if pot is None:
+        return Vent(1.0, idle, hold, UNHINDERED)
+    circumference = pi * burner.outer_diameter
+    area = geometry.notch_area(burner)
+    perimeter = 0.0
+    if burner.relief is not None:
+        perimeter += burner.relief.count * 2.0 * (burner.relief.width + burner.relief.depth)
+    if pot.rest != "full ring":
+        area += circumference * pot.gap
+        perimeter += 2.0 * circumference
+        rho = air.density(room, pressure)
+        still = opening_draught(area, pot.gap, rho, FLAME_TEMPERATURE, room)
+        # a wind's dynamic pressure drives air in on one side and out on the other: two openings in series
+        blown = rho * setup.site.wind * OPENING_DISCHARGE / sqrt(2.0) * burner.outer_diameter * pot.gap
+        breath = hypot(still, blown) / AIR_MASS
+        if pot.gap > flame_gap(setup, pressure):
+            return Vent(1.0, idle, hold, breath)
+    leak = circumference * RIM_LEAK**3 / (12.0 * burner.rim_width) if pot.rest == "full ring" else 0.0
+    if area <= 0.0:
+        return Vent(0.0, Outlet(0.0, 1e-3, 2.7, 38.0, leak), hold, UNHINDERED)
+    diameter = 4.0 * area / perimeter
+    ratio = burner.rim_width / diameter
+    holes = area / (pi / 4.0 * diameter**2)
+    outlet = Outlet(holes, diameter, inertial_loss(ratio) / setup.factors.discharge**2, laminar_loss(ratio), leak)
+    return Vent(0.0, outlet, hold, UNHINDERED)
+
+
+def flame_gap(setup: Setup, pressure: float) -> float:
+    """Narrowest gap between rim and pot in which the charge's flame lives [m]: the quenching distance of plates."""
+    fuel = setup.charge.fuel
+    velocity = mixed_burning_velocity(fuel.components, fuel.mole_fractions)
+    return quenching_distance(velocity, air.thermal_diffusivity(DATUM, pressure))
+
+
+def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure: float) -> Walls:
+    """Rim node, strips and the heat that passes between the compartments."""
+    burner = setup.burner
+    metal = METALS[burner.metal]
+    thickness = burner.wall_thickness * setup.factors.wall_thickness
+    per_area = metal.density * metal.heat_capacity * thickness
+    outer = pi * burner.outer_diameter
+    double = burner.kind == "double wall"
+    inner = pi * geometry.inner_wall_diameter(burner)
+    half = 0.5 * burner.height
+    top = 0.0
+    if burner.kind != "open cup":
+        top = geometry.gallery_area(burner)
+    base = burner.height
+    if burner.jets is not None and burner.jets.direction == "side":
+        base = min(geometry.jet_heights(burner))
+    side = air_coefficient(half, burner.outer_diameter, setup, pressure)
+    bare = outer * max(base - half, 0.1 * burner.height)
+    divider = 0.0
+    bridge = 0.0
+    if double:
+        divider = inner / (1.0 / gallery.convection + 1.0 / well.convection)
+        path = 0.25 * geometry.well_diameter(burner) + 0.5 * (burner.gallery_gap or 0.0)
+        bridge = metal.conductivity * thickness * inner / path
+    mouth = inner if double else outer
+    rim_area = outer * max(burner.height - base, 0.1 * burner.height)
+    return Walls(
+        metal.conductivity * thickness,
+        outer,
+        inner,
+        base,
+        burner.height,
+        per_area * (half * (outer + inner) + top + 2.0 * outer * burner.rim_width),
+        0.5 * side * bare,
+        metal.emissivity * STEFAN_BOLTZMANN * (rim_area + 0.2 * bare),  # means of T and of T^4 as T falls evenly
+        rim_area,
+        rim_contact(setup, pressure),
+        divider,
+        bridge,
+        stirring(setup, sheet, pressure) * EDGE_SHAPE * mouth * air.conductivity(wall_temperature_film(sheet)),
+    )
+
+
+def derive(setup: Setup) -> Parameters:
+    """Derive the parameter record of a setup.
+
+    Parameters
+    ----------
+    setup : a checked description
+
+    Returns
+    -------
+    Parameters
+    """
+    fuel = fuel_record(setup.charge.fuel)
+    x = setup.charge.fuel.mole_fractions
+    fire = combustion_record(setup.charge.fuel.components, x, tuple(heat[0] for heat in fuel.vapour_heat))
+    pressure = air.pressure_at_altitude(setup.site.altitude)
+    room = setup.site.air_temperature
+    temperature = setup.charge.temperature or room
+    radiant = min(fire.radiant_fraction * setup.factors.radiant_fraction, 0.5)
+    boiling = bubble_temperature(x, pressure, fuel)
+    y = vapour_composition(x, boiling, fuel)
+    water_mass = 0.0
+    if fuel.water_index >= 0:
+        mass = sum(y[i] * fuel.molar_mass[i] for i in range(len(y)))
+        water_mass = y[fuel.water_index] * fuel.molar_mass[fuel.water_index] / mass
+    adiabatic = sum(c * min(water_mass, 0.8) ** k for k, c in enumerate(fire.flame_temperature))
+    sheet = room + (1.0 - radiant) * (adiabatic - room)
+    gallery, well = chambers(setup, fuel, pressure)
+    mean_mass = sum(x[i] * fuel.molar_mass[i] for i in range(len(x)))
+    boiling = cooper_coefficient(pressure / fuel.critical_pressure, 1e3 * mean_mass)
+    return Parameters(
+        len(x),
+        fuel,
+        fire,
+        gallery,
+        well,
+        slots(setup, fuel, temperature),
+        jet_ring(setup, fuel, sheet, pressure),
+        vent(setup, pressure),
+        walls(setup, well, gallery, sheet, pressure),
+        wick_band(setup, fuel, fire, sheet, pressure, temperature),
+        pool(setup, sheet, pressure),
+        kettle(setup, pressure),
+        Surroundings(
+            pressure,
+            room,
+            vertical_wall(0.05, 330.0, 800.0, pressure),
+        ),
+        boiling,
+        boiling**COOPER_EXPONENT,
+        BUBBLE_SUBCOOLING * setup.factors.boiling_onset,
+        setup.factors.entrainment,
+        setup.factors.flame_to_rim,
+        setup.factors.flame_to_pot,
+        radiant,
+    )
+
+
+def gallery_share(volume: float, p: Parameters) -> float:
+    """Share of a volume of liquid that stands in the gallery while levels are even, but for its capillary lift."""
+    if p.gallery.present <= 0.0 or p.well.present <= 0.0:
+        return p.gallery.present
+    level = (volume - p.gallery.area * p.slots.lift) / (p.gallery.area + p.well.area)
+    return min(p.gallery.area * (level + p.slots.lift) / volume, 1.0) if level >= 0.0 else 1.0
+
+
+def primer_moles(setup: Setup) -> float:
+    """What is poured on the wick [mol]."""
+    temperature = setup.charge.temperature or setup.site.air_temperature
+    return sum(moles(setup.charge.fuel, setup.charge.primer, temperature)) if setup.charge.primer > 0.0 else 0.0
+
+
+def first_state(setup: Setup, p: Parameters) -> State:
+    """The state when the match is struck: levels even, gallery saturated with vapour, metal as warm as the charge.
+
+    Parameters
+    ----------
+    setup : description
+    p : its parameters
+    """
+    fuel = p.fuel
+    room = setup.site.air_temperature
+    temperature = setup.charge.temperature or room
+    total = moles(setup.charge.fuel, setup.charge.volume, temperature)
+    theta = temperature - DATUM
+    share = gallery_share(liquid_volume(total, temperature, fuel), p)
+    gallery = tuple([share * n for n in total])
+    well = tuple([(1.0 - share) * n for n in total])
+    gallery_heat = solution_enthalpy(gallery, temperature, fuel) + p.gallery.metal * theta
+    air_moles = 0.0
+    if p.gallery.present > 0.0:  # vapour of what was poured fills its headspace: each round gains three digits
+        whole = mixture(gallery, gallery_heat, p.gallery, p)
+        saturated = min(whole.bubble_pressure / p.site.pressure, 1.0)
+        air_moles = (1.0 - saturated) * gas_held(temperature, whole.volume, p.gallery, p)
+        for _ in range(6):
+            vapour = standing_vapour(whole, air_moles, p.gallery, p)
+            left = tuple([n - v for n, v in zip(total, vapour, strict=True)])
+            share = gallery_share(liquid_volume(left, temperature, fuel), p)
+            wet = tuple([share * n for n in left])
+            well = tuple([(1.0 - share) * n for n in left])
+            gallery = tuple([n + v for n, v in zip(wet, vapour, strict=True)])
+            gallery_heat = solution_enthalpy(wet, temperature, fuel) + p.gallery.metal * theta
+            gallery_heat += standing_heat(vapour, whole.temperature, p)
+            whole = mixture(gallery, gallery_heat, p.gallery, p)
+    water = 0.0
+    pot_heat = 0.0
+    if setup.pot is not None:
+        start = setup.pot.water_temperature or room
+        water = setup.pot.water * 998.2
+        pot_heat = (water * p.kettle.water_heat + p.kettle.metal) * (start - DATUM)
+    return State(
+        gallery,
+        well,
+        gallery_heat,
+        solution_enthalpy(well, temperature, fuel) + p.well.metal * theta,
+        p.walls.rim_capacity * theta,
+        primer_moles(setup),
+        air_moles,
+        water,
+        pot_heat,
+        0.0,
+    )

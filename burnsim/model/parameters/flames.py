@@ -1,0 +1,209 @@
+"""Parameters of the flames: jets, primer wick and open well."""
+
+from math import pi
+
+from burnsim.closures.capillarity import darcy_supply, wick_permeability
+from burnsim.closures.combustion import CombustionRecord
+from burnsim.closures.convection import (
+    gap_coefficient,
+    mixed_coefficient,
+    plate_up,
+    vertical_wall,
+    wind_coefficient,
+)
+from burnsim.closures.evaporation import film_burning_flux, spalding_number
+from burnsim.closures.orifice import inertial_loss, laminar_loss
+from burnsim.closures.radiation import line_to_disc_view
+from burnsim.model.balances.chambers import AIR_MASS, solution_enthalpy
+from burnsim.model.description import geometry
+from burnsim.model.description.setup import Setup
+from burnsim.model.parameters.record import JetRing, Outlet, Pool, WickBand
+from burnsim.substances import air
+from burnsim.substances.blend import density
+from burnsim.substances.equilibrium import bubble_temperature
+from burnsim.substances.fuel import FuelRecord, surface_tension, vapour_conductivity, viscosity
+from burnsim.substances.metals import METALS
+
+SPIRIT_CONDUCTIVITY = 0.17  # liquid alcohols near 300 K, 0.14 to 0.20 [W/m/K] (handbooks, from memory)
+HOLD_POWER = 2.0  # least heat release of a flame held on a hole of 1 mm [W], 1 to 3, common practice, no source
+RELIGHT = 1.25  # ratio of the power that lights a jet to that which keeps it lit, common practice, no source
+CRITICAL_FLUX = 3.0e-3  # a liquid-fed flame dies below [kg/m2/s]; 2 to 5 (Quintiere 2006, from memory)
+PUDDLE_DEPTH = 0.7e-3  # of spilt fuel that spreads freely [m] (SFPE Handbook, Gottuk and White, from memory)
+NARROWEST_PUDDLE = 2e-3  # ring round the foot [m]
+STANDOFF = 1.5e-3  # of an upward flame's base from the plate [m], about half a quenching distance
+HOT_WALL = 420.0  # at which the films along flame-bathed walls are evaluated [K]
+WALL_VIEW = 0.4  # share of a side jet's radiation that meets the wall behind it: nearly half a space
+TYPICAL_JET_FLAME = 0.02  # length of an upward jet's flame, for its view of the plate [m]
+POOL_SURFACE = 345.0  # near the boiling points of the spirits [K]
+STIRRED_ULLAGE = 0.25  # depth over diameter below which the flame's eddies reach, common practice, no source
+WARM_LAYER = 4e-3  # below a burning surface: diffusivity over regression, 0.8e-7 m2/s / 2e-5 m/s [m]
+
+
+def wall_temperature_film(flame: float) -> float:
+    """Mean of a flame's and a bathed wall's temperature [K]."""
+    return 0.5 * (flame + HOT_WALL)
+
+
+def hold_power(diameter: float, factor: float) -> float:
+    """Least heat release with which a flame is held on a hole [W].
+
+    The flame stands off the hole's edge by one stand-off s and loses heat to it by conduction: k/s times a band s wide
+    on a circle of d + s, so pi k (d + s) per kelvin. A flame dies when that is more than some share of its heat; so the
+    least power grows as d + s. On a vanishing hole that leaves 1.2 W: flames on needles die at some 0.5 to 1.5 W,
+    whatever the needle (H. Ban, S. Venkatesh, K. Saito 1994, J. Heat Transfer 116, 954, and later; from memory).
+
+    Parameters
+    ----------
+    diameter : of the hole [m]
+    factor : the named factor `quench_flow`
+
+    >>> round(hold_power(1e-3, 1.0), 9), round(hold_power(2.5e-3, 1.0), 9)
+    (2.0, 3.2)
+    """
+    return HOLD_POWER * factor * (diameter + STANDOFF) / (1e-3 + STANDOFF)
+
+
+def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, pressure: float) -> JetRing:
+    """The ring of jets; a record of zeros for an open cup."""
+    burner = setup.burner
+    jets = burner.jets
+    film = wall_temperature_film(sheet)
+    conductivity = air.conductivity(film)
+    if jets is None:
+        idle = Outlet(1.0, 1e-3, 2.7, 38.0, 0.0)
+        return JetRing(
+            idle,
+            1e-6,
+            burner.height,
+            0.0,
+            burner.outer_diameter,
+            1e-3,
+            conductivity,
+            0.0,
+            STANDOFF,
+            1.0,
+            1.0,
+            0.0,
+            0.0,
+        )
+    factors = setup.factors
+    diameter = jets.diameter * factors.hole_diameter
+    ratio = burner.wall_thickness * factors.wall_thickness / diameter
+    top = jets.direction == "top"
+    above = burner.height - min(geometry.jet_heights(burner))
+    ring = max(geometry.jet_rings(burner))
+    seen = line_to_disc_view(TYPICAL_JET_FLAME, 0.5 * burner.outer_diameter) if top else WALL_VIEW
+    hold = hold_power(diameter, factors.quench_flow)
+    gap = burner.gallery_gap if burner.gallery_gap is not None else 0.5 * burner.outer_diameter
+    walls = pi * (geometry.inner_diameter(burner) + geometry.inner_wall_diameter(burner))
+    return JetRing(
+        Outlet(float(jets.count), diameter, inertial_loss(ratio) / factors.discharge**2, laminar_loss(ratio), 0.0),
+        pi / 4.0 * diameter**2,
+        geometry.spill_level(burner, setup.site.tilt),
+        1.0 if top else 0.0,
+        ring,
+        max(above, 0.5 * diameter),
+        conductivity,
+        seen * METALS[burner.metal].emissivity,
+        STANDOFF,
+        hold,
+        RELIGHT * hold,
+        walls,
+        gap_coefficient(gap, vapour_conductivity(380.0, fuel)),
+    )
+
+
+def wick_band(
+    setup: Setup, fuel: FuelRecord, fire: CombustionRecord, sheet: float, pressure: float, temperature: float
+) -> WickBand:
+    """The primer wick and its flame.
+
+    The band burns congruently: liquid diffuses some thousand times slower than the flame consumes it, so the vapour
+    that leaves has the composition of what was poured (C. K. Law 1976, Combust. Flame 26, 219, the frozen limit).
+    Primer that the band cannot hold runs down and burns round its foot, as a ring of even depth: its flame leans on the
+    same wall, which it heats no harder; so most of its heat is lost to the burner.
+    """
+    burner = setup.burner
+    x = setup.charge.fuel.mole_fractions
+    n = len(x)
+    boiling = bubble_temperature(x, pressure, fuel)
+    mass = sum(x[i] * fuel.molar_mass[i] for i in range(n))
+    heating = sum(x[i] * fire.heating_value[i] for i in range(n))
+    air_mass = sum(x[i] * fire.air_moles[i] for i in range(n)) * AIR_MASS
+    enthalpy = solution_enthalpy(x, temperature, fuel)
+    wick = burner.wick
+    if wick is None:
+        return WickBand(
+            0.0, 0.0, 0.0, x, enthalpy, heating, 0.0, 0.0, 0.0, 0.0, boiling, 0.0, 0.0, sheet, air_mass, mass
+        )
+    area = pi * (burner.outer_diameter + 2.0 * wick.thickness) * wick.height
+    film_temperature = 0.5 * (sheet + boiling)
+    heat = air.heat_capacity(film_temperature)
+    gasify = sum(x[i] * fuel.vapour_heat[i][0] for i in range(n)) - enthalpy
+    transfer = spalding_number(
+        heating / mass,
+        air_mass / mass,
+        gasify / mass,
+        heat,
+        setup.site.air_temperature,
+        boiling,
+        min(fire.radiant_fraction * setup.factors.radiant_fraction, 0.5),
+    )
+    film = film_burning_flux(vertical_wall(wick.height, boiling, sheet, pressure), heat, transfer)
+    spilt = max(setup.charge.primer - geometry.wick_capacity(burner), 0.0)
+    width = max(spilt / (PUDDLE_DEPTH * pi * burner.outer_diameter), NARROWEST_PUDDLE)
+    puddle = film_burning_flux(plate_up(0.5 * width, boiling, sheet, pressure), heat, transfer)
+    rho = density(setup.charge.fuel, temperature)
+    supply = darcy_supply(
+        wick_permeability(wick.porosity, wick.pore_radius),
+        surface_tension(boiling, fuel),
+        wick.pore_radius,
+        viscosity(boiling, fuel),
+        wick.thickness,
+        rho,
+        1.0,
+    )
+    held = geometry.wick_capacity(burner) * rho / mass
+    above = max(burner.height - wick.height, 2e-3)
+    return WickBand(
+        area,
+        wick.height,
+        held,
+        x,
+        enthalpy,
+        heating,
+        area * film / mass,
+        area * supply / mass,
+        puddle / (rho * PUDDLE_DEPTH),
+        area * CRITICAL_FLUX / mass,
+        boiling,
+        setup.factors.wick_heat * SPIRIT_CONDUCTIVITY / wick.thickness * area,
+        setup.factors.wick_heat * vertical_wall(above, HOT_WALL, sheet, pressure),
+        sheet,
+        air_mass,
+        mass,
+    )
+
+
+def stirring(setup: Setup, sheet: float, pressure: float) -> float:
+    """How many times a wind thins the film over an open well [-]; 1 in still air."""
+    diameter = max(geometry.well_diameter(setup.burner), 1e-3)
+    still = plate_up(0.25 * diameter, POOL_SURFACE, sheet, pressure)
+    windy = wind_coefficient(setup.site.wind, diameter, 0.5 * (sheet + POOL_SURFACE), pressure)
+    return mixed_coefficient(still, windy) / still
+
+
+def pool(setup: Setup, sheet: float, pressure: float) -> Pool:
+    """The film over an open well's surface."""
+    diameter = max(geometry.well_diameter(setup.burner), 1e-3)
+    film_temperature = 0.5 * (sheet + POOL_SURFACE)
+    still = plate_up(0.25 * diameter, POOL_SURFACE, sheet, pressure)
+    stirred = stirring(setup, sheet, pressure)
+    return Pool(
+        diameter,
+        stirred * still,
+        air.conductivity(film_temperature),
+        air.heat_capacity(film_temperature),
+        STIRRED_ULLAGE * diameter / stirred,
+        SPIRIT_CONDUCTIVITY / WARM_LAYER,
+    )

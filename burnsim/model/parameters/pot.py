@@ -1,0 +1,148 @@
+"""Parameters of the pot and of its joint with the rim."""
+
+from math import pi, sqrt
+from statistics import NormalDist, fmean
+
+from burnsim.closures.contact import joint_conductance, jump_distance, spot_radius
+from burnsim.closures.convection import mixed_coefficient, plate_up, vertical_wall, wind_coefficient
+from burnsim.closures.flame import FLAME_TEMPERATURE, reduced_gravity
+from burnsim.closures.plume import flame_sheet_entrainment
+from burnsim.closures.radiation import linear_coefficient
+from burnsim.closures.wind import blown_sheet_entrainment, lee_share, share_outside, wind_drift
+from burnsim.constants import DATUM, GRAVITY
+from burnsim.model.description import geometry
+from burnsim.model.description.setup import Pot, Setup
+from burnsim.model.parameters.record import Kettle
+from burnsim.substances import air, water
+from burnsim.substances.metals import METALS
+
+RIM_LEAK = 20e-6  # gap that vapour finds there: the high spots close most of the way, common practice, no source [m]
+RIM_FLATNESS = 50e-6  # mean gap under a pot on a plain rim [m], common practice, no source; factor rim_contact
+INDENTATION_HARDNESS = 0.5e9  # soft aluminium [Pa], 0.3 to 1 GPa (handbooks, from memory)
+WATER_CONDUCTIVITY = 0.65  # at 330 K [W/m/K] (IAPWS, from memory)
+GUSTINESS = 0.4  # spread of a wind over its mean, 1/ln(z/z0): 0.3 m above grass of 3 cm roughness (wind engineering)
+GUSTS = tuple(max(1.0 + GUSTINESS * NormalDist().inv_cdf((k + 0.5) / 15.0), 0.0) for k in range(15))
+"""Fifteen equally likely winds over their mean."""
+SOOTED = 0.6  # absorptivity of a used pot's bottom, 0.3 to 0.9, common practice, no source
+
+
+def rim_gap(setup: Setup) -> float:
+    """Mean gap between a plain rim and a pot that rests on the whole of it [m]."""
+    return RIM_FLATNESS / setup.factors.rim_contact
+
+
+def rim_contact(setup: Setup, pressure: float) -> float:
+    """Conductance from rim to pot: layer of gas and touching spots [W/K]; 0 for a stand, a sealed lid or no pot."""
+    pot = setup.pot
+    if pot is None or pot.rest == "stand":
+        return 0.0
+    burner = setup.burner
+    weight = GRAVITY * (998.2 * pot.water + pot_metal_mass(pot))
+    ring = pot.rest == "full ring"
+    spots = 3.0 if ring else float(pot.bumps)
+    gap = rim_gap(setup) if ring else pot.gap / setup.factors.rim_contact
+    return joint_conductance(
+        pi * burner.outer_diameter * burner.rim_width,
+        gap,
+        air.conductivity(380.0),
+        spots * setup.factors.rim_contact,
+        spot_radius(weight / spots, INDENTATION_HARDNESS),
+        METALS[burner.metal].conductivity,
+        METALS[pot.metal].conductivity,
+        jump_distance(380.0, pressure),
+    )
+
+
+def pot_metal_mass(pot: Pot) -> float:
+    """Mass of a pot's metal, with its lid if it has one [kg]."""
+    area = pi * pot.diameter * pot.height + geometry.disc(pot.diameter) * (2.0 if pot.lid else 1.0)
+    return METALS[pot.metal].density * pot.wall_thickness * area
+
+
+def inside_coefficient() -> float:
+    """Water over a heated bottom before it boils, for 10 K at 330 K [W/m2/K]: Lloyd and Moran 1974, 0.15 Ra^(1/3)."""
+    temperature = 330.0
+    rho = water.liquid_density(temperature)
+    expansion = (water.liquid_density(temperature - 5.0) / water.liquid_density(temperature + 5.0) - 1.0) / 10.0
+    nu = water.viscosity(temperature) / rho
+    alpha = WATER_CONDUCTIVITY / (rho * water.liquid_heat_capacity(temperature))
+    return float(0.15 * WATER_CONDUCTIVITY * (GRAVITY * expansion * 10.0 / (nu * alpha)) ** (1.0 / 3.0))
+
+
+def carried_past(wind: float, ring: float, radius: float, rise: float, lift: float) -> float:
+    """Share of the flames' gas that a wind carries past the pot before it has risen to it, the mean over its gusts [-].
+
+    Parameters
+    ----------
+    wind : mean [m/s]
+    ring, radius : of the flames' ring and of the pot [m]
+    rise : from the flames' foot to the pot [m]
+    lift : upward acceleration of the gas [m/s2]
+    """
+    return fmean([share_outside(ring, radius, wind_drift(wind * gust, rise, lift)) for gust in GUSTS])
+
+
+def kettle(setup: Setup, pressure: float) -> Kettle:
+    """The pot of a setup; a record that does nothing where there is none."""
+    pot = setup.pot
+    burner = setup.burner
+    site = setup.site
+    water_heat = (water.liquid_enthalpy(373.15) - water.liquid_enthalpy(283.15)) / 90.0
+    steam_0 = water.vapour_enthalpy(DATUM)
+    steam_slope = (water.vapour_enthalpy(373.15) - steam_0) / (373.15 - DATUM)
+    boiling = water.boiling_point(pressure)
+    if pot is None:
+        return Kettle(
+            0.0, 1.0, 0.0, 0.0, 1.0, 0.0, water_heat, (steam_0, steam_slope), boiling, 1.0, 1.0, 0.01,
+            0.01, 0.0, 0.0, 0.0, burner.outer_diameter, 0.0, 0.0, 1.0, 0.0, 0.0, 0.0, 0.0, 0.0,
+        )  # fmt: skip
+    metal = METALS[pot.metal]
+    radius = 0.5 * pot.diameter
+    disc = geometry.disc(pot.diameter)
+    inside = geometry.disc(pot.diameter - 2.0 * pot.wall_thickness)
+    gap = 0.0 if pot.rest == "full ring" else pot.gap
+    on_rim = pot.rest != "stand"
+    swept = max(disc - geometry.disc(burner.outer_diameter), 0.0) if on_rim else disc
+    ring = burner.outer_diameter
+    rise = gap
+    if burner.jets is not None:
+        ring = max(geometry.jet_rings(burner))
+        rise = gap + burner.height - min(geometry.jet_heights(burner))
+    wick_rise = gap + burner.height - (burner.wick.height if burner.wick is not None else 0.0)
+    rise = max(rise, 1e-3)
+    wick_rise = max(wick_rise, rise)
+    room = site.air_temperature
+    lift = reduced_gravity(FLAME_TEMPERATURE, room)
+    spread = sqrt(2.0 * lift * rise) * min(0.5 * ring / radius, 1.0)  # a layer of even depth, at the pot's edge
+    hot = 350.0
+    windy = wind_coefficient(site.wind, pot.diameter, 0.5 * (hot + room), pressure)
+    side = mixed_coefficient(vertical_wall(pot.height, hot, room, pressure), windy)
+    lid = mixed_coefficient(plate_up(0.25 * pot.diameter, hot, room, pressure), windy)
+    emissivity = metal.emissivity if pot.lid else 0.95
+    return Kettle(
+        1.0,
+        pot_metal_mass(pot) * metal.heat_capacity,
+        swept,
+        disc,
+        radius,
+        pi * pot.diameter / (inside * water.liquid_density(330.0)),
+        water_heat,
+        (steam_0, steam_slope),
+        boiling,
+        inside_coefficient(),
+        1.0 if pot.lid else 0.0,
+        rise,
+        wick_rise,
+        max(radius - 0.5 * ring, 0.0),
+        flame_sheet_entrainment(1.0, FLAME_TEMPERATURE, room, pressure),
+        blown_sheet_entrainment(site.wind, 1.0, FLAME_TEMPERATURE, room, pressure),
+        ring,
+        carried_past(site.wind, 0.5 * ring, radius, rise, lift),
+        carried_past(site.wind, 0.5 * burner.outer_diameter, radius, wick_rise, lift),
+        fmean([lee_share(spread, site.wind * gust) for gust in GUSTS]),
+        lid + linear_coefficient(emissivity, hot, room),
+        side + linear_coefficient(metal.emissivity, hot, room),
+        0.5 * (1.0 - rise / sqrt(rise**2 + radius**2)),
+        SOOTED,
+        air.vapour_mole_fraction(room, site.humidity, pressure),
+    )

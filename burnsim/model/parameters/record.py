@@ -1,0 +1,199 @@
+"""The parameter record of one setup: every constant that the balances read, derived once.
+
+All records hold floats and tuples of floats alone, so that the same functions run as plain Python and can be compiled.
+They are frozen and have slots: a burn reads a million of their fields, in less than half of a named tuple's time.
+`derive` in `burnsim.model.parameters.derive` builds them from the frozen descriptions.
+"""
+
+from dataclasses import dataclass
+
+from burnsim.closures.combustion import CombustionRecord
+from burnsim.substances.fuel import FuelRecord
+
+
+@dataclass(frozen=True, slots=True)
+class Chamber:
+    """A compartment that can hold liquid: the gallery or the well."""
+
+    present: float  # 1.0 or 0.0
+    area: float  # free cross-section [m2]
+    height: float  # inside height [m]
+    wetted_perimeter: float  # of the walls that touch its liquid [m]
+    film_volume: float  # below this volume boiling and evaporation fade out [m3]
+    metal: float  # heat capacity of the metal kept at liquid temperature [J/K]
+    loss: float  # to the surroundings from its wet wall and floor [W/K]
+    convection: float  # single-phase coefficient between wall and liquid [W/m2/K]
+    diffusion_length: float  # between liquid surface and well-mixed gas above it [m]
+    lip: float  # level at which liquid runs over the rim, on the low side if tilted [m]
+
+
+@dataclass(frozen=True, slots=True)
+class Slots:
+    """Feed slots between well and gallery."""
+
+    area: float  # all slots together [m2]
+    height: float  # [m]
+    diameter: float  # hydraulic [m]
+    inertial_loss: float
+    laminar_loss: float
+    lift: float  # capillary lift of the gallery above the well [m]
+    bubble: float  # pressure that presses the meniscus out of a slot, 4 sigma/d [Pa]
+
+
+@dataclass(frozen=True, slots=True)
+class Outlet:
+    """Equal holes in parallel to the open air, and a laminar leak beside them or, with a count of 0, alone."""
+
+    holes: float
+    diameter: float  # hydraulic, as built [m]
+    inertial_loss: float
+    laminar_loss: float
+    leak: float  # flow = leak*gauge/viscosity; 0 for none, but only beside holes [m3]
+
+
+@dataclass(frozen=True, slots=True)
+class JetRing:
+    """The ring of jets and the zone of wall that its flames bathe."""
+
+    outlet: Outlet
+    area: float  # of one hole [m2]
+    lower_edge: float  # above the floor [m]
+    top: float  # 1.0 for jets that point upward
+    ring_diameter: float  # of the circle on which the flames stand [m]
+    bathed_height: float  # of wall above the jets (side), or 0 [m]
+    gas_conductivity: float  # of the layer between flame and wall [W/m/K]
+    absorbed: float  # share of the jets' radiation that the rim absorbs
+    standoff: float  # least distance of a held flame from metal [m]
+    hold_power: float  # a jet's flame goes out below this [W]
+    light_power: float  # and is lit above this [W]
+    superheat_perimeter: float  # of the dry walls that heat the vapour [m]
+    superheat_coefficient: float  # between that wall and the vapour [W/m2/K]
+
+
+@dataclass(frozen=True, slots=True)
+class Vent:
+    """What joins the well to the open air."""
+
+    open: float  # 1.0: flames live over the well; 0.0: a pot stands so close that only vapour gets out
+    outlet: Outlet  # notches and gap under the pot; a leak under a pot on a plain rim
+    hold_power: float  # least power with which the vented vapour burns [W]
+    breath: float  # air that can come in to the flames over an open well [mol/s]
+
+
+@dataclass(frozen=True, slots=True)
+class Walls:
+    """Upper walls: the rim node and the strips that carry its heat down to the liquid."""
+
+    conductance: float  # conductivity x thickness of one wall [W/K]
+    outer_perimeter: float  # [m]
+    inner_perimeter: float  # [m]
+    rim_base: float  # height where the rim node begins on the outer wall [m]
+    top: float  # height of the rim [m]
+    rim_capacity: float  # [J/K]
+    rim_loss: float  # to the air by convection, from the part that no flame bathes [W/K]
+    rim_emission: float  # to the room by radiation: emissivity x Stefan-Boltzmann constant x area [W/K4]
+    rim_area: float  # outside area of the rim node on the outer wall [m2]
+    contact: float  # rim to pot [W/K]
+    divider: float  # well liquid to gallery liquid through one metre height of inner wall [W/K/m]
+    bridge: float  # through the floor metal [W/K]
+    edge: float  # flame edge of a pool to its rim, shape factor x perimeter x conductivity [W/K]
+
+
+@dataclass(frozen=True, slots=True)
+class WickBand:
+    """The primer wick."""
+
+    area: float  # [m2]
+    height: float  # [m]
+    capacity: float  # moles that saturate it [mol]
+    fractions: tuple[float, ...]  # mole fractions of what was poured on it
+    enthalpy: float  # of that liquid as poured [J/mol]
+    heating_value: float  # [J/mol]
+    film_rate: float  # film-theory burning rate of the whole band [mol/s]
+    supply_rate: float  # capillary supply at full saturation [mol/s]
+    overflow_rate: float  # share of what the band cannot hold that burns each second, as a puddle round the foot [1/s]
+    hold_rate: float  # the flame dies below this [mol/s]
+    boiling_point: float  # [K]
+    conduction: float  # from the hot band to the wall behind it [W/K]
+    wall_coefficient: float  # flame to the wall above the band [W/m2/K]
+    flame_temperature: float  # [K]
+    air_mass: float  # stoichiometric air [kg/mol]
+    mass: float  # [kg/mol]
+
+
+@dataclass(frozen=True, slots=True)
+class Pool:
+    """The flame of an open well or cup."""
+
+    diameter: float  # [m]
+    film_coefficient: float  # flame to surface without ullage and blowing [W/m2/K]
+    gas_conductivity: float  # of the gas above the surface [W/m/K]
+    gas_heat: float  # its heat capacity [J/kg/K]
+    stirred: float  # depth of ullage beyond which eddies stir the vapour [m]
+    conduction: float  # from the surface to the liquid below [W/m2/K]
+
+
+@dataclass(frozen=True, slots=True)
+class Kettle:
+    """The pot."""
+
+    present: float
+    metal: float  # [J/K]
+    bottom_area: float  # reached by the gas [m2]
+    disc_area: float  # the whole bottom [m2]
+    radius: float  # [m]
+    wet_wall_area_per_kg: float  # side wall wetted by a kilogram of water [m2/kg]
+    water_heat: float  # specific heat of water [J/kg/K]
+    steam_heat: tuple[float, float]  # enthalpy of steam above liquid at 298.15 K: h0 + a*th [J/kg]
+    boiling_point: float  # [K]
+    inside_coefficient: float  # water side [W/m2/K]
+    lid: float  # 1.0 with a lid
+    rise: float  # from jets, or an open well's surface, to the pot's bottom [m]
+    wick_rise: float  # from the wick to the pot's bottom [m]
+    run: float  # from the flames' ring under the bottom to the pot's edge [m]
+    sheet_draw: float  # air drawn by a metre of flame sheet, per height^(3/4) [kg/s/m^(7/4)]
+    blown_draw: float  # the same by wind, per height^(1/2) [kg/s/m^(3/2)]
+    ring_diameter: float  # of the ring on which the flames rise [m]
+    missed: float  # share of the gas of jets or well that the wind carries past the pot
+    wick_missed: float  # the same of the wick's
+    sheathed: float  # share of the side wall that gas from below still climbs in the wind
+    lid_loss: float  # lid or open top by convection and radiation [W/m2/K]
+    side_loss: float  # side wall, when no hot gas sheathes it [W/m2/K]
+    view_factor: float  # share of the flames' radiation that meets the bottom
+    absorptivity: float
+    air_vapour: float  # mole fraction of water vapour in the room's air
+
+
+@dataclass(frozen=True, slots=True)
+class Surroundings:
+    """The site."""
+
+    pressure: float  # [Pa]
+    temperature: float  # [K]
+    side_coefficient: float  # pot's side wall from hot gas, at reference conditions [W/m2/K]
+
+
+@dataclass(frozen=True, slots=True)
+class Parameters:
+    """Everything the balances need to know about one setup."""
+
+    components: int
+    fuel: FuelRecord
+    fire: CombustionRecord
+    gallery: Chamber
+    well: Chamber
+    slots: Slots
+    jets: JetRing
+    vent: Vent
+    walls: Walls
+    wick: WickBand
+    pool: Pool
+    kettle: Kettle
+    site: Surroundings
+    boil_coefficient: float  # Cooper, fuel on metal
+    boil_power: float  # the same to Cooper's exponent
+    boiling_onset: float  # subcooling of the mean at which vapour begins to leave hot walls [K]
+    entrainment: float  # named factor
+    flame_to_rim: float  # named factor
+    flame_to_pot: float  # named factor
+    radiant_fraction: float

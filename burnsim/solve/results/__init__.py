@@ -1,0 +1,1 @@
+"""What came of a burn: its account, milestones, ledgers, verdicts and series."""

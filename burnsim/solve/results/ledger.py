@@ -1,0 +1,134 @@
+"""The mass and energy ledgers of a burn."""
+
+from typing import NamedTuple
+
+from burnsim.constants import DATUM
+from burnsim.model.balances.state import State, Tallies
+from burnsim.model.parameters.record import Parameters
+
+
+class MassLedger(NamedTuple):
+    """Where the fuel went [kg]."""
+
+    charged: float
+    burnt: float
+    unburnt: float  # vapour lost without a flame
+    spilled: float
+    left: float  # liquid in burner and wick at the end
+    residual: float  # charged less all others, over charged [-]
+    component_residual: float  # the worst of the components [-]
+
+
+class EnergyLedger(NamedTuple):
+    """Where the heat of the charge went [J].
+
+    Charged is the lower heating value of all that burns in it, as liquid at 298.15 K. The spirit's own water brings
+    nothing; turning it into vapour is one of the places to which the heat goes.
+    """
+
+    charged: float
+    water: float  # warming of all the water that was in the pot
+    pot_metal: float
+    steam: float  # turning water into vapour: evaporated and boiled off
+    pot_loss: float
+    burner: float  # warming of burner and liquid left in it
+    burner_loss: float
+    flue: float
+    radiated: float
+    unburnt: float
+    spilled: float
+    fuel_water: float  # turning the spirit's own water into vapour
+    left: float  # heating value of the spirit left
+    residual: float  # charged less all others, over charged [-]
+
+
+def fuel_moles(state: State, p: Parameters) -> list[float]:
+    """Liquid in burner and wick [mol of each component]."""
+    return [state.gallery[i] + state.well[i] + state.wick * p.wick.fractions[i] for i in range(p.components)]
+
+
+def mass_ledger(first: State, last: State, tallies: Tallies, p: Parameters) -> MassLedger:
+    """Where the fuel went.
+
+    Parameters
+    ----------
+    first, last : states at the match and at the end
+    tallies : running integrals at the end
+    p : parameters
+    """
+    masses = p.fuel.molar_mass
+    start, left = fuel_moles(first, p), fuel_moles(last, p)
+    gone = [tallies.burnt[i] + tallies.unburnt[i] + tallies.spilled[i] for i in range(p.components)]
+
+    def weigh(moles: "list[float] | tuple[float, ...]") -> float:
+        return sum(moles[i] * masses[i] for i in range(p.components))
+
+    charged = weigh(start)
+    parts = (weigh(tallies.burnt), weigh(tallies.unburnt), weigh(tallies.spilled), weigh(left))
+    worst = max(abs(start[i] - gone[i] - left[i]) / start[i] for i in range(p.components) if start[i] > 0.0)
+    return MassLedger(charged, *parts, (charged - sum(parts)) / charged, worst)
+
+
+def energy_ledger(first: State, last: State, tallies: Tallies, p: Parameters) -> EnergyLedger:
+    """Where the heat of the charge went.
+
+    Parameters
+    ----------
+    first, last : states at the match and at the end
+    tallies : running integrals at the end
+    p : parameters
+
+    Notes
+    -----
+    The residual compares every stored and every lost joule with the heat that the charge brought; the sensible heat
+    that was in burner and pot at the match is taken off where it is found again. The flows count water with a heating
+    value of minus its latent heat, as a vapour that has cost that much already; here the latent heat of what left as
+    vapour stands on its own.
+    """
+    values = p.fire.heating_value
+    start, left = fuel_moles(first, p), fuel_moles(last, p)
+    burning = [i for i in range(p.components) if i != p.fuel.water_index]
+    charged = sum(start[i] * values[i] for i in burning)
+    remaining = sum(left[i] * values[i] for i in burning)
+    boiled = lost = 0.0
+    if p.fuel.water_index >= 0:
+        k = p.fuel.water_index
+        boiled = (start[k] - left[k] - tallies.spilled[k]) * -values[k]
+        lost = tallies.spilled[k] * -values[k]
+    water_heat = p.kettle.water_heat
+
+    def theta(state: State) -> float:
+        return state.pot_heat / (state.water * water_heat + p.kettle.metal)
+
+    water = metal = steam = 0.0
+    if p.kettle.present > 0.0:
+        end = min(theta(last), p.kettle.boiling_point - DATUM + 1.0)  # of the water, should the pot have run dry
+        water = water_heat * first.water * (end - theta(first))
+        metal = p.kettle.metal * (theta(last) - theta(first))
+        steam = tallies.steam - water_heat * (first.water - last.water) * end
+        metal += water_heat * last.water * (theta(last) - end)
+    burner = (
+        last.gallery_heat
+        + last.well_heat
+        + last.rim_heat
+        + last.wick * p.wick.enthalpy
+        - first.gallery_heat
+        - first.well_heat
+        - first.rim_heat
+        - first.wick * p.wick.enthalpy
+    )
+    parts = (
+        water,
+        metal,
+        steam,
+        tallies.pot_loss,
+        burner,
+        tallies.burner_loss,
+        tallies.flue,
+        tallies.radiated,
+        tallies.unburnt_heat,
+        tallies.spilled_heat + lost,
+        boiled,
+        remaining,
+    )
+    return EnergyLedger(charged, *parts, (charged - sum(parts)) / charged)

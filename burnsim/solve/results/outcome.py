@@ -1,0 +1,295 @@
+"""What came of a burn: milestones, figures, ledgers and verdicts, read off its account."""
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+
+from burnsim.constants import ZERO_CELSIUS
+from burnsim.model.balances.pot import LAST_WATER
+from burnsim.model.balances.state import State, Tallies, state_size, unpack, unpack_tallies
+from burnsim.model.description import geometry
+from burnsim.model.description.setup import Setup
+from burnsim.model.parameters.record import Parameters
+from burnsim.solve.ignition import Lighting
+from burnsim.solve.results.account import Account, Moment
+from burnsim.solve.results.ledger import EnergyLedger, MassLedger, energy_ledger, fuel_moles, mass_ledger
+from burnsim.solve.results.sight import Sight
+from burnsim.solve.results.spill import Levels, levels
+from burnsim.solve.results.verdicts import Verdict, verdicts
+
+EVEN_INSTANTS = 401
+SHORT_BURN = 20.0  # after bloom and primer: too little for a median or a share [s]
+LEAST_USED = 0.01  # share of the charge's heat: less is no burn that has an efficiency
+
+
+class Milestone(NamedTuple):
+    """When something happened, or why it did not."""
+
+    time: float | None  # [s] from the match; None if it did not happen
+    reason: str  # in words, empty when it happened
+    fuel: float | None  # burnt by then, the wick's included [kg]
+
+    @property
+    def happened(self) -> bool:
+        """Whether it did."""
+        return self.time is not None
+
+
+class Milestones(NamedTuple):
+    """The milestones of a burn."""
+
+    primer_out: Milestone
+    bloom: Milestone
+    boil: Milestone
+    burnout: Milestone
+    spill: Milestone
+    quench: Milestone
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class Outcome:
+    """What came of one burn.
+
+    Attributes
+    ----------
+    setup : what was burnt
+    ended : "burnt out", "never lit", "horizon" (cut off with flames standing) or "flutter"
+    duration : from the match to the end of the run [s]
+    milestones, verdicts : what happened, and what did not and why
+    mass, energy : ledgers with their residuals
+    efficiency_to_boil : (m c dT + m_evaporated h_fg)/(m_fuel LHV) up to the boil; None without a boil
+    efficiency : the same over the whole burn, None without a pot
+    power_median : of all flames between bloom (or lighting) and burn-out [W]; None if nothing burnt
+    water_max : highest water temperature [K]; None without a pot
+    gallery_pressure_max, well_pressure_max : gauge [Pa]
+    froth_max : highest froth level in the gallery [m]
+    heat_fed_back : share of the jets' and well's heat that reaches the fuel, once the primer is out; None if none burnt
+    evaluations, steps, rejected : how hard it was
+    rtol : tolerance of the steps
+    water_at : the water's temperature at the times that were asked for [K]; None after the end
+    spill_levels : what lifts the liquid when it begins to spill; None if it does not
+    """
+
+    setup: Setup
+    ended: str
+    duration: float
+    milestones: Milestones
+    verdicts: tuple[Verdict, ...]
+    mass: MassLedger
+    energy: EnergyLedger
+    efficiency_to_boil: float | None
+    efficiency: float | None
+    power_median: float | None
+    water_max: float | None
+    gallery_pressure_max: float
+    well_pressure_max: float
+    froth_max: float
+    heat_fed_back: float | None
+    evaluations: int
+    steps: int
+    rejected: int
+    rtol: float
+    water_at: tuple[float | None, ...]
+    spill_levels: Levels | None
+
+    def __repr__(self) -> str:
+        """Name, end and length of the burn, in one line."""
+        return f"<{type(self).__name__} {self.setup.name!r}: {self.ended} after {self.duration:.1f} s>"
+
+
+class Start(NamedTuple):
+    """A setup made ready to burn."""
+
+    parameters: Parameters
+    first: State  # when the match is struck
+    spark: Lighting  # what the match does
+
+
+def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
+    """Read what came of a burn off its account.
+
+    Parameters
+    ----------
+    setup : its description
+    start : the same, made ready
+    account : of the integrated burn
+    rtol : tolerance that it was integrated with
+    """
+    p, first, _ = start
+    n = p.components
+    last = _state(account.last, n)
+    highest = Sight(*account.sights.max(axis=0).tolist())
+    water_max = None
+    if setup.pot is not None:
+        wet = account.column("pot_temperature")[account.column("water") > LAST_WATER]
+        water_max = float(wet.max()) if len(wet) else float(account.column("pot_temperature")[0])
+    found = {moment.name: moment for moment in reversed(account.moments)}  # the first of each name
+    if account.ended == "burnt out":
+        found["burnout"] = account.moments[-1]
+    quench = _quench(setup, p, account)
+    reasons = _reasons(setup, start, account, highest, water_max)
+
+    def mark(moment: Moment | None, name: str) -> Milestone:
+        if moment is None:
+            return Milestone(None, reasons[name], None)
+        burnt = _tallies(moment.vector, n).burnt
+        return Milestone(moment.time, "", sum(burnt[i] * p.fuel.molar_mass[i] for i in range(n)))
+
+    milestones = Milestones(
+        mark(found.get("primer_out"), "primer_out"),
+        mark(found.get("jets_lit"), "bloom"),
+        mark(found.get("boil"), "boil"),
+        mark(found.get("burnout"), "burnout"),
+        mark(found.get("spill"), "spill"),
+        mark(quench, "quench"),
+    )
+    tallies = _tallies(account.last, n)
+    mass = mass_ledger(first, last, tallies, p)
+    energy = energy_ledger(first, last, tallies, p)
+    boil = found.get("boil")
+    spill = found.get("spill")
+    lifted = None if spill is None else levels(setup, p, _state(spill.vector, n), spill.sight.froth)
+    return Outcome(
+        setup,
+        account.ended,
+        float(account.time[-1]),
+        milestones,
+        verdicts(setup, p, milestones, account, highest, mass, energy, _state(account.last, n).water, lifted),
+        mass,
+        energy,
+        None if boil is None else efficiency(setup, p, first, _state(boil.vector, n)),
+        efficiency(setup, p, first, last),
+        _median_power(account, milestones),
+        water_max,
+        highest.gallery_pressure,
+        highest.well_pressure,
+        highest.froth,
+        _fed_back(account),
+        account.evaluations,
+        len(account.time) - 1,
+        account.rejected,
+        rtol,
+        (),
+        lifted,
+    )
+
+
+def _state(vector: tuple[float, ...], n: int) -> State:
+    return unpack(vector, n)
+
+
+def _tallies(vector: tuple[float, ...], n: int) -> Tallies:
+    return unpack_tallies(vector[state_size(n) :], n)
+
+
+def fuel_left(state: State, p: Parameters) -> float:
+    """Liquid in burner and wick [kg]."""
+    return sum(n * mass for n, mass in zip(fuel_moles(state, p), p.fuel.molar_mass, strict=True))
+
+
+def efficiency(setup: Setup, p: Parameters, first: State, now: State) -> float | None:
+    """Standard efficiency from the match to a state: (m c dT + m_evaporated h_fg)/(heat of the fuel that is gone).
+
+    The fuel that is gone counts component by component: a blend distils, and its alcohol leaves first. None without a
+    pot, or before a hundredth of the charge's heat is gone.
+    """
+    values = p.fire.heating_value
+    start_fuel, now_fuel = fuel_moles(first, p), fuel_moles(now, p)
+    charged = sum(start_fuel[i] * values[i] for i in range(p.components))
+    used = charged - sum(now_fuel[i] * values[i] for i in range(p.components))
+    if setup.pot is None or used <= LEAST_USED * abs(charged):
+        return None
+    water = p.kettle.water_heat
+    start = first.pot_heat / (first.water * water + p.kettle.metal)
+    end = now.pot_heat / (now.water * water + p.kettle.metal)
+    h0, slope = p.kettle.steam_heat
+    latent = h0 + slope * end - water * end
+    return (first.water * water * (end - start) + (first.water - now.water) * latent) / used
+
+
+def _median_power(account: Account, marks: Milestones) -> float | None:
+    """Median of the heat release over even instants from bloom and the end of the primer on; None if that is short."""
+    start = max(marks.bloom.time or 0.0, marks.primer_out.time or 0.0)
+    end = float(account.time[-1])
+    if end - start < SHORT_BURN:
+        return None
+    grid = np.linspace(start, end, EVEN_INSTANTS)
+    return float(np.median(np.interp(grid, account.time, account.column("power"))))
+
+
+def _fed_back(account: Account) -> float | None:
+    """Share of the heat of jets and well that reaches the fuel, once the primer is out."""
+    length = np.diff(account.time) * (account.column("wick_power")[1:] <= 0.0)
+    made = float(length @ account.column("made")[1:])
+    fed = float(length @ account.column("fed")[1:])
+    return fed / made if made > 0.0 and float(length.sum()) > 3.0 * SHORT_BURN else None
+
+
+def _quench(setup: Setup, p: Parameters, account: Account) -> Moment | None:
+    """When the jets went out for good with fuel left to burn; None if they ran dry or never lit."""
+    changes = [moment for moment in account.moments if moment.name in ("jets_lit", "jets_out")]
+    if not changes or changes[-1].name != "jets_out":
+        return None
+    out = changes[-1]
+    return out if out.sight.volume > max(0.15 * setup.charge.volume, 2.0 * p.gallery.film_volume) else None
+
+
+def _reasons(setup: Setup, start: Start, account: Account, highest: Sight, water_max: float | None) -> dict[str, str]:
+    """Why each milestone did not happen, should it not have."""
+    p = start.parameters
+    never = start.spark.reason
+    hottest = highest.gallery_temperature - ZERO_CELSIUS
+    if never:
+        bloom = never
+    elif setup.burner.jets is None:
+        bloom = "an open cup has no jets"
+    elif highest.jet_limit < 1.0:
+        bloom = (
+            f"the gas from the jets stayed too lean to burn: the gallery reached only {hottest:.0f} degC "
+            f"before the pilot flame was gone"
+        )
+    else:
+        reached, needed = told_apart(highest.jet_potential, p.jets.light_power)
+        bloom = (
+            f"the vapour at each jet reached {reached} W, and {needed} W light it, "
+            f"before the pilot flame was gone; the gallery reached {hottest:.0f} degC"
+        )
+    if water_max is None:
+        boil = "there is no pot"
+    else:
+        boil = never or (
+            f"the water reached {water_max - ZERO_CELSIUS:.1f} degC and boils at "
+            f"{p.kettle.boiling_point - ZERO_CELSIUS:.1f} degC"
+        )
+    spill = never or "the liquid stayed below the rim"
+    if setup.burner.jets is not None and not never:
+        spill = f"froth rose to {highest.froth * 1e3:.1f} mm; the jets begin at {jets_edge(setup, p)}"
+    return {
+        "primer_out": never or "no primer was lit",
+        "bloom": bloom,
+        "boil": boil,
+        "burnout": never or f"flames still stood after {float(account.time[-1]):.0f} s",
+        "spill": spill,
+        "quench": "the jets never lit"
+        if not any(moment.name == "jets_lit" for moment in account.moments)
+        else "the jets burnt until the fuel was gone",
+    }
+
+
+def jets_edge(setup: Setup, p: Parameters) -> str:
+    """Where the jets begin, and the mean level that reaches them on a tilted stand."""
+    upright = geometry.lowest_jet_edge(setup.burner)
+    if setup.site.tilt <= 0.0:
+        return f"{upright * 1e3:.1f} mm"
+    return f"{upright * 1e3:.1f} mm, which a mean level of {p.jets.lower_edge * 1e3:.1f} mm reaches on this tilt"
+
+
+def told_apart(reached: float, needed: float) -> tuple[str, str]:
+    """Two figures with as many digits, two or more, as it takes to tell them apart; up to six.
+
+    >>> told_apart(1.0, 2.41), told_apart(2.391, 2.412)
+    (('1', '2.4'), ('2.39', '2.41'))
+    """
+    digits = next((n for n in range(2, 7) if f"{reached:.{n}g}" != f"{needed:.{n}g}"), 6)
+    return f"{reached:.{digits}g}", f"{needed:.{digits}g}"

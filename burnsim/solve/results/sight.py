@@ -1,0 +1,97 @@
+"""What a result keeps of one instant: the few numbers from which milestones, figures and verdicts are read.
+
+The march of one burn and the compiled march of many take the same sights at the ends of their steps, so that every
+result is read off in one way.
+"""
+
+from typing import NamedTuple
+
+from burnsim.model.balances.events import froth_level
+from burnsim.model.balances.flows import Flows
+from burnsim.model.balances.state import State
+from burnsim.model.parameters.record import Parameters
+
+AIRY = 0.05  # share of air in the gallery's gas from which a flame might run back into it
+
+
+class Sight(NamedTuple):
+    """One instant of a burn in a few numbers."""
+
+    power: float  # of all flames [W]
+    wick_power: float  # [W]
+    jet_power: float  # [W]
+    jet_potential: float  # what one jet would release if lit [W]
+    jet_limit: float  # Le Chatelier sum of the jets' gas
+    gallery_temperature: float  # [K]
+    rim_temperature: float  # [K]
+    pot_temperature: float  # [K]
+    water: float  # in the pot [kg]
+    gallery_pressure: float  # gauge [Pa]
+    well_pressure: float  # gauge [Pa]
+    froth: float  # level in the gallery [m]
+    flame_beyond: float  # share of the jets' flames outside the pot
+    flame_length: float  # of a burning jet [m]
+    exit_velocity: float  # of a burning jet [m/s]
+    jet_temperature: float  # of the gas [K]
+    airy: float  # 1.0 while a burning jet's gas comes with air from the gallery
+    fed: float  # heat that reaches the fuel [W]
+    made: float  # heat of jets and well [W]
+    contact: float  # rim to pot [W]
+    to_rim: float  # jets' and wick's flames to the rim [W]
+    gallery_level: float  # [m]
+    gallery_density: float  # [kg/m3]
+    gallery_water: float  # mole fraction of water in the gallery's liquid
+    volume: float  # of liquid in gallery and well [m3]
+
+
+def total_power(flows: Flows) -> float:
+    """Heat released by all flames [W]."""
+    return flows.fire.jet_power + flows.fire.wick_power + flows.fire.vent_power
+
+
+def water_share(x: tuple[float, ...], p: Parameters) -> float:
+    """Mole fraction of water in a mixture."""
+    return x[p.fuel.water_index] if p.fuel.water_index >= 0 else 0.0
+
+
+def sight(state: State, flows: Flows, p: Parameters) -> Sight:
+    """Take the sight of an instant.
+
+    Parameters
+    ----------
+    state : conserved quantities
+    flows : the flows that follow from it
+    p : parameters
+    """
+    fire = flows.fire
+    walls = flows.walls
+    gallery = flows.gallery
+    burning = 1.0 if fire.jet_power > 0.0 else 0.0
+    airy = burning if flows.gas.air_fraction > AIRY and fire.jet_limit >= 1.0 else 0.0
+    return Sight(
+        total_power(flows),
+        fire.wick_power,
+        fire.jet_power,
+        fire.jet_potential,
+        fire.jet_limit,
+        gallery.temperature,
+        flows.rim_temperature,
+        flows.pot_temperature,
+        state.water,
+        flows.gas.gallery_pressure,
+        flows.gas.well_pressure,
+        froth_level(flows, p),
+        burning * flows.kettle.flame_beyond,
+        burning * fire.flame_length,
+        burning * fire.exit_velocity,
+        flows.gas.jet_temperature,
+        airy,
+        walls.outer_foot + walls.gallery_inner + walls.well_inner + flows.pool.heat,
+        fire.jet_power + fire.vent_power,
+        flows.kettle.contact,
+        fire.jets_to_rim + fire.wick_to_rim,
+        gallery.level,
+        gallery.density,
+        water_share(gallery.fractions, p),
+        gallery.volume + flows.well.volume,
+    )

@@ -1,0 +1,166 @@
+"""What lifts the liquid of the gallery towards the jets: the level broken down by mechanism."""
+
+from typing import NamedTuple
+
+from burnsim.closures.capillarity import hold_off_pressure, splash_margin
+from burnsim.constants import GRAVITY
+from burnsim.model.balances.chambers import liquid, liquid_under_vapour
+from burnsim.model.balances.state import State
+from burnsim.model.description import geometry
+from burnsim.model.description.setup import Setup
+from burnsim.model.parameters.record import Parameters
+from burnsim.substances.blend import density
+from burnsim.substances.fuel import liquid_volume, surface_tension
+
+TOUCHING = 1e-5  # closer than this counts as reached [m]
+
+MECHANISMS = {
+    "overfill": "it is filled above the edge",
+    "tilt": "the stand leans, and the low side reaches the edge",
+    "expansion": "the liquid expands as it warms",
+    "capillary": "the narrow gallery draws the liquid up",
+    "pressure": "the well's pressure pushes the liquid over into the gallery",
+    "swell": "boiling swells it to a froth",
+    "rim": "the gallery's pressure pushes the liquid up the well and over its rim",
+}
+"""What can lead a spill, in words."""
+
+
+class Levels(NamedTuple):
+    """The froth in the gallery as a sum of heights [m]: cold + expansion + capillary + pressure + swell = froth.
+
+    On a tilted stand it spills when it reaches `edge` - `tilt`. In an open cup the same holds for liquid and rim.
+    """
+
+    cold: float  # level of all the liquid aboard, at the charge's temperature and even in gallery and well
+    expansion: float  # by which warmth raises it
+    capillary: float  # by which surface tension lifts a narrow gallery
+    pressure: float  # by which the well's pressure above the gallery's, and liquid on its way, lift the gallery
+    swell: float  # by which vapour swells it
+    froth: float  # their sum
+    edge: float  # lowest edge of the jets, as drawn
+    tilt: float  # by which the tilt lowers it
+    well: float  # level in the well
+    lip: float  # level at which the well runs over, the tilt taken off
+    hold_off: float  # head that a jet holds back while its outer face is dry
+    splash: float  # margin for bursting bubbles, stated and not in the sum
+
+    @property
+    def clearance(self) -> float:
+        """From the froth up to the lowest edge [m]; negative when it spills."""
+        return self.edge - self.tilt - self.froth
+
+    @property
+    def lead(self) -> str:
+        """What leads, a key of `MECHANISMS`: what reaches the edge at rest, or else adds most as it burns."""
+        still = self.cold + self.capillary
+        if still >= self.edge:
+            return "capillary" if self.capillary > max(0.25 * self.edge, self.edge - self.cold) else "overfill"
+        if still + self.tilt >= self.edge:
+            return "tilt"
+        if self.well >= self.lip - TOUCHING and self.clearance > TOUCHING:
+            return "rim"
+        parts = ("expansion", "pressure", "swell")
+        return max(parts, key=lambda name: float(getattr(self, name)))
+
+
+def levels(setup: Setup, p: Parameters, state: State, froth: float) -> Levels:
+    """Break the level at the jets (in an open cup: at the rim) down at one instant.
+
+    Parameters
+    ----------
+    setup, p : what burns
+    state : conserved quantities of the instant
+    froth : its level in the gallery [m]; not read for an open cup
+    """
+    burner = setup.burner
+    tilt = setup.site.tilt
+    area, volume = 0.0, 0.0
+    held = [0.0] * p.components
+    gallery = liquid_under_vapour(state.gallery, state.gallery_heat, state.air, p.gallery, p)
+    well = liquid(state.well, state.well_heat, p.well, p)
+    for chamber, body in ((p.gallery, gallery), (p.well, well)):
+        if chamber.present > 0.0:
+            area += chamber.area
+            volume += body.volume
+            held = [n + body.moles * x for n, x in zip(held, body.fractions, strict=True)]
+    cold = liquid_volume(tuple(held), charge_temperature(setup), p.fuel) / area
+    even = volume / area
+    capillary, height, body = 0.0, even, well
+    edge = geometry.lip_height(burner)
+    spill_level = geometry.overflow_level(burner, tilt)
+    hold_off = 0.0
+    tension = surface_tension(well.temperature, p.fuel)
+    if p.gallery.present > 0.0:
+        body, height = gallery, froth
+        edge = geometry.lowest_jet_edge(burner)
+        spill_level = geometry.spill_level(burner, tilt)
+        tension = surface_tension(body.temperature, p.fuel)
+        hold_off = hold_off_pressure(tension, p.jets.outlet.diameter) / (body.density * GRAVITY)
+        if p.well.present > 0.0:
+            most = even * (area / p.gallery.area - 1.0)  # with all of it in the gallery
+            capillary = min(p.slots.lift * p.well.area / area, most)
+    return Levels(
+        cold,
+        even - cold,
+        capillary,
+        body.level - even - capillary,
+        height - body.level,
+        height,
+        edge,
+        edge - spill_level,
+        well.level if p.well.present > 0.0 else 0.0,
+        p.well.lip,
+        hold_off,
+        splash_margin(tension, body.density),
+    )
+
+
+def charge_temperature(setup: Setup) -> float:
+    """Temperature at which the fuel is poured in [K]."""
+    return setup.charge.temperature or setup.site.air_temperature
+
+
+def in_words(found: Levels) -> str:
+    """The breakdown as one clause, in millimetres.
+
+    >>> level = Levels(20e-3, 1e-3, 0.0, 15e-3, 3e-3, 39e-3, 38.5e-3, 0.0, 9e-3, 45e-3, 11e-3, 3e-3)
+    >>> in_words(level)
+    'cold level 20.0, expansion +1.0, pressure +15.0, swell +3.0 = 39.0 mm, edge at 38.5 mm'
+    """
+    parts = [f"cold level {found.cold * 1e3:.1f}"]
+    for name in ("expansion", "capillary", "pressure", "swell"):
+        part = getattr(found, name) * 1e3
+        if abs(part) >= 0.05:
+            label = "capillary lift" if name == "capillary" else name
+            parts.append(f"{label} {part:+.1f}")
+    text = ", ".join(parts) + f" = {found.froth * 1e3:.1f} mm, edge at {found.edge * 1e3:.1f} mm"
+    return text + (f" less {found.tilt * 1e3:.1f} mm for the tilt" if found.tilt > 0.0 else "")
+
+
+def spill_sentence(setup: Setup, time: float, found: Levels, highest: float, spilled: float) -> str:
+    """A spill in words, for people: when, what led, what adds up to it, how much leaves, and what dry jets change.
+
+    Parameters
+    ----------
+    setup : what was burnt
+    time : when it began [s]
+    found : its levels then
+    highest : that the froth rose later [m], as it drained
+    spilled : in all [kg]
+    """
+    amount = spilled / density(setup.charge.fuel, charge_temperature(setup)) * 1e6
+    lead = found.lead
+    where = "the rim" if lead == "rim" or setup.burner.jets is None else "the jets"
+    if lead == "rim":
+        sums = f"the well stands at {found.well * 1e3:.1f} mm, its lip at {found.lip * 1e3:.1f} mm"
+    else:
+        sums = in_words(found)
+    text = f"Liquid or froth reaches {where} at {time:.0f} s: {MECHANISMS[lead]} ({sums}). {amount:.1f} ml leave."
+    if where == "the jets":
+        above = highest - (found.edge - found.tilt)
+        text += f" Dry faces of the jets hold back {found.hold_off * 1e3:.1f} mm more, and wetted ones nothing"
+        text += "; it rises higher even than that." if above > found.hold_off else "."
+    if lead == "pressure":
+        text += " It needs relief notches or bumps."
+    return text

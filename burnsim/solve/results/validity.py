@@ -1,0 +1,204 @@
+"""Laws used outside their range: found by running the same balances with watched closures at the sampled instants."""
+
+from collections.abc import Callable
+from itertools import pairwise
+from types import FunctionType, ModuleType
+from typing import Any, NamedTuple
+
+from burnsim.constants import ZERO_CELSIUS
+from burnsim.model.balances import chambers, events, fire, gas, pool, pressure, slots, spilling, walls
+from burnsim.model.balances import flows as balances
+from burnsim.model.balances import pot as kettle
+from burnsim.model.balances.state import Regime, unpack
+from burnsim.model.parameters.record import Parameters
+
+ROOMS: tuple[ModuleType, ...] = (chambers, pressure, spilling, slots, gas, walls, pool, fire, kettle, events, balances)
+
+INSTANTS = 30
+"""At most so many instants of a burn are watched, every so many steps."""
+
+SLIGHT = 0.03  # outside by less than this share of the limit is not worth a note
+BRIEF = 2.0  # nor is less than this in all [s]
+
+Found = dict[tuple[str, str], list[float]]
+
+
+class Cause(NamedTuple):
+    """What stands behind an argument, in words and in a unit that people read."""
+
+    what: str
+    unit: str
+    size: float = 1.0  # of the unit in SI
+    zero: float = 0.0  # of the unit in SI
+
+
+SYMMETRIC = frozenset({("gas_pressure", "mass_flow")})  # odd in this argument, which may be tried below 0
+CAUSES: dict[tuple[str, str], Cause] = {
+    ("roper_length", "T_fuel"): Cause("the gas in the jets", "degC", 1.0, ZERO_CELSIUS),
+    ("flame_width", "T_fuel"): Cause("the gas in the jets", "degC", 1.0, ZERO_CELSIUS),
+    ("roper_length", "air_per_fuel"): Cause("the air that a mole of the jets' gas needs", "mol"),
+    ("flame_width", "air_per_fuel"): Cause("the air that a mole of the jets' gas needs", "mol"),
+    ("mixed_velocity", "air_fuel_ratio"): Cause("the air that a gram of the jets' gas needs", "g"),
+    ("roper_length", "volume_flow"): Cause("the gas of one jet", "ml/s", 1e-6),
+    ("flame_width", "volume_flow"): Cause("the gas of one jet", "ml/s", 1e-6),
+    ("flame_width", "velocity"): Cause("the gas in the jets", "m/s"),
+    ("mixed_velocity", "exit_velocity"): Cause("the gas in the jets", "m/s"),
+    ("jet_flame_reach", "exit_velocity"): Cause("the gas in the jets", "m/s"),
+    ("flame_width", "length"): Cause("the flame of a jet", "mm", 1e-3),
+    ("jet_flame_reach", "length"): Cause("the flame of a jet", "mm", 1e-3),
+    ("gas_pressure", "mass_flow"): Cause("the gas through one hole", "g/s", 1e-3),
+    ("gas_pressure", "temperature"): Cause("the gas in the jets", "degC", 1.0, ZERO_CELSIUS),
+    ("cooper_heat_flux", "superheat"): Cause("the superheat of the boiling spirit", "K"),
+    ("froth_height", "superficial_velocity_top"): Cause("the vapour that rises through the spirit", "m/s"),
+    ("wall_flame_height", "heat_per_length"): Cause("the wick's flame", "kW per metre of band", 1e3),
+    ("pool_flame_height", "power"): Cause("the flame over the well or cup", "W"),
+    ("pool_flame_height", "diameter"): Cause("the well or cup", "mm", 1e-3),
+    ("stagnation_disc", "T_film"): Cause("the gas under the pot", "degC", 1.0, ZERO_CELSIUS),
+    ("stagnation_disc", "velocity"): Cause("the gas under the pot", "m/s"),
+    ("gas_temperature", "enthalpy_rise"): Cause("the heat in the gas under the pot", "kJ/kg", 1e3),
+    ("water_evaporation", "T_surface"): Cause("the surface of the water", "degC", 1.0, ZERO_CELSIUS),
+}
+DOUBTFUL = {
+    "roper_length": "the length of a jet's flame",
+    "flame_width": "its width",
+    "mixed_velocity": "its bending",
+    "jet_flame_reach": "its reach",
+    "gas_pressure": "the chamber's pressure",
+    "cooper_heat_flux": "the boiling rate",
+    "froth_height": "the height of the froth",
+    "wall_flame_height": "the height of the wick's flame",
+    "pool_flame_height": "the height of that flame",
+    "stagnation_disc": "the heat to the pot's bottom",
+    "gas_temperature": "the temperature of that gas",
+    "water_evaporation": "the evaporation from the pot",
+}
+
+
+class Range(NamedTuple):
+    """How far one argument strayed."""
+
+    least: float  # seen
+    most: float
+    low: float  # allowed
+    high: float
+
+
+class Stray(NamedTuple):
+    """A cause that took laws out of their range."""
+
+    cause: Cause
+    seen: Range
+    laws: tuple[str, ...]
+    lasted: float  # [s]
+
+
+def watched(found: Found) -> Callable[..., Any]:
+    """A copy of `balances` whose closures note every argument outside their validity range.
+
+    Parameters
+    ----------
+    found : filled with (closure, argument) -> [lowest seen, highest seen, low, high]
+    """
+    spaces: dict[str, dict[str, Any]] = {room.__name__: dict(vars(room)) for room in ROOMS}
+    copies: dict[tuple[str, str], FunctionType] = {}
+    for room, space in spaces.items():
+        for name, item in space.items():
+            if isinstance(item, FunctionType) and item.__module__ == room:
+                copies[room, name] = FunctionType(item.__code__, space, name, item.__defaults__, item.__closure__)
+    for space in spaces.values():
+        for name, item in list(space.items()):
+            if not isinstance(item, FunctionType):
+                continue
+            if (item.__module__, item.__name__) in copies:
+                space[name] = copies[item.__module__, item.__name__]
+            elif "validity" in vars(item):
+                space[name] = _recorder(item, found)
+    return copies[balances.__name__, "balances"]
+
+
+def _recorder(law: FunctionType, found: Found) -> Callable[..., Any]:
+    names = law.__code__.co_varnames[: law.__code__.co_argcount]
+    ranges = vars(law)["validity"]
+    checks = [(k, name, *ranges[name]) for k, name in enumerate(names) if name in ranges]
+
+    def watch(*args: Any) -> Any:
+        for k, name, low, high in checks:
+            if k < len(args) and not low <= args[k] <= high:
+                entry = found.setdefault((law.__name__, name), [args[k], args[k], low, high])
+                entry[0] = min(entry[0], args[k])
+                entry[1] = max(entry[1], args[k])
+        return law(*args)
+
+    return watch
+
+
+def out_of_range(
+    p: Parameters, vectors: list[list[float]], regimes: list[Regime], times: list[float]
+) -> tuple[str, ...]:
+    """One sentence for every cause that took laws outside their range, with how far and for how long.
+
+    What is barely outside, or only for a moment, is left out.
+
+    Parameters
+    ----------
+    p : parameters
+    vectors, regimes, times : flat states of the instants, what stood and had begun, and when [s]
+    """
+    found: Found = {}
+    run = watched(found)
+    sampled = range(0, len(times), -(-len(times) // INSTANTS))
+    at = [times[k] for k in sampled]
+    ends = [at[0], *(0.5 * (a + b) for a, b in pairwise(at)), times[-1]]  # each instant stands for half-way to the next
+    strays: dict[tuple[str, str], Stray] = {}
+    for k, (began, over) in zip(sampled, pairwise(ends), strict=True):
+        found.clear()
+        run(unpack(vectors[k], p.components), regimes[k], p)
+        for key, stray in _gathered(found).items():
+            strays[key] = _joined(strays.get(key), stray, over - began)
+    lasting = [stray for stray in strays.values() if stray.lasted >= BRIEF]
+    return tuple(_sentence(stray) for stray in sorted(lasting, key=lambda stray: -stray.lasted))
+
+
+def _gathered(found: Found) -> dict[tuple[str, str], Stray]:
+    """What strayed at one instant, by cause; the narrowest of the ranges counts."""
+    strays: dict[tuple[str, str], Stray] = {}
+    for (law, name), (least, most, lowest, high) in found.items():
+        low = -high if (law, name) in SYMMETRIC else lowest
+        if least > low - SLIGHT * (abs(low) or high) and most < high * (1.0 + SLIGHT):
+            continue
+        cause = CAUSES.get((law, name), Cause(f"{name.replace('_', ' ')} in {law}", ""))
+        stray = Stray(cause, Range(least, most, low, high), (law,), 0.0)
+        key = (cause.what, cause.unit)
+        strays[key] = _joined(strays.get(key), stray, 0.0)
+    return strays
+
+
+def _joined(old: Stray | None, new: Stray, time: float) -> Stray:
+    if old is None:
+        return new._replace(lasted=time)
+    seen = Range(
+        min(old.seen.least, new.seen.least),
+        max(old.seen.most, new.seen.most),
+        max(old.seen.low, new.seen.low),
+        min(old.seen.high, new.seen.high),
+    )
+    laws = (*old.laws, *(law for law in new.laws if law not in old.laws))
+    return Stray(old.cause, seen, laws, old.lasted + time)
+
+
+def _sentence(stray: Stray) -> str:
+    cause = stray.cause
+    least, most, low, high = ((value - cause.zero) / cause.size for value in stray.seen)
+    unit = f" {cause.unit}" if cause.unit else ""
+    span = f"{least:.3g}" if f"{least:.3g}" == f"{most:.3g}" else f"{least:.3g} to {most:.3g}"
+    if least >= low:
+        limit = f"up to {high:.3g}"
+    elif most <= high:
+        limit = f"from {low:.3g}"
+    else:
+        limit = f"from {low:.3g} to {high:.3g}"
+    names = [DOUBTFUL.get(law, law.replace("_", " ")) for law in stray.laws]
+    listed = names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]
+    doubt = f"{listed} {'is' if len(names) == 1 else 'are'} less sure"
+    text = f"{cause.what}: {span}{unit} for {stray.lasted:.0f} s; the laws hold {limit}{unit}, so {doubt}"
+    return text[0].upper() + text[1:]

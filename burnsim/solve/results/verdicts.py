@@ -1,0 +1,239 @@
+"""Verdicts in words: what a practitioner should know about a burn."""
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from burnsim.closures.flame import heated_burning_velocity, lift_off_velocity, quenching_diameter
+from burnsim.closures.flammability import mixed_burning_velocity
+from burnsim.closures.wind import blow_out_wind
+from burnsim.constants import ZERO_CELSIUS
+from burnsim.model.balances.pot import LAST_WATER
+from burnsim.model.balances.streams import breathing_share
+from burnsim.model.description import geometry
+from burnsim.model.description.setup import Setup
+from burnsim.model.parameters.record import Parameters
+from burnsim.solve.results.account import Account, Moment
+from burnsim.solve.results.ledger import EnergyLedger, MassLedger
+from burnsim.solve.results.sight import Sight
+from burnsim.solve.results.spill import Levels, spill_sentence
+from burnsim.substances import air
+from burnsim.substances.metals import METALS
+
+if TYPE_CHECKING:
+    from burnsim.solve.results.outcome import Milestones
+
+
+BREATHES = 0.8  # share of a well's vapour that burns over it, below which a verdict warns
+MISSED = 0.1  # share of the flames' gas that a wind carries past the pot, from which a verdict warns
+
+
+class Verdict(NamedTuple):
+    """One finding: a stable code for scripts and a sentence for people."""
+
+    code: str
+    text: str
+
+
+def verdicts(
+    setup: Setup,
+    p: Parameters,
+    marks: "Milestones",
+    account: Account,
+    highest: Sight,
+    mass: MassLedger,
+    energy: EnergyLedger,
+    water_left: float,
+    lifted: Levels | None,
+) -> tuple[Verdict, ...]:
+    """Everything that a practitioner would want to be warned of, most serious first.
+
+    Parameters
+    ----------
+    setup, p : what was burnt
+    marks : its milestones
+    account : of the integrated burn
+    highest : the highest of each number of its sights
+    mass, energy : where the fuel and its heat went
+    water_left : in the pot at the end [kg]
+    lifted : what lifts the liquid when it begins to spill
+    """
+    found: list[Verdict] = []
+    has_jets = setup.burner.jets is not None
+    lit = account.ended != "never lit"
+    end = float(account.time[-1])
+    if marks.burnout.time is None and not lit:
+        found.append(Verdict("never lit", f"It does not light: {marks.burnout.reason}."))
+    elif has_jets and marks.bloom.time is None:
+        found.append(Verdict("never blooms", f"The jets never light: {marks.bloom.reason}."))
+    if marks.quench.time is not None:
+        out = [moment for moment in account.moments if moment.name == "jets_out"][-1]
+        found.append(_quenched(setup, p, out))
+    if marks.spill.time is not None and lifted is not None:
+        found.append(Verdict("spills", spill_sentence(setup, marks.spill.time, lifted, highest.froth, mass.spilled)))
+    if setup.pot is not None and marks.boil.time is None and lit:
+        found.append(Verdict("no boil", f"The water does not boil: {marks.boil.reason}."))
+    peak = max(highest.gallery_pressure, highest.well_pressure)
+    if peak > setup.pressure_limit:
+        found.append(
+            Verdict(
+                "pressure",
+                f"The chamber pressure reaches {peak:.0f} Pa, above the stated limit of "
+                f"{setup.pressure_limit:.0f} Pa: use more or wider jets, or more relief.",
+            )
+        )
+    found.extend(_flames(setup, p, marks, highest))
+    if lit:
+        found.extend(_wind(setup, p))
+        found.extend(_smothered(setup, p, account))
+    if account.ended == "horizon":
+        found.append(Verdict("cut off", f"The run was cut off at {end:.0f} s with flames still standing."))
+    if account.ended == "flutter":
+        found.append(Verdict("flutter", f"The flames went out and relit many times; the run was ended at {end:.0f} s."))
+    soaked = geometry.wick_capacity(setup.burner)
+    if setup.burner.wick is not None and setup.charge.primer > 1.05 * soaked:
+        found.append(
+            Verdict(
+                "primer runs off",
+                f"The wick soaks up {soaked * 1e6:.1f} ml of {setup.charge.primer * 1e6:.1f} ml of primer; the rest "
+                "runs off and burns in a puddle round the foot, where most of its heat is lost. Pour no more than the "
+                "wick holds.",
+            )
+        )
+    found.extend(_too_hot(setup, highest, lit and water_left <= LAST_WATER))
+    left = energy.left / max(energy.charged, 1e-9)
+    if lit and left > 0.1:
+        found.append(
+            Verdict(
+                "fuel left",
+                f"{100.0 * left:.0f} % of the charge's heat is left in the burner when the last flame goes out.",
+            )
+        )
+    lost = mass.unburnt / mass.charged
+    if lost > 0.03:
+        found.append(
+            Verdict("unburnt vapour", f"{100.0 * lost:.0f} % of the charge leaves as vapour that does not burn.")
+        )
+    return tuple(found)
+
+
+def _quenched(setup: Setup, p: Parameters, out: Moment) -> Verdict:
+    taken = out.sight.contact
+    gained = out.sight.to_rim
+    start = f"The jets go out at {out.time:.0f} s with fuel left: "
+    pot = setup.pot
+    if pot is not None and pot.rest == "full ring" and taken > 0.25 * max(gained, 1e-9):
+        return Verdict(
+            "quenched",
+            f"{start}the pot takes {taken:.0f} W from the rim, and the flames give it {gained:.0f} W. Stand the pot on "
+            "bumps or a stand, or warm it first.",
+        )
+    if p.fuel.water_index >= 0 and out.sight.gallery_water > 0.8:
+        return Verdict(
+            "quenched",
+            f"The jets go out at {out.time:.0f} s: the alcohol has boiled off and what is left is almost all water. "
+            "Use a stronger spirit.",
+        )
+    return Verdict(
+        "quenched",
+        f"{start}the flames give the rim {gained:.0f} W, too little for the vapour that holds them. More or wider "
+        "jets, more primer or a warmer start may carry it over.",
+    )
+
+
+def _too_hot(setup: Setup, highest: Sight, dry: bool) -> list[Verdict]:
+    """A pot boiled dry, and metal near its melting point."""
+    found = []
+    pot = setup.pot
+    if pot is not None and dry:
+        found.append(Verdict("boiled dry", "The pot boils dry: take it off in time."))
+    rim = highest.rim_temperature
+    if rim > METALS[setup.burner.metal].melting_point:
+        found.append(Verdict("rim melts", f"The rim reaches {rim - ZERO_CELSIUS:.0f} degC, where its metal melts."))
+    hottest = highest.pot_temperature
+    if pot is not None and hottest > METALS[pot.metal].melting_point:
+        found.append(
+            Verdict("pot melts", f"The dry pot reaches {hottest - ZERO_CELSIUS:.0f} degC, where its metal melts.")
+        )
+    return found
+
+
+def _smothered(setup: Setup, p: Parameters, account: Account) -> list[Verdict]:
+    """An open well under a pot that lets too little air in."""
+    if setup.pot is None or p.vent.open <= 0.0 or p.well.present <= 0.0:
+        return []
+    fire, x = p.fire, setup.charge.fuel.mole_fractions
+    heat = sum(share * value for share, value in zip(x, fire.heating_value, strict=True))
+    air_per_joule = sum(share * need for share, need in zip(x, fire.air_moles, strict=True)) / max(heat, 1.0)
+    well = account.column("power") - account.column("jet_power") - account.column("wick_power")
+    share = breathing_share(max(float(well.max()), 0.0) * air_per_joule, p)
+    if share > BREATHES:
+        return []
+    return [
+        Verdict(
+            "smothered",
+            f"The pot stands only {setup.pot.gap * 1e3:.1f} mm over the well: air for about {100.0 * share:.0f} % of "
+            "its vapour comes in, and the rest burns in the gap, with more carbon monoxide. Raise the pot.",
+        )
+    ]
+
+
+def _wind(setup: Setup, p: Parameters) -> list[Verdict]:
+    """What a wind does to the flames: blown out, or bent past the pot."""
+    found = []
+    wind = setup.site.wind
+    most = blow_out_wind(setup.burner.outer_diameter)
+    if wind > 0.5 * most:
+        found.append(
+            Verdict(
+                "blown out",
+                f"Wind of {wind:.1f} m/s may blow the flames out, which the run does not do: on a burner this wide "
+                f"they stand up to about {most:.1f} m/s (within a factor of two). Put up a windscreen.",
+            )
+        )
+    if p.kettle.present > 0.0 and p.kettle.missed > MISSED:
+        found.append(
+            Verdict(
+                "wind",
+                f"Wind of {wind:.1f} m/s carries some {100.0 * p.kettle.missed:.0f} % of the flames' gas past the pot: "
+                "put up a windscreen, or bring the pot nearer.",
+            )
+        )
+    return found
+
+
+def _flames(setup: Setup, p: Parameters, marks: "Milestones", highest: Sight) -> list[Verdict]:
+    """Length, lift-off and light-back of the jets' flames."""
+    found = []
+    jets = setup.burner.jets
+    if setup.pot is not None and highest.flame_beyond > 0.05:
+        found.append(
+            Verdict(
+                "flame beyond pot",
+                f"The flames reach {highest.flame_length * 1e3:.0f} mm and up to {100.0 * highest.flame_beyond:.0f} % "
+                "of their length lies outside the pot: use a wider pot or smaller jets.",
+            )
+        )
+    if jets is None or marks.bloom.time is None:
+        return found
+    spirit = setup.charge.fuel
+    warmest = highest.jet_temperature
+    velocity = heated_burning_velocity(mixed_burning_velocity(spirit.components, spirit.mole_fractions), warmest)
+    diffusivity = air.thermal_diffusivity(warmest, p.site.pressure)
+    limit = lift_off_velocity(jets.diameter, velocity, diffusivity)
+    if highest.exit_velocity > limit:
+        found.append(
+            Verdict(
+                "lift-off",
+                f"The vapour leaves the jets at up to {highest.exit_velocity:.1f} m/s; above about {limit:.1f} m/s "
+                "(within a factor of two) flames may lift off the holes.",
+            )
+        )
+    widest = quenching_diameter(velocity, diffusivity)
+    if jets.diameter > widest and highest.airy > 0.0:
+        found.append(
+            Verdict(
+                "light-back",
+                f"Holes of {jets.diameter * 1e3:.1f} mm are wider than the quenching diameter of about "
+                f"{widest * 1e3:.1f} mm while there is still air in the gallery: the flame may strike back into it.",
+            )
+        )
+    return found

@@ -1,0 +1,1 @@
+"""Bench logs: read, checked and analysed."""

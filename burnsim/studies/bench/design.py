@@ -1,0 +1,108 @@
+"""A bench log beside the design that was burnt: fill in one from the other, and make the setup that the model burns."""
+
+from dataclasses import replace
+
+from burnsim.closures.combustion import combustion_record
+from burnsim.model.description.setup import Setup
+from burnsim.model.description.vary import vary
+from burnsim.studies.bench.log import BenchLog
+from burnsim.substances import water
+from burnsim.substances.air import pressure_at_altitude
+from burnsim.substances.blend import Blend, density, fuel_record, molar_mass
+
+
+def with_design(log: BenchLog, design: Setup) -> BenchLog:
+    """Fill in what a log does not state from the design that was burnt."""
+    given = log.conditions
+    pot = design.pot
+    drawn: dict[str, object] = {
+        "blend": design.charge.fuel,
+        "fuel_volume": None if given.fuel_mass is not None else design.charge.volume,
+        "primer_volume": None if given.fuel_mass is not None else design.charge.primer,
+        "air_temperature": design.site.air_temperature,
+        "humidity": design.site.humidity,
+        "altitude": design.site.altitude,
+        "wind": design.site.wind,
+    }
+    if pot is not None:
+        drawn |= {
+            "water_volume": None if given.water_mass is not None else pot.water,
+            "pot_metal": pot.metal,
+            "lid": pot.lid,
+        }
+        time, _ = log.water()
+        if not (time <= first_heat(log)).any():
+            drawn["water_temperature"] = pot.water_temperature or design.site.air_temperature
+    lacking = {name: value for name, value in drawn.items() if getattr(given, name) is None and value is not None}
+    return replace(log, conditions=given._replace(**lacking))  # type: ignore[arg-type]  # each value is its field's
+
+
+def heating_value(fuel: Blend) -> float:
+    """Lower heating value of a liquid fuel, its water counted [J/kg].
+
+    >>> from burnsim.substances.blend import blend as mix
+    >>> round(heating_value(mix("methanol")) / 19.9e6, 2)  # handbooks: about 19.9 MJ/kg
+    1.0
+    """
+    latent = tuple([heat[0] for heat in fuel_record(fuel).vapour_heat])
+    record = combustion_record(fuel.components, fuel.mole_fractions, latent)
+    return sum(x * h for x, h in zip(fuel.mole_fractions, record.heating_value, strict=True)) / molar_mass(fuel)
+
+
+def setup_of(log: BenchLog, design: Setup) -> Setup:
+    """The setup that the model must burn to be compared with a log: the design under the conditions of the log.
+
+    What the log states counts; what it does not state is taken from the design.
+
+    Parameters
+    ----------
+    log : of one burn
+    design : what was burnt
+    """
+    given = log.conditions
+    changes: dict[str, object] = {
+        "charge.fuel": given.blend,
+        "charge.volume": given.fuel_volume,
+        "charge.primer": given.primer_volume,
+        "site.air_temperature": given.air_temperature,
+        "site.humidity": given.humidity,
+        "site.wind": given.wind,
+        "site.altitude": given.altitude if given.pressure is None else altitude_of(given.pressure),
+    }
+    fuel = given.blend or design.charge.fuel
+    if given.fuel_mass is not None and given.fuel_volume is None:
+        whole = given.fuel_mass / density(fuel, given.air_temperature or design.site.air_temperature)
+        primer = given.primer_volume if given.primer_volume is not None else design.charge.primer
+        changes["charge.volume"] = whole - primer
+    if design.pot is not None:
+        time, reading = log.water()
+        start = given.water_temperature
+        if start is None and len(time):
+            early = reading[time <= first_heat(log)]
+            start = float(early.mean()) if len(early) else None
+        volume = given.water_volume
+        if volume is None and given.water_mass is not None:
+            volume = given.water_mass / water.liquid_density(start or 293.15)
+        changes |= {
+            "pot.water": volume,
+            "pot.water_temperature": start,
+            "pot.metal": given.pot_metal,
+            "pot.lid": given.lid,
+        }
+    return vary(design, {path: value for path, value in changes.items() if value is not None})
+
+
+def first_heat(log: BenchLog) -> float:
+    """Until when the water is as cold as at the match: the bloom, or half a minute where it was not seen [s]."""
+    return log.bloom.time if log.bloom.time is not None else 30.0
+
+
+def altitude_of(pressure: float) -> float:
+    """Altitude at which the standard atmosphere has a pressure [m] from [Pa].
+
+    >>> round(altitude_of(101325.0))
+    0
+    """
+    from scipy.optimize import brentq
+
+    return float(brentq(lambda z: pressure_at_altitude(z) - pressure, -430.0, 6000.0, xtol=0.01))

@@ -1,0 +1,55 @@
+"""Boil time corrected to reference conditions by the model: losses, altitude and pot follow their laws."""
+
+from burnsim.model.description.setup import Setup
+from burnsim.model.description.vary import vary
+from burnsim.solve import Failure
+from burnsim.studies.bench.design import setup_of
+from burnsim.studies.bench.formula import REFERENCE_START, Figure
+from burnsim.studies.bench.log import BenchLog
+from burnsim.studies.burn_many import Engine, burn_all
+
+REFERENCE_VOLUME = 0.5e-3  # of water [m3]
+TRUST = 0.2
+"""Relative standard uncertainty of the correction itself (how far the ratio is from 1); judgement, without a source."""
+
+
+def reference_by_model(log: BenchLog, design: Setup, engine: Engine = burn_all) -> Figure:
+    """Boil time that the same burner would have had with 0.5 l, water and air of 20 degC, at sea level, no wind.
+
+    The seen time is scaled by the ratio of the model's times under both conditions: what the model gets wrong in both
+    cancels.
+
+    Parameters
+    ----------
+    log : of one burn
+    design : what was burnt
+    engine : what burns
+
+    Returns
+    -------
+    Figure
+        [s], with its standard error; or the reason why there is none.
+    """
+    if log.boil.time is None:
+        return Figure(
+            None, None, "it did not boil" if log.boil.happened is False else "the log does not say when it boiled"
+        )
+    if design.pot is None:
+        return Figure(None, None, "the design has no pot")
+    there = setup_of(log, design)
+    standard = {
+        "pot.water": REFERENCE_VOLUME,
+        "pot.water_temperature": REFERENCE_START,
+        "site.air_temperature": REFERENCE_START,
+        "site.altitude": 0.0,
+        "site.wind": 0.0,
+    }
+    times = []
+    for found in engine([there, vary(there, standard)], ()):
+        if isinstance(found, Failure) or found.milestones.boil.time is None:
+            return Figure(None, None, "the model does not boil the water of the log or of the reference")
+        times.append(found.milestones.boil.time)
+    ratio = times[1] / times[0]
+    u_boil = (log.conditions.u_boil**2 + log.conditions.u_clock**2) ** 0.5
+    error = ((ratio * u_boil) ** 2 + (TRUST * (ratio - 1.0) * log.boil.time) ** 2) ** 0.5
+    return Figure(ratio * log.boil.time, error)

@@ -1,0 +1,118 @@
+"""Synthetic bench logs: the model's own burns with the errors of a bench, to try calibration on. They say so."""
+
+import math
+
+import numpy as np
+
+from burnsim.constants import ZERO_CELSIUS
+from burnsim.errors import InputError
+from burnsim.model.description.setup import Setup
+from burnsim.solve import Failure
+from burnsim.studies.bench.conditions import Conditions
+from burnsim.studies.burn_many import Engine, burn_all
+from burnsim.studies.calibrate.data import MILESTONES, PACE, SCATTER
+from burnsim.units import format_time
+
+
+def synthetic_log(
+    setup: Setup,
+    *,
+    seed: int = 0,
+    every: float = 30.0,
+    name: str = "synthetic",
+    build: str = "",
+    errors: Conditions | None = None,
+    pace: float = PACE,
+    engine: Engine = burn_all,
+) -> str:
+    """Write the bench log that a person might have made of a burn of the model.
+
+    Readings get the errors that `errors` states (by default those that a log has by default): noise, an offset of the
+    thermometer, a late stopwatch, and a pace of the burn of its own.
+
+    Parameters
+    ----------
+    setup : what burns, with the factors that are to be recovered
+    seed : of the errors
+    every : time between readings [s]
+    name, build : of the log
+    errors : standard uncertainties, its `u_` fields; default none: those of `Conditions`
+    pace : relative standard deviation of the pace of repeats
+    engine : what burns
+
+    Returns
+    -------
+    str
+        Text of a log; it states that it is synthetic.
+
+    Raises
+    ------
+    InputError
+        If the burn cannot be solved.
+    """
+    random = np.random.default_rng(seed)
+    u = errors or Conditions()
+    first = engine([setup], ())[0]
+    if isinstance(first, Failure):
+        raise InputError("setup", setup.name, f"cannot be burnt: {first.reason}", "choose another")
+    clock, offset = u.u_clock * random.standard_normal(), u.u_thermometer * random.standard_normal()
+    slow = math.exp(pace * random.standard_normal())
+    times = {mark: getattr(first.milestones, mark).time for mark in MILESTONES}
+    lines = [
+        "# SYNTHETIC: made by the model plus the errors of a bench. No such burn took place.",
+        f'name = "{name}"',
+        f'build = "{build}"',
+        'note = "synthetic: the model plus noise, not a real burn"',
+        *_conditions(setup),
+        "[uncertainty]",
+        f'thermometer = "{u.u_thermometer!r} K"',
+        f'reading = "{u.u_reading!r} K"',
+        f'clock = "{u.u_clock!r} s"',
+        "[seen]",
+    ]
+    for mark, time in times.items():
+        draw = random.standard_normal()
+        if time is None:
+            lines.append(f'{mark} = "never"')
+            continue
+        seen = time * slow
+        seen += math.hypot(getattr(u, f"u_{mark}"), SCATTER[mark] * seen) * draw + clock
+        lines.append(f'{mark} = "{max(seen, 0.0):.0f} s"    # {format_time(max(seen, 0.0))}')
+    lines += ["---", "time [s], water [degC]"]
+    until = (times["boil"] or times["burnout"] or first.duration) * slow
+    at = np.arange(every, until, every)
+    if setup.pot is not None and len(at):
+        asked = np.maximum((at - clock) / slow, 0.0)
+        found = engine([setup], tuple(asked.tolist()))[0]
+        water = () if isinstance(found, Failure) else found.water_at
+        for time, value in zip(at.tolist(), water, strict=False):
+            noise = u.u_reading * random.standard_normal()
+            if value is not None:
+                lines.append(f"{time:.0f}, {value - ZERO_CELSIUS + offset + noise:.2f}")
+    return "\n".join(lines) + "\n"
+
+
+def _conditions(setup: Setup) -> list[str]:
+    """Tables of what a person would have measured once."""
+    fuel = setup.charge.fuel
+    shares = ", ".join(f"{name} = {share!r}" for name, share in zip(fuel.components, fuel.mole_fractions, strict=True))
+    lines = [
+        "[fuel]",
+        f'blend = {{ basis = "mole", {shares} }}',
+        f'volume = "{setup.charge.volume * 1e6:.6g} ml"',
+        f'primer = "{setup.charge.primer * 1e6:.6g} ml"',
+    ]
+    if setup.pot is not None:
+        start = setup.pot.water_temperature or setup.site.air_temperature
+        lines += [
+            "[water]",
+            f'volume = "{setup.pot.water * 1e6:.6g} ml"',
+            f'temperature = "{start - ZERO_CELSIUS:.6g} degC"',
+        ]
+    return [
+        *lines,
+        "[site]",
+        f'air_temperature = "{setup.site.air_temperature - ZERO_CELSIUS:.6g} degC"',
+        f'altitude = "{setup.site.altitude:.6g} m"',
+        f"humidity = {setup.site.humidity!r}",
+    ]

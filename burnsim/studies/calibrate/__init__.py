@@ -1,0 +1,1 @@
+"""What bench logs tell about the uncertain factors."""

@@ -1,0 +1,201 @@
+"""What calibration compares: measurements of bench logs, and what the model says of each."""
+
+import math
+from collections.abc import Sequence
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from burnsim.errors import InputError
+from burnsim.model.description.setup import Setup
+from burnsim.solve import Failure, Outcome
+from burnsim.studies.bench.design import setup_of
+from burnsim.studies.bench.log import BenchLog
+from burnsim.substances.air import pressure_at_altitude
+from burnsim.substances.water import boiling_point
+
+Vector = NDArray[np.float64]
+
+MILESTONES = ("bloom", "boil", "burnout")
+MOST_READINGS = 40
+"""More readings of one burn than this are not independent of each other: the model's own error is smooth."""
+
+READ_UNTIL = 0.9
+"""Share of the rise up to which readings count: about the boil the curve has a corner, where slopes say nothing."""
+
+MISSED = 6.0
+"""Residual, in standard deviations, of a milestone that the model does not reach and the bench saw, or the reverse."""
+
+SCATTER = {"bloom": 0.10, "boil": 0.02, "burnout": 0.02}
+"""How much a milestone differs between repeats of a burn beyond the pace of the whole, relative standard deviation;
+judgement, without a source."""
+
+PACE = 0.03
+"""How much the pace of a whole burn differs between repeats (draught, soot, how the pot stands), relative standard
+deviation; judgement, without a source."""
+
+GRID = 161
+NUISANCES = ("clock", "thermometer", "pace")
+"""Unknowns of each burn besides the factors: when the clock was started, offset of the thermometer, pace."""
+
+
+class Bench(NamedTuple):
+    """One burn as calibration sees it."""
+
+    name: str
+    setup: Setup
+    marks: tuple[str, ...]  # milestones that were seen, with a time
+    mark_times: Vector  # [s]
+    mark_errors: Vector  # standard [s]
+    never: tuple[str, ...]  # milestones that the log says did not happen
+    times: Vector  # of the readings [s]
+    readings: Vector  # [K]
+    reading_error: float  # standard [K]
+    scales: Vector  # standard deviations of the nuisances: [s], [K], relative
+    grid: Vector  # times at which the model is asked for the water [s]
+
+    @property
+    def size(self) -> int:
+        """Number of measurements."""
+        return len(self.marks) + len(self.never) + len(self.times)
+
+
+class Course(NamedTuple):
+    """What the model says of a burn."""
+
+    marks: tuple[float | None, ...]  # of `Bench.marks` [s]
+    never: tuple[bool, ...]  # whether each of `Bench.never` happened all the same
+    water: Vector  # on `Bench.grid` [K]
+    short: float  # the boiling point less the hottest water, 0 if it boiled [K]
+
+
+def bench_of(log: BenchLog, design: Setup, pace: float = PACE) -> Bench:
+    """Choose what to compare of a log: milestones, and readings of the water until it boils.
+
+    Parameters
+    ----------
+    log : of one burn
+    design : what was burnt
+    pace : relative standard deviation of the pace of repeats
+
+    Raises
+    ------
+    InputError
+        If the log has nothing to compare.
+    """
+    given = log.conditions
+    setup = setup_of(log, design)
+    seen = {name: getattr(log, name) for name in MILESTONES}
+    marks = tuple(name for name in MILESTONES if seen[name].time is not None)
+    times = np.array([seen[name].time for name in marks], dtype=np.float64)
+    errors = np.array(
+        [math.hypot(getattr(given, f"u_{name}"), SCATTER[name] * seen[name].time) for name in marks], dtype=np.float64
+    )
+    never = tuple(name for name in MILESTONES if seen[name].happened is False)
+    when, what = log.water()
+    until = log.boil.time if log.boil.time is not None else (log.burnout.time or math.inf)
+    inside = (when < until) & (when > 0.0)
+    if setup.pot is not None:
+        start = setup.pot.water_temperature or setup.site.air_temperature
+        inside &= what < start + READ_UNTIL * (_boiling_point(setup) - start)
+    when, what = (when[inside], what[inside]) if setup.pot is not None else (np.empty(0), np.empty(0))
+    if len(when) > MOST_READINGS:
+        pick = np.unique(np.linspace(0, len(when) - 1, MOST_READINGS).round().astype(int))
+        when, what = when[pick], what[pick]
+    if not marks and not len(when):
+        raise InputError(log.source, None, "has nothing to learn from", "note milestones or readings of the water")
+    last = max([*times.tolist(), *when.tolist(), 60.0])
+    return Bench(
+        log.name,
+        setup,
+        marks,
+        times,
+        errors,
+        never,
+        when,
+        what,
+        given.u_reading,
+        np.array([max(given.u_clock, 1e-3), given.u_thermometer, max(pace, 1e-6)]),
+        np.linspace(0.0, 1.25 * last, GRID) if len(when) else np.empty(0),
+    )
+
+
+def _boiling_point(setup: Setup) -> float:
+    return boiling_point(pressure_at_altitude(setup.site.altitude))
+
+
+def course_of(found: Outcome | Failure, bench: Bench) -> Course | None:
+    """What a burn of the model says of the measurements of a bench; None if it could not be solved."""
+    if isinstance(found, Failure):
+        return None
+    short = 0.0
+    if found.water_max is not None and found.milestones.boil.time is None:
+        short = max(_boiling_point(bench.setup) - found.water_max, 0.0)
+    water = np.array([math.nan if value is None else value for value in found.water_at], dtype=np.float64)
+    if len(water) and not np.isfinite(water).all():  # after its end the burn has no course: hold the last
+        known = np.flatnonzero(np.isfinite(water))
+        water[known[-1] + 1 :] = water[known[-1]]
+    return Course(
+        tuple(getattr(found.milestones, name).time for name in bench.marks),
+        tuple(getattr(found.milestones, name).time is not None for name in bench.never),
+        water,
+        short,
+    )
+
+
+def residuals(course: Course, bench: Bench, nuisance: Vector) -> Vector:
+    """Model less measurement in standard deviations: milestones, milestones that never came, readings.
+
+    Parameters
+    ----------
+    course : of the model
+    bench : measurements
+    nuisance : clock, thermometer and pace, each in its standard deviations
+    """
+    clock, offset, pace = nuisance * bench.scales
+    slow = math.exp(pace)
+    marks = [
+        MISSED + (course.short / 5.0 if name == "boil" else 0.0)
+        if time is None
+        else (time * slow + clock - seen) / error
+        for name, time, seen, error in zip(bench.marks, course.marks, bench.mark_times, bench.mark_errors, strict=True)
+    ]
+    never = [MISSED if happened else 0.0 for happened in course.never]
+    water: Vector = np.empty(0)
+    if len(bench.times):
+        there = np.interp((bench.times - clock) / slow, bench.grid, course.water)
+        water = (there + offset - bench.readings) / bench.reading_error
+    return np.concatenate([np.array(marks, dtype=np.float64), np.array(never, dtype=np.float64), water])
+
+
+def nuisance_slopes(course: Course, bench: Bench, nuisance: Vector) -> NDArray[np.float64]:
+    """Derivatives of `residuals` by each nuisance, shape (size, 3)."""
+    step = 0.05
+    columns = []
+    for k in range(len(NUISANCES)):
+        move = np.zeros(len(NUISANCES))
+        move[k] = step
+        columns.append(
+            (residuals(course, bench, nuisance + move) - residuals(course, bench, nuisance - move)) / (2.0 * step)
+        )
+    return np.stack(columns, axis=1)
+
+
+def labels(bench: Bench) -> list[tuple[str, float]]:
+    """What each residual is of, and when it was measured [s]."""
+    return [
+        *zip(bench.marks, bench.mark_times.tolist(), strict=True),
+        *((f"no {name}", 0.0) for name in bench.never),
+        *(("water", time) for time in bench.times.tolist()),
+    ]
+
+
+def paired(logs: Sequence[BenchLog], designs: Setup | Sequence[Setup]) -> list[tuple[BenchLog, Setup]]:
+    """Each log with its design; one design may serve all."""
+    listed = [designs] * len(logs) if isinstance(designs, Setup) else list(designs)
+    if not len(logs):
+        raise InputError("logs", logs, "holds no bench log", "give at least one")
+    if len(listed) != len(logs):
+        raise InputError("designs", len(listed), f"does not go with {len(logs)} logs", "give one for all or one a log")
+    return list(zip(logs, listed, strict=True))

@@ -1,0 +1,122 @@
+"""Factors files: what is known of the uncertain factors, as a small TOML file of our own."""
+
+import math
+import os
+from collections.abc import Mapping
+
+import numpy as np
+
+from burnsim.errors import InputError
+from burnsim.io.text_file import parse_toml, read_text, write_atomically
+from burnsim.studies.calibrate.posterior import Belief, belief_of, check_factor
+
+VERSION = 1
+FORMAT = "burnsim factors"
+KEYS = ("format", "version", "note", "source", "factors", "logarithms")
+
+
+def save_factors(belief: Belief, path: str | os.PathLike[str], *, note: str = "", option: str = "file") -> None:
+    """Write what is known of the factors; the file is put in its place when it is whole.
+
+    Parameters
+    ----------
+    belief : of `calibrate`, say
+    path : file to write
+    note : free text, such as the logs that it was learnt from
+    option : what to call the path in an error
+
+    Raises
+    ------
+    InputError
+        If it cannot be written.
+    """
+    bands = belief.band()
+    lines = [
+        f'format = "{FORMAT}"',
+        f"version = {VERSION}",
+        f"note = {_quoted(note)}",
+        "",
+        "# Median of each factor, and its central 90 %. A factor that is not named here keeps its band.",
+        "[factors]",
+        *(
+            f"{name} = {math.exp(mean):.6g}    # {bands[name][0]:.3g} to {bands[name][1]:.3g}"
+            for name, mean in zip(belief.names, belief.mean, strict=True)
+        ),
+        "",
+        "# Joint normal distribution of their natural logarithms: this is what is read.",
+        "[logarithms]",
+        "names = [" + ", ".join(f'"{name}"' for name in belief.names) + "]",
+        "mean = [" + ", ".join(map(repr, belief.mean)) + "]",
+        "covariance = [",
+        *("    [" + ", ".join(map(repr, row)) + "]," for row in belief.covariance),
+        "]",
+        "",
+    ]
+    write_atomically(path, "\n".join(lines), option)
+
+
+def load_factors(path: str | os.PathLike[str]) -> Belief:
+    """Read a factors file.
+
+    Parameters
+    ----------
+    path : of a file that `save_factors` wrote
+
+    Raises
+    ------
+    InputError
+        If it is no factors file, of an unknown version, or was changed by hand so that its parts disagree.
+    """
+    text, name = read_text(path, "factors file"), os.fspath(path)
+    try:
+        table = parse_toml(text)
+    except ValueError as error:
+        raise InputError("file", name, f"is not TOML: {error}", "write a new one with 'burnsim calibrate'") from None
+    if table.get("format") != FORMAT:
+        raise InputError("file", name, f'is no factors file; it lacks format = "{FORMAT}"', "check the path")
+    version = table.get("version")
+    if isinstance(version, bool) or version != VERSION:
+        raise InputError(
+            f"{name}: version", version, f"is not known; version {VERSION} is read here", "update, or calibrate again"
+        )  # fmt: skip
+    for key in table:
+        if key not in KEYS:
+            raise InputError(f"{name}: {key}", None, "is not a known key; allowed: " + ", ".join(KEYS), "leave it out")
+    found = _belief(table.get("logarithms"), name)
+    shown = table.get("factors", {})
+    for factor, median in zip(found.names, map(math.exp, found.mean), strict=True):
+        stated = shown.get(factor) if isinstance(shown, Mapping) else None
+        if stated is not None and (isinstance(stated, bool) or not _near(stated, median)):
+            raise InputError(
+                f"{name}: factors.{factor}", stated, f"disagrees with [logarithms], which says {median:.6g}",
+                "do not change one without the other; set factors by hand in the design's [factors]",
+            )  # fmt: skip
+    return found
+
+
+def _belief(table: object, name: str) -> Belief:
+    keys = ("names", "mean", "covariance")
+    if not isinstance(table, Mapping) or set(table) != set(keys):
+        raise InputError(f"{name}: logarithms", None, "does not hold " + ", ".join(keys), "calibrate again")
+    names, mean, covariance = (table[key] for key in keys)
+    if not isinstance(names, list) or not isinstance(mean, list) or not isinstance(covariance, list):
+        raise InputError(f"{name}: logarithms", None, "does not hold lists", "calibrate again")
+    for factor in names:
+        check_factor(factor)
+    try:
+        matrix = np.array(covariance, dtype=np.float64).reshape(len(names), len(names))
+        return belief_of(names, mean, matrix)
+    except (ValueError, TypeError):
+        raise InputError(
+            f"{name}: logarithms", None, "holds lists that do not go together", "calibrate again"
+        ) from None
+
+
+def _near(stated: object, median: float) -> bool:
+    return isinstance(stated, int | float) and abs(stated / median - 1.0) < 1e-4
+
+
+def _quoted(text: str) -> str:
+    import json
+
+    return json.dumps(text, ensure_ascii=True)

@@ -1,0 +1,126 @@
+"""The whole posterior of the factors by sampling, where the Gaussian about the best fit may not do; needs emcee."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from burnsim.errors import InputError
+from burnsim.model.description.setup import Setup
+from burnsim.studies.bench.log import BenchLog
+from burnsim.studies.burn_many import Engine, crew
+from burnsim.studies.calibrate.data import NUISANCES, PACE, bench_of, nuisance_slopes, paired, residuals
+from burnsim.studies.calibrate.fit import FARTHEST, Fit
+from burnsim.studies.calibrate.posterior import Belief, belief_of, prior
+
+Vector = NDArray[np.float64]
+
+
+@dataclass(frozen=True, eq=False)
+class Sample:
+    """Draws from the posterior of the factors.
+
+    Attributes
+    ----------
+    names : of the factors, shape (d,)
+    factors : draws, shape (n, d)
+    belief : the lognormal with the mean and covariance of their logarithms
+    acceptance : mean share of the moves that were taken; about 0.2 to 0.5 is healthy
+    steps_apart : autocorrelation time [steps], NaN where the run is too short to tell: then do not trust it
+    burns : how many were burnt
+    """
+
+    names: tuple[str, ...]
+    factors: NDArray[np.float64]
+    belief: Belief
+    acceptance: float
+    steps_apart: Vector
+    burns: int
+
+
+def sample_factors(
+    logs: Sequence[BenchLog],
+    designs: Setup | Sequence[Setup],
+    *,
+    factors: Sequence[str] | None = None,
+    before: Belief | None = None,
+    steps: int = 400,
+    pace: float = PACE,
+    seed: int = 0,
+    engine: Engine | None = None,
+    workers: int | None = None,
+) -> Sample:
+    """Sample the factors given bench logs, with an ensemble of walkers.
+
+    Measurements, priors and the unknowns of each burn are those of `calibrate`; the latter are integrated out, as if
+    linear about their middle.
+
+    Parameters
+    ----------
+    logs, designs, factors, before, pace : as in `calibrate`
+    steps : of each walker, of which the first half is thrown away; four walkers a factor
+    seed : of the walkers
+    engine, workers : what burns, and on how many cores; default none: the machine's cores
+
+    Raises
+    ------
+    InputError
+        If there is nothing to learn from, or emcee is not installed.
+
+    Sources
+    -------
+    Goodman and Weare, Comm. Appl. Math. Comp. Sci. 5 (2010) 65; Foreman-Mackey et al., PASP 125 (2013) 306.
+    """
+    try:
+        import emcee
+    except ImportError:
+        raise InputError("emcee", None, "is not installed", "pip install emcee") from None
+    if isinstance(steps, bool) or not isinstance(steps, int) or steps < 20:
+        raise InputError("steps", steps, "is not a whole number from 20", "leave it out for 400")
+    benches = [bench_of(log, design, pace) for log, design in paired(logs, designs)]
+    known = before or prior(benches[0].setup.factors, factors)
+    walkers = 4 * len(known.names)
+    with crew(0 if engine else walkers * steps * len(benches), workers) as crewed:
+        fit = Fit(benches, known, engine or crewed)
+        random = np.random.default_rng(seed)
+        start = 0.3 * random.standard_normal((walkers, fit.d))
+        sampler = emcee.EnsembleSampler(walkers, fit.d, lambda z: log_posterior(fit, z), vectorize=True)
+        sampler.random_state = np.random.RandomState(seed).get_state()
+        sampler.run_mcmc(start, steps, skip_initial_state_check=False)
+    z = sampler.get_chain(discard=steps // 2, flat=True)
+    draws = np.array([list(fit.factors(row).values()) for row in z])
+    logs_of = np.log(draws)
+    spread = np.atleast_2d(np.cov(logs_of.T))
+    apart = np.array(sampler.get_autocorr_time(discard=steps // 2, quiet=True, tol=0), dtype=np.float64)
+    apart = np.where(apart * 25.0 > steps // 2, np.nan, apart)
+    return Sample(
+        known.names,
+        draws,
+        belief_of(known.names, logs_of.mean(axis=0).tolist(), 0.5 * (spread + spread.T)),
+        float(np.mean(sampler.acceptance_fraction)),
+        apart,
+        fit.burns,
+    )
+
+
+def log_posterior(fit: Fit, places: NDArray[np.float64]) -> Vector:
+    """Logarithm of the posterior density, but for a constant, at places in the space of the factors, shape (n, d)."""
+    inside = np.abs(places).max(axis=1) <= FARTHEST
+    found = np.full(len(places), -np.inf)
+    chosen = np.flatnonzero(inside)
+    still = np.zeros(len(NUISANCES))
+    for k, courses in zip(chosen, fit.courses([places[j] for j in chosen]), strict=True):
+        value = -0.5 * float(places[k] @ places[k])
+        for bench, course in zip(fit.benches, courses, strict=True):
+            if course is None:
+                value -= 0.5 * 36.0 * bench.size
+                continue
+            residual, slopes = residuals(course, bench, still), nuisance_slopes(course, bench, still)
+            # noise of the measurements and of the burn's own unknowns: I + S S'; by Woodbury's formula
+            inner = np.eye(len(NUISANCES)) + slopes.T @ slopes
+            common = slopes.T @ residual
+            value -= 0.5 * float(residual @ residual - common @ np.linalg.solve(inner, common))
+            value -= 0.5 * float(np.linalg.slogdet(inner)[1])
+        found[k] = value
+    return found

@@ -1,0 +1,122 @@
+"""Calibrations in words and as plain values."""
+
+import math
+from collections.abc import Iterator
+
+from burnsim.measures import measure
+from burnsim.studies.calibrate.fit import DOUBTFUL, Calibration
+
+HARDLY = 0.8
+"""Spread after over spread before from which a factor counts as hardly learnt."""
+
+
+def calibration_text(found: Calibration, units: str = "si") -> str:
+    """A calibration in words.
+
+    Parameters
+    ----------
+    found : of `calibrate`
+    units : "si" or "us"
+    """
+    measure("temperature", units)
+    return "\n".join(_lines(found, units))
+
+
+def calibration_dict(found: Calibration) -> dict[str, object]:
+    """A calibration as plain values."""
+    bands, before = found.belief.band(), found.before.band()
+    return {
+        "factors": {
+            name: {
+                "median": math.exp(found.belief.mean[k]),
+                "low": bands[name][0],
+                "high": bands[name][1],
+                "low_before": before[name][0],
+                "high_before": before[name][1],
+                "spread_after_over_before": float(found.learnt[k]),
+            }
+            for k, name in enumerate(found.belief.names)
+        },
+        "correlation": found.correlation.tolist(),
+        "information": found.information.tolist(),
+        "condition": found.condition,
+        "alike": [one._asdict() for one in found.alike],
+        "burns": [
+            {"clock_s": clock, "thermometer_K": offset, "pace": pace}
+            for clock, offset, pace in found.nuisances.tolist()
+        ],
+        "misfit": found.misfit,
+        "measurements": found.measurements,
+        "chance": found.chance,
+        "inside_90": found.inside,
+        "bad": found.bad,
+        "inflation": found.inflation,
+        "residuals": [one._asdict() for one in found.residuals],
+        "model_burns": found.burns,
+        "remarks": list(found.remarks),
+    }
+
+
+def _lines(found: Calibration, units: str) -> Iterator[str]:
+    logs = len(found.nuisances)
+    yield (
+        f"Learnt from {'one log' if logs == 1 else f'{logs} logs'}: {found.measurements} measurements, "
+        f"{found.burns} burns of the model"
+    )
+    yield ""
+    if found.bad:
+        yield (
+            f"The fit is BAD: misfit {found.misfit:.0f} for {found.measurements} measurements; so much comes "
+            f"by chance in {found.chance:.1g} of cases (limit {DOUBTFUL:g})."
+        )
+        yield (
+            f"The bands below are widened by {math.sqrt(found.inflation):.1f} for it, and still must not be trusted: "
+            "look at the residuals, the units and the conditions of the logs first."
+        )
+    else:
+        yield (
+            f"The fit is in keeping with its errors: misfit {found.misfit:.0f} for {found.measurements} measurements "
+            f"(chance {found.chance:.2g}); {100 * found.inside:.0f} % of them lie in its 90 % band."
+        )
+    yield ""
+    yield f"{'Factor':<18} {'median':>7} {'5 %':>7} {'95 %':>7}   {'before':>12}  spread left"
+    bands, before = found.belief.band(), found.before.band()
+    for k, name in enumerate(found.belief.names):
+        low, high = bands[name]
+        old = f"{before[name][0]:.2f}-{before[name][1]:.2f}"
+        share = float(found.learnt[k])
+        note = "  hardly learnt" if share > HARDLY else ""
+        median = math.exp(found.belief.mean[k])
+        yield f"{name:<18} {median:>7.3f} {low:>7.3f} {high:>7.3f}   {old:>12}  {100 * share:>4.0f} %{note}"
+    yield ""
+    felt = int((found.information > 1.0).sum())
+    yield (
+        f"Of {len(found.belief.names)} independent directions the logs determine {felt} better than the bands did; "
+        f"condition number {found.condition:.3g}."
+    )
+    for pair in found.alike:
+        yield f"- {pair.text()}."
+    hardly = [name for k, name in enumerate(found.belief.names) if found.learnt[k] > HARDLY]
+    if hardly:
+        yield "- the logs say next to nothing of: " + ", ".join(hardly) + "; their bands are as before."
+    for remark in found.remarks:
+        yield f"- {remark}."
+    yield ""
+    yield "Milestones, model less bench"
+    for row in found.residuals:
+        if row.what != "water" and row.size > 0.0:
+            yield (
+                f"  {row.log:<20} {row.what:<8} seen at {row.time:>6.0f} s   before {row.before * row.size:>+7.0f} s   "
+                f"after {row.after * row.size:>+6.0f} s"
+            )
+    readings = [row for row in found.residuals if row.what == "water"]
+    if readings:
+        first, last = (
+            math.sqrt(sum((getattr(row, side) * row.size) ** 2 for row in readings) / len(readings))
+            for side in ("before", "after")
+        )
+        apart = measure("difference", units)
+        yield (
+            f"  readings of the water, root mean square: before {apart.of(first):.1f} {apart.unit}, "
+            f"after {apart.of(last):.1f} {apart.unit}"
+        )

@@ -1,0 +1,1 @@
+"""How much may be poured in before liquid leaves through the jets."""

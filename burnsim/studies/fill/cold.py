@@ -1,0 +1,85 @@
+"""How much may be poured in before liquid stands at the jets or the rim: hydrostatics, level and tilted."""
+
+import math
+from typing import NamedTuple
+
+from burnsim.closures.capillarity import gap_rise, hold_off_pressure
+from burnsim.constants import GRAVITY
+from burnsim.model.description import geometry
+from burnsim.model.description.setup import Setup
+from burnsim.substances.blend import density, fuel_record
+from burnsim.substances.fuel import surface_tension
+
+
+class ColdFill(NamedTuple):
+    """A load at rest that just reaches an edge."""
+
+    volume: float  # [m3]
+    binding: str  # "jets" or "rim"
+    gallery: float  # level of the gallery on the axis [m]
+    well: float  # level of the well on the axis [m]
+
+
+class Capillarity(NamedTuple):
+    """What surface tension does to a cold charge."""
+
+    lift: float  # of a narrow gallery above the well [m]
+    hold_off: float  # head that a jet with a dry outer face holds back [m]
+
+
+def cold_capillarity(setup: Setup) -> Capillarity:
+    """Lift of the gallery and hold-off head of the jets for the charge as it is poured."""
+    burner = setup.burner
+    temperature = setup.charge.temperature or setup.site.air_temperature
+    tension = surface_tension(temperature, fuel_record(setup.charge.fuel))
+    rho = density(setup.charge.fuel, temperature)
+    lift = 0.0
+    if burner.kind == "double wall" and burner.gallery_gap is not None:
+        lift = min(gap_rise(tension, 1.0, rho, burner.gallery_gap), burner.height)
+    hold = 0.0
+    if burner.jets is not None:
+        hold = hold_off_pressure(tension, burner.jets.diameter * setup.factors.hole_diameter) / (rho * GRAVITY)
+    return Capillarity(lift, hold)
+
+
+def cold_fill(setup: Setup, tilt: float, below: float = 0.0, dry: bool = False) -> ColdFill:
+    """The load at rest whose surface just reaches the lowest jet edge or the lip of the well, on the low side.
+
+    Parameters
+    ----------
+    setup : burner, fuel and its temperature; the load in it does not count
+    tilt : of the stand [rad]
+    below : head to keep below every edge [m]
+    dry : count the head that jets with dry outer faces hold back
+
+    Returns
+    -------
+    ColdFill
+
+    Notes
+    -----
+    One plane lies in gallery and well, but for the capillary lift of the gallery. With dry jets the liquid in a closed
+    gallery stops at their upper edge, where they shut the air in above it, and only the well rises on; so the
+    well's lip may bind.
+    """
+    burner = setup.burner
+    slope = math.tan(tilt)
+    lift, hold = cold_capillarity(setup)
+    lip = geometry.lip_height(burner) - below - 0.5 * geometry.well_diameter(burner) * slope
+    if burner.kind == "open cup":
+        return ColdFill(geometry.well_volume(burner, lip, tilt), "rim", lip, lip)
+    edge = geometry.lowest_jet_edge(burner) - below - geometry.jet_reach(burner) * slope
+    reached = edge + (hold if dry else 0.0)
+    binding = "jets"
+    gallery, well = reached, reached - lift
+    if dry and burner.kind == "double wall" and burner.jets is not None and burner.jets.direction == "side":
+        shut = max(geometry.jet_heights(burner)) + 0.5 * burner.jets.diameter - geometry.jet_reach(burner) * slope
+        gallery = min(gallery, shut - below)
+    if burner.kind == "double wall" and well > lip:
+        binding, well = "rim", lip
+        gallery = min(gallery, lip + lift)
+    gallery = min(gallery, burner.height + geometry.jet_reach(burner) * slope)
+    volume = geometry.gallery_volume(burner, gallery, tilt)
+    if burner.kind == "double wall":
+        volume += geometry.well_volume(burner, well, tilt)
+    return ColdFill(volume, binding, gallery, well if burner.kind == "double wall" else gallery)

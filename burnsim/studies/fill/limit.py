@@ -1,0 +1,396 @@
+"""How much may be loaded: cold and level, cold and tilted, over the whole burn with the well vented and sealed."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from burnsim.closures.capillarity import splash_margin
+from burnsim.errors import InputError
+from burnsim.model.description import geometry
+from burnsim.model.description.setup import STEEPEST, Setup
+from burnsim.model.description.vary import vary
+from burnsim.solve.engines import Engine
+from burnsim.solve.results.spill import MECHANISMS, Levels, charge_temperature
+from burnsim.studies.counting import expect
+from burnsim.studies.fill.cold import ColdFill, cold_fill
+from burnsim.studies.fill.proof import dark_note, proof, turn, turn_note
+from burnsim.studies.fill.spill_runs import Seen, closed, look, may_quench, poor_contact, safe
+from burnsim.studies.threshold import Threshold, rounds, thresholds
+from burnsim.substances.air import pressure_at_altitude
+from burnsim.substances.blend import density, fuel_record
+from burnsim.substances.equilibrium import bubble_temperature
+from burnsim.substances.fuel import surface_tension
+
+TILT = math.radians(5.0)
+LEAST_SHARE = 0.05  # loads below this share of the cold limit are not looked at
+SCAN = 21  # loads of the first scan
+UNLIT = "it never lights, so nothing warms the charge"
+DARK = (
+    "it never lights under a pot flat on the rim; lit before the pot is set down, it may spill at any load that does "
+    "not fit into its gallery"
+)
+OVER_RIM = "it runs over the rim"
+FINEST = 0.1e-6  # limits of burns are bracketed to this [m3]
+
+
+@dataclass(frozen=True)
+class Margin:
+    """What a fill limit keeps below the load that spills: the stricter of a head and a share of the volume.
+
+    Parameters
+    ----------
+    head : of liquid below the lowest edge [m], default 3 mm
+    share : of the volume that spills, default 10 %
+    """
+
+    head: float = 3e-3
+    share: float = 0.10
+
+    def __post_init__(self) -> None:
+        for name, value, most in (("head", self.head, 0.1), ("share", self.share, 0.9)):
+            if isinstance(value, bool) or not isinstance(value, int | float) or not 0.0 <= value <= most:
+                raise InputError(
+                    f"margin.{name}", value, f"is out of range; allowed 0 to {most:g}", "use Margin() for the usual one"
+                )
+
+    def __str__(self) -> str:
+        """In words."""
+        if self.head <= 0.0 and self.share <= 0.0:
+            return "none"
+        return f"{self.head * 1e3:.3g} mm of head or {self.share * 100.0:.3g} % of the volume, whichever allows less"
+
+
+USUAL = Margin()
+
+
+@dataclass(frozen=True)
+class Limit:
+    """One fill limit.
+
+    Attributes
+    ----------
+    volume : largest safe load, the margin kept [m3]; None if there is none
+    spills : load that just spills, without a margin [m3]; None if none does
+    binding : what would spill it first, a key of `burnsim.solve.results.spill.MECHANISMS`; None without a limit
+    reason : the same in words, or why there is no limit
+    kept : which margin decided, "head" or "share"; "" for none
+    levels : heights when the load that just spills begins to; None at rest or if none spills
+    rest : levels of the load `volume` at rest; None if there is no limit
+    single : whether every load looked at above `spills` spills too
+    notes : what else should be known
+    stayed_lit : largest load looked at below `spills` that burnt to its end [m3]; None if none did, and at rest
+    dark : what befell every larger load below `spills`, so that it proves nothing; "" if the largest stayed lit
+    proven_to : largest load, the margin kept, that is proven all the same [m3]; read where `dark` is not ""
+    monotone : whether no load that was looked at stays farther below the jets than a smaller one
+    """
+
+    volume: float | None
+    spills: float | None
+    binding: str | None
+    reason: str
+    kept: str = ""
+    levels: Levels | None = None
+    rest: ColdFill | None = None
+    single: bool = True
+    notes: tuple[str, ...] = ()
+    stayed_lit: float | None = None
+    dark: str = ""
+    proven_to: float | None = None
+    monotone: bool = True
+
+    @property
+    def proven(self) -> float | None:
+        """Largest safe load for which burns that stayed lit stand [m3]; None if there is none."""
+        return self.proven_to if self.dark else self.volume
+
+
+@dataclass(frozen=True)
+class FillLimits:
+    """How much a burner may be loaded.
+
+    Attributes
+    ----------
+    setup : the design
+    margin : kept in every limit
+    tilt : of the tilted limits [rad]
+    cold_level, cold_tilted : at rest, jets taken as wetted: surface tension holds nothing back
+    cold_level_dry, cold_tilted_dry : the same while the outer faces of the jets are dry and hold liquid back
+    burning_vented : over the whole burn as designed
+    burning_sealed : over the whole burn with the well sealed
+    burning_sealed_warm : the same where the pot hardly cools the rim; None unless the pot put jets out in
+        `burning_sealed`
+    """
+
+    setup: Setup
+    margin: Margin
+    tilt: float
+    cold_level: Limit
+    cold_level_dry: Limit
+    cold_tilted: Limit
+    cold_tilted_dry: Limit
+    burning_vented: Limit
+    burning_sealed: Limit
+    burning_sealed_warm: Limit | None
+
+    @property
+    def safe(self) -> float | None:
+        """Load proven to keep every one of these limits [m3]; None if one of them allows none, or proves none."""
+        named = (self.cold_level, self.cold_tilted, self.burning_vented, self.sealed)
+        volumes = [limit.proven for limit in named if limit.volume or limit.binding]
+        known = [volume for volume in volumes if volume is not None]
+        return min(known) if len(known) == len(volumes) else None
+
+    @property
+    def sealed(self) -> Limit:
+        """The limit with the well sealed, whether the pot cools the rim or hardly does: the lower of the two."""
+        cold, warm = self.burning_sealed, self.burning_sealed_warm
+        if warm is None:
+            return cold
+        if cold.volume is None and cold.binding is not None:
+            return cold
+        if cold.volume is None or warm.volume is None or warm.volume <= cold.volume:
+            return warm
+        proven = None if warm.proven is None else min(warm.proven, cold.volume)
+        return replace(cold, stayed_lit=warm.stayed_lit, dark=warm.dark, proven_to=proven)
+
+    @property
+    def gallery_holds(self) -> float | None:
+        """Load that fits into the gallery below the jets when hot, so that no pressure presses it out [m3]."""
+        return gallery_holds(self.setup)
+
+    def to_dict(self) -> dict[str, object]:
+        """Plain values, volumes in millilitres; None where there is no limit."""
+        from burnsim.studies.fill.text import as_dict
+
+        return as_dict(self)
+
+    def summary(self, units: str = "si") -> str:
+        """The limits in words; `units` is "si" or "us"."""
+        from burnsim.studies.fill.text import note
+
+        return note(self, units)
+
+
+def fill_limit(
+    setup: Setup, *, tilt: float | None = None, margin: Margin = USUAL, scan: int = SCAN, engine: Engine = "auto"
+) -> FillLimits:
+    """Find the largest safe loads of a burner.
+
+    Parameters
+    ----------
+    setup : the design; the load in it does not count
+    tilt : of the stand for the tilted limits [rad]; default `site.tilt`, or 5 degrees if that is none. The burns
+        stand at `site.tilt`.
+    margin : to keep below what spills
+    scan : loads burnt before the lowest crossing is bracketed, 3 or more
+    engine : as of `burnsim.outcomes`; some hundred burns follow one another, so "compiled" soon pays
+
+    Returns
+    -------
+    FillLimits
+
+    Raises
+    ------
+    InputError
+        For a tilt or a scan out of range.
+
+    Notes
+    -----
+    The limits at rest are hydrostatics in closed form. A burner that goes out, or never lights, spills nothing and
+    proves nothing: see `Limit.dark`. Those of burns scan loads from 5 % of the cold limit up to it and bisect the first
+    change from dry to spilling down to 0.1 ml, so a stretch of spilling loads narrower than the scan's spacing can hide
+    below; whether a higher load is dry again is reported. The design's own load is burnt besides, for what it proves.
+    They take the jets as wetted.
+    """
+    if tilt is None:
+        tilt = setup.site.tilt or TILT
+    if not isinstance(tilt, int | float) or not 0.0 <= tilt <= STEEPEST:
+        raise InputError("tilt", tilt, "is out of range; allowed 0 to 0.5236 rad (30 deg)", "give an angle in radians")
+    if isinstance(scan, bool) or not isinstance(scan, int) or scan < 3:
+        raise InputError("scan", scan, "is too few; allowed 3 or more", f"leave it out for {SCAN}")
+    shut = closed(setup)
+    vented = burning_limit(setup, margin=margin, scan=scan, engine=engine)
+    warm = None
+    if isinstance(shut, str):
+        sealed = Limit(None, None, None, shut)
+    elif shut is setup:
+        sealed = vented
+    else:
+        sealed, hidden = _search(shut, margin, scan, FINEST, engine)
+        if UNLIT in sealed.notes:
+            sealed = Limit(None, None, None, DARK)
+        elif hidden:
+            warm = burning_limit(poor_contact(shut), margin=margin, scan=scan, engine=engine)
+    return FillLimits(
+        setup,
+        margin,
+        tilt,
+        _at_rest(setup, 0.0, margin, dry=False),
+        _at_rest(setup, 0.0, margin, dry=True),
+        _at_rest(setup, tilt, margin, dry=False),
+        _at_rest(setup, tilt, margin, dry=True),
+        vented,
+        sealed,
+        warm,
+    )
+
+
+def _at_rest(setup: Setup, tilt: float, margin: Margin, *, dry: bool) -> Limit:
+    full = cold_fill(setup, tilt, 0.0, dry)
+    lower = cold_fill(setup, tilt, margin.head, dry)
+    binding = "rim" if full.binding == "rim" else "tilt" if tilt > 0.0 else "overfill"
+    reason = OVER_RIM if binding == "rim" else MECHANISMS[binding]
+    if lower.volume <= 0.0:
+        return Limit(None, full.volume, binding, "the edge lies lower than the margin")
+    by_share = (1.0 - margin.share) * full.volume
+    volume = min(lower.volume, by_share)
+    rest = cold_fill_at(setup, volume, tilt)
+    return Limit(volume, full.volume, binding, reason, _kept(margin, lower.volume, by_share), None, rest)
+
+
+def _kept(margin: Margin, by_head: float, by_share: float) -> str:
+    if margin.head <= 0.0 and margin.share <= 0.0:
+        return ""
+    return "head" if by_head <= by_share else "share"
+
+
+def cold_fill_at(setup: Setup, volume: float, tilt: float) -> ColdFill:
+    """Levels of a load at rest: the head below the edge at which the hydrostatic load is this one."""
+    low, high = -setup.burner.height, 3.0 * setup.burner.height
+    for _ in range(60):
+        middle = 0.5 * (low + high)
+        if cold_fill(setup, tilt, middle).volume > volume:
+            low = middle
+        else:
+            high = middle
+    return cold_fill(setup, tilt, high)
+
+
+def gallery_holds(setup: Setup) -> float | None:
+    """Load that fits, hot, into the gallery of a double wall below the jets [m3]; None for other burners."""
+    burner = setup.burner
+    if burner.kind != "double wall":
+        return None
+    fuel = setup.charge.fuel
+    boiling = bubble_temperature(
+        fuel.mole_fractions, pressure_at_altitude(setup.site.altitude), fuel_record(setup.charge.fuel)
+    )
+    room = geometry.gallery_area(burner) * geometry.spill_level(burner, setup.site.tilt)
+    return room * density(fuel, boiling) / density(fuel, charge_temperature(setup))
+
+
+def burning_head(setup: Setup, margin: Margin) -> float:
+    """Head to keep below the jets while it boils [m]: the margin's, or that for bursting bubbles if it is more."""
+    if margin.head <= 0.0:
+        return 0.0
+    fuel = setup.charge.fuel
+    record = fuel_record(fuel)
+    boiling = bubble_temperature(fuel.mole_fractions, pressure_at_altitude(setup.site.altitude), record)
+    return max(margin.head, splash_margin(surface_tension(boiling, record), density(fuel, boiling)))
+
+
+def burning_limit(
+    setup: Setup, *, margin: Margin = USUAL, scan: int = SCAN, tolerance: float = FINEST, engine: Engine = "auto"
+) -> Limit:
+    """The largest safe load over whole burns of a design as it stands; see `fill_limit`.
+
+    Parameters
+    ----------
+    setup : the design; the load in it does not count
+    margin : to keep below what spills
+    scan : loads burnt first
+    tolerance : to which the load that spills is bracketed [m3]
+    engine : as of `burnsim.outcomes`
+    """
+    return _search(setup, margin, scan, tolerance, engine)[0]
+
+
+def _search(setup: Setup, margin: Margin, scan: int, tolerance: float, engine: Engine) -> tuple[Limit, bool]:
+    """The limit over whole burns, and whether the pot's cold rim may hide a lower one."""
+    head = burning_head(setup, margin)
+    most = min(cold_fill(setup, setup.site.tilt).volume, geometry.capacity(setup.burner), 2e-3)
+    if most <= 0.0:
+        return Limit(None, 0.0, "tilt", "on this tilt any load reaches the edge"), False
+    burns: dict[float, Seen] = {}
+
+    def ask(batch: Sequence[tuple[int, float]]) -> list[bool]:
+        loads = sorted({load for _, load in batch} - burns.keys())
+        burns.update(zip(loads, look([vary(setup, {"charge.volume": load}) for load in loads], engine), strict=True))
+        return [safe(burns[load], (0.0, head)[k]) for k, load in batch]
+
+    least = max(LEAST_SHARE * most, 0.1e-6)
+    expect(1 + scan + 2 * rounds(least, most, scan, tolerance))
+    plain, careful = thresholds(ask, [(least, most)] * 2, points=scan, tolerance=tolerance)
+    own = setup.charge.volume
+    if own not in burns and least <= own <= (_first_unsafe(plain)[0] or 0.0):
+        seen = look([setup], engine)[0]
+        if safe(seen, head):  # what it proves counts; a spill below the limit is told by its own burn
+            burns[own] = seen
+    limit = _limit(setup, margin, plain, careful, burns, head)
+    hidden = may_quench(setup) and (bool(limit.dark) or any(seen.quenched for seen in burns.values()))
+    return limit, hidden
+
+
+def _limit(
+    setup: Setup, margin: Margin, plain: Threshold, careful: Threshold, burns: dict[float, Seen], head: float
+) -> Limit:
+    holds, spills, single = _first_unsafe(plain)
+    by_head = _first_unsafe(careful)[0]
+    seen = burns[spills] if spills is not None else None
+    notes = []
+    failed = sum(1 for one in burns.values() if one.reason)
+    if failed:
+        notes.append(f"{failed} of {len(burns)} burns could not be solved and count as spilling")
+    if not single:
+        notes.append("higher loads were found that do not spill again; the lowest limit counts")
+    turned = turn(burns)
+    if turned is not None:
+        notes.append(turn_note(turned))
+    unlit = not any(one.lit for one in burns.values())
+    if unlit:
+        notes.append(UNLIT)
+    binding = "overfill" if setup.site.tilt <= 0.0 else "tilt"
+    reason = MECHANISMS[binding]
+    if setup.burner.jets is None:
+        binding, reason = "rim", OVER_RIM
+    if seen is not None and seen.levels is not None:
+        binding = seen.levels.lead
+        reason = MECHANISMS[binding]
+    elif seen is not None and seen.reason:
+        binding, reason = "unsolved", f"the burn could not be solved: {seen.reason}"
+    levels = seen.levels if seen is not None else None
+    if holds is None:
+        return Limit(
+            None, spills, binding, f"even the least load spills: {reason}", "", levels, None, single, tuple(notes)
+        )
+    by_share = (1.0 - margin.share) * holds
+    if setup.burner.jets is None or binding == "rim":  # no froth to measure: the head as a volume
+        by_head = holds - margin.head * (geometry.gallery_area(setup.burner) + geometry.well_area(setup.burner))
+    if by_head is None or by_head <= 0.0:
+        why = f"no load keeps the margin: {reason}"
+        return Limit(None, spills, binding, why, "head", levels, None, single, tuple(notes))
+    volume = min(by_head, by_share)
+    rest = cold_fill_at(setup, volume, setup.site.tilt)
+    kept = _kept(margin, by_head, by_share)
+    seen_lit = proof(burns, holds, head)
+    proven = None
+    if seen_lit.stayed_lit is not None and seen_lit.kept is not None:
+        proven = min(volume, seen_lit.kept, (1.0 - margin.share) * seen_lit.stayed_lit)
+    dark = seen_lit.dark if proven is None or proven < volume else ""
+    if dark and not unlit:
+        notes.append(dark_note(dark, seen_lit.stayed_lit, proven))
+    return Limit(
+        volume, spills, binding, reason, kept, levels, rest, single, tuple(notes), seen_lit.stayed_lit, dark, proven,
+        turned is None,
+    )  # fmt: skip
+
+
+def _first_unsafe(found: Threshold) -> tuple[float | None, float | None, bool]:
+    """Largest load safe below the first that is not, that one, and whether none above it is safe again."""
+    holds = None
+    for load, dry in found.tried:
+        if not dry:
+            again = any(later for value, later in found.tried if value > load)
+            return holds, load, not again
+        holds = load
+    return holds, None, True

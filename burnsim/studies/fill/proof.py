@@ -1,0 +1,87 @@
+"""What the burns of a fill limit prove: a burner that went out has not shown that its load is safe."""
+
+from collections.abc import Mapping
+from math import inf
+from typing import NamedTuple
+
+from burnsim.measures import in_both
+from burnsim.studies.fill.spill_runs import Seen, safe
+
+TURN = 0.3e-3  # clearance that grows with the load by more than this turns back [m]; splitting steps moves it by less
+
+
+class Proof(NamedTuple):
+    """Up to which load the burns below a limit stayed lit."""
+
+    stayed_lit: float | None  # largest load that did, without a spill [m3]; None if none did
+    kept: float | None  # largest of them that kept the margin's head too [m3]
+    dark: str  # what befell every larger load below the limit, in words; "" if the largest one stayed lit
+
+
+class Turn(NamedTuple):
+    """A larger load that stays farther below the jets than a smaller one."""
+
+    smaller: float  # [m3]
+    larger: float
+    near: float  # clearance of the smaller one [m]
+    far: float
+
+
+def proof(burns: Mapping[float, Seen], holds: float | None, head: float) -> Proof:
+    """Find the largest load that stayed lit, and what became of those above it.
+
+    Parameters
+    ----------
+    burns : what was seen, by load [m3]
+    holds : largest load below the limit; None if even the least one spills
+    head : of the margin [m]
+    """
+    below = sorted(load for load in burns if holds is not None and load <= holds)
+    lit = [load for load in below if burns[load].stayed_lit]
+    stayed = lit[-1] if lit else None
+    above = [load for load in below if stayed is None or load > stayed]
+    kept = [load for load in lit if safe(burns[load], head)]
+    return Proof(stayed, kept[-1] if kept else None, burns[above[0]].fate if above else "")
+
+
+def turn(burns: Mapping[float, Seen]) -> Turn | None:
+    """The worst case of a larger load that stays farther below the jets than a smaller one; None if none does.
+
+    Parameters
+    ----------
+    burns : what was seen, by load [m3]; those that spilled or were not solved are left out
+    """
+    worst: Turn | None = None
+    smaller, near = 0.0, inf
+    for load in sorted(burns):
+        room = burns[load].clearance
+        if not 0.0 < room < inf:
+            continue
+        if room - near > (TURN if worst is None else worst.far - worst.near):
+            worst = Turn(smaller, load, near, room)
+        if room < near:
+            smaller, near = load, room
+    return worst
+
+
+def dark_note(dark: str, stayed_lit: float | None, proven: float | None) -> str:
+    """What is not proven, as a clause.
+
+    >>> dark_note("its jets go out", 54e-6, 48.6e-6).removesuffix(", the margin kept")
+    'above 54.0 ml (1.83 fl oz) its jets go out before it can spill, so nothing is proven above 48.6 ml (1.64 fl oz)'
+    """
+    if stayed_lit is None:
+        return f"{dark} at every load that was looked at, so nothing is proven"
+    text = f"above {in_both(stayed_lit)} {dark} before it can spill, so nothing is proven"
+    return text if proven is None else f"{text} above {in_both(proven)}, the margin kept"
+
+
+def turn_note(found: Turn) -> str:
+    """A turn as a clause.
+
+    >>> turn_note(Turn(36e-6, 60e-6, 8e-3, 16e-3))
+    'more does not always rise higher: 36.0 ml (1.22 fl oz) stay 8.0 mm below the jets, 60.0 ml (2.03 fl oz) 16.0 mm'
+    """
+    smaller, larger = in_both(found.smaller), in_both(found.larger)
+    near, far = (f"{room * 1e3:.1f} mm" for room in (found.near, found.far))
+    return f"more does not always rise higher: {smaller} stay {near} below the jets, {larger} {far}"

@@ -1,0 +1,179 @@
+"""How likely a design spills, its uncertain factors and the hand that builds and fills it being what they are."""
+
+import math
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from burnsim.errors import InputError
+from burnsim.model.description import geometry
+from burnsim.model.description.factors import BANDS, Factors
+from burnsim.model.description.setup import STEEPEST, Setup
+from burnsim.studies.counting import expect
+from burnsim.studies.fill.spill_runs import look
+
+if TYPE_CHECKING:
+    import numpy as np
+
+BAND_WIDTH = 1.6449  # standard deviations from the middle of a normal distribution to its 95 % point
+CONFIDENT = 1.96  # the same to its 97.5 % point
+
+
+@dataclass(frozen=True)
+class Hand:
+    """How exactly a burner is built, filled and stood: standard deviations of normal errors; judgement, no source.
+
+    Parameters
+    ----------
+    load : of the volume poured in, as a share, default 3 %
+    jet_height : [m], default 0.5 mm
+    gallery_gap : [m], default 0.2 mm
+    notch_depth : as a share, default 10 %
+    tilt : of the stand, in each of two directions [rad], default 1 degree
+    """
+
+    load: float = 0.03
+    jet_height: float = 0.5e-3
+    gallery_gap: float = 0.2e-3
+    notch_depth: float = 0.10
+    tilt: float = math.radians(1.0)
+
+
+STEADY = Hand()
+
+
+@dataclass(frozen=True)
+class SpillOdds:
+    """How likely it is that a design spills.
+
+    Attributes
+    ----------
+    probability : share of the sampled burns that spilled
+    error : its standard error by sampling, binomial
+    low, high : Wilson's interval for it, 95 %
+    samples : burns that could be solved
+    failed : burns that could not be solved; they count on neither side
+    leads : what led how many of the spills, keys of `burnsim.solve.results.spill.MECHANISMS`
+    """
+
+    probability: float
+    error: float
+    low: float
+    high: float
+    samples: int
+    failed: int
+    leads: Mapping[str, int]
+
+    def in_words(self) -> str:
+        """The probability as a sentence."""
+        text = (
+            f"It spills in {100.0 * self.probability:.1f} % of {self.samples} sampled burns "
+            f"(95 % interval {100.0 * self.low:.1f} to {100.0 * self.high:.1f} %)"
+        )
+        if self.leads:
+            text += "; led by " + ", ".join(f"{lead} {count}" for lead, count in self.leads.items())
+        if self.failed:
+            text += f"; {self.failed} more could not be solved"
+        return text + "."
+
+
+def spill_probability(setup: Setup, samples: int = 400, *, seed: int = 0, hand: Hand = STEADY) -> SpillOdds:
+    """Sample the uncertain factors and the builder's hand, burn each, and count the spills.
+
+    Parameters
+    ----------
+    setup : the design with its load
+    samples : number of burns, 10 or more
+    seed : of the random numbers; the same seed gives the same burns
+    hand : how exactly it is built, filled and stood
+
+    Returns
+    -------
+    SpillOdds
+
+    Raises
+    ------
+    InputError
+        For too few samples, or if no burn can be solved.
+
+    Notes
+    -----
+    Factors are lognormal about the setup's own, with the bands of `burnsim.BANDS` as their central 90 %. The
+    probability is that of this model: what it leaves out does not count.
+    """
+    import numpy as np
+
+    if isinstance(samples, bool) or not isinstance(samples, int) or samples < 10:
+        raise InputError("samples", samples, "is too few; allowed 10 or more", "leave it out for 400")
+    source = np.random.default_rng(seed)
+    expect(samples)
+    seen = look([sampled(setup, source, hand) for _ in range(samples)])
+    solved = [one for one in seen if not math.isnan(one.clearance)]
+    if not solved:
+        raise InputError("setup", setup.name, "burns in no sample that can be solved", "look at one burn of it first")
+    spills = [one for one in solved if one.clearance <= 0.0]
+    leads = Counter(one.levels.lead if one.levels is not None else "overfill" for one in spills)
+    share, n = len(spills) / len(solved), len(solved)
+    low, high = wilson(len(spills), n)
+    return SpillOdds(
+        share, math.sqrt(share * (1.0 - share) / n), low, high, n, len(seen) - n, dict(leads.most_common())
+    )
+
+
+def wilson(hits: int, trials: int) -> tuple[float, float]:
+    """Interval that holds an unknown probability with 95 % confidence (E. B. Wilson 1927, JASA 22, 209).
+
+    >>> low, high = wilson(0, 10)
+    >>> round(low, 3), round(high, 3)
+    (0.0, 0.278)
+    """
+    z2 = CONFIDENT**2
+    share = hits / trials
+    middle = (share + z2 / (2.0 * trials)) / (1.0 + z2 / trials)
+    half = CONFIDENT / (1.0 + z2 / trials) * math.sqrt(share * (1.0 - share) / trials + z2 / (4.0 * trials**2))
+    return max(middle - half, 0.0), min(middle + half, 1.0)
+
+
+def sampled(setup: Setup, source: "np.random.Generator", hand: Hand = STEADY) -> Setup:
+    """One of the burners that a drawing turns into, as it is filled and stood.
+
+    Parameters
+    ----------
+    setup : the design
+    source : of random numbers; the same number of them is drawn whatever the design
+    hand : how exactly
+    """
+    factors = {}
+    for name, band in BANDS.items():
+        spread = (math.log(band.high) - math.log(band.low)) / (2.0 * BAND_WIDTH)
+        middle = math.sqrt(band.low * band.high)
+        limit = 2.0 if name in ("wall_thickness", "hole_diameter") else 10.0
+        drawn = getattr(setup.factors, name) * middle * math.exp(spread * source.standard_normal())
+        factors[name] = min(max(drawn, 1.0 / limit), limit)
+    error = source.standard_normal(6).tolist()
+    burner = setup.burner
+    if burner.gallery_gap is not None:
+        widest = 0.98 * (0.5 * geometry.inner_diameter(burner) - burner.wall_thickness - 1e-3)
+        gap = min(max(burner.gallery_gap + hand.gallery_gap * error[0], 0.3e-3), widest)
+        burner = replace(burner, gallery_gap=gap)
+    jets = burner.jets
+    if jets is not None and jets.height is not None and jets.direction == "side":
+        rows = (jets.rows - 1) * geometry.ROW_SPACING * jets.diameter
+        highest = burner.height - 0.5 * jets.diameter - rows
+        height = min(max(jets.height + hand.jet_height * error[1], 0.5 * jets.diameter), highest)
+        burner = replace(burner, jets=replace(jets, height=height))
+    if burner.relief is not None:
+        depth = burner.relief.depth * max(1.0 + hand.notch_depth * error[2], 0.1)
+        depth = min(max(depth, 0.1e-3), 0.05, 0.95 * burner.height)
+        burner = replace(burner, relief=replace(burner.relief, depth=depth))
+    load = setup.charge.volume * max(1.0 + hand.load * error[3], 0.1)
+    load = min(load, geometry.capacity(burner), 2e-3)
+    leaning = math.hypot(setup.site.tilt + hand.tilt * error[4], hand.tilt * error[5])
+    return replace(
+        setup,
+        burner=burner,
+        charge=replace(setup.charge, volume=load),
+        site=replace(setup.site, tilt=min(leaning, STEEPEST)),
+        factors=Factors(**factors),
+    )

@@ -1,0 +1,107 @@
+"""Burns looked at for one thing: how far the froth stays below the jets."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from functools import partial
+from math import inf, nan
+from typing import NamedTuple
+
+from burnsim.errors import InputError
+from burnsim.model.description import geometry
+from burnsim.model.description.factors import BANDS
+from burnsim.model.description.setup import Setup
+from burnsim.model.description.vary import vary
+from burnsim.solve.engines import Engine, prepare
+from burnsim.solve.many import Failure, outcomes
+from burnsim.solve.results.outcome import Outcome
+from burnsim.solve.results.spill import Levels, charge_temperature
+from burnsim.studies.batches import burn_batch
+from burnsim.substances.blend import density
+
+POOR_CONTACT = BANDS["rim_contact"].low
+"""Share of the rim's contact with a pot that still lets its jets burn; low end of the factor's band."""
+
+
+class Seen(NamedTuple):
+    """What a burn showed of its spilling."""
+
+    clearance: float  # from the highest froth to the lowest jet edge [m]; 0 or less: it spilled; nan: not solved
+    levels: Levels | None  # when it began to spill; None if it did not
+    spilled: float  # liquid that left, as poured [m3]
+    quenched: bool  # the jets went out with fuel left
+    lit: bool
+    reason: str  # why it was not solved
+    bloomed: bool = True  # the jets lit, or there are none
+
+    @property
+    def fate(self) -> str:
+        """Why its burn proves nothing of its load, in words; "" if it stayed lit until the fuel was gone."""
+        if self.reason:
+            return "it could not be solved"
+        if not self.lit:
+            return "it never lights"
+        if not self.bloomed:
+            return "its jets never light"
+        return "its jets go out" if self.quenched else ""
+
+    @property
+    def stayed_lit(self) -> bool:
+        """Whether it burnt until the fuel was gone, so that its clearance tells of a whole burn."""
+        return not self.fate
+
+
+def look(setups: Sequence[Setup], engine: Engine = "auto") -> list[Seen]:
+    """Burn setups and say how near each came to spilling; one that could not be solved counts as unsafe."""
+    how = prepare(setups, inf) if engine == "compiled" else engine
+    return [_seen(found) for found in burn_batch(setups, partial(outcomes, engine=how))]
+
+
+def _seen(found: Outcome | Failure) -> Seen:
+    if isinstance(found, Failure):
+        return Seen(nan, None, 0.0, False, False, found.reason)
+    setup = found.setup
+    marks = found.milestones
+    clearance = inf
+    if setup.burner.jets is not None:
+        clearance = geometry.spill_level(setup.burner, setup.site.tilt) - found.froth_max
+    lit = found.ended != "never lit"
+    if marks.spill.time is not None:
+        clearance = min(clearance, 0.0)
+    elif not lit and setup.burner.jets is None:
+        level = setup.charge.volume / geometry.well_area(setup.burner)
+        clearance = geometry.overflow_level(setup.burner, setup.site.tilt) - level
+    spilled = found.mass.spilled / density(setup.charge.fuel, charge_temperature(setup))
+    bloomed = setup.burner.jets is None or marks.bloom.time is not None
+    return Seen(clearance, found.spill_levels, spilled, marks.quench.time is not None, lit, "", bloomed)
+
+
+def safe(seen: Seen, head: float) -> bool:
+    """Whether a burn kept a head below the jets [m]."""
+    return seen.clearance > head if head > 0.0 else seen.clearance > 0.0
+
+
+def closed(setup: Setup) -> Setup | str:
+    """The same with its well sealed: the pot flat on a rim without notches; or why that cannot be."""
+    if setup.burner.kind == "sealed chamber":
+        return setup
+    if setup.burner.kind == "open cup":
+        return "an open cup has no gallery into which pressure could push the liquid"
+    if setup.pot is None:
+        return "no pot is described, so nothing closes the well"
+    changes: Mapping[str, object] = {"burner.relief": None, "pot.rest": "full ring"}
+    try:
+        return vary(setup, changes)
+    except InputError as error:
+        return f"a pot flat on the rim cannot be: it {error.problem.split(';')[0]}"
+
+
+def poor_contact(setup: Setup) -> Setup:
+    """The same with a pot that cools the rim little, so that it does not hide a spill by putting the jets out."""
+    return replace(
+        setup, factors=replace(setup.factors, rim_contact=max(POOR_CONTACT * setup.factors.rim_contact, 0.1))
+    )
+
+
+def may_quench(setup: Setup) -> bool:
+    """Whether a pot rests flat on the rim, and so might put the jets out."""
+    return setup.pot is not None and setup.pot.rest == "full ring" and setup.burner.jets is not None

@@ -1,0 +1,1 @@
+"""Spirits compared: on paper, in a burner, watered down, distilling."""

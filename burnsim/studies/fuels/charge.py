@@ -1,0 +1,130 @@
+"""The least charge that boils the water."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from burnsim.errors import InputError
+from burnsim.model.description import geometry
+from burnsim.model.description.setup import Setup
+from burnsim.model.description.vary import vary
+from burnsim.solve.many import Failure
+from burnsim.solve.results.outcome import Outcome
+from burnsim.studies.batches import burn_planned, planned
+from burnsim.studies.counting import expect
+from burnsim.studies.threshold import Threshold, thresholds
+
+EXACT = 0.1e-6
+"""Width at which the search for a charge stops [m3]."""
+
+SMALLEST = 1e-6
+"""The smallest charge that is tried [m3]."""
+
+BEFELL = ("never lit", "never blooms", "quenched", "spills", "smothered", "fuel left")
+"""Verdicts that may tell why the water does not boil, the first that is given."""
+
+
+@dataclass(frozen=True)
+class LeastCharge:
+    """The least that must be poured into the burner to boil the water.
+
+    Attributes
+    ----------
+    volume : it, without the primer [m3], at most 0.1 ml more than needed; None if no charge boils the water
+    reason : why there is none; empty otherwise
+    most : the largest that was tried [m3]
+    steady : whether every larger charge that was tried boils the water too
+    tried : (charge [m3], boil [s] or None) in the order of the charge
+    unsteady : why the least of the larger charges that do not boil the water does not; empty if it is steady
+    """
+
+    volume: float | None
+    reason: str
+    most: float
+    steady: bool
+    tried: tuple[tuple[float, float | None], ...]
+    unsteady: str = ""
+
+
+def least_charge(setup: Setup, *, most: float | None = None, tolerance: float = EXACT) -> LeastCharge:
+    """Find the least charge that boils the water, by bisection, with a look at larger charges first.
+
+    Parameters
+    ----------
+    setup : with a pot; the primer stays as it is
+    most : the largest charge to try [m3]; default none: what the burner holds below its jets
+    tolerance : width at which to stop [m3]
+
+    Returns
+    -------
+    LeastCharge
+
+    Raises
+    ------
+    InputError
+        Without a pot, or for a largest charge below 1 ml or beyond what the burner holds.
+    """
+    return least_charges([setup], most=most, tolerance=tolerance)[0]
+
+
+def least_charges(
+    setups: Sequence[Setup], *, most: float | None = None, points: int = 9, tolerance: float = EXACT
+) -> list[LeastCharge]:
+    """`least_charge` for many setups, in batches.
+
+    Parameters
+    ----------
+    setups : each with a pot
+    most : the largest charge to try [m3]
+    points : even steps that are tried first
+    tolerance : width at which to stop [m3]
+
+    Returns
+    -------
+    list of LeastCharge
+    """
+    ends = []
+    for setup in setups:
+        if setup.pot is None:
+            raise InputError("pot", None, "is missing: there is no water to boil", "describe the pot")
+        full = geometry.capacity(setup.burner)
+        high = 0.999 * geometry.capacity_below_jets(setup.burner) if most is None else most
+        if not SMALLEST < high <= full:
+            raise InputError(
+                "most", high, f"is out of range; allowed 1e-06 to {full:.3g} m3", "leave it out to fill up to the jets"
+            )
+        ends.append((SMALLEST, high))
+    seen: list[dict[float, Outcome | Failure]] = [{} for _ in setups]
+    plan = planned(setups, ends, points, tolerance)
+    expect(sum(plan.values()))
+
+    def boils(batch: Sequence[tuple[int, float]]) -> list[bool]:
+        burns = burn_planned([vary(setups[k], {"charge.volume": volume}) for k, volume in batch], plan)
+        for (k, volume), burn in zip(batch, burns, strict=True):
+            seen[k][volume] = burn
+        return [_boil(burn) is not None for burn in burns]
+
+    found = thresholds(boils, ends, points=points, tolerance=tolerance)
+    return [_least(one, high, burns) for one, (_, high), burns in zip(found, ends, seen, strict=True)]
+
+
+def _boil(burn: Outcome | Failure) -> float | None:
+    return None if isinstance(burn, Failure) else burn.milestones.boil.time
+
+
+def _least(found: Threshold, most: float, burns: dict[float, Outcome | Failure]) -> LeastCharge:
+    tried = tuple((volume, _boil(burns[volume])) for volume, _ in found.tried)
+    if found.yes is None:
+        last = burns[most]
+        reason = f"the run failed: {last.reason}" if isinstance(last, Failure) else last.milestones.boil.reason
+        return LeastCharge(None, reason, most, True, tried)
+    bad = next((volume for volume, boil in tried if volume >= found.yes and boil is None), None)
+    return LeastCharge(found.yes, "", most, bad is None, tried, "" if bad is None else _why(burns[bad]))
+
+
+def _why(burn: Outcome | Failure) -> str:
+    """Why a charge does not boil the water: what befell the flames, if anything did; else how far it came."""
+    if isinstance(burn, Failure):
+        return f"The run fails: {burn.reason}."
+    told = {verdict.code: verdict.text for verdict in burn.verdicts}
+    why = next((told[code] for code in BEFELL if code in told), "")
+    return why or f"The water does not boil: {burn.milestones.boil.reason}."

@@ -1,0 +1,298 @@
+"""Spirits and blends compared on paper, in the same burner under the same pot."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from math import isfinite
+from typing import Literal
+
+from burnsim.closures.stoichiometry import ATOMS
+from burnsim.errors import InputError, SolverError, nearest
+from burnsim.model.balances.state import State, Tallies
+from burnsim.model.description import geometry
+from burnsim.model.description.setup import Setup
+from burnsim.model.description.vary import vary
+from burnsim.model.parameters.record import Parameters
+from burnsim.solve.results.outcome import fuel_left
+from burnsim.solve.results.result import Burn
+from burnsim.solve.run import burn
+from burnsim.studies.counting import count, expect
+from burnsim.studies.fuels.charge import LeastCharge, least_charges
+from burnsim.studies.fuels.spirit import CARBON_DIOXIDE_MASS, Spirit, on_paper
+from burnsim.substances.air import pressure_at_altitude
+from burnsim.substances.blend import READY, Blend, blend
+from burnsim.substances.fuel import liquid_volume
+from burnsim.substances.substance import T20
+
+NOT_SOUGHT = "the least charge was not searched for"
+
+ChargeRule = Literal["fixed", "least"]
+
+
+@dataclass(frozen=True)
+class FuelRow:
+    """One spirit in the burner. What did not happen is None, and `reasons` says why.
+
+    Attributes
+    ----------
+    spirit : what it is worth on paper
+    charge : poured into the burner, for the figures of this row [m3]
+    primer : poured onto the wick [m3]
+    least : the least charge that boils the water
+    bloom, boil, burnout : [s]
+    used : liquid gone from burner and wick by the boil [kg]
+    power : median of all flames [W]
+    efficiency : heat in water and steam at the boil over the heating value of what is gone by then, component by
+        component [-]; a blend that distils burns its spirit first, and counted by the bulk's heating value it would
+        look better than it is
+    residue : liquid left in burner and wick at the end, at 20 degC [m3]
+    residue_water : mass share of water in it [-]; None if nothing is left
+    flame : longest flame on a jet [m]; None if the jets never burn
+    flame_beyond : greatest share of the jets' flames outside the pot [-]; None without a pot or a flame
+    carbon_dioxide : from the match to the boil [kg]
+    carried : mass of spirit for all boils [kg]
+    carried_volume : the same at 20 degC [m3]
+    cost : of that, in the currency of the prices; None without a price
+    verdicts : codes of what a practitioner would warn of
+    reasons : why figures are missing, by their names
+    burn : the burn itself; None if it could not be solved
+    """
+
+    spirit: Spirit
+    charge: float
+    primer: float
+    least: LeastCharge
+    bloom: float | None
+    boil: float | None
+    burnout: float | None
+    used: float | None
+    power: float | None
+    efficiency: float | None
+    residue: float | None
+    residue_water: float | None
+    flame: float | None
+    flame_beyond: float | None
+    carbon_dioxide: float | None
+    carried: float | None
+    carried_volume: float | None
+    cost: float | None
+    verdicts: tuple[str, ...]
+    reasons: Mapping[str, str]
+    burn: Burn | None
+
+    @property
+    def used_volume(self) -> float | None:
+        """Liquid gone by the boil as a volume of the spirit at 20 degC [m3]."""
+        return None if self.used is None else self.used / self.spirit.density
+
+
+@dataclass(frozen=True)
+class FuelComparison:
+    """Spirits side by side: one row a spirit, in the order asked for.
+
+    Attributes
+    ----------
+    setup : the burner that they are compared in
+    charge : "fixed" (the setup's charge of each) or "least" (the least charge that boils the water)
+    boils : how many boils `carried` and `cost` are for
+    rows : one a spirit
+    """
+
+    setup: Setup
+    charge: ChargeRule
+    boils: int
+    rows: tuple[FuelRow, ...]
+
+    def text(self, units: str = "si") -> str:
+        """Tables for people. `units` is "si" or "us"."""
+        from burnsim.studies.fuels.text import comparison_text
+
+        return comparison_text(self, units)
+
+    def to_dict(self) -> dict[str, object]:
+        """Plain values, units in their names; None where something did not happen, with its reason."""
+        from burnsim.studies.fuels.text import comparison_dict
+
+        return comparison_dict(self)
+
+
+def compare_fuels(
+    setup: Setup,
+    fuels: Sequence[str | Mapping[str, float] | Blend] | None = None,
+    *,
+    prices: Mapping[str, float] | None = None,
+    boils: int = 1,
+    charge: ChargeRule = "fixed",
+    find_least: bool = True,
+) -> FuelComparison:
+    """Burn each spirit in the same burner under the same pot.
+
+    Parameters
+    ----------
+    setup : burner, pot and site; its own fuel does not count
+    fuels : names, recipes by volume before mixing, or blends; default none: every ready blend
+    prices : of a litre, by the names of the fuels, in any currency
+    boils : how many boils to carry spirit for, 1 or more
+    charge : "fixed" burns the setup's charge of each, and counts what is gone by the boil as used: the rest is taken to
+        be saved by putting the fire out. "least" burns the least charge that boils the water, and counts all of it.
+    find_least : whether to search for the least charge, some 17 burns a spirit; the rule "least" does so anyway
+
+    Returns
+    -------
+    FuelComparison
+
+    Raises
+    ------
+    InputError
+        For a fuel, price or number that makes no sense.
+    """
+    chosen = [_fuel(one) for one in (tuple(READY) if fuels is None else fuels)]
+    if not chosen:
+        raise InputError("fuels", fuels, "is empty", "name at least one, or leave it out for all ready blends")
+    if isinstance(boils, bool) or not isinstance(boils, int) or boils < 1:
+        raise InputError("boils", boils, "is not a whole number of 1 or more", "write 1 for one pot of water")
+    if charge not in ("fixed", "least"):
+        raise InputError("charge", charge, "is not a known rule", 'use "fixed" or "least"')
+    cost = _prices(prices or {}, chosen)
+    setups = [vary(setup, {"charge.fuel": fuel}) for fuel in chosen]
+    expect(len(setups))
+    if setup.pot is None:
+        least = [LeastCharge(None, "there is no pot", 0.0, True, ()) for _ in setups]
+    elif charge == "fixed" and not find_least:
+        least = [LeastCharge(None, NOT_SOUGHT, 0.0, True, ()) for _ in setups]
+    else:
+        least = least_charges(setups, most=_most(setup))
+    rows = []
+    for one, found in zip(setups, least, strict=True):
+        loaded = one
+        if charge == "least" and found.volume is not None:
+            loaded = vary(one, {"charge.volume": found.volume})
+        rows.append(_row(loaded, found, charge, boils, cost.get(one.charge.fuel.name)))
+        count()
+    return FuelComparison(setup, charge, boils, tuple(rows))
+
+
+def _most(setup: Setup) -> float:
+    """The largest charge that is tried: up to the jets, and no less than the setup's own [m3]."""
+    return max(0.999 * geometry.capacity_below_jets(setup.burner), setup.charge.volume)
+
+
+def _fuel(given: str | Mapping[str, float] | Blend) -> Blend:
+    return given if isinstance(given, Blend) else blend(given)
+
+
+def _prices(prices: Mapping[str, float], fuels: Sequence[Blend]) -> dict[str, float]:
+    """Price of a litre by the name of the fuel."""
+    names = {fuel.name.lower(): fuel.name for fuel in fuels}
+    found = {}
+    for name, price in prices.items():
+        if name.lower() not in names:
+            guess = nearest(name, names)
+            hint = f"did you mean {guess!r}?" if guess else "name one of " + ", ".join(names)
+            raise InputError("prices", name, "is none of the fuels compared", hint)
+        if isinstance(price, bool) or not isinstance(price, int | float) or not isfinite(price) or price < 0.0:
+            raise InputError(f"price of {name}", price, "is not a number of 0 or more", "give the price of a litre")
+        found[names[name.lower()]] = float(price)
+    return found
+
+
+def _row(setup: Setup, least: LeastCharge, charge: ChargeRule, boils: int, price: float | None) -> FuelRow:
+    spirit = on_paper(setup.charge.fuel, pressure_at_altitude(setup.site.altitude))
+    try:
+        result = burn(setup)
+    except SolverError as error:
+        return _failed(setup, spirit, least, str(error))
+    marks = result.milestones
+    p = result.parameters
+    reasons = {name: mark.reason for name, mark in marks._asdict().items() if name in _MARKS and mark.time is None}
+    used = dioxide = carried = useful = None
+    if marks.boil.time is None:
+        for name in ("used", "carbon_dioxide", "carried", "efficiency"):
+            reasons[name] = marks.boil.reason
+    else:
+        state, tallies = result.state_at(marks.boil.time)
+        first = result.state_at(0.0)[0]
+        used = fuel_left(first, p) - fuel_left(state, p)
+        dioxide = carbon_dioxide(tallies, setup.charge.fuel)
+        carried = boils * (used if charge == "fixed" else fuel_left(first, p))
+        useful = result.efficiency_to_boil
+    if result.power_median is None:
+        reasons["power"] = "the jets burn too short a time" if marks.bloom.time is not None else marks.bloom.reason
+    if price is None:
+        reasons["cost"] = "no price was given"
+    elif carried is None:
+        reasons["cost"] = marks.boil.reason
+    residue, watery = _residue(result.state_at(float(result.time[-1]))[0], p)
+    flame, beyond = _flames(result)
+    if flame is None:
+        reasons["flame"] = reasons["flame_beyond"] = marks.bloom.reason or "the jets' flames have no length"
+    elif beyond is None:
+        reasons["flame_beyond"] = "there is no pot"
+    volume = None if carried is None else carried / spirit.density
+    return FuelRow(
+        spirit,
+        setup.charge.volume,
+        setup.charge.primer,
+        least,
+        marks.bloom.time,
+        marks.boil.time,
+        marks.burnout.time,
+        used,
+        result.power_median,
+        useful,
+        residue,
+        watery,
+        flame,
+        beyond,
+        dioxide,
+        carried,
+        volume,
+        None if volume is None or price is None else volume * 1e3 * price,
+        tuple(verdict.code for verdict in result.verdicts),
+        reasons,
+        result,
+    )
+
+
+_MARKS = ("bloom", "boil", "burnout")
+
+
+def _failed(setup: Setup, spirit: Spirit, least: LeastCharge, why: str) -> FuelRow:
+    names = (*_MARKS, "used", "power", "efficiency", "residue", "residue_water", "flame", "flame_beyond")
+    reasons = dict.fromkeys((*names, "carbon_dioxide", "carried", "cost"), f"the run failed: {why}")
+    nothing = (None,) * 14
+    return FuelRow(spirit, setup.charge.volume, setup.charge.primer, least, *nothing, ("failed",), reasons, None)
+
+
+def carbon_dioxide(tallies: Tallies, fuel: Blend) -> float:
+    """Carbon dioxide of what has burnt so far [kg]; burning is taken as complete.
+
+    Parameters
+    ----------
+    tallies : running integrals of a burn
+    fuel : what was charged
+    """
+    carbon = sum(n * ATOMS[name][0] for n, name in zip(tallies.burnt, fuel.components, strict=True))
+    return carbon * CARBON_DIOXIDE_MASS
+
+
+def _residue(state: State, p: Parameters) -> tuple[float, float | None]:
+    """Volume of all liquid at 20 degC [m3], and the mass share of water in it."""
+    parts = range(p.components)
+    moles = tuple([max(state.gallery[i] + state.well[i] + state.wick * p.wick.fractions[i], 0.0) for i in parts])
+    mass = sum(moles[i] * p.fuel.molar_mass[i] for i in parts)
+    if mass <= 0.0:
+        return 0.0, None
+    water = 0.0
+    if p.fuel.water_index >= 0:
+        water = moles[p.fuel.water_index] * p.fuel.molar_mass[p.fuel.water_index]
+    return liquid_volume(moles, T20, p.fuel), water / mass
+
+
+def _flames(result: Burn) -> tuple[float | None, float | None]:
+    """Longest flame of a burning jet [m] and the greatest share of the flames outside the pot; None if none burns."""
+    flows = [result.flows_at(time) for time in result.time.tolist()]
+    burning = [f for f in flows if f.fire.jet_power > 0.0 and f.fire.flame_length > 0.0]
+    if not burning:
+        return None, None
+    longest = max(f.fire.flame_length for f in burning)
+    return longest, None if result.setup.pot is None else max(f.kettle.flame_beyond for f in burning)

@@ -1,0 +1,164 @@
+"""How much water a spirit may hold before the burner fails."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from burnsim.errors import InputError
+from burnsim.model.description.setup import Setup
+from burnsim.model.description.vary import vary
+from burnsim.solve.many import Failure
+from burnsim.solve.results.outcome import Outcome
+from burnsim.studies.batches import burn_planned, planned
+from burnsim.studies.counting import expect
+from burnsim.studies.threshold import Threshold, thresholds
+from burnsim.substances.blend import Blend, blend, composition
+from burnsim.substances.bottle import strength, watered
+
+EXACT = 0.005
+"""Width at which the search stops, as a share of the volume."""
+
+WETTEST = 0.9
+"""The largest share of water that is tried."""
+
+GOES_OUT = 0.1
+"""Share of the charge's heat that a burner leaves unburnt when it goes out early."""
+
+
+@dataclass(frozen=True)
+class WaterLimit:
+    """How much water a spirit may hold, as a share of the volumes before mixing.
+
+    Attributes
+    ----------
+    fuel : the spirit as it was given
+    water : its own share of water
+    blooms, lasts, boils : the largest share with which the jets light; with which the fire does not leave more than a
+        tenth of the charge's heat unburnt in the burner; with which the water boils. At most 0.005 too small; None if
+        it fails as it is
+    reasons : why it fails just beyond each limit, by name; nothing where it never fails up to 90 % of water
+    steady : whether it fails at every larger share that was tried, for all three
+    """
+
+    fuel: Blend
+    water: float
+    blooms: float | None
+    lasts: float | None
+    boils: float | None
+    reasons: Mapping[str, str]
+    steady: bool
+
+    def text(self) -> str:
+        """One line or two for people, with the strength of a bottle beside each share."""
+        parts = []
+        for name, words in (("blooms", "blooms"), ("lasts", "burns its charge out"), ("boils", "boils")):
+            share: float | None = getattr(self, name)
+            if share is None:
+                if name in self.reasons:
+                    parts.append(f"never {words} ({self.reasons[name]})")
+            elif name not in self.reasons:
+                parts.append(f"{words} up to {100.0 * WETTEST:.0f} % of water")
+            else:
+                bottle = 100.0 * strength(watered(self.fuel, share)).bottle
+                parts.append(f"{words} up to {100.0 * share:.1f} % of water ({bottle:.0f} % on a bottle)")
+        return f"{self.fuel.name}: " + "; ".join(parts)
+
+    def to_dict(self) -> dict[str, object]:
+        """Plain values."""
+        return {
+            "fuel": self.fuel.name,
+            "water_volume_fraction": self.water,
+            "blooms_to_water_volume_fraction": self.blooms,
+            "burns_out_to_water_volume_fraction": self.lasts,
+            "boils_to_water_volume_fraction": self.boils,
+            "reasons": dict(self.reasons),
+            "steady": self.steady,
+        }
+
+
+def water_limits(
+    setup: Setup,
+    fuels: Sequence[str | Mapping[str, float] | Blend],
+    *,
+    points: int = 10,
+    tolerance: float = EXACT,
+) -> tuple[WaterLimit, ...]:
+    """Water each spirit down until the burner fails, by bisection, with a look at all larger shares first.
+
+    Parameters
+    ----------
+    setup : burner, charge, pot and site; primer and charge are of the same watery spirit
+    fuels : names, recipes by volume before mixing, or blends
+    points : even shares of water from the spirit's own to 90 % that are tried first
+    tolerance : width at which to stop [-]
+
+    Returns
+    -------
+    tuple of WaterLimit
+
+    Raises
+    ------
+    InputError
+        For a spirit that makes no sense, or a burner without jets.
+    """
+    if setup.burner.jets is None:
+        raise InputError("burner.kind", setup.burner.kind, "has no jets to light", "ask this of a burner with jets")
+    spirits = [fuel if isinstance(fuel, Blend) else blend(fuel) for fuel in fuels]
+    own = [composition(spirit, "volume").get("water", 0.0) for spirit in spirits]
+    for spirit, share in zip(spirits, own, strict=True):
+        if share > WETTEST - tolerance:
+            raise InputError("fuel", spirit.name, "is nearly all water", f"allowed up to {WETTEST:.0%} of water")
+    names = ("blooms", "lasts") if setup.pot is None else ("blooms", "lasts", "boils")
+    questions = [(k, name) for k in range(len(spirits)) for name in names]
+    seen: dict[tuple[int, float], Outcome | Failure] = {}
+    ranges = [(own[k], WETTEST) for k, _ in questions]
+    wet = [vary(setup, {"charge.fuel": watered(spirits[k], WETTEST)}) for k, _ in questions]
+    plan = planned(wet, ranges, points, tolerance)
+    expect(sum(plan.values()))
+
+    def works(batch: Sequence[tuple[int, float]]) -> list[bool]:
+        wanted = list(dict.fromkeys((questions[q][0], share) for q, share in batch))
+        new = [pair for pair in wanted if pair not in seen]
+        burns = burn_planned([vary(setup, {"charge.fuel": watered(spirits[k], share)}) for k, share in new], plan)
+        seen.update(zip(new, burns, strict=True))
+        return [_why_not(seen[questions[q][0], share], questions[q][1]) == "" for q, share in batch]
+
+    found = dict(zip(questions, thresholds(works, ranges, points=points, tolerance=tolerance), strict=True))
+    return tuple(_limit(k, spirit, own[k], found, seen) for k, spirit in enumerate(spirits))
+
+
+def _why_not(burn: Outcome | Failure, name: str) -> str:
+    """Why a burn does not do what it should; empty if it does."""
+    if isinstance(burn, Failure):
+        return f"the run failed: {burn.reason}"
+    marks = burn.milestones
+    if name == "boils":
+        return marks.boil.reason
+    if name == "blooms" or marks.bloom.time is None:
+        return marks.bloom.reason
+    if burn.energy.left <= GOES_OUT * burn.energy.charged:
+        return ""
+    share = burn.mass.left / burn.mass.charged
+    return f"the fire goes out after {burn.duration:.0f} s with {100.0 * share:.0f} % of the charge left"
+
+
+def _limit(
+    k: int,
+    spirit: Blend,
+    own: float,
+    found: Mapping[tuple[int, str], Threshold],
+    seen: Mapping[tuple[int, float], Outcome | Failure],
+) -> WaterLimit:
+    shares: dict[str, float | None] = {"blooms": None, "lasts": None, "boils": None}
+    reasons = {}
+    steady = True
+    for (j, name), threshold in found.items():
+        if j != k:
+            continue
+        first = threshold.tried[0]
+        if first[1]:
+            shares[name] = threshold.tried[-1][0] if threshold.no is None else threshold.yes
+        beyond = threshold.no if first[1] else first[0]
+        if beyond is not None:
+            reasons[name] = _why_not(seen[k, beyond], name)
+            steady = steady and not any(answer for share, answer in threshold.tried if share > beyond)
+    return WaterLimit(spirit, own, shares["blooms"], shares["lasts"], shares["boils"], reasons, steady)

@@ -1,0 +1,1 @@
+"""Quantiles and chances instead of one number, and which unknown matters."""

@@ -1,0 +1,179 @@
+"""Which unknown matters: Sobol indices of what comes of a burn."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from burnsim.errors import InputError, SolverError
+from burnsim.model.description.setup import Setup
+from burnsim.solve import Failure
+from burnsim.studies.burn_many import Engine, crew
+from burnsim.studies.calibrate.posterior import Belief, joined, prior
+from burnsim.studies.predict.prediction import BAND_RTOL, FIGURES, MOST_FAILURES, figure_of, varied
+from burnsim.studies.sweep.points import unit_points
+
+RATES = ("bloom", "boil", "burnout")
+"""Told as 1/(1 + time/median), which is 0 where it never happens and 1 where it does at once: so every burn counts,
+none needs an invented time, and none outweighs all others."""
+
+USUAL = ("bloom", "boil", "burnout", "boil_fuel", "efficiency")
+BOOTSTRAPS = 200
+CONFIDENCE = 0.9
+
+
+@dataclass(frozen=True, eq=False)
+class Sensitivity:
+    """Shares of the variance of some figures that each factor explains.
+
+    Attributes
+    ----------
+    names : of the factors, shape (d,)
+    figures : explained; each of `RATES` is taken as 1/(1 + time/median)
+    first : explained by a factor alone, shape (number of figures, d); NaN for a figure that does not vary
+    total : explained by a factor with all that it shares with others, same shape
+    first_band, total_band : 90 % intervals by bootstrap, shape (number of figures, d, 2)
+    burns, failures : how many were burnt, and how many of them could not be solved
+    """
+
+    names: tuple[str, ...]
+    figures: tuple[str, ...]
+    first: NDArray[np.float64]
+    total: NDArray[np.float64]
+    first_band: NDArray[np.float64]
+    total_band: NDArray[np.float64]
+    burns: int
+    failures: int
+
+    def ranked(self, figure: str) -> list[tuple[str, float, float, float]]:
+        """Factors by their total index, largest first, with its band: (name, total, low, high); empty if constant."""
+        k = self.figures.index(figure)
+        if not np.isfinite(self.total[k]).all():
+            return []
+        order = np.argsort(-self.total[k])
+        band = self.total_band[k]
+        return [(self.names[j], float(self.total[k, j]), float(band[j, 0]), float(band[j, 1])) for j in order]
+
+
+def sensitivity(
+    setup: Setup,
+    *,
+    n: int = 256,
+    seed: int = 0,
+    figures: Sequence[str] = USUAL,
+    belief: Belief | None = None,
+    engine: Engine | None = None,
+    workers: int | None = None,
+) -> Sensitivity:
+    """Sobol indices of the uncertain factors, over n (d + 2) burns for d factors.
+
+    Parameters
+    ----------
+    setup
+        What burns.
+    n
+        A power of two.
+    seed
+        Of the sample.
+    figures
+        What to explain, of `burnsim.studies.predict.prediction.FIGURES`. One that a burn lacks counts as 0.
+    belief
+        What is known of the factors; those that it lacks are drawn from their bands. They must not hang together.
+    engine, workers
+        What burns, and on how many cores; default none: the machine's cores.
+
+    Returns
+    -------
+    Sensitivity
+
+    Raises
+    ------
+    InputError
+        If `n` is not a power of two, or the factors hang together, as after calibration: the indices of such factors do
+        not add up to anything.
+    SolverError
+        If more than one burn in twenty cannot be solved.
+
+    Sources
+    -------
+    Saltelli et al., Comput. Phys. Comm. 181 (2010) 259, as in scipy.stats.sobol_indices.
+    """
+    if isinstance(n, bool) or not isinstance(n, int) or n < 2 or n & (n - 1):
+        raise InputError("n", n, "is not a power of two", "give n=256, say")
+    for name in figures:
+        if name not in FIGURES:
+            raise InputError("figures", name, "is not kept; allowed: " + ", ".join(FIGURES), "choose some of them")
+    known = joined(belief, prior(setup.factors)) if belief is not None else prior(setup.factors)
+    if not known.independent():
+        raise InputError(
+            "belief", None, "holds factors that hang together, as calibration leaves them",
+            "ask for the indices before calibration",
+        )  # fmt: skip
+    d = len(known.names)
+    points = unit_points("sobol", 2 * d, n, seed)
+    one, other = known.draw(points[:, :d]), known.draw(points[:, d:])
+    mixed = np.repeat(one[None], d, axis=0)
+    for k in range(d):
+        mixed[k, :, k] = other[:, k]
+    rows = np.concatenate([one, other, mixed.reshape(d * n, d)])
+    paths = tuple(f"factors.{name}" for name in known.names)
+    if engine is not None:
+        values, failures = _values(setup, paths, rows, figures, engine)
+    else:
+        with crew(len(rows), workers, BAND_RTOL) as crewed:
+            values, failures = _values(setup, paths, rows, figures, crewed)
+    return _indices(known.names, tuple(figures), values, n, failures, seed)
+
+
+def _values(
+    setup: Setup, paths: tuple[str, ...], rows: NDArray[np.float64], figures: Sequence[str], engine: Engine
+) -> tuple[NDArray[np.float64], int]:
+    """Figures of all burns, shape (number of figures, burns); a burn that failed counts as the mean of the others."""
+    found = engine([varied(setup, paths, row) for row in rows.tolist()], ())
+    failed = np.array([isinstance(one, Failure) for one in found])
+    if failed.sum() > MOST_FAILURES * len(found):
+        raise SolverError(f"{int(failed.sum())} of {len(found)} burns could not be solved")
+    table = np.array([[figure_of(one, name) for one in found] for name in figures])
+    for k, name in enumerate(figures):
+        if name in RATES:
+            there = np.isfinite(table[k])
+            if there.any():
+                table[k] = 1.0 / (1.0 + table[k] / max(float(np.median(table[k][there])), 1e-3))
+    table = np.where(np.isfinite(table), table, 0.0)
+    table[:, failed] = table[:, ~failed].mean(axis=1, keepdims=True)
+    return table, int(failed.sum())
+
+
+def _indices(
+    names: tuple[str, ...], figures: tuple[str, ...], values: NDArray[np.float64], n: int, failures: int, seed: int
+) -> Sensitivity:
+    from scipy.stats import sobol_indices
+
+    d, s = len(names), len(figures)
+    empty = np.full((s, d), np.nan)
+    first, total = empty.copy(), empty.copy()
+    first_band, total_band = np.full((s, d, 2), np.nan), np.full((s, d, 2), np.nan)
+    for k in range(s):
+        if np.ptp(values[k]) <= 1e-12 * max(abs(values[k]).max(), 1e-300):
+            continue
+        parts = {
+            "f_A": values[k : k + 1, :n],
+            "f_B": values[k : k + 1, n : 2 * n],
+            "f_AB": values[k : k + 1, 2 * n :].reshape(1, d, n).transpose(1, 0, 2),
+        }
+        found = sobol_indices(func=parts, n=n)
+        first[k], total[k] = found.first_order.ravel(), found.total_order.ravel()
+        random = np.random.default_rng(seed)
+        drawn = np.array([_once(parts, random.integers(0, n, n)) for _ in range(BOOTSTRAPS)])
+        tails = [0.5 * (1.0 - CONFIDENCE), 0.5 * (1.0 + CONFIDENCE)]
+        first_band[k], total_band[k] = (np.nanquantile(drawn[:, j], tails, axis=0).T for j in (0, 1))
+    return Sensitivity(names, figures, first, total, first_band, total_band, values.shape[1], failures)
+
+
+def _once(parts: dict[str, NDArray[np.float64]], pick: NDArray[np.int64]) -> NDArray[np.float64]:
+    """First and total indices of a resample, shape (2, d)."""
+    from scipy.stats import sobol_indices
+
+    found = sobol_indices(func={name: values[..., pick] for name, values in parts.items()}, n=len(pick))
+    return np.stack([found.first_order.ravel(), found.total_order.ravel()])

@@ -1,0 +1,1 @@
+"""The design worth building within limits."""

@@ -1,0 +1,98 @@
+"""Search files: what to search, as TOML."""
+
+import os
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+from typing import NamedTuple
+
+from burnsim.errors import InputError, nearest
+from burnsim.io.text_file import read_text
+
+KEYS = {
+    "design": str,
+    "objective": str,
+    "maximise": bool,
+    "draws": int,
+    "check": int,
+    "few": int,
+    "evaluations": int,
+    "seed": int,
+    "trade_off": list,
+    "set": dict,
+    "free": dict,
+    "limits": dict,
+    "forbid": dict,
+}
+
+
+class Plan(NamedTuple):
+    """What a search file asks for."""
+
+    design: Path
+    objective: str
+    maximise: bool
+    changes: Mapping[str, object]  # made to the design before the search
+    free: Mapping[str, object]
+    limits: Mapping[str, object]
+    forbid: Mapping[str, float]
+    trade_off: tuple[str, str]
+    draws: int
+    check: int
+    few: int
+    evaluations: int
+    seed: int
+
+
+def read_search(path: str | os.PathLike[str]) -> Plan:
+    """Read a search file.
+
+    Parameters
+    ----------
+    path : TOML with `design` (a file, from where this one lies), `objective`, tables [free], [limits], [forbid], [set],
+        and the numbers of `search_design`
+
+    Raises
+    ------
+    InputError
+        For a file that cannot be read, and keys that make no sense.
+    """
+    text, name = read_text(path, "search file"), os.fspath(path)
+    try:
+        table = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise InputError("file", name, f"is not TOML: {error}", 'write key = "value" lines') from None
+    if "burner" in table:
+        raise InputError("file", name, "is a design, not a search", 'name it in a search file: design = "my.toml"')
+    for key, value in table.items():
+        if key not in KEYS:
+            guess = nearest(key, KEYS)
+            hint = f"did you mean {guess!r}?" if guess else "leave it out"
+            raise InputError(key, value, "is not a known key; allowed: " + ", ".join(KEYS), hint)
+        if not isinstance(value, KEYS[key]) or (KEYS[key] is int and isinstance(value, bool)):
+            raise InputError(key, value, f"is not {_kind(KEYS[key])}", "see examples/search/least_fuel.toml")
+    for key in ("design", "objective", "free"):
+        if key not in table:
+            raise InputError(key, None, "is missing", f"add {key} = ..." if key != "free" else "add the table [free]")
+    axes = table.get("trade_off", ["boil", "boil_fuel"])
+    if len(axes) != 2 or not all(isinstance(axis, str) for axis in axes):
+        raise InputError("trade_off", axes, "is not two figures", 'write trade_off = ["boil", "boil_fuel"]')
+    return Plan(
+        Path(name).parent / table["design"],
+        table["objective"],
+        table.get("maximise", False),
+        table.get("set", {}),
+        table["free"],
+        table.get("limits", {}),
+        table.get("forbid", {}),
+        (axes[0], axes[1]),
+        table.get("draws", 0),
+        table.get("check", 0),
+        table.get("few", 3),
+        table.get("evaluations", 1000),
+        table.get("seed", 0),
+    )
+
+
+def _kind(kind: type) -> str:
+    return {str: "a text", bool: "true or false", int: "a whole number", list: "a list", dict: "a table"}[kind]

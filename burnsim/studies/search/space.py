@@ -1,0 +1,154 @@
+"""What a design search may change: ranges, whole numbers, steps, drill sizes and choices."""
+
+from collections.abc import Mapping, Sequence
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from burnsim.errors import InputError
+from burnsim.model.description.fields import Spec, allowed
+from burnsim.model.description.setup import Setup
+from burnsim.model.description.tables import read_field
+from burnsim.model.description.vary import vary
+from burnsim.studies.sweep.plan import is_numeric, spec_at
+from burnsim.units import DRILLS
+
+DRILL_SETS = ("metric", "number")
+METRIC_STEP = 0.05e-3  # of metric drill sets [m], common practice, no source
+MOST_CHOICES = 500
+
+
+class Free(NamedTuple):
+    """One field that the search may change."""
+
+    path: str
+    low: float  # of a range; 0 for choices
+    high: float  # of a range; the last index for choices
+    choices: tuple[object, ...]  # empty for a range without steps
+    whole: bool  # whether only whole numbers of the unknown count
+
+    def value(self, x: float) -> object:
+        """What `vary` is given for a value of the unknown."""
+        if self.choices:
+            return self.choices[min(max(round(x), 0), len(self.choices) - 1)]
+        return min(max(round(x), int(self.low)), int(self.high)) if self.whole else min(max(x, self.low), self.high)
+
+
+def read_free(base: Setup, free: Mapping[str, object]) -> tuple[Free, ...]:
+    """Read what may change.
+
+    Parameters
+    ----------
+    base
+        The design that is changed.
+    free
+        By dotted path: (low, high) for a range of a quantity or whole number; a list of choices; or a table with `low`,
+        `high`, and `step` or `drills` ("metric", in steps of 0.05 mm, or "number").
+
+    Raises
+    ------
+    InputError
+        For an unknown path, or a range or choice that makes no sense.
+    """
+    if not isinstance(free, Mapping) or not free:
+        raise InputError("free", free, "names nothing to change", 'give {"burner.jets.count": (12, 40)}, say')
+    found = tuple(_free(path, raw) for path, raw in free.items())
+    vary(base, {one.path: one.value(one.low) for one in found if "." not in one.path or _has(base, one.path)})
+    for one in found:
+        if not _has(base, one.path):
+            vary(base, {one.path: one.value(one.low)})  # raises, and says what the design lacks
+    return found
+
+
+def drill_sizes(low: float, high: float, kind: str) -> tuple[float, ...]:
+    """Diameters of the drills of a set within a range [m], rising.
+
+    Parameters
+    ----------
+    low, high : of the range [m]
+    kind : "metric" (steps of 0.05 mm) or "number" (1 to 80)
+
+    >>> drill_sizes(0.9e-3, 1.0e-3, "metric"), drill_sizes(0.9e-3, 1.0e-3, "number")
+    ((0.0009, 0.00095, 0.001), (0.0009144, 0.0009398, 0.0009652, 0.0009906))
+    """
+    if kind not in DRILL_SETS:
+        raise InputError("drills", kind, "is not a set of drills; allowed: 'metric', 'number'", "choose one of them")
+    if kind == "metric":
+        every = [round(k * METRIC_STEP, 9) for k in range(1, round(high / METRIC_STEP) + 1)]
+    else:
+        every = [round(int(size) * 2.54e-6, 9) for size in DRILLS.split()]
+    return tuple(sorted(size for size in every if low - 1e-9 <= size <= high + 1e-9))
+
+
+def changes_of(free: Sequence[Free], x: Sequence[float]) -> dict[str, object]:
+    """What `vary` is given at a place of the search."""
+    return {one.path: one.value(value) for one, value in zip(free, x, strict=True)}
+
+
+def bounds(free: Sequence[Free]) -> tuple[list[tuple[float, float]], NDArray[np.bool_]]:
+    """Bounds of the unknowns, and which of them are whole numbers."""
+    return [(one.low, one.high) for one in free], np.array([one.whole for one in free])
+
+
+def _has(base: Setup, path: str) -> bool:
+    part: object = base
+    for name in path.split(".")[:-1]:
+        part = getattr(part, name)
+        if part is None:
+            return False
+    return True
+
+
+def _free(path: str, raw: object) -> Free:
+    spec = spec_at(path)
+    if isinstance(raw, Mapping):
+        return _range(path, spec, raw)
+    if isinstance(raw, tuple) and len(raw) == 2 and is_numeric(spec):
+        return _range(path, spec, {"low": raw[0], "high": raw[1]})
+    if isinstance(raw, str) or not isinstance(raw, Sequence) or len(raw) < 2:
+        raise InputError(path, raw, "is neither a range nor choices", "give (low, high), a list of choices, or a table")
+    return _chosen(path, tuple(read_field(spec, one, path) for one in raw))
+
+
+def _range(path: str, spec: Spec, raw: Mapping[object, object]) -> Free:
+    for key in raw:
+        if key not in ("low", "high", "step", "drills"):
+            raise InputError(
+                f"{path}.{key}", raw[key], "is not known; allowed: low, high, step, drills", "leave it out"
+            )
+    if not is_numeric(spec) or "low" not in raw or "high" not in raw:
+        raise InputError(path, dict(raw), "is not a range", "give low and high of a quantity, or a list of choices")
+    if "step" in raw and "drills" in raw:
+        raise InputError(path, dict(raw), "has both step and drills", "keep one of them")
+    low, high = (_number(path, spec, raw[key]) for key in ("low", "high"))
+    if not spec.low <= low < high <= spec.high:
+        raise InputError(path, (raw["low"], raw["high"]), f"is not a range; {allowed(spec)}", "give low below high")
+    if "drills" in raw:
+        if spec.dimension != "length":
+            raise InputError(path, raw["drills"], "is no hole", "leave drills out")
+        return _chosen(path, drill_sizes(low, high, str(raw["drills"])))
+    if "step" in raw:
+        step = _number(path, spec, raw["step"])
+        if not 0.0 < step <= high - low or (high - low) / step > MOST_CHOICES:
+            raise InputError(
+                f"{path}.step", raw["step"], "does not fit the range", "give a step that goes 1 to 500 times"
+            )
+        steps = [low + k * step for k in range(round((high - low) / step + 1e-9) + 1) if low + k * step <= high + 1e-12]
+        return _chosen(path, tuple(round(one) if spec.dimension == "count" else round(one, 12) for one in steps))
+    return Free(path, low, high, (), spec.dimension == "count")
+
+
+def _chosen(path: str, choices: tuple[object, ...]) -> Free:
+    if len(choices) < 2:
+        raise InputError(path, choices, "leaves nothing to choose", "widen the range, or leave it out")
+    return Free(path, 0.0, float(len(choices) - 1), choices, True)
+
+
+def _number(path: str, spec: Spec, raw: object) -> float:
+    value = read_field(spec, raw, path) if isinstance(raw, str) else raw
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        raise InputError(path, raw, f"is not a number; {allowed(spec)}", "give SI numbers or texts with units")
+    if spec.dimension == "count" and value != round(value):
+        raise InputError(path, raw, "is not a whole number", "give whole numbers")
+    return float(value)

@@ -1,0 +1,206 @@
+"""Will it start? A map over the air's temperature and the altitude."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import isfinite
+from typing import NamedTuple
+
+from burnsim.constants import ZERO_CELSIUS
+from burnsim.errors import InputError
+from burnsim.model.description import geometry
+from burnsim.model.description.setup import Setup
+from burnsim.model.description.vary import vary
+from burnsim.solve.ignition import flash_point
+from burnsim.solve.many import Failure
+from burnsim.solve.results.outcome import Outcome
+from burnsim.solve.run import ready
+from burnsim.studies.batches import burn_batch
+from burnsim.studies.counting import expect
+from burnsim.studies.start.primer import EXACT, primers_needed, shortfall
+from burnsim.substances.blend import density
+
+BLOOMS, MORE_PRIMER, GOES_OUT, NEVER_BLOOMS, NEVER_LIGHTS, FAILED = (
+    "blooms",
+    "more primer",
+    "goes out",
+    "never blooms",
+    "never lights",
+    "failed",
+)
+"""What a place can be: the jets light and burn on; they do with more primer; they light and soon go out, with any
+primer; they never light; nothing does; the run failed. A burner without jets "blooms" when its spirit lights."""
+
+COLDEST_WATER = ZERO_CELSIUS + 1.0
+"""Water is not taken colder than this, however cold the air [K]."""
+
+
+class StartCell(NamedTuple):
+    """One place: what happens there. What did not happen is None, and `reason` says why."""
+
+    air_temperature: float  # [K]
+    altitude: float  # [m]
+    verdict: str  # one of the above
+    reason: str  # why it is not BLOOMS, or why the water does not boil
+    primer: float | None  # with which the figures below hold: the setup's own, or the least that blooms [m3]
+    flash: float | None  # where saturated vapour can just burn [K]
+    below_flash: bool  # the cold spirit's vapour is too thin to burn: the match must warm a patch of it first
+    match: float | None  # how long the match must be held [s]; None if it never takes
+    bloom: float | None  # [s]
+    boil: float | None  # [s]
+    used: float | None  # spirit burnt by the boil, as volume at its start temperature [m3]
+
+
+@dataclass(frozen=True)
+class StartMap:
+    """A map of places.
+
+    Attributes
+    ----------
+    setup : the burner
+    air_temperatures : [K], rising
+    altitudes : [m], rising
+    most_primer : largest primer that was tried [m3]; None if there is no wick to prime
+    cells : one a place; `cells[i][j]` is at `altitudes[i]` and `air_temperatures[j]`
+    """
+
+    setup: Setup
+    air_temperatures: tuple[float, ...]
+    altitudes: tuple[float, ...]
+    most_primer: float | None
+    cells: tuple[tuple[StartCell, ...], ...]
+
+    def text(self, units: str = "si") -> str:
+        """Tables for people. `units` is "si" or "us"."""
+        from burnsim.studies.start.text import start_text
+
+        return start_text(self, units)
+
+    def to_dict(self) -> dict[str, object]:
+        """Plain values, units in their names; None where something did not happen, with its reason."""
+        from burnsim.studies.start.text import start_dict
+
+        return start_dict(self)
+
+
+def start_map(
+    setup: Setup,
+    air_temperatures: Sequence[float],
+    altitudes: Sequence[float],
+    *,
+    most_primer: float | None = None,
+    points: int = 5,
+    tolerance: float = EXACT,
+) -> StartMap:
+    """Burn a setup in every place, and look for more primer where its own does not start the jets.
+
+    Parameters
+    ----------
+    setup : the burner; its own air temperature and altitude do not count. Fuel and water start at the air's temperature
+        unless the setup gives theirs; water then starts at 1 degC at least.
+    air_temperatures : [K], 250.15 to 323.15
+    altitudes : [m], -430 to 6000
+    most_primer : largest primer to try [m3]; default none: what the wick soaks up
+    points : even steps of primer that are tried first
+    tolerance : width at which the search for a primer stops [m3]
+
+    Returns
+    -------
+    StartMap
+
+    Raises
+    ------
+    InputError
+        For an empty or repeated axis, or a value out of its range.
+    """
+    warm = _axis("air_temperatures", air_temperatures)
+    high = _axis("altitudes", altitudes)
+    wick = setup.burner.wick is not None and setup.burner.jets is not None
+    most = None
+    if wick:
+        soaked = geometry.wick_capacity(setup.burner)
+        most = max(soaked if most_primer is None else most_primer, setup.charge.primer)
+    elif most_primer is not None:
+        raise InputError("most_primer", most_primer, "has no wick to go on", "leave it out, or describe burner.wick")
+    places = [placed(setup, temperature, altitude) for altitude in high for temperature in warm]
+    expect(len(places))
+    burns = burn_batch(places)
+    cells = [_cell(place, burn, None) for place, burn in zip(places, burns, strict=True)]
+    if most is not None and most > setup.charge.primer + tolerance:
+        short = [k for k, cell in enumerate(cells) if cell.verdict != BLOOMS]
+        lightable = [k for k in short if cells[k].verdict != NEVER_LIGHTS or setup.charge.primer <= 0.0]
+        found = primers_needed([places[k] for k in lightable], most=most, points=points, tolerance=tolerance)
+        for k, primer in zip(lightable, found, strict=True):
+            if primer.outcome is None:
+                continue
+            volume = most if primer.volume is None else primer.volume
+            cells[k] = _cell(vary(places[k], {"charge.primer": volume}), primer.outcome, volume)
+            if primer.volume is None:
+                cells[k] = cells[k]._replace(reason=f"with {most * 1e6:.1f} ml of primer {cells[k].reason}")
+    width = len(warm)
+    table = tuple(tuple(cells[i * width : (i + 1) * width]) for i in range(len(high)))
+    return StartMap(setup, warm, high, most, table)
+
+
+def placed(setup: Setup, air_temperature: float, altitude: float) -> Setup:
+    """The setup in another place, its water no colder than 1 degC.
+
+    Parameters
+    ----------
+    setup : what burns
+    air_temperature : [K]
+    altitude : [m]
+    """
+    changes: dict[str, object] = {"site.air_temperature": air_temperature, "site.altitude": altitude}
+    if setup.pot is not None and setup.pot.water_temperature is None:
+        changes["pot.water_temperature"] = max(air_temperature, COLDEST_WATER)
+    return vary(setup, changes)
+
+
+def _axis(name: str, values: Sequence[float]) -> tuple[float, ...]:
+    numbers = []
+    for value in values:
+        if isinstance(value, bool) or not isinstance(value, int | float) or not isfinite(value):
+            raise InputError(name, value, "is not a finite number", "give kelvins and metres")
+        numbers.append(float(value))
+    if not numbers:
+        raise InputError(name, values, "is empty", "give at least one value")
+    if len(set(numbers)) != len(numbers):
+        raise InputError(name, values, "has a value twice", "give each once")
+    return tuple(sorted(numbers))
+
+
+def _cell(place: Setup, burn: Outcome | Failure, more: float | None) -> StartCell:
+    """What happened in a place; `more` is the primer that it took, if more than the setup's own."""
+    start = ready(place)
+    flash = flash_point(place, start.parameters)
+    cold = place.charge.temperature or place.site.air_temperature
+    air, altitude = place.site.air_temperature, place.site.altitude
+    below = flash is None or cold < flash
+    match = start.spark.time
+    none = (None, None, None)
+    if isinstance(burn, Failure):
+        return StartCell(air, altitude, FAILED, f"the run failed: {burn.reason}", None, flash, below, match, *none)
+    if match is None:
+        return StartCell(air, altitude, NEVER_LIGHTS, start.spark.reason, None, flash, below, match, *none)
+    marks = burn.milestones
+    jets = place.burner.jets is not None
+    if jets and marks.bloom.time is None:
+        return StartCell(air, altitude, NEVER_BLOOMS, marks.bloom.reason, None, flash, below, match, *none)
+    short = shortfall(burn, "hold") if jets else ""
+    if short:
+        primer, bloom = place.charge.primer, marks.bloom.time
+        return StartCell(air, altitude, GOES_OUT, short, primer, flash, below, match, bloom, None, None)
+    burnt = marks.boil.fuel
+    return StartCell(
+        air,
+        altitude,
+        BLOOMS if more is None else MORE_PRIMER,
+        marks.boil.reason,
+        place.charge.primer,
+        flash,
+        below,
+        match,
+        marks.bloom.time,
+        marks.boil.time,
+        None if burnt is None else burnt / density(place.charge.fuel, cold),
+    )

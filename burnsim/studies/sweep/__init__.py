@@ -1,0 +1,1 @@
+"""Sweeps: every combination or a sample of designs, burnt, kept and read back."""

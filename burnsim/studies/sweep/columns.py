@@ -1,0 +1,213 @@
+"""The columns of a sweep's dataset: what is kept of each design, with unit and meaning."""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from typing import Any, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from burnsim.model.description import geometry
+from burnsim.solve import Outcome
+from burnsim.solve.results.ledger import MassLedger
+from burnsim.solve.results.outcome import Milestones
+from burnsim.substances.air import pressure_at_altitude
+from burnsim.substances.water import boiling_point
+
+SOLVED, IMPOSSIBLE, FAILED = "solved", "impossible", "failed"
+
+SEPARATOR = "; "
+"""Between the codes of several verdicts."""
+
+Value = float | str | None
+Block = dict[str, NDArray[Any]]
+"""Some rows of a sweep, by column: float64 with NaN where a number is missing, or object arrays of texts."""
+
+
+class Column(NamedTuple):
+    """One column."""
+
+    name: str
+    units: str  # empty for a text
+    long_name: str
+    pick: Callable[[Outcome], Value]
+
+    @property
+    def is_text(self) -> bool:
+        """Whether it holds texts; else it holds floats."""
+        return not self.units
+
+    @property
+    def attrs(self) -> dict[str, str]:
+        """Attributes of its variable."""
+        return {"long_name": self.long_name} if self.is_text else {"units": self.units, "long_name": self.long_name}
+
+
+MARKS = {
+    "primer_out": "the flame of the primer goes out",
+    "bloom": "the jets light",
+    "boil": "the water boils",
+    "burnout": "the last flame goes out",
+    "spill": "liquid or froth reaches a jet",
+    "quench": "the jets go out with fuel left",
+}
+MASSES = {
+    "charged": "fuel poured in",
+    "burnt": "fuel burnt",
+    "unburnt": "fuel lost as vapour that did not burn",
+    "spilled": "fuel spilled",
+    "left": "fuel left at the end",
+}
+
+
+def spill_margin(outcome: Outcome) -> float | None:
+    """How far the highest froth stayed below the jets [m]; negative when it spilled, None without jets."""
+    setup = outcome.setup
+    if setup.burner.jets is None:
+        return None
+    return geometry.spill_level(setup.burner, setup.site.tilt) - outcome.froth_max
+
+
+def boil_margin(outcome: Outcome) -> float | None:
+    """Highest water temperature less the local boiling point [K]; negative without a boil, None without a pot."""
+    if outcome.water_max is None:
+        return None
+    return outcome.water_max - boiling_point(pressure_at_altitude(outcome.setup.site.altitude))
+
+
+def pressure_margin(outcome: Outcome) -> float:
+    """Stated limit of pressure less the highest in either compartment [Pa]."""
+    return outcome.setup.pressure_limit - max(outcome.gallery_pressure_max, outcome.well_pressure_max)
+
+
+def fuel_margin(outcome: Outcome) -> float | None:
+    """Share of the charge not yet burnt when the water boils; None without a boil."""
+    fuel = outcome.milestones.boil.fuel
+    return None if fuel is None else 1.0 - fuel / outcome.mass.charged
+
+
+def _milestone(name: str) -> tuple[Column, ...]:
+    event = MARKS.get(name, name.replace("_", " "))
+
+    def time(outcome: Outcome) -> Value:
+        found: float | None = getattr(outcome.milestones, name).time
+        return found
+
+    def reason(outcome: Outcome) -> Value:
+        found: str = getattr(outcome.milestones, name).reason
+        return found
+
+    def fuel(outcome: Outcome) -> Value:
+        found: float | None = getattr(outcome.milestones, name).fuel
+        return found
+
+    return (
+        Column(name, "s", f"time from the match until {event}", time),
+        Column(f"{name}_reason", "", f"why it did not happen: {event}", reason),
+        Column(f"{name}_fuel", "kg", f"fuel burnt until {event}", fuel),
+    )
+
+
+def _figure(name: str, units: str, long_name: str) -> Column:
+    def pick(outcome: Outcome) -> Value:
+        found: float | None = getattr(outcome, name)
+        return found
+
+    return Column(name, units, long_name, pick)
+
+
+def _mass(name: str) -> Column:
+    def pick(outcome: Outcome) -> Value:
+        found: float = getattr(outcome.mass, name)
+        return found
+
+    return Column(f"fuel_{name}", "kg", MASSES[name], pick)
+
+
+def _codes(outcome: Outcome) -> Value:
+    return SEPARATOR.join(verdict.code for verdict in outcome.verdicts)
+
+
+OUTCOME_COLUMNS: tuple[Column, ...] = (
+    *(column for name in Milestones._fields for column in _milestone(name)),
+    Column("verdicts", "", "codes of the verdicts, most serious first", _codes),
+    Column("ended", "", "how the run ended", lambda outcome: outcome.ended),
+    _figure("duration", "s", "time from the match to the end of the run"),
+    _figure("efficiency_to_boil", "1", "thermal efficiency up to the boil"),
+    _figure("efficiency", "1", "thermal efficiency of the whole burn"),
+    _figure("power_median", "W", "median power of all flames"),
+    _figure("water_max", "K", "highest temperature of the water"),
+    _figure("gallery_pressure_max", "Pa", "highest gauge pressure behind the jets"),
+    _figure("well_pressure_max", "Pa", "highest gauge pressure in the well"),
+    _figure("froth_max", "m", "highest level of the froth in the gallery"),
+    _figure("heat_fed_back", "1", "share of the flames' heat that reaches the fuel"),
+    Column("spill_margin", "m", "highest froth below the level at which it spills", spill_margin),
+    Column("boil_margin", "K", "highest water temperature above the local boiling point", boil_margin),
+    Column("pressure_margin", "Pa", "highest gauge pressure below the stated limit", pressure_margin),
+    Column("fuel_margin", "1", "share of the charge not yet burnt when the water boils", fuel_margin),
+    *(_mass(name) for name in MASSES if name in MassLedger._fields),
+    Column("mass_residual", "1", "residual of the mass ledger", lambda outcome: outcome.mass.residual),
+    Column("energy_residual", "1", "residual of the energy ledger", lambda outcome: outcome.energy.residual),
+    _figure("evaluations", "1", "evaluations of the balances"),
+)
+
+
+def _nothing(outcome: Outcome) -> Value:
+    return None
+
+
+COLUMNS: tuple[Column, ...] = (
+    Column("status", "", f"{SOLVED}, {IMPOSSIBLE} (cannot be built) or {FAILED} (could not be solved)", _nothing),
+    Column("reason", "", "why a design is impossible or failed", _nothing),
+    *OUTCOME_COLUMNS,
+)
+"""All columns, in the order of the dataset."""
+
+Row = tuple[Value, ...]
+
+
+def row_of(outcome: Outcome) -> Row:
+    """The row of a design that was solved."""
+    return (SOLVED, "", *(column.pick(outcome) for column in OUTCOME_COLUMNS))
+
+
+def row_without(status: str, reason: str) -> Row:
+    """The row of a design that is `IMPOSSIBLE` or `FAILED`; each milestone has the same reason."""
+    rest = (reason if column.name.endswith("_reason") else None for column in OUTCOME_COLUMNS)
+    return (status, reason, *rest)
+
+
+def block_of(rows: Sequence[Row]) -> Block:
+    """Stack rows; a missing number becomes NaN, a missing text an empty one."""
+    block: Block = {}
+    for k, column in enumerate(COLUMNS):
+        if column.is_text:
+            texts = np.empty(len(rows), dtype=object)
+            texts[:] = [row[k] or "" for row in rows]
+            block[column.name] = texts
+        else:
+            block[column.name] = np.array([np.nan if row[k] is None else row[k] for row in rows], dtype=np.float64)
+    return block
+
+
+def regrouped(blocks: Iterable[Block], rows: int) -> Iterator[Block]:
+    """The same rows, so many at a time; the last block has what is left."""
+    waiting: list[Block] = []
+    count = 0
+    for block in blocks:
+        waiting.append(block)
+        count += len(next(iter(block.values())))
+        if count < rows:
+            continue
+        whole = joined(waiting)
+        for start in range(0, count - rows + 1, rows):
+            yield {name: values[start : start + rows] for name, values in whole.items()}
+        count %= rows
+        waiting = [{name: values[-count:] for name, values in whole.items()}] if count else []
+    if waiting:
+        yield joined(waiting)
+
+
+def joined(blocks: Iterable[Block]) -> Block:
+    """Join blocks end to end."""
+    listed = list(blocks)
+    return {name: np.concatenate([block[name] for block in listed]) for name in listed[0]}

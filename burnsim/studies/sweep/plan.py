@@ -1,0 +1,295 @@
+"""The plan of a sweep: which designs, in which order, made one by one from their number.
+
+A plan keeps the values along its axes and nothing else, so that a million designs take no more memory than one.
+"""
+
+import hashlib
+import json
+import math
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, fields
+from numbers import Integral, Real
+from typing import Any, NamedTuple, get_args
+
+import numpy as np
+from numpy.typing import NDArray
+
+from burnsim.errors import InputError, nearest
+from burnsim.model.description.fields import SHOWN, Spec, spec_of
+from burnsim.model.description.setup import Setup
+from burnsim.model.description.tables import read_field
+from burnsim.model.description.vary import paths, vary
+from burnsim.studies.sweep.points import SAMPLED, Mode, unit_points
+from burnsim.substances.blend import Blend
+from burnsim.substances.metals import METALS
+
+UNITS = {
+    "length": "m",
+    "volume": "m3",
+    "temperature": "K",
+    "pressure": "Pa",
+    "velocity": "m/s",
+    "angle": "rad",
+    "time": "s",
+    "power": "W",
+    "area": "m2",
+}
+"""Unit of a coordinate by the dimension of its field; plain numbers have "1"."""
+
+NONE = "none"
+
+
+class Axis(NamedTuple):
+    """One varied field."""
+
+    path: str
+    values: NDArray[Any]  # what `vary` is given: SI floats (NaN for none), whole numbers, flags, words or parts
+    labels: NDArray[Any]  # its coordinate: the same, with a text for each part
+    attrs: dict[str, str]  # units, where it has any, and long_name
+
+
+@dataclass(frozen=True)
+class Plan:
+    """All designs of a sweep, numbered from 0; on a grid the last axis turns fastest."""
+
+    mode: Mode
+    axes: tuple[Axis, ...]
+    shape: tuple[int, ...]
+    dims: tuple[str, ...]
+    seed: int | None = None
+
+    @property
+    def size(self) -> int:
+        """Number of designs."""
+        return int(np.prod(self.shape, dtype=np.int64))
+
+    def changes(self, start: int, stop: int) -> list[dict[str, object]]:
+        """What `vary` is given for the designs numbered `start` to `stop - 1`."""
+        numbers = np.arange(start, stop)
+        places = np.unravel_index(numbers, self.shape) if self.mode == "grid" else [numbers] * len(self.axes)
+        columns = [_plain(axis.values[place]) for axis, place in zip(self.axes, places, strict=True)]
+        names = [axis.path for axis in self.axes]
+        return [dict(zip(names, row, strict=True)) for row in zip(*columns, strict=True)]
+
+    def fuels(self, base: Setup) -> list[Blend]:
+        """Every fuel that may be burnt, once."""
+        values = {axis.path: axis.values.tolist() for axis in self.axes}
+        found: list[Blend] = [base.charge.fuel, *values.get("charge.fuel", [])]
+        found += [charge.fuel for charge in values.get("charge", [])]
+        return list({fuel.name: fuel for fuel in found}.values())
+
+
+def make_plan(
+    base: Setup,
+    values: Mapping[str, Iterable[object]],
+    mode: str = "grid",
+    samples: int | None = None,
+    seed: int = 0,
+) -> Plan:
+    """Read the values of each path and lay out the designs.
+
+    Parameters
+    ----------
+    base
+        The design from which all others differ.
+    values
+        By dotted path: the values of a grid or of a paired plan; for a sampled plan (low, high), both included, for a
+        quantity or a whole number, and the choices for anything else.
+    mode
+        "grid" (every combination), "paired" (the first of each, the second of each, ...), or the space-filling
+        "sobol", "halton" and "latin hypercube".
+    samples
+        How many designs to sample; for the space-filling modes only.
+    seed
+        Of the random numbers of a sampled plan.
+
+    Raises
+    ------
+    InputError
+        For an unknown path or mode, a value that cannot be read, values that do not pair up. A value that can be read
+        but not be built is no error: its design gets a row with the reason.
+    """
+    if not isinstance(base, Setup):
+        raise InputError("base", base, "is not a Setup", "load one with burnsim.load(path) or build one")
+    if mode not in get_args(Mode):
+        guess = nearest(str(mode), get_args(Mode))
+        raise InputError(
+            "mode", mode, "is not known; allowed: " + ", ".join(map(repr, get_args(Mode))),
+            f"did you mean {guess!r}?" if guess else "leave it out for a grid",
+        )  # fmt: skip
+    if not isinstance(values, Mapping) or not values:
+        raise InputError("values", values, "names no field to vary", "give {'burner.jets.count': [20, 24, 28]}")
+    given = {path: _listed(path, raw) for path, raw in values.items()}
+    _check_paths(base, given)
+    if mode in SAMPLED:
+        return _sampled(given, mode, samples, seed)
+    if samples is not None:
+        raise InputError("samples", samples, f"does not go with mode {mode!r}", "leave it out, or use mode='sobol'")
+    axes = tuple(_axis(path, raw) for path, raw in given.items())
+    if mode == "paired":
+        lengths = {axis.path: len(axis.values) for axis in axes}
+        if len(set(lengths.values())) > 1:
+            raise InputError("values", lengths, "do not pair up", "give every path equally many values")
+        return Plan("paired", axes, (len(axes[0].values),), ("design",))
+    for axis in axes:
+        seen, counts = np.unique(axis.labels.astype(str), return_counts=True)
+        if (counts > 1).any():
+            raise InputError(axis.path, str(seen[counts > 1][0]), "is given twice on a grid", "give each value once")
+    return Plan("grid", axes, tuple(len(axis.values) for axis in axes), tuple(axis.path for axis in axes))
+
+
+def spec_at(path: str) -> Spec:
+    """Look up what the field at a dotted path may hold.
+
+    Raises
+    ------
+    InputError
+        If there is no such field.
+
+    >>> spec_at("burner.jets.diameter").dimension
+    'length'
+    """
+    if path not in paths():
+        guess = nearest(str(path), paths())
+        hint = f"did you mean {guess!r}?" if guess else "use a dotted path such as 'burner.jets.diameter'"
+        raise InputError(str(path), None, "is not a field of a setup", hint)
+    kind: type = Setup
+    spec = Spec("part", part=Setup)
+    for name in path.split("."):
+        spec = spec_of(next(field for field in fields(kind) if field.name == name))
+        kind = spec.part or Setup
+    return spec
+
+
+def is_numeric(spec: Spec) -> bool:
+    """Whether a field holds a quantity or a whole number."""
+    return spec.dimension in SHOWN or spec.dimension == "count"
+
+
+def digest(plan: Plan, settings: Mapping[str, object]) -> str:
+    """Fingerprint of a plan together with all that decides its results; equal for equal sweeps."""
+    found = hashlib.sha256(json.dumps([plan.mode, plan.shape, plan.seed, settings], sort_keys=True).encode())
+    for axis in plan.axes:
+        found.update(axis.path.encode())
+        numbers = axis.values.dtype != object
+        found.update(axis.values.tobytes() if numbers else repr(axis.values.tolist()).encode())
+    return found.hexdigest()[:24]
+
+
+def _listed(path: str, raw: object) -> list[object]:
+    if isinstance(raw, str | Mapping) or not isinstance(raw, Iterable):
+        raise InputError(path, raw, "is not a list of values", "put it in square brackets")
+    found = list(raw)
+    if not found:
+        raise InputError(path, raw, "has no values", "give at least one, or leave the path out")
+    return found
+
+
+def _check_paths(base: Setup, given: Mapping[str, Sequence[object]]) -> None:
+    """Let `vary` refuse paths that are unknown, overlap, or lead into a part that the base does not have."""
+    known = paths()
+    for path in given:
+        parents = [path.rsplit(".", n)[0] for n in range(1, path.count(".") + 1)] if isinstance(path, str) else []
+        if path not in known or any(parent in given for parent in parents) or _lacks(base, parents):
+            vary(base, {name: values[0] for name, values in given.items()})
+
+
+def _lacks(base: Setup, parents: Sequence[str]) -> bool:
+    part: object = base
+    for parent in reversed(parents):
+        part = getattr(part, parent.rpartition(".")[2])
+        if part is None:
+            return True
+    return False
+
+
+def _axis(path: str, raw: Sequence[object]) -> Axis:
+    spec = spec_at(path)
+    attrs = {"long_name": spec.doc}
+    if is_numeric(spec):
+        attrs = {"units": spec.unit or UNITS.get(spec.dimension, "1"), **attrs}
+        read = [_whole(value, path) if spec.dimension == "count" else _number(value, spec, path) for value in raw]
+        numbers = np.array(read, dtype=np.int64 if spec.dimension == "count" else np.float64)
+        return Axis(path, numbers, numbers, attrs)
+    things = [_thing(value, spec, path) for value in raw]
+    if spec.dimension == "flag":
+        flags = np.array(things, dtype=np.bool_)
+        return Axis(path, flags, flags, attrs)
+    return Axis(path, _objects(things), _objects([_label(thing) for thing in things]), attrs)
+
+
+def _whole(value: object, path: str) -> int:
+    if isinstance(value, bool | np.bool_) or not isinstance(value, Integral):
+        raise InputError(path, value, "is not a whole number", "give whole numbers, such as range(12, 49, 2)")
+    if abs(int(value)) > 10**9:
+        raise InputError(path, value, "is far too large", "give the numbers that could be made")
+    return int(value)
+
+
+def _number(value: object, spec: Spec, path: str) -> float:
+    """A quantity in SI; whether it can be built is for its design to tell. None, where allowed, is NaN here."""
+    if value is None and spec.optional:
+        return np.nan
+    if isinstance(value, str):
+        value = read_field(spec, value, path)
+    if isinstance(value, bool | np.bool_) or not isinstance(value, Real) or not np.isfinite(float(value)):
+        raise InputError(path, value, "is not a finite number", "give SI numbers or texts with units")
+    return float(value)
+
+
+def _thing(value: object, spec: Spec, path: str) -> object:
+    if isinstance(value, np.generic):
+        value = value.item()
+    choices = tuple(METALS) if spec.dimension == "metal" else spec.choices
+    if choices and value not in choices:
+        guess = nearest(value, choices) if isinstance(value, str) else None
+        hint = f"did you mean {guess!r}?" if guess else "write one of them in quotes"
+        raise InputError(path, value, "is not known; allowed: " + ", ".join(map(repr, choices)), hint)
+    if spec.dimension == "flag" and not isinstance(value, bool):
+        raise InputError(path, value, "is neither true nor false", "write True or False")
+    if spec.dimension == "text" and not isinstance(value, str):
+        raise InputError(path, value, "is not a text", "write a text in quotes")
+    return read_field(spec, value, path)
+
+
+def _label(thing: object) -> str:
+    """A text that tells one part from another."""
+    if thing is None:
+        return NONE
+    return thing if isinstance(thing, str) else thing.name if isinstance(thing, Blend) else repr(thing)
+
+
+def _objects(things: Sequence[object]) -> NDArray[Any]:
+    array = np.empty(len(things), dtype=object)
+    array[:] = things
+    return array
+
+
+def _plain(values: NDArray[Any]) -> Iterator[object]:
+    """Python values; NaN stands for none."""
+    return (None if isinstance(value, float) and math.isnan(value) else value for value in values.tolist())
+
+
+def _sampled(given: Mapping[str, Sequence[object]], mode: str, samples: int | None, seed: int) -> Plan:
+    if isinstance(samples, bool) or not isinstance(samples, int) or samples < 1:
+        raise InputError("samples", samples, "is not a number of designs", "give samples=256, say")
+    if isinstance(seed, bool) or not isinstance(seed, int) or seed < 0:
+        raise InputError("seed", seed, "is not a whole number from 0", "leave it out for 0")
+    points = unit_points(mode, len(given), samples, seed)
+    axes = []
+    for k, (path, raw) in enumerate(given.items()):
+        ends = _axis(path, raw)
+        if not is_numeric(spec_at(path)):
+            place = np.minimum((points[:, k] * len(raw)).astype(np.int64), len(raw) - 1)
+            axes.append(Axis(path, ends.values[place], ends.labels[place], ends.attrs))
+            continue
+        if len(raw) != 2 or not ends.values[0] < ends.values[1]:
+            raise InputError(path, raw, "is not a range", "give (low, high) with low below high")
+        low, high = ends.values
+        if ends.values.dtype == np.int64:
+            drawn = np.minimum(low + (points[:, k] * (high + 1 - low)).astype(np.int64), high)
+        else:
+            drawn = low + points[:, k] * (high - low)
+        axes.append(Axis(path, drawn, drawn, ends.attrs))
+    sampled: Any = mode
+    return Plan(sampled, tuple(axes), (samples,), ("design",), seed)

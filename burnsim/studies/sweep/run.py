@@ -1,0 +1,266 @@
+"""Sweep any fields of a design: thousands of burns, one labelled dataset."""
+
+import json
+import os
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from concurrent.futures import Executor
+from importlib import import_module
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from burnsim.errors import InputError
+from burnsim.model.description.setup import Setup
+from burnsim.model.description.tables import setup_to_dict
+from burnsim.solve.run import DEFAULT_RTOL, check_rtol
+from burnsim.studies.progress_bar import Progress, reporter
+from burnsim.studies.sweep.columns import COLUMNS, Block
+from burnsim.studies.sweep.files import check_path, load_sweep, write
+from burnsim.studies.sweep.frame import dataset_of, frame_of_plan
+from burnsim.studies.sweep.plan import Plan, digest, make_plan
+from burnsim.studies.sweep.points import Mode
+from burnsim.studies.sweep.pool import Job, cores, process_pool, run_here, run_jobs
+from burnsim.studies.sweep.store import Memory, Parts, Store, rows
+from burnsim.studies.sweep.work import Engine, Task, engine_for
+
+if TYPE_CHECKING:
+    import xarray
+
+ALONE_BELOW = 16  # designs that are not worth starting processes for
+FIRST_CHUNK = 4
+LARGEST_CHUNK = 1024
+CHUNK_TIME = 1.0  # of work: what a killed worker may lose, and how long Ctrl-C may take [s]
+METHOD = "Rosenbrock, order 4, adaptive steps, located events"
+
+
+def sweep(
+    base: Setup,
+    values: Mapping[str, Iterable[object]],
+    *,
+    mode: Mode = "grid",
+    samples: int | None = None,
+    seed: int = 0,
+    rtol: float = DEFAULT_RTOL,
+    executor: Executor | Callable[[], Executor] | None = None,
+    workers: int | None = None,
+    out: str | os.PathLike[str] | None = None,
+    resume: bool = True,
+    chunk: int | None = None,
+    progress: bool | Progress | None = None,
+) -> "xarray.Dataset":
+    """Burn every design of a plan, and collect what came of each.
+
+    Parameters
+    ----------
+    base
+        The design from which all others differ.
+    values
+        What to vary, by dotted path ("burner.jets.diameter"): a list of values for "grid" and "paired"; for a sampled
+        plan (low, high) for a number, both included, and a list of choices for anything else. Numbers are SI, texts
+        have units.
+    mode
+        "grid" (every combination), "paired" (the first of each, the second of each, ...), or the space-filling
+        "sobol", "halton" and "latin hypercube".
+    samples, seed
+        How many designs a sampled plan has, and the seed of its random numbers.
+    rtol
+        Relative tolerance of the integration.
+    executor
+        Any `concurrent.futures.Executor`, such as dask's `client.get_executor()`, or a function without arguments that
+        makes one: then a broken one is replaced. Default none: processes on this machine.
+    workers
+        How many processes, default one a core; 1 works in this process. With an executor of your own: how many workers
+        it has.
+    out
+        File for the result, .nc or .csv. Chunks are then kept on disk, in a folder FILE.parts, as they are done, and
+        memory stays flat; the rows of a .nc are read when they are asked for.
+    resume
+        Whether to take up what FILE.parts holds of the same sweep; false begins anew.
+    chunk
+        How many designs to hand out at a time; default none: about a second's work.
+    progress
+        True for a bar on stderr, false for none, None (default) for one on a terminal only; or a function that is
+        called with how many designs are done and how many there are.
+
+    Returns
+    -------
+    xarray.Dataset
+        On a grid its dimensions are the paths, else "design". Coordinates are in SI with `units`. `status` is "solved",
+        "impossible" (it cannot be built) or "failed" (it could not be solved), with `reason`. Milestones are missing
+        (NaN) where they did not happen, and `NAME_reason` says why. `verdicts` holds codes, see `has_verdict`. The
+        attributes hold the plan, the settings, the version and the base design. Laws used outside their range are not
+        told: that takes `burnsim.burn` of a design.
+
+    Raises
+    ------
+    InputError
+        For an unknown path or mode, a value that cannot be read, a file that cannot be, or FILE.parts of another
+        sweep. A design that cannot be built or solved is no error, but a row with its reason.
+    SolverError
+        If the executor breaks down for good. What is done is kept in FILE.parts.
+    """
+    plan = make_plan(base, values, mode, samples, seed)
+    check_rtol(rtol)
+    for name, number in (("workers", workers), ("chunk", chunk)):
+        if number is not None and (isinstance(number, bool) or not isinstance(number, int) or number < 1):
+            raise InputError(name, number, "is not a whole number from 1", f"leave {name} out")
+    return perform(
+        plan, base, rtol, engine_for(base, plan.fuels(base), plan.size),
+        executor=executor, workers=workers, out=out, resume=resume, chunk=chunk, progress=progress,
+    )  # fmt: skip
+
+
+def has_verdict(dataset: "xarray.Dataset", code: str) -> "xarray.DataArray":
+    """Whether each design of a sweep has a verdict, for example "spills".
+
+    Parameters
+    ----------
+    dataset : of `sweep`
+    code : of the verdict
+
+    Returns
+    -------
+    xarray.DataArray
+        True or false; false for a design without a result.
+    """
+    import numpy as np
+
+    from burnsim.studies.sweep.columns import SEPARATOR
+
+    verdicts = dataset["verdicts"]
+    found = [code in text.split(SEPARATOR) for text in verdicts.values.ravel().tolist()]
+    return verdicts.copy(data=np.array(found).reshape(verdicts.shape)).rename(code).drop_attrs()
+
+
+def perform(
+    plan: Plan,
+    base: Setup,
+    rtol: float,
+    engine: Engine,
+    *,
+    executor: Executor | Callable[[], Executor] | None,
+    workers: int | None,
+    out: str | os.PathLike[str] | None,
+    resume: bool,
+    chunk: int | None,
+    progress: bool | Progress | None,
+) -> "xarray.Dataset":
+    """Carry out a plan; `sweep` with the engine to burn with."""
+    attrs = _attributes(plan, base, rtol)
+    frame = frame_of_plan(plan, attrs)
+    target = None if out is None else check_path(out)
+    parts = None if target is None else Parts(parts_folder(target))
+    if parts is not None:
+        parts.open(str(attrs["fingerprint"]), resume)
+    store: Store = parts or Memory()
+    _fill(store, _Chunks(store.missing(plan.size), chunk), plan, base, rtol, engine, executor, workers, progress)
+    if target is None or parts is None:
+        return dataset_of(frame, store.blocks())
+    write(frame, parts.blocks, target)
+    parts.remove()
+    return load_sweep(target)
+
+
+def package_version() -> str:
+    """Version of this package."""
+    version: str = import_module(__name__.partition(".")[0]).__version__
+    return version
+
+
+def parts_folder(target: Path) -> Path:
+    """The folder that keeps the finished chunks of an unfinished sweep."""
+    return target.with_name(target.name + ".parts")
+
+
+class _Chunks:
+    """Cuts what is missing into chunks of about `CHUNK_TIME` of work."""
+
+    def __init__(self, missing: list[tuple[int, int]], fixed: int | None) -> None:
+        self.missing, self.fixed = missing, fixed
+        self.left = sum(stop - start for start, stop in missing)
+        self.share = 1
+        self._size = float(FIRST_CHUNK)
+
+    def learn(self, designs: int, seconds: float) -> None:
+        """Take note of how long a chunk took."""
+        if seconds > 0.0:
+            wanted = CHUNK_TIME * designs / seconds
+            self._size = min(max(wanted, 0.25 * self._size, 1.0), 4.0 * self._size, LARGEST_CHUNK)
+
+    def __iter__(self) -> Iterator[tuple[int, int]]:
+        for start, stop in self.missing:
+            here = start
+            while here < stop:
+                fair = -(-self.left // self.share)  # so that all workers finish together
+                size = min(self.fixed or max(min(int(self._size), fair), 1), stop - here)
+                self.left -= size
+                yield here, here + size
+                here += size
+
+
+def _fill(
+    store: Store,
+    chunks: _Chunks,
+    plan: Plan,
+    base: Setup,
+    rtol: float,
+    engine: Engine,
+    executor: Executor | Callable[[], Executor] | None,
+    workers: int | None,
+    progress: bool | Progress | None,
+) -> None:
+    """Compute all rows that the store lacks."""
+    report = reporter(progress)
+    done = plan.size - chunks.left
+
+    def tell() -> None:
+        if report is not None:
+            report(done, plan.size)
+
+    def keep(start: int, block: Block, seconds: float) -> None:
+        nonlocal done
+        store.keep(start, block)
+        chunks.learn(rows(block), seconds)
+        done += rows(block)
+        tell()
+
+    tell()
+    jobs = (Job(start, Task(base, plan.changes(start, stop), rtol, engine)) for start, stop in chunks)
+    crew = min(workers or _size_of(executor) or cores(), max(chunks.left, 1))
+    chunks.share = 2 * crew
+    if not chunks.left:
+        return
+    if executor is None and (crew == 1 or (workers is None and chunks.left < ALONE_BELOW)):
+        chunks.share = 1
+        run_here(jobs, keep)
+    elif executor is None:
+        run_jobs(jobs, keep, lambda: process_pool(crew), 2 * crew, True, True)
+    elif isinstance(executor, Executor):
+        run_jobs(jobs, keep, lambda: executor, 2 * crew, False, False)
+    else:
+        run_jobs(jobs, keep, executor, 2 * crew, True, True)
+
+
+def _size_of(executor: object) -> int | None:
+    """How many workers an executor has, if it tells."""
+    size = getattr(executor, "_max_workers", None)
+    return size if isinstance(size, int) and size > 0 else None
+
+
+def _attributes(plan: Plan, base: Setup, rtol: float) -> dict[str, str | int | float]:
+    version = package_version()
+    design = json.dumps(setup_to_dict(base), ensure_ascii=False)
+    settings = {"version": version, "rtol": rtol, "base": design, "columns": [column.name for column in COLUMNS]}
+    attrs: dict[str, str | int | float] = {
+        "title": f"sweep of {base.name or 'a burner'} over " + ", ".join(axis.path for axis in plan.axes),
+        "source": f"burnsim {version}",
+        "mode": plan.mode,
+        "varied": ", ".join(axis.path for axis in plan.axes),
+        "components": ", ".join(sorted({name for fuel in plan.fuels(base) for name in fuel.components})),
+        "method": METHOD,
+        "rtol": rtol,
+        "base": design,
+        "fingerprint": digest(plan, settings),
+    }
+    if plan.seed is not None:
+        attrs["seed"] = plan.seed
+    return attrs

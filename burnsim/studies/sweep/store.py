@@ -1,0 +1,158 @@
+"""Where the rows of a sweep wait until all are there: in memory, or as a folder of small files beside the result.
+
+Each file holds one chunk and is put in place in one go, so that a sweep that is stopped, or killed, leaves whole
+chunks behind. A sweep of the same plan takes them up.
+"""
+
+import contextlib
+import json
+import os
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Protocol
+
+import numpy as np
+
+from burnsim.errors import InputError
+from burnsim.studies.sweep.columns import COLUMNS, Block
+
+NUMBERS = tuple(column.name for column in COLUMNS if not column.is_text)
+TEXTS = tuple(column.name for column in COLUMNS if column.is_text)
+PLAN_FILE = "plan.json"
+
+
+class Store(Protocol):
+    """Keeps blocks of rows by the number of their first design."""
+
+    def keep(self, start: int, block: Block) -> None:
+        """Take a block in."""
+
+    def missing(self, size: int) -> list[tuple[int, int]]:
+        """Stretches of designs, from the first to before the last, of which there are no rows yet."""
+
+    def blocks(self) -> Iterator[Block]:
+        """All blocks, in the order of their designs."""
+
+
+class Memory:
+    """A store in memory."""
+
+    def __init__(self) -> None:
+        self._blocks: dict[int, Block] = {}
+
+    def keep(self, start: int, block: Block) -> None:
+        """Take a block in."""
+        self._blocks[start] = block
+
+    def missing(self, size: int) -> list[tuple[int, int]]:
+        """Stretches of designs without rows."""
+        return gaps([(start, start + rows(block)) for start, block in self._blocks.items()], size)
+
+    def blocks(self) -> Iterator[Block]:
+        """All blocks, in the order of their designs."""
+        return (self._blocks[start] for start in sorted(self._blocks))
+
+
+class Parts:
+    """A store in a folder beside the result."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self._spans: dict[tuple[int, int], Path] = {}
+
+    def open(self, fingerprint: str, resume: bool) -> None:
+        """Take up what the folder holds of the same sweep, or begin a new one.
+
+        Raises
+        ------
+        InputError
+            If the folder holds part of another sweep.
+        """
+        note = self.folder / PLAN_FILE
+        if self.folder.exists() and not resume:
+            self.remove()
+        if self.folder.exists():
+            if _fingerprint(note) != fingerprint:
+                raise InputError(
+                    "out",
+                    str(self.folder),
+                    "holds part of another sweep, or of this one by another version",
+                    "finish that one, choose another file, or begin anew with resume=False (--restart)",
+                )
+        else:
+            self.folder.mkdir()
+            note.write_text(json.dumps({"sweep": fingerprint}), encoding="utf-8")
+        for path in self.folder.glob("*.npz"):
+            span = _span(path)
+            if span is not None:
+                self._spans[span] = path
+
+    def keep(self, start: int, block: Block) -> None:
+        """Put a block on disk, whole or not at all."""
+        span = (start, start + rows(block))
+        path = self.folder / f"{span[0]:010d}-{span[1]:010d}.npz"
+        numbers = np.array([block[name] for name in NUMBERS])
+        texts = json.dumps([block[name].tolist() for name in TEXTS]).encode()
+        rough = path.with_suffix(f".{os.getpid()}.rough")
+        with rough.open("wb") as stream:
+            np.savez(stream, numbers=numbers, texts=np.frombuffer(texts, dtype=np.uint8))
+        rough.replace(path)
+        self._spans[span] = path
+
+    def missing(self, size: int) -> list[tuple[int, int]]:
+        """Stretches of designs without rows."""
+        return gaps(list(self._spans), size)
+
+    def blocks(self) -> Iterator[Block]:
+        """All blocks, in the order of their designs, read one by one."""
+        return (_read(self._spans[span]) for span in sorted(self._spans))
+
+    def remove(self) -> None:
+        """Remove the folder and all in it."""
+        shutil.rmtree(self.folder)
+
+
+def rows(block: Block) -> int:
+    """Number of rows of a block."""
+    return len(block[COLUMNS[0].name])
+
+
+def gaps(spans: list[tuple[int, int]], size: int) -> list[tuple[int, int]]:
+    """Stretches of 0 to `size` that no span covers.
+
+    >>> gaps([(4, 6), (0, 2)], 8)
+    [(2, 4), (6, 8)]
+    """
+    found = []
+    reached = 0
+    for start, stop in sorted(spans):
+        if start > reached:
+            found.append((reached, start))
+        reached = max(reached, stop)
+    return [*found, (reached, size)] if reached < size else found
+
+
+def _fingerprint(note: Path) -> str | None:
+    with contextlib.suppress(OSError, ValueError, TypeError, KeyError):
+        return str(json.loads(note.read_text(encoding="utf-8"))["sweep"])
+    return None
+
+
+def _span(path: Path) -> tuple[int, int] | None:
+    """The designs that a file holds; a file that cannot be read is removed, and its designs are done again."""
+    with contextlib.suppress(Exception):
+        start, stop = (int(number) for number in path.stem.split("-"))
+        if rows(_read(path)) == stop - start:
+            return start, stop
+    path.unlink()
+    return None
+
+
+def _read(path: Path) -> Block:
+    with path.open("rb") as stream, np.load(stream, allow_pickle=False) as stored:
+        numbers, texts = stored["numbers"], json.loads(stored["texts"].tobytes())
+    block: Block = dict(zip(NUMBERS, numbers, strict=True))
+    for name, listed in zip(TEXTS, texts, strict=True):
+        block[name] = np.array(listed, dtype=object)
+    return {column.name: block[column.name] for column in COLUMNS}

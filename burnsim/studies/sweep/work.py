@@ -1,0 +1,85 @@
+"""What a worker does: make some designs, burn them, hand back their rows."""
+
+import contextlib
+import time
+import warnings
+from collections.abc import Iterable, Iterator, Sequence
+from functools import partial
+from typing import NamedTuple, Protocol
+
+from burnsim.errors import InputError, ValidityWarning
+from burnsim.model.description.setup import Setup
+from burnsim.model.description.vary import vary
+from burnsim.solve import Failure, Outcome, outcomes
+from burnsim.solve.engines import prepare
+from burnsim.studies.batches import Refusal, burn_batch
+from burnsim.studies.sweep.columns import FAILED, IMPOSSIBLE, Block, Row, block_of, row_of, row_without
+from burnsim.substances.blend import Blend
+
+
+class Engine(Protocol):
+    """Burns some designs: `burnsim.outcomes` or a stand-in."""
+
+    def __call__(self, setups: list[Setup], *, rtol: float) -> list[Outcome | Failure]: ...
+
+
+class Task(NamedTuple):
+    """Some designs of a sweep, small enough to travel."""
+
+    base: Setup
+    changes: Sequence[dict[str, object]]
+    rtol: float
+    engine: Engine
+
+
+def engine_for(base: Setup, fuels: Iterable[Blend], count: int) -> Engine:
+    """The engine of the house for so many designs, compiled here, once, should that still have to be done.
+
+    Parameters
+    ----------
+    base : the design from which all others differ
+    fuels : all that are burnt
+    count : number of designs
+    """
+    return partial(outcomes, engine=prepare(_examples(base, fuels), count))
+
+
+def _examples(base: Setup, fuels: Iterable[Blend]) -> Iterator[Setup]:
+    """A design for each number of components in a fuel."""
+    for fuel in {len(fuel.components): fuel for fuel in fuels}.values():
+        with contextlib.suppress(InputError):
+            yield vary(base, {"charge.fuel": fuel})
+
+
+def compute(task: Task) -> tuple[Block, float]:
+    """Burn the designs of a task; each has a row, whatever becomes of it.
+
+    Parameters
+    ----------
+    task : the designs
+
+    Returns
+    -------
+    tuple
+        Their rows, and the time that they took [s].
+    """
+    start = time.perf_counter()
+    rows: list[Row | None] = []
+    setups: list[Setup] = []
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", ValidityWarning)  # said once, where the plan is read
+        for changes in task.changes:
+            try:
+                setups.append(vary(task.base, changes))
+                rows.append(None)
+            except InputError as error:
+                rows.append(row_without(IMPOSSIBLE, str(error)))
+        burnt = iter(burn_batch(setups, partial(task.engine, rtol=task.rtol), keep_refusals=True))
+    block = block_of([_row(next(burnt)) if row is None else row for row in rows])
+    return block, time.perf_counter() - start
+
+
+def _row(found: Outcome | Failure) -> Row:
+    if isinstance(found, Failure):
+        return row_without(IMPOSSIBLE if isinstance(found, Refusal) else FAILED, found.reason)
+    return row_of(found)
