@@ -18,3 +18,11 @@ ZERO_CELSIUS = 273.15
 DATUM = 298.15
 """Temperature at which the liquid of every component, and every metal, has zero enthalpy [K]: 25 degC, to which
 tables of formation enthalpies refer."""
+
+AIR_MOLAR_MASS = 28.96546e-3
+"""Molar mass of dry air [kg/mol]; CIPM-2007: Picard, Davis, Glaeser and Fujii (2008), Metrologia 45, 149,
+doi:10.1088/0026-1394/45/2/004, with 0.04 % of carbon dioxide."""
+
+OXYGEN, ARGON, CARBON_DIOXIDE = 0.20939, 0.009332, 0.0004
+NITROGEN = 1.0 - OXYGEN - ARGON - CARBON_DIOXIDE
+"""Dry air by moles; the same source, table 1. Its neon and other traces, 0.003 %, count as nitrogen."""

@@ -16,12 +16,8 @@ from burnsim.bounds import at_least, at_most
 from burnsim.closures._record_store import content_key, fetch, keep
 from burnsim.closures.flammability import LOWER_LIMIT, RADIANT_FRACTION, UPPER_LIMIT
 from burnsim.closures.stoichiometry import (
-    AIR_MOLAR_MASS,
-    ARGON,
     ATOMS,
     DRY_AIR,
-    NITROGEN,
-    OXYGEN,
     Products,
     checked_fuel,
     known,
@@ -29,7 +25,7 @@ from burnsim.closures.stoichiometry import (
     products,
     stoichiometric_air,
 )
-from burnsim.constants import ATMOSPHERE, DATUM, GAS_CONSTANT
+from burnsim.constants import ARGON, ATMOSPHERE, CARBON_DIOXIDE, DATUM, GAS_CONSTANT, NITROGEN, OXYGEN
 from burnsim.errors import InputError
 from burnsim.substances.tables import SUBSTANCES
 
@@ -37,7 +33,6 @@ WATER_CONDENSATION = 44.003e3
 """Latent heat of water at 298.15 K [J/mol]; Active Thermochemical Tables, as carried by `chemicals`."""
 
 __all__ = [
-    "AIR_MOLAR_MASS",
     "ATOMS",
     "CombustionRecord",
     "Products",
@@ -223,7 +218,11 @@ def _equilibrium(
 
     air = mean(stoichiometric_air(components), fractions) / ratio
     moles = [mean([ATOMS[name][k] for name in components], fractions) for k in range(3)]
-    start = {"C": moles[0], "H": moles[1], "O": moles[2] + 2.0 * OXYGEN * air}
+    start = {
+        "C": moles[0] + CARBON_DIOXIDE * air,
+        "H": moles[1],
+        "O": moles[2] + 2.0 * (OXYGEN + CARBON_DIOXIDE) * air,
+    }
     carbon_dioxide = at_most(start["C"], at_least(start["O"] - start["C"] - 0.5 * start["H"], 0.0))
     carbon_monoxide = start["C"] - carbon_dioxide
     left = start["O"] - start["C"] - carbon_dioxide
@@ -240,7 +239,8 @@ def _equilibrium(
     }
     gas.TPX = 2000.0, pressure, amounts
     mass = sum(amounts.values()) * gas.mean_molecular_weight * 1e-3
-    air_enthalpy = OXYGEN * _enthalpy("O2", T_air) + NITROGEN * _enthalpy("N2", T_air) + ARGON * _enthalpy("Ar", T_air)
+    shares = (("O2", OXYGEN), ("N2", NITROGEN), ("Ar", ARGON), ("CO2", CARBON_DIOXIDE))
+    air_enthalpy = sum(share * _enthalpy(name, T_air) for name, share in shares)
     gas.HP = (fuel_enthalpy + air * air_enthalpy) / mass, pressure
     gas.equilibrate("HP")
     return float(gas.T)
@@ -301,7 +301,7 @@ def _edition() -> str:
         code = Path(__file__).read_text(encoding="utf-8")
     except OSError:
         code = ""
-    tables = (LOWER_LIMIT, UPPER_LIMIT, RADIANT_FRACTION, ATOMS, OXYGEN, NITROGEN, ARGON, SUBSTANCES)
+    tables = (LOWER_LIMIT, UPPER_LIMIT, RADIANT_FRACTION, ATOMS, DRY_AIR, SUBSTANCES)
     return content_key(_cantera_version(), _RECIPE, code, tables)
 
 

@@ -4,8 +4,7 @@ from math import log, log1p
 
 from burnsim.bounds import at_least, within
 from burnsim.closures._validity import closure
-from burnsim.constants import ATMOSPHERE, GAS_CONSTANT, GRAVITY
-from burnsim.substances.air import MOLAR_MASS as AIR_MOLAR_MASS
+from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE, GAS_CONSTANT, GRAVITY
 from burnsim.substances.air import viscosity as air_viscosity
 from burnsim.substances.water import MOLAR_MASS as WATER_MOLAR_MASS
 

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from math import isfinite
 from typing import NamedTuple
 
+from burnsim.constants import AIR_MOLAR_MASS, ARGON, CARBON_DIOXIDE, NITROGEN, OXYGEN
 from burnsim.errors import InputError, nearest
 from burnsim.substances.tables import SUBSTANCES
 
@@ -15,12 +16,6 @@ ATOMS: dict[str, tuple[int, int, int]] = {
     "water": (0, 2, 1),
 }
 """Atoms of carbon, hydrogen and oxygen in each molecule."""
-
-OXYGEN, NITROGEN, ARGON = 0.2095, 0.7811, 0.0094
-"""Dry air by moles; its 0.04 % of carbon dioxide counts as nitrogen. US Standard Atmosphere 1976, rounded."""
-
-AIR_MOLAR_MASS = OXYGEN * 31.9988e-3 + NITROGEN * 28.0134e-3 + ARGON * 39.948e-3
-"""Molar mass of that air [kg/mol]."""
 
 
 class Products(NamedTuple):
@@ -35,7 +30,7 @@ class Products(NamedTuple):
     moles: float  # of gas per mole of fuel
 
 
-DRY_AIR = Products(0.0, 0.0, OXYGEN, NITROGEN, ARGON, AIR_MOLAR_MASS, 1.0)
+DRY_AIR = Products(CARBON_DIOXIDE, 0.0, OXYGEN, NITROGEN, ARGON, AIR_MOLAR_MASS, 1.0)
 
 
 def stoichiometric_air(components: tuple[str, ...]) -> tuple[float, ...]:
@@ -47,12 +42,12 @@ def stoichiometric_air(components: tuple[str, ...]) -> tuple[float, ...]:
 
     Returns
     -------
-    Moles of air per mole [-] = (C + H/4 - O/2)/0.2095; 0 for water.
+    Moles of air per mole [-] = (C + H/4 - O/2)/0.20939; 0 for water.
 
     Methanol needs 1.5 moles of oxygen and ethanol 3:
 
     >>> [round(a, 2) for a in stoichiometric_air(("methanol", "ethanol", "water"))]
-    [7.16, 14.32, 0.0]
+    [7.16, 14.33, 0.0]
     """
     return tuple([(c + h / 4 - o / 2) / OXYGEN for c, h, o in (ATOMS[name] for name in known(components))])
 
@@ -72,15 +67,15 @@ def products(components: tuple[str, ...], mole_fractions: tuple[float, ...], air
     CH3OH + 3 O2 -> CO2 + 2 H2O + 1.5 O2:
 
     >>> gas = products(("methanol",), (1.0,), 2.0)
-    >>> round(gas.water / gas.carbon_dioxide, 9), round(gas.oxygen / gas.carbon_dioxide, 9)
-    (2.0, 1.5)
+    >>> round(gas.oxygen / gas.water, 9), round(gas.water / gas.carbon_dioxide, 2)  # air brings some CO2 of its own
+    (0.75, 1.99)
     """
     components, fractions = checked_fuel(components, mole_fractions)
     if not (isfinite(air_ratio) and air_ratio >= 1.0):
         raise InputError("air_ratio", air_ratio, "is not 1 or more", "give 1 for just enough air, 2 for twice as much")
     need = mean(stoichiometric_air(components), fractions)
     air = air_ratio * need
-    carbon_dioxide = mean([ATOMS[c][0] for c in components], fractions)
+    carbon_dioxide = mean([ATOMS[c][0] for c in components], fractions) + CARBON_DIOXIDE * air
     water = mean([ATOMS[c][1] / 2 for c in components], fractions)
     oxygen = OXYGEN * (air - need)
     total = carbon_dioxide + water + oxygen + (NITROGEN + ARGON) * air

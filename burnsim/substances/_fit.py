@@ -15,7 +15,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from burnsim.constants import ATMOSPHERE, DATUM, GAS_CONSTANT
+from burnsim.constants import AIR_MOLAR_MASS, ARGON, ATMOSPHERE, CARBON_DIOXIDE, DATUM, GAS_CONSTANT, NITROGEN, OXYGEN
 from burnsim.substances import _mixture_data as data
 from burnsim.substances._fit_wilson import fit_all
 from burnsim.substances.substance import T20, AqueousPair, Substance
@@ -37,7 +37,7 @@ DIFFUSION_VOLUMES = {
     "water": 13.1,
 }
 OIML_ENDS = {"water": data.OIML_DENSITY_20C[0], "ethanol": sum(data.OIML_DENSITY_20C)}
-AIR_DIFFUSION_VOLUME, AIR_MOLAR_MASS = 19.7, 28.9647
+AIR_DIFFUSION_VOLUME = 19.7
 
 
 def property_curves(name: str) -> dict[str, Any]:
@@ -123,7 +123,7 @@ def fit_substance(name: str) -> Substance:
     T = np.linspace(300.0, 700.0, 81)
     c0, c1, c2 = polynomial(T - DATUM, sample("cp_vapour", T), 2)
     mw = float(MW(CAS[name]))
-    pair_mass = 2.0 / (1.0 / mw + 1.0 / AIR_MOLAR_MASS)
+    pair_mass = 2.0 / (1.0 / mw + 1e-3 / AIR_MOLAR_MASS)
     volumes = DIFFUSION_VOLUMES[name] ** (1 / 3) + AIR_DIFFUSION_VOLUME ** (1 / 3)
     diffusivity = 1e-4 * 0.00143 * DATUM**1.75 / (1.01325 * pair_mass**0.5 * volumes**2)
     return Substance(
@@ -214,8 +214,8 @@ def fit_air() -> dict[str, tuple[float, ...]]:
     """Air over 250 to 2000 K: ln viscosity and ln conductivity as cubics in ln(T/300), cp as a quintic in
     T/1000.
 
-    Viscosity and conductivity follow Lemmon and Jacobsen (2004) through CoolProp; cp is that of 78.12 %
-    nitrogen, 20.95 % oxygen and 0.93 % argon from the TRC ideal-gas equations.
+    Viscosity and conductivity follow Lemmon and Jacobsen (2004) through CoolProp; cp is that of its
+    nitrogen, oxygen, argon and carbon dioxide from the TRC ideal-gas equations.
     """
     import thermo
     from CoolProp.CoolProp import PropsSI
@@ -226,12 +226,12 @@ def fit_air() -> dict[str, tuple[float, ...]]:
         values = [PropsSI(key, "T", float(t), "P", ATMOSPHERE, "Air") for t in T]
         return polynomial(np.log(T / 300.0), np.log(values), 3)
 
-    gases = (("7727-37-9", 0.7812), ("7782-44-7", 0.2095))
-    molar: Any = 0.0093 * 2.5 * GAS_CONSTANT
+    gases = (("7727-37-9", NITROGEN), ("7782-44-7", OXYGEN), ("124-38-9", CARBON_DIOXIDE))
+    molar: Any = ARGON * 2.5 * GAS_CONSTANT
     for cas, share in gases:
         heat = thermo.HeatCapacityGas(CASRN=cas)
         molar = molar + share * np.array([heat.calculate(float(t), "TRCIG") for t in T])
-    cp = polynomial(T / 1000.0, molar / (AIR_MOLAR_MASS / 1000.0), 5)
+    cp = polynomial(T / 1000.0, molar / AIR_MOLAR_MASS, 5)
     return {"ln_viscosity": transport("V"), "ln_conductivity": transport("L"), "heat_capacity": cp}
 
 

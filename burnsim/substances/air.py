@@ -2,12 +2,9 @@
 
 from math import exp, log, pow
 
-from burnsim.constants import ATMOSPHERE, GAS_CONSTANT
+from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE, GAS_CONSTANT
 from burnsim.substances import water
 from burnsim.substances.tables import AIR
-
-MOLAR_MASS = 28.9647e-3
-"""Molar mass of dry air [kg/mol]."""
 
 _MU = AIR["ln_viscosity"]
 _K = AIR["ln_conductivity"]
@@ -30,7 +27,7 @@ def pressure_at_altitude(z: float) -> float:
     """
     z = -500.0 if z < -500.0 else 11000.0 if z > 11000.0 else z
     height = z * 6356766.0 / (6356766.0 + z)
-    exponent = 9.80665 * 0.0289644 / (8.31432 * 0.0065)
+    exponent = 9.80665 * 0.0289644 / (8.31432 * 0.0065)  # all four as that standard defines them
     return ATMOSPHERE * pow(1.0 - 0.0065 * height / 288.15, exponent)
 
 
@@ -40,7 +37,7 @@ def density(T: float, p: float) -> float:
     >>> round(density(300.0, 101325.0), 3)  # M p / (R T) by hand
     1.177
     """
-    return p * MOLAR_MASS / (GAS_CONSTANT * (T if T > 100.0 else 100.0))
+    return p * AIR_MOLAR_MASS / (GAS_CONSTANT * (T if T > 100.0 else 100.0))
 
 
 def viscosity(T: float) -> float:

@@ -16,7 +16,7 @@ SUBSTANCES: dict[str, Substance] = {
         surface_tension=(0.02214488043, -8.39296689e-05),
         vapour_viscosity=(9.606295314e-06, 3.534721429e-08),
         vapour_conductivity=(0.01538782938, 9.531212339e-05),
-        diffusivity=1.599051459e-05,
+        diffusivity=1.599040441e-05,
     ),
     "ethanol": Substance(
         molar_mass=0.04606844,
@@ -31,7 +31,7 @@ SUBSTANCES: dict[str, Substance] = {
         surface_tension=(0.02197627606, -8.656665144e-05),
         vapour_viscosity=(8.923911134e-06, 2.841080104e-08),
         vapour_conductivity=(0.01534024808, 9.55963387e-05),
-        diffusivity=1.225276293e-05,
+        diffusivity=1.225266424e-05,
     ),
     "2-propanol": Substance(
         molar_mass=0.06009502,
@@ -46,7 +46,7 @@ SUBSTANCES: dict[str, Substance] = {
         surface_tension=(0.02095344451, -7.938562516e-05),
         vapour_viscosity=(7.670510918e-06, 2.839833843e-08),
         vapour_conductivity=(0.01522506961, 9.179916149e-05),
-        diffusivity=1.024185299e-05,
+        diffusivity=1.024176233e-05,
     ),
     "acetone": Substance(
         molar_mass=0.05807914,
@@ -61,7 +61,7 @@ SUBSTANCES: dict[str, Substance] = {
         surface_tension=(0.02307604507, -0.0001219349814),
         vapour_viscosity=(7.489757608e-06, 2.631192533e-08),
         vapour_conductivity=(0.01139310244, 7.582977922e-05),
-        diffusivity=1.057708995e-05,
+        diffusivity=1.057699736e-05,
     ),
     "water": Substance(
         molar_mass=0.01801528,
@@ -76,7 +76,7 @@ SUBSTANCES: dict[str, Substance] = {
         surface_tension=(0.07193140507, -0.0001695650808),
         vapour_viscosity=(9.793658079e-06, 3.698799443e-08),
         vapour_conductivity=(0.01779911986, 8.644015308e-05),
-        diffusivity=2.503730304e-05,
+        diffusivity=2.503717708e-05,
     ),
 }
 
@@ -96,7 +96,7 @@ WILSON: dict[tuple[str, str], tuple[float, float, float, float]] = {
 AIR: dict[str, tuple[float, ...]] = {
     "ln_viscosity": (-10.89559835, 0.7834627385, -0.0906118472, 0.02046938532),
     "ln_conductivity": (-3.63488751, 0.8465093692, -0.07912217245, 0.0214047147),
-    "heat_capacity": (1072.605386, -582.7258308, 1536.099297, -1318.879294, 507.8318501, -74.26489691),
+    "heat_capacity": (1072.390384, -581.2936686, 1534.182662, -1317.498824, 507.3225739, -74.18985205),
 }
 
 AQUEOUS: dict[str, AqueousPair] = {

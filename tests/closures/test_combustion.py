@@ -17,7 +17,8 @@ from hypothesis import strategies as st
 from burnsim.closures import _record_store as store
 from burnsim.closures import combustion as co
 from burnsim.closures.flammability import NEVER, RADIANT_FRACTION
-from burnsim.closures.stoichiometry import ARGON, DRY_AIR, NITROGEN, OXYGEN
+from burnsim.closures.stoichiometry import DRY_AIR
+from burnsim.constants import ARGON, CARBON_DIOXIDE, NITROGEN, OXYGEN
 from burnsim.errors import InputError
 from burnsim.substances.tables import SUBSTANCES
 
@@ -149,9 +150,11 @@ def test_products_keep_every_atom(fractions: tuple[float, ...], ratio: float) ->
         sum(x * co.ATOMS[n][k] for x, n in zip(fractions, names, strict=True)) for k in range(3)
     )
     assert sum(gas[:5]) == pytest.approx(1.0)
-    assert gas.carbon_dioxide * gas.moles == pytest.approx(carbon)
+    assert gas.carbon_dioxide * gas.moles == pytest.approx(carbon + CARBON_DIOXIDE * air)
     assert 2 * gas.water * gas.moles == pytest.approx(hydrogen)
-    assert (2 * gas.carbon_dioxide + gas.water + 2 * gas.oxygen) * gas.moles == pytest.approx(oxygen + 2 * OXYGEN * air)
+    assert (2 * gas.carbon_dioxide + gas.water + 2 * gas.oxygen) * gas.moles == pytest.approx(
+        oxygen + 2 * (OXYGEN + CARBON_DIOXIDE) * air
+    )
     assert (gas.nitrogen + gas.argon) * gas.moles == pytest.approx((NITROGEN + ARGON) * air)
     masses = (44.0095e-3, 18.0153e-3, 31.9988e-3, 28.0134e-3, 39.948e-3)
     assert gas.molar_mass == pytest.approx(sum(y * m for y, m in zip(gas[:5], masses, strict=True)), rel=1e-4)

@@ -20,10 +20,8 @@ from scipy.integrate import solve_ivp
 from burnsim.closures.evaporation import stefan_flux
 from burnsim.closures.flame import wall_flame_height
 from burnsim.closures.orifice import velocity
-from burnsim.constants import DATUM
+from burnsim.constants import AIR_MOLAR_MASS, DATUM, GAS_CONSTANT
 from burnsim.model.balances.chambers import (
-    AIR_MASS,
-    GAS_CONSTANT,
     Liquid,
     liquid,
     liquid_under_vapour,
@@ -170,7 +168,7 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
     space = headspace(gallery, p.gallery, gauge, float(y[AIR]), p)
     rich = space.rich
     made = boil_rate(gallery, walls.into_gallery, gauge, p) + diffused(gallery, p.gallery, rich, p)
-    mass = rich * gallery.vapour_mass + (1.0 - rich) * AIR_MASS
+    mass = rich * gallery.vapour_mass + (1.0 - rich) * AIR_MOLAR_MASS
     leaving, hot = 0.0, gallery.temperature
     for _ in range(3):  # the gas is heated on its way by as much as its flow allows
         leaving = through(p.jets.outlet, gauge, mass, hot, p)
@@ -188,7 +186,7 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
         well_gauge = float(y[WELL_GAUGE])
         well_rich = headspace(well, p.well, well_gauge, float(y[WELL_AIR]), p).rich
         well_made = boil_rate(well, walls.into_well, well_gauge, p)
-        well_mass = well_rich * well.vapour_mass + (1.0 - well_rich) * AIR_MASS
+        well_mass = well_rich * well.vapour_mass + (1.0 - well_rich) * AIR_MOLAR_MASS
         venting = through(p.vent.outlet, well_gauge, well_mass, well.temperature, p)
 
     # vapour through bare slots, and liquid through filled ones

@@ -18,8 +18,8 @@ from hypothesis import HealthCheck, Phase, assume, given, settings
 from hypothesis import strategies as st
 
 import burnsim
+from burnsim.constants import AIR_MOLAR_MASS
 from burnsim.errors import InputError
-from burnsim.model.balances.chambers import AIR_MASS
 from burnsim.model.balances.events import DRY, EVENTS
 from burnsim.model.balances.state import pack, state_size, unpack, unpack_tallies
 from burnsim.model.description.burner import Burner, FeedSlots, Jets, Notches, Wick
@@ -200,7 +200,7 @@ def check_course(result: Burn) -> None:
             state, tallies = unpack(y, n), unpack_tallies(y[size:], n)
             moles = (*state.gallery, *state.well, *(state.wick * x for x in p.wick.fractions))
             masses = [amount * p.fuel.molar_mass[i % n] for i, amount in enumerate(moles)]
-            for mass in (*masses, state.air * AIR_MASS, state.water):
+            for mass in (*masses, state.air * AIR_MOLAR_MASS, state.water):
                 assert mass > least, (end, state)
             now = [*tallies.burnt, *tallies.unburnt, *tallies.spilled]
             for old, new in zip(before, now, strict=True):

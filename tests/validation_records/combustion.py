@@ -6,12 +6,12 @@ from functools import cache, partial
 from validation_records.record import LIBRARY, MEMORY, PUBLISHED, Record
 
 from burnsim.closures import combustion as co
-from burnsim.closures.stoichiometry import AIR_MOLAR_MASS, OXYGEN
+from burnsim.constants import AIR_MOLAR_MASS, OXYGEN
 from burnsim.substances.tables import SUBSTANCES
 
 ROOM = "combustion"
 CAS = {"methanol": "67-56-1", "ethanol": "64-17-5", "2-propanol": "67-63-0", "acetone": "67-64-1"}
-AIR = {"O2": 0.2095, "N2": 0.7811, "AR": 0.0094}
+AIR = {"O2": 0.20939, "N2": 0.780878, "AR": 0.009332, "CO2": 0.0004}  # CIPM-2007
 
 
 def mass(name: str) -> float:
@@ -45,7 +45,7 @@ def library_air(name: str) -> float:
     import chemicals
 
     atoms = chemicals.simple_formula_parser(chemicals.search_chemical(CAS[name]).formula)
-    return float(-chemicals.combustion_stoichiometry(atoms)["O2"] / 0.2095)
+    return float(-chemicals.combustion_stoichiometry(atoms)["O2"] / AIR["O2"])
 
 
 def other_flame(name: str, liquid: bool) -> float:
@@ -55,8 +55,8 @@ def other_flame(name: str, liquid: bool) -> float:
 
     gas = cantera.Solution("gri30.yaml", transport_model=None)
     carbon, hydrogen, oxygen = co.ATOMS[name]
-    air = (carbon + hydrogen / 4 - oxygen / 2) / 0.2095
-    amounts = {"CO2": carbon, "H2O": hydrogen / 2, "N2": 0.7811 * air, "AR": 0.0094 * air}
+    air = (carbon + hydrogen / 4 - oxygen / 2) / AIR["O2"]
+    amounts = {"CO2": carbon + AIR["CO2"] * air, "H2O": hydrogen / 2, "N2": AIR["N2"] * air, "AR": AIR["AR"] * air}
     gas.TPX = 2000.0, 101325.0, amounts
     total = sum(amounts.values()) * gas.mean_molecular_weight * 1e-3
     formation = chemicals.Hfl(CAS[name], "CRC") if liquid else chemicals.Hfg(CAS[name], "CRC")
@@ -156,7 +156,7 @@ def records() -> Iterator[Record]:
             lambda n=name: co.stoichiometric_air((n,))[0],
             1e-9,
             "relative",
-            "chemicals, 20.95 % oxygen",
+            "chemicals, 20.939 % oxygen (CIPM-2007)",
             LIBRARY,
         )
         yield Record(

@@ -3,7 +3,7 @@
 from math import log
 
 from burnsim.bounds import at_least, at_most
-from burnsim.constants import DATUM
+from burnsim.constants import AIR_MOLAR_MASS, DATUM, GAS_CONSTANT
 from burnsim.model.parameters.record import Chamber, Parameters
 from burnsim.records import record
 from burnsim.substances.equilibrium import partial_pressures
@@ -15,8 +15,6 @@ from burnsim.substances.fuel import (
     vapour_enthalpy,
 )
 
-GAS_CONSTANT = 8.314462618
-AIR_MASS = 0.0289652
 COLDEST, HOTTEST = 180.0, 1200.0  # trial temperatures of a compartment are held between these [K]
 HOTTEST_LIQUID = 420.0  # beyond it a compartment holds no liquid; curves of liquids end here [K]
 
@@ -110,8 +108,8 @@ def no_liquid(p: Parameters) -> Liquid:
     nothing = tuple([0.0 for _ in range(p.components)])
     room = p.site.temperature
     return Liquid(
-        room, 0.0, 0.0, 0.0, 0.0, 0.0, nothing, 0.0, 0.0, -room, 1.0, 1.0, 0.0, nothing, AIR_MASS, 0.0, 0.0, 0.0, 0.0,
-        room, (0.0, 0.0, 0.0),
+        room, 0.0, 0.0, 0.0, 0.0, 0.0, nothing, 0.0, 0.0, -room, 1.0, 1.0, 0.0, nothing, AIR_MOLAR_MASS, 0.0, 0.0, 0.0,
+        0.0, room, (0.0, 0.0, 0.0),
     )  # fmt: skip
 
 

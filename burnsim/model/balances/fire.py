@@ -11,8 +11,8 @@ from burnsim.closures.flame import (
     reduced_gravity,
     roper_length,
 )
-from burnsim.constants import ATMOSPHERE
-from burnsim.model.balances.chambers import AIR_MASS, GAS_CONSTANT, Liquid, fade
+from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE, GAS_CONSTANT
+from burnsim.model.balances.chambers import Liquid, fade
 from burnsim.model.balances.gas import GasFlows
 from burnsim.model.balances.pool import PoolFlows
 from burnsim.model.balances.state import Regime
@@ -131,7 +131,7 @@ def jet_flames(gas: GasFlows, gallery: Liquid, well: Liquid, rim: float, lit: fl
     need = air / gas.jet_flow
     lift = reduced_gravity(FLAME_TEMPERATURE, room)
     standard = moles * GAS_CONSTANT * hot / ATMOSPHERE
-    slowed = mixed_velocity(speed, need * AIR_MASS / gas.jet_mass)
+    slowed = mixed_velocity(speed, need * AIR_MOLAR_MASS / gas.jet_mass)
     length = roper_length(standard, need, hot, room, FLAME_TEMPERATURE)
     reach = jet_flame_reach(length, slowed, lift)[0]
     to_rim = 0.0
@@ -226,6 +226,6 @@ def fire_flows(
         radiated,
         content - radiated - to_burner,
         regime.jets * jet_mass + vent_burns * vent_mass + burning_wick * p.wick.mass,
-        AIR_MASS * (regime.jets * jets.air + vent_burns * vent_air) + burning_wick * p.wick.air_mass,
+        AIR_MOLAR_MASS * (regime.jets * jets.air + vent_burns * vent_air) + burning_wick * p.wick.air_mass,
         (1.0 - regime.jets) * jet_heat + (1.0 - vent_burns) * vent_heat,
     )

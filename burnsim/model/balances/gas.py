@@ -3,8 +3,8 @@
 from math import sqrt
 
 from burnsim.bounds import at_least, at_most, within
-from burnsim.constants import GRAVITY
-from burnsim.model.balances.chambers import AIR_MASS, Liquid, fade, gas_held
+from burnsim.constants import AIR_MOLAR_MASS, GRAVITY
+from burnsim.model.balances.chambers import Liquid, fade, gas_held
 from burnsim.model.balances.pressure import (
     blow_rate,
     boil_rate,
@@ -157,7 +157,7 @@ def headspace(gallery: Liquid, air: float, rim: float, walls: WallFlows, p: Para
         evaporated,
         boiled,
         held / gallery.temperature * net / gallery.capacity,
-        gallery.vapour_mass + air_fraction * (AIR_MASS - gallery.vapour_mass),
+        gallery.vapour_mass + air_fraction * (AIR_MOLAR_MASS - gallery.vapour_mass),
         p.jets.superheat_coefficient * p.jets.superheat_perimeter * dry,
         gas_heat_capacity(gallery.gas_heat, gallery.temperature, rim),
     )
@@ -293,7 +293,7 @@ def gas_flows(
         gauge = well_gauge(well, walls.into_well, boil_under_cover(well, walls.into_well, p), 0.0, p)
         made = well_vapour(well, walls.into_well, gauge, pool_vapour, p)
         return GasFlows(
-            0.0, gauge, 0.0, made, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, AIR_MASS, gallery.temperature,
+            0.0, gauge, 0.0, made, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, AIR_MOLAR_MASS, gallery.temperature,
             0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, rim_over.rate, rim_over.heat,
         )  # fmt: skip
     space = headspace(gallery, air, rim, walls, p)
@@ -327,7 +327,7 @@ def gas_flows(
         crossed - back,
         jet_air,
         jet_flow,
-        (vapour_mass + (jet_air + TRACE) * AIR_MASS) / (jet_flow + TRACE),
+        (vapour_mass + (jet_air + TRACE) * AIR_MOLAR_MASS) / (jet_flow + TRACE),
         gases.jet_temperature,
         superheat,
         crossing_heat,

@@ -5,7 +5,8 @@ from math import exp, log, log1p
 from burnsim.bounds import at_least, at_most
 from burnsim.closures.flame import pool_flame_height
 from burnsim.closures.radiation import line_to_disc_view
-from burnsim.model.balances.chambers import AIR_MASS, GAS_CONSTANT, Liquid
+from burnsim.constants import AIR_MOLAR_MASS, GAS_CONSTANT
+from burnsim.model.balances.chambers import Liquid
 from burnsim.model.balances.pressure import boil_rate, evaporation_rate
 from burnsim.model.balances.streams import breathing_share, stream_share
 from burnsim.model.parameters.record import Parameters
@@ -116,14 +117,14 @@ def pool_surface(
 
 def transfer(vapour: float, well: Liquid) -> float:
     """ln(1 + B) of a pool's vapour at a mole fraction at its surface; B is the mass transfer number."""
-    share = vapour * well.vapour_mass / (vapour * well.vapour_mass + (1.0 - vapour) * AIR_MASS)
+    share = vapour * well.vapour_mass / (vapour * well.vapour_mass + (1.0 - vapour) * AIR_MOLAR_MASS)
     return -log1p(-share)
 
 
 def surface_temperature(number: float, well: Liquid, p: Parameters) -> float:
     """Temperature at which the vapour at a pool's surface has this ln(1 + B) [K]: that of `pool_surface`, inverted."""
     air = exp(-number)
-    vapour = (1.0 - air) * AIR_MASS / ((1.0 - air) * AIR_MASS + air * well.vapour_mass)
+    vapour = (1.0 - air) * AIR_MOLAR_MASS / ((1.0 - air) * AIR_MOLAR_MASS + air * well.vapour_mass)
     steep = log(vapour * p.site.pressure / well.bubble_pressure)
     return 1.0 / (1.0 / well.temperature - GAS_CONSTANT / well.latent * steep)
 

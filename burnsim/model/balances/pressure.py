@@ -10,7 +10,8 @@ from burnsim.bounds import at_least, at_most
 from burnsim.closures.boiling import cooper_heat_flux
 from burnsim.closures.evaporation import stefan_flux
 from burnsim.closures.orifice import gas_pressure, velocity
-from burnsim.model.balances.chambers import GAS_CONSTANT, Liquid, fade
+from burnsim.constants import GAS_CONSTANT
+from burnsim.model.balances.chambers import Liquid, fade
 from burnsim.model.parameters.record import Chamber, Outlet, Parameters
 from burnsim.substances.fuel import diffusivity
 

@@ -4,8 +4,8 @@ from math import pi, sqrt
 
 from burnsim.bounds import at_least, within
 from burnsim.closures.swell import drift_velocity, froth_height, uniform_swell
-from burnsim.constants import GRAVITY
-from burnsim.model.balances.chambers import GAS_CONSTANT, Liquid, fade
+from burnsim.constants import GAS_CONSTANT, GRAVITY
+from burnsim.model.balances.chambers import Liquid, fade
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import record
 from burnsim.substances.fuel import surface_tension

@@ -17,9 +17,8 @@ from burnsim.closures.flammability import mixed_burning_velocity
 from burnsim.closures.orifice import inertial_loss, laminar_loss
 from burnsim.closures.plume import OPENING_DISCHARGE, opening_draught
 from burnsim.closures.radiation import linear_coefficient
-from burnsim.constants import DATUM, GRAVITY, STEFAN_BOLTZMANN
+from burnsim.constants import AIR_MOLAR_MASS, DATUM, GRAVITY, STEFAN_BOLTZMANN
 from burnsim.model.balances.chambers import (
-    AIR_MASS,
     gas_held,
     mixture,
     solution_enthalpy,
@@ -196,7 +195,7 @@ def vent(setup: Setup, pressure: float) -> Vent:
         still = opening_draught(area, pot.gap, rho, FLAME_TEMPERATURE, room)
         # a wind's dynamic pressure drives air in on one side and out on the other: two openings in series
         blown = rho * setup.site.wind * OPENING_DISCHARGE / sqrt(2.0) * burner.outer_diameter * pot.gap
-        breath = hypot(still, blown) / AIR_MASS
+        breath = hypot(still, blown) / AIR_MOLAR_MASS
         if pot.gap > flame_gap(setup, pressure):
             return Vent(1.0, idle, hold, breath)
     leak = circumference * RIM_LEAK**3 / (12.0 * burner.rim_width) if pot.rest == "full ring" else 0.0

@@ -14,7 +14,8 @@ from burnsim.closures.convection import (
 from burnsim.closures.evaporation import film_burning_flux, spalding_number
 from burnsim.closures.orifice import inertial_loss, laminar_loss
 from burnsim.closures.radiation import line_to_disc_view
-from burnsim.model.balances.chambers import AIR_MASS, solution_enthalpy
+from burnsim.constants import AIR_MOLAR_MASS
+from burnsim.model.balances.chambers import solution_enthalpy
 from burnsim.model.description import geometry
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.record import JetRing, Outlet, Pool, WickBand
@@ -129,7 +130,7 @@ def wick_band(
     boiling = bubble_temperature(x, pressure, fuel)
     mass = sum(x[i] * fuel.molar_mass[i] for i in range(n))
     heating = sum(x[i] * fire.heating_value[i] for i in range(n))
-    air_mass = sum(x[i] * fire.air_moles[i] for i in range(n)) * AIR_MASS
+    air_mass = sum(x[i] * fire.air_moles[i] for i in range(n)) * AIR_MOLAR_MASS
     enthalpy = solution_enthalpy(x, temperature, fuel)
     wick = burner.wick
     if wick is None:

@@ -4,8 +4,8 @@ from typing import NamedTuple
 
 from burnsim.closures.combustion import combustion_record
 from burnsim.closures.flammability import NEVER, flash_temperature
-from burnsim.closures.stoichiometry import AIR_MOLAR_MASS, ATOMS
-from burnsim.constants import ATMOSPHERE
+from burnsim.closures.stoichiometry import ATOMS
+from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE
 from burnsim.errors import InputError
 from burnsim.substances.blend import Blend, density, fuel_record, molar_mass
 from burnsim.substances.bottle import strength
