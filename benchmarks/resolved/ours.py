@@ -96,7 +96,7 @@ def regime_of(case: Case) -> Regime:
 def state_of(case: Case, setup: Setup, p: Parameters) -> State:
     """The state of a case, but for what its jets release: liquid, wall and pot as warm as there, no air inside."""
     first = first_state(setup, p)
-    pot_heat = (first.water * p.kettle.water_heat + p.kettle.metal) * (case.pot_temperature - DATUM)
+    pot_heat = (first.water * p.pot.water_heat + p.pot.metal) * (case.pot_temperature - DATUM)
     warm = bubble_temperature(setup.charge.fuel.mole_fractions, p.site.pressure, p.fuel) - SUBCOOLED
     return replace(
         first,
@@ -166,17 +166,17 @@ def flows_of(case: Case) -> tuple[Setup, Parameters, Flows]:
 
 def edge_excess(flows: Flows, p: Parameters) -> float:
     """Air over the air needed, less one, at the pot's edge."""
-    return excess_air(p.kettle.rise + p.kettle.run, flows.fire.air_mass, p)
+    return excess_air(p.pot.rise + p.pot.run, flows.fire.air_mass, p)
 
 
 def ours(case: Case) -> Ours:
     """What the library's laws say of a case."""
     _, p, flows = flows_of(case)
-    fire, walls, kettle = flows.fire, flows.walls, flows.kettle
+    fire, walls, pot = flows.fire, flows.walls, flows.pot
     power = fire.jet_power + fire.wick_power + fire.vent_power
     wall = fire.jets_to_rim + fire.wick_to_rim + fire.edge_to_rim + walls.wick_to_wall + walls.wick_to_liquid
     surface = flows.pool.heat if case.pool > 0.0 else None
     if case.gap is None:
         return Ours(power, None, None, None, wall, surface, None)
-    share = 100.0 * (kettle.bottom + kettle.wall) / power
-    return Ours(power, kettle.bottom, kettle.wall, share, wall, surface, edge_excess(flows, p))
+    share = 100.0 * (pot.bottom + pot.wall) / power
+    return Ours(power, pot.bottom, pot.wall, share, wall, surface, edge_excess(flows, p))

@@ -37,7 +37,7 @@ def heat_flows(flows: "Flows") -> tuple[Flow, ...]:
     ----------
     flows : `burn.flows_at(time)`
     """
-    fire, walls, kettle = flows.fire, flows.walls, flows.kettle
+    fire, walls, pot = flows.fire, flows.walls, flows.pot
     found = (
         Flow("flames", "jets", fire.jet_power),
         Flow("flames", "wick", fire.wick_power),
@@ -48,15 +48,15 @@ def heat_flows(flows: "Flows") -> tuple[Flow, ...]:
         Flow("to the burner", "well's flame to liquid", flows.pool.heat),
         Flow("to the burner", "well's flame to rim", fire.edge_to_rim),
         Flow("to the burner", "walls to liquid", walls.outer_foot + walls.gallery_inner + walls.well_inner),
-        Flow("to the pot", "gas to bottom", kettle.bottom),
-        Flow("to the pot", "gas to side wall", kettle.wall),
-        Flow("to the pot", "radiation", kettle.radiation),
-        Flow("to the pot", "rim to pot", kettle.contact),
-        Flow("away", "flue gas", kettle.flue),
-        Flow("away", "radiation past the pot", kettle.radiation_lost),
+        Flow("to the pot", "gas to bottom", pot.bottom),
+        Flow("to the pot", "gas to side wall", pot.wall),
+        Flow("to the pot", "radiation", pot.radiation),
+        Flow("to the pot", "rim to pot", pot.contact),
+        Flow("away", "flue gas", pot.flue),
+        Flow("away", "radiation past the pot", pot.radiation_lost),
         Flow("away", "from the burner's walls", walls.gallery_loss + walls.well_loss + walls.rim_loss),
-        Flow("away", "from the pot, dry", kettle.loss),
-        Flow("away", "steam", kettle.steam_heat),
+        Flow("away", "from the pot, dry", pot.loss),
+        Flow("away", "steam", pot.steam_heat),
         Flow("away", "unburnt vapour", fire.unburnt_heat),
     )
     return tuple(flow for flow in found if abs(flow.watts) >= LEAST)

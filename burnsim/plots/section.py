@@ -83,7 +83,7 @@ def plot_section(
     _liquids(ax, burner, levels)
     _walls(ax, burner)
     if pot is not None and roof is not None:
-        _pot(ax, pot, roof, burner, flows.kettle.gas_temperature if flows else None)
+        _pot(ax, pot, roof, burner, flows.pot.gas_temperature if flows else None)
     left, right, low, high = _frame(setup, roof)
     ax.plot([left, right], [_foot(burner)] * 2, color=PALE, linewidth=0.8, label="_table")
     if dimensions:

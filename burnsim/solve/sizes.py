@@ -26,7 +26,7 @@ def scales(first: State, p: Parameters) -> Vector:
             max(p.wick.capacity, 1e-6) * 0.1,
             1e-4,
             water,
-            p.kettle.water_heat * water + p.kettle.metal,
+            p.pot.water_heat * water + p.pot.metal,
             0.02,
         ]
     )
@@ -69,7 +69,7 @@ def idle_states(regime: Regime, p: Parameters) -> frozenset[int]:
         idle.update((*range(n, 2 * n), 2 * n + 1))
     if regime.wick <= 0.0:
         idle.add(2 * n + 3)
-    if p.kettle.present <= 0.0:
+    if p.pot.present <= 0.0:
         idle.update((2 * n + 5, 2 * n + 6))
     return frozenset(idle)
 

@@ -31,7 +31,7 @@ from burnsim.model.balances.fire import fire_flows, wick_rate
 from burnsim.model.balances.flows import Flows, WickFlame
 from burnsim.model.balances.gas import GasFlows, exposed, slot_head, superheating
 from burnsim.model.balances.pool import pool_flows
-from burnsim.model.balances.pot import kettle_flows, pot_temperature
+from burnsim.model.balances.pot import pot_flows, pot_temperature
 from burnsim.model.balances.pressure import blow_rate, boil_rate, wall_heated_temperature
 from burnsim.model.balances.slots import slot_flows
 from burnsim.model.balances.state import Regime, flames_standing
@@ -150,7 +150,7 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
     well = liquid((float(y[WELL]),), float(y[WELL_HEAT]), p.well, p)
     rim = min(max(DATUM + float(y[RIM]) / p.walls.rim_capacity, 180.0), 1800.0)
     water, pot_heat = float(y[WATER]), float(y[POT])
-    pot = pot_temperature(water, pot_heat, p)
+    temperature_of_pot = pot_temperature(water, pot_heat, p)
 
     wick = wick_rate(float(y[WICK]), regime.wick, p)
     bathed = vigour = 0.0
@@ -216,9 +216,9 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
         crossed, air_in - air_out, 1.0 - rich, 0.0, 0.0, 0.0, 0.0, 0.0,
     )  # fmt: skip
     fire = fire_flows(gas, pool, gallery, well, rim, wick, bathed, walls.wick_to_wall + walls.wick_to_liquid, regime, p)
-    kettle = kettle_flows(fire, water, pot, rim, regime, p)
+    pot = pot_flows(fire, water, temperature_of_pot, rim, regime, p)
     flame = WickFlame(wick, vigour, bathed)
-    flows = Flows(gallery, well, regime, rim, pot, flame, walls, pool, gas, slots, fire, kettle)
+    flows = Flows(gallery, well, regime, rim, temperature_of_pot, flame, walls, pool, gas, slots, fire, pot)
 
     slopes = np.zeros(14)
     slopes[LIQUID] = -made - slots.out + slots.back
@@ -233,13 +233,13 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
         + slots.heat
     )
     slopes[RIM] = (
-        fire.jets_to_rim + fire.wick_to_rim + fire.edge_to_rim - walls.from_rim - walls.rim_loss - kettle.contact
+        fire.jets_to_rim + fire.wick_to_rim + fire.edge_to_rim - walls.from_rim - walls.rim_loss - pot.contact
         - superheat - crossed
     )  # fmt: skip
     slopes[WICK] = -wick
-    slopes[WATER] = -kettle.evaporation - kettle.boil_off
-    if p.kettle.present > 0.0:
-        slopes[POT] = kettle.bottom + kettle.wall + kettle.radiation + kettle.contact - kettle.loss - kettle.steam_heat
+    slopes[WATER] = -pot.evaporation - pot.boil_off
+    if p.pot.present > 0.0:
+        slopes[POT] = pot.bottom + pot.wall + pot.radiation + pot.contact - pot.loss - pot.steam_heat
     if p.gallery.present > 0.0:
         gas_rate = made + back - forth - vapour_out + air_in - air_out
         slopes[GAUGE] = pressing(gallery, p.gallery, gauge, slopes[LIQUID], gas_rate, slopes[HEAT], p)

@@ -49,7 +49,7 @@ def regime_of(draw: st.DrawFn, p: Parameters) -> Regime:
     """Any flames that the burner can have, over a pot that boils or not yet."""
     well = p.well.present * p.vent.open
     wick = 1.0 if p.wick.capacity > 0.0 else 0.0
-    can = (wick, p.gallery.present, well, p.kettle.present)
+    can = (wick, p.gallery.present, well, p.pot.present)
     return Regime(*[one * draw(st.sampled_from((0.0, 1.0))) for one in can])
 
 
@@ -387,7 +387,7 @@ def test_nothing_moves_before_the_match(name: str) -> None:
     for heat in (flows.walls.outer_foot, flows.walls.divider, flows.walls.gallery_loss, flows.walls.rim_loss):
         assert abs(heat) < 1e-6
     assert flows.fire.jet_power == flows.fire.vent_power == flows.fire.wick_power == 0.0
-    assert flows.fire.radiated == flows.kettle.flue == 0.0
+    assert flows.fire.radiated == flows.pot.flue == 0.0
     assert all(guard < 0.0 for guard, event in zip(guards(flows, out, p), EVENTS, strict=True) if event != "spill")
 
 

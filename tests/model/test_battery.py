@@ -215,10 +215,8 @@ def check_course(result: Burn) -> None:
             if result.setup.pot is not None:
                 assert coldest - 10.0 < flows.pot_temperature, end
                 if state.water > 1e-3:
-                    assert flows.pot_temperature < p.kettle.boiling_point + 0.5, end
-            for value in (
-                value for part in (flows.fire, flows.gas, flows.kettle, flows.walls) for value in astuple(part)
-            ):
+                    assert flows.pot_temperature < p.pot.boiling_point + 0.5, end
+            for value in (value for part in (flows.fire, flows.gas, flows.pot, flows.walls) for value in astuple(part)):
                 assert np.isfinite(value), end
             for power in (flows.fire.jet_power, flows.fire.vent_power, flows.fire.wick_power):
                 assert power >= -1e-9, end
@@ -247,7 +245,7 @@ def check_milestones(result: Burn) -> None:
         assert marks.bloom.time < marks.quench.time
     if marks.boil.time is not None:
         assert result.water_max is not None
-        assert result.water_max >= result.parameters.kettle.boiling_point - 1e-3
+        assert result.water_max >= result.parameters.pot.boiling_point - 1e-3
     names = [event.name for event in result.course.events]
     assert set(names) <= {*EVENTS, "lit"}
     times = [event.time for event in result.course.events]

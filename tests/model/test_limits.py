@@ -112,9 +112,9 @@ def test_hot_pot_cools_as_the_exponential() -> None:
     p = replace(p, walls=replace(p.walls, contact=0.0))
     first = first_state(DOUBLE, p)
     course = march(p, first, (3600.0, NO_FLAME), TIGHT)
-    capacity = first.water * p.kettle.water_heat + p.kettle.metal
-    loss = p.kettle.lid_loss * p.kettle.disc_area
-    loss += p.kettle.side_loss * p.kettle.wet_wall_area_per_kg * first.water
+    capacity = first.water * p.pot.water_heat + p.pot.metal
+    loss = p.pot.lid_loss * p.pot.disc_area
+    loss += p.pot.side_loss * p.pot.wet_wall_area_per_kg * first.water
     for time in (10.0, 600.0, 3600.0):
         state, _ = at(course, time, p.components)
         wanted = 293.15 + (350.0 - 293.15) * exp(-loss * time / capacity)
@@ -181,17 +181,17 @@ def radiated_only(setup: Setup) -> tuple[Parameters, State, float]:
     p = replace(p, flame_to_pot=0.0, wick=wick)
     first = replace(first_state(setup, p), wick=10.0)
     rate = 0.5 * p.wick.film_rate  # film and supply in series, both alike
-    power = rate * p.wick.heating_value * p.radiant_fraction * p.kettle.view_factor * p.kettle.absorptivity
+    power = rate * p.wick.heating_value * p.radiant_fraction * p.pot.view_factor * p.pot.absorptivity
     return p, first, power
 
 
 def test_constant_power_heats_the_water_linearly(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(march_room, "HORIZON", 300.0)
     p, first, power = radiated_only(STAND)
-    p = replace(p, kettle=replace(p.kettle, lid_loss=0.0))
+    p = replace(p, pot=replace(p.pot, lid_loss=0.0))
     course = march(p, first, (0.0, COLD_WICK), TIGHT)
     assert power > 1.0
-    capacity = first.water * p.kettle.water_heat + p.kettle.metal
+    capacity = first.water * p.pot.water_heat + p.pot.metal
     for time in (50.0, 150.0, 300.0):
         state, _ = at(course, time, 1)
         assert state.pot_heat / capacity == pytest.approx(350.0 - DATUM + power * time / capacity, abs=1e-9)
@@ -200,9 +200,9 @@ def test_constant_power_heats_the_water_linearly(monkeypatch: pytest.MonkeyPatch
 def test_constant_power_and_linear_loss_give_the_exponential(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(march_room, "HORIZON", 5000.0)
     p, first, power = radiated_only(STAND)
-    loss = p.kettle.lid_loss * p.kettle.disc_area
+    loss = p.pot.lid_loss * p.pot.disc_area
     level = 293.15 + power / loss
-    capacity = first.water * p.kettle.water_heat + p.kettle.metal
+    capacity = first.water * p.pot.water_heat + p.pot.metal
     course = march(p, first, (0.0, COLD_WICK), TIGHT)
     for time in (50.0, 1000.0, 5000.0):
         state, _ = at(course, time, 1)
@@ -215,19 +215,19 @@ def test_constant_power_boils_water_off_linearly(monkeypatch: pytest.MonkeyPatch
     """At the boil every watt leaves as steam, within 0.2 K of the boiling point: -dm/dt = P/h_fg."""
     monkeypatch.setattr(march_room, "HORIZON", 3000.0)
     p, first, power = radiated_only(STAND)
-    p = replace(p, kettle=replace(p.kettle, lid_loss=0.0))
-    capacity = first.water * p.kettle.water_heat + p.kettle.metal
-    boiling = p.kettle.boiling_point
+    p = replace(p, pot=replace(p.pot, lid_loss=0.0))
+    capacity = first.water * p.pot.water_heat + p.pot.metal
+    boiling = p.pot.boiling_point
     first = replace(first, pot_heat=capacity * (boiling - 0.01 - DATUM))
     course = march(p, first, (0.0, COLD_WICK), TIGHT)
     assert [event.name for event in course.events] == ["lit", "boil"]
     assert course.events[1].time == pytest.approx(0.01 * capacity / power, abs=1e-3)
     (early, _), (late, _) = at(course, 1500.0, 1), at(course, 3000.0, 1)
-    hot = DATUM + late.pot_heat / (late.water * p.kettle.water_heat + p.kettle.metal)
+    hot = DATUM + late.pot_heat / (late.water * p.pot.water_heat + p.pot.metal)
     assert boiling <= hot <= boiling + 0.2 + 1e-6
-    h0, slope = p.kettle.steam_heat
+    h0, slope = p.pot.steam_heat
     steam = h0 + slope * (hot - DATUM)
-    latent = steam - p.kettle.water_heat * (hot - DATUM)
+    latent = steam - p.pot.water_heat * (hot - DATUM)
     assert latent == pytest.approx(2.2564e6, rel=0.005)  # IAPWS, 100 degC, from memory
     gone = early.water - late.water
     assert gone == pytest.approx(power * 1500.0 / latent, rel=1e-3)  # the last hundredths of a kelvin still come in

@@ -304,7 +304,7 @@ def test_light_air_costs_little():
 def test_higher_site():
     """Water boils at 90.0 degC at 3 km (CoolProp); spirit boils cooler too, so that bloom comes earlier."""
     low, high = run(BURNER), changed(site__altitude=3000.0)
-    assert high.parameters.kettle.boiling_point - FREEZING == pytest.approx(90.0, abs=0.2)
+    assert high.parameters.pot.boiling_point - FREEZING == pytest.approx(90.0, abs=0.2)
     assert bloom(high) < bloom(low)
     assert boil(high) < boil(low)
     assert fuel_to_boil(high) < fuel_to_boil(low)

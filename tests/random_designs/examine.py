@@ -148,7 +148,7 @@ def _bounds(run: Burnt) -> Iterator[str]:
     ]
     if run.setup.pot is not None:
         held = run.account.column("pot_temperature")[run.account.column("water") > 1e-3]
-        spans.append(("pot_temperature", held, coldest - 10.0, p.kettle.boiling_point + 0.5))
+        spans.append(("pot_temperature", held, coldest - 10.0, p.pot.boiling_point + 0.5))
     for name, values, low, high in spans:
         if len(values) and not (low < values.min() and values.max() < high):
             yield f"{name} spans {values.min():.1f} to {values.max():.1f} K; bounds {low:.1f} to {high:.1f} K"

@@ -149,7 +149,7 @@ def test_cold_pot_quenches_the_jets() -> None:
     flows = balances(result.state_at(result.milestones.quench.time)[0], regime, result.parameters)
     weak = flows.fire.jet_potential / result.parameters.jets.hold_power
     assert min(weak, flows.fire.jet_limit) <= 1.0 + 1e-6
-    assert flows.kettle.contact > flows.walls.outer_foot
+    assert flows.pot.contact > flows.walls.outer_foot
 
 
 def test_well_goes_out_dry_and_ends_the_cup() -> None:

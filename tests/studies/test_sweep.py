@@ -68,7 +68,7 @@ def test_rows_are_those_burns(base: Setup, found: xr.Dataset) -> None:
                 assert row[name].item() == pytest.approx(mark.time, abs=0.1)
         assert row.water_max.item() == pytest.approx(one.water_max, abs=0.1)
         assert row.fuel_charged.item() == pytest.approx(one.mass.charged)
-        assert row.boil_margin.item() == pytest.approx(one.water_max - one.parameters.kettle.boiling_point, abs=0.1)
+        assert row.boil_margin.item() == pytest.approx(one.water_max - one.parameters.pot.boiling_point, abs=0.1)
         assert row.spill_margin.item() == pytest.approx(one.parameters.jets.lower_edge - one.froth_max, abs=1e-4)
         assert row.pressure_margin.item() == pytest.approx(
             2000.0 - max(one.gallery_pressure_max, one.well_pressure_max), abs=1.0

@@ -90,8 +90,8 @@ def guards(flows: Flows, regime: Regime, p: Parameters) -> tuple[float, ...]:
         elif pilot > 0.0:
             well_lit = min(flows.pool.limit - 1.0, flows.well.sheet / COLDEST_LIGHTING - 1.0, 1.0 - LIGHTER * feeble)
     boil = NEVER
-    if p.kettle.present > 0.0 and regime.boiling <= 0.0:
-        boil = flows.pot_temperature - p.kettle.boiling_point
+    if p.pot.present > 0.0 and regime.boiling <= 0.0:
+        boil = flows.pot_temperature - p.pot.boiling_point
     spill = NEVER
     if p.gallery.present > 0.0 and regime.spilling <= 0.0:
         spill = (froth_level(flows, p) - p.jets.lower_edge) / p.gallery.height

@@ -7,7 +7,7 @@ from burnsim.model.balances.chambers import Liquid, liquid, liquid_under_vapour
 from burnsim.model.balances.fire import FireFlows, fire_flows, wick_rate
 from burnsim.model.balances.gas import GasFlows, gas_flows
 from burnsim.model.balances.pool import PoolFlows, pool_flows, pool_near
-from burnsim.model.balances.pot import KettleFlows, kettle_flows, pot_temperature
+from burnsim.model.balances.pot import PotFlows, pot_flows, pot_temperature
 from burnsim.model.balances.slots import SlotFlows, settled_slot_speed, slot_flows
 from burnsim.model.balances.state import Regime, State, air_place
 from burnsim.model.balances.streams import stream_share
@@ -40,7 +40,7 @@ class Flows:
     gas: GasFlows
     slots: SlotFlows
     fire: FireFlows
-    kettle: KettleFlows
+    pot: PotFlows
 
 
 def balances(state: State, regime: Regime, p: Parameters) -> Flows:
@@ -59,11 +59,11 @@ def balances(state: State, regime: Regime, p: Parameters) -> Flows:
     gallery = liquid_under_vapour(state.gallery, state.gallery_heat, state.air, p.gallery, p)
     well = liquid(state.well, state.well_heat, p.well, p)
     rim = rim_temperature(state, p)
-    pot = pot_temperature(state.water, state.pot_heat, p)
+    temperature_of_pot = pot_temperature(state.water, state.pot_heat, p)
     wick = wick_flame(state, regime, p)
     walls = wall_flows(gallery, well, rim, wick.vigour, wick.bathed, p)
     pool = pool_flows(well, walls.into_well, rim, regime.well, p)
-    return follow(state, regime, gallery, well, rim, pot, wick, walls, pool, p)
+    return follow(state, regime, gallery, well, rim, temperature_of_pot, wick, walls, pool, p)
 
 
 def rim_temperature(state: State, p: Parameters) -> float:
@@ -92,7 +92,7 @@ def follow(
     gallery: Liquid,
     well: Liquid,
     rim: float,
-    pot: float,
+    temperature_of_pot: float,
     wick: WickFlame,
     walls: WallFlows,
     pool: PoolFlows,
@@ -105,8 +105,8 @@ def follow(
     fire = fire_flows(
         gas, pool, gallery, well, rim, wick.rate, wick.bathed, walls.wick_to_wall + walls.wick_to_liquid, regime, p
     )
-    kettle = kettle_flows(fire, state.water, pot, rim, regime, p)
-    return Flows(gallery, well, regime, rim, pot, wick, walls, pool, gas, through, fire, kettle)
+    pot = pot_flows(fire, state.water, temperature_of_pot, rim, regime, p)
+    return Flows(gallery, well, regime, rim, temperature_of_pot, wick, walls, pool, gas, through, fire, pot)
 
 
 def derivatives(flows: Flows, p: Parameters) -> list[float]:
@@ -120,7 +120,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
     gas = flows.gas
     walls = flows.walls
     fire = flows.fire
-    kettle = flows.kettle
+    pot = flows.pot
     slots = flows.slots
     gallery_vapour, gallery_liquid = flows.gallery.vapour, flows.gallery.fractions
     well_vapour, well_liquid = flows.well.vapour, flows.well.fractions
@@ -169,12 +169,12 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
         + fire.edge_to_rim
         - walls.from_rim
         - walls.rim_loss
-        - kettle.contact
+        - pot.contact
         - gas.jet_superheat
         - gas.crossing_heat
     )
-    water = -kettle.evaporation - kettle.boil_off
-    pot_heat = kettle.bottom + kettle.wall + kettle.radiation + kettle.contact - kettle.loss - kettle.steam_heat
+    water = -pot.evaporation - pot.boil_off
+    pot_heat = pot.bottom + pot.wall + pot.radiation + pot.contact - pot.loss - pot.steam_heat
     spilled_heat = gas.spill_heat + gas.rim_heat + sum([spilled[i] * p.fire.heating_value[i] for i in range(n)])
     return [
         *gallery,
@@ -192,11 +192,11 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
         *spilled,
         fire.unburnt_heat,
         spilled_heat,
-        kettle.radiation_lost,
-        kettle.flue,
+        pot.radiation_lost,
+        pot.flue,
         walls.gallery_loss + walls.well_loss + walls.rim_loss,
-        kettle.loss,
-        kettle.steam_heat,
+        pot.loss,
+        pot.steam_heat,
     ]
 
 
@@ -276,32 +276,33 @@ def near(flows: Flows, state: State, part: int, p: Parameters) -> Flows:
 def with_slot_speed(flows: Flows, speed: float, p: Parameters) -> Flows:
     """The same instant with another speed in the feed slots [m/s]: nothing else depends on it."""
     gauge = flows.gas.gallery_pressure - flows.gas.well_pressure
-    return flows_with(
-        flows, flows.pot_temperature, slot_flows(flows.gallery, flows.well, gauge, speed, p), flows.kettle
-    )
+    return flows_with(flows, flows.pot_temperature, slot_flows(flows.gallery, flows.well, gauge, speed, p), flows.pot)
 
 
 def with_pot(flows: Flows, water: float, heat: float, p: Parameters) -> Flows:
     """The same instant with other water [kg] or heat [J] in the pot: only its own flows change."""
-    pot = pot_temperature(water, heat, p)
+    temperature_of_pot = pot_temperature(water, heat, p)
     return flows_with(
-        flows, pot, flows.slots, kettle_flows(flows.fire, water, pot, flows.rim_temperature, flows.regime, p)
+        flows,
+        temperature_of_pot,
+        flows.slots,
+        pot_flows(flows.fire, water, temperature_of_pot, flows.rim_temperature, flows.regime, p),
     )
 
 
-def flows_with(flows: Flows, pot: float, slots: SlotFlows, kettle: KettleFlows) -> Flows:
+def flows_with(flows: Flows, temperature_of_pot: float, slots: SlotFlows, pot: PotFlows) -> Flows:
     """The same instant with another temperature of the pot [K], and other flows through the slots and at the pot."""
     return Flows(
         flows.gallery,
         flows.well,
         flows.regime,
         flows.rim_temperature,
-        pot,
+        temperature_of_pot,
         flows.wick,
         flows.walls,
         flows.pool,
         flows.gas,
         slots,
         flows.fire,
-        kettle,
+        pot,
     )

@@ -28,7 +28,7 @@ LEAST_EXCESS = 0.04  # square of twice the excess air that a flame just fed has 
 
 
 @record
-class KettleFlows:
+class PotFlows:
     """What reaches the pot and what leaves it."""
 
     excess_air: float  # air drawn in over the air needed
@@ -48,12 +48,12 @@ class KettleFlows:
 
 def pot_temperature(water: float, heat: float, p: Parameters) -> float:
     """Temperature of water and pot from their enthalpy [K]."""
-    return DATUM + heat / (at_least(water, 0.0) * p.kettle.water_heat + p.kettle.metal)
+    return DATUM + heat / (at_least(water, 0.0) * p.pot.water_heat + p.pot.metal)
 
 
 @record
 class HotGas:
-    """The gas under the pot and up its wall; as in `KettleFlows`."""
+    """The gas under the pot and up its wall; as in `PotFlows`."""
 
     excess_air: float
     temperature: float
@@ -72,11 +72,9 @@ def excess_air(way: float, needed: float, p: Parameters) -> float:
     needed : air for the fuel that burns [kg/s]
     p : parameters
     """
-    kettle = p.kettle
+    pot = p.pot
     root = sqrt(way)
-    drawn = (
-        pi * kettle.ring_diameter * mixed_coefficient(kettle.sheet_draw * root * sqrt(root), kettle.blown_draw * root)
-    )
+    drawn = pi * pot.ring_diameter * mixed_coefficient(pot.sheet_draw * root * sqrt(root), pot.blown_draw * root)
     spare = p.entrainment * drawn / at_least(needed, LEAST_AIR) - 1.0
     return 0.5 * (spare + sqrt(spare * spare + LEAST_EXCESS))
 
@@ -102,55 +100,53 @@ def hot_gas(fire: FireFlows, water: float, temperature: float, p: Parameters) ->
     temperature : of pot and water [K]
     p : parameters
     """
-    kettle = p.kettle
+    pot = p.pot
     site = p.site
     power = fire.jet_power + fire.vent_power + fire.wick_power
     if power <= 0.0 or fire.air_mass <= 0.0:
-        return HotGas(0.0, site.temperature, 0.0, 0.0, 0.0, kettle.missed)
+        return HotGas(0.0, site.temperature, 0.0, 0.0, 0.0, pot.missed)
     primer = fire.wick_power / power
-    rise = kettle.rise + primer * (kettle.wick_rise - kettle.rise)
-    missed = kettle.missed + primer * (kettle.wick_missed - kettle.missed)
+    rise = pot.rise + primer * (pot.wick_rise - pot.rise)
+    missed = pot.missed + primer * (pot.wick_missed - pot.missed)
     reaching = at_least(1.0 - missed, 1e-9)
-    excess = excess_air(rise + 0.5 * kettle.run, fire.air_mass, p)
+    excess = excess_air(rise + 0.5 * pot.run, fire.air_mass, p)
     available = at_least(fire.gas_heat, 0.0)
     hot = mixed_temperature(available, fire, excess, p)
-    tip = 0.5 * kettle.ring_diameter + fire.flame_reach + at_least(fire.flame_length - rise, 0.0)
+    tip = 0.5 * pot.ring_diameter + fire.flame_reach + at_least(fire.flame_length - rise, 0.0)
     beyond = 0.0
     if fire.jet_power > 0.0:
-        beyond = within((tip - kettle.radius) / (fire.flame_length + 1e-9), 0.0, 1.0) * fire.jet_power / power
+        beyond = within((tip - pot.radius) / (fire.flame_length + 1e-9), 0.0, 1.0) * fire.jet_power / power
     if hot <= temperature:
         return HotGas(excess, hot, 0.0, 0.0, beyond, missed)
     stream = available / at_least(hot - site.temperature, 1.0) + 1e-9
     climb = rise + 0.5 * fire.flame_length
     speed = sqrt(2.0 * GRAVITY * at_least(hot / site.temperature - 1.0, 0.0) * climb)
-    film = stagnation_disc(speed, kettle.ring_diameter, 0.5 * (hot + temperature), site.pressure)
-    inside = kettle.inside_coefficient
-    through = p.flame_to_pot * film * inside / (film + inside) * kettle.bottom_area
+    film = stagnation_disc(speed, pot.ring_diameter, 0.5 * (hot + temperature), site.pressure)
+    inside = pot.inside_coefficient
+    through = p.flame_to_pot * film * inside / (film + inside) * pot.bottom_area
     under = reaching * stream * (1.0 - beyond) + 1e-9
     bottom = under * (hot - temperature) * ntu_effectiveness(through / under)
-    later = excess_air(rise + kettle.run, fire.air_mass, p)
+    later = excess_air(rise + pot.run, fire.air_mass, p)
     rest = at_least(available - bottom / reaching, 0.0)
     after = mixed_temperature(rest, fire, later, p)
     climbing = reaching * rest / at_least(after - site.temperature, 1.0) + 1e-9
     side = p.flame_to_pot * site.side_coefficient * inside / (site.side_coefficient + inside)
-    along = side * kettle.sheathed * kettle.wet_wall_area_per_kg * at_least(water, 0.0)
+    along = side * pot.sheathed * pot.wet_wall_area_per_kg * at_least(water, 0.0)
     wall = climbing * at_least(after - temperature, 0.0) * ntu_effectiveness(along / climbing)
     return HotGas(excess, hot, bottom, wall, beyond, missed)
 
 
 def surface_evaporation(temperature: float, p: Parameters) -> float:
     """Water that an open pot gives off to the room [kg/s]; 0 under a lid."""
-    kettle = p.kettle
-    if kettle.lid > 0.0:
+    pot = p.pot
+    if pot.lid > 0.0:
         return 0.0
     surface = at_most(vapour_pressure(temperature) / p.site.pressure, 1.0)
-    flux = water_evaporation(temperature, surface, p.site.temperature, kettle.air_vapour, p.site.pressure)
-    return kettle.disc_area * at_least(flux, 0.0)
+    flux = water_evaporation(temperature, surface, p.site.temperature, pot.air_vapour, p.site.pressure)
+    return pot.disc_area * at_least(flux, 0.0)
 
 
-def kettle_flows(
-    fire: FireFlows, water: float, temperature: float, rim: float, regime: Regime, p: Parameters
-) -> KettleFlows:
+def pot_flows(fire: FireFlows, water: float, temperature: float, rim: float, regime: Regime, p: Parameters) -> PotFlows:
     """Every flow of heat and vapour to and from the pot.
 
     Parameters
@@ -162,29 +158,29 @@ def kettle_flows(
     regime : which flames stand, and what has begun
     p : parameters
     """
-    kettle = p.kettle
+    pot = p.pot
     site = p.site
     lit = at_most(flames_standing(regime), 1.0)
-    if kettle.present <= 0.0:
-        return KettleFlows(
+    if pot.present <= 0.0:
+        return PotFlows(
             0.0, site.temperature, 0.0, 0.0, 0.0, fire.radiated, fire.gas_heat, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
         )
     gas = hot_gas(fire, water, temperature, p)
-    radiation = fire.radiated * kettle.view_factor * kettle.absorptivity
-    loss = kettle.lid_loss * kettle.disc_area * (temperature - site.temperature)
-    bare = 1.0 - lit * (1.0 - gas.missed) * kettle.sheathed  # share of the side wall that no hot gas sheathes
-    wall_area = kettle.wet_wall_area_per_kg * at_least(water, 0.0)
-    loss += bare * kettle.side_loss * wall_area * (temperature - site.temperature)
+    radiation = fire.radiated * pot.view_factor * pot.absorptivity
+    loss = pot.lid_loss * pot.disc_area * (temperature - site.temperature)
+    bare = 1.0 - lit * (1.0 - gas.missed) * pot.sheathed  # share of the side wall that no hot gas sheathes
+    wall_area = pot.wet_wall_area_per_kg * at_least(water, 0.0)
+    loss += bare * pot.side_loss * wall_area * (temperature - site.temperature)
     left = fade(water / LAST_WATER)
     evaporation = left * surface_evaporation(temperature, p)
-    h0, slope = kettle.steam_heat
+    h0, slope = pot.steam_heat
     steam = h0 + slope * (temperature - DATUM)
-    latent = steam - kettle.water_heat * (temperature - DATUM)
-    over = at_most(temperature - kettle.boiling_point, BULK_HOTTEST)
+    latent = steam - pot.water_heat * (temperature - DATUM)
+    over = at_most(temperature - pot.boiling_point, BULK_HOTTEST)
     boil_off = 0.0
     if over > 0.0 and regime.boiling > 0.0:
-        boil_off = left * kettle.disc_area * BULK_BOILING * over * over / at_least(latent, 1e5)
-    return KettleFlows(
+        boil_off = left * pot.disc_area * BULK_BOILING * over * over / at_least(latent, 1e5)
+    return PotFlows(
         gas.excess_air,
         gas.temperature,
         gas.bottom,

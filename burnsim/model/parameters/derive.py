@@ -38,7 +38,7 @@ from burnsim.model.parameters.flames import (
     wall_temperature_film,
     wick_band,
 )
-from burnsim.model.parameters.pot import RIM_LEAK, kettle, rim_contact
+from burnsim.model.parameters.pot import RIM_LEAK, pot_parameters, rim_contact
 from burnsim.model.parameters.record import (
     Chamber,
     Outlet,
@@ -299,7 +299,7 @@ def derive(setup: Setup) -> Parameters:
         walls(setup, well, gallery, sheet, pressure),
         wick_band(setup, fuel, fire, sheet, pressure, temperature),
         pool(setup, sheet, pressure),
-        kettle(setup, pressure),
+        pot_parameters(setup, pressure),
         Surroundings(
             pressure,
             room,
@@ -366,7 +366,7 @@ def first_state(setup: Setup, p: Parameters) -> State:
     if setup.pot is not None:
         start = setup.pot.water_temperature or room
         water = setup.pot.water * 998.2
-        pot_heat = (water * p.kettle.water_heat + p.kettle.metal) * (start - DATUM)
+        pot_heat = (water * p.pot.water_heat + p.pot.metal) * (start - DATUM)
     return State(
         gallery,
         well,

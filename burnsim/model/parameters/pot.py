@@ -12,7 +12,7 @@ from burnsim.closures.wind import blown_sheet_entrainment, lee_share, share_outs
 from burnsim.constants import DATUM, GRAVITY
 from burnsim.model.description import geometry
 from burnsim.model.description.setup import Pot, Setup
-from burnsim.model.parameters.record import Kettle
+from burnsim.model.parameters.record import PotParameters
 from burnsim.substances import air, water
 from burnsim.substances.metals import METALS
 
@@ -82,7 +82,7 @@ def carried_past(wind: float, ring: float, radius: float, rise: float, lift: flo
     return fmean([share_outside(ring, radius, wind_drift(wind * gust, rise, lift)) for gust in GUSTS])
 
 
-def kettle(setup: Setup, pressure: float) -> Kettle:
+def pot_parameters(setup: Setup, pressure: float) -> PotParameters:
     """The pot of a setup; a record that does nothing where there is none."""
     pot = setup.pot
     burner = setup.burner
@@ -92,7 +92,7 @@ def kettle(setup: Setup, pressure: float) -> Kettle:
     steam_slope = (water.vapour_enthalpy(373.15) - steam_0) / (373.15 - DATUM)
     boiling = water.boiling_point(pressure)
     if pot is None:
-        return Kettle(
+        return PotParameters(
             0.0, 1.0, 0.0, 0.0, 1.0, 0.0, water_heat, (steam_0, steam_slope), boiling, 1.0, 1.0, 0.01,
             0.01, 0.0, 0.0, 0.0, burner.outer_diameter, 0.0, 0.0, 1.0, 0.0, 0.0, 0.0, 0.0, 0.0,
         )  # fmt: skip
@@ -119,7 +119,7 @@ def kettle(setup: Setup, pressure: float) -> Kettle:
     side = mixed_coefficient(vertical_wall(pot.height, hot, room, pressure), windy)
     lid = mixed_coefficient(plate_up(0.25 * pot.diameter, hot, room, pressure), windy)
     emissivity = metal.emissivity if pot.lid else 0.95
-    return Kettle(
+    return PotParameters(
         1.0,
         pot_metal_mass(pot) * metal.heat_capacity,
         swept,

@@ -134,7 +134,7 @@ class Pool:
 
 
 @dataclass(frozen=True, slots=True)
-class Kettle:
+class PotParameters:
     """The pot."""
 
     present: float
@@ -188,7 +188,7 @@ class Parameters:
     walls: Walls
     wick: WickBand
     pool: Pool
-    kettle: Kettle
+    pot: PotParameters
     site: Surroundings
     boil_coefficient: float  # Cooper, fuel on metal
     boil_power: float  # the same to Cooper's exponent

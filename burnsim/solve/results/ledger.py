@@ -95,16 +95,16 @@ def energy_ledger(first: State, last: State, tallies: Tallies, p: Parameters) ->
         k = p.fuel.water_index
         boiled = (start[k] - left[k] - tallies.spilled[k]) * -values[k]
         lost = tallies.spilled[k] * -values[k]
-    water_heat = p.kettle.water_heat
+    water_heat = p.pot.water_heat
 
     def theta(state: State) -> float:
-        return state.pot_heat / (state.water * water_heat + p.kettle.metal)
+        return state.pot_heat / (state.water * water_heat + p.pot.metal)
 
     water = metal = steam = 0.0
-    if p.kettle.present > 0.0:
-        end = min(theta(last), p.kettle.boiling_point - DATUM + 1.0)  # of the water, should the pot have run dry
+    if p.pot.present > 0.0:
+        end = min(theta(last), p.pot.boiling_point - DATUM + 1.0)  # of the water, should the pot have run dry
         water = water_heat * first.water * (end - theta(first))
-        metal = p.kettle.metal * (theta(last) - theta(first))
+        metal = p.pot.metal * (theta(last) - theta(first))
         steam = tallies.steam - water_heat * (first.water - last.water) * end
         metal += water_heat * last.water * (theta(last) - end)
     burner = (

@@ -200,10 +200,10 @@ def efficiency(setup: Setup, p: Parameters, first: State, now: State) -> float |
     used = charged - sum(now_fuel[i] * values[i] for i in range(p.components))
     if setup.pot is None or used <= LEAST_USED * abs(charged):
         return None
-    water = p.kettle.water_heat
-    start = first.pot_heat / (first.water * water + p.kettle.metal)
-    end = now.pot_heat / (now.water * water + p.kettle.metal)
-    h0, slope = p.kettle.steam_heat
+    water = p.pot.water_heat
+    start = first.pot_heat / (first.water * water + p.pot.metal)
+    end = now.pot_heat / (now.water * water + p.pot.metal)
+    h0, slope = p.pot.steam_heat
     latent = h0 + slope * end - water * end
     return (first.water * water * (end - start) + (first.water - now.water) * latent) / used
 
@@ -260,7 +260,7 @@ def _reasons(setup: Setup, start: Start, account: Account, highest: Sight, water
     else:
         boil = never or (
             f"the water reached {water_max - ZERO_CELSIUS:.1f} degC and boils at "
-            f"{p.kettle.boiling_point - ZERO_CELSIUS:.1f} degC"
+            f"{p.pot.boiling_point - ZERO_CELSIUS:.1f} degC"
         )
     spill = never or "the liquid stayed below the rim"
     if setup.burner.jets is not None and not never:

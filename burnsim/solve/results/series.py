@@ -52,11 +52,11 @@ SERIES: dict[str, Series] = {
     "heat_to_pot": Series(
         "W",
         "gas, radiation and rim to the pot",
-        lambda f, s, p: f.kettle.bottom + f.kettle.wall + f.kettle.radiation + f.kettle.contact,
+        lambda f, s, p: f.pot.bottom + f.pot.wall + f.pot.radiation + f.pot.contact,
     ),
-    "flue": Series("W", "carried off by the gas", lambda f, s, p: f.kettle.flue),
-    "gas_temperature": Series("K", "gas that meets the pot", lambda f, s, p: f.kettle.gas_temperature),
-    "excess_air": Series("1", "air drawn in over the air needed, less one", lambda f, s, p: f.kettle.excess_air),
+    "flue": Series("W", "carried off by the gas", lambda f, s, p: f.pot.flue),
+    "gas_temperature": Series("K", "gas that meets the pot", lambda f, s, p: f.pot.gas_temperature),
+    "excess_air": Series("1", "air drawn in over the air needed, less one", lambda f, s, p: f.pot.excess_air),
     "gallery_water": Series(
         "1",
         "mole fraction of water in the gallery's liquid",

@@ -6,13 +6,12 @@ from types import FunctionType, ModuleType
 from typing import Any, NamedTuple
 
 from burnsim.constants import ZERO_CELSIUS
-from burnsim.model.balances import chambers, events, fire, gas, pool, pressure, slots, spilling, walls
+from burnsim.model.balances import chambers, events, fire, gas, pool, pot, pressure, slots, spilling, walls
 from burnsim.model.balances import flows as balances
-from burnsim.model.balances import pot as kettle
 from burnsim.model.balances.state import Regime, unpack
 from burnsim.model.parameters.record import Parameters
 
-ROOMS: tuple[ModuleType, ...] = (chambers, pressure, spilling, slots, gas, walls, pool, fire, kettle, events, balances)
+ROOMS: tuple[ModuleType, ...] = (chambers, pressure, spilling, slots, gas, walls, pool, fire, pot, events, balances)
 
 INSTANTS = 30
 """At most so many instants of a burn are watched, every so many steps."""

@@ -189,11 +189,11 @@ def _wind(setup: Setup, p: Parameters) -> list[Verdict]:
                 f"they stand up to about {most:.1f} m/s (within a factor of two). Put up a windscreen.",
             )
         )
-    if p.kettle.present > 0.0 and p.kettle.missed > MISSED:
+    if p.pot.present > 0.0 and p.pot.missed > MISSED:
         found.append(
             Verdict(
                 "wind",
-                f"Wind of {wind:.1f} m/s carries some {100.0 * p.kettle.missed:.0f} % of the flames' gas past the pot: "
+                f"Wind of {wind:.1f} m/s carries some {100.0 * p.pot.missed:.0f} % of the flames' gas past the pot: "
                 "put up a windscreen, or bring the pot nearer.",
             )
         )

@@ -295,4 +295,4 @@ def _flames(result: Burn) -> tuple[float | None, float | None]:
     if not burning:
         return None, None
     longest = max(f.fire.flame_length for f in burning)
-    return longest, None if result.setup.pot is None else max(f.kettle.flame_beyond for f in burning)
+    return longest, None if result.setup.pot is None else max(f.pot.flame_beyond for f in burning)
