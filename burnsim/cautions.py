@@ -19,13 +19,13 @@ METHANOL_CAUTION = (
 )
 
 
-def cautions(kind: str, components: tuple[str, ...]) -> tuple[str, ...]:
-    """Collect the cautions for a burner of a kind and the components of its fuel.
+def cautions(chamber: bool, components: tuple[str, ...]) -> tuple[str, ...]:
+    """Collect the cautions for a burner and the components of its fuel.
 
     Parameters
     ----------
-    kind
-        "double wall", "sealed chamber" or "open cup".
+    chamber
+        Whether it has a chamber from which jets open, in which pressure builds.
     components
         Names of what the fuel is made of.
 
@@ -34,13 +34,13 @@ def cautions(kind: str, components: tuple[str, ...]) -> tuple[str, ...]:
     tuple of str
         One sentence or two each.
 
-    >>> METHANOL_CAUTION in cautions("open cup", ("methanol",))
+    >>> METHANOL_CAUTION in cautions(False, ("methanol",))
     True
-    >>> METHANOL_CAUTION in cautions("open cup", ("ethanol", "water"))
+    >>> METHANOL_CAUTION in cautions(False, ("ethanol", "water"))
     False
     """
     extra: tuple[str, ...] = ()
-    if kind != "open cup":
+    if chamber:
         extra += (PRESSURE_CAUTION,)
     if "methanol" in components:
         extra += (METHANOL_CAUTION,)

@@ -13,6 +13,7 @@ import pytest
 
 import burnsim
 from burnsim import closures
+from burnsim.model.description.kinds import KINDS
 
 ROOT = Path(__file__).parents[1]
 PACKAGE = ROOT / "burnsim"
@@ -251,3 +252,16 @@ def test_no_dead_code() -> None:
         if name not in used | OFFERED and not name.startswith("__")
     ]
     assert not idle, "\n".join(idle)
+
+
+def test_a_kind_of_burner_is_asked_for_by_what_it_has() -> None:
+    """Names of kinds stand in the table of kinds and in the designs to begin with: nowhere are they compared."""
+    asked = [
+        f"{path.relative_to(ROOT)}:{node.lineno}"
+        for path in sorted(PACKAGE.rglob("*.py"))
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Compare)
+        for side in (node.left, *node.comparators)
+        if isinstance(side, ast.Constant) and side.value in KINDS
+    ]
+    assert not asked, asked

@@ -70,7 +70,7 @@ def _burn(options: argparse.Namespace) -> None:
     from burnsim.measures import in_system
 
     print(with_headings(in_system(result.summary().rstrip(), options.units), sys.stdout))
-    print_cautions(setup.burner.kind, setup.charge.fuel.components, painted("Cautions", "bold", sys.stdout))
+    print_cautions(setup.burner.has_gallery, setup.charge.fuel.components, painted("Cautions", "bold", sys.stdout))
 
 
 def _simulate(setup: "Setup") -> "Burn":

@@ -76,7 +76,7 @@ def _calibrate(options: argparse.Namespace) -> None:
         print(json.dumps(calibration_dict(found), indent=2, allow_nan=False))
     else:
         print(calibration_text(found, options.units))
-        print_cautions(design.burner.kind, design.charge.fuel.components)
+        print_cautions(design.burner.has_gallery, design.charge.fuel.components)
     if options.out is not None and (options.force or not found.bad):
         save_factors(found.belief, options.out, note="learnt from " + ", ".join(options.logs), option="--out")
         say(f"factors saved to {options.out}; give it to other commands as --factors {options.out}")

@@ -100,7 +100,7 @@ def _fill(options: argparse.Namespace) -> None:
     print(f"\n{told}: {in_system(relief.in_words(), units)}.")
     if odds is not None:
         print(in_system(odds.in_words(), units))
-    print_cautions(setup.burner.kind, setup.charge.fuel.components)
+    print_cautions(setup.burner.has_gallery, setup.charge.fuel.components)
 
 
 def _head(text: str) -> float:
@@ -194,7 +194,7 @@ def _plain(limits: "FillLimits", relief: "Relief", odds: "SpillOdds | None") -> 
 def _draw_levels(figure: "Figure", limits: "FillLimits", units: str) -> None:
     from burnsim.plots.fill_levels import plot_fill_levels, plot_head
 
-    if limits.setup.burner.kind != "double wall":
+    if not limits.setup.burner.has_inner_wall:
         plot_fill_levels(limits, ax=figure.subplots(), units=units)
         return
     section, head = figure.subplots(1, 2, width_ratios=(2.3, 1.0))

@@ -97,7 +97,7 @@ def _fuels(options: argparse.Namespace) -> None:
         for limit in limits:
             print("\n".join(wrapped(in_system(limit.text(), units))))
     names = tuple(dict.fromkeys(name for fuel in blends for name in fuel.components))
-    print_cautions(setup.burner.kind, names)
+    print_cautions(setup.burner.has_gallery, names)
 
 
 def spirits(text: str) -> "list[Blend]":

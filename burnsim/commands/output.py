@@ -74,10 +74,10 @@ def say(message: str) -> None:
         print(f"burnsim: {message}", file=sys.stderr, flush=True)
 
 
-def print_cautions(kind: str, components: tuple[str, ...], heading: str = "Cautions") -> None:
-    """Print the cautions for a kind of burner and what its fuel is made of, below a blank line."""
+def print_cautions(chamber: bool, components: tuple[str, ...], heading: str = "Cautions") -> None:
+    """Print the cautions for a burner with a chamber or without, and what its fuel is made of, below a blank line."""
     from burnsim.cautions import cautions
 
     print("\n" + heading)
-    for caution in cautions(kind, components):
+    for caution in cautions(chamber, components):
         print(f"- {caution}")

@@ -90,7 +90,7 @@ def _predict(options: argparse.Namespace) -> None:
     print(prediction_text(found, units))
     if matters is not None:
         print("\n" + sensitivity_text(matters))
-    print_cautions(setup.burner.kind, setup.charge.fuel.components)
+    print_cautions(setup.burner.has_gallery, setup.charge.fuel.components)
 
 
 def _tolerance(text: str) -> tuple[str, float]:

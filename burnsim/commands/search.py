@@ -72,4 +72,4 @@ def _search(options: argparse.Namespace) -> None:
         print(json.dumps(search_dict(found), indent=2, allow_nan=False))
         return
     print(search_text(found, units))
-    print_cautions(base.burner.kind, base.charge.fuel.components)
+    print_cautions(base.burner.has_gallery, base.charge.fuel.components)

@@ -81,4 +81,4 @@ def _start(options: argparse.Namespace) -> None:
         print(json.dumps(result.to_dict(), indent=2, allow_nan=False))
         return
     print(result.text(units))
-    print_cautions(setup.burner.kind, setup.charge.fuel.components)
+    print_cautions(setup.burner.has_gallery, setup.charge.fuel.components)

@@ -102,7 +102,7 @@ def _sweep(options: argparse.Namespace) -> None:
     from burnsim.studies.sweep.text import describe
 
     print(describe(dataset, units))
-    print_cautions(setup.burner.kind, tuple(dataset.attrs["components"].split(", ")))
+    print_cautions(setup.burner.has_gallery, tuple(dataset.attrs["components"].split(", ")))
 
 
 def _check_show(name: str) -> None:

@@ -113,15 +113,15 @@ def _fuel_left(burn: "Burn", ax: "Axes", minutes: NDArray[np.float64], units: st
 
 def hidden_series(burn: "Burn") -> frozenset[str]:
     """Name the series that mean nothing for the kind of burner or without a pot."""
-    kind = burn.setup.burner.kind
+    burner = burn.setup.burner
     hidden: set[str] = set()
     if burn.setup.pot is None:
         hidden.update(WATER)
-    if kind == "open cup":
+    if not burner.has_gallery:
         hidden.update(GALLERY + JETS)
-    if kind == "sealed chamber":
+    if not burner.has_well:
         hidden.update(WELL)
-    if burn.setup.burner.wick is None:
+    if burner.wick is None:
         hidden.add("wick_power")
     return frozenset(hidden)
 
@@ -178,4 +178,4 @@ def in_room(label: str, burn: "Burn") -> str:
     label : for a double wall
     burn : whose curve it is
     """
-    return label.replace("gallery", "chamber") if burn.setup.burner.kind == "sealed chamber" else label
+    return label.replace("gallery", "chamber") if not burn.setup.burner.has_well else label

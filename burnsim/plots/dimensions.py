@@ -54,7 +54,7 @@ def write_dimensions(ax: "Axes", setup: "Setup", units: str, frame: Frame) -> Fr
     left = min(left, x - 2.0)
     y = foot - 9.0
     widths = []
-    if burner.kind == "double wall":
+    if burner.has_inner_wall:
         inner = geometry.inner_wall_diameter(burner) / 2.0 * MM
         widths.append((-inner, inner, f"inner wall {length(2.0 * inner, units)} outside"))
     if jets is not None and jets.direction == "top":

@@ -67,7 +67,7 @@ def plot_fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: s
         in_jets = "gallery" if burner.jets is not None else "well"
         _fill(ax, burner, in_jets, 1.0, 0.0, hot, "hot")
         _fill(ax, burner, in_jets, 1.0, hot, found.froth, "froth", "ooo")
-        if burner.kind == "double wall":
+        if burner.has_inner_wall:
             _fill(ax, burner, "well", 1.0, 0.0, found.well, "hot")
         marks = [
             (found.cold, f"cold and even, {_height(found.cold, units)}", ":"),
@@ -163,7 +163,7 @@ def plot_head(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "s
     from burnsim.substances.blend import density, fuel_record
     from burnsim.substances.equilibrium import bubble_temperature
 
-    if limits.setup.burner.kind != "double wall":
+    if not limits.setup.burner.has_inner_wall:
         kind = limits.setup.burner.kind
         raise InputError("burner.kind", kind, "has no well beside a gallery", "draw the head of a double wall")
     ax = new_axes(ax, 4.0, 4.4)

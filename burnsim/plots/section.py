@@ -139,7 +139,7 @@ def _liquids(ax: "Axes", burner: "Burner", levels: tuple[float, float, float]) -
                 )
             )  # fmt: skip
 
-    if burner.kind != "open cup":
+    if burner.has_gallery:
         for a, b in ((-outer, -inner), (inner, outer)) if inner > 0.0 else ((-outer, outer),):
             fill(a, b, 0.0, min(gallery, burner.height * MM), "gallery")
             fill(a, b, gallery, min(froth, burner.height * MM), "froth", "ooo")
@@ -175,7 +175,7 @@ def _walls(ax: "Axes", burner: "Burner") -> None:
                 )
             )  # fmt: skip
     wall((-radius, radius), (floor, floor))
-    if burner.kind == "sealed chamber":
+    if not burner.has_well:
         wall((-radius, radius), (top, top))
     if burner.relief is not None:
         low = top - burner.relief.depth * MM
@@ -250,7 +250,7 @@ def _readings(ax: "Axes", burn: "Burn", at: float, units: str) -> None:
         lines.append(f"well {flows.fire.vent_power:.0f} W")
     x = burner.outer_diameter / 2.0 * MM + 14.0
     ax.text(x, 0.35 * burner.height * MM, "\n".join(lines) or "no flame", fontsize="small", va="center", bbox=CLEAR)
-    fuel = flows.gallery if burner.kind != "open cup" else flows.well
+    fuel = flows.gallery if burner.has_gallery else flows.well
     ax.text(
         -x, 0.35 * burner.height * MM, f"fuel {written(fuel.temperature, 'temperature', units)}\n"
         f"rim {written(flows.rim_temperature, 'temperature', units)}", fontsize="small", va="center", ha="right",

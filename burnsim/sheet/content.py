@@ -75,7 +75,7 @@ def make_sheet(setup: "Setup", findings: Findings, *, units: str = "si") -> Shee
         Heading("What to know about this burn"),
         Bullets(tuple(in_system(text, units) for text in warnings_of(burn, findings.prediction))),
         Heading("Cautions"),
-        Bullets(cautions(setup.burner.kind, setup.charge.fuel.components)),
+        Bullets(cautions(setup.burner.has_gallery, setup.charge.fuel.components)),
         Pair((Heading("Where the heat goes"), heat), tuple(fill_block(findings, units)), 0.55),
         *_fuels(findings, units),
         *_doubts(findings, units),
@@ -150,7 +150,7 @@ def _prediction(burn: "Burn", units: str) -> Iterator[tuple[str, str, str]]:
         yield "efficiency_to_boil", "efficiency to boil", f"{100.0 * burn.efficiency_to_boil:.1f} %"
     if burn.water_max is not None:
         yield "water_max", "hottest water", written(burn.water_max, "temperature", units)
-    if burn.setup.burner.kind != "open cup":
+    if burn.setup.burner.has_gallery:
         peak = max(burn.gallery_pressure_max, burn.well_pressure_max)
         yield "gallery_pressure_max", "highest pressure", written(peak, "pressure", units)
     worst = max(abs(burn.mass.residual), abs(burn.energy.residual))

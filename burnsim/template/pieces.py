@@ -65,7 +65,7 @@ def template_pieces(setup: "Setup", paper: float = 0.0) -> tuple[Piece, ...]:
         )
     burner = setup.burner
     pieces = [scale_piece(), outer_strip(burner, paper * MM)]
-    if burner.kind == "double wall":
+    if burner.has_inner_wall:
         pieces.append(inner_strip(burner, paper * MM))
     if burner.jets is not None and burner.jets.direction == "top":
         pieces.append(lid(burner))

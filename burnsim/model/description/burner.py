@@ -8,11 +8,10 @@ from typing import ClassVar, Literal
 
 from burnsim.model.description.checks import check_burner
 from burnsim.model.description.fields import a_metal, a_part, check_fields, quantity, whole_number, word
+from burnsim.model.description.kinds import KINDS, TRAITS, Kind
 
-Kind = Literal["double wall", "sealed chamber", "open cup"]
 Direction = Literal["side", "top"]
 
-KINDS: tuple[Kind, ...] = ("double wall", "sealed chamber", "open cup")
 DIRECTIONS: tuple[Direction, ...] = ("side", "top")
 
 
@@ -236,3 +235,18 @@ class Burner:
     def __post_init__(self) -> None:
         check_fields(self, self.PATH)
         check_burner(self)
+
+    @property
+    def has_gallery(self) -> bool:
+        """Whether it has a chamber from which jets open."""
+        return TRAITS[self.kind].has_gallery
+
+    @property
+    def has_well(self) -> bool:
+        """Whether its centre is open."""
+        return TRAITS[self.kind].has_well
+
+    @property
+    def has_inner_wall(self) -> bool:
+        """Whether a wall parts its gallery from its well."""
+        return self.has_gallery and self.has_well

@@ -12,6 +12,7 @@ from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
 from burnsim.model.description.fields import shown, written
+from burnsim.model.description.kinds import TRAITS
 from burnsim.substances.air import pressure_at_altitude
 from burnsim.substances.water import boiling_point
 
@@ -79,32 +80,20 @@ def _check_kind(burner: Burner) -> None:
     for name in ("gallery_gap", "jets", "feed_slots", "relief"):
         value = getattr(burner, name)
         field = f"burner.{name}"
-        if value is None and name in _NEEDED[burner.kind]:
+        if value is None and name in TRAITS[burner.kind].needs:
             raise InputError(
                 field,
                 None,
                 f"is missing: a {burner.kind} burner needs it",
                 f"give {field}, or use another kind",
             )
-        if value is not None and name in _REFUSED[burner.kind]:
+        if value is not None and name in TRAITS[burner.kind].refuses:
             raise InputError(
                 field,
                 written(value, "length") if isinstance(value, float) else value,
                 f"does not belong to a burner of kind {burner.kind!r}; allowed: none",
                 f"leave {field} out, or use another kind",
             )
-
-
-_NEEDED: dict[str, tuple[str, ...]] = {
-    "double wall": ("gallery_gap", "jets", "feed_slots"),
-    "sealed chamber": ("jets",),
-    "open cup": (),
-}
-_REFUSED: dict[str, tuple[str, ...]] = {
-    "double wall": (),
-    "sealed chamber": ("gallery_gap", "feed_slots", "relief"),
-    "open cup": ("gallery_gap", "jets", "feed_slots"),
-}
 
 
 def _check_walls(burner: Burner) -> None:

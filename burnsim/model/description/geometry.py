@@ -35,21 +35,21 @@ def inner_diameter(burner: Burner) -> float:
 
 def inner_wall_diameter(burner: Burner) -> float:
     """Outside diameter of the inner wall of a double-wall burner [m]; 0 for the other kinds."""
-    if burner.kind != "double wall" or burner.gallery_gap is None:
+    if not burner.has_inner_wall or burner.gallery_gap is None:
         return 0.0
     return inner_diameter(burner) - 2.0 * burner.gallery_gap
 
 
 def well_diameter(burner: Burner) -> float:
     """Inside diameter of the well [m]; 0 for a sealed chamber."""
-    if burner.kind == "double wall":
+    if burner.has_inner_wall:
         return inner_wall_diameter(burner) - 2.0 * burner.wall_thickness
-    return inner_diameter(burner) if burner.kind == "open cup" else 0.0
+    return inner_diameter(burner) if burner.has_well else 0.0
 
 
 def gallery_area(burner: Burner) -> float:
     """Free floor area of the gallery [m2]; 0 for an open cup."""
-    if burner.kind == "open cup":
+    if not burner.has_gallery:
         return 0.0
     return disc(inner_diameter(burner)) - disc(inner_wall_diameter(burner))
 
@@ -103,7 +103,7 @@ def spill_level(burner: Burner, tilt: float) -> float:
     `lowest_jet_edge`.
     """
     edge = lowest_jet_edge(burner)
-    if tilt <= 0.0 or burner.kind == "open cup":
+    if tilt <= 0.0 or not burner.has_gallery:
         return edge
     on_axis = edge - jet_reach(burner) * math.tan(tilt)
     return gallery_volume(burner, on_axis, tilt) / gallery_area(burner)
@@ -142,7 +142,7 @@ def jet_rings(burner: Burner) -> tuple[float, ...]:
         return (burner.outer_diameter,) * jets.rows
     if jets.ring_diameter is not None:
         outermost = jets.ring_diameter
-    elif burner.kind == "double wall" and burner.gallery_gap is not None:
+    elif burner.has_inner_wall and burner.gallery_gap is not None:
         middle = inner_diameter(burner) - burner.gallery_gap
         outermost = middle + (jets.rows - 1) * ROW_SPACING * jets.diameter
     else:

@@ -111,7 +111,7 @@ def chambers(setup: Setup, fuel: FuelRecord, pressure: float) -> tuple[Chamber, 
     per_area = metal.density * metal.heat_capacity * thickness
     half = 0.5 * burner.height
     floors = (geometry.gallery_area(burner), geometry.well_area(burner))
-    double = burner.kind == "double wall"
+    double = burner.has_inner_wall
     outer = pi * geometry.inner_diameter(burner)
     inner = pi * geometry.inner_wall_diameter(burner)
     wetted = (outer + inner, inner) if double else (outer, outer)
@@ -179,7 +179,7 @@ def vent(setup: Setup, pressure: float) -> Vent:
     room = setup.site.air_temperature
     hold = HOLD_POWER * setup.factors.quench_flow
     idle = Outlet(0.0, 1e-3, 2.7, 38.0, 1e-9)
-    if burner.kind == "sealed chamber":
+    if not burner.has_well:
         return Vent(0.0, idle, hold, UNHINDERED)
     if pot is None:
         return Vent(1.0, idle, hold, UNHINDERED)
@@ -222,12 +222,10 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure:
     thickness = burner.wall_thickness * setup.factors.wall_thickness
     per_area = metal.density * metal.heat_capacity * thickness
     outer = pi * burner.outer_diameter
-    double = burner.kind == "double wall"
+    double = burner.has_inner_wall
     inner = pi * geometry.inner_wall_diameter(burner)
     half = 0.5 * burner.height
-    top = 0.0
-    if burner.kind != "open cup":
-        top = geometry.gallery_area(burner)
+    top = geometry.gallery_area(burner)
     base = burner.height
     if burner.jets is not None and burner.jets.direction == "side":
         base = min(geometry.jet_heights(burner))

@@ -34,7 +34,7 @@ def cold_capillarity(setup: Setup) -> Capillarity:
     tension = surface_tension(temperature, fuel_record(setup.charge.fuel))
     rho = density(setup.charge.fuel, temperature)
     lift = 0.0
-    if burner.kind == "double wall" and burner.gallery_gap is not None:
+    if burner.has_inner_wall and burner.gallery_gap is not None:
         lift = min(gap_rise(tension, 1.0, rho, burner.gallery_gap), burner.height)
     hold = 0.0
     if burner.jets is not None:
@@ -66,20 +66,20 @@ def cold_fill(setup: Setup, tilt: float, below: float = 0.0, dry: bool = False) 
     slope = math.tan(tilt)
     lift, hold = cold_capillarity(setup)
     lip = geometry.lip_height(burner) - below - 0.5 * geometry.well_diameter(burner) * slope
-    if burner.kind == "open cup":
+    if not burner.has_gallery:
         return ColdFill(geometry.well_volume(burner, lip, tilt), "rim", lip, lip)
     edge = geometry.lowest_jet_edge(burner) - below - geometry.jet_reach(burner) * slope
     reached = edge + (hold if dry else 0.0)
     binding = "jets"
     gallery, well = reached, reached - lift
-    if dry and burner.kind == "double wall" and burner.jets is not None and burner.jets.direction == "side":
+    if dry and burner.has_inner_wall and burner.jets is not None and burner.jets.direction == "side":
         shut = max(geometry.jet_heights(burner)) + 0.5 * burner.jets.diameter - geometry.jet_reach(burner) * slope
         gallery = min(gallery, shut - below)
-    if burner.kind == "double wall" and well > lip:
+    if burner.has_inner_wall and well > lip:
         binding, well = "rim", lip
         gallery = min(gallery, lip + lift)
     gallery = min(gallery, burner.height + geometry.jet_reach(burner) * slope)
     volume = geometry.gallery_volume(burner, gallery, tilt)
-    if burner.kind == "double wall":
+    if burner.has_inner_wall:
         volume += geometry.well_volume(burner, well, tilt)
-    return ColdFill(volume, binding, gallery, well if burner.kind == "double wall" else gallery)
+    return ColdFill(volume, binding, gallery, well if burner.has_inner_wall else gallery)

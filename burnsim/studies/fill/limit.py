@@ -269,7 +269,7 @@ def cold_fill_at(setup: Setup, volume: float, tilt: float) -> ColdFill:
 def gallery_holds(setup: Setup) -> float | None:
     """Load that fits, hot, into the gallery of a double wall below the jets [m3]; None for other burners."""
     burner = setup.burner
-    if burner.kind != "double wall":
+    if not burner.has_inner_wall:
         return None
     fuel = setup.charge.fuel
     boiling = bubble_temperature(

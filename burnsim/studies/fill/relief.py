@@ -107,7 +107,7 @@ def relief_needed(
     given = setup if load is None else vary(setup, {"charge.volume": load})
     load = given.charge.volume
     shut = closed(given)
-    if isinstance(shut, str) or given.burner.kind == "sealed chamber":
+    if isinstance(shut, str) or not given.burner.has_well:
         why = shut if isinstance(shut, str) else "the chamber is sealed by design; its jets are all its relief"
         return Relief(None, None, width, depth, load, why, True, False, applies=False)
     _notched(shut, 1, width, depth)

@@ -99,7 +99,7 @@ def mapped(setup: Setup) -> Setup:
         If its well cannot be closed.
     """
     shut = closed(setup)
-    if isinstance(shut, str) or setup.burner.kind == "sealed chamber":
+    if isinstance(shut, str) or not setup.burner.has_well:
         why = shut if isinstance(shut, str) else "a sealed chamber has no relief"
         raise InputError("setup", setup.name, f"has no map of its relief: {why}", "map a double wall under a flat pot")
     return shut

@@ -82,9 +82,9 @@ def safe(seen: Seen, head: float) -> bool:
 
 def closed(setup: Setup) -> Setup | str:
     """The same with its well sealed: the pot flat on a rim without notches; or why that cannot be."""
-    if setup.burner.kind == "sealed chamber":
+    if not setup.burner.has_well:
         return setup
-    if setup.burner.kind == "open cup":
+    if not setup.burner.has_gallery:
         return "an open cup has no gallery into which pressure could push the liquid"
     if setup.pot is None:
         return "no pot is described, so nothing closes the well"
