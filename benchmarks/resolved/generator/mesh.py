@@ -1,0 +1,97 @@
+"""The solver's mesh: a wedge of blocks round the axis, with burner and pot cut out."""
+
+from dataclasses import dataclass, field
+from math import cos, radians, sin
+
+from resolved.generator.layout import WEDGE, Block
+
+Face = tuple[int, int, int, int]
+OPEN = ("top", "outer")
+"""Patches through which air comes and gas goes."""
+
+
+@dataclass
+class Mesh:
+    """Vertices, blocks of cells and named patches of the boundary."""
+
+    vertices: list[tuple[float, float, float]] = field(default_factory=list)
+    blocks: list[str] = field(default_factory=list)
+    patches: dict[str, list[Face]] = field(default_factory=dict)
+    cells: int = 0
+
+
+def build(up: list[Block], out: list[Block], pot: bool) -> Mesh:
+    """Lay out the wedge.
+
+    Parameters
+    ----------
+    up, out : blocks along the axis and away from it
+    pot : whether the blocks beside a pot are cut out
+    """
+    mesh = Mesh()
+    rim = [block.name for block in up].index("rimSide")
+    heights = [up[0].start] + [block.end for block in up]
+    radii = [out[0].start] + [block.end for block in out]
+    half = radians(0.5 * WEDGE)
+    places: dict[tuple[int, int, int], int] = {}
+
+    def solid(i: int, j: int) -> bool:
+        inside_burner = j == 0 and i <= rim
+        inside_pot = pot and up[i].name in ("potSide", "above") and j < len(out) - 1
+        return inside_burner or inside_pot
+
+    def vertex(i: int, j: int, side: int) -> int:
+        key = (i, j, side if j > 0 else 0)
+        if key not in places:
+            places[key] = len(mesh.vertices)
+            mesh.vertices.append((radii[j] * cos(half), key[2] * radii[j] * sin(half), heights[i]))
+        return places[key]
+
+    def patch(name: str, face: Face) -> None:
+        mesh.patches.setdefault(name, []).append(face)
+
+    for i, row in enumerate(up):
+        for j, column in enumerate(out):
+            if solid(i, j):
+                continue
+            corners = [(i, j, -1), (i, j + 1, -1), (i, j + 1, 1), (i, j, 1)]
+            corners += [(i + 1, j, -1), (i + 1, j + 1, -1), (i + 1, j + 1, 1), (i + 1, j, 1)]
+            f = [vertex(*corner) for corner in corners]
+            mesh.blocks.append(
+                f"hex ({' '.join(map(str, f))}) ({column.cells} 1 {row.cells}) "
+                f"simpleGrading ({column.ratio:.8g} 1 {row.ratio:.8g})"
+            )
+            mesh.cells += column.cells * row.cells
+            patch("front", (f[0], f[1], f[5], f[4]))
+            patch("back", (f[3], f[7], f[6], f[2]))
+            if j == len(out) - 1:
+                patch("outer", (f[1], f[2], f[6], f[5]))
+            if i == 0:
+                patch("floor", (f[0], f[3], f[2], f[1]))
+            elif solid(i - 1, j):
+                patch("rimTop", (f[0], f[3], f[2], f[1]))
+            if i == len(up) - 1:
+                patch("top", (f[4], f[5], f[6], f[7]))
+            elif solid(i + 1, j):
+                patch("potBottom", (f[4], f[5], f[6], f[7]))
+            if j > 0 and solid(i, j - 1):
+                patch(row.name, (f[0], f[4], f[7], f[3]))
+    return mesh
+
+
+def kind(patch: str, sources: tuple[str, ...]) -> str:
+    """The solver's kind of a patch."""
+    if patch in ("front", "back"):
+        return "wedge"
+    return "patch" if patch in (*OPEN, *sources) else "wall"
+
+
+def dictionary(mesh: Mesh, sources: tuple[str, ...]) -> str:
+    """The mesh as the solver's mesher reads it."""
+    lines = ["convertToMeters 1;", "vertices", "("]
+    lines += [f"({x:.9g} {y:.9g} {z:.9g})" for x, y, z in mesh.vertices]
+    lines += [");", "blocks", "(", *mesh.blocks, ");", "edges();", "boundary", "("]
+    for name, faces in mesh.patches.items():
+        written = " ".join("(" + " ".join(map(str, face)) + ")" for face in faces)
+        lines.append(f"{name} {{type {kind(name, sources)}; faces ({written});}}")
+    return "\n".join([*lines, ");", "mergePatchPairs();", ""])
