@@ -6,11 +6,12 @@ from math import pi
 
 from scipy.optimize import brentq
 
+from burnsim.constants import DATUM
 from burnsim.model.balances.chambers import solution_enthalpy
 from burnsim.model.balances.flows import Flows, balances, follow
 from burnsim.model.balances.pool import PoolFlows, PoolSurface, pool_film, pool_surface
 from burnsim.model.balances.pot import excess_air
-from burnsim.model.balances.state import DATUM, Regime, State
+from burnsim.model.balances.state import Regime, State
 from burnsim.model.description.burner import Burner, Jets, Wick
 from burnsim.model.description.factors import Factors
 from burnsim.model.description.setup import Charge, Pot, Setup, Site

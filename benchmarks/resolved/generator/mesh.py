@@ -88,7 +88,7 @@ def kind(patch: str, sources: tuple[str, ...]) -> str:
 
 def dictionary(mesh: Mesh, sources: tuple[str, ...]) -> str:
     """The mesh as the solver's mesher reads it."""
-    lines = ["convertToMeters 1;", "vertices", "("]
+    lines = ["scale 1;", "vertices", "("]
     lines += [f"({x:.9g} {y:.9g} {z:.9g})" for x, y, z in mesh.vertices]
     lines += [");", "blocks", "(", *mesh.blocks, ");", "edges();", "boundary", "("]
     for name, faces in mesh.patches.items():
