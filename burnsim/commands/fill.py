@@ -2,6 +2,7 @@
 
 import argparse
 import json
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from burnsim.commands.bar import bar
@@ -38,7 +39,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     fill.add_argument("file", metavar="FILE", help="design file (TOML)")
-    fill.add_argument("--tilt", metavar="DEGREES", help="tilt of the stand for the tilted limits (default: 5)")
+    fill.add_argument("--tilt", metavar="DEGREES", help="slope of the stand (default: the design's, site.tilt)")
     fill.add_argument("--head", metavar="LENGTH", help='head to keep below the jets (default: "3 mm")')
     fill.add_argument("--share", metavar="PERCENT", help='share of the volume to keep (default: "10 %%")')
     fill.add_argument("--odds", metavar="BURNS", type=int, help="also burn so many samples for how likely it spills")
@@ -63,7 +64,8 @@ def _fill(options: argparse.Namespace) -> None:
     for option, path in (("--plot", options.plot), ("--map", options.map)):
         if path is not None:
             check_output(option, path, PICTURE_SUFFIXES, options.file)
-    tilt = None if options.tilt is None else _angle(options.tilt)
+    if options.tilt is not None:  # so that relief, odds and map stand on it too
+        setup = replace(setup, site=replace(setup.site, tilt=_angle(options.tilt)))
     usual = Margin()
     margin = Margin(
         usual.head if options.head is None else _head(options.head),
@@ -86,7 +88,7 @@ def _fill(options: argparse.Namespace) -> None:
         relief = relief_needed(setup, margin=margin, width=notch[0], depth=notch[1], engine="compiled")
     say("burning at many loads for the limits ...")
     with bar():
-        limits = fill_limit(setup, tilt=tilt, margin=margin, engine="compiled")
+        limits = fill_limit(setup, margin=margin, engine="compiled")
     odds = None if options.odds is None else _odds(setup, options.odds)
     if options.plot is not None:
         save_picture("--plot", options.plot, (9.0, 5.2), lambda figure: _draw_levels(figure, limits, units))

@@ -26,10 +26,10 @@ CLOSE = 0.055  # of the height: labels nearer than this are moved apart
 
 
 def tightest(limits: "FillLimits") -> "Limit":
-    """The lowest limit over a whole burn; the cold one on a level stand if a burn gives none."""
+    """The lowest limit over a whole burn; the cold one if a burn gives none."""
     burning = (limits.burning_vented, limits.burning_sealed, limits.burning_sealed_warm)
     found = [limit for limit in burning if limit is not None and limit.volume is not None]
-    return min(found, key=lambda limit: limit.volume or 0.0) if found else limits.cold_level
+    return min(found, key=lambda limit: limit.volume or 0.0) if found else limits.cold_tilted
 
 
 def plot_fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
@@ -76,7 +76,7 @@ def plot_fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: s
         if found.swell > 0.05e-3:
             marks.append((found.froth, f"froth, {_height(found.froth, units)}", "-."))
     else:
-        limit = limits.cold_level
+        limit = limits.cold_tilted
         marks = _runs_over(ax, limits, units)
     edge = geometry.lowest_jet_edge(burner) if burner.jets is not None else geometry.lip_height(burner)
     marks.append((edge, f"{'jets' if burner.jets else 'rim'}, {_height(edge, units)}", "--"))
@@ -104,11 +104,11 @@ def plot_fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: s
 
 
 def _runs_over(ax: "Axes", limits: "FillLimits", units: str) -> list[tuple[float, str, str]]:
-    """Fill the right half with the cold load that just runs over on a level stand; return the mark of its level."""
+    """Fill the right half with the cold load that just runs over; return the mark of its level."""
     from burnsim.studies.fill.cold import cold_fill
 
     setup = limits.setup
-    rest = cold_fill(setup, 0.0)
+    rest = cold_fill(setup, limits.tilt)
     for room, level in (("gallery", rest.gallery), ("well", rest.well)):
         _fill(ax, setup.burner, room, 1.0, 0.0, level, "cold")
     level = rest.gallery if setup.burner.jets is not None else rest.well

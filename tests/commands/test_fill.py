@@ -64,7 +64,41 @@ def test_the_json(capsys):
     assert plain["relief_area_mm2"] == 0.0  # 37 ml
     assert plain["spill_probability"]["value"] == 0.0
     assert 0.0 < plain["spill_probability"]["high"] < 0.1
-    assert plain["tilt_deg"] == pytest.approx(5.0)
+    assert plain["tilt_deg"] == 0.0  # as the design stands
+    assert plain["cold_tilted_ml"] is None
+
+
+def test_a_slope_that_is_asked_for_is_that_of_every_burn(tmp_path, monkeypatch, capsys):
+    """Limits, relief, map and odds; and the answer is that of a design that is said to stand there."""
+    seen: dict[str, list[float]] = {}
+
+    def watched(name: str):
+        def look(setups, engine="auto"):
+            seen.setdefault(name, []).extend(math.degrees(setup.site.tilt) for setup in setups)
+            pairs = zip(setups, law(setups), strict=True)
+            lower = [one.clearance - 0.05 * setup.site.tilt for setup, one in pairs]
+            return [Seen(room, LIFTED if room <= 0.0 else None, 0.0, False, True, "") for room in lower]
+
+        return look
+
+    for room in (fill, relief, spill_map, spill_odds):
+        monkeypatch.setattr(room, "look", watched(room.__name__))
+    leaning = tmp_path / "leaning.toml"
+    leaning.write_text(Path(WEEKEND).read_text(encoding="utf-8").replace("[site]", '[site]\ntilt = "12 deg"'), "utf-8")
+    told = []
+    for command in ([str(leaning)], [WEEKEND, "--tilt", "12"]):
+        assert main(["fill", *command, "--json", "--odds", "200", "--map", str(tmp_path / "map.png")]) == 0
+        told.append(json.loads(capsys.readouterr().out))
+    assert told[0] == told[1]
+    assert told[1]["tilt_deg"] == pytest.approx(12.0)
+    odds = seen.pop("burnsim.studies.fill.spill_odds")
+    assert min(odds) > 7.0  # five standard deviations of the hand below
+    assert len(seen) == 3
+    assert {round(degrees, 9) for name in seen for degrees in seen[name]} == {12.0}
+    assert main(["fill", WEEKEND, "--json"]) == 0
+    level = json.loads(capsys.readouterr().out)
+    for limit in ("burning_vented_ml", "burning_sealed_ml", "safe_ml"):
+        assert told[1][limit] < level[limit]
 
 
 def test_margins_from_the_command_line(capsys):

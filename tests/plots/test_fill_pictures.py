@@ -30,6 +30,11 @@ def limits(monkeypatch) -> FillLimits:
     pressed = Limit(62e-6, 75e-6, "pressure", "why", "head", LIFTED, cold_fill_at(WEEKEND, 62e-6, 0.0))
     monkeypatch.setattr(fill, "burning_limit", lambda *args, **options: pressed)
     monkeypatch.setattr(fill, "_search", lambda *args: (pressed, False))
+    return burnsim.fill_limit(WEEKEND, margin=Margin())
+
+
+@pytest.fixture
+def leaning(limits) -> FillLimits:
     return burnsim.fill_limit(WEEKEND, tilt=math.radians(5.0), margin=Margin())
 
 
@@ -73,9 +78,9 @@ def test_on_a_tilted_site_both_edges_are_named(limits):
     assert line.get_ydata()[0] == pytest.approx(reached)
 
 
-def test_the_tilted_surface_meets_the_low_jet(limits):
+def test_the_tilted_surface_meets_the_low_jet(leaning):
     ax = axes()
-    plot_fill_levels(limits, ax=ax)
+    plot_fill_levels(leaning, ax=ax)
     line = next(line for line in ax.get_lines() if line.get_label() == "_tilted")
     x, y = line.get_data()
     assert y[1] == pytest.approx(38.5, abs=1e-6)  # the low side's jets, at the outer wall
@@ -220,7 +225,7 @@ def test_where_no_burn_spills_the_right_half_holds_the_cold_load_that_runs_over(
     cup = burnsim.load(EXAMPLES / "garden_open_cup.toml")
     dry = Limit(60e-6, None, "rim", "it runs over the rim", "head")
     monkeypatch.setattr(fill, "burning_limit", lambda *args, **options: dry)
-    limits = burnsim.fill_limit(cup, tilt=math.radians(5.0))
+    limits = burnsim.fill_limit(cup)
     ax = axes()
     plot_fill_levels(limits, ax=ax)
     [right] = boxes(ax, "_cold well")
@@ -231,10 +236,22 @@ def test_where_no_burn_spills_the_right_half_holds_the_cold_load_that_runs_over(
     assert "cold, 25.0 mm" in words
 
 
-def test_the_angle_stands_clear_of_its_line(limits):
+def test_on_a_slope_the_cold_load_that_runs_over_is_that_of_the_slope(monkeypatch):
+    cup = burnsim.load(EXAMPLES / "garden_open_cup.toml")
+    monkeypatch.setattr(fill, "burning_limit", lambda *args, **options: Limit(60e-6, None, "rim", "over", "head"))
+    limits = burnsim.fill_limit(cup, tilt=math.radians(5.0))
+    ax = axes()
+    plot_fill_levels(limits, ax=ax)
+    [right] = boxes(ax, "_cold well")
+    inside = 0.5 * (cup.burner.outer_diameter - 2.0 * cup.burner.wall_thickness)
+    assert right.get_height() == pytest.approx(1e3 * (cup.burner.height - inside * math.tan(math.radians(5.0))))
+    assert any(text.get_text().startswith(f"{limits.cold_tilted.spills * 1e6:.1f} ml just") for text in ax.texts)
+
+
+def test_the_angle_stands_clear_of_its_line(leaning):
     figure = Figure(figsize=(9.0, 5.2), layout="constrained")
     ax = figure.subplots()
-    plot_fill_levels(limits, ax=ax)
+    plot_fill_levels(leaning, ax=ax)
     figure.draw_without_rendering()
     box = next(text for text in ax.texts if text.get_text() == "5 deg").get_window_extent()
     line = next(line for line in ax.get_lines() if line.get_label() == "_tilted")

@@ -23,7 +23,7 @@ def whole() -> Findings:
     burn = burnsim.burn(setup)
     safe = Limit(41e-6, 46e-6, "swell", "boiling swells it to a froth", "head")
     none = Limit(None, None, None, "no load that was looked at spills")
-    fill = FillLimits(setup, USUAL, 0.087, safe, safe, safe, safe, safe, none, None)
+    fill = FillLimits(setup, USUAL, safe, safe, safe, safe, safe, none, None)
     relief = Relief(4.2e-6, 3, 3e-3, 1.5e-3, 37e-6, "the well's pressure pushes the liquid over", True, False)
     rows = tuple(fuel_row(name, boil) for name, boil in (("methanol", 540.0), ("2-propanol 70", None)))
     fuels = FuelComparison(setup, "fixed", 1, rows)

@@ -200,6 +200,9 @@ def test_the_bands_say_where_and_why_they_thin_out_and_end(whole: Findings) -> N
 def test_the_fill_table_tells_what_the_study_tells(whole: Findings) -> None:
     setup, fill = whole.burn.setup, whole.fill
     assert isinstance(fill, FillLimits)
+    assert "tilted" not in words_of(html_sheet(make_sheet(setup, whole)))  # its stand is level
+    leaning = dataclasses.replace(fill, setup=burnsim.vary(setup, {"site.tilt": 0.087}))
+    assert "cold, tilted 4.98 deg" in words_of(html_sheet(make_sheet(setup, whole._replace(fill=leaning))))
     warm = Limit(
         33e-6, 37e-6, "push", "made up", "head", notes=("some burns went out",), dark="the jets went out",
         proven_to=29e-6,
@@ -207,7 +210,6 @@ def test_the_fill_table_tells_what_the_study_tells(whole: Findings) -> None:
     words = words_of(
         html_sheet(make_sheet(setup, whole._replace(fill=dataclasses.replace(fill, burning_sealed_warm=warm))))
     )
-    assert "cold, tilted 4.98 deg" in words  # 0.087 rad
     assert "33.0 ml made up; unproven above 29.0 ml: the jets went out" in words
     assert "safe in each of these 29.0 ml only burns that stayed lit to their end count" in words  # what is proven
     assert "cold pot puts the jets out" in words
@@ -242,7 +244,7 @@ def test_relief_is_asked_of_the_study_whatever_the_pot_rests_on(monkeypatch: pyt
     assert setup.pot is not None
     assert setup.pot.rest == "stand"
     told = Relief(None, None, 3e-3, 1.5e-3, 25e-6, "it never lights: made up", True, False)
-    for name in ("fill.fill_limit", "fuels.compare_fuels", "predict.predict"):
+    for name in ("fill.limit.fill_limit", "fuels.comparison.compare_fuels", "predict.prediction.predict"):
         monkeypatch.setattr(f"burnsim.studies.{name}", lambda *_, **__: "made up")
     monkeypatch.setattr("burnsim.studies.fill.relief.relief_needed", lambda _: told)
     found = find(setup)

@@ -168,7 +168,7 @@ def test_margins_of_head_and_of_volume(monkeypatch):
     found = fill_limit(setup, margin=Margin(0.0, 0.2)).cold_level
     assert found.volume == pytest.approx(0.8 * full, rel=1e-9)
     assert found.kept == "share"
-    both = fill_limit(setup)
+    both = fill_limit(setup, tilt=5.0 * DEGREE)
     assert both.cold_level.volume == pytest.approx(min(full - area * 3e-3, 0.9 * full), rel=1e-9)
     assert both.cold_tilted.volume < both.cold_level.volume
     assert both.cold_tilted.binding == "tilt"

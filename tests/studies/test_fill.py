@@ -119,6 +119,25 @@ def test_a_spill_that_the_cold_pot_hides_is_searched_with_a_warm_one(monkeypatch
     assert "do not count on it" in found.summary()
 
 
+@pytest.mark.parametrize("degrees", [5.0, 12.0])
+def test_the_tilt_asked_for_drives_every_limit(degrees):
+    """On real burns: the same limits as of a design whose site has it, and each of a burn lower than on the level."""
+    chamber = burnsim.load(Path(__file__).parents[2] / "examples" / "workshop_sealed_chamber.toml")
+    tilt = math.radians(degrees)
+    asked = fill_limit(chamber, tilt=tilt, scan=5)
+    assert asked == fill_limit(vary(chamber, {"site.tilt": tilt}), scan=5)
+    assert asked.tilt == tilt
+    level = fill_limit(chamber, scan=5)
+    assert level.tilt == 0.0
+    assert asked.burning_vented.volume < level.burning_vented.volume
+    assert asked.safe <= min(asked.cold_tilted.volume, asked.burning_vented.volume)
+
+
+def test_a_slope_of_the_site_can_be_asked_away():
+    leaning = vary(WEEKEND, {"site.tilt": "5 deg"})
+    assert fill_limit(leaning, tilt=0.0, scan=3).setup == vary(WEEKEND, {"site.tilt": 0.0})
+
+
 def test_sealed_is_the_lower_of_two_pots(monkeypatch):
     """Whichever pot lets it spill first counts; one that is lower only since it went out is proven by the other."""
     monkeypatch.setattr(fill, "look", lambda setups, engine="auto": [kept(9e-3) for _ in setups])
@@ -193,7 +212,7 @@ def test_what_never_lights_under_a_flat_pot_has_no_sealed_limit(monkeypatch):
     found = fill_limit(WEEKEND)
     assert found.burning_sealed.volume is None
     assert "never lights under a pot flat on the rim" in found.burning_sealed.reason
-    assert found.safe == min(found.cold_tilted.volume, found.burning_vented.volume)
+    assert found.safe == min(found.cold_level.volume, found.burning_vented.volume)
     asked = relief_needed(WEEKEND)
     assert asked.area is None
     assert "never lights" in asked.reason

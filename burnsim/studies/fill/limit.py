@@ -1,6 +1,5 @@
 """How much may be loaded: cold and level, cold and tilted, over the whole burn with the well vented and sealed."""
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -21,7 +20,6 @@ from burnsim.substances.blend import density, fuel_record
 from burnsim.substances.equilibrium import bubble_temperature
 from burnsim.substances.fuel import surface_tension
 
-TILT = math.radians(5.0)
 LEAST_SHARE = 0.05  # loads below this share of the cold limit are not looked at
 SCAN = 21  # loads of the first scan
 UNLIT = "it never lights, so nothing warms the charge"
@@ -110,10 +108,10 @@ class FillLimits:
 
     Attributes
     ----------
-    setup : the design
+    setup : the design, on the slope that was asked for: `tilt` is its `site.tilt`
     margin : kept in every limit
-    tilt : of the tilted limits [rad]
-    cold_level, cold_tilted : at rest, jets taken as wetted: surface tension holds nothing back
+    cold_level, cold_tilted : at rest, upright and on that slope, jets taken as wetted: surface tension holds nothing
+        back
     cold_level_dry, cold_tilted_dry : the same while the outer faces of the jets are dry and hold liquid back
     burning_vented : over the whole burn as designed
     burning_sealed : over the whole burn with the well sealed
@@ -123,7 +121,6 @@ class FillLimits:
 
     setup: Setup
     margin: Margin
-    tilt: float
     cold_level: Limit
     cold_level_dry: Limit
     cold_tilted: Limit
@@ -131,6 +128,11 @@ class FillLimits:
     burning_vented: Limit
     burning_sealed: Limit
     burning_sealed_warm: Limit | None
+
+    @property
+    def tilt(self) -> float:
+        """Slope of the stand, in every limit but `cold_level` [rad]."""
+        return self.setup.site.tilt
 
     @property
     def safe(self) -> float | None:
@@ -179,8 +181,7 @@ def fill_limit(
     Parameters
     ----------
     setup : the design; the load in it does not count
-    tilt : of the stand for the tilted limits [rad]; default `site.tilt`, or 5 degrees if that is none. The burns
-        stand at `site.tilt`.
+    tilt : of the stand [rad], default `site.tilt`: all limits but `cold_level` are for it, those of burns too
     margin : to keep below what spills
     scan : loads burnt before the lowest crossing is bracketed, 3 or more
     engine : as of `burnsim.outcomes`; some hundred burns follow one another, so "compiled" soon pays
@@ -203,11 +204,12 @@ def fill_limit(
     They take the jets as wetted.
     """
     if tilt is None:
-        tilt = setup.site.tilt or TILT
-    if not isinstance(tilt, int | float) or not 0.0 <= tilt <= STEEPEST:
+        tilt = setup.site.tilt
+    if isinstance(tilt, bool) or not isinstance(tilt, int | float) or not 0.0 <= tilt <= STEEPEST:
         raise InputError("tilt", tilt, "is out of range; allowed 0 to 0.5236 rad (30 deg)", "give an angle in radians")
     if isinstance(scan, bool) or not isinstance(scan, int) or scan < 3:
         raise InputError("scan", scan, "is too few; allowed 3 or more", f"leave it out for {SCAN}")
+    setup = replace(setup, site=replace(setup.site, tilt=float(tilt)))
     shut = closed(setup)
     vented = burning_limit(setup, margin=margin, scan=scan, engine=engine)
     warm = None
@@ -224,7 +226,6 @@ def fill_limit(
     return FillLimits(
         setup,
         margin,
-        tilt,
         _at_rest(setup, 0.0, margin, dry=False),
         _at_rest(setup, 0.0, margin, dry=True),
         _at_rest(setup, tilt, margin, dry=False),

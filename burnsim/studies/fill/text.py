@@ -24,12 +24,17 @@ NAMES = {
 
 
 def limits(found: FillLimits) -> dict[str, Limit]:
-    """The limits by name, without those that do not apply; where two pots were looked at, notes stand with each."""
+    """The limits by name, those that apply; where two pots were looked at, notes stand with each.
+
+    Parameters
+    ----------
+    found : fill limits; on a level stand none of them is tilted
+    """
     warm = found.burning_sealed_warm
     sealed = found.sealed if warm is None else replace(found.sealed, notes=())
     named = {
         "cold_level": found.cold_level,
-        "cold_tilted": found.cold_tilted,
+        "cold_tilted": found.cold_tilted if found.tilt > 0.0 else None,
         "burning_vented": found.burning_vented,
         "burning_sealed": sealed,
         "burning_sealed_cold": found.burning_sealed if warm is not None else None,
@@ -99,7 +104,8 @@ def _lines(found: FillLimits) -> Iterator[str]:
     setup = found.setup
     jets = setup.burner.jets is not None
     yield setup.name or "Fill limits"
-    yield f"How much {setup.charge.fuel.name} may be loaded; margin kept: {found.margin}."
+    stand = f"on a slope of {math.degrees(found.tilt):.3g} deg" if found.tilt > 0.0 else "on a level stand"
+    yield f"How much {setup.charge.fuel.name} may be loaded {stand}; margin kept: {found.margin}."
     yield ""
     for name, limit in limits(found).items():
         label = NAMES[name]
@@ -114,9 +120,7 @@ def _lines(found: FillLimits) -> Iterator[str]:
         yield own
     yield ""
     if jets:
-        hold = cold_capillarity(setup).hold_off
-        dry, tilted = (_amount(limit.volume) for limit in (found.cold_level_dry, found.cold_tilted_dry))
-        yield f"Jets whose outer faces are dry hold back {hold * 1e3:.1f} mm more: cold {dry}, tilted {tilted}."
+        yield _dry_jets(found)
         yield "A face that has once been wetted holds nothing back; the limits above count on none."
         head = burning_head(setup, found.margin)
         if head > found.margin.head:
@@ -139,6 +143,15 @@ def _lines(found: FillLimits) -> Iterator[str]:
             yield f"{_told(name)}: {text}."
     if found.burning_sealed_warm is not None:
         yield sealed_note(found.burning_sealed_warm)
+
+
+def _dry_jets(found: FillLimits) -> str:
+    """What jets with dry outer faces would hold back at rest."""
+    loads = f"cold {_amount(found.cold_level_dry.volume)}"
+    if found.tilt > 0.0:
+        loads += f", tilted {_amount(found.cold_tilted_dry.volume)}"
+    head = cold_capillarity(found.setup).hold_off
+    return f"Jets whose outer faces are dry hold back {head * 1e3:.1f} mm more: {loads}."
 
 
 def safe_words(found: FillLimits) -> tuple[str, str]:
