@@ -13,17 +13,17 @@ if TYPE_CHECKING:
     from burnsim.errors import ValidityWarning as ValidityWarning
     from burnsim.files import load as load
     from burnsim.model.description.burner import Burner as Burner
-    from burnsim.model.description.burner import FeedSlots as FeedSlots
-    from burnsim.model.description.burner import Jets as Jets
-    from burnsim.model.description.burner import Notches as Notches
-    from burnsim.model.description.burner import Wick as Wick
+    from burnsim.model.description.conditions import Charge as Charge
+    from burnsim.model.description.conditions import Pot as Pot
+    from burnsim.model.description.conditions import Site as Site
     from burnsim.model.description.factors import BANDS as BANDS
     from burnsim.model.description.factors import Band as Band
     from burnsim.model.description.factors import Factors as Factors
-    from burnsim.model.description.setup import Charge as Charge
-    from burnsim.model.description.setup import Pot as Pot
+    from burnsim.model.description.parts import FeedSlots as FeedSlots
+    from burnsim.model.description.parts import Jets as Jets
+    from burnsim.model.description.parts import Notches as Notches
+    from burnsim.model.description.parts import Wick as Wick
     from burnsim.model.description.setup import Setup as Setup
-    from burnsim.model.description.setup import Site as Site
     from burnsim.model.description.tables import setup_from_dict as setup_from_dict
     from burnsim.model.description.tables import setup_to_dict as setup_to_dict
     from burnsim.model.description.vary import vary as vary
@@ -130,8 +130,10 @@ _ROOMS: dict[str, tuple[str, ...]] = {
     "burnsim.cautions": ("CAUTIONS",),
     "burnsim.errors": ("InputError", "SolverError", "ValidityWarning"),
     "burnsim.files": ("load",),
-    "burnsim.model.description.burner": ("Burner", "FeedSlots", "Jets", "Notches", "Wick"),
-    "burnsim.model.description.setup": ("Charge", "Pot", "Setup", "Site"),
+    "burnsim.model.description.burner": ("Burner",),
+    "burnsim.model.description.parts": ("FeedSlots", "Jets", "Notches", "Wick"),
+    "burnsim.model.description.setup": ("Setup",),
+    "burnsim.model.description.conditions": ("Charge", "Pot", "Site"),
     "burnsim.model.description.factors": ("BANDS", "Band", "Factors"),
     "burnsim.model.description.tables": ("setup_from_dict", "setup_to_dict"),
     "burnsim.model.description.vary": ("vary",),

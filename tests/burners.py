@@ -1,6 +1,7 @@
 """Burners that several rooms are tested on."""
 
-from burnsim.model.description.burner import Burner, FeedSlots, Jets, Wick
+from burnsim.model.description.burner import Burner
+from burnsim.model.description.parts import FeedSlots, Jets, Wick
 
 PALM = Burner(
     "double wall",

@@ -12,9 +12,11 @@ from burnsim.model.balances.flows import Flows, balances, follow
 from burnsim.model.balances.pool import PoolFlows, PoolSurface, pool_film, pool_surface
 from burnsim.model.balances.pot import excess_air
 from burnsim.model.balances.state import Regime, State
-from burnsim.model.description.burner import Burner, Jets, Wick
+from burnsim.model.description.burner import Burner
+from burnsim.model.description.conditions import Charge, Pot, Site
 from burnsim.model.description.factors import Factors
-from burnsim.model.description.setup import Charge, Pot, Setup, Site
+from burnsim.model.description.parts import Jets, Wick
+from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.derive import derive, first_state
 from burnsim.model.parameters.record import Chamber, Parameters
 from burnsim.substances.blend import blend

@@ -128,7 +128,7 @@ def _share(text: str) -> float:
 def _angle(text: str) -> float:
     """Radians of an angle; a bare number is degrees."""
     from burnsim.errors import InputError
-    from burnsim.model.description.setup import STEEPEST
+    from burnsim.model.description.conditions import STEEPEST
     from burnsim.units import parse
 
     try:

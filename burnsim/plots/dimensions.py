@@ -10,7 +10,8 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
     from burnsim.model.description.burner import Burner
-    from burnsim.model.description.setup import Pot, Setup
+    from burnsim.model.description.conditions import Pot
+    from burnsim.model.description.setup import Setup
 
 MM = 1e3
 CLEAR = {"boxstyle": "square,pad=0.1", "facecolor": "white", "edgecolor": "none"}

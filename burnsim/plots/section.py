@@ -12,7 +12,8 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
     from burnsim.model.description.burner import Burner
-    from burnsim.model.description.setup import Pot, Setup
+    from burnsim.model.description.conditions import Pot
+    from burnsim.model.description.setup import Setup
     from burnsim.solve import Burn
 
 MM = 1e3

@@ -81,6 +81,12 @@ def _derived(setup: "Setup", units: str) -> Iterator[str]:
     if burner.wick is not None:
         found.append(("wick soaks up", geometry.wick_capacity(burner), "volume"))
     if setup.pot is not None:
-        found.append(("pot holds", geometry.pot_capacity(setup.pot), "volume"))
+        found.append(
+            (
+                "pot holds",
+                geometry.pot_capacity(setup.pot.diameter, setup.pot.height, setup.pot.wall_thickness),
+                "volume",
+            )
+        )
     for what, value, dimension in found:
         yield f"  {what:<18} {quantity_text(value, dimension, '', units)}"

@@ -22,9 +22,11 @@ from burnsim.constants import AIR_MOLAR_MASS
 from burnsim.errors import InputError
 from burnsim.model.balances.events import DRY, EVENTS
 from burnsim.model.balances.state import pack, state_size, unpack, unpack_tallies
-from burnsim.model.description.burner import Burner, FeedSlots, Jets, Notches, Wick
+from burnsim.model.description.burner import Burner
+from burnsim.model.description.conditions import Charge, Pot, Site
 from burnsim.model.description.factors import BANDS, Factors
-from burnsim.model.description.setup import Charge, Pot, Setup, Site
+from burnsim.model.description.parts import FeedSlots, Jets, Notches, Wick
+from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve.results.result import Burn
 from burnsim.solve.results.series import SERIES, fuel_left

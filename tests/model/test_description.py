@@ -12,10 +12,12 @@ from hypothesis import strategies as st
 
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
-from burnsim.model.description.burner import Burner, FeedSlots, Jets, Notches, Wick
+from burnsim.model.description.burner import Burner
+from burnsim.model.description.conditions import Charge, Pot, Site
 from burnsim.model.description.factors import BANDS, Factors
 from burnsim.model.description.fields import spec_of
-from burnsim.model.description.setup import Charge, Pot, Setup, Site
+from burnsim.model.description.parts import FeedSlots, Jets, Notches, Wick
+from burnsim.model.description.setup import Setup
 from burnsim.model.description.tables import setup_from_dict, setup_to_dict
 from burnsim.model.description.vary import paths, vary
 from burnsim.substances.blend import blend
@@ -235,7 +237,8 @@ class TestGeometry:
 
     def test_wick_and_pot(self) -> None:
         assert geometry.wick_capacity(DOUBLE) == pytest.approx(math.pi * 63.5e-3 * 1.5e-3 * 12e-3 * 0.8)
-        assert geometry.pot_capacity(POT) == pytest.approx(math.pi / 4.0 * 0.1388**2 * 0.0894)
+        holds = geometry.pot_capacity(POT.diameter, POT.height, POT.wall_thickness)
+        assert holds == pytest.approx(math.pi / 4.0 * 0.1388**2 * 0.0894)
 
     @given(count=st.integers(1, 400), diameter=st.floats(0.2e-3, 6e-3))
     def test_the_stated_limit_of_overlapping_jets_is_the_limit(self, count: int, diameter: float) -> None:

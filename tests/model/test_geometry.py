@@ -6,7 +6,7 @@ from math import radians, tan
 import pytest
 from burners import BRASS, PALM
 
-from burnsim.model.description.burner import Burner, Jets
+from burnsim.model.description.burner import Burner
 from burnsim.model.description.geometry import (
     jet_heights,
     jet_reach,
@@ -16,6 +16,7 @@ from burnsim.model.description.geometry import (
     overflow_level,
     spill_level,
 )
+from burnsim.model.description.parts import Jets
 
 CUP = Burner("open cup", outer_diameter=65e-3, height=25e-3)
 

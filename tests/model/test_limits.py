@@ -21,8 +21,10 @@ from burnsim.constants import DATUM
 from burnsim.model.balances.chambers import GAS_CONSTANT
 from burnsim.model.balances.flows import balances
 from burnsim.model.balances.state import Regime, State, Tallies, state_size, unpack, unpack_tallies
-from burnsim.model.description.burner import Burner, FeedSlots, Jets, Wick
-from burnsim.model.description.setup import Charge, Pot, Setup
+from burnsim.model.description.burner import Burner
+from burnsim.model.description.conditions import Charge, Pot
+from burnsim.model.description.parts import FeedSlots, Jets, Wick
+from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.derive import derive, first_state
 from burnsim.model.parameters.record import Parameters
 from burnsim.solve.march import March, march

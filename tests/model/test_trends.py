@@ -12,8 +12,10 @@ import pytest
 from burners import BRASS, PALM
 
 import burnsim
-from burnsim.model.description.burner import Burner, Jets, Notches
-from burnsim.model.description.setup import Charge, Pot, Setup, Site
+from burnsim.model.description.burner import Burner
+from burnsim.model.description.conditions import Charge, Pot, Site
+from burnsim.model.description.parts import Jets, Notches
+from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.model.parameters.derive import derive
 from burnsim.solve.results.note import millilitres

@@ -9,7 +9,8 @@ from matplotlib.patches import Rectangle
 
 import burnsim
 from burnsim.model.description.burner import Burner
-from burnsim.model.description.setup import Charge, Pot, Setup
+from burnsim.model.description.conditions import Charge, Pot
+from burnsim.model.description.setup import Setup
 from burnsim.plots import plot_distillation, plot_fuels, plot_start_map
 from burnsim.studies.fuels.comparison import FuelComparison
 from burnsim.studies.fuels.distil import Distillation

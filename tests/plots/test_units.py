@@ -13,7 +13,8 @@ from matplotlib.figure import Figure
 import burnsim.plots
 from burnsim.errors import InputError
 from burnsim.model.description.burner import Burner
-from burnsim.model.description.setup import Charge, Pot, Setup
+from burnsim.model.description.conditions import Charge, Pot
+from burnsim.model.description.setup import Setup
 from burnsim.plots import plot_distillation, plot_fuels, plot_start_map
 from burnsim.plots.bench_plot import plot_bench
 from burnsim.plots.calibration_plot import plot_calibration

@@ -11,9 +11,11 @@ from typing import Any
 
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
-from burnsim.model.description.burner import Burner, FeedSlots, Jets, Notches, Wick
+from burnsim.model.description.burner import Burner
+from burnsim.model.description.conditions import Charge, Pot, Site
 from burnsim.model.description.factors import BANDS, Factors
-from burnsim.model.description.setup import Charge, Pot, Setup, Site
+from burnsim.model.description.parts import FeedSlots, Jets, Notches, Wick
+from burnsim.model.description.setup import Setup
 from burnsim.substances.air import pressure_at_altitude
 from burnsim.substances.blend import READY, Blend, blend
 from burnsim.substances.metals import METALS

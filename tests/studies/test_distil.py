@@ -9,7 +9,8 @@ from scipy.integrate import quad
 
 import burnsim
 from burnsim.errors import InputError
-from burnsim.model.description.setup import Charge, Pot, Setup
+from burnsim.model.description.conditions import Charge, Pot
+from burnsim.model.description.setup import Setup
 from burnsim.solve.results.result import Burn
 from burnsim.studies.fuels.distil import boil_away, distillation
 from burnsim.substances.blend import Blend, blend, fuel_record

@@ -12,8 +12,10 @@ from hypothesis import strategies as st
 
 import burnsim
 from burnsim.model.balances.events import froth_level
-from burnsim.model.description.burner import Burner, FeedSlots, Jets, Wick
-from burnsim.model.description.setup import Charge, Pot, Setup
+from burnsim.model.description.burner import Burner
+from burnsim.model.description.conditions import Charge, Pot
+from burnsim.model.description.parts import FeedSlots, Jets, Wick
+from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve.results.spill import MECHANISMS, Levels
 from burnsim.studies.fill import limit as fill

@@ -11,7 +11,8 @@ from burners import PALM
 
 import burnsim
 from burnsim.errors import InputError, SolverError
-from burnsim.model.description.setup import Charge, Pot, Setup
+from burnsim.model.description.conditions import Charge, Pot
+from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve.results.verdicts import Verdict
 from burnsim.studies.fuels import comparison as room

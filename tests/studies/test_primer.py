@@ -8,7 +8,8 @@ from burners import PALM
 import burnsim
 from burnsim.errors import InputError
 from burnsim.model.description.burner import Burner
-from burnsim.model.description.setup import Charge, Pot, Setup
+from burnsim.model.description.conditions import Charge, Pot
+from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve.many import Failure
 from burnsim.studies.start.primer import Primer, primer_needed, primers_needed, shortfall

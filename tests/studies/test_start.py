@@ -10,7 +10,8 @@ from burners import PALM
 import burnsim
 from burnsim.errors import InputError
 from burnsim.model.description.burner import Burner
-from burnsim.model.description.setup import Charge, Pot, Setup
+from burnsim.model.description.conditions import Charge, Pot
+from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve.run import DEFAULT_RTOL
 from burnsim.studies.start.grid import (

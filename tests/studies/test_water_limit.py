@@ -8,7 +8,8 @@ from burners import BRASS
 import burnsim
 from burnsim.errors import InputError
 from burnsim.model.description.burner import Burner
-from burnsim.model.description.setup import Charge, Pot, Setup
+from burnsim.model.description.conditions import Charge, Pot
+from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.studies.fuels.water_limit import GOES_OUT, WaterLimit, water_limits
 from burnsim.substances.blend import blend

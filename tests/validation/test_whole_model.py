@@ -5,7 +5,7 @@ from dataclasses import replace
 from validation_records.whole import POOLS, RING, cup, flux, run, share
 
 from burnsim.model.description import geometry
-from burnsim.model.description.setup import Site
+from burnsim.model.description.conditions import Site
 from burnsim.model.description.vary import vary
 
 # open cup as a pool fire

@@ -10,7 +10,8 @@ from validation_records.record import MEMORY, PRACTICE, PUBLISHED, Record
 import burnsim
 from burnsim.model.description import geometry
 from burnsim.model.description.burner import Burner
-from burnsim.model.description.setup import Charge, Pot, Setup, Site
+from burnsim.model.description.conditions import Charge, Pot, Site
+from burnsim.model.description.setup import Setup
 from burnsim.solve.results.result import Burn
 from burnsim.substances.blend import blend
 

@@ -1,31 +1,29 @@
-"""Checks across the fields of a description: what cannot be built or poured is an error.
+"""Checks across the fields of a burner: what cannot be built is an error.
 
 A burner that merely does not work (never blooms, does not boil, spills at once) is a result, and passes.
 """
 
-from __future__ import annotations
-
 import math
-from typing import TYPE_CHECKING
+from typing import Protocol
 
-from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
 from burnsim.model.description.fields import shown, written
-from burnsim.model.description.kinds import TRAITS
-from burnsim.substances.air import pressure_at_altitude
-from burnsim.substances.water import boiling_point
-
-if TYPE_CHECKING:
-    from burnsim.model.description.burner import Burner, FeedSlots, Jets, Notches
-    from burnsim.model.description.setup import Pot, Setup
-
+from burnsim.model.description.kinds import TRAITS, Kind
+from burnsim.model.description.parts import FeedSlots, Jets, Notches
 
 LEAST_WELL = 2e-3
 """Narrowest well that counts as one [m]."""
 
 
-def check_burner(burner: Burner) -> None:
+class Built(geometry.Measured, Protocol):
+    """What the checks read of a burner: `burner.Burner` is one."""
+
+    @property
+    def kind(self) -> Kind: ...
+
+
+def check_burner(burner: Built) -> None:
     """Raise `InputError` for a burner that cannot be built."""
     _check_kind(burner)
     _check_walls(burner)
@@ -44,39 +42,11 @@ def check_burner(burner: Burner) -> None:
         )
 
 
-def check_pot(pot: Pot) -> None:
-    """Raise `InputError` for a pot smaller than its own wall, or for more water than it holds."""
-    if 2.0 * pot.wall_thickness >= pot.diameter or pot.wall_thickness >= pot.height:
-        least = min(pot.diameter / 2.0, pot.height)
-        raise InputError(
-            "pot.wall_thickness",
-            written(pot.wall_thickness, "length"),
-            f"leaves no room inside the pot; allowed below {_mm(least)}",
-            "make the wall thinner or the pot larger",
-        )
-    brim = geometry.pot_capacity(pot)
-    if pot.water > brim:
-        raise InputError(
-            "pot.water",
-            written(pot.water, "volume"),
-            f"is more than the pot holds; allowed up to {shown(brim, 'volume')}",
-            "use less water or a larger pot",
-        )
-
-
-def check_setup(setup: Setup) -> None:
-    """Raise `InputError` where burner, charge, pot and site do not go together."""
-    _check_charge(setup)
-    if setup.pot is not None:
-        _check_water(setup.pot, setup)
-        _check_rest(setup.pot, setup.burner)
-
-
 def _mm(value: float) -> str:
     return shown(value, "length")
 
 
-def _check_kind(burner: Burner) -> None:
+def _check_kind(burner: Built) -> None:
     for name in ("gallery_gap", "jets", "feed_slots", "relief"):
         value = getattr(burner, name)
         field = f"burner.{name}"
@@ -96,7 +66,7 @@ def _check_kind(burner: Burner) -> None:
             )
 
 
-def _check_walls(burner: Burner) -> None:
+def _check_walls(burner: Built) -> None:
     room = geometry.inner_diameter(burner)
     if burner.gallery_gap is not None:
         widest = (room - 2.0 * burner.wall_thickness - LEAST_WELL) / 2.0
@@ -130,7 +100,7 @@ def _check_walls(burner: Burner) -> None:
         )
 
 
-def _check_jets(burner: Burner, jets: Jets) -> None:
+def _check_jets(burner: Built, jets: Jets) -> None:
     if jets.count % jets.rows:
         raise InputError(
             "burner.jets.count",
@@ -156,7 +126,7 @@ def _check_jets(burner: Burner, jets: Jets) -> None:
         )
 
 
-def _check_side_jets(burner: Burner, jets: Jets) -> None:
+def _check_side_jets(burner: Built, jets: Jets) -> None:
     radius = jets.diameter / 2.0
     if jets.ring_diameter is not None:
         raise InputError(
@@ -184,7 +154,7 @@ def _check_side_jets(burner: Burner, jets: Jets) -> None:
         )
 
 
-def _check_top_jets(burner: Burner, jets: Jets) -> None:
+def _check_top_jets(burner: Built, jets: Jets) -> None:
     if jets.height is not None and not math.isclose(jets.height, burner.height, rel_tol=1e-6):
         raise InputError(
             "burner.jets.height",
@@ -205,7 +175,7 @@ def _check_top_jets(burner: Burner, jets: Jets) -> None:
         )
 
 
-def _check_slots(burner: Burner, slots: FeedSlots) -> None:
+def _check_slots(burner: Built, slots: FeedSlots) -> None:
     if slots.height >= burner.height:
         raise InputError(
             "burner.feed_slots.height",
@@ -223,7 +193,7 @@ def _check_slots(burner: Burner, slots: FeedSlots) -> None:
         )
 
 
-def _check_relief(burner: Burner, relief: Notches) -> None:
+def _check_relief(burner: Built, relief: Notches) -> None:
     if relief.depth >= burner.height:
         raise InputError(
             "burner.relief.depth",
@@ -238,57 +208,4 @@ def _check_relief(burner: Burner, relief: Notches) -> None:
             written(relief.width, "length"),
             f"leaves no rim between {relief.count} notches; allowed below {_mm(around / relief.count)}",
             "use fewer or narrower notches",
-        )
-
-
-def _check_charge(setup: Setup) -> None:
-    holds = geometry.capacity(setup.burner)
-    if setup.charge.volume > holds:
-        raise InputError(
-            "charge.volume",
-            written(setup.charge.volume, "volume"),
-            f"is more than the burner holds; allowed up to {shown(holds, 'volume')}",
-            "load less fuel or draw a larger burner",
-        )
-    if setup.charge.primer > 0.0 and setup.burner.wick is None:
-        raise InputError(
-            "charge.primer",
-            written(setup.charge.primer, "volume"),
-            "has no wick to go on; allowed without a wick: 0 ml",
-            "describe burner.wick, or leave the primer out",
-        )
-
-
-def _check_water(pot: Pot, setup: Setup) -> None:
-    boils = boiling_point(pressure_at_altitude(setup.site.altitude))
-    given = pot.water_temperature is not None
-    start = pot.water_temperature if pot.water_temperature is not None else setup.site.air_temperature
-    if ZERO_CELSIUS <= start <= boils:
-        return
-    what = "is below freezing" if start < ZERO_CELSIUS else "is above the boiling point at the site"
-    raise InputError(
-        "pot.water_temperature",
-        written(start, "temperature"),
-        f"{what}; allowed from 0 degC to {shown(boils, 'temperature')}",
-        "give liquid water" if given else "it was taken from the air: give pot.water_temperature",
-    )
-
-
-def _check_rest(pot: Pot, burner: Burner) -> None:
-    if pot.rest == "stand":
-        return
-    well = geometry.well_diameter(burner)
-    if pot.diameter <= well:
-        raise InputError(
-            "pot.diameter",
-            written(pot.diameter, "length"),
-            f"would drop into the well; allowed above {_mm(well)}",
-            'use a wider pot, or pot.rest = "stand"',
-        )
-    if pot.rest == "full ring" and burner.jets is not None and burner.jets.direction == "top":
-        raise InputError(
-            "pot.rest",
-            pot.rest,
-            "closes the top jets, which lie under the pot; allowed with top jets: 'bumps', 'stand'",
-            'use pot.rest = "bumps" or "stand", or side jets',
         )

@@ -1,192 +1,22 @@
-"""Frozen descriptions of a pot, a charge, a site and the whole setup (the burner's own are in `burner.py`).
+"""Frozen description of a whole setup: burner, charge, pot, site and uncertain factors.
 
 Constructors take SI floats only (metres, cubic metres, kelvins, pascals). Quantities as people write them,
 such as "30 ml", are for design files, `setup_from_dict` and `vary`. A description checks itself; it computes
 nothing else.
 """
 
-import math
 from dataclasses import dataclass, field
-from typing import ClassVar, Literal
+from typing import ClassVar
 
 from burnsim.constants import ZERO_CELSIUS
-from burnsim.model.description.burner import Burner, FeedSlots, Jets, Notches, Wick
-from burnsim.model.description.checks import check_pot, check_setup
-from burnsim.model.description.factors import BANDS, Band, Factors
-from burnsim.model.description.fields import a_flag, a_metal, a_part, a_text, check_fields, quantity, whole_number, word
-from burnsim.substances.blend import Blend
-
-__all__ = [
-    "BANDS",
-    "Band",
-    "Blend",
-    "Burner",
-    "Charge",
-    "Factors",
-    "FeedSlots",
-    "Jets",
-    "Notches",
-    "Pot",
-    "Setup",
-    "Site",
-    "Wick",
-]
-
-Rest = Literal["full ring", "bumps", "stand"]
-
-RESTS: tuple[Rest, ...] = ("full ring", "bumps", "stand")
-STEEPEST = math.radians(30.0)  # no pot stays on a steeper stand [rad]
-
-
-@dataclass(frozen=True)
-class Pot:
-    """A pot and the water in it.
-
-    Parameters
-    ----------
-    diameter, height
-        Outside diameter and height [m].
-    water
-        Volume of water [m3].
-    water_temperature
-        Start temperature of the water [K]; default none: that of the air.
-    wall_thickness
-        Thickness of wall and bottom [m], default 0.6e-3.
-    metal
-        Name of the metal, default "aluminium".
-    lid
-        Whether a lid is on, default true.
-    rest
-        "full ring" (flat on the rim, the default), "bumps" (on a few bumps of the rim) or "stand" (on a stand
-        of its own).
-    bumps
-        Number of bumps, default 3; counts for "bumps" only.
-    gap
-        Height of the pot's bottom above the rim on bumps or a stand [m], default 1e-3; not used for
-        "full ring". An open well breathes through it; below some 2 mm no flame lives over the well, which then
-        only vents.
-
-    >>> Pot(diameter=0.14, height=0.09, water=0.5e-3).rest
-    'full ring'
-    """
-
-    PATH: ClassVar[str] = "pot"
-
-    diameter: float = field(metadata=quantity("length", 20e-3, 0.6, "outside diameter", "measure across the bottom"))
-    height: float = field(metadata=quantity("length", 10e-3, 0.6, "height of the wall", "measure bottom to brim"))
-    water: float = field(
-        metadata=quantity("volume", 1e-6, 0.05, "volume of water", "leave [pot] out to burn without a pot")
-    )
-    water_temperature: float | None = field(
-        default=None,
-        metadata=quantity(
-            "temperature",
-            ZERO_CELSIUS,
-            375.15,
-            "start temperature of the water",
-            "give liquid water, from freezing up to its boiling point at the site",
-            optional=True,
-        ),
-    )
-    wall_thickness: float = field(
-        default=0.6e-3,
-        metadata=quantity("length", 0.05e-3, 0.02, "thickness of the wall", "measure at the brim"),
-    )
-    metal: str = field(default="aluminium", metadata=a_metal("metal of the pot"))
-    lid: bool = field(default=True, metadata=a_flag("whether a lid is on"))
-    rest: Rest = field(default="full ring", metadata=word(RESTS, "what the pot stands on"))
-    bumps: int = field(default=3, metadata=whole_number(3, 60, "number of bumps", "a pot needs 3 to stand"))
-    gap: float = field(
-        default=1e-3,
-        metadata=quantity(
-            "length", 0.05e-3, 0.2, "height of the bottom above the rim", 'for no gap use rest = "full ring"'
-        ),
-    )
-
-    def __post_init__(self) -> None:
-        check_fields(self, self.PATH)
-        check_pot(self)
-
-
-@dataclass(frozen=True)
-class Charge:
-    """The fuel: what it is, what is poured in and what goes on the wick.
-
-    Parameters
-    ----------
-    fuel
-        A `Blend`.
-    volume
-        Volume poured into the burner, at the charge's temperature [m3].
-    primer
-        Volume poured onto the wick [m3], default 0.0.
-    temperature
-        Start temperature of fuel and burner [K]; default none: that of the air.
-    """
-
-    PATH: ClassVar[str] = "charge"
-
-    fuel: Blend = field(metadata=a_part(Blend, "what is burnt"))
-    volume: float = field(
-        metadata=quantity("volume", 0.1e-6, 2e-3, "volume poured into the burner", "measure it with a syringe or cup")
-    )
-    primer: float = field(
-        default=0.0, metadata=quantity("volume", 0.0, 0.1e-3, "volume poured onto the wick", "use 0 for none")
-    )
-    temperature: float | None = field(
-        default=None,
-        metadata=quantity(
-            "temperature",
-            250.15,
-            323.15,
-            "start temperature of the fuel",
-            "never heat spirit before use; leave it out to start at the air's temperature",
-            optional=True,
-        ),
-    )
-
-    def __post_init__(self) -> None:
-        check_fields(self, self.PATH)
-
-
-@dataclass(frozen=True)
-class Site:
-    """Where it burns: air_temperature 293.15 K, altitude 0.0 m, humidity 0.5, wind 0.0 m/s, tilt 0.0 rad by default.
-
-    >>> Site(altitude=2000.0).humidity
-    0.5
-    """
-
-    PATH: ClassVar[str] = "site"
-
-    air_temperature: float = field(
-        default=293.15,
-        metadata=quantity(
-            "temperature", 250.15, 323.15, "temperature of the air", 'write it like "20 degC" or "68 degF"'
-        ),
-    )
-    altitude: float = field(
-        default=0.0,
-        metadata=quantity(
-            "length", -430.0, 6000.0, "height above the sea", "give the height of the site, such as '1500 m'", unit="m"
-        ),
-    )
-    humidity: float = field(
-        default=0.5, metadata=quantity("fraction", 0.0, 1.0, "relative humidity", 'write 0.5 or "50 %"')
-    )
-    wind: float = field(
-        default=0.0,
-        metadata=quantity(
-            "velocity", 0.0, 10.0, "wind at the burner", "give the wind at the burner itself, behind its screen"
-        ),
-    )
-    tilt: float = field(
-        default=0.0,
-        metadata=quantity("angle", 0.0, STEEPEST, "tilt of the stand", "level the stand, or write it like '5 deg'"),
-    )
-
-    def __post_init__(self) -> None:
-        check_fields(self, self.PATH)
+from burnsim.errors import InputError
+from burnsim.model.description import geometry
+from burnsim.model.description.burner import Burner
+from burnsim.model.description.conditions import Charge, Pot, Site
+from burnsim.model.description.factors import Factors
+from burnsim.model.description.fields import a_part, a_text, check_fields, quantity, shown, written
+from burnsim.substances.air import pressure_at_altitude
+from burnsim.substances.water import boiling_point
 
 
 @dataclass(frozen=True)
@@ -222,4 +52,65 @@ class Setup:
 
     def __post_init__(self) -> None:
         check_fields(self, self.PATH)
-        check_setup(self)
+        _check_setup(self)
+
+
+def _check_setup(setup: "Setup") -> None:
+    """Raise `InputError` where burner, charge, pot and site do not go together."""
+    _check_charge(setup)
+    if setup.pot is not None:
+        _check_water(setup.pot, setup)
+        _check_rest(setup.pot, setup.burner)
+
+
+def _check_charge(setup: "Setup") -> None:
+    holds = geometry.capacity(setup.burner)
+    if setup.charge.volume > holds:
+        raise InputError(
+            "charge.volume",
+            written(setup.charge.volume, "volume"),
+            f"is more than the burner holds; allowed up to {shown(holds, 'volume')}",
+            "load less fuel or draw a larger burner",
+        )
+    if setup.charge.primer > 0.0 and setup.burner.wick is None:
+        raise InputError(
+            "charge.primer",
+            written(setup.charge.primer, "volume"),
+            "has no wick to go on; allowed without a wick: 0 ml",
+            "describe burner.wick, or leave the primer out",
+        )
+
+
+def _check_water(pot: Pot, setup: "Setup") -> None:
+    boils = boiling_point(pressure_at_altitude(setup.site.altitude))
+    given = pot.water_temperature is not None
+    start = pot.water_temperature if pot.water_temperature is not None else setup.site.air_temperature
+    if ZERO_CELSIUS <= start <= boils:
+        return
+    what = "is below freezing" if start < ZERO_CELSIUS else "is above the boiling point at the site"
+    raise InputError(
+        "pot.water_temperature",
+        written(start, "temperature"),
+        f"{what}; allowed from 0 degC to {shown(boils, 'temperature')}",
+        "give liquid water" if given else "it was taken from the air: give pot.water_temperature",
+    )
+
+
+def _check_rest(pot: Pot, burner: Burner) -> None:
+    if pot.rest == "stand":
+        return
+    well = geometry.well_diameter(burner)
+    if pot.diameter <= well:
+        raise InputError(
+            "pot.diameter",
+            written(pot.diameter, "length"),
+            f"would drop into the well; allowed above {shown(well, 'length')}",
+            'use a wider pot, or pot.rest = "stand"',
+        )
+    if pot.rest == "full ring" and burner.jets is not None and burner.jets.direction == "top":
+        raise InputError(
+            "pot.rest",
+            pot.rest,
+            "closes the top jets, which lie under the pot; allowed with top jets: 'bumps', 'stand'",
+            'use pot.rest = "bumps" or "stand", or side jets',
+        )

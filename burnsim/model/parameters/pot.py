@@ -11,7 +11,8 @@ from burnsim.closures.radiation import linear_coefficient
 from burnsim.closures.wind import blown_sheet_entrainment, lee_share, share_outside, wind_drift
 from burnsim.constants import DATUM, GRAVITY
 from burnsim.model.description import geometry
-from burnsim.model.description.setup import Pot, Setup
+from burnsim.model.description.conditions import Pot
+from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.record import PotParameters
 from burnsim.substances import air, water
 from burnsim.substances.metals import METALS

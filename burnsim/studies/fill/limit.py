@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 from burnsim.closures.capillarity import splash_margin
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
-from burnsim.model.description.setup import STEEPEST, Setup
+from burnsim.model.description.conditions import STEEPEST
+from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve.engines import Engine
 from burnsim.solve.results.spill import MECHANISMS, Levels, charge_temperature

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
-from burnsim.model.description.burner import Notches
+from burnsim.model.description.parts import Notches
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve.engines import Engine

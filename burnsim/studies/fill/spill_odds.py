@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
+from burnsim.model.description.conditions import STEEPEST
 from burnsim.model.description.factors import BANDS, Factors
-from burnsim.model.description.setup import STEEPEST, Setup
+from burnsim.model.description.setup import Setup
 from burnsim.studies.counting import expect
 from burnsim.studies.fill.spill_runs import look
 

@@ -1,0 +1,201 @@
+"""Frozen descriptions of pot, charge and site.
+
+Constructors take SI floats only (metres, cubic metres, kelvins, pascals). A description checks itself; it computes
+nothing else.
+"""
+
+import math
+from dataclasses import dataclass, field
+from typing import ClassVar, Literal
+
+from burnsim.constants import ZERO_CELSIUS
+from burnsim.errors import InputError
+from burnsim.model.description.fields import (
+    a_flag,
+    a_metal,
+    a_part,
+    check_fields,
+    quantity,
+    shown,
+    whole_number,
+    word,
+    written,
+)
+from burnsim.model.description.geometry import pot_capacity
+from burnsim.substances.blend import Blend
+
+Rest = Literal["full ring", "bumps", "stand"]
+
+RESTS: tuple[Rest, ...] = ("full ring", "bumps", "stand")
+STEEPEST = math.radians(30.0)  # no pot stays on a steeper stand [rad]
+
+
+@dataclass(frozen=True)
+class Pot:
+    """A pot and the water in it.
+
+    Parameters
+    ----------
+    diameter, height
+        Outside diameter and height [m].
+    water
+        Volume of water [m3].
+    water_temperature
+        Start temperature of the water [K]; default none: that of the air.
+    wall_thickness
+        Thickness of wall and bottom [m], default 0.6e-3.
+    metal
+        Name of the metal, default "aluminium".
+    lid
+        Whether a lid is on, default true.
+    rest
+        "full ring" (flat on the rim, the default), "bumps" (on a few bumps of the rim) or "stand" (on a stand
+        of its own).
+    bumps
+        Number of bumps, default 3; counts for "bumps" only.
+    gap
+        Height of the pot's bottom above the rim on bumps or a stand [m], default 1e-3; not used for
+        "full ring". An open well breathes through it; below some 2 mm no flame lives over the well, which then
+        only vents.
+
+    >>> Pot(diameter=0.14, height=0.09, water=0.5e-3).rest
+    'full ring'
+    """
+
+    PATH: ClassVar[str] = "pot"
+
+    diameter: float = field(metadata=quantity("length", 20e-3, 0.6, "outside diameter", "measure across the bottom"))
+    height: float = field(metadata=quantity("length", 10e-3, 0.6, "height of the wall", "measure bottom to brim"))
+    water: float = field(
+        metadata=quantity("volume", 1e-6, 0.05, "volume of water", "leave [pot] out to burn without a pot")
+    )
+    water_temperature: float | None = field(
+        default=None,
+        metadata=quantity(
+            "temperature",
+            ZERO_CELSIUS,
+            375.15,
+            "start temperature of the water",
+            "give liquid water, from freezing up to its boiling point at the site",
+            optional=True,
+        ),
+    )
+    wall_thickness: float = field(
+        default=0.6e-3,
+        metadata=quantity("length", 0.05e-3, 0.02, "thickness of the wall", "measure at the brim"),
+    )
+    metal: str = field(default="aluminium", metadata=a_metal("metal of the pot"))
+    lid: bool = field(default=True, metadata=a_flag("whether a lid is on"))
+    rest: Rest = field(default="full ring", metadata=word(RESTS, "what the pot stands on"))
+    bumps: int = field(default=3, metadata=whole_number(3, 60, "number of bumps", "a pot needs 3 to stand"))
+    gap: float = field(
+        default=1e-3,
+        metadata=quantity(
+            "length", 0.05e-3, 0.2, "height of the bottom above the rim", 'for no gap use rest = "full ring"'
+        ),
+    )
+
+    def __post_init__(self) -> None:
+        check_fields(self, self.PATH)
+        _check_pot(self)
+
+
+@dataclass(frozen=True)
+class Charge:
+    """The fuel: what it is, what is poured in and what goes on the wick.
+
+    Parameters
+    ----------
+    fuel
+        A `Blend`.
+    volume
+        Volume poured into the burner, at the charge's temperature [m3].
+    primer
+        Volume poured onto the wick [m3], default 0.0.
+    temperature
+        Start temperature of fuel and burner [K]; default none: that of the air.
+    """
+
+    PATH: ClassVar[str] = "charge"
+
+    fuel: Blend = field(metadata=a_part(Blend, "what is burnt"))
+    volume: float = field(
+        metadata=quantity("volume", 0.1e-6, 2e-3, "volume poured into the burner", "measure it with a syringe or cup")
+    )
+    primer: float = field(
+        default=0.0, metadata=quantity("volume", 0.0, 0.1e-3, "volume poured onto the wick", "use 0 for none")
+    )
+    temperature: float | None = field(
+        default=None,
+        metadata=quantity(
+            "temperature",
+            250.15,
+            323.15,
+            "start temperature of the fuel",
+            "never heat spirit before use; leave it out to start at the air's temperature",
+            optional=True,
+        ),
+    )
+
+    def __post_init__(self) -> None:
+        check_fields(self, self.PATH)
+
+
+@dataclass(frozen=True)
+class Site:
+    """Where it burns: air_temperature 293.15 K, altitude 0.0 m, humidity 0.5, wind 0.0 m/s, tilt 0.0 rad by default.
+
+    >>> Site(altitude=2000.0).humidity
+    0.5
+    """
+
+    PATH: ClassVar[str] = "site"
+
+    air_temperature: float = field(
+        default=293.15,
+        metadata=quantity(
+            "temperature", 250.15, 323.15, "temperature of the air", 'write it like "20 degC" or "68 degF"'
+        ),
+    )
+    altitude: float = field(
+        default=0.0,
+        metadata=quantity(
+            "length", -430.0, 6000.0, "height above the sea", "give the height of the site, such as '1500 m'", unit="m"
+        ),
+    )
+    humidity: float = field(
+        default=0.5, metadata=quantity("fraction", 0.0, 1.0, "relative humidity", 'write 0.5 or "50 %"')
+    )
+    wind: float = field(
+        default=0.0,
+        metadata=quantity(
+            "velocity", 0.0, 10.0, "wind at the burner", "give the wind at the burner itself, behind its screen"
+        ),
+    )
+    tilt: float = field(
+        default=0.0,
+        metadata=quantity("angle", 0.0, STEEPEST, "tilt of the stand", "level the stand, or write it like '5 deg'"),
+    )
+
+    def __post_init__(self) -> None:
+        check_fields(self, self.PATH)
+
+
+def _check_pot(pot: "Pot") -> None:
+    """Raise `InputError` for a pot smaller than its own wall, or for more water than it holds."""
+    if 2.0 * pot.wall_thickness >= pot.diameter or pot.wall_thickness >= pot.height:
+        least = min(pot.diameter / 2.0, pot.height)
+        raise InputError(
+            "pot.wall_thickness",
+            written(pot.wall_thickness, "length"),
+            f"leaves no room inside the pot; allowed below {shown(least, 'length')}",
+            "make the wall thinner or the pot larger",
+        )
+    brim = pot_capacity(pot.diameter, pot.height, pot.wall_thickness)
+    if pot.water > brim:
+        raise InputError(
+            "pot.water",
+            written(pot.water, "volume"),
+            f"is more than the pot holds; allowed up to {shown(brim, 'volume')}",
+            "use less water or a larger pot",
+        )

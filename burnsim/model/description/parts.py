@@ -1,0 +1,158 @@
+"""Frozen descriptions of a burner's parts: jets, feed slots, relief notches and wick.
+
+Constructors take SI floats only (metres). A description checks itself; it computes nothing else.
+"""
+
+from dataclasses import dataclass, field
+from typing import ClassVar, Literal
+
+from burnsim.model.description.fields import check_fields, quantity, whole_number, word
+
+Direction = Literal["side", "top"]
+
+DIRECTIONS: tuple[Direction, ...] = ("side", "top")
+
+
+@dataclass(frozen=True)
+class Jets:
+    """Ring (or rows) of small holes.
+
+    Parameters
+    ----------
+    count
+        Number of jets, all rows together.
+    diameter
+        Diameter of each jet [m].
+    height
+        Height of the centres of the lowest row above the floor [m]; default none: needed for side jets, the
+        burner's height for top jets. Further rows lie two diameters apart: above it at the side, inside it on
+        top.
+    direction
+        "side" (outward through the outer wall, the default) or "top" (upward).
+    ring_diameter
+        Top jets only: diameter of the outermost circle of jets [m]; default none: the rows lie about the
+        middle of the gallery of a double-wall burner, or from three quarters of the outside diameter of a
+        sealed chamber inward.
+    rows
+        Number of rows, default 1; the jets share them evenly.
+
+    >>> Jets(count=26, diameter=1.0e-3, height=39e-3).direction
+    'side'
+    """
+
+    PATH: ClassVar[str] = "burner.jets"
+
+    count: int = field(metadata=whole_number(1, 400, "number of jets, all rows together", "count the holes"))
+    diameter: float = field(
+        metadata=quantity("length", 0.1e-3, 10e-3, "diameter of a jet", "measure the drill or pin that makes it")
+    )
+    height: float | None = field(
+        default=None,
+        metadata=quantity(
+            "length",
+            0.1e-3,
+            0.5,
+            "height of the jets above the floor",
+            "measure from the floor",
+            optional=True,
+        ),
+    )
+    direction: Direction = field(default="side", metadata=word(DIRECTIONS, "where the jets point"))
+    ring_diameter: float | None = field(
+        default=None,
+        metadata=quantity(
+            "length",
+            1e-3,
+            0.5,
+            "diameter of the circle of top jets",
+            "measure across the ring",
+            optional=True,
+        ),
+    )
+    rows: int = field(default=1, metadata=whole_number(1, 6, "number of rows", "use 1 for a single ring"))
+
+    def __post_init__(self) -> None:
+        check_fields(self, self.PATH)
+
+
+@dataclass(frozen=True)
+class FeedSlots:
+    """Openings at the foot of the inner wall: count 4, width 4e-3 m and height 2e-3 m by default.
+
+    >>> FeedSlots().count
+    4
+    """
+
+    PATH: ClassVar[str] = "burner.feed_slots"
+
+    count: int = field(default=4, metadata=whole_number(1, 100, "number of slots", "count the openings"))
+    width: float = field(
+        default=4e-3, metadata=quantity("length", 0.2e-3, 0.1, "width of a slot", "measure along the wall")
+    )
+    height: float = field(
+        default=2e-3,
+        metadata=quantity("length", 0.1e-3, 0.1, "height of a slot", "measure up from the floor"),
+    )
+
+    def __post_init__(self) -> None:
+        check_fields(self, self.PATH)
+
+
+@dataclass(frozen=True)
+class Notches:
+    """Relief notches at the rim that vent the well under a pot: count, width [m] and depth [m], no defaults.
+
+    >>> Notches(count=3, width=3e-3, depth=1e-3).depth
+    0.001
+    """
+
+    PATH: ClassVar[str] = "burner.relief"
+
+    count: int = field(metadata=whole_number(1, 100, "number of notches", "leave [burner.relief] out for none"))
+    width: float = field(metadata=quantity("length", 0.1e-3, 0.1, "width of a notch", "measure along the rim"))
+    depth: float = field(metadata=quantity("length", 0.1e-3, 0.05, "depth of a notch", "measure down from the rim"))
+
+    def __post_init__(self) -> None:
+        check_fields(self, self.PATH)
+
+
+@dataclass(frozen=True)
+class Wick:
+    """Band of absorbent round the outside foot.
+
+    Parameters
+    ----------
+    height
+        Height of the band [m], default 12e-3.
+    thickness
+        Thickness of the band [m], default 1.5e-3.
+    porosity
+        Share of its volume that spirit fills [-], default 0.8.
+    pore_radius
+        Radius of its pores [m], default 60e-6.
+
+    >>> Wick().height
+    0.012
+    """
+
+    PATH: ClassVar[str] = "burner.wick"
+
+    height: float = field(
+        default=12e-3,
+        metadata=quantity("length", 1e-3, 0.1, "height of the band", "measure up from the foot"),
+    )
+    thickness: float = field(
+        default=1.5e-3,
+        metadata=quantity("length", 0.1e-3, 0.02, "thickness of the band", "measure it uncrushed"),
+    )
+    porosity: float = field(
+        default=0.8,
+        metadata=quantity("fraction", 0.1, 0.99, "share of the band that spirit fills", "0.8 suits fibre and felt"),
+    )
+    pore_radius: float = field(
+        default=60e-6,
+        metadata=quantity("length", 1e-6, 1e-3, "radius of the pores", "60e-6 m suits fibre and felt"),
+    )
+
+    def __post_init__(self) -> None:
+        check_fields(self, self.PATH)
