@@ -5,15 +5,20 @@ to twice as long to make. They are frozen for the type checker alone: a frozen d
 long to make (Python 3.11 and 3.13). The compiled march has them as named tuples (`burnsim.solve.compile.specialise`).
 """
 
-from dataclasses import dataclass
-from typing import TypeVar, dataclass_transform
+import ast
+import linecache
+from collections.abc import Callable
+from dataclasses import dataclass, fields, is_dataclass
+from types import FunctionType
+from typing import Any, TypeVar, dataclass_transform
 
 T = TypeVar("T")
+Text = TypeVar("Text", bound=Callable[..., Any])
 
 
 @dataclass_transform(frozen_default=True)
 def record(cls: type[T]) -> type[T]:
-    """Make a class of annotated fields a record, built from their values in order.
+    """Make a class of annotated fields a record, built from their values.
 
     >>> @record
     ... class Spot:
@@ -23,3 +28,86 @@ def record(cls: type[T]) -> type[T]:
     Spot(x=1.0, y=2.0)
     """
     return dataclass(slots=True)(cls)
+
+
+def by_slots(function: Text) -> Text:
+    """Let a function fill the slots of the records that it returns, as `return Spot(x=1.0, y=2.0)` asks.
+
+    The function is compiled anew from its own text, once, when its module is imported; its lines keep their numbers.
+    Any other call of a record with keywords in it becomes one in order.
+
+    Raises
+    ------
+    TypeError
+        If a record is made with keywords that are not its fields, all of them and in their order.
+    """
+    if not isinstance(function, FunctionType):
+        raise TypeError(f"{function!r} is no plain function")
+    code = function.__code__
+    lines = linecache.getlines(code.co_filename, function.__globals__)
+    if not lines:  # no text came with the package: the same, but slower
+        return function
+    first = next(k for k in range(code.co_firstlineno - 1, len(lines)) if lines[k].startswith("def "))
+    header = next(k for k in range(first, len(lines)) if lines[k].rstrip().endswith(":"))
+    after = next((k for k in range(header + 1, len(lines)) if lines[k][0] not in " \n"), len(lines))
+    tree = ast.parse("\n" * first + "".join(lines[first:after]))
+    _Slots(function).visit(tree)
+    space: dict[str, Any] = {}
+    exec(compile(tree, code.co_filename, "exec"), function.__globals__, space)
+    return space[function.__name__]  # type: ignore[no-any-return]  # it has the type of the one that it replaces
+
+
+def in_order(kind: type, call: ast.Call) -> list[ast.expr]:
+    """The values with which a call makes a record or a named tuple, in the order of its fields.
+
+    Raises
+    ------
+    TypeError
+        If they are not its fields, from the first on, each once and in order.
+    """
+    names = [field.name for field in fields(kind)] if is_dataclass(kind) else list(vars(kind)["_fields"])
+    given = [keyword.arg for keyword in call.keywords]
+    begin = len(call.args)
+    if given != names[begin : begin + len(given)] or (is_dataclass(kind) and begin + len(given) != len(names)):
+        raise TypeError(f"{kind.__name__} is made with {', '.join(names)}, in this order; given were {given}")
+    return [*call.args, *(keyword.value for keyword in call.keywords)]
+
+
+class _Slots(ast.NodeTransformer):
+    """Calls that make records with keywords, written so that no keywords are left."""
+
+    def __init__(self, function: FunctionType) -> None:
+        self.space = function.__globals__
+
+    def kind(self, node: ast.AST | None) -> type | None:
+        """The record that a call with keywords makes; None for anything else."""
+        if not (isinstance(node, ast.Call) and node.keywords and isinstance(node.func, ast.Name)):
+            return None
+        found = self.space.get(node.func.id)
+        return found if isinstance(found, type) and (is_dataclass(found) or issubclass(found, tuple)) else None
+
+    def visit_Call(self, node: ast.Call) -> ast.Call:
+        """A call of a record, its values in order."""
+        kind = self.kind(node)
+        if kind is not None:
+            node.args, node.keywords = in_order(kind, node), []
+        self.generic_visit(node)
+        return node
+
+    def visit_Return(self, node: ast.Return) -> ast.Return | list[ast.stmt]:
+        """The record that a function returns, made empty and filled slot by slot."""
+        call = node.value
+        kind = self.kind(call)
+        if kind is None or not isinstance(call, ast.Call) or not is_dataclass(kind):
+            self.generic_visit(node)
+            return node
+        in_order(kind, call)
+        made = ast.parse(f"_made = object.__new__({kind.__name__})").body
+        for keyword in call.keywords:
+            slot = ast.Attribute(ast.Name("_made", ast.Load()), keyword.arg or "", ast.Store())
+            made.append(ast.Assign([slot], self.visit(keyword.value)))
+        made.append(ast.Return(ast.Name("_made", ast.Load())))
+        places = [node, *(keyword.value for keyword in call.keywords), node]
+        return [
+            ast.fix_missing_locations(ast.copy_location(line, place)) for line, place in zip(made, places, strict=True)
+        ]

@@ -54,7 +54,9 @@ def lighting(setup: Setup, p: Parameters) -> Lighting:
     wick = setup.burner.wick
     if flash is None:
         return Lighting(
-            None, Regime(0.0, 0.0, 0.0), "the vapour over the charge never becomes flammable, for the water in it"
+            None,
+            Regime(wick=0.0, jets=0.0, well=0.0),
+            "the vapour over the charge never becomes flammable, for the water in it",
         )
     cold = max(flash - temperature, 0.0)
     primed = wick is not None and setup.charge.primer > 0.0
@@ -62,9 +64,9 @@ def lighting(setup: Setup, p: Parameters) -> Lighting:
     if primed:
         burning = wick_rate(primer_moles(setup), 1.0, p)
     if wick is not None and burning > p.wick.hold_rate:
-        return _warmed(cold, PATCH * wick.thickness, Regime(1.0, 0.0, 0.0), "the primer")
+        return _warmed(cold, PATCH * wick.thickness, Regime(wick=1.0, jets=0.0, well=0.0), "the primer")
     if p.vent.open > 0.0 and p.well.present > 0.0:
-        return _warmed(cold, p.well.area * POOL_LAYER, Regime(0.0, 0.0, 1.0), "the spirit")
+        return _warmed(cold, p.well.area * POOL_LAYER, Regime(wick=0.0, jets=0.0, well=1.0), "the spirit")
     if primed:
         reason = (
             f"the primer, too watery or too little, would burn {1e6 * burning * p.wick.mass:.2g} mg/s, "
@@ -76,7 +78,7 @@ def lighting(setup: Setup, p: Parameters) -> Lighting:
         )
     else:
         reason = "no primer on a wick and no open well: there is nothing to light"
-    return Lighting(None, Regime(0.0, 0.0, 0.0), reason)
+    return Lighting(None, Regime(wick=0.0, jets=0.0, well=0.0), reason)
 
 
 def _warmed(cold: float, volume: float, regime: Regime, what: str) -> Lighting:
@@ -85,7 +87,7 @@ def _warmed(cold: float, volume: float, regime: Regime, what: str) -> Lighting:
     if warming > MATCH_LIFE:
         return Lighting(
             None,
-            Regime(0.0, 0.0, 0.0),
+            Regime(wick=0.0, jets=0.0, well=0.0),
             f"{what} is {cold:.0f} K below its flash point and a match does not warm it enough",
         )
     return Lighting(warming, regime, "")

@@ -91,7 +91,7 @@ class _Problem:
         self.mass = algebraic(p)
         self.amounts = np.array(amounts(p))
         self.nudge = nudges(self.scale, p)
-        self.regime = Regime(0.0, 0.0, 0.0)
+        self.regime = Regime(wick=0.0, jets=0.0, well=0.0)
         self.evaluations = 0
         self.rejected = 0
         self.sights: list[list[Sight]] = []  # as in `March.sights`
@@ -136,7 +136,7 @@ def locate(problem: _Problem, step: Step, k: int, low: float, high: float, f_low
     low, high : times between which it turns [s]
     f_low, f_high : the guard there, below 0 and not below 0
     """
-    bracket = Bracket(low, high, f_low, f_high, 0.0, 0.0)
+    bracket = Bracket(low=low, high=high, f_low=f_low, f_high=f_high, moved=0.0, tried=0.0)
     while bracket.high - bracket.low > LOCATED:
         middle = trial(bracket, LOCATED)
         bracket = narrowed(bracket, middle, problem.guards(step.at(middle).tolist())[k])
@@ -154,9 +154,9 @@ def narrowed(bracket: Bracket, middle: float, f: float) -> Bracket:
     """The part of a bracket in which the guard turns, once its value inside is known."""
     if f < 0.0:
         f_high = bracket.f_high * lowered(f, bracket.f_low) if bracket.moved < 0.0 else bracket.f_high
-        return Bracket(middle, bracket.high, f, f_high, -1.0, bracket.tried + 1.0)
+        return Bracket(low=middle, high=bracket.high, f_low=f, f_high=f_high, moved=-1.0, tried=bracket.tried + 1.0)
     f_low = bracket.f_low * lowered(f, bracket.f_high) if bracket.moved > 0.0 else bracket.f_low
-    return Bracket(bracket.low, middle, f_low, f, 1.0, bracket.tried + 1.0)
+    return Bracket(low=bracket.low, high=middle, f_low=f_low, f_high=f, moved=1.0, tried=bracket.tried + 1.0)
 
 
 def lowered(now: float, before: float) -> float:
@@ -194,7 +194,7 @@ def march(p: Parameters, first: State, lighting: tuple[float, Regime] | None, rt
         If the step size collapses.
     """
     if lighting is None:
-        return March((), (), "never lit", 0, 0, ())
+        return March(phases=(), events=(), ended="never lit", evaluations=0, rejected=0, sights=())
     problem = _Problem(p, first, rtol)
     y = np.array(pack(first) + [0.0] * tallies_size(p.components))
     phases: list[Phase] = []
@@ -219,7 +219,14 @@ def march(p: Parameters, first: State, lighting: tuple[float, Regime] | None, rt
         elif horizon == HORIZON and flames_standing(problem.regime) <= 0.0:
             ended = "burnt out"
     sights = tuple(map(tuple, problem.sights))
-    return March(tuple(phases), tuple(events), ended, problem.evaluations, problem.rejected, sights)
+    return March(
+        phases=tuple(phases),
+        events=tuple(events),
+        ended=ended,
+        evaluations=problem.evaluations,
+        rejected=problem.rejected,
+        sights=sights,
+    )
 
 
 def _phase(
@@ -308,7 +315,7 @@ def frozen(time: float, h: float, y: Vector, after: Vector, curve: Vector) -> St
     """A step whose arrays cannot be written to any more."""
     for array in (y, after, curve):
         array.flags.writeable = False
-    return Step(time, h, y, after, curve)
+    return Step(start=time, length=h, before=y, after=after, curve=curve)
 
 
 def cut(step: Step, when: float) -> Step:
@@ -317,7 +324,13 @@ def cut(step: Step, when: float) -> Step:
     # y(s) = y0 + s (y1 - y0 + c3) + s^2 (c4 - c3) - s^3 c4, rescaled to the shorter step
     second = (step.curve[1] - step.curve[0]) * share**2
     third = step.curve[1] * share**3
-    return Step(step.start, when - step.start, step.before, step.at(when), np.array([third - second, third]))
+    return Step(
+        start=step.start,
+        length=when - step.start,
+        before=step.before,
+        after=step.at(when),
+        curve=np.array([third - second, third]),
+    )
 
 
 def _events(

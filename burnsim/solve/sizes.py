@@ -55,7 +55,7 @@ def nudges(scale: Vector, p: Parameters) -> Vector:
 def idle_when_dark(p: Parameters) -> Vector:
     """1.0 for each state on which no flow depends, whatever burns."""
     idle = np.zeros(state_size(p.components))
-    idle[list(idle_states(Regime(1.0, 1.0, 1.0), p))] = 1.0
+    idle[list(idle_states(Regime(wick=1.0, jets=1.0, well=1.0), p))] = 1.0
     return idle
 
 

@@ -67,7 +67,7 @@ def looked_up(x: tuple[float, float], a: float) -> float:
 
 def recorded(x: tuple[float, float], a: float) -> float:
     """Records and named tuples, made and read."""
-    row: Row = Row(x, a)
+    row: Row = Row(moles=x, heat=a)
     first, second = row.moles
     return first - second + row.heat * Mark(a).at
 

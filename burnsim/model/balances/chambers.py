@@ -5,7 +5,7 @@ from math import log
 from burnsim.bounds import at_least, at_most
 from burnsim.constants import AIR_MOLAR_MASS, DATUM, GAS_CONSTANT
 from burnsim.model.parameters.record import Chamber, Parameters
-from burnsim.records import record
+from burnsim.records import by_slots, record
 from burnsim.substances.equilibrium import partial_pressures
 from burnsim.substances.fuel import (
     FuelRecord,
@@ -73,6 +73,7 @@ class Mixture:
     volume: float  # [m3]
 
 
+@by_slots
 def mixture(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameters) -> Mixture:
     """Temperature, volume and composition of the liquid of a compartment; arguments as of `liquid`."""
     fuel = p.fuel
@@ -97,9 +98,19 @@ def mixture(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Paramete
         partial = partial_pressures(x, bounded, fuel)
         bubble = sum(partial)
         y = tuple([share / bubble for share in partial])
-    return Mixture(temperature, bounded, held, total, x, bubble, y, liquid_volume(held, bounded, fuel))
+    return Mixture(
+        temperature=temperature,
+        bounded=bounded,
+        held=held,
+        moles=total,
+        fractions=x,
+        bubble_pressure=bubble,
+        vapour=y,
+        volume=liquid_volume(held, bounded, fuel),
+    )
 
 
+@by_slots
 def no_liquid(p: Parameters) -> Liquid:
     """What stands for the liquid of a compartment that a burner lacks: none, as warm as the room.
 
@@ -108,11 +119,31 @@ def no_liquid(p: Parameters) -> Liquid:
     nothing = tuple([0.0 for _ in range(p.components)])
     room = p.site.temperature
     return Liquid(
-        room, 0.0, 0.0, 0.0, 0.0, 0.0, nothing, 0.0, 0.0, -room, 1.0, 1.0, 0.0, nothing, AIR_MOLAR_MASS, 0.0, 0.0, 0.0,
-        0.0, room, (0.0, 0.0, 0.0),
-    )  # fmt: skip
+        temperature=room,
+        volume=0.0,
+        level=0.0,
+        density=0.0,
+        wet=0.0,
+        moles=0.0,
+        fractions=nothing,
+        enthalpy=0.0,
+        bubble_pressure=0.0,
+        superheat=-room,
+        latent=1.0,
+        capacity=1.0,
+        area=0.0,
+        vapour=nothing,
+        vapour_mass=AIR_MOLAR_MASS,
+        vapour_heat=0.0,
+        heating_value=0.0,
+        air_need=0.0,
+        richness=0.0,
+        sheet=room,
+        gas_heat=(0.0, 0.0, 0.0),
+    )
 
 
+@by_slots
 def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameters) -> Liquid:
     """Derive the liquid of a compartment, and the vapour over it, from its moles and enthalpy.
 
@@ -171,27 +202,27 @@ def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameter
     if fuel.water_index >= 0:
         water = y[fuel.water_index] * fuel.molar_mass[fuel.water_index] / vapour_mass
     return Liquid(
-        made.temperature,
-        volume,
-        level,
-        (mass + 1e-12) / (volume + 1e-12 / 800.0),
-        wet,
-        made.moles,
-        x,
-        enthalpy,
-        made.bubble_pressure,
-        GAS_CONSTANT * made.bounded * made.bounded / latent * log(made.bubble_pressure / p.site.pressure),
-        latent,
-        chamber.metal + slope,
-        wet * (chamber.wetted_perimeter * at_most(level, chamber.height) + chamber.area),
-        y,
-        vapour_mass,
-        vapour_heat,
-        heating_value,
-        air_need,
-        richness,
-        flame_temperature(water, p),
-        (c0, c1, c2),
+        temperature=made.temperature,
+        volume=volume,
+        level=level,
+        density=(mass + 1e-12) / (volume + 1e-12 / 800.0),
+        wet=wet,
+        moles=made.moles,
+        fractions=x,
+        enthalpy=enthalpy,
+        bubble_pressure=made.bubble_pressure,
+        superheat=GAS_CONSTANT * made.bounded * made.bounded / latent * log(made.bubble_pressure / p.site.pressure),
+        latent=latent,
+        capacity=chamber.metal + slope,
+        area=wet * (chamber.wetted_perimeter * at_most(level, chamber.height) + chamber.area),
+        vapour=y,
+        vapour_mass=vapour_mass,
+        vapour_heat=vapour_heat,
+        heating_value=heating_value,
+        air_need=air_need,
+        richness=richness,
+        sheet=flame_temperature(water, p),
+        gas_heat=(c0, c1, c2),
     )
 
 

@@ -18,7 +18,7 @@ from burnsim.model.balances.pool import PoolFlows
 from burnsim.model.balances.state import Regime
 from burnsim.model.balances.streams import stream_share
 from burnsim.model.parameters.record import Parameters
-from burnsim.records import record
+from burnsim.records import by_slots, record
 
 LEAN = 1.0
 """Le Chatelier sum below which a jet's gas cannot burn and its flame has no length."""
@@ -105,6 +105,7 @@ class JetFlames:
     radiation: float
 
 
+@by_slots
 def jet_flames(gas: GasFlows, gallery: Liquid, well: Liquid, rim: float, lit: float, p: Parameters) -> JetFlames:
     """Length, bending and heat of the flames that the jets hold, or would hold if lit.
 
@@ -124,7 +125,9 @@ def jet_flames(gas: GasFlows, gallery: Liquid, well: Liquid, rim: float, lit: fl
     if gas.jet_flow > 0.0:
         limit = (gas.through_jets * gallery.richness + gas.blow_back * well.richness) / gas.jet_flow
     if limit < LEAN:
-        return JetFlames(content, air, limit, 0.0, 0.0, 0.0, 0.0, 0.0)
+        return JetFlames(
+            content=content, air=air, limit=limit, length=0.0, reach=0.0, speed=0.0, to_rim=0.0, radiation=0.0
+        )
     moles = gas.jet_flow / jets.outlet.holes
     hot = gas.jet_temperature
     speed = moles * GAS_CONSTANT * hot / (p.site.pressure * jets.area)
@@ -146,9 +149,19 @@ def jet_flames(gas: GasFlows, gallery: Liquid, well: Liquid, rim: float, lit: fl
         to_rim = stream_share(bathing, content, sheet, p) * bathing * (sheet - rim)
         radiation = jets.absorbed * p.radiant_fraction * content
         to_rim += radiation
-    return JetFlames(content, air, limit, length, reach, speed, to_rim, radiation)
+    return JetFlames(
+        content=content,
+        air=air,
+        limit=limit,
+        length=length,
+        reach=reach,
+        speed=speed,
+        to_rim=to_rim,
+        radiation=radiation,
+    )
 
 
+@by_slots
 def fire_flows(
     gas: GasFlows,
     pool: PoolFlows,
@@ -210,22 +223,22 @@ def fire_flows(
     vent_mass = own * well.vapour_mass + gas.blow * gallery.vapour_mass
     vent_air = own * well.air_need + gas.blow * gallery.air_need
     return FireFlows(
-        burning_wick,
-        wick_power,
-        jet_power,
-        vent_power,
-        vent_burns,
-        jets.content / p.jets.outlet.holes,
-        jets.limit,
-        jets.length,
-        jets.reach,
-        jets.speed,
-        jets.to_rim,
-        wick_to_rim,
-        pool.edge + vent_edge,
-        radiated,
-        content - radiated - to_burner,
-        regime.jets * jet_mass + vent_burns * vent_mass + burning_wick * p.wick.mass,
-        AIR_MOLAR_MASS * (regime.jets * jets.air + vent_burns * vent_air) + burning_wick * p.wick.air_mass,
-        (1.0 - regime.jets) * jet_heat + (1.0 - vent_burns) * vent_heat,
+        wick_rate=burning_wick,
+        wick_power=wick_power,
+        jet_power=jet_power,
+        vent_power=vent_power,
+        vent_burns=vent_burns,
+        jet_potential=jets.content / p.jets.outlet.holes,
+        jet_limit=jets.limit,
+        flame_length=jets.length,
+        flame_reach=jets.reach,
+        exit_velocity=jets.speed,
+        jets_to_rim=jets.to_rim,
+        wick_to_rim=wick_to_rim,
+        edge_to_rim=pool.edge + vent_edge,
+        radiated=radiated,
+        gas_heat=content - radiated - to_burner,
+        fuel_mass=regime.jets * jet_mass + vent_burns * vent_mass + burning_wick * p.wick.mass,
+        air_mass=AIR_MOLAR_MASS * (regime.jets * jets.air + vent_burns * vent_air) + burning_wick * p.wick.air_mass,
+        unburnt_heat=(1.0 - regime.jets) * jet_heat + (1.0 - vent_burns) * vent_heat,
     )

@@ -13,7 +13,7 @@ from burnsim.model.balances.state import Regime, State, air_place
 from burnsim.model.balances.streams import stream_share
 from burnsim.model.balances.walls import OuterWall, WallFlows, inner_wall, outer_wall, wall_flows, walls_with
 from burnsim.model.parameters.record import Parameters
-from burnsim.records import record
+from burnsim.records import by_slots, record
 
 
 @record
@@ -86,6 +86,7 @@ def wick_flame(state: State, regime: Regime, p: Parameters) -> WickFlame:
     return WickFlame(burning, vigour, bathed)
 
 
+@by_slots
 def follow(
     state: State,
     regime: Regime,
@@ -106,7 +107,20 @@ def follow(
         gas, pool, gallery, well, rim, wick.rate, wick.bathed, walls.wick_to_wall + walls.wick_to_liquid, regime, p
     )
     pot = pot_flows(fire, state.water, temperature_of_pot, rim, regime, p)
-    return Flows(gallery, well, regime, rim, temperature_of_pot, wick, walls, pool, gas, through, fire, pot)
+    return Flows(
+        gallery=gallery,
+        well=well,
+        regime=regime,
+        rim_temperature=rim,
+        pot_temperature=temperature_of_pot,
+        wick=wick,
+        walls=walls,
+        pool=pool,
+        gas=gas,
+        slots=through,
+        fire=fire,
+        pot=pot,
+    )
 
 
 def derivatives(flows: Flows, p: Parameters) -> list[float]:
@@ -290,19 +304,20 @@ def with_pot(flows: Flows, water: float, heat: float, p: Parameters) -> Flows:
     )
 
 
+@by_slots
 def flows_with(flows: Flows, temperature_of_pot: float, slots: SlotFlows, pot: PotFlows) -> Flows:
     """The same instant with another temperature of the pot [K], and other flows through the slots and at the pot."""
     return Flows(
-        flows.gallery,
-        flows.well,
-        flows.regime,
-        flows.rim_temperature,
-        temperature_of_pot,
-        flows.wick,
-        flows.walls,
-        flows.pool,
-        flows.gas,
-        slots,
-        flows.fire,
-        pot,
+        gallery=flows.gallery,
+        well=flows.well,
+        regime=flows.regime,
+        rim_temperature=flows.rim_temperature,
+        pot_temperature=temperature_of_pot,
+        wick=flows.wick,
+        walls=flows.walls,
+        pool=flows.pool,
+        gas=flows.gas,
+        slots=slots,
+        fire=flows.fire,
+        pot=pot,
     )

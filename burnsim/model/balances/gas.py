@@ -16,7 +16,7 @@ from burnsim.model.balances.pressure import (
 from burnsim.model.balances.spilling import overflow, spill
 from burnsim.model.balances.walls import WallFlows
 from burnsim.model.parameters.record import Parameters
-from burnsim.records import record
+from burnsim.records import by_slots, record
 from burnsim.substances.fuel import gas_heat_capacity, vapour_viscosity
 
 TRACE = 1e-15  # keeps ratios of flows finite at rest [mol/s]
@@ -135,6 +135,7 @@ def well_vapour(well: Liquid, heating: float, gauge: float, pool_vapour: float, 
     return boil_rate(well, heating, gauge, p) if covered(p) else pool_vapour
 
 
+@by_slots
 def headspace(gallery: Liquid, air: float, rim: float, walls: WallFlows, p: Parameters) -> Headspace:
     """What the gallery's gas is made of, whatever its pressure.
 
@@ -153,13 +154,13 @@ def headspace(gallery: Liquid, air: float, rim: float, walls: WallFlows, p: Para
     net = walls.into_gallery - walls.divider - walls.gallery_loss - (evaporated + boiled) * gallery.latent
     dry = at_least(p.gallery.height - gallery.level, 0.0)
     return Headspace(
-        air_fraction,
-        evaporated,
-        boiled,
-        held / gallery.temperature * net / gallery.capacity,
-        gallery.vapour_mass + air_fraction * (AIR_MOLAR_MASS - gallery.vapour_mass),
-        p.jets.superheat_coefficient * p.jets.superheat_perimeter * dry,
-        gas_heat_capacity(gallery.gas_heat, gallery.temperature, rim),
+        air_fraction=air_fraction,
+        evaporated=evaporated,
+        boiled=boiled,
+        warming=held / gallery.temperature * net / gallery.capacity,
+        mass=gallery.vapour_mass + air_fraction * (AIR_MOLAR_MASS - gallery.vapour_mass),
+        transfer=p.jets.superheat_coefficient * p.jets.superheat_perimeter * dry,
+        capacity=gas_heat_capacity(gallery.gas_heat, gallery.temperature, rim),
     )
 
 
@@ -187,6 +188,7 @@ def superheating(body: Liquid, hot: float) -> float:
     return (hot - body.temperature) * gas_heat_capacity(body.gas_heat, body.temperature, hot)
 
 
+@by_slots
 def joined_gases(
     gallery: Liquid,
     well: Liquid,
@@ -259,9 +261,17 @@ def joined_gases(
     else:
         boiled = boil_rate(gallery, heating, gauge, p)
     made = well_vapour(well, walls.into_well, beside, pool_vapour, p)
-    return Gases(crossing, beside, made, gauge, space.evaporated + boiled, hot)
+    return Gases(
+        crossing=crossing,
+        well_gauge=beside,
+        well_vapour=made,
+        gallery_gauge=gauge,
+        gallery_vapour=space.evaporated + boiled,
+        jet_temperature=hot,
+    )
 
 
+@by_slots
 def gas_flows(
     gallery: Liquid,
     well: Liquid,
@@ -293,9 +303,28 @@ def gas_flows(
         gauge = well_gauge(well, walls.into_well, boil_under_cover(well, walls.into_well, p), 0.0, p)
         made = well_vapour(well, walls.into_well, gauge, pool_vapour, p)
         return GasFlows(
-            0.0, gauge, 0.0, made, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, AIR_MOLAR_MASS, gallery.temperature,
-            0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, rim_over.rate, rim_over.heat,
-        )  # fmt: skip
+            gallery_pressure=0.0,
+            well_pressure=gauge,
+            gallery_vapour=0.0,
+            well_vapour=made,
+            through_jets=0.0,
+            blow=0.0,
+            blow_back=0.0,
+            blow_kept=0.0,
+            jet_air=0.0,
+            jet_flow=0.0,
+            jet_mass=AIR_MOLAR_MASS,
+            jet_temperature=gallery.temperature,
+            jet_superheat=0.0,
+            crossing_heat=0.0,
+            air_rate=0.0,
+            air_fraction=0.0,
+            spill_flow=0.0,
+            spill_rate=0.0,
+            spill_heat=0.0,
+            rim_rate=rim_over.rate,
+            rim_heat=rim_over.heat,
+        )
     space = headspace(gallery, air, rim, walls, p)
     gases = joined_gases(gallery, well, space, rim, walls, pool_vapour, p)
     rate = gases.crossing
@@ -317,25 +346,25 @@ def gas_flows(
         crossing_heat = blow * superheating(gallery, well.temperature)
     over = spill(gallery, gases.gallery_vapour, gases.gallery_gauge, spilling, p)
     return GasFlows(
-        gases.gallery_gauge,
-        gases.well_gauge,
-        gases.gallery_vapour,
-        gases.well_vapour,
-        leaving,
-        blow,
-        back,
-        crossed - back,
-        jet_air,
-        jet_flow,
-        (vapour_mass + (jet_air + TRACE) * AIR_MOLAR_MASS) / (jet_flow + TRACE),
-        gases.jet_temperature,
-        superheat,
-        crossing_heat,
-        at_least(-breath, 0.0) - jet_air,
-        space.air_fraction,
-        over.flow,
-        over.rate,
-        over.heat,
-        rim_over.rate,
-        rim_over.heat,
+        gallery_pressure=gases.gallery_gauge,
+        well_pressure=gases.well_gauge,
+        gallery_vapour=gases.gallery_vapour,
+        well_vapour=gases.well_vapour,
+        through_jets=leaving,
+        blow=blow,
+        blow_back=back,
+        blow_kept=crossed - back,
+        jet_air=jet_air,
+        jet_flow=jet_flow,
+        jet_mass=(vapour_mass + (jet_air + TRACE) * AIR_MOLAR_MASS) / (jet_flow + TRACE),
+        jet_temperature=gases.jet_temperature,
+        jet_superheat=superheat,
+        crossing_heat=crossing_heat,
+        air_rate=at_least(-breath, 0.0) - jet_air,
+        air_fraction=space.air_fraction,
+        spill_flow=over.flow,
+        spill_rate=over.rate,
+        spill_heat=over.heat,
+        rim_rate=rim_over.rate,
+        rim_heat=rim_over.heat,
     )

@@ -10,7 +10,7 @@ from burnsim.model.balances.chambers import Liquid
 from burnsim.model.balances.pressure import boil_rate, evaporation_rate
 from burnsim.model.balances.streams import breathing_share, stream_share
 from burnsim.model.parameters.record import Parameters
-from burnsim.records import record
+from burnsim.records import by_slots, record
 
 LIQUID_ABSORPTIVITY = 0.9  # of alcohols in the infrared, from memory
 RICHEST = 0.999  # mole fraction of vapour at a surface: a film theory ends where there is no air left
@@ -51,6 +51,7 @@ class PoolFilm:
     down: float  # surface to the liquid below [W/K]
 
 
+@by_slots
 def pool_film(well: Liquid, p: Parameters) -> PoolFilm:
     """The film over a burning pool's surface. Vapour in the ullage stands up to the depth below which eddies stir it.
 
@@ -65,14 +66,15 @@ def pool_film(well: Liquid, p: Parameters) -> PoolFilm:
     still = ullage / (1.0 + ullage / pool.stirred)
     film = 1.0 / (1.0 / pool.film_coefficient + still / pool.gas_conductivity)
     return PoolFilm(
-        area * film / (pool.gas_heat * well.vapour_mass),
-        pool.gas_heat * well.vapour_mass / (p.well.area * film),
-        area * film,
-        p.flame_to_rim * p.walls.edge * well.wet,
-        pool.conduction * area,
+        evaporating=area * film / (pool.gas_heat * well.vapour_mass),
+        blowing=pool.gas_heat * well.vapour_mass / (p.well.area * film),
+        to_surface=area * film,
+        to_rim=p.flame_to_rim * p.walls.edge * well.wet,
+        down=pool.conduction * area,
     )
 
 
+@by_slots
 def pool_surface(
     temperature: float, film: PoolFilm, well: Liquid, boiling: float, rim: float, p: Parameters
 ) -> PoolSurface:
@@ -112,7 +114,9 @@ def pool_surface(
     heat = part * to_surface * (well.sheet - temperature) + radiation
     edge = part * to_rim * (well.sheet - rim)
     down = film.down * (temperature - well.temperature)
-    return PoolSurface(y, rate, heat, edge, radiation, heat - evaporated * well.latent - down)
+    return PoolSurface(
+        vapour=y, rate=rate, heat=heat, edge=edge, radiation=radiation, excess=heat - evaporated * well.latent - down
+    )
 
 
 def transfer(vapour: float, well: Liquid) -> float:
@@ -164,6 +168,7 @@ def burning_surface(well: Liquid, boiling: float, rim: float, p: Parameters) -> 
     return found
 
 
+@by_slots
 def pool_flows(well: Liquid, heating: float, rim: float, lit: float, p: Parameters) -> PoolFlows:
     """Evaporation and flame of an open well.
 
@@ -179,14 +184,26 @@ def pool_flows(well: Liquid, heating: float, rim: float, lit: float, p: Paramete
     p : parameters
     """
     if p.well.present <= 0.0 or p.vent.open <= 0.0:
-        return PoolFlows(0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
+        return PoolFlows(vapour=0.0, radiation=0.0, heat=0.0, edge=0.0, limit=0.0, boiling=0.0)
     boiling = boil_rate(well, heating, 0.0, p)
     if lit <= 0.0:
         limit = at_most(well.bubble_pressure / p.site.pressure, RICHEST) * well.wet * well.richness
-        return PoolFlows(evaporation_rate(well, p.well, 1.0, p) + boiling, 0.0, 0.0, 0.0, limit, boiling)
+        return PoolFlows(
+            vapour=evaporation_rate(well, p.well, 1.0, p) + boiling,
+            radiation=0.0,
+            heat=0.0,
+            edge=0.0,
+            limit=limit,
+            boiling=boiling,
+        )
     found = burning_surface(well, boiling, rim, p)
     return PoolFlows(
-        found.rate, found.radiation, found.heat, found.edge, found.vapour * well.wet * well.richness, boiling
+        vapour=found.rate,
+        radiation=found.radiation,
+        heat=found.heat,
+        edge=found.edge,
+        limit=found.vapour * well.wet * well.richness,
+        boiling=boiling,
     )
 
 

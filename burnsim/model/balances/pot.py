@@ -12,7 +12,7 @@ from burnsim.model.balances.chambers import fade
 from burnsim.model.balances.fire import FireFlows
 from burnsim.model.balances.state import Regime, flames_standing
 from burnsim.model.parameters.record import Parameters
-from burnsim.records import record
+from burnsim.records import by_slots, record
 from burnsim.substances.water import vapour_pressure
 
 LAST_WATER = 1e-3  # less no longer covers the pot's bottom and dries up slower and slower [kg]
@@ -86,6 +86,7 @@ def mixed_temperature(heat: float, fire: FireFlows, excess: float, p: Parameters
     return gas_temperature(heat / total, burnt / total, p.fire.product_heat, p.fire.air_heat, p.site.temperature)
 
 
+@by_slots
 def hot_gas(fire: FireFlows, water: float, temperature: float, p: Parameters) -> HotGas:
     """Mix the flames' gas with the air that it draws in, and pass it under the bottom and up the wall.
 
@@ -104,7 +105,9 @@ def hot_gas(fire: FireFlows, water: float, temperature: float, p: Parameters) ->
     site = p.site
     power = fire.jet_power + fire.vent_power + fire.wick_power
     if power <= 0.0 or fire.air_mass <= 0.0:
-        return HotGas(0.0, site.temperature, 0.0, 0.0, 0.0, pot.missed)
+        return HotGas(
+            excess_air=0.0, temperature=site.temperature, bottom=0.0, wall=0.0, flame_beyond=0.0, missed=pot.missed
+        )
     primer = fire.wick_power / power
     rise = pot.rise + primer * (pot.wick_rise - pot.rise)
     missed = pot.missed + primer * (pot.wick_missed - pot.missed)
@@ -117,7 +120,7 @@ def hot_gas(fire: FireFlows, water: float, temperature: float, p: Parameters) ->
     if fire.jet_power > 0.0:
         beyond = within((tip - pot.radius) / (fire.flame_length + 1e-9), 0.0, 1.0) * fire.jet_power / power
     if hot <= temperature:
-        return HotGas(excess, hot, 0.0, 0.0, beyond, missed)
+        return HotGas(excess_air=excess, temperature=hot, bottom=0.0, wall=0.0, flame_beyond=beyond, missed=missed)
     stream = available / at_least(hot - site.temperature, 1.0) + 1e-9
     climb = rise + 0.5 * fire.flame_length
     speed = sqrt(2.0 * GRAVITY * at_least(hot / site.temperature - 1.0, 0.0) * climb)
@@ -133,7 +136,7 @@ def hot_gas(fire: FireFlows, water: float, temperature: float, p: Parameters) ->
     side = p.flame_to_pot * site.side_coefficient * inside / (site.side_coefficient + inside)
     along = side * pot.sheathed * pot.wet_wall_area_per_kg * at_least(water, 0.0)
     wall = climbing * at_least(after - temperature, 0.0) * ntu_effectiveness(along / climbing)
-    return HotGas(excess, hot, bottom, wall, beyond, missed)
+    return HotGas(excess_air=excess, temperature=hot, bottom=bottom, wall=wall, flame_beyond=beyond, missed=missed)
 
 
 def surface_evaporation(temperature: float, p: Parameters) -> float:
@@ -146,6 +149,7 @@ def surface_evaporation(temperature: float, p: Parameters) -> float:
     return pot.disc_area * at_least(flux, 0.0)
 
 
+@by_slots
 def pot_flows(fire: FireFlows, water: float, temperature: float, rim: float, regime: Regime, p: Parameters) -> PotFlows:
     """Every flow of heat and vapour to and from the pot.
 
@@ -163,7 +167,19 @@ def pot_flows(fire: FireFlows, water: float, temperature: float, rim: float, reg
     lit = at_most(flames_standing(regime), 1.0)
     if pot.present <= 0.0:
         return PotFlows(
-            0.0, site.temperature, 0.0, 0.0, 0.0, fire.radiated, fire.gas_heat, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
+            excess_air=0.0,
+            gas_temperature=site.temperature,
+            bottom=0.0,
+            wall=0.0,
+            radiation=0.0,
+            radiation_lost=fire.radiated,
+            flue=fire.gas_heat,
+            flame_beyond=0.0,
+            contact=0.0,
+            loss=0.0,
+            evaporation=0.0,
+            boil_off=0.0,
+            steam_heat=0.0,
         )
     gas = hot_gas(fire, water, temperature, p)
     radiation = fire.radiated * pot.view_factor * pot.absorptivity
@@ -181,17 +197,17 @@ def pot_flows(fire: FireFlows, water: float, temperature: float, rim: float, reg
     if over > 0.0 and regime.boiling > 0.0:
         boil_off = left * pot.disc_area * BULK_BOILING * over * over / at_least(latent, 1e5)
     return PotFlows(
-        gas.excess_air,
-        gas.temperature,
-        gas.bottom,
-        gas.wall,
-        radiation,
-        fire.radiated - radiation,
-        fire.gas_heat - gas.bottom - gas.wall,
-        gas.flame_beyond,
-        p.walls.contact * (rim - temperature),
-        loss,
-        evaporation,
-        boil_off,
-        (evaporation + boil_off) * steam,
+        excess_air=gas.excess_air,
+        gas_temperature=gas.temperature,
+        bottom=gas.bottom,
+        wall=gas.wall,
+        radiation=radiation,
+        radiation_lost=fire.radiated - radiation,
+        flue=fire.gas_heat - gas.bottom - gas.wall,
+        flame_beyond=gas.flame_beyond,
+        contact=p.walls.contact * (rim - temperature),
+        loss=loss,
+        evaporation=evaporation,
+        boil_off=boil_off,
+        steam_heat=(evaporation + boil_off) * steam,
     )

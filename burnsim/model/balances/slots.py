@@ -8,7 +8,7 @@ from burnsim.closures.orifice import pressure_drop, velocity
 from burnsim.constants import GRAVITY
 from burnsim.model.balances.chambers import Liquid, fade
 from burnsim.model.parameters.record import Parameters
-from burnsim.records import record
+from burnsim.records import by_slots, record
 from burnsim.substances.fuel import viscosity
 
 MINGLING = 5e-5  # twice the speed at which liquids as heavy pass the slots each way at rest [m/s]: a rounding, no law
@@ -33,6 +33,7 @@ def between(gallery: Liquid, well: Liquid, p: Parameters) -> tuple[float, float]
     return 0.5 * (gallery.density + well.density), viscosity(mean, p.fuel)
 
 
+@by_slots
 def slot_flows(gallery: Liquid, well: Liquid, pressure: float, speed: float, p: Parameters) -> SlotFlows:
     """Liquid through the feed slots at a speed, from donors that can run dry.
 
@@ -49,7 +50,7 @@ def slot_flows(gallery: Liquid, well: Liquid, pressure: float, speed: float, p: 
     """
     slots = p.slots
     if slots.area <= 0.0:
-        return SlotFlows(speed, 0.0, speed, 0.0, 0.0, 0.0)
+        return SlotFlows(speed=speed, drive=0.0, loss=speed, out=0.0, back=0.0, heat=0.0)
     density, thickness = between(gallery, well, p)
     drive = pressure + GRAVITY * density * (gallery.level - well.level - slots.lift)
     loss = pressure_drop(speed, density, thickness, slots.diameter, slots.inertial_loss, slots.laminar_loss)
@@ -67,7 +68,9 @@ def slot_flows(gallery: Liquid, well: Liquid, pressure: float, speed: float, p: 
     back = 0.5 * (sum_of_both - speed) * slots.area * slot_filling(well.level, gallery.level, speed, p)
     out *= gallery.moles / at_least(gallery.volume, 1e-12)
     back *= well.moles / at_least(well.volume, 1e-12)
-    return SlotFlows(speed, drive, loss, out, back, out * gallery.enthalpy - back * well.enthalpy)
+    return SlotFlows(
+        speed=speed, drive=drive, loss=loss, out=out, back=back, heat=out * gallery.enthalpy - back * well.enthalpy
+    )
 
 
 def slot_filling(before: float, behind: float, speed: float, p: Parameters) -> float:

@@ -14,7 +14,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from burnsim.records import record
+from burnsim.records import by_slots, record
 
 Numbers = list[float] | tuple[float, ...] | NDArray[np.float64]
 
@@ -102,6 +102,7 @@ def tallies_size(components: int) -> int:
     return 3 * components + 7
 
 
+@by_slots
 def unpack(y: Numbers, components: int) -> State:
     """Read the named state from a flat vector.
 
@@ -110,16 +111,16 @@ def unpack(y: Numbers, components: int) -> State:
     """
     n = components
     return State(
-        tuple([y[i] for i in range(n)]),
-        tuple([y[n + i] for i in range(n)]),
-        y[2 * n],
-        y[2 * n + 1],
-        y[2 * n + 2],
-        y[2 * n + 3],
-        y[2 * n + 4],
-        y[2 * n + 5],
-        y[2 * n + 6],
-        y[2 * n + 7],
+        gallery=tuple([y[i] for i in range(n)]),
+        well=tuple([y[n + i] for i in range(n)]),
+        gallery_heat=y[2 * n],
+        well_heat=y[2 * n + 1],
+        rim_heat=y[2 * n + 2],
+        wick=y[2 * n + 3],
+        air=y[2 * n + 4],
+        water=y[2 * n + 5],
+        pot_heat=y[2 * n + 6],
+        slot_speed=y[2 * n + 7],
     )
 
 
@@ -144,6 +145,7 @@ def pack(state: State) -> list[float]:
     ]
 
 
+@by_slots
 def unpack_tallies(q: Numbers, components: int) -> Tallies:
     """Read the running integrals from their flat vector.
 
@@ -152,14 +154,14 @@ def unpack_tallies(q: Numbers, components: int) -> Tallies:
     """
     n = components
     return Tallies(
-        tuple(q[0:n]),
-        tuple(q[n : 2 * n]),
-        tuple(q[2 * n : 3 * n]),
-        q[3 * n],
-        q[3 * n + 1],
-        q[3 * n + 2],
-        q[3 * n + 3],
-        q[3 * n + 4],
-        q[3 * n + 5],
-        q[3 * n + 6],
+        burnt=tuple(q[0:n]),
+        unburnt=tuple(q[n : 2 * n]),
+        spilled=tuple(q[2 * n : 3 * n]),
+        unburnt_heat=q[3 * n],
+        spilled_heat=q[3 * n + 1],
+        radiated=q[3 * n + 2],
+        flue=q[3 * n + 3],
+        burner_loss=q[3 * n + 4],
+        pot_loss=q[3 * n + 5],
+        steam=q[3 * n + 6],
     )

@@ -6,7 +6,7 @@ from burnsim.bounds import at_least, at_most, within
 from burnsim.closures.boiling import COOPER_EXPONENT
 from burnsim.model.balances.chambers import Liquid
 from burnsim.model.parameters.record import Chamber, Parameters
-from burnsim.records import record
+from burnsim.records import by_slots, record
 
 SHORTEST_STRIP = 1e-3  # [m]
 HALLEY_STEPS = 2
@@ -231,6 +231,7 @@ def wall_flows(gallery: Liquid, well: Liquid, rim: float, vigour: float, bathed:
     return walls_with(outer, gallery_inner, inner_wall(well, rim, p.well, p), gallery, well, rim, p)
 
 
+@by_slots
 def walls_with(
     outer: OuterWall,
     gallery_inner: float,
@@ -261,16 +262,16 @@ def walls_with(
     else:
         into_well += outer.foot + outer.wick_to_liquid
     return WallFlows(
-        outer.foot,
-        gallery_inner,
-        well_inner,
-        outer.foot - outer.wick_to_wall + gallery_inner + well_inner,
-        outer.wick_to_wall,
-        outer.wick_to_liquid,
-        divider,
-        p.gallery.loss * (gallery.temperature - air),
-        p.well.loss * (well.temperature - air),
-        walls.rim_loss * (rim - air) + walls.rim_emission * (rim * rim * rim * rim - air * air * air * air),
-        into_gallery,
-        into_well,
+        outer_foot=outer.foot,
+        gallery_inner=gallery_inner,
+        well_inner=well_inner,
+        from_rim=outer.foot - outer.wick_to_wall + gallery_inner + well_inner,
+        wick_to_wall=outer.wick_to_wall,
+        wick_to_liquid=outer.wick_to_liquid,
+        divider=divider,
+        gallery_loss=p.gallery.loss * (gallery.temperature - air),
+        well_loss=p.well.loss * (well.temperature - air),
+        rim_loss=walls.rim_loss * (rim - air) + walls.rim_emission * (rim * rim * rim * rim - air * air * air * air),
+        into_gallery=into_gallery,
+        into_well=into_well,
     )

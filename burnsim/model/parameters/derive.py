@@ -131,16 +131,16 @@ def chambers(setup: Setup, fuel: FuelRecord, pressure: float) -> tuple[Chamber, 
         area = floors[k] if present else 1.0
         made.append(
             Chamber(
-                present,
-                area,
-                burner.height,
-                wetted[k],
-                RESIDUAL_FILM * (area + 5e-3 * wetted[k]),
-                per_area * (half * lower_wall[k] + floors[k]) if present else 1.0,
-                present * (side * outside + below * floors[k]),
-                convection,
-                lengths[k],
-                geometry.overflow_level(burner, setup.site.tilt) if k == 1 else burner.height,
+                present=present,
+                area=area,
+                height=burner.height,
+                wetted_perimeter=wetted[k],
+                film_volume=RESIDUAL_FILM * (area + 5e-3 * wetted[k]),
+                metal=per_area * (half * lower_wall[k] + floors[k]) if present else 1.0,
+                loss=present * (side * outside + below * floors[k]),
+                convection=convection,
+                diffusion_length=lengths[k],
+                lip=geometry.overflow_level(burner, setup.site.tilt) if k == 1 else burner.height,
             )
         )
     return made[0], made[1]
@@ -150,20 +150,20 @@ def slots(setup: Setup, fuel: FuelRecord, temperature: float) -> Slots:
     """Feed slots and the capillary lift of the gallery."""
     burner = setup.burner
     if burner.feed_slots is None or burner.gallery_gap is None:
-        return Slots(0.0, 1e-3, 1e-3, 2.7, 38.0, 0.0, 1.0)
+        return Slots(area=0.0, height=1e-3, diameter=1e-3, inertial_loss=2.7, laminar_loss=38.0, lift=0.0, bubble=1.0)
     opening = burner.feed_slots
     diameter = 2.0 * opening.width * opening.height / (opening.width + opening.height)
     ratio = burner.wall_thickness * setup.factors.wall_thickness / diameter
     rho = density(setup.charge.fuel, temperature)
     lift = gap_rise(surface_tension(temperature, fuel), 1.0, rho, burner.gallery_gap)
     return Slots(
-        geometry.slot_area(burner),
-        opening.height,
-        diameter,
-        inertial_loss(ratio) / setup.factors.discharge**2,
-        laminar_loss(ratio),
-        min(lift, burner.height),
-        hold_off_pressure(surface_tension(temperature, fuel), diameter),
+        area=geometry.slot_area(burner),
+        height=opening.height,
+        diameter=diameter,
+        inertial_loss=inertial_loss(ratio) / setup.factors.discharge**2,
+        laminar_loss=laminar_loss(ratio),
+        lift=min(lift, burner.height),
+        bubble=hold_off_pressure(surface_tension(temperature, fuel), diameter),
     )
 
 
@@ -178,7 +178,7 @@ def vent(setup: Setup, pressure: float) -> Vent:
     pot = setup.pot
     room = setup.site.air_temperature
     hold = HOLD_POWER * setup.factors.quench_flow
-    idle = Outlet(0.0, 1e-3, 2.7, 38.0, 1e-9)
+    idle = Outlet(holes=0.0, diameter=1e-3, inertial_loss=2.7, laminar_loss=38.0, leak=1e-9)
     if not burner.has_well:
         return Vent(0.0, idle, hold, UNHINDERED)
     if pot is None:
@@ -200,11 +200,19 @@ def vent(setup: Setup, pressure: float) -> Vent:
             return Vent(1.0, idle, hold, breath)
     leak = circumference * RIM_LEAK**3 / (12.0 * burner.rim_width) if pot.rest == "full ring" else 0.0
     if area <= 0.0:
-        return Vent(0.0, Outlet(0.0, 1e-3, 2.7, 38.0, leak), hold, UNHINDERED)
+        return Vent(
+            0.0, Outlet(holes=0.0, diameter=1e-3, inertial_loss=2.7, laminar_loss=38.0, leak=leak), hold, UNHINDERED
+        )
     diameter = 4.0 * area / perimeter
     ratio = burner.rim_width / diameter
     holes = area / (pi / 4.0 * diameter**2)
-    outlet = Outlet(holes, diameter, inertial_loss(ratio) / setup.factors.discharge**2, laminar_loss(ratio), leak)
+    outlet = Outlet(
+        holes=holes,
+        diameter=diameter,
+        inertial_loss=inertial_loss(ratio) / setup.factors.discharge**2,
+        laminar_loss=laminar_loss(ratio),
+        leak=leak,
+    )
     return Vent(0.0, outlet, hold, UNHINDERED)
 
 
@@ -240,19 +248,21 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure:
     mouth = inner if double else outer
     rim_area = outer * max(burner.height - base, 0.1 * burner.height)
     return Walls(
-        metal.conductivity * thickness,
-        outer,
-        inner,
-        base,
-        burner.height,
-        per_area * (half * (outer + inner) + top + 2.0 * outer * burner.rim_width),
-        0.5 * side * bare,
-        metal.emissivity * STEFAN_BOLTZMANN * (rim_area + 0.2 * bare),  # means of T and of T^4 as T falls evenly
-        rim_area,
-        rim_contact(setup, pressure),
-        divider,
-        bridge,
-        stirring(setup, sheet, pressure) * EDGE_SHAPE * mouth * air.conductivity(wall_temperature_film(sheet)),
+        conductance=metal.conductivity * thickness,
+        outer_perimeter=outer,
+        inner_perimeter=inner,
+        rim_base=base,
+        top=burner.height,
+        rim_capacity=per_area * (half * (outer + inner) + top + 2.0 * outer * burner.rim_width),
+        rim_loss=0.5 * side * bare,
+        rim_emission=metal.emissivity
+        * STEFAN_BOLTZMANN
+        * (rim_area + 0.2 * bare),  # means of T and of T^4 as T falls evenly
+        rim_area=rim_area,
+        contact=rim_contact(setup, pressure),
+        divider=divider,
+        bridge=bridge,
+        edge=stirring(setup, sheet, pressure) * EDGE_SHAPE * mouth * air.conductivity(wall_temperature_film(sheet)),
     )
 
 
@@ -286,30 +296,30 @@ def derive(setup: Setup) -> Parameters:
     mean_mass = sum(x[i] * fuel.molar_mass[i] for i in range(len(x)))
     boiling = cooper_coefficient(pressure / fuel.critical_pressure, 1e3 * mean_mass)
     return Parameters(
-        len(x),
-        fuel,
-        fire,
-        gallery,
-        well,
-        slots(setup, fuel, temperature),
-        jet_ring(setup, fuel, sheet, pressure),
-        vent(setup, pressure),
-        walls(setup, well, gallery, sheet, pressure),
-        wick_band(setup, fuel, fire, sheet, pressure, temperature),
-        pool(setup, sheet, pressure),
-        pot_parameters(setup, pressure),
-        Surroundings(
+        components=len(x),
+        fuel=fuel,
+        fire=fire,
+        gallery=gallery,
+        well=well,
+        slots=slots(setup, fuel, temperature),
+        jets=jet_ring(setup, fuel, sheet, pressure),
+        vent=vent(setup, pressure),
+        walls=walls(setup, well, gallery, sheet, pressure),
+        wick=wick_band(setup, fuel, fire, sheet, pressure, temperature),
+        pool=pool(setup, sheet, pressure),
+        pot=pot_parameters(setup, pressure),
+        site=Surroundings(
             pressure,
             room,
             vertical_wall(0.05, 330.0, 800.0, pressure),
         ),
-        boiling,
-        boiling**COOPER_EXPONENT,
-        BUBBLE_SUBCOOLING * setup.factors.boiling_onset,
-        setup.factors.entrainment,
-        setup.factors.flame_to_rim,
-        setup.factors.flame_to_pot,
-        radiant,
+        boil_coefficient=boiling,
+        boil_power=boiling**COOPER_EXPONENT,
+        boiling_onset=BUBBLE_SUBCOOLING * setup.factors.boiling_onset,
+        entrainment=setup.factors.entrainment,
+        flame_to_rim=setup.factors.flame_to_rim,
+        flame_to_pot=setup.factors.flame_to_pot,
+        radiant_fraction=radiant,
     )
 
 
@@ -366,14 +376,14 @@ def first_state(setup: Setup, p: Parameters) -> State:
         water = setup.pot.water * 998.2
         pot_heat = (water * p.pot.water_heat + p.pot.metal) * (start - DATUM)
     return State(
-        gallery,
-        well,
-        gallery_heat,
-        solution_enthalpy(well, temperature, fuel) + p.well.metal * theta,
-        p.walls.rim_capacity * theta,
-        primer_moles(setup),
-        air_moles,
-        water,
-        pot_heat,
-        0.0,
+        gallery=gallery,
+        well=well,
+        gallery_heat=gallery_heat,
+        well_heat=solution_enthalpy(well, temperature, fuel) + p.well.metal * theta,
+        rim_heat=p.walls.rim_capacity * theta,
+        wick=primer_moles(setup),
+        air=air_moles,
+        water=water,
+        pot_heat=pot_heat,
+        slot_speed=0.0,
     )

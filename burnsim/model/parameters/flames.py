@@ -71,21 +71,21 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, pressure: float) -> J
     film = wall_temperature_film(sheet)
     conductivity = air.conductivity(film)
     if jets is None:
-        idle = Outlet(1.0, 1e-3, 2.7, 38.0, 0.0)
+        idle = Outlet(holes=1.0, diameter=1e-3, inertial_loss=2.7, laminar_loss=38.0, leak=0.0)
         return JetRing(
-            idle,
-            1e-6,
-            burner.height,
-            0.0,
-            burner.outer_diameter,
-            1e-3,
-            conductivity,
-            0.0,
-            STANDOFF,
-            1.0,
-            1.0,
-            0.0,
-            0.0,
+            outlet=idle,
+            area=1e-6,
+            lower_edge=burner.height,
+            top=0.0,
+            ring_diameter=burner.outer_diameter,
+            bathed_height=1e-3,
+            gas_conductivity=conductivity,
+            absorbed=0.0,
+            standoff=STANDOFF,
+            hold_power=1.0,
+            light_power=1.0,
+            superheat_perimeter=0.0,
+            superheat_coefficient=0.0,
         )
     factors = setup.factors
     diameter = jets.diameter * factors.hole_diameter
@@ -98,19 +98,25 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, pressure: float) -> J
     gap = burner.gallery_gap if burner.gallery_gap is not None else 0.5 * burner.outer_diameter
     walls = pi * (geometry.inner_diameter(burner) + geometry.inner_wall_diameter(burner))
     return JetRing(
-        Outlet(float(jets.count), diameter, inertial_loss(ratio) / factors.discharge**2, laminar_loss(ratio), 0.0),
-        pi / 4.0 * diameter**2,
-        geometry.spill_level(burner, setup.site.tilt),
-        1.0 if top else 0.0,
-        ring,
-        max(above, 0.5 * diameter),
-        conductivity,
-        seen * METALS[burner.metal].emissivity,
-        STANDOFF,
-        hold,
-        RELIGHT * hold,
-        walls,
-        gap_coefficient(gap, vapour_conductivity(380.0, fuel)),
+        outlet=Outlet(
+            holes=float(jets.count),
+            diameter=diameter,
+            inertial_loss=inertial_loss(ratio) / factors.discharge**2,
+            laminar_loss=laminar_loss(ratio),
+            leak=0.0,
+        ),
+        area=pi / 4.0 * diameter**2,
+        lower_edge=geometry.spill_level(burner, setup.site.tilt),
+        top=1.0 if top else 0.0,
+        ring_diameter=ring,
+        bathed_height=max(above, 0.5 * diameter),
+        gas_conductivity=conductivity,
+        absorbed=seen * METALS[burner.metal].emissivity,
+        standoff=STANDOFF,
+        hold_power=hold,
+        light_power=RELIGHT * hold,
+        superheat_perimeter=walls,
+        superheat_coefficient=gap_coefficient(gap, vapour_conductivity(380.0, fuel)),
     )
 
 
@@ -135,7 +141,22 @@ def wick_band(
     wick = burner.wick
     if wick is None:
         return WickBand(
-            0.0, 0.0, 0.0, x, enthalpy, heating, 0.0, 0.0, 0.0, 0.0, boiling, 0.0, 0.0, sheet, air_mass, mass
+            area=0.0,
+            height=0.0,
+            capacity=0.0,
+            fractions=x,
+            enthalpy=enthalpy,
+            heating_value=heating,
+            film_rate=0.0,
+            supply_rate=0.0,
+            overflow_rate=0.0,
+            hold_rate=0.0,
+            boiling_point=boiling,
+            conduction=0.0,
+            wall_coefficient=0.0,
+            flame_temperature=sheet,
+            air_mass=air_mass,
+            mass=mass,
         )
     area = pi * (burner.outer_diameter + 2.0 * wick.thickness) * wick.height
     film_temperature = 0.5 * (sheet + boiling)
@@ -167,22 +188,22 @@ def wick_band(
     held = geometry.wick_capacity(burner) * rho / mass
     above = max(burner.height - wick.height, 2e-3)
     return WickBand(
-        area,
-        wick.height,
-        held,
-        x,
-        enthalpy,
-        heating,
-        area * film / mass,
-        area * supply / mass,
-        puddle / (rho * PUDDLE_DEPTH),
-        area * CRITICAL_FLUX / mass,
-        boiling,
-        setup.factors.wick_heat * SPIRIT_CONDUCTIVITY / wick.thickness * area,
-        setup.factors.wick_heat * vertical_wall(above, HOT_WALL, sheet, pressure),
-        sheet,
-        air_mass,
-        mass,
+        area=area,
+        height=wick.height,
+        capacity=held,
+        fractions=x,
+        enthalpy=enthalpy,
+        heating_value=heating,
+        film_rate=area * film / mass,
+        supply_rate=area * supply / mass,
+        overflow_rate=puddle / (rho * PUDDLE_DEPTH),
+        hold_rate=area * CRITICAL_FLUX / mass,
+        boiling_point=boiling,
+        conduction=setup.factors.wick_heat * SPIRIT_CONDUCTIVITY / wick.thickness * area,
+        wall_coefficient=setup.factors.wick_heat * vertical_wall(above, HOT_WALL, sheet, pressure),
+        flame_temperature=sheet,
+        air_mass=air_mass,
+        mass=mass,
     )
 
 
@@ -201,10 +222,10 @@ def pool(setup: Setup, sheet: float, pressure: float) -> Pool:
     still = plate_up(0.25 * diameter, POOL_SURFACE, sheet, pressure)
     stirred = stirring(setup, sheet, pressure)
     return Pool(
-        diameter,
-        stirred * still,
-        air.conductivity(film_temperature),
-        air.heat_capacity(film_temperature),
-        STIRRED_ULLAGE * diameter / stirred,
-        SPIRIT_CONDUCTIVITY / WARM_LAYER,
+        diameter=diameter,
+        film_coefficient=stirred * still,
+        gas_conductivity=air.conductivity(film_temperature),
+        gas_heat=air.heat_capacity(film_temperature),
+        stirred=STIRRED_ULLAGE * diameter / stirred,
+        conduction=SPIRIT_CONDUCTIVITY / WARM_LAYER,
     )

@@ -42,6 +42,7 @@ MOST_MOMENTS = MOST_SWITCHES + len(EVENTS) + 4
 SOURCES = (
     "bounds.py",
     "constants.py",
+    "records.py",
     "substances",
     "closures",
     "model",
@@ -225,12 +226,12 @@ def march_compiled(start: Start, rtol: float, asked: Sequence[float] = ()) -> tu
         )
     )
     account = Account(
-        book.times[:many].copy(),
-        book.sights[:many].copy(),
-        happened,
-        tuple(y.tolist()),
-        ENDS[end],
-        counts[loop.EVALUATIONS],
-        counts[loop.REJECTED],
+        time=book.times[:many].copy(),
+        sights=book.sights[:many].copy(),
+        moments=happened,
+        last=tuple(y.tolist()),
+        ended=ENDS[end],
+        evaluations=counts[loop.EVALUATIONS],
+        rejected=counts[loop.REJECTED],
     )
     return account, tuple(None if np.isnan(value) else float(value) for value in water)

@@ -12,6 +12,8 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
+from burnsim.records import in_order
+
 if TYPE_CHECKING:
     from burnsim.solve.compile.specialise import Writer
 
@@ -290,9 +292,12 @@ class FunctionText:
         return ast.Subscript(self.expression(node.value), index, ast.Load())
 
     def call(self, node: ast.Call) -> ast.expr:
-        """A call; `tuple` and `sum` over components are written out."""
+        """A call; `tuple` and `sum` over components are written out, and keywords of a record become an order."""
         if node.keywords:
-            raise self.refusal(node)
+            kind = self.function.__globals__.get(node.func.id) if isinstance(node.func, ast.Name) else None
+            if not isinstance(kind, type) or node.args:
+                raise self.refusal(node)
+            node = ast.Call(node.func, in_order(kind, node), [])
         if isinstance(node.func, ast.Name) and node.func.id in ("tuple", "sum") and len(node.args) == 1:
             items = self.items(node.args[0])
             if node.func.id == "tuple":

@@ -144,7 +144,7 @@ def locate(
     watch: Watch,
 ) -> float:
     """Share of a step at which a guard turns positive; see `burnsim.solve.march.locate`."""
-    bracket = Bracket(low, high, f_low, f_high, 0.0, 0.0)
+    bracket = Bracket(low=low, high=high, f_low=f_low, f_high=f_high, moved=0.0, tried=0.0)
     while bracket.high - bracket.low > width:
         middle = trial(bracket, width)
         bracket = narrowed(bracket, middle, guard_inside(y, at, middle, regime, p, kind, book, watch))

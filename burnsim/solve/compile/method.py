@@ -34,7 +34,7 @@ def rule_of(rtol: float, first: State, p: Parameters) -> Rule:
     kind = np.zeros(size + tallies_size(p.components))
     kind[amounts(p)] = AMOUNT
     kind[size : size + 3 * p.components] = TALLY
-    return Rule(rtol, scale, algebraic(p), nudges(scale, p), kind)
+    return Rule(rtol=rtol, scale=scale, mass=algebraic(p), least=nudges(scale, p), kind=kind)
 
 
 class Desk(NamedTuple):
@@ -55,16 +55,16 @@ class Desk(NamedTuple):
 def desk(size: int, whole: int) -> Desk:
     """Memory for steps of so many states, and so many numbers in all."""
     return Desk(
-        np.empty(whole),
-        np.empty((whole, size)),
-        np.empty((size, size)),
-        np.empty(size),
-        np.empty((STAGES, whole)),
-        np.empty(whole),
-        np.empty(whole),
-        np.empty(whole),
-        np.empty((2, whole)),
-        np.empty(whole),
+        rates=np.empty(whole),
+        jac=np.empty((whole, size)),
+        matrix=np.empty((size, size)),
+        order=np.empty(size),
+        stages=np.empty((STAGES, whole)),
+        rate=np.empty(whole),
+        after=np.empty(whole),
+        onward=np.empty(whole),
+        curve=np.empty((2, whole)),
+        point=np.empty(whole),
     )
 
 
@@ -81,7 +81,7 @@ RATE_WEIGHTS = _padded(C)
 
 def regime_of(regime: Vector) -> Regime:
     """The regime in the entries of an array."""
-    return Regime(regime[0], regime[1], regime[2], regime[3], regime[4])
+    return Regime(wick=regime[0], jets=regime[1], well=regime[2], boiling=regime[3], spilling=regime[4])
 
 
 def slope(y: Vector, regime: Vector, p: Parameters, rates: Vector) -> None:

@@ -16,7 +16,7 @@ from burnsim.solve.march import March, with_flames
 from burnsim.solve.results.sight import Sight, sight
 
 Vector = NDArray[np.float64]
-DARK = Regime(0.0, 0.0, 0.0)
+DARK = Regime(wick=0.0, jets=0.0, well=0.0)
 
 
 class Moment(NamedTuple):
@@ -104,13 +104,15 @@ def account(p: Parameters, at: Instants, course: March) -> Account:
     time = np.array(at.time)
     time.flags.writeable = False
     return Account(
-        time,
-        np.array([seen or look(y, regime) for y, regime, seen in zip(at.vector, at.regimes, at.sights, strict=True)]),
-        tuple(moments),
-        tuple(at.vector[-1]),
-        course.ended,
-        course.evaluations,
-        course.rejected,
+        time=time,
+        sights=np.array(
+            [seen or look(y, regime) for y, regime, seen in zip(at.vector, at.regimes, at.sights, strict=True)]
+        ),
+        moments=tuple(moments),
+        last=tuple(at.vector[-1]),
+        ended=course.ended,
+        evaluations=course.evaluations,
+        rejected=course.rejected,
     )
 
 

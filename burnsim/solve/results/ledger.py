@@ -64,9 +64,18 @@ def mass_ledger(first: State, last: State, tallies: Tallies, p: Parameters) -> M
         return sum(moles[i] * masses[i] for i in range(p.components))
 
     charged = weigh(start)
-    parts = (weigh(tallies.burnt), weigh(tallies.unburnt), weigh(tallies.spilled), weigh(left))
-    worst = max(abs(start[i] - gone[i] - left[i]) / start[i] for i in range(p.components) if start[i] > 0.0)
-    return MassLedger(charged, *parts, (charged - sum(parts)) / charged, worst)
+    burnt, unburnt, spilled, remains = weigh(tallies.burnt), weigh(tallies.unburnt), weigh(tallies.spilled), weigh(left)
+    return MassLedger(
+        charged=charged,
+        burnt=burnt,
+        unburnt=unburnt,
+        spilled=spilled,
+        left=remains,
+        residual=(charged - (burnt + unburnt + spilled + remains)) / charged,
+        component_residual=max(
+            abs(start[i] - gone[i] - left[i]) / start[i] for i in range(p.components) if start[i] > 0.0
+        ),
+    )
 
 
 def energy_ledger(first: State, last: State, tallies: Tallies, p: Parameters) -> EnergyLedger:
@@ -117,18 +126,20 @@ def energy_ledger(first: State, last: State, tallies: Tallies, p: Parameters) ->
         - first.rim_heat
         - first.wick * p.wick.enthalpy
     )
-    parts = (
-        water,
-        metal,
-        steam,
-        tallies.pot_loss,
-        burner,
-        tallies.burner_loss,
-        tallies.flue,
-        tallies.radiated,
-        tallies.unburnt_heat,
-        tallies.spilled_heat + lost,
-        boiled,
-        remaining,
+    found = EnergyLedger(
+        charged=charged,
+        water=water,
+        pot_metal=metal,
+        steam=steam,
+        pot_loss=tallies.pot_loss,
+        burner=burner,
+        burner_loss=tallies.burner_loss,
+        flue=tallies.flue,
+        radiated=tallies.radiated,
+        unburnt=tallies.unburnt_heat,
+        spilled=tallies.spilled_heat + lost,
+        fuel_water=boiled,
+        left=remaining,
+        residual=0.0,
     )
-    return EnergyLedger(charged, *parts, (charged - sum(parts)) / charged)
+    return found._replace(residual=(charged - sum(found[1:-1])) / charged)

@@ -137,12 +137,12 @@ def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
         return Milestone(moment.time, "", sum(burnt[i] * p.fuel.molar_mass[i] for i in range(n)))
 
     milestones = Milestones(
-        mark(found.get("primer_out"), "primer_out"),
-        mark(found.get("jets_lit"), "bloom"),
-        mark(found.get("boil"), "boil"),
-        mark(found.get("burnout"), "burnout"),
-        mark(found.get("spill"), "spill"),
-        mark(quench, "quench"),
+        primer_out=mark(found.get("primer_out"), "primer_out"),
+        bloom=mark(found.get("jets_lit"), "bloom"),
+        boil=mark(found.get("boil"), "boil"),
+        burnout=mark(found.get("burnout"), "burnout"),
+        spill=mark(found.get("spill"), "spill"),
+        quench=mark(quench, "quench"),
     )
     tallies = _tallies(account.last, n)
     mass = mass_ledger(first, last, tallies, p)
@@ -151,27 +151,27 @@ def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
     spill = found.get("spill")
     lifted = None if spill is None else levels(setup, p, _state(spill.vector, n), spill.sight.froth)
     return Outcome(
-        setup,
-        account.ended,
-        float(account.time[-1]),
-        milestones,
-        verdicts(setup, p, milestones, account, highest, mass, energy, _state(account.last, n).water, lifted),
-        mass,
-        energy,
-        None if boil is None else efficiency(setup, p, first, _state(boil.vector, n)),
-        efficiency(setup, p, first, last),
-        _median_power(account, milestones),
-        water_max,
-        highest.gallery_pressure,
-        highest.well_pressure,
-        highest.froth,
-        _fed_back(account),
-        account.evaluations,
-        len(account.time) - 1,
-        account.rejected,
-        rtol,
-        (),
-        lifted,
+        setup=setup,
+        ended=account.ended,
+        duration=float(account.time[-1]),
+        milestones=milestones,
+        verdicts=verdicts(setup, p, milestones, account, highest, mass, energy, _state(account.last, n).water, lifted),
+        mass=mass,
+        energy=energy,
+        efficiency_to_boil=None if boil is None else efficiency(setup, p, first, _state(boil.vector, n)),
+        efficiency=efficiency(setup, p, first, last),
+        power_median=_median_power(account, milestones),
+        water_max=water_max,
+        gallery_pressure_max=highest.gallery_pressure,
+        well_pressure_max=highest.well_pressure,
+        froth_max=highest.froth,
+        heat_fed_back=_fed_back(account),
+        evaluations=account.evaluations,
+        steps=len(account.time) - 1,
+        rejected=account.rejected,
+        rtol=rtol,
+        water_at=(),
+        spill_levels=lifted,
     )
 
 

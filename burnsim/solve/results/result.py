@@ -129,4 +129,4 @@ class Burn(Outcome):
             return lasting[-1], lasting[-1].steps[-1].after.tolist()
         n = self.parameters.components  # nothing ever burnt: all is as when the match was struck
         start = pack(first_state(self.setup, self.parameters)) + [0.0] * tallies_size(n)
-        return Phase(Regime(0.0, 0.0, 0.0), ()), start
+        return Phase(Regime(wick=0.0, jets=0.0, well=0.0), ()), start

@@ -10,6 +10,7 @@ from burnsim.model.balances.events import froth_level
 from burnsim.model.balances.flows import Flows
 from burnsim.model.balances.state import State
 from burnsim.model.parameters.record import Parameters
+from burnsim.records import by_slots
 
 AIRY = 0.05  # share of air in the gallery's gas from which a flame might run back into it
 
@@ -54,6 +55,7 @@ def water_share(x: tuple[float, ...], p: Parameters) -> float:
     return x[p.fuel.water_index] if p.fuel.water_index >= 0 else 0.0
 
 
+@by_slots
 def sight(state: State, flows: Flows, p: Parameters) -> Sight:
     """Take the sight of an instant.
 
@@ -69,29 +71,29 @@ def sight(state: State, flows: Flows, p: Parameters) -> Sight:
     burning = 1.0 if fire.jet_power > 0.0 else 0.0
     airy = burning if flows.gas.air_fraction > AIRY and fire.jet_limit >= 1.0 else 0.0
     return Sight(
-        total_power(flows),
-        fire.wick_power,
-        fire.jet_power,
-        fire.jet_potential,
-        fire.jet_limit,
-        gallery.temperature,
-        flows.rim_temperature,
-        flows.pot_temperature,
-        state.water,
-        flows.gas.gallery_pressure,
-        flows.gas.well_pressure,
-        froth_level(flows, p),
-        burning * flows.pot.flame_beyond,
-        burning * fire.flame_length,
-        burning * fire.exit_velocity,
-        flows.gas.jet_temperature,
-        airy,
-        walls.outer_foot + walls.gallery_inner + walls.well_inner + flows.pool.heat,
-        fire.jet_power + fire.vent_power,
-        flows.pot.contact,
-        fire.jets_to_rim + fire.wick_to_rim,
-        gallery.level,
-        gallery.density,
-        water_share(gallery.fractions, p),
-        gallery.volume + flows.well.volume,
+        power=total_power(flows),
+        wick_power=fire.wick_power,
+        jet_power=fire.jet_power,
+        jet_potential=fire.jet_potential,
+        jet_limit=fire.jet_limit,
+        gallery_temperature=gallery.temperature,
+        rim_temperature=flows.rim_temperature,
+        pot_temperature=flows.pot_temperature,
+        water=state.water,
+        gallery_pressure=flows.gas.gallery_pressure,
+        well_pressure=flows.gas.well_pressure,
+        froth=froth_level(flows, p),
+        flame_beyond=burning * flows.pot.flame_beyond,
+        flame_length=burning * fire.flame_length,
+        exit_velocity=burning * fire.exit_velocity,
+        jet_temperature=flows.gas.jet_temperature,
+        airy=airy,
+        fed=walls.outer_foot + walls.gallery_inner + walls.well_inner + flows.pool.heat,
+        made=fire.jet_power + fire.vent_power,
+        contact=flows.pot.contact,
+        to_rim=fire.jets_to_rim + fire.wick_to_rim,
+        gallery_level=gallery.level,
+        gallery_density=gallery.density,
+        gallery_water=water_share(gallery.fractions, p),
+        volume=gallery.volume + flows.well.volume,
     )

@@ -101,18 +101,18 @@ def levels(setup: Setup, p: Parameters, state: State, froth: float) -> Levels:
             most = even * (area / p.gallery.area - 1.0)  # with all of it in the gallery
             capillary = min(p.slots.lift * p.well.area / area, most)
     return Levels(
-        cold,
-        even - cold,
-        capillary,
-        body.level - even - capillary,
-        height - body.level,
-        height,
-        edge,
-        edge - spill_level,
-        well.level if p.well.present > 0.0 else 0.0,
-        p.well.lip,
-        hold_off,
-        splash_margin(tension, body.density),
+        cold=cold,
+        expansion=even - cold,
+        capillary=capillary,
+        pressure=body.level - even - capillary,
+        swell=height - body.level,
+        froth=height,
+        edge=edge,
+        tilt=edge - spill_level,
+        well=well.level if p.well.present > 0.0 else 0.0,
+        lip=p.well.lip,
+        hold_off=hold_off,
+        splash=splash_margin(tension, body.density),
     )
 
 
