@@ -7,11 +7,9 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from burnsim.cautions import CAUTIONS as CAUTIONS
     from burnsim.errors import InputError as InputError
     from burnsim.errors import SolverError as SolverError
     from burnsim.errors import ValidityWarning as ValidityWarning
-    from burnsim.files import load as load
     from burnsim.model.description.burner import Burner as Burner
     from burnsim.model.description.conditions import Charge as Charge
     from burnsim.model.description.conditions import Pot as Pot
@@ -19,6 +17,7 @@ if TYPE_CHECKING:
     from burnsim.model.description.factors import BANDS as BANDS
     from burnsim.model.description.factors import Band as Band
     from burnsim.model.description.factors import Factors as Factors
+    from burnsim.model.description.files import load as load
     from burnsim.model.description.parts import FeedSlots as FeedSlots
     from burnsim.model.description.parts import Jets as Jets
     from burnsim.model.description.parts import Notches as Notches
@@ -48,7 +47,15 @@ if TYPE_CHECKING:
     from burnsim.plots import plot_spill_map as plot_spill_map
     from burnsim.plots import plot_start_map as plot_start_map
     from burnsim.plots import plot_sweep as plot_sweep
-    from burnsim.sheet import save_sheet as save_sheet
+    from burnsim.report.bench import bench_text as bench_text
+    from burnsim.report.bench import repeats_text as repeats_text
+    from burnsim.report.calibrate import calibration_text as calibration_text
+    from burnsim.report.cautions import CAUTIONS as CAUTIONS
+    from burnsim.report.predict import prediction_text as prediction_text
+    from burnsim.report.predict import sensitivity_text as sensitivity_text
+    from burnsim.report.search import search_text as search_text
+    from burnsim.report.sheet import save_sheet as save_sheet
+    from burnsim.report.template import save_template as save_template
     from burnsim.solve import Burn as Burn
     from burnsim.solve import Failure as Failure
     from burnsim.solve import Milestone as Milestone
@@ -63,8 +70,6 @@ if TYPE_CHECKING:
     from burnsim.studies.bench.log import parse_bench_log as parse_bench_log
     from burnsim.studies.bench.log import read_bench_log as read_bench_log
     from burnsim.studies.bench.synthetic import synthetic_log as synthetic_log
-    from burnsim.studies.bench.text import bench_text as bench_text
-    from burnsim.studies.bench.text import repeats_text as repeats_text
     from burnsim.studies.calibrate.factors_file import load_factors as load_factors
     from burnsim.studies.calibrate.factors_file import save_factors as save_factors
     from burnsim.studies.calibrate.fit import Calibration as Calibration
@@ -73,7 +78,6 @@ if TYPE_CHECKING:
     from burnsim.studies.calibrate.posterior import prior as prior
     from burnsim.studies.calibrate.posterior import with_factors as with_factors
     from burnsim.studies.calibrate.sample import sample_factors as sample_factors
-    from burnsim.studies.calibrate.text import calibration_text as calibration_text
     from burnsim.studies.fill.limit import Margin as Margin
     from burnsim.studies.fill.limit import fill_limit as fill_limit
     from burnsim.studies.fill.relief import relief_needed as relief_needed
@@ -89,25 +93,21 @@ if TYPE_CHECKING:
     from burnsim.studies.predict.prediction import predict as predict
     from burnsim.studies.predict.sensitivity import Sensitivity as Sensitivity
     from burnsim.studies.predict.sensitivity import sensitivity as sensitivity
-    from burnsim.studies.predict.text import prediction_text as prediction_text
-    from burnsim.studies.predict.text import sensitivity_text as sensitivity_text
     from burnsim.studies.search.run import Search as Search
     from burnsim.studies.search.run import search_design as search_design
-    from burnsim.studies.search.text import search_text as search_text
     from burnsim.studies.start.grid import start_map as start_map
     from burnsim.studies.start.primer import primer_needed as primer_needed
+    from burnsim.studies.sweep.best import best_designs as best_designs
     from burnsim.studies.sweep.files import load_sweep as load_sweep
     from burnsim.studies.sweep.files import save_sweep as save_sweep
     from burnsim.studies.sweep.run import has_verdict as has_verdict
     from burnsim.studies.sweep.run import sweep as sweep
-    from burnsim.studies.sweep.text import best_designs as best_designs
     from burnsim.substances.blend import READY as READY
     from burnsim.substances.blend import Blend as Blend
     from burnsim.substances.blend import blend as blend
     from burnsim.substances.bottle import bottled as bottled
     from burnsim.substances.bottle import strength as strength
     from burnsim.substances.metals import METALS as METALS
-    from burnsim.template import save_template as save_template
 
 __version__ = "0.1.0"
 
@@ -116,20 +116,20 @@ _ROOMS: dict[str, tuple[str, ...]] = {
     "burnsim.studies.bench.log": ("BenchLog", "parse_bench_log", "read_bench_log"),
     "burnsim.studies.bench.formula": ("boiling_efficiency",),
     "burnsim.studies.bench.synthetic": ("synthetic_log",),
-    "burnsim.studies.bench.text": ("bench_text", "repeats_text"),
+    "burnsim.report.bench": ("bench_text", "repeats_text"),
     "burnsim.studies.calibrate.posterior": ("Belief", "prior", "with_factors"),
     "burnsim.studies.calibrate.fit": ("Calibration", "calibrate"),
     "burnsim.studies.calibrate.sample": ("sample_factors",),
-    "burnsim.studies.calibrate.text": ("calibration_text",),
+    "burnsim.report.calibrate": ("calibration_text",),
     "burnsim.studies.calibrate.factors_file": ("load_factors", "save_factors"),
     "burnsim.studies.predict.prediction": ("Prediction", "predict"),
-    "burnsim.studies.predict.text": ("prediction_text", "sensitivity_text"),
+    "burnsim.report.predict": ("prediction_text", "sensitivity_text"),
     "burnsim.studies.search.run": ("Search", "search_design"),
-    "burnsim.studies.search.text": ("search_text",),
+    "burnsim.report.search": ("search_text",),
     "burnsim.studies.predict.sensitivity": ("Sensitivity", "sensitivity"),
-    "burnsim.cautions": ("CAUTIONS",),
+    "burnsim.report.cautions": ("CAUTIONS",),
     "burnsim.errors": ("InputError", "SolverError", "ValidityWarning"),
-    "burnsim.files": ("load",),
+    "burnsim.model.description.files": ("load",),
     "burnsim.model.description.burner": ("Burner",),
     "burnsim.model.description.parts": ("FeedSlots", "Jets", "Notches", "Wick"),
     "burnsim.model.description.setup": ("Setup",),
@@ -160,8 +160,8 @@ _ROOMS: dict[str, tuple[str, ...]] = {
         "plot_start_map",
         "plot_sweep",
     ),
-    "burnsim.template": ("save_template",),
-    "burnsim.sheet": ("save_sheet",),
+    "burnsim.report.template": ("save_template",),
+    "burnsim.report.sheet": ("save_sheet",),
     "burnsim.solve": ("Burn", "Failure", "Milestone", "Outcome", "Verdict", "burn", "outcomes"),
     "burnsim.studies.fuels.charge": ("least_charge",),
     "burnsim.studies.fuels.distil": ("boil_away", "distillation"),
@@ -175,7 +175,7 @@ _ROOMS: dict[str, tuple[str, ...]] = {
     "burnsim.studies.start.grid": ("start_map",),
     "burnsim.studies.sweep.run": ("has_verdict", "sweep"),
     "burnsim.studies.sweep.files": ("load_sweep", "save_sweep"),
-    "burnsim.studies.sweep.text": ("best_designs",),
+    "burnsim.studies.sweep.best": ("best_designs",),
     "burnsim.studies.fuels.water_limit": ("water_limits",),
     "burnsim.substances.blend": ("READY", "Blend", "blend"),
     "burnsim.substances.bottle": ("bottled", "strength"),

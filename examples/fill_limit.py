@@ -18,7 +18,7 @@ def main(folder: Path) -> None:
     limits = burnsim.fill_limit(design, scan=9)
     print(limits.summary())
     relief = burnsim.relief_needed(design)
-    print(f"\nRelief for {relief.load * 1e6:.1f} ml, the pot flat on the rim: {relief.in_words()}.")
+    print(f"\nRelief for {relief.load * 1e6:.1f} ml, the pot flat on the rim: {relief.summary()}.")
 
     figure, (left, right) = plt.subplots(1, 2, figsize=(11.0, 5.2), width_ratios=(2.3, 1.0), layout="constrained")
     burnsim.plot_fill_levels(limits, left)

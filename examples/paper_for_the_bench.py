@@ -8,7 +8,7 @@ import tomllib
 from pathlib import Path
 
 import burnsim
-from burnsim.sheet import find, save_sheet
+from burnsim.report.sheet import find, save_sheet
 
 
 def main(folder: Path) -> None:

@@ -20,13 +20,13 @@ def main(folder: Path) -> None:
     hut = burnsim.vary(valley, {"site.air_temperature": FROST_K, "site.altitude": HUT_M, "name": "winter hut"})
 
     # What to carry for a weekend of ten pots of melted snow, if each starts at all.
-    print(burnsim.compare_fuels(hut, SPIRITS, boils=10, find_least=False).text())
+    print(burnsim.compare_fuels(hut, SPIRITS, boils=10, find_least=False).summary())
 
     # Where the kitchen spirit starts on its 2 ml of primer, and how much more it takes elsewhere.
     kitchen = burnsim.vary(valley, {"charge.fuel": "ethanol 95 bottle", "name": "kitchen spirit"})
     starts = burnsim.start_map(kitchen, [258.15, FROST_K, 278.15], [0.0, HUT_M], points=3, tolerance=0.2e-6)
     print()
-    print(starts.text())
+    print(starts.summary())
 
     figure, ax = plt.subplots(figsize=(6.0, 3.6), layout="constrained")
     burnsim.plot_start_map(starts, ax=ax)

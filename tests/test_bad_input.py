@@ -9,7 +9,7 @@ import pytest
 import burnsim
 from burnsim import cli
 from burnsim.errors import InputError
-from burnsim.files import LARGEST_FILE
+from burnsim.model.description.files import LARGEST_FILE
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
 DESIGN = (EXAMPLES / "weekend_double_wall.toml").read_text(encoding="utf-8")

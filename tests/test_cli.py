@@ -16,11 +16,11 @@ from numpy.typing import NDArray
 
 import burnsim
 from burnsim import cli
-from burnsim.cautions import METHANOL_CAUTION, PRESSURE_CAUTION
-from burnsim.commands import burn as burn_command
+from burnsim.cli.commands import burn as burn_command
 from burnsim.errors import InputError
-from burnsim.files import load
+from burnsim.model.description.files import load
 from burnsim.model.description.setup import Setup
+from burnsim.report.cautions import METHANOL_CAUTION, PRESSURE_CAUTION
 
 ROOT = Path(__file__).parents[1]
 EXAMPLES = sorted((ROOT / "examples").glob("*.toml"))
@@ -68,7 +68,7 @@ class StandIn:
             return np.full_like(self.time, np.nan)
         return 300.0 + 0.1 * self.time
 
-    def summary(self) -> str:
+    def summary(self, units: str = "si") -> str:
         return "made-up summary\n"
 
     def to_dict(self) -> dict[str, object]:

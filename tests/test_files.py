@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from burnsim.errors import InputError
-from burnsim.files import LARGEST_FILE, load
+from burnsim.model.description.files import LARGEST_FILE, load
 from burnsim.model.description.setup import Setup
 from burnsim.substances.blend import blend
 

@@ -34,6 +34,7 @@ FLOORS = {
     "constants": 0,
     "records": 0,
     "units": 0,
+    "answers": 0,
     "measures": 0,
     "substances": 1,
     "closures": 2,

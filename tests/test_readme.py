@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 import burnsim
-from burnsim.cautions import CAUTIONS, METHANOL_CAUTION
 from burnsim.model.description.tables import setup_from_dict
+from burnsim.report.cautions import CAUTIONS, METHANOL_CAUTION
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")

@@ -1,5 +1,7 @@
 """Pictures. Every plot takes `ax=` and returns it; lines differ in style and areas in hatching, to print in black."""
 
+from typing import TYPE_CHECKING
+
 from burnsim.plots.bands import plot_bands as plot_bands
 from burnsim.plots.bands import plot_intervals as plot_intervals
 from burnsim.plots.bands import plot_residuals as plot_residuals
@@ -22,3 +24,31 @@ from burnsim.plots.start_map import plot_start_map as plot_start_map
 from burnsim.plots.sweep_map import plot_map as plot_map
 from burnsim.plots.sweep_plot import plot_panels as plot_panels
 from burnsim.plots.sweep_plot import plot_sweep as plot_sweep
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+DRAWINGS = {
+    "Burn": "plot_burn",
+    "FillLimits": "plot_fill_levels",
+    "FuelComparison": "plot_fuels",
+    "StartMap": "plot_start_map",
+    "Prediction": "plot_prediction",
+    "Search": "plot_search",
+    "Calibration": "plot_calibration",
+    "BenchResult": "plot_bench",
+}
+"""The picture that tells most of a result, by the name of its class."""
+
+
+def draw(result: object, ax: "Axes | None" = None, units: str = "si") -> "Axes":
+    """The picture that tells most of a result.
+
+    Parameters
+    ----------
+    result : of a burn or a study
+    ax : axes to draw on; default none: new ones
+    units : "si" or "us"
+    """
+    axes: Axes = globals()[DRAWINGS[type(result).__name__]](result, ax, units=units)
+    return axes

@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING
 
 from burnsim.measures import Measure, measure
 from burnsim.plots.scales import DIFFERENCES, DIMENSIONS
-from burnsim.studies.field_text import field_text
+from burnsim.report.fields import field_text
 from burnsim.studies.predict.prediction import UNITS
 
 if TYPE_CHECKING:

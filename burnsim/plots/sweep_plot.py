@@ -9,7 +9,7 @@ from burnsim.errors import InputError
 from burnsim.plots.scales import coordinate, readable
 from burnsim.plots.style import INK, PALE, VERMILION, new_axes, quiet
 from burnsim.plots.sweep_map import plot_map
-from burnsim.studies.sweep.text import fit
+from burnsim.studies.sweep.best import fit
 
 if TYPE_CHECKING:
     import xarray

@@ -2,7 +2,8 @@
 
 from burnsim.solve.many import Failure, outcomes
 from burnsim.solve.results.ledger import EnergyLedger, MassLedger
-from burnsim.solve.results.outcome import Milestone, Milestones, Outcome
+from burnsim.solve.results.milestones import Milestone, Milestones
+from burnsim.solve.results.outcome import Outcome
 from burnsim.solve.results.result import Burn
 from burnsim.solve.results.verdicts import Verdict
 from burnsim.solve.run import burn

@@ -14,10 +14,10 @@ import pytest
 
 import burnsim
 from burnsim import cli
-from burnsim.commands.colour import painted, wants_colour, with_headings
-from burnsim.commands.completion import completion_script, read_commands
-from burnsim.designs import DESIGNS, design_text
+from burnsim.cli.colour import painted, wants_colour, with_headings
+from burnsim.cli.commands.completion import completion_script, read_commands
 from burnsim.errors import InputError
+from burnsim.io.designs import DESIGNS, design_text
 from burnsim.model.description.tables import setup_from_dict
 
 DESIGN = str(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from burnsim import cli
-from burnsim.commands.fuels import price_list, spirits
+from burnsim.cli.commands.fuels import price_list, spirits
 from burnsim.errors import InputError
 from burnsim.substances.bottle import strength
 

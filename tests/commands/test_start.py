@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from burnsim import cli
-from burnsim.commands.span import span
+from burnsim.cli.span import span
 from burnsim.errors import InputError
 
 ROOT = Path(__file__).parents[2]

@@ -14,7 +14,7 @@ import pytest
 
 from burnsim import InputError, load, load_sweep, sweep
 from burnsim.cli import main
-from burnsim.commands.vary_option import read_vary
+from burnsim.cli.vary_option import read_vary
 from burnsim.solve.run import DEFAULT_RTOL
 from burnsim.units import format_time
 

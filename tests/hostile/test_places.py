@@ -12,7 +12,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from burnsim.commands.output import output
+from burnsim.cli.output import output
 from burnsim.errors import InputError
 from burnsim.io.text_file import whole_file
 

@@ -18,7 +18,7 @@ from burnsim.model.description.parts import Jets, Notches
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.model.parameters.derive import derive
-from burnsim.solve.results.note import millilitres
+from burnsim.report.burn import millilitres
 from burnsim.solve.results.result import Burn
 from burnsim.substances.blend import blend
 

@@ -79,7 +79,7 @@ def test_fuels() -> None:
 
 
 def test_tables_of_fuels() -> None:
-    lines = compared().text("us").splitlines()
+    lines = compared().summary("us").splitlines()
     [units] = [k for k, line in enumerate(lines) if "vol %" in line]
     assert lines[units].split() == [
         "vol", "%", "mass", "%", "oz/fl", "oz", "kJ/fl", "oz", "kJ/oz", "degF", "degF", "mass", "%"
@@ -106,7 +106,7 @@ def test_start_map() -> None:
     assert "+1.00 fl oz" in words
     assert "2.00 fl oz" in words
     assert "0.00 fl oz of primer" in ax.get_title()
-    told = start().text("us")
+    told = start().summary("us")
     assert "1000 ft" in told
     assert "Fluid ounces to boil" in told
     assert " ml" not in told

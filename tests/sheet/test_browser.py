@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from burnsim.sheet import Findings
-from burnsim.sheet.content import make_sheet
-from burnsim.sheet.html import html_sheet
+from burnsim.report.sheet import Findings
+from burnsim.report.sheet.content import make_sheet
+from burnsim.report.sheet.html import html_sheet
 
 pypdf = pytest.importorskip("pypdf")
 

@@ -13,19 +13,19 @@ import burnsim
 import burnsim.solve.results.verdicts
 import burnsim.studies.calibrate.posterior
 from burnsim import cli
-from burnsim.cautions import cautions
 from burnsim.errors import InputError
-from burnsim.paper import PAPERS
 from burnsim.plots.prediction_plot import plot_prediction
-from burnsim.sheet import Findings, find, save_sheet
-from burnsim.sheet.bench_form import bench_form
-from burnsim.sheet.blocks import Form, Table, pictures
-from burnsim.sheet.content import make_sheet
-from burnsim.sheet.fill_block import relief_words
-from burnsim.sheet.findings import SKIPPED
-from burnsim.sheet.html import html_sheet
-from burnsim.sheet.pdf import pdf_sheet
-from burnsim.sheet.risks import WORDS, warnings_of
+from burnsim.report.cautions import cautions
+from burnsim.report.paper import PAPERS
+from burnsim.report.sheet import Findings, find, save_sheet
+from burnsim.report.sheet.bench_form import bench_form
+from burnsim.report.sheet.blocks import Form, Table, pictures
+from burnsim.report.sheet.content import make_sheet
+from burnsim.report.sheet.fill_block import relief_words
+from burnsim.report.sheet.findings import SKIPPED
+from burnsim.report.sheet.html import html_sheet
+from burnsim.report.sheet.pdf import pdf_sheet
+from burnsim.report.sheet.risks import WORDS, warnings_of
 from burnsim.solve.results.verdicts import Verdict
 from burnsim.studies.fill.limit import FillLimits, Limit
 from burnsim.studies.fill.relief import Relief

@@ -7,13 +7,13 @@ import numpy as np
 import pytest
 
 from burnsim.errors import InputError
+from burnsim.report.bench import bench_dict, bench_text, repeats_text
 from burnsim.studies.bench.analysis import analyse
 from burnsim.studies.bench.design import heating_value
 from burnsim.studies.bench.formula import boiling_efficiency, reference_time
 from burnsim.studies.bench.log import parse_bench_log
 from burnsim.studies.bench.repeats import burns_needed, compare, power_of_test
 from burnsim.studies.bench.smooth import smooth, strays
-from burnsim.studies.bench.text import bench_dict, bench_text, repeats_text
 from burnsim.substances.blend import blend
 
 

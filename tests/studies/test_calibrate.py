@@ -8,12 +8,12 @@ import pytest
 from scipy.stats import binom
 
 from burnsim.errors import InputError
+from burnsim.report.calibrate import calibration_dict, calibration_text
 from burnsim.studies.bench.log import parse_bench_log
 from burnsim.studies.bench.reference import reference_by_model
 from burnsim.studies.bench.synthetic import synthetic_log
 from burnsim.studies.calibrate.fit import calibrate
 from burnsim.studies.calibrate.posterior import prior, with_factors
-from burnsim.studies.calibrate.text import calibration_dict, calibration_text
 from burnsim.studies.predict.prediction import predict
 from tests.studies.stand_in import design, engine, log_factor
 

@@ -9,13 +9,13 @@ import pytest
 import burnsim
 from burnsim.measures import in_both, written
 from burnsim.model.description.vary import vary
+from burnsim.report.fill import no_limit, safe_words
 from burnsim.studies.fill import limit as fill
 from burnsim.studies.fill import relief, spill_map
 from burnsim.studies.fill.limit import Limit, Margin, burning_limit, fill_limit
 from burnsim.studies.fill.proof import Proof, proof, turn
 from burnsim.studies.fill.relief import relief_needed
 from burnsim.studies.fill.spill_runs import Seen, look
-from burnsim.studies.fill.text import no_limit, safe_words
 
 WEEKEND = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
 ML = 1e-6
@@ -138,7 +138,7 @@ def test_relief_is_not_known_for_a_load_that_goes_out(monkeypatch):
     assert found.area is None
     assert found.notches is None
     assert found.dark == "its jets go out"
-    assert found.in_words().startswith("not known: its jets go out")
+    assert found.summary().startswith("not known: its jets go out")
 
 
 def test_relief_with_which_it_stays_lit(monkeypatch):
@@ -196,7 +196,7 @@ def test_a_load_above_the_safe_one_is_told(monkeypatch):
 def test_what_does_not_apply_is_not_called_none():
     found = relief_needed(burnsim.load(Path(__file__).parents[2] / "examples" / "garden_open_cup.toml"))
     assert not found.applies
-    assert found.in_words().startswith("does not apply: an open cup")
+    assert found.summary().startswith("does not apply: an open cup")
     assert no_limit(Limit(None, None, None, "an open cup has no gallery")) == "does not apply"
     assert no_limit(Limit(None, None, None, fill.DARK)) == "not known"
     assert no_limit(Limit(None, 1e-6, "swell", "it froths over")) == "none"

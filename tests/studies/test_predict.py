@@ -10,13 +10,13 @@ from scipy.stats import binom, norm
 import burnsim
 from burnsim.errors import InputError, SolverError
 from burnsim.model.description.factors import BANDS, Factors
+from burnsim.report.predict import prediction_dict, prediction_text, sensitivity_dict, sensitivity_text
 from burnsim.solve import Failure
 from burnsim.studies.calibrate.factors_file import load_factors, save_factors
 from burnsim.studies.calibrate.posterior import NORMAL_90, belief_of, joined, prior, with_factors
 from burnsim.studies.predict.estimates import quantile, share
 from burnsim.studies.predict.prediction import predict, varied
 from burnsim.studies.predict.sensitivity import sensitivity
-from burnsim.studies.predict.text import prediction_dict, prediction_text, sensitivity_dict, sensitivity_text
 from tests.studies.stand_in import design, engine, log_factor
 
 SPREAD = {name: math.log(band.high / band.low) / (2.0 * NORMAL_90) for name, band in BANDS.items()}

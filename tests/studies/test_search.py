@@ -7,9 +7,9 @@ import pytest
 
 from burnsim.errors import InputError
 from burnsim.measures import INCH, OUNCE
+from burnsim.report.search import search_dict, search_text
 from burnsim.studies.search.run import search_design
 from burnsim.studies.search.space import drill_sizes, read_free
-from burnsim.studies.search.text import search_dict, search_text
 from tests.studies.stand_in import design, engine, log_factor
 
 FREE = {"burner.jets.count": (12, 40), "burner.jets.diameter": {"low": "0.7 mm", "high": "1.3 mm", "drills": "metric"}}

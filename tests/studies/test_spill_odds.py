@@ -38,7 +38,7 @@ def test_probability_of_a_made_up_law(monkeypatch):
     assert found.samples == 2000
     assert sum(found.leads.values()) == round(found.probability * 2000)
     assert spill_probability(WEEKEND, 2000, seed=1) == found
-    assert "% of 2000 sampled burns" in found.in_words()
+    assert "% of 2000 sampled burns" in found.summary()
 
 
 def test_burns_that_fail_count_on_neither_side(monkeypatch):
@@ -48,7 +48,7 @@ def test_burns_that_fail_count_on_neither_side(monkeypatch):
     monkeypatch.setattr(spill_odds, "look", law)
     found = spill_probability(WEEKEND, 40)
     assert (found.samples, found.failed, found.probability) == (30, 10, 0.0)
-    assert "10 more could not be solved" in found.in_words()
+    assert "10 more could not be solved" in found.summary()
     monkeypatch.setattr(
         spill_odds, "look", lambda setups, engine="auto": [Seen(math.nan, None, 0.0, False, False, "x")] * 10
     )

@@ -13,6 +13,7 @@ from burnsim.model.description.burner import Burner
 from burnsim.model.description.conditions import Charge, Pot
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
+from burnsim.report.start import start_text, start_word
 from burnsim.solve.run import DEFAULT_RTOL
 from burnsim.studies.start.grid import (
     BLOOMS,
@@ -26,7 +27,6 @@ from burnsim.studies.start.grid import (
     start_map,
 )
 from burnsim.studies.start.primer import shortfall
-from burnsim.studies.start.text import start_text, start_word
 from burnsim.substances.blend import blend, density
 
 FREEZING = 273.15
@@ -118,7 +118,7 @@ def test_warm_water_boils_sooner_than_cold() -> None:
 
 
 def test_text_and_values() -> None:
-    text = mapped().text()
+    text = mapped().summary()
     assert "two cups" in text
     assert "3000 m" in text
     assert "yes" in text
@@ -139,8 +139,8 @@ def test_a_cup_that_no_match_lights() -> None:
     assert cold.bloom is cold.boil is cold.used is cold.match is None
     assert warm.verdict == BLOOMS
     assert warm.bloom is None
-    assert "Does it light?" in result.text()
-    assert "unlit" in result.text()
+    assert "Does it light?" in result.summary()
+    assert "unlit" in result.summary()
     assert result.most_primer is None
 
 

@@ -67,7 +67,7 @@ def test_its_own_water_is_counted() -> None:
 
 
 def test_it_is_told_in_words_and_values() -> None:
-    text = limit().text()
+    text = limit().summary()
     assert text.startswith("ethanol 95: blooms up to ")
     assert "on a bottle" in text
     values = limit().to_dict()
@@ -79,7 +79,7 @@ def test_a_spirit_that_fails_as_it_is_says_why() -> None:
     starved = vary(SEALED, {"charge.primer": 0.2 * ML})
     found = water_limits(starved, ["ethanol"], points=2, tolerance=0.9)[0]
     assert found.blooms is found.lasts is found.boils is None
-    assert "never blooms" in found.text()
+    assert "never blooms" in found.summary()
 
 
 def test_refuses() -> None:

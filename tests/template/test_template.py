@@ -14,13 +14,13 @@ import burnsim
 from burnsim import cli
 from burnsim.errors import InputError
 from burnsim.model.description.setup import Setup
-from burnsim.paper import PAPERS, REGULAR, register_fonts
-from burnsim.template import save_template, template_pieces
-from burnsim.template.drawing import Label, Piece
-from burnsim.template.drills import drill_advice, metric_drill, number_drill
-from burnsim.template.pages import FOOTER, JOIN, MARGIN, Sheet, paginate
-from burnsim.template.pdf import window
-from burnsim.template.pieces import TAB
+from burnsim.report.paper import PAPERS, REGULAR, register_fonts
+from burnsim.report.template import save_template, template_pieces
+from burnsim.report.template.drawing import Label, Piece
+from burnsim.report.template.drills import drill_advice, metric_drill, number_drill
+from burnsim.report.template.pages import FOOTER, JOIN, MARGIN, Sheet, paginate
+from burnsim.report.template.pdf import window
+from burnsim.report.template.pieces import TAB
 
 ezdxf = pytest.importorskip("ezdxf")
 pypdf = pytest.importorskip("pypdf")

@@ -7,25 +7,34 @@ from collections.abc import Callable, Sequence
 from copy import copy, deepcopy
 from dataclasses import is_dataclass
 from types import FunctionType, ModuleType
-from typing import TYPE_CHECKING, Any
+from typing import Any, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
 
 from burnsim.records import in_order
 
-if TYPE_CHECKING:
-    from burnsim.solve.compile.specialise import Writer
-
 PACKAGE = "burnsim"
 NOT_KNOWN = frozenset({"cbrt"})
 """Functions of `math` that the compiler knows under the same name in NumPy only."""
 
 
+class Written(Protocol):
+    """What a function's text needs of the module that it will stand in: `specialise.Writer` is one."""
+
+    components: int
+    classes: dict[str, type]
+    maths: set[str]
+    tables: dict[str, NDArray[np.float64]]
+
+    def add(self, function: FunctionType) -> str:
+        """Write a function, and before it those it calls; its name there."""
+
+
 class FunctionText:
     """One function on its way from the physics text to the compiler's."""
 
-    def __init__(self, writer: "Writer", function: FunctionType, tree: ast.FunctionDef) -> None:
+    def __init__(self, writer: Written, function: FunctionType, tree: ast.FunctionDef) -> None:
         self.writer = writer
         self.function = function
         self.tree = tree

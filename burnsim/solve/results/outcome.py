@@ -14,6 +14,7 @@ from burnsim.model.parameters.record import Parameters
 from burnsim.solve.ignition import Lighting
 from burnsim.solve.results.account import Account, Moment
 from burnsim.solve.results.ledger import EnergyLedger, MassLedger, energy_ledger, fuel_moles, mass_ledger
+from burnsim.solve.results.milestones import Milestone, Milestones
 from burnsim.solve.results.sight import Sight
 from burnsim.solve.results.spill import Levels, levels
 from burnsim.solve.results.verdicts import Verdict, verdicts
@@ -21,30 +22,6 @@ from burnsim.solve.results.verdicts import Verdict, verdicts
 EVEN_INSTANTS = 401
 SHORT_BURN = 20.0  # after bloom and primer: too little for a median or a share [s]
 LEAST_USED = 0.01  # share of the charge's heat: less is no burn that has an efficiency
-
-
-class Milestone(NamedTuple):
-    """When something happened, or why it did not."""
-
-    time: float | None  # [s] from the match; None if it did not happen
-    reason: str  # in words, empty when it happened
-    fuel: float | None  # burnt by then, the wick's included [kg]
-
-    @property
-    def happened(self) -> bool:
-        """Whether it did."""
-        return self.time is not None
-
-
-class Milestones(NamedTuple):
-    """The milestones of a burn."""
-
-    primer_out: Milestone
-    bloom: Milestone
-    boil: Milestone
-    burnout: Milestone
-    spill: Milestone
-    quench: Milestone
 
 
 @dataclass(frozen=True, eq=False, repr=False)

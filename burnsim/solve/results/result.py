@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
+from burnsim.answers import Drawn, Told
 from burnsim.errors import InputError, nearest
 from burnsim.model.balances.flows import Flows, balances
 from burnsim.model.balances.state import Regime, State, Tallies, pack, state_size, tallies_size, unpack, unpack_tallies
@@ -30,7 +31,7 @@ class Course:
 
 
 @dataclass(frozen=True, eq=False, repr=False)
-class Burn(Outcome):
+class Burn(Outcome, Told, Drawn):
     """One simulated run, from match to burn-out, with all its course.
 
     Attributes
@@ -87,18 +88,6 @@ class Burn(Outcome):
             )
         pick = SERIES[name].pick
         return np.array([pick(self.flows_at(t), self.state_at(t)[0], self.parameters) for t in self.time.tolist()])
-
-    def summary(self) -> str:
-        """The burn in words, as a bench note."""
-        from burnsim.solve.results.note import note
-
-        return note(self)
-
-    def to_dict(self) -> dict[str, object]:
-        """Milestones, ledgers and verdicts as plain values, units in their names; None where it did not happen."""
-        from burnsim.solve.results.note import as_dict
-
-        return as_dict(self)
 
     def to_dataframe(self) -> "pd.DataFrame":
         """All series as a pandas DataFrame, indexed by time [s]; needs pandas."""

@@ -1,6 +1,6 @@
 """Verdicts in words: what a practitioner should know about a burn."""
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 from burnsim.closures.flame import heated_burning_velocity, lift_off_velocity, quenching_diameter
 from burnsim.closures.flammability import mixed_burning_velocity
@@ -13,14 +13,11 @@ from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.record import Parameters
 from burnsim.solve.results.account import Account, Moment
 from burnsim.solve.results.ledger import EnergyLedger, MassLedger
+from burnsim.solve.results.milestones import Milestones
 from burnsim.solve.results.sight import Sight
 from burnsim.solve.results.spill import Levels, spill_sentence
 from burnsim.substances import air
 from burnsim.substances.metals import METALS
-
-if TYPE_CHECKING:
-    from burnsim.solve.results.outcome import Milestones
-
 
 BREATHES = 0.8  # share of a well's vapour that burns over it, below which a verdict warns
 MISSED = 0.1  # share of the flames' gas that a wind carries past the pot, from which a verdict warns
@@ -36,7 +33,7 @@ class Verdict(NamedTuple):
 def verdicts(
     setup: Setup,
     p: Parameters,
-    marks: "Milestones",
+    marks: Milestones,
     account: Account,
     highest: Sight,
     mass: MassLedger,
@@ -200,7 +197,7 @@ def _wind(setup: Setup, p: Parameters) -> list[Verdict]:
     return found
 
 
-def _flames(setup: Setup, p: Parameters, marks: "Milestones", highest: Sight) -> list[Verdict]:
+def _flames(setup: Setup, p: Parameters, marks: Milestones, highest: Sight) -> list[Verdict]:
     """Length, lift-off and light-back of the jets' flames."""
     found = []
     jets = setup.burner.jets

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from burnsim.answers import Drawn, Told
 from burnsim.constants import ATMOSPHERE, ZERO_CELSIUS
 from burnsim.model.description.setup import Setup
 from burnsim.studies.bench.design import first_heat, heating_value, with_design
@@ -20,7 +21,7 @@ WORTH_A_REMARK = 1.5  # thermometer off the boiling point [K]
 
 
 @dataclass(frozen=True, eq=False)
-class BenchResult:
+class BenchResult(Told, Drawn):
     """What a bench log says.
 
     Attributes

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from burnsim.answers import Drawn, Told
 from burnsim.errors import InputError, SolverError
 from burnsim.model.description.setup import Setup
 from burnsim.studies.bench.log import BenchLog
@@ -37,7 +38,7 @@ USUAL_BURNS = 400
 
 
 @dataclass(frozen=True, eq=False)
-class Calibration:
+class Calibration(Told, Drawn):
     """What bench logs taught.
 
     Attributes

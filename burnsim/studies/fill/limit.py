@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from burnsim.answers import Drawn, Told
 from burnsim.closures.capillarity import splash_margin
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
@@ -104,7 +105,7 @@ class Limit:
 
 
 @dataclass(frozen=True)
-class FillLimits:
+class FillLimits(Told, Drawn):
     """How much a burner may be loaded.
 
     Attributes
@@ -160,18 +161,6 @@ class FillLimits:
     def gallery_holds(self) -> float | None:
         """Load that fits into the gallery below the jets when hot, so that no pressure presses it out [m3]."""
         return gallery_holds(self.setup)
-
-    def to_dict(self) -> dict[str, object]:
-        """Plain values, volumes in millilitres; None where there is no limit."""
-        from burnsim.studies.fill.text import as_dict
-
-        return as_dict(self)
-
-    def summary(self, units: str = "si") -> str:
-        """The limits in words; `units` is "si" or "us"."""
-        from burnsim.studies.fill.text import note
-
-        return note(self, units)
 
 
 def fill_limit(

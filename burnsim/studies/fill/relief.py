@@ -4,6 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from burnsim.answers import Told
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
 from burnsim.model.description.parts import Notches
@@ -26,7 +27,7 @@ SCAN = 13  # areas that are tried first
 
 
 @dataclass(frozen=True)
-class Relief:
+class Relief(Told):
     """The relief that a load needs with a pot flat on the rim.
 
     Attributes
@@ -53,20 +54,6 @@ class Relief:
     warm: bool
     dark: str = ""
     applies: bool = True
-
-    def in_words(self) -> str:
-        """The relief as a clause."""
-        notch = f"{self.width * 1e3:.3g} mm x {self.depth * 1e3:.3g} mm"
-        if self.dark:
-            return f"not known: {self.reason}"
-        if self.area is None:
-            lacking = "not known" if self.reason == DARK else "none to be had"
-            return f"{lacking if self.applies else 'does not apply'}: {self.reason}"
-        if self.area <= 0.0:
-            return f"none needed: {self.reason}"
-        count = f"{self.notches} notch(es) of {notch}" if self.notches else f"no number of notches of {notch}"
-        text = f"at least {self.area * 1e6:.2f} mm2 in {NOTCHES} square notches, or {count} ({self.reason} without)"
-        return text + ("; found for a pot that hardly cools the rim" if self.warm else "")
 
 
 def relief_needed(

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from burnsim.answers import Told
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
 from burnsim.model.description.conditions import STEEPEST
@@ -45,7 +46,7 @@ STEADY = Hand()
 
 
 @dataclass(frozen=True)
-class SpillOdds:
+class SpillOdds(Told):
     """How likely it is that a design spills.
 
     Attributes
@@ -65,18 +66,6 @@ class SpillOdds:
     samples: int
     failed: int
     leads: Mapping[str, int]
-
-    def in_words(self) -> str:
-        """The probability as a sentence."""
-        text = (
-            f"It spills in {100.0 * self.probability:.1f} % of {self.samples} sampled burns "
-            f"(95 % interval {100.0 * self.low:.1f} to {100.0 * self.high:.1f} %)"
-        )
-        if self.leads:
-            text += "; led by " + ", ".join(f"{lead} {count}" for lead, count in self.leads.items())
-        if self.failed:
-            text += f"; {self.failed} more could not be solved"
-        return text + "."
 
 
 def spill_probability(setup: Setup, samples: int = 400, *, seed: int = 0, hand: Hand = STEADY) -> SpillOdds:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from math import isfinite
 from typing import Literal
 
+from burnsim.answers import Drawn, Told
 from burnsim.closures.stoichiometry import ATOMS
 from burnsim.errors import InputError, SolverError, nearest
 from burnsim.model.balances.state import State, Tallies
@@ -86,7 +87,7 @@ class FuelRow:
 
 
 @dataclass(frozen=True)
-class FuelComparison:
+class FuelComparison(Told, Drawn):
     """Spirits side by side: one row a spirit, in the order asked for.
 
     Attributes
@@ -101,18 +102,6 @@ class FuelComparison:
     charge: ChargeRule
     boils: int
     rows: tuple[FuelRow, ...]
-
-    def text(self, units: str = "si") -> str:
-        """Tables for people. `units` is "si" or "us"."""
-        from burnsim.studies.fuels.text import comparison_text
-
-        return comparison_text(self, units)
-
-    def to_dict(self) -> dict[str, object]:
-        """Plain values, units in their names; None where something did not happen, with its reason."""
-        from burnsim.studies.fuels.text import comparison_dict
-
-        return comparison_dict(self)
 
 
 def compare_fuels(

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from burnsim.answers import Told
 from burnsim.errors import InputError
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
@@ -12,7 +13,7 @@ from burnsim.studies.batches import burn_planned, planned
 from burnsim.studies.counting import expect
 from burnsim.studies.threshold import Threshold, thresholds
 from burnsim.substances.blend import Blend, blend, composition
-from burnsim.substances.bottle import strength, watered
+from burnsim.substances.bottle import watered
 
 EXACT = 0.005
 """Width at which the search stops, as a share of the volume."""
@@ -25,7 +26,7 @@ GOES_OUT = 0.1
 
 
 @dataclass(frozen=True)
-class WaterLimit:
+class WaterLimit(Told):
     """How much water a spirit may hold, as a share of the volumes before mixing.
 
     Attributes
@@ -46,33 +47,6 @@ class WaterLimit:
     boils: float | None
     reasons: Mapping[str, str]
     steady: bool
-
-    def text(self) -> str:
-        """One line or two for people, with the strength of a bottle beside each share."""
-        parts = []
-        for name, words in (("blooms", "blooms"), ("lasts", "burns its charge out"), ("boils", "boils")):
-            share: float | None = getattr(self, name)
-            if share is None:
-                if name in self.reasons:
-                    parts.append(f"never {words} ({self.reasons[name]})")
-            elif name not in self.reasons:
-                parts.append(f"{words} up to {100.0 * WETTEST:.0f} % of water")
-            else:
-                bottle = 100.0 * strength(watered(self.fuel, share)).bottle
-                parts.append(f"{words} up to {100.0 * share:.1f} % of water ({bottle:.0f} % on a bottle)")
-        return f"{self.fuel.name}: " + "; ".join(parts)
-
-    def to_dict(self) -> dict[str, object]:
-        """Plain values."""
-        return {
-            "fuel": self.fuel.name,
-            "water_volume_fraction": self.water,
-            "blooms_to_water_volume_fraction": self.blooms,
-            "burns_out_to_water_volume_fraction": self.lasts,
-            "boils_to_water_volume_fraction": self.boils,
-            "reasons": dict(self.reasons),
-            "steady": self.steady,
-        }
 
 
 def water_limits(

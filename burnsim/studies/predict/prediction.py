@@ -8,6 +8,7 @@ from functools import cache
 import numpy as np
 from numpy.typing import NDArray
 
+from burnsim.answers import Drawn, Told
 from burnsim.errors import InputError, SolverError
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
@@ -52,7 +53,7 @@ _PICKS = {column.name: column.pick for column in OUTCOME_COLUMNS if column.name 
 
 
 @dataclass(frozen=True, eq=False)
-class Prediction:
+class Prediction(Told, Drawn):
     """What may come of a burn.
 
     Attributes

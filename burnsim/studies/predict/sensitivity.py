@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from burnsim.answers import Told
 from burnsim.errors import InputError, SolverError
 from burnsim.model.description.setup import Setup
 from burnsim.solve import Failure
@@ -24,7 +25,7 @@ CONFIDENCE = 0.9
 
 
 @dataclass(frozen=True, eq=False)
-class Sensitivity:
+class Sensitivity(Told):
     """Shares of the variance of some figures that each factor explains.
 
     Attributes

@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from burnsim.answers import Drawn, Told
 from burnsim.errors import InputError
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
@@ -39,7 +40,7 @@ class Checked(NamedTuple):
 
 
 @dataclass(frozen=True, eq=False)
-class Search:
+class Search(Told, Drawn):
     """What a search found.
 
     Attributes

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from math import isfinite
 from typing import NamedTuple
 
+from burnsim.answers import Drawn, Told
 from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
@@ -51,7 +52,7 @@ class StartCell(NamedTuple):
 
 
 @dataclass(frozen=True)
-class StartMap:
+class StartMap(Told, Drawn):
     """A map of places.
 
     Attributes
@@ -68,18 +69,6 @@ class StartMap:
     altitudes: tuple[float, ...]
     most_primer: float | None
     cells: tuple[tuple[StartCell, ...], ...]
-
-    def text(self, units: str = "si") -> str:
-        """Tables for people. `units` is "si" or "us"."""
-        from burnsim.studies.start.text import start_text
-
-        return start_text(self, units)
-
-    def to_dict(self) -> dict[str, object]:
-        """Plain values, units in their names; None where something did not happen, with its reason."""
-        from burnsim.studies.start.text import start_dict
-
-        return start_dict(self)
 
 
 def start_map(

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from burnsim.model.description import geometry
 from burnsim.solve import Outcome
 from burnsim.solve.results.ledger import MassLedger
-from burnsim.solve.results.outcome import Milestones
+from burnsim.solve.results.milestones import Milestones
 from burnsim.substances.air import pressure_at_altitude
 from burnsim.substances.water import boiling_point
 

@@ -1,0 +1,59 @@
+"""What every result can be asked for: words, plain values, a picture.
+
+Results know numbers only; the words and the pictures stand in layers above them (`burnsim.report`, `burnsim.plots`). A
+result that is asked for them finds these by name when it is asked: this is the one place where a lower layer reaches
+up, and the price of `result.summary()`.
+"""
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+
+class Told:
+    """A result that answers in words and as plain values."""
+
+    def summary(self, units: str = "si") -> str:
+        """The result in words.
+
+        Parameters
+        ----------
+        units : "si" or "us"
+        """
+        words: Any = import_module("burnsim.report")
+        return str(words.summary(self, units))
+
+    def to_dict(self) -> dict[str, Any]:
+        """The result as plain values in SI, units in the names of its keys; None where something did not happen.
+
+        Returns
+        -------
+        dict
+            Of texts, numbers, flags, None, and lists and dicts of them: ready for JSON.
+        """
+        words: Any = import_module("burnsim.report")
+        values: dict[str, Any] = words.to_dict(self)
+        return values
+
+
+class Drawn:
+    """A result that draws itself."""
+
+    def plot(self, *, ax: "Axes | None" = None, units: str = "si") -> "Axes":
+        """The picture that tells most of the result.
+
+        Parameters
+        ----------
+        ax : axes to draw on; default none: new ones
+        units : "si" or "us"
+
+        Returns
+        -------
+        Axes
+            That it was drawn on.
+        """
+        pictures: Any = import_module("burnsim.plots")
+        axes: Axes = pictures.draw(self, ax, units)
+        return axes

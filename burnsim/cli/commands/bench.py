@@ -1,0 +1,76 @@
+"""`burnsim bench LOG...`: what bench logs say."""
+
+import argparse
+import json
+
+from burnsim.cli.output import PICTURE_SUFFIXES, check_output
+from burnsim.cli.picture import add_units, save_picture
+from burnsim.cli.with_factors import refuse_inputs
+
+EXAMPLES = """\
+examples:
+  burnsim bench saturday.csv                              efficiency, power, boil time, with their uncertainty
+  burnsim bench a1.csv a2.csv b1.csv --plot bench.png     repeats and builds compared, with a picture
+  burnsim bench saturday.csv --design my.toml --json      what the log does not state is taken from the design
+
+A log is a text file: conditions as TOML, a line ---, then rows such as "1:30, 24.5" under "time, water [degC]".
+"""
+
+
+def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the parser of this command."""
+    bench = commands.add_parser(
+        "bench",
+        help="work out what bench logs say: efficiency, power, repeats",
+        description="Work out what bench logs say: efficiency by the standard formula, power, boil time, repeats.",
+        epilog=EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    bench.add_argument("logs", metavar="LOG", nargs="+", help="bench log (conditions, a line ---, readings)")
+    bench.add_argument("--design", metavar="FILE", help="design that was burnt; fills in what a log does not state")
+    bench.add_argument("--json", action="store_true", help="print one JSON object instead of the text")
+    bench.add_argument("--plot", metavar="FILE", help="save the picture of temperature and power (png, pdf, svg, ...)")
+    add_units(bench, "of text and picture")
+    bench.set_defaults(run=_bench, file="")
+
+
+def _bench(options: argparse.Namespace) -> None:
+    from burnsim.model.description.files import load
+    from burnsim.report.bench import bench_dict, bench_text, repeats_dict, repeats_text
+    from burnsim.studies.bench.analysis import analyse
+    from burnsim.studies.bench.log import read_bench_log
+    from burnsim.studies.bench.reference import reference_by_model
+
+    options.file = options.logs[0]
+    if options.plot is not None:
+        check_output("--plot", options.plot, PICTURE_SUFFIXES, options.logs[0])
+        refuse_inputs("--plot", options.plot, options.logs)
+    design = None
+    if options.design is not None:
+        options.file = options.design
+        design = load(options.design)
+    results = []
+    for path in options.logs:
+        options.file = path
+        results.append(analyse(read_bench_log(path), design))
+    units = options.units
+    if options.plot is not None:
+        from burnsim.plots.bench_plot import plot_bench
+
+        save_picture(
+            "--plot",
+            options.plot,
+            (7.0, 6.0),
+            lambda figure: plot_bench(results, figure.subplots(2, 1, sharex=True), units=units),
+        )
+    by_model = [None if design is None else reference_by_model(result.log, design) for result in results]
+    if options.json:
+        tables = [
+            bench_dict(result) | ({} if model is None else {"boil_reference_by_model_s": model.value})
+            for result, model in zip(results, by_model, strict=True)
+        ]
+        found = {"logs": tables, "repeats": repeats_dict(results)}
+        print(json.dumps(found, indent=2, allow_nan=False))
+        return
+    texts = [bench_text(result, units, model) for result, model in zip(results, by_model, strict=True)]
+    print("\n\n".join(part for part in (*texts, repeats_text(results)) if part))

@@ -1,0 +1,85 @@
+"""`burnsim calibrate --design FILE LOG...`: learn the uncertain factors from bench logs."""
+
+import argparse
+import json
+
+from burnsim.cli.bar import bar
+from burnsim.cli.output import PICTURE_SUFFIXES, check_output, print_cautions, say
+from burnsim.cli.picture import add_units, save_picture
+from burnsim.cli.with_factors import add_factors, read_factors, refuse_inputs
+
+EXAMPLES = """\
+examples:
+  burnsim calibrate --design my.toml saturday.csv sunday.csv --out learnt.toml
+  burnsim burn my.toml --factors learnt.toml              the next prediction, corrected
+"""
+
+
+def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the parser of this command."""
+    calibrate = commands.add_parser(
+        "calibrate",
+        help="learn the uncertain factors from bench logs",
+        description="Learn the uncertain factors from bench logs, with their bands as priors; tell what is not learnt.",
+        epilog=EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    calibrate.add_argument("logs", metavar="LOG", nargs="+", help="bench log")
+    calibrate.add_argument("--design", metavar="FILE", required=True, help="design that was burnt")
+    calibrate.add_argument("--out", metavar="FILE.toml", help="save what was learnt, for --factors of other commands")
+    calibrate.add_argument("--fit", metavar="NAME,NAME", help="factors to learn (default: all that have a band)")
+    add_factors(calibrate)
+    calibrate.add_argument("--force", action="store_true", help="save the factors of a bad fit all the same")
+    calibrate.add_argument("--json", action="store_true", help="print one JSON object instead of the text")
+    calibrate.add_argument("--plot", metavar="FILE", help="save the picture of the residuals (png, pdf, svg, ...)")
+    add_units(calibrate, "of text and picture")
+    calibrate.set_defaults(run=_calibrate, file="")
+
+
+def _calibrate(options: argparse.Namespace) -> None:
+    from burnsim.errors import BurnsimError
+    from burnsim.model.description.files import load
+    from burnsim.report.calibrate import calibration_dict, calibration_text
+    from burnsim.studies.bench.log import read_bench_log
+    from burnsim.studies.calibrate.factors_file import save_factors
+    from burnsim.studies.calibrate.fit import calibrate
+
+    options.file = options.design
+    design = load(options.design)
+    for option, path, suffixes in (("--out", options.out, (".toml",)), ("--plot", options.plot, PICTURE_SUFFIXES)):
+        if path is not None:
+            check_output(option, path, suffixes, options.design)
+            refuse_inputs(option, path, options.logs)
+    logs = []
+    for path in options.logs:
+        options.file = path
+        logs.append(read_bench_log(path))
+    options.file = ", ".join(options.logs)
+    before = read_factors(options)
+    names = None if options.fit is None else [name.strip() for name in options.fit.split(",")]
+    say(f"fitting {len(logs)} {'log' if len(logs) == 1 else 'logs'} ...")
+    with bar():
+        found = calibrate(logs, design, factors=names, before=before)
+    if options.plot is not None:
+        from burnsim.plots.calibration_plot import plot_calibration
+
+        tall = 0.4 * len(found.nuisances)
+        save_picture(
+            "--plot",
+            options.plot,
+            (8.0, 5.5 + tall),
+            lambda figure: plot_calibration(
+                found, figure.subplots(2, 1, height_ratios=(1.0 + tall, 2.2)), units=options.units
+            ),
+        )
+    if options.json:
+        print(json.dumps(calibration_dict(found), indent=2, allow_nan=False))
+    else:
+        print(calibration_text(found, options.units))
+        print_cautions(design.burner.has_gallery, design.charge.fuel.components)
+    if options.out is not None and (options.force or not found.bad):
+        save_factors(found.belief, options.out, note="learnt from " + ", ".join(options.logs), option="--out")
+        say(f"factors saved to {options.out}; give it to other commands as --factors {options.out}")
+    if found.bad and not options.force:
+        saved = f"{options.out} was not written; " if options.out is not None else ""
+        raise BurnsimError(f"the fit is bad: {saved}mend the logs, or keep it all the same with --force")

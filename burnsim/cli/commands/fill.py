@@ -1,0 +1,196 @@
+"""`burnsim fill FILE`: how much may be loaded before liquid comes out of the jets, and the relief that a load needs."""
+
+import argparse
+import json
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from burnsim.cli.bar import bar
+from burnsim.cli.output import PICTURE_SUFFIXES, check_output, print_cautions, say
+from burnsim.cli.picture import add_units, save_picture
+from burnsim.cli.with_factors import add_factors, apply_factors
+from burnsim.errors import InputError
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+    from burnsim.model.description.setup import Setup
+    from burnsim.studies.fill.limit import FillLimits
+    from burnsim.studies.fill.relief import Relief
+    from burnsim.studies.fill.spill_map import SpillMap
+    from burnsim.studies.fill.spill_odds import SpillOdds
+
+
+EXAMPLES = """\
+examples:
+  burnsim fill my.toml --tilt 5                                  limits in words, and the relief for its own load
+  burnsim fill my.toml --plot levels.png --map margin.png        its levels to scale; the margin over load and relief
+  burnsim fill my.toml --notch-width "2 mm" --notch-depth "1 mm" --json --odds 400 > fill.json
+"""
+
+
+def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the parser of this command."""
+    fill = commands.add_parser(
+        "fill",
+        help="how much may be loaded, and the relief that it needs",
+        description="Find the largest loads that do not spill, at rest and over whole burns, and the relief of a load.",
+        epilog=EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    fill.add_argument("file", metavar="FILE", help="design file (TOML)")
+    fill.add_argument("--tilt", metavar="DEGREES", help="slope of the stand (default: the design's, site.tilt)")
+    fill.add_argument("--head", metavar="LENGTH", help='head to keep below the jets (default: "3 mm")')
+    fill.add_argument("--share", metavar="PERCENT", help='share of the volume to keep (default: "10 %%")')
+    fill.add_argument("--odds", metavar="BURNS", type=int, help="also burn so many samples for how likely it spills")
+    fill.add_argument("--json", action="store_true", help="print one JSON object instead of the note")
+    fill.add_argument("--plot", metavar="FILE", help="save the cross-section with its levels (png, pdf, svg, ...)")
+    fill.add_argument("--map", metavar="FILE", help="save the map of the margin over load and relief")
+    fill.add_argument("--notch-width", metavar="LENGTH", help='width of one relief notch (default: "3 mm", a file\'s)')
+    fill.add_argument("--notch-depth", metavar="LENGTH", help='its depth (default: "1.5 mm")')
+    add_units(fill, "of note and pictures")
+    add_factors(fill)
+    fill.set_defaults(run=_fill)
+
+
+def _fill(options: argparse.Namespace) -> None:
+    from burnsim.measures import written
+    from burnsim.model.description.files import load
+    from burnsim.studies.fill.limit import Margin, fill_limit
+    from burnsim.studies.fill.relief import FILE, relief_needed
+    from burnsim.units import parse
+
+    setup = apply_factors(load(options.file), options)
+    for option, path in (("--plot", options.plot), ("--map", options.map)):
+        if path is not None:
+            check_output(option, path, PICTURE_SUFFIXES, options.file)
+    if options.tilt is not None:  # so that relief, odds and map stand on it too
+        setup = replace(setup, site=replace(setup.site, tilt=_angle(options.tilt)))
+    usual = Margin()
+    margin = Margin(
+        usual.head if options.head is None else _head(options.head),
+        usual.share if options.share is None else _share(options.share),
+    )
+    if options.odds is not None and options.odds < 1:
+        raise InputError("--odds", options.odds, "is no number of burns", "write it like --odds 200")
+    if options.map is not None:
+        _check_map(setup)
+    notch = [
+        usual_size if text is None else parse(text, "length", option)
+        for option, text, usual_size in (
+            ("--notch-width", options.notch_width, FILE[0]),
+            ("--notch-depth", options.notch_depth, FILE[1]),
+        )
+    ]
+    units = options.units
+    say("burning at many loads for the relief ...")
+    with bar():
+        relief = relief_needed(setup, margin=margin, width=notch[0], depth=notch[1], engine="compiled")
+    say("burning at many loads for the limits ...")
+    with bar():
+        limits = fill_limit(setup, margin=margin, engine="compiled")
+    odds = None if options.odds is None else _odds(setup, options.odds)
+    if options.plot is not None:
+        save_picture("--plot", options.plot, (9.0, 5.2), lambda figure: _draw_levels(figure, limits, units))
+    if options.map is not None:
+        _save_map(options.map, setup, limits, units)
+    if options.json:
+        print(json.dumps(_plain(limits, relief, odds), indent=2, allow_nan=False))
+        return
+    print(limits.summary(units))
+    told = f"Relief for {written(relief.load, 'volume', units)}, the pot flat on the rim"
+    print(f"\n{told}: {relief.summary(units)}.")
+    if odds is not None:
+        print(odds.summary(units))
+    print_cautions(setup.burner.has_gallery, setup.charge.fuel.components)
+
+
+def _head(text: str) -> float:
+    """A head of liquid [m], in the option's own words if it cannot be."""
+    from burnsim.units import parse
+
+    head = parse(text, "length", "--head")
+    if not 0.0 <= head <= 0.1:
+        raise InputError("--head", text, "is out of range; allowed from 0 to 100 mm", "write it like --head '3 mm'")
+    return head
+
+
+def _share(text: str) -> float:
+    """A share of the volume, in the option's own words if it cannot be."""
+    from burnsim.units import parse
+
+    share = parse(text, "fraction", "--share")
+    if not 0.0 <= share <= 0.9:
+        raise InputError("--share", text, "is out of range; allowed from 0 to 90 %", "write it like --share '10 %'")
+    return share
+
+
+def _angle(text: str) -> float:
+    """Radians of an angle; a bare number is degrees."""
+    from burnsim.errors import InputError
+    from burnsim.model.description.conditions import STEEPEST
+    from burnsim.units import parse
+
+    try:
+        angle = parse(f"{float(text)} deg", "angle", "--tilt")
+    except ValueError:
+        angle = parse(text, "angle", "--tilt")
+    if not 0.0 <= angle <= STEEPEST:
+        raise InputError("--tilt", text, "is out of range; allowed from 0 to 30 degrees", "give degrees, such as 5")
+    return angle
+
+
+def _check_map(setup: "Setup") -> None:
+    """Refuse a map that no burn can give, before any burn."""
+    from burnsim.studies.fill.spill_map import mapped
+
+    try:
+        mapped(setup)
+    except InputError as error:
+        raise InputError("--map", setup.name, error.problem, f"{error.remedy}, or leave out --map") from None
+
+
+def _save_map(path: str, setup: "Setup", limits: "FillLimits", units: str) -> None:
+    """Save the map; of a burner that turns out never to light there is none, and the rest is told all the same."""
+    from burnsim.studies.fill.spill_map import spill_map
+
+    say("burning over a grid of loads and reliefs ...")
+    try:
+        with bar():
+            found = spill_map(setup)
+    except InputError as error:
+        say(f"no map: {setup.name or 'the burner'} {error.problem}")
+        return
+    save_picture("--map", path, (6.8, 4.8), lambda figure: _draw_map(figure, found, limits.margin.head, units))
+
+
+def _odds(setup: "Setup", samples: int) -> "SpillOdds":
+    from burnsim.studies.fill.spill_odds import spill_probability
+
+    say(f"burning {samples} samples ...")
+    with bar():
+        return spill_probability(setup, samples)
+
+
+def _plain(limits: "FillLimits", relief: "Relief", odds: "SpillOdds | None") -> dict[str, object]:
+    plain = limits.to_dict() | relief.to_dict()
+    if odds is not None:
+        plain["spill_probability"] = odds.to_dict()
+    return plain
+
+
+def _draw_levels(figure: "Figure", limits: "FillLimits", units: str) -> None:
+    from burnsim.plots.fill_levels import plot_fill_levels, plot_head
+
+    if not limits.setup.burner.has_inner_wall:
+        plot_fill_levels(limits, ax=figure.subplots(), units=units)
+        return
+    section, head = figure.subplots(1, 2, width_ratios=(2.3, 1.0))
+    plot_fill_levels(limits, ax=section, units=units)
+    plot_head(limits, ax=head, units=units)
+
+
+def _draw_map(figure: "Figure", found: "SpillMap", head: float, units: str) -> None:
+    from burnsim.plots.spill_margin import plot_spill_map
+
+    plot_spill_map(found, ax=figure.subplots(), head=head, units=units)

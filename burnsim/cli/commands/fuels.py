@@ -1,0 +1,171 @@
+"""`burnsim fuels FILE`: compare spirits in one burner."""
+
+import argparse
+import json
+from typing import TYPE_CHECKING
+
+from burnsim.cli.bar import bar
+from burnsim.cli.output import PICTURE_SUFFIXES, check_output, print_cautions, say, told_of
+from burnsim.cli.picture import add_units, save_picture
+from burnsim.cli.with_factors import add_factors, apply_factors
+from burnsim.errors import InputError
+
+if TYPE_CHECKING:
+    from burnsim.substances.blend import Blend
+
+EXAMPLES = """\
+examples:
+  burnsim fuels my.toml                                          every ready spirit, as tables
+  burnsim fuels my.toml --fuels "methanol, ethanol 95" --quick   two of them, without the search for the least charge
+  burnsim fuels my.toml --boils 6 --charge least --plot f.png    what to carry for six boils, and a picture
+"""
+
+
+def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the parser of this command."""
+    fuels = commands.add_parser(
+        "fuels",
+        help="compare spirits in the same burner under the same pot",
+        description="Burn spirits and blends in the same burner, and put side by side what comes of each.",
+        epilog=EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    fuels.add_argument("file", metavar="FILE", help="design file (TOML)")
+    fuels.add_argument(
+        "--fuels",
+        metavar="A,B,C",
+        help='spirits to compare; recipes go between semicolons: "methanol; ethanol 90 %%, methanol 5 %%, water 5 %%"; '
+        '"ethanol 95 bottle" is what a label of 95 %% means; default: every ready spirit',
+    )
+    fuels.add_argument(
+        "--charge",
+        choices=("fixed", "least"),
+        default="fixed",
+        help="burn the design's charge, or the least that boils",
+    )
+    fuels.add_argument("--boils", metavar="N", type=int, default=1, help="how many boils to carry spirit for")
+    fuels.add_argument("--prices", metavar="A=P,B=P", help="prices of a litre, in any currency")
+    fuels.add_argument("--water", action="store_true", help="also find how much water each spirit may hold")
+    fuels.add_argument("--quick", action="store_true", help="leave out the search for the least charge")
+    fuels.add_argument("--json", action="store_true", help="print one JSON object instead of the tables")
+    fuels.add_argument("--plot", metavar="FILE", help="save the picture (png, pdf, svg, ...)")
+    add_units(fuels, "of tables and picture")
+    add_factors(fuels)
+    fuels.set_defaults(run=_fuels)
+
+
+def _fuels(options: argparse.Namespace) -> None:
+    from burnsim.model.description.files import load
+    from burnsim.report.fuels import wrapped
+    from burnsim.studies.fuels.comparison import compare_fuels
+    from burnsim.studies.fuels.water_limit import water_limits
+
+    setup = apply_factors(load(options.file), options)
+    if options.plot is not None:
+        check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
+    chosen = None if options.fuels is None else spirits(options.fuels)
+    prices = None if options.prices is None else price_list(options.prices)
+    if options.boils < 1:
+        raise InputError("--boils", options.boils, "is not a whole number from 1", "write it like --boils 6")
+    say(f"burning {'every ready spirit' if chosen is None else ', '.join(fuel.name for fuel in chosen)} ...")
+    with bar():
+        comparison = compare_fuels(
+            setup, chosen, prices=prices, boils=options.boils, charge=options.charge, find_least=not options.quick
+        )
+        blends = [row.spirit.fuel for row in comparison.rows]
+        limits = water_limits(setup, blends) if options.water else ()
+    units = options.units
+    if options.plot is not None:
+        from burnsim.plots import plot_fuels
+
+        save_picture(
+            "--plot",
+            options.plot,
+            (8.0, 1.8 + 0.45 * len(comparison.rows)),
+            lambda figure: plot_fuels(comparison, ax=figure.subplots(), units=units),
+        )
+    if options.json:
+        result = comparison.to_dict()
+        if options.water:
+            result["water_limits"] = [limit.to_dict() for limit in limits]
+        print(json.dumps(result, indent=2, allow_nan=False))
+        return
+    print(comparison.summary(units))
+    if limits:
+        print("\nHow much water a spirit may hold, by volume before mixing")
+        for limit in limits:
+            print("\n".join(wrapped(limit.summary(units))))
+    names = tuple(dict.fromkeys(name for fuel in blends for name in fuel.components))
+    print_cautions(setup.burner.has_gallery, names)
+
+
+def spirits(text: str) -> "list[Blend]":
+    """Read the spirits to compare.
+
+    Parameters
+    ----------
+    text : names between commas; with a semicolon anywhere, recipes between semicolons. A spirit that ends in "bottle"
+        is meant as its label counts.
+
+    Returns
+    -------
+    list of Blend
+
+    Raises
+    ------
+    InputError
+        For a spirit that is not known, or for shares between commas, which could be one recipe or several spirits.
+
+    >>> [fuel.name for fuel in spirits("methanol, ethanol 95 bottle")]
+    ['methanol', 'ethanol 95 bottle']
+    """
+    if ";" not in text and sum("%" in part for part in text.split(",")) > 1:
+        raise InputError(
+            "--fuels",
+            text,
+            "could be one recipe or several spirits",
+            "end each spirit with a semicolon, then it is clear",
+        )
+    from burnsim.substances.blend import blend
+
+    parts = _parts(text)
+    if not parts:
+        raise InputError("--fuels", text, "names no spirit", "leave it out for every ready spirit")
+    with told_of({"fuel": "--fuels"}, "--fuels"):
+        return [blend(part) for part in parts]
+
+
+def price_list(text: str) -> dict[str, float]:
+    """Read prices of a litre.
+
+    Parameters
+    ----------
+    text : "methanol=2.50, ethanol 95=4"
+
+    Returns
+    -------
+    dict of price by name
+
+    Raises
+    ------
+    InputError
+        For a price that is no number.
+
+    >>> price_list("methanol=2.50, ethanol 95=4")
+    {'methanol': 2.5, 'ethanol 95': 4.0}
+    """
+    prices = {}
+    for part in _parts(text):
+        name, mark, price = part.rpartition("=")
+        try:
+            if not mark:
+                raise ValueError
+            prices[name.strip()] = float(price)
+        except ValueError:
+            raise InputError("--prices", part, "is not a name and a price", "write it like methanol=2.50") from None
+    return prices
+
+
+def _parts(text: str) -> list[str]:
+    """What stands between semicolons, or between commas if there is none."""
+    return [part.strip() for part in text.split(";" if ";" in text else ",") if part.strip()]

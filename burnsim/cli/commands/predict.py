@@ -1,0 +1,103 @@
+"""`burnsim predict FILE`: what may come of a burn, with honest bands."""
+
+import argparse
+import json
+
+from burnsim.cli.bar import bar
+from burnsim.cli.output import PICTURE_SUFFIXES, check_output, print_cautions, say, told_of
+from burnsim.cli.picture import add_units, save_picture
+from burnsim.cli.with_factors import add_factors, read_factors
+
+EXAMPLES = """\
+examples:
+  burnsim predict my.toml                                 quantiles of each milestone, and what may go wrong
+  burnsim predict my.toml --factors learnt.toml           the same after calibration
+  burnsim predict my.toml --sobol                         which unknown matters
+  burnsim predict my.toml --tolerance charge.volume=3%    a size that will not be met exactly
+"""
+
+
+def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the parser of this command."""
+    predict = commands.add_parser(
+        "predict",
+        help="predict a burn with bands: quantiles, probabilities, what matters",
+        description="Burn a design many times over what is not known of it, and tell quantiles and probabilities.",
+        epilog=EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    predict.add_argument("file", metavar="FILE", help="design file (TOML)")
+    add_factors(predict)
+    predict.add_argument("-n", "--burns", metavar="N", default="512", help="how many burns (default 512)")
+    predict.add_argument("--seed", metavar="N", default="0", help="of the sample (default 0)")
+    predict.add_argument(
+        "--tolerance",
+        metavar="PATH=SHARE",
+        action="append",
+        default=[],
+        help="a further size to draw, such as charge.volume=3%%: central 90 %% to either side; may be repeated",
+    )
+    predict.add_argument("--new-build", action="store_true", help="another build than the one that was calibrated")
+    predict.add_argument("--sobol", action="store_true", help="tell which unknown matters (some 3000 burns more)")
+    predict.add_argument("--json", action="store_true", help="print one JSON object instead of the text")
+    predict.add_argument("--plot", metavar="FILE", help="save the picture of the bands (png, pdf, svg, ...)")
+    add_units(predict, "of text and picture")
+    predict.set_defaults(run=_predict)
+
+
+def _predict(options: argparse.Namespace) -> None:
+    from burnsim.cli.number import whole
+    from burnsim.model.description.files import load
+    from burnsim.report.predict import prediction_dict, prediction_text, sensitivity_dict, sensitivity_text
+    from burnsim.studies.predict.prediction import check_tolerances, predict
+    from burnsim.studies.predict.sensitivity import sensitivity
+
+    setup = load(options.file)
+    if options.plot is not None:
+        check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
+    belief = read_factors(options)
+    if belief is not None and options.new_build:
+        belief = belief.for_new_build()
+    burns, seed = whole(options.burns, "--burns", 8, 2**20), whole(options.seed, "--seed")
+    with told_of({}, "--tolerance"):
+        tolerances = check_tolerances(setup, dict(_tolerance(text) for text in options.tolerance))
+    say(f"burning {setup.name or options.file} {burns} times ...")
+    with bar():
+        found = predict(setup, n=burns, seed=seed, belief=belief, tolerances=tolerances)
+    matters = None
+    if options.sobol:
+        if belief is not None and not belief.independent():
+            say("no Sobol indices: the factors of a calibration hang together")
+        else:
+            say("burning for the Sobol indices ...")
+            with bar():
+                matters = sensitivity(setup, seed=seed, belief=belief)
+    units = options.units
+    if options.plot is not None:
+        from burnsim.plots.prediction_plot import plot_prediction
+
+        save_picture(
+            "--plot",
+            options.plot,
+            (8.0, 4.5),
+            lambda figure: plot_prediction(found, figure.subplots(), units=units),
+        )
+    if options.json:
+        table = prediction_dict(found)
+        table["sensitivity"] = None if matters is None else sensitivity_dict(matters)
+        print(json.dumps(table, indent=2, allow_nan=False))
+        return
+    print(prediction_text(found, units))
+    if matters is not None:
+        print("\n" + sensitivity_text(matters))
+    print_cautions(setup.burner.has_gallery, setup.charge.fuel.components)
+
+
+def _tolerance(text: str) -> tuple[str, float]:
+    from burnsim.errors import InputError
+    from burnsim.units import parse
+
+    path, sign, share = text.partition("=")
+    if not sign:
+        raise InputError("--tolerance", text, "has no '='", "write it like charge.volume=3%")
+    return path.strip(), parse(share.strip(), "fraction", "--tolerance")

@@ -1,0 +1,51 @@
+"""`burnsim sheet FILE -o sheet.pdf`: burn and study a design, and put it all on paper."""
+
+import argparse
+from contextlib import ExitStack
+
+from burnsim.cli.bar import bar
+from burnsim.cli.output import check_output, output, say
+from burnsim.cli.with_factors import add_factors, apply_factors
+
+EXAMPLES = """\
+examples:
+  burnsim sheet my.toml -o sheet.pdf               two pages and a bench log to fill in
+  burnsim sheet my.toml -o sheet.html --units us   one file to look at on any screen, degF and fl oz
+  burnsim sheet my.toml -o sheet.pdf --short       without bands, fill limits and other fuels: one burn
+"""
+
+
+def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the parser of this command."""
+    sheet = commands.add_parser(
+        "sheet",
+        help="put design, prediction and limits on paper (PDF, HTML)",
+        description="Burn and study a design; write drawing, prediction, limits, cautions and a blank bench log.",
+        epilog=EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    sheet.add_argument("file", metavar="FILE", help="design file (TOML)")
+    sheet.add_argument("-o", "--output", metavar="OUT", required=True, help="ends in .pdf or .html")
+    sheet.add_argument("--units", choices=("si", "us"), default="si", help="degC and ml, or degF and fl oz")
+    sheet.add_argument("--paper", choices=("a4", "letter"), default="a4", help="size of the pages of a PDF")
+    sheet.add_argument("--short", action="store_true", help="leave out bands, fill limits, relief and other fuels")
+    add_factors(sheet)
+    sheet.set_defaults(run=_sheet)
+
+
+def _sheet(options: argparse.Namespace) -> None:
+    from burnsim.model.description.files import load
+    from burnsim.report.sheet import SUFFIXES, save_sheet
+
+    setup = apply_factors(load(options.file), options)
+    check_output("--output", options.output, SUFFIXES, options.file)
+    with output("--output", options.output), ExitStack() as shown:
+
+        def report(line: str) -> None:
+            """Say what comes next, below the bar of what came before."""
+            shown.close()
+            say(line)
+            shown.enter_context(bar())
+
+        save_sheet(setup, options.output, units=options.units, paper=options.paper, short=options.short, report=report)
+    say(f"sheet saved to {options.output}")

@@ -1,0 +1,133 @@
+"""`burnsim sweep FILE`: burn every design of a plan, and keep what came of each."""
+
+import argparse
+import json
+from typing import TYPE_CHECKING
+
+from burnsim.cli.output import PICTURE_SUFFIXES, check_output, output, print_cautions, say, told_of
+from burnsim.cli.picture import add_units, save_picture
+from burnsim.cli.vary_option import GRAMMAR, read_vary
+from burnsim.cli.with_factors import add_factors, apply_factors
+from burnsim.errors import InputError
+
+if TYPE_CHECKING:
+    import xarray
+
+    from burnsim.studies.sweep.points import Mode
+
+OPTIONS = {"values": "--vary", "samples": "--samples", "seed": "--seed", "out": "--out"}
+EXAMPLES = """\
+examples:
+  burnsim sweep my.toml --vary "burner.jets.count=16:32:8" --out jets.csv      one field, kept as a table
+  burnsim sweep my.toml --vary "burner.jets.count=16:32:8" \\
+      --vary "burner.jets.diameter=0.8 mm, 1 mm, 1.2 mm" --plot map.png        every combination, as a map
+"""
+
+
+def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the parser of this command."""
+    sweep = commands.add_parser(
+        "sweep",
+        help="burn many designs: any fields, every combination",
+        description="Burn every combination of the values of some fields, and keep what came of each.",
+        epilog="values:\n" + GRAMMAR.rstrip() + "\n\n" + EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    sweep.add_argument("file", metavar="FILE", help="design file (TOML)")
+    sweep.add_argument(
+        "--vary", metavar="PATH=VALUES", action="append", required=True, help="a field and its values, see below"
+    )
+    sweep.add_argument(
+        "--out", metavar="FILE", help="save the dataset (.nc or .csv); a stopped sweep goes on where it was"
+    )
+    sweep.add_argument("--plot", metavar="FILE", help="save a map (png, pdf, svg, ...), bad designs hatched")
+    add_units(sweep, "of text and picture")
+    sweep.add_argument("--show", metavar="NAME", default="boil", help="column that the map shows (default boil)")
+    sweep.add_argument("--workers", metavar="N", type=int, help="processes (default one a core)")
+    how = sweep.add_mutually_exclusive_group()
+    how.add_argument("--paired", action="store_true", help="pair the values up instead of every combination")
+    how.add_argument("--samples", metavar="N", type=int, help="draw so many designs that fill the ranges")
+    sweep.add_argument("--seed", metavar="N", type=int, default=0, help="of --samples (default 0)")
+    sweep.add_argument("--restart", action="store_true", help="throw away what a stopped sweep has left")
+    sweep.add_argument("--json", action="store_true", help="print one JSON object instead of the tables")
+    add_factors(sweep)
+    sweep.set_defaults(run=_sweep)
+
+
+def _sweep(options: argparse.Namespace) -> None:
+    from burnsim.model.description.files import load
+    from burnsim.studies.sweep.run import sweep
+
+    setup = apply_factors(load(options.file), options)
+    with told_of(OPTIONS, "--vary"):
+        values = read_vary(options.vary, options.samples is not None)
+    if options.plot is not None:
+        check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
+        _check_show(options.show)
+    if options.out is not None:
+        check_output("--out", options.out, (), options.file)
+    mode: Mode = "paired" if options.paired else "grid" if options.samples is None else "sobol"
+    if options.workers is not None and options.workers < 1:
+        raise InputError("--workers", options.workers, "is not a whole number from 1", "leave it out for one a core")
+    say(f"sweeping {setup.name or options.file} ...")
+    try:
+        with output("--out", str(options.out)), told_of(OPTIONS, "--vary"):
+            dataset = sweep(
+                setup,
+                values,
+                mode=mode,
+                samples=options.samples,
+                seed=options.seed,
+                workers=options.workers,
+                out=options.out,
+                resume=not options.restart,
+                progress=True,
+            )
+    except KeyboardInterrupt:
+        if options.out is not None:
+            say(f"what is done is kept in {options.out}.parts; run the same command again to go on")
+        raise
+    if options.out is not None:
+        say(f"dataset saved to {options.out}")
+    units = options.units
+    if options.plot is not None:
+        from burnsim.plots.sweep_plot import plot_panels
+
+        save_picture(
+            "--plot", options.plot, None, lambda figure: plot_panels(dataset, options.show, figure, units=units)
+        )
+    if options.json:
+        print(json.dumps(_as_dict(dataset), indent=2, allow_nan=False))
+        return
+    from burnsim.report.sweep import describe
+
+    print(describe(dataset, units))
+    print_cautions(setup.burner.has_gallery, tuple(dataset.attrs["components"].split(", ")))
+
+
+def _check_show(name: str) -> None:
+    """Refuse a column that a map cannot show, before the sweep."""
+    from burnsim.errors import nearest
+    from burnsim.studies.sweep.columns import COLUMNS
+
+    numbers = [column.name for column in COLUMNS if not column.is_text]
+    if name not in numbers:
+        guess = nearest(name, numbers)
+        hint = f"did you mean {guess!r}?" if guess else "one of " + ", ".join(numbers)
+        raise InputError("--show", name, "is no column of numbers", hint)
+
+
+def _as_dict(dataset: "xarray.Dataset") -> dict[str, object]:
+    from burnsim.studies.sweep.best import best_designs, verdict_counts
+
+    status = dataset["status"].values.ravel().tolist()
+    return {
+        "designs": len(status),
+        "solved": status.count("solved"),
+        "impossible": status.count("impossible"),
+        "failed": status.count("failed"),
+        "verdicts": verdict_counts(dataset),
+        "quickest_to_boil_s": best_designs(dataset, "boil"),
+        "least_fuel_to_boil_kg": best_designs(dataset, "boil_fuel"),
+        "rtol": float(dataset.attrs["rtol"]),
+    }

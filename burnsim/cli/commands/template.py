@@ -1,0 +1,46 @@
+"""`burnsim template FILE -o template.pdf`: draw the drilling template of a design at true size."""
+
+import argparse
+
+from burnsim.cli.output import check_output, output, say, told_of
+
+EXAMPLES = """\
+examples:
+  burnsim template my.toml -o template.pdf                 pages of A4
+  burnsim template my.toml -o template.pdf --paper letter  pages of US Letter
+  burnsim template my.toml -o template.dxf                 for a plotter or a laser cutter, millimetres
+"""
+
+
+def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the parser of this command."""
+    template = commands.add_parser(
+        "template",
+        help="draw the drilling template at true size (PDF, SVG, DXF)",
+        description="Draw paper to wrap round the cups, at true size, with the places of jets, slots and notches.",
+        epilog=EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    template.add_argument("file", metavar="FILE", help="design file (TOML)")
+    template.add_argument("-o", "--output", metavar="OUT", required=True, help="ends in .pdf, .svg or .dxf")
+    template.add_argument("--paper", choices=("a4", "letter"), default="a4", help="size of the pages of a PDF")
+    template.add_argument(
+        "--paper-thickness",
+        metavar="LENGTH",
+        default="0 mm",
+        help="thickness of the paper, such as '0.1 mm': the wrap grows by pi times it (default 0)",
+    )
+    template.set_defaults(run=_template)
+
+
+def _template(options: argparse.Namespace) -> None:
+    from burnsim.model.description.files import load
+    from burnsim.report.template import SUFFIXES, save_template
+    from burnsim.units import parse
+
+    setup = load(options.file)
+    check_output("--output", options.output, SUFFIXES, options.file)
+    thickness = parse(options.paper_thickness, "length", "--paper-thickness")
+    with output("--output", options.output), told_of({"paper": "--paper-thickness"}):
+        save_template(setup, options.output, paper=options.paper, paper_thickness=thickness)
+    say(f"template saved to {options.output}; print it at 100 % and hold a ruler to its bar")

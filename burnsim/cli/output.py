@@ -1,0 +1,83 @@
+"""Where a command's output goes: results to files the user named, messages to stderr."""
+
+import contextlib
+import os
+import sys
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+
+from burnsim.errors import InputError
+
+PICTURE_SUFFIXES = (".png", ".pdf", ".svg", ".eps", ".jpg", ".jpeg", ".tif", ".tiff", ".webp")
+
+
+@contextlib.contextmanager
+def output(option: str, path: str) -> Iterator[str]:
+    """Give a place to write an output file to; it is put where it belongs when it is whole.
+
+    A failure to write it is bad input, and leaves what was there before.
+    """
+    from burnsim.io.text_file import whole_file
+
+    try:
+        with whole_file(path) as rough:
+            yield str(rough)
+    except OSError as error:
+        raise InputError(
+            option, path, f"cannot be written: {error.strerror or error}", "choose another place"
+        ) from None
+
+
+@contextlib.contextmanager
+def told_of(options: Mapping[str, str], rest: str = "") -> Iterator[None]:
+    """Have bad input told of the option that it came from, and not of the design file.
+
+    Parameters
+    ----------
+    options : options by the names of what the library calls them
+    rest : option whose name goes before every other field; default none: these stay as they are
+    """
+    try:
+        yield
+    except InputError as error:
+        if error.field.startswith("--") or error.field == "file" or not (rest or error.field in options):
+            raise
+        field = options.get(error.field, f"{rest} {error.field}")
+        raise InputError(field, error.value, error.problem, error.remedy) from None
+
+
+def check_output(option: str, path: str, suffixes: tuple[str, ...], design: str) -> None:
+    """Refuse an output file that could not be written, or that is the design itself, before the run."""
+    target = Path(path)
+    if suffixes and target.suffix.lower() not in suffixes:
+        what = "a picture format" if suffixes == PICTURE_SUFFIXES else "a format that can be written"
+        raise InputError(
+            option,
+            path,
+            f"is not {what}; allowed: " + ", ".join(suffixes),
+            "choose another file name",
+        )
+    if target.is_dir():
+        raise InputError(option, path, "is a directory", "give the name of a file in it")
+    if target.exists() and target.samefile(design):
+        raise InputError(option, path, "is the design file itself", "choose another file name")
+    folder = target.parent
+    if not folder.is_dir():
+        raise InputError(option, path, f"cannot be written: there is no directory {folder}", "make it first")
+    if not os.access(target if target.exists() else folder, os.W_OK):
+        raise InputError(option, path, "cannot be written: permission denied", "choose another place")
+
+
+def say(message: str) -> None:
+    """Print one message to stderr, marked with the command's name."""
+    with contextlib.suppress(OSError):
+        print(f"burnsim: {message}", file=sys.stderr, flush=True)
+
+
+def print_cautions(chamber: bool, components: tuple[str, ...], heading: str = "Cautions") -> None:
+    """Print the cautions for a burner with a chamber or without, and what its fuel is made of, below a blank line."""
+    from burnsim.report.cautions import cautions
+
+    print("\n" + heading)
+    for caution in cautions(chamber, components):
+        print(f"- {caution}")

@@ -1,0 +1,149 @@
+"""The command `burnsim`.
+
+Results go to stdout, messages to stderr. Exit codes: 0 all is well (a burner that does not work is a
+result), 1 the run failed, 2 bad input.
+"""
+
+import argparse
+import contextlib
+import os
+import re
+import sys
+import warnings
+from collections.abc import Iterator, Sequence
+from typing import NoReturn, TextIO
+
+from burnsim import __version__
+from burnsim.cli.colour import painted
+from burnsim.cli.commands import add_all
+from burnsim.cli.output import say
+from burnsim.errors import InputError, nearest
+
+FAILED = 1
+BAD_INPUT = 2
+_CHOICE = re.compile(r"invalid choice: '(.*?)' \(choose from (.*)\)")
+_QUOTED = re.compile(r"[^\s',]+(?: [^\s',]+)*")
+EPILOG = """\
+start here:
+  burnsim new my.toml                   write a design file to edit
+  burnsim check my.toml                 see what was understood
+  burnsim burn my.toml --plot burn.png  predict the burn
+  burnsim sheet my.toml -o sheet.pdf    put it all on paper
+  burnsim template my.toml -o holes.pdf paper to wrap round the cups and drill through
+
+`burnsim COMMAND --help` tells more, with examples.
+Exit codes: 0 done (a burner that does not work is a result), 1 the run failed, 2 bad input.
+"""
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run the command.
+
+    Parameters
+    ----------
+    argv
+        Arguments after the command's name; default none: those of the process.
+
+    Returns
+    -------
+    int
+        Exit code: 0, 1 (the run failed) or 2 (bad input).
+    """
+    options = build_parser().parse_args(argv)
+    _tolerate_narrow_encodings()
+    try:
+        with _warnings_to_stderr():
+            options.run(options)
+        sys.stdout.flush()
+    except InputError as error:
+        bad = painted("bad input", "red", sys.stderr)
+        if error.field == "file":  # its path in full, however long
+            say(f"{bad}: file = {error.value!r} {error.problem}: {error.remedy}")
+        else:
+            file = getattr(options, "file", None)
+            where = "" if error.field.startswith("--") or file is None else f" in {file}"
+            say(f"{bad}{where}: {error}")
+        return BAD_INPUT
+    except BrokenPipeError:
+        # The reader left (as `head` does): keep Python from complaining at exit.
+        _point_stdout_at_nothing()
+        return FAILED
+    except KeyboardInterrupt:
+        say("stopped")
+        return FAILED
+    except Exception as error:  # the promise is one clear line, never a traceback
+        say(f"{painted('the run failed', 'red', sys.stderr)}: {type(error).__name__}: {error}")
+        _point_stdout_at_nothing()
+        return FAILED
+    return 0
+
+
+class _Parser(argparse.ArgumentParser):
+    """A parser that guesses what a misspelt word meant."""
+
+    def error(self, message: str) -> NoReturn:
+        """Print usage and message, on one line whatever was typed, and exit."""
+        message = "".join(c if c.isprintable() else repr(c)[1:-1] for c in message)
+        wrong = _CHOICE.search(message)
+        guess = None if wrong is None else nearest(wrong[1], _QUOTED.findall(wrong[2]))
+        super().error(message if guess is None else f"{message}: did you mean {guess!r}?")
+
+
+class _Columns(argparse.RawDescriptionHelpFormatter):
+    """Help with all commands in one column: argparse leaves no room for the indent of the longest name."""
+
+    def add_argument(self, action: argparse.Action) -> None:
+        """Add an argument, and room for the indent of those below it."""
+        super().add_argument(action)
+        if isinstance(action, argparse._SubParsersAction):
+            self._action_max_length += self._indent_increment
+
+
+def build_parser() -> argparse.ArgumentParser:
+    """Make the parser of the whole command, all its subcommands included."""
+    parser = _Parser(
+        prog="burnsim",
+        description="Predict bloom, boil and burn-out of a small spirit burner from its design file.",
+        epilog=EPILOG,
+        formatter_class=_Columns,
+    )
+    parser.add_argument("--version", action="version", version=f"burnsim {__version__}")
+    _add_commands(parser)
+    return parser
+
+
+def _add_commands(parser: argparse.ArgumentParser) -> None:
+    add_all(parser.add_subparsers(title="commands", required=True, metavar="COMMAND"))
+
+
+@contextlib.contextmanager
+def _warnings_to_stderr() -> Iterator[None]:
+    """Print each warning as one line on stderr while the command runs."""
+
+    def one_line(
+        message: Warning | str,
+        category: type[Warning],
+        filename: str,
+        lineno: int,
+        file: TextIO | None = None,
+        line: str | None = None,
+    ) -> None:
+        say(f"warning: {message}")
+
+    with warnings.catch_warnings():
+        warnings.showwarning = one_line
+        yield
+
+
+def _tolerate_narrow_encodings() -> None:
+    for stream in (sys.stdout, sys.stderr):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(errors="backslashreplace")
+
+
+def _point_stdout_at_nothing() -> None:
+    with contextlib.suppress(OSError, ValueError, AttributeError):
+        nothing = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nothing, sys.stdout.fileno())
+        os.close(nothing)

@@ -1,0 +1,204 @@
+"""What bench logs say, in words and as plain values."""
+
+import math
+import re
+from collections.abc import Iterator, Sequence
+
+from burnsim.measures import Measure, in_system, measure
+from burnsim.studies.bench.analysis import BenchResult
+from burnsim.studies.bench.formula import Efficiency, Figure
+from burnsim.studies.bench.log import Sighting
+from burnsim.studies.bench.repeats import Comparison, Repeats, compare, repeats
+from burnsim.units import format_time
+
+FIGURES = {
+    "boil time, reference conditions": ("boil_reference", "s"),
+    "efficiency to boil": ("efficiency_to_boil", "%"),
+    "efficiency, whole burn": ("efficiency", "%"),
+    "steady power into the water": ("power_steady", "W"),
+}
+"""Figures that are compared between burns, with the attribute that holds each and its unit."""
+
+
+KELVINS = re.compile(r"([+-]?\d+\.\d) K\b")  # a difference of temperatures, as remarks write it
+
+
+def bench_text(result: BenchResult, units: str = "si", by_model: Figure | None = None) -> str:
+    """One bench log in words.
+
+    Parameters
+    ----------
+    result : of `analyse`
+    units : "si" or "us"
+    by_model : boil time under reference conditions by the model, of `reference_by_model`; default none
+    """
+    return "\n".join(_lines(result, by_model, units))
+
+
+def repeats_text(results: Sequence[BenchResult]) -> str:
+    """Repeats and builds compared, in words; empty for a single log.
+
+    Parameters
+    ----------
+    results : of `analyse`, one a log
+    """
+    if len(results) < 2:
+        return ""
+    lines = ["Repeats and builds"]
+    for title, (name, unit) in FIGURES.items():
+        groups, pairs = _compared(results, name)
+        if not groups:
+            continue
+        scale = 100.0 if unit == "%" else 1.0
+        lines.append(f"  {title} [{unit}]")
+        for group in groups:
+            spread = "" if group.spread is None else f", spread {scale * group.spread:.3g}"
+            error = "" if group.error is None else f" +- {scale * group.error:.2g}"
+            burns = "1 burn" if group.burns == 1 else f"{group.burns} burns"
+            lines.append(f"    {group.build:<14} {scale * group.mean:.4g}{error}{spread} ({burns})")
+        lines += [f"    {pair.text}" for pair in pairs]
+    return "\n".join(lines)
+
+
+def bench_dict(result: BenchResult) -> dict[str, object]:
+    """One bench log as plain values in SI; None where the log lacks something, with the reason beside it."""
+    log = result.log
+    found: dict[str, object] = {"name": log.name, "build": log.build, "source": log.source}
+    for mark in ("bloom", "boil", "burnout", "spill"):
+        seen: Sighting = getattr(log, mark)
+        found[f"{mark}_s"], found[f"{mark}_happened"] = seen.time, seen.happened
+    found["boiling_point_K"] = result.boiling_point
+    for name, unit in (
+        ("start", "K"),
+        ("boil_reference", "s"),
+        ("lag", "s"),
+        ("rate", "K_per_s"),
+        ("power_steady", "W"),
+    ):
+        figure: Figure = getattr(result, name)
+        found[f"{name}_{unit}"] = figure.value
+        found[f"{name}_error_{unit}"] = figure.error
+        if figure.value is None:
+            found[f"{name}_reason"] = figure.reason
+    for name in ("efficiency_to_boil", "efficiency"):
+        share: Efficiency | None = getattr(result, name)
+        found[name] = None if share is None else share.value
+        found[f"{name}_error"] = None if share is None else share.error
+        if share is None:
+            found[f"{name}_reason"] = result.missing[name]
+        else:
+            found[f"{name}_error_parts"] = dict(share.parts)
+    for name, curve, unit in (("power", result.power, "W"), ("fuel_rate", result.fuel_rate, "kg_per_s")):
+        found[name] = None
+        if curve is not None:
+            found[name] = {
+                "time_s": curve.time.tolist(),
+                unit: curve.slope.tolist(),
+                f"error_{unit}": curve.slope_error.tolist(),
+            }
+    found["remarks"] = list(result.remarks)
+    return found
+
+
+def repeats_dict(results: Sequence[BenchResult]) -> dict[str, object]:
+    """Repeats and builds compared, as plain values."""
+    found: dict[str, object] = {}
+    for name, _ in FIGURES.values():
+        groups, pairs = _compared(results, name)
+        if groups:
+            found[name] = {
+                "builds": [group._asdict() for group in groups],
+                "comparisons": [
+                    pair._asdict() | {"first": pair.first.build, "second": pair.second.build} for pair in pairs
+                ],
+            }
+    return found
+
+
+def _compared(results: Sequence[BenchResult], name: str) -> tuple[list[Repeats], list[Comparison]]:
+    builds: dict[str, list[float]] = {}
+    for result in results:
+        figure = getattr(result, name)
+        if figure is not None and figure.value is not None:
+            builds.setdefault(result.log.build or "(build not named)", []).append(figure.value)
+    named = list(builds.items())
+    pairs = [compare(*named[k], *named[m]) for k in range(len(named)) for m in range(k + 1, len(named))]
+    return [repeats(build, values) for build, values in named], pairs
+
+
+def _lines(result: BenchResult, by_model: Figure | None, units: str) -> Iterator[str]:
+    degrees = measure("temperature", units)
+    log = result.log
+    yield log.name + (f", build {log.build}" if log.build else "") + (f", {log.date}" if log.date else "")
+    if log.note:
+        yield log.note
+    yield f"{len(log.readings)} rows, {len(log.water()[0])} readings of the water"
+    yield ""
+    yield "Seen"
+    for mark, title in (("bloom", "jets light (bloom)"), ("boil", "water boils"), ("burnout", "last flame out")):
+        seen: Sighting = getattr(log, mark)
+        when = "not noted" if seen.happened is None else "never" if not seen.happened else "seen, without a time"
+        yield f"  {title:<32} {format_time(seen.time) if seen.time is not None else when:>12}"
+    if log.spill.happened:
+        yield f"  {'spill':<32} {format_time(log.spill.time) if log.spill.time is not None else 'yes':>12}"
+    yield ""
+    yield "Figures, with standard uncertainty"
+    yield f"  {f'water at the start [{degrees.unit}]':<32} {_reading(result.start, degrees)}"
+    yield f"  {f'boiling point at the site [{degrees.unit}]':<32} {degrees.of(result.boiling_point):.1f}"
+    yield f"  {'boil, reference conditions [s]':<32} {_figure(result.boil_reference)}"
+    if by_model is not None:
+        yield f"  {'the same, by the model [s]':<32} {_figure(by_model)}"
+    yield f"  {'lag of heating after bloom [s]':<32} {_figure(result.lag)}"
+    if result.lag.value is not None and result.lag.value < 0.0:
+        yield f"  {'':<32} below 0: the primer's flame warms the water first"
+    apart = measure("difference", units)
+    yield f"  {f'steady heating [{apart.unit}/min]':<32} {_figure(result.rate, 60.0 / apart.size)}"
+    yield f"  {'steady power into the water [W]':<32} {_figure(result.power_steady)}"
+    for name, title in (("efficiency_to_boil", "efficiency to boil [%]"), ("efficiency", "efficiency, whole burn [%]")):
+        share: Efficiency | None = getattr(result, name)
+        if share is None:
+            yield f"  {title:<32} none: {result.missing[name]}"
+            continue
+        yield f"  {title:<32} {_figure(Figure(share.value, share.error), 100.0)}"
+        largest = max(share.parts, key=lambda part: share.parts[part])
+        yield f"  {'':<32} most of the uncertainty: {largest}"
+    if result.power is not None:
+        top = int(result.power.slope.argmax())
+        peak = Figure(float(result.power.slope[top]), float(result.power.slope_error[top]))
+        yield f"  {'highest power into the water [W]':<32} {_figure(peak)} at {format_time(result.power.time[top])}"
+    if result.fuel_rate is not None:
+        middle = float(result.fuel_rate.slope.mean())
+        yield f"  {'mean fuel rate [mg/s]':<32} {1e6 * middle:.1f}"
+    reference = "0.5 kg of water from 20 degC to the boil at sea level, power as it was"
+    yield f"  Reference conditions: {in_system(reference, units)}."
+    if result.remarks:
+        yield ""
+        yield "Worth a look"
+        for remark in result.remarks:
+            yield f"- {_in_units(remark, units)}"
+
+
+def _reading(figure: Figure, degrees: Measure) -> str:
+    if figure.value is None:
+        return _figure(figure)
+    return _figure(Figure(degrees.of(figure.value), (figure.error or 0.0) / degrees.size))
+
+
+def _in_units(remark: str, units: str) -> str:
+    """A remark in a person's units, differences of temperatures too."""
+    apart = measure("difference", units)
+    remark = KELVINS.sub(
+        lambda found: f"{apart.of(float(found[1])):{'+' if found[1][0] == '+' else ''}.1f} {apart.unit}", remark
+    )
+    return in_system(remark, units)
+
+
+def _figure(figure: Figure, scale: float = 1.0) -> str:
+    """A value with its error, to the decimals that the error warrants."""
+    if figure.value is None:
+        return f"none: {figure.reason}"
+    value, error = scale * figure.value, scale * (figure.error or 0.0)
+    if error <= 0.0:
+        return f"{value:.4g}"
+    decimals = max(1 - math.floor(math.log10(error)), 0)
+    return f"{value:.{decimals}f} +- {error:.{decimals}f}"

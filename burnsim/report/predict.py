@@ -1,0 +1,168 @@
+"""Predictions in words and as plain values."""
+
+from collections.abc import Iterator
+
+from burnsim.measures import measure
+from burnsim.studies.predict.estimates import Quantile, Share
+from burnsim.studies.predict.prediction import FIGURES, LEVELS, UNITS, Prediction
+from burnsim.studies.predict.sensitivity import Sensitivity
+from burnsim.units import format_time
+
+TITLES = {
+    "bloom": "jets light (bloom)",
+    "boil": "water boils",
+    "burnout": "last flame out",
+}
+ROWS = {
+    "boil_fuel": ("fuel burnt by the boil", "mass", {"si": 1, "us": 2}),
+    "efficiency_to_boil": ("efficiency to boil", "%", {"si": 1, "us": 1}),
+    "efficiency": ("efficiency, whole burn", "%", {"si": 1, "us": 1}),
+    "power_median": ("power, median", "power", {"si": 0, "us": 0}),
+    "spill_margin": ("froth below the jets", "length", {"si": 1, "us": 2}),
+    "gallery_pressure_max": ("highest pressure, jets", "pressure", {"si": 1, "us": 3}),
+}
+"""Figures as people read them: title, dimension, and figures after the point in each system of units."""
+RISKS = ("never lit", "never blooms", "quenched", "no boil", "spills", "flame beyond pot", "light-back", "pressure")
+
+
+def prediction_text(found: Prediction, units: str = "si") -> str:
+    """A prediction in words.
+
+    Parameters
+    ----------
+    found : of `predict`
+    units : "si" or "us"
+    """
+    measure("mass", units)
+    return "\n".join(_lines(found, units))
+
+
+def prediction_dict(found: Prediction) -> dict[str, object]:
+    """A prediction as plain values in SI; None where nothing can be said."""
+    figures: dict[str, object] = {}
+    for name in FIGURES:
+        quantiles = found.quantiles(name)
+        happens = found.happens(name)
+        figures[name] = {
+            "units": UNITS[name],
+            "happens": happens._asdict(),
+            "quantiles": [one._asdict() for one in quantiles] if quantiles else None,
+        }
+    time, water = found.water_quantiles()
+    return {
+        "name": found.setup.name,
+        "burns": found.n,
+        "failures": len(found.failures),
+        "seed": found.seed,
+        "factors": {name: {"low": low, "high": high} for name, (low, high) in found.belief.band().items()},
+        "tolerances": dict(found.tolerances),
+        "figures": figures,
+        "verdicts": {code: found.probability(code)._asdict() for code in _codes(found)},
+        "levels": list(LEVELS),
+        "time_s": time.tolist(),
+        "water_K": water.tolist(),
+    }
+
+
+def sensitivity_text(found: Sensitivity, units: str = "si", most: int = 4) -> str:
+    """Which unknown matters, in words.
+
+    Parameters
+    ----------
+    found : of `sensitivity`
+    units : "si" or "us"; shares have none
+    most : factors to list for each figure
+    """
+    measure("mass", units)
+    lines = [f"Which unknown matters (total Sobol index with its 90 % interval, {found.burns} burns)"]
+    for name in found.figures:
+        ranked = found.ranked(name)
+        title = TITLES.get(name) or (ROWS[name][0] if name in ROWS else name.replace("_", " "))
+        if not ranked:
+            lines.append(f"  {title}: does not vary")
+            continue
+        lines.append(f"  {title}")
+        lines += [f"    {factor:<18} {100.0 * total:>4.0f} %  ({100.0 * max(low, 0.0):.0f} to {100.0 * high:.0f})"
+                  for factor, total, low, high in ranked[:most]]  # fmt: skip
+    lines.append("  A milestone counts as 1/(1 + time/median time): 0 if it never happens.")
+    if found.failures:
+        lines.append(f"  {found.failures} burns could not be solved and count as average.")
+    return "\n".join(lines)
+
+
+def sensitivity_dict(found: Sensitivity) -> dict[str, object]:
+    """Sobol indices as plain values; None for a figure that does not vary."""
+    table: dict[str, object] = {}
+    for k, figure in enumerate(found.figures):
+        if not found.ranked(figure):
+            table[figure] = None
+            continue
+        table[figure] = {
+            name: {
+                "first": float(found.first[k, j]),
+                "first_band": found.first_band[k, j].tolist(),
+                "total": float(found.total[k, j]),
+                "total_band": found.total_band[k, j].tolist(),
+            }
+            for j, name in enumerate(found.names)
+        }
+    return {"burns": found.burns, "failures": found.failures, "figures": table}
+
+
+def _codes(found: Prediction) -> list[str]:
+    seen = {code for codes in found.codes for code in codes}
+    return [*RISKS, *sorted(seen - set(RISKS))]
+
+
+def _lines(found: Prediction, units: str) -> Iterator[str]:
+    yield f"{found.setup.name or 'burner'}: {found.n} burns, seed {found.seed}"
+    if found.tolerances:
+        yield "tolerances: " + ", ".join(f"{path} +-{100 * width:g} %" for path, width in found.tolerances.items())
+    yield ""
+    yield f"Milestones{'':<16} {'happens':>16} {'5 %':>11} {'median':>11} {'95 %':>11}"
+    for name, title in TITLES.items():
+        yield f"  {title:<24} {_percent(found.happens(name)):>16} {_times(found.quantiles(name, (0.05, 0.5, 0.95)))}"
+    yield ""
+    yield f"Figures{'':<36} {'5 %':>11} {'median':>11} {'95 %':>11}"
+    for name, (title, dimension, figures) in ROWS.items():
+        three = found.quantiles(name, (0.05, 0.5, 0.95))
+        unit, size, _ = ("%", 0.01, 0.0) if dimension == "%" else measure(dimension, units)
+        if three:
+            told = " ".join(f"{one.value / size:>11.{figures[units]}f}" for one in three)
+            yield f"  {f'{title} [{unit}]':<41} {told}"
+    yield ""
+    yield "Probabilities (95 % interval of the sampling)"
+    for code in RISKS:
+        chance = found.probability(code)
+        if chance.value > 0.0 or code in ("never blooms", "no boil", "spills"):
+            yield f"  {code:<24} {_percent(chance)}"
+    yield ""
+    yield "Quantiles are among the burns in which it happens."
+    yield from _errors(found)
+    if found.failures:
+        yield f"{len(found.failures)} burns could not be solved and are left out, the first: {found.failures[0]}"
+
+
+def _errors(found: Prediction) -> Iterator[str]:
+    for name in ("boil", "bloom"):
+        three = found.quantiles(name, (0.05, 0.5, 0.95))
+        if three:
+            told = ", ".join(
+                f"{100 * one.level:g} % {_edge(one.low)} to {_edge(one.high)}" for one in three
+            )  # a bound that the sample cannot give is said so
+            yield f"Sampling error (95 %) of the quantiles of the {name}: {told}."
+            return
+
+
+def _edge(value: float | None) -> str:
+    return "unknown" if value is None else format_time(value)
+
+
+def _times(three: tuple[Quantile, ...]) -> str:
+    if not three:
+        return "never in this sample"
+    return " ".join(f"{format_time(one.value):>11}" for one in three)
+
+
+def _percent(chance: Share) -> str:
+    return f"{100 * chance.value:.1f} % ({100 * chance.low:.1f}-{100 * chance.high:.1f})"

@@ -1,0 +1,55 @@
+"""Pictures of a sheet, drawn once each, as vector drawings for a page of PDF or of HTML."""
+
+import re
+from io import BytesIO
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from burnsim.report.sheet.blocks import Picture
+
+LETTERS = {"font.size": 7.5, "axes.titlesize": 8.5, "axes.linewidth": 0.6, "hatch.linewidth": 0.5}
+ON_SCREEN = LETTERS | {"font.size": 9.0, "axes.titlesize": 9.5}
+
+
+def as_svg(picture: "Picture") -> str:
+    """A picture as an SVG element to set into a page; its words stay words.
+
+    Parameters
+    ----------
+    picture : what to draw
+    """
+    text = _saved(
+        picture, picture.narrow, "svg", {**ON_SCREEN, "svg.fonttype": "none", "svg.hashsalt": picture.name}
+    ).decode("utf-8")
+    text = text[text.index("<svg") :]
+    text = re.sub(r"<metadata>.*?</metadata>", "", text, flags=re.DOTALL)
+    text = re.sub(r'\bid="([^"]+)"', rf'id="{picture.name}-\1"', text)  # ids are unique in the whole page
+    text = re.sub(r"(xlink:href=\"|url\()#", rf"\g<1>#{picture.name}-", text)
+    text = text.replace('xlink:href="#', 'href="#')
+    text = re.sub(r' width="[\d.]+pt"| height="[\d.]+pt"', "", text, count=2)
+    text = re.sub(r"font: ([^;]*?)'DejaVu Sans'[^;\"]*", r"font: \1'DejaVu Sans', Verdana, sans-serif", text)
+    return text.replace("<svg ", '<svg role="presentation" ', 1)
+
+
+def as_pdf(picture: "Picture") -> bytes:
+    """A picture as a page of PDF, its letters embedded and searchable.
+
+    Parameters
+    ----------
+    picture : what to draw
+    """
+    return _saved(picture, (picture.width, picture.height), "pdf", {**LETTERS, "pdf.fonttype": 3})
+
+
+def _saved(picture: "Picture", size: tuple[float, float], form: str, settings: dict[str, Any]) -> bytes:
+    import matplotlib as mpl
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+    from matplotlib.figure import Figure
+
+    stream = BytesIO()
+    with mpl.rc_context(settings):
+        figure = Figure(figsize=size, layout="constrained")
+        FigureCanvasAgg(figure)
+        picture.draw(figure.subplots())
+        figure.savefig(stream, format=form, metadata={"Date": None} if form == "svg" else {"CreationDate": None})
+    return stream.getvalue()

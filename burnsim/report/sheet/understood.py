@@ -1,0 +1,92 @@
+"""What was understood of a design, in the units that a person uses."""
+
+from collections.abc import Iterator
+from dataclasses import fields
+from typing import TYPE_CHECKING
+
+from burnsim.model.description import geometry
+from burnsim.model.description.fields import SHOWN, spec_of
+from burnsim.report.fields import quantity_text
+from burnsim.substances.blend import Blend
+
+if TYPE_CHECKING:
+    from _typeshed import DataclassInstance
+
+    from burnsim.model.description.setup import Setup
+
+
+def understood(setup: "Setup", units: str = "si") -> str:
+    """Write out every field of a setup, and what follows from the geometry.
+
+    Parameters
+    ----------
+    setup
+        A checked setup.
+    units
+        "si" or "us".
+
+    Returns
+    -------
+    str
+        Lines of text.
+    """
+    lines = [f"Design: {setup.name or '(no name)'}", *_lines(setup, "", units), "", *_derived(setup, units)]
+    return "\n".join(lines)
+
+
+def _lines(record: "DataclassInstance", prefix: str, units: str) -> Iterator[str]:
+    nested: list[tuple[str, DataclassInstance]] = []
+    for field in fields(record):
+        spec = spec_of(field)
+        value = getattr(record, field.name)
+        path = f"{prefix}.{field.name}" if prefix else field.name
+        if path == "name":
+            continue
+        if isinstance(value, Blend):
+            recipe = f" ({value.recipe})" if value.recipe != value.name else ""
+            yield f"  {field.name:<18} {value.name}{recipe}"
+        elif spec.part is not None:
+            if value is None:
+                yield f"  {field.name:<18} none"
+            else:
+                nested.append((path, value))
+        elif value is None:
+            yield f"  {field.name:<18} not given"
+        elif spec.dimension in SHOWN:
+            yield f"  {field.name:<18} {quantity_text(value, spec.dimension, spec.unit, units)}"
+        elif isinstance(value, bool):
+            yield f"  {field.name:<18} {'yes' if value else 'no'}"
+        else:
+            yield f"  {field.name:<18} {value}"
+    for path, value in nested:
+        yield ""
+        yield f"[{path}]"
+        yield from _lines(value, path, units)
+
+
+def _derived(setup: "Setup", units: str) -> Iterator[str]:
+    burner = setup.burner
+    yield "Follows from the drawing"
+    found = [("holds to the rim", geometry.capacity(burner), "volume")]
+    if burner.jets is not None:
+        found.append(("holds to the jets", geometry.capacity_below_jets(burner), "volume"))
+        found.append(("area of the jets", geometry.jet_area(burner), "area"))
+        pitch = geometry.jet_pitch(burner)
+        if pitch < float("inf"):
+            found.append(("pitch of the jets", pitch, "length"))
+    if burner.feed_slots is not None:
+        found.append(("area of the slots", geometry.slot_area(burner), "area"))
+    if burner.relief is not None:
+        found.append(("area of the relief", geometry.notch_area(burner), "area"))
+    if burner.wick is not None:
+        found.append(("wick soaks up", geometry.wick_capacity(burner), "volume"))
+    if setup.pot is not None:
+        found.append(
+            (
+                "pot holds",
+                geometry.pot_capacity(setup.pot.diameter, setup.pot.height, setup.pot.wall_thickness),
+                "volume",
+            )
+        )
+    for what, value, dimension in found:
+        yield f"  {what:<18} {quantity_text(value, dimension, '', units)}"

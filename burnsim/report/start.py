@@ -1,0 +1,189 @@
+"""A start map as tables for people and as plain values for scripts."""
+
+from collections.abc import Callable
+from math import ceil
+
+from burnsim.constants import ZERO_CELSIUS
+from burnsim.measures import in_system, measure
+from burnsim.report.fuels import wrapped
+from burnsim.studies.start.grid import (
+    BLOOMS,
+    FAILED,
+    GOES_OUT,
+    MORE_PRIMER,
+    NEVER_BLOOMS,
+    NEVER_LIGHTS,
+    StartCell,
+    StartMap,
+)
+from burnsim.substances.blend import density
+
+WORDS = {GOES_OUT: "goes out", NEVER_BLOOMS: "no bloom", NEVER_LIGHTS: "unlit", FAILED: "failed"}
+
+NOTICED = 0.005
+"""Share by which more spirit is told of."""
+
+
+def start_word(cell: StartCell, own: float, units: str = "si") -> str:
+    """A place in a word or two; a star marks spirit below its flash point.
+
+    Parameters
+    ----------
+    cell : the place
+    own : primer of the setup [m3]
+    units : "si" or "us"
+    """
+    if cell.verdict == BLOOMS:
+        word = "yes"
+    elif cell.verdict == MORE_PRIMER and cell.primer is not None:
+        volume = measure("volume", units)
+        figures = _figures(units)
+        more = max(ceil(volume.of(cell.primer - own) * 10.0**figures - 1e-6), 1) / 10.0**figures  # enough, never "+0.0"
+        word = f"+{more:.{figures}f} {volume.unit}"
+    else:
+        word = WORDS[cell.verdict]
+    return word + ("*" if cell.below_flash and cell.match is not None else " ")
+
+
+def start_text(result: StartMap, units: str = "si") -> str:
+    """Does it start, in how many minutes does the water boil, and on how much spirit.
+
+    Parameters
+    ----------
+    result : a map of places
+    units : "si" or "us"
+    """
+    setup = result.setup
+    volume = measure("volume", units)
+    own = setup.charge.primer
+    head = f"Starting {setup.name or 'the burner'} on {setup.charge.fuel.name}"
+    lines = [head, in_system(_conditions(result), units), ""]
+    verb = "Do the jets light?" if setup.burner.jets is not None else "Does it light?"
+    if result.most_primer is not None:
+        tried = in_system(f"{result.most_primer * 1e6:.1f} ml", units)
+        verb += f" (+ {volume.unit}: with so much more primer; up to {tried} were tried)"
+    lines += [verb, *_grid(result, lambda cell: start_word(cell, own, units), units)]
+    cells = [cell for row in result.cells for cell in row]
+    if any(cell.below_flash and cell.match is not None for cell in cells):
+        lines.append("  * below its flash point: the vapour is too thin to burn, hold the match until it takes")
+    if setup.pot is not None:
+        lines += ["", "Minutes to boil", *_grid(result, lambda cell: _number(cell.boil, 1.0 / 60.0), units)]
+        used = _grid(result, lambda cell: _number(cell.used, 1.0 / volume.size, _figures(units)), units)
+        lines += ["", "Millilitres to boil" if units == "si" else "Fluid ounces to boil", *used]
+        lines += [f"  {line.strip()}" for text in _warmth(result) for line in wrapped(text)]
+    reasons = _reasons(result)
+    if reasons:
+        lines += ["", "Why not", *(line for text in reasons for line in wrapped(in_system(text, units)))]
+    lines += ["", "No factor is fitted to any burn: an edge between two verdicts may lie ten kelvins off."]
+    return "\n".join(lines)
+
+
+def start_dict(result: StartMap) -> dict[str, object]:
+    """Plain values of a map.
+
+    Parameters
+    ----------
+    result : a map of places
+    """
+    return {
+        "name": result.setup.name,
+        "fuel": result.setup.charge.fuel.name,
+        "primer_ml": result.setup.charge.primer * 1e6,
+        "most_primer_ml": None if result.most_primer is None else result.most_primer * 1e6,
+        "air_temperatures_K": list(result.air_temperatures),
+        "altitudes_m": list(result.altitudes),
+        "cells": [[_cell_dict(cell) for cell in row] for row in result.cells],
+    }
+
+
+def _cell_dict(cell: StartCell) -> dict[str, object]:
+    return {
+        "air_temperature_K": cell.air_temperature,
+        "altitude_m": cell.altitude,
+        "verdict": cell.verdict,
+        "reason": cell.reason or None,
+        "primer_ml": None if cell.primer is None else cell.primer * 1e6,
+        "flash_point_K": cell.flash,
+        "below_flash_point": cell.below_flash,
+        "match_s": cell.match,
+        "bloom_s": cell.bloom,
+        "boil_s": cell.boil,
+        "fuel_to_boil_ml": None if cell.used is None else cell.used * 1e6,
+    }
+
+
+def _conditions(result: StartMap) -> str:
+    setup = result.setup
+    text = f"{setup.charge.volume * 1e6:.1f} ml"
+    if setup.charge.primer > 0.0:
+        text += f" + {setup.charge.primer * 1e6:.1f} ml on the wick"
+    if setup.charge.temperature is not None:
+        text += f", at {setup.charge.temperature - ZERO_CELSIUS:.0f} degC"
+    if setup.pot is None:
+        return text
+    text += f"; {setup.pot.water * 1e3:.2f} l of water "
+    if setup.pot.water_temperature is None:
+        return text + "as cold as the air, but not below 1 degC"
+    return text + f"at {setup.pot.water_temperature - ZERO_CELSIUS:.0f} degC in every place"
+
+
+def _figures(units: str) -> int:
+    """Digits after the point of a volume."""
+    return 1 if units == "si" else 2
+
+
+def _warmth(result: StartMap) -> list[str]:
+    """Why warmer air takes more spirit somewhere, in a sentence, if it does: its volume, its mass, its heat."""
+    fuel, known = result.setup.charge.fuel, result.setup.charge.temperature
+    worst: tuple[float, float, StartCell, StartCell] | None = None
+    for row in result.cells:
+        boils = [cell for cell in row if cell.used is not None]
+        if len(boils) < 2 or result.setup.pot is None or result.setup.pot.water_temperature is None:
+            continue  # water as cold as the air: warmth saves what it takes to warm it
+        cold, warm = boils[0], boils[-1]
+        volume = (warm.used or 0.0) / (cold.used or 1.0) - 1.0
+        swell = 1.0 if known else density(fuel, cold.air_temperature) / density(fuel, warm.air_temperature)
+        if volume > NOTICED and (worst is None or volume > worst[0]):
+            worst = (volume, swell - 1.0, cold, warm)
+    if worst is None:
+        return []
+    volume, swell, cold, warm = worst
+    text = f"More where it is warmer, at {warm.altitude:.0f} m by {100.0 * volume:.0f} %:"
+    if swell > NOTICED:
+        text += f" the spirit, poured in at the air's temperature, is lighter there by {100.0 * swell:.0f} %;"
+    mass = (1.0 + volume) / (1.0 + swell) - 1.0
+    if mass > NOTICED:
+        text += f" by mass it takes {100.0 * mass:.0f} % more"
+        if len(fuel.components) == 1:  # then the heat goes with the mass, and the water takes the same
+            sooner = ": it burns faster, and" if (warm.boil or 0.0) < (cold.boil or 0.0) else ":"
+            text += f"{sooner} a smaller share of its heat reaches the water"
+    return [text.rstrip(";:") + "."]
+
+
+def _number(value: float | None, factor: float, figures: int = 1) -> str:
+    return "- " if value is None else f"{value * factor:.{figures}f} "
+
+
+def _grid(result: StartMap, show: Callable[[StartCell], str], units: str) -> list[str]:
+    """Highest place on top; the air's temperature under the columns."""
+    texts = [[show(cell) for cell in row] for row in result.cells]
+    degrees, up = measure("temperature", units), measure("altitude", units)
+    heads = [f"{degrees.of(temperature):.3g} " for temperature in result.air_temperatures]
+    width = max(len(text) for row in [heads, *texts] for text in row)
+    lines = []
+    for altitude, row in zip(reversed(result.altitudes), reversed(texts), strict=True):
+        lines.append(f"  {up.of(altitude):>6.0f} {up.unit:<2}" + "".join(f" {text:>{width}}" for text in row))
+    lines.append(f"    {degrees.unit}   " + "".join(f" {head:>{width}}" for head in heads).rstrip())
+    return lines
+
+
+def _reasons(result: StartMap) -> list[str]:
+    """One example of each failure: the place nearest to success, warm and low first."""
+    found: dict[str, str] = {}
+    for row in result.cells:
+        for cell in reversed(row):
+            what = cell.verdict if cell.verdict in WORDS else "no boil"
+            if cell.reason and what not in found and (what != "no boil" or result.setup.pot is not None):
+                place = f"{cell.air_temperature - ZERO_CELSIUS:.3g} degC and {cell.altitude:.0f} m"
+                found[what] = f"{what} (at {place}): {cell.reason}"
+    return list(found.values())

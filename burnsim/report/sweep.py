@@ -1,0 +1,80 @@
+"""A sweep in words: how many designs came to what, and which are the best."""
+
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from burnsim.measures import measure, written
+from burnsim.model.description.fields import SHOWN
+from burnsim.report.fields import field_text
+from burnsim.studies.sweep.best import UNFIT, best_designs, verdict_counts
+from burnsim.studies.sweep.plan import spec_at
+from burnsim.units import format_time
+
+if TYPE_CHECKING:
+    import xarray
+
+
+def describe(dataset: "xarray.Dataset", units: str = "si") -> str:
+    """Write a sweep in words.
+
+    Parameters
+    ----------
+    dataset : of `sweep`
+    units : "si" or "us"
+    """
+    measure("mass", units)
+    status = dataset["status"].values.ravel()
+    sizes = " x ".join(f"{size} {name}" for name, size in dataset.sizes.items())
+    lines = [f"{dataset.attrs['title']}", f"{sizes} = {status.size} designs", ""]
+    for word in ("solved", "impossible", "failed"):
+        hits = status == word
+        if hits.any():
+            lines.append(f"  {word:<18}{int(hits.sum()):>8}")
+            lines += [f"      {number} x {text}" for text, number in _common(dataset["reason"].values.ravel()[hits])]
+    lines += ["", "Verdicts (a design may have several)"]
+    counts = verdict_counts(dataset)
+    lines += [f"  {code:<18}{number:>8}" for code, number in counts.items()] or ["  none"]
+    for by, words in (("boil", "Quickest to boil"), ("boil_fuel", "Least fuel to boil")):
+        found = best_designs(dataset, by)
+        if found:
+            lines += [
+                "",
+                f"{words}, of designs that light, hold their fuel and stay below the limits",
+                *_table(found, by, units),
+            ]
+    if not best_designs(dataset, "boil"):
+        lines += ["", "No design boils the water without one of these verdicts: " + ", ".join(UNFIT) + "."]
+    return "\n".join(lines)
+
+
+def _common(texts: NDArray[Any], most: int = 3) -> list[tuple[str, int]]:
+    """The most frequent texts, numbers in them left out of account."""
+    groups: dict[str, list[str]] = {}
+    for text in texts.tolist():
+        if text:
+            groups.setdefault("".join(letter for letter in text if not letter.isdigit()), []).append(text)
+    largest = sorted(groups.values(), key=len, reverse=True)[:most]
+    return [(group[0] if len(set(group)) == 1 else f"such as: {group[0]}", len(group)) for group in largest]
+
+
+def _table(found: list[dict[str, object]], by: str, units: str) -> list[str]:
+    names = [name.rpartition(".")[2].replace("_", " ") if name != by else "" for name in found[0]]
+    heads = [*names[:-1], "time" if by == "boil" else "burnt"]
+    rows = [[_shown(name, value, units) for name, value in design.items()] for design in found]
+    widths = [max(len(row[k]) for row in [heads, *rows]) for k in range(len(heads))]
+    return [
+        "  " + "   ".join(f"{text:>{width}}" for text, width in zip(row, widths, strict=True)) for row in [heads, *rows]
+    ]
+
+
+def _shown(name: str, value: object, units: str) -> str:
+    if name == "boil" and isinstance(value, float):
+        return format_time(value)
+    if name == "boil_fuel" and isinstance(value, float):
+        return written(value, "mass", units)
+    spec = spec_at(name)
+    if spec.dimension in SHOWN and isinstance(value, float):
+        return "none" if np.isnan(value) else field_text(name, value, units)
+    return str(value)
