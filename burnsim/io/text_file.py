@@ -2,10 +2,14 @@
 
 import contextlib
 import os
+import stat
+import sys
+import tempfile
 import tomllib
+import unicodedata
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
+from typing import Any, TextIO
 
 from burnsim.errors import InputError
 
@@ -15,14 +19,27 @@ LARGEST_FILE = 5_000_000
 MOST_DOTS = 200
 """Dots in a line of TOML; a key of n parts costs the reader n^2 of time and memory."""
 
+MOST_DOTS_SQUARED = 1_000_000
+"""Sum of the squares of the dots of all lines: what the reader may spend on the whole file, a fraction of a second."""
 
-def read_text(path: str | os.PathLike[str], what: str = "file") -> str:
+LONGEST_LABEL = 200
+"""Characters of a name or remark that is printed, drawn and kept with results."""
+
+FORBIDDEN = frozenset({"Cc", "Cs", "Zl", "Zp"})
+"""Unicode categories of characters that no label may hold: controls, halves of pairs, line and paragraph separators."""
+
+TURNING = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+"""Characters that change the direction of writing."""
+
+
+def read_text(path: str | os.PathLike[str], what: str = "file", largest: int = LARGEST_FILE) -> str:
     """Read a text file in UTF-8, with any kind of line ends.
 
     Parameters
     ----------
     path : of the file
     what : what it should be, for the errors
+    largest : that it may be [bytes]
 
     Raises
     ------
@@ -33,8 +50,10 @@ def read_text(path: str | os.PathLike[str], what: str = "file") -> str:
         raise InputError("file", path, "is not a path", f"give the path of a {what} as a text")
     name = os.fspath(path)
     try:
+        if not stat.S_ISREG(os.stat(name).st_mode) and not Path(name).is_dir():
+            raise InputError("file", name, "is a pipe or a device", f"save the {what} to a plain file first")
         with Path(name).open("rb") as stream:
-            data = stream.read(LARGEST_FILE + 1)
+            data = stream.read(largest + 1)
     except FileNotFoundError:
         raise InputError("file", name, "does not exist", "check the path") from None
     except IsADirectoryError:
@@ -42,8 +61,8 @@ def read_text(path: str | os.PathLike[str], what: str = "file") -> str:
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
         raise InputError("file", name, f"cannot be read: {reason}", "check the path and the permissions") from None
-    if len(data) > LARGEST_FILE:
-        raise InputError("file", name, f"is larger than a {what}; allowed up to {LARGEST_FILE} bytes", "check the path")
+    if len(data) > largest:
+        raise InputError("file", name, f"is larger than a {what}; allowed up to {largest} bytes", "check the path")
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -68,13 +87,45 @@ def parse_toml(text: str) -> dict[str, Any]:
     >>> parse_toml("a.b = 1")
     {'a': {'b': 1}}
     """
+    spent = 0
     for number, line in enumerate(text.split("\n"), 1):
-        if line.count(".") > MOST_DOTS:
+        dots = line.count(".")
+        spent += dots * dots
+        if dots > MOST_DOTS:
             raise ValueError(f"more than {MOST_DOTS} dots (at line {number})")
+        if spent > MOST_DOTS_SQUARED:
+            raise ValueError(f"too many long dotted keys (up to line {number})")
     try:
         return tomllib.loads(text)
     except RecursionError:
         raise ValueError("tables or lists lie too deep in each other") from None
+
+
+def check_label(text: str, field: str) -> None:
+    """Refuse a name or remark that could not be printed, drawn and kept as it stands.
+
+    Line ends and other control characters steer terminals and break SVG and netCDF files; characters that reverse the
+    direction of writing make a line read otherwise than it is.
+
+    Parameters
+    ----------
+    text : what was given
+    field : what it is for; the error names it
+
+    Raises
+    ------
+    InputError
+        For such a character, or for more than `LONGEST_LABEL` characters.
+
+    >>> check_label("Müller's cup, no. 3", "name")
+    """
+    for place, character in enumerate(text, 1):
+        if unicodedata.category(character) in FORBIDDEN or character in TURNING:
+            problem = f"has a control character, U+{ord(character):04X}, at place {place}"
+            raise InputError(field, text[:LONGEST_LABEL], problem, "write letters, digits, spaces and signs only")
+    if len(text) > LONGEST_LABEL:
+        problem = f"has {len(text)} characters; allowed up to {LONGEST_LABEL}"
+        raise InputError(field, text[:40] + "...", problem, "shorten it")
 
 
 @contextlib.contextmanager
@@ -82,7 +133,8 @@ def whole_file(path: str | os.PathLike[str]) -> Iterator[Path]:
     """Give a place beside a file to write to, and put what is there into the file's place when it is whole.
 
     A failure leaves what was there, and nothing beside it. What is no plain file, such as a device, is written to as
-    it is.
+    it is. A path that leads to this process's own output, such as /dev/stdout, takes its turn in that stream, so that
+    nothing printed before or after is lost.
 
     Parameters
     ----------
@@ -93,6 +145,16 @@ def whole_file(path: str | os.PathLike[str]) -> Iterator[Path]:
     Path
         Where to write; it has the same suffix.
     """
+    stream = _own_stream(path)
+    if stream is not None:
+        with tempfile.TemporaryDirectory() as folder:
+            draft = Path(folder) / "draft"
+            yield draft
+            stream.flush()
+            if draft.exists():
+                stream.buffer.write(draft.read_bytes())
+                stream.buffer.flush()
+        return
     target = Path(os.path.realpath(path))
     if target.exists() and not target.is_file():
         yield target
@@ -104,6 +166,15 @@ def whole_file(path: str | os.PathLike[str]) -> Iterator[Path]:
             rough.replace(target)
     finally:
         rough.unlink(missing_ok=True)
+
+
+def _own_stream(path: str | os.PathLike[str]) -> TextIO | None:
+    """The stream of this process that a path leads to, if it leads to one."""
+    for stream in (sys.stdout, sys.stderr):
+        with contextlib.suppress(OSError, ValueError, AttributeError):
+            if os.path.samestat(os.stat(path), os.fstat(stream.fileno())):
+                return stream
+    return None
 
 
 def write_atomically(path: str | os.PathLike[str], text: str, option: str = "file") -> None:

@@ -4,7 +4,7 @@ import argparse
 import json
 from typing import TYPE_CHECKING
 
-from burnsim.cli.output import PICTURE_SUFFIXES, check_output, output, print_cautions, say, told_of
+from burnsim.cli.output import PICTURE_SUFFIXES, check_output, print_cautions, say, told_of
 from burnsim.cli.picture import add_units, save_picture
 from burnsim.cli.vary_option import GRAMMAR, read_vary
 from burnsim.cli.with_factors import add_factors, apply_factors
@@ -71,7 +71,7 @@ def _sweep(options: argparse.Namespace) -> None:
         raise InputError("--workers", options.workers, "is not a whole number from 1", "leave it out for one a core")
     say(f"sweeping {setup.name or options.file} ...")
     try:
-        with output("--out", str(options.out)), told_of(OPTIONS, "--vary"):
+        with told_of(OPTIONS, "--vary"):
             dataset = sweep(
                 setup,
                 values,

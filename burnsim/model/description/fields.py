@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError, nearest
+from burnsim.io.text_file import check_label
 from burnsim.units import DIMENSIONS
 
 if TYPE_CHECKING:
@@ -207,8 +208,10 @@ def _check_other(value: object, spec: Spec, name: str) -> None:
         _check_word(value, tuple(METALS), name)
     elif spec.dimension == "flag" and not isinstance(value, bool):
         raise InputError(name, value, "is neither true nor false", "write true or false")
-    elif spec.dimension == "text" and not isinstance(value, str):
-        raise InputError(name, value, "is not a text", "write a text in quotes")
+    elif spec.dimension == "text":
+        if not isinstance(value, str):
+            raise InputError(name, value, "is not a text", "write a text in quotes")
+        check_label(value, name)
     elif spec.dimension == "part" and spec.part is not None and not isinstance(value, spec.part):
         wanted = spec.part.__name__
         how = "blend('ethanol 95') makes one" if wanted == "Blend" else f"make one with {wanted}(...)"

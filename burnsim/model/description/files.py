@@ -1,10 +1,9 @@
 """Design files: TOML on disk to a `Setup`."""
 
 import os
-from pathlib import Path
 
 from burnsim.errors import InputError
-from burnsim.io.text_file import parse_toml
+from burnsim.io.text_file import parse_toml, read_text
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.tables import setup_from_dict
 
@@ -29,10 +28,7 @@ def load(path: str | os.PathLike[str]) -> Setup:
     InputError
         For a file that cannot be read, is not text or not TOML, and for any key or value that makes no sense.
     """
-    if not isinstance(path, str | os.PathLike):
-        raise InputError("file", path, "is not a path", "give the path of a TOML file as a text")
-    name = os.fspath(path)
-    text = _text(Path(name))
+    text, name = read_text(path, "design", LARGEST_FILE), os.fspath(path)
     try:
         table = parse_toml(text)
     except ValueError as error:
@@ -42,25 +38,3 @@ def load(path: str | os.PathLike[str]) -> Setup:
     if "burner" not in table and "design" in table and "free" in table:
         raise InputError("file", name, "is a search, not a design", "give it to `burnsim search`, or load its design")
     return setup_from_dict(table)
-
-
-def _text(path: Path) -> str:
-    name = str(path)
-    try:
-        with path.open("rb") as stream:
-            data = stream.read(LARGEST_FILE + 1)
-    except FileNotFoundError:
-        raise InputError("file", name, "does not exist", "check the path") from None
-    except IsADirectoryError:
-        raise InputError("file", name, "is a directory", "give the path of a TOML file in it") from None
-    except (OSError, ValueError) as error:
-        reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
-        raise InputError("file", name, f"cannot be read: {reason}", "check the path and the permissions") from None
-    if len(data) > LARGEST_FILE:
-        raise InputError("file", name, f"is larger than a design; allowed up to {LARGEST_FILE} bytes", "check the path")
-    try:
-        return data.decode("utf-8-sig").replace("\r\n", "\n")
-    except UnicodeDecodeError as error:
-        raise InputError(
-            "file", name, f"is not text in UTF-8 (byte {error.start})", "save it as plain UTF-8 text"
-        ) from None

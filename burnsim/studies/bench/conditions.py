@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError, nearest
-from burnsim.io.text_file import parse_toml
+from burnsim.io.text_file import check_label, parse_toml
 from burnsim.model.description.fields import shown
 from burnsim.model.description.tables import read_fuel
 from burnsim.substances.blend import Blend
@@ -145,6 +145,7 @@ def read_header(text: str, name: str, first_line: int = 1) -> Header:
         if key in TEXTS:
             if key != "date" and not isinstance(value, str):
                 raise InputError(place("", key), value, "is not a text", "write it in quotes")
+            check_label(str(value), place("", key))
             texts[key] = str(value)
         elif key not in known:
             raise _unknown(place("", key), key, value, known)

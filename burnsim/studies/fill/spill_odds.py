@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 BAND_WIDTH = 1.6449  # standard deviations from the middle of a normal distribution to its 95 % point
 CONFIDENT = 1.96  # the same to its 97.5 % point
 
+MOST_BURNS = 100_000  # a quarter of an hour of machine code; the odds are then known to a third of a per cent
+
 
 @dataclass(frozen=True)
 class Hand:
@@ -74,7 +76,7 @@ def spill_probability(setup: Setup, samples: int = 400, *, seed: int = 0, hand: 
     Parameters
     ----------
     setup : the design with its load
-    samples : number of burns, 10 or more
+    samples : number of burns, 10 to `MOST_BURNS`
     seed : of the random numbers; the same seed gives the same burns
     hand : how exactly it is built, filled and stood
 
@@ -94,8 +96,10 @@ def spill_probability(setup: Setup, samples: int = 400, *, seed: int = 0, hand: 
     """
     import numpy as np
 
-    if isinstance(samples, bool) or not isinstance(samples, int) or samples < 10:
-        raise InputError("samples", samples, "is too few; allowed 10 or more", "leave it out for 400")
+    if isinstance(samples, bool) or not isinstance(samples, int) or not 10 <= samples <= MOST_BURNS:
+        raise InputError(
+            "samples", samples, f"is not a number of burns; allowed 10 to {MOST_BURNS}", "leave it out for 400"
+        )
     source = np.random.default_rng(seed)
     expect(samples)
     seen = look([sampled(setup, source, hand) for _ in range(samples)])

@@ -23,6 +23,7 @@ from burnsim.studies.sweep.points import unit_points
 
 LEVELS = (0.05, 0.25, 0.5, 0.75, 0.95)
 CURVE_POINTS = 61
+MOST_BURNS = 2**17  # a quarter of an hour of machine code, and some hundred megabytes of outcomes
 STILL_BURNING = 0.9  # share of the burns that must still run where a band of the water is told
 MOST_FAILURES = 0.05
 BAND_RTOL = 5e-3
@@ -313,8 +314,8 @@ def _curve(found: Outcome | Failure, points: int) -> list[float]:
 
 
 def _check_numbers(n: int, seed: int) -> None:
-    if isinstance(n, bool) or not isinstance(n, int) or not 8 <= n <= 2**20:
-        raise InputError("n", n, "is not a number of burns; allowed 8 to 1048576", "give n=512, say")
+    if isinstance(n, bool) or not isinstance(n, int) or not 8 <= n <= MOST_BURNS:
+        raise InputError("n", n, f"is not a number of burns; allowed 8 to {MOST_BURNS}", "give n=512, say")
     if isinstance(seed, bool) or not isinstance(seed, int) or seed < 0:
         raise InputError("seed", seed, "is not a whole number from 0", "leave it out for 0")
 

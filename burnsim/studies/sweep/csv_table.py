@@ -21,6 +21,9 @@ MARK = "# burnsim sweep 1"
 """First line: what this is, and by which rules it is written."""
 
 SLICE = 4096
+GUARD = "'"
+"""Goes before a text that a spreadsheet would take for a formula, and before one that begins with this mark itself."""
+FORMULA = ("=", "+", "-", "@", "\t", "\r", GUARD)
 
 
 def write_csv(frame: Frame, blocks: Iterable[Block], path: Path) -> None:
@@ -138,13 +141,22 @@ def _bare(value: Any) -> Any:
 
 def _texts(values: NDArray[Any]) -> list[str]:
     if values.dtype == object:
-        return [str(value) for value in values.tolist()]
+        return [guarded(str(value)) for value in values.tolist()]
     return ["" if isinstance(value, float) and math.isnan(value) else repr(value) for value in values.tolist()]
+
+
+def guarded(text: str) -> str:
+    """A text as a cell that no spreadsheet runs; `GUARD` is taken off when it is read back.
+
+    >>> guarded("=1+1"), guarded("methanol"), guarded("'tis")
+    ("'=1+1", 'methanol', "''tis")
+    """
+    return GUARD + text if text.startswith(FORMULA) else text
 
 
 def _values(texts: tuple[str, ...], dtype: str) -> NDArray[Any]:
     if dtype == "object":
-        return np.array(texts, dtype=object)
+        return np.array([text.removeprefix(GUARD) for text in texts], dtype=object)
     if dtype == "bool":
         return np.array([text == "True" for text in texts])
     if dtype == "int64":

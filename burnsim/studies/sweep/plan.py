@@ -6,8 +6,9 @@ A plan keeps the values along its axes and nothing else, so that a million desig
 import hashlib
 import json
 import math
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence, Sized
 from dataclasses import dataclass, fields
+from itertools import islice
 from numbers import Integral, Real
 from typing import Any, NamedTuple, get_args
 
@@ -37,6 +38,13 @@ UNITS = {
 """Unit of a coordinate by the dimension of its field; plain numbers have "1"."""
 
 NONE = "none"
+
+MOST_DESIGNS = 10_000_000
+"""Designs of one plan: about a day of two cores, and 3 GB of rows."""
+DESIGNS_AN_HOUR = 500_000
+"""What one core burns as machine code, to the order of magnitude; a plan that is refused is told how long it is."""
+BYTES_A_DESIGN = 300
+"""What a row of the result takes, to the order of magnitude."""
 
 
 class Axis(NamedTuple):
@@ -125,6 +133,8 @@ def make_plan(
         return _sampled(given, mode, samples, seed)
     if samples is not None:
         raise InputError("samples", samples, f"does not go with mode {mode!r}", "leave it out, or use mode='sobol'")
+    if mode == "grid":
+        check_size(math.prod(len(raw) for raw in given.values()), "values")
     axes = tuple(_axis(path, raw) for path, raw in given.items())
     if mode == "paired":
         lengths = {axis.path: len(axis.values) for axis in axes}
@@ -136,6 +146,27 @@ def make_plan(
         if (counts > 1).any():
             raise InputError(axis.path, str(seen[counts > 1][0]), "is given twice on a grid", "give each value once")
     return Plan("grid", axes, tuple(len(axis.values) for axis in axes), tuple(axis.path for axis in axes))
+
+
+def check_size(size: int, field: str) -> None:
+    """Refuse a plan that cannot be meant, before anything is laid out.
+
+    Parameters
+    ----------
+    size : designs
+    field : what makes it so large; the error names it
+
+    Raises
+    ------
+    InputError
+        For more than `MOST_DESIGNS`.
+    """
+    if size > MOST_DESIGNS:
+        hours, gigabytes = size / DESIGNS_AN_HOUR, size * BYTES_A_DESIGN / 1e9
+        raise InputError(
+            field, size, f"designs would take some {hours:.2g} hours of one core and {gigabytes:.2g} GB; "
+            f"allowed up to {MOST_DESIGNS}", "give fewer values, or draw a sample of the ranges",
+        )  # fmt: skip
 
 
 def spec_at(path: str) -> Spec:
@@ -179,7 +210,10 @@ def digest(plan: Plan, settings: Mapping[str, object]) -> str:
 def _listed(path: str, raw: object) -> list[object]:
     if isinstance(raw, str | Mapping) or not isinstance(raw, Iterable):
         raise InputError(path, raw, "is not a list of values", "put it in square brackets")
-    found = list(raw)
+    if isinstance(raw, Sized):
+        check_size(len(raw), path)
+    found = list(islice(raw, MOST_DESIGNS + 1))
+    check_size(len(found), path)
     if not found:
         raise InputError(path, raw, "has no values", "give at least one, or leave the path out")
     return found
@@ -273,6 +307,7 @@ def _plain(values: NDArray[Any]) -> Iterator[object]:
 def _sampled(given: Mapping[str, Sequence[object]], mode: str, samples: int | None, seed: int) -> Plan:
     if isinstance(samples, bool) or not isinstance(samples, int) or samples < 1:
         raise InputError("samples", samples, "is not a number of designs", "give samples=256, say")
+    check_size(samples, "samples")
     if isinstance(seed, bool) or not isinstance(seed, int) or seed < 0:
         raise InputError("seed", seed, "is not a whole number from 0", "leave it out for 0")
     points = unit_points(mode, len(given), samples, seed)

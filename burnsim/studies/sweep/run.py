@@ -1,5 +1,6 @@
 """Sweep any fields of a design: thousands of burns, one labelled dataset."""
 
+import contextlib
 import json
 import os
 from collections.abc import Callable, Iterable, Iterator, Mapping
@@ -149,15 +150,32 @@ def perform(
     frame = frame_of_plan(plan, attrs)
     target = None if out is None else check_path(out)
     parts = None if target is None else Parts(parts_folder(target))
-    if parts is not None:
-        parts.open(str(attrs["fingerprint"]), resume)
-    store: Store = parts or Memory()
-    _fill(store, _Chunks(store.missing(plan.size), chunk), plan, base, rtol, engine, executor, workers, progress)
     if target is None or parts is None:
+        store = Memory()
+        _fill(store, _Chunks(store.missing(plan.size), chunk), plan, base, rtol, engine, executor, workers, progress)
         return dataset_of(frame, store.blocks())
-    write(frame, parts.blocks, target)
-    parts.remove()
+    with _written_to(target):
+        parts.open(str(attrs["fingerprint"]), resume)
+    try:
+        _fill(parts, _Chunks(parts.missing(plan.size), chunk), plan, base, rtol, engine, executor, workers, progress)
+        with _written_to(target):
+            write(frame, parts.blocks, target)
+            parts.remove()
+    finally:
+        parts.release()
     return load_sweep(target)
+
+
+@contextlib.contextmanager
+def _written_to(target: Path) -> Iterator[None]:
+    """Tell of a file that cannot be written as bad input; what is done stays in the folder beside it."""
+    try:
+        yield
+    except OSError as error:
+        raise InputError(
+            "out", str(target), f"cannot be written: {error.strerror or error}",
+            "free space, or choose another place; what is done is kept beside it",
+        ) from None  # fmt: skip
 
 
 def package_version() -> str:
@@ -218,7 +236,11 @@ def _fill(
 
     def keep(start: int, block: Block, seconds: float) -> None:
         nonlocal done
-        store.keep(start, block)
+        if isinstance(store, Parts):
+            with _written_to(store.folder):
+                store.keep(start, block)
+        else:
+            store.keep(start, block)
         chunks.learn(rows(block), seconds)
         done += rows(block)
         tell()

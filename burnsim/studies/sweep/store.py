@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Protocol
 
 import numpy as np
+from filelock import FileLock, Timeout
 
 from burnsim.errors import InputError
 from burnsim.studies.sweep.columns import COLUMNS, Block
@@ -20,6 +21,7 @@ from burnsim.studies.sweep.columns import COLUMNS, Block
 NUMBERS = tuple(column.name for column in COLUMNS if not column.is_text)
 TEXTS = tuple(column.name for column in COLUMNS if column.is_text)
 PLAN_FILE = "plan.json"
+LOCK_FILE = "lock"
 
 
 class Store(Protocol):
@@ -55,11 +57,12 @@ class Memory:
 
 
 class Parts:
-    """A store in a folder beside the result."""
+    """A store in a folder beside the result; one sweep at a time writes to it."""
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self._spans: dict[tuple[int, int], Path] = {}
+        self._lock = FileLock(folder / LOCK_FILE)
 
     def open(self, fingerprint: str, resume: bool) -> None:
         """Take up what the folder holds of the same sweep, or begin a new one.
@@ -67,13 +70,18 @@ class Parts:
         Raises
         ------
         InputError
-            If the folder holds part of another sweep.
+            If another sweep is at work in the folder, or it holds part of another one.
         """
         note = self.folder / PLAN_FILE
-        if self.folder.exists() and not resume:
-            self.remove()
-        if self.folder.exists():
+        self.folder.mkdir(exist_ok=True)
+        self._take()
+        if not resume:
+            for path in self.folder.iterdir():
+                if path.name != LOCK_FILE:
+                    path.unlink()
+        if any(path.name != LOCK_FILE for path in self.folder.iterdir()):
             if _fingerprint(note) != fingerprint:
+                self.release()
                 raise InputError(
                     "out",
                     str(self.folder),
@@ -81,12 +89,26 @@ class Parts:
                     "finish that one, choose another file, or begin anew with resume=False (--restart)",
                 )
         else:
-            self.folder.mkdir()
             note.write_text(json.dumps({"sweep": fingerprint}), encoding="utf-8")
         for path in self.folder.glob("*.npz"):
             span = _span(path)
             if span is not None:
                 self._spans[span] = path
+
+    def _take(self) -> None:
+        """Keep others out until `release`, or until this process ends, however it ends."""
+        try:
+            self._lock.acquire(timeout=0)
+        except Timeout:
+            raise InputError(
+                "out", str(self.folder), "is being written by another sweep", "wait for it, or choose another file"
+            ) from None
+        except NotImplementedError:  # a file system without locks: nothing can be kept out
+            return
+
+    def release(self) -> None:
+        """Let other sweeps in; what is done stays."""
+        self._lock.release(force=True)
 
     def keep(self, start: int, block: Block) -> None:
         """Put a block on disk, whole or not at all."""
@@ -110,6 +132,7 @@ class Parts:
 
     def remove(self) -> None:
         """Remove the folder and all in it."""
+        self.release()
         shutil.rmtree(self.folder)
 
 
