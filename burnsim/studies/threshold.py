@@ -35,6 +35,20 @@ def rounds(low: float, high: float, points: int, tolerance: float) -> int:
     return ceil(log2(step / tolerance)) if step > tolerance > 0.0 else 0
 
 
+def even(low: float, high: float, points: int) -> list[float]:
+    """The even values that are tried first, both ends included.
+
+    Parameters
+    ----------
+    low, high : ends
+    points : number of values, 2 or more
+
+    >>> even(0.0, 1.0, 3)
+    [0.0, 0.5, 1.0]
+    """
+    return [low + (high - low) * i / (points - 1) for i in range(points)]
+
+
 def thresholds(
     ask: Ask, ranges: Sequence[tuple[float, float]], *, points: int = 9, tolerance: float | Sequence[float]
 ) -> list[Threshold]:
@@ -74,7 +88,7 @@ def thresholds(
         for (k, value), answer in zip(batch, ask(batch), strict=True):
             known[k][value] = bool(answer)
 
-    put([(k, low + (high - low) * i / (points - 1)) for k, (low, high) in enumerate(ranges) for i in range(points)])
+    put([(k, value) for k, ends in enumerate(ranges) for value in even(*ends, points)])
     while True:
         batch = []
         for k, width in enumerate(widths):

@@ -15,6 +15,7 @@ from burnsim.studies.fill import limit as fill
 from burnsim.studies.fill import spill_map
 from burnsim.studies.fill.cold import cold_fill
 from burnsim.studies.fill.limit import FillLimits, Limit, Margin, cold_fill_at
+from burnsim.studies.fill.relief import notched_square
 from burnsim.studies.fill.spill_map import SpillMap
 from burnsim.studies.fill.spill_runs import Seen
 from burnsim.substances.blend import density, fuel_record
@@ -29,7 +30,7 @@ LIFTED = Levels(23e-3, 1.2e-3, 0.9e-3, 11.4e-3, 2e-3, 38.5e-3, 38.5e-3, 0.0, 18.
 def limits(monkeypatch) -> FillLimits:
     pressed = Limit(62e-6, 75e-6, "pressure", "why", "head", LIFTED, cold_fill_at(WEEKEND, 62e-6, 0.0))
     monkeypatch.setattr(fill, "burning_limit", lambda *args, **options: pressed)
-    monkeypatch.setattr(fill, "_search", lambda *args: (pressed, False))
+    monkeypatch.setattr(fill, "_search", lambda *args: [(pressed, False)])
     return burnsim.fill_limit(WEEKEND, margin=Margin())
 
 
@@ -178,15 +179,21 @@ def test_the_map_shows_spills_margin_and_failures():
     loads, areas = np.linspace(20e-6, 110e-6, 7), np.array([0.0, 0.3e-6, 1e-6, 2e-6])
     clearance = 30e-3 - np.outer(1.0 / (1.0 + areas / 0.5e-6), loads) * 500.0
     clearance[0, 2] = math.nan
+    spills = np.array([60e-6, 96e-6, math.nan, math.nan])
+    keeps = np.array([math.nan, 86e-6, 100e-6, 101e-6])
     ax = axes()
-    assert plot_spill_map(SpillMap(WEEKEND, loads, areas, clearance, True), ax=ax) is ax
+    drawn = SpillMap(WEEKEND, Margin(), loads, areas, clearance, spills, keeps, True)
+    assert plot_spill_map(drawn, ax=ax) is ax
     words = {text.get_text() for text in ax.get_legend().get_texts()}
-    assert words == {"spills", "3 mm kept", "x  not solved"}
+    assert words == {"spills", "most that keeps the margin", "x  not solved"}
+    lines = {line.get_label(): line.get_xdata() for line in ax.get_lines()}
+    assert lines["_just spills"] == pytest.approx([60.0, 60.0, 96.0, 96.0, 110.0, 110.0, 110.0, 110.0])
+    assert lines["_margin kept"] == pytest.approx([20.0, 20.0, 86.0, 86.0, 100.0, 100.0, 101.0, 101.0])
     assert not any("proves nothing" in str(line.get_label()) for line in ax.get_lines())
     ax = axes()
     dark = np.zeros(clearance.shape, dtype=bool)
     dark[1, 3:5] = True
-    plot_spill_map(SpillMap(WEEKEND, loads, areas, clearance, True, dark), ax=ax)
+    plot_spill_map(replace(drawn, dark=dark), ax=ax)
     rings = next(line for line in ax.get_lines() if "proves nothing" in str(line.get_label()))
     assert rings.get_xdata() == pytest.approx(loads[3:5] * 1e6)
     assert rings.get_ydata() == pytest.approx([1.0, 1.0])
@@ -200,17 +207,47 @@ def test_the_map_asks_every_pair_once(monkeypatch):
 
     def law(setups, engine="auto"):
         asked.extend(setups)
-        return [Seen(1e-3, None, 0.0, False, True, "") for _ in setups]
+        return [Seen(5e-3, None, 0.0, False, True, "") for _ in setups]
 
     monkeypatch.setattr(spill_map, "look", law)
+    monkeypatch.setattr(fill, "look", law)
     found = burnsim.spill_map(WEEKEND, areas=(0.0, 1e-6))
     assert found.clearance.shape == (2, len(found.loads))
     assert found.warm
     assert found.loads[-1] == pytest.approx(cold_fill(WEEKEND, 0.0).volume)
-    assert len(asked) == found.clearance.size
+    assert len(asked) == found.clearance.size + 2  # the design's own load besides, with either relief
+    assert np.isnan(found.spills).all()
     assert {setup.pot.rest for setup in asked} == {"full ring"}
     assert asked[0].burner.relief is None
     assert asked[-1].burner.relief.count == 3
+
+
+def test_the_hatch_begins_where_the_limit_says_that_it_spills(monkeypatch):
+    """Clearance falls from 10 mm to none at 63.6 ml at once, as where a spill sets in: nothing is drawn across it."""
+
+    def law(setups, engine="auto"):
+        edges = [63.6e-6 if setup.burner.relief is None else 90.3e-6 for setup in setups]
+        rooms = [10e-3 if setup.charge.volume < edge else 0.0 for setup, edge in zip(setups, edges, strict=True)]
+        return [Seen(room, LIFTED if room <= 0.0 else None, 0.0, False, True, "") for room in rooms]
+
+    monkeypatch.setattr(spill_map, "look", law)
+    monkeypatch.setattr(fill, "look", law)
+    margin = Margin(2e-3, 0.2)
+    found = burnsim.spill_map(WEEKEND, areas=(0.0, 1e-6), margin=margin)
+    ax = axes()
+    plot_spill_map(found, ax=ax)
+    hatches = [patch for patch in ax.patches if patch.get_hatch()]
+    lines = {line.get_label(): line.get_xdata() for line in ax.get_lines()}
+    for row, edge in enumerate((63.6, 90.3)):
+        shut = burnsim.vary(WEEKEND, {"pot.rest": "full ring"})
+        limit = fill.burning_limit(notched_square(shut, found.areas[row]), margin=margin)
+        assert hatches[row].get_x() == pytest.approx(limit.spills * 1e6, rel=1e-12)
+        assert 0.0 <= hatches[row].get_x() - edge < 0.1
+        assert hatches[row].get_x() + hatches[row].get_width() == pytest.approx(found.loads[-1] * 1e6)
+        assert lines["_margin kept"][2 * row] == pytest.approx(limit.volume * 1e6, rel=1e-12)
+    shown = ax.collections[0].get_array()
+    middles = 0.5 * (np.linspace(*found.loads[[0, -1]], 401)[1:] + np.linspace(*found.loads[[0, -1]], 401)[:-1])
+    assert np.ma.getmaskarray(shown)[0].tolist() == (middles > found.spills[0]).tolist()
 
 
 def test_no_map_of_what_never_lights(monkeypatch):
@@ -262,9 +299,9 @@ def test_the_angle_stands_clear_of_its_line(leaning):
 
 def test_the_map_of_the_relief_in_us_units():
     area = 0.0254**2
-    found = SpillMap(
-        WEEKEND, np.array([30e-6, 60e-6]), np.array([0.0, area]), np.array([[2e-3, 1e-3], [9e-3, 5e-3]]), True
-    )
+    none = np.array([math.nan, math.nan])
+    clearance = np.array([[2e-3, 1e-3], [9e-3, 5e-3]])
+    found = SpillMap(WEEKEND, Margin(), np.array([30e-6, 60e-6]), np.array([0.0, area]), clearance, none, none, True)
     ax = axes()
     plot_spill_map(found, ax=ax, units="us")
     assert ax.get_ylabel() == "relief, three square notches [in2]"

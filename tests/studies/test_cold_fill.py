@@ -158,7 +158,7 @@ def test_margins_of_head_and_of_volume(monkeypatch):
     from burnsim.studies.fill import limit as fill
 
     monkeypatch.setattr(fill, "burning_limit", lambda *args, **options: fill.Limit(None, None, None, "not asked"))
-    monkeypatch.setattr(fill, "_search", lambda *args: (fill.Limit(None, None, None, "not asked"), False))
+    monkeypatch.setattr(fill, "_search", lambda *args: [(fill.Limit(None, None, None, "not asked"), False)])
     setup = chamber()
     area = math.pi / 4.0 * 69.4e-3**2
     full = area * 23.5e-3

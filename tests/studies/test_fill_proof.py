@@ -157,6 +157,7 @@ def test_relief_with_which_it_stays_lit(monkeypatch):
 
 def test_the_map_marks_what_went_out(monkeypatch):
     monkeypatch.setattr(spill_map, "look", law(100 * ML, 50 * ML))
+    monkeypatch.setattr(fill, "look", law(100 * ML, 50 * ML))
     found = burnsim.spill_map(WEEKEND, [20 * ML, 60 * ML, 110 * ML], (0.0, 1e-6))
     assert found.dark is not None
     assert found.dark.tolist() == [[False, True, False]] * 2

@@ -157,11 +157,11 @@ def _save_map(path: str, setup: "Setup", limits: "FillLimits", units: str) -> No
     say("burning over a grid of loads and reliefs ...")
     try:
         with bar():
-            found = spill_map(setup)
+            found = spill_map(setup, margin=limits.margin)
     except InputError as error:
         say(f"no map: {setup.name or 'the burner'} {error.problem}")
         return
-    save_picture("--map", path, (6.8, 4.8), lambda figure: _draw_map(figure, found, limits.margin.head, units))
+    save_picture("--map", path, (6.8, 4.8), lambda figure: _draw_map(figure, found, units))
 
 
 def _odds(setup: "Setup", samples: int) -> "SpillOdds":
@@ -190,7 +190,7 @@ def _draw_levels(figure: "Figure", limits: "FillLimits", units: str) -> None:
     plot_head(limits, ax=head, units=units)
 
 
-def _draw_map(figure: "Figure", found: "SpillMap", head: float, units: str) -> None:
+def _draw_map(figure: "Figure", found: "SpillMap", units: str) -> None:
     from burnsim.plots.spill_margin import plot_spill_map
 
-    plot_spill_map(found, ax=figure.subplots(), head=head, units=units)
+    plot_spill_map(found, ax=figure.subplots(), units=units)

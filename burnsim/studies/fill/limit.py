@@ -16,7 +16,7 @@ from burnsim.studies.counting import expect
 from burnsim.studies.fill.cold import ColdFill, cold_fill
 from burnsim.studies.fill.proof import dark_note, proof, turn, turn_note
 from burnsim.studies.fill.spill_runs import Seen, closed, look, may_quench, poor_contact, safe
-from burnsim.studies.threshold import Threshold, rounds, thresholds
+from burnsim.studies.threshold import Threshold, even, rounds, thresholds
 from burnsim.substances.air import pressure_at_altitude
 from burnsim.substances.blend import density, fuel_record
 from burnsim.substances.equilibrium import bubble_temperature
@@ -208,7 +208,7 @@ def fill_limit(
     elif shut is setup:
         sealed = vented
     else:
-        sealed, hidden = _search(shut, margin, scan, FINEST, engine)
+        [(sealed, hidden)] = _search([(shut, {})], margin, scan, FINEST, engine)
         if UNLIT in sealed.notes:
             sealed = Limit(None, None, None, DARK)
         elif hidden:
@@ -293,33 +293,84 @@ def burning_limit(
     tolerance : to which the load that spills is bracketed [m3]
     engine : as of `burnsim.outcomes`
     """
-    return _search(setup, margin, scan, tolerance, engine)[0]
+    return burning_limits([(setup, {})], margin=margin, scan=scan, tolerance=tolerance, engine=engine)[0]
 
 
-def _search(setup: Setup, margin: Margin, scan: int, tolerance: float, engine: Engine) -> tuple[Limit, bool]:
-    """The limit over whole burns, and whether the pot's cold rim may hide a lower one."""
-    head = burning_head(setup, margin)
+def burning_limits(
+    asked: Sequence[tuple[Setup, dict[float, Seen]]],
+    *,
+    margin: Margin = USUAL,
+    scan: int = SCAN,
+    tolerance: float = FINEST,
+    engine: Engine = "auto",
+) -> list[Limit]:
+    """The same of many designs at once, each with its burns that are known, by load [m3]; new burns are added there.
+
+    Parameters
+    ----------
+    asked : designs and their known burns
+    margin, scan, tolerance, engine : as of `burning_limit`
+    """
+    return [limit for limit, _ in _search(asked, margin, scan, tolerance, engine)]
+
+
+def scanned(setup: Setup, scan: int = SCAN) -> list[float]:
+    """The loads that are burnt before a crossing is bracketed [m3]; none where any load reaches the edge at rest.
+
+    Parameters
+    ----------
+    setup : the design; the load in it does not count
+    scan : number of loads
+    """
+    ends = _range(setup)
+    return even(*ends, scan) if ends else []
+
+
+def _range(setup: Setup) -> tuple[float, float] | None:
+    """The least and the largest load that are looked at [m3]; None where any load reaches the edge at rest."""
     most = min(cold_fill(setup, setup.site.tilt).volume, geometry.capacity(setup.burner), 2e-3)
-    if most <= 0.0:
-        return Limit(None, 0.0, "tilt", "on this tilt any load reaches the edge"), False
-    burns: dict[float, Seen] = {}
+    return (max(LEAST_SHARE * most, 0.1e-6), most) if most > 0.0 else None
+
+
+def _search(
+    asked: Sequence[tuple[Setup, dict[float, Seen]]], margin: Margin, scan: int, tolerance: float, engine: Engine
+) -> list[tuple[Limit, bool]]:
+    """The limits over whole burns, and whether a pot's cold rim may hide a lower one."""
+    heads = [burning_head(setup, margin) for setup, _ in asked]
+    all_ends = [_range(setup) for setup, _ in asked]
+    open_ones = [k for k, ends in enumerate(all_ends) if ends]
 
     def ask(batch: Sequence[tuple[int, float]]) -> list[bool]:
-        loads = sorted({load for _, load in batch} - burns.keys())
-        burns.update(zip(loads, look([vary(setup, {"charge.volume": load}) for load in loads], engine), strict=True))
-        return [safe(burns[load], (0.0, head)[k]) for k, load in batch]
+        questions = [(open_ones[q // 2], load, q % 2 == 1) for q, load in batch]
+        new = sorted({(k, load) for k, load, _ in questions if load not in asked[k][1]})
+        burns = look([vary(asked[k][0], {"charge.volume": load}) for k, load in new], engine)
+        for (k, load), seen in zip(new, burns, strict=True):
+            asked[k][1][load] = seen
+        return [safe(asked[k][1][load], heads[k] if careful else 0.0) for k, load, careful in questions]
 
-    least = max(LEAST_SHARE * most, 0.1e-6)
-    expect(1 + scan + 2 * rounds(least, most, scan, tolerance))
-    plain, careful = thresholds(ask, [(least, most)] * 2, points=scan, tolerance=tolerance)
+    ranges = [ends for ends in all_ends if ends]
+    expect(sum(1 + scan + 2 * rounds(*ends, scan, tolerance) for ends in ranges))
+    found = thresholds(ask, [ends for ends in ranges for _ in (0, 1)], points=scan, tolerance=tolerance)
+    limits = [(Limit(None, 0.0, "tilt", "on this tilt any load reaches the edge"), False)] * len(asked)
+    for i, k in enumerate(open_ones):
+        setup, burns = asked[k]
+        plain, careful = found[2 * i : 2 * i + 2]
+        _burn_own(setup, burns, ranges[i][0], plain, heads[k], engine)
+        limit = _limit(setup, margin, plain, careful, burns, heads[k])
+        hidden = may_quench(setup) and (bool(limit.dark) or any(seen.quenched for seen in burns.values()))
+        limits[k] = limit, hidden
+    return limits
+
+
+def _burn_own(
+    setup: Setup, burns: dict[float, Seen], least: float, plain: Threshold, head: float, engine: Engine
+) -> None:
+    """Burn the design's own load below the limit for what it proves; a spill there is told by its own burn."""
     own = setup.charge.volume
     if own not in burns and least <= own <= (_first_unsafe(plain)[0] or 0.0):
         seen = look([setup], engine)[0]
-        if safe(seen, head):  # what it proves counts; a spill below the limit is told by its own burn
+        if safe(seen, head):
             burns[own] = seen
-    limit = _limit(setup, margin, plain, careful, burns, head)
-    hidden = may_quench(setup) and (bool(limit.dark) or any(seen.quenched for seen in burns.values()))
-    return limit, hidden
 
 
 def _limit(
