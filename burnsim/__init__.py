@@ -78,8 +78,8 @@ if TYPE_CHECKING:
     from burnsim.studies.calibrate.posterior import prior as prior
     from burnsim.studies.calibrate.posterior import with_factors as with_factors
     from burnsim.studies.calibrate.sample import sample_factors as sample_factors
-    from burnsim.studies.fill.limit import Margin as Margin
     from burnsim.studies.fill.limit import fill_limit as fill_limit
+    from burnsim.studies.fill.record import Margin as Margin
     from burnsim.studies.fill.relief import relief_needed as relief_needed
     from burnsim.studies.fill.spill_map import spill_map as spill_map
     from burnsim.studies.fill.spill_odds import spill_probability as spill_probability
@@ -165,7 +165,8 @@ _ROOMS: dict[str, tuple[str, ...]] = {
     "burnsim.solve": ("Burn", "Failure", "Milestone", "Outcome", "Verdict", "burn", "outcomes"),
     "burnsim.studies.fuels.charge": ("least_charge",),
     "burnsim.studies.fuels.distil": ("boil_away", "distillation"),
-    "burnsim.studies.fill.limit": ("Margin", "fill_limit"),
+    "burnsim.studies.fill.limit": ("fill_limit",),
+    "burnsim.studies.fill.record": ("Margin",),
     "burnsim.studies.fuels.comparison": ("compare_fuels",),
     "burnsim.studies.start.primer": ("primer_needed",),
     "burnsim.studies.fuels.spirit": ("on_paper",),

@@ -12,13 +12,13 @@ from burnsim.model.description import geometry
 from burnsim.model.description.vary import vary
 from burnsim.plots.section import plot_section
 from burnsim.plots.style import BLUE, INK, PALE, SPIRIT_FILL, VERMILION, new_axes, quiet
-from burnsim.studies.fill.limit import cold_fill_at
+from burnsim.studies.fill.cold import cold_fill_at
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
     from burnsim.model.description.burner import Burner
-    from burnsim.studies.fill.limit import FillLimits, Limit
+    from burnsim.studies.fill.record import FillLimits, Limit
 
 MM = 1e3
 STEPS = {"si": (100.0, "100 Pa"), "us": (0.5 * INCH_OF_WATER, "0.5 inH2O")}

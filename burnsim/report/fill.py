@@ -8,7 +8,8 @@ from dataclasses import replace
 from burnsim.measures import BOTH, INCH, in_both, in_system, measure
 from burnsim.solve.results.spill import in_words
 from burnsim.studies.fill.cold import cold_capillarity
-from burnsim.studies.fill.limit import DARK, FillLimits, Limit, burning_head
+from burnsim.studies.fill.limit import DARK, burning_head
+from burnsim.studies.fill.record import FillLimits, Limit
 from burnsim.studies.fill.relief import NOTCHES, Relief
 from burnsim.studies.fill.spill_odds import SpillOdds
 

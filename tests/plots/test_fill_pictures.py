@@ -13,8 +13,8 @@ from burnsim.plots import plot_fill_levels, plot_head, plot_spill_map
 from burnsim.solve.results.spill import Levels
 from burnsim.studies.fill import limit as fill
 from burnsim.studies.fill import spill_map
-from burnsim.studies.fill.cold import cold_fill
-from burnsim.studies.fill.limit import FillLimits, Limit, Margin, cold_fill_at
+from burnsim.studies.fill.cold import cold_fill, cold_fill_at
+from burnsim.studies.fill.record import FillLimits, Limit, Margin
 from burnsim.studies.fill.relief import notched_square
 from burnsim.studies.fill.spill_map import SpillMap
 from burnsim.studies.fill.spill_runs import Seen

@@ -8,7 +8,7 @@ import pytest
 import burnsim
 import burnsim.studies.calibrate.posterior
 from burnsim.report.sheet import Findings
-from burnsim.studies.fill.limit import USUAL, FillLimits, Limit
+from burnsim.studies.fill.record import USUAL, FillLimits, Limit
 from burnsim.studies.fill.relief import Relief
 from burnsim.studies.fuels.charge import LeastCharge
 from burnsim.studies.fuels.comparison import FuelComparison, FuelRow

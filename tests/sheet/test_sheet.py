@@ -27,7 +27,7 @@ from burnsim.report.sheet.html import html_sheet
 from burnsim.report.sheet.pdf import pdf_sheet
 from burnsim.report.sheet.risks import WORDS, warnings_of
 from burnsim.solve.results.verdicts import Verdict
-from burnsim.studies.fill.limit import FillLimits, Limit
+from burnsim.studies.fill.record import FillLimits, Limit
 from burnsim.studies.fill.relief import Relief
 from burnsim.studies.fuels.comparison import FuelComparison
 from burnsim.studies.predict.prediction import Prediction

@@ -12,8 +12,7 @@ from burnsim.model.balances.events import froth_level
 from burnsim.model.description.vary import vary
 from burnsim.solve.results.result import Burn
 from burnsim.solve.results.spill import Levels, in_words, levels, spill_sentence
-from burnsim.studies.fill.cold import cold_fill
-from burnsim.studies.fill.limit import gallery_holds
+from burnsim.studies.fill.cold import cold_fill, gallery_holds
 from burnsim.studies.fill.spill_runs import closed, poor_contact
 from burnsim.substances.blend import blend, density, fuel_record
 from burnsim.substances.equilibrium import bubble_temperature

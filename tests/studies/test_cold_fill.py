@@ -10,8 +10,9 @@ from scipy.integrate import quad
 import burnsim
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
-from burnsim.studies.fill.cold import cold_capillarity, cold_fill
-from burnsim.studies.fill.limit import Margin, cold_fill_at, fill_limit, gallery_holds
+from burnsim.studies.fill.cold import cold_capillarity, cold_fill, cold_fill_at, gallery_holds
+from burnsim.studies.fill.limit import fill_limit
+from burnsim.studies.fill.record import Margin
 from burnsim.substances.blend import blend, density
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

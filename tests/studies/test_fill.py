@@ -21,7 +21,8 @@ from burnsim.solve.results.spill import MECHANISMS, Levels
 from burnsim.studies.fill import limit as fill
 from burnsim.studies.fill import relief, spill_runs
 from burnsim.studies.fill.cold import cold_fill
-from burnsim.studies.fill.limit import Margin, burning_head, burning_limit, fill_limit
+from burnsim.studies.fill.limit import burning_head, burning_limit, fill_limit
+from burnsim.studies.fill.record import Margin
 from burnsim.studies.fill.relief import notched_square, relief_needed
 from burnsim.studies.fill.spill_runs import Seen, closed, look, poor_contact
 from burnsim.substances.blend import blend

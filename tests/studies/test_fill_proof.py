@@ -12,8 +12,9 @@ from burnsim.model.description.vary import vary
 from burnsim.report.fill import no_limit, safe_words
 from burnsim.studies.fill import limit as fill
 from burnsim.studies.fill import relief, spill_map
-from burnsim.studies.fill.limit import Limit, Margin, burning_limit, fill_limit
+from burnsim.studies.fill.limit import burning_limit, fill_limit
 from burnsim.studies.fill.proof import Proof, proof, turn
+from burnsim.studies.fill.record import Limit, Margin
 from burnsim.studies.fill.relief import relief_needed
 from burnsim.studies.fill.spill_runs import Seen, look
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
     from burnsim.model.description.setup import Setup
-    from burnsim.studies.fill.limit import FillLimits
+    from burnsim.studies.fill.record import FillLimits
     from burnsim.studies.fill.relief import Relief
     from burnsim.studies.fill.spill_map import SpillMap
     from burnsim.studies.fill.spill_odds import SpillOdds
@@ -56,7 +56,8 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 def _fill(options: argparse.Namespace) -> None:
     from burnsim.measures import written
     from burnsim.model.description.files import load
-    from burnsim.studies.fill.limit import Margin, fill_limit
+    from burnsim.studies.fill.limit import fill_limit
+    from burnsim.studies.fill.record import Margin
     from burnsim.studies.fill.relief import FILE, relief_needed
     from burnsim.units import parse
 

@@ -9,7 +9,7 @@ from burnsim.report.sheet.blocks import Block, Heading, Table, Words
 
 if TYPE_CHECKING:
     from burnsim.report.sheet.findings import Findings
-    from burnsim.studies.fill.limit import FillLimits, Limit
+    from burnsim.studies.fill.record import FillLimits, Limit
     from burnsim.studies.fill.relief import Relief
 
 

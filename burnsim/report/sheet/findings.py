@@ -8,7 +8,7 @@ from burnsim.errors import BurnsimError
 if TYPE_CHECKING:
     from burnsim.model.description.setup import Setup
     from burnsim.solve import Burn
-    from burnsim.studies.fill.limit import FillLimits
+    from burnsim.studies.fill.record import FillLimits
     from burnsim.studies.fill.relief import Relief
     from burnsim.studies.fuels.comparison import FuelComparison
     from burnsim.studies.predict.prediction import Prediction

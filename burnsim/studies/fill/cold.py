@@ -7,7 +7,10 @@ from burnsim.closures.capillarity import gap_rise, hold_off_pressure
 from burnsim.constants import GRAVITY
 from burnsim.model.description import geometry
 from burnsim.model.description.setup import Setup
+from burnsim.solve.results.spill import charge_temperature
+from burnsim.substances.air import pressure_at_altitude
 from burnsim.substances.blend import density, fuel_record
+from burnsim.substances.equilibrium import bubble_temperature
 from burnsim.substances.fuel import surface_tension
 
 
@@ -83,3 +86,28 @@ def cold_fill(setup: Setup, tilt: float, below: float = 0.0, dry: bool = False) 
     if burner.has_inner_wall:
         volume += geometry.well_volume(burner, well, tilt)
     return ColdFill(volume, binding, gallery, well if burner.has_inner_wall else gallery)
+
+
+def cold_fill_at(setup: Setup, volume: float, tilt: float) -> ColdFill:
+    """Levels of a load at rest: the head below the edge at which the hydrostatic load is this one."""
+    low, high = -setup.burner.height, 3.0 * setup.burner.height
+    for _ in range(60):
+        middle = 0.5 * (low + high)
+        if cold_fill(setup, tilt, middle).volume > volume:
+            low = middle
+        else:
+            high = middle
+    return cold_fill(setup, tilt, high)
+
+
+def gallery_holds(setup: Setup) -> float | None:
+    """Load that fits, hot, into the gallery of a double wall below the jets [m3]; None for other burners."""
+    burner = setup.burner
+    if not burner.has_inner_wall:
+        return None
+    fuel = setup.charge.fuel
+    boiling = bubble_temperature(
+        fuel.mole_fractions, pressure_at_altitude(setup.site.altitude), fuel_record(setup.charge.fuel)
+    )
+    room = geometry.gallery_area(burner) * geometry.spill_level(burner, setup.site.tilt)
+    return room * density(fuel, boiling) / density(fuel, charge_temperature(setup))

@@ -1,9 +1,8 @@
 """How much may be loaded: cold and level, cold and tilted, over the whole burn with the well vented and sealed."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
-from burnsim.answers import Drawn, Told
 from burnsim.closures.capillarity import splash_margin
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
@@ -11,10 +10,11 @@ from burnsim.model.description.conditions import STEEPEST
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve.engines import Engine
-from burnsim.solve.results.spill import MECHANISMS, Levels, charge_temperature
+from burnsim.solve.results.spill import MECHANISMS
 from burnsim.studies.counting import expect
-from burnsim.studies.fill.cold import ColdFill, cold_fill
+from burnsim.studies.fill.cold import cold_fill, cold_fill_at
 from burnsim.studies.fill.proof import dark_note, proof, turn, turn_note
+from burnsim.studies.fill.record import USUAL, FillLimits, Limit, Margin
 from burnsim.studies.fill.spill_runs import Seen, closed, look, may_quench, poor_contact, safe
 from burnsim.studies.threshold import Threshold, even, rounds, thresholds
 from burnsim.substances.air import pressure_at_altitude
@@ -31,136 +31,6 @@ DARK = (
 )
 OVER_RIM = "it runs over the rim"
 FINEST = 0.1e-6  # limits of burns are bracketed to this [m3]
-
-
-@dataclass(frozen=True)
-class Margin:
-    """What a fill limit keeps below the load that spills: the stricter of a head and a share of the volume.
-
-    Parameters
-    ----------
-    head : of liquid below the lowest edge [m], default 3 mm
-    share : of the volume that spills, default 10 %
-    """
-
-    head: float = 3e-3
-    share: float = 0.10
-
-    def __post_init__(self) -> None:
-        for name, value, most in (("head", self.head, 0.1), ("share", self.share, 0.9)):
-            if isinstance(value, bool) or not isinstance(value, int | float) or not 0.0 <= value <= most:
-                raise InputError(
-                    f"margin.{name}", value, f"is out of range; allowed 0 to {most:g}", "use Margin() for the usual one"
-                )
-
-    def __str__(self) -> str:
-        """In words."""
-        if self.head <= 0.0 and self.share <= 0.0:
-            return "none"
-        return f"{self.head * 1e3:.3g} mm of head or {self.share * 100.0:.3g} % of the volume, whichever allows less"
-
-
-USUAL = Margin()
-
-
-@dataclass(frozen=True)
-class Limit:
-    """One fill limit.
-
-    Attributes
-    ----------
-    volume : largest safe load, the margin kept [m3]; None if there is none
-    spills : load that just spills, without a margin [m3]; None if none does
-    binding : what would spill it first, a key of `burnsim.solve.results.spill.MECHANISMS`; None without a limit
-    reason : the same in words, or why there is no limit
-    kept : which margin decided, "head" or "share"; "" for none
-    levels : heights when the load that just spills begins to; None at rest or if none spills
-    rest : levels of the load `volume` at rest; None if there is no limit
-    single : whether every load looked at above `spills` spills too
-    notes : what else should be known
-    stayed_lit : largest load looked at below `spills` that burnt to its end [m3]; None if none did, and at rest
-    dark : what befell every larger load below `spills`, so that it proves nothing; "" if the largest stayed lit
-    proven_to : largest load, the margin kept, that is proven all the same [m3]; read where `dark` is not ""
-    monotone : whether no load that was looked at stays farther below the jets than a smaller one
-    """
-
-    volume: float | None
-    spills: float | None
-    binding: str | None
-    reason: str
-    kept: str = ""
-    levels: Levels | None = None
-    rest: ColdFill | None = None
-    single: bool = True
-    notes: tuple[str, ...] = ()
-    stayed_lit: float | None = None
-    dark: str = ""
-    proven_to: float | None = None
-    monotone: bool = True
-
-    @property
-    def proven(self) -> float | None:
-        """Largest safe load for which burns that stayed lit stand [m3]; None if there is none."""
-        return self.proven_to if self.dark else self.volume
-
-
-@dataclass(frozen=True)
-class FillLimits(Told, Drawn):
-    """How much a burner may be loaded.
-
-    Attributes
-    ----------
-    setup : the design, on the slope that was asked for: `tilt` is its `site.tilt`
-    margin : kept in every limit
-    cold_level, cold_tilted : at rest, upright and on that slope, jets taken as wetted: surface tension holds nothing
-        back
-    cold_level_dry, cold_tilted_dry : the same while the outer faces of the jets are dry and hold liquid back
-    burning_vented : over the whole burn as designed
-    burning_sealed : over the whole burn with the well sealed
-    burning_sealed_warm : the same where the pot hardly cools the rim; None unless the pot put jets out in
-        `burning_sealed`
-    """
-
-    setup: Setup
-    margin: Margin
-    cold_level: Limit
-    cold_level_dry: Limit
-    cold_tilted: Limit
-    cold_tilted_dry: Limit
-    burning_vented: Limit
-    burning_sealed: Limit
-    burning_sealed_warm: Limit | None
-
-    @property
-    def tilt(self) -> float:
-        """Slope of the stand, in every limit but `cold_level` [rad]."""
-        return self.setup.site.tilt
-
-    @property
-    def safe(self) -> float | None:
-        """Load proven to keep every one of these limits [m3]; None if one of them allows none, or proves none."""
-        named = (self.cold_level, self.cold_tilted, self.burning_vented, self.sealed)
-        volumes = [limit.proven for limit in named if limit.volume or limit.binding]
-        known = [volume for volume in volumes if volume is not None]
-        return min(known) if len(known) == len(volumes) else None
-
-    @property
-    def sealed(self) -> Limit:
-        """The limit with the well sealed, whether the pot cools the rim or hardly does: the lower of the two."""
-        cold, warm = self.burning_sealed, self.burning_sealed_warm
-        if warm is None:
-            return cold
-        if cold.volume is None and cold.binding is not None:
-            return cold
-        if cold.volume is None or warm.volume is None or warm.volume <= cold.volume:
-            return warm
-        proven = None if warm.proven is None else min(warm.proven, cold.volume)
-        return replace(cold, stayed_lit=warm.stayed_lit, dark=warm.dark, proven_to=proven)
-
-    @property
-    def gallery_holds(self) -> float | None:
-        """Load that fits into the gallery below the jets when hot, so that no pressure presses it out [m3]."""
-        return gallery_holds(self.setup)
 
 
 def fill_limit(
@@ -243,31 +113,6 @@ def _kept(margin: Margin, by_head: float, by_share: float) -> str:
     if margin.head <= 0.0 and margin.share <= 0.0:
         return ""
     return "head" if by_head <= by_share else "share"
-
-
-def cold_fill_at(setup: Setup, volume: float, tilt: float) -> ColdFill:
-    """Levels of a load at rest: the head below the edge at which the hydrostatic load is this one."""
-    low, high = -setup.burner.height, 3.0 * setup.burner.height
-    for _ in range(60):
-        middle = 0.5 * (low + high)
-        if cold_fill(setup, tilt, middle).volume > volume:
-            low = middle
-        else:
-            high = middle
-    return cold_fill(setup, tilt, high)
-
-
-def gallery_holds(setup: Setup) -> float | None:
-    """Load that fits, hot, into the gallery of a double wall below the jets [m3]; None for other burners."""
-    burner = setup.burner
-    if not burner.has_inner_wall:
-        return None
-    fuel = setup.charge.fuel
-    boiling = bubble_temperature(
-        fuel.mole_fractions, pressure_at_altitude(setup.site.altitude), fuel_record(setup.charge.fuel)
-    )
-    room = geometry.gallery_area(burner) * geometry.spill_level(burner, setup.site.tilt)
-    return room * density(fuel, boiling) / density(fuel, charge_temperature(setup))
 
 
 def burning_head(setup: Setup, margin: Margin) -> float:

@@ -13,7 +13,8 @@ from burnsim.model.description.vary import vary
 from burnsim.solve.engines import Engine
 from burnsim.solve.results.spill import MECHANISMS
 from burnsim.studies.counting import expect
-from burnsim.studies.fill.limit import DARK, USUAL, Margin, burning_head
+from burnsim.studies.fill.limit import DARK, burning_head
+from burnsim.studies.fill.record import USUAL, Margin
 from burnsim.studies.fill.spill_runs import Seen, closed, look, may_quench, poor_contact, safe
 from burnsim.studies.threshold import rounds, thresholds
 

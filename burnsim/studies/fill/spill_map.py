@@ -9,7 +9,8 @@ from burnsim.errors import InputError
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.studies.counting import expect
-from burnsim.studies.fill.limit import DARK, USUAL, Margin, burning_limits, scanned
+from burnsim.studies.fill.limit import DARK, burning_limits, scanned
+from burnsim.studies.fill.record import USUAL, Margin
 from burnsim.studies.fill.relief import LEAST_NOTCH, NOTCHES, notched_square
 from burnsim.studies.fill.spill_runs import closed, look, may_quench, poor_contact
 
