@@ -21,7 +21,7 @@ from scipy.integrate import solve_ivp
 import burnsim
 from burnsim.model.balances.events import EVENTS, REGIME_EVENTS, guards, switch
 from burnsim.model.balances.flows import Flows, balances, derivatives, settled
-from burnsim.model.balances.state import Regime, State, flames_standing, pack, state_size, unpack
+from burnsim.model.balances.state import Regime, State, flames_standing, pack, place, state_size, unpack
 from burnsim.model.parameters.derive import derive, first_state
 from burnsim.model.parameters.record import Parameters
 from burnsim.solve.ignition import lighting
@@ -61,7 +61,7 @@ class Balances:
 
     def slope(self, t: float, y: np.ndarray) -> list[float]:
         rates = derivatives(self.flows(y), self.p)
-        rates[state_size(self.p.components) - 1] = 0.0  # the slots' speed is not integrated
+        rates[place("slot_speed", self.p.components)] = 0.0  # the slots' speed is not integrated
         return rates
 
     def guard(self, k: int) -> Callable[[float, np.ndarray], float]:

@@ -8,7 +8,7 @@ long to make (Python 3.11 and 3.13). The compiled march has them as named tuples
 import ast
 import linecache
 from collections.abc import Callable
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass, field, fields, is_dataclass
 from types import FunctionType
 from typing import Any, TypeVar, dataclass_transform
 
@@ -16,7 +16,7 @@ T = TypeVar("T")
 Text = TypeVar("Text", bound=Callable[..., Any])
 
 
-@dataclass_transform(frozen_default=True)
+@dataclass_transform(frozen_default=True, field_specifiers=(field,))
 def record(cls: type[T]) -> type[T]:
     """Make a class of annotated fields a record, built from their values.
 

@@ -9,21 +9,32 @@ import numpy as np
 
 from burnsim.errors import SolverError
 from burnsim.model.balances.events import EVENTS, REGIME_EVENTS, guards, switch
-from burnsim.model.balances.flows import Flows, balances, derivatives, near, part_of, settled
+from burnsim.model.balances.flows import Flows, balances, derivatives, near, settled
 from burnsim.model.balances.state import (
     Regime,
     State,
-    air_place,
+    at_the_match,
+    entries,
     flames_standing,
-    pack,
+    place,
     state_size,
-    tallies_size,
     unpack,
 )
 from burnsim.model.parameters.record import Parameters
 from burnsim.solve.results.sight import Sight, sight
 from burnsim.solve.rosenbrock import Step, Vector, attempt, jacobian, next_length
-from burnsim.solve.sizes import SHORTAGE, algebraic, amounts, idle_states, nudges, scales, slot_weight, spent
+from burnsim.solve.sizes import (
+    SHORTAGE,
+    algebraic,
+    amounts,
+    idle_states,
+    nudges,
+    rising,
+    scales,
+    slot_weight,
+    spendable,
+    spent,
+)
 
 HORIZON = 4.0 * 3600.0  # a burn longer than this is cut off [s]
 MOST_STEPS = 20000
@@ -90,6 +101,10 @@ class _Problem:
         self.scale = scales(first, p)
         self.mass = algebraic(p)
         self.amounts = np.array(amounts(p))
+        self.rising = np.array(rising(p))
+        self.spendable = spendable(p)
+        self.parts = [entry.row.part for entry in entries(p.components)]
+        self.slot_speed = place("slot_speed", p.components)
         self.nudge = nudges(self.scale, p)
         self.regime = Regime(wick=0.0, jets=0.0, well=0.0)
         self.evaluations = 0
@@ -110,7 +125,7 @@ class _Problem:
 
         def slope(y: list[float], moved: int) -> list[float]:
             self.evaluations += 1
-            return derivatives(near(flows, unpack(y, n), part_of(moved, n), p), p)
+            return derivatives(near(flows, unpack(y, n), self.parts[moved], p), p)
 
         return slope
 
@@ -119,8 +134,7 @@ class _Problem:
         held, left = y[self.amounts], after[self.amounts]
         if np.any((left < -SHORTAGE) & (left < held)):
             return True
-        tallies = slice(self.size, self.size + 3 * self.p.components)
-        return bool(np.any(after[tallies] < y[tallies] - SHORTAGE))
+        return bool(np.any(after[self.rising] < y[self.rising] - SHORTAGE))
 
     def guards(self, y: "list[float]") -> tuple[float, ...]:
         return guards(self.flows(y), self.regime, self.p)
@@ -196,7 +210,7 @@ def march(p: Parameters, first: State, lighting: tuple[float, Regime] | None, rt
     if lighting is None:
         return March(phases=(), events=(), ended="never lit", evaluations=0, rejected=0, sights=())
     problem = _Problem(p, first, rtol)
-    y = np.array(pack(first) + [0.0] * tallies_size(p.components))
+    y = np.array(at_the_match(first, p.components))
     phases: list[Phase] = []
     events: list[Event] = []
     time, horizon = 0.0, lighting[0]
@@ -249,7 +263,7 @@ def _phase(
         try:
             step, length = _accepted(problem, flows, y, f, time, min(length, horizon - time), idle)
         except SolverError:  # at a bend of its law the slots' speed may be off its root: set it there, and once more
-            off = y[problem.size - 1]
+            off = y[problem.slot_speed]
             flows, y, f = _settle(problem, flows, y)
             if abs(flows.slots.speed - off) < SETTLED:
                 raise
@@ -280,7 +294,7 @@ def _settle(problem: _Problem, flows: Flows, y: Vector) -> tuple[Flows, Vector, 
     """The same point with the slots' speed at the root of its pressure balance: its flows, itself and its slopes."""
     calm = settled(flows, problem.p)
     y = y.copy()
-    y[problem.size - 1] = calm.slots.speed
+    y[problem.slot_speed] = calm.slots.speed
     return calm, y, np.array(derivatives(calm, problem.p))
 
 
@@ -289,16 +303,14 @@ def _accepted(
 ) -> tuple[Step, float]:
     """The first step from a point that meets the tolerance, and the length to try next."""
     size = problem.size
-    air = air_place(problem.p.components)
-    if spent(y[air], f[air]):
-        idle |= {air}
+    idle |= {k for k in problem.spendable if spent(y[k], f[k])}
     jac = jacobian(problem.slope_near(flows), y, f, size, problem.nudge, idle)
     slots = slot_weight(flows.gallery, flows.well, problem.p)
     while True:
         after, error, curve = attempt(problem.slope, y, f, jac, h, problem.mass)
         weight = problem.rtol * (0.1 * np.maximum(np.abs(y[:size]), np.abs(after[:size])) + problem.scale)
         share = error[:size] / weight
-        share[-1] *= slots
+        share[problem.slot_speed] *= slots
         norm = sqrt(float(share @ share) / size)
         if not isfinite(norm):
             norm = 1e6

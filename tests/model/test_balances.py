@@ -14,10 +14,21 @@ import burnsim
 from burnsim.model.balances.chambers import Liquid, liquid, liquid_under_vapour
 from burnsim.model.balances.events import EVENTS, guards
 from burnsim.model.balances.fire import fire_flows
-from burnsim.model.balances.flows import IN_GALLERY, IN_WICK, Flows, balances, derivatives, near, part_of, settled
+from burnsim.model.balances.flows import Flows, balances, derivatives, near, settled
 from burnsim.model.balances.gas import exposed, headspace, joined_gases, slot_head
 from burnsim.model.balances.pressure import blow_rate, outlet_pressure
-from burnsim.model.balances.state import Regime, State, pack, state_size, tallies_size, unpack, unpack_tallies
+from burnsim.model.balances.state import (
+    IN_GALLERY,
+    IN_WICK,
+    Regime,
+    State,
+    entries,
+    pack,
+    state_size,
+    tallies_size,
+    unpack,
+    unpack_tallies,
+)
 from burnsim.model.balances.walls import Strip, foot_heat, strip, wall_flows
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
@@ -208,11 +219,11 @@ def test_an_instant_near_a_known_one_is_the_same_to_the_last_bit(
     p = case(name)[1]
     known = balances(state, regime, p)
     flat = pack(state)
-    for place in range(len(flat)):
+    for place, entry in enumerate(entries(p.components)):
         moved = list(flat)
         moved[place] = moved[place] * (1.0 + share) + 1e-7 * share
         there = unpack(moved, p.components)
-        assert near(known, there, part_of(place, p.components), p) == balances(there, regime, p)
+        assert near(known, there, entry.row.part, p) == balances(there, regime, p)
 
 
 @pytest.mark.parametrize("lit", [0.0, 1.0])

@@ -13,7 +13,7 @@ import burnsim.solve.march as march_room
 from burnsim.errors import SolverError
 from burnsim.model.balances.flows import balances, settled
 from burnsim.model.balances.pot import pot_temperature
-from burnsim.model.balances.state import Regime, pack, state_size, tallies_size, unpack
+from burnsim.model.balances.state import Regime, pack, place, state_size, tallies_size, unpack
 from burnsim.solve.march import LOCATED, March, locate
 from burnsim.solve.results.account import account, instants, temperatures_at
 from burnsim.solve.rosenbrock import Step
@@ -122,7 +122,7 @@ def test_where_steps_fail_the_speed_in_the_slots_is_set_at_its_root(monkeypatch:
     assert second == first
     assert length <= march_room.FIRST_STEP
     n = start.parameters.components
-    speed = state_size(n) - 1
+    speed = place("slot_speed", n)
     assert after[:speed].tolist() == before[:speed].tolist()
     assert after[speed + 1 :].tolist() == before[speed + 1 :].tolist()
     flows = balances(unpack(before.tolist(), n), Regime(1.0, 0.0, 0.0), start.parameters)

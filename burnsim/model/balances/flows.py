@@ -9,7 +9,18 @@ from burnsim.model.balances.gas import GasFlows, gas_flows
 from burnsim.model.balances.pool import PoolFlows, pool_flows, pool_near
 from burnsim.model.balances.pot import PotFlows, pot_flows, pot_temperature
 from burnsim.model.balances.slots import SlotFlows, settled_slot_speed, slot_flows
-from burnsim.model.balances.state import Regime, State, air_place
+from burnsim.model.balances.state import (
+    IN_GALLERY,
+    IN_POT,
+    IN_RIM,
+    IN_SLOTS,
+    IN_WELL,
+    IN_WICK,
+    Regime,
+    State,
+    Tallies,
+    flat,
+)
 from burnsim.model.balances.streams import stream_share
 from burnsim.model.balances.walls import OuterWall, WallFlows, inner_wall, outer_wall, wall_flows, walls_with
 from burnsim.model.parameters.record import Parameters
@@ -123,12 +134,11 @@ def follow(
     )
 
 
+@by_slots
 def derivatives(flows: Flows, p: Parameters) -> list[float]:
-    """Rates of change of the flat state followed by those of the tallies; sums of flows and nothing else.
+    """Rates of change of the state and of the tallies, flat; sums of flows and nothing else.
 
     The entry of the slots' speed is not a rate but the residual of its pressure balance, zero at every instant [Pa].
-
-    Order as in `burnsim.model.balances.state`.
     """
     n = p.components
     gas = flows.gas
@@ -190,55 +200,37 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
     water = -pot.evaporation - pot.boil_off
     pot_heat = pot.bottom + pot.wall + pot.radiation + pot.contact - pot.loss - pot.steam_heat
     spilled_heat = gas.spill_heat + gas.rim_heat + sum([spilled[i] * p.fire.heating_value[i] for i in range(n)])
-    return [
-        *gallery,
-        *well,
-        gallery_heat,
-        well_heat,
-        rim_heat,
-        -fire.wick_rate,
-        gas.air_rate,
-        water,
-        pot_heat,
-        flows.slots.drive - flows.slots.loss,
-        *burnt,
-        *unburnt,
-        *spilled,
-        fire.unburnt_heat,
-        spilled_heat,
-        pot.radiation_lost,
-        pot.flue,
-        walls.gallery_loss + walls.well_loss + walls.rim_loss,
-        pot.loss,
-        pot.steam_heat,
-    ]
+    return flat(
+        State(
+            gallery=tuple(gallery),
+            well=tuple(well),
+            gallery_heat=gallery_heat,
+            well_heat=well_heat,
+            rim_heat=rim_heat,
+            wick=-fire.wick_rate,
+            air=gas.air_rate,
+            water=water,
+            pot_heat=pot_heat,
+            slot_speed=slots.drive - slots.loss,
+        ),
+        Tallies(
+            burnt=tuple(burnt),
+            unburnt=tuple(unburnt),
+            spilled=tuple(spilled),
+            unburnt_heat=fire.unburnt_heat,
+            spilled_heat=spilled_heat,
+            radiated=pot.radiation_lost,
+            flue=pot.flue,
+            burner_loss=walls.gallery_loss + walls.well_loss + walls.rim_loss,
+            pot_loss=pot.loss,
+            steam=pot.steam_heat,
+        ),
+    )
 
 
 def settled(flows: Flows, p: Parameters) -> Flows:
     """The same instant with the feed slots' speed at the root of its pressure balance."""
     return with_slot_speed(flows, settled_slot_speed(flows.gallery, flows.well, flows.slots.drive, p), p)
-
-
-IN_GALLERY, IN_WELL, IN_RIM, IN_WICK, IN_POT, IN_SLOTS = range(6)
-"""Parts of a state of which one alone may differ from an instant that is known."""
-
-
-def part_of(place: int, components: int) -> int:
-    """The part of the state in which an entry of its flat vector lies.
-
-    >>> part_of(0, 2) == IN_GALLERY, part_of(11, 2) == IN_SLOTS
-    (True, True)
-    """
-    n = components
-    if place < n or place in (2 * n, air_place(n)):
-        return IN_GALLERY
-    if place < 2 * n or place == 2 * n + 1:
-        return IN_WELL
-    if place == 2 * n + 2:
-        return IN_RIM
-    if place == 2 * n + 3:
-        return IN_WICK
-    return IN_POT if place < 2 * n + 7 else IN_SLOTS
 
 
 def near(flows: Flows, state: State, part: int, p: Parameters) -> Flows:
@@ -250,7 +242,7 @@ def near(flows: Flows, state: State, part: int, p: Parameters) -> Flows:
     ----------
     flows : of the known instant
     state : the other one
-    part : in which they differ, from `part_of`
+    part : in which they differ, as in the table of `burnsim.model.balances.state`
     p : parameters of the setup
     """
     if part == IN_SLOTS:

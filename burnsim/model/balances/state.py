@@ -1,4 +1,4 @@
-"""The named state of a burn and its flat vector.
+"""The state of a burn: one table of what it consists of, and all that follows from the table.
 
 The state holds conserved quantities only: moles, kilograms and enthalpies. Temperatures are derived from them in
 closed form, so every balance is linear in the state and a linearly implicit integrator keeps it to rounding.
@@ -7,16 +7,38 @@ Enthalpies refer to the liquid (or the metal) at 298.15 K.
 One more entry is algebraic: the speed of the liquid in the feed slots, which the pressure balance over the slots
 fixes at every instant. Carried in the state, its law is the polynomial dp = rho/2 (K u|u| + k nu u/d); solved for u it
 would be a root that is as good as singular at rest, and the levelling would dictate the steps.
+
+A field of `State` or `Tallies` is a row of the table: its name, whether there is one for each component, its unit, its
+size, and what the integrator and the ledgers must know of it. The flat vector holds the rows in their order; `flat`,
+`unpack` and `unpack_tallies` are written from the table when this module is imported.
+
+>>> s = unpack([1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 0.0], 1)
+>>> s.well, s.rim_heat
+((2.0,), 5.0)
+>>> flat(s, unpack_tallies([0.0] * 9 + [7.0], 1))[9:]
+[0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 7.0]
 """
 
-from typing import NamedTuple
+import linecache
+from collections.abc import Callable
+from dataclasses import field, fields
+from functools import cache
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
+from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots, record
 
 Numbers = list[float] | tuple[float, ...] | NDArray[np.float64]
+Each = tuple[float, ...]
+"""A number for each component of the fuel."""
+
+IN_GALLERY, IN_WELL, IN_RIM, IN_WICK, IN_POT, IN_SLOTS = range(6)
+"""Parts of a state of which one alone may differ from an instant that is known."""
+NOWHERE = -1
+"""The part of a tally."""
 
 
 class Regime(NamedTuple):
@@ -43,36 +65,141 @@ def flames_standing(regime: Regime) -> float:
     return regime.wick + regime.jets + regime.well
 
 
+class Row(NamedTuple):
+    """What is known of a state or a tally beside its name and whether there is one for each component."""
+
+    unit: str
+    part: int = NOWHERE  # in which it lies
+    scale: "Callable[[State, Parameters], float]" = lambda _, p: 0.0
+    """Least size that matters, from the first state; the absolute tolerance is rtol times it. Tallies have none."""
+    amount: bool = False  # of something: it cannot be less than nothing
+    algebraic: bool = False  # its slope is no rate, but what must be nothing
+    rising: bool = False  # a tally that cannot fall
+    of: str = ""  # what the burner must have, or nothing depends on it: a record of `Parameters` that is present
+    flame: str = ""  # what must burn for the same: an entry of `Regime`
+    spendable: bool = False  # nothing depends on it once it is used up and none comes in
+    ledger: str = ""  # the place of the energy ledger in which it is stored or gone [J]
+
+
+def _moles(first: "State", p: Parameters) -> float:
+    return 0.05 * max(sum(first.gallery) + sum(first.well), 1e-6)
+
+
+def _water(first: "State", p: Parameters) -> float:
+    return max(first.water, 1e-6)
+
+
 @record
 class State:
     """What a burn is at one instant; everything else follows from it and the parameters."""
 
-    gallery: tuple[float, ...]  # liquid in the gallery [mol of each component]
-    well: tuple[float, ...]  # liquid in the well [mol of each component]
-    gallery_heat: float  # enthalpy of that liquid and of the metal that it wets [J]
-    well_heat: float  # the same for the well [J]
-    rim_heat: float  # enthalpy of the rim [J]
-    wick: float  # liquid on the primer wick [mol]
-    air: float  # air left in the gallery's headspace [mol]
-    water: float  # water in the pot [kg]
-    pot_heat: float  # enthalpy of water and pot [J]
-    slot_speed: float  # liquid in the feed slots, gallery to well [m/s]; algebraic
+    gallery: Each = field(metadata={"row": Row(unit="mol", part=IN_GALLERY, scale=_moles, amount=True, of="gallery")})
+    """Liquid in the gallery."""
+    well: Each = field(metadata={"row": Row(unit="mol", part=IN_WELL, scale=_moles, amount=True, of="well")})
+    """Liquid in the well."""
+    gallery_heat: float = field(
+        metadata={
+            "row": Row(
+                unit="J",
+                part=IN_GALLERY,
+                scale=lambda _, p: 20.0 * p.gallery.metal + 5.0,
+                of="gallery",
+                ledger="burner",
+            )
+        }
+    )
+    """Enthalpy of the gallery's liquid and of the metal that it wets."""
+    well_heat: float = field(
+        metadata={
+            "row": Row(unit="J", part=IN_WELL, scale=lambda _, p: 20.0 * p.well.metal + 5.0, of="well", ledger="burner")
+        }
+    )
+    """The same for the well."""
+    rim_heat: float = field(
+        metadata={"row": Row(unit="J", part=IN_RIM, scale=lambda _, p: 20.0 * p.walls.rim_capacity, ledger="burner")}
+    )
+    """Enthalpy of the rim."""
+    wick: float = field(
+        metadata={
+            "row": Row(
+                unit="mol", part=IN_WICK, scale=lambda _, p: max(p.wick.capacity, 1e-6) * 0.1, amount=True, flame="wick"
+            )
+        }
+    )
+    """Liquid on the primer wick."""
+    air: float = field(
+        metadata={
+            "row": Row(unit="mol", part=IN_GALLERY, scale=lambda _, p: 1e-4, amount=True, of="gallery", spendable=True)
+        }
+    )
+    """Air left in the gallery's headspace."""
+    water: float = field(
+        metadata={"row": Row(unit="kg", part=IN_POT, scale=lambda s, _: max(s.water, 1e-6), amount=True, of="pot")}
+    )
+    """Water in the pot."""
+    pot_heat: float = field(
+        metadata={
+            "row": Row(
+                unit="J", part=IN_POT, scale=lambda s, p: p.pot.water_heat * max(s.water, 1e-6) + p.pot.metal, of="pot"
+            )
+        }
+    )
+    """Enthalpy of water and pot."""
+    slot_speed: float = field(metadata={"row": Row(unit="m/s", part=IN_SLOTS, scale=lambda _, p: 0.02, algebraic=True)})
+    """Speed of the liquid in the feed slots, gallery to well."""
 
 
 @record
 class Tallies:
     """Running integrals that feed nothing back: where fuel and heat have gone since the match."""
 
-    burnt: tuple[float, ...]  # [mol of each component]
-    unburnt: tuple[float, ...]  # vapour lost without a flame [mol]
-    spilled: tuple[float, ...]  # liquid lost through the jets [mol]
-    unburnt_heat: float  # chemical and sensible heat of the unburnt vapour [J]
-    spilled_heat: float  # the same of the spilled liquid [J]
-    radiated: float  # radiated past pot and burner [J]
-    flue: float  # carried away by the gas [J]
-    burner_loss: float  # lost from the burner's walls and floor [J]
-    pot_loss: float  # lost from the pot's wall, lid and surface, dry [J]
-    steam: float  # enthalpy of the water vapour that left the pot [J]
+    burnt: Each = field(metadata={"row": Row(unit="mol", rising=True)})
+    """Burnt in all flames."""
+    unburnt: Each = field(metadata={"row": Row(unit="mol", rising=True)})
+    """Vapour lost without a flame."""
+    spilled: Each = field(metadata={"row": Row(unit="mol", rising=True)})
+    """Liquid lost through the jets or over the rim."""
+    unburnt_heat: float = field(metadata={"row": Row(unit="J", ledger="unburnt")})
+    """Chemical and sensible heat of the unburnt vapour."""
+    spilled_heat: float = field(metadata={"row": Row(unit="J", ledger="spilled")})
+    """The same of the spilled liquid."""
+    radiated: float = field(metadata={"row": Row(unit="J", ledger="radiated")})
+    """Radiated past pot and burner."""
+    flue: float = field(metadata={"row": Row(unit="J", ledger="flue")})
+    """Carried away by the gas."""
+    burner_loss: float = field(metadata={"row": Row(unit="J", ledger="burner_loss")})
+    """Lost from the burner's walls and floor."""
+    pot_loss: float = field(metadata={"row": Row(unit="J", ledger="pot_loss")})
+    """Lost from the pot's wall, lid and surface, dry."""
+    steam: float = field(metadata={"row": Row(unit="J", ledger="steam")})
+    """Enthalpy of the water vapour that left the pot."""
+
+
+class Entry(NamedTuple):
+    """One number of the flat vector."""
+
+    name: str
+    row: Row
+
+
+@cache
+def entries(components: int) -> tuple[Entry, ...]:
+    """The flat vector of a `State`, number by number, for a blend of so many components."""
+    return _entries(State, components)
+
+
+@cache
+def tally_entries(components: int) -> tuple[Entry, ...]:
+    """The same of the `Tallies` that follow it."""
+    return _entries(Tallies, components)
+
+
+def _entries(kind: type, components: int) -> tuple[Entry, ...]:
+    return tuple(
+        Entry(one.name, one.metadata["row"])
+        for one in fields(kind)
+        for _ in range(components if one.type is Each else 1)
+    )
 
 
 def state_size(components: int) -> int:
@@ -81,16 +208,7 @@ def state_size(components: int) -> int:
     >>> state_size(2)
     12
     """
-    return 2 * components + 8
-
-
-def air_place(components: int) -> int:
-    """Place of the headspace's air in the flat vector of a `State`.
-
-    >>> air_place(1)
-    6
-    """
-    return 2 * components + 4
+    return len(entries(components))
 
 
 def tallies_size(components: int) -> int:
@@ -99,69 +217,75 @@ def tallies_size(components: int) -> int:
     >>> tallies_size(2)
     13
     """
-    return 3 * components + 7
+    return len(tally_entries(components))
 
 
-@by_slots
-def unpack(y: Numbers, components: int) -> State:
-    """Read the named state from a flat vector.
+def place(name: str, components: int) -> int:
+    """Where a state, or the first of its components, stands in the flat vector.
 
-    >>> unpack([1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 0.0], 1).rim_heat
-    5.0
+    >>> place("air", 1), place("slot_speed", 2)
+    (6, 11)
     """
-    n = components
-    return State(
-        gallery=tuple([y[i] for i in range(n)]),
-        well=tuple([y[n + i] for i in range(n)]),
-        gallery_heat=y[2 * n],
-        well_heat=y[2 * n + 1],
-        rim_heat=y[2 * n + 2],
-        wick=y[2 * n + 3],
-        air=y[2 * n + 4],
-        water=y[2 * n + 5],
-        pot_heat=y[2 * n + 6],
-        slot_speed=y[2 * n + 7],
-    )
+    return [entry.name for entry in entries(components)].index(name)
 
 
-def pack(state: State) -> list[float]:
-    """Write the named state into a flat vector.
-
-    >>> s = unpack([float(k) for k in range(12)], 2)
-    >>> pack(s) == [float(k) for k in range(12)]
-    True
-    """
-    return [
-        *state.gallery,
-        *state.well,
-        state.gallery_heat,
-        state.well_heat,
-        state.rim_heat,
-        state.wick,
-        state.air,
-        state.water,
-        state.pot_heat,
-        state.slot_speed,
-    ]
+def _written(name: str, arguments: str, value: str) -> Any:
+    """A function of one line over the table, whose text can be read like any other's."""
+    text = f"def {name}({arguments}):\n    return {value}\n"
+    file = f"<{__name__}.{name}>"
+    linecache.cache[file] = (len(text), None, text.splitlines(keepends=True), file)
+    space: dict[str, Any] = {}
+    exec(compile(text, file, "exec"), globals(), space)
+    return by_slots(space[name])
 
 
-@by_slots
-def unpack_tallies(q: Numbers, components: int) -> Tallies:
-    """Read the running integrals from their flat vector.
+def _read(kind: type) -> str:
+    """The text that makes a record from a flat vector y of n components."""
+    each, single = 0, 0
+    parts = []
+    for one in fields(kind):
+        many = one.type is Each
+        terms = [
+            f"{each} * components" if each > 1 else "components" if each else "",
+            str(single or ""),
+            "i" if many else "",
+        ]
+        at = " + ".join(filter(None, terms)) or "0"
+        parts.append(f"{one.name}=tuple([y[{at}] for i in range(components)])" if many else f"{one.name}=y[{at}]")
+        each, single = each + many, single + (not many)
+    return f"{kind.__name__}({', '.join(parts)})"
 
-    >>> unpack_tallies([0.0] * 9 + [7.0], 1).steam
-    7.0
-    """
-    n = components
-    return Tallies(
-        burnt=tuple(q[0:n]),
-        unburnt=tuple(q[n : 2 * n]),
-        spilled=tuple(q[2 * n : 3 * n]),
-        unburnt_heat=q[3 * n],
-        spilled_heat=q[3 * n + 1],
-        radiated=q[3 * n + 2],
-        flue=q[3 * n + 3],
-        burner_loss=q[3 * n + 4],
-        pot_loss=q[3 * n + 5],
-        steam=q[3 * n + 6],
-    )
+
+def of_each(kind: type) -> tuple[str, ...]:
+    """Names of the rows of `State` or `Tallies` that hold a number for each component: the fuel, in moles."""
+    return tuple(one.name for one in fields(kind) if one.type is Each)
+
+
+def booked(kind: type) -> tuple[tuple[str, str], ...]:
+    """Rows of `State` or `Tallies` that hold joules of the energy ledger: (name, place in the ledger)."""
+    found = ((one.name, one.metadata["row"].ledger) for one in fields(kind))
+    return tuple((name, where) for name, where in found if where)
+
+
+def _listed(kind: type, name: str) -> str:
+    return ", ".join(f"{'*' if one.type is Each else ''}{name}.{one.name}" for one in fields(kind))
+
+
+unpack: Callable[[Numbers, int], State] = _written("unpack", "y, components", _read(State))
+"""Read the named state from the flat vector of a blend with so many components."""
+
+unpack_tallies: Callable[[Numbers, int], Tallies] = _written("unpack_tallies", "y, components", _read(Tallies))
+"""Read the running integrals from their part of the flat vector."""
+
+pack: Callable[[State], list[float]] = _written("pack", "state", f"[{_listed(State, 'state')}]")
+"""Write the named state into its part of the flat vector."""
+
+flat: Callable[[State, Tallies], list[float]] = _written(
+    "flat", "state, tallies", f"[{_listed(State, 'state')}, {_listed(Tallies, 'tallies')}]"
+)
+"""The whole flat vector of a state and its tallies, or of their rates."""
+
+
+def at_the_match(first: State, components: int) -> list[float]:
+    """The flat vector of the first state: nothing has been tallied yet."""
+    return pack(first) + [0.0] * tallies_size(components)

@@ -22,7 +22,7 @@ from burnsim import errors
 from burnsim.closures._record_store import cache_folder, content_key
 from burnsim.errors import SolverError
 from burnsim.model.balances.events import EVENTS
-from burnsim.model.balances.state import pack, state_size, tallies_size
+from burnsim.model.balances.state import Regime, at_the_match, state_size, tallies_size
 from burnsim.solve.compile import loop
 from burnsim.solve.compile.layout import packed
 from burnsim.solve.compile.method import desk, rule_of
@@ -31,7 +31,7 @@ from burnsim.solve.march import MOST_STEPS, MOST_SWITCHES
 from burnsim.solve.results.account import Account, Moment
 from burnsim.solve.results.outcome import Start
 from burnsim.solve.results.sight import Sight
-from burnsim.solve.sizes import idle_when_dark
+from burnsim.solve.sizes import idle_states
 
 ENTRY = "solve_compile_loop_run"
 INLINED = ("bounds_", "substances_", "closures_", "model_")
@@ -189,11 +189,12 @@ def march_compiled(start: Start, rtol: float, asked: Sequence[float] = ()) -> tu
     """
     p, first, spark = start
     n = p.components
-    vector = pack(first) + [0.0] * tallies_size(n)
     if spark.time is None:
         raise SolverError("nothing was lit")
-    y = np.array(vector)
+    y = np.array(at_the_match(first, n))
     book = _book(n)
+    idle = np.zeros(state_size(n))
+    idle[list(idle_states(Regime(wick=1.0, jets=1.0, well=1.0), p))] = 1.0
     water = np.full(len(asked), np.nan)
     end = compiled_run(n)(
         packed(p),
@@ -201,8 +202,7 @@ def march_compiled(start: Start, rtol: float, asked: Sequence[float] = ()) -> tu
         spark.time,
         np.array(spark.regime),
         rule_of(rtol, first, p),
-        idle_when_dark(p),
-        2 * n + 3,
+        idle,
         np.zeros(loop.REGIME_SIZE),
         desk(state_size(n), len(y)),
         loop.watch_of(),

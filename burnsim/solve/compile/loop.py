@@ -111,10 +111,10 @@ def arrive(y: Vector, regime: Vector, p: Parameters, rates: Vector, guarded: Vec
     return flows
 
 
-def settle(y: Vector, flows: Flows, p: Parameters, size: int, rates: Vector) -> Flows:
+def settle(y: Vector, flows: Flows, p: Parameters, rule: Rule, rates: Vector) -> Flows:
     """Set the slots' speed at the root of its pressure balance: changes `y`, fills `rates`; the flows with it."""
     calm = settled(flows, p)
-    y[size - 1] = calm.slots.speed
+    y[rule.slot_speed] = calm.slots.speed
     made = derivatives(calm, p)
     for k in range(rates.size):
         rates[k] = made[k]
@@ -240,6 +240,14 @@ def accepted(
             return TOO_SHORT, h, h
 
 
+def rest(idle: Vector, regime: Vector, rule: Rule) -> None:
+    """Let states be idle while the flame that they need is out, and no longer."""
+    for k in range(idle.size):
+        flame = int(rule.flame[k])
+        if flame >= 0:
+            idle[k] = 0.0 if regime[flame] > 0.0 else 1.0
+
+
 def answer(
     y: Vector, at: Desk, time: float, h: float, ending: float, p: Parameters, asked: Vector, water: Vector
 ) -> None:
@@ -255,13 +263,12 @@ def stepped(
     y: Vector, flows: Flows, regime: Vector, p: Parameters, h: float, idle: Vector, rule: Rule, at: Desk, book: Book
 ) -> tuple[int, float, float]:
     """An accepted step; where none is short enough, the slots' speed is set at its root, and it is tried once more."""
-    size = rule.scale.size
-    book.counts[EVALUATIONS] += quotients(y, flows, p, rule.least, idle, at)
+    book.counts[EVALUATIONS] += quotients(y, flows, p, rule, idle, at)
     slots = slot_weight(flows.gallery, flows.well, p)
     went, length, following = accepted(y, slots, regime, p, h, rule, at, book)
-    if went == TOO_SHORT and abs(settled(flows, p).slots.speed - y[size - 1]) >= SETTLED:
-        calm = settle(y, flows, p, size, at.rates)
-        book.counts[EVALUATIONS] += quotients(y, calm, p, rule.least, idle, at)
+    if went == TOO_SHORT and abs(settled(flows, p).slots.speed - y[rule.slot_speed]) >= SETTLED:
+        calm = settle(y, flows, p, rule, at.rates)
+        book.counts[EVALUATIONS] += quotients(y, calm, p, rule, idle, at)
         went, length, following = accepted(y, slots, regime, p, min(FIRST_STEP, h), rule, at, book)
     return went, length, following
 
@@ -281,10 +288,9 @@ def phase(
     water: Vector,
 ) -> tuple[int, float]:
     """March in the same regime to its next change or the horizon: (how it went, the time reached)."""
-    size = rule.scale.size
     n = int(book.counts[TIMES])
     flows = arrive(y, regime, p, at.rates, watch.before, book.sights[n])
-    flows = settle(y, flows, p, size, at.rates)
+    flows = settle(y, flows, p, rule, at.rates)
     book.counts[EVALUATIONS] += 1
     length = FIRST_STEP
     steps = 0
@@ -335,7 +341,6 @@ def run(
     lit: Vector,
     rule: Rule,
     idle: Vector,
-    wick_place: int,
     regime: Vector,
     at: Desk,
     watch: Watch,
@@ -351,8 +356,7 @@ def run(
     y : flat state and tallies at the match; the last point when it returns
     lighting, lit : when the match's flame has taken, and the regime then
     rule : what a step must meet
-    idle : 1.0 for each state on which nothing depends, whatever burns
-    wick_place : place of the wick's moles, on which nothing depends either once it is out
+    idle : 1.0 for each state on which nothing depends, whatever burns; changed
     regime : at the match; changed
     at, watch : memory, from `desk` and `watch_of`
     book : filled
@@ -363,7 +367,7 @@ def run(
     book.times[0] = 0.0
     arrive(y, regime, p, at.rate, watch.trial, book.sights[0])
     book.counts[TIMES] = 1
-    idle[wick_place] = 1.0
+    rest(idle, regime, rule)
     while time < lighting:
         went, time = phase(y, time, lighting, regime, p, idle, rule, at, book, watch, asked, water)
         if went == CUT_OFF:
@@ -380,7 +384,7 @@ def run(
     for k in range(FLAMES):
         regime[k] = lit[k]
     while True:
-        idle[wick_place] = 0.0 if regime[0] > 0.0 else 1.0
+        rest(idle, regime, rule)
         went, time = phase(y, time, HORIZON, regime, p, idle, rule, at, book, watch, asked, water)
         if went != GOING_ON:
             return went

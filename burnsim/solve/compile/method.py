@@ -8,11 +8,11 @@ from typing import NamedTuple
 
 import numpy as np
 
-from burnsim.model.balances.flows import Flows, balances, derivatives, near, part_of
-from burnsim.model.balances.state import Regime, State, air_place, tallies_size, unpack
+from burnsim.model.balances.flows import Flows, balances, derivatives, near
+from burnsim.model.balances.state import Regime, State, entries, place, tallies_size, unpack
 from burnsim.model.parameters.record import Parameters
 from burnsim.solve.rosenbrock import DENSE, DIFFERENCE, GAMMA, STAGES, A, C, Vector
-from burnsim.solve.sizes import SHORTAGE, algebraic, amounts, nudges, scales, spent
+from burnsim.solve.sizes import SHORTAGE, algebraic, amounts, nudges, rising, scales, spendable, spent
 
 AMOUNT, TALLY = 1.0, 2.0
 
@@ -25,6 +25,10 @@ class Rule(NamedTuple):
     mass: Vector  # 1.0 for a state that has a rate, 0.0 for an algebraic one
     least: Vector  # least size of each state for difference quotients
     kind: Vector  # AMOUNT of a state that cannot be less than nothing, TALLY of one that cannot fall, else 0.0
+    part: Vector  # of each state, in which it lies
+    slot_speed: int  # its place
+    spendable: Vector  # 1.0 for a state on which nothing depends once it is spent
+    flame: Vector  # place in the regime of the flame without which nothing depends on a state; -1 if there is none
 
 
 def rule_of(rtol: float, first: State, p: Parameters) -> Rule:
@@ -33,8 +37,22 @@ def rule_of(rtol: float, first: State, p: Parameters) -> Rule:
     size = len(scale)
     kind = np.zeros(size + tallies_size(p.components))
     kind[amounts(p)] = AMOUNT
-    kind[size : size + 3 * p.components] = TALLY
-    return Rule(rtol=rtol, scale=scale, mass=algebraic(p), least=nudges(scale, p), kind=kind)
+    kind[rising(p)] = TALLY
+    ending = np.zeros(size)
+    ending[spendable(p)] = 1.0
+    rows = [entry.row for entry in entries(p.components)]
+    flames = [Regime._fields.index(row.flame) if row.flame else -1 for row in rows]
+    return Rule(
+        rtol=rtol,
+        scale=scale,
+        mass=algebraic(p),
+        least=nudges(scale, p),
+        kind=kind,
+        part=np.array([float(row.part) for row in rows]),
+        slot_speed=place("slot_speed", p.components),
+        spendable=ending,
+        flame=np.array([float(flame) for flame in flames]),
+    )
 
 
 class Desk(NamedTuple):
@@ -100,24 +118,22 @@ def inside(y: Vector, at: Desk, s: float) -> None:
         point[k] = y[k] * r + s * (after[k] + r * (curve[0, k] + s * curve[1, k]))
 
 
-def quotients(y: Vector, flows: Flows, p: Parameters, least: Vector, idle: Vector, at: Desk) -> int:
+def quotients(y: Vector, flows: Flows, p: Parameters, rule: Rule, idle: Vector, at: Desk) -> int:
     """Difference quotients of the slopes by each state: fills `at.jac`; the number of evaluations.
 
     What cannot depend on the state that moves is taken over from the point's flows.
     """
     count = 0
-    jac, rates = at.jac, at.rates
-    air = air_place(p.components)
-    airless = spent(y[air], rates[air])
+    jac, rates, least = at.jac, at.rates, rule.least
     for j in range(least.size):
-        if idle[j] > 0.0 or (airless and j == air):
+        if idle[j] > 0.0 or (rule.spendable[j] > 0.0 and spent(y[j], rates[j])):
             for k in range(y.size):
                 jac[k, j] = 0.0
             continue
         kept = y[j]
         moved = kept + DIFFERENCE * max(abs(kept), least[j])
         y[j] = moved
-        made = derivatives(near(flows, unpack(y, p.components), part_of(j, p.components), p), p)
+        made = derivatives(near(flows, unpack(y, p.components), int(rule.part[j]), p), p)
         count += 1
         y[j] = kept
         for k in range(y.size):

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from burnsim.model.balances.flows import balances
 from burnsim.model.balances.pot import pot_temperature
-from burnsim.model.balances.state import Regime, State, pack, tallies_size, unpack
+from burnsim.model.balances.state import Regime, State, at_the_match, unpack
 from burnsim.model.parameters.record import Parameters
 from burnsim.solve.march import March, with_flames
 from burnsim.solve.results.sight import Sight, sight
@@ -62,7 +62,7 @@ class Instants(NamedTuple):
 def instants(p: Parameters, first: State, course: March) -> Instants:
     """Flat states, regimes and sights at the match and at the end of every step."""
     time = [0.0]
-    vector = [pack(first) + [0.0] * tallies_size(p.components)]
+    vector = [at_the_match(first, p.components)]
     regimes = [DARK]
     sights: list[Sight | None] = [None]
     for phase, taken in zip(course.phases, course.sights, strict=True):

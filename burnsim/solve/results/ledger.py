@@ -3,7 +3,7 @@
 from typing import NamedTuple
 
 from burnsim.constants import DATUM
-from burnsim.model.balances.state import State, Tallies
+from burnsim.model.balances.state import State, Tallies, booked, of_each
 from burnsim.model.parameters.record import Parameters
 
 
@@ -44,7 +44,18 @@ class EnergyLedger(NamedTuple):
 
 def fuel_moles(state: State, p: Parameters) -> list[float]:
     """Liquid in burner and wick [mol of each component]."""
-    return [state.gallery[i] + state.well[i] + state.wick * p.wick.fractions[i] for i in range(p.components)]
+    liquids: list[tuple[float, ...]] = [getattr(state, name) for name in of_each(State)]
+    return [sum(moles) + state.wick * x for *moles, x in zip(*liquids, p.wick.fractions, strict=True)]
+
+
+def heats(first: State, last: State, tallies: Tallies) -> dict[str, float]:
+    """Heat stored and heat gone by the places of the energy ledger that the state's table names [J]."""
+    found: dict[str, float] = {}
+    for name, where in booked(State):
+        found[where] = found.get(where, 0.0) + getattr(last, name) - getattr(first, name)
+    for name, where in booked(Tallies):
+        found[where] = found.get(where, 0.0) + getattr(tallies, name)
+    return found
 
 
 def mass_ledger(first: State, last: State, tallies: Tallies, p: Parameters) -> MassLedger:
@@ -58,7 +69,7 @@ def mass_ledger(first: State, last: State, tallies: Tallies, p: Parameters) -> M
     """
     masses = p.fuel.molar_mass
     start, left = fuel_moles(first, p), fuel_moles(last, p)
-    gone = [tallies.burnt[i] + tallies.unburnt[i] + tallies.spilled[i] for i in range(p.components)]
+    gone = [sum(moles) for moles in zip(*(getattr(tallies, name) for name in of_each(Tallies)), strict=True)]
 
     def weigh(moles: "list[float] | tuple[float, ...]") -> float:
         return sum(moles[i] * masses[i] for i in range(p.components))
@@ -104,6 +115,7 @@ def energy_ledger(first: State, last: State, tallies: Tallies, p: Parameters) ->
         k = p.fuel.water_index
         boiled = (start[k] - left[k] - tallies.spilled[k]) * -values[k]
         lost = tallies.spilled[k] * -values[k]
+    heat = heats(first, last, tallies)
     water_heat = p.pot.water_heat
 
     def theta(state: State) -> float:
@@ -114,30 +126,20 @@ def energy_ledger(first: State, last: State, tallies: Tallies, p: Parameters) ->
         end = min(theta(last), p.pot.boiling_point - DATUM + 1.0)  # of the water, should the pot have run dry
         water = water_heat * first.water * (end - theta(first))
         metal = p.pot.metal * (theta(last) - theta(first))
-        steam = tallies.steam - water_heat * (first.water - last.water) * end
+        steam = heat["steam"] - water_heat * (first.water - last.water) * end
         metal += water_heat * last.water * (theta(last) - end)
-    burner = (
-        last.gallery_heat
-        + last.well_heat
-        + last.rim_heat
-        + last.wick * p.wick.enthalpy
-        - first.gallery_heat
-        - first.well_heat
-        - first.rim_heat
-        - first.wick * p.wick.enthalpy
-    )
     found = EnergyLedger(
         charged=charged,
         water=water,
         pot_metal=metal,
         steam=steam,
-        pot_loss=tallies.pot_loss,
-        burner=burner,
-        burner_loss=tallies.burner_loss,
-        flue=tallies.flue,
-        radiated=tallies.radiated,
-        unburnt=tallies.unburnt_heat,
-        spilled=tallies.spilled_heat + lost,
+        pot_loss=heat["pot_loss"],
+        burner=heat["burner"] + (last.wick - first.wick) * p.wick.enthalpy,
+        burner_loss=heat["burner_loss"],
+        flue=heat["flue"],
+        radiated=heat["radiated"],
+        unburnt=heat["unburnt"],
+        spilled=heat["spilled"] + lost,
         fuel_water=boiled,
         left=remaining,
         residual=0.0,

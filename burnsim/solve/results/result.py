@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from burnsim.answers import Drawn, Told
 from burnsim.errors import InputError, nearest
 from burnsim.model.balances.flows import Flows, balances
-from burnsim.model.balances.state import Regime, State, Tallies, pack, state_size, tallies_size, unpack, unpack_tallies
+from burnsim.model.balances.state import Regime, State, Tallies, at_the_match, state_size, unpack, unpack_tallies
 from burnsim.model.parameters.derive import first_state
 from burnsim.model.parameters.record import Parameters
 from burnsim.solve.march import Event, Phase
@@ -117,5 +117,5 @@ class Burn(Outcome, Told, Drawn):
         if lasting:
             return lasting[-1], lasting[-1].steps[-1].after.tolist()
         n = self.parameters.components  # nothing ever burnt: all is as when the match was struck
-        start = pack(first_state(self.setup, self.parameters)) + [0.0] * tallies_size(n)
+        start = at_the_match(first_state(self.setup, self.parameters), n)
         return Phase(Regime(wick=0.0, jets=0.0, well=0.0), ()), start
