@@ -52,19 +52,19 @@ def main(benches: int, seed: int = 0) -> None:
                 drawn_again += 1
                 continue
             logs = [
-                burnsim.parse_bench_log(burnsim.synthetic_log(true, seed=int(random.integers(2**31)), engine=engine))
+                burnsim.bench.parse(burnsim.bench.synthetic_log(true, seed=int(random.integers(2**31)), engine=engine))
                 for _ in range(1 if quick else 2)
             ]
             start = time.perf_counter()
-            found = burnsim.calibrate(logs, setup, factors=before.names, starts=1, engine=engine)
+            found = burnsim.calibrate(setup, logs, factors=before.names, starts=1, engine=engine)
             fit_time += time.perf_counter() - start
             burns += found.burns
-            band = found.belief.band()
+            band = found.posterior.band()
             hits.append([band[n][0] <= v <= band[n][1] for n, v in zip(before.names, values.tolist(), strict=True)])
             chances.append(found.chance)
             if not quick:
                 what = burnsim.predict(
-                    burnsim.vary(setup, {"pot.water": 0.3e-3}), n=DRAWS, belief=found.belief, engine=engine
+                    burnsim.vary(setup, {"pot.water": 0.3e-3}), n=DRAWS, posterior=found.posterior, engine=engine
                 ).figures["boil"]
                 low, high = np.nanquantile(what, [0.05, 0.95])
                 boil = real[1].milestones.boil.time  # type: ignore[union-attr]

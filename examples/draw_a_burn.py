@@ -19,15 +19,15 @@ def main(folder: Path) -> None:
     folder.mkdir(parents=True, exist_ok=True)
 
     figure, (left, right) = plt.subplots(1, 2, figsize=(11.0, 4.6), layout="constrained")
-    burnsim.plot_section(setup, left, dimensions=True)
-    burnsim.plot_section(setup, right, burn=burn, at=at)
+    burnsim.plots.section(setup, left, dimensions=True)
+    burnsim.plots.section(setup, right, burn=burn, at=at)
     figure.savefig(folder / "section.png", dpi=130)
 
     for name, draw in (
-        ("burn", lambda ax: burnsim.plot_burn(burn, ax)),
-        ("levels", lambda ax: burnsim.plot_levels(burn, ax)),
-        ("ledger", lambda ax: burnsim.plot_ledger(burn.energy, ax, title=f"{setup.name}: where the heat goes")),
-        ("flows", lambda ax: burnsim.plot_flows(burn, at, ax)),
+        ("burn", lambda ax: burnsim.plots.burn(burn, ax)),
+        ("levels", lambda ax: burnsim.plots.levels(burn, ax)),
+        ("ledger", lambda ax: burnsim.plots.ledger(burn, ax, title=f"{setup.name}: where the heat goes")),
+        ("flows", lambda ax: burnsim.plots.flows(burn, ax, at=at)),
     ):
         figure, ax = plt.subplots(figsize=(8.0, 4.4), layout="constrained")
         draw(ax)

@@ -21,8 +21,8 @@ def main(folder: Path) -> None:
     print(f"\nRelief for {relief.load * 1e6:.1f} ml, the pot flat on the rim: {relief.summary()}.")
 
     figure, (left, right) = plt.subplots(1, 2, figsize=(11.0, 5.2), width_ratios=(2.3, 1.0), layout="constrained")
-    burnsim.plot_fill_levels(limits, left)
-    burnsim.plot_head(limits, right)
+    burnsim.plots.fill_levels(limits, left)
+    burnsim.plots.head(limits, right)
     folder.mkdir(parents=True, exist_ok=True)
     figure.savefig(folder / "fill_limit.png", dpi=130)
     print(f"picture: {folder / 'fill_limit.png'}")

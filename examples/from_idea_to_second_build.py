@@ -3,7 +3,7 @@
 python examples/from_idea_to_second_build.py [FOLDER FOR PICTURES]
 
 The parts marked `# %%` are cells for an editor that runs them one by one. The bench logs here are synthetic: the model
-with other factors, plus noise. With a burner of your own, read yours with `burnsim.read_bench_log(path)` instead.
+with other factors, plus noise. With a burner of your own, read yours with `burnsim.bench.read(path)` instead.
 """
 
 # %% An idea: half a litre of cool water, a cup of 66 mm, ethanol from the hardware shop.
@@ -45,7 +45,7 @@ jets = burnsim.sweep(
     workers=1,
 )
 print((jets.boil / 60.0).round(1).to_pandas())
-for row in burnsim.best_designs(jets, "boil", count=2):
+for row in burnsim.sweeps.best(jets, "boil", count=2):
     print(row)
 design = burnsim.vary(idea, {"burner.jets.count": 26})
 
@@ -53,39 +53,39 @@ design = burnsim.vary(idea, {"burner.jets.count": 26})
 limits = burnsim.fill_limit(design, tilt=0.05, scan=9)
 print(limits.summary())
 figure, ax = plt.subplots(figsize=(8.0, 4.8), layout="constrained")
-burnsim.plot_fill_levels(limits, ax)
+burnsim.plots.fill_levels(limits, ax)
 figure.savefig(folder / "first_build_levels.png", dpi=120)
 
 # %% The idea's 35 ml are more than is known to be safe: 30 ml it is. How sure is the boil, before anything was built?
 design = burnsim.vary(design, {"charge.volume": "30 ml"})
 before = burnsim.predict(design, n=64, seed=1, workers=1)
-print(burnsim.prediction_text(before))
+print(before.summary())
 
 # %% The first build on the bench, twice: here the model with factors that we pretend not to know.
-unknown = burnsim.with_factors(design, {"flame_to_pot": 0.88, "wick_heat": 1.2})
+unknown = burnsim.calibration.with_factors(design, {"flame_to_pot": 0.88, "wick_heat": 1.2})
 logs = []
 for seed in (1, 2):
     path = folder / f"synthetic_bench_{seed}.csv"
-    path.write_text(burnsim.synthetic_log(unknown, seed=seed, every=60.0, name=path.stem), encoding="utf-8")
-    logs.append(burnsim.read_bench_log(path))
-print(burnsim.bench_text(burnsim.analyse(logs[0], design)))
+    path.write_text(burnsim.bench.synthetic_log(unknown, seed=seed, every=60.0, name=path.stem), encoding="utf-8")
+    logs.append(burnsim.bench.read(path))
+print(burnsim.bench.analyse(logs[0], design).summary())
 
 # %% What the logs teach, and what they cannot tell apart.
-learnt = burnsim.calibrate(logs, design, factors=("flame_to_pot", "wick_heat"), starts=1, workers=1)
-print(burnsim.calibration_text(learnt))
+learnt = burnsim.calibrate(design, logs, factors=("flame_to_pot", "wick_heat"), starts=1, workers=1)
+print(learnt.summary())
 figure, axes = plt.subplots(2, 1, figsize=(8.0, 6.0), layout="constrained")
-burnsim.plot_calibration(learnt, axes)
+burnsim.plots.calibration(learnt, axes)
 figure.savefig(folder / "learnt.png", dpi=120)
 
 # %% The second build, predicted with what was learnt: the band has shrunk.
 second = burnsim.vary(design, {"charge.volume": "28 ml", "burner.jets.diameter": "0.85 mm"})
-after = burnsim.predict(second, n=64, seed=1, belief=learnt.belief, workers=1)
-print(burnsim.prediction_text(after))
+after = burnsim.predict(second, n=64, seed=1, posterior=learnt.posterior, workers=1)
+print(after.summary())
 
 # %% Look at it, then take paper to the bench.
 figure, (left, right) = plt.subplots(1, 2, figsize=(11.0, 5.0), layout="constrained")
-burnsim.plot_section(second, ax=left, dimensions=True)
-burnsim.plot_burn(burnsim.burn(second), ax=right)
+burnsim.plots.section(second, ax=left, dimensions=True)
+burnsim.plots.burn(burnsim.burn(second), ax=right)
 figure.savefig(folder / "second_build.png", dpi=120)
 burnsim.save_template(second, folder / "second_build_template.pdf")
 print(f"pictures and template are in {folder}")

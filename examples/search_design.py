@@ -22,7 +22,7 @@ FREE = {
 
 def main(folder: Path) -> None:
     base = burnsim.vary(burnsim.load(Path(__file__).with_name("weekend_double_wall.toml")), TEA)
-    found = burnsim.search_design(
+    found = burnsim.search(
         base,
         FREE,
         "boil_fuel",
@@ -32,10 +32,10 @@ def main(folder: Path) -> None:
         seed=1,
         workers=1,
     )
-    print(burnsim.search_text(found))
+    print(found.summary())
 
     figure, ax = plt.subplots(figsize=(7.0, 5.0), layout="constrained")
-    burnsim.plot_search(found, ax)
+    burnsim.plots.search(found, ax)
     folder.mkdir(parents=True, exist_ok=True)
     figure.savefig(folder / "search.png", dpi=130)
     print(f"picture: {folder / 'search.png'}")

@@ -21,21 +21,22 @@ def main(folder: Path) -> None:
     for seed in (1, 2):
         name = f"synthetic_{seed}"
         path = folder / f"{name}.csv"
-        text = burnsim.synthetic_log(burnsim.with_factors(design, TRUTH), seed=seed, every=60.0, name=name)
+        true = burnsim.calibration.with_factors(design, TRUTH)
+        text = burnsim.bench.synthetic_log(true, seed=seed, every=60.0, name=name)
         path.write_text(text, encoding="utf-8")
-        logs.append(burnsim.read_bench_log(path))
-    results = [burnsim.analyse(log, design) for log in logs]
+        logs.append(burnsim.bench.read(path))
+    results = [burnsim.bench.analyse(log, design) for log in logs]
     print(burnsim.bench_text(results[0]))
     figure, axes = plt.subplots(2, 1, figsize=(7.0, 6.0), sharex=True, layout="constrained")
-    burnsim.plot_bench(results, axes)
+    burnsim.plots.bench(results, axes)
     figure.savefig(folder / "bench.png", dpi=130)
-    found = burnsim.calibrate(logs, design, factors=FITTED, starts=1)
-    print("\n" + burnsim.calibration_text(found))
+    found = burnsim.calibrate(design, logs, factors=FITTED, starts=1)
+    print("\n" + found.summary())
     figure, axes = plt.subplots(2, 1, figsize=(8.0, 6.5), height_ratios=(1.0, 1.3), layout="constrained")
-    burnsim.plot_calibration(found, axes)
+    burnsim.plots.calibration(found, axes)
     figure.savefig(folder / "calibration.png", dpi=130)
     print("\nThe truth, known here only: " + ", ".join(f"{name} {value}" for name, value in TRUTH.items()))
-    burnsim.save_factors(found.belief, folder / "factors.toml", note="learnt from synthetic logs")
+    burnsim.calibration.save(found.posterior, folder / "factors.toml", note="learnt from synthetic logs")
     print(f"factors: {folder / 'factors.toml'}; pictures: {folder}/bench.png, calibration.png")
 
 

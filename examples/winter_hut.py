@@ -29,7 +29,7 @@ def main(folder: Path) -> None:
     print(starts.summary())
 
     figure, ax = plt.subplots(figsize=(6.0, 3.6), layout="constrained")
-    burnsim.plot_start_map(starts, ax=ax)
+    burnsim.plots.start_map(starts, ax=ax)
     folder.mkdir(parents=True, exist_ok=True)
     figure.savefig(folder / "winter_hut.png", dpi=150)
     print(f"picture: {folder / 'winter_hut.png'}")

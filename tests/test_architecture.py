@@ -25,7 +25,9 @@ BASES = frozenset(
     ("-", "%", "1", "m", "mm", "in", "um", "kg", "g", "s", "min", "minutes", "h", "K", "degC", "degF", "mol", "J", "kJ",
      "MJ", "W", "Pa", "kPa", "inH2O", "N", "mN", "rad", "deg", "ml", "l", "fl", "oz", "mass", "SI")
 )  # fmt: skip
-TABLES = frozenset({"seen", "clock", "factors", "site", "pot", "wick", "burner", "charge"})
+TABLES = frozenset(
+    {"free", "limits", "forbid", "set", "seen", "clock", "factors", "site", "pot", "wick", "burner", "charge"}
+)
 """Tables of files that docstrings speak of in brackets."""
 
 POWER = re.compile(r"^([A-Za-z]+?)(?:\^?[0-9.]+)?$")
@@ -33,12 +35,21 @@ POWER = re.compile(r"^([A-Za-z]+?)(?:\^?[0-9.]+)?$")
 
 def public_functions() -> Iterator[tuple[str, Callable[..., Any]]]:
     """Functions that a user calls: the package's own and the laws."""
-    for name in burnsim.__all__:
-        thing = getattr(burnsim, name)
+    for name, thing in public_names():
         if inspect.isfunction(thing):
-            yield f"burnsim.{name}", thing
+            yield name, thing
     for name in laws():
         yield f"burnsim.closures.{name}", law(name)
+
+
+def public_names() -> Iterator[tuple[str, Any]]:
+    """Names of the top and of its namespaces, the laws apart."""
+    for name in burnsim.__all__:
+        thing = getattr(burnsim, name)
+        if not inspect.ismodule(thing):
+            yield f"burnsim.{name}", thing
+        elif thing is not closures:
+            yield from ((f"burnsim.{name}.{one}", getattr(thing, one)) for one in thing.__all__)
 
 
 def laws() -> tuple[str, ...]:
@@ -115,7 +126,7 @@ def test_docstring_names_the_parameters_of_the_signature(name: str) -> None:
 def test_units_in_docstrings_are_known(name: str) -> None:
     parts = sections(inspect.getdoc(FUNCTIONS[name]) or "")
     for section in ("Parameters", "Returns"):
-        for unit in UNIT.findall(parts.get(section, "")):
+        for unit in UNIT.findall(re.sub(r"^>>> .*$", "", parts.get(section, ""), flags=re.M)):
             assert unit in TABLES or unit.startswith('"') or is_unit(unit), f"[{unit}]"
 
 
@@ -153,8 +164,7 @@ def test_a_law_states_unit_example_and_source(name: str) -> None:
 
 def test_public_names_are_listed_for_readers() -> None:
     """Every public name has a docstring whose first line is a sentence."""
-    for name in burnsim.__all__:
-        thing = getattr(burnsim, name)
+    for name, thing in public_names():
         if not (inspect.isfunction(thing) or inspect.isclass(thing)):
             continue
         text = inspect.getdoc(thing)
@@ -166,8 +176,7 @@ def test_public_names_are_listed_for_readers() -> None:
 
 def test_public_records_cannot_be_changed() -> None:
     """A dataclass that a user gets or gives is frozen."""
-    for name in burnsim.__all__:
-        thing = getattr(burnsim, name)
+    for name, thing in public_names():
         if dataclasses.is_dataclass(thing):
             assert thing.__dataclass_params__.frozen, name  # type: ignore[union-attr]
 
@@ -193,9 +202,11 @@ LEFT = {"burnsim.substances.blend": {"burnsim.substances.bottle"}}
 def test_no_cycle_between_files() -> None:
     """Imports inside functions, and for type checking alone, count."""
     files = {module_name(path): path for path in PACKAGE.rglob("*.py")}
+    stubs = {module_name(path): path for path in PACKAGE.rglob("*.pyi")}
     uses = {
         name: sorted(
-            {used for used in imports(path) if used in files and used not in (name, "burnsim")} - LEFT.get(name, set())
+            {*imports(path), *(imports(stubs[name]) if name in stubs else ())}
+            & set(files) - {name, "burnsim"} - LEFT.get(name, set())
         )
         for name, path in files.items()
         if name != "burnsim"  # the list of public names, found on first use
@@ -243,7 +254,11 @@ OFFERED = frozenset({"mass_fractions", "volume_fractions", "too_rich_temperature
 def test_no_dead_code() -> None:
     """Whatever a file of the package defines is used somewhere in the package, not by tests alone."""
     files = sorted(PACKAGE.rglob("*.py"))
-    used = {name for path in files for name in names_used(ast.parse(path.read_text(encoding="utf-8")))}
+    used = {
+        name
+        for path in [*files, *PACKAGE.rglob("*.pyi")]
+        for name in names_used(ast.parse(path.read_text(encoding="utf-8")))
+    }
     idle = [
         f"{path.relative_to(ROOT)}: {name}"
         for path in files

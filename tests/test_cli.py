@@ -322,7 +322,7 @@ class TestPlot:
         from matplotlib.figure import Figure
 
         ax = Figure().subplots()
-        assert burnsim.plot_burn(stand_in(load(DESIGN)), ax=ax) is ax
+        assert burnsim.plots.burn(stand_in(load(DESIGN)), ax=ax) is ax
         assert ax.get_xlabel() == "time [min]"
         assert ax.get_ylabel() == "temperature [degC]"
         water = next(line for line in ax.get_lines() if line.get_label() == "water")
@@ -338,7 +338,7 @@ class TestPlot:
         from matplotlib.figure import Figure
 
         setup = replace(load(CUP), pot=None)
-        ax = burnsim.plot_burn(stand_in(setup), ax=Figure().subplots())
+        ax = burnsim.plots.burn(stand_in(setup), ax=Figure().subplots())
         labels = {line.get_label() for line in ax.get_lines()}
         assert "water" not in labels
         assert "fuel in the gallery" not in labels

@@ -8,23 +8,26 @@ import pytest
 SCRIPTS = sorted((Path(__file__).parents[1] / "examples").glob("*.py"))
 USES = {
     "jet sweep": ("sweep",),
-    "fill limit": ("fill_limit", "plot_fill_levels"),
+    "fill limit": ("fill_limit", "plots.fill_levels"),
     "fuels": ("compare_fuels",),
-    "start map": ("start_map", "plot_start_map"),
-    "bench log": ("analyse", "plot_bench"),
-    "calibration": ("calibrate", "plot_calibration"),
-    "search": ("search_design", "plot_search"),
-    "one burn": ("burn", "plot_burn"),
+    "start map": ("start_map", "plots.start_map"),
+    "bench log": ("analyse", "plots.bench"),
+    "calibration": ("calibrate", "plots.calibration"),
+    "search": ("search", "plots.search"),
+    "one burn": ("burn", "plots.burn"),
 }
 """What a script calls for its use, and for its picture where it draws none of its own."""
 TOUR = "from_idea_to_second_build"
 
 
 def called(path: Path) -> set[str]:
-    """Last names of all that a script calls."""
+    """What a script calls: the last name, and "plots." before it where it is a picture."""
     tree = ast.parse(path.read_text(encoding="utf-8"))
     calls = [node.func for node in ast.walk(tree) if isinstance(node, ast.Call)]
-    return {one.attr if isinstance(one, ast.Attribute) else getattr(one, "id", "") for one in calls}
+    plain = {one.attr if isinstance(one, ast.Attribute) else getattr(one, "id", "") for one in calls}
+    return plain | {
+        ast.unparse(one).removeprefix("burnsim.") for one in calls if ast.unparse(one).startswith("burnsim.plots.")
+    }
 
 
 @pytest.mark.parametrize("use", USES)
@@ -37,7 +40,7 @@ def test_each_use_has_a_script_that_draws(use: str) -> None:
 def test_the_tour_goes_through_every_step_with_pictures() -> None:
     [tour] = [path for path in SCRIPTS if path.stem == TOUR]
     steps = {"burn", "sweep", "fill_limit", "predict", "analyse", "calibrate", "save_template"}
-    pictures = {"plot_fill_levels", "plot_calibration", "plot_section", "plot_burn"}
+    pictures = {"plots.fill_levels", "plots.calibration", "plots.section", "plots.burn"}
     assert steps | pictures <= called(tour)
 
 

@@ -52,8 +52,8 @@ def test_it_states_every_band() -> None:
 
 
 def test_it_names_every_ready_fuel() -> None:
-    section = " ".join(README.partition("Ready fuels:")[2].partition("`burnsim.READY`")[0].split())
-    assert set(section.replace('"', "").rstrip("; ").split(", ")) == set(burnsim.READY)
+    section = " ".join(README.partition("Ready fuels:")[2].partition("`burnsim.fuels.READY`")[0].split())
+    assert set(section.replace('"', "").rstrip("; ").split(", ")) == set(burnsim.fuels.READY)
 
 
 def test_it_cautions() -> None:

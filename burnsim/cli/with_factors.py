@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from burnsim.model.description.setup import Setup
-    from burnsim.studies.calibrate.posterior import Belief
+    from burnsim.studies.calibrate.posterior import Posterior
 
 
 def add_factors(parser: argparse.ArgumentParser) -> None:
@@ -25,7 +25,7 @@ def apply_factors(setup: "Setup", options: argparse.Namespace) -> "Setup":
     return with_factors(setup, found.median())
 
 
-def read_factors(options: argparse.Namespace) -> "Belief | None":
+def read_factors(options: argparse.Namespace) -> "Posterior | None":
     """The factors file, if one was given."""
     if options.factors is None:
         return None

@@ -46,7 +46,7 @@ def flame_outlines(burn: "Burn", time: float, roof: Roof | None) -> tuple[Outlin
     time : instant [s]
     roof : the pot's bottom; None without a pot
     """
-    flows = burn.flows_at(time)
+    flows = burn.flows(time)
     burner = burn.setup.burner
     found: list[Outline] = []
     if flows.regime.wick > 0.0 and flows.fire.wick_power > 0.0 and burner.wick is not None:

@@ -1,7 +1,8 @@
 """What all pictures share: new axes, lines and areas that can be told apart in black and white."""
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, NamedTuple
+from importlib import import_module
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 if TYPE_CHECKING:
     from matplotlib.artist import Artist
@@ -31,6 +32,16 @@ def new_axes(ax: "Axes | None", width: float = 7.0, height: float = 4.4) -> "Axe
 
     made: Axes = pyplot.subplots(figsize=(width, height), layout="constrained")[1]
     return made
+
+
+def new_pair(ax: "Sequence[Axes] | None", width: float, height: float, *, sharex: bool = False) -> "tuple[Axes, Axes]":
+    """The two axes that were given, or new ones, one above the other, on a figure of a size [in]."""
+    if ax is None:
+        from matplotlib import pyplot
+
+        ax = pyplot.subplots(2, 1, figsize=(width, height), layout="constrained", sharex=sharex)[1]
+    upper, lower = ax
+    return upper, lower
 
 
 EDGE = 0.04
@@ -82,3 +93,36 @@ def legend_below(ax: "Axes", lines: "Sequence[Artist]", columns: int) -> None:
         lines, [str(line.get_label()) for line in lines], loc="upper center", bbox_to_anchor=(0.5, 0.0),
         bbox_transform=moved, borderaxespad=0.0, ncols=columns, frameon=False, fontsize="small",
     )  # fmt: skip
+
+
+PICTURES = {
+    "Burn": ("curves", "burn"),
+    "FillLimits": ("filling", "fill_levels"),
+    "SpillMap": ("filling", "spill_map"),
+    "FuelComparison": ("spirits", "fuels"),
+    "Distillation": ("spirits", "distillation"),
+    "StartMap": ("starting", "start_map"),
+    "Prediction": ("learning", "prediction"),
+    "Search": ("searches", "search"),
+    "Calibration": ("learning", "calibration"),
+    "BenchResult": ("learning", "bench"),
+}
+"""Module and function, by the name of the result's class."""
+
+
+def draw(result: object, ax: Any = None, units: str = "si") -> Any:
+    """Draw a result.
+
+    Parameters
+    ----------
+    result : of a burn or a study
+    ax : axes to draw on, two of them for a picture with two panels; default none: new ones
+    units : "si" or "us"
+
+    Returns
+    -------
+    Axes, or a tuple of two
+        That it was drawn on.
+    """
+    module, function = PICTURES[type(result).__name__]
+    return getattr(import_module(f"burnsim.plots.{module}"), function)(result, ax, units=units)

@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 
 from burnsim.measures import Measure, in_system, measure
 from burnsim.studies.bench.analysis import BenchResult
+from burnsim.studies.bench.builds import Comparison, Repeats, compare, repeats
 from burnsim.studies.bench.formula import Efficiency, Figure
 from burnsim.studies.bench.log import Sighting
-from burnsim.studies.bench.repeats import Comparison, Repeats, compare, repeats
 from burnsim.units import format_time
 
 FIGURES = {

@@ -24,18 +24,18 @@ def calibration_text(found: Calibration, units: str = "si") -> str:
 
 def calibration_dict(found: Calibration) -> dict[str, object]:
     """A calibration as plain values."""
-    bands, before = found.belief.band(), found.before.band()
+    bands, before = found.posterior.band(), found.before.band()
     return {
         "factors": {
             name: {
-                "median": math.exp(found.belief.mean[k]),
+                "median": math.exp(found.posterior.mean[k]),
                 "low": bands[name][0],
                 "high": bands[name][1],
                 "low_before": before[name][0],
                 "high_before": before[name][1],
                 "spread_after_over_before": float(found.learnt[k]),
             }
-            for k, name in enumerate(found.belief.names)
+            for k, name in enumerate(found.posterior.names)
         },
         "correlation": found.correlation.tolist(),
         "information": found.information.tolist(),
@@ -80,23 +80,23 @@ def _lines(found: Calibration, units: str) -> Iterator[str]:
         )
     yield ""
     yield f"{'Factor':<18} {'median':>7} {'5 %':>7} {'95 %':>7}   {'before':>12}  spread left"
-    bands, before = found.belief.band(), found.before.band()
-    for k, name in enumerate(found.belief.names):
+    bands, before = found.posterior.band(), found.before.band()
+    for k, name in enumerate(found.posterior.names):
         low, high = bands[name]
         old = f"{before[name][0]:.2f}-{before[name][1]:.2f}"
         share = float(found.learnt[k])
         note = "  hardly learnt" if share > HARDLY else ""
-        median = math.exp(found.belief.mean[k])
+        median = math.exp(found.posterior.mean[k])
         yield f"{name:<18} {median:>7.3f} {low:>7.3f} {high:>7.3f}   {old:>12}  {100 * share:>4.0f} %{note}"
     yield ""
     felt = int((found.information > 1.0).sum())
     yield (
-        f"Of {len(found.belief.names)} independent directions the logs determine {felt} better than the bands did; "
+        f"Of {len(found.posterior.names)} independent directions the logs determine {felt} better than the bands did; "
         f"condition number {found.condition:.3g}."
     )
     for pair in found.alike:
         yield f"- {pair.text()}."
-    hardly = [name for k, name in enumerate(found.belief.names) if found.learnt[k] > HARDLY]
+    hardly = [name for k, name in enumerate(found.posterior.names) if found.learnt[k] > HARDLY]
     if hardly:
         yield "- the logs say next to nothing of: " + ", ".join(hardly) + "; their bands are as before."
     for remark in found.remarks:

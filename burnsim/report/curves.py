@@ -4,7 +4,7 @@ import csv
 import math
 from typing import TYPE_CHECKING, TextIO
 
-from burnsim.plots import hidden_series
+from burnsim.plots.curves import hidden_series
 from burnsim.solve.results.series import SERIES
 
 if TYPE_CHECKING:

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from burnsim.measures import measure
 from burnsim.studies.predict.estimates import Quantile, Share
 from burnsim.studies.predict.prediction import FIGURES, LEVELS, UNITS, Prediction
-from burnsim.studies.predict.sensitivity import Sensitivity
+from burnsim.studies.predict.sobol import Sensitivity
 from burnsim.units import format_time
 
 TITLES = {
@@ -54,7 +54,7 @@ def prediction_dict(found: Prediction) -> dict[str, object]:
         "burns": found.n,
         "failures": len(found.failures),
         "seed": found.seed,
-        "factors": {name: {"low": low, "high": high} for name, (low, high) in found.belief.band().items()},
+        "factors": {name: {"low": low, "high": high} for name, (low, high) in found.posterior.band().items()},
         "tolerances": dict(found.tolerances),
         "figures": figures,
         "verdicts": {code: found.probability(code)._asdict() for code in _codes(found)},

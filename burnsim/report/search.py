@@ -28,7 +28,7 @@ def search_text(found: Search, units: str = "si") -> str:
 
     Parameters
     ----------
-    found : of `search_design`
+    found : of `search`
     units : "si" or "us"; limits stay as they were set, in SI
     """
     measure("mass", units)

@@ -8,8 +8,8 @@ from numpy.typing import NDArray
 from burnsim.measures import measure, written
 from burnsim.model.description.fields import SHOWN
 from burnsim.report.fields import field_text
-from burnsim.studies.sweep.best import UNFIT, best_designs, verdict_counts
 from burnsim.studies.sweep.plan import spec_at
+from burnsim.studies.sweep.ranking import UNFIT, best_designs, verdict_counts
 from burnsim.units import format_time
 
 if TYPE_CHECKING:

@@ -12,7 +12,7 @@ from burnsim.cli import main
 from burnsim.model.description.setup import Setup
 from burnsim.solve.results.spill import Levels
 from burnsim.studies.calibrate.factors_file import save_factors
-from burnsim.studies.calibrate.posterior import belief_of
+from burnsim.studies.calibrate.posterior import posterior_of
 from burnsim.studies.fill import limit as fill
 from burnsim.studies.fill import relief, spill_map, spill_odds
 from burnsim.studies.fill.spill_runs import Seen
@@ -141,7 +141,7 @@ def test_it_burns_with_learnt_factors(tmp_path, monkeypatch, capsys):
     for room in (fill, relief, spill_map, spill_odds):
         monkeypatch.setattr(room, "look", halved)
     learnt = tmp_path / "learnt.toml"
-    save_factors(belief_of(["wick_heat"], [math.log(0.5)], [[0.01]]), learnt)
+    save_factors(posterior_of(["wick_heat"], [math.log(0.5)], [[0.01]]), learnt)
     found = []
     for options in ([], ["--factors", str(learnt)]):
         assert main(["fill", WEEKEND, "--json", "--odds", "400", *options]) == 0

@@ -13,7 +13,7 @@ from burnsim.cli import main
 from burnsim.studies import burn_many
 from burnsim.studies.bench.synthetic import synthetic_log
 from burnsim.studies.calibrate.factors_file import load_factors, save_factors
-from burnsim.studies.calibrate.posterior import belief_of, with_factors
+from burnsim.studies.calibrate.posterior import posterior_of, with_factors
 from tests.studies.stand_in import design, engine
 from tests.studies.test_calibrate import rule
 
@@ -207,7 +207,7 @@ def test_search_prints_the_best(files: Path, capsys: pytest.CaptureFixture[str])
 
 def test_burn_takes_learnt_factors(files: Path, capsys: pytest.CaptureFixture[str]) -> None:
     learnt = files / "learnt.toml"
-    save_factors(belief_of(["quench_flow"], [2.0], [[0.01]]), learnt)
+    save_factors(posterior_of(["quench_flow"], [2.0], [[0.01]]), learnt)
     code, out, _ = run(capsys, "burn", files / "design.toml", "--factors", learnt, "--json")
     assert code == 0
     assert json.loads(out)["bloom_s"] != json.loads(run(capsys, "burn", files / "design.toml", "--json")[1])["bloom_s"]

@@ -12,10 +12,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from burnsim import InputError, load, load_sweep, sweep
+from burnsim import InputError, load, sweep
 from burnsim.cli import main
 from burnsim.cli.vary_option import read_vary
 from burnsim.solve.run import DEFAULT_RTOL
+from burnsim.studies.sweep.files import load_sweep
 from burnsim.units import format_time
 
 ROOT = Path(__file__).parents[2]

@@ -13,7 +13,7 @@ import burnsim
 from burnsim.errors import InputError
 from burnsim.studies.bench.log import parse_bench_log
 from burnsim.studies.calibrate.factors_file import load_factors, save_factors
-from burnsim.studies.calibrate.posterior import belief_of
+from burnsim.studies.calibrate.posterior import posterior_of
 from burnsim.studies.sweep.csv_table import MARK
 
 LOG = """\
@@ -119,7 +119,7 @@ def test_damaged_bench_logs(data: st.DataObject) -> None:
 @pytest.fixture(scope="module")
 def factors(folder: Path) -> str:
     path = folder / "factors.toml"
-    save_factors(belief_of(["entrainment", "discharge"], [0.1, -0.02], np.diag([0.04, 0.01])), path)
+    save_factors(posterior_of(["entrainment", "discharge"], [0.1, -0.02], np.diag([0.04, 0.01])), path)
     return path.read_text(encoding="utf-8")
 
 
@@ -199,7 +199,7 @@ def test_damaged_sweeps(name: str, folder: Path) -> None:
     path = folder / "sweep.csv"
     path.write_text(SWEEPS[name], encoding="utf-8")
     with pytest.raises(InputError) as caught:
-        burnsim.load_sweep(path)
+        burnsim.sweeps.load(path)
     assert "\n" not in str(caught.value)
 
 
@@ -208,4 +208,4 @@ def test_damaged_netcdf(data: bytes, folder: Path) -> None:
     path = folder / "sweep.nc"
     path.write_bytes(data)
     with pytest.raises(InputError):
-        burnsim.load_sweep(path)
+        burnsim.sweeps.load(path)

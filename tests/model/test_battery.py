@@ -193,7 +193,7 @@ def check_course(result: Burn) -> None:
     highest = max(bubble_temperature(x, p.site.pressure + gauge, p.fuel) for x in pure)
     # 1e-9 kg below zero at most, and in the same measure more at a looser tolerance than 1e-4
     least = -1e-9 * max(result.rtol / 1e-4, 1.0)
-    charged = sum(result.state_at(0.0)[0].gallery) + sum(result.state_at(0.0)[0].well)
+    charged = sum(result.state(0.0)[0].gallery) + sum(result.state(0.0)[0].well)
     before = [0.0] * (3 * n)
     for phase in result.course.phases:
         for end, step in zip(phase.ends, phase.steps, strict=True):
@@ -208,7 +208,7 @@ def check_course(result: Burn) -> None:
             for old, new in zip(before, now, strict=True):
                 assert new > old - result.rtol * charged, end
             before = now
-            flows = result.flows_at(end)
+            flows = result.flows(end)
             for body, chamber in ((flows.gallery, p.gallery), (flows.well, p.well)):
                 if body.volume > DRY * chamber.film_volume:
                     assert body.temperature < highest + 15.0, (end, body)
@@ -329,7 +329,7 @@ def test_watery_last_drops_in_a_sealed_chamber() -> None:
     setup = Setup(chamber, Charge(blend("2-propanol 70"), 1.0 * ML, 4.82 * ML), pot, Site(282.8, 2168.8, 0.7, 0.127))
     result = burnsim.burn(setup)
     check(result)
-    last = result.flows_at(float(result.time[-1])).gallery
+    last = result.flows(float(result.time[-1])).gallery
     assert last.moles * last.fractions[0] < 1e-8
 
 
@@ -340,7 +340,7 @@ def test_tight_pot_on_a_plain_rim() -> None:
     check(result)
     assert result.steps < 400
     assert result.well_pressure_max > 50.0
-    later = result.flows_at(0.5 * float(result.time[-1]))
+    later = result.flows(0.5 * float(result.time[-1]))
     assert later.well.level < result.parameters.slots.height < later.gallery.level
     assert later.gas.blow_back > 0.1 * later.gas.well_vapour > 0.0
 
@@ -351,7 +351,7 @@ def test_pickle_round_trip(path: Path) -> None:
     again = pickle.loads(pickle.dumps(result))
     assert again.to_dict() == result.to_dict()
     assert np.array_equal(again.time, result.time)
-    assert again.flows_at(30.0) == result.flows_at(30.0)
+    assert again.flows(30.0) == result.flows(30.0)
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
@@ -366,7 +366,7 @@ def test_repeated_to_the_bit(path: Path) -> None:
 
 def test_state_at_the_match_is_the_charge() -> None:
     result = example("weekend_double_wall")
-    state, tallies = result.state_at(0.0)
+    state, tallies = result.state(0.0)
     assert fuel_left(state, result.parameters) == pytest.approx(result.mass.charged, rel=1e-12)
     assert [*tallies.burnt, *tallies.unburnt, tallies.flue] == [0.0] * (2 * result.parameters.components + 1)
     assert len(pack(state)) == state_size(result.parameters.components)

@@ -201,7 +201,7 @@ def test_heat_fed_back_to_the_liquid_is_what_its_vapour_takes(fuel, share):
     Warming the liquid adds 0.5 %, so that the whole charge takes about 6 and 4 %; walls and floor lose some more.
     """
     result = changed(charge__fuel=fuel)
-    flows = result.flows_at(steady(result))
+    flows = result.flows(steady(result))
     fed = flows.walls.into_gallery + flows.walls.into_well - abs(flows.walls.divider)
     share_now = fed / (flows.fire.jet_power + flows.fire.vent_power)
     assert 0.98 * share <= share_now <= 1.5 * share
@@ -212,7 +212,7 @@ def test_no_flame_gives_the_burner_more_than_half_of_its_heat(kind):
     """Energy: what jets and well give to rim and pool comes out of their own flames; half is already generous."""
     result = run(KINDS[kind])
     for k in range(1, 40):
-        flows = result.flows_at(burnout(result) * k / 40.0)
+        flows = result.flows(burnout(result) * k / 40.0)
         fire = flows.fire
         fed = fire.jets_to_rim + fire.edge_to_rim + flows.pool.heat
         if fed > 0.0:
@@ -224,13 +224,13 @@ def test_gas_never_leaves_colder_than_the_air(kind):
     """Second law: what leaves the flames for the pot is never negative."""
     result = run(KINDS[kind])
     for k in range(1, 40):
-        flows = result.flows_at(burnout(result) * k / 40.0)
+        flows = result.flows(burnout(result) * k / 40.0)
         assert flows.fire.gas_heat >= -1.0
 
 
 def test_power_fades_as_the_level_falls():
     result = run(SEALED)
-    early, late = (result.flows_at(steady(result, share)).fire.jet_power for share in (0.2, 0.8))
+    early, late = (result.flows(steady(result, share)).fire.jet_power for share in (0.2, 0.8))
     assert late < early
 
 
@@ -360,7 +360,7 @@ def sealed_well(volume: float, burner: Burner) -> Burn:
 
 
 def peak_level(result: Burn) -> float:
-    return max(result.flows_at(burnout(result) * k / 60.0).gallery.level for k in range(1, 60))
+    return max(result.flows(burnout(result) * k / 60.0).gallery.level for k in range(1, 60))
 
 
 def test_the_less_the_well_is_vented_the_higher_the_gallery_stands():
@@ -407,7 +407,7 @@ def test_a_well_breathes_alike_whatever_holds_the_pot_above_it():
     for gap, burns in ((1e-3, False), (10e-3, True)):
         for rest in ("bumps", "stand"):
             result = changed(pot__rest=rest, pot__gap=gap)
-            assert (result.flows_at(steady(result, 0.3)).regime.well > 0.0) == burns
+            assert (result.flows(steady(result, 0.3)).regime.well > 0.0) == burns
 
 
 # primer beyond what the wick holds
@@ -417,8 +417,8 @@ def test_primer_that_runs_off_burns_round_the_foot():
     """The wick of 3.9 ml stays full while the puddle burns; twice its fill does not burn twice as long."""
     full, double = (changed(charge__primer=p * ML) for p in (3.8, 7.6))
     capacity = double.parameters.wick.capacity
-    assert double.state_at(0.0)[0].wick > 1.9 * capacity
-    assert double.flows_at(1.0).fire.wick_power > 1.5 * full.flows_at(1.0).fire.wick_power
+    assert double.state(0.0)[0].wick > 1.9 * capacity
+    assert double.flows(1.0).fire.wick_power > 1.5 * full.flows(1.0).fire.wick_power
     lasted = [result.milestones.primer_out.time or 0.0 for result in (full, double)]
     assert lasted[0] < lasted[1] < 1.8 * lasted[0]
     assert bloom(double) <= bloom(full)
@@ -462,7 +462,7 @@ def test_extremes_end_in_a_result(change):
 def test_watery_spirit_distils():
     """Alcohol leaves first: the liquid left grows more watery and the flame weaker (vapour-liquid equilibrium)."""
     result = changed(SEALED, charge__fuel="2-propanol 70", charge__primer=6 * ML)
-    early, late = (result.flows_at(steady(result, share)) for share in (0.1, 0.8))
+    early, late = (result.flows(steady(result, share)) for share in (0.1, 0.8))
     assert late.gallery.fractions[-1] > early.gallery.fractions[-1]
     assert late.fire.jet_power < early.fire.jet_power
 

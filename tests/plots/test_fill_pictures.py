@@ -9,14 +9,14 @@ import pytest
 from matplotlib.figure import Figure
 
 import burnsim
-from burnsim.plots import plot_fill_levels, plot_head, plot_spill_map
+from burnsim import plots
 from burnsim.solve.results.spill import Levels
 from burnsim.studies.fill import limit as fill
-from burnsim.studies.fill import spill_map
+from burnsim.studies.fill import margins
 from burnsim.studies.fill.cold import cold_fill, cold_fill_at
+from burnsim.studies.fill.margins import SpillMap
 from burnsim.studies.fill.record import FillLimits, Limit, Margin
 from burnsim.studies.fill.relief import notched_square
-from burnsim.studies.fill.spill_map import SpillMap
 from burnsim.studies.fill.spill_runs import Seen
 from burnsim.substances.blend import density, fuel_record
 from burnsim.substances.equilibrium import bubble_temperature
@@ -49,7 +49,7 @@ def boxes(ax, label: str):
 
 def test_levels_are_drawn_to_scale(limits):
     ax = axes()
-    assert plot_fill_levels(limits, ax=ax) is ax
+    assert plots.fill_levels(limits, ax=ax) is ax
     assert ax.get_aspect() == 1.0
     gallery = boxes(ax, "_hot gallery")[0]
     assert gallery.get_width() == pytest.approx(4.5)
@@ -64,12 +64,12 @@ def test_levels_are_drawn_to_scale(limits):
 
 def test_on_a_tilted_site_both_edges_are_named(limits):
     ax = axes()
-    plot_fill_levels(limits, ax=ax)
+    plots.fill_levels(limits, ax=ax)
     assert not any("tilted" in text.get_text() for text in ax.texts)
     tilted = replace(limits, setup=burnsim.vary(WEEKEND, {"site.tilt": "4 deg"}))
     ax, head = axes(), axes()
-    plot_fill_levels(tilted, ax=ax)
-    plot_head(tilted, ax=head)
+    plots.fill_levels(tilted, ax=ax)
+    plots.head(tilted, ax=head)
     heights = {line.get_label(): line.get_ydata()[0] for line in ax.get_lines()}
     assert heights["_jets, 38.5 mm"] == pytest.approx(38.5)
     [reached] = [height for label, height in heights.items() if "reaches" in str(label)]
@@ -81,7 +81,7 @@ def test_on_a_tilted_site_both_edges_are_named(limits):
 
 def test_the_tilted_surface_meets_the_low_jet(leaning):
     ax = axes()
-    plot_fill_levels(leaning, ax=ax)
+    plots.fill_levels(leaning, ax=ax)
     line = next(line for line in ax.get_lines() if line.get_label() == "_tilted")
     x, y = line.get_data()
     assert y[1] == pytest.approx(38.5, abs=1e-6)  # the low side's jets, at the outer wall
@@ -90,7 +90,7 @@ def test_the_tilted_surface_meets_the_low_jet(leaning):
 
 def test_labels_do_not_touch(limits):
     ax = axes()
-    plot_fill_levels(limits, ax=ax)
+    plots.fill_levels(limits, ax=ax)
     ax.figure.canvas.draw()
     places = sorted(
         text.xyann[1] for text in ax.texts if text.get_text().endswith("mm") and "safe" not in text.get_text()
@@ -101,7 +101,7 @@ def test_labels_do_not_touch(limits):
 
 def test_head_over_pressure_is_the_manometer(limits):
     ax = axes()
-    assert plot_head(limits, ax=ax) is ax
+    assert plots.head(limits, ax=ax) is ax
     fuel = WEEKEND.charge.fuel
     boiling = bubble_temperature(fuel.mole_fractions, 101325.0, fuel_record(fuel))
     weight = density(fuel, boiling) * 9.80665
@@ -122,7 +122,7 @@ def test_a_load_that_fits_into_the_gallery_stops_rising_and_another_runs_out(lim
     tops = {}
     for load in (20e-6, 37e-6):
         ax = axes()
-        plot_head(replace(limits, setup=burnsim.vary(WEEKEND, {"charge.volume": load})), ax=ax)
+        plots.head(replace(limits, setup=burnsim.vary(WEEKEND, {"charge.volume": load})), ax=ax)
         [line] = [line for line in ax.get_lines() if str(line.get_label()).startswith("this load")]
         tops[load] = np.nanmax(line.get_ydata())
         drawn = [line.get_ydata() for line in ax.get_lines() if len(line.get_ydata()) > 2]
@@ -134,7 +134,7 @@ def test_a_load_that_fits_into_the_gallery_stops_rising_and_another_runs_out(lim
 
 def test_the_head_in_us_units(limits):
     ax = axes()
-    plot_head(limits, ax=ax, units="us")
+    plots.head(limits, ax=ax, units="us")
     words = [ax.get_title(), ax.get_xlabel(), ax.get_ylabel(), *(str(line.get_label()) for line in ax.get_lines())]
     assert not any(unit in text for text in words for unit in (" Pa", "mm", " ml"))
     assert "0.5 inH2O" in ax.get_title()
@@ -145,24 +145,24 @@ def test_the_picture_calls_safe_what_the_note_does(limits):
     tilted = replace(limits, cold_tilted=replace(limits.cold_tilted, volume=50e-6))
     assert tilted.safe == 50e-6
     ax = axes()
-    plot_fill_levels(tilted, ax=ax)
+    plots.fill_levels(tilted, ax=ax)
     assert any(text.get_text().startswith("50.0 ml is safe") for text in ax.texts)
     level = cold_fill_at(WEEKEND, 50e-6, 0.0).gallery * 1e3
     assert boxes(ax, "_safe load gallery")[0].get_height() == pytest.approx(level)
     head = axes()
-    plot_head(tilted, ax=head)
+    plots.head(tilted, ax=head)
     assert any("safe load, 50.0 ml" in str(line.get_label()) for line in head.get_lines())
 
 
 def test_the_picture_says_what_is_not_proven(limits):
     dark = replace(limits.burning_vented, dark="its jets go out", stayed_lit=40e-6, proven_to=36e-6)
     ax = axes()
-    plot_fill_levels(replace(limits, burning_vented=dark), ax=ax)
+    plots.fill_levels(replace(limits, burning_vented=dark), ax=ax)
     [words] = [text.get_text() for text in ax.texts if "is safe" in text.get_text()]
     assert words.startswith("36.0 ml is safe")
     assert "more is unproven:\nits jets go out" in words
     ax = axes()
-    plot_fill_levels(replace(limits, burning_vented=replace(dark, stayed_lit=None, proven_to=None)), ax=ax)
+    plots.fill_levels(replace(limits, burning_vented=replace(dark, stayed_lit=None, proven_to=None)), ax=ax)
     assert any("no load is\nknown to be safe" in text.get_text() for text in ax.texts)
     assert boxes(ax, "_safe load gallery") == []
 
@@ -172,7 +172,7 @@ def test_head_needs_a_well_beside_a_gallery(limits):
 
     chamber = burnsim.load(EXAMPLES / "workshop_sealed_chamber.toml")
     with pytest.raises(burnsim.InputError, match="no well"):
-        plot_head(replace(limits, setup=chamber), ax=axes())
+        plots.head(replace(limits, setup=chamber), ax=axes())
 
 
 def test_the_map_shows_spills_margin_and_failures():
@@ -183,7 +183,7 @@ def test_the_map_shows_spills_margin_and_failures():
     keeps = np.array([math.nan, 86e-6, 100e-6, 101e-6])
     ax = axes()
     drawn = SpillMap(WEEKEND, Margin(), loads, areas, clearance, spills, keeps, True)
-    assert plot_spill_map(drawn, ax=ax) is ax
+    assert plots.spill_map(drawn, ax=ax) is ax
     words = {text.get_text() for text in ax.get_legend().get_texts()}
     assert words == {"spills", "most that keeps the margin", "x  not solved"}
     lines = {line.get_label(): line.get_xdata() for line in ax.get_lines()}
@@ -193,7 +193,7 @@ def test_the_map_shows_spills_margin_and_failures():
     ax = axes()
     dark = np.zeros(clearance.shape, dtype=bool)
     dark[1, 3:5] = True
-    plot_spill_map(replace(drawn, dark=dark), ax=ax)
+    plots.spill_map(replace(drawn, dark=dark), ax=ax)
     rings = next(line for line in ax.get_lines() if "proves nothing" in str(line.get_label()))
     assert rings.get_xdata() == pytest.approx(loads[3:5] * 1e6)
     assert rings.get_ydata() == pytest.approx([1.0, 1.0])
@@ -209,9 +209,9 @@ def test_the_map_asks_every_pair_once(monkeypatch):
         asked.extend(setups)
         return [Seen(5e-3, None, 0.0, False, True, "") for _ in setups]
 
-    monkeypatch.setattr(spill_map, "look", law)
+    monkeypatch.setattr(margins, "look", law)
     monkeypatch.setattr(fill, "look", law)
-    found = burnsim.spill_map(WEEKEND, areas=(0.0, 1e-6))
+    found = burnsim.fill.spill_map(WEEKEND, areas=(0.0, 1e-6))
     assert found.clearance.shape == (2, len(found.loads))
     assert found.warm
     assert found.loads[-1] == pytest.approx(cold_fill(WEEKEND, 0.0).volume)
@@ -230,12 +230,12 @@ def test_the_hatch_begins_where_the_limit_says_that_it_spills(monkeypatch):
         rooms = [10e-3 if setup.charge.volume < edge else 0.0 for setup, edge in zip(setups, edges, strict=True)]
         return [Seen(room, LIFTED if room <= 0.0 else None, 0.0, False, True, "") for room in rooms]
 
-    monkeypatch.setattr(spill_map, "look", law)
+    monkeypatch.setattr(margins, "look", law)
     monkeypatch.setattr(fill, "look", law)
     margin = Margin(2e-3, 0.2)
-    found = burnsim.spill_map(WEEKEND, areas=(0.0, 1e-6), margin=margin)
+    found = burnsim.fill.spill_map(WEEKEND, areas=(0.0, 1e-6), margin=margin)
     ax = axes()
-    plot_spill_map(found, ax=ax)
+    plots.spill_map(found, ax=ax)
     hatches = [patch for patch in ax.patches if patch.get_hatch()]
     lines = {line.get_label(): line.get_xdata() for line in ax.get_lines()}
     for row, edge in enumerate((63.6, 90.3)):
@@ -252,10 +252,10 @@ def test_the_hatch_begins_where_the_limit_says_that_it_spills(monkeypatch):
 
 def test_no_map_of_what_never_lights(monkeypatch):
     monkeypatch.setattr(
-        spill_map, "look", lambda setups, engine="auto": [Seen(1e-3, None, 0.0, False, False, "") for _ in setups]
+        margins, "look", lambda setups, engine="auto": [Seen(1e-3, None, 0.0, False, False, "") for _ in setups]
     )
     with pytest.raises(burnsim.InputError, match="never lights"):
-        burnsim.spill_map(WEEKEND)
+        burnsim.fill.spill_map(WEEKEND)
 
 
 def test_where_no_burn_spills_the_right_half_holds_the_cold_load_that_runs_over(monkeypatch):
@@ -264,7 +264,7 @@ def test_where_no_burn_spills_the_right_half_holds_the_cold_load_that_runs_over(
     monkeypatch.setattr(fill, "burning_limit", lambda *args, **options: dry)
     limits = burnsim.fill_limit(cup)
     ax = axes()
-    plot_fill_levels(limits, ax=ax)
+    plots.fill_levels(limits, ax=ax)
     [right] = boxes(ax, "_cold well")
     assert right.get_x() == 0.0
     assert right.get_height() == pytest.approx(cup.burner.height * 1e3)
@@ -278,7 +278,7 @@ def test_on_a_slope_the_cold_load_that_runs_over_is_that_of_the_slope(monkeypatc
     monkeypatch.setattr(fill, "burning_limit", lambda *args, **options: Limit(60e-6, None, "rim", "over", "head"))
     limits = burnsim.fill_limit(cup, tilt=math.radians(5.0))
     ax = axes()
-    plot_fill_levels(limits, ax=ax)
+    plots.fill_levels(limits, ax=ax)
     [right] = boxes(ax, "_cold well")
     inside = 0.5 * (cup.burner.outer_diameter - 2.0 * cup.burner.wall_thickness)
     assert right.get_height() == pytest.approx(1e3 * (cup.burner.height - inside * math.tan(math.radians(5.0))))
@@ -288,7 +288,7 @@ def test_on_a_slope_the_cold_load_that_runs_over_is_that_of_the_slope(monkeypatc
 def test_the_angle_stands_clear_of_its_line(leaning):
     figure = Figure(figsize=(9.0, 5.2), layout="constrained")
     ax = figure.subplots()
-    plot_fill_levels(leaning, ax=ax)
+    plots.fill_levels(leaning, ax=ax)
     figure.draw_without_rendering()
     box = next(text for text in ax.texts if text.get_text() == "5 deg").get_window_extent()
     line = next(line for line in ax.get_lines() if line.get_label() == "_tilted")
@@ -303,6 +303,6 @@ def test_the_map_of_the_relief_in_us_units():
     clearance = np.array([[2e-3, 1e-3], [9e-3, 5e-3]])
     found = SpillMap(WEEKEND, Margin(), np.array([30e-6, 60e-6]), np.array([0.0, area]), clearance, none, none, True)
     ax = axes()
-    plot_spill_map(found, ax=ax, units="us")
+    plots.spill_map(found, ax=ax, units="us")
     assert ax.get_ylabel() == "relief, three square notches [in2]"
     assert [label.get_text() for label in ax.get_yticklabels()] == ["none", "1"]

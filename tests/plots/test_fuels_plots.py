@@ -8,10 +8,10 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
 import burnsim
+from burnsim import plots
 from burnsim.model.description.burner import Burner
 from burnsim.model.description.conditions import Charge, Pot
 from burnsim.model.description.setup import Setup
-from burnsim.plots import plot_distillation, plot_fuels, plot_start_map
 from burnsim.studies.fuels.comparison import FuelComparison
 from burnsim.studies.fuels.distil import Distillation
 from burnsim.studies.start.grid import (
@@ -41,7 +41,7 @@ def compared() -> FuelComparison:
 
 def test_bars_are_grams_and_millilitres() -> None:
     ax = Figure().subplots()
-    assert plot_fuels(compared(), ax=ax) is ax
+    assert plots.fuels(compared(), ax=ax) is ax
     widths = sorted(bar.get_width() for bar in ax.patches)
     used = compared().rows[0].used
     assert used is not None
@@ -58,7 +58,7 @@ def test_distilling_shows_water_in_liquid_and_vapour() -> None:
     vapour = np.array([[0.9, 0.1], [0.85, 0.15], [0.8, 0.2]])
     told = Distillation(("ethanol", "water"), time, time, liquid, vapour, time, time)
     ax = Figure().subplots()
-    assert plot_distillation(told, ax=ax) is ax
+    assert plots.distillation(told, ax=ax) is ax
     lines = {str(line.get_label()): np.asarray(line.get_ydata()) for line in ax.get_lines()}
     assert lines["water, liquid"] == pytest.approx([30.0, 40.0, 50.0])
     assert lines["water, vapour"] == pytest.approx([10.0, 15.0, 20.0])
@@ -69,7 +69,7 @@ def test_three_components_are_all_shown() -> None:
     shares = np.full((2, 3), 1.0 / 3.0)
     time = np.array([0.0, 60.0])
     told = Distillation(("methanol", "ethanol", "water"), time, time, shares, shares, time, time)
-    ax = plot_distillation(told, ax=Figure().subplots())
+    ax = plots.distillation(told, ax=Figure().subplots())
     assert len(ax.get_lines()) == 6
 
 
@@ -83,7 +83,7 @@ def test_every_verdict_has_a_look_of_its_own() -> None:
     cells = tuple(made_up(verdict, 2e-6, 300.0 if verdict == BLOOMS else None) for verdict in verdicts)
     result = StartMap(CUP, tuple(260.0 + k for k in range(6)), (0.0,), 3e-6, (cells,))
     ax = Figure().subplots()
-    assert plot_start_map(result, ax=ax) is ax
+    assert plots.start_map(result, ax=ax) is ax
     boxes = [patch for patch in ax.patches if isinstance(patch, Rectangle)]
     looks = {(box.get_facecolor(), box.get_hatch()) for box in boxes}
     assert len(boxes) == len(looks) == 6
@@ -100,6 +100,6 @@ def test_every_verdict_has_a_look_of_its_own() -> None:
 def test_new_axes_if_none_are_given() -> None:
     from matplotlib import pyplot
 
-    ax = plot_fuels(compared())
+    ax = plots.fuels(compared())
     assert ax.get_title().startswith("small cup")
     pyplot.close("all")

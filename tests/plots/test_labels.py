@@ -12,7 +12,7 @@ from matplotlib.transforms import Bbox
 
 import burnsim
 from burnsim import Burn
-from burnsim.plots.burn_plot import MARKS
+from burnsim.plots.curves import MARKS
 
 EXAMPLES = [
     path
@@ -58,7 +58,7 @@ def test_legs_of_the_stand_stop_at_words(units: str) -> None:
     seen = 0
     for path in EXAMPLES:
         canvas, ax = drawn(4.0, 3.7)
-        burnsim.plot_section(burnsim.load(path), ax, dimensions=True, units=units)
+        burnsim.plots.section(burnsim.load(path), ax, dimensions=True, units=units)
         for text, order in crossed(canvas, ax):
             ground = text.get_bbox_patch()
             assert ground is not None, text.get_text()
@@ -71,14 +71,14 @@ def test_legs_of_the_stand_stop_at_words(units: str) -> None:
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_no_measure_stands_on_another(path: Path) -> None:
     canvas, ax = drawn(4.0, 3.7)
-    burnsim.plot_section(burnsim.load(path), ax, dimensions=True)
+    burnsim.plots.section(burnsim.load(path), ax, dimensions=True)
     for (one, box), (other, another) in combinations(boxes(canvas, ax.texts), 2):
         assert not box.overlaps(another), (one.get_text(), other.get_text())
 
 
 @pytest.mark.parametrize("size", [(3.5, 3.4), (5.8, 3.1), (7.0, 4.4)])
 def test_names_of_milestones_stand_above_the_curves_and_apart(burn: Burn, size: tuple[float, float]) -> None:
-    for plot in (burnsim.plot_burn, burnsim.plot_levels):
+    for plot in (burnsim.plots.burn, burnsim.plots.levels):
         canvas, ax = drawn(*size)
         plot(burn, ax)
         names = boxes(canvas, [text for text in ax.texts if text.get_text() in MARKS.values()])
@@ -97,7 +97,7 @@ def test_names_of_milestones_stand_above_the_curves_and_apart(burn: Burn, size: 
 def test_a_sealed_chamber_has_no_gallery(burn: Burn) -> None:
     sealed = burn.setup.burner.kind == "sealed chamber"
     canvas, ax = drawn(7.0, 4.4)
-    burnsim.plot_burn(burn, ax)
+    burnsim.plots.burn(burn, ax)
     canvas.draw()
     words = " ".join(str(line.get_label()) for line in ax.get_lines())
     assert ("chamber" in words) == sealed

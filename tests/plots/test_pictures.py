@@ -1,6 +1,7 @@
 """Pictures: what their artists hold agrees with the burn, in either system of units, with and without colour."""
 
 from pathlib import Path
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -13,8 +14,7 @@ import burnsim
 from burnsim import Burn
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
-from burnsim.plots.flows import heat_flows
-from burnsim.plots.ledger import PLACES, ledger_bands
+from burnsim.plots.energy import PLACES, heat_flows, ledger_bands
 from burnsim.plots.outline import Roof, bent_spine, flame_outlines
 from burnsim.plots.scales import readable
 from burnsim.solve.results.ledger import EnergyLedger
@@ -46,7 +46,7 @@ class TestSection:
         pot = setup.pot
         assert pot is not None
         ax = axes()
-        assert burnsim.plot_section(setup, ax) is ax
+        assert burnsim.plots.section(setup, ax) is ax
         assert ax.get_aspect() == 1.0
         [sides] = [line for line in ax.get_lines() if line.get_label() == "_pot"]
         x, y = np.asarray(sides.get_xdata()), np.asarray(sides.get_ydata())
@@ -61,8 +61,8 @@ class TestSection:
 
     def test_levels_are_those_of_the_instant(self, burn: Burn) -> None:
         at = 0.4 * burn.duration
-        ax = burnsim.plot_section(burn.setup, axes(), burn=burn, at=at)
-        flows = burn.flows_at(at)
+        ax = burnsim.plots.section(burn.setup, axes(), burn=burn, at=at)
+        flows = burn.flows(at)
         for name, level in (("_well", flows.well.level), ("_gallery", flows.gallery.level)):
             drawn = labelled(ax, name)
             assert bool(drawn) == (level > 0.0)
@@ -74,7 +74,7 @@ class TestSection:
 
     def test_a_free_flame_has_the_length_and_reach_of_the_model(self, burn: Burn) -> None:
         at = 0.4 * burn.duration
-        fire = burn.flows_at(at).fire
+        fire = burn.flows(at).fire
         jets = burn.setup.burner.jets
         for outline in flame_outlines(burn, at, None):
             if outline.what != "jet" or jets is None or outline.corners[0, 0] < 0.0:
@@ -86,9 +86,9 @@ class TestSection:
 
     def test_dimensions_in_either_system(self, burn: Burn) -> None:
         outside = burn.setup.burner.outer_diameter
-        texts = [t.get_text() for t in burnsim.plot_section(burn.setup, axes(), dimensions=True).texts]
+        texts = [t.get_text() for t in burnsim.plots.section(burn.setup, axes(), dimensions=True).texts]
         assert f"outside {outside * MM:.4g}" in texts
-        texts = [t.get_text() for t in burnsim.plot_section(burn.setup, axes(), dimensions=True, units="us").texts]
+        texts = [t.get_text() for t in burnsim.plots.section(burn.setup, axes(), dimensions=True, units="us").texts]
         assert f"outside {outside / 0.0254:.3f} in" in texts
 
 
@@ -113,7 +113,7 @@ class TestLedger:
         energy = burn.energy
         bands = ledger_bands(energy)
         assert sum(band.joules for band in bands) == pytest.approx(energy.charged * (1.0 - energy.residual), rel=1e-12)
-        ax = burnsim.plot_ledger(energy, axes())
+        ax = burnsim.plots.ledger(burn, axes())
         small = sum(abs(band.joules) for band in bands if band.width <= 1e-4)
         assert drawn_joules(ax, energy) == pytest.approx(energy.charged, abs=small + 1e-9 * abs(energy.charged))
         drawn = [patch for patch in ax.patches if isinstance(patch, PathPatch)]
@@ -128,25 +128,25 @@ class TestLedger:
     def test_heat_taken_up_is_told_not_drawn(self) -> None:
         parts = dict.fromkeys(EnergyLedger._fields, 0.0)
         ledger = EnergyLedger(**{**parts, "charged": 100.0, "water": 60.0, "pot_loss": -5.0, "flue": 45.0})
-        ax = burnsim.plot_ledger(ledger, axes())
+        ax = burnsim.plots.ledger(SimpleNamespace(energy=ledger), axes())
         assert any("taken up from elsewhere: lost from the pot -0.0 kJ" in text.get_text() for text in ax.texts)
 
 
 def test_curves_are_the_series_in_the_unit_that_was_asked_for(burn: Burn) -> None:
     water = burn.series("water_temperature")
     for units, zero, size in (("si", 273.15, 1.0), ("us", 273.15 - 160.0 / 9.0, 5.0 / 9.0)):
-        ax = burnsim.plot_burn(burn, axes(), units=units)
+        ax = burnsim.plots.burn(burn, axes(), units=units)
         [line] = [line for line in ax.get_lines() if line.get_label() == "water"]
         assert np.asarray(line.get_ydata()) == pytest.approx((water - zero) / size)
     [fuel] = [line for axis in ax.figure.axes for line in axis.get_lines() if line.get_label() == "fuel left"]
     poured = burn.setup.charge.volume + min(burn.setup.charge.primer, 1.0)
     assert np.asarray(fuel.get_ydata())[0] * 29.5735 == pytest.approx(poured * 1e6, rel=0.01)
     with pytest.raises(InputError, match="units"):
-        burnsim.plot_burn(burn, axes(), units="imperial")
+        burnsim.plots.burn(burn, axes(), units="imperial")
 
 
 def test_levels_show_where_the_jets_begin(burn: Burn) -> None:
-    ax = burnsim.plot_levels(burn, axes())
+    ax = burnsim.plots.levels(burn, axes())
     assert ("jets begin" in [text.get_text() for text in ax.texts]) == (burn.setup.burner.jets is not None)
     room = "chamber" if burn.setup.burner.kind == "sealed chamber" else "gallery"  # a sealed chamber has no gallery
     labels = [str(line.get_label()) for axis in ax.figure.axes for line in axis.get_lines()]
@@ -159,8 +159,8 @@ def test_levels_show_where_the_jets_begin(burn: Burn) -> None:
 
 def test_flows_of_an_instant(burn: Burn) -> None:
     at = 0.4 * burn.duration
-    flows = burn.flows_at(at)
-    ax = burnsim.plot_flows(burn, at, axes())
+    flows = burn.flows(at)
+    ax = burnsim.plots.flows(burn, axes(), at=at)
     found = heat_flows(flows)
     assert [bar.get_width() for bar in ax.patches] == pytest.approx([flow.watts for flow in found])
     assert [text.get_text() for text in ax.get_yticklabels()] == [flow.words for flow in found]
@@ -188,7 +188,7 @@ def a_sweep() -> xarray.Dataset:
 
 class TestMap:
     def test_axes_contours_and_hatches(self) -> None:
-        ax = burnsim.plot_map(a_sweep(), "boil", axes())
+        ax = burnsim.plots.sweep_map(a_sweep(), "boil", axes())
         assert ax.get_xlabel() == "diameter of a jet [mm]"
         assert ax.get_ylabel() == "number of jets"
         assert ax.get_title() == "time until the water boils [min]"
@@ -198,16 +198,18 @@ class TestMap:
         hatches = [patch.get_hatch() for patch in legend.get_patches()]
         assert len(set(hatches)) == 3
         assert (
-            burnsim.plot_map(a_sweep(), "boil", axes(), x="burner.jets.count", units="us").get_ylabel().endswith("[in]")
+            burnsim.plots.sweep_map(a_sweep(), "boil", axes(), x="burner.jets.count", units="us")
+            .get_ylabel()
+            .endswith("[in]")
         )
 
     def test_what_is_no_map(self) -> None:
         with pytest.raises(InputError, match="did you mean 'boil'"):
-            burnsim.plot_map(a_sweep(), "boils", axes())
+            burnsim.plots.sweep_map(a_sweep(), "boils", axes())
         with pytest.raises(InputError, match="a text"):
-            burnsim.plot_map(a_sweep(), "verdicts", axes())
+            burnsim.plots.sweep_map(a_sweep(), "verdicts", axes())
         with pytest.raises(InputError, match="two fields"):
-            burnsim.plot_map(a_sweep().isel({"burner.jets.count": 0}), "boil", axes())
+            burnsim.plots.sweep_map(a_sweep().isel({"burner.jets.count": 0}), "boil", axes())
 
     def test_readable_units(self) -> None:
         assert readable(np.array([373.15]), "water_max", {"units": "K"})[0] == pytest.approx([100.0])
@@ -219,7 +221,7 @@ class TestMap:
 class TestBands:
     def test_bands_hold_the_quantiles(self) -> None:
         quantiles = np.sort(np.random.default_rng(1).normal(50.0, 10.0, (5, 8)), axis=0)
-        ax = burnsim.plot_bands(np.arange(8) * 60.0, quantiles, axes(), measured=([0.0, 60.0], [50.0, 51.0]))
+        ax = burnsim.plots.bands(np.arange(8) * 60.0, quantiles, axes(), measured=([0.0, 60.0], [50.0, 51.0]))
         [median] = [line for line in ax.get_lines() if line.get_label() == "median"]
         assert np.asarray(median.get_ydata()) == pytest.approx(quantiles[2])
         labels = [collection.get_label() for collection in ax.collections]
@@ -228,19 +230,19 @@ class TestBands:
         assert outer[:, 1].min() == pytest.approx(quantiles[0].min())
         assert outer[:, 1].max() == pytest.approx(quantiles[4].max())
         with pytest.raises(InputError, match="levels"):
-            burnsim.plot_bands([0.0, 1.0], quantiles, axes())
+            burnsim.plots.bands([0.0, 1.0], quantiles, axes())
 
     def test_intervals_and_residuals(self) -> None:
-        ax = burnsim.plot_intervals(["bloom", "boil"], [0.2, 9.0], [0.3, 11.0], [0.5, 14.0], axes())
+        ax = burnsim.plots.intervals(["bloom", "boil"], [0.2, 9.0], [0.3, 11.0], [0.5, 14.0], axes())
         assert "11  (9 to 14)" in [text.get_text() for text in ax.texts]
-        ax = burnsim.plot_residuals(["boil"], [0.2], [0.02], [0.03], axes())
+        ax = burnsim.plots.residuals(["boil"], [0.2], [0.02], [0.03], axes())
         points = {line.get_marker(): np.asarray(line.get_xdata()) for line in ax.get_lines()}
         assert points["o"] == pytest.approx([20.0])
         assert points["s"] == pytest.approx([2.0])
 
 
 def test_flames_are_polygons_told_apart_by_their_line(burn: Burn) -> None:
-    ax = burnsim.plot_section(burn.setup, axes(), burn=burn, at=min(5.0, burn.duration))
+    ax = burnsim.plots.section(burn.setup, axes(), burn=burn, at=min(5.0, burn.duration))
     styles = {
         (str(patch.get_label()) == "_flame jet", patch.get_linestyle())
         for patch in ax.patches

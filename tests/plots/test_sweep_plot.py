@@ -7,8 +7,7 @@ from matplotlib.axes import Axes
 from matplotlib.contour import ContourSet
 from matplotlib.figure import Figure
 
-from burnsim import InputError, plot_sweep, setup_from_dict, sweep
-from burnsim.plots import plot_map, plot_panels
+from burnsim import InputError, plots, setup_from_dict, sweep
 
 CUP = {"kind": "open cup", "outer_diameter": "60 mm", "height": "30 mm"}
 HEIGHT, VOLUME, FUEL = "burner.height", "charge.volume", "charge.fuel"
@@ -27,7 +26,7 @@ def test_a_curve_shows_minutes_and_marks_what_does_not_work() -> None:
     made = dataset({HEIGHT: [0.9, 0.91, 0.92, 0.93]})
     made["boil"][1] = np.nan
     made["verdicts"][2] = "lift-off; spills"
-    ax = plot_sweep(made, "boil")
+    ax = plots.sweep(made, "boil")
     drawn = {str(line.get_label()): line.get_xydata() for line in ax.get_lines()}
     np.testing.assert_allclose(drawn["works"], [[900.0, 5.0], [930.0, 8.0]])
     np.testing.assert_allclose(drawn["does not work, or spills"], [[920.0, 7.0]])
@@ -38,7 +37,7 @@ def test_a_curve_shows_minutes_and_marks_what_does_not_work() -> None:
 
 def test_a_panel_for_each_of_the_other_values() -> None:
     made = dataset({FUEL: ["methanol", "ethanol", "acetone"], HEIGHT: [0.9, 0.91], VOLUME: [1.0, 1.1]})
-    panels = plot_panels(made, "boil", Figure())
+    panels = plots.sweep_panels(made, "boil", Figure())
     assert [ax.get_title() for ax in panels] == ["methanol", "ethanol", "acetone"]
     assert len({(ax.get_xlabel(), ax.get_ylabel()) for ax in panels}) == 1
 
@@ -52,7 +51,7 @@ def colours(ax: Axes) -> dict[float, tuple[float, ...]]:
 def test_panels_beside_each_other_have_one_scale() -> None:
     made = dataset({FUEL: ["methanol", "ethanol"], HEIGHT: [0.9, 0.91], VOLUME: [1.0, 1.1]})
     made["boil"][0] /= 10.0  # seconds alone, but minutes beside the other
-    one, other = (colours(ax) for ax in plot_panels(made, "boil", Figure()))
+    one, other = (colours(ax) for ax in plots.sweep_panels(made, "boil", Figure()))
     assert one == other
     assert min(one) <= 0.5
     assert len(set(one.values())) > 5
@@ -60,7 +59,7 @@ def test_panels_beside_each_other_have_one_scale() -> None:
 
 def test_nothing_lies_between_two_words() -> None:
     made = dataset({VOLUME: [1.0, 1.1, 1.2], FUEL: ["methanol", "ethanol"]})
-    ax = plot_map(made, "boil", Figure().subplots())
+    ax = plots.sweep_map(made, "boil", Figure().subplots())
     assert [label.get_text() for label in ax.get_xticklabels()] == ["methanol", "ethanol"]
     for drawn in (one for one in ax.collections if isinstance(one, ContourSet) and not one.filled):
         for path in drawn.get_paths():
@@ -73,7 +72,7 @@ def test_nothing_lies_between_two_words() -> None:
 
 def test_a_span_holds_values_beyond_it_at_its_ends() -> None:
     made = dataset({HEIGHT: [0.9, 0.91], VOLUME: [1.0, 1.1]})  # boils after 5 to 8 min
-    wide, narrow = (plot_map(made, "boil", span=span) for span in ((0.0, 1200.0), (330.0, 450.0)))
+    wide, narrow = (plots.sweep_map(made, "boil", span=span) for span in ((0.0, 1200.0), (330.0, 450.0)))
     assert min(colours(wide)) <= 0.0
     assert max(colours(wide)) >= 18.0
     assert 5.0 < min(colours(narrow)) <= 5.5
@@ -81,13 +80,13 @@ def test_a_span_holds_values_beyond_it_at_its_ends() -> None:
     assert shades.extend == "both"
     for span in ((1.0, 1.0), (2.0, 1.0), (0.0, np.nan), (1.0,)):
         with pytest.raises(InputError, match="rising"):
-            plot_map(made, "boil", span=span)  # type: ignore[arg-type]
+            plots.sweep_map(made, "boil", span=span)  # type: ignore[arg-type]
 
 
 def test_what_cannot_be_drawn_is_refused() -> None:
     made = dataset({HEIGHT: [0.9, 0.91, 0.92], VOLUME: [1.0, 1.1, 1.2], "burner.wall_thickness": [0.01, 0.02, 0.03]})
     with pytest.raises(InputError, match="no result in numbers"):
-        plot_sweep(made, "boil_reason")
+        plots.sweep(made, "boil_reason")
     made = made.expand_dims({"copy": 3}).assign_coords(copy=range(3))
     with pytest.raises(InputError, match="panels"):
-        plot_panels(made, "boil", Figure())
+        plots.sweep_panels(made, "boil", Figure())

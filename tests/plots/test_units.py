@@ -1,8 +1,6 @@
 """One switch of units for every picture: `units="us"` changes numbers and labels together."""
 
-import importlib
 import inspect
-import pkgutil
 from collections.abc import Iterator
 from types import SimpleNamespace
 
@@ -11,14 +9,11 @@ import pytest
 from matplotlib.figure import Figure
 
 import burnsim.plots
+from burnsim import plots
 from burnsim.errors import InputError
 from burnsim.model.description.burner import Burner
 from burnsim.model.description.conditions import Charge, Pot
 from burnsim.model.description.setup import Setup
-from burnsim.plots import plot_distillation, plot_fuels, plot_start_map
-from burnsim.plots.bench_plot import plot_bench
-from burnsim.plots.calibration_plot import plot_calibration
-from burnsim.plots.search_plot import plot_search
 from burnsim.studies.calibrate.report import Residual
 from burnsim.studies.fuels.charge import LeastCharge
 from burnsim.studies.fuels.comparison import FuelComparison, FuelRow
@@ -35,22 +30,21 @@ CUP = Setup(
     name="small cup",
 )
 OUNCE, FLUID_OUNCE = 28.349523125, 29.5735295625  # [g], [ml]; NIST Handbook 44
-WITHOUT = {"plot_ledger", "plot_bands", "plot_intervals", "plot_residuals"}
+WITHOUT = {"ledger", "bands", "intervals", "residuals"}
 """Watts and joules only, or numbers that the caller brings with their label."""
 
 
 def all_plots() -> Iterator[tuple[str, object]]:
-    for found in pkgutil.iter_modules(burnsim.plots.__path__):
-        module = importlib.import_module(f"burnsim.plots.{found.name}")
-        for name, plot in vars(module).items():
-            if name.startswith("plot_") and inspect.isfunction(plot) and plot.__module__ == module.__name__:
-                yield name, plot
+    for name in burnsim.plots.__all__:
+        if name != "draw":
+            yield name, getattr(burnsim.plots, name)
 
 
 def test_every_picture_takes_the_switch() -> None:
-    plots = dict(all_plots())
-    assert len(plots) > 15
-    without = {name for name, plot in plots.items() if "units" not in inspect.signature(plot).parameters}
+    drawn = dict(all_plots())
+    assert len(drawn) > 15
+    assert all("ax" in inspect.signature(plot).parameters for name, plot in drawn.items() if name != "sweep_panels")
+    without = {name for name, plot in drawn.items() if "units" not in inspect.signature(plot).parameters}
     assert without == WITHOUT
 
 
@@ -66,16 +60,16 @@ def compared() -> FuelComparison:
 
 
 def test_fuels() -> None:
-    ax = plot_fuels(compared(), Figure().subplots(), units="us")
+    ax = plots.fuels(compared(), Figure().subplots(), units="us")
     assert ax.get_xlabel() == "spirit gone by the boil [fl oz, oz]"
     fluid, heavy = (bar.get_width() for bar in ax.patches)
     assert heavy == pytest.approx(1.0)
     assert fluid == pytest.approx(OUNCE / 0.7913 / FLUID_OUNCE, rel=2e-3)  # 0.7913 g/ml: CRC Handbook, from memory
     assert "of water" in ax.get_title()
     assert " l " not in ax.get_title()
-    assert plot_fuels(compared(), Figure().subplots()).get_xlabel() == "spirit gone by the boil [ml, g]"
+    assert plots.fuels(compared(), Figure().subplots()).get_xlabel() == "spirit gone by the boil [ml, g]"
     with pytest.raises(InputError, match="units"):
-        plot_fuels(compared(), Figure().subplots(), units="imperial")
+        plots.fuels(compared(), Figure().subplots(), units="imperial")
 
 
 def test_tables_of_fuels() -> None:
@@ -98,7 +92,7 @@ def start() -> StartMap:
 
 
 def test_start_map() -> None:
-    ax = plot_start_map(start(), Figure().subplots(), units="us")
+    ax = plots.start_map(start(), Figure().subplots(), units="us")
     assert (ax.get_xlabel(), ax.get_ylabel()) == ("air [degF]", "altitude [ft]")
     assert [text.get_text() for text in ax.get_xticklabels()] == ["32"]
     assert [text.get_text() for text in ax.get_yticklabels()] == ["1000"]
@@ -117,16 +111,16 @@ def test_distillation_is_the_same_in_both() -> None:
     time = np.array([0.0, 60.0])
     half = np.full((2, 2), 0.5)
     told = Distillation(("ethanol", "water"), time, time, half, half, time, time)
-    assert plot_distillation(told, Figure().subplots(), units="us").get_ylabel() == "share of the mass [%]"
+    assert plots.distillation(told, Figure().subplots(), units="us").get_ylabel() == "share of the mass [%]"
     with pytest.raises(InputError, match="units"):
-        plot_distillation(told, Figure().subplots(), units="imperial")
+        plots.distillation(told, Figure().subplots(), units="imperial")
 
 
 def test_calibration() -> None:
     rows = (Residual("one", "boil", 600.0, 1.0, 0.5, "s", 10.0), Residual("one", "water", 60.0, 2.0, 1.0, "K", 1.0))
     found = SimpleNamespace(residuals=rows, bad=False)
     for units, unit, size in (("si", "K", 1.0), ("us", "degF", 1.8)):
-        _, lower = plot_calibration(found, Figure().subplots(2, 1), units=units)
+        _, lower = plots.calibration(found, Figure().subplots(2, 1), units=units)
         assert lower.get_ylabel() == f"water, model less bench [{unit}]"
         drawn = {str(line.get_label()): float(np.asarray(line.get_ydata())[0]) for line in lower.get_lines()}
         assert drawn["one, before"] == pytest.approx(2.0 * size)  # a difference: no zero is taken off
@@ -139,12 +133,12 @@ def test_search() -> None:
         trade_off=("boil", "boil_fuel"), front=(one,), best=(one,), objective="boil_fuel", base=CUP, feasible=1,
         evaluations=2,
     )  # fmt: skip
-    ax = plot_search(found, Figure().subplots(), units="us")
+    ax = plots.search(found, Figure().subplots(), units="us")
     assert (ax.get_xlabel(), ax.get_ylabel()) == ("time to boil [min]", "fuel burnt by the boil [oz]")
     [star] = [line for line in ax.get_lines() if line.get_marker() == "*"]
     assert (star.get_xdata()[0], star.get_ydata()[0]) == (pytest.approx(10.0), pytest.approx(1.0))
     assert "diameter 0.03937 in" in ax.texts[0].get_text()
-    assert plot_search(found, Figure().subplots()).get_ylabel() == "fuel burnt by the boil [g]"
+    assert plots.search(found, Figure().subplots()).get_ylabel() == "fuel burnt by the boil [g]"
 
 
 def test_powers_of_two_logs_differ_in_more_than_shade() -> None:
@@ -162,7 +156,7 @@ def test_powers_of_two_logs_differ_in_more_than_shade() -> None:
         )
         for name in ("one", "two")
     ]
-    _, lower = plot_bench(results, Figure().subplots(2, 1))
+    _, lower = plots.bench(results, Figure().subplots(2, 1))
     lines = lower.get_lines()
     assert [line.get_label() for line in lines] == ["one", "two"]
     assert len({line.get_linestyle() for line in lines}) == 2
@@ -176,7 +170,7 @@ def test_bench() -> None:
         burnout=never,
     )  # fmt: skip
     results = [SimpleNamespace(log=log, power=None, boiling_point=373.15)]
-    upper, lower = plot_bench(results, Figure().subplots(2, 1), units="us")
+    upper, lower = plots.bench(results, Figure().subplots(2, 1), units="us")
     assert not lower.get_lines()
     assert upper.get_ylabel() == "water [degF]"
     readings = next(line for line in upper.get_lines() if line.get_label() == "one")

@@ -12,9 +12,8 @@ import pytest
 import burnsim
 import burnsim.solve.results.verdicts
 import burnsim.studies.calibrate.posterior
-from burnsim import cli
+from burnsim import cli, plots
 from burnsim.errors import InputError
-from burnsim.plots.prediction_plot import plot_prediction
 from burnsim.report.cautions import cautions
 from burnsim.report.paper import PAPERS
 from burnsim.report.sheet import Findings, find, save_sheet
@@ -183,17 +182,17 @@ def test_the_bands_say_where_and_why_they_thin_out_and_end(whole: Findings) -> N
     water[:3, 2:] = np.nan  # a third has ended by 200 s
     water[3:6, 5:] = np.nan  # two thirds by 500 s
     ax = Figure().subplots()
-    plot_prediction(dataclasses.replace(told, time=time, water=water), ax)
+    plots.prediction(dataclasses.replace(told, time=time, water=water), ax)
     [median] = [line for line in ax.get_lines() if line.get_label() == "median"]
     assert np.asarray(median.get_xdata())[-1] == pytest.approx(400.0 / 60.0)
     [mark] = [line for line in ax.get_lines() if line.get_label() == "_some have ended"]
     assert np.asarray(mark.get_xdata()) == pytest.approx(200.0 / 60.0)
     assert "33 % of the burns have ended;\nbands of the rest, until half have" in ax.get_xlabel()
     ax = Figure().subplots()
-    plot_prediction(dataclasses.replace(told, time=time, water=np.full((9, 7), 300.0)), ax)
+    plots.prediction(dataclasses.replace(told, time=time, water=np.full((9, 7), 300.0)), ax)
     assert ax.get_xlabel() == "time [min]"
     at_once = np.where(time < 350.0, 300.0, np.nan) + np.zeros((9, 1))
-    plot_prediction(dataclasses.replace(told, time=time, water=at_once), ax)
+    plots.prediction(dataclasses.replace(told, time=time, water=at_once), ax)
     assert "end where most burns have ended" in ax.get_xlabel()
 
 

@@ -59,13 +59,13 @@ def test_each_event_lies_at_its_guards_zero(name: str) -> None:
             since = event.time
             continue
         k = EVENTS.index(event.name)
-        guard = guards(balances(result.state_at(event.time)[0], regime, p), regime, p)[k]
+        guard = guards(balances(result.state(event.time)[0], regime, p), regime, p)[k]
         if event.time - since < 1e-6:
             assert guard >= -1e-6, event
         else:
             assert abs(guard) < 1e-6, event
             before = max(event.time - 1e-3, 0.5 * (since + event.time))
-            assert guards(balances(result.state_at(before)[0], regime, p), regime, p)[k] < 0.0, event
+            assert guards(balances(result.state(before)[0], regime, p), regime, p)[k] < 0.0, event
             located += 1
         if event.name in REGIME_EVENTS:
             regime, since = switch(event.name, regime), event.time
@@ -83,7 +83,7 @@ def test_no_guard_is_passed_unseen(name: str) -> None:
         for end, step in zip(phase.ends, phase.steps, strict=True):
             middle = step.start + 0.5 * step.length
             for time in (middle, end):
-                flows = result.flows_at(time)
+                flows = result.flows(time)
                 for kind, guard in zip(EVENTS, guards(flows, phase.regime, result.parameters), strict=True):
                     if kind in REGIME_EVENTS:
                         assert guard < 1e-6, (kind, time)
@@ -146,7 +146,7 @@ def test_cold_pot_quenches_the_jets() -> None:
     assert "quenched" in {verdict.code for verdict in result.verdicts}
     assert result.mass.left > 0.3 * result.mass.charged
     regime = Regime(0.0, 1.0, 0.0)
-    flows = balances(result.state_at(result.milestones.quench.time)[0], regime, result.parameters)
+    flows = balances(result.state(result.milestones.quench.time)[0], regime, result.parameters)
     weak = flows.fire.jet_potential / result.parameters.jets.hold_power
     assert min(weak, flows.fire.jet_limit) <= 1.0 + 1e-6
     assert flows.pot.contact > flows.walls.outer_foot
@@ -171,14 +171,14 @@ def test_what_cannot_happen_has_no_guard() -> None:
     """Without a pilot nothing is lit; an open cup has no jets; a sealed chamber no well."""
     for name in SETUPS:
         result = run(name)
-        flows = result.flows_at(float(result.time[-1]))
+        flows = result.flows(float(result.time[-1]))
         dark = guards(flows, Regime(0.0, 0.0, 0.0), result.parameters)
         for event in REGIME_EVENTS - {"boil", "spill"}:
             assert dark[EVENTS.index(event)] == NEVER, event
         begun = guards(flows, Regime(0.0, 0.0, 0.0, boiling=1.0, spilling=1.0), result.parameters)
         assert begun[EVENTS.index("boil")] == begun[EVENTS.index("spill")] == NEVER  # it happens once
     cup = run("cup")
-    flows = cup.flows_at(10.0)
+    flows = cup.flows(10.0)
     lit = guards(flows, Regime(0.0, 0.0, 1.0), cup.parameters)
     assert lit[EVENTS.index("jets_lit")] == NEVER
     lip = cup.setup.burner.height

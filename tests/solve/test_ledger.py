@@ -46,8 +46,8 @@ def test_charged_is_what_the_alcohol_brings() -> None:
 def test_water_of_the_spirit_costs_its_latent_heat() -> None:
     """44.0 kJ/mol at 25 degC (steam tables)."""
     result = run("ethanol 95")
-    first, _ = result.state_at(0.0)
-    last, _ = result.state_at(float(result.time[-1]))
+    first, _ = result.state(0.0)
+    last, _ = result.state(float(result.time[-1]))
     k = blend("ethanol 95").components.index("water")
 
     def water(state: object) -> float:

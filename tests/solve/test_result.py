@@ -60,14 +60,14 @@ def test_an_instant_outside_the_burn_is_refused_with_its_length(cut: Burn, time:
 def test_the_end_of_a_burn_is_inside_it(cut: Burn) -> None:
     """A last digit that was lost in a sum of steps is forgiven."""
     end = float(cut.time[-1])
-    at, beyond = cut.state_at(end), cut.state_at(end + 5e-10)
+    at, beyond = cut.state(end), cut.state(end + 5e-10)
     for one, other in zip(astuple(at[0]), astuple(beyond[0]), strict=True):
         assert one == pytest.approx(other, rel=1e-12)
 
 
 def test_what_never_lit_stays_as_it_was_poured(dark: Burn) -> None:
     assert dark.ended == "never lit"
-    state, tallies = dark.state_at(0.0)
+    state, tallies = dark.state(0.0)
     assert state == ready(dark.setup).first
     assert sum(tallies.burnt) == 0.0
     assert dark.series("power").tolist() == [0.0]

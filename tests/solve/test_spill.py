@@ -57,7 +57,7 @@ def test_the_sealed_well_is_a_manometer():
     lift = run.parameters.slots.lift
     seen = 0
     for time in run.time.tolist():
-        flows = run.flows_at(time)
+        flows = run.flows(time)
         head = (flows.gas.well_pressure - flows.gas.gallery_pressure) / (flows.gallery.density * GRAVITY)
         if head > 5e-3 and flows.well.level > 2.5e-3 and abs(flows.slots.speed) < 5e-3:
             assert flows.gallery.level - flows.well.level - lift == pytest.approx(head, rel=0.02)
@@ -77,8 +77,8 @@ def test_the_breakdown_adds_up_to_the_froth():
     run = pressed()
     for share in (0.0, 0.02, 0.1, 0.5, 0.9):
         time = share * float(run.time[-1])
-        flows = run.flows_at(time)
-        found = levels(run.setup, run.parameters, run.state_at(time)[0], froth_level(flows, run.parameters))
+        flows = run.flows(time)
+        found = levels(run.setup, run.parameters, run.state(time)[0], froth_level(flows, run.parameters))
         parts = found.cold + found.expansion + found.capillary + found.pressure + found.swell
         assert parts == pytest.approx(found.froth, abs=1e-12)
         assert found.froth == pytest.approx(froth_level(flows, run.parameters), abs=1e-12)
@@ -88,14 +88,14 @@ def test_the_breakdown_adds_up_to_the_froth():
 def test_a_cold_breakdown_by_hand():
     """As poured: no expansion, no pressure, no swell; the lift shared between gallery and well by their areas."""
     run = pressed()
-    found = levels(run.setup, run.parameters, run.state_at(0.0)[0], run.flows_at(0.0).gallery.level)
+    found = levels(run.setup, run.parameters, run.state(0.0)[0], run.flows(0.0).gallery.level)
     gallery = math.pi / 4.0 * (61.8e-3**2 - 52.8e-3**2)
     well = math.pi / 4.0 * 52.6e-3**2
     free = (
         gallery * run.parameters.gallery.height - (found.cold + found.capillary) * gallery
     )  # its air holds vapour of what was poured
     cool = run.setup.site.air_temperature
-    saturated = run.flows_at(0.0).gallery.bubble_pressure * free / (GAS_CONSTANT * cool)
+    saturated = run.flows(0.0).gallery.bubble_pressure * free / (GAS_CONSTANT * cool)
     gone = liquid_volume((saturated,), cool, run.parameters.fuel)
     wanted = (run.setup.charge.volume - gone) / (gallery + well)
     assert found.cold == pytest.approx(wanted, abs=0.02 * gone / (gallery + well))  # right to first order in it

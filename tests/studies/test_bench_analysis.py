@@ -9,10 +9,10 @@ import pytest
 from burnsim.errors import InputError
 from burnsim.report.bench import bench_dict, bench_text, repeats_text
 from burnsim.studies.bench.analysis import analyse
+from burnsim.studies.bench.builds import burns_needed, compare, power_of_test
 from burnsim.studies.bench.design import heating_value
 from burnsim.studies.bench.formula import boiling_efficiency, reference_time
 from burnsim.studies.bench.log import parse_bench_log
-from burnsim.studies.bench.repeats import burns_needed, compare, power_of_test
 from burnsim.studies.bench.smooth import smooth, strays
 from burnsim.substances.blend import blend
 

@@ -50,20 +50,20 @@ def test_a_synthetic_log_says_so() -> None:
 def test_known_factors_are_recovered() -> None:
     truth = {"wick_heat": 1.4, "flame_to_rim": 0.8}
     logs = [bench(truth, seed) for seed in range(4)]
-    found = calibrate(logs, design(), factors=FITTED, engine=BURN)
+    found = calibrate(design(), logs, factors=FITTED, engine=BURN)
     assert not found.bad
     for name, value in truth.items():
-        k = found.belief.names.index(name)
-        off = (found.belief.mean[k] - math.log(value)) / found.belief.spread()[k]
+        k = found.posterior.names.index(name)
+        off = (found.posterior.mean[k] - math.log(value)) / found.posterior.spread()[k]
         assert abs(off) < 2.6
         assert found.learnt[k] < 0.5
 
 
 def test_what_acts_alike_and_what_is_not_felt_is_said() -> None:
-    found = calibrate([bench({}, 5)], design(), factors=FITTED, engine=BURN)
+    found = calibrate(design(), [bench({}, 5)], factors=FITTED, engine=BURN)
     pairs = {frozenset((one.first, one.second)): one.cosine for one in found.alike}
     assert pairs[frozenset(("flame_to_pot", "entrainment"))] == pytest.approx(-1.0, abs=1e-3)
-    assert found.learnt[found.belief.names.index("rim_contact")] == pytest.approx(1.0, abs=1e-6)
+    assert found.learnt[found.posterior.names.index("rim_contact")] == pytest.approx(1.0, abs=1e-6)
     # five factors, one of them unfelt and two that act as one: three directions at most are learnt
     assert (found.information > 0.1).sum() <= 3  # difference quotients over 0.2 prior deviations leave about 0.01
     text = calibration_text(found)
@@ -74,16 +74,16 @@ def test_what_acts_alike_and_what_is_not_felt_is_said() -> None:
     assert "entrainment" in text
     assert "act alike" in text
     assert "rim_contact" in text
-    k, m = (found.belief.names.index(name) for name in ("flame_to_pot", "entrainment"))
+    k, m = (found.posterior.names.index(name) for name in ("flame_to_pot", "entrainment"))
     assert found.correlation[k, m] > 0.5
 
 
 def test_two_logs_shrink_the_band_of_the_next_prediction() -> None:
     truth = {"flame_to_pot": 0.85, "wick_heat": 1.2, "flame_to_rim": 1.1}
     logs = [bench(truth, seed) for seed in (11, 12)]
-    found = calibrate(logs, design(), factors=FITTED, engine=BURN)
+    found = calibrate(design(), logs, factors=FITTED, engine=BURN)
     wide = predict(design(), n=256, engine=BURN).quantiles("boil", [0.05, 0.5, 0.95])
-    narrow = predict(design(), n=256, belief=found.belief, engine=BURN).quantiles("boil", [0.05, 0.5, 0.95])
+    narrow = predict(design(), n=256, posterior=found.posterior, engine=BURN).quantiles("boil", [0.05, 0.5, 0.95])
     true = rule(with_factors(design(), truth))["boil"]
     assert narrow[2].value - narrow[0].value < 0.25 * (wide[2].value - wide[0].value)
     assert narrow[0].value < true < narrow[2].value
@@ -98,14 +98,14 @@ def test_ninety_per_cent_intervals_cover_nine_times_in_ten() -> None:
     for k in range(n):
         drawn = before.draw(random.random((1, len(FITTED))))[0]
         truth = dict(zip(FITTED, drawn.tolist(), strict=True))
-        found = calibrate([bench(truth, 1000 + k, every=60.0)], design(), factors=FITTED, starts=1, engine=BURN)
-        low, high = zip(*found.belief.band().values(), strict=True)
-        hits += sum(a <= truth[name] <= b for name, a, b in zip(found.belief.names, low, high, strict=True))
+        found = calibrate(design(), [bench(truth, 1000 + k, every=60.0)], factors=FITTED, starts=1, engine=BURN)
+        low, high = zip(*found.posterior.band().values(), strict=True)
+        hits += sum(a <= truth[name] <= b for name, a, b in zip(found.posterior.names, low, high, strict=True))
         chances.append(found.chance)
         other = with_factors(design(), truth)
         less = type(other.pot)(**{**vars(other.pot), "water": 0.4e-3})
         other = type(other)(**{**vars(other), "pot": less})
-        points = found.belief.draw(np.random.default_rng(k).random((200, len(FITTED))))
+        points = found.posterior.draw(np.random.default_rng(k).random((200, len(FITTED))))
         boils = [rule(with_factors(other, dict(zip(FITTED, row, strict=True))))["boil"] for row in points.tolist()]
         next_hits += bool(np.quantile(boils, 0.05) <= rule(other)["boil"] <= np.quantile(boils, 0.95))
     # two-sided binomial tails of one in a thousand about 90 %; hits of one bench hang together, so n counts, not 5 n
@@ -130,7 +130,7 @@ def test_bad_data_are_called_bad(wrong: str) -> None:
         text = head + "water [degC]\n" + "\n".join(shaken) + "\n"
     if wrong == "minutes":  # boil at more than 1000 s, and so the burn-out must be later still
         text = text.replace('burnout = "', 'burnout = "2')
-    found = calibrate([parse_bench_log(text)], design(), factors=FITTED, engine=BURN)
+    found = calibrate(design(), [parse_bench_log(text)], factors=FITTED, engine=BURN)
     assert found.bad
     assert found.chance < 1e-4
     assert found.inflation > 1.0
@@ -146,22 +146,22 @@ def test_milestones_that_never_came_count() -> None:
     burn = engine(lazy)
     text = '[seen]\nbloom = "20 s"\nboil = "never"\nburnout = "1020 s"\n---\n600 s, 70 degC\n'
     found = calibrate(
-        [parse_bench_log(text)], with_factors(design(), {"flame_to_pot": 1.05}), factors=FITTED, engine=burn
+        with_factors(design(), {"flame_to_pot": 1.05}), [parse_bench_log(text)], factors=FITTED, engine=burn
     )
-    assert any("did not see" in remark for remark in found.remarks) or found.belief.median()["flame_to_pot"] < 1.0
+    assert any("did not see" in remark for remark in found.remarks) or found.posterior.median()["flame_to_pot"] < 1.0
 
 
 def test_a_log_without_anything_is_refused() -> None:
     with pytest.raises(InputError, match="nothing to learn"):
-        calibrate([parse_bench_log("0 s, -")], design(), engine=BURN)
+        calibrate(design(), [parse_bench_log("0 s, -")], engine=BURN)
     with pytest.raises(InputError, match="at least one"):
-        calibrate([], design(), engine=BURN)
+        calibrate(design(), [], engine=BURN)
     with pytest.raises(InputError, match="entrainment"):
-        calibrate([bench({}, 1)], design(), factors=["entranment"], engine=BURN)
+        calibrate(design(), [bench({}, 1)], factors=["entranment"], engine=BURN)
 
 
 def test_a_calibration_as_plain_values() -> None:
-    table = calibration_dict(calibrate([bench({}, 5)], design(), factors=FITTED, engine=BURN))
+    table = calibration_dict(calibrate(design(), [bench({}, 5)], factors=FITTED, engine=BURN))
     assert set(table["factors"]) == set(FITTED)
     assert table["alike"]
 

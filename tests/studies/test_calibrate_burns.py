@@ -15,22 +15,22 @@ def test_factors_behind_synthetic_logs_are_found_again() -> None:
     Each factor lies within 3.3 standard deviations (999 in 1000) of the truth. The boil of a second design, which no
     log has seen, lies in its band of 98 %, and that is narrower than without the logs.
     """
-    unknown = burnsim.with_factors(DESIGN, TRUTH)
+    unknown = burnsim.calibration.with_factors(DESIGN, TRUTH)
     logs = [
-        burnsim.parse_bench_log(burnsim.synthetic_log(unknown, seed=seed, every=60.0, name=f"log {seed}"))
+        burnsim.bench.parse(burnsim.bench.synthetic_log(unknown, seed=seed, every=60.0, name=f"log {seed}"))
         for seed in (11, 12)
     ]
-    found = burnsim.calibrate(logs, DESIGN, starts=1, workers=1)
+    found = burnsim.calibrate(DESIGN, logs, starts=1, workers=1)
     assert not found.bad
-    for name, mean, spread in zip(found.belief.names, found.belief.mean, found.belief.spread(), strict=True):
+    for name, mean, spread in zip(found.posterior.names, found.posterior.mean, found.posterior.spread(), strict=True):
         off = (mean - math.log(TRUTH.get(name, 1.0))) / spread
         assert abs(off) < 3.3, (name, off)
     assert min(found.learnt) < 0.5
     second = burnsim.vary(DESIGN, {"pot.water": "0.5 l"})
-    truth = burnsim.burn(burnsim.with_factors(second, TRUTH)).milestones.boil.time
+    truth = burnsim.burn(burnsim.calibration.with_factors(second, TRUTH)).milestones.boil.time
     after, before = (
-        burnsim.predict(second, n=128, seed=1, belief=belief, workers=1).quantiles("boil", (0.01, 0.99))
-        for belief in (found.belief, None)
+        burnsim.predict(second, n=128, seed=1, posterior=posterior, workers=1).quantiles("boil", (0.01, 0.99))
+        for posterior in (found.posterior, None)
     )
     assert truth is not None
     assert after[0].value < truth < after[1].value

@@ -6,7 +6,7 @@ import pytest
 pytest.importorskip("emcee")
 
 from burnsim.studies.calibrate.fit import calibrate
-from burnsim.studies.calibrate.sample import sample_factors
+from burnsim.studies.calibrate.walkers import sample_factors
 from tests.studies.stand_in import design
 from tests.studies.test_calibrate import BURN, bench
 
@@ -14,9 +14,9 @@ from tests.studies.test_calibrate import BURN, bench
 def test_sampling_and_least_squares_agree() -> None:
     logs = [bench({"flame_to_rim": 1.1}, seed) for seed in (21, 22)]
     names = ["flame_to_pot", "flame_to_rim"]
-    fitted = calibrate(logs, design(), factors=names, engine=BURN)
-    drawn = sample_factors(logs, design(), factors=names, steps=150, engine=BURN)
+    fitted = calibrate(design(), logs, factors=names, engine=BURN)
+    drawn = sample_factors(design(), logs, factors=names, steps=150, engine=BURN)
     assert 0.15 < drawn.acceptance < 0.9
-    far = (np.array(drawn.belief.mean) - np.array(fitted.belief.mean)) / fitted.belief.spread()
+    far = (np.array(drawn.posterior.mean) - np.array(fitted.posterior.mean)) / fitted.posterior.spread()
     assert np.abs(far).max() < 0.5
-    assert drawn.belief.spread() == pytest.approx(fitted.belief.spread(), rel=0.35)
+    assert drawn.posterior.spread() == pytest.approx(fitted.posterior.spread(), rel=0.35)

@@ -247,7 +247,7 @@ def test_a_narrower_gallery_swells_more():
         run = burnsim.burn(vary(WEEKEND, {"burner.gallery_gap": gap, "charge.volume": 30 * ML}))
         swells = []
         for time in run.time.tolist():
-            flows = run.flows_at(time)
+            flows = run.flows(time)
             if flows.gallery.level > 3e-3:
                 swells.append(froth_level(flows, run.parameters) / flows.gallery.level - 1.0)
         return max(swells)
@@ -262,7 +262,7 @@ def test_smaller_jets_raise_the_chamber_pressure_by_the_square_of_their_area():
     def resistance(diameter: float) -> tuple[float, float]:
         run = burnsim.burn(vary(WEEKEND, {"burner.jets.diameter": diameter}))
         pressures = run.series("gallery_pressure")
-        gas = run.flows_at(float(run.time[int(pressures.argmax())])).gas
+        gas = run.flows(float(run.time[int(pressures.argmax())])).gas
         flow = gas.jet_flow * gas.jet_mass
         return float(pressures.max()), gas.gallery_pressure * diameter**4 / (flow**2 * gas.jet_temperature)
 

@@ -11,7 +11,7 @@ from burnsim.measures import in_both, written
 from burnsim.model.description.vary import vary
 from burnsim.report.fill import no_limit, safe_words
 from burnsim.studies.fill import limit as fill
-from burnsim.studies.fill import relief, spill_map
+from burnsim.studies.fill import margins, relief
 from burnsim.studies.fill.limit import burning_limit, fill_limit
 from burnsim.studies.fill.proof import Proof, proof, turn
 from burnsim.studies.fill.record import Limit, Margin
@@ -157,9 +157,9 @@ def test_relief_with_which_it_stays_lit(monkeypatch):
 
 
 def test_the_map_marks_what_went_out(monkeypatch):
-    monkeypatch.setattr(spill_map, "look", law(100 * ML, 50 * ML))
+    monkeypatch.setattr(margins, "look", law(100 * ML, 50 * ML))
     monkeypatch.setattr(fill, "look", law(100 * ML, 50 * ML))
-    found = burnsim.spill_map(WEEKEND, [20 * ML, 60 * ML, 110 * ML], (0.0, 1e-6))
+    found = burnsim.fill.spill_map(WEEKEND, [20 * ML, 60 * ML, 110 * ML], (0.0, 1e-6))
     assert found.dark is not None
     assert found.dark.tolist() == [[False, True, False]] * 2
 

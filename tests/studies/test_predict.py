@@ -13,10 +13,10 @@ from burnsim.model.description.factors import BANDS, Factors
 from burnsim.report.predict import prediction_dict, prediction_text, sensitivity_dict, sensitivity_text
 from burnsim.solve import Failure
 from burnsim.studies.calibrate.factors_file import load_factors, save_factors
-from burnsim.studies.calibrate.posterior import NORMAL_90, belief_of, joined, prior, with_factors
+from burnsim.studies.calibrate.posterior import NORMAL_90, joined, posterior_of, prior, with_factors
 from burnsim.studies.predict.estimates import quantile, share
 from burnsim.studies.predict.prediction import predict, varied
-from burnsim.studies.predict.sensitivity import sensitivity
+from burnsim.studies.predict.sobol import sensitivity
 from tests.studies.stand_in import design, engine, log_factor
 
 SPREAD = {name: math.log(band.high / band.low) / (2.0 * NORMAL_90) for name, band in BANDS.items()}
@@ -145,9 +145,9 @@ def test_sobol_indices_of_a_known_sum() -> None:
     assert sensitivity_dict(found)["figures"]["power_median"] is None
     with pytest.raises(InputError, match="power of two"):
         sensitivity(design(), n=100, engine=engine(rule))
-    tied = belief_of(["entrainment", "rim_contact"], [0.0, 0.0], np.array([[0.1, 0.05], [0.05, 0.1]]))
+    tied = posterior_of(["entrainment", "rim_contact"], [0.0, 0.0], np.array([[0.1, 0.05], [0.05, 0.1]]))
     with pytest.raises(InputError, match="hang together"):
-        sensitivity(design(), n=64, belief=tied, engine=engine(rule))
+        sensitivity(design(), n=64, posterior=tied, engine=engine(rule))
 
 
 def test_a_milestone_at_once_or_never_does_not_outweigh_the_rest() -> None:
@@ -168,28 +168,28 @@ def test_a_milestone_at_once_or_never_does_not_outweigh_the_rest() -> None:
 
 def test_a_belief_is_drawn_as_it_says() -> None:
     matrix = np.array([[0.04, -0.03], [-0.03, 0.09]])
-    belief = belief_of(["entrainment", "flame_to_pot"], [0.1, -0.2], matrix)
+    posterior = posterior_of(["entrainment", "flame_to_pot"], [0.1, -0.2], matrix)
     points = np.random.default_rng(0).random((40_000, 2))
-    logs = np.log(belief.draw(points))
+    logs = np.log(posterior.draw(points))
     assert np.cov(logs.T) == pytest.approx(matrix, abs=0.002)
     assert logs.mean(axis=0) == pytest.approx([0.1, -0.2], abs=0.01)
-    both = joined(belief, prior())
+    both = joined(posterior, prior())
     assert set(both.names) == set(BANDS)
-    assert both.band()["entrainment"] == belief.band()["entrainment"]
+    assert both.band()["entrainment"] == posterior.band()["entrainment"]
     with pytest.raises(InputError, match="entrainment"):
         prior(names=["entranment"])
 
 
 def test_calibrated_factors_shrink_the_bands() -> None:
-    tight = belief_of(["flame_to_pot"], [math.log(0.9)], np.array([[1e-4]]))
-    narrow = predict(design(), n=256, belief=tight, engine=engine(boil_by_pot)).quantiles("boil", [0.05, 0.5, 0.95])
+    tight = posterior_of(["flame_to_pot"], [math.log(0.9)], np.array([[1e-4]]))
+    narrow = predict(design(), n=256, posterior=tight, engine=engine(boil_by_pot)).quantiles("boil", [0.05, 0.5, 0.95])
     assert narrow[1].value == pytest.approx(600.0 / 0.9, rel=1e-3)
     assert narrow[2].value - narrow[0].value == pytest.approx(2.0 * NORMAL_90 * 0.01 * 600.0 / 0.9, rel=0.05)
 
 
 def test_another_build_gets_its_own_holes() -> None:
     names = ["entrainment", "hole_diameter"]
-    learnt = belief_of(names, [0.2, 0.03], np.array([[0.01, 1e-4], [1e-4, 1e-4]]))
+    learnt = posterior_of(names, [0.2, 0.03], np.array([[0.01, 1e-4], [1e-4, 1e-4]]))
     other = learnt.for_new_build()
     assert other.band()["entrainment"] == learnt.band()["entrainment"]
     assert other.band()["hole_diameter"] == pytest.approx(prior(names=names).band()["hole_diameter"])
@@ -197,10 +197,10 @@ def test_another_build_gets_its_own_holes() -> None:
 
 
 def test_factors_file_round_trip_and_refusals(tmp_path: Path) -> None:
-    belief = belief_of(["entrainment", "flame_to_pot"], [0.1, -0.2], np.array([[0.04, -0.03], [-0.03, 0.09]]))
+    posterior = posterior_of(["entrainment", "flame_to_pot"], [0.1, -0.2], np.array([[0.04, -0.03], [-0.03, 0.09]]))
     file = tmp_path / "factors.toml"
-    save_factors(belief, file, note='from "porch" 1')
-    assert load_factors(file) == belief
+    save_factors(posterior, file, note='from "porch" 1')
+    assert load_factors(file) == posterior
     assert [path.name for path in tmp_path.iterdir()] == ["factors.toml"]
     text = file.read_text(encoding="utf-8")
     for old, new, says in (
@@ -217,7 +217,7 @@ def test_factors_file_round_trip_and_refusals(tmp_path: Path) -> None:
         with pytest.raises(InputError, match=says):
             load_factors(tmp_path / "bad.toml")
     with pytest.raises(InputError, match="cannot be written"):
-        save_factors(belief, tmp_path / "nowhere" / "factors.toml")
+        save_factors(posterior, tmp_path / "nowhere" / "factors.toml")
 
 
 def test_factors_of_the_design_are_the_middle() -> None:

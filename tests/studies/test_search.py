@@ -8,7 +8,7 @@ import pytest
 from burnsim.errors import InputError
 from burnsim.measures import INCH, OUNCE
 from burnsim.report.search import search_dict, search_text
-from burnsim.studies.search.run import search_design
+from burnsim.studies.search.run import search
 from burnsim.studies.search.space import drill_sizes, read_free
 from tests.studies.stand_in import design, engine, log_factor
 
@@ -26,7 +26,7 @@ BURN = engine(rule)
 
 
 def test_the_known_best_is_found_with_whole_numbers_and_drills() -> None:
-    found = search_design(design(), FREE, "boil_fuel", evaluations=600, engine=BURN)
+    found = search(design(), FREE, "boil_fuel", evaluations=600, engine=BURN)
     best = found.best[0]
     assert best.changes == {"burner.jets.count": 24, "burner.jets.diameter": pytest.approx(1.0e-3)}
     assert isinstance(best.changes["burner.jets.count"], int)
@@ -38,7 +38,7 @@ def test_the_known_best_is_found_with_whole_numbers_and_drills() -> None:
 
 def test_a_limit_binds_and_its_price_is_right() -> None:
     """Boil within 540 s takes count*width^2 >= 36; the best on that edge is found by trying all."""
-    found = search_design(
+    found = search(
         design(),
         FREE,
         "boil_fuel",
@@ -61,14 +61,14 @@ def test_a_limit_binds_and_its_price_is_right() -> None:
 
 
 def test_forbidden_verdicts_stay_away() -> None:
-    found = search_design(design(), FREE, "boil", forbid=["spills"], evaluations=600, engine=BURN)
+    found = search(design(), FREE, "boil", forbid=["spills"], evaluations=600, engine=BURN)
     assert found.best
     for one in found.best:
         assert one.changes["burner.jets.count"] * (one.changes["burner.jets.diameter"] * 1e3) ** 2 <= 36.0 + 1e-9
 
 
 def test_the_front_trades_and_holds_no_worse_design() -> None:
-    found = search_design(design(), FREE, "boil_fuel", evaluations=600, engine=BURN)
+    found = search(design(), FREE, "boil_fuel", evaluations=600, engine=BURN)
     boils = [one.figures["boil"] for one in found.front]
     fuels = [one.figures["boil_fuel"] for one in found.front]
     assert len(boils) > 5
@@ -77,7 +77,7 @@ def test_the_front_trades_and_holds_no_worse_design() -> None:
 
 
 def test_wishes_that_cannot_be_met_are_told() -> None:
-    found = search_design(design(), FREE, "boil_fuel", limits={"boil": (None, 60.0)}, evaluations=200, engine=BURN)
+    found = search(design(), FREE, "boil_fuel", limits={"boil": (None, 60.0)}, evaluations=200, engine=BURN)
     assert found.best == ()
     assert found.nearest is not None
     assert "no design" in search_text(found)
@@ -92,8 +92,8 @@ def test_draws_make_a_robust_choice() -> None:
         return plain | {"boil": plain["boil"] * math.exp(log_factor(setup, "flame_to_pot"))}
 
     settings = {"limits": {"boil": (None, 700.0)}, "evaluations": 300, "engine": engine(unsure)}
-    nominal = search_design(design(), FREE, "boil_fuel", check=256, **settings)
-    robust = search_design(design(), FREE, "boil_fuel", draws=16, check=256, **settings)
+    nominal = search(design(), FREE, "boil_fuel", check=256, **settings)
+    robust = search(design(), FREE, "boil_fuel", draws=16, check=256, **settings)
     assert robust.checked[0].kept[0] > 0.82
     assert robust.checked[0].kept[0] > nominal.checked[0].kept[0]
     assert robust.best[0].figures["boil_fuel"] >= nominal.best[0].figures["boil_fuel"]
@@ -101,14 +101,14 @@ def test_draws_make_a_robust_choice() -> None:
 
 
 def test_equal_seeds_give_equal_searches() -> None:
-    first, again = (search_design(design(), FREE, "boil_fuel", evaluations=120, seed=4, engine=BURN) for _ in range(2))
+    first, again = (search(design(), FREE, "boil_fuel", evaluations=120, seed=4, engine=BURN) for _ in range(2))
     assert first.best == again.best
     assert first.evaluations == again.evaluations
 
 
 def test_designs_that_cannot_be_built_are_passed_over() -> None:
     free = {"burner.jets.height": ("20 mm", "60 mm")}  # the burner is 45 mm high
-    found = search_design(design(), free, "boil_fuel", evaluations=80, engine=BURN)
+    found = search(design(), free, "boil_fuel", evaluations=80, engine=BURN)
     assert found.impossible > 0
     assert found.best[0].changes["burner.jets.height"] < 45e-3
 
@@ -146,4 +146,4 @@ def test_choices_and_steps() -> None:
 )
 def test_wishes_that_make_no_sense_are_refused(free: object, wishes: dict[str, object], says: str) -> None:
     with pytest.raises(InputError, match=says):
-        search_design(design(), free, wishes.pop("objective", "boil_fuel"), engine=BURN, **wishes)
+        search(design(), free, wishes.pop("objective", "boil_fuel"), engine=BURN, **wishes)

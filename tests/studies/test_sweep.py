@@ -11,9 +11,11 @@ import xarray as xr
 from hypothesis import given
 from hypothesis import strategies as st
 
-from burnsim import InputError, Setup, burn, has_verdict, load_sweep, save_sweep, setup_from_dict, sweep, vary
+from burnsim import InputError, Setup, burn, setup_from_dict, sweep, vary
 from burnsim.solve.run import DEFAULT_RTOL
+from burnsim.studies.sweep.files import load_sweep, save_sweep
 from burnsim.studies.sweep.netcdf import slabs
+from burnsim.studies.sweep.run import has_verdict
 
 COUNT, DIAMETER, FUEL, WATER = "burner.jets.count", "burner.jets.diameter", "charge.fuel", "pot.water_temperature"
 VALUES = {COUNT: [20, 200], DIAMETER: ["0.9 mm", 1e-3], FUEL: ["methanol", "ethanol 95"]}

@@ -32,8 +32,8 @@ def test_metal_cup_makes_the_fuel_boil():
     good = run(cup(0.05, height=30e-3, depth=24e-3, metal="copper", wall=1e-3))
     poor = run(cup(0.05, height=30e-3, depth=24e-3, metal="titanium", wall=0.1e-3))
     assert flux(good) > 1.5 * flux(poor)
-    middle = good.flows_at(0.5 * good.time[-1])
-    assert middle.well.superheat > poor.flows_at(0.5 * poor.time[-1]).well.superheat
+    middle = good.flows(0.5 * good.time[-1])
+    assert middle.well.superheat > poor.flows(0.5 * poor.time[-1]).well.superheat
     assert middle.walls.into_well > middle.pool.heat
 
 
@@ -54,7 +54,7 @@ def test_a_cup_burns_hot_within_two_minutes():
     """Thin layers of alcohol reach their steady burning rate within one to two minutes (from memory, unverified)."""
     result = run(cup(0.065))
     late = flux(result, 4e-3)
-    early = 1e3 * result.flows_at(120.0).fire.fuel_mass / geometry.well_area(result.setup.burner)
+    early = 1e3 * result.flows(120.0).fire.fuel_mass / geometry.well_area(result.setup.burner)
     assert early > 0.8 * late
 
 

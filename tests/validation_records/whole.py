@@ -60,8 +60,8 @@ def flux(result: Burn, ullage: float | None = None) -> float:
     time = 0.5 * end
     if ullage is not None:
         sunk = burner.height - ullage
-        time = brentq(lambda t: result.flows_at(t).well.level - sunk, 20.0, 0.9 * end)
-    return 1e3 * result.flows_at(time).fire.fuel_mass / geometry.well_area(burner)
+        time = brentq(lambda t: result.flows(t).well.level - sunk, 20.0, 0.9 * end)
+    return 1e3 * result.flows(time).fire.fuel_mass / geometry.well_area(burner)
 
 
 def share(setup: Setup) -> float:
@@ -75,7 +75,7 @@ def share(setup: Setup) -> float:
 def pool_temperature(fuel: str) -> float:
     """Mean of the liquid of a 5 cm pool, half-way through [degC]."""
     result = run(cup(0.05, fuel=fuel))
-    return result.flows_at(0.5 * float(result.time[-1])).well.temperature - FREEZING
+    return result.flows(0.5 * float(result.time[-1])).well.temperature - FREEZING
 
 
 @cache

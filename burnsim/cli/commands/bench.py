@@ -55,13 +55,13 @@ def _bench(options: argparse.Namespace) -> None:
         results.append(analyse(read_bench_log(path), design))
     units = options.units
     if options.plot is not None:
-        from burnsim.plots.bench_plot import plot_bench
+        from burnsim import plots
 
         save_picture(
             "--plot",
             options.plot,
             (7.0, 6.0),
-            lambda figure: plot_bench(results, figure.subplots(2, 1, sharex=True), units=units),
+            lambda figure: plots.bench(results, figure.subplots(2, 1, sharex=True), units=units),
         )
     by_model = [None if design is None else reference_by_model(result.log, design) for result in results]
     if options.json:

@@ -51,13 +51,13 @@ def _burn(options: argparse.Namespace) -> None:
     say(f"burning {setup.name or options.file} ...")
     result = _simulate(setup)
     if options.plot is not None:
-        from burnsim.plots import plot_burn
+        from burnsim import plots
 
         save_picture(
             "--plot",
             options.plot,
             (8.4, 4.5),
-            lambda figure: plot_burn(result, ax=figure.subplots(), units=options.units),
+            lambda figure: plots.burn(result, ax=figure.subplots(), units=options.units),
         )
     if options.series is not None:
         with output("--series", options.series) as place:

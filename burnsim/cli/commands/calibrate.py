@@ -59,16 +59,16 @@ def _calibrate(options: argparse.Namespace) -> None:
     names = None if options.fit is None else [name.strip() for name in options.fit.split(",")]
     say(f"fitting {len(logs)} {'log' if len(logs) == 1 else 'logs'} ...")
     with bar():
-        found = calibrate(logs, design, factors=names, before=before)
+        found = calibrate(design, logs, factors=names, before=before)
     if options.plot is not None:
-        from burnsim.plots.calibration_plot import plot_calibration
+        from burnsim import plots
 
         tall = 0.4 * len(found.nuisances)
         save_picture(
             "--plot",
             options.plot,
             (8.0, 5.5 + tall),
-            lambda figure: plot_calibration(
+            lambda figure: plots.calibration(
                 found, figure.subplots(2, 1, height_ratios=(1.0 + tall, 2.2)), units=options.units
             ),
         )
@@ -78,7 +78,7 @@ def _calibrate(options: argparse.Namespace) -> None:
         print(calibration_text(found, options.units))
         print_cautions(design.burner.has_gallery, design.charge.fuel.components)
     if options.out is not None and (options.force or not found.bad):
-        save_factors(found.belief, options.out, note="learnt from " + ", ".join(options.logs), option="--out")
+        save_factors(found.posterior, options.out, note="learnt from " + ", ".join(options.logs), option="--out")
         say(f"factors saved to {options.out}; give it to other commands as --factors {options.out}")
     if found.bad and not options.force:
         saved = f"{options.out} was not written; " if options.out is not None else ""

@@ -15,9 +15,9 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
     from burnsim.model.description.setup import Setup
+    from burnsim.studies.fill.margins import SpillMap
     from burnsim.studies.fill.record import FillLimits
     from burnsim.studies.fill.relief import Relief
-    from burnsim.studies.fill.spill_map import SpillMap
     from burnsim.studies.fill.spill_odds import SpillOdds
 
 
@@ -143,7 +143,7 @@ def _angle(text: str) -> float:
 
 def _check_map(setup: "Setup") -> None:
     """Refuse a map that no burn can give, before any burn."""
-    from burnsim.studies.fill.spill_map import mapped
+    from burnsim.studies.fill.margins import mapped
 
     try:
         mapped(setup)
@@ -153,7 +153,7 @@ def _check_map(setup: "Setup") -> None:
 
 def _save_map(path: str, setup: "Setup", limits: "FillLimits", units: str) -> None:
     """Save the map; of a burner that turns out never to light there is none, and the rest is told all the same."""
-    from burnsim.studies.fill.spill_map import spill_map
+    from burnsim.studies.fill.margins import spill_map
 
     say("burning over a grid of loads and reliefs ...")
     try:
@@ -181,17 +181,17 @@ def _plain(limits: "FillLimits", relief: "Relief", odds: "SpillOdds | None") -> 
 
 
 def _draw_levels(figure: "Figure", limits: "FillLimits", units: str) -> None:
-    from burnsim.plots.fill_levels import plot_fill_levels, plot_head
+    from burnsim import plots
 
     if not limits.setup.burner.has_inner_wall:
-        plot_fill_levels(limits, ax=figure.subplots(), units=units)
+        plots.fill_levels(limits, ax=figure.subplots(), units=units)
         return
     section, head = figure.subplots(1, 2, width_ratios=(2.3, 1.0))
-    plot_fill_levels(limits, ax=section, units=units)
-    plot_head(limits, ax=head, units=units)
+    plots.fill_levels(limits, ax=section, units=units)
+    plots.head(limits, ax=head, units=units)
 
 
 def _draw_map(figure: "Figure", found: "SpillMap", units: str) -> None:
-    from burnsim.plots.spill_margin import plot_spill_map
+    from burnsim import plots
 
-    plot_spill_map(found, ax=figure.subplots(), units=units)
+    plots.spill_map(found, ax=figure.subplots(), units=units)

@@ -76,13 +76,13 @@ def _fuels(options: argparse.Namespace) -> None:
         limits = water_limits(setup, blends) if options.water else ()
     units = options.units
     if options.plot is not None:
-        from burnsim.plots import plot_fuels
+        from burnsim import plots
 
         save_picture(
             "--plot",
             options.plot,
             (8.0, 1.8 + 0.45 * len(comparison.rows)),
-            lambda figure: plot_fuels(comparison, ax=figure.subplots(), units=units),
+            lambda figure: plots.fuels(comparison, ax=figure.subplots(), units=units),
         )
     if options.json:
         result = comparison.to_dict()

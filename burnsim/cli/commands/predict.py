@@ -50,37 +50,37 @@ def _predict(options: argparse.Namespace) -> None:
     from burnsim.model.description.files import load
     from burnsim.report.predict import prediction_dict, prediction_text, sensitivity_dict, sensitivity_text
     from burnsim.studies.predict.prediction import check_tolerances, predict
-    from burnsim.studies.predict.sensitivity import sensitivity
+    from burnsim.studies.predict.sobol import sensitivity
 
     setup = load(options.file)
     if options.plot is not None:
         check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
-    belief = read_factors(options)
-    if belief is not None and options.new_build:
-        belief = belief.for_new_build()
+    posterior = read_factors(options)
+    if posterior is not None and options.new_build:
+        posterior = posterior.for_new_build()
     burns, seed = whole(options.burns, "--burns", 8, 2**20), whole(options.seed, "--seed")
     with told_of({}, "--tolerance"):
         tolerances = check_tolerances(setup, dict(_tolerance(text) for text in options.tolerance))
     say(f"burning {setup.name or options.file} {burns} times ...")
     with bar():
-        found = predict(setup, n=burns, seed=seed, belief=belief, tolerances=tolerances)
+        found = predict(setup, n=burns, seed=seed, posterior=posterior, tolerances=tolerances)
     matters = None
     if options.sobol:
-        if belief is not None and not belief.independent():
+        if posterior is not None and not posterior.independent():
             say("no Sobol indices: the factors of a calibration hang together")
         else:
             say("burning for the Sobol indices ...")
             with bar():
-                matters = sensitivity(setup, seed=seed, belief=belief)
+                matters = sensitivity(setup, seed=seed, posterior=posterior)
     units = options.units
     if options.plot is not None:
-        from burnsim.plots.prediction_plot import plot_prediction
+        from burnsim import plots
 
         save_picture(
             "--plot",
             options.plot,
             (8.0, 4.5),
-            lambda figure: plot_prediction(found, figure.subplots(), units=units),
+            lambda figure: plots.prediction(found, figure.subplots(), units=units),
         )
     if options.json:
         table = prediction_dict(found)

@@ -42,31 +42,31 @@ def _search(options: argparse.Namespace) -> None:
     from burnsim.model.description.vary import vary
     from burnsim.report.search import search_dict, search_text
     from burnsim.studies.search.file import read_search
-    from burnsim.studies.search.run import search_design
+    from burnsim.studies.search.run import search
 
     plan = read_search(options.file)
     if options.plot is not None:
         check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
-    belief = read_factors(options)
+    posterior = read_factors(options)
     evaluations = plan.evaluations if options.evaluations is None else whole(options.evaluations, "--evaluations")
     seed = plan.seed if options.seed is None else whole(options.seed, "--seed")
     base = vary(load(plan.design), plan.changes)
     say(f"trying some {evaluations} designs ...")
     with bar():
-        found = search_design(
+        found = search(
             base, plan.free, plan.objective, maximise=plan.maximise, limits=plan.limits, forbid=plan.forbid,
             draws=plan.draws, check=plan.check, few=plan.few, trade_off=plan.trade_off, evaluations=evaluations,
-            seed=seed, belief=belief,
+            seed=seed, posterior=posterior,
         )  # fmt: skip
     units = options.units
     if options.plot is not None:
-        from burnsim.plots.search_plot import plot_search
+        from burnsim import plots
 
         save_picture(
             "--plot",
             options.plot,
             (7.0, 5.0),
-            lambda figure: plot_search(found, figure.subplots(), units=units),
+            lambda figure: plots.search(found, figure.subplots(), units=units),
         )
     if options.json:
         print(json.dumps(search_dict(found), indent=2, allow_nan=False))

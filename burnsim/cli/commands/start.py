@@ -68,14 +68,14 @@ def _start(options: argparse.Namespace) -> None:
         result = start_map(setup, warm, high, most_primer=most)
     units = options.units
     if options.plot is not None:
-        from burnsim.plots import plot_start_map
+        from burnsim import plots
 
         size = (max(2.0 + 0.8 * len(warm), 6.0), max(2.0 + 0.7 * len(high), 3.5))
         save_picture(
             "--plot",
             options.plot,
             size,
-            lambda figure: plot_start_map(result, ax=figure.subplots(), units=units),
+            lambda figure: plots.start_map(result, ax=figure.subplots(), units=units),
         )
     if options.json:
         print(json.dumps(result.to_dict(), indent=2, allow_nan=False))

@@ -91,10 +91,10 @@ def _sweep(options: argparse.Namespace) -> None:
         say(f"dataset saved to {options.out}")
     units = options.units
     if options.plot is not None:
-        from burnsim.plots.sweep_plot import plot_panels
+        from burnsim import plots
 
         save_picture(
-            "--plot", options.plot, None, lambda figure: plot_panels(dataset, options.show, figure, units=units)
+            "--plot", options.plot, None, lambda figure: plots.sweep_panels(dataset, options.show, figure, units=units)
         )
     if options.json:
         print(json.dumps(_as_dict(dataset), indent=2, allow_nan=False))
@@ -118,7 +118,7 @@ def _check_show(name: str) -> None:
 
 
 def _as_dict(dataset: "xarray.Dataset") -> dict[str, object]:
-    from burnsim.studies.sweep.best import best_designs, verdict_counts
+    from burnsim.studies.sweep.ranking import best_designs, verdict_counts
 
     status = dataset["status"].values.ravel().tolist()
     return {

@@ -3,10 +3,9 @@
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from burnsim import plots
 from burnsim.measures import in_system, written
 from burnsim.model.description.factors import BANDS
-from burnsim.plots import plot_burn, plot_ledger, plot_section
-from burnsim.plots.prediction_plot import plot_prediction
 from burnsim.report.burn import millilitres
 from burnsim.report.cautions import cautions
 from burnsim.report.sheet.bench_form import bench_form
@@ -48,7 +47,7 @@ def make_sheet(setup: "Setup", findings: Findings, *, units: str = "si") -> Shee
     section = Picture(
         "section",
         f"Cross-section of {name} to scale, with its measures",
-        lambda ax: plot_section(setup, ax, dimensions=True, units=units),
+        lambda ax: plots.section(setup, ax, dimensions=True, units=units),
         4.0,
         3.7,
         (3.1, 3.3),
@@ -56,7 +55,7 @@ def make_sheet(setup: "Setup", findings: Findings, *, units: str = "si") -> Shee
     curves = Picture(
         "burn",
         f"Temperatures, power and fuel left over the burn of {name}",
-        lambda ax: plot_burn(burn, ax, units=units),
+        lambda ax: plots.burn(burn, ax, units=units),
         5.8,
         3.1,
         (3.5, 3.4),
@@ -64,7 +63,7 @@ def make_sheet(setup: "Setup", findings: Findings, *, units: str = "si") -> Shee
     heat = Picture(
         "ledger",
         f"Where the heat of the charge of {name} goes",
-        lambda ax: plot_ledger(burn.energy, ax, title=""),
+        lambda ax: plots.ledger(burn, ax, title=""),
         4.6,
         3.0,
         (3.6, 3.6),
@@ -217,7 +216,7 @@ def _bands(findings: Findings, units: str) -> Iterator[Block]:
     yield Picture(
         "bands",
         "Bands of the water's temperature and of the milestones over the bands of the factors",
-        lambda ax: plot_prediction(found, ax, units=units),
+        lambda ax: plots.prediction(found, ax, units=units),
         4.4,
         2.4,
         (3.4, 2.9),

@@ -49,8 +49,8 @@ class Burn(Outcome, Told, Drawn):
     time: Vector
     warnings: tuple[str, ...]
 
-    def flows_at(self, time: float) -> Flows:
-        """Every flow at an instant, for example `flows_at(60.0).walls.outer_foot` watts down the outer wall.
+    def flows(self, time: float) -> Flows:
+        """Every flow at an instant, for example `flows(60.0).walls.outer_foot` watts down the outer wall.
 
         Parameters
         ----------
@@ -64,7 +64,7 @@ class Burn(Outcome, Told, Drawn):
         phase, y = self._locate(time)
         return balances(unpack(y, self.parameters.components), phase.regime, self.parameters)
 
-    def state_at(self, time: float) -> tuple[State, Tallies]:
+    def state(self, time: float) -> tuple[State, Tallies]:
         """The state and the running integrals at an instant [s]: data classes made for this call."""
         _, y = self._locate(time)
         n = self.parameters.components
@@ -87,7 +87,7 @@ class Burn(Outcome, Told, Drawn):
                 f"did you mean '{close}'?" if close else "use one of " + ", ".join(SERIES),
             )
         pick = SERIES[name].pick
-        return np.array([pick(self.flows_at(t), self.state_at(t)[0], self.parameters) for t in self.time.tolist()])
+        return np.array([pick(self.flows(t), self.state(t)[0], self.parameters) for t in self.time.tolist()])
 
     def to_dataframe(self) -> "pd.DataFrame":
         """All series as a pandas DataFrame, indexed by time [s]; needs pandas."""

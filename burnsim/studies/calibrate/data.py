@@ -191,11 +191,11 @@ def labels(bench: Bench) -> list[tuple[str, float]]:
     ]
 
 
-def paired(logs: Sequence[BenchLog], designs: Setup | Sequence[Setup]) -> list[tuple[BenchLog, Setup]]:
+def paired(setups: Setup | Sequence[Setup], logs: Sequence[BenchLog]) -> list[tuple[BenchLog, Setup]]:
     """Each log with its design; one design may serve all."""
-    listed = [designs] * len(logs) if isinstance(designs, Setup) else list(designs)
+    listed = [setups] * len(logs) if isinstance(setups, Setup) else list(setups)
     if not len(logs):
         raise InputError("logs", logs, "holds no bench log", "give at least one")
     if len(listed) != len(logs):
-        raise InputError("designs", len(listed), f"does not go with {len(logs)} logs", "give one for all or one a log")
+        raise InputError("setups", len(listed), f"does not go with {len(logs)} logs", "give one for all or one a log")
     return list(zip(logs, listed, strict=True))

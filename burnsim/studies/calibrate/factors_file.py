@@ -8,19 +8,19 @@ import numpy as np
 
 from burnsim.errors import InputError
 from burnsim.io.text_file import parse_toml, read_text, write_atomically
-from burnsim.studies.calibrate.posterior import Belief, belief_of, check_factor
+from burnsim.studies.calibrate.posterior import Posterior, check_factor, posterior_of
 
 VERSION = 1
 FORMAT = "burnsim factors"
 KEYS = ("format", "version", "note", "source", "factors", "logarithms")
 
 
-def save_factors(belief: Belief, path: str | os.PathLike[str], *, note: str = "", option: str = "file") -> None:
+def save_factors(posterior: Posterior, path: str | os.PathLike[str], *, note: str = "", option: str = "file") -> None:
     """Write what is known of the factors; the file is put in its place when it is whole.
 
     Parameters
     ----------
-    belief : of `calibrate`, say
+    posterior : of `calibrate`, say
     path : file to write
     note : free text, such as the logs that it was learnt from
     option : what to call the path in an error
@@ -30,7 +30,7 @@ def save_factors(belief: Belief, path: str | os.PathLike[str], *, note: str = ""
     InputError
         If it cannot be written.
     """
-    bands = belief.band()
+    bands = posterior.band()
     lines = [
         f'format = "{FORMAT}"',
         f"version = {VERSION}",
@@ -40,22 +40,22 @@ def save_factors(belief: Belief, path: str | os.PathLike[str], *, note: str = ""
         "[factors]",
         *(
             f"{name} = {math.exp(mean):.6g}    # {bands[name][0]:.3g} to {bands[name][1]:.3g}"
-            for name, mean in zip(belief.names, belief.mean, strict=True)
+            for name, mean in zip(posterior.names, posterior.mean, strict=True)
         ),
         "",
         "# Joint normal distribution of their natural logarithms: this is what is read.",
         "[logarithms]",
-        "names = [" + ", ".join(f'"{name}"' for name in belief.names) + "]",
-        "mean = [" + ", ".join(map(repr, belief.mean)) + "]",
+        "names = [" + ", ".join(f'"{name}"' for name in posterior.names) + "]",
+        "mean = [" + ", ".join(map(repr, posterior.mean)) + "]",
         "covariance = [",
-        *("    [" + ", ".join(map(repr, row)) + "]," for row in belief.covariance),
+        *("    [" + ", ".join(map(repr, row)) + "]," for row in posterior.covariance),
         "]",
         "",
     ]
     write_atomically(path, "\n".join(lines), option)
 
 
-def load_factors(path: str | os.PathLike[str]) -> Belief:
+def load_factors(path: str | os.PathLike[str]) -> Posterior:
     """Read a factors file.
 
     Parameters
@@ -82,7 +82,7 @@ def load_factors(path: str | os.PathLike[str]) -> Belief:
     for key in table:
         if key not in KEYS:
             raise InputError(f"{name}: {key}", None, "is not a known key; allowed: " + ", ".join(KEYS), "leave it out")
-    found = _belief(table.get("logarithms"), name)
+    found = _posterior(table.get("logarithms"), name)
     shown = table.get("factors", {})
     for factor, median in zip(found.names, map(math.exp, found.mean), strict=True):
         stated = shown.get(factor) if isinstance(shown, Mapping) else None
@@ -94,7 +94,7 @@ def load_factors(path: str | os.PathLike[str]) -> Belief:
     return found
 
 
-def _belief(table: object, name: str) -> Belief:
+def _posterior(table: object, name: str) -> Posterior:
     keys = ("names", "mean", "covariance")
     if not isinstance(table, Mapping) or set(table) != set(keys):
         raise InputError(f"{name}: logarithms", None, "does not hold " + ", ".join(keys), "calibrate again")
@@ -105,7 +105,7 @@ def _belief(table: object, name: str) -> Belief:
         check_factor(factor)
     try:
         matrix = np.array(covariance, dtype=np.float64).reshape(len(names), len(names))
-        return belief_of(names, mean, matrix)
+        return posterior_of(names, mean, matrix)
     except (ValueError, TypeError):
         raise InputError(
             f"{name}: logarithms", None, "holds lists that do not go together", "calibrate again"

@@ -24,7 +24,7 @@ from burnsim.studies.calibrate.data import (
     paired,
     residuals,
 )
-from burnsim.studies.calibrate.posterior import Belief, belief_of, prior, root, with_factors, within
+from burnsim.studies.calibrate.posterior import Posterior, posterior_of, prior, root, with_factors, within
 from burnsim.studies.calibrate.report import Alike, Residual, alike, residual_table
 from burnsim.studies.sweep.points import unit_points
 
@@ -43,7 +43,7 @@ class Calibration(Told, Drawn):
 
     Attributes
     ----------
-    belief : of the factors after the logs; give it to `predict`, or keep it with `save_factors`
+    posterior : of the factors after the logs; give it to `predict`, or keep it with `save_factors`
     before : of the factors before
     learnt : of each factor, its standard deviation after over that before (of logarithms), shape (d,)
     correlation : of the factors after, shape (d, d)
@@ -56,15 +56,15 @@ class Calibration(Told, Drawn):
     measurements : number of them; `misfit` is a chi-square with so many degrees of freedom, if all is as assumed
     chance : of a misfit as large or larger
     inside : share of the measurements inside the fit's own 90 % predictive band
-    bad : whether the fit is bad; then `belief` is widened by `inflation`
+    bad : whether the fit is bad; then `posterior` is widened by `inflation`
     inflation : factor on the covariance, 1 for a fit that is not bad
     residuals : each measurement, before and after
     burns : how many were burnt
     remarks : what to know besides
     """
 
-    belief: Belief
-    before: Belief
+    posterior: Posterior
+    before: Posterior
     learnt: Vector
     correlation: NDArray[np.float64]
     information: Vector
@@ -83,11 +83,11 @@ class Calibration(Told, Drawn):
 
 
 def calibrate(
+    setups: Setup | Sequence[Setup],
     logs: Sequence[BenchLog],
-    designs: Setup | Sequence[Setup],
     *,
     factors: Sequence[str] | None = None,
-    before: Belief | None = None,
+    before: Posterior | None = None,
     pace: float = PACE,
     starts: int = 2,
     engine: Engine | None = None,
@@ -101,10 +101,10 @@ def calibrate(
 
     Parameters
     ----------
+    setups
+        What was burnt: one design for all logs, or one a log. What a log states of its conditions counts.
     logs
         Bench logs.
-    designs
-        What was burnt: one design for all logs, or one a log. What a log states of its conditions counts.
     factors
         Names of the factors to learn; default none: all that have a band. One that is left out is held at its value,
         though `predict` draws it from its band: leave out only what can hardly matter.
@@ -128,7 +128,7 @@ def calibrate(
     SolverError
         If the model cannot burn the design.
     """
-    benches = [bench_of(log, design, pace) for log, design in paired(logs, designs)]
+    benches = [bench_of(log, design, pace) for log, design in paired(setups, logs)]
     if isinstance(starts, bool) or not isinstance(starts, int) or starts < 1:
         raise InputError("starts", starts, "is not a whole number from 1", "leave it out")
     known = before or prior(benches[0].setup.factors, factors)
@@ -146,7 +146,7 @@ class Fit:
     The unknowns are the principal components of the prior in its standard deviations, then the nuisances of each burn.
     """
 
-    def __init__(self, benches: Sequence[Bench], known: Belief, engine: Engine) -> None:
+    def __init__(self, benches: Sequence[Bench], known: Posterior, engine: Engine) -> None:
         self.benches, self.known, self.engine = list(benches), known, engine
         self.d = len(known.names)
         self.root = root(known.matrix())
@@ -293,7 +293,7 @@ def _judged(fit: Fit, x: Vector, others: list[Vector], cost: float) -> Calibrati
     z_covariance = covariance[:d, :d] * inflation
     logs = np.array(fit.known.mean) + fit.root @ x[:d]
     matrix = fit.root @ z_covariance @ fit.root.T
-    after = belief_of(fit.known.names, logs.tolist(), 0.5 * (matrix + matrix.T))
+    after = posterior_of(fit.known.names, logs.tolist(), 0.5 * (matrix + matrix.T))
     spread = np.sqrt(np.diag(matrix))
     residual = fit.data(x)
     band = np.sqrt(1.0 + inflation * np.einsum("ij,jk,ik->i", slopes, covariance, slopes))

@@ -25,7 +25,7 @@ LIMITS = {field.name: (spec_of(field).low, spec_of(field).high) for field in fie
 
 
 @dataclass(frozen=True)
-class Belief:
+class Posterior:
     """A joint normal distribution of the logarithms of some factors.
 
     Attributes
@@ -98,7 +98,7 @@ class Belief:
         held: NDArray[np.float64] = np.clip(drawn, low, high)
         return held
 
-    def for_new_build(self) -> "Belief":
+    def for_new_build(self) -> "Posterior":
         """The same for another build of the drawing: what belongs to one build falls back to its band."""
         before = prior(Factors(), self.names)
         matrix, mean = self.matrix(), list(self.mean)
@@ -107,15 +107,15 @@ class Belief:
                 matrix[k, :] = matrix[:, k] = 0.0
                 matrix[k, k] = before.covariance[k][k]
                 mean[k] = before.mean[k]
-        return belief_of(self.names, mean, matrix)
+        return posterior_of(self.names, mean, matrix)
 
 
-def belief_of(names: Sequence[str], mean: Sequence[float], covariance: NDArray[np.float64]) -> Belief:
-    """Make a belief from arrays."""
-    return Belief(tuple(names), tuple(float(m) for m in mean), tuple(tuple(map(float, row)) for row in covariance))
+def posterior_of(names: Sequence[str], mean: Sequence[float], covariance: NDArray[np.float64]) -> Posterior:
+    """Make a posterior from arrays."""
+    return Posterior(tuple(names), tuple(float(m) for m in mean), tuple(tuple(map(float, row)) for row in covariance))
 
 
-def prior(centre: Factors | None = None, names: Sequence[str] | None = None) -> Belief:
+def prior(centre: Factors | None = None, names: Sequence[str] | None = None) -> Posterior:
     """What is known before any burn: each factor lognormal about its value, as wide as its band.
 
     Parameters
@@ -133,18 +133,18 @@ def prior(centre: Factors | None = None, names: Sequence[str] | None = None) -> 
         check_factor(name)
     middle = [0.5 * math.log(BANDS[n].low * BANDS[n].high) + math.log(getattr(values, n)) for n in chosen]
     spread = [math.log(BANDS[n].high / BANDS[n].low) / (2.0 * NORMAL_90) for n in chosen]
-    return belief_of(chosen, middle, np.diag(np.square(spread)))
+    return posterior_of(chosen, middle, np.diag(np.square(spread)))
 
 
-def joined(first: Belief, other: Belief) -> Belief:
-    """A belief that takes the factors that `first` lacks from another, as independent of its own."""
+def joined(first: Posterior, other: Posterior) -> Posterior:
+    """A posterior that takes the factors that `first` lacks from another, as independent of its own."""
     more = [k for k, name in enumerate(other.names) if name not in first.names]
     d, m = len(first.names), len(more)
     matrix = np.zeros((d + m, d + m))
     matrix[:d, :d] = first.matrix()
     matrix[d:, d:] = other.matrix()[np.ix_(more, more)]
     names = (*first.names, *(other.names[k] for k in more))
-    return belief_of(names, [*first.mean, *(other.mean[k] for k in more)], matrix)
+    return posterior_of(names, [*first.mean, *(other.mean[k] for k in more)], matrix)
 
 
 def with_factors(setup: Setup, values: Mapping[str, float]) -> Setup:

@@ -198,8 +198,8 @@ def _row(setup: Setup, least: LeastCharge, charge: ChargeRule, boils: int, price
         for name in ("used", "carbon_dioxide", "carried", "efficiency"):
             reasons[name] = marks.boil.reason
     else:
-        state, tallies = result.state_at(marks.boil.time)
-        first = result.state_at(0.0)[0]
+        state, tallies = result.state(marks.boil.time)
+        first = result.state(0.0)[0]
         used = fuel_left(first, p) - fuel_left(state, p)
         dioxide = carbon_dioxide(tallies, setup.charge.fuel)
         carried = boils * (used if charge == "fixed" else fuel_left(first, p))
@@ -210,7 +210,7 @@ def _row(setup: Setup, least: LeastCharge, charge: ChargeRule, boils: int, price
         reasons["cost"] = "no price was given"
     elif carried is None:
         reasons["cost"] = marks.boil.reason
-    residue, watery = _residue(result.state_at(float(result.time[-1]))[0], p)
+    residue, watery = _residue(result.state(float(result.time[-1]))[0], p)
     flame, beyond = _flames(result)
     if flame is None:
         reasons["flame"] = reasons["flame_beyond"] = marks.bloom.reason or "the jets' flames have no length"
@@ -279,7 +279,7 @@ def _residue(state: State, p: Parameters) -> tuple[float, float | None]:
 
 def _flames(result: Burn) -> tuple[float | None, float | None]:
     """Longest flame of a burning jet [m] and the greatest share of the flames outside the pot; None if none burns."""
-    flows = [result.flows_at(time) for time in result.time.tolist()]
+    flows = [result.flows(time) for time in result.time.tolist()]
     burning = [f for f in flows if f.fire.jet_power > 0.0 and f.fire.flame_length > 0.0]
     if not burning:
         return None, None

@@ -137,10 +137,10 @@ def distillation(burn: Burn) -> Distillation:
     p = burn.parameters
     molar = np.array(p.fuel.molar_mass)
     rows: list[tuple[float, float, Vector, Vector, float, float]] = []
-    start = sum(burn.state_at(0.0)[0].gallery) + sum(burn.state_at(0.0)[0].well)
+    start = sum(burn.state(0.0)[0].gallery) + sum(burn.state(0.0)[0].well)
     for time in burn.time.tolist():
-        flows = burn.flows_at(time)
-        state = burn.state_at(time)[0]
+        flows = burn.flows(time)
+        state = burn.state(time)[0]
         moles = np.maximum(np.array(state.gallery) + np.array(state.well), 0.0)
         if moles.sum() < TRACE * start:
             break

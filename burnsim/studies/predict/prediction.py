@@ -14,7 +14,7 @@ from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.burn_many import Engine, crew
-from burnsim.studies.calibrate.posterior import NORMAL_90, Belief, joined, prior
+from burnsim.studies.calibrate.posterior import NORMAL_90, Posterior, joined, prior
 from burnsim.studies.counting import expect
 from burnsim.studies.predict.estimates import Quantile, Share, quantile, share
 from burnsim.studies.sweep.columns import COLUMNS, OUTCOME_COLUMNS
@@ -60,7 +60,7 @@ class Prediction(Told, Drawn):
     Attributes
     ----------
     setup : what was burnt, at the middle of what is known
-    belief : what was known of the factors
+    posterior : what was known of the factors
     tolerances : relative half widths of the central 90 % of varied sizes, by dotted path
     seed : of the sample
     names : of the drawn factors and sizes, shape (d,)
@@ -74,7 +74,7 @@ class Prediction(Told, Drawn):
     """
 
     setup: Setup
-    belief: Belief
+    posterior: Posterior
     tolerances: Mapping[str, float]
     seed: int
     names: tuple[str, ...]
@@ -160,7 +160,7 @@ def predict(
     *,
     n: int = 512,
     seed: int = 0,
-    belief: Belief | None = None,
+    posterior: Posterior | None = None,
     tolerances: Mapping[str, float] | None = None,
     engine: Engine | None = None,
     workers: int | None = None,
@@ -178,7 +178,7 @@ def predict(
         How many burns, best a power of two.
     seed
         Of the sample; equal seeds give equal predictions.
-    belief
+    posterior
         What is known of the factors, for example from `calibrate` or `load_factors`; those that it lacks are drawn from
         their bands. Default none: the bands alone.
     tolerances
@@ -200,7 +200,7 @@ def predict(
     """
     _check_numbers(n, seed)
     given = check_tolerances(setup, tolerances or {})
-    known = joined(belief, prior(setup.factors)) if belief is not None else prior(setup.factors)
+    known = joined(posterior, prior(setup.factors)) if posterior is not None else prior(setup.factors)
     d = len(known.names)
     points = unit_points("sobol", d + len(given), n, seed)
     factors = known.draw(points[:, :d])
@@ -216,7 +216,7 @@ def predict(
 
 def _predicted(
     setup: Setup,
-    known: Belief,
+    known: Posterior,
     tolerances: Mapping[str, float],
     seed: int,
     names: tuple[str, ...],

@@ -50,7 +50,7 @@ def read_search(path: str | os.PathLike[str]) -> Plan:
     Parameters
     ----------
     path : TOML with `design` (a file, from where this one lies), `objective`, tables [free], [limits], [forbid], [set],
-        and the numbers of `search_design`
+        and the numbers of `search`
 
     Raises
     ------

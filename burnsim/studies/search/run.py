@@ -13,7 +13,7 @@ from burnsim.errors import InputError
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.studies.burn_many import Engine, crew
-from burnsim.studies.calibrate.posterior import Belief, joined, prior, with_factors
+from burnsim.studies.calibrate.posterior import Posterior, joined, prior, with_factors
 from burnsim.studies.predict.prediction import Prediction, predict
 from burnsim.studies.search.objectives import Limit, check_figure, read_limits
 from burnsim.studies.search.space import bounds, read_free
@@ -74,7 +74,7 @@ class Search(Told, Drawn):
     burns: int
 
 
-def search_design(
+def search(
     base: Setup,
     free: Mapping[str, object],
     objective: str,
@@ -88,7 +88,7 @@ def search_design(
     trade_off: tuple[str, str] = ("boil", "boil_fuel"),
     evaluations: int = 1000,
     seed: int = 0,
-    belief: Belief | None = None,
+    posterior: Posterior | None = None,
     engine: Engine | None = None,
     workers: int | None = None,
 ) -> Search:
@@ -123,7 +123,7 @@ def search_design(
         Designs to try for the objective; the trade-off and the price of each limit take a quarter of it each besides.
     seed
         Of the search; equal seeds give equal searches.
-    belief
+    posterior
         What is known of the factors, default none: the bands.
     engine, workers
         What burns, and on how many cores; default none: the machine's cores.
@@ -155,9 +155,9 @@ def search_design(
         raise InputError("check", check, "is too few burns; allowed 0, or 8 and more", "give check=256, say")
     unknowns = read_free(base, free)
     wishes = read_limits(limits or {}, forbid)
-    known = joined(belief, prior(base.factors)) if belief is not None else prior(base.factors)
+    known = joined(posterior, prior(base.factors)) if posterior is not None else prior(base.factors)
     burns = max(draws, 1) * evaluations * (1 + (2 + len(wishes)) // SHARE_FOR_REST) + few * check
-    if belief is not None:
+    if posterior is not None:
         base = with_factors(base, known.median())
     with crew(burns, workers) if engine is None else nullcontext(engine) as burner:
         trial = Trial(base, unknowns, wishes, _draws(known, draws, seed), burner)
@@ -240,7 +240,7 @@ def _price(trial: Trial, goal: Goal, j: int, maximise: bool) -> Price:
     return Price(trial.limits[j], -value if maximise else value, saving)
 
 
-def _draws(known: Belief, draws: int, seed: int) -> list[dict[str, float]]:
+def _draws(known: Posterior, draws: int, seed: int) -> list[dict[str, float]]:
     """Factors at which every design is burnt: the same for all, so that designs differ by their design alone."""
     if not draws:
         return []
@@ -249,9 +249,9 @@ def _draws(known: Belief, draws: int, seed: int) -> list[dict[str, float]]:
 
 
 def _checked(
-    design: Setup, one: Candidate, limits: Sequence[Limit], burns: int, seed: int, known: Belief, engine: Engine
+    design: Setup, one: Candidate, limits: Sequence[Limit], burns: int, seed: int, known: Posterior, engine: Engine
 ) -> Checked:
-    found = predict(design, n=burns, seed=seed + 99, belief=known, engine=engine)
+    found = predict(design, n=burns, seed=seed + 99, posterior=known, engine=engine)
     kept = []
     for limit in limits:
         if limit.verdict:

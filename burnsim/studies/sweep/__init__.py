@@ -1,1 +1,5 @@
-"""Sweeps: every combination or a sample of designs, burnt, kept and read back."""
+"""Sweeps: any fields of a design, every combination, drawn samples or pairs, in one dataset."""
+
+from burnsim.lazy import attach
+
+__getattr__, __dir__, __all__ = attach(__name__, __file__)

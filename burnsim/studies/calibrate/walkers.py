@@ -12,7 +12,7 @@ from burnsim.studies.bench.log import BenchLog
 from burnsim.studies.burn_many import Engine, crew
 from burnsim.studies.calibrate.data import NUISANCES, PACE, bench_of, nuisance_slopes, paired, residuals
 from burnsim.studies.calibrate.fit import FARTHEST, Fit
-from burnsim.studies.calibrate.posterior import Belief, belief_of, prior
+from burnsim.studies.calibrate.posterior import Posterior, posterior_of, prior
 
 Vector = NDArray[np.float64]
 
@@ -25,7 +25,7 @@ class Sample:
     ----------
     names : of the factors, shape (d,)
     factors : draws, shape (n, d)
-    belief : the lognormal with the mean and covariance of their logarithms
+    posterior : the lognormal with the mean and covariance of their logarithms
     acceptance : mean share of the moves that were taken; about 0.2 to 0.5 is healthy
     steps_apart : autocorrelation time [steps], NaN where the run is too short to tell: then do not trust it
     burns : how many were burnt
@@ -33,18 +33,18 @@ class Sample:
 
     names: tuple[str, ...]
     factors: NDArray[np.float64]
-    belief: Belief
+    posterior: Posterior
     acceptance: float
     steps_apart: Vector
     burns: int
 
 
 def sample_factors(
+    setups: Setup | Sequence[Setup],
     logs: Sequence[BenchLog],
-    designs: Setup | Sequence[Setup],
     *,
     factors: Sequence[str] | None = None,
-    before: Belief | None = None,
+    before: Posterior | None = None,
     steps: int = 400,
     pace: float = PACE,
     seed: int = 0,
@@ -58,7 +58,7 @@ def sample_factors(
 
     Parameters
     ----------
-    logs, designs, factors, before, pace : as in `calibrate`
+    setups, logs, factors, before, pace : as in `calibrate`
     steps : of each walker, of which the first half is thrown away; four walkers a factor
     seed : of the walkers
     engine, workers : what burns, and on how many cores; default none: the machine's cores
@@ -78,7 +78,7 @@ def sample_factors(
         raise InputError("emcee", None, "is not installed", "pip install emcee") from None
     if isinstance(steps, bool) or not isinstance(steps, int) or steps < 20:
         raise InputError("steps", steps, "is not a whole number from 20", "leave it out for 400")
-    benches = [bench_of(log, design, pace) for log, design in paired(logs, designs)]
+    benches = [bench_of(log, design, pace) for log, design in paired(setups, logs)]
     known = before or prior(benches[0].setup.factors, factors)
     walkers = 4 * len(known.names)
     with crew(0 if engine else walkers * steps * len(benches), workers) as crewed:
@@ -97,7 +97,7 @@ def sample_factors(
     return Sample(
         known.names,
         draws,
-        belief_of(known.names, logs_of.mean(axis=0).tolist(), 0.5 * (spread + spread.T)),
+        posterior_of(known.names, logs_of.mean(axis=0).tolist(), 0.5 * (spread + spread.T)),
         float(np.mean(sampler.acceptance_fraction)),
         apart,
         fit.burns,

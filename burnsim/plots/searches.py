@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING
 
 from burnsim.measures import Measure, measure
 from burnsim.plots.scales import DIFFERENCES, DIMENSIONS
+from burnsim.plots.style import new_axes
 from burnsim.report.fields import field_text
 from burnsim.studies.predict.prediction import UNITS
 
@@ -23,19 +24,20 @@ TITLES = {
 }
 
 
-def plot_search(found: "Search", ax: "Axes", *, units: str = "si") -> "Axes":
+def search(found: "Search", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw the designs of the front, and among them the best by the objective.
 
     Parameters
     ----------
-    found : of `search_design`
-    ax : axes to draw on
+    found : of `search`
+    ax : axes to draw on; default none: new ones
     units : "si" or "us"
 
     Returns
     -------
     Axes
     """
+    ax = new_axes(ax)
     scales = [_scale(name, units) for name in found.trade_off]
 
     def place(one: "Candidate") -> tuple[float, float]:

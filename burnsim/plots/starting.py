@@ -23,7 +23,7 @@ LOOKS = {
 """Look and words of every verdict."""
 
 
-def plot_start_map(result: "StartMap", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
+def start_map(result: "StartMap", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw a map of places: whether the burner starts there, and in what time and on how much the water boils.
 
     Parameters

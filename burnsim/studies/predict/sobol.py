@@ -11,7 +11,7 @@ from burnsim.errors import InputError, SolverError
 from burnsim.model.description.setup import Setup
 from burnsim.solve import Failure
 from burnsim.studies.burn_many import Engine, crew
-from burnsim.studies.calibrate.posterior import Belief, joined, prior
+from burnsim.studies.calibrate.posterior import Posterior, joined, prior
 from burnsim.studies.predict.prediction import BAND_RTOL, FIGURES, MOST_FAILURES, figure_of, varied
 from burnsim.studies.sweep.points import unit_points
 
@@ -63,7 +63,7 @@ def sensitivity(
     n: int = 256,
     seed: int = 0,
     figures: Sequence[str] = USUAL,
-    belief: Belief | None = None,
+    posterior: Posterior | None = None,
     engine: Engine | None = None,
     workers: int | None = None,
 ) -> Sensitivity:
@@ -79,7 +79,7 @@ def sensitivity(
         Of the sample.
     figures
         What to explain, of `burnsim.studies.predict.prediction.FIGURES`. One that a burn lacks counts as 0.
-    belief
+    posterior
         What is known of the factors; those that it lacks are drawn from their bands. They must not hang together.
     engine, workers
         What burns, and on how many cores; default none: the machine's cores.
@@ -105,10 +105,10 @@ def sensitivity(
     for name in figures:
         if name not in FIGURES:
             raise InputError("figures", name, "is not kept; allowed: " + ", ".join(FIGURES), "choose some of them")
-    known = joined(belief, prior(setup.factors)) if belief is not None else prior(setup.factors)
+    known = joined(posterior, prior(setup.factors)) if posterior is not None else prior(setup.factors)
     if not known.independent():
         raise InputError(
-            "belief", None, "holds factors that hang together, as calibration leaves them",
+            "posterior", None, "holds factors that hang together, as calibration leaves them",
             "ask for the indices before calibration",
         )  # fmt: skip
     d = len(known.names)

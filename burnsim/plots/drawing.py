@@ -21,7 +21,7 @@ CLEAR = {"boxstyle": "square,pad=0.1", "facecolor": "white", "edgecolor": "none"
 WALL = 1.6  # thickness at which thin sheet is drawn [points]
 
 
-def plot_section(
+def section(
     setup: "Setup",
     ax: "Axes | None" = None,
     *,
@@ -54,7 +54,7 @@ def plot_section(
     measure("length", units)
     burner, pot = setup.burner, setup.pot
     roof = _roof(setup)
-    flows = burn.flows_at(at) if burn is not None and at is not None else None
+    flows = burn.flows(at) if burn is not None and at is not None else None
     if flows is None:
         even = _cold_level(setup)
         levels = (even, even, 0.0)
@@ -239,7 +239,7 @@ def _frame(setup: "Setup", roof: Roof | None) -> tuple[float, float, float, floa
 
 def _readings(ax: "Axes", burn: "Burn", at: float, units: str) -> None:
     """Temperatures and powers, where they are."""
-    flows = burn.flows_at(at)
+    flows = burn.flows(at)
     setup = burn.setup
     burner = setup.burner
     lines = []

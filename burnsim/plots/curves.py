@@ -36,7 +36,7 @@ JETS = ("jet_power", "jet_velocity", "flame_length")
 WELL = ("well_temperature", "well_level", "well_pressure", "well_power")
 
 
-def plot_burn(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
+def burn(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw temperatures, power and fuel left of a burn over time, with its milestones.
 
     Parameters

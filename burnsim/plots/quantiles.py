@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 LEVELS = (0.05, 0.25, 0.5, 0.75, 0.95)
 
 
-def plot_bands(
+def bands(
     time: ArrayLike,
     quantiles: ArrayLike,
     ax: "Axes | None" = None,
@@ -78,7 +78,7 @@ def plot_bands(
     return ax
 
 
-def plot_intervals(
+def intervals(
     names: Sequence[str],
     low: ArrayLike,
     middle: ArrayLike,
@@ -125,7 +125,7 @@ def plot_intervals(
     return ax
 
 
-def plot_residuals(
+def residuals(
     names: Sequence[str],
     before: ArrayLike,
     after: ArrayLike | None = None,

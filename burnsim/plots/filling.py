@@ -1,4 +1,4 @@
-"""Where the liquid stands: as poured and as it begins to spill, and the level against the well's pressure."""
+"""Levels of the fuel: to scale in the burner, against the head, over a burn, and as a map of the margin."""
 
 import math
 from itertools import pairwise
@@ -7,17 +7,22 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from burnsim.errors import InputError
-from burnsim.measures import INCH_OF_WATER, measure, written
+from burnsim.measures import INCH, INCH_OF_WATER, measure, written
 from burnsim.model.description import geometry
 from burnsim.model.description.vary import vary
-from burnsim.plots.section import plot_section
-from burnsim.plots.style import BLUE, INK, PALE, SPIRIT_FILL, VERMILION, new_axes, quiet
+from burnsim.plots.curves import hidden_series, in_room, mark_milestones
+from burnsim.plots.drawing import section
+from burnsim.plots.style import BLUE, INK, PALE, SPIRIT_FILL, VERMILION, legend_below, new_axes, quiet
 from burnsim.studies.fill.cold import cold_fill_at
 
 if TYPE_CHECKING:
+    from matplotlib.artist import Artist
     from matplotlib.axes import Axes
+    from numpy.typing import NDArray
 
     from burnsim.model.description.burner import Burner
+    from burnsim.solve import Burn
+    from burnsim.studies.fill.margins import SpillMap
     from burnsim.studies.fill.record import FillLimits, Limit
 
 MM = 1e3
@@ -32,7 +37,7 @@ def tightest(limits: "FillLimits") -> "Limit":
     return min(found, key=lambda limit: limit.volume or 0.0) if found else limits.cold_tilted
 
 
-def plot_fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
+def fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw the burner's cross-section, to scale, with the levels of its tightest limit over a burn.
 
     Parameters
@@ -54,7 +59,7 @@ def plot_fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: s
     ax = new_axes(ax, 7.0, 4.6)
     setup, limit = limits.setup, tightest(limits)
     burner = setup.burner
-    plot_section(vary(setup, {"pot": None, "charge.primer": 0.0, "charge.volume": 0.1e-6}), ax=ax, units=units)
+    section(vary(setup, {"pot": None, "charge.primer": 0.0, "charge.volume": 0.1e-6}), ax=ax, units=units)
     marks: list[tuple[float, str, str]] = []
     if limits.safe is not None:
         rest = cold_fill_at(setup, limits.safe, setup.site.tilt)
@@ -131,7 +136,7 @@ def _safe_words(ax: "Axes", limits: "FillLimits", units: str) -> None:
     ax.annotate(words, (-half - 4.0, level * MM), fontsize="small", va="center", ha="right")
 
 
-def plot_head(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
+def head(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw how high a pressure in the well lifts the gallery: two hot loads, the jets, and what dry jets hold back.
 
     Parameters
@@ -258,3 +263,192 @@ def _tilted(ax: "Axes", limits: "FillLimits") -> None:
             linewidth=1.0, linestyle=(0, (5, 2)), label="_tilted", zorder=4)  # fmt: skip
     ax.annotate(f"{math.degrees(limits.tilt):.3g} deg", (-0.3 * reach * MM, (level - 0.3 * rise) * MM), (0.0, 2.0),
                 textcoords="offset points", fontsize="small", color=PALE, va="bottom", ha="right")  # fmt: skip
+
+
+SHADES = {
+    "si": (0.0, 1e-3, 2e-3, 3e-3, 5e-3, 7.5e-3, 10e-3, 15e-3, 20e-3, 25e-3, 30e-3, 40e-3, 60e-3, 1.0),
+    "us": tuple([INCH * step for step in (0.0, 0.05, 0.1, 0.15, 0.2, 0.3, 0.4, 0.6, 0.8, 1.0, 1.2, 1.6, 2.4, 40.0)]),
+}
+"""Clearances between which a shade lies, in each system of units [m]."""
+
+
+def spill_map(found: "SpillMap", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
+    """Draw the least clearance through the burn over load, a strip for each relief; where it spills is hatched.
+
+    The hatch begins at the load that was found to just spill, and holds for every load above it; a strip claims nothing
+    between two reliefs. The heavy dashed line is the largest load that keeps the margin. A ring marks a burn that never
+    lit or went out before it could spill: what is drawn there proves nothing.
+
+    Parameters
+    ----------
+    found
+        Of `burnsim.fill.spill_map`.
+    ax
+        Axes to draw on; default none: new ones. The lowest strip, "none", is a plain rim.
+    units
+        "si" or "us".
+
+    Returns
+    -------
+    Axes
+    """
+    from matplotlib.patches import Patch
+
+    ax = new_axes(ax, 6.8, 4.8)
+    volumes, areas = measure("volume", units), measure("area", units)
+    x = np.asarray(volumes.of(found.loads), dtype=float)
+    y = np.arange(len(found.areas), dtype=float)
+    _shade(ax, found, units)
+    keys: list[Artist] = []
+    spills = np.asarray(volumes.of(found.spills), dtype=float)
+    edges = np.where(np.isfinite(spills), spills, x[-1])
+    if (edges < x[-1]).any():
+        ax.barh(y, x[-1] - edges, 1.0, left=edges, facecolor="0.93", edgecolor=INK, hatch="\\\\", linewidth=0.0,
+                label="_spills")  # fmt: skip
+        keys.append(Patch(facecolor="0.93", edgecolor=INK, hatch="\\\\", label="spills"))
+        _stairs(ax, edges, y, 0.9, "-", "_just spills")
+    if found.margin.head > 0.0 or found.margin.share > 0.0:
+        kept = np.asarray(volumes.of(found.keeps), dtype=float)
+        _stairs(ax, np.where(np.isfinite(kept), kept, x[0]), y, 2.0, "--", "_margin kept")
+        keys.append(Patch(facecolor="none", edgecolor=INK, linestyle="--", label="most that keeps the margin"))
+    solved = np.isfinite(found.clearance)
+    if not solved.all():
+        rows, columns = np.nonzero(~solved)
+        ax.plot(x[columns], y[rows], linestyle="", marker="x", color=INK, label="_not solved")
+        keys.append(Patch(facecolor="none", edgecolor="none", label="x  not solved"))
+    if found.dark is not None and found.dark.any():
+        rows, columns = np.nonzero(found.dark)
+        rings = ax.plot(x[columns], y[rows], linestyle="", marker="o", markersize=6.0, markerfacecolor="white",
+                        markeredgecolor=INK, label="goes out or never lights: proves nothing")  # fmt: skip
+        keys.extend(rings)
+    grid = np.meshgrid(x, y)
+    ax.plot(grid[0].ravel(), grid[1].ravel(), linestyle="", marker=".", markersize=1.8, color=INK, label="_burns")
+    ax.set_xlim(x[0], x[-1])
+    ax.set_ylim(-0.5, len(y) - 0.5)
+    ax.set_yticks(y, ["none" if area <= 0.0 else f"{areas.of(area):.3g}" for area in found.areas])
+    ax.set_xlabel(f"load [{volumes.unit}]")
+    ax.set_ylabel(f"relief, three square notches [{areas.unit}]")
+    tilt = found.setup.site.tilt
+    slope = f", on a slope of {math.degrees(tilt):.3g} deg" if tilt > 0.0 else ""
+    pot = "a pot that hardly cools the rim" if found.warm else "the pot"
+    ax.set_title(f"{found.setup.name or 'burner'}: {pot}, flat on the rim{slope}", fontsize="medium")
+    if keys:
+        ax.legend(
+            handles=keys, loc="upper center", bbox_to_anchor=(0.5, -0.14), ncols=3, frameon=False, fontsize="small"
+        )
+    return ax
+
+
+def _shade(ax: "Axes", found: "SpillMap", units: str) -> None:
+    """Shade each strip by its clearance, up to the load that just spills; between burns along straight lines."""
+    from matplotlib.colors import BoundaryNorm
+
+    heights, volumes = measure("length", units), measure("volume", units)
+    fine = np.linspace(found.loads[0], found.loads[-1], 401)
+    middle = 0.5 * (fine[1:] + fine[:-1])
+    strips = np.full((len(found.areas), len(middle)), np.nan)
+    for row, (clearance, spills) in enumerate(zip(found.clearance, found.spills, strict=True)):
+        dry = np.isfinite(clearance) & (clearance > 0.0) & ~(found.loads >= spills)
+        loads, rooms = found.loads[dry], clearance[dry]
+        if not len(loads):
+            continue
+        if np.isfinite(spills):  # the froth reaches the edge there; what it does between is drawn no higher
+            loads, rooms = np.append(loads, spills), np.append(rooms, 0.0)
+        strips[row] = np.where(middle <= loads[-1], np.interp(middle, loads, rooms), np.nan)
+    top = np.max(strips, where=np.isfinite(strips), initial=SHADES[units][0])
+    count = max(2, sum(step < top for step in SHADES[units]) + 1)
+    bounds = np.asarray(heights.of(np.array(SHADES[units][:count])), dtype=float)
+    rows = np.arange(len(found.areas) + 1) - 0.5
+    shades = ax.pcolormesh(
+        volumes.of(fine), rows, heights.of(strips), cmap="cividis", norm=BoundaryNorm(bounds, 256), alpha=0.85,
+        rasterized=True,
+    )  # fmt: skip
+    ax.figure.colorbar(
+        shades, ax=ax, label=f"least clearance below the jets [{heights.unit}]", format="%.3g", ticks=bounds
+    )
+
+
+def _stairs(
+    ax: "Axes", edges: "NDArray[np.float64]", y: "NDArray[np.float64]", width: float, style: str, label: str
+) -> None:
+    """A line through one load for each strip, upright within it."""
+    ends = np.column_stack([y - 0.5, y + 0.5]).ravel()
+    ax.plot(np.repeat(edges, 2), ends, color=INK, linewidth=width, linestyle=style, label=label)
+
+
+LEVELS = (
+    ("gallery_level", "liquid in the gallery", "-", BLUE, 1.6),
+    ("froth_level", "froth in the gallery", ":", BLUE, 1.3),
+    ("well_level", "liquid in the well", "--", INK, 1.3),
+)
+PRESSURES: tuple[tuple[str, str, str, str, float], ...] = (
+    ("gallery_pressure", "pressure in the gallery", "-.", VERMILION, 1.3),
+    ("well_pressure", "pressure in the well", "--", PALE, 1.6),
+)
+
+ROOM = 1.15  # over the line of the jets, for its words
+
+
+def levels(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
+    """Draw levels and gauge pressures of gallery and well over time; a line marks where the jets begin.
+
+    On a tilted stand the line is the mean level that reaches the lowest jet.
+
+    Parameters
+    ----------
+    burn
+        A finished burn.
+    ax
+        Axes to draw on [mm or in, over minutes]; default none: new ones. Pressures go on a twin axis at the
+        right [Pa or inH2O].
+    units
+        "si" or "us".
+
+    Returns
+    -------
+    Axes
+        The axes of the levels.
+    """
+    ax = new_axes(ax)
+    lengths, pressures = measure("length", units), measure("pressure", units)
+    minutes = np.asarray(burn.time) / 60.0
+    hidden = hidden_series(burn)
+    for name, label, style, colour, width in LEVELS:
+        if name not in hidden:
+            values = lengths.of(burn.series(name))
+            ax.plot(minutes, values, linestyle=style, color=colour, linewidth=width, label=in_room(label, burn))
+    ax.set_xlabel("time [min]")
+    ax.set_ylabel(f"level above the floor [{lengths.unit}]")
+    jets = burn.setup.burner.jets
+    if jets is not None:
+        edge = lengths.of(burn.parameters.jets.lower_edge)
+        ax.axhline(edge, color=PALE, linewidth=0.8, label="_jets")
+        ax.set_ylim(top=max(ax.get_ylim()[1], ROOM * edge))
+        words = "jets begin" if burn.setup.site.tilt <= 0.0 else "reaches the lowest jet on this tilt"
+        ax.annotate(words, (0.8, edge), xycoords=("axes fraction", "data"), ha="right", va="bottom",
+                    fontsize="small", color=PALE)  # fmt: skip
+    ax.set_ylim(bottom=0.0)
+    ax.margins(x=0.01)
+    twin = ax.twinx()
+    for name, label, style, colour, width in PRESSURES:
+        closed = burn.parameters.well.present > 0.0 and burn.parameters.vent.open <= 0.0
+        if name in hidden or (name == "well_pressure" and not closed):
+            continue
+        values = pressures.of(burn.series(name))
+        [line] = twin.plot(minutes, values, linestyle=style, color=colour, linewidth=width, label=in_room(label, burn))
+        if name == "well_pressure":  # told from the well's level without colour
+            line.set_marker("x")
+            line.set_markevery(0.08)
+            line.set_markersize(4.0)
+    if twin.get_lines():
+        twin.set_ylabel(f"gauge pressure [{pressures.unit}]")
+    else:
+        twin.set_yticks([])
+    twin.set_ylim(bottom=0.0)
+    ax.set_zorder(twin.get_zorder() + 1)
+    ax.patch.set_visible(False)
+    above = mark_milestones(burn, ax)
+    lines = [line for line in (*ax.get_lines(), *twin.get_lines()) if not str(line.get_label()).startswith("_")]
+    legend_below(ax, lines, 3)
+    ax.set_title(f"{burn.setup.name or 'burn'}: levels and pressures", pad=6.0 + above)
+    return ax

@@ -15,7 +15,7 @@ THICK = 0.38  # of a bar; two bars share one step of the axis
 ROOM = 1.45  # how far the axis reaches beyond the longest bar, for what is written there
 
 
-def plot_fuels(comparison: "FuelComparison", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
+def fuels(comparison: "FuelComparison", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw what each spirit takes to boil the water, by mass and by volume, with the time and power beside it.
 
     Parameters
@@ -62,7 +62,7 @@ def plot_fuels(comparison: "FuelComparison", ax: "Axes | None" = None, *, units:
     return ax
 
 
-def plot_distillation(distillation: "Distillation", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
+def distillation(distillation: "Distillation", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw the water in the liquid and in its vapour as a charge burns away, with the power at the right.
 
     Parameters

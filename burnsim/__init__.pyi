@@ -1,0 +1,107 @@
+from burnsim import closures as closures
+from burnsim import plots as plots
+from burnsim.errors import BurnsimError as BurnsimError
+from burnsim.errors import InputError as InputError
+from burnsim.errors import SolverError as SolverError
+from burnsim.errors import ValidityWarning as ValidityWarning
+from burnsim.model.description.burner import Burner as Burner
+from burnsim.model.description.conditions import Charge as Charge
+from burnsim.model.description.conditions import Pot as Pot
+from burnsim.model.description.conditions import Site as Site
+from burnsim.model.description.factors import BANDS as BANDS
+from burnsim.model.description.factors import Factors as Factors
+from burnsim.model.description.files import load as load
+from burnsim.model.description.parts import FeedSlots as FeedSlots
+from burnsim.model.description.parts import Jets as Jets
+from burnsim.model.description.parts import Notches as Notches
+from burnsim.model.description.parts import Wick as Wick
+from burnsim.model.description.setup import Setup as Setup
+from burnsim.model.description.tables import setup_from_dict as setup_from_dict
+from burnsim.model.description.tables import setup_to_dict as setup_to_dict
+from burnsim.model.description.vary import vary as vary
+from burnsim.report.cautions import CAUTIONS as CAUTIONS
+from burnsim.report.sheet import save_sheet as save_sheet
+from burnsim.report.template import save_template as save_template
+from burnsim.solve import Burn as Burn
+from burnsim.solve import Failure as Failure
+from burnsim.solve import Milestone as Milestone
+from burnsim.solve import Outcome as Outcome
+from burnsim.solve import Verdict as Verdict
+from burnsim.solve import burn as burn
+from burnsim.solve import outcomes as outcomes
+from burnsim.studies import bench as bench
+from burnsim.studies import calibrate as calibration
+from burnsim.studies import fill as fill
+from burnsim.studies import fuels as fuels
+from burnsim.studies import predict as predictions
+from burnsim.studies import search as searches
+from burnsim.studies import start as starts
+from burnsim.studies import sweep as sweeps
+from burnsim.studies.calibrate.fit import calibrate as calibrate
+from burnsim.studies.fill.limit import fill_limit as fill_limit
+from burnsim.studies.fill.relief import relief_needed as relief_needed
+from burnsim.studies.fuels.comparison import compare_fuels as compare_fuels
+from burnsim.studies.predict.prediction import predict as predict
+from burnsim.studies.predict.sobol import sensitivity as sensitivity
+from burnsim.studies.search.run import search as search
+from burnsim.studies.start.grid import start_map as start_map
+from burnsim.studies.start.primer import primer_needed as primer_needed
+from burnsim.studies.sweep.run import sweep as sweep
+from burnsim.substances.blend import Blend as Blend
+from burnsim.substances.blend import blend as blend
+
+__all__ = [
+    "BANDS",
+    "CAUTIONS",
+    "Blend",
+    "Burn",
+    "Burner",
+    "BurnsimError",
+    "Charge",
+    "Factors",
+    "Failure",
+    "FeedSlots",
+    "InputError",
+    "Jets",
+    "Milestone",
+    "Notches",
+    "Outcome",
+    "Pot",
+    "Setup",
+    "Site",
+    "SolverError",
+    "ValidityWarning",
+    "Verdict",
+    "Wick",
+    "bench",
+    "blend",
+    "burn",
+    "calibrate",
+    "calibration",
+    "closures",
+    "compare_fuels",
+    "fill",
+    "fill_limit",
+    "fuels",
+    "load",
+    "outcomes",
+    "plots",
+    "predict",
+    "predictions",
+    "primer_needed",
+    "relief_needed",
+    "save_sheet",
+    "save_template",
+    "search",
+    "searches",
+    "sensitivity",
+    "setup_from_dict",
+    "setup_to_dict",
+    "start_map",
+    "starts",
+    "sweep",
+    "sweeps",
+    "vary",
+]
+
+__version__: str

@@ -1,0 +1,10 @@
+from burnsim.studies.fill.limit import fill_limit as fill_limit
+from burnsim.studies.fill.margins import SpillMap as SpillMap
+from burnsim.studies.fill.margins import spill_map as spill_map
+from burnsim.studies.fill.record import FillLimits as FillLimits
+from burnsim.studies.fill.record import Margin as Margin
+from burnsim.studies.fill.relief import Relief as Relief
+from burnsim.studies.fill.relief import relief_needed as relief_needed
+from burnsim.studies.fill.spill_odds import Hand as Hand
+from burnsim.studies.fill.spill_odds import SpillOdds as SpillOdds
+from burnsim.studies.fill.spill_odds import spill_probability as spill_probability

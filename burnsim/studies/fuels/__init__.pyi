@@ -1,0 +1,13 @@
+from burnsim.studies.fuels.charge import least_charge as least_charge
+from burnsim.studies.fuels.comparison import FuelComparison as FuelComparison
+from burnsim.studies.fuels.comparison import compare_fuels as compare_fuels
+from burnsim.studies.fuels.distil import Distillation as Distillation
+from burnsim.studies.fuels.distil import boil_away as boil_away
+from burnsim.studies.fuels.distil import distillation as distillation
+from burnsim.studies.fuels.spirit import Spirit as Spirit
+from burnsim.studies.fuels.spirit import on_paper as on_paper
+from burnsim.studies.fuels.water_limit import WaterLimit as WaterLimit
+from burnsim.studies.fuels.water_limit import water_limits as water_limits
+from burnsim.substances.blend import READY as READY
+from burnsim.substances.bottle import bottled as bottled
+from burnsim.substances.bottle import strength as strength

@@ -1,0 +1,9 @@
+from burnsim.studies.search.file import read_search as read
+from burnsim.studies.search.run import Search as Search
+from burnsim.studies.search.run import search as search
+
+__all__ = [
+    "Search",
+    "read",
+    "search",
+]
