@@ -9,6 +9,8 @@ import pytest
 import burnsim
 from burnsim.model.balances.chambers import GAS_CONSTANT
 from burnsim.model.balances.events import froth_level
+from burnsim.model.description import geometry
+from burnsim.model.description.burner import Notches
 from burnsim.model.description.vary import vary
 from burnsim.solve.results.result import Burn
 from burnsim.solve.results.spill import Levels, in_words, levels, spill_sentence
@@ -175,10 +177,43 @@ def made(**changes: float) -> Levels:
         ({"cold": 15e-3, "capillary": 10e-3}, "capillary"),
         ({"tilt": 4.5e-3}, "tilt"),
         ({"froth": 12e-3, "well": 45e-3}, "rim"),
+        ({"froth": 12e-3, "well": 45e-3, "well_rest": 45e-3}, "notch"),
+        ({"froth": 12e-3, "well": 45e-3, "well_rest": 44e-3}, "rim"),
     ],
 )
 def test_what_leads(changes, lead):
     assert made(**changes).lead == lead
+
+
+def test_what_is_poured_above_a_notch_is_told_as_that():
+    """Three notches 16 mm deep, and liquid that stands 1 mm above their foot at rest: no pressure has a part in it."""
+    notched = vary(WEEKEND, {"burner.relief": Notches(3, 3e-3, 16e-3)})
+    brim = cold_fill(notched, 0.0)
+    assert brim.binding == "rim"
+    area = geometry.gallery_area(notched.burner) + geometry.well_area(notched.burner)
+    run = burnsim.burn(vary(notched, {"charge.volume": brim.volume + 1e-3 * area}))
+    found = run.spill_levels
+    assert run.milestones.spill.time == 0.0
+    assert found is not None
+    assert found.lead == "notch"
+    assert found.well_rest == pytest.approx(brim.well + 1e-3, abs=0.05e-3)
+    text = next(verdict.text for verdict in run.verdicts if verdict.code == "spills")
+    assert text.startswith("Liquid reaches the rim before the match: it is filled above the lip of the well")
+    assert "pressure" not in text
+    lip = brim.well * 1e3
+    assert f"as it is poured the well stands at {lip + 1.0:.1f} mm, its lip at {lip:.1f} mm" in text
+
+
+def test_a_spill_beside_a_flame_is_a_fire_at_the_foot():
+    """What left is told with its share of all the fuel, and before all else; a burn that does not spill has no such."""
+    run = overfilled()
+    assert run.verdicts[0].code == "fire at the foot"
+    share = run.mass.spilled / run.mass.charged
+    assert f"({100.0 * share:.0f} % of the fuel)" in run.verdicts[0].text
+    assert "Do not light it" in run.verdicts[0].text
+    calm = burnsim.burn(WEEKEND)
+    assert calm.milestones.spill.time is None
+    assert not any(verdict.code == "fire at the foot" for verdict in calm.verdicts)
 
 
 def test_the_breakdown_in_words():

@@ -21,9 +21,13 @@ MECHANISMS = {
     "capillary": "the narrow gallery draws the liquid up",
     "pressure": "the well's pressure pushes the liquid over into the gallery",
     "swell": "boiling swells it to a froth",
+    "notch": "it is filled above the lip of the well, or above the notches in it",
     "rim": "the gallery's pressure pushes the liquid up the well and over its rim",
 }
 """What can lead a spill, in words."""
+
+OVER_THE_LIP = ("notch", "rim")
+"""Those that let liquid over the lip of the well, not out of the jets."""
 
 
 class Levels(NamedTuple):
@@ -44,6 +48,7 @@ class Levels(NamedTuple):
     lip: float  # level at which the well runs over, the tilt taken off
     hold_off: float  # head that a jet holds back while its outer face is dry
     splash: float  # margin for bursting bubbles, stated and not in the sum
+    well_rest: float = 0.0  # level in the well at rest, of all the liquid aboard at the charge's temperature
 
     @property
     def clearance(self) -> float:
@@ -59,7 +64,7 @@ class Levels(NamedTuple):
         if still + self.tilt >= self.edge:
             return "tilt"
         if self.well >= self.lip - TOUCHING and self.clearance > TOUCHING:
-            return "rim"
+            return "notch" if self.well_rest >= self.lip - TOUCHING else "rim"
         parts = ("expansion", "pressure", "swell")
         return max(parts, key=lambda name: float(getattr(self, name)))
 
@@ -86,7 +91,7 @@ def levels(setup: Setup, p: Parameters, state: State, froth: float) -> Levels:
             held = [n + body.moles * x for n, x in zip(held, body.fractions, strict=True)]
     cold = liquid_volume(tuple(held), charge_temperature(setup), p.fuel) / area
     even = volume / area
-    capillary, height, body = 0.0, even, well
+    capillary, height, body, well_rest = 0.0, even, well, 0.0
     edge = geometry.lip_height(burner)
     spill_level = geometry.overflow_level(burner, tilt)
     hold_off = 0.0
@@ -100,6 +105,7 @@ def levels(setup: Setup, p: Parameters, state: State, froth: float) -> Levels:
         if p.well.present > 0.0:
             most = even * (area / p.gallery.area - 1.0)  # with all of it in the gallery
             capillary = min(p.slots.lift * p.well.area / area, most)
+            well_rest = cold - capillary * p.gallery.area / p.well.area
     return Levels(
         cold=cold,
         expansion=even - cold,
@@ -113,6 +119,7 @@ def levels(setup: Setup, p: Parameters, state: State, froth: float) -> Levels:
         lip=p.well.lip,
         hold_off=hold_off,
         splash=splash_margin(tension, body.density),
+        well_rest=well_rest,
     )
 
 
@@ -122,12 +129,16 @@ def charge_temperature(setup: Setup) -> float:
 
 
 def in_words(found: Levels) -> str:
-    """The breakdown as one clause, in millimetres.
+    """The breakdown as one clause, in millimetres; of what runs over the well's lip, its level.
 
     >>> level = Levels(20e-3, 1e-3, 0.0, 15e-3, 3e-3, 39e-3, 38.5e-3, 0.0, 9e-3, 45e-3, 11e-3, 3e-3)
     >>> in_words(level)
     'cold level 20.0, expansion +1.0, pressure +15.0, swell +3.0 = 39.0 mm, edge at 38.5 mm'
     """
+    if found.lead in OVER_THE_LIP:
+        level = found.well_rest if found.lead == "notch" else found.well
+        stands = "as it is poured the well stands" if found.lead == "notch" else "the well stands"
+        return f"{stands} at {level * 1e3:.1f} mm, its lip at {found.lip * 1e3:.1f} mm"
     parts = [f"cold level {found.cold * 1e3:.1f}"]
     for name in ("expansion", "capillary", "pressure", "swell"):
         part = getattr(found, name) * 1e3
@@ -151,12 +162,11 @@ def spill_sentence(setup: Setup, time: float, found: Levels, highest: float, spi
     """
     amount = spilled / density(setup.charge.fuel, charge_temperature(setup)) * 1e6
     lead = found.lead
-    where = "the rim" if lead == "rim" or setup.burner.jets is None else "the jets"
-    if lead == "rim":
-        sums = f"the well stands at {found.well * 1e3:.1f} mm, its lip at {found.lip * 1e3:.1f} mm"
-    else:
-        sums = in_words(found)
-    text = f"Liquid or froth reaches {where} at {time:.0f} s: {MECHANISMS[lead]} ({sums}). {amount:.1f} ml leave."
+    where = "the rim" if lead in OVER_THE_LIP or setup.burner.jets is None else "the jets"
+    when = (
+        f"Liquid or froth reaches {where} at {time:.0f} s" if time > 0.0 else f"Liquid reaches {where} before the match"
+    )
+    text = f"{when}: {MECHANISMS[lead]} ({in_words(found)}). {amount:.1f} ml leave."
     if where == "the jets":
         above = highest - (found.edge - found.tilt)
         text += f" Dry faces of the jets hold back {found.hold_off * 1e3:.1f} mm more, and wetted ones nothing"

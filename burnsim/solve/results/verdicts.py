@@ -15,8 +15,9 @@ from burnsim.solve.results.account import Account, Moment
 from burnsim.solve.results.ledger import EnergyLedger, MassLedger
 from burnsim.solve.results.milestones import Milestones
 from burnsim.solve.results.sight import Sight
-from burnsim.solve.results.spill import Levels, spill_sentence
+from burnsim.solve.results.spill import Levels, charge_temperature, spill_sentence
 from burnsim.substances import air
+from burnsim.substances.blend import density
 from burnsim.substances.metals import METALS
 
 BREATHES = 0.8  # share of a well's vapour that burns over it, below which a verdict warns
@@ -54,18 +55,16 @@ def verdicts(
     lifted : what lifts the liquid when it begins to spill
     """
     found: list[Verdict] = []
-    has_jets = setup.burner.jets is not None
     lit = account.ended != "never lit"
     end = float(account.time[-1])
-    if marks.burnout.time is None and not lit:
-        found.append(Verdict("never lit", f"It does not light: {marks.burnout.reason}."))
-    elif has_jets and marks.bloom.time is None:
-        found.append(Verdict("never blooms", f"The jets never light: {marks.bloom.reason}."))
+    if marks.spill.time is not None and lifted is not None:
+        if lit:
+            found.append(_fire_at_foot(setup, marks.spill.time, mass))
+        found.append(Verdict("spills", spill_sentence(setup, marks.spill.time, lifted, highest.froth, mass.spilled)))
+    found.extend(_unlit(setup, marks, lit))
     if marks.quench.time is not None:
         out = [moment for moment in account.moments if moment.name == "jets_out"][-1]
         found.append(_quenched(setup, p, out))
-    if marks.spill.time is not None and lifted is not None:
-        found.append(Verdict("spills", spill_sentence(setup, marks.spill.time, lifted, highest.froth, mass.spilled)))
     if setup.pot is not None and marks.boil.time is None and lit:
         found.append(Verdict("no boil", f"The water does not boil: {marks.boil.reason}."))
     peak = max(highest.gallery_pressure, highest.well_pressure)
@@ -133,6 +132,27 @@ def _quenched(setup: Setup, p: Parameters, out: Moment) -> Verdict:
         "quenched",
         f"{start}the flames give the rim {gained:.0f} W, too little for the vapour that holds them. More or wider "
         "jets, more primer or a warmer start may carry it over.",
+    )
+
+
+def _unlit(setup: Setup, marks: Milestones, lit: bool) -> list[Verdict]:
+    """A burner, or jets, that never light."""
+    if marks.burnout.time is None and not lit:
+        return [Verdict("never lit", f"It does not light: {marks.burnout.reason}.")]
+    if setup.burner.jets is not None and marks.bloom.time is None:
+        return [Verdict("never blooms", f"The jets never light: {marks.bloom.reason}.")]
+    return []
+
+
+def _fire_at_foot(setup: Setup, time: float, mass: MassLedger) -> Verdict:
+    """What a spill beside a flame is: a fire that the run does not follow."""
+    amount = mass.spilled / density(setup.charge.fuel, charge_temperature(setup)) * 1e6
+    since = "before it is lit" if time <= 0.0 else f"from {time:.0f} s on"
+    return Verdict(
+        "fire at the foot",
+        f"{amount:.1f} ml ({100.0 * mass.spilled / mass.charged:.0f} % of the fuel) run down to the foot {since}, and "
+        "flames stand there: they feed a fire round the burner and the pot, which this run does not follow. Its times "
+        "and figures are not those of such a fire. Do not light it like this: pour less.",
     )
 
 

@@ -10,7 +10,7 @@ from burnsim.model.description.conditions import STEEPEST
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve.engines import Engine
-from burnsim.solve.results.spill import MECHANISMS
+from burnsim.solve.results.spill import MECHANISMS, OVER_THE_LIP
 from burnsim.studies.counting import expect
 from burnsim.studies.fill.cold import cold_fill, cold_fill_at
 from burnsim.studies.fill.proof import dark_note, proof, turn, turn_note
@@ -251,7 +251,7 @@ def _limit(
             None, spills, binding, f"even the least load spills: {reason}", "", levels, None, single, tuple(notes)
         )
     by_share = (1.0 - margin.share) * holds
-    if setup.burner.jets is None or binding == "rim":  # no froth to measure: the head as a volume
+    if setup.burner.jets is None or binding in OVER_THE_LIP:  # no froth to measure: the head as a volume
         by_head = holds - margin.head * (geometry.gallery_area(setup.burner) + geometry.well_area(setup.burner))
     if by_head is None or by_head <= 0.0:
         why = f"no load keeps the margin: {reason}"
