@@ -84,16 +84,18 @@ def setup_of(case: Case) -> Setup:
 def parameters_of(case: Case, setup: Setup) -> Parameters:
     """Parameters of a case: no radiation, and a wick that burns with the case's power."""
     p = derive(setup)
-    wick = p.wick
+    wick, jets = p.wick, p.jets
     if case.wick > 0.0:
         rate = case.wick / wick.heating_value
-        wick = replace(wick, film_rate=rate, supply_rate=1e9 * rate)
-    return replace(p, radiant_fraction=0.0, wick=wick)
+        wick = replace(wick, film_rate=rate, supply_rate=1e9 * rate, chill=0.0)
+        if case.jets <= 0.0:  # nothing leaves the jets for the wick's flame to burn
+            jets = replace(jets, mouth=10.0 * HEIGHT)
+    return replace(p, radiant_fraction=0.0, wick=wick, jets=jets)
 
 
 def regime_of(case: Case) -> Regime:
-    """Which flames stand in a case."""
-    return Regime(float(case.wick > 0.0), float(case.jets > 0.0), float(case.pool > 0.0))
+    """Which flames stand in a case: jets hold none inside the wick's."""
+    return Regime(float(case.wick > 0.0), float(case.jets > 0.0 >= case.wick), float(case.pool > 0.0))
 
 
 def state_of(case: Case, setup: Setup, p: Parameters) -> State:

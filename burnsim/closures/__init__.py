@@ -46,6 +46,14 @@ _ROOMS: dict[str, tuple[str, ...]] = {
         "quenching_distance",
         "heated_burning_velocity",
     ),
+    "wall_fire": (
+        "wall_fire_flux",
+        "flux_yield",
+        "wall_fire_coefficient",
+        "wall_flame_tip",
+        "flame_cover",
+        "share_under_lid",
+    ),
     "flammability": ("limit_sum",),
     "plume": (
         "flame_sheet_entrainment",

@@ -50,11 +50,11 @@ def flame_outlines(burn: "Burn", time: float, roof: Roof | None) -> tuple[Outlin
     burner = burn.setup.burner
     found: list[Outline] = []
     if flows.regime.wick > 0.0 and flows.fire.wick_power > 0.0 and burner.wick is not None:
-        height = wall_flame_height(flows.fire.wick_power / (pi * burner.outer_diameter)) * MM
+        height = flows.wick.tip * MM
         foot, x = 0.5 * burner.wick.height * MM, (burner.outer_diameter / 2.0 + burner.wick.thickness / 2.0) * MM
         spine = bent_spine(np.array([[x, foot], [x + 0.5, foot + height]]), height, roof)
         found += _both_sides("wick", ribbon(spine, burner.wick.thickness * MM + FILM))
-    if flows.fire.jet_power > 0.0 and burner.jets is not None:
+    if flows.regime.jets > 0.0 and burner.jets is not None:
         for spine in jet_spines(burn, flows, roof):
             found += _both_sides("jet", ribbon(spine, SLENDER * flows.fire.flame_length * MM))
     if flows.fire.vent_power > 1.0:

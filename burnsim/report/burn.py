@@ -32,6 +32,7 @@ def burn_dict(burn: Burn) -> dict[str, object]:
     return {
         "name": burn.setup.name,
         "primer_out_s": marks.primer_out.time,
+        "vapour_s": marks.vapour.time,
         "bloom_s": marks.bloom.time,
         "boil_s": marks.boil.time,
         "burnout_s": marks.burnout.time,
@@ -72,24 +73,14 @@ def _note(burn: Burn) -> str:
     setup = burn.setup
     lines = [setup.name or "Burn", _charge_line(burn), ""]
     lines += ["Milestones"]
-    marks = burn.milestones
-    told = []
-    if setup.burner.jets is not None:
-        told.append(("jets light (bloom)", marks.bloom, "never"))
-    if setup.burner.wick is not None and setup.charge.primer > 0.0:
-        told.append(("primer out", marks.primer_out, "never"))
-    if setup.pot is not None:
-        told.append(("water boils", marks.boil, "never"))
-    told += [("last flame out", marks.burnout, "never"), ("spill", marks.spill, "no")]
-    told.sort(key=lambda one: math.inf if one[1].time is None else one[1].time)
-    lines += [_milestone(burn, *one) for one in told]
+    lines += _told_milestones(burn)
     lines += ["", "Figures"]
     if burn.power_median is not None:
         lines.append(f"  power, median         {burn.power_median:6.0f} W")
     if burn.heat_fed_back is not None:
         lines.append(f"  fed back to the fuel  {100.0 * burn.heat_fed_back:6.1f} %")
     if burn.efficiency_to_boil is not None:
-        fuel = millilitres(burn, marks.boil.fuel) or 0.0
+        fuel = millilitres(burn, burn.milestones.boil.fuel) or 0.0
         lines.append(f"  efficiency to boil    {100.0 * burn.efficiency_to_boil:6.1f} %, on {fuel:.1f} ml")
     if burn.efficiency is not None:
         lines.append(f"  efficiency, whole     {100.0 * burn.efficiency:6.1f} %")
@@ -126,6 +117,24 @@ def _charge_line(burn: Burn) -> str:
         start = setup.pot.water_temperature or setup.site.air_temperature
         text += f"; {setup.pot.water * 1e3:.2f} l of water at {start - ZERO_CELSIUS:.0f} degC"
     return text + f"; air {setup.site.air_temperature - ZERO_CELSIUS:.0f} degC, {setup.site.altitude:.0f} m"
+
+
+def _told_milestones(burn: Burn) -> list[str]:
+    """A line for every milestone that a burn of this kind can have, in the order of time."""
+    setup = burn.setup
+    marks = burn.milestones
+    told = []
+    if setup.burner.jets is not None:
+        if marks.vapour.happened:
+            told.append(("vapour at the jets", marks.vapour, "never"))
+        told.append(("jets light (bloom)", marks.bloom, "never"))
+    if setup.burner.wick is not None and setup.charge.primer > 0.0:
+        told.append(("primer out", marks.primer_out, "never"))
+    if setup.pot is not None:
+        told.append(("water boils", marks.boil, "never"))
+    told += [("last flame out", marks.burnout, "never"), ("spill", marks.spill, "no")]
+    told.sort(key=lambda one: math.inf if one[1].time is None else one[1].time)
+    return [_milestone(burn, *one) for one in told]
 
 
 def _milestone(burn: Burn, name: str, mark: "Milestone", otherwise: str = "never") -> str:

@@ -4,8 +4,8 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from burnsim.closures.flammability import flash_temperature
-from burnsim.model.balances.fire import wick_rate
 from burnsim.model.balances.state import Regime
+from burnsim.model.balances.wick import wick_rate
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.derive import primer_moles
 from burnsim.model.parameters.record import Parameters

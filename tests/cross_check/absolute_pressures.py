@@ -18,7 +18,6 @@ import numpy as np
 from scipy.integrate import solve_ivp
 
 from burnsim.closures.evaporation import stefan_flux
-from burnsim.closures.flame import wall_flame_height
 from burnsim.closures.orifice import velocity
 from burnsim.constants import AIR_MOLAR_MASS, DATUM, GAS_CONSTANT
 from burnsim.model.balances.chambers import (
@@ -27,16 +26,16 @@ from burnsim.model.balances.chambers import (
     liquid_under_vapour,
 )
 from burnsim.model.balances.events import EVENTS, REGIME_EVENTS, guards, switch
-from burnsim.model.balances.fire import fire_flows, wick_rate
-from burnsim.model.balances.flows import Flows, WickFlame
+from burnsim.model.balances.fire import fire_flows
+from burnsim.model.balances.flows import Flows
 from burnsim.model.balances.gas import GasFlows, exposed, slot_head, superheating
 from burnsim.model.balances.pool import pool_flows
 from burnsim.model.balances.pot import pot_flows, pot_temperature
 from burnsim.model.balances.pressure import blow_rate, boil_rate, wall_heated_temperature
 from burnsim.model.balances.slots import slot_flows
 from burnsim.model.balances.state import Regime, flames_standing
-from burnsim.model.balances.streams import stream_share
 from burnsim.model.balances.walls import wall_flows
+from burnsim.model.balances.wick import wick_flame
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.derive import derive, first_state
 from burnsim.model.parameters.record import Chamber, Outlet, Parameters
@@ -152,15 +151,8 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
     water, pot_heat = float(y[WATER]), float(y[POT])
     temperature_of_pot = pot_temperature(water, pot_heat, p)
 
-    wick = wick_rate(float(y[WICK]), regime.wick, p)
-    bathed = vigour = 0.0
-    if wick > 0.0:
-        above = max(p.walls.top - p.wick.height, 1e-3)
-        power = wick * p.wick.heating_value
-        hold = p.wick.wall_coefficient * p.walls.outer_perimeter * above + p.wick.conduction
-        vigour = stream_share(hold, power, p.wick.flame_temperature, p)
-        bathed = min(wall_flame_height(power / p.walls.outer_perimeter) / above, 1.0) * vigour
-    walls = wall_flows(gallery, well, rim, vigour, bathed, p)
+    wick = wick_flame(float(y[WICK]), gallery if p.gallery.present > 0.0 else well, regime.wick, p)
+    walls = wall_flows(gallery, well, rim, wick, p)
     pool = pool_flows(well, walls.into_well, rim, regime.well, p)
 
     # gallery: what it holds gives its pressure
@@ -215,10 +207,9 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
         gauge, well_gauge, made, vent_out, vapour_out, 0.0, 0.0, 0.0, air_out, out + 1e-15, mass, hot, superheat,
         crossed, air_in - air_out, 1.0 - rich, 0.0, 0.0, 0.0, 0.0, 0.0,
     )  # fmt: skip
-    fire = fire_flows(gas, pool, gallery, well, rim, wick, bathed, walls.wick_to_wall + walls.wick_to_liquid, regime, p)
+    fire = fire_flows(gas, pool, gallery, well, rim, wick, walls.wick_to_wall + walls.wick_to_liquid, regime, p)
     pot = pot_flows(fire, water, temperature_of_pot, rim, regime, p)
-    flame = WickFlame(wick, vigour, bathed)
-    flows = Flows(gallery, well, regime, rim, temperature_of_pot, flame, walls, pool, gas, slots, fire, pot)
+    flows = Flows(gallery, well, regime, rim, temperature_of_pot, wick, walls, pool, gas, slots, fire, pot)
 
     slopes = np.zeros(14)
     slopes[LIQUID] = -made - slots.out + slots.back
@@ -236,7 +227,7 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
         fire.jets_to_rim + fire.wick_to_rim + fire.edge_to_rim - walls.from_rim - walls.rim_loss - pot.contact
         - superheat - crossed
     )  # fmt: skip
-    slopes[WICK] = -wick
+    slopes[WICK] = -wick.rate
     slopes[WATER] = -pot.evaporation - pot.boil_off
     if p.pot.present > 0.0:
         slopes[POT] = pot.bottom + pot.wall + pot.radiation + pot.contact - pot.loss - pot.steam_heat
@@ -248,8 +239,8 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
         gas_rate = well_made + forth - back - venting
         slopes[WELL_GAUGE] = pressing(well, p.well, well_gauge, slopes[WELL], gas_rate, slopes[WELL_HEAT], p)
         slopes[WELL_AIR] = max(-venting, 0.0) - max(venting, 0.0) * (1.0 - well_rich)
-    gone = vapour_out + vent_out + wick
-    lit = regime.jets * vapour_out + fire.vent_burns * vent_out + wick
+    gone = vapour_out + vent_out + wick.rate
+    lit = regime.jets * vapour_out + fire.vent_burns * vent_out + wick.rate
     slopes[BURNT], slopes[OUT] = lit, gone
     return Instant(flows, slopes)
 

@@ -30,6 +30,7 @@ from burnsim.model.balances.state import (
     unpack_tallies,
 )
 from burnsim.model.balances.walls import Strip, foot_heat, strip, wall_flows
+from burnsim.model.balances.wick import WickFlame
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.model.parameters.derive import derive, first_state
@@ -37,6 +38,7 @@ from burnsim.model.parameters.record import Parameters
 from burnsim.substances.fuel import vapour_viscosity
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
+NO_WICK = WickFlame(rate=0.0, tip=0.0, bound=0.0, heat_to_liquid=0.0, contact=0.0)
 NAMES = ("double wall", "covered well", "plain rim", "open well", "sealed chamber", "open cup")
 
 
@@ -299,7 +301,7 @@ def test_pressures_of_both_sides_are_roots_of_their_balances(
     p = replace(p, slots=slotted, vent=replace(p.vent, outlet=replace(p.vent.outlet, leak=leak)))
     well = boiling(subcooling, level * p.slots.height * p.well.area, "well", p)
     gallery = boiling(11.0, head * p.gallery.area + 1e-7, "gallery", p)
-    walls = replace(wall_flows(gallery, well, 450.0, 0.0, 0.0, p), into_well=heating, into_gallery=0.0)
+    walls = replace(wall_flows(gallery, well, 450.0, NO_WICK, p), into_well=heating, into_gallery=0.0)
     space = headspace(gallery, 0.0, 450.0, walls, p)
     gases = joined_gases(gallery, well, space, 450.0, walls, 0.0, p)
     lead = gases.well_gauge - gases.gallery_gauge
@@ -376,7 +378,7 @@ def test_the_rim_gives_what_the_vapour_takes_and_the_flame_has_it(taken: str, li
 
     def given(more: float) -> tuple[float, float, float]:
         gas = replace(flows.gas, **{taken: getattr(flows.gas, taken) + more})
-        fire = fire_flows(gas, flows.pool, flows.gallery, flows.well, 550.0, 0.0, 0.0, 0.0, regime, p)
+        fire = fire_flows(gas, flows.pool, flows.gallery, flows.well, 550.0, NO_WICK, 0.0, regime, p)
         rates = derivatives(replace(flows, gas=gas, fire=fire), p)
         n = p.components
         return unpack(rates, n).rim_heat, fire.gas_heat, unpack_tallies(rates[state_size(n) :], n).unburnt_heat

@@ -89,7 +89,10 @@ def at(course: March, time: float, n: int) -> tuple[State, Tallies]:
 def cold_wick(p: Parameters) -> Parameters:
     """A pilot that gives no heat and lasts: it only keeps the march going past the events of liquids."""
     return replace(
-        p, wick=replace(p.wick, heating_value=0.0, film_rate=1e-12, supply_rate=1e-3, hold_rate=1e-18, conduction=0.0)
+        p,
+        wick=replace(
+            p.wick, heating_value=0.0, film_rate=1e-12, supply_rate=1e-3, hold_rate=1e-18, conduction=0.0, chill=0.0
+        ),
     )
 
 
@@ -178,7 +181,14 @@ def radiated_only(setup: Setup) -> tuple[Parameters, State, float]:
     """A wick that burns evenly and heats the pot by radiation alone, and that constant power [W]."""
     p = insulated(quiet(derive(setup)))
     wick = replace(
-        p.wick, capacity=1e-4, supply_rate=p.wick.film_rate, conduction=0.0, wall_coefficient=0.0, overflow_rate=0.0
+        p.wick,
+        capacity=1e-4,
+        supply_rate=p.wick.film_rate,
+        conduction=0.0,
+        chill=0.0,
+        wall_coefficient=0.0,
+        rim_coefficient=0.0,
+        overflow_rate=0.0,
     )
     p = replace(p, flame_to_pot=0.0, wick=wick)
     first = replace(first_state(setup, p), wick=10.0)

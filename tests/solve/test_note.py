@@ -43,5 +43,5 @@ def test_two_figures_are_told_with_the_digits_that_part_them() -> None:
 def test_milestones_stand_in_the_order_in_which_they_happen() -> None:
     burn = burnsim.burn(burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml"))
     told = burn.summary().split("Milestones\n")[1].split("\n\n")[0].splitlines()
-    names = ["jets light (bloom)", "primer out", "water boils", "last flame out", "spill"]
+    names = ["vapour at the jets", "jets light (bloom)", "primer out", "water boils", "last flame out", "spill"]
     assert [line[2:].split("  ")[0].strip() for line in told] == names

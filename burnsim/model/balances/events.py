@@ -24,6 +24,7 @@ DRY = 0.5  # a compartment counts as dry when it holds less than this share of i
 
 EVENTS = (
     "primer_out",
+    "vapour",
     "jets_lit",
     "jets_out",
     "well_lit",
@@ -74,13 +75,15 @@ def guards(flows: Flows, regime: Regime, p: Parameters) -> tuple[float, ...]:
     primer_out = NEVER
     if regime.wick > 0.0:
         primer_out = 1.0 - fire.wick_rate / p.wick.hold_rate
+    vapour = NEVER
     jets_lit = NEVER
     jets_out = NEVER
     if p.gallery.present > 0.0:
+        vapour = at_most(fire.jet_potential / p.jets.light_power - 1.0, flammable)
         if regime.jets > 0.0:
             jets_out = at_least(1.0 - fire.jet_potential / p.jets.hold_power, -flammable)
         elif pilot > 0.0:
-            jets_lit = at_most(fire.jet_potential / p.jets.light_power - 1.0, flammable)
+            jets_lit = at_most(vapour, 1.0 - fire.wick_tip / p.jets.mouth)
     well_lit = NEVER
     well_out = NEVER
     feeble = LEAST_VAPOUR_HEAT / at_least(flows.well.heating_value, 1.0)
@@ -103,7 +106,7 @@ def guards(flows: Flows, regime: Regime, p: Parameters) -> tuple[float, ...]:
     well_dry = NEVER
     if p.well.present > 0.0:
         well_dry = DRY - flows.well.volume / p.well.film_volume
-    return (primer_out, jets_lit, jets_out, well_lit, well_out, boil, spill, gallery_dry, well_dry)
+    return (primer_out, vapour, jets_lit, jets_out, well_lit, well_out, boil, spill, gallery_dry, well_dry)
 
 
 def switch(event: str, regime: Regime) -> Regime:

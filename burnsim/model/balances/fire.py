@@ -2,7 +2,6 @@
 
 from math import cbrt, exp, log1p, pi, sqrt
 
-from burnsim.bounds import at_least, at_most
 from burnsim.closures.flame import (
     FLAME_TEMPERATURE,
     flame_width,
@@ -11,15 +10,18 @@ from burnsim.closures.flame import (
     reduced_gravity,
     roper_length,
 )
+from burnsim.closures.wall_fire import flame_cover
 from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE, GAS_CONSTANT
 from burnsim.model.balances.chambers import Liquid, fade
 from burnsim.model.balances.gas import GasFlows
 from burnsim.model.balances.pool import PoolFlows
 from burnsim.model.balances.state import Regime
 from burnsim.model.balances.streams import stream_share
+from burnsim.model.balances.wick import WickFlame
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots, record
 
+FLAME_DEPTH = 5e-3  # at which a wick's flame stands off the wall, marched and resolved 4 to 5 mm [m]
 LEAN = 1.0
 """Le Chatelier sum below which a jet's gas cannot burn and its flame has no length."""
 
@@ -46,18 +48,8 @@ class FireFlows:
     fuel_mass: float  # burnt [kg/s]
     air_mass: float  # that it needs [kg/s]
     unburnt_heat: float  # of the vapour that no flame burns, chemical and sensible [W]
-
-
-def wick_rate(held: float, lit: float, p: Parameters) -> float:
-    """Burning rate of the primer [mol/s]: of the wick, by film theory or capillary supply, whichever is less, and of
-    the puddle round the foot of what the wick cannot hold. The wick drinks from that puddle, and stays full.
-    """
-    if lit <= 0.0 or p.wick.capacity <= 0.0:
-        return 0.0
-    saturation = at_most(at_least(held, 0.0) / p.wick.capacity, 1.0)
-    supply = p.wick.supply_rate * saturation**3
-    puddle = p.wick.overflow_rate * at_least(held - p.wick.capacity, 0.0)
-    return supply * p.wick.film_rate / (supply + p.wick.film_rate) + puddle
+    jets_burn: float  # share of the jets' vapour that burns: in flames of its own, or in the wick's that wraps the jets
+    wick_tip: float  # height of the wick's flame above its foot [m]
 
 
 def jet_bathing(width: float, reach: float, length: float, p: Parameters) -> float:
@@ -161,6 +153,16 @@ def jet_flames(gas: GasFlows, gallery: Liquid, well: Liquid, rim: float, lit: fl
     )
 
 
+def wrapped(tip: float, p: Parameters) -> float:
+    """Share of the jets' vapour that the wick's flame burns, whose height above its foot is `tip` [m].
+
+    Between the wick's sheet of flame and the wall there is no air: vapour that leaves a jet there burns in that sheet,
+    and the jets hold no flames of their own. The flame closes in on the wall at its tip over about the distance at
+    which it stands.
+    """
+    return fade((tip - p.jets.mouth) / FLAME_DEPTH + 0.5) if tip > 0.0 else 0.0
+
+
 @by_slots
 def fire_flows(
     gas: GasFlows,
@@ -168,8 +170,7 @@ def fire_flows(
     gallery: Liquid,
     well: Liquid,
     rim: float,
-    burning_wick: float,
-    bathed: float,
+    wick: WickFlame,
     wick_to_burner: float,
     regime: Regime,
     p: Parameters,
@@ -182,21 +183,22 @@ def fire_flows(
     pool : an open well's surface
     gallery, well : the liquids that the vapours come from
     rim : rim temperature [K]
-    burning_wick : burning rate of the wick [mol/s]
-    bathed : share of its full heat that the wick's flame gives to the wall that it can reach
+    wick : its flame
     wick_to_burner : heat of the wick's flame that the lower walls take [W]
     regime : which flames stand, and what has begun
     p : parameters
     """
     jets = jet_flames(gas, gallery, well, rim, regime.jets, p)
-    jet_power = regime.jets * jets.content
+    jets_burn = regime.jets + (1.0 - regime.jets) * wrapped(wick.tip, p)
+    jet_power = jets_burn * jets.content
 
     # wick: its flame rises past the rim, which it shares with the jets' flames by their power
-    wick_power = burning_wick * p.wick.heating_value
+    wick_power = wick.rate * p.wick.heating_value
     wick_to_rim = 0.0
     if wick_power > 0.0:
-        bathed *= wick_power / (wick_power + jet_power)
-        wick_to_rim = bathed * p.wick.wall_coefficient * p.walls.rim_area * (p.wick.flame_temperature - rim)
+        cover = flame_cover(p.walls.rim_low, p.walls.top, wick.tip)
+        bathed = wick.bound * cover * wick_power / (wick_power + jet_power)
+        wick_to_rim = bathed * p.wick.rim_coefficient * p.walls.rim_area * (p.wick.flame_temperature - rim)
 
     # open well, or vapour that leaves a covered well through its notches
     own = gas.well_vapour - gas.blow_back - gas.blow_kept
@@ -217,13 +219,13 @@ def fire_flows(
     )
     vent_heat = vent_content + own * well.vapour_heat + gas.blow * gallery.vapour_heat + gas.crossing_heat
     radiated = p.radiant_fraction * (jet_power + vent_power + wick_power) - jets.radiation - pool.radiation
-    content = regime.jets * jet_heat + vent_burns * vent_heat + burning_wick * (p.wick.heating_value + p.wick.enthalpy)
+    content = jets_burn * jet_heat + vent_burns * vent_heat + wick.rate * (p.wick.heating_value + p.wick.enthalpy)
     to_burner = jets.to_rim + wick_to_rim + pool.edge + vent_edge + pool.heat + wick_to_burner
     jet_mass = gas.through_jets * gallery.vapour_mass + gas.blow_back * well.vapour_mass
     vent_mass = own * well.vapour_mass + gas.blow * gallery.vapour_mass
     vent_air = own * well.air_need + gas.blow * gallery.air_need
     return FireFlows(
-        wick_rate=burning_wick,
+        wick_rate=wick.rate,
         wick_power=wick_power,
         jet_power=jet_power,
         vent_power=vent_power,
@@ -238,7 +240,9 @@ def fire_flows(
         edge_to_rim=pool.edge + vent_edge,
         radiated=radiated,
         gas_heat=content - radiated - to_burner,
-        fuel_mass=regime.jets * jet_mass + vent_burns * vent_mass + burning_wick * p.wick.mass,
-        air_mass=AIR_MOLAR_MASS * (regime.jets * jets.air + vent_burns * vent_air) + burning_wick * p.wick.air_mass,
-        unburnt_heat=(1.0 - regime.jets) * jet_heat + (1.0 - vent_burns) * vent_heat,
+        fuel_mass=jets_burn * jet_mass + vent_burns * vent_mass + wick.rate * p.wick.mass,
+        air_mass=AIR_MOLAR_MASS * (jets_burn * jets.air + vent_burns * vent_air) + wick.rate * p.wick.air_mass,
+        unburnt_heat=(1.0 - jets_burn) * jet_heat + (1.0 - vent_burns) * vent_heat,
+        jets_burn=jets_burn,
+        wick_tip=wick.tip,
     )

@@ -1,10 +1,9 @@
 """The balances: one pure function from state to every flow, and the derivatives that only sum them."""
 
-from burnsim.bounds import at_least, at_most, within
-from burnsim.closures.flame import wall_flame_height
+from burnsim.bounds import at_most, within
 from burnsim.constants import DATUM
 from burnsim.model.balances.chambers import Liquid, liquid, liquid_under_vapour
-from burnsim.model.balances.fire import FireFlows, fire_flows, wick_rate
+from burnsim.model.balances.fire import FireFlows, fire_flows
 from burnsim.model.balances.gas import GasFlows, gas_flows
 from burnsim.model.balances.pool import PoolFlows, pool_flows, pool_near
 from burnsim.model.balances.pot import PotFlows, pot_flows, pot_temperature
@@ -21,19 +20,10 @@ from burnsim.model.balances.state import (
     Tallies,
     flat,
 )
-from burnsim.model.balances.streams import stream_share
 from burnsim.model.balances.walls import OuterWall, WallFlows, inner_wall, outer_wall, wall_flows, walls_with
+from burnsim.model.balances.wick import WickFlame, wick_flame
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots, record
-
-
-@record
-class WickFlame:
-    """The flame on the primer wick and what of the wall it reaches."""
-
-    rate: float  # burning [mol/s]
-    vigour: float  # share of its full heat that it can give
-    bathed: float  # the same, less the share of the wall above the wick that it does not reach
 
 
 @record
@@ -71,8 +61,8 @@ def balances(state: State, regime: Regime, p: Parameters) -> Flows:
     well = liquid(state.well, state.well_heat, p.well, p)
     rim = rim_temperature(state, p)
     temperature_of_pot = pot_temperature(state.water, state.pot_heat, p)
-    wick = wick_flame(state, regime, p)
-    walls = wall_flows(gallery, well, rim, wick.vigour, wick.bathed, p)
+    wick = wick_flame(state.wick, behind_wick(gallery, well, p), regime.wick, p)
+    walls = wall_flows(gallery, well, rim, wick, p)
     pool = pool_flows(well, walls.into_well, rim, regime.well, p)
     return follow(state, regime, gallery, well, rim, temperature_of_pot, wick, walls, pool, p)
 
@@ -82,19 +72,9 @@ def rim_temperature(state: State, p: Parameters) -> float:
     return within(DATUM + state.rim_heat / p.walls.rim_capacity, 180.0, 1800.0)
 
 
-def wick_flame(state: State, regime: Regime, p: Parameters) -> WickFlame:
-    """What the primer wick's flame burns and reaches."""
-    burning = wick_rate(state.wick, regime.wick, p)
-    bathed = 0.0
-    vigour = 0.0
-    if burning > 0.0:
-        height = wall_flame_height(burning * p.wick.heating_value / p.walls.outer_perimeter)
-        above = at_least(p.walls.top - p.wick.height, 1e-3)
-        wall = p.wick.wall_coefficient * p.walls.outer_perimeter * above
-        power = burning * p.wick.heating_value
-        vigour = stream_share(wall + p.wick.conduction, power, p.wick.flame_temperature, p)
-        bathed = at_most(height / above, 1.0) * vigour
-    return WickFlame(burning, vigour, bathed)
+def behind_wick(gallery: Liquid, well: Liquid, p: Parameters) -> Liquid:
+    """The liquid inside the outer wall: the gallery's, if there is one."""
+    return gallery if p.gallery.present > 0.0 else well
 
 
 @by_slots
@@ -114,9 +94,7 @@ def follow(
     gas = gas_flows(gallery, well, state.air, rim, walls, pool.vapour, regime.spilling, p)
     gauge = gas.gallery_pressure - gas.well_pressure
     through = slot_flows(gallery, well, gauge, state.slot_speed, p)
-    fire = fire_flows(
-        gas, pool, gallery, well, rim, wick.rate, wick.bathed, walls.wick_to_wall + walls.wick_to_liquid, regime, p
-    )
+    fire = fire_flows(gas, pool, gallery, well, rim, wick, walls.wick_to_wall + walls.wick_to_liquid, regime, p)
     pot = pot_flows(fire, state.water, temperature_of_pot, rim, regime, p)
     return Flows(
         gallery=gallery,
@@ -148,7 +126,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
     slots = flows.slots
     gallery_vapour, gallery_liquid = flows.gallery.vapour, flows.gallery.fractions
     well_vapour, well_liquid = flows.well.vapour, flows.well.fractions
-    lit = flows.regime.jets
+    lit = fire.jets_burn
     vented = gas.well_vapour - gas.blow_back - gas.blow_kept
     leaving = gas.through_jets + gas.blow
     gallery = []
@@ -259,13 +237,13 @@ def near(flows: Flows, state: State, part: int, p: Parameters) -> Flows:
         well = liquid(state.well, state.well_heat, p.well, p)
     elif part == IN_RIM:
         rim = rim_temperature(state, p)
-    else:
-        wick = wick_flame(state, flows.regime, p)
+    if part not in (IN_RIM, IN_POT) and (part != IN_WELL or p.gallery.present <= 0.0):
+        wick = wick_flame(state.wick, behind_wick(gallery, well, p), flows.regime.wick, p)
     outer = OuterWall(flows.walls.outer_foot, flows.walls.wick_to_wall, flows.walls.wick_to_liquid)
     gallery_inner = flows.walls.gallery_inner
     well_inner = flows.walls.well_inner
     if part != IN_WELL or p.gallery.present <= 0.0:
-        outer = outer_wall(gallery, well, rim, wick.vigour, wick.bathed, p)
+        outer = outer_wall(gallery, well, rim, wick, p)
     if part in (IN_GALLERY, IN_RIM):
         gallery_inner = inner_wall(gallery, rim, p.gallery, p)
     if part in (IN_WELL, IN_RIM):

@@ -117,7 +117,7 @@ def hot_gas(fire: FireFlows, water: float, temperature: float, p: Parameters) ->
     hot = mixed_temperature(available, fire, excess, p)
     tip = 0.5 * pot.ring_diameter + fire.flame_reach + at_least(fire.flame_length - rise, 0.0)
     beyond = 0.0
-    if fire.jet_power > 0.0:
+    if fire.jet_power > 0.0 and fire.flame_length > 0.0:
         beyond = within((tip - pot.radius) / (fire.flame_length + 1e-9), 0.0, 1.0) * fire.jet_power / power
     if hot <= temperature:
         return HotGas(excess_air=excess, temperature=hot, bottom=0.0, wall=0.0, flame_beyond=beyond, missed=missed)

@@ -26,6 +26,23 @@ def stream_share(conductance: float, power: float, sheet: float, p: Parameters) 
     return (1.0 - exp(-units)) / units if units > 1e-9 else 1.0
 
 
+def bounded_share(conductance: float, power: float, sheet: float, p: Parameters) -> float:
+    """Share of a conductance that a flame of limited power can serve, where the conductance knows how its gas cools.
+
+    The law of a boundary layer counts that already, so that nothing is left out until the flame would give more than it
+    has: 1/(1 + (G/C)^4)^(1/4), C as in `stream_share`.
+
+    Parameters
+    ----------
+    conductance, power, sheet, p : as in `stream_share`
+    """
+    if power <= 0.0 or conductance <= 0.0:
+        return 0.0
+    stream = (1.0 - p.radiant_fraction) * power / (sheet - p.site.temperature)
+    units = conductance / stream
+    return 1.0 / sqrt(sqrt(1.0 + units * units * units * units))
+
+
 def breathing_share(needed: float, p: Parameters) -> float:
     """Share of an open well's vapour that burns over the well: all while air comes in freely, else what air allows.
 

@@ -4,7 +4,9 @@ from math import cosh, sinh, sqrt, tanh
 
 from burnsim.bounds import at_least, at_most, within
 from burnsim.closures.boiling import COOPER_EXPONENT
+from burnsim.closures.wall_fire import flame_cover
 from burnsim.model.balances.chambers import Liquid
+from burnsim.model.balances.wick import WickFlame
 from burnsim.model.parameters.record import Chamber, Parameters
 from burnsim.records import by_slots, record
 
@@ -167,14 +169,17 @@ def foot_heat(
     return own * (span - theta)
 
 
-def outer_wall(gallery: Liquid, well: Liquid, rim: float, vigour: float, bathed: float, p: Parameters) -> OuterWall:
+def outer_wall(gallery: Liquid, well: Liquid, rim: float, wick: WickFlame, p: Parameters) -> OuterWall:
     """Heat in the outer wall, with what the wick's flame gives it.
+
+    Where the liquid stands lower than the wick, the wick, at its boiling point, touches dry wall: a bath as the flame
+    is, and both together are taken as one over the whole strip.
 
     Parameters
     ----------
     gallery, well : the two liquids
     rim : rim temperature [K]
-    vigour, bathed : as in `wall_flows`
+    wick : its flame
     p : parameters
     """
     walls = p.walls
@@ -183,20 +188,25 @@ def outer_wall(gallery: Liquid, well: Liquid, rim: float, vigour: float, bathed:
     surface = at_most(behind.level, walls.top)
     length = at_least(walls.rim_base - surface, SHORTEST_STRIP)
     coefficient = 0.0
+    flame = p.wick.flame_temperature
     to_liquid = 0.0
-    if vigour > 0.0:
-        dry = at_least(walls.rim_base - at_least(surface, p.wick.height), 0.0)
-        coefficient = p.wick.wall_coefficient * bathed * at_most(dry / length, 1.0)
+    if wick.rate > 0.0:
+        flame_side = wick.bound * p.wick.wall_coefficient
+        low = at_least(surface, p.wick.height)
+        dry = at_least(walls.rim_base - low, 0.0)
+        bathed = flame_side * flame_cover(low, low + dry, wick.tip) * at_most(dry / length, 1.0)
+        held = wick.contact * at_most((low - surface) / length, 1.0)
+        coefficient = bathed + held
+        flame += held / (coefficient + 1e-9) * (p.wick.boiling_point - flame)
         wet_height = at_least(surface - p.wick.height, 0.0)
         to_liquid = (
-            bathed
-            * p.wick.wall_coefficient
+            flame_side
+            * flame_cover(p.wick.height, p.wick.height + wet_height, wick.tip)
             * walls.outer_perimeter
             * wet_height
             * behind.wet
             * (p.wick.flame_temperature - behind.temperature)
-        ) + vigour * p.wick.conduction * at_least(p.wick.boiling_point - behind.temperature, 0.0)
-    flame = p.wick.flame_temperature
+        ) + wick.heat_to_liquid
     outer = strip(rim, flame, coefficient, walls.conductance, walls.outer_perimeter, length)
     delivered = foot_heat(outer, behind, chamber, walls.conductance, walls.outer_perimeter, p)
     from_rim = delivered
@@ -215,18 +225,17 @@ def inner_wall(body: Liquid, rim: float, chamber: Chamber, p: Parameters) -> flo
     return foot_heat(Strip(plain, rim, plain), body, chamber, half, p.walls.inner_perimeter, p)
 
 
-def wall_flows(gallery: Liquid, well: Liquid, rim: float, vigour: float, bathed: float, p: Parameters) -> WallFlows:
+def wall_flows(gallery: Liquid, well: Liquid, rim: float, wick: WickFlame, p: Parameters) -> WallFlows:
     """Every flow of heat in the burner's walls.
 
     Parameters
     ----------
     gallery, well : the two liquids
     rim : rim temperature [K]
-    vigour : share of its full heat that the wick's flame can give, 0 to 1; 0 when it is out
-    bathed : the same, less the share of the wall above the wick that the flame does not reach
+    wick : its flame
     p : parameters
     """
-    outer = outer_wall(gallery, well, rim, vigour, bathed, p)
+    outer = outer_wall(gallery, well, rim, wick, p)
     gallery_inner = inner_wall(gallery, rim, p.gallery, p)
     return walls_with(outer, gallery_inner, inner_wall(well, rim, p.well, p), gallery, well, rim, p)
 

@@ -35,6 +35,7 @@ from burnsim.model.parameters.flames import (
     jet_ring,
     pool,
     stirring,
+    wall_above,
     wall_temperature_film,
     wick_band,
 )
@@ -246,12 +247,14 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure:
         path = 0.25 * geometry.well_diameter(burner) + 0.5 * (burner.gallery_gap or 0.0)
         bridge = metal.conductivity * thickness * inner / path
     mouth = inner if double else outer
-    rim_area = outer * max(burner.height - base, 0.1 * burner.height)
+    rim_height = wall_above(burner)
+    rim_area = outer * rim_height
     return Walls(
         conductance=metal.conductivity * thickness,
         outer_perimeter=outer,
         inner_perimeter=inner,
         rim_base=base,
+        rim_low=burner.height - rim_height,
         top=burner.height,
         rim_capacity=per_area * (half * (outer + inner) + top + 2.0 * outer * burner.rim_width),
         rim_loss=0.5 * side * bare,
@@ -305,7 +308,7 @@ def derive(setup: Setup) -> Parameters:
         jets=jet_ring(setup, fuel, sheet, pressure),
         vent=vent(setup, pressure),
         walls=walls(setup, well, gallery, sheet, pressure),
-        wick=wick_band(setup, fuel, fire, sheet, pressure, temperature),
+        wick=wick_band(setup, fuel, fire, sheet, pressure, temperature, max(gallery.convection, well.convection)),
         pool=pool(setup, sheet, pressure),
         pot=pot_parameters(setup, pressure),
         site=Surroundings(

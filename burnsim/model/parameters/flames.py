@@ -8,15 +8,22 @@ from burnsim.closures.convection import (
     gap_coefficient,
     mixed_coefficient,
     plate_up,
-    vertical_wall,
     wind_coefficient,
 )
 from burnsim.closures.evaporation import film_burning_flux, spalding_number
 from burnsim.closures.orifice import inertial_loss, laminar_loss
 from burnsim.closures.radiation import line_to_disc_view
+from burnsim.closures.wall_fire import (
+    flux_yield,
+    share_under_lid,
+    wall_fire_coefficient,
+    wall_fire_flux,
+    wall_flame_tip,
+)
 from burnsim.constants import AIR_MOLAR_MASS
 from burnsim.model.balances.chambers import solution_enthalpy
 from burnsim.model.description import geometry
+from burnsim.model.description.burner import Burner
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.record import JetRing, Outlet, Pool, WickBand
 from burnsim.substances import air
@@ -37,6 +44,8 @@ WALL_VIEW = 0.4  # share of a side jet's radiation that meets the wall behind it
 TYPICAL_JET_FLAME = 0.02  # length of an upward jet's flame, for its view of the plate [m]
 POOL_SURFACE = 345.0  # near the boiling points of the spirits [K]
 STIRRED_ULLAGE = 0.25  # depth over diameter below which the flame's eddies reach, common practice, no source
+WICK_VIEW = 0.45  # share of its flame's radiation that meets the wall behind it: half a space, a tenth reflected
+OPEN_SKY = 10.0  # height of the lid over a burner without a pot [m]
 WARM_LAYER = 4e-3  # below a burning surface: diffusivity over regression, 0.8e-7 m2/s / 2e-5 m/s [m]
 
 
@@ -77,6 +86,7 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, pressure: float) -> J
             area=1e-6,
             lower_edge=burner.height,
             top=0.0,
+            mouth=burner.height,
             ring_diameter=burner.outer_diameter,
             bathed_height=1e-3,
             gas_conductivity=conductivity,
@@ -108,6 +118,7 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, pressure: float) -> J
         area=pi / 4.0 * diameter**2,
         lower_edge=geometry.spill_level(burner, setup.site.tilt),
         top=1.0 if top else 0.0,
+        mouth=sum(geometry.jet_heights(burner)) / jets.rows + (0.5 * (burner.outer_diameter - ring) if top else 0.0),
         ring_diameter=ring,
         bathed_height=max(above, 0.5 * diameter),
         gas_conductivity=conductivity,
@@ -121,9 +132,19 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, pressure: float) -> J
 
 
 def wick_band(
-    setup: Setup, fuel: FuelRecord, fire: CombustionRecord, sheet: float, pressure: float, temperature: float
+    setup: Setup,
+    fuel: FuelRecord,
+    fire: CombustionRecord,
+    sheet: float,
+    pressure: float,
+    temperature: float,
+    liquid_film: float,
 ) -> WickBand:
     """The primer wick and its flame.
+
+    The flame is a laminar wall fire; what it radiates back to the band adds to its burning, by the band's part of the
+    flame's height, and what passes through the band into the liquid behind it takes away. The liquid's film there is
+    `liquid_film` [W/m2/K]. A pot above turns the flame away from the wall next below it.
 
     The band burns congruently: liquid diffuses some thousand times slower than the flame consumes it, so the vapour
     that leaves has the composition of what was poured (C. K. Law 1976, Combust. Flame 26, 219, the frozen limit).
@@ -153,25 +174,26 @@ def wick_band(
             hold_rate=0.0,
             boiling_point=boiling,
             conduction=0.0,
+            chill=0.0,
             wall_coefficient=0.0,
+            rim_coefficient=0.0,
             flame_temperature=sheet,
+            heat_per_air=heating / air_mass,
             air_mass=air_mass,
             mass=mass,
         )
-    area = pi * (burner.outer_diameter + 2.0 * wick.thickness) * wick.height
+    diameter = burner.outer_diameter + 2.0 * wick.thickness
+    area = pi * diameter * wick.height
+    room = setup.site.air_temperature
     film_temperature = 0.5 * (sheet + boiling)
     heat = air.heat_capacity(film_temperature)
     gasify = sum(x[i] * fuel.vapour_heat[i][0] for i in range(n)) - enthalpy
-    transfer = spalding_number(
-        heating / mass,
-        air_mass / mass,
-        gasify / mass,
-        heat,
-        setup.site.air_temperature,
-        boiling,
-        min(fire.radiant_fraction * setup.factors.radiant_fraction, 0.5),
-    )
-    film = film_burning_flux(vertical_wall(wick.height, boiling, sheet, pressure), heat, transfer)
+    radiant = min(fire.radiant_fraction * setup.factors.radiant_fraction, 0.5)
+    transfer = spalding_number(heating / mass, air_mass / mass, gasify / mass, heat, room, boiling, radiant)
+    film = wall_fire_flux(wick.height, transfer, sheet, room, pressure)
+    gained = flux_yield(transfer)
+    tip = wall_flame_tip(film * wick.height * heating / mass, wick.height, heating / air_mass, room, pressure)
+    film += gained * WICK_VIEW * radiant * film * heating / gasify * wick.height / tip
     spilt = max(setup.charge.primer - geometry.wick_capacity(burner), 0.0)
     width = max(spilt / (PUDDLE_DEPTH * pi * burner.outer_diameter), NARROWEST_PUDDLE)
     puddle = film_burning_flux(plate_up(0.5 * width, boiling, sheet, pressure), heat, transfer)
@@ -186,7 +208,12 @@ def wick_band(
         1.0,
     )
     held = geometry.wick_capacity(burner) * rho / mass
-    above = max(burner.height - wick.height, 2e-3)
+    base = burner.height - wall_above(burner)
+    lid = burner.height + setup.pot.gap if setup.pot is not None else OPEN_SKY
+    coefficient = setup.factors.wick_heat * wall_fire_coefficient(
+        wick.height, burner.outer_diameter, air.conductivity(wall_temperature_film(sheet)), room, pressure
+    )
+    conduction = area / (wick.thickness / SPIRIT_CONDUCTIVITY + 1.0 / liquid_film)
     return WickBand(
         area=area,
         height=wick.height,
@@ -199,12 +226,23 @@ def wick_band(
         overflow_rate=puddle / (rho * PUDDLE_DEPTH),
         hold_rate=area * CRITICAL_FLUX / mass,
         boiling_point=boiling,
-        conduction=setup.factors.wick_heat * SPIRIT_CONDUCTIVITY / wick.thickness * area,
-        wall_coefficient=setup.factors.wick_heat * vertical_wall(above, HOT_WALL, sheet, pressure),
+        conduction=conduction,
+        chill=gained * conduction / (area * film / mass * gasify),
+        wall_coefficient=coefficient * share_under_lid(wick.height, max(base, wick.height), lid),
+        rim_coefficient=coefficient * share_under_lid(base, burner.height, lid),
         flame_temperature=sheet,
+        heat_per_air=heating / air_mass,
         air_mass=air_mass,
         mass=mass,
     )
+
+
+def wall_above(burner: Burner) -> float:
+    """Height of the rim's outside: from the lowest side jets up, at least a tenth of the burner [m]."""
+    above = 0.0
+    if burner.jets is not None and burner.jets.direction == "side":
+        above = burner.height - min(geometry.jet_heights(burner))
+    return max(above, 0.1 * burner.height)
 
 
 def stirring(setup: Setup, sheet: float, pressure: float) -> float:

@@ -129,6 +129,8 @@ def _predicted(findings: Findings, units: str) -> Iterator[Block]:
 def _prediction(burn: "Burn", units: str) -> Iterator[tuple[str, str, str]]:
     """Milestones and figures: the name of its bands or an empty one, what it is, and its text."""
     marks = burn.milestones
+    if marks.vapour.happened:
+        yield "", "vapour at the jets", _milestone(burn, marks.vapour, units)
     if burn.setup.burner.jets is not None:
         yield "bloom", "jets light (bloom)", _milestone(burn, marks.bloom, units)
     if burn.setup.burner.wick is not None:

@@ -20,7 +20,8 @@ class Milestones(NamedTuple):
     """The milestones of a burn."""
 
     primer_out: Milestone
-    bloom: Milestone
+    vapour: Milestone  # enough of it leaves the jets to hold flames
+    bloom: Milestone  # the jets hold flames of their own
     boil: Milestone
     burnout: Milestone
     spill: Milestone

@@ -115,6 +115,7 @@ def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
 
     milestones = Milestones(
         primer_out=mark(found.get("primer_out"), "primer_out"),
+        vapour=mark(found.get("vapour"), "vapour"),
         bloom=mark(found.get("jets_lit"), "bloom"),
         boil=mark(found.get("boil"), "boil"),
         burnout=mark(found.get("burnout"), "burnout"),
@@ -226,6 +227,11 @@ def _reasons(setup: Setup, start: Start, account: Account, highest: Sight, water
             f"the gas from the jets stayed too lean to burn: the gallery reached only {hottest:.0f} degC "
             f"before the pilot flame was gone"
         )
+    elif highest.jet_potential > p.jets.light_power:
+        bloom = (
+            f"the wick's flame wrapped the jets while they gave vapour enough, {highest.jet_potential:.2g} W each; "
+            f"once it had shrunk below them they gave less than the {p.jets.light_power:.2g} W that light them"
+        )
     else:
         reached, needed = told_apart(highest.jet_potential, p.jets.light_power)
         bloom = (
@@ -244,6 +250,7 @@ def _reasons(setup: Setup, start: Start, account: Account, highest: Sight, water
         spill = f"froth rose to {highest.froth * 1e3:.1f} mm; the jets begin at {jets_edge(setup, p)}"
     return {
         "primer_out": never or "no primer was lit",
+        "vapour": bloom,
         "bloom": bloom,
         "boil": boil,
         "burnout": never or f"flames still stood after {float(account.time[-1]):.0f} s",

@@ -25,7 +25,7 @@ SERIES: dict[str, Series] = {
     "well_temperature": Series("K", "liquid in the well", lambda f, s, p: f.well.temperature),
     "rim_temperature": Series("K", "rim of the burner", lambda f, s, p: f.rim_temperature),
     "power": Series("W", "heat released by all flames", lambda f, s, p: total_power(f)),
-    "jet_power": Series("W", "heat released at the jets", lambda f, s, p: f.fire.jet_power),
+    "jet_power": Series("W", "heat released by the jets' vapour", lambda f, s, p: f.fire.jet_power),
     "wick_power": Series("W", "heat released at the wick", lambda f, s, p: f.fire.wick_power),
     "well_power": Series("W", "heat released over the well or its notches", lambda f, s, p: f.fire.vent_power),
     "fuel_left": Series("kg", "liquid in burner and wick", lambda f, s, p: fuel_left(s, p)),

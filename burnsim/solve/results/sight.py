@@ -68,7 +68,7 @@ def sight(state: State, flows: Flows, p: Parameters) -> Sight:
     fire = flows.fire
     walls = flows.walls
     gallery = flows.gallery
-    burning = 1.0 if fire.jet_power > 0.0 else 0.0
+    burning = flows.regime.jets
     airy = burning if flows.gas.air_fraction > AIRY and fire.jet_limit >= 1.0 else 0.0
     return Sight(
         power=total_power(flows),

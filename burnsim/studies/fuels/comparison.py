@@ -280,7 +280,7 @@ def _residue(state: State, p: Parameters) -> tuple[float, float | None]:
 def _flames(result: Burn) -> tuple[float | None, float | None]:
     """Longest flame of a burning jet [m] and the greatest share of the flames outside the pot; None if none burns."""
     flows = [result.flows(time) for time in result.time.tolist()]
-    burning = [f for f in flows if f.fire.jet_power > 0.0 and f.fire.flame_length > 0.0]
+    burning = [f for f in flows if f.regime.jets > 0.0 and f.fire.flame_length > 0.0]
     if not burning:
         return None, None
     longest = max(f.fire.flame_length for f in burning)

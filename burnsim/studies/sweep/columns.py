@@ -44,6 +44,7 @@ class Column(NamedTuple):
 
 MARKS = {
     "primer_out": "the flame of the primer goes out",
+    "vapour": "enough vapour leaves the jets to hold flames",
     "bloom": "the jets light",
     "boil": "the water boils",
     "burnout": "the last flame goes out",
