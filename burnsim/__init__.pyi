@@ -49,10 +49,13 @@ from burnsim.studies.start.primer import primer_needed as primer_needed
 from burnsim.studies.sweep.run import sweep as sweep
 from burnsim.substances.blend import Blend as Blend
 from burnsim.substances.blend import blend as blend
+from burnsim.substances.metals import METALS as METALS
+from burnsim.substances.metals import read_metal as read_metal
 
 __all__ = [
     "BANDS",
     "CAUTIONS",
+    "METALS",
     "Blend",
     "Burn",
     "Burner",
@@ -89,6 +92,7 @@ __all__ = [
     "predict",
     "predictions",
     "primer_needed",
+    "read_metal",
     "relief_needed",
     "save_sheet",
     "save_template",

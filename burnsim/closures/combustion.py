@@ -1,23 +1,23 @@
 """Heating values, flame temperature and burnt gas of the fuels. The one room that imports Cantera.
 
-What the integration needs is a `CombustionRecord`, made once per blend and kept in the user's cache folder.
+What the integration needs is a `CombustionRecord`. Those of the ready fuels are generated into the package
+(`burnsim.closures.generate`, which a test repeats); for any other blend Cantera is asked once a process.
 Heating values count from LIQUID fuel at 298.15 K to gaseous products at 298.15 K, so that the latent heat is
 charged once.
 """
 
-from dataclasses import dataclass, fields
-from functools import lru_cache
-from importlib.util import find_spec
-from math import isfinite
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
 from burnsim.bounds import at_least, at_most
-from burnsim.closures._record_store import content_key, fetch, keep
-from burnsim.closures.flammability import LOWER_LIMIT, RADIANT_FRACTION, UPPER_LIMIT
+from burnsim.closures.flammability import NEVER
 from burnsim.closures.stoichiometry import (
-    ATOMS,
     DRY_AIR,
+    Component,
     Products,
     checked_fuel,
     known,
@@ -27,13 +27,15 @@ from burnsim.closures.stoichiometry import (
 )
 from burnsim.constants import ARGON, ATMOSPHERE, CARBON_DIOXIDE, DATUM, GAS_CONSTANT, NITROGEN, OXYGEN
 from burnsim.errors import InputError
-from burnsim.substances.tables import SUBSTANCES
+from burnsim.io.text_file import parse_toml, read_text
+from burnsim.substances.blend import Blend, blend
+from burnsim.substances.catalogue import SUBSTANCES
+from burnsim.substances.substance import Substance
 
 WATER_CONDENSATION = 44.003e3
 """Latent heat of water at 298.15 K [J/mol]; Active Thermochemical Tables, as carried by `chemicals`."""
 
 __all__ = [
-    "ATOMS",
     "CombustionRecord",
     "Products",
     "adiabatic_flame_temperature",
@@ -44,13 +46,13 @@ __all__ = [
     "stoichiometric_air",
 ]
 
-_SPECIES = {"methanol": "CH3OH", "ethanol": "C2H5OH", "2-propanol": "C3H8O,2propanol", "water": "H2O"}
 _PRODUCTS = ("N2", "O2", "Ar", "CO2", "H2O", "CO", "H2", "OH", "H", "O", "NO")
-_ACETONE_FORMATION = -217.1e3  # gas at 298.15 K [J/mol]; CRC Handbook, as carried by `chemicals`
 _ACETONE_CP = (5.126, 1.511e-3, 5.731e-5, -7.177e-8, 2.728e-11)  # cp/R, 200..1000 K; Poling 2001, appendix A
 _FUEL_TEMPERATURE = 330.0  # of the vapour in `flame_temperature` [K]
 _HOTTEST = 2000.0  # end of the fitted heat capacities [K]
-_RECIPE = 3  # raise it when a record means something new
+CARRIED = Path(__file__).parent / "ready_records.toml"
+MOST_KNOWN = 4096
+"""Records that a process keeps; a sweep over recipes asks for a new one with every design."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,54 +72,53 @@ class CombustionRecord:
     radiant_fraction: float
 
 
-def combustion_record(
-    components: tuple[str, ...], mole_fractions: tuple[float, ...], latent_heat: tuple[float, ...]
-) -> CombustionRecord:
-    """Combustion of a blend as a flat record for the integration, from memory or disk when made before.
+Key = tuple[tuple[Substance, ...], tuple[float, ...]]
+Records = tuple[tuple[Key, CombustionRecord], ...]
+_known: dict[Key, CombustionRecord] = {}
+
+
+def combustion_record(fuel: Blend) -> CombustionRecord:
+    """Combustion of a blend as a flat record for the integration; Cantera is asked for what is not known yet.
 
     Parameters
     ----------
-    components : of the blend, names as in `ATOMS`.
-    mole_fractions : of the liquid charge [-].
-    latent_heat : of each component at 298.15 K [J/mol]; the `vapour_heat[i][0]` of the fuel record, so that
-        vapour burns with the energy that evaporating took plus that of the liquid.
+    fuel : a blend
 
     Returns
     -------
     CombustionRecord. Flame temperatures are of the equilibrium, stoichiometric, dry air at 298.15 K, vapour
     at 330 K, 1 atm, organics in the proportion of the charge; the cubic holds within 5 K to s = 0.5, 10 K to
-    0.7 and 40 K at 0.8. Enthalpies are of complete products and hold within 1 %.
+    0.7 and 40 K at 0.8. Enthalpies are of complete products and hold within 1 %. Vapour burns with the energy of the
+    liquid plus that which evaporating it took, by the latent heat of the same records.
 
-    >>> rec = combustion_record(("methanol",), (1.0,), (37.5e3,))
+    >>> from burnsim.substances.blend import blend
+    >>> rec = combustion_record(blend("methanol"))
     >>> round(rec.heating_value[0] / 32.042e-3 / 1e6, 1)  # 19.94 MJ/kg in NIST's pool fire data
     19.9
 
     Sources
     -------
-    Cantera's `nasa_gas.yaml` (NASA Lewis polynomials). Acetone, which is not in it: formation enthalpy of the
-    CRC Handbook, heat capacity of Poling, Prausnitz, O'Connell 2001, appendix A (both as carried by
-    `chemicals`). Limits and radiant share: see `burnsim.closures.flammability`.
+    Cantera's `nasa_gas.yaml` (NASA Lewis polynomials); formation enthalpies of what is not in it, limits and radiant
+    shares: the data files of the fuels.
     """
-    components, fractions = checked_fuel(components, mole_fractions)
-    latent = tuple([float(h) for h in latent_heat])
-    if len(latent) != len(components) or not all(isfinite(h) and 0.0 < h < 2e5 for h in latent):
-        raise InputError(
-            "latent_heat",
-            latent_heat,
-            "is not one molar latent heat per component, above 0 and below 200000 J/mol",
-            "give fuel_record(blend).vapour_heat[i][0]",
-        )
-    return _remembered(components, fractions, latent)
+    key = fuel.substances, fuel.mole_fractions
+    made = _known.get(key)
+    if made is None:
+        made = _carried().get(key) or computed_record(fuel)
+        if len(_known) >= MOST_KNOWN:
+            _known.clear()
+        _known[key] = made
+    return made
 
 
 def heating_values(
-    components: tuple[str, ...], latent_heat: tuple[float, ...]
+    components: Sequence[Component], latent_heat: Sequence[float]
 ) -> tuple[tuple[float, ...], tuple[float, ...]]:
     """Lower and higher heating value of each liquid at 298.15 K.
 
     Parameters
     ----------
-    components : names as in `ATOMS`.
+    components : names or records.
     latent_heat : of each at 298.15 K [J/mol].
 
     Returns
@@ -137,14 +138,14 @@ def heating_values(
     """
     lower = []
     higher = []
-    for name, latent in zip(known(components), latent_heat, strict=True):
-        carbon, hydrogen, _ = ATOMS[name]
+    for one, latent in zip(known(components), latent_heat, strict=True):
+        carbon, hydrogen, _ = one.atoms
         if carbon == 0:
             lower.append(-latent)
             higher.append(0.0)
             continue
         burnt = carbon * _enthalpy("CO2", DATUM) + 0.5 * hydrogen * _enthalpy("H2O", DATUM)
-        value = _vapour_enthalpy(name, DATUM) - latent - burnt
+        value = _vapour_enthalpy(one, DATUM) - latent - burnt
         lower.append(value)
         higher.append(value + 0.5 * hydrogen * WATER_CONDENSATION)
     return tuple(lower), tuple(higher)
@@ -160,8 +161,8 @@ def product_enthalpy(gas: Products, T: float) -> float:
 
 
 def adiabatic_flame_temperature(
-    components: tuple[str, ...],
-    mole_fractions: tuple[float, ...],
+    components: Sequence[Component],
+    mole_fractions: Sequence[float],
     equivalence_ratio: float = 1.0,
     T: float = DATUM,
     pressure: float = ATMOSPHERE,
@@ -185,7 +186,7 @@ def adiabatic_flame_temperature(
     >>> 2200.0 < hot < 2250.0, adiabatic_flame_temperature(("methanol",), (1.0,), liquid=True) < hot - 50.0
     (True, True)
     """
-    components, fractions = checked_fuel(components, mole_fractions)
+    fuels, fractions = checked_fuel(components, mole_fractions)
     bounds = (
         ("equivalence_ratio", equivalence_ratio, 0.3, 1.8),
         ("T", T, 250.0, 380.0 if liquid else 700.0),
@@ -195,18 +196,18 @@ def adiabatic_flame_temperature(
         if not low <= value <= high:
             raise InputError(field, value, f"is out of range; allowed {low:g} to {high:g}", "choose one inside")
     enthalpy = 0.0
-    for name, x in zip(components, fractions, strict=True):
+    for one, x in zip(fuels, fractions, strict=True):
         if liquid:
-            a, b = SUBSTANCES[name].liquid_heat
-            above = (T - DATUM) * (a + 0.5 * b * (T - DATUM)) - SUBSTANCES[name].vapour_heat[0]
-            enthalpy += x * (_vapour_enthalpy(name, DATUM) + above)
+            a, b = one.liquid_heat
+            above = (T - DATUM) * (a + 0.5 * b * (T - DATUM)) - one.vapour_heat[0]
+            enthalpy += x * (_vapour_enthalpy(one, DATUM) + above)
         else:
-            enthalpy += x * _vapour_enthalpy(name, T)
-    return _equilibrium(components, fractions, equivalence_ratio, enthalpy, T, pressure)
+            enthalpy += x * _vapour_enthalpy(one, T)
+    return _equilibrium(fuels, fractions, equivalence_ratio, enthalpy, T, pressure)
 
 
 def _equilibrium(
-    components: tuple[str, ...],
+    fuels: tuple[Substance, ...],
     fractions: tuple[float, ...],
     ratio: float,
     fuel_enthalpy: float,
@@ -216,8 +217,8 @@ def _equilibrium(
     """Temperature at equilibrium of one mole of fuel of given enthalpy [J/mol] burnt with air at T_air."""
     import cantera
 
-    air = mean(stoichiometric_air(components), fractions) / ratio
-    moles = [mean([ATOMS[name][k] for name in components], fractions) for k in range(3)]
+    air = mean(stoichiometric_air(fuels), fractions) / ratio
+    moles = [mean([one.atoms[k] for one in fuels], fractions) for k in range(3)]
     start = {
         "C": moles[0] + CARBON_DIOXIDE * air,
         "H": moles[1],
@@ -246,22 +247,23 @@ def _equilibrium(
     return float(gas.T)
 
 
-def _flame_polynomial(components: tuple[str, ...], fractions: tuple[float, ...]) -> tuple[float, ...]:
+def _flame_polynomial(fuels: tuple[Substance, ...], fractions: tuple[float, ...]) -> tuple[float, ...]:
     """Fit the adiabatic flame temperature along the water mass fraction, watery ends counting less."""
     import numpy as np
 
-    organics = tuple([name for name in components if name != "water"])
-    weights = [x for name, x in zip(components, fractions, strict=True) if name != "water"]
+    organics = tuple([one for one in fuels if one.fire is not None])
+    weights = [x for one, x in zip(fuels, fractions, strict=True) if one.fire is not None]
     total = sum(weights)
-    mass = mean([SUBSTANCES[name].molar_mass for name in organics], [w / total for w in weights])
+    mass = mean([one.molar_mass for one in organics], [w / total for w in weights])
+    steam = SUBSTANCES["water"]
     nodes = np.linspace(0.0, 0.8, 17)
     temperatures = []
     for s in nodes.tolist():
-        water = s / (1.0 - s) * mass / SUBSTANCES["water"].molar_mass
+        water = s / (1.0 - s) * mass / steam.molar_mass
         shares = (*(w / total / (1.0 + water) for w in weights), water / (1.0 + water))
-        names = (*organics, "water")
-        enthalpy = mean([_vapour_enthalpy(name, _FUEL_TEMPERATURE) for name in names], shares)
-        temperatures.append(_equilibrium(names, shares, 1.0, enthalpy, DATUM, ATMOSPHERE))
+        vapours = (*organics, steam)
+        enthalpy = mean([_vapour_enthalpy(one, _FUEL_TEMPERATURE) for one in vapours], shares)
+        temperatures.append(_equilibrium(vapours, shares, 1.0, enthalpy, DATUM, ATMOSPHERE))
     fit = np.polynomial.Polynomial.fit(nodes, temperatures, 3, w=1.0 - nodes)
     return tuple(fit.convert().coef.tolist())
 
@@ -275,64 +277,49 @@ def _heat_fit(gas: Products) -> tuple[float, float]:
     return level - slope * centre, 2.0 * slope
 
 
-_ROWS = tuple(field.name for field in fields(CombustionRecord) if field.name != "radiant_fraction")
+@cache
+def _carried() -> dict[Key, CombustionRecord]:
+    """Records of the ready fuels, as far as they were made from the substances of now."""
+    found: dict[Key, CombustionRecord] = {}
+    for name, one in parse_toml(read_text(CARRIED)).items():
+        fuel = blend(name)
+        if one.pop("of") == mark(fuel):
+            rows: dict[str, Any] = {
+                key: tuple(value) if isinstance(value, list) else value for key, value in one.items()
+            }
+            found[fuel.substances, fuel.mole_fractions] = CombustionRecord(**rows)
+    return found
 
 
-@lru_cache(maxsize=256)
-def _remembered(
-    components: tuple[str, ...], fractions: tuple[float, ...], latent: tuple[float, ...]
-) -> CombustionRecord:
-    """Record from the disk, or computed and put there."""
-    n = len(components)
-    key = content_key(_edition(), components, fractions, latent)
-    rows = fetch(key, (n, n, n, n, n, 4, 2, 2, 1))
-    if rows is None:
-        made = _computed(components, fractions, latent)
-        keep(key, [*(getattr(made, name) for name in _ROWS), (made.radiant_fraction,)])
-        return made
-    c = [tuple(row) for row in rows]
-    return CombustionRecord(c[0], c[1], c[2], c[3], c[4], c[5], (c[6][0], c[6][1]), (c[7][0], c[7][1]), c[8][0])
+def mark(fuel: Blend) -> str:
+    """Short hash of what a blend's record is made from, apart from Cantera."""
+    return sha256(repr((fuel.substances, fuel.mole_fractions, DRY_AIR)).encode()).hexdigest()[:16]
 
 
-@lru_cache(maxsize=1)
-def _edition() -> str:
-    """What a record depends on beside the blend: Cantera's version, the tables and the code itself."""
-    try:
-        code = Path(__file__).read_text(encoding="utf-8")
-    except OSError:
-        code = ""
-    tables = (LOWER_LIMIT, UPPER_LIMIT, RADIANT_FRACTION, ATOMS, DRY_AIR, SUBSTANCES)
-    return content_key(_cantera_version(), _RECIPE, code, tables)
+def known_records(fuels: Iterable[Blend]) -> Records:
+    """Records of some blends, to be sent to other processes for `remember`."""
+    return tuple({(fuel.substances, fuel.mole_fractions): combustion_record(fuel) for fuel in fuels}.items())
 
 
-def _cantera_version() -> str:
-    """Version of the installed Cantera by the name of its metadata folder, without importing it."""
-    place = find_spec("cantera")
-    if place is not None and place.origin is not None:
-        beside = Path(place.origin).parent.parent
-        found = sorted(folder.name for folder in beside.glob("[cC]antera-*-info"))
-        if found:
-            return " ".join(found)
-    from importlib.metadata import PackageNotFoundError, version  # slow to import
-
-    try:
-        return version("cantera")
-    except PackageNotFoundError:
-        return "unknown"
+def remember(records: Records) -> None:
+    """Take over records that another process has asked Cantera for."""
+    _known.update(records)
 
 
-def _computed(components: tuple[str, ...], fractions: tuple[float, ...], latent: tuple[float, ...]) -> CombustionRecord:
-    lower, higher = heating_values(components, latent)
+def computed_record(fuel: Blend) -> CombustionRecord:
+    """Combustion of a blend, by Cantera."""
+    fuels, fractions = fuel.substances, fuel.mole_fractions
+    lower, higher = heating_values(fuels, [one.vapour_heat[0] for one in fuels])
     shares = [x * value for x, value in zip(fractions, higher, strict=True)]
-    radiant = sum(s * RADIANT_FRACTION[c][0] for s, c in zip(shares, components, strict=True) if c != "water")
+    radiant = sum(s * one.fire.radiant_share[0] for s, one in zip(shares, fuels, strict=True) if one.fire is not None)
     return CombustionRecord(
         lower,
         higher,
-        stoichiometric_air(components),
-        tuple([LOWER_LIMIT[name] for name in components]),
-        tuple([UPPER_LIMIT[name] for name in components]),
-        _flame_polynomial(components, fractions),
-        _heat_fit(products(components, fractions)),
+        stoichiometric_air(fuels),
+        tuple([NEVER if one.fire is None else one.fire.lower_limit for one in fuels]),
+        tuple([NEVER if one.fire is None else one.fire.upper_limit for one in fuels]),
+        _flame_polynomial(fuels, fractions),
+        _heat_fit(products(fuels, fractions)),
         _heat_fit(DRY_AIR),
         radiant / sum(shares),
     )
@@ -343,8 +330,7 @@ def _species() -> dict[str, Any]:
     """Species of Cantera's NASA file. Its `C3H6O` is propylene oxide and is not used."""
     import cantera
 
-    wanted = {*_PRODUCTS, *_SPECIES.values()}
-    return {s.name: s for s in cantera.Species.list_from_file("nasa_gas.yaml") if s.name in wanted}
+    return {s.name: s for s in cantera.Species.list_from_file("nasa_gas.yaml")}
 
 
 def _enthalpy(species: str, T: float) -> float:
@@ -357,9 +343,13 @@ def _gas_enthalpy(gas: Products, T: float) -> float:
     return sum(gas[k] * (_enthalpy(names[k], T) - _enthalpy(names[k], DATUM)) for k in range(5) if gas[k] > 0.0)
 
 
-def _vapour_enthalpy(name: str, T: float) -> float:
+def _vapour_enthalpy(fuel: Substance, T: float) -> float:
     """Molar enthalpy of a fuel's vapour as an ideal gas, formation included [J/mol]."""
-    if name != "acetone":
-        return _enthalpy(_SPECIES[name], T)
+    if fuel.flame_gas is not None:
+        if fuel.flame_gas not in _species():
+            raise InputError(
+                "flame_gas", fuel.flame_gas, "is not in Cantera's nasa_gas.yaml", "give constants.formation_enthalpy"
+            )
+        return _enthalpy(fuel.flame_gas, T)
     rise = sum(c * (T ** (k + 1) - DATUM ** (k + 1)) / (k + 1) for k, c in enumerate(_ACETONE_CP))
-    return _ACETONE_FORMATION + GAS_CONSTANT * rise
+    return (fuel.formation_enthalpy or 0.0) + GAS_CONSTANT * rise

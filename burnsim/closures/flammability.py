@@ -1,55 +1,14 @@
 """Flammable limits, the temperatures at which liquid fuel reaches them, and what small flames radiate."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from math import isfinite
 
 from burnsim.bounds import at_least
+from burnsim.closures.stoichiometry import Component, known
 from burnsim.errors import InputError
 
 NEVER = 1e9
 """Limit of a component that does not burn; its share of Le Chatelier's sum is then nothing."""
-
-LOWER_LIMIT: dict[str, float] = {
-    "methanol": 0.06,
-    "ethanol": 0.031,
-    "2-propanol": 0.02,
-    "acetone": 0.025,
-    "water": NEVER,
-}
-"""Lower flammable limit in air, mole fraction; IEC 60079-20-1 (2010), as carried by `chemicals`. NFPA 497
-has 0.033 for ethanol and the same for the others."""
-
-UPPER_LIMIT: dict[str, float] = {
-    "methanol": 0.36,
-    "ethanol": 0.19,
-    "2-propanol": 0.127,
-    "acetone": 0.143,
-    "water": NEVER,
-}
-"""Upper flammable limit in air, mole fraction; IEC 60079-20-1 (2010), as carried by `chemicals`. NFPA 497
-has 0.128 for acetone and the same for the others."""
-
-RADIANT_FRACTION: dict[str, tuple[float, float, float]] = {
-    "methanol": (0.11, 0.06, 0.20),
-    "ethanol": (0.13, 0.06, 0.20),
-    "2-propanol": (0.15, 0.08, 0.25),
-    "acetone": (0.155, 0.08, 0.25),
-}
-"""Share of the heat of combustion radiated by flames of centimetres: default, low, high.
-
-Half of what pools of 0.3 m radiate: methanol 0.22, ethanol 0.26, acetone 0.31 (NIST, MaCFP pool fire data).
-That small flames radiate 0.1 to 0.2 is from memory, unverified; so is the factor one half. No value for
-2-propanol was found: it is put between ethanol and acetone, whose flame is sooty too.
-"""
-
-BURNING_VELOCITY: dict[str, float] = {
-    "methanol": 0.42,
-    "ethanol": 0.41,
-    "2-propanol": 0.38,
-    "acetone": 0.35,
-}
-"""Greatest laminar burning velocity in air at 298 K and one atmosphere [m/s]. Methanol: Metghalchi and Keck (1982);
-the others from memory of measurements between 0.33 and 0.44, unverified."""
 
 _COLDEST, _HOTTEST = 220.0, 400.0
 _STEP = 5.0
@@ -80,12 +39,12 @@ def limit_sum(y: tuple[float, ...], limits: tuple[float, ...]) -> float:
     return total
 
 
-def mixed_burning_velocity(components: tuple[str, ...], fractions: tuple[float, ...]) -> float:
+def mixed_burning_velocity(components: Sequence[Component], fractions: Sequence[float]) -> float:
     """Greatest burning velocity in air of a mixture of vapours at 298 K.
 
     Parameters
     ----------
-    components : names of the vapours.
+    components : the vapours, names or records.
     fractions : mole fractions of the mixture [-]; water counts for nothing.
 
     Returns
@@ -106,9 +65,9 @@ def mixed_burning_velocity(components: tuple[str, ...], fractions: tuple[float, 
     Le Chatelier's rule, as used for mixed fuels.
     """
     burning = [
-        (share, BURNING_VELOCITY[name])
-        for name, share in zip(components, fractions, strict=True)
-        if name in BURNING_VELOCITY and share > 0.0
+        (share, one.fire.burning_velocity)
+        for one, share in zip(known(components), fractions, strict=True)
+        if one.fire is not None and share > 0.0
     ]
     if not burning:
         raise InputError("components", components, "has nothing that burns", "name at least one fuel")

@@ -6,16 +6,11 @@ from typing import NamedTuple
 
 from burnsim.constants import AIR_MOLAR_MASS, ARGON, CARBON_DIOXIDE, NITROGEN, OXYGEN
 from burnsim.errors import InputError, nearest
-from burnsim.substances.tables import SUBSTANCES
+from burnsim.substances.catalogue import SUBSTANCES
+from burnsim.substances.substance import Substance
 
-ATOMS: dict[str, tuple[int, int, int]] = {
-    "methanol": (1, 4, 1),
-    "ethanol": (2, 6, 1),
-    "2-propanol": (3, 8, 1),
-    "acetone": (3, 6, 1),
-    "water": (0, 2, 1),
-}
-"""Atoms of carbon, hydrogen and oxygen in each molecule."""
+Component = str | Substance
+"""A component of a fuel: the name of one that the package carries, or its record."""
 
 
 class Products(NamedTuple):
@@ -33,12 +28,12 @@ class Products(NamedTuple):
 DRY_AIR = Products(CARBON_DIOXIDE, 0.0, OXYGEN, NITROGEN, ARGON, AIR_MOLAR_MASS, 1.0)
 
 
-def stoichiometric_air(components: tuple[str, ...]) -> tuple[float, ...]:
+def stoichiometric_air(components: Sequence[Component]) -> tuple[float, ...]:
     """Dry air that burns one mole of each component.
 
     Parameters
     ----------
-    components : names as in `ATOMS`.
+    components : names or records.
 
     Returns
     -------
@@ -49,10 +44,10 @@ def stoichiometric_air(components: tuple[str, ...]) -> tuple[float, ...]:
     >>> [round(a, 2) for a in stoichiometric_air(("methanol", "ethanol", "water"))]
     [7.16, 14.33, 0.0]
     """
-    return tuple([(c + h / 4 - o / 2) / OXYGEN for c, h, o in (ATOMS[name] for name in known(components))])
+    return tuple([(c + h / 4 - o / 2) / OXYGEN for c, h, o in (one.atoms for one in known(components))])
 
 
-def products(components: tuple[str, ...], mole_fractions: tuple[float, ...], air_ratio: float = 1.0) -> Products:
+def products(components: Sequence[Component], mole_fractions: Sequence[float], air_ratio: float = 1.0) -> Products:
     """Burnt gas of a blend along its dilution by dry air, complete combustion.
 
     Parameters
@@ -70,16 +65,16 @@ def products(components: tuple[str, ...], mole_fractions: tuple[float, ...], air
     >>> round(gas.oxygen / gas.water, 9), round(gas.water / gas.carbon_dioxide, 2)  # air brings some CO2 of its own
     (0.75, 1.99)
     """
-    components, fractions = checked_fuel(components, mole_fractions)
+    fuels, fractions = checked_fuel(components, mole_fractions)
     if not (isfinite(air_ratio) and air_ratio >= 1.0):
         raise InputError("air_ratio", air_ratio, "is not 1 or more", "give 1 for just enough air, 2 for twice as much")
-    need = mean(stoichiometric_air(components), fractions)
+    need = mean(stoichiometric_air(fuels), fractions)
     air = air_ratio * need
-    carbon_dioxide = mean([ATOMS[c][0] for c in components], fractions) + CARBON_DIOXIDE * air
-    water = mean([ATOMS[c][1] / 2 for c in components], fractions)
+    carbon_dioxide = mean([one.atoms[0] for one in fuels], fractions) + CARBON_DIOXIDE * air
+    water = mean([one.atoms[1] / 2 for one in fuels], fractions)
     oxygen = OXYGEN * (air - need)
     total = carbon_dioxide + water + oxygen + (NITROGEN + ARGON) * air
-    mass = mean([SUBSTANCES[c].molar_mass for c in components], fractions) + air * AIR_MOLAR_MASS
+    mass = mean([one.molar_mass for one in fuels], fractions) + air * AIR_MOLAR_MASS
     return Products(
         carbon_dioxide / total,
         water / total,
@@ -91,21 +86,24 @@ def products(components: tuple[str, ...], mole_fractions: tuple[float, ...], air
     )
 
 
-def known(components: tuple[str, ...]) -> tuple[str, ...]:
-    """Check the names of components and hand them on."""
-    for name in components:
-        if name not in ATOMS:
-            guess = nearest(str(name), ATOMS)
+def known(components: Sequence[Component]) -> tuple[Substance, ...]:
+    """Records of components; a name must be one that the package carries."""
+    found = []
+    for one in components:
+        if not isinstance(one, Substance) and one not in SUBSTANCES:
+            guess = nearest(str(one), SUBSTANCES)
             hint = f"did you mean {guess!r}?" if guess else "choose one of them"
-            raise InputError("components", name, "is not known; allowed: " + ", ".join(ATOMS), hint)
-    return tuple(components)
+            raise InputError("components", one, "is not known; allowed: " + ", ".join(SUBSTANCES), hint)
+        found.append(one if isinstance(one, Substance) else SUBSTANCES[one])
+    return tuple(found)
 
 
 def checked_fuel(
-    components: tuple[str, ...], mole_fractions: tuple[float, ...]
-) -> tuple[tuple[str, ...], tuple[float, ...]]:
-    """Check names and mole fractions of a fuel that can burn; the fractions come back as floats."""
-    names = known(components)
+    components: Sequence[Component], mole_fractions: Sequence[float]
+) -> tuple[tuple[Substance, ...], tuple[float, ...]]:
+    """Check components and mole fractions of a fuel that can burn; the fractions come back as floats."""
+    fuels = known(components)
+    names = [one.name for one in fuels]
     fractions = tuple([float(x) for x in mole_fractions])
     if len(names) != len(fractions) or len(set(names)) != len(names):
         raise InputError(
@@ -121,9 +119,9 @@ def checked_fuel(
             "are not shares from 0 to 1 that sum to 1",
             "divide them by their sum",
         )
-    if sum(x for name, x in zip(names, fractions, strict=True) if name != "water") <= 0.0:
+    if sum(x for one, x in zip(fuels, fractions, strict=True) if one.fire is not None) <= 0.0:
         raise InputError("components", names, "hold nothing that burns", "add an alcohol or acetone")
-    return names, fractions
+    return fuels, fractions
 
 
 def mean(values: Sequence[float], weights: Sequence[float]) -> float:

@@ -4,11 +4,19 @@ from math import exp, log, pow
 
 from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE, GAS_CONSTANT
 from burnsim.substances import water
-from burnsim.substances.tables import AIR
+from burnsim.substances.data_file import DATA, read_data, row, sub_table
 
-_MU = AIR["ln_viscosity"]
-_K = AIR["ln_conductivity"]
-_CP = AIR["heat_capacity"]
+_FITTED = sub_table(read_data(DATA / "air.toml"), "fitted", "run python -m burnsim.substances.generate")
+
+
+def _row(key: str, size: int) -> tuple[float, ...]:
+    assert _FITTED is not None  # a remedy was given
+    return row(_FITTED, key, size)
+
+
+_MU = _row("ln_viscosity", 4)
+_K = _row("ln_conductivity", 4)
+_CP = _row("heat_capacity", 6)
 
 
 def _hold(T: float) -> float:

@@ -8,10 +8,13 @@ than a bottle of the same figure. For methanol and 2-propanol the same definitio
 Source: OIML R 22 (1973), International alcoholometric tables: definition of alcoholic strength by volume.
 """
 
+from dataclasses import replace
 from typing import NamedTuple
 
 from burnsim.errors import InputError
-from burnsim.substances.blend import LABEL, Blend, blend, composition, molar_mass, molar_volume
+from burnsim.substances.blend import Blend, blend, composition, mixed, molar_mass, molar_volume
+from burnsim.substances.catalogue import SUBSTANCES
+from burnsim.substances.recipe import LABEL
 
 EVEN = 1e-13
 """Width at which the search for a recipe stops."""
@@ -45,7 +48,8 @@ def strength(fuel: Blend) -> Strength:
     >>> abs(half.contraction - 0.036) < 0.002, round(half.bottle, 2)
     (True, 0.52)
     """
-    alone = sum(x * molar_volume(blend(n)) for n, x in _spirits(fuel))
+    known = {one.name: one for one in fuel.substances}
+    alone = sum(x * molar_volume(mixed([(known[n], 1.0)])) for n, x in _spirits(fuel))
     mole = sum(x for _, x in _spirits(fuel))
     finished = molar_volume(fuel)
     before = alone / sum(composition(fuel, "volume")[n] for n, _ in _spirits(fuel))
@@ -85,7 +89,7 @@ def bottled(spirit: str | Blend, share: float) -> Blend:
         middle = 0.5 * (low + high)
         low, high = (middle, high) if strength(watered(base, middle)).bottle > share else (low, middle)
     made = watered(base, 0.5 * (low + high) if share < 1.0 else 0.0)
-    return Blend(f"{given.name} {100.0 * share:.4g}{LABEL}", made.components, made.mole_fractions, made.recipe)
+    return replace(made, name=f"{given.name} {100.0 * share:.4g}{LABEL}")
 
 
 def label_recipe(text: str) -> dict[str, float]:
@@ -141,10 +145,11 @@ def watered(fuel: Blend, water: float) -> Blend:
         raise InputError("water", water, "is out of range; allowed 0 to 0.99", "write 0.3 for 30 % by volume")
     shares = {n: v for n, v in composition(fuel, "volume").items() if n != "water"}
     total = sum(shares.values())
-    recipe = {n: (1.0 - water) * v / total for n, v in shares.items()}
+    known = {one.name: one for one in fuel.substances}
+    recipe = [(known[n], (1.0 - water) * v / total) for n, v in shares.items()]
     if water > 0.0:
-        recipe["water"] = water
-    made = blend(recipe)
+        recipe.append((SUBSTANCES["water"], water))
+    made = mixed(recipe)
     if made.components == fuel.components and made.recipe == fuel.recipe:
         return fuel
     return made

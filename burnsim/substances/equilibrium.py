@@ -21,7 +21,7 @@ def vapour_pressure(c: tuple[float, float, float, float], T: float) -> float:
 
     ln p = c0 + c1 u + c2 u^2 + c3 u^3 with u = 1000/T.
 
-    >>> from burnsim.substances.tables import SUBSTANCES
+    >>> from burnsim.substances.catalogue import SUBSTANCES
     >>> round(vapour_pressure(SUBSTANCES["ethanol"].ln_vapour_pressure, 351.45) / 101325, 2)
     1.0
     """

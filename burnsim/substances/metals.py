@@ -1,6 +1,14 @@
-"""Metals of thin cups and pots."""
+"""Metals of thin cups and pots, and glass."""
 
+import os
+from collections.abc import Mapping
+from pathlib import Path
+from types import MappingProxyType
 from typing import NamedTuple
+
+from burnsim.errors import InputError
+from burnsim.substances.catalogue import tables
+from burnsim.substances.data_file import Table, number, read_data, refuse_unknown, text
 
 
 class Metal(NamedTuple):
@@ -10,28 +18,67 @@ class Metal(NamedTuple):
     conductivity: float  # [W/m/K]
     heat_capacity: float  # [J/kg/K]
     emissivity: float  # [-]
-    melting_point: float  # [K], solidus of an alloy
+    melting_point: float  # [K], solidus of an alloy, softening point of a glass
     source: str
+    name: str
+    file: str | None = None  # of a user; None for what the package carries
+
+    def __str__(self) -> str:
+        """Return its name."""
+        return self.name
 
 
-_BOOK = "Incropera and DeWitt, tables A.1 and A.11 (from memory, unverified); emissivity: "
-METALS: dict[str, Metal] = {
-    "aluminium": Metal(
-        2720.0, 163.0, 893.0, 0.15, 902.0,
-        "drink-can body alloy 3004: ASM Handbook volume 2 (from memory, unverified); emissivity: common "
-        "practice, no source",
-    ),
-    "pure aluminium": Metal(2702.0, 237.0, 903.0, 0.10, 933.0, _BOOK + "common practice, no source"),
-    "steel": Metal(7854.0, 60.5, 434.0, 0.60, 1750.0, _BOOK + "lightly oxidised, common practice, no source"),
-    "tinplate": Metal(7850.0, 60.0, 440.0, 0.20, 505.0,
-        "mild steel values; melting point is that of the tin coat (CRC Handbook, from memory); emissivity: "
-        "common practice, no source",
-    ),
-    "stainless steel": Metal(
-        7900.0, 14.9, 477.0, 0.30, 1670.0, _BOOK + "AISI 304, lightly oxidised, common practice, no source"
-    ),
-    "titanium": Metal(4500.0, 21.9, 522.0, 0.30, 1953.0, _BOOK + "common practice, no source"),
-    "copper": Metal(8933.0, 401.0, 385.0, 0.30, 1358.0, _BOOK + "tarnished, common practice, no source"),
-    "brass": Metal(8530.0, 110.0, 380.0, 0.25, 1188.0, _BOOK + "cartridge brass, common practice, no source"),
-}  # fmt: skip
+RANGES: Mapping[str, tuple[str, float, float]] = {
+    "density": ("kg/m3", 500.0, 25000.0),
+    "conductivity": ("W/m/K", 0.05, 2500.0),
+    "heat_capacity": ("J/kg/K", 50.0, 3000.0),
+    "emissivity": ("-", 0.01, 1.0),
+    "melting_point": ("K", 450.0, 4000.0),
+}
+
+
+def metal_from(table: Table, file: str | None) -> Metal:
+    """Make a metal of its file's table."""
+    refuse_unknown(table, ("kind", "name", "note", *RANGES))
+    text(table, "kind", 'write kind = "metal"', among=("metal",))
+    name = text(table, "name", "give the name by which designs call it")
+    found = {key: number(table, key, *limits) for key, limits in RANGES.items()}
+    source = "; ".join(f"{key}: {one.source} ({one.status})" for key, one in found.items())
+    values = [one.value for one in found.values()]
+    return Metal(values[0], values[1], values[2], values[3], values[4], source, name, file)
+
+
+def read_metal(path: str | os.PathLike[str]) -> Metal:
+    """Read the data file of a metal of your own.
+
+    Parameters
+    ----------
+    path : of a TOML file with kind = "metal"
+
+    Returns
+    -------
+    Metal
+
+    Raises
+    ------
+    InputError
+        Names the file, the field, its value, what is allowed, and what to do.
+    """
+    return metal_from(read_data(path, "metal"), str(Path(os.path.abspath(path))))
+
+
+METALS: Mapping[str, Metal] = MappingProxyType({m.name: m for m in (metal_from(t, None) for t in tables("metals"))})
 """Metals by name. "aluminium" is the alloy of drink cans, the usual stock for thin cups."""
+
+
+def metal_of(given: str | Metal) -> Metal:
+    """Look up a metal by its name; one of your own is handed on.
+
+    >>> metal_of("copper").conductivity
+    401.0
+    """
+    if isinstance(given, Metal):
+        return given
+    if given not in METALS:
+        raise InputError("metal", given, "is not known; allowed: " + ", ".join(METALS), "or read_metal(path) one")
+    return METALS[given]

@@ -1,17 +1,55 @@
-"""The record of one pure substance: short polynomials fitted over 250 to 380 K, of the gas over 300 to 700 K."""
+"""The record of one pure substance: what its data file says, and short polynomials fitted over 250 to 380 K (of the
+gas over 300 to 700 K)."""
 
-from typing import NamedTuple
+from collections.abc import Mapping
+from typing import Any, NamedTuple
 
 T20 = 293.15
 """Temperature at which volumes are measured before mixing [K]."""
 
+Pair = tuple[float, float, float, float]
+"""Wilson's L12 and L21 [-] at 298.15 K and their slopes [1/K]."""
+
+
+class Fire(NamedTuple):
+    """How a fuel burns in air."""
+
+    lower_limit: float  # mole fraction in air
+    upper_limit: float
+    flash_point: float  # in a closed cup [K]
+    burning_velocity: float  # greatest, laminar, at 298 K and one atmosphere [m/s]
+    radiant_share: tuple[float, float, float]  # of the heat of combustion, flames of centimetres: default, low, high
+
+
+class AqueousPair(NamedTuple):
+    """What mixing one organic with water does beyond an ideal mixture; z = x_water - x_organic."""
+
+    excess_volume: tuple[float, float, float, float]  # V_ex = x_w*x_o*sum(A_k*z^k) [m3/mol]
+    excess_ln_viscosity: tuple[float, float, float, float]  # x_w*x_o*sum(g_k*z^k) at 298.15 K
+    viscosity_fade: float  # the excess scales as 1 + fade*(u - u0), u = 1000/T
+    surface_shape: tuple[float, float]  # Connors and Wright a, b
+
+
+class InWater(NamedTuple):
+    """What a data file says of mixtures with water, by the mass fraction of the organic, in SI."""
+
+    density: tuple[Any, Any]  # mass fractions, from 0 to 1; densities at 20 degC
+    viscosity: tuple[Any, Mapping[float, Any]]  # mass fractions, from 0 to 1; viscosities by temperature
+    surface_tension: tuple[Any, Any]  # mass fractions, from 0 to 1; surface tensions
+
 
 class Substance(NamedTuple):
-    """Coefficients of one pure substance; th = T - 298.15 K and u = 1000/T."""
+    """One pure substance; th = T - 298.15 K and u = 1000/T."""
 
+    name: str
     molar_mass: float  # [kg/mol]
     critical_temperature: float  # [K]
     critical_pressure: float  # [Pa]
+    atoms: tuple[int, int, int]  # of carbon, hydrogen and oxygen in a molecule
+    groups: tuple[tuple[str, int], ...]  # of Dortmund UNIFAC
+    flame_gas: str | None  # its species in Cantera's NASA file
+    formation_enthalpy: float | None  # of the gas at 298.15 K, where that file lacks it [J/mol]
+    fire: Fire | None  # None for water
     ln_vapour_pressure: tuple[float, float, float, float]  # ln(p/Pa) as a cubic in u
     liquid_heat: tuple[float, float]  # cp_l = a + b*th [J/mol/K]
     vapour_heat: tuple[float, float, float]  # h_v = h0 + a*th + b*th^2/2 [J/mol], saturated vapour
@@ -22,12 +60,6 @@ class Substance(NamedTuple):
     vapour_viscosity: tuple[float, float]  # m0 + m1*th [Pa s]
     vapour_conductivity: tuple[float, float]  # k0 + k1*th [W/m/K]
     diffusivity: float  # in air at 298.15 K and 101325 Pa [m2/s]
-
-
-class AqueousPair(NamedTuple):
-    """What mixing one organic with water does beyond an ideal mixture; z = x_water - x_organic."""
-
-    excess_volume: tuple[float, float, float, float]  # V_ex = x_w*x_o*sum(A_k*z^k) [m3/mol]
-    excess_ln_viscosity: tuple[float, float, float, float]  # x_w*x_o*sum(g_k*z^k) at 298.15 K
-    viscosity_fade: float  # the excess scales as 1 + fade*(u - u0), u = 1000/T
-    surface_shape: tuple[float, float]  # Connors and Wright a, b
+    in_water: AqueousPair | None  # None for water, and for what was never measured in it
+    wilson: tuple[tuple[str, Pair], ...]  # pairs (this one, the other), by the other's name
+    file: str | None = None  # of a user; None for what the package carries

@@ -4,7 +4,7 @@ from math import exp, pow, sqrt
 
 from burnsim.bounds import within
 from burnsim.constants import DATUM, ZERO_CELSIUS
-from burnsim.substances.tables import SUBSTANCES
+from burnsim.substances.catalogue import SUBSTANCES
 
 MOLAR_MASS = SUBSTANCES["water"].molar_mass
 """Molar mass [kg/mol]."""

@@ -1,12 +1,11 @@
-"""Combustion records: consistent, quick, refused when senseless, and safely kept on disk."""
+"""Combustion records: consistent, quick, and refused when senseless; those of the ready fuels as shipped."""
 
-import json
 import math
-import os
+import pickle
 import subprocess
 import sys
-import threading
 import time
+import tomllib
 from dataclasses import fields
 from pathlib import Path
 
@@ -16,38 +15,35 @@ from hypothesis import strategies as st
 
 from burnsim.closures import _record_store as store
 from burnsim.closures import combustion as co
-from burnsim.closures.flammability import NEVER, RADIANT_FRACTION
+from burnsim.closures.flammability import NEVER
+from burnsim.closures.generate import ready_text
 from burnsim.closures.stoichiometry import DRY_AIR
 from burnsim.constants import ARGON, CARBON_DIOXIDE, NITROGEN, OXYGEN
 from burnsim.errors import InputError
-from burnsim.substances.tables import SUBSTANCES
+from burnsim.substances.blend import blend
+from burnsim.substances.catalogue import SUBSTANCES
+from burnsim.substances.recipe import READY
 
+RADIANT = {name: one.fire.radiant_share[0] for name, one in SUBSTANCES.items() if one.fire is not None}
 FUELS = ("methanol", "ethanol", "2-propanol", "acetone")
-WET = ("ethanol", "water"), (0.86, 0.14), (42.45e3, 43.99e3)
+WET = blend({"ethanol": 0.86, "water": 0.14}, "mole")
 
 
 @pytest.fixture(autouse=True)
-def own_cache(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """Give every test a cache folder of its own, and an empty memory."""
-    folder = tmp_path / "cache"
-    monkeypatch.setenv("BURNSIM_CACHE", str(folder))
-    co._remembered.cache_clear()
-    return folder
-
-
-def latent(names: tuple[str, ...]) -> tuple[float, ...]:
-    return tuple(SUBSTANCES[name].vapour_heat[0] for name in names)
+def empty_memory() -> None:
+    """Give every test an empty memory."""
+    co._known.clear()
 
 
 def record(names: tuple[str, ...], fractions: tuple[float, ...]) -> co.CombustionRecord:
-    return co.combustion_record(names, fractions, latent(names))
+    return co.combustion_record(blend(dict(zip(names, fractions, strict=True)), "mole"))
 
 
 # what a record holds
 
 
 def test_water_neither_burns_nor_needs_air() -> None:
-    rec = co.combustion_record(*WET)
+    rec = co.combustion_record(WET)
     assert (rec.higher_heating_value[1], rec.air_moles[1]) == (0.0, 0.0)
     assert rec.heating_value[1] < 0.0, "water leaves as a gas and takes its latent heat along"
     assert (rec.lower_limit[1], rec.upper_limit[1]) == (NEVER, NEVER)
@@ -57,7 +53,7 @@ def test_record_is_floats_and_tuples_only() -> None:
     def plain(value: object) -> bool:
         return type(value) is float or (isinstance(value, tuple) and all(map(plain, value)))
 
-    rec = co.combustion_record(*WET)
+    rec = co.combustion_record(WET)
     values = [getattr(rec, field.name) for field in fields(rec)]
     assert plain(tuple(values))
     assert [len(x) for x in values[:8]] == [2, 2, 2, 2, 2, 4, 2, 2]
@@ -94,9 +90,10 @@ def test_flame_temperature_polynomial(name: str) -> None:
     for k in range(17):
         s = k / 20
         w = s / (1.0 - s) * ratio
-        names, shares = (name, "water"), (1.0 / (1.0 + w), w / (1.0 + w))
-        vapour = sum(x * co._vapour_enthalpy(n, 330.0) for x, n in zip(shares, names, strict=True))
-        T = co._equilibrium(names, shares, 1.0, vapour, 298.15, 101325.0)
+        shares = (1.0 / (1.0 + w), w / (1.0 + w))
+        pure = (SUBSTANCES[name], SUBSTANCES["water"])
+        vapour = sum(x * co._vapour_enthalpy(one, 330.0) for x, one in zip(shares, pure, strict=True))
+        T = co._equilibrium(pure, shares, 1.0, vapour, 298.15, 101325.0)
         fit = sum(c * s**j for j, c in enumerate(rec.flame_temperature))
         assert fit == pytest.approx(T, abs=5.0 if s <= 0.5 else 10.0 if s <= 0.7 else 40.0)
 
@@ -133,8 +130,8 @@ def test_lean_cold_flame_agrees_with_complete_combustion() -> None:
 
 def test_radiant_fraction_of_a_blend_lies_between_its_fuels() -> None:
     rec = record(("methanol", "acetone", "water"), (0.4, 0.3, 0.3))
-    assert RADIANT_FRACTION["methanol"][0] < rec.radiant_fraction < RADIANT_FRACTION["acetone"][0]
-    assert record(("ethanol", "water"), (0.5, 0.5)).radiant_fraction == pytest.approx(RADIANT_FRACTION["ethanol"][0])
+    assert RADIANT["methanol"] < rec.radiant_fraction < RADIANT["acetone"]
+    assert record(("ethanol", "water"), (0.5, 0.5)).radiant_fraction == pytest.approx(RADIANT["ethanol"])
 
 
 fuels = st.lists(st.floats(0.01, 1.0), min_size=5, max_size=5).map(lambda v: tuple(x / sum(v) for x in v))
@@ -143,11 +140,11 @@ fuels = st.lists(st.floats(0.01, 1.0), min_size=5, max_size=5).map(lambda v: tup
 @settings(deadline=None)
 @given(fuels, st.floats(1.0, 20.0))
 def test_products_keep_every_atom(fractions: tuple[float, ...], ratio: float) -> None:
-    names = tuple(co.ATOMS)
+    names = tuple(SUBSTANCES)
     gas = co.products(names, fractions, ratio)
     air = ratio * sum(x * a for x, a in zip(fractions, co.stoichiometric_air(names), strict=True))
     carbon, hydrogen, oxygen = (
-        sum(x * co.ATOMS[n][k] for x, n in zip(fractions, names, strict=True)) for k in range(3)
+        sum(x * SUBSTANCES[n].atoms[k] for x, n in zip(fractions, names, strict=True)) for k in range(3)
     )
     assert sum(gas[:5]) == pytest.approx(1.0)
     assert gas.carbon_dioxide * gas.moles == pytest.approx(carbon + CARBON_DIOXIDE * air)
@@ -164,24 +161,21 @@ def test_products_keep_every_atom(fractions: tuple[float, ...], ratio: float) ->
 
 
 @pytest.mark.parametrize(
-    ("names", "fractions", "heat", "needle"),
+    ("names", "fractions", "needle"),
     [
-        (("etanol",), (1.0,), (4e4,), "did you mean 'ethanol'"),
-        (("water",), (1.0,), (4e4,), "nothing that burns"),
-        (("ethanol", "water"), (0.0, 1.0), (4e4, 4e4), "nothing that burns"),
-        (("ethanol", "water"), (1.0,), (4e4, 4e4), "one share"),
-        (("ethanol", "ethanol"), (0.5, 0.5), (4e4, 4e4), "each name once"),
-        (("ethanol", "water"), (0.5, 0.6), (4e4, 4e4), "sum to 1"),
-        (("ethanol", "water"), (1.5, -0.5), (4e4, 4e4), "sum to 1"),
-        (("ethanol",), (math.nan,), (4e4,), "sum to 1"),
-        (("ethanol",), (1.0,), (), "latent heat"),
-        (("ethanol",), (1.0,), (-1.0,), "latent heat"),
-        (("ethanol",), (1.0,), (math.inf,), "latent heat"),
+        (("etanol",), (1.0,), "did you mean 'ethanol'"),
+        (("water",), (1.0,), "nothing that burns"),
+        (("ethanol", "water"), (0.0, 1.0), "nothing that burns"),
+        (("ethanol", "water"), (1.0,), "one share"),
+        (("ethanol", "ethanol"), (0.5, 0.5), "each name once"),
+        (("ethanol", "water"), (0.5, 0.6), "sum to 1"),
+        (("ethanol", "water"), (1.5, -0.5), "sum to 1"),
+        (("ethanol",), (math.nan,), "sum to 1"),
     ],
 )
-def test_refuses_senseless_fuel(names, fractions, heat, needle) -> None:  # type: ignore[no-untyped-def]
+def test_refuses_senseless_fuel(names, fractions, needle) -> None:  # type: ignore[no-untyped-def]
     with pytest.raises(InputError, match=needle):
-        co.combustion_record(names, fractions, heat)
+        co.products(names, fractions)
 
 
 @pytest.mark.parametrize("ratio", [0.99, 0.0, -1.0, math.nan, math.inf])
@@ -196,160 +190,74 @@ def test_refuses_flames_out_of_range(changes: tuple[float, float, float]) -> Non
         co.adiabatic_flame_temperature(("ethanol",), (1.0,), *changes)
 
 
-# what is kept on disk
+# where records come from
 
 
-def only_file(folder: Path) -> Path:
-    files = list(folder.iterdir())
-    assert len(files) == 1
-    return files[0]
+@pytest.mark.parametrize("name", READY)
+def test_shipped_records_are_what_cantera_says(name: str) -> None:
+    fuel = blend(name)
+    shipped = co._carried()[fuel.substances, fuel.mole_fractions]
+    fresh = co.computed_record(fuel)
+    for field in fields(fresh):
+        assert getattr(shipped, field.name) == pytest.approx(getattr(fresh, field.name), rel=1e-9), field.name
 
 
-def again() -> co.CombustionRecord:
-    co._remembered.cache_clear()
-    return co.combustion_record(*WET)
+def test_the_shipped_file_is_what_the_generator_writes() -> None:
+    shipped, fresh = (tomllib.loads(text) for text in (co.CARRIED.read_text(encoding="utf-8"), ready_text()))
+    assert list(shipped) == list(fresh) == list(READY)
+    for name in READY:
+        assert shipped[name].keys() == fresh[name].keys()
+        assert shipped[name]["of"] == fresh[name]["of"], "the substances have changed: run burnsim.closures.generate"
 
 
-def test_second_time_comes_from_disk_unchanged(own_cache: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    first = co.combustion_record(*WET)
-    assert only_file(own_cache).suffix == ".json"
-    monkeypatch.setattr(co, "_computed", lambda *_: pytest.fail("computed again"))
-    second = again()
-    assert second == first
-    assert type(second) is co.CombustionRecord
-
-
-@pytest.mark.parametrize(
-    "text",
-    [
-        "",
-        "{",
-        "null",
-        "[]",
-        '"x"',
-        "{}",
-        '{"rows": 3}',
-        "[" * 100_000,
-        '{"key": 1, "sum": 2, "rows": [[1.0]]}',
-    ],
-)
-def test_corrupt_file_is_recomputed_and_mended(own_cache: Path, text: str) -> None:
-    first = co.combustion_record(*WET)
-    file = only_file(own_cache)
-    sound = file.read_text()
-    file.write_text(text)
-    assert again() == first
-    assert file.read_text() == sound
-
-
-def test_bytes_that_are_no_text_are_recomputed(own_cache: Path) -> None:
-    first = co.combustion_record(*WET)
-    only_file(own_cache).write_bytes(b"\xff\xfe\x00\x80")
-    assert again() == first
-
-
-@pytest.mark.parametrize("damage", [1.0, math.nan, math.inf, "1.0", True, None])
-def test_a_changed_number_is_noticed(own_cache: Path, damage: object) -> None:
-    first = co.combustion_record(*WET)
-    file = only_file(own_cache)
-    kept = json.loads(file.read_text())
-    kept["rows"][0][0] = damage
-    file.write_text(json.dumps(kept))
-    assert again() == first
-
-
-def test_a_file_of_another_key_is_not_believed(own_cache: Path) -> None:
-    co.combustion_record(*WET)
-    other = only_file(own_cache).read_text()
-    only_file(own_cache).unlink()
-    first = record(("methanol", "water"), (0.5, 0.5))
-    only_file(own_cache).write_text(other)
-    co._remembered.cache_clear()
-    assert record(("methanol", "water"), (0.5, 0.5)) == first
-
-
-def test_every_input_has_its_own_file(own_cache: Path) -> None:
-    names, fractions, heat = WET
-    co.combustion_record(names, fractions, heat)
-    co.combustion_record(names, (0.85, 0.15), heat)
-    co.combustion_record(names, fractions, (42.46e3, 43.99e3))
-    co.combustion_record(("methanol", "water"), fractions, heat)
-    assert len(list(own_cache.iterdir())) == 4
-
-
-def test_another_cantera_has_another_file(own_cache: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    co.combustion_record(*WET)
-    monkeypatch.setattr(co, "_cantera_version", lambda: "99.0")
-    co._edition.cache_clear()
-    again()
-    monkeypatch.undo()
-    co._edition.cache_clear()
-    assert len(list(own_cache.iterdir())) == 2
-
-
-def test_version_is_that_of_cantera() -> None:
-    import cantera
-
-    assert cantera.__version__ in co._cantera_version()
-
-
-def test_version_without_a_metadata_folder_beside_it_is_asked_for(monkeypatch: pytest.MonkeyPatch) -> None:
-    from importlib import metadata
-
-    monkeypatch.setattr(co, "find_spec", lambda name: None)
-    assert co._cantera_version() == metadata.version("cantera")
-
-    def missing(name: str) -> str:
-        raise metadata.PackageNotFoundError(name)
-
-    monkeypatch.setattr(metadata, "version", missing)
-    assert co._cantera_version() == "unknown"
-
-
-def test_records_have_an_edition_even_where_the_code_cannot_be_read(monkeypatch: pytest.MonkeyPatch) -> None:
-    known = co._edition()
-    monkeypatch.setattr(co, "__file__", "/nowhere/combustion.pyc")
-    other = co._edition.__wrapped__()
-    assert len(other) == len(known)
-    assert other != known
-
-
-@pytest.mark.parametrize("number", [math.nan, math.inf])
-def test_a_record_that_is_not_finite_is_not_believed(own_cache: Path, number: float) -> None:
-    store.keep("k", [[1.0, 2.0]])
-    assert store.fetch("k", [2]) == [[1.0, 2.0]]
-    store.keep("k", [[1.0, number]])  # whole, with the right sum
-    assert store.fetch("k", [2]) is None
-
-
-def test_folder_that_cannot_be_made_is_passed_over(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    blocker = tmp_path / "file"
-    blocker.write_text("not a folder")
-    monkeypatch.setenv("BURNSIM_CACHE", str(blocker / "cache"))
-    assert again().heating_value[0] > 1e6
-    assert blocker.read_text() == "not a folder"
-
-
-@pytest.mark.skipif(not hasattr(os, "geteuid") or os.geteuid() == 0, reason="root may write anywhere")
-def test_read_only_folder_is_passed_over(own_cache: Path) -> None:
-    own_cache.mkdir()
-    own_cache.chmod(0o500)
+def test_a_record_of_other_substances_is_not_believed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    stale = tmp_path / "records.toml"
+    text = co.CARRIED.read_text(encoding="utf-8")
+    stale.write_text(text.replace(co.mark(blend("methanol")), "0" * 16), encoding="utf-8")
+    monkeypatch.setattr(co, "CARRIED", stale)
+    co._carried.cache_clear()
     try:
-        assert again().heating_value[0] > 1e6
+        assert len(co._carried()) == len(READY) - 1
+        assert co.combustion_record(blend("methanol")) == co.computed_record(blend("methanol"))
     finally:
-        own_cache.chmod(0o700)
+        co._carried.cache_clear()
 
 
-def test_write_that_fails_half_way_leaves_nothing(own_cache: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    def refuse(self: Path, target: Path) -> None:
-        raise PermissionError(target)
+def test_cantera_is_asked_once_a_process_for_any_other_blend(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked = []
+    compute = co.computed_record
+    monkeypatch.setattr(co, "computed_record", lambda fuel: asked.append(fuel.name) or compute(fuel))
+    other = blend({"ethanol": 0.83, "water": 0.17})
+    assert co.combustion_record(other) is co.combustion_record(blend({"water": 0.17, "ethanol": 0.83}))
+    co.combustion_record(blend("ethanol 95"))
+    assert asked == [other.name]
 
-    monkeypatch.setattr(Path, "replace", refuse)
-    assert again().heating_value[0] > 1e6
-    assert list(own_cache.iterdir()) == []
+
+def test_a_worker_takes_over_what_another_process_knows(monkeypatch: pytest.MonkeyPatch) -> None:
+    other = blend({"ethanol": 0.82, "water": 0.18})
+    sent = pickle.loads(pickle.dumps(co.known_records([other, other])))
+    assert len(sent) == 1
+    co._known.clear()
+    monkeypatch.setattr(co, "computed_record", lambda fuel: pytest.fail("asked again"))
+    co.remember(sent)
+    assert co.combustion_record(pickle.loads(pickle.dumps(other))) == sent[0][1]
+
+
+def test_memory_does_not_grow_without_end(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(co, "MOST_KNOWN", 2)
+    for name in ("methanol", "ethanol", "acetone"):
+        co.combustion_record(blend(name))
+    assert len(co._known) <= 2
+
+
+def test_nothing_is_written_to_the_cache_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("BURNSIM_CACHE", str(tmp_path / "cache"))
+    co.combustion_record(blend({"ethanol": 0.81, "water": 0.19}))
+    assert not (tmp_path / "cache").exists()
 
 
 def test_where_the_cache_is(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("BURNSIM_CACHE", str(tmp_path / "cache"))
     assert store.cache_folder() == tmp_path / "cache"
     monkeypatch.delenv("BURNSIM_CACHE")
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "xdg"))
@@ -364,61 +272,29 @@ def test_no_home_no_cache(monkeypatch: pytest.MonkeyPatch) -> None:
     def homeless() -> Path:
         raise RuntimeError("no home")
 
-    monkeypatch.delenv("BURNSIM_CACHE")
+    monkeypatch.delenv("BURNSIM_CACHE", raising=False)
     monkeypatch.delenv("XDG_CACHE_HOME", raising=False)
     monkeypatch.setattr(Path, "home", homeless)
     assert store.cache_folder() is None
-    assert again().heating_value[0] > 1e6
-
-
-def test_many_writers_at_once(own_cache: Path) -> None:
-    rows = [[1.0, 2.0], [3.0]]
-    key = store.content_key("many")
-    seen = []
-
-    def work() -> None:
-        for _ in range(30):
-            store.keep(key, rows)
-            seen.append(store.fetch(key, (2, 1)))
-
-    threads = [threading.Thread(target=work) for _ in range(4)]
-    for thread in threads:
-        thread.start()
-    for thread in threads:
-        thread.join()
-    assert seen == [rows] * 120
-    assert len(list(own_cache.iterdir())) == 1
-
-
-def test_wrong_lengths_are_refused() -> None:
-    key = store.content_key("short")
-    store.keep(key, [[1.0, 2.0]])
-    assert store.fetch(key, (2,)) == [[1.0, 2.0]]
-    assert store.fetch(key, (3,)) is None
-    assert store.fetch(key, (2, 1)) is None
 
 
 # how long it takes, and what it loads
 
 
-def test_cantera_is_loaded_late_and_only_when_needed(own_cache: Path) -> None:
+def test_cantera_is_loaded_late_and_only_when_needed() -> None:
     code = (
-        "import sys, time; from burnsim.closures.combustion import combustion_record; "
-        "t = time.perf_counter(); "
-        f"combustion_record(*{WET!r}); print('cantera' in sys.modules, time.perf_counter() - t)"
+        "import sys; from burnsim.closures.combustion import combustion_record; "
+        "from burnsim.substances.blend import blend; "
+        "combustion_record(blend('ethanol 95')); print('cantera' in sys.modules); "
+        "combustion_record(blend('ethanol 82')); print('cantera' in sys.modules)"
     )
-    runs = []
-    for _ in range(2):
-        out = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
-        loaded, seconds = out.stdout.split()
-        runs.append((loaded, float(seconds)))
-    assert [loaded for loaded, _ in runs] == ["True", "False"]
-    assert runs[1][1] < 0.2  # 0.005 s on an idle machine
+    out = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert out.stdout.split() == ["False", "True"]
 
 
 def test_memory_is_quick() -> None:
-    co.combustion_record(*WET)
+    co.combustion_record(WET)
     start = time.perf_counter()
     for _ in range(100):
-        co.combustion_record(*WET)
+        co.combustion_record(WET)
     assert time.perf_counter() - start < 0.1

@@ -17,8 +17,9 @@ from burnsim.model.description.factors import BANDS, Factors
 from burnsim.model.description.parts import FeedSlots, Jets, Notches, Wick
 from burnsim.model.description.setup import Setup
 from burnsim.substances.air import pressure_at_altitude
-from burnsim.substances.blend import READY, Blend, blend
+from burnsim.substances.blend import Blend, blend
 from burnsim.substances.metals import METALS
+from burnsim.substances.recipe import READY
 from burnsim.substances.water import boiling_point
 
 ML = 1e-6

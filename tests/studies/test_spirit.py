@@ -4,10 +4,13 @@ import chemicals
 import pytest
 
 from burnsim.errors import InputError
-from burnsim.studies.fuels.spirit import CLOSED_CUP, Spirit, closed_cup, on_paper
-from burnsim.substances.blend import READY, blend
+from burnsim.studies.fuels.spirit import Spirit, closed_cup, on_paper
+from burnsim.substances.blend import blend
+from burnsim.substances.catalogue import SUBSTANCES
+from burnsim.substances.recipe import READY
 
 CAS = {"methanol": "67-56-1", "ethanol": "64-17-5", "2-propanol": "67-63-0", "acetone": "67-64-1"}
+CLOSED_CUP = {name: one.fire.flash_point for name, one in SUBSTANCES.items() if one.fire is not None}
 
 
 def paper(name: str) -> Spirit:

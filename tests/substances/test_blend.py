@@ -6,7 +6,6 @@ from hypothesis import strategies as st
 
 from burnsim.errors import InputError
 from burnsim.substances.blend import (
-    READY,
     blend,
     composition,
     density,
@@ -17,6 +16,7 @@ from burnsim.substances.blend import (
     moles,
     volume_fractions,
 )
+from burnsim.substances.recipe import READY
 
 
 @pytest.mark.parametrize("name", READY)

@@ -4,6 +4,7 @@ import pytest
 from CoolProp.CoolProp import PropsSI
 
 from burnsim.substances.blend import blend, fuel_record
+from burnsim.substances.catalogue import SUBSTANCES
 from burnsim.substances.equilibrium import (
     COLDEST,
     HOTTEST,
@@ -12,7 +13,6 @@ from burnsim.substances.equilibrium import (
     partial_pressures,
     vapour_pressure,
 )
-from burnsim.substances.tables import SUBSTANCES
 
 PURE = ["methanol", "ethanol", "water"]
 

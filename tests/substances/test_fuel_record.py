@@ -10,7 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from burnsim.substances import equilibrium, fuel
-from burnsim.substances.blend import READY, blend, fuel_record
+from burnsim.substances.blend import blend, fuel_record
+from burnsim.substances.recipe import READY
 
 RECORDS = {name: fuel_record(blend(name)) for name in READY}
 SIZES = {name: len(RECORDS[name].molar_mass) for name in READY}

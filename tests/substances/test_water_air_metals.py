@@ -35,7 +35,7 @@ def test_trial_pressures_stay_finite(p):
     assert 200.0 < water.boiling_point(p) < 648.0
 
 
-@pytest.mark.parametrize("name", METALS)
+@pytest.mark.parametrize("name", [name for name in METALS if name != "glass"])
 def test_metals_are_metals(name):
     metal = METALS[name]
     assert 2000.0 < metal.density < 20000.0
@@ -45,3 +45,10 @@ def test_metals_are_metals(name):
     # Dulong and Petit: 3R a mole of atoms, 25 J/mol/K, within a quarter
     atom = {"aluminium": 26.98, "pure aluminium": 26.98, "copper": 63.55, "brass": 64.1, "titanium": 47.87}
     assert metal.heat_capacity * atom.get(name, 55.85) / 1e3 == pytest.approx(25.0, rel=0.25)
+
+
+def test_glass_is_the_poor_conductor():
+    """Borosilicate 3.3 conducts some 1.2 W/m/K (ISO 3585; from memory), a tenth of stainless steel or less."""
+    glass = METALS["glass"]
+    assert glass.conductivity == pytest.approx(1.2, abs=0.2)
+    assert glass.conductivity < 0.1 * min(metal.conductivity for name, metal in METALS.items() if name != "glass")

@@ -7,7 +7,7 @@ from validation_records.record import LIBRARY, MEMORY, PUBLISHED, Record
 
 from burnsim.closures import combustion as co
 from burnsim.constants import AIR_MOLAR_MASS, OXYGEN
-from burnsim.substances.tables import SUBSTANCES
+from burnsim.substances.catalogue import SUBSTANCES
 
 ROOM = "combustion"
 CAS = {"methanol": "67-56-1", "ethanol": "64-17-5", "2-propanol": "67-63-0", "acetone": "67-64-1"}
@@ -29,7 +29,7 @@ def formed(name: str, lower: bool) -> float:
     """Heating value from liquid formation enthalpies [MJ/kg]."""
     import chemicals
 
-    carbon, hydrogen, _ = co.ATOMS[name]
+    carbon, hydrogen, _ = SUBSTANCES[name].atoms
     water = chemicals.Hfg("7732-18-5", "CRC") if lower else chemicals.Hfl("7732-18-5", "CRC")
     heat = chemicals.Hfl(CAS[name], "CRC") - carbon * chemicals.Hfg("124-38-9", "CRC") - hydrogen / 2 * water
     return 1e-6 * float(heat) / (chemicals.MW(CAS[name]) * 1e-3)
@@ -54,7 +54,7 @@ def other_flame(name: str, liquid: bool) -> float:
     import chemicals
 
     gas = cantera.Solution("gri30.yaml", transport_model=None)
-    carbon, hydrogen, oxygen = co.ATOMS[name]
+    carbon, hydrogen, oxygen = SUBSTANCES[name].atoms
     air = (carbon + hydrogen / 4 - oxygen / 2) / AIR["O2"]
     amounts = {"CO2": carbon + AIR["CO2"] * air, "H2O": hydrogen / 2, "N2": AIR["N2"] * air, "AR": AIR["AR"] * air}
     gas.TPX = 2000.0, 101325.0, amounts
@@ -103,7 +103,7 @@ def evaporation(name: str) -> float:
 
 
 def vapour_cp(name: str) -> float:
-    return (co._vapour_enthalpy(name, 299.15) - co._vapour_enthalpy(name, 297.15)) / 2.0
+    return (co._vapour_enthalpy(SUBSTANCES[name], 299.15) - co._vapour_enthalpy(SUBSTANCES[name], 297.15)) / 2.0
 
 
 def records() -> Iterator[Record]:
@@ -129,7 +129,7 @@ def records() -> Iterator[Record]:
                 f"{name}, {method[:4]}",
                 "kJ/mol",
                 partial(gas_formation, name, method),
-                lambda n=name: 1e-3 * co._vapour_enthalpy(n, 298.15),
+                lambda n=name: 1e-3 * co._vapour_enthalpy(SUBSTANCES[n], 298.15),
                 mass(name) * formed(name, True),
                 "absolute",
                 source,

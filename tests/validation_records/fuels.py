@@ -10,7 +10,7 @@ from validation_records.record import LIBRARY, MEMORY, Record
 
 from burnsim.substances import equilibrium, fuel
 from burnsim.substances.blend import blend, density, fuel_record
-from burnsim.substances.tables import SUBSTANCES
+from burnsim.substances.catalogue import SUBSTANCES
 
 ROOM = "fuels"
 KELVIN = 273.15

@@ -10,6 +10,7 @@ from burnsim.model.description.checks import check_burner
 from burnsim.model.description.fields import a_metal, a_part, check_fields, quantity, word
 from burnsim.model.description.kinds import KINDS, TRAITS, Kind
 from burnsim.model.description.parts import FeedSlots, Jets, Notches, Wick
+from burnsim.substances.metals import Metal
 
 
 @dataclass(frozen=True)
@@ -61,7 +62,7 @@ class Burner:
         default=0.1e-3,
         metadata=quantity("length", 0.02e-3, 5e-3, "wall thickness", "drawn drink cups have about 0.1 mm"),
     )
-    metal: str = field(default="aluminium", metadata=a_metal("metal of walls and floor"))
+    metal: str | Metal = field(default="aluminium", metadata=a_metal("metal of walls and floor"))
     gallery_gap: float | None = field(
         default=None,
         metadata=quantity(

@@ -23,6 +23,7 @@ from burnsim.model.description.fields import (
 )
 from burnsim.model.description.geometry import pot_capacity
 from burnsim.substances.blend import Blend
+from burnsim.substances.metals import Metal
 
 Rest = Literal["full ring", "bumps", "stand"]
 
@@ -84,7 +85,7 @@ class Pot:
         default=0.6e-3,
         metadata=quantity("length", 0.05e-3, 0.02, "thickness of the wall", "measure at the brim"),
     )
-    metal: str = field(default="aluminium", metadata=a_metal("metal of the pot"))
+    metal: str | Metal = field(default="aluminium", metadata=a_metal("metal of the pot"))
     lid: bool = field(default=True, metadata=a_flag("whether a lid is on"))
     rest: Rest = field(default="full ring", metadata=word(RESTS, "what the pot stands on"))
     bumps: int = field(default=3, metadata=whole_number(3, 60, "number of bumps", "a pot needs 3 to stand"))

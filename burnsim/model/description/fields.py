@@ -73,7 +73,7 @@ def word(choices: tuple[str, ...], doc: str) -> Mapping[str, Any]:
 
 
 def a_metal(doc: str) -> Mapping[str, Any]:
-    """Metadata of the name of a metal."""
+    """Metadata of a metal: the name of one that the package carries, or one of a user's own."""
     return Spec("metal", doc=doc)._asdict()
 
 
@@ -203,9 +203,10 @@ def _check_other(value: object, spec: Spec, name: str) -> None:
     if spec.dimension == "choice":
         _check_word(value, spec.choices, name)
     elif spec.dimension == "metal":
-        from burnsim.substances.metals import METALS
+        from burnsim.substances.metals import METALS, Metal
 
-        _check_word(value, tuple(METALS), name)
+        if not isinstance(value, Metal):
+            _check_word(value, tuple(METALS), name)
     elif spec.dimension == "flag" and not isinstance(value, bool):
         raise InputError(name, value, "is neither true nor false", "write true or false")
     elif spec.dimension == "text":

@@ -12,7 +12,10 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from burnsim.errors import InputError, nearest
 from burnsim.model.description.fields import SHOWN, Spec, allowed, shown, spec_of
 from burnsim.model.description.setup import Setup
-from burnsim.substances.blend import READY, Blend, blend
+from burnsim.substances.blend import Blend, blend
+from burnsim.substances.data_file import is_path
+from burnsim.substances.metals import Metal, read_metal
+from burnsim.substances.recipe import READY
 from burnsim.units import DIMENSIONS, parse
 
 if TYPE_CHECKING:
@@ -105,6 +108,8 @@ def read_field(spec: Spec, raw: object, path: str) -> object:
         return _parsed(raw, spec, path)
     if spec.dimension in SHOWN and not DIMENSIONS[spec.dimension].bare and isinstance(raw, (int, float)):
         _check_bare(raw, spec, path)
+    if spec.dimension == "metal" and isinstance(raw, str) and is_path(raw):
+        return read_metal(raw)
     if spec.part is Blend:
         return raw if isinstance(raw, Blend) else read_fuel(raw, path)
     if spec.part is not None and not isinstance(raw, spec.part):
@@ -227,6 +232,8 @@ def _table_of(record: "DataclassInstance") -> dict[str, object]:
             continue
         if isinstance(value, Blend):
             table[field.name] = _fuel_table(value)
+        elif isinstance(value, Metal):
+            table[field.name] = value.file or value.name
         elif spec.part is not None:
             table[field.name] = _table_of(value)
         else:
@@ -237,4 +244,5 @@ def _table_of(record: "DataclassInstance") -> dict[str, object]:
 def _fuel_table(fuel: Blend) -> str | dict[str, object]:
     if fuel.name in READY and blend(fuel.name) == fuel:
         return fuel.name
-    return {"basis": "mole", **dict(zip(fuel.components, fuel.mole_fractions, strict=True))}
+    names = [one.file or one.name for one in fuel.substances]
+    return {"basis": "mole", **dict(zip(names, fuel.mole_fractions, strict=True))}

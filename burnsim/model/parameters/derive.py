@@ -59,7 +59,7 @@ from burnsim.substances.fuel import (
     surface_tension,
     viscosity,
 )
-from burnsim.substances.metals import METALS
+from burnsim.substances.metals import metal_of
 
 RESIDUAL_FILM = 30e-6  # thickness below which a film no longer covers the metal [m], common practice, no source
 UNHINDERED = 1e3  # air that comes in to a well with nothing near above it: more than any flame needs [mol/s]
@@ -107,7 +107,7 @@ def air_coefficient(height: float, diameter: float, setup: Setup, pressure: floa
 def chambers(setup: Setup, fuel: FuelRecord, pressure: float) -> tuple[Chamber, Chamber]:
     """Gallery and well of a setup."""
     burner = setup.burner
-    metal = METALS[burner.metal]
+    metal = metal_of(burner.metal)
     thickness = burner.wall_thickness * setup.factors.wall_thickness
     per_area = metal.density * metal.heat_capacity * thickness
     half = 0.5 * burner.height
@@ -220,14 +220,14 @@ def vent(setup: Setup, pressure: float) -> Vent:
 def flame_gap(setup: Setup, pressure: float) -> float:
     """Narrowest gap between rim and pot in which the charge's flame lives [m]: the quenching distance of plates."""
     fuel = setup.charge.fuel
-    velocity = mixed_burning_velocity(fuel.components, fuel.mole_fractions)
+    velocity = mixed_burning_velocity(fuel.substances, fuel.mole_fractions)
     return quenching_distance(velocity, air.thermal_diffusivity(DATUM, pressure))
 
 
 def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure: float) -> Walls:
     """Rim node, strips and the heat that passes between the compartments."""
     burner = setup.burner
-    metal = METALS[burner.metal]
+    metal = metal_of(burner.metal)
     thickness = burner.wall_thickness * setup.factors.wall_thickness
     per_area = metal.density * metal.heat_capacity * thickness
     outer = pi * burner.outer_diameter
@@ -282,7 +282,7 @@ def derive(setup: Setup) -> Parameters:
     """
     fuel = fuel_record(setup.charge.fuel)
     x = setup.charge.fuel.mole_fractions
-    fire = combustion_record(setup.charge.fuel.components, x, tuple(heat[0] for heat in fuel.vapour_heat))
+    fire = combustion_record(setup.charge.fuel)
     pressure = air.pressure_at_altitude(setup.site.altitude)
     room = setup.site.air_temperature
     temperature = setup.charge.temperature or room

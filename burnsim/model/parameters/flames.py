@@ -30,7 +30,7 @@ from burnsim.substances import air
 from burnsim.substances.blend import density
 from burnsim.substances.equilibrium import bubble_temperature
 from burnsim.substances.fuel import FuelRecord, surface_tension, vapour_conductivity, viscosity
-from burnsim.substances.metals import METALS
+from burnsim.substances.metals import metal_of
 
 SPIRIT_CONDUCTIVITY = 0.17  # liquid alcohols near 300 K, 0.14 to 0.20 [W/m/K] (handbooks, from memory)
 HOLD_POWER = 2.0  # least heat release of a flame held on a hole of 1 mm [W], 1 to 3, common practice, no source
@@ -122,7 +122,7 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, pressure: float) -> J
         ring_diameter=ring,
         bathed_height=max(above, 0.5 * diameter),
         gas_conductivity=conductivity,
-        absorbed=seen * METALS[burner.metal].emissivity,
+        absorbed=seen * metal_of(burner.metal).emissivity,
         standoff=STANDOFF,
         hold_power=hold,
         light_power=RELIGHT * hold,

@@ -15,7 +15,7 @@ from burnsim.model.description.conditions import Pot
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.record import PotParameters
 from burnsim.substances import air, water
-from burnsim.substances.metals import METALS
+from burnsim.substances.metals import metal_of
 
 RIM_LEAK = 20e-6  # gap that vapour finds there: the high spots close most of the way, common practice, no source [m]
 RIM_FLATNESS = 50e-6  # mean gap under a pot on a plain rim [m], common practice, no source; factor rim_contact
@@ -48,8 +48,8 @@ def rim_contact(setup: Setup, pressure: float) -> float:
         air.conductivity(380.0),
         spots * setup.factors.rim_contact,
         spot_radius(weight / spots, INDENTATION_HARDNESS),
-        METALS[burner.metal].conductivity,
-        METALS[pot.metal].conductivity,
+        metal_of(burner.metal).conductivity,
+        metal_of(pot.metal).conductivity,
         jump_distance(380.0, pressure),
     )
 
@@ -57,7 +57,7 @@ def rim_contact(setup: Setup, pressure: float) -> float:
 def pot_metal_mass(pot: Pot) -> float:
     """Mass of a pot's metal, with its lid if it has one [kg]."""
     area = pi * pot.diameter * pot.height + geometry.disc(pot.diameter) * (2.0 if pot.lid else 1.0)
-    return METALS[pot.metal].density * pot.wall_thickness * area
+    return metal_of(pot.metal).density * pot.wall_thickness * area
 
 
 def inside_coefficient() -> float:
@@ -120,7 +120,7 @@ def pot_parameters(setup: Setup, pressure: float) -> PotParameters:
             absorptivity=0.0,
             air_vapour=0.0,
         )
-    metal = METALS[pot.metal]
+    metal = metal_of(pot.metal)
     radius = 0.5 * pot.diameter
     disc = geometry.disc(pot.diameter)
     inside = geometry.disc(pot.diameter - 2.0 * pot.wall_thickness)

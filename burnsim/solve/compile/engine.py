@@ -88,6 +88,11 @@ class Place(NamedTuple):
     warm: bool
 
 
+def _texts(source: Path) -> list[Path]:
+    """Files of a source: code, and the data of substances, whose numbers become literals."""
+    return sorted([*source.rglob("*.py"), *source.rglob("*.toml")]) if source.is_dir() else [source]
+
+
 @cache
 def place(components: int) -> Place:
     """Find the written module for blends with so many components; nothing is written yet."""
@@ -96,7 +101,7 @@ def place(components: int) -> Place:
         return Place(None, False)
     here = Path(errors.__file__).parent
     sources = [here / source for source in SOURCES]
-    files = [file for source in sources for file in (sorted(source.rglob("*.py")) if source.is_dir() else [source])]
+    files = [file for source in sources for file in _texts(source)]
     texts = [file.read_bytes() for file in files]
     made_by = [version(name) for name in ("numba", "numpy", "llvmlite")]
     path = folder / f"march_{content_key(components, *texts, *made_by, sys.version)}.py"

@@ -18,7 +18,7 @@ from burnsim.solve.results.sight import Sight
 from burnsim.solve.results.spill import Levels, charge_temperature, spill_sentence
 from burnsim.substances import air
 from burnsim.substances.blend import density
-from burnsim.substances.metals import METALS
+from burnsim.substances.metals import metal_of
 
 BREATHES = 0.8  # share of a well's vapour that burns over it, below which a verdict warns
 MISSED = 0.1  # share of the flames' gas that a wind carries past the pot, from which a verdict warns
@@ -163,10 +163,10 @@ def _too_hot(setup: Setup, highest: Sight, dry: bool) -> list[Verdict]:
     if pot is not None and dry:
         found.append(Verdict("boiled dry", "The pot boils dry: take it off in time."))
     rim = highest.rim_temperature
-    if rim > METALS[setup.burner.metal].melting_point:
+    if rim > metal_of(setup.burner.metal).melting_point:
         found.append(Verdict("rim melts", f"The rim reaches {rim - ZERO_CELSIUS:.0f} degC, where its metal melts."))
     hottest = highest.pot_temperature
-    if pot is not None and hottest > METALS[pot.metal].melting_point:
+    if pot is not None and hottest > metal_of(pot.metal).melting_point:
         found.append(
             Verdict("pot melts", f"The dry pot reaches {hottest - ZERO_CELSIUS:.0f} degC, where its metal melts.")
         )
@@ -233,7 +233,7 @@ def _flames(setup: Setup, p: Parameters, marks: Milestones, highest: Sight) -> l
         return found
     spirit = setup.charge.fuel
     warmest = highest.jet_temperature
-    velocity = heated_burning_velocity(mixed_burning_velocity(spirit.components, spirit.mole_fractions), warmest)
+    velocity = heated_burning_velocity(mixed_burning_velocity(spirit.substances, spirit.mole_fractions), warmest)
     diffusivity = air.thermal_diffusivity(warmest, p.site.pressure)
     limit = lift_off_velocity(jets.diameter, velocity, diffusivity)
     if highest.exit_velocity > limit:

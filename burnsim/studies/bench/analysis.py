@@ -13,7 +13,7 @@ from burnsim.studies.bench.formula import Efficiency, Figure, boiling_efficiency
 from burnsim.studies.bench.log import BenchLog, Vector
 from burnsim.studies.bench.smooth import Smooth, smooth, strays
 from burnsim.substances import air, blend, water
-from burnsim.substances.metals import METALS
+from burnsim.substances.metals import metal_of
 
 STEADY = (0.2, 0.8)  # share of the rise between which heating counts as steady
 U_BOILING_POINT = 0.3  # of a boiling point by altitude or barometer [K]; weather moves it, common practice, no source
@@ -216,7 +216,7 @@ def _reference(
     given = log.conditions
     pot = 0.0
     if given.pot_mass is not None and given.pot_metal is not None:
-        pot = given.pot_mass * METALS[given.pot_metal].heat_capacity
+        pot = given.pot_mass * metal_of(given.pot_metal).heat_capacity
     lag, u_lag = (onset.value, onset.error) if onset.value is not None else (log.bloom.time, given.u_bloom)
     return reference_time(
         boil=boil.value,

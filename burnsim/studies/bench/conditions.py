@@ -9,7 +9,7 @@ from burnsim.io.text_file import check_label, parse_toml
 from burnsim.model.description.fields import shown
 from burnsim.model.description.tables import read_fuel
 from burnsim.substances.blend import Blend
-from burnsim.substances.metals import METALS
+from burnsim.substances.metals import METALS, Metal
 from burnsim.units import parse
 
 
@@ -85,7 +85,7 @@ class Conditions(NamedTuple):
     evaporated: float | None = None  # by the end [kg]
     water_temperature: float | None = None  # at the start [K]
     pot_mass: float | None = None  # [kg]
-    pot_metal: str | None = None
+    pot_metal: str | Metal | None = None
     lid: bool | None = None
     air_temperature: float | None = None  # [K]
     humidity: float | None = None

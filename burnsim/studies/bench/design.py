@@ -8,7 +8,7 @@ from burnsim.model.description.vary import vary
 from burnsim.studies.bench.log import BenchLog
 from burnsim.substances import water
 from burnsim.substances.air import pressure_at_altitude
-from burnsim.substances.blend import Blend, density, fuel_record, molar_mass
+from burnsim.substances.blend import Blend, density, molar_mass
 
 
 def with_design(log: BenchLog, design: Setup) -> BenchLog:
@@ -44,8 +44,7 @@ def heating_value(fuel: Blend) -> float:
     >>> round(heating_value(mix("methanol")) / 19.9e6, 2)  # handbooks: about 19.9 MJ/kg
     1.0
     """
-    latent = tuple([heat[0] for heat in fuel_record(fuel).vapour_heat])
-    record = combustion_record(fuel.components, fuel.mole_fractions, latent)
+    record = combustion_record(fuel)
     return sum(x * h for x, h in zip(fuel.mole_fractions, record.heating_value, strict=True)) / molar_mass(fuel)
 
 

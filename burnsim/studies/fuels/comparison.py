@@ -6,7 +6,6 @@ from math import isfinite
 from typing import Literal
 
 from burnsim.answers import Drawn, Told
-from burnsim.closures.stoichiometry import ATOMS
 from burnsim.errors import InputError, SolverError, nearest
 from burnsim.model.balances.state import State, Tallies
 from burnsim.model.description import geometry
@@ -20,8 +19,9 @@ from burnsim.studies.counting import count, expect
 from burnsim.studies.fuels.charge import LeastCharge, least_charges
 from burnsim.studies.fuels.spirit import CARBON_DIOXIDE_MASS, Spirit, on_paper
 from burnsim.substances.air import pressure_at_altitude
-from burnsim.substances.blend import READY, Blend, blend
+from burnsim.substances.blend import Blend, blend
 from burnsim.substances.fuel import liquid_volume
+from burnsim.substances.recipe import READY
 from burnsim.substances.substance import T20
 
 NOT_SOUGHT = "the least charge was not searched for"
@@ -260,7 +260,7 @@ def carbon_dioxide(tallies: Tallies, fuel: Blend) -> float:
     tallies : running integrals of a burn
     fuel : what was charged
     """
-    carbon = sum(n * ATOMS[name][0] for n, name in zip(tallies.burnt, fuel.components, strict=True))
+    carbon = sum(n * one.atoms[0] for n, one in zip(tallies.burnt, fuel.substances, strict=True))
     return carbon * CARBON_DIOXIDE_MASS
 
 

@@ -4,15 +4,11 @@ from typing import NamedTuple
 
 from burnsim.closures.combustion import combustion_record
 from burnsim.closures.flammability import NEVER, flash_temperature
-from burnsim.closures.stoichiometry import ATOMS
 from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE
 from burnsim.errors import InputError
 from burnsim.substances.blend import Blend, density, fuel_record, molar_mass
 from burnsim.substances.bottle import strength
 from burnsim.substances.equilibrium import bubble_temperature, partial_pressures, vapour_pressure
-
-CLOSED_CUP: dict[str, float] = {"methanol": 285.15, "ethanol": 286.15, "2-propanol": 285.15, "acetone": 253.15}
-"""Closed-cup flash points of the pure spirits [K]; NFPA 497 (2008), as carried by `chemicals`."""
 
 CARBON_MASS = 12.011e-3
 CARBON_DIOXIDE_MASS = 44.009e-3
@@ -80,11 +76,11 @@ def on_paper(fuel: Blend, pressure: float = ATMOSPHERE) -> Spirit:
         )
     record = fuel_record(fuel)
     x = fuel.mole_fractions
-    fire = combustion_record(fuel.components, x, tuple([heat[0] for heat in record.vapour_heat]))
+    fire = combustion_record(fuel)
     mass = molar_mass(fuel)
     heating = sum(a * b for a, b in zip(x, fire.heating_value, strict=True)) / mass
     dense = density(fuel)
-    parts = [(share, *ATOMS[name]) for name, share in zip(fuel.components, x, strict=True) if name != "water"]
+    parts = [(share, *one.atoms) for one, share in zip(fuel.substances, x, strict=True) if one.fire is not None]
     carbon = sum(share * c for share, c, _, _ in parts)
     free = sum(share * (c - o) for share, c, _, o in parts)
     strong = strength(fuel)
@@ -123,8 +119,8 @@ def closed_cup(fuel: Blend, pressure: float = ATMOSPHERE) -> float | None:
     record = fuel_record(fuel)
     limits = tuple(
         [
-            NEVER if name == "water" else vapour_pressure(curve, CLOSED_CUP[name]) / ATMOSPHERE
-            for name, curve in zip(fuel.components, record.ln_vapour_pressure, strict=True)
+            NEVER if one.fire is None else vapour_pressure(one.ln_vapour_pressure, one.fire.flash_point) / ATMOSPHERE
+            for one in fuel.substances
         ]
     )
     return flash_temperature(lambda T: partial_pressures(fuel.mole_fractions, T, record), limits, pressure)

@@ -22,7 +22,8 @@ from burnsim.model.description.tables import read_field
 from burnsim.model.description.vary import paths, vary
 from burnsim.studies.sweep.points import SAMPLED, Mode, unit_points
 from burnsim.substances.blend import Blend
-from burnsim.substances.metals import METALS
+from burnsim.substances.data_file import is_path
+from burnsim.substances.metals import METALS, Metal
 
 UNITS = {
     "length": "m",
@@ -275,7 +276,8 @@ def _thing(value: object, spec: Spec, path: str) -> object:
     if isinstance(value, np.generic):
         value = value.item()
     choices = tuple(METALS) if spec.dimension == "metal" else spec.choices
-    if choices and value not in choices:
+    own = isinstance(value, Metal) or (spec.dimension == "metal" and isinstance(value, str) and is_path(value))
+    if choices and not own and value not in choices:
         guess = nearest(value, choices) if isinstance(value, str) else None
         hint = f"did you mean {guess!r}?" if guess else "write one of them in quotes"
         raise InputError(path, value, "is not known; allowed: " + ", ".join(map(repr, choices)), hint)
@@ -290,7 +292,7 @@ def _label(thing: object) -> str:
     """A text that tells one part from another."""
     if thing is None:
         return NONE
-    return thing if isinstance(thing, str) else thing.name if isinstance(thing, Blend) else repr(thing)
+    return thing if isinstance(thing, str) else thing.name if isinstance(thing, Blend | Metal) else repr(thing)
 
 
 def _objects(things: Sequence[object]) -> NDArray[Any]:

@@ -9,6 +9,7 @@ from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from burnsim.closures.combustion import known_records
 from burnsim.errors import InputError
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.tables import setup_to_dict
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
 ALONE_BELOW = 16  # designs that are not worth starting processes for
 FIRST_CHUNK = 4
 LARGEST_CHUNK = 1024
+MOST_SENT = 16  # combustion records that go to the workers with every chunk
 CHUNK_TIME = 1.0  # of work: what a killed worker may lose, and how long Ctrl-C may take [s]
 METHOD = "Rosenbrock, order 4, adaptive steps, located events"
 
@@ -246,7 +248,8 @@ def _fill(
         tell()
 
     tell()
-    jobs = (Job(start, Task(base, plan.changes(start, stop), rtol, engine)) for start, stop in chunks)
+    records = known_records(plan.fuels(base)[:MOST_SENT])
+    jobs = (Job(start, Task(base, plan.changes(start, stop), rtol, engine, records)) for start, stop in chunks)
     crew = min(workers or _size_of(executor) or cores(), max(chunks.left, 1))
     chunks.share = 2 * crew
     if not chunks.left:

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from functools import partial
 from typing import NamedTuple, Protocol
 
+from burnsim.closures.combustion import Records, remember
 from burnsim.errors import InputError, ValidityWarning
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
@@ -30,6 +31,7 @@ class Task(NamedTuple):
     changes: Sequence[dict[str, object]]
     rtol: float
     engine: Engine
+    records: Records = ()  # of combustion, so that no worker need ask for them
 
 
 def engine_for(base: Setup, fuels: Iterable[Blend], count: int) -> Engine:
@@ -64,6 +66,7 @@ def compute(task: Task) -> tuple[Block, float]:
         Their rows, and the time that they took [s].
     """
     start = time.perf_counter()
+    remember(task.records)
     rows: list[Row | None] = []
     setups: list[Setup] = []
     with warnings.catch_warnings():

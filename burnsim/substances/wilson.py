@@ -1,27 +1,19 @@
-"""Fits the Wilson pairs to Dortmund UNIFAC; needs the test extra (thermo, scipy). Used by `_fit` only.
+"""Wilson's pairs, fitted to Dortmund UNIFAC; SciPy.
 
 Every pair is fitted to its own binary. A pair of alcohols is fitted to its ternary with water too, the
 aqueous pairs being fixed: the alcohols of a spirit always share it with water, and the binary alone leaves
 that open.
 """
 
-from collections.abc import Mapping, Sequence
-from itertools import combinations
-from typing import Any
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any, NamedTuple
 
 import numpy as np
 
 from burnsim.constants import DATUM
+from burnsim.substances.substance import Pair
+from burnsim.substances.unifac import Groups, groups, ln_activity
 
-# Dortmund UNIFAC groups: 1 CH3, 2 CH2, 3 CH, 14 primary OH, 15 CH3OH, 16 H2O, 18 CH3CO, 81 secondary OH.
-GROUPS = {
-    "methanol": {15: 1},
-    "ethanol": {1: 1, 2: 1, 14: 1},
-    "2-propanol": {1: 2, 3: 1, 81: 1},
-    "acetone": {1: 1, 18: 1},
-    "water": {16: 1},
-}
-ALCOHOLS = ("methanol", "ethanol", "2-propanol")
 BINARY_TEMPERATURES = tuple(np.linspace(280.0, 375.0, 6))
 TERNARY_TEMPERATURES = (285.0, 315.0, 345.0, 370.0)
 FRACTIONS = tuple(np.clip(np.linspace(0.0, 1.0, 21), 1e-9, 1.0 - 1e-9))
@@ -34,17 +26,20 @@ TERNARY = tuple(
 GAMMA_WEIGHT = 0.03
 STARTS = ((1.0, 1.0, 0.0, 0.0), (0.3, 0.8, 0.0, 0.0), (0.8, 0.3, 0.0, 0.0), (0.1, 0.9, 0.0, 0.0))
 
-Pair = tuple[float, float, float, float]
+HYDROXYL = ("OH", "CH3OH")
+"""Main groups that make an alcohol."""
 
 
-def unifac_ln_gamma(T: float, x: Sequence[float], names: Sequence[str]) -> Any:
-    """Natural logarithms of the Dortmund UNIFAC activity coefficients at T [K] and mole fractions x."""
-    from thermo.unifac import DOUFIP2016, DOUFSG, UNIFAC
+class Molecule(NamedTuple):
+    """What a pair needs of one component."""
 
-    model = UNIFAC.from_subgroups(
-        T, list(x), [GROUPS[n] for n in names], version=1, interaction_data=DOUFIP2016, subgroups=DOUFSG
-    )
-    return np.log(model.gammas())
+    groups: Groups
+    vapour_pressure: Callable[[float], float]  # [Pa] at [K]
+
+    @property
+    def alcohol(self) -> bool:
+        """Whether it has a hydroxyl group."""
+        return any(groups()[name].main in HYDROXYL for name in self.groups)
 
 
 def wilson_ln_gamma(x: Any, T: Any, at_datum: Any, slope: Any) -> Any:
@@ -57,10 +52,10 @@ def wilson_ln_gamma(x: Any, T: Any, at_datum: Any, slope: Any) -> Any:
 class _Target:
     """UNIFAC at a set of states, and the misfit of a Wilson model to it."""
 
-    def __init__(self, names: Sequence[str], x: Any, T: Any, vapour_pressures: Mapping[str, Any]) -> None:
+    def __init__(self, molecules: Sequence[Molecule], x: Any, T: Any) -> None:
         self.x, self.T = np.array(x), np.array(T)
-        self.ln_gamma = np.array([unifac_ln_gamma(t, v, names) for v, t in zip(x, T, strict=True)])
-        self.pure = np.array([[vapour_pressures[n](t) for n in names] for t in T])
+        self.ln_gamma = ln_activity(self.T, self.x, [one.groups for one in molecules])
+        self.pure = np.array([[one.vapour_pressure(t) for one in molecules] for t in T])
         self.felt = self._felt(self.ln_gamma)
 
     def _felt(self, ln_gamma: Any) -> tuple[Any, Any]:
@@ -83,16 +78,13 @@ def _matrices(size: int, pairs: Mapping[tuple[int, int], Sequence[float]]) -> tu
     return at_datum, slope
 
 
-def fit_pair(
-    first: str, second: str, vapour_pressures: Mapping[str, Any], aqueous: Mapping[str, Pair] | None = None
-) -> Pair:
+def fit_pair(first: Molecule, second: Molecule, water: Molecule | None = None) -> Pair:
     """Wilson parameters (L12, L21, dL12/dT, dL21/dT) of one pair.
 
     Parameters
     ----------
-    first, second : the substances [-]
-    vapour_pressures : functions of temperature [K] giving [Pa], by name
-    aqueous : pairs of both with water, to fit the ternary with water as well [-]
+    first, second : the components
+    water : to fit two alcohols to their ternary with water as well; their own pairs with it are fitted first
 
     Returns
     -------
@@ -101,31 +93,20 @@ def fit_pair(
     from scipy.optimize import least_squares
 
     states = [(x, T) for T in BINARY_TEMPERATURES for x in FRACTIONS]
-    binary = _Target((first, second), [(x, 1.0 - x) for x, _ in states], [T for _, T in states], vapour_pressures)
-    names = (first, second, "water")
-    mixed = [(x, T) for T in TERNARY_TEMPERATURES for x in TERNARY]
-    ternary = _Target(names, [x for x, _ in mixed], [T for _, T in mixed], vapour_pressures) if aqueous else None
+    binary = _Target((first, second), [(x, 1.0 - x) for x, _ in states], [T for _, T in states])
+    ternary, aqueous = None, None
+    if water is not None and first.alcohol and second.alcohol:
+        mixed = [(x, T) for T in TERNARY_TEMPERATURES for x in TERNARY]
+        ternary = _Target((first, second, water), [x for x, _ in mixed], [T for _, T in mixed])
+        aqueous = fit_pair(first, water), fit_pair(second, water)
 
     def residual(p: Any) -> Any:
         errors = binary.misfit(*_matrices(2, {(0, 1): p}))
         if ternary is None or aqueous is None:
             return errors
-        pairs = {(0, 1): p, (0, 2): aqueous[first], (1, 2): aqueous[second]}
+        pairs = {(0, 1): p, (0, 2): aqueous[0], (1, 2): aqueous[1]}
         return np.concatenate([errors, ternary.misfit(*_matrices(3, pairs))])
 
     runs = [least_squares(residual, start, x_scale=(1.0, 1.0, 1e-2, 1e-2)) for start in STARTS]
     l12, l21, d12, d21 = (float(v) for v in min(runs, key=lambda r: float(r.cost)).x)
     return l12, l21, d12, d21
-
-
-def fit_all(names: Sequence[str], vapour_pressures: Mapping[str, Any]) -> dict[tuple[str, str], Pair]:
-    """All pairs of the named substances, in the order of `itertools.combinations`."""
-    aqueous = {n: fit_pair(n, "water", vapour_pressures) for n in names if n != "water"}
-    pairs: dict[tuple[str, str], Pair] = {}
-    for first, second in combinations(names, 2):
-        if second == "water":
-            pairs[first, second] = aqueous[first]
-        else:
-            both = first in ALCOHOLS and second in ALCOHOLS
-            pairs[first, second] = fit_pair(first, second, vapour_pressures, aqueous if both else None)
-    return pairs

@@ -1,0 +1,371 @@
+"""The data file of a pure substance: its constants, curves and mixtures with water, each with source and status, and
+the coefficients fitted to them.
+
+A curve is either a column of values over temperature, or the method of a property library by which
+`burnsim.substances.generate` fits it. The fits stand in the same file, under [fitted], with a mark of what they were
+made from; where they are missing, columns of values are fitted as the file is read.
+"""
+
+from collections.abc import Mapping
+from hashlib import sha256
+from math import exp
+from typing import Any, NamedTuple
+
+from burnsim.constants import ATMOSPHERE
+from burnsim.errors import InputError
+from burnsim.substances.data_file import (
+    Number,
+    Table,
+    column,
+    needed,
+    number,
+    plain,
+    refuse_unknown,
+    row,
+    said,
+    sub_table,
+    text,
+    whole,
+)
+from burnsim.substances.substance import AqueousPair, Fire, InWater, Pair, Substance
+
+KEYS = ("kind", "name", "other_names", "note", "cas", "atoms", "unifac", "flame_gas", "constants", "flammability",
+        "curves", "in_water", "fitted")  # fmt: skip
+
+
+class Curve(NamedTuple):
+    """How a file may give one curve: units per mole and per kilogram, range, and the fewest points that say enough."""
+
+    unit: str
+    low: float
+    high: float
+    fewest: int
+    by_mass: str | None = None
+
+
+CURVES: Mapping[str, Curve] = {
+    "vapour_pressure": Curve("Pa", 1e-2, 1e8, 3),
+    "density": Curve("kg/m3", 300.0, 3000.0, 1),
+    "liquid_heat_capacity": Curve("J/mol/K", 30.0, 2000.0, 1, "J/kg/K"),
+    "latent_heat": Curve("J/mol", 5e3, 2e5, 2, "J/kg"),
+    "surface_tension": Curve("N/m", 1e-3, 0.2, 1),
+    "viscosity": Curve("Pa s", 1e-5, 1.0, 2),
+    "gas_heat_capacity": Curve("J/mol/K", 20.0, 2000.0, 1, "J/kg/K"),
+    "vapour_viscosity": Curve("Pa s", 1e-6, 1e-4, 1),
+    "vapour_conductivity": Curve("W/m/K", 1e-3, 0.5, 1),
+}
+"""Curves that every file has. `gas_heat_capacity` is that of the ideal gas."""
+
+FITTED: Mapping[str, int] = {
+    "ln_vapour_pressure": 4,
+    "liquid_heat": 2,
+    "vapour_heat": 3,
+    "gas_heat_capacity": 3,
+    "molar_volume": 3,
+    "ln_viscosity": 3,
+    "surface_tension": 2,
+    "vapour_viscosity": 2,
+    "vapour_conductivity": 2,
+}
+"""Fitted rows of `Substance`, and how many coefficients each has."""
+
+BOILS_WITHIN = 1.0
+"""How far the fitted curve's boiling point may be from the stated one [K]."""
+
+
+class Constants(NamedTuple):
+    """The constants of a file."""
+
+    molar_mass: Number
+    critical_temperature: Number
+    critical_pressure: Number
+    boiling_point: Number
+    density_20: Number | None
+    diffusion_volume: Number | None
+    formation_enthalpy: Number | None
+
+
+def substance_from(table: Table, file: str | None, carried: Mapping[str, Substance]) -> Substance:
+    """Make the record of a substance from its file's table; `carried` are those that the package has."""
+    refuse_unknown(table, KEYS)
+    text(table, "kind", 'write kind = "fuel"', among=("fuel",))
+    name = text(table, "name", "give the name by which recipes call it")
+    atoms = read_atoms(table)
+    constants = read_constants(table)
+    fire = _fire(table) if atoms[0] > 0 else None
+    gas = text(table, "flame_gas", "give a species of nasa_gas.yaml") if "flame_gas" in table.content else None
+    if gas is None and constants.formation_enthalpy is None:
+        raise InputError(
+            table.field("flame_gas"), None, "is missing, and so is constants.formation_enthalpy", "give one of them"
+        )
+    fits = _fits(table, constants, atoms)
+    if "fitted" not in table.content:  # else it was checked when they were made
+        check_boiling_point(table, fits["ln_vapour_pressure"])
+    aqueous, wilson = _mixtures(table, constants, carried)
+    return Substance(
+        name=" ".join(name.lower().split()),
+        molar_mass=constants.molar_mass.value,
+        critical_temperature=constants.critical_temperature.value,
+        critical_pressure=constants.critical_pressure.value,
+        atoms=atoms,
+        groups=tuple(read_groups(table).items()),
+        flame_gas=gas,
+        formation_enthalpy=None if constants.formation_enthalpy is None else constants.formation_enthalpy.value,
+        fire=fire,
+        in_water=aqueous,
+        wilson=wilson,
+        file=file,
+        **fits,
+    )
+
+
+def mark(table: Table) -> str:
+    """Short hash of all that fits are made from: the file without its [fitted]."""
+    content = {key: value for key, value in table.content.items() if key != "fitted"}
+    return sha256(repr(sorted(content.items())).encode()).hexdigest()[:16]
+
+
+def read_constants(table: Table) -> Constants:
+    """Constants of a file."""
+    part = sub_table(table, "constants", "give molar mass, critical point and boiling point")
+    assert part is not None  # a remedy was given
+    refuse_unknown(part, Constants._fields)
+
+    def may(key: str, unit: str, low: float, high: float) -> Number | None:
+        return number(part, key, unit, low, high) if key in part.content else None
+
+    return Constants(
+        number(part, "molar_mass", "kg/mol", 0.01, 0.3),
+        number(part, "critical_temperature", "K", 300.0, 1000.0),
+        number(part, "critical_pressure", "Pa", 1e6, 3e7),
+        number(part, "boiling_point", "K", 290.0, 480.0),
+        may("density_20", "kg/m3", 300.0, 3000.0),
+        may("diffusion_volume", "-", 5.0, 500.0),
+        may("formation_enthalpy", "J/mol", -2e6, 1e6),
+    )
+
+
+def read_groups(table: Table) -> dict[str, int]:
+    """UNIFAC groups of a file; none if it gives none."""
+    part = sub_table(table, "unifac")
+    if part is None:
+        return {}
+    for name, count in part.content.items():
+        if isinstance(count, bool) or not isinstance(count, int) or not 1 <= count <= 40:
+            raise InputError(part.field(name), count, "is not a whole number from 1 to 40", "count the groups")
+    if "fitted" not in table.content:  # else the fits have known them already
+        from burnsim.substances.unifac import groups  # which loads NumPy
+
+        refuse_unknown(part, tuple(groups()))
+    return {name: count for name, count in part.content.items() if isinstance(count, int)}
+
+
+def read_atoms(table: Table) -> tuple[int, int, int]:
+    part = sub_table(table, "atoms", "write atoms = { C = 2, H = 6, O = 1 }")
+    assert part is not None  # a remedy was given
+    refuse_unknown(part, ("C", "H", "O"))
+    return whole(part, "C", 0, 30), whole(part, "H", 0, 80), whole(part, "O", 0, 20)
+
+
+def _fire(table: Table) -> Fire:
+    part = sub_table(table, "flammability", "give limits, flash point, burning velocity and radiant share")
+    assert part is not None  # a remedy was given
+    refuse_unknown(part, Fire._fields)
+    radiant = number(part, "radiant_share", "-", 0.0, 0.6, "low", "high").value
+    bounds = sub_table(part, "radiant_share", "give it")
+    assert bounds is not None  # a remedy was given
+    low, high = plain(bounds, "low", 0.0, radiant), plain(bounds, "high", radiant, 0.6)
+    lower = number(part, "lower_limit", "-", 1e-3, 0.3).value
+    return Fire(
+        lower,
+        number(part, "upper_limit", "-", lower, 1.0).value,
+        number(part, "flash_point", "K", 200.0, 400.0).value,
+        number(part, "burning_velocity", "m/s", 0.05, 3.5).value,
+        (radiant, low, high),
+    )
+
+
+def check_boiling_point(table: Table, curve: tuple[float, ...]) -> None:
+    """Refuse vapour pressures that do not belong to the boiling point."""
+    low, high = 200.0, 600.0
+    while high - low > 1e-6:
+        T = 0.5 * (low + high)
+        pressure = exp(sum(c * (1000.0 / T) ** k for k, c in enumerate(curve)))
+        low, high = (T, high) if pressure < ATMOSPHERE else (low, T)
+    stated = read_constants(table).boiling_point.value
+    if abs(low - stated) > BOILS_WITHIN:
+        raise InputError(
+            f"{table.file}: constants.boiling_point",
+            stated,
+            f"is not where the vapour pressures reach one atmosphere, {low:.2f} K; allowed within {BOILS_WITHIN:g} K",
+            "check both, and their units",
+        )
+
+
+# curves
+
+
+def _fits(table: Table, constants: Constants, atoms: tuple[int, int, int]) -> dict[str, Any]:
+    """Coefficients as the file holds them, or fitted to its columns."""
+    part = sub_table(table, "fitted")
+    if part is None:
+        from burnsim.substances.fit import fit_curves
+
+        samples = {key: read_points(table, key, constants.molar_mass.value) for key in CURVES}
+        samples["molar_volume"] = samples.pop("density")
+        density = None if constants.density_20 is None else constants.density_20.value
+        return fit_curves(samples, constants.molar_mass.value, diffusion_volume(constants, atoms), density)
+    refuse_unknown(part, ("of", *FITTED, "diffusivity", "in_water", "wilson"))
+    if text(part, "of", "run burnsim.substances.generate") != mark(table):
+        raise InputError(
+            part.field("of"),
+            part.content["of"],
+            "is not the mark of this file: the fits are of another edition of it",
+            f"run python -m burnsim.substances.generate {table.file}, or leave out [fitted]",
+        )
+    fits: dict[str, Any] = {key: row(part, key, size) for key, size in FITTED.items()}
+    return fits | {"diffusivity": plain(part, "diffusivity", 1e-7, 1e-3)}
+
+
+def diffusion_volume(constants: Constants, atoms: tuple[int, int, int]) -> float:
+    """Diffusion volume, from the atoms where the file gives none [cm3/mol]."""
+    from burnsim.substances.fit import DIFFUSION_VOLUMES
+
+    if constants.diffusion_volume is not None:
+        return constants.diffusion_volume.value
+    return sum(n * v for n, v in zip(atoms, DIFFUSION_VOLUMES, strict=True))
+
+
+def read_points(table: Table, key: str, molar_mass: float) -> tuple[Any, Any]:
+    """Temperatures and values of a curve's columns, in SI: heats per mole, density as volume per mole."""
+    import numpy as np
+
+    part = curve_table(table, key)
+    if "method" in part.content:
+        raise InputError(
+            part.field("method"),
+            part.content["method"],
+            "is a method of a property library, and the file has no [fitted] yet",
+            f"run python -m burnsim.substances.generate {table.file}, or give columns of temperature and value",
+        )
+    refuse_unknown(part, ("temperature", "temperature_unit", "value", "unit", "source", "status"))
+    said(part)
+    kind = CURVES[key]
+    T = column(part, "temperature", "K", 150.0, 1500.0, units="temperature_unit")
+    unit, scale = kind.unit, 1.0
+    if kind.by_mass is not None and str(part.content.get("unit", "")).split("/")[1:2] == ["kg"]:
+        unit, scale = kind.by_mass, molar_mass
+    values = column(part, "value", unit, kind.low / scale, kind.high / scale)
+    if len(values) != len(T) or len(T) < kind.fewest or len(set(T)) != len(T):
+        raise InputError(
+            part.field("value"),
+            list(values),
+            f"is not one value for each of at least {kind.fewest} different temperatures",
+            f"there are {len(T)} temperatures",
+        )
+    made = scale * np.array(values)
+    return np.array(T), molar_mass / made if key == "density" else made
+
+
+def curve_table(table: Table, key: str) -> Table:
+    """The table of one curve; every curve must be there, and no other."""
+    curves = sub_table(table, "curves", "give " + ", ".join(CURVES))
+    assert curves is not None  # a remedy was given
+    refuse_unknown(curves, (*CURVES, "library"))
+    part = sub_table(curves, key, "give columns of temperature and value, with unit, source and status")
+    assert part is not None  # a remedy was given
+    return part
+
+
+# mixtures
+
+
+def _mixtures(
+    table: Table, constants: Constants, carried: Mapping[str, Substance]
+) -> tuple[AqueousPair | None, tuple[tuple[str, Pair], ...]]:
+    """What mixing with water does, and those of Wilson's pairs that stand in the file."""
+    fitted = sub_table(table, "fitted")
+    water = None if fitted is None else sub_table(fitted, "in_water")
+    wilson = None if fitted is None else sub_table(fitted, "wilson")
+    pairs: list[tuple[str, Pair]] = []
+    if wilson is not None:
+        for other in wilson.content:
+            a, b, c, d = row(wilson, other, 4)
+            pairs.append((other, (a, b, c, d)))
+    if water is None:
+        return _aqueous_pair(table, constants, carried), tuple(pairs)
+    refuse_unknown(water, AqueousPair._fields)
+    v, g, s = row(water, "excess_volume", 4), row(water, "excess_ln_viscosity", 4), row(water, "surface_shape", 2)
+    fade = plain(water, "viscosity_fade", -10.0, 10.0)
+    made = AqueousPair((v[0], v[1], v[2], v[3]), (g[0], g[1], g[2], g[3]), fade, (s[0], s[1]))
+    return made, tuple(pairs)
+
+
+def _aqueous_pair(table: Table, constants: Constants, carried: Mapping[str, Substance]) -> AqueousPair | None:
+    """Take it from the like substance that the file names, or fit it to the file's data; None without either."""
+    part = sub_table(table, "in_water")
+    if part is None:
+        return None
+    if "like" in part.content:
+        refuse_unknown(part, ("like", "source", "status"))
+        said(part)
+        others = {name: known.in_water for name, known in carried.items() if known.in_water is not None}
+        return others[text(part, "like", "name a fuel that the package carries", among=tuple(others))]
+    from burnsim.substances.fit import fit_in_water
+
+    usual = carried["ethanol"].in_water
+    fade = None if usual is None else usual.viscosity_fade
+    return fit_in_water(read_in_water(part), constants.molar_mass.value, carried["water"].molar_mass, fade)
+
+
+def read_in_water(part: Table) -> InWater:
+    """Data of the mixtures with water."""
+    import numpy as np
+
+    refuse_unknown(part, ("density", "viscosity", "surface_tension"))
+    tables = {}
+    for key in ("density", "viscosity", "surface_tension"):
+        one = sub_table(part, key, "give mass_percent and value, from 0 to 100 mass per cent of the organic")
+        assert one is not None  # a remedy was given
+        refuse_unknown(one, ("mass_percent", "value", "polynomial", "temperature", "temperature_unit", "unit", "source",
+                             "status"))  # fmt: skip
+        said(one)
+        tables[key] = one
+    density = tables["density"]
+    if "polynomial" in density.content:
+        powers = column(density, "polynomial", "kg/m3", -1e7, 1e7)
+        w = np.concatenate([[0.0], np.linspace(0.02, 0.98, 49), [1.0]])
+        dense = w, sum(c * w**k for k, c in enumerate(powers))
+    else:
+        dense = _fractions(density), np.array(column(density, "value", "kg/m3", 300.0, 3000.0))
+    viscous = tables["viscosity"]
+    temperatures = column(viscous, "temperature", "K", 250.0, 400.0, units="temperature_unit")
+    rows = needed(viscous, "value", "give one row of viscosities for each temperature")
+    if not isinstance(rows, list) or len(rows) != len(temperatures):
+        raise InputError(viscous.field("value"), rows, "is not one row for each temperature", "write [[...], [...]]")
+    parts = [Table(viscous.file, viscous.path, {**viscous.content, "value": row}) for row in rows]
+    sets = {T: np.array(column(row, "value", "Pa s", 1e-5, 1.0)) for T, row in zip(temperatures, parts, strict=True)}
+    surface = tables["surface_tension"]
+    tension = np.array(column(surface, "value", "N/m", 1e-3, 0.2))
+    made = InWater(dense, (_fractions(viscous), sets), (_fractions(surface), tension))
+    for key, w, values in (("density", *made.density), ("surface_tension", *made.surface_tension)):
+        _check_span(tables[key], w, values)
+    for values in sets.values():
+        _check_span(viscous, made.viscosity[0], values)
+    return made
+
+
+def _fractions(table: Table) -> Any:
+    import numpy as np
+
+    return np.array(column(table, "mass_percent", "-", 0.0, 100.0, units="")) / 100.0
+
+
+def _check_span(table: Table, w: Any, values: Any) -> None:
+    if len(w) != len(values) or len(w) < 6 or w[0] != 0.0 or w[-1] != 1.0:
+        raise InputError(
+            table.field("mass_percent"),
+            list(100.0 * w),
+            f"is not one share for each of {len(values)} values, from 0 to 100 per cent, six or more",
+            "begin with pure water and end with the pure organic",
+        )

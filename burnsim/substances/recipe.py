@@ -1,0 +1,131 @@
+"""What people write for a fuel: names, per cents and recipes in words, as shares of known names."""
+
+from collections.abc import Mapping
+from difflib import get_close_matches
+from functools import cache
+from math import isfinite
+from types import MappingProxyType
+
+from burnsim.errors import InputError
+from burnsim.substances.catalogue import ALIASES, SUBSTANCES
+from burnsim.substances.data_file import DATA, Table, number_like, read_data, refuse_unknown, said, sub_table, text
+
+LABEL = " bottle"
+"""Ends a spirit whose per cent is meant as a bottle's label counts it."""
+
+NEAR = 0.75  # likeness from which a misspelt name is guessed; "kerosene" and "butanol" are other liquids
+BLEND_KEYS = ("kind", "name", "by", "note", "source", "status", "parts")
+BASES = ("volume", "mass", "mole")
+
+
+def blend_parts(table: Table) -> tuple[str, str, dict[str, float]]:
+    """Name, basis and shares of a blend's data file; the shares sum to 1 within 0.001."""
+    refuse_unknown(table, BLEND_KEYS)
+    text(table, "kind", 'write kind = "blend"', among=("blend",))
+    name = text(table, "name", "give the name by which recipes call it")
+    by = text(table, "by", "bottles state shares by volume", among=BASES)
+    said(table)
+    parts = sub_table(table, "parts", "give the share of each part, [parts]")
+    assert parts is not None  # a remedy was given
+    return name, by, {key: number_like(parts, key, fraction) for key in parts.content}
+
+
+def fraction(name: str, value: object) -> float:
+    """Share of a component: a number from 0 to 1, or a text with per cent."""
+    given = value
+    scale = 1.0
+    if isinstance(given, str):
+        given = given.strip()
+        if given.endswith("%"):
+            given, scale = given[:-1], 0.01
+    try:
+        if isinstance(given, bool) or not isinstance(given, (int, float, str)):
+            raise TypeError
+        number = float(given) * scale
+    except (TypeError, ValueError):
+        raise InputError(f"fraction of {name}", value, "is not a number", 'write 0.95 or "95 %"') from None
+    if not isfinite(number) or number < 0.0 or number > 1.0:
+        raise InputError(f"fraction of {name}", value, "is outside 0 to 1", 'write 0.95 or "95 %"')
+    return number
+
+
+def _ready() -> dict[str, Mapping[str, float]]:
+    """Pure fuels, then ready blends by name."""
+    found: dict[str, Mapping[str, float]] = {name: {name: 1.0} for name, one in SUBSTANCES.items() if one.fire}
+    for path in sorted((DATA / "blends").glob("*.toml")):
+        name, by, parts = blend_parts(read_data(path))
+        if by != "volume":
+            raise InputError(f"{path.name}: by", by, "does not suit a ready blend", 'write by = "volume"')
+        found[name] = parts
+    return found
+
+
+READY: Mapping[str, Mapping[str, float]] = MappingProxyType(_ready())
+"""Plain names and their recipes by volume. Methylated spirit differs by country and maker: this is a usual
+composition (common practice, no source)."""
+
+
+@cache
+def hints() -> Mapping[str, str]:
+    """What to do about names that are sold but say too little, or name no spirit at all."""
+    table = read_data(DATA / "hints.toml")
+    found: dict[str, str] = {}
+    for key in table.content:
+        entry = sub_table(table, key)
+        assert entry is not None  # the key is there
+        names = entry.content["names"]
+        assert isinstance(names, list)  # a file of the package
+        found |= dict.fromkeys(names, text(entry, "hint", "say what to do"))
+    return found
+
+
+def unknown(field: str, given: str, problem: str, allowed: str) -> InputError:
+    """Make the error for a name that is not known: its hint, the nearest name, or the list."""
+    key = " ".join(given.lower().split())
+    if key in hints():
+        return InputError(field, given, "does not say what is in it", hints()[key])
+    near = get_close_matches(key, [*READY, *SUBSTANCES, *ALIASES], n=1, cutoff=NEAR)
+    hint = f"did you mean {near[0]!r}? " if near else ""
+    return InputError(field, given, problem, f"{hint}use one of {allowed}")
+
+
+def known_component(name: object) -> str:
+    """Name of a substance or of a ready blend, by which a recipe may call its part."""
+    key = " ".join(str(name).lower().split())
+    key = ALIASES.get(key, key)
+    if key in SUBSTANCES or key in READY:
+        return key
+    raise unknown("fuel component", str(name), "is not a known substance", ", ".join(SUBSTANCES))
+
+
+def shares_in_words(spec: str) -> Mapping[str, float]:
+    """Read a ready name, a substance and its per cent, or a list with per cents, as shares by name."""
+    words_of = " ".join(spec.lower().split())
+    if words_of in READY:
+        return READY[words_of]
+    recipe: dict[str, float] = {}
+    for part in words_of.split(","):
+        words = part.replace("%", " % ").split()
+        percent = len(words) > 1 and words[-1] == "%"
+        if percent:
+            words = words[:-1]
+        number = None
+        if len(words) > 1:
+            try:
+                number = float(words[-1])
+            except ValueError:
+                number = None
+        if percent and number is None:
+            raise InputError("fuel", spec, "has a % sign without a number", 'write "ethanol 95 %, water 5 %"')
+        name = " ".join(words if number is None else words[:-1])
+        known = ALIASES.get(name, name)
+        if known not in SUBSTANCES and (known not in READY or number is None):
+            raise unknown("fuel", spec, "is not a known fuel", f"{', '.join(READY)}, or a recipe")
+        if known in recipe:
+            raise InputError("fuel", spec, f"names {known} twice", "name each component once")
+        recipe[known] = 1.0 if number is None else fraction(known, f"{number} %")
+    if len(recipe) == 1:
+        only, share = next(iter(recipe.items()))
+        if share < 1.0 and only != "water":
+            recipe["water"] = 1.0 - share
+    return recipe
