@@ -6,7 +6,7 @@ from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE, GAS_CONSTANT
 from burnsim.substances import water
 from burnsim.substances.data_file import DATA, read_data, row, sub_table
 
-_FITTED = sub_table(read_data(DATA / "air.toml"), "fitted", "run python -m burnsim.substances.generate")
+_FITTED = sub_table(read_data(DATA / "air.toml"), "fitted", "run python -m burnsim.substances.fitting.generate")
 
 
 def _row(key: str, size: int) -> tuple[float, ...]:

@@ -212,7 +212,7 @@ def scaled(
 
 def row(table: Table, key: str, size: int) -> tuple[float, ...]:
     """Look up a row of so many fitted coefficients."""
-    values = needed(table, key, "run burnsim.substances.generate")
+    values = needed(table, key, "run burnsim.substances.fitting.generate")
     if not isinstance(values, list) or len(values) != size:
         raise InputError(table.field(key), values, f"is not a row of {size} numbers", "leave out [fitted]")
     return tuple(scaled(table, key, value, 1.0, 0.0, "-", -1e12, 1e12) for value in values)

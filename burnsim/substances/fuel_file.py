@@ -2,8 +2,8 @@
 the coefficients fitted to them.
 
 A curve is either a column of values over temperature, or the method of a property library by which
-`burnsim.substances.generate` fits it. The fits stand in the same file, under [fitted], with a mark of what they were
-made from; where they are missing, columns of values are fitted as the file is read.
+`burnsim.substances.fitting.generate` fits it. The fits stand in the same file, under [fitted], with a mark of what they
+were made from; where they are missing, columns of values are fitted as the file is read.
 """
 
 from collections.abc import Mapping
@@ -154,7 +154,7 @@ def read_groups(table: Table) -> dict[str, int]:
         if isinstance(count, bool) or not isinstance(count, int) or not 1 <= count <= 40:
             raise InputError(part.field(name), count, "is not a whole number from 1 to 40", "count the groups")
     if "fitted" not in table.content:  # else the fits have known them already
-        from burnsim.substances.unifac import groups  # which loads NumPy
+        from burnsim.substances.fitting.unifac import groups  # which loads NumPy
 
         refuse_unknown(part, tuple(groups()))
     return {name: count for name, count in part.content.items() if isinstance(count, int)}
@@ -209,19 +209,19 @@ def _fits(table: Table, constants: Constants, atoms: tuple[int, int, int]) -> di
     """Coefficients as the file holds them, or fitted to its columns."""
     part = sub_table(table, "fitted")
     if part is None:
-        from burnsim.substances.fit import fit_curves
+        from burnsim.substances.fitting.curves import fit_curves
 
         samples = {key: read_points(table, key, constants.molar_mass.value) for key in CURVES}
         samples["molar_volume"] = samples.pop("density")
         density = None if constants.density_20 is None else constants.density_20.value
         return fit_curves(samples, constants.molar_mass.value, diffusion_volume(constants, atoms), density)
     refuse_unknown(part, ("of", *FITTED, "diffusivity", "in_water", "wilson"))
-    if text(part, "of", "run burnsim.substances.generate") != mark(table):
+    if text(part, "of", "run burnsim.substances.fitting.generate") != mark(table):
         raise InputError(
             part.field("of"),
             part.content["of"],
             "is not the mark of this file: the fits are of another edition of it",
-            f"run python -m burnsim.substances.generate {table.file}, or leave out [fitted]",
+            f"run python -m burnsim.substances.fitting.generate {table.file}, or leave out [fitted]",
         )
     fits: dict[str, Any] = {key: row(part, key, size) for key, size in FITTED.items()}
     return fits | {"diffusivity": plain(part, "diffusivity", 1e-7, 1e-3)}
@@ -229,7 +229,7 @@ def _fits(table: Table, constants: Constants, atoms: tuple[int, int, int]) -> di
 
 def diffusion_volume(constants: Constants, atoms: tuple[int, int, int]) -> float:
     """Diffusion volume, from the atoms where the file gives none [cm3/mol]."""
-    from burnsim.substances.fit import DIFFUSION_VOLUMES
+    from burnsim.substances.fitting.curves import DIFFUSION_VOLUMES
 
     if constants.diffusion_volume is not None:
         return constants.diffusion_volume.value
@@ -246,7 +246,7 @@ def read_points(table: Table, key: str, molar_mass: float) -> tuple[Any, Any]:
             part.field("method"),
             part.content["method"],
             "is a method of a property library, and the file has no [fitted] yet",
-            f"run python -m burnsim.substances.generate {table.file}, or give columns of temperature and value",
+            f"run python -m burnsim.substances.fitting.generate {table.file}, or give columns of temperature and value",
         )
     refuse_unknown(part, ("temperature", "temperature_unit", "value", "unit", "source", "status"))
     said(part)
@@ -311,7 +311,7 @@ def _aqueous_pair(table: Table, constants: Constants, carried: Mapping[str, Subs
         said(part)
         others = {name: known.in_water for name, known in carried.items() if known.in_water is not None}
         return others[text(part, "like", "name a fuel that the package carries", among=tuple(others))]
-    from burnsim.substances.fit import fit_in_water
+    from burnsim.substances.fitting.curves import fit_in_water
 
     usual = carried["ethanol"].in_water
     fade = None if usual is None else usual.viscosity_fade

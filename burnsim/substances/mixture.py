@@ -52,7 +52,7 @@ def _wilson(first: Substance, second: Substance, water: Substance) -> tuple[floa
 @lru_cache(maxsize=256)
 def _fitted_pair(first: Substance, second: Substance, water: Substance) -> Pair:
     """Wilson's pair of two that no file holds, fitted to UNIFAC."""
-    from burnsim.substances.wilson import Molecule, fit_pair
+    from burnsim.substances.fitting.wilson import Molecule, fit_pair
 
     for one, other in ((first, second), (second, first)):
         if not one.groups:

@@ -7,11 +7,12 @@ import pytest
 
 from burnsim.errors import InputError, ValidityWarning
 from burnsim.io.text_file import read_text
-from burnsim.substances import fuel_file, generate
+from burnsim.substances import fuel_file
 from burnsim.substances.blend import blend, fuel_record
 from burnsim.substances.catalogue import SUBSTANCES
 from burnsim.substances.data_file import DATA, read_data
 from burnsim.substances.equilibrium import activity_coefficients, bubble_pressure, vapour_composition
+from burnsim.substances.fitting import generate
 from burnsim.substances.fuel import gas_heat_capacity
 from burnsim.substances.substance import AqueousPair
 
@@ -91,7 +92,7 @@ def test_shipped_groups_are_those_of_the_library():
 
 @pytest.mark.parametrize("names", [("ethanol", "water"), ("methanol", "2-propanol", "water"), ("acetone", "ethanol")])
 def test_our_unifac_is_that_of_the_library(names):
-    from burnsim.substances.unifac import ln_activity
+    from burnsim.substances.fitting.unifac import ln_activity
 
     x = [0.2, 0.5, 0.3][: len(names)]
     x = [v / sum(x) for v in x]

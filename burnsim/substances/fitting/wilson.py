@@ -11,8 +11,8 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from burnsim.constants import DATUM
+from burnsim.substances.fitting.unifac import Groups, groups, ln_activity
 from burnsim.substances.substance import Pair
-from burnsim.substances.unifac import Groups, groups, ln_activity
 
 BINARY_TEMPERATURES = tuple(np.linspace(280.0, 375.0, 6))
 TERNARY_TEMPERATURES = (285.0, 315.0, 345.0, 370.0)

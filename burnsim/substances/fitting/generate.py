@@ -1,7 +1,7 @@
 """Fits what the data files leave to a property library, and writes [fitted] into them.
 
-    python -m burnsim.substances.generate             all that the package carries
-    python -m burnsim.substances.generate FILE...     files of your own
+    python -m burnsim.substances.fitting.generate             all that the package carries
+    python -m burnsim.substances.fitting.generate FILE...     files of your own
 
 Needs the test extra (thermo, chemicals, CoolProp, scipy). A file names the method for each curve; those of the package
 are from sources that are independent of reference equations of state, so that a comparison with a reference library
@@ -21,7 +21,9 @@ from burnsim.errors import InputError
 from burnsim.io.text_file import read_text, write_atomically
 from burnsim.substances.data_file import DATA, Table, read_data, refuse_unknown, said, sub_table, text
 from burnsim.substances.equilibrium import vapour_pressure
-from burnsim.substances.fit import Sample, fit_curves, fit_in_water, polynomial
+from burnsim.substances.fitting.curves import Sample, fit_curves, fit_in_water, polynomial
+from burnsim.substances.fitting.unifac import FILE as UNIFAC_FILE
+from burnsim.substances.fitting.wilson import Molecule, fit_pair
 from burnsim.substances.fuel_file import (
     CURVES,
     check_boiling_point,
@@ -34,10 +36,8 @@ from burnsim.substances.fuel_file import (
     read_in_water,
     read_points,
 )
-from burnsim.substances.unifac import FILE as UNIFAC_FILE
-from burnsim.substances.wilson import Molecule, fit_pair
 
-HEAD = "# Fitted to all of the above by burnsim.substances.generate; do not edit.\n"
+HEAD = "# Fitted to all of the above by burnsim.substances.fitting.generate; do not edit.\n"
 MAIN_GROUPS = (1, 5, 6, 7, 9, 13, 42)
 """Main groups of UNIFAC that are carried: hydrocarbons, alcohols, water, ketones, ethers."""
 
@@ -226,7 +226,7 @@ def unifac_text() -> str:
 
     lines = [
         "# Groups and interactions of modified UNIFAC (Dortmund): D. Constantinescu, J. Gmehling 2016, J. Chem. Eng.",
-        "# Data 61, 2738, as carried by thermo. Written by burnsim.substances.generate; do not edit.",
+        "# Data 61, 2738, as carried by thermo. Written by burnsim.substances.fitting.generate; do not edit.",
         "",
         "[groups]  # main group, volume R, surface Q",
     ]

@@ -3,15 +3,15 @@ the integration."""
 
 from collections.abc import Mapping, Sequence
 from functools import cache
-from pathlib import Path
 from typing import Any, NamedTuple
 
 import numpy as np
 
 from burnsim.io.text_file import parse_toml, read_text
+from burnsim.substances.data_file import DATA
 
 Groups = Mapping[str, int]
-FILE = Path(__file__).parent / "data" / "unifac.toml"
+FILE = DATA / "unifac.toml"
 
 
 class Group(NamedTuple):

@@ -1,0 +1,1 @@
+"""Fits of the curves of pure liquids, of their mixtures with water, and of pairs; NumPy and SciPy."""
