@@ -7,7 +7,7 @@ from typing import Any
 
 TABLE = Path(__file__).with_name("cases.toml")
 SCALES = {"mm": 1e-3, "K": 1.0, "W": 1.0, "s": 1.0, "%": 1.0}
-FLAMES = ("slot", "jets", "wick", "wick and slot", "pool")
+FLAMES = ("slot", "jets", "wick", "wick and slot", "pool", "well")
 STATUSES = ("settled", "puffs", "coarse", "not settled")
 
 
@@ -42,6 +42,9 @@ class Case:
     high_wall: float | None = None
     burner: float | None = None
     surface: float | None = None
+    inner_wall: float | None = None
+    well_diameter: float | None = None
+    ullage: float = 0.0
     flue: float | None = None
     unburnt: float | None = None  # at the pot's edge [% of the fuel]
     excess: tuple[float, float] | None = None
@@ -49,6 +52,7 @@ class Case:
     cells: int | None = None
     courant: float
     seconds: float | None = None  # simulated
+    remark: str = ""
     balance: float | None = None  # error of the energy balance [% of the heat released]
 
     @property
@@ -66,6 +70,8 @@ class Case:
         """Heat to all of the burner's wall but a burning surface, from 30 mm up or, with a wick, from it up [W]."""
         if self.burner is not None:
             return self.burner
+        if self.inner_wall is not None:
+            return self.inner_wall + (self.rim_top or 0.0)
         parts = (self.rim_top, self.rim_side, self.below)
         return None if None in parts else sum(part for part in parts if part is not None)
 

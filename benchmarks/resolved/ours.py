@@ -47,19 +47,24 @@ class Ours:
 
 
 def setup_of(case: Case) -> Setup:
-    """The burner, pot and site of a resolved case, the pot filled to its brim so that all its side is wet."""
+    """The burner, pot and site of a resolved case, the pot filled to its brim so that all its side is wet.
+
+    A well burns as an open cup of its size: its wall takes what a double wall's would.
+    """
     fuel = blend(case.fuel)
-    pool = case.flame == "pool"
+    pool = case.pool > 0.0
+    diameter = DIAMETER if case.well_diameter is None else case.well_diameter + 2.0 * THIN
     burner = Burner(
         "open cup" if pool else "sealed chamber",
-        outer_diameter=DIAMETER,
+        outer_diameter=diameter,
         height=HEIGHT,
         wall_thickness=THIN,
         jets=None if pool else Jets(count=JETS, diameter=JET_DIAMETER, height=JET_HEIGHT),
         wick=Wick(height=12e-3) if case.wick > 0.0 else None,
     )
-    inside = 0.25 * pi * (DIAMETER - 2.0 * THIN) ** 2
-    charge = Charge(fuel, volume=inside * (0.9999 * HEIGHT if pool else LEVEL), primer=3e-6 if case.wick > 0.0 else 0.0)
+    inside = 0.25 * pi * (diameter - 2.0 * THIN) ** 2
+    level = 0.9999 * HEIGHT - case.ullage if pool else LEVEL
+    charge = Charge(fuel, volume=inside * level, primer=3e-6 if case.wick > 0.0 else 0.0)
     pot = None
     if case.gap is not None:
         room = 0.25 * pi * (case.pot_diameter - 2.0 * THIN) ** 2 * (POT_SIDE - THIN)

@@ -18,12 +18,17 @@ MIDDLE = 45e-3  # radius where cells begin to be even [m]
 
 @dataclass(frozen=True, kw_only=True)
 class Question:
-    """A flame under a pot: lengths in metres, powers in watts, temperatures in kelvins."""
+    """A flame under a pot: lengths in metres, powers in watts, temperatures in kelvins.
+
+    A pool burns on the burner's whole top or, with a `well_radius`, in an open well, `ullage` below the rim.
+    """
 
     gap: float | None = 1.5e-3  # rim to pot; None: no pot
     jets: float = 0.0
     wick: float = 0.0
     pool: float = 0.0
+    well_radius: float | None = None
+    ullage: float = 0.0
     fuel: str = "methanol"
     pot_radius: float = 70e-3
     pot_temperature: float = 330.0
@@ -51,9 +56,19 @@ def counted(question: Question) -> Callable[[float], int]:
     return lambda cells: max(2, round(cells * question.refine))
 
 
+def well_blocks(question: Question) -> list[Block]:
+    """Blocks from the foot of a burner with an open well up to its rim: one boundary at the surface of the pool."""
+    number = counted(question)
+    surface = BURNER_HEIGHT - question.ullage
+    inside = number(question.ullage / 1e-3)
+    return [Block("lowWall", 0.0, surface, number(9), 0.6), Block("rimSide", surface, BURNER_HEIGHT, inside)]
+
+
 def upward(question: Question) -> list[Block]:
     """Blocks from the foot of the burner to the top of the domain; their names are those of the patches beside them."""
     number = counted(question)
+    if question.well_radius is not None:
+        return [*well_blocks(question), *above_rim(question)]
     width = SLOT_AREA / (2.0 * pi * BURNER_RADIUS)
     low, high = SLOT_HEIGHT - 0.5 * width, SLOT_HEIGHT + 0.5 * width
     if question.wick > 0.0:
@@ -76,27 +91,38 @@ def upward(question: Question) -> list[Block]:
             Block("below", 30e-3, SLOT_HEIGHT, number(9), 0.8),
             Block("rimSide", SLOT_HEIGHT, BURNER_HEIGHT, number(9), 0.7),
         ]
+    return [*found, *above_rim(question)]
+
+
+def above_rim(question: Question) -> list[Block]:
+    """Blocks from the rim to the top of the domain."""
+    number = counted(question)
     if question.gap is None:
-        return [*found, Block("free", BURNER_HEIGHT, 0.3, number(90), 4.0)]
+        return [Block("free", BURNER_HEIGHT, 0.3, number(90), 4.0)]
     bottom = BURNER_HEIGHT + question.gap
     top = bottom + POT_SIDE
     wide = question.gap > 2e-3
-    cells = max(number(5), number(question.gap / 0.75e-3)) if question.pool <= 0.0 else number(22)
+    pool = question.pool > 0.0
+    cells = number(max(22, question.gap / 1.2e-3)) if pool else max(number(5), number(question.gap / 0.75e-3))
     return [
-        *found,
-        Block("gap", BURNER_HEIGHT, bottom, cells, 0.5 if wide and question.pool <= 0.0 else 1.0),
+        Block("gap", BURNER_HEIGHT, bottom, cells, 0.5 if wide and not pool else 1.0),
         Block("potSide", bottom, top, number(27), 5.5),
         Block("above", top, top + 60e-3, number(12), 1.5),
     ]
 
 
 def outward(question: Question) -> list[Block]:
-    """Blocks from the axis to the open side; the first lies over the burner, the last outside the pot."""
+    """Blocks from the axis to the open side; the first lie over the burner, the last outside the pot."""
     number = counted(question)
     middle = min(MIDDLE, 0.5 * (BURNER_RADIUS + question.pot_radius))
     even = max(number(6), number((question.pot_radius - middle) / 0.85e-3))
+    well = question.well_radius
+    if well is None:
+        inside = [Block("burner", 0.0, BURNER_RADIUS, number(18), 0.4)]
+    else:
+        inside = [Block("well", 0.0, well, number(26), 0.4), Block("burner", well, BURNER_RADIUS, number(5))]
     return [
-        Block("burner", 0.0, BURNER_RADIUS, number(18), 0.4),
+        *inside,
         Block("flame", BURNER_RADIUS, middle, number(28 * (middle - BURNER_RADIUS) / 14e-3), 2.5),
         Block("under", middle, question.pot_radius, even),
         Block("outside", question.pot_radius, question.pot_radius + 110e-3, number(36), 9.0),

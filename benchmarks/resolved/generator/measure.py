@@ -178,7 +178,9 @@ def row(found: Measured) -> str:
         "below": "below",
         "low_wall": "lowWall",
         "high_wall": "highWall",
-        "surface": "wick",
+        "surface": "surface",
+        "wick_surface": "wick",
+        "inner_wall": "innerWall",
     }
     lines = [
         f"# {found.time:.2f} s, heat released spreads by {found.spread:.0f} W, unburnt {found.unburnt:.0f} W, "

@@ -30,13 +30,16 @@ def build(up: list[Block], out: list[Block], pot: bool) -> Mesh:
     """
     mesh = Mesh()
     rim = [block.name for block in up].index("rimSide")
+    walls = [block.name for block in out].index("flame")  # blocks of the burner lie inside of it
+    well = out[0].name == "well"
     heights = [up[0].start] + [block.end for block in up]
     radii = [out[0].start] + [block.end for block in out]
     half = radians(0.5 * WEDGE)
     places: dict[tuple[int, int, int], int] = {}
 
     def solid(i: int, j: int) -> bool:
-        inside_burner = j == 0 and i <= rim
+        hollow = well and j == 0 and i == rim
+        inside_burner = j < walls and i <= rim and not hollow
         inside_pot = pot and up[i].name in ("potSide", "above") and j < len(out) - 1
         return inside_burner or inside_pot
 
@@ -69,29 +72,31 @@ def build(up: list[Block], out: list[Block], pot: bool) -> Mesh:
             if i == 0:
                 patch("floor", (f[0], f[3], f[2], f[1]))
             elif solid(i - 1, j):
-                patch("rimTop", (f[0], f[3], f[2], f[1]))
+                patch("surface" if i == rim else "rimTop", (f[0], f[3], f[2], f[1]))
             if i == len(up) - 1:
                 patch("top", (f[4], f[5], f[6], f[7]))
             elif solid(i + 1, j):
                 patch("potBottom", (f[4], f[5], f[6], f[7]))
+            if j < len(out) - 1 and i == rim and solid(i, j + 1):
+                patch("innerWall", (f[1], f[2], f[6], f[5]))
             if j > 0 and solid(i, j - 1):
                 patch(row.name, (f[0], f[4], f[7], f[3]))
     return mesh
 
 
-def kind(patch: str, sources: tuple[str, ...]) -> str:
-    """The solver's kind of a patch."""
+def kind(patch: str) -> str:
+    """The solver's kind of a patch; heat to a burning surface is only noted for walls."""
     if patch in ("front", "back"):
         return "wedge"
-    return "patch" if patch in (*OPEN, *sources) else "wall"
+    return "patch" if patch in (*OPEN, "slot") else "wall"
 
 
-def dictionary(mesh: Mesh, sources: tuple[str, ...]) -> str:
+def dictionary(mesh: Mesh) -> str:
     """The mesh as the solver's mesher reads it."""
     lines = ["scale 1;", "vertices", "("]
     lines += [f"({x:.9g} {y:.9g} {z:.9g})" for x, y, z in mesh.vertices]
     lines += [");", "blocks", "(", *mesh.blocks, ");", "edges();", "boundary", "("]
     for name, faces in mesh.patches.items():
         written = " ".join("(" + " ".join(map(str, face)) + ")" for face in faces)
-        lines.append(f"{name} {{type {kind(name, sources)}; faces ({written});}}")
+        lines.append(f"{name} {{type {kind(name)}; faces ({written});}}")
     return "\n".join([*lines, ");", "mergePatchPairs();", ""])

@@ -22,7 +22,7 @@ from resolved.generator.mesh import OPEN, Mesh, build, dictionary
 GAS_CONSTANT = 8.314462618
 PRESSURE = 101325.0
 EVERY = 0.01  # between readings [s]
-WALLS = ("potBottom", "potSide", "rimTop", "rimSide", "below", "highWall", "lowWall", "wick")
+WALLS = ("potBottom", "potSide", "rimTop", "rimSide", "below", "highWall", "lowWall", "wick", "surface", "innerWall")
 
 
 def header(kind: str, name: str) -> str:
@@ -95,6 +95,11 @@ class Boundary:
         return "type zeroGradient;"
 
 
+def pool_patch(question: Question) -> str:
+    """The patch on which a pool burns."""
+    return "rimTop" if question.well_radius is None else "surface"
+
+
 def boundary_of(question: Question, mesh: Mesh) -> Boundary:
     """Conditions of a question on the patches of its mesh."""
     fuel = reaction(question.fuel)
@@ -102,8 +107,10 @@ def boundary_of(question: Question, mesh: Mesh) -> Boundary:
     temperatures = {"rimTop": rim, "rimSide": rim, "below": wall, "potBottom": pot, "potSide": pot}
     if question.low_wall_temperature is not None:
         temperatures |= {"lowWall": question.low_wall_temperature, "highWall": wall}
+    if question.well_radius is not None:
+        temperatures |= {"innerWall": wall}
     surfaces = {}
-    for patch, power in (("wick", question.wick), ("rimTop", question.pool)):
+    for patch, power in (("wick", question.wick), (pool_patch(question), question.pool)):
         if power > 0.0:
             surfaces[patch] = power / fuel.heating_value / RING
             temperatures[patch] = SURFACE_TEMPERATURES[question.fuel]
@@ -118,7 +125,7 @@ def write(question: Question, folder: Path) -> Mesh:
     up, out = upward(question), outward(question)
     mesh = build(up, out, question.gap is not None)
     boundary = boundary_of(question, mesh)
-    put(folder, "system/blockMeshDict", dictionary(mesh, boundary.sources))
+    put(folder, "system/blockMeshDict", dictionary(mesh))
     write_fields(question, boundary, folder)
     write_constants(question, up[-1].end, folder)
     write_settings(question, boundary, folder)
