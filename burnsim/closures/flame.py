@@ -9,6 +9,13 @@ from burnsim.constants import GRAVITY
 FLAME_TEMPERATURE = 1500.0
 """Mean temperature along a small flame in Roper's theory [K]."""
 
+EDGE_TEMPERATURE = 1500.0
+"""Temperature of a flame's edge that stands off cold metal [K].
+
+The edge stands as near as it can live, so it is as cold as a flame at its limits: 1400 to 1600 K whatever takes its
+heat (A. C. Egerton, J. Powling 1948, Proc. R. Soc. A 193, 172; from memory, unverified).
+"""
+
 OXYGEN_DIFFUSIVITY = 2.0e-5
 """Mean diffusivity in Roper's theory at 293 K and one atmosphere [m2/s]."""
 

@@ -17,8 +17,8 @@ from burnsim.substances.blend import blend
 
 ROOM = "whole burns"
 FREEZING = 273.15
+COLD = "a liquid has one temperature here: what rim and surface bring warms all of it first"
 POOLS = (0.03, 0.05, 0.065, 0.10)
-LIP = "the steel lip of a 3 cm cup feeds ethanol more than was published for such pools"
 
 RING = Setup(
     BRASS,
@@ -59,9 +59,14 @@ def flux(result: Burn, ullage: float | None = None) -> float:
         raise AssertionError("it does not burn out")
     time = 0.5 * end
     if ullage is not None:
-        sunk = burner.height - ullage
-        time = brentq(lambda t: result.flows(t).well.level - sunk, 20.0, 0.9 * end)
+        time = when_sunk(result, ullage)
     return 1e3 * result.flows(time).fire.fuel_mass / geometry.well_area(burner)
+
+
+def when_sunk(result: Burn, ullage: float) -> float:
+    """When a cup's surface has sunk so far below the rim [s]."""
+    sunk = result.setup.burner.height - ullage
+    return float(brentq(lambda t: result.flows(t).well.level - sunk, 20.0, 0.95 * float(result.time[-1])))
 
 
 def share(setup: Setup) -> float:
@@ -99,7 +104,7 @@ def records() -> Iterator[Record]:
                 "range",
                 "Blinov and Khudyakov 1957 and later: 10 to 30",
                 MEMORY,
-                LIP if (fuel, d) == ("ethanol", 0.03) else "",
+                COLD if (fuel, d) == ("methanol", 0.10) else "",
             )
     for fuel, large in (("methanol", 13.1), ("ethanol", 14.8)):
         yield Record(

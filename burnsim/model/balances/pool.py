@@ -3,7 +3,7 @@
 from math import exp, log, log1p
 
 from burnsim.bounds import at_least, at_most
-from burnsim.closures.flame import pool_flame_height
+from burnsim.closures.flame import EDGE_TEMPERATURE, pool_flame_height
 from burnsim.closures.radiation import line_to_disc_view
 from burnsim.constants import AIR_MOLAR_MASS, GAS_CONSTANT
 from burnsim.model.balances.chambers import Liquid
@@ -44,7 +44,7 @@ class PoolSurface:
 class PoolFilm:
     """What lies over a burning pool's surface and below it, whatever its temperature."""
 
-    evaporating: float  # what leaves the surface for each unit of ln(1 + B) [mol/s]
+    evaporating: float  # what crosses it for each unit of ln(1 + B) [mol/s]
     blowing: float  # exponent that thins the film, for each mole a second that leaves [s/mol]
     to_surface: float  # flame to surface, when flames cover all of it and nothing thins the film [W/K]
     to_rim: float  # flame's edge to the rim, when flames cover all of the pool [W/K]
@@ -53,7 +53,11 @@ class PoolFilm:
 
 @by_slots
 def pool_film(well: Liquid, p: Parameters) -> PoolFilm:
-    """The film over a burning pool's surface. Vapour in the ullage stands up to the depth below which eddies stir it.
+    """The film over a burning pool's surface, and the vapour that stands in the ullage below the rim.
+
+    The flame of a full vessel stands on its rim. Below, heat and vapour cross the gas as a still layer, and the pool
+    burns slower as it sinks (B. Z. Dlugogorski, M. Wilson, Effect of ullage on properties of small-scale pool fires),
+    until air comes down along the wall, and the flame with it: `stirred` of gas then stands over the liquid at most.
 
     Parameters
     ----------
@@ -69,7 +73,7 @@ def pool_film(well: Liquid, p: Parameters) -> PoolFilm:
         evaporating=area * film / (pool.gas_heat * well.vapour_mass),
         blowing=pool.gas_heat * well.vapour_mass / (p.well.area * film),
         to_surface=area * film,
-        to_rim=p.flame_to_rim * p.walls.edge * well.wet,
+        to_rim=p.flame_to_rim * pool.edge * well.wet,
         down=pool.conduction * area,
     )
 
@@ -81,9 +85,14 @@ def pool_surface(
     """A burning pool's balance at a surface temperature.
 
     The mass transfer number of the vapour at the surface, B = Y_s/(1 - Y_s), sets the flux h/cp ln(1+B); the same
-    film, thinned by that wind from the surface, carries h(T_flame - T_s) F/(exp(F) - 1) back, F = flux cp/h. The
-    surface passes k/delta (T_s - T) down to the liquid. Under a pot that stands close, flames cover only the part of
-    the pool whose vapour the air that comes in can burn; the rest burns in the gap, between rim and pot.
+    film, thinned by that wind from the surface, carries h(T_flame - T_s) F/(exp(F) - 1) back, F = flux cp/h. That flux
+    is all the vapour that crosses the film, bubbles from below with it: over a liquid that boils, all the gas is
+    vapour, and its surface is no colder than boiling. The surface passes k/delta (T_s - T) down to the liquid. Under
+    a pot that stands close, flames cover only the part of the pool whose vapour the air that comes in can burn; the
+    rest burns in the gap, between rim and pot.
+
+    The flame's edge stands off the cold lip where its loss to the lip all but quenches it: there it is as cold as
+    flames at their limits are (`EDGE_TEMPERATURE`).
 
     Sources: D. B. Spalding 1953, Proc. Combust. Inst. 4, 847; R. B. Bird, W. E. Stewart, E. N. Lightfoot, Transport
     Phenomena, film theory with high transfer rates.
@@ -99,8 +108,8 @@ def pool_surface(
     """
     steep = well.latent / GAS_CONSTANT * (1.0 / well.temperature - 1.0 / temperature)
     y = at_most(well.bubble_pressure / p.site.pressure * exp(at_most(steep, 50.0)), RICHEST)
-    evaporated = film.evaporating * transfer(y, well)
-    rate = evaporated + boiling
+    through = film.evaporating * transfer(y, well)
+    rate = at_least(through, boiling)
     blowing = at_most(rate * film.blowing, 60.0)
     thinned = blowing / (exp(blowing) - 1.0) if blowing > 1e-6 else 1.0
     covered = breathing_share(rate * well.air_need, p)
@@ -112,11 +121,10 @@ def pool_surface(
     view = line_to_disc_view(pool_flame_height(inside, p.pool.diameter), 0.5 * p.pool.diameter)
     radiation = LIQUID_ABSORPTIVITY * view * p.radiant_fraction * inside * well.wet
     heat = part * to_surface * (well.sheet - temperature) + radiation
-    edge = part * to_rim * (well.sheet - rim)
+    edge = part * to_rim * (at_most(well.sheet, EDGE_TEMPERATURE) - rim)
     down = film.down * (temperature - well.temperature)
-    return PoolSurface(
-        vapour=y, rate=rate, heat=heat, edge=edge, radiation=radiation, excess=heat - evaporated * well.latent - down
-    )
+    excess = heat - (through - boiling) * well.latent - down
+    return PoolSurface(vapour=y, rate=rate, heat=heat, edge=edge, radiation=radiation, excess=excess)
 
 
 def transfer(vapour: float, well: Liquid) -> float:
@@ -137,7 +145,8 @@ def burning_surface(well: Liquid, boiling: float, rim: float, p: Parameters) -> 
     """A burning pool's surface at the temperature at which heat and vapour balance.
 
     The root is sought in ln(1 + B), to which the vapour's heat is proportional and in which the flame's falls gently: a
-    secant inside its bracket finds it in a few steps, where one in the temperature takes thirty.
+    secant inside its bracket finds it in a few steps, where one in the temperature takes thirty. A surface from which
+    so much bubbles that no film is left evaporates by all the heat that it gets.
 
     Parameters
     ----------
@@ -152,7 +161,16 @@ def burning_surface(well: Liquid, boiling: float, rim: float, p: Parameters) -> 
     trial = high
     found = pool_surface(surface_temperature(high, well, p), film, well, boiling, rim, p)
     for count in range(60):
-        if abs(found.excess) <= 1e-10 * found.heat or (found.excess > 0.0 and trial >= high) or high - low <= 1e-14:
+        if found.excess > 0.0 and trial >= high:
+            return PoolSurface(
+                vapour=found.vapour,
+                rate=film.evaporating * high + found.excess / well.latent,
+                heat=found.heat,
+                edge=found.edge,
+                radiation=found.radiation,
+                excess=0.0,
+            )
+        if abs(found.excess) <= 1e-10 * found.heat or high - low <= 1e-14:
             break
         if found.excess > 0.0:
             low = trial

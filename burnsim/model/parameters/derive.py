@@ -30,6 +30,7 @@ from burnsim.model.balances.state import State
 from burnsim.model.description import geometry
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.flames import (
+    EDGE_SHAPE,
     HOLD_POWER,
     SPIRIT_CONDUCTIVITY,
     jet_ring,
@@ -63,13 +64,6 @@ from burnsim.substances.metals import metal_of
 
 RESIDUAL_FILM = 30e-6  # thickness below which a film no longer covers the metal [m], common practice, no source
 UNHINDERED = 1e3  # air that comes in to a well with nothing near above it: more than any flame needs [mol/s]
-EDGE_SHAPE = 1.5
-"""Heat from the edge of a pool's flame to its lip, per length, over conductivity and temperature difference.
-
-The outer face of the lip takes 1: conduction from an edge as far off as the lip is thick has the shape 2 (Hottel 1959,
-from memory), half of it towards the pool, where the film already counts it. The inner face takes 1/2: gas half as hot
-as the flame bathes it down to one film's thickness. Together they are near the 1.4 of conduction-ruled pools of 3 cm.
-"""
 WARM_WALL = 340.0  # the same for losses to the room [K]
 
 

@@ -11,6 +11,7 @@ from burnsim.closures.convection import (
     wind_coefficient,
 )
 from burnsim.closures.evaporation import film_burning_flux, spalding_number
+from burnsim.closures.flame import EDGE_TEMPERATURE
 from burnsim.closures.orifice import inertial_loss, laminar_loss
 from burnsim.closures.radiation import line_to_disc_view
 from burnsim.closures.wall_fire import (
@@ -43,10 +44,25 @@ HOT_WALL = 420.0  # at which the films along flame-bathed walls are evaluated [K
 WALL_VIEW = 0.4  # share of a side jet's radiation that meets the wall behind it: nearly half a space
 TYPICAL_JET_FLAME = 0.02  # length of an upward jet's flame, for its view of the plate [m]
 POOL_SURFACE = 345.0  # near the boiling points of the spirits [K]
-STIRRED_ULLAGE = 0.25  # depth over diameter below which the flame's eddies reach, common practice, no source
 WICK_VIEW = 0.45  # share of its flame's radiation that meets the wall behind it: half a space, a tenth reflected
 OPEN_SKY = 10.0  # height of the lid over a burner without a pot [m]
 WARM_LAYER = 4e-3  # below a burning surface: diffusivity over regression, 0.8e-7 m2/s / 2e-5 m/s [m]
+
+STIRRED_ULLAGE = 0.25
+"""Depth of still gas over a pool that lies deep in its vessel, over the diameter: common practice, no source.
+
+Less in a resolved flame of 200 W of methanol in a well of 52 mm, 25 mm below its rim: air comes down along the wall,
+the flame begins at the surface, and that gets 34 W, as much as under some 4 mm of still gas. More in glass tubes below
+7 cm, in which ethanol burns slower and slower as it sinks (Dlugogorski and Wilson).
+"""
+
+EDGE_SHAPE = 1.5
+"""Heat from the edge of a pool's flame to its lip, per length, over conductivity and temperature difference.
+
+The outer face of the lip takes 1: conduction from an edge as far off as the lip is thick has the shape 2 (Hottel 1959,
+from memory), half of it towards the pool, where the film already counts it. The inner face takes 1/2: gas half as hot
+as the flame bathes it down to one film's thickness. Together they are near the 1.4 of conduction-ruled pools of 3 cm.
+"""
 
 
 def wall_temperature_film(flame: float) -> float:
@@ -246,7 +262,7 @@ def wall_above(burner: Burner) -> float:
 
 
 def stirring(setup: Setup, sheet: float, pressure: float) -> float:
-    """How many times a wind thins the film over an open well [-]; 1 in still air."""
+    """How many times a wind thins the films over an open well and at its lip [-]; 1 in still air."""
     diameter = max(geometry.well_diameter(setup.burner), 1e-3)
     still = plate_up(0.25 * diameter, POOL_SURFACE, sheet, pressure)
     windy = wind_coefficient(setup.site.wind, diameter, 0.5 * (sheet + POOL_SURFACE), pressure)
@@ -255,7 +271,9 @@ def stirring(setup: Setup, sheet: float, pressure: float) -> float:
 
 def pool(setup: Setup, sheet: float, pressure: float) -> Pool:
     """The film over an open well's surface."""
-    diameter = max(geometry.well_diameter(setup.burner), 1e-3)
+    burner = setup.burner
+    diameter = max(geometry.well_diameter(burner), 1e-3)
+    mouth = pi * (geometry.inner_wall_diameter(burner) if burner.has_inner_wall else burner.outer_diameter)
     film_temperature = 0.5 * (sheet + POOL_SURFACE)
     still = plate_up(0.25 * diameter, POOL_SURFACE, sheet, pressure)
     stirred = stirring(setup, sheet, pressure)
@@ -264,6 +282,7 @@ def pool(setup: Setup, sheet: float, pressure: float) -> Pool:
         film_coefficient=stirred * still,
         gas_conductivity=air.conductivity(film_temperature),
         gas_heat=air.heat_capacity(film_temperature),
+        edge=stirred * EDGE_SHAPE * mouth * air.conductivity(wall_temperature_film(EDGE_TEMPERATURE)),
         stirred=STIRRED_ULLAGE * diameter / stirred,
         conduction=SPIRIT_CONDUCTIVITY / WARM_LAYER,
     )

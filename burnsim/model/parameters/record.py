@@ -98,7 +98,7 @@ class Walls:
     contact: float  # rim to pot [W/K]
     divider: float  # well liquid to gallery liquid through one metre height of inner wall [W/K/m]
     bridge: float  # through the floor metal [W/K]
-    edge: float  # flame edge of a pool to its rim, shape factor x perimeter x conductivity [W/K]
+    edge: float  # flames at notches and gaps to their rim, shape factor x perimeter x conductivity [W/K]
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +134,8 @@ class Pool:
     film_coefficient: float  # flame to surface without ullage and blowing [W/m2/K]
     gas_conductivity: float  # of the gas above the surface [W/m/K]
     gas_heat: float  # its heat capacity [J/kg/K]
-    stirred: float  # depth of ullage beyond which eddies stir the vapour [m]
+    stirred: float  # depth of ullage beyond which air and flame come down into it [m]
+    edge: float  # flame's edge to the lip, shape factor x perimeter x conductivity [W/K]
     conduction: float  # from the surface to the liquid below [W/m2/K]
 
 
