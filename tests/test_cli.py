@@ -21,6 +21,7 @@ from burnsim.errors import InputError
 from burnsim.model.description.files import load
 from burnsim.model.description.setup import Setup
 from burnsim.report.cautions import METHANOL_CAUTION, PRESSURE_CAUTION
+from burnsim.units import plain
 
 ROOT = Path(__file__).parents[1]
 EXAMPLES = sorted((ROOT / "examples").glob("*.toml"))
@@ -102,14 +103,14 @@ class TestFaces:
 
     def test_json_is_one_object(self, capsys: pytest.CaptureFixture[str]) -> None:
         assert cli.main(["burn", str(DESIGN), "--json"]) == 0
-        assert json.loads(capsys.readouterr().out) == {"bloom_s": 20.0, "boil_s": None}
+        assert json.loads(plain(capsys.readouterr().out)) == {"bloom_s": 20.0, "boil_s": None}
 
     def test_json_refuses_what_is_no_json(
         self, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
     ) -> None:
         monkeypatch.setattr(StandIn, "to_dict", lambda self: {"boil_s": float("nan")})
         assert cli.main(["burn", str(DESIGN), "--json"]) == 1
-        assert "the run failed" in capsys.readouterr().err
+        assert "the run failed" in plain(capsys.readouterr().err)
 
     @pytest.mark.parametrize("suffix", [".png", ".svg", ".pdf"])
     def test_plot(self, tmp_path: Path, suffix: str) -> None:
@@ -152,7 +153,7 @@ class TestFaces:
         if not Path("/dev/full").exists():
             pytest.skip("no /dev/full here")
         assert cli.main(["burn", str(DESIGN), "--series", "/dev/full"]) == 2
-        assert "cannot be written" in capsys.readouterr().err
+        assert "cannot be written" in plain(capsys.readouterr().err)
 
 
 def test_a_failing_run_is_exit_1(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
@@ -172,7 +173,7 @@ def test_bad_input_found_late_is_exit_2(monkeypatch: pytest.MonkeyPatch, capsys:
 
     monkeypatch.setattr(burn_command, "_simulate", refuse)
     assert cli.main(["burn", str(DESIGN)]) == 2
-    assert "charge.fuel" in capsys.readouterr().err
+    assert "charge.fuel" in plain(capsys.readouterr().err)
 
 
 def test_warnings_are_lines_on_stderr(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
@@ -227,9 +228,9 @@ def test_bad_files_are_exit_2_with_one_line(
 
 def test_a_directory_and_a_missing_file_are_exit_2(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert cli.main(["burn", str(tmp_path)]) == 2
-    assert "is a directory" in capsys.readouterr().err
+    assert "is a directory" in plain(capsys.readouterr().err)
     assert cli.main(["burn", str(tmp_path / "none.toml")]) == 2
-    assert "does not exist" in capsys.readouterr().err
+    assert "does not exist" in plain(capsys.readouterr().err)
 
 
 @pytest.mark.parametrize("arguments", [[], ["burn"], ["fry", "x.toml"], ["burn", "x.toml", "--jsn"]])
@@ -237,7 +238,7 @@ def test_a_wrong_command_is_exit_2(arguments: list[str], capsys: pytest.CaptureF
     with pytest.raises(SystemExit) as caught:
         cli.main(arguments)
     assert caught.value.code == 2
-    assert "usage" in capsys.readouterr().err
+    assert "usage" in plain(capsys.readouterr().err)
 
 
 def process(*arguments: str, **environment: str) -> "subprocess.CompletedProcess[str]":

@@ -9,6 +9,7 @@ import pytest
 import burnsim
 from burnsim.model.description.tables import setup_from_dict
 from burnsim.report.cautions import CAUTIONS, METHANOL_CAUTION
+from burnsim.units import plain
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -22,7 +23,7 @@ def block(language: str, nth: int = 0) -> str:
 def test_its_python_runs(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     monkeypatch.chdir(ROOT)
     exec(compile(block("python"), "README.md", "exec"), {})
-    lines = capsys.readouterr().out.splitlines()
+    lines = plain(capsys.readouterr().out).splitlines()
     assert len(lines) == 6
     assert all(line.split()[0] in {"20", "26", "32"} for line in lines[3:])
 
@@ -41,7 +42,7 @@ def test_its_note_has_the_lines_of_a_real_one() -> None:
         return [re.split(r" {2,}|: ", line.strip())[0] for line in note.splitlines() if line.startswith("  ")]
 
     shown = block("text")
-    real = burnsim.burn(burnsim.load(ROOT / "examples" / "weekend_double_wall.toml")).summary()
+    real = plain(burnsim.burn(burnsim.load(ROOT / "examples" / "weekend_double_wall.toml")).summary())
     assert labels(shown) == labels(real)
 
 

@@ -136,10 +136,12 @@ def _warnings_to_stderr() -> Iterator[None]:
 
 
 def _tolerate_narrow_encodings() -> None:
+    """Have signs that a stream cannot show written in ASCII."""
+
     for stream in (sys.stdout, sys.stderr):
         reconfigure = getattr(stream, "reconfigure", None)
         if reconfigure is not None:
-            reconfigure(errors="backslashreplace")
+            reconfigure(errors="burnsim")
 
 
 def _point_stdout_at_nothing() -> None:

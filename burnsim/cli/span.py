@@ -4,8 +4,9 @@ import re
 from fractions import Fraction
 
 from burnsim.errors import InputError
-from burnsim.model.description.fields import allowed, shown
+from burnsim.model.description.fields import allowed
 from burnsim.units import parse
+from burnsim.units.writing import spelt
 
 EXAMPLES = {"temperature": "-15degC:25degC:5", "length": "0m:4000m:1000, or 1500m"}
 LONGEST = 200
@@ -46,7 +47,7 @@ def span(text: str, dimension: str, option: str, field: str | None = None) -> tu
         spec = spec_at(field)
         for value in values:
             if not spec.low <= value <= spec.high:
-                told = shown(value, spec.dimension, spec.unit)
+                told = spelt(value, spec.dimension)
                 raise InputError(
                     option, text, f"reaches {told}; {field} is {allowed(spec)}", "leave out what lies beyond"
                 )

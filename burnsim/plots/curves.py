@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from burnsim.measures import measure
 from burnsim.plots.style import BLUE, GREEN, INK, VERMILION, legend_below, new_axes
+from burnsim.units import measure
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

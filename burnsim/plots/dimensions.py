@@ -2,9 +2,9 @@
 
 from typing import TYPE_CHECKING
 
-from burnsim.measures import measure
 from burnsim.model.description import geometry
 from burnsim.plots.style import INK, PALE
+from burnsim.units import measure
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

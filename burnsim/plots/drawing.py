@@ -2,11 +2,10 @@
 
 from typing import TYPE_CHECKING
 
-from burnsim.measures import measure, written
 from burnsim.model.description import geometry
 from burnsim.plots.outline import Roof, flame_outlines
 from burnsim.plots.style import FLAME_FILL, INK, PALE, SPIRIT_FILL, VERMILION, WATER_FILL, WICK_FILL, new_axes
-from burnsim.units import format_time
+from burnsim.units import format_time, measure, written
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -2,9 +2,8 @@
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from burnsim.measures import written
 from burnsim.plots.style import FAINT, INK, ORANGE, PALE, SKY, VERMILION, new_axes, quiet
-from burnsim.units import format_time
+from burnsim.units import format_time, written
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -7,13 +7,14 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from burnsim.errors import InputError
-from burnsim.measures import INCH, INCH_OF_WATER, measure, written
 from burnsim.model.description import geometry
 from burnsim.model.description.vary import vary
 from burnsim.plots.curves import hidden_series, in_room, mark_milestones
 from burnsim.plots.drawing import section
 from burnsim.plots.style import BLUE, INK, PALE, SPIRIT_FILL, VERMILION, legend_below, new_axes, quiet
 from burnsim.studies.fill.cold import cold_fill_at
+from burnsim.units import measure, written
+from burnsim.units.table import INCH, INCH_OF_WATER
 
 if TYPE_CHECKING:
     from matplotlib.artist import Artist

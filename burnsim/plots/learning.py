@@ -5,10 +5,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from burnsim.measures import measure
 from burnsim.plots.quantiles import bands
 from burnsim.plots.style import PALE, new_axes, new_pair
 from burnsim.studies.calibrate.posterior import NORMAL_90
+from burnsim.units import measure
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -111,7 +111,7 @@ def calibration(
         The two.
     """
     upper, lower = new_pair(ax, 8.0, 6.5)
-    apart = measure("difference", units)
+    apart = measure("temperature difference", units)
     marks = [row for row in found.residuals if row.what != "water" and row.size > 0.0]
     places = list(range(len(marks)))
     upper.axvspan(-NORMAL_90, NORMAL_90, color="0.92", label="nine in ten fall here")

@@ -7,13 +7,12 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
-from burnsim.measures import measure
+from burnsim.units import measure
+from burnsim.units.table import DIMENSION_OF
 
 if TYPE_CHECKING:
     import xarray
 
-DIMENSIONS = {"m": "length", "m3": "volume", "m^3": "volume", "K": "temperature", "Pa": "pressure", "kg": "mass"}
-DIMENSIONS |= {"m/s": "velocity", "W": "power"}
 DIFFERENCES = ("margin", "difference", "superheat", "subcooling")  # in the name of what has no zero
 
 
@@ -42,7 +41,7 @@ def readable(
         return number * 180.0 / pi, f"{words} [deg]"
     if si == "1" and name.rpartition(".")[2] in {"efficiency", "efficiency_to_boil", "heat_fed_back", "humidity"}:
         return 100.0 * number, f"{words} [%]"
-    dimension = DIMENSIONS.get(si)
+    dimension = DIMENSION_OF.get(si)
     if dimension == "length" and name.endswith("altitude"):
         dimension = "altitude"
     if dimension is None or (si == "K" and any(word in name for word in DIFFERENCES)):

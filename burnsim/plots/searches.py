@@ -2,11 +2,12 @@
 
 from typing import TYPE_CHECKING
 
-from burnsim.measures import Measure, measure
-from burnsim.plots.scales import DIFFERENCES, DIMENSIONS
+from burnsim.plots.scales import DIFFERENCES
 from burnsim.plots.style import new_axes
 from burnsim.report.fields import field_text
 from burnsim.studies.predict.prediction import UNITS
+from burnsim.units import measure
+from burnsim.units.table import DIMENSION_OF, Measure
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -80,9 +81,9 @@ def _scale(name: str, units: str) -> Measure:
         return measure("time", units)
     if si == "1":
         return PERCENT
-    if si not in DIMENSIONS or (si == "K" and any(word in name for word in DIFFERENCES)):
+    if si not in DIMENSION_OF or (si == "K" and any(word in name for word in DIFFERENCES)):
         return Measure(si, 1.0)
-    return measure(DIMENSIONS[si], units)
+    return measure(DIMENSION_OF[si], units)
 
 
 def _title(name: str) -> str:

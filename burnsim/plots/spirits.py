@@ -2,8 +2,9 @@
 
 from typing import TYPE_CHECKING
 
-from burnsim.measures import in_system, measure
 from burnsim.plots.style import BLUE, INK, SPIRIT_FILL, VERMILION, new_axes, quiet
+from burnsim.report.fields import water_text
+from burnsim.units import measure
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -56,7 +57,7 @@ def fuels(comparison: "FuelComparison", ax: "Axes | None" = None, *, units: str 
     ax.set_xlabel(f"spirit gone by the boil [{volume.unit}, {mass.unit}]")
     ax.legend(loc="upper center", bbox_to_anchor=(0.5, -0.13), ncols=2, frameon=False)
     pot = comparison.setup.pot
-    water = "" if pot is None else f", {in_system(f'{pot.water * 1e3:.2g} l', units)} of water"
+    water = "" if pot is None else f", {water_text(pot.water, units)} of water"
     quiet(ax)
     ax.set_title(f"{comparison.setup.name or 'spirits'}{water}")
     return ax

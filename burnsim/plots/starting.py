@@ -2,10 +2,10 @@
 
 from typing import TYPE_CHECKING
 
-from burnsim.measures import measure, written
 from burnsim.plots.style import FAINT, ORANGE, PALE, SKY, VERMILION, Look, new_axes
 from burnsim.report.start import start_word
 from burnsim.studies.start.grid import BLOOMS, FAILED, GOES_OUT, MORE_PRIMER, NEVER_BLOOMS, NEVER_LIGHTS
+from burnsim.units import measure, written
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -1,15 +1,15 @@
 """What bench logs say, in words and as plain values."""
 
 import math
-import re
 from collections.abc import Iterator, Sequence
 
-from burnsim.measures import Measure, in_system, measure
+from burnsim.constants import ZERO_CELSIUS
 from burnsim.studies.bench.analysis import BenchResult
 from burnsim.studies.bench.builds import Comparison, Repeats, compare, repeats
 from burnsim.studies.bench.formula import Efficiency, Figure
 from burnsim.studies.bench.log import Sighting
-from burnsim.units import format_time
+from burnsim.units import Quantity, Text, format_time, measure, told
+from burnsim.units.table import Measure
 
 FIGURES = {
     "boil time, reference conditions": ("boil_reference", "s"),
@@ -18,9 +18,6 @@ FIGURES = {
     "steady power into the water": ("power_steady", "W"),
 }
 """Figures that are compared between burns, with the attribute that holds each and its unit."""
-
-
-KELVINS = re.compile(r"([+-]?\d+\.\d) K\b")  # a difference of temperatures, as remarks write it
 
 
 def bench_text(result: BenchResult, units: str = "si", by_model: Figure | None = None) -> str:
@@ -53,7 +50,7 @@ def repeats_text(results: Sequence[BenchResult]) -> str:
         lines.append(f"  {title} [{unit}]")
         for group in groups:
             spread = "" if group.spread is None else f", spread {scale * group.spread:.3g}"
-            error = "" if group.error is None else f" +- {scale * group.error:.2g}"
+            error = "" if group.error is None else f" ± {scale * group.error:.2g}"
             burns = "1 burn" if group.burns == 1 else f"{group.burns} burns"
             lines.append(f"    {group.build:<14} {scale * group.mean:.4g}{error}{spread} ({burns})")
         lines += [f"    {pair.text}" for pair in pairs]
@@ -151,7 +148,7 @@ def _lines(result: BenchResult, by_model: Figure | None, units: str) -> Iterator
     yield f"  {'lag of heating after bloom [s]':<32} {_figure(result.lag)}"
     if result.lag.value is not None and result.lag.value < 0.0:
         yield f"  {'':<32} below 0: the primer's flame warms the water first"
-    apart = measure("difference", units)
+    apart = measure("temperature difference", units)
     yield f"  {f'steady heating [{apart.unit}/min]':<32} {_figure(result.rate, 60.0 / apart.size)}"
     yield f"  {'steady power into the water [W]':<32} {_figure(result.power_steady)}"
     for name, title in (("efficiency_to_boil", "efficiency to boil [%]"), ("efficiency", "efficiency, whole burn [%]")):
@@ -169,28 +166,20 @@ def _lines(result: BenchResult, by_model: Figure | None, units: str) -> Iterator
     if result.fuel_rate is not None:
         middle = float(result.fuel_rate.slope.mean())
         yield f"  {'mean fuel rate [mg/s]':<32} {1e6 * middle:.1f}"
-    reference = "0.5 kg of water from 20 degC to the boil at sea level, power as it was"
-    yield f"  Reference conditions: {in_system(reference, units)}."
+    start = Quantity(ZERO_CELSIUS + 20.0, "temperature")
+    reference = Text("0.5\u00a0kg of water from {} to the boil at sea level, power as it was", start)
+    yield f"  Reference conditions: {told(reference, units)}."
     if result.remarks:
         yield ""
         yield "Worth a look"
         for remark in result.remarks:
-            yield f"- {_in_units(remark, units)}"
+            yield f"- {told(remark, units)}"
 
 
 def _reading(figure: Figure, degrees: Measure) -> str:
     if figure.value is None:
         return _figure(figure)
     return _figure(Figure(degrees.of(figure.value), (figure.error or 0.0) / degrees.size))
-
-
-def _in_units(remark: str, units: str) -> str:
-    """A remark in a person's units, differences of temperatures too."""
-    apart = measure("difference", units)
-    remark = KELVINS.sub(
-        lambda found: f"{apart.of(float(found[1])):{'+' if found[1][0] == '+' else ''}.1f} {apart.unit}", remark
-    )
-    return in_system(remark, units)
 
 
 def _figure(figure: Figure, scale: float = 1.0) -> str:
@@ -201,4 +190,4 @@ def _figure(figure: Figure, scale: float = 1.0) -> str:
     if error <= 0.0:
         return f"{value:.4g}"
     decimals = max(1 - math.floor(math.log10(error)), 0)
-    return f"{value:.{decimals}f} +- {error:.{decimals}f}"
+    return f"{value:.{decimals}f} ± {error:.{decimals}f}"

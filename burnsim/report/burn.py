@@ -1,24 +1,30 @@
 """A burn as a bench note for people and as plain values for scripts."""
 
 import math
+from collections.abc import Iterator
 
-from burnsim.constants import ZERO_CELSIUS
-from burnsim.measures import in_system
+from burnsim.report.fields import water_text
 from burnsim.solve.results.milestones import Milestone
 from burnsim.solve.results.outcome import jets_edge
 from burnsim.solve.results.result import Burn
 from burnsim.substances.blend import density
-from burnsim.units import format_time
+from burnsim.units import format_time, told, written
 
 LEAST_PRESSURE = 0.05  # below it a pressure is written as 0.0 [Pa]
 
 
-def millilitres(burn: Burn, mass: float | None) -> float | None:
-    """A mass of the charge as the volume that was poured [ml]."""
+def poured(burn: Burn, mass: float | None) -> float | None:
+    """A mass of the charge [kg] as the volume that was poured [m3]."""
     if mass is None:
         return None
     temperature = burn.setup.charge.temperature or burn.setup.site.air_temperature
-    return mass / density(burn.setup.charge.fuel, temperature) * 1e6
+    return mass / density(burn.setup.charge.fuel, temperature)
+
+
+def millilitres(burn: Burn, mass: float | None) -> float | None:
+    """The same in millilitres."""
+    volume = poured(burn, mass)
+    return None if volume is None else volume * 1e6
 
 
 def burn_dict(burn: Burn) -> dict[str, object]:
@@ -66,40 +72,18 @@ def burn_text(burn: Burn, units: str = "si") -> str:
     burn : a result
     units : "si" or "us"
     """
-    return in_system(_note(burn), units)
-
-
-def _note(burn: Burn) -> str:
     setup = burn.setup
-    lines = [setup.name or "Burn", _charge_line(burn), ""]
+    lines = [setup.name or "Burn", _charge_line(burn, units), ""]
     lines += ["Milestones"]
-    lines += _told_milestones(burn)
-    lines += ["", "Figures"]
-    if burn.power_median is not None:
-        lines.append(f"  power, median         {burn.power_median:6.0f} W")
-    if burn.heat_fed_back is not None:
-        lines.append(f"  fed back to the fuel  {100.0 * burn.heat_fed_back:6.1f} %")
-    if burn.efficiency_to_boil is not None:
-        fuel = millilitres(burn, burn.milestones.boil.fuel) or 0.0
-        lines.append(f"  efficiency to boil    {100.0 * burn.efficiency_to_boil:6.1f} %, on {fuel:.1f} ml")
-    if burn.efficiency is not None:
-        lines.append(f"  efficiency, whole     {100.0 * burn.efficiency:6.1f} %")
-    if burn.water_max is not None:
-        lines.append(f"  hottest water         {burn.water_max - ZERO_CELSIUS:6.1f} degC")
-    if setup.burner.jets is not None:
-        edge = jets_edge(burn.setup, burn.parameters)
-        lines.append(f"  highest froth         {burn.froth_max * 1e3:6.1f} mm; jets begin at {edge}")
-        lines.append(f"  highest pressure      {burn.gallery_pressure_max:6.1f} Pa in the chamber of the jets")
-    covered = burn.parameters.well.present > 0.0 and burn.parameters.vent.open <= 0.0
-    if covered and burn.well_pressure_max >= LEAST_PRESSURE:
-        lines.append(f"  highest pressure      {burn.well_pressure_max:6.1f} Pa in the well")
+    lines += _told_milestones(burn, units)
+    lines += ["", "Figures", *(f"  {what:<21} {figure:>9}{more}" for what, figure, more in _figures(burn, units))]
     lines += ["", "Where the heat of the charge went", *_heat_lines(burn)]
     worst = max(abs(burn.mass.residual), abs(burn.energy.residual))
     lines += ["", f"The ledgers of mass and energy close to better than {max(10.0 * worst, 1e-9):.0e}."]
     if burn.verdicts:
-        lines += ["", "Verdicts", *(f"  - {verdict.text}" for verdict in burn.verdicts)]
+        lines += ["", "Verdicts", *(f"  - {told(verdict.text, units)}" for verdict in burn.verdicts)]
     if burn.warnings:
-        lines += ["", "Laws used outside their range", *(f"  - {text}" for text in burn.warnings)]
+        lines += ["", "Laws used outside their range", *(f"  - {told(text, units)}" for text in burn.warnings)]
     lines += [
         "",
         "No factor is fitted to any burn. Until the model has learnt from a bench log, times and power may well be a",
@@ -108,40 +92,68 @@ def _note(burn: Burn) -> str:
     return "\n".join(lines)
 
 
-def _charge_line(burn: Burn) -> str:
+def _figures(burn: Burn, units: str) -> Iterator[tuple[str, str, str]]:
+    """What it is, its figure, and what else is to be said of it."""
+    if burn.power_median is not None:
+        yield "power, median", written(burn.power_median, "power", units), ""
+    if burn.heat_fed_back is not None:
+        yield "fed back to the fuel", written(burn.heat_fed_back, "fraction"), ""
+    if burn.efficiency_to_boil is not None:
+        fuel = poured(burn, burn.milestones.boil.fuel) or 0.0
+        yield (
+            "efficiency to boil",
+            written(burn.efficiency_to_boil, "fraction"),
+            f", on {written(fuel, 'volume', units)}",
+        )
+    if burn.efficiency is not None:
+        yield "efficiency, whole", written(burn.efficiency, "fraction"), ""
+    if burn.water_max is not None:
+        yield "hottest water", written(burn.water_max, "temperature", units, 1), ""
+    if burn.setup.burner.jets is not None:
+        edge = told(jets_edge(burn.setup, burn.parameters), units)
+        yield "highest froth", written(burn.froth_max, "length", units), f"; jets begin at {edge}"
+        peak = written(burn.gallery_pressure_max, "pressure", units)
+        yield "highest pressure", peak, " in the chamber of the jets"
+    covered = burn.parameters.well.present > 0.0 and burn.parameters.vent.open <= 0.0
+    if covered and burn.well_pressure_max >= LEAST_PRESSURE:
+        yield "highest pressure", written(burn.well_pressure_max, "pressure", units), " in the well"
+
+
+def _charge_line(burn: Burn, units: str) -> str:
     setup = burn.setup
-    text = f"{setup.charge.volume * 1e6:.1f} ml of {setup.charge.fuel.name}"
+    text = f"{written(setup.charge.volume, 'volume', units)} of {setup.charge.fuel.name}"
     if setup.charge.primer > 0.0:
-        text += f" + {setup.charge.primer * 1e6:.1f} ml on the wick"
+        text += f" + {written(setup.charge.primer, 'volume', units)} on the wick"
     if setup.pot is not None:
         start = setup.pot.water_temperature or setup.site.air_temperature
-        text += f"; {setup.pot.water * 1e3:.2f} l of water at {start - ZERO_CELSIUS:.0f} degC"
-    return text + f"; air {setup.site.air_temperature - ZERO_CELSIUS:.0f} degC, {setup.site.altitude:.0f} m"
+        text += f"; {water_text(setup.pot.water, units)} of water at {written(start, 'temperature', units)}"
+    air = written(setup.site.air_temperature, "temperature", units)
+    return text + f"; air {air}, {written(setup.site.altitude, 'altitude', units)}"
 
 
-def _told_milestones(burn: Burn) -> list[str]:
+def _told_milestones(burn: Burn, units: str) -> list[str]:
     """A line for every milestone that a burn of this kind can have, in the order of time."""
     setup = burn.setup
     marks = burn.milestones
-    told = []
+    rows = []
     if setup.burner.jets is not None:
         if marks.vapour.happened:
-            told.append(("vapour at the jets", marks.vapour, "never"))
-        told.append(("jets light (bloom)", marks.bloom, "never"))
+            rows.append(("vapour at the jets", marks.vapour, "never"))
+        rows.append(("jets light (bloom)", marks.bloom, "never"))
     if setup.burner.wick is not None and setup.charge.primer > 0.0:
-        told.append(("primer out", marks.primer_out, "never"))
+        rows.append(("primer out", marks.primer_out, "never"))
     if setup.pot is not None:
-        told.append(("water boils", marks.boil, "never"))
-    told += [("last flame out", marks.burnout, "never"), ("spill", marks.spill, "no")]
-    told.sort(key=lambda one: math.inf if one[1].time is None else one[1].time)
-    return [_milestone(burn, *one) for one in told]
+        rows.append(("water boils", marks.boil, "never"))
+    rows += [("last flame out", marks.burnout, "never"), ("spill", marks.spill, "no")]
+    rows.sort(key=lambda one: math.inf if one[1].time is None else one[1].time)
+    return [_milestone(burn, *one, units) for one in rows]
 
 
-def _milestone(burn: Burn, name: str, mark: "Milestone", otherwise: str = "never") -> str:
+def _milestone(burn: Burn, name: str, mark: "Milestone", otherwise: str, units: str) -> str:
     if mark.time is None:
-        return f"  {name:<20} {otherwise}: {mark.reason}"
-    fuel = millilitres(burn, mark.fuel) or 0.0
-    return f"  {name:<20} {format_time(mark.time):>12}   {fuel:5.1f} ml burnt"
+        return f"  {name:<20} {otherwise}: {told(mark.reason, units)}"
+    fuel = written(poured(burn, mark.fuel) or 0.0, "volume", units)
+    return f"  {name:<20} {format_time(mark.time):>12}   {fuel:>8} burnt"
 
 
 def _heat_lines(burn: Burn) -> list[str]:
@@ -160,8 +172,8 @@ def _heat_lines(burn: Burn) -> list[str]:
         ("spilled", ledger.spilled),
         ("fuel left", ledger.left),
     )
-    lines = [f"  charged               {ledger.charged / 1e3:8.1f} kJ"]
+    lines = [f"  charged               {ledger.charged / 1e3:8.1f}\u00a0kJ"]
     for name, joules in rows:
         if abs(joules) > 5e-4 * abs(ledger.charged):
-            lines.append(f"  {name:<21} {joules / 1e3:8.1f} kJ {100.0 * joules / abs(ledger.charged):6.1f} %")
+            lines.append(f"  {name:<21} {joules / 1e3:8.1f}\u00a0kJ {100.0 * joules / abs(ledger.charged):6.1f}\u00a0%")
     return lines

@@ -3,8 +3,8 @@
 import math
 from collections.abc import Iterator
 
-from burnsim.measures import measure
 from burnsim.studies.calibrate.fit import DOUBTFUL, Calibration
+from burnsim.units import measure, told
 
 HARDLY = 0.8
 """Spread after over spread before from which a factor counts as hardly learnt."""
@@ -100,7 +100,7 @@ def _lines(found: Calibration, units: str) -> Iterator[str]:
     if hardly:
         yield "- the logs say next to nothing of: " + ", ".join(hardly) + "; their bands are as before."
     for remark in found.remarks:
-        yield f"- {remark}."
+        yield f"- {told(remark, units)}."
     yield ""
     yield "Milestones, model less bench"
     for row in found.residuals:
@@ -115,7 +115,7 @@ def _lines(found: Calibration, units: str) -> Iterator[str]:
             math.sqrt(sum((getattr(row, side) * row.size) ** 2 for row in readings) / len(readings))
             for side in ("before", "after")
         )
-        apart = measure("difference", units)
+        apart = measure("temperature difference", units)
         yield (
             f"  readings of the water, root mean square: before {apart.of(first):.1f} {apart.unit}, "
             f"after {apart.of(last):.1f} {apart.unit}"

@@ -1,13 +1,13 @@
-"""The value of a field as a person writes it."""
+"""The value of a field as a person writes it, and amounts of water."""
 
-from burnsim.measures import MEASURES, measure
-from burnsim.model.description.fields import SHOWN, shown
 from burnsim.studies.sweep.plan import spec_at
 from burnsim.substances.blend import Blend
+from burnsim.units import DIMENSIONS, written
+from burnsim.units.writing import shown, with_unit
 
 
 def field_text(path: str, value: object, units: str = "si") -> str:
-    """Write the value of a field.
+    """Write the value of a field, to four digits.
 
     Parameters
     ----------
@@ -15,37 +15,26 @@ def field_text(path: str, value: object, units: str = "si") -> str:
     value : [SI]
     units : "si" or "us"
 
-    >>> field_text("burner.jets.diameter", 0.95e-3), field_text("burner.jets.count", 24)
+    >>> from burnsim.units import plain
+    >>> plain(field_text("burner.jets.diameter", 0.95e-3)), field_text("burner.jets.count", 24)
     ('0.95 mm', '24')
-    >>> field_text("burner.jets.diameter", 0.95e-3, "us"), field_text("site.altitude", 1500.0, "us")
+    >>> plain(field_text("burner.jets.diameter", 0.95e-3, "us")), plain(field_text("site.altitude", 1500.0, "us"))
     ('0.0374 in', '4921 ft')
     """
     if isinstance(value, Blend):
         return value.name
     spec = spec_at(path)
-    if not isinstance(value, float) or spec.dimension not in SHOWN:
+    if not isinstance(value, float) or spec.dimension not in DIMENSIONS:
         return str(value)
-    return quantity_text(float(f"{value:.4g}"), spec.dimension, spec.unit, units)
+    return shown(float(f"{value:.4g}"), spec.dimension, units, 5 if units == "si" else 4)
 
 
-def quantity_text(value: float, dimension: str, unit: str = "", units: str = "si") -> str:
-    """Write a quantity.
+def water_text(volume: float, units: str = "si") -> str:
+    """Write an amount of water: litres, or fluid ounces.
 
     Parameters
     ----------
-    value : [SI]
-    dimension : a key of `burnsim.model.description.fields.SHOWN` or of `burnsim.measures.MEASURES`
-    unit : in which the field is read instead of its dimension's, "m" for one that is high
+    volume : [m3]
     units : "si" or "us"
-
-    >>> quantity_text(0.1e-3, "length", units="us"), quantity_text(0.1e-3, "length")
-    ('0.003937 in', '0.1 mm')
     """
-    if units == "si" and dimension in SHOWN:
-        return shown(value, dimension, unit)
-    if unit == "m":
-        dimension = "altitude"
-    if dimension not in MEASURES["us"]:
-        return shown(value, dimension, unit)
-    one = measure(dimension, units)
-    return f"{one.of(value):.4g} {one.unit}"
+    return with_unit(f"{volume * 1e3:.2f}", "l") if units == "si" else written(volume, "volume", units, 1)

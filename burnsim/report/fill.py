@@ -1,20 +1,19 @@
 """Fill limits in words and as plain values."""
 
 import math
-import re
 from collections.abc import Iterator
 from dataclasses import replace
 
-from burnsim.measures import BOTH, INCH, in_both, in_system, measure
 from burnsim.solve.results.spill import in_words
 from burnsim.studies.fill.cold import cold_capillarity
 from burnsim.studies.fill.limit import DARK, burning_head
 from burnsim.studies.fill.record import FillLimits, Limit
 from burnsim.studies.fill.relief import NOTCHES, Relief
 from burnsim.studies.fill.spill_odds import SpillOdds
+from burnsim.units import Quantity, Text, measure, told, written
+from burnsim.units.writing import shown
 
-PART = re.compile(r"(?<=[a-z] )([+-]?)(\d+\.\d)(?=,| =)")  # one part of a level [mm], as `in_words` adds them up
-WIDE = len("1000.0 ml (33.81 fl oz)")
+WIDE = 12
 NAMES = {
     "cold_level": "cold, level",
     "cold_tilted": "cold, tilted",
@@ -90,49 +89,40 @@ def fill_text(found: FillLimits, units: str = "si") -> str:
     found : fill limits
     units : "si" or "us"
     """
-    measure("volume", units)
-    lines = list(_lines(found))
-    return "\n".join(lines if units == "si" else (_in_us(line) for line in lines))
+    return "\n".join(_lines(found, units))
 
 
-def _in_us(line: str) -> str:
-    """A line in US units; amounts that stand in both keep the second, in a table at the end of their column."""
-    if line.startswith("  "):
-        line = BOTH.sub(lambda found: found[1].rjust(len(found[0])), line, count=1)
-    line = PART.sub(lambda found: f"{found[1]}{float(found[2]) * 1e-3 / INCH:.2f}", line)
-    return in_system(line, "us")
-
-
-def _lines(found: FillLimits) -> Iterator[str]:
+def _lines(found: FillLimits, units: str) -> Iterator[str]:
     setup = found.setup
     jets = setup.burner.jets is not None
     yield setup.name or "Fill limits"
-    stand = f"on a slope of {math.degrees(found.tilt):.3g} deg" if found.tilt > 0.0 else "on a level stand"
-    yield f"How much {setup.charge.fuel.name} may be loaded {stand}; margin kept: {found.margin}."
+    stand = f"on a slope of {shown(found.tilt, 'angle', digits=3)}" if found.tilt > 0.0 else "on a level stand"
+    kept = told(found.margin.in_words(), units)
+    yield f"How much {setup.charge.fuel.name} may be loaded {stand}; margin kept: {kept}."
     yield ""
     for name, limit in limits(found).items():
         label = NAMES[name]
         if name == "cold_tilted":
-            label += f" {math.degrees(found.tilt):.3g} deg"
-        yield _limit_line(label, limit)
+            label += f" {shown(found.tilt, 'angle', digits=3)}"
+        yield _limit_line(label, limit, units)
     label, why = safe_words(found)
-    yield f"  {label:<24} {_amount(found.safe):>{WIDE}}   {why}"
-    own = own_load(found)
+    yield f"  {label:<24} {_amount(found.safe, units):>{WIDE}}   {why}"
+    own = told(own_load(found), units)
     if own:
         yield ""
         yield own
     yield ""
     if jets:
-        yield _dry_jets(found)
+        yield _dry_jets(found, units)
         yield "A face that has once been wetted holds nothing back; the limits above count on none."
         head = burning_head(setup, found.margin)
         if head > found.margin.head:
-            yield f"Burning limits keep {head * 1e3:.1f} mm of head, for the splashes of bursting bubbles."
+            yield f"Burning limits keep {written(head, 'length', units)} of head, for the splashes of bursting bubbles."
     if found.gallery_holds is not None:
         yield (
-            f"No pressure presses out {_amount(found.gallery_holds)}: it fits into the gallery below the jets. Above "
-            "that, sealed limits hold for a flat pot on a plain dry rim, whose high spots leave a gap; a tighter fit "
-            "pushes more."
+            f"No pressure presses out {_amount(found.gallery_holds, units)}: it fits into the gallery below the "
+            "jets. Above that, sealed limits hold for a flat pot on a plain dry rim, whose high spots leave a "
+            "gap; a tighter fit pushes more."
         )
     for name, limit in limits(found).items():
         if name == "burning_sealed" and limit is found.burning_vented:
@@ -141,20 +131,20 @@ def _lines(found: FillLimits) -> Iterator[str]:
         if name == "burning_sealed" and found.burning_sealed_warm is not None:
             continue  # either pot is told of below
         if limit.levels is not None and limit.spills is not None:
-            yield f"{_told(name)}: {_amount(limit.spills)} just spills, {in_words(limit.levels)}."
+            yield f"{_told(name)}: {_amount(limit.spills, units)} just spills, {told(in_words(limit.levels), units)}."
         for text in limit.notes:
-            yield f"{_told(name)}: {text}."
+            yield f"{_told(name)}: {told(text, units)}."
     if found.burning_sealed_warm is not None:
         yield sealed_note(found.burning_sealed_warm)
 
 
-def _dry_jets(found: FillLimits) -> str:
+def _dry_jets(found: FillLimits, units: str) -> str:
     """What jets with dry outer faces would hold back at rest."""
-    loads = f"cold {_amount(found.cold_level_dry.volume)}"
+    loads = f"cold {_amount(found.cold_level_dry.volume, units)}"
     if found.tilt > 0.0:
-        loads += f", tilted {_amount(found.cold_tilted_dry.volume)}"
+        loads += f", tilted {_amount(found.cold_tilted_dry.volume, units)}"
     head = cold_capillarity(found.setup).hold_off
-    return f"Jets whose outer faces are dry hold back {head * 1e3:.1f} mm more: {loads}."
+    return f"Jets whose outer faces are dry hold back {written(head, 'length', units)} more: {loads}."
 
 
 def safe_words(found: FillLimits) -> tuple[str, str]:
@@ -183,7 +173,11 @@ def own_load(found: FillLimits) -> str:
     load = found.setup.charge.volume
     if found.safe is None or load <= found.safe:
         return ""
-    return f"The design loads {in_both(load)}: more than the {in_both(found.safe)} that are known to be safe."
+    return Text(
+        "The design loads {}: more than the {} that are known to be safe.",
+        Quantity(load, "volume"),
+        Quantity(found.safe, "volume"),
+    )
 
 
 def no_limit(limit: Limit) -> str:
@@ -217,20 +211,20 @@ def _told(name: str) -> str:
     return either.get(name, NAMES[name]).capitalize()
 
 
-def _limit_line(label: str, limit: Limit) -> str:
+def _limit_line(label: str, limit: Limit, units: str) -> str:
     if limit.volume is None:
-        return f"  {label:<24} {no_limit(limit)}: {limit.reason}"
+        return f"  {label:<24} {no_limit(limit)}: {told(limit.reason, units)}"
     kept = {"head": "head kept", "share": "share kept", "": "no margin"}[limit.kept]
-    line = f"  {label:<24} {_amount(limit.volume):>{WIDE}}   {limit.reason} ({kept})"
+    line = f"  {label:<24} {_amount(limit.volume, units):>{WIDE}}   {told(limit.reason, units)} ({kept})"
     if not limit.dark:
         return line
-    return line + ("; unproven" if limit.proven is None else f"; unproven above {_amount(limit.proven)}: {limit.dark}")
+    return line + (
+        "; unproven" if limit.proven is None else f"; unproven above {_amount(limit.proven, units)}: {limit.dark}"
+    )
 
 
-def _amount(volume: float | None) -> str:
-    if volume is None:
-        return "none"
-    return in_both(volume)
+def _amount(volume: float | None, units: str) -> str:
+    return "none" if volume is None else written(volume, "volume", units)
 
 
 def _ml(volume: float | None) -> float | None:
@@ -245,20 +239,18 @@ def relief_text(relief: Relief, units: str = "si") -> str:
     relief : of `relief_needed`
     units : "si" or "us"
     """
-    return in_system(_relief_clause(relief), units)
-
-
-def _relief_clause(relief: Relief) -> str:
-    notch = f"{relief.width * 1e3:.3g} mm x {relief.depth * 1e3:.3g} mm"
+    notch = f"{shown(relief.width, 'length', units, 3)} × {shown(relief.depth, 'length', units, 3)}"
+    reason = told(relief.reason, units)
     if relief.dark:
-        return f"not known: {relief.reason}"
+        return f"not known: {reason}"
     if relief.area is None:
         lacking = "not known" if relief.reason == DARK else "none to be had"
-        return f"{lacking if relief.applies else 'does not apply'}: {relief.reason}"
+        return f"{lacking if relief.applies else 'does not apply'}: {reason}"
     if relief.area <= 0.0:
-        return f"none needed: {relief.reason}"
+        return f"none needed: {reason}"
     count = f"{relief.notches} notch(es) of {notch}" if relief.notches else f"no number of notches of {notch}"
-    text = f"at least {relief.area * 1e6:.2f} mm2 in {NOTCHES} square notches, or {count} ({relief.reason} without)"
+    area = Quantity(relief.area, "area", 2).told(units)
+    text = f"at least {area} in {NOTCHES} square notches, or {count} ({reason} without)"
     return text + ("; found for a pot that hardly cools the rim" if relief.warm else "")
 
 
@@ -288,14 +280,15 @@ def odds_text(odds: SpillOdds, units: str = "si") -> str:
     units : "si" or "us"
     """
     text = (
-        f"It spills in {100.0 * odds.probability:.1f} % of {odds.samples} sampled burns "
-        f"(95 % interval {100.0 * odds.low:.1f} to {100.0 * odds.high:.1f} %)"
+        f"It spills in {100.0 * odds.probability:.1f}\u00a0% of {odds.samples} sampled burns "
+        f"(95 % interval {100.0 * odds.low:.1f} to {100.0 * odds.high:.1f}\u00a0%)"
     )
     if odds.leads:
         text += "; led by " + ", ".join(f"{lead} {count}" for lead, count in odds.leads.items())
     if odds.failed:
         text += f"; {odds.failed} more could not be solved"
-    return in_system(text + ".", units)
+    measure("length", units)
+    return text + "."
 
 
 def odds_dict(odds: SpillOdds) -> dict[str, object]:

@@ -2,20 +2,26 @@
 
 from collections.abc import Callable, Sequence
 from textwrap import wrap
+from typing import NamedTuple
 
-from burnsim.constants import ZERO_CELSIUS
-from burnsim.measures import Measure, in_system, measure
-from burnsim.model.description.fields import shown
+from burnsim.report.fields import water_text
 from burnsim.studies.fuels.comparison import FuelComparison, FuelRow
 from burnsim.studies.fuels.water_limit import WETTEST, WaterLimit
 from burnsim.substances.bottle import strength, watered
+from burnsim.units import Quantity, Text, measure, told, written
+from burnsim.units.table import Measure
 
-Column = tuple[str, str, Callable[[FuelRow], float | None], str]
-"""Heading, unit, how it is read, and its format."""
+Read = Callable[[FuelRow], float | None]
 
-DIMENSIONS = {"ml": "volume", "g": "mass", "mm": "length", "degC": "temperature"}
-US = {"ml": ".2f", "g": ".2f", "g/ml": ".3f", "kJ/ml": ".0f", "kJ/g": ".0f", "mm": ".2f", "degC": ".0f"}
-"""Units of tables that are others in the United States, and how their numbers are written there."""
+
+class Column(NamedTuple):
+    """A column: its heading, how it is read [SI], its dimension or the units of a ratio, and its decimals in each."""
+
+    title: str
+    read: Read
+    dimension: str  # of a ratio: two with a slash between
+    decimals: tuple[int, int]  # SI, United States
+
 
 WIDEST = 30
 """Longest name of a spirit that a table shows [characters]."""
@@ -25,45 +31,44 @@ def _times(value: float | None, factor: float) -> float | None:
     return None if value is None else value * factor
 
 
-def _millilitres(row: FuelRow) -> float | None:
-    """Spirit used by the boil, as volume at 20 degC [ml]."""
-    return _times(row.used_volume, 1e6)
-
-
 def _least(row: FuelRow) -> float | None:
-    return _times(row.least.volume, 1e6)
+    return row.least.volume
 
 
 PAPER: tuple[Column, ...] = (
-    ("bottle", "vol %", lambda r: 100.0 * r.spirit.strength, ".1f"),
-    ("water", "mass %", lambda r: 100.0 * r.spirit.water, ".1f"),
-    ("density", "g/ml", lambda r: r.spirit.density * 1e-3, ".3f"),
-    ("heat", "kJ/ml", lambda r: r.spirit.heating_value_volume * 1e-9, ".1f"),
-    ("heat", "kJ/g", lambda r: r.spirit.heating_value * 1e-6, ".1f"),
-    ("boils", "degC", lambda r: r.spirit.boils - ZERO_CELSIUS, ".1f"),
-    ("flash", "degC", lambda r: None if r.spirit.flash is None else r.spirit.flash - ZERO_CELSIUS, ".0f"),
-    ("free C", "mass %", lambda r: 100.0 * r.spirit.free_carbon, ".0f"),
+    Column("bottle", lambda r: r.spirit.strength, "vol %", (1, 1)),
+    Column("water", lambda r: r.spirit.water, "mass %", (1, 1)),
+    Column("density", lambda r: r.spirit.density, "mass/volume", (3, 3)),
+    Column("heat", lambda r: r.spirit.heating_value_volume, "energy/volume", (1, 0)),
+    Column("heat", lambda r: r.spirit.heating_value, "energy/mass", (1, 0)),
+    Column("boils", lambda r: r.spirit.boils, "temperature", (1, 0)),
+    Column("flash", lambda r: r.spirit.flash, "temperature", (0, 0)),
+    Column("free C", lambda r: r.spirit.free_carbon, "mass %", (0, 0)),
 )
 BURNT: tuple[Column, ...] = (
-    ("bloom", "s", lambda r: r.bloom, ".0f"),
-    ("boil", "min", lambda r: _times(r.boil, 1.0 / 60.0), ".1f"),
-    ("to boil", "ml", _millilitres, ".1f"),
-    ("to boil", "g", lambda r: _times(r.used, 1e3), ".1f"),
-    ("least", "ml", _least, ".1f"),
-    ("out", "min", lambda r: _times(r.burnout, 1.0 / 60.0), ".1f"),
-    ("power", "W", lambda r: r.power, ".0f"),
-    ("effic.", "%", lambda r: _times(r.efficiency, 100.0), ".0f"),
-    ("left", "ml", lambda r: _times(r.residue, 1e6), ".1f"),
-    ("water", "mass %", lambda r: _times(r.residue_water, 100.0), ".0f"),
-    ("flame", "mm", lambda r: _times(r.flame, 1e3), ".0f"),
-    ("beyond", "%", lambda r: _times(r.flame_beyond, 100.0), ".0f"),
+    Column("bloom", lambda r: r.bloom, "s", (0, 0)),
+    Column("boil", lambda r: r.boil, "time", (1, 1)),
+    Column("to boil", lambda r: r.used_volume, "volume", (1, 2)),
+    Column("to boil", lambda r: r.used, "mass", (1, 2)),
+    Column("least", _least, "volume", (1, 2)),
+    Column("out", lambda r: r.burnout, "time", (1, 1)),
+    Column("power", lambda r: r.power, "power", (0, 0)),
+    Column("effic.", lambda r: r.efficiency, "fraction", (0, 0)),
+    Column("left", lambda r: r.residue, "volume", (1, 2)),
+    Column("water", lambda r: r.residue_water, "mass %", (0, 0)),
+    Column("flame", lambda r: r.flame, "length", (0, 2)),
+    Column("beyond", lambda r: r.flame_beyond, "fraction", (0, 0)),
 )
 CARRIED: tuple[Column, ...] = (
-    ("carried", "g", lambda r: _times(r.carried, 1e3), ".0f"),
-    ("carried", "ml", lambda r: _times(r.carried_volume, 1e6), ".0f"),
-    ("CO2 a boil", "g", lambda r: _times(r.carbon_dioxide, 1e3), ".0f"),
-    ("cost", "", lambda r: r.cost, ".2f"),
+    Column("carried", lambda r: r.carried, "mass", (0, 2)),
+    Column("carried", lambda r: r.carried_volume, "volume", (0, 2)),
+    Column("CO2 a boil", lambda r: r.carbon_dioxide, "mass", (0, 2)),
+    Column("cost", lambda r: r.cost, "number", (2, 2)),
 )
+OTHERS = {
+    "energy": Measure("kJ", 1e3), "s": Measure("s"), "vol %": Measure("vol %", 0.01), "mass %": Measure("mass %", 0.01),
+}  # fmt: skip
+"""Units of tables that are the same in every system."""
 LEGEND = """\
 bottle: per cent by volume as a label counts it; recipes are by volumes before mixing, so the figures differ a little.
 flash: in a closed cup. free C: carbon that carries no oxygen, a ranking of how readily a
@@ -81,13 +86,13 @@ def comparison_text(comparison: FuelComparison, units: str = "si") -> str:
     measure("volume", units)
     setup = comparison.setup
     rows = comparison.rows
-    lines = [f"Spirits for {setup.name or 'the burner'}", in_system(_conditions(comparison), units), "", "On paper"]
+    lines = [f"Spirits for {setup.name or 'the burner'}", _conditions(comparison, units), "", "On paper"]
     lines += [
-        *_table(rows, _in(PAPER, units)),
+        *_table(rows, PAPER, units),
         *LEGEND.splitlines(),
         "",
         "In the burner",
-        *_table(rows, _in(BURNT, units)),
+        *_table(rows, BURNT, units),
     ]
     lines.append(
         "least: smallest charge that boils the water, the primer on top. left: liquid at the end, and its water."
@@ -98,10 +103,10 @@ def comparison_text(comparison: FuelComparison, units: str = "si") -> str:
         rule = (
             "put out at the boil and the rest saved" if comparison.charge == "fixed" else "the least charge burnt out"
         )
-        lines += ["", f"To carry for {count} ({rule})", *_table(rows, _in(carried, units))]
+        lines += ["", f"To carry for {count} ({rule})", *_table(rows, carried, units)]
     notes = [text for row in rows for text in _notes(row)]
     if notes:
-        lines += ["", "Worth knowing", *(line for text in notes for line in wrapped(in_system(text, units)))]
+        lines += ["", "Worth knowing", *(line for text in notes for line in wrapped(told(text, units)))]
     lines += ["", "No factor is fitted to any burn: trust the order of the spirits more than the figures."]
     return "\n".join(lines)
 
@@ -154,7 +159,7 @@ def _row_dict(row: FuelRow) -> dict[str, object]:
         "boil_s": row.boil,
         "burnout_s": row.burnout,
         "fuel_to_boil_g": _times(row.used, 1e3),
-        "fuel_to_boil_ml": _millilitres(row),
+        "fuel_to_boil_ml": _times(row.used_volume, 1e6),
         "power_median_W": row.power,
         "efficiency_to_boil": row.efficiency,
         "residue_ml": _times(row.residue, 1e6),
@@ -170,76 +175,50 @@ def _row_dict(row: FuelRow) -> dict[str, object]:
     }
 
 
-def _conditions(comparison: FuelComparison) -> str:
+def _conditions(comparison: FuelComparison, units: str) -> str:
     setup = comparison.setup
     if comparison.charge == "fixed":
-        text = f"{shown(setup.charge.volume, 'volume')} of each"
+        text = f"{written(setup.charge.volume, 'volume', units)} of each"
     else:
         text = "the least charge of each that boils the water"
     if setup.charge.primer > 0.0:
-        text += f" + {shown(setup.charge.primer, 'volume')} on the wick"
+        text += f" + {written(setup.charge.primer, 'volume', units)} on the wick"
     if setup.pot is not None:
         start = setup.pot.water_temperature or setup.site.air_temperature
-        text += f"; {setup.pot.water * 1e3:.2f} l of water at {shown(start, 'temperature')}"
-    air = setup.site.air_temperature
-    return f"{text}; air {shown(air, 'temperature')}, {setup.site.altitude:.0f} m"
+        text += f"; {water_text(setup.pot.water, units)} of water at {written(start, 'temperature', units)}"
+    air = written(setup.site.air_temperature, "temperature", units)
+    return f"{text}; air {air}, {written(setup.site.altitude, 'altitude', units)}"
 
 
-def _in(columns: Sequence[Column], units: str) -> tuple[Column, ...]:
-    """Columns of a table in the units of a system."""
-    if units == "si":
-        return tuple(columns)
-    return tuple(_in_us(column) for column in columns)
-
-
-def _in_us(column: Column) -> Column:
-    title, unit, read, _ = column
-    if unit not in US:
-        return column
-    told = _us_measure(unit)
-
-    def converted(row: FuelRow) -> float | None:
-        value = read(row)
-        return None if value is None else told.of(value)
-
-    return title, told.unit, converted, US[unit]
-
-
-def _us_measure(unit: str) -> Measure:
-    """The unit that stands for one of a table, or for a ratio of two; its size and zero are in that one."""
-    parts = []
-    for part in unit.split("/"):
-        if part in DIMENSIONS:
-            si, us = (measure(DIMENSIONS[part], system) for system in ("si", "us"))
-            parts.append(Measure(us.unit, us.size / si.size, (us.zero - si.zero) / si.size))
-        else:
-            parts.append(Measure(part, 1.0))
+def _unit(column: Column, units: str) -> Measure:
+    """The unit of a column; of a ratio, the ratio of two."""
+    parts = [OTHERS[part] if part in OTHERS else measure(part, units) for part in column.dimension.split("/")]
     if len(parts) == 1:
         return parts[0]
     above, below = parts
     return Measure(f"{above.unit}/{below.unit}", above.size / below.size)
 
 
-def _table(rows: Sequence[FuelRow], columns: Sequence[Column]) -> list[str]:
+def _table(rows: Sequence[FuelRow], columns: Sequence[Column], units: str) -> list[str]:
     """Rows of spirits under two lines of heading; a dash where something did not happen."""
     width = max(len(_name(row)) for row in rows)
-    cells = [[_cell(read(row), style) for row in rows] for _, _, read, style in columns]
-    widths = [
-        max(len(title), len(unit), *(len(cell) for cell in column))
-        for (title, unit, _, _), column in zip(columns, cells, strict=True)
+    measures = [_unit(column, units) for column in columns]
+    cells = [[_cell(column, row, unit, units) for row in rows] for column, unit in zip(columns, measures, strict=True)]
+    titles, signs = [column.title for column in columns], [unit.unit for unit in measures]
+    widths = [max(map(len, (title, sign, *texts))) for title, sign, texts in zip(titles, signs, cells, strict=True)]
+    return [
+        f"  {'':<{width}}" + "".join(f"  {title:>{w}}" for title, w in zip(titles, widths, strict=True)),
+        f"  {'':<{width}}" + "".join(f"  {sign:>{w}}" for sign, w in zip(signs, widths, strict=True)),
+        *(
+            f"  {_name(row):<{width}}" + "".join(f"  {texts[k]:>{w}}" for texts, w in zip(cells, widths, strict=True))
+            for k, row in enumerate(rows)
+        ),
     ]
-    lines = [
-        f"  {'':<{width}}" + "".join(f"  {title:>{w}}" for (title, *_), w in zip(columns, widths, strict=True)),
-        f"  {'':<{width}}" + "".join(f"  {unit:>{w}}" for (_, unit, *_), w in zip(columns, widths, strict=True)),
-    ]
-    for k, row in enumerate(rows):
-        line = "".join(f"  {column[k]:>{w}}" for column, w in zip(cells, widths, strict=True))
-        lines.append(f"  {_name(row):<{width}}{line}")
-    return lines
 
 
-def _cell(value: float | None, style: str) -> str:
-    return "-" if value is None else format(value, style)
+def _cell(column: Column, row: FuelRow, unit: Measure, units: str) -> str:
+    value = column.read(row)
+    return "-" if value is None else f"{unit.of(value):.{column.decimals[units == 'us']}f}"
 
 
 def _name(row: FuelRow) -> str:
@@ -251,16 +230,23 @@ def _notes(row: FuelRow) -> list[str]:
     """What is worth knowing of a spirit, one sentence or two each."""
     name = row.spirit.fuel.name
     if row.burn is None:
-        return [f"{name}: {row.reasons['bloom']}"]
-    notes = [f"{name}: {verdict.text}" for verdict in row.burn.verdicts]
+        return [Text("{}: {}", name, row.reasons["bloom"])]
+    notes: list[str] = [Text("{}: {}", name, verdict.text) for verdict in row.burn.verdicts]
     if not row.least.steady and row.least.volume is not None:
         bad = min(v for v, boil in row.least.tried if v > row.least.volume and boil is None)
+        few, more = Quantity(row.least.volume, "volume"), Quantity(bad, "volume")
         notes.append(
-            f"{name}: more is not always better; {bad * 1e6:.1f} ml do not boil the water, "
-            f"{row.least.volume * 1e6:.1f} ml do. With {bad * 1e6:.1f} ml: {row.least.unsteady or 'why is not known.'}"
+            Text(
+                "{}: more is not always better; {} do not boil the water, {} do. With {}: {}",
+                name,
+                more,
+                few,
+                more,
+                row.least.unsteady or "why is not known.",
+            )
         )
     elif row.least.tried and row.least.volume is None and row.boil is not None:
-        notes.append(f"{name}: no least charge was found: {row.least.reason}.")
+        notes.append(Text("{}: no least charge was found: {}.", name, row.least.reason))
     return notes
 
 
@@ -277,13 +263,13 @@ def water_limit_text(limit: WaterLimit, units: str = "si") -> str:
         share: float | None = getattr(limit, name)
         if share is None:
             if name in limit.reasons:
-                parts.append(f"never {words} ({limit.reasons[name]})")
+                parts.append(f"never {words} ({told(limit.reasons[name], units)})")
         elif name not in limit.reasons:
-            parts.append(f"{words} up to {100.0 * WETTEST:.0f} % of water")
+            parts.append(f"{words} up to {100.0 * WETTEST:.0f}\u00a0% of water")
         else:
             bottle = 100.0 * strength(watered(limit.fuel, share)).bottle
-            parts.append(f"{words} up to {100.0 * share:.1f} % of water ({bottle:.0f} % on a bottle)")
-    return in_system(f"{limit.fuel.name}: " + "; ".join(parts), units)
+            parts.append(f"{words} up to {100.0 * share:.1f}\u00a0% of water ({bottle:.0f}\u00a0% on a bottle)")
+    return f"{limit.fuel.name}: " + "; ".join(parts)
 
 
 def water_limit_dict(limit: WaterLimit) -> dict[str, object]:

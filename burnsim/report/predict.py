@@ -2,11 +2,10 @@
 
 from collections.abc import Iterator
 
-from burnsim.measures import measure
 from burnsim.studies.predict.estimates import Quantile, Share
 from burnsim.studies.predict.prediction import FIGURES, LEVELS, UNITS, Prediction
 from burnsim.studies.predict.sobol import Sensitivity
-from burnsim.units import format_time
+from burnsim.units import format_time, measure
 
 TITLES = {
     "bloom": "jets light (bloom)",
@@ -15,8 +14,8 @@ TITLES = {
 }
 ROWS = {
     "boil_fuel": ("fuel burnt by the boil", "mass", {"si": 1, "us": 2}),
-    "efficiency_to_boil": ("efficiency to boil", "%", {"si": 1, "us": 1}),
-    "efficiency": ("efficiency, whole burn", "%", {"si": 1, "us": 1}),
+    "efficiency_to_boil": ("efficiency to boil", "fraction", {"si": 1, "us": 1}),
+    "efficiency": ("efficiency, whole burn", "fraction", {"si": 1, "us": 1}),
     "power_median": ("power, median", "power", {"si": 0, "us": 0}),
     "spill_margin": ("froth below the jets", "length", {"si": 1, "us": 2}),
     "gallery_pressure_max": ("highest pressure, jets", "pressure", {"si": 1, "us": 3}),
@@ -117,7 +116,7 @@ def _codes(found: Prediction) -> list[str]:
 def _lines(found: Prediction, units: str) -> Iterator[str]:
     yield f"{found.setup.name or 'burner'}: {found.n} burns, seed {found.seed}"
     if found.tolerances:
-        yield "tolerances: " + ", ".join(f"{path} +-{100 * width:g} %" for path, width in found.tolerances.items())
+        yield "tolerances: " + ", ".join(f"{path} ±{100 * width:g}\u00a0%" for path, width in found.tolerances.items())
     yield ""
     yield f"Milestones{'':<16} {'happens':>16} {'5 %':>11} {'median':>11} {'95 %':>11}"
     for name, title in TITLES.items():
@@ -126,10 +125,10 @@ def _lines(found: Prediction, units: str) -> Iterator[str]:
     yield f"Figures{'':<36} {'5 %':>11} {'median':>11} {'95 %':>11}"
     for name, (title, dimension, figures) in ROWS.items():
         three = found.quantiles(name, (0.05, 0.5, 0.95))
-        unit, size, _ = ("%", 0.01, 0.0) if dimension == "%" else measure(dimension, units)
+        unit = measure(dimension, units)
         if three:
-            told = " ".join(f"{one.value / size:>11.{figures[units]}f}" for one in three)
-            yield f"  {f'{title} [{unit}]':<41} {told}"
+            told = " ".join(f"{unit.of(one.value):>11.{figures[units]}f}" for one in three)
+            yield f"  {f'{title} [{unit.unit}]':<41} {told}"
     yield ""
     yield "Probabilities (95 % interval of the sampling)"
     for code in RISKS:

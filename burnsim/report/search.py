@@ -3,13 +3,14 @@
 import math
 from collections.abc import Iterator
 
-from burnsim.measures import in_system, measure, written
 from burnsim.report.fields import field_text
 from burnsim.studies.predict.prediction import FIGURES, UNITS
 from burnsim.studies.search.run import Search
 from burnsim.studies.search.trial import Candidate
 from burnsim.substances.blend import Blend
-from burnsim.units import format_time
+from burnsim.units import format_time, measure, written
+from burnsim.units.table import DIMENSION_OF
+from burnsim.units.writing import shown, with_unit
 
 COLUMNS = {
     "bloom": "bloom",
@@ -66,7 +67,8 @@ def search_dict(found: Search) -> dict[str, object]:
 def figure_text(name: str, value: float, units: str = "si") -> str:
     """A figure with its unit, as a person reads it.
 
-    >>> figure_text("boil_fuel", 0.0197), figure_text("boil_fuel", 0.0197, "us")
+    >>> from burnsim.units import plain
+    >>> plain(figure_text("boil_fuel", 0.0197)), plain(figure_text("boil_fuel", 0.0197, "us"))
     ('19.70 g', '0.695 oz')
     """
     if math.isnan(value):
@@ -78,10 +80,11 @@ def figure_text(name: str, value: float, units: str = "si") -> str:
         dimension, figures = ("mass", {"si": 2, "us": 3}) if unit == "kg" else ("length", {"si": 1, "us": 2})
         return written(value, dimension, units, figures[units])
     if unit == "1":
-        return f"{100 * value:.1f} %"
-    if unit == "K" and name == "water_max":
-        return written(value, "temperature", units)
-    return in_system(f"{value:.4g} {unit}", units)
+        return written(value, "fraction")
+    if unit == "K":
+        hot = name == "water_max"
+        return written(value, "temperature", units) if hot else shown(value, "temperature difference", units, 4)
+    return shown(value, DIMENSION_OF[unit], units, 4) if unit in DIMENSION_OF else with_unit(f"{value:.4g}", unit)
 
 
 def _candidate(one: Candidate) -> dict[str, object]:

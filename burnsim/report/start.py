@@ -4,7 +4,7 @@ from collections.abc import Callable
 from math import ceil
 
 from burnsim.constants import ZERO_CELSIUS
-from burnsim.measures import in_system, measure
+from burnsim.report.fields import water_text
 from burnsim.report.fuels import wrapped
 from burnsim.studies.start.grid import (
     BLOOMS,
@@ -17,6 +17,8 @@ from burnsim.studies.start.grid import (
     StartMap,
 )
 from burnsim.substances.blend import density
+from burnsim.units import measure, told, written
+from burnsim.units.writing import shown
 
 WORDS = {GOES_OUT: "goes out", NEVER_BLOOMS: "no bloom", NEVER_LIGHTS: "unlit", FAILED: "failed"}
 
@@ -57,10 +59,10 @@ def start_text(result: StartMap, units: str = "si") -> str:
     volume = measure("volume", units)
     own = setup.charge.primer
     head = f"Starting {setup.name or 'the burner'} on {setup.charge.fuel.name}"
-    lines = [head, in_system(_conditions(result), units), ""]
+    lines = [head, _conditions(result, units), ""]
     verb = "Do the jets light?" if setup.burner.jets is not None else "Does it light?"
     if result.most_primer is not None:
-        tried = in_system(f"{result.most_primer * 1e6:.1f} ml", units)
+        tried = written(result.most_primer, "volume", units)
         verb += f" (+ {volume.unit}: with so much more primer; up to {tried} were tried)"
     lines += [verb, *_grid(result, lambda cell: start_word(cell, own, units), units)]
     cells = [cell for row in result.cells for cell in row]
@@ -70,10 +72,10 @@ def start_text(result: StartMap, units: str = "si") -> str:
         lines += ["", "Minutes to boil", *_grid(result, lambda cell: _number(cell.boil, 1.0 / 60.0), units)]
         used = _grid(result, lambda cell: _number(cell.used, 1.0 / volume.size, _figures(units)), units)
         lines += ["", "Millilitres to boil" if units == "si" else "Fluid ounces to boil", *used]
-        lines += [f"  {line.strip()}" for text in _warmth(result) for line in wrapped(text)]
-    reasons = _reasons(result)
+        lines += [f"  {line.strip()}" for text in _warmth(result, units) for line in wrapped(text)]
+    reasons = _reasons(result, units)
     if reasons:
-        lines += ["", "Why not", *(line for text in reasons for line in wrapped(in_system(text, units)))]
+        lines += ["", "Why not", *(line for text in reasons for line in wrapped(text))]
     lines += ["", "No factor is fitted to any burn: an edge between two verdicts may lie ten kelvins off."]
     return "\n".join(lines)
 
@@ -112,19 +114,19 @@ def _cell_dict(cell: StartCell) -> dict[str, object]:
     }
 
 
-def _conditions(result: StartMap) -> str:
+def _conditions(result: StartMap, units: str) -> str:
     setup = result.setup
-    text = f"{setup.charge.volume * 1e6:.1f} ml"
+    text = written(setup.charge.volume, "volume", units)
     if setup.charge.primer > 0.0:
-        text += f" + {setup.charge.primer * 1e6:.1f} ml on the wick"
+        text += f" + {written(setup.charge.primer, 'volume', units)} on the wick"
     if setup.charge.temperature is not None:
-        text += f", at {setup.charge.temperature - ZERO_CELSIUS:.0f} degC"
+        text += f", at {written(setup.charge.temperature, 'temperature', units)}"
     if setup.pot is None:
         return text
-    text += f"; {setup.pot.water * 1e3:.2f} l of water "
+    text += f"; {water_text(setup.pot.water, units)} of water "
     if setup.pot.water_temperature is None:
-        return text + "as cold as the air, but not below 1 degC"
-    return text + f"at {setup.pot.water_temperature - ZERO_CELSIUS:.0f} degC in every place"
+        return text + f"as cold as the air, but not below {written(ZERO_CELSIUS + 1.0, 'temperature', units)}"
+    return text + f"at {written(setup.pot.water_temperature, 'temperature', units)} in every place"
 
 
 def _figures(units: str) -> int:
@@ -132,7 +134,7 @@ def _figures(units: str) -> int:
     return 1 if units == "si" else 2
 
 
-def _warmth(result: StartMap) -> list[str]:
+def _warmth(result: StartMap, units: str) -> list[str]:
     """Why warmer air takes more spirit somewhere, in a sentence, if it does: its volume, its mass, its heat."""
     fuel, known = result.setup.charge.fuel, result.setup.charge.temperature
     worst: tuple[float, float, StartCell, StartCell] | None = None
@@ -148,7 +150,7 @@ def _warmth(result: StartMap) -> list[str]:
     if worst is None:
         return []
     volume, swell, cold, warm = worst
-    text = f"More where it is warmer, at {warm.altitude:.0f} m by {100.0 * volume:.0f} %:"
+    text = f"More where it is warmer, at {written(warm.altitude, 'altitude', units)} by {100.0 * volume:.0f}\u00a0%:"
     if swell > NOTICED:
         text += f" the spirit, poured in at the air's temperature, is lighter there by {100.0 * swell:.0f} %;"
     mass = (1.0 + volume) / (1.0 + swell) - 1.0
@@ -177,13 +179,14 @@ def _grid(result: StartMap, show: Callable[[StartCell], str], units: str) -> lis
     return lines
 
 
-def _reasons(result: StartMap) -> list[str]:
+def _reasons(result: StartMap, units: str) -> list[str]:
     """One example of each failure: the place nearest to success, warm and low first."""
     found: dict[str, str] = {}
     for row in result.cells:
         for cell in reversed(row):
             what = cell.verdict if cell.verdict in WORDS else "no boil"
             if cell.reason and what not in found and (what != "no boil" or result.setup.pot is not None):
-                place = f"{cell.air_temperature - ZERO_CELSIUS:.3g} degC and {cell.altitude:.0f} m"
-                found[what] = f"{what} (at {place}): {cell.reason}"
+                air = shown(cell.air_temperature, "temperature", units, 3)
+                place = f"{air} and {written(cell.altitude, 'altitude', units)}"
+                found[what] = f"{what} (at {place}): {told(cell.reason, units)}"
     return list(found.values())

@@ -5,12 +5,10 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
-from burnsim.measures import measure, written
-from burnsim.model.description.fields import SHOWN
 from burnsim.report.fields import field_text
 from burnsim.studies.sweep.plan import spec_at
 from burnsim.studies.sweep.ranking import UNFIT, best_designs, verdict_counts
-from burnsim.units import format_time
+from burnsim.units import DIMENSIONS, format_time, measure, written
 
 if TYPE_CHECKING:
     import xarray
@@ -26,13 +24,13 @@ def describe(dataset: "xarray.Dataset", units: str = "si") -> str:
     """
     measure("mass", units)
     status = dataset["status"].values.ravel()
-    sizes = " x ".join(f"{size} {name}" for name, size in dataset.sizes.items())
+    sizes = " × ".join(f"{size} {name}" for name, size in dataset.sizes.items())
     lines = [f"{dataset.attrs['title']}", f"{sizes} = {status.size} designs", ""]
     for word in ("solved", "impossible", "failed"):
         hits = status == word
         if hits.any():
             lines.append(f"  {word:<18}{int(hits.sum()):>8}")
-            lines += [f"      {number} x {text}" for text, number in _common(dataset["reason"].values.ravel()[hits])]
+            lines += [f"      {number} × {text}" for text, number in _common(dataset["reason"].values.ravel()[hits])]
     lines += ["", "Verdicts (a design may have several)"]
     counts = verdict_counts(dataset)
     lines += [f"  {code:<18}{number:>8}" for code, number in counts.items()] or ["  none"]
@@ -75,6 +73,6 @@ def _shown(name: str, value: object, units: str) -> str:
     if name == "boil_fuel" and isinstance(value, float):
         return written(value, "mass", units)
     spec = spec_at(name)
-    if spec.dimension in SHOWN and isinstance(value, float):
+    if spec.dimension in DIMENSIONS and isinstance(value, float):
         return "none" if np.isnan(value) else field_text(name, value, units)
     return str(value)

@@ -11,6 +11,7 @@ from burnsim.model.parameters.derive import primer_moles
 from burnsim.model.parameters.record import Parameters
 from burnsim.substances.equilibrium import partial_pressures
 from burnsim.substances.fuel import FuelRecord
+from burnsim.units.writing import Quantity, Text
 
 MATCH_LIFE = 15.0  # [s], common practice, no source
 MATCH_POWER = 5.0  # into a patch of the wick, of some 50 W that a match gives [W], common practice, no source
@@ -68,9 +69,10 @@ def lighting(setup: Setup, p: Parameters) -> Lighting:
     if p.vent.open > 0.0 and p.well.present > 0.0:
         return _warmed(cold, p.well.area * POOL_LAYER, Regime(wick=0.0, jets=0.0, well=1.0), "the spirit")
     if primed:
-        reason = (
-            f"the primer, too watery or too little, would burn {1e6 * burning * p.wick.mass:.2g} mg/s, "
-            f"and its flame dies below {1e6 * p.wick.hold_rate * p.wick.mass:.2g} mg/s"
+        reason: str = Text(
+            "the primer, too watery or too little, would burn {}, and its flame dies below {}",
+            Quantity(burning * p.wick.mass, "mass flow", digits=2),
+            Quantity(p.wick.hold_rate * p.wick.mass, "mass flow", digits=2),
         )
     elif p.well.present > 0.0:
         reason = (
@@ -88,6 +90,10 @@ def _warmed(cold: float, volume: float, regime: Regime, what: str) -> Lighting:
         return Lighting(
             None,
             Regime(wick=0.0, jets=0.0, well=0.0),
-            f"{what} is {cold:.0f} K below its flash point and a match does not warm it enough",
+            Text(
+                "{} is {} below its flash point, and a match does not warm it enough",
+                what,
+                Quantity(cold, "temperature difference", 0),
+            ),
         )
     return Lighting(warming, regime, "")

@@ -19,6 +19,7 @@ from burnsim.cli.commands.completion import completion_script, read_commands
 from burnsim.errors import InputError
 from burnsim.io.designs import DESIGNS, design_text
 from burnsim.model.description.tables import setup_from_dict
+from burnsim.units import plain
 
 DESIGN = str(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
 
@@ -51,7 +52,7 @@ class TestNew:
         path.write_text("mine", encoding="utf-8")
         assert cli.main(["new", str(path)]) == 2
         assert path.read_text(encoding="utf-8") == "mine"
-        assert "--force" in capsys.readouterr().err
+        assert "--force" in plain(capsys.readouterr().err)
         assert cli.main(["new", str(path), "--force"]) == 0
         assert burnsim.load(path).name == "mine"
         assert cli.main(["new", str(tmp_path / "no" / "such.toml")]) == 2
@@ -66,7 +67,7 @@ class TestCompletion:
     @pytest.mark.parametrize("shell", ["bash", "zsh", "fish"])
     def test_it_has_every_command_and_long_option(self, shell: str, capsys: pytest.CaptureFixture[str]) -> None:
         assert cli.main(["completion", shell]) == 0
-        script = capsys.readouterr().out
+        script = plain(capsys.readouterr().out)
         for command in read_commands(cli.build_parser()):
             assert command.name in script
             for option in command.options:
@@ -139,19 +140,19 @@ class TestColour:
 class TestUnits:
     def test_check_in_either_system_and_as_json(self, capsys: pytest.CaptureFixture[str]) -> None:
         assert cli.main(["check", DESIGN, "--units", "us"]) == 0
-        out = capsys.readouterr().out
+        out = plain(capsys.readouterr().out)
         rows = dict(line.split(maxsplit=1) for line in out.splitlines() if line.startswith("  "))
         assert rows["outer_diameter"] == "2.441 in"  # 62 mm
         assert rows["rim_width"] == "0.03937 in"  # 1 mm: thin metal is not rounded away
         assert "1.251 fl oz" in out  # 37 ml
         assert not re.search(r"\d (mm|ml|degC)\b", out)
         assert cli.main(["check", DESIGN, "--json"]) == 0
-        assert setup_from_dict(json.loads(capsys.readouterr().out)) == burnsim.load(DESIGN)
+        assert setup_from_dict(json.loads(plain(capsys.readouterr().out))) == burnsim.load(DESIGN)
 
     def test_burn(self, capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
         picture = tmp_path / "burn.svg"
         assert cli.main(["burn", DESIGN, "--units", "us", "--plot", str(picture)]) == 0
-        out = capsys.readouterr().out
+        out = plain(capsys.readouterr().out)
         assert "water at 54 degF" in out
         assert not re.search(r"\d (mm|ml|degC)\b", out)
         assert "carbon monoxide" in out
@@ -189,7 +190,7 @@ def test_a_span_that_leaves_a_field_is_refused_in_its_own_words(
     argument: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert cli.main(["start", DESIGN, argument]) == 2
-    said = capsys.readouterr().err
+    said = plain(capsys.readouterr().err)
     option, _, text = argument.partition("=")
     assert f"bad input: {option} = {text!r} reaches" in said
     assert "allowed from" in said
@@ -239,7 +240,7 @@ class TestBlame:
         with pytest.raises(SystemExit) as stopped:
             cli.main(line.split())
         assert stopped.value.code == 2
-        assert f"did you mean {guess!r}?" in capsys.readouterr().err
+        assert f"did you mean {guess!r}?" in plain(capsys.readouterr().err)
 
     def test_every_command_stands_beside_its_help(self) -> None:
         lines = cli.build_parser().format_help().splitlines()

@@ -8,6 +8,7 @@ import pytest
 from burnsim import cli
 from burnsim.cli.span import span
 from burnsim.errors import InputError
+from burnsim.units import plain
 
 ROOT = Path(__file__).parents[2]
 CUP = ROOT / "examples" / "garden_open_cup.toml"
@@ -29,7 +30,7 @@ def test_json_and_picture(tmp_path: Path, capsys: pytest.CaptureFixture[str]) ->
         cli.main(["start", str(CUP), "--ambient=-20degC", "--altitude=0m:500m:500", "--json", "--plot", str(picture)])
         == 0
     )
-    result = json.loads(capsys.readouterr().out)
+    result = json.loads(plain(capsys.readouterr().out))
     assert result["altitudes_m"] == [0.0, 500.0]
     assert result["air_temperatures_K"] == [pytest.approx(253.15)]
     assert [[cell["verdict"] for cell in row] for row in result["cells"]] == [["never lights"], ["never lights"]]

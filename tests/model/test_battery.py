@@ -33,6 +33,7 @@ from burnsim.solve.results.series import SERIES, fuel_left
 from burnsim.substances.blend import blend
 from burnsim.substances.equilibrium import bubble_temperature
 from burnsim.substances.metals import METALS
+from burnsim.units import plain
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
 ML = 1e-6
@@ -258,7 +259,7 @@ def check_verdicts(result: Burn) -> None:
     """Whatever fails is said in words."""
     marks = result.milestones
     codes = {verdict.code for verdict in result.verdicts}
-    assert all(verdict.text.strip() for verdict in result.verdicts)
+    assert all(plain(verdict.text).strip() for verdict in result.verdicts)
     lit = result.ended != "never lit"
     if not lit:
         assert "never lit" in codes
@@ -276,7 +277,7 @@ def check_verdicts(result: Burn) -> None:
 
 def check_faces(result: Burn) -> None:
     json.dumps(result.to_dict(), allow_nan=False)
-    text = result.summary()
+    text = plain(result.summary())
     assert "nan" not in text.lower().replace("finance", "")
     assert "inf " not in text.lower()
     assert np.all(np.diff(result.time) >= 0.0)

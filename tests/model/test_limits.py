@@ -369,7 +369,7 @@ def test_manometer_of_a_covered_well(monkeypatch: pytest.MonkeyPatch) -> None:
     result = burnsim.burn(DOUBLE, rtol=1e-4)
     p = result.parameters
     seen = 0
-    for flows in map(result.flows_at, result.time.tolist()):
+    for flows in map(result.flows, result.time.tolist()):
         pressure = flows.gas.well_pressure - flows.gas.gallery_pressure
         shallow = min(flows.gallery.level, flows.well.level) < 2.0 * p.slots.height
         if shallow or pressure < 20.0 or flows.gas.spill_flow > 0.0:

@@ -7,8 +7,8 @@ import pytest
 from burnsim import setup_from_dict
 from burnsim.errors import InputError
 from burnsim.model.description.burner import Burner
-from burnsim.model.description.fields import shown
 from burnsim.model.description.vary import vary
+from burnsim.units.writing import spelt
 
 CUP = {"kind": "open cup", "outer_diameter": "60 mm", "height": "30 mm"}
 DESIGN = {"burner": CUP, "charge": {"fuel": "ethanol", "volume": "20 ml"}}
@@ -29,7 +29,7 @@ def test_shares_beyond_all_are_refused_with_their_range() -> None:
 
 
 def test_a_number_that_is_none_is_shown_as_it_is() -> None:
-    assert shown(math.inf, "length", "m") == "inf"
+    assert spelt(math.inf, "length") == "inf"
 
 
 def test_walls_as_thick_as_the_burner_is_high_are_refused() -> None:

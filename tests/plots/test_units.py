@@ -22,6 +22,7 @@ from burnsim.studies.fuels.spirit import on_paper
 from burnsim.studies.search.trial import Candidate
 from burnsim.studies.start.grid import MORE_PRIMER, StartCell, StartMap
 from burnsim.substances.blend import blend
+from burnsim.units import plain
 
 CUP = Setup(
     Burner("open cup", outer_diameter=65e-3, height=25e-3, wall_thickness=0.3e-3, metal="steel"),
@@ -73,7 +74,7 @@ def test_fuels() -> None:
 
 
 def test_tables_of_fuels() -> None:
-    lines = compared().summary("us").splitlines()
+    lines = plain(compared().summary("us")).splitlines()
     [units] = [k for k, line in enumerate(lines) if "vol %" in line]
     assert lines[units].split() == [
         "vol", "%", "mass", "%", "oz/fl", "oz", "kJ/fl", "oz", "kJ/oz", "degF", "degF", "mass", "%"
@@ -100,7 +101,7 @@ def test_start_map() -> None:
     assert "+1.00 fl oz" in words
     assert "2.00 fl oz" in words
     assert "0.00 fl oz of primer" in ax.get_title()
-    told = start().summary("us")
+    told = plain(start().summary("us"))
     assert "1000 ft" in told
     assert "Fluid ounces to boil" in told
     assert " ml" not in told

@@ -10,6 +10,7 @@ import pytest
 
 from burnsim.records import record
 from burnsim.solve.compile.specialise import Writer, module_text
+from burnsim.units import plain
 
 TABLE = np.array([2.0, 3.0, 5.0])
 PAIR = (0.25, 4.0)
@@ -182,7 +183,7 @@ def test_what_cannot_be_written_is_refused_by_name_and_line(law: FunctionType) -
     first = law.__code__.co_firstlineno
     with pytest.raises(TypeError, match=rf"{law.__name__}, line (\d+): .* cannot be compiled") as caught:
         module_text([law], 2)
-    line = int(str(caught.value).split("line ")[1].split(":")[0])
+    line = int(plain(str(caught.value)).split("line ")[1].split(":")[0])
     assert first < line <= first + 6
 
 

@@ -18,6 +18,7 @@ from burnsim.solve.march import LOCATED, March, locate
 from burnsim.solve.results.account import account, instants, temperatures_at
 from burnsim.solve.rosenbrock import Step
 from burnsim.solve.run import marched, ready
+from burnsim.units import plain
 
 WEEKEND = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
 SOON = 8.0
@@ -42,7 +43,7 @@ def test_a_burn_that_is_cut_off_says_so() -> None:
     assert result.milestones.burnout.time is None
     assert not result.milestones.burnout.happened
     assert result.milestones.burnout.reason == "flames still stood after 8 s"
-    text = {verdict.code: verdict.text for verdict in result.verdicts}
+    text = {verdict.code: plain(verdict.text) for verdict in result.verdicts}
     assert text["cut off"] == "The run was cut off at 8 s with flames still standing."
 
 
@@ -53,7 +54,7 @@ def test_flames_that_come_and_go_end_the_run(monkeypatch: pytest.MonkeyPatch) ->
     result = burnsim.burn(small)
     assert result.ended == "flutter"
     assert sum(1 for event in result.course.events if event.name != "lit") >= 3
-    (verdict,) = [verdict.text for verdict in result.verdicts if verdict.code == "flutter"]
+    (verdict,) = [plain(verdict.text) for verdict in result.verdicts if verdict.code == "flutter"]
     assert verdict.endswith(f"the run was ended at {result.duration:.0f} s.")
 
 

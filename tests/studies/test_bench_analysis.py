@@ -15,6 +15,7 @@ from burnsim.studies.bench.formula import boiling_efficiency, reference_time
 from burnsim.studies.bench.log import parse_bench_log
 from burnsim.studies.bench.smooth import smooth, strays
 from burnsim.substances.blend import blend
+from burnsim.units import plain
 
 
 def test_efficiency_worked_by_hand() -> None:
@@ -150,21 +151,21 @@ def test_a_log_that_says_little_gives_reasons() -> None:
         assert figure.value is None
         assert figure.reason
     assert set(found.missing) == {"efficiency", "efficiency_to_boil"}
-    assert "none:" in bench_text(found)
+    assert "none:" in plain(bench_text(found))
     assert bench_dict(found)["efficiency"] is None
 
 
 def test_text_in_us_units() -> None:
     rows = "\n".join(f"{30 * k}, {20 + 4 * k if k <= 15 else 80 + 0 * k}" for k in range(18))
     found = analyse(parse_bench_log('seen.boil = "8 min"\n---\ntime [s], water [degC]\n' + rows))
-    text = bench_text(found, units="us")
+    text = plain(bench_text(found, units="us"))
     start = re.compile(r"water at the start \[\w+\] +([\d.]+) \+- ([\d.]+)")
-    si, us = ([float(one) for one in start.search(words).groups()] for words in (bench_text(found), text))
+    si, us = ([float(one) for one in start.search(words).groups()] for words in (plain(bench_text(found)), text))
     assert us == pytest.approx([1.8 * si[0] + 32.0, 1.8 * si[1]], abs=0.15)
     assert re.search(r"boiling point at the site \[degF\] +212\.0", text)
     assert "from 68 degF to the boil" in text
     off = re.compile(r"thermometer shows -([\d.]+) (K|degF) off")
-    (kelvins, _), (degrees, unit) = off.search(bench_text(found)).groups(), off.search(text).groups()
+    (kelvins, _), (degrees, unit) = off.search(plain(bench_text(found))).groups(), off.search(text).groups()
     assert unit == "degF"
     assert float(degrees) == pytest.approx(1.8 * float(kelvins), abs=0.05)
     assert "degC" not in text
@@ -208,7 +209,7 @@ def test_repeats_are_grouped_by_build() -> None:
         analyse(parse_bench_log(f'build = "{build}"\n' + heating_log(0.2, seed, head=HEAD)))
         for seed, build in enumerate("AABB")
     ]
-    text = repeats_text(logs)
+    text = plain(repeats_text(logs))
     assert "A " in text
     assert "(2 burns)" in text
-    assert repeats_text(logs[:1]) == ""
+    assert plain(repeats_text(logs[:1])) == ""

@@ -15,6 +15,7 @@ from burnsim.studies.bench.synthetic import synthetic_log
 from burnsim.studies.calibrate.fit import calibrate
 from burnsim.studies.calibrate.posterior import prior, with_factors
 from burnsim.studies.predict.prediction import predict
+from burnsim.units import plain
 from tests.studies.stand_in import design, engine, log_factor
 
 FITTED = ["flame_to_pot", "entrainment", "wick_heat", "flame_to_rim", "rim_contact"]
@@ -66,9 +67,9 @@ def test_what_acts_alike_and_what_is_not_felt_is_said() -> None:
     assert found.learnt[found.posterior.names.index("rim_contact")] == pytest.approx(1.0, abs=1e-6)
     # five factors, one of them unfelt and two that act as one: three directions at most are learnt
     assert (found.information > 0.1).sum() <= 3  # difference quotients over 0.2 prior deviations leave about 0.01
-    text = calibration_text(found)
+    text = plain(calibration_text(found))
     last = re.compile(r"root mean square: before ([\d.]+) (\w+), after")
-    (kelvins, unit), (degrees, us) = (last.search(one).groups() for one in (text, calibration_text(found, "us")))
+    (kelvins, unit), (degrees, us) = (last.search(one).groups() for one in (text, plain(calibration_text(found, "us"))))
     assert (unit, us) == ("K", "degF")
     assert float(degrees) == pytest.approx(1.8 * float(kelvins), abs=0.15)
     assert "entrainment" in text
@@ -134,7 +135,7 @@ def test_bad_data_are_called_bad(wrong: str) -> None:
     assert found.bad
     assert found.chance < 1e-4
     assert found.inflation > 1.0
-    assert "BAD" in calibration_text(found)
+    assert "BAD" in plain(calibration_text(found))
     assert found.inside < 0.9 or found.inflation > 2.0
 
 

@@ -20,6 +20,7 @@ from burnsim.studies.fuels.charge import LeastCharge, _least, least_charges
 from burnsim.studies.fuels.comparison import FuelComparison, FuelRow, compare_fuels
 from burnsim.studies.threshold import Threshold
 from burnsim.substances.blend import blend
+from burnsim.units import plain
 
 FREEZING = 273.15
 ML = 1e-6
@@ -135,7 +136,7 @@ def test_what_is_carried_and_what_it_costs() -> None:
 
 
 def test_text_and_values() -> None:
-    text = fixed().summary()
+    text = plain(fixed().summary())
     for name in FUELS:
         assert name in text
     assert "7 boils" in text
@@ -159,7 +160,7 @@ def test_what_does_not_happen_is_none_with_a_reason() -> None:
     for name in ("bloom", "boil", "used", "power", "efficiency", "flame", "carbon_dioxide", "carried", "cost"):
         assert getattr(one, name) is None, name
         assert one.reasons[name], name
-    text = compare_fuels(starved, ["ethanol"], find_least=False).summary()
+    text = plain(compare_fuels(starved, ["ethanol"], find_least=False).summary())
     assert "never" in text
     assert "To carry" not in text
 
@@ -172,7 +173,7 @@ def test_a_run_that_breaks_down_keeps_its_place(monkeypatch: pytest.MonkeyPatch)
     result = compare_fuels(BURNER, ["ethanol"], find_least=False)
     assert result.rows[0].boil is None
     assert result.rows[0].reasons["boil"] == "the run failed: made up"
-    assert "ethanol: the run failed: made up" in result.summary()
+    assert "ethanol: the run failed: made up" in plain(result.summary())
     json.dumps(result.to_dict(), allow_nan=False)
 
 
@@ -240,7 +241,7 @@ def test_why_a_larger_charge_does_not_boil_is_told() -> None:
     least = _least(found, 90 * ML, burns)  # type: ignore[arg-type]
     assert not least.steady
     assert least.unsteady == quenched.text
-    told = " ".join(replace(fixed(), rows=(replace(row("methanol"), least=least),)).summary().split())
+    told = " ".join(plain(replace(fixed(), rows=(replace(row("methanol"), least=least),)).summary()).split())
     assert "70.0 ml do not boil the water, 20.0 ml do. With 70.0 ml: The jets go out at 79 s with fuel left" in told
     burns[70 * ML] = came(None)
     assert _least(found, 90 * ML, burns).unsteady == (  # type: ignore[arg-type]

@@ -17,6 +17,7 @@ from burnsim.studies.calibrate.posterior import NORMAL_90, joined, posterior_of,
 from burnsim.studies.predict.estimates import quantile, share
 from burnsim.studies.predict.prediction import predict, varied
 from burnsim.studies.predict.sobol import sensitivity
+from burnsim.units import plain
 from tests.studies.stand_in import design, engine, log_factor
 
 SPREAD = {name: math.log(band.high / band.low) / (2.0 * NORMAL_90) for name, band in BANDS.items()}
@@ -98,7 +99,7 @@ def test_failures_are_told_or_stop_the_prediction() -> None:
 
     found = predict(design(), n=128, engine=some)
     assert found.n == 125
-    assert "3 burns could not be solved" in prediction_text(found)
+    assert "3 burns could not be solved" in plain(prediction_text(found))
 
     def many(setups, water_at=()):
         return [Failure(s, "too stiff") for s in setups]
@@ -141,7 +142,7 @@ def test_sobol_indices_of_a_known_sum() -> None:
         assert found.total[0, j] == pytest.approx(exact, abs=0.04)
     assert found.ranked("efficiency")[0][0] == "rim_contact"
     assert found.ranked("power_median") == []
-    assert "does not vary" in sensitivity_text(found)
+    assert "does not vary" in plain(sensitivity_text(found))
     assert sensitivity_dict(found)["figures"]["power_median"] is None
     with pytest.raises(InputError, match="power of two"):
         sensitivity(design(), n=100, engine=engine(rule))
@@ -242,7 +243,7 @@ def test_a_real_prediction_holds_the_single_burn(tmp_path: Path) -> None:
     assert np.nanmin(boils) < single < np.nanmax(boils)
     table = prediction_dict(found)
     assert table["burns"] == 8
-    assert "Milestones" in prediction_text(found)
+    assert "Milestones" in plain(prediction_text(found))
 
 
 def test_drawn_burns_are_as_exact_as_their_bands_need() -> None:
@@ -261,12 +262,16 @@ def test_drawn_burns_are_as_exact_as_their_bands_need() -> None:
 
 def test_text_in_either_system_of_units() -> None:
     found = predict(design(), n=64, engine=engine(boil_by_pot))
-    [si] = [line.split() for line in prediction_text(found).splitlines() if "fuel burnt by the boil [g]" in line]
-    [us] = [line.split() for line in prediction_text(found, "us").splitlines() if "fuel burnt by the boil [oz]" in line]
+    [si] = [line.split() for line in plain(prediction_text(found)).splitlines() if "fuel burnt by the boil [g]" in line]
+    [us] = [
+        line.split()
+        for line in plain(prediction_text(found, "us")).splitlines()
+        if "fuel burnt by the boil [oz]" in line
+    ]
     assert float(si[-1]) == pytest.approx(20.0)
     assert float(us[-1]) == pytest.approx(20.0 / 28.349523125, abs=0.005)
-    text = prediction_text(found, "us")
+    text = plain(prediction_text(found, "us"))
     assert "froth below the jets [in]" in text
     assert "highest pressure, jets [inH2O]" in text
     with pytest.raises(InputError, match="did you mean 'us'"):
-        prediction_text(found, "usa")
+        plain(prediction_text(found, "usa"))

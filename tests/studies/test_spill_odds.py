@@ -12,6 +12,7 @@ from burnsim.model.description.factors import BANDS
 from burnsim.studies.fill import spill_odds
 from burnsim.studies.fill.spill_odds import Hand, sampled, spill_probability, wilson
 from burnsim.studies.fill.spill_runs import Seen
+from burnsim.units import plain
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 WEEKEND = burnsim.load(EXAMPLES / "weekend_double_wall.toml")
@@ -38,7 +39,7 @@ def test_probability_of_a_made_up_law(monkeypatch):
     assert found.samples == 2000
     assert sum(found.leads.values()) == round(found.probability * 2000)
     assert spill_probability(WEEKEND, 2000, seed=1) == found
-    assert "% of 2000 sampled burns" in found.summary()
+    assert "% of 2000 sampled burns" in plain(found.summary())
 
 
 def test_burns_that_fail_count_on_neither_side(monkeypatch):
@@ -48,7 +49,7 @@ def test_burns_that_fail_count_on_neither_side(monkeypatch):
     monkeypatch.setattr(spill_odds, "look", law)
     found = spill_probability(WEEKEND, 40)
     assert (found.samples, found.failed, found.probability) == (30, 10, 0.0)
-    assert "10 more could not be solved" in found.summary()
+    assert "10 more could not be solved" in plain(found.summary())
     monkeypatch.setattr(
         spill_odds, "look", lambda setups, engine="auto": [Seen(math.nan, None, 0.0, False, False, "x")] * 10
     )

@@ -28,6 +28,7 @@ from burnsim.studies.start.grid import (
 )
 from burnsim.studies.start.primer import shortfall
 from burnsim.substances.blend import blend, density
+from burnsim.units import plain
 
 FREEZING = 273.15
 ML = 1e-6
@@ -118,7 +119,7 @@ def test_warm_water_boils_sooner_than_cold() -> None:
 
 
 def test_text_and_values() -> None:
-    text = mapped().summary()
+    text = plain(mapped().summary())
     assert "two cups" in text
     assert "3000 m" in text
     assert "yes" in text
@@ -139,8 +140,8 @@ def test_a_cup_that_no_match_lights() -> None:
     assert cold.bloom is cold.boil is cold.used is cold.match is None
     assert warm.verdict == BLOOMS
     assert warm.bloom is None
-    assert "Does it light?" in result.summary()
-    assert "unlit" in result.summary()
+    assert "Does it light?" in plain(result.summary())
+    assert "unlit" in plain(result.summary())
     assert result.most_primer is None
 
 
@@ -148,7 +149,7 @@ def test_no_primer_helps_a_watery_spirit() -> None:
     weak = vary(BURNER, {"charge.fuel": "ethanol 25", "charge.primer": 1.0 * ML})
     found = start_map(weak, [WARM], [0.0], most_primer=1.5 * ML, points=2, tolerance=ML).cells[0][0]
     assert found.verdict in (NEVER_BLOOMS, NEVER_LIGHTS, GOES_OUT)
-    assert found.reason
+    assert plain(found.reason)
     assert found.boil is None
 
 
@@ -156,12 +157,12 @@ def test_words() -> None:
     own = BURNER.charge.primer
     found = cell(0.0, COLD)
     assert found.primer is not None
-    told = float(start_word(found, own).removeprefix("+").removesuffix(" ml*"))
+    told = float(plain(start_word(found, own)).removeprefix("+").removesuffix(" ml*"))
     assert found.primer - own <= told * ML < found.primer - own + 0.1 * ML + 1e-12  # rounded up: it is enough
     nearly = found._replace(primer=own + 0.004 * ML)
-    assert start_word(nearly, own) == "+0.1 ml*"
-    assert start_word(nearly, own, "us") == "+0.01 fl oz*"
-    assert start_word(cell(0.0, WARM), own) == "yes "
+    assert plain(start_word(nearly, own)) == "+0.1 ml*"
+    assert plain(start_word(nearly, own, "us")) == "+0.01 fl oz*"
+    assert plain(start_word(cell(0.0, WARM), own)) == "yes "
 
 
 @pytest.mark.parametrize(
@@ -193,7 +194,7 @@ def test_more_spirit_where_it_is_warmer_is_told_with_its_reasons() -> None:
 
     def told(used: float, setup: Setup) -> str:
         warm = one._replace(air_temperature=298.15, boil=600.0, used=used)
-        return " ".join(start_text(StartMap(setup, (258.15, 298.15), (0.0,), None, ((one, warm),))).split())
+        return " ".join(plain(start_text(StartMap(setup, (258.15, 298.15), (0.0,), None, ((one, warm),)))).split())
 
     assert "12 degC in every place" in told(20.0 * ML, tepid)
     assert "More where it is warmer" not in told(20.0 * ML, tepid)

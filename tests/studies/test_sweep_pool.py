@@ -288,6 +288,7 @@ def peak_memory(tmp_path: Path, designs: int) -> float:
 import sys, resource
 sys.path[:0] = [{str(HERE)!r}, {str(HERE.parents[1])!r}]
 import sweep_memory
+from burnsim.units import plain
 found = sweep_memory.run({designs}, {str(out)!r})
 assert found.sizes["burner.jets.count"] * found.sizes["burner.jets.diameter"] == {designs}
 assert float(found.duration[-1, -1]) == {designs} - 1

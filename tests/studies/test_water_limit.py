@@ -14,6 +14,7 @@ from burnsim.model.description.vary import vary
 from burnsim.studies.fuels.water_limit import GOES_OUT, WaterLimit, water_limits
 from burnsim.substances.blend import blend
 from burnsim.substances.bottle import watered
+from burnsim.units import plain
 
 ML = 1e-6
 COARSE = 0.05
@@ -67,7 +68,7 @@ def test_its_own_water_is_counted() -> None:
 
 
 def test_it_is_told_in_words_and_values() -> None:
-    text = limit().summary()
+    text = plain(limit().summary())
     assert text.startswith("ethanol 95: blooms up to ")
     assert "on a bottle" in text
     values = limit().to_dict()
@@ -79,7 +80,7 @@ def test_a_spirit_that_fails_as_it_is_says_why() -> None:
     starved = vary(SEALED, {"charge.primer": 0.2 * ML})
     found = water_limits(starved, ["ethanol"], points=2, tolerance=0.9)[0]
     assert found.blooms is found.lasts is found.boils is None
-    assert "never blooms" in found.summary()
+    assert "never blooms" in plain(found.summary())
 
 
 def test_refuses() -> None:

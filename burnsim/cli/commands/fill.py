@@ -54,12 +54,11 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 
 
 def _fill(options: argparse.Namespace) -> None:
-    from burnsim.measures import written
     from burnsim.model.description.files import load
     from burnsim.studies.fill.limit import fill_limit
     from burnsim.studies.fill.record import Margin
     from burnsim.studies.fill.relief import FILE, relief_needed
-    from burnsim.units import parse
+    from burnsim.units import parse, written
 
     setup = apply_factors(load(options.file), options)
     for option, path in (("--plot", options.plot), ("--map", options.map)):

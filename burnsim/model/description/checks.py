@@ -8,9 +8,10 @@ from typing import Protocol
 
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
-from burnsim.model.description.fields import shown, written
+from burnsim.model.description.fields import quoted
 from burnsim.model.description.kinds import TRAITS, Kind
 from burnsim.model.description.parts import FeedSlots, Jets, Notches
+from burnsim.units.writing import spelt
 
 LEAST_WELL = 2e-3
 """Narrowest well that counts as one [m]."""
@@ -36,14 +37,14 @@ def check_burner(burner: Built) -> None:
     if burner.wick is not None and burner.wick.height > burner.height:
         raise InputError(
             "burner.wick.height",
-            written(burner.wick.height, "length"),
+            quoted(burner.wick.height, "length"),
             f"is taller than the burner; allowed up to {_mm(burner.height)}",
             "make the band lower",
         )
 
 
 def _mm(value: float) -> str:
-    return shown(value, "length")
+    return spelt(value, "length")
 
 
 def _check_kind(burner: Built) -> None:
@@ -60,7 +61,7 @@ def _check_kind(burner: Built) -> None:
         if value is not None and name in TRAITS[burner.kind].refuses:
             raise InputError(
                 field,
-                written(value, "length") if isinstance(value, float) else value,
+                quoted(value, "length") if isinstance(value, float) else value,
                 f"does not belong to a burner of kind {burner.kind!r}; allowed: none",
                 f"leave {field} out, or use another kind",
             )
@@ -73,28 +74,28 @@ def _check_walls(burner: Built) -> None:
         if burner.gallery_gap > widest:
             raise InputError(
                 "burner.gallery_gap",
-                written(burner.gallery_gap, "length"),
+                quoted(burner.gallery_gap, "length"),
                 f"leaves no room for a well inside the inner wall; allowed up to {_mm(widest)}",
                 "make the gap narrower, the walls thinner or the burner wider",
             )
     elif room < LEAST_WELL:
         raise InputError(
             "burner.wall_thickness",
-            written(burner.wall_thickness, "length"),
+            quoted(burner.wall_thickness, "length"),
             f"leaves no room inside; allowed up to {_mm((burner.outer_diameter - LEAST_WELL) / 2.0)}",
             "make the walls thinner or the burner wider",
         )
     if burner.wall_thickness >= burner.height:
         raise InputError(
             "burner.wall_thickness",
-            written(burner.wall_thickness, "length"),
+            quoted(burner.wall_thickness, "length"),
             f"is as thick as the burner is high; allowed below {_mm(burner.height)}",
             "make the walls thinner",
         )
     if 2.0 * burner.rim_width > burner.outer_diameter:
         raise InputError(
             "burner.rim_width",
-            written(burner.rim_width, "length"),
+            quoted(burner.rim_width, "length"),
             f"is wider than the burner itself; allowed up to {_mm(burner.outer_diameter / 2.0)}",
             "give the width of the flat on which a pot rests",
         )
@@ -131,7 +132,7 @@ def _check_side_jets(burner: Built, jets: Jets) -> None:
     if jets.ring_diameter is not None:
         raise InputError(
             "burner.jets.ring_diameter",
-            written(jets.ring_diameter, "length"),
+            quoted(jets.ring_diameter, "length"),
             "is for top jets; side jets lie in the outer wall",
             'leave it out, or set burner.jets.direction = "top"',
         )
@@ -143,12 +144,12 @@ def _check_side_jets(burner: Built, jets: Jets) -> None:
         )
     if jets.height < radius:
         raise InputError(
-            "burner.jets.height", written(jets.height, "length"), f"puts jets below the floor; {span}", "raise the jets"
+            "burner.jets.height", quoted(jets.height, "length"), f"puts jets below the floor; {span}", "raise the jets"
         )
     if jets.height > highest:
         raise InputError(
             "burner.jets.height",
-            written(jets.height, "length"),
+            quoted(jets.height, "length"),
             f"puts jets above the rim; {span}",
             "lower the jets or make the burner taller",
         )
@@ -158,7 +159,7 @@ def _check_top_jets(burner: Built, jets: Jets) -> None:
     if jets.height is not None and not math.isclose(jets.height, burner.height, rel_tol=1e-6):
         raise InputError(
             "burner.jets.height",
-            written(jets.height, "length"),
+            quoted(jets.height, "length"),
             f"is not the height of the burner, where top jets lie; allowed: {_mm(burner.height)}",
             "leave the height of top jets out",
         )
@@ -169,7 +170,7 @@ def _check_top_jets(burner: Built, jets: Jets) -> None:
         inward = 2.0 * (jets.rows - 1) * geometry.ROW_SPACING * jets.diameter
         raise InputError(
             "burner.jets.ring_diameter",
-            written(max(rings), "length"),
+            quoted(max(rings), "length"),
             f"puts jets outside the top of the chamber; allowed from {_mm(innermost + inward)} to {_mm(outermost)}",
             "move the ring, or use narrower jets or fewer rows",
         )
@@ -179,7 +180,7 @@ def _check_slots(burner: Built, slots: FeedSlots) -> None:
     if slots.height >= burner.height:
         raise InputError(
             "burner.feed_slots.height",
-            written(slots.height, "length"),
+            quoted(slots.height, "length"),
             f"is taller than the inner wall; allowed below {_mm(burner.height)}",
             "make the slots lower",
         )
@@ -187,7 +188,7 @@ def _check_slots(burner: Built, slots: FeedSlots) -> None:
     if slots.count * slots.width >= around:
         raise InputError(
             "burner.feed_slots.width",
-            written(slots.width, "length"),
+            quoted(slots.width, "length"),
             f"leaves no wall between {slots.count} slots; allowed below {_mm(around / slots.count)}",
             "use fewer or narrower slots",
         )
@@ -197,7 +198,7 @@ def _check_relief(burner: Built, relief: Notches) -> None:
     if relief.depth >= burner.height:
         raise InputError(
             "burner.relief.depth",
-            written(relief.depth, "length"),
+            quoted(relief.depth, "length"),
             f"is deeper than the burner is high; allowed below {_mm(burner.height)}",
             "make the notches shallower",
         )
@@ -205,7 +206,7 @@ def _check_relief(burner: Built, relief: Notches) -> None:
     if relief.count * relief.width >= around:
         raise InputError(
             "burner.relief.width",
-            written(relief.width, "length"),
+            quoted(relief.width, "length"),
             f"leaves no rim between {relief.count} notches; allowed below {_mm(around / relief.count)}",
             "use fewer or narrower notches",
         )

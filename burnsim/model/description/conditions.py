@@ -10,20 +10,11 @@ from typing import ClassVar, Literal
 
 from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError
-from burnsim.model.description.fields import (
-    a_flag,
-    a_metal,
-    a_part,
-    check_fields,
-    quantity,
-    shown,
-    whole_number,
-    word,
-    written,
-)
+from burnsim.model.description.fields import a_flag, a_metal, a_part, check_fields, quantity, quoted, whole_number, word
 from burnsim.model.description.geometry import pot_capacity
 from burnsim.substances.blend import Blend
 from burnsim.substances.metals import Metal
+from burnsim.units.writing import spelt
 
 Rest = Literal["full ring", "bumps", "stand"]
 
@@ -161,7 +152,7 @@ class Site:
     altitude: float = field(
         default=0.0,
         metadata=quantity(
-            "length", -430.0, 6000.0, "height above the sea", "give the height of the site, such as '1500 m'", unit="m"
+            "altitude", -430.0, 6000.0, "height above the sea", "give the height of the site, such as '1500 m'"
         ),
     )
     humidity: float = field(
@@ -188,15 +179,15 @@ def _check_pot(pot: "Pot") -> None:
         least = min(pot.diameter / 2.0, pot.height)
         raise InputError(
             "pot.wall_thickness",
-            written(pot.wall_thickness, "length"),
-            f"leaves no room inside the pot; allowed below {shown(least, 'length')}",
+            quoted(pot.wall_thickness, "length"),
+            f"leaves no room inside the pot; allowed below {spelt(least, 'length')}",
             "make the wall thinner or the pot larger",
         )
     brim = pot_capacity(pot.diameter, pot.height, pot.wall_thickness)
     if pot.water > brim:
         raise InputError(
             "pot.water",
-            written(pot.water, "volume"),
-            f"is more than the pot holds; allowed up to {shown(brim, 'volume')}",
+            quoted(pot.water, "volume"),
+            f"is more than the pot holds; allowed up to {spelt(brim, 'volume')}",
             "use less water or a larger pot",
         )

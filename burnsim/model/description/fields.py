@@ -11,35 +11,23 @@ from functools import cache
 from numbers import Integral, Real
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError, nearest
 from burnsim.io.text_file import check_label
 from burnsim.units import DIMENSIONS
+from burnsim.units.writing import spelt
 
 if TYPE_CHECKING:
     from _typeshed import DataclassInstance
-
-SHOWN = {
-    "length": ("mm", 1e-3),
-    "volume": ("ml", 1e-6),
-    "temperature": ("degC", 1.0),
-    "pressure": ("Pa", 1.0),
-    "velocity": ("m/s", 1.0),
-    "fraction": ("", 1.0),
-    "angle": ("deg", math.pi / 180.0),
-}
-"""Unit in which a person reads a quantity of each dimension, and its size in SI."""
 
 
 class Spec(NamedTuple):
     """What one field may hold."""
 
-    dimension: str  # a key of SHOWN, or "count", "choice", "metal", "flag", "text", "fuel", "part"
+    dimension: str  # a key of `burnsim.units.DIMENSIONS`, or "count", "choice", "metal", "flag", "text", "fuel", "part"
     low: float = 0.0
     high: float = 0.0
     doc: str = ""
     remedy: str = ""
-    unit: str = ""  # overrides the unit of SHOWN; its size is 1 in SI
     choices: tuple[str, ...] = ()
     part: type | None = None
     optional: bool = False
@@ -52,14 +40,14 @@ def spec_of(field: "Field[Any]") -> Spec:
 
 
 def quantity(
-    dimension: str, low: float, high: float, doc: str, remedy: str, *, unit: str = "", optional: bool = False
+    dimension: str, low: float, high: float, doc: str, remedy: str, *, optional: bool = False
 ) -> Mapping[str, Any]:
     """Metadata of a physical quantity, allowed from `low` to `high`, both included [SI].
 
     >>> quantity("length", 0.001, 0.5, "how wide", "measure it")["high"]
     0.5
     """
-    return Spec(dimension, low, high, doc, remedy, unit=unit, optional=optional)._asdict()
+    return Spec(dimension, low, high, doc, remedy, optional=optional)._asdict()
 
 
 def whole_number(low: int, high: int, doc: str, remedy: str) -> Mapping[str, Any]:
@@ -92,24 +80,6 @@ def a_part(kind: type, doc: str, *, optional: bool = False) -> Mapping[str, Any]
     return Spec("part", doc=doc, part=kind, optional=optional)._asdict()
 
 
-def shown(value: float, dimension: str, unit: str = "") -> str:
-    """Write an SI value in the unit that a person would use.
-
-    >>> shown(0.0045, "length"), shown(3.7e-05, "volume"), shown(293.15, "temperature")
-    ('4.5 mm', '37 ml', '20 degC')
-    >>> shown(1500.0, "length", "m")
-    '1500 m'
-    """
-    if not math.isfinite(value):
-        return str(value)
-    name, size = (unit, 1.0) if unit else SHOWN.get(dimension, ("", 1.0))
-    number = value - ZERO_CELSIUS if name == "degC" else value / size
-    text = f"{number:.5g}"
-    if "e+" in text:
-        text = f"{number:.0f}"
-    return f"{text} {name}".rstrip()
-
-
 class Written(float):
     """A number that an error shows as people write it, '20 mm', and that stays a number for who catches the error."""
 
@@ -120,14 +90,15 @@ class Written(float):
         return self.text or super().__repr__()
 
 
-def written(value: float, dimension: str, unit: str = "") -> Written:
-    """A value in SI that shows itself as `shown` writes it; a bare share shows no quotes.
+def quoted(value: float, dimension: str) -> Written:
+    """A value in SI that shows itself as `spelt` writes it; a bare share shows no quotes.
 
-    >>> written(0.02, "length"), written(0.02, "length") * 2.0, written(1.5, "fraction")
-    ('20 mm', 0.04, 1.5)
+    >>> quoted(0.02, "length") * 2.0, quoted(1.5, "fraction")
+    (0.04, 1.5)
     """
     text = Written(value)
-    text.text = repr(shown(value, dimension, unit)) if unit or dimension != "fraction" else f"{value:.5g}"
+    told = spelt(value, dimension)
+    text.text = told if dimension == "fraction" else f"'{told}'"
     return text
 
 
@@ -145,7 +116,7 @@ def check_fields(record: "DataclassInstance", path: str) -> None:
         name = f"{path}.{field.name}" if path else field.name
         if value is None and spec.optional:
             continue
-        if spec.dimension in SHOWN:
+        if spec.dimension in DIMENSIONS:
             object.__setattr__(record, field.name, _quantity(value, spec, name))
         elif spec.dimension == "count":
             object.__setattr__(record, field.name, _count(value, spec, name))
@@ -161,7 +132,7 @@ def allowed(spec: Spec) -> str:
     """
     if spec.dimension == "count":
         return f"allowed: whole numbers from {spec.low:.0f} to {spec.high:.0f}"
-    low, high = (shown(limit, spec.dimension, spec.unit) for limit in (spec.low, spec.high))
+    low, high = (spelt(limit, spec.dimension) for limit in (spec.low, spec.high))
     return f"allowed from {low} to {high}"
 
 
@@ -183,7 +154,7 @@ def _quantity(value: object, spec: Spec, name: str) -> float:
     if not spec.low <= number <= spec.high:
         raise InputError(
             name,
-            written(number, spec.dimension, spec.unit),
+            quoted(number, spec.dimension),
             f"is out of range; {allowed(spec)}",
             spec.remedy,
         )

@@ -14,9 +14,10 @@ from burnsim.model.description import geometry
 from burnsim.model.description.burner import Burner
 from burnsim.model.description.conditions import Charge, Pot, Site
 from burnsim.model.description.factors import Factors
-from burnsim.model.description.fields import a_part, a_text, check_fields, quantity, shown, written
+from burnsim.model.description.fields import a_part, a_text, check_fields, quantity, quoted
 from burnsim.substances.air import pressure_at_altitude
 from burnsim.substances.water import boiling_point
+from burnsim.units.writing import spelt
 
 
 @dataclass(frozen=True)
@@ -68,14 +69,14 @@ def _check_charge(setup: "Setup") -> None:
     if setup.charge.volume > holds:
         raise InputError(
             "charge.volume",
-            written(setup.charge.volume, "volume"),
-            f"is more than the burner holds; allowed up to {shown(holds, 'volume')}",
+            quoted(setup.charge.volume, "volume"),
+            f"is more than the burner holds; allowed up to {spelt(holds, 'volume')}",
             "load less fuel or draw a larger burner",
         )
     if setup.charge.primer > 0.0 and setup.burner.wick is None:
         raise InputError(
             "charge.primer",
-            written(setup.charge.primer, "volume"),
+            quoted(setup.charge.primer, "volume"),
             "has no wick to go on; allowed without a wick: 0 ml",
             "describe burner.wick, or leave the primer out",
         )
@@ -90,8 +91,8 @@ def _check_water(pot: Pot, setup: "Setup") -> None:
     what = "is below freezing" if start < ZERO_CELSIUS else "is above the boiling point at the site"
     raise InputError(
         "pot.water_temperature",
-        written(start, "temperature"),
-        f"{what}; allowed from 0 degC to {shown(boils, 'temperature')}",
+        quoted(start, "temperature"),
+        f"{what}; allowed from 0 degC to {spelt(boils, 'temperature')}",
         "give liquid water" if given else "it was taken from the air: give pot.water_temperature",
     )
 
@@ -103,8 +104,8 @@ def _check_rest(pot: Pot, burner: Burner) -> None:
     if pot.diameter <= well:
         raise InputError(
             "pot.diameter",
-            written(pot.diameter, "length"),
-            f"would drop into the well; allowed above {shown(well, 'length')}",
+            quoted(pot.diameter, "length"),
+            f"would drop into the well; allowed above {spelt(well, 'length')}",
             'use a wider pot, or pot.rest = "stand"',
         )
     if pot.rest == "full ring" and burner.jets is not None and burner.jets.direction == "top":

@@ -10,13 +10,14 @@ from dataclasses import MISSING, Field, fields
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from burnsim.errors import InputError, nearest
-from burnsim.model.description.fields import SHOWN, Spec, allowed, shown, spec_of
+from burnsim.model.description.fields import Spec, allowed, spec_of
 from burnsim.model.description.setup import Setup
 from burnsim.substances.blend import Blend, blend
 from burnsim.substances.data_file import is_path
 from burnsim.substances.metals import Metal, read_metal
 from burnsim.substances.recipe import READY
 from burnsim.units import DIMENSIONS, parse
+from burnsim.units.writing import spelt
 
 if TYPE_CHECKING:
     from _typeshed import DataclassInstance
@@ -104,9 +105,9 @@ def read_field(spec: Spec, raw: object, path: str) -> object:
     """Turn the raw value of one field (text with unit, number, table) into what the description holds."""
     if raw is None and spec.optional:
         return None
-    if spec.dimension in SHOWN and isinstance(raw, str):
+    if spec.dimension in DIMENSIONS and isinstance(raw, str):
         return _parsed(raw, spec, path)
-    if spec.dimension in SHOWN and not DIMENSIONS[spec.dimension].bare and isinstance(raw, (int, float)):
+    if spec.dimension in DIMENSIONS and not DIMENSIONS[spec.dimension].bare and isinstance(raw, (int, float)):
         _check_bare(raw, spec, path)
     if spec.dimension == "metal" and isinstance(raw, str) and is_path(raw):
         return read_metal(raw)
@@ -125,7 +126,7 @@ def _check_bare(raw: float, spec: Spec, path: str) -> None:
     raise InputError(
         path,
         raw,
-        f"is a bare number and so in SI, {shown(raw, spec.dimension, spec.unit)}; {allowed(spec)}",
+        f"is a bare number and so in SI, {spelt(raw, spec.dimension)}; {allowed(spec)}",
         f"write its unit, like {kind.example!r}",
     )
 
@@ -213,7 +214,7 @@ def _needed(field: "Field[Any]") -> bool:
 def _missing_key(spec: Spec, path: str) -> InputError:
     table, _, name = path.rpartition(".")
     where = f"under [{table}]" if table else "to the design"
-    if spec.dimension in SHOWN or spec.dimension == "count":
+    if spec.dimension in DIMENSIONS or spec.dimension == "count":
         span = f"; {allowed(spec)}"
     elif spec.choices:
         span = "; allowed: " + ", ".join(map(repr, spec.choices))

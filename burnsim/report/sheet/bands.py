@@ -2,8 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from burnsim.measures import written
-from burnsim.units import format_time
+from burnsim.units import format_time, written
 
 if TYPE_CHECKING:
     from burnsim.studies.predict.prediction import Prediction
@@ -35,7 +34,7 @@ def band_text(found: "Prediction", name: str, units: str) -> str:
     elif name in DIMENSIONS:
         text = _span(*(written(end, DIMENSIONS[name], units) for end in (low, high)))
     else:
-        text = _span(f"{100.0 * low:.0f} %", f"{100.0 * high:.0f} %")
+        text = _span(*(written(end, "fraction", decimals=0) for end in (low, high)))
     return text if share >= SURE else f"{text}, in {100.0 * share:.0f} % of the burns"
 
 

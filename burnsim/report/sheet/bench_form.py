@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from burnsim.measures import measure, written
+from burnsim.report.fields import water_text
 from burnsim.report.sheet.blocks import Block, Form, Heading, Words
+from burnsim.units import measure, written
 
 if TYPE_CHECKING:
     from burnsim.model.description.setup import Setup
@@ -26,8 +27,7 @@ def bench_form(setup: "Setup", units: str = "si") -> Iterator[Block]:
     primer = f"plan {written(charge.primer, 'volume', units)}"
     water = ""
     if pot is not None:
-        litres = f"{pot.water * 1e3:.2f} l" if units == "si" else written(pot.water, "volume", units, 1)
-        water = f"plan {litres}"
+        water = f"plan {water_text(pot.water, units)}"
     fields = [
         ("build", ""),
         ("date", ""),

@@ -4,16 +4,17 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from burnsim import plots
-from burnsim.measures import in_system, written
 from burnsim.model.description.factors import BANDS
-from burnsim.report.burn import millilitres
+from burnsim.report.burn import poured
 from burnsim.report.cautions import cautions
+from burnsim.report.fields import water_text
 from burnsim.report.sheet.bench_form import bench_form
 from burnsim.report.sheet.blocks import Block, Break, Bullets, Heading, Pair, Picture, Sheet, Table, Words
 from burnsim.report.sheet.fill_block import fill_block
 from burnsim.report.sheet.findings import SKIPPED, Findings
 from burnsim.report.sheet.risks import warnings_of
-from burnsim.units import format_time
+from burnsim.units import format_time, told, written
+from burnsim.units.writing import with_unit
 
 if TYPE_CHECKING:
     from burnsim.model.description.setup import Setup
@@ -25,7 +26,6 @@ ASSUMPTIONS = (
     "Burner and fuel start at the charge's temperature, pot and water at that of the water; the match comes at 0 s.",
     "Not modelled: soot and carbon monoxide, screens and draughts, dents, leaks of seams, ice and snow in the pot.",
 )
-ML = 1e-6
 DASH = "-"  # where there is no figure
 
 
@@ -72,7 +72,7 @@ def make_sheet(setup: "Setup", findings: Findings, *, units: str = "si") -> Shee
         Pair((Heading("The design, to scale"), section), tuple(_predicted(findings, units)), 0.54),
         curves,
         Heading("What to know about this burn"),
-        Bullets(tuple(in_system(text, units) for text in warnings_of(burn, findings.prediction))),
+        Bullets(tuple(told(text, units) for text in warnings_of(burn, findings.prediction))),
         Heading("Cautions"),
         Bullets(cautions(setup.burner.has_gallery, setup.charge.fuel.components)),
         Pair((Heading("Where the heat goes"), heat), tuple(fill_block(findings, units)), 0.55),
@@ -94,7 +94,7 @@ def _subtitle(setup: "Setup", units: str) -> str:
     ]
     if pot is not None:
         start = pot.water_temperature or setup.site.air_temperature
-        water = f"{pot.water * 1e3:.2f} l" if units == "si" else written(pot.water, "volume", units, 1)
+        water = water_text(pot.water, units)
         parts.append(f"{water} of water at {written(start, 'temperature', units)}, {'lid on' if pot.lid else 'no lid'}")
     site = setup.site
     parts.append(
@@ -117,8 +117,8 @@ def _predicted(findings: Findings, units: str) -> Iterator[Block]:
         if found != SKIPPED:
             yield Words(f"Bands: {found}.", small=True)
         return
-    told = tuple((what, text, band_text(found, name, units)) for name, what, text in rows)
-    yield Table(("", "as drawn", "9 cases in 10"), told, (0.95, 1.2, 1.15))
+    banded = tuple((what, text, band_text(found, name, units)) for name, what, text in rows)
+    yield Table(("", "as drawn", "9 cases in 10"), banded, (0.95, 1.2, 1.15))
     yield Words(
         f"The last column is from {found.n} burns over the bands of the factors below. No factor is fitted "
         "to any burn, and the bands are judgement: a real burn may fall outside them.",
@@ -143,12 +143,12 @@ def _prediction(burn: "Burn", units: str) -> Iterator[tuple[str, str, str]]:
         yield (
             "spill",
             "spill",
-            format_time(spill.time) if spill.time is not None else f"no: {in_system(spill.reason, units)}",
+            format_time(spill.time) if spill.time is not None else f"no: {told(spill.reason, units)}",
         )
     if burn.power_median is not None:
-        yield "power_median", "power, median", f"{burn.power_median:.0f} W"
+        yield "power_median", "power, median", written(burn.power_median, "power", units)
     if burn.efficiency_to_boil is not None:
-        yield "efficiency_to_boil", "efficiency to boil", f"{100.0 * burn.efficiency_to_boil:.1f} %"
+        yield "efficiency_to_boil", "efficiency to boil", written(burn.efficiency_to_boil, "fraction")
     if burn.water_max is not None:
         yield "water_max", "hottest water", written(burn.water_max, "temperature", units)
     if burn.setup.burner.has_gallery:
@@ -160,8 +160,8 @@ def _prediction(burn: "Burn", units: str) -> Iterator[tuple[str, str, str]]:
 
 def _milestone(burn: "Burn", mark: "Milestone", units: str) -> str:
     if mark.time is None:
-        return f"never: {in_system(mark.reason, units)}"
-    fuel = (millilitres(burn, mark.fuel) or 0.0) * ML
+        return f"never: {told(mark.reason, units)}"
+    fuel = poured(burn, mark.fuel) or 0.0
     return f"{format_time(mark.time)}, {written(fuel, 'volume', units)} burnt"
 
 
@@ -190,11 +190,11 @@ def _fuels(findings: Findings, units: str) -> Iterator[Block]:
         rows.append(
             (
                 row.spirit.fuel.name,
-                _when(row.bloom, jets, f"{row.bloom or 0.0:.0f} s"),
+                _when(row.bloom, jets, with_unit(f"{row.bloom or 0.0:.0f}", "s")),
                 _when(row.boil, pot, format_time(row.boil or 0.0)),
                 DASH if used is None else written(used, "volume", units),
-                DASH if row.power is None else f"{row.power:.0f} W",
-                DASH if row.efficiency is None else f"{100.0 * row.efficiency:.0f} %",
+                DASH if row.power is None else written(row.power, "power", units),
+                DASH if row.efficiency is None else written(row.efficiency, "fraction", decimals=0),
                 ", ".join(row.verdicts) or row.reasons.get("burn", "none"),
             )
         )
@@ -238,7 +238,7 @@ def _assumptions(burn: "Burn", units: str) -> Iterator[Block]:
     yield Heading("Assumed")
     yield Bullets(ASSUMPTIONS)
     yield Heading("Laws used outside their range")
-    yield Bullets(tuple(in_system(text, units) for text in burn.warnings) or ("None in this burn.",))
+    yield Bullets(tuple(told(text, units) for text in burn.warnings) or ("None in this burn.",))
 
 
 def _factors(setup: "Setup") -> Iterator[Block]:

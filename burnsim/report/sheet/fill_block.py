@@ -1,11 +1,11 @@
 """How much may be loaded, and the relief that the load needs, as blocks of a sheet; the words are the studies'."""
 
-import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from burnsim.measures import in_si_only, in_system, written
 from burnsim.report.sheet.blocks import Block, Heading, Table, Words
+from burnsim.units import told, written
+from burnsim.units.writing import shown
 
 if TYPE_CHECKING:
     from burnsim.report.sheet.findings import Findings
@@ -41,30 +41,25 @@ def _limits(fill: "FillLimits", units: str) -> Iterator[Block]:
     for name, limit in named.items():
         label = NAMES[name]
         if name == "cold_tilted":
-            label += f" {math.degrees(fill.tilt):.3g} deg"
+            label += f" {shown(fill.tilt, 'angle', digits=3)}"
         safe = no_limit(limit) if limit.volume is None else written(limit.volume, "volume", units)
-        rows.append((label, safe, in_system(limit.reason, units) + _doubt(limit, units)))
+        rows.append((label, safe, told(limit.reason, units) + _doubt(limit, units)))
     safe = "none" if fill.safe is None else written(fill.safe, "volume", units)
     label, why = safe_words(fill)
     rows.append((label, safe, why))
     yield Table(("", "safe up to", "what spills first"), tuple(rows), (1.1, 0.7, 1.5))
     own = own_load(fill)
     if own:
-        yield Words(_told(own, units))
-    yield Words(f"Margin kept: {in_system(str(fill.margin), units)}.", small=True)
+        yield Words(told(own, units))
+    yield Words(f"Margin kept: {told(fill.margin.in_words(), units)}.", small=True)
     if fill.burning_sealed_warm is not None:
         yield Words(sealed_note(fill.burning_sealed_warm))
-    told: dict[str, list[str]] = {}
+    noted: dict[str, list[str]] = {}
     for name, limit in named.items():
         for note in limit.notes:
-            told.setdefault(note, []).append(NAMES[name])
-    for note, names in told.items():
-        yield Words(f"{', '.join(names).capitalize()}: {_told(note, units)}.", small=True)
-
-
-def _told(note: str, units: str) -> str:
-    """A note in the one system of the sheet."""
-    return in_si_only(note) if units == "si" else in_system(note, units)
+            noted.setdefault(note, []).append(NAMES[name])
+    for note, names in noted.items():
+        yield Words(f"{', '.join(names).capitalize()}: {told(note, units)}.", small=True)
 
 
 def _doubt(limit: "Limit", units: str) -> str:

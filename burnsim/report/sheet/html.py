@@ -1,14 +1,10 @@
 """A sheet as one self-contained page of HTML: no scripts, nothing fetched, readable on a phone, fit to print."""
 
-import re
 from html import escape
 
 from burnsim.report.sheet.blocks import Block, Bullets, Form, Heading, Pair, Picture, Sheet, Table, Words
 from burnsim.report.sheet.pictures import as_svg
 
-QUANTITY = re.compile(
-    r"(?<=\d) (?=(?:ml|l|fl oz|g|oz|mm|mm2|in|in2|ft|m|degC|degF|deg|W|Pa|inH2O|kJ|s|min|%)(?![\w/]))"
-)
 STACKED = 4  # columns from which a row is told line by line on a phone
 STYLE = """
 :root { color-scheme: light; }
@@ -62,7 +58,7 @@ def html_sheet(sheet: Sheet) -> str:
 
 def _told(text: str) -> str:
     """A text for HTML, no number parted from its unit at the end of a line."""
-    return escape(QUANTITY.sub("\N{NO-BREAK SPACE}", text).replace("fl oz", "fl\N{NO-BREAK SPACE}oz"))
+    return escape(text.replace("fl oz", "fl\N{NO-BREAK SPACE}oz"))
 
 
 def _block(block: Block) -> str:

@@ -5,9 +5,10 @@ from dataclasses import fields
 from typing import TYPE_CHECKING
 
 from burnsim.model.description import geometry
-from burnsim.model.description.fields import SHOWN, spec_of
-from burnsim.report.fields import quantity_text
+from burnsim.model.description.fields import spec_of
 from burnsim.substances.blend import Blend
+from burnsim.units import DIMENSIONS
+from burnsim.units.writing import shown
 
 if TYPE_CHECKING:
     from _typeshed import DataclassInstance
@@ -52,8 +53,8 @@ def _lines(record: "DataclassInstance", prefix: str, units: str) -> Iterator[str
                 nested.append((path, value))
         elif value is None:
             yield f"  {field.name:<18} not given"
-        elif spec.dimension in SHOWN:
-            yield f"  {field.name:<18} {quantity_text(value, spec.dimension, spec.unit, units)}"
+        elif spec.dimension in DIMENSIONS:
+            yield f"  {field.name:<18} {_shown(value, spec.dimension, units)}"
         elif isinstance(value, bool):
             yield f"  {field.name:<18} {'yes' if value else 'no'}"
         else:
@@ -89,4 +90,8 @@ def _derived(setup: "Setup", units: str) -> Iterator[str]:
             )
         )
     for what, value, dimension in found:
-        yield f"  {what:<18} {quantity_text(value, dimension, '', units)}"
+        yield f"  {what:<18} {_shown(value, dimension, units)}"
+
+
+def _shown(value: float, dimension: str, units: str) -> str:
+    return shown(value, dimension, units, 5 if units == "si" else 4)

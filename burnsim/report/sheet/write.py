@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 from burnsim.errors import InputError, nearest
 from burnsim.io.text_file import whole_file
-from burnsim.measures import measure
 from burnsim.report.paper import PAPERS
+from burnsim.units import measure
 
 if TYPE_CHECKING:
     from burnsim.model.description.setup import Setup

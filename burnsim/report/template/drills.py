@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from burnsim.units import DRILLS
+from burnsim.units.reading import DRILLS
 
 METRIC_STEP = 0.05e-3  # of metric drill sets [m], common practice, no source
 

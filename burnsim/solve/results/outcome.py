@@ -5,7 +5,6 @@ from typing import NamedTuple
 
 import numpy as np
 
-from burnsim.constants import ZERO_CELSIUS
 from burnsim.model.balances.pot import LAST_WATER
 from burnsim.model.balances.state import State, Tallies, state_size, unpack, unpack_tallies
 from burnsim.model.description import geometry
@@ -18,6 +17,7 @@ from burnsim.solve.results.milestones import Milestone, Milestones
 from burnsim.solve.results.sight import Sight
 from burnsim.solve.results.spill import Levels, levels
 from burnsim.solve.results.verdicts import Verdict, verdicts
+from burnsim.units.writing import Quantity, Text, with_unit
 
 EVEN_INSTANTS = 401
 SHORT_BURN = 20.0  # after bloom and primer: too little for a median or a share [s]
@@ -217,15 +217,16 @@ def _reasons(setup: Setup, start: Start, account: Account, highest: Sight, water
     """Why each milestone did not happen, should it not have."""
     p = start.parameters
     never = start.spark.reason
-    hottest = highest.gallery_temperature - ZERO_CELSIUS
+    hottest = Quantity(highest.gallery_temperature, "temperature")
     if never:
         bloom = never
     elif setup.burner.jets is None:
         bloom = "an open cup has no jets"
     elif highest.jet_limit < 1.0:
-        bloom = (
-            f"the gas from the jets stayed too lean to burn: the gallery reached only {hottest:.0f} degC "
-            f"before the pilot flame was gone"
+        bloom = Text(
+            "the gas from the jets stayed too lean to burn: the gallery reached only {} before the pilot flame "
+            "was gone",
+            hottest,
         )
     elif highest.jet_potential > p.jets.light_power:
         bloom = (
@@ -234,20 +235,21 @@ def _reasons(setup: Setup, start: Start, account: Account, highest: Sight, water
         )
     else:
         reached, needed = told_apart(highest.jet_potential, p.jets.light_power)
-        bloom = (
-            f"the vapour at each jet reached {reached} W, and {needed} W light it, "
-            f"before the pilot flame was gone; the gallery reached {hottest:.0f} degC"
-        )
+        bloom = Text(
+            "the vapour at each jet reached {}, and {} light it, before the pilot flame was gone; the gallery "
+            "reached {}",
+            with_unit(reached, "W"), with_unit(needed, "W"), hottest,
+        )  # fmt: skip
     if water_max is None:
         boil = "there is no pot"
     else:
-        boil = never or (
-            f"the water reached {water_max - ZERO_CELSIUS:.1f} degC and boils at "
-            f"{p.pot.boiling_point - ZERO_CELSIUS:.1f} degC"
-        )
+        boil = never or Text(
+            "the water reached {} and boils at {}",
+            Quantity(water_max, "temperature", 1), Quantity(p.pot.boiling_point, "temperature", 1),
+        )  # fmt: skip
     spill = never or "the liquid stayed below the rim"
     if setup.burner.jets is not None and not never:
-        spill = f"froth rose to {highest.froth * 1e3:.1f} mm; the jets begin at {jets_edge(setup, p)}"
+        spill = Text("froth rose to {}; the jets begin at {}", Quantity(highest.froth, "length"), jets_edge(setup, p))
     return {
         "primer_out": never or "no primer was lit",
         "vapour": bloom,
@@ -261,12 +263,12 @@ def _reasons(setup: Setup, start: Start, account: Account, highest: Sight, water
     }
 
 
-def jets_edge(setup: Setup, p: Parameters) -> str:
+def jets_edge(setup: Setup, p: Parameters) -> Text:
     """Where the jets begin, and the mean level that reaches them on a tilted stand."""
-    upright = geometry.lowest_jet_edge(setup.burner)
+    upright = Quantity(geometry.lowest_jet_edge(setup.burner), "length")
     if setup.site.tilt <= 0.0:
-        return f"{upright * 1e3:.1f} mm"
-    return f"{upright * 1e3:.1f} mm, which a mean level of {p.jets.lower_edge * 1e3:.1f} mm reaches on this tilt"
+        return Text("{}", upright)
+    return Text("{}, which a mean level of {} reaches on this tilt", upright, Quantity(p.jets.lower_edge, "length"))
 
 
 def told_apart(reached: float, needed: float) -> tuple[str, str]:

@@ -49,24 +49,24 @@ class Burn(Outcome, Told, Drawn):
     time: Vector
     warnings: tuple[str, ...]
 
-    def flows(self, time: float) -> Flows:
+    def flows(self, at: float) -> Flows:
         """Every flow at an instant, for example `flows(60.0).walls.outer_foot` watts down the outer wall.
 
         Parameters
         ----------
-        time : from the match [s], inside the burn
+        at : time from the match [s], inside the burn
 
         Returns
         -------
         Flows
             Made for this call: data classes, for `dataclasses.asdict` and its like.
         """
-        phase, y = self._locate(time)
+        phase, y = self._locate(at)
         return balances(unpack(y, self.parameters.components), phase.regime, self.parameters)
 
-    def state(self, time: float) -> tuple[State, Tallies]:
+    def state(self, at: float) -> tuple[State, Tallies]:
         """The state and the running integrals at an instant [s]: data classes made for this call."""
-        _, y = self._locate(time)
+        _, y = self._locate(at)
         n = self.parameters.components
         return unpack(y, n), unpack_tallies(y[state_size(n) :], n)
 

@@ -11,6 +11,7 @@ from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.record import Parameters
 from burnsim.substances.blend import density
 from burnsim.substances.fuel import liquid_volume, surface_tension
+from burnsim.units.writing import Quantity, Text, joined
 
 TOUCHING = 1e-5  # closer than this counts as reached [m]
 
@@ -128,28 +129,29 @@ def charge_temperature(setup: Setup) -> float:
     return setup.charge.temperature or setup.site.air_temperature
 
 
-def in_words(found: Levels) -> str:
-    """The breakdown as one clause, in millimetres; of what runs over the well's lip, its level.
+def in_words(found: Levels) -> Text:
+    """The breakdown as one clause; of what runs over the well's lip, its level.
 
+    >>> from burnsim.units import plain
     >>> level = Levels(20e-3, 1e-3, 0.0, 15e-3, 3e-3, 39e-3, 38.5e-3, 0.0, 9e-3, 45e-3, 11e-3, 3e-3)
-    >>> in_words(level)
-    'cold level 20.0, expansion +1.0, pressure +15.0, swell +3.0 = 39.0 mm, edge at 38.5 mm'
+    >>> plain(in_words(level))
+    'cold level 20.0 mm, expansion +1.0 mm, pressure +15.0 mm, swell +3.0 mm = 39.0 mm, edge at 38.5 mm'
     """
     if found.lead in OVER_THE_LIP:
         level = found.well_rest if found.lead == "notch" else found.well
         stands = "as it is poured the well stands" if found.lead == "notch" else "the well stands"
-        return f"{stands} at {level * 1e3:.1f} mm, its lip at {found.lip * 1e3:.1f} mm"
-    parts = [f"cold level {found.cold * 1e3:.1f}"]
+        return Text("{} at {}, its lip at {}", stands, _height(level), _height(found.lip))
+    parts: list[str] = [Text("cold level {}", _height(found.cold))]
     for name in ("expansion", "capillary", "pressure", "swell"):
-        part = getattr(found, name) * 1e3
-        if abs(part) >= 0.05:
+        part = float(getattr(found, name))
+        if abs(part) >= 0.05e-3:
             label = "capillary lift" if name == "capillary" else name
-            parts.append(f"{label} {part:+.1f}")
-    text = ", ".join(parts) + f" = {found.froth * 1e3:.1f} mm, edge at {found.edge * 1e3:.1f} mm"
-    return text + (f" less {found.tilt * 1e3:.1f} mm for the tilt" if found.tilt > 0.0 else "")
+            parts.append(Text("{} {}{}", label, "+" if part > 0.0 else "", _height(part)))
+    text = Text("{} = {}, edge at {}", joined(", ", parts), _height(found.froth), _height(found.edge))
+    return Text("{} less {} for the tilt", text, _height(found.tilt)) if found.tilt > 0.0 else text
 
 
-def spill_sentence(setup: Setup, time: float, found: Levels, highest: float, spilled: float) -> str:
+def spill_sentence(setup: Setup, time: float, found: Levels, highest: float, spilled: float) -> Text:
     """A spill in words, for people: when, what led, what adds up to it, how much leaves, and what dry jets change.
 
     Parameters
@@ -160,17 +162,22 @@ def spill_sentence(setup: Setup, time: float, found: Levels, highest: float, spi
     highest : that the froth rose later [m], as it drained
     spilled : in all [kg]
     """
-    amount = spilled / density(setup.charge.fuel, charge_temperature(setup)) * 1e6
+    amount = spilled / density(setup.charge.fuel, charge_temperature(setup))
     lead = found.lead
     where = "the rim" if lead in OVER_THE_LIP or setup.burner.jets is None else "the jets"
     when = (
-        f"Liquid or froth reaches {where} at {time:.0f} s" if time > 0.0 else f"Liquid reaches {where} before the match"
+        f"Liquid or froth reaches {where} at {time:.0f}\u00a0s"
+        if time > 0.0
+        else f"Liquid reaches {where} before the match"
     )
-    text = f"{when}: {MECHANISMS[lead]} ({in_words(found)}). {amount:.1f} ml leave."
+    text = Text("{}: {} ({}). {} leave.", when, MECHANISMS[lead], in_words(found), Quantity(amount, "volume"))
     if where == "the jets":
         above = highest - (found.edge - found.tilt)
-        text += f" Dry faces of the jets hold back {found.hold_off * 1e3:.1f} mm more, and wetted ones nothing"
-        text += "; it rises higher even than that." if above > found.hold_off else "."
-    if lead == "pressure":
-        text += " It needs relief notches or bumps."
-    return text
+        more = "; it rises higher even than that." if above > found.hold_off else "."
+        dry = "Dry faces of the jets hold back {} more, and wetted ones nothing{}"
+        text = joined(" ", [text, Text(dry, _height(found.hold_off), more)])
+    return joined(" ", [text, "It needs relief notches or bumps."]) if lead == "pressure" else text
+
+
+def _height(value: float) -> Quantity:
+    return Quantity(value, "length")

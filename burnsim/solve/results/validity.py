@@ -5,13 +5,26 @@ from itertools import pairwise
 from types import FunctionType, ModuleType
 from typing import Any, NamedTuple
 
-from burnsim.constants import ZERO_CELSIUS
-from burnsim.model.balances import chambers, events, fire, gas, pool, pot, pressure, slots, spilling, walls
+from burnsim.model.balances import chambers, events, fire, gas, pool, pot, pressure, slots, spilling, walls, wick
 from burnsim.model.balances import flows as balances
 from burnsim.model.balances.state import Regime, unpack
 from burnsim.model.parameters.record import Parameters
+from burnsim.units.writing import Quantity, Text, with_unit
 
-ROOMS: tuple[ModuleType, ...] = (chambers, pressure, spilling, slots, gas, walls, pool, fire, pot, events, balances)
+ROOMS: tuple[ModuleType, ...] = (
+    chambers,
+    pressure,
+    spilling,
+    slots,
+    gas,
+    walls,
+    pool,
+    fire,
+    wick,
+    pot,
+    events,
+    balances,
+)
 
 INSTANTS = 30
 """At most so many instants of a burn are watched, every so many steps."""
@@ -23,39 +36,45 @@ Found = dict[tuple[str, str], list[float]]
 
 
 class Cause(NamedTuple):
-    """What stands behind an argument, in words and in a unit that people read."""
+    """What stands behind an argument, in words, and what it is: a dimension, or a unit of its own."""
 
     what: str
-    unit: str
+    dimension: str = ""
+    unit: str = ""
     size: float = 1.0  # of the unit in SI
-    zero: float = 0.0  # of the unit in SI
+
+    def told(self, value: float) -> Quantity | str:
+        """A value of the argument [SI] to three digits, with its unit."""
+        if self.dimension:
+            return Quantity(value, self.dimension, digits=3)
+        return with_unit(f"{value / self.size:.3g}", self.unit)
 
 
 SYMMETRIC = frozenset({("gas_pressure", "mass_flow")})  # odd in this argument, which may be tried below 0
 CAUSES: dict[tuple[str, str], Cause] = {
-    ("roper_length", "T_fuel"): Cause("the gas in the jets", "degC", 1.0, ZERO_CELSIUS),
-    ("flame_width", "T_fuel"): Cause("the gas in the jets", "degC", 1.0, ZERO_CELSIUS),
-    ("roper_length", "air_per_fuel"): Cause("the air that a mole of the jets' gas needs", "mol"),
-    ("flame_width", "air_per_fuel"): Cause("the air that a mole of the jets' gas needs", "mol"),
-    ("mixed_velocity", "air_fuel_ratio"): Cause("the air that a gram of the jets' gas needs", "g"),
-    ("roper_length", "volume_flow"): Cause("the gas of one jet", "ml/s", 1e-6),
-    ("flame_width", "volume_flow"): Cause("the gas of one jet", "ml/s", 1e-6),
-    ("flame_width", "velocity"): Cause("the gas in the jets", "m/s"),
-    ("mixed_velocity", "exit_velocity"): Cause("the gas in the jets", "m/s"),
-    ("jet_flame_reach", "exit_velocity"): Cause("the gas in the jets", "m/s"),
-    ("flame_width", "length"): Cause("the flame of a jet", "mm", 1e-3),
-    ("jet_flame_reach", "length"): Cause("the flame of a jet", "mm", 1e-3),
-    ("gas_pressure", "mass_flow"): Cause("the gas through one hole", "g/s", 1e-3),
-    ("gas_pressure", "temperature"): Cause("the gas in the jets", "degC", 1.0, ZERO_CELSIUS),
-    ("cooper_heat_flux", "superheat"): Cause("the superheat of the boiling spirit", "K"),
-    ("froth_height", "superficial_velocity_top"): Cause("the vapour that rises through the spirit", "m/s"),
-    ("wall_flame_tip", "heat_per_length"): Cause("the wick's flame", "kW per metre of band", 1e3),
-    ("pool_flame_height", "power"): Cause("the flame over the well or cup", "W"),
-    ("pool_flame_height", "diameter"): Cause("the well or cup", "mm", 1e-3),
-    ("stagnation_disc", "T_film"): Cause("the gas under the pot", "degC", 1.0, ZERO_CELSIUS),
-    ("stagnation_disc", "velocity"): Cause("the gas under the pot", "m/s"),
-    ("gas_temperature", "enthalpy_rise"): Cause("the heat in the gas under the pot", "kJ/kg", 1e3),
-    ("water_evaporation", "T_surface"): Cause("the surface of the water", "degC", 1.0, ZERO_CELSIUS),
+    ("roper_length", "T_fuel"): Cause("the gas in the jets", "temperature"),
+    ("flame_width", "T_fuel"): Cause("the gas in the jets", "temperature"),
+    ("roper_length", "air_per_fuel"): Cause("the air that a mole of the jets' gas needs", "", "mol"),
+    ("flame_width", "air_per_fuel"): Cause("the air that a mole of the jets' gas needs", "", "mol"),
+    ("mixed_velocity", "air_fuel_ratio"): Cause("the air that a gram of the jets' gas needs", "", "g"),
+    ("roper_length", "volume_flow"): Cause("the gas of one jet", "", "ml/s", 1e-6),
+    ("flame_width", "volume_flow"): Cause("the gas of one jet", "", "ml/s", 1e-6),
+    ("flame_width", "velocity"): Cause("the gas in the jets", "velocity"),
+    ("mixed_velocity", "exit_velocity"): Cause("the gas in the jets", "velocity"),
+    ("jet_flame_reach", "exit_velocity"): Cause("the gas in the jets", "velocity"),
+    ("flame_width", "length"): Cause("the flame of a jet", "length"),
+    ("jet_flame_reach", "length"): Cause("the flame of a jet", "length"),
+    ("gas_pressure", "mass_flow"): Cause("the gas through one hole", "", "g/s", 1e-3),
+    ("gas_pressure", "temperature"): Cause("the gas in the jets", "temperature"),
+    ("cooper_heat_flux", "superheat"): Cause("the superheat of the boiling spirit", "temperature difference"),
+    ("froth_height", "superficial_velocity_top"): Cause("the vapour that rises through the spirit", "velocity"),
+    ("wall_flame_tip", "heat_per_length"): Cause("the wick's flame", "", "kW per metre of band", 1e3),
+    ("pool_flame_height", "power"): Cause("the flame over the well or cup", "power"),
+    ("pool_flame_height", "diameter"): Cause("the well or cup", "length"),
+    ("stagnation_disc", "T_film"): Cause("the gas under the pot", "temperature"),
+    ("stagnation_disc", "velocity"): Cause("the gas under the pot", "velocity"),
+    ("gas_temperature", "enthalpy_rise"): Cause("the heat in the gas under the pot", "", "kJ/kg", 1e3),
+    ("water_evaporation", "T_surface"): Cause("the surface of the water", "temperature"),
 }
 DOUBTFUL = {
     "roper_length": "the length of a jet's flame",
@@ -165,9 +184,9 @@ def _gathered(found: Found) -> dict[tuple[str, str], Stray]:
         low = -high if (law, name) in SYMMETRIC else lowest
         if least > low - SLIGHT * (abs(low) or high) and most < high * (1.0 + SLIGHT):
             continue
-        cause = CAUSES.get((law, name), Cause(f"{name.replace('_', ' ')} in {law}", ""))
+        cause = CAUSES.get((law, name), Cause(f"{name.replace('_', ' ')} in {law}"))
         stray = Stray(cause, Range(least, most, low, high), (law,), 0.0)
-        key = (cause.what, cause.unit)
+        key = (cause.what, cause.dimension or cause.unit)
         strays[key] = _joined(strays.get(key), stray, 0.0)
     return strays
 
@@ -185,19 +204,19 @@ def _joined(old: Stray | None, new: Stray, time: float) -> Stray:
     return Stray(old.cause, seen, laws, old.lasted + time)
 
 
-def _sentence(stray: Stray) -> str:
+def _sentence(stray: Stray) -> Text:
     cause = stray.cause
-    least, most, low, high = ((value - cause.zero) / cause.size for value in stray.seen)
-    unit = f" {cause.unit}" if cause.unit else ""
-    span = f"{least:.3g}" if f"{least:.3g}" == f"{most:.3g}" else f"{least:.3g} to {most:.3g}"
-    if least >= low:
-        limit = f"up to {high:.3g}"
-    elif most <= high:
-        limit = f"from {low:.3g}"
+    seen = stray.seen
+    least, most, low, high = (cause.told(value) for value in seen)
+    span = least if least == most else Text("{} to {}", least, most)
+    if seen.least >= seen.low:
+        limit = Text("up to {}", high)
+    elif seen.most <= seen.high:
+        limit = Text("from {}", low)
     else:
-        limit = f"from {low:.3g} to {high:.3g}"
+        limit = Text("from {} to {}", low, high)
     names = [DOUBTFUL.get(law, law.replace("_", " ")) for law in stray.laws]
     listed = names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]
     doubt = f"{listed} {'is' if len(names) == 1 else 'are'} less sure"
-    text = f"{cause.what}: {span}{unit} for {stray.lasted:.0f} s; the laws hold {limit}{unit}, so {doubt}"
-    return text[0].upper() + text[1:]
+    what = cause.what[0].upper() + cause.what[1:]
+    return Text("{}: {} for {:.0f}\u00a0s; the laws hold {}, so {}", what, span, stray.lasted, limit, doubt)

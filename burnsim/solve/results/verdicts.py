@@ -5,7 +5,6 @@ from typing import NamedTuple
 from burnsim.closures.flame import heated_burning_velocity, lift_off_velocity, quenching_diameter
 from burnsim.closures.flammability import mixed_burning_velocity
 from burnsim.closures.wind import blow_out_wind
-from burnsim.constants import ZERO_CELSIUS
 from burnsim.model.balances.pot import LAST_WATER
 from burnsim.model.balances.streams import breathing_share
 from burnsim.model.description import geometry
@@ -19,6 +18,7 @@ from burnsim.solve.results.spill import Levels, charge_temperature, spill_senten
 from burnsim.substances import air
 from burnsim.substances.blend import density
 from burnsim.substances.metals import metal_of
+from burnsim.units.writing import Quantity, Text
 
 BREATHES = 0.8  # share of a well's vapour that burns over it, below which a verdict warns
 MISSED = 0.1  # share of the flames' gas that a wind carries past the pot, from which a verdict warns
@@ -66,14 +66,18 @@ def verdicts(
         out = [moment for moment in account.moments if moment.name == "jets_out"][-1]
         found.append(_quenched(setup, p, out))
     if setup.pot is not None and marks.boil.time is None and lit:
-        found.append(Verdict("no boil", f"The water does not boil: {marks.boil.reason}."))
+        found.append(Verdict("no boil", Text("The water does not boil: {}.", marks.boil.reason)))
     peak = max(highest.gallery_pressure, highest.well_pressure)
     if peak > setup.pressure_limit:
         found.append(
             Verdict(
                 "pressure",
-                f"The chamber pressure reaches {peak:.0f} Pa, above the stated limit of "
-                f"{setup.pressure_limit:.0f} Pa: use more or wider jets, or more relief.",
+                Text(
+                    "The chamber pressure reaches {}, above the stated limit of {}: use more or wider jets, or more "
+                    "relief.",
+                    Quantity(peak, "pressure", 0),
+                    Quantity(setup.pressure_limit, "pressure", 0),
+                ),
             )
         )
     found.extend(_flames(setup, p, marks, highest))
@@ -81,17 +85,22 @@ def verdicts(
         found.extend(_wind(setup, p))
         found.extend(_smothered(setup, p, account))
     if account.ended == "horizon":
-        found.append(Verdict("cut off", f"The run was cut off at {end:.0f} s with flames still standing."))
+        found.append(Verdict("cut off", f"The run was cut off at {end:.0f}\u00a0s with flames still standing."))
     if account.ended == "flutter":
-        found.append(Verdict("flutter", f"The flames went out and relit many times; the run was ended at {end:.0f} s."))
+        found.append(
+            Verdict("flutter", f"The flames went out and relit many times; the run was ended at {end:.0f}\u00a0s.")
+        )
     soaked = geometry.wick_capacity(setup.burner)
     if setup.burner.wick is not None and setup.charge.primer > 1.05 * soaked:
         found.append(
             Verdict(
                 "primer runs off",
-                f"The wick soaks up {soaked * 1e6:.1f} ml of {setup.charge.primer * 1e6:.1f} ml of primer; the rest "
-                "runs off and burns in a puddle round the foot, where most of its heat is lost. Pour no more than the "
-                "wick holds.",
+                Text(
+                    "The wick soaks up {} of {} of primer; the rest runs off and burns in a puddle round the "
+                    "foot, where most of its heat is lost. Pour no more than the wick holds.",
+                    Quantity(soaked, "volume"),
+                    Quantity(setup.charge.primer, "volume"),
+                ),
             )
         )
     found.extend(_too_hot(setup, highest, lit and water_left <= LAST_WATER))
@@ -100,13 +109,13 @@ def verdicts(
         found.append(
             Verdict(
                 "fuel left",
-                f"{100.0 * left:.0f} % of the charge's heat is left in the burner when the last flame goes out.",
+                f"{100.0 * left:.0f}\u00a0% of the charge's heat is left in the burner when the last flame goes out.",
             )
         )
     lost = mass.unburnt / mass.charged
     if lost > 0.03:
         found.append(
-            Verdict("unburnt vapour", f"{100.0 * lost:.0f} % of the charge leaves as vapour that does not burn.")
+            Verdict("unburnt vapour", f"{100.0 * lost:.0f}\u00a0% of the charge leaves as vapour that does not burn.")
         )
     return tuple(found)
 
@@ -114,23 +123,28 @@ def verdicts(
 def _quenched(setup: Setup, p: Parameters, out: Moment) -> Verdict:
     taken = out.sight.contact
     gained = out.sight.to_rim
-    start = f"The jets go out at {out.time:.0f} s with fuel left: "
+    start = f"The jets go out at {out.time:.0f}\u00a0s with fuel left: "
     pot = setup.pot
     if pot is not None and pot.rest == "full ring" and taken > 0.25 * max(gained, 1e-9):
         return Verdict(
             "quenched",
-            f"{start}the pot takes {taken:.0f} W from the rim, and the flames give it {gained:.0f} W. Stand the pot on "
-            "bumps or a stand, or warm it first.",
+            Text(
+                "{}the pot takes {} from the rim, and the flames give it {}. Stand the pot on bumps or a stand, "
+                "or warm it first.",
+                start,
+                Quantity(taken, "power"),
+                Quantity(gained, "power"),
+            ),
         )
     if p.fuel.water_index >= 0 and out.sight.gallery_water > 0.8:
         return Verdict(
             "quenched",
-            f"The jets go out at {out.time:.0f} s: the alcohol has boiled off and what is left is almost all water. "
-            "Use a stronger spirit.",
+            f"The jets go out at {out.time:.0f}\u00a0s: the alcohol has boiled off and what is left is almost all "
+            "water. Use a stronger spirit.",
         )
     return Verdict(
         "quenched",
-        f"{start}the flames give the rim {gained:.0f} W, too little for the vapour that holds them. More or wider "
+        f"{start}the flames give the rim {gained:.0f}\u00a0W, too little for the vapour that holds them. More or wider "
         "jets, more primer or a warmer start may carry it over.",
     )
 
@@ -138,21 +152,26 @@ def _quenched(setup: Setup, p: Parameters, out: Moment) -> Verdict:
 def _unlit(setup: Setup, marks: Milestones, lit: bool) -> list[Verdict]:
     """A burner, or jets, that never light."""
     if marks.burnout.time is None and not lit:
-        return [Verdict("never lit", f"It does not light: {marks.burnout.reason}.")]
+        return [Verdict("never lit", Text("It does not light: {}.", marks.burnout.reason))]
     if setup.burner.jets is not None and marks.bloom.time is None:
-        return [Verdict("never blooms", f"The jets never light: {marks.bloom.reason}.")]
+        return [Verdict("never blooms", Text("The jets never light: {}.", marks.bloom.reason))]
     return []
 
 
 def _fire_at_foot(setup: Setup, time: float, mass: MassLedger) -> Verdict:
     """What a spill beside a flame is: a fire that the run does not follow."""
-    amount = mass.spilled / density(setup.charge.fuel, charge_temperature(setup)) * 1e6
-    since = "before it is lit" if time <= 0.0 else f"from {time:.0f} s on"
+    amount = mass.spilled / density(setup.charge.fuel, charge_temperature(setup))
+    since = "before it is lit" if time <= 0.0 else f"from {time:.0f}\u00a0s on"
     return Verdict(
         "fire at the foot",
-        f"{amount:.1f} ml ({100.0 * mass.spilled / mass.charged:.0f} % of the fuel) run down to the foot {since}, and "
-        "flames stand there: they feed a fire round the burner and the pot, which this run does not follow. Its times "
-        "and figures are not those of such a fire. Do not light it like this: pour less.",
+        Text(
+            "{} ({} of the fuel) run down to the foot {}, and flames stand there: they feed a fire round the burner "
+            "and the pot, which this run does not follow. Its times and figures are not those of such a fire. Do not "
+            "light it like this: pour less.",
+            Quantity(amount, "volume"),
+            Quantity(mass.spilled / mass.charged, "fraction", 0),
+            since,
+        ),
     )
 
 
@@ -164,11 +183,15 @@ def _too_hot(setup: Setup, highest: Sight, dry: bool) -> list[Verdict]:
         found.append(Verdict("boiled dry", "The pot boils dry: take it off in time."))
     rim = highest.rim_temperature
     if rim > metal_of(setup.burner.metal).melting_point:
-        found.append(Verdict("rim melts", f"The rim reaches {rim - ZERO_CELSIUS:.0f} degC, where its metal melts."))
+        found.append(
+            Verdict("rim melts", Text("The rim reaches {}, where its metal melts.", Quantity(rim, "temperature")))
+        )
     hottest = highest.pot_temperature
     if pot is not None and hottest > metal_of(pot.metal).melting_point:
         found.append(
-            Verdict("pot melts", f"The dry pot reaches {hottest - ZERO_CELSIUS:.0f} degC, where its metal melts.")
+            Verdict(
+                "pot melts", Text("The dry pot reaches {}, where its metal melts.", Quantity(hottest, "temperature"))
+            )
         )
     return found
 
@@ -187,8 +210,12 @@ def _smothered(setup: Setup, p: Parameters, account: Account) -> list[Verdict]:
     return [
         Verdict(
             "smothered",
-            f"The pot stands only {setup.pot.gap * 1e3:.1f} mm over the well: air for about {100.0 * share:.0f} % of "
-            "its vapour comes in, and the rest burns in the gap, with more carbon monoxide. Raise the pot.",
+            Text(
+                "The pot stands only {} over the well: air for about {} of its vapour comes in, and the rest burns in "
+                "the gap, with more carbon monoxide. Raise the pot.",
+                Quantity(setup.pot.gap, "length"),
+                Quantity(share, "fraction", 0),
+            ),
         )
     ]
 
@@ -202,16 +229,24 @@ def _wind(setup: Setup, p: Parameters) -> list[Verdict]:
         found.append(
             Verdict(
                 "blown out",
-                f"Wind of {wind:.1f} m/s may blow the flames out, which the run does not do: on a burner this wide "
-                f"they stand up to about {most:.1f} m/s (within a factor of two). Put up a windscreen.",
+                Text(
+                    "Wind of {} may blow the flames out, which the run does not do: on a burner this wide they "
+                    "stand up to about {} (within a factor of two). Put up a windscreen.",
+                    Quantity(wind, "velocity"),
+                    Quantity(most, "velocity"),
+                ),
             )
         )
     if p.pot.present > 0.0 and p.pot.missed > MISSED:
         found.append(
             Verdict(
                 "wind",
-                f"Wind of {wind:.1f} m/s carries some {100.0 * p.pot.missed:.0f} % of the flames' gas past the pot: "
-                "put up a windscreen, or bring the pot nearer.",
+                Text(
+                    "Wind of {} carries some {} of the flames' gas past the pot: put up a windscreen, or bring the pot "
+                    "nearer.",
+                    Quantity(wind, "velocity"),
+                    Quantity(p.pot.missed, "fraction", 0),
+                ),
             )
         )
     return found
@@ -225,8 +260,12 @@ def _flames(setup: Setup, p: Parameters, marks: Milestones, highest: Sight) -> l
         found.append(
             Verdict(
                 "flame beyond pot",
-                f"The flames reach {highest.flame_length * 1e3:.0f} mm and up to {100.0 * highest.flame_beyond:.0f} % "
-                "of their length lies outside the pot: use a wider pot or smaller jets.",
+                Text(
+                    "The flames reach {}, and up to {} of their length lies outside the pot: use a wider pot or "
+                    "smaller jets.",
+                    Quantity(highest.flame_length, "length", 0),
+                    Quantity(highest.flame_beyond, "fraction", 0),
+                ),
             )
         )
     if jets is None or marks.bloom.time is None:
@@ -240,8 +279,12 @@ def _flames(setup: Setup, p: Parameters, marks: Milestones, highest: Sight) -> l
         found.append(
             Verdict(
                 "lift-off",
-                f"The vapour leaves the jets at up to {highest.exit_velocity:.1f} m/s; above about {limit:.1f} m/s "
-                "(within a factor of two) flames may lift off the holes.",
+                Text(
+                    "The vapour leaves the jets at up to {}; above about {} (within a factor of two) flames may "
+                    "lift off the holes.",
+                    Quantity(highest.exit_velocity, "velocity"),
+                    Quantity(limit, "velocity"),
+                ),
             )
         )
     widest = quenching_diameter(velocity, diffusivity)
@@ -249,8 +292,12 @@ def _flames(setup: Setup, p: Parameters, marks: Milestones, highest: Sight) -> l
         found.append(
             Verdict(
                 "light-back",
-                f"Holes of {jets.diameter * 1e3:.1f} mm are wider than the quenching diameter of about "
-                f"{widest * 1e3:.1f} mm while there is still air in the gallery: the flame may strike back into it.",
+                Text(
+                    "Holes of {} are wider than the quenching diameter of about {} while there is still air in the "
+                    "gallery: the flame may strike back into it.",
+                    Quantity(jets.diameter, "length"),
+                    Quantity(widest, "length"),
+                ),
             )
         )
     return found

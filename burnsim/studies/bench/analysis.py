@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from burnsim.answers import Drawn, Told
-from burnsim.constants import ATMOSPHERE, ZERO_CELSIUS
+from burnsim.constants import ATMOSPHERE
 from burnsim.model.description.setup import Setup
 from burnsim.studies.bench.design import first_heat, heating_value, with_design
 from burnsim.studies.bench.formula import Efficiency, Figure, boiling_efficiency, reference_time
@@ -14,6 +14,7 @@ from burnsim.studies.bench.log import BenchLog, Vector
 from burnsim.studies.bench.smooth import Smooth, smooth, strays
 from burnsim.substances import air, blend, water
 from burnsim.substances.metals import metal_of
+from burnsim.units.writing import Quantity, Text
 
 STEADY = (0.2, 0.8)  # share of the rise between which heating counts as steady
 U_BOILING_POINT = 0.3  # of a boiling point by altitude or barometer [K]; weather moves it, common practice, no source
@@ -81,7 +82,11 @@ def analyse(log: BenchLog, design: Setup | None = None) -> BenchResult:
         remarks.append("neither altitude nor pressure of the air is stated; sea level is taken")
     time, reading = log.water()
     remarks += [
-        f"line {_line(log, time[k])}: {reading[k] - ZERO_CELSIUS:.1f} degC strays far from its neighbours; check it"
+        Text(
+            "line {}: {} strays far from its neighbours; check it",
+            _line(log, time[k]),
+            Quantity(float(reading[k]), "temperature", 1),
+        )
         for k in strays(time, reading, given.u_reading)
     ]
     start = _start(log, time, reading)
@@ -91,8 +96,13 @@ def analyse(log: BenchLog, design: Setup | None = None) -> BenchResult:
         off = float(np.interp(boil.value, time, reading)) - boiling_point
         if abs(off) > WORTH_A_REMARK:
             remarks.append(
-                f"at the boil the thermometer shows {off:+.1f} K off the boiling point of "
-                f"{boiling_point - ZERO_CELSIUS:.1f} degC: check thermometer, altitude, and what counted as boiling"
+                Text(
+                    "at the boil the thermometer shows {}{} off the boiling point of {}: check thermometer, altitude, "
+                    "and what counted as boiling",
+                    "+" if off > 0.0 else "",
+                    Quantity(off, "temperature difference"),
+                    Quantity(boiling_point, "temperature", 1),
+                )
             )
     rate, onset = _steady(log, time, reading, start, boiling_point)
     lag = Figure(None, None, onset.reason)

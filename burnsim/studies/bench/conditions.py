@@ -6,11 +6,11 @@ from typing import NamedTuple
 from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError, nearest
 from burnsim.io.text_file import check_label, parse_toml
-from burnsim.model.description.fields import shown
 from burnsim.model.description.tables import read_fuel
 from burnsim.substances.blend import Blend
 from burnsim.substances.metals import METALS, Metal
 from burnsim.units import parse
+from burnsim.units.writing import spelt
 
 
 class Item(NamedTuple):
@@ -180,7 +180,7 @@ def _number(item: Item, raw: object, where: str) -> float:
         raise InputError(where, raw, f"has no unit; wanted: {item.dimension}", "write it with its unit, in quotes")
     value = parse(raw, item.dimension, where)
     if not item.low <= value <= item.high:
-        low, high = (shown(limit, item.dimension) for limit in (item.low, item.high))
+        low, high = (spelt(limit, item.dimension) for limit in (item.low, item.high))
         if item.dimension in ("mass", "time", "temperature difference"):
             unit = {"mass": "kg", "time": "s"}.get(item.dimension, "K")
             low, high = f"{item.low:g} {unit}", f"{item.high:g} {unit}"

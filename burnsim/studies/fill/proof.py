@@ -4,8 +4,8 @@ from collections.abc import Mapping
 from math import inf
 from typing import NamedTuple
 
-from burnsim.measures import in_both
 from burnsim.studies.fill.spill_runs import Seen, safe
+from burnsim.units.writing import Quantity, Text
 
 TURN = 0.3e-3  # clearance that grows with the load by more than this turns back [m]; splitting steps moves it by less
 
@@ -67,21 +67,25 @@ def turn(burns: Mapping[float, Seen]) -> Turn | None:
 def dark_note(dark: str, stayed_lit: float | None, proven: float | None) -> str:
     """What is not proven, as a clause.
 
-    >>> dark_note("its jets go out", 54e-6, 48.6e-6).removesuffix(", the margin kept")
-    'above 54.0 ml (1.83 fl oz) its jets go out before it can spill, so nothing is proven above 48.6 ml (1.64 fl oz)'
+    >>> from burnsim.units import plain
+    >>> plain(dark_note("its jets go out", 54e-6, 48.6e-6)).removesuffix(", the margin kept")
+    'above 54.0 ml its jets go out before it can spill, so nothing is proven above 48.6 ml'
     """
     if stayed_lit is None:
         return f"{dark} at every load that was looked at, so nothing is proven"
-    text = f"above {in_both(stayed_lit)} {dark} before it can spill, so nothing is proven"
-    return text if proven is None else f"{text} above {in_both(proven)}, the margin kept"
+    text = Text("above {} {} before it can spill, so nothing is proven", Quantity(stayed_lit, "volume"), dark)
+    return text if proven is None else Text("{} above {}, the margin kept", text, Quantity(proven, "volume"))
 
 
-def turn_note(found: Turn) -> str:
+def turn_note(found: Turn) -> Text:
     """A turn as a clause.
 
-    >>> turn_note(Turn(36e-6, 60e-6, 8e-3, 16e-3))
-    'more does not always rise higher: 36.0 ml (1.22 fl oz) stay 8.0 mm below the jets, 60.0 ml (2.03 fl oz) 16.0 mm'
+    >>> from burnsim.units import plain
+    >>> plain(turn_note(Turn(36e-6, 60e-6, 8e-3, 16e-3)))
+    'more does not always rise higher: 36.0 ml stay 8.0 mm below the jets, 60.0 ml 16.0 mm'
     """
-    smaller, larger = in_both(found.smaller), in_both(found.larger)
-    near, far = (f"{room * 1e3:.1f} mm" for room in (found.near, found.far))
-    return f"more does not always rise higher: {smaller} stay {near} below the jets, {larger} {far}"
+    return Text(
+        "more does not always rise higher: {} stay {} below the jets, {} {}",
+        Quantity(found.smaller, "volume"), Quantity(found.near, "length"),
+        Quantity(found.larger, "volume"), Quantity(found.far, "length"),
+    )  # fmt: skip

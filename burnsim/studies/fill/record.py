@@ -7,6 +7,7 @@ from burnsim.errors import InputError
 from burnsim.model.description.setup import Setup
 from burnsim.solve.results.spill import Levels
 from burnsim.studies.fill.cold import ColdFill, gallery_holds
+from burnsim.units.writing import Quantity, Text
 
 
 @dataclass(frozen=True)
@@ -29,11 +30,14 @@ class Margin:
                     f"margin.{name}", value, f"is out of range; allowed 0 to {most:g}", "use Margin() for the usual one"
                 )
 
-    def __str__(self) -> str:
-        """In words."""
+    def in_words(self) -> Text:
+        """As a clause."""
         if self.head <= 0.0 and self.share <= 0.0:
-            return "none"
-        return f"{self.head * 1e3:.3g} mm of head or {self.share * 100.0:.3g} % of the volume, whichever allows less"
+            return Text("none")
+        share = f"{self.share * 100.0:.3g}\u00a0%"
+        return Text(
+            "{} of head or {} of the volume, whichever allows less", Quantity(self.head, "length", digits=3), share
+        )
 
 
 USUAL = Margin()

@@ -17,6 +17,7 @@ from burnsim.studies.fill.limit import DARK, burning_head
 from burnsim.studies.fill.record import USUAL, Margin
 from burnsim.studies.fill.spill_runs import Seen, closed, look, may_quench, poor_contact, safe
 from burnsim.studies.threshold import rounds, thresholds
+from burnsim.units.writing import Quantity, Text
 
 FILE = (3e-3, 1.5e-3)
 """Width and depth of a notch made by a small flat file [m]; common practice, no source."""
@@ -131,7 +132,7 @@ def relief_needed(
             return Relief(None, None, width, depth, load, why, found.single, warm, nearest.fate)
         lead = nearest.levels
         cause = MECHANISMS[lead.lead] if lead is not None else "it comes nearer than the margin"
-        why = f"even {most * 1e6:.0f} mm2 of notches do not help: {cause}"
+        why = Text("even {} of notches do not help: {}", Quantity(most, "area", 0), cause)
         return Relief(None, None, width, depth, load, why, found.single, warm)
     narrowest = next((value for value, good in found.tried if not good), None)
     holds = [value for value, good in found.tried if good and (narrowest is None or value < narrowest)]

@@ -12,7 +12,7 @@ from burnsim.model.description.setup import Setup
 from burnsim.model.description.tables import read_field
 from burnsim.model.description.vary import vary
 from burnsim.studies.sweep.plan import is_numeric, spec_at
-from burnsim.units import DRILLS
+from burnsim.units.reading import DRILLS
 
 DRILL_SETS = ("metric", "number")
 METRIC_STEP = 0.05e-3  # of metric drill sets [m], common practice, no source

@@ -19,6 +19,7 @@ from burnsim.studies.batches import burn_batch
 from burnsim.studies.counting import expect
 from burnsim.studies.start.primer import EXACT, primers_needed, shortfall
 from burnsim.substances.blend import density
+from burnsim.units.writing import Quantity, Text
 
 BLOOMS, MORE_PRIMER, GOES_OUT, NEVER_BLOOMS, NEVER_LIGHTS, FAILED = (
     "blooms",
@@ -124,7 +125,9 @@ def start_map(
             volume = most if primer.volume is None else primer.volume
             cells[k] = _cell(vary(places[k], {"charge.primer": volume}), primer.outcome, volume)
             if primer.volume is None:
-                cells[k] = cells[k]._replace(reason=f"with {most * 1e6:.1f} ml of primer {cells[k].reason}")
+                cells[k] = cells[k]._replace(
+                    reason=Text("with {} of primer {}", Quantity(most, "volume"), cells[k].reason)
+                )
     width = len(warm)
     table = tuple(tuple(cells[i * width : (i + 1) * width]) for i in range(len(high)))
     return StartMap(setup, warm, high, most, table)

@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from burnsim.errors import InputError, nearest
-from burnsim.model.description.fields import SHOWN, Spec, spec_of
+from burnsim.model.description.fields import Spec, spec_of
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.tables import read_field
 from burnsim.model.description.vary import paths, vary
@@ -24,6 +24,7 @@ from burnsim.studies.sweep.points import SAMPLED, Mode, unit_points
 from burnsim.substances.blend import Blend
 from burnsim.substances.data_file import is_path
 from burnsim.substances.metals import METALS, Metal
+from burnsim.units import DIMENSIONS
 
 UNITS = {
     "length": "m",
@@ -195,7 +196,7 @@ def spec_at(path: str) -> Spec:
 
 def is_numeric(spec: Spec) -> bool:
     """Whether a field holds a quantity or a whole number."""
-    return spec.dimension in SHOWN or spec.dimension == "count"
+    return spec.dimension in DIMENSIONS or spec.dimension == "count"
 
 
 def digest(plan: Plan, settings: Mapping[str, object]) -> str:
@@ -242,7 +243,7 @@ def _axis(path: str, raw: Sequence[object]) -> Axis:
     spec = spec_at(path)
     attrs = {"long_name": spec.doc}
     if is_numeric(spec):
-        attrs = {"units": spec.unit or UNITS.get(spec.dimension, "1"), **attrs}
+        attrs = {"units": UNITS.get(spec.dimension, "1"), **attrs}
         read = [_whole(value, path) if spec.dimension == "count" else _number(value, spec, path) for value in raw]
         numbers = np.array(read, dtype=np.int64 if spec.dimension == "count" else np.float64)
         return Axis(path, numbers, numbers, attrs)

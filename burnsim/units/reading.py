@@ -13,137 +13,11 @@ from fractions import Fraction
 from functools import lru_cache
 from math import isfinite
 from numbers import Real
-from typing import Any, NamedTuple
+from typing import Any
 from unicodedata import decomposition, normalize
 
 from burnsim.errors import InputError, nearest
-
-
-class Dimension(NamedTuple):
-    """What can be measured: the SI unit, an example, and for each of pint's units the words that mean it."""
-
-    si: str
-    example: str
-    words: dict[str, str]  # words are parted by ";"
-    bare: bool = False  # whether a text may do without a unit
-
-
-_LENGTH = {
-    "millimeter": "mm;MM;millimetre;millimetres;millimeter;millimeters",
-    "centimeter": "cm;CM;centimetre;centimetres;centimeter;centimeters",
-    "meter": "m;metre;metres;meter;meters",
-    "kilometer": "km;kilometre;kilometres;kilometer;kilometers",
-    "micrometer": "um;μm;micron;microns;micrometre;micrometres;micrometer;micrometers",
-    "inch": 'in;IN;inch;inches;"',
-    "foot": "ft;FT;foot;feet",
-    "yard": "yd;yard;yards",
-    "thou": "thou;mil;mils",
-}
-_VOLUME = {
-    "milliliter": "ml;mL;ML;millilitre;millilitres;milliliter;milliliters",
-    "centiliter": "cl;cL;centilitre;centilitres;centiliter;centiliters",
-    "deciliter": "dl;dL;decilitre;decilitres;deciliter;deciliters",
-    "liter": "l;L;litre;litres;liter;liters",
-    "millimeter**3": "mm3;cubic millimetre;cubic millimetres;cubic millimeters",
-    "centimeter**3": "cm3;cc;ccm;cubic centimetre;cubic centimetres;cubic centimeters",
-    "meter**3": "m3;cubic metre;cubic metres;cubic meters",
-    "inch**3": "in3;cu in;cubic inch;cubic inches",
-    "fluid_ounce": "fl oz;floz;FL OZ;fluid ounce;fluid ounces;US fl oz;US fluid ounce;US fluid ounces",
-    "cup": "cup;cups;US cup;US cups",
-    "pint": "pt;pint;pints;US pint;US pints",
-    "quart": "qt;quart;quarts;US quart;US quarts",
-    "gallon": "gal;gallon;gallons;US gallon;US gallons",
-    "tablespoon": "tbsp;tablespoon;tablespoons",
-    "teaspoon": "tsp;teaspoon;teaspoons",
-    "imperial_fluid_ounce": "imp fl oz;imperial fl oz;imperial fluid ounce;imperial fluid ounces",
-    "imperial_pint": "imp pint;imp pints;imperial pint;imperial pints",
-    "imperial_gallon": "imp gal;imp gallon;imperial gallon;imperial gallons",
-}
-_MASS = {
-    "gram": "g;gram;grams;gramme;grammes",
-    "kilogram": "kg;KG;kilogram;kilograms;kilo;kilos",
-    "milligram": "mg;milligram;milligrams",
-    "ounce": "oz;OZ;ounce;ounces",
-    "pound": "lb;LB;lbs;pound;pounds",
-}
-_TEMPERATURE = {
-    "kelvin": "K;kelvin;kelvins;deg K",
-    "degree_Celsius": "degC;deg C;C;celsius;degree celsius;degrees celsius;degrees C;centigrade",
-    "degree_Fahrenheit": "degF;deg F;F;fahrenheit;degree fahrenheit;degrees fahrenheit;degrees F",
-}
-_DIFFERENCE = {
-    "kelvin": _TEMPERATURE["kelvin"],
-    "delta_degree_Celsius": _TEMPERATURE["degree_Celsius"],
-    "delta_degree_Fahrenheit": _TEMPERATURE["degree_Fahrenheit"],
-}
-_TIME = {
-    "second": "s;sec;secs;second;seconds",
-    "minute": "min;mins;minute;minutes",
-    "hour": "h;hr;hrs;hour;hours",
-    "millisecond": "ms;millisecond;milliseconds",
-}
-_SPEED = {
-    "meter/second": "m/s;mps;metre/second;metres/second;meters/second",
-    "centimeter/second": "cm/s",
-    "millimeter/second": "mm/s",
-    "kilometer/hour": "km/h;kph;kmh;km/hr;kilometres/hour;kilometers/hour",
-    "mile/hour": "mph;mi/h;miles/hour",
-    "foot/second": "ft/s;fps;feet/second",
-    "knot": "kn;kt;knot;knots",
-}
-_PRESSURE = {
-    "pascal": "Pa;pascal;pascals",
-    "hectopascal": "hPa;hectopascal;hectopascals",
-    "kilopascal": "kPa;kilopascal;kilopascals",
-    "millibar": "mbar;millibar;millibars",
-    "bar": "bar;bars",
-    "atmosphere": "atm;atmosphere;atmospheres",
-    "psi": "psi;lb/in2",
-    "millimeter_Hg": "mmHg;mm Hg",
-    "inch_Hg": "inHg;in Hg",
-    "centimeter_H2O": "cmH2O;cm H2O",
-    "inch_H2O": "inH2O;in H2O;inch of water;inches of water",
-}
-_POWER = {
-    "watt": "W;watt;watts",
-    "kilowatt": "kW;KW;kilowatt;kilowatts",
-    "british_thermal_unit/hour": "BTU/h;BTU/hr",
-}
-_MASS_FLOW = {
-    "kilogram/second": "kg/s",
-    "gram/second": "g/s",
-    "milligram/second": "mg/s",
-    "gram/minute": "g/min",
-    "kilogram/hour": "kg/h;kg/hr",
-    "gram/hour": "g/h;g/hr",
-    "pound/hour": "lb/h;lb/hr",
-}
-_AREA = {
-    "millimeter**2": "mm2;sq mm;square millimetre;square millimetres;square millimeters",
-    "centimeter**2": "cm2;sq cm;square centimetre;square centimetres;square centimeters",
-    "meter**2": "m2;sq m;square metre;square metres;square meters",
-    "inch**2": "in2;sq in;square inch;square inches",
-}
-_SHARE = {"percent": "%;percent;per cent;pct"}
-
-DIMENSIONS: dict[str, Dimension] = {
-    "length": Dimension("meter", "0.9 mm", _LENGTH),
-    "volume": Dimension("meter**3", "30 ml", _VOLUME),
-    "mass": Dimension("kilogram", "250 g", _MASS),
-    "temperature": Dimension("kelvin", "20 degC", _TEMPERATURE),
-    "temperature difference": Dimension("kelvin", "5 K", _DIFFERENCE),
-    "time": Dimension("second", "5 min", _TIME),
-    "speed": Dimension("meter/second", "2 m/s", _SPEED),
-    "velocity": Dimension("meter/second", "2 m/s", _SPEED),
-    "pressure": Dimension("pascal", "1013 hPa", _PRESSURE),
-    "fraction": Dimension("dimensionless", "95 %", _SHARE, bare=True),
-    "power": Dimension("watt", "500 W", _POWER),
-    "mass flow": Dimension("kilogram/second", "20 mg/s", _MASS_FLOW),
-    "area": Dimension("meter**2", "12 cm2", _AREA),
-    "angle": Dimension("radian", "5 deg", {"degree": "deg;degree;degrees", "radian": "rad;radian;radians"}),
-    "number": Dimension("dimensionless", "1.5", _SHARE, bare=True),
-}
-"""What `parse` can read. Each dimension's SI unit is that of the float which it returns."""
+from burnsim.units.table import DIMENSIONS
 
 DRILLS = """
 2280 2210 2130 2090 2055 2040 2010 1990 1960 1935 1910 1890 1850 1820 1800 1770 1730 1695 1660 1610
@@ -238,21 +112,6 @@ def parse(text: str | float, dimension: str, field: str = "value") -> float:
     if dimension == "temperature" and result < 0.0:
         raise InputError(field, text, "is below absolute zero, -273.15 degC", _hint(dimension))
     return result
-
-
-def format_time(seconds: float) -> str:
-    """Write a time in hours, minutes and whole seconds.
-
-    >>> format_time(312.2), format_time(59.6), format_time(3605.0), format_time(0.0)
-    ('5 min 12 s', '1 min 0 s', '1 h 0 min 5 s', '0 s')
-    """
-    if not isfinite(seconds):
-        raise InputError("seconds", seconds, "is not a finite time", "give seconds")
-    sign = "-" if round(seconds) < 0 else ""
-    minutes, rest = divmod(abs(round(seconds)), 60)
-    hours, minutes = divmod(minutes, 60)
-    whole = f"{hours} h " if hours else ""
-    return sign + whole + (f"{minutes} min {rest} s" if hours or minutes else f"{rest} s")
 
 
 def _hint(dimension: str) -> str:

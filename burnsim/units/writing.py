@@ -1,0 +1,188 @@
+"""Quantities and texts as people read them, in SI with its habits or in the units of the United States.
+
+A number and its unit are kept together by a no-break space, and signs are the real ones (°C, mm², −). Where a stream
+cannot show them, `ascii_signs` writes what everybody understands instead.
+"""
+
+import codecs
+from math import isfinite
+from typing import NamedTuple
+
+from burnsim.errors import InputError
+from burnsim.units.table import DIMENSIONS, measure
+
+NBSP = "\N{NO-BREAK SPACE}"
+MINUS = "\N{MINUS SIGN}"
+ASCII = {
+    NBSP: " ", MINUS: "-", "°": "deg", "²": "2", "³": "3", "×": "x", "±": "+-", "\N{EN DASH}": "-", "\N{EM DASH}": "-",
+}  # fmt: skip
+"""What stands for a sign where it cannot be shown."""
+
+
+def plain(text: str) -> str:
+    """A text with ASCII in place of signs.
+
+    >>> plain("20\u00a0°C, 3\u00a0×\u00a04\u00a0mm²")
+    '20 degC, 3 x 4 mm2'
+    """
+    for sign, letters in ASCII.items():
+        text = text.replace(sign, letters)
+    return text
+
+
+def ascii_signs(error: UnicodeError) -> tuple[str, int]:
+    """Error handler of a stream: signs that it cannot show become ASCII, all else an escape."""
+    if not isinstance(error, UnicodeEncodeError):
+        raise error
+    lost = error.object[error.start : error.end]
+    return "".join(ASCII.get(sign, sign.encode("ascii", "backslashreplace").decode()) for sign in lost), error.end
+
+
+codecs.register_error("burnsim", ascii_signs)
+
+
+def with_unit(number: str, unit: str) -> str:
+    """A number and its unit, kept together; an angle's sign stands close.
+
+    >>> with_unit("-3", "K") == "\N{MINUS SIGN}3\N{NO-BREAK SPACE}K", with_unit("5", "°")
+    (True, '5°')
+    """
+    number = number.replace("-", MINUS)
+    return number + unit if unit in ("", "°") else number + NBSP + unit
+
+
+def written(value: float, dimension: str, system: str = "si", decimals: int | None = None) -> str:
+    """Write an SI value in the unit of a system, with a fixed number of decimals.
+
+    Parameters
+    ----------
+    value : [SI]
+    dimension : a key of `DIMENSIONS`
+    system : "si" or "us"
+    decimals : default none: as many as suit the unit
+
+    >>> [plain(written(30e-6, "volume", system)) for system in ("si", "us")]
+    ['30.0 ml', '1.01 fl oz']
+    >>> plain(written(285.15, "temperature", "us"))
+    '54 degF'
+    """
+    unit = measure(dimension, system)
+    number = f"{unit.of(value):.{unit.decimals if decimals is None else decimals}f}"
+    return with_unit(number, unit.unit)
+
+
+def shown(value: float, dimension: str, system: str = "si", digits: int = 5) -> str:
+    """Write an SI value in the unit of a system, with all digits that it has, up to five; a share stays a bare number.
+
+    >>> [plain(text) for text in (shown(0.0045, "length"), shown(3.7e-05, "volume"), shown(293.15, "temperature"))]
+    ['4.5 mm', '37 ml', '20 degC']
+    >>> plain(shown(1500.0, "altitude")), plain(shown(0.1e-3, "length", "us", 4))
+    ('1500 m', '0.003937 in')
+    """
+    if not isfinite(value):
+        return str(value)
+    unit = measure(dimension, system)
+    bare = dimension in ("fraction", "number")
+    number = value if bare else unit.of(value)
+    text = f"{number:.{digits}g}"
+    if "e+" in text:
+        text = f"{number:.0f}"
+    return with_unit(text, "" if bare else unit.unit)
+
+
+def spelt(value: float, dimension: str) -> str:
+    """A value in SI as a design file would have it: errors speak so, that it can be copied back.
+
+    >>> spelt(0.0045, "length"), spelt(272.15, "temperature"), spelt(0.5, "fraction")
+    ('4.5 mm', '-1 degC', '0.5')
+    """
+    return plain(shown(value, dimension))
+
+
+class Quantity(NamedTuple):
+    """A value in SI on its way into a text."""
+
+    value: float
+    dimension: str
+    decimals: int | None = None  # None: as many as suit the unit
+    digits: int | None = None  # significant ones, in place of decimals
+
+    def told(self, system: str = "si") -> str:
+        """Written in a system of units."""
+        if self.digits is not None:
+            return shown(self.value, self.dimension, system, self.digits)
+        if self.decimals is None:
+            return written(self.value, self.dimension, system)
+        more = DIMENSIONS[self.dimension].read[0].decimals
+        us = DIMENSIONS[self.dimension].read[1].decimals
+        decimals = self.decimals if system == "si" else max(us + self.decimals - more, 0)
+        return written(self.value, self.dimension, system, decimals)
+
+
+class Text(str):
+    """A sentence with its quantities: a plain string in SI, which can be told again in other units.
+
+    >>> text = Text("froth rose to {}", Quantity(13.5e-3, "length"))
+    >>> plain(text), plain(text.told("us"))
+    ('froth rose to 13.5 mm', 'froth rose to 0.531 in')
+    """
+
+    __slots__ = ("parts", "template")
+    template: str
+    parts: tuple[object, ...]
+
+    def __new__(cls, template: str, *parts: object) -> "Text":
+        """Fill a template, with {} for each part: a quantity, another text, or anything that has a string."""
+        text = super().__new__(cls, _filled(template, parts, "si"))
+        text.template, text.parts = template, parts
+        return text
+
+    def __reduce__(self) -> tuple[object, ...]:
+        """As made, for other processes."""
+        return Text, (self.template, *self.parts)
+
+    def told(self, system: str = "si") -> str:
+        """The sentence in a system of units.
+
+        Parameters
+        ----------
+        system : "si" or "us"
+        """
+        return _filled(self.template, self.parts, system)
+
+
+def told(text: str, system: str = "si") -> str:
+    """A text in a system of units; one without quantities stays as it is.
+
+    Parameters
+    ----------
+    text : a `Text` or a string
+    system : "si" or "us"
+    """
+    measure("length", system)
+    return text.told(system) if isinstance(text, Text) else text
+
+
+def joined(separator: str, texts: "list[str] | tuple[str, ...]") -> Text:
+    """Texts one behind the other, which can still be told in other units."""
+    return Text(separator.replace("{", "{{").replace("}", "}}").join("{}" for _ in texts), *texts)
+
+
+def _filled(template: str, parts: tuple[object, ...], system: str) -> str:
+    return template.format(*(part.told(system) if isinstance(part, Quantity | Text) else part for part in parts))
+
+
+def format_time(seconds: float) -> str:
+    """Write a time in hours, minutes and whole seconds.
+
+    >>> [plain(format_time(seconds)) for seconds in (312.2, 59.6, 3605.0, 0.0)]
+    ['5 min 12 s', '1 min 0 s', '1 h 0 min 5 s', '0 s']
+    """
+    if not isfinite(seconds):
+        raise InputError("seconds", seconds, "is not a finite time", "give seconds")
+    sign = MINUS if round(seconds) < 0 else ""
+    minutes, rest = divmod(abs(round(seconds)), 60)
+    hours, minutes = divmod(minutes, 60)
+    parts = [f"{hours}{NBSP}h"] if hours else []
+    parts += [f"{minutes}{NBSP}min"] if hours or minutes else []
+    return sign + " ".join([*parts, f"{rest}{NBSP}s"])
