@@ -25,7 +25,7 @@ from burnsim.closures.stoichiometry import (
     products,
     stoichiometric_air,
 )
-from burnsim.constants import ARGON, ATMOSPHERE, CARBON_DIOXIDE, DATUM, GAS_CONSTANT, NITROGEN, OXYGEN
+from burnsim.constants import ARGON, ATMOSPHERE, CARBON_DIOXIDE, DATUM, NITROGEN, OXYGEN
 from burnsim.errors import InputError
 from burnsim.io.text_file import parse_toml, read_text
 from burnsim.substances.blend import Blend, blend
@@ -47,7 +47,6 @@ __all__ = [
 ]
 
 _PRODUCTS = ("N2", "O2", "Ar", "CO2", "H2O", "CO", "H2", "OH", "H", "O", "NO")
-_ACETONE_CP = (5.126, 1.511e-3, 5.731e-5, -7.177e-8, 2.728e-11)  # cp/R, 200..1000 K; Poling 2001, appendix A
 _FUEL_TEMPERATURE = 330.0  # of the vapour in `flame_temperature` [K]
 _HOTTEST = 2000.0  # end of the fitted heat capacities [K]
 CARRIED = Path(__file__).parent / "ready_records.toml"
@@ -351,5 +350,6 @@ def _vapour_enthalpy(fuel: Substance, T: float) -> float:
                 "flame_gas", fuel.flame_gas, "is not in Cantera's nasa_gas.yaml", "give constants.formation_enthalpy"
             )
         return _enthalpy(fuel.flame_gas, T)
-    rise = sum(c * (T ** (k + 1) - DATUM ** (k + 1)) / (k + 1) for k, c in enumerate(_ACETONE_CP))
-    return (fuel.formation_enthalpy or 0.0) + GAS_CONSTANT * rise
+    c0, c1, c2 = fuel.gas_heat_capacity
+    th = T - DATUM
+    return (fuel.formation_enthalpy or 0.0) + th * (c0 + th * (c1 / 2.0 + th * c2 / 3.0))

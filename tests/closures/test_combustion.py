@@ -82,6 +82,16 @@ def test_acetone_is_not_propylene_oxide() -> None:
     assert lower[0] < -93.7e3 - burnt - 100e3
 
 
+def test_vapour_of_acetone_warms_as_poling_says() -> None:
+    """cp/R of Poling, Prausnitz and O'Connell 2001, appendix A (from memory), to 700 K; CRC's formation enthalpy."""
+    cp = (5.126, 1.511e-3, 5.731e-5, -7.177e-8, 2.728e-11)
+    acetone = SUBSTANCES["acetone"]
+    assert co._vapour_enthalpy(acetone, 298.15) == -217.1e3
+    for T in (330.0, 500.0, 700.0):
+        rise = sum(8.314462618 * c * (T ** (k + 1) - 298.15 ** (k + 1)) / (k + 1) for k, c in enumerate(cp))
+        assert co._vapour_enthalpy(acetone, T) + 217.1e3 == pytest.approx(rise, rel=0.02)
+
+
 @pytest.mark.parametrize("name", FUELS)
 def test_flame_temperature_polynomial(name: str) -> None:
     """Against Cantera at every twentieth of water, as stated: 5 K to 0.5, 10 K to 0.7, 40 K at 0.8."""
