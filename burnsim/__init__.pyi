@@ -49,6 +49,7 @@ from burnsim.studies.start.primer import primer_needed as primer_needed
 from burnsim.studies.sweep.run import sweep as sweep
 from burnsim.substances.blend import Blend as Blend
 from burnsim.substances.blend import blend as blend
+from burnsim.substances.materials import read_materials as read_materials
 from burnsim.substances.metals import METALS as METALS
 from burnsim.substances.metals import read_metal as read_metal
 
@@ -92,6 +93,7 @@ __all__ = [
     "predict",
     "predictions",
     "primer_needed",
+    "read_materials",
     "read_metal",
     "relief_needed",
     "save_sheet",

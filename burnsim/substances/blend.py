@@ -32,6 +32,7 @@ from burnsim.substances.substance import T20, Substance
 Basis = Literal["volume", "mass", "mole"]
 
 _TOLERANCE = 1e-3
+ROUNDING = 1e-12
 _ACETONE = (
     "acetone with an alcohol and water: vapour pressures may be 40 % off, boiling points 3 K; "
     "leave out the smallest of the three to see what it changes"
@@ -47,7 +48,7 @@ class Blend:
     name: str
     components: tuple[str, ...]
     mole_fractions: tuple[float, ...]
-    recipe: str
+    recipe: str = field(compare=False)
     own: tuple[Substance, ...] = field(default=(), repr=False)
     """Components from a user's own files, which the package does not carry."""
 
@@ -174,6 +175,7 @@ def _mix(parts: Sequence[tuple[_Part, float]], basis: str, name: str) -> Blend:
             "is the sum, but it must be 1 within 0.001",
             "give every component, water too",
         )
+    total = 1.0 if abs(total - 1.0) < ROUNDING else total
     there = [(part, share / total) for part, share in parts if share / total > 1e-9]
     if all(len(part.substances) == 1 for part, _ in there):
         there.sort(key=lambda given: order(given[0].substances[0]))
@@ -190,6 +192,7 @@ def _mix(parts: Sequence[tuple[_Part, float]], basis: str, name: str) -> Blend:
         raise InputError("fuel", given, "is only water, which does not burn", "name at least one alcohol or acetone")
     names = sorted(found, key=lambda n: order(found[n]))
     amount = sum(amounts[n] for n in names)
+    amount = 1.0 if abs(amount - 1.0) < ROUNDING else amount  # mole fractions that were written are read as they were
     words = ", ".join(f"{part.label} {100 * share:.4g} %" for part, share in there)
     recipe = f"{words} by {basis}" if len(there) > 1 else there[0][0].label
     own = tuple(found[n] for n in names if found[n].file is not None)

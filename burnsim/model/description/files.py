@@ -1,11 +1,15 @@
 """Design files: TOML on disk to a `Setup`."""
 
 import os
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
 
 from burnsim.errors import InputError
 from burnsim.io.text_file import parse_toml, read_text
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.tables import setup_from_dict
+from burnsim.substances.data_file import is_path
 
 LARGEST_FILE = 1_000_000
 """A design file is a page of text; anything larger is a mistake [bytes]."""
@@ -17,7 +21,7 @@ def load(path: str | os.PathLike[str]) -> Setup:
     Parameters
     ----------
     path
-        A TOML file in UTF-8 with the tables of `setup_from_dict`.
+        A TOML file in UTF-8 with the tables of `setup_from_dict`. Paths of materials in it count from its folder.
 
     Returns
     -------
@@ -37,4 +41,23 @@ def load(path: str | os.PathLike[str]) -> Setup:
         raise InputError("file", name, "is empty", "give at least the tables [burner] and [charge]")
     if "burner" not in table and "design" in table and "free" in table:
         raise InputError("file", name, "is a search, not a design", "give it to `burnsim search`, or load its design")
-    return setup_from_dict(table)
+    return setup_from_dict(rooted(table, Path(name).parent))
+
+
+def rooted(table: Mapping[str, Any], folder: Path) -> dict[str, Any]:
+    """A design's table in which paths of materials count from a folder: that of the design's file.
+
+    >>> rooted({"pot": {"metal": "bronze.toml", "rest": "stand"}}, Path("/shed"))
+    {'pot': {'metal': '/shed/bronze.toml', 'rest': 'stand'}}
+    """
+    found: dict[str, Any] = {}
+    for key, value in table.items():
+        if isinstance(value, Mapping):
+            found[_from(key, folder)] = rooted(value, folder)
+        else:
+            found[_from(key, folder)] = _from(value, folder) if isinstance(value, str) and key != "name" else value
+    return found
+
+
+def _from(given: str, folder: Path) -> str:
+    return str(folder / Path(given).expanduser()) if is_path(given) else given

@@ -5,15 +5,17 @@ refused with the nearest known one.
 """
 
 import math
-from collections.abc import Mapping
-from dataclasses import MISSING, Field, fields
+from collections.abc import Callable, Mapping
+from dataclasses import MISSING, Field, fields, replace
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from burnsim.errors import InputError, nearest
 from burnsim.model.description.fields import Spec, allowed, spec_of
+from burnsim.model.description.parts import Wick
 from burnsim.model.description.setup import Setup
 from burnsim.substances.blend import Blend, blend
 from burnsim.substances.data_file import is_path
+from burnsim.substances.materials import read_wick_material
 from burnsim.substances.metals import Metal, read_metal
 from burnsim.substances.recipe import READY
 from burnsim.units import DIMENSIONS, parse
@@ -23,6 +25,7 @@ if TYPE_CHECKING:
     from _typeshed import DataclassInstance
 
 Part = TypeVar("Part", bound="DataclassInstance")
+Own = TypeVar("Own")
 
 BASES = ("volume", "mass", "mole")
 
@@ -36,7 +39,8 @@ def setup_from_dict(table: Mapping[str, object]) -> Setup:
         Keys `burner` and `charge` are needed; `pot`, `site`, `factors`, `name` and `pressure_limit` are
         not. Inside, the keys are the field names of `Burner`, `Charge`, `Pot`, `Site` and `Factors`.
         `charge.fuel` is the name of a ready blend, or a table of shares by name with an optional `basis`
-        ("volume", "mass" or "mole").
+        ("volume", "mass" or "mole") and `name`. The path of a data file of one's own, "pear_spirit.toml", stands for a
+        fuel, for a share's name, for a metal, or for `burner.wick.material`.
 
     Returns
     -------
@@ -87,6 +91,8 @@ def read_part(kind: type[Part], table: object, path: str) -> Part:
             "is not a table of keys",
             f"write it as a table, [{path or 'burner'}]",
         )
+    if kind is Wick and "material" in table:
+        table = _with_material(table, path)
     known = {field.name: field for field in fields(kind)}
     for key in table:
         if key not in known:
@@ -110,7 +116,7 @@ def read_field(spec: Spec, raw: object, path: str) -> object:
     if spec.dimension in DIMENSIONS and not DIMENSIONS[spec.dimension].bare and isinstance(raw, (int, float)):
         _check_bare(raw, spec, path)
     if spec.dimension == "metal" and isinstance(raw, str) and is_path(raw):
-        return read_metal(raw)
+        return _read_own(read_metal, raw, path)
     if spec.part is Blend:
         return raw if isinstance(raw, Blend) else read_fuel(raw, path)
     if spec.part is not None and not isinstance(raw, spec.part):
@@ -164,7 +170,7 @@ def read_fuel(raw: object, path: str = "charge.fuel") -> Blend:
         )
     shares: dict[str, float] = {}
     for name, share in raw.items():
-        if name == "basis":
+        if name in ("basis", "name"):
             continue
         if isinstance(share, bool) or not isinstance(share, (str, int, float)):
             raise InputError(
@@ -174,7 +180,11 @@ def read_fuel(raw: object, path: str = "charge.fuel") -> Blend:
                 'write 0.95 or "95 %"',
             )
         shares[str(name)] = _share(share, f"{path}.{name}")
-    return _blended(shares, basis, path)
+    called = raw.get("name")
+    if called is not None and (not isinstance(called, str) or not called.strip()):
+        raise InputError(f"{path}.name", called, "is not a text", "write a name in quotes, or leave it out")
+    made = _blended(shares, basis, path)
+    return made if called is None else replace(made, name=called)
 
 
 def unknown_key(key: object, value: object, known: tuple[str, ...], path: str) -> InputError:
@@ -204,7 +214,27 @@ def _blended(spec: str | Mapping[str, float], basis: str, path: str) -> Blend:
     except InputError as error:
         if str(error.field).startswith(path):
             raise
+        if ".toml" in str(error.field):
+            raise InputError(f"{path}: {error.field}", error.value, error.problem, error.remedy) from None
         raise InputError(path, error.value, error.problem, error.remedy) from None
+
+
+def _read_own(read: Callable[[str], Own], file: str, path: str) -> Own:
+    """Read a material's file; an error names the field that gave it too."""
+    try:
+        return read(file.strip())
+    except InputError as error:
+        raise InputError(f"{path}: {error.field}", error.value, error.problem, error.remedy) from None
+
+
+def _with_material(table: Mapping[str, object], path: str) -> Mapping[str, object]:
+    """A wick's table with what its material's file says in the place of the file; what the table says itself counts."""
+    file = table.get("material")
+    if not isinstance(file, str) or not is_path(file):
+        raise InputError(f"{path}.material", file, "is not the path of a data file", 'write material = "felt.toml"')
+    found = _read_own(read_wick_material, file, f"{path}.material")
+    rest = {key: value for key, value in table.items() if key != "material"}
+    return {"porosity": found.porosity, "pore_radius": found.pore_radius, **rest}
 
 
 def _needed(field: "Field[Any]") -> bool:
@@ -246,4 +276,4 @@ def _fuel_table(fuel: Blend) -> str | dict[str, object]:
     if fuel.name in READY and blend(fuel.name) == fuel:
         return fuel.name
     names = [one.file or one.name for one in fuel.substances]
-    return {"basis": "mole", **dict(zip(names, fuel.mole_fractions, strict=True))}
+    return {"name": fuel.name, "basis": "mole", **dict(zip(names, fuel.mole_fractions, strict=True))}

@@ -114,14 +114,14 @@ def fit_curves_of(table: Table) -> dict[str, Any]:
 class Library:
     """Files that are fitted together: each file's curves once, its pairs with the others."""
 
-    def __init__(self, carried: Sequence[Table]) -> None:
-        self.tables = {str(table.content["name"]): table for table in carried}
+    def __init__(self, carried: Sequence[Table], given: Sequence[Table]) -> None:
+        self.tables = {str(table.content["name"]): table for table in (*carried, *given)}
         self.fits: dict[str, dict[str, Any]] = {}
         self.pairs = {name: _pairs(table) for name, table in self.tables.items()}
         known = [name for name, table in self.tables.items() if read_groups(table)]
-        for one in known:
+        for one in (str(table.content["name"]) for table in given):
             held = {other for other in known if one in self.pairs[other]} | {one, *self.pairs[one]}
-            if one != "water":
+            if one in known and one != "water":
                 self.pairs[one] += [other for other in known if other not in held]
 
     def fit(self, name: str) -> dict[str, Any]:
@@ -244,7 +244,7 @@ def texts_of(paths: Sequence[Path]) -> dict[Path, str]:
     """New text of each of the files, fitted together with all that the package carries."""
     carried = [read_data(path) for path in sorted((DATA / "fuels").glob("*.toml"))]
     given = {path: read_data(path, "fuel") for path in paths}
-    library = Library([*carried, *given.values()])
+    library = Library(carried, list(given.values()))
     return {
         path: rewritten(read_text(path), library.fitted(str(table.content["name"]))) for path, table in given.items()
     }

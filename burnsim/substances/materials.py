@@ -1,0 +1,89 @@
+"""Materials of one's own: fuels, blends, metals and wicks from TOML files, one by one or a folder at once."""
+
+import os
+from collections.abc import Mapping
+from pathlib import Path
+from types import MappingProxyType
+from typing import NamedTuple
+
+from burnsim.errors import InputError
+from burnsim.substances.blend import Blend, blend
+from burnsim.substances.data_file import Table, number, read_data, refuse_unknown, text
+from burnsim.substances.metals import Metal, read_metal
+
+KINDS = ("fuel", "blend", "metal", "wick")
+
+
+class WickMaterial(NamedTuple):
+    """What a band of absorbent is made of."""
+
+    porosity: float  # share of its volume that spirit fills
+    pore_radius: float  # [m]
+    source: str
+    name: str
+    file: str | None = None
+
+
+def read_wick_material(path: str | os.PathLike[str]) -> WickMaterial:
+    """Read the data file of a wick's material.
+
+    Parameters
+    ----------
+    path : of a TOML file with kind = "wick"
+
+    Returns
+    -------
+    WickMaterial
+
+    Raises
+    ------
+    InputError
+        Names the file, the field, its value, what is allowed, and what to do.
+    """
+    return _wick_from(read_data(path, "wick"), os.path.abspath(path))
+
+
+def _wick_from(table: Table, file: str) -> WickMaterial:
+    refuse_unknown(table, ("kind", "name", "note", "porosity", "pore_radius"))
+    text(table, "kind", 'write kind = "wick"', among=("wick",))
+    name = text(table, "name", "give the name of the material")
+    porosity = number(table, "porosity", "-", 0.1, 0.99)
+    radius = number(table, "pore_radius", "m", 1e-6, 1e-3)
+    source = f"porosity: {porosity.source} ({porosity.status}); pore_radius: {radius.source} ({radius.status})"
+    return WickMaterial(porosity.value, radius.value, source, name, file)
+
+
+def read_materials(folder: str | os.PathLike[str]) -> Mapping[str, Blend | Metal | WickMaterial]:
+    """Read every material in a folder.
+
+    Parameters
+    ----------
+    folder : with TOML files of fuels, blends, metals and wicks; other files are left alone
+
+    Returns
+    -------
+    Mapping by the names in the files, to be given to `Charge`, `Burner` and `Pot`: a fuel as a `Blend`, a metal as a
+    `Metal`, a wick's material as a `WickMaterial`.
+
+    Raises
+    ------
+    InputError
+        For a folder that cannot be read, a file that makes no sense, or a name given twice.
+    """
+    place = Path(folder)
+    if not place.is_dir():
+        raise InputError("materials", os.fspath(folder), "is not a folder", "give a folder with TOML files in it")
+    found: dict[str, Blend | Metal | WickMaterial] = {}
+    for path in sorted(place.glob("*.toml")):
+        kind = text(read_data(path), "kind", f"write one of {', '.join(KINDS)}", among=KINDS)
+        one: Blend | Metal | WickMaterial
+        if kind == "metal":
+            one = read_metal(path)
+        elif kind == "wick":
+            one = read_wick_material(path)
+        else:
+            one = blend(path)
+        if one.name in found:
+            raise InputError(f"{path.name}: name", one.name, "is the name of another file there too", "rename one")
+        found[one.name] = one
+    return MappingProxyType(found)
