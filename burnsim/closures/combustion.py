@@ -4,6 +4,11 @@ What the integration needs is a `CombustionRecord`. Those of the ready fuels are
 (`burnsim.closures.generate`, which a test repeats); for any other blend Cantera is asked once a process.
 Heating values count from LIQUID fuel at 298.15 K to gaseous products at 298.15 K, so that the latent heat is
 charged once.
+
+The heating value of a watery spirit counts its water. The datum is liquid at 298.15 K, with all water leaving as
+vapour. Water in the charge therefore has a lower heating value of minus its latent heat, and is charged exactly once.
+A 70 % spirit is not flattered, efficiencies use the same number, and a charge that is nearly all water has a negative
+heating value.
 """
 
 from collections.abc import Iterable, Sequence

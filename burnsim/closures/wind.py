@@ -1,4 +1,8 @@
-"""Wind across small flames: the air that it blows into them, how far it bends them, and when it puts them out."""
+"""Wind across small flames: the air that it blows into them, how far it bends them, and when it puts them out.
+
+Wind blows air into the flames as a laminar sheet, combined with their own draught by cubes, and carries their gas
+past the pot.
+"""
 
 from math import acos, pi, sqrt
 

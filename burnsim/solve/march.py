@@ -1,4 +1,14 @@
-"""March one burn from match to burn-out, phase by phase between located events."""
+"""March one burn from match to burn-out, phase by phase between located events.
+
+Events are located by a secant that moves both ends of its bracket (Anderson and Björck), from guards that the march
+knows already: six evaluations each, where halving the far end's value every time had taken eighteen, a tenth of a
+burn.
+
+Jumps, however small, are found by the step that is never short enough. Four random designs in 20 000 stuck: heat
+jumped by a thousandth of a watt where the wick's flame began to reach a strip, roots of the fins stood unconverged,
+and a wall over a bulk at one bar boiled at no excess at all. Look for what jumps along the slopes at the stuck point
+before you touch the integrator.
+"""
 
 from collections.abc import Callable
 from dataclasses import dataclass

@@ -1,4 +1,8 @@
-"""Where a yes turns into a no: many such searches at once, so that every round is one batch of burns."""
+"""Where a yes turns into a no: many such searches at once, so that every round is one batch of burns.
+
+Searches bisect many questions in lockstep (`studies/threshold.py`), one batch of burns a round, after a scan that
+shows whether the answer changes only once. A start counts only if it holds: half of the charge's heat must burn.
+"""
 
 from collections.abc import Callable, Sequence
 from itertools import pairwise

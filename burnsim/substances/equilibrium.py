@@ -5,6 +5,11 @@ Dortmund UNIFAC over 280 to 375 K, and any number of components uses the same pa
 
 Sources: Wilson (1964), J. Am. Chem. Soc. 86, 127; Weidlich and Gmehling (1987), Ind. Eng. Chem. Res. 26,
 1372.
+
+Activity coefficients are Wilson's, fitted to Dortmund UNIFAC. UNIFAC inside the loop would cost more than all the
+rest. The pairs are fitted once and shipped (in the data files of the fuels), alcohols together with water, since
+spirits always share it; the regenerating test keeps them honest. Acetone with an alcohol and water is poor, and
+warns.
 """
 
 from math import exp, log

@@ -53,7 +53,7 @@ def test_a_law_may_be_left_on_both_sides(monkeypatch: pytest.MonkeyPatch) -> Non
     monkeypatch.setitem(vars(roper_length)["validity"], "T_fuel", (413.15, 900.0))
     monkeypatch.setitem(vars(flame_width)["validity"], "T_fuel", (413.15, 900.0))
     (note,) = notes()
-    assert "the laws hold from 140 degC, so " in note
+    assert "the laws hold from 140 degC, so " in plain(note)
 
 
 def test_what_is_barely_outside_is_left_out(monkeypatch: pytest.MonkeyPatch) -> None:

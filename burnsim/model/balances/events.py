@@ -1,4 +1,14 @@
-"""Events: scalar guards of a burn that turn from negative to positive when something happens, and what then changes."""
+"""Events: scalar guards of a burn that turn from negative to positive when something happens, and what then changes.
+
+The boil is a change of regime, like a flame that lights: before it the water's bulk gives off no steam, however far a
+trial step overshoots. Its law is so steep (3 MW/m2 per square kelvin) that steps which saw it crept up to it, each
+rejected once: fifteen steps where one does now. So does the first spill: seen through, its onset let the tally of
+what is spilt fall a little inside a long step.
+
+Bloom is when the jets hold flames of their own. Vapour passes the jets long before, inside the wick's flame, where
+there is no air: it burns in that flame, gives the rim nothing, and is not seen. Both are milestones (`vapour`,
+`bloom`).
+"""
 
 from burnsim.bounds import at_least, at_most
 from burnsim.model.balances.flows import Flows

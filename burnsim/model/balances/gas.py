@@ -1,4 +1,10 @@
-"""Flows of vapour and air between gallery, well and the open air, and of liquid that spills."""
+"""Flows of vapour and air between gallery, well and the open air, and of liquid that spills.
+
+Gauge pressures are quasi-steady. Vapour made equals vapour leaving at that pressure: a bracketed secant, converged to
+rounding so that difference quotients stay smooth. Vapour has no hold-up in the headspace: at some 26 mg of 30 g it is
+a thousandth of the charge. The air in the gallery's headspace is a state, since it decides whether the first gas from
+the jets can burn.
+"""
 
 from math import sqrt
 

@@ -1,4 +1,10 @@
-"""The surface of an open well: what evaporates from it, with a flame over it or without."""
+"""The surface of an open well: what evaporates from it, with a flame over it or without.
+
+A burning pool has a hot skin. Its surface is near the boiling point within seconds, long before the bulk; its
+temperature balances film theory (Spalding's transfer number, thinning by blowing), radiation and conduction to the
+liquid below. No burning rate is given. The root is sought in ln(1 + B), in which the balance is nearly straight:
+seven trials instead of the thirty that one in the temperature took.
+"""
 
 from math import exp, log, log1p
 

@@ -1,4 +1,11 @@
-"""The pot: hot gas under its bottom and up its wall, what the water takes, and what the pot loses."""
+"""The pot: hot gas under its bottom and up its wall, what the water takes, and what the pot loses.
+
+Gas thins out on its way. The bottom of the pot sees the gas as mixed half-way to its edge, the side wall as mixed at
+the edge. Mixed at once with all the air drawn in under the whole bottom, a wider pot would take less heat.
+
+Left out on purpose. Vapour of a covered well condensing on a cold pot: alcohol vapour is heavier than air and lies
+stably below the pot, so that only diffusion carries it, about 0.3 W.
+"""
 
 from math import pi, sqrt
 

@@ -2,6 +2,17 @@
 
 Pressures are gauge pressures throughout: they are 1 to 500 Pa on top of 1e5. Vapour made equals vapour leaving at
 that pressure.
+
+Boiling is a partition, not a superheat of the bulk. A gallery heated from its wall is stratified: hot liquid collects
+on top and boils while the mean is still several kelvin below the bubble point, and bubbles survive in it (Saha and
+Zuber; Elder; see `model/balances/pressure.py`). Heat from the hot walls leaves as vapour in a share that grows from 0
+to 1 over the last 12 K of the mean's subcooling (`boiling_onset`, an uncertain factor); the rest warms the bulk. A
+bulk above its bubble point flashes besides, by Cooper. The superheat comes from ln(p_bubble/p): no search for a
+saturation temperature in the loop.
+
+Taken back: a law of how liquid heated from the rim stratifies. It brought an open well's bloom from three minutes to
+one and a half, but it was chosen among four forms while looking at that time, held for one kind of burner only, and
+nothing outside supported it. A bench log may decide.
 """
 
 from math import exp, log1p

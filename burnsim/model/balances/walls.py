@@ -1,4 +1,10 @@
-"""Heat in the burner's thin walls: flame-bathed strips as fins, from the rim down to the liquid."""
+"""Heat in the burner's thin walls: flame-bathed strips as fins, from the rim down to the liquid.
+
+No node for the base. The floor and the lower walls are thin and wet. They lose some 10 W/m2/K to the room and
+exchange some 300 W/m2/K with the liquid, so they are at its temperature within a few per cent of the difference;
+their heat capacity is added to the liquid's. The rim, dry and in the flames, has a node of its own. The strips of
+wall between them are exact fins.
+"""
 
 from math import cosh, sinh, sqrt, tanh
 

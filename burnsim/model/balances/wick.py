@@ -1,4 +1,17 @@
-"""The primer wick: what it burns, how high its flame stands, and what it passes to the liquid behind it."""
+"""The primer wick: what it burns, how high its flame stands, and what it passes to the liquid behind it.
+
+The wick burns congruently. Liquid diffuses some thousand times slower than the flame eats into the band, so the
+vapour has the composition of what was poured on (the frozen limit; C. K. Law 1976). A wick therefore needs no
+composition in the state. Gallery and well boil, are stirred and do distil.
+
+The primer is a laminar wall fire. Burning, height of flame and heat to the wall follow from one boundary layer
+(`closures/wall_fire.py`): the similarity solution for the band, a march up the dry wall above it for the rest, and
+both agree with the resolved flames once these are cooled by radiation and dissociation. Heat to the wall hardly
+depends on the power, as long as the flame reaches. Film theory over a heated plate's Nusselt number, used before,
+falls too fast with height and starves the wall: there the sheet stays where the band has pushed it.
+
+Primer beyond what the wick holds burns as a puddle round the foot from which the wick drinks.
+"""
 
 from burnsim.bounds import at_least, at_most
 from burnsim.closures.wall_fire import flame_cover, wall_flame_tip

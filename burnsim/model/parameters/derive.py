@@ -1,4 +1,8 @@
-"""From the frozen descriptions to the parameter record and the first state: done once per burn."""
+"""From the frozen descriptions to the parameter record and the first state: done once per burn.
+
+A pot close above a well throttles it. Air for the pool's flame comes in through the curtain between rim and pot,
+whatever holds the pot; below the quenching distance the well only vents.
+"""
 
 from math import hypot, pi, sqrt
 

@@ -1,4 +1,11 @@
-"""Parameters of the flames: jets, primer wick and open well."""
+"""Parameters of the flames: jets, primer wick and open well.
+
+Side jets bathe the rim through a gas layer. A flame keeps one stand-off (half a quenching distance) off cold metal,
+or half the distance to which its momentum throws it where that is more: the two are combined by their cubes, so that
+slow jets lick and fast ones stand off. A natural-convection film in place of the stand-off is thicker than flames
+stand, and starves the rim. Upward jets heat the plate from a paraboloid one stand-off above it. The heat that a flame
+passes to all it touches is bounded by its own power.
+"""
 
 from math import pi
 

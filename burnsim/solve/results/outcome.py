@@ -1,4 +1,8 @@
-"""What came of a burn: milestones, figures, ledgers and verdicts, read off its account."""
+"""What came of a burn: milestones, figures, ledgers and verdicts, read off its account.
+
+Efficiency counts the components that are gone. A distilling blend has burnt its alcohol first; by its mean heating
+value it is flattered.
+"""
 
 from dataclasses import dataclass
 from typing import NamedTuple

@@ -1,4 +1,10 @@
-"""Laws used outside their range: found by running the same balances with watched closures at the sampled instants."""
+"""Laws used outside their range: found by running the same balances with watched closures at the sampled instants.
+
+Validity is checked after the run, by the same balances. `solve/results/validity.py` copies the functions of `model/`
+with watched closures and passes the sampled states through them. The hot loop pays nothing, and there is no second
+set of equations to keep in step. It takes 6 ms, more than a whole compiled burn, and needs states that a compiled
+march does not keep: sweeps and other studies go without.
+"""
 
 from collections.abc import Callable
 from itertools import pairwise
