@@ -5,6 +5,7 @@ name `d` known, and loads `a.b` when somebody asks for it.
 """
 
 import ast
+import sys
 from collections.abc import Callable
 from importlib import import_module
 from pathlib import Path
@@ -34,9 +35,15 @@ def attach(package: str, file: str) -> tuple[Callable[[str], Any], Callable[[], 
         if name not in homes:
             raise AttributeError(f"module {package!r} has no attribute {name!r}")
         module, attribute = homes[name]
-        if module == package:  # one of its own modules
-            return import_module(f"{module}.{attribute}")
-        home = import_module(module)
-        return getattr(home, attribute) if hasattr(home, attribute) else import_module(f"{module}.{attribute}")
+        value = _found(module, attribute, package)
+        vars(sys.modules[package])[name] = value  # so that it is found at once from now on
+        return value
 
     return load, lambda: names, names
+
+
+def _found(module: str, attribute: str, package: str) -> Any:
+    if module == package:  # one of its own modules
+        return import_module(f"{module}.{attribute}")
+    home = import_module(module)
+    return getattr(home, attribute) if hasattr(home, attribute) else import_module(f"{module}.{attribute}")

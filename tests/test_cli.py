@@ -325,7 +325,7 @@ class TestPlot:
         ax = Figure().subplots()
         assert burnsim.plots.burn(stand_in(load(DESIGN)), ax=ax) is ax
         assert ax.get_xlabel() == "time [min]"
-        assert ax.get_ylabel() == "temperature [degC]"
+        assert ax.get_ylabel() == "temperature [°C]"
         water = next(line for line in ax.get_lines() if line.get_label() == "water")
         assert np.asarray(water.get_ydata())[0] == pytest.approx(300.0 - 273.15)
         assert [text.get_text() for text in ax.texts] == ["bloom", "burn-out"]  # boil never came

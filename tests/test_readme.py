@@ -1,4 +1,4 @@
-"""The README holds what the library does: its Python runs, its design reads, its commands and bands are right."""
+"""README and guide hold what the library does: their Python runs, their design reads, commands and bands are right."""
 
 import re
 import tomllib
@@ -13,11 +13,12 @@ from burnsim.units import plain
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
+GUIDE = (ROOT / "examples" / "README.md").read_text(encoding="utf-8")
 
 
-def block(language: str, nth: int = 0) -> str:
-    found: list[str] = re.findall(rf"```{language}\n(.*?)```", README, flags=re.DOTALL)
-    return found[nth]
+def block(language: str, page: str = README) -> str:
+    found: list[str] = re.findall(rf"```{language}\n(.*?)```", page, flags=re.DOTALL)
+    return found[0]
 
 
 def test_its_python_runs(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
@@ -29,7 +30,7 @@ def test_its_python_runs(monkeypatch: pytest.MonkeyPatch, capsys: pytest.Capture
 
 
 def test_its_design_reads() -> None:
-    setup = setup_from_dict(tomllib.loads(block("toml")))
+    setup = setup_from_dict(tomllib.loads(block("toml", GUIDE)))
     assert setup.pot is not None
     assert setup.pot.water == pytest.approx(2 * 236.588e-6, rel=1e-4)  # US cup, NIST Handbook 44
     assert setup.charge.fuel == burnsim.blend("ethanol 95")
@@ -48,12 +49,12 @@ def test_its_note_has_the_lines_of_a_real_one() -> None:
 
 def test_it_states_every_band() -> None:
     for name, band in burnsim.BANDS.items():
-        assert re.search(rf"^\| `{name}` \| {band.low:g} to {band.high:g} \| ", README, flags=re.MULTILINE), name
-        assert band.why in README
+        assert re.search(rf"^\| `{name}` \| {band.low:g} to {band.high:g} \| ", GUIDE, flags=re.MULTILINE), name
+        assert band.why in GUIDE
 
 
 def test_it_names_every_ready_fuel() -> None:
-    section = " ".join(README.partition("Ready fuels:")[2].partition("`burnsim.fuels.READY`")[0].split())
+    section = " ".join(GUIDE.partition("Ready fuels:")[2].partition("`burnsim.fuels.READY`")[0].split())
     assert set(section.replace('"', "").rstrip("; ").split(", ")) == set(burnsim.fuels.READY)
 
 
@@ -65,8 +66,21 @@ def test_it_cautions() -> None:
 
 
 def test_its_commands_exist() -> None:
-    for command in block("sh", 0).split():
+    for command in block("sh").split():
         if command.startswith("examples/"):
             assert (ROOT / command).is_file()
     for path in re.findall(r"`(examples/[\w.]+)`", README):
         assert (ROOT / path).is_file()
+
+
+def test_it_is_short_and_the_guide_shows_what_is_there() -> None:
+    assert len(README.splitlines()) <= 200
+    for page, folder in ((README, ROOT), (GUIDE, ROOT / "examples")):
+        for path in re.findall(r"\]\(([\w./-]+)(?:#[\w-]+)?\)", page):
+            assert (folder / path).is_file(), path
+    titles = [line.lstrip("# ") for line in GUIDE.splitlines() if line.startswith("#")]
+    headings = {re.sub(r"[^\w -]", "", title).lower().replace(" ", "-") for title in titles}
+    for anchor in re.findall(r"\]\(#([\w-]+)\)", GUIDE):
+        assert anchor in headings, anchor
+    for script in re.findall(r"`(\w+\.py)`", GUIDE):
+        assert (ROOT / "examples" / script).is_file(), script

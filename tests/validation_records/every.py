@@ -8,8 +8,8 @@ from validation_records import blends, combustion, flow, fuels, heat, water_air,
 from validation_records.record import Found, Record, work_out
 
 ROOMS = (fuels, blends, combustion, water_air, flow, heat, whole)
-README = Path(__file__).parents[2] / "README.md"
-BEGIN = "<!-- validation table: made by `python benchmarks/validation.py --readme` -->"
+PAGE = Path(__file__).parents[2] / "benchmarks" / "validation.md"
+BEGIN = "<!-- validation table: made by `python benchmarks/validation.py --write` -->"
 END = "<!-- end of the validation table -->"
 HEAD = "| quantity | published | ours | difference | accepted | source | status |\n" + 7 * "| --- " + "|"
 
@@ -70,8 +70,8 @@ def short_table(found: Iterable[Found]) -> str:
     return "\n".join(rows)
 
 
-def readme_block() -> str:
-    """What stands in README between the two marks, marks included."""
+def page_block() -> str:
+    """What stands in the page between the two marks, marks included."""
     found = worked_out()
     met = sum(one.passes for one in found)
     words = (
@@ -84,17 +84,17 @@ def readme_block() -> str:
     return "\n".join([BEGIN, "", words, "", short_table(found), "", END])
 
 
-def in_readme() -> str | None:
-    """The block as it stands in README; None if there are no marks."""
-    text = README.read_text(encoding="utf-8")
+def in_page() -> str | None:
+    """The block as it stands in the page; None if there are no marks."""
+    text = PAGE.read_text(encoding="utf-8")
     if BEGIN not in text or END not in text:
         return None
     return BEGIN + text.partition(BEGIN)[2].partition(END)[0] + END
 
 
-def rewrite_readme() -> None:
+def rewrite_page() -> None:
     """Put the block between the marks."""
-    text = README.read_text(encoding="utf-8")
+    text = PAGE.read_text(encoding="utf-8")
     before, _, rest = text.partition(BEGIN)
     _, _, after = rest.partition(END)
-    README.write_text(before + readme_block() + after, encoding="utf-8")
+    PAGE.write_text(before + page_block() + after, encoding="utf-8")
