@@ -13,7 +13,7 @@ import time
 import numpy as np
 
 import burnsim
-from burnsim.studies.burn_many import crew
+from burnsim.studies.burn_many import burner_pool
 from burnsim.studies.calibrate.posterior import prior, with_factors
 
 QUICK, FULL = 1, 200
@@ -42,7 +42,7 @@ def main(benches: int, seed: int = 0) -> None:
     boils: list[bool] = []
     chances: list[float] = []
     fit_time, burns, drawn_again = 0.0, 0, 0
-    with crew(0 if quick else 700 * benches, 1) as engine:
+    with burner_pool(0 if quick else 700 * benches, 1) as engine:
         while len(hits) < benches:
             values = before.draw(random.random((1, len(before.names))))[0]
             true = with_factors(setup, dict(zip(before.names, values.tolist(), strict=True)))

@@ -26,7 +26,7 @@ def main(folder: Path) -> None:
         path.write_text(text, encoding="utf-8")
         logs.append(burnsim.bench.read(path))
     results = [burnsim.bench.analyse(log, design) for log in logs]
-    print(burnsim.bench_text(results[0]))
+    print(results[0].summary())
     figure, axes = plt.subplots(2, 1, figsize=(7.0, 6.0), sharex=True, layout="constrained")
     burnsim.plots.bench(results, axes)
     figure.savefig(folder / "bench.png", dpi=130)

@@ -58,8 +58,8 @@ def laws() -> tuple[str, ...]:
 
 def law(name: str) -> Callable[..., Any]:
     """The law itself, behind its checked face."""
-    room, function = closures._HOME[name]
-    return getattr(importlib.import_module(f"burnsim.closures.{room}"), function)  # type: ignore[no-any-return]
+    module, function = closures._HOME[name]
+    return getattr(importlib.import_module(f"burnsim.closures.{module}"), function)  # type: ignore[no-any-return]
 
 
 def sections(text: str) -> dict[str, str]:

@@ -1,9 +1,12 @@
 """The gallery: every use has a script of its own that draws, and every script takes the folder for its pictures."""
 
 import ast
+import re
 from pathlib import Path
 
 import pytest
+
+import burnsim
 
 SCRIPTS = sorted((Path(__file__).parents[1] / "examples").glob("*.py"))
 USES = {
@@ -49,3 +52,18 @@ def test_every_script_says_and_takes_its_folder(script: Path) -> None:
     text = script.read_text(encoding="utf-8")
     assert f"python examples/{script.name} [FOLDER FOR" in (ast.get_docstring(ast.parse(text)) or "")
     assert "sys.argv[1] if len(sys.argv) > 1" in text
+
+
+@pytest.mark.parametrize(
+    "script", [*SCRIPTS, *sorted((Path(__file__).parents[1] / "benchmarks").glob("*.py"))], ids=lambda path: path.stem
+)
+def test_every_public_name_that_a_script_uses_is_there(script: Path) -> None:
+    used = {
+        text
+        for node in ast.walk(ast.parse(script.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Attribute) and re.fullmatch(r"burnsim(\.\w+)+", text := ast.unparse(node))
+    }
+    for name in used:
+        found: object = burnsim
+        for part in name.split(".")[1:]:
+            found = getattr(found, part)

@@ -1,4 +1,4 @@
-"""The house: `import burnsim` is light, every public name is found, and no floor imports from above."""
+"""The house: `import burnsim` is light, every public name is found, and no layer imports from above."""
 
 import ast
 import os
@@ -30,7 +30,7 @@ HEAVY = (
     "numba",
     "xarray",
 )
-FLOORS = {
+LAYERS = {
     "errors": 0,
     "io": 0,
     "bounds": 0,
@@ -104,10 +104,10 @@ def test_version_is_that_of_the_package() -> None:
     assert burnsim.__version__ == project["version"]
 
 
-def floor(module: str) -> int:
+def layer(module: str) -> int:
     """Floor of a dotted module name inside the package; the bare package counts as a face."""
     parts = module.split(".")
-    return FLOORS.get(parts[1], FACES) if len(parts) > 1 else FACES
+    return LAYERS.get(parts[1], FACES) if len(parts) > 1 else FACES
 
 
 def imports(path: Path) -> Iterator[str]:
@@ -122,33 +122,33 @@ def imports(path: Path) -> Iterator[str]:
             if node.level:
                 above = package.split(".")[: len(package.split(".")) - node.level + 1]
                 base = ".".join([*above, *([base] if base else [])])
-            if base == "burnsim":  # `from burnsim import units` names a room
+            if base == "burnsim":  # `from burnsim import units` names a module
                 yield from (f"burnsim.{alias.name}" for alias in node.names)
             else:
                 yield base
 
 
-def test_no_floor_imports_from_above() -> None:
+def test_no_layer_imports_from_above() -> None:
     broken = []
     for path in sorted([*PACKAGE.rglob("*.py"), *PACKAGE.rglob("*.pyi")]):
         if path.parent == PACKAGE and path.stem == "__init__":
             continue
-        here = floor(".".join(path.relative_to(ROOT).with_suffix("").parts))
+        here = layer(".".join(path.relative_to(ROOT).with_suffix("").parts))
         broken += [
-            f"{path.relative_to(ROOT)} (floor {here}) imports {name} (floor {floor(name)})"
+            f"{path.relative_to(ROOT)} (layer {here}) imports {name} (layer {layer(name)})"
             for name in imports(path)
-            if name.split(".")[0] == "burnsim" and floor(name) > here
+            if name.split(".")[0] == "burnsim" and layer(name) > here
         ]
     assert not broken, "\n".join(broken)
 
 
-def test_only_one_room_imports_cantera() -> None:
-    rooms = [
+def test_only_one_module_imports_cantera() -> None:
+    modules = [
         str(path.relative_to(PACKAGE))
         for path in sorted(PACKAGE.rglob("*.py"))
         if any(name.split(".")[0] == "cantera" for name in imports(path))
     ]
-    assert all(room.startswith("closures/combustion") for room in rooms), rooms
+    assert all(module.startswith("closures/combustion") for module in modules), modules
 
 
 def test_files_stay_short_and_are_not_called_utils() -> None:

@@ -2,14 +2,14 @@
 
 `burnsim.closures.NAME` is the public face of a law: positional floats or arrays in, the same out, with a
 `ValidityWarning` when an argument leaves the range in which the law holds. The balances call the plain
-scalar functions in the rooms (`burnsim.closures.orifice` and so on) directly.
+scalar functions in the modules (`burnsim.closures.orifice` and so on) directly.
 """
 
 from collections.abc import Callable
 from importlib import import_module
 from typing import Any
 
-_ROOMS: dict[str, tuple[str, ...]] = {
+_MODULES: dict[str, tuple[str, ...]] = {
     "orifice": (
         "inertial_loss",
         "laminar_loss",
@@ -84,8 +84,8 @@ _ROOMS: dict[str, tuple[str, ...]] = {
     "exchange": ("ntu_effectiveness",),
 }
 
-_HOME: dict[str, tuple[str, str]] = {name: (room, name) for room, names in _ROOMS.items() for name in names}
-_HOME["radiation_exchange"] = ("radiation", "exchange")  # `exchange` is the name of a room
+_HOME: dict[str, tuple[str, str]] = {name: (module, name) for module, names in _MODULES.items() for name in names}
+_HOME["radiation_exchange"] = ("radiation", "exchange")  # `exchange` is the name of a module
 
 __all__ = sorted(_HOME)  # noqa: PLE0605  (names from the table above)
 
@@ -96,12 +96,12 @@ def __getattr__(name: str) -> Callable[..., Any]:
         raise AttributeError(f"burnsim.closures has no law {name!r}; it has {', '.join(__all__)}")
     from burnsim.closures._validity import checked
 
-    room, function = _HOME[name]
-    face = checked(getattr(import_module(f"burnsim.closures.{room}"), function))
+    module, function = _HOME[name]
+    face = checked(getattr(import_module(f"burnsim.closures.{module}"), function))
     globals()[name] = face
     return face
 
 
 def __dir__() -> list[str]:
-    """List the laws beside the rooms."""
+    """List the laws beside the modules."""
     return sorted({*globals(), *__all__})

@@ -34,7 +34,7 @@ def burn_all(setups: Sequence[Setup], water_at: Sequence[float] = ()) -> list[Ou
 
 
 @contextmanager
-def crew(burns: int, workers: int | None = None, rtol: float = DEFAULT_RTOL) -> Iterator[Engine]:
+def burner_pool(burns: int, workers: int | None = None, rtol: float = DEFAULT_RTOL) -> Iterator[Engine]:
     """An engine that spreads burns over the cores.
 
     Machine code runs in threads, which start at once and share what is compiled. Plain Python needs processes, which
@@ -63,12 +63,12 @@ def crew(burns: int, workers: int | None = None, rtol: float = DEFAULT_RTOL) -> 
         listed = list(setups)
         how = prepare(listed, burns)
         run = partial(outcomes, water_at=tuple(water_at), engine=how, rtol=rtol)
-        hands = pool(how)
+        found = pool(how)
         pieces = [listed[k : k + PIECE] for k in range(0, len(listed), PIECE)]
-        if hands is None:
+        if found is None:
             return [found for piece in pieces for found in burn_batch(piece, run)]
         done: list[Outcome | Failure] = []
-        for piece in hands.map(partial(burn_batch, run=run), pieces):
+        for piece in found.map(partial(burn_batch, run=run), pieces):
             done += piece
             told(len(piece))
         return done
@@ -77,5 +77,5 @@ def crew(burns: int, workers: int | None = None, rtol: float = DEFAULT_RTOL) -> 
     try:
         yield engine
     finally:
-        for hands in pools.values():
-            hands.shutdown(wait=False, cancel_futures=True)
+        for one in pools.values():
+            one.shutdown(wait=False, cancel_futures=True)

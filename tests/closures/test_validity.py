@@ -15,7 +15,7 @@ from burnsim.closures._validity import checked, closure
 from burnsim.errors import ValidityWarning
 
 LAWS = [
-    *((room, name) for room, names in closures._ROOMS.items() for name in names),
+    *((room, name) for room, names in closures._MODULES.items() for name in names),
     ("radiation", "exchange"),
 ]
 PAIRS = {"product_heat", "air_heat", "y", "limits"}

@@ -25,6 +25,7 @@ from burnsim.studies.start.grid import (
     StartMap,
 )
 from burnsim.substances.blend import blend
+from burnsim.units import plain
 
 CUP = Setup(
     Burner("open cup", outer_diameter=65e-3, height=25e-3, wall_thickness=0.3e-3, metal="steel"),
@@ -47,7 +48,7 @@ def test_bars_are_grams_and_millilitres() -> None:
     assert used is not None
     density = compared().rows[0].spirit.density
     assert widths == pytest.approx([0.0, 0.0, used * 1e3, used / density * 1e6])
-    assert [label.get_text() for label in ax.get_yticklabels()] == ["methanol", "ethanol 12"]
+    assert [plain(label.get_text()) for label in ax.get_yticklabels()] == ["methanol", "ethanol 12"]
     assert "min" in ax.texts[0].get_text()
     assert ax.texts[1].get_text() in ("never lit", "no boil")
 
@@ -87,19 +88,19 @@ def test_every_verdict_has_a_look_of_its_own() -> None:
     boxes = [patch for patch in ax.patches if isinstance(patch, Rectangle)]
     looks = {(box.get_facecolor(), box.get_hatch()) for box in boxes}
     assert len(boxes) == len(looks) == 6
-    texts = [text.get_text() for text in ax.texts]
+    texts = [plain(text.get_text()) for text in ax.texts]
     assert texts[0].splitlines() == ["yes*", "5.0 min", "21 ml"]
     assert texts[1].splitlines() == ["+2.0 ml*", "no boil"]
     assert [text.splitlines()[0] for text in texts[2:]] == ["goes out*", "no bloom*", "unlit*", "failed*"]
     legend = ax.get_legend()
     assert legend is not None
     assert len(legend.get_texts()) == 8  # six verdicts, the star, and what minutes and volumes count
-    assert "min, ml: until the water boils" in [text.get_text() for text in legend.get_texts()]
+    assert "min, ml: until the water boils" in [plain(text.get_text()) for text in legend.get_texts()]
 
 
 def test_new_axes_if_none_are_given() -> None:
     from matplotlib import pyplot
 
     ax = plots.fuels(compared())
-    assert ax.get_title().startswith("small cup")
+    assert plain(ax.get_title()).startswith("small cup")
     pyplot.close("all")

@@ -8,6 +8,7 @@ from matplotlib.contour import ContourSet
 from matplotlib.figure import Figure
 
 from burnsim import InputError, plots, setup_from_dict, sweep
+from burnsim.units import plain
 
 CUP = {"kind": "open cup", "outer_diameter": "60 mm", "height": "30 mm"}
 HEIGHT, VOLUME, FUEL = "burner.height", "charge.volume", "charge.fuel"
@@ -31,15 +32,15 @@ def test_a_curve_shows_minutes_and_marks_what_does_not_work() -> None:
     np.testing.assert_allclose(drawn["works"], [[900.0, 5.0], [930.0, 8.0]])
     np.testing.assert_allclose(drawn["does not work, or spills"], [[920.0, 7.0]])
     np.testing.assert_allclose(drawn["did not happen"][:, 0], [910.0])
-    assert ax.get_ylabel().endswith("[min]")
-    assert ax.get_xlabel().endswith("[mm]")
+    assert plain(ax.get_ylabel()).endswith("[min]")
+    assert plain(ax.get_xlabel()).endswith("[mm]")
 
 
 def test_a_panel_for_each_of_the_other_values() -> None:
     made = dataset({FUEL: ["methanol", "ethanol", "acetone"], HEIGHT: [0.9, 0.91], VOLUME: [1.0, 1.1]})
     panels = plots.sweep_panels(made, "boil", Figure())
-    assert [ax.get_title() for ax in panels] == ["methanol", "ethanol", "acetone"]
-    assert len({(ax.get_xlabel(), ax.get_ylabel()) for ax in panels}) == 1
+    assert [plain(ax.get_title()) for ax in panels] == ["methanol", "ethanol", "acetone"]
+    assert len({(plain(ax.get_xlabel()), plain(ax.get_ylabel())) for ax in panels}) == 1
 
 
 def colours(ax: Axes) -> dict[float, tuple[float, ...]]:
@@ -60,7 +61,7 @@ def test_panels_beside_each_other_have_one_scale() -> None:
 def test_nothing_lies_between_two_words() -> None:
     made = dataset({VOLUME: [1.0, 1.1, 1.2], FUEL: ["methanol", "ethanol"]})
     ax = plots.sweep_map(made, "boil", Figure().subplots())
-    assert [label.get_text() for label in ax.get_xticklabels()] == ["methanol", "ethanol"]
+    assert [plain(label.get_text()) for label in ax.get_xticklabels()] == ["methanol", "ethanol"]
     for drawn in (one for one in ax.collections if isinstance(one, ContourSet) and not one.filled):
         for path in drawn.get_paths():
             columns = np.round(path.vertices[:, 0])

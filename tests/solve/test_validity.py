@@ -9,7 +9,7 @@ from burnsim.closures.flame import flame_width, roper_length
 from burnsim.model.description.vary import vary
 from burnsim.solve.march import march
 from burnsim.solve.results.account import instants
-from burnsim.solve.results.validity import CAUSES, DOUBTFUL, ROOMS, out_of_range
+from burnsim.solve.results.validity import CAUSES, DOUBTFUL, MODULES, out_of_range
 from burnsim.solve.run import ready
 from burnsim.units import plain
 
@@ -72,7 +72,7 @@ def test_what_is_soon_over_is_left_out(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_every_cause_names_a_law_and_an_argument_of_the_balances() -> None:
     laws = {
         name: vars(item)["validity"]
-        for room in ROOMS
+        for room in MODULES
         for name, item in vars(room).items()
         if callable(item) and "validity" in getattr(item, "__dict__", {})
     }

@@ -10,7 +10,7 @@ import burnsim
 from burnsim import Failure, InputError, Outcome, Setup, SolverError, vary
 from burnsim.solve import engines
 from burnsim.studies.batches import Refusal, burn_batch, burn_planned, planned
-from burnsim.studies.burn_many import crew
+from burnsim.studies.burn_many import burner_pool
 from tests.studies.stand_in import design, outcome
 
 ROOT = Path(__file__).parents[2]
@@ -76,7 +76,7 @@ def test_a_search_burns_on_without_a_compiler(monkeypatch: pytest.MonkeyPatch) -
     with pytest.warns(RuntimeWarning, match="no compiler"):
         (found,) = burn_planned(setups, plan)
     assert isinstance(found, Outcome)
-    with pytest.warns(RuntimeWarning, match="no compiler"), crew(engines.WORTH_COMPILING, 1) as engine:
+    with pytest.warns(RuntimeWarning, match="no compiler"), burner_pool(engines.WORTH_COMPILING, 1) as engine:
         (same,) = engine(setups, ())
     assert isinstance(same, Outcome)
     assert same.duration == found.duration

@@ -56,7 +56,7 @@ def test_threads_burn_as_one(monkeypatch: pytest.MonkeyPatch) -> None:
         return real(batch, run)
 
     monkeypatch.setattr(burn_many, "burn_batch", watched)
-    with burn_many.crew(engines.WORTH_COMPILING, 2) as engine:
+    with burn_many.burner_pool(engines.WORTH_COMPILING, 2) as engine:
         spread = engine(setups, ())
     assert names
     assert threading.main_thread().name not in names

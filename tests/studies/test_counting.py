@@ -5,7 +5,7 @@ from pathlib import Path
 import burnsim
 from burnsim.solve import Failure
 from burnsim.studies.batches import burn_batch
-from burnsim.studies.burn_many import crew
+from burnsim.studies.burn_many import burner_pool
 from burnsim.studies.counting import count, expect, watched, watching
 from burnsim.studies.threshold import rounds, thresholds
 
@@ -55,7 +55,7 @@ def test_watched_burns_are_the_same() -> None:
 def test_a_crew_expects_its_burns() -> None:
     setup = burnsim.load(DESIGN)
     told: list[tuple[int, int]] = []
-    with watched(lambda done, total: told.append((done, total))), crew(4, 1) as engine:
+    with watched(lambda done, total: told.append((done, total))), burner_pool(4, 1) as engine:
         engine([setup] * 2, ())
     assert told == [(1, 4), (2, 4), (2, 2)]
 

@@ -1,13 +1,13 @@
-"""The subcommands of `burnsim`, one a room.
+"""The subcommands of `burnsim`, one a file.
 
-Each room has `add_to(commands)`: it adds its parser, with `set_defaults(run=...)`, to the subparsers. Rooms load what
-they need inside their functions, so that `burnsim --help` stays quick.
+Each module has `add_to(commands)`: it adds its parser, with `set_defaults(run=...)`, to the subparsers. Modules load
+what they need inside their functions, so that `burnsim --help` stays quick.
 """
 
 from argparse import ArgumentParser, _SubParsersAction
 from importlib import import_module
 
-ROOMS = (
+COMMANDS = (
     "new",
     "check",
     "burn",
@@ -28,5 +28,5 @@ ROOMS = (
 
 def add_all(commands: "_SubParsersAction[ArgumentParser]") -> None:
     """Add every subcommand."""
-    for room in ROOMS:
-        import_module(f"burnsim.cli.commands.{room}").add_to(commands)
+    for name in COMMANDS:
+        import_module(f"burnsim.cli.commands.{name}").add_to(commands)

@@ -17,7 +17,7 @@ from burnsim.model.balances.state import Regime, unpack
 from burnsim.model.parameters.record import Parameters
 from burnsim.units.writing import Quantity, Text, with_unit
 
-ROOMS: tuple[ModuleType, ...] = (
+MODULES: tuple[ModuleType, ...] = (
     chambers,
     pressure,
     spilling,
@@ -123,12 +123,12 @@ def watched(found: Found) -> Callable[..., Any]:
     ----------
     found : filled with (closure, argument) -> [lowest seen, highest seen, low, high]
     """
-    spaces: dict[str, dict[str, Any]] = {room.__name__: dict(vars(room)) for room in ROOMS}
+    spaces: dict[str, dict[str, Any]] = {module.__name__: dict(vars(module)) for module in MODULES}
     copies: dict[tuple[str, str], FunctionType] = {}
-    for room, space in spaces.items():
+    for module, space in spaces.items():
         for name, item in space.items():
-            if isinstance(item, FunctionType) and item.__module__ == room:
-                copies[room, name] = FunctionType(item.__code__, space, name, item.__defaults__, item.__closure__)
+            if isinstance(item, FunctionType) and item.__module__ == module:
+                copies[module, name] = FunctionType(item.__code__, space, name, item.__defaults__, item.__closure__)
     for space in spaces.values():
         for name, item in list(space.items()):
             if not isinstance(item, FunctionType):

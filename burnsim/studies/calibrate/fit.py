@@ -11,7 +11,7 @@ from burnsim.answers import Drawn, Told
 from burnsim.errors import InputError, SolverError
 from burnsim.model.description.setup import Setup
 from burnsim.studies.bench.log import BenchLog
-from burnsim.studies.burn_many import Engine, crew
+from burnsim.studies.burn_many import Engine, burner_pool
 from burnsim.studies.calibrate.data import (
     NUISANCES,
     PACE,
@@ -136,8 +136,8 @@ def calibrate(
         raise InputError("factors", factors, "names no factor to learn", "leave it out for all")
     if engine is not None:
         return _solve(Fit(benches, known, engine), starts)
-    with crew(USUAL_BURNS * len(benches) * len(known.names) // 11, workers) as crewed:
-        return _solve(Fit(benches, known, crewed), starts)
+    with burner_pool(USUAL_BURNS * len(benches) * len(known.names) // 11, workers) as pooled:
+        return _solve(Fit(benches, known, pooled), starts)
 
 
 class Fit:

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from burnsim.errors import InputError
 from burnsim.model.description.setup import Setup
 from burnsim.studies.bench.log import BenchLog
-from burnsim.studies.burn_many import Engine, crew
+from burnsim.studies.burn_many import Engine, burner_pool
 from burnsim.studies.calibrate.data import NUISANCES, PACE, bench_of, nuisance_slopes, paired, residuals
 from burnsim.studies.calibrate.fit import FARTHEST, Fit
 from burnsim.studies.calibrate.posterior import Posterior, posterior_of, prior
@@ -81,8 +81,8 @@ def sample_factors(
     benches = [bench_of(log, design, pace) for log, design in paired(setups, logs)]
     known = before or prior(benches[0].setup.factors, factors)
     walkers = 4 * len(known.names)
-    with crew(0 if engine else walkers * steps * len(benches), workers) as crewed:
-        fit = Fit(benches, known, engine or crewed)
+    with burner_pool(0 if engine else walkers * steps * len(benches), workers) as pooled:
+        fit = Fit(benches, known, engine or pooled)
         random = np.random.default_rng(seed)
         start = 0.3 * random.standard_normal((walkers, fit.d))
         sampler = emcee.EnsembleSampler(walkers, fit.d, lambda z: log_posterior(fit, z), vectorize=True)

@@ -13,7 +13,7 @@ from burnsim.errors import InputError, SolverError
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve import Failure, Outcome
-from burnsim.studies.burn_many import Engine, crew
+from burnsim.studies.burn_many import Engine, burner_pool
 from burnsim.studies.calibrate.posterior import NORMAL_90, Posterior, joined, prior
 from burnsim.studies.counting import expect
 from burnsim.studies.predict.estimates import Quantile, Share, quantile, share
@@ -210,8 +210,8 @@ def predict(
     middle = vary(setup, {f"factors.{name}": value for name, value in known.median().items()})
     if engine is not None:
         return _predicted(middle, known, given, seed, names, drawn, engine)
-    with crew(n, workers, BAND_RTOL) as engine_of_crew:
-        return _predicted(middle, known, given, seed, names, drawn, engine_of_crew)
+    with burner_pool(n, workers, BAND_RTOL) as pooled:
+        return _predicted(middle, known, given, seed, names, drawn, pooled)
 
 
 def _predicted(

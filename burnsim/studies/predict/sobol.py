@@ -10,7 +10,7 @@ from burnsim.answers import Told
 from burnsim.errors import InputError, SolverError
 from burnsim.model.description.setup import Setup
 from burnsim.solve import Failure
-from burnsim.studies.burn_many import Engine, crew
+from burnsim.studies.burn_many import Engine, burner_pool
 from burnsim.studies.calibrate.posterior import Posterior, joined, prior
 from burnsim.studies.predict.prediction import BAND_RTOL, FIGURES, MOST_FAILURES, figure_of, varied
 from burnsim.studies.sweep.points import unit_points
@@ -122,8 +122,8 @@ def sensitivity(
     if engine is not None:
         values, failures = _values(setup, paths, rows, figures, engine)
     else:
-        with crew(len(rows), workers, BAND_RTOL) as crewed:
-            values, failures = _values(setup, paths, rows, figures, crewed)
+        with burner_pool(len(rows), workers, BAND_RTOL) as pooled:
+            values, failures = _values(setup, paths, rows, figures, pooled)
     return _indices(known.names, tuple(figures), values, n, failures, seed)
 
 

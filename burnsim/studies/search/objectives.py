@@ -16,14 +16,14 @@ VERDICTS = (
     "unburnt vapour",
 )  # fmt: skip
 IMPOSSIBLE = 10.0
-"""Violation of every wish by a design that cannot be built or solved."""
+"""Violation of every objective by a design that cannot be built or solved."""
 
 ABSENT = 2.0
 """Violation of a limit on a figure that a burn does not have, in units of it: any value is better."""
 
 
 class Limit(NamedTuple):
-    """A wish: a figure within limits, or a verdict seldom enough."""
+    """An objective: a figure within limits, or a verdict seldom enough."""
 
     name: str  # of a figure, or code of a verdict
     least: float | None

@@ -1,4 +1,4 @@
-"""Search the design worth building: the best few, what they trade off, and what each wish costs."""
+"""Search the design worth building: the best few, what they trade off, and what each limit costs."""
 
 from collections.abc import Mapping, Sequence
 from contextlib import nullcontext
@@ -12,7 +12,7 @@ from burnsim.answers import Drawn, Told
 from burnsim.errors import InputError
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
-from burnsim.studies.burn_many import Engine, crew
+from burnsim.studies.burn_many import Engine, burner_pool
 from burnsim.studies.calibrate.posterior import Posterior, joined, prior, with_factors
 from burnsim.studies.predict.prediction import Prediction, predict
 from burnsim.studies.search.objectives import Limit, check_figure, read_limits
@@ -154,39 +154,39 @@ def search(
     if 0 < check < 8:
         raise InputError("check", check, "is too few burns; allowed 0, or 8 and more", "give check=256, say")
     unknowns = read_free(base, free)
-    wishes = read_limits(limits or {}, forbid)
+    objectives = read_limits(limits or {}, forbid)
     known = joined(posterior, prior(base.factors)) if posterior is not None else prior(base.factors)
-    burns = max(draws, 1) * evaluations * (1 + (2 + len(wishes)) // SHARE_FOR_REST) + few * check
+    burns = max(draws, 1) * evaluations * (1 + (2 + len(objectives)) // SHARE_FOR_REST) + few * check
     if posterior is not None:
         base = with_factors(base, known.median())
-    with crew(burns, workers) if engine is None else nullcontext(engine) as burner:
-        trial = Trial(base, unknowns, wishes, _draws(known, draws, seed), burner)
+    with burner_pool(burns, workers) if engine is None else nullcontext(engine) as burner:
+        trial = Trial(base, unknowns, objectives, _draws(known, draws, seed), burner)
         goal = goal_of(objective, maximise)
-        _evolve(trial, goal, range(len(wishes)), evaluations, seed, None)
+        _evolve(trial, goal, range(len(objectives)), evaluations, seed, None)
         side = max(evaluations // SHARE_FOR_REST, 40)
         for k, name in enumerate(trade_off):
             _evolve(
                 trial,
                 goal_of(name, name in LARGER_IS_BETTER),
-                range(len(wishes)),
+                range(len(objectives)),
                 side,
                 seed + 1 + k,
                 trial.seeds(goal),
             )
-        for j in range(len(wishes)):
-            held = [k for k in range(len(wishes)) if k != j]
+        for j in range(len(objectives)):
+            held = [k for k in range(len(objectives)) if k != j]
             _evolve(trial, goal, held, side, seed + 10 + j, trial.seeds(goal, without=j))
-        prices = tuple(_price(trial, goal, j, maximise) for j in range(len(wishes)))
+        prices = tuple(_price(trial, goal, j, maximise) for j in range(len(objectives)))
         best = different(trial.ranked(goal), few)
         checked = tuple(
-            _checked(vary(base, one.changes), one, wishes, check, seed, known, burner) for one in best if check
+            _checked(vary(base, one.changes), one, objectives, check, seed, known, burner) for one in best if check
         )
     everyone = list(trial.tried.values())
     return Search(
         base,
         objective,
         maximise,
-        wishes,
+        objectives,
         best,
         None if best else min(everyone, key=lambda one: sum(max(mark, 0.0) for mark in one.violations)),
         front(everyone, trade_off),

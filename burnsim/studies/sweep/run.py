@@ -250,19 +250,19 @@ def _fill(
     tell()
     records = known_records(plan.fuels(base)[:MOST_SENT])
     jobs = (Job(start, Task(base, plan.changes(start, stop), rtol, engine, records)) for start, stop in chunks)
-    crew = min(workers or _size_of(executor) or cores(), max(chunks.left, 1))
-    chunks.share = 2 * crew
+    processes = min(workers or _size_of(executor) or cores(), max(chunks.left, 1))
+    chunks.share = 2 * processes
     if not chunks.left:
         return
-    if executor is None and (crew == 1 or (workers is None and chunks.left < ALONE_BELOW)):
+    if executor is None and (processes == 1 or (workers is None and chunks.left < ALONE_BELOW)):
         chunks.share = 1
         run_here(jobs, keep)
     elif executor is None:
-        run_jobs(jobs, keep, lambda: process_pool(crew), 2 * crew, True, True)
+        run_jobs(jobs, keep, lambda: process_pool(processes), 2 * processes, True, True)
     elif isinstance(executor, Executor):
-        run_jobs(jobs, keep, lambda: executor, 2 * crew, False, False)
+        run_jobs(jobs, keep, lambda: executor, 2 * processes, False, False)
     else:
-        run_jobs(jobs, keep, executor, 2 * crew, True, True)
+        run_jobs(jobs, keep, executor, 2 * processes, True, True)
 
 
 def _size_of(executor: object) -> int | None:
