@@ -27,7 +27,7 @@ HEAVY = (
     "fluids",
     "ht",
     "CoolProp",
-    "numba",
+    "llvmlite",
     "xarray",
 )
 LAYERS = {

@@ -1,20 +1,27 @@
 """How burns are run: as machine code, which must be compiled once, or as plain Python."""
 
+import atexit
+import threading
 import warnings
+from collections import Counter
 from collections.abc import Iterable
 from contextlib import suppress
 from typing import Literal, get_args
 
-from burnsim.errors import BurnsimError, InputError, SolverError
+from burnsim.errors import BurnsimError, InputError
 from burnsim.model.description.setup import Setup
-from burnsim.solve.run import DEFAULT_RTOL, ready
+from burnsim.solve.results.outcome import Start
+from burnsim.solve.run import ready
 
 Engine = Literal["auto", "compiled", "plain"]
-WORTH_COMPILING = 100
+WORTH_COMPILING = 16
 """So many burns in plain Python take as long as compiling does."""
+WORTH_BEHIND = 6
+"""After so many burns in plain Python, few at a time, more are likely to come."""
 
-_ready: set[int] = set()
-"""Numbers of components for which this process has compiled."""
+_plain: Counter[int] = Counter()
+"""Burns in plain Python so far, by the number of components."""
+_stopping = threading.Event()
 
 
 def check_engine(engine: str) -> None:
@@ -28,24 +35,23 @@ def check_engine(engine: str) -> None:
         raise InputError("engine", engine, "is not known", "use 'auto', 'compiled' or 'plain'")
 
 
-def compiled(engine: Engine, components: int, burns: int) -> bool:
+def compiled(engine: Engine, components: int) -> bool:
     """Whether burns run as machine code.
 
     Parameters
     ----------
-    engine : "auto" takes machine code where it is at hand or worth compiling
+    engine : "auto" takes machine code where it is at hand
     components : of the fuel
-    burns : how many there are
     """
     if engine != "auto":
         return engine == "compiled"
-    from burnsim.solve.compile.engine import place
+    from burnsim.solve.compile.engine import at_hand
 
-    return burns >= WORTH_COMPILING or components in _ready or place(components).warm
+    return at_hand(components)
 
 
 def prepare(setups: Iterable[Setup], burns: float) -> Engine:
-    """Choose the engine for many burns, and compile here, once, what their workers would else compile each.
+    """Choose the engine for many burns, and compile here, once, what they need.
 
     Parameters
     ----------
@@ -74,15 +80,42 @@ def prepare(setups: Iterable[Setup], burns: float) -> Engine:
 
 
 def _compile_for(setup: Setup) -> None:
-    """March a setup, should its kind of fuel still have to be compiled; one that nothing lights compiles nothing."""
-    from burnsim.solve.compile.engine import march_compiled, place
+    """Compile for a setup's kind of fuel, should that still have to be done; what nothing lights compiles nothing."""
+    from burnsim.solve.compile.engine import at_hand, compile_for
 
-    components = len(setup.charge.fuel.components)
-    if components in _ready or place(components).warm:
+    if at_hand(len(setup.charge.fuel.components)):
         return
+    start = None
     with suppress(BurnsimError):  # the burn itself will tell
         start = ready(setup)
-        if start.spark.time is not None:
-            with suppress(SolverError):
-                march_compiled(start, DEFAULT_RTOL)
-            _ready.add(components)
+    if start is not None and start.spark.time is not None:
+        compile_for(start)
+
+
+def burnt_plain(start: Start) -> None:
+    """Take note of a burn in plain Python; after a few, the march is compiled behind the back of those to come.
+
+    Parameters
+    ----------
+    start : the setup made ready
+    """
+    components = start.parameters.components
+    _plain[components] += 1
+    if _plain[components] == WORTH_BEHIND and start.spark.time is not None:
+        behind = threading.Thread(target=_compile_behind, args=(start,), name="burnsim compiles", daemon=True)
+        behind.start()
+        atexit.register(_stop, behind)
+
+
+def _compile_behind(start: Start) -> None:
+    """Compile; should that fail, whoever needs it will be told why."""
+    from burnsim.solve.compile.engine import compile_for
+
+    with suppress(Exception):
+        compile_for(start, _stopping.is_set)
+
+
+def _stop(behind: threading.Thread) -> None:
+    """Let no compiler run while the process takes itself down."""
+    _stopping.set()
+    behind.join()

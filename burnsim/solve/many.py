@@ -6,7 +6,7 @@ from itertools import pairwise
 
 from burnsim.errors import InputError, SolverError
 from burnsim.model.description.setup import Setup
-from burnsim.solve.engines import Engine, check_engine, compiled, prepare
+from burnsim.solve.engines import Engine, burnt_plain, check_engine, compiled, prepare
 from burnsim.solve.results.account import Account, account, instants, temperatures_at
 from burnsim.solve.results.outcome import Outcome, Start, judge
 from burnsim.solve.run import DEFAULT_RTOL, check_rtol, marched, ready
@@ -57,11 +57,13 @@ def outcomes(
     if engine == "auto":
         engine = prepare(listed, len(listed))
     starts = [ready(setup) for setup in listed]
-    fast = {n: compiled(engine, n, len(listed)) for n in {start.parameters.components for start in starts}}
+    fast = {n: compiled(engine, n) for n in {start.parameters.components for start in starts}}
     found: list[Outcome | Failure] = []
     for setup, start in zip(listed, starts, strict=True):
         try:
             seen, water = _march(start, rtol, water_at, fast[start.parameters.components])
+            if engine == "auto" and not fast[start.parameters.components]:
+                burnt_plain(start)
         except SolverError as error:
             found.append(Failure(setup, str(error)))
         else:

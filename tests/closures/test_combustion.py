@@ -13,7 +13,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from burnsim.closures import _record_store as store
 from burnsim.closures import combustion as co
 from burnsim.closures.flammability import NEVER
 from burnsim.closures.generate import ready_text
@@ -264,28 +263,6 @@ def test_nothing_is_written_to_the_cache_folder(tmp_path: Path, monkeypatch: pyt
     monkeypatch.setenv("BURNSIM_CACHE", str(tmp_path / "cache"))
     co.combustion_record(blend({"ethanol": 0.81, "water": 0.19}))
     assert not (tmp_path / "cache").exists()
-
-
-def test_where_the_cache_is(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("BURNSIM_CACHE", str(tmp_path / "cache"))
-    assert store.cache_folder() == tmp_path / "cache"
-    monkeypatch.delenv("BURNSIM_CACHE")
-    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "xdg"))
-    assert store.cache_folder() == tmp_path / "xdg" / "burnsim"
-    monkeypatch.setenv("HOME", str(tmp_path / "home"))
-    for useless in ("relative", ""):
-        monkeypatch.setenv("XDG_CACHE_HOME", useless)
-        assert store.cache_folder() == tmp_path / "home" / ".cache" / "burnsim"
-
-
-def test_no_home_no_cache(monkeypatch: pytest.MonkeyPatch) -> None:
-    def homeless() -> Path:
-        raise RuntimeError("no home")
-
-    monkeypatch.delenv("BURNSIM_CACHE", raising=False)
-    monkeypatch.delenv("XDG_CACHE_HOME", raising=False)
-    monkeypatch.setattr(Path, "home", homeless)
-    assert store.cache_folder() is None
 
 
 # how long it takes, and what it loads

@@ -9,8 +9,9 @@ import numpy as np
 import pytest
 
 from burnsim.records import record
-from burnsim.solve.compile.specialise import Writer, module_text
+from burnsim.solve.compile.specialise import Writer, written_out
 from burnsim.units import plain
+from tests.solve.written_text import python_of
 
 TABLE = np.array([2.0, 3.0, 5.0])
 PAIR = (0.25, 4.0)
@@ -85,10 +86,7 @@ def unpacked(x: tuple[float, float], a: float) -> float:
 @pytest.mark.parametrize("law", [appended, counted, looked_up, recorded, unpacked])
 @pytest.mark.parametrize("a", [0.5, 1.0, 7.0])
 def test_the_text_gives_what_the_function_gives(law: Callable[..., object], a: float) -> None:
-    space: dict[str, Any] = {"compiled": lambda function: function, "Mark": Mark}
-    text = module_text([law], 2).replace(f"from {__name__} import Mark\n", "")
-    exec(text, space)
-    (made,) = (found for name, found in space.items() if name.endswith(f"_{law.__name__}"))
+    made = python_of(law, 2)["root"]
     assert made((0.3, 0.7), a) == pytest.approx(law((0.3, 0.7), a), rel=1e-15)
 
 
@@ -182,14 +180,14 @@ REFUSED = [
 def test_what_cannot_be_written_is_refused_by_name_and_line(law: FunctionType) -> None:
     first = law.__code__.co_firstlineno
     with pytest.raises(TypeError, match=rf"{law.__name__}, line (\d+): .* cannot be compiled") as caught:
-        module_text([law], 2)
+        written_out(law, 2)
     line = int(plain(str(caught.value)).split("line ")[1].split(":")[0])
     assert first < line <= first + 6
 
 
 def test_a_function_of_another_package_is_refused() -> None:
     with pytest.raises(TypeError, match=r"borrows: .* cannot be compiled"):
-        module_text([borrows], 2)
+        written_out(borrows, 2)
 
 
 UNNAMED = {"law": lambda x: x}
@@ -197,7 +195,7 @@ UNNAMED = {"law": lambda x: x}
 
 def test_what_is_no_plain_function_is_refused() -> None:
     with pytest.raises(TypeError, match="not a plain function"):
-        module_text([UNNAMED["law"]], 1)
+        written_out(UNNAMED["law"], 1)
 
 
 def test_two_tables_of_one_name_are_refused() -> None:

@@ -9,7 +9,7 @@ import pytest
 
 import burnsim
 from burnsim.model.description.setup import Setup
-from burnsim.solve import Failure, Outcome, engines
+from burnsim.solve import Failure, Outcome
 from burnsim.studies import batches, burn_many
 
 ROOT = Path(__file__).parents[2]
@@ -22,6 +22,7 @@ print("once", flush=True)
 made, process_pool = [], burn_many.process_pool
 burn_many.process_pool = lambda workers: made.append(workers) or process_pool(workers)
 burn_many.WORTH_A_PROCESS = {worth}
+burn_many.prepare = lambda setups, burns: "plain"
 cup = {{"kind": "open cup", "outer_diameter": "60 mm", "height": "30 mm"}}
 setup = burnsim.setup_from_dict({{"burner": cup, "charge": {{"fuel": "ethanol", "volume": "0.5 ml"}}}})
 found = burnsim.predict(setup, n=64{workers})
@@ -56,7 +57,7 @@ def test_threads_burn_as_one(monkeypatch: pytest.MonkeyPatch) -> None:
         return real(batch, run)
 
     monkeypatch.setattr(burn_many, "burn_batch", watched)
-    with burn_many.burner_pool(engines.WORTH_COMPILING, 2) as engine:
+    with burn_many.burner_pool(len(setups), 2) as engine:
         spread = engine(setups, ())
     assert names
     assert threading.main_thread().name not in names

@@ -325,8 +325,7 @@ def test_a_sweep_is_not_lost_for_want_of_a_compiler(monkeypatch: pytest.MonkeyPa
     def refuse(*_: object, **__: object) -> None:
         raise OSError("no compiler")
 
-    monkeypatch.setattr(native, "place", refuse)
-    monkeypatch.setattr(engines, "_ready", set())
+    monkeypatch.setattr(native, "at_hand", refuse)
     base = design()
     few = engine_for(base, [base.charge.fuel], engines.WORTH_COMPILING - 1)
     assert isinstance(few, partial)

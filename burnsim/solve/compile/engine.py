@@ -1,77 +1,52 @@
-"""Compile the march for a number of components, once for all time, and run setups through it.
+"""The march as machine code: compiled once for each number of components, kept, and run for many burns.
 
-The text that `specialise` writes goes into a module in the user's cache folder, named by a hash of its content and of
-the versions that made it; the compiler keeps its machine code beside it. A change of the physics text makes another
-module, so that no stale code can ever run.
+Machine code is kept in the user's cache folder, under a hash of the sources that it is made from, of the processor, and
+of the versions that made it. A change of the physics text asks for another file, so that no stale code can ever run; a
+file that is damaged, or not this user's alone, is as good as none.
 """
 
-import importlib.util
-import os
+import struct
 import sys
-from collections.abc import Sequence
+import threading
+from collections import defaultdict
+from collections.abc import Callable, Sequence
 from functools import cache
-from importlib.metadata import version
 from pathlib import Path
-from time import time_ns
-from types import ModuleType
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from burnsim import errors
-from burnsim.closures._record_store import cache_folder, content_key
 from burnsim.errors import SolverError
+from burnsim.io.cache import NoFolder, content_key, keep, private_folder, read_kept
 from burnsim.model.balances.events import EVENTS
 from burnsim.model.balances.state import Regime, at_the_match, state_size, tallies_size
 from burnsim.solve.compile import loop
+from burnsim.solve.compile.kinds import words_of
 from burnsim.solve.compile.layout import packed
-from burnsim.solve.compile.method import desk, rule_of
-from burnsim.solve.compile.specialise import module_text
+from burnsim.solve.compile.machine_text import machine_module
+from burnsim.solve.compile.method import Desk, Rule, desk, rule_of
+from burnsim.solve.compile.specialise import written_out
 from burnsim.solve.march import MOST_STEPS, MOST_SWITCHES
 from burnsim.solve.results.account import Account, Moment
 from burnsim.solve.results.outcome import Start
 from burnsim.solve.results.sight import Sight
+from burnsim.solve.rosenbrock import Vector
+from burnsim.solve.run import DEFAULT_RTOL
 from burnsim.solve.sizes import idle_states
 
-ENTRY = "solve_compile_loop_run"
+if TYPE_CHECKING:
+    from burnsim.solve.compile.machine import Entry
+
 INLINED = ("bounds_", "substances_", "closures_", "model_")
-"""Physics goes inline: else its records of twenty numbers pass through memory, which costs a quarter more."""
-CALLED = ("model_balances_flows_balances", "model_balances_flows_near")
+"""Physics is put into its callers: else its records of twenty numbers pass through memory."""
+CALLED = ("model_balances_flows_balances", "model_balances_flows_near", "model_balances_flows_follow")
 """But these are called: they stand in several places, and hold all the rest."""
 MOST_MOMENTS = MOST_SWITCHES + len(EVENTS) + 4
-SOURCES = (
-    "bounds.py",
-    "constants.py",
-    "records.py",
-    "substances",
-    "closures",
-    "model",
-    "solve/compile",
-    "solve/march.py",
-    "solve/rosenbrock.py",
-    "solve/results/sight.py",
-    "solve/sizes.py",
-)
-"""All that the text is written from, and what writes it."""
-HEAD = """# Written out from the physics text; see burnsim.solve.compile.specialise.
-import numba
-
-
-def compiled(function):
-    name = function.__name__
-    entry = name == {entry!r}  # the only one that Python calls: the others need no way in from there
-    return numba.njit(
-        error_model="numpy",
-        nogil=True,
-        cache={cached} and entry,
-        no_cpython_wrapper=not entry,
-        no_cfunc_wrapper=True,
-        forceinline=name.startswith({inlined!r}) and name not in {called!r},
-        _nrt=False,  # nothing here owns memory: counting references to the arrays would take a tenth of the time
-    )(function)
-
-
-"""
+SOURCES = ("bounds.py", "constants.py", "records.py", "substances", "closures", "model", "solve")
+"""All that the machine code is made from, and what makes it."""
+FOLDER = "machine_code"
 ENDS = {loop.BURNT_OUT: "burnt out", loop.CUT_OFF: "horizon", loop.FLUTTER: "flutter"}
 FAILURES = {
     loop.TOO_MANY_STEPS: f"more than {MOST_STEPS} steps",
@@ -80,12 +55,10 @@ FAILURES = {
     loop.TOO_MANY_EVENTS: "too many events",
 }
 
-
-class Place(NamedTuple):
-    """Where the written module of a number of components is kept, and whether its machine code lies beside it."""
-
-    path: Path | None
-    warm: bool
+_entries: "dict[int, Entry]" = {}
+_looked: set[int] = set()
+"""Numbers of components for which the cache has been looked through."""
+_locks: defaultdict[int, threading.Lock] = defaultdict(threading.Lock)
 
 
 def _texts(source: Path) -> list[Path]:
@@ -94,69 +67,93 @@ def _texts(source: Path) -> list[Path]:
 
 
 @cache
-def place(components: int) -> Place:
-    """Find the written module for blends with so many components; nothing is written yet."""
-    folder = _folder()
-    if folder is None:
-        return Place(None, False)
+def _sources() -> str:
     here = Path(errors.__file__).parent
-    sources = [here / source for source in SOURCES]
-    files = [file for source in sources for file in _texts(source)]
-    texts = [file.read_bytes() for file in files]
-    made_by = [version(name) for name in ("numba", "numpy", "llvmlite")]
-    path = folder / f"march_{content_key(components, *texts, *made_by, sys.version)}.py"
-    warm = any((folder / "__pycache__").glob(f"{path.stem}.{ENTRY}-*.nbc"))
-    return Place(path, warm and path.exists())
+    places = [here / source for source in SOURCES]
+    files = [file for place in places for file in (sorted(place.rglob("*.*")) if place.is_dir() else [place])]
+    return content_key(*[file.read_bytes() for file in files if file.suffix in (".py", ".toml")])
+
+
+def _key(components: int) -> str:
+    from burnsim.solve.compile.machine import host
+
+    return content_key(components, _sources(), *host())
 
 
 @cache
-def compiled_run(components: int) -> Any:
-    """The compiled march for blends with so many components; says on stderr when it has to compile."""
-    kept = place(components)
-    if not kept.warm:
-        print(
-            f"burnsim: compiling the march for {components} component(s); this takes up to a minute, once",
-            file=sys.stderr,
-            flush=True,
-        )
-    if kept.path is None:
-        module = ModuleType("burnsim_march")
-        text = _head(cached=False) + module_text([loop.run], components)
-        exec(compile(text, "march", "exec"), vars(module))
-        return vars(module)[ENTRY]
-    if not kept.path.exists():
-        text = _head(cached=True) + module_text([loop.run], components)
-        draft = kept.path.with_suffix(f".{os.getpid()}.{time_ns()}.tmp")
-        draft.write_text(text, encoding="utf-8")
-        draft.replace(kept.path)
-    return vars(_load(kept.path))[ENTRY]
-
-
-def _head(*, cached: bool) -> str:
-    return HEAD.format(entry=ENTRY, cached=cached, inlined=INLINED, called=CALLED)
-
-
 def _folder() -> Path | None:
-    """Where the written modules live; None if nothing can be kept there."""
-    own = cache_folder()
-    if own is None:
-        return None
-    folder = own / "native"
+    """Where machine code is kept; None, said once, where it cannot be."""
     try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError:
+        return private_folder(FOLDER)
+    except NoFolder as error:
+        _say(f"machine code is not kept between runs: {error}")
         return None
-    return folder if os.access(folder, os.W_OK) else None
 
 
-def _load(path: Path) -> ModuleType:
-    spec = importlib.util.spec_from_file_location(f"burnsim_{path.stem}", path)
-    if spec is None or spec.loader is None:
-        raise SolverError(f"the compiled module {path} cannot be read")
-    module = importlib.util.module_from_spec(spec)
-    sys.modules[spec.name] = module
-    spec.loader.exec_module(module)
-    return module
+def _say(what: str) -> None:
+    print(f"burnsim: {what}", file=sys.stderr, flush=True)
+
+
+def _name(components: int, key: str) -> str:
+    return f"march_{components}_{key}.o"
+
+
+def at_hand(components: int) -> bool:
+    """Whether the march for blends with so many components is compiled already, here or in the cache."""
+    if components in _entries or components in _looked:
+        return components in _entries
+    folder = _folder()
+    if folder is not None and any(folder.glob(_name(components, "*"))):
+        from burnsim.solve.compile.machine import entry_of
+
+        code = read_kept(folder / _name(components, _key(components)), _key(components))
+        if code is not None:
+            _entries[components] = entry_of(code)
+    _looked.add(components)
+    return components in _entries
+
+
+def compile_for(start: Start, stop: Callable[[], bool] | None = None) -> None:
+    """Compile the march for the number of components of a setup, unless that is done.
+
+    Parameters
+    ----------
+    start : a setup made ready
+    stop : asked now and then whether to leave it; default never, and a line on stderr says what takes so long
+    """
+    n = start.parameters.components
+    stopped = stop or (lambda: False)
+    with _locks[n]:
+        if at_hand(n):
+            return
+        from burnsim.solve.compile.machine import entry_of, object_code
+
+        if stop is None:
+            _say(f"compiling the march for {n} component(s); this takes some seconds, once")
+        name, written = written_out(loop.run, n)
+        if stopped():
+            return
+        text = machine_module(written, name, _arguments(start, DEFAULT_RTOL, ()), _inlined)
+        code = b""
+        for made in object_code(text):
+            if stopped():
+                return
+            code = made
+        if (folder := _folder()) is not None and not keep(folder / _name(n, _key(n)), _key(n), code):
+            _say(f"machine code is not kept between runs: {folder} cannot be written to")
+        _entries[n] = entry_of(code)
+
+
+def _inlined(name: str) -> bool:
+    return name.startswith(INLINED) and name not in CALLED
+
+
+def compiled_run(start: Start) -> "Entry":
+    """The compiled march for the number of components of a setup."""
+    n = start.parameters.components
+    if not at_hand(n):
+        compile_for(start)
+    return _entries[n]
 
 
 def _book(components: int) -> loop.Book:
@@ -192,29 +189,11 @@ def march_compiled(start: Start, rtol: float, asked: Sequence[float] = ()) -> tu
     SolverError
         If the integration breaks down.
     """
-    p, first, spark = start
-    n = p.components
-    if spark.time is None:
-        raise SolverError("nothing was lit")
-    y = np.array(at_the_match(first, n))
-    book = _book(n)
-    idle = np.zeros(state_size(n))
-    idle[list(idle_states(Regime(wick=1.0, jets=1.0, well=1.0), p))] = 1.0
-    water = np.full(len(asked), np.nan)
-    end = compiled_run(n)(
-        packed(p),
-        y,
-        spark.time,
-        np.array(spark.regime),
-        rule_of(rtol, first, p),
-        idle,
-        np.zeros(loop.REGIME_SIZE),
-        desk(state_size(n), len(y)),
-        loop.watch_of(),
-        book,
-        np.array(asked, dtype=float),
-        water,
-    )
+    arguments = _arguments(start, rtol, asked)
+    words = words_of(arguments)
+    row = struct.pack("".join(["d" if isinstance(word, float) else "q" for word in words]), *words)
+    end = compiled_run(start)(np.frombuffer(row).ctypes.data)
+    book = arguments.book
     counts = [int(count) for count in book.counts]
     many, events = counts[loop.TIMES], counts[loop.MOMENTS]
     if end not in ENDS:
@@ -234,9 +213,50 @@ def march_compiled(start: Start, rtol: float, asked: Sequence[float] = ()) -> tu
         time=book.times[:many].copy(),
         sights=book.sights[:many].copy(),
         moments=happened,
-        last=tuple(y.tolist()),
+        last=tuple(arguments.y.tolist()),
         ended=ENDS[end],
         evaluations=counts[loop.EVALUATIONS],
         rejected=counts[loop.REJECTED],
     )
-    return account, tuple(None if np.isnan(value) else float(value) for value in water)
+    return account, tuple(None if np.isnan(value) else float(value) for value in arguments.water)
+
+
+class Arguments(NamedTuple):
+    """What `loop.run` takes."""
+
+    records: NDArray[np.void]
+    y: Vector
+    lighting: float
+    lit: Vector
+    rule: Rule
+    idle: Vector
+    regime: Vector
+    at: Desk
+    watch: loop.Watch
+    book: loop.Book
+    asked: Vector
+    water: Vector
+
+
+def _arguments(start: Start, rtol: float, asked: Sequence[float]) -> Arguments:
+    p, first, spark = start
+    if spark.time is None:
+        raise SolverError("nothing was lit")
+    n = p.components
+    y = np.array(at_the_match(first, n))
+    idle = np.zeros(state_size(n))
+    idle[list(idle_states(Regime(wick=1.0, jets=1.0, well=1.0), p))] = 1.0
+    return Arguments(
+        records=packed(p),
+        y=y,
+        lighting=spark.time,
+        lit=np.array(spark.regime),
+        rule=rule_of(rtol, first, p),
+        idle=idle,
+        regime=np.zeros(loop.REGIME_SIZE),
+        at=desk(state_size(n), len(y)),
+        watch=loop.watch_of(),
+        book=_book(n),
+        asked=np.array(asked, dtype=float),
+        water=np.full(len(asked), np.nan),
+    )

@@ -16,55 +16,38 @@ Nothing else changes: every operation stays in its order, so that both texts giv
 import ast
 import inspect
 import textwrap
-from collections.abc import Callable, Sequence
-from dataclasses import fields
+from collections.abc import Callable
 from types import FunctionType
 
 import numpy as np
 from numpy.typing import NDArray
 
+from burnsim.solve.compile.expressions import Written
 from burnsim.solve.compile.function_text import PACKAGE, FunctionText
 
 
-def module_text(roots: Sequence[Callable[..., object]], components: int) -> str:
-    """Source of a module with the roots and all that they call.
+def written_out(root: Callable[..., object], components: int) -> tuple[str, Written]:
+    """A function and all that it calls, written out for a compiler.
 
     Parameters
     ----------
-    roots : functions of the physics text or of the compiled march
+    root : a function of the physics text or of the march
     components : of the blend
 
     Returns
     -------
-    str
-        Every function is decorated with `compiled`, which the text does not define; named tuples are imported, records
-        written as such.
+    (its name there, the functions with what they use)
 
     Raises
     ------
     TypeError
         If a function uses what cannot be written out (the message names function and line).
     """
+    if not isinstance(root, FunctionType):
+        raise TypeError(f"{root!r} is not a plain function")
     writer = Writer(components)
-    for root in roots:
-        if isinstance(root, FunctionType):
-            writer.add(root)
-    tables = [f"{name} = np.array({table.tolist()!r})" for name, table in writer.tables.items()]
-    named = [kind for kind in writer.classes.values() if issubclass(kind, tuple)]
-    imports = [f"from {kind.__module__} import {kind.__name__}" for kind in named]
-    records = [
-        f"{name} = namedtuple({name!r}, {names_of(kind)!r})"
-        for name, kind in writer.classes.items()
-        if kind not in named
-    ]
-    used = [f"from math import {name}" for name in sorted(writer.maths)]
-    heading = ["from collections import namedtuple", *used, "", "import numpy as np", *sorted(imports)]
-    return "\n".join([*heading, "", *sorted(records), *tables, "", *writer.texts]) + "\n"
-
-
-def names_of(kind: type) -> list[str]:
-    """The fields of a record's class."""
-    return [field.name for field in fields(kind)]
+    name = writer.add(root)
+    return name, Written(writer.functions, writer.classes, writer.tables)
 
 
 class Writer:
@@ -76,7 +59,7 @@ class Writer:
         self.classes: dict[str, type] = {}
         self.maths: set[str] = set()
         self.tables: dict[str, NDArray[np.float64]] = {}
-        self.texts: list[str] = []
+        self.functions: dict[str, ast.FunctionDef] = {}
 
     def add(self, function: FunctionType) -> str:
         """Write a function, and before it those it calls; its name there."""
@@ -88,6 +71,5 @@ class Writer:
         body = tree.body[0]
         if not isinstance(body, ast.FunctionDef):
             raise TypeError(f"{function.__qualname__} is not a plain function")
-        written = FunctionText(self, function, body).written(name)
-        self.texts.append("@compiled\n" + ast.unparse(written) + "\n")
+        self.functions[name] = FunctionText(self, function, body).written(name)
         return name

@@ -17,10 +17,11 @@ from burnsim.model.balances.state import Regime, pack, tallies_size, unpack
 from burnsim.model.description.setup import Setup
 from burnsim.solve.compile import engine, loop, method
 from burnsim.solve.compile.layout import layout, packed
-from burnsim.solve.compile.specialise import module_text
+from burnsim.solve.compile.specialise import written_out
 from burnsim.solve.march import march
 from burnsim.solve.results.account import account, instants
 from burnsim.solve.run import ready
+from tests.solve.written_text import python_of
 
 ROOT = Path(__file__).parents[2]
 DESIGNS = sorted((ROOT / "examples").glob("*.toml"))
@@ -31,20 +32,11 @@ def load(name: str) -> Setup:
     return burnsim.load(ROOT / "examples" / f"{name}.toml")
 
 
-def written(components: int) -> dict[str, object]:
-    """The written text, run as plain Python."""
-    space: dict[str, object] = {"compiled": lambda function: function}
-    exec(compile(module_text([loop.run], components), "march", "exec"), space)
-    return space
-
-
 @pytest.mark.parametrize("components", [1, 2, 3])
 def test_the_written_text_gives_the_very_same_slopes(components: int) -> None:
     start = ready(load(BY_COMPONENTS[components]))
     p = start.parameters
-    space = written(components)
-    slope = space["solve_compile_method_slope"]
-    assert callable(slope)
+    slope = python_of(loop.run, components)["solve_compile_method_slope"]
     record = np.rec.array(packed(p))[0]
     y = np.array(pack(start.first) + [0.0] * tallies_size(components))
     rates = np.empty(len(y))
@@ -84,7 +76,7 @@ def test_what_cannot_be_compiled_is_named() -> None:
         return next(v for v in (x, x) if v > 0.0)
 
     with pytest.raises(TypeError, match="strange, line"):
-        module_text([strange], 1)
+        written_out(strange, 1)
 
 
 def varied(count: int) -> list[Setup]:
