@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import replace
 
 from burnsim.solve.results.spill import in_words
 from burnsim.studies.fill.cold import cold_capillarity
@@ -24,21 +23,29 @@ NAMES = {
 }
 """Limits as people read them. With the well sealed there is one, or the lower of two pots and then either of them."""
 
+EITHER_POT = ("burning_sealed_cold", "burning_sealed_warm")
+PLACES = {
+    "cold_level": "at rest ",
+    "cold_tilted": "at rest ",
+    "burning_vented": "as it burns ",
+    "burning_sealed": "should the pot close the well, ",
+}
+"""Where a limit holds, at the head of its reason."""
+
 
 def limits(found: FillLimits) -> dict[str, Limit]:
-    """The limits by name, those that apply; where two pots were looked at, notes stand with each.
+    """The limits by name, those that apply; where two pots were looked at, both and the lower.
 
     Parameters
     ----------
     found : fill limits; on a level stand none of them is tilted
     """
     warm = found.burning_sealed_warm
-    sealed = found.sealed if warm is None else replace(found.sealed, notes=())
     named = {
         "cold_level": found.cold_level,
         "cold_tilted": found.cold_tilted if found.tilt > 0.0 else None,
         "burning_vented": found.burning_vented,
-        "burning_sealed": sealed,
+        "burning_sealed": found.sealed,
         "burning_sealed_cold": found.burning_sealed if warm is not None else None,
         "burning_sealed_warm": warm,
     }
@@ -93,74 +100,137 @@ def fill_text(found: FillLimits, units: str = "si") -> str:
 
 
 def _lines(found: FillLimits, units: str) -> Iterator[str]:
-    setup = found.setup
-    jets = setup.burner.jets is not None
-    yield setup.name or "Fill limits"
-    stand = f"on a slope of {shown(found.tilt, 'angle', digits=3)}" if found.tilt > 0.0 else "on a level stand"
-    kept = told(found.margin.in_words(), units)
-    yield f"How much {setup.charge.fuel.name} may be loaded {stand}; margin kept: {kept}."
-    yield ""
-    for name, limit in limits(found).items():
-        label = NAMES[name]
-        if name == "cold_tilted":
-            label += f" {shown(found.tilt, 'angle', digits=3)}"
-        yield _limit_line(label, limit, units)
-    label, why = safe_words(found)
-    yield f"  {label:<24} {_amount(found.safe, units):>{WIDE}}   {why}"
-    own = told(own_load(found), units)
+    yield f"{found.setup.name or 'Fill limits'}: {pour_words(found, units)}."
+    own = own_load(found)
     if own:
-        yield ""
-        yield own
+        yield told(own, units)
     yield ""
-    if jets:
-        yield _dry_jets(found, units)
-        yield "A face that has once been wetted holds nothing back; the limits above count on none."
-        head = burning_head(setup, found.margin)
-        if head > found.margin.head:
-            yield f"Burning limits keep {written(head, 'length', units)} of head, for the splashes of bursting bubbles."
+    for name, limit in rows(found).items():
+        load, why = row_words(limit, units)
+        amount = no_limit(limit) if load is None else _amount(load, units)
+        yield f"  {row_name(found, name):<24} {amount:>{WIDE}}   {why}"
+    yield ""
+    yield f"{kept_words(found, units)}."
+    for name, limit in rows(found).items():
+        if limit.levels is not None and limit.spills is not None:
+            sums = told(in_words(limit.levels), units)
+            yield f"{NAMES[name].capitalize()}: {_amount(limit.spills, units)} just spills, {sums}."
+    yield from (f"{note}." for note in notes(found, units))
+    yield from _held_back(found, units)
+
+
+def _held_back(found: FillLimits, units: str) -> Iterator[str]:
+    """What holds liquid back that the limits do not count on, and what no pressure can press out."""
+    if found.setup.burner.jets is not None and found.cold_level_dry.volume != found.cold_level.volume:
+        loads = f"cold {_amount(found.cold_level_dry.volume, units)}"
+        if found.tilt > 0.0:
+            loads += f", tilted {_amount(found.cold_tilted_dry.volume, units)}"
+        head = written(cold_capillarity(found.setup).hold_off, "length", units)
+        yield (f"Dry outer faces of the jets hold back {head} more ({loads}), wetted ones nothing: do not count on it.")
     if found.gallery_holds is not None:
         yield (
-            f"No pressure presses out {_amount(found.gallery_holds, units)}: it fits into the gallery below the "
-            "jets. Above that, sealed limits hold for a flat pot on a plain dry rim, whose high spots leave a "
-            "gap; a tighter fit pushes more."
+            f"No pressure presses out {_amount(found.gallery_holds, units)}, which fits into the gallery below the "
+            "jets. Of more, the sealed limit holds for a flat pot on a plain dry rim, whose high spots leave a gap; a "
+            "tighter fit pushes more."
         )
-    for name, limit in limits(found).items():
-        if name == "burning_sealed" and limit is found.burning_vented:
-            yield "Its chamber is sealed by design: the last two limits are one."
-            continue
-        if name == "burning_sealed" and found.burning_sealed_warm is not None:
-            continue  # either pot is told of below
-        if limit.levels is not None and limit.spills is not None:
-            yield f"{_told(name)}: {_amount(limit.spills, units)} just spills, {told(in_words(limit.levels), units)}."
-        for text in limit.notes:
-            yield f"{_told(name)}: {told(text, units)}."
-    if found.burning_sealed_warm is not None:
-        yield sealed_note(found.burning_sealed_warm)
 
 
-def _dry_jets(found: FillLimits, units: str) -> str:
-    """What jets with dry outer faces would hold back at rest."""
-    loads = f"cold {_amount(found.cold_level_dry.volume, units)}"
-    if found.tilt > 0.0:
-        loads += f", tilted {_amount(found.cold_tilted_dry.volume, units)}"
-    head = cold_capillarity(found.setup).hold_off
-    return f"Jets whose outer faces are dry hold back {written(head, 'length', units)} more: {loads}."
-
-
-def safe_words(found: FillLimits) -> tuple[str, str]:
-    """The name of the load that is safe, and what it stands on.
+def rows(found: FillLimits) -> dict[str, Limit]:
+    """The limits that people are told, by name: of two pots under which the well is sealed, the one that decides.
 
     Parameters
     ----------
     found : fill limits
     """
-    label = "safe in each of these"
-    if any(one.volume is None and one.reason == DARK for one in limits(found).values()):
-        label = "safe in each of the rest"
-    decides = any(limit.dark and limit.proven == found.safe for limit in (found.burning_vented, found.sealed))
+    named = {name: limit for name, limit in limits(found).items() if name not in EITHER_POT}
+    if found.burning_sealed is found.burning_vented:
+        del named["burning_sealed"]  # a chamber that is sealed by design has one limit over a burn
+    return named
+
+
+def row_name(found: FillLimits, name: str) -> str:
+    """A limit's name, with its slope where it has one.
+
+    Parameters
+    ----------
+    found : fill limits
+    name : of one of `rows`
+    """
+    return NAMES[name] + (f" {shown(found.tilt, 'angle', digits=3)}" if name == "cold_tilted" else "")
+
+
+def row_words(limit: Limit, units: str) -> tuple[float | None, str]:
+    """The largest load of a limit that is known to keep it [m3], and what becomes of more.
+
+    Parameters
+    ----------
+    limit : one of a design
+    units : "si" or "us"
+    """
+    return (limit.proven, _unproven(limit, units)) if limit.dark else (limit.volume, told(limit.reason, units))
+
+
+def _unproven(limit: Limit, units: str) -> str:
+    """Why nothing is known of larger loads: a burner that went out has not shown that its load is safe."""
+    if limit.stayed_lit is None:
+        return f"{limit.dark} at every load that was looked at, so none is known to be safe"
+    text = f"{limit.dark} above {_amount(limit.stayed_lit, units)}, before it can spill, so nothing is known of "
+    return text + ("any" if limit.proven is None else "more")
+
+
+def pour_words(found: FillLimits, units: str) -> str:
+    """The answer in one sentence: how much to pour at most, of what, where, and why no more.
+
+    Parameters
+    ----------
+    found : fill limits
+    units : "si" or "us"; the amount stands in the other too
+    """
+    setup = found.setup
+    pot = "without a pot" if setup.pot is None else "with this pot"
+    stand = f"on a slope of {shown(found.tilt, 'angle', digits=3)}" if found.tilt > 0.0 else "on a level stand"
+    where = f"of {setup.charge.fuel.name} {pot} {stand}"
+    named = {name: limit for name, limit in rows(found).items() if limit.volume or limit.binding}
+    name, limit = next((name, limit) for name, limit in named.items() if limit.proven == found.safe)
+    why = f"because {PLACES[name]}{row_words(limit, units)[1]}"
     if found.safe is None:
-        return label, "no load is known to keep every limit"
-    return label, "only burns that stayed lit to their end count" if decides else "the lowest of them"
+        return f"no load {where} is known to be safe, {why}"
+    other = _amount(found.safe, "si" if units == "us" else "us")
+    answer = f"pour at most {_amount(found.safe, units)} ({other}) {where}, {why}"
+    unknown = any(one.volume is None and one.reason == DARK for one in rows(found).values())
+    return answer + ("; not with the pot flat on the rim, where nothing is known" if unknown else "")
+
+
+def kept_words(found: FillLimits, units: str) -> str:
+    """The margin that every limit keeps, as a clause.
+
+    Parameters
+    ----------
+    found : fill limits
+    units : "si" or "us"
+    """
+    text = f"Margin kept: {told(found.margin.in_words(), units)}"
+    head = burning_head(found.setup, found.margin)
+    if found.setup.burner.jets is not None and head > found.margin.head:
+        text += f"; {written(head, 'length', units)} while it boils, for the splashes of bursting bubbles"
+    return text
+
+
+def notes(found: FillLimits, units: str) -> tuple[str, ...]:
+    """What else should be known, each note once, with the limits that it goes for.
+
+    Parameters
+    ----------
+    found : fill limits
+    units : "si" or "us"
+    """
+    heard: dict[str, list[str]] = {}
+    for name, limit in rows(found).items():
+        for note in limit.notes:
+            heard.setdefault(note, []).append(NAMES[name])
+    warm = found.burning_sealed_warm
+    each = [f"{', '.join(names).capitalize()}: {told(note, units)}" for note, names in heard.items()]
+    return tuple(each if warm is None else [*each, sealed_note(warm)])
 
 
 def own_load(found: FillLimits) -> str:
@@ -173,11 +243,8 @@ def own_load(found: FillLimits) -> str:
     load = found.setup.charge.volume
     if found.safe is None or load <= found.safe:
         return ""
-    return Text(
-        "The design loads {}: more than the {} that are known to be safe.",
-        Quantity(load, "volume"),
-        Quantity(found.safe, "volume"),
-    )
+    more = Quantity(load - found.safe, "volume")
+    return Text("The design loads {}: {} more than that.", Quantity(load, "volume"), more)
 
 
 def no_limit(limit: Limit) -> str:
@@ -185,11 +252,11 @@ def no_limit(limit: Limit) -> str:
 
     Parameters
     ----------
-    limit : without a volume
+    limit : without a volume, or without a proven one
     """
-    if limit.binding is not None:
-        return "none"
-    return "not known" if limit.reason == DARK else "does not apply"
+    if limit.volume is not None or limit.reason == DARK:
+        return "not known"
+    return "none" if limit.binding is not None else "does not apply"
 
 
 def sealed_note(warm: Limit) -> str:
@@ -199,28 +266,12 @@ def sealed_note(warm: Limit) -> str:
     ----------
     warm : limit under a pot that hardly cools the rim
     """
-    text = "With the well sealed the cold pot puts the jets out, or never lets them light, at some loads before they "
-    if not warm.dark:
-        return text + "can spill. A warm pot, or one that touches badly, does not: do not count on it."
-    return text + "can spill. So does a pot that hardly cools the rim: what would spill there is not known."
-
-
-def _told(name: str) -> str:
-    """A limit's name at the head of a sentence."""
-    either = {"burning_sealed_cold": "well sealed, pot as it is", "burning_sealed_warm": "well sealed, warm pot"}
-    return either.get(name, NAMES[name]).capitalize()
-
-
-def _limit_line(label: str, limit: Limit, units: str) -> str:
-    if limit.volume is None:
-        return f"  {label:<24} {no_limit(limit)}: {told(limit.reason, units)}"
-    kept = {"head": "head kept", "share": "share kept", "": "no margin"}[limit.kept]
-    line = f"  {label:<24} {_amount(limit.volume, units):>{WIDE}}   {told(limit.reason, units)} ({kept})"
-    if not limit.dark:
-        return line
-    return line + (
-        "; unproven" if limit.proven is None else f"; unproven above {_amount(limit.proven, units)}: {limit.dark}"
+    text = (
+        "Flat on the rim, the cold pot puts the jets out, or never lets them light, at some loads before they can spill"
     )
+    if not warm.dark:
+        return text + "; a warm one, or one that touches badly, does not: the lower limit of both is told"
+    return text + ", and so does a pot that hardly cools the rim: what would spill there is not known"
 
 
 def _amount(volume: float | None, units: str) -> str:

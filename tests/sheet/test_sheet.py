@@ -204,15 +204,20 @@ def test_the_fill_table_tells_what_the_study_tells(whole: Findings) -> None:
     assert "cold, tilted 4.98 deg" in words_of(html_sheet(make_sheet(setup, whole._replace(fill=leaning))))
     warm = Limit(
         33e-6, 37e-6, "push", "made up", "head", notes=("some burns went out",), dark="the jets went out",
-        proven_to=29e-6,
+        proven_to=29e-6, stayed_lit=32e-6,
     )  # fmt: skip
     words = words_of(
         html_sheet(make_sheet(setup, whole._replace(fill=dataclasses.replace(fill, burning_sealed_warm=warm))))
     )
-    assert "33.0 ml made up; unproven above 29.0 ml: the jets went out" in words
-    assert "safe in each of these 29.0 ml only burns that stayed lit to their end count" in words  # what is proven
+    why = "the jets went out above 32.0 ml, before it can spill, so nothing is known of more"
+    assert f"29.0 ml {why}" in words  # what is proven
+    assert "33.0 ml" not in words
+    assert (
+        f"Pour at most 29.0 ml of methanol with this pot on a level stand, because should the pot close the well, {why}"
+        in words
+    )
     assert "cold pot puts the jets out" in words
-    assert "The same, warm pot: some burns went out." in words
+    assert "some burns went out." in words
     assert "cold pot puts" not in words_of(html_sheet(make_sheet(setup, whole)))
 
 
@@ -300,9 +305,7 @@ def test_every_example_without_a_warning(design: Path, tmp_path: Path) -> None:
     assert len(reader.pages) == 3
     words = " ".join(" ".join(page.extract_text() for page in reader.pages).split())
     for told in (
-        ()
-        if short
-        else ("9 cases in 10", "safe in each of these", "Relief for", "2-propanol 70", "What may come of it")
+        () if short else ("9 cases in 10", "Pour at most", "Relief for", "2-propanol 70", "What may come of it")
     ):
         assert told in words
     assert setup.name in words_of((tmp_path / "s.html").read_text(encoding="utf-8"))

@@ -120,7 +120,10 @@ def test_a_spill_that_the_cold_pot_hides_is_searched_with_a_warm_one(monkeypatch
     assert plain["burning_sealed_warm_ml"] == pytest.approx(45.0, abs=0.1)
     assert plain["burning_sealed_ml"] == plain["burning_sealed_warm_ml"]
     assert plain["burning_sealed_cold_ml"] == pytest.approx(100.0, abs=0.1)
-    assert "do not count on it" in plain(found.summary())
+    text = found.summary()
+    assert "the lower limit of both is told" in text
+    assert text.count("whole burn, well sealed") == 1
+    assert "100.0 ml" not in text.splitlines()[0]
 
 
 @pytest.mark.parametrize("degrees", [5.0, 12.0])

@@ -8,7 +8,7 @@ import pytest
 
 import burnsim
 from burnsim.model.description.vary import vary
-from burnsim.report.fill import no_limit, safe_words
+from burnsim.report.fill import no_limit, pour_words, row_words, rows
 from burnsim.studies.fill import limit as fill
 from burnsim.studies.fill import margins, relief
 from burnsim.studies.fill.limit import burning_limit, fill_limit
@@ -79,11 +79,15 @@ def test_nothing_is_proven_above_what_stayed_lit(monkeypatch):
     assert plain["stayed_lit_ml"]["burning_vented"] == pytest.approx(limit.stayed_lit / ML)
     assert plain["proven_ml"]["burning_vented"] == plain["safe_ml"] == pytest.approx(limit.proven / ML)
     assert plain["unproven"] == {"burning_vented": "its jets go out"}
-    text = plain(found.summary())
-    assert f"unproven above {limit.proven / ML:.1f} ml" in text
-    assert f"above {written(limit.stayed_lit, 'volume')} its jets go out before it can spill" in text
-    ounces = f"above {written(limit.proven, 'volume', 'us')}"  # the same number in the table and in the note
-    assert plain(found.summary("us")).count(ounces) == 2
+    first, *table = found.summary().splitlines()
+    both = f"{written(limit.proven, 'volume')} ({written(limit.proven, 'volume', 'us')})"
+    assert f"pour at most {both} of methanol without a pot on a level stand, because" in first
+    assert f"its jets go out above {written(limit.stayed_lit, 'volume')}, before it can spill" in first
+    row = next(line for line in table if "whole burn, as designed" in line)
+    assert written(limit.proven, "volume") in row
+    assert "nothing is known of more" in row
+    ounces = written(limit.proven, "volume", "us")
+    assert f"pour at most {ounces} ({written(limit.proven, 'volume')}) of" in found.summary("us")
 
 
 def test_the_margin_of_head_counts_for_lit_burns_only(monkeypatch):
@@ -109,7 +113,8 @@ def test_one_that_never_lights_has_no_safe_load(monkeypatch):
     found = fill_limit(vary(WEEKEND, {"pot": None}))
     assert found.burning_vented.proven is None
     assert found.safe is None
-    assert "; unproven" in plain(found.summary())
+    assert "no load of methanol without a pot on a level stand is known to be safe" in plain(found.summary())
+    assert "it never lights at every load" in plain(found.summary())
 
 
 def test_a_scan_that_turns_back_is_told(monkeypatch):
@@ -130,7 +135,7 @@ def test_a_scan_that_turns_back_is_told(monkeypatch):
     )
     found = burning_limit(WEEKEND)
     assert not found.monotone
-    assert any("8.0 mm below the jets" in note and "16.0 mm" in note for note in found.notes)
+    assert any("8.0 mm below the jets" in plain(note) and "16.0 mm" in plain(note) for note in found.notes)
 
 
 def test_relief_is_not_known_for_a_load_that_goes_out(monkeypatch):
@@ -204,11 +209,19 @@ def test_what_does_not_apply_is_not_called_none():
     assert no_limit(Limit(None, 1e-6, "swell", "it froths over")) == "none"
 
 
-def test_safe_words_tell_what_the_safe_load_stands_on(monkeypatch):
+def test_the_answer_stands_on_the_limit_that_decides(monkeypatch):
+    """No row of the table tells a load of which another line says that nothing is known."""
     monkeypatch.setattr(fill, "look", law(100 * ML, 50 * ML))
     found = fill_limit(vary(WEEKEND, {"pot": None}))
-    assert safe_words(found) == ("safe in each of these", "only burns that stayed lit to their end count")
     dark = replace(found, burning_sealed=Limit(None, None, None, fill.DARK))
-    assert safe_words(dark)[0] == "safe in each of the rest"
+    assert pour_words(dark, "si").endswith("; not with the pot flat on the rim, where nothing is known")
     lit = replace(found, burning_vented=replace(found.burning_vented, dark="", proven_to=None))
-    assert safe_words(lit) == ("safe in each of these", "the lowest of them")
+    assert lit.safe == found.burning_vented.volume
+    assert pour_words(lit, "si").endswith(f", because as it burns {lit.burning_vented.reason}")
+    for one in (found, dark, lit):
+        for limit in rows(one).values():
+            load, _ = row_words(limit, "si")
+            assert load == limit.proven
+            assert load is None or one.safe <= load
+        lines = one.summary().splitlines()
+        assert len(set(filter(None, lines))) == len(list(filter(None, lines)))

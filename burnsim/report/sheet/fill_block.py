@@ -5,11 +5,10 @@ from typing import TYPE_CHECKING
 
 from burnsim.report.sheet.blocks import Block, Heading, Table, Words
 from burnsim.units import told, written
-from burnsim.units.writing import shown
 
 if TYPE_CHECKING:
     from burnsim.report.sheet.findings import Findings
-    from burnsim.studies.fill.record import FillLimits, Limit
+    from burnsim.studies.fill.record import FillLimits
     from burnsim.studies.fill.relief import Relief
 
 
@@ -34,40 +33,22 @@ def fill_block(findings: "Findings", units: str) -> Iterator[Block]:
 
 
 def _limits(fill: "FillLimits", units: str) -> Iterator[Block]:
-    from burnsim.report.fill import NAMES, limits, no_limit, own_load, safe_words, sealed_note
+    from burnsim.report.fill import kept_words, no_limit, notes, own_load, pour_words, row_name, row_words, rows
 
-    named = limits(fill)
-    rows = []
-    for name, limit in named.items():
-        label = NAMES[name]
-        if name == "cold_tilted":
-            label += f" {shown(fill.tilt, 'angle', digits=3)}"
-        safe = no_limit(limit) if limit.volume is None else written(limit.volume, "volume", units)
-        rows.append((label, safe, told(limit.reason, units) + _doubt(limit, units)))
-    safe = "none" if fill.safe is None else written(fill.safe, "volume", units)
-    label, why = safe_words(fill)
-    rows.append((label, safe, why))
-    yield Table(("", "safe up to", "what spills first"), tuple(rows), (1.1, 0.7, 1.5))
+    answer = pour_words(fill, units)
+    yield Words(f"{answer[0].upper()}{answer[1:]}.")
     own = own_load(fill)
     if own:
         yield Words(told(own, units))
-    yield Words(f"Margin kept: {told(fill.margin.in_words(), units)}.", small=True)
-    if fill.burning_sealed_warm is not None:
-        yield Words(sealed_note(fill.burning_sealed_warm))
-    noted: dict[str, list[str]] = {}
-    for name, limit in named.items():
-        for note in limit.notes:
-            noted.setdefault(note, []).append(NAMES[name])
-    for note, names in noted.items():
-        yield Words(f"{', '.join(names).capitalize()}: {told(note, units)}.", small=True)
-
-
-def _doubt(limit: "Limit", units: str) -> str:
-    """Above which load the limit is unproven, because burns went out."""
-    if not limit.dark:
-        return ""
-    above = "" if limit.proven is None else f" above {written(limit.proven, 'volume', units)}"
-    return f"; unproven{above}: {limit.dark}"
+    table = []
+    for name, limit in rows(fill).items():
+        load, why = row_words(limit, units)
+        safe = no_limit(limit) if load is None else written(load, "volume", units)
+        table.append((row_name(fill, name), safe, why))
+    yield Table(("", "safe up to", "what becomes of more"), tuple(table), (1.1, 0.7, 1.5))
+    yield Words(f"{kept_words(fill, units)}.", small=True)
+    for note in notes(fill, units):
+        yield Words(f"{note}.", small=True)
 
 
 def relief_words(relief: "Relief", units: str) -> str:

@@ -13,7 +13,7 @@ from burnsim.solve.engines import Engine
 from burnsim.solve.results.spill import MECHANISMS, OVER_THE_LIP
 from burnsim.studies.counting import expect
 from burnsim.studies.fill.cold import cold_fill, cold_fill_at
-from burnsim.studies.fill.proof import dark_note, proof, turn, turn_note
+from burnsim.studies.fill.proof import proof, turn, turn_note
 from burnsim.studies.fill.record import USUAL, FillLimits, Limit, Margin
 from burnsim.studies.fill.spill_runs import Seen, closed, look, may_quench, poor_contact, safe
 from burnsim.studies.threshold import Threshold, even, rounds, thresholds
@@ -264,8 +264,6 @@ def _limit(
     if seen_lit.stayed_lit is not None and seen_lit.kept is not None:
         proven = min(volume, seen_lit.kept, (1.0 - margin.share) * seen_lit.stayed_lit)
     dark = seen_lit.dark if proven is None or proven < volume else ""
-    if dark and not unlit:
-        notes.append(dark_note(dark, seen_lit.stayed_lit, proven))
     return Limit(
         volume, spills, binding, reason, kept, levels, rest, single, tuple(notes), seen_lit.stayed_lit, dark, proven,
         turned is None,

@@ -64,19 +64,6 @@ def turn(burns: Mapping[float, Seen]) -> Turn | None:
     return worst
 
 
-def dark_note(dark: str, stayed_lit: float | None, proven: float | None) -> str:
-    """What is not proven, as a clause.
-
-    >>> from burnsim.units import plain
-    >>> plain(dark_note("its jets go out", 54e-6, 48.6e-6)).removesuffix(", the margin kept")
-    'above 54.0 ml its jets go out before it can spill, so nothing is proven above 48.6 ml'
-    """
-    if stayed_lit is None:
-        return f"{dark} at every load that was looked at, so nothing is proven"
-    text = Text("above {} {} before it can spill, so nothing is proven", Quantity(stayed_lit, "volume"), dark)
-    return text if proven is None else Text("{} above {}, the margin kept", text, Quantity(proven, "volume"))
-
-
 def turn_note(found: Turn) -> Text:
     """A turn as a clause.
 
