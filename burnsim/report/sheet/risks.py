@@ -15,6 +15,7 @@ WORDS = {
     "blown out": "the wind may blow the flames out",
     "wind": "the wind carries much of the heat past the pot",
     "no boil": "the water does not boil",
+    "fire at the foot": "what spills feeds a fire round the foot",
     "spills": "liquid or froth spills",
     "flame beyond pot": "flames reach beyond the pot",
     "lift-off": "flames may lift off the jets",
