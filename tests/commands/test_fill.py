@@ -45,9 +45,11 @@ def _made_up(monkeypatch):
 def test_the_note(capsys):
     assert main(["fill", WEEKEND, "--tilt", "5"]) == 0
     told = capsys.readouterr()
-    assert "cold, tilted 5 deg" in told.out
-    assert "fl oz" in told.out
-    assert "3 mm of head or 10 % of the volume" in told.out
+    out = plain(told.out)
+    assert "cold, tilted 5deg" in out
+    assert re.match(r"weekend double wall: pour at most [\d.]+ ml \([\d.]+ fl oz\) of methanol with this pot on", out)
+    assert out.splitlines()[0].endswith("the well's pressure pushes the liquid over into the gallery.")
+    assert "3 mm of head or 10 % of the volume" in out
     assert "pushes the liquid over into the gallery" in told.out
     assert "Never refill a hot or lit burner" in told.out
     assert "burning" in told.err
@@ -232,13 +234,15 @@ def test_us_units_by_one_switch(tmp_path, capsys):
     metric = plain(capsys.readouterr().out)
     assert main(["fill", WEEKEND, "--units", "us", "--plot", str(tmp_path / "levels.png")]) == 0
     told = plain(capsys.readouterr().out)
-    assert not re.search(r"\d (ml|mm|degC)\b", told)
+    first, rest = plain(told).split("\n", 1)
+    assert re.search(r"pour at most [\d.]+ fl oz \([\d.]+ ml\)", first)  # the one amount that stands in both
+    assert not re.search(r"\d (ml|mm|degC)\b", rest)
     [cold] = [line for line in told.splitlines() if line.startswith("  cold, level")]
     [same] = [line for line in metric.splitlines() if line.startswith("  cold, level")]
     ounces = float(re.search(r"([\d.]+) fl oz", cold)[1])
     assert ounces * 29.5735 == pytest.approx(float(re.search(r"([\d.]+) ml", same)[1]), abs=0.15)
-    assert cold.index("fl oz") == same.index("fl oz)") + 1  # one past the bracket: the column keeps its end
-    assert "0.12 in of head" in told  # 3 mm
+    assert cold.index("fl oz") + 5 == same.index(" ml") + 3  # the column keeps its end
+    assert "0.118 in of head" in told  # 3 mm
     [chain] = [
         line for line in told.splitlines() if line.startswith("Whole burn, as designed") and "just spills" in line
     ]

@@ -197,7 +197,7 @@ def test_a_load_above_the_safe_one_is_told(monkeypatch):
     for load, told in ((30e-6, False), (47e-6, True)):
         found = fill_limit(vary(WEEKEND, {"pot": None, "charge.volume": load}))
         assert found.safe < 47e-6
-        assert (f"The design loads {written(load, 'volume')}" in plain(found.summary())) is told
+        assert (f"The design loads {written(load, 'volume')}" in found.summary()) is told
 
 
 def test_what_does_not_apply_is_not_called_none():
