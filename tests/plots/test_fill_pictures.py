@@ -71,7 +71,7 @@ def test_on_a_tilted_site_both_edges_are_named(limits):
     ax, head = axes(), axes()
     plots.fill_levels(tilted, ax=ax)
     plots.head(tilted, ax=head)
-    heights = {line.get_label(): line.get_ydata()[0] for line in ax.get_lines()}
+    heights = {plain(str(line.get_label())): line.get_ydata()[0] for line in ax.get_lines()}
     assert heights["_jets, 38.5 mm"] == pytest.approx(38.5)
     [reached] = [height for label, height in heights.items() if "reaches" in str(label)]
     radius = 0.5 * WEEKEND.burner.outer_diameter - WEEKEND.burner.wall_thickness
@@ -159,7 +159,7 @@ def test_the_picture_calls_safe_what_the_note_does(limits):
     assert boxes(ax, "_safe load gallery")[0].get_height() == pytest.approx(level)
     head = axes()
     plots.head(tilted, ax=head)
-    assert any("safe load, 50.0 ml" in str(line.get_label()) for line in head.get_lines())
+    assert any("safe load, 50.0 ml" in plain(str(line.get_label())) for line in head.get_lines())
 
 
 def test_the_picture_says_what_is_not_proven(limits):
