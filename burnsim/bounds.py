@@ -1,6 +1,6 @@
 """A number kept within bounds: the built-in `max` and `min` of two, at a third of their cost before Python 3.13.
 
-A burn asks for it a quarter of a million times. A first argument that is no number stays none.
+A burn asks for it a quarter of a million times. A first argument that is not a number (NaN) is returned as it is.
 """
 
 

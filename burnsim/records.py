@@ -42,7 +42,7 @@ def by_slots(function: Text) -> Text:
         If a record is made with keywords that are not its fields, all of them and in their order.
     """
     if not isinstance(function, FunctionType):
-        raise TypeError(f"{function!r} is no plain function")
+        raise TypeError(f"{function!r} is not a plain function")
     code = function.__code__
     lines = linecache.getlines(code.co_filename, function.__globals__)
     if not lines:  # no text came with the package: the same, but slower

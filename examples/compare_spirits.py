@@ -31,7 +31,7 @@ def main(folder: Path) -> None:
             f"{figures['fuel_to_boil_ml']:>5.1f} ml {figures['burnout_s'] / 60.0:>5.1f} min "
             f"{figures['power_median_W']:>5.0f} W {figures['efficiency_to_boil'] * 100.0:>9.1f} %"
         )
-    ax.set(xlabel="time [min]", ylabel="water temperature [degC]", title=setup.name)
+    ax.set(xlabel="time [min]", ylabel="water temperature [°C]", title=setup.name)
     ax.legend()
     folder.mkdir(parents=True, exist_ok=True)
     figure.savefig(folder / "compare_spirits.png", dpi=150)

@@ -85,5 +85,7 @@ def _read(part: str, dimension: str, option: str) -> float:
 def _split(part: str, text: str, option: str) -> tuple[Fraction, str]:
     found = _QUANTITY.match(part.replace("\N{MINUS SIGN}", "-"))
     if found is None:
-        raise InputError(option, text, f"has {part.strip()!r}, which is no quantity", "write it like -15degC:25degC:5")
+        raise InputError(
+            option, text, f"has {part.strip()!r}, which is not a quantity", "write it like -15degC:25degC:5"
+        )
     return Fraction(found[1]), found[2]

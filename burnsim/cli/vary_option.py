@@ -77,7 +77,9 @@ def _integer(part: str, text: str) -> int:
     try:
         return int(part.strip())
     except ValueError:
-        raise InputError(OPTION, text, f"has {part!r}, no whole number", "write it like 12:48:2 or 12,16,20") from None
+        raise InputError(
+            OPTION, text, f"has {part!r}, which is not a whole number", "write it like 12:48:2 or 12,16,20"
+        ) from None
 
 
 def _range(values: str, spec: Spec, text: str) -> list[object]:
@@ -112,7 +114,7 @@ def _quantities(values: str, spec: Spec, text: str) -> list[object]:
         count = 0
     if not 2 <= count <= MOST:
         raise InputError(
-            OPTION, text, f"ends in {parts[2]!r}, which is no count of values from 2 to {MOST}",
+            OPTION, text, f"ends in {parts[2]!r}, which is not a count of values from 2 to {MOST}",
             "quantities have LOW:HIGH:COUNT, such as 0.5mm:1.2mm:8",
         )  # fmt: skip
     if not low < high:

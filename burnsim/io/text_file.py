@@ -132,9 +132,9 @@ def check_label(text: str, field: str) -> None:
 def whole_file(path: str | os.PathLike[str]) -> Iterator[Path]:
     """Give a place beside a file to write to, and put what is there into the file's place when it is whole.
 
-    A failure leaves what was there, and nothing beside it. What is no plain file, such as a device, is written to as
-    it is. A path that leads to this process's own output, such as /dev/stdout, takes its turn in that stream, so that
-    nothing printed before or after is lost.
+    A failure leaves what was there, and nothing beside it. Anything but a plain file, such as a device, is written to
+    directly. A path that leads to this process's own output, such as /dev/stdout, takes its turn in that stream, so
+    that nothing printed before or after is lost.
 
     Parameters
     ----------

@@ -51,7 +51,7 @@ def readable(
 
 
 def coordinate(dataset: "xarray.Dataset", name: str, units: str) -> tuple[NDArray[np.float64], list[str] | None, str]:
-    """Places along an axis, the words at its ticks if they are no numbers, and its label."""
+    """Places along an axis, the words at its ticks if they are not numbers, and its label."""
     found = dataset[name]
     if found.dtype.kind in "fiu":
         values, label = readable(found.values, name, found.attrs, units)

@@ -114,7 +114,7 @@ def sweep_panels(
 
 def _check(dataset: "xarray.Dataset", variable: str) -> None:
     if variable not in dataset.data_vars or dataset[variable].dtype.kind not in "fi":
-        raise InputError("variable", variable, "is no result in numbers", "choose one such as 'boil'")
+        raise InputError("variable", variable, "is not a numeric result", "choose one such as 'boil'")
 
 
 def _span(values: NDArray[Any]) -> tuple[float, float] | None:
@@ -232,7 +232,7 @@ def sweep_map(
     Raises
     ------
     InputError
-        For a variable that is not there, a dataset that is no map, or a span that does not rise.
+        For a variable that is not there, a dataset that is not a map, or a span that does not rise.
     """
     from matplotlib.patches import Patch
     from matplotlib.ticker import MaxNLocator

@@ -25,7 +25,7 @@ _stopping = threading.Event()
 
 
 def check_engine(engine: str) -> None:
-    """Refuse an engine that is none.
+    """Refuse an engine that does not exist.
 
     Raises
     ------

@@ -45,7 +45,7 @@ def outcomes(
     Raises
     ------
     InputError
-        If `rtol`, `water_at` or `engine` makes no sense, or one of the setups is none.
+        If `rtol`, `water_at` or `engine` makes no sense, or one of the setups is not a Setup.
     """
     check_rtol(rtol)
     if isinstance(setups, Setup) or not isinstance(setups, Iterable):

@@ -82,7 +82,7 @@ def burn(setup: Setup, *, rtol: float = DEFAULT_RTOL) -> Burn:
     Raises
     ------
     InputError
-        If `setup` is none, or `rtol` is out of range.
+        If `setup` is not a Setup, or `rtol` is out of range.
     SolverError
         If the integration breaks down.
     """

@@ -134,7 +134,7 @@ def gas_heat_capacity(c: tuple[float, float, float], low: float, high: float) ->
     c0 + c1 (a + b)/2 + c2 (a^2 + a b + b^2)/3.
 
     A vapour mixture has the means of its parts' coefficients. Dry vapour that a wall heats leaves the saturation line,
-    whose slope is no heat capacity.
+    whose slope is not a heat capacity.
 
     Sources: cp by the TRC ideal-gas equations, fitted within 1.1 % over 300 to 700 K.
 

@@ -166,7 +166,7 @@ def _value(match: re.Match[str], raw: str, dimension: str, field: str) -> Fracti
     if match["plain"] is not None:
         number = Decimal(match["plain"])
         if abs(number.adjusted()) > 400 and number != 0:
-            raise InputError(field, raw, f"is no reasonable {dimension}", _hint(dimension))
+            raise InputError(field, raw, f"is not a reasonable {dimension}", _hint(dimension))
         size = Fraction(number)
     else:
         under = int(match["under"])

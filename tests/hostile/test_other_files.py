@@ -130,7 +130,7 @@ def factors(folder: Path) -> str:
         ("version = 1", "version = 2", "version 1 is read here"),
         ("version = 1", 'version = "1"', "version 1 is read here"),
         ("version = 1", "", "version 1 is read here"),
-        ('format = "burnsim factors"', "", "is no factors file"),
+        ('format = "burnsim factors"', "", "is not a factors file"),
         ('"entrainment"', '"entrainmnt"', "entrainment"),
         ('"entrainment", ', "", "go together"),
         ("mean = [", "mean = [nan, ", "go together"),

@@ -172,10 +172,10 @@ def test_what_is_no_sweep_is_refused(found: xr.Dataset, tmp_path: Path) -> None:
         save_sweep(found, tmp_path / "no" / "sweep.nc")
     with pytest.raises(InputError, match="does not exist"):
         load_sweep(tmp_path / "sweep.nc")
-    with pytest.raises(InputError, match="is no column of a sweep"):
+    with pytest.raises(InputError, match="is not a column of a sweep"):
         save_sweep(found.assign(mean=found.boil.mean(FUEL)), tmp_path / "sweep.nc")
     (tmp_path / "sweep.csv").write_text("a,b\n1,2\n")
-    with pytest.raises(InputError, match="is no sweep"):
+    with pytest.raises(InputError, match="is not a sweep"):
         load_sweep(tmp_path / "sweep.csv")
     save_sweep(found, tmp_path / "cut.csv")
     whole = (tmp_path / "cut.csv").read_text().splitlines(keepends=True)
@@ -183,7 +183,7 @@ def test_what_is_no_sweep_is_refused(found: xr.Dataset, tmp_path: Path) -> None:
     with pytest.raises(InputError, match="has 7 rows instead of 8"):
         load_sweep(tmp_path / "cut.csv")
     (tmp_path / "cut.nc").write_bytes(b"no such thing")
-    with pytest.raises(InputError, match="is no sweep"):
+    with pytest.raises(InputError, match="is not a sweep"):
         load_sweep(tmp_path / "cut.nc")
 
 

@@ -72,7 +72,7 @@ def _fill(options: argparse.Namespace) -> None:
         usual.share if options.share is None else _share(options.share),
     )
     if options.odds is not None and options.odds < 1:
-        raise InputError("--odds", options.odds, "is no number of burns", "write it like --odds 200")
+        raise InputError("--odds", options.odds, "is not a number of burns", "write it like --odds 200")
     if options.map is not None:
         _check_map(setup)
     notch = [

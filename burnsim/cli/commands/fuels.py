@@ -149,7 +149,7 @@ def price_list(text: str) -> dict[str, float]:
     Raises
     ------
     InputError
-        For a price that is no number.
+        For a price that is not a number.
 
     >>> price_list("methanol=2.50, ethanol 95=4")
     {'methanol': 2.5, 'ethanol 95': 4.0}

@@ -114,7 +114,7 @@ def _check_show(name: str) -> None:
     if name not in numbers:
         guess = nearest(name, numbers)
         hint = f"did you mean {guess!r}?" if guess else "one of " + ", ".join(numbers)
-        raise InputError("--show", name, "is no column of numbers", hint)
+        raise InputError("--show", name, "is not a numeric column", hint)
 
 
 def _as_dict(dataset: "xarray.Dataset") -> dict[str, object]:

@@ -75,7 +75,7 @@ def setup_to_dict(setup: Setup) -> dict[str, object]:
     Raises
     ------
     InputError
-        For what is no setup.
+        If it is not a Setup.
     """
     if not isinstance(setup, Setup):
         raise InputError("setup", setup, "is not a Setup", "load one with burnsim.load(path) or build one")

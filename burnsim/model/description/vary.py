@@ -30,7 +30,7 @@ def vary(setup: Setup, changes: Mapping[str, object]) -> Setup:
     Raises
     ------
     InputError
-        For what is no setup or no mapping, a path that does not exist (with the nearest one), a part that the
+        For anything but a setup and a mapping, a path that does not exist (with the nearest one), a part that the
         setup does not have, or a value that its field refuses.
 
     >>> from burnsim.model.description.tables import setup_from_dict

@@ -25,7 +25,7 @@ from burnsim.units.writing import Quantity, Text, with_unit
 
 EVEN_INSTANTS = 401
 SHORT_BURN = 20.0  # after bloom and primer: too little for a median or a share [s]
-LEAST_USED = 0.01  # share of the charge's heat: less is no burn that has an efficiency
+LEAST_USED = 0.01  # share of the charge's heat: below it an efficiency would mean nothing
 
 
 @dataclass(frozen=True, eq=False, repr=False)

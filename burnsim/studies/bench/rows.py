@@ -210,7 +210,7 @@ def _reading(number: int, cells: list[str], columns: list[Column], separator: st
     mass = _measured(raw["mass"], unit.get("mass", ""), "mass", f"{where}: mass")
     if water is not None and not COLDEST <= water <= HOTTEST:
         raise InputError(
-            f"{where}: water", raw["water"], "is no temperature of water in a pot; allowed -2 degC to 110 degC",
+            f"{where}: water", raw["water"], "cannot be the temperature of water in a pot; allowed -2 degC to 110 degC",
             "check the number and its unit, or mark the row with #",
         )  # fmt: skip
     if mass is not None and mass <= 0.0:

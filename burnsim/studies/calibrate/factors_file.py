@@ -65,7 +65,7 @@ def load_factors(path: str | os.PathLike[str]) -> Posterior:
     Raises
     ------
     InputError
-        If it is no factors file, of an unknown version, or was changed by hand so that its parts disagree.
+        If it is not a factors file, of an unknown version, or was changed by hand so that its parts disagree.
     """
     text, name = read_text(path, "factors file"), os.fspath(path)
     try:
@@ -73,7 +73,7 @@ def load_factors(path: str | os.PathLike[str]) -> Posterior:
     except ValueError as error:
         raise InputError("file", name, f"is not TOML: {error}", "write a new one with 'burnsim calibrate'") from None
     if table.get("format") != FORMAT:
-        raise InputError("file", name, f'is no factors file; it lacks format = "{FORMAT}"', "check the path")
+        raise InputError("file", name, f'is not a factors file; it lacks format = "{FORMAT}"', "check the path")
     version = table.get("version")
     if isinstance(version, bool) or version != VERSION:
         raise InputError(

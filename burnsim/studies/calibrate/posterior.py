@@ -49,7 +49,7 @@ class Posterior:
         if len(self.mean) != d or (d and table.shape != (d, d)):
             raise InputError("covariance", table.shape, f"does not go with {d} factors", "give one row a factor")
         if not np.isfinite(table).all() or not np.isfinite(self.mean).all():
-            raise InputError("covariance", None, "holds what is no finite number", "give finite numbers")
+            raise InputError("covariance", None, "holds something that is not a finite number", "give finite numbers")
         if d and (np.abs(table - table.T).max() > 1e-9 or np.linalg.eigvalsh(table).min() < -1e-9):
             raise InputError("covariance", None, "is not one of a distribution", "make it symmetric and not negative")
 

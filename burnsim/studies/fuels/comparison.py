@@ -177,7 +177,7 @@ def _prices(prices: Mapping[str, float], fuels: Sequence[Blend]) -> dict[str, fl
         if name.lower() not in names:
             guess = nearest(name, names)
             hint = f"did you mean {guess!r}?" if guess else "name one of " + ", ".join(names)
-            raise InputError("prices", name, "is none of the fuels compared", hint)
+            raise InputError("prices", name, "is not one of the fuels compared", hint)
         if isinstance(price, bool) or not isinstance(price, int | float) or not isfinite(price) or price < 0.0:
             raise InputError(f"price of {name}", price, "is not a number of 0 or more", "give the price of a litre")
         found[names[name.lower()]] = float(price)

@@ -196,7 +196,7 @@ def predict(
     InputError
         For a number of burns, seed or tolerance that makes no sense.
     SolverError
-        If more than one burn in twenty cannot be solved: then the rest is no fair sample.
+        If more than one burn in twenty cannot be solved: then the rest is not a fair sample.
     """
     _check_numbers(n, seed)
     given = check_tolerances(setup, tolerances or {})
@@ -275,11 +275,13 @@ def figure_of(found: Outcome | Failure, name: str) -> float:
 
 
 def check_tolerances(setup: Setup, tolerances: Mapping[str, float]) -> dict[str, float]:
-    """Refuse tolerances of what is no size, or that make no sense."""
+    """Refuse tolerances of anything but a size, or that make no sense."""
     for path, width in tolerances.items():
         spec = spec_at(path)
         if not is_numeric(spec) or spec.dimension in ("count", "temperature"):
-            raise InputError(path, width, "is a tolerance of what is no size", "give lengths, volumes and the like")
+            raise InputError(
+                path, width, "is not a size, and so has no tolerance", "give lengths, volumes and the like"
+            )
         if path.startswith("factors."):
             raise InputError(path, width, "is a tolerance of a factor", "factors have their bands: leave it out")
         if isinstance(width, bool) or not isinstance(width, int | float) or not 0.0 < width < 1.0:

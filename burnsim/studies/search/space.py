@@ -126,7 +126,7 @@ def _range(path: str, spec: Spec, raw: Mapping[object, object]) -> Free:
         raise InputError(path, (raw["low"], raw["high"]), f"is not a range; {allowed(spec)}", "give low below high")
     if "drills" in raw:
         if spec.dimension != "length":
-            raise InputError(path, raw["drills"], "is no hole", "leave drills out")
+            raise InputError(path, raw["drills"], "is not a hole", "leave drills out")
         return _chosen(path, drill_sizes(low, high, str(raw["drills"])))
     if "step" in raw:
         step = _number(path, spec, raw["step"])

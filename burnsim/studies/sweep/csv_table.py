@@ -184,4 +184,6 @@ def _along(values: NDArray[Any], shape: tuple[int, ...], axis: int) -> NDArray[A
 
 
 def _no_sweep(path: Path, problem: str) -> InputError:
-    return InputError("file", str(path), f"is no sweep of this program: it {problem}", "give a file saved by a sweep")
+    return InputError(
+        "file", str(path), f"is not a sweep of this program: it {problem}", "give a file saved by a sweep"
+    )

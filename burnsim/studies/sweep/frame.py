@@ -76,7 +76,7 @@ def frame_of_dataset(dataset: "xarray.Dataset") -> Frame:
         wanted = dims if name in dataset.data_vars else dims[:1] if len(dims) == 1 else (name,)
         if not dims or variable.dims != wanted or variable.dtype.kind not in "fibOU":
             raise InputError(
-                "dataset", name, f"is no column of a sweep: {variable.dims} {variable.dtype}",
+                "dataset", name, f"is not a column of a sweep: {variable.dims} {variable.dtype}",
                 "leave it out, or save it by xarray's own to_netcdf",
             )  # fmt: skip
     coordinates = tuple(

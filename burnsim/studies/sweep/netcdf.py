@@ -108,7 +108,7 @@ def read_netcdf(path: Path) -> "xarray.Dataset":
     Raises
     ------
     InputError
-        If the file is no such sweep.
+        If the file is not such a sweep.
     """
     import xarray
 
@@ -123,7 +123,7 @@ def read_netcdf(path: Path) -> "xarray.Dataset":
 
 
 def _no_sweep(path: Path, problem: str) -> InputError:
-    return InputError("file", str(path), f"is no sweep of this program: {problem}", "give a file saved by a sweep")
+    return InputError("file", str(path), f"is not a sweep of this program: {problem}", "give a file saved by a sweep")
 
 
 def text_widths(frame: Frame, blocks: Iterable[Block]) -> dict[str, int]:

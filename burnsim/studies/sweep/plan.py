@@ -117,7 +117,7 @@ def make_plan(
     ------
     InputError
         For an unknown path or mode, a value that cannot be read, values that do not pair up. A value that can be read
-        but not be built is no error: its design gets a row with the reason.
+        but not be built is not an error: its design gets a row with the reason.
     """
     if not isinstance(base, Setup):
         raise InputError("base", base, "is not a Setup", "load one with burnsim.load(path) or build one")

@@ -53,7 +53,7 @@ def best_designs(dataset: "xarray.Dataset", by: str, count: int = BEST) -> list[
     if by not in dataset.data_vars or dataset[by].dtype.kind not in "fi":
         guess = nearest(str(by), [str(name) for name in dataset.data_vars])
         hint = f"did you mean {guess!r}?" if guess else "choose a column such as 'boil'"
-        raise InputError("by", by, "is no column of numbers of this sweep", hint)
+        raise InputError("by", by, "is not a numeric column of this sweep", hint)
     values = np.where(fit(dataset), dataset[by].values.ravel(), np.nan)
     order = [k for k in np.argsort(values, kind="stable")[:count] if not np.isnan(values[k])]
     return [{**_design(dataset, int(k)), by: float(values[k])} for k in order]

@@ -97,7 +97,7 @@ def sweep(
     ------
     InputError
         For an unknown path or mode, a value that cannot be read, a file that cannot be, or FILE.parts of another
-        sweep. A design that cannot be built or solved is no error, but a row with its reason.
+        sweep. A design that cannot be built or solved is not an error, but a row with its reason.
     SolverError
         If the executor breaks down for good. What is done is kept in FILE.parts.
     """
