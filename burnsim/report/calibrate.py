@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator
 
 from burnsim.studies.calibrate.fit import DOUBTFUL, Calibration
+from burnsim.studies.calibrate.residuals import Alike
 from burnsim.units import measure, told
 
 HARDLY = 0.8
@@ -95,7 +96,7 @@ def _lines(found: Calibration, units: str) -> Iterator[str]:
         f"condition number {found.condition:.3g}."
     )
     for pair in found.alike:
-        yield f"- {pair.text()}."
+        yield f"- {alike_text(pair)}."
     hardly = [name for k, name in enumerate(found.posterior.names) if found.learnt[k] > HARDLY]
     if hardly:
         yield "- the logs say next to nothing of: " + ", ".join(hardly) + "; their bands are as before."
@@ -120,3 +121,17 @@ def _lines(found: Calibration, units: str) -> Iterator[str]:
             f"  readings of the water, root mean square: before {apart.of(first):.1f} {apart.unit}, "
             f"after {apart.of(last):.1f} {apart.unit}"
         )
+
+
+def alike_text(pair: Alike) -> str:
+    """Two factors that the data cannot tell apart, as a clause.
+
+    Parameters
+    ----------
+    pair : of a calibration
+    """
+    how = "against each other" if pair.cosine > 0.0 else "together"
+    return (
+        f"{pair.first} and {pair.second} act alike on these data ({abs(pair.cosine):.2f}): they can be traded {how}, "
+        "and only what they do in common is learnt"
+    )

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 
 from burnsim.report.fields import field_text
 from burnsim.studies.predict.prediction import FIGURES, UNITS
+from burnsim.studies.search.objectives import Limit
 from burnsim.studies.search.run import Search
 from burnsim.studies.search.trial import Candidate
 from burnsim.substances.blend import Blend
@@ -41,7 +42,7 @@ def search_dict(found: Search) -> dict[str, object]:
     return {
         "objective": found.objective,
         "maximise": found.maximise,
-        "limits": [limit.text() for limit in found.limits],
+        "limits": [limit_text(limit) for limit in found.limits],
         "evaluations": found.evaluations,
         "feasible": found.feasible,
         "impossible": found.impossible,
@@ -50,13 +51,13 @@ def search_dict(found: Search) -> dict[str, object]:
         "nearest": None if found.nearest is None else _candidate(found.nearest),
         "trade_off": {"figures": list(found.trade_off), "designs": [_candidate(one) for one in found.front]},
         "prices": [
-            {"limit": price.limit.text(), "objective_without": price.without, "saving": price.saving}
+            {"limit": limit_text(price.limit), "objective_without": price.without, "saving": price.saving}
             for price in found.prices
         ],
         "checked": [
             {
                 "changes": _candidate(one.candidate)["changes"],
-                "kept": {limit.text(): share for limit, share in zip(found.limits, one.kept, strict=True)},
+                "kept": {limit_text(limit): share for limit, share in zip(found.limits, one.kept, strict=True)},
                 "burns": one.prediction.n,
             }
             for one in found.checked
@@ -102,7 +103,7 @@ def _lines(found: Search, units: str) -> Iterator[str]:
     aim = f"{'most' if found.maximise else 'least'} {found.objective.replace('_', ' ')}"
     yield f"{found.base.name or 'burner'}: {aim}" + (", with" if found.limits else "")
     for limit in found.limits:
-        yield f"  {limit.text()}"
+        yield f"  {limit_text(limit)}"
     yield (
         f"{found.evaluations} designs, {found.burns} burns; {found.feasible} keep every limit, {found.impossible} "
         "cannot be built or burnt"
@@ -114,7 +115,7 @@ def _lines(found: Search, units: str) -> Iterator[str]:
             yield from _shown(found, found.nearest, units)
             for limit, mark in zip(found.limits, found.nearest.violations, strict=True):
                 if mark > 0.0:
-                    yield f"    breaks: {limit.text()}"
+                    yield f"    breaks: {limit_text(limit)}"
         return
     yield "Best"
     for k, one in enumerate(found.best):
@@ -122,13 +123,13 @@ def _lines(found: Search, units: str) -> Iterator[str]:
         if k < len(found.checked):
             check = found.checked[k]
             for limit, share in zip(found.limits, check.kept, strict=True):
-                what = f"no '{limit.name}'" if limit.verdict else limit.text()
+                what = f"no '{limit.name}'" if limit.verdict else limit_text(limit)
                 yield f"    kept in {100 * share:.1f} % of {check.prediction.n} burns: {what}"
     if found.prices:
         yield ""
         yield "What each limit costs"
         for price in found.prices:
-            yield f"  {price.limit.text()}: {_saving(found, price.saving, price.without, units)}"
+            yield f"  {limit_text(price.limit)}: {_saving(found, price.saving, price.without, units)}"
     yield from _front_lines(found, units)
     if not found.checked:
         yield ""
@@ -172,3 +173,18 @@ def _shown(found: Search, one: Candidate, units: str) -> Iterator[str]:
         if not math.isnan(one.figures.get(name, math.nan))
     ]
     yield "    " + ", ".join(told)
+
+
+def limit_text(limit: Limit) -> str:
+    """A limit of a search, in SI as it was set.
+
+    Parameters
+    ----------
+    limit : of a figure or on a verdict
+    """
+    if limit.verdict:
+        return f"no '{limit.name}'" + (f" in more than {100 * (limit.most or 0.0):g}\u00a0%" if limit.most else "")
+    unit = "" if UNITS[limit.name] == "1" else UNITS[limit.name]
+    parts = [f"at least {with_unit(f'{limit.least:g}', unit)}"] if limit.least is not None else []
+    parts += [f"at most {with_unit(f'{limit.most:g}', unit)}"] if limit.most is not None else []
+    return f"{limit.name} " + " and ".join(parts)

@@ -25,7 +25,7 @@ from burnsim.studies.calibrate.data import (
     residuals,
 )
 from burnsim.studies.calibrate.posterior import Posterior, posterior_of, prior, root, with_factors, within
-from burnsim.studies.calibrate.report import Alike, Residual, alike, residual_table
+from burnsim.studies.calibrate.residuals import Alike, Residual, alike, residual_table
 from burnsim.studies.sweep.points import unit_points
 
 Vector = NDArray[np.float64]

@@ -30,15 +30,6 @@ class Limit(NamedTuple):
     most: float | None
     verdict: bool
 
-    def text(self) -> str:
-        """In words."""
-        if self.verdict:
-            return f"no '{self.name}'" + (f" in more than {100 * (self.most or 0.0):g} %" if self.most else "")
-        unit = UNITS[self.name] if UNITS[self.name] != "1" else ""
-        parts = [f"at least {self.least:g} {unit}"] if self.least is not None else []
-        parts += [f"at most {self.most:g} {unit}"] if self.most is not None else []
-        return f"{self.name} " + " and ".join(part.strip() for part in parts)
-
     def excess(self, value: float) -> float:
         """By how much a value of the figure breaks the limit, as a share of the limit; 0 or less if it does not."""
         if math.isnan(value):

@@ -33,14 +33,6 @@ class Alike(NamedTuple):
     second: str
     cosine: float  # of their effects on the data, 1 or -1: the same or the opposite
 
-    def text(self) -> str:
-        """In words."""
-        how = "against each other" if self.cosine > 0.0 else "together"
-        return (
-            f"{self.first} and {self.second} act alike on these data ({abs(self.cosine):.2f}): they can be traded "
-            f"{how}, and only what they do in common is learnt"
-        )
-
 
 def alike(names: Sequence[str], slopes: NDArray[np.float64]) -> tuple[Alike, ...]:
     """Pairs of factors whose effects on the data have nearly the same shape.
