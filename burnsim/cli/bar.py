@@ -7,8 +7,8 @@ from collections.abc import Iterator
 @contextlib.contextmanager
 def bar() -> Iterator[None]:
     """Draw on stderr how many burns are done while the block runs, if a terminal shows it."""
+    from burnsim.io.progress import reporter
     from burnsim.studies.counting import watched
-    from burnsim.studies.progress_bar import reporter
 
     with watched(reporter(None, "burns", at_most=True)):
         yield

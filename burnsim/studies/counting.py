@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 
-from burnsim.studies.progress_bar import Progress
+from burnsim.io.progress import Progress
 
 
 class Watch:

@@ -16,7 +16,7 @@ import pytest
 import xarray as xr
 
 from burnsim import InputError, Outcome, Setup, SolverError, outcomes, setup_from_dict, sweep
-from burnsim.studies.progress_bar import Bar
+from burnsim.io.progress import Bar
 from burnsim.studies.sweep.files import load_sweep
 from burnsim.studies.sweep.plan import make_plan
 from burnsim.studies.sweep.run import parts_folder, perform

@@ -11,10 +11,10 @@ from typing import TYPE_CHECKING
 
 from burnsim.closures.combustion import known_records
 from burnsim.errors import InputError
+from burnsim.io.progress import Progress, reporter
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.tables import setup_to_dict
 from burnsim.solve.run import DEFAULT_RTOL, check_rtol
-from burnsim.studies.progress_bar import Progress, reporter
 from burnsim.studies.sweep.columns import COLUMNS, Block
 from burnsim.studies.sweep.files import check_path, load_sweep, write
 from burnsim.studies.sweep.frame import dataset_of, frame_of_plan
