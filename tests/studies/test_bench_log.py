@@ -8,8 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from burnsim.errors import InputError
+from burnsim.studies.bench.clock import read_clock
 from burnsim.studies.bench.log import parse_bench_log, read_bench_log
-from burnsim.studies.bench.rows import read_clock
 
 HEAD = """name = "porch"
 [fuel]
@@ -185,3 +185,60 @@ def test_readings_come_back_as_they_were_typed(pairs: list[tuple[int, float]], c
     log = parse_bench_log(f"time [{name}], water [{unit}]\n" + "\n".join(rows))
     assert [row.time for row in log.readings] == pytest.approx([float(time) for time, _ in pairs], abs=1e-6)
     assert [row.water for row in log.readings] == pytest.approx([c + 273.15 for _, c in pairs], abs=1e-5)
+
+
+@pytest.mark.parametrize(
+    ("match", "times"),
+    [
+        ("14:05", ("14:06", "14:10", "14:17")),
+        ("2:05 pm", ("2:06 pm", "2:10 pm", "2:17 pm")),
+        ("14:05", ("2:06 PM", "2:10pm", "2:17 p.m.")),
+        ("14:05:00", ("14:06", "14:10", "14:17")),
+        ("14:05", ("14:06:00", "14:10:00", "14:17:00")),
+        ("23:58", ("23:59", "0:03", "0:10")),
+        ("11:58 am", ("11:59 am", "12:03 pm", "12:10 pm")),
+        ("0:30", ("1:30", "5:30", "12:30")),  # a stopwatch that ran already
+    ],
+)
+def test_times_of_day_and_of_a_stopwatch(match: str, times: tuple[str, ...]) -> None:
+    head = HEAD.replace("---", f'[clock]\nmatch = "{match}"\n---')
+    rows = "".join(f"{time}, {15 + k}\n" for k, time in enumerate(times))
+    assert [time for time, _ in water_of("time, water [degC]\n" + rows, head)] == [60.0, 300.0, 720.0]
+
+
+def test_the_column_says_what_its_times_are() -> None:
+    head = HEAD.replace("---", '[clock]\nmatch = "0:30"\n[seen]\nboil = "2:30"\n---')
+    for unit, factor in (("min:sec", 1.0), ("mm:ss", 1.0), ("hh:mm", 60.0)):
+        log = parse_bench_log(head + f"time [{unit}], water [degC]\n0:45, 15\n1:30, 16")
+        assert [row.time for row in log.readings] == [15.0 * factor, 60.0 * factor]
+        assert log.boil.time == 120.0 * factor
+
+
+def test_a_guess_at_the_times_is_told() -> None:
+    head = HEAD.replace("---", '[clock]\nmatch = "14:05"\n---')
+    log = parse_bench_log(head + "time, water [degC]\n14:06, 15\n14:10, 16\n14:17, 30")
+    assert log.remarks == (
+        "times such as 14:06 are read as hours and minutes: as minutes and seconds the readings would end 12 s after "
+        "the match",
+    )
+
+
+@pytest.mark.parametrize(
+    ("head", "rows", "said"),
+    [
+        (HEAD, "14:05, 15\n14:07, 20\n14:15, 60", "all readings would lie within 10 s"),
+        (HEAD.replace("---", '[clock]\nmatch = "0:30"\n---'), "0:45, 15\n2:15, 20", "may be minutes and seconds or"),
+        (HEAD, "2:05 pm, 15\n2:10 pm, 20", "is a time of day"),
+        (HEAD, "13:05 pm, 15", "is no hour of half a day"),
+    ],
+)
+def test_times_that_may_be_either_are_refused_with_the_other_reading(head: str, rows: str, said: str) -> None:
+    with pytest.raises(InputError, match=said):
+        parse_bench_log(head + "time, water [degC]\n" + rows)
+
+
+def test_a_decimal_comma_among_commas_is_no_note() -> None:
+    for rows in ("1, 20,5\n2, 25,0", "1, 20,5, boil"):
+        with pytest.raises(InputError, match="may be the decimals of 20,5"):
+            parse_bench_log(HEAD + "time [min], water [degC], note\n" + rows)
+    assert water_of("time [min]; water [degC]; note\n0; 15,0\n1,5; 20,5; boil") == [(0.0, 15.0), (90.0, 20.5)]

@@ -14,13 +14,12 @@ from numpy.typing import NDArray
 
 from burnsim.errors import InputError
 from burnsim.io.text_file import read_text
+from burnsim.studies.bench.clock import read_clock, since
 from burnsim.studies.bench.conditions import MILESTONES, Conditions, Header, read_header
-from burnsim.studies.bench.rows import Reading, read_clock, read_rows
+from burnsim.studies.bench.rows import Reading, read_rows
 
 RULE = "---"
-DAY = 86400.0
 LATE = 1800.0  # a first reading so long after the match is a time of day [s]
-LONGEST_BURN = 3.0 * 3600.0
 APART = 3.0  # two statements of one milestone that differ by more are worth a remark [s]
 
 Vector = NDArray[np.float64]
@@ -80,11 +79,12 @@ def read_bench_log(path: str | os.PathLike[str]) -> BenchLog:
 
     Parameters
     ----------
-    path : text file: TOML conditions, a line `---`, then rows of time and water temperature. Times are written "12:30",
-        "1:02:03", "312 s" or as bare numbers in the unit of the column's name; temperatures "64 degF" or as bare
-        numbers in the unit of the column's name. Empty lines, "#" comments and missing readings ("", "-", "?") are
-        passed over. A note such as "bloom" or "boils" states a milestone, as does [seen]. `clock.match` is the clock's
-        reading when the match was struck, 0 if left out.
+    path : text file: TOML conditions, a line `---`, then rows of time and water temperature. Times are written "12:30"
+        (minutes and seconds, or the time of day; what is neither for sure is refused), "1:02:03", "2:05 pm", "312 s" or
+        as bare numbers in the unit of the column's name; temperatures "64 degF" or as bare numbers likewise.
+        Empty lines, "#" comments and missing readings ("", "-", "?") are passed over. A note such as "bloom" or "boils"
+        states a milestone, as does [seen]. `clock.match` is the clock's reading when the match was struck, 0 if left
+        out.
 
     Raises
     ------
@@ -112,11 +112,12 @@ def parse_bench_log(text: str, source: str = "log") -> BenchLog:
     name = Path(source).name
     head, rows, first = _halves(text, source)
     header = read_header(head[0], head[1], head[2])
-    readings = read_rows(rows, name, first, header.texts)
-    start = 0.0 if header.match is None else read_clock(header.match, "", f"{name}: clock.match")
-    readings = _from_match(readings, header.match is not None, start, name)
-    remarks: list[str] = []
-    seen = {mark: _sighting(mark, header, readings, start, name, remarks) for mark in MILESTONES}
+    found = read_rows(rows, name, first, header.texts, header.match)
+    start = 0.0 if header.match is None else read_clock(header.match, found.times, f"{name}: clock.match")
+    readings = _from_match(found.readings, header.match is not None, start, name)
+    remarks = [found.remark] if found.remark else []
+    unit = found.times or header.texts.get("time_unit", "")
+    seen = {mark: _sighting(mark, header, readings, (start, unit), name, remarks) for mark in MILESTONES}
     _check_order(seen, name)
     return BenchLog(
         header.texts.get("name", Path(source).stem),
@@ -161,7 +162,7 @@ def _from_match(readings: tuple[Reading, ...], stated: bool, start: float, name:
         )
     moved: list[Reading] = []
     for row in readings:
-        time = _since(row.time, start)
+        time = since(row.time, start)
         if time < 0.0:
             raise InputError(
                 f"{name}, line {row.line}: time", row.time, "is before the match", "check it, and clock.match"
@@ -174,14 +175,8 @@ def _from_match(readings: tuple[Reading, ...], stated: bool, start: float, name:
     return tuple(moved)
 
 
-def _since(clock: float, start: float) -> float:
-    """Time from the match; a clock that shows less soon after a match before midnight has passed it."""
-    time = clock - start
-    return time + DAY if 0.0 < time + DAY <= LONGEST_BURN else time
-
-
 def _sighting(
-    mark: str, header: Header, readings: tuple[Reading, ...], start: float, name: str, remarks: list[str]
+    mark: str, header: Header, readings: tuple[Reading, ...], clock: tuple[float, str], name: str, remarks: list[str]
 ) -> Sighting:
     noted = next((row for row in readings if row.event() == mark), None)
     if mark not in header.seen:
@@ -193,7 +188,7 @@ def _sighting(
         return Sighting(None, False, None)
     if raw is True:
         return Sighting(None if noted is None else noted.time, True, None if noted is None else noted.line)
-    time = _since(read_clock(raw, header.texts.get("time_unit", ""), f"{name}: seen.{mark}"), start)
+    time = since(read_clock(raw, clock[1], f"{name}: seen.{mark}"), clock[0])
     if time < 0.0:
         raise InputError(f"{name}: seen.{mark}", raw, "is before the match", "check it, and clock.match")
     if noted is not None and abs(noted.time - time) > APART:

@@ -5,10 +5,10 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from burnsim.errors import InputError
+from burnsim.studies.bench.clock import OF_DAY, STOPWATCH, TIME_UNITS, kind_of_times, read_clock
 from burnsim.units import parse
 
 COLDEST, HOTTEST = 271.15, 383.15  # what a thermometer in a pot of water can show [K]
-LONGEST = 24.0 * 3600.0
 MISSING = frozenset({"", "-", "--", "?", "na", "n/a", "nan", "none", "missing", "x"})
 KINDS = {
     "time": ("time", "t", "clock", "stopwatch", "elapsed", "when"),
@@ -16,7 +16,6 @@ KINDS = {
     "mass": ("mass", "weight", "scale", "burner", "fuel"),
     "note": ("note", "notes", "remark", "remarks", "event", "comment", "seen"),
 }
-TIME_UNITS = {"mm:ss": "clock", "m:ss": "clock", "min:s": "clock", "m:s": "clock", "hh:mm:ss": "clock"}
 BARE_UNITS = ("c", "f", "k", "degc", "degf", "s", "sec", "min", "g", "kg")
 EVENTS = {
     "bloom": ("bloom", "blooms", "bloomed", "jets lit", "jets light", "jets alight"),
@@ -49,7 +48,15 @@ class Column(NamedTuple):
     unit: str
 
 
-def read_rows(text: str, name: str, first_line: int, units: Mapping[str, str]) -> tuple[Reading, ...]:
+class Rows(NamedTuple):
+    """The readings of a log, and how its times were read."""
+
+    readings: tuple[Reading, ...]  # in the order of the file; at least one
+    times: str  # unit of bare numbers and of "12:30", see `burnsim.studies.bench.clock.read_clock`
+    remark: str  # on what was left open; "" if nothing was
+
+
+def read_rows(text: str, name: str, first_line: int, units: Mapping[str, str], match: object | None = None) -> Rows:
     """Read the rows of a log.
 
     Parameters
@@ -58,11 +65,11 @@ def read_rows(text: str, name: str, first_line: int, units: Mapping[str, str]) -
     name : of the file, for errors
     first_line : number of the first line of `text` in its file
     units : units of bare numbers where the first row does not say: `time_unit`, `temperature_unit`, `mass_unit`
+    match : the clock's reading when the match was struck; None if it is not stated
 
     Returns
     -------
-    tuple of Reading
-        In the order of the file; at least one.
+    Rows
 
     Raises
     ------
@@ -83,46 +90,15 @@ def read_rows(text: str, name: str, first_line: int, units: Mapping[str, str]) -
         ]
     else:
         lines = lines[1:]
-    found = [_reading(number, _cells(raw, separator), columns, separator, name) for number, raw in lines]
-    if not found:
+    if not lines:
         raise InputError(name, None, "has no readings", "write rows of time and water temperature")
-    return tuple(found)
-
-
-def read_clock(raw: object, unit: str, where: str) -> float:
-    """Read a time: "12:30" (minutes and seconds), "1:02:03", "90 s", "5 min 12 s", or a bare number with a unit.
-
-    Parameters
-    ----------
-    raw : as typed
-    unit : of a bare number: "s", "min" or "h"; "" if none is known
-    where : for errors
-
-    >>> read_clock("12:30", "", "time"), read_clock("0:01:05", "", "time"), read_clock("2.5", "min", "time")
-    (750.0, 65.0, 150.0)
-    """
-    text = str(raw).strip()
-    if isinstance(raw, bool) or not text:
-        raise InputError(where, raw, "is not a time", "write it like '5:12' or '312 s'")
-    parts = text.split(":")
-    if len(parts) in (2, 3):
-        if not all(re.fullmatch(r"\d+", part) for part in parts[:-1]) or not re.fullmatch(r"\d+(\.\d+)?", parts[-1]):
-            raise InputError(where, raw, "is not a time", "write minutes and seconds like '5:12'")
-        numbers = [float(part) for part in parts]
-        if any(number >= 60.0 for number in numbers[1:]):
-            raise InputError(where, raw, "has more than 59 after a colon", "write minutes and seconds like '5:12'")
-        seconds = sum(number * 60.0**k for k, number in enumerate(reversed(numbers)))
-    elif re.fullmatch(r"[+-]?(\d+\.?\d*|\.\d+)", text):
-        if unit in ("", "clock"):
-            raise InputError(
-                where, raw, "is a time without a unit", "name the column 'time [s]', or write '5:12' or '312 s'"
-            )
-        seconds = parse(f"{text} {unit}", "time", where)
-    else:
-        seconds = parse(text, "time", where)
-    if not 0.0 <= seconds <= LONGEST:
-        raise InputError(where, raw, "is out of range; allowed from 0 to 24 h", "check the time")
-    return seconds
+    split = [(number, _cells(raw, separator)) for number, raw in lines]
+    place = next(k for k, column in enumerate(columns) if column.kind == "time")
+    times = [_decimal(cells[place], separator) for _, cells in split if len(cells) > place]
+    where = f"{name}, line {split[0][0]}: time"
+    kind, remark = kind_of_times(times, columns[place].unit, match, where)
+    columns[place] = Column("time", kind)
+    return Rows(tuple(_reading(number, cells, columns, separator, name) for number, cells in split), kind, remark)
 
 
 def _uncommented(raw: str) -> str:
@@ -158,7 +134,7 @@ def _columns(cells: list[str], units: Mapping[str, str], where: str) -> list[Col
         unit = unit or units.get(stated, "")
         if unit and kind == "time":
             unit = TIME_UNITS.get(unit.casefold(), unit)
-        if unit and unit != "clock" and kind != "note":
+        if unit and unit not in (STOPWATCH, OF_DAY) and kind != "note":
             parse(
                 f"1 {unit}", {"time": "time", "water": "temperature", "mass": "mass"}[kind], f"{where}: column {cell}"
             )
@@ -204,6 +180,12 @@ def _reading(number: int, cells: list[str], columns: list[Column], separator: st
     unit = {column.kind: column.unit for column in columns}
     if values.get("time", "").casefold() in MISSING:
         raise InputError(where, separator.join(cells), "has no time", "give the time of each row, or mark it with #")
+    note = values.get("note", "")
+    if separator == "," and re.fullmatch(r"\d+(,.*)?", note) and re.fullmatch(r"[+-]?\d+", values.get("water", "")):
+        raise InputError(
+            f"{where}: note", note, f"may be the decimals of {values['water']},{note}",
+            "write a decimal point, or part the cells by semicolons; a note begins with a letter",
+        )  # fmt: skip
     raw = {kind: _decimal(values.get(kind, ""), separator) for kind in ("time", "water", "mass")}
     time = read_clock(raw["time"], unit["time"], f"{where}: time")
     water = _measured(raw["water"], unit.get("water", ""), "temperature", f"{where}: water")
@@ -215,7 +197,7 @@ def _reading(number: int, cells: list[str], columns: list[Column], separator: st
         )  # fmt: skip
     if mass is not None and mass <= 0.0:
         raise InputError(f"{where}: mass", raw["mass"], "is not above 0", "check the number, or leave it empty")
-    return Reading(number, time, water, mass, values.get("note", ""))
+    return Reading(number, time, water, mass, note)
 
 
 def _decimal(cell: str, separator: str) -> str:
