@@ -157,7 +157,14 @@ def with_pool_power(state: State, power: float, regime: Regime, p: Parameters) -
     found = surface(
         root(lambda temperature: surface(temperature).rate * well.heating_value - power, warm - 60.0, warm + 5.0)
     )
-    pool = PoolFlows(found.rate, found.radiation, found.heat, found.edge, 1.0, 0.0)
+    pool = PoolFlows(
+        vapour=found.rate,
+        radiation=found.radiation,
+        heat=found.heat,
+        edge=found.edge,
+        limit=1.0,
+        boiling=flows.pool.boiling,
+    )
     return follow(state, regime, flows.gallery, well, rim, flows.pot_temperature, flows.wick, flows.walls, pool, p)
 
 

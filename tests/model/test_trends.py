@@ -395,6 +395,14 @@ def test_the_less_the_well_is_vented_the_higher_the_gallery_stands():
 # a pot close over an open well
 
 
+def test_flames_reach_in_over_a_well_without_a_step_as_the_gap_widens():
+    """Where the gap passes the quenching distance, 2.1 mm, a tenth of a millimetre moves the boil by less than 1 %."""
+    gaps = (2.0, 2.1, 2.2, 2.3, 2.4)
+    boils = [boil(changed(pot__rest="bumps", pot__gap=gap * 1e-3)) for gap in gaps]
+    assert boils == sorted(boils, reverse=True)
+    assert all(late - early < 0.01 * late for late, early in pairwise(boils))
+
+
 def test_the_closer_the_pot_over_an_open_well_the_weaker_its_fire():
     """Air for the well's flames comes in, and their gas goes out, through the gap under the pot."""
     powers = [power(changed(CUP, pot__gap=gap * 1e-3)) for gap in (2.5, 4.0, 8.0, 16.0, 35.0)]

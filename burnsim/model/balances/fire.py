@@ -203,15 +203,15 @@ def fire_flows(
     # open well, or vapour that leaves a covered well through its notches
     own = gas.well_vapour - gas.blow_back - gas.blow_kept
     vent_content = own * well.heating_value + gas.blow * gallery.heating_value
-    vent_burns = 0.0
+    vent_burns = regime.well
     vent_edge = 0.0
-    if p.vent.open > 0.0:
-        vent_burns = regime.well
-    elif regime.wick + regime.jets > 0.0:
-        vent_burns = fade(vent_content / p.vent.hold_power - 0.5)
-        conductance = p.flame_to_rim * p.walls.edge  # half of it to the rim, half to the pot above
+    if p.vent.open < 1.0 and regime.wick + regime.jets + regime.well > 0.0:
+        gap_burns = fade(vent_content / p.vent.hold_power - 0.5)
+        if regime.well <= 0.0:
+            vent_burns = gap_burns
+        conductance = (1.0 - p.vent.open) * p.flame_to_rim * p.walls.edge  # half to the rim, half to the pot above
         share = stream_share(conductance, vent_content, well.sheet, p)
-        vent_edge = 0.5 * vent_burns * share * conductance * (well.sheet - rim)
+        vent_edge = 0.5 * gap_burns * share * conductance * (well.sheet - rim)
     vent_power = vent_burns * vent_content
 
     jet_heat = (

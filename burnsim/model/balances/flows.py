@@ -100,7 +100,7 @@ def follow(
     p: Parameters,
 ) -> Flows:
     """The flows that follow from liquids, temperatures, heat in the walls and pool; arguments as in `Flows`."""
-    gas = gas_flows(gallery, well, state.air, rim, walls, pool.vapour, regime.spilling, p)
+    gas = gas_flows(gallery, well, state.air, rim, walls, pool.vapour - pool.boiling, regime.spilling, p)
     gauge = gas.gallery_pressure - gas.well_pressure
     through = slot_flows(gallery, well, gauge, state.slot_speed, p)
     fire = fire_flows(gas, pool, gallery, well, rim, wick, walls.wick_to_wall + walls.wick_to_liquid, regime, p)

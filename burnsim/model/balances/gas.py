@@ -92,8 +92,8 @@ def slot_head(level: float, density: float, p: Parameters) -> float:
 
 
 def covered(p: Parameters) -> bool:
-    """True if there is a well, with a pot on it that lets only vapour out."""
-    return p.well.present > 0.0 and p.vent.open <= 0.0
+    """True if there is a well, with a pot on it so close that all or some of it is shut off from flames."""
+    return p.well.present > 0.0 and p.vent.open < 1.0
 
 
 def boil_under_cover(well: Liquid, heating: float, p: Parameters) -> float:
@@ -108,7 +108,7 @@ def boil_under_cover(well: Liquid, heating: float, p: Parameters) -> float:
     return boil_rate(well, heating, 0.0, p) if covered(p) else 0.0
 
 
-def well_gauge(well: Liquid, heating: float, boiled: float, crossing: float, p: Parameters) -> float:
+def well_gauge(well: Liquid, heating: float, boiled: float, surface: float, crossing: float, p: Parameters) -> float:
     """Pressure that drives a covered well's vapour out through notches and gaps [Pa]; an open well has none.
 
     Parameters
@@ -116,6 +116,7 @@ def well_gauge(well: Liquid, heating: float, boiled: float, crossing: float, p: 
     well : its liquid
     heating : from the walls [W]
     boiled : from `boil_under_cover` [mol/s]
+    surface : what evaporates from a pool's surface besides [mol/s]
     crossing : vapour that leaves through the feed slots instead [mol/s]
     p : parameters
     """
@@ -123,22 +124,22 @@ def well_gauge(well: Liquid, heating: float, boiled: float, crossing: float, p: 
         return 0.0
     thickness = vapour_viscosity(well.temperature, p.fuel)
     return chamber_gauge(
-        well, heating, boiled, -crossing, well.vapour_mass, well.temperature, thickness, p.vent.outlet, p
+        well, heating, boiled, surface - crossing, well.vapour_mass, well.temperature, thickness, p.vent.outlet, p
     )
 
 
-def well_vapour(well: Liquid, heating: float, gauge: float, pool_vapour: float, p: Parameters) -> float:
-    """Vapour made in the well [mol/s]: what boils at its pressure under a cover, what leaves the pool without one.
+def well_vapour(well: Liquid, heating: float, gauge: float, surface: float, p: Parameters) -> float:
+    """Vapour made in the well [mol/s]: what boils at its pressure, and what evaporates from a pool's surface.
 
     Parameters
     ----------
     well : its liquid
     heating : from the walls [W]
     gauge : from `well_gauge` [Pa]
-    pool_vapour : what leaves an open well's surface [mol/s]
+    surface : what evaporates from a pool's surface besides [mol/s]
     p : parameters
     """
-    return boil_rate(well, heating, gauge, p) if covered(p) else pool_vapour
+    return boil_rate(well, heating, gauge, p) + surface
 
 
 @by_slots
@@ -201,7 +202,7 @@ def joined_gases(
     space: Headspace,
     rim: float,
     walls: WallFlows,
-    pool_vapour: float,
+    surface: float,
     p: Parameters,
 ) -> Gases:
     """Vapour that crosses the feed slots, and the pressures of both compartments.
@@ -218,14 +219,14 @@ def joined_gases(
     space : of the gallery
     rim : rim temperature [K]
     walls : heat that the walls pass to the liquids
-    pool_vapour : what leaves an open well's surface [mol/s]
+    surface : what evaporates from a pool's surface, besides what boils [mol/s]
     p : parameters
     """
     heating = walls.into_gallery
     base = space.evaporated + space.warming  # leaves by the jets besides what boils and crosses
     crossing = 0.0
     beside_boiled = boil_under_cover(well, walls.into_well, p)
-    beside = well_gauge(well, walls.into_well, beside_boiled, 0.0, p)
+    beside = well_gauge(well, walls.into_well, beside_boiled, surface, 0.0, p)
     hot = jet_temperature(base + space.boiled, gallery, space, rim)
     thickness = vapour_viscosity(hot, p.fuel)
     gauge = chamber_gauge(gallery, heating, space.boiled, base, space.mass, hot, thickness, p.jets.outlet, p)
@@ -244,7 +245,7 @@ def joined_gases(
         for count in range(60):
             drive = sqrt(square)
             crossing = way * blow_rate(drive, bare, source.vapour_mass, source.temperature, thickness, p)
-            beside = well_gauge(well, walls.into_well, beside_boiled, crossing, p)
+            beside = well_gauge(well, walls.into_well, beside_boiled, surface, crossing, p)
             gauge = beside - way * (head + drive)
             boiled = boil_rate(gallery, heating, gauge, p)
             hot = jet_temperature(base + crossing + space.boiled, gallery, space, rim)
@@ -266,7 +267,7 @@ def joined_gases(
                 square = 0.5 * (low + high)
     else:
         boiled = boil_rate(gallery, heating, gauge, p)
-    made = well_vapour(well, walls.into_well, beside, pool_vapour, p)
+    made = well_vapour(well, walls.into_well, beside, surface, p)
     return Gases(
         crossing=crossing,
         well_gauge=beside,
@@ -284,7 +285,7 @@ def gas_flows(
     air: float,
     rim: float,
     walls: WallFlows,
-    pool_vapour: float,
+    surface: float,
     spilling: float,
     p: Parameters,
 ) -> GasFlows:
@@ -296,7 +297,7 @@ def gas_flows(
     air : air in the gallery's headspace [mol]
     rim : rim temperature [K]
     walls : heat that the walls pass to the liquids
-    pool_vapour : vapour that leaves an open well's surface [mol/s]
+    surface : what evaporates from a pool's surface, besides what boils [mol/s]
     spilling : 1.0 once liquid has reached the jets or the rim; before, none leaves
     p : parameters
 
@@ -306,8 +307,8 @@ def gas_flows(
     """
     rim_over = overflow(well, spilling, p)
     if p.gallery.present <= 0.0:
-        gauge = well_gauge(well, walls.into_well, boil_under_cover(well, walls.into_well, p), 0.0, p)
-        made = well_vapour(well, walls.into_well, gauge, pool_vapour, p)
+        gauge = well_gauge(well, walls.into_well, boil_under_cover(well, walls.into_well, p), surface, 0.0, p)
+        made = well_vapour(well, walls.into_well, gauge, surface, p)
         return GasFlows(
             gallery_pressure=0.0,
             well_pressure=gauge,
@@ -332,7 +333,7 @@ def gas_flows(
             rim_heat=rim_over.heat,
         )
     space = headspace(gallery, air, rim, walls, p)
-    gases = joined_gases(gallery, well, space, rim, walls, pool_vapour, p)
+    gases = joined_gases(gallery, well, space, rim, walls, surface, p)
     rate = gases.crossing
     crossed = at_most(rate, gases.well_vapour) if rate > 0.0 else 0.0
     blow = at_most(-rate, gases.gallery_vapour) if rate < 0.0 else 0.0

@@ -71,15 +71,16 @@ def pool_film(well: Liquid, p: Parameters) -> PoolFilm:
     p : parameters
     """
     pool = p.pool
-    area = p.well.area * well.wet
+    open_area = p.vent.open * p.well.area
+    area = open_area * well.wet
     ullage = at_least(p.well.height - well.level, 0.0)
     still = ullage / (1.0 + ullage / pool.stirred)
     film = 1.0 / (1.0 / pool.film_coefficient + still / pool.gas_conductivity)
     return PoolFilm(
         evaporating=area * film / (pool.gas_heat * well.vapour_mass),
-        blowing=pool.gas_heat * well.vapour_mass / (p.well.area * film),
+        blowing=pool.gas_heat * well.vapour_mass / (open_area * film),
         to_surface=area * film,
-        to_rim=p.flame_to_rim * pool.edge * well.wet,
+        to_rim=p.flame_to_rim * p.vent.open * pool.edge * well.wet,
         down=pool.conduction * area,
     )
 
@@ -123,7 +124,7 @@ def pool_surface(
     to_rim = 0.5 * (1.0 + covered) * film.to_rim
     power = rate * well.heating_value
     part = stream_share(to_surface + to_rim, power, well.sheet, p)
-    inside = covered * power
+    inside = p.vent.open * covered * power
     view = line_to_disc_view(pool_flame_height(inside, p.pool.diameter), 0.5 * p.pool.diameter)
     radiation = LIQUID_ABSORPTIVITY * view * p.radiant_fraction * inside * well.wet
     heat = part * to_surface * (well.sheet - temperature) + radiation
@@ -213,7 +214,7 @@ def pool_flows(well: Liquid, heating: float, rim: float, lit: float, p: Paramete
     if lit <= 0.0:
         limit = at_most(well.bubble_pressure / p.site.pressure, RICHEST) * well.wet * well.richness
         return PoolFlows(
-            vapour=evaporation_rate(well, p.well, 1.0, p) + boiling,
+            vapour=p.vent.open * evaporation_rate(well, p.well, 1.0, p) + boiling,
             radiation=0.0,
             heat=0.0,
             edge=0.0,

@@ -23,6 +23,7 @@ from burnsim.closures.plume import OPENING_DISCHARGE, opening_draught
 from burnsim.closures.radiation import linear_coefficient
 from burnsim.constants import AIR_MOLAR_MASS, DATUM, GRAVITY, STEFAN_BOLTZMANN
 from burnsim.model.balances.chambers import (
+    fade,
     gas_held,
     mixture,
     solution_enthalpy,
@@ -68,6 +69,7 @@ from burnsim.substances.metals import metal_of
 
 RESIDUAL_FILM = 30e-6  # thickness below which a film no longer covers the metal [m], common practice, no source
 UNHINDERED = 1e3  # air that comes in to a well with nothing near above it: more than any flame needs [mol/s]
+POOL_FIRE = 2.5e5  # of small alcohol pools, 10 g/m2/s (published: 10 to 30) [W/m2]
 WARM_WALL = 340.0  # the same for losses to the room [K]
 
 
@@ -171,7 +173,8 @@ def vent(setup: Setup, pressure: float) -> Vent:
 
     A pot above the rim leaves a curtain, pi times diameter times gap, through which air comes in to the well's flames
     and their gas leaves. In a gap below the quenching distance no flame lives: the well is then covered, and vents
-    through the gap and the notches.
+    through the gap and the notches. From there up to twice that distance flames reach in over more and more of it, for
+    they live in that gap in the best of mixtures only: an interpolation.
     """
     burner = setup.burner
     pot = setup.pot
@@ -185,6 +188,8 @@ def vent(setup: Setup, pressure: float) -> Vent:
     circumference = pi * burner.outer_diameter
     area = geometry.notch_area(burner)
     perimeter = 0.0
+    free = 0.0
+    breath = UNHINDERED
     if burner.relief is not None:
         perimeter += burner.relief.count * 2.0 * (burner.relief.width + burner.relief.depth)
     if pot.rest != "full ring":
@@ -195,8 +200,11 @@ def vent(setup: Setup, pressure: float) -> Vent:
         # a wind's dynamic pressure drives air in on one side and out on the other: two openings in series
         blown = rho * setup.site.wind * OPENING_DISCHARGE / sqrt(2.0) * burner.outer_diameter * pot.gap
         breath = hypot(still, blown) / AIR_MOLAR_MASS
-        if pot.gap > flame_gap(setup, pressure):
+        free = fade(pot.gap / flame_gap(setup, pressure) - 1.0)
+        if free >= 1.0:
             return Vent(1.0, idle, hold, breath)
+        if free * geometry.well_area(burner) * POOL_FIRE < 0.5 * hold:
+            free = 0.0  # too small a flame to live
     leak = circumference * RIM_LEAK**3 / (12.0 * burner.rim_width) if pot.rest == "full ring" else 0.0
     if area <= 0.0:
         return Vent(
@@ -212,7 +220,7 @@ def vent(setup: Setup, pressure: float) -> Vent:
         laminar_loss=laminar_loss(ratio),
         leak=leak,
     )
-    return Vent(0.0, outlet, hold, UNHINDERED)
+    return Vent(free, outlet, hold, breath if free > 0.0 else UNHINDERED)
 
 
 def flame_gap(setup: Setup, pressure: float) -> float:

@@ -22,8 +22,8 @@ RIM_FLATNESS = 50e-6  # mean gap under a pot on a plain rim [m], common practice
 INDENTATION_HARDNESS = 0.5e9  # soft aluminium [Pa], 0.3 to 1 GPa (handbooks, from memory)
 WATER_CONDUCTIVITY = 0.65  # at 330 K [W/m/K] (IAPWS, from memory)
 GUSTINESS = 0.4  # spread of a wind over its mean, 1/ln(z/z0): 0.3 m above grass of 3 cm roughness (wind engineering)
-GUSTS = tuple(max(1.0 + GUSTINESS * NormalDist().inv_cdf((k + 0.5) / 15.0), 0.0) for k in range(15))
-"""Fifteen equally likely winds over their mean."""
+GUSTS = tuple(max(1.0 + GUSTINESS * NormalDist().inv_cdf((k + 0.5) / 120.0), 0.0) for k in range(120))
+"""Equally likely winds over their mean: so many that what they do together changes smoothly with that mean."""
 SOOTED = 0.6  # absorptivity of a used pot's bottom, 0.3 to 0.9, common practice, no source
 
 

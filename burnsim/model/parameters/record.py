@@ -75,7 +75,7 @@ class JetRing:
 class Vent:
     """What joins the well to the open air."""
 
-    open: float  # 1.0: flames live over the well; 0.0: a pot stands so close that only vapour gets out
+    open: float  # share of the well over which flames live; 0.0: a pot stands so close that only vapour gets out
     outlet: Outlet  # notches and gap under the pot; a leak under a pot on a plain rim
     hold_power: float  # least power with which the vented vapour burns [W]
     breath: float  # air that can come in to the flames over an open well [mol/s]
