@@ -4,7 +4,7 @@
     python tests/reference/ledger.py --write    write the figures of now into the ledger
 
 These are our own figures, kept so that none moves unseen; they prove nothing of the world. A figure that moves
-further than its tolerance, or a milestone that comes or goes, must be declared under "Numbers changed" in DEVELOPERS.md
+further than its tolerance, or a milestone that comes or goes, must be declared in EDITIONS.md beside this file
 with the reason, in the same change that writes the new ledger. `tests/reference/test_ledger.py` holds both: the
 figures, and that the ledger's edition is the newest one declared there.
 """
@@ -22,8 +22,7 @@ from burnsim.solve.results.result import Burn
 
 ROOT = Path(__file__).parents[2]
 LEDGER = Path(__file__).with_name("ledger.json")
-CHANGELOG = ROOT / "DEVELOPERS.md"
-HEADING = "## Numbers changed"
+CHANGELOG = Path(__file__).with_name("EDITIONS.md")
 
 RELATIVE = 0.01
 """What a figure may move, as a share of itself; the numerical error of a burn is a hundredth of it."""
@@ -106,10 +105,9 @@ def moved(name: str, kept: dict[str, float | None], now: dict[str, float | None]
 
 
 def declared() -> tuple[int, ...]:
-    """Editions declared under "Numbers changed", newest first: its lines begin with "- Edition N"."""
-    _, _, section = CHANGELOG.read_text(encoding="utf-8").partition(f"\n{HEADING}\n")
-    section = section.partition("\n## ")[0]
-    return tuple(int(number) for number in re.findall(r"^- Edition (\d+)", section, flags=re.MULTILINE))
+    """Editions declared, newest first: their lines begin with "- Edition N"."""
+    text = CHANGELOG.read_text(encoding="utf-8")
+    return tuple(int(number) for number in re.findall(r"^- Edition (\d+)", text, flags=re.MULTILINE))
 
 
 def main() -> int:
@@ -124,7 +122,7 @@ def main() -> int:
             for name, row in now.items()
         }
         LEDGER.write_text(json.dumps({"edition": edition, "burns": rounded}, indent=1) + "\n", encoding="utf-8")
-        print(f'edition {edition} written; declare it in DEVELOPERS.md under "Numbers changed"')
+        print(f"edition {edition} written; declare it in tests/reference/EDITIONS.md")
         return 0
     kept = read()["burns"]
     found = [line for name, row in kept.items() for line in moved(name, row, now[name])]

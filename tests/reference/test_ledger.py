@@ -18,7 +18,7 @@ def test_ledger_holds_every_design() -> None:
 
 def test_newest_edition_is_declared_with_a_reason() -> None:
     editions = declared()
-    assert editions, 'DEVELOPERS.md has no "Numbers changed"'
+    assert editions, "EDITIONS.md declares none"
     assert list(editions) == sorted(editions, reverse=True)
     assert editions[0] == read()["edition"]
 
