@@ -8,8 +8,9 @@ Sources: Wilson (1964), J. Am. Chem. Soc. 86, 127; Weidlich and Gmehling (1987),
 
 Activity coefficients are Wilson's, fitted to Dortmund UNIFAC. UNIFAC inside the loop would cost more than all the
 rest. The pairs are fitted once and shipped (in the data files of the fuels), alcohols together with water, since
-spirits always share it; the regenerating test keeps them honest. Acetone with an alcohol and water is poor, and
-warns.
+spirits always share it; the regenerating test keeps them honest. Ethanol in much water is a quarter too volatile by
+UNIFAC: its pair with water is fitted to measured Henry's law and azeotrope besides. Acetone with an alcohol and water
+is poor, and warns.
 """
 
 from math import exp, log

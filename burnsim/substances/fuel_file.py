@@ -27,7 +27,7 @@ from burnsim.substances.data_file import (
     text,
     whole,
 )
-from burnsim.substances.substance import AqueousPair, Fire, InWater, Pair, Substance
+from burnsim.substances.substance import AqueousPair, Azeotrope, Fire, Henry, InWater, Pair, Substance
 
 KEYS = ("kind", "name", "other_names", "note", "cas", "atoms", "unifac", "flame_gas", "constants", "flammability",
         "curves", "in_water", "fitted")  # fmt: skip
@@ -68,6 +68,9 @@ FITTED: Mapping[str, int] = {
     "vapour_conductivity": 2,
 }
 """Fitted rows of `Substance`, and how many coefficients each has."""
+
+WATER_MOLAR_MASS = 18.01528e-3
+"""Of the water in an azeotrope [kg/mol]; IUPAC atomic weights."""
 
 BOILS_WITHIN = 1.0
 """How far the fitted curve's boiling point may be from the stated one [K]."""
@@ -113,6 +116,8 @@ def substance_from(table: Table, file: str | None, carried: Mapping[str, Substan
         formation_enthalpy=None if constants.formation_enthalpy is None else constants.formation_enthalpy.value,
         fire=fire,
         in_water=aqueous,
+        dilute=read_dilute(table),
+        azeotrope=read_azeotrope(table),
         wilson=wilson,
         file=file,
         **fits,
@@ -307,7 +312,7 @@ def _aqueous_pair(table: Table, constants: Constants, carried: Mapping[str, Subs
     if part is None:
         return None
     if "like" in part.content:
-        refuse_unknown(part, ("like", "source", "status"))
+        refuse_unknown(part, ("like", "dilute", "azeotrope", "source", "status"))
         said(part)
         others = {name: known.in_water for name, known in carried.items() if known.in_water is not None}
         return others[text(part, "like", "name a fuel that the package carries", among=tuple(others))]
@@ -318,11 +323,44 @@ def _aqueous_pair(table: Table, constants: Constants, carried: Mapping[str, Subs
     return fit_in_water(read_in_water(part), constants.molar_mass.value, carried["water"].molar_mass, fade)
 
 
+def read_dilute(table: Table) -> Henry | None:
+    """Henry's law over water, if a file gives it."""
+    mixtures = sub_table(table, "in_water")
+    part = None if mixtures is None else sub_table(mixtures, "dilute")
+    if part is None:
+        return None
+    refuse_unknown(part, ("solubility", "slope", "unit", "source", "status"))
+    text(part, "unit", 'write unit = "mol/m3/Pa"', among=("mol/m3/Pa",))
+    said(part)
+    return Henry(plain(part, "solubility", 1e-7, 1e4), plain(part, "slope", 0.0, 2e4))
+
+
+def read_azeotrope(table: Table) -> Azeotrope | None:
+    """Azeotrope with water, if a file gives it."""
+    mixtures = sub_table(table, "in_water")
+    part = None if mixtures is None else sub_table(mixtures, "azeotrope")
+    if part is None:
+        return None
+    refuse_unknown(part, ("mass_percent", "temperature", "temperature_unit", "source", "status"))
+    said(part)
+    share = plain(part, "mass_percent", 1.0, 99.9) / 100.0
+    (T,) = column(
+        Table(part.file, part.path, {**part.content, "temperature": [needed(part, "temperature", "give it")]}),
+        "temperature",
+        "K",
+        290.0,
+        480.0,
+        units="temperature_unit",
+    )
+    organic = share / read_constants(table).molar_mass.value
+    return Azeotrope(organic / (organic + (1.0 - share) / WATER_MOLAR_MASS), T)
+
+
 def read_in_water(part: Table) -> InWater:
     """Data of the mixtures with water."""
     import numpy as np
 
-    refuse_unknown(part, ("density", "viscosity", "surface_tension"))
+    refuse_unknown(part, ("density", "viscosity", "surface_tension", "dilute", "azeotrope"))
     tables = {}
     for key in ("density", "viscosity", "surface_tension"):
         one = sub_table(part, key, "give mass_percent and value, from 0 to 100 mass per cent of the organic")

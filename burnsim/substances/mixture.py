@@ -64,7 +64,14 @@ def _fitted_pair(first: Substance, second: Substance, water: Substance) -> Pair:
             )
 
     def molecule(one: Substance) -> Molecule:
-        return Molecule(dict(one.groups), lambda T: vapour_pressure(one.ln_vapour_pressure, T))
+        v0, v1, v2 = one.molar_volume
+        return Molecule(
+            dict(one.groups),
+            lambda T: vapour_pressure(one.ln_vapour_pressure, T),
+            lambda T: v0 + (T - DATUM) * (v1 + (T - DATUM) * v2),
+            one.dilute,
+            one.azeotrope,
+        )
 
     return fit_pair(molecule(first), molecule(second), molecule(water))
 

@@ -30,6 +30,20 @@ class AqueousPair(NamedTuple):
     surface_shape: tuple[float, float]  # Connors and Wright a, b
 
 
+class Henry(NamedTuple):
+    """Henry's law over water: n/V = H p with H = solubility exp(slope (1/T - 1/298.15 K))."""
+
+    solubility: float  # at 298.15 K [mol/m3/Pa]
+    slope: float  # [K]
+
+
+class Azeotrope(NamedTuple):
+    """Mixture with water whose vapour has its own composition."""
+
+    fraction: float  # mole fraction of the organic
+    temperature: float  # at which it boils at one atmosphere [K]
+
+
 class InWater(NamedTuple):
     """What a data file says of mixtures with water, by the mass fraction of the organic, in SI."""
 
@@ -61,5 +75,7 @@ class Substance(NamedTuple):
     vapour_conductivity: tuple[float, float]  # k0 + k1*th [W/m/K]
     diffusivity: float  # in air at 298.15 K and 101325 Pa [m2/s]
     in_water: AqueousPair | None  # None for water, and for what was never measured in it
+    dilute: Henry | None  # vapour over very much water; None where it was never measured
+    azeotrope: Azeotrope | None  # with water
     wilson: tuple[tuple[str, Pair], ...]  # pairs (this one, the other), by the other's name
     file: str | None = None  # of a user; None for what the package carries

@@ -157,9 +157,14 @@ def test_binary_pressure_and_vapour_follow_unifac(pair, x):
 
 
 def ternary_misfit(names):
-    """Largest relative error of pressure and largest error of the vapour's mole fractions."""
+    """Largest relative error of pressure and largest error of the vapour's mole fractions.
+
+    Ethanol in much water is left out: there its pair follows measured Henry's law, from which UNIFAC is far.
+    """
     worst = [0.0, 0.0]
     for x in SPREAD:
+        if names[-1] == "water" and "ethanol" in names and x[-1] > 0.7:
+            continue
         for T in (300.0, 345.0):
             (p, y), (q, z) = pressure_and_vapour(T, x, names)
             worst[0] = max(worst[0], abs(p / q - 1.0))
@@ -172,6 +177,20 @@ def test_ternary_pressure_and_vapour_follow_unifac(names):
     pressure, vapour = ternary_misfit(names)
     assert pressure < 0.04
     assert vapour < 0.03
+
+
+@pytest.mark.parametrize("T", [298.15, 335.0])
+def test_ethanol_in_much_water_is_nearer_to_henrys_law_than_unifac_is(T):
+    """Sander 2015, Atmos. Chem. Phys. 15, 4399: 1.9 mol/m3/Pa (1.7 to 2.0) at 25 degC, falling by 5800 K in 1/T."""
+    published = 1.9 * math.exp(5800.0 * (1.0 / T - 1.0 / 298.15))
+    rec, x = fuel_record(blend({"ethanol": 0.5, "water": 0.5}, "mole")), (1e-6, 1.0 - 1e-6)
+    pure = bubble_pressure((1.0, 0.0), T, rec)
+    ours, library = (
+        55345.0 / (gamma * pure)
+        for gamma in (activity_coefficients(x, T, rec)[0], math.exp(unifac(T, x, ("ethanol", "water"))[0]))
+    )
+    assert abs(ours / published - 1.0) < 0.15
+    assert abs(ours - published) < 0.7 * abs(library - published)
 
 
 @pytest.mark.parametrize("names", HARD_TERNARIES)

@@ -29,6 +29,39 @@ def test_ideal_mixing_would_fail() -> None:
     assert ideal - KELVIN > NFPA[20] + 15.0
 
 
+@pytest.mark.parametrize("percent", [5, 10, 20, 50, 80])
+def test_steam_and_warmth_hardly_move_the_limit(percent: int) -> None:
+    """White's rule: at the lower limit all flames have one temperature (Zlochower 2012, J. Loss Prev. Process Ind. 25).
+
+    Steam over a watery spirit cools them, the warmth of the mixture heats them. Taken together, by Cantera's
+    equilibrium, the flash point stays within 0.5 K of that of a fixed limit.
+    """
+    import cantera
+
+    from burnsim.studies.fuels.spirit import closed_cup
+    from burnsim.substances.blend import fuel_record
+    from burnsim.substances.equilibrium import partial_pressures
+
+    names = ("C2H5OH", "H2O", "N2", "O2", "Ar", "CO2", "CO", "OH", "O", "H", "H2", "NO")
+    gas = cantera.Solution(
+        thermo="ideal-gas", species=[s for s in cantera.Species.list_from_file("nasa_gas.yaml") if s.name in names]
+    )
+
+    def flame(fuel: Blend, T: float) -> float:
+        parts = [p / 101325.0 for p in partial_pressures(fuel.mole_fractions, T, fuel_record(fuel))]
+        air = 1.0 - sum(parts)
+        steam = parts[1] if len(parts) > 1 else 0.0
+        gas.TPX = T, 101325.0, {"C2H5OH": parts[0], "H2O": steam, "N2": 0.7906 * air, "O2": 0.2094 * air}
+        gas.equilibrate("HP")
+        return float(gas.T)
+
+    limit = flame(blend("ethanol"), KELVIN + 13.0)
+    watery = by_mass("ethanol", percent)
+    flash = closed_cup(watery)
+    assert flash is not None
+    assert flame(watery, flash - 0.5) < limit < flame(watery, flash + 0.5)
+
+
 @pytest.mark.parametrize(
     ("name", "percent", "celsius", "accept"),
     # Evans (1916), as quoted by handbooks; CRC and Lange's Handbook (from memory, unverified)

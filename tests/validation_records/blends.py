@@ -8,7 +8,7 @@ from validation_records.record import LIBRARY, MEMORY, PRACTICE, PUBLISHED, Reco
 from burnsim.studies.fuels.spirit import closed_cup
 from burnsim.substances import fuel
 from burnsim.substances.blend import blend, density, fuel_record
-from burnsim.substances.equilibrium import bubble_temperature, vapour_composition
+from burnsim.substances.equilibrium import bubble_temperature, partial_pressures, vapour_composition
 
 ROOM = "blends"
 P = 101325.0
@@ -88,6 +88,12 @@ def coolant(key: str, code: str, w: float, T: float) -> float:
     return float(PropsSI(key, "T", T, "P", 1e6, f"INCOMP::{code}[{w}]"))
 
 
+def henry() -> float:
+    """Amount of ethanol in a volume of water over its partial pressure, as there is ever less of it."""
+    rec, x = fuel_record(blend({"ethanol": 0.5, "water": 0.5}, "mole")), 1e-7
+    return 55345.0 * x / partial_pressures((x, 1.0 - x), 298.15, rec)[0]
+
+
 def flash(made) -> float:  # type: ignore[no-untyped-def]
     found = closed_cup(made)
     if found is None:
@@ -107,7 +113,10 @@ VAZQUEZ = [("ethanol", 40, 30.16), ("ethanol", 80, 23.82), ("ethanol", 90, 22.72
 # NFPA, Fire Protection Guide to Hazardous Materials, by mass, closed cup. D.-M. Ha, S. H. Park, S. Lee 2015, Fire Sci.
 # Eng. 29(2), 39, is quoted with the same figures.
 NFPA = {96: 17, 95: 17, 90: 17, 80: 20, 70: 21, 60: 22, 50: 24, 40: 26, 30: 29, 20: 36, 10: 49, 5: 62}
-STEAM = "steam over a very watery spirit narrows its limits; the rule leaves that out"
+STEAM = (
+    "steam and warmth move the limit of constant flame temperature by 0.3 K only, each against the other; "
+    "steam as a third body that ends chains is left out"
+)
 
 
 def records() -> Iterator[Record]:
@@ -285,9 +294,21 @@ def records() -> Iterator[Record]:
             "Vazquez, Alvarez and Navaza 1995 (fitted to the same)",
             MEMORY,
         )
+    yield Record(
+        ROOM,
+        "Henry's law of ethanol over water, 25 degC",
+        "",
+        "mol/m3/Pa",
+        1.9,
+        henry,
+        0.15,
+        "relative",
+        "Sander 2015, literature reviews 1.7 to 2.0 (the pair is fitted to some of it too)",
+        PUBLISHED,
+    )
     for percent, value in NFPA.items():
         quantity = (
-            "flash point of ethanol and water" if percent >= 20 else "flash point of ethanol with very much water"
+            "flash point of ethanol and water" if percent >= 10 else "flash point of ethanol with very much water"
         )
         yield Record(
             ROOM,
@@ -300,7 +321,7 @@ def records() -> Iterator[Record]:
             "absolute",
             "NFPA Fire Protection Guide, closed cup",
             MEMORY,
-            "" if percent >= 20 else STEAM,
+            "" if percent >= 10 else STEAM,
         )
     yield Record(
         ROOM,

@@ -56,8 +56,8 @@ def on_paper(fuel: Blend, pressure: float = ATMOSPHERE) -> Spirit:
     from ethanol, and more from 2-propanol and acetone. It ranks spirits; it does not say how black a pot gets.
 
     The flash point follows from those of the pure spirits: over the blend, the partial pressures of its spirits, each
-    over the vapour pressure that it has alone at its own flash point, sum to 1. Below some 20 % of spirit the rule
-    reads up to 6 K low.
+    over the vapour pressure that it has alone at its own flash point, sum to 1. Of ethanol in water it reads within
+    3 K of closed cups from 10 mass % upward, and 4 K low at 5 %.
 
     Sources
     -------

@@ -16,7 +16,7 @@ from typing import Any
 
 import numpy as np
 
-from burnsim.constants import AIR_MOLAR_MASS, ARGON, ATMOSPHERE, CARBON_DIOXIDE, GAS_CONSTANT, NITROGEN, OXYGEN
+from burnsim.constants import AIR_MOLAR_MASS, ARGON, ATMOSPHERE, CARBON_DIOXIDE, DATUM, GAS_CONSTANT, NITROGEN, OXYGEN
 from burnsim.errors import InputError
 from burnsim.io.text_file import read_text, write_atomically
 from burnsim.substances.data_file import DATA, Table, read_data, refuse_unknown, said, sub_table, text
@@ -31,7 +31,9 @@ from burnsim.substances.fuel_file import (
     diffusion_volume,
     mark,
     read_atoms,
+    read_azeotrope,
     read_constants,
+    read_dilute,
     read_groups,
     read_in_water,
     read_points,
@@ -132,8 +134,15 @@ class Library:
 
     def molecule(self, name: str) -> Molecule:
         """What a pair needs of a file."""
-        curve = self.fit(name)["ln_vapour_pressure"]
-        return Molecule(read_groups(self.tables[name]), lambda T: vapour_pressure(curve, T))
+        fit = self.fit(name)
+        v0, v1, v2 = fit["molar_volume"]
+        return Molecule(
+            read_groups(self.tables[name]),
+            lambda T: vapour_pressure(fit["ln_vapour_pressure"], T),
+            lambda T: v0 + (T - DATUM) * (v1 + (T - DATUM) * v2),
+            read_dilute(self.tables[name]),
+            read_azeotrope(self.tables[name]),
+        )
 
     def fade(self) -> float:
         """How the excess viscosity of ethanol in water fades, for those that are known at one temperature only."""
