@@ -19,18 +19,25 @@ import numpy as np
 from scipy.integrate import solve_ivp
 
 import burnsim
-from burnsim.model.balances.events import EVENTS, REGIME_EVENTS, guards, switch
+from burnsim.model.balances.events import CHANGES, EVENTS, REGIME_EVENTS, guards
 from burnsim.model.balances.flows import Flows, balances, derivatives, settled
 from burnsim.model.balances.state import Regime, State, flames_standing, pack, place, state_size, unpack
 from burnsim.model.parameters.derive import derive, first_state
 from burnsim.model.parameters.record import Parameters
 from burnsim.solve.ignition import lighting
-from burnsim.solve.march import HORIZON, march
+from burnsim.solve.march import HORIZON
+from burnsim.solve.run import march
 from burnsim.solve.sizes import scales
 
 EXAMPLE = Path(__file__).parents[1] / "examples" / "weekend_double_wall.toml"
 LOOSE = 1e12  # tolerance of the tallies
 MILESTONES = ("jets_lit", "boil", "end")
+
+
+def switch(event: str, regime: Regime) -> Regime:
+    """The regime after an event."""
+    entry, value = CHANGES.get(event, ("wick", regime.wick))
+    return regime._replace(**{entry: value})
 
 
 class Run(NamedTuple):
@@ -80,7 +87,7 @@ def by_scipy(p: Parameters, first: State, lit: tuple[float, Regime], method: str
     size = state_size(p.components)
     tallies = len(derivatives(problem.flows(np.array(pack(first))), p)) - size
     y = np.array(pack(first) + [0.0] * tallies)
-    atol = np.concatenate([rtol * scales(first, p)[:size], np.full(tallies, LOOSE)])
+    atol = np.concatenate([rtol * np.array(scales(first, p)), np.full(tallies, LOOSE)])
     now, regime, times, seen = 0.0, Regime(0.0, 0.0, 0.0), {}, set()
     horizon: float = lit[0]
     while flames_standing(regime) > 0.0 or now < lit[0] or not times:
@@ -118,7 +125,7 @@ def by_march(p: Parameters, first: State, lit: tuple[float, Regime], rtol: float
     times: dict[str, float] = {}
     for event in course.events:
         times.setdefault(event.name, event.time)
-    return Run(f"burnsim march {rtol:g}", seconds, course.evaluations, {**times, "end": course.events[-1].time})
+    return Run(f"burnsim march {rtol:g}", seconds, course.account.evaluations, {**times, "end": course.events[-1].time})
 
 
 def best(runs: int, make: Callable[[], Run]) -> Run:

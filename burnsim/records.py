@@ -57,6 +57,24 @@ def by_slots(function: Text) -> Text:
     return space[function.__name__]  # type: ignore[no-any-return]  # it has the type of the one that it replaces
 
 
+def written(text: str, module: str, space: dict[str, Any]) -> Any:
+    """A function made of a text that was put together, which can be read and followed like any other's.
+
+    Parameters
+    ----------
+    text : of one function
+    module : in whose name
+    space : the names that it sees
+    """
+    name = text.split("(", maxsplit=1)[0].removeprefix("def ")
+    file = f"<{module}.{name}>"
+    linecache.cache[file] = (len(text), None, text.splitlines(keepends=True), file)
+    space.setdefault("__name__", module)
+    found: dict[str, Any] = {}
+    exec(compile(text, file, "exec"), space, found)
+    return by_slots(found[name])
+
+
 def in_order(kind: type, call: ast.Call) -> list[ast.expr]:
     """The values with which a call makes a record or a named tuple, in the order of its fields.
 

@@ -7,7 +7,7 @@ from itertools import pairwise
 from burnsim.errors import InputError, SolverError
 from burnsim.model.description.setup import Setup
 from burnsim.solve.engines import Engine, burnt_plain, check_engine, compiled, prepare
-from burnsim.solve.results.account import Account, account, instants, temperatures_at
+from burnsim.solve.results.account import Account
 from burnsim.solve.results.outcome import Outcome, Start, judge
 from burnsim.solve.run import DEFAULT_RTOL, check_rtol, marched, ready
 
@@ -72,10 +72,9 @@ def outcomes(
 
 
 def _march(start: Start, rtol: float, asked: Sequence[float], fast: bool) -> tuple[Account, tuple[float | None, ...]]:
-    p, first, spark = start
-    if fast and spark.time is not None:
+    if fast and start.spark.time is not None:
         from burnsim.solve.compile.engine import march_compiled
 
         return march_compiled(start, rtol, asked)
-    course = marched(start, rtol)
-    return account(p, instants(p, first, course), course), temperatures_at(asked, p, course)
+    course = marched(start, rtol, asked)
+    return course.account, course.water

@@ -1,8 +1,6 @@
 """March one burn from match to burn-out, phase by phase between located events.
 
-Events are located by a secant that moves both ends of its bracket (Anderson and Björck), from guards that the march
-knows already: six evaluations each, where halving the far end's value every time had taken eighteen, a tenth of a
-burn.
+One text for one burn and for many: it runs as it stands, on lists, and compiled, on arrays (`burnsim.solve.compile`).
 
 Jumps, however small, are found by the step that is never short enough. Four random designs in 20 000 stuck: heat
 jumped by a thousandth of a watt where the wick's flame began to reach a strip, roots of the fins stood unconverged,
@@ -10,370 +8,423 @@ and a wall over a bulk at one bar boiled at no excess at all. Look for what jump
 before you touch the integrator.
 """
 
-from collections.abc import Callable
-from dataclasses import dataclass
-from math import isfinite, sqrt
+from collections.abc import Sequence
+from math import inf
 from typing import NamedTuple
 
-import numpy as np
-
-from burnsim.errors import SolverError
-from burnsim.model.balances.events import EVENTS, REGIME_EVENTS, guards, switch
+from burnsim.model.balances.events import CHANGES, EVENTS, REGIME_EVENTS, guards
 from burnsim.model.balances.flows import Flows, balances, derivatives, near, settled
-from burnsim.model.balances.state import (
-    Regime,
-    State,
-    at_the_match,
-    entries,
-    flames_standing,
-    place,
-    state_size,
-    unpack,
-)
+from burnsim.model.balances.pot import pot_temperature
+from burnsim.model.balances.state import Regime, flames_standing, unpack
 from burnsim.model.parameters.record import Parameters
-from burnsim.solve.results.sight import Sight, sight
-from burnsim.solve.rosenbrock import Step, Vector, attempt, jacobian, next_length
-from burnsim.solve.sizes import (
-    SHORTAGE,
-    algebraic,
-    amounts,
-    idle_states,
-    nudges,
-    rising,
-    scales,
-    slot_weight,
-    spendable,
-    spent,
+from burnsim.records import by_slots
+from burnsim.solve.controller import Rule, error_norm, falls_short, next_length
+from burnsim.solve.events import FAR, LOCATED, Bracket, narrowed, trial
+from burnsim.solve.recorder import (
+    ASKED,
+    EVALUATIONS,
+    KEEPS,
+    LIT,
+    MOMENTS,
+    MOST_MOMENTS,
+    REJECTED,
+    ROOM,
+    SWITCHES,
+    TIMES,
+    WIDE,
+    Book,
+    keep_phase,
+    keep_step,
 )
+from burnsim.solve.results.sight import sight
+from burnsim.solve.sizes import rest, slot_weight, spent
+from burnsim.solve.stepper import STAGES, Desk, Memory, Vector, begin, bend, inside, nudged, stage
 
 HORIZON = 4.0 * 3600.0  # a burn longer than this is cut off [s]
 MOST_STEPS = 20000
 MOST_SWITCHES = 400
 SHORTEST = 1e-7  # step [s]
 SETTLED = 1e-9  # the slots' speed is as good as at its root [m/s]
-LOCATED = 1e-6  # events are located to this [s]
-SECANTS = 20  # seek a guard's zero before its bracket is halved: where it is all but flat at one end, they creep
-FAR = 0.3  # guards below minus this at both ends of a step do not reach zero inside it
 FIRST_STEP = 0.2  # after every change of regime [s]
+AN_INSTANT = 1e-9  # what is shorter is no step [s]
+
+BURNT_OUT, CUT_OFF, FLUTTER, TOO_MANY_STEPS, TOO_SHORT, SINGULAR, TOO_MANY_EVENTS, GOING_ON = range(8)
+"""How a march has ended, or that it goes on."""
+KINDS = len(EVENTS)
+FLAMES = 3
+"""The first entries of a `Regime` are the flames."""
+ENTRY = tuple(Regime._fields.index(CHANGES[name][0]) if name in REGIME_EVENTS else -1 for name in EVENTS)
+"""For each event the entry of the `Regime` that it changes; -1 for a milestone on the way."""
+BECOMES = tuple(CHANGES[name][1] if name in REGIME_EVENTS else -1.0 for name in EVENTS)
+"""What that entry becomes."""
+NOW, LENGTH, UNTIL, BEGUN, FRESH, ALIGHT = range(6)
+"""Places of a march's clock: the time reached, the length to try next, the end of the stretch that it is in [s]; and
+1.0 once it has begun, where a phase begins, and once the match's flame has taken."""
 
 
-@dataclass(frozen=True)
-class Event:
-    """Something that happened, and when."""
+class Watch(NamedTuple):
+    """Guards at the start, the middle and the end of a step, and where in it they turn (as a share; inf: nowhere)."""
 
-    name: str
-    time: float
-
-
-@dataclass(frozen=True)
-class Phase:
-    """An unbroken stretch in the same regime."""
-
-    regime: Regime
-    steps: tuple[Step, ...]
-
-    @property
-    def ends(self) -> tuple[float, ...]:
-        """Times at which its steps end [s]."""
-        return tuple(step.start + step.length for step in self.steps)
+    before: Vector
+    middle: Vector
+    now: Vector
+    trial: Vector
+    turns: Vector
+    seen: Vector  # 1.0 once an event has been
 
 
-@dataclass(frozen=True)
-class March:
-    """The whole course of a burn."""
-
-    phases: tuple[Phase, ...]
-    events: tuple[Event, ...]
-    ended: str  # "burnt out", "never lit", "horizon"
-    evaluations: int
-    rejected: int
-    sights: tuple[tuple[Sight, ...], ...]  # of each phase, at the ends of its steps but for one cut by an event
-
-
-class Bracket(NamedTuple):
-    """An interval in which a guard turns from negative to positive."""
-
-    low: float
-    high: float
-    f_low: float  # the guard there, below 0; lowered where that end has stood too long
-    f_high: float  # not below 0; the same
-    moved: float  # -1.0: the lower end moved last, 1.0: the upper end
-    tried: float  # how often
+def watch_of(memory: Memory) -> Watch:
+    """Memory for guards; nothing has been seen yet."""
+    return Watch(
+        before=memory.row(KINDS),
+        middle=memory.row(KINDS),
+        now=memory.row(KINDS),
+        trial=memory.row(KINDS),
+        turns=memory.row(KINDS),
+        seen=memory.row(KINDS),
+    )
 
 
-class _Problem:
-    """Right-hand side of one march: what it needs, its regime, and counters."""
-
-    def __init__(self, p: Parameters, first: State, rtol: float) -> None:
-        self.p = p
-        self.rtol = rtol
-        self.size = state_size(p.components)
-        self.scale = scales(first, p)
-        self.mass = algebraic(p)
-        self.amounts = np.array(amounts(p))
-        self.rising = np.array(rising(p))
-        self.spendable = spendable(p)
-        self.parts = [entry.row.part for entry in entries(p.components)]
-        self.slot_speed = place("slot_speed", p.components)
-        self.nudge = nudges(self.scale, p)
-        self.regime = Regime(wick=0.0, jets=0.0, well=0.0)
-        self.evaluations = 0
-        self.rejected = 0
-        self.sights: list[list[Sight]] = []  # as in `March.sights`
-
-    def flows(self, y: "list[float]") -> Flows:
-        self.evaluations += 1
-        return balances(unpack(y, self.p.components), self.regime, self.p)
-
-    def slope(self, y: "list[float]") -> list[float]:
-        return derivatives(self.flows(y), self.p)
-
-    def slope_near(self, flows: Flows) -> Callable[[list[float], int], list[float]]:
-        """Slopes where one entry alone has moved from a point whose flows are known."""
-        p = self.p
-        n = p.components
-
-        def slope(y: list[float], moved: int) -> list[float]:
-            self.evaluations += 1
-            return derivatives(near(flows, unpack(y, n), self.parts[moved], p), p)
-
-        return slope
-
-    def short(self, y: Vector, after: Vector) -> bool:
-        """True if a step takes more of something than there is, or a tally of moles falls."""
-        held, left = y[self.amounts], after[self.amounts]
-        if np.any((left < -SHORTAGE) & (left < held)):
-            return True
-        return bool(np.any(after[self.rising] < y[self.rising] - SHORTAGE))
-
-    def guards(self, y: "list[float]") -> tuple[float, ...]:
-        return guards(self.flows(y), self.regime, self.p)
+@by_slots
+def regime_of(regime: Vector) -> Regime:
+    """The regime in the entries of a row."""
+    return Regime(wick=regime[0], jets=regime[1], well=regime[2], boiling=regime[3], spilling=regime[4])
 
 
-def locate(problem: _Problem, step: Step, k: int, low: float, high: float, f_low: float, f_high: float) -> float:
-    """Time inside a step at which guard k turns positive: a secant kept inside its bracket (Anderson and Björck 1973).
+def slopes(flows: Flows, p: Parameters, rates: Vector, rule: Rule) -> None:
+    """The right-hand side at an instant: fills `rates`."""
+    made = derivatives(flows, p)
+    for k in range(rule.whole):
+        rates[k] = made[k]
 
-    Parameters
-    ----------
-    problem, step : the step
-    k : place of the guard
-    low, high : times between which it turns [s]
-    f_low, f_high : the guard there, below 0 and not below 0
+
+def guarding(flows: Flows, standing: Regime, p: Parameters, guarded: Vector) -> None:
+    """The guards at an instant: fills `guarded`."""
+    guard = guards(flows, standing, p)
+    for k in range(KINDS):
+        guarded[k] = guard[k]
+
+
+def looking(y: Vector, flows: Flows, p: Parameters, look: Vector) -> None:
+    """The sight of an instant: fills `look`."""
+    seen = sight(unpack(y, p.components), flows, p)
+    for k in range(WIDE):
+        look[k] = seen[k]
+
+
+def settle(y: Vector, flows: Flows, p: Parameters, rule: Rule, rates: Vector) -> Flows:
+    """Set the slots' speed at the root of its pressure balance: changes `y`, fills `rates`; the flows with it."""
+    calm = settled(flows, p)
+    y[rule.slot_speed] = calm.slots.speed
+    slopes(calm, p, rates, rule)
+    return calm
+
+
+def quotients(y: Vector, flows: Flows, p: Parameters, rule: Rule, at: Desk) -> int:
+    """Difference quotients of the slopes by each state: fills `at.jac`; the number of evaluations.
+
+    What cannot depend on the state that moves is taken over from the point's flows.
     """
-    bracket = Bracket(low=low, high=high, f_low=f_low, f_high=f_high, moved=0.0, tried=0.0)
-    while bracket.high - bracket.low > LOCATED:
-        middle = trial(bracket, LOCATED)
-        bracket = narrowed(bracket, middle, problem.guards(step.at(middle).tolist())[k])
+    count = 0
+    rates = at.rates
+    for j in range(rule.size):
+        column = at.jac[j]
+        if at.idle[j] > 0.0 or (rule.spendable[j] > 0.0 and spent(y[j], rates[j])):
+            for k in range(rule.whole):
+                column[k] = 0.0
+            continue
+        kept = y[j]
+        moved = nudged(kept, rule.least[j])
+        y[j] = moved
+        made = derivatives(near(flows, unpack(y, p.components), int(rule.part[j]), p), p)
+        count += 1
+        y[j] = kept
+        for k in range(rule.whole):
+            column[k] = (made[k] - rates[k]) / (moved - kept)
+    return count
+
+
+def attempt(y: Vector, standing: Regime, p: Parameters, h: float, rule: Rule, at: Desk) -> bool:
+    """One step of length h: fills `at.after` and `at.stages`, the last its error; False if it has no solution."""
+    if not begin(h, rule.mass, at, rule.size, rule.whole):
+        return False
+    for k in range(STAGES):
+        stage(k, y, h, rule.mass, at, rule.size, rule.whole)
+        if k < STAGES - 1:
+            slopes(balances(unpack(at.after, p.components), standing, p), p, at.rate, rule)
+    return True
+
+
+def accepted(
+    y: Vector, slots: float, standing: Regime, p: Parameters, h: float, rule: Rule, at: Desk, book: Book
+) -> tuple[int, float, float]:
+    """The first step from a point that meets the rule: (how it went, its length, the length to try next)."""
+    while True:
+        if not attempt(y, standing, p, h, rule, at):
+            return SINGULAR, h, h
+        book.counts[EVALUATIONS] += STAGES - 1
+        norm = error_norm(y, slots, rule, at)
+        following = next_length(h, norm)
+        if norm <= 1.0 and not falls_short(y, rule, at):
+            return GOING_ON, h, following
+        book.counts[REJECTED] += 1
+        h = following if norm > 1.0 else 0.5 * h
+        if h < SHORTEST or book.counts[REJECTED] > MOST_STEPS:
+            return TOO_SHORT, h, h
+
+
+def stepped(
+    y: Vector, flows: Flows, standing: Regime, p: Parameters, h: float, rule: Rule, at: Desk, book: Book
+) -> tuple[int, float, float]:
+    """An accepted step; where none is short enough, the slots' speed is set at its root, and it is tried once more.
+
+    At a bend of its law the speed may be off its root.
+    """
+    book.counts[EVALUATIONS] += quotients(y, flows, p, rule, at)
+    slots = slot_weight(flows.gallery, flows.well, p)
+    went, length, following = accepted(y, slots, standing, p, h, rule, at, book)
+    if went != GOING_ON and abs(settled(flows, p).slots.speed - y[rule.slot_speed]) >= SETTLED:
+        calm = settle(y, flows, p, rule, at.rates)
+        book.counts[EVALUATIONS] += quotients(y, calm, p, rule, at)
+        went, length, following = accepted(y, slots, standing, p, min(FIRST_STEP, h), rule, at, book)
+    return went, length, following
+
+
+def flows_inside(y: Vector, s: float, standing: Regime, p: Parameters, rule: Rule, at: Desk, book: Book) -> Flows:
+    """The flows at a share of a step from y."""
+    inside(y, at, s, rule.whole)
+    book.counts[EVALUATIONS] += 1
+    return balances(unpack(at.point, p.components), standing, p)
+
+
+def locate(
+    y: Vector,
+    at: Desk,
+    standing: Regime,
+    p: Parameters,
+    rule: Rule,
+    kind: int,
+    bracket: Bracket,
+    width: float,
+    book: Book,
+    watch: Watch,
+) -> float:
+    """Share of a step at which a guard turns positive: a secant kept inside its bracket (Anderson and Björck 1973)."""
+    while bracket.high - bracket.low > width:
+        middle = trial(bracket, width)
+        guarding(flows_inside(y, middle, standing, p, rule, at, book), standing, p, watch.trial)
+        bracket = narrowed(bracket, middle, watch.trial[kind])
     return bracket.high
 
 
-def trial(bracket: Bracket, width: float) -> float:
-    """Where to look next in a bracket that is to become so narrow: by the secant, or half-way once many have crept."""
-    share = bracket.f_low / (bracket.f_low - bracket.f_high) if bracket.tried < SECANTS else 0.5
-    middle = bracket.low + (bracket.high - bracket.low) * share
-    return min(max(middle, bracket.low + 0.25 * width), bracket.high - 0.25 * width)
+def is_past(kind: int, watch: Watch) -> bool:
+    """True of a milestone that has been seen: it counts once. What changes the regime may happen again."""
+    return watch.seen[kind] > 0.0 and ENTRY[kind] < 0
 
 
-def narrowed(bracket: Bracket, middle: float, f: float) -> Bracket:
-    """The part of a bracket in which the guard turns, once its value inside is known."""
-    if f < 0.0:
-        f_high = bracket.f_high * lowered(f, bracket.f_low) if bracket.moved < 0.0 else bracket.f_high
-        return Bracket(low=middle, high=bracket.high, f_low=f, f_high=f_high, moved=-1.0, tried=bracket.tried + 1.0)
-    f_low = bracket.f_low * lowered(f, bracket.f_high) if bracket.moved > 0.0 else bracket.f_low
-    return Bracket(low=bracket.low, high=middle, f_low=f_low, f_high=f, moved=1.0, tried=bracket.tried + 1.0)
+def find_turns(
+    y: Vector, at: Desk, h: float, standing: Regime, p: Parameters, rule: Rule, book: Book, watch: Watch
+) -> None:
+    """Where in a step each guard turns positive: fills `watch.turns`; a milestone counts once."""
+    before, middle, now, turns = watch.before, watch.middle, watch.now, watch.turns
+    close = -inf
+    for k in range(KINDS):
+        if not is_past(k, watch):
+            close = max(close, before[k], now[k])
+        middle[k] = now[k]
+        turns[k] = inf
+    if close > -FAR:
+        guarding(flows_inside(y, 0.5, standing, p, rule, at, book), standing, p, middle)
+    for k in range(KINDS):
+        if is_past(k, watch):
+            continue
+        if before[k] >= 0.0:
+            turns[k] = 0.0
+        elif middle[k] >= 0.0:
+            bracket = Bracket(low=0.0, high=0.5, f_low=before[k], f_high=middle[k], moved=0.0, tried=0.0)
+            turns[k] = locate(y, at, standing, p, rule, k, bracket, LOCATED / h, book, watch)
+        elif now[k] >= 0.0:
+            bracket = Bracket(low=0.5, high=1.0, f_low=middle[k], f_high=now[k], moved=0.0, tried=0.0)
+            turns[k] = locate(y, at, standing, p, rule, k, bracket, LOCATED / h, book, watch)
 
 
-def lowered(now: float, before: float) -> float:
-    """What the value at an end of a bracket is multiplied by when the other end moves twice, or it would never move.
-
-    >>> lowered(-1.0, -4.0), lowered(-4.0, -4.0)
-    (0.75, 0.5)
-    """
-    share = 1.0 - now / before if before != 0.0 else 0.0
-    return share if share > 0.0 else 0.5
-
-
-def with_flames(regime: Regime, flames: Regime) -> Regime:
-    """A regime with the flames of another; what has begun has begun."""
-    return regime._replace(wick=flames.wick, jets=flames.jets, well=flames.well)
+def write_moment(code: int, time: float, y: Vector, flows: Flows, p: Parameters, rule: Rule, book: Book) -> None:
+    """Write an event down, and all that a result reads there."""
+    n = int(book.counts[MOMENTS])
+    book.codes[n] = code
+    book.moments[n] = time
+    point = book.points[n]
+    for k in range(rule.whole):
+        point[k] = y[k]
+    looking(y, flows, p, book.looks[n])
+    book.counts[MOMENTS] += 1
 
 
-def march(p: Parameters, first: State, lighting: tuple[float, Regime] | None, rtol: float) -> March:
-    """Integrate a burn.
+def write_turns(
+    y: Vector,
+    at: Desk,
+    time: float,
+    h: float,
+    standing: Regime,
+    p: Parameters,
+    rule: Rule,
+    book: Book,
+    watch: Watch,
+) -> int:
+    """Write down the events of a step up to the first that changes the regime; the code of that one, or -1."""
+    while True:
+        first = -1
+        for k in range(KINDS):
+            if watch.turns[k] < inf and (first < 0 or watch.turns[k] < watch.turns[first]):
+                first = k
+        if first < 0:
+            return -1
+        if book.counts[MOMENTS] >= book.counts[MOST_MOMENTS]:
+            return KINDS
+        flows = flows_inside(y, watch.turns[first], standing, p, rule, at, book)
+        write_moment(first, time + watch.turns[first] * h, at.point, flows, p, rule, book)
+        watch.seen[first] = 1.0
+        if ENTRY[first] >= 0:
+            return first
+        watch.turns[first] = inf
+
+
+def answer(y: Vector, at: Desk, time: float, h: float, ending: float, p: Parameters, rule: Rule, book: Book) -> None:
+    """The water's temperature at the times asked for that lie in a step's first `ending` seconds."""
+    for k in range(int(book.counts[ASKED])):
+        if time <= book.asked[k] <= time + ending:
+            inside(y, at, (book.asked[k] - time) / h, rule.whole)
+            state = unpack(at.point, p.components)
+            book.water[k] = pot_temperature(state.water, state.pot_heat, p)
+
+
+def write_step(
+    y: Vector,
+    flows: Flows,
+    h: float,
+    ending: float,
+    changed: int,
+    clock: Vector,
+    p: Parameters,
+    rule: Rule,
+    at: Desk,
+    book: Book,
+) -> None:
+    """Write down a step of length h, or its first part up to a change of regime, and go on to its end: changes `y`."""
+    n = int(book.counts[TIMES])
+    last = int(book.counts[MOMENTS]) - 1
+    if changed >= 0:
+        for k in range(rule.whole):
+            at.after[k] = book.points[last][k]
+    if ending > AN_INSTANT:
+        book.times[n] = clock[NOW]
+        book.counts[TIMES] += 1
+        if changed >= 0:
+            for k in range(WIDE):
+                book.sights[n][k] = book.looks[last][k]
+        else:
+            looking(at.after, flows, p, book.sights[n])
+        if book.counts[KEEPS] > 0.0:
+            keep_step(n, y, ending / h, at, book, rule.whole)
+    for k in range(rule.whole):
+        y[k] = at.after[k]
+
+
+def phase(
+    y: Vector,
+    regime: Vector,
+    clock: Vector,
+    p: Parameters,
+    rule: Rule,
+    at: Desk,
+    watch: Watch,
+    book: Book,
+) -> int:
+    """March in the same regime to its next change, the end of the stretch, or where the book is full: how it went."""
+    standing = regime_of(regime)
+    rest(at.idle, regime, rule)
+    flows = balances(unpack(y, p.components), standing, p)
+    if clock[FRESH] > 0.0:
+        flows = settle(y, flows, p, rule, at.rates)
+        guarding(flows, standing, p, watch.before)
+        book.counts[EVALUATIONS] += 1
+        keep_phase(regime, book)
+        clock[LENGTH] = FIRST_STEP
+        clock[FRESH] = 0.0
+    while clock[NOW] < clock[UNTIL] - AN_INSTANT:
+        if book.counts[TIMES] > book.counts[ROOM]:
+            return TOO_MANY_STEPS
+        time = clock[NOW]
+        went, h, following = stepped(y, flows, standing, p, min(clock[LENGTH], clock[UNTIL] - time), rule, at, book)
+        if went != GOING_ON:
+            return went
+        clock[LENGTH] = following
+        bend(at.stages, at.curve, rule.whole)
+        flows = balances(unpack(at.after, p.components), standing, p)
+        book.counts[EVALUATIONS] += 1
+        guarding(flows, standing, p, watch.now)
+        find_turns(y, at, h, standing, p, rule, book, watch)
+        changed = write_turns(y, at, time, h, standing, p, rule, book, watch)
+        if changed == KINDS:
+            return TOO_MANY_EVENTS
+        ending = h if changed < 0 else h * watch.turns[changed]
+        answer(y, at, time, h, ending, p, rule, book)
+        clock[NOW] = time + ending
+        write_step(y, flows, h, ending, changed, clock, p, rule, at, book)
+        if changed >= 0:
+            regime[ENTRY[changed]] = BECOMES[changed]
+            book.counts[SWITCHES] += 1
+            return GOING_ON
+        slopes(flows, p, at.rates, rule)
+        for k in range(KINDS):
+            watch.before[k] = watch.now[k]
+    return CUT_OFF
+
+
+def run(
+    records: Sequence[Parameters],
+    y: Vector,
+    lighting: float,
+    lit: Vector,
+    rule: Rule,
+    regime: Vector,
+    clock: Vector,
+    at: Desk,
+    watch: Watch,
+    book: Book,
+) -> int:
+    """March one burn; how it ended. Where the book is full it can be taken up again with a larger one.
 
     Parameters
     ----------
-    p : parameters
-    first : the state when the match is struck
-    lighting : when the match's flame has taken, and the flames that stand then; None if it never takes
-    rtol : relative tolerance of a step
-
-    Returns
-    -------
-    March
-
-    Raises
-    ------
-    SolverError
-        If the step size collapses.
+    records : the parameters, as the first of a row (an array passes to machine code much quicker than a record)
+    y : flat state and tallies at the match; the last point when it returns
+    lighting, lit : when the match's flame has taken, and the regime then
+    rule : what a step must meet
+    regime : at the match; changed
+    clock : of zeros; where the march stands when it returns
+    at, watch : memory, from `desk` and `watch_of`
+    book : filled
     """
-    if lighting is None:
-        return March(phases=(), events=(), ended="never lit", evaluations=0, rejected=0, sights=())
-    problem = _Problem(p, first, rtol)
-    y = np.array(at_the_match(first, p.components))
-    phases: list[Phase] = []
-    events: list[Event] = []
-    time, horizon = 0.0, lighting[0]
-    ended = ""
-    while not ended:
-        phase, y, found = _phase(problem, y, time, horizon, events)
-        phases.append(phase)
-        if found is not None:
-            problem.regime = switch(found.name, problem.regime)
-        elif horizon == lighting[0]:
-            found, horizon = Event("lit", horizon), HORIZON
-            problem.regime = with_flames(problem.regime, lighting[1])
-        else:
-            ended = "horizon"
-            break
-        events.append(found)
-        time = found.time
-        if sum(1 for event in events if event.name in REGIME_EVENTS) > MOST_SWITCHES:
-            ended = "flutter"
-        elif horizon == HORIZON and flames_standing(problem.regime) <= 0.0:
-            ended = "burnt out"
-    sights = tuple(map(tuple, problem.sights))
-    return March(
-        phases=tuple(phases),
-        events=tuple(events),
-        ended=ended,
-        evaluations=problem.evaluations,
-        rejected=problem.rejected,
-        sights=sights,
-    )
-
-
-def _phase(
-    problem: _Problem, y: Vector, time: float, horizon: float, events: list[Event]
-) -> tuple[Phase, Vector, Event | None]:
-    """March in the same regime up to its next change or the horizon.
-
-    Milestones on the way (a compartment dry) are located and added to `events`; they change no flow, so
-    the march goes on. Returns the phase, its last point, and the event that ended it.
-    """
-    steps: list[Step] = []
-    problem.sights.append([])
-    idle = idle_states(problem.regime, problem.p)
-    flows, y, f = _settle(problem, problem.flows(y.tolist()), y)
-    before = guards(flows, problem.regime, problem.p)
-    length = FIRST_STEP
-    while time < horizon - 1e-9:
-        if len(steps) > MOST_STEPS:
-            raise SolverError(f"more than {MOST_STEPS} steps at {time:.6g} s")
-        try:
-            step, length = _accepted(problem, flows, y, f, time, min(length, horizon - time), idle)
-        except SolverError:  # at a bend of its law the slots' speed may be off its root: set it there, and once more
-            off = y[problem.slot_speed]
-            flows, y, f = _settle(problem, flows, y)
-            if abs(flows.slots.speed - off) < SETTLED:
-                raise
-            step, length = _accepted(problem, flows, y, f, time, min(FIRST_STEP, length, horizon - time), idle)
-        flows = problem.flows(step.after.tolist())
-        now = guards(flows, problem.regime, problem.p)
-        middle = now
-        past = {event.name for event in events} - REGIME_EVENTS
-        if any(max(a, b) > -FAR for a, b, name in zip(before, now, EVENTS, strict=True) if name not in past):
-            middle = problem.guards(step.at(time + 0.5 * step.length).tolist())
-        happened = _events(problem, step, before, middle, now, past)
-        for event in happened:
-            if event.name in REGIME_EVENTS:
-                if event.time - time > 1e-9:
-                    steps.append(cut(step, event.time))
-                return Phase(problem.regime, tuple(steps)), step.at(event.time), event
-            events.append(event)
-        steps.append(step)
-        problem.sights[-1].append(sight(unpack(step.after.tolist(), problem.p.components), flows, problem.p))
-        time += step.length
-        y = step.after.copy()
-        f = np.array(derivatives(flows, problem.p))
-        before = now
-    return Phase(problem.regime, tuple(steps)), y, None
-
-
-def _settle(problem: _Problem, flows: Flows, y: Vector) -> tuple[Flows, Vector, Vector]:
-    """The same point with the slots' speed at the root of its pressure balance: its flows, itself and its slopes."""
-    calm = settled(flows, problem.p)
-    y = y.copy()
-    y[problem.slot_speed] = calm.slots.speed
-    return calm, y, np.array(derivatives(calm, problem.p))
-
-
-def _accepted(
-    problem: _Problem, flows: Flows, y: Vector, f: Vector, time: float, h: float, idle: frozenset[int]
-) -> tuple[Step, float]:
-    """The first step from a point that meets the tolerance, and the length to try next."""
-    size = problem.size
-    idle |= {k for k in problem.spendable if spent(y[k], f[k])}
-    jac = jacobian(problem.slope_near(flows), y, f, size, problem.nudge, idle)
-    slots = slot_weight(flows.gallery, flows.well, problem.p)
+    p = records[0]
+    if clock[BEGUN] <= 0.0:
+        looking(y, balances(unpack(y, p.components), regime_of(regime), p), p, book.sights[0])
+        book.counts[TIMES] = 1.0
+        clock[UNTIL] = lighting
+        clock[BEGUN] = 1.0
+        clock[FRESH] = 1.0
     while True:
-        after, error, curve = attempt(problem.slope, y, f, jac, h, problem.mass)
-        weight = problem.rtol * (0.1 * np.maximum(np.abs(y[:size]), np.abs(after[:size])) + problem.scale)
-        share = error[:size] / weight
-        share[problem.slot_speed] *= slots
-        norm = sqrt(float(share @ share) / size)
-        if not isfinite(norm):
-            norm = 1e6
-        following = next_length(h, norm)
-        if norm <= 1.0 and not problem.short(y, after):
-            return frozen(time, h, y, after, curve), following
-        problem.rejected += 1
-        h = following if norm > 1.0 else 0.5 * h
-        if h < SHORTEST or problem.rejected > MOST_STEPS:
-            raise SolverError(f"no step is short enough at {time:.6g} s")
-
-
-def frozen(time: float, h: float, y: Vector, after: Vector, curve: Vector) -> Step:
-    """A step whose arrays cannot be written to any more."""
-    for array in (y, after, curve):
-        array.flags.writeable = False
-    return Step(start=time, length=h, before=y, after=after, curve=curve)
-
-
-def cut(step: Step, when: float) -> Step:
-    """The part of a step up to a time inside it, as a step of its own with the same cubic."""
-    share = (when - step.start) / step.length
-    # y(s) = y0 + s (y1 - y0 + c3) + s^2 (c4 - c3) - s^3 c4, rescaled to the shorter step
-    second = (step.curve[1] - step.curve[0]) * share**2
-    third = step.curve[1] * share**3
-    return Step(
-        start=step.start,
-        length=when - step.start,
-        before=step.before,
-        after=step.at(when),
-        curve=np.array([third - second, third]),
-    )
-
-
-def _events(
-    problem: _Problem,
-    step: Step,
-    before: tuple[float, ...],
-    middle: tuple[float, ...],
-    now: tuple[float, ...],
-    past: set[str],
-) -> list[Event]:
-    """The events inside a step, located, earliest first; milestones that are past do not count again."""
-    found: list[Event] = []
-    half = step.start + 0.5 * step.length
-    end = step.start + step.length
-    for k, name in enumerate(EVENTS):
-        if name in past:
-            continue
-        if before[k] >= 0.0:
-            found.append(Event(name, step.start))
-        elif middle[k] >= 0.0:
-            found.append(Event(name, locate(problem, step, k, step.start, half, before[k], middle[k])))
-        elif now[k] >= 0.0:
-            found.append(Event(name, locate(problem, step, k, half, end, middle[k], now[k])))
-    return sorted(found, key=lambda event: event.time)
+        went = phase(y, regime, clock, p, rule, at, watch, book)
+        if went == CUT_OFF and clock[ALIGHT] <= 0.0:
+            write_moment(LIT, clock[NOW], y, balances(unpack(y, p.components), regime_of(regime), p), p, rule, book)
+            for k in range(FLAMES):
+                regime[k] = lit[k]
+            clock[UNTIL] = HORIZON
+            clock[ALIGHT] = 1.0
+        elif went != GOING_ON:
+            return went
+        clock[FRESH] = 1.0
+        if book.counts[SWITCHES] > MOST_SWITCHES:
+            return FLUTTER
+        if clock[ALIGHT] > 0.0 and flames_standing(regime_of(regime)) <= 0.0:
+            return BURNT_OUT

@@ -12,21 +12,76 @@ speed weighed by the time that it lasts saves a fifth of the steps of such burns
 (99 in 100).
 """
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from burnsim.errors import InputError
+from burnsim.model.balances.state import Regime, State, at_the_match
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.derive import derive, first_state
+from burnsim.model.parameters.record import Parameters
 from burnsim.solve.ignition import lighting
-from burnsim.solve.march import March, march
-from burnsim.solve.results.account import account, instants
+from burnsim.solve.march import MOST_STEPS, TOO_MANY_STEPS, run
+from burnsim.solve.papers import account_of, papers_of, unlit, waters_of
+from burnsim.solve.recorder import ROOM, Event, Phase, enlarged, phases_of
+from burnsim.solve.results.account import Account
 from burnsim.solve.results.outcome import Start, judge
 from burnsim.solve.results.result import Burn, Course
 from burnsim.solve.results.validity import out_of_range
+from burnsim.solve.stepper import LISTS
 
 DEFAULT_RTOL = 1e-3
 """Of a step: halved, 99 of 100 burns move bloom, boil and burn-out by less than 0.1 s; the rest geyser."""
 LOOSEST, TIGHTEST = 1e-2, 1e-9
+DARK = Regime(wick=0.0, jets=0.0, well=0.0)
+AT_FIRST = 256  # steps for which a plain march has room at first
+
+
+@dataclass(frozen=True)
+class March:
+    """The whole course of a burn."""
+
+    phases: tuple[Phase, ...]
+    account: Account
+    water: tuple[float | None, ...]  # at the times that were asked for [K]; None after the end
+
+    @property
+    def events(self) -> tuple[Event, ...]:
+        """What happened, and when."""
+        return tuple(Event(moment.name, moment.time) for moment in self.account.moments)
+
+
+def march(
+    p: Parameters, first: State, lighting: tuple[float, Regime] | None, rtol: float, asked: Sequence[float] = ()
+) -> March:
+    """Integrate a burn.
+
+    Parameters
+    ----------
+    p : parameters
+    first : the state when the match is struck
+    lighting : when the match's flame has taken, and the flames that stand then; None if it never takes
+    rtol : relative tolerance of a step
+    asked : times at which the water's temperature is wanted [s]
+
+    Returns
+    -------
+    March
+
+    Raises
+    ------
+    SolverError
+        If the step size collapses.
+    """
+    if lighting is None:
+        return March((), unlit(p, first), (None,) * len(asked))
+    papers = papers_of(p, first, lighting, rtol, asked, LISTS, steps=min(AT_FIRST, MOST_STEPS), keeps=True)
+    while (went := run((p,), *papers)) == TOO_MANY_STEPS and papers.book.counts[ROOM] < MOST_STEPS:
+        larger = min(4 * int(papers.book.counts[ROOM]), MOST_STEPS)
+        papers = papers._replace(book=enlarged(papers.book, larger, LISTS))
+    account = account_of(went, papers)
+    return March(phases_of(papers.book), account, waters_of(papers))
 
 
 def check_rtol(rtol: float) -> None:
@@ -61,10 +116,10 @@ def ready(setup: Setup) -> Start:
     return Start(p, first_state(setup, p), lighting(setup, p))
 
 
-def marched(start: Start, rtol: float) -> March:
-    """March a setup that was made ready."""
+def marched(start: Start, rtol: float, asked: Sequence[float] = ()) -> March:
+    """March a setup that was made ready; the water's temperature is wanted at the times that are asked for [s]."""
     p, first, spark = start
-    return march(p, first, None if spark.time is None else (spark.time, spark.regime), rtol)
+    return march(p, first, None if spark.time is None else (spark.time, spark.regime), rtol, asked)
 
 
 def burn(setup: Setup, *, rtol: float = DEFAULT_RTOL) -> Burn:
@@ -90,13 +145,15 @@ def burn(setup: Setup, *, rtol: float = DEFAULT_RTOL) -> Burn:
     start = ready(setup)
     p, first, _ = start
     course = marched(start, rtol)
-    at = instants(p, first, course)
-    seen = account(p, at, course)
-    kept: dict[str, Any] = vars(judge(setup, start, seen, rtol))
+    kept: dict[str, Any] = vars(judge(setup, start, course.account, rtol))
+    vectors, regimes = [at_the_match(first, p.components)], [DARK]
+    for phase in course.phases:
+        vectors += [step.after.tolist() for step in phase.steps]
+        regimes += [phase.regime] * len(phase.steps)
     return Burn(
         **kept,
         parameters=p,
         course=Course(course.phases, course.events),
-        time=seen.time,
-        warnings=out_of_range(p, at.vector, at.regimes, at.time),
+        time=course.account.time,
+        warnings=out_of_range(p, vectors, regimes, course.account.time.tolist()),
     )

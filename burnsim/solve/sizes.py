@@ -1,58 +1,62 @@
-"""How much of each state matters, and when: scales of tolerances and difference quotients, and states that are idle."""
-
-import numpy as np
+"""How much of each state matters, and when: the rule that the steps of a burn must meet, from the state's table."""
 
 from burnsim.model.balances.chambers import Liquid
-from burnsim.model.balances.state import Regime, State, entries, state_size, tally_entries
+from burnsim.model.balances.state import Regime, State, entries, place, tally_entries
 from burnsim.model.parameters.record import Parameters
-from burnsim.solve.rosenbrock import Vector
+from burnsim.solve.controller import AMOUNT, RISING, Rule
+from burnsim.solve.stepper import Memory, Vector
 
 LAST_DROPS = 1e-3  # of its scale: an amount that matters to the last of a liquid, for difference quotients
 BARE_SLOTS = 0.1  # weight of an error of the speed in feed slots that liquid does not cover
-SHORTAGE = 1e-9  # what an amount may fall below nothing, or a tally of moles below what it was [mol or kg]
 
 
-def scales(first: State, p: Parameters) -> Vector:
+def scales(first: State, p: Parameters) -> list[float]:
     """Least size of each state that matters: the absolute tolerance is rtol times it."""
-    return np.array([entry.row.scale(first, p) for entry in entries(p.components)])
+    return [entry.row.scale(first, p) for entry in entries(p.components)]
 
 
-def algebraic(p: Parameters) -> Vector:
-    """1.0 for each state that has a rate, 0.0 for one that is algebraic."""
-    return np.array([0.0 if entry.row.algebraic else 1.0 for entry in entries(p.components)])
+def rule_of(rtol: float, first: State, p: Parameters, memory: Memory) -> Rule:
+    """What the steps of a burn must meet.
 
+    Parameters
+    ----------
+    rtol : relative tolerance of a step
+    first : the state when the match is struck
+    p : parameters
+    memory : how rows are made
+    """
+    rows = [entry.row for entry in entries(p.components)]
+    tallies = [entry.row for entry in tally_entries(p.components)]
 
-def amounts(p: Parameters) -> list[int]:
-    """Places of the states that are amounts of something, which cannot be less than nothing."""
-    return [k for k, entry in enumerate(entries(p.components)) if entry.row.amount]
+    def row(numbers: list[float]) -> Vector:
+        made = memory.row(len(numbers))
+        for k, number in enumerate(numbers):
+            made[k] = number
+        return made
 
-
-def rising(p: Parameters) -> list[int]:
-    """Places in the flat vector of the tallies that cannot fall."""
-    size = state_size(p.components)
-    return [size + k for k, entry in enumerate(tally_entries(p.components)) if entry.row.rising]
-
-
-def nudges(scale: Vector, p: Parameters) -> Vector:
-    """Least size of each state for difference quotients: that of an amount is its last drops."""
-    least = scale.copy()
-    least[amounts(p)] *= LAST_DROPS
-    return least
-
-
-def idle_states(regime: Regime, p: Parameters) -> frozenset[int]:
-    """States on which no flow depends in a regime; their rates may still differ from 0."""
-    return frozenset(
-        k
-        for k, entry in enumerate(entries(p.components))
-        if (entry.row.of and getattr(p, entry.row.of).present <= 0.0)
-        or (entry.row.flame and getattr(regime, entry.row.flame) <= 0.0)
+    scale = scales(first, p)
+    amounts = [AMOUNT if one.amount else 0.0 for one in rows]
+    return Rule(
+        size=len(rows),
+        whole=len(rows) + len(tallies),
+        rtol=rtol,
+        scale=row(scale),
+        mass=row([0.0 if one.algebraic else 1.0 for one in rows]),
+        least=row([LAST_DROPS * size if one.amount else size for one, size in zip(rows, scale, strict=True)]),
+        kind=row(amounts + [RISING if one.rising else 0.0 for one in tallies]),
+        part=row([float(one.part) for one in rows]),
+        absent=row([float(bool(one.of) and getattr(p, one.of).present <= 0.0) for one in rows]),
+        spendable=row([float(one.spendable) for one in rows]),
+        flame=row([float(Regime._fields.index(one.flame)) if one.flame else -1.0 for one in rows]),
+        slot_speed=place("slot_speed", p.components),
     )
 
 
-def spendable(p: Parameters) -> list[int]:
-    """Places of the states on which no flow depends once they are spent."""
-    return [k for k, entry in enumerate(entries(p.components)) if entry.row.spendable]
+def rest(idle: Vector, regime: Vector, rule: Rule) -> None:
+    """Mark the states on which no flow depends in a regime, though their rates may differ from 0: fills `idle`."""
+    for k in range(rule.size):
+        flame = int(rule.flame[k])
+        idle[k] = 1.0 if rule.absent[k] > 0.0 or (flame >= 0 and regime[flame] <= 0.0) else 0.0
 
 
 def spent(amount: float, rate: float) -> bool:

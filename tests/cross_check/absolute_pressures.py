@@ -25,7 +25,7 @@ from burnsim.model.balances.chambers import (
     liquid,
     liquid_under_vapour,
 )
-from burnsim.model.balances.events import EVENTS, REGIME_EVENTS, guards, switch
+from burnsim.model.balances.events import CHANGES, EVENTS, REGIME_EVENTS, guards
 from burnsim.model.balances.fire import fire_flows
 from burnsim.model.balances.flows import Flows
 from burnsim.model.balances.gas import GasFlows, exposed, slot_head, superheating
@@ -47,6 +47,12 @@ SCALE = np.array([0.01, 0.01, 50.0, 50.0, 10.0, 1e-3, 0.1, 1e3, 1.0, 1e-4, 1.0, 
 """Sizes of the states that matter."""
 
 (LIQUID, WELL, HEAT, WELL_HEAT, RIM, WICK, WATER, POT, GAUGE, AIR, WELL_GAUGE, WELL_AIR, BURNT, OUT) = range(14)
+
+
+def switch(event: str, regime: Regime) -> Regime:
+    """The regime after an event."""
+    entry, value = CHANGES.get(event, ("wick", regime.wick))
+    return regime._replace(**{entry: value})
 
 
 class Course(NamedTuple):

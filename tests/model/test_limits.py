@@ -27,7 +27,7 @@ from burnsim.model.description.parts import FeedSlots, Jets, Wick
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.derive import derive, first_state
 from burnsim.model.parameters.record import Parameters
-from burnsim.solve.march import March, march
+from burnsim.solve.run import March, march
 from burnsim.substances.blend import blend
 from burnsim.substances.equilibrium import bubble_temperature, vapour_composition
 from burnsim.substances.fuel import liquid_enthalpy, liquid_volume, viscosity

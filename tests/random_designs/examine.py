@@ -12,10 +12,9 @@ from burnsim.model.balances.state import tallies_size, unpack, unpack_tallies
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.record import Parameters
 from burnsim.solve.compile.engine import march_compiled, place
-from burnsim.solve.march import march
-from burnsim.solve.results.account import Account, account, instants
+from burnsim.solve.results.account import Account
 from burnsim.solve.results.outcome import Outcome, judge
-from burnsim.solve.run import DEFAULT_RTOL, ready
+from burnsim.solve.run import DEFAULT_RTOL, marched, ready
 from burnsim.substances.equilibrium import bubble_temperature
 
 CLOSED = 1e-6
@@ -41,14 +40,13 @@ class Burnt(NamedTuple):
 def burnt(setup: Setup, rtol: float = DEFAULT_RTOL, *, compiled: bool | None = None) -> Burnt:
     """Burn as `burnsim.outcomes` does, but keep the account for inspection; by default compiled if that is at hand."""
     start = ready(setup)
-    p, first, spark = start
+    p, _, spark = start
     if compiled is None:
         compiled = place(p.components).warm
     if spark.time is not None and compiled:
         seen, _ = march_compiled(start, rtol)
     else:
-        course = march(p, first, None if spark.time is None else (spark.time, spark.regime), rtol)
-        seen = account(p, instants(p, first, course), course)
+        seen = marched(start, rtol).account
     return Burnt(setup, p, seen, judge(setup, start, seen, rtol))
 
 

@@ -15,12 +15,13 @@ from burnsim.errors import InputError
 from burnsim.model.balances.flows import balances, derivatives
 from burnsim.model.balances.state import Regime, pack, tallies_size, unpack
 from burnsim.model.description.setup import Setup
-from burnsim.solve.compile import engine, loop, method
+from burnsim.solve.compile import engine
 from burnsim.solve.compile.layout import layout, packed
 from burnsim.solve.compile.specialise import written_out
-from burnsim.solve.march import march
-from burnsim.solve.results.account import account, instants
-from burnsim.solve.run import ready
+from burnsim.solve.march import run
+from burnsim.solve.run import marched, ready
+from burnsim.solve.sizes import rule_of
+from burnsim.solve.stepper import ARRAYS
 from tests.solve.written_text import python_of
 
 ROOT = Path(__file__).parents[2]
@@ -36,7 +37,10 @@ def load(name: str) -> Setup:
 def test_the_written_text_gives_the_very_same_slopes(components: int) -> None:
     start = ready(load(BY_COMPONENTS[components]))
     p = start.parameters
-    slope = python_of(loop.run, components)["solve_compile_method_slope"]
+    text = python_of(run, components)
+    balances_of, slopes = text["model_balances_flows_balances"], text["solve_march_slopes"]
+    unpacked, standing = text["model_balances_state_unpack"], text["solve_march_regime_of"]
+    rule = rule_of(1e-3, start.first, p, ARRAYS)
     record = np.rec.array(packed(p))[0]
     y = np.array(pack(start.first) + [0.0] * tallies_size(components))
     rates = np.empty(len(y))
@@ -44,7 +48,8 @@ def test_the_written_text_gives_the_very_same_slopes(components: int) -> None:
     for regime in (Regime(1.0, 0.0, 0.0), Regime(1.0, 1.0, 0.0), Regime(0.0, 1.0, 1.0)):
         for _ in range(3):
             moved = y * np.array([draw.uniform(0.9, 1.1) for _ in y])
-            slope(moved, np.array(regime), record, rates)
+            flows = balances_of(unpacked(moved, components), standing(np.array(regime)), record)
+            slopes(flows, record, rates, rule)
             plain = derivatives(balances(unpack(moved.tolist(), components), regime, p), p)
             assert rates.tolist() == pytest.approx(plain, rel=1e-13, abs=1e-300)
 
@@ -57,18 +62,6 @@ def test_the_record_holds_every_parameter() -> None:
     assert record["fuel"]["water_index"] == -1
     assert record["walls"]["rim_capacity"] == p.walls.rim_capacity
     assert record["fuel"]["liquid_heat"].tolist() == [list(row) for row in p.fuel.liquid_heat]
-
-
-def test_factors_solve_what_numpy_solves() -> None:
-    draw = np.random.default_rng(3)
-    matrix = draw.normal(size=(9, 9))
-    right = draw.normal(size=9)
-    wanted = np.linalg.solve(matrix, right)
-    order = np.empty(9)
-    assert method.factor(matrix, order) > 0.0
-    method.solve(matrix, order, right)
-    assert right == pytest.approx(wanted, rel=1e-9)
-    assert method.factor(np.zeros((3, 3)), np.empty(3)) == 0.0
 
 
 def test_what_cannot_be_compiled_is_named() -> None:
@@ -164,8 +157,7 @@ def test_choices_are_checked() -> None:
 def test_the_account_is_that_of_the_plain_march() -> None:
     start = ready(load("weekend_double_wall"))
     assert start.spark.time is not None
-    course = march(start.parameters, start.first, (start.spark.time, start.spark.regime), 1e-4)
-    plain = account(start.parameters, instants(start.parameters, start.first, course), course)
+    plain = marched(start, 1e-4).account
     fast, _ = engine.march_compiled(start, 1e-4)
     assert [moment.name for moment in fast.moments] == [moment.name for moment in plain.moments]
     for one, other in zip(fast.moments, plain.moments, strict=True):

@@ -12,7 +12,9 @@ import burnsim
 from burnsim.errors import SolverError
 from burnsim.model.description.setup import Setup
 from burnsim.solve import engines
-from burnsim.solve.compile import engine, loop
+from burnsim.solve.compile import engine
+from burnsim.solve.march import MOST_STEPS, NOW
+from burnsim.solve.papers import ENDS, FAILURES
 from burnsim.solve.results.outcome import Start
 from burnsim.solve.run import ready
 
@@ -104,28 +106,27 @@ def test_what_fails_behind_their_back_disturbs_nobody(monkeypatch: pytest.Monkey
     engines._compile_behind(ready(WEEKEND))
 
 
-@pytest.mark.parametrize("code", sorted(engine.FAILURES))
+@pytest.mark.parametrize("code", sorted(FAILURES))
 def test_the_compiled_march_says_what_the_plain_one_would(monkeypatch: pytest.MonkeyPatch, code: int) -> None:
-    arguments = engine._arguments(ready(WEEKEND), 1e-4, ())
-    (book,) = (one for one in arguments if isinstance(one, loop.Book))
+    papers = engine._papers(ready(WEEKEND), 1e-4, ())
+    why = FAILURES[code].format(MOST_STEPS)
 
     def fails(address: int) -> int:
-        book.times[:3] = 0.0, 1.5, 12.25
-        book.counts[loop.TIMES] = 3
+        papers.clock[NOW] = 12.25
         return code
 
-    monkeypatch.setattr(engine, "_arguments", lambda start, rtol, asked: arguments)
+    monkeypatch.setattr(engine, "_papers", lambda start, rtol, asked: papers)
     monkeypatch.setattr(engine, "compiled_run", lambda start: fails)
-    with pytest.raises(SolverError, match=f"^{engine.FAILURES[code]} at 12.25 s$"):
+    with pytest.raises(SolverError, match=f"^{why} at 12.25 s$"):
         engine.march_compiled(ready(WEEKEND), 1e-4)
     (found,) = burnsim.outcomes([WEEKEND], engine="compiled")
     assert isinstance(found, burnsim.Failure)
-    assert found.reason == f"{engine.FAILURES[code]} at 12.25 s"
+    assert found.reason == f"{why} at 12.25 s"
 
 
 def test_every_end_of_the_compiled_march_has_its_words() -> None:
-    assert not set(engine.ENDS) & set(engine.FAILURES)
-    for one, other in itertools.combinations([*engine.ENDS.values(), *engine.FAILURES.values()], 2):
+    assert not set(ENDS) & set(FAILURES)
+    for one, other in itertools.combinations([*ENDS.values(), *FAILURES.values()], 2):
         assert one != other
 
 

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 import burnsim
-from burnsim.model.balances.events import EVENTS, NEVER, REGIME_EVENTS, guards, switch
+from burnsim.model.balances.events import CHANGES, EVENTS, NEVER, REGIME_EVENTS, guards
 from burnsim.model.balances.flows import balances
 from burnsim.model.balances.state import Regime, flames_standing
 from burnsim.model.description.setup import Setup
@@ -15,6 +15,12 @@ from burnsim.solve.results.result import Burn
 
 ROOT = Path(__file__).parents[2] / "examples"
 ML = 1e-6
+
+
+def switch(event: str, regime: Regime) -> Regime:
+    """The regime after an event."""
+    entry, value = CHANGES.get(event, ("wick", regime.wick))
+    return regime._replace(**{entry: value})
 
 
 def setups() -> dict[str, Setup]:
@@ -108,20 +114,6 @@ def test_flames_switch_as_named(name: str) -> None:
     assert distinct[1:] == [sequence[k] for k in burning if k == 0 or sequence[k] != sequence[k - 1]]
     if result.ended == "burnt out":
         assert flames_standing(sequence[-1]) == 0.0
-
-
-def test_switch() -> None:
-    every = Regime(1.0, 1.0, 1.0, 1.0, 1.0)
-    none = Regime(0.0, 0.0, 0.0)
-    assert switch("primer_out", every) == Regime(0.0, 1.0, 1.0, 1.0, 1.0)
-    assert switch("jets_out", every) == Regime(1.0, 0.0, 1.0, 1.0, 1.0)
-    assert switch("well_out", every) == Regime(1.0, 1.0, 0.0, 1.0, 1.0)
-    assert switch("jets_lit", none) == Regime(0.0, 1.0, 0.0)
-    assert switch("well_lit", none) == Regime(0.0, 0.0, 1.0)
-    assert switch("boil", none) == Regime(0.0, 0.0, 0.0, 1.0)
-    assert switch("spill", none) == Regime(0.0, 0.0, 0.0, 0.0, 1.0)
-    for event in ("gallery_dry", "well_dry"):
-        assert switch(event, every) == every
 
 
 def test_bloom_then_primer_out_then_burnout() -> None:

@@ -7,10 +7,7 @@ import pytest
 import burnsim
 from burnsim.closures.flame import flame_width, roper_length
 from burnsim.model.description.vary import vary
-from burnsim.solve.march import march
-from burnsim.solve.results.account import instants
-from burnsim.solve.results.validity import CAUSES, DOUBTFUL, MODULES, out_of_range
-from burnsim.solve.run import ready
+from burnsim.solve.results.validity import CAUSES, DOUBTFUL, MODULES
 from burnsim.units import plain
 
 SETUP = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
@@ -18,12 +15,7 @@ SETUP = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wa
 
 def notes() -> tuple[str, ...]:
     """Of a burn of 15 ml; its jets' gas is between 293 and 590 K."""
-    start = ready(vary(SETUP, {"charge.volume": "15 ml"}))
-    p, first, spark = start
-    assert spark.time is not None
-    course = march(p, first, (spark.time, spark.regime), 1e-3)
-    at = instants(p, first, course)
-    return out_of_range(p, at.vector, at.regimes, at.time)
+    return burnsim.burn(vary(SETUP, {"charge.volume": "15 ml"})).warnings
 
 
 def narrow(monkeypatch: pytest.MonkeyPatch, high: float) -> None:

@@ -117,15 +117,3 @@ def guards(flows: Flows, regime: Regime, p: Parameters) -> tuple[float, ...]:
     if p.well.present > 0.0:
         well_dry = DRY - flows.well.volume / p.well.film_volume
     return (primer_out, vapour, jets_lit, jets_out, well_lit, well_out, boil, spill, gallery_dry, well_dry)
-
-
-def switch(event: str, regime: Regime) -> Regime:
-    """The regime after an event.
-
-    >>> switch("jets_lit", Regime(1.0, 0.0, 0.0))
-    Regime(wick=1.0, jets=1.0, well=0.0, boiling=0.0, spilling=0.0)
-    """
-    if event not in CHANGES:
-        return regime
-    entry, value = CHANGES[event]
-    return regime._replace(**{entry: value})

@@ -24,19 +24,14 @@ tolerance. With temperatures as states they would close to the tolerance only. F
 sink of heat are tallies, integrals that feed nothing back: they share the steps, but not the linear algebra.
 """
 
-import linecache
 from collections.abc import Callable
 from dataclasses import field, fields
 from functools import cache
-from typing import Any, NamedTuple
-
-import numpy as np
-from numpy.typing import NDArray
+from typing import Any, NamedTuple, Protocol
 
 from burnsim.model.parameters.record import Parameters
-from burnsim.records import by_slots, record
+from burnsim.records import record, written
 
-Numbers = list[float] | tuple[float, ...] | NDArray[np.float64]
 Each = tuple[float, ...]
 """A number for each component of the fuel."""
 
@@ -44,6 +39,12 @@ IN_GALLERY, IN_WELL, IN_RIM, IN_WICK, IN_POT, IN_SLOTS = range(6)
 """Parts of a state of which one alone may differ from an instant that is known."""
 NOWHERE = -1
 """The part of a tally."""
+
+
+class Numbers(Protocol):
+    """A row of numbers: a list, a tuple or an array."""
+
+    def __getitem__(self, k: int, /) -> float: ...
 
 
 class Regime(NamedTuple):
@@ -234,14 +235,9 @@ def place(name: str, components: int) -> int:
     return [entry.name for entry in entries(components)].index(name)
 
 
-def _written(name: str, arguments: str, value: str) -> Any:
-    """A function of one line over the table, whose text can be read like any other's."""
-    text = f"def {name}({arguments}):\n    return {value}\n"
-    file = f"<{__name__}.{name}>"
-    linecache.cache[file] = (len(text), None, text.splitlines(keepends=True), file)
-    space: dict[str, Any] = {}
-    exec(compile(text, file, "exec"), globals(), space)
-    return by_slots(space[name])
+def _line(name: str, arguments: str, value: str) -> Any:
+    """A function of one line over the table."""
+    return written(f"def {name}({arguments}):\n    return {value}\n", __name__, globals())
 
 
 def _read(kind: type) -> str:
@@ -276,17 +272,17 @@ def _listed(kind: type, name: str) -> str:
     return ", ".join(f"{'*' if one.type is Each else ''}{name}.{one.name}" for one in fields(kind))
 
 
-unpack: Callable[[Numbers, int], State] = _written("unpack", "y, components", _read(State))
+unpack: Callable[[Numbers, int], State] = _line("unpack", "y, components", _read(State))
 """Read the named state from the flat vector of a blend with so many components."""
 
-unpack_tallies: Callable[[Numbers, int], Tallies] = _written("unpack_tallies", "y, components", _read(Tallies))
+unpack_tallies: Callable[[Numbers, int], Tallies] = _line("unpack_tallies", "y, components", _read(Tallies))
 """Read the running integrals from their part of the flat vector."""
 
-pack: Callable[[State], list[float]] = _written("pack", "state", f"[{_listed(State, 'state')}]")
+pack: Callable[[State], list[float]] = _line("pack", "state", f"[{_listed(State, 'state')}]")
 """Write the named state into its part of the flat vector."""
 
-flat: Callable[[State, Tallies], list[float]] = _written(
-    "flat", "state, tallies", f"[{_listed(State, 'state')}, {_listed(Tallies, 'tallies')}]"
+flat: Callable[[State, Tallies], list[float]] = _line(
+    "flat", "state, tallies", f"[{_listed(State, 'state')}, " + f"{_listed(Tallies, 'tallies')}]"
 )
 """The whole flat vector of a state and its tallies, or of their rates."""
 

@@ -18,7 +18,7 @@ from burnsim.closures.wall_fire import flame_cover, wall_flame_tip
 from burnsim.model.balances.chambers import Liquid
 from burnsim.model.balances.streams import bounded_share
 from burnsim.model.parameters.record import Parameters
-from burnsim.records import record
+from burnsim.records import by_slots, record
 
 MOST_CHILL = 0.7  # share of its burning that a wick loses at most to cold liquid behind it
 
@@ -34,6 +34,7 @@ class WickFlame:
     contact: float  # of the wet band and the wall behind it [W/m2/K]
 
 
+@by_slots
 def wick_flame(held: float, behind: Liquid, lit: float, p: Parameters) -> WickFlame:
     """What the primer wick's flame burns and how far it reaches.
 
@@ -50,7 +51,7 @@ def wick_flame(held: float, behind: Liquid, lit: float, p: Parameters) -> WickFl
     wick = p.wick
     whole = wick_rate(held, lit, p)
     if whole <= 0.0:
-        return WickFlame(0.0, 0.0, 0.0, 0.0, 0.0)
+        return WickFlame(rate=0.0, tip=0.0, bound=0.0, heat_to_liquid=0.0, contact=0.0)
     covered = at_most(behind.level / wick.height, 1.0) * behind.wet
     cold = covered * at_least(wick.boiling_point - behind.temperature, 0.0)
     burning = whole * (1.0 - at_most(wick.chill * cold, MOST_CHILL))
@@ -63,7 +64,13 @@ def wick_flame(held: float, behind: Liquid, lit: float, p: Parameters) -> WickFl
     conductance = wick.wall_coefficient * p.walls.outer_perimeter * above * bathed
     bound = bounded_share(conductance, power, wick.flame_temperature, p)
     wet = at_most(whole / wick.film_rate, 1.0)
-    return WickFlame(burning, tip, bound, wick.conduction * cold * wet, wick.conduction / wick.area * wet)
+    return WickFlame(
+        rate=burning,
+        tip=tip,
+        bound=bound,
+        heat_to_liquid=wick.conduction * cold * wet,
+        contact=wick.conduction / wick.area * wet,
+    )
 
 
 def wick_rate(held: float, lit: float, p: Parameters) -> float:

@@ -8,9 +8,10 @@
   test compares).
 - `layout.py` lays `Parameters` out as one record with the same field names; it passes to the machine code as a row of
   one.
-- `method.py` and `loop.py` are the integrator and the march on plain arrays; they share constants, scales and rules
-  with `rosenbrock.py`, `sizes.py` and `march.py`, and every change there is made here too (a test compares
-  milestones, water temperatures, verdicts).
+- There is one march: `stepper.py` (which knows nothing of burners: who steps evaluates the right-hand side between its
+  stages), `controller.py`, `events.py`, `recorder.py`, `sizes.py` and `march.py` run as they stand on lists, and
+  compiled on arrays. They read and write single numbers alone: `row[k]`, `table[i][k]`, lengths as numbers of their
+  own, no slices.
 - `engine.py` writes the text to `march_HASH.py` in the cache folder, the hash being that of the rooms' sources and of
   the versions that compile them, and lets numba keep its machine code beside it. A change of any law makes another
   file: no stale code can run. Physics is put inline but for `balances` and `near`, which hold the rest: records of

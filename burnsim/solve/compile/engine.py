@@ -12,29 +12,23 @@ from collections import defaultdict
 from collections.abc import Callable, Sequence
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
 
 from burnsim import errors
 from burnsim.errors import SolverError
 from burnsim.io.cache import NoFolder, content_key, keep, private_folder, read_kept
-from burnsim.model.balances.events import EVENTS
-from burnsim.model.balances.state import Regime, at_the_match, state_size, tallies_size
-from burnsim.solve.compile import loop
 from burnsim.solve.compile.kinds import words_of
 from burnsim.solve.compile.layout import packed
 from burnsim.solve.compile.machine_text import machine_module
-from burnsim.solve.compile.method import Desk, Rule, desk, rule_of
 from burnsim.solve.compile.specialise import written_out
-from burnsim.solve.march import MOST_STEPS, MOST_SWITCHES
-from burnsim.solve.results.account import Account, Moment
+from burnsim.solve.march import MOST_STEPS, run
+from burnsim.solve.papers import Papers, account_of, papers_of, waters_of
+from burnsim.solve.results.account import Account
 from burnsim.solve.results.outcome import Start
-from burnsim.solve.results.sight import Sight
-from burnsim.solve.rosenbrock import Vector
 from burnsim.solve.run import DEFAULT_RTOL
-from burnsim.solve.sizes import idle_states
+from burnsim.solve.stepper import ARRAYS
 
 if TYPE_CHECKING:
     from burnsim.solve.compile.machine import Entry
@@ -43,17 +37,9 @@ INLINED = ("bounds_", "substances_", "closures_", "model_")
 """Physics is put into its callers: else its records of twenty numbers pass through memory."""
 CALLED = ("model_balances_flows_balances", "model_balances_flows_near", "model_balances_flows_follow")
 """But these are called: they stand in several places, and hold all the rest."""
-MOST_MOMENTS = MOST_SWITCHES + len(EVENTS) + 4
 SOURCES = ("bounds.py", "constants.py", "records.py", "substances", "closures", "model", "solve")
 """All that the machine code is made from, and what makes it."""
 FOLDER = "machine_code"
-ENDS = {loop.BURNT_OUT: "burnt out", loop.CUT_OFF: "horizon", loop.FLUTTER: "flutter"}
-FAILURES = {
-    loop.TOO_MANY_STEPS: f"more than {MOST_STEPS} steps",
-    loop.TOO_SHORT: "no step is short enough",
-    loop.SINGULAR: "the step matrix is singular",
-    loop.TOO_MANY_EVENTS: "too many events",
-}
 
 _entries: "dict[int, Entry]" = {}
 _looked: set[int] = set()
@@ -130,10 +116,10 @@ def compile_for(start: Start, stop: Callable[[], bool] | None = None) -> None:
 
         if stop is None:
             _say(f"compiling the march for {n} component(s); this takes some seconds, once")
-        name, written = written_out(loop.run, n)
+        name, written = written_out(run, n)
         if stopped():
             return
-        text = machine_module(written, name, _arguments(start, DEFAULT_RTOL, ()), _inlined)
+        text = machine_module(written, name, (packed(start.parameters), *_papers(start, DEFAULT_RTOL, ())), _inlined)
         code = b""
         for made in object_code(text):
             if stopped():
@@ -156,21 +142,6 @@ def compiled_run(start: Start) -> "Entry":
     return _entries[n]
 
 
-def _book(components: int) -> loop.Book:
-    """What a march writes to; most of it is never touched."""
-    whole = state_size(components) + tallies_size(components)
-    wide = len(Sight._fields)
-    return loop.Book(
-        np.zeros(loop.SWITCHES + 1),
-        np.empty(MOST_STEPS),
-        np.empty((MOST_STEPS, wide)),
-        np.empty(MOST_MOMENTS),
-        np.empty(MOST_MOMENTS),
-        np.empty((MOST_MOMENTS, whole)),
-        np.empty((MOST_MOMENTS, wide)),
-    )
-
-
 def march_compiled(start: Start, rtol: float, asked: Sequence[float] = ()) -> tuple[Account, tuple[float | None, ...]]:
     """Integrate a burn with the compiled march.
 
@@ -189,74 +160,17 @@ def march_compiled(start: Start, rtol: float, asked: Sequence[float] = ()) -> tu
     SolverError
         If the integration breaks down.
     """
-    arguments = _arguments(start, rtol, asked)
-    words = words_of(arguments)
+    papers = _papers(start, rtol, asked)
+    given = (packed(start.parameters), *papers)  # held until the march has ended: it is told addresses alone
+    words = words_of(given)
     row = struct.pack("".join(["d" if isinstance(word, float) else "q" for word in words]), *words)
-    end = compiled_run(start)(np.frombuffer(row).ctypes.data)
-    book = arguments.book
-    counts = [int(count) for count in book.counts]
-    many, events = counts[loop.TIMES], counts[loop.MOMENTS]
-    if end not in ENDS:
-        raise SolverError(f"{FAILURES[end]} at {book.times[many - 1]:.6g} s")
-    names = ("lit" if code < 0 else EVENTS[int(code)] for code in book.codes[:events])
-    happened = tuple(
-        Moment(name, when, tuple(point), Sight(*look))
-        for name, when, point, look in zip(
-            names,
-            book.moments[:events].tolist(),
-            book.points[:events].tolist(),
-            book.looks[:events].tolist(),
-            strict=True,
-        )
-    )
-    account = Account(
-        time=book.times[:many].copy(),
-        sights=book.sights[:many].copy(),
-        moments=happened,
-        last=tuple(arguments.y.tolist()),
-        ended=ENDS[end],
-        evaluations=counts[loop.EVALUATIONS],
-        rejected=counts[loop.REJECTED],
-    )
-    return account, tuple(None if np.isnan(value) else float(value) for value in arguments.water)
+    went = compiled_run(start)(np.frombuffer(row).ctypes.data)
+    return account_of(went, papers), waters_of(papers)
 
 
-class Arguments(NamedTuple):
-    """What `loop.run` takes."""
-
-    records: NDArray[np.void]
-    y: Vector
-    lighting: float
-    lit: Vector
-    rule: Rule
-    idle: Vector
-    regime: Vector
-    at: Desk
-    watch: loop.Watch
-    book: loop.Book
-    asked: Vector
-    water: Vector
-
-
-def _arguments(start: Start, rtol: float, asked: Sequence[float]) -> Arguments:
+def _papers(start: Start, rtol: float, asked: Sequence[float]) -> Papers:
     p, first, spark = start
     if spark.time is None:
         raise SolverError("nothing was lit")
-    n = p.components
-    y = np.array(at_the_match(first, n))
-    idle = np.zeros(state_size(n))
-    idle[list(idle_states(Regime(wick=1.0, jets=1.0, well=1.0), p))] = 1.0
-    return Arguments(
-        records=packed(p),
-        y=y,
-        lighting=spark.time,
-        lit=np.array(spark.regime),
-        rule=rule_of(rtol, first, p),
-        idle=idle,
-        regime=np.zeros(loop.REGIME_SIZE),
-        at=desk(state_size(n), len(y)),
-        watch=loop.watch_of(),
-        book=_book(n),
-        asked=np.array(asked, dtype=float),
-        water=np.full(len(asked), np.nan),
-    )
+    lighting = (spark.time, spark.regime)
+    return papers_of(p, first, lighting, rtol, asked, ARRAYS, steps=MOST_STEPS, keeps=False)

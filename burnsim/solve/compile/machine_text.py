@@ -87,7 +87,7 @@ def machine_module(written: Written, root: str, arguments: Sequence[object], inl
     Refusal
         If a function uses what has no machine text (the message names function and line).
     """
-    unit = Unit(written, inlined)
+    unit = Unit(written=written, inlined=inlined)
     kinds = tuple([kind_of(argument) for argument in arguments])
     symbol, gives = unit.function(root, kinds)
     if gives != WHOLE:

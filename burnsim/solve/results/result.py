@@ -12,7 +12,7 @@ from burnsim.model.balances.flows import Flows, balances
 from burnsim.model.balances.state import Regime, State, Tallies, at_the_match, state_size, unpack, unpack_tallies
 from burnsim.model.parameters.derive import first_state
 from burnsim.model.parameters.record import Parameters
-from burnsim.solve.march import Event, Phase
+from burnsim.solve.recorder import Event, Phase
 from burnsim.solve.results.outcome import Outcome
 from burnsim.solve.results.series import SERIES
 

@@ -1,0 +1,150 @@
+"""What a march takes beside its parameters, and what is read off it once it has ended; plain or compiled alike."""
+
+from collections.abc import Sequence
+from math import isnan
+from typing import NamedTuple
+
+import numpy as np
+
+from burnsim.errors import SolverError
+from burnsim.model.balances.flows import balances
+from burnsim.model.balances.state import Regime, State, at_the_match, state_size, tallies_size
+from burnsim.model.parameters.record import Parameters
+from burnsim.solve.controller import Rule
+from burnsim.solve.march import (
+    ALIGHT,
+    BURNT_OUT,
+    CUT_OFF,
+    FLUTTER,
+    KINDS,
+    MOST_STEPS,
+    MOST_SWITCHES,
+    NOW,
+    SINGULAR,
+    TOO_MANY_EVENTS,
+    TOO_MANY_STEPS,
+    TOO_SHORT,
+    Watch,
+    watch_of,
+)
+from burnsim.solve.recorder import EVALUATIONS, REGIME_SIZE, REJECTED, TIMES, Book, book, events_of
+from burnsim.solve.results.account import Account, Moment
+from burnsim.solve.results.sight import Sight, sight
+from burnsim.solve.sizes import rule_of
+from burnsim.solve.stepper import Desk, Memory, Vector, desk
+
+FAILURES = {
+    TOO_MANY_STEPS: "more than {} steps",
+    TOO_SHORT: "no step is short enough",
+    SINGULAR: "the step matrix is singular",
+    TOO_MANY_EVENTS: "too many events",
+}
+ENDS = {BURNT_OUT: "burnt out", CUT_OFF: "horizon", FLUTTER: "flutter"}
+
+
+class Papers(NamedTuple):
+    """What `run` takes beside the parameters."""
+
+    y: Vector
+    lighting: float
+    lit: Vector
+    rule: Rule
+    regime: Vector
+    clock: Vector
+    at: Desk
+    watch: Watch
+    book: Book
+
+
+def papers_of(
+    p: Parameters,
+    first: State,
+    lighting: tuple[float, Regime],
+    rtol: float,
+    asked: Sequence[float],
+    memory: Memory,
+    *,
+    steps: int,
+    keeps: bool,
+) -> Papers:
+    """What a march needs, before it begins.
+
+    Parameters
+    ----------
+    p, first, lighting, rtol, asked : as in `march`
+    memory : how rows and tables are made
+    steps : for so many there is room
+    keeps : whether the whole course is kept
+    """
+    n = p.components
+    size, whole = state_size(n), state_size(n) + tallies_size(n)
+    y, lit = memory.row(whole), memory.row(REGIME_SIZE)
+    for k, number in enumerate(at_the_match(first, n)):
+        y[k] = number
+    for k, number in enumerate(lighting[1]):
+        lit[k] = number
+    return Papers(
+        y=y,
+        lighting=lighting[0],
+        lit=lit,
+        rule=rule_of(rtol, first, p, memory),
+        regime=memory.row(REGIME_SIZE),
+        clock=memory.row(ALIGHT + 1),
+        at=desk(size, whole, memory),
+        watch=watch_of(memory),
+        book=book(steps, MOST_SWITCHES + KINDS + 4, whole, asked, memory, keeps=keeps),
+    )
+
+
+def account_of(went: int, papers: Papers) -> Account:
+    """The account of a march that has ended.
+
+    Raises
+    ------
+    SolverError
+        If it has broken down.
+    """
+    if went not in ENDS:
+        raise SolverError(f"{FAILURES[went].format(MOST_STEPS)} at {papers.clock[NOW]:.6g} s")
+    written = papers.book
+    many = int(written.counts[TIMES])
+    time = np.array([written.times[k] for k in range(many)])
+    sights = np.array([written.sights[k] for k in range(many)])
+    time.flags.writeable = False
+    moments = tuple(
+        Moment(name, float(written.moments[k]), _floats(written.points[k]), Sight(*_floats(written.looks[k])))
+        for k, name in enumerate(events_of(written))
+    )
+    return Account(
+        time=time,
+        sights=sights,
+        moments=moments,
+        last=_floats(papers.y),
+        ended=ENDS[went],
+        evaluations=int(written.counts[EVALUATIONS]),
+        rejected=int(written.counts[REJECTED]),
+    )
+
+
+def _floats(row: Vector) -> tuple[float, ...]:
+    return tuple(np.asarray(row).tolist())
+
+
+def waters_of(papers: Papers) -> tuple[float | None, ...]:
+    """The water's temperature at the times that were asked for [K]; None after the end."""
+    return tuple(None if isnan(kelvin) else kelvin for kelvin in _floats(papers.book.water))
+
+
+def unlit(p: Parameters, first: State) -> Account:
+    """The account of a burn that never was."""
+    y = at_the_match(first, p.components)
+    look = sight(first, balances(first, Regime(wick=0.0, jets=0.0, well=0.0), p), p)
+    return Account(
+        time=np.zeros(1),
+        sights=np.array([look]),
+        moments=(),
+        last=tuple(y),
+        ended="never lit",
+        evaluations=0,
+        rejected=0,
+    )
