@@ -136,7 +136,7 @@ def with_jet_power(state: State, power: float, regime: Regime, p: Parameters) ->
         return balances(replace(state, gallery_heat=heat), regime, p)
 
     moles = sum(state.gallery)
-    scale = p.gallery.metal + 90.0 * moles  # of the heat capacity [J/K]
+    scale = p.gallery.metal + 160.0 * moles  # more than the heat capacity [J/K]
     heat = root(lambda heat: flows(heat).fire.jet_power - power, 0.0, 60.0 * scale)
     return flows(heat)
 
