@@ -36,7 +36,7 @@ pypdf = pytest.importorskip("pypdf")
 
 EXAMPLES = [
     path
-    for path in sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
+    for path in sorted((Path(__file__).parents[3] / "examples").glob("*.toml"))
     if "[burner]" in path.read_text(encoding="utf-8")  # designs only
 ]
 

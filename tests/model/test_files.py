@@ -11,7 +11,7 @@ from burnsim.model.description.setup import Setup
 from burnsim.substances.blend import blend
 from burnsim.units import plain
 
-EXAMPLES = sorted((Path(__file__).parents[1] / "examples").glob("*.toml"))
+EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
 
 GOOD = """
 name = "test"
@@ -230,4 +230,4 @@ def test_byte_order_mark_and_windows_lines_are_fine(tmp_path: Path) -> None:
 
 def test_a_search_file_is_told_from_a_design() -> None:
     with pytest.raises(InputError, match="is a search, not a design: give it to `burnsim search`"):
-        load(Path(__file__).parents[1] / "examples" / "search" / "least_fuel.toml")
+        load(Path(__file__).parents[2] / "examples" / "search" / "least_fuel.toml")

@@ -7,8 +7,8 @@ pytest.importorskip("emcee")
 
 from burnsim.studies.calibrate.fit import calibrate
 from burnsim.studies.calibrate.walkers import sample_factors
+from tests.studies.calibrate.test_calibrate import BURN, bench
 from tests.studies.stand_in import design
-from tests.studies.test_calibrate import BURN, bench
 
 
 def test_sampling_and_least_squares_agree() -> None:

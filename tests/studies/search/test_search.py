@@ -132,7 +132,7 @@ def test_choices_and_steps() -> None:
         ({"burner.jets.cuont": (1, 2)}, {}, "burner.jets.count"),
         ({"burner.jets.count": (40, 12)}, {}, "low below high"),
         ({"burner.jets.count": (12.5, 40)}, {}, "whole number"),
-        ({"burner.jets.count": {"low": 12, "high": 40, "drills": "metric"}}, {}, "no hole"),
+        ({"burner.jets.count": {"low": 12, "high": 40, "drills": "metric"}}, {}, "not a hole"),
         ({"burner.jets.diameter": {"low": "0.7 mm", "high": "1 mm", "drills": "metrik"}}, {}, "metric"),
         ({"burner.relief.width": (1e-3, 2e-3)}, {}, "relief"),
         ({"charge.fuel": ["methanol"]}, {}, "neither"),

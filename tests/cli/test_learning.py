@@ -14,8 +14,8 @@ from burnsim.studies import burn_many
 from burnsim.studies.bench.synthetic import synthetic_log
 from burnsim.studies.calibrate.factors_file import load_factors, save_factors
 from burnsim.studies.calibrate.posterior import posterior_of, with_factors
+from tests.studies.calibrate.test_calibrate import rule
 from tests.studies.stand_in import design, engine
-from tests.studies.test_calibrate import rule
 
 BURN = engine(rule)
 LOG = """[fuel]

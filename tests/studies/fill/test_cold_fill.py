@@ -15,7 +15,7 @@ from burnsim.studies.fill.limit import fill_limit
 from burnsim.studies.fill.record import Margin
 from burnsim.substances.blend import blend, density
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
+EXAMPLES = Path(__file__).parents[3] / "examples"
 ML = 1e-6
 DEGREE = math.pi / 180.0
 TENTH = 0.1 * ML

@@ -156,7 +156,7 @@ def interrupted(tmp_path: Path, signum: int, wait_for: int) -> tuple[Path, int]:
     script.write_text(
         f"""
 import sys
-sys.path[:0] = [{str(HERE)!r}, {str(HERE.parents[1])!r}]
+sys.path[:0] = [{str(HERE)!r}, {str(HERE.parents[2])!r}]
 import pickle
 from functools import partial
 from pathlib import Path
@@ -232,7 +232,7 @@ def test_an_unguarded_script_may_sweep(tmp_path: Path) -> None:
     script.write_text(
         f"""
 import sys
-sys.path.insert(0, {str(HERE.parents[1])!r})
+sys.path.insert(0, {str(HERE.parents[2])!r})
 import burnsim
 print("once")
 cup = {{"kind": "open cup", "outer_diameter": "60 mm", "height": "30 mm"}}
@@ -286,7 +286,7 @@ def peak_memory(tmp_path: Path, designs: int) -> float:
     out = tmp_path / f"{designs}.nc"
     script = f"""
 import sys, resource
-sys.path[:0] = [{str(HERE)!r}, {str(HERE.parents[1])!r}]
+sys.path[:0] = [{str(HERE)!r}, {str(HERE.parents[2])!r}]
 import sweep_memory
 from burnsim.units import plain
 found = sweep_memory.run({designs}, {str(out)!r})

@@ -14,7 +14,7 @@ from burnsim.studies.fill.spill_odds import Hand, sampled, spill_probability, wi
 from burnsim.studies.fill.spill_runs import Seen
 from burnsim.units import plain
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
+EXAMPLES = Path(__file__).parents[3] / "examples"
 WEEKEND = burnsim.load(EXAMPLES / "weekend_double_wall.toml")
 
 

@@ -12,7 +12,7 @@ from burnsim.errors import InputError
 from burnsim.model.description.files import LARGEST_FILE
 from burnsim.units import plain
 
-EXAMPLES = Path(__file__).parents[1] / "examples"
+EXAMPLES = Path(__file__).parents[2] / "examples"
 DESIGN = (EXAMPLES / "weekend_double_wall.toml").read_text(encoding="utf-8")
 
 Complain = Callable[[str], str]

@@ -28,7 +28,7 @@ from burnsim.studies.fill.spill_runs import Seen, closed, look, poor_contact
 from burnsim.substances.blend import blend
 from burnsim.units import plain
 
-WEEKEND = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
+WEEKEND = burnsim.load(Path(__file__).parents[3] / "examples" / "weekend_double_wall.toml")
 ML = 1e-6
 NONE = Margin(0.0, 0.0)
 LIFTED = Levels(20e-3, 1e-3, 0.0, 15e-3, 2.5e-3, 38.5e-3, 38.5e-3, 0.0, 9e-3, 45e-3, 11e-3, 3e-3)
@@ -129,7 +129,7 @@ def test_a_spill_that_the_cold_pot_hides_is_searched_with_a_warm_one(monkeypatch
 @pytest.mark.parametrize("degrees", [5.0, 12.0])
 def test_the_tilt_asked_for_drives_every_limit(degrees):
     """On real burns: the same limits as of a design whose site has it, and each of a burn lower than on the level."""
-    chamber = burnsim.load(Path(__file__).parents[2] / "examples" / "workshop_sealed_chamber.toml")
+    chamber = burnsim.load(Path(__file__).parents[3] / "examples" / "workshop_sealed_chamber.toml")
     tilt = math.radians(degrees)
     asked = fill_limit(chamber, tilt=tilt, scan=5)
     assert asked == fill_limit(vary(chamber, {"site.tilt": tilt}), scan=5)
@@ -169,11 +169,11 @@ def test_sealed_is_the_lower_of_two_pots(monkeypatch):
 
 def test_what_cannot_be_sealed_says_why():
     assert "no pot" in str(closed(vary(WEEKEND, {"pot": None})))
-    cup = burnsim.load(Path(__file__).parents[2] / "examples" / "garden_open_cup.toml")
+    cup = burnsim.load(Path(__file__).parents[3] / "examples" / "garden_open_cup.toml")
     assert "no gallery" in str(closed(cup))
     top = vary(WEEKEND, {"burner.jets": Jets(20, 1e-3, direction="top"), "pot.rest": "bumps"})
     assert "closes the top jets" in str(closed(top))
-    chamber = burnsim.load(Path(__file__).parents[2] / "examples" / "workshop_sealed_chamber.toml")
+    chamber = burnsim.load(Path(__file__).parents[3] / "examples" / "workshop_sealed_chamber.toml")
     assert closed(chamber) is chamber
 
 

@@ -23,7 +23,7 @@ from burnsim.model.description.setup import Setup
 from burnsim.report.cautions import METHANOL_CAUTION, PRESSURE_CAUTION
 from burnsim.units import plain
 
-ROOT = Path(__file__).parents[1]
+ROOT = Path(__file__).parents[2]
 EXAMPLES = sorted((ROOT / "examples").glob("*.toml"))
 DESIGN = ROOT / "examples" / "weekend_double_wall.toml"
 CUP = ROOT / "examples" / "garden_open_cup.toml"

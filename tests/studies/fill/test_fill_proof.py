@@ -18,7 +18,7 @@ from burnsim.studies.fill.relief import relief_needed
 from burnsim.studies.fill.spill_runs import Seen, look
 from burnsim.units import plain, written
 
-WEEKEND = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
+WEEKEND = burnsim.load(Path(__file__).parents[3] / "examples" / "weekend_double_wall.toml")
 ML = 1e-6
 LIT = Seen(20e-3, None, 0.0, False, True, "")
 OUT = LIT._replace(quenched=True)
@@ -201,7 +201,7 @@ def test_a_load_above_the_safe_one_is_told(monkeypatch):
 
 
 def test_what_does_not_apply_is_not_called_none():
-    found = relief_needed(burnsim.load(Path(__file__).parents[2] / "examples" / "garden_open_cup.toml"))
+    found = relief_needed(burnsim.load(Path(__file__).parents[3] / "examples" / "garden_open_cup.toml"))
     assert not found.applies
     assert plain(found.summary()).startswith("does not apply: an open cup")
     assert no_limit(Limit(None, None, None, "an open cup has no gallery")) == "does not apply"

@@ -248,7 +248,7 @@ def test_a_real_prediction_holds_the_single_burn(tmp_path: Path) -> None:
 
 def test_drawn_burns_are_as_exact_as_their_bands_need() -> None:
     """Their looser tolerance moves no milestone by a fiftieth of its band."""
-    setup = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
+    setup = burnsim.load(Path(__file__).parents[3] / "examples" / "weekend_double_wall.toml")
     found = predict(setup, n=16, seed=3, workers=1)
     for k, row in enumerate(found.drawn.tolist()):
         exact = burnsim.outcomes([varied(setup, found.names, row)])[0]

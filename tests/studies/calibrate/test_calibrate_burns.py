@@ -6,7 +6,7 @@ from pathlib import Path
 import burnsim
 
 TRUTH = {"flame_to_pot": 0.85, "wick_heat": 1.25}
-DESIGN = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
+DESIGN = burnsim.load(Path(__file__).parents[3] / "examples" / "weekend_double_wall.toml")
 
 
 def test_factors_behind_synthetic_logs_are_found_again() -> None:

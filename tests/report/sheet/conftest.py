@@ -19,7 +19,7 @@ from burnsim.studies.predict.prediction import FIGURES, Prediction
 @pytest.fixture(scope="session")
 def whole() -> Findings:
     """A real burn and two real fuels; limits and bands made up, as the studies would hand them over."""
-    setup = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
+    setup = burnsim.load(Path(__file__).parents[3] / "examples" / "weekend_double_wall.toml")
     burn = burnsim.burn(setup)
     safe = Limit(41e-6, 46e-6, "swell", "boiling swells it to a froth", "head")
     none = Limit(None, None, None, "no load that was looked at spills")

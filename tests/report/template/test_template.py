@@ -28,7 +28,7 @@ pypdf = pytest.importorskip("pypdf")
 
 EXAMPLES = [
     path
-    for path in sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
+    for path in sorted((Path(__file__).parents[3] / "examples").glob("*.toml"))
     if "[burner]" in path.read_text(encoding="utf-8")  # designs only
 ]
 SVG = "{http://www.w3.org/2000/svg}"
@@ -39,7 +39,7 @@ Dot = tuple[float, float, float]
 
 
 def weekend(**changes: object) -> Setup:
-    setup = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
+    setup = burnsim.load(Path(__file__).parents[3] / "examples" / "weekend_double_wall.toml")
     return burnsim.vary(setup, {name.replace("__", "."): value for name, value in changes.items()})
 
 
