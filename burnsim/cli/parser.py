@@ -22,6 +22,7 @@ from burnsim.errors import InputError, nearest
 FAILED = 1
 BAD_INPUT = 2
 _CHOICE = re.compile(r"invalid choice: '(.*?)' \(choose from (.*)\)")
+_NEGATIVE = re.compile(r"-\.?\d")
 _QUOTED = re.compile(r"[^\s',]+(?: [^\s',]+)*")
 EPILOG = """\
 start here:
@@ -49,7 +50,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     int
         Exit code: 0, 1 (the run failed) or 2 (bad input).
     """
-    options = build_parser().parse_args(argv)
+    options = build_parser().parse_args(_joined(sys.argv[1:] if argv is None else argv))
     _tolerate_narrow_encodings()
     try:
         with _warnings_to_stderr():
@@ -97,6 +98,22 @@ class _Columns(argparse.RawDescriptionHelpFormatter):
         super().add_argument(action)
         if isinstance(action, argparse._SubParsersAction):
             self._action_max_length += self._indent_increment
+
+
+def _joined(arguments: Sequence[str]) -> list[str]:
+    """Arguments with a value that begins with a minus and a digit joined to its option, which it would pass for itself.
+
+    >>> _joined(["start", "my.toml", "--ambient", "-15degC:25degC:5", "--json"])
+    ['start', 'my.toml', '--ambient=-15degC:25degC:5', '--json']
+    """
+    joined: list[str] = []
+    for argument in arguments:
+        option = joined[-1] if joined else ""
+        if _NEGATIVE.match(argument) and option.startswith("--") and len(option) > 2 and "=" not in option:
+            joined[-1] = f"{option}={argument}"
+        else:
+            joined.append(argument)
+    return joined
 
 
 def build_parser() -> argparse.ArgumentParser:

@@ -107,6 +107,8 @@ def _figures(burn: Burn, units: str) -> Iterator[tuple[str, str, str]]:
         )
     if burn.efficiency is not None:
         yield "efficiency, whole", written(burn.efficiency, "fraction"), ""
+    elif burn.setup.pot is not None:
+        yield "efficiency, whole", "undefined", ": the fire gives too little, or the air warms the water too"
     if burn.water_max is not None:
         yield "hottest water", written(burn.water_max, "temperature", units, 1), ""
     if burn.setup.burner.jets is not None:
@@ -175,5 +177,7 @@ def _heat_lines(burn: Burn) -> list[str]:
     lines = [f"  charged               {ledger.charged / 1e3:8.1f}\u00a0kJ"]
     for name, joules in rows:
         if abs(joules) > 5e-4 * abs(ledger.charged):
-            lines.append(f"  {name:<21} {joules / 1e3:8.1f}\u00a0kJ {100.0 * joules / abs(ledger.charged):6.1f}\u00a0%")
+            share = 100.0 * joules / abs(ledger.charged)
+            kilojoules = round(joules / 1e3, 1) + 0.0  # no minus where nothing is left
+            lines.append(f"  {name:<21} {kilojoules:8.1f}\u00a0kJ {round(share, 1) + 0.0:6.1f}\u00a0%")
     return lines

@@ -269,7 +269,8 @@ def water_limit_text(limit: WaterLimit, units: str = "si") -> str:
         else:
             bottle = 100.0 * strength(watered(limit.fuel, share)).bottle
             parts.append(f"{words} up to {100.0 * share:.1f}\u00a0% of water ({bottle:.0f}\u00a0% on a bottle)")
-    return f"{limit.fuel.name}: " + "; ".join(parts)
+    text = f"{limit.fuel.name}: " + "; ".join(parts)
+    return text + ("; the least of these counts, and near it flames are feeble and water stays behind: keep well below")
 
 
 def water_limit_dict(limit: WaterLimit) -> dict[str, object]:

@@ -46,7 +46,11 @@ def with_unit(number: str, unit: str) -> str:
 
     >>> with_unit("-3", "K") == "\N{MINUS SIGN}3\N{NO-BREAK SPACE}K", with_unit("5", "°")
     (True, '5°')
+    >>> with_unit("-0.0", "K")  # no sign where nothing is left
+    '0.0\N{NO-BREAK SPACE}K'
     """
+    if number.startswith("-") and not number.strip("-0."):
+        number = number[1:]
     number = number.replace("-", MINUS)
     return number + unit if unit in ("", "°") else number + NBSP + unit
 

@@ -80,3 +80,31 @@ def test_axes(text: str, dimension: str, values: list[float] | None) -> None:
             span(text, dimension, "--x")
     else:
         assert span(text, dimension, "--x") == pytest.approx(values, abs=1e-9)
+
+
+def test_a_range_that_begins_below_zero_needs_no_equals_sign(capsys: pytest.CaptureFixture[str]) -> None:
+    assert cli.main(["start", str(CUP), "--ambient", "-20degC", "--altitude", "0m", "--json"]) == 0
+    result = json.loads(plain(capsys.readouterr().out))
+    assert result["air_temperatures_K"] == [pytest.approx(253.15)]
+
+
+def test_the_water_follows_the_air_unless_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whatever the design says: it is for another day."""
+    asked = []
+
+    def kept(setup, *_, **__):
+        asked.append(setup.pot.water_temperature)
+        raise InputError("made up", None, "is enough", "stop")
+
+    monkeypatch.setattr("burnsim.studies.start.grid.start_map", kept)
+    design = str(ROOT / "examples" / "weekend_double_wall.toml")
+    assert "water_temperature" in Path(design).read_text(encoding="utf-8")
+    for options in ([], ["--water", "5 degC"]):
+        assert cli.main(["start", design, *options]) == 2
+    assert asked == [None, pytest.approx(278.15)]
+
+
+@pytest.mark.parametrize("text", ["105 degC", "-20 degC"])
+def test_water_that_is_not_liquid_is_refused_by_its_option(text: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert cli.main(["start", str(ROOT / "examples" / "weekend_double_wall.toml"), "--water", text]) == 2
+    assert "--water" in plain(capsys.readouterr().err)

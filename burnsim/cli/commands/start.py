@@ -2,6 +2,7 @@
 
 import argparse
 import json
+from dataclasses import replace
 
 from burnsim.cli.bar import bar
 from burnsim.cli.output import PICTURE_SUFFIXES, check_output, print_cautions, say, told_of
@@ -12,7 +13,7 @@ OPTIONS = {"air_temperatures": "--ambient", "altitudes": "--altitude", "most_pri
 EXAMPLES = """\
 examples:
   burnsim start my.toml                                               from -15 to 25 degC, from 0 to 4000 m
-  burnsim start my.toml --ambient=-10degC:20degC:5 --altitude=1500m   in the places that matter; mind the "="
+  burnsim start my.toml --ambient -10degC:20degC:5 --altitude 1500m   in the places that matter
   burnsim start my.toml --plot map.png --most-primer "6 ml"           as a picture, with at most so much primer
 """
 
@@ -31,13 +32,18 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
         "--ambient",
         metavar="FIRST:LAST:STEP",
         default="-15degC:25degC:10",
-        help="temperatures of the air; write --ambient=-15degC:25degC:5 (default -15degC:25degC:10)",
+        help="temperatures of the air (default -15degC:25degC:10)",
     )
     start.add_argument(
         "--altitude",
         metavar="FIRST:LAST:STEP",
         default="0m:4000m:2000",
-        help="altitudes; write --altitude=0m:4000m:1000 (default 0m:4000m:2000)",
+        help="altitudes (default 0m:4000m:2000)",
+    )
+    start.add_argument(
+        "--water",
+        metavar="TEMPERATURE",
+        help="of the pot's water in every place; default: as cold as the air, whatever the design says",
     )
     start.add_argument("--most-primer", metavar="VOLUME", help="largest primer to try; default: what the wick soaks up")
     start.add_argument("--json", action="store_true", help="print one JSON object instead of the tables")
@@ -57,6 +63,10 @@ def _start(options: argparse.Namespace) -> None:
     setup = apply_factors(load(options.file), options)
     if options.plot is not None:
         check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
+    if setup.pot is not None:
+        held = None if options.water is None else parse(options.water, "temperature", "--water")
+        with told_of({"pot.water_temperature": "--water"}):
+            setup = replace(setup, pot=replace(setup.pot, water_temperature=held))
     warm = span(options.ambient, "temperature", "--ambient", "site.air_temperature")
     high = span(options.altitude, "length", "--altitude", "site.altitude")
     most = None if options.most_primer is None else parse(options.most_primer, "volume", "--most-primer")

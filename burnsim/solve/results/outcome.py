@@ -106,6 +106,8 @@ def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
         wet = account.column("pot_temperature")[account.column("water") > LAST_WATER]
         water_max = float(wet.max()) if len(wet) else float(account.column("pot_temperature")[0])
     found = {moment.name: moment for moment in reversed(account.moments)}  # the first of each name
+    if water_max is not None and "boil" in found:  # a last drop that boils is water too
+        water_max = max(water_max, found["boil"].sight.pot_temperature)
     if account.ended == "burnt out":
         found["burnout"] = account.moments[-1]
     quench = _quench(setup, p, account)
@@ -174,7 +176,8 @@ def efficiency(setup: Setup, p: Parameters, first: State, now: State) -> float |
     """Standard efficiency from the match to a state: (m c dT + m_evaporated h_fg)/(heat of the fuel that is gone).
 
     The fuel that is gone counts component by component: a blend distils, and its alcohol leaves first. None without a
-    pot, or before a hundredth of the charge's heat is gone.
+    pot, before a hundredth of the charge's heat is gone, or where the water took up more than that fuel gives: warm air
+    heats cold water too, and the formula would credit the fire with it.
     """
     values = p.fire.heating_value
     start_fuel, now_fuel = fuel_moles(first, p), fuel_moles(now, p)
@@ -187,7 +190,8 @@ def efficiency(setup: Setup, p: Parameters, first: State, now: State) -> float |
     end = now.pot_heat / (now.water * water + p.pot.metal)
     h0, slope = p.pot.steam_heat
     latent = h0 + slope * end - water * end
-    return (first.water * water * (end - start) + (first.water - now.water) * latent) / used
+    share = (first.water * water * (end - start) + (first.water - now.water) * latent) / used
+    return share if share <= 1.0 else None
 
 
 def _median_power(account: Account, marks: Milestones) -> float | None:
