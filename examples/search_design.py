@@ -27,7 +27,7 @@ def main(folder: Path) -> None:
         FREE,
         "boil_fuel",
         limits={"bloom": (None, 45.0), "boil": (None, 720.0), "fuel_margin": (0.1, None)},
-        forbid=["spills", "flame beyond pot"],
+        forbid=["spills", "flames past the pot"],
         evaluations=120,  # a thousand, the default, finds the last tenth of a millilitre
         seed=1,
         workers=1,

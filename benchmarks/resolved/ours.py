@@ -10,7 +10,6 @@ from burnsim.constants import DATUM
 from burnsim.model.balances.chambers import solution_enthalpy
 from burnsim.model.balances.flows import Flows, balances, follow
 from burnsim.model.balances.pool import PoolFlows, PoolSurface, pool_film, pool_surface
-from burnsim.model.balances.pot import excess_air
 from burnsim.model.balances.state import Regime, State
 from burnsim.model.description.burner import Burner
 from burnsim.model.description.conditions import Charge, Pot, Site
@@ -181,14 +180,9 @@ def flows_of(case: Case) -> tuple[Setup, Parameters, Flows]:
     return setup, p, balances(state, regime, p)
 
 
-def edge_excess(flows: Flows, p: Parameters) -> float:
-    """Air over the air needed, less one, at the pot's edge."""
-    return excess_air(p.pot.rise + p.pot.run, flows.fire.air_mass, p)
-
-
 def ours(case: Case) -> Ours:
     """What the library's laws say of a case."""
-    _, p, flows = flows_of(case)
+    _, _, flows = flows_of(case)
     fire, walls, pot = flows.fire, flows.walls, flows.pot
     power = fire.jet_power + fire.wick_power + fire.vent_power
     wall = fire.jets_to_rim + fire.wick_to_rim + fire.edge_to_rim + walls.wick_to_wall + walls.wick_to_liquid
@@ -196,4 +190,4 @@ def ours(case: Case) -> Ours:
     if case.gap is None:
         return Ours(power, None, None, None, wall, surface, None)
     share = 100.0 * (pot.bottom + pot.wall) / power
-    return Ours(power, pot.bottom, pot.wall, share, wall, surface, edge_excess(flows, p))
+    return Ours(power, pot.bottom, pot.wall, share, wall, surface, pot.excess_air)

@@ -56,11 +56,11 @@ _MODULES: dict[str, tuple[str, ...]] = {
     ),
     "flammability": ("limit_sum",),
     "plume": (
-        "flame_sheet_entrainment",
         "opening_draught",
         "gas_temperature",
     ),
-    "wind": ("blown_sheet_entrainment", "wind_drift", "share_outside", "lee_share", "blow_out_wind"),
+    "wind": ("wind_drift", "share_outside", "lee_share", "blow_out_wind"),
+    "layer": ("sheet_spread", "mixture_at_wall", "flame_tip", "burnt_share", "heat_taken"),
     "convection": (
         "rayleigh_number",
         "churchill_chu_plate",
@@ -81,7 +81,7 @@ _MODULES: dict[str, tuple[str, ...]] = {
         "spot_radius",
         "joint_conductance",
     ),
-    "exchange": ("ntu_effectiveness",),
+    "exchange": ("fin_uptake",),
 }
 
 _HOME: dict[str, tuple[str, str]] = {name: (module, name) for module, names in _MODULES.items() for name in names}

@@ -10,11 +10,6 @@ from math import sqrt
 from burnsim.bounds import at_least, within
 from burnsim.closures._validity import closure
 from burnsim.constants import DATUM, GRAVITY
-from burnsim.substances.air import density as air_density
-from burnsim.substances.air import viscosity as air_viscosity
-
-SHEET_STREAM = 0.667
-"""Stream function far from a free sheet of even temperature in the similarity variable, Pr 0.7."""
 
 OPENING_DISCHARGE = 0.7
 """Discharge coefficient of an opening in a thin wall through which air and gas pass both ways [-]."""
@@ -22,52 +17,6 @@ OPENING_DISCHARGE = 0.7
 
 _THIRD = 1.0 / 3.0
 _COLDEST = 50.0
-
-
-@closure(
-    height=(0.0, 1.0),
-    T_flame=(800.0, 2400.0),
-    T_ambient=(230.0, 330.0),
-    pressure=(4e4, 1.1e5),
-)
-def flame_sheet_entrainment(height: float, T_flame: float, T_ambient: float, pressure: float) -> float:
-    """Air that an upright laminar flame sheet draws in from one side, up to a height.
-
-    Parameters
-    ----------
-    height : above the foot of the sheet [m].
-    T_flame : of the sheet, the same all along [K].
-    T_ambient : of the air [K].
-    pressure : absolute [Pa].
-
-    Returns
-    -------
-    Mass flow per length of sheet [kg/s/m].
-
-    Notes
-    -----
-    Boundary layer of natural convection on a free sheet of even temperature: the similarity equations of the heated
-    plate, f''' + 3 f f'' - 2 f'^2 + theta = 0 and theta'' + 3 Pr f theta' = 0, with a free surface (f''(0) = 0)
-    instead of a wall. m' = 4 mu f_inf (Gr/4)^(1/4), f_inf = 0.667 at Pr 0.7 (the tests solve the equations), Gr =
-    g (T_f - T_a)/T_film z^3/nu^2, properties of air at the mean temperature. Laminar up to Gr some 1e8: flames of a
-    few centimetres have 1e4 to 1e6, where the law of turbulent line plumes (Rouse, Yih and
-    Humphreys 1952) draws three times too much.
-
-    >>> round(flame_sheet_entrainment(0.03, 1500.0, 293.15, 101325.0) * 1e3, 2)
-    1.03
-
-    Sources
-    -------
-    Similarity as in E. Schmidt, W. Beckmann 1930, Tech. Mech. Thermodyn. 1, 341, with the boundary condition of B.
-    Gebhart, L. Pera, A. W. Schorr 1970, Int. J. Heat Mass Transfer 13, 161.
-    """
-    ambient = at_least(T_ambient, 1.0)
-    film = 0.5 * (at_least(T_flame, ambient) + ambient)
-    viscosity = air_viscosity(film)
-    nu = viscosity / air_density(film, at_least(pressure, 1.0))
-    size = at_least(height, 0.0)
-    grashof = GRAVITY * at_least(T_flame - ambient, 0.0) / film * size * size * size / (nu * nu)
-    return 4.0 * SHEET_STREAM * viscosity * sqrt(sqrt(0.25 * grashof))
 
 
 @closure(area=(0.0, 1.0), height=(1e-3, 2.0), density=(0.1, 2.0), T_gas=(400.0, 2400.0), T_ambient=(230.0, 330.0))

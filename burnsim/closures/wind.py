@@ -8,57 +8,12 @@ from math import acos, pi, sqrt
 
 from burnsim.bounds import at_least, at_most, within
 from burnsim.closures._validity import closure
-from burnsim.substances.air import density as air_density
-from burnsim.substances.air import thermal_diffusivity as air_diffusivity
 
 EXTINCTION_STRAIN = 400.0
 """Strain rate of the air at which alcohol diffusion flames go out [1/s].
 
 Opposed flows of air against methanol and ethanol: 350 to 550 1/s (from memory of measurements, unverified).
 """
-
-
-@closure(
-    wind=(0.0, 10.0),
-    way=(0.0, 0.5),
-    T_flame=(800.0, 2400.0),
-    T_ambient=(230.0, 330.0),
-    pressure=(4e4, 1.1e5),
-)
-def blown_sheet_entrainment(wind: float, way: float, T_flame: float, T_ambient: float, pressure: float) -> float:
-    """Air that a flame sheet carried along by a wind mixes in from one side, by diffusion alone.
-
-    Parameters
-    ----------
-    wind : [m/s].
-    way : along the sheet [m].
-    T_flame : of the sheet, the same all along [K].
-    T_ambient : of the air [K].
-    pressure : absolute [Pa].
-
-    Returns
-    -------
-    Mass flow per length of sheet [kg/s/m] = 2 rho sqrt(alpha U x/pi), properties of air at the mean temperature: the
-    air that, as hot as the sheet, would carry the heat that diffuses out of it.
-
-    Notes
-    -----
-    Laminar: hot gas of 6 cm in 1 m/s has a Reynolds number of some 700. Laws of turbulent plumes in a crossflow (0.5 to
-    0.6 of the wind over the plume's whole face; D. P. Hoult, J. A. Fay, L. J. Forney 1969) hold many diameters away,
-    and would cool the gas under a pot to half in 1 m/s. Combine it with the draw in still air by cubes, like mixed
-    convection.
-
-    >>> round(blown_sheet_entrainment(1.0, 0.05, 1500.0, 293.15, 101325.0) * 1e3, 2)
-    1.18
-
-    Sources
-    -------
-    Penetration of heat into a moving medium: R. Higbie 1935, Trans. AIChE 31, 365 (the same law for mass).
-    """
-    ambient = at_least(T_ambient, 1.0)
-    film = 0.5 * (at_least(T_flame, ambient) + ambient)
-    p = at_least(pressure, 1.0)
-    return 2.0 * air_density(film, p) * sqrt(air_diffusivity(film, p) * abs(wind) * at_least(way, 0.0) / pi)
 
 
 @closure(wind=(0.0, 10.0), rise=(0.0, 0.3), g_reduced=(1.0, 80.0))

@@ -21,7 +21,7 @@ ROWS = {
     "gallery_pressure_max": ("highest pressure, jets", "pressure", {"si": 1, "us": 3}),
 }
 """Figures as people read them: title, dimension, and figures after the point in each system of units."""
-RISKS = ("never lit", "never blooms", "quenched", "no boil", "spills", "flame beyond pot", "light-back", "pressure")
+RISKS = ("never lit", "never blooms", "quenched", "no boil", "spills", "flames past the pot", "light-back", "pressure")
 
 
 def prediction_text(found: Prediction, units: str = "si") -> str:

@@ -1,18 +1,44 @@
-"""Exchanger effectiveness against the `ht` library."""
+"""A dry wall as a fin, against the `ht` library's formulae and the fin equation solved numerically."""
 
+import math
+
+import numpy as np
 import pytest
 
-from burnsim.closures.exchange import ntu_effectiveness
+from burnsim.closures.exchange import fin_uptake
 
 
-@pytest.mark.parametrize("ntu", [1e-6, 0.1, 1.0, 5.0])
-def test_effectiveness_by_library(ntu):
-    """Boiler (capacity ratio 0) in the `ht` library."""
-    from ht import effectiveness_from_NTU
-
-    assert ntu_effectiveness(ntu) == pytest.approx(effectiveness_from_NTU(NTU=ntu, Cr=0.0, subtype="boiler"), rel=1e-9)
+@pytest.mark.parametrize("reach", [1e-3, 0.2, 1.0, 3.0, 20.0])
+def test_whole_fin_has_the_efficiency_of_a_straight_fin(reach: float) -> None:
+    """tanh(m L)/(m L): Incropera and DeWitt, table 3.4 (from memory)."""
+    assert fin_uptake(0.0, 0.05, 0.05, reach / 0.05) == pytest.approx(math.tanh(reach) / reach, rel=1e-6)
 
 
-def test_effectiveness_is_between_none_and_all():
-    assert ntu_effectiveness(-3.0) == 0.0
-    assert ntu_effectiveness(1e9) == 1.0
+def test_a_stretch_against_the_fin_equation() -> None:
+    """Heat falls on the middle third alone: what reaches the foot, by finite differences.
+
+    The wall still loses to gas as warm as its foot elsewhere, so what arrives is the share of h (T_gas - T_foot).
+    """
+    length, decay, count = 0.06, 40.0, 3000
+    z = (np.arange(count) + 0.5) * length / count
+    step = length / count
+    low, high = length / 3.0, 2.0 * length / 3.0
+    heated = ((z > low) & (z < high)).astype(float)
+    matrix = np.zeros((3, count))
+    matrix[1] = 2.0 + (decay * step) ** 2
+    matrix[0, 1:] = matrix[2, :-1] = -1.0
+    matrix[1, 0] += 1.0  # the foot, half a step away
+    matrix[1, -1] -= 1.0  # the free edge
+    from scipy.linalg import solve_banded
+
+    theta = solve_banded((1, 1), matrix, heated * (decay * step) ** 2)
+    arrives = 2.0 * theta[0] / step / (decay**2 * (high - low))
+    assert fin_uptake(low, high, length, decay) == pytest.approx(arrives, rel=1e-3)
+
+
+def test_limits_of_a_fin() -> None:
+    assert fin_uptake(0.0, 0.05, 0.05, 0.0) == 1.0
+    assert fin_uptake(0.0, 0.05, 0.05, 1e9) == pytest.approx(1.0 / (1e9 * 0.05))
+    parts = fin_uptake(0.0, 0.02, 0.05, 30.0) * 0.02 + fin_uptake(0.02, 0.05, 0.05, 30.0) * 0.03
+    assert parts == pytest.approx(0.05 * fin_uptake(0.0, 0.05, 0.05, 30.0))
+    assert fin_uptake(0.02, 0.02, 0.05, 30.0) == pytest.approx(math.cosh(0.9) / math.cosh(1.5))

@@ -90,7 +90,7 @@ def test_a_tuple_is_a_record_and_is_not_broadcast():
 
 
 def test_an_empty_array_gives_an_empty_array():
-    assert closures.ntu_effectiveness(np.array([])).shape == (0,)
+    assert closures.flame_tip(np.array([])).shape == (0,)
 
 
 def test_warning_names_argument_value_and_range():
@@ -102,7 +102,7 @@ def test_warning_names_argument_value_and_range():
 
 def test_nan_is_outside_every_range():
     with pytest.warns(ValidityWarning, match="nan"):
-        closures.ntu_effectiveness(float("nan"))
+        closures.flame_tip(float("nan"))
 
 
 def test_both_ends_of_the_range_are_inside():
@@ -134,9 +134,9 @@ def test_closure_refuses_unknown_arguments_and_empty_ranges():
 
 def test_wrong_number_of_arguments_is_an_error():
     with pytest.raises(TypeError):
-        closures.ntu_effectiveness()
+        closures.flame_tip()
     with pytest.raises(TypeError):
-        closures.ntu_effectiveness(1.0, 2.0)
+        closures.flame_tip(1.0, 2.0)
 
 
 def test_unknown_law_is_an_attribute_error():

@@ -5,7 +5,7 @@ the answer by hand or with SciPy's integration of that law alone.
 """
 
 from dataclasses import replace
-from math import exp, sqrt
+from math import exp, sqrt, tanh
 
 import numpy as np
 import pytest
@@ -120,6 +120,9 @@ def test_hot_pot_cools_as_the_exponential() -> None:
     capacity = first.water * p.pot.water_heat + p.pot.metal
     loss = p.pot.lid_loss * p.pot.disc_area
     loss += p.pot.side_loss * p.pot.wet_wall_area_per_kg * first.water
+    dry = p.pot.height - p.pot.wet_wall_area_per_kg * first.water / p.way.edge
+    decay = sqrt(p.pot.side_loss / p.pot.wall_conductance)
+    loss += p.pot.side_loss * p.way.edge * tanh(decay * dry) / decay  # the dry wall above, as a straight fin
     for time in (10.0, 600.0, 3600.0):
         state, _ = at(course, time, p.components)
         wanted = 293.15 + (350.0 - 293.15) * exp(-loss * time / capacity)

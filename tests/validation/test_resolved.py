@@ -1,5 +1,6 @@
 """Resolved flames: the table is sound, and the library is asked what the flames were asked."""
 
+from math import pi
 from pathlib import Path
 
 import pytest
@@ -34,7 +35,7 @@ def test_the_library_is_asked_at_the_powers_and_temperatures_of_the_case(case):
     assert fire.radiated == 0.0
     if case.gap is not None:
         assert flows.pot_temperature == pytest.approx(case.pot_temperature, abs=1e-6)
-        assert p.pot.radius == pytest.approx(0.5 * case.pot_diameter)
+        assert p.way.edge == pytest.approx(pi * case.pot_diameter)
 
 
 def test_what_is_not_settled_is_not_judged():

@@ -44,6 +44,8 @@ class FireFlows:
     wick_to_rim: float
     edge_to_rim: float  # edge of a pool's flame, or of flames at notches and gaps
     radiated: float  # all flames together, past the burner [W]
+    jet_thrust: float  # momentum of the vapour that the lit jets throw out [N]
+    content: float  # heat of all that burns, as vapour [W]
     gas_heat: float  # left in the gas above ambient, before the pot [W]
     fuel_mass: float  # burnt [kg/s]
     air_mass: float  # that it needs [kg/s]
@@ -239,6 +241,8 @@ def fire_flows(
         wick_to_rim=wick_to_rim,
         edge_to_rim=pool.edge + vent_edge,
         radiated=radiated,
+        jet_thrust=jets_burn * jet_mass * jets.speed,
+        content=content,
         gas_heat=content - radiated - to_burner,
         fuel_mass=jets_burn * jet_mass + vent_burns * vent_mass + wick.rate * p.wick.mass,
         air_mass=AIR_MOLAR_MASS * (jets_burn * jets.air + vent_burns * vent_air) + wick.rate * p.wick.air_mass,

@@ -45,7 +45,7 @@ from burnsim.model.parameters.flames import (
     wall_temperature_film,
     wick_band,
 )
-from burnsim.model.parameters.pot import RIM_LEAK, pot_parameters, rim_contact
+from burnsim.model.parameters.pot import RIM_LEAK, gas_way, pot_parameters, rim_contact
 from burnsim.model.parameters.record import (
     Chamber,
     Outlet,
@@ -317,11 +317,8 @@ def derive(setup: Setup) -> Parameters:
         wick=wick_band(setup, fuel, fire, sheet, pressure, temperature, max(gallery.convection, well.convection)),
         pool=pool(setup, sheet, pressure),
         pot=pot_parameters(setup, pressure),
-        site=Surroundings(
-            pressure,
-            room,
-            vertical_wall(0.05, 330.0, 800.0, pressure),
-        ),
+        way=gas_way(setup, fire, pressure),
+        site=Surroundings(pressure=pressure, temperature=room, wind=setup.site.wind),
         boil_coefficient=boiling,
         boil_power=boiling**COOPER_EXPONENT,
         boiling_onset=BUBBLE_SUBCOOLING * setup.factors.boiling_onset,

@@ -3,17 +3,18 @@
 from math import pi, sqrt
 from statistics import NormalDist, fmean
 
+from burnsim.closures.combustion import CombustionRecord
 from burnsim.closures.contact import joint_conductance, jump_distance, spot_radius
-from burnsim.closures.convection import mixed_coefficient, plate_up, vertical_wall, wind_coefficient
+from burnsim.closures.convection import mixed_coefficient, plate_up, stagnation_disc, vertical_wall, wind_coefficient
 from burnsim.closures.flame import FLAME_TEMPERATURE, reduced_gravity
-from burnsim.closures.plume import flame_sheet_entrainment
+from burnsim.closures.layer import SHEET_DRAWN, SHEET_MOMENTUM
 from burnsim.closures.radiation import linear_coefficient
-from burnsim.closures.wind import blown_sheet_entrainment, lee_share, share_outside, wind_drift
+from burnsim.closures.wind import lee_share, share_outside, wind_drift
 from burnsim.constants import DATUM, GRAVITY
 from burnsim.model.description import geometry
 from burnsim.model.description.conditions import Pot
 from burnsim.model.description.setup import Setup
-from burnsim.model.parameters.record import PotParameters
+from burnsim.model.parameters.record import GasWay, PotParameters
 from burnsim.substances import air, water
 from burnsim.substances.metals import metal_of
 
@@ -24,6 +25,11 @@ WATER_CONDUCTIVITY = 0.65  # at 330 K [W/m/K] (IAPWS, from memory)
 GUSTINESS = 0.4  # spread of a wind over its mean, 1/ln(z/z0): 0.3 m above grass of 3 cm roughness (wind engineering)
 GUSTS = tuple(max(1.0 + GUSTINESS * NormalDist().inv_cdf((k + 0.5) / 120.0), 0.0) for k in range(120))
 """Equally likely winds over their mean: so many that what they do together changes smoothly with that mean."""
+BOTTOM_CELLS = 4  # stretches of the gas' way under the bottom; more move no pot's share by 1 %
+FINER = 1.5  # power by which they are shorter near the flames' ring
+LEAST_RISE = 1e-3  # of flames under a pot that stands on them [m]
+UNSTABLE_FILM = 600.0  # mean of spent gas and cold pot [K]
+LARGE = 1.0  # plate so large that its size does not count [m]
 SOOTED = 0.6  # absorptivity of a used pot's bottom, 0.3 to 0.9, common practice, no source
 
 
@@ -83,6 +89,64 @@ def carried_past(wind: float, ring: float, radius: float, rise: float, lift: flo
     return fmean([share_outside(ring, radius, wind_drift(wind * gust, rise, lift)) for gust in GUSTS])
 
 
+def rises(setup: Setup) -> tuple[float, float]:
+    """Heights to the pot's bottom from the foot of the flames of jets or open well, and of the wick [m].
+
+    A wick's flame is fed all along the band: its foot is put half-way up.
+    """
+    burner = setup.burner
+    pot = setup.pot
+    gap = 0.0 if pot is None or pot.rest == "full ring" else pot.gap
+    rise = gap
+    if burner.jets is not None:
+        rise += burner.height - min(geometry.jet_heights(burner))
+    wick = burner.wick
+    of_wick = gap + burner.height - (0.5 * wick.height if wick is not None else 0.0)
+    rise = max(rise, LEAST_RISE)
+    return rise, max(of_wick, rise)
+
+
+def flame_ring(setup: Setup) -> float:
+    """Diameter of the ring on which the flames rise [m]."""
+    burner = setup.burner
+    return burner.outer_diameter if burner.jets is None else max(geometry.jet_rings(burner))
+
+
+def gas_way(setup: Setup, fire: CombustionRecord, pressure: float) -> GasWay:
+    """The way of the flames' gas along the pot of a setup; of no length under no pot."""
+    pot = setup.pot
+    room = setup.site.air_temperature
+    rise, of_wick = rises(setup)
+    ring = 0.5 * flame_ring(setup)
+    radius = ring if pot is None else max(0.5 * pot.diameter, ring)
+    ends = [ring + (radius - ring) * (k / BOTTOM_CELLS) ** FINER for k in range(BOTTOM_CELLS + 1)]
+    film = 0.5 * (FLAME_TEMPERATURE + room)
+    capacity = air.heat_capacity(film)
+    lift = GRAVITY / (capacity * room)
+    gap = 0.0 if pot is None or pot.rest == "full ring" else pot.gap
+    stirred = min(gap, ring)
+    centre = stagnation_disc(1.0, 2.0 * ring, film, pressure) * pi * stirred * (2.0 * ring - stirred)
+    unstable = plate_up(LARGE, UNSTABLE_FILM + 1.0, UNSTABLE_FILM - 1.0, pressure) / 2.0 ** (1.0 / 3.0)
+    jets = setup.burner.jets
+    return GasWay(
+        exchange=air.density(film, pressure) * air.conductivity(film) / capacity,
+        cool=room / film,
+        lift=lift,
+        current=(SHEET_DRAWN / SHEET_MOMENTUM) ** 3 * lift / air.density(room, pressure),
+        sheet_lift=reduced_gravity(FLAME_TEMPERATURE, room),
+        rise=rise,
+        wick_rise=of_wick,
+        ring=2.0 * pi * ring,
+        widths=tuple(pi * (ends[k] + ends[k + 1]) for k in range(BOTTOM_CELLS)),
+        lengths=tuple(ends[k + 1] - ends[k] for k in range(BOTTOM_CELLS)),
+        edge=2.0 * pi * radius,
+        centre=centre,
+        unstable=unstable,
+        heat=fire.product_heat[0] + 0.5 * fire.product_heat[1] * (FLAME_TEMPERATURE - DATUM),
+        sideways=0.0 if jets is None or jets.direction == "top" else 1.0,
+    )
+
+
 def pot_parameters(setup: Setup, pressure: float) -> PotParameters:
     """The pot of a setup; a record that does nothing where there is none."""
     pot = setup.pot
@@ -96,21 +160,15 @@ def pot_parameters(setup: Setup, pressure: float) -> PotParameters:
         return PotParameters(
             present=0.0,
             metal=1.0,
-            bottom_area=0.0,
             disc_area=0.0,
-            radius=1.0,
+            height=0.0,
+            wall_conductance=1.0,
             wet_wall_area_per_kg=0.0,
             water_heat=water_heat,
             steam_heat=(steam_0, steam_slope),
             boiling_point=boiling,
             inside_coefficient=1.0,
             lid=1.0,
-            rise=0.01,
-            wick_rise=0.01,
-            run=0.0,
-            sheet_draw=0.0,
-            blown_draw=0.0,
-            ring_diameter=burner.outer_diameter,
             missed=0.0,
             wick_missed=0.0,
             sheathed=1.0,
@@ -122,19 +180,9 @@ def pot_parameters(setup: Setup, pressure: float) -> PotParameters:
         )
     metal = metal_of(pot.metal)
     radius = 0.5 * pot.diameter
-    disc = geometry.disc(pot.diameter)
     inside = geometry.disc(pot.diameter - 2.0 * pot.wall_thickness)
-    gap = 0.0 if pot.rest == "full ring" else pot.gap
-    on_rim = pot.rest != "stand"
-    swept = max(disc - geometry.disc(burner.outer_diameter), 0.0) if on_rim else disc
-    ring = burner.outer_diameter
-    rise = gap
-    if burner.jets is not None:
-        ring = max(geometry.jet_rings(burner))
-        rise = gap + burner.height - min(geometry.jet_heights(burner))
-    wick_rise = gap + burner.height - (burner.wick.height if burner.wick is not None else 0.0)
-    rise = max(rise, 1e-3)
-    wick_rise = max(wick_rise, rise)
+    ring = flame_ring(setup)
+    rise, of_wick = rises(setup)
     room = site.air_temperature
     lift = reduced_gravity(FLAME_TEMPERATURE, room)
     spread = sqrt(2.0 * lift * rise) * min(0.5 * ring / radius, 1.0)  # a layer of even depth, at the pot's edge
@@ -146,23 +194,17 @@ def pot_parameters(setup: Setup, pressure: float) -> PotParameters:
     return PotParameters(
         present=1.0,
         metal=pot_metal_mass(pot) * metal.heat_capacity,
-        bottom_area=swept,
-        disc_area=disc,
-        radius=radius,
+        disc_area=geometry.disc(pot.diameter),
+        height=pot.height,
+        wall_conductance=metal.conductivity * pot.wall_thickness,
         wet_wall_area_per_kg=pi * pot.diameter / (inside * water.liquid_density(330.0)),
         water_heat=water_heat,
         steam_heat=(steam_0, steam_slope),
         boiling_point=boiling,
         inside_coefficient=inside_coefficient(),
         lid=1.0 if pot.lid else 0.0,
-        rise=rise,
-        wick_rise=wick_rise,
-        run=max(radius - 0.5 * ring, 0.0),
-        sheet_draw=flame_sheet_entrainment(1.0, FLAME_TEMPERATURE, room, pressure),
-        blown_draw=blown_sheet_entrainment(site.wind, 1.0, FLAME_TEMPERATURE, room, pressure),
-        ring_diameter=ring,
         missed=carried_past(site.wind, 0.5 * ring, radius, rise, lift),
-        wick_missed=carried_past(site.wind, 0.5 * burner.outer_diameter, radius, wick_rise, lift),
+        wick_missed=carried_past(site.wind, 0.5 * burner.outer_diameter, radius, of_wick, lift),
         sheathed=fmean([lee_share(spread, site.wind * gust) for gust in GUSTS]),
         lid_loss=lid + linear_coefficient(emissivity, hot, room),
         side_loss=side + linear_coefficient(metal.emissivity, hot, room),

@@ -145,21 +145,15 @@ class PotParameters:
 
     present: float
     metal: float  # [J/K]
-    bottom_area: float  # reached by the gas [m2]
     disc_area: float  # the whole bottom [m2]
-    radius: float  # [m]
+    height: float  # of its side [m]
+    wall_conductance: float  # conductivity x thickness of its side [W/K]
     wet_wall_area_per_kg: float  # side wall wetted by a kilogram of water [m2/kg]
     water_heat: float  # specific heat of water [J/kg/K]
     steam_heat: tuple[float, float]  # enthalpy of steam above liquid at 298.15 K: h0 + a*th [J/kg]
     boiling_point: float  # [K]
     inside_coefficient: float  # water side [W/m2/K]
     lid: float  # 1.0 with a lid
-    rise: float  # from jets, or an open well's surface, to the pot's bottom [m]
-    wick_rise: float  # from the wick to the pot's bottom [m]
-    run: float  # from the flames' ring under the bottom to the pot's edge [m]
-    sheet_draw: float  # air drawn by a metre of flame sheet, per height^(3/4) [kg/s/m^(7/4)]
-    blown_draw: float  # the same by wind, per height^(1/2) [kg/s/m^(3/2)]
-    ring_diameter: float  # of the ring on which the flames rise [m]
     missed: float  # share of the gas of jets or well that the wind carries past the pot
     wick_missed: float  # the same of the wick's
     sheathed: float  # share of the side wall that gas from below still climbs in the wind
@@ -171,12 +165,33 @@ class PotParameters:
 
 
 @dataclass(frozen=True, slots=True)
+class GasWay:
+    """The way of the flames' gas from their foot along the pot's bottom and up its side."""
+
+    exchange: float  # density x conductivity / heat capacity of a flame's films [kg2/m4/s]
+    cool: float  # the room's temperature over that of these films
+    lift: float  # buoyancy of a watt that moves at 1 m/s [N s/m/J]
+    current: float  # cube of the speed of a gravity current, for each watt per metre of its width [m4/s3/W]
+    sheet_lift: float  # upward acceleration of a flame's gas [m/s2]
+    rise: float  # from jets, or an open well's surface, to the pot's bottom [m]
+    wick_rise: float  # from the wick to the pot's bottom [m]
+    ring: float  # width of the sheet on the ring where the flames rise [m]
+    widths: tuple[float, ...]  # of the layer on stretches of the way to the pot's edge [m]
+    lengths: tuple[float, ...]  # of these stretches [m]
+    edge: float  # width of the layer at the pot's edge and up its side [m]
+    centre: float  # gas stirred inside the ring to the bottom, for the root of the sheet's speed [W/K (s/m)^(1/2)]
+    unstable: float  # hot gas under a cold plate, for the third root of the difference [W/m2/K^(4/3)]
+    heat: float  # heat capacity of gas next to the pot [J/kg/K]
+    sideways: float  # share of the jets' momentum that points outwards
+
+
+@dataclass(frozen=True, slots=True)
 class Surroundings:
     """The site."""
 
     pressure: float  # [Pa]
     temperature: float  # [K]
-    side_coefficient: float  # pot's side wall from hot gas, at reference conditions [W/m2/K]
+    wind: float  # [m/s]
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,6 +210,7 @@ class Parameters:
     wick: WickBand
     pool: Pool
     pot: PotParameters
+    way: GasWay
     site: Surroundings
     boil_coefficient: float  # Cooper, fuel on metal
     boil_power: float  # the same to Cooper's exponent

@@ -30,7 +30,7 @@ class Sight(NamedTuple):
     gallery_pressure: float  # gauge [Pa]
     well_pressure: float  # gauge [Pa]
     froth: float  # level in the gallery [m]
-    flame_beyond: float  # share of the jets' flames outside the pot
+    flame_beyond: float  # share of the flames' heat that is released above the pot while jets burn
     flame_length: float  # of a burning jet [m]
     exit_velocity: float  # of a burning jet [m/s]
     jet_temperature: float  # of the gas [K]

@@ -11,7 +11,19 @@ from itertools import pairwise
 from types import FunctionType, ModuleType
 from typing import Any, NamedTuple
 
-from burnsim.model.balances import chambers, events, fire, gas, pool, pot, pressure, slots, spilling, walls, wick
+from burnsim.model.balances import (
+    chambers,
+    events,
+    fire,
+    gas,
+    pool,
+    pot,
+    pressure,
+    slots,
+    spilling,
+    walls,
+    wick,
+)
 from burnsim.model.balances import flows as balances
 from burnsim.model.balances.state import Regime, unpack
 from burnsim.model.parameters.record import Parameters
@@ -77,8 +89,7 @@ CAUSES: dict[tuple[str, str], Cause] = {
     ("wall_flame_tip", "heat_per_length"): Cause("the wick's flame", "", "kW per metre of band", 1e3),
     ("pool_flame_height", "power"): Cause("the flame over the well or cup", "power"),
     ("pool_flame_height", "diameter"): Cause("the well or cup", "length"),
-    ("stagnation_disc", "T_film"): Cause("the gas under the pot", "temperature"),
-    ("stagnation_disc", "velocity"): Cause("the gas under the pot", "velocity"),
+    ("flame_tip", "air_fuel_ratio"): Cause("the air that a gram of the flames' vapour needs", "", "g"),
     ("gas_temperature", "enthalpy_rise"): Cause("the heat in the gas under the pot", "", "kJ/kg", 1e3),
     ("water_evaporation", "T_surface"): Cause("the surface of the water", "temperature"),
 }
@@ -92,7 +103,7 @@ DOUBTFUL = {
     "froth_height": "the height of the froth",
     "wall_flame_tip": "the height of the wick's flame",
     "pool_flame_height": "the height of that flame",
-    "stagnation_disc": "the heat to the pot's bottom",
+    "flame_tip": "the length of the flames' way along the pot",
     "gas_temperature": "the temperature of that gas",
     "water_evaporation": "the evaporation from the pot",
 }

@@ -259,11 +259,11 @@ def _flames(setup: Setup, p: Parameters, marks: Milestones, highest: Sight) -> l
     if setup.pot is not None and highest.flame_beyond > 0.05:
         found.append(
             Verdict(
-                "flame beyond pot",
+                "flames past the pot",
                 Text(
-                    "The flames reach {}, and up to {} of their length lies outside the pot: use a wider pot or "
+                    "Up to {} of the flames' heat is released above the pot, where the vapour finds the last of its "
+                    "air: it heats nothing and makes more carbon monoxide. Use a wider or taller pot, or fewer or "
                     "smaller jets.",
-                    Quantity(highest.flame_length, "length", 0),
                     Quantity(highest.flame_beyond, "fraction", 0),
                 ),
             )

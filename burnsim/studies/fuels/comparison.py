@@ -48,7 +48,7 @@ class FuelRow:
     residue : liquid left in burner and wick at the end, at 20 degC [m3]
     residue_water : mass share of water in it [-]; None if nothing is left
     flame : longest flame on a jet [m]; None if the jets never burn
-    flame_beyond : greatest share of the jets' flames outside the pot [-]; None without a pot or a flame
+    flame_beyond : greatest share of the flames' heat released above the pot [-]; None without a pot or a flame
     carbon_dioxide : from the match to the boil [kg]
     carried : mass of spirit for all boils [kg]
     carried_volume : the same at 20 degC [m3]

@@ -11,7 +11,7 @@ from burnsim.units import parse
 
 DIMENSIONS = {"s": "time", "kg": "mass", "m": "length", "Pa": "pressure", "K": "temperature difference", "W": "power"}
 VERDICTS = (
-    "never lit", "never blooms", "quenched", "spills", "no boil", "pressure", "flame beyond pot", "lift-off",
+    "never lit", "never blooms", "quenched", "spills", "no boil", "pressure", "flames past the pot", "lift-off",
     "light-back", "cut off", "flutter", "primer runs off", "boiled dry", "rim melts", "pot melts", "fuel left",
     "unburnt vapour",
 )  # fmt: skip

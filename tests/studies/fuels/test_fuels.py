@@ -122,7 +122,7 @@ def test_flames_are_those_of_the_verdicts() -> None:
     for one in fixed().rows:
         assert 3e-3 < sure(one.flame) < 80e-3
         assert 0.0 <= sure(one.flame_beyond) <= 1.0
-        assert ("flame beyond pot" in one.verdicts) == (sure(one.flame_beyond) > 0.05)
+        assert ("flames past the pot" in one.verdicts) == (sure(one.flame_beyond) > 0.05)
 
 
 def test_what_is_carried_and_what_it_costs() -> None:
