@@ -2,6 +2,7 @@
 
 import os
 import pickle
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -380,6 +381,15 @@ def test_a_name_that_says_too_little_gets_a_hint(name: str, word: str) -> None:
 
 
 # metal, wick, folder, designs
+
+
+def test_the_guides_examples_are_read(tmp_path: Path) -> None:
+    guide = (Path(__file__).parents[2] / "examples" / "README.md").read_text(encoding="utf-8")
+    for k, text in enumerate(re.findall(r"```\n(kind = .*?)```", guide, flags=re.DOTALL)):
+        keep(tmp_path, f"{k}.toml", text)
+    found = burnsim.read_materials(tmp_path)
+    assert list(found) == ["winter spirit", "bronze"]
+    assert found["winter spirit"].components == ("methanol", "ethanol", "water")  # type: ignore[union-attr]
 
 
 def design(fuel: str, metal: str, wick: str) -> str:

@@ -47,11 +47,6 @@ _looked: set[int] = set()
 _locks: defaultdict[int, threading.Lock] = defaultdict(threading.Lock)
 
 
-def _texts(source: Path) -> list[Path]:
-    """Files of a source: code, and the data of substances, whose numbers become literals."""
-    return sorted([*source.rglob("*.py"), *source.rglob("*.toml")]) if source.is_dir() else [source]
-
-
 @cache
 def _sources() -> str:
     here = Path(errors.__file__).parent
