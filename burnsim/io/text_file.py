@@ -50,8 +50,12 @@ def read_text(path: str | os.PathLike[str], what: str = "file", largest: int = L
         raise InputError("file", path, "is not a path", f"give the path of a {what} as a text")
     name = os.fspath(path)
     try:
-        if not stat.S_ISREG(os.stat(name).st_mode) and not Path(name).is_dir():
-            raise InputError("file", name, "is a pipe or a device", f"save the {what} to a plain file first")
+        plain = stat.S_ISREG(os.stat(name).st_mode) or Path(name).is_dir()
+    except (OSError, ValueError):
+        plain = True  # what is wrong with it is told below
+    if not plain:
+        raise InputError("file", name, "is a pipe or a device", f"save the {what} to a plain file first")
+    try:
         with Path(name).open("rb") as stream:
             data = stream.read(largest + 1)
     except FileNotFoundError:

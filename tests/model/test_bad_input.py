@@ -170,9 +170,9 @@ def test_files_that_are_no_designs(
 def test_paths_that_are_no_files(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert_refused(str(tmp_path), "is a directory", capsys)
     assert_refused(str(tmp_path / "none.toml"), "does not exist", capsys)
-    for device, words in (("/dev/null", "is empty"), ("/dev/zero", "is larger than a design")):
+    for device in ("/dev/null", "/dev/zero"):
         if Path(device).exists():
-            assert_refused(device, words, capsys)
+            assert_refused(device, "is a pipe or a device", capsys)
 
 
 def assert_refused(path: str, words: str, capsys: pytest.CaptureFixture[str]) -> None:
