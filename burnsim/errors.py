@@ -66,8 +66,8 @@ def nearest(word: str, choices: Iterable[str]) -> str | None:
     >>> nearest("Isopropyl", ["methanol", "water"]) is None
     True
 
-    Sources
-    -------
+    References
+    ----------
     Ratcliff and Obershelp's likeness as in Python's difflib, from 0.6 upward.
     """
     spelt: dict[str, str] = {}

@@ -19,7 +19,9 @@ ROOT = Path(__file__).parents[1]
 PACKAGE = ROOT / "burnsim"
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 
-SECTION = re.compile(r"^ *(Parameters|Returns|Raises|Attributes|Yields|Notes|Sources?)\n *-{3,}$", flags=re.MULTILINE)
+SECTION = re.compile(
+    r"^ *(Parameters|Returns|Raises|Attributes|Yields|Notes|Examples|References|Sources?)\n *-{3,}$", flags=re.MULTILINE
+)
 UNIT = re.compile(r"\[([^\]\[]+)\]")
 BASES = frozenset(
     ("-", "%", "1", "m", "mm", "in", "um", "kg", "g", "s", "min", "minutes", "h", "K", "degC", "degF", "mol", "J", "kJ",
@@ -153,7 +155,7 @@ def test_a_law_states_unit_example_and_source(name: str) -> None:
     if signature.return_annotation in (float, "float"):
         assert UNIT.search(parts["Returns"]), "what it returns has no unit"
     assert ">>> " in text, "no worked example"
-    source = parts.get("Sources") or parts.get("Source")
+    source = parts.get("References") or parts.get("Sources")
     assert source, "no source"
     assert source.strip(), "no source"
     if any(parameter.annotation in (float, "float") for parameter in signature.parameters.values()):

@@ -34,8 +34,8 @@ def cooper_coefficient(reduced_pressure: float, molar_mass_g: float) -> float:
     >>> round(c, 2)                  # 55 x 0.524 x 0.627/4.244
     4.26
 
-    Sources
-    -------
+    References
+    ----------
     M. G. Cooper 1984, Int. Chem. Eng. Symp. Ser. 86, 785; and Adv. Heat Transfer 16, 157.
     """
     pr = within(reduced_pressure, 1e-6, 0.95)
@@ -62,8 +62,8 @@ def cooper_heat_flux(superheat: float, c: float) -> float:
     >>> cooper_heat_flux(-1.0, 3.585)
     0.0
 
-    Sources
-    -------
+    References
+    ----------
     See `cooper_coefficient`.
     """
     drive = c * superheat
@@ -97,8 +97,8 @@ def superheat(bubble_pressure: float, pressure: float, temperature: float, laten
     >>> round(superheat(101425.0, 101325.0, 351.4, 39.1e3), 4)
     0.0259
 
-    Sources
-    -------
+    References
+    ----------
     Any text on thermodynamics.
     """
     ratio = at_least(bubble_pressure, 1e-30) / at_least(pressure, 1e-30)

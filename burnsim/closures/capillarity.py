@@ -27,8 +27,8 @@ def capillary_rise(sigma: float, cos_contact: float, density: float, radius: flo
     >>> round(capillary_rise(0.0224, 1.0, 789.4, 50e-6), 3)
     0.116
 
-    Sources
-    -------
+    References
+    ----------
     J. Jurin 1718, Phil. Trans. 30, 739.
     """
     return 2.0 * sigma * cos_contact / (at_least(density, 1e-3) * GRAVITY * at_least(radius, 1e-9))
@@ -53,8 +53,8 @@ def gap_rise(sigma: float, cos_contact: float, density: float, gap: float) -> fl
     >>> round(gap_rise(0.0224, 1.0, 789.4, 1e-3), 4)
     0.0058
 
-    Sources
-    -------
+    References
+    ----------
     Any text on capillarity (parallel plates).
     """
     return 2.0 * sigma * cos_contact / (at_least(density, 1e-3) * GRAVITY * at_least(gap, 1e-9))
@@ -77,8 +77,8 @@ def hold_off_pressure(sigma: float, diameter: float) -> float:
     >>> round(hold_off_pressure(0.0224, 1e-3), 1)
     89.6
 
-    Sources
-    -------
+    References
+    ----------
     Laplace's law.
     """
     return 4.0 * sigma / at_least(diameter, 1e-9)
@@ -108,8 +108,8 @@ def splash_margin(sigma: float, density: float) -> float:
     >>> round(splash_margin(0.0189, 748.0) * 1e3, 1)
     3.2
 
-    Sources
-    -------
+    References
+    ----------
     The capillary length: any text on capillarity. W. Fritz 1935, Phys. Z. 36, 379, for bubbles that scale with it (from
     memory, unverified). The factor 2: none.
     """
@@ -132,8 +132,8 @@ def wick_permeability(porosity: float, pore_radius: float) -> float:
     >>> round(wick_permeability(0.8, 60e-6) * 1e12)             # in darcy, nearly
     360
 
-    Sources
-    -------
+    References
+    ----------
     Poiseuille's law over a bundle; Kozeny's model without tortuosity.
     """
     return porosity * pore_radius * pore_radius / 8.0
@@ -181,8 +181,8 @@ def darcy_supply(
     >>> round(darcy_supply(3.6e-10, 0.0224, 60e-6, 1.2e-3, 0.012, 789.0, 1.0), 1)
     12.9
 
-    Sources
-    -------
+    References
+    ----------
     H. Darcy 1856. S^3: a usual choice for wetting liquids (from memory, unverified).
     """
     climb = at_least(length, 1e-6)

@@ -100,8 +100,8 @@ def combustion_record(fuel: Blend) -> CombustionRecord:
     >>> round(rec.heating_value[0] / 32.042e-3 / 1e6, 1)  # 19.94 MJ/kg in NIST's pool fire data
     19.9
 
-    Sources
-    -------
+    References
+    ----------
     Cantera's `nasa_gas.yaml` (NASA Lewis polynomials); formation enthalpies of what is not in it, limits and radiant
     shares: the data files of the fuels.
     """

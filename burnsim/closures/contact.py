@@ -26,8 +26,8 @@ def jump_distance(temperature: float, pressure: float) -> float:
     >>> round(jump_distance(600.0, 101325.0) * 1e6, 2)
     0.74
 
-    Sources
-    -------
+    References
+    ----------
     M. M. Yovanovich 1986, AIAA 86-1164: 0.37 micrometre for air (from memory, unverified); kinetic theory
     with an accommodation of 0.87 gives 0.29.
     """
@@ -53,8 +53,8 @@ def gap_conductance(gap: float, conductivity_gas: float, jump: float = AIR_JUMP_
     >>> round(gap_conductance(10e-6, 0.0263), -2)
     2500.0
 
-    Sources
-    -------
+    References
+    ----------
     M. M. Yovanovich 1986, AIAA 86-1164 (from memory, unverified).
     """
     return conductivity_gas / at_least(at_least(gap, 0.0) + jump, 1e-8)
@@ -77,8 +77,8 @@ def spot_conductance(spot_radius: float, conductivity_1: float, conductivity_2: 
     >>> spot_conductance(0.1e-3, 200.0, 200.0)
     0.04
 
-    Sources
-    -------
+    References
+    ----------
     R. Holm 1967, Electric Contacts (constriction, k in place of the electrical conductivity).
     """
     total = at_least(conductivity_1 + conductivity_2, 1e-9)
@@ -103,8 +103,8 @@ def spot_radius(load: float, hardness: float) -> float:
     >>> round(spot_radius(2.3, 0.5e9) * 1e3, 3)
     0.038
 
-    Sources
-    -------
+    References
+    ----------
     F. P. Bowden, D. Tabor 1950, The Friction and Lubrication of Solids: fully plastic contact.
     """
     return sqrt(at_least(load, 0.0) / (3.141592653589793 * at_least(hardness, 1.0)))
@@ -143,8 +143,8 @@ def joint_conductance(
     >>> round(joint_conductance(195e-6, 50e-6, 0.04, 3.0, 0.02e-3, 200.0, 200.0), 2)
     0.18
 
-    Sources
-    -------
+    References
+    ----------
     Layer and spots in parallel: M. M. Yovanovich 1986, AIAA 86-1164 (from memory, unverified).
     """
     layer = at_least(area, 0.0) * gap_conductance(gap, conductivity_gas, jump)

@@ -34,8 +34,8 @@ def rayleigh_number(height: float, T_wall: float, T_gas: float, pressure: float 
     >>> 4e6 < rayleigh_number(0.1, 373.15, 293.15) < 5e6
     True
 
-    Sources
-    -------
+    References
+    ----------
     Definition; ideal gas.
     """
     wall = at_least(T_wall, _COOLEST)
@@ -69,8 +69,8 @@ def churchill_chu_plate(rayleigh: float, prandtl: float) -> float:
     >>> round(churchill_chu_plate(1.813e9, 0.690))
     147
 
-    Sources
-    -------
+    References
+    ----------
     S. W. Churchill, H. H. S. Chu 1975, Int. J. Heat Mass Transfer 18, 1323, eq. 9, DOI
     10.1016/0017-9310(75)90243-4. Example: F. P. Incropera, D. P. DeWitt, ex. 9.2 (from memory, unverified).
     """
@@ -102,8 +102,8 @@ def vertical_wall(height: float, T_wall: float, T_gas: float, pressure: float = 
     >>> round(vertical_wall(0.1, 373.15, 293.15), 1)
     7.2
 
-    Sources
-    -------
+    References
+    ----------
     See `churchill_chu_plate`.
     """
     wall = at_least(T_wall, _COOLEST)
@@ -143,8 +143,8 @@ def plate_up(length: float, T_surface: float, T_gas: float, pressure: float = AT
     >>> 7.5 < plate_up(0.035, 333.15, 293.15) < 8.5
     True
 
-    Sources
-    -------
+    References
+    ----------
     W. H. McAdams 1954; J. R. Lloyd, W. R. Moran 1974, J. Heat Transfer 96, 443. Low end: R. J. Goldstein,
     E. M. Sparrow, D. C. Jones 1973, Int. J. Heat Mass Transfer 16, 1025.
     """
@@ -176,8 +176,8 @@ def plate_down(length: float, T_surface: float, T_gas: float, pressure: float = 
     >>> plate_down(0.05, 400.0, 300.0) < plate_up(0.05, 400.0, 300.0)
     True
 
-    Sources
-    -------
+    References
+    ----------
     W. H. McAdams 1954, Heat Transmission.
     """
     rayleigh = rayleigh_number(length, T_surface, T_gas, pressure)
@@ -209,8 +209,8 @@ def stagnation_disc(velocity: float, diameter: float, T_film: float, pressure: f
     >>> 8.0 < stagnation_disc(1.0, 0.1, 600.0) < 16.0
     True
 
-    Sources
-    -------
+    References
+    ----------
     M. Sibulkin 1952, J. Aeronaut. Sci. 19, 570.
     """
     film = at_least(T_film, _COOLEST)
@@ -244,8 +244,8 @@ def churchill_bernstein(reynolds: float, prandtl: float) -> float:
     >>> round(churchill_bernstein(6071.0, 0.70), 1)
     40.6
 
-    Sources
-    -------
+    References
+    ----------
     S. W. Churchill, M. Bernstein 1977, J. Heat Transfer 99, 300, DOI 10.1115/1.3450685.
     Example: F. P. Incropera, D. P. DeWitt, ex. 7.4 (from memory, unverified).
     """
@@ -277,8 +277,8 @@ def wind_coefficient(wind: float, diameter: float, T_film: float, pressure: floa
     >>> 9.0 < wind_coefficient(1.0, 0.14, 310.0) < 13.0
     True
 
-    Sources
-    -------
+    References
+    ----------
     See `churchill_bernstein`.
     """
     film = at_least(T_film, _COOLEST)
@@ -302,8 +302,8 @@ def mixed_coefficient(h_natural: float, h_wind: float) -> float:
     >>> round(mixed_coefficient(3.0, 4.0), 2)
     4.5
 
-    Sources
-    -------
+    References
+    ----------
     S. W. Churchill 1977, AIChE J. 23, 10.
     """
     natural = at_least(h_natural, 0.0)
@@ -329,8 +329,8 @@ def gap_coefficient(gap: float, conductivity: float) -> float:
     >>> round(gap_coefficient(5e-3, 0.06), 1)
     45.2
 
-    Sources
-    -------
+    References
+    ----------
     R. K. Shah, A. L. London 1978, Laminar Flow Forced Convection in Ducts: Nu 7.541 by the hydraulic
     diameter.
     """

@@ -41,8 +41,8 @@ def counterflow_speed(
     >>> round(speed / (9.80665 * 0.3 * 40.0 / 800.0) ** 0.5, 6)
     0.4
 
-    Sources
-    -------
+    References
+    ----------
     W. G. Brown, K. R. Solvason 1962, Int. J. Heat Mass Transfer 5, 859, from memory; friction: reasoned here.
     """
     apart = difference if difference > 0.0 else -difference

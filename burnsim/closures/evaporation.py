@@ -48,8 +48,8 @@ def stefan_flux(diffusivity: float, thickness: float, concentration: float, y_su
     >>> abs(flux / 1.595e-4 - 1.0) < 0.003
     True
 
-    Sources
-    -------
+    References
+    ----------
     Example: C. J. Geankoplis, Transport Processes and Unit Operations, ex. 6.2-2 (from memory, unverified).
     R. B. Bird, W. E. Stewart, E. N. Lightfoot 2007, Transport Phenomena, eq. 18.2-14.
     """
@@ -101,8 +101,8 @@ def spalding_number(
     >>> round(spalding_number(19.94e6, 6.47, 1.101e6 + 40 * 2535, 1000.0, 298.0, 337.7, 0.0), 1)
     2.5
 
-    Sources
-    -------
+    References
+    ----------
     D. B. Spalding 1953, Proc. Combust. Inst. 4, 847; J. G. Quintiere 2006, Fundamentals of Fire Phenomena,
     ch. 9.
     """
@@ -127,8 +127,8 @@ def film_burning_flux(h: float, cp: float, B: float) -> float:
     >>> round(film_burning_flux(12.0, 1100.0, 2.5) * 1e3, 1)    # g/m2/s
     13.7
 
-    Sources
-    -------
+    References
+    ----------
     D. B. Spalding 1953, Proc. Combust. Inst. 4, 847.
     """
     return h / at_least(cp, 1.0) * log1p(at_least(B, 0.0))
@@ -170,8 +170,8 @@ def water_evaporation(T_surface: float, y_surface: float, T_air: float, y_air: f
     >>> 2.4 < flux < 3.6
     True
 
-    Sources
-    -------
+    References
+    ----------
     J. R. Lloyd, W. R. Moran 1974, J. Heat Transfer 96, 443 (0.15 and the analogy). Checked against M. M.
     Shah.
     """

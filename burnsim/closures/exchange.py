@@ -33,8 +33,8 @@ def fin_uptake(low: float, high: float, length: float, decay: float) -> float:
     >>> round(fin_uptake(0.0, 0.055, 0.055, decay), 2), round(fin_uptake(0.0, 0.1, 0.1, 10.0), 4)
     (0.89, 0.7616)
 
-    Sources
-    -------
+    References
+    ----------
     D. R. Harper, W. B. Brown 1922, NACA Report 158; F. P. Incropera, D. P. DeWitt, table 3.4 (from memory).
     """
     span = decay * (high - low)

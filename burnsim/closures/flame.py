@@ -67,8 +67,8 @@ def roper_length(
     >>> abs(roper_length(1.55e-6, 23.8, 300.0, 300.0) / 0.050 - 1.0) < 0.03
     True
 
-    Sources
-    -------
+    References
+    ----------
     F. G. Roper 1977, Combust. Flame 29, 219; F. G. Roper, C. Smith, A. C. Cunningham 1977, Combust. Flame
     29, 227. S. R. Turns, An Introduction to Combustion, ch. 9 (worked example; from memory, unverified).
     """
@@ -94,8 +94,8 @@ def reduced_gravity(T_flame: float, T_ambient: float) -> float:
     >>> round(reduced_gravity(1500.0, 293.15), 1)
     40.4
 
-    Sources
-    -------
+    References
+    ----------
     Archimedes' law for an ideal gas of the molar mass of air.
     """
     return GRAVITY * at_least(T_flame / at_least(T_ambient, 1.0) - 1.0, 0.0)
@@ -123,8 +123,8 @@ def mixed_velocity(exit_velocity: float, air_fuel_ratio: float) -> float:
     >>> round(mixed_velocity(1.0, 6.47), 2)
     0.31
 
-    Sources
-    -------
+    References
+    ----------
     Conservation of momentum, derived above.
     """
     s = at_least(air_fuel_ratio, _NO_AIR)
@@ -159,8 +159,8 @@ def jet_flame_reach(length: float, exit_velocity: float, g_reduced: float) -> tu
     >>> round(reach, 6), round(rise, 6)              # u^2 = 0.09, g' L = 0.4: a triangle of 6, 8 and 10
     (0.006, 0.008)
 
-    Sources
-    -------
+    References
+    ----------
     Derived above. Froude scaling of bent flames: H. A. Becker, D. Liang, C. I. Downey 1981, Proc. Combust.
     Inst. 18, 1061 (from memory, unverified).
     """
@@ -215,8 +215,8 @@ def flame_width(
     >>> round(flame_width(1.5e-6, 9.52, 293.0, 1500.0, 0.1, 0.02, 40.0), 3)
     0.009
 
-    Sources
-    -------
+    References
+    ----------
     Derived above from the diffusion equation that F. G. Roper 1977, Combust. Flame 29, 219 solves.
     """
     hot_flow = at_least(volume_flow, 0.0) * T_flame / at_least(T_fuel, 1.0)
@@ -240,8 +240,8 @@ def wall_flame_height(heat_per_length: float) -> float:
     >>> round(wall_flame_height(3000.0), 3)
     0.108
 
-    Sources
-    -------
+    References
+    ----------
     K. Saito, J. G. Quintiere, F. A. Williams 1985, Fire Safety Science 1, 75; M. A. Delichatsios 1984 (from
     memory, unverified).
     """
@@ -264,8 +264,8 @@ def pool_flame_height(power: float, diameter: float) -> float:
     >>> round(pool_flame_height(1000.0, 0.06), 3)
     0.174
 
-    Sources
-    -------
+    References
+    ----------
     G. Heskestad 1983, Fire Safety J. 5, 103 (from memory, unverified). The floor is ours.
     """
     return float(at_least(0.235 * (at_least(power, 0.0) * 1e-3) ** 0.4 - 1.02 * diameter, 0.5 * diameter))
@@ -289,8 +289,8 @@ def lift_off_velocity(diameter: float, burning_velocity: float, thermal_diffusiv
     >>> round(lift_off_velocity(1e-3, 0.42, 2.2e-5), 1)
     8.0
 
-    Sources
-    -------
+    References
+    ----------
     Scaling after N. Peters 2000, Turbulent Combustion, ch. 4 (from memory, unverified); the factor 1 is ours.
     """
     return at_least(diameter, 0.0) * burning_velocity * burning_velocity / at_least(thermal_diffusivity, 1e-9)
@@ -313,8 +313,8 @@ def quenching_diameter(burning_velocity: float, thermal_diffusivity: float) -> f
     >>> round(quenching_diameter(0.42, 2.2e-5) * 1e3, 1)
     3.2
 
-    Sources
-    -------
+    References
+    ----------
     Peclet number 40 between plates, 40/0.65 in tubes: B. Lewis, G. von Elbe, Combustion, Flames and
     Explosions of Gases (from memory, unverified).
     """
@@ -337,8 +337,8 @@ def quenching_distance(burning_velocity: float, thermal_diffusivity: float) -> f
     >>> round(quenching_distance(0.42, 2.2e-5) * 1e3, 1)
     2.1
 
-    Sources
-    -------
+    References
+    ----------
     See `quenching_diameter`.
     """
     return QUENCHING_PECLET_PLATES * at_least(thermal_diffusivity, 0.0) / at_least(burning_velocity, 1e-3)
@@ -360,8 +360,8 @@ def heated_burning_velocity(burning_velocity_298: float, T: float) -> float:
     >>> round(heated_burning_velocity(0.42, 338.0), 2)
     0.52
 
-    Sources
-    -------
+    References
+    ----------
     Exponent 1.75 +- 0.2, as measured for methanol: M. Metghalchi, J. C. Keck 1982, Combust. Flame 48, 191
     (from memory, unverified).
     """

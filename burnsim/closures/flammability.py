@@ -29,8 +29,8 @@ def limit_sum(y: tuple[float, ...], limits: tuple[float, ...]) -> float:
     >>> limit_sum((0.03, 0.0155, 0.02), (0.06, 0.031, 1e9)) - 1.0 < 1e-9
     True
 
-    Sources
-    -------
+    References
+    ----------
     H. Le Chatelier 1891, Annales des Mines 19, 388.
     """
     total = 0.0
@@ -60,8 +60,8 @@ def mixed_burning_velocity(components: Sequence[Component], fractions: Sequence[
     InputError
         If nothing in it burns.
 
-    Sources
-    -------
+    References
+    ----------
     Le Chatelier's rule, as used for mixed fuels.
     """
     burning = [
@@ -100,8 +100,8 @@ def flash_temperature(
     >>> flash_temperature(lambda T: (2000.0,), (1e9,), 101325.0) is None
     True
 
-    Sources
-    -------
+    References
+    ----------
     H. Le Chatelier 1891, Annales des Mines 19, 388; the sum at saturation as the flash point: H.-J. Liaw et
     al. 2002, J. Loss Prev. Process Ind. 15, 429 (from memory, unverified).
     """
@@ -126,8 +126,8 @@ def too_rich_temperature(
     >>> round(too_rich_temperature(lambda T: (101325.0 * (T - 270.0) / 100.0,), (0.36,), 101325.0), 6)
     306.0
 
-    Sources
-    -------
+    References
+    ----------
     Le Chatelier's sum with upper limits; see `flash_temperature`.
     """
     return _reaches(partial_pressure_at, limits, pressure)

@@ -72,8 +72,8 @@ def sheet_spread(height: float, width: float, g_reduced: float, exchange: float)
     >>> round(SHEET_DRAWN * sheet_spread(0.03, 1.0, 40.4, 2.19e-5) ** 0.5 * 1e3, 2)
     1.34
 
-    Sources
-    -------
+    References
+    ----------
     E. Schmidt, W. Beckmann 1930, Tech. Mech. Thermodyn. 1, 341, with the boundary condition of B. Gebhart, L. Pera, A.
     W. Schorr 1970, Int. J. Heat Mass Transfer 13, 161. Compressible: K. Stewartson 1949, Proc. R. Soc. A 200, 84 (from
     memory).
@@ -99,8 +99,8 @@ def mixture_at_wall(fuel: float, mixed: float) -> float:
     >>> round(mixture_at_wall(1.0, 1.0), 4)         # erf(1/2)
     0.5205
 
-    Sources
-    -------
+    References
+    ----------
     H. S. Carslaw, J. C. Jaeger 1959, Conduction of Heat in Solids, 2.2.
     """
     return erf(0.5 * fuel / at_least(mixed, _LEAST))
@@ -125,8 +125,8 @@ def flame_tip(air_fuel_ratio: float) -> float:
     >>> round(flame_tip(6.47), 3), round(mixture_at_wall(1.0, flame_tip(6.47)) * 7.47, 4)
     (4.195, 1.0)
 
-    Sources
-    -------
+    References
+    ----------
     S. P. Burke, T. E. W. Schumann 1928, Ind. Eng. Chem. 20, 998 (the idea); series: M. Abramowitz, I. A. Stegun 1964,
     7.1.5 inverted.
     """
@@ -159,8 +159,8 @@ def burnt_share(mixed: float, tip: float, air_need: float) -> float:
     >>> burnt_share(5.0, 4.19, 6.47)
     1.0
 
-    Sources
-    -------
+    References
+    ----------
     As `flame_tip`; the power is ours (the tests integrate the slug).
     """
     left = 1.0 - mixed / at_least(tip, _LEAST)
@@ -195,8 +195,8 @@ def heat_taken(taken: float, growth: float, drive: float, depletion: float) -> f
     >>> round(heat_taken(0.0, 1.0, 1.0, 0.0), 4)    # 2/sqrt(pi)
     1.1284
 
-    Sources
-    -------
+    References
+    ----------
     G. S. Ambrok 1957, Sov. Phys. Tech. Phys. 2, 1979, as in W. M. Kays, M. E. Crawford, Convective Heat and Mass
     Transfer (from memory): a film that depends on the layer's enthalpy thickness alone.
     """

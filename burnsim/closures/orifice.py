@@ -49,8 +49,8 @@ def inertial_loss(length_ratio: float) -> float:
     >>> round(inertial_loss(2.0) ** -0.5, 2)
     0.81
 
-    Sources
-    -------
+    References
+    ----------
     Short tube: A. Lichtarowicz, R. K. Duggins, E. Markland 1965, J. Mech. Eng. Sci. 7, 210. tau: I. E.
     Idelchik, Handbook of Hydraulic Resistance, thick-edged orifice (diagram 4-18 in the third edition; from
     memory, unverified). Thin plate 0.61: standard value.
@@ -86,8 +86,8 @@ def laminar_loss(length_ratio: float) -> float:
     >>> abs(u * pi * d**2 / 4.0 / (d**3 * dp / (24.0 * mu)) - 1.0) < 1e-12
     True
 
-    Sources
-    -------
+    References
+    ----------
     R. A. Sampson 1891, Phil. Trans. R. Soc. A 182, 449. Series addition: Z. Dagan, S. Weinbaum, R. Pfeffer
     1982, J. Fluid Mech. 115, 505 (within 1.5 %; from memory, unverified).
     """
@@ -116,8 +116,8 @@ def loss_coefficient(reynolds: float, length_ratio: float) -> float:
     >>> round(loss_coefficient(100.0, 0.1), 2)                  # 44.1/100 on top of 2.64
     3.08
 
-    Sources
-    -------
+    References
+    ----------
     See `inertial_loss` and `laminar_loss`; their sum over all Re is the usual engineering interpolation.
     """
     return inertial_loss(length_ratio) + laminar_loss(length_ratio) / at_least(reynolds, 1e-9)
@@ -139,8 +139,8 @@ def discharge_coefficient(reynolds: float, length_ratio: float) -> float:
     >>> round(discharge_coefficient(1e5, 0.0), 3)
     0.61
 
-    Sources
-    -------
+    References
+    ----------
     See `loss_coefficient`.
     """
     return 1.0 / sqrt(loss_coefficient(reynolds, length_ratio))
@@ -168,8 +168,8 @@ def lichtarowicz_discharge(reynolds: float, length_ratio: float) -> float:
     >>> round(lichtarowicz_discharge(100.0 / 0.459, 4.0), 3)
     0.459
 
-    Sources
-    -------
+    References
+    ----------
     A. Lichtarowicz, R. K. Duggins, E. Markland 1965, J. Mech. Eng. Sci. 7, 210.
     """
     re = at_least(reynolds, 1e-3)
@@ -204,8 +204,8 @@ def pressure_drop(
     >>> round(pressure_drop(1.0, 1000.0, 0.0, 1e-3, 2.0, 40.0), 9)
     1000.0
 
-    Sources
-    -------
+    References
+    ----------
     See `loss_coefficient`.
     """
     u = velocity if -_FASTEST < velocity < _FASTEST else _FASTEST if velocity > 0.0 else -_FASTEST
@@ -237,8 +237,8 @@ def velocity(
     >>> round(pressure_drop(u, 790.0, 1.2e-3, 2e-3, 2.6, 44.0), 9)
     3.7
 
-    Sources
-    -------
+    References
+    ----------
     See `loss_coefficient`.
     """
     rho = density if density > 1e-9 else 1e-9
@@ -301,8 +301,8 @@ def gas_pressure(
     >>> abs(p0 / 3e5 - 1.0) < 2e-3
     True
 
-    Sources
-    -------
+    References
+    ----------
     Isentropic nozzle flow: any text on gas dynamics, for example A. H. Shapiro 1953. Cd: see
     `loss_coefficient`.
     """

@@ -42,8 +42,8 @@ def opening_draught(area: float, height: float, density: float, T_gas: float, T_
     >>> round(opening_draught(1.0, 1.0, 1.2, 1500.0, 293.15), 2)
     0.5
 
-    Sources
-    -------
+    References
+    ----------
     K. Kawagoe 1958, Building Research Institute (Japan) Report 27; J. Prahl, H. W. Emmons 1975, Combust. Flame 25, 369
     (from memory, unverified).
     """
@@ -82,8 +82,8 @@ def gas_temperature(
     >>> round(gas_temperature(1.0e6, 1.0, (1000.0, 0.0), (1000.0, 0.0), 300.0), 9)
     1300.0
 
-    Sources
-    -------
+    References
+    ----------
     Energy balance.
     """
     share = within(product_share, 0.0, 1.0)

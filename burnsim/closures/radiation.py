@@ -29,8 +29,8 @@ def exchange(emissivity: float, T_hot: float, T_cold: float) -> float:
     >>> round(exchange(1.0, 1000.0, 0.0))
     56704
 
-    Sources
-    -------
+    References
+    ----------
     Any text on heat transfer; sigma CODATA 2018.
     """
     return linear_coefficient(emissivity, T_hot, T_cold) * (T_hot - T_cold)
@@ -56,8 +56,8 @@ def linear_coefficient(emissivity: float, T_hot: float, T_cold: float) -> float:
     >>> round(linear_coefficient(1.0, 300.0, 300.0), 2)         # the familiar 6 W/m2/K of a room
     6.12
 
-    Sources
-    -------
+    References
+    ----------
     Any text on heat transfer.
     """
     hot = within(T_hot, 0.0, _HOTTEST)
@@ -84,8 +84,8 @@ def line_to_disc_view(length: float, radius: float) -> float:
     >>> round(line_to_disc_view(1e-4, 0.1), 3), round(line_to_disc_view(0.15, 0.025), 3)
     (0.5, 0.076)
 
-    Sources
-    -------
+    References
+    ----------
     Solid angle of a disc on its axis, integrated.
     """
     size = at_least(length, 1e-6)

@@ -28,8 +28,8 @@ def drift_velocity(sigma: float, density_liquid: float, density_vapour: float) -
     >>> round(drift_velocity(0.0589, 958.4, 0.598), 2)
     0.24
 
-    Sources
-    -------
+    References
+    ----------
     T. Z. Harmathy 1960, AIChE J. 6, 281 (single bubbles); N. Zuber, J. A. Findlay 1965, J. Heat Transfer
     87, 453.
     """
@@ -58,8 +58,8 @@ def uniform_swell(superficial_velocity: float, drift: float) -> float:
     >>> round(uniform_swell(0.05, 0.189), 2)
     1.25
 
-    Sources
-    -------
+    References
+    ----------
     N. Zuber, J. A. Findlay 1965, J. Heat Transfer 87, 453, DOI 10.1115/1.3689137.
     """
     j = within(superficial_velocity, 0.0, 1e9)
@@ -90,8 +90,8 @@ def froth_height(height: float, superficial_velocity_top: float, drift: float) -
     >>> round(froth_height(0.03, 0.05, 0.189) / 0.03, 2)
     1.13
 
-    Sources
-    -------
+    References
+    ----------
     Integral of `uniform_swell`, derived above.
     """
     spread = DISTRIBUTION - 1.0

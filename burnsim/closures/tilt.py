@@ -44,8 +44,8 @@ def tilted_disc_volume(radius: float, level: float, slope: float, height: float)
     >>> round(tilted_disc_volume(1.0, 0.0, 1.0, 9.0), 6)
     0.666667
 
-    Sources
-    -------
+    References
+    ----------
     Archimedes, The Method, proposition 11 (the hoof, 2/3 R^2 h); the rest by integration.
     """
     return _open_disc_volume(radius, level, slope) - _open_disc_volume(radius, level - height, slope)
@@ -69,8 +69,8 @@ def tilted_annulus_volume(outer: float, inner: float, level: float, slope: float
     >>> round(tilted_annulus_volume(30e-3, 25e-3, 20e-3, 0.1, 45e-3) * 1e6, 3)
     17.279
 
-    Sources
-    -------
+    References
+    ----------
     As `tilted_disc_volume`.
     """
     whole = tilted_disc_volume(outer, level, slope, height)
@@ -97,8 +97,8 @@ def tilted_annulus_level(outer: float, inner: float, volume: float, slope: float
     >>> round(tilted_annulus_level(30e-3, 25e-3, 17.279e-6, 0.1, 45e-3) * 1e3, 3)
     20.0
 
-    Sources
-    -------
+    References
+    ----------
     As `tilted_disc_volume`.
     """
     low = -outer * slope

@@ -68,8 +68,8 @@ def wall_fire_flux(height: float, transfer: float, T_flame: float, T_ambient: fl
     >>> round(wall_fire_flux(0.08, 2.2, 2010.0, 293.0, 101325.0) * 1e3, 1)
     14.4
 
-    Sources
-    -------
+    References
+    ----------
     J. S. Kim, J. de Ris, F. W. Kroesser 1971, Proc. Combust. Inst. 13, 949; J. J. Kosdon, F. A. Williams, C. Buman
     1969, Proc. Combust. Inst. 12, 253 (both
     from memory, unverified). Measured: A. V. Singh, M. J. Gollner 2015, Combust. Flame 162, 2214.
@@ -101,8 +101,8 @@ def flux_yield(transfer: float) -> float:
     >>> round(flux_yield(2.5), 2)
     0.57
 
-    Sources
-    -------
+    References
+    ----------
     Derived above from R. B. Bird, W. E. Stewart, E. N. Lightfoot 2007, Transport Phenomena, film theory at high rates.
     """
     number = at_least(transfer, 1e-3)
@@ -146,8 +146,8 @@ def wall_fire_coefficient(
     >>> round(wall_fire_coefficient(0.012, 0.062, 0.077, 293.0, 101325.0), 1)
     19.7
 
-    Sources
-    -------
+    References
+    ----------
     P. J. Pagni, T. M. Shih 1977, Proc. Combust. Inst. 16, 1329 (the flame above the band; from memory, unverified).
     """
     plane = WALL_FACTOR * FLAME_GAS_HEAT * draught_scale(T_ambient, pressure) / sqrt(sqrt(at_least(height, _SMALLEST)))
@@ -190,8 +190,8 @@ def wall_flame_tip(
     >>> [round(1e3 * wall_flame_tip(1e3 * q, 0.012, 3.08e6, 293.0, 101325.0)) for q in (3.54, 4.88, 5.90)]
     [44, 67, 87]
 
-    Sources
-    -------
+    References
+    ----------
     P. J. Pagni, T. M. Shih 1977, Proc. Combust. Inst. 16, 1329; M. A. Delichatsios 1984, Combust. Sci. Technol. 39, 195
     (the powers 4/3 and 2/3; both from memory, unverified).
     """
@@ -222,8 +222,8 @@ def flame_cover(low: float, high: float, tip: float) -> float:
     >>> flame_cover(0.01, 0.02, 0.05), round(flame_cover(0.0, 0.02, 0.01), 9)
     (1.0, 0.6875)
 
-    Sources
-    -------
+    References
+    ----------
     As `wall_fire_coefficient`.
     """
     foot = within(low, 0.0, 1e3)
@@ -260,8 +260,8 @@ def share_under_lid(low: float, high: float, lid: float) -> float:
     >>> round(share_under_lid(20e-3, 39e-3, 46.5e-3), 2), round(share_under_lid(39e-3, 45e-3, 55e-3), 2)
     (0.73, 0.66)
 
-    Sources
-    -------
+    References
+    ----------
     The wick's flames in benchmarks/resolved/cases.toml, computed by a general flow solver.
     """
     length = within(high - low, _SMALLEST, 1e3)

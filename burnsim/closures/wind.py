@@ -39,8 +39,8 @@ def wind_drift(wind: float, rise: float, g_reduced: float) -> float:
     >>> round(wind_drift(1.0, 0.02, 40.0), 4)
     0.0316
 
-    Sources
-    -------
+    References
+    ----------
     Uniform acceleration.
     """
     return abs(wind) * sqrt(2.0 * at_least(rise, 0.0) / at_least(g_reduced, 1e-3))
@@ -67,8 +67,8 @@ def share_outside(ring: float, disc: float, shift: float) -> float:
     >>> share_outside(0.03, 0.07, 0.0), share_outside(0.03, 0.07, 0.2)
     (0.0, 1.0)
 
-    Sources
-    -------
+    References
+    ----------
     Law of cosines.
     """
     cross = 2.0 * at_least(ring, 1e-9) * at_least(shift, 1e-9)
@@ -92,8 +92,8 @@ def lee_share(spread: float, wind: float) -> float:
     >>> lee_share(0.5, 0.2), round(lee_share(0.5, 1.0), 3)
     (1.0, 0.667)
 
-    Sources
-    -------
+    References
+    ----------
     Both motions added up: outward at an angle phi from windward the gas moves at v - U cos(phi).
     """
     return 1.0 - acos(at_most(at_least(spread, 0.0) / at_least(abs(wind), 1e-9), 1.0)) / pi
@@ -116,8 +116,8 @@ def blow_out_wind(diameter: float) -> float:
     >>> round(blow_out_wind(0.05), 1)
     5.0
 
-    Sources
-    -------
+    References
+    ----------
     Potential flow before a cylinder; strain at extinction as stated beside `EXTINCTION_STRAIN`.
     """
     return 0.25 * EXTINCTION_STRAIN * at_least(diameter, 0.0)

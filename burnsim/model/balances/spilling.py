@@ -52,8 +52,8 @@ def froth(body: Liquid, vapour: float, p: Parameters) -> Froth:
     `boiling_onset` to the whole depth at the bubble point. While it is thinner than the jets are wide, it fills but a
     part of them, and the void fades.
 
-    Sources
-    -------
+    References
+    ----------
     See `burnsim.closures.swell`.
     """
     boiling = within(1.0 + body.superheat / p.boiling_onset, 0.0, 1.0)
@@ -95,8 +95,8 @@ def spill(gallery: Liquid, vapour: float, gauge: float, spilling: float, p: Para
     sooner than it would, and no less of it. What the covered holes hold back of the vapour is not counted, so froth is
     driven by too little pressure rather than by too much.
 
-    Sources
-    -------
+    References
+    ----------
     Homogeneous flow of two phases without slip, as in any text on two-phase flow (G. B. Wallis 1969, One-dimensional
     Two-phase Flow, chapter 2; from memory, unverified).
     """

@@ -70,8 +70,8 @@ def compare(first: str, one: Sequence[float], second: str, other: Sequence[float
     Comparison
         `burns_needed` takes the difference and spreads seen as the true ones: with few burns it is a rough guide.
 
-    Sources
-    -------
+    References
+    ----------
     Welch, Biometrika 34 (1947) 28. Power from the noncentral t distribution.
     """
     from scipy import stats

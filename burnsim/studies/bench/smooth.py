@@ -44,8 +44,8 @@ def smooth(time: Vector, value: Vector, least_noise: float, at: Vector | None = 
     -------
     Smooth, or None with fewer than six readings at different times.
 
-    Sources
-    -------
+    References
+    ----------
     Cleveland, J. Amer. Statist. Assoc. 74 (1979) 829; Fan and Gijbels, Local Polynomial Modelling, 1996.
     """
     if len(np.unique(time)) < LEAST_POINTS:

@@ -68,8 +68,8 @@ def sample_factors(
     InputError
         If there is nothing to learn from, or emcee is not installed.
 
-    Sources
-    -------
+    References
+    ----------
     Goodman and Weare, Comm. Appl. Math. Comp. Sci. 5 (2010) 65; Foreman-Mackey et al., PASP 125 (2013) 306.
     """
     try:

@@ -53,8 +53,8 @@ def boil_away(fuel: Blend, pressure: float = ATMOSPHERE, *, steps: int = 200, la
     >>> last.liquid[1] > 0.99
     True
 
-    Sources
-    -------
+    References
+    ----------
     Lord Rayleigh 1902, Phil. Mag. 4, 521.
     """
     if not 3e4 <= pressure <= 1.2e5:

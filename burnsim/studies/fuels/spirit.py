@@ -59,8 +59,8 @@ def on_paper(fuel: Blend, pressure: float = ATMOSPHERE) -> Spirit:
     over the vapour pressure that it has alone at its own flash point, sum to 1. Of ethanol in water it reads within
     3 K of closed cups from 10 mass % upward, and 4 K low at 5 %.
 
-    Sources
-    -------
+    References
+    ----------
     C. K. Westbrook, W. J. Pitz, H. J. Curran 2006, J. Phys. Chem. A 110, 6912: carbon bound to oxygen is kept from soot
     precursors (from memory, unverified). Flash point: H.-J. Liaw et al. 2002, J. Loss Prev. Process Ind. 15, 429, after
     Le Chatelier (from memory, unverified).

@@ -41,8 +41,8 @@ def quantile(values: NDArray[np.float64], level: float) -> Quantile | None:
     >>> found.value, found.low, found.high
     (51.0, 41.0, 61.0)
 
-    Sources
-    -------
+    References
+    ----------
     David and Nagaraja, Order Statistics, 3rd edition, section 7.1: the binomial interval.
     """
     from scipy.stats import binom
@@ -78,8 +78,8 @@ def share(hits: int, n: int) -> Share | None:
     >>> found.value, round(found.low, 3), round(found.high, 3)  # 1.96^2/(100 + 1.96^2)
     (0.0, 0.0, 0.037)
 
-    Sources
-    -------
+    References
+    ----------
     Wilson, J. Amer. Statist. Assoc. 22 (1927) 209.
     """
     if n == 0:

@@ -96,8 +96,8 @@ def sensitivity(
     SolverError
         If more than one burn in twenty cannot be solved.
 
-    Sources
-    -------
+    References
+    ----------
     Saltelli et al., Comput. Phys. Comm. 181 (2010) 259, as in scipy.stats.sobol_indices.
     """
     if isinstance(n, bool) or not isinstance(n, int) or n < 2 or n & (n - 1):

@@ -137,8 +137,8 @@ def search(
     InputError
         For a path, range, figure, verdict or number that makes no sense.
 
-    Sources
-    -------
+    References
+    ----------
     Storn and Price, J. Global Optim. 11 (1997) 341; constraints by Lampinen's rules (2002), as in
     scipy.optimize.differential_evolution.
     """

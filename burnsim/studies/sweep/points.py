@@ -30,8 +30,8 @@ def unit_points(mode: str, dimensions: int, count: int, seed: int) -> NDArray[np
     ndarray
         Shape (count, dimensions), each from 0 to 1.
 
-    Sources
-    -------
+    References
+    ----------
     Owen, "Scrambling Sobol' and Niederreiter-Xing points", 1998; McKay, Beckman and Conover, 1979 (latin hypercube).
     """
     from scipy.stats import qmc

@@ -51,8 +51,8 @@ def ln_activity(T: Any, x: Any, molecules: Sequence[Groups]) -> Any:
     ln gamma = combinatorial part with r^(3/4) in its first term, plus the residual part with
     psi = exp(-(a + b T + c T^2)/T).
 
-    Sources
-    -------
+    References
+    ----------
     U. Weidlich, J. Gmehling 1987, Ind. Eng. Chem. Res. 26, 1372; parameters: D. Constantinescu, J. Gmehling 2016,
     J. Chem. Eng. Data 61, 2738, as carried by `thermo`.
     """
