@@ -34,6 +34,7 @@ MATHEMATICS = {
     "sinh": 1,
     "cosh": 1,
     "cbrt": 1,
+    "erf": 1,
     "pow": 2,
     "hypot": 2,
 }
