@@ -1,6 +1,7 @@
 """The compiled march over many designs, side by side with a script by hand; figures are printed, nothing is asserted.
 
 python benchmarks/many_burns.py [--quick]
+python benchmarks/many_burns.py --against CHECKOUT    # another version of this package, side by side with this one
 
 All times of one line are taken in one run, in turns. The script by hand is SciPy's LSODA on the same balances in plain
 Python with the same located events (see one_burn.py). "Per core" counts all that a design costs: deriving its
@@ -28,9 +29,7 @@ from one_burn import by_scipy
 import burnsim
 from burnsim.errors import InputError
 from burnsim.model.description.setup import Setup
-from burnsim.solve.compile.engine import compiled_run, march_compiled
-from burnsim.solve.compile.layout import packed
-from burnsim.solve.results.outcome import Start
+from burnsim.solve.compile.engine import march_compiled
 from burnsim.solve.run import DEFAULT_RTOL, ready
 
 ROOT = Path(__file__).parents[1]
@@ -103,43 +102,20 @@ def against_the_script(setups: list[Setup], rtol: float) -> None:
     print(f"ratio, design by design          : {median(ratios):9.0f} (from {min(ratios):.0f} to {max(ratios):.0f})")
 
 
-def one_slope(start: Start, point: tuple[float, ...]) -> float:
-    """Seconds that one compiled right-hand side takes."""
-    import numba
-
-    module = sys.modules[compiled_run(start.parameters.components).py_func.__module__]
-    slope = vars(module)["solve_compile_method_slope"]
-
-    @numba.njit
-    def again(records, y, flames, rates, times):  # type: ignore[no-untyped-def]
-        for _ in range(times):
-            y[0] *= 1.0 + 1e-12
-            slope(y, flames, records[0], rates)
-
-    y = np.array(point)
-    rates, flames, records = np.empty(len(y)), np.array([0.0, 1.0, 0.0]), packed(start.parameters)
-    again(records, y, flames, rates, 1)
-    began = time.perf_counter()
-    again(records, y, flames, rates, 2000)
-    return (time.perf_counter() - began) / 2000
-
-
 def parts(setups: list[Setup]) -> None:
-    """Where the time of a design goes, and the floor: evaluations times the cost of one."""
+    """Where the time of a design goes."""
     began = time.perf_counter()
     starts = [ready(setup) for setup in setups]
     made = time.perf_counter()
     accounts = [march_compiled(start, DEFAULT_RTOL)[0] for start in starts if start.spark.time is not None]
     marched = time.perf_counter()
     count = sum(account.evaluations for account in accounts)
-    call = one_slope(starts[0], accounts[0].moments[-1].vector)
     n = len(accounts)
     print(f"deriving parameters              : {(made - began) / len(setups) * 1e3:9.2f} ms a burn")
     print(
         f"march                            : {(marched - made) / n * 1e3:9.2f} ms a burn, {count / n:.0f} evaluations, "
         f"{(marched - made) / count * 1e6:.2f} us each, steps and events included"
     )
-    print(f"one compiled right-hand side     : {call * 1e6:9.2f} us")
 
 
 def accuracy(setups: list[Setup]) -> None:
@@ -209,27 +185,66 @@ def growth(counts: tuple[int, ...], pool: list[Setup]) -> None:
         print(f"{count:>7} designs                  : {spent / count * 1e3:9.2f} ms each, peak memory {memory:.0f} MiB")
 
 
-def starts(quick: bool) -> None:
-    """A fresh process with and without compiled code in its cache."""
-    code = f"import burnsim; burnsim.outcomes([burnsim.load({str(BASE)!r})], engine='compiled')"
-    with tempfile.TemporaryDirectory() as folder:
-        kinds = [("warm", dict(os.environ))]
-        if not quick:
-            kinds.insert(0, ("cold", {**os.environ, "BURNSIM_CACHE": folder}))
-        for kind, environment in kinds:
-            began = time.perf_counter()
-            subprocess.run([sys.executable, "-c", code], check=True, env=environment, cwd=ROOT, capture_output=True)
-            print(f"{kind} start, one burn, new process: {time.perf_counter() - began:8.2f} s")
+FIRST = "found = burnsim.outcomes([burnsim.load({base!r})], engine='compiled')"
+MANY = """
+setups = many_burns.designs({count}, 5)
+burnsim.outcomes(setups[:2], engine="compiled")
+began, spent = time.perf_counter(), time.process_time()
+burnsim.outcomes(setups, engine="compiled")
+print({count} / (time.process_time() - spent), resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0)
+"""
+SWEEP = "burnsim.sweep(burnsim.load({base!r}), {values!r}, progress=False, workers={workers})"
+SIXTY = {"burner.jets.count": [20, 22, 24, 26, 28, 30], "charge.volume": [f"{20 + 2 * k} ml" for k in range(10)]}
+
+
+def fresh(tree: Path, code: str, folder: str) -> tuple[float, float, str]:
+    """Run code in a fresh process on a version of the package: processor seconds, by the clock, and what it printed."""
+    environment = {**os.environ, "PYTHONPATH": os.pathsep.join([str(tree), str(tree / "benchmarks")])}
+    environment["BURNSIM_CACHE"] = folder
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    began = time.perf_counter()
+    done = subprocess.run(
+        [sys.executable, "-c", code], check=True, env=environment, cwd=tree, capture_output=True, text=True
+    )
+    clock = time.perf_counter() - began
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime, clock, done.stdout
+
+
+def side_by_side(trees: list[Path], quick: bool) -> None:
+    """What a user of each version waits for, in turns: processor seconds, and seconds by the clock."""
+    count = 40 if quick else 200
+    many = "import resource, time, burnsim, many_burns" + MANY.format(count=count)
+    sweeps = {n: "import burnsim\n" + SWEEP.format(base=str(BASE), values=SIXTY, workers=n) for n in (1, None)}
+    with tempfile.TemporaryDirectory() as whole:
+        folders = [f"{whole}/{k}" for k in range(len(trees))]
+        rows = [
+            ("first answer, empty cache", "import burnsim\n" + FIRST.format(base=str(BASE))),
+            ("first answer, warm", "import burnsim\n" + FIRST.format(base=str(BASE))),
+            ("sweep of 60, one worker", sweeps[1]),
+            ("sweep of 60, default", sweeps[None]),
+        ]
+        print(f"{'process start to result':<32} " + "".join([f"{tree.name[:22]:>26}" for tree in trees]))
+        for name, code in rows:
+            found = [fresh(tree, code, folder) for tree, folder in zip(trees, folders, strict=True)]
+            print(f"{name:<32} " + "".join([f"{spent:9.2f} s ({clock:6.2f} s clock)" for spent, clock, _ in found]))
+        speeds = [fresh(tree, many, folder)[2].split() for tree, folder in zip(trees, folders, strict=True)]
+        print(f"{'burns a second of a processor':<32} " + "".join([f"{float(speed):26.0f}" for speed, _ in speeds]))
+        print(f"{'peak memory [MiB]':<32} " + "".join([f"{float(size):26.0f}" for _, size in speeds]))
 
 
 def main() -> None:
     options = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     options.add_argument("--quick", action="store_true", help="few designs, for a check that it runs")
-    quick = options.parse_args().quick
+    options.add_argument("--against", type=Path, help="checkout of another version, to be set beside this one")
+    given = options.parse_args()
+    quick = given.quick
     print(f"{os.cpu_count()} cores; Python {sys.version.split()[0]}; NumPy {np.__version__}")
+    side_by_side([given.against.resolve(), ROOT] if given.against else [ROOT], quick)
+    if given.against:
+        return
     pool = designs(40 if quick else 500, 5)
     burn_all(pool[:1])  # compile, should it be needed
-    starts(quick)
     against_the_script(pool[: 3 if quick else 20], 1e-4)
     parts(pool[:40])
     accuracy(pool)

@@ -13,6 +13,8 @@ from burnsim.solve.results.outcome import Outcome
 from burnsim.studies.counting import count, watching
 from burnsim.studies.threshold import rounds
 
+INTERNAL = "internal error: "
+"""How the reason of a burn begins that broke down by a fault of ours, or of the machine, and not by its own numbers."""
 Run = Callable[[list[Setup]], list[Outcome | Failure]]
 
 
@@ -70,7 +72,7 @@ def _alone(setup: Setup, run: Run, keep_refusals: bool) -> Outcome | Failure:
     except BurnsimError as error:
         return Failure(setup, str(error))
     except Exception as error:
-        return Failure(setup, f"{type(error).__name__}: {error}")
+        return Failure(setup, f"{INTERNAL}{type(error).__name__}: {error}")
 
 
 def planned(

@@ -32,7 +32,8 @@ def breaking(error: Exception, calls: list[int] | None = None) -> Callable[..., 
 
 
 @pytest.mark.parametrize(
-    ("error", "reason"), [(SolverError("too stiff"), "too stiff"), (ZeroDivisionError("0/0"), "ZeroDivisionError: 0/0")]
+    ("error", "reason"),
+    [(SolverError("too stiff"), "too stiff"), (ZeroDivisionError("0/0"), "internal error: ZeroDivisionError: 0/0")],
 )
 def test_only_the_guilty_burn_is_lost(error: Exception, reason: str) -> None:
     calls: list[int] = []

@@ -10,19 +10,20 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from burnsim.closures.combustion import known_records
-from burnsim.errors import InputError
+from burnsim.errors import InputError, SolverError
 from burnsim.io.progress import Progress, reporter
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.tables import setup_to_dict
 from burnsim.solve.run import DEFAULT_RTOL, check_rtol
-from burnsim.studies.sweep.columns import COLUMNS, Block
+from burnsim.studies.batches import INTERNAL
+from burnsim.studies.sweep.columns import COLUMNS, FAILED, Block
 from burnsim.studies.sweep.files import check_path, load_sweep, write
 from burnsim.studies.sweep.frame import dataset_of, frame_of_plan
 from burnsim.studies.sweep.plan import Plan, digest, make_plan
 from burnsim.studies.sweep.points import Mode
-from burnsim.studies.sweep.pool import Job, cores, process_pool, run_here, run_jobs
+from burnsim.studies.sweep.pool import Job, cores, own_executor, run_here, run_jobs
 from burnsim.studies.sweep.store import Memory, Parts, Store, rows
-from burnsim.studies.sweep.work import Engine, Task, engine_for
+from burnsim.studies.sweep.work import Engine, Task, engine_for, unsaid
 
 if TYPE_CHECKING:
     import xarray
@@ -71,8 +72,8 @@ def sweep(
         Any `concurrent.futures.Executor`, such as dask's `client.get_executor()`, or a function without arguments that
         makes one: then a broken one is replaced. Default none: processes on this machine.
     workers
-        How many processes, default one a core; 1 works in this process. With an executor of your own: how many workers
-        it has.
+        How many work at once, default one a core: threads for some hundreds of designs as machine code, else
+        processes; 1 works in this thread. With an executor of your own: how many workers it has.
     out
         File for the result, .nc or .csv. Chunks are then kept on disk, in a folder FILE.parts, as they are done, and
         memory stays flat; the rows of a .nc are read when they are asked for.
@@ -231,6 +232,8 @@ def _fill(
     """Compute all rows that the store lacks."""
     report = reporter(progress)
     done = plan.size - chunks.left
+    afresh = done == 0
+    reasons: set[str] = set()  # why designs failed; empty for one that did not, or by its own numbers
 
     def tell() -> None:
         if report is not None:
@@ -243,6 +246,8 @@ def _fill(
                 store.keep(start, block)
         else:
             store.keep(start, block)
+        for status, reason in zip(block["status"], block["reason"], strict=True):
+            reasons.add(reason if status == FAILED and reason.startswith(INTERNAL) else "")
         chunks.learn(rows(block), seconds)
         done += rows(block)
         tell()
@@ -258,11 +263,17 @@ def _fill(
         chunks.share = 1
         run_here(jobs, keep)
     elif executor is None:
-        run_jobs(jobs, keep, lambda: process_pool(processes), 2 * processes, True, True)
+        designs = chunks.left
+        with unsaid():
+            run_jobs(jobs, keep, lambda: own_executor(processes, designs, engine), 2 * processes, True, True)
     elif isinstance(executor, Executor):
         run_jobs(jobs, keep, lambda: executor, 2 * processes, False, False)
     else:
         run_jobs(jobs, keep, executor, 2 * processes, True, True)
+    if done > 1 and len(reasons) == 1 and "" not in reasons:
+        if isinstance(store, Parts) and afresh:
+            store.remove()
+        raise SolverError(f"every design failed alike: {reasons.pop()}")
 
 
 def _size_of(executor: object) -> int | None:

@@ -1,6 +1,7 @@
 """What a worker does: make some designs, burn them, hand back their rows."""
 
 import contextlib
+import threading
 import time
 import warnings
 from collections.abc import Iterable, Iterator, Sequence
@@ -46,6 +47,25 @@ def engine_for(base: Setup, fuels: Iterable[Blend], count: int) -> Engine:
     return partial(outcomes, engine=prepare(_examples(base, fuels), count))
 
 
+def as_machine_code(engine: Engine) -> bool:
+    """Whether an engine is that of the house and burns as machine code, which runs in threads side by side."""
+    return isinstance(engine, partial) and engine.func is outcomes and engine.keywords.get("engine") == "compiled"
+
+
+@contextlib.contextmanager
+def unsaid() -> Iterator[None]:
+    """Leave out what was said once, where the plan is read: of a law that is used outside its range.
+
+    Filters of warnings belong to the whole process: a thread beside the main one leaves them to that.
+    """
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", ValidityWarning)
+        yield
+
+
 def _examples(base: Setup, fuels: Iterable[Blend]) -> Iterator[Setup]:
     """A design for each number of components in a fuel."""
     for fuel in {len(fuel.components): fuel for fuel in fuels}.values():
@@ -69,8 +89,7 @@ def compute(task: Task) -> tuple[Block, float]:
     remember(task.records)
     rows: list[Row | None] = []
     setups: list[Setup] = []
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", ValidityWarning)  # said once, where the plan is read
+    with unsaid():
         for changes in task.changes:
             try:
                 setups.append(vary(task.base, changes))

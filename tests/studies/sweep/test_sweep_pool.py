@@ -4,6 +4,7 @@ import os
 import signal
 import subprocess
 import sys
+import threading
 import time
 from collections.abc import Callable, Iterator
 from concurrent.futures import Executor, Future, ProcessPoolExecutor, ThreadPoolExecutor
@@ -15,10 +16,12 @@ import numpy as np
 import pytest
 import xarray as xr
 
-from burnsim import InputError, Outcome, Setup, SolverError, outcomes, setup_from_dict, sweep
+from burnsim import Failure, InputError, Outcome, Setup, SolverError, outcomes, setup_from_dict, sweep
 from burnsim.io.progress import Bar
+from burnsim.studies.sweep import pool as pools
 from burnsim.studies.sweep.files import load_sweep
 from burnsim.studies.sweep.plan import make_plan
+from burnsim.studies.sweep.pool import own_executor
 from burnsim.studies.sweep.run import parts_folder, perform
 from burnsim.studies.sweep.work import Task, compute
 
@@ -115,7 +118,7 @@ def test_an_engine_that_breaks_down_loses_only_the_guilty_design(engines: Any, t
     found = run(partial(engines.stumble, template), workers=1, chunk=40)
     row = found.sel({COUNT: engines.DEADLY}).isel({DIAMETER: 0})
     assert row.status.item() == "failed"
-    assert row.reason.item() == row.boil_reason.item() == "ZeroDivisionError: over one jet too many"
+    assert row.reason.item() == row.boil_reason.item() == "internal error: ZeroDivisionError: over one jet too many"
     assert found.reason.sel({COUNT: engines.DEADLY + 1}).values.tolist() == ["no step was small enough"] * 4
     assert (found.status == "failed").sum() == 8
     assert np.isnan(found.duration.sel({COUNT: engines.DEADLY})).all()
@@ -161,6 +164,7 @@ import pickle
 from functools import partial
 from pathlib import Path
 import sweep_engines
+from burnsim.studies.sweep.pool import own_executor
 from burnsim.studies.sweep.run import perform
 from burnsim.studies.sweep.plan import make_plan
 base, template = pickle.loads(Path({str(tmp_path / "pickle")!r}).read_bytes())
@@ -315,6 +319,40 @@ def test_settings_are_checked() -> None:
         with pytest.raises(InputError) as caught:
             sweep(base, {COUNT: [12]}, **options)  # type: ignore[arg-type]
         assert caught.value.field == field
+
+
+def broken(setups: list[Setup], *, rtol: float) -> list[Outcome | Failure]:
+    raise EOFError("the cache ends too soon")
+
+
+@pytest.mark.parametrize("kept", [False, True])
+def test_a_fault_that_every_design_meets_is_no_result(tmp_path: Path, kept: bool) -> None:
+    out = tmp_path / "sweep.csv" if kept else None
+    with pytest.raises(
+        SolverError, match="every design failed alike: internal error: EOFError: the cache ends too soon"
+    ):
+        run(broken, workers=1, out=out)
+    assert list(tmp_path.iterdir()) == []  # nothing is left that a second try would take up
+
+
+def test_small_sweeps_of_machine_code_need_no_processes(monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(workers: int) -> Executor:
+        raise AssertionError("no process is worth its start")
+
+    monkeypatch.setattr(pools, "process_pool", refuse)
+    with own_executor(2, pools.WORTH_PROCESSES - 1, partial(outcomes, engine="compiled")) as threads:
+        assert threads.submit(threading.current_thread).result() is not threading.main_thread()
+    with pytest.raises(AssertionError, match="no process"):
+        own_executor(2, pools.WORTH_PROCESSES, partial(outcomes, engine="compiled"))
+    with pytest.raises(AssertionError, match="no process"):
+        own_executor(2, 100, partial(outcomes, engine="plain"))
+
+
+def test_threads_and_one_worker_sweep_alike() -> None:
+    base = design()
+    values = {COUNT: [10, 11, 12, 13], "charge.volume": [1e-6 * k for k in range(12, 18)]}
+    alone, threads = [sweep(base, values, workers=workers, chunk=4) for workers in (1, 2)]
+    assert alone.drop_attrs().identical(threads.drop_attrs())
 
 
 def test_a_sweep_is_not_lost_for_want_of_a_compiler(monkeypatch: pytest.MonkeyPatch) -> None:
