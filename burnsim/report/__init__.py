@@ -16,6 +16,7 @@ TELLINGS: dict[str, Telling] = {
     "Burn": Telling("burn", "burn_text", "burn_dict"),
     "FillLimits": Telling("fill", "fill_text", "fill_dict"),
     "Relief": Telling("fill", "relief_text", "relief_dict"),
+    "PourCard": Telling("pour", "pour_text", "pour_dict"),
     "SpillOdds": Telling("fill", "odds_text", "odds_dict"),
     "FuelComparison": Telling("fuels", "comparison_text", "comparison_dict"),
     "WaterLimit": Telling("fuels", "water_limit_text", "water_limit_dict"),

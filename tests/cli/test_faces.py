@@ -15,7 +15,7 @@ import pytest
 import burnsim
 from burnsim import cli
 from burnsim.cli.colour import painted, wants_colour, with_headings
-from burnsim.cli.commands.completion import completion_script, read_commands
+from burnsim.cli.completion import completion_script, read_commands
 from burnsim.errors import InputError
 from burnsim.io.designs import DESIGNS, design_text
 from burnsim.model.description.tables import setup_from_dict

@@ -19,14 +19,16 @@ COMMANDS = (
     "calibrate",
     "search",
     "fill",
+    "pour",
     "fuels",
     "start",
     "completion",
 )
-"""In the order of `burnsim --help`."""
+"""In the order of `burnsim --help`; the last, of the command line itself, has its module beside this folder."""
 
 
 def add_all(commands: "_SubParsersAction[ArgumentParser]") -> None:
     """Add every subcommand."""
     for name in COMMANDS:
-        import_module(f"burnsim.cli.commands.{name}").add_to(commands)
+        room = "burnsim.cli" if name == "completion" else "burnsim.cli.commands"
+        import_module(f"{room}.{name}").add_to(commands)

@@ -1,3 +1,6 @@
+from burnsim.studies.fill.card import PourCard as PourCard
+from burnsim.studies.fill.card import PourPlace as PourPlace
+from burnsim.studies.fill.card import pour_card as pour_card
 from burnsim.studies.fill.limit import fill_limit as fill_limit
 from burnsim.studies.fill.margins import SpillMap as SpillMap
 from burnsim.studies.fill.margins import spill_map as spill_map

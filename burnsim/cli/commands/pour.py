@@ -1,0 +1,75 @@
+"""`burnsim pour FILE`: what to pour, place by place: primer, charge to boil, and the most that each slope allows."""
+
+import argparse
+import json
+from dataclasses import replace
+
+from burnsim.cli.bar import bar
+from burnsim.cli.output import print_cautions, say, told_of
+from burnsim.cli.picture import add_units
+from burnsim.cli.with_factors import add_factors, apply_factors
+
+OPTIONS = {
+    "air_temperatures": "--ambient", "site.air_temperature": "--ambient", "altitudes": "--altitude",
+    "site.altitude": "--altitude", "tilts": "--tilt",
+}  # fmt: skip
+EXAMPLES = """\
+examples:
+  burnsim pour my.toml                                                  for the design's place, level, 5 and 10 degrees
+  burnsim pour my.toml --ambient -5degC:25degC:10 --altitude 0m,2000m   in the places that matter
+  burnsim pour my.toml --fuels "methanol, ethanol 95 bottle" --tilt 0deg,8deg --json > card.json
+"""
+
+
+def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the parser of this command."""
+    pour = commands.add_parser(
+        "pour",
+        help="a card of what to pour: primer, charge, largest load by slope and place",
+        description="Find primer and charge in every place, and the largest load known to be safe on each slope.",
+        epilog=EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    pour.add_argument("file", metavar="FILE", help="design file (TOML)")
+    pour.add_argument("--tilt", metavar="ANGLES", help="slopes, such as 0deg,8deg (default 0deg,5deg,10deg)")
+    pour.add_argument("--ambient", metavar="FIRST:LAST:STEP", help="temperatures of the air (default: the design's)")
+    pour.add_argument(
+        "--water", metavar="TEMPERATURE", help="of the pot's water (default: the design's; with --ambient, the air's)"
+    )
+    pour.add_argument("--altitude", metavar="FIRST:LAST:STEP", help="altitudes (default: the design's)")
+    pour.add_argument("--fuels", metavar="LIST", help="spirits, parted by commas (default: the design's)")
+    pour.add_argument("--json", action="store_true", help="print one JSON object instead of the card")
+    add_units(pour, "of the card")
+    add_factors(pour)
+    pour.set_defaults(run=_pour)
+
+
+def _pour(options: argparse.Namespace) -> None:
+    from burnsim.cli.commands.fuels import spirits
+    from burnsim.cli.span import span
+    from burnsim.model.description.files import load
+    from burnsim.studies.fill.card import TILTS, pour_card
+    from burnsim.units import parse
+
+    setup = apply_factors(load(options.file), options)
+    tilts = TILTS if options.tilt is None else span(options.tilt, "angle", "--tilt", "site.tilt")
+    warm = high = None
+    if options.ambient is not None:
+        warm = span(options.ambient, "temperature", "--ambient", "site.air_temperature")
+    if options.altitude is not None:
+        high = span(options.altitude, "length", "--altitude", "site.altitude")
+    if setup.pot is not None and (options.water is not None or warm is not None):
+        held = None if options.water is None else parse(options.water, "temperature", "--water")
+        with told_of({"pot.water_temperature": "--water"}):
+            setup = replace(setup, pot=replace(setup.pot, water_temperature=held))
+    fuels = None if options.fuels is None else spirits(options.fuels)
+    count = len(warm or (0,)) * len(high or (0,)) * len(fuels or (0,))
+    say(f"burning at many loads in {count} {'place' if count == 1 else 'places'} ...")
+    with bar(), told_of(OPTIONS):
+        card = pour_card(setup, tilts=tilts, air_temperatures=warm, altitudes=high, fuels=fuels, engine="compiled")
+    if options.json:
+        print(json.dumps(card.to_dict(), indent=2, allow_nan=False))
+        return
+    print(card.summary(options.units))
+    components = tuple(sorted({name for place in card.places for name in place.setup.charge.fuel.components}))
+    print_cautions(setup.burner.has_gallery, components)

@@ -1,0 +1,150 @@
+"""What to pour, place by place: primer, the charge that boils the water, and the most that each slope allows."""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import product
+
+from burnsim.answers import Told
+from burnsim.errors import InputError
+from burnsim.model.description.conditions import STEEPEST
+from burnsim.model.description.setup import Setup
+from burnsim.model.description.vary import vary
+from burnsim.solve.engines import Engine
+from burnsim.studies.fill.limit import fill_limit
+from burnsim.studies.fill.record import USUAL, FillLimits, Margin
+from burnsim.studies.fuels.charge import least_charge
+from burnsim.studies.start.grid import placed
+from burnsim.studies.start.primer import primer_needed
+from burnsim.substances.blend import Blend, blend
+
+TILTS = (0.0, math.radians(5.0), math.radians(10.0))
+SCAN = 11  # loads of the first scan of each limit
+
+
+@dataclass(frozen=True)
+class PourPlace:
+    """What to pour in one place of one spirit.
+
+    Attributes
+    ----------
+    setup : the design there, on a level stand, with the primer and the charge that are told where there are any
+    primer : for the wick [m3]: that of the design, or more where it takes more to start; None if none starts it, or
+        there is no wick
+    charge : least that boils the pot's water [m3]; None if none does, or there is no pot
+    reason : why one of them is None, or what else should be known; "" for nothing
+    limits : fill limits, by slope [rad] in the order that was asked for
+    """
+
+    setup: Setup
+    primer: float | None
+    charge: float | None
+    reason: str
+    limits: tuple[FillLimits, ...]
+
+    def most(self, k: int) -> float | None:
+        """Largest load that is known to be safe on the k-th slope and on all that are less steep [m3]; None if none is.
+
+        A steeper stand never holds more; but burns that go out may prove less on the level than they do there.
+        """
+        safe = [limits.safe for limits in self.limits if limits.tilt <= self.limits[k].tilt]
+        known = [volume for volume in safe if volume is not None]
+        return min(known) if len(known) == len(safe) else None
+
+    def fits(self, k: int) -> bool:
+        """Whether the charge that boils the water may be poured on the k-th slope."""
+        most = self.most(k)
+        return self.charge is not None and most is not None and self.charge <= most
+
+
+@dataclass(frozen=True)
+class PourCard(Told):
+    """What to pour into one burner.
+
+    Attributes
+    ----------
+    setup : the design
+    margin : kept in every load
+    tilts : slopes [rad]
+    places : of every spirit, at every altitude, in air of every temperature, in this order
+    """
+
+    setup: Setup
+    margin: Margin
+    tilts: tuple[float, ...]
+    places: tuple[PourPlace, ...]
+
+
+def pour_card(
+    setup: Setup,
+    *,
+    tilts: Sequence[float] = TILTS,
+    air_temperatures: Sequence[float] | None = None,
+    altitudes: Sequence[float] | None = None,
+    fuels: Sequence[str | Mapping[str, float] | Blend] | None = None,
+    margin: Margin = USUAL,
+    engine: Engine = "auto",
+) -> PourCard:
+    """Find what to pour in every place: primer and charge, and the largest load on every slope.
+
+    Parameters
+    ----------
+    setup : the design. Water without a temperature of its own is as cold as the air, 1 degC at least.
+    tilts : slopes of the stand [rad], default 0, 5 and 10 degrees
+    air_temperatures : [K], default that of the design
+    altitudes : [m], default that of the design
+    fuels : names, recipes by volume before mixing, or blends; default that of the design
+    margin : to keep below what spills
+    engine : of the fill limits, as of `burnsim.outcomes`
+
+    Returns
+    -------
+    PourCard
+
+    Raises
+    ------
+    InputError
+        For an empty axis, or a value out of its range.
+
+    Notes
+    -----
+    Primer and charge are found on a level stand. The least charge is that of a burn as drawn: one build in two would
+    need more.
+    """
+    warm = (setup.site.air_temperature,) if air_temperatures is None else tuple(air_temperatures)
+    high = (setup.site.altitude,) if altitudes is None else tuple(altitudes)
+    named = (setup.charge.fuel,) if fuels is None else fuels
+    spirits = tuple([fuel if isinstance(fuel, Blend) else blend(fuel) for fuel in named])
+    for name, values in (("tilts", tilts), ("air_temperatures", warm), ("altitudes", high), ("fuels", spirits)):
+        if not values:
+            raise InputError(name, values, "is empty", "give at least one")
+    for tilt in tilts:
+        if not 0.0 <= tilt <= STEEPEST:
+            raise InputError("tilts", tilt, "is out of range; allowed 0 to 0.5236 rad (30 deg)", "give radians")
+    level = replace(setup, site=replace(setup.site, tilt=0.0))
+    places = [
+        _place(placed(vary(level, {"charge.fuel": spirit}), air, altitude), tilts, margin, engine)
+        for spirit, altitude, air in product(spirits, high, warm)
+    ]
+    return PourCard(setup, margin, tuple(float(tilt) for tilt in tilts), tuple(places))
+
+
+def _place(setup: Setup, tilts: Sequence[float], margin: Margin, engine: Engine) -> PourPlace:
+    primer, charge, reasons = None, None, []
+    if setup.burner.wick is not None and setup.burner.jets is not None:
+        found = primer_needed(setup)
+        if found.volume is None:
+            reasons.append(f"no primer starts it: {found.reason}")
+        else:
+            primer = max(found.volume, setup.charge.primer)
+            setup = vary(setup, {"charge.primer": primer})
+    started = primer is not None or not reasons
+    if setup.pot is not None and started:
+        least = least_charge(setup)
+        charge = least.volume
+        if charge is None:
+            reasons.append(f"no charge boils the water: {least.reason}")
+        else:
+            setup = vary(setup, {"charge.volume": charge})
+    limits = tuple(fill_limit(setup, tilt=tilt, margin=margin, scan=SCAN, engine=engine) for tilt in tilts)
+    return PourPlace(setup, primer, charge, "; ".join(reasons), limits)

@@ -1,0 +1,120 @@
+"""`burnsim pour`: the card in words and as JSON, on made-up laws in place of burns."""
+
+import json
+import math
+from collections.abc import Sequence
+from pathlib import Path
+from types import SimpleNamespace
+
+import pytest
+
+import burnsim
+from burnsim import cli
+from burnsim.model.description.setup import Setup
+from burnsim.studies.fill import card as room
+from burnsim.studies.fill import limit
+from burnsim.studies.fill.card import pour_card
+from burnsim.studies.fill.spill_runs import Seen
+from burnsim.units import plain
+
+DESIGN = str(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
+WEEKEND = burnsim.load(DESIGN)
+ML = 1e-6
+
+
+def law(setups: Sequence[Setup], engine: str = "auto") -> list[Seen]:
+    """38 mm of room; 80 ml spill on the level, 3 ml less for every degree, and 1 ml less for every kelvin of warmth."""
+    found = []
+    for setup in setups:
+        room = 80 * ML - 3 * ML * math.degrees(setup.site.tilt) - 1 * ML * (setup.site.air_temperature - 293.15)
+        clearance = 38e-3 * (1.0 - setup.charge.volume / room)
+        found.append(Seen(clearance, None, 0.0, False, True, ""))
+    return found
+
+
+@pytest.fixture(autouse=True)
+def _made_up(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Below 0 degC it takes 5 ml of primer; below -15 degC none does. 50 ml boil the water, 70 ml of ethanol."""
+
+    def primer(setup: Setup) -> SimpleNamespace:
+        cold = setup.site.air_temperature
+        if cold < 258.15:
+            return SimpleNamespace(volume=None, reason="it stays cold")
+        return SimpleNamespace(volume=5 * ML if cold < 273.15 else 1 * ML, reason="")
+
+    def least(setup: Setup) -> SimpleNamespace:
+        return SimpleNamespace(volume=70 * ML if setup.charge.fuel.name == "ethanol" else 50 * ML, reason="")
+
+    monkeypatch.setattr(limit, "look", law)
+    monkeypatch.setattr(room, "primer_needed", primer)
+    monkeypatch.setattr(room, "least_charge", least)
+
+
+def test_each_load_is_the_limit_of_its_slope_and_place() -> None:
+    tilts = (0.0, math.radians(5.0), math.radians(9.0))
+    found = pour_card(WEEKEND, tilts=tilts, air_temperatures=(268.15, 293.15), altitudes=(0.0, 1500.0))
+    assert [place.setup.site.altitude for place in found.places] == [0.0, 0.0, 1500.0, 1500.0]
+    for place in found.places:
+        for k, tilt in enumerate(tilts):
+            assert place.most(k) == burnsim.fill_limit(place.setup, tilt=tilt, scan=room.SCAN).safe
+        loads = [place.most(k) for k in range(3)]
+        assert loads == sorted(loads, reverse=True)
+    cold, warm = found.places[:2]
+    assert cold.most(0) > warm.most(0)
+    assert cold.primer == 5 * ML
+    assert warm.primer == WEEKEND.charge.primer  # more than it takes
+    assert warm.charge == 50 * ML
+    assert [warm.fits(k) for k in range(3)] == [True, True, False]  # at most 72, 58 and 48 ml
+
+
+def test_a_steeper_slope_never_allows_more(monkeypatch: pytest.MonkeyPatch) -> None:
+    """On the level its jets go out above 30 ml, so that nothing is known of more; on the slope they burn on."""
+
+    def dark(setups: Sequence[Setup], engine: str = "auto") -> list[Seen]:
+        pairs = zip(setups, law(setups), strict=True)
+        return [
+            seen._replace(quenched=one.site.tilt <= 0.0 and one.charge.volume > 30 * ML and seen.clearance > 0.0)
+            for one, seen in pairs
+        ]
+
+    monkeypatch.setattr(limit, "look", dark)
+    [place] = pour_card(WEEKEND, tilts=(0.0, math.radians(5.0))).places
+    assert place.limits[1].safe > place.limits[0].safe
+    assert place.most(1) == place.most(0) == place.limits[0].safe
+
+
+def test_the_card_in_words(capsys: pytest.CaptureFixture[str]) -> None:
+    options = ["--ambient", "-20degC:25degC:45", "--fuels", "methanol, ethanol", "--tilt", "0deg,8deg"]
+    assert cli.main(["pour", DESIGN, *options]) == 0
+    out = plain(capsys.readouterr().out)
+    rows = [line.split() for line in out.splitlines() if line.startswith(("  methanol", "  ethanol"))]
+    assert len(rows) == 4
+    assert rows[0][5:9] == ["1", "degC", "-", "-"]  # frost: the water is as cold as may be, and no primer does
+    assert "no primer starts it: it stays cold" in out
+    assert rows[3][-2].endswith("ml*") or rows[3][-1].endswith("ml*")
+    assert "* less than boils the water" in out
+    assert "Margin kept" in out
+    assert "Never refill a hot or lit burner" in out
+    lines = [line for line in out.splitlines() if line.strip()]
+    assert len(set(lines)) == len(lines)
+
+
+def test_the_card_as_json(capsys: pytest.CaptureFixture[str]) -> None:
+    assert cli.main(["pour", DESIGN, "--water", "8 degC", "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    [place] = told["places"]
+    assert told["tilts_deg"] == pytest.approx([0.0, 5.0, 10.0])
+    assert place["water_temperature_K"] == pytest.approx(281.15)
+    assert place["charge_to_boil_ml"] == pytest.approx(50.0)
+    assert place["largest_load_ml"] == sorted(place["largest_load_ml"], reverse=True)
+    assert place["charge_fits"][0] is True
+    assert any("Never refill" in caution for caution in told["cautions"])
+
+
+@pytest.mark.parametrize(
+    ("options", "words"),
+    [(["--tilt", "45deg"], "tilt"), (["--ambient", "300degC"], "--ambient"), (["--fuels", "petrol"], "--fuels")],
+)
+def test_bad_input_is_exit_2(options: list[str], words: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert cli.main(["pour", DESIGN, *options]) == 2
+    assert words in plain(capsys.readouterr().err)
