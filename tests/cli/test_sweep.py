@@ -90,7 +90,7 @@ def test_sampled_ranges() -> None:
         (["burner.jets.count=48:12:2"], False, "does not lead"),
         (["burner.jets.count=12:4.5:2"], False, "not a whole number"),
         (["burner.jets.diameter=0.5mm:1.2mm"], False, "is not LOW:HIGH:COUNT"),
-        (["burner.jets.diameter=0.5mm:1.2mm:0.1mm"], False, "no count of values"),
+        (["burner.jets.diameter=0.5mm:1.2mm:0.1mm"], False, "not a count of values"),
         (["burner.jets.diameter=0.5:1.2:8"], False, "has no unit"),
         (["burner.jets.diameter=1.2mm:0.5mm:8"], False, "does not rise"),
         (["burner.jets.count=1:10000000"], False, "more than"),

@@ -86,7 +86,7 @@ def test_a_span_holds_values_beyond_it_at_its_ends() -> None:
 
 def test_what_cannot_be_drawn_is_refused() -> None:
     made = dataset({HEIGHT: [0.9, 0.91, 0.92], VOLUME: [1.0, 1.1, 1.2], "burner.wall_thickness": [0.01, 0.02, 0.03]})
-    with pytest.raises(InputError, match="no result in numbers"):
+    with pytest.raises(InputError, match="not a numeric result"):
         plots.sweep(made, "boil_reason")
     made = made.expand_dims({"copy": 3}).assign_coords(copy=range(3))
     with pytest.raises(InputError, match="panels"):

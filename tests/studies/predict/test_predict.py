@@ -206,7 +206,7 @@ def test_factors_file_round_trip_and_refusals(tmp_path: Path) -> None:
     text = file.read_text(encoding="utf-8")
     for old, new, says in (
         ("version = 1", "version = 2", "version"),
-        ("burnsim factors", "other", "no factors file"),
+        ("burnsim factors", "other", "not a factors file"),
         ('names = ["entrainment"', 'names = ["entranment"', "entrainment"),
         ("entrainment = 1.1", "entrainment = 1.7", "disagrees"),
         ("mean = [0.1,", "mean = [", "do not go together|does not go"),
