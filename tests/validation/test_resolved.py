@@ -8,6 +8,8 @@ from resolved.cases import TABLE, case, read
 from resolved.ours import flows_of
 from resolved.table import judge
 
+from burnsim.model.description.factors import BANDS
+
 CASES = read()
 
 
@@ -48,3 +50,25 @@ def test_a_field_that_no_case_has_is_refused(tmp_path: Path):
     path.write_text(TABLE.read_text().replace("courant = 0.6", "courrant = 0.6"))
     with pytest.raises(ValueError, match="courrant"):
         read(path)
+
+
+WICKS = [one for one in CASES if one.flame == "wick" and one.wall_heat is not None]
+
+
+@pytest.mark.parametrize("case", WICKS, ids=lambda case: case.name)
+def test_a_wick_heats_the_wall_above_it_as_resolved_flames_do(case):
+    """Within 30 %: the law gives three quarters and more of flames that neither radiate nor dissociate."""
+    _, _, flows = flows_of(case)
+    heat = flows.walls.wick_to_wall + flows.walls.wick_to_liquid + flows.fire.wick_to_rim
+    assert heat == pytest.approx(case.wall_heat, rel=0.30)
+
+
+def test_the_band_of_the_wicks_heat_holds_the_resolved_flames():
+    """Each lies inside the band about our law, as it should in nine of ten."""
+    ratios = []
+    for one in WICKS:
+        _, _, flows = flows_of(one)
+        heat = flows.walls.wick_to_wall + flows.walls.wick_to_liquid + flows.fire.wick_to_rim
+        ratios.append(one.wall_heat / heat)
+    band = BANDS["wick_heat"]
+    assert all(band.low < ratio < band.high for ratio in ratios)

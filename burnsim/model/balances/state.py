@@ -128,7 +128,11 @@ class State:
     wick: float = field(
         metadata={
             "row": Row(
-                unit="mol", part=IN_WICK, scale=lambda _, p: max(p.wick.capacity, 1e-6) * 0.1, amount=True, flame="wick"
+                unit="mol",
+                part=IN_WICK,
+                scale=lambda _, p: max(p.wick.capacity, 1e-6) * 0.01,
+                amount=True,
+                flame="wick",
             )
         }
     )
