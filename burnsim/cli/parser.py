@@ -11,7 +11,7 @@ import re
 import sys
 import warnings
 from collections.abc import Iterator, Sequence
-from typing import NoReturn, TextIO
+from typing import Any, NoReturn, TextIO
 
 from burnsim import __version__
 from burnsim.cli.colour import painted
@@ -50,7 +50,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     int
         Exit code: 0, 1 (the run failed) or 2 (bad input).
     """
-    options = build_parser().parse_args(_joined(sys.argv[1:] if argv is None else argv))
+    options = build_parser().parse_args(argv)
     _tolerate_narrow_encodings()
     try:
         with _warnings_to_stderr():
@@ -80,7 +80,13 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 
 class _Parser(argparse.ArgumentParser):
-    """A parser that guesses what a misspelt word meant."""
+    """A parser that guesses what a misspelt word meant, and takes a value that begins with a minus for a value."""
+
+    def parse_known_args(  # type: ignore[override]  # its overloads tell kinds of namespaces apart
+        self, args: Sequence[str] | None = None, namespace: Any = None
+    ) -> Any:
+        """Parse as any parser does, once values are joined to their options."""
+        return super().parse_known_args(_joined(sys.argv[1:] if args is None else args), namespace)
 
     def error(self, message: str) -> NoReturn:
         """Print usage and message, on one line whatever was typed, and exit."""
