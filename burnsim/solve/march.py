@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from math import inf
 from typing import NamedTuple
 
-from burnsim.model.balances.events import CHANGES, EVENTS, REGIME_EVENTS, guards
+from burnsim.model.balances.events import CHANGES, EVENTS, REGIME_EVENTS, froth_level, guards
 from burnsim.model.balances.flows import Flows, balances, derivatives, near, settled
 from burnsim.model.balances.pot import pot_temperature
 from burnsim.model.balances.state import Regime, flames_standing, unpack
@@ -27,6 +27,7 @@ from burnsim.solve.recorder import (
     LIT,
     MOMENTS,
     MOST_MOMENTS,
+    PEAKS,
     REJECTED,
     ROOM,
     SWITCHES,
@@ -36,7 +37,7 @@ from burnsim.solve.recorder import (
     keep_phase,
     keep_step,
 )
-from burnsim.solve.results.sight import sight
+from burnsim.solve.results.sight import Sight, sight
 from burnsim.solve.sizes import rest, slot_weight, spent
 from burnsim.solve.stepper import STAGES, Desk, Memory, Vector, begin, bend, inside, nudged, stage
 
@@ -51,6 +52,11 @@ AN_INSTANT = 1e-9  # what is shorter is no step [s]
 BURNT_OUT, CUT_OFF, FLUTTER, TOO_MANY_STEPS, TOO_SHORT, SINGULAR, TOO_MANY_EVENTS, GOING_ON = range(8)
 """How a march has ended, or that it goes on."""
 KINDS = len(EVENTS)
+HEIGHTS = len(PEAKS)
+HEIGHT = tuple(Sight._fields.index(name) for name in PEAKS)
+"""Places in a `Sight` of what may peak."""
+NEAR_PEAK = 0.8  # a step that reaches less than this share of a peak that is known holds no higher one
+HIGHER = 1e-3  # by this share a peak inside a step must be higher to be looked at
 FLAMES = 3
 """The first entries of a `Regime` are the flames."""
 ENTRY = tuple(Regime._fields.index(CHANGES[name][0]) if name in REGIME_EVENTS else -1 for name in EVENTS)
@@ -71,6 +77,9 @@ class Watch(NamedTuple):
     trial: Vector
     turns: Vector
     seen: Vector  # 1.0 once an event has been
+    low: Vector  # heights of what may peak, where a step begins
+    top: Vector  # inside it
+    high: Vector  # and where it ends
 
 
 def watch_of(memory: Memory) -> Watch:
@@ -82,6 +91,9 @@ def watch_of(memory: Memory) -> Watch:
         trial=memory.row(KINDS),
         turns=memory.row(KINDS),
         seen=memory.row(KINDS),
+        low=memory.row(HEIGHTS),
+        top=memory.row(HEIGHTS),
+        high=memory.row(HEIGHTS),
     )
 
 
@@ -110,6 +122,15 @@ def looking(y: Vector, flows: Flows, p: Parameters, look: Vector) -> None:
     seen = sight(unpack(y, p.components), flows, p)
     for k in range(WIDE):
         look[k] = seen[k]
+
+
+def measure(flows: Flows, p: Parameters, heights: Vector, book: Book) -> None:
+    """Heights of what may peak, in the order of `PEAKS`: fills `heights`, and raises the peaks that are known."""
+    heights[0] = flows.gas.gallery_pressure
+    heights[1] = flows.gas.well_pressure
+    heights[2] = froth_level(flows, p)
+    for k in range(HEIGHTS):
+        book.peaks[k] = max(book.peaks[k], heights[k])
 
 
 def settle(y: Vector, flows: Flows, p: Parameters, rule: Rule, rates: Vector) -> Flows:
@@ -289,6 +310,33 @@ def write_turns(
         watch.turns[first] = inf
 
 
+def climb(
+    y: Vector, at: Desk, end: float, standing: Regime, p: Parameters, rule: Rule, book: Book, watch: Watch
+) -> None:
+    """Look for peaks inside the first share `end` of a step, by a parabola through both ends and the middle.
+
+    A pressure follows from the state at once, and may peak inside a step that the state takes in its stride. Only a
+    step near a peak that is known is looked into.
+    """
+    low, top, high, peaks = watch.low, watch.top, watch.high, book.peaks
+    near_peak = False
+    for k in range(HEIGHTS):
+        reached = max(low[k], high[k])
+        if reached > 0.0 and reached >= NEAR_PEAK * peaks[k]:
+            near_peak = True
+    if not near_peak:
+        return
+    measure(flows_inside(y, 0.5 * end, standing, p, rule, at, book), p, top, book)
+    for k in range(HEIGHTS):
+        bent = low[k] - 2.0 * top[k] + high[k]
+        rise = high[k] - low[k]
+        if bent < 0.0 and abs(rise) < -2.0 * bent:
+            vertex = top[k] - 0.125 * rise * rise / bent
+            if vertex > (1.0 + HIGHER) * peaks[k]:
+                share = 0.5 * end * (1.0 - 0.5 * rise / bent)
+                measure(flows_inside(y, share, standing, p, rule, at, book), p, watch.trial, book)
+
+
 def answer(y: Vector, at: Desk, time: float, h: float, ending: float, p: Parameters, rule: Rule, book: Book) -> None:
     """The water's temperature at the times asked for that lie in a step's first `ending` seconds."""
     for k in range(int(book.counts[ASKED])):
@@ -344,6 +392,7 @@ def phase(
     standing = regime_of(regime)
     rest(at.idle, regime, rule)
     flows = balances(unpack(y, p.components), standing, p)
+    measure(flows, p, watch.low, book)
     if clock[FRESH] > 0.0:
         flows = settle(y, flows, p, rule, at.rates)
         guarding(flows, standing, p, watch.before)
@@ -369,6 +418,13 @@ def phase(
             return TOO_MANY_EVENTS
         ending = h if changed < 0 else h * watch.turns[changed]
         answer(y, at, time, h, ending, p, rule, book)
+        if changed < 0:
+            measure(flows, p, watch.high, book)
+        else:
+            for k in range(HEIGHTS):
+                watch.high[k] = book.looks[int(book.counts[MOMENTS]) - 1][HEIGHT[k]]
+                book.peaks[k] = max(book.peaks[k], watch.high[k])
+        climb(y, at, ending / h, standing, p, rule, book, watch)
         clock[NOW] = time + ending
         write_step(y, flows, h, ending, changed, clock, p, rule, at, book)
         if changed >= 0:
@@ -378,6 +434,8 @@ def phase(
         slopes(flows, p, at.rates, rule)
         for k in range(KINDS):
             watch.before[k] = watch.now[k]
+        for k in range(HEIGHTS):
+            watch.low[k] = watch.high[k]
     return CUT_OFF
 
 

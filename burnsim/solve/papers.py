@@ -27,7 +27,7 @@ from burnsim.solve.march import (
     Watch,
     watch_of,
 )
-from burnsim.solve.recorder import EVALUATIONS, REGIME_SIZE, REJECTED, TIMES, Book, book, events_of
+from burnsim.solve.recorder import EVALUATIONS, PEAKS, REGIME_SIZE, REJECTED, TIMES, Book, book, events_of
 from burnsim.solve.results.account import Account, Moment
 from burnsim.solve.results.sight import Sight, sight
 from burnsim.solve.sizes import rule_of
@@ -118,6 +118,7 @@ def account_of(went: int, papers: Papers) -> Account:
     return Account(
         time=time,
         sights=sights,
+        peaks=_floats(written.peaks),
         moments=moments,
         last=_floats(papers.y),
         ended=ENDS[went],
@@ -142,6 +143,7 @@ def unlit(p: Parameters, first: State) -> Account:
     return Account(
         time=np.zeros(1),
         sights=np.array([look]),
+        peaks=tuple([getattr(look, name) for name in PEAKS]),
         moments=(),
         last=tuple(y),
         ended="never lit",

@@ -16,6 +16,8 @@ Array = NDArray[np.float64]
 
 WIDE = len(Sight._fields)
 REGIME_SIZE = len(Regime._fields)
+PEAKS = ("gallery_pressure", "well_pressure", "froth")
+"""What a verdict of safety reads the highest of."""
 LIT = -1
 """Code of the event "lit"; the others are the places of their names in `EVENTS`."""
 TIMES, MOMENTS, EVALUATIONS, REJECTED, SWITCHES, ROOM, MOST_MOMENTS, KEEPS, ASKED, PHASES = range(10)
@@ -39,6 +41,7 @@ class Book(NamedTuple):
     after: Table  # flat state at its end
     low: Table  # coefficients of its interpolant
     high: Table
+    peaks: Vector  # the highest that was reached of each of `PEAKS`, inside the steps too
     asked: Vector  # times at which the water's temperature is wanted [s]
     water: Vector  # and that temperature [K]
 
@@ -69,6 +72,7 @@ def book(steps: int, moments: int, whole: int, asked: Sequence[float], memory: M
         after=memory.table(kept, whole),
         low=memory.table(kept, whole),
         high=memory.table(kept, whole),
+        peaks=memory.row(len(PEAKS)),
         asked=memory.row(len(asked)),
         water=memory.row(len(asked)),
     )

@@ -26,6 +26,7 @@ class Account:
 
     time: Vector  # the match and the ends of the steps [s], shape (n,)
     sights: Vector  # a `Sight` a row, shape (n, len(Sight._fields))
+    peaks: tuple[float, ...]  # highest gauge pressure in gallery and well [Pa], highest froth [m], inside the steps too
     moments: tuple[Moment, ...]  # events in the order of time
     last: tuple[float, ...]  # flat state and tallies at the end
     ended: str

@@ -100,7 +100,10 @@ def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
     p, first, _ = start
     n = p.components
     last = _state(account.last, n)
-    highest = Sight(*account.sights.max(axis=0).tolist())
+    gallery_peak, well_peak, froth_peak = account.peaks
+    highest = Sight(*account.sights.max(axis=0).tolist())._replace(
+        gallery_pressure=gallery_peak, well_pressure=well_peak, froth=froth_peak
+    )
     water_max = None
     if setup.pot is not None:
         wet = account.column("pot_temperature")[account.column("water") > LAST_WATER]
