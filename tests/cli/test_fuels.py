@@ -50,7 +50,7 @@ def test_json_and_picture(tmp_path: Path, capsys: pytest.CaptureFixture[str]) ->
     ("arguments", "words"),
     [
         (["--fuels", "metanol"], "did you mean 'methanol'"),
-        (["--fuels", "methanol", "--prices", "ethanol=3"], "none of the fuels"),
+        (["--fuels", "methanol", "--prices", "ethanol=3"], "not one of the fuels"),
         (["--fuels", "methanol", "--prices", "methanol"], "not a name and a price"),
         (["--quick", "--fuels", "methanol", "--boils", "0"], "boils"),
         (["--fuels", "methanol", "--plot", "picture.txt"], "not a picture format"),

@@ -207,7 +207,7 @@ def test_search_prints_the_best(files: Path, capsys: pytest.CaptureFixture[str])
 
 def test_burn_takes_learnt_factors(files: Path, capsys: pytest.CaptureFixture[str]) -> None:
     learnt = files / "learnt.toml"
-    save_factors(posterior_of(["quench_flow"], [2.0], [[0.01]]), learnt)
+    save_factors(posterior_of(["flame_to_pot"], [0.2], [[0.01]]), learnt)
     code, out, _ = run(capsys, "burn", files / "design.toml", "--factors", learnt, "--json")
     assert code == 0
-    assert json.loads(out)["bloom_s"] != json.loads(run(capsys, "burn", files / "design.toml", "--json")[1])["bloom_s"]
+    assert json.loads(out)["boil_s"] < json.loads(run(capsys, "burn", files / "design.toml", "--json")[1])["boil_s"]
