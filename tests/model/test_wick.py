@@ -78,3 +78,11 @@ def test_a_full_flame_gives_the_wall_all_that_its_layer_conducts() -> None:
     assert full.bound > 0.99
     assert last.rate < 0.05 * full.rate
     assert last.bound < 0.9
+
+
+def test_one_factor_for_the_heat_to_band_and_wall() -> None:
+    """Both are carried by one layer of gas: a band that gets a fifth more burns about as much faster."""
+    setup = burnsim.load(EXAMPLES / "weekend_double_wall.toml")
+    usual, more = (derive(vary(setup, {"factors.wick_heat": factor})).wick for factor in (1.0, 1.2))
+    assert more.wall_coefficient / usual.wall_coefficient == pytest.approx(1.2)
+    assert more.film_rate / usual.film_rate == pytest.approx(1.2, rel=0.02)

@@ -96,7 +96,7 @@ class Factors:
     )
     wick_heat: float = field(
         default=1.0,
-        metadata=quantity("fraction", 0.1, 10.0, "heat from the wick's flame to the wall", _REMEDY),
+        metadata=quantity("fraction", 0.1, 10.0, "heat from the wick's flame to its band and to the wall", _REMEDY),
     )
     boiling_onset: float = field(
         default=1.0,

@@ -166,7 +166,8 @@ def wick_band(
     """The primer wick and its flame.
 
     The flame is a laminar wall fire; what it radiates back to the band adds to its burning, by the band's part of the
-    flame's height, and what passes through the band into the liquid behind it takes away. The liquid's film there is
+    flame's height, and what passes through the band into the liquid behind it takes away. One layer of gas carries heat
+    to band and wall, so that the factor `wick_heat` multiplies both. The liquid's film there is
     `liquid_film` [W/m2/K]. A pot above turns the flame away from the wall next below it.
 
     The band burns congruently: liquid diffuses some thousand times slower than the flame consumes it, so the vapour
@@ -213,7 +214,7 @@ def wick_band(
     gasify = sum(x[i] * fuel.vapour_heat[i][0] for i in range(n)) - enthalpy
     radiant = min(fire.radiant_fraction * setup.factors.radiant_fraction, 0.5)
     transfer = spalding_number(heating / mass, air_mass / mass, gasify / mass, heat, room, boiling, radiant)
-    film = wall_fire_flux(wick.height, transfer, sheet, room, pressure)
+    film = setup.factors.wick_heat * wall_fire_flux(wick.height, transfer, sheet, room, pressure)
     gained = flux_yield(transfer)
     tip = wall_flame_tip(film * wick.height * heating / mass, wick.height, heating / air_mass, room, pressure)
     film += gained * WICK_VIEW * radiant * film * heating / gasify * wick.height / tip
