@@ -44,6 +44,8 @@ _MODULES: dict[str, tuple[str, ...]] = {
         "lift_off_velocity",
         "quenching_diameter",
         "quenching_distance",
+        "quench_power",
+        "warm_quench_power",
         "heated_burning_velocity",
     ),
     "wall_fire": (

@@ -344,6 +344,62 @@ def quenching_distance(burning_velocity: float, thermal_diffusivity: float) -> f
     return QUENCHING_PECLET_PLATES * at_least(thermal_diffusivity, 0.0) / at_least(burning_velocity, 1e-3)
 
 
+@closure(standoff=(3e-4, 1e-2), length_per_power=(1e-4, 1e-3))
+def quench_power(standoff: float, length_per_power: float) -> float:
+    """Least heat release of a small diffusion flame that stands on a hole in cold metal.
+
+    Parameters
+    ----------
+    standoff : distance from metal within which no flame lives; half of `quenching_distance` off a plate [m].
+    length_per_power : of a free flame, from `roper_length` [m/W].
+
+    Returns
+    -------
+    Power [W] at which the flame, as long as a free one would be, ends where it would have to begin.
+
+    Notes
+    -----
+    P = d/l. Flames on fine tubes keep one distance off the metal as they shrink, and go out when Roper's length has
+    shrunk to that distance; as that length does not depend on the hole, nor does the flow at which they go out. For
+    holes narrower than the distance. Micro-jets go out at 0.1 to 0.9 mg/s of fuel: for methanol that is 2 to 18 W.
+
+    Methanol, 1.05 mm and 0.375 mm/W:
+
+    >>> round(quench_power(1.05e-3, 0.375e-3), 1)
+    2.8
+
+    References
+    ----------
+    L. M. Matta, Y. Neumeier, B. Lemon, B. T. Zinn 2002, Proc. Combust. Inst. 29, 933, propane on needles; H. Ban, S.
+    Venkatesh, K. Saito 1994, J. Heat Transfer 116, 954 (both from memory, unverified).
+    """
+    return at_least(standoff, 0.0) / at_least(length_per_power, 1e-9)
+
+
+@closure(power_298=(0.5, 50.0), T_metal=(250.0, 700.0))
+def warm_quench_power(power_298: float, T_metal: float) -> float:
+    """Least heat release of a small diffusion flame on a hole in metal that is warmer than a room.
+
+    Parameters
+    ----------
+    power_298 : the same on metal of 298 K, from `quench_power` [W].
+    T_metal : of the metal [K].
+
+    Returns
+    -------
+    Power [W] = P(298 K) sqrt(298/T): as the quenching distance falls.
+
+    >>> round(warm_quench_power(2.8, 480.0), 2)
+    2.21
+
+    References
+    ----------
+    R. Friedman, W. C. Johnston 1950, J. Appl. Phys. 21, 791: quenching distance of propane between walls of 300 to
+    560 K, T^-0.5 (from memory, unverified).
+    """
+    return power_298 * sqrt(298.15 / within(T_metal, 100.0, 1e4))
+
+
 @closure(T=(250.0, 700.0), burning_velocity_298=(0.05, 1.0))
 def heated_burning_velocity(burning_velocity_298: float, T: float) -> float:
     """Burning velocity of a mixture that is warmer than a room.

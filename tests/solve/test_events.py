@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 import burnsim
+from burnsim.closures.flame import warm_quench_power
 from burnsim.model.balances.events import CHANGES, EVENTS, NEVER, REGIME_EVENTS, guards
 from burnsim.model.balances.flows import balances
 from burnsim.model.balances.state import Regime, flames_standing
@@ -139,7 +140,7 @@ def test_cold_pot_quenches_the_jets() -> None:
     assert result.mass.left > 0.3 * result.mass.charged
     regime = Regime(0.0, 1.0, 0.0)
     flows = balances(result.state(result.milestones.quench.time)[0], regime, result.parameters)
-    weak = flows.fire.jet_potential / result.parameters.jets.hold_power
+    weak = flows.fire.jet_potential / warm_quench_power(result.parameters.jets.hold_power, flows.rim_temperature)
     assert min(weak, flows.fire.jet_limit) <= 1.0 + 1e-6
     assert flows.pot.contact > flows.walls.outer_foot
 

@@ -9,9 +9,10 @@ from validation_records.record import MEMORY, PRACTICE, PUBLISHED, Record
 
 import burnsim
 from burnsim.model.description import geometry
-from burnsim.model.description.burner import Burner
+from burnsim.model.description.burner import Burner, Jets
 from burnsim.model.description.conditions import Charge, Pot, Site
 from burnsim.model.description.setup import Setup
+from burnsim.model.parameters.derive import derive
 from burnsim.solve.results.result import Burn
 from burnsim.substances.blend import blend
 
@@ -132,6 +133,19 @@ def records() -> Iterator[Record]:
             "NIST MaCFP: surface 64.5 and 78.3",
             PUBLISHED,
         )
+    for fuel in ("methanol", "ethanol", "2-propanol"):
+        yield Record(
+            ROOM,
+            "least flow that holds a flame on a jet",
+            fuel,
+            "mg/s",
+            0.05,
+            lambda f=fuel: least_flow(f),
+            1.8,
+            "range",
+            "micro-jets go out at 0.1 to 0.9 mg/s each; within a factor of 2",
+            PUBLISHED,
+        )
     yield Record(
         ROOM,
         "efficiency of a ring of flames under a wide pan",
@@ -181,6 +195,13 @@ def records() -> Iterator[Record]:
         "15 to 60 s",
         PRACTICE,
     )
+
+
+def least_flow(fuel: str) -> float:
+    """Of vapour on one jet [mg/s]."""
+    burner = Burner("sealed chamber", 60e-3, 40e-3, jets=Jets(count=20, diameter=1e-3, height=35e-3))
+    p = derive(Setup(burner, Charge(blend(fuel), volume=20e-6)))
+    return 1e6 * p.jets.hold_power / p.fire.heating_value[0] * p.fuel.molar_mass[0]
 
 
 def spirit_for_half_a_litre() -> float:

@@ -11,6 +11,7 @@ there is no air: it burns in that flame, gives the rim nothing, and is not seen.
 """
 
 from burnsim.bounds import at_least, at_most
+from burnsim.closures.flame import warm_quench_power
 from burnsim.model.balances.flows import Flows
 from burnsim.model.balances.spilling import froth
 from burnsim.model.balances.state import Regime, flames_standing
@@ -89,9 +90,11 @@ def guards(flows: Flows, regime: Regime, p: Parameters) -> tuple[float, ...]:
     jets_lit = NEVER
     jets_out = NEVER
     if p.gallery.present > 0.0:
-        vapour = at_most(fire.jet_potential / p.jets.light_power - 1.0, flammable)
+        light = warm_quench_power(p.jets.light_power, flows.rim_temperature)
+        vapour = at_most(fire.jet_potential / light - 1.0, flammable)
         if regime.jets > 0.0:
-            jets_out = at_least(1.0 - fire.jet_potential / p.jets.hold_power, -flammable)
+            hold = warm_quench_power(p.jets.hold_power, flows.rim_temperature)
+            jets_out = at_least(1.0 - fire.jet_potential / hold, -flammable)
         elif pilot > 0.0:
             jets_lit = at_most(vapour, 1.0 - fire.wick_tip / p.jets.mouth)
     well_lit = NEVER

@@ -16,8 +16,7 @@ from burnsim.closures.convection import (
     vertical_wall,
     wind_coefficient,
 )
-from burnsim.closures.flame import FLAME_TEMPERATURE, quenching_distance
-from burnsim.closures.flammability import mixed_burning_velocity
+from burnsim.closures.flame import FLAME_TEMPERATURE
 from burnsim.closures.orifice import inertial_loss, laminar_loss
 from burnsim.closures.plume import OPENING_DISCHARGE, opening_draught
 from burnsim.closures.radiation import linear_coefficient
@@ -36,8 +35,9 @@ from burnsim.model.description import geometry
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.flames import (
     EDGE_SHAPE,
-    HOLD_POWER,
     SPIRIT_CONDUCTIVITY,
+    flame_gap,
+    hold_power,
     jet_ring,
     pool,
     stirring,
@@ -168,8 +168,8 @@ def slots(setup: Setup, fuel: FuelRecord, temperature: float) -> Slots:
     )
 
 
-def vent(setup: Setup, pressure: float) -> Vent:
-    """What joins the well to the open air.
+def vent(setup: Setup, hold: float, pressure: float) -> Vent:
+    """What joins the well to the open air; `hold` is the least power of a flame there [W].
 
     A pot above the rim leaves a curtain, pi times diameter times gap, through which air comes in to the well's flames
     and their gas leaves. In a gap below the quenching distance no flame lives: the well is then covered, and vents
@@ -179,7 +179,6 @@ def vent(setup: Setup, pressure: float) -> Vent:
     burner = setup.burner
     pot = setup.pot
     room = setup.site.air_temperature
-    hold = HOLD_POWER * setup.factors.quench_flow
     idle = Outlet(holes=0.0, diameter=1e-3, inertial_loss=2.7, laminar_loss=38.0, leak=1e-9)
     if not burner.has_well:
         return Vent(0.0, idle, hold, UNHINDERED)
@@ -221,13 +220,6 @@ def vent(setup: Setup, pressure: float) -> Vent:
         leak=leak,
     )
     return Vent(free, outlet, hold, breath if free > 0.0 else UNHINDERED)
-
-
-def flame_gap(setup: Setup, pressure: float) -> float:
-    """Narrowest gap between rim and pot in which the charge's flame lives [m]: the quenching distance of plates."""
-    fuel = setup.charge.fuel
-    velocity = mixed_burning_velocity(fuel.substances, fuel.mole_fractions)
-    return quenching_distance(velocity, air.thermal_diffusivity(DATUM, pressure))
 
 
 def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure: float) -> Walls:
@@ -302,6 +294,7 @@ def derive(setup: Setup) -> Parameters:
     adiabatic = sum(c * min(water_mass, 0.8) ** k for k, c in enumerate(fire.flame_temperature))
     sheet = room + (1.0 - radiant) * (adiabatic - room)
     gallery, well = chambers(setup, fuel, pressure)
+    hold = hold_power(setup, fuel, fire, pressure)
     mean_mass = sum(x[i] * fuel.molar_mass[i] for i in range(len(x)))
     boiling = cooper_coefficient(pressure / fuel.critical_pressure, 1e3 * mean_mass)
     return Parameters(
@@ -311,8 +304,8 @@ def derive(setup: Setup) -> Parameters:
         gallery=gallery,
         well=well,
         slots=slots(setup, fuel, temperature),
-        jets=jet_ring(setup, fuel, sheet, pressure),
-        vent=vent(setup, pressure),
+        jets=jet_ring(setup, fuel, sheet, hold, pressure),
+        vent=vent(setup, hold, pressure),
         walls=walls(setup, well, gallery, sheet, pressure),
         wick=wick_band(setup, fuel, fire, sheet, pressure, temperature, max(gallery.convection, well.convection)),
         pool=pool(setup, sheet, pressure),

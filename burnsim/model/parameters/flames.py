@@ -18,7 +18,8 @@ from burnsim.closures.convection import (
     wind_coefficient,
 )
 from burnsim.closures.evaporation import film_burning_flux, spalding_number
-from burnsim.closures.flame import EDGE_TEMPERATURE
+from burnsim.closures.flame import EDGE_TEMPERATURE, FLAME_TEMPERATURE, quench_power, quenching_distance, roper_length
+from burnsim.closures.flammability import mixed_burning_velocity
 from burnsim.closures.orifice import inertial_loss, laminar_loss
 from burnsim.closures.radiation import line_to_disc_view
 from burnsim.closures.wall_fire import (
@@ -28,7 +29,7 @@ from burnsim.closures.wall_fire import (
     wall_fire_flux,
     wall_flame_tip,
 )
-from burnsim.constants import AIR_MOLAR_MASS
+from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE, DATUM, GAS_CONSTANT
 from burnsim.model.balances.chambers import solution_enthalpy
 from burnsim.model.description import geometry
 from burnsim.model.description.burner import Burner
@@ -36,12 +37,11 @@ from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.record import JetRing, Outlet, Pool, WickBand
 from burnsim.substances import air
 from burnsim.substances.blend import density
-from burnsim.substances.equilibrium import bubble_temperature
+from burnsim.substances.equilibrium import bubble_temperature, vapour_composition
 from burnsim.substances.fuel import FuelRecord, surface_tension, vapour_conductivity, viscosity
 from burnsim.substances.metals import metal_of
 
 SPIRIT_CONDUCTIVITY = 0.17  # liquid alcohols near 300 K, 0.14 to 0.20 [W/m/K] (handbooks, from memory)
-HOLD_POWER = 2.0  # least heat release of a flame held on a hole of 1 mm [W], 1 to 3, common practice, no source
 RELIGHT = 1.25  # ratio of the power that lights a jet to that which keeps it lit, common practice, no source
 CRITICAL_FLUX = 3.0e-3  # a liquid-fed flame dies below [kg/m2/s]; 2 to 5 (Quintiere 2006, from memory)
 PUDDLE_DEPTH = 0.7e-3  # of spilt fuel that spreads freely [m] (SFPE Handbook, Gottuk and White, from memory)
@@ -77,27 +77,29 @@ def wall_temperature_film(flame: float) -> float:
     return 0.5 * (flame + HOT_WALL)
 
 
-def hold_power(diameter: float, factor: float) -> float:
-    """Least heat release with which a flame is held on a hole [W].
+def flame_gap(setup: Setup, pressure: float) -> float:
+    """Narrowest gap between cold plates in which the charge's flame lives [m]: the quenching distance of plates."""
+    fuel = setup.charge.fuel
+    velocity = mixed_burning_velocity(fuel.substances, fuel.mole_fractions)
+    return quenching_distance(velocity, air.thermal_diffusivity(DATUM, pressure))
 
-    The flame stands off the hole's edge by one stand-off s and loses heat to it by conduction: k/s times a band s wide
-    on a circle of d + s, so pi k (d + s) per kelvin. A flame dies when that is more than some share of its heat; so the
-    least power grows as d + s. On a vanishing hole that leaves 1.2 W: flames on needles die at some 0.5 to 1.5 W,
-    whatever the needle (H. Ban, S. Venkatesh, K. Saito 1994, J. Heat Transfer 116, 954, and later; from memory).
 
-    Parameters
-    ----------
-    diameter : of the hole [m]
-    factor : the named factor `quench_flow`
+def hold_power(setup: Setup, fuel: FuelRecord, fire: CombustionRecord, pressure: float) -> float:
+    """Least heat release with which one flame is held [W]; see `quench_power`.
 
-    >>> round(hold_power(1e-3, 1.0), 9), round(hold_power(2.5e-3, 1.0), 9)
-    (2.0, 3.2)
+    Cold metal lies on one side of it only: it stands off by half the distance in which two plates quench it.
     """
-    return HOLD_POWER * factor * (diameter + STANDOFF) / (1e-3 + STANDOFF)
+    x = setup.charge.fuel.mole_fractions
+    vapour = vapour_composition(x, bubble_temperature(x, pressure, fuel), fuel)
+    room = setup.site.air_temperature
+    heat = sum(vapour[i] * fire.heating_value[i] for i in range(len(x)))
+    need = sum(vapour[i] * fire.air_moles[i] for i in range(len(x)))
+    length = roper_length(GAS_CONSTANT * room / ATMOSPHERE, need, room, room, FLAME_TEMPERATURE)
+    return setup.factors.quench_flow * quench_power(0.5 * flame_gap(setup, pressure), length / heat)
 
 
-def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, pressure: float) -> JetRing:
-    """The ring of jets; a record of zeros for an open cup."""
+def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, hold: float, pressure: float) -> JetRing:
+    """The ring of jets; a record of zeros for an open cup. `hold` is the least power of one of its flames [W]."""
     burner = setup.burner
     jets = burner.jets
     film = wall_temperature_film(sheet)
@@ -127,7 +129,6 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, pressure: float) -> J
     above = burner.height - min(geometry.jet_heights(burner))
     ring = max(geometry.jet_rings(burner))
     seen = line_to_disc_view(TYPICAL_JET_FLAME, 0.5 * burner.outer_diameter) if top else WALL_VIEW
-    hold = hold_power(diameter, factors.quench_flow)
     gap = burner.gallery_gap if burner.gallery_gap is not None else 0.5 * burner.outer_diameter
     walls = pi * (geometry.inner_diameter(burner) + geometry.inner_wall_diameter(burner))
     return JetRing(

@@ -65,7 +65,7 @@ class JetRing:
     gas_conductivity: float  # of the layer between flame and wall [W/m/K]
     absorbed: float  # share of the jets' radiation that the rim absorbs
     standoff: float  # least distance of a held flame from metal [m]
-    hold_power: float  # a jet's flame goes out below this [W]
+    hold_power: float  # a jet's flame on metal of 298 K goes out below this [W]
     light_power: float  # and is lit above this [W]
     superheat_perimeter: float  # of the dry walls that heat the vapour [m]
     superheat_coefficient: float  # between that wall and the vapour [W/m2/K]

@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from burnsim.closures.flame import warm_quench_power
 from burnsim.model.balances.pot import LAST_WATER
 from burnsim.model.balances.state import State, Tallies, state_size, unpack, unpack_tallies
 from burnsim.model.description import geometry
@@ -229,6 +230,7 @@ def _reasons(setup: Setup, start: Start, account: Account, highest: Sight, water
     p = start.parameters
     never = start.spark.reason
     hottest = Quantity(highest.gallery_temperature, "temperature")
+    reached, needed = _nearest_lighting(account, p)
     if never:
         bloom = never
     elif setup.burner.jets is None:
@@ -239,17 +241,17 @@ def _reasons(setup: Setup, start: Start, account: Account, highest: Sight, water
             "was gone",
             hottest,
         )
-    elif highest.jet_potential > p.jets.light_power:
+    elif reached > needed:
         bloom = (
             f"the wick's flame wrapped the jets while they gave vapour enough, {highest.jet_potential:.2g} W each; "
-            f"once it had shrunk below them they gave less than the {p.jets.light_power:.2g} W that light them"
+            f"once it had shrunk below them they gave less than the {needed:.2g} W that light them"
         )
     else:
-        reached, needed = told_apart(highest.jet_potential, p.jets.light_power)
+        shown, least = told_apart(reached, needed)
         bloom = Text(
             "the vapour at each jet reached {}, and {} light it, before the pilot flame was gone; the gallery "
             "reached {}",
-            with_unit(reached, "W"), with_unit(needed, "W"), hottest,
+            with_unit(shown, "W"), with_unit(least, "W"), hottest,
         )  # fmt: skip
     if water_max is None:
         boil = "there is no pot"
@@ -280,6 +282,14 @@ def jets_edge(setup: Setup, p: Parameters) -> Text:
     if setup.site.tilt <= 0.0:
         return Text("{}", upright)
     return Text("{}, which a mean level of {} reaches on this tilt", upright, Quantity(p.jets.lower_edge, "length"))
+
+
+def _nearest_lighting(account: Account, p: Parameters) -> tuple[float, float]:
+    """What a jet would have released when it was nearest to being lit, and what would have lit it then [W]."""
+    potential = account.column("jet_potential")
+    needed = np.array([warm_quench_power(p.jets.light_power, rim) for rim in account.column("rim_temperature")])
+    k = int(np.argmax(potential / needed))
+    return float(potential[k]), float(needed[k])
 
 
 def told_apart(reached: float, needed: float) -> tuple[str, str]:
