@@ -67,12 +67,15 @@ class Case:
 
     @property
     def wall_heat(self) -> float | None:
-        """Heat to all of the burner's wall but a burning surface, from 30 mm up or, with a wick, from it up [W]."""
+        """Heat to the burner's wall but a burning surface, from 30 mm up or, with a wick, from it up [W].
+
+        Of slots and jets without the closed top: it faces the pot, with which it exchanges heat across the gap.
+        """
         if self.burner is not None:
             return self.burner
         if self.inner_wall is not None:
             return self.inner_wall + (self.rim_top or 0.0)
-        parts = (self.rim_top, self.rim_side, self.below)
+        parts = (self.rim_side, self.below)
         return None if None in parts else sum(part for part in parts if part is not None)
 
     @property

@@ -62,7 +62,7 @@ _MODULES: dict[str, tuple[str, ...]] = {
         "gas_temperature",
     ),
     "wind": ("wind_drift", "share_outside", "lee_share", "blow_out_wind"),
-    "layer": ("sheet_spread", "mixture_at_wall", "flame_tip", "burnt_share", "heat_taken"),
+    "layer": ("sheet_spread", "mixture_at_wall", "flame_tip", "burnt_share", "flame_share", "foot_reach", "heat_taken"),
     "convection": (
         "rayleigh_number",
         "churchill_chu_plate",
@@ -83,7 +83,7 @@ _MODULES: dict[str, tuple[str, ...]] = {
         "spot_radius",
         "joint_conductance",
     ),
-    "exchange": ("fin_uptake",),
+    "exchange": ("fin_uptake", "edge_shape_factor"),
 }
 
 _HOME: dict[str, tuple[str, str]] = {name: (module, name) for module, names in _MODULES.items() for name in names}

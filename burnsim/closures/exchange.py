@@ -1,11 +1,14 @@
 """Heat that a wall picks up from gas and conducts to where it is wanted."""
 
-from math import cosh, exp
+from math import cosh, exp, log, pi
 
-from burnsim.bounds import within
+from burnsim.bounds import at_least, at_most, within
 from burnsim.closures._validity import closure
 
 _FARTHEST = 300.0
+
+UNDER_EDGE = -1.2784645427610738
+"""Root of 1 + phi + e^phi."""
 
 
 @closure(low=(0.0, 1.0), high=(0.0, 1.0), length=(0.0, 1.0), decay=(0.0, 1e4))
@@ -45,3 +48,38 @@ def fin_uptake(low: float, high: float, length: float, decay: float) -> float:
     top = within(decay * (length - high), 0.0, _FARTHEST)
     slant = exp(bottom - whole) - exp(-bottom - whole) - exp(top - whole) + exp(-top - whole)
     return slant / (span * (1.0 + exp(-2.0 * whole)))
+
+
+@closure(reach=(0.0, 1.0), distance=(1e-5, 0.1))
+def edge_shape_factor(reach: float, distance: float) -> float:
+    """Shape factor of conduction from the edge of a hot sheet that stands parallel to a wall, to the wall beyond it.
+
+    Parameters
+    ----------
+    reach : of the wall that counts, from under the edge away from the sheet [m].
+    distance : of the sheet from the wall [m].
+
+    Returns
+    -------
+    Shape factor [-]: the heat is this times conductivity, difference of temperatures and length of the edge.
+
+    Notes
+    -----
+    The field at the edge of a plate condenser, by Maxwell's map x = (d/pi) (1 + phi + e^phi) along the wall; the flux
+    between two places is their difference of phi over pi. Under the edge 1 + phi + e^phi = 0. Newton's rule finds phi.
+
+    At a reach of 2 d/pi, where phi is 0, and ten times the distance away:
+
+    >>> round(edge_shape_factor(2e-3 / pi, 1e-3), 4), round(edge_shape_factor(10e-3, 1e-3), 3)
+    (0.4069, 1.457)
+
+    References
+    ----------
+    J. C. Maxwell 1873, A Treatise on Electricity and Magnetism, vol. 1, art. 202.
+    """
+    wanted = at_most(pi * at_least(reach, 0.0) / at_least(distance, 1e-9), 1e30)
+    phi = log(wanted) if wanted > 1.0 else UNDER_EDGE + wanted
+    for _ in range(4):
+        grown = exp(phi)
+        phi -= (grown + 1.0 + phi - wanted) / (grown + 1.0)
+    return (phi - UNDER_EDGE) / pi

@@ -7,9 +7,9 @@ spread tau [kg2/s2], says how far a layer has come, whatever its width, speed an
 the mass flow that has been mixed. Lewis number 1, an infinitely fast reaction (Burke and Schumann 1928).
 """
 
-from math import erf, pi, sqrt
+from math import erf, log1p, pi, sqrt
 
-from burnsim.bounds import at_least
+from burnsim.bounds import at_least, at_most
 from burnsim.closures._validity import closure
 
 SHEET_SPEED = 0.9187
@@ -41,6 +41,9 @@ DEPLETION = 1.0 / 3.0
 0 while the thermal layer is thin, 1 once it fills the layer. With a third, heat follows the exact solution for a slug
 within 6 % while the spread grows two to twenty times.
 """
+
+CORNER = 0.03
+"""How far `flame_share` is rounded where its lines meet: its peak is 3 % lower, as dissociation makes it."""
 
 _LEAST = 1e-30
 _TWO_OVER_ROOT_PI = 2.0 / sqrt(pi)
@@ -169,6 +172,76 @@ def burnt_share(mixed: float, tip: float, air_need: float) -> float:
     if left >= 1.0:
         return 0.0
     return float(1.0 - left ** (SHEET_DRAWN * at_least(tip, 0.0) / at_least(air_need, _LEAST)))
+
+
+@closure(mixture=(0.0, 1.0), air_fuel_ratio=(0.5, 20.0))
+def flame_share(mixture: float, air_fuel_ratio: float) -> float:
+    """Sensible enthalpy of a mixture that has burnt what it can, over that of a stoichiometric one.
+
+    Parameters
+    ----------
+    mixture : mass fraction of the vapour in it, burnt or not [-].
+    air_fuel_ratio : stoichiometric, by mass [-].
+
+    Returns
+    -------
+    Share [-]: Z/Z_st in a lean mixture, (1 - Z)/(1 - Z_st) in a rich one, Z_st = 1/(1 + s).
+
+    Notes
+    -----
+    The corner in which the two lines meet is rounded (`CORNER`).
+
+    Pure vapour and pure air carry nothing; half of each, by the lever rule:
+
+    >>> round(flame_share(0.0, 6.47), 2), round(flame_share(1.0, 6.47), 2), round(flame_share(0.5, 6.47), 3)
+    (0.0, 0.0, 0.577)
+
+    References
+    ----------
+    S. P. Burke, T. E. W. Schumann 1928, Ind. Eng. Chem. 20, 998; N. Peters 2000, Turbulent Combustion, section 3.2
+    (from memory).
+    """
+    lean = mixture * (1.0 + air_fuel_ratio)
+    rich = (1.0 - mixture) * (1.0 + air_fuel_ratio) / at_least(air_fuel_ratio, 0.1)
+    apart = lean - rich
+    return 0.5 * (lean + rich - sqrt(apart * apart + 4.0 * CORNER * CORNER * lean * rich))
+
+
+@closure(fuel=(0.0, 1.0), width=(0.0, 5.0), exchange=(1e-6, 1e-4), density=(0.01, 5.0), air_fuel_ratio=(0.5, 20.0))
+def foot_reach(fuel: float, width: float, exchange: float, density: float, air_fuel_ratio: float) -> float:
+    """How far upstream of a line of mouths in a wall the foot of its flame stands, over 2 D/u.
+
+    Parameters
+    ----------
+    fuel : flow of vapour out of the wall [kg/s].
+    width : of the line [m].
+    exchange : density times conductivity over heat capacity, of the film [kg2/m4/s].
+    density : of the film [kg/m3].
+    air_fuel_ratio : stoichiometric, by mass [-].
+
+    Returns
+    -------
+    Reach [-] over 2 D/u, D the diffusivity and u the speed of the stream along the wall.
+
+    Notes
+    -----
+    Vapour from a line source in a wall mixes into a stream as Z = m/(pi rho D w) K0(r) exp(x), lengths over 2 D/u; the
+    foot is where Z is stoichiometric straight upstream, K0(s) exp(-s) = pi rho D w Z_st/m. Solved here by
+    s = 0.217 ln(1 + 2.81 (m/(pi rho D w Z_st))^1.94), within 0.02 from 0.15 to 60.
+
+    A tenth of a gram a second of methanol over 20 cm:
+
+    >>> round(foot_reach(1e-4, 0.2, 2.2e-5, 0.3, 6.47), 2)
+    1.4
+
+    References
+    ----------
+    H. S. Carslaw, J. C. Jaeger 1959, Conduction of Heat in Solids, 10.7 (the moving line source).
+    """
+    strength = at_most(fuel * (1.0 + air_fuel_ratio) * density / at_least(pi * exchange * width, _LEAST), 1e9)
+    if strength <= 0.0:
+        return 0.0
+    return float(0.217 * log1p(2.81 * strength**1.94))
 
 
 @closure(taken=(0.0, 1e5), growth=(0.0, 10.0), drive=(0.0, 1e8), depletion=(0.0, 1e9))

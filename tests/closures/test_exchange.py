@@ -4,8 +4,10 @@ import math
 
 import numpy as np
 import pytest
+from scipy.integrate import quad
+from scipy.optimize import brentq
 
-from burnsim.closures.exchange import fin_uptake
+from burnsim.closures.exchange import edge_shape_factor, fin_uptake
 
 
 @pytest.mark.parametrize("reach", [1e-3, 0.2, 1.0, 3.0, 20.0])
@@ -42,3 +44,19 @@ def test_limits_of_a_fin() -> None:
     parts = fin_uptake(0.0, 0.02, 0.05, 30.0) * 0.02 + fin_uptake(0.02, 0.05, 0.05, 30.0) * 0.03
     assert parts == pytest.approx(0.05 * fin_uptake(0.0, 0.05, 0.05, 30.0))
     assert fin_uptake(0.02, 0.02, 0.05, 30.0) == pytest.approx(math.cosh(0.9) / math.cosh(1.5))
+
+
+def test_the_flux_under_and_beyond_an_edge_integrates_to_its_shape_factor():
+    """The field of Maxwell's map, differenced: its gradient along the wall integrates to the shape factor."""
+    distance = 1.2e-3
+
+    def flux(x: float) -> float:
+        def off(phi: float) -> float:
+            return distance / math.pi * (1.0 + phi + math.exp(phi)) - x
+
+        phi = brentq(off, -200.0, 20.0)
+        return 1.0 / (distance * (1.0 + math.exp(phi)))
+
+    for reach in (0.4e-3, 2e-3, 9e-3):
+        assert edge_shape_factor(reach, distance) == pytest.approx(quad(flux, 0.0, reach)[0], rel=1e-7)
+    assert flux(-20.0 * distance) == pytest.approx(1.0 / distance, rel=1e-6)  # far inside, a plane layer

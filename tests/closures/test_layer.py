@@ -8,10 +8,19 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 from scipy.integrate import solve_bvp, solve_ivp
-from scipy.special import erf
+from scipy.optimize import brentq
+from scipy.special import erf, k0
 
 from burnsim.closures import layer
-from burnsim.closures.layer import burnt_share, flame_tip, heat_taken, mixture_at_wall, sheet_spread
+from burnsim.closures.layer import (
+    burnt_share,
+    flame_share,
+    flame_tip,
+    foot_reach,
+    heat_taken,
+    mixture_at_wall,
+    sheet_spread,
+)
 
 PRANDTL = 0.7
 Profile = NDArray[np.float64]
@@ -171,3 +180,23 @@ def test_heat_taken_never_falls_and_stays_finite(taken: float, growth: float, dr
     found = heat_taken(taken, growth, drive, depletion)
     assert math.isfinite(found)
     assert found >= taken
+
+
+@pytest.mark.parametrize("ratio", [6.47, 9.0])
+def test_a_burnt_mixture_follows_the_lever_rule(ratio):
+    """Burke and Schumann: linear from either end to the stoichiometric mixture, whatever burns."""
+    stoichiometric = 1.0 / (1.0 + ratio)
+    for share in (0.1, 0.5):
+        lean = flame_share(share * stoichiometric, ratio)
+        rich = flame_share(1.0 - share * (1.0 - stoichiometric), ratio)
+        assert lean == pytest.approx(share, abs=0.002)
+        assert rich == pytest.approx(share, abs=0.002)
+    assert 0.95 < flame_share(stoichiometric, ratio) < 1.0
+
+
+@pytest.mark.parametrize("strength", [0.2, 0.5, 1.0, 3.0, 10.0, 50.0])
+def test_the_foot_of_a_flame_stands_where_the_line_source_is_stoichiometric(strength):
+    """K0(s) exp(-s) = 1/strength, solved with SciPy."""
+    exact = brentq(lambda s: k0(s) * math.exp(-s) - 1.0 / strength, 1e-6, 20.0)
+    fuel = strength * math.pi * 2.2e-5 * 0.2 / (0.3 * 7.47)
+    assert foot_reach(fuel, 0.2, 2.2e-5, 0.3, 6.47) == pytest.approx(exact, abs=0.021)

@@ -50,7 +50,7 @@ def test_every_law_is_finite_for_any_finite_input(room, name):
 @pytest.mark.parametrize(("room", "name"), LAWS)
 def test_every_law_states_its_units_and_sources(room, name):
     text = inspect.getdoc(raw(room, name))
-    for word in ("Parameters", "Returns", "Sources", ">>>", "["):
+    for word in ("Parameters", "Returns", "References", ">>>", "["):
         assert word in text, f"{room}.{name} lacks {word}"
 
 

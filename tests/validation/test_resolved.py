@@ -72,3 +72,24 @@ def test_the_band_of_the_wicks_heat_holds_the_resolved_flames():
         ratios.append(one.wall_heat / heat)
     band = BANDS["wick_heat"]
     assert all(band.low < ratio < band.high for ratio in ratios)
+
+
+SIDE_JETS = [
+    case for case in CASES if case.judged and case.wick == 0.0 and case.pool == 0.0 and case.wall_heat is not None
+]
+
+
+@pytest.mark.parametrize("case", SIDE_JETS, ids=lambda case: case.name)
+def test_side_jets_heat_the_wall_as_resolved(case):
+    """Methanol within 30 %; of ethanol the wall takes a third less than the layer says, whose cushion is too thin."""
+    found = judge(case)
+    if case.fuel == "ethanol":
+        assert found.ours.wall_heat == pytest.approx(case.wall_heat, rel=0.40)
+    else:
+        assert found.within["burner's wall"]
+
+
+def test_strong_flames_give_the_wall_less_than_weak_ones_and_a_near_pot_takes_them_off_it():
+    heat = {power: judge(case(f"slot {power} W, 10 mm")).ours.wall_heat for power in (300, 500, 1000)}
+    assert heat[300] > heat[500] > heat[1000]
+    assert judge(case("slot 300 W, 1.5 mm")).ours.wall_heat < 0.8 * heat[300]

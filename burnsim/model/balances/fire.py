@@ -2,6 +2,7 @@
 
 from math import cbrt, exp, log1p, pi, sqrt
 
+from burnsim.closures.exchange import edge_shape_factor
 from burnsim.closures.flame import (
     FLAME_TEMPERATURE,
     flame_width,
@@ -9,6 +10,18 @@ from burnsim.closures.flame import (
     mixed_velocity,
     reduced_gravity,
     roper_length,
+)
+from burnsim.closures.layer import (
+    SHEET_DRAWN,
+    SHEET_MIXING,
+    SHEET_MOMENTUM,
+    SHEET_SPEED,
+    WALL_FILM,
+    flame_share,
+    foot_reach,
+    heat_taken,
+    mixture_at_wall,
+    sheet_spread,
 )
 from burnsim.closures.wall_fire import flame_cover
 from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE, GAS_CONSTANT
@@ -22,6 +35,7 @@ from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots, record
 
 FLAME_DEPTH = 5e-3  # at which a wick's flame stands off the wall, marched and resolved 4 to 5 mm [m]
+BLUR = 0.1e-3  # [m]
 LEAN = 1.0
 """Le Chatelier sum below which a jet's gas cannot burn and its flame has no length."""
 
@@ -54,12 +68,18 @@ class FireFlows:
     wick_tip: float  # height of the wick's flame above its foot [m]
 
 
-def jet_bathing(width: float, reach: float, length: float, p: Parameters) -> float:
-    """Conductance from the jets' flames to the rim [W/K].
+def cover(width: float, p: Parameters) -> float:
+    """Share of the circle that flames of such a width [m] cover: they merge into one sheet as soon as they fill it.
 
-    A side jet's flame covers a strip of its own width from the hole to the rim; strips merge when they fill the circle.
-    A flame keeps one stand-off (half a quenching distance) off cold metal, or half the distance that its momentum
-    throws it away where that is more (combined by cubes); heat crosses the layer by conduction.
+    crowd/(1 + crowd^8)^(1/8). Resolved flames of discrete jets give the wall as much as a slot, in all,
+    where crowd is 0.9.
+    """
+    crowd = p.jets.outlet.holes * width / (pi * p.jets.ring_diameter)
+    return crowd / sqrt(sqrt(sqrt(1.0 + crowd**8)))
+
+
+def plate_bathing(width: float, length: float, p: Parameters) -> float:
+    """Conductance from upward jets' flames to the plate that they stand on [W/K].
 
     Over a plate an upward jet's flame is a paraboloid with its point on the hole, r^2/r_max^2 = e tau ln(1/tau) with
     tau = z/L (the contour behind `flame_width`). Conduction from its flank over the height above the stand-off d is
@@ -69,20 +89,75 @@ def jet_bathing(width: float, reach: float, length: float, p: Parameters) -> flo
     Parameters
     ----------
     width : greatest width of a flame [m]
-    reach : sideways from the hole [m]
     length : of the flame [m]
     p : parameters
     """
     jets = p.jets
-    circle = pi * jets.ring_diameter
-    crowd = jets.outlet.holes * width / circle
-    cover = crowd / sqrt(sqrt(1.0 + crowd**4))
-    if jets.top > 0.0:
-        slim = length / jets.standoff
-        near = 1.0 / (1.0 + 0.09 * slim * exp(-0.307 * log1p(0.2 * slim)))
-        return jets.gas_conductivity / jets.standoff * circle * width * cover * near
-    layer = cbrt(jets.standoff**3 + (0.5 * reach) ** 3)
-    return jets.gas_conductivity / layer * circle * jets.bathed_height * cover
+    slim = length / jets.standoff
+    near = 1.0 / (1.0 + 0.09 * slim * exp(-0.307 * log1p(0.2 * slim)))
+    return jets.gas_conductivity / jets.standoff * pi * jets.ring_diameter * width * near
+
+
+def licked_wall(vapour: float, air: float, heat: float, reach: float, rim: float, p: Parameters) -> float:
+    """Heat that the flames of side jets, merged into one sheet, give to the wall above their mouths [W].
+
+    The sheet rises along the wall with the vapour inside and the air outside: what meets the wall is a rich mixture,
+    the richer and cooler the stronger the flames. So strong flames give the wall less than weak ones. A pot close above
+    turns the sheet away from the wall over about the sheet's own thickness below it; so does the jets' own momentum,
+    where it throws the flame farther than the sheet is thick (combined by cubes).
+
+    Parameters
+    ----------
+    vapour : flow through the jets [kg/s]
+    air : that it needs [kg/s]
+    heat : of its flames, what they radiate left out [W]
+    reach : of the flames sideways, from the holes [m]
+    rim : temperature of the wall [K]
+    p : parameters
+    """
+    way = p.way
+    jets = p.jets
+    full = sheet_spread(jets.bathed_height, way.ring, way.sheet_lift, way.exchange)
+    speed = SHEET_SPEED * sqrt(way.sheet_lift * jets.bathed_height)
+    thickness = (vapour + SHEET_DRAWN * sqrt(full)) / (jets.flame_density * way.ring * speed)
+    turned = softly(thickness - jets.clearance)
+    spread = sheet_spread(softly(jets.bathed_height - turned), way.ring, way.sheet_lift, way.exchange)
+    ratio = air / vapour
+    driving = flame_share(mixture_at_wall(vapour, sqrt(spread)), ratio) * heat / (vapour + air)
+    driving -= way.heat * (rim - p.site.temperature)
+    if driving <= 0.0:
+        return 0.0
+    away = cbrt(thickness**3 + (0.5 * reach) ** 3)
+    return thickness / away * heat_taken(0.0, WALL_FILM / SHEET_MIXING * spread, driving, 0.0)
+
+
+def foot_conductance(vapour: float, air: float, length: float, p: Parameters) -> float:
+    """Conductance from the foot of the side jets' flames, merged into one sheet, to the wall below them [W/K].
+
+    The foot stands upstream of the mouths where the vapour that diffuses there burns; from its edge on heat is
+    conducted as far as the air that it draws lets it come. That air moves with the mean speed of the sheet, at the
+    height that the flames have below what turns them.
+
+    Parameters
+    ----------
+    vapour : flow through the jets [kg/s]
+    air : that it needs [kg/s]
+    length : of a flame [m]
+    p : parameters
+    """
+    way = p.way
+    jets = p.jets
+    height = jets.bathed_height + jets.clearance * length / (jets.clearance + length + 1e-9)
+    speed = SHEET_MOMENTUM / SHEET_DRAWN * SHEET_SPEED * sqrt(way.sheet_lift * height)
+    unit = 2.0 * way.exchange / (jets.film_density * jets.film_density * speed)
+    reach = unit * foot_reach(vapour, way.ring, way.exchange, jets.film_density, air / vapour)
+    shape = reach / jets.foot_standoff + edge_shape_factor(unit, jets.foot_standoff)
+    return jets.gas_conductivity * way.ring * shape
+
+
+def softly(length: float) -> float:
+    """A length that fades to nothing over a tenth of a millimetre where it would be less [m]."""
+    return 0.5 * (length + sqrt(length * length + BLUR * BLUR))
 
 
 @record
@@ -139,8 +214,16 @@ def jet_flames(gas: GasFlows, gallery: Liquid, well: Liquid, rim: float, lit: fl
         if gas.blow_back > 0.0:
             part = gas.blow_back / (gas.through_jets + gas.blow_back)
             sheet += part * (well.sheet - gallery.sheet)
-        bathing = p.flame_to_rim * jet_bathing(jets.outlet.diameter + width, reach, length, p)
-        to_rim = stream_share(bathing, content, sheet, p) * bathing * (sheet - rim)
+        covered = p.flame_to_rim * cover(jets.outlet.diameter + width, p)
+        if jets.top > 0.0:
+            conductance = covered * plate_bathing(jets.outlet.diameter + width, length, p)
+        else:
+            vapour, drawn = gas.jet_flow * gas.jet_mass, air * AIR_MOLAR_MASS
+            conductance = covered * foot_conductance(vapour, drawn, length, p)
+            spent = (1.0 - p.radiant_fraction) * content
+            licked = covered * licked_wall(vapour, drawn, spent, reach, rim, p)
+            to_rim = licked / sqrt(sqrt(1.0 + (licked / spent) ** 4))
+        to_rim += stream_share(conductance, content, sheet, p) * conductance * (sheet - rim)
         radiation = jets.absorbed * p.radiant_fraction * content
         to_rim += radiation
     return JetFlames(

@@ -48,6 +48,8 @@ PUDDLE_DEPTH = 0.7e-3  # of spilt fuel that spreads freely [m] (SFPE Handbook, G
 NARROWEST_PUDDLE = 2e-3  # ring round the foot [m]
 STANDOFF = 1.5e-3  # of an upward flame's base from the plate [m], about half a quenching distance
 HOT_WALL = 420.0  # at which the films along flame-bathed walls are evaluated [K]
+OPEN = 1.0  # nothing above that turns the flames [m]
+FOOT_STANDOFF = 1.2e-3  # of the foot of side jets' flames from the wall [m]; resolved flames 1.0 to 1.4
 WALL_VIEW = 0.4  # share of a side jet's radiation that meets the wall behind it: nearly half a space
 TYPICAL_JET_FLAME = 0.02  # length of an upward jet's flame, for its view of the plate [m]
 POOL_SURFACE = 345.0  # near the boiling points of the spirits [K]
@@ -98,6 +100,13 @@ def hold_power(setup: Setup, fuel: FuelRecord, fire: CombustionRecord, pressure:
     return setup.factors.quench_flow * quench_power(0.5 * flame_gap(setup, pressure), length / heat)
 
 
+def clearance(setup: Setup) -> float:
+    """Height of the pot's bottom above the rim [m]; as good as none where there is no pot."""
+    if setup.pot is None:
+        return OPEN
+    return 0.0 if setup.pot.rest == "full ring" else setup.pot.gap
+
+
 def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, hold: float, pressure: float) -> JetRing:
     """The ring of jets; a record of zeros for an open cup. `hold` is the least power of one of its flames [W]."""
     burner = setup.burner
@@ -114,7 +123,11 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, hold: float, pressure
             mouth=burner.height,
             ring_diameter=burner.outer_diameter,
             bathed_height=1e-3,
+            clearance=OPEN,
+            flame_density=1.0,
             gas_conductivity=conductivity,
+            foot_standoff=FOOT_STANDOFF,
+            film_density=1.0,
             absorbed=0.0,
             standoff=STANDOFF,
             hold_power=1.0,
@@ -145,7 +158,11 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, hold: float, pressure
         mouth=sum(geometry.jet_heights(burner)) / jets.rows + (0.5 * (burner.outer_diameter - ring) if top else 0.0),
         ring_diameter=ring,
         bathed_height=max(above, 0.5 * diameter),
+        clearance=clearance(setup),
+        flame_density=air.density(FLAME_TEMPERATURE, pressure),
         gas_conductivity=conductivity,
+        foot_standoff=FOOT_STANDOFF,
+        film_density=air.density(film, pressure),
         absorbed=seen * metal_of(burner.metal).emissivity,
         standoff=STANDOFF,
         hold_power=hold,

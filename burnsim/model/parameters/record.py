@@ -62,7 +62,11 @@ class JetRing:
     mouth: float  # way along the wall, from the burner's foot to the jets [m]
     ring_diameter: float  # of the circle on which the flames stand [m]
     bathed_height: float  # of wall above the jets (side), or 0 [m]
+    clearance: float  # of what turns the rising flames outwards, the pot's bottom, above the rim [m]
+    flame_density: float  # of a flame's gas [kg/m3]
     gas_conductivity: float  # of the layer between flame and wall [W/m/K]
+    foot_standoff: float  # of the foot of side jets' flames from the wall [m]
+    film_density: float  # of gas half-way between a flame and the wall [kg/m3]
     absorbed: float  # share of the jets' radiation that the rim absorbs
     standoff: float  # least distance of a held flame from metal [m]
     hold_power: float  # a jet's flame on metal of 298 K goes out below this [W]
