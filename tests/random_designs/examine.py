@@ -11,7 +11,7 @@ from burnsim.model.balances.events import DRY
 from burnsim.model.balances.state import tallies_size, unpack, unpack_tallies
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.record import Parameters
-from burnsim.solve.compile.engine import march_compiled, place
+from burnsim.solve.compile.engine import at_hand, march_compiled
 from burnsim.solve.results.account import Account
 from burnsim.solve.results.outcome import Outcome, judge
 from burnsim.solve.run import DEFAULT_RTOL, marched, ready
@@ -42,7 +42,7 @@ def burnt(setup: Setup, rtol: float = DEFAULT_RTOL, *, compiled: bool | None = N
     start = ready(setup)
     p, _, spark = start
     if compiled is None:
-        compiled = place(p.components).warm
+        compiled = at_hand(p.components)
     if spark.time is not None and compiled:
         seen, _ = march_compiled(start, rtol)
     else:
