@@ -17,7 +17,7 @@ WORDS = {
     "no boil": "the water does not boil",
     "fire at the foot": "what spills feeds a fire round the foot",
     "spills": "liquid or froth spills",
-    "flame beyond pot": "flames reach beyond the pot",
+    "flames past the pot": "much of the flames' heat is released above the pot",
     "lift-off": "flames may lift off the jets",
     "light-back": "flames may strike back into the gallery",
     "pressure": "the pressure exceeds the stated limit",
