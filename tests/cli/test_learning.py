@@ -208,6 +208,9 @@ def test_search_prints_the_best(files: Path, capsys: pytest.CaptureFixture[str])
 def test_burn_takes_learnt_factors(files: Path, capsys: pytest.CaptureFixture[str]) -> None:
     learnt = files / "learnt.toml"
     save_factors(posterior_of(["flame_to_pot"], [0.2], [[0.01]]), learnt)
+    text = (files / "design.toml").read_text(encoding="utf-8")
+    assert '"full ring"' in text  # flat on the rim, this pot puts the jets out
+    (files / "design.toml").write_text(text.replace('"full ring"', '"bumps"'), encoding="utf-8")
     code, out, _ = run(capsys, "burn", files / "design.toml", "--factors", learnt, "--json")
     assert code == 0
     assert json.loads(out)["boil_s"] < json.loads(run(capsys, "burn", files / "design.toml", "--json")[1])["boil_s"]

@@ -235,10 +235,12 @@ def test_notches_of_an_area():
 
 def test_less_relief_leaves_less_clearance():
     """The same load under a flat pot that hardly cools the rim, with ever smaller notches, down to none."""
-    shut = closed(vary(WEEKEND, {"charge.volume": 60 * ML}))
+    shut = closed(vary(WEEKEND, {"charge.volume": 45 * ML}))
     assert not isinstance(shut, str)
     areas = (2e-6, 0.5e-6, 0.25e-6, 0.0)
-    seen = [one.clearance for one in look([notched_square(poor_contact(shut), area) for area in areas])]
+    found = look([notched_square(poor_contact(shut), area) for area in areas])
+    assert all(one.stayed_lit for one in found)  # more than this puts its jets out before the well is under pressure
+    seen = [one.clearance for one in found]
     assert seen == sorted(seen, reverse=True)
     assert len({round(clearance * 1e3, 2) for clearance in seen[:3]}) == 3
     assert seen[0] > seen[-1] + 5e-3

@@ -235,7 +235,7 @@ def test_bad_numbers_are_refused() -> None:
 
 
 def test_a_real_prediction_holds_the_single_burn(tmp_path: Path) -> None:
-    setup = burnsim.vary(design(), {"site.air_temperature": 293.15})
+    setup = burnsim.vary(design(), {"site.air_temperature": 293.15, "pot.rest": "bumps"})
     found = predict(setup, n=8, workers=1)
     single = burnsim.burn(found.setup).milestones.boil.time
     assert single is not None
