@@ -36,7 +36,7 @@ def pressed() -> Burn:
 
 @cache
 def sealed(load: float) -> Burn:
-    shut = closed(vary(WEEKEND, {"charge.volume": load}))
+    shut = closed(vary(WEEKEND, {"charge.volume": load, "charge.primer": 4 * ML}))  # more spirit, more primer
     assert not isinstance(shut, str)
     return burnsim.burn(poor_contact(shut))
 

@@ -36,6 +36,7 @@ from burnsim.records import by_slots, record
 
 FLAME_DEPTH = 5e-3  # at which a wick's flame stands off the wall, marched and resolved 4 to 5 mm [m]
 BLUR = 0.1e-3  # [m]
+STEAMY = 0.5  # heat of the jets' vapour below which the wick's flame burns less and less of it [W]
 LEAN = 1.0
 """Le Chatelier sum below which a jet's gas cannot burn and its flame has no length."""
 
@@ -274,7 +275,8 @@ def fire_flows(
     p : parameters
     """
     jets = jet_flames(gas, gallery, well, rim, regime.jets, p)
-    jets_burn = regime.jets + (1.0 - regime.jets) * wrapped(wick.tip, p)
+    in_wick = wrapped(wick.tip, p) * fade(jets.content / STEAMY)  # steam with next to no spirit burns in no flame
+    jets_burn = regime.jets + (1.0 - regime.jets) * in_wick
     jet_power = jets_burn * jets.content
 
     # wick: its flame rises past the rim, which it shares with the jets' flames by their power

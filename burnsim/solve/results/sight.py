@@ -34,7 +34,7 @@ class Sight(NamedTuple):
     flame_length: float  # of a burning jet [m]
     exit_velocity: float  # of a burning jet [m/s]
     jet_temperature: float  # of the gas [K]
-    airy: float  # 1.0 while a burning jet's gas comes with air from the gallery
+    airy: float  # 1.0 while gas that burns at the jets, in their flames or the wick's, comes with air from the gallery
     fed: float  # heat that reaches the fuel [W]
     made: float  # heat of jets and well [W]
     contact: float  # rim to pot [W]
@@ -69,7 +69,7 @@ def sight(state: State, flows: Flows, p: Parameters) -> Sight:
     walls = flows.walls
     gallery = flows.gallery
     burning = flows.regime.jets
-    airy = burning if flows.gas.air_fraction > AIRY and fire.jet_limit >= 1.0 else 0.0
+    airy = 1.0 if fire.jets_burn > 0.0 and flows.gas.air_fraction > AIRY and fire.jet_limit >= 1.0 else 0.0
     return Sight(
         power=total_power(flows),
         wick_power=fire.wick_power,
