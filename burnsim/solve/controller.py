@@ -60,9 +60,9 @@ def error_norm(y: Vector, algebraic: float, rule: Rule, at: Desk) -> float:
     return norm if isfinite(norm) else 1e6
 
 
-def falls_short(y: Vector, rule: Rule, at: Desk) -> bool:
-    """True if a step takes more of something than there is, or a tally falls that cannot."""
-    kind, after = rule.kind, at.after
+def falls_short(y: Vector, after: Vector, rule: Rule) -> bool:
+    """True if on the way from y more of something was taken than there is, or a tally fell that cannot."""
+    kind = rule.kind
     for i in range(rule.whole):
         if kind[i] == AMOUNT and after[i] < -SHORTAGE and after[i] < y[i]:
             return True

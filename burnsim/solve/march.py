@@ -186,7 +186,7 @@ def accepted(
         book.counts[EVALUATIONS] += STAGES - 1
         norm = error_norm(y, slots, rule, at)
         following = next_length(h, norm)
-        if norm <= 1.0 and not falls_short(y, rule, at):
+        if norm <= 1.0 and not falls_short(y, at.after, rule):
             return GOING_ON, h, following
         book.counts[REJECTED] += 1
         h = following if norm > 1.0 else 0.5 * h
@@ -267,6 +267,21 @@ def find_turns(
         elif now[k] >= 0.0:
             bracket = Bracket(low=0.5, high=1.0, f_low=middle[k], f_high=now[k], moved=0.0, tried=0.0)
             turns[k] = locate(y, at, standing, p, rule, k, bracket, LOCATED / h, book, watch)
+
+
+def breaks_off_short(y: Vector, at: Desk, rule: Rule, watch: Watch) -> bool:
+    """True if a step falls short where a change of regime cuts it, though not at its end.
+
+    What begins inside a step, as vapour that starts to pass a flame unburnt, bends its course: a tally may dip first.
+    """
+    cut = inf
+    for k in range(KINDS):
+        if ENTRY[k] >= 0:
+            cut = min(cut, watch.turns[k])
+    if cut >= 1.0:
+        return False
+    inside(y, at, cut, rule.whole)
+    return falls_short(y, at.point, rule)
 
 
 def write_moment(code: int, time: float, y: Vector, flows: Flows, p: Parameters, rule: Rule, book: Book) -> None:
@@ -407,12 +422,17 @@ def phase(
         went, h, following = stepped(y, flows, standing, p, min(clock[LENGTH], clock[UNTIL] - time), rule, at, book)
         if went != GOING_ON:
             return went
-        clock[LENGTH] = following
         bend(at.stages, at.curve, rule.whole)
-        flows = balances(unpack(at.after, p.components), standing, p)
+        reached = balances(unpack(at.after, p.components), standing, p)
         book.counts[EVALUATIONS] += 1
-        guarding(flows, standing, p, watch.now)
+        guarding(reached, standing, p, watch.now)
         find_turns(y, at, h, standing, p, rule, book, watch)
+        if h > 2.0 * SHORTEST and breaks_off_short(y, at, rule, watch):
+            book.counts[REJECTED] += 1
+            clock[LENGTH] = 0.5 * h
+            continue
+        clock[LENGTH] = following
+        flows = reached
         changed = write_turns(y, at, time, h, standing, p, rule, book, watch)
         if changed == KINDS:
             return TOO_MANY_EVENTS
