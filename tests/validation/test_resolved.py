@@ -1,5 +1,6 @@
 """Resolved flames: the table is sound, and the library is asked what the flames were asked."""
 
+import math
 from math import pi
 from pathlib import Path
 
@@ -93,3 +94,12 @@ def test_strong_flames_give_the_wall_less_than_weak_ones_and_a_near_pot_takes_th
     heat = {power: judge(case(f"slot {power} W, 10 mm")).ours.wall_heat for power in (300, 500, 1000)}
     assert heat[300] > heat[500] > heat[1000]
     assert judge(case("slot 300 W, 1.5 mm")).ours.wall_heat < 0.8 * heat[300]
+
+
+def test_the_band_of_the_rims_heat_is_twice_the_scatter_of_the_resolved_flames():
+    """Central 90 % of a lognormal factor, 1.645 standard deviations; the variance twice, for flames weaker than any."""
+    logs = [math.log(one.wall_heat / judge(one).ours.wall_heat) for one in SIDE_JETS]
+    scatter = math.sqrt(2.0 * sum(log * log for log in logs) / len(logs))
+    band = BANDS["flame_to_rim"]
+    assert math.log(band.high) == pytest.approx(1.645 * scatter, rel=0.05)
+    assert math.log(band.low) == pytest.approx(-1.645 * scatter, rel=0.05)
