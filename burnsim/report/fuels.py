@@ -7,7 +7,7 @@ from typing import NamedTuple
 from burnsim.report.fields import water_text
 from burnsim.studies.fuels.comparison import FuelComparison, FuelRow
 from burnsim.studies.fuels.water_limit import WETTEST, WaterLimit
-from burnsim.substances.bottle import strength, watered
+from burnsim.substances.blend import strength, watered
 from burnsim.units import Quantity, Text, measure, told, written
 from burnsim.units.table import Measure
 

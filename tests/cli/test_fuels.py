@@ -8,7 +8,7 @@ import pytest
 from burnsim import cli
 from burnsim.cli.commands.fuels import price_list, spirits
 from burnsim.errors import InputError
-from burnsim.substances.bottle import strength
+from burnsim.substances.blend import strength
 
 ROOT = Path(__file__).parents[2]
 CUP = ROOT / "examples" / "garden_open_cup.toml"

@@ -5,8 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from burnsim.errors import InputError
-from burnsim.substances.blend import blend, composition, density
-from burnsim.substances.bottle import bottled, strength, watered
+from burnsim.substances.blend import blend, bottled, composition, density, strength, watered
 
 # OIML R 22 (1973), density of ethanol and water at 20 degC [kg/m3], powers of the mass fraction (from memory)
 OIML = (998.20123, -192.9769495, 389.1238958, -1668.103923, 13522.15441, -88292.78388,

@@ -11,8 +11,7 @@ import pytest
 
 import burnsim
 from burnsim.errors import InputError
-from burnsim.substances.blend import blend, composition, density, fuel_record, molar_volume
-from burnsim.substances.bottle import strength, watered
+from burnsim.substances.blend import blend, composition, density, fuel_record, molar_volume, strength, watered
 from burnsim.substances.catalogue import SUBSTANCES
 from burnsim.substances.data_file import DATA
 from burnsim.substances.equilibrium import bubble_temperature, vapour_composition, vapour_pressure

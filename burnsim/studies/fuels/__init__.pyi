@@ -8,6 +8,6 @@ from burnsim.studies.fuels.spirit import Spirit as Spirit
 from burnsim.studies.fuels.spirit import on_paper as on_paper
 from burnsim.studies.fuels.water_limit import WaterLimit as WaterLimit
 from burnsim.studies.fuels.water_limit import water_limits as water_limits
-from burnsim.substances.bottle import bottled as bottled
-from burnsim.substances.bottle import strength as strength
+from burnsim.substances.blend import bottled as bottled
+from burnsim.substances.blend import strength as strength
 from burnsim.substances.recipe import READY as READY

@@ -6,8 +6,7 @@ from burnsim.closures.combustion import combustion_record
 from burnsim.closures.flammability import NEVER, flash_temperature
 from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE
 from burnsim.errors import InputError
-from burnsim.substances.blend import Blend, density, fuel_record, molar_mass
-from burnsim.substances.bottle import strength
+from burnsim.substances.blend import Blend, density, fuel_record, molar_mass, strength
 from burnsim.substances.equilibrium import bubble_temperature, partial_pressures, vapour_pressure
 
 CARBON_MASS = 12.011e-3

@@ -12,8 +12,7 @@ from burnsim.solve.results.outcome import Outcome
 from burnsim.studies.batches import burn_planned, planned
 from burnsim.studies.counting import expect
 from burnsim.studies.threshold import Threshold, thresholds
-from burnsim.substances.blend import Blend, blend, composition
-from burnsim.substances.bottle import watered
+from burnsim.substances.blend import Blend, blend, composition, watered
 
 EXACT = 0.005
 """Width at which the search stops, as a share of the volume."""

@@ -12,8 +12,7 @@ from burnsim.model.description.conditions import Charge, Pot
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.studies.fuels.water_limit import GOES_OUT, WaterLimit, water_limits
-from burnsim.substances.blend import blend
-from burnsim.substances.bottle import watered
+from burnsim.substances.blend import blend, watered
 from burnsim.units import plain
 
 ML = 1e-6
