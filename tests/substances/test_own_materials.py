@@ -473,7 +473,8 @@ def test_a_sweep_sends_materials_to_its_workers(shed: Path) -> None:
     values = {"charge.volume": ["8 ml", "10 ml"], "burner.metal": [base.burner.metal, "copper"]}
     alone = burnsim.sweep(base, values, workers=1)
     spread = burnsim.sweep(base, values, workers=2)
-    assert (alone["burnout"].values == spread["burnout"].values).all()
+    # as plain Python or as machine code, whichever is at hand: they differ in the last digits
+    assert spread["burnout"].values == pytest.approx(alone["burnout"].values, rel=1e-6)
 
 
 @pytest.mark.parametrize(

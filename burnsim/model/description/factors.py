@@ -20,8 +20,8 @@ BANDS: dict[str, Band] = {
     "flame_to_rim": Band(
         0.68,
         1.47,
-        "Fourteen resolved flames scatter by 16 % about our law for side jets; none is weaker than 300 W, for which as "
-        "much again is added.",
+        "Fourteen resolved flames scatter by 16 % about our law for side jets; none is weaker than "
+        "300\N{NO-BREAK SPACE}W, for which as much again is added.",
     ),
     "flame_to_pot": Band(
         0.81,
