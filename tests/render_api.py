@@ -7,8 +7,6 @@ import sys
 from pathlib import Path
 from types import ModuleType
 
-import pdoc
-
 import burnsim
 
 
@@ -21,6 +19,8 @@ def load_all() -> None:
 
 
 if __name__ == "__main__":
+    import pdoc  # of the extra "dev": whoever only runs the tests does without
+
     load_all()
     pdoc.render.configure(math=True, docformat="numpy")
     pdoc.pdoc("burnsim", output_directory=Path(sys.argv[1]))
