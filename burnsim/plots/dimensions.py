@@ -74,7 +74,7 @@ def write_dimensions(ax: "Axes", setup: "Setup", units: str, frame: Frame) -> Fr
 
 def _pot(ax: "Axes", pot: "Pot", top: float, half: float, units: str, right: float) -> tuple[float, float]:
     """The pot's measures; returns the frame's right and upper edge."""
-    above = 0.0 if pot.rest == "full ring" else pot.gap * MM
+    above = pot.above_rim * MM
     radius, bottom = pot.diameter / 2.0 * MM, top + above
     brim = bottom + pot.height * MM
     _level(ax, brim + 11.0, -radius, radius, f"pot {length(2.0 * radius, units)}", brim)

@@ -111,7 +111,7 @@ def _roof(setup: "Setup") -> Roof | None:
     pot = setup.pot
     if pot is None:
         return None
-    above = 0.0 if pot.rest == "full ring" else pot.gap
+    above = pot.above_rim
     return Roof((setup.burner.height + above) * MM, pot.diameter / 2.0 * MM)
 
 

@@ -87,6 +87,11 @@ class Pot:
         ),
     )
 
+    @property
+    def above_rim(self) -> float:
+        """Height of the bottom above the rim [m]; 0 where it stands on the whole of it."""
+        return 0.0 if self.rest == "full ring" else self.gap
+
     def __post_init__(self) -> None:
         check_fields(self, self.PATH)
         _check_pot(self)

@@ -102,9 +102,7 @@ def hold_power(setup: Setup, fuel: FuelRecord, fire: CombustionRecord, pressure:
 
 def clearance(setup: Setup) -> float:
     """Height of the pot's bottom above the rim [m]; as good as none where there is no pot."""
-    if setup.pot is None:
-        return OPEN
-    return 0.0 if setup.pot.rest == "full ring" else setup.pot.gap
+    return OPEN if setup.pot is None else setup.pot.above_rim
 
 
 def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, hold: float, pressure: float) -> JetRing:

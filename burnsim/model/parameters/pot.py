@@ -96,7 +96,7 @@ def rises(setup: Setup) -> tuple[float, float]:
     """
     burner = setup.burner
     pot = setup.pot
-    gap = 0.0 if pot is None or pot.rest == "full ring" else pot.gap
+    gap = 0.0 if pot is None else pot.above_rim
     rise = gap
     if burner.jets is not None:
         rise += burner.height - min(geometry.jet_heights(burner))
@@ -123,7 +123,7 @@ def gas_way(setup: Setup, fire: CombustionRecord, pressure: float) -> GasWay:
     film = 0.5 * (FLAME_TEMPERATURE + room)
     capacity = air.heat_capacity(film)
     lift = GRAVITY / (capacity * room)
-    gap = 0.0 if pot is None or pot.rest == "full ring" else pot.gap
+    gap = 0.0 if pot is None else pot.above_rim
     stirred = min(gap, ring)
     centre = stagnation_disc(1.0, 2.0 * ring, film, pressure) * pi * stirred * (2.0 * ring - stirred)
     unstable = plate_up(LARGE, UNSTABLE_FILM + 1.0, UNSTABLE_FILM - 1.0, pressure) / 2.0 ** (1.0 / 3.0)
