@@ -3,7 +3,7 @@
 from math import isfinite, sqrt
 from typing import NamedTuple
 
-from burnsim.solve.stepper import STAGES, Desk, Vector
+from burnsim.solve.stepper import STAGES, Vector, Workspace
 
 SAFETY, SMALLEST_CHANGE, LARGEST_CHANGE = 0.9, 0.15, 4.0  # of one step's length to the next
 SHORTAGE = 1e-9  # what an amount may fall below nothing, or a rising tally below what it was
@@ -40,7 +40,7 @@ def next_length(h: float, norm: float) -> float:
     return h * min(max(change, SMALLEST_CHANGE), LARGEST_CHANGE)
 
 
-def error_norm(y: Vector, algebraic: float, rule: Rule, at: Desk) -> float:
+def error_norm(y: Vector, algebraic: float, rule: Rule, at: Workspace) -> float:
     """Root mean square of a step's errors over what is allowed; 1e6 where it is no number.
 
     Parameters

@@ -33,13 +33,13 @@ from burnsim.solve.recorder import (
     SWITCHES,
     TIMES,
     WIDE,
-    Book,
+    Recorder,
     keep_phase,
     keep_step,
 )
-from burnsim.solve.results.sight import Sight, sight
+from burnsim.solve.results.snapshot import Snapshot, snapshot
 from burnsim.solve.sizes import rest, slot_weight, spent
-from burnsim.solve.stepper import STAGES, Desk, Memory, Vector, begin, bend, inside, nudged, stage
+from burnsim.solve.stepper import STAGES, Memory, Vector, Workspace, begin, bend, inside, nudged, stage
 
 HORIZON = 4.0 * 3600.0  # a burn longer than this is cut off [s]
 MOST_STEPS = 20000
@@ -53,8 +53,8 @@ BURNT_OUT, CUT_OFF, FLUTTER, TOO_MANY_STEPS, TOO_SHORT, SINGULAR, TOO_MANY_EVENT
 """How a march has ended, or that it goes on."""
 KINDS = len(EVENTS)
 HEIGHTS = len(PEAKS)
-HEIGHT = tuple(Sight._fields.index(name) for name in PEAKS)
-"""Places in a `Sight` of what may peak."""
+HEIGHT = tuple(Snapshot._fields.index(name) for name in PEAKS)
+"""Places in a `Snapshot` of what may peak."""
 NEAR_PEAK = 0.8  # a step that reaches less than this share of a peak that is known holds no higher one
 HIGHER = 1e-3  # by this share a peak inside a step must be higher to be looked at
 FLAMES = 3
@@ -118,19 +118,19 @@ def guarding(flows: Flows, standing: Regime, p: Parameters, guarded: Vector) -> 
 
 
 def looking(y: Vector, flows: Flows, p: Parameters, look: Vector) -> None:
-    """The sight of an instant: fills `look`."""
-    seen = sight(unpack(y, p.components), flows, p)
+    """The snapshot of an instant: fills `look`."""
+    seen = snapshot(unpack(y, p.components), flows, p)
     for k in range(WIDE):
         look[k] = seen[k]
 
 
-def measure(flows: Flows, p: Parameters, heights: Vector, book: Book) -> None:
+def measure(flows: Flows, p: Parameters, heights: Vector, recorder: Recorder) -> None:
     """Heights of what may peak, in the order of `PEAKS`: fills `heights`, and raises the peaks that are known."""
     heights[0] = flows.gas.gallery_pressure
     heights[1] = flows.gas.well_pressure
     heights[2] = froth_level(flows, p)
     for k in range(HEIGHTS):
-        book.peaks[k] = max(book.peaks[k], heights[k])
+        recorder.peaks[k] = max(recorder.peaks[k], heights[k])
 
 
 def settle(y: Vector, flows: Flows, p: Parameters, rule: Rule, rates: Vector) -> Flows:
@@ -141,7 +141,7 @@ def settle(y: Vector, flows: Flows, p: Parameters, rule: Rule, rates: Vector) ->
     return calm
 
 
-def quotients(y: Vector, flows: Flows, p: Parameters, rule: Rule, at: Desk) -> int:
+def quotients(y: Vector, flows: Flows, p: Parameters, rule: Rule, at: Workspace) -> int:
     """Difference quotients of the slopes by each state: fills `at.jac`; the number of evaluations.
 
     What cannot depend on the state that moves is taken over from the point's flows.
@@ -165,7 +165,7 @@ def quotients(y: Vector, flows: Flows, p: Parameters, rule: Rule, at: Desk) -> i
     return count
 
 
-def attempt(y: Vector, standing: Regime, p: Parameters, h: float, rule: Rule, at: Desk) -> bool:
+def attempt(y: Vector, standing: Regime, p: Parameters, h: float, rule: Rule, at: Workspace) -> bool:
     """One step of length h: fills `at.after` and `at.stages`, the last its error; False if it has no solution."""
     if not begin(h, rule.mass, at, rule.size, rule.whole):
         return False
@@ -177,63 +177,65 @@ def attempt(y: Vector, standing: Regime, p: Parameters, h: float, rule: Rule, at
 
 
 def accepted(
-    y: Vector, slots: float, standing: Regime, p: Parameters, h: float, rule: Rule, at: Desk, book: Book
+    y: Vector, slots: float, standing: Regime, p: Parameters, h: float, rule: Rule, at: Workspace, recorder: Recorder
 ) -> tuple[int, float, float]:
     """The first step from a point that meets the rule: (how it went, its length, the length to try next)."""
     while True:
         if not attempt(y, standing, p, h, rule, at):
             return SINGULAR, h, h
-        book.counts[EVALUATIONS] += STAGES - 1
+        recorder.counts[EVALUATIONS] += STAGES - 1
         norm = error_norm(y, slots, rule, at)
         following = next_length(h, norm)
         if norm <= 1.0 and not falls_short(y, at.after, rule):
             return GOING_ON, h, following
-        book.counts[REJECTED] += 1
+        recorder.counts[REJECTED] += 1
         h = following if norm > 1.0 else 0.5 * h
-        if h < SHORTEST or book.counts[REJECTED] > MOST_STEPS:
+        if h < SHORTEST or recorder.counts[REJECTED] > MOST_STEPS:
             return TOO_SHORT, h, h
 
 
 def stepped(
-    y: Vector, flows: Flows, standing: Regime, p: Parameters, h: float, rule: Rule, at: Desk, book: Book
+    y: Vector, flows: Flows, standing: Regime, p: Parameters, h: float, rule: Rule, at: Workspace, recorder: Recorder
 ) -> tuple[int, float, float]:
     """An accepted step; where none is short enough, the slots' speed is set at its root, and it is tried once more.
 
     At a bend of its law the speed may be off its root.
     """
-    book.counts[EVALUATIONS] += quotients(y, flows, p, rule, at)
+    recorder.counts[EVALUATIONS] += quotients(y, flows, p, rule, at)
     slots = slot_weight(flows.gallery, flows.well, p)
-    went, length, following = accepted(y, slots, standing, p, h, rule, at, book)
+    went, length, following = accepted(y, slots, standing, p, h, rule, at, recorder)
     if went != GOING_ON and abs(settled(flows, p).slots.speed - y[rule.slot_speed]) >= SETTLED:
         calm = settle(y, flows, p, rule, at.rates)
-        book.counts[EVALUATIONS] += quotients(y, calm, p, rule, at)
-        went, length, following = accepted(y, slots, standing, p, min(FIRST_STEP, h), rule, at, book)
+        recorder.counts[EVALUATIONS] += quotients(y, calm, p, rule, at)
+        went, length, following = accepted(y, slots, standing, p, min(FIRST_STEP, h), rule, at, recorder)
     return went, length, following
 
 
-def flows_inside(y: Vector, s: float, standing: Regime, p: Parameters, rule: Rule, at: Desk, book: Book) -> Flows:
+def flows_inside(
+    y: Vector, s: float, standing: Regime, p: Parameters, rule: Rule, at: Workspace, recorder: Recorder
+) -> Flows:
     """The flows at a share of a step from y."""
     inside(y, at, s, rule.whole)
-    book.counts[EVALUATIONS] += 1
+    recorder.counts[EVALUATIONS] += 1
     return balances(unpack(at.point, p.components), standing, p)
 
 
 def locate(
     y: Vector,
-    at: Desk,
+    at: Workspace,
     standing: Regime,
     p: Parameters,
     rule: Rule,
     kind: int,
     bracket: Bracket,
     width: float,
-    book: Book,
+    recorder: Recorder,
     watch: Watch,
 ) -> float:
     """Share of a step at which a guard turns positive: a secant kept inside its bracket (Anderson and Björck 1973)."""
     while bracket.high - bracket.low > width:
         middle = trial(bracket, width)
-        guarding(flows_inside(y, middle, standing, p, rule, at, book), standing, p, watch.trial)
+        guarding(flows_inside(y, middle, standing, p, rule, at, recorder), standing, p, watch.trial)
         bracket = narrowed(bracket, middle, watch.trial[kind])
     return bracket.high
 
@@ -244,7 +246,7 @@ def is_past(kind: int, watch: Watch) -> bool:
 
 
 def find_turns(
-    y: Vector, at: Desk, h: float, standing: Regime, p: Parameters, rule: Rule, book: Book, watch: Watch
+    y: Vector, at: Workspace, h: float, standing: Regime, p: Parameters, rule: Rule, recorder: Recorder, watch: Watch
 ) -> None:
     """Where in a step each guard turns positive: fills `watch.turns`; a milestone counts once."""
     before, middle, now, turns = watch.before, watch.middle, watch.now, watch.turns
@@ -255,7 +257,7 @@ def find_turns(
         middle[k] = now[k]
         turns[k] = inf
     if close > -FAR:
-        guarding(flows_inside(y, 0.5, standing, p, rule, at, book), standing, p, middle)
+        guarding(flows_inside(y, 0.5, standing, p, rule, at, recorder), standing, p, middle)
     for k in range(KINDS):
         if is_past(k, watch):
             continue
@@ -263,13 +265,13 @@ def find_turns(
             turns[k] = 0.0
         elif middle[k] >= 0.0:
             bracket = Bracket(low=0.0, high=0.5, f_low=before[k], f_high=middle[k], moved=0.0, tried=0.0)
-            turns[k] = locate(y, at, standing, p, rule, k, bracket, LOCATED / h, book, watch)
+            turns[k] = locate(y, at, standing, p, rule, k, bracket, LOCATED / h, recorder, watch)
         elif now[k] >= 0.0:
             bracket = Bracket(low=0.5, high=1.0, f_low=middle[k], f_high=now[k], moved=0.0, tried=0.0)
-            turns[k] = locate(y, at, standing, p, rule, k, bracket, LOCATED / h, book, watch)
+            turns[k] = locate(y, at, standing, p, rule, k, bracket, LOCATED / h, recorder, watch)
 
 
-def breaks_off_short(y: Vector, at: Desk, rule: Rule, watch: Watch) -> bool:
+def breaks_off_short(y: Vector, at: Workspace, rule: Rule, watch: Watch) -> bool:
     """True if a step falls short where a change of regime cuts it, though not at its end.
 
     What begins inside a step, as vapour that starts to pass a flame unburnt, bends its course: a tally may dip first.
@@ -284,27 +286,29 @@ def breaks_off_short(y: Vector, at: Desk, rule: Rule, watch: Watch) -> bool:
     return falls_short(y, at.point, rule)
 
 
-def write_moment(code: int, time: float, y: Vector, flows: Flows, p: Parameters, rule: Rule, book: Book) -> None:
+def write_moment(
+    code: int, time: float, y: Vector, flows: Flows, p: Parameters, rule: Rule, recorder: Recorder
+) -> None:
     """Write an event down, and all that a result reads there."""
-    n = int(book.counts[MOMENTS])
-    book.codes[n] = code
-    book.moments[n] = time
-    point = book.points[n]
+    n = int(recorder.counts[MOMENTS])
+    recorder.codes[n] = code
+    recorder.moments[n] = time
+    point = recorder.points[n]
     for k in range(rule.whole):
         point[k] = y[k]
-    looking(y, flows, p, book.looks[n])
-    book.counts[MOMENTS] += 1
+    looking(y, flows, p, recorder.looks[n])
+    recorder.counts[MOMENTS] += 1
 
 
 def write_turns(
     y: Vector,
-    at: Desk,
+    at: Workspace,
     time: float,
     h: float,
     standing: Regime,
     p: Parameters,
     rule: Rule,
-    book: Book,
+    recorder: Recorder,
     watch: Watch,
 ) -> int:
     """Write down the events of a step up to the first that changes the regime; the code of that one, or -1."""
@@ -315,10 +319,10 @@ def write_turns(
                 first = k
         if first < 0:
             return -1
-        if book.counts[MOMENTS] >= book.counts[MOST_MOMENTS]:
+        if recorder.counts[MOMENTS] >= recorder.counts[MOST_MOMENTS]:
             return KINDS
-        flows = flows_inside(y, watch.turns[first], standing, p, rule, at, book)
-        write_moment(first, time + watch.turns[first] * h, at.point, flows, p, rule, book)
+        flows = flows_inside(y, watch.turns[first], standing, p, rule, at, recorder)
+        write_moment(first, time + watch.turns[first] * h, at.point, flows, p, rule, recorder)
         watch.seen[first] = 1.0
         if ENTRY[first] >= 0:
             return first
@@ -326,14 +330,14 @@ def write_turns(
 
 
 def climb(
-    y: Vector, at: Desk, end: float, standing: Regime, p: Parameters, rule: Rule, book: Book, watch: Watch
+    y: Vector, at: Workspace, end: float, standing: Regime, p: Parameters, rule: Rule, recorder: Recorder, watch: Watch
 ) -> None:
     """Look for peaks inside the first share `end` of a step, by a parabola through both ends and the middle.
 
     A pressure follows from the state at once, and may peak inside a step that the state takes in its stride. Only a
     step near a peak that is known is looked into.
     """
-    low, top, high, peaks = watch.low, watch.top, watch.high, book.peaks
+    low, top, high, peaks = watch.low, watch.top, watch.high, recorder.peaks
     near_peak = False
     for k in range(HEIGHTS):
         reached = max(low[k], high[k])
@@ -341,7 +345,7 @@ def climb(
             near_peak = True
     if not near_peak:
         return
-    measure(flows_inside(y, 0.5 * end, standing, p, rule, at, book), p, top, book)
+    measure(flows_inside(y, 0.5 * end, standing, p, rule, at, recorder), p, top, recorder)
     for k in range(HEIGHTS):
         bent = low[k] - 2.0 * top[k] + high[k]
         rise = high[k] - low[k]
@@ -349,16 +353,18 @@ def climb(
             vertex = top[k] - 0.125 * rise * rise / bent
             if vertex > (1.0 + HIGHER) * peaks[k]:
                 share = 0.5 * end * (1.0 - 0.5 * rise / bent)
-                measure(flows_inside(y, share, standing, p, rule, at, book), p, watch.trial, book)
+                measure(flows_inside(y, share, standing, p, rule, at, recorder), p, watch.trial, recorder)
 
 
-def answer(y: Vector, at: Desk, time: float, h: float, ending: float, p: Parameters, rule: Rule, book: Book) -> None:
+def answer(
+    y: Vector, at: Workspace, time: float, h: float, ending: float, p: Parameters, rule: Rule, recorder: Recorder
+) -> None:
     """The water's temperature at the times asked for that lie in a step's first `ending` seconds."""
-    for k in range(int(book.counts[ASKED])):
-        if time <= book.asked[k] <= time + ending:
-            inside(y, at, (book.asked[k] - time) / h, rule.whole)
+    for k in range(int(recorder.counts[ASKED])):
+        if time <= recorder.asked[k] <= time + ending:
+            inside(y, at, (recorder.asked[k] - time) / h, rule.whole)
             state = unpack(at.point, p.components)
-            book.water[k] = pot_temperature(state.water, state.pot_heat, p)
+            recorder.water[k] = pot_temperature(state.water, state.pot_heat, p)
 
 
 def write_step(
@@ -370,25 +376,25 @@ def write_step(
     clock: Vector,
     p: Parameters,
     rule: Rule,
-    at: Desk,
-    book: Book,
+    at: Workspace,
+    recorder: Recorder,
 ) -> None:
     """Write down a step of length h, or its first part up to a change of regime, and go on to its end: changes `y`."""
-    n = int(book.counts[TIMES])
-    last = int(book.counts[MOMENTS]) - 1
+    n = int(recorder.counts[TIMES])
+    last = int(recorder.counts[MOMENTS]) - 1
     if changed >= 0:
         for k in range(rule.whole):
-            at.after[k] = book.points[last][k]
+            at.after[k] = recorder.points[last][k]
     if ending > AN_INSTANT:
-        book.times[n] = clock[NOW]
-        book.counts[TIMES] += 1
+        recorder.times[n] = clock[NOW]
+        recorder.counts[TIMES] += 1
         if changed >= 0:
             for k in range(WIDE):
-                book.sights[n][k] = book.looks[last][k]
+                recorder.snapshots[n][k] = recorder.looks[last][k]
         else:
-            looking(at.after, flows, p, book.sights[n])
-        if book.counts[KEEPS] > 0.0:
-            keep_step(n, y, ending / h, at, book, rule.whole)
+            looking(at.after, flows, p, recorder.snapshots[n])
+        if recorder.counts[KEEPS] > 0.0:
+            keep_step(n, y, ending / h, at, recorder, rule.whole)
     for k in range(rule.whole):
         y[k] = at.after[k]
 
@@ -399,57 +405,57 @@ def phase(
     clock: Vector,
     p: Parameters,
     rule: Rule,
-    at: Desk,
+    at: Workspace,
     watch: Watch,
-    book: Book,
+    recorder: Recorder,
 ) -> int:
-    """March in the same regime to its next change, the end of the stretch, or where the book is full: how it went."""
+    """March in one regime to its next change, the end of the stretch or a full recorder: how it went."""
     standing = regime_of(regime)
     rest(at.idle, regime, rule)
     flows = balances(unpack(y, p.components), standing, p)
-    measure(flows, p, watch.low, book)
+    measure(flows, p, watch.low, recorder)
     if clock[FRESH] > 0.0:
         flows = settle(y, flows, p, rule, at.rates)
         guarding(flows, standing, p, watch.before)
-        book.counts[EVALUATIONS] += 1
-        keep_phase(regime, book)
+        recorder.counts[EVALUATIONS] += 1
+        keep_phase(regime, recorder)
         clock[LENGTH] = FIRST_STEP
         clock[FRESH] = 0.0
     while clock[NOW] < clock[UNTIL] - AN_INSTANT:
-        if book.counts[TIMES] > book.counts[ROOM]:
+        if recorder.counts[TIMES] > recorder.counts[ROOM]:
             return TOO_MANY_STEPS
         time = clock[NOW]
-        went, h, following = stepped(y, flows, standing, p, min(clock[LENGTH], clock[UNTIL] - time), rule, at, book)
+        went, h, following = stepped(y, flows, standing, p, min(clock[LENGTH], clock[UNTIL] - time), rule, at, recorder)
         if went != GOING_ON:
             return went
         bend(at.stages, at.curve, rule.whole)
         reached = balances(unpack(at.after, p.components), standing, p)
-        book.counts[EVALUATIONS] += 1
+        recorder.counts[EVALUATIONS] += 1
         guarding(reached, standing, p, watch.now)
-        find_turns(y, at, h, standing, p, rule, book, watch)
+        find_turns(y, at, h, standing, p, rule, recorder, watch)
         if h > 2.0 * SHORTEST and breaks_off_short(y, at, rule, watch):
-            book.counts[REJECTED] += 1
+            recorder.counts[REJECTED] += 1
             clock[LENGTH] = 0.5 * h
             continue
         clock[LENGTH] = following
         flows = reached
-        changed = write_turns(y, at, time, h, standing, p, rule, book, watch)
+        changed = write_turns(y, at, time, h, standing, p, rule, recorder, watch)
         if changed == KINDS:
             return TOO_MANY_EVENTS
         ending = h if changed < 0 else h * watch.turns[changed]
-        answer(y, at, time, h, ending, p, rule, book)
+        answer(y, at, time, h, ending, p, rule, recorder)
         if changed < 0:
-            measure(flows, p, watch.high, book)
+            measure(flows, p, watch.high, recorder)
         else:
             for k in range(HEIGHTS):
-                watch.high[k] = book.looks[int(book.counts[MOMENTS]) - 1][HEIGHT[k]]
-                book.peaks[k] = max(book.peaks[k], watch.high[k])
-        climb(y, at, ending / h, standing, p, rule, book, watch)
+                watch.high[k] = recorder.looks[int(recorder.counts[MOMENTS]) - 1][HEIGHT[k]]
+                recorder.peaks[k] = max(recorder.peaks[k], watch.high[k])
+        climb(y, at, ending / h, standing, p, rule, recorder, watch)
         clock[NOW] = time + ending
-        write_step(y, flows, h, ending, changed, clock, p, rule, at, book)
+        write_step(y, flows, h, ending, changed, clock, p, rule, at, recorder)
         if changed >= 0:
             regime[ENTRY[changed]] = BECOMES[changed]
-            book.counts[SWITCHES] += 1
+            recorder.counts[SWITCHES] += 1
             return GOING_ON
         slopes(flows, p, at.rates, rule)
         for k in range(KINDS):
@@ -467,11 +473,11 @@ def run(
     rule: Rule,
     regime: Vector,
     clock: Vector,
-    at: Desk,
+    at: Workspace,
     watch: Watch,
-    book: Book,
+    recorder: Recorder,
 ) -> int:
-    """March one burn; how it ended. Where the book is full it can be taken up again with a larger one.
+    """March one burn; how it ended. Where the recorder is full it can be taken up again with a larger one.
 
     Parameters
     ----------
@@ -481,20 +487,20 @@ def run(
     rule : what a step must meet
     regime : at the match; changed
     clock : of zeros; where the march stands when it returns
-    at, watch : memory, from `desk` and `watch_of`
-    book : filled
+    at, watch : memory, from `workspace` and `watch_of`
+    recorder : filled
     """
     p = records[0]
     if clock[BEGUN] <= 0.0:
-        looking(y, balances(unpack(y, p.components), regime_of(regime), p), p, book.sights[0])
-        book.counts[TIMES] = 1.0
+        looking(y, balances(unpack(y, p.components), regime_of(regime), p), p, recorder.snapshots[0])
+        recorder.counts[TIMES] = 1.0
         clock[UNTIL] = lighting
         clock[BEGUN] = 1.0
         clock[FRESH] = 1.0
     while True:
-        went = phase(y, regime, clock, p, rule, at, watch, book)
+        went = phase(y, regime, clock, p, rule, at, watch, recorder)
         if went == CUT_OFF and clock[ALIGHT] <= 0.0:
-            write_moment(LIT, clock[NOW], y, balances(unpack(y, p.components), regime_of(regime), p), p, rule, book)
+            write_moment(LIT, clock[NOW], y, balances(unpack(y, p.components), regime_of(regime), p), p, rule, recorder)
             for k in range(FLAMES):
                 regime[k] = lit[k]
             clock[UNTIL] = HORIZON
@@ -502,7 +508,7 @@ def run(
         elif went != GOING_ON:
             return went
         clock[FRESH] = 1.0
-        if book.counts[SWITCHES] > MOST_SWITCHES:
+        if recorder.counts[SWITCHES] > MOST_SWITCHES:
             return FLUTTER
         if clock[ALIGHT] > 0.0 and flames_standing(regime_of(regime)) <= 0.0:
             return BURNT_OUT

@@ -1,4 +1,4 @@
-"""What is kept of a march: sights and events, and where that is wanted, the whole course."""
+"""What is kept of a march: snapshots and events, and where that is wanted, the whole course."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -9,32 +9,32 @@ from numpy.typing import NDArray
 
 from burnsim.model.balances.events import EVENTS
 from burnsim.model.balances.state import Regime
-from burnsim.solve.results.sight import Sight
-from burnsim.solve.stepper import Desk, Memory, Table, Vector
+from burnsim.solve.results.snapshot import Snapshot
+from burnsim.solve.stepper import Memory, Table, Vector, Workspace
 
 Array = NDArray[np.float64]
 
-WIDE = len(Sight._fields)
+WIDE = len(Snapshot._fields)
 REGIME_SIZE = len(Regime._fields)
 PEAKS = ("gallery_pressure", "well_pressure", "froth")
 """What a verdict of safety reads the highest of."""
 LIT = -1
 """Code of the event "lit"; the others are the places of their names in `EVENTS`."""
 TIMES, MOMENTS, EVALUATIONS, REJECTED, SWITCHES, ROOM, MOST_MOMENTS, KEEPS, ASKED, PHASES = range(10)
-"""Places in `Book.counts`: instants and events so far, work, changes of regime; room for steps and for events; whether
-the course is kept; how many times are asked for; phases so far."""
+"""Places in `Recorder.counts`: instants and events so far, work, changes of regime; room for steps and for events;
+whether the course is kept; how many times are asked for; phases so far."""
 
 
-class Book(NamedTuple):
+class Recorder(NamedTuple):
     """What a march writes down."""
 
     counts: Vector
     times: Vector  # the match and the ends of the steps [s]
-    sights: Table  # a `Sight` a row
+    snapshots: Table  # a `Snapshot` a row
     codes: Vector  # of the events
     moments: Vector  # when they were [s]
     points: Table  # flat states there
-    looks: Table  # sights there
+    looks: Table  # snapshots there
     phases: Vector  # to which each step belongs
     regimes: Table  # of each phase, from the first on
     before: Table  # flat state at its start
@@ -46,7 +46,7 @@ class Book(NamedTuple):
     water: Vector  # and that temperature [K]
 
 
-def book(steps: int, moments: int, whole: int, asked: Sequence[float], memory: Memory, *, keeps: bool) -> Book:
+def recorder(steps: int, moments: int, whole: int, asked: Sequence[float], memory: Memory, *, keeps: bool) -> Recorder:
     """Memory for so many steps and events of so many numbers.
 
     Parameters
@@ -58,10 +58,10 @@ def book(steps: int, moments: int, whole: int, asked: Sequence[float], memory: M
     keeps : whether the whole course is kept
     """
     kept = steps + 1 if keeps else 0
-    made = Book(
+    made = Recorder(
         counts=memory.row(PHASES + 1),
         times=memory.row(steps + 1),
-        sights=memory.table(steps + 1, WIDE),
+        snapshots=memory.table(steps + 1, WIDE),
         codes=memory.row(moments),
         moments=memory.row(moments),
         points=memory.table(moments, whole),
@@ -84,32 +84,32 @@ def book(steps: int, moments: int, whole: int, asked: Sequence[float], memory: M
     return made
 
 
-def enlarged(small: Book, steps: int, memory: Memory) -> Book:
-    """The same book of lists with room for more steps; what is written stays, and is shared."""
+def enlarged(small: Recorder, steps: int, memory: Memory) -> Recorder:
+    """The same recorder of lists with room for more steps; what is written stays, and is shared."""
     many, whole = len(small.points), len(small.points[0])  # type: ignore[arg-type]  # lists
-    large = book(steps, many, whole, small.asked, memory, keeps=small.counts[KEEPS] > 0.0)  # type: ignore[arg-type]
+    large = recorder(steps, many, whole, small.asked, memory, keeps=small.counts[KEEPS] > 0.0)  # type: ignore[arg-type]
     for old, new in zip(small, large, strict=True):
         new[: len(old)] = old  # type: ignore[index, arg-type]
     large.counts[ROOM] = steps
     return large
 
 
-def keep_phase(regime: Vector, book: Book) -> None:
+def keep_phase(regime: Vector, recorder: Recorder) -> None:
     """Begin a phase; its regime is kept with the course."""
-    if book.counts[KEEPS] > 0.0:
-        standing = book.regimes[int(book.counts[PHASES])]
+    if recorder.counts[KEEPS] > 0.0:
+        standing = recorder.regimes[int(recorder.counts[PHASES])]
         for k in range(REGIME_SIZE):
             standing[k] = regime[k]
-    book.counts[PHASES] += 1
+    recorder.counts[PHASES] += 1
 
 
-def keep_step(n: int, y: Vector, share: float, at: Desk, book: Book, whole: int) -> None:
+def keep_step(n: int, y: Vector, share: float, at: Workspace, recorder: Recorder, whole: int) -> None:
     """Keep the first share of a step from y to `at.after` as step n of the course, with the same cubic.
 
     y(s) = y0 + s (y1 - y0 + c3) + s^2 (c4 - c3) - s^3 c4, rescaled to the shorter step.
     """
-    book.phases[n] = book.counts[PHASES]
-    before, after, low, high = book.before[n], book.after[n], book.low[n], book.high[n]
+    recorder.phases[n] = recorder.counts[PHASES]
+    before, after, low, high = recorder.before[n], recorder.after[n], recorder.low[n], recorder.high[n]
     first = at.curve[0]
     last = at.curve[1]
     for k in range(whole):
@@ -161,29 +161,32 @@ class Phase:
         return tuple(step.start + step.length for step in self.steps)
 
 
-def phases_of(book: Book) -> tuple[Phase, ...]:
-    """The course that a book has kept."""
-    many = int(book.counts[TIMES])
-    tables = [np.array([table[k] for k in range(1, many)]) for table in (book.before, book.after, book.low, book.high)]
+def phases_of(recorder: Recorder) -> tuple[Phase, ...]:
+    """The course that a recorder has kept."""
+    many = int(recorder.counts[TIMES])
+    tables = [
+        np.array([table[k] for k in range(1, many)])
+        for table in (recorder.before, recorder.after, recorder.low, recorder.high)
+    ]
     for table in tables:
         table.flags.writeable = False
     before, after, low, high = tables
-    found: list[list[Step]] = [[] for _ in range(int(book.counts[PHASES]))]
+    found: list[list[Step]] = [[] for _ in range(int(recorder.counts[PHASES]))]
     for k in range(many - 1):
         curve = np.array([low[k], high[k]])
         curve.flags.writeable = False
-        start = book.times[k]
-        found[int(book.phases[k + 1]) - 1].append(
-            Step(start=start, length=book.times[k + 1] - start, before=before[k], after=after[k], curve=curve)
+        start = recorder.times[k]
+        found[int(recorder.phases[k + 1]) - 1].append(
+            Step(start=start, length=recorder.times[k + 1] - start, before=before[k], after=after[k], curve=curve)
         )
-    return tuple(Phase(_regime(book.regimes[k]), tuple(steps)) for k, steps in enumerate(found))
+    return tuple(Phase(_regime(recorder.regimes[k]), tuple(steps)) for k, steps in enumerate(found))
 
 
 def _regime(row: Vector) -> Regime:
     return Regime(*[float(row[k]) for k in range(REGIME_SIZE)])
 
 
-def events_of(book: Book) -> list[str]:
-    """The names of the events in a book."""
-    codes = [int(book.codes[k]) for k in range(int(book.counts[MOMENTS]))]
+def events_of(recorder: Recorder) -> list[str]:
+    """The names of the events in a recorder."""
+    codes = [int(recorder.codes[k]) for k in range(int(recorder.counts[MOMENTS]))]
     return ["lit" if code == LIT else EVENTS[code] for code in codes]

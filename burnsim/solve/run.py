@@ -21,9 +21,9 @@ from burnsim.model.balances.state import Regime, State, at_the_match
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.derive import derive, first_state
 from burnsim.model.parameters.record import Parameters
+from burnsim.solve.arguments import account_of, arguments_of, unlit, waters_of
 from burnsim.solve.ignition import lighting
 from burnsim.solve.march import MOST_STEPS, TOO_MANY_STEPS, run
-from burnsim.solve.papers import account_of, papers_of, unlit, waters_of
 from burnsim.solve.recorder import ROOM, Event, Phase, enlarged, phases_of
 from burnsim.solve.results.account import Account
 from burnsim.solve.results.outcome import Start, judge
@@ -76,12 +76,12 @@ def march(
     """
     if lighting is None:
         return March((), unlit(p, first), (None,) * len(asked))
-    papers = papers_of(p, first, lighting, rtol, asked, LISTS, steps=min(AT_FIRST, MOST_STEPS), keeps=True)
-    while (went := run((p,), *papers)) == TOO_MANY_STEPS and papers.book.counts[ROOM] < MOST_STEPS:
-        larger = min(4 * int(papers.book.counts[ROOM]), MOST_STEPS)
-        papers = papers._replace(book=enlarged(papers.book, larger, LISTS))
-    account = account_of(went, papers)
-    return March(phases_of(papers.book), account, waters_of(papers))
+    arguments = arguments_of(p, first, lighting, rtol, asked, LISTS, steps=min(AT_FIRST, MOST_STEPS), keeps=True)
+    while (went := run((p,), *arguments)) == TOO_MANY_STEPS and arguments.recorder.counts[ROOM] < MOST_STEPS:
+        larger = min(4 * int(arguments.recorder.counts[ROOM]), MOST_STEPS)
+        arguments = arguments._replace(recorder=enlarged(arguments.recorder, larger, LISTS))
+    account = account_of(went, arguments)
+    return March(phases_of(arguments.recorder), account, waters_of(arguments))
 
 
 def check_rtol(rtol: float) -> None:

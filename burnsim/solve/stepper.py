@@ -74,7 +74,7 @@ STAGES = 6
 DIFFERENCE = 1e-6  # of the difference quotients, relative to the state or its scale
 
 
-class Desk(NamedTuple):
+class Workspace(NamedTuple):
     """Memory of a step."""
 
     rates: Vector  # slopes at its start
@@ -90,9 +90,9 @@ class Desk(NamedTuple):
     idle: Vector  # 1.0 for each state on which no slope depends for now
 
 
-def desk(size: int, whole: int, memory: Memory) -> Desk:
+def workspace(size: int, whole: int, memory: Memory) -> Workspace:
     """Memory for steps of so many states, and so many numbers in all."""
-    return Desk(
+    return Workspace(
         rates=memory.row(whole),
         jac=memory.table(size, whole),
         matrix=memory.table(size, size),
@@ -151,7 +151,7 @@ bend: Callable[[Table, Table, int], None] = written(
 """The coefficients of an accepted step's interpolant: fills `curve`."""
 
 
-def inside(y: Vector, at: Desk, s: float, whole: int) -> None:
+def inside(y: Vector, at: Workspace, s: float, whole: int) -> None:
     """The interpolant of a step from y at a share s of its length, of order 3: fills `at.point`."""
     r = 1.0 - s
     point, after, low, high = at.point, at.after, at.curve[0], at.curve[1]
@@ -168,7 +168,7 @@ def nudged(y: float, least: float) -> float:
     return y + DIFFERENCE * max(abs(y), least)
 
 
-def begin(h: float, mass: Vector, at: Desk, size: int, whole: int) -> bool:
+def begin(h: float, mass: Vector, at: Workspace, size: int, whole: int) -> bool:
     """Begin a step of length h with the Jacobian and the slopes at hand; False if its matrix is singular.
 
     Parameters
@@ -189,7 +189,7 @@ def begin(h: float, mass: Vector, at: Desk, size: int, whole: int) -> bool:
     return factor(at.matrix, at.order, size)
 
 
-def stage(k: int, y: Vector, h: float, mass: Vector, at: Desk, size: int, whole: int) -> None:
+def stage(k: int, y: Vector, h: float, mass: Vector, at: Workspace, size: int, whole: int) -> None:
     """Take stage k of a step from y with the slopes in `at.rate`, and go on to the next point, in `at.after`.
 
     After the last one that is the step's end, and `at.stages[STAGES - 1]` its error.

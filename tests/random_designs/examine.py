@@ -61,8 +61,8 @@ def complaints(setup: Setup, rtol: float = DEFAULT_RTOL, *, compiled: bool | Non
 
 def _numbers(run: Burnt) -> Iterator[str]:
     """Nothing may be infinite or no number."""
-    if not np.all(np.isfinite(run.account.sights)):
-        yield "a sight is not finite"
+    if not np.all(np.isfinite(run.account.snapshots)):
+        yield "a snapshot is not finite"
     if not np.all(np.isfinite(run.account.time)):
         yield "a time is not finite"
     if np.any(np.diff(run.account.time) < 0.0):

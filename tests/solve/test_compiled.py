@@ -161,7 +161,7 @@ def test_the_account_is_that_of_the_plain_march() -> None:
     fast, _ = engine.march_compiled(start, 1e-4)
     assert [moment.name for moment in fast.moments] == [moment.name for moment in plain.moments]
     for one, other in zip(fast.moments, plain.moments, strict=True):
-        assert list(one.sight) == pytest.approx(list(other.sight), rel=1e-2, abs=1e-3)
+        assert list(one.snapshot) == pytest.approx(list(other.snapshot), rel=1e-2, abs=1e-3)
     assert math.isclose(fast.time[-1], plain.time[-1], abs_tol=0.05)
 
 

@@ -12,9 +12,9 @@ import burnsim
 from burnsim.errors import SolverError
 from burnsim.model.description.setup import Setup
 from burnsim.solve import engines
+from burnsim.solve.arguments import ENDS, FAILURES
 from burnsim.solve.compile import engine
 from burnsim.solve.march import MOST_STEPS, NOW
-from burnsim.solve.papers import ENDS, FAILURES
 from burnsim.solve.results.outcome import Start
 from burnsim.solve.run import ready
 
@@ -108,14 +108,14 @@ def test_what_fails_behind_their_back_disturbs_nobody(monkeypatch: pytest.Monkey
 
 @pytest.mark.parametrize("code", sorted(FAILURES))
 def test_the_compiled_march_says_what_the_plain_one_would(monkeypatch: pytest.MonkeyPatch, code: int) -> None:
-    papers = engine._papers(ready(WEEKEND), 1e-4, ())
+    arguments = engine._arguments(ready(WEEKEND), 1e-4, ())
     why = FAILURES[code].format(MOST_STEPS)
 
     def fails(address: int) -> int:
-        papers.clock[NOW] = 12.25
+        arguments.clock[NOW] = 12.25
         return code
 
-    monkeypatch.setattr(engine, "_papers", lambda start, rtol, asked: papers)
+    monkeypatch.setattr(engine, "_arguments", lambda start, rtol, asked: arguments)
     monkeypatch.setattr(engine, "compiled_run", lambda start: fails)
     with pytest.raises(SolverError, match=f"^{why} at 12.25 s$"):
         engine.march_compiled(ready(WEEKEND), 1e-4)

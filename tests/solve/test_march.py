@@ -9,8 +9,8 @@ import pytest
 from random_designs.generator import seeded_setup
 
 import burnsim
+import burnsim.solve.arguments as papers_room
 import burnsim.solve.march as march_room
-import burnsim.solve.papers as papers_room
 import burnsim.solve.run as run_room
 from burnsim.errors import SolverError
 from burnsim.model.balances.flows import balances, settled
@@ -18,7 +18,7 @@ from burnsim.model.balances.pot import pot_temperature
 from burnsim.model.balances.state import Regime, pack, place, state_size, tallies_size, unpack
 from burnsim.solve.events import LOCATED, Bracket, narrowed, trial
 from burnsim.solve.recorder import PEAKS, TIMES
-from burnsim.solve.results.sight import Sight, sight
+from burnsim.solve.results.snapshot import Snapshot, snapshot
 from burnsim.solve.run import March, marched, ready
 from burnsim.units import plain
 
@@ -125,12 +125,12 @@ def test_where_steps_fail_the_speed_in_the_slots_is_set_at_its_root(monkeypatch:
     real = march_room.accepted
     tried: list[tuple[list[float], float]] = []
 
-    def stumble(y: Any, slots: float, standing: Any, p: Any, h: float, rule: Any, at: Any, book: Any) -> Any:
-        if book.counts[TIMES] > 4 and len(tried) < 2:
+    def stumble(y: Any, slots: float, standing: Any, p: Any, h: float, rule: Any, at: Any, recorder: Any) -> Any:
+        if recorder.counts[TIMES] > 4 and len(tried) < 2:
             tried.append((list(y), h))
             if len(tried) == 1:
                 return march_room.TOO_SHORT, h, h
-        return real(y, slots, standing, p, h, rule, at, book)
+        return real(y, slots, standing, p, h, rule, at, recorder)
 
     monkeypatch.setattr(march_room, "accepted", stumble)
     start = ready(WEEKEND)
@@ -219,11 +219,11 @@ def test_sights_of_the_march_are_those_that_its_steps_give(name: str, monkeypatc
             k += 1
             state = unpack(step.after.tolist(), p.components)
             assert found.account.time[k] == pytest.approx(step.start + step.length, abs=1e-9)
-            assert tuple(found.account.sights[k]) == sight(state, balances(state, phase.regime, p), p)
+            assert tuple(found.account.snapshots[k]) == snapshot(state, balances(state, phase.regime, p), p)
     assert k == len(found.account.time) - 1
     monkeypatch.setattr(run_room, "AT_FIRST", 7)
     again = marched(start, 1e-2)
-    assert again.account.sights.tolist() == found.account.sights.tolist()
+    assert again.account.snapshots.tolist() == found.account.snapshots.tolist()
     assert again.account.moments == found.account.moments
     assert again.account.last == found.account.last
 
@@ -236,9 +236,9 @@ def test_a_peak_inside_a_step_is_found(seed: int, name: str) -> None:
     start = ready(seeded_setup(seed))
     found = marched(start, 1e-3).account.peaks[PEAKS.index(name)]
     tight = marched(start, 1e-5)
-    pick = Sight._fields.index(name)
+    pick = Snapshot._fields.index(name)
     highest = max(
-        sight(state, balances(state, phase.regime, start.parameters), start.parameters)[pick]
+        snapshot(state, balances(state, phase.regime, start.parameters), start.parameters)[pick]
         for phase in tight.phases
         for step in phase.steps
         for state in [unpack(step.at(step.start + 0.5 * step.length).tolist(), start.parameters.components)]

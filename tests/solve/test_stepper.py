@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
-from burnsim.solve.recorder import Step, book, keep_step
+from burnsim.solve.recorder import Step, keep_step, recorder
 from burnsim.solve.stepper import (
     ARRAYS,
     DENSE,
@@ -26,11 +26,11 @@ from burnsim.solve.stepper import (
     Memory,
     begin,
     bend,
-    desk,
     factor,
     nudged,
     solve,
     stage,
+    workspace,
 )
 
 Array = NDArray[np.float64]
@@ -124,7 +124,7 @@ def attempt(
 ) -> tuple[Array, Array, Array]:
     """One step: the new point, its error estimate and the dense output's coefficients."""
     size, whole = len(mass), len(y)
-    at = desk(size, whole, memory)
+    at = workspace(size, whole, memory)
     start = y.tolist()
     for i in range(whole):
         at.rates[i] = float(f[i])
@@ -144,10 +144,10 @@ def attempt(
 def cut(step: Step, when: float) -> Step:
     """The first part of a step, as the recorder keeps it."""
     whole = len(step.before)
-    at = desk(whole, whole, ARRAYS)
+    at = workspace(whole, whole, ARRAYS)
     at.curve[0][:], at.curve[1][:] = step.curve  # type: ignore[index]  # arrays
     at.after[:] = step.at(when)  # type: ignore[index]
-    kept = book(1, 1, whole, (), ARRAYS, keeps=True)
+    kept = recorder(1, 1, whole, (), ARRAYS, keeps=True)
     keep_step(1, step.before, when / step.length, at, kept, whole)
     low, high, after = (np.array(table[1]) for table in (kept.low, kept.high, kept.after))
     return Step(start=0.0, length=when, before=step.before, after=after, curve=np.array([low, high]))

@@ -19,12 +19,12 @@ import numpy as np
 from burnsim import errors
 from burnsim.errors import SolverError
 from burnsim.io.cache import NoFolder, content_key, keep, private_folder, read_kept
+from burnsim.solve.arguments import Arguments, account_of, arguments_of, waters_of
 from burnsim.solve.compile.kinds import words_of
 from burnsim.solve.compile.layout import packed
 from burnsim.solve.compile.machine_text import machine_module
 from burnsim.solve.compile.specialise import written_out
 from burnsim.solve.march import MOST_STEPS, run
-from burnsim.solve.papers import Papers, account_of, papers_of, waters_of
 from burnsim.solve.results.account import Account
 from burnsim.solve.results.outcome import Start
 from burnsim.solve.run import DEFAULT_RTOL
@@ -114,7 +114,7 @@ def compile_for(start: Start, stop: Callable[[], bool] | None = None) -> None:
         name, written = written_out(run, n)
         if stopped():
             return
-        text = machine_module(written, name, (packed(start.parameters), *_papers(start, DEFAULT_RTOL, ())), _inlined)
+        text = machine_module(written, name, (packed(start.parameters), *_arguments(start, DEFAULT_RTOL, ())), _inlined)
         code = b""
         for made in object_code(text):
             if stopped():
@@ -155,17 +155,17 @@ def march_compiled(start: Start, rtol: float, asked: Sequence[float] = ()) -> tu
     SolverError
         If the integration breaks down.
     """
-    papers = _papers(start, rtol, asked)
-    given = (packed(start.parameters), *papers)  # held until the march has ended: it is told addresses alone
+    arguments = _arguments(start, rtol, asked)
+    given = (packed(start.parameters), *arguments)  # held until the march has ended: it is told addresses alone
     words = words_of(given)
     row = struct.pack("".join(["d" if isinstance(word, float) else "q" for word in words]), *words)
     went = compiled_run(start)(np.frombuffer(row).ctypes.data)
-    return account_of(went, papers), waters_of(papers)
+    return account_of(went, arguments), waters_of(arguments)
 
 
-def _papers(start: Start, rtol: float, asked: Sequence[float]) -> Papers:
+def _arguments(start: Start, rtol: float, asked: Sequence[float]) -> Arguments:
     p, first, spark = start
     if spark.time is None:
         raise SolverError("nothing was lit")
     lighting = (spark.time, spark.regime)
-    return papers_of(p, first, lighting, rtol, asked, ARRAYS, steps=MOST_STEPS, keeps=False)
+    return arguments_of(p, first, lighting, rtol, asked, ARRAYS, steps=MOST_STEPS, keeps=False)

@@ -1,4 +1,4 @@
-"""The account of an integrated burn: sights at the ends of its steps and at its events, from which results are read."""
+"""The account of an integrated burn: snapshots at steps and events, from which results are read."""
 
 from dataclasses import dataclass
 from typing import NamedTuple
@@ -6,7 +6,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from burnsim.solve.results.sight import Sight
+from burnsim.solve.results.snapshot import Snapshot
 
 Vector = NDArray[np.float64]
 
@@ -17,7 +17,7 @@ class Moment(NamedTuple):
     name: str
     time: float  # [s]
     vector: tuple[float, ...]  # flat state and tallies
-    sight: Sight
+    snapshot: Snapshot
 
 
 @dataclass(frozen=True, eq=False)
@@ -25,7 +25,7 @@ class Account:
     """What is kept of a burn once it is integrated."""
 
     time: Vector  # the match and the ends of the steps [s], shape (n,)
-    sights: Vector  # a `Sight` a row, shape (n, len(Sight._fields))
+    snapshots: Vector  # a `Snapshot` a row, shape (n, len(Snapshot._fields))
     peaks: tuple[float, ...]  # highest gauge pressure in gallery and well [Pa], highest froth [m], inside the steps too
     moments: tuple[Moment, ...]  # events in the order of time
     last: tuple[float, ...]  # flat state and tallies at the end
@@ -34,8 +34,8 @@ class Account:
     rejected: int
 
     def column(self, name: str) -> Vector:
-        """One number of the sights over `time`."""
-        column: Vector = self.sights[:, Sight._fields.index(name)]
+        """One number of the snapshots over `time`."""
+        column: Vector = self.snapshots[:, Snapshot._fields.index(name)]
         return column
 
     def first_time(self, name: str) -> float | None:

@@ -19,7 +19,7 @@ from burnsim.solve.ignition import Lighting
 from burnsim.solve.results.account import Account, Moment
 from burnsim.solve.results.ledger import EnergyLedger, MassLedger, energy_ledger, fuel_moles, mass_ledger
 from burnsim.solve.results.milestones import Milestone, Milestones
-from burnsim.solve.results.sight import Sight
+from burnsim.solve.results.snapshot import Snapshot
 from burnsim.solve.results.spill import Levels, levels
 from burnsim.solve.results.verdicts import Verdict, verdicts
 from burnsim.units.writing import Quantity, Text, with_unit
@@ -102,7 +102,7 @@ def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
     n = p.components
     last = _state(account.last, n)
     gallery_peak, well_peak, froth_peak = account.peaks
-    highest = Sight(*account.sights.max(axis=0).tolist())._replace(
+    highest = Snapshot(*account.snapshots.max(axis=0).tolist())._replace(
         gallery_pressure=gallery_peak, well_pressure=well_peak, froth=froth_peak
     )
     water_max = None
@@ -111,7 +111,7 @@ def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
         water_max = float(wet.max()) if len(wet) else float(account.column("pot_temperature")[0])
     found = {moment.name: moment for moment in reversed(account.moments)}  # the first of each name
     if water_max is not None and "boil" in found:  # a last drop that boils is water too
-        water_max = max(water_max, found["boil"].sight.pot_temperature)
+        water_max = max(water_max, found["boil"].snapshot.pot_temperature)
     if account.ended == "burnt out":
         found["burnout"] = account.moments[-1]
     quench = _quench(setup, p, account)
@@ -137,7 +137,7 @@ def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
     energy = energy_ledger(first, last, tallies, p)
     boil = found.get("boil")
     spill = found.get("spill")
-    lifted = None if spill is None else levels(setup, p, _state(spill.vector, n), spill.sight.froth)
+    lifted = None if spill is None else levels(setup, p, _state(spill.vector, n), spill.snapshot.froth)
     return Outcome(
         setup=setup,
         ended=account.ended,
@@ -222,10 +222,12 @@ def _quench(setup: Setup, p: Parameters, account: Account) -> Moment | None:
     if not changes or changes[-1].name != "jets_out":
         return None
     out = changes[-1]
-    return out if out.sight.volume > max(0.15 * setup.charge.volume, 2.0 * p.gallery.film_volume) else None
+    return out if out.snapshot.volume > max(0.15 * setup.charge.volume, 2.0 * p.gallery.film_volume) else None
 
 
-def _reasons(setup: Setup, start: Start, account: Account, highest: Sight, water_max: float | None) -> dict[str, str]:
+def _reasons(
+    setup: Setup, start: Start, account: Account, highest: Snapshot, water_max: float | None
+) -> dict[str, str]:
     """Why each milestone did not happen, should it not have."""
     p = start.parameters
     never = start.spark.reason

@@ -8,7 +8,7 @@ from burnsim.model.balances.flows import Flows
 from burnsim.model.balances.state import State
 from burnsim.model.parameters.record import Parameters
 from burnsim.solve.results.outcome import fuel_left
-from burnsim.solve.results.sight import total_power, water_share
+from burnsim.solve.results.snapshot import total_power, water_share
 
 
 class Series(NamedTuple):

@@ -13,7 +13,7 @@ from burnsim.model.parameters.record import Parameters
 from burnsim.solve.results.account import Account, Moment
 from burnsim.solve.results.ledger import EnergyLedger, MassLedger
 from burnsim.solve.results.milestones import Milestones
-from burnsim.solve.results.sight import Sight
+from burnsim.solve.results.snapshot import Snapshot
 from burnsim.solve.results.spill import Levels, charge_temperature, spill_sentence
 from burnsim.substances import air
 from burnsim.substances.blend import density
@@ -36,7 +36,7 @@ def verdicts(
     p: Parameters,
     marks: Milestones,
     account: Account,
-    highest: Sight,
+    highest: Snapshot,
     mass: MassLedger,
     energy: EnergyLedger,
     water_left: float,
@@ -49,7 +49,7 @@ def verdicts(
     setup, p : what was burnt
     marks : its milestones
     account : of the integrated burn
-    highest : the highest of each number of its sights
+    highest : the highest of each number of its snapshots
     mass, energy : where the fuel and its heat went
     water_left : in the pot at the end [kg]
     lifted : what lifts the liquid when it begins to spill
@@ -121,8 +121,8 @@ def verdicts(
 
 
 def _quenched(setup: Setup, p: Parameters, out: Moment) -> Verdict:
-    taken = out.sight.contact
-    gained = out.sight.to_rim
+    taken = out.snapshot.contact
+    gained = out.snapshot.to_rim
     start = f"The jets go out at {out.time:.0f}\u00a0s with fuel left: "
     pot = setup.pot
     if pot is not None and pot.rest == "full ring" and taken > 0.25 * max(gained, 1e-9):
@@ -136,7 +136,7 @@ def _quenched(setup: Setup, p: Parameters, out: Moment) -> Verdict:
                 Quantity(gained, "power"),
             ),
         )
-    if p.fuel.water_index >= 0 and out.sight.gallery_water > 0.8:
+    if p.fuel.water_index >= 0 and out.snapshot.gallery_water > 0.8:
         return Verdict(
             "quenched",
             f"The jets go out at {out.time:.0f}\u00a0s: the alcohol has boiled off and what is left is almost all "
@@ -175,7 +175,7 @@ def _fire_at_foot(setup: Setup, time: float, mass: MassLedger) -> Verdict:
     )
 
 
-def _too_hot(setup: Setup, highest: Sight, dry: bool) -> list[Verdict]:
+def _too_hot(setup: Setup, highest: Snapshot, dry: bool) -> list[Verdict]:
     """A pot boiled dry, and metal near its melting point."""
     found = []
     pot = setup.pot
@@ -252,7 +252,7 @@ def _wind(setup: Setup, p: Parameters) -> list[Verdict]:
     return found
 
 
-def _flames(setup: Setup, p: Parameters, marks: Milestones, highest: Sight) -> list[Verdict]:
+def _flames(setup: Setup, p: Parameters, marks: Milestones, highest: Snapshot) -> list[Verdict]:
     """Length, lift-off and light-back of the jets' flames."""
     found = []
     jets = setup.burner.jets

@@ -27,11 +27,11 @@ from burnsim.solve.march import (
     Watch,
     watch_of,
 )
-from burnsim.solve.recorder import EVALUATIONS, PEAKS, REGIME_SIZE, REJECTED, TIMES, Book, book, events_of
+from burnsim.solve.recorder import EVALUATIONS, PEAKS, REGIME_SIZE, REJECTED, TIMES, Recorder, events_of, recorder
 from burnsim.solve.results.account import Account, Moment
-from burnsim.solve.results.sight import Sight, sight
+from burnsim.solve.results.snapshot import Snapshot, snapshot
 from burnsim.solve.sizes import rule_of
-from burnsim.solve.stepper import Desk, Memory, Vector, desk
+from burnsim.solve.stepper import Memory, Vector, Workspace, workspace
 
 FAILURES = {
     TOO_MANY_STEPS: "more than {} steps",
@@ -42,7 +42,7 @@ FAILURES = {
 ENDS = {BURNT_OUT: "burnt out", CUT_OFF: "horizon", FLUTTER: "flutter"}
 
 
-class Papers(NamedTuple):
+class Arguments(NamedTuple):
     """What `run` takes beside the parameters."""
 
     y: Vector
@@ -51,12 +51,12 @@ class Papers(NamedTuple):
     rule: Rule
     regime: Vector
     clock: Vector
-    at: Desk
+    at: Workspace
     watch: Watch
-    book: Book
+    recorder: Recorder
 
 
-def papers_of(
+def arguments_of(
     p: Parameters,
     first: State,
     lighting: tuple[float, Regime],
@@ -66,7 +66,7 @@ def papers_of(
     *,
     steps: int,
     keeps: bool,
-) -> Papers:
+) -> Arguments:
     """What a march needs, before it begins.
 
     Parameters
@@ -83,20 +83,20 @@ def papers_of(
         y[k] = number
     for k, number in enumerate(lighting[1]):
         lit[k] = number
-    return Papers(
+    return Arguments(
         y=y,
         lighting=lighting[0],
         lit=lit,
         rule=rule_of(rtol, first, p, memory),
         regime=memory.row(REGIME_SIZE),
         clock=memory.row(ALIGHT + 1),
-        at=desk(size, whole, memory),
+        at=workspace(size, whole, memory),
         watch=watch_of(memory),
-        book=book(steps, MOST_SWITCHES + KINDS + 4, whole, asked, memory, keeps=keeps),
+        recorder=recorder(steps, MOST_SWITCHES + KINDS + 4, whole, asked, memory, keeps=keeps),
     )
 
 
-def account_of(went: int, papers: Papers) -> Account:
+def account_of(went: int, arguments: Arguments) -> Account:
     """The account of a march that has ended.
 
     Raises
@@ -105,22 +105,22 @@ def account_of(went: int, papers: Papers) -> Account:
         If it has broken down.
     """
     if went not in ENDS:
-        raise SolverError(f"{FAILURES[went].format(MOST_STEPS)} at {papers.clock[NOW]:.6g} s")
-    written = papers.book
+        raise SolverError(f"{FAILURES[went].format(MOST_STEPS)} at {arguments.clock[NOW]:.6g} s")
+    written = arguments.recorder
     many = int(written.counts[TIMES])
     time = np.array([written.times[k] for k in range(many)])
-    sights = np.array([written.sights[k] for k in range(many)])
+    snapshots = np.array([written.snapshots[k] for k in range(many)])
     time.flags.writeable = False
     moments = tuple(
-        Moment(name, float(written.moments[k]), _floats(written.points[k]), Sight(*_floats(written.looks[k])))
+        Moment(name, float(written.moments[k]), _floats(written.points[k]), Snapshot(*_floats(written.looks[k])))
         for k, name in enumerate(events_of(written))
     )
     return Account(
         time=time,
-        sights=sights,
+        snapshots=snapshots,
         peaks=_floats(written.peaks),
         moments=moments,
-        last=_floats(papers.y),
+        last=_floats(arguments.y),
         ended=ENDS[went],
         evaluations=int(written.counts[EVALUATIONS]),
         rejected=int(written.counts[REJECTED]),
@@ -131,18 +131,18 @@ def _floats(row: Vector) -> tuple[float, ...]:
     return tuple(np.asarray(row).tolist())
 
 
-def waters_of(papers: Papers) -> tuple[float | None, ...]:
+def waters_of(arguments: Arguments) -> tuple[float | None, ...]:
     """The water's temperature at the times that were asked for [K]; None after the end."""
-    return tuple(None if isnan(kelvin) else kelvin for kelvin in _floats(papers.book.water))
+    return tuple(None if isnan(kelvin) else kelvin for kelvin in _floats(arguments.recorder.water))
 
 
 def unlit(p: Parameters, first: State) -> Account:
     """The account of a burn that never was."""
     y = at_the_match(first, p.components)
-    look = sight(first, balances(first, Regime(wick=0.0, jets=0.0, well=0.0), p), p)
+    look = snapshot(first, balances(first, Regime(wick=0.0, jets=0.0, well=0.0), p), p)
     return Account(
         time=np.zeros(1),
-        sights=np.array([look]),
+        snapshots=np.array([look]),
         peaks=tuple([getattr(look, name) for name in PEAKS]),
         moments=(),
         last=tuple(y),

@@ -1,6 +1,6 @@
 """What a result keeps of one instant: the few numbers from which milestones, figures and verdicts are read.
 
-The march of one burn and the compiled march of many take the same sights at the ends of their steps, so that every
+The march of one burn and the compiled march of many take the same snapshots at the ends of their steps, so that every
 result is read off in one way.
 """
 
@@ -15,7 +15,7 @@ from burnsim.records import by_slots
 AIRY = 0.05  # share of air in the gallery's gas from which a flame might run back into it
 
 
-class Sight(NamedTuple):
+class Snapshot(NamedTuple):
     """One instant of a burn in a few numbers."""
 
     power: float  # of all flames [W]
@@ -56,8 +56,8 @@ def water_share(x: tuple[float, ...], p: Parameters) -> float:
 
 
 @by_slots
-def sight(state: State, flows: Flows, p: Parameters) -> Sight:
-    """Take the sight of an instant.
+def snapshot(state: State, flows: Flows, p: Parameters) -> Snapshot:
+    """Take the snapshot of an instant.
 
     Parameters
     ----------
@@ -70,7 +70,7 @@ def sight(state: State, flows: Flows, p: Parameters) -> Sight:
     gallery = flows.gallery
     burning = flows.regime.jets
     airy = 1.0 if fire.jets_burn > 0.0 and flows.gas.air_fraction > AIRY and fire.jet_limit >= 1.0 else 0.0
-    return Sight(
+    return Snapshot(
         power=total_power(flows),
         wick_power=fire.wick_power,
         jet_power=fire.jet_power,
