@@ -1,5 +1,5 @@
 from burnsim.plots.curves import burn as burn
-from burnsim.plots.drawing import section as section
+from burnsim.plots.drawing.cross_section import section as section
 from burnsim.plots.energy import flows as flows
 from burnsim.plots.energy import ledger as ledger
 from burnsim.plots.filling import fill_levels as fill_levels

@@ -10,7 +10,7 @@ from burnsim.errors import InputError
 from burnsim.model.description import geometry
 from burnsim.model.description.vary import vary
 from burnsim.plots.curves import hidden_series, in_room, mark_milestones
-from burnsim.plots.drawing import section
+from burnsim.plots.drawing.cross_section import section
 from burnsim.plots.style import BLUE, INK, PALE, SPIRIT_FILL, VERMILION, legend_below, new_axes, quiet
 from burnsim.studies.fill.cold import cold_fill_at
 from burnsim.units import measure, written

@@ -14,8 +14,8 @@ import burnsim
 from burnsim import Burn
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
+from burnsim.plots.drawing.outline import Roof, bent_spine, flame_outlines
 from burnsim.plots.energy import PLACES, heat_flows, ledger_bands
-from burnsim.plots.outline import Roof, bent_spine, flame_outlines
 from burnsim.plots.scales import readable
 from burnsim.solve.results.ledger import EnergyLedger
 from burnsim.units import plain

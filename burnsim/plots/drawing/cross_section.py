@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING
 
 from burnsim.model.description import geometry
-from burnsim.plots.outline import Roof, flame_outlines
+from burnsim.plots.drawing.outline import Roof, flame_outlines
 from burnsim.plots.style import FLAME_FILL, INK, PALE, SPIRIT_FILL, VERMILION, WATER_FILL, WICK_FILL, new_axes
 from burnsim.units import format_time, measure, written
 
@@ -87,7 +87,7 @@ def section(
     left, right, low, high = _frame(setup, roof)
     ax.plot([left, right], [_foot(burner)] * 2, color=PALE, linewidth=0.8, label="_table")
     if dimensions:
-        from burnsim.plots.dimensions import write_dimensions
+        from burnsim.plots.drawing.dimensions import write_dimensions
 
         left, right, low, high = write_dimensions(ax, setup, units, (left, right, low, high))
     elif flows is not None and burn is not None and at is not None:

@@ -1,0 +1,1 @@
+"""The cross-section of burner and pot, to scale: walls, levels, flames and measures."""
