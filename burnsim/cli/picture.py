@@ -23,7 +23,9 @@ def save_picture(option: str, path: str, size: tuple[float, float] | None, draw:
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 
-    with output(option, path) as place:
+    from burnsim.plots.style import in_style
+
+    with output(option, path) as place, in_style():
         figure = Figure(figsize=size, layout="constrained")
         FigureCanvasAgg(figure)
         draw(figure)

@@ -1,8 +1,11 @@
 """What all pictures share: new axes, lines and areas that can be told apart in black and white."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from importlib import import_module
 from typing import TYPE_CHECKING, Any, NamedTuple
+
+from burnsim.plots.letters import FAMILY, known_to_matplotlib
 
 if TYPE_CHECKING:
     from matplotlib.artist import Artist
@@ -15,6 +18,28 @@ BLUE, VERMILION, GREEN, ORANGE, SKY = "#0072B2", "#D55E00", "#009E73", "#E69F00"
 style or a hatching of its own, so that nothing hangs on colour."""
 
 SPIRIT_FILL, WATER_FILL, WICK_FILL, FLAME_FILL = "#cfe6f5", "#e4eef2", "#e6dcc8", "#fff3d6"
+
+
+STYLE = {
+    "font.family": [FAMILY, "DejaVu Sans"],
+    "mathtext.fontset": "custom",
+    "mathtext.rm": FAMILY,
+    "pdf.fonttype": 42,
+}
+"""Settings of matplotlib that all pictures share; letters go into PDF as TrueType, only those that are shown."""
+
+
+@contextmanager
+def in_style() -> Iterator[None]:
+    """Draw in the house's style: `with in_style():` or, over a picture's function, `@in_style()`.
+
+    The user's own settings hold again afterwards.
+    """
+    from matplotlib import rc_context
+
+    known_to_matplotlib()
+    with rc_context(STYLE):
+        yield
 
 
 class Look(NamedTuple):
@@ -31,6 +56,7 @@ def new_axes(ax: "Axes | None", width: float = 7.0, height: float = 4.4) -> "Axe
     from matplotlib import pyplot
 
     made: Axes = pyplot.subplots(figsize=(width, height), layout="constrained")[1]
+    keep_letters(made)
     return made
 
 
@@ -40,8 +66,17 @@ def new_pair(ax: "Sequence[Axes] | None", width: float, height: float, *, sharex
         from matplotlib import pyplot
 
         ax = pyplot.subplots(2, 1, figsize=(width, height), layout="constrained", sharex=sharex)[1]
+        for one in ax:
+            keep_letters(one)
     upper, lower = ax
     return upper, lower
+
+
+def keep_letters(ax: "Axes") -> None:
+    """Let figures of ticks that are made later, while saving, have the letters that hold now."""
+    from matplotlib import rcParams
+
+    ax.tick_params(labelfontfamily=rcParams["font.family"])
 
 
 EDGE = 0.04

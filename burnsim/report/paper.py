@@ -1,8 +1,9 @@
-"""Paper and letters for pages in PDF: the letters are those that matplotlib brings, embedded."""
+"""Paper and letters for pages in PDF."""
 
 from functools import lru_cache
-from pathlib import Path
 from typing import NamedTuple
+
+from burnsim.plots.letters import face
 
 REGULAR, BOLD = "burnsim-regular", "burnsim-bold"
 
@@ -22,10 +23,9 @@ PAPERS = {"a4": Paper("A4", 210.0, 297.0), "letter": Paper("US Letter", 215.9, 2
 @lru_cache(maxsize=1)
 def register_fonts() -> None:
     """Make the two faces of letters known to reportlab, once."""
-    import matplotlib
-    from reportlab.pdfbase.pdfmetrics import registerFont
+    from reportlab.pdfbase.pdfmetrics import registerFont, registerFontFamily
     from reportlab.pdfbase.ttfonts import TTFont
 
-    folder = Path(matplotlib.get_data_path()) / "fonts" / "ttf"
-    registerFont(TTFont(REGULAR, str(folder / "DejaVuSans.ttf")))
-    registerFont(TTFont(BOLD, str(folder / "DejaVuSans-Bold.ttf")))
+    registerFont(TTFont(REGULAR, str(face())))
+    registerFont(TTFont(BOLD, str(face("bold"))))
+    registerFontFamily(REGULAR, normal=REGULAR, bold=BOLD, italic=REGULAR, boldItalic=BOLD)

@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING
 
 from burnsim.model.description import geometry
 from burnsim.plots.drawing.outline import Roof, flame_outlines
-from burnsim.plots.style import FLAME_FILL, INK, PALE, SPIRIT_FILL, VERMILION, WATER_FILL, WICK_FILL, new_axes
+from burnsim.plots.style import FLAME_FILL, INK, PALE, SPIRIT_FILL, VERMILION, WATER_FILL, WICK_FILL, in_style, new_axes
 from burnsim.units import format_time, measure, written
 
 if TYPE_CHECKING:
@@ -20,6 +20,7 @@ CLEAR = {"boxstyle": "square,pad=0.1", "facecolor": "white", "edgecolor": "none"
 WALL = 1.6  # thickness at which thin sheet is drawn [points]
 
 
+@in_style()
 def section(
     setup: "Setup",
     ax: "Axes | None" = None,

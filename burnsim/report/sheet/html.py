@@ -1,16 +1,17 @@
 """A sheet as one self-contained page of HTML: no scripts, nothing fetched, readable on a phone, fit to print."""
 
-from html import escape
+from html import escape, unescape
 
+from burnsim.plots.letters import STACK, font_css
 from burnsim.report.sheet.blocks import Block, Bullets, Form, Heading, Pair, Picture, Sheet, Table, Words
 from burnsim.report.sheet.pictures import as_svg
 
 STACKED = 4  # columns from which a row is told line by line on a phone
-STYLE = """
+STYLE = """\
 :root { color-scheme: light; }
 * { box-sizing: border-box; }
 body { margin: 0 auto; padding: 1.2rem; max-width: 60rem; color: #111; background: #fff;
-  font: 1rem/1.4 "DejaVu Sans", Verdana, sans-serif; }
+  font: 1rem/1.4 %s; font-variant-numeric: tabular-nums; }
 h1 { font-size: 1.5rem; margin: 0; } h2 { font-size: 1.05rem; margin: 1.3rem 0 0.4rem; border-bottom: 1px solid #111; }
 p { margin: 0.4rem 0; } .small, figcaption { font-size: 0.8rem; color: #333; }
 ul { margin: 0.3rem 0; padding-left: 1.2rem; } li { margin: 0.15rem 0; }
@@ -48,10 +49,11 @@ def html_sheet(sheet: Sheet) -> str:
     sheet : its blocks
     """
     body = "\n".join(_block(block) for block in sheet.blocks)
+    style = font_css(unescape(body) + sheet.title) + STYLE.replace("%s", STACK)
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f'<link rel="icon" href="data:,">\n<title>{escape(sheet.title)}</title>\n<style>{STYLE}</style>\n</head>\n'
+        f'<link rel="icon" href="data:,">\n<title>{escape(sheet.title)}</title>\n<style>{style}</style>\n</head>\n'
         f"<body>\n<h1>{escape(sheet.title)}</h1>\n<p>{_told(sheet.subtitle)}</p>\n{body}\n</body>\n</html>\n"
     )
 

@@ -4,6 +4,9 @@ import re
 from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
+from burnsim.plots.letters import FAMILY, STACK
+from burnsim.plots.style import in_style
+
 if TYPE_CHECKING:
     from burnsim.report.sheet.blocks import Picture
 
@@ -27,7 +30,7 @@ def as_svg(picture: "Picture") -> str:
     text = re.sub(r"(xlink:href=\"|url\()#", rf"\g<1>#{picture.name}-", text)
     text = text.replace('xlink:href="#', 'href="#')
     text = re.sub(r' width="[\d.]+pt"| height="[\d.]+pt"', "", text, count=2)
-    text = re.sub(r"font: ([^;]*?)'DejaVu Sans'[^;\"]*", r"font: \1'DejaVu Sans', Verdana, sans-serif", text)
+    text = re.sub(rf"font: ([^;]*?)'{FAMILY}'[^;\"]*", rf"font: \1{STACK}", text)
     return text.replace("<svg ", '<svg role="presentation" ', 1)
 
 
@@ -38,7 +41,7 @@ def as_pdf(picture: "Picture") -> bytes:
     ----------
     picture : what to draw
     """
-    return _saved(picture, (picture.width, picture.height), "pdf", {**LETTERS, "pdf.fonttype": 3})
+    return _saved(picture, (picture.width, picture.height), "pdf", LETTERS)
 
 
 def _saved(picture: "Picture", size: tuple[float, float], form: str, settings: dict[str, Any]) -> bytes:
@@ -47,7 +50,7 @@ def _saved(picture: "Picture", size: tuple[float, float], form: str, settings: d
     from matplotlib.figure import Figure
 
     stream = BytesIO()
-    with mpl.rc_context(settings):
+    with in_style(), mpl.rc_context(settings):
         figure = Figure(figsize=size, layout="constrained")
         FigureCanvasAgg(figure)
         picture.draw(figure.subplots())

@@ -4,6 +4,7 @@ from html import escape
 from math import fsum
 from typing import TYPE_CHECKING
 
+from burnsim.plots.letters import STACK, font_css
 from burnsim.report.template.drawing import CUT, DRILL, FOLD, GUIDE, SCALE, TEXT, Circle, Item, Label, Line, Piece
 
 if TYPE_CHECKING:
@@ -32,9 +33,9 @@ def svg_template(name: str, lines: "Sequence[str]", pieces: "Sequence[Piece]") -
     out = [
         '<?xml version="1.0" encoding="UTF-8"?>',
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width:.4f}mm" height="{height:.4f}mm" '
-        f'viewBox="0 0 {width:.4f} {height:.4f}" font-family="DejaVu Sans, Verdana, sans-serif">',
+        f'viewBox="0 0 {width:.4f} {height:.4f}" font-family="{STACK}">',
         f"<title>{escape(name)}: drilling template, 1 unit = 1 mm</title>",
-        _style(),
+        _style(name + "".join(lines)),
         f'<text x="{MARGIN}" y="{MARGIN + 4}" font-size="4.5" font-weight="bold">'
         f"{escape(name)}: drilling template</text>",
     ]
@@ -54,8 +55,8 @@ def svg_template(name: str, lines: "Sequence[str]", pieces: "Sequence[Piece]") -
     return "\n".join([*out, "</svg>", ""])
 
 
-def _style() -> str:
-    rules = []
+def _style(text: str) -> str:
+    rules = [font_css(text)]
     for layer, (width, dash) in STROKES.items():
         dashes = f";stroke-dasharray:{dash}" if dash else ""
         rules.append(f".{layer}{{fill:none;stroke:#000;stroke-width:{width}{dashes}}}")
