@@ -80,3 +80,71 @@ def _rule(weight: Weight, letters: str) -> str:
     font.save(stream)
     data = b64encode(stream.getvalue()).decode("ascii")
     return f"@font-face{{font-family:'{FAMILY}';{CSS[weight]};src:url(data:font/woff;base64,{data}) format('woff')}}\n"
+
+
+def text_width(text: str, size: float, weight: Weight = "regular") -> float:
+    """Length of a line of words, in the unit of its size.
+
+    Parameters
+    ----------
+    text : one line
+    size : of the letters' em
+    weight : "regular", "bold" or "italic"
+
+    >>> text_width("100", 2.0)  # figures are 0.497 em wide
+    2.982
+    """
+    known, usual = _widths(weight)
+    return size * sum(known.get(ord(letter), usual) for letter in text) / 1000.0
+
+
+@lru_cache(maxsize=3)
+def _widths(weight: Weight) -> tuple[dict[int, int], int]:
+    from fontTools.ttLib import TTFont
+
+    font = TTFont(face(weight))
+    advances = font["hmtx"].metrics
+    return {code: advances[glyph][0] for code, glyph in font.getBestCmap().items()}, advances[".notdef"][0]
+
+
+def wrapped(text: str, room: float, size: float, weight: Weight = "regular") -> list[str]:
+    """A text in lines that fit a room; a word that is longer than the room is cut.
+
+    Parameters
+    ----------
+    text : words parted by blanks; no-break spaces hold
+    room : for a line, in the unit of the size
+    size : of the letters' em
+    weight : "regular", "bold" or "italic"
+
+    >>> wrapped("two short words", 8.0, 2.0)
+    ['two short', 'words']
+    """
+    lines: list[str] = []
+    for word in text.split(" "):
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and text_width(longer, size, weight) <= room:
+            lines[-1] = longer
+        else:
+            lines.append(shortened(word, room, size, weight))
+    return lines
+
+
+def shortened(text: str, room: float, size: float, weight: Weight = "regular") -> str:
+    """A text, or as much of its beginning as fits a room, with an ellipsis.
+
+    Parameters
+    ----------
+    text : one line
+    room : in the unit of the size
+    size : of the letters' em
+    weight : "regular", "bold" or "italic"
+
+    >>> shortened("a very long name", 8.0, 2.0)
+    'a very l…'
+    """
+    if text_width(text, size, weight) <= room:
+        return text
+    while text and text_width(text + "…", size, weight) > room:
+        text = text[:-1].rstrip()
+    return text + "…"

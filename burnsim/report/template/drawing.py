@@ -2,9 +2,10 @@
 
 from typing import NamedTuple
 
-CUT, DRILL, GUIDE, FOLD, TEXT, SCALE = "cut", "drill", "guide", "fold", "text", "scale"
-LAYERS = (CUT, DRILL, GUIDE, FOLD, TEXT, SCALE)
-"""What each line is for: cut along it, drill it, a help to the eye, where paper meets paper, words, the scale bar."""
+CUT, DRILL, MARK, FOLD, TEXT = "cut", "drill", "mark", "fold", "text"
+LAYERS = (CUT, DRILL, MARK, FOLD, TEXT)
+"""What each line is for: cut along it, drill it, a help to the eye that nothing may cut, where paper meets paper, words
+and their leaders."""
 
 Point = tuple[float, float]
 
@@ -15,6 +16,7 @@ class Line(NamedTuple):
     layer: str
     points: tuple[Point, ...]
     closed: bool = False
+    dashed: bool = False
 
 
 class Circle(NamedTuple):
@@ -41,10 +43,10 @@ Item = Line | Circle | Label
 
 
 class Piece(NamedTuple):
-    """One piece of paper; its drawing lies between (0, 0) and (width, height)."""
+    """One piece of paper; its drawing lies between (0, 0) and (width, height). The first line of its title is bold."""
 
     name: str
-    title: str
+    title: tuple[str, ...]
     width: float
     height: float
     items: tuple[Item, ...]
@@ -59,9 +61,9 @@ def rectangle(layer: str, left: float, bottom: float, right: float, top: float) 
     return Line(layer, ((left, bottom), (right, bottom), (right, top), (left, top)), closed=True)
 
 
-def cross(layer: str, x: float, y: float, arm: float) -> tuple[Line, Line]:
-    """A cross hair of two lines."""
-    return Line(layer, ((x - arm, y), (x + arm, y))), Line(layer, ((x, y - arm), (x, y + arm)))
+def cross(x: float, y: float, arm: float) -> tuple[Line, Line]:
+    """A cross-hair of two lines."""
+    return Line(MARK, ((x - arm, y), (x + arm, y))), Line(MARK, ((x, y - arm), (x, y + arm)))
 
 
 def moved(item: Item, right: float, up: float) -> Item:

@@ -1,4 +1,7 @@
-"""A template as a DXF drawing in millimetres, one layer for each kind of line."""
+"""A template as a DXF drawing in millimetres, one layer for each kind of line.
+
+A laser cuts the layers CUT and DRILL; cross-hairs, guides and scale bars lie on MARK.
+"""
 
 from io import StringIO
 from typing import TYPE_CHECKING
@@ -7,9 +10,8 @@ from burnsim.report.template.drawing import (
     CUT,
     DRILL,
     FOLD,
-    GUIDE,
     LAYERS,
-    SCALE,
+    MARK,
     TEXT,
     Circle,
     Item,
@@ -17,13 +19,14 @@ from burnsim.report.template.drawing import (
     Piece,
     moved,
 )
+from burnsim.report.template.pages import LEADING, TITLE, title_height
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-GAP, TITLE = 12.0, 4.0  # between pieces, of a title above its piece [mm]
-COLOURS = {CUT: 7, DRILL: 1, GUIDE: 8, FOLD: 5, TEXT: 7, SCALE: 3}
-TYPES = {GUIDE: "DASHED", FOLD: "DASHDOT"}
+GAP = 12.0  # between pieces [mm]
+COLOURS = {CUT: 1, DRILL: 6, MARK: 8, FOLD: 5, TEXT: 3}
+TYPES = {FOLD: "DASHDOT"}
 LETTER = 0.7  # height of a capital over the em
 
 
@@ -32,7 +35,7 @@ def dxf_template(name: str, lines: "Sequence[str]", pieces: "Sequence[Piece]") -
 
     Parameters
     ----------
-    name : of the design
+    name : what the drawing is called
     lines : words at the top
     pieces : what to draw
     """
@@ -60,18 +63,20 @@ def dxf_template(name: str, lines: "Sequence[str]", pieces: "Sequence[Piece]") -
         if isinstance(item, Circle):
             space.add_circle((item.x, item.y), item.diameter / 2.0, dxfattribs={"layer": item.layer.upper()})
         elif isinstance(item, Line):
-            space.add_lwpolyline(item.points, close=item.closed, dxfattribs={"layer": item.layer.upper()})
+            own = {"layer": item.layer.upper()} | ({"linetype": "DASHED"} if item.dashed else {})
+            space.add_lwpolyline(item.points, close=item.closed, dxfattribs=own)
         else:
             words(item.text, item.x, item.y, item.size, item.align, item.turn)
 
     head = 8.0 + 4.2 * len(lines)
-    words(f"{name}: drilling template, millimetres", 0.0, head - 4.0, 4.5)
+    words(f"{name}, millimetres", 0.0, head - 4.0, 4.5)
     for k, line in enumerate(lines):
         words(line, 0.0, head - 10.0 - 4.2 * k, 2.8)
     top = 0.0
     for piece in pieces:
-        foot = top - TITLE - piece.height
-        words(piece.title, 0.0, top - 3.0, 3.0)
+        foot = top - title_height(piece) - piece.height
+        for k, line in enumerate(piece.title):
+            words(line, 0.0, top - LEADING * (k + 1) + 0.6, TITLE)
         for item in piece.items:
             draw(moved(item, 0.0, foot))
         top = foot - GAP

@@ -4,12 +4,15 @@ from collections.abc import Sequence
 from math import ceil
 from typing import NamedTuple
 
+from burnsim.plots.letters import text_width
 from burnsim.report.template.drawing import Piece
 
 MARGIN = 10.0  # that no printer needs wider, common practice, no source [mm]
 FOOTER = 14.0  # scale bar and page number [mm]
 JOIN = 12.0  # overlap of neighbouring tiles [mm]
-GAP, TITLE = 6.0, 5.0  # between pieces, of a piece's title [mm]
+GAP = 6.0  # between pieces [mm]
+NAME, WORDS = (4.8, 6.0), (2.9, 4.2)  # letters and leading of the name at the top, of the words below it [mm]
+TITLE, LEADING = 2.8, 3.8  # letters of a piece's title, from line to line [mm]
 
 
 class Tile(NamedTuple):
@@ -55,8 +58,27 @@ def cuts(length: float, room: float) -> tuple[tuple[float, float], ...]:
     return tuple((k * step, step + JOIN) for k in range(count))
 
 
+def title_height(piece: Piece) -> float:
+    """Room that a piece's title takes above it [mm]."""
+    return LEADING * len(piece.title) + 1.0
+
+
+def title_width(piece: Piece) -> float:
+    """Length of the longest line of a piece's title [mm], with room to tell of parts."""
+    return max(text_width(line, TITLE, "regular" if k else "bold") for k, line in enumerate(piece.title))
+
+
+class _Shelf(NamedTuple):
+    """A row of pieces on a page, with what is free to the right of them [mm]."""
+
+    page: int
+    top: float
+    height: float
+    left: float
+
+
 def paginate(pieces: Sequence[Piece], sheet: Sheet, head: float) -> tuple[Tile, ...]:
-    """Place pieces on pages from the top down, in their order.
+    """Place pieces beside and below each other, each on the first shelf of a page that has room.
 
     Parameters
     ----------
@@ -70,18 +92,28 @@ def paginate(pieces: Sequence[Piece], sheet: Sheet, head: float) -> tuple[Tile, 
         In the order of the pages.
     """
     wide, high = sheet.room
+    shelves: list[_Shelf] = []
+    free = [high - head]  # of each page, below its shelves
     tiles: list[Tile] = []
-    page, free = 0, high - head
     for piece in pieces:
-        columns = cuts(piece.width, wide)
-        rows = cuts(piece.height, high - TITLE)
+        title = title_height(piece)
+        columns, rows = cuts(piece.width, wide), cuts(piece.height, high - title)
         for row, (y, height) in enumerate(rows):
             for column, (x, width) in enumerate(columns):
-                if height + TITLE > free:
-                    page, free = page + 1, high
-                bottom = MARGIN + FOOTER + free - TITLE - height
+                taken, deep = max(width, title_width(piece)), height + title
+                k = next((k for k, one in enumerate(shelves) if one.left + taken <= wide and one.height >= deep), None)
+                if k is None:
+                    page = next((page for page, room in enumerate(free) if room >= deep), len(free))
+                    if page == len(free):
+                        free.append(high)
+                    k = len(shelves)
+                    shelves.append(_Shelf(page, free[page], deep, 0.0))
+                    free[page] -= deep + GAP
+                shelf = shelves[k]
+                shelves[k] = shelf._replace(left=shelf.left + taken + GAP)
+                bottom = MARGIN + FOOTER + shelf.top - deep
                 tiles.append(
-                    Tile(piece, page, MARGIN, bottom, x, y, width, height, column, len(columns), row, len(rows))
-                )
-                free -= height + TITLE + GAP
-    return tuple(tiles)
+                    Tile(piece, shelf.page, MARGIN + shelf.left, bottom, x, y, width, height, column, len(columns), row,
+                         len(rows))
+                )  # fmt: skip
+    return tuple(sorted(tiles, key=lambda tile: tile.page))

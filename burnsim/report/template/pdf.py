@@ -3,26 +3,26 @@
 from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
+from burnsim.plots.letters import shortened, text_width, wrapped
 from burnsim.report.paper import BOLD, REGULAR, register_fonts
-from burnsim.report.template.drawing import CUT, DRILL, FOLD, GUIDE, SCALE, TEXT, Circle, Item, Line, Piece, moved
-from burnsim.report.template.pages import JOIN, MARGIN, Sheet, Tile, paginate
+from burnsim.report.template.drawing import CUT, DRILL, FOLD, MARK, TEXT, Circle, Item, Line, Piece, moved
+from burnsim.report.template.pages import JOIN, LEADING, MARGIN, NAME, TITLE, WORDS, Sheet, Tile, paginate, title_height
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
 POINT = 72.0 / 25.4  # points in a millimetre
-HEAD, LEADING = 9.0, 4.4  # name on the first page, lines of words under it [mm]
 BLEED = 1.8  # of lines and words over the edge of a piece [mm]
 SMALL = 2.7  # words at the foot [mm]
 STROKES: dict[str, tuple[float, tuple[float, ...]]] = {
     CUT: (0.3, ()),
     DRILL: (0.15, ()),
-    GUIDE: (0.12, (1.6, 1.0)),
+    MARK: (0.12, ()),
     FOLD: (0.22, (4.0, 1.0, 0.8, 1.0)),
     TEXT: (0.12, ()),
-    SCALE: (0.28, ()),
 }
 """Width of each layer's lines and their dashes [mm]."""
+DASHES = (1.6, 1.0)  # of a dashed line on any layer [mm]
 
 
 def pdf_template(name: str, lines: "Sequence[str]", pieces: "Sequence[Piece]", sheet: Sheet) -> bytes:
@@ -30,7 +30,7 @@ def pdf_template(name: str, lines: "Sequence[str]", pieces: "Sequence[Piece]", s
 
     Parameters
     ----------
-    name : of the design
+    name : what the pages are called
     lines : words at the top of the first page
     pieces : what to draw
     sheet : size of the pages
@@ -39,25 +39,20 @@ def pdf_template(name: str, lines: "Sequence[str]", pieces: "Sequence[Piece]", s
 
     register_fonts()
     stream = BytesIO()
-    canvas = Canvas(stream, pagesize=(sheet.width * POINT, sheet.height * POINT), invariant=1)
-    canvas.setTitle(f"{name}: drilling template")
+    canvas = Canvas(stream, pagesize=(sheet.width * POINT, sheet.height * POINT))
+    canvas.setTitle(name)
     canvas.setAuthor("burnsim")
     canvas.setViewerPreference("PrintScaling", "None")
     bars = next((piece for piece in pieces if piece.name == "scale"), None)
-    beside = bars.width + 6.0 if bars else 0.0
-    words = _wrapped(lines, sheet.room[0] - beside)
-    head = max(HEAD + LEADING * len(words), bars.height if bars else 0.0) + 2.0
-    drawn = [piece for piece in pieces if piece.name != "scale"]
-    tiles = paginate(drawn, sheet, head)
-    plain = paginate([piece for piece in drawn if piece.name != "wick"], sheet, head)
-    if (
-        plain[-1].page < tiles[-1].page
-    ):  # a wick is a plain rectangle, whose measures stand in the words: no page for it
-        tiles = plain
+    room = sheet.room[0] - (bars.width + 6.0 if bars else 0.0)
+    title = wrapped(name, room, NAME[0], "bold")
+    words = [part for line in lines for part in wrapped(line, room, WORDS[0])]
+    head = max(NAME[1] * len(title) + WORDS[1] * len(words) + 1.0, bars.height if bars else 0.0) + 3.0
+    tiles = paginate([piece for piece in pieces if piece.name != "scale"], sheet, head)
     last = max(tile.page for tile in tiles)
     for page in range(last + 1):
         if page == 0:
-            _head(canvas, name, words, sheet)
+            _head(canvas, title, words, sheet)
             if bars is not None:
                 left, bottom = sheet.width - MARGIN - bars.width, sheet.height - MARGIN - bars.height
                 for item in bars.items:
@@ -65,45 +60,41 @@ def pdf_template(name: str, lines: "Sequence[str]", pieces: "Sequence[Piece]", s
         for tile in tiles:
             if tile.page == page:
                 _tile(canvas, tile)
-        _foot(canvas, f"{name}, page {page + 1} of {last + 1}, {sheet.name}", sheet)
+        _foot(canvas, name, f", page {page + 1} of {last + 1}, {sheet.name}", sheet)
         canvas.showPage()
     canvas.save()
     return stream.getvalue()
 
 
-def _wrapped(lines: "Sequence[str]", room: float) -> list[str]:
-    from reportlab.lib.utils import simpleSplit
-
-    return [part for line in lines for part in simpleSplit(line, REGULAR, 2.9 * POINT, room * POINT)]
-
-
-def _head(canvas: Any, name: str, words: list[str], sheet: Sheet) -> None:
-    top = sheet.height - MARGIN
-    _words(canvas, MARGIN, top - 4.5, f"{name}: drilling template", 4.8, font=BOLD)
-    for k, line in enumerate(words):
-        _words(canvas, MARGIN, top - HEAD - LEADING * k - 1.0, line, 2.9)
+def _head(canvas: Any, title: list[str], words: list[str], sheet: Sheet) -> None:
+    y = sheet.height - MARGIN + 1.2
+    for lines, (size, leading), font in ((title, NAME, BOLD), (words, WORDS, REGULAR)):
+        for line in lines:
+            y -= leading
+            _words(canvas, MARGIN, y, line, size, font=font)
 
 
-def _foot(canvas: Any, text: str, sheet: Sheet) -> None:
-    """A bar of 100 mm on every page, for pages may be printed one by one; a long name stands above its words."""
-    from reportlab.pdfbase.pdfmetrics import stringWidth
-
+def _foot(canvas: Any, name: str, page: str, sheet: Sheet) -> None:
+    """A bar of 100 mm on every page, for pages may be printed one by one; a long name is shortened."""
     y = MARGIN + 2.0
-    _line(canvas, Line(SCALE, ((MARGIN, y), (MARGIN + 100.0, y))))
+    _line(canvas, Line(MARK, ((MARGIN, y), (MARGIN + 100.0, y))))
     for k in range(11):
-        _line(canvas, Line(SCALE, ((MARGIN + 10.0 * k, y), (MARGIN + 10.0 * k, y + (1.5 if k % 5 else 3.0)))))
-    beside = "100 mm: check it with a ruler; print at 100 %, not fitted to the page"
+        _line(canvas, Line(MARK, ((MARGIN + 10.0 * k, y), (MARGIN + 10.0 * k, y + (1.5 if k % 5 else 3.0)))))
+    beside = "100 mm: check it with a ruler; print at 100 %, not fitted to the page".replace(
+        "0 ", "0\N{NO-BREAK SPACE}"
+    )
     _words(canvas, MARGIN + 103.0, y, beside, SMALL)
-    taken = sum(stringWidth(one, REGULAR, SMALL) for one in (beside, text))  # [mm], as is the size
-    free = sheet.width - 2.0 * MARGIN - 103.0 - 4.0
-    _words(canvas, sheet.width - MARGIN, y + (0.0 if taken <= free else 1.5 * SMALL), text, SMALL, "right")
+    free = sheet.width - 2.0 * MARGIN - 103.0 - 6.0 - text_width(beside + page, SMALL)
+    _words(canvas, sheet.width - MARGIN, y, shortened(name, free, SMALL) + page, SMALL, "right")
 
 
 def _tile(canvas: Any, tile: Tile) -> None:
     part = tile.columns * tile.rows
-    which = f" (part {tile.row * tile.columns + tile.column + 1} of {part}: lay join on join)"
-    title = tile.piece.title + (which if part > 1 else "")
-    _words(canvas, tile.left, tile.bottom + tile.height + 1.8, title, 2.8, font=BOLD)
+    which = f", part {tile.row * tile.columns + tile.column + 1} of {part}: lay join on join" if part > 1 else ""
+    y = tile.bottom + tile.height + title_height(tile.piece)
+    for k, line in enumerate(tile.piece.title):
+        y -= LEADING
+        _words(canvas, tile.left, y + 0.6, line + ("" if k else which), TITLE, font=REGULAR if k else BOLD)
     canvas.saveState()
     if part > 1:
         left, low, right, high = window(tile)
@@ -136,8 +127,8 @@ def _joins(canvas: Any, tile: Tile) -> None:
             _line(canvas, Line(FOLD, ((at, tile.y), (at, top))))
             for share in (0.25, 0.75):
                 y = tile.y + share * tile.height
-                _line(canvas, Line(SCALE, ((at - 2.0, y - 2.0), (at + 2.0, y + 2.0))))
-                _line(canvas, Line(SCALE, ((at - 2.0, y + 2.0), (at + 2.0, y - 2.0))))
+                _line(canvas, Line(MARK, ((at - 2.0, y - 2.0), (at + 2.0, y + 2.0))))
+                _line(canvas, Line(MARK, ((at - 2.0, y + 2.0), (at + 2.0, y - 2.0))))
             side, align = (1.2, "left") if label == tile.column else (-1.2, "right")
             _words(canvas, at + side, tile.y + 0.45 * tile.height, f"join {chr(64 + label)}", 2.6, align)
     for at, shown, label in (
@@ -160,7 +151,7 @@ def _item(canvas: Any, item: Item) -> None:
 
 
 def _line(canvas: Any, line: Line) -> None:
-    _stroke(canvas, line.layer)
+    _stroke(canvas, line.layer, line.dashed)
     path = canvas.beginPath()
     for k, (x, y) in enumerate(line.points):
         (path.moveTo if k == 0 else path.lineTo)(x * POINT, y * POINT)
@@ -169,10 +160,10 @@ def _line(canvas: Any, line: Line) -> None:
     canvas.drawPath(path, stroke=1, fill=0)
 
 
-def _stroke(canvas: Any, layer: str) -> None:
+def _stroke(canvas: Any, layer: str, dashed: bool = False) -> None:
     width, dash = STROKES[layer]
     canvas.setLineWidth(width * POINT)
-    canvas.setDash([part * POINT for part in dash])
+    canvas.setDash([part * POINT for part in (DASHES if dashed else dash)])
 
 
 def _words(

@@ -4,17 +4,17 @@ Heights on the paper count from the table on which the cup stands; in a design t
 The paper therefore shows them higher by the thickness of the floor.
 """
 
-from math import cos, pi, sin
+from itertools import pairwise
+from math import pi
 from typing import TYPE_CHECKING
 
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
+from burnsim.plots.letters import text_width
 from burnsim.report.template.drawing import (
     CUT,
-    DRILL,
     FOLD,
-    GUIDE,
-    SCALE,
+    MARK,
     TEXT,
     Circle,
     Item,
@@ -25,7 +25,8 @@ from burnsim.report.template.drawing import (
     rectangle,
     spread,
 )
-from burnsim.report.template.drills import drill_advice
+from burnsim.report.template.holes import mm, side_jets, top_jets
+from burnsim.units.writing import with_unit
 
 if TYPE_CHECKING:
     from burnsim.model.description.burner import Burner
@@ -34,6 +35,8 @@ if TYPE_CHECKING:
 MM = 1e3  # millimetres in a metre
 TAB = 8.0  # overlap beyond the wrap, to tape down [mm]
 ASIDE = 40.0  # room for the heights beside a strip [mm]
+PAD = 5.0  # paper round a lid's edge [mm]
+SHORT = 26.0  # height of a strip that has no room for all words on its tab [mm]
 LINE = 3.6  # least distance of two lines of words [mm]
 LETTERS = 1.1  # of a label's letters above the height that it tells [mm]
 BAR = 100.0  # scale bar [mm]
@@ -67,7 +70,7 @@ def template_pieces(setup: "Setup", paper: float = 0.0) -> tuple[Piece, ...]:
     pieces = [scale_piece(), outer_strip(burner, paper * MM)]
     if burner.has_inner_wall:
         pieces.append(inner_strip(burner, paper * MM))
-    if burner.jets is not None and burner.jets.direction == "top":
+    if not burner.has_well or (burner.jets is not None and burner.jets.direction == "top"):
         pieces.append(lid(burner))
     if burner.wick is not None:
         pieces.append(wick_band(burner))
@@ -76,23 +79,23 @@ def template_pieces(setup: "Setup", paper: float = 0.0) -> tuple[Piece, ...]:
 
 def scale_piece() -> Piece:
     """Bars of 100 mm along and 50 mm up, and of 4 inches, to hold a ruler to."""
-    items: list[Item] = [Line(SCALE, ((0.0, 0.0), (BAR, 0.0))), Line(SCALE, ((0.0, 0.0), (0.0, 50.0)))]
+    items: list[Item] = [Line(MARK, ((0.0, 0.0), (BAR, 0.0))), Line(MARK, ((0.0, 0.0), (0.0, 50.0)))]
     for k in range(11):
-        items.append(Line(SCALE, ((10.0 * k, 0.0), (10.0 * k, 3.0 if k % 5 else 5.0))))
+        items.append(Line(MARK, ((10.0 * k, 0.0), (10.0 * k, 3.0 if k % 5 else 5.0))))
     for k in range(1, 6):
-        items.append(Line(SCALE, ((0.0, 10.0 * k), (5.0 if k == 5 else 3.0, 10.0 * k))))
-    items.append(Line(SCALE, ((0.0, 10.0), (101.6, 10.0))))
+        items.append(Line(MARK, ((0.0, 10.0 * k), (5.0 if k == 5 else 3.0, 10.0 * k))))
+    items.append(Line(MARK, ((0.0, 10.0), (101.6, 10.0))))
     for k in range(5):
-        items.append(Line(SCALE, ((25.4 * k, 10.0), (25.4 * k, 13.0))))
+        items.append(Line(MARK, ((25.4 * k, 10.0), (25.4 * k, 13.0))))
     items += [
-        Label(30.0, 5.2, "100 mm", 2.6, "middle"),
-        Label(63.5, 14.0, "4 in", 2.6, "middle"),
-        Label(7.0, 48.5, "50 mm"),
+        Label(30.0, 5.2, mm(0.1, 0), 2.6, "middle"),
+        Label(63.5, 14.0, with_unit("4", "in"), 2.6, "middle"),
+        Label(7.0, 48.5, mm(0.05, 0)),
         Label(7.0, 40.0, "Hold a ruler to these bars before you cut.", 3.0),
-        Label(7.0, 35.5, "If one is off by more than 0.5 mm, print again at 100 %"),
+        Label(7.0, 35.5, f"If one is off by more than {mm(0.5e-3, 1)}, print again at {with_unit('100', '%')}"),
         Label(7.0, 31.5, "(actual size, no fitting to the page)."),
     ]
-    return Piece("scale", "Scale", 102.0, 52.0, tuple(items))
+    return Piece("scale", ("Scale",), 102.0, 52.0, tuple(items))
 
 
 def outer_strip(burner: "Burner", paper: float) -> Piece:
@@ -104,18 +107,22 @@ def outer_strip(burner: "Burner", paper: float) -> Piece:
     items: list[Item] = [*_outline(around, top)]
     jets = burner.jets
     if jets is not None and jets.direction == "side":
-        items += side_jets(burner, around, floor)
-        rows += [(height * MM + floor, "centres of jets") for height in geometry.jet_heights(burner)]
+        items += side_jets(burner, jets, around, floor)
+        heights = geometry.jet_heights(burner)
+        rows += [
+            (height * MM + floor, "centres of jets" + (f", row {k}" if jets.rows > 1 else ""))
+            for k, height in enumerate(heights, 1)
+        ]
     items += _notches(burner, around, top)
     if burner.relief is not None:
         rows.append((top - burner.relief.depth * MM, "foot of notches"))
     if burner.wick is not None:
         height = burner.wick.height * MM
-        items.append(Line(GUIDE, ((0.0, height), (around, height))))
+        items.append(Line(MARK, ((0.0, height), (around, height)), dashed=True))
         rows.append((height, "wick up to"))
     high = max(top, LINE * len(rows))
-    items += _heights(rows, around + TAB, high)
-    title = f"Outer wall: wraps {burner.outer_diameter * MM:.2f} mm, wrap {around:.2f} mm + {TAB:.0f} mm to tape down"
+    items += [*_heights(rows, around + TAB, high), *_this_way_up(burner, rows, "outer", around)]
+    title = ("Outer wall", _wrap(burner.outer_diameter, around))
     return Piece("outer-wall", title, around + TAB + ASIDE, high, tuple(items))
 
 
@@ -136,54 +143,34 @@ def inner_strip(burner: "Burner", paper: float) -> Piece:
     if burner.relief is not None:
         rows.append((top - burner.relief.depth * MM, "foot of notches"))
     high = max(top, LINE * len(rows))
-    items += _heights(rows, around + TAB, high)
+    items += [*_heights(rows, around + TAB, high), *_this_way_up(burner, rows, "inner", around)]
     bent = (diameter - burner.wall_thickness * MM) * pi
-    title = (
-        f"Inner wall: wraps {diameter:.2f} mm, wrap {around:.2f} mm + {TAB:.0f} mm to tape down; from flat sheet: "
-        f"{bent:.2f} mm and the lap"
-    )
+    flat = with_unit(f"{bent:.2f}", "mm")
+    title = ("Inner wall", f"{_wrap(diameter / MM, around)}; from flat sheet: {flat} and the lap")
     return Piece("inner-wall", title, around + TAB + ASIDE, high, tuple(items))
 
 
-def side_jets(burner: "Burner", around: float, floor: float) -> list[Item]:
-    """Holes of side jets on a strip; rows that lie above each other are staggered by half a pitch."""
-    jets = burner.jets
-    if jets is None:
-        return []
-    items: list[Item] = []
-    each = jets.count // jets.rows
-    arm = max(jets.diameter * MM, 1.6)
-    for row, height in enumerate(geometry.jet_heights(burner)):
-        y = height * MM + floor
-        items.append(Line(GUIDE, ((0.0, y), (around, y))))
-        phase = 0.5 if jets.rows == 1 else (0.25, 0.75)[row % 2]
-        for x in spread(around, each, phase):
-            items.append(Circle(DRILL, x, y, jets.diameter * MM))
-            items += cross(DRILL, x, y, arm)
-    return items
-
-
 def lid(burner: "Burner") -> Piece:
-    """The lid with its top jets."""
+    """The lid: its edge, its top jets, and the opening of the well or the place of the filler."""
     jets = burner.jets
     size = burner.outer_diameter * MM
-    middle = size / 2.0
-    items: list[Item] = [Circle(CUT, middle, middle, size), *cross(GUIDE, middle, middle, 4.0)]
-    inside = geometry.inner_wall_diameter(burner) * MM
-    if inside > 0.0:
-        items.append(Circle(GUIDE, middle, middle, inside))
-    if jets is not None:
-        each = jets.count // jets.rows
-        arm = max(jets.diameter * MM, 1.6)
-        for row, ring in enumerate(geometry.jet_rings(burner)):
-            items.append(Circle(GUIDE, middle, middle, ring * MM))
-            for k in range(each):
-                angle = 2.0 * pi * (k + 0.5 * (row % 2)) / each
-                x, y = middle + ring * MM / 2.0 * cos(angle), middle + ring * MM / 2.0 * sin(angle)
-                items.append(Circle(DRILL, x, y, jets.diameter * MM))
-                items += cross(DRILL, x, y, arm)
-    rings = ", ".join(f"{ring * MM:.2f}" for ring in geometry.jet_rings(burner))
-    return Piece("lid", f"Lid, {size:.2f} mm across, jets on a circle of {rings} mm", size, size, tuple(items))
+    middle = size / 2.0 + PAD
+    items: list[Item] = [Circle(CUT, middle, middle, size), *cross(middle, middle, 4.0)]
+    title = [f"Lid, Ø {mm(burner.outer_diameter)}"]
+    well = geometry.well_diameter(burner)
+    if well > 0.0:
+        items.append(Circle(CUT, middle, middle, well * MM))
+        title.append(f"opening of the well Ø {mm(well)}")
+    else:
+        items += [
+            Label(middle, middle - y, text, 2.2, "middle") for y, text in ((7.0, "filler hole:"), (9.8, "to fit"))
+        ]
+        items.append(Label(middle, middle - 12.6, "your plug", 2.2, "middle"))
+    if jets is not None and jets.direction == "top":
+        items += top_jets(burner, jets, middle)
+        rings = ", ".join(f"{ring * MM:.2f}" for ring in geometry.jet_rings(burner))
+        title.append(with_unit(f"jets on Ø {rings}", "mm"))
+    return Piece("lid", tuple(title), size + 2.0 * PAD, size + 2.0 * PAD, tuple(items))
 
 
 def wick_band(burner: "Burner") -> Piece:
@@ -192,44 +179,16 @@ def wick_band(burner: "Burner") -> Piece:
     if wick is None:
         raise InputError("burner.wick", None, "is missing", "describe burner.wick")
     long, high = (burner.outer_diameter + wick.thickness) * MM * pi, wick.height * MM
-    title = f"Primer wick: absorbent {wick.thickness * MM:.2f} mm thick, {long:.1f} mm x {high:.1f} mm, ends butted"
+    title = (
+        with_unit(f"Primer wick, {long:.1f}\N{NO-BREAK SPACE}×\N{NO-BREAK SPACE}{high:.1f}", "mm"),
+        f"absorbent {mm(wick.thickness)} thick, ends butted",
+    )
     return Piece("wick", title, long, high, (rectangle(CUT, 0.0, 0.0, long, high),))
 
 
-def notes(setup: "Setup") -> tuple[str, ...]:
-    """What to know at the bench about a design, a sentence a line."""
-    burner = setup.burner
-    lines = [
-        f"{burner.kind}, {burner.metal}, {burner.outer_diameter * MM:.2f} mm ({burner.outer_diameter / 0.0254:.3f} in) "
-        f"outside, {burner.height * MM:.2f} mm floor to rim, walls {burner.wall_thickness * MM:.2f} mm",
-    ]
-    jets = burner.jets
-    if jets is not None:
-        rows = f" in {jets.rows} rows" if jets.rows > 1 else ""
-        lines.append(
-            f"{jets.count} {jets.direction} jets{rows} of {jets.diameter * MM:.2f} mm: {drill_advice(jets.diameter)}; "
-            f"centres {geometry.jet_pitch(burner) * MM:.2f} mm apart, straight"
-            if jets.count > jets.rows
-            else f"{jets.count} {jets.direction} jet(s) of {jets.diameter * MM:.2f} mm: {drill_advice(jets.diameter)}"
-        )
-    slots = burner.feed_slots
-    if slots is not None:
-        lines.append(
-            f"{slots.count} feed slots, {slots.width * MM:.2f} mm wide and {slots.height * MM:.2f} mm high, "
-            "at the foot of the inner wall"
-        )
-    relief = burner.relief
-    if relief is not None:
-        lines.append(
-            f"{relief.count} notches at the rim, {relief.width * MM:.2f} mm wide, {relief.depth * MM:.2f} mm deep"
-        )
-    if burner.wick is not None:
-        lines.append(wick_band(burner).title)
-    lines.append(
-        "Wrap a strip with its lower edge on the table, its start on the line, the tab under it. Prick each cross."
-    )
-    lines.append("Heights count from the table; the floor's thickness is in them. File burrs: a burr narrows a hole.")
-    return tuple(lines)
+def _wrap(diameter: float, around: float) -> str:
+    tab = with_unit(f"{TAB:.0f}", "mm")
+    return f"wraps Ø {mm(diameter)}: {with_unit(f'{around:.2f}', 'mm')} and a tab of {tab} to tape down"
 
 
 def _outline(around: float, top: float) -> tuple[Item, ...]:
@@ -238,8 +197,19 @@ def _outline(around: float, top: float) -> tuple[Item, ...]:
     return (
         rectangle(CUT, 0.0, 0.0, around + TAB, top),
         Line(FOLD, ((around, 0.0), (around, top))),
-        Label(around + 5.0, middle, "start lies on this line", min(2.4, top / 12.0), "middle", 90.0),
+        Label(around + 5.0, middle, "start lies on this line" if top > SHORT else "start", 2.4, "middle", 90.0),
     )
+
+
+def _this_way_up(burner: "Burner", rows: list[tuple[float, str]], wall: str, around: float) -> list[Item]:
+    """Words in the widest band of a strip that nothing else is drawn in."""
+    text = f"↑ rim up, printed side out: {wall} wall"
+    if burner.has_inner_wall:
+        text += "; align the start (left edge) of both walls"
+    heights = sorted(height for height, _ in rows)
+    low, high = max(pairwise(heights), key=lambda pair: pair[1] - pair[0])
+    size = min(2.8, 0.25 * (high - low), (around - 6.0) / text_width(text, 1.0))
+    return [Label(4.0, (low + high) / 2.0 - 0.33 * size, text, size)]
 
 
 def _notches(burner: "Burner", around: float, top: float) -> list[Item]:

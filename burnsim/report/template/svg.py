@@ -4,15 +4,16 @@ from html import escape
 from math import fsum
 from typing import TYPE_CHECKING
 
-from burnsim.plots.letters import STACK, font_css
-from burnsim.report.template.drawing import CUT, DRILL, FOLD, GUIDE, SCALE, TEXT, Circle, Item, Label, Line, Piece
+from burnsim.plots.letters import STACK, font_css, wrapped
+from burnsim.report.template.drawing import CUT, DRILL, FOLD, MARK, TEXT, Circle, Item, Label, Line, Piece
+from burnsim.report.template.pages import LEADING, NAME, TITLE, WORDS, title_height, title_width
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-MARGIN, GAP, TITLE = 8.0, 8.0, 5.0  # round the drawing, between pieces, of a piece's title [mm]
-STROKES = {CUT: (0.35, ""), DRILL: (0.18, ""), GUIDE: (0.13, "1.6 1.0"), FOLD: (0.25, "4 1 0.8 1")}
-STROKES |= {TEXT: (0.13, ""), SCALE: (0.3, "")}
+MARGIN, GAP = 8.0, 8.0  # round the drawing, between pieces [mm]
+WIDE = 180.0  # of words, at least [mm]
+STROKES = {CUT: (0.35, ""), DRILL: (0.18, ""), MARK: (0.13, ""), FOLD: (0.25, "4 1 0.8 1"), TEXT: (0.13, "")}
 """Width of each layer's lines and their dashes [mm]."""
 ANCHORS = {"left": "start", "middle": "middle", "right": "end"}
 
@@ -22,37 +23,49 @@ def svg_template(name: str, lines: "Sequence[str]", pieces: "Sequence[Piece]") -
 
     Parameters
     ----------
-    name : of the design
+    name : what the drawing is called
     lines : words under the name
     pieces : what to draw
     """
-    head = MARGIN + 8.0 + 4.2 * len(lines)
-    longest = max([len(line) for line in lines] + [1]) * 1.55
-    width = max([piece.width for piece in pieces] + [longest]) + 2.0 * MARGIN
-    height = head + fsum(piece.height + TITLE + GAP for piece in pieces) + MARGIN
+    wide = max([piece.width for piece in pieces] + [title_width(piece) for piece in pieces] + [WIDE])
+    title = wrapped(name, wide, NAME[0], "bold")
+    words = [part for line in lines for part in wrapped(line, wide, WORDS[0])]
+    head = MARGIN + NAME[1] * len(title) + WORDS[1] * len(words) + GAP
+    width = wide + 2.0 * MARGIN
+    height = head + fsum(piece.height + title_height(piece) + GAP for piece in pieces) + MARGIN - GAP
+    shown = name + "".join([*lines, *(text for piece in pieces for text in _texts(piece))])
     out = [
         '<?xml version="1.0" encoding="UTF-8"?>',
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width:.4f}mm" height="{height:.4f}mm" '
         f'viewBox="0 0 {width:.4f} {height:.4f}" font-family="{STACK}">',
-        f"<title>{escape(name)}: drilling template, 1 unit = 1 mm</title>",
-        _style(name + "".join(lines)),
-        f'<text x="{MARGIN}" y="{MARGIN + 4}" font-size="4.5" font-weight="bold">'
-        f"{escape(name)}: drilling template</text>",
+        f"<title>{escape(name)}, 1 unit = 1 mm</title>",
+        _style(shown),
     ]
-    out += [
-        f'<text x="{MARGIN}" y="{MARGIN + 10 + 4.2 * k:.2f}" font-size="2.8">{escape(line)}</text>'
-        for k, line in enumerate(lines)
-    ]
+    y = MARGIN - 1.2
+    for parts, (size, leading), weight in ((title, NAME, "bold"), (words, WORDS, "normal")):
+        for part in parts:
+            y += leading
+            out.append(_line(MARGIN, y, part, size, weight))
     top = head
     for piece in pieces:
-        out.append(
-            f'<g id="{piece.name}"><text x="{MARGIN}" y="{top + 3:.4f}" font-size="3">{escape(piece.title)}</text>'
-        )
-        foot = top + TITLE + piece.height
+        out.append(f'<g id="{piece.name}">')
+        foot = top + title_height(piece) + piece.height
+        out += [
+            _line(MARGIN, top + LEADING * (k + 1) - 0.6, line, TITLE, "normal" if k else "bold")
+            for k, line in enumerate(piece.title)
+        ]
         out += [_element(item, MARGIN, foot) for item in piece.items]
         out.append("</g>")
         top = foot + GAP
     return "\n".join([*out, "</svg>", ""])
+
+
+def _texts(piece: Piece) -> list[str]:
+    return [*piece.title, *(item.text for item in piece.items if isinstance(item, Label))]
+
+
+def _line(x: float, y: float, text: str, size: float, weight: str) -> str:
+    return f'<text x="{x:.4f}" y="{y:.4f}" font-size="{size:g}" font-weight="{weight}">{escape(text)}</text>'
 
 
 def _style(text: str) -> str:
@@ -70,7 +83,8 @@ def _element(item: Item, right: float, foot: float) -> str:
         return f'<circle class="{item.layer}" {centre} r="{item.diameter / 2.0:.4f}"/>'
     if isinstance(item, Line):
         points = " ".join(f"{right + x:.4f},{foot - y:.4f}" for x, y in item.points)
-        return f'<{"polygon" if item.closed else "polyline"} class="{item.layer}" points="{points}"/>'
+        dashed = ' stroke-dasharray="1.6 1"' if item.dashed else ""
+        return f'<{"polygon" if item.closed else "polyline"} class="{item.layer}"{dashed} points="{points}"/>'
     return _words(item, right + item.x, foot - item.y)
 
 

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 from burnsim.errors import InputError, nearest
 from burnsim.io.text_file import whole_file
 from burnsim.report.paper import PAPERS
+from burnsim.report.template.notes import heading, notes
 from burnsim.report.template.pages import Sheet
-from burnsim.report.template.pieces import notes, template_pieces
+from burnsim.report.template.pieces import template_pieces
 
 if TYPE_CHECKING:
     from burnsim.model.description.setup import Setup
@@ -46,7 +47,7 @@ def save_template(
         hint = f"did you mean {guess!r}?" if guess else "choose one of them"
         raise InputError("paper", paper, "is not known; allowed: " + ", ".join(PAPERS), hint)
     pieces = template_pieces(setup, paper_thickness)
-    name, words = setup.name or "burner", notes(setup)
+    name, words = heading(setup), notes(setup)
     if suffix == ".pdf":
         from burnsim.report.template.pdf import pdf_template
 

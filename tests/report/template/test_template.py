@@ -9,20 +9,23 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+from pages.make_pages import designs
+from pages.words import words_of
 
 import burnsim
 from burnsim import cli
 from burnsim.errors import InputError
 from burnsim.model.description.setup import Setup
-from burnsim.plots.letters import ASCENT, DESCENT
+from burnsim.plots.letters import ASCENT, DESCENT, text_width
 from burnsim.report.paper import PAPERS, REGULAR, register_fonts
 from burnsim.report.template import save_template, template_pieces
-from burnsim.report.template.drawing import Label, Piece
-from burnsim.report.template.drills import drill_advice, metric_drill, number_drill
+from burnsim.report.template.drawing import Circle, Label, Line, Piece
+from burnsim.report.template.notes import notes
 from burnsim.report.template.pages import FOOTER, JOIN, MARGIN, Sheet, paginate
 from burnsim.report.template.pdf import window
-from burnsim.report.template.pieces import TAB
+from burnsim.report.template.pieces import ASIDE, TAB
 from burnsim.units import plain
+from burnsim.units.drills import drill_advice, inches, metric_drill, number_drill
 
 ezdxf = pytest.importorskip("ezdxf")
 pypdf = pytest.importorskip("pypdf")
@@ -171,8 +174,8 @@ def test_pdf_of_every_example(tmp_path: Path, design: Path, paper: str, size: tu
         box = page.mediabox
         assert (float(box.width) / 72 * 25.4, float(box.height) / 72 * 25.4) == pytest.approx(size, abs=0.01)
         text += page.extract_text()
-        assert "100 mm" in page.extract_text()
-    assert setup.name in text
+        assert "100 mm" in plain(page.extract_text())
+    assert setup.name in plain(text)
     assert "Outer wall" in text
     if setup.burner.jets is not None:
         assert f"{setup.burner.jets.count} {setup.burner.jets.direction} jets" in text
@@ -209,8 +212,10 @@ def test_long_strips_are_tiled_without_a_gap() -> None:
         assert tile.bottom >= MARGIN + FOOTER - 1e-9
         assert tile.bottom + tile.height <= sheet.height - MARGIN
     for page in {tile.page for tile in tiles}:
-        here = sorted((tile.bottom, tile.bottom + tile.height) for tile in tiles if tile.page == page)
-        assert all(low[1] <= high[0] for low, high in itertools.pairwise(here))
+        here = [
+            (one.left, one.bottom, one.left + one.width, one.bottom + one.height) for one in tiles if one.page == page
+        ]
+        assert not [1 for one, other in itertools.combinations(here, 2) if overlap(one, other)]
 
 
 @pytest.mark.parametrize(("paper", "wide"), [("a4", "100 mm"), ("letter", "160 mm")])
@@ -239,7 +244,7 @@ def test_no_height_is_cut_off_where_notched_strips_are_tiled(paper: str, wide: s
                 and low <= label.y - DESCENT * label.size + up and label.y + ASCENT * label.size + up <= high
                 for (left, low, most, high), (right, up) in zip(boxes, shifts, strict=True)
             ), label.text  # fmt: skip
-        lines = sorted(label.y for label in labels)
+        lines = sorted(label.y for label in labels if label.x > piece.width - ASIDE)
         assert all(above - below >= 2.6 for below, above in itertools.pairwise(lines))
 
 
@@ -264,19 +269,111 @@ def test_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
         save_template(burnsim.load(design), target, paper="leter")
 
 
-@pytest.mark.parametrize("name", ["short", "workshop sealed chamber", "a burner whose name is far too long"])
-def test_words_at_the_foot_do_not_meet(tmp_path: Path, name: str) -> None:
-    from reportlab.pdfbase.pdfmetrics import stringWidth
+@pytest.mark.parametrize("design", designs(), ids=str)
+@pytest.mark.parametrize("paper", PAPERS)
+def test_words_stay_on_their_page_and_clear_of_each_other(tmp_path: Path, design: str, paper: str) -> None:
+    save_template(designs()[design], tmp_path / "t.pdf", paper=paper)
+    for page in words_of(tmp_path / "t.pdf"):
+        assert page.outside() == []
+        assert page.overlapping() == []
 
-    save_template(weekend(name=name), tmp_path / "t.pdf", paper="letter")
-    size = 2.7 / 25.4 * 72.0
-    places: dict[str, tuple[float, float, float]] = {}  # left, right, foot
 
-    def visit(text: str, cm: list[float], tm: list[float], font: object, height: float) -> None:
-        left = cm[4] + tm[4]
-        places[text.strip()] = (left, left + stringWidth(text.strip(), REGULAR, size), cm[5] + tm[5])
+@pytest.mark.parametrize("name", ["short", "a burner whose name is far too long for the foot of a page " * 2])
+def test_the_foot_tells_the_page_however_long_the_name(tmp_path: Path, name: str) -> None:
+    save_template(weekend(name=name.strip()), tmp_path / "t.pdf", paper="letter")
+    pages = pypdf.PdfReader(tmp_path / "t.pdf").pages
+    for k, page in enumerate(pages, 1):
+        assert f"page {k} of {len(pages)}" in plain(page.extract_text())
 
-    pypdf.PdfReader(tmp_path / "t.pdf").pages[0].extract_text(visitor_text=visit)
-    bar, page = (next(place for text, place in places.items() if part in text) for part in ("check it", "page 1 of 1"))
-    assert page[1] == pytest.approx((279.4 - MARGIN) / 25.4 * 72.0, abs=0.5)
-    assert bar[1] < page[0] or page[2] - bar[2] > size
+
+def test_a_laser_finds_no_cross_hair_on_a_layer_that_it_cuts(tmp_path: Path) -> None:
+    for name, setup in designs().items():
+        save_template(setup, tmp_path / "t.dxf")
+        drawing = ezdxf.readfile(tmp_path / "t.dxf")
+        space = drawing.modelspace()
+        assert {entity.dxf.layer for entity in space} <= {"CUT", "DRILL", "MARK", "FOLD", "TEXT"}
+        jets = setup.burner.jets
+        drilled = [entity.dxftype() for entity in space if entity.dxf.layer == "DRILL"]
+        assert drilled == ["CIRCLE"] * (jets.count if jets else 0), name
+        for entity in space:  # outlines and openings only: nothing that is shorter than the smallest cut
+            if entity.dxf.layer == "CUT" and entity.dxftype() == "LWPOLYLINE":
+                assert entity.closed or len(entity) == 4, name
+        assert all(entity.dxf.layer == "TEXT" for entity in space.query("TEXT"))
+
+
+def test_cross_hairs_stay_clear_of_each_other_and_of_the_rows_beside() -> None:
+    setup = designs()["hundred"]
+    piece = named(template_pieces(setup), "outer-wall")
+    crosses = [i for i in piece.items if isinstance(i, Line) and i.layer == "mark" and not i.dashed]
+    assert len(crosses) == 200
+    heights = sorted({round(i.y, 6) for i in piece.items if isinstance(i, Circle)})
+    for upright in (i for i in crosses if i.points[0][0] == i.points[1][0]):
+        low, high = sorted(y for _, y in upright.points)
+        assert sum(low <= y <= high for y in heights) == 1  # its own row and no other
+        assert high - low > 0.75  # seen beyond the hole
+
+
+@pytest.mark.parametrize("design", designs(), ids=str)
+def test_every_hole_has_its_number_beside_it(design: str) -> None:
+    setup = designs()[design]
+    jets = setup.burner.jets
+    if jets is None:
+        return
+    [piece] = [
+        piece
+        for piece in template_pieces(setup)
+        if any(isinstance(i, Circle) and i.layer == "drill" for i in piece.items)
+    ]
+    holes = [item for item in piece.items if isinstance(item, Circle) and item.layer == "drill"]
+    numbers = [item for item in piece.items if isinstance(item, Label) and item.text.isdigit()]
+    assert sorted(int(number.text) for number in numbers) == list(range(1, jets.count + 1))
+    for number, hole in zip(sorted(numbers, key=lambda n: int(n.text)), holes, strict=True):
+        assert dist((number.x, number.y), (hole.x, hole.y)) < 6.5
+    boxes = [label_box(number) for number in numbers]
+    assert not [1 for one, other in itertools.combinations(boxes, 2) if overlap(one, other)]
+
+
+def label_box(label: Label) -> tuple[float, float, float, float]:
+    wide = text_width(label.text, label.size)
+    left = label.x - {"left": 0.0, "middle": 0.5, "right": 1.0}[label.align] * wide
+    return left, label.y, left + wide, label.y + 0.65 * label.size
+
+
+def overlap(one: tuple[float, ...], other: tuple[float, ...]) -> bool:
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+
+
+def test_spacing_is_told_as_paper_and_as_a_rule_measure_it() -> None:
+    """26 holes round 62 mm: arc pi 62/26, chord 62 sin(pi/26)."""
+    [words] = [line for line in map(plain, notes(weekend())) if line.startswith("Centres")]
+    assert "7.49 mm apart along the paper (arc), 7.47 mm straight (chord), 13.85deg" in words
+    [words] = [line for line in map(plain, notes(designs()["hundred"])) if line.startswith("Centres")]
+    assert "rows 1.50 mm apart" in words
+    on_top = [line for line in map(plain, notes(designs()["inches"])) if line.startswith("Centres")]
+    assert len(on_top) == 2  # a line for each ring
+
+
+def test_words_follow_what_is_drawn(tmp_path: Path) -> None:
+    for name, setup in designs().items():
+        save_template(setup, tmp_path / "t.pdf")
+        text = plain(" ".join(page.extract_text() for page in pypdf.PdfReader(tmp_path / "t.pdf").pages)).lower()
+        burner = setup.burner
+        assert ("cross" in text) == ("drill" in text.replace("drilling template", "")) == (burner.jets is not None), (
+            name
+        )
+        assert ("notch" in text) == (burner.relief is not None), name
+        assert ("primer wick" in text) == (burner.wick is not None), name
+        assert ("align both start lines" in text) == burner.has_inner_wall, name
+        assert ("filler hole" in text) == (not burner.has_well), name
+        assert "printed side out" in text
+        assert "rim up" in text
+    shown = plain(" ".join(notes(designs()["inches"])))
+    assert "2 5/8 in" in shown
+    assert "#65" in shown
+
+
+def test_inches_and_fractions() -> None:
+    assert plain(inches(66.675e-3)) == "2 5/8 in"
+    assert plain(inches(5e-3)) == "0.197 in"
+    assert plain(inches(25.4e-3)) == "1 in"
+    assert "1/16 in" in plain(drill_advice(1.59e-3))

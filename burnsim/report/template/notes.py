@@ -1,0 +1,72 @@
+"""The words of a template: what to know at the bench about what is drawn, and about nothing else."""
+
+from typing import TYPE_CHECKING
+
+from burnsim.report.template.holes import mm, spacing
+from burnsim.units.drills import drill_advice, inches
+
+if TYPE_CHECKING:
+    from burnsim.model.description.burner import Burner
+    from burnsim.model.description.setup import Setup
+
+
+def heading(setup: "Setup") -> str:
+    """Name of the design and of the paper."""
+    return f"{setup.name or 'burner'}: {'drilling' if setup.burner.jets is not None else 'cutting'} template"
+
+
+def notes(setup: "Setup") -> tuple[str, ...]:
+    """What to know at the bench about a design, a sentence or two a line."""
+    burner = setup.burner
+    first = (
+        f"{burner.kind}, {burner.metal}: Ø {mm(burner.outer_diameter)} ({inches(burner.outer_diameter)}) outside, "
+        f"{mm(burner.height)} ({inches(burner.height)}) floor to rim, walls {mm(burner.wall_thickness)}."
+    )
+    return (first, *_cuts(burner), *_wrapping(burner))
+
+
+def _cuts(burner: "Burner") -> list[str]:
+    lines = []
+    jets, slots, relief, wick = burner.jets, burner.feed_slots, burner.relief, burner.wick
+    if jets is not None:
+        rows = f" in {jets.rows} rows" if jets.rows > 1 else ""
+        several = "jet" if jets.count == 1 else "jets"
+        lines.append(
+            f"{jets.count} {jets.direction} {several}{rows}, Ø {mm(jets.diameter)}: {drill_advice(jets.diameter)}."
+        )
+        lines += [f"{line}." for line in spacing(burner)]
+    if slots is not None:
+        lines.append(
+            f"{slots.count} feed slots at the foot of the inner wall, {mm(slots.width)} wide, {mm(slots.height)} high."
+        )
+    if relief is not None:
+        lines.append(f"{relief.count} notches at the rim, {mm(relief.width)} wide, {mm(relief.depth)} deep.")
+    if not burner.has_well:
+        lines.append("Filler hole in the middle of the lid: drill it to fit your plug.")
+    if wick is not None:
+        lines.append("Primer wick: cut the absorbent to the size of its piece.")
+    return lines
+
+
+def _wrapping(burner: "Burner") -> list[str]:
+    jets = burner.jets
+    told = (
+        "Wrap a strip round its wall printed side out and rim up, its lower edge on the table, the tab under its start."
+    )
+    if burner.has_inner_wall:
+        told += (
+            " Mark on each wall where its strip starts and align both start lines"
+            + (", so that the notches meet" if burner.relief is not None else "")
+            + "."
+        )
+    lines = [told]
+    if jets is not None:
+        lines.append("Prick each numbered cross, then drill. File burrs: a burr narrows a hole.")
+    elif burner.relief is not None:
+        lines.append("Cut the wall along the upper edge and the notches. File burrs.")
+    else:
+        lines.append("Cut the wall along the upper edge. File burrs.")
+    lines.append(
+        f"Heights on the outer wall count from the table: the floor's {mm(burner.wall_thickness)} are in them."
+    )
+    return lines

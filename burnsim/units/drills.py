@@ -1,0 +1,101 @@
+"""Drills that come nearest to a hole, and lengths as an inch rule shows them."""
+
+from math import gcd
+from typing import NamedTuple
+
+from burnsim.units.reading import DRILLS
+from burnsim.units.table import INCH
+from burnsim.units.writing import with_unit
+
+METRIC_STEP = 0.05e-3  # of metric drill sets [m], common practice, no source
+SIXTY_FOURTH = INCH / 64.0  # step of fractional drill sets and of inch rules [m], common practice, no source
+CLOSE = 0.03  # share of a hole's diameter by which a fractional drill that is worth a word is off at most
+ON_THE_RULE = 0.02e-3  # a length that is closer to a sixty-fourth is told as a fraction [m]
+
+
+class Drill(NamedTuple):
+    """A drill that can be bought."""
+
+    name: str
+    diameter: float  # [m]
+
+
+def number_drill(diameter: float) -> Drill | None:
+    """The number drill (1 to 80) nearest to a diameter [m]; None beyond the ends of the set.
+
+    >>> number_drill(1.0e-3)
+    Drill(name='#61', diameter=0.0009906)
+    """
+    sizes = [int(size) * 2.54e-6 for size in DRILLS.split()]
+    if not 0.9 * min(sizes) <= diameter <= 1.05 * max(sizes):
+        return None
+    k = min(range(len(sizes)), key=lambda n: abs(sizes[n] - diameter))
+    return Drill(f"#{k + 1}", round(sizes[k], 9))
+
+
+def metric_drill(diameter: float) -> Drill:
+    """The metric drill, in steps of 0.05 mm, nearest to a diameter [m].
+
+    >>> metric_drill(1.03e-3).diameter
+    0.00105
+    """
+    steps = max(round(diameter / METRIC_STEP), 1)
+    return Drill(with_unit(f"{steps * METRIC_STEP * 1e3:.2f}", "mm"), round(steps * METRIC_STEP, 9))
+
+
+def fraction_drill(diameter: float) -> Drill | None:
+    """The drill in sixty-fourths of an inch nearest to a diameter [m]; None where it is not close.
+
+    >>> fraction_drill(1.6e-3).diameter, fraction_drill(1.0e-3)
+    (0.0015875, None)
+    """
+    steps = max(round(diameter / SIXTY_FOURTH), 1)
+    if abs(steps * SIXTY_FOURTH / diameter - 1.0) > CLOSE:
+        return None
+    return Drill(with_unit(_fraction(steps), "in"), round(steps * SIXTY_FOURTH, 9))
+
+
+def inches(length: float) -> str:
+    """A length [m] in inches: as a fraction where an inch rule has a mark for it, else in thousandths.
+
+    >>> from burnsim.units import plain
+    >>> plain(inches(66.675e-3)), plain(inches(5e-3))
+    ('2 5/8 in', '0.197 in')
+    """
+    steps = round(length / SIXTY_FOURTH)
+    if steps > 0 and abs(length - steps * SIXTY_FOURTH) <= ON_THE_RULE:
+        return with_unit(_fraction(steps), "in")
+    return with_unit(f"{length / INCH:.3f}", "in")
+
+
+def _fraction(steps: int) -> str:
+    """So many sixty-fourths, shortened."""
+    whole, rest = divmod(steps, 64)
+    if not rest:
+        return str(whole)
+    shared = gcd(rest, 64)
+    part = f"{rest // shared}/{64 // shared}"
+    return f"{whole}\N{NO-BREAK SPACE}{part}" if whole else part
+
+
+def drill_advice(diameter: float) -> str:
+    """Which drills make a hole, and how far each is off.
+
+    Parameters
+    ----------
+    diameter : of the hole [m]
+
+    >>> from burnsim.units import plain
+    >>> plain(drill_advice(1.0e-3))
+    'drill 1.00 mm, or #61 (0.991 mm, 0.9 % under)'
+    """
+    parts = []
+    for drill in (metric_drill(diameter), number_drill(diameter), fraction_drill(diameter)):
+        if drill is None:
+            continue
+        off = 100.0 * (drill.diameter / diameter - 1.0)
+        sized = "" if drill.name.endswith("mm") else with_unit(f"{drill.diameter * 1e3:.3f}", "mm")
+        error = with_unit(f"{abs(off):.1f}", "%") + (" over" if off > 0.0 else " under") if abs(off) >= 0.05 else ""
+        inside = ", ".join(part for part in (sized, error) if part)
+        parts.append(drill.name + (f" ({inside})" if inside else ""))
+    return "drill " + ", or ".join(parts)

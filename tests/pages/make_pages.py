@@ -1,0 +1,145 @@
+"""Every page and picture to build from, of every example and of five odd designs, as images to look at.
+
+python tests/pages/make_pages.py FOLDER [PART OF A DESIGN'S NAME ...]
+
+Needs pdftoppm (poppler) for pages of PDF and Chromium for SVG and HTML; what is not installed is left out.
+"""
+
+import shutil
+import subprocess
+import sys
+import tempfile
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import burnsim
+from burnsim.model.description.setup import Setup
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+PDFTOPPM = shutil.which("pdftoppm")
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+PHONE, SCREEN = 390, 1280  # widths at which pages of HTML are shown [CSS pixels]
+SMALL: dict[str, Any] = {
+    "burner.outer_diameter": "35 mm", "burner.height": "30 mm", "burner.gallery_gap": "3 mm", "burner.jets.count": 12,
+    "burner.jets.diameter": "0.6 mm", "burner.jets.height": "26 mm", "burner.wick.height": "6 mm",
+    "burner.wick.thickness": "1 mm", "charge.volume": "9 ml", "charge.primer": "0.4 ml", "pot.diameter": "8 cm",
+    "pot.height": "6 cm", "pot.water": "0.15 l",
+}  # fmt: skip
+ODD: dict[str, tuple[str, dict[str, Any]]] = {
+    "hundred": (
+        "weekend_double_wall",
+        {"name": "a hundred jets in four rows", "burner.jets.count": 100, "burner.jets.rows": 4,
+         "burner.jets.diameter": "0.75 mm", "burner.jets.height": "36 mm",
+         "burner.relief": {"count": 3, "width": "3 mm", "depth": "1.5 mm"}},
+    ),
+    "small": ("weekend_double_wall", {"name": "a cup of 35 mm", **SMALL}),
+    "long": (
+        "workshop_sealed_chamber",
+        {"name": "third try of the brass chamber with a lower lid, sixteen wider jets and the old felt wick, kept dry"},
+    ),
+    "inches": (
+        "porch_open_well",
+        {"name": "porch, in inches", "burner.jets": {"count": 24, "rows": 2, "diameter": "#65 drill",
+         "direction": "top"}, "burner.relief": {"count": 4, "width": "1/8 in", "depth": "1/16 in"},
+         "burner.gallery_gap": "1/4 in", "burner.wall_thickness": "0.012 in",
+         "burner.wick": {"height": "1/2 in", "thickness": "1/16 in"}, "charge.primer": "0.1 fl oz",
+         "pot.rest": "bumps", "pot.gap": "1/8 in"},
+    ),
+    "drop": (
+        "garden_open_cup",
+        {"name": "one millilitre", "burner.outer_diameter": "20 mm", "burner.height": "8 mm", "charge.volume": "1 ml",
+         "pot.diameter": "5 cm", "pot.height": "3 cm", "pot.water": "20 ml", "pot.gap": "20 mm"},
+    ),
+}  # fmt: skip
+"""Odd designs: the example that each starts from, and what is changed."""
+US = ("inches", "porch_open_well")
+"""Designs whose pages are made in US units, on US Letter."""
+
+
+def designs() -> dict[str, Setup]:
+    """Every example and the odd designs, by their names."""
+    found = {
+        path.stem: burnsim.load(path)
+        for path in sorted(EXAMPLES.glob("*.toml"))
+        if "[burner]" in path.read_text(encoding="utf-8")  # designs only
+    }
+    return found | {name: burnsim.vary(found[start], changes) for name, (start, changes) in ODD.items()}
+
+
+def units_of(name: str) -> str:
+    """The units in which a design's pages are made."""
+    return "us" if name in US else "si"
+
+
+def template(name: str, setup: Setup, folder: Path) -> Iterator[Path]:
+    """The drilling template in its three formats."""
+    for suffix in ("pdf", "svg", "dxf"):
+        path = folder / f"{name}-template.{suffix}"
+        paper = "letter" if units_of(name) == "us" else "a4"
+        burnsim.save_template(setup, path, paper=paper)
+        yield path
+
+
+def section(name: str, setup: Setup, folder: Path) -> Iterator[Path]:
+    """The cross-section with its measures, and without."""
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+    from matplotlib.figure import Figure
+
+    for kind, dimensions in (("measures", True), ("section", False)):
+        figure = Figure(figsize=(7.0, 5.0), layout="constrained")
+        FigureCanvasAgg(figure)
+        burnsim.plots.section(setup, figure.subplots(), dimensions=dimensions, units=units_of(name))
+        path = folder / f"{name}-{kind}.png"
+        figure.savefig(path, dpi=130)
+        yield path
+
+
+PAGES: tuple[Callable[[str, Setup, Path], Iterator[Path]], ...] = (template, section)
+"""What makes files of a design; add more here."""
+
+
+def images(path: Path, dots: int = 90) -> list[Path]:
+    """A file as images beside it: pages of PDF, SVG as it is, HTML as a screen and as a phone show it.
+
+    Parameters
+    ----------
+    path : a file that was made
+    dots : per inch
+    """
+    if path.suffix == ".pdf" and PDFTOPPM:
+        stem = path.with_name(f"{path.stem}-page")
+        subprocess.run([PDFTOPPM, "-r", str(dots), "-png", str(path), str(stem)], check=True)
+        return sorted(path.parent.glob(f"{stem.name}*.png"))
+    if path.suffix == ".svg" and CHROMIUM:
+        return [_shot(path, SCREEN, 900, path.with_suffix(".svg.png"))]
+    if path.suffix == ".html" and CHROMIUM:
+        return [_shot(path, wide, 4 * 900, path.with_suffix(f".{wide}.png")) for wide in (SCREEN, PHONE)]
+    return [path] if path.suffix == ".png" else []
+
+
+def _shot(page: Path, width: int, height: int, target: Path) -> Path:
+    assert CHROMIUM is not None
+    with tempfile.TemporaryDirectory() as profile:
+        subprocess.run(
+            [CHROMIUM, "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars", f"--user-data-dir={profile}",
+             f"--window-size={width},{height}", f"--screenshot={target}", page.as_uri()],
+            check=True, capture_output=True, timeout=120,
+        )  # fmt: skip
+    return target
+
+
+def main(folder: Path, parts: list[str]) -> None:
+    """Make everything, and say where each image lies."""
+    folder = folder.resolve()
+    folder.mkdir(parents=True, exist_ok=True)
+    for name, setup in designs().items():
+        if parts and not any(part in name for part in parts):
+            continue
+        for make in PAGES:
+            for path in make(name, setup, folder):
+                print(*images(path) or [path], sep="\n")
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]), sys.argv[2:])
