@@ -2,14 +2,17 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import cache
 from math import pi
 
+import cantera
 from scipy.optimize import brentq
 
 from burnsim.constants import DATUM
 from burnsim.model.balances.chambers import solution_enthalpy
 from burnsim.model.balances.flows import Flows, balances, follow
 from burnsim.model.balances.pool import PoolFlows, PoolSurface, pool_film, pool_surface
+from burnsim.model.balances.pot import hot_gas
 from burnsim.model.balances.state import Regime, State
 from burnsim.model.description.burner import Burner
 from burnsim.model.description.conditions import Charge, Pot, Site
@@ -21,6 +24,7 @@ from burnsim.model.parameters.record import Chamber, Parameters
 from burnsim.substances.blend import blend
 from burnsim.substances.equilibrium import bubble_temperature
 from resolved.cases import Case
+from resolved.generator.chemistry import gases, reaction
 
 DIAMETER, HEIGHT, JET_HEIGHT = 62e-3, 45e-3, 39e-3  # of the resolved burner [m]
 JETS, JET_DIAMETER = 26, 1e-3  # what the slot stands for
@@ -30,6 +34,8 @@ NO_RADIATION = 0.1  # the least that the factor allows, for what follows from a 
 HIGHEST_BUMP = 3e-3  # a pot nearer than that stands on the rim's bumps [m]
 SUBCOOLED = 0.5  # a liquid that just does not boil [K]
 THIN = 0.1e-3  # wall of pot and burner [m]
+ROOM = 293.15  # [K]
+WICK_VAPOUR = 338.0  # temperature of the vapour that leaves a resolved wick [K]
 
 
 @dataclass(frozen=True)
@@ -79,22 +85,47 @@ def setup_of(case: Case) -> Setup:
         burner,
         charge,
         pot,
-        Site(air_temperature=293.15),
+        Site(air_temperature=ROOM),
         Factors(radiant_fraction=NO_RADIATION),
         name=case.name,
     )
 
 
+@cache
+def hot_sheet(fuel: str) -> float:
+    """Temperature of a flame's sheet that burns to carbon dioxide and water alone, as the solver's do [K]."""
+    made = reaction(fuel)
+    gas = cantera.Solution(thermo="ideal-gas", species=list(gases().values()))
+    air = {"O2": made.oxygen, "N2": 3.76 * made.oxygen}
+    gas.TPX = ROOM, cantera.one_atm, air
+    whole = gas.enthalpy_mass * made.air_mass
+    gas.TPX = WICK_VAPOUR, cantera.one_atm, {made.species: 1.0}
+    whole += gas.enthalpy_mass
+    burnt = {"CO2": made.carbon_dioxide, "H2O": made.water, "N2": 3.76 * made.oxygen}
+    gas.TPX = 2000.0, cantera.one_atm, burnt
+    gas.HP = whole / (1.0 + made.air_mass), cantera.one_atm
+    return float(gas.T)
+
+
 def parameters_of(case: Case, setup: Setup) -> Parameters:
-    """Parameters of a case: no radiation, and a wick that burns with the case's power."""
+    """Parameters of a case: no radiation, and a wick that burns with the case's power in a sheet as hot as there."""
     p = derive(setup)
     wick, jets = p.wick, p.jets
     if case.wick > 0.0:
-        rate = case.wick / wick.heating_value
-        wick = replace(wick, film_rate=rate, supply_rate=1e9 * rate, chill=0.0)
+        rate = case.wick / (wick.heating_value * as_vapour(p))
+        sheet = hot_sheet(case.fuel)
+        wick = replace(wick, film_rate=rate, supply_rate=1e9 * rate, chill=0.0, flame_temperature=sheet)
         if case.jets <= 0.0:  # nothing leaves the jets for the wick's flame to burn
             jets = replace(jets, mouth=10.0 * HEIGHT)
     return replace(p, radiant_fraction=0.0, wick=wick, jets=jets)
+
+
+def as_vapour(p: Parameters) -> float:
+    """Heat that a pure fuel's vapour releases over what its liquid does, both at 298.15 K.
+
+    A resolved flame's power is that of its vapour; the library's is that of the fuel that was poured.
+    """
+    return 1.0 + p.fuel.vapour_heat[0][0] / p.fire.heating_value[0]
 
 
 def regime_of(case: Case) -> Regime:
@@ -129,14 +160,14 @@ def root(function: Callable[[float], float], low: float, high: float) -> float:
 
 
 def with_jet_power(state: State, power: float, regime: Regime, p: Parameters) -> Flows:
-    """The balances of a state whose gallery is as warm as its jets need to release a power [W]."""
+    """The balances of a state whose gallery is as warm as its jets need to release a power, as vapour [W]."""
 
     def flows(heat: float) -> Flows:
         return balances(replace(state, gallery_heat=heat), regime, p)
 
     moles = sum(state.gallery)
     scale = p.gallery.metal + 160.0 * moles  # more than the heat capacity [J/K]
-    heat = root(lambda heat: flows(heat).fire.jet_power - power, 0.0, 60.0 * scale)
+    heat = root(lambda heat: as_vapour(p) * flows(heat).fire.jet_power - power, 0.0, 60.0 * scale)
     return flows(heat)
 
 
@@ -153,9 +184,8 @@ def with_pool_power(state: State, power: float, regime: Regime, p: Parameters) -
         return pool_surface(temperature, film, well, 0.0, rim, p)
 
     warm = well.temperature
-    found = surface(
-        root(lambda temperature: surface(temperature).rate * well.heating_value - power, warm - 60.0, warm + 5.0)
-    )
+    scale = as_vapour(p) * well.heating_value
+    found = surface(root(lambda trial: scale * surface(trial).rate - power, warm - 60.0, warm + 5.0))
     pool = PoolFlows(
         vapour=found.rate,
         radiation=found.radiation,
@@ -181,13 +211,25 @@ def flows_of(case: Case) -> tuple[Setup, Parameters, Flows]:
 
 
 def ours(case: Case) -> Ours:
-    """What the library's laws say of a case."""
-    _, _, flows = flows_of(case)
-    fire, walls, pot = flows.fire, flows.walls, flows.pot
-    power = fire.jet_power + fire.wick_power + fire.vent_power
+    """What the library's laws say of a case.
+
+    What the library's burner lacks is taken over from the case: the closed top over side jets, which takes heat from
+    the gas or passes it to a near pot, and the surface of a wick that burns at a given rate whatever it takes.
+    """
+    setup, p, flows = flows_of(case)
+    fire, walls = flows.fire, flows.walls
+    basis = as_vapour(p)
+    power = basis * (fire.jet_power + fire.wick_power + fire.vent_power)
     wall = fire.jets_to_rim + fire.wick_to_rim + fire.edge_to_rim + walls.wick_to_wall + walls.wick_to_liquid
     surface = flows.pool.heat if case.pool > 0.0 else None
     if case.gap is None:
         return Ours(power, None, None, None, wall, surface, None)
-    share = 100.0 * (pot.bottom + pot.wall) / power
-    return Ours(power, pot.bottom, pot.wall, share, wall, surface, pot.excess_air)
+    top = case.rim_top or 0.0
+    elsewhere = max(top, 0.0)
+    if case.wick > 0.0 and case.surface is not None:
+        elsewhere += case.surface - (basis - 1.0) * fire.wick_power  # its latent heat is off already
+    gas = replace(fire, gas_heat=fire.gas_heat - elsewhere)
+    pot = hot_gas(gas, first_state(setup, p).water, flows.pot_temperature, p)
+    bottom = pot.bottom - min(top, 0.0)
+    share = 100.0 * (bottom + pot.wall) / power
+    return Ours(power, bottom, pot.wall, share, wall, surface, pot.excess_air)
