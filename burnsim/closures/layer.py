@@ -24,12 +24,17 @@ SHEET_MOMENTUM = 1.4934
 SHEET_DRAWN = 2.2847
 """Mass flow of air that the sheet draws in, over the root of its spread."""
 
-WALL_FILM = 0.468
-"""Spread of a wall's thermal layer over that of a stream with its speed right up to the wall.
+STAGNATION_FILM = 0.552
+"""Spread of a wall's thermal layer over that of a stream with its speed right up to the wall, where the stream turns
+along the wall and gains speed as it goes (Hiemenz), Pr 0.7: under a pot, where the flames' sheet is turned.
 
-Half-way between 0.384 (a plate in an even stream, Pohlhausen) and 0.552 (along a line of stagnation, where the stream
-gains speed; Hiemenz), Pr 0.7: under a pot a layer begins as the one and goes on as the other. The film's coefficient
-goes with the root: the two ends lie 9 % below and above.
+The film's coefficient goes with the root. A stream of even speed has 0.384 (Pohlhausen), and a coefficient a sixth
+lower: by that the pot's bottom would take 8 % less than resolved flames give it.
+"""
+
+WALL_FILM = 0.468
+"""The same along an upright wall, up which a buoyant stream gains speed at less than that rate: half-way between the
+two.
 """
 
 WALL_DRAG = 0.3464
