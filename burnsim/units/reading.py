@@ -124,12 +124,16 @@ def _an(dimension: str) -> str:
 
 def _tidy(text: str) -> str:
     """Make one spelling of what looks alike: spaces, minus signs, quotes, degrees, raised figures."""
+    if text.isascii():
+        return re.sub(r"^([+-]) ", r"\1", " ".join(text.split()))
     parts = []
     for letter in text:
         plain = normalize("NFKC", letter)
         raised = plain.isdigit() and decomposition(letter).startswith("<super>")
-        parts.append("^" + plain if raised else " " + plain if "\u2044" in plain else plain)
-    plain = "".join(parts).replace("\u2044", "/").replace("\u2212", "-").replace("\u2032\u2032", '"')
+        parts.append("^" + plain if raised else " " + plain if "\u2044" in plain[1:] else plain)  # "1½" is "1 1/2"
+    plain = (
+        "".join(parts).replace("\u2044", "/").replace("\u2215", "/").replace("\u2212", "-").replace("\u2032\u2032", '"')
+    )
     plain = " ".join(plain.replace("\u201d", '"').replace("\u00b0", "deg ").split())
     return re.sub(r"^([+-]) ", r"\1", plain)
 
@@ -178,16 +182,13 @@ def _value(match: re.Match[str], raw: str, dimension: str, field: str) -> Fracti
 
 def _sized(number: Fraction, unit: str, raw: str, dimension: str, field: str) -> Fraction:
     """Multiply a number by its unit, given as written."""
-    kind = DIMENSIONS[dimension]
     if not unit:
-        if kind.bare:
+        if DIMENSIONS[dimension].bare:
             return number
         raise InputError(field, raw, f"has no unit; wanted: {dimension}", _hint(dimension))
-    words = _words(dimension)
-    name = _lookup(unit, words)
-    if name is not None:
-        factor, offset = _METRIC.get(name) or _from_pint(name, kind.si)
-        return number * factor + offset
+    scale = _scale(unit, dimension)
+    if scale is not None:
+        return number * scale[0] + scale[1]
     if _plain(unit).casefold() in _GAUGES:
         raise InputError(
             field,
@@ -200,7 +201,7 @@ def _sized(number: Fraction, unit: str, raw: str, dimension: str, field: str) ->
         fluid = dimension == "volume" and _lookup(unit, _words("mass")) == "ounce"
         hint = "write 'fl oz' for a US fluid ounce" if fluid else _hint(dimension)
         raise InputError(field, raw, f"is {_an(other)}, not {_an(dimension)}", hint)
-    guess = nearest(_plain(unit), words)
+    guess = nearest(_plain(unit), _words(dimension))
     hint = f"did you mean {guess!r}? " if guess else ""
     raise InputError(field, raw, f"has an unknown unit {unit!r}; wanted: {dimension}", hint + _hint(dimension))
 
@@ -229,6 +230,13 @@ def _lookup(unit: str, words: dict[str, str]) -> str | None:
     if len(plain) < 3:
         return None
     return {word.casefold(): name for word, name in words.items() if len(word) > 2}.get(plain.casefold())
+
+
+@lru_cache(maxsize=256)
+def _scale(unit: str, dimension: str) -> tuple[Fraction, Fraction] | None:
+    """Factor and offset that turn a unit, as written, into SI; None for what is no unit of that dimension."""
+    name = _lookup(unit, _words(dimension))
+    return None if name is None else _METRIC.get(name) or _from_pint(name, DIMENSIONS[dimension].si)
 
 
 @lru_cache(maxsize=32)
