@@ -7,7 +7,7 @@ import sys
 import tempfile
 import tomllib
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from pathlib import Path
 from typing import Any, TextIO
 
@@ -73,6 +73,15 @@ def read_text(path: str | os.PathLike[str], what: str = "file", largest: int = L
         raise InputError(
             "file", name, f"is not text in UTF-8 (byte {error.start})", "save it as plain UTF-8 text"
         ) from None
+    return one_kind_of_line_ends(text)
+
+
+def one_kind_of_line_ends(text: str) -> str:
+    """A text with the line ends of any system made those of this one.
+
+    >>> one_kind_of_line_ends("one\\r\\ntwo\\rthree\\n")
+    'one\\ntwo\\nthree\\n'
+    """
     return text.replace("\r\n", "\n").replace("\r", "\n")
 
 
@@ -105,6 +114,20 @@ def parse_toml(text: str) -> dict[str, Any]:
         raise ValueError("tables or lists lie too deep in each other") from None
 
 
+def check_letters(text: str, field: str, forbidden: Collection[str] = FORBIDDEN) -> None:
+    """Refuse characters that steer terminals or turn the direction of writing; see `check_label`.
+
+    Parameters
+    ----------
+    text, field : of `check_label`
+    forbidden : Unicode categories
+    """
+    for place, character in enumerate(text, 1):
+        if unicodedata.category(character) in forbidden or character in TURNING:
+            problem = f"has a control character, U+{ord(character):04X}, at place {place}"
+            raise InputError(field, text[:LONGEST_LABEL], problem, "write letters, digits, spaces and signs only")
+
+
 def check_label(text: str, field: str) -> None:
     """Refuse a name or remark that could not be printed, drawn and kept as it stands.
 
@@ -123,10 +146,7 @@ def check_label(text: str, field: str) -> None:
 
     >>> check_label("Müller's cup, no. 3", "name")
     """
-    for place, character in enumerate(text, 1):
-        if unicodedata.category(character) in FORBIDDEN or character in TURNING:
-            problem = f"has a control character, U+{ord(character):04X}, at place {place}"
-            raise InputError(field, text[:LONGEST_LABEL], problem, "write letters, digits, spaces and signs only")
+    check_letters(text, field)
     if len(text) > LONGEST_LABEL:
         problem = f"has {len(text)} characters; allowed up to {LONGEST_LABEL}"
         raise InputError(field, text[:40] + "...", problem, "shorten it")

@@ -19,7 +19,7 @@ from burnsim.units import plain
 
 LOG = """\
 fuel.volume = "30 ml"
-fuel.kind = "methanol"
+fuel.blend = "methanol"
 water.volume = "0.5 l"
 site.air_temperature = "20 degC"
 ---

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from burnsim.errors import InputError
-from burnsim.io.text_file import read_text
+from burnsim.io.text_file import check_label, one_kind_of_line_ends, read_text
 from burnsim.studies.bench.clock import read_clock, since
 from burnsim.studies.bench.conditions import MILESTONES, Conditions, Header, read_header
 from burnsim.studies.bench.rows import Reading, read_rows
@@ -93,6 +93,7 @@ def read_bench_log(path: str | os.PathLike[str]) -> BenchLog:
     """
     text = read_text(path, "bench log")
     source = os.fspath(path)
+    check_label(Path(source).stem, "name of the file")
     return parse_bench_log(text, source)
 
 
@@ -110,7 +111,7 @@ def parse_bench_log(text: str, source: str = "log") -> BenchLog:
     (297.15, 150.0)
     """
     name = Path(source).name
-    head, rows, first = _halves(text, source)
+    head, rows, first = _halves(one_kind_of_line_ends(text), source)
     header = read_header(head[0], head[1], head[2])
     found = read_rows(rows, name, first, header.texts, header.match)
     start = 0.0 if header.match is None else read_clock(header.match, found.times, f"{name}: clock.match")

@@ -5,10 +5,12 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from burnsim.errors import InputError
+from burnsim.io.text_file import check_label
 from burnsim.studies.bench.clock import OF_DAY, STOPWATCH, TIME_UNITS, kind_of_times, read_clock
 from burnsim.units import parse
 
 COLDEST, HOTTEST = 271.15, 383.15  # what a thermometer in a pot of water can show [K]
+MOST_ROWS = 50_000  # four a second for three hours
 MISSING = frozenset({"", "-", "--", "?", "na", "n/a", "nan", "none", "missing", "x"})
 KINDS = {
     "time": ("time", "t", "clock", "stopwatch", "elapsed", "when"),
@@ -92,6 +94,9 @@ def read_rows(text: str, name: str, first_line: int, units: Mapping[str, str], m
         lines = lines[1:]
     if not lines:
         raise InputError(name, None, "has no readings", "write rows of time and water temperature")
+    if len(lines) > MOST_ROWS:
+        problem = f"has {len(lines)} rows; allowed up to {MOST_ROWS}"
+        raise InputError(name, None, problem, "keep one row a second")
     split = [(number, _cells(raw, separator)) for number, raw in lines]
     place = next(k for k, column in enumerate(columns) if column.kind == "time")
     times = [_decimal(cells[place], separator) for _, cells in split if len(cells) > place]
@@ -181,11 +186,13 @@ def _reading(number: int, cells: list[str], columns: list[Column], separator: st
     if values.get("time", "").casefold() in MISSING:
         raise InputError(where, separator.join(cells), "has no time", "give the time of each row, or mark it with #")
     note = values.get("note", "")
-    if separator == "," and re.fullmatch(r"\d+(,.*)?", note) and re.fullmatch(r"[+-]?\d+", values.get("water", "")):
+    whole = [kind for kind in ("water", "mass") if re.fullmatch(r"[+-]?\d+", values.get(kind, ""))]
+    if separator == "," and whole and re.fullmatch(r"[+-]?\d+(\.\d*)?(,.*)?", note):
         raise InputError(
-            f"{where}: note", note, f"may be the decimals of {values['water']},{note}",
+            f"{where}: note", note, "begins with a number: a comma in this row may be a decimal comma",
             "write a decimal point, or part the cells by semicolons; a note begins with a letter",
         )  # fmt: skip
+    check_label(note, f"{where}: note")
     raw = {kind: _decimal(values.get(kind, ""), separator) for kind in ("time", "water", "mass")}
     time = read_clock(raw["time"], unit["time"], f"{where}: time")
     water = _measured(raw["water"], unit.get("water", ""), "temperature", f"{where}: water")

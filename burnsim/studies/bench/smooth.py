@@ -1,5 +1,6 @@
 """Smoothed curve and slope of scattered readings, each with its standard error: local quadratic regression."""
 
+import math
 from typing import NamedTuple
 
 import numpy as np
@@ -8,6 +9,8 @@ from numpy.typing import NDArray
 Vector = NDArray[np.float64]
 
 LEAST_POINTS = 6
+MOST_POINTS = 400
+"""More readings than these are averaged in groups first: a logger's noise falls, and the work does not grow as n^2."""
 WIDTHS = (5, 7, 9, 12, 16, 21, 28, 38, 50)  # neighbours that a fit may use; cross-validation chooses
 
 
@@ -19,7 +22,7 @@ class Smooth(NamedTuple):
     value_error: Vector  # standard
     slope: Vector  # [per second]
     slope_error: Vector  # standard
-    noise: float  # standard deviation of a reading
+    noise: float  # standard deviation of a reading, or of the mean of a group
     neighbours: int  # that each fit used
 
 
@@ -38,7 +41,7 @@ def smooth(time: Vector, value: Vector, least_noise: float, at: Vector | None = 
     least_noise
         Standard deviation of a reading that is known from elsewhere.
     at
-        Instants at which to fit [s]; default none: those of the readings.
+        Instants at which to fit [s]; default none: those of the readings, or of the groups of more than `MOST_POINTS`.
 
     Returns
     -------
@@ -50,6 +53,9 @@ def smooth(time: Vector, value: Vector, least_noise: float, at: Vector | None = 
     """
     if len(np.unique(time)) < LEAST_POINTS:
         return None
+    size = -(-len(time) // MOST_POINTS)
+    if size > 1:
+        time, value, least_noise = _means(time, size), _means(value, size), least_noise / math.sqrt(size)
     at = time if at is None else at
     best: tuple[float, int] | None = None
     for width in (w for w in WIDTHS if w <= len(time)):
@@ -94,6 +100,12 @@ def strays(time: Vector, value: Vector, least_noise: float) -> list[int]:
     scale = max(1.4826 * float(np.median(np.abs(off - np.median(off)))), 1.3 * least_noise)
     far = np.abs(off - np.median(off)) / scale
     return [k + 1 for k in range(len(far)) if far[k] > 6.0 and far[k] == far[max(k - 1, 0) : k + 2].max()]
+
+
+def _means(values: Vector, size: int) -> Vector:
+    """Means of groups of so many neighbours; the last group may be smaller."""
+    first = np.arange(0, len(values), size)
+    return np.add.reduceat(values, first) / np.diff([*first, len(values)])
 
 
 def _weights(time: Vector, at: Vector, width: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:

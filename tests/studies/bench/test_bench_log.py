@@ -239,6 +239,6 @@ def test_times_that_may_be_either_are_refused_with_the_other_reading(head: str, 
 
 def test_a_decimal_comma_among_commas_is_no_note() -> None:
     for rows in ("1, 20,5\n2, 25,0", "1, 20,5, boil"):
-        with pytest.raises(InputError, match="may be the decimals of 20,5"):
+        with pytest.raises(InputError, match="a decimal comma"):
             parse_bench_log(HEAD + "time [min], water [degC], note\n" + rows)
     assert water_of("time [min]; water [degC]; note\n0; 15,0\n1,5; 20,5; boil") == [(0.0, 15.0), (90.0, 20.5)]
