@@ -57,7 +57,11 @@ def check_output(option: str, path: str, suffixes: tuple[str, ...], design: str)
             f"is not {what}; allowed: " + ", ".join(suffixes),
             "choose another file name",
         )
-    if target.is_dir():
+    try:
+        a_folder = target.is_dir()
+    except OSError as error:  # a name that is too long, a loop of links
+        raise InputError(option, path, f"cannot be written: {error.strerror}", "choose another file name") from None
+    if a_folder:
         raise InputError(option, path, "is a directory", "give the name of a file in it")
     if target.exists() and target.samefile(design):
         raise InputError(option, path, "is the design file itself", "choose another file name")

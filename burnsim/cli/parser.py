@@ -18,6 +18,7 @@ from burnsim.cli.colour import painted
 from burnsim.cli.commands import add_all
 from burnsim.cli.output import say
 from burnsim.errors import InputError, nearest
+from burnsim.io.text_file import FORBIDDEN, check_letters
 
 FAILED = 1
 BAD_INPUT = 2
@@ -53,6 +54,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     options = build_parser().parse_args(argv)
     _tolerate_narrow_encodings()
     try:
+        _check_words(options)
         with _warnings_to_stderr():
             options.run(options)
         sys.stdout.flush()
@@ -77,6 +79,15 @@ def main(argv: Sequence[str] | None = None) -> int:
         _point_stdout_at_nothing()
         return FAILED
     return 0
+
+
+def _check_words(options: argparse.Namespace) -> None:
+    """Refuse control characters in names of files and the like, before any of them reaches a terminal."""
+    for name, value in vars(options).items():
+        field = "file" if name in ("file", "logs") else "--" + name.replace("_", "-")
+        for word in value if isinstance(value, list) else [value]:
+            if isinstance(word, str) and name != "vary":  # a long list of values may go over several lines
+                check_letters(word, field, FORBIDDEN - {"Cs"})
 
 
 class _Parser(argparse.ArgumentParser):

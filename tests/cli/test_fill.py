@@ -121,7 +121,7 @@ def test_margins_from_the_command_line(capsys):
         (["--head", "3 ml"], "--head"),
         (["--share", "95 %"], "--share"),
         (["--plot", "levels.xyz"], "--plot"),
-        (["--odds", "3"], "samples"),
+        (["--odds", "3"], "--odds"),
         (["--notch-width", "3 ml"], "--notch-width"),
         (["--notch-depth", "0 mm"], "depth"),
     ],

@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from burnsim.cli.bar import bar
+from burnsim.cli.number import whole
 from burnsim.cli.output import PICTURE_SUFFIXES, check_output, print_cautions, say
 from burnsim.cli.picture import add_units, save_picture
 from burnsim.cli.with_factors import add_factors, apply_factors
@@ -42,7 +43,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     fill.add_argument("--tilt", metavar="DEGREES", help="slope of the stand (default: the design's, site.tilt)")
     fill.add_argument("--head", metavar="LENGTH", help='head to keep below the jets (default: "3 mm")')
     fill.add_argument("--share", metavar="PERCENT", help='share of the volume to keep (default: "10 %%")')
-    fill.add_argument("--odds", metavar="BURNS", type=int, help="also burn so many samples for how likely it spills")
+    fill.add_argument("--odds", metavar="BURNS", help="also burn so many samples for how likely it spills")
     fill.add_argument("--json", action="store_true", help="print one JSON object instead of the note")
     fill.add_argument("--plot", metavar="FILE", help="save the cross-section with its levels (png, pdf, svg, ...)")
     fill.add_argument("--map", metavar="FILE", help="save the map of the margin over load and relief")
@@ -58,6 +59,7 @@ def _fill(options: argparse.Namespace) -> None:
     from burnsim.studies.fill.limit import fill_limit
     from burnsim.studies.fill.record import Margin
     from burnsim.studies.fill.relief import FILE, relief_needed
+    from burnsim.studies.fill.spill_odds import LEAST_BURNS, MOST_BURNS
     from burnsim.units import parse, written
 
     setup = apply_factors(load(options.file), options)
@@ -71,8 +73,7 @@ def _fill(options: argparse.Namespace) -> None:
         usual.head if options.head is None else _head(options.head),
         usual.share if options.share is None else _share(options.share),
     )
-    if options.odds is not None and options.odds < 1:
-        raise InputError("--odds", options.odds, "is not a number of burns", "write it like --odds 200")
+    samples = None if options.odds is None else whole(options.odds, "--odds", LEAST_BURNS, MOST_BURNS)
     if options.map is not None:
         _check_map(setup)
     notch = [
@@ -89,7 +90,7 @@ def _fill(options: argparse.Namespace) -> None:
     say("burning at many loads for the limits ...")
     with bar():
         limits = fill_limit(setup, margin=margin, engine="compiled")
-    odds = None if options.odds is None else _odds(setup, options.odds)
+    odds = None if samples is None else _odds(setup, samples)
     if options.plot is not None:
         save_picture("--plot", options.plot, (9.0, 5.2), lambda figure: _draw_levels(figure, limits, units))
     if options.map is not None:

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from burnsim.studies.sweep.points import Mode
 
-OPTIONS = {"values": "--vary", "samples": "--samples", "seed": "--seed", "out": "--out"}
+OPTIONS = {"values": "--vary", "samples": "--samples", "seed": "--seed", "out": "--out", "workers": "--workers"}
 EXAMPLES = """\
 examples:
   burnsim sweep my.toml --vary "burner.jets.count=16:32:8" --out jets.csv      one field, kept as a table
@@ -67,8 +67,6 @@ def _sweep(options: argparse.Namespace) -> None:
     if options.out is not None:
         check_output("--out", options.out, (), options.file)
     mode: Mode = "paired" if options.paired else "grid" if options.samples is None else "sobol"
-    if options.workers is not None and options.workers < 1:
-        raise InputError("--workers", options.workers, "is not a whole number from 1", "leave it out for one a core")
     say(f"sweeping {setup.name or options.file} ...")
     try:
         with told_of(OPTIONS, "--vary"):

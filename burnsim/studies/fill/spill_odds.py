@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 BAND_WIDTH = 1.6449  # standard deviations from the middle of a normal distribution to its 95 % point
 CONFIDENT = 1.96  # the same to its 97.5 % point
 
+LEAST_BURNS = 10
 MOST_BURNS = 100_000  # a quarter of an hour of machine code; the odds are then known to a third of a per cent
 
 
@@ -76,7 +77,7 @@ def spill_probability(setup: Setup, samples: int = 400, *, seed: int = 0, hand: 
     Parameters
     ----------
     setup : the design with its load
-    samples : number of burns, 10 to `MOST_BURNS`
+    samples : number of burns, `LEAST_BURNS` to `MOST_BURNS`
     seed : of the random numbers; the same seed gives the same burns
     hand : how exactly it is built, filled and stood
 
@@ -96,9 +97,12 @@ def spill_probability(setup: Setup, samples: int = 400, *, seed: int = 0, hand: 
     """
     import numpy as np
 
-    if isinstance(samples, bool) or not isinstance(samples, int) or not 10 <= samples <= MOST_BURNS:
+    if isinstance(samples, bool) or not isinstance(samples, int) or not LEAST_BURNS <= samples <= MOST_BURNS:
         raise InputError(
-            "samples", samples, f"is not a number of burns; allowed 10 to {MOST_BURNS}", "leave it out for 400"
+            "samples",
+            samples,
+            f"is not a number of burns; allowed {LEAST_BURNS} to {MOST_BURNS}",
+            "leave it out for 400",
         )
     source = np.random.default_rng(seed)
     expect(samples)

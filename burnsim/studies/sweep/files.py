@@ -53,7 +53,8 @@ def load_sweep(path: str | os.PathLike[str]) -> "xarray.Dataset":
     """
     target = check_path(path)
     if not target.is_file():
-        raise InputError("file", str(target), "does not exist", "check the path")
+        problem = "is no plain file" if target.exists() else "does not exist"
+        raise InputError("file", str(target), problem, "check the path")
     return read_csv(target) if target.suffix == ".csv" else read_netcdf(target)
 
 

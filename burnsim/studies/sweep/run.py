@@ -19,7 +19,7 @@ from burnsim.studies.batches import INTERNAL
 from burnsim.studies.sweep.columns import COLUMNS, FAILED, Block
 from burnsim.studies.sweep.files import check_path, load_sweep, write
 from burnsim.studies.sweep.frame import dataset_of, frame_of_plan
-from burnsim.studies.sweep.plan import Plan, digest, make_plan
+from burnsim.studies.sweep.plan import MOST_DESIGNS, Plan, digest, make_plan
 from burnsim.studies.sweep.points import Mode
 from burnsim.studies.sweep.pool import Job, cores, own_executor, run_here, run_jobs
 from burnsim.studies.sweep.store import Memory, Parts, Store, rows
@@ -31,6 +31,7 @@ if TYPE_CHECKING:
 ALONE_BELOW = 16  # designs that are not worth starting processes for
 FIRST_CHUNK = 4
 LARGEST_CHUNK = 1024
+MOST_WORKERS = 1024
 MOST_SENT = 16  # combustion records that go to the workers with every chunk
 CHUNK_TIME = 1.0  # of work: what a killed worker may lose, and how long Ctrl-C may take [s]
 METHOD = "Rosenbrock, order 4, adaptive steps, located events"
@@ -104,9 +105,9 @@ def sweep(
     """
     plan = make_plan(base, values, mode, samples, seed)
     check_rtol(rtol)
-    for name, number in (("workers", workers), ("chunk", chunk)):
-        if number is not None and (isinstance(number, bool) or not isinstance(number, int) or number < 1):
-            raise InputError(name, number, "is not a whole number from 1", f"leave {name} out")
+    for name, number, most in (("workers", workers, MOST_WORKERS), ("chunk", chunk, MOST_DESIGNS)):
+        if number is not None and (isinstance(number, bool) or not isinstance(number, int) or not 1 <= number <= most):
+            raise InputError(name, number, f"is not a whole number from 1 to {most}", f"leave {name} out")
     return perform(
         plan, base, rtol, engine_for(base, plan.fuels(base), plan.size),
         executor=executor, workers=workers, out=out, resume=resume, chunk=chunk, progress=progress,
