@@ -21,7 +21,7 @@ DRAWS = 64
 
 
 def main(benches: int, seed: int = 0) -> None:
-    setup = burnsim.setup_from_dict(
+    setup = burnsim.Setup.from_dict(
         {
             "burner": {
                 "kind": "double wall",

@@ -16,8 +16,6 @@ from burnsim.model.description.parts import Jets as Jets
 from burnsim.model.description.parts import Notches as Notches
 from burnsim.model.description.parts import Wick as Wick
 from burnsim.model.description.setup import Setup as Setup
-from burnsim.model.description.tables import setup_from_dict as setup_from_dict
-from burnsim.model.description.tables import setup_to_dict as setup_to_dict
 from burnsim.model.description.vary import vary as vary
 from burnsim.report.cautions import CAUTIONS as CAUTIONS
 from burnsim.report.sheet import save_sheet as save_sheet
@@ -101,8 +99,6 @@ __all__ = [
     "search",
     "searches",
     "sensitivity",
-    "setup_from_dict",
-    "setup_to_dict",
     "start_map",
     "starts",
     "sweep",

@@ -13,7 +13,16 @@ if TYPE_CHECKING:
 
 
 class Told:
-    """A result that answers in words and as plain values."""
+    """A result that answers in words and as plain values; printed, it is its words."""
+
+    def __str__(self) -> str:
+        """The result in words, in SI with its habits."""
+        return self.summary()
+
+    def _repr_html_(self) -> str:
+        """The result in a notebook: drawing and key figures where it has them, or its words."""
+        words: Any = import_module("burnsim.report")
+        return str(words.html(self))
 
     def summary(self, units: str = "si") -> str:
         """The result in words.

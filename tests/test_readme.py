@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 import burnsim
-from burnsim.model.description.tables import setup_from_dict
+from burnsim.model.description.setup import Setup
 from burnsim.report.cautions import CAUTIONS, METHANOL_CAUTION
 from burnsim.units import plain
 
@@ -30,7 +30,7 @@ def test_its_python_runs(monkeypatch: pytest.MonkeyPatch, capsys: pytest.Capture
 
 
 def test_its_design_reads() -> None:
-    setup = setup_from_dict(tomllib.loads(block("toml", GUIDE)))
+    setup = Setup.from_dict(tomllib.loads(block("toml", GUIDE)))
     assert setup.pot is not None
     assert setup.pot.water == pytest.approx(2 * 236.588e-6, rel=1e-4)  # US cup, NIST Handbook 44
     assert setup.charge.fuel == burnsim.blend("ethanol 95")

@@ -131,6 +131,7 @@ def legend_below(ax: "Axes", lines: "Sequence[Artist]", columns: int) -> None:
 
 
 PICTURES = {
+    "Setup": ("drawing.cross_section", "section"),
     "Burn": ("curves", "burn"),
     "FillLimits": ("filling", "fill_levels"),
     "SpillMap": ("filling", "spill_map"),

@@ -13,6 +13,7 @@ class Telling(NamedTuple):
 
 
 TELLINGS: dict[str, Telling] = {
+    "Setup": Telling("sheet.understood", "understood", ""),
     "Burn": Telling("burn", "burn_text", "burn_dict"),
     "FillLimits": Telling("fill", "fill_text", "fill_dict"),
     "Relief": Telling("fill", "relief_text", "relief_dict"),

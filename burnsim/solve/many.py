@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from burnsim.errors import InputError, SolverError
+from burnsim.model.description.files import Design, as_setup, is_design
 from burnsim.model.description.setup import Setup
 from burnsim.solve.engines import Engine, burnt_plain, check_engine, compiled, prepare
 from burnsim.solve.results.account import Account
@@ -21,7 +22,7 @@ class Failure:
 
 
 def outcomes(
-    setups: Iterable[Setup],
+    setups: Iterable[Design],
     *,
     rtol: float = DEFAULT_RTOL,
     water_at: Sequence[float] = (),
@@ -31,7 +32,7 @@ def outcomes(
 
     Parameters
     ----------
-    setups : what burns
+    setups : what burns: setups, paths of design files, or tables as in them
     rtol : relative tolerance of a step, 1e-9 to 1e-2
     water_at : times [s], rising, at which the water's temperature is kept in `Outcome.water_at`
     engine : "compiled" runs the march as machine code (compiled once for each number of components in a fuel, then kept
@@ -45,15 +46,15 @@ def outcomes(
     Raises
     ------
     InputError
-        If `rtol`, `water_at` or `engine` makes no sense, or one of the setups is not a Setup.
+        If `rtol`, `water_at` or `engine` or one of the setups makes no sense.
     """
     check_rtol(rtol)
-    if isinstance(setups, Setup) or not isinstance(setups, Iterable):
+    if is_design(setups) or not isinstance(setups, Iterable):
         raise InputError("setups", setups, "is not several setups", "give a list of them")
     check_engine(engine)
     if any(later < earlier for earlier, later in pairwise(water_at)):
         raise InputError("water_at", tuple(water_at), "does not rise", "sort the times")
-    listed = list(setups)
+    listed = [as_setup(setup) for setup in setups]
     if engine == "auto":
         engine = prepare(listed, len(listed))
     starts = [ready(setup) for setup in listed]

@@ -18,6 +18,7 @@ from typing import Any
 
 from burnsim.errors import InputError
 from burnsim.model.balances.state import Regime, State, at_the_match
+from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.derive import derive, first_state
 from burnsim.model.parameters.record import Parameters
@@ -103,15 +104,7 @@ def check_rtol(rtol: float) -> None:
 
 
 def ready(setup: Setup) -> Start:
-    """Make a setup ready to burn: its parameters, first state, and what the match does.
-
-    Raises
-    ------
-    InputError
-        If it is not a setup.
-    """
-    if not isinstance(setup, Setup):
-        raise InputError("setup", setup, "is not a Setup", "load one with burnsim.load(path) or build one")
+    """Make a setup ready to burn: its parameters, first state, and what the match does."""
     p = derive(setup)
     return Start(p, first_state(setup, p), lighting(setup, p))
 
@@ -122,12 +115,12 @@ def marched(start: Start, rtol: float, asked: Sequence[float] = ()) -> March:
     return march(p, first, None if spark.time is None else (spark.time, spark.regime), rtol, asked)
 
 
-def burn(setup: Setup, *, rtol: float = DEFAULT_RTOL) -> Burn:
+def burn(setup: Design, *, rtol: float = DEFAULT_RTOL) -> Burn:
     """Simulate one burn, from match to burn-out.
 
     Parameters
     ----------
-    setup : what burns, under what, where
+    setup : what burns, under what, where: a `Setup`, the path of a design file, or a table as in one
     rtol : relative tolerance of a step, 1e-9 to 1e-2
 
     Returns
@@ -137,10 +130,11 @@ def burn(setup: Setup, *, rtol: float = DEFAULT_RTOL) -> Burn:
     Raises
     ------
     InputError
-        If `setup` is not a Setup, or `rtol` is out of range.
+        If `setup` makes no sense, or `rtol` is out of range.
     SolverError
         If the integration breaks down.
     """
+    setup = as_setup(setup)
     check_rtol(rtol)
     start = ready(setup)
     p, first, _ = start

@@ -57,14 +57,15 @@ _PAIRS = re.compile(r"(?:\d+(?:\.\d+)? ?[a-z]+ ?){2,}", re.IGNORECASE)
 _GAUGES = ("ga", "gauge", "gage", "swg", "awg")
 
 
-def parse(text: str | float, dimension: str, field: str = "value") -> float:
+def parse(text: object, dimension: str, field: str = "value") -> float:
     """Read a quantity as a person writes it.
 
     Parameters
     ----------
     text : number and unit; whole numbers, decimals with a point, powers ("1e-3") and fractions ("2 3/8",
-        "1/2", "1½"). A float is SI already. Only a "fraction" or a "number" may be a text without a unit. A
-        "time" may have parts ("5 min 12 s"); a "length" may be a number drill ("#65 drill").
+        "1/2", "1½"). A float is SI already; a quantity of pint, with `magnitude` and `to`, is converted. Only a
+        "fraction" or a "number" may be a text without a unit. A "time" may have parts ("5 min 12 s"); a "length" may
+        be a number drill ("#65 drill").
     dimension : a key of `DIMENSIONS`.
     field : what the value is for; errors name it.
 
@@ -93,7 +94,9 @@ def parse(text: str | float, dimension: str, field: str = "value") -> float:
         hint = f"did you mean {guess!r}?" if guess else "choose one of them"
         raise InputError("dimension", dimension, "is not known; allowed: " + ", ".join(DIMENSIONS), hint)
     if isinstance(text, str):
-        number = _read(text, dimension, field)
+        number: Any = _read(text, dimension, field)
+    elif is_quantity(text):
+        number = _converted(text, dimension, field)
     elif isinstance(text, Real) and not isinstance(text, bool):
         number = text
     else:
@@ -112,6 +115,37 @@ def parse(text: str | float, dimension: str, field: str = "value") -> float:
     if dimension == "temperature" and result < 0.0:
         raise InputError(field, text, "is below absolute zero, -273.15 degC", _hint(dimension))
     return result
+
+
+def is_quantity(value: object) -> bool:
+    """Whether a value is a quantity with a unit, as pint makes them."""
+    return hasattr(value, "magnitude") and hasattr(value, "to")
+
+
+def weighed(value: object) -> float | None:
+    """Mass that a text or a quantity states [kg]; None if it states none, or ounces, which may be weighed or fluid.
+
+    >>> weighed("25 g"), weighed("30 ml"), weighed("1 oz")
+    (0.025, None, None)
+    """
+    if isinstance(value, str) and re.search(r"oz|ounce", value, re.IGNORECASE):
+        return None
+    if not isinstance(value, str) and not is_quantity(value):
+        return None
+    try:
+        return parse(value, "mass")
+    except InputError:
+        return None
+
+
+def _converted(quantity: Any, dimension: str, field: str) -> float:
+    """A quantity of pint in SI."""
+    try:
+        return float(quantity.to(DIMENSIONS[dimension].si).magnitude)
+    except (TypeError, ValueError) as error:  # pint's error about dimensions is a TypeError
+        several = getattr(quantity.magnitude, "size", 1) != 1
+        problem = "holds more than one value" if several else f"is not {_an(dimension)}"
+        raise InputError(field, str(quantity), problem, _hint(dimension)) from error
 
 
 def _hint(dimension: str) -> str:

@@ -18,7 +18,7 @@ from burnsim.cli.colour import painted, wants_colour, with_headings
 from burnsim.cli.completion import completion_script, read_commands
 from burnsim.errors import InputError
 from burnsim.io.designs import DESIGNS, design_text
-from burnsim.model.description.tables import setup_from_dict
+from burnsim.model.description.setup import Setup
 from burnsim.units import plain
 
 DESIGN = str(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
@@ -43,7 +43,7 @@ class TestNew:
         left_out = re.findall(r"^#(?=\S)", text, flags=re.MULTILINE)
         assert len(left_out) >= 8
         whole = tomllib.loads(re.sub(r"^#(?=\S)", "", text, flags=re.MULTILINE))
-        assert setup_from_dict(whole) is not None
+        assert Setup.from_dict(whole) is not None
         for line in text.splitlines():
             assert len(line) <= 120
 
@@ -147,7 +147,7 @@ class TestUnits:
         assert "1.251 fl oz" in out  # 37 ml
         assert not re.search(r"\d (mm|ml|degC)\b", out)
         assert cli.main(["check", DESIGN, "--json"]) == 0
-        assert setup_from_dict(json.loads(plain(capsys.readouterr().out))) == burnsim.load(DESIGN)
+        assert Setup.from_dict(json.loads(plain(capsys.readouterr().out))) == burnsim.load(DESIGN)
 
     def test_burn(self, capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
         picture = tmp_path / "burn.svg"

@@ -8,7 +8,6 @@ from pathlib import Path
 
 import pytest
 
-from burnsim import setup_to_dict
 from burnsim.cli import main
 from burnsim.studies import burn_many
 from burnsim.studies.bench.synthetic import synthetic_log
@@ -49,7 +48,7 @@ def _stand_in(monkeypatch: pytest.MonkeyPatch) -> None:
 @pytest.fixture
 def files(tmp_path: Path) -> Path:
     lines = []
-    table = setup_to_dict(design())
+    table = design().to_dict()
 
     def write(part: dict[str, object], path: str) -> None:
         for key, value in part.items():

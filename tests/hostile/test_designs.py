@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from burnsim.errors import InputError
-from burnsim.model.description.tables import setup_from_dict
+from burnsim.model.description.setup import Setup
 
 ROOT = Path(__file__).parents[2]
 DESIGN = (ROOT / "examples" / "weekend_double_wall.toml").read_text(encoding="utf-8")
@@ -236,7 +236,7 @@ def test_damaged_tables(changes: dict[str, Any]) -> None:
         inner[last] = value
     refusal = None
     try:
-        setup_from_dict(made)
+        Setup.from_dict(made)
     except InputError as error:
         refusal = error
     if refusal is not None:

@@ -31,7 +31,7 @@ STEERING = ["\x1b[2Jgone", "two\nlines", "nul\x00", "bell\x07", "turned \u202egn
 @pytest.mark.parametrize("name", STEERING)
 def test_a_name_that_steers_is_refused_by_its_field(name: str) -> None:
     with pytest.raises(InputError) as refused:
-        burnsim.setup_from_dict({**CUP, "name": name})
+        burnsim.Setup.from_dict({**CUP, "name": name})
     assert refused.value.field == "name"
     assert plain(str(refused.value)).isprintable()
 
@@ -95,7 +95,7 @@ PLANS: list[tuple[dict[str, Any], dict[str, Any], str]] = [
 def test_a_plan_that_cannot_be_meant_is_refused_with_its_size(
     values: dict[str, Any], how: dict[str, Any], field: str
 ) -> None:
-    base = burnsim.setup_from_dict(CUP)
+    base = burnsim.Setup.from_dict(CUP)
     tracemalloc.start()
     with pytest.raises(InputError, match=r"hours of one core .* GB") as refused:
         make_plan(base, values, **how)
@@ -105,7 +105,7 @@ def test_a_plan_that_cannot_be_meant_is_refused_with_its_size(
 
 
 def test_too_many_draws_are_refused() -> None:
-    setup = burnsim.setup_from_dict(CUP)
+    setup = burnsim.Setup.from_dict(CUP)
     with pytest.raises(InputError, match="allowed 8 to"):
         predict(setup, n=10**9)
     with pytest.raises(InputError, match="allowed 10 to"):
@@ -143,7 +143,7 @@ def test_a_full_disk_within_a_sweep_is_told_as_that(tmp_path: Path, monkeypatch:
 
     monkeypatch.setattr(Parts, "keep", full)
     with pytest.raises(InputError, match="No space left on device") as refused:
-        burnsim.sweep(burnsim.setup_from_dict(CUP), {"charge.volume": ["2 ml"]}, out=tmp_path / "a.nc", workers=1)
+        burnsim.sweep(burnsim.Setup.from_dict(CUP), {"charge.volume": ["2 ml"]}, out=tmp_path / "a.nc", workers=1)
     assert "None" not in plain(str(refused.value))
 
 

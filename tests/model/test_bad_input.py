@@ -260,20 +260,19 @@ def test_a_pot_narrower_than_the_flames_is_a_result(tmp_path: Path, capsys: pyte
 SETUP = burnsim.load(EXAMPLES / "weekend_double_wall.toml")
 
 WRONG_TYPES: list[tuple[str, str, Callable[[], object]]] = [
-    ("setup", "burnsim.load(path)", lambda: burnsim.burn("x")),  # type: ignore[arg-type]
-    ("setup", "burnsim.load(path)", lambda: burnsim.burn(None)),  # type: ignore[arg-type]
+    ("file", "does not exist", lambda: burnsim.burn("x")),
+    ("setup", "path of a design file", lambda: burnsim.burn(None)),  # type: ignore[arg-type]
     ("rtol", "is not a number", lambda: burnsim.burn(SETUP, rtol="a")),  # type: ignore[arg-type]
     ("rtol", "out of range", lambda: burnsim.burn(SETUP, rtol=float("nan"))),
     ("setups", "a list of them", lambda: burnsim.outcomes(SETUP)),  # type: ignore[arg-type]
     ("setups", "a list of them", lambda: burnsim.outcomes(None)),  # type: ignore[arg-type]
-    ("setup", "burnsim.load(path)", lambda: burnsim.outcomes(["x"])),  # type: ignore[list-item]
-    ("setup", "burnsim.load(path)", lambda: burnsim.vary("x", {})),  # type: ignore[arg-type]
+    ("file", "does not exist", lambda: burnsim.outcomes(["x"])),
+    ("setup", "path of a design file", lambda: burnsim.vary(3, {})),  # type: ignore[arg-type]
     ("changes", "is not a mapping", lambda: burnsim.vary(SETUP, [1])),  # type: ignore[arg-type]
     ("changes", "is not a mapping", lambda: burnsim.vary(SETUP, None)),  # type: ignore[arg-type]
     ("1", "not a field", lambda: burnsim.vary(SETUP, {1: 2})),  # type: ignore[dict-item]
     ("site.wind", "not a number", lambda: burnsim.vary(SETUP, {"site.wind": [1]})),
     ("site", "not a table", lambda: burnsim.vary(SETUP, {"site": 3})),
-    ("setup", "burnsim.load(path)", lambda: burnsim.setup_to_dict("x")),  # type: ignore[arg-type]
     ("file", "is not a path", lambda: burnsim.load(None)),  # type: ignore[arg-type]
     ("file", "is not a path", lambda: burnsim.load(3)),  # type: ignore[arg-type]
     ("file", "is not a path", lambda: burnsim.load(b"x")),  # type: ignore[arg-type]

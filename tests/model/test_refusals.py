@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from burnsim import setup_from_dict
+from burnsim import Setup
 from burnsim.errors import InputError
 from burnsim.model.description.burner import Burner
 from burnsim.model.description.vary import vary
@@ -15,16 +15,16 @@ DESIGN = {"burner": CUP, "charge": {"fuel": "ethanol", "volume": "20 ml"}}
 
 
 def test_vary_wants_a_setup_and_a_mapping() -> None:
-    with pytest.raises(InputError, match="is not a Setup"):
-        vary(DESIGN, {})  # type: ignore[arg-type]
+    with pytest.raises(InputError, match="is not a design"):
+        vary([DESIGN], {})  # type: ignore[arg-type]
     with pytest.raises(InputError, match="is not a mapping"):
-        vary(setup_from_dict(DESIGN), [("charge.volume", "10 ml")])  # type: ignore[arg-type]
+        vary(Setup.from_dict(DESIGN), [("charge.volume", "10 ml")])  # type: ignore[arg-type]
 
 
 def test_shares_beyond_all_are_refused_with_their_range() -> None:
     design = {**DESIGN, "charge": {"fuel": {"ethanol": 1.2, "water": 0.1}, "volume": "20 ml"}}
     with pytest.raises(InputError, match="allowed from 0 to 1") as caught:
-        setup_from_dict(design)
+        Setup.from_dict(design)
     assert caught.value.field == "charge.fuel.ethanol"
 
 
@@ -40,9 +40,9 @@ def test_walls_as_thick_as_the_burner_is_high_are_refused() -> None:
 
 def test_a_table_or_key_that_is_none_is_refused_with_the_nearest() -> None:
     with pytest.raises(InputError, match=r"did you mean 'charge'\?"):
-        setup_from_dict({**DESIGN, "chrage": {}})
+        Setup.from_dict({**DESIGN, "chrage": {}})
     with pytest.raises(InputError, match="is not a table of keys"):
-        setup_from_dict({**DESIGN, "burner": "open cup"})
+        Setup.from_dict({**DESIGN, "burner": "open cup"})
 
 
 @pytest.mark.parametrize(
@@ -57,5 +57,5 @@ def test_a_table_or_key_that_is_none_is_refused_with_the_nearest() -> None:
 )
 def test_fuels_that_are_none_are_refused(fuel: object, field: str, words: str) -> None:
     with pytest.raises(InputError, match=words) as caught:
-        setup_from_dict({**DESIGN, "charge": {"fuel": fuel, "volume": "20 ml"}})
+        Setup.from_dict({**DESIGN, "charge": {"fuel": fuel, "volume": "20 ml"}})
     assert caught.value.field.startswith(field)

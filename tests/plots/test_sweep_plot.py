@@ -7,7 +7,7 @@ from matplotlib.axes import Axes
 from matplotlib.contour import ContourSet
 from matplotlib.figure import Figure
 
-from burnsim import InputError, plots, setup_from_dict, sweep
+from burnsim import InputError, Setup, plots, sweep
 from burnsim.units import plain
 
 CUP = {"kind": "open cup", "outer_diameter": "60 mm", "height": "30 mm"}
@@ -16,7 +16,7 @@ HEIGHT, VOLUME, FUEL = "burner.height", "charge.volume", "charge.fuel"
 
 def dataset(values: dict[str, list[object]]) -> xr.Dataset:
     """A sweep whose designs cannot be built, with results made up for the picture."""
-    base = setup_from_dict({"burner": CUP, "charge": {"fuel": "ethanol", "volume": "20 ml"}})
+    base = Setup.from_dict({"burner": CUP, "charge": {"fuel": "ethanol", "volume": "20 ml"}})
     made = sweep(base, {**values, "pot": [None]}, workers=1)
     made["status"] = xr.full_like(made.status, "solved")
     made["boil"] = (made.boil.dims, 300.0 + 60.0 * np.arange(made.boil.size).reshape(made.boil.shape), made.boil.attrs)

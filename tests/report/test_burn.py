@@ -13,7 +13,7 @@ def cup(**changes: object) -> str:
     burner = {"kind": "double wall", "outer_diameter": "50 mm", "height": "20 mm", "gallery_gap": "4 mm",
               "jets": jets, "feed_slots": {}, "wick": {}}  # fmt: skip
     charge = {"fuel": "methanol", "volume": "3 ml", "primer": "1 ml"}
-    setup = burnsim.setup_from_dict({"burner": burner, "charge": charge})
+    setup = burnsim.Setup.from_dict({"burner": burner, "charge": charge})
     return plain(burnsim.burn(burnsim.vary(setup, changes)).summary())
 
 

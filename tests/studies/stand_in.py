@@ -5,14 +5,13 @@ from collections.abc import Callable, Sequence
 from types import SimpleNamespace
 
 from burnsim.model.description.setup import Setup
-from burnsim.model.description.tables import setup_from_dict
 
 COLD, BOILING = 288.15, 373.15
 
 
 def design() -> Setup:
     """A small burner with a pot."""
-    return setup_from_dict(
+    return Setup.from_dict(
         {
             "name": "stand-in",
             "burner": {

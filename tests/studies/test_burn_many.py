@@ -24,7 +24,7 @@ burn_many.process_pool = lambda workers: made.append(workers) or process_pool(wo
 burn_many.WORTH_A_PROCESS = {worth}
 burn_many.prepare = lambda setups, burns: "plain"
 cup = {{"kind": "open cup", "outer_diameter": "60 mm", "height": "30 mm"}}
-setup = burnsim.setup_from_dict({{"burner": cup, "charge": {{"fuel": "ethanol", "volume": "0.5 ml"}}}})
+setup = burnsim.Setup.from_dict({{"burner": cup, "charge": {{"fuel": "ethanol", "volume": "0.5 ml"}}}})
 found = burnsim.predict(setup, n=64{workers})
 print(found.n, made)
 if made:
@@ -47,7 +47,7 @@ def test_an_unguarded_script_may_predict(tmp_path: Path, worth: int, pools: list
 def test_threads_burn_as_one(monkeypatch: pytest.MonkeyPatch) -> None:
     """Machine code runs in threads: the same results in the same order, whoever burns what."""
     cup = {"kind": "open cup", "outer_diameter": "60 mm", "height": "30 mm"}
-    base = burnsim.setup_from_dict({"burner": cup, "charge": {"fuel": "ethanol", "volume": "0.5 ml"}})
+    base = burnsim.Setup.from_dict({"burner": cup, "charge": {"fuel": "ethanol", "volume": "0.5 ml"}})
     setups = [burnsim.vary(base, {"charge.volume": (0.3 + 0.01 * k) * 1e-6}) for k in range(50)]
     names = set()
     real = burn_many.burn_batch

@@ -218,12 +218,12 @@ def test_propanol_holds_its_pairs_with_all_that_are_carried(propanol: Path) -> N
 @pytest.mark.parametrize("parts", [{"": 1.0}, {"": 0.5, "ethanol 95": 0.5}])
 def test_propanol_burns_in_a_cup(propanol: Path, parts: dict[str, float]) -> None:
     fuel = {key or str(propanol): share for key, share in parts.items()}
-    setup = burnsim.setup_from_dict({"burner": CUP, "charge": {"fuel": fuel, "volume": "5 ml"}})
+    setup = burnsim.Setup.from_dict({"burner": CUP, "charge": {"fuel": fuel, "volume": "5 ml"}})
     burn = burnsim.burn(setup)
     assert burn.milestones.burnout.time is not None
     assert abs(burn.mass.residual) < 1e-6
     assert abs(burn.energy.residual) < 1e-6
-    assert burnsim.setup_from_dict(burnsim.setup_to_dict(setup)) == setup
+    assert burnsim.Setup.from_dict(setup.to_dict()) == setup
 
 
 # a scratch fuel
@@ -243,7 +243,7 @@ import burnsim
 from burnsim.substances.recipe import READY
 assert "scratch spirit" in READY
 for fuel in ("scratch spirit", "scratch spirit 70 %, methanol 30 %"):
-    setup = burnsim.setup_from_dict({{"burner": {CUP!r}, "charge": {{"fuel": fuel, "volume": "3 ml"}}}})
+    setup = burnsim.Setup.from_dict({{"burner": {CUP!r}, "charge": {{"fuel": fuel, "volume": "3 ml"}}}})
     burn = burnsim.burn(setup)
     print(burn.milestones.burnout.time, abs(burn.mass.residual) < 1e-6, abs(burn.energy.residual) < 1e-6)
 """
@@ -451,7 +451,7 @@ def test_a_design_names_materials_by_paths_from_its_folder(shed: Path, monkeypat
     assert setup.burner.wick is not None
     assert (setup.burner.wick.porosity, setup.burner.wick.height) == (0.85, 0.01)
     assert setup.burner.wick.pore_radius == pytest.approx(40e-6)
-    assert burnsim.setup_from_dict(burnsim.setup_to_dict(setup)) == setup
+    assert burnsim.Setup.from_dict(setup.to_dict()) == setup
     assert pickle.loads(pickle.dumps(setup)) == setup
     burn = burnsim.burn(setup)
     assert abs(burn.energy.residual) < 1e-6
@@ -494,6 +494,6 @@ def test_a_designs_error_names_its_field_and_the_file(shed: Path, old: str, new:
 
 
 def test_paths_are_absolute_in_what_is_kept(shed: Path) -> None:
-    table = burnsim.setup_to_dict(burnsim.load(shed / "design.toml"))
+    table = burnsim.load(shed / "design.toml").to_dict()
     assert os.path.isabs(table["burner"]["metal"])  # type: ignore[index, call-overload]
     assert any(os.path.isabs(key) for key in table["charge"]["fuel"])  # type: ignore[index, call-overload]

@@ -32,9 +32,7 @@ def _check(options: argparse.Namespace) -> None:
 
     setup = load(options.file)
     if options.json:
-        from burnsim.model.description.tables import setup_to_dict
-
-        print(json.dumps(setup_to_dict(setup), indent=2, allow_nan=False))
+        print(json.dumps(setup.to_dict(), indent=2, allow_nan=False))
         return
     from burnsim.cli.colour import with_headings
     from burnsim.report.sheet import understood

@@ -1,6 +1,7 @@
 """Frozen description of a burner.
 
-Constructors take SI floats only (metres). A description checks itself; it computes nothing else.
+A quantity is a text with its unit ("0.9 mm"), a quantity of pint or a number in SI, which is what it becomes. A
+description checks itself; it computes nothing else.
 """
 
 from dataclasses import dataclass, field

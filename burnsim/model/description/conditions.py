@@ -1,24 +1,32 @@
 """Frozen descriptions of pot, charge and site.
 
-Constructors take SI floats only (metres, cubic metres, kelvins, pascals). A description checks itself; it computes
-nothing else.
+A quantity is a text with its unit ("30 ml"), a quantity of pint or a number in SI, which is what it becomes. A
+description checks itself; it computes nothing else.
 """
 
+import contextlib
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import ClassVar, Literal
 
 from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError
 from burnsim.model.description.fields import a_flag, a_metal, a_part, check_fields, quantity, quoted, whole_number, word
 from burnsim.model.description.geometry import pot_capacity
-from burnsim.substances.blend import Blend
+from burnsim.model.description.tables import read_fuel
+from burnsim.substances.blend import Blend, density
 from burnsim.substances.metals import Metal
+from burnsim.substances.substance import T20
+from burnsim.units import parse
+from burnsim.units.reading import weighed
 from burnsim.units.writing import spelt
 
 Rest = Literal["full ring", "bumps", "stand"]
 
 RESTS: tuple[Rest, ...] = ("full ring", "bumps", "stand")
+COLDEST, WARMEST = 250.15, 323.15  # at which fuel is poured in [K]
+WEIGHED = ("volume", "primer")
+"""Fields of a charge for which a mass may be given."""
 STEEPEST = math.radians(30.0)  # no pot stays on a steeper stand [rad]
 
 
@@ -97,6 +105,19 @@ class Pot:
         _check_pot(self)
 
 
+class Weighed(float):
+    """A volume of fuel at 20 degC [m3] that remembers the mass which was given for it [kg]."""
+
+    mass: float
+
+    @classmethod
+    def of(cls, mass: float, density: float) -> "Weighed":
+        """That of a mass [kg] of a density [kg/m3]."""
+        made = cls(mass / density)
+        made.mass = mass
+        return made
+
+
 @dataclass(frozen=True)
 class Charge:
     """The fuel: what it is, what is poured in and what goes on the wick.
@@ -104,9 +125,11 @@ class Charge:
     Parameters
     ----------
     fuel
-        A `Blend`.
+        A `Blend`, or what `blend` makes one of: "ethanol 95".
     volume
-        Volume poured into the burner, at the charge's temperature [m3].
+        Volume poured into the burner, at the charge's temperature [m3]. A mass, "25 g", may stand for it, here and for
+        the primer: it becomes the volume that weighs so much, at the charge's temperature; where that is the air's,
+        as soon as the charge is part of a `Setup`.
     primer
         Volume poured onto the wick [m3], default 0.0.
     temperature
@@ -117,17 +140,18 @@ class Charge:
 
     fuel: Blend = field(metadata=a_part(Blend, "what is burnt"))
     volume: float = field(
-        metadata=quantity("volume", 0.1e-6, 2e-3, "volume poured into the burner", "measure it with a syringe or cup")
+        metadata=quantity("volume", 0.1e-6, 2e-3, "volume poured into the burner", "measure or weigh it", weighed=True)
     )
     primer: float = field(
-        default=0.0, metadata=quantity("volume", 0.0, 0.1e-3, "volume poured onto the wick", "use 0 for none")
+        default=0.0,
+        metadata=quantity("volume", 0.0, 0.1e-3, "volume poured onto the wick", "use 0 for none", weighed=True),
     )
     temperature: float | None = field(
         default=None,
         metadata=quantity(
             "temperature",
-            250.15,
-            323.15,
+            COLDEST,
+            WARMEST,
             "start temperature of the fuel",
             "never heat spirit before use; leave it out to start at the air's temperature",
             optional=True,
@@ -135,7 +159,22 @@ class Charge:
     )
 
     def __post_init__(self) -> None:
-        check_fields(self, self.PATH)
+        if not isinstance(self.fuel, Blend):
+            object.__setattr__(self, "fuel", read_fuel(self.fuel, f"{self.PATH}.fuel"))
+        _check_charge(self)
+
+    def settled(self, temperature: float) -> "Charge":
+        """The same with the volume of what was weighed.
+
+        Parameters
+        ----------
+        temperature : of the fuel where the charge states none, that of the air [K]
+        """
+        masses = {name: one.mass for name in WEIGHED if isinstance(one := getattr(self, name), Weighed)}
+        if not masses:
+            return self
+        rho = density(self.fuel, temperature)
+        return replace(self, **{name: mass / rho for name, mass in masses.items()})  # type: ignore[arg-type]
 
 
 @dataclass(frozen=True)
@@ -176,6 +215,34 @@ class Site:
 
     def __post_init__(self) -> None:
         check_fields(self, self.PATH)
+
+
+def _check_charge(charge: Charge) -> None:
+    """Check every field; what was weighed becomes a volume that keeps its mass until its temperature is known."""
+    path = Charge.PATH
+    start = T20
+    with contextlib.suppress(InputError):  # what cannot be a temperature is refused below
+        start = T20 if charge.temperature is None else parse(charge.temperature, "temperature")
+    given = {name: getattr(charge, name) for name in WEIGHED}
+    masses = {
+        name: mass
+        for name, one in given.items()
+        if (mass := one.mass if isinstance(one, Weighed) else weighed(one)) is not None
+    }
+    rho = density(charge.fuel, min(max(start, COLDEST), WARMEST)) if isinstance(charge.fuel, Blend) else 1e3
+    for name, mass in masses.items():
+        object.__setattr__(charge, name, mass / rho)
+    try:
+        check_fields(charge, path)
+    except InputError as error:
+        name = error.field.removeprefix(f"{path}.")
+        if name not in masses:
+            raise
+        poured = f"is weighed, {spelt(masses[name] / rho, 'volume')} of {charge.fuel.name}, which {error.problem}"
+        raise InputError(error.field, given[name], poured, error.remedy) from None
+    if charge.temperature is None:
+        for name, mass in masses.items():
+            object.__setattr__(charge, name, Weighed.of(mass, rho))
 
 
 def _check_pot(pot: "Pot") -> None:

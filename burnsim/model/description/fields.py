@@ -5,19 +5,24 @@ The check reads them, so a range is written once: beside the field.
 """
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import Field, fields
 from functools import cache
 from numbers import Integral, Real
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 
 from burnsim.errors import InputError, nearest
 from burnsim.io.text_file import check_label
-from burnsim.units import DIMENSIONS
+from burnsim.substances.data_file import is_path
+from burnsim.substances.metals import METALS, Metal, read_metal
+from burnsim.units import DIMENSIONS, parse
+from burnsim.units.reading import is_quantity
 from burnsim.units.writing import spelt
 
 if TYPE_CHECKING:
     from _typeshed import DataclassInstance
+
+Own = TypeVar("Own")
 
 
 class Spec(NamedTuple):
@@ -31,6 +36,7 @@ class Spec(NamedTuple):
     choices: tuple[str, ...] = ()
     part: type | None = None
     optional: bool = False
+    weighed: bool = False  # a volume of fuel, for which its mass may be given
 
 
 @cache
@@ -40,14 +46,14 @@ def spec_of(field: "Field[Any]") -> Spec:
 
 
 def quantity(
-    dimension: str, low: float, high: float, doc: str, remedy: str, *, optional: bool = False
+    dimension: str, low: float, high: float, doc: str, remedy: str, *, optional: bool = False, weighed: bool = False
 ) -> Mapping[str, Any]:
     """Metadata of a physical quantity, allowed from `low` to `high`, both included [SI].
 
     >>> quantity("length", 0.001, 0.5, "how wide", "measure it")["high"]
     0.5
     """
-    return Spec(dimension, low, high, doc, remedy, optional=optional)._asdict()
+    return Spec(dimension, low, high, doc, remedy, optional=optional, weighed=weighed)._asdict()
 
 
 def whole_number(low: int, high: int, doc: str, remedy: str) -> Mapping[str, Any]:
@@ -103,7 +109,7 @@ def quoted(value: float, dimension: str) -> Written:
 
 
 def check_fields(record: "DataclassInstance", path: str) -> None:
-    """Check every field of a frozen description against its metadata; a quantity becomes a plain float.
+    """Check every field of a frozen description against its metadata; a quantity becomes a float in SI.
 
     Raises
     ------
@@ -120,6 +126,8 @@ def check_fields(record: "DataclassInstance", path: str) -> None:
             object.__setattr__(record, field.name, _quantity(value, spec, name))
         elif spec.dimension == "count":
             object.__setattr__(record, field.name, _count(value, spec, name))
+        elif spec.dimension == "metal" and isinstance(value, str) and is_path(value):
+            object.__setattr__(record, field.name, own_material(read_metal, value, name))
         else:
             _check_other(value, spec, name)
 
@@ -136,19 +144,41 @@ def allowed(spec: Spec) -> str:
     return f"allowed from {low} to {high}"
 
 
-def _quantity(value: object, spec: Spec, name: str) -> float:
-    if isinstance(value, bool) or not isinstance(value, Real):
+def read_quantity(value: object, spec: Spec, name: str) -> float:
+    """Read a quantity: a text with its unit, a quantity of pint, or a number in SI; an error states the allowed range.
+
+    >>> read_quantity("1 mm", Spec("length", 0.1e-3, 10e-3), "burner.jets.diameter")
+    0.001
+    """
+    if isinstance(value, bool) or not (isinstance(value, str | Real) or is_quantity(value)):
         raise InputError(
             name,
             value,
             f"is not a number; {allowed(spec)}",
-            f"write a text with its unit, such as {DIMENSIONS[spec.dimension].example!r}, in a design file, "
-            "setup_from_dict() or vary(); elsewhere give an SI number",
+            f"write a text with its unit, such as {DIMENSIONS[spec.dimension].example!r}, or an SI number",
         )
+    if isinstance(value, Real):
+        try:
+            return float(value)
+        except OverflowError:
+            return math.inf
     try:
-        number = float(value)
-    except OverflowError:
-        number = math.inf
+        return parse(value, spec.dimension, name)
+    except InputError as error:
+        remedy = f"{error.remedy}; a mass goes in grams, '25 g'" if spec.weighed else error.remedy
+        raise InputError(name, error.value, f"{error.problem}; {allowed(spec)}", remedy) from None
+
+
+def own_material(read: Callable[[str], Own], file: str, name: str) -> Own:
+    """Read a material's file; an error names the field that gave it too."""
+    try:
+        return read(file.strip())
+    except InputError as error:
+        raise InputError(f"{name}: {error.field}", error.value, error.problem, error.remedy) from None
+
+
+def _quantity(value: object, spec: Spec, name: str) -> float:
+    number = read_quantity(value, spec, name)
     if not math.isfinite(number):
         raise InputError(name, value, f"is not a finite number; {allowed(spec)}", spec.remedy)
     if not spec.low <= number <= spec.high:
@@ -174,8 +204,6 @@ def _check_other(value: object, spec: Spec, name: str) -> None:
     if spec.dimension == "choice":
         _check_word(value, spec.choices, name)
     elif spec.dimension == "metal":
-        from burnsim.substances.metals import METALS, Metal
-
         if not isinstance(value, Metal):
             _check_word(value, tuple(METALS), name)
     elif spec.dimension == "flag" and not isinstance(value, bool):

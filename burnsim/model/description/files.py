@@ -3,13 +3,18 @@
 import os
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from burnsim.errors import InputError
 from burnsim.io.text_file import parse_toml, read_text
 from burnsim.model.description.setup import Setup
-from burnsim.model.description.tables import setup_from_dict
 from burnsim.substances.data_file import is_path
+
+if TYPE_CHECKING:
+    from typing_extensions import TypeIs
+
+Design = Setup | Mapping[str, object] | str | os.PathLike[str]
+"""What may stand for a setup wherever one is taken."""
 
 LARGEST_FILE = 1_000_000
 """A design file is a page of text; anything larger is a mistake [bytes]."""
@@ -21,7 +26,7 @@ def load(path: str | os.PathLike[str]) -> Setup:
     Parameters
     ----------
     path
-        A TOML file in UTF-8 with the tables of `setup_from_dict`. Paths of materials in it count from its folder.
+        A TOML file in UTF-8 with the tables of `Setup.from_dict`. Paths of materials in it count from its folder.
 
     Returns
     -------
@@ -41,7 +46,34 @@ def load(path: str | os.PathLike[str]) -> Setup:
         raise InputError("file", name, "is empty", "give at least the tables [burner] and [charge]")
     if "burner" not in table and "design" in table and "free" in table:
         raise InputError("file", name, "is a search, not a design", "give it to `burnsim search`, or load its design")
-    return setup_from_dict(rooted(table, Path(name).parent))
+    return Setup.from_dict(rooted(table, Path(name).parent))
+
+
+def as_setup(design: Design, field: str = "setup") -> Setup:
+    """The setup that is meant by a setup, the path of a design file, or a table as `Setup.from_dict` takes it.
+
+    Parameters
+    ----------
+    design : any of them
+    field : what it is for; errors name it
+
+    Raises
+    ------
+    InputError
+        For anything else, and for whatever makes no sense in the file or the table.
+    """
+    if isinstance(design, Setup):
+        return design
+    if isinstance(design, Mapping):
+        return Setup.from_dict(design)
+    if isinstance(design, str | os.PathLike):
+        return load(design)
+    raise InputError(field, design, "is not a design", "give a Setup, a table, or the path of a design file")
+
+
+def is_design(given: object) -> "TypeIs[Design]":
+    """Whether something may stand for one setup, and not for several."""
+    return isinstance(given, Setup | Mapping | str | os.PathLike)
 
 
 def rooted(table: Mapping[str, Any], folder: Path) -> dict[str, Any]:

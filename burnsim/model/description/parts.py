@@ -1,6 +1,7 @@
 """Frozen descriptions of a burner's parts: jets, feed slots, relief notches and wick.
 
-Constructors take SI floats only (metres). A description checks itself; it computes nothing else.
+A quantity is a text with its unit ("0.9 mm"), a quantity of pint or a number in SI, which is what it becomes. A
+description checks itself; it computes nothing else.
 """
 
 from dataclasses import dataclass, field

@@ -1,27 +1,32 @@
 """Frozen description of a whole setup: burner, charge, pot, site and uncertain factors.
 
-Constructors take SI floats only (metres, cubic metres, kelvins, pascals). Quantities as people write them,
-such as "30 ml", are for design files, `setup_from_dict` and `vary`. A description checks itself; it computes
-nothing else.
+A quantity is a text with its unit ("30 ml"), a quantity of pint or a number in SI, which is what it becomes. A
+description checks itself; it computes nothing else.
 """
 
+import os
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import ClassVar
 
+from burnsim.answers import Drawn, Told
 from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError
+from burnsim.io.text_file import write_atomically
 from burnsim.model.description import geometry
 from burnsim.model.description.burner import Burner
 from burnsim.model.description.conditions import Charge, Pot, Site
+from burnsim.model.description.design_file import design_text
 from burnsim.model.description.factors import Factors
 from burnsim.model.description.fields import a_part, a_text, check_fields, quantity, quoted
+from burnsim.model.description.tables import read_part, table_of
 from burnsim.substances.air import pressure_at_altitude
 from burnsim.substances.water import boiling_point
 from burnsim.units.writing import spelt
 
 
-@dataclass(frozen=True)
-class Setup:
+@dataclass(frozen=True, repr=False)
+class Setup(Told, Drawn):
     """All that decides a burn.
 
     Parameters
@@ -51,9 +56,68 @@ class Setup:
         metadata=quantity("pressure", 1.0, 2e5, "gauge pressure above which to warn", "leave it out for 2000 Pa"),
     )
 
+    def __repr__(self) -> str:
+        """Name, kind of burner, fuel and water, in one line."""
+        charge = f"{spelt(self.charge.volume, 'volume')} of {self.charge.fuel.name}"
+        water = f", {spelt(self.pot.water, 'volume')} of water" if self.pot is not None else ", no pot"
+        return f"<Setup {self.name!r}: {self.burner.kind}, {charge}{water}>"
+
     def __post_init__(self) -> None:
+        if isinstance(self.charge, Charge) and isinstance(self.site, Site):
+            object.__setattr__(self, "charge", self.charge.settled(self.site.air_temperature))
         check_fields(self, self.PATH)
         _check_setup(self)
+
+    @classmethod
+    def from_dict(cls, table: Mapping[str, object]) -> "Setup":
+        """Read a whole setup from nested tables.
+
+        Parameters
+        ----------
+        table
+            Keys `burner` and `charge` are needed; `pot`, `site`, `factors`, `name` and `pressure_limit` are
+            not. Inside, the keys are the field names of `Burner`, `Charge`, `Pot`, `Site` and `Factors`.
+            `charge.fuel` is the name of a ready blend, or a table of shares by name with an optional `basis`
+            ("volume", "mass" or "mole") and `name`. The path of a data file of one's own, "pear_spirit.toml", stands
+            for a fuel, for a share's name, for a metal, or for `burner.wick.material`.
+
+        Returns
+        -------
+        Setup
+
+        Raises
+        ------
+        InputError
+            Names the key, its value, the allowed range and the remedy.
+
+        >>> cup = {"kind": "open cup", "outer_diameter": "60 mm", "height": "30 mm"}
+        >>> setup = Setup.from_dict({"burner": cup, "charge": {"fuel": "ethanol", "volume": "20 ml"}})
+        >>> setup.burner.outer_diameter
+        0.06
+        """
+        return read_part(cls, table, "")
+
+    def to_dict(self) -> dict[str, object]:
+        """Write it as nested plain tables in SI, which `from_dict` reads back to an equal setup.
+
+        Fields that are none are left out. A fuel that is not known by its name is written as its mole fractions.
+        """
+        return table_of(self)
+
+    def save(self, path: str | os.PathLike[str], *, units: str = "si") -> None:
+        """Write it as a design file with a remark beside every field; `burnsim.load` reads it back to an equal setup.
+
+        Parameters
+        ----------
+        path : of the file; one that is there is replaced
+        units : "si" or "us"
+
+        Raises
+        ------
+        InputError
+            If it cannot be written.
+        """
+        write_atomically(path, design_text(self, os.path.dirname(os.fspath(path)), units))
 
 
 def _check_setup(setup: "Setup") -> None:

@@ -4,15 +4,16 @@ A quantity is a text with its unit ("30 ml", "2 3/8 in", "64 degF") or a bare nu
 refused with the nearest known one.
 """
 
+import contextlib
 import math
-from collections.abc import Callable, Mapping
+import warnings
+from collections.abc import Mapping
 from dataclasses import MISSING, Field, fields, replace
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from burnsim.errors import InputError, nearest
-from burnsim.model.description.fields import Spec, allowed, spec_of
+from burnsim.model.description.fields import Spec, allowed, own_material, spec_of
 from burnsim.model.description.parts import Wick
-from burnsim.model.description.setup import Setup
 from burnsim.substances.blend import Blend, blend
 from burnsim.substances.data_file import is_path
 from burnsim.substances.materials import read_wick_material
@@ -25,61 +26,8 @@ if TYPE_CHECKING:
     from _typeshed import DataclassInstance
 
 Part = TypeVar("Part", bound="DataclassInstance")
-Own = TypeVar("Own")
 
 BASES = ("volume", "mass", "mole")
-
-
-def setup_from_dict(table: Mapping[str, object]) -> Setup:
-    """Read a whole setup from nested tables.
-
-    Parameters
-    ----------
-    table
-        Keys `burner` and `charge` are needed; `pot`, `site`, `factors`, `name` and `pressure_limit` are
-        not. Inside, the keys are the field names of `Burner`, `Charge`, `Pot`, `Site` and `Factors`.
-        `charge.fuel` is the name of a ready blend, or a table of shares by name with an optional `basis`
-        ("volume", "mass" or "mole") and `name`. The path of a data file of one's own, "pear_spirit.toml", stands for a
-        fuel, for a share's name, for a metal, or for `burner.wick.material`.
-
-    Returns
-    -------
-    Setup
-
-    Raises
-    ------
-    InputError
-        Names the key, its value, the allowed range and the remedy.
-
-    >>> cup = {"kind": "open cup", "outer_diameter": "60 mm", "height": "30 mm"}
-    >>> setup = setup_from_dict({"burner": cup, "charge": {"fuel": "ethanol", "volume": "20 ml"}})
-    >>> setup.burner.outer_diameter
-    0.06
-    """
-    return read_part(Setup, table, "")
-
-
-def setup_to_dict(setup: Setup) -> dict[str, object]:
-    """Write a setup as nested plain tables in SI, which `setup_from_dict` reads back to an equal setup.
-
-    Fields that are none are left out. A fuel is written as its mole fractions.
-
-    Parameters
-    ----------
-    setup : any
-
-    Returns
-    -------
-    dict of tables
-
-    Raises
-    ------
-    InputError
-        If it is not a Setup.
-    """
-    if not isinstance(setup, Setup):
-        raise InputError("setup", setup, "is not a Setup", "load one with burnsim.load(path) or build one")
-    return _table_of(setup)
 
 
 def read_part(kind: type[Part], table: object, path: str) -> Part:
@@ -111,12 +59,10 @@ def read_field(spec: Spec, raw: object, path: str) -> object:
     """Turn the raw value of one field (text with unit, number, table) into what the description holds."""
     if raw is None and spec.optional:
         return None
-    if spec.dimension in DIMENSIONS and isinstance(raw, str):
-        return _parsed(raw, spec, path)
     if spec.dimension in DIMENSIONS and not DIMENSIONS[spec.dimension].bare and isinstance(raw, (int, float)):
         _check_bare(raw, spec, path)
     if spec.dimension == "metal" and isinstance(raw, str) and is_path(raw):
-        return _read_own(read_metal, raw, path)
+        return own_material(read_metal, raw, path)
     if spec.part is Blend:
         return raw if isinstance(raw, Blend) else read_fuel(raw, path)
     if spec.part is not None and not isinstance(raw, spec.part):
@@ -135,14 +81,6 @@ def _check_bare(raw: float, spec: Spec, path: str) -> None:
         f"is a bare number and so in SI, {spelt(raw, spec.dimension)}; {allowed(spec)}",
         f"write its unit, like {kind.example!r}",
     )
-
-
-def _parsed(raw: str, spec: Spec, path: str) -> float:
-    """Read a quantity; an error states the allowed range too."""
-    try:
-        return parse(raw, spec.dimension, path)
-    except InputError as error:
-        raise InputError(path, error.value, f"{error.problem}; {allowed(spec)}", error.remedy) from None
 
 
 def read_fuel(raw: object, path: str = "charge.fuel") -> Blend:
@@ -219,20 +157,12 @@ def _blended(spec: str | Mapping[str, float], basis: str, path: str) -> Blend:
         raise InputError(path, error.value, error.problem, error.remedy) from None
 
 
-def _read_own(read: Callable[[str], Own], file: str, path: str) -> Own:
-    """Read a material's file; an error names the field that gave it too."""
-    try:
-        return read(file.strip())
-    except InputError as error:
-        raise InputError(f"{path}: {error.field}", error.value, error.problem, error.remedy) from None
-
-
 def _with_material(table: Mapping[str, object], path: str) -> Mapping[str, object]:
     """A wick's table with what its material's file says in the place of the file; what the table says itself counts."""
     file = table.get("material")
     if not isinstance(file, str) or not is_path(file):
         raise InputError(f"{path}.material", file, "is not the path of a data file", 'write material = "felt.toml"')
-    found = _read_own(read_wick_material, file, f"{path}.material")
+    found = own_material(read_wick_material, file, f"{path}.material")
     rest = {key: value for key, value in table.items() if key != "material"}
     return {"porosity": found.porosity, "pore_radius": found.pore_radius, **rest}
 
@@ -254,7 +184,8 @@ def _missing_key(spec: Spec, path: str) -> InputError:
     return InputError(path, None, f"is missing ({spec.doc}){span}", what)
 
 
-def _table_of(record: "DataclassInstance") -> dict[str, object]:
+def table_of(record: "DataclassInstance") -> dict[str, object]:
+    """Write a description as nested plain tables in SI, without the fields that are none; `read_part` reads it back."""
     table: dict[str, object] = {}
     for field in fields(record):
         spec = spec_of(field)
@@ -262,18 +193,22 @@ def _table_of(record: "DataclassInstance") -> dict[str, object]:
         if value is None:
             continue
         if isinstance(value, Blend):
-            table[field.name] = _fuel_table(value)
+            table[field.name] = fuel_table(value)
         elif isinstance(value, Metal):
             table[field.name] = value.file or value.name
         elif spec.part is not None:
-            table[field.name] = _table_of(value)
+            table[field.name] = table_of(value)
         else:
             table[field.name] = value
     return table
 
 
-def _fuel_table(fuel: Blend) -> str | dict[str, object]:
-    if fuel.name in READY and blend(fuel.name) == fuel:
-        return fuel.name
+def fuel_table(fuel: Blend) -> str | dict[str, object]:
+    """A fuel as `read_fuel` reads it back: the name of a ready one, or its mole fractions."""
+    if not is_path(fuel.name):
+        with warnings.catch_warnings(), contextlib.suppress(InputError):  # its name may be one of its own
+            warnings.simplefilter("ignore")
+            if blend(fuel.name) == fuel:
+                return fuel.name
     names = [one.file or one.name for one in fuel.substances]
     return {"name": fuel.name, "basis": "mole", **dict(zip(names, fuel.mole_fractions, strict=True))}

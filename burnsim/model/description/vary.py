@@ -7,18 +7,19 @@ from typing import Any
 
 from burnsim.errors import InputError, nearest
 from burnsim.model.description.fields import spec_of
+from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.tables import read_field
 from burnsim.substances.blend import Blend
 
 
-def vary(setup: Setup, changes: Mapping[str, object]) -> Setup:
+def vary(setup: Design, changes: Mapping[str, object]) -> Setup:
     """Change fields of a setup; all changes take hold together, and the old setup stays as it was.
 
     Parameters
     ----------
     setup
-        Where to start.
+        Where to start: a setup, or what stands for one.
     changes
         Dotted path to new value: SI floats, quantity texts ("0.8 mm"), the name or table of a fuel, or a
         whole part such as `Pot(...)` or None.
@@ -33,14 +34,12 @@ def vary(setup: Setup, changes: Mapping[str, object]) -> Setup:
         For anything but a setup and a mapping, a path that does not exist (with the nearest one), a part that the
         setup does not have, or a value that its field refuses.
 
-    >>> from burnsim.model.description.tables import setup_from_dict
     >>> cup = {"kind": "open cup", "outer_diameter": "60 mm", "height": "30 mm"}
-    >>> setup = setup_from_dict({"burner": cup, "charge": {"fuel": "ethanol", "volume": "20 ml"}})
+    >>> setup = Setup.from_dict({"burner": cup, "charge": {"fuel": "ethanol", "volume": "20 ml"}})
     >>> vary(setup, {"charge.volume": "15 ml", "site.wind": 1.0}).site.wind
     1.0
     """
-    if not isinstance(setup, Setup):
-        raise InputError("setup", setup, "is not a Setup", "load one with burnsim.load(path) or build one")
+    setup = as_setup(setup)
     if not isinstance(changes, Mapping):
         raise InputError("changes", changes, "is not a mapping", 'write {"charge.volume": "30 ml"}')
     known = paths()

@@ -3,6 +3,7 @@
 from typing import TYPE_CHECKING
 
 from burnsim.model.description import geometry
+from burnsim.model.description.files import Design, as_setup
 from burnsim.plots.drawing.outline import Roof, flame_outlines
 from burnsim.plots.style import FLAME_FILL, INK, PALE, SPIRIT_FILL, VERMILION, WATER_FILL, WICK_FILL, in_style, new_axes
 from burnsim.units import format_time, measure, written
@@ -22,7 +23,7 @@ WALL = 1.6  # thickness at which thin sheet is drawn [points]
 
 @in_style()
 def section(
-    setup: "Setup",
+    setup: Design,
     ax: "Axes | None" = None,
     *,
     burn: "Burn | None" = None,
@@ -50,6 +51,7 @@ def section(
     -------
     Axes
     """
+    setup = as_setup(setup)
     ax = new_axes(ax, 7.0, 5.0)
     measure("length", units)
     burner, pot = setup.burner, setup.pot

@@ -7,18 +7,18 @@ from typing import TYPE_CHECKING
 
 from burnsim.errors import InputError, nearest
 from burnsim.io.text_file import whole_file
+from burnsim.model.description.files import Design, as_setup
 from burnsim.report.paper import PAPERS
 from burnsim.units import measure
 
 if TYPE_CHECKING:
-    from burnsim.model.description.setup import Setup
     from burnsim.report.sheet.findings import Findings
 
 SUFFIXES = (".pdf", ".html", ".htm")
 
 
 def save_sheet(
-    setup: "Setup",
+    setup: Design,
     path: str | os.PathLike[str],
     *,
     units: str = "si",
@@ -44,6 +44,7 @@ def save_sheet(
     InputError
         For another ending, paper or system of units.
     """
+    setup = as_setup(setup)
     target = Path(path)
     suffix = target.suffix.lower()
     if suffix not in SUFFIXES:

@@ -6,19 +6,20 @@ from typing import TYPE_CHECKING
 
 from burnsim.errors import InputError, nearest
 from burnsim.io.text_file import whole_file
+from burnsim.model.description.files import Design, as_setup
 from burnsim.report.paper import PAPERS
 from burnsim.report.template.notes import heading, notes
 from burnsim.report.template.pages import Sheet
 from burnsim.report.template.pieces import template_pieces
 
 if TYPE_CHECKING:
-    from burnsim.model.description.setup import Setup
+    pass
 
 SUFFIXES = (".pdf", ".svg", ".dxf")
 
 
 def save_template(
-    setup: "Setup", path: str | os.PathLike[str], *, paper: str = "a4", paper_thickness: float = 0.0
+    setup: Design, path: str | os.PathLike[str], *, paper: str = "a4", paper_thickness: float = 0.0
 ) -> None:
     """Draw a design's drilling template at true size.
 
@@ -34,6 +35,7 @@ def save_template(
     InputError
         For another ending, or paper that is not known.
     """
+    setup = as_setup(setup)
     target = Path(path)
     suffix = target.suffix.lower()
     if suffix not in SUFFIXES:

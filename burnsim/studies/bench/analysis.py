@@ -7,7 +7,7 @@ import numpy as np
 
 from burnsim.answers import Drawn, Told
 from burnsim.constants import ATMOSPHERE
-from burnsim.model.description.setup import Setup
+from burnsim.model.description.files import Design, as_setup
 from burnsim.studies.bench.design import first_heat, heating_value, with_design
 from burnsim.studies.bench.formula import Efficiency, Figure, boiling_efficiency, reference_time
 from burnsim.studies.bench.log import BenchLog, Vector
@@ -58,7 +58,7 @@ class BenchResult(Told, Drawn):
     remarks: tuple[str, ...]
 
 
-def analyse(log: BenchLog, design: Setup | None = None) -> BenchResult:
+def analyse(log: BenchLog, design: Design | None = None) -> BenchResult:
     """Work out what a bench log says.
 
     Parameters
@@ -72,6 +72,7 @@ def analyse(log: BenchLog, design: Setup | None = None) -> BenchResult:
     -------
     BenchResult
     """
+    design = None if design is None else as_setup(design, "design")
     if design is not None:
         log = with_design(log, design)
     given = log.conditions

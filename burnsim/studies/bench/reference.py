@@ -1,6 +1,6 @@
 """Boil time corrected to reference conditions by the model: losses, altitude and pot follow their laws."""
 
-from burnsim.model.description.setup import Setup
+from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.vary import vary
 from burnsim.solve import Failure
 from burnsim.studies.bench.design import setup_of
@@ -13,7 +13,7 @@ TRUST = 0.2
 """Relative standard uncertainty of the correction itself (how far the ratio is from 1); judgement, without a source."""
 
 
-def reference_by_model(log: BenchLog, design: Setup, engine: Engine = burn_all) -> Figure:
+def reference_by_model(log: BenchLog, design: Design, engine: Engine = burn_all) -> Figure:
     """Boil time that the same burner would have had with 0.5 l, water and air of 20 degC, at sea level, no wind.
 
     The seen time is scaled by the ratio of the model's times under both conditions: what the model gets wrong in both
@@ -30,6 +30,7 @@ def reference_by_model(log: BenchLog, design: Setup, engine: Engine = burn_all) 
     Figure
         [s], with its standard error; or the reason why there is none.
     """
+    design = as_setup(design, "design")
     if log.boil.time is None:
         return Figure(
             None, None, "it did not boil" if log.boil.happened is False else "the log does not say when it boiled"

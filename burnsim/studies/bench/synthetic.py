@@ -6,6 +6,7 @@ import numpy as np
 
 from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError
+from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.solve import Failure
 from burnsim.studies.bench.conditions import Conditions
@@ -15,7 +16,7 @@ from burnsim.units import format_time
 
 
 def synthetic_log(
-    setup: Setup,
+    setup: Design,
     *,
     seed: int = 0,
     every: float = 30.0,
@@ -50,6 +51,7 @@ def synthetic_log(
     InputError
         If the burn cannot be solved.
     """
+    setup = as_setup(setup)
     random = np.random.default_rng(seed)
     u = errors or Conditions()
     first = engine([setup], ())[0]

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from burnsim.errors import InputError
+from burnsim.model.description.files import Design, as_setup, is_design
 from burnsim.model.description.setup import Setup
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.bench.design import setup_of
@@ -191,9 +192,9 @@ def labels(bench: Bench) -> list[tuple[str, float]]:
     ]
 
 
-def paired(setups: Setup | Sequence[Setup], logs: Sequence[BenchLog]) -> list[tuple[BenchLog, Setup]]:
+def paired(setups: Design | Sequence[Design], logs: Sequence[BenchLog]) -> list[tuple[BenchLog, Setup]]:
     """Each log with its design; one design may serve all."""
-    listed = [setups] * len(logs) if isinstance(setups, Setup) else list(setups)
+    listed = [as_setup(one) for one in ([setups] * len(logs) if is_design(setups) else setups)]
     if not len(logs):
         raise InputError("logs", logs, "holds no bench log", "give at least one")
     if len(listed) != len(logs):

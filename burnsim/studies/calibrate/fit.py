@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from burnsim.answers import Drawn, Told
 from burnsim.errors import InputError, SolverError
-from burnsim.model.description.setup import Setup
+from burnsim.model.description.files import Design
 from burnsim.studies.bench.log import BenchLog
 from burnsim.studies.burn_many import Engine, burner_pool
 from burnsim.studies.calibrate.data import (
@@ -83,7 +83,7 @@ class Calibration(Told, Drawn):
 
 
 def calibrate(
-    setups: Setup | Sequence[Setup],
+    setups: Design | Sequence[Design],
     logs: Sequence[BenchLog],
     *,
     factors: Sequence[str] | None = None,

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from burnsim.errors import InputError, nearest
 from burnsim.model.description.factors import BANDS, Factors
 from burnsim.model.description.fields import spec_of
+from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 
@@ -147,7 +148,7 @@ def joined(first: Posterior, other: Posterior) -> Posterior:
     return posterior_of(names, [*first.mean, *(other.mean[k] for k in more)], matrix)
 
 
-def with_factors(setup: Setup, values: Mapping[str, float]) -> Setup:
+def with_factors(setup: Design, values: Mapping[str, float]) -> Setup:
     """A setup with some factors changed.
 
     Parameters
@@ -155,6 +156,7 @@ def with_factors(setup: Setup, values: Mapping[str, float]) -> Setup:
     setup : any
     values : of the factors that change, by name
     """
+    setup = as_setup(setup)
     return vary(setup, {f"factors.{name}": value for name, value in values.items()})
 
 

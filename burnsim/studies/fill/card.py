@@ -8,6 +8,7 @@ from itertools import product
 from burnsim.answers import Told
 from burnsim.errors import InputError
 from burnsim.model.description.conditions import STEEPEST
+from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve.engines import Engine
@@ -76,7 +77,7 @@ class PourCard(Told):
 
 
 def pour_card(
-    setup: Setup,
+    setup: Design,
     *,
     tilts: Sequence[float] = TILTS,
     air_temperatures: Sequence[float] | None = None,
@@ -111,6 +112,7 @@ def pour_card(
     Primer and charge are found on a level stand. The least charge is that of a burn as drawn: one build in two would
     need more.
     """
+    setup = as_setup(setup)
     warm = (setup.site.air_temperature,) if air_temperatures is None else tuple(air_temperatures)
     high = (setup.site.altitude,) if altitudes is None else tuple(altitudes)
     named = (setup.charge.fuel,) if fuels is None else fuels

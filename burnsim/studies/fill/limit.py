@@ -7,6 +7,7 @@ from burnsim.closures.capillarity import splash_margin
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
 from burnsim.model.description.conditions import STEEPEST
+from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve.engines import Engine
@@ -34,7 +35,7 @@ FINEST = 0.1e-6  # limits of burns are bracketed to this [m3]
 
 
 def fill_limit(
-    setup: Setup, *, tilt: float | None = None, margin: Margin = USUAL, scan: int = SCAN, engine: Engine = "auto"
+    setup: Design, *, tilt: float | None = None, margin: Margin = USUAL, scan: int = SCAN, engine: Engine = "auto"
 ) -> FillLimits:
     """Find the largest safe loads of a burner.
 
@@ -63,6 +64,7 @@ def fill_limit(
     below; whether a higher load is dry again is reported. The design's own load is burnt besides, for what it proves.
     They take the jets as wetted.
     """
+    setup = as_setup(setup)
     if tilt is None:
         tilt = setup.site.tilt
     if isinstance(tilt, bool) or not isinstance(tilt, int | float) or not 0.0 <= tilt <= STEEPEST:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from burnsim.errors import InputError
+from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.studies.counting import expect
@@ -51,7 +52,7 @@ class SpillMap:
 
 
 def spill_map(
-    setup: Setup,
+    setup: Design,
     loads: Sequence[float] | None = None,
     areas: Sequence[float] = AREAS,
     *,
@@ -77,6 +78,7 @@ def spill_map(
     InputError
         If its well cannot be closed, or for a load or an area that the burner cannot have.
     """
+    setup = as_setup(setup)
     import numpy as np
 
     shut = mapped(setup)

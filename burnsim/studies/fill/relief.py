@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from burnsim.answers import Told
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
+from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.parts import Notches
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
@@ -59,7 +60,7 @@ class Relief(Told):
 
 
 def relief_needed(
-    setup: Setup,
+    setup: Design,
     load: float | None = None,
     *,
     margin: Margin = USUAL,
@@ -93,6 +94,7 @@ def relief_needed(
     a stretch of safe ones (between the points that were looked at, 2 % apart at that end). Where the cold pot puts jets
     out before they can spill, a pot with poor contact is looked at instead, and the relief holds for both.
     """
+    setup = as_setup(setup)
     given = setup if load is None else vary(setup, {"charge.volume": load})
     load = given.charge.volume
     shut = closed(given)

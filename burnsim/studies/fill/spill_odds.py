@@ -11,6 +11,7 @@ from burnsim.errors import InputError
 from burnsim.model.description import geometry
 from burnsim.model.description.conditions import STEEPEST
 from burnsim.model.description.factors import BANDS, Factors
+from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.studies.counting import expect
 from burnsim.studies.fill.spill_runs import look
@@ -71,7 +72,7 @@ class SpillOdds(Told):
     leads: Mapping[str, int]
 
 
-def spill_probability(setup: Setup, samples: int = 400, *, seed: int = 0, hand: Hand = STEADY) -> SpillOdds:
+def spill_probability(setup: Design, samples: int = 400, *, seed: int = 0, hand: Hand = STEADY) -> SpillOdds:
     """Sample the uncertain factors and the builder's hand, burn each, and count the spills.
 
     Parameters
@@ -95,6 +96,7 @@ def spill_probability(setup: Setup, samples: int = 400, *, seed: int = 0, hand: 
     Factors are lognormal about the setup's own, with the bands of `burnsim.BANDS` as their central 90 %. The
     probability is that of this model: what it leaves out does not count.
     """
+    setup = as_setup(setup)
     import numpy as np
 
     if isinstance(samples, bool) or not isinstance(samples, int) or not LEAST_BURNS <= samples <= MOST_BURNS:

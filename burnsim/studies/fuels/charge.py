@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
+from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve.many import Failure
@@ -45,7 +46,7 @@ class LeastCharge:
     unsteady: str = ""
 
 
-def least_charge(setup: Setup, *, most: float | None = None, tolerance: float = EXACT) -> LeastCharge:
+def least_charge(setup: Design, *, most: float | None = None, tolerance: float = EXACT) -> LeastCharge:
     """Find the least charge that boils the water, by bisection, with a look at larger charges first.
 
     Parameters
@@ -63,6 +64,7 @@ def least_charge(setup: Setup, *, most: float | None = None, tolerance: float = 
     InputError
         Without a pot, or for a largest charge below 1 ml or beyond what the burner holds.
     """
+    setup = as_setup(setup)
     return least_charges([setup], most=most, tolerance=tolerance)[0]
 
 

@@ -9,6 +9,7 @@ from burnsim.answers import Drawn, Told
 from burnsim.errors import InputError, SolverError, nearest
 from burnsim.model.balances.state import State, Tallies
 from burnsim.model.description import geometry
+from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.model.parameters.record import Parameters
@@ -105,7 +106,7 @@ class FuelComparison(Told, Drawn):
 
 
 def compare_fuels(
-    setup: Setup,
+    setup: Design,
     fuels: Sequence[str | Mapping[str, float] | Blend] | None = None,
     *,
     prices: Mapping[str, float] | None = None,
@@ -134,6 +135,7 @@ def compare_fuels(
     InputError
         For a fuel, price or number that makes no sense.
     """
+    setup = as_setup(setup)
     chosen = [_fuel(one) for one in (tuple(READY) if fuels is None else fuels)]
     if not chosen:
         raise InputError("fuels", fuels, "is empty", "name at least one, or leave it out for all ready blends")

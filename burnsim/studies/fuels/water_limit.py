@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from burnsim.answers import Told
 from burnsim.errors import InputError
-from burnsim.model.description.setup import Setup
+from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.vary import vary
 from burnsim.solve.many import Failure
 from burnsim.solve.results.outcome import Outcome
@@ -49,7 +49,7 @@ class WaterLimit(Told):
 
 
 def water_limits(
-    setup: Setup,
+    setup: Design,
     fuels: Sequence[str | Mapping[str, float] | Blend],
     *,
     points: int = 10,
@@ -73,6 +73,7 @@ def water_limits(
     InputError
         For a spirit that makes no sense, or a burner without jets.
     """
+    setup = as_setup(setup)
     if setup.burner.jets is None:
         raise InputError("burner.kind", setup.burner.kind, "has no jets to light", "ask this of a burner with jets")
     spirits = [fuel if isinstance(fuel, Blend) else blend(fuel) for fuel in fuels]

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from burnsim.answers import Drawn, Told
 from burnsim.errors import InputError, SolverError
+from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve import Failure, Outcome
@@ -156,7 +157,7 @@ class Prediction(Told, Drawn):
 
 
 def predict(
-    setup: Setup,
+    setup: Design,
     *,
     n: int = 512,
     seed: int = 0,
@@ -198,6 +199,7 @@ def predict(
     SolverError
         If more than one burn in twenty cannot be solved: then the rest is not a fair sample.
     """
+    setup = as_setup(setup)
     _check_numbers(n, seed)
     given = check_tolerances(setup, tolerances or {})
     known = joined(posterior, prior(setup.factors)) if posterior is not None else prior(setup.factors)

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from burnsim.answers import Told
 from burnsim.errors import InputError, SolverError
+from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.solve import Failure
 from burnsim.studies.burn_many import Engine, burner_pool
@@ -58,7 +59,7 @@ class Sensitivity(Told):
 
 
 def sensitivity(
-    setup: Setup,
+    setup: Design,
     *,
     n: int = 256,
     seed: int = 0,
@@ -100,6 +101,7 @@ def sensitivity(
     ----------
     Saltelli et al., Comput. Phys. Comm. 181 (2010) 259, as in scipy.stats.sobol_indices.
     """
+    setup = as_setup(setup)
     if isinstance(n, bool) or not isinstance(n, int) or n < 2 or n & (n - 1):
         raise InputError("n", n, "is not a power of two", "give n=256, say")
     for name in figures:

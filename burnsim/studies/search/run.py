@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from burnsim.answers import Drawn, Told
 from burnsim.errors import InputError
+from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.studies.burn_many import Engine, burner_pool
@@ -75,7 +76,7 @@ class Search(Told, Drawn):
 
 
 def search(
-    base: Setup,
+    base: Design,
     free: Mapping[str, object],
     objective: str,
     *,
@@ -142,6 +143,7 @@ def search(
     Storn and Price, J. Global Optim. 11 (1997) 341; constraints by Lampinen's rules (2002), as in
     scipy.optimize.differential_evolution.
     """
+    base = as_setup(base, "base")
     check_figure(objective, "objective")
     for name in trade_off:
         check_figure(name, "trade_off")

@@ -9,6 +9,7 @@ from burnsim.answers import Drawn, Told
 from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
+from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve.ignition import flash_point
@@ -73,7 +74,7 @@ class StartMap(Told, Drawn):
 
 
 def start_map(
-    setup: Setup,
+    setup: Design,
     air_temperatures: Sequence[float],
     altitudes: Sequence[float],
     *,
@@ -102,6 +103,7 @@ def start_map(
     InputError
         For an empty or repeated axis, or a value out of its range.
     """
+    setup = as_setup(setup)
     warm = _axis("air_temperatures", air_temperatures)
     high = _axis("altitudes", altitudes)
     wick = setup.burner.wick is not None and setup.burner.jets is not None

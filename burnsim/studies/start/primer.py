@@ -6,6 +6,7 @@ from typing import Literal
 
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
+from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve.many import Failure
@@ -50,7 +51,7 @@ class Primer:
     tried: tuple[tuple[float, bool], ...]
 
 
-def primer_needed(setup: Setup, *, goal: Goal = "hold", most: float | None = None, tolerance: float = EXACT) -> Primer:
+def primer_needed(setup: Design, *, goal: Goal = "hold", most: float | None = None, tolerance: float = EXACT) -> Primer:
     """Find the least primer that starts the jets, by bisection, with a look at all larger primers first.
 
     Parameters
@@ -70,6 +71,7 @@ def primer_needed(setup: Setup, *, goal: Goal = "hold", most: float | None = Non
     InputError
         Without jets or a wick, or for a largest primer out of range.
     """
+    setup = as_setup(setup)
     return primers_needed([setup], goal=goal, least=0.0, most=most, tolerance=tolerance)[0]
 
 

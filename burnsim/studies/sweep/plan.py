@@ -16,15 +16,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from burnsim.errors import InputError, nearest
-from burnsim.model.description.fields import Spec, spec_of
+from burnsim.model.description.fields import Spec, read_quantity, spec_of
+from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.tables import read_field
 from burnsim.model.description.vary import paths, vary
 from burnsim.studies.sweep.points import SAMPLED, Mode, unit_points
-from burnsim.substances.blend import Blend
+from burnsim.substances.blend import Blend, density
 from burnsim.substances.data_file import is_path
 from burnsim.substances.metals import METALS, Metal
 from burnsim.units import DIMENSIONS
+from burnsim.units.reading import is_quantity, weighed
 
 UNITS = {
     "length": "m",
@@ -90,7 +92,7 @@ class Plan:
 
 
 def make_plan(
-    base: Setup,
+    base: Design,
     values: Mapping[str, Iterable[object]],
     mode: str = "grid",
     samples: int | None = None,
@@ -119,8 +121,7 @@ def make_plan(
         For an unknown path or mode, a value that cannot be read, values that do not pair up. A value that can be read
         but not be built is not an error: its design gets a row with the reason.
     """
-    if not isinstance(base, Setup):
-        raise InputError("base", base, "is not a Setup", "load one with burnsim.load(path) or build one")
+    base = as_setup(base, "base")
     if mode not in get_args(Mode):
         guess = nearest(str(mode), get_args(Mode))
         raise InputError(
@@ -131,6 +132,9 @@ def make_plan(
         raise InputError("values", values, "names no field to vary", "give {'burner.jets.count': [20, 24, 28]}")
     given = {path: _listed(path, raw) for path, raw in values.items()}
     _check_paths(base, given)
+    for path, raw in given.items():
+        if spec_at(path).weighed:
+            given[path] = [_poured(value, base, path, given) for value in raw]
     if mode in SAMPLED:
         return _sampled(given, mode, samples, seed)
     if samples is not None:
@@ -266,11 +270,26 @@ def _number(value: object, spec: Spec, path: str) -> float:
     """A quantity in SI; whether it can be built is for its design to tell. None, where allowed, is NaN here."""
     if value is None and spec.optional:
         return np.nan
-    if isinstance(value, str):
-        value = read_field(spec, value, path)
+    if isinstance(value, str) or is_quantity(value):
+        value = read_quantity(value, spec, path)
     if isinstance(value, bool | np.bool_) or not isinstance(value, Real) or not np.isfinite(float(value)):
         raise InputError(path, value, "is not a finite number", "give SI numbers or texts with units")
     return float(value)
+
+
+def _poured(value: object, base: Setup, path: str, given: Mapping[str, object]) -> object:
+    """The volume of fuel that weighs what a mass says; anything else as it is."""
+    mass = weighed(value)
+    if mass is None:
+        return value
+    if clash := {"charge", "charge.fuel"}.intersection(given):
+        raise InputError(
+            path,
+            value,
+            f"is weighed, which goes with one fuel only, not with {clash.pop()} varied",
+            "give volumes, such as '30 ml'",
+        )
+    return mass / density(base.charge.fuel, base.charge.temperature or base.site.air_temperature)
 
 
 def _thing(value: object, spec: Spec, path: str) -> object:

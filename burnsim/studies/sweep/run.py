@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING
 from burnsim.closures.combustion import known_records
 from burnsim.errors import InputError, SolverError
 from burnsim.io.progress import Progress, reporter
+from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
-from burnsim.model.description.tables import setup_to_dict
 from burnsim.solve.run import DEFAULT_RTOL, check_rtol
 from burnsim.studies.batches import INTERNAL
 from burnsim.studies.sweep.columns import COLUMNS, FAILED, Block
@@ -38,7 +38,7 @@ METHOD = "Rosenbrock, order 4, adaptive steps, located events"
 
 
 def sweep(
-    base: Setup,
+    base: Design,
     values: Mapping[str, Iterable[object]],
     *,
     mode: Mode = "grid",
@@ -103,6 +103,7 @@ def sweep(
     SolverError
         If the executor breaks down for good. What is done is kept in FILE.parts.
     """
+    base = as_setup(base, "base")
     plan = make_plan(base, values, mode, samples, seed)
     check_rtol(rtol)
     for name, number, most in (("workers", workers, MOST_WORKERS), ("chunk", chunk, MOST_DESIGNS)):
@@ -285,7 +286,7 @@ def _size_of(executor: object) -> int | None:
 
 def _attributes(plan: Plan, base: Setup, rtol: float) -> dict[str, str | int | float]:
     version = package_version()
-    design = json.dumps(setup_to_dict(base), ensure_ascii=False)
+    design = json.dumps(base.to_dict(), ensure_ascii=False)
     settings = {"version": version, "rtol": rtol, "base": design, "columns": [column.name for column in COLUMNS]}
     attrs: dict[str, str | int | float] = {
         "title": f"sweep of {base.name or 'a burner'} over " + ", ".join(axis.path for axis in plan.axes),

@@ -3,7 +3,7 @@
 import numpy as np
 import xarray as xr
 
-from burnsim import outcomes, setup_from_dict
+from burnsim import Setup, outcomes
 from burnsim.studies.sweep import pool as sweep_pool
 from burnsim.studies.sweep.columns import COLUMNS, Block
 from burnsim.studies.sweep.plan import make_plan
@@ -36,7 +36,7 @@ def run(designs: int, out: str) -> xr.Dataset:
     sweep_pool.compute = numbered
     burner = {"kind": "sealed chamber", "outer_diameter": "60 mm", "height": "30 mm"}
     jets = {"count": 12, "diameter": "1 mm", "direction": "top"}
-    base = setup_from_dict({"burner": burner | {"jets": jets}, "charge": {"fuel": "ethanol", "volume": "20 ml"}})
+    base = Setup.from_dict({"burner": burner | {"jets": jets}, "charge": {"fuel": "ethanol", "volume": "20 ml"}})
     values = {
         "burner.jets.count": range(designs // ROWS),
         "burner.jets.diameter": [1e-6 * (500 + k) for k in range(ROWS)],

@@ -11,7 +11,7 @@ import xarray as xr
 from hypothesis import given
 from hypothesis import strategies as st
 
-from burnsim import InputError, Setup, burn, setup_from_dict, sweep, vary
+from burnsim import InputError, Setup, burn, sweep, vary
 from burnsim.solve.run import DEFAULT_RTOL
 from burnsim.studies.sweep.files import load_sweep, save_sweep
 from burnsim.studies.sweep.netcdf import slabs
@@ -24,7 +24,7 @@ VALUES = {COUNT: [20, 200], DIAMETER: ["0.9 mm", 1e-3], FUEL: ["methanol", "etha
 
 @pytest.fixture(scope="module")
 def base() -> Setup:
-    return setup_from_dict(
+    return Setup.from_dict(
         {
             "name": "test burner, 1½ cups",
             "burner": {
@@ -111,7 +111,7 @@ def test_coordinates_are_si_and_say_so(found: xr.Dataset) -> None:
 def test_attributes_hold_what_it_takes_to_do_it_again(base: Setup, found: xr.Dataset) -> None:
     assert found.attrs["rtol"] == DEFAULT_RTOL
     assert found.attrs["source"].startswith("burnsim ")
-    again = setup_from_dict(json.loads(found.attrs["base"]))
+    again = Setup.from_dict(json.loads(found.attrs["base"]))
     assert again == base
 
 

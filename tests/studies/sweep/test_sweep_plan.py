@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from burnsim import Blend, InputError, Notches, Setup, blend, setup_from_dict
+from burnsim import Blend, InputError, Notches, Setup, blend
 from burnsim.studies.sweep.plan import digest, make_plan
 from burnsim.studies.sweep.points import unit_points
 
@@ -16,7 +16,7 @@ DIAMETER, COUNT, FUEL = "burner.jets.diameter", "burner.jets.count", "charge.fue
 
 @pytest.fixture(scope="module")
 def base() -> Setup:
-    return setup_from_dict(
+    return Setup.from_dict(
         {
             "burner": {
                 "kind": "double wall",
@@ -54,7 +54,7 @@ def _base() -> Setup:
     jets = {"count": 12, "diameter": "1 mm", "direction": "top"}
     pot = {"diameter": "14 cm", "height": "8 cm", "water": "0.6 l", "rest": "stand"}
     charge = {"fuel": "ethanol", "volume": "20 ml"}
-    return setup_from_dict({"burner": cup | {"jets": jets}, "charge": charge, "pot": pot})
+    return Setup.from_dict({"burner": cup | {"jets": jets}, "charge": charge, "pot": pot})
 
 
 def test_a_million_designs_cost_nothing_until_they_are_made(base: Setup) -> None:

@@ -16,7 +16,7 @@ import numpy as np
 import pytest
 import xarray as xr
 
-from burnsim import Failure, InputError, Outcome, Setup, SolverError, outcomes, setup_from_dict, sweep
+from burnsim import Failure, InputError, Outcome, Setup, SolverError, outcomes, sweep
 from burnsim.io.progress import Bar
 from burnsim.studies.sweep import pool as pools
 from burnsim.studies.sweep.files import load_sweep
@@ -43,7 +43,7 @@ def engines() -> Iterator[Any]:
 def design() -> Setup:
     burner = {"kind": "sealed chamber", "outer_diameter": "60 mm", "height": "30 mm"}
     jets = {"count": 12, "diameter": "1 mm", "direction": "top"}
-    return setup_from_dict({"burner": burner | {"jets": jets}, "charge": {"fuel": "ethanol", "volume": "20 ml"}})
+    return Setup.from_dict({"burner": burner | {"jets": jets}, "charge": {"fuel": "ethanol", "volume": "20 ml"}})
 
 
 @pytest.fixture(scope="module")
@@ -240,7 +240,7 @@ sys.path.insert(0, {str(HERE.parents[2])!r})
 import burnsim
 print("once")
 cup = {{"kind": "open cup", "outer_diameter": "60 mm", "height": "30 mm"}}
-base = burnsim.setup_from_dict({{"burner": cup, "charge": {{"fuel": "ethanol", "volume": "1 ml"}}}})
+base = burnsim.Setup.from_dict({{"burner": cup, "charge": {{"fuel": "ethanol", "volume": "1 ml"}}}})
 found = burnsim.sweep(base, {{"charge.volume": ["1 ml", "2 ml", "900 ml"]}}, workers=2, chunk=1)
 print(found.status.values.tolist())
 """

@@ -1,0 +1,118 @@
+"""A description as the text of a design file, which reads back equal: quantities as people write them, remarks beside.
+
+Every field that is given is written, its default too, so that the file tells all; factors of 1 are left out.
+"""
+
+import contextlib
+import json
+import os
+import re
+from collections.abc import Iterator
+from dataclasses import fields
+from itertools import product
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from burnsim.errors import InputError
+from burnsim.model.description.factors import Factors
+from burnsim.model.description.fields import Spec, spec_of
+from burnsim.model.description.tables import fuel_table
+from burnsim.substances.blend import Blend
+from burnsim.substances.data_file import is_path
+from burnsim.substances.metals import Metal
+from burnsim.units import DIMENSIONS, measure, parse, plain
+from burnsim.units.table import SYSTEMS
+from burnsim.units.writing import shown
+
+if TYPE_CHECKING:
+    from _typeshed import DataclassInstance
+
+HEAD = "# A design for burnsim. Quantities are texts with a unit; a number without a unit is SI.\n"
+REMARK, WIDEST = 33, 120  # column at which remarks begin, and longest line that has one
+DIGITS = (5, 7, 9, 12, 15, 17)  # as few as tell a quantity exactly
+
+
+def design_text(design: "DataclassInstance", folder: str | os.PathLike[str] = "", units: str = "si") -> str:
+    """The text of a design file.
+
+    Parameters
+    ----------
+    design : a setup
+    folder : where the file will stand; materials in it or below it are named by their paths from there
+    units : "si" or "us"
+    """
+    measure("length", units)
+    return HEAD + "\n".join(_lines(design, "", Path(os.path.abspath(folder)), units)) + "\n"
+
+
+def _lines(record: "DataclassInstance", path: str, folder: Path, units: str) -> Iterator[str]:
+    """The lines of a table: its own fields first, its parts below them."""
+    parts: list[tuple[str, Spec, DataclassInstance | None]] = []
+    for field in fields(record):
+        spec, value = spec_of(field), getattr(record, field.name)
+        if spec.part not in (None, Blend):
+            parts.append((f"{path}.{field.name}" if path else field.name, spec, value))
+        elif value is not None and not (isinstance(record, Factors) and value == field.default):
+            yield _line(field.name, _value(value, spec, folder, units), spec)
+    for name, spec, part in parts:
+        if part is None:
+            yield f"\n# no [{name}]: {spec.doc}"
+        elif part == Factors():
+            yield f"\n# no [{name}]: each is 1, see burnsim.BANDS"
+        else:
+            yield f"\n{f'[{name}]':<{REMARK}}# {spec.doc}"
+            yield from _lines(part, name, folder, units)
+
+
+def _line(key: str, value: str, spec: Spec) -> str:
+    choices = ": " + ", ".join(json.dumps(one) for one in spec.choices) if spec.choices else ""
+    line = f"{f'{key} = {value}':<{REMARK - 1}} # {spec.doc}{choices}"
+    return line if len(line) <= WIDEST else f"{key} = {value}"
+
+
+def _value(value: object, spec: Spec, folder: Path, units: str) -> str:
+    if isinstance(value, Blend):
+        return _fuel(fuel_table(value), folder)
+    if isinstance(value, Metal):
+        return _text(_near(value.file, folder) if value.file else value.name)
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, float):
+        return _quantity(value, spec.dimension, units)
+    return _text(value) if isinstance(value, str) else repr(value)
+
+
+def _quantity(value: float, dimension: str, units: str) -> str:
+    """A quantity with as few digits as read back to the same float, in the other system where that takes fewer."""
+    if not DIMENSIONS[dimension].bare:
+        for digits, system in product(DIGITS, (units, *SYSTEMS)):
+            text = plain(shown(value, dimension, system, digits)).replace("deg", " deg").replace("  ", " ")
+            with contextlib.suppress(InputError):  # rounded below absolute zero
+                if parse(text, dimension) == value:
+                    return _text(text)
+    return repr(value)  # a bare number is SI
+
+
+def _fuel(table: str | dict[str, object], folder: Path) -> str:
+    if isinstance(table, str):
+        return _text(table)
+    shares = (
+        f"{_key(_near(key, folder))} = {_text(share) if isinstance(share, str) else repr(share)}"
+        for key, share in table.items()
+    )
+    return "{ " + ", ".join(shares) + " }"
+
+
+def _near(given: str, folder: Path) -> str:
+    """The path of a material's file from a folder, if it lies there; anything else as it is."""
+    if is_path(given) and Path(given).is_relative_to(folder):
+        return Path(given).relative_to(folder).as_posix()
+    return given
+
+
+def _key(text: str) -> str:
+    return text if re.fullmatch(r"[A-Za-z0-9_-]+", text) else _text(text)
+
+
+def _text(text: str) -> str:
+    return json.dumps(text, ensure_ascii=False)
