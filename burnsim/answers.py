@@ -12,8 +12,16 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
 
+WIDEST = 100  # letters of a line that stands for a result
+
+
 class Told:
     """A result that answers in words and as plain values; printed, it is its words."""
+
+    def __repr__(self) -> str:
+        """What it is, in one line."""
+        words = self.summary().partition("\n")[0]
+        return f"<{type(self).__name__}: {words if len(words) <= WIDEST else words[: WIDEST - 3] + '...'}>"
 
     def __str__(self) -> str:
         """The result in words, in SI with its habits."""

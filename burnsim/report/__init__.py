@@ -44,6 +44,17 @@ def summary(result: object, units: str = "si") -> str:
     return str(getattr(module, telling.words)(result, units))
 
 
+def html(result: object) -> str:
+    """Any result as HTML for a notebook.
+
+    Parameters
+    ----------
+    result : a setup, or what came of a burn or a study
+    """
+    module: Any = import_module(f"{__name__}.notebook")
+    return str(module.html(result))
+
+
 def to_dict(result: object) -> dict[str, object]:
     """Any result as plain values.
 

@@ -1,12 +1,16 @@
-"""A burn as a bench note for people and as plain values for scripts."""
+"""A burn as a bench note for people, as plain values for scripts, and its curves as comma-separated values."""
 
+import csv
 import math
 from collections.abc import Iterator
+from typing import TextIO
 
+from burnsim.plots.curves import hidden_series
 from burnsim.report.fields import water_text
 from burnsim.solve.results.milestones import Milestone
 from burnsim.solve.results.outcome import jets_edge
 from burnsim.solve.results.result import Burn
+from burnsim.solve.results.series import SERIES
 from burnsim.substances.blend import density
 from burnsim.units import format_time, told, written
 
@@ -75,7 +79,7 @@ def burn_text(burn: Burn, units: str = "si") -> str:
     setup = burn.setup
     lines = [setup.name or "Burn", _charge_line(burn, units), ""]
     lines += ["Milestones"]
-    lines += _told_milestones(burn, units)
+    lines += [_milestone(burn, *one, units) for one in _milestones(burn)]
     lines += ["", "Figures", *(f"  {what:<21} {figure:>9}{more}" for what, figure, more in _figures(burn, units))]
     lines += ["", "Where the heat of the charge went", *_heat_lines(burn)]
     worst = max(abs(burn.mass.residual), abs(burn.energy.residual))
@@ -133,8 +137,25 @@ def _charge_line(burn: Burn, units: str) -> str:
     return text + f"; air {air}, {written(setup.site.altitude, 'altitude', units)}"
 
 
-def _told_milestones(burn: Burn, units: str) -> list[str]:
-    """A line for every milestone that a burn of this kind can have, in the order of time."""
+def key_figures(burn: Burn, units: str = "si") -> Iterator[tuple[str, str]]:
+    """Milestones and figures, each with its name.
+
+    Parameters
+    ----------
+    burn : a result
+    units : "si" or "us"
+    """
+    for name, mark, otherwise in _milestones(burn):
+        if mark.time is None:
+            yield name, f"{otherwise}: {told(mark.reason, units)}"
+        else:
+            yield name, f"{format_time(mark.time)}, {written(poured(burn, mark.fuel) or 0.0, 'volume', units)} burnt"
+    for what, figure, more in _figures(burn, units):
+        yield what, figure + more
+
+
+def _milestones(burn: Burn) -> list[tuple[str, Milestone, str]]:
+    """Every milestone that a burn of this kind can have, in the order of time: name, itself, what is said without."""
     setup = burn.setup
     marks = burn.milestones
     rows = []
@@ -148,10 +169,10 @@ def _told_milestones(burn: Burn, units: str) -> list[str]:
         rows.append(("water boils", marks.boil, "never"))
     rows += [("last flame out", marks.burnout, "never"), ("spill", marks.spill, "no")]
     rows.sort(key=lambda one: math.inf if one[1].time is None else one[1].time)
-    return [_milestone(burn, *one, units) for one in rows]
+    return rows
 
 
-def _milestone(burn: Burn, name: str, mark: "Milestone", otherwise: str, units: str) -> str:
+def _milestone(burn: Burn, name: str, mark: Milestone, otherwise: str, units: str) -> str:
     if mark.time is None:
         return f"  {name:<20} {otherwise}: {told(mark.reason, units)}"
     fuel = written(poured(burn, mark.fuel) or 0.0, "volume", units)
@@ -181,3 +202,29 @@ def _heat_lines(burn: Burn) -> list[str]:
             kilojoules = round(joules / 1e3, 1) + 0.0  # no minus where nothing is left
             lines.append(f"  {name:<21} {kilojoules:8.1f}\u00a0kJ {round(share, 1) + 0.0:6.1f}\u00a0%")
     return lines
+
+
+def write_series(burn: Burn, stream: TextIO) -> None:
+    """Write one line a moment: time [s], then each series with its unit in the heading.
+
+    Series that mean nothing for the burner, and values that are not finite, stay out.
+
+    Parameters
+    ----------
+    burn
+        A finished burn.
+    stream
+        Text file open for writing, with `newline=""`.
+    """
+    hidden = hidden_series(burn)
+    names = [name for name in SERIES if name not in hidden]
+    headings = [name if SERIES[name].unit == "1" else f"{name}_{SERIES[name].unit}" for name in names]
+    values = [burn.series(name) for name in names]
+    writer = csv.writer(stream)
+    writer.writerow(["time_s", *headings])
+    for k, time in enumerate(burn.time):
+        writer.writerow([f"{float(time):.6g}", *(_cell(float(series[k])) for series in values)])
+
+
+def _cell(value: float) -> str:
+    return f"{value:.7g}" if math.isfinite(value) else ""

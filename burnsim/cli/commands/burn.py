@@ -79,7 +79,7 @@ def _simulate(setup: "Setup") -> "Burn":
 
 
 def _save_series(result: "Burn", path: str) -> None:
-    from burnsim.report.curves import write_series
+    from burnsim.report.burn import write_series
 
     with Path(path).open("w", encoding="utf-8", newline="") as stream:
         write_series(result, stream)

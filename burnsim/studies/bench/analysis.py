@@ -21,7 +21,7 @@ U_BOILING_POINT = 0.3  # of a boiling point by altitude or barometer [K]; weathe
 WORTH_A_REMARK = 1.5  # thermometer off the boiling point [K]
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class BenchResult(Told, Drawn):
     """What a bench log says.
 

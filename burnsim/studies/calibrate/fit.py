@@ -37,7 +37,7 @@ DOUBTFUL = 0.01  # chance of so bad a fit below which it is called bad
 USUAL_BURNS = 400
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class Calibration(Told, Drawn):
     """What bench logs taught.
 

@@ -58,7 +58,7 @@ class PourPlace:
         return self.charge is not None and most is not None and self.charge <= most
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class PourCard(Told):
     """What to pour into one burner.
 

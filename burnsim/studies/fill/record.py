@@ -84,7 +84,7 @@ class Limit:
         return self.proven_to if self.dark else self.volume
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class FillLimits(Told, Drawn):
     """How much a burner may be loaded.
 

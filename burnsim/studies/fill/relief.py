@@ -29,7 +29,7 @@ FINEST = 0.02  # of the area, as a share
 SCAN = 13  # areas that are tried first
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Relief(Told):
     """The relief that a load needs with a pot flat on the rim.
 

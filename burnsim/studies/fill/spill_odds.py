@@ -49,7 +49,7 @@ class Hand:
 STEADY = Hand()
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class SpillOdds(Told):
     """How likely it is that a design spills.
 

@@ -87,7 +87,7 @@ class FuelRow:
         return None if self.used is None else self.used / self.spirit.density
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class FuelComparison(Told, Drawn):
     """Spirits side by side: one row a spirit, in the order asked for.
 

@@ -24,7 +24,7 @@ GOES_OUT = 0.1
 """Share of the charge's heat that a burner leaves unburnt when it goes out early."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class WaterLimit(Told):
     """How much water a spirit may hold, as a share of the volumes before mixing.
 

@@ -54,7 +54,7 @@ UNITS = {column.name: column.units for column in COLUMNS if column.name in FIGUR
 _PICKS = {column.name: column.pick for column in OUTCOME_COLUMNS if column.name in FIGURES}
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class Prediction(Told, Drawn):
     """What may come of a burn.
 

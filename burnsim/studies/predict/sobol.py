@@ -25,7 +25,7 @@ BOOTSTRAPS = 200
 CONFIDENCE = 0.9
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class Sensitivity(Told):
     """Shares of the variance of some figures that each factor explains.
 

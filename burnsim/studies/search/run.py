@@ -40,7 +40,7 @@ class Checked(NamedTuple):
     kept: tuple[float, ...]  # probability that each limit is kept (verdicts: that it does not come)
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class Search(Told, Drawn):
     """What a search found.
 

@@ -53,7 +53,7 @@ class StartCell(NamedTuple):
     used: float | None  # spirit burnt by the boil, as volume at its start temperature [m3]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class StartMap(Told, Drawn):
     """A map of places.
 
