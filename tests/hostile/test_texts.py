@@ -85,7 +85,7 @@ def as_design(text: str) -> float:
         "burner": {"kind": "open cup", "outer_diameter": "60 mm", "height": text},
         "charge": {"fuel": "methanol", "volume": "2 ml"},
     }
-    return burnsim.setup_from_dict(table).burner.height
+    return burnsim.Setup.from_dict(table).burner.height
 
 
 def as_sweep(text: str) -> float:
