@@ -17,13 +17,13 @@ from tests.studies.calibrate.test_calibrate import rule
 from tests.studies.stand_in import design, engine
 
 BURN = engine(rule)
-LOG = """[fuel]
-blend = "methanol"
+LOG = """[charge]
+fuel = "methanol"
 volume = "37 ml"
 used_to_boil = "24 ml"
-[water]
-volume = "0.6 l"
-temperature = "15 degC"
+[pot]
+water = "0.6 l"
+water_temperature = "15 degC"
 [site]
 altitude = "0 m"
 [seen]

@@ -18,9 +18,9 @@ from burnsim.studies.sweep.csv_table import MARK
 from burnsim.units import plain
 
 LOG = """\
-fuel.volume = "30 ml"
-fuel.blend = "methanol"
-water.volume = "0.5 l"
+charge.volume = "30 ml"
+charge.fuel = "methanol"
+pot.water = "0.5 l"
 site.air_temperature = "20 degC"
 ---
 time [min], water [degC], note
@@ -81,7 +81,7 @@ def tried(reader: Any, what: Any) -> tuple[Any, InputError | None]:
 BOMBS = {
     "nothing": "",
     "only a rule": "---\n",
-    "a head alone": 'water.volume = "0.5 l"\n---\n',
+    "a head alone": 'pot.water = "0.5 l"\n---\n',
     "lists in lists": "a = " + "[" * 100_000 + "\n---\n0, 1\n",
     "keys in keys": ".".join(["a"] * 100_000) + " = 1\n---\n0, 1\n",
     "a huge number": "a = " + "9" * 100_000 + "\n---\n0, 1\n",

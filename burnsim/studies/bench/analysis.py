@@ -150,7 +150,7 @@ def _start(log: BenchLog, time: Vector, reading: Vector) -> Figure:
     early = reading[time <= first_heat(log)]
     if len(early):
         return Figure(float(early.mean()), given.u_reading / math.sqrt(len(early)))
-    return Figure(None, None, "neither water.temperature nor a reading before the bloom is given")
+    return Figure(None, None, "neither pot.water_temperature nor a reading before the bloom is given")
 
 
 def _boil(log: BenchLog) -> Figure:
@@ -177,7 +177,7 @@ def _fuel_mass(log: BenchLog, volume: float | None, mass: float | None) -> tuple
         return mass, given.u_mass
     if volume is None or given.blend is None:
         return None, 0.0
-    density = blend.density(given.blend, given.air_temperature or 293.15)
+    density = blend.density(given.blend, given.fuel_temperature or given.air_temperature or 293.15)
     return volume * density, given.u_fuel * density
 
 
@@ -264,9 +264,9 @@ def _to_boil(
     elif start.value is None:
         lacking = start.reason
     elif fuel is None:
-        lacking = "the fuel used by the boil was not measured (fuel.used_to_boil, or a column of mass)"
+        lacking = "the fuel used by the boil was not measured (charge.used_to_boil, or a column of mass)"
     elif given.blend is None:
-        lacking = "the log does not say which fuel (fuel.blend)"
+        lacking = "the log does not say which fuel (charge.fuel)"
     if lacking or mass is None or start.value is None or fuel is None or given.blend is None:
         missing["efficiency_to_boil"] = lacking or ""
         return None
@@ -311,15 +311,15 @@ def _whole(
     if fuel is None:
         lacking = "the log does not say how much of which fuel was poured in"
     elif given.blend is None:
-        lacking = "the log does not say which fuel (fuel.blend)"
+        lacking = "the log does not say which fuel (charge.fuel)"
     elif left is None and log.burnout.time is None:
-        lacking = "it was not left to burn out, and what was left was not measured (fuel.left)"
+        lacking = "it was not left to burn out, and what was left was not measured (charge.left)"
     elif mass is None:
         lacking = "the log does not say how much water there was"
     elif start.value is None or top is None:
         lacking = start.reason or "there are no readings of the water"
     elif evaporated is None and log.boil.happened:
-        lacking = "it boiled, and the water was not weighed afterwards (water.left_mass or water.evaporated)"
+        lacking = "it boiled, and the water was not weighed afterwards (pot.water_left_mass or pot.evaporated)"
     if lacking or fuel is None or given.blend is None or mass is None or start.value is None or top is None:
         missing["efficiency"] = lacking or ""
         return None

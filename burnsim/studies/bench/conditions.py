@@ -1,7 +1,9 @@
 """Conditions of a bench log: the TOML at its head, read into one frozen record."""
 
+import json
+import re
 from collections.abc import Mapping
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError, nearest
@@ -23,23 +25,24 @@ class Item(NamedTuple):
 
 
 TABLES: dict[str, dict[str, Item]] = {
-    "fuel": {
+    "charge": {
         "volume": Item("fuel_volume", "volume", 0.1e-6, 2e-3),
         "primer": Item("primer_volume", "volume", 0.0, 0.1e-3),
+        "temperature": Item("fuel_temperature", "temperature", 250.15, 323.15),
         "mass": Item("fuel_mass", "mass", 0.1e-3, 2.0),
         "left": Item("fuel_left", "volume", 0.0, 2e-3),
         "left_mass": Item("fuel_left_mass", "mass", 0.0, 2.0),
         "used_to_boil": Item("used_to_boil", "volume", 0.1e-6, 2e-3),
         "used_to_boil_mass": Item("used_to_boil_mass", "mass", 0.1e-3, 2.0),
     },
-    "water": {
-        "volume": Item("water_volume", "volume", 1e-6, 0.05),
-        "mass": Item("water_mass", "mass", 1e-3, 50.0),
-        "left_mass": Item("water_left_mass", "mass", 0.0, 50.0),
+    "pot": {
+        "water": Item("water_volume", "volume", 1e-6, 0.05),
+        "water_temperature": Item("water_temperature", "temperature", ZERO_CELSIUS, 375.15),
+        "water_mass": Item("water_mass", "mass", 1e-3, 50.0),
+        "water_left_mass": Item("water_left_mass", "mass", 0.0, 50.0),
         "evaporated": Item("evaporated", "mass", 0.0, 50.0),
-        "temperature": Item("water_temperature", "temperature", ZERO_CELSIUS, 375.15),
+        "mass": Item("pot_mass", "mass", 1e-3, 20.0),
     },
-    "pot": {"mass": Item("pot_mass", "mass", 1e-3, 20.0)},
     "site": {
         "air_temperature": Item("air_temperature", "temperature", 250.15, 323.15),
         "humidity": Item("humidity", "fraction", 0.0, 1.0),
@@ -60,8 +63,19 @@ TABLES: dict[str, dict[str, Item]] = {
         "heating_value": Item("u_heating_value", "fraction", 0.0, 0.5),
     },
 }
-WORDS = {"fuel": ("blend",), "pot": ("metal", "lid")}
+WORDS = {"charge": {"fuel": "blend"}, "pot": {"metal": "pot_metal", "lid": "lid"}}
+"""Keys that hold a word, each with its field of `Conditions`."""
+RENAMED = {
+    "fuel": {"blend": "fuel"},
+    "water": {
+        "volume": "water", "temperature": "water_temperature", "mass": "water_mass", "left_mass": "water_left_mass",
+    },
+}  # fmt: skip
+"""Keys that have another name in a design file, and so here; other keys of such a table kept theirs."""
+NOW = {"fuel": "charge", "water": "pot"}
 MILESTONES = ("bloom", "boil", "burnout", "spill")
+BARE = re.compile(r"(\s*[\w.]+\s*=\s*)([^\s\"'\[{#][^#]*?)(\s*(?:#.*)?)")
+"""A line of the head with a value that does not begin like a text, a list or a table."""
 TEXTS = ("name", "build", "note", "date", "time_unit", "temperature_unit", "mass_unit")
 
 
@@ -74,6 +88,7 @@ class Conditions(NamedTuple):
     blend: Blend | None = None
     fuel_volume: float | None = None  # poured into the burner [m3]
     primer_volume: float | None = None  # poured onto the wick [m3]
+    fuel_temperature: float | None = None  # of fuel and burner at the start [K]
     fuel_mass: float | None = None  # burner and wick together [kg]
     fuel_left: float | None = None  # recovered [m3]
     fuel_left_mass: float | None = None  # [kg]
@@ -111,6 +126,7 @@ class Header(NamedTuple):
     texts: Mapping[str, str]
     seen: Mapping[str, object]  # raw times of milestones, or false where it did not happen
     match: object | None  # the clock's reading when the match was struck
+    places: Mapping[str, str]  # file, line and key of each condition that is stated, by its field of `Conditions`
 
 
 def read_header(text: str, name: str, first_line: int = 1) -> Header:
@@ -118,7 +134,7 @@ def read_header(text: str, name: str, first_line: int = 1) -> Header:
 
     Parameters
     ----------
-    text : TOML with the tables [fuel], [water], [pot], [site], [seen], [clock] and [uncertainty]
+    text : TOML with the tables [charge], [pot], [site], [seen], [clock] and [uncertainty]; quotes may be left out
     name : of the file, for errors
     first_line : number of the first line of `text` in its file
 
@@ -127,12 +143,7 @@ def read_header(text: str, name: str, first_line: int = 1) -> Header:
     InputError
         Names file and line, the key, its value and the remedy.
     """
-    try:
-        table = parse_toml("\n" * (first_line - 1) + text)
-    except ValueError as error:
-        raise InputError(
-            name, None, f"has a head that is not TOML: {error}", 'write key = "value" lines, then a line ---'
-        ) from None
+    table = _table(text, name, first_line)
     lines = text.split("\n")
 
     def place(where: str, key: str) -> str:
@@ -141,36 +152,77 @@ def read_header(text: str, name: str, first_line: int = 1) -> Header:
     known = (*TABLES, "seen", "clock", *TEXTS)
     texts: dict[str, str] = {}
     found: dict[str, object] = {}
+    places: dict[str, str] = {}
     for key, value in table.items():
         if key in TEXTS:
             if key != "date" and not isinstance(value, str):
                 raise InputError(place("", key), value, "is not a text", "write it in quotes")
             check_label(str(value), place("", key))
             texts[key] = str(value)
+        elif key in NOW and isinstance(value, dict):
+            inner, raw = next(iter(value.items()), ("volume", None))
+            now = RENAMED[key].get(inner, inner)
+            raise InputError(
+                place(key, inner), raw, f"is called {NOW[key]}.{now}, as in a design file",
+                f"write {NOW[key]}.{now}, or [{NOW[key]}] and below it {now}",
+            )  # fmt: skip
         elif key not in known:
             raise _unknown(place("", key), key, value, known)
         elif not isinstance(value, dict):
             raise InputError(place("", key), value, "is not a table", f"write it as a table, [{key}]")
         elif key in TABLES:
-            found |= dict(_item(key, inner, raw, place(key, inner)) for inner, raw in value.items())
+            for inner, raw in value.items():
+                field, read = _item(key, inner, raw, place(key, inner))
+                found[field], places[field] = read, place(key, inner)
     seen, clock = table.get("seen", {}), table.get("clock", {})
     for where, given, allowed in (("seen", seen, MILESTONES), ("clock", clock, ("match",))):
         for inner in given:
             if inner not in allowed:
                 raise _unknown(place(where, inner), inner, given[inner], allowed)
     conditions = Conditions()._replace(**found)  # type: ignore[arg-type]  # each field was read for its kind
-    _check(conditions, name)
-    return Header(conditions, texts, seen, clock.get("match"))
+    _check(conditions, places)
+    return Header(conditions, texts, seen, clock.get("match"), places)
+
+
+def _table(text: str, name: str, first_line: int) -> dict[str, Any]:
+    """Read TOML in which quantities and words may stand without their quotes."""
+    above = "\n" * (first_line - 1)
+    try:
+        return parse_toml(above + text)
+    except ValueError as error:
+        try:
+            return parse_toml(above + "\n".join(_quoted(line) for line in text.split("\n")))
+        except ValueError:
+            raise InputError(
+                name, None, f"has a head that cannot be read: {error}", 'write lines like pot.water = "0.5 l"'
+            ) from None
+
+
+def _quoted(line: str) -> str:
+    """A line of the head with quotes about what needs them.
+
+    >>> _quoted("water = 2 cups  # of the tap"), _quoted("humidity = 0.4")
+    ('water = "2 cups"  # of the tap', 'humidity = 0.4')
+    """
+    found = BARE.fullmatch(line)
+    if found is None:
+        return line
+    try:
+        parse_toml(f"a = {found[2]}")
+    except ValueError:
+        return f"{found[1]}{json.dumps(found[2], ensure_ascii=False)}{found[3]}"
+    return line
 
 
 def _item(table: str, key: str, raw: object, where: str) -> tuple[str, object]:
     """Read one key; its field of `Conditions` and its value."""
-    if key in WORDS.get(table, ()):
-        return {"blend": "blend", "metal": "pot_metal", "lid": "lid"}[key], _word(key, raw, where)
+    words = WORDS.get(table, {})
+    if key in words:
+        return words[key], _word(words[key], raw, where)
     if key in TABLES[table]:
         item = TABLES[table][key]
         return item.field, _number(item, raw, where)
-    raise _unknown(where, key, raw, (*TABLES[table], *WORDS.get(table, ())))
+    raise _unknown(where, key, raw, (*TABLES[table], *words))
 
 
 def _number(item: Item, raw: object, where: str) -> float:
@@ -178,7 +230,7 @@ def _number(item: Item, raw: object, where: str) -> float:
         raise InputError(where, raw, "is not a quantity", "write it with its unit in quotes")
     if not isinstance(raw, str) and item.dimension not in ("fraction", "number"):
         raise InputError(where, raw, f"has no unit; wanted: {item.dimension}", "write it with its unit, in quotes")
-    value = parse(raw, item.dimension, where)
+    value = parse(_decimal_point(raw, where), item.dimension, where)
     if not item.low <= value <= item.high:
         low, high = (spelt(limit, item.dimension) for limit in (item.low, item.high))
         if item.dimension in ("mass", "time", "temperature difference"):
@@ -188,10 +240,24 @@ def _number(item: Item, raw: object, where: str) -> float:
     return value
 
 
-def _word(key: str, raw: object, where: str) -> object:
-    if key == "blend":
+def _decimal_point(raw: str | int | float, where: str) -> str | int | float:
+    """A decimal comma, which nothing else can mean in the head, as a point.
+
+    >>> _decimal_point("0,5 l", "pot.water")
+    '0.5 l'
+    """
+    if not isinstance(raw, str):
+        return raw
+    if re.search(r"\d,\d{3}(?!\d)", raw):
+        either = (raw.replace(",", sign, 1) for sign in (".", ""))
+        raise InputError(where, raw, "may be {} or {}".format(*either), "write a decimal point, or no comma")
+    return re.sub(r"(\d),(\d)", r"\1.\2", raw)
+
+
+def _word(field: str, raw: object, where: str) -> object:
+    if field == "blend":
         return read_fuel(raw, where)
-    if key == "lid":
+    if field == "lid":
         if not isinstance(raw, bool):
             raise InputError(where, raw, "is neither true nor false", "write true or false")
         return raw
@@ -200,19 +266,22 @@ def _word(key: str, raw: object, where: str) -> object:
     return raw
 
 
-def _check(found: Conditions, name: str) -> None:
+def _check(found: Conditions, places: Mapping[str, str]) -> None:
     """Refuse what cannot be: more left than there was."""
-    if found.water_mass is not None and found.water_left_mass is not None and found.water_left_mass > found.water_mass:
-        raise InputError(f"{name}: water.left_mass", found.water_left_mass, "is more than there was", "weigh again")
     poured = None if found.fuel_volume is None else found.fuel_volume + (found.primer_volume or 0.0)
-    for left, charged, label in (
-        (found.fuel_left, poured, "left"),
-        (found.used_to_boil, poured, "used_to_boil"),
-        (found.fuel_left_mass, found.fuel_mass, "left_mass"),
-        (found.used_to_boil_mass, found.fuel_mass, "used_to_boil_mass"),
+    for field, left, there, dimension in (
+        ("water_left_mass", found.water_left_mass, found.water_mass, "mass"),
+        ("evaporated", found.evaporated, found.water_mass, "mass"),
+        ("fuel_left", found.fuel_left, poured, "volume"),
+        ("used_to_boil", found.used_to_boil, poured, "volume"),
+        ("fuel_left_mass", found.fuel_left_mass, found.fuel_mass, "mass"),
+        ("used_to_boil_mass", found.used_to_boil_mass, found.fuel_mass, "mass"),
     ):
-        if left is not None and charged is not None and left > charged:
-            raise InputError(f"{name}: fuel.{label}", left, "is more than was poured in", "check the numbers")
+        if left is not None and there is not None and left > there:
+            raise InputError(
+                places[field], spelt(left, dimension), f"is more than there was, {spelt(there, dimension)}",
+                "check both numbers and their units",
+            )  # fmt: skip
 
 
 def _unknown(where: str, key: str, value: object, known: tuple[str, ...]) -> InputError:

@@ -63,6 +63,7 @@ def setup_of(log: BenchLog, design: Setup) -> Setup:
         "charge.fuel": given.blend,
         "charge.volume": given.fuel_volume,
         "charge.primer": given.primer_volume,
+        "charge.temperature": given.fuel_temperature,
         "site.air_temperature": given.air_temperature,
         "site.humidity": given.humidity,
         "site.wind": given.wind,
@@ -70,7 +71,9 @@ def setup_of(log: BenchLog, design: Setup) -> Setup:
     }
     fuel = given.blend or design.charge.fuel
     if given.fuel_mass is not None and given.fuel_volume is None:
-        whole = given.fuel_mass / density(fuel, given.air_temperature or design.site.air_temperature)
+        whole = given.fuel_mass / density(
+            fuel, given.fuel_temperature or given.air_temperature or design.site.air_temperature
+        )
         primer = given.primer_volume if given.primer_volume is not None else design.charge.primer
         changes["charge.volume"] = whole - primer
     if design.pot is not None:

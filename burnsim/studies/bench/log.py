@@ -5,6 +5,7 @@ Without such a line, the whole file is rows, and the conditions stand in a TOML 
 """
 
 import os
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import NamedTuple
@@ -48,6 +49,7 @@ class BenchLog:
     readings : rows with their times from the match, in the order of time
     bloom, boil, burnout, spill : milestones as seen
     remarks : what was read in a way that deserves a look
+    places : file, line and key of each condition that is stated, by its field of `Conditions`
     """
 
     name: str
@@ -62,6 +64,7 @@ class BenchLog:
     burnout: Sighting
     spill: Sighting
     remarks: tuple[str, ...]
+    places: Mapping[str, str]
 
     def water(self) -> tuple[Vector, Vector]:
         """Times [s] and water temperatures [K] of the rows that have one, each of shape (n,)."""
@@ -105,7 +108,7 @@ def parse_bench_log(text: str, source: str = "log") -> BenchLog:
     text : as in a file
     source : what to call it in errors
 
-    >>> text = 'water.volume = "0.5 l"\\n---\\ntime [min], water [degF], note\\n0, 59\\n2:30, 75.2, bloom'
+    >>> text = 'pot.water = "0.5 l"\\n---\\ntime [min], water [degF], note\\n0, 59\\n2:30, 75.2, bloom'
     >>> log = parse_bench_log(text)
     >>> round(log.readings[1].water, 2), log.bloom.time
     (297.15, 150.0)
@@ -133,6 +136,7 @@ def parse_bench_log(text: str, source: str = "log") -> BenchLog:
         seen["burnout"],
         seen["spill"],
         tuple(remarks),
+        header.places,
     )
 
 

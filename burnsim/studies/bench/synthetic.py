@@ -99,17 +99,17 @@ def _conditions(setup: Setup) -> list[str]:
     fuel = setup.charge.fuel
     shares = ", ".join(f"{name} = {share!r}" for name, share in zip(fuel.components, fuel.mole_fractions, strict=True))
     lines = [
-        "[fuel]",
-        f'blend = {{ basis = "mole", {shares} }}',
+        "[charge]",
+        f'fuel = {{ basis = "mole", {shares} }}',
         f'volume = "{setup.charge.volume * 1e6:.6g} ml"',
         f'primer = "{setup.charge.primer * 1e6:.6g} ml"',
     ]
     if setup.pot is not None:
         start = setup.pot.water_temperature or setup.site.air_temperature
         lines += [
-            "[water]",
-            f'volume = "{setup.pot.water * 1e6:.6g} ml"',
-            f'temperature = "{start - ZERO_CELSIUS:.6g} degC"',
+            "[pot]",
+            f'water = "{setup.pot.water * 1e6:.6g} ml"',
+            f'water_temperature = "{start - ZERO_CELSIUS:.6g} degC"',
         ]
     return [
         *lines,

@@ -72,13 +72,13 @@ def heating_log(noise: float, seed: int, every: float = 20.0, head: str = "") ->
     return head + "---\ntime [s], water [degC]\n" + "\n".join(rows)
 
 
-HEAD = """[fuel]
-blend = "methanol"
+HEAD = """[charge]
+fuel = "methanol"
 volume = "30 ml"
 used_to_boil = "20 ml"
-[water]
-mass = "500 g"
-temperature = "15 degC"
+[pot]
+water_mass = "500 g"
+water_temperature = "15 degC"
 [site]
 altitude = "0 m"
 [seen]

@@ -12,11 +12,11 @@ from burnsim.studies.bench.clock import read_clock
 from burnsim.studies.bench.log import parse_bench_log, read_bench_log
 
 HEAD = """name = "porch"
-[fuel]
-blend = "ethanol 95"
+[charge]
+fuel = "ethanol 95"
 volume = "1 fl oz"
-[water]
-volume = "0.5 l"
+[pot]
+water = "0.5 l"
 ---
 """
 
@@ -81,7 +81,7 @@ def test_milestones_from_notes_and_from_the_head() -> None:
 
 def test_conditions_beside_the_rows(tmp_path: Path) -> None:
     (tmp_path / "one.csv").write_text("time [s], water [degC]\n0, 15\n", encoding="utf-8")
-    (tmp_path / "one.toml").write_text('[fuel]\nblend = "methanol"\nvolume = "37 ml"\n', encoding="utf-8")
+    (tmp_path / "one.toml").write_text('[charge]\nfuel = "methanol"\nvolume = "37 ml"\n', encoding="utf-8")
     log = read_bench_log(tmp_path / "one.csv")
     assert log.conditions.fuel_volume == pytest.approx(37e-6)
 
@@ -120,22 +120,69 @@ def test_nonsense_is_refused_with_its_line(rows: str, line: int, says: str) -> N
 @pytest.mark.parametrize(
     ("head", "says"),
     [
-        ('[fuel]\nvolume = "30 ml"\nvolum = "3 ml"\n', r"line 3: fuel.volum.*'volume'"),
-        ('[fuel]\nvolume = "30 mm"\n', r"line 2.*length, not a volume"),
-        ("[fuel]\nvolume = 30\n", r"line 2.*no unit"),
-        ('[water]\nvolume = "500 l"\n', "out of range"),
-        ('[water]\nmass = "500 g"\nleft_mass = "600 g"\n', "more than there was"),
-        ('[fuel]\nvolume = "30 ml"\nleft = "40 ml"\n', "more than was poured"),
+        ('[charge]\nvolume = "30 ml"\nvolum = "3 ml"\n', r"line 3: charge.volum.*'volume'"),
+        ('[charge]\nvolume = "30 mm"\n', r"line 2.*length, not a volume"),
+        ("[charge]\nvolume = 30\n", r"line 2.*no unit"),
+        ('[pot]\nwater = "500 l"\n', "out of range"),
+        ('[pot]\nwater_mass = "500 g"\nwater_left_mass = "600 g"\n', "more than there was"),
+        ('[charge]\nvolume = "30 ml"\nleft = "40 ml"\n', "line 3: charge.left = '40 ml' is more than there was, 30"),
         ('[seen]\nboil = "8:00"\nburnout = "7:00"\n', "before boil"),
         ('[seen]\nboyl = "8:00"\n', r"'boil'"),
-        ('[fuel]\nblend = "methnol"\n', "methanol"),
+        ('[charge]\nfuel = "methnol"\n', "methanol"),
         ('nmae = "x"\n', "'name'"),
-        ("[fuel\n", "not TOML"),
+        ("[charge\n", "cannot be read"),
     ],
 )
 def test_bad_conditions_are_refused(head: str, says: str) -> None:
     with pytest.raises(InputError, match=says):
         parse_bench_log(head + "---\n0 s, 15 degC", "log.csv")
+
+
+@pytest.mark.parametrize(
+    ("told", "litres"),
+    [
+        ("2 cups", 2 * 0.2365882365),
+        ('"2 cups"', 2 * 0.2365882365),
+        ("1 1/2 pt", 1.5 * 0.473176473),
+        ("1 imp pint", 0.56826125),
+        ("17 fl oz", 17 * 0.0295735295625),
+        ("0,5 l", 0.5),
+        ("500 ml  # of the tap", 0.5),
+    ],
+)
+def test_water_as_people_measure_it(told: str, litres: float) -> None:
+    """Cup, pint and fluid ounce: NIST Handbook 44, appendix C; imperial pint: UK Weights and Measures Act 1985."""
+    log = parse_bench_log(f"[pot]\nwater = {told}\n---\n0 s, 15 degC")
+    assert log.conditions.water_volume == pytest.approx(1e-3 * litres, rel=1e-9)
+
+
+def test_the_head_needs_no_quotes() -> None:
+    log = parse_bench_log(
+        "name = porch, no. 3\ncharge.fuel = ethanol 95\npot.lid = false\nsite.humidity = 40 %\n"
+        "clock.match = 14:05\nseen.boil = 2:15 pm\nseen.burnout = never\n---\n14:06, 15 degC\n14:20, 99 degC"
+    )
+    assert (log.name, log.conditions.lid, log.conditions.humidity) == ("porch, no. 3", False, 0.4)
+    assert (log.boil.time, log.burnout.happened) == (600.0, False)
+
+
+@pytest.mark.parametrize(
+    ("old", "now"),
+    [
+        ('fuel.volume = "30 ml"', "charge.volume"),
+        ('fuel.blend = "ethanol"', "charge.fuel"),
+        ('water.volume = "0.5 l"', "pot.water"),
+        ('water.temperature = "12 degC"', "pot.water_temperature"),
+        ('water.left_mass = "400 g"', "pot.water_left_mass"),
+    ],
+)
+def test_old_words_are_refused_with_those_of_a_design_file(old: str, now: str) -> None:
+    with pytest.raises(InputError, match=rf"line 1: {old.partition(' ')[0]}.*is called {now}, as in a des"):
+        parse_bench_log(old + "\n---\n0 s, 15 degC")
+
+
+def test_a_thousands_comma_is_asked_about() -> None:
+    with pytest.raises(InputError, match=r"may be 1\.500 ml or 1500 ml"):
+        parse_bench_log('pot.water = "1,500 ml"\n---\n0 s, 15 degC')
 
 
 def test_a_file_without_readings_is_refused(tmp_path: Path) -> None:

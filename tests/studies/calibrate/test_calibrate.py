@@ -169,7 +169,7 @@ def test_a_calibration_as_plain_values() -> None:
 
 def test_reference_boil_by_the_model_is_scaled_by_the_models_ratio() -> None:
     """The stand-in boils at 20 s + 600 s times the water over 0.6 l; 0.6 l seen at 700 s become 587.1 s."""
-    text = 'water.volume = "0.6 l"\nseen.boil = "700 s"\n---\n30 s, 16 degC'
+    text = 'pot.water = "0.6 l"\nseen.boil = "700 s"\n---\n30 s, 16 degC'
     found = reference_by_model(parse_bench_log(text), design(), BURN)
     assert found.value == pytest.approx(700.0 * (20.0 + 500.0) / (20.0 + 600.0))
     assert found.error is not None
