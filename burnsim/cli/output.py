@@ -76,12 +76,3 @@ def say(message: str) -> None:
     """Print one message to stderr, marked with the command's name."""
     with contextlib.suppress(OSError):
         print(f"burnsim: {message}", file=sys.stderr, flush=True)
-
-
-def print_cautions(chamber: bool, components: tuple[str, ...], heading: str = "Cautions") -> None:
-    """Print the cautions for a burner with a chamber or without, and what its fuel is made of, below a blank line."""
-    from burnsim.report.cautions import cautions
-
-    print("\n" + heading)
-    for caution in cautions(chamber, components):
-        print(f"- {caution}")

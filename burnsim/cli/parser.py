@@ -71,8 +71,8 @@ def main(argv: Sequence[str] | None = None) -> int:
         # The reader left (as `head` does): keep Python from complaining at exit.
         _point_stdout_at_nothing()
         return FAILED
-    except KeyboardInterrupt:
-        say("stopped")
+    except KeyboardInterrupt as stop:
+        say(f"stopped: {stop}" if str(stop) else "stopped")
         return FAILED
     except Exception as error:  # the promise is one clear line, never a traceback
         say(f"{painted('the run failed', 'red', sys.stderr)}: {type(error).__name__}: {error}")
@@ -147,7 +147,17 @@ def build_parser() -> argparse.ArgumentParser:
 
 
 def _add_commands(parser: argparse.ArgumentParser) -> None:
-    add_all(parser.add_subparsers(title="commands", required=True, metavar="COMMAND"))
+    commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
+    add_all(commands)
+    for command in commands.choices.values():
+        for option in command._actions:
+            if (
+                option.option_strings
+                and option.nargs != 0
+                and not option.required
+                and "default" not in str(option.help)
+            ):
+                option.help = f"{option.help} (default: {'none' if option.default is None else option.default})"
 
 
 @contextlib.contextmanager

@@ -1,4 +1,4 @@
-"""What a person writes after `--vary`: a field and its values."""
+"""What a person writes after `--vary` and `--set`: a field and its values, or its value."""
 
 import numpy as np
 
@@ -58,27 +58,67 @@ def read_vary(texts: list[str], sampled: bool) -> dict[str, list[object]]:
     return found
 
 
-def _one(part: str, spec: Spec, text: str) -> object:
-    """One value of a list."""
+def read_set(texts: list[str]) -> dict[str, object]:
+    """Read all `--set` options, each PATH=VALUE; a value in braces is a table of TOML.
+
+    Parameters
+    ----------
+    texts
+        As written.
+
+    Raises
+    ------
+    InputError
+        For what cannot be read, an unknown path, or a path that is given twice.
+
+    >>> read_set(["pot=none", "burner.jets.count=24", "charge.fuel={ethanol=0.9, water=0.1}"])
+    {'pot': None, 'burner.jets.count': 24, 'charge.fuel': {'ethanol': 0.9, 'water': 0.1}}
+    """
+    from burnsim.io.text_file import parse_toml
+    from burnsim.studies.sweep.plan import spec_at
+
+    found: dict[str, object] = {}
+    for text in texts:
+        path, equals, value = (part.strip() for part in text.partition("="))
+        if not equals or not path or not value:
+            raise InputError("--set", text, "is not PATH=VALUE", "write it like charge.volume='30 ml'")
+        if path in found:
+            raise InputError("--set", text, f"sets {path} a second time", "set it once")
+        spec = spec_at(path)
+        if value.startswith("{"):
+            try:
+                found[path] = parse_toml(f"table = {value}")["table"]
+            except ValueError as error:
+                raise InputError("--set", text, f"is not a table: {error}", 'write {count=3, width="3 mm"}') from None
+        else:
+            found[path] = _one(value, spec, text, "--set")
+    return found
+
+
+def _one(part: str, spec: Spec, text: str, option: str = OPTION) -> object:
+    """One value."""
     if not part:
-        raise InputError(OPTION, text, "has an empty value", "leave out the comma that is too many")
+        raise InputError(option, text, "has an empty value", "leave out the comma that is too many")
     if part.casefold() == "none" and spec.optional:
         return None
     if spec.dimension == "count":
-        return _integer(part, text)
+        return _integer(part, text, option)
     if spec.dimension == "flag":
         if part.casefold() not in FLAGS:
-            raise InputError(OPTION, text, f"has {part!r}, neither true nor false", "write true,false")
+            raise InputError(option, text, f"has {part!r}, neither true nor false", "write true or false")
         return FLAGS[part.casefold()]
     return part
 
 
-def _integer(part: str, text: str) -> int:
+def _integer(part: str, text: str, option: str = OPTION) -> int:
     try:
         return int(part.strip())
     except ValueError:
         raise InputError(
-            OPTION, text, f"has {part!r}, which is not a whole number", "write it like 12:48:2 or 12,16,20"
+            option,
+            text,
+            f"has {part!r}, which is not a whole number",
+            "write it like 24" if option != OPTION else "write it like 12:48:2 or 12,16,20",
         ) from None
 
 

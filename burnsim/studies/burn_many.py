@@ -33,6 +33,9 @@ def burn_all(setups: Sequence[Setup], water_at: Sequence[float] = ()) -> list[Ou
     return burn_batch(setups, partial(outcomes, water_at=tuple(water_at)))
 
 
+LOST = "nothing is kept of a study that is stopped"
+
+
 @contextmanager
 def burner_pool(burns: int, workers: int | None = None, rtol: float = DEFAULT_RTOL) -> Iterator[Engine]:
     """An engine that spreads burns over the cores.
@@ -76,6 +79,8 @@ def burner_pool(burns: int, workers: int | None = None, rtol: float = DEFAULT_RT
     expect(burns)
     try:
         yield engine
+    except KeyboardInterrupt:
+        raise KeyboardInterrupt(f"{LOST}: fewer burns, or more workers, take less time") from None
     finally:
         for one in pools.values():
             one.shutdown(wait=False, cancel_futures=True)

@@ -22,13 +22,14 @@ COMMANDS = (
     "pour",
     "fuels",
     "start",
+    "cautions",
     "completion",
 )
-"""In the order of `burnsim --help`; the last, of the command line itself, has its module beside this folder."""
+"""In the order of `burnsim --help`; the last two burn nothing and have their modules beside this folder."""
 
 
 def add_all(commands: "_SubParsersAction[ArgumentParser]") -> None:
     """Add every subcommand."""
     for name in COMMANDS:
-        room = "burnsim.cli" if name == "completion" else "burnsim.cli.commands"
+        room = "burnsim.cli" if name in COMMANDS[-2:] else "burnsim.cli.commands"
         import_module(f"{room}.{name}").add_to(commands)

@@ -3,9 +3,9 @@
 import argparse
 import json
 
+from burnsim.cli.design import add_set, read_design, refuse_inputs
 from burnsim.cli.output import PICTURE_SUFFIXES, check_output
 from burnsim.cli.picture import add_units, save_picture
-from burnsim.cli.with_factors import refuse_inputs
 
 EXAMPLES = """\
 examples:
@@ -30,12 +30,12 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     bench.add_argument("--design", metavar="FILE", help="design that was burnt; fills in what a log does not state")
     bench.add_argument("--json", action="store_true", help="print one JSON object instead of the text")
     bench.add_argument("--plot", metavar="FILE", help="save the picture of temperature and power (png, pdf, svg, ...)")
+    add_set(bench)
     add_units(bench, "of text and picture")
     bench.set_defaults(run=_bench, file="")
 
 
 def _bench(options: argparse.Namespace) -> None:
-    from burnsim.model.description.files import load
     from burnsim.report.bench import bench_dict, bench_text, repeats_dict, repeats_text
     from burnsim.studies.bench.analysis import analyse
     from burnsim.studies.bench.log import read_bench_log
@@ -48,7 +48,7 @@ def _bench(options: argparse.Namespace) -> None:
     design = None
     if options.design is not None:
         options.file = options.design
-        design = load(options.design)
+        design = read_design(options)
     results = []
     for path in options.logs:
         options.file = path

@@ -4,9 +4,10 @@ import argparse
 import json
 
 from burnsim.cli.bar import bar
-from burnsim.cli.output import PICTURE_SUFFIXES, check_output, print_cautions, say
+from burnsim.cli.cautions import print_cautions
+from burnsim.cli.design import add_factors, read_design, read_factors, refuse_inputs
+from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say
 from burnsim.cli.picture import add_units, save_picture
-from burnsim.cli.with_factors import add_factors, read_factors, refuse_inputs
 
 EXAMPLES = """\
 examples:
@@ -38,14 +39,13 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 
 def _calibrate(options: argparse.Namespace) -> None:
     from burnsim.errors import BurnsimError
-    from burnsim.model.description.files import load
     from burnsim.report.calibrate import calibration_dict, calibration_text
     from burnsim.studies.bench.log import read_bench_log
     from burnsim.studies.calibrate.factors_file import save_factors
     from burnsim.studies.calibrate.fit import calibrate
 
     options.file = options.design
-    design = load(options.design)
+    design = read_design(options)
     for option, path, suffixes in (("--out", options.out, (".toml",)), ("--plot", options.plot, PICTURE_SUFFIXES)):
         if path is not None:
             check_output(option, path, suffixes, options.design)

@@ -4,6 +4,8 @@ import argparse
 import json
 import sys
 
+from burnsim.cli.design import add_set, read_design
+
 EXAMPLES = """\
 examples:
   burnsim check my.toml                what was understood, and what follows from the drawing
@@ -24,13 +26,13 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     check.add_argument("file", metavar="FILE", help="design file (TOML)")
     check.add_argument("--units", choices=("si", "us"), default="si", help="degC and ml, or degF and fl oz")
     check.add_argument("--json", action="store_true", help="print one JSON object in SI instead")
+    add_set(check)
     check.set_defaults(run=_check)
 
 
 def _check(options: argparse.Namespace) -> None:
-    from burnsim.model.description.files import load
 
-    setup = load(options.file)
+    setup = read_design(options)
     if options.json:
         print(json.dumps(setup.to_dict(), indent=2, allow_nan=False))
         return

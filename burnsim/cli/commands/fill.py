@@ -6,10 +6,11 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from burnsim.cli.bar import bar
+from burnsim.cli.cautions import print_cautions
+from burnsim.cli.design import add_factors, apply_factors, read_design
 from burnsim.cli.number import whole
-from burnsim.cli.output import PICTURE_SUFFIXES, check_output, print_cautions, say
+from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say
 from burnsim.cli.picture import add_units, save_picture
-from burnsim.cli.with_factors import add_factors, apply_factors
 from burnsim.errors import InputError
 
 if TYPE_CHECKING:
@@ -55,14 +56,13 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 
 
 def _fill(options: argparse.Namespace) -> None:
-    from burnsim.model.description.files import load
     from burnsim.studies.fill.limit import fill_limit
     from burnsim.studies.fill.record import Margin
     from burnsim.studies.fill.relief import FILE, relief_needed
     from burnsim.studies.fill.spill_odds import LEAST_BURNS, MOST_BURNS
     from burnsim.units import parse, written
 
-    setup = apply_factors(load(options.file), options)
+    setup = apply_factors(read_design(options), options)
     for option, path in (("--plot", options.plot), ("--map", options.map)):
         if path is not None:
             check_output(option, path, PICTURE_SUFFIXES, options.file)

@@ -5,9 +5,10 @@ import json
 from typing import TYPE_CHECKING
 
 from burnsim.cli.bar import bar
-from burnsim.cli.output import PICTURE_SUFFIXES, check_output, print_cautions, say, told_of
+from burnsim.cli.cautions import print_cautions
+from burnsim.cli.design import add_factors, apply_factors, read_design
+from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say, told_of
 from burnsim.cli.picture import add_units, save_picture
-from burnsim.cli.with_factors import add_factors, apply_factors
 from burnsim.errors import InputError
 
 if TYPE_CHECKING:
@@ -55,12 +56,11 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 
 
 def _fuels(options: argparse.Namespace) -> None:
-    from burnsim.model.description.files import load
     from burnsim.report.fuels import wrapped
     from burnsim.studies.fuels.comparison import compare_fuels
     from burnsim.studies.fuels.water_limit import water_limits
 
-    setup = apply_factors(load(options.file), options)
+    setup = apply_factors(read_design(options), options)
     if options.plot is not None:
         check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
     chosen = None if options.fuels is None else spirits(options.fuels)

@@ -5,9 +5,10 @@ import json
 from dataclasses import replace
 
 from burnsim.cli.bar import bar
-from burnsim.cli.output import print_cautions, say, told_of
+from burnsim.cli.cautions import print_cautions
+from burnsim.cli.design import add_factors, apply_factors, read_design
+from burnsim.cli.output import say, told_of
 from burnsim.cli.picture import add_units
-from burnsim.cli.with_factors import add_factors, apply_factors
 
 OPTIONS = {
     "air_temperatures": "--ambient", "site.air_temperature": "--ambient", "altitudes": "--altitude",
@@ -47,11 +48,10 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 def _pour(options: argparse.Namespace) -> None:
     from burnsim.cli.commands.fuels import spirits
     from burnsim.cli.span import span
-    from burnsim.model.description.files import load
     from burnsim.studies.fill.card import TILTS, pour_card
     from burnsim.units import parse
 
-    setup = apply_factors(load(options.file), options)
+    setup = apply_factors(read_design(options), options)
     tilts = TILTS if options.tilt is None else span(options.tilt, "angle", "--tilt", "site.tilt")
     warm = high = None
     if options.ambient is not None:

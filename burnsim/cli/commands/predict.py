@@ -4,9 +4,10 @@ import argparse
 import json
 
 from burnsim.cli.bar import bar
-from burnsim.cli.output import PICTURE_SUFFIXES, check_output, print_cautions, say, told_of
+from burnsim.cli.cautions import print_cautions
+from burnsim.cli.design import add_factors, read_design, read_factors
+from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say, told_of
 from burnsim.cli.picture import add_units, save_picture
-from burnsim.cli.with_factors import add_factors, read_factors
 
 EXAMPLES = """\
 examples:
@@ -47,12 +48,11 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 
 def _predict(options: argparse.Namespace) -> None:
     from burnsim.cli.number import whole
-    from burnsim.model.description.files import load
     from burnsim.report.predict import prediction_dict, prediction_text, sensitivity_dict, sensitivity_text
     from burnsim.studies.predict.prediction import check_tolerances, predict
     from burnsim.studies.predict.sobol import sensitivity
 
-    setup = load(options.file)
+    setup = read_design(options)
     if options.plot is not None:
         check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
     posterior = read_factors(options)

@@ -4,9 +4,10 @@ import argparse
 import json
 
 from burnsim.cli.bar import bar
-from burnsim.cli.output import PICTURE_SUFFIXES, check_output, print_cautions, say
+from burnsim.cli.cautions import print_cautions
+from burnsim.cli.design import add_factors, read_factors, with_set
+from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say
 from burnsim.cli.picture import add_units, save_picture
-from burnsim.cli.with_factors import add_factors, read_factors
 
 EXAMPLES = """\
 examples:
@@ -28,8 +29,8 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
         "file", metavar="FILE", help="search file (TOML): design, objective, [free], [limits], [forbid]"
     )
     add_factors(search)
-    search.add_argument("--evaluations", metavar="N", help="designs to try, instead of what the file says")
-    search.add_argument("--seed", metavar="N", help="of the search, instead of what the file says")
+    search.add_argument("--evaluations", metavar="N", help="designs to try (default: what the file says)")
+    search.add_argument("--seed", metavar="N", help="of the search (default: what the file says)")
     search.add_argument("--json", action="store_true", help="print one JSON object instead of the text")
     search.add_argument("--plot", metavar="FILE", help="save the picture of the trade-off (png, pdf, svg, ...)")
     add_units(search, "of text and picture")
@@ -50,7 +51,7 @@ def _search(options: argparse.Namespace) -> None:
     posterior = read_factors(options)
     evaluations = plan.evaluations if options.evaluations is None else whole(options.evaluations, "--evaluations")
     seed = plan.seed if options.seed is None else whole(options.seed, "--seed")
-    base = vary(load(plan.design), plan.changes)
+    base = with_set(vary(load(plan.design), plan.changes), options)
     say(f"trying some {evaluations} designs ...")
     with bar():
         found = search(

@@ -4,8 +4,8 @@ import argparse
 from contextlib import ExitStack
 
 from burnsim.cli.bar import bar
+from burnsim.cli.design import add_factors, apply_factors, read_design
 from burnsim.cli.output import check_output, output, say
-from burnsim.cli.with_factors import add_factors, apply_factors
 
 EXAMPLES = """\
 examples:
@@ -34,10 +34,9 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 
 
 def _sheet(options: argparse.Namespace) -> None:
-    from burnsim.model.description.files import load
     from burnsim.report.sheet import SUFFIXES, save_sheet
 
-    setup = apply_factors(load(options.file), options)
+    setup = apply_factors(read_design(options), options)
     check_output("--output", options.output, SUFFIXES, options.file)
     with output("--output", options.output), ExitStack() as shown:
 

@@ -5,9 +5,10 @@ import json
 from dataclasses import replace
 
 from burnsim.cli.bar import bar
-from burnsim.cli.output import PICTURE_SUFFIXES, check_output, print_cautions, say, told_of
+from burnsim.cli.cautions import print_cautions
+from burnsim.cli.design import add_factors, apply_factors, read_design
+from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say, told_of
 from burnsim.cli.picture import add_units, save_picture
-from burnsim.cli.with_factors import add_factors, apply_factors
 
 OPTIONS = {"air_temperatures": "--ambient", "altitudes": "--altitude", "most_primer": "--most-primer"}
 EXAMPLES = """\
@@ -56,11 +57,10 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 def _start(options: argparse.Namespace) -> None:
     from burnsim.cli.span import span
     from burnsim.errors import InputError
-    from burnsim.model.description.files import load
     from burnsim.studies.start.grid import start_map
     from burnsim.units import parse
 
-    setup = apply_factors(load(options.file), options)
+    setup = apply_factors(read_design(options), options)
     if options.plot is not None:
         check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
     if setup.pot is not None:

@@ -4,10 +4,11 @@ import argparse
 import json
 from typing import TYPE_CHECKING
 
-from burnsim.cli.output import PICTURE_SUFFIXES, check_output, print_cautions, say, told_of
+from burnsim.cli.cautions import print_cautions
+from burnsim.cli.design import add_factors, apply_factors, read_design
+from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say, told_of
 from burnsim.cli.picture import add_units, save_picture
 from burnsim.cli.vary_option import GRAMMAR, read_vary
-from burnsim.cli.with_factors import add_factors, apply_factors
 from burnsim.errors import InputError
 
 if TYPE_CHECKING:
@@ -55,10 +56,9 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 
 
 def _sweep(options: argparse.Namespace) -> None:
-    from burnsim.model.description.files import load
     from burnsim.studies.sweep.run import sweep
 
-    setup = apply_factors(load(options.file), options)
+    setup = apply_factors(read_design(options), options)
     with told_of(OPTIONS, "--vary"):
         values = read_vary(options.vary, options.samples is not None)
     if options.plot is not None:
@@ -68,23 +68,18 @@ def _sweep(options: argparse.Namespace) -> None:
         check_output("--out", options.out, (), options.file)
     mode: Mode = "paired" if options.paired else "grid" if options.samples is None else "sobol"
     say(f"sweeping {setup.name or options.file} ...")
-    try:
-        with told_of(OPTIONS, "--vary"):
-            dataset = sweep(
-                setup,
-                values,
-                mode=mode,
-                samples=options.samples,
-                seed=options.seed,
-                workers=options.workers,
-                out=options.out,
-                resume=not options.restart,
-                progress=True,
-            )
-    except KeyboardInterrupt:
-        if options.out is not None:
-            say(f"what is done is kept in {options.out}.parts; run the same command again to go on")
-        raise
+    with told_of(OPTIONS, "--vary"):
+        dataset = sweep(
+            setup,
+            values,
+            mode=mode,
+            samples=options.samples,
+            seed=options.seed,
+            workers=options.workers,
+            out=options.out,
+            resume=not options.restart,
+            progress=True,
+        )
     if options.out is not None:
         say(f"dataset saved to {options.out}")
     units = options.units

@@ -2,6 +2,7 @@
 
 import argparse
 
+from burnsim.cli.design import add_set, read_design
 from burnsim.cli.output import check_output, output, say, told_of
 
 EXAMPLES = """\
@@ -30,15 +31,15 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
         default="0 mm",
         help="thickness of the paper, such as '0.1 mm': the wrap grows by pi times it (default 0)",
     )
+    add_set(template)
     template.set_defaults(run=_template)
 
 
 def _template(options: argparse.Namespace) -> None:
-    from burnsim.model.description.files import load
     from burnsim.report.template import SUFFIXES, save_template
     from burnsim.units import parse
 
-    setup = load(options.file)
+    setup = read_design(options)
     check_output("--output", options.output, SUFFIXES, options.file)
     thickness = parse(options.paper_thickness, "length", "--paper-thickness")
     with output("--output", options.output), told_of({"paper": "--paper-thickness"}):

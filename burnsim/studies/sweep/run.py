@@ -157,7 +157,12 @@ def perform(
     parts = None if target is None else Parts(parts_folder(target))
     if target is None or parts is None:
         store = Memory()
-        _fill(store, _Chunks(store.missing(plan.size), chunk), plan, base, rtol, engine, executor, workers, progress)
+        try:
+            _fill(
+                store, _Chunks(store.missing(plan.size), chunk), plan, base, rtol, engine, executor, workers, progress
+            )
+        except KeyboardInterrupt:
+            raise KeyboardInterrupt("nothing is kept: give out= a file, and a stopped sweep goes on from it") from None
         return dataset_of(frame, store.blocks())
     with _written_to(target):
         parts.open(str(attrs["fingerprint"]), resume)
@@ -166,6 +171,10 @@ def perform(
         with _written_to(target):
             write(frame, parts.blocks, target)
             parts.remove()
+    except KeyboardInterrupt:
+        left = sum(stop - start for start, stop in parts.missing(plan.size))
+        kept = f"{plan.size - left} of {plan.size} designs are kept in {parts.folder}"
+        raise KeyboardInterrupt(f"{kept}; the same sweep with the same file goes on from there") from None
     finally:
         parts.release()
     return load_sweep(target)

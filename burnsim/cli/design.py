@@ -1,4 +1,4 @@
-"""The option `--factors FILE`, shared by the commands that burn a design; files that must not be written to."""
+"""A design as a command reads it: its file, what `--set` changes of it, and the factors that `--factors` names."""
 
 import argparse
 from collections.abc import Sequence
@@ -10,9 +10,41 @@ if TYPE_CHECKING:
     from burnsim.studies.calibrate.posterior import Posterior
 
 
+def add_set(parser: argparse.ArgumentParser) -> None:
+    """Add `--set` to a parser."""
+    parser.add_argument(
+        "--set",
+        metavar="PATH=VALUE",
+        action="append",
+        default=[],
+        help='change a field of the design for this run, such as charge.volume="25 g", pot=none, or a whole table, '
+        '\'burner.relief={count=3, width="3 mm", depth="1 mm"}\'; may be repeated (default: none)',
+    )
+
+
+def read_design(options: argparse.Namespace) -> "Setup":
+    """The design in the file that the options name, with what `--set` changes."""
+    from burnsim.model.description.files import load
+
+    return with_set(load(options.file), options)
+
+
+def with_set(setup: "Setup", options: argparse.Namespace) -> "Setup":
+    """A design with what `--set` changes of it; all changes take hold together."""
+    from burnsim.cli.output import told_of
+    from burnsim.cli.vary_option import read_set
+    from burnsim.model.description.vary import vary
+
+    with told_of({}, "--set"):
+        return vary(setup, read_set(options.set)) if options.set else setup
+
+
 def add_factors(parser: argparse.ArgumentParser) -> None:
-    """Add the option to a parser."""
-    parser.add_argument("--factors", metavar="FILE", help="factors that 'burnsim calibrate' learnt from bench logs")
+    """Add `--set` and `--factors` to a parser."""
+    add_set(parser)
+    parser.add_argument(
+        "--factors", metavar="FILE", help="factors that 'burnsim calibrate' learnt from bench logs (default: none)"
+    )
 
 
 def apply_factors(setup: "Setup", options: argparse.Namespace) -> "Setup":

@@ -1,0 +1,60 @@
+"""Cautions on paper and on a terminal, and `burnsim cautions`, which prints them all.
+
+They go in full with every output that is kept (a file, a pipe). A terminal shows each of them in full once in its
+session; afterwards one line points to them.
+"""
+
+import argparse
+import os
+import sys
+from time import time
+
+POINTER = (
+    "Cautions: as told before in this terminal; `burnsim cautions` tells them again. "
+    "Treat a burner as lit until it is cold."
+)
+SESSION = 12 * 3600.0  # for so long a terminal is taken to be the same [s]
+
+
+def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the parser of this command."""
+    parser = commands.add_parser(
+        "cautions",
+        help="print what to mind before lighting anything",
+        description="Print all cautions, those of closed chambers and of methanol included.",
+    )
+    parser.set_defaults(run=_cautions)
+
+
+def _cautions(options: argparse.Namespace) -> None:
+    from burnsim.report.cautions import cautions
+
+    for caution in cautions(True, ("methanol",)):
+        print(f"- {caution}")
+
+
+def print_cautions(chamber: bool, components: tuple[str, ...], heading: str = "Cautions") -> None:
+    """Print the cautions for a burner with a chamber or without, and what its fuel is made of, below a blank line."""
+    from burnsim.report.cautions import cautions
+
+    needed = cautions(chamber, components)
+    if sys.stdout.isatty() and _known_here(needed):
+        print("\n" + POINTER)
+        return
+    print("\n" + heading)
+    for caution in needed:
+        print(f"- {caution}")
+
+
+def _known_here(needed: tuple[str, ...]) -> bool:
+    """Whether this terminal has shown all these cautions; from now on it has. Where that cannot be kept, it has not."""
+    from burnsim.io.cache import NoFolder, private_folder
+
+    try:
+        note = private_folder("terminals") / str(os.getsid(0))
+        fresh = note.exists() and time() - note.stat().st_mtime < SESSION
+        shown = set(note.read_text(encoding="utf-8").splitlines()) if fresh else set()
+        note.write_text("\n".join(sorted(shown.union(needed))), encoding="utf-8")
+    except (NoFolder, OSError, ValueError, AttributeError):  # no sessions on this system
+        return False
+    return shown.issuperset(needed)
