@@ -22,6 +22,8 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
         "cautions",
         help="print what to mind before lighting anything",
         description="Print all cautions, those of closed chambers and of methanol included.",
+        epilog="examples:\n  burnsim cautions\n",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     parser.set_defaults(run=_cautions)
 

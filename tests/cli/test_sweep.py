@@ -178,6 +178,6 @@ def test_ctrl_c_says_how_to_go_on(design: Path) -> None:
     shown, said = process.communicate(timeout=60)
     assert process.returncode == 1
     assert shown == ""
-    assert f"what is done is kept in {parts}" in said
+    assert f"designs are kept in {parts}" in said
     assert "Traceback" not in said
     assert list(parts.glob("*.npz"))
