@@ -21,7 +21,7 @@ from burnsim.units import parse
 
 ROOT = Path(__file__).parents[2]
 DESIGN = (ROOT / "examples" / "garden_open_cup.toml").read_text(encoding="utf-8")
-HEAD = 'water.volume = "0.5 l"\nfuel.blend = "methanol"\n---\n'
+HEAD = 'pot.water = "0.5 l"\ncharge.fuel = "methanol"\n---\n'
 
 
 def long_log(rows: int) -> str:
@@ -67,7 +67,7 @@ def test_a_long_log_says_what_a_short_one_of_the_same_burn_does() -> None:
     assert many.noise == pytest.approx(few.noise / 4.0, rel=0.3)  # of means of 16 readings
 
 
-SHORT = 'water.volume = "0.5 l"\n---\ntime [min], water [degC], note\n0, 15.2,\n4, 48, bloom\n8, 95, boils\n'
+SHORT = 'pot.water = "0.5 l"\n---\ntime [min], water [degC], note\n0, 15.2,\n4, 48, bloom\n8, 95, boils\n'
 
 
 @pytest.mark.parametrize("end", ["\r", "\r\n", "\n"])
@@ -111,8 +111,15 @@ def test_a_half_is_a_half_everywhere(text: str, read: Callable[[str], float]) ->
     assert read(text) == pytest.approx(0.0127, rel=1e-12)
 
 
+@pytest.mark.parametrize("read", [as_design, as_sweep, as_option])
+def test_a_decimal_comma_is_for_logs_alone(read: Callable[[str], float]) -> None:
+    assert as_log("0,5 in") == pytest.approx(0.0127)
+    with pytest.raises(InputError):
+        read("0,5 in")
+
+
 @pytest.mark.parametrize("read", [as_design, as_sweep, as_option, as_log])
-@pytest.mark.parametrize("text", ["0,5 in", "1.000,5 in", "1,000.5 in", "1'000 in", "½½ in", "1/0 in", "1//2 in"])
+@pytest.mark.parametrize("text", ["1.000,5 in", "1,000.5 in", "1'000 in", "½½ in", "1/0 in", "1//2 in"])
 def test_what_is_no_number_here_is_one_nowhere(text: str, read: Callable[[str], float]) -> None:
     with pytest.raises(InputError):
         read(text)
