@@ -148,3 +148,24 @@ def shortened(text: str, room: float, size: float, weight: Weight = "regular") -
     while text and text_width(text + "…", size, weight) > room:
         text = text[:-1].rstrip()
     return text + "…"
+
+
+def pushed_apart(places: list[float], step: float, ceiling: float) -> list[float]:
+    """Where lines of words come to stand, near their places but never closer than a step, none above a ceiling.
+
+    Parameters
+    ----------
+    places : where they would stand, lowest first
+    step : least distance
+    ceiling : for the highest
+
+    >>> pushed_apart([0.0, 1.0, 9.0], 2.0, 8.0)
+    [0.0, 2.0, 8.0]
+    """
+    found: list[float] = []
+    for place in places:
+        found.append(max(place, found[-1] + step) if found else place)
+    for k in range(len(found) - 1, -1, -1):
+        found[k] = min(found[k], ceiling)
+        ceiling = found[k] - step
+    return found

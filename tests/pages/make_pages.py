@@ -86,13 +86,17 @@ def section(name: str, setup: Setup, folder: Path) -> Iterator[Path]:
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 
+    from burnsim.plots.style import in_style
+
     for kind, dimensions in (("measures", True), ("section", False)):
-        figure = Figure(figsize=(7.0, 5.0), layout="constrained")
-        FigureCanvasAgg(figure)
-        burnsim.plots.section(setup, figure.subplots(), dimensions=dimensions, units=units_of(name))
-        path = folder / f"{name}-{kind}.png"
-        figure.savefig(path, dpi=130)
-        yield path
+        for size in ((7.0, 5.0), (3.8, 3.7), (3.1, 3.3)) if dimensions else ((7.0, 5.0),):
+            path = folder / f"{name}-{kind}-{size[0]:g}in.png"
+            with in_style():
+                figure = Figure(figsize=size, layout="constrained")
+                FigureCanvasAgg(figure)
+                burnsim.plots.section(setup, figure.subplots(), dimensions=dimensions, units=units_of(name))
+                figure.savefig(path, dpi=130)
+            yield path
 
 
 PAGES: tuple[Callable[[str, Setup, Path], Iterator[Path]], ...] = (template, section)

@@ -19,6 +19,7 @@ from burnsim.plots.energy import PLACES, heat_flows, ledger_bands
 from burnsim.plots.scales import readable
 from burnsim.solve.results.ledger import EnergyLedger
 from burnsim.units import plain
+from burnsim.units.drills import inches
 
 EXAMPLES = [
     path
@@ -88,11 +89,11 @@ class TestSection:
     def test_dimensions_in_either_system(self, burn: Burn) -> None:
         outside = burn.setup.burner.outer_diameter
         texts = [plain(t.get_text()) for t in burnsim.plots.section(burn.setup, axes(), dimensions=True).texts]
-        assert f"outside {outside * MM:.4g}" in texts
+        assert f"outside Ø {outside * MM:.4g}" in texts
         texts = [
             plain(t.get_text()) for t in burnsim.plots.section(burn.setup, axes(), dimensions=True, units="us").texts
         ]
-        assert f"outside {outside / 0.0254:.3f} in" in texts
+        assert plain(f"outside Ø {inches(outside)}") in texts
 
 
 def test_a_flame_under_a_pot_keeps_its_length() -> None:

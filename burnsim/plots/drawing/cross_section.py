@@ -1,10 +1,16 @@
 """Cross-section of burner and pot to scale: walls, holes, levels, flames and, if wanted, dimensions."""
 
+from math import inf
 from typing import TYPE_CHECKING
 
+from burnsim.errors import InputError
 from burnsim.model.description import geometry
 from burnsim.model.description.files import Design, as_setup
+from burnsim.plots.drawing.dimensions import lay_out, scale_text
+from burnsim.plots.drawing.from_above import draw_from_above
 from burnsim.plots.drawing.outline import Roof, flame_outlines
+from burnsim.plots.drawing.true_scale import fix_scale, room_of, write
+from burnsim.plots.letters import wrapped
 from burnsim.plots.style import FLAME_FILL, INK, PALE, SPIRIT_FILL, VERMILION, WATER_FILL, WICK_FILL, in_style, new_axes
 from burnsim.units import format_time, measure, written
 
@@ -18,7 +24,11 @@ if TYPE_CHECKING:
 
 MM = 1e3
 CLEAR = {"boxstyle": "square,pad=0.1", "facecolor": "white", "edgecolor": "none", "alpha": 0.85}
+SCALE_TOLD = ", scale 1 : 2.5, measures in mm"
 WALL = 1.6  # thickness at which thin sheet is drawn [points]
+HATCHED = (
+    0.7  # least thickness of metal that is hatched; thinner is black, as ISO 128 has it, from memory [mm of paper]
+)
 
 
 @in_style()
@@ -30,8 +40,9 @@ def section(
     at: float | None = None,
     dimensions: bool = False,
     units: str = "si",
+    scale: float | None = None,
 ) -> "Axes":
-    """Draw burner and pot cut through their axis, to scale (sheet metal thicker than it is).
+    """Draw burner and pot cut through their axis, to scale; cut metal is hatched, or black where it is too thin.
 
     Parameters
     ----------
@@ -43,9 +54,17 @@ def section(
         A finished burn of the setup and an instant of it [s]: levels, froth and flames are those of that instant.
         Default none.
     dimensions
-        Whether to write measures to it.
+        Whether to write measures to it, at a stated scale of paper and with the view from above beside it.
     units
         "si" or "us".
+    scale
+        Millimetres of the burner in one of paper, such as 2.0 for 1 : 2; default none: with measures, the largest usual
+        scale that fits the axes; without, as large as they are.
+
+    Raises
+    ------
+    InputError
+        For a scale that is not above 0, or units that are not known.
 
     Returns
     -------
@@ -54,6 +73,8 @@ def section(
     setup = as_setup(setup)
     ax = new_axes(ax, 7.0, 5.0)
     measure("length", units)
+    if scale is not None and not 0.0 < scale < inf:
+        raise InputError("scale", scale, "is out of range; allowed above 0", "give 2.0 for 1 : 2")
     burner, pot = setup.burner, setup.pot
     roof = _roof(setup)
     flows = burn.flows(at) if burn is not None and at is not None else None
@@ -83,27 +104,45 @@ def section(
                     zorder=1.5,
                 )
             )
+    half = burner.outer_diameter / 2.0 * MM
+    name = setup.name or "burner"
+    told = "" if at is None else f", {format_time(at)} after the match"
+    lines = len(_title(ax, name, told + (SCALE_TOLD if dimensions else "")))
+    layout = lay_out(setup, units, room_of(ax, lines), scale)
     _liquids(ax, burner, levels)
-    _walls(ax, burner)
+    _walls(ax, burner, layout.scale)
     if pot is not None and roof is not None:
         _pot(ax, pot, roof, burner, flows.pot.gas_temperature if flows else None)
-    left, right, low, high = _frame(setup, roof)
-    ax.plot([left, right], [_foot(burner)] * 2, color=PALE, linewidth=0.8, label="_table")
+    frame = _frame(setup, roof)
     if dimensions:
-        from burnsim.plots.drawing.dimensions import write_dimensions
-
-        left, right, low, high = write_dimensions(ax, setup, units, (left, right, low, high))
-    elif flows is not None and burn is not None and at is not None:
+        told += f", scale {scale_text(layout.scale)}" + (", measures in mm" if units == "si" else "")
+        write(ax, layout)
+        if layout.above is not None:
+            draw_from_above(ax, burner, layout.above, layout.scale)
+        frame = layout.frame
+    elif burn is not None and at is not None:
         _readings(ax, burn, at, units)
-    ax.set_xlim(left, right)
-    ax.set_ylim(low, high)
-    ax.set_aspect("equal")
+    reach = frame[1] if not dimensions else max(half + 8.0, 0.0 if roof is None else roof.radius + 4.0)
+    ax.plot([-reach, reach], [_foot(burner)] * 2, color=PALE, linewidth=0.8, label="_table")
+    if dimensions or scale is not None:
+        fix_scale(ax, frame, layout.scale)
+    else:
+        ax.set_xlim(*frame[:2])
+        ax.set_ylim(*frame[2:])
+        ax.set_aspect("equal")
     ax.set_axis_off()
-    title = setup.name or "burner"
-    if dimensions and units == "si":
-        title += " (mm)"
-    ax.set_title(title if at is None else f"{title}, {format_time(at)} after the match", fontsize="medium")
+    ax.set_title("\n".join(_title(ax, name, told)), fontsize="medium")
     return ax
+
+
+def _title(ax: "Axes", name: str, told: str) -> list[str]:
+    """Name and what is shown, in lines that fit the figure."""
+    from matplotlib.font_manager import FontProperties
+
+    letters = FontProperties(size="medium").get_size_in_points()
+    room = 72.0 * room_of(ax)[0] / 25.4
+    lines = wrapped(name + told, room, letters)
+    return lines if len(lines) == 1 else [*wrapped(name, room, letters), told.removeprefix(", ")]
 
 
 def _foot(burner: "Burner") -> float:
@@ -150,15 +189,28 @@ def _liquids(ax: "Axes", burner: "Burner", levels: tuple[float, float, float]) -
         fill(-hole, hole, 0.0, min(well, burner.height * MM), "well")
 
 
-def _walls(ax: "Axes", burner: "Burner") -> None:
-    """Walls, lid, wick, holes, slots and notches."""
+def _walls(ax: "Axes", burner: "Burner", scale: float) -> None:
+    """Walls, lid, wick, holes, slots and notches; metal that is thick enough on paper is hatched."""
     from matplotlib.patches import Rectangle
 
     radius, top = (burner.outer_diameter - burner.wall_thickness) / 2.0 * MM, burner.height * MM
     floor = _foot(burner) / 2.0
-    thick = max(WALL, 1.0)
+    thick, sheet = max(WALL, 1.0), burner.wall_thickness * MM
+    hatched = sheet / scale >= HATCHED
 
     def wall(xs: tuple[float, float], ys: tuple[float, float]) -> None:
+        if hatched:
+            (left, right), (low, high) = sorted(xs), sorted(ys)
+            level = low == high
+            corner = (left - (0.0 if level else sheet / 2.0), low - (sheet / 2.0 if level else 0.0))
+            size = (right - left, sheet) if level else (sheet, high - low)
+            ax.add_patch(
+                Rectangle(
+                    corner, *size, facecolor="white", edgecolor=INK, linewidth=0.7, hatch="//////", label="_wall",
+                    zorder=3,
+                )
+            )  # fmt: skip
+            return
         ax.plot(xs, ys, color=INK, linewidth=thick, solid_capstyle="projecting", label="_wall", zorder=3)
 
     wick = burner.wick

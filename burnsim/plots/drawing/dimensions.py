@@ -1,143 +1,318 @@
-"""Measures written to a cross-section, with arrows between extension lines."""
+"""Measures of a cross-section: where words, lines and the view from above lie at a scale of paper.
 
-from typing import TYPE_CHECKING
+All is laid out before anything is drawn, in millimetres of the burner, so that a scale can be chosen by what fits and
+a test can see that no words meet. Heights stand in one column at the left, each at the end of its line; what is cut
+stands in one column at the right; widths lie below.
+"""
+
+from typing import TYPE_CHECKING, NamedTuple
 
 from burnsim.model.description import geometry
-from burnsim.plots.style import INK, PALE
+from burnsim.plots.letters import pushed_apart, text_width
 from burnsim.units import measure
+from burnsim.units.drills import inches, number_drill
 
 if TYPE_CHECKING:
-    from matplotlib.axes import Axes
-
     from burnsim.model.description.burner import Burner
-    from burnsim.model.description.conditions import Pot
     from burnsim.model.description.setup import Setup
 
 MM = 1e3
-CLEAR = {"boxstyle": "square,pad=0.1", "facecolor": "white", "edgecolor": "none"}
-OVER = 6  # order of words: above every line, which stops at their white ground
-STEP = 13.0  # between lines of dimensions [mm]
+LETTERS = 6.5  # [points]
+EM = LETTERS * 25.4 / 72.0  # [mm of paper]
+SCALES = (0.2, 0.5, 1.0, 2.0, 2.5, 3.0, 4.0, 5.0, 10.0, 20.0, 50.0)
+"""Millimetres of the burner in one of paper; ISO 5455 recommends 1 : 2, 1 : 5, 1 : 10 and 2 : 1, 5 : 1."""
+BARS = {"si": (1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0), "us": (6.35, 12.7, 25.4, 50.8, 101.6)}
+PAD = 1.0  # round all that is drawn [mm of paper]
+OUT = 1.2  # of a side jet's line over the wall, seen from above [mm of paper]
+BAR = 14.0  # length of the scale bar, about [mm of paper]
+DEAR = 1.6  # factor of the scale beyond which the view from above is not worth its room
+UNDER = 1.0  # of words under the pot's bottom, from their middle [em]
+KNOB = 5.0  # height of the lid's knob [mm]
+
 Frame = tuple[float, float, float, float]
+Spot = tuple[float, float]
+
+
+class Note(NamedTuple):
+    """A line of words at a spot, its `align` ("left", "middle" or "right") there; `upright` reads from the right."""
+
+    text: str
+    x: float
+    y: float
+    align: str = "middle"
+    upright: bool = False
+
+    def box(self, scale: float) -> Frame:
+        """Left, right, low and high of its letters [mm]."""
+        long, tall = text_width(self.text, EM * scale), 0.5 * EM * scale
+        before = {"left": 0.0, "middle": 0.5, "right": 1.0}[self.align] * long
+        if self.upright:
+            return self.x - tall, self.x + tall, self.y - before, self.y - before + long
+        return self.x - before, self.x - before + long, self.y - tall, self.y + tall
+
+
+class Stroke(NamedTuple):
+    """A thin line; `heads` at "both" ends, at its "end", or at "none"."""
+
+    points: tuple[Spot, ...]
+    heads: str = "none"
+
+
+class Layout(NamedTuple):
+    """What is written at a scale, and the frame (left, right, low, high) that holds it and the bodies [mm]."""
+
+    scale: float
+    notes: tuple[Note, ...]
+    strokes: tuple[Stroke, ...]
+    above: Spot | None  # centre of the view from above
+    frame: Frame
 
 
 def length(value: float, units: str) -> str:
-    """A length [mm] in a drawing's words.
+    """A length [m] in a drawing's words: millimetres without a unit, or inches as a rule shows them.
 
-    >>> length(45.0, "si"), length(45.0, "us")
-    ('45', '1.772 in')
+    >>> from burnsim.units import plain
+    >>> length(0.045, "si"), plain(length(0.04445, "us"))
+    ('45', '1 3/4 in')
     """
-    unit = measure("length", units)
-    if units == "si":
-        return f"{value:.4g}"
-    return f"{unit.of(value / MM):.3f} {unit.unit}"
+    measure("length", units)
+    return f"{value * MM:.4g}" if units == "si" else inches(value)
 
 
-def write_dimensions(ax: "Axes", setup: "Setup", units: str, frame: Frame) -> Frame:
-    """Write the measures of burner and pot; returns the frame (left, right, low, high) [mm] that holds them.
+def bore(diameter: float, units: str) -> str:
+    """A hole's diameter [m], and in US units the number of its drill if that is right to 2 %."""
+    drill = number_drill(diameter) if units == "us" else None
+    close = drill is not None and abs(drill.diameter / diameter - 1.0) < 0.02
+    return (f"{drill.name}, " if drill is not None and close else "") + f"Ø\N{NO-BREAK SPACE}{length(diameter, units)}"
 
-    Heights run up the left side, widths below, the pot's measures above and to the right.
+
+def lay_out(setup: "Setup", units: str, room: Spot, scale: float | None = None) -> Layout:
+    """Lay the measures out at the largest scale at which all fits, or at a given one.
+
+    The view from above is left out where the drawing would shrink too much for it.
+
+    Parameters
+    ----------
+    setup : the design
+    units : "si" or "us"
+    room : width and height of the paper [mm]
+    scale : millimetres of the burner in one of paper; default none: the largest that fits
+
+    Returns
+    -------
+    Layout
     """
-    burner = setup.burner
+    scales = SCALES if scale is None else (scale,)
+    plain = _first_that_fits(setup, units, room, scales, (None,))
+    viewed = _first_that_fits(setup, units, room, scales, ("beside", "below"))
+    return viewed if viewed.scale <= DEAR * plain.scale else plain
+
+
+def _first_that_fits(
+    setup: "Setup", units: str, room: Spot, scales: tuple[float, ...], views: tuple[str | None, ...]
+) -> Layout:
+    """The largest drawing that fits; the last that was tried if none does."""
+    layout = None
+    for one in scales:
+        for view in views:
+            layout = _at_scale(setup, units, one, view)
+            left, right, low, high = layout.frame
+            if (right - left) / one <= room[0] and (high - low) / one <= room[1]:
+                return layout
+    assert layout is not None  # there is a scale at least
+    return layout
+
+
+def scale_text(scale: float) -> str:
+    """A scale in a drawing's words.
+
+    >>> scale_text(2.0) == "1\N{NO-BREAK SPACE}:\N{NO-BREAK SPACE}2", scale_text(0.5)[0]
+    (True, '2')
+    """
+    one, other = (1.0, scale) if scale >= 1.0 else (1.0 / scale, 1.0)
+    return f"{one:g}\N{NO-BREAK SPACE}:\N{NO-BREAK SPACE}{other:g}"
+
+
+def _at_scale(setup: "Setup", units: str, scale: float, view: str | None) -> Layout:
+    burner, pot = setup.burner, setup.pot
+    em = EM * scale
     half, top, foot = burner.outer_diameter / 2.0 * MM, burner.height * MM, -burner.wall_thickness * MM
-    left, right, low, high = frame
-    wick = burner.wick
-    heights = [("floor to rim", top)]
+    wick = burner.wick.thickness * MM if burner.wick else 0.0
+    notes: list[Note] = []
+    strokes: list[Stroke] = []
+    ceiling = top + 2.0 * em
+    if pot is not None:
+        ceiling = min(ceiling, max(top + pot.above_rim * MM - UNDER * em, 0.5 * top))
+    for words, lines in (_heights(burner, units, em, min(ceiling, top)), _cuts(setup, units, em, ceiling)):
+        notes += words
+        strokes += lines
+    lowest = min([foot, *(note.box(scale)[2] for note in notes)])
+    words, lines = _widths(burner, units, em, lowest)
+    notes += words
+    strokes += lines
+    bodies = [(-half - wick, foot), (half + wick, top)]
+    if pot is not None:
+        radius, bottom = pot.diameter / 2.0 * MM, top + pot.above_rim * MM
+        brim = bottom + pot.height * MM
+        lid = brim + (KNOB if pot.lid else 0.0)
+        bodies += [(-radius - 1.5, foot), (radius + 1.5, lid)]
+        y = lid + 1.4 * em
+        strokes += [Stroke(((-radius, y), (radius, y)), "both")]
+        strokes += [Stroke(((x, brim + 0.3 * em), (x, y + 0.5 * em))) for x in (-radius, radius)]
+        notes.append(Note(f"pot Ø\N{NO-BREAK SPACE}{length(pot.diameter, units)}", 0.0, y + 0.75 * em))
+        x = radius + 2.2 * em
+        strokes += [Stroke(((radius + 0.3 * em, y), (x + 0.5 * em, y))) for y in (bottom, brim)]
+        strokes.append(Stroke(((x, bottom), (x, brim)), "both"))
+        tall = Note(
+            f"pot {length(pot.height, units)} high", x + 0.8 * em, (bottom + brim) / 2.0, "middle", upright=True
+        )
+        if text_width(tall.text, em) > brim - bottom:
+            tall = tall._replace(align="left", upright=False)
+        notes.append(tall)
+    frame = _frame(notes, strokes, bodies, scale)
+    bar = min(BARS[units], key=lambda one: abs(one - BAR * scale))
+    y = min(frame[2] + 0.3 * em, foot - 3.0 * em)
+    if frame[0] + bar + em > -half:
+        y -= 2.6 * em
+    strokes.append(Stroke(((frame[0], y), (frame[0] + bar, y))))
+    strokes += [Stroke(((x, y), (x, y + 0.5 * em))) for x in (frame[0], frame[0] + bar)]
+    notes.append(Note(f"{bar:g} mm" if units == "si" else f"{inches(bar / MM)}", frame[0], y + 1.1 * em, "left"))
+    above = None
+    key = view_key(burner, units, dashed=view is not None)
+    left, right, low, _ = _frame(notes, strokes, bodies, scale)
+    start, y = left + PAD * scale, low  # of the key, where there is no view
+    if key and view is not None:
+        above = (0.0, low - 3.0 * em - half) if view == "below" else (right + 2.0 * em + half, foot + half)
+        x, y = above
+        reach = half + OUT * scale
+        bodies += [(x - reach, y - reach), (x + reach, y + reach)]
+        notes.append(Note("from above", x, y + half + 1.1 * em))
+        widest = max(text_width(line, em) for line in key)
+        start, y = (min(x - half, x - 0.5 * widest) if view == "below" else x - half), y - half
+    notes += [Note(line, start, y - (1.4 + 1.3 * k) * em, "left") for k, line in enumerate(key)]
+    return Layout(scale, tuple(notes), tuple(strokes), above, _frame(notes, strokes, bodies, scale))
+
+
+def _heights(burner: "Burner", units: str, em: float, ceiling: float) -> tuple[list[Note], list[Stroke]]:
+    """Heights above the floor, each at the end of its line, at the left."""
+    half = burner.outer_diameter / 2.0 * MM
+    band = burner.wick.thickness * MM if burner.wick else 0.0
+    rows = [(0.0, "floor"), (burner.height, "rim at")]
     jets = burner.jets
     if jets is not None and jets.direction == "side":
-        heights += [("jets", height * MM) for height in geometry.jet_heights(burner)[:1]]
+        heights = geometry.jet_heights(burner)
+        rows += (
+            [(heights[0], "lowest jets at"), (heights[-1], "highest jets at")]
+            if jets.rows > 1
+            else [(heights[0], "jets at")]
+        )
+    rows.sort()
+    x = -half - band - 2.6 * em
+    notes, strokes = [], []
+    wanted = [max(height * MM, 0.6 * em) for height, _ in rows]
+    places = pushed_apart(wanted, 1.2 * em, max(ceiling, 1.2 * em * (len(rows) - 1)))
+    for (height, what), y in zip(rows, places, strict=True):
+        at = height * MM
+        beside_wick = burner.wick is not None and height <= burner.wick.height
+        start = -half - (band if beside_wick else 0.0) - 0.3 * em
+        strokes.append(Stroke(((start, at), (x + 1.6 * em, at), (x + 0.3 * em, y))))
+        notes.append(Note(f"{what} {length(height, units) if height else '0'}", x, y, "right"))
+    return notes, strokes
+
+
+def _cuts(setup: "Setup", units: str, em: float, ceiling: float) -> tuple[list[Note], list[Stroke]]:
+    """What is cut into the walls or put round them and the gap under the pot, at the right; slots in the well."""
+    burner = setup.burner
+    half, top = burner.outer_diameter / 2.0 * MM, burner.height * MM
+    jets, slots, relief, wick, pot = burner.jets, burner.feed_slots, burner.relief, burner.wick, setup.pot
+    thick = wick.thickness * MM if wick else 0.0
+    marks: list[tuple[Spot, str]] = []
+    strokes: list[Stroke] = []
+    notes: list[Note] = []
     if wick is not None:
-        heights.append(("wick", wick.height * MM))
-    x = -half - (wick.thickness * MM if wick else 0.0) - 7.0
-    for what, height in sorted(heights, key=lambda pair: pair[1]):
-        _upright(ax, x, 0.0 if what != "wick" else foot, height if what != "wick" else foot + height,
-                 f"{what} {length(height, units)}", -half)  # fmt: skip
-        x -= STEP
-    left = min(left, x - 2.0)
-    y = foot - 9.0
-    widths = []
-    if burner.has_inner_wall:
-        inner = geometry.inner_wall_diameter(burner) / 2.0 * MM
-        widths.append((-inner, inner, f"inner wall {length(2.0 * inner, units)} outside"))
-    if jets is not None and jets.direction == "top":
-        ring = max(geometry.jet_rings(burner)) / 2.0 * MM
-        widths.append((-ring, ring, f"ring of jets {length(2.0 * ring, units)}"))
-    widths.append((-half, half, f"outside {length(2.0 * half, units)}"))
-    for a, b, text in widths:
-        _level(ax, y, a, b, text, 0.0)
-        y -= STEP * 0.75
-    low = min(low, y - 1.0)
-    if setup.pot is not None:
-        right, high = _pot(ax, setup.pot, top, half, units, right)
-    _holes(ax, burner, half, top, units)
-    return left, max(right, half + 50.0), low, high
+        text = f"wick {length(wick.height, units)} × {length(wick.thickness, units)}"
+        marks.append(((half + thick, 0.5 * wick.height * MM), text))
+    if jets is not None and jets.direction == "side":
+        heights = geometry.jet_heights(burner)
+        apart = length(geometry.ROW_SPACING * jets.diameter, units)
+        rows = f", {jets.rows} rows {apart} apart" if jets.rows > 1 else ""
+        marks.append(((half, heights[-1] * MM), f"{jets.count} jets {bore(jets.diameter, units)}{rows}"))
+    if relief is not None:
+        size = f"{length(relief.width, units)} × {length(relief.depth, units)} deep"
+        marks.append(((half, top - 0.5 * relief.depth * MM), f"{relief.count} notches {size}"))
+    if pot is not None and pot.above_rim > 0.0:
+        gap, x = pot.above_rim * MM, half + 1.3 * em
+        strokes.append(Stroke(((half + 0.3 * em, top), (x + 0.5 * em, top))))
+        if gap > 2.0 * em:
+            strokes.append(Stroke(((x, top), (x, top + gap)), "both"))
+        marks.append(((x, top + 0.5 * gap), f"rim to pot {length(pot.above_rim, units)}"))
+    x = half + thick + 3.4 * em
+    places = pushed_apart([one[1] for one, _ in marks], 1.3 * em, ceiling)
+    for (spot, text), y in zip(marks, places, strict=True):
+        strokes.append(Stroke((spot, (x - 0.3 * em, y))))
+        notes.append(Note(text, x, y, "left"))
+    if slots is not None:
+        well = geometry.well_diameter(burner) / 2.0 * MM
+        text = f"{slots.count} slots {length(slots.width, units)} × {length(slots.height, units)}"
+        y = max(0.5 * slots.height * MM, 0.8 * em)
+        note = Note(text, -0.15 * well, y)
+        left, right, *_ = note.box(em / EM)
+        if left > 0.3 * em - well and right + 1.5 * em < well:  # else the view from above tells it
+            notes.append(note)
+            strokes.append(Stroke(((right + 0.2 * em, y), (well, 0.5 * slots.height * MM))))
+    return notes, strokes
 
 
-def _pot(ax: "Axes", pot: "Pot", top: float, half: float, units: str, right: float) -> tuple[float, float]:
-    """The pot's measures; returns the frame's right and upper edge."""
-    above = pot.above_rim * MM
-    radius, bottom = pot.diameter / 2.0 * MM, top + above
-    brim = bottom + pot.height * MM
-    _level(ax, brim + 11.0, -radius, radius, f"pot {length(2.0 * radius, units)}", brim)
-    _upright(ax, radius + 8.0, bottom, brim, f"pot {length(brim - bottom, units)}", radius)
-    if above > 0.0:
-        x = radius + 8.0
-        if above > STEP:
-            _upright(ax, x, top, bottom, f"gap {length(above, units)}", half)
-        else:
-            ax.text(x, top - 1.0, f"gap {length(above, units)}", fontsize="x-small", ha="center", va="top", color=INK,
-                    bbox=CLEAR, zorder=OVER)  # fmt: skip
-        for height in (top, bottom):
-            ax.plot([half, radius + 10.0], [height, height], color=PALE, linewidth=0.4, label="_extension")
-    return max(right, radius + 8.0 + STEP), brim + 20.0
-
-
-def _holes(ax: "Axes", burner: "Burner", half: float, top: float, units: str) -> None:
-    """What is cut into the walls, to the right of the burner."""
+def _widths(burner: "Burner", units: str, em: float, below: float) -> tuple[list[Note], list[Stroke]]:
+    """Widths below the floor and below a height, the narrowest first."""
+    half, foot = burner.outer_diameter / 2.0 * MM, -burner.wall_thickness * MM
+    inner = geometry.inner_wall_diameter(burner) / 2.0 * MM
     jets = burner.jets
+    notes: list[Note] = []
+    strokes: list[Stroke] = []
+    y = below - 2.0 * em
+    if burner.gallery_gap is not None and inner > 0.0:
+        outer = inner + burner.gallery_gap * MM
+        for x, tail in ((inner, inner - 1.8 * em), (outer, outer + 1.8 * em)):
+            strokes += [Stroke(((tail, y), (x, y)), "end"), Stroke(((x, foot - 0.4 * em), (x, y - 0.5 * em)))]
+        notes.append(Note(f"gallery {length(burner.gallery_gap, units)} wide", outer + 2.1 * em, y, "left"))
+        y -= 2.0 * em
+    widths = [(inner, "inner wall")] if inner > 0.0 else []
+    if jets is not None and jets.direction == "top":
+        widths += [(ring / 2.0 * MM, "ring of jets") for ring in reversed(geometry.jet_rings(burner))]
+    for reach, what in [*widths, (half, "outside")]:
+        strokes.append(Stroke(((-reach, y), (reach, y)), "both"))
+        strokes += [Stroke(((x, foot - 0.4 * em), (x, y - 0.5 * em))) for x in (-reach, reach)]
+        notes.append(Note(f"{what} Ø\N{NO-BREAK SPACE}{length(2.0 * reach / MM, units)}", 0.0, y + 0.75 * em))
+        y -= 2.0 * em
+    return notes, strokes
+
+
+def view_key(burner: "Burner", units: str, *, dashed: bool = True) -> tuple[str, ...]:
+    """What the view from above shows, a line each; empty where it would show nothing but a wall."""
+    jets, slots, relief = burner.jets, burner.feed_slots, burner.relief
+    lines = []
     if jets is not None:
-        bore = length(jets.diameter * MM, units)
-        text = f"{jets.count} jets, {bore}" + (f"\nin {jets.rows} rows" if jets.rows > 1 else "")
-        side = jets.direction == "side"
-        place = (half, geometry.jet_heights(burner)[0] * MM) if side else (max(geometry.jet_rings(burner)) / 2e-3, top)
-        ax.annotate(
-            text, place, xytext=(half + 22.0, 0.55 * top), fontsize="x-small", va="center",
-            arrowprops={"arrowstyle": "-", "linewidth": 0.6, "color": INK}, bbox=CLEAR, zorder=OVER,
-        )  # fmt: skip
-    slots = burner.feed_slots
-    if slots is not None and burner.gallery_gap is not None:
-        inner = geometry.inner_wall_diameter(burner) / 2.0 * MM
-        ax.annotate(
-            f"{slots.count} slots {length(slots.width * MM, units)} x {length(slots.height * MM, units)}",
-            (inner, slots.height * MM / 2.0), xytext=(half + 22.0, 0.1 * top), fontsize="x-small", va="center",
-            arrowprops={"arrowstyle": "-", "linewidth": 0.6, "color": INK}, bbox=CLEAR, zorder=OVER,
-        )  # fmt: skip
-        ax.annotate(
-            f"gap {length(burner.gallery_gap * MM, units)}", (inner + burner.gallery_gap * MM / 2.0, 0.72 * top),
-            xytext=(half + 22.0, 0.33 * top), fontsize="x-small", va="center",
-            arrowprops={"arrowstyle": "-", "linewidth": 0.6, "color": INK}, bbox=CLEAR, zorder=OVER,
-        )  # fmt: skip
+        lines.append(f"{jets.count} jets {bore(jets.diameter, units)}")
+        if jets.count > jets.rows:
+            lines[0] += f", {360.0 * jets.rows / jets.count:.4g}° apart"
+        if jets.rows > 1:
+            lines.append(f"in {jets.rows} rows, staggered")
+    if relief is not None:
+        lines.append(f"{relief.count} notches, through {'both walls' if burner.has_inner_wall else 'the wall'}")
+    if slots is not None:
+        size = f"{length(slots.width, units)} × {length(slots.height, units)}"
+        lines.append(f"{slots.count} slots {size} at the foot" + (" (dashed)" if dashed else ""))
+    if not burner.has_well:
+        lines.append("filler in the middle, to fit its plug")
+    return tuple(lines)
 
 
-def _arrow(ax: "Axes", one: tuple[float, float], other: tuple[float, float]) -> None:
-    ax.annotate(
-        "", one, xytext=other, arrowprops={"arrowstyle": "<->", "linewidth": 0.6, "color": INK, "shrinkA": 0.0,
-                                           "shrinkB": 0.0, "mutation_scale": 7.0},
+def _frame(notes: list[Note], strokes: list[Stroke], bodies: list[Spot], scale: float) -> Frame:
+    boxes = [note.box(scale) for note in notes]
+    boxes += [(x, x, y, y) for x, y in [*bodies, *(spot for stroke in strokes for spot in stroke.points)]]
+    pad = PAD * scale
+    return (
+        min(box[0] for box in boxes) - pad, max(box[1] for box in boxes) + pad, min(box[2] for box in boxes) - pad,
+        max(box[3] for box in boxes) + pad,
     )  # fmt: skip
-
-
-def _upright(ax: "Axes", x: float, low: float, high: float, text: str, edge: float) -> None:
-    reach = x - 2.0 if x < edge else x + 2.0
-    for y in (low, high):
-        ax.plot([edge, reach], [y, y], color=PALE, linewidth=0.4, label="_extension")
-    _arrow(ax, (x, low), (x, high))
-    ax.text(x - 1.2, (low + high) / 2.0, text, fontsize="x-small", rotation=90, ha="right", va="center",
-            color=INK, bbox=CLEAR, zorder=OVER)  # fmt: skip
-
-
-def _level(ax: "Axes", y: float, left: float, right: float, text: str, edge: float) -> None:
-    reach = y - 2.0 if y < edge else y + 2.0
-    for x in (left, right):
-        ax.plot([x, x], [edge, reach], color=PALE, linewidth=0.4, label="_extension")
-    _arrow(ax, (left, y), (right, y))
-    ax.text((left + right) / 2.0, y + 0.8, text, fontsize="x-small", ha="center", va="bottom", color=INK,
-            bbox=CLEAR, zorder=OVER)  # fmt: skip

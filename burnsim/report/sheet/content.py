@@ -48,7 +48,7 @@ def make_sheet(setup: "Setup", findings: Findings, *, units: str = "si") -> Shee
         "section",
         f"Cross-section of {name} to scale, with its measures",
         lambda ax: plots.section(setup, ax, dimensions=True, units=units),
-        4.0,
+        3.8,
         3.7,
         (3.1, 3.3),
     )

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
-from burnsim.plots.letters import text_width
+from burnsim.plots.letters import pushed_apart, text_width
 from burnsim.report.template.drawing import (
     CUT,
     FOLD,
@@ -226,13 +226,7 @@ def _notches(burner: "Burner", around: float, top: float) -> list[Item]:
 def _heights(rows: list[tuple[float, str]], edge: float, high: float) -> list[Item]:
     """Heights beside a strip, each with a leader; words that would touch are pushed apart, none above the piece."""
     ordered = sorted(rows)
-    places: list[float] = []
-    for height, _ in ordered:
-        places.append(max(height, places[-1] + LINE) if places else height)
-    ceiling = high - LETTERS
-    for k in range(len(places) - 1, -1, -1):
-        places[k] = min(places[k], ceiling)
-        ceiling = places[k] - LINE
+    places = pushed_apart([height for height, _ in ordered], LINE, high - LETTERS)
     items: list[Item] = []
     for (height, what), y in zip(ordered, places, strict=True):
         items.append(Line(TEXT, ((edge + 0.5, height), (edge + 2.5, height), (edge + 4.5, y), (edge + 5.5, y))))

@@ -88,7 +88,7 @@ def test_every_finding_is_told_in_both_forms(whole: Findings, tmp_path: Path) ->
         assert "flame to rim" in words
         assert "0.6 to 1.67" in words
         assert "water, warmed" in words  # of the ledger's picture
-        assert "outside 62" in words  # of the drawing
+        assert "outside Ø 62" in words  # of the drawing
         for caution in cautions(setup.burner.has_gallery, setup.charge.fuel.components):
             assert caution[:40] in words
         for verdict in burn.verdicts:
