@@ -23,8 +23,8 @@ class Rule(NamedTuple):
     part: Vector  # of each state, in which it lies
     absent: Vector  # 1.0 for a state on which nothing ever depends
     spendable: Vector  # 1.0 for a state on which nothing depends once it is spent
-    flame: Vector  # place in the regime of what must stand, or nothing depends on a state; -1.0 if there is none
-    slot_speed: int  # place of the algebraic state
+    needs: Vector  # place in the regime of what must last, or nothing depends on a state; -1.0 if there is none
+    algebraic: int  # place of the algebraic state
 
 
 def next_length(h: float, norm: float) -> float:

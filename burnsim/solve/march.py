@@ -137,7 +137,7 @@ def measure(flows: Flows, p: Parameters, heights: Vector, recorder: Recorder) ->
 def settle(y: Vector, flows: Flows, p: Parameters, rule: Rule, rates: Vector) -> Flows:
     """Set the slots' speed at the root of its pressure balance: changes `y`, fills `rates`; the flows with it."""
     calm = settled(flows, p)
-    y[rule.slot_speed] = calm.slots.speed
+    y[rule.algebraic] = calm.slots.speed
     slopes(calm, p, rates, rule)
     return calm
 
@@ -211,7 +211,7 @@ def stepped(
     recorder.counts[EVALUATIONS] += quotients(y, flows, p, rule, at)
     slots = slot_weight(flows.gallery, flows.well, p)
     went, length, following = accepted(y, slots, standing, p, h, rule, at, recorder)
-    if went != GOING_ON and abs(settled(flows, p).slots.speed - y[rule.slot_speed]) >= SETTLED:
+    if went != GOING_ON and abs(settled(flows, p).slots.speed - y[rule.algebraic]) >= SETTLED:
         calm = settle(y, flows, p, rule, at.rates)
         recorder.counts[EVALUATIONS] += quotients(y, calm, p, rule, at)
         went, length, following = accepted(y, slots, standing, p, min(FIRST_STEP, h), rule, at, recorder)

@@ -47,16 +47,16 @@ def rule_of(rtol: float, first: State, p: Parameters, memory: Memory) -> Rule:
         part=row([float(one.part) for one in rows]),
         absent=row([float(bool(one.of) and getattr(p, one.of).present <= 0.0) for one in rows]),
         spendable=row([float(one.spendable) for one in rows]),
-        flame=row([float(Regime._fields.index(one.flame)) if one.flame else -1.0 for one in rows]),
-        slot_speed=place("slot_speed", p.components),
+        needs=row([float(Regime._fields.index(one.flame)) if one.flame else -1.0 for one in rows]),
+        algebraic=place("slot_speed", p.components),
     )
 
 
 def rest(idle: Vector, regime: Vector, rule: Rule) -> None:
     """Mark the states on which no flow depends in a regime, though their rates may differ from 0: fills `idle`."""
     for k in range(rule.size):
-        flame = int(rule.flame[k])
-        idle[k] = 1.0 if rule.absent[k] > 0.0 or (flame >= 0 and regime[flame] <= 0.0) else 0.0
+        needed = int(rule.needs[k])
+        idle[k] = 1.0 if rule.absent[k] > 0.0 or (needed >= 0 and regime[needed] <= 0.0) else 0.0
 
 
 def spent(amount: float, rate: float) -> bool:
