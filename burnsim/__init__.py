@@ -7,7 +7,8 @@ is one simulated run of it, from the match to the last flame. Studies burn many 
 >>> sorted(burnsim.bench.__all__)[:3]
 ['BenchLog', 'BenchResult', 'analyse']
 
-**Describe**: `load` a design file, or build a `Setup` of `Burner`, `Charge`, `Pot`, `Site` and `Factors`; `vary` one.
+**Describe**: `load` a design file, or build a `Setup` of `Burner`, `Charge`, `Pot`, `Screen`, `Site` and `Factors`;
+`vary` one.
 
 **Burn**: `burn(setup)` gives a `Burn`; `outcomes(setups)` burns many and keeps of each what came of it.
 

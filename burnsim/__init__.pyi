@@ -15,6 +15,7 @@ from burnsim.model.description.parts import FeedSlots as FeedSlots
 from burnsim.model.description.parts import Jets as Jets
 from burnsim.model.description.parts import Notches as Notches
 from burnsim.model.description.parts import Wick as Wick
+from burnsim.model.description.screen import Screen as Screen
 from burnsim.model.description.setup import Setup as Setup
 from burnsim.model.description.vary import vary as vary
 from burnsim.report.cautions import CAUTIONS as CAUTIONS
@@ -69,6 +70,7 @@ __all__ = [
     "Notches",
     "Outcome",
     "Pot",
+    "Screen",
     "Setup",
     "Site",
     "SolverError",

@@ -61,7 +61,15 @@ _MODULES: dict[str, tuple[str, ...]] = {
         "opening_draught",
         "gas_temperature",
     ),
-    "wind": ("wind_drift", "share_outside", "lee_share", "blow_out_wind"),
+    "wind": (
+        "wind_drift",
+        "share_outside",
+        "lee_share",
+        "blow_out_wind",
+        "wind_behind_screen",
+        "wind_through_openings",
+        "screen_draught",
+    ),
     "layer": ("sheet_spread", "mixture_at_wall", "flame_tip", "burnt_share", "flame_share", "foot_reach", "heat_taken"),
     "convection": (
         "rayleigh_number",

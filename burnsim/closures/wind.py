@@ -4,10 +4,22 @@ Wind blows air into the flames as a laminar sheet, combined with their own draug
 past the pot.
 """
 
-from math import acos, pi, sqrt
+from math import acos, exp, pi, sqrt
 
 from burnsim.bounds import at_least, at_most, within
 from burnsim.closures._validity import closure
+from burnsim.closures.plume import OPENING_DISCHARGE
+from burnsim.constants import GRAVITY
+
+CYLINDER_PRESSURES = 1.4
+"""Difference of pressure between the windward and the leeward half of an upright cylinder, over the wind's own.
+
+Some +0.7 on the windward half and -0.7 on the lee, means over each half below the critical Reynolds number (from memory
+of measured curves, unverified).
+"""
+
+EDDY_DECAY = 4.21
+"""How fast the eddies in a slot between parallel walls weaken with depth: as exp(-4.21 z/width) (Moffatt 1964)."""
 
 EXTINCTION_STRAIN = 400.0
 """Strain rate of the air at which alcohol diffusion flames go out [1/s].
@@ -97,6 +109,114 @@ def lee_share(spread: float, wind: float) -> float:
     Both motions added up: outward at an angle phi from windward the gas moves at v - U cos(phi).
     """
     return 1.0 - acos(at_most(at_least(spread, 0.0) / at_least(abs(wind), 1e-9), 1.0)) / pi
+
+
+@closure(depth=(-0.5, 0.5), clearance=(1e-3, 0.5), through=(0.0, 1.0))
+def wind_behind_screen(depth: float, clearance: float, through: float) -> float:
+    """Wind behind a screen that stands all round, over the wind outside.
+
+    Parameters
+    ----------
+    depth : below the screen's top [m]; negative above it.
+    clearance : width of the slot between the screen and what it encloses [m].
+    through : wind that passes openings near the ground, from `wind_through_openings`, over the wind outside [-].
+
+    Returns
+    -------
+    Share [-]: 1 above the screen's top; below it what passes through, and eddies that the wind drives from above.
+
+    Notes
+    -----
+    t + (1 - t) exp(-4.21 d/c): in a slot between parallel walls, eddies that are driven at its mouth weaken so with
+    depth. That law is for creeping flow; quicker eddies reach deeper, and a wind has gusts: taken as a best estimate.
+
+    Two widths deep behind a closed screen there is next to no wind:
+
+    >>> round(wind_behind_screen(0.03, 0.015, 0.0), 4), wind_behind_screen(-0.01, 0.015, 0.1)
+    (0.0002, 1.0)
+
+    References
+    ----------
+    H. K. Moffatt 1964, J. Fluid Mech. 18, 1 (from memory).
+    """
+    share = within(through, 0.0, 1.0)
+    return share + (1.0 - share) * exp(-EDDY_DECAY * at_least(depth, 0.0) / at_least(clearance, 1e-6))
+
+
+@closure(open_share=(0.0, 1.0))
+def wind_through_openings(open_share: float) -> float:
+    """Mean wind inside a round screen that has openings all round its foot, over the wind outside.
+
+    Parameters
+    ----------
+    open_share : open area over that of the wall [-].
+
+    Returns
+    -------
+    Share [-]: (pi/2) Cd s sqrt(dCp/2), at most 1.
+
+    Notes
+    -----
+    Half of the openings let air in and half let it out, so the wind's pressure drives it through two in series: Q = Cd
+    A/2 U sqrt(dCp/2) with A = s pi D H, spread over the cross-section D H. dCp is `CYLINDER_PRESSURES`.
+
+    >>> round(wind_through_openings(0.1), 3)
+    0.092
+
+    References
+    ----------
+    Bernoulli; D. Etheridge, M. Sandberg 1996, Building Ventilation, chapter 3 (openings in series; from memory).
+    """
+    flow = 0.5 * pi * OPENING_DISCHARGE * at_least(open_share, 0.0) * sqrt(0.5 * CYLINDER_PRESSURES)
+    return at_most(flow, 1.0)
+
+
+@closure(
+    foot=(0.0, 1.0),
+    top=(0.0, 1.0),
+    height=(0.0, 1.0),
+    friction=(0.0, 1e6),
+    T_gas=(280.0, 2000.0),
+    T_ambient=(230.0, 330.0),
+)
+def screen_draught(
+    foot: float, top: float, height: float, friction: float, density: float, T_gas: float, T_ambient: float
+) -> float:
+    """Air that the draught of the hot gas behind a windscreen draws in.
+
+    Parameters
+    ----------
+    foot : open area near the ground [m2].
+    top : area through which the gas leaves [m2].
+    height : of the hot column [m].
+    friction : pressure that the gas loses along the way for each kilogram a second [Pa s/kg].
+    density : of the air [kg/m3].
+    T_gas, T_ambient : of the gas and of the air [K].
+
+    Returns
+    -------
+    Mass flow [kg/s].
+
+    Notes
+    -----
+    g H (rho_a - rho_g) = f m + m^2/(2 Cd^2) (1/(rho_a A_foot^2) + 1/(rho_g A_top^2)), its positive root.
+
+    Openings of 30 and 50 cm2 with 10 cm of gas at 900 K between them pass as much air as 3 kW of spirit needs:
+
+    >>> round(screen_draught(30e-4, 50e-4, 0.1, 0.0, 1.2, 900.0, 293.15) * 1e3, 2)
+    2.12
+
+    References
+    ----------
+    Bernoulli; D. Etheridge, M. Sandberg 1996, Building Ventilation, chapter 3 (stack effect; from memory).
+    """
+    if foot <= 0.0 or top <= 0.0 or height <= 0.0:
+        return 0.0
+    hot = density * at_least(T_ambient, 1.0) / at_least(T_gas, 1.0)
+    drive = GRAVITY * height * at_least(density - hot, 0.0)
+    loss = 0.5 / OPENING_DISCHARGE**2 * (1.0 / (density * foot * foot) + 1.0 / (hot * top * top))
+    half = 0.5 * at_least(friction, 0.0)
+    return drive / (half + sqrt(half * half + loss * drive)) if drive > 0.0 else 0.0
 
 
 @closure(diameter=(0.01, 0.3))

@@ -19,8 +19,13 @@ SITE = """
 air_temperature = "20 degC"
 #altitude = "0 m"
 #humidity = "50 %"
-#wind = "0 m/s"                  # at the burner itself, behind its screen
+#wind = "0 m/s"                  # as it blows outside a windscreen
 #tilt = "0 deg"                  # of the stand
+
+#[screen]                        # a windscreen; take away all four "#" to use it
+#height = "10 cm"                # of its top above the ground
+#clearance = "15 mm"             # from the pot's side, all round
+#open_share = "10 %"             # of the wall, cut open near the ground
 """
 
 FACTORS = """

@@ -61,6 +61,7 @@ practice, no source.
 THIRDS = (0.0, (1.0 / 3.0) ** 1.5, (2.0 / 3.0) ** 1.5, 1.0)  # ends of the stretches of a rise, over the whole
 DRAG = 4.0 / pi * WALL_DRAG * 0.7  # of the spread's growth; Prandtl number 0.7
 LEAST_FUEL = 1e-9  # less vapour is no flame [kg/s]
+LEAST_SPEED = 1e-2  # of gas up a pot's side [m/s]
 TRACE = 1e-9  # keeps a film without gas finite [W]
 
 
@@ -156,6 +157,15 @@ def exchange(share: float, heat: float, fuel: Vapour, p: Parameters) -> float:
     return p.way.exchange / cbrt(p.way.cool + (1.0 - p.way.cool) * at_least(hot, 0.0))
 
 
+def drawn(spread: float, growth: float, p: Parameters) -> float:
+    """The spread of a layer after a stretch on which it would grow by so much, had it all the air that it asks for.
+
+    d tau = (1 - tau/tau_most) growth, one implicit step: a windscreen lets only so much air in.
+    """
+    most = p.way.most_spread
+    return spread + growth * at_least(most - spread, 0.0) / (most + growth)
+
+
 @by_slots
 def risen(fire: FireFlows, primer: float, fuel: Vapour, p: Parameters) -> Layer:
     """The flames' sheet where it has risen to the pot's bottom.
@@ -176,7 +186,7 @@ def risen(fire: FireFlows, primer: float, fuel: Vapour, p: Parameters) -> Layer:
     crossing = p.site.wind * p.site.wind
     low = THIRDS[1] * rise
     speed = SHEET_SPEED * sqrt(way.sheet_lift * low)
-    spread = draw * sheet_spread(low, way.ring, way.sheet_lift, way.exchange)
+    spread = drawn(0.0, draw * sheet_spread(low, way.ring, way.sheet_lift, way.exchange), p)
     mass = fuel.flow + SHEET_MOMENTUM * sqrt(spread)
     momentum = mass * speed + (1.0 - way.sideways) * fire.jet_thrust
     for k in range(1, 3):
@@ -186,7 +196,7 @@ def risen(fire: FireFlows, primer: float, fuel: Vapour, p: Parameters) -> Layer:
         mass = fuel.flow + SHEET_MOMENTUM * half
         push = 2.0 * way.lift * burnt_share(half, fuel.tip, fuel.air) * fire.gas_heat * mass * length
         speed = sqrt(momentum * momentum + 0.5 * push) / mass
-        spread += mixing * length * sqrt(speed * speed + crossing)
+        spread = drawn(spread, mixing * length * sqrt(speed * speed + crossing), p)
         mass = fuel.flow + SHEET_MOMENTUM * sqrt(spread)
         momentum = sqrt(momentum * momentum + push)
     return Layer(spread=spread, momentum=momentum, heat=fire.gas_heat, speed=momentum / mass)
@@ -230,7 +240,7 @@ def under_bottom(layer: Layer, fuel: Vapour, p: Parameters) -> Layer:
         slowed = momentum - speed * (sqrt(DRAG * (growth + 0.5 * rate * speed)) - braked)
         speed = slowed / (flow + SHEET_MOMENTUM * half) if slowed > 0.0 else 0.0
         speed = cbrt(speed * speed * speed + weight)
-        spread += mixing * rate * sqrt(speed * speed + crossing)
+        spread = drawn(spread, mixing * rate * sqrt(speed * speed + crossing), p)
         mixed = sqrt(spread)
         share = mixture_at_wall(flow, half)
         driving = drive(share, heat, fuel)
@@ -253,7 +263,9 @@ def under_bottom(layer: Layer, fuel: Vapour, p: Parameters) -> Layer:
 def up_side(layer: Layer, wet: float, fuel: Vapour, p: Parameters) -> Layer:
     """The layer at the top of the pot's side.
 
-    Above the water the wall is a fin that carries what falls on it down to the water.
+    Above the water the wall is a fin that carries what falls on it down to the water. As far as
+    the gas fills the slot behind a windscreen, it gives the pot at least what slow gas between two walls does, is
+    cooled through and through, and loses heat through the screen.
 
     Parameters
     ----------
@@ -272,6 +284,7 @@ def up_side(layer: Layer, wet: float, fuel: Vapour, p: Parameters) -> Layer:
     film = WALL_FILM * p.flame_to_pot * p.flame_to_pot
     crossing = p.site.wind * p.site.wind
     taken = 0.0
+    lost = 0.0
     braked = 0.0
     growth = 0.0
     share = mixture_at_wall(flow, sqrt(spread))
@@ -288,14 +301,24 @@ def up_side(layer: Layer, wet: float, fuel: Vapour, p: Parameters) -> Layer:
         speed = quicker / mass
         slowed = quicker - speed * (sqrt(DRAG * (growth + 0.5 * rate * speed)) - braked)
         speed = slowed / mass if slowed > 0.0 else 0.0
-        spread += mixing * rate * sqrt(speed * speed + crossing)
+        spread = drawn(spread, mixing * rate * sqrt(speed * speed + crossing), p)
         share = mixture_at_wall(flow, half)
-        driving = drive(share, heat, fuel)
-        fall = DEPLETION * share / flow
+        driving = drive(share, heat - lost, fuel)
+        enclosed = at_most(at_least(way.slot_height - low, 0.0), high - low)
+        if enclosed > 0.0:
+            full = mass / (way.slot_fill * (speed + LEAST_SPEED))
+            enclosed *= full / sqrt(sqrt(1.0 + full * full * full * full))
+        fall = (DEPLETION + (1.0 - DEPLETION) * enclosed / (high - low)) * share / flow
         before = taken
         warmer = (driving - fall * taken) / way.heat
         if warmer > 0.0:
             falling = heat_taken(taken, film * rate * speed, driving, fall) - taken
+            if enclosed > 0.0:
+                slow = p.flame_to_pot * way.slot_film * way.edge * enclosed * warmer
+                slow /= 1.0 + fall * slow / driving
+                falling = cbrt(falling * falling * falling + slow * slow * slow)
+                leaking = way.slot_loss * way.edge * enclosed * (warmer + fuel.cold / way.heat)
+                lost += leaking / (1.0 + fall * leaking / driving)
             coefficient = falling / (area * warmer + TRACE)
             uptake = 1.0 / (1.0 + coefficient / pot.inside_coefficient)
             if high > wet:

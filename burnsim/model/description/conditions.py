@@ -205,7 +205,7 @@ class Site:
     wind: float = field(
         default=0.0,
         metadata=quantity(
-            "velocity", 0.0, 10.0, "wind at the burner", "give the wind at the burner itself, behind its screen"
+            "velocity", 0.0, 10.0, "wind at the burner's height", "give the wind outside the windscreen, at its height"
         ),
     )
     tilt: float = field(

@@ -19,6 +19,7 @@ from burnsim.model.description.conditions import Charge, Pot, Site
 from burnsim.model.description.design_file import design_text
 from burnsim.model.description.factors import Factors
 from burnsim.model.description.fields import a_part, a_text, check_fields, quantity, quoted
+from burnsim.model.description.screen import Screen
 from burnsim.model.description.tables import read_part, table_of
 from burnsim.substances.air import pressure_at_altitude
 from burnsim.substances.water import boiling_point
@@ -37,6 +38,8 @@ class Setup(Told, Drawn):
         Default none: the burner burns in the open.
     site, factors
         Default `Site()` and `Factors()`.
+    screen
+        Default none: no windscreen.
     name
         What to call it, default "".
     pressure_limit
@@ -50,6 +53,7 @@ class Setup(Told, Drawn):
     pot: Pot | None = field(default=None, metadata=a_part(Pot, "the pot", optional=True))
     site: Site = field(default=Site(), metadata=a_part(Site, "where it burns"))
     factors: Factors = field(default=Factors(), metadata=a_part(Factors, "uncertain inputs"))
+    screen: Screen | None = field(default=None, metadata=a_part(Screen, "the windscreen", optional=True))
     name: str = field(default="", metadata=a_text("what to call it"))
     pressure_limit: float = field(
         default=2000.0,
@@ -75,7 +79,7 @@ class Setup(Told, Drawn):
         Parameters
         ----------
         table
-            Keys `burner` and `charge` are needed; `pot`, `site`, `factors`, `name` and `pressure_limit` are
+            Keys `burner` and `charge` are needed; `pot`, `site`, `factors`, `screen`, `name` and `pressure_limit` are
             not. Inside, the keys are the field names of `Burner`, `Charge`, `Pot`, `Site` and `Factors`.
             `charge.fuel` is the name of a ready blend, or a table of shares by name with an optional `basis`
             ("volume", "mass" or "mole") and `name`. The path of a data file of one's own, "pear_spirit.toml", stands
@@ -126,6 +130,7 @@ def _check_setup(setup: "Setup") -> None:
     if setup.pot is not None:
         _check_water(setup.pot, setup)
         _check_rest(setup.pot, setup.burner)
+    _check_screen(setup)
 
 
 def _check_charge(setup: "Setup") -> None:
@@ -178,4 +183,18 @@ def _check_rest(pot: Pot, burner: Burner) -> None:
             pot.rest,
             "closes the top jets, which lie under the pot; allowed with top jets: 'bumps', 'stand'",
             'use pot.rest = "bumps" or "stand", or side jets',
+        )
+
+
+def _check_screen(setup: "Setup") -> None:
+    screen = setup.screen
+    if screen is None or setup.pot is None:
+        return
+    least = 0.5 * (setup.burner.outer_diameter - setup.pot.diameter)
+    if screen.clearance <= least:
+        raise InputError(
+            "screen.clearance",
+            quoted(screen.clearance, "length"),
+            f"is less than the burner stands out from under the pot; allowed above {spelt(least, 'length')}",
+            "put the windscreen farther from the pot",
         )

@@ -55,6 +55,7 @@ from burnsim.model.parameters.record import (
     Vent,
     Walls,
 )
+from burnsim.model.parameters.shelter import flame_height, pot_bottom, wind_at, wind_up
 from burnsim.substances import air
 from burnsim.substances.blend import density, fuel_record, moles
 from burnsim.substances.equilibrium import bubble_temperature, vapour_composition
@@ -100,7 +101,7 @@ def air_coefficient(height: float, diameter: float, setup: Setup, pressure: floa
     """Convection and wind alone from an upright wall at some 340 K to the room's air [W/m2/K]."""
     room = setup.site.air_temperature
     still = vertical_wall(height, WARM_WALL, room, pressure)
-    windy = wind_coefficient(setup.site.wind, diameter, 0.5 * (WARM_WALL + room), pressure)
+    windy = wind_coefficient(wind_at(setup, 0.5 * setup.burner.height), diameter, 0.5 * (WARM_WALL + room), pressure)
     return mixed_coefficient(still, windy)
 
 
@@ -197,7 +198,7 @@ def vent(setup: Setup, hold: float, pressure: float) -> Vent:
         rho = air.density(room, pressure)
         still = opening_draught(area, pot.gap, rho, FLAME_TEMPERATURE, room)
         # a wind's dynamic pressure drives air in on one side and out on the other: two openings in series
-        blown = rho * setup.site.wind * OPENING_DISCHARGE / sqrt(2.0) * burner.outer_diameter * pot.gap
+        blown = rho * wind_at(setup, burner.height) * OPENING_DISCHARGE / sqrt(2.0) * burner.outer_diameter * pot.gap
         breath = hypot(still, blown) / AIR_MOLAR_MASS
         free = fade(pot.gap / flame_gap(setup, pressure) - 1.0)
         if free >= 1.0:
@@ -311,7 +312,9 @@ def derive(setup: Setup) -> Parameters:
         pool=pool(setup, sheet, pressure),
         pot=pot_parameters(setup, pressure),
         way=gas_way(setup, fire, pressure),
-        site=Surroundings(pressure=pressure, temperature=room, wind=setup.site.wind),
+        site=Surroundings(
+            pressure=pressure, temperature=room, wind=wind_up(setup, flame_height(setup), pot_bottom(setup) + 1e-3)
+        ),
         boil_coefficient=boiling,
         boil_power=boiling**COOPER_EXPONENT,
         boiling_onset=BUBBLE_SUBCOOLING * setup.factors.boiling_onset,

@@ -35,6 +35,7 @@ from burnsim.model.description import geometry
 from burnsim.model.description.burner import Burner
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.record import JetRing, Outlet, Pool, WickBand
+from burnsim.model.parameters.shelter import wind_at
 from burnsim.substances import air
 from burnsim.substances.blend import density
 from burnsim.substances.equilibrium import bubble_temperature, vapour_composition
@@ -289,7 +290,7 @@ def stirring(setup: Setup, sheet: float, pressure: float) -> float:
     """How many times a wind thins the films over an open well and at its lip [-]; 1 in still air."""
     diameter = max(geometry.well_diameter(setup.burner), 1e-3)
     still = plate_up(0.25 * diameter, POOL_SURFACE, sheet, pressure)
-    windy = wind_coefficient(setup.site.wind, diameter, 0.5 * (sheet + POOL_SURFACE), pressure)
+    windy = wind_coefficient(wind_at(setup, setup.burner.height), diameter, 0.5 * (sheet + POOL_SURFACE), pressure)
     return mixed_coefficient(still, windy) / still
 
 

@@ -15,6 +15,16 @@ from burnsim.model.description import geometry
 from burnsim.model.description.conditions import Pot
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.record import GasWay, PotParameters
+from burnsim.model.parameters.shelter import (
+    air_limit,
+    enclosed_side,
+    pot_bottom,
+    screen_loss,
+    slot_coefficient,
+    slot_fill,
+    wind_at,
+    wind_up,
+)
 from burnsim.substances import air, water
 from burnsim.substances.metals import metal_of
 
@@ -144,6 +154,11 @@ def gas_way(setup: Setup, fire: CombustionRecord, pressure: float) -> GasWay:
         unstable=unstable,
         heat=fire.product_heat[0] + 0.5 * fire.product_heat[1] * (FLAME_TEMPERATURE - DATUM),
         sideways=0.0 if jets is None or jets.direction == "top" else 1.0,
+        most_spread=(air_limit(setup, pressure) / SHEET_DRAWN) ** 2,
+        slot_film=slot_coefficient(setup),
+        slot_loss=screen_loss(setup, pressure),
+        slot_fill=slot_fill(setup, pressure),
+        slot_height=enclosed_side(setup),
     )
 
 
@@ -187,9 +202,16 @@ def pot_parameters(setup: Setup, pressure: float) -> PotParameters:
     lift = reduced_gravity(FLAME_TEMPERATURE, room)
     spread = sqrt(2.0 * lift * rise) * min(0.5 * ring / radius, 1.0)  # a layer of even depth, at the pot's edge
     hot = 350.0
-    windy = wind_coefficient(site.wind, pot.diameter, 0.5 * (hot + room), pressure)
-    side = mixed_coefficient(vertical_wall(pot.height, hot, room, pressure), windy)
-    lid = mixed_coefficient(plate_up(0.25 * pot.diameter, hot, room, pressure), windy)
+    bottom = pot_bottom(setup)
+    beside = wind_up(setup, bottom, bottom + pot.height)
+    over = wind_at(setup, bottom + pot.height)
+    film = 0.5 * (hot + room)
+    side = mixed_coefficient(
+        vertical_wall(pot.height, hot, room, pressure), wind_coefficient(beside, pot.diameter, film, pressure)
+    )
+    lid = mixed_coefficient(
+        plate_up(0.25 * pot.diameter, hot, room, pressure), wind_coefficient(over, pot.diameter, film, pressure)
+    )
     emissivity = metal.emissivity if pot.lid else 0.95
     return PotParameters(
         present=1.0,
@@ -203,9 +225,11 @@ def pot_parameters(setup: Setup, pressure: float) -> PotParameters:
         boiling_point=boiling,
         inside_coefficient=inside_coefficient(),
         lid=1.0 if pot.lid else 0.0,
-        missed=carried_past(site.wind, 0.5 * ring, radius, rise, lift),
-        wick_missed=carried_past(site.wind, 0.5 * burner.outer_diameter, radius, of_wick, lift),
-        sheathed=fmean([lee_share(spread, site.wind * gust) for gust in GUSTS]),
+        missed=carried_past(wind_up(setup, bottom - rise, bottom), 0.5 * ring, radius, rise, lift),
+        wick_missed=carried_past(
+            wind_up(setup, bottom - of_wick, bottom), 0.5 * burner.outer_diameter, radius, of_wick, lift
+        ),
+        sheathed=fmean([lee_share(spread, beside * gust) for gust in GUSTS]),
         lid_loss=lid + linear_coefficient(emissivity, hot, room),
         side_loss=side + linear_coefficient(metal.emissivity, hot, room),
         view_factor=0.5 * (1.0 - rise / sqrt(rise**2 + radius**2)),

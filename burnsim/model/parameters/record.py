@@ -187,6 +187,11 @@ class GasWay:
     unstable: float  # hot gas under a cold plate, for the third root of the difference [W/m2/K^(4/3)]
     heat: float  # heat capacity of gas next to the pot [J/kg/K]
     sideways: float  # share of the jets' momentum that points outwards
+    most_spread: float  # of the layer once it has drawn all the air that can reach it [kg2/s2]
+    slot_film: float  # what slow gas in the slot behind a windscreen gives the pot's side at least [W/m2/K]
+    slot_loss: float  # and what it loses through the screen to the room [W/m2/K]
+    slot_fill: float  # flow of gas that fills it, for each metre a second of its speed [kg/m]
+    slot_height: float  # how far up the side that slot goes [m]
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,7 +200,7 @@ class Surroundings:
 
     pressure: float  # [Pa]
     temperature: float  # [K]
-    wind: float  # [m/s]
+    wind: float  # at the flames, behind a windscreen if there is one [m/s]
 
 
 @dataclass(frozen=True, slots=True)
