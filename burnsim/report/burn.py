@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TextIO
 
 from burnsim.plots.curves import hidden_series
-from burnsim.report.fields import water_text
+from burnsim.report.fields import site_text, water_text
 from burnsim.solve.results.milestones import Milestone
 from burnsim.solve.results.outcome import jets_edge
 from burnsim.solve.results.result import Burn
@@ -133,8 +133,7 @@ def _charge_line(burn: Burn, units: str) -> str:
     if setup.pot is not None:
         start = setup.pot.water_temperature or setup.site.air_temperature
         text += f"; {water_text(setup.pot.water, units)} of water at {written(start, 'temperature', units)}"
-    air = written(setup.site.air_temperature, "temperature", units)
-    return text + f"; air {air}, {written(setup.site.altitude, 'altitude', units)}"
+    return f"{text}; {site_text(setup, units)}"
 
 
 def key_figures(burn: Burn, units: str = "si") -> Iterator[tuple[str, str]]:

@@ -1,5 +1,6 @@
-"""The value of a field as a person writes it, and amounts of water."""
+"""The value of a field as a person writes it; water and site in words."""
 
+from burnsim.model.description.setup import Setup
 from burnsim.studies.sweep.plan import spec_at
 from burnsim.substances.blend import Blend
 from burnsim.units import DIMENSIONS, written
@@ -38,3 +39,12 @@ def water_text(volume: float, units: str = "si") -> str:
     units : "si" or "us"
     """
     return with_unit(f"{volume * 1e3:.2f}", "l") if units == "si" else written(volume, "volume", units, 1)
+
+
+def site_text(setup: Setup, units: str) -> str:
+    """Air, altitude, and what wind there is, in words."""
+    site = setup.site
+    text = f"air {written(site.air_temperature, 'temperature', units)}, {written(site.altitude, 'altitude', units)}"
+    if site.wind > 0.0:
+        text += f", wind {written(site.wind, 'velocity', units)}"
+    return text if setup.screen is None else text + ", behind a windscreen"

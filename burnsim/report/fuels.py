@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from textwrap import wrap
 from typing import NamedTuple
 
-from burnsim.report.fields import water_text
+from burnsim.report.fields import site_text, water_text
 from burnsim.studies.fuels.comparison import FuelComparison, FuelRow
 from burnsim.studies.fuels.water_limit import WETTEST, WaterLimit
 from burnsim.substances.blend import strength, watered
@@ -186,8 +186,7 @@ def _conditions(comparison: FuelComparison, units: str) -> str:
     if setup.pot is not None:
         start = setup.pot.water_temperature or setup.site.air_temperature
         text += f"; {water_text(setup.pot.water, units)} of water at {written(start, 'temperature', units)}"
-    air = written(setup.site.air_temperature, "temperature", units)
-    return f"{text}; air {air}, {written(setup.site.altitude, 'altitude', units)}"
+    return f"{text}; {site_text(setup, units)}"
 
 
 def _unit(column: Column, units: str) -> Measure:

@@ -87,4 +87,12 @@ def _setup(setup: Setup) -> Rows:
         start = written(pot.water_temperature or setup.site.air_temperature, "temperature")
         yield "pot", f"{written(pot.diameter, 'length')} wide, {written(pot.water, 'volume')} of water at {start}"
     air, altitude = written(setup.site.air_temperature, "temperature"), written(setup.site.altitude, "altitude")
-    yield "site", f"air at {air}, {altitude}"
+    wind = f", wind {written(setup.site.wind, 'velocity')}" if setup.site.wind > 0.0 else ""
+    yield "site", f"air at {air}, {altitude}{wind}"
+    if setup.screen is not None:
+        screen = setup.screen
+        yield (
+            "windscreen",
+            f"{written(screen.height, 'length')} high, {written(screen.clearance, 'length')} off the pot, "
+            f"{written(screen.open_share, 'fraction')} open",
+        )

@@ -5,7 +5,15 @@ import math
 import numpy as np
 import pytest
 
-from burnsim.closures.wind import blow_out_wind, lee_share, share_outside, wind_drift
+from burnsim.closures.wind import (
+    blow_out_wind,
+    lee_share,
+    screen_draught,
+    share_outside,
+    wind_behind_screen,
+    wind_drift,
+    wind_through_openings,
+)
 
 
 def test_no_wind_blows_nothing_aside() -> None:
@@ -48,3 +56,38 @@ def test_gas_leaves_all_round_in_calm_and_on_the_lee_half_in_a_gale() -> None:
 
 def test_a_burner_of_no_width_stands_no_wind() -> None:
     assert blow_out_wind(-0.05) == 0.0
+
+
+def test_eddies_in_a_slot_weaken_by_moffatts_law() -> None:
+    """exp(-p z/a) between walls 2 a apart, p the complex root of sin 2p + 2p = 0 (H. K. Moffatt 1964)."""
+    root = complex(4.2, 2.2)
+    for _ in range(50):
+        root -= (np.sin(root) + root) / (np.cos(root) + 1.0)
+    decay = root.real  # 2 p a/a over a width of 2 a
+    shallow, deep = wind_behind_screen(0.01, 0.02, 0.0), wind_behind_screen(0.02, 0.02, 0.0)
+    assert math.log(shallow / deep) / 0.5 == pytest.approx(decay, rel=1e-3)
+
+
+def test_a_screen_shelters_the_more_the_higher_and_the_closer_it_stands() -> None:
+    assert wind_behind_screen(-0.02, 0.02, 0.1) == wind_behind_screen(0.0, 0.02, 0.1) == 1.0
+    shares = [wind_behind_screen(depth, 0.02, 0.1) for depth in (0.0, 0.005, 0.02, 0.1)]
+    assert shares == sorted(shares, reverse=True)
+    assert shares[-1] == pytest.approx(0.1, abs=1e-6)
+    assert wind_behind_screen(0.02, 0.05, 0.0) > wind_behind_screen(0.02, 0.01, 0.0)
+
+
+def test_wind_passes_openings_in_proportion_and_never_grows() -> None:
+    assert wind_through_openings(0.0) == 0.0
+    assert wind_through_openings(0.2) == pytest.approx(2.0 * wind_through_openings(0.1))
+    assert wind_through_openings(1.0) <= 1.0
+
+
+def test_draught_is_that_of_a_chimney() -> None:
+    """One opening far larger than the other: Cd A sqrt(2 rho (rho - rho_g) g H); friction alone: Poiseuille."""
+    hot = 1.2 * 293.15 / 900.0
+    free = 0.7 * 1e-3 * math.sqrt(2.0 * 1.2 * (1.2 - hot) * 9.80665 * 0.1)
+    assert screen_draught(1e-3, 10.0, 0.1, 0.0, 1.2, 900.0, 293.15) == pytest.approx(free, rel=1e-4)
+    slow = screen_draught(1.0, 1.0, 0.1, 1e6, 1.2, 900.0, 293.15)
+    assert slow * 1e6 == pytest.approx((1.2 - hot) * 9.80665 * 0.1, rel=1e-6)
+    assert screen_draught(0.0, 1.0, 0.1, 0.0, 1.2, 900.0, 293.15) == 0.0
+    assert screen_draught(1e-3, 1.0, 0.1, 0.0, 1.2, 293.15, 293.15) == 0.0

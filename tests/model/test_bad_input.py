@@ -103,7 +103,7 @@ BAD: list[tuple[str, str, str, str, str]] = [
     ('"20 degC"', '"90 degC"', "site.air_temperature = '90 degC'", "-23 degC to 50 degC", '"68 degF"'),
     ('"20 degC"', '"20 degC"\naltitude = "9000 m"', "site.altitude = '9000 m'", "-430 m to 6000 m", "the site"),
     ('"20 degC"', '"20 degC"\nhumidity = "150 %"', "site.humidity = 1.5", "from 0 to 1", '"50 %"'),
-    ('"20 degC"', '"20 degC"\nwind = "-1 m/s"', "site.wind = '-1 m/s'", "0 m/s to 10 m/s", "at the burner itself"),
+    ('"20 degC"', '"20 degC"\nwind = "-1 m/s"', "site.wind = '-1 m/s'", "0 m/s to 10 m/s", "outside the windscreen"),
     # fuels
     ('"methanol"', '"water"', "charge.fuel = 'water' is only water", "does not burn", "name at least one alcohol"),
     ('"methanol"', "{ water = 1.0 }", "charge.fuel = {'water': 1.0}", "does not burn", "at least one alcohol"),

@@ -17,6 +17,7 @@ from burnsim.model.description.conditions import Charge, Pot, Site
 from burnsim.model.description.factors import BANDS, Factors
 from burnsim.model.description.fields import spec_of
 from burnsim.model.description.parts import FeedSlots, Jets, Notches, Wick
+from burnsim.model.description.screen import Screen
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import paths, vary
 from burnsim.substances.blend import blend
@@ -303,7 +304,7 @@ class TestVary:
         assert words in str(error)
 
     def test_every_path_of_a_full_setup_can_be_set_to_its_own_value(self) -> None:
-        full = replace(SETUP, burner=replace(DOUBLE, relief=Notches(3, 3e-3, 1e-3)))
+        full = replace(SETUP, burner=replace(DOUBLE, relief=Notches(3, 3e-3, 1e-3)), screen=Screen(0.1, 15e-3))
         for path in paths():
             value: object = full
             for name in path.split("."):

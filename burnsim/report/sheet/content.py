@@ -7,7 +7,7 @@ from burnsim import plots
 from burnsim.model.description.factors import BANDS
 from burnsim.report.burn import poured
 from burnsim.report.cautions import cautions
-from burnsim.report.fields import water_text
+from burnsim.report.fields import site_text, water_text
 from burnsim.report.sheet.bench_form import bench_form
 from burnsim.report.sheet.blocks import Block, Break, Bullets, Heading, Pair, Picture, Sheet, Table, Words
 from burnsim.report.sheet.fill_block import fill_block
@@ -96,11 +96,7 @@ def _subtitle(setup: "Setup", units: str) -> str:
         start = pot.water_temperature or setup.site.air_temperature
         water = water_text(pot.water, units)
         parts.append(f"{water} of water at {written(start, 'temperature', units)}, {'lid on' if pot.lid else 'no lid'}")
-    site = setup.site
-    parts.append(
-        f"air {written(site.air_temperature, 'temperature', units)}, {written(site.altitude, 'altitude', units)}, "
-        f"wind {written(site.wind, 'velocity', units)}"
-    )
+    parts.append(site_text(setup, units))
     return "; ".join(parts)
 
 

@@ -21,6 +21,7 @@ from burnsim.substances.metals import metal_of
 from burnsim.units.writing import Quantity, Text
 
 BREATHES = 0.8  # share of a well's vapour that burns over it, below which a verdict warns
+SHIELD = "Put up a windscreen, or a higher one with fewer openings."
 MISSED = 0.1  # share of the flames' gas that a wind carries past the pot, from which a verdict warns
 
 
@@ -223,15 +224,15 @@ def _smothered(setup: Setup, p: Parameters, account: Account) -> list[Verdict]:
 def _wind(setup: Setup, p: Parameters) -> list[Verdict]:
     """What a wind does to the flames: blown out, or bent past the pot."""
     found = []
-    wind = setup.site.wind
+    wind = p.site.wind
     most = blow_out_wind(setup.burner.outer_diameter)
     if wind > 0.5 * most:
         found.append(
             Verdict(
                 "blown out",
                 Text(
-                    "Wind of {} may blow the flames out, which the run does not do: on a burner this wide they "
-                    "stand up to about {} (within a factor of two). Put up a windscreen.",
+                    "Wind of {} at the flames may blow them out, which the run does not do: on a burner this wide they "
+                    "stand up to about {} (within a factor of two). " + SHIELD,
                     Quantity(wind, "velocity"),
                     Quantity(most, "velocity"),
                 ),
@@ -242,14 +243,20 @@ def _wind(setup: Setup, p: Parameters) -> list[Verdict]:
             Verdict(
                 "wind",
                 Text(
-                    "Wind of {} carries some {} of the flames' gas past the pot: put up a windscreen, or bring the pot "
-                    "nearer.",
+                    "Wind of {} at the flames carries some {} of their gas past the pot. " + SHIELD,
                     Quantity(wind, "velocity"),
                     Quantity(p.pot.missed, "fraction", 0),
                 ),
             )
         )
     return found
+
+
+def _more_air(setup: Setup) -> str:
+    """What lets flames that end above the pot end below it."""
+    if setup.screen is not None:
+        return "Give the windscreen more room or openings, or use a wider or taller pot, or fewer or smaller jets."
+    return "Use a wider or taller pot, or fewer or smaller jets."
 
 
 def _flames(setup: Setup, p: Parameters, marks: Milestones, highest: Snapshot) -> list[Verdict]:
@@ -262,8 +269,7 @@ def _flames(setup: Setup, p: Parameters, marks: Milestones, highest: Snapshot) -
                 "flames past the pot",
                 Text(
                     "Up to {} of the flames' heat is released above the pot, where the vapour finds the last of its "
-                    "air: it heats nothing and makes more carbon monoxide. Use a wider or taller pot, or fewer or "
-                    "smaller jets.",
+                    "air: it heats nothing and makes more carbon monoxide. " + _more_air(setup),
                     Quantity(highest.flame_beyond, "fraction", 0),
                 ),
             )
