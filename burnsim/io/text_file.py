@@ -32,7 +32,9 @@ TURNING = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 """Characters that change the direction of writing."""
 
 
-def read_text(path: str | os.PathLike[str], what: str = "file", largest: int = LARGEST_FILE) -> str:
+def read_text(
+    path: str | os.PathLike[str], what: str = "file", largest: int = LARGEST_FILE, *, foreign: bool = False
+) -> str:
     """Read a text file in UTF-8, with any kind of line ends.
 
     Parameters
@@ -40,6 +42,7 @@ def read_text(path: str | os.PathLike[str], what: str = "file", largest: int = L
     path : of the file
     what : what it should be, for the errors
     largest : that it may be [bytes]
+    foreign : also take what instruments write: UTF-16 with its mark, or plain letters with a degree sign of one byte
 
     Raises
     ------
@@ -68,12 +71,20 @@ def read_text(path: str | os.PathLike[str], what: str = "file", largest: int = L
     if len(data) > largest:
         raise InputError("file", name, f"is larger than a {what}; allowed up to {largest} bytes", "check the path")
     try:
-        text = data.decode("utf-8-sig")
+        text = data.decode(_encoding(data) if foreign else "utf-8-sig")
     except UnicodeDecodeError as error:
         raise InputError(
             "file", name, f"is not text in UTF-8 (byte {error.start})", "save it as plain UTF-8 text"
         ) from None
     return one_kind_of_line_ends(text)
+
+
+def _encoding(data: bytes) -> str:
+    """UTF-8, or what an instrument wrote instead: of letters beyond ASCII it knows °, µ and raised figures."""
+    if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
+        return "utf-16"
+    beyond = set(data) - set(range(128))
+    return "latin-1" if beyond and beyond <= {0xB0, 0xB2, 0xB3, 0xB5, 0xB9} else "utf-8-sig"
 
 
 def one_kind_of_line_ends(text: str) -> str:

@@ -21,6 +21,9 @@ TIME_UNITS = {
 }
 TWO_PARTS = re.compile(r"\d+:\d{1,2}")
 THREE_PARTS = re.compile(r"\d+:\d{1,2}:\d{1,2}(\.\d+)?")
+DATE = re.compile(
+    r"(\d{4}[-/.]\d{1,2}[-/.]\d{1,2}|\d{1,2}[-/.]\d{1,2}[-/.]\d{2,4})[T,\s]+(\d{1,2}:.*?)\s*(?:Z|[+-]\d\d:?\d\d)?"
+)
 HALF = re.compile(r"\s*([ap])\.?m\.?$", re.IGNORECASE)
 
 
@@ -66,6 +69,16 @@ def read_clock(raw: object, unit: str, where: str) -> float:
     if not 0.0 <= seconds <= DAY:
         raise InputError(where, raw, "is out of range; allowed from 0 to 24 h", "check the time")
     return seconds
+
+
+def split_date(text: str) -> tuple[str, str]:
+    """Date and time of day of a logger; "" for the date where there is none.
+
+    >>> split_date("2026-11-28T14:03:20Z"), split_date("28.11.2026 14:03"), split_date("14:03")
+    (('2026-11-28', '14:03:20'), ('28.11.2026', '14:03'), ('', '14:03'))
+    """
+    found = DATE.fullmatch(text.strip()) if len(text) > 9 else None
+    return (found[1], found[2]) if found else ("", text)
 
 
 def _of_half_day(raw: object, text: str, half: str, where: str) -> float:

@@ -9,6 +9,7 @@ from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError, nearest
 from burnsim.io.text_file import check_label, parse_toml
 from burnsim.model.description.tables import read_fuel
+from burnsim.studies.bench.columns import KINDS
 from burnsim.substances.blend import Blend
 from burnsim.substances.metals import METALS, Metal
 from burnsim.units import parse
@@ -126,6 +127,7 @@ class Header(NamedTuple):
     texts: Mapping[str, str]
     seen: Mapping[str, object]  # raw times of milestones, or false where it did not happen
     match: object | None  # the clock's reading when the match was struck
+    columns: Mapping[str, object]  # name or number of the column of a kind, where the file's own do not say
     places: Mapping[str, str]  # file, line and key of each condition that is stated, by its field of `Conditions`
 
 
@@ -134,7 +136,8 @@ def read_header(text: str, name: str, first_line: int = 1) -> Header:
 
     Parameters
     ----------
-    text : TOML with the tables [charge], [pot], [site], [seen], [clock] and [uncertainty]; quotes may be left out
+    text : TOML with the tables [charge], [pot], [site], [seen], [clock], [columns] and [uncertainty]; quotes may be
+        left out
     name : of the file, for errors
     first_line : number of the first line of `text` in its file
 
@@ -149,7 +152,7 @@ def read_header(text: str, name: str, first_line: int = 1) -> Header:
     def place(where: str, key: str) -> str:
         return f"{name}, line {first_line + _line_of(lines, where, key)}: {f'{where}.' if where else ''}{key}"
 
-    known = (*TABLES, "seen", "clock", *TEXTS)
+    known = (*TABLES, "seen", "clock", "columns", *TEXTS)
     texts: dict[str, str] = {}
     found: dict[str, object] = {}
     places: dict[str, str] = {}
@@ -174,14 +177,16 @@ def read_header(text: str, name: str, first_line: int = 1) -> Header:
             for inner, raw in value.items():
                 field, read = _item(key, inner, raw, place(key, inner))
                 found[field], places[field] = read, place(key, inner)
-    seen, clock = table.get("seen", {}), table.get("clock", {})
-    for where, given, allowed in (("seen", seen, MILESTONES), ("clock", clock, ("match",))):
+    seen, clock, columns = (table.get(key, {}) for key in ("seen", "clock", "columns"))
+    allowed_keys = {"seen": MILESTONES, "clock": ("match",), "columns": tuple(KINDS)}
+    for where, given in (("seen", seen), ("clock", clock), ("columns", columns)):
+        allowed = allowed_keys[where]
         for inner in given:
             if inner not in allowed:
                 raise _unknown(place(where, inner), inner, given[inner], allowed)
     conditions = Conditions()._replace(**found)  # type: ignore[arg-type]  # each field was read for its kind
     _check(conditions, places)
-    return Header(conditions, texts, seen, clock.get("match"), places)
+    return Header(conditions, texts, seen, clock.get("match"), columns, places)
 
 
 def _table(text: str, name: str, first_line: int) -> dict[str, Any]:

@@ -5,7 +5,8 @@ Without such a line, the whole file is rows, and the conditions stand in a TOML 
 """
 
 import os
-from collections.abc import Mapping
+import re
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import NamedTuple
@@ -15,11 +16,15 @@ from numpy.typing import NDArray
 
 from burnsim.errors import InputError
 from burnsim.io.text_file import check_label, one_kind_of_line_ends, read_text
-from burnsim.studies.bench.clock import read_clock, since
+from burnsim.studies.bench.clock import DAY, LONGEST_BURN, OF_DAY, kind_of_times, read_clock, since, split_date
 from burnsim.studies.bench.conditions import MILESTONES, Conditions, Header, read_header
-from burnsim.studies.bench.rows import Reading, read_rows
+from burnsim.studies.bench.rows import MOST_TYPED, Reading, Rows, read_rows
+from burnsim.studies.bench.thin import thin
+from burnsim.units import format_time, plain
 
 RULE = "---"
+MOST_HEAD = 2000  # lines
+LARGEST_LOG = 60_000_000  # a million rows [bytes]
 LATE = 1800.0  # a first reading so long after the match is a time of day [s]
 APART = 3.0  # two statements of one milestone that differ by more are worth a remark [s]
 
@@ -94,7 +99,7 @@ def read_bench_log(path: str | os.PathLike[str]) -> BenchLog:
     InputError
         Names file, line, what stands there and what to do.
     """
-    text = read_text(path, "bench log")
+    text = read_text(path, "bench log", LARGEST_LOG, foreign=True)
     source = os.fspath(path)
     check_label(Path(source).stem, "name of the file")
     return parse_bench_log(text, source)
@@ -116,12 +121,26 @@ def parse_bench_log(text: str, source: str = "log") -> BenchLog:
     name = Path(source).name
     head, rows, first = _halves(one_kind_of_line_ends(text), source)
     header = read_header(head[0], head[1], head[2])
-    found = read_rows(rows, name, first, header.texts, header.match)
-    start = 0.0 if header.match is None else read_clock(header.match, found.times, f"{name}: clock.match")
-    readings = _from_match(found.readings, header.match is not None, start, name)
-    remarks = [found.remark] if found.remark else []
-    unit = found.times or header.texts.get("time_unit", "")
-    seen = {mark: _sighting(mark, header, readings, (start, unit), name, remarks) for mark in MILESTONES}
+    found = read_rows(rows, name, first, header.texts, header.match, header.columns)
+    remarks: list[str] = []
+    readings: tuple[Reading, ...] = ()
+    if found is None:
+        unit = _without_rows(header, name)
+        start = _match(header.match, unit, None, name)
+    else:
+        unit = found.times or header.texts.get("time_unit", "")
+        start = _match(header.match, unit, found, name)
+        moved = _from_match(found, header.match is not None, start, name)
+        given = header.conditions
+        thinned = found.size > MOST_TYPED
+        readings = tuple(thin(moved, given.u_reading, given.u_mass) if thinned else moved)
+        remarks += found.remarks
+        if thinned:
+            remarks.append(f"{found.size} rows were thinned to {len(readings)} readings")
+    clock = (start % DAY if found is not None and found.days else start, unit)
+    seen = {mark: _sighting(mark, header, readings, clock, name, remarks) for mark in MILESTONES}
+    if not readings and all(one.happened is None for one in seen.values()):
+        raise InputError(name, None, "has no readings", "write rows of time and water temperature below the line ---")
     _check_order(seen, name)
     return BenchLog(
         header.texts.get("name", Path(source).stem),
@@ -143,41 +162,75 @@ def parse_bench_log(text: str, source: str = "log") -> BenchLog:
 def _halves(text: str, source: str) -> tuple[tuple[str, str, int], str, int]:
     """Head (with its file's name and first line), rows, and the number of their first line."""
     name = Path(source).name
-    lines = text.split("\n")
+    lines = text.split("\n", MOST_HEAD)
     first = 1 if lines[0].strip() == RULE else 0  # a rule before the head too is allowed
     rule = next((k for k, line in enumerate(lines[first:], first) if line.strip() == RULE), None)
     if rule is not None:
         return ("\n".join(lines[first:rule]), name, first + 1), "\n".join(lines[rule + 1 :]), rule + 2
-    if Path(source).suffix.casefold() == ".toml":
-        raise InputError("file", source, "has no readings", "put a line --- below the conditions, then the readings")
+    begin = next((line for line in lines if line.strip() and not line.lstrip().startswith("#")), "")
+    if Path(source).suffix.casefold() == ".toml" or re.match(r"\s*(\[[\w.]+\]|[\w.]+\s*=)", begin):
+        return (text, name, 1), "", len(lines) + 1
     beside = Path(source).with_suffix(".toml")
     if beside.is_file():
         return (read_text(beside, "file of conditions"), beside.name, 1), text, 1
     return ("", name, 1), text, 1
 
 
-def _from_match(readings: tuple[Reading, ...], stated: bool, start: float, name: str) -> tuple[Reading, ...]:
-    """Count times from the match; past midnight the clock goes on."""
-    if not stated and readings[0].time > LATE:
-        raise InputError(
-            f"{name}, line {readings[0].line}: time",
-            readings[0].time,
-            "is a time of day, or half an hour after the match",
-            'say when the match was struck: [clock] match = "14:03:20"',
-        )
-    moved: list[Reading] = []
-    for row in readings:
-        time = since(row.time, start)
-        if time < 0.0:
+def _without_rows(header: Header, name: str) -> str:
+    """What "12:30" is in a log of milestones only."""
+    texts = [str(raw) for raw in header.seen.values() if isinstance(raw, str) and ":" in raw]
+    if not texts:
+        return header.texts.get("time_unit", "")
+    return kind_of_times(sorted(texts, key=len), "", header.match, f"{name}: seen")[0]
+
+
+def _match(match: object | None, unit: str, found: Rows | None, name: str) -> float:
+    """The clock's reading when the match was struck [s]; with dates, from the midnight before the first row."""
+    if match is None:
+        return 0.0
+    where = f"{name}: clock.match"
+    date, clock = split_date(str(match))
+    start = read_clock(clock, unit, where)
+    if found is None or not found.days:
+        return start
+    if date:
+        return start + DAY * found.days.get(date, -1)
+    inside = [start + DAY * day for day in range(len(found.days)) if start + DAY * day <= found.last]
+    if len(inside) > 1:
+        days = ", ".join(list(found.days)[:3])
+        raise InputError(where, match, f"comes on several days of the file: {days}", "write the date before it")
+    return inside[0] if inside else start - DAY
+
+
+def _from_match(found: Rows, stated: bool, start: float, name: str) -> Iterator[Reading]:
+    """Count times from the match; past midnight the clock goes on. What a logger wrote before or long after is left."""
+    strict = found.size <= MOST_TYPED and not found.days
+    before, late, last = 0, 0, 0.0
+    for row in found.readings:
+        time = row.time - start if found.days else since(row.time, start)
+        if not stated and row.time > LATE and last == 0.0:
+            raise InputError(
+                f"{name}, line {row.line}: time", plain(format_time(row.time)),
+                "is a time of day, or half an hour after the match",
+                'say when the match was struck: clock.match = "14:03:20", in the head or in '
+                f"{Path(name).stem}.toml beside the file",
+            )  # fmt: skip
+        if time < 0.0 and strict:
             raise InputError(
                 f"{name}, line {row.line}: time", row.time, "is before the match", "check it, and clock.match"
             )
-        if moved and time < moved[-1].time:
+        if time < 0.0 or (time > LONGEST_BURN and not strict):
+            before, late = before + (time < 0.0), late + (time > 0.0)
+            continue
+        if time < last:
             raise InputError(
                 f"{name}, line {row.line}: time", row.time, "goes back behind the row above", "check both, or mark it #"
             )
-        moved.append(row._replace(time=time))
-    return tuple(moved)
+        last = time
+        yield row._replace(time=time)
+    for count, when in ((before, "before the match"), (late, "more than three hours after it")):
+        if count:
+            found.remarks.append(f"left out: {count} row{'s' * (count > 1)} {when}")
 
 
 def _sighting(
@@ -193,9 +246,13 @@ def _sighting(
         return Sighting(None, False, None)
     if raw is True:
         return Sighting(None if noted is None else noted.time, True, None if noted is None else noted.line)
-    time = since(read_clock(raw, clock[1], f"{name}: seen.{mark}"), clock[0])
+    time = read_clock(split_date(str(raw))[1], clock[1], f"{name}: seen.{mark}")
+    if ":" in str(raw) or clock[1] != OF_DAY:  # "9 min 20 s" is no time of day
+        time = since(time, clock[0])
     if time < 0.0:
-        raise InputError(f"{name}: seen.{mark}", raw, "is before the match", "check it, and clock.match")
+        raise InputError(
+            f"{name}: seen.{mark}", raw, "is before the match", "check it, and clock.match; or write '560 s' after it"
+        )
     if noted is not None and abs(noted.time - time) > APART:
         remarks.append(
             f"{mark}: [seen] says {time:.0f} s and the note in line {noted.line} {noted.time:.0f} s; the first is used"

@@ -1,24 +1,34 @@
-"""Readings of a bench log: rows of time, water temperature, mass and notes, as people type them."""
+"""Readings of a bench log: rows of time, water temperature, mass and notes, as people type them and loggers write."""
 
+import csv
+import io
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping
+from itertools import islice
 from typing import NamedTuple
 
 from burnsim.errors import InputError
 from burnsim.io.text_file import check_label
-from burnsim.studies.bench.clock import OF_DAY, STOPWATCH, TIME_UNITS, kind_of_times, read_clock
+from burnsim.studies.bench.clock import DAY, OF_DAY, STOPWATCH, kind_of_times, read_clock, split_date
+from burnsim.studies.bench.columns import (
+    COLDEST,
+    DIMENSION,
+    HOTTEST,
+    MISSING,
+    NUMBER,
+    Column,
+    Layout,
+    lay_out,
+    with_units,
+)
 from burnsim.units import parse
 
-COLDEST, HOTTEST = 271.15, 383.15  # what a thermometer in a pot of water can show [K]
-MOST_ROWS = 50_000  # four a second for three hours
-MISSING = frozenset({"", "-", "--", "?", "na", "n/a", "nan", "none", "missing", "x"})
-KINDS = {
-    "time": ("time", "t", "clock", "stopwatch", "elapsed", "when"),
-    "water": ("water", "temperature", "temp", "watertemperature", "thermometer", "tw"),
-    "mass": ("mass", "weight", "scale", "burner", "fuel"),
-    "note": ("note", "notes", "remark", "remarks", "event", "comment", "seen"),
-}
-BARE_UNITS = ("c", "f", "k", "degc", "degf", "s", "sec", "min", "g", "kg")
+MOST_ROWS = 1_000_000
+MOST_TYPED = 500  # rows; a longer log was written by a logger
+LOOKED_AT = 60  # lines among which the names of the columns are
+SAMPLE = 1000  # rows from which the kind of the times and the units are told
+KEPT = ("time", "date", "water", "mass", "note")
+DECIMAL = re.compile(r"(\d),(\d)")
 EVENTS = {
     "bloom": ("bloom", "blooms", "bloomed", "jets lit", "jets light", "jets alight"),
     "boil": ("boil", "boils", "boiled", "boiling", "rolling boil", "full boil"),
@@ -43,22 +53,25 @@ class Reading(NamedTuple):
         return next((name for name, words in EVENTS.items() if plain in words), None)
 
 
-class Column(NamedTuple):
-    """What a column holds, and in what unit a bare number in it is."""
-
-    kind: str
-    unit: str
-
-
 class Rows(NamedTuple):
     """The readings of a log, and how its times were read."""
 
-    readings: tuple[Reading, ...]  # in the order of the file; at least one
+    readings: Iterator[Reading]  # in the order of the file, read as they are asked for; at least one
+    size: int  # how many rows the file has
     times: str  # unit of bare numbers and of "12:30", see `burnsim.studies.bench.clock.read_clock`
-    remark: str  # on what was left open; "" if nothing was
+    days: Mapping[str, int]  # number of each date, the first being 0; empty where rows bear none
+    last: float  # time of the last row where rows bear dates [s]
+    remarks: list[str]  # what was read in a way that deserves a look; grows while the readings are read
 
 
-def read_rows(text: str, name: str, first_line: int, units: Mapping[str, str], match: object | None = None) -> Rows:
+def read_rows(
+    text: str,
+    name: str,
+    first_line: int,
+    units: Mapping[str, str],
+    match: object | None = None,
+    stated: Mapping[str, object] | None = None,
+) -> Rows | None:
     """Read the rows of a log.
 
     Parameters
@@ -68,49 +81,83 @@ def read_rows(text: str, name: str, first_line: int, units: Mapping[str, str], m
     first_line : number of the first line of `text` in its file
     units : units of bare numbers where the first row does not say: `time_unit`, `temperature_unit`, `mass_unit`
     match : the clock's reading when the match was struck; None if it is not stated
+    stated : name or number of the column of each kind; default none: as their names say
 
     Returns
     -------
-    Rows
+    Rows, or None where there is not one
 
     Raises
     ------
     InputError
-        Names file and line, what stands there and what to do.
+        Names file and line, what stands there and what to do; some of it when the readings are read.
     """
-    lines = [(first_line + k, _uncommented(raw)) for k, raw in enumerate(text.split("\n"))]
-    lines = [(number, raw) for number, raw in lines if raw.strip(" \t,;")]
-    if not lines:
-        raise InputError(name, None, "has no readings", "write rows of time and water temperature below the line ---")
-    separator = _separator([raw for _, raw in lines])
-    columns = _columns(_cells(lines[0][1], separator), units, f"{name}, line {lines[0][0]}")
-    if columns is None:
-        columns = [
-            Column("time", units.get("time_unit", "")),
-            Column("water", units.get("temperature_unit", "")),
-            Column("note", ""),
-        ]
-    else:
-        lines = lines[1:]
-    if not lines:
-        raise InputError(name, None, "has no readings", "write rows of time and water temperature")
-    if len(lines) > MOST_ROWS:
-        problem = f"has {len(lines)} rows; allowed up to {MOST_ROWS}"
+    head = list(islice(_lines(text, first_line), LOOKED_AT))
+    if not head:
+        return None
+    separator = _separator([raw for _, raw in head])
+    layout = lay_out([(number, _plain_cells(raw, separator)) for number, raw in head], units, stated or {}, name)
+    count = sum(1 for _ in _lines(text, first_line)) - layout.above
+    if count < 1:
+        return None
+    if count > MOST_ROWS:
+        problem = f"has {count} rows; allowed up to {MOST_ROWS}"
         raise InputError(name, None, problem, "keep one row a second")
-    split = [(number, _cells(raw, separator)) for number, raw in lines]
-    place = next(k for k, column in enumerate(columns) if column.kind == "time")
-    times = [_decimal(cells[place], separator) for _, cells in split if len(cells) > place]
-    where = f"{name}, line {split[0][0]}: time"
-    kind, remark = kind_of_times(times, columns[place].unit, match, where)
-    columns[place] = Column("time", kind)
-    return Rows(tuple(_reading(number, cells, columns, separator, name) for number, cells in split), kind, remark)
+
+    def split() -> Iterator[tuple[int, list[str]]]:
+        for number, raw in islice(_lines(text, first_line), layout.above, None):
+            yield number, _cells(raw, separator)
+
+    apart = 1 + count // SAMPLE
+    rows = islice(_lines(text, first_line), layout.above, None)
+    sample = [
+        (number, _plain_cells(raw, separator))
+        for k, (number, raw) in enumerate(rows)
+        if k % apart == 0 or k == count - 1
+    ]
+    layout = with_units(layout, sample, name)
+    kind, days, remark = _clock(layout, sample, match, name)
+    remarks = [*layout.remarks, *([remark] if remark else [])]
+    typed = count <= MOST_TYPED
+    read = _reader(_timed(layout.columns, kind), separator, days, typed, name)
+    last = read(*sample[-1]).time if days else 0.0
+    return Rows(_readings(split(), read, typed, remarks), count, kind, days, last, remarks)
 
 
-def _uncommented(raw: str) -> str:
-    return re.split(r"(?:^|\s)#", raw, maxsplit=1)[0]
+def _readings(
+    rows: Iterator[tuple[int, list[str]]],
+    read: Callable[[int, list[str]], Reading],
+    typed: bool,
+    remarks: list[str],
+) -> Iterator[Reading]:
+    """Read row by row; what a logger's sensor cannot have meant is left out, what a person wrote is refused."""
+    odd: list[int] = []
+    for number, cells in rows:
+        try:
+            yield read(number, cells)
+        except Unlikely:
+            if typed:
+                raise
+            odd.append(number)
+    if odd:
+        remarks.append(f"{len(odd)} readings that cannot be were left out, the first in line {odd[0]}")
+
+
+class Unlikely(InputError):
+    """A reading that can be read, and cannot be."""
+
+
+def _lines(text: str, first_line: int) -> Iterator[tuple[int, str]]:
+    """Lines that hold something, with their numbers, without their comments."""
+    for number, raw in enumerate(io.StringIO(text), first_line):
+        line = re.split(r"(?:^|\s)#", raw, maxsplit=1)[0] if "#" in raw else raw
+        if line.strip(" \t,;\n"):
+            yield number, line.rstrip("\n")
 
 
 def _separator(rows: list[str]) -> str:
+    """What parts the cells of most rows; lines above the columns do not count where there are rows."""
+    rows = [row for row in rows if re.match(r'[\s"]*[\d+-]', row)] or rows
     for candidate in (";", "\t"):
         if sum(candidate in row for row in rows) > len(rows) // 2:
             return candidate
@@ -118,106 +165,139 @@ def _separator(rows: list[str]) -> str:
 
 
 def _cells(raw: str, separator: str) -> list[str]:
-    cells = [cell.strip().strip('"').strip() for cell in raw.split(separator)]
+    if '"' in raw:
+        try:
+            parted = next(csv.reader([raw], delimiter=separator, skipinitialspace=True))
+        except (csv.Error, StopIteration):
+            parted = raw.split(separator)
+    else:
+        parted = raw.split(separator)
+    cells = [cell.strip().strip('"').strip() for cell in parted]
     while len(cells) > 1 and not cells[-1]:
         cells.pop()
     return cells
 
 
-def _columns(cells: list[str], units: Mapping[str, str], where: str) -> list[Column] | None:
-    """Read the names of the columns; None if the row holds none."""
-    if re.match(r"[\d.+-]", cells[0]):
-        return None
-    columns = []
-    for cell in cells:
-        head, unit = _parted(cell)
-        kind = next((kind for kind, words in KINDS.items() if head in words), None)
-        if kind is None:
-            allowed = ", ".join(words[0] for words in KINDS.values())
-            raise InputError(f"{where}: column", cell, f"is not known; allowed: {allowed}", "rename or remove it")
-        stated = {"time": "time_unit", "water": "temperature_unit", "mass": "mass_unit"}.get(kind, "")
-        unit = unit or units.get(stated, "")
-        if unit and kind == "time":
-            unit = TIME_UNITS.get(unit.casefold(), unit)
-        if unit and unit not in (STOPWATCH, OF_DAY) and kind != "note":
-            parse(
-                f"1 {unit}", {"time": "time", "water": "temperature", "mass": "mass"}[kind], f"{where}: column {cell}"
-            )
-        columns.append(Column(kind, unit))
+def _plain_cells(raw: str, separator: str) -> list[str]:
+    """Cells with decimal points: where commas do not part the cells, one between figures is a decimal comma."""
+    cells = _cells(raw, separator)
+    return cells if separator == "," else [DECIMAL.sub(r"\1.\2", cell) for cell in cells]
+
+
+def _clock(
+    layout: Layout, sample: list[tuple[int, list[str]]], match: object | None, name: str
+) -> tuple[str, dict[str, int], str]:
+    """What "12:30" is in this log, the days that it has, and a remark on either."""
+    kinds = [column.kind for column in layout.columns]
+    place = kinds.index("time")
+    beside = kinds.index("date") if "date" in kinds else None
+    days: dict[str, int] = {}
+    times = []
+    for _, cells in sample:
+        if len(cells) <= place:
+            continue
+        date, time = split_date(cells[place])
+        date = cells[beside] if beside is not None and len(cells) > beside else date
+        if date:
+            days.setdefault(date, len(days))
+        times.append(time)
+    unit = layout.columns[place].unit
+    if days:
+        return OF_DAY, days, ""
+    kind, remark = kind_of_times(times, unit, match, f"{name}, line {sample[0][0]}: time")
+    return kind, days, remark
+
+
+def _timed(columns: tuple[Column, ...], kind: str) -> tuple[Column, ...]:
+    return tuple(Column("time", kind) if column.kind == "time" else column for column in columns)
+
+
+def _reader(
+    columns: tuple[Column, ...], separator: str, days: dict[str, int], typed: bool, name: str
+) -> Callable[[int, list[str]], Reading]:
+    """A function that reads the cells of one row."""
     kinds = [column.kind for column in columns]
-    for kind in ("time", "water", "mass"):
-        if kinds.count(kind) > 1:
-            raise InputError(f"{where}: columns", ", ".join(cells), f"name two for {kind}", "keep one of them")
-    if "time" not in kinds:
-        raise InputError(f"{where}: columns", ", ".join(cells), "name none for the time", "name one of them 'time [s]'")
-    return columns
+    units = {column.kind: column.unit for column in columns}
+    scales = {kind: _scale(unit, kind) for kind, unit in units.items() if kind in DIMENSION}
+    places = {kind: kinds.index(kind) for kind in KEPT if kind in kinds}
 
+    def measured(kind: str, cell: str, number: int) -> float | None:
+        if cell.casefold() in MISSING:
+            return None
+        scale = scales[kind]
+        if NUMBER.fullmatch(cell):
+            if scale is None:
+                example = "water [degC]' or 'water [degF]" if kind == "water" else "mass [g]"
+                problem = "has no unit, and its column has none"
+                raise InputError(f"{name}, line {number}: {kind}", cell, problem, f"name the column '{example}'")
+            return scale[0] + scale[1] * float(cell)
+        return parse(cell, DIMENSION[kind], f"{name}, line {number}: {kind}")
 
-def _parted(cell: str) -> tuple[str, str]:
-    """Name and unit of a column: "Water temp (degF)" or "water_C"."""
-    bracket = re.search(r"[\[(](.*?)[\])]", cell)
-    bare = (cell[: bracket.start()] if bracket else cell).strip().casefold()
-    unit = bracket.group(1).strip() if bracket else ""
-    words = re.split(r"[\s_]+", bare)
-    if not bracket and len(words) > 1 and words[-1] in BARE_UNITS:
-        unit = re.split(r"[\s_]+", cell.strip())[-1]  # with its capitals
-        words = words[:-1]
-    plain = "".join(words)
-    aliases = {"watertemp": "water", "watertemperature": "water", "burnermass": "mass", "fuelmass": "mass"}
-    return aliases.get(plain, plain), unit
+    def clock(cell: str, date: str, number: int) -> float:
+        scale = scales["time"]
+        if scale is not None and NUMBER.fullmatch(cell) and cell[0] not in "+-":
+            return scale[0] + scale[1] * float(cell)
+        inside, cell = split_date(cell)
+        date = date or inside
+        day = DAY * days.setdefault(date, len(days)) if date else 0.0
+        return day + read_clock(cell, units["time"], f"{name}, line {number}: time")
 
-
-def _reading(number: int, cells: list[str], columns: list[Column], separator: str, name: str) -> Reading:
-    where = f"{name}, line {number}"
-    kinds = [column.kind for column in columns]
-    if len(cells) > len(columns):
-        if kinds[-1] == "note":
-            kept = len(columns) - 1
-            cells = [*cells[:kept], f"{separator} ".join(cells[kept:])]
-        else:
+    def read(number: int, cells: list[str]) -> Reading:
+        if len(cells) > len(columns):
+            cells = _joined(cells, kinds, separator, f"{name}, line {number}")
+        told = {kind: cells[place] for kind, place in places.items() if place < len(cells)}
+        if told.get("time", "").casefold() in MISSING:
             raise InputError(
-                where,
-                separator.join(cells),
-                f"has {len(cells)} cells; there are {len(columns)} columns",
-                "write a decimal point, not a comma, or part the cells by semicolons",
+                f"{name}, line {number}", separator.join(cells), "has no time",
+                "give the time of each row, or mark it with #",
+            )  # fmt: skip
+        note = told.get("note", "")
+        if note:
+            _check_note(note, told, separator, f"{name}, line {number}: note")
+        if separator != ",":
+            told = {kind: DECIMAL.sub(r"\1.\2", cell) for kind, cell in told.items()}
+        time = clock(told["time"], told.get("date", ""), number)
+        water = measured("water", told["water"], number) if "water" in told else None
+        mass = measured("mass", told["mass"], number) if "mass" in told else None
+        if water is not None and not COLDEST <= water <= HOTTEST:
+            raise Unlikely(
+                f"{name}, line {number}: water", told["water"],
+                "cannot be the temperature of water in a pot; allowed -2 degC to 110 degC",
+                "check the number and its unit, or mark the row with #",
+            )  # fmt: skip
+        if mass is not None and mass <= 0.0 and typed:  # a logger's scale may have been set to 0 with the burner on it
+            raise InputError(
+                f"{name}, line {number}: mass", told["mass"], "is not above 0", "check the number, or leave it empty"
             )
-    values = dict(zip(kinds, cells, strict=False))
-    unit = {column.kind: column.unit for column in columns}
-    if values.get("time", "").casefold() in MISSING:
-        raise InputError(where, separator.join(cells), "has no time", "give the time of each row, or mark it with #")
-    note = values.get("note", "")
-    whole = [kind for kind in ("water", "mass") if re.fullmatch(r"[+-]?\d+", values.get(kind, ""))]
+        return Reading(number, time, water, mass, note)
+
+    return read
+
+
+def _scale(unit: str, kind: str) -> tuple[float, float] | None:
+    """Zero and size of a unit in SI; None for no unit and for times of a clock."""
+    if unit in ("", STOPWATCH, OF_DAY):
+        return None
+    zero = parse(f"0 {unit}", DIMENSION[kind])
+    return zero, parse(f"1 {unit}", DIMENSION[kind]) - zero
+
+
+def _joined(cells: list[str], kinds: list[str], separator: str, where: str) -> list[str]:
+    """A note at the end may hold what parts the cells."""
+    if kinds[-1] != "note":
+        raise InputError(
+            where, separator.join(cells), f"has {len(cells)} cells; there are {len(kinds)} columns",
+            "write a decimal point, not a comma, or part the cells by semicolons",
+        )  # fmt: skip
+    kept = len(kinds) - 1
+    return [*cells[:kept], f"{separator} ".join(cells[kept:])]
+
+
+def _check_note(note: str, told: Mapping[str, str], separator: str, where: str) -> None:
+    whole = any(re.fullmatch(r"[+-]?\d+", told.get(kind, "")) for kind in ("water", "mass"))
     if separator == "," and whole and re.fullmatch(r"[+-]?\d+(\.\d*)?(,.*)?", note):
         raise InputError(
-            f"{where}: note", note, "begins with a number: a comma in this row may be a decimal comma",
+            where, note, "begins with a number: a comma in this row may be a decimal comma",
             "write a decimal point, or part the cells by semicolons; a note begins with a letter",
         )  # fmt: skip
-    check_label(note, f"{where}: note")
-    raw = {kind: _decimal(values.get(kind, ""), separator) for kind in ("time", "water", "mass")}
-    time = read_clock(raw["time"], unit["time"], f"{where}: time")
-    water = _measured(raw["water"], unit.get("water", ""), "temperature", f"{where}: water")
-    mass = _measured(raw["mass"], unit.get("mass", ""), "mass", f"{where}: mass")
-    if water is not None and not COLDEST <= water <= HOTTEST:
-        raise InputError(
-            f"{where}: water", raw["water"], "cannot be the temperature of water in a pot; allowed -2 degC to 110 degC",
-            "check the number and its unit, or mark the row with #",
-        )  # fmt: skip
-    if mass is not None and mass <= 0.0:
-        raise InputError(f"{where}: mass", raw["mass"], "is not above 0", "check the number, or leave it empty")
-    return Reading(number, time, water, mass, note)
-
-
-def _decimal(cell: str, separator: str) -> str:
-    """A decimal comma is a comma that does not part the cells."""
-    return re.sub(r"(\d),(\d)", r"\1.\2", cell) if separator != "," else cell
-
-
-def _measured(cell: str, unit: str, dimension: str, where: str) -> float | None:
-    if cell.casefold() in MISSING:
-        return None
-    if re.fullmatch(r"[+-]?(\d+\.?\d*|\.\d+)", cell):
-        if not unit:
-            example = "water [degC]' or 'water [degF]" if dimension == "temperature" else "mass [g]"
-            raise InputError(where, cell, "has no unit", f"name the column '{example}'")
-        cell = f"{cell} {unit}"
-    return parse(cell, dimension, where)
+    check_label(note, where)

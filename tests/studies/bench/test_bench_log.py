@@ -99,7 +99,7 @@ def test_reading_alters_no_file(tmp_path: Path) -> None:
     ("rows", "line", "says"),
     [
         ("time [s], water [degC]\n0, 15\n30, 512", 10, "cannot be the temperature of water"),
-        ("time [s], water\n0, 15", 9, "has no unit"),
+        ("time [s], water [degC], mass\n0, 15, 300", 9, "has no unit"),
         ("0, 15 degC", 8, "without a unit"),
         ("time [s], water [degC]\n60, 15\n30, 16", 10, "goes back"),
         ("time [s], water [degC]\n0, 15\n, 16", 10, "has no time"),
