@@ -35,7 +35,7 @@ def describe(dataset: "xarray.Dataset", units: str = "si") -> str:
     counts = verdict_counts(dataset)
     lines += [f"  {code:<18}{number:>8}" for code, number in counts.items()] or ["  none"]
     for by, words in (("boil", "Quickest to boil"), ("boil_fuel", "Least fuel to boil")):
-        found = best_designs(dataset, by)
+        found = [one.to_dict() for one in best_designs(dataset, by)]
         if found:
             lines += [
                 "",

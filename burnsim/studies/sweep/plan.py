@@ -7,7 +7,7 @@ import hashlib
 import json
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence, Sized
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, is_dataclass
 from itertools import islice
 from numbers import Integral, Real
 from typing import Any, NamedTuple, get_args
@@ -19,7 +19,7 @@ from burnsim.errors import InputError, nearest
 from burnsim.model.description.fields import Spec, read_quantity, spec_of
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
-from burnsim.model.description.tables import read_field
+from burnsim.model.description.tables import fuel_table, read_field, table_of
 from burnsim.model.description.vary import paths, vary
 from burnsim.studies.sweep.points import SAMPLED, Mode, unit_points
 from burnsim.substances.blend import Blend, density
@@ -42,6 +42,8 @@ UNITS = {
 """Unit of a coordinate by the dimension of its field; plain numbers have "1"."""
 
 NONE = "none"
+PARTS = "parts"
+"""Attribute of a coordinate: by its labels, the tables of what they stand for where the label does not tell it."""
 
 MOST_DESIGNS = 10_000_000
 """Designs of one plan: about a day of two cores, and 3 GB of rows."""
@@ -255,7 +257,10 @@ def _axis(path: str, raw: Sequence[object]) -> Axis:
     if spec.dimension == "flag":
         flags = np.array(things, dtype=np.bool_)
         return Axis(path, flags, flags, attrs)
-    return Axis(path, _objects(things), _objects([_label(thing) for thing in things]), attrs)
+    labels = [_label(thing) for thing in things]
+    if tables := {label: _table(thing) for label, thing in zip(labels, things, strict=True) if _table(thing) != label}:
+        attrs = {**attrs, PARTS: json.dumps(tables, ensure_ascii=False)}
+    return Axis(path, _objects(things), _objects(labels), attrs)
 
 
 def _whole(value: object, path: str) -> int:
@@ -313,6 +318,15 @@ def _label(thing: object) -> str:
     if thing is None:
         return NONE
     return thing if isinstance(thing, str) else thing.name if isinstance(thing, Blend | Metal) else repr(thing)
+
+
+def _table(thing: object) -> object:
+    """A value of a design file that reads back as a part; a word as it is."""
+    if isinstance(thing, Blend):
+        return fuel_table(thing)
+    if isinstance(thing, Metal):
+        return thing.file or thing.name
+    return table_of(thing) if is_dataclass(thing) and not isinstance(thing, type) else thing
 
 
 def _objects(things: Sequence[object]) -> NDArray[Any]:
