@@ -21,6 +21,7 @@ from burnsim.model.description.vary import vary as vary
 from burnsim.report.cautions import CAUTIONS as CAUTIONS
 from burnsim.report.sheet import save_sheet as save_sheet
 from burnsim.report.template import save_template as save_template
+from burnsim.solve import SERIES as SERIES
 from burnsim.solve import Burn as Burn
 from burnsim.solve import Failure as Failure
 from burnsim.solve import Milestone as Milestone
@@ -56,6 +57,7 @@ __all__ = [
     "BANDS",
     "CAUTIONS",
     "METALS",
+    "SERIES",
     "Blend",
     "Burn",
     "Burner",

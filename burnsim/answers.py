@@ -9,6 +9,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    import pandas as pd
     from matplotlib.axes import Axes
 
 
@@ -53,6 +54,23 @@ class Told:
         words: Any = import_module("burnsim.report")
         values: dict[str, Any] = words.to_dict(self)
         return values
+
+
+class Tabled:
+    """A result that is a table."""
+
+    def to_dataframe(self) -> "pd.DataFrame":
+        """The rows of the result as a pandas DataFrame; needs pandas.
+
+        Returns
+        -------
+        DataFrame
+            In SI or with the unit in a column's name, as in `to_dict`; missing where something did not happen.
+        """
+        import pandas as pd
+
+        words: Any = import_module("burnsim.report")
+        return pd.json_normalize(words.rows(self))
 
 
 class Drawn:

@@ -5,11 +5,12 @@ from typing import Any, NamedTuple
 
 
 class Telling(NamedTuple):
-    """Where the words of a kind of result stand: module of this package, and its two functions."""
+    """Where the words of a kind of result stand: module of this package, its functions, and what holds its rows."""
 
     module: str
     words: str
     values: str
+    rows: str = ""  # key of the values: a list of rows, or a dict of them by the name of each
 
 
 TELLINGS: dict[str, Telling] = {
@@ -17,15 +18,15 @@ TELLINGS: dict[str, Telling] = {
     "Burn": Telling("burn", "burn_text", "burn_dict"),
     "FillLimits": Telling("fill", "fill_text", "fill_dict"),
     "Relief": Telling("fill", "relief_text", "relief_dict"),
-    "PourCard": Telling("pour", "pour_text", "pour_dict"),
+    "PourCard": Telling("pour", "pour_text", "pour_dict", "places"),
     "SpillOdds": Telling("fill", "odds_text", "odds_dict"),
-    "FuelComparison": Telling("fuels", "comparison_text", "comparison_dict"),
+    "FuelComparison": Telling("fuels", "comparison_text", "comparison_dict", "fuels"),
     "WaterLimit": Telling("fuels", "water_limit_text", "water_limit_dict"),
-    "StartMap": Telling("start", "start_text", "start_dict"),
-    "Prediction": Telling("predict", "prediction_text", "prediction_dict"),
-    "Sensitivity": Telling("predict", "sensitivity_text", "sensitivity_dict"),
-    "Search": Telling("search", "search_text", "search_dict"),
-    "Calibration": Telling("calibrate", "calibration_text", "calibration_dict"),
+    "StartMap": Telling("start", "start_text", "start_dict", "cells"),
+    "Prediction": Telling("predict", "prediction_text", "prediction_dict", "figures"),
+    "Sensitivity": Telling("predict", "sensitivity_text", "sensitivity_dict", "figures"),
+    "Search": Telling("search", "search_text", "search_dict", "best"),
+    "Calibration": Telling("calibrate", "calibration_text", "calibration_dict", "factors"),
     "BenchResult": Telling("bench", "bench_text", "bench_dict"),
 }
 """By the name of the result's class."""
@@ -71,3 +72,30 @@ def to_dict(result: object) -> dict[str, object]:
     module: Any = import_module(f"{__name__}.{telling.module}")
     values: dict[str, object] = getattr(module, telling.values)(result)
     return values
+
+
+def rows(result: object) -> list[dict[str, object]]:
+    """The rows of a result that is a table.
+
+    Parameters
+    ----------
+    result : of a study
+
+    Returns
+    -------
+    list of dict
+        As they stand in its plain values; rows that have names have them under "name".
+    """
+    found: Any = to_dict(result)[TELLINGS[type(result).__name__].rows]
+    if isinstance(found, dict):
+        return [
+            {"name": name, **{key: _by_level(one) for key, one in row.items()}} for name, row in found.items() if row
+        ]
+    return [one for row in found for one in (row if isinstance(row, list) else [row])]
+
+
+def _by_level(value: Any) -> Any:
+    """Quantiles by their level, so that each is a column; anything else as it is."""
+    if isinstance(value, list) and value and isinstance(value[0], dict) and "level" in value[0]:
+        return {str(one["level"]): {key: part for key, part in one.items() if key != "level"} for one in value}
+    return value

@@ -204,7 +204,7 @@ def _heat_lines(burn: Burn) -> list[str]:
 
 
 def write_series(burn: Burn, stream: TextIO) -> None:
-    """Write one line a moment: time [s], then each series with its unit in the heading.
+    """Write one line a moment: each series, time first, with its unit in the heading.
 
     Series that mean nothing for the burner, and values that are not finite, stay out.
 
@@ -220,9 +220,9 @@ def write_series(burn: Burn, stream: TextIO) -> None:
     headings = [name if SERIES[name].unit == "1" else f"{name}_{SERIES[name].unit}" for name in names]
     values = [burn.series(name) for name in names]
     writer = csv.writer(stream)
-    writer.writerow(["time_s", *headings])
-    for k, time in enumerate(burn.time):
-        writer.writerow([f"{float(time):.6g}", *(_cell(float(series[k])) for series in values)])
+    writer.writerow(headings)
+    for row in zip(*values, strict=True):
+        writer.writerow([_cell(float(value)) for value in row])
 
 
 def _cell(value: float) -> str:

@@ -33,7 +33,7 @@ def dark() -> Burn:
 
 def test_every_series_is_a_column_over_the_time(cut: Burn) -> None:
     table = cut.to_dataframe()
-    assert list(table.columns) == list(SERIES)
+    assert [table.index.name, *table.columns] == list(SERIES)
     assert table.index.name == "time"
     assert table.index.to_numpy().tolist() == cut.time.tolist()
     for name in ("water_temperature", "power"):
@@ -95,8 +95,8 @@ def test_tolerances_that_make_no_sense_are_refused(rtol: float, words: str) -> N
 
 
 def test_what_is_no_setup_or_no_list_of_them_is_refused() -> None:
-    with pytest.raises(InputError, match=r"is not a Setup: load one with burnsim\.load"):
-        burnsim.burn("weekend")  # type: ignore[arg-type]
+    with pytest.raises(InputError, match="is not a design: give a Setup, a table, or the path of a design file"):
+        burnsim.burn(3)  # type: ignore[arg-type]
     with pytest.raises(InputError, match="is not several setups: give a list of them"):
         burnsim.outcomes(WEEKEND)  # type: ignore[arg-type]
 

@@ -38,7 +38,8 @@ class Outcome:
     setup : what was burnt
     ended : "burnt out", "never lit", "horizon" (cut off with flames standing) or "flutter"
     duration : from the match to the end of the run [s]
-    milestones, verdicts : what happened, and what did not and why
+    milestones, verdicts : what happened, and what did not and why; each milestone is an attribute of its own too, such
+        as `boil.time`
     mass, energy : ledgers with their residuals
     efficiency_to_boil : (m c dT + m_evaporated h_fg)/(m_fuel LHV) up to the boil; None without a boil
     efficiency : the same over the whole burn, None without a pot
@@ -74,6 +75,41 @@ class Outcome:
     rtol: float
     water_at: tuple[float | None, ...]
     spill_levels: Levels | None
+
+    @property
+    def primer_out(self) -> Milestone:
+        """When the primer's flame went out, or why it did not."""
+        return self.milestones.primer_out
+
+    @property
+    def vapour(self) -> Milestone:
+        """When enough vapour left the jets to hold flames."""
+        return self.milestones.vapour
+
+    @property
+    def bloom(self) -> Milestone:
+        """When the jets lit."""
+        return self.milestones.bloom
+
+    @property
+    def boil(self) -> Milestone:
+        """When the water boiled."""
+        return self.milestones.boil
+
+    @property
+    def burnout(self) -> Milestone:
+        """When the last flame went out."""
+        return self.milestones.burnout
+
+    @property
+    def spill(self) -> Milestone:
+        """When liquid or froth left through a jet or over the rim."""
+        return self.milestones.spill
+
+    @property
+    def quench(self) -> Milestone:
+        """When lit jets went out with fuel left."""
+        return self.milestones.quench
 
     def __repr__(self) -> str:
         """Name, end and length of the burn, in one line."""

@@ -1,5 +1,7 @@
 """The result of a burn: frozen milestones, verdicts, ledgers, series."""
 
+import json
+import os
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -13,13 +15,18 @@ from burnsim.model.balances.state import Regime, State, Tallies, at_the_match, s
 from burnsim.model.parameters.derive import first_state
 from burnsim.model.parameters.record import Parameters
 from burnsim.solve.recorder import Event, Phase
+from burnsim.solve.results import keeping
 from burnsim.solve.results.outcome import Outcome
-from burnsim.solve.results.series import SERIES
+from burnsim.solve.results.series import SERIES, TIME
+from burnsim.units import measure, parse, plain
+from burnsim.units.table import DIMENSION_OF
 
 if TYPE_CHECKING:
     import pandas as pd
+    import xarray
 
 Vector = NDArray[np.float64]
+MOST_ROWS = 1_000_000
 
 
 @dataclass(frozen=True)
@@ -49,6 +56,16 @@ class Burn(Outcome, Told, Drawn):
     time: Vector
     warnings: tuple[str, ...]
 
+    def at(self, time: float | str) -> dict[str, float]:
+        """Every series at an instant, in SI, by name; `burnsim.SERIES` has their units.
+
+        Parameters
+        ----------
+        time : from the match, inside the burn [s], or a text: "5 min 12 s"
+        """
+        instant = parse(time, "time", "time")
+        return {name: float(values[0]) for name, values in self._table(np.array([instant])).items()}
+
     def flows(self, at: float) -> Flows:
         """Every flow at an instant, for example `flows(60.0).walls.outer_foot` watts down the outer wall.
 
@@ -73,10 +90,14 @@ class Burn(Outcome, Told, Drawn):
     def series(self, name: str) -> Vector:
         """A named series at `time`, for example "water_temperature" [K] or "power" [W]; shape (n,).
 
+        Parameters
+        ----------
+        name : a key of `burnsim.SERIES`, which has their units and what they are; "time" is `time` itself
+
         Raises
         ------
         InputError
-            If there is no such series; `burnsim.solve.results.series.SERIES` lists them with their units.
+            If there is no such series.
         """
         if not isinstance(name, str) or name not in SERIES:
             close = nearest(str(name), SERIES)
@@ -87,14 +108,107 @@ class Burn(Outcome, Told, Drawn):
                 f"did you mean '{close}'?" if close else "use one of " + ", ".join(SERIES),
             )
         pick = SERIES[name].pick
+        if pick is None:
+            return self.time
         return np.array([pick(self.flows(t), self.state(t)[0], self.parameters) for t in self.time.tolist()])
 
-    def to_dataframe(self) -> "pd.DataFrame":
-        """All series as a pandas DataFrame, indexed by time [s]; needs pandas."""
+    def to_dataframe(self, *, every: float | str | None = None, units: str | None = None) -> "pd.DataFrame":
+        """All series as a pandas DataFrame, indexed by time [s]; needs pandas.
+
+        Parameters
+        ----------
+        every : step of even times [s], or a text such as "10 s"; default none: the instants of `time`
+        units : default none: SI throughout; "si" for its habits (degC, mm, g), "us" for degF, in and oz
+
+        Returns
+        -------
+        DataFrame
+            `attrs["units"]` has the unit of every column, `attrs["name"]` that of the design.
+        """
         import pandas as pd
 
-        table = {name: self.series(name) for name in SERIES}
-        return pd.DataFrame(table, index=pd.Index(self.time, name="time"))
+        times = self._times(every)
+        table, signs = {}, {}
+        for name, values in self._table(times).items():
+            table[name], signs[name] = _in_units(values, SERIES[name].unit, units)
+        frame = pd.DataFrame(table, index=pd.Index(times, name=TIME))
+        frame.attrs = {"name": self.setup.name, "units": {TIME: SERIES[TIME].unit, **signs}}
+        return frame
+
+    def to_xarray(self, *, every: float | str | None = None) -> "xarray.Dataset":
+        """All series as an xarray Dataset over time [s], with units and meaning; needs xarray.
+
+        Parameters
+        ----------
+        every : step of even times [s], or a text such as "10 s"; default none: the instants of `time`
+
+        Returns
+        -------
+        Dataset
+            In SI. The attributes hold the design, and the milestones that came [s].
+        """
+        import xarray
+
+        times = self._times(every)
+        marks = {f"{name}_s": mark.time for name, mark in self.milestones._asdict().items() if mark.time is not None}
+        design = json.dumps(self.setup.to_dict(), ensure_ascii=False)
+        about = {name: {"units": one.unit, "long_name": one.meaning} for name, one in SERIES.items()}
+        return xarray.Dataset(
+            {name: (TIME, values, about[name]) for name, values in self._table(times).items()},
+            {TIME: (TIME, times, about[TIME])},
+            {"title": self.setup.name, "ended": self.ended, **marks, "rtol": self.rtol, "design": design},
+        )
+
+    def save(self, path: str | os.PathLike[str]) -> None:
+        """Write the burn into a file with all its course, for `Burn.load` of the same version.
+
+        Parameters
+        ----------
+        path : of the file, such as "saturday.npz"; one that is there is replaced
+
+        Raises
+        ------
+        InputError
+            If it cannot be written.
+        """
+        keeping.save(self, path)
+
+    @classmethod
+    def load(cls, path: str | os.PathLike[str]) -> "Burn":
+        """Read a burn that `save` wrote.
+
+        Parameters
+        ----------
+        path : of the file
+
+        Returns
+        -------
+        Burn
+            Equal to the one that was saved, number for number.
+
+        Raises
+        ------
+        InputError
+            If it cannot be read, is no burn, or another version of the package wrote it.
+        """
+        return cls(**keeping.read(path))
+
+    def _times(self, every: float | str | None) -> Vector:
+        """The instants of a table [s]."""
+        if every is None:
+            return self.time
+        step = parse(every, "time", "every")
+        if not step > 0.0 or self.duration / step > MOST_ROWS:
+            raise InputError(
+                "every", every, f"makes no table; allowed from {self.duration / MOST_ROWS:.2g} s", "write '10 s'"
+            )
+        return np.arange(int(float(self.time[-1]) / step) + 1, dtype=np.float64) * step
+
+    def _table(self, times: Vector) -> dict[str, Vector]:
+        """Every series but time itself at some instants."""
+        seen = [(self.flows(t), self.state(t)[0]) for t in times.tolist()]
+        picks = {name: one.pick for name, one in SERIES.items() if one.pick is not None}
+        return {name: np.array([pick(*one, self.parameters) for one in seen]) for name, pick in picks.items()}
 
     def _locate(self, time: float) -> tuple[Phase, list[float]]:
         if not isinstance(time, int | float) or not 0.0 <= time <= float(self.time[-1]) + 1e-9:
@@ -119,3 +233,11 @@ class Burn(Outcome, Told, Drawn):
         n = self.parameters.components  # nothing ever burnt: all is as when the match was struck
         start = at_the_match(first_state(self.setup, self.parameters), n)
         return Phase(Regime(wick=0.0, jets=0.0, well=0.0), ()), start
+
+
+def _in_units(values: Vector, unit: str, system: str | None) -> tuple[Vector, str]:
+    """Values of a series in the unit of a system, and its sign; shares and SI stay as they are."""
+    if system is None:
+        return values, unit
+    read = measure(DIMENSION_OF.get(unit, "number"), system)
+    return (values, unit) if unit not in DIMENSION_OF else (read.of(values), plain(read.unit))

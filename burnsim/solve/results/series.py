@@ -16,10 +16,13 @@ class Series(NamedTuple):
 
     unit: str
     meaning: str
-    pick: Callable[[Flows, State, Parameters], float]
+    pick: Callable[[Flows, State, Parameters], float] | None  # None: time itself
 
+
+TIME = "time"
 
 SERIES: dict[str, Series] = {
+    TIME: Series("s", "time from the match", None),
     "water_temperature": Series("K", "water in the pot", lambda f, s, p: f.pot_temperature),
     "gallery_temperature": Series("K", "liquid in the gallery", lambda f, s, p: f.gallery.temperature),
     "well_temperature": Series("K", "liquid in the well", lambda f, s, p: f.well.temperature),
@@ -63,3 +66,4 @@ SERIES: dict[str, Series] = {
         lambda f, s, p: water_share(f.gallery.fractions, p),
     ),
 }
+"""Every series of a burn by its name, with its unit in SI ("1" for a share) and what it is."""

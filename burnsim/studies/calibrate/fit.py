@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from burnsim.answers import Drawn, Told
+from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError, SolverError
 from burnsim.model.description.files import Design
 from burnsim.studies.bench.log import BenchLog
@@ -38,7 +38,7 @@ USUAL_BURNS = 400
 
 
 @dataclass(frozen=True, eq=False, repr=False)
-class Calibration(Told, Drawn):
+class Calibration(Tabled, Told, Drawn):
     """What bench logs taught.
 
     Attributes

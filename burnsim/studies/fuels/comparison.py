@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import isfinite
 from typing import Literal
 
-from burnsim.answers import Drawn, Told
+from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError, SolverError, nearest
 from burnsim.model.balances.state import State, Tallies
 from burnsim.model.description import geometry
@@ -88,7 +88,7 @@ class FuelRow:
 
 
 @dataclass(frozen=True, repr=False)
-class FuelComparison(Told, Drawn):
+class FuelComparison(Tabled, Told, Drawn):
     """Spirits side by side: one row a spirit, in the order asked for.
 
     Attributes

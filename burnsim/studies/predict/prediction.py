@@ -8,7 +8,7 @@ from functools import cache
 import numpy as np
 from numpy.typing import NDArray
 
-from burnsim.answers import Drawn, Told
+from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError, SolverError
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
@@ -55,7 +55,7 @@ _PICKS = {column.name: column.pick for column in OUTCOME_COLUMNS if column.name 
 
 
 @dataclass(frozen=True, eq=False, repr=False)
-class Prediction(Told, Drawn):
+class Prediction(Tabled, Told, Drawn):
     """What may come of a burn.
 
     Attributes

@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from burnsim.answers import Drawn, Told
+from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
@@ -41,7 +41,7 @@ class Checked(NamedTuple):
 
 
 @dataclass(frozen=True, eq=False, repr=False)
-class Search(Told, Drawn):
+class Search(Tabled, Told, Drawn):
     """What a search found.
 
     Attributes

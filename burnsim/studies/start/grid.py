@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import isfinite
 from typing import NamedTuple
 
-from burnsim.answers import Drawn, Told
+from burnsim.answers import Drawn, Tabled, Told
 from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
@@ -54,7 +54,7 @@ class StartCell(NamedTuple):
 
 
 @dataclass(frozen=True, repr=False)
-class StartMap(Told, Drawn):
+class StartMap(Tabled, Told, Drawn):
     """A map of places.
 
     Attributes
