@@ -19,6 +19,7 @@ from burnsim.model.description.screen import Screen as Screen
 from burnsim.model.description.setup import Setup as Setup
 from burnsim.model.description.vary import vary as vary
 from burnsim.report.cautions import CAUTIONS as CAUTIONS
+from burnsim.report.plan import save_plan as save_plan
 from burnsim.report.sheet import save_sheet as save_sheet
 from burnsim.report.template import save_template as save_template
 from burnsim.solve import SERIES as SERIES
@@ -98,6 +99,7 @@ __all__ = [
     "read_materials",
     "read_metal",
     "relief_needed",
+    "save_plan",
     "save_sheet",
     "save_template",
     "search",

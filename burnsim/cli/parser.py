@@ -31,6 +31,7 @@ start here:
   burnsim check my.toml                 see what was understood
   burnsim burn my.toml --plot burn.png  predict the burn
   burnsim sheet my.toml -o sheet.pdf    put it all on paper
+  burnsim plan my.toml -o plan.pdf      a page to build from
   burnsim template my.toml -o holes.pdf paper to wrap round the cups and drill through
 
 `burnsim COMMAND --help` tells more, with examples.

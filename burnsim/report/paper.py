@@ -3,6 +3,7 @@
 from functools import lru_cache
 from typing import NamedTuple
 
+from burnsim.errors import InputError, nearest
 from burnsim.plots.letters import face
 
 REGULAR, BOLD = "burnsim-regular", "burnsim-bold"
@@ -29,3 +30,23 @@ def register_fonts() -> None:
     registerFont(TTFont(REGULAR, str(face())))
     registerFont(TTFont(BOLD, str(face("bold"))))
     registerFontFamily(REGULAR, normal=REGULAR, bold=BOLD, italic=REGULAR, boldItalic=BOLD)
+
+
+def paper_called(word: str) -> Paper:
+    """The size of paper that a word means.
+
+    Parameters
+    ----------
+    word : a key of `PAPERS`, in any case
+
+    Raises
+    ------
+    InputError
+        For a word that is not known.
+    """
+    size = PAPERS.get(word.lower())
+    if size is None:
+        guess = nearest(word, PAPERS)
+        hint = f"did you mean {guess!r}?" if guess else "choose one of them"
+        raise InputError("paper", word, "is not known; allowed: " + ", ".join(PAPERS), hint)
+    return size

@@ -68,6 +68,21 @@ def inches(length: float) -> str:
     return with_unit(f"{length / INCH:.3f}", "in")
 
 
+def sized(length: float, units: str = "si") -> str:
+    """A length [m] as a workshop reads it: millimetres to a hundredth, or inches.
+
+    Parameters
+    ----------
+    length : [m]
+    units : "si" or "us"
+
+    >>> from burnsim.units import plain
+    >>> plain(sized(0.062)), plain(sized(0.066675, "us"))
+    ('62.00 mm', '2 5/8 in')
+    """
+    return inches(length) if units == "us" else with_unit(f"{length * 1e3:.2f}", "mm")
+
+
 def _fraction(steps: int) -> str:
     """So many sixty-fourths, shortened."""
     whole, rest = divmod(steps, 64)

@@ -99,7 +99,16 @@ def section(name: str, setup: Setup, folder: Path) -> Iterator[Path]:
             yield path
 
 
-PAGES: tuple[Callable[[str, Setup, Path], Iterator[Path]], ...] = (template, section)
+def plan(name: str, setup: Setup, folder: Path) -> Iterator[Path]:
+    """The page to build from, as PDF and as HTML."""
+    for suffix in ("pdf", "html"):
+        path = folder / f"{name}-plan.{suffix}"
+        units = units_of(name)
+        burnsim.save_plan(setup, path, units=units, paper="letter" if units == "us" else "a4")
+        yield path
+
+
+PAGES: tuple[Callable[[str, Setup, Path], Iterator[Path]], ...] = (template, section, plan)
 """What makes files of a design; add more here."""
 
 

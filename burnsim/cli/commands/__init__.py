@@ -13,6 +13,7 @@ COMMANDS = (
     "burn",
     "sheet",
     "template",
+    "plan",
     "predict",
     "sweep",
     "bench",
@@ -25,11 +26,14 @@ COMMANDS = (
     "cautions",
     "completion",
 )
-"""In the order of `burnsim --help`; the last two burn nothing and have their modules beside this folder."""
+"""In the order of `burnsim --help`."""
+
+BESIDE = ("plan", "cautions", "completion")
+"""Commands that burn nothing and have their modules beside this folder."""
 
 
 def add_all(commands: "_SubParsersAction[ArgumentParser]") -> None:
     """Add every subcommand."""
     for name in COMMANDS:
-        room = "burnsim.cli" if name in COMMANDS[-2:] else "burnsim.cli.commands"
+        room = "burnsim.cli" if name in BESIDE else "burnsim.cli.commands"
         import_module(f"{room}.{name}").add_to(commands)

@@ -21,9 +21,10 @@ class Words(NamedTuple):
 
 
 class Bullets(NamedTuple):
-    """Short lines, one under the other."""
+    """Short lines, one under the other; `numbered` where their order counts."""
 
     lines: tuple[str, ...]
+    numbered: bool = False
 
 
 class Table(NamedTuple):
@@ -77,6 +78,7 @@ class Sheet(NamedTuple):
     title: str
     subtitle: str
     blocks: tuple[Block, ...]
+    foot: str = "a prediction, no permission"
 
 
 def pictures(blocks: "tuple[Block, ...]") -> "tuple[Picture, ...]":

@@ -14,7 +14,7 @@ body { margin: 0 auto; padding: 1.2rem; max-width: 60rem; color: #111; backgroun
   font: 1rem/1.4 %s; font-variant-numeric: tabular-nums; }
 h1 { font-size: 1.5rem; margin: 0; } h2 { font-size: 1.05rem; margin: 1.3rem 0 0.4rem; border-bottom: 1px solid #111; }
 p { margin: 0.4rem 0; } .small, figcaption { font-size: 0.8rem; color: #333; }
-ul { margin: 0.3rem 0; padding-left: 1.2rem; } li { margin: 0.15rem 0; }
+ul, ol { margin: 0.3rem 0; padding-left: 1.2rem; } li { margin: 0.15rem 0; }
 .pair { display: flex; flex-wrap: wrap; gap: 0 1.5rem; } .pair > div { min-width: min(100%, 21rem); }
 figure { margin: 0.5rem 0; }
 figure svg { display: block; width: 100%; max-width: calc(1.4 * var(--size)); height: auto; margin: 0 auto; }
@@ -70,7 +70,8 @@ def _block(block: Block) -> str:
         case Words():
             out = f'<p class="small">{_told(block.text)}</p>' if block.small else f"<p>{_told(block.text)}</p>"
         case Bullets():
-            out = "<ul>" + "".join(f"<li>{_told(line)}</li>" for line in block.lines) + "</ul>"
+            tag = "ol" if block.numbered else "ul"
+            out = f"<{tag}>" + "".join(f"<li>{_told(line)}</li>" for line in block.lines) + f"</{tag}>"
         case Table():
             out = _table(block)
         case Picture():

@@ -5,6 +5,7 @@ from io import BytesIO
 from typing import Any, NamedTuple
 from xml.sax.saxutils import escape
 
+from burnsim.plots.letters import shortened
 from burnsim.report.paper import BOLD, REGULAR, Paper, register_fonts
 from burnsim.report.sheet.blocks import Block, Bullets, Form, Heading, Pair, Picture, Sheet, Table, Words
 from burnsim.report.sheet.pictures import as_pdf
@@ -57,7 +58,7 @@ def pdf_sheet(sheet: Sheet, paper: Paper) -> bytes:
     def foot(canvas: Any, _: Any) -> None:
         canvas.setFont(REGULAR, SMALL)
         y = 0.55 * MARGIN * POINT
-        canvas.drawString(MARGIN * POINT, y, f"{sheet.title}: a prediction, no permission")
+        canvas.drawString(MARGIN * POINT, y, f"{shortened(sheet.title, 0.7 * width, SMALL)}: {sheet.foot}")
         canvas.drawRightString((paper.width - MARGIN) * POINT, y, f"page {canvas.getPageNumber()}")
 
     document.build(story, onFirstPage=foot, onLaterPages=foot)
@@ -98,7 +99,9 @@ def _styles() -> dict[str, Any]:
             "heading", parent=words, fontName=BOLD, fontSize=9.0, leading=11.0, spaceBefore=6.0, spaceAfter=2.5,
             keepWithNext=1,
         ),
-        "bullet": ParagraphStyle("bullet", parent=words, leftIndent=8.0, bulletIndent=0.0, spaceAfter=1.2),
+        "bullet": ParagraphStyle(
+            "bullet", parent=words, leftIndent=11.0, spaceAfter=1.2, bulletFontName=REGULAR, bulletFontSize=SIZE
+        ),
     }  # fmt: skip
 
 
@@ -118,7 +121,8 @@ def _set(blocks: Sequence[Block], width: float, styles: dict[str, Any], spots: l
         elif isinstance(block, Words):
             story.append(_paragraph(block.text, styles["small" if block.small else "words"]))
         elif isinstance(block, Bullets):
-            story += [_paragraph(line, styles["bullet"], "\u2022") for line in block.lines]
+            for k, line in enumerate(block.lines, 1):
+                story.append(_paragraph(line, styles["bullet"], f"{k}" if block.numbered else "\u2022"))
         elif isinstance(block, Table):
             story.append(_table(block, width, styles))
         elif isinstance(block, Picture):
@@ -182,6 +186,7 @@ def _pair(pair: Pair, width: float, styles: dict[str, Any], spots: list[Spot]) -
         [[_set(pair.left, left, styles, spots), "", _set(pair.right, right, styles, spots)]],
         colWidths=[left, GUTTER, right],
         hAlign="LEFT",
+        spaceBefore=5.0,
         style=[
             ("VALIGN", (0, 0), (-1, -1), "TOP"),
             ("LEFTPADDING", (0, 0), (-1, -1), 0.0),

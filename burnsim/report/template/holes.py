@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 from burnsim.model.description import geometry
 from burnsim.plots.letters import text_width
 from burnsim.report.template.drawing import DRILL, MARK, Circle, Item, Label, Line, cross, spread
+from burnsim.units.drills import sized
 from burnsim.units.writing import with_unit
 
 if TYPE_CHECKING:
@@ -38,13 +39,22 @@ def side_jets(burner: "Burner", jets: "Jets", around: float, floor: float) -> li
         y = height * MM + floor
         if jets.rows == 1:
             items.append(Line(MARK, ((0.0, y), (around, y)), dashed=True))
-        lift = 0.4 if jets.rows == 1 else -0.5 * FIGURE_HEIGHT * size  # above the line, or beside the cross-hair
         for k, x in enumerate(spread(around, each, phase(jets, row))):
             items += [Circle(DRILL, x, y, jets.diameter * MM), *cross(x, y, cross_arm)]
             number = row * each + k + 1
             if k % stride == 0:
-                items.append(Label(x + cross_arm + BESIDE, y + lift, str(number), size))
+                items.append(_number(x, y, str(number), size, cross_arm, around, alone=jets.rows == 1))
     return items
+
+
+def _number(x: float, y: float, text: str, size: float, cross_arm: float, around: float, *, alone: bool) -> Label:
+    """A number above its hole; beside it where rows lie close, on the side that does not leave the wrap."""
+    if alone:
+        return Label(x, y + cross_arm + BESIDE, text, size, "middle")
+    aside, foot = cross_arm + BESIDE, y - 0.5 * FIGURE_HEIGHT * size
+    if x + aside + text_width(text, size) < around:
+        return Label(x + aside, foot, text, size)
+    return Label(x - aside, foot, text, size, "right")
 
 
 def top_jets(burner: "Burner", jets: "Jets", middle: float) -> list[Item]:
@@ -101,7 +111,7 @@ def phase(jets: "Jets", row: int) -> float:
     return 0.5 if jets.rows == 1 else (0.25, 0.75)[row % 2]
 
 
-def spacing(burner: "Burner") -> tuple[str, ...]:
+def spacing(burner: "Burner", units: str = "si") -> tuple[str, ...]:
     """How far jets are apart: along the arc as paper measures it, straight as a rule does, and as an angle.
 
     A line for the side, one for each ring on top.
@@ -113,14 +123,14 @@ def spacing(burner: "Burner") -> tuple[str, ...]:
     rings = geometry.jet_rings(burner)
     lines = []
     for ring in rings if jets.direction == "top" else rings[:1]:
-        arc, chord = ring * MM / 2.0 * radians(angle), ring * MM * sin(radians(angle) / 2.0)
-        where = f" on Ø {mm(ring)}" if jets.direction == "top" else ""
+        arc, chord = ring / 2.0 * radians(angle), ring * sin(radians(angle) / 2.0)
+        where = f" on Ø\N{NO-BREAK SPACE}{sized(ring, units)}" if jets.direction == "top" else ""
         lines.append(
-            f"Centres{where}: {with_unit(f'{arc:.2f}', 'mm')} apart along the {'ring' if where else 'paper'} (arc), "
-            f"{with_unit(f'{chord:.2f}', 'mm')} straight (chord), {angle:.4g}°"
+            f"Centres{where}: {sized(arc, units)} apart along the {'ring' if where else 'paper'} (arc), "
+            f"{sized(chord, units)} straight (chord), {angle:.4g}°"
         )
     if jets.rows > 1:
-        apart = mm(geometry.ROW_SPACING * jets.diameter)
+        apart = sized(geometry.ROW_SPACING * jets.diameter, units)
         lines[-1] += f"; rows {apart} apart, every other one shifted by half a spacing"
     return tuple(lines)
 

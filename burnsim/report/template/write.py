@@ -4,10 +4,10 @@ import os
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from burnsim.errors import InputError, nearest
+from burnsim.errors import InputError
 from burnsim.io.text_file import whole_file
 from burnsim.model.description.files import Design, as_setup
-from burnsim.report.paper import PAPERS
+from burnsim.report.paper import paper_called
 from burnsim.report.template.notes import heading, notes
 from burnsim.report.template.pages import Sheet
 from burnsim.report.template.pieces import template_pieces
@@ -43,11 +43,7 @@ def save_template(
         raise InputError(
             "path", str(path), f"is not a template's format; allowed: {allowed}", "choose another file name"
         )
-    size = PAPERS.get(paper.lower())
-    if size is None:
-        guess = nearest(paper, PAPERS)
-        hint = f"did you mean {guess!r}?" if guess else "choose one of them"
-        raise InputError("paper", paper, "is not known; allowed: " + ", ".join(PAPERS), hint)
+    size = paper_called(paper)
     pieces = template_pieces(setup, paper_thickness)
     name, words = heading(setup), notes(setup)
     if suffix == ".pdf":

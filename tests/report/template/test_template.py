@@ -330,6 +330,8 @@ def test_every_hole_has_its_number_beside_it(design: str) -> None:
     for number, hole in zip(sorted(numbers, key=lambda n: int(n.text)), holes, strict=True):
         assert dist((number.x, number.y), (hole.x, hole.y)) < 6.5
     boxes = [label_box(number) for number in numbers]
+    around = pi * setup.burner.outer_diameter * 1e3 if piece.name == "outer-wall" else piece.width
+    assert all(box[0] >= 0.0 and box[2] <= around for box in boxes)  # none crosses the seam
     assert not [1 for one, other in itertools.combinations(boxes, 2) if overlap(one, other)]
 
 

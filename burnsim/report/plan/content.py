@@ -1,0 +1,211 @@
+"""The content of a plan: what to cut, drill and file, in which order, with which tools; all figures are the design's.
+
+Advice on workmanship is common practice, no source.
+"""
+
+from collections.abc import Iterator
+from math import pi
+from typing import TYPE_CHECKING
+
+from burnsim import plots
+from burnsim.model.description import geometry
+from burnsim.model.description.vary import vary
+from burnsim.report.cautions import cautions
+from burnsim.report.sheet.blocks import Block, Bullets, Heading, Pair, Picture, Sheet, Table, Words
+from burnsim.report.template.holes import spacing
+from burnsim.units import written
+from burnsim.units.drills import drill_advice, sized
+
+if TYPE_CHECKING:
+    from burnsim.model.description.burner import Burner
+    from burnsim.model.description.setup import Setup
+
+WORKSHOP = (
+    "Cut sheet is sharp and swarf flies: wear gloves and goggles, clamp the work, file every edge.",
+    "Use bare metal: zinc, paint, print and plastic linings give off poisonous fumes when they are heated.",
+    "Nothing may be glued or soft-soldered near the flames: joints get hotter than glue or solder can bear.",
+)
+"""Cautions of the workshop; common practice, no source."""
+
+
+def make_plan(setup: "Setup", units: str = "si") -> Sheet:
+    """Put a plan together.
+
+    Parameters
+    ----------
+    setup : the design
+    units : "si" or "us"
+
+    Returns
+    -------
+    Sheet
+    """
+    burner = setup.burner
+    alone = vary(setup, {"pot": None})
+    drawing = Picture(
+        "section",
+        f"Cross-section of {setup.name or 'the burner'} to scale, with its measures",
+        lambda ax: plots.section(alone, ax, dimensions=True, units=units),
+        7.2,
+        3.1,
+        (3.4, 3.6),
+    )
+    blocks: tuple[Block, ...] = (
+        drawing,
+        Pair(
+            (Heading("Cut list"), Table(("piece", "size", "from"), tuple(_pieces(burner, units)), (0.9, 1.9, 1.3))),
+            (
+                Heading("Heights"),
+                Table(("", "from the table", "inside"), tuple(_heights(burner, units)), (1.3, 1.0, 0.8)),
+            ),
+            0.62,
+        ),
+        *_holes(burner, units),
+        Pair(
+            (
+                Heading("Order of work"),
+                Bullets(tuple(_steps(setup, units)), numbered=True),
+                Heading("Tools"),
+                Bullets(tuple(_tools(burner, units))),
+            ),
+            (
+                Heading("Cautions"),
+                Bullets((*WORKSHOP, *cautions(burner.has_gallery, setup.charge.fuel.components))),
+            ),
+            0.5,
+        ),
+        Words(
+            "All figures are those of the design file. Measure walls and holes as built and put them into it before "
+            "you trust a prediction.",
+            small=True,
+        ),
+    )
+    name = setup.name or "burner"
+    subtitle = f"{burner.kind}, {burner.metal}, walls {sized(burner.wall_thickness, units)}"
+    return Sheet(f"{name}: plan", subtitle, blocks, "no permission, local codes come first")
+
+
+def _across(value: float, units: str) -> str:
+    return f"Ø\N{NO-BREAK SPACE}{sized(value, units)}"
+
+
+def _pieces(burner: "Burner", units: str) -> Iterator[tuple[str, str, str]]:
+    """Each piece, its size and what it is cut from."""
+    thick = burner.wall_thickness
+    metal = f"{burner.metal}, {sized(thick, units)}"
+    yield (
+        "cup",
+        f"{_across(burner.outer_diameter, units)} × {sized(burner.height + thick, units)} high",
+        f"a cup of {metal}",
+    )
+    inner = geometry.inner_wall_diameter(burner)
+    well = geometry.well_diameter(burner)
+    if burner.has_inner_wall:
+        flat = pi * (inner - thick)
+        yield (
+            "inner wall",
+            f"{_across(inner, units)} × {sized(burner.height, units)}; flat {sized(flat, units)} and the lap",
+            f"a cup or sheet of {metal}",
+        )
+    if not burner.has_well:
+        yield "lid", _across(burner.outer_diameter, units), f"sheet of {metal}"
+    elif burner.has_inner_wall:
+        yield (
+            "lid of the gallery" if burner.jets and burner.jets.direction == "top" else "cover of the gallery",
+            f"ring {_across(burner.outer_diameter, units)}, opening {_across(well, units)}",
+            f"sheet of {metal}, or the rims of both cups",
+        )
+    wick = burner.wick
+    if wick is not None:
+        around = pi * (burner.outer_diameter + wick.thickness)
+        size = f"{sized(around, units)} × {sized(wick.height, units)}"
+        yield "primer wick", size, f"absorbent, {sized(wick.thickness, units)} thick"
+
+
+def _heights(burner: "Burner", units: str) -> Iterator[tuple[str, str, str]]:
+    """Heights from the table outside and from the floor inside, the highest first."""
+    floor = burner.wall_thickness
+    rows = [("rim", burner.height)]
+    if burner.relief is not None:
+        rows.append(("foot of notches", burner.height - burner.relief.depth))
+    if burner.jets is not None and burner.jets.direction == "side":
+        heights = geometry.jet_heights(burner)
+        rows += [("jets" + (f", row {k}" if len(heights) > 1 else ""), one) for k, one in enumerate(heights, 1)]
+    if burner.feed_slots is not None:
+        rows.append(("top of slots", burner.feed_slots.height))
+    if burner.wick is not None:
+        rows.append(("top of the wick", burner.wick.height - floor))
+    for what, height in sorted(rows, key=lambda row: -row[1]):
+        yield what, sized(height + floor, units), "" if "wick" in what else sized(height, units)
+
+
+def _holes(burner: "Burner", units: str) -> Iterator[Block]:
+    """Holes, slots and notches with their number, size, tool and place."""
+    jets, slots, relief = burner.jets, burner.feed_slots, burner.relief
+    rows = []
+    if jets is not None:
+        where = "; ".join(line.removeprefix("Centres").lstrip(" :") for line in spacing(burner, units))
+        what, drills = f"{jets.direction} jets", drill_advice(jets.diameter)
+        rows.append((what, str(jets.count), _across(jets.diameter, units), drills, where))
+    if slots is not None:
+        size = f"{sized(slots.width, units)} × {sized(slots.height, units)}"
+        rows.append(("feed slots", str(slots.count), size, "snips or file", "evenly round the foot of the inner wall"))
+    if relief is not None:
+        size = f"{sized(relief.width, units)} × {sized(relief.depth, units)} deep"
+        both = "both walls, one behind the other" if burner.has_inner_wall else "the wall"
+        rows.append(("notches", str(relief.count), size, "file", f"evenly round the rim, in {both}"))
+    if not burner.has_well:
+        rows.append(("filler", "1", "to fit its plug", "drill", "middle of the lid"))
+    if rows:
+        yield Heading("Holes, slots and notches")
+        yield Table(("what", "count", "size", "tool", "where"), tuple(rows), (0.8, 0.45, 1.1, 1.9, 2.6))
+
+
+def _steps(setup: "Setup", units: str) -> Iterator[str]:
+    """The order of work."""
+    burner = setup.burner
+    jets, slots, relief, wick, pot = burner.jets, burner.feed_slots, burner.relief, burner.wick, setup.pot
+    yield "Print the template at full size and hold a ruler to its bar."
+    yield f"Cut the cup to {sized(burner.height + burner.wall_thickness, units)} from the table."
+    if jets is not None:
+        place = "Wrap the outer strip" if jets.direction == "side" else "Lay the template on the lid"
+        yield f"{place}; prick, drill and deburr {jets.count} jets of {_across(jets.diameter, units)}."
+    if burner.has_inner_wall and slots is not None:
+        yield f"Cut the inner wall and its {slots.count} slots; close its lap tightly."
+    if relief is not None:
+        both = "both walls, their start lines aligned" if burner.has_inner_wall else "the rim"
+        yield f"File {relief.count} notches into {both}."
+    if burner.has_inner_wall and burner.gallery_gap is not None:
+        gap = sized(burner.gallery_gap, units)
+        yield f"Set the inner wall in the middle, its foot on the floor: {gap} clear all round."
+        yield "Close the gallery at the rim: vapour may leave by the jets alone."
+    if not burner.has_well:
+        yield "Drill the filler, fit its plug, and join the lid to the cup tightly."
+    if wick is not None:
+        yield f"Tie the wick round the foot, {sized(wick.height, units)} high, its ends butted."
+    decimals = 0 if units == "si" else 1
+    if burner.has_gallery:
+        holds = written(geometry.capacity_below_jets(burner), "volume", units, decimals)
+        yield f"Pour in water: about {holds} reach the lowest jets. Nothing may seep out below them. Dry all."
+    else:
+        holds = written(geometry.capacity(burner), "volume", units, decimals)
+        yield f"Pour in water: it holds about {holds} to the rim. Nothing may seep out. Dry all."
+    if pot is not None and pot.rest == "bumps":
+        yield f"Raise {pot.bumps} bumps of {sized(pot.above_rim, units)} on the rim for the pot."
+    elif pot is not None and pot.rest == "stand":
+        yield f"Make or set a stand that holds the pot {sized(pot.above_rim, units)} above the rim."
+    charge = f"{written(setup.charge.volume, 'volume', units)} of {setup.charge.fuel.name}"
+    if setup.charge.primer > 0.0:
+        charge += f", {written(setup.charge.primer, 'volume', units)} more on the wick"
+    yield f"First burn in the open, without a pot, on a fire-proof ground: {charge} at most."
+
+
+def _tools(burner: "Burner", units: str) -> Iterator[str]:
+    """What the work needs."""
+    yield "Steel rule, scriber, compasses, tape; snips or a sharp knife; fine file and abrasive paper."
+    if burner.jets is not None:
+        advice = drill_advice(burner.jets.diameter).removeprefix("drill ")
+        yield f"Awl or pin, pin vice, drill {advice}; wood to back the wall."
+    if burner.has_inner_wall:
+        yield f"Round bar or bottle to bend over, about {_across(geometry.well_diameter(burner), units)}."
+    yield "Syringe or small measure, water, scale."

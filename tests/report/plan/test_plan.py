@@ -1,0 +1,90 @@
+"""The plan: one page whose figures are the design's, and which speaks of nothing that the design lacks."""
+
+import re
+from math import pi
+from pathlib import Path
+
+import pytest
+from pages.make_pages import designs
+from pages.words import words_of
+
+import burnsim
+from burnsim import cli
+from burnsim.errors import InputError
+from burnsim.report.cautions import METHANOL_CAUTION, PRESSURE_CAUTION
+from burnsim.report.paper import PAPERS
+from burnsim.report.plan.content import make_plan
+from burnsim.report.sheet.blocks import Block, Bullets, Pair, Table
+from burnsim.units import plain
+
+EXAMPLE = str(Path(__file__).parents[3] / "examples" / "weekend_double_wall.toml")
+
+
+def lines_of(blocks: tuple[Block, ...]) -> list[str]:
+    """Every line of tables and bullets."""
+    found: list[str] = []
+    for block in blocks:
+        if isinstance(block, Pair):
+            found += lines_of((*block.left, *block.right))
+        elif isinstance(block, Table):
+            found += [" | ".join(row) for row in block.rows]
+        elif isinstance(block, Bullets):
+            found += block.lines
+    return [plain(line) for line in found]
+
+
+@pytest.mark.parametrize("name", designs())
+@pytest.mark.parametrize("paper", PAPERS)
+def test_a_plan_is_one_page_whose_words_stay_apart(tmp_path: Path, name: str, paper: str) -> None:
+    burnsim.save_plan(designs()[name], tmp_path / "p.pdf", paper=paper, units="us" if paper == "letter" else "si")
+    [page] = words_of(tmp_path / "p.pdf")
+    assert page.outside() == []
+    assert page.overlapping() == []
+
+
+def test_figures_are_the_designs() -> None:
+    lines = lines_of(make_plan(designs()["weekend_double_wall"]).blocks)
+    assert "cup | Ø 62.00 mm x 45.10 mm high | a cup of aluminium, 0.10 mm" in lines
+    flat, wick = pi * (62.0 - 2 * 0.1 - 2 * 4.5 - 0.1), pi * (62.0 + 2.0)  # bent about the middle of the sheet
+    assert any(line.startswith("inner wall") and f"flat {flat:.2f} mm" in line for line in lines)
+    assert any(line.startswith("primer wick") and f"{wick:.2f} mm x 12.00 mm" in line for line in lines)
+    assert "jets | 39.10 mm | 39.00 mm" in lines
+    room = pi / 4.0 * (61.8**2 - 52.8**2 + 52.6**2) * 38.5 * 1e-3  # gallery and well up to the jets [ml]
+    assert any(f"about {room:.0f} ml reach" in line for line in lines)
+    fewer = burnsim.vary(designs()["weekend_double_wall"], {"burner.jets.count": 17, "burner.jets.diameter": "1.2 mm"})
+    assert any("17 jets of Ø 1.20 mm" in line for line in lines_of(make_plan(fewer).blocks))
+
+
+@pytest.mark.parametrize("name", designs())
+def test_a_plan_speaks_of_what_is_there(name: str) -> None:
+    setup = designs()[name]
+    burner, lines = setup.burner, lines_of(make_plan(setup).blocks)
+    text = " ".join(line for line in lines if line != plain(PRESSURE_CAUTION))
+    for word, there in (
+        ("jets", burner.jets is not None), ("slots", burner.feed_slots is not None), ("wick", burner.wick is not None),
+        ("notches", burner.relief is not None), ("plug", not burner.has_well), ("inner wall", burner.has_inner_wall),
+    ):  # fmt: skip
+        assert (word in text) == there, word
+    assert (plain(PRESSURE_CAUTION) in lines) == burner.has_gallery
+    assert (plain(METHANOL_CAUTION) in lines) == ("methanol" in setup.charge.fuel.components)
+
+
+def test_us_units_are_fractions_and_drill_numbers() -> None:
+    text = " ".join(lines_of(make_plan(designs()["inches"], "us").blocks))
+    assert "cup | Ø 2 5/8 in" in text
+    assert "#65" in text
+    assert not re.search(r"\d mm apart", text)
+
+
+def test_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    for ending in ("pdf", "html"):
+        target = tmp_path / f"p.{ending}"
+        assert cli.main(["plan", EXAMPLE, "-o", str(target), "--units", "us", "--paper", "letter"]) == 0
+        assert target.stat().st_size > 10_000
+    assert "<ol>" in (tmp_path / "p.html").read_text(encoding="utf-8")
+    assert cli.main(["plan", EXAMPLE, "-o", str(tmp_path / "p.txt")]) == 2
+    assert ".pdf" in capsys.readouterr().err
+    with pytest.raises(InputError, match="letter"):
+        burnsim.save_plan(designs()["small"], tmp_path / "p.pdf", paper="leter")
+    with pytest.raises(InputError, match=r"\.html"):
+        burnsim.save_plan(designs()["small"], tmp_path / "p.svg")
