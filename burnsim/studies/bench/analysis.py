@@ -9,9 +9,11 @@ from burnsim.answers import Drawn, Told
 from burnsim.constants import ATMOSPHERE
 from burnsim.model.description.files import Design, as_setup
 from burnsim.studies.bench.design import first_heat, heating_value, with_design
+from burnsim.studies.bench.doubts import doubts, flame_power
 from burnsim.studies.bench.formula import Efficiency, Figure, boiling_efficiency, reference_time
 from burnsim.studies.bench.log import BenchLog, Vector
 from burnsim.studies.bench.smooth import Smooth, smooth, strays
+from burnsim.studies.burn_many import Engine, burn_all
 from burnsim.substances import air, blend, water
 from burnsim.substances.metals import metal_of
 from burnsim.units.writing import Quantity, Text
@@ -58,7 +60,7 @@ class BenchResult(Told, Drawn):
     remarks: tuple[str, ...]
 
 
-def analyse(log: BenchLog, design: Design | None = None) -> BenchResult:
+def analyse(log: BenchLog, design: Design | None = None, engine: Engine = burn_all) -> BenchResult:
     """Work out what a bench log says.
 
     Parameters
@@ -66,14 +68,19 @@ def analyse(log: BenchLog, design: Design | None = None) -> BenchResult:
     log
         Of one burn.
     design
-        What was burnt; fills in conditions that the log does not state. Default none.
+        What was burnt; fills in conditions that the log does not state, and is burnt once to tell which readings no
+        such burner could have made. Default none.
+    engine
+        What burns it.
 
     Returns
     -------
     BenchResult
     """
     design = None if design is None else as_setup(design, "design")
+    flames = None
     if design is not None:
+        flames = flame_power(log, design, engine)
         log = with_design(log, design)
     given = log.conditions
     pressure = given.pressure or (ATMOSPHERE if given.altitude is None else air.pressure_at_altitude(given.altitude))
@@ -93,6 +100,7 @@ def analyse(log: BenchLog, design: Design | None = None) -> BenchResult:
     start = _start(log, time, reading)
     boil = _boil(log)
     mass, u_mass = _water_mass(log, start)
+    remarks += doubts(log, start.value, boiling_point, mass, flames)
     if boil.value is not None and len(time) and time[-1] >= boil.value:
         off = float(np.interp(boil.value, time, reading)) - boiling_point
         if abs(off) > WORTH_A_REMARK:

@@ -206,9 +206,9 @@ def _from_match(found: Rows, stated: bool, start: float, name: str) -> Iterator[
     """Count times from the match; past midnight the clock goes on. What a logger wrote before or long after is left."""
     strict = found.size <= MOST_TYPED and not found.days
     before, late, last = 0, 0, 0.0
-    for row in found.readings:
+    for k, row in enumerate(found.readings):
         time = row.time - start if found.days else since(row.time, start)
-        if not stated and row.time > LATE and last == 0.0:
+        if not stated and row.time > LATE and k == 0:
             raise InputError(
                 f"{name}, line {row.line}: time", plain(format_time(row.time)),
                 "is a time of day, or half an hour after the match",

@@ -14,6 +14,11 @@ MOST_POINTS = 400
 WIDTHS = (5, 7, 9, 12, 16, 21, 28, 38, 50)  # neighbours that a fit may use; cross-validation chooses
 
 
+DEVIATION = 2.4
+"""Standard deviation, under Gaussian noise, of a reading about the middle of its neighbours, over the median of the
+least of its three distances (in 400 000 random numbers)."""
+
+
 class Smooth(NamedTuple):
     """A smoothed curve; every array has the shape of `time`."""
 
@@ -84,7 +89,11 @@ def smooth(time: Vector, value: Vector, least_noise: float, at: Vector | None = 
 
 
 def strays(time: Vector, value: Vector, least_noise: float) -> list[int]:
-    """Readings that lie more than six robust deviations off the curve through their neighbours, by their index.
+    """Readings that lie more than six robust deviations off their neighbours, by their index.
+
+    A reading strays if it lies off the straight line through the two about it, the one through the two before it and
+    the one through the two after it: where the curve bends sharply, as where the water begins to boil, a reading lies
+    on one of them.
 
     Parameters
     ----------
@@ -93,13 +102,19 @@ def strays(time: Vector, value: Vector, least_noise: float) -> list[int]:
     """
     if len(time) < LEAST_POINTS:
         return []
-    left = value[:-2] + (value[2:] - value[:-2]) * (
-        (time[1:-1] - time[:-2]) / np.maximum(time[2:] - time[:-2], 1e-9)
-    )  # the straight line between the neighbours
-    off = value[1:-1] - left
-    scale = max(1.4826 * float(np.median(np.abs(off - np.median(off)))), 1.3 * least_noise)
-    far = np.abs(off - np.median(off)) / scale
+    inner = np.arange(1, len(time) - 1)
+    far = np.abs(_off(time, value, inner, inner - 1, inner + 1))
+    far[1:] = np.minimum(far[1:], np.abs(_off(time, value, inner[1:], inner[1:] - 2, inner[1:] - 1)))
+    far[:-1] = np.minimum(far[:-1], np.abs(_off(time, value, inner[:-1], inner[:-1] + 1, inner[:-1] + 2)))
+    far /= max(DEVIATION * float(np.median(far)), 1.3 * least_noise)
     return [k + 1 for k in range(len(far)) if far[k] > 6.0 and far[k] == far[max(k - 1, 0) : k + 2].max()]
+
+
+def _off(time: Vector, value: Vector, k: NDArray[np.int_], first: NDArray[np.int_], second: NDArray[np.int_]) -> Vector:
+    """How far readings lie off the straight line through two others."""
+    slope = (value[second] - value[first]) / np.maximum(time[second] - time[first], 1e-9)
+    off: Vector = value[k] - value[first] - slope * (time[k] - time[first])
+    return off
 
 
 def _means(values: Vector, size: int) -> Vector:
