@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TextIO
 
 from burnsim.plots.curves import hidden_series
-from burnsim.report.fields import site_text, water_text
+from burnsim.report.fields import factors_text, site_text, water_text
 from burnsim.solve.results.milestones import Milestone
 from burnsim.solve.results.outcome import jets_edge
 from burnsim.solve.results.result import Burn
@@ -90,8 +90,11 @@ def burn_text(burn: Burn, units: str = "si") -> str:
         lines += ["", "Laws used outside their range", *(f"  - {told(text, units)}" for text in burn.warnings)]
     lines += [
         "",
-        "No factor is fitted to any burn. Until the model has learnt from a bench log, times and power may well be a",
-        "third off; burnsim.BANDS lists the uncertain factors and how far each may stray.",
+        factors_text(
+            setup,
+            ". Until the model has learnt from a bench log, times and power may well be a\n"
+            "third off; burnsim.BANDS lists the uncertain factors and how far each may stray.",
+        ),
     ]
     return "\n".join(lines)
 

@@ -1,4 +1,6 @@
-"""The value of a field as a person writes it; water and site in words."""
+"""The value of a field as a person writes it; water, site and factors in words."""
+
+from dataclasses import fields
 
 from burnsim.model.description.setup import Setup
 from burnsim.studies.sweep.plan import spec_at
@@ -28,6 +30,21 @@ def field_text(path: str, value: object, units: str = "si") -> str:
     if not isinstance(value, float) or spec.dimension not in DIMENSIONS:
         return str(value)
     return shown(float(f"{value:.4g}"), spec.dimension, units, 5 if units == "si" else 4)
+
+
+def factors_text(setup: Setup, otherwise: str) -> str:
+    """What a design's factors say of a prediction: those that are not 1, or what is said where none is fitted.
+
+    Parameters
+    ----------
+    setup : the design
+    otherwise : said after "No factor is fitted to any burn"
+    """
+    values = {field.name: getattr(setup.factors, field.name) for field in fields(setup.factors)}
+    changed = [f"{name} {value:.3g}" for name, value in values.items() if value != 1.0]
+    return (
+        f"Factors that are not 1: {', '.join(changed)}." if changed else f"No factor is fitted to any burn{otherwise}"
+    )
 
 
 def water_text(volume: float, units: str = "si") -> str:

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from textwrap import wrap
 from typing import NamedTuple
 
-from burnsim.report.fields import site_text, water_text
+from burnsim.report.fields import factors_text, site_text, water_text
 from burnsim.studies.fuels.comparison import FuelComparison, FuelRow
 from burnsim.studies.fuels.water_limit import WETTEST, WaterLimit
 from burnsim.substances.blend import strength, watered
@@ -107,7 +107,7 @@ def comparison_text(comparison: FuelComparison, units: str = "si") -> str:
     notes = [text for row in rows for text in _notes(row)]
     if notes:
         lines += ["", "Worth knowing", *(line for text in notes for line in wrapped(told(text, units)))]
-    lines += ["", "No factor is fitted to any burn: trust the order of the spirits more than the figures."]
+    lines += ["", factors_text(comparison.setup, ": trust the order of the spirits more than the figures.")]
     return "\n".join(lines)
 
 

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from math import ceil
 
 from burnsim.constants import ZERO_CELSIUS
-from burnsim.report.fields import water_text
+from burnsim.report.fields import factors_text, water_text
 from burnsim.report.fuels import wrapped
 from burnsim.studies.start.grid import (
     BLOOMS,
@@ -76,7 +76,7 @@ def start_text(result: StartMap, units: str = "si") -> str:
     reasons = _reasons(result, units)
     if reasons:
         lines += ["", "Why not", *(line for text in reasons for line in wrapped(text))]
-    lines += ["", "No factor is fitted to any burn: an edge between two verdicts may lie ten kelvins off."]
+    lines += ["", factors_text(result.setup, ": an edge between two verdicts may lie ten kelvins off.")]
     return "\n".join(lines)
 
 

@@ -46,3 +46,12 @@ def test_milestones_stand_in_the_order_in_which_they_happen() -> None:
     told = plain(burn.summary()).split("Milestones\n")[1].split("\n\n")[0].splitlines()
     names = ["vapour at the jets", "jets light (bloom)", "primer out", "water boils", "last flame out", "spill"]
     assert [line[2:].split("  ")[0].strip() for line in told] == names
+
+
+def test_a_note_tells_factors_that_are_not_1() -> None:
+    cup = {"kind": "open cup", "outer_diameter": "60 mm", "height": "30 mm"}
+    table = {"burner": cup, "charge": {"fuel": "ethanol", "volume": "0.5 ml"}}
+    assert "No factor is fitted to any burn." in burnsim.burn(table).summary()
+    words = burnsim.burn(burnsim.vary(table, {"factors.entrainment": 1.2})).summary()
+    assert "Factors that are not 1: entrainment 1.2." in words
+    assert "No factor is fitted" not in words

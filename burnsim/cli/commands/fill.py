@@ -99,8 +99,9 @@ def _fill(options: argparse.Namespace) -> None:
         print(json.dumps(_plain(limits, relief, odds), indent=2, allow_nan=False))
         return
     print(limits.summary(units))
-    told = f"Relief for {written(relief.load, 'volume', units)}, the pot flat on the rim"
-    print(f"\n{told}: {relief.summary(units)}.")
+    if setup.burner.has_inner_wall:
+        told = f"Relief for {written(relief.load, 'volume', units)}, the pot flat on the rim"
+        print(f"\n{told}: {relief.summary(units)}.")
     if odds is not None:
         print(odds.summary(units))
     print_cautions(setup.burner.has_gallery, setup.charge.fuel.components)

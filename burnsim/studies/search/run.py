@@ -74,6 +74,22 @@ class Search(Tabled, Told, Drawn):
     impossible: int
     burns: int
 
+    def setup_at(self, rank: int = 0) -> Setup:
+        """The design of one of the best, from 0: to be burnt, varied or saved.
+
+        Parameters
+        ----------
+        rank : its place in `best`
+
+        Raises
+        ------
+        InputError
+            If there are not so many.
+        """
+        if not 0 <= rank < len(self.best):
+            raise InputError("rank", rank, f"is not among the best {len(self.best)}", "count from 0")
+        return vary(self.base, self.best[rank].changes)
+
 
 def search(
     base: Design,

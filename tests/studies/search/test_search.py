@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from burnsim.errors import InputError
+from burnsim.model.description.vary import vary
 from burnsim.report.search import search_dict, search_text
 from burnsim.studies.search.run import search
 from burnsim.studies.search.space import drill_sizes, read_free
@@ -35,6 +36,13 @@ def test_the_known_best_is_found_with_whole_numbers_and_drills() -> None:
     for one in found.front:
         steps = one.changes["burner.jets.diameter"] / 0.05e-3
         assert steps == pytest.approx(round(steps), abs=1e-6)
+
+
+def test_the_best_design_is_given_back() -> None:
+    found = search(design(), FREE, "boil_fuel", evaluations=60, engine=BURN)
+    assert found.setup_at() == vary(design(), found.best[0].changes)
+    with pytest.raises(InputError, match="is not among the best"):
+        found.setup_at(len(found.best))
 
 
 def test_a_limit_binds_and_its_price_is_right() -> None:
