@@ -12,7 +12,7 @@ from dataclasses import MISSING, Field, fields, replace
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from burnsim.errors import InputError, nearest
-from burnsim.model.description.fields import Spec, allowed, own_material, spec_of
+from burnsim.model.description.fields import Spec, allowed, own_material, read_quantity, spec_of
 from burnsim.model.description.parts import Wick
 from burnsim.substances.blend import Blend, blend
 from burnsim.substances.data_file import is_path
@@ -20,6 +20,7 @@ from burnsim.substances.materials import read_wick_material
 from burnsim.substances.metals import Metal, read_metal
 from burnsim.substances.recipe import READY
 from burnsim.units import DIMENSIONS, parse
+from burnsim.units.reading import is_quantity, weighed
 from burnsim.units.writing import spelt
 
 if TYPE_CHECKING:
@@ -59,6 +60,9 @@ def read_field(spec: Spec, raw: object, path: str) -> object:
     """Turn the raw value of one field (text with unit, number, table) into what the description holds."""
     if raw is None and spec.optional:
         return None
+    if spec.dimension in DIMENSIONS and (isinstance(raw, str) or is_quantity(raw)):
+        by_mass = spec.weighed and weighed(raw) is not None
+        return raw if by_mass else read_quantity(raw, spec, path)  # what weighs so much is for the charge to tell
     if spec.dimension in DIMENSIONS and not DIMENSIONS[spec.dimension].bare and isinstance(raw, (int, float)):
         _check_bare(raw, spec, path)
     if spec.dimension == "metal" and isinstance(raw, str) and is_path(raw):
