@@ -7,7 +7,7 @@ import numpy as np
 
 from burnsim.plots.quantiles import bands
 from burnsim.plots.style import PALE, new_axes, new_pair
-from burnsim.studies.calibrate.posterior import NORMAL_90
+from burnsim.studies.calibrate.sizes import NORMAL_90
 from burnsim.units import measure
 
 if TYPE_CHECKING:

@@ -49,7 +49,8 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 def _predict(options: argparse.Namespace) -> None:
     from burnsim.cli.number import whole
     from burnsim.report.predict import prediction_dict, prediction_text, sensitivity_dict, sensitivity_text
-    from burnsim.studies.predict.prediction import check_tolerances, predict
+    from burnsim.studies.calibrate.sizes import check_tolerances
+    from burnsim.studies.predict.prediction import predict
     from burnsim.studies.predict.sobol import sensitivity
 
     setup = read_design(options)

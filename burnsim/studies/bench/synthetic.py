@@ -11,7 +11,7 @@ from burnsim.model.description.setup import Setup
 from burnsim.solve import Failure
 from burnsim.studies.bench.conditions import Conditions
 from burnsim.studies.burn_many import Engine, burn_all
-from burnsim.studies.calibrate.data import MILESTONES, PACE, SCATTER
+from burnsim.studies.calibrate.repeats import MILESTONES, PACE, SCATTER
 from burnsim.units import format_time
 
 

@@ -13,12 +13,12 @@ from burnsim.model.description.setup import Setup
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.bench.design import setup_of
 from burnsim.studies.bench.log import BenchLog
+from burnsim.studies.calibrate.repeats import MILESTONES, PACE, SCATTER
 from burnsim.substances.air import pressure_at_altitude
 from burnsim.substances.water import boiling_point
 
 Vector = NDArray[np.float64]
 
-MILESTONES = ("bloom", "boil", "burnout")
 MOST_READINGS = 40
 """More readings of one burn than this are not independent of each other: the model's own error is smooth."""
 
@@ -27,14 +27,6 @@ READ_UNTIL = 0.9
 
 MISSED = 6.0
 """Residual, in standard deviations, of a milestone that the model does not reach and the bench saw, or the reverse."""
-
-SCATTER = {"bloom": 0.10, "boil": 0.02, "burnout": 0.02}
-"""How much a milestone differs between repeats of a burn beyond the pace of the whole, relative standard deviation;
-judgement, without a source."""
-
-PACE = 0.03
-"""How much the pace of a whole burn differs between repeats (draught, soot, how the pot stands), relative standard
-deviation; judgement, without a source."""
 
 GRID = 161
 NUISANCES = ("clock", "thermometer", "pace")
@@ -48,7 +40,8 @@ class Bench(NamedTuple):
     setup: Setup
     marks: tuple[str, ...]  # milestones that were seen, with a time
     mark_times: Vector  # [s]
-    mark_errors: Vector  # standard [s]
+    seeing: Vector  # standard error of seeing each [s]
+    mark_errors: Vector  # standard, with the scatter of repeats [s]
     never: tuple[str, ...]  # milestones that the log says did not happen
     times: Vector  # of the readings [s]
     readings: Vector  # [K]
@@ -90,9 +83,8 @@ def bench_of(log: BenchLog, design: Setup, pace: float = PACE) -> Bench:
     seen = {name: getattr(log, name) for name in MILESTONES}
     marks = tuple(name for name in MILESTONES if seen[name].time is not None)
     times = np.array([seen[name].time for name in marks], dtype=np.float64)
-    errors = np.array(
-        [math.hypot(getattr(given, f"u_{name}"), SCATTER[name] * seen[name].time) for name in marks], dtype=np.float64
-    )
+    seeing = np.array([getattr(given, f"u_{name}") for name in marks], dtype=np.float64)
+    errors = np.hypot(seeing, np.array([SCATTER[name] for name in marks]) * times)
     never = tuple(name for name in MILESTONES if seen[name].happened is False)
     when, what = log.water()
     until = log.boil.time if log.boil.time is not None else (log.burnout.time or math.inf)
@@ -112,6 +104,7 @@ def bench_of(log: BenchLog, design: Setup, pace: float = PACE) -> Bench:
         setup,
         marks,
         times,
+        seeing,
         errors,
         never,
         when,
@@ -181,6 +174,33 @@ def nuisance_slopes(course: Course, bench: Bench, nuisance: Vector) -> NDArray[n
             (residuals(course, bench, nuisance + move) - residuals(course, bench, nuisance - move)) / (2.0 * step)
         )
     return np.stack(columns, axis=1)
+
+
+def with_errors_of(bench: Bench, course: Course | None, pace: float) -> Bench:
+    """The same measurements, with errors of the milestones as large as the model expects them.
+
+    An error that goes with the time seen is small where the burn happened to be early: such a burn would count more
+    than a late one, and the fit come out early. Reweighting by what is expected mends it.
+
+    Parameters
+    ----------
+    bench : measurements
+    course : of the model at the best fit; where it lacks a milestone its error stays
+    pace : of this burn, in its standard deviations
+
+    References
+    ----------
+    Generalized least squares: R. J. Carroll, D. Ruppert 1988, Transformation and Weighting in Regression, section 2.1
+    (from memory).
+    """
+    if course is None:
+        return bench
+    slow = math.exp(pace * bench.scales[2])
+    errors = [
+        error if time is None else math.hypot(seeing, SCATTER[name] * time * slow)
+        for name, time, error, seeing in zip(bench.marks, course.marks, bench.mark_errors, bench.seeing, strict=True)
+    ]
+    return bench._replace(mark_errors=np.array(errors, dtype=np.float64))
 
 
 def labels(bench: Bench) -> list[tuple[str, float]]:

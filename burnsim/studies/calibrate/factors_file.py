@@ -3,16 +3,20 @@
 import math
 import os
 from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
 
 import numpy as np
 
 from burnsim.errors import InputError
 from burnsim.io.text_file import parse_toml, read_text, write_atomically
 from burnsim.studies.calibrate.posterior import Posterior, check_factor, posterior_of
+from burnsim.studies.calibrate.repeats import PACE
 
 VERSION = 1
 FORMAT = "burnsim factors"
-KEYS = ("format", "version", "note", "source", "factors", "logarithms")
+Table = Mapping[str, Any]
+KEYS = ("format", "version", "note", "source", "factors", "sizes", "repeats", "logarithms", "draws")
 
 
 def save_factors(posterior: Posterior, path: str | os.PathLike[str], *, note: str = "", option: str = "file") -> None:
@@ -39,16 +43,31 @@ def save_factors(posterior: Posterior, path: str | os.PathLike[str], *, note: st
         "# Median of each factor, and its central 90 %. A factor that is not named here keeps its band.",
         "[factors]",
         *(
-            f"{name} = {math.exp(mean):.6g}    # {bands[name][0]:.3g} to {bands[name][1]:.3g}"
+            f"{_key(name)} = {math.exp(mean):.6g}    # {bands[name][0]:.3g} to {bands[name][1]:.3g}"
             for name, mean in zip(posterior.names, posterior.mean, strict=True)
         ),
         "",
-        "# Joint normal distribution of their natural logarithms: this is what is read.",
+        "# Sizes as built over as drawn, of the drawing that was calibrated, are among them; here their tolerances.",
+        "[sizes]",
+        *(f"{_key(path)} = {width!r}" for path, width in posterior.tolerances.items()),
+        "",
+        "# Relative standard deviation of the pace of repeats.",
+        "[repeats]",
+        f"pace = {posterior.pace!r}",
+        "",
+        "# Joint normal distribution of their natural logarithms, and draws that follow the logs where it does not:",
+        "# this is what is read.",
         "[logarithms]",
         "names = [" + ", ".join(f'"{name}"' for name in posterior.names) + "]",
         "mean = [" + ", ".join(map(repr, posterior.mean)) + "]",
         "covariance = [",
         *("    [" + ", ".join(map(repr, row)) + "]," for row in posterior.covariance),
+        "]",
+        "",
+        "[draws]",
+        "names = [" + ", ".join(f'"{name}"' for name in posterior.drawn) + "]",
+        "logarithms = [",
+        *("    [" + ", ".join(map(repr, row)) + "]," for row in posterior.draws),
         "]",
         "",
     ]
@@ -82,7 +101,7 @@ def load_factors(path: str | os.PathLike[str]) -> Posterior:
     for key in table:
         if key not in KEYS:
             raise InputError(f"{name}: {key}", None, "is not a known key; allowed: " + ", ".join(KEYS), "leave it out")
-    found = _posterior(table.get("logarithms"), name)
+    found = _posterior(table, name)
     shown = table.get("factors", {})
     for factor, median in zip(found.names, map(math.exp, found.mean), strict=True):
         stated = shown.get(factor) if isinstance(shown, Mapping) else None
@@ -94,22 +113,37 @@ def load_factors(path: str | os.PathLike[str]) -> Posterior:
     return found
 
 
-def _posterior(table: object, name: str) -> Posterior:
-    keys = ("names", "mean", "covariance")
-    if not isinstance(table, Mapping) or set(table) != set(keys):
-        raise InputError(f"{name}: logarithms", None, "does not hold " + ", ".join(keys), "calibrate again")
-    names, mean, covariance = (table[key] for key in keys)
-    if not isinstance(names, list) or not isinstance(mean, list) or not isinstance(covariance, list):
-        raise InputError(f"{name}: logarithms", None, "does not hold lists", "calibrate again")
+def _posterior(table: Table, name: str) -> Posterior:
+    names, mean, covariance = _lists(table, "logarithms", ("names", "mean", "covariance"), name)
+    drawn, draws = _lists(table, "draws", ("names", "logarithms"), name) if "draws" in table else ([], [])
+    sizes, repeats = table.get("sizes", {}), table.get("repeats", {})
+    if not isinstance(sizes, Mapping) or not isinstance(repeats, Mapping) or set(repeats) - {"pace"}:
+        raise InputError(f"{name}: sizes, repeats", None, "are not tables of numbers", "calibrate again")
     for factor in names:
-        check_factor(factor)
+        check_factor(factor, sizes=True)
     try:
         matrix = np.array(covariance, dtype=np.float64).reshape(len(names), len(names))
-        return posterior_of(names, mean, matrix)
+        made = posterior_of(names, mean, matrix, sizes, float(repeats.get("pace", PACE)))
+        return replace(made, drawn=tuple(drawn), draws=tuple(tuple(map(float, row)) for row in draws))
     except (ValueError, TypeError):
         raise InputError(
             f"{name}: logarithms", None, "holds lists that do not go together", "calibrate again"
         ) from None
+
+
+def _lists(table: Table, part: str, keys: tuple[str, ...], name: str) -> list[list[Any]]:
+    """The lists that a table of the file must hold, and nothing else."""
+    found = table.get(part)
+    if not isinstance(found, Mapping) or set(found) != set(keys):
+        raise InputError(f"{name}: {part}", None, "does not hold " + ", ".join(keys), "calibrate again")
+    lists = [found[key] for key in keys]
+    if not all(isinstance(one, list) for one in lists):
+        raise InputError(f"{name}: {part}", None, "does not hold lists", "calibrate again")
+    return lists
+
+
+def _key(name: str) -> str:
+    return f'"{name}"' if "." in name else name
 
 
 def _near(stated: object, median: float) -> bool:

@@ -1,7 +1,6 @@
 """Learn the uncertain factors from bench logs: least squares in their logarithms, with their bands as priors."""
 
-import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,26 +11,18 @@ from burnsim.errors import InputError, SolverError
 from burnsim.model.description.files import Design
 from burnsim.studies.bench.log import BenchLog
 from burnsim.studies.burn_many import Engine, burner_pool
-from burnsim.studies.calibrate.data import (
-    NUISANCES,
-    PACE,
-    Bench,
-    Course,
-    bench_of,
-    course_of,
-    labels,
-    nuisance_slopes,
-    paired,
-    residuals,
-)
-from burnsim.studies.calibrate.posterior import Posterior, posterior_of, prior, root, with_factors, within
+from burnsim.studies.calibrate.data import NUISANCES, bench_of, labels, paired
+from burnsim.studies.calibrate.ensemble import agreeing
+from burnsim.studies.calibrate.explain import Explanation, explanations
+from burnsim.studies.calibrate.misfit import Fit, least
+from burnsim.studies.calibrate.posterior import Posterior, joined, posterior_of, prior
+from burnsim.studies.calibrate.repeats import PACE
 from burnsim.studies.calibrate.residuals import Alike, Residual, alike, residual_table
+from burnsim.studies.calibrate.sizes import check_tolerances
 from burnsim.studies.sweep.points import unit_points
 
 Vector = NDArray[np.float64]
 
-STEP = 0.2  # of a difference quotient, in prior standard deviations: far above the solver's noise
-FARTHEST = 4.0  # a factor may go so many prior standard deviations [-]
 SCOUTS = 16  # draws of the prior among which a second start is chosen
 DOUBTFUL = 0.01  # chance of so bad a fit below which it is called bad
 USUAL_BURNS = 400
@@ -43,8 +34,9 @@ class Calibration(Tabled, Told, Drawn):
 
     Attributes
     ----------
-    posterior : of the factors after the logs; give it to `predict`, or keep it with `save_factors`
-    before : of the factors before
+    posterior : of the factors, and of the sizes in doubt, after the logs; give it to `predict`, or keep it with
+        `save_factors`
+    before : the same before
     learnt : of each factor, its standard deviation after over that before (of logarithms), shape (d,)
     correlation : of the factors after, shape (d, d)
     information : what the logs alone say along each principal direction, in units of the prior's precision, falling;
@@ -61,6 +53,8 @@ class Calibration(Tabled, Told, Drawn):
     residuals : each measurement, before and after
     burns : how many were burnt
     remarks : what to know besides
+    explanations : sizes each of which, were it not as drawn, would take much of the misfit away; most first
+    different : effective share of different draws in the posterior, 1 where all count alike; 0 without draws
     """
 
     posterior: Posterior
@@ -80,6 +74,8 @@ class Calibration(Tabled, Told, Drawn):
     residuals: tuple[Residual, ...]
     burns: int
     remarks: tuple[str, ...]
+    explanations: tuple[Explanation, ...]
+    different: float
 
 
 def calibrate(
@@ -88,6 +84,7 @@ def calibrate(
     *,
     factors: Sequence[str] | None = None,
     before: Posterior | None = None,
+    tolerances: Mapping[str, float] | None = None,
     pace: float = PACE,
     starts: int = 2,
     engine: Engine | None = None,
@@ -97,7 +94,8 @@ def calibrate(
 
     Milestones and readings of the water (until it boils) are compared with the model. The factors have their bands as
     priors. Each burn has three unknowns of its own, with priors from the log: when its clock was started, the offset of
-    its thermometer, and its pace, by which repeats differ. What follows is the Gaussian about the best fit.
+    its thermometer, and its pace, by which repeats differ. What follows is the Gaussian about the best fit, and draws
+    that follow the curved valleys in which factors trade against each other (see `burnsim.studies.calibrate.ensemble`).
 
     Parameters
     ----------
@@ -110,6 +108,9 @@ def calibrate(
         though `predict` draws it from its band: leave out only what can hardly matter.
     before
         What is known before, for example from earlier logs; default none: the bands.
+    tolerances
+        Sizes in doubt that are to be learnt too, by dotted path: half width of the central 90 % as a share of the size,
+        such as {"pot.gap": 0.5}; "charge.fuel" stands for the spirit's strength. Default none: sizes are as drawn.
     pace
         Relative standard deviation of the pace of repeats.
     starts
@@ -131,7 +132,8 @@ def calibrate(
     benches = [bench_of(log, design, pace) for log, design in paired(setups, logs)]
     if isinstance(starts, bool) or not isinstance(starts, int) or starts < 1:
         raise InputError("starts", starts, "is not a whole number from 1", "leave it out")
-    known = before or prior(benches[0].setup.factors, factors)
+    sizes = check_tolerances(benches[0].setup, tolerances or {})
+    known = joined(before or prior(benches[0].setup.factors, factors), prior(names=(), tolerances=sizes))
     if not known.names:
         raise InputError("factors", factors, "names no factor to learn", "leave it out for all")
     if engine is not None:
@@ -140,135 +142,18 @@ def calibrate(
         return _solve(Fit(benches, known, pooled), starts)
 
 
-class Fit:
-    """The residuals of a calibration and their slopes; courses of the model are kept until the factors change.
-
-    The unknowns are the principal components of the prior in its standard deviations, then the nuisances of each burn.
-    """
-
-    def __init__(self, benches: Sequence[Bench], known: Posterior, engine: Engine) -> None:
-        self.benches, self.known, self.engine = list(benches), known, engine
-        self.d = len(known.names)
-        self.root = root(known.matrix())
-        self.burns = 0
-        self._kept: dict[bytes, list[Course | None]] = {}
-
-    @property
-    def size(self) -> int:
-        """Number of unknowns."""
-        return self.d + len(NUISANCES) * len(self.benches)
-
-    @property
-    def measurements(self) -> int:
-        """Number of measurements."""
-        return sum(bench.size for bench in self.benches)
-
-    def factors(self, z: Vector) -> dict[str, float]:
-        """Factors at a place."""
-        logs = np.array(self.known.mean) + self.root @ z
-        return {
-            name: within(name, math.exp(value)) for name, value in zip(self.known.names, logs.tolist(), strict=True)
-        }
-
-    def courses(self, places: Sequence[Vector]) -> list[list[Course | None]]:
-        """What the model says of every bench, at each place in the space of the factors."""
-        new = [z for z in places if z.tobytes() not in self._kept]
-        for k, bench in enumerate(self.benches):
-            setups = [with_factors(bench.setup, self.factors(z)) for z in new]
-            found = self.engine(setups, tuple(bench.grid.tolist())) if setups else []
-            self.burns += len(found)
-            for z, one in zip(new, found, strict=True):
-                self._kept.setdefault(z.tobytes(), [])
-                if len(self._kept[z.tobytes()]) == k:
-                    self._kept[z.tobytes()].append(course_of(one, bench))
-        return [self._kept[z.tobytes()] for z in places]
-
-    def data(self, x: Vector) -> Vector:
-        """Residuals of the measurements."""
-        (course,) = self.courses([x[: self.d]])
-        return np.concatenate([self._one(course[k], k, x) for k in range(len(self.benches))])
-
-    def whole(self, x: Vector) -> Vector:
-        """Residuals of the measurements and of the priors."""
-        return np.concatenate([self.data(x), x])
-
-    def slopes(self, x: Vector) -> NDArray[np.float64]:
-        """Derivatives of `data`, shape (measurements, unknowns)."""
-        z = x[: self.d]
-        moves = [sign * STEP * np.eye(self.d)[j] for j in range(self.d) for sign in (1.0, -1.0)]
-        courses = self.courses([z, *(z + move for move in moves)])
-        table = np.zeros((self.measurements, self.size))
-        row = 0
-        for k, bench in enumerate(self.benches):
-            rows = slice(row, row + bench.size)
-            here = courses[0][k]
-            middle = self._one(here, k, x)
-            for j in range(self.d):
-                up, down = (courses[1 + 2 * j + side][k] for side in (0, 1))
-                table[rows, j] = _quotient(self._one(up, k, x), middle, self._one(down, k, x), here, up, down)
-            at = self.d + len(NUISANCES) * k
-            if here is not None:
-                table[rows, at : at + len(NUISANCES)] = nuisance_slopes(here, bench, x[at : at + len(NUISANCES)])
-            row += bench.size
-        return table
-
-    def whole_slopes(self, x: Vector) -> NDArray[np.float64]:
-        """Derivatives of `whole`."""
-        return np.concatenate([self.slopes(x), np.eye(self.size)])
-
-    def _one(self, course: Course | None, k: int, x: Vector) -> Vector:
-        bench = self.benches[k]
-        at = self.d + len(NUISANCES) * k
-        if course is None:  # the model broke down here: as bad as a milestone that it does not reach
-            return np.full(bench.size, 6.0)
-        return residuals(course, bench, x[at : at + len(NUISANCES)])
-
-
-def _quotient(
-    up: Vector, middle: Vector, down: Vector, here: Course | None, above: Course | None, below: Course | None
-) -> Vector:
-    """Central difference; one-sided where a milestone is lost on the other side, none where on both."""
-    whole = (up - down) / (2.0 * STEP)
-    if here is None:
-        return np.zeros_like(whole)
-    lost_up, lost_down = (_lost(here, other, len(whole)) for other in (above, below))
-    slope = np.where(lost_up, (middle - down) / STEP, np.where(lost_down, (up - middle) / STEP, whole))
-    return np.where(lost_up & lost_down, 0.0, slope)
-
-
-def _lost(here: Course, there: Course | None, size: int) -> NDArray[np.bool_]:
-    """Which residuals are of a milestone that happens at one place and not at the other."""
-    lost = np.full(size, there is None)
-    if there is not None:
-        flags = [(a is None) != (b is None) for a, b in zip(here.marks, there.marks, strict=True)]
-        flags += [a != b for a, b in zip(here.never, there.never, strict=True)]
-        lost[: len(flags)] = flags
-    return lost
-
-
 def _solve(fit: Fit, starts: int) -> Calibration:
-    from scipy.optimize import least_squares
-
     begin = [np.zeros(fit.size)]
     if starts > 1:
         begin += _scouts(fit, starts - 1)
     if all(course is None for course in fit.courses([np.zeros(fit.d)])[0]):
         raise SolverError("the model cannot burn this design, so there is nothing to compare")
-    found = [
-        least_squares(
-            fit.whole,
-            x0,
-            jac=fit.whole_slopes,
-            bounds=(-FARTHEST, FARTHEST),
-            xtol=1e-3,
-            ftol=1e-4,
-            gtol=1e-4,
-            max_nfev=25,
-        )
-        for x0 in begin
-    ]
-    best = min(found, key=lambda one: float(one.cost))
-    return _judged(fit, np.array(best.x), [np.array(one.x) for one in found if one is not best], float(best.cost))
+    found = [least(fit, x0) for x0 in begin]
+    best = min(found, key=lambda one: one[1])
+    others = [x for x, _ in found if x is not best[0]]
+    fit.reweight(best[0])
+    x, cost = least(fit, best[0])
+    return _judged(fit, x, others, cost)
 
 
 def _scouts(fit: Fit, count: int) -> list[Vector]:
@@ -285,7 +170,7 @@ def _judged(fit: Fit, x: Vector, others: list[Vector], cost: float) -> Calibrati
 
     slopes, d = fit.slopes(x), fit.d
     precision = slopes.T @ slopes + np.eye(fit.size)
-    covariance = np.linalg.inv(precision)
+    covariance = np.asarray(np.linalg.inv(precision), dtype=np.float64)
     misfit, n = 2.0 * cost, fit.measurements
     chance = float(chi2.sf(misfit, n))
     bad = chance < DOUBTFUL
@@ -293,7 +178,12 @@ def _judged(fit: Fit, x: Vector, others: list[Vector], cost: float) -> Calibrati
     z_covariance = covariance[:d, :d] * inflation
     logs = np.array(fit.known.mean) + fit.root @ x[:d]
     matrix = fit.root @ z_covariance @ fit.root.T
-    after = posterior_of(fit.known.names, logs.tolist(), 0.5 * (matrix + matrix.T))
+    after = posterior_of(fit.known.names, logs.tolist(), 0.5 * (matrix + matrix.T), fit.known.tolerances, fit.pace)
+    different = 0.0
+    if not bad:
+        ensemble = agreeing(fit, x, slopes, covariance)
+        after = after.with_draws(np.log([list(fit.factors(z).values()) for z in ensemble.places]))
+        different = ensemble.share
     spread = np.sqrt(np.diag(matrix))
     residual = fit.data(x)
     band = np.sqrt(1.0 + inflation * np.einsum("ij,jk,ik->i", slopes, covariance, slopes))
@@ -323,6 +213,8 @@ def _judged(fit: Fit, x: Vector, others: list[Vector], cost: float) -> Calibrati
         residual_table(fit.benches, fit.data(np.zeros(fit.size)), residual, [labels(bench) for bench in fit.benches]),
         fit.burns,
         tuple(_remarks(fit, x, others, cost)),
+        explanations(fit, x, slopes, bad=bad),
+        different,
     )
 
 

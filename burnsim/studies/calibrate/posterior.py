@@ -1,8 +1,8 @@
-"""What is known of the uncertain factors: a joint lognormal distribution, from the bands or from calibration."""
+"""What is known of the uncertain factors and of sizes in doubt: a joint lognormal, from bands or from calibration."""
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,47 +12,72 @@ from burnsim.model.description.factors import BANDS, Factors
 from burnsim.model.description.fields import spec_of
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
-from burnsim.model.description.vary import vary
+from burnsim.studies.calibrate.repeats import PACE
+from burnsim.studies.calibrate.sizes import MOST_OFF, NORMAL_90, built, check_path, spread_of
 
 Vector = NDArray[np.float64]
-
-NORMAL_90 = 1.6448536269514722
-"""The central 90 % of a normal distribution reaches so many standard deviations to either side."""
 
 AS_BUILT = ("wall_thickness", "hole_diameter", "discharge")
 """Factors that belong to one build: another build of the same drawing has its own."""
 
-LIMITS = {field.name: (spec_of(field).low, spec_of(field).high) for field in fields(Factors)}
+OF_A_BUILD = ("burner.", "pot.")
+"""Paths of sizes that belong to one build begin so; what is poured and the spirit stay when another is built."""
+
+LIMITS = {one.name: (spec_of(one).low, spec_of(one).high) for one in fields(Factors)}
 
 
 @dataclass(frozen=True)
 class Posterior:
-    """A joint normal distribution of the logarithms of some factors.
+    """A joint normal distribution of the logarithms of some factors, and of sizes in doubt.
+
+    A size counts as built over as drawn. It goes with the drawing that it was learnt for: correct the drawing, and
+    calibrate again.
 
     Attributes
     ----------
-    names : of the factors, shape (d,)
+    names : of the factors, and dotted paths of the sizes, shape (d,)
     mean : of their logarithms
     covariance : of their logarithms, shape (d, d)
+    tolerances : of each size before any burn, half width of its central 90 % as a share, by path
+    pace : relative standard deviation of the pace of repeats that goes with it
+    drawn : names of those of which `draws` are kept
+    draws : logarithms of them, each row as likely as any other, shape (n, number of `drawn`): where the normal
+        distribution
+        does not follow the logs closely enough. Empty: the normal distribution is all.
     """
 
     names: tuple[str, ...]
     mean: tuple[float, ...]
     covariance: tuple[tuple[float, ...], ...]
+    tolerances: Mapping[str, float] = field(default_factory=dict)
+    pace: float = PACE
+    drawn: tuple[str, ...] = ()
+    draws: tuple[tuple[float, ...], ...] = ()
 
     def __post_init__(self) -> None:
         d = len(self.names)
         for name in self.names:
-            check_factor(name)
+            check_factor(name, sizes=True)
+        if set(self.tolerances) != {name for name in self.names if name not in BANDS}:
+            raise InputError(
+                "tolerances", dict(self.tolerances), "does not name the sizes among " + ", ".join(self.names),
+                "give the tolerance of each size, and of nothing else",
+            )  # fmt: skip
+        if not 0.0 <= self.pace <= 1.0:
+            raise InputError("pace", self.pace, "is not a share from 0 to 1", "give 0.03, say")
         if len(set(self.names)) < d:
             raise InputError("names", self.names, "holds a factor twice", "name each once")
-        table = np.array(self.covariance, dtype=np.float64).reshape(len(self.covariance), -1)
+        table = np.array(self.covariance, dtype=np.float64).reshape(len(self.covariance), -1 if d else 0)
         if len(self.mean) != d or (d and table.shape != (d, d)):
             raise InputError("covariance", table.shape, f"does not go with {d} factors", "give one row a factor")
         if not np.isfinite(table).all() or not np.isfinite(self.mean).all():
             raise InputError("covariance", None, "holds something that is not a finite number", "give finite numbers")
         if d and (np.abs(table - table.T).max() > 1e-9 or np.linalg.eigvalsh(table).min() < -1e-9):
             raise InputError("covariance", None, "is not one of a distribution", "make it symmetric and not negative")
+        if not set(self.drawn) <= set(self.names) or any(len(row) != len(self.drawn) for row in self.draws):
+            raise InputError("draws", self.drawn, "do not go with their names", "give one column a name")
+        if not np.isfinite(np.array(self.draws)).all():
+            raise InputError("draws", None, "hold something that is not a finite number", "give finite numbers")
 
     def spread(self) -> Vector:
         """Standard deviations of the logarithms, shape (d,)."""
@@ -70,14 +95,14 @@ class Posterior:
         """The central 90 % of each factor."""
         reach = NORMAL_90 * self.spread()
         return {
-            name: (math.exp(m - r), math.exp(m + r))
+            name: (within(name, math.exp(max(m - r, -700.0))), within(name, math.exp(min(m + r, 700.0))))
             for name, m, r in zip(self.names, self.mean, reach.tolist(), strict=True)
         }
 
     def independent(self) -> bool:
         """Whether no two factors hang together."""
         matrix = self.matrix()
-        return bool((matrix == np.diag(np.diag(matrix))).all())
+        return not self.draws and bool((matrix == np.diag(np.diag(matrix))).all())
 
     def draw(self, points: NDArray[np.float64]) -> NDArray[np.float64]:
         """Factors from points of the unit cube.
@@ -93,36 +118,74 @@ class Posterior:
         """
         from scipy.special import ndtri
 
-        normal = ndtri(np.clip(points, 1e-12, 1.0 - 1e-12))
-        drawn = np.exp(np.array(self.mean) + normal @ root(self.matrix()).T)
-        low, high = (np.array([LIMITS[name][k] for name in self.names]) for k in (0, 1))
+        kept = [self.names.index(name) for name in self.drawn] if self.draws else []
+        rest = [k for k in range(len(self.names)) if k not in kept]
+        logs = np.empty_like(points, dtype=np.float64)
+        normal = ndtri(np.clip(points[:, rest], 1e-12, 1.0 - 1e-12))
+        logs[:, rest] = np.array(self.mean)[rest] + normal @ root(self.matrix()[np.ix_(rest, rest)]).T
+        if kept:
+            row = np.minimum((points[:, kept[0]] * len(self.draws)).astype(np.int64), len(self.draws) - 1)
+            logs[:, kept] = np.array(self.draws)[row]
+        drawn = np.exp(logs)
+        low, high = (np.array([LIMITS.get(name, MOST_OFF)[k] for name in self.names]) for k in (0, 1))
         held: NDArray[np.float64] = np.clip(drawn, low, high)
         return held
 
     def for_new_build(self) -> "Posterior":
-        """The same for another build of the drawing: what belongs to one build falls back to its band."""
-        before = prior(Factors(), self.names)
+        """The same for another build of the drawing: what belongs to one build falls back to its band or tolerance."""
+        before = prior(Factors(), [name for name in self.names if name in BANDS], self.tolerances)
         matrix, mean = self.matrix(), list(self.mean)
         for k, name in enumerate(self.names):
-            if name in AS_BUILT:
+            if of_a_build(name):
+                old = before.names.index(name)
                 matrix[k, :] = matrix[:, k] = 0.0
-                matrix[k, k] = before.covariance[k][k]
-                mean[k] = before.mean[k]
-        return posterior_of(self.names, mean, matrix)
+                matrix[k, k] = before.covariance[old][old]
+                mean[k] = before.mean[old]
+        stay = [k for k, name in enumerate(self.drawn) if not of_a_build(name)]
+        return replace(
+            posterior_of(self.names, mean, matrix, self.tolerances, self.pace),
+            drawn=tuple(self.drawn[k] for k in stay),
+            draws=tuple(tuple(row[k] for k in stay) for row in self.draws) if stay else (),
+        )
+
+    def with_draws(self, logs: NDArray[np.float64]) -> "Posterior":
+        """The same with draws of all its names.
+
+        Parameters
+        ----------
+        logs : logarithms, shape (n, d); kept to a millionth, as a file keeps them
+        """
+        rows = tuple(tuple(round(value, 6) for value in row) for row in logs.tolist())
+        return replace(self, drawn=self.names, draws=rows)
 
 
-def posterior_of(names: Sequence[str], mean: Sequence[float], covariance: NDArray[np.float64]) -> Posterior:
-    """Make a posterior from arrays."""
-    return Posterior(tuple(names), tuple(float(m) for m in mean), tuple(tuple(map(float, row)) for row in covariance))
+def of_a_build(name: str) -> bool:
+    """Whether a factor or a size belongs to one build, so that another of the same drawing has its own."""
+    return name in AS_BUILT or name.startswith(OF_A_BUILD)
 
 
-def prior(centre: Factors | None = None, names: Sequence[str] | None = None) -> Posterior:
+def posterior_of(
+    names: Sequence[str],
+    mean: Sequence[float],
+    covariance: NDArray[np.float64],
+    tolerances: Mapping[str, float] | None = None,
+    pace: float = PACE,
+) -> Posterior:
+    """Make a posterior from arrays; its arguments are those of `Posterior`."""
+    rows = tuple(tuple(map(float, row)) for row in covariance)
+    return Posterior(tuple(names), tuple(float(m) for m in mean), rows, dict(tolerances or {}), pace)
+
+
+def prior(
+    centre: Factors | None = None, names: Sequence[str] | None = None, tolerances: Mapping[str, float] | None = None
+) -> Posterior:
     """What is known before any burn: each factor lognormal about its value, as wide as its band.
 
     Parameters
     ----------
     centre : values about which; default none: 1
     names : of the factors; default none: all that have a band
+    tolerances : of sizes in doubt, half width of the central 90 % as a share of each, by dotted path; default none
 
     >>> low, high = prior(names=["entrainment"]).band()["entrainment"]
     >>> math.isclose(low, BANDS["entrainment"].low), math.isclose(high, BANDS["entrainment"].high)
@@ -134,41 +197,48 @@ def prior(centre: Factors | None = None, names: Sequence[str] | None = None) -> 
         check_factor(name)
     middle = [0.5 * math.log(BANDS[n].low * BANDS[n].high) + math.log(getattr(values, n)) for n in chosen]
     spread = [math.log(BANDS[n].high / BANDS[n].low) / (2.0 * NORMAL_90) for n in chosen]
-    return posterior_of(chosen, middle, np.diag(np.square(spread)))
+    sizes = dict(tolerances or {})
+    spread += [spread_of(width) for width in sizes.values()]
+    return posterior_of((*chosen, *sizes), middle + [0.0] * len(sizes), np.diag(np.square(spread)), sizes)
 
 
 def joined(first: Posterior, other: Posterior) -> Posterior:
-    """A posterior that takes the factors that `first` lacks from another, as independent of its own."""
+    """A posterior that takes the factors and sizes that `first` lacks from another, as independent of its own."""
     more = [k for k, name in enumerate(other.names) if name not in first.names]
     d, m = len(first.names), len(more)
     matrix = np.zeros((d + m, d + m))
     matrix[:d, :d] = first.matrix()
     matrix[d:, d:] = other.matrix()[np.ix_(more, more)]
     names = (*first.names, *(other.names[k] for k in more))
-    return posterior_of(names, [*first.mean, *(other.mean[k] for k in more)], matrix)
+    mean = [*first.mean, *(other.mean[k] for k in more)]
+    both = posterior_of(names, mean, matrix, {**other.tolerances, **first.tolerances}, first.pace)
+    return replace(both, drawn=first.drawn, draws=first.draws)
 
 
 def with_factors(setup: Design, values: Mapping[str, float]) -> Setup:
-    """A setup with some factors changed.
+    """A setup with some factors changed, and some sizes as they were built.
 
     Parameters
     ----------
-    setup : any
-    values : of the factors that change, by name
+    setup : as drawn
+    values : of the factors that change, by name; of sizes, as built over as drawn, by dotted path
     """
-    setup = as_setup(setup)
-    return vary(setup, {f"factors.{name}": value for name, value in values.items()})
+    for name in values:
+        check_factor(name, sizes=True)
+    return built(as_setup(setup), values)
 
 
 def within(name: str, value: float) -> float:
-    """A value of a factor, held within what `Factors` allows."""
-    low, high = LIMITS[name]
+    """A value of a factor or of a size as built over as drawn, held within what is allowed."""
+    low, high = LIMITS.get(name, MOST_OFF)
     return min(max(value, low), high)
 
 
-def check_factor(name: object) -> None:
-    """Refuse what is not the name of an uncertain factor."""
-    if name not in BANDS:
+def check_factor(name: object, *, sizes: bool = False) -> None:
+    """Refuse what is not the name of an uncertain factor, or with `sizes` of a size in doubt."""
+    if sizes and isinstance(name, str) and "." in name:
+        check_path(name)
+    elif name not in BANDS:
         guess = nearest(str(name), BANDS)
         hint = f"did you mean {guess!r}?" if guess else "choose one of them"
         raise InputError("factors", name, "is not an uncertain factor; allowed: " + ", ".join(BANDS), hint)

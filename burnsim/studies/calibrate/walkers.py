@@ -10,9 +10,11 @@ from burnsim.errors import InputError
 from burnsim.model.description.setup import Setup
 from burnsim.studies.bench.log import BenchLog
 from burnsim.studies.burn_many import Engine, burner_pool
-from burnsim.studies.calibrate.data import NUISANCES, PACE, bench_of, nuisance_slopes, paired, residuals
-from burnsim.studies.calibrate.fit import FARTHEST, Fit
+from burnsim.studies.calibrate.data import NUISANCES, bench_of, nuisance_slopes, paired, residuals
+from burnsim.studies.calibrate.ensemble import DRAWS
+from burnsim.studies.calibrate.misfit import FARTHEST, Fit
 from burnsim.studies.calibrate.posterior import Posterior, posterior_of, prior
+from burnsim.studies.calibrate.repeats import PACE
 
 Vector = NDArray[np.float64]
 
@@ -25,7 +27,7 @@ class Sample:
     ----------
     names : of the factors, shape (d,)
     factors : draws, shape (n, d)
-    posterior : the lognormal with the mean and covariance of their logarithms
+    posterior : the lognormal with the mean and covariance of their logarithms, and some of the draws
     acceptance : mean share of the moves that were taken; about 0.2 to 0.5 is healthy
     steps_apart : autocorrelation time [steps], NaN where the run is too short to tell: then do not trust it
     burns : how many were burnt
@@ -97,7 +99,9 @@ def sample_factors(
     return Sample(
         known.names,
         draws,
-        posterior_of(known.names, logs_of.mean(axis=0).tolist(), 0.5 * (spread + spread.T)),
+        posterior_of(
+            known.names, logs_of.mean(axis=0).tolist(), 0.5 * (spread + spread.T), known.tolerances, pace
+        ).with_draws(logs_of[:: max(len(logs_of) // DRAWS, 1)]),
         float(np.mean(sampler.acceptance_fraction)),
         apart,
         fit.burns,

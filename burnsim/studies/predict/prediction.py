@@ -1,9 +1,17 @@
-"""Predictions with honest bands: many burns with the uncertain factors and the build's tolerances drawn at random."""
+"""Predictions with honest bands: many burns with the uncertain factors and the build's tolerances drawn at random.
+
+Three questions have three bands. How does this build burn on average? Its mean is unknown as far as the factors and
+sizes are. How will its next burn go? That scatters about the mean as repeats do. How will another build to the same
+drawing burn? That has holes, walls and sizes of its own, and scatters too. In the words of statistics the first is the
+band of the regression, the others are predictive distributions: draws of the unknowns, each with a draw of the scatter
+(A. Gelman et al. 2013, Bayesian Data Analysis, 3rd ed., section 1.3 and, for another build, a new group, section 5.5;
+from memory).
+"""
 
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
+from typing import Literal, get_args
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,11 +23,12 @@ from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.burn_many import Engine, burner_pool
-from burnsim.studies.calibrate.posterior import NORMAL_90, Posterior, joined, prior
+from burnsim.studies.calibrate.posterior import Posterior, joined, prior, with_factors
+from burnsim.studies.calibrate.repeats import MILESTONES, Repeat, repeats_of
+from burnsim.studies.calibrate.sizes import STRENGTH, check_tolerances, drawn_size, has_size, held, of_strength
 from burnsim.studies.counting import expect
 from burnsim.studies.predict.estimates import Quantile, Share, quantile, share
 from burnsim.studies.sweep.columns import COLUMNS, OUTCOME_COLUMNS
-from burnsim.studies.sweep.plan import is_numeric, spec_at
 from burnsim.studies.sweep.points import unit_points
 
 LEVELS = (0.05, 0.25, 0.5, 0.75, 0.95)
@@ -29,6 +38,9 @@ STILL_BURNING = 0.9  # share of the burns that must still run where a band of th
 MOST_FAILURES = 0.05
 BAND_RTOL = 5e-3
 """Of the steps of drawn burns: milestones within 1 s (99 in 100), half within 0.02 s; the bands are minutes wide."""
+
+Of = Literal["mean", "next", "another"]
+"""What a band is of: the mean of this build, its next burn, or a burn of another build to the same drawing."""
 
 FIGURES = (
     "bloom",
@@ -58,11 +70,13 @@ _PICKS = {column.name: column.pick for column in OUTCOME_COLUMNS if column.name 
 class Prediction(Tabled, Told, Drawn):
     """What may come of a burn.
 
+    All but `quantiles` and `water_quantiles` tell of the mean of this build.
+
     Attributes
     ----------
     setup : what was burnt, at the middle of what is known
-    posterior : what was known of the factors
-    tolerances : relative half widths of the central 90 % of varied sizes, by dotted path
+    posterior : what was known of the factors, and of the sizes that were drawn
+    tolerances : relative half widths of the central 90 % of the sizes that were asked for, by dotted path
     seed : of the sample
     names : of the drawn factors and sizes, shape (d,)
     drawn : their values, shape (n, d)
@@ -72,6 +86,9 @@ class Prediction(Tabled, Told, Drawn):
     failures : reasons of those that were not
     time : at which bands of the water's temperature are told [s], shape (m,)
     water : the water's temperature [K], shape (n, m), NaN after the end of a burn
+    repeat : what sets each burn apart from its mean, as timed at a bench
+    other : the same of another build to this drawing; None where nothing was learnt of this one, so that both are the
+        same
     """
 
     setup: Setup
@@ -86,6 +103,8 @@ class Prediction(Tabled, Told, Drawn):
     failures: tuple[str, ...]
     time: NDArray[np.float64]
     water: NDArray[np.float64]
+    repeat: Repeat
+    other: "Prediction | None"
 
     @property
     def n(self) -> int:
@@ -110,20 +129,37 @@ class Prediction(Tabled, Told, Drawn):
         values = self._figure(name)
         return _sure(share(int((values[np.isfinite(values)] <= limit).sum()), self.n))
 
-    def quantiles(self, name: str, levels: Sequence[float] = LEVELS) -> tuple[Quantile, ...]:
+    def quantiles(self, name: str, levels: Sequence[float] = LEVELS, of: Of = "mean") -> tuple[Quantile, ...]:
         """Quantiles of a figure among the burns in which it has a value; empty if there are none.
 
         Parameters
         ----------
         name : of `FIGURES`
         levels : 0 to 1
+        of : "mean" of this build, its "next" burn, or a burn of "another" build to this drawing. Repeats scatter in
+            bloom, boil and burn-out, told as a bench would time them; of the other figures no scatter is known, and
+            their bands are those of the mean.
         """
-        values = self._figure(name)
+        values = self.values(name, of)
         found = (quantile(values[np.isfinite(values)], level) for level in levels)
         return tuple(one for one in found if one is not None)
 
+    def values(self, name: str, of: Of = "mean") -> NDArray[np.float64]:
+        """A figure of each burn [SI], shape (n,), NaN where it did not happen.
+
+        Parameters
+        ----------
+        name : of `FIGURES`
+        of : as in `quantiles`
+        """
+        _check_of(of)
+        if of == "another" and self.other is not None:
+            return self.other.values(name, "next")
+        mean = self._figure(name)
+        return mean if of == "mean" or name not in MILESTONES else self.repeat.timed(name, mean)
+
     def water_quantiles(
-        self, levels: Sequence[float] = LEVELS, running: float = STILL_BURNING
+        self, levels: Sequence[float] = LEVELS, running: float = STILL_BURNING, of: Of = "mean"
     ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
         """Bands of the water's temperature while enough burns still run.
 
@@ -131,16 +167,26 @@ class Prediction(Tabled, Told, Drawn):
         ----------
         levels : 0 to 1
         running : share of the burns that must still run, default nine in ten
+        of : as in `quantiles`; a repeat runs through the same course at its own pace
 
         Returns
         -------
         tuple
             Times [s], shape (k,), and quantiles [K], shape (number of levels, k), among the burns that still run.
         """
+        _check_of(of)
+        if of == "another" and self.other is not None:
+            return self.other.water_quantiles(levels, running, "next")
         if not self.water.size or not self.n:
             return np.empty(0), np.empty((len(levels), 0))
         kept = self.still_running() >= max(running, 1.0 / self.n)
-        table = self.water[self.solved][:, kept]
+        table = self.water
+        if of != "mean":
+            asked = self.time / self.repeat.slow[:, None]
+            table = np.array(
+                [np.interp(at, self.time, row, right=math.nan) for at, row in zip(asked, table, strict=True)]
+            )
+        table = table[self.solved][:, kept]
         return self.time[kept], np.nanquantile(table, levels, axis=0) if kept.any() else np.empty((len(levels), 0))
 
     def still_running(self) -> NDArray[np.float64]:
@@ -169,7 +215,8 @@ def predict(
     """Burn a design many times over what is not known of it.
 
     The uncertain factors are drawn from their bands (lognormal, central 90 %; among them hole diameter and wall
-    thickness as built), or from what calibration left of them, by a scrambled Sobol sequence.
+    thickness as built), or from what calibration left of them, by a scrambled Sobol sequence. After a calibration as
+    many burns again are of another build to the same drawing.
 
     Parameters
     ----------
@@ -184,7 +231,8 @@ def predict(
         their bands. Default none: the bands alone.
     tolerances
         Further sizes to draw, by dotted path: half width of the central 90 % as a share of the size, lognormal, such as
-        {"charge.volume": 0.03}. Default none.
+        {"charge.volume": 0.03}; "charge.fuel" stands for the spirit's strength. A size that was learnt is drawn from
+        what was learnt. Default none.
     engine, workers
         What burns, and on how many cores; default none: the machine's cores.
 
@@ -202,33 +250,33 @@ def predict(
     setup = as_setup(setup)
     _check_numbers(n, seed)
     given = check_tolerances(setup, tolerances or {})
-    known = joined(posterior, prior(setup.factors)) if posterior is not None else prior(setup.factors)
-    d = len(known.names)
-    points = unit_points("sobol", d + len(given), n, seed)
-    factors = known.draw(points[:, :d])
-    sizes = _sizes(setup, given, points[:, d:])
-    names = (*(f"factors.{name}" for name in known.names), *given)
-    drawn = np.concatenate([factors, sizes], axis=1)
-    middle = vary(setup, {f"factors.{name}": value for name, value in known.median().items()})
+    before = prior(setup.factors, tolerances=given)
+    known = joined(posterior, before) if posterior is not None else before
+    other = known.for_new_build()
+    beliefs = (known,) if posterior is None or other == known else (known, other)
     if engine is not None:
-        return _predicted(middle, known, given, seed, names, drawn, engine)
-    with burner_pool(n, workers, BAND_RTOL) as pooled:
-        return _predicted(middle, known, given, seed, names, drawn, pooled)
+        return _predicted(setup, beliefs, given, n, seed, engine)
+    with burner_pool(n * len(beliefs), workers, BAND_RTOL) as pooled:
+        return _predicted(setup, beliefs, given, n, seed, pooled)
 
 
 def _predicted(
-    setup: Setup,
-    known: Posterior,
-    tolerances: Mapping[str, float],
-    seed: int,
-    names: tuple[str, ...],
-    drawn: NDArray[np.float64],
-    engine: Engine,
+    setup: Setup, beliefs: Sequence[Posterior], given: Mapping[str, float], n: int, seed: int, engine: Engine
 ) -> Prediction:
+    """A prediction by the first belief, which holds one by the next."""
+    known = beliefs[0]
+    other = _predicted(setup, beliefs[1:], given, n, seed + 1, engine) if len(beliefs) > 1 else None
+    held_sizes = [name for name in known.names if name not in known.tolerances or has_size(setup, name)]
+    names = tuple(name if name in known.tolerances else f"factors.{name}" for name in held_sizes)
+    drawn = known.draw(unit_points("sobol", len(known.names), n, seed))
+    drawn = drawn[:, [known.names.index(name) for name in held_sizes]]
+    scales = [drawn_size(setup, name) if name in known.tolerances and name != STRENGTH else 1.0 for name in held_sizes]
+    drawn = drawn * np.array(scales)
+    middle = with_factors(setup, known.median())
     time = np.empty(0)
     if setup.pot is not None:
         expect(1)
-        first = engine([setup], ())[0]
+        first = engine([middle], ())[0]
         if not isinstance(first, Failure):
             time = np.linspace(0.0, 1.2 * first.duration, CURVE_POINTS)
     found = engine([varied(setup, names, row) for row in drawn.tolist()], tuple(time.tolist()))
@@ -237,9 +285,9 @@ def _predicted(
     if len(failures) > max(MOST_FAILURES * len(found), 1.0):
         raise SolverError(f"{len(failures)} of {len(found)} burns could not be solved, the first: {failures[0]}")
     return Prediction(
-        setup,
+        middle,
         known,
-        dict(tolerances),
+        dict(given),
         seed,
         names,
         drawn,
@@ -249,23 +297,24 @@ def _predicted(
         failures,
         time,
         np.array([_curve(one, len(time)) for one in found]).reshape(len(found), len(time)),
+        repeats_of(n, known.pace, seed),
+        other,
     )
 
 
 def varied(setup: Setup, names: Sequence[str], values: Sequence[float]) -> Setup:
-    """A setup with drawn factors and sizes; a size that its field refuses is held at the nearest it allows."""
+    """A setup with drawn factors and sizes; a size that its field refuses is held at the nearest it allows.
+
+    Parameters
+    ----------
+    setup : as drawn
+    names : dotted paths
+    values : of each in SI; of the spirit's strength, over that on paper
+    """
     changes: dict[str, object] = {}
     for path, value in zip(names, values, strict=True):
-        low, high = _allowed(path)
-        changes[path] = min(max(value, low), high)
+        changes[path] = of_strength(setup.charge.fuel, value) if path == STRENGTH else held(path, value)
     return vary(setup, changes)
-
-
-@cache
-def _allowed(path: str) -> tuple[float, float]:
-    """What the field at a path allows; looked up once, not once a burn."""
-    spec = spec_at(path)
-    return spec.low, spec.high
 
 
 def figure_of(found: Outcome | Failure, name: str) -> float:
@@ -274,41 +323,6 @@ def figure_of(found: Outcome | Failure, name: str) -> float:
         return math.nan
     value = _PICKS[name](found)
     return value if isinstance(value, int | float) else math.nan
-
-
-def check_tolerances(setup: Setup, tolerances: Mapping[str, float]) -> dict[str, float]:
-    """Refuse tolerances of anything but a size, or that make no sense."""
-    for path, width in tolerances.items():
-        spec = spec_at(path)
-        if not is_numeric(spec) or spec.dimension in ("count", "temperature"):
-            raise InputError(
-                path, width, "is not a size, and so has no tolerance", "give lengths, volumes and the like"
-            )
-        if path.startswith("factors."):
-            raise InputError(path, width, "is a tolerance of a factor", "factors have their bands: leave it out")
-        if isinstance(width, bool) or not isinstance(width, int | float) or not 0.0 < width < 1.0:
-            raise InputError(path, width, "is not a share above 0 and below 1", "give 0.03 for 3 % to either side")
-        _size(setup, path)
-    return dict(tolerances)
-
-
-def _size(setup: Setup, path: str) -> float:
-    part: object = setup
-    for name in path.split("."):
-        part = getattr(part, name, None)
-    if not isinstance(part, int | float) or part <= 0.0:
-        raise InputError(path, part, "has no size in this design", "leave its tolerance out")
-    return float(part)
-
-
-def _sizes(setup: Setup, tolerances: Mapping[str, float], points: NDArray[np.float64]) -> NDArray[np.float64]:
-    from scipy.special import ndtri
-
-    columns = [
-        _size(setup, path) * np.exp(math.log1p(width) / NORMAL_90 * ndtri(np.clip(points[:, k], 1e-12, 1.0 - 1e-12)))
-        for k, (path, width) in enumerate(tolerances.items())
-    ]
-    return np.stack(columns, axis=1) if columns else np.empty((len(points), 0))
 
 
 def _curve(found: Outcome | Failure, points: int) -> list[float]:
@@ -322,6 +336,11 @@ def _check_numbers(n: int, seed: int) -> None:
         raise InputError("n", n, f"is not a number of burns; allowed 8 to {MOST_BURNS}", "give n=512, say")
     if isinstance(seed, bool) or not isinstance(seed, int) or seed < 0:
         raise InputError("seed", seed, "is not a whole number from 0", "leave it out for 0")
+
+
+def _check_of(of: str) -> None:
+    if of not in get_args(Of):
+        raise InputError("of", of, "is not told apart; allowed: " + ", ".join(get_args(Of)), "choose one of them")
 
 
 def _sure(found: Share | None) -> Share:

@@ -76,7 +76,7 @@ def test_tolerances_of_sizes_are_drawn_about_the_drawing() -> None:
     low, middle, high = (one.value for one in found.quantiles("boil", [0.05, 0.5, 0.95]))
     assert middle == pytest.approx(37.0, rel=0.01)
     assert (low, high) == (pytest.approx(37.0 / 1.1, rel=0.01), pytest.approx(37.0 * 1.1, rel=0.01))
-    refused = {"charge.fuel": 0.1, "burner.relief.width": 0.1, "charge.volume": 2.0, "factors.entrainment": 0.1}
+    refused = {"charge.fuel.name": 0.1, "burner.relief.width": 0.1, "charge.volume": 2.0, "factors.entrainment": 0.1}
     for path, width in (refused | {"charge.volum": 0.1}).items():
         with pytest.raises(InputError, match=path.replace(".", r"\.")):
             predict(design(), tolerances={path: width}, engine=engine(rule))

@@ -1,0 +1,89 @@
+"""Which size, were it not as drawn, would explain what a fit leaves: one size at a time.
+
+First a score test of each: by how much would the sum of squares fall if the size were free, as far as slopes tell? (C.
+R. Rao 1948, Proc. Camb. Phil. Soc. 44, 50; from memory.) A fit that is good all the same can hide a wrong size in the
+factors, which its score then tells. Sizes that promise enough, and all of them where the fit is bad, are freed in a fit
+of their own.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from burnsim.studies.calibrate.misfit import STEP, Fit, least
+from burnsim.studies.calibrate.posterior import joined, prior
+from burnsim.studies.calibrate.sizes import DOUBTFUL, has_size
+
+Vector = NDArray[np.float64]
+
+ENOUGH = 6.63
+"""Fall of the sum of squares that comes by chance in one of a hundred right designs: chi-square of one degree of
+freedom."""
+
+
+class Explanation(NamedTuple):
+    """A size that would explain a misfit."""
+
+    path: str  # of the size; "charge.fuel" is the strength of the spirit
+    ratio: float  # as built over as drawn, as fitted
+    spread: float  # standard deviation of its logarithm
+    removed: float  # of the sum of squares
+    chance: float  # of a misfit as large or larger as is left
+
+
+def explanations(fit: Fit, x: Vector, slopes: NDArray[np.float64], *, bad: bool) -> tuple[Explanation, ...]:
+    """Sizes each of which would take much of the misfit of a fit away, most first.
+
+    Parameters
+    ----------
+    fit : the residuals
+    x : best fit
+    slopes : of the data there
+    bad : whether the fit is bad; then no size is passed over for its score
+    """
+    misfit = float(np.sum(fit.whole(x) ** 2))
+    found = []
+    for path, tolerance in DOUBTFUL.items():
+        if path in fit.known.names or not all(has_size(bench.setup, path) for bench in fit.benches):
+            continue
+        freed = Fit(fit.benches, joined(fit.known, prior(names=(), tolerances={path: tolerance})), fit.engine)
+        begin = _moved(fit, freed, x)
+        if not bad and _score(fit, freed, x, begin, slopes) < ENOUGH:
+            continue
+        there, cost = least(freed, begin)
+        removed = misfit - 2.0 * cost
+        if removed >= ENOUGH:
+            found.append(_told(freed, path, there, removed, 2.0 * cost))
+        fit.burns += freed.burns
+    return tuple(sorted(found, key=lambda one: -one.removed))
+
+
+def _moved(fit: Fit, freed: Fit, x: Vector) -> Vector:
+    """The same place among the unknowns of a fit that has one more."""
+    logs = np.append(fit.root @ x[: fit.d], 0.0)
+    return np.concatenate([np.linalg.lstsq(freed.root, logs, rcond=None)[0], x[fit.d :]])
+
+
+def _score(fit: Fit, freed: Fit, x: Vector, begin: Vector, slopes: NDArray[np.float64]) -> float:
+    """Fall of the sum of squares if the size were free, to first order."""
+    step = np.zeros(freed.size)
+    step[: freed.d] = np.linalg.lstsq(freed.root, np.append(np.zeros(fit.d), 1.0), rcond=None)[0]
+    step *= STEP / np.linalg.norm(step)
+    up, down = freed.many(np.array([begin + step, begin - step]))
+    slope = (up - down) / (2.0 * STEP)
+    shared = slopes.T @ slope
+    own = slope @ slope + 1.0 - shared @ np.linalg.solve(slopes.T @ slopes + np.eye(fit.size), shared)
+    return float((slope @ fit.data(x)) ** 2 / own)
+
+
+def _told(freed: Fit, path: str, there: Vector, removed: float, left: float) -> Explanation:
+    from scipy.stats import chi2
+
+    slopes = freed.slopes(there)
+    covariance = np.linalg.inv(slopes.T @ slopes + np.eye(freed.size))[: freed.d, : freed.d]
+    k = freed.known.names.index(path)
+    spread = float(np.sqrt((freed.root @ covariance @ freed.root.T)[k, k]))
+    return Explanation(
+        path, freed.factors(there[: freed.d])[path], spread, removed, float(chi2.sf(left, freed.measurements))
+    )
