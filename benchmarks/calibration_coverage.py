@@ -136,7 +136,7 @@ def main(benches: int, logs: int, seed: int, *, quick: bool) -> None:
                 bench = drawn(setup, SLIPS, logs, random, engine)
                 judge(bench, setup, {}, tallies["wrong"], quick, engine)
                 judge(bench, setup, SLIPS, tallies["doubted"], quick, engine)
-            if k % 10 == 9 or k == benches - 1:
+            if k % 5 == 4 or k == benches - 1:
                 print(f"{k + 1} benches of {logs} logs a kind, {time.perf_counter() - start:.0f} s")
                 print("\n".join(told(kind, tally) for kind, tally in tallies.items()), flush=True)
 

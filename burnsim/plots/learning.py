@@ -12,11 +12,12 @@ from burnsim.units import measure
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
+    from matplotlib.typing import LineStyleType
 
     from burnsim.studies.bench.analysis import BenchResult
     from burnsim.studies.bench.log import BenchLog
     from burnsim.studies.calibrate.fit import Calibration
-    from burnsim.studies.predict.prediction import Prediction
+    from burnsim.studies.predict.prediction import Of, Prediction
 
 MARKERS = "os^Dv<>p"
 LINES = ("-", "--", "-.", ":", (0, (8, 2)), (0, (3, 1, 1, 1, 1, 1)))
@@ -162,16 +163,23 @@ def calibration(
 
 LEAST_RUNNING = 0.5  # share of the burns that must still run where the bands are drawn
 SOME_ENDED = 0.9
-ROWS = {"burnout": ("burn-out", 0.05), "boil": ("boil", 0.14), "bloom": ("bloom", 0.23)}
+ROWS = {"burnout": ("burn-out", 0.08), "boil": ("boil", 0.18), "bloom": ("bloom", 0.28)}
+STROKES: "tuple[tuple[Of, str, LineStyleType, float, float], ...]" = (
+    ("mean", "mean of this build", "-", 4.0, 0.0),
+    ("next", "its next burn", "-", 1.2, 0.025),
+    ("another", "another build", (0, (4, 2)), 1.2, 0.05),
+)
+"""What each line is of, in words, its style, its width [pt] and how far it lies below the first [-]."""
 
 
 def prediction(
     found: "Prediction", ax: "Axes | None" = None, *, log: "BenchLog | None" = None, units: str = "si"
 ) -> "Axes":
-    """Draw bands of the water's temperature, and below them each milestone's 90 % band with its median.
+    """Draw bands of the water's temperature in the next burn, and below them the 90 % bands of each milestone.
 
-    The bands are those of the burns that still run; where the first tenth of them have ended, a line says so, and where
-    half have, the bands end.
+    Each milestone has a thick line for the mean of this build, a thin one for its next burn and, where something was
+    learnt of this build, a broken one for another build to the drawing. The bands of the water are those of the burns
+    that still run; where the first tenth of them have ended, a line says so, and where half have, the bands end.
 
     Parameters
     ----------
@@ -186,7 +194,7 @@ def prediction(
     """
     degrees = measure("temperature", units)
     ax = new_axes(ax, 8.0, 4.5)
-    time, quantiles = found.water_quantiles(running=LEAST_RUNNING)
+    time, quantiles = found.water_quantiles(running=LEAST_RUNNING, of="next")
     measured = None
     if log is not None:
         when, what = log.water()
@@ -194,26 +202,36 @@ def prediction(
     ended = ""
     if len(time):
         bands(time, degrees.of(quantiles), ax, measured=measured, label=f"water [{degrees.unit}]")
-        ax.set_ylim(degrees.of(min(float(np.min(quantiles)), 288.15) - 32.0), None)
+        ax.set_ylim(degrees.of(min(float(np.min(quantiles)), 288.15) - 44.0), None)
         ended = _ends(found, ax)
+    across = ax.get_xaxis_transform()
+    kinds = [kind for kind in STROKES if kind[0] != "another" or found.other is not None]
     for name, (label, height) in ROWS.items():
-        three = found.quantiles(name, (0.05, 0.5, 0.95))
-        if not three:
-            continue
-        low, middle, high = (one.value / 60.0 for one in three)
-        across = ax.get_xaxis_transform()
-        ax.plot([low, high], [height, height], color="0.1", linewidth=1.2, marker="|", markersize=8, transform=across)
-        ax.plot([middle], [height], color="0.1", marker="o", markersize=5, transform=across)
-        chance = found.happens(name)
-        told = label if chance.value > 0.995 else f"{label}, in {100 * chance.value:.0f} %"
-        ax.annotate(
-            told, (high, height), xycoords=across, textcoords="offset points", xytext=(8, 0), va="center",
-            fontsize="small",
-        )  # fmt: skip
+        right = 0.0
+        for of, words, style, width, down in kinds:
+            three = found.quantiles(name, (0.05, 0.5, 0.95), of)
+            if not three:
+                continue
+            low, middle, high = (one.value / 60.0 for one in three)
+            right = max(right, high)
+            ax.plot(
+                [low, high], [height - down] * 2, color="0.1", linewidth=width, linestyle=style, marker="|",
+                markersize=4, transform=across, label=f"90 %: {words}" if name == "boil" else None,
+            )  # fmt: skip
+            if of == "mean":
+                ax.plot([middle], [height], color="white", marker="o", markersize=3, transform=across)
+        if right > 0.0:
+            chance = found.happens(name)
+            told = label if chance.value > 0.995 else f"{label}, in {100 * chance.value:.0f} %"
+            ax.annotate(
+                told, (right, height - 0.02), xycoords=across, textcoords="offset points", xytext=(8, 0), va="center",
+                fontsize="small",
+            )  # fmt: skip
+    ax.legend(frameon=False, fontsize="small")
     ax.set_xlim(left=0.0)
     ax.set_yticks([tick for tick in ax.get_yticks() if 0.0 <= tick <= ax.get_ylim()[1]])
     ax.set_xlabel("time [min]" + (f"\n{ended}" if ended else ""))
-    ax.set_title(f"{found.setup.name or 'burner'}:\n{found.n} burns over what is not known")
+    ax.set_title(f"{found.setup.name or 'burner'}, its next burn:\n{found.n} burns over what is not known")
     return ax
 
 

@@ -3,12 +3,17 @@
 import math
 from collections.abc import Iterator
 
+from burnsim.studies.calibrate.explain import Explanation
 from burnsim.studies.calibrate.fit import DOUBTFUL, Calibration
 from burnsim.studies.calibrate.residuals import Alike
+from burnsim.studies.calibrate.sizes import STRENGTH
 from burnsim.units import measure, told
 
 HARDLY = 0.8
 """Spread after over spread before from which a factor counts as hardly learnt."""
+
+FEW = 0.1
+"""Share of different draws below which the words say so."""
 
 
 def calibration_text(found: Calibration, units: str = "si") -> str:
@@ -24,17 +29,17 @@ def calibration_text(found: Calibration, units: str = "si") -> str:
 
 
 def calibration_dict(found: Calibration) -> dict[str, object]:
-    """A calibration as plain values."""
+    """A calibration as plain values; of a bad fit nothing counts as learnt, and medians and bands are None."""
     bands, before = found.posterior.band(), found.before.band()
     return {
         "factors": {
             name: {
-                "median": math.exp(found.posterior.mean[k]),
-                "low": bands[name][0],
-                "high": bands[name][1],
+                "median": None if found.bad else math.exp(found.posterior.mean[k]),
+                "low": None if found.bad else bands[name][0],
+                "high": None if found.bad else bands[name][1],
                 "low_before": before[name][0],
                 "high_before": before[name][1],
-                "spread_after_over_before": float(found.learnt[k]),
+                "spread_after_over_before": None if found.bad else float(found.learnt[k]),
             }
             for k, name in enumerate(found.posterior.names)
         },
@@ -52,6 +57,8 @@ def calibration_dict(found: Calibration) -> dict[str, object]:
         "inside_90": found.inside,
         "bad": found.bad,
         "inflation": found.inflation,
+        "explanations": [one._asdict() for one in found.explanations],
+        "different_draws": found.different,
         "residuals": [one._asdict() for one in found.residuals],
         "model_burns": found.burns,
         "remarks": list(found.remarks),
@@ -71,35 +78,20 @@ def _lines(found: Calibration, units: str) -> Iterator[str]:
             f"by chance in {found.chance:.1g} of cases (limit {DOUBTFUL:g})."
         )
         yield (
-            f"The bands below are widened by {math.sqrt(found.inflation):.1f} for it, and still must not be trusted: "
-            "look at the residuals, the units and the conditions of the logs first."
+            "Nothing is learnt from it, and no factor is told: look at the residuals, the units and the conditions of "
+            "the logs first, and at the sizes of the build."
         )
+        if not found.explanations:
+            yield "Neither gap, wall, jets nor the strength of the spirit, one at a time, would explain it."
     else:
         yield (
             f"The fit is in keeping with its errors: misfit {found.misfit:.0f} for {found.measurements} measurements "
             f"(chance {found.chance:.2g}); {100 * found.inside:.0f} % of them lie in its 90 % band."
         )
-    yield ""
-    yield f"{'Factor':<18} {'median':>7} {'5 %':>7} {'95 %':>7}   {'before':>12}  spread left"
-    bands, before = found.posterior.band(), found.before.band()
-    for k, name in enumerate(found.posterior.names):
-        low, high = bands[name]
-        old = f"{before[name][0]:.2f}-{before[name][1]:.2f}"
-        share = float(found.learnt[k])
-        note = "  hardly learnt" if share > HARDLY else ""
-        median = math.exp(found.posterior.mean[k])
-        yield f"{name:<18} {median:>7.3f} {low:>7.3f} {high:>7.3f}   {old:>12}  {100 * share:>4.0f} %{note}"
-    yield ""
-    felt = int((found.information > 1.0).sum())
-    yield (
-        f"Of {len(found.posterior.names)} independent directions the logs determine {felt} better than the bands did; "
-        f"condition number {found.condition:.3g}."
-    )
-    for pair in found.alike:
-        yield f"- {alike_text(pair)}."
-    hardly = [name for k, name in enumerate(found.posterior.names) if found.learnt[k] > HARDLY]
-    if hardly:
-        yield "- the logs say next to nothing of: " + ", ".join(hardly) + "; their bands are as before."
+    for one in found.explanations:
+        yield f"- {explanation_text(one, found.bad)}"
+    if not found.bad:
+        yield from _factors(found)
     for remark in found.remarks:
         yield f"- {told(remark, units)}."
     yield ""
@@ -121,6 +113,55 @@ def _lines(found: Calibration, units: str) -> Iterator[str]:
             f"  readings of the water, root mean square: before {apart.of(first):.1f} {apart.unit}, "
             f"after {apart.of(last):.1f} {apart.unit}"
         )
+
+
+def _factors(found: Calibration) -> Iterator[str]:
+    yield ""
+    yield f"{'Factor':<22} {'median':>7} {'5 %':>7} {'95 %':>7}   {'before':>12}  spread left"
+    bands, before = found.posterior.band(), found.before.band()
+    for k, name in enumerate(found.posterior.names):
+        low, high = bands[name]
+        old = f"{before[name][0]:.2f}-{before[name][1]:.2f}"
+        share = float(found.learnt[k])
+        note = "  hardly learnt" if share > HARDLY else ""
+        median = math.exp(found.posterior.mean[k])
+        yield f"{name:<22} {median:>7.3f} {low:>7.3f} {high:>7.3f}   {old:>12}  {100 * share:>4.0f} %{note}"
+    yield ""
+    felt = int((found.information > 1.0).sum())
+    yield (
+        f"Of {len(found.posterior.names)} independent directions the logs determine {felt} better than the bands did; "
+        f"condition number {found.condition:.3g}."
+    )
+    for pair in found.alike:
+        yield f"- {alike_text(pair)}."
+    hardly = [name for k, name in enumerate(found.posterior.names) if found.learnt[k] > HARDLY]
+    if hardly:
+        yield "- the logs say next to nothing of: " + ", ".join(hardly) + "; their bands are as before."
+    if 0.0 < found.different < FEW:
+        yield (
+            f"- only {100 * found.different:.0f}\u00a0% of the draws that predictions use differ: what is learnt is "
+            "far from a normal distribution, and its bands are rough."
+        )
+
+
+def explanation_text(one: Explanation, bad: bool) -> str:
+    """A size that would explain a misfit, as a sentence.
+
+    Parameters
+    ----------
+    one : of a calibration
+    bad : whether the fit is bad
+    """
+    what = "the spirit" if one.path == STRENGTH else one.path
+    more, less = ("stronger", "weaker") if one.path == STRENGTH else ("larger", "smaller")
+    by = f"{100 * abs(one.ratio - 1.0):.0f}\u00a0% {more if one.ratio > 1.0 else less} than drawn"
+    rest = "the fit would be good" if one.chance > DOUBTFUL else "the rest would still be bad"
+    hidden = "" if bad else ", and the factors would not have to hide it"
+    width = min(max(10 * math.ceil(10.0 * abs(one.ratio - 1.0)), 10), 90)
+    return (
+        f"{what} {by} would take {one.removed:.0f} of the misfit away; {rest}{hidden}. "
+        f"Measure it, or learn it with --tolerance {one.path}={width}%."
+    )
 
 
 def alike_text(pair: Alike) -> str:

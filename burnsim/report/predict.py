@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
+from burnsim.studies.calibrate.repeats import MILESTONES, SCATTER
 from burnsim.studies.predict.estimates import Quantile, Share
-from burnsim.studies.predict.prediction import FIGURES, LEVELS, UNITS, Prediction
+from burnsim.studies.predict.prediction import FIGURES, LEVELS, UNITS, Of, Prediction
 from burnsim.studies.predict.sobol import Sensitivity
 from burnsim.units import format_time, measure
 
@@ -21,6 +22,9 @@ ROWS = {
     "gallery_pressure_max": ("highest pressure, jets", "pressure", {"si": 1, "us": 3}),
 }
 """Figures as people read them: title, dimension, and figures after the point in each system of units."""
+KINDS: dict[Of, str] = {"mean": "mean of this build", "next": "its next burn", "another": "another build"}
+"""What a band is of, as people say it."""
+
 RISKS = ("never lit", "never blooms", "quenched", "no boil", "spills", "flames past the pot", "light-back", "pressure")
 
 
@@ -37,16 +41,22 @@ def prediction_text(found: Prediction, units: str = "si") -> str:
 
 
 def prediction_dict(found: Prediction) -> dict[str, object]:
-    """A prediction as plain values in SI; None where nothing can be said."""
-    figures: dict[str, object] = {}
+    """A prediction as plain values in SI; None where nothing can be said.
+
+    All is of the mean of this build, but for the quantiles of the milestones of its next burn and of another build.
+    """
+    figures: dict[str, dict[str, object]] = {}
     for name in FIGURES:
-        quantiles = found.quantiles(name)
-        happens = found.happens(name)
         figures[name] = {
             "units": UNITS[name],
-            "happens": happens._asdict(),
-            "quantiles": [one._asdict() for one in quantiles] if quantiles else None,
+            "happens": found.happens(name)._asdict(),
+            "quantiles": [one._asdict() for one in found.quantiles(name)] or None,
         }
+        if name in MILESTONES:
+            figures[name] |= {
+                "quantiles_next_burn": [one._asdict() for one in found.quantiles(name, of="next")] or None,
+                "quantiles_another_build": [one._asdict() for one in found.quantiles(name, of="another")] or None,
+            }
     time, water = found.water_quantiles()
     return {
         "name": found.setup.name,
@@ -55,6 +65,8 @@ def prediction_dict(found: Prediction) -> dict[str, object]:
         "seed": found.seed,
         "factors": {name: {"low": low, "high": high} for name, (low, high) in found.posterior.band().items()},
         "tolerances": dict(found.tolerances),
+        "pace_of_repeats": found.posterior.pace,
+        "learnt_of_this_build": found.other is not None,
         "figures": figures,
         "verdicts": {code: found.probability(code)._asdict() for code in _codes(found)},
         "levels": list(LEVELS),
@@ -119,10 +131,22 @@ def _lines(found: Prediction, units: str) -> Iterator[str]:
         yield "tolerances: " + ", ".join(f"{path} ±{100 * width:g}\u00a0%" for path, width in found.tolerances.items())
     yield ""
     yield f"Milestones{'':<16} {'happens':>16} {'5 %':>11} {'median':>11} {'95 %':>11}"
+    kinds = {of: words for of, words in KINDS.items() if of != "another" or found.other is not None}
     for name, title in TITLES.items():
-        yield f"  {title:<24} {_percent(found.happens(name)):>16} {_times(found.quantiles(name, (0.05, 0.5, 0.95)))}"
+        yield f"  {title:<24} {_percent(found.happens(name)):>16}"
+        for of, words in kinds.items():
+            yield f"    {words:<22} {'':>16} {_times(found.quantiles(name, (0.05, 0.5, 0.95), of))}"
+    yield (
+        f"  Repeats are taken to differ by {100 * found.posterior.pace:g}\u00a0% in pace and by "
+        + ", ".join(
+            f"{100 * share:g}\u00a0% ({name.replace('burnout', 'burn-out')})" for name, share in SCATTER.items()
+        )
+        + " besides, as timed with a stopwatch."
+    )
+    if found.other is None:
+        yield "  Nothing is learnt of this build yet: another one to this drawing has the band of the next burn."
     yield ""
-    yield f"Figures{'':<36} {'5 %':>11} {'median':>11} {'95 %':>11}"
+    yield f"Figures, mean of this build{'':<16} {'5 %':>11} {'median':>11} {'95 %':>11}"
     for name, (title, dimension, figures) in ROWS.items():
         three = found.quantiles(name, (0.05, 0.5, 0.95))
         unit = measure(dimension, units)
@@ -130,7 +154,7 @@ def _lines(found: Prediction, units: str) -> Iterator[str]:
             told = " ".join(f"{unit.of(one.value):>11.{figures[units]}f}" for one in three)
             yield f"  {f'{title} [{unit.unit}]':<41} {told}"
     yield ""
-    yield "Probabilities (95 % interval of the sampling)"
+    yield "Probabilities for the mean of this build (95 % interval of the sampling)"
     for code in RISKS:
         chance = found.probability(code)
         if chance.value > 0.0 or code in ("never blooms", "no boil", "spills"):

@@ -8,10 +8,13 @@ from burnsim.cli.cautions import print_cautions
 from burnsim.cli.design import add_factors, read_design, read_factors, refuse_inputs
 from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say
 from burnsim.cli.picture import add_units, save_picture
+from burnsim.cli.tolerances import add_tolerances, read_tolerances
 
 EXAMPLES = """\
 examples:
   burnsim calibrate --design my.toml saturday.csv sunday.csv --out learnt.toml
+  burnsim calibrate --design my.toml saturday.csv --tolerance pot.gap=50%   the gap may be half as wide again
+  burnsim calibrate --design my.toml --design no_pot.toml pot.csv bare.csv  a design for each log, in their order
   burnsim burn my.toml --factors learnt.toml              the next prediction, corrected
 """
 
@@ -26,9 +29,16 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     calibrate.add_argument("logs", metavar="LOG", nargs="+", help="bench log")
-    calibrate.add_argument("--design", metavar="FILE", required=True, help="design that was burnt")
+    calibrate.add_argument(
+        "--design",
+        metavar="FILE",
+        required=True,
+        action="append",
+        help="design that was burnt: one for all logs, or one a log",
+    )
     calibrate.add_argument("--out", metavar="FILE.toml", help="save what was learnt, for --factors of other commands")
     calibrate.add_argument("--fit", metavar="NAME,NAME", help="factors to learn (default: all that have a band)")
+    add_tolerances(calibrate, "a size in doubt to learn too, such as pot.gap=50%%")
     add_factors(calibrate)
     calibrate.add_argument("--force", action="store_true", help="save the factors of a bad fit all the same")
     calibrate.add_argument("--json", action="store_true", help="print one JSON object instead of the text")
@@ -44,11 +54,16 @@ def _calibrate(options: argparse.Namespace) -> None:
     from burnsim.studies.calibrate.factors_file import save_factors
     from burnsim.studies.calibrate.fit import calibrate
 
-    options.file = options.design
-    design = read_design(options)
+    designs = []
+    for path in options.design:
+        options.file = path
+        designs.append(read_design(options))
+    design = designs[0]
+    tolerances = read_tolerances(options, design)
     for option, path, suffixes in (("--out", options.out, (".toml",)), ("--plot", options.plot, PICTURE_SUFFIXES)):
         if path is not None:
-            check_output(option, path, suffixes, options.design)
+            for one in options.design:
+                check_output(option, path, suffixes, one)
             refuse_inputs(option, path, options.logs)
     logs = []
     for path in options.logs:
@@ -59,7 +74,9 @@ def _calibrate(options: argparse.Namespace) -> None:
     names = None if options.fit is None else [name.strip() for name in options.fit.split(",")]
     say(f"fitting {len(logs)} {'log' if len(logs) == 1 else 'logs'} ...")
     with bar():
-        found = calibrate(design, logs, factors=names, before=before)
+        found = calibrate(
+            designs if len(designs) > 1 else design, logs, factors=names, before=before, tolerances=tolerances
+        )
     if options.plot is not None:
         from burnsim import plots
 

@@ -6,8 +6,9 @@ import json
 from burnsim.cli.bar import bar
 from burnsim.cli.cautions import print_cautions
 from burnsim.cli.design import add_factors, read_design, read_factors
-from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say, told_of
+from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say
 from burnsim.cli.picture import add_units, save_picture
+from burnsim.cli.tolerances import add_tolerances, read_tolerances
 
 EXAMPLES = """\
 examples:
@@ -23,7 +24,8 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     predict = commands.add_parser(
         "predict",
         help="predict a burn with bands: quantiles, probabilities, what matters",
-        description="Burn a design many times over what is not known of it, and tell quantiles and probabilities.",
+        description="Burn a design many times over what is not known of it, and tell quantiles and probabilities: of "
+        "the mean of this build, of its next burn, and of another build to the same drawing.",
         epilog=EXAMPLES,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
@@ -31,14 +33,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     add_factors(predict)
     predict.add_argument("-n", "--burns", metavar="N", default="512", help="how many burns (default 512)")
     predict.add_argument("--seed", metavar="N", default="0", help="of the sample (default 0)")
-    predict.add_argument(
-        "--tolerance",
-        metavar="PATH=SHARE",
-        action="append",
-        default=[],
-        help="a further size to draw, such as charge.volume=3%%: central 90 %% to either side; may be repeated",
-    )
-    predict.add_argument("--new-build", action="store_true", help="another build than the one that was calibrated")
+    add_tolerances(predict, "a further size to draw, such as charge.volume=3%%")
     predict.add_argument("--sobol", action="store_true", help="tell which unknown matters (some 3000 burns more)")
     predict.add_argument("--json", action="store_true", help="print one JSON object instead of the text")
     predict.add_argument("--plot", metavar="FILE", help="save the picture of the bands (png, pdf, svg, ...)")
@@ -49,7 +44,6 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 def _predict(options: argparse.Namespace) -> None:
     from burnsim.cli.number import whole
     from burnsim.report.predict import prediction_dict, prediction_text, sensitivity_dict, sensitivity_text
-    from burnsim.studies.calibrate.sizes import check_tolerances
     from burnsim.studies.predict.prediction import predict
     from burnsim.studies.predict.sobol import sensitivity
 
@@ -57,11 +51,8 @@ def _predict(options: argparse.Namespace) -> None:
     if options.plot is not None:
         check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
     posterior = read_factors(options)
-    if posterior is not None and options.new_build:
-        posterior = posterior.for_new_build()
     burns, seed = whole(options.burns, "--burns", 8, 2**20), whole(options.seed, "--seed")
-    with told_of({}, "--tolerance"):
-        tolerances = check_tolerances(setup, dict(_tolerance(text) for text in options.tolerance))
+    tolerances = read_tolerances(options, setup)
     say(f"burning {setup.name or options.file} {burns} times ...")
     with bar():
         found = predict(setup, n=burns, seed=seed, posterior=posterior, tolerances=tolerances)
@@ -92,13 +83,3 @@ def _predict(options: argparse.Namespace) -> None:
     if matters is not None:
         print("\n" + sensitivity_text(matters))
     print_cautions(setup.burner.has_gallery, setup.charge.fuel.components)
-
-
-def _tolerance(text: str) -> tuple[str, float]:
-    from burnsim.errors import InputError
-    from burnsim.units import parse
-
-    path, sign, share = text.partition("=")
-    if not sign:
-        raise InputError("--tolerance", text, "has no '='", "write it like charge.volume=3%")
-    return path.strip(), parse(share.strip(), "fraction", "--tolerance")

@@ -51,7 +51,7 @@ def explanations(fit: Fit, x: Vector, slopes: NDArray[np.float64], *, bad: bool)
         begin = _moved(fit, freed, x)
         if not bad and _score(fit, freed, x, begin, slopes) < ENOUGH:
             continue
-        there, cost = least(freed, begin)
+        there, cost = min((least(freed, start) for start in _starts(freed, begin)), key=lambda one: one[1])
         removed = misfit - 2.0 * cost
         if removed >= ENOUGH:
             found.append(_told(freed, path, there, removed, 2.0 * cost))
@@ -65,11 +65,26 @@ def _moved(fit: Fit, freed: Fit, x: Vector) -> Vector:
     return np.concatenate([np.linalg.lstsq(freed.root, logs, rcond=None)[0], x[fit.d :]])
 
 
+def _starts(freed: Fit, begin: Vector) -> list[Vector]:
+    """Where to search from: the fit so far, and the best of the middle of all else with the size well off.
+
+    Where the factors strain to explain a wrong size, the fit so far may lie at the edge of a fire that goes out.
+    """
+    places = [sign * step * _direction(freed) for step in (1.0, 2.0, 3.0) for sign in (1.0, -1.0)]
+    sums = (freed.many(np.array(places)) ** 2).sum(axis=1) + (np.array(places) ** 2).sum(axis=1)
+    return [begin, places[int(np.argmin(sums))]]
+
+
+def _direction(freed: Fit) -> Vector:
+    """The unit vector among the unknowns along which the last size changes."""
+    step = np.zeros(freed.size)
+    step[: freed.d] = np.linalg.lstsq(freed.root, np.append(np.zeros(freed.d - 1), 1.0), rcond=None)[0]
+    return step / float(np.linalg.norm(step))
+
+
 def _score(fit: Fit, freed: Fit, x: Vector, begin: Vector, slopes: NDArray[np.float64]) -> float:
     """Fall of the sum of squares if the size were free, to first order."""
-    step = np.zeros(freed.size)
-    step[: freed.d] = np.linalg.lstsq(freed.root, np.append(np.zeros(fit.d), 1.0), rcond=None)[0]
-    step *= STEP / np.linalg.norm(step)
+    step = STEP * _direction(freed)
     up, down = freed.many(np.array([begin + step, begin - step]))
     slope = (up - down) / (2.0 * STEP)
     shared = slopes.T @ slope

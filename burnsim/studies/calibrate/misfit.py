@@ -170,22 +170,21 @@ def _quotient(
     up: Vector, middle: Vector, down: Vector, here: Course | None, above: Course | None, below: Course | None
 ) -> Vector:
     """Central difference; one-sided where a milestone is lost on the other side, none where on both."""
-    whole = (up - down) / (2.0 * STEP)
     if here is None:
-        return np.zeros_like(whole)
-    lost_up, lost_down = (_lost(here, other, len(whole)) for other in (above, below))
-    slope = np.where(lost_up, (middle - down) / STEP, np.where(lost_down, (up - middle) / STEP, whole))
-    return np.where(lost_up & lost_down, 0.0, slope)
+        return np.zeros_like(middle)
+    lost_up, lost_down = (_lost(here, other) for other in (above, below))
+    if lost_up and lost_down:
+        return np.zeros_like(middle)
+    return (middle - down) / STEP if lost_up else (up - middle) / STEP if lost_down else (up - down) / (2.0 * STEP)
 
 
-def _lost(here: Course, there: Course | None, size: int) -> NDArray[np.bool_]:
-    """Which residuals are of a milestone that happens at one place and not at the other."""
-    lost = np.full(size, there is None)
-    if there is not None:
-        flags = [(a is None) != (b is None) for a, b in zip(here.marks, there.marks, strict=True)]
-        flags += [a != b for a, b in zip(here.never, there.never, strict=True)]
-        lost[: len(flags)] = flags
-    return lost
+def _lost(here: Course, there: Course | None) -> bool:
+    """Whether a milestone happens at one place and not at the other: then all that follows it is another burn."""
+    if there is None:
+        return True
+    return any((a is None) != (b is None) for a, b in zip(here.marks, there.marks, strict=True)) or (
+        here.never != there.never or (here.short > 0.0) != (there.short > 0.0)
+    )
 
 
 def least(fit: Fit, x0: Vector) -> tuple[Vector, float]:
