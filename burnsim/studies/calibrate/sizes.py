@@ -131,7 +131,7 @@ def of_strength(fuel: Blend, ratio: float) -> Blend:
 
     >>> from burnsim.substances.blend import blend
     >>> weak = of_strength(blend("methanol"), 0.9)
-    >>> round(weak.mole_fractions[1] * 18.015 / (weak.mole_fractions[0] * 32.042 + weak.mole_fractions[1] * 18.015), 6)
+    >>> round(weak.mole_fractions[1] * 18.015 / (weak.mole_fractions[0] * 32.042 + weak.mole_fractions[1] * 18.015), 4)
     0.1
     """
     masses = [x * one.molar_mass for x, one in zip(fuel.mole_fractions, fuel.substances, strict=True)]
