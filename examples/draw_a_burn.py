@@ -19,8 +19,8 @@ def main(folder: Path) -> None:
     folder.mkdir(parents=True, exist_ok=True)
 
     figure, (left, right) = plt.subplots(1, 2, figsize=(11.0, 4.6), layout="constrained")
-    burnsim.plots.section(setup, left, dimensions=True)
-    burnsim.plots.section(setup, right, burn=burn, at=at)
+    burnsim.plots.section(setup, left, dimensions=True, scale=2.5)
+    burnsim.plots.section(setup, right, burn=burn, at=at, scale=2.5)  # 1 : 2.5 in both
     figure.savefig(folder / "section.png", dpi=130)
 
     for name, draw in (

@@ -1,4 +1,4 @@
-"""Paper to take to the bench: for each design here its drilling template and, in short, its sheet.
+"""Paper to take to the bench: for each design here its drilling template, the plan to build from, and its sheet.
 
 python examples/paper_for_the_bench.py [FOLDER FOR THE FILES]
 """
@@ -19,10 +19,12 @@ def main(folder: Path) -> None:
         setup = burnsim.load(path)
         for ending in ("pdf", "svg", "dxf"):
             burnsim.save_template(setup, folder / f"{path.stem}_template.{ending}", paper="letter")
+        for ending in ("pdf", "html"):
+            burnsim.save_plan(setup, folder / f"{path.stem}_plan.{ending}", units="us", paper="letter")
         findings = find(setup, short=True)  # leave short=True out for bands, fill limits and other fuels
         save_sheet(setup, folder / f"{path.stem}_sheet.html", findings=findings, units="us")
         save_sheet(setup, folder / f"{path.stem}_sheet.pdf", findings=findings)
-        print(f"{setup.name}: template and sheet in {folder}")
+        print(f"{setup.name}: template, plan and sheet in {folder}")
 
 
 if __name__ == "__main__":

@@ -11,7 +11,18 @@ from burnsim.plots.drawing.from_above import draw_from_above
 from burnsim.plots.drawing.outline import Roof, flame_outlines
 from burnsim.plots.drawing.true_scale import fix_scale, room_of, write
 from burnsim.plots.letters import wrapped
-from burnsim.plots.style import FLAME_FILL, INK, PALE, SPIRIT_FILL, VERMILION, WATER_FILL, WICK_FILL, in_style, new_axes
+from burnsim.plots.style import (
+    FLAME_FILL,
+    INK,
+    PALE,
+    SPIRIT_FILL,
+    STYLE,
+    VERMILION,
+    WATER_FILL,
+    WICK_FILL,
+    in_style,
+    new_axes,
+)
 from burnsim.units import format_time, measure, written
 
 if TYPE_CHECKING:
@@ -131,7 +142,7 @@ def section(
         ax.set_ylim(*frame[2:])
         ax.set_aspect("equal")
     ax.set_axis_off()
-    ax.set_title("\n".join(_title(ax, name, told)), fontsize="medium")
+    ax.set_title("\n".join(_title(ax, name, told)), fontsize="medium", fontfamily=STYLE["font.family"])
     return ax
 
 
@@ -202,8 +213,8 @@ def _walls(ax: "Axes", burner: "Burner", scale: float) -> None:
         if hatched:
             (left, right), (low, high) = sorted(xs), sorted(ys)
             level = low == high
-            corner = (left - (0.0 if level else sheet / 2.0), low - (sheet / 2.0 if level else 0.0))
-            size = (right - left, sheet) if level else (sheet, high - low)
+            corner = (left - sheet / 2.0, low - (sheet / 2.0 if level else 0.0))
+            size = (right - left + sheet, sheet) if level else (sheet, high - low)
             ax.add_patch(
                 Rectangle(
                     corner, *size, facecolor="white", edgecolor=INK, linewidth=0.7, hatch="//////", label="_wall",
@@ -219,8 +230,9 @@ def _walls(ax: "Axes", burner: "Burner", scale: float) -> None:
         inner = geometry.inner_wall_diameter(burner) / 2.0 * MM
         if inner > 0.0:
             slot = burner.feed_slots.height * MM if burner.feed_slots else 0.0
-            wall((side * inner, side * inner), (slot, top))
-            wall((side * inner, side * radius), (top, top))
+            middle = side * (inner - sheet / 2.0)
+            wall((middle, middle), (slot, top))
+            wall((middle, side * radius), (top, top))
         if wick is not None:
             ax.add_patch(
                 Rectangle(
@@ -246,7 +258,8 @@ def _walls(ax: "Axes", burner: "Burner", scale: float) -> None:
             else:
                 middle = side * ring / 2.0 * MM
                 xs, ys = (middle - bore, middle + bore), (top, top)
-            ax.plot(xs, ys, color="white", linewidth=thick + 1.2, solid_capstyle="butt", label="_jet", zorder=4)
+            wide = max(thick, 72.0 * sheet / scale / 25.4 if hatched else 0.0) + 1.2
+            ax.plot(xs, ys, color="white", linewidth=wide, solid_capstyle="butt", label="_jet", zorder=4)
 
 
 def _pot(ax: "Axes", pot: "Pot", roof: Roof, burner: "Burner", gas: float | None) -> None:

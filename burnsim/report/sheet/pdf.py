@@ -49,7 +49,6 @@ def pdf_sheet(sheet: Sheet, paper: Paper) -> bytes:
         bottomMargin=MARGIN * POINT,
         title=sheet.title,
         author="burnsim",
-        invariant=1,
     )
     styles = _styles()
     story: list[Any] = [_paragraph(sheet.title, styles["title"]), _paragraph(sheet.subtitle, styles["words"])]

@@ -17,6 +17,8 @@ from burnsim.report.plan.content import make_plan
 from burnsim.report.sheet.blocks import Block, Bullets, Pair, Table
 from burnsim.units import plain
 
+pypdf = pytest.importorskip("pypdf")
+
 EXAMPLE = str(Path(__file__).parents[3] / "examples" / "weekend_double_wall.toml")
 
 
@@ -40,6 +42,11 @@ def test_a_plan_is_one_page_whose_words_stay_apart(tmp_path: Path, name: str, pa
     [page] = words_of(tmp_path / "p.pdf")
     assert page.outside() == []
     assert page.overlapping() == []
+    told = pypdf.PdfReader(tmp_path / "p.pdf").metadata
+    assert told is not None
+    assert told.title == f"{designs()[name].name}: plan"
+    assert told.creation_date is not None
+    assert told.creation_date.year >= 2026
 
 
 def test_figures_are_the_designs() -> None:
