@@ -10,7 +10,7 @@ from burnsim.report.fields import factors_text, site_text, water_text
 from burnsim.solve.results.milestones import Milestone
 from burnsim.solve.results.outcome import jets_edge
 from burnsim.solve.results.result import Burn
-from burnsim.solve.results.series import SERIES
+from burnsim.solve.results.series import SERIES, TIME
 from burnsim.substances.blend import density
 from burnsim.units import format_time, told, written
 
@@ -221,7 +221,7 @@ def write_series(burn: Burn, stream: TextIO) -> None:
     hidden = hidden_series(burn)
     names = [name for name in SERIES if name not in hidden]
     headings = [name if SERIES[name].unit == "1" else f"{name}_{SERIES[name].unit}" for name in names]
-    values = [burn.series(name) for name in names]
+    values = [burn.time if name == TIME else burn.series(name) for name in names]
     writer = csv.writer(stream)
     writer.writerow(headings)
     for row in zip(*values, strict=True):
