@@ -16,6 +16,7 @@ COMMANDS = (
     "plan",
     "predict",
     "sweep",
+    "log",
     "bench",
     "calibrate",
     "search",
@@ -28,8 +29,8 @@ COMMANDS = (
 )
 """In the order of `burnsim --help`."""
 
-BESIDE = ("plan", "cautions", "completion")
-"""Commands that burn nothing and have their modules beside this folder."""
+BESIDE = ("plan", "log", "cautions", "completion")
+"""Commands that study nothing and have their modules beside this folder."""
 
 
 def add_all(commands: "_SubParsersAction[ArgumentParser]") -> None:

@@ -3,12 +3,15 @@
 from dataclasses import replace
 
 from burnsim.closures.combustion import combustion_record
+from burnsim.errors import InputError
 from burnsim.model.description.setup import Setup
+from burnsim.model.description.tables import read_fuel
 from burnsim.model.description.vary import vary
 from burnsim.studies.bench.log import BenchLog
 from burnsim.substances import water
 from burnsim.substances.air import pressure_at_altitude
 from burnsim.substances.blend import Blend, density, molar_mass
+from burnsim.units.writing import plain, shown
 
 
 def with_design(log: BenchLog, design: Setup) -> BenchLog:
@@ -108,3 +111,51 @@ def altitude_of(pressure: float) -> float:
     from scipy.optimize import brentq
 
     return float(brentq(lambda z: pressure_at_altitude(z) - pressure, -430.0, 6000.0, xtol=0.01))
+
+
+def head_lines(setup: Setup, units: str = "si") -> list[str]:
+    """Tables [charge], [pot] and [site] of a log, as lines of text.
+
+    Parameters
+    ----------
+    setup : whose
+    units : "si" or "us"
+    """
+
+    def told(value: float, dimension: str) -> str:
+        return f'"{plain(shown(value, dimension, units))}"'
+
+    charge, pot, site = setup.charge, setup.pot, setup.site
+    lines = ["[charge]", *_fuel(charge.fuel), f"volume = {told(charge.volume, 'volume')}"]
+    if charge.primer > 0.0:
+        lines.append(f"primer = {told(charge.primer, 'volume')}")
+    if charge.temperature is not None:
+        lines.append(f"temperature = {told(charge.temperature, 'temperature')}")
+    if pot is not None:
+        lines += [
+            "[pot]",
+            f"water = {told(pot.water, 'volume')}",
+            f"water_temperature = {told(pot.water_temperature or site.air_temperature, 'temperature')}",
+            f"lid = {str(pot.lid).lower()}",
+        ]
+    return [
+        *lines,
+        "[site]",
+        f"air_temperature = {told(site.air_temperature, 'temperature')}",
+        f"altitude = {told(site.altitude, 'altitude')}",
+        f"humidity = {site.humidity:.5g}",
+        f"wind = {told(site.wind, 'velocity')}",
+    ]
+
+
+def _fuel(fuel: Blend) -> list[str]:
+    """The fuel by its name, or by its shares; nothing where only the design can name it."""
+    shares = ", ".join(f"{name} = {share!r}" for name, share in zip(fuel.components, fuel.mole_fractions, strict=True))
+    table = {"basis": "mole"} | dict(zip(fuel.components, fuel.mole_fractions, strict=True))
+    for told, line in ((fuel.name, f'fuel = "{fuel.name}"'), (table, f'fuel = {{ basis = "mole", {shares} }}')):
+        try:
+            if read_fuel(told, "charge.fuel") == fuel:
+                return [line]
+        except InputError:
+            continue
+    return []

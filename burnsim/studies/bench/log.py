@@ -139,7 +139,8 @@ def parse_bench_log(text: str, source: str = "log") -> BenchLog:
             remarks.append(f"{found.size} rows were thinned to {len(readings)} readings")
     clock = (start % DAY if found is not None and found.days else start, unit)
     seen = {mark: _sighting(mark, header, readings, clock, name, remarks) for mark in MILESTONES}
-    if not readings and all(one.happened is None for one in seen.values()):
+    measured = any(row.water is not None or row.mass is not None for row in readings)
+    if not measured and all(one.happened is None for one in seen.values()):
         raise InputError(name, None, "has no readings", "write rows of time and water temperature below the line ---")
     _check_order(seen, name)
     return BenchLog(

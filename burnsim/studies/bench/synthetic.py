@@ -7,9 +7,9 @@ import numpy as np
 from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError
 from burnsim.model.description.files import Design, as_setup
-from burnsim.model.description.setup import Setup
 from burnsim.solve import Failure
 from burnsim.studies.bench.conditions import Conditions
+from burnsim.studies.bench.design import head_lines
 from burnsim.studies.burn_many import Engine, burn_all
 from burnsim.studies.calibrate.repeats import MILESTONES, PACE, SCATTER
 from burnsim.units import format_time
@@ -65,7 +65,7 @@ def synthetic_log(
         f'name = "{name}"',
         f'build = "{build}"',
         'note = "synthetic: the model plus noise, not a real burn"',
-        *_conditions(setup),
+        *head_lines(setup),
         "[uncertainty]",
         f'thermometer = "{u.u_thermometer!r} K"',
         f'reading = "{u.u_reading!r} K"',
@@ -92,29 +92,3 @@ def synthetic_log(
             if value is not None:
                 lines.append(f"{time:.0f}, {value - ZERO_CELSIUS + offset + noise:.2f}")
     return "\n".join(lines) + "\n"
-
-
-def _conditions(setup: Setup) -> list[str]:
-    """Tables of what a person would have measured once."""
-    fuel = setup.charge.fuel
-    shares = ", ".join(f"{name} = {share!r}" for name, share in zip(fuel.components, fuel.mole_fractions, strict=True))
-    lines = [
-        "[charge]",
-        f'fuel = {{ basis = "mole", {shares} }}',
-        f'volume = "{setup.charge.volume * 1e6:.6g} ml"',
-        f'primer = "{setup.charge.primer * 1e6:.6g} ml"',
-    ]
-    if setup.pot is not None:
-        start = setup.pot.water_temperature or setup.site.air_temperature
-        lines += [
-            "[pot]",
-            f'water = "{setup.pot.water * 1e6:.6g} ml"',
-            f'water_temperature = "{start - ZERO_CELSIUS:.6g} degC"',
-        ]
-    return [
-        *lines,
-        "[site]",
-        f'air_temperature = "{setup.site.air_temperature - ZERO_CELSIUS:.6g} degC"',
-        f'altitude = "{setup.site.altitude:.6g} m"',
-        f"humidity = {setup.site.humidity!r}",
-    ]

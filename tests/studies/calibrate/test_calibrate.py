@@ -156,7 +156,7 @@ def test_milestones_that_never_came_count() -> None:
 
 def test_a_log_without_anything_is_refused() -> None:
     with pytest.raises(InputError, match="nothing to learn"):
-        calibrate(design(), [parse_bench_log("0 s, -")], engine=BURN)
+        calibrate(design(), [parse_bench_log("0 s, 15 degC")], engine=BURN)
     with pytest.raises(InputError, match="at least one"):
         calibrate(design(), [], engine=BURN)
     with pytest.raises(InputError, match="entrainment"):
