@@ -8,6 +8,7 @@ import pytest
 import burnsim
 import burnsim.studies.calibrate.posterior
 from burnsim.report.sheet import Findings
+from burnsim.studies.calibrate.repeats import repeats_of
 from burnsim.studies.fill.record import USUAL, FillLimits, Limit
 from burnsim.studies.fill.relief import Relief
 from burnsim.studies.fuels.charge import LeastCharge
@@ -34,6 +35,7 @@ def whole() -> Findings:
     told = Prediction(
         setup, burnsim.studies.calibrate.posterior.prior(setup.factors), {}, 0, (), np.empty((9, 0)), figures,
         tuple(frozenset() for _ in range(9)), np.full(9, True), (), np.empty(0), np.empty((9, 0)),
+        repeats_of(9, pace=0.0), None,
     )  # fmt: skip
     return Findings(burn, fill, relief, fuels, told)
 
