@@ -27,6 +27,7 @@ TELLINGS: dict[str, Telling] = {
     "Sensitivity": Telling("predict", "sensitivity_text", "sensitivity_dict", "figures"),
     "Search": Telling("search", "search_text", "search_dict", "best"),
     "Calibration": Telling("calibrate", "calibration_text", "calibration_dict", "factors"),
+    "NextBurns": Telling("calibrate", "next_text", "next_dict", "single"),
     "BenchResult": Telling("bench", "bench_text", "bench_dict"),
 }
 """By the name of the result's class."""

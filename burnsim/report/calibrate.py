@@ -5,9 +5,10 @@ from collections.abc import Iterator
 
 from burnsim.studies.calibrate.explain import Explanation
 from burnsim.studies.calibrate.fit import DOUBTFUL, Calibration
+from burnsim.studies.calibrate.next_burn import REPEAT, NextBurns, Proposal
 from burnsim.studies.calibrate.residuals import Alike
 from burnsim.studies.calibrate.sizes import STRENGTH
-from burnsim.units import measure, told
+from burnsim.units import format_time, measure, told
 
 HARDLY = 0.8
 """Spread after over spread before from which a factor counts as hardly learnt."""
@@ -162,6 +163,51 @@ def explanation_text(one: Explanation, bad: bool) -> str:
         f"{what} {by} would take {one.removed:.0f} of the misfit away; {rest}{hidden}. "
         f"Measure it, or learn it with --tolerance {one.path}={width}%."
     )
+
+
+def next_text(found: NextBurns, units: str = "si") -> str:
+    """Which burn next, in words.
+
+    Parameters
+    ----------
+    found : of `next_burns`
+    units : "si" or "us"; shares and times have none
+    """
+    measure("mass", units)
+    answer = found.answer.replace("burnout", "burn-out")
+    low, high = (format_time(found.middle * share) for share in found.band)
+    lines = [
+        f"Which burn next? Asked: the {answer} of {found.setup.name or 'burner'}, mean {format_time(found.middle)}, "
+        f"90\u00a0% from {low} to {high}"
+    ]
+    for title, proposals in (("One burn", found.single), ("Two burns", found.pairs)):
+        lines.append(f"{title:<60} band left")
+        lines += [f"  {' + '.join(one.burns):<58} {100 * one.shrinkage:>5.0f}\u00a0%" for one in proposals]
+    again = [one.shrinkage for one in found.single if one.burns == (REPEAT,)]
+    if again and again[0] < 1.05 * found.single[0].shrinkage:
+        lines.append("- The same burn again tells as much as any, within a twentieth.")
+    lines += [f"- passed over: {name}: {why}" for name, why in found.passed_over.items()]
+    lines.append(
+        "What is expected, to first order: not what will be seen. Of each burn the milestones count, and the water "
+        "every half a minute."
+    )
+    return "\n".join(lines)
+
+
+def next_dict(found: NextBurns) -> dict[str, object]:
+    """Which burn next, as plain values in SI."""
+
+    def plain(one: Proposal) -> dict[str, object]:
+        return {"burns": list(one.burns), "changes": [dict(each) for each in one.changes], "shrinkage": one.shrinkage}
+
+    return {
+        "answer": found.answer,
+        "middle_s": found.middle,
+        "band": list(found.band),
+        "single": [plain(one) for one in found.single],
+        "pairs": [plain(one) for one in found.pairs],
+        "passed_over": dict(found.passed_over),
+    }
 
 
 def alike_text(pair: Alike) -> str:

@@ -213,3 +213,30 @@ def test_burn_takes_learnt_factors(files: Path, capsys: pytest.CaptureFixture[st
     code, out, _ = run(capsys, "burn", files / "design.toml", "--factors", learnt, "--json")
     assert code == 0
     assert json.loads(out)["boil_s"] < json.loads(run(capsys, "burn", files / "design.toml", "--json")[1])["boil_s"]
+
+
+def test_calibrate_tells_which_burn_comes_next(files: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    arguments = ("calibrate", "--design", files / "design.toml", "--next", "boil")
+    code, out, _ = run(capsys, *arguments)
+    assert code == 0
+    assert "Which burn next?" in out
+    assert "the same burn again" in out
+    assert "Cautions" in out
+    table = json.loads(run(capsys, *arguments, files / "s1.csv", "--json")[1])
+    shares = [one["shrinkage"] for one in table["single"]]
+    assert shares == sorted(shares)
+    assert 0.0 < shares[0] <= 1.0
+    assert run(capsys, "calibrate", "--design", files / "design.toml")[0] == 2
+
+
+def test_calibrate_takes_sizes_in_doubt_and_a_design_a_log(files: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file, learnt = files / "design.toml", files / "learnt.toml"
+    arguments = ("calibrate", files / "s1.csv", files / "s2.csv", "--design", file, "--design", file, "--out", learnt)
+    code, out, _ = run(capsys, *arguments, "--tolerance", "burner.height=5%", "--tolerance", "charge.fuel=3%")
+    assert code == 0
+    assert "burner.height" in out
+    assert load_factors(learnt).tolerances == {"burner.height": 0.05, "charge.fuel": 0.03}
+    code, out, _ = run(capsys, "predict", file, "-n", 16, "--factors", learnt)
+    assert code == 0
+    assert "another build" in out
+    assert run(capsys, *arguments, "--tolerance", "pot.rest=5%")[0] == 2

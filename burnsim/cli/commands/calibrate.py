@@ -2,6 +2,8 @@
 
 import argparse
 import json
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
 from burnsim.cli.bar import bar
 from burnsim.cli.cautions import print_cautions
@@ -10,10 +12,16 @@ from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say
 from burnsim.cli.picture import add_units, save_picture
 from burnsim.cli.tolerances import add_tolerances, read_tolerances
 
+if TYPE_CHECKING:
+    from burnsim.model.description.setup import Setup
+    from burnsim.studies.calibrate.fit import Calibration
+    from burnsim.studies.calibrate.posterior import Posterior
+
 EXAMPLES = """\
 examples:
   burnsim calibrate --design my.toml saturday.csv sunday.csv --out learnt.toml
   burnsim calibrate --design my.toml saturday.csv --tolerance pot.gap=50%   the gap may be half as wide again
+  burnsim calibrate --design my.toml saturday.csv --next boil               which burn tells most of the boil now?
   burnsim calibrate --design my.toml --design no_pot.toml pot.csv bare.csv  a design for each log, in their order
   burnsim burn my.toml --factors learnt.toml              the next prediction, corrected
 """
@@ -28,7 +36,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
         epilog=EXAMPLES,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
-    calibrate.add_argument("logs", metavar="LOG", nargs="+", help="bench log")
+    calibrate.add_argument("logs", metavar="LOG", nargs="*", help="bench log; none with --next alone")
     calibrate.add_argument(
         "--design",
         metavar="FILE",
@@ -38,6 +46,15 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     )
     calibrate.add_argument("--out", metavar="FILE.toml", help="save what was learnt, for --factors of other commands")
     calibrate.add_argument("--fit", metavar="NAME,NAME", help="factors to learn (default: all that have a band)")
+    calibrate.add_argument(
+        "--next",
+        metavar="ANSWER",
+        choices=("bloom", "boil", "burnout"),
+        help="tell which bench burns shrink the band of bloom, boil or burnout most; without logs, from the bands",
+    )
+    calibrate.add_argument(
+        "--wanted", metavar="FILE", help="design whose answer --next asks for (default: that on the bench)"
+    )
     add_tolerances(calibrate, "a size in doubt to learn too, such as pot.gap=50%%")
     add_factors(calibrate)
     calibrate.add_argument("--force", action="store_true", help="save the factors of a bad fit all the same")
@@ -48,8 +65,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 
 
 def _calibrate(options: argparse.Namespace) -> None:
-    from burnsim.errors import BurnsimError
-    from burnsim.report.calibrate import calibration_dict, calibration_text
+    from burnsim.errors import BurnsimError, InputError
     from burnsim.studies.bench.log import read_bench_log
     from burnsim.studies.calibrate.factors_file import save_factors
     from burnsim.studies.calibrate.fit import calibrate
@@ -60,6 +76,11 @@ def _calibrate(options: argparse.Namespace) -> None:
         designs.append(read_design(options))
     design = designs[0]
     tolerances = read_tolerances(options, design)
+    if not options.logs:
+        if options.next is None or options.out is not None or options.plot is not None:
+            raise InputError("LOG", None, "is missing", "give at least one bench log, or --next alone")
+        _next(options, design, read_factors(options), tolerances)
+        return
     for option, path, suffixes in (("--out", options.out, (".toml",)), ("--plot", options.plot, PICTURE_SUFFIXES)):
         if path is not None:
             for one in options.design:
@@ -89,14 +110,42 @@ def _calibrate(options: argparse.Namespace) -> None:
                 found, figure.subplots(2, 1, height_ratios=(1.0 + tall, 2.2)), units=options.units
             ),
         )
-    if options.json:
-        print(json.dumps(calibration_dict(found), indent=2, allow_nan=False))
-    else:
-        print(calibration_text(found, options.units))
-        print_cautions(design.burner.has_gallery, design.charge.fuel.components)
+    _print(options, found, design)
+    if options.next is not None and not found.bad:
+        _next(options, design, found.posterior, {})
     if options.out is not None and (options.force or not found.bad):
         save_factors(found.posterior, options.out, note="learnt from " + ", ".join(options.logs), option="--out")
         say(f"factors saved to {options.out}; give it to other commands as --factors {options.out}")
     if found.bad and not options.force:
         saved = f"{options.out} was not written; " if options.out is not None else ""
         raise BurnsimError(f"the fit is bad: {saved}mend the logs, or keep it all the same with --force")
+
+
+def _print(options: argparse.Namespace, found: "Calibration", design: "Setup") -> None:
+    """What was learnt, in words or as JSON; with `--next` the only JSON is that of what to burn next."""
+    from burnsim.report.calibrate import calibration_dict, calibration_text
+
+    if not options.json:
+        print(calibration_text(found, options.units))
+        print_cautions(design.burner.has_gallery, design.charge.fuel.components)
+    elif options.next is None:
+        print(json.dumps(calibration_dict(found), indent=2, allow_nan=False))
+
+
+def _next(
+    options: argparse.Namespace, design: "Setup", known: "Posterior | None", tolerances: "Mapping[str, float]"
+) -> None:
+    """Tell which bench burns would say most."""
+    from burnsim.model.description.files import load
+    from burnsim.studies.calibrate.next_burn import next_burns
+
+    wanted = None if options.wanted is None else load(options.wanted)
+    say("asking what each burn would tell ...")
+    with bar():
+        found = next_burns(design, answer=options.next, wanted=wanted, posterior=known, tolerances=tolerances)
+    if options.json:
+        print(json.dumps(found.to_dict(), indent=2, allow_nan=False))
+    else:
+        print("\n" + found.summary(options.units))
+        if not options.logs:
+            print_cautions(design.burner.has_gallery, design.charge.fuel.components)
