@@ -114,7 +114,7 @@ def read_netcdf(path: Path) -> "xarray.Dataset":
 
     try:
         dataset = xarray.open_dataset(path, engine="h5netcdf")
-    except OSError as error:
+    except Exception as error:  # of any kind, from a reader that meets a damaged file
         raise _no_sweep(path, str(error)) from None
     if "fingerprint" not in dataset.attrs:
         dataset.close()

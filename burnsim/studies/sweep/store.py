@@ -7,7 +7,6 @@ chunks behind. A sweep of the same plan takes them up.
 import contextlib
 import json
 import os
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Protocol
@@ -79,8 +78,8 @@ class Parts:
             for path in self.folder.iterdir():
                 if path.name != LOCK_FILE:
                     path.unlink()
-        if any(path.name != LOCK_FILE for path in self.folder.iterdir()):
-            if _fingerprint(note) != fingerprint:
+        if _fingerprint(note) != fingerprint:
+            if any(self.folder.glob("*.npz")):
                 self.release()
                 raise InputError(
                     "out",
@@ -88,7 +87,6 @@ class Parts:
                     "holds part of another sweep, or of this one by another version",
                     "finish that one, choose another file, or begin anew with resume=False (--restart)",
                 )
-        else:
             note.write_text(json.dumps({"sweep": fingerprint}), encoding="utf-8")
         for path in self.folder.glob("*.npz"):
             span = _span(path)
@@ -117,9 +115,12 @@ class Parts:
         numbers = np.array([block[name] for name in NUMBERS])
         texts = json.dumps([block[name].tolist() for name in TEXTS]).encode()
         rough = path.with_suffix(f".{os.getpid()}.rough")
-        with rough.open("wb") as stream:
-            np.savez(stream, numbers=numbers, texts=np.frombuffer(texts, dtype=np.uint8))
-        rough.replace(path)
+        try:
+            with rough.open("wb") as stream:
+                np.savez(stream, numbers=numbers, texts=np.frombuffer(texts, dtype=np.uint8))
+            rough.replace(path)
+        finally:
+            rough.unlink(missing_ok=True)
         self._spans[span] = path
 
     def missing(self, size: int) -> list[tuple[int, int]]:
@@ -131,9 +132,16 @@ class Parts:
         return (_read(self._spans[span]) for span in sorted(self._spans))
 
     def remove(self) -> None:
-        """Remove the folder and all in it."""
+        """Remove the folder and all in it; while this sweep holds it, so that none that begins loses its own."""
+        for path in self.folder.iterdir():
+            if path.name != LOCK_FILE:
+                path.unlink()
+        if os.name == "nt":  # no open file can be removed there
+            self.release()
+        with contextlib.suppress(OSError):  # another sweep has begun here
+            (self.folder / LOCK_FILE).unlink(missing_ok=True)
+            self.folder.rmdir()
         self.release()
-        shutil.rmtree(self.folder)
 
 
 def rows(block: Block) -> int:
