@@ -1,128 +1,221 @@
-"""Burn random designs over the documented envelope and list everything that is wrong with any of them.
+"""Attack the library: burn random designs, feed it damaged files, break the machine under it, and count what held.
 
-python benchmarks/burn_random_designs.py [--designs 20000] [--first SEED] [--workers 2] [--converge N] [--quick]
+python benchmarks/attack.py                                                    some minutes
+python benchmarks/attack.py --designs 100000 --ladder 300 --compare 300        a night
+python benchmarks/attack.py --kept                                             what once failed
 
-Each seed is a design (tests/random_designs/generator.py), burnt by the compiled march. Checked are: no exception, every
-number finite, no negative amount, temperatures within bounds, ledgers closed to 1e-6, milestones in order, and a
-verdict for whatever fails (tests/random_designs/examine.py). With --converge, every n-th design is burnt again ten
-times tighter, and its milestones are compared. Exit code 1 if anything is wrong.
+Each seed is a design, half of them within the envelope (tests/random_designs/generator.py), half at its edges
+(wide.py), burnt as machine code. Checked are: no exception, every number finite, no negative amount, temperatures
+within bounds, ledgers closed to 1e-6, milestones in order, a verdict for whatever fails (examine.py). A ladder of
+tolerances must hold the same; plain Python must give what machine code gives; sweeps of twelve fields are looked
+through for jumps, which are told, not judged: a milestone that a burn just misses is one. Faults and damaged inputs are
+those of tests/hostile/faults.py. Exit code 1 if anything did not hold.
 """
 
 import argparse
 import os
 import sys
+import tempfile
 import time
+import warnings
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from multiprocessing import get_context
 from pathlib import Path
 
+import numpy as np
+
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 
+from hostile.faults import FAULTS, damaged_inputs
 from random_designs.examine import burnt, complaints
 from random_designs.generator import seeded_setup
-from random_designs.seeds import ONCE_FAILED
+from random_designs.seeds import ONCE_FAILED, ONCE_FAILED_TIGHT
+from random_designs.wide import wide_setup
 
+import burnsim
+from burnsim.model.description.setup import Setup
 from burnsim.solve.run import DEFAULT_RTOL
 
+ROOT = Path(__file__).parents[1]
 CHUNK = 20
-WARMING = (0, 1, 3)
-"""Designs that light, of three, two and one components."""
-NEAR = 0.01  # of its time: what a milestone may move when the tolerance is ten times tighter
-NEAR_SECONDS = 1.0
+WARMING = (6, 3, 13, 14, 5)
+"""Wide designs that light, of one to five components."""
+LADDER = (1e-4, 1e-5, 1e-6, 1e-7)
+NEAR, NEAR_SECONDS = 0.01, 1.0  # of its time: what a milestone may move down the ladder before it is told
+SAME = 1e-9  # relative difference of a time between plain Python and machine code
+FIELDS = {
+    "burner.outer_diameter": (0.052, 0.078),
+    "burner.height": (0.040, 0.055),
+    "burner.gallery_gap": (0.003, 0.008),
+    "burner.wall_thickness": (0.8e-4, 6e-4),
+    "burner.jets.diameter": (0.7e-3, 1.4e-3),
+    "burner.jets.height": (0.030, 0.040),
+    "charge.volume": (20e-6, 45e-6),
+    "charge.primer": (1e-6, 5e-6),
+    "pot.gap": (1e-3, 5e-3),
+    "pot.water": (0.3e-3, 1.2e-3),
+    "site.wind": (0.0, 2.5),
+    "site.air_temperature": (258.0, 313.0),
+}
+JUMP = 0.01  # of the boil's time, and eight times the median of the steps on its curve
+Seen = tuple[int, str, list[str]]
 
 
-def look(seeds: Iterable[int]) -> list[tuple[int, str, list[str], str]]:
-    """(seed, kind, complaints, how it ended) of each design."""
-    found = []
-    for seed in seeds:
-        setup = seeded_setup(seed)
-        wrong = complaints(setup, compiled=True)
-        found.append((seed, f"{setup.burner.kind}, {len(setup.charge.fuel.components)} components", wrong, _end(wrong)))
-    return found
+def setup_of(seed: int) -> Setup:
+    """Design of a seed: even ones within the envelope, odd ones at its edges."""
+    return wide_setup(seed // 2) if seed % 2 else seeded_setup(seed // 2)
 
 
-def _end(wrong: list[str]) -> str:
-    return wrong[0].split(":")[0].split(" is ")[0].split(" spans ")[0] if wrong else ""
+def look(seeds: Iterable[int]) -> list[Seen]:
+    """(seed, kind, complaints) of each design."""
+    warnings.simplefilter("ignore")
+    return [_seen(seed, lambda setup: complaints(setup, compiled=True)) for seed in seeds]
 
 
-def moved(seed: int) -> list[str]:
-    """Milestones of a design that move, appear or vanish when the tolerance is ten times tighter."""
-    setup = seeded_setup(seed)
-    usual, tight = (burnt(setup, rtol, compiled=True).outcome.milestones for rtol in (DEFAULT_RTOL, 0.1 * DEFAULT_RTOL))
-    found = []
+def climb(seeds: Iterable[int]) -> list[Seen]:
+    """The same at every tolerance of the ladder, with what milestones move."""
+    warnings.simplefilter("ignore")
+    return [_seen(seed, _ladder) for seed in seeds]
+
+
+def compare(seeds: Iterable[int]) -> list[Seen]:
+    """Differences between plain Python and machine code."""
+    warnings.simplefilter("ignore")
+    return [_seen(seed, _engines) for seed in seeds]
+
+
+def _seen(seed: int, of: Callable[[Setup], list[str]]) -> Seen:
+    setup = setup_of(seed)
+    kind = f"{setup.burner.kind}, {len(setup.charge.fuel.components)} components"
+    try:
+        return seed, kind, of(setup)
+    except Exception as error:  # whatever it is, it is a finding
+        return seed, kind, [f"{type(error).__name__}: {error}"]
+
+
+def _ladder(setup: Setup) -> list[str]:
+    found = [f"at {rtol:g}: {text}" for rtol in LADDER for text in complaints(setup, rtol, compiled=True)]
+    usual, tight = (burnt(setup, rtol, compiled=True).outcome.milestones for rtol in (DEFAULT_RTOL, LADDER[-2]))
     for name in usual._fields:
         a, b = getattr(usual, name).time, getattr(tight, name).time
         if (a is None) != (b is None) or (
             a is not None and b is not None and abs(a - b) > NEAR_SECONDS + NEAR * max(a, b)
         ):
-            found.append(f"{name} {a} s becomes {b} s")
+            found.append(f"moves: {name} {a} s becomes {b} s")
     return found
 
 
-def chunks(first: int, count: int) -> Iterator[range]:
-    for begin in range(first, first + count, CHUNK):
-        yield range(begin, min(begin + CHUNK, first + count))
+def _engines(setup: Setup) -> list[str]:
+    plain, machine = (burnt(setup, compiled=compiled).account for compiled in (False, True))
+    if len(plain.time) != len(machine.time):
+        return [f"{len(plain.time)} steps in plain Python, {len(machine.time)} as machine code"]
+    off = float(np.max(np.abs(plain.time - machine.time) / np.maximum(machine.time, 1.0), initial=0.0))
+    return [f"times differ by {off:.2g}"] if off > SAME else []
 
 
-def burn_kept() -> None:
-    """Burn the designs in which something was once wrong."""
-    for seed, kind, complaint, _ in look(sorted(ONCE_FAILED)):
-        print(f"seed {seed} ({kind}): {'; '.join(complaint)[:300] or 'nothing is wrong'}")
+def chunks(count: int, first: int = 0, size: int = CHUNK) -> Iterator[range]:
+    for begin in range(first, first + count, size):
+        yield range(begin, min(begin + size, first + count))
 
 
-def compare_tolerances(seeds: range) -> None:
-    """Burn designs again ten times tighter, and print what moves."""
-    unsure = {seed: found for seed in seeds if (found := moved(seed))}
-    print(f"{len(seeds)} designs burnt again ten times tighter; milestones of {len(unsure)} move")
-    for seed, changed in unsure.items():
-        print(f"seed {seed} ({seeded_setup(seed).burner.kind}): {'; '.join(changed)}")
+def gather(
+    what: str, of: Callable[[Iterable[int]], list[Seen]], parts: Iterable[range], workers: int, until: float
+) -> tuple[int, int]:
+    """Look at designs in many processes, and print what is wrong: (how many were looked at, how many did not hold)."""
+    began, kinds = time.perf_counter(), Counter[str]()
+    wrong: list[Seen] = []
+    with get_context("spawn").Pool(workers) as pool:
+        for found in pool.imap_unordered(of, parts):
+            kinds.update(kind for _, kind, _ in found)
+            wrong += [one for one in found if one[2]]
+            if time.perf_counter() > until:
+                pool.terminate()
+                break
+    failed = [one for one in wrong if not all(text.startswith("moves: ") for text in one[2])]
+    moves = f", {len(wrong) - len(failed)} whose milestones move" if len(wrong) > len(failed) else ""
+    print(f"{what}: {kinds.total()} in {time.perf_counter() - began:.0f} s, {len(failed)} did not hold{moves}")
+    for kind, count in sorted(kinds.items()):
+        print(f"  {kind:<30}{count:>7}")
+    for seed, kind, texts in sorted(wrong):
+        print(f"  seed {seed} ({kind}): {'; '.join(texts)[:300]}")
+    return kinds.total(), len(failed)
+
+
+def jumps(values: int) -> int:
+    """Sweep twelve fields of the weekend burner, print where the boil jumps, and give the number of burns."""
+    base = burnsim.load(ROOT / "examples" / "weekend_double_wall.toml")
+    total = 0
+    for field, (low, high) in FIELDS.items():
+        found = burnsim.sweep(base, {field: np.linspace(low, high, values)}, workers=1, progress=False)
+        boil, at = found["boil"].values, found[field].values
+        step = np.abs(np.diff(boil))
+        usual = float(np.nanmedian(step)) if np.isfinite(step).any() else 0.0
+        apart = np.flatnonzero((step > 8.0 * usual) & (step > JUMP * boil[1:]))
+        ends = np.flatnonzero(np.diff(np.isnan(boil).astype(int)))
+        total += values
+        where = ", ".join(f"{at[k]:.4g} to {at[k + 1]:.4g}: {boil[k + 1] - boil[k]:+.0f} s" for k in apart)
+        print(f"  {field:<24}{len(apart):>3} jumps; it begins or ends to boil {len(ends)} times  {where}".rstrip())
+    return total
 
 
 def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    parser.add_argument("--designs", type=int, default=20000, help="how many")
+    parser.add_argument("--designs", type=int, default=3000, help="how many, half of them at the edges")
     parser.add_argument("--first", type=int, default=0, help="first seed")
+    parser.add_argument("--ladder", type=int, default=60, help="how many of them at four tighter tolerances, too")
+    parser.add_argument("--compare", type=int, default=60, help="how many of them in plain Python, too")
+    parser.add_argument("--values", type=int, default=41, help="of each of twelve fields that are swept")
+    parser.add_argument("--inputs", type=int, default=2000, help="damaged files")
     parser.add_argument("--workers", type=int, default=os.cpu_count() or 1, help="processes")
-    parser.add_argument("--converge", type=int, default=0, help="burn every n-th design tighter, too")
-    parser.add_argument("--seconds", type=float, default=float("inf"), help="stop after so long")
+    parser.add_argument("--seconds", type=float, default=float("inf"), help="stop burning designs after so long")
     parser.add_argument("--kept", action="store_true", help="only the designs in which something was once wrong")
-    parser.add_argument("--quick", action="store_true", help="100 designs in one process")
+    parser.add_argument("--quick", action="store_true", help="100 designs in one process, a few of all else, no faults")
     options = parser.parse_args()
     if options.quick:
-        options.designs, options.workers = 100, 1
-
+        options.designs, options.ladder, options.compare, options.inputs, options.values = 100, 2, 2, 100, 3
+        options.workers = 1
+    warnings.simplefilter("ignore")  # of laws beyond their range
     for seed in WARMING:
-        look(range(seed, seed + 1))  # compile once for each number of components, before there are workers
+        complaints(wide_setup(seed), compiled=True)  # compile once for each number of components, before any worker
     if options.kept:
-        burn_kept()
-        return 0
-    began = time.perf_counter()
-    seen: Counter[str] = Counter()
-    wrong: list[tuple[int, str, list[str]]] = []
-    classes: Counter[str] = Counter()
-    with get_context("spawn").Pool(options.workers) as pool:
-        for found in pool.imap_unordered(look, chunks(options.first, options.designs)):
-            for seed, kind, complaint, end in found:
-                seen[kind] += 1
-                if complaint:
-                    wrong.append((seed, kind, complaint))
-                    classes[f"{end} [{kind}]"] += 1
-            if time.perf_counter() - began > options.seconds:
-                pool.terminate()
-                break
-    took = time.perf_counter() - began
-    total = sum(seen.values())
-    print(f"{total} designs in {took:.0f} s ({total / took:.0f}/s), {len(wrong)} with complaints")
-    for kind, count in sorted(seen.items()):
-        print(f"  {kind:<30}{count:>7}")
-    for name, count in classes.most_common():
-        print(f"  {count:>6} x {name}")
-    for seed, kind, complaint in sorted(wrong):
-        print(f"seed {seed} ({kind}): {'; '.join(complaint)[:300]}")
-    if options.converge:
-        compare_tolerances(range(options.first, options.first + options.designs, options.converge))
-    return 1 if wrong else 0
+        tight = {seed: complaints(seeded_setup(seed), 1e-8, compiled=True) for seed in ONCE_FAILED_TIGHT}
+        kept = {seed: complaints(seeded_setup(seed), compiled=True) for seed in ONCE_FAILED} | tight
+        for seed, texts in kept.items():
+            print(f"seed {seed}: {'; '.join(texts)[:300] or 'nothing is wrong'}")
+        return int(any(kept.values()))
+    until, first = time.perf_counter() + options.seconds, options.first
+    burns, failed = gather("designs", look, chunks(options.designs, first), options.workers, until)
+    for what, of, count, each in (
+        ("ladder of tolerances", climb, options.ladder, 1 + len(LADDER)),
+        ("plain against compiled", compare, options.compare, 2),
+    ):
+        seen, wrong = gather(what, of, chunks(count, first, 1), options.workers, until)
+        burns, failed = burns + seen * each, failed + wrong
+    print(f"sweeps of {options.values} values:")
+    burns += jumps(options.values)
+    faults = inputs = 0
+    with tempfile.TemporaryDirectory() as place:
+        trials: dict[str, Callable[[Path], int]] = {
+            **({} if options.quick else FAULTS),
+            "damaged inputs": lambda folder: damaged_inputs(folder, options.inputs),
+        }
+        for name, fault in trials.items():
+            folder = Path(place) / name.replace(" ", "_")
+            folder.mkdir()
+            try:
+                tried = fault(folder)
+                print(f"{name}: {tried} tried, all held" if tried else f"{name}: this user cannot bring it about")
+            except Exception as error:  # whatever it is, it is a finding
+                tried, failed = 1, failed + 1
+                print(f"{name}: {type(error).__name__}: {str(error)[:300]}")
+            if name == "damaged inputs":
+                inputs += tried
+            else:
+                faults += tried
+    verdict = "all held" if not failed else f"{failed} did not hold"
+    print(f"{burns} burns, {inputs} inputs and {faults} faults tried: {verdict}")
+    return int(failed > 0)
 
 
 if __name__ == "__main__":

@@ -1,17 +1,42 @@
 """Some hundred random designs over the documented envelope, and every one that once failed.
 
-`python benchmarks/burn_random_designs.py` burns 20 000 of them in the same way.
+`python benchmarks/attack.py` burns thousands of them in the same way.
 """
+
+import math
+import warnings
 
 import pytest
 from random_designs.examine import burnt, complaints
 from random_designs.generator import seeded_setup
 from random_designs.seeds import ONCE_FAILED, ONCE_FAILED_TIGHT
+from random_designs.wide import wide_setup
 
 
 @pytest.mark.parametrize("seed", range(150))
 def test_random_design(seed: int) -> None:
     assert complaints(seeded_setup(seed)) == []
+
+
+@pytest.mark.filterwarnings("ignore::burnsim.errors.ValidityWarning")
+@pytest.mark.parametrize("seed", range(40))
+def test_design_at_the_edges(seed: int) -> None:
+    assert complaints(wide_setup(seed), compiled=True) == []
+
+
+def test_the_edges_are_reached() -> None:
+    with warnings.catch_warnings(action="ignore"):
+        setups = [wide_setup(seed) for seed in range(300)]
+    assert {len(setup.charge.fuel.components) for setup in setups} == {1, 2, 3, 4, 5}
+    assert min(s.burner.feed_slots.height for s in setups if s.burner.feed_slots) < 0.15e-3
+    assert max(s.burner.relief.depth for s in setups if s.burner.relief) > 10e-3
+    assert max(setup.site.wind for setup in setups) == 10.0
+    assert max(setup.site.tilt for setup in setups) > math.radians(25.0)
+    assert sum(setup.pot is None for setup in setups) > 50
+    assert sum(setup.burner.wick is None for setup in setups) > 50
+    water = [s.pot.water_temperature for s in setups if s.pot and s.pot.water_temperature]
+    assert min(water) < 273.3
+    assert max(water) > 370.0
 
 
 @pytest.mark.parametrize("seed", ONCE_FAILED)
