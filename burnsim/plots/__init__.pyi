@@ -1,3 +1,4 @@
+from burnsim.plots.benches.measured import measured as measured
 from burnsim.plots.curves import burn as burn
 from burnsim.plots.drawing.cross_section import section as section
 from burnsim.plots.energy import flows as flows

@@ -95,6 +95,19 @@ def test_bench_prints_figures_and_json(files: Path, capsys: pytest.CaptureFixtur
     assert table["efficiency_reason"]
 
 
+def test_bench_draws_readings_over_the_prediction(files: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    picture = files / "over.svg"
+    code, _, err = run(
+        capsys, "bench", files / "s1.csv", files / "s2.csv", "--design", files / "design.toml", "--plot", picture
+    )
+    assert code == 0, err
+    assert "256 times a log" in err
+    text = picture.read_text(encoding="utf-8")
+    assert "s1, over 256 predicted burns" in text
+    assert "s2, over 256 predicted burns" in text
+    assert "measured less median [K]" in text
+
+
 def test_bad_logs_are_bad_input_with_their_line(files: Path, capsys: pytest.CaptureFixture[str]) -> None:
     (files / "bad.csv").write_text(LOG + "30, 700\n", encoding="utf-8")
     code, out, err = run(capsys, "bench", files / "bad.csv")

@@ -2,15 +2,27 @@
 
 import argparse
 import json
+from typing import TYPE_CHECKING
 
-from burnsim.cli.design import add_set, read_design, refuse_inputs
-from burnsim.cli.output import PICTURE_SUFFIXES, check_output
+from burnsim.cli.bar import bar
+from burnsim.cli.design import add_factors, read_design, read_factors, refuse_inputs
+from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say
 from burnsim.cli.picture import add_units, save_picture
 
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from matplotlib.figure import Figure
+
+    from burnsim.model.description.setup import Setup
+    from burnsim.studies.bench.analysis import BenchResult
+
+BURNS = 256  # a prediction that readings are drawn over
 EXAMPLES = """\
 examples:
   burnsim bench saturday.csv                              efficiency, power, boil time, with their uncertainty
   burnsim bench a1.csv a2.csv b1.csv --plot bench.png     repeats and builds compared, with a picture
+  burnsim bench saturday.csv --design my.toml --plot saturday.png    readings over the prediction and its band
   burnsim bench saturday.csv --design my.toml --json      what the log does not state is taken from the design
 
 A log is a text file: conditions as TOML, a line ---, then rows such as "1:30, 24.5" under "time, water [degC]".
@@ -29,8 +41,12 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     bench.add_argument("logs", metavar="LOG", nargs="+", help="bench log (conditions, a line ---, readings)")
     bench.add_argument("--design", metavar="FILE", help="design that was burnt; fills in what a log does not state")
     bench.add_argument("--json", action="store_true", help="print one JSON object instead of the text")
-    bench.add_argument("--plot", metavar="FILE", help="save the picture of temperature and power (png, pdf, svg, ...)")
-    add_set(bench)
+    bench.add_argument(
+        "--plot",
+        metavar="FILE",
+        help="save a picture (png, pdf, svg, ...): temperature and power; with --design, readings over the prediction",
+    )
+    add_factors(bench)
     add_units(bench, "of text and picture")
     bench.set_defaults(run=_bench, file="")
 
@@ -57,12 +73,15 @@ def _bench(options: argparse.Namespace) -> None:
     if options.plot is not None:
         from burnsim import plots
 
-        save_picture(
-            "--plot",
-            options.plot,
-            (7.0, 6.0),
-            lambda figure: plots.bench(results, figure.subplots(2, 1, sharex=True), units=units),
-        )
+        if design is None:
+            save_picture(
+                "--plot",
+                options.plot,
+                (7.0, 6.0),
+                lambda figure: plots.bench(results, figure.subplots(2, 1, sharex=True), units=units),
+            )
+        else:
+            _save_measured(options, results, design)
     by_model = [None if design is None else reference_by_model(result.log, design) for result in results]
     if options.json:
         tables = [
@@ -74,3 +93,22 @@ def _bench(options: argparse.Namespace) -> None:
         return
     texts = [bench_text(result, units, model) for result, model in zip(results, by_model, strict=True)]
     print("\n\n".join(part for part in (*texts, repeats_text(results)) if part))
+
+
+def _save_measured(options: argparse.Namespace, results: "Sequence[BenchResult]", design: "Setup") -> None:
+    """Save readings over predictions, a column a log."""
+    from burnsim import plots
+    from burnsim.studies.bench.design import setup_of
+    from burnsim.studies.predict.prediction import predict
+
+    posterior = read_factors(options)
+    say(f"burning {design.name or options.design} {BURNS} times a log ...")
+    with bar():
+        found = [predict(setup_of(result.log, design), n=BURNS, posterior=posterior) for result in results]
+
+    def draw(figure: "Figure") -> None:
+        axes = figure.subplots(2, len(found), sharex="col", squeeze=False, height_ratios=(1.6, 1.0))
+        for result, one, pair in zip(results, found, axes.T, strict=True):
+            plots.measured(result.log, one, list(pair), units=options.units)
+
+    save_picture("--plot", options.plot, (7.5 * len(found), 6.5), draw)

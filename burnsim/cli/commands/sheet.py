@@ -12,6 +12,7 @@ examples:
   burnsim sheet my.toml -o sheet.pdf               two pages and a bench log to fill in
   burnsim sheet my.toml -o sheet.html --units us   one file to look at on any screen, degF and fl oz
   burnsim sheet my.toml -o sheet.pdf --short       without bands, fill limits and other fuels: one burn
+  burnsim sheet my.toml -o sheet.pdf --log saturday.csv    with a bench log over the prediction
 """
 
 
@@ -29,6 +30,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     sheet.add_argument("--units", choices=("si", "us"), default="si", help="degC and ml, or degF and fl oz")
     sheet.add_argument("--paper", choices=("a4", "letter"), default="a4", help="size of the pages of a PDF")
     sheet.add_argument("--short", action="store_true", help="leave out bands, fill limits, relief and other fuels")
+    sheet.add_argument("--log", metavar="LOG", help="bench log to draw over the prediction for its conditions")
     add_factors(sheet)
     sheet.set_defaults(run=_sheet)
 
@@ -46,5 +48,13 @@ def _sheet(options: argparse.Namespace) -> None:
             say(line)
             shown.enter_context(bar())
 
-        save_sheet(setup, options.output, units=options.units, paper=options.paper, short=options.short, report=report)
+        save_sheet(
+            setup,
+            options.output,
+            units=options.units,
+            paper=options.paper,
+            short=options.short,
+            report=report,
+            log=options.log,
+        )
     say(f"sheet saved to {options.output}")

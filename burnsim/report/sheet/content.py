@@ -17,6 +17,8 @@ from burnsim.units import format_time, told, written
 from burnsim.units.writing import with_unit
 
 if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
     from burnsim.model.description.setup import Setup
     from burnsim.solve import Burn
     from burnsim.solve.results.milestones import Milestone
@@ -78,6 +80,7 @@ def make_sheet(setup: "Setup", findings: Findings, *, units: str = "si") -> Shee
         Pair((Heading("Where the heat goes"), heat), tuple(fill_block(findings, units)), 0.55),
         *_fuels(findings, units),
         *_doubts(findings, units),
+        *_measured(findings, units),
         *_factors(setup),
         Break(),
         *bench_form(setup, units),
@@ -219,6 +222,24 @@ def _bands(findings: Findings, units: str) -> Iterator[Block]:
         2.4,
         (3.4, 2.9),
     )
+
+
+def _measured(findings: Findings, units: str) -> Iterator[Block]:
+    """A bench log over the prediction for its conditions."""
+    if findings.measured is None:
+        return
+    result, found = findings.measured
+
+    def draw(ax: "Axes") -> None:
+        figure = ax.figure
+        ax.remove()
+        plots.measured(result.log, found, figure.subplots(2, 1, sharex=True, height_ratios=(1.6, 1.0)), units=units)
+
+    yield Heading("Measured beside predicted")
+    yield Picture("measured", "Readings of a bench log over the prediction of its burn, and what is left between",
+                  draw, 5.8, 4.6, (3.5, 4.6))  # fmt: skip
+    if result.remarks:
+        yield Bullets(tuple(told(remark, units) for remark in result.remarks))
 
 
 def _doubts(findings: Findings, units: str) -> Iterator[Block]:

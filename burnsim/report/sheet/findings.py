@@ -8,6 +8,8 @@ from burnsim.errors import BurnsimError
 if TYPE_CHECKING:
     from burnsim.model.description.setup import Setup
     from burnsim.solve import Burn
+    from burnsim.studies.bench.analysis import BenchResult
+    from burnsim.studies.bench.log import BenchLog
     from burnsim.studies.fill.record import FillLimits
     from burnsim.studies.fill.relief import Relief
     from burnsim.studies.fuels.comparison import FuelComparison
@@ -26,10 +28,16 @@ class Findings(NamedTuple):
     relief: "Relief | str"
     fuels: "FuelComparison | str"
     prediction: "Prediction | str" = SKIPPED
+    measured: "tuple[BenchResult, Prediction] | None" = None  # a bench log, and what was predicted for its conditions
 
 
 def find(
-    setup: "Setup", *, short: bool = False, burns: int = BURNS, report: Callable[[str], None] | None = None
+    setup: "Setup",
+    *,
+    short: bool = False,
+    burns: int = BURNS,
+    report: Callable[[str], None] | None = None,
+    log: "BenchLog | None" = None,
 ) -> Findings:
     """Burn a design and study it.
 
@@ -39,18 +47,25 @@ def find(
     short : leave out bands, fill limit, relief and the table of fuels, which take many burns
     burns : for the bands
     report : called with a line before each piece of work, default none
+    log : of a burn of the design, to hold against the prediction; default none
     """
     from burnsim.solve import burn
+    from burnsim.studies.bench.analysis import analyse
+    from burnsim.studies.bench.design import setup_of
+    from burnsim.studies.predict.prediction import predict
 
     say = report or (lambda line: None)
     say("burning the design ...")
     result = burn(setup)
+    measured = None
+    if log is not None:
+        say("burning it as the log has it ...")
+        measured = analyse(log, setup), predict(setup_of(log, setup), n=burns, workers=1)
     if short:
-        return Findings(result, SKIPPED, SKIPPED, SKIPPED)
+        return Findings(result, SKIPPED, SKIPPED, SKIPPED, measured=measured)
     from burnsim.studies.fill.limit import fill_limit
     from burnsim.studies.fill.relief import relief_needed
     from burnsim.studies.fuels.comparison import compare_fuels
-    from burnsim.studies.predict.prediction import predict
 
     say("looking for the fill limits ...")
     fill = _or_why(lambda: fill_limit(setup))
@@ -59,7 +74,7 @@ def find(
     say("burning the ready fuels ...")
     fuels = _or_why(lambda: compare_fuels(setup, find_least=False))
     say(f"burning it {burns} times over what is not known ...")
-    return Findings(result, fill, relief, fuels, _or_why(lambda: predict(setup, n=burns, workers=1)))
+    return Findings(result, fill, relief, fuels, _or_why(lambda: predict(setup, n=burns, workers=1)), measured)
 
 
 def _or_why(work: Callable[[], Found]) -> Found | str:

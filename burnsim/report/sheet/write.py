@@ -26,6 +26,7 @@ def save_sheet(
     short: bool = False,
     findings: "Findings | None" = None,
     report: Callable[[str], None] | None = None,
+    log: str | os.PathLike[str] | None = None,
 ) -> None:
     """Burn and study a design, and write its sheet.
 
@@ -38,6 +39,7 @@ def save_sheet(
     short : leave out bands, fill limit, relief and the table of fuels, which take many burns
     findings : results of `burnsim.report.sheet.find`, should they be there already
     report : called with a line before each piece of work, default none
+    log : file of a bench log, whose readings are drawn over the prediction for its conditions; default none
 
     Raises
     ------
@@ -57,8 +59,10 @@ def save_sheet(
     measure("length", units)
     from burnsim.report.sheet.content import make_sheet
     from burnsim.report.sheet.findings import find
+    from burnsim.studies.bench.log import read_bench_log
 
-    sheet = make_sheet(setup, findings or find(setup, short=short, report=report), units=units)
+    bench = None if log is None else read_bench_log(log)
+    sheet = make_sheet(setup, findings or find(setup, short=short, report=report, log=bench), units=units)
     if suffix == ".pdf":
         from burnsim.report.sheet.pdf import pdf_sheet
 

@@ -63,3 +63,18 @@ def test_the_command_writes_it_once(tmp_path: Path, capsys: pytest.CaptureFixtur
     assert "--force" in capsys.readouterr().err
     assert read_bench_log(out).water()[0].tolist() == [120.0]
     assert main([*command, "--force"]) == 0
+
+
+def test_a_filled_log_comes_into_the_sheet(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    design = next(path for path in EXAMPLES if path.stem == "weekend_double_wall")
+    log, sheet = tmp_path / "saturday.csv", tmp_path / "sheet.html"
+    assert main(["log", str(design), "-o", str(log)]) == 0
+    text = log.read_text(encoding="utf-8")
+    for minute, told in enumerate((12, 21, 30, 39, 48, 20, 66, 75, 84)):
+        text = text.replace(f"\n{minute}:00,", f"\n{minute}:00, {told}", 1)
+    log.write_text(text, encoding="utf-8")
+    assert main(["sheet", str(design), "--short", "--log", str(log), "-o", str(sheet)]) == 0
+    page = sheet.read_text(encoding="utf-8")
+    assert "Measured beside predicted" in page
+    assert "measured less median [K]" in page
+    assert re.search(r"line \d+: 20\.0\W*°C strays far from its neighbours", page)

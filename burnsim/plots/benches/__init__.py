@@ -1,0 +1,1 @@
+"""Pictures that hold a bench log against the model."""
