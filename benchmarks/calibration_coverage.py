@@ -1,7 +1,7 @@
 """Do bands cover as often as they claim, and are they right on average? Synthetic benches, and the model fitted to
 them.
 
-python benchmarks/calibration_coverage.py [--quick] [--benches N] [--logs N] [--seed N]
+python benchmarks/calibration_coverage.py [--quick] [--benches N] [--logs N] [--seed N] [--next]
 
 For each bench the factors are drawn from their bands, and so many burns of the model get the errors of a bench. Three
 kinds of bench: `right`, where the drawing is what was built; `wrong`, where gap, wall, jets and strength of the spirit
@@ -11,11 +11,15 @@ as in doubt.
 Counted are the 90 % bands that hold what they speak of: of the mean, the model's own burn without errors; of the next
 burn, what one more noisy log says; of another build, the same where holes, walls and sizes of the build are drawn anew.
 Of a fit that is called bad no band is told. A burner that does not boil is drawn again.
+
+With --next it is asked instead what a second burn is worth, when the boil of another design is wanted (`WANTED`): the
+burn that `next_burns` proposes after the first, or the first again.
 """
 
 import argparse
 import math
 import time
+from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import NamedTuple
@@ -33,6 +37,7 @@ SLIPS = {"pot.gap": 0.4, "burner.wall_thickness": 0.2, "burner.jets.diameter": 0
 KINDS = ("right", "wrong", "doubted")
 BANDS: tuple[Of, ...] = ("mean", "next", "another")
 QUICK, FULL = 1, 40
+WANTED = {"pot.gap": "6 mm", "pot.water": "0.4 l", "burner.jets.diameter": "0.8 mm"}
 DESIGN = Path(__file__).parents[1] / "examples" / "weekend_double_wall.toml"
 
 
@@ -124,6 +129,41 @@ def told(kind: str, tally: Tally) -> str:
     return "\n".join(lines)
 
 
+def second_burns(benches: int, seed: int) -> None:
+    """Compare a second burn as proposed with a repeat of the first, by the error of the boil that is wanted."""
+    setup = burnsim.load(DESIGN)
+    wanted = burnsim.vary(setup, WANTED)
+    random, belief = np.random.default_rng(seed), prior()
+    off: dict[str, list[float]] = {"repeat": [], "proposed": []}
+    with burner_pool(1500 * benches, 1) as engine:
+        while len(off["repeat"]) < benches:
+            truth = dict(zip(belief.names, belief.draw(random.random((1, len(belief.names))))[0].tolist(), strict=True))
+            real = engine([with_factors(setup, truth), with_factors(wanted, truth)], ())
+            if any(isinstance(one, burnsim.Failure) or one.milestones.boil.time is None for one in real):
+                continue
+
+            def log(
+                changes: Mapping[str, object], seed: int, truth: dict[str, float] = truth
+            ) -> burnsim.bench.BenchLog:
+                built = with_factors(burnsim.vary(setup, changes), truth)
+                return burnsim.bench.parse(burnsim.bench.synthetic_log(built, seed=seed, engine=engine))
+
+            first, *seeds = (int(one) for one in random.integers(2**31, size=2))
+            known = burnsim.calibrate(setup, [log({}, first)], starts=1, engine=engine).posterior
+            best = burnsim.calibration.next_burns(setup, wanted=wanted, posterior=known, engine=engine).single[0]
+            for name, changes in (("repeat", {}), ("proposed", best.changes[0])):
+                designs = [setup, burnsim.vary(setup, changes)]
+                logs = [log({}, first), log(changes, seeds[0])]
+                after = burnsim.calibrate(designs, logs, starts=1, engine=engine).posterior
+                boils = burnsim.predict(wanted, n=64, posterior=after, engine=engine).quantiles("boil", (0.5,))
+                if boils:
+                    off[name].append(math.log(boils[0].value / real[1].milestones.boil.time))
+            print(f"{len(off['repeat'])}: {best.burns[0]}, expected to leave {100 * best.shrinkage:.0f} %", flush=True)
+    for name, values in off.items():
+        error = math.sqrt(np.mean(np.square(values)))
+        print(f"second burn {name:<9} boil wanted off by {100 * error:.1f} % (root mean square of {len(values)})")
+
+
 def main(benches: int, logs: int, seed: int, *, quick: bool) -> None:
     setup = burnsim.vary(burnsim.load(DESIGN), {} if quick else {"charge.fuel": "methanol 95"})
     random = np.random.default_rng(seed)
@@ -147,6 +187,10 @@ if __name__ == "__main__":
     parser.add_argument("--benches", type=int, help="of each kind")
     parser.add_argument("--logs", type=int, default=2, help="of each bench")
     parser.add_argument("--seed", type=int, default=0)
+    parser.add_argument("--next", action="store_true", help="what a second burn is worth")
     options = parser.parse_args()
     count = options.benches or (QUICK if options.quick else FULL)
+    if options.next:
+        second_burns(count, options.seed)
+        raise SystemExit
     main(count, 1 if options.quick else options.logs, options.seed, quick=options.quick)
