@@ -9,6 +9,9 @@ import pytest
 import burnsim
 from burnsim.model.description.setup import Setup
 from burnsim.report.cautions import CAUTIONS, METHANOL_CAUTION
+from burnsim.studies.bench.columns import KINDS
+from burnsim.studies.bench.conditions import MILESTONES, TABLES, TEXTS, WORDS
+from burnsim.studies.bench.log import parse_bench_log
 from burnsim.units import plain
 
 ROOT = Path(__file__).parents[1]
@@ -51,6 +54,16 @@ def test_it_states_every_band() -> None:
     for name, band in burnsim.BANDS.items():
         assert re.search(rf"^\| `{name}` \| {band.low:g} to {band.high:g} \| ", GUIDE, flags=re.MULTILINE), name
         assert band.why in GUIDE
+
+
+def test_the_guide_tells_every_key_of_a_bench_log() -> None:
+    table = GUIDE.partition("| key | what it holds |")[2].partition("\n\n")[0]
+    keys = {f"{name}.{key}" for name, items in TABLES.items() for key in (*items, *WORDS.get(name, ()))}
+    keys |= {f"seen.{key}" for key in MILESTONES} | {f"columns.{key}" for key in KINDS} | {"clock.match", *TEXTS}
+    assert set(re.findall(r"`([a-z_.]+)`", "".join(row.split("|")[1] for row in table.splitlines()[1:] if row))) == keys
+    log = parse_bench_log(block("", GUIDE.partition("## What did the bench say?")[2]))
+    assert log.boil.time == 560.0
+    assert log.conditions.water_volume == pytest.approx(2 * 236.588e-6, rel=1e-4)
 
 
 def test_it_names_every_ready_fuel() -> None:

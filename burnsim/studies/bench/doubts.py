@@ -74,7 +74,7 @@ def _place(log: BenchLog, field: str) -> str:
 def _temperatures(log: BenchLog, start: float, boiling_point: float) -> Iterator[Text]:
     """Water that is too warm at the match, colder later on, or hotter than its boiling point."""
     given = log.conditions
-    error = SURE * math.hypot(given.u_thermometer, given.u_reading)
+    error = SURE * (given.u_thermometer + given.u_reading)  # the second of many readings, the worst of which counts
     rows = [row for row in log.readings if row.water is not None]
     stated = given.water_temperature
     early = next((row for row in rows if row.time <= first_heat(log)), None)

@@ -1,5 +1,7 @@
 """Files of thermocouple loggers and kitchen scales as they come, and what is made of their many rows."""
 
+import subprocess
+import sys
 import time
 import tracemalloc
 from pathlib import Path
@@ -7,6 +9,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+import burnsim
 from burnsim.errors import InputError
 from burnsim.studies.bench.analysis import analyse
 from burnsim.studies.bench.log import BenchLog, parse_bench_log, read_bench_log
@@ -205,3 +208,26 @@ def test_a_log_of_milestones_alone(text: str, boil: float) -> None:
     assert log.boil.time == boil
     assert len(log.water()[0]) == 0
     assert analyse(log).power is None
+
+
+LOGS = Path(__file__).parents[3] / "examples" / "logs"
+
+
+@pytest.mark.parametrize("path", sorted(LOGS.glob("*.csv")), ids=lambda path: path.stem)
+def test_example_logs_say_that_they_are_synthetic_and_are_not_doubted(path: Path) -> None:
+    log = read_bench_log(path)
+    assert "synthetic" in log.note
+    head = path.with_suffix(".toml") if path.with_suffix(".toml").exists() else path
+    assert head.read_text(encoding="utf-8").startswith("# SYNTHETIC: ")
+    found = analyse(log, burnsim.load(LOGS.parent / "weekend_double_wall.toml"))
+    assert not [one for one in found.remarks if one.startswith(("line", "burn-out"))]
+    assert log.bloom.time is not None
+
+
+def test_the_writer_of_the_example_logs_writes_such_logs(tmp_path: Path) -> None:
+    """Not the same numbers: they move with the model."""
+    subprocess.run([sys.executable, str(LOGS / "write_logs.py"), str(tmp_path)], check=True)
+    for path in sorted(LOGS.glob("*.csv")):
+        old, new = read_bench_log(path), read_bench_log(tmp_path / path.name)
+        assert new.conditions == old.conditions
+        assert (new.boil.happened, new.bloom.happened) == (old.boil.happened, old.bloom.happened)
