@@ -24,6 +24,7 @@ DIMENSION = {"time": "time", "water": "temperature", "mass": "mass"}
 STATED = {"time": "time_unit", "water": "temperature_unit", "mass": "mass_unit"}
 BARE_UNITS = ("c", "f", "k", "degc", "degf", "°c", "°f", "s", "sec", "min", "ms", "g", "kg", "oz", "lb")
 NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)")
+CLOCK = re.compile(r"\d+:\d\d(:\d\d)?")
 SHORTEST, LONGEST = 60.0, 5400.0  # of a log whose bare times are read without a unit [s]
 ADD = "add a first row of names, such as 'time [mm:ss], water [degC], note'"
 
@@ -62,6 +63,14 @@ def lay_out(lines: Lines, units: Mapping[str, str], stated: Mapping[str, object]
     InputError
         Where no column, or more than one, may be meant.
     """
+    if all(len(cells) == 1 for _, cells in lines):
+        number, cells = lines[0]
+        raise InputError(
+            f"{name}, line {number}",
+            cells[0],
+            "is one cell, as are all",
+            "part time and reading by a comma: 0:00, 15.5",
+        )
     reading = [_is_reading(cells) for _, cells in lines]
     pair = (k for k, (_, cells) in enumerate(lines) if len(cells) > 1 and all(reading[k : k + 2]))
     first = next(pair, next((k for k, found in enumerate(reading) if found), None))
@@ -111,7 +120,7 @@ def _passed_over(lines: int) -> tuple[str, ...]:
 
 def _is_reading(cells: list[str]) -> bool:
     first = next((cell for cell in cells if cell), "")
-    return re.match(r"[+-]?\.?\d", first) is not None
+    return re.match(r"[+-]?\.?\d", first) is not None or any(CLOCK.fullmatch(cell) for cell in cells)
 
 
 def _names_time(cells: list[str], stated: Mapping[str, object]) -> bool:
@@ -232,7 +241,7 @@ def _guessed(
     kinds: list[str] = []
     for place in range(max(len(cells) for _, cells in lines)):
         kinds.append(_content([cells[place] for _, cells in lines if len(cells) > place]))
-        if kinds[-1] == "note":
+        if kinds[-1] == "note" and place:  # from here on the cells may be parts of a note
             break
     for kind, word in stated.items():
         kinds[_place(word, [str(k + 1) for k in range(len(kinds))], f"{where}: columns.{kind}")] = kind

@@ -124,10 +124,10 @@ def rising(number: int, noise: float, seed: int = 0) -> str:
 
 def test_two_hundred_thousand_rows_take_seconds_and_little_memory(tmp_path: Path) -> None:
     (tmp_path / "long.csv").write_text(rising(200_000, 0.05), encoding="utf-8")
-    began = time.perf_counter()
+    began = time.process_time()
     log = read_bench_log(tmp_path / "long.csv")
     found = analyse(log)
-    assert time.perf_counter() - began < 20.0  # 4 s on a quiet machine
+    assert time.process_time() - began < 20.0  # about 5 s
     assert len(log.readings) < 1000
     assert found.rate.value == pytest.approx(0.15, rel=0.01)
     few, many = (_peak(rising(count, 0.05)) for count in (4_000, 40_000))
@@ -186,6 +186,7 @@ def test_columns_without_names_are_read_where_they_are_evident(rows: str, unit: 
             "0:00, 15, 400\n2:00, 30, 395\n9:30, 97, 380",
             "what the third holds is not evident: add a first row of names",
         ),
+        ("0:00 15\n2:00 30", "line 1 = '0:00 15' is one cell, as are all: part time and reading by a comma"),
         ("0:00, 0:00, 15\n2:00, 2:00, 97", "two of them may be the time: add a first row"),
     ],
 )
@@ -201,6 +202,7 @@ def test_columns_that_are_not_evident_are_refused_with_the_row_to_add(rows: str,
         ("clock.match = 14:05\nseen.bloom = 14:06\nseen.boil = 14:15\n---\n", 600.0),
         ("pot.water = 0.5 l\n---\ntime, note\n0:42, bloom\n9:20, boil\n", 560.0),
         ("0:42, bloom\n9:20, boil\n15:00, out", 560.0),
+        ("bloom, 0:42\nboil, 9:20", 560.0),
     ],
 )
 def test_a_log_of_milestones_alone(text: str, boil: float) -> None:
