@@ -190,8 +190,7 @@ def pour_words(found: FillLimits, units: str) -> str:
     pot = "without a pot" if setup.pot is None else "with this pot"
     stand = f"on a slope of {shown(found.tilt, 'angle', digits=3)}" if found.tilt > 0.0 else "on a level stand"
     where = f"of {setup.charge.fuel.name} {pot} {stand}"
-    named = {name: limit for name, limit in rows(found).items() if limit.volume or limit.binding}
-    name, limit = next((name, limit) for name, limit in named.items() if limit.proven == found.safe)
+    name, limit = _lowest(found)
     why = f"because {PLACES[name]}{row_words(limit, units)[1]}"
     if found.safe is None:
         return f"no load {where} is known to be safe, {why}"
@@ -199,6 +198,26 @@ def pour_words(found: FillLimits, units: str) -> str:
     answer = f"pour at most {_amount(found.safe, units)} ({other}) {where}, {why}"
     unknown = any(one.volume is None and one.reason == DARK for one in rows(found).values())
     return answer + ("; not with the pot flat on the rim, where nothing is known" if unknown else "")
+
+
+def _lowest(found: FillLimits) -> tuple[str, Limit]:
+    """The limit that decides how much to pour, with its name."""
+    named = {name: limit for name, limit in rows(found).items() if limit.volume or limit.binding}
+    return next((name, limit) for name, limit in named.items() if limit.proven == found.safe)
+
+
+def why_no_more(found: FillLimits, units: str) -> str:
+    """Why no more may be poured, without the load that is told beside it.
+
+    Parameters
+    ----------
+    found : fill limits
+    units : "si" or "us"
+    """
+    name, limit = _lowest(found)
+    if limit.dark:
+        return f"{PLACES[name]}{limit.dark} at larger loads, before it can spill, so nothing is known of them"
+    return f"{PLACES[name]}{told(limit.reason, units)}"
 
 
 def kept_words(found: FillLimits, units: str) -> str:

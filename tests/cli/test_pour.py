@@ -91,7 +91,7 @@ def test_the_card_in_words(capsys: pytest.CaptureFixture[str]) -> None:
     assert len(rows) == 4
     assert rows[0][5:9] == ["1", "degC", "-", "-"]  # frost: the water is as cold as may be, and no primer does
     assert "no primer starts it: it stays cold" in out
-    assert rows[3][-2].endswith("ml*") or rows[3][-1].endswith("ml*")
+    assert rows[3][-2].startswith("*") or rows[3][-4].startswith("*")
     assert "* less than boils the water" in out
     assert "Margin kept" in out
     assert "Never refill a hot or lit burner" in out

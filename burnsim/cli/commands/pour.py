@@ -7,7 +7,7 @@ from dataclasses import replace
 from burnsim.cli.bar import bar
 from burnsim.cli.cautions import print_cautions
 from burnsim.cli.design import add_factors, apply_factors, read_design
-from burnsim.cli.output import say, told_of
+from burnsim.cli.output import check_output, output, say, told_of
 from burnsim.cli.picture import add_units
 
 OPTIONS = {
@@ -19,6 +19,7 @@ examples:
   burnsim pour my.toml                                                  for the design's place, level, 5 and 10 degrees
   burnsim pour my.toml --ambient -5degC:25degC:10 --altitude 0m,2000m   in the places that matter
   burnsim pour my.toml --fuels "methanol, ethanol 95 bottle" --tilt 0deg,8deg --json > card.json
+  burnsim pour my.toml --ambient 0degC:20degC:10 -o card.pdf             a page to hang beside the burner
 """
 
 
@@ -39,6 +40,8 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     )
     pour.add_argument("--altitude", metavar="FIRST:LAST:STEP", help="altitudes (default: the design's)")
     pour.add_argument("--fuels", metavar="LIST", help="spirits, parted by commas (default: the design's)")
+    pour.add_argument("-o", "--output", metavar="OUT", help="save the card as a page instead; ends in .pdf or .html")
+    pour.add_argument("--paper", choices=("a4", "letter"), default="a4", help="size of the page of a PDF")
     pour.add_argument("--json", action="store_true", help="print one JSON object instead of the card")
     add_units(pour, "of the card")
     add_factors(pour)
@@ -48,10 +51,13 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 def _pour(options: argparse.Namespace) -> None:
     from burnsim.cli.commands.fuels import spirits
     from burnsim.cli.span import span
+    from burnsim.report.pour import SUFFIXES, save_pour_card
     from burnsim.studies.fill.card import TILTS, pour_card
     from burnsim.units import parse
 
     setup = apply_factors(read_design(options), options)
+    if options.output is not None:
+        check_output("--output", options.output, SUFFIXES, options.file)
     tilts = TILTS if options.tilt is None else span(options.tilt, "angle", "--tilt", "site.tilt")
     warm = high = None
     if options.ambient is not None:
@@ -67,8 +73,14 @@ def _pour(options: argparse.Namespace) -> None:
     say(f"burning at many loads in {count} {'place' if count == 1 else 'places'} ...")
     with bar(), told_of(OPTIONS):
         card = pour_card(setup, tilts=tilts, air_temperatures=warm, altitudes=high, fuels=fuels, engine="compiled")
+    if options.output is not None:
+        with output("--output", options.output):
+            save_pour_card(card, options.output, units=options.units, paper=options.paper)
+        say(f"card saved to {options.output}")
     if options.json:
         print(json.dumps(card.to_dict(), indent=2, allow_nan=False))
+        return
+    if options.output is not None:
         return
     print(card.summary(options.units))
     components = tuple(sorted({name for place in card.places for name in place.setup.charge.fuel.components}))

@@ -4,12 +4,12 @@ import argparse
 from contextlib import ExitStack
 
 from burnsim.cli.bar import bar
-from burnsim.cli.design import add_factors, apply_factors, read_design
+from burnsim.cli.design import add_factors, apply_factors, read_design, read_factors
 from burnsim.cli.output import check_output, output, say
 
 EXAMPLES = """\
 examples:
-  burnsim sheet my.toml -o sheet.pdf               two pages and a bench log to fill in
+  burnsim sheet my.toml -o sheet.pdf               answers, figures, and a bench log to fill in
   burnsim sheet my.toml -o sheet.html --units us   one file to look at on any screen, degF and fl oz
   burnsim sheet my.toml -o sheet.pdf --short       without bands, fill limits and other fuels: one burn
   burnsim sheet my.toml -o sheet.pdf --log saturday.csv    with a bench log over the prediction
@@ -38,7 +38,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 def _sheet(options: argparse.Namespace) -> None:
     from burnsim.report.sheet import SUFFIXES, save_sheet
 
-    setup = apply_factors(read_design(options), options)
+    setup, posterior = apply_factors(read_design(options), options), read_factors(options)
     check_output("--output", options.output, SUFFIXES, options.file)
     with output("--output", options.output), ExitStack() as shown:
 
@@ -49,12 +49,7 @@ def _sheet(options: argparse.Namespace) -> None:
             shown.enter_context(bar())
 
         save_sheet(
-            setup,
-            options.output,
-            units=options.units,
-            paper=options.paper,
-            short=options.short,
-            report=report,
-            log=options.log,
-        )
+            setup, options.output, units=options.units, paper=options.paper, short=options.short, posterior=posterior,
+            report=report, log=options.log,
+        )  # fmt: skip
     say(f"sheet saved to {options.output}")

@@ -2,6 +2,7 @@
 
 from typing import TYPE_CHECKING
 
+from burnsim.substances.blend import density
 from burnsim.units import format_time, written
 
 if TYPE_CHECKING:
@@ -14,7 +15,7 @@ SURE = 0.995  # a share that is told as always
 
 
 def band_text(found: "Prediction", name: str, units: str) -> str:
-    """Central 90 % of a figure, and in how many burns it has a value if not in all.
+    """Central 90 % of a figure in the next burn of this build, and in how many burns it has a value if not in all.
 
     Parameters
     ----------
@@ -25,19 +26,22 @@ def band_text(found: "Prediction", name: str, units: str) -> str:
     if not name:
         return ""
     share = found.happens(name).value
-    ends = found.quantiles(name, ENDS)
+    ends = found.quantiles(name, ENDS, of="next")
     if not ends:
         return "in none of the burns"
-    low, high = (one.value for one in ends)
+    low, high = (_text(found, name, one.value, units) for one in ends)
+    text = low if low == high else f"{low} to {high}"
+    return text if share >= SURE else f"{text}, in {100.0 * share:.0f}\u00a0% of the burns"
+
+
+def _text(found: "Prediction", name: str, value: float, units: str) -> str:
+    """A value of a figure."""
     if name in TIMES:
-        text = _span(format_time(low), format_time(high))
-    elif name in DIMENSIONS:
-        text = _span(*(written(end, DIMENSIONS[name], units) for end in (low, high)))
-    else:
-        text = _span(*(written(end, "fraction", decimals=0) for end in (low, high)))
-    return text if share >= SURE else f"{text}, in {100.0 * share:.0f} % of the burns"
-
-
-def _span(low: str, high: str) -> str:
-    """Two ends in words; one if they read the same."""
-    return low if low == high else f"{low} to {high}"
+        return format_time(value)
+    if name == "boil_fuel":  # a mass; told as the volume that was poured
+        charge = found.setup.charge
+        poured = density(charge.fuel, charge.temperature or found.setup.site.air_temperature)
+        return written(value / poured, "volume", units)
+    if name in DIMENSIONS:
+        return written(value, DIMENSIONS[name], units)
+    return written(value, "fraction", decimals=0)

@@ -3,6 +3,8 @@
 from collections.abc import Callable
 from typing import TYPE_CHECKING, NamedTuple
 
+from burnsim.units.writing import NBSP
+
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
@@ -27,18 +29,37 @@ class Bullets(NamedTuple):
     numbered: bool = False
 
 
+class Answer(NamedTuple):
+    """A question, its answer in large letters, and short lines below it, the band first."""
+
+    question: str
+    answer: str
+    below: tuple[str, ...]
+
+
+class Answers(NamedTuple):
+    """Answers in boxes side by side."""
+
+    answers: tuple[Answer, ...]
+
+
 class Table(NamedTuple):
-    """Rows under a head; `widths` are the columns' shares of the width."""
+    """Rows under a head; `widths` are the columns' shares of the width, `right` the columns of figures.
+
+    Figures of a column have one number of decimals and stand at its right end, so that their points are in line.
+    """
 
     head: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     widths: tuple[float, ...]
+    right: tuple[int, ...] = ()
+    size: float = 1.0  # of its letters, as a share of what is usual in a table
 
 
 class Picture(NamedTuple):
-    """A picture: how to draw it on axes, its size [in] and what it shows, for those who cannot see it.
+    """A picture: how to draw it on axes, its size on paper [in] and what it shows, for those who cannot see it.
 
-    `narrow` is its size on a screen, which may be a phone's: as wide as letters of a readable size allow.
+    On paper its height gives way, that the page is full. `narrow` is its size on a phone, `wide` on a screen.
     """
 
     name: str
@@ -47,6 +68,7 @@ class Picture(NamedTuple):
     width: float
     height: float
     narrow: tuple[float, float]
+    wide: tuple[float, float] = (9.6, 4.2)
 
 
 class Form(NamedTuple):
@@ -54,7 +76,7 @@ class Form(NamedTuple):
 
     fields: tuple[tuple[str, str], ...]  # what, and what is printed beside the blank (a unit, or a given value)
     columns: tuple[str, ...]
-    rows: int
+    rows: tuple[str, ...]  # what is printed in the first column
 
 
 class Pair(NamedTuple):
@@ -65,28 +87,59 @@ class Pair(NamedTuple):
     share: float = 0.5
 
 
+class Fold(NamedTuple):
+    """Blocks under a heading that a screen shows when they are asked for; paper shows all."""
+
+    heading: str
+    blocks: "tuple[Block, ...]"
+
+
 class Break(NamedTuple):
     """A new page."""
 
 
-Block = Heading | Words | Bullets | Table | Picture | Form | Pair | Break
+Block = Heading | Words | Bullets | Answers | Table | Picture | Form | Pair | Fold | Break
 
 
 class Sheet(NamedTuple):
-    """A whole sheet."""
+    """A whole sheet; its letters on paper are as large as a page holds, within a share of the usual size."""
 
     title: str
     subtitle: str
     blocks: tuple[Block, ...]
     foot: str = "a prediction, no permission"
+    letters: tuple[float, float] = (0.82, 1.12)
+
+
+def flat(blocks: "tuple[Block, ...]") -> "tuple[Block, ...]":
+    """All blocks in their order, those in pairs and folds in place of what holds them."""
+    found: list[Block] = []
+    for block in blocks:
+        if isinstance(block, Pair):
+            found += flat((*block.left, *block.right))
+        elif isinstance(block, Fold):
+            found += flat(block.blocks)
+        else:
+            found.append(block)
+    return tuple(found)
 
 
 def pictures(blocks: "tuple[Block, ...]") -> "tuple[Picture, ...]":
     """All pictures of a sheet, in their order."""
-    found: list[Picture] = []
+    return tuple(block for block in flat(blocks) if isinstance(block, Picture))
+
+
+def pages(blocks: "tuple[Block, ...]") -> "tuple[tuple[Block, ...], ...]":
+    """The blocks of each page."""
+    found: list[tuple[Block, ...]] = [()]
     for block in blocks:
-        if isinstance(block, Picture):
-            found.append(block)
-        elif isinstance(block, Pair):
-            found += [*pictures(block.left), *pictures(block.right)]
+        if isinstance(block, Break):
+            found.append(())
+        else:
+            found[-1] += (block,)
     return tuple(found)
+
+
+def held(text: str) -> str:
+    """A text in which no line ends between a number and its unit."""
+    return text.replace("fl oz", f"fl{NBSP}oz").replace(" %", f"{NBSP}%")

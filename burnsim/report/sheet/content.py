@@ -8,13 +8,13 @@ from burnsim.model.description.factors import BANDS
 from burnsim.report.burn import poured
 from burnsim.report.cautions import cautions
 from burnsim.report.fields import site_text, water_text
+from burnsim.report.sheet.answers import answers
 from burnsim.report.sheet.bench_form import bench_form
-from burnsim.report.sheet.blocks import Block, Break, Bullets, Heading, Pair, Picture, Sheet, Table, Words
+from burnsim.report.sheet.blocks import Block, Break, Bullets, Fold, Heading, Pair, Picture, Sheet, Table, Words
 from burnsim.report.sheet.fill_block import fill_block
 from burnsim.report.sheet.findings import SKIPPED, Findings
 from burnsim.report.sheet.risks import warnings_of
 from burnsim.units import format_time, told, written
-from burnsim.units.writing import with_unit
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -28,7 +28,7 @@ ASSUMPTIONS = (
     "Burner and fuel start at the charge's temperature, pot and water at that of the water; the match comes at 0 s.",
     "Not modelled: soot and carbon monoxide, screens and draughts, dents, leaks of seams, ice and snow in the pot.",
 )
-DASH = "-"  # where there is no figure
+DASH = "\N{EN DASH}"  # where there is no figure
 
 
 def make_sheet(setup: "Setup", findings: Findings, *, units: str = "si") -> Sheet:
@@ -50,40 +50,41 @@ def make_sheet(setup: "Setup", findings: Findings, *, units: str = "si") -> Shee
         "section",
         f"Cross-section of {name} to scale, with its measures",
         lambda ax: plots.section(setup, ax, dimensions=True, units=units),
-        3.8,
-        3.7,
-        (3.1, 3.3),
+        7.2,
+        4.8,
+        (3.4, 3.6),
+        (9.6, 4.7),
     )
     curves = Picture(
         "burn",
         f"Temperatures, power and fuel left over the burn of {name}",
         lambda ax: plots.burn(burn, ax, units=units),
-        5.8,
-        3.1,
-        (3.5, 3.4),
+        7.2,
+        3.4,
+        (3.6, 4.4),
+        (9.6, 5.0),
     )
-    heat = Picture(
-        "ledger",
-        f"Where the heat of the charge of {name} goes",
-        lambda ax: plots.ledger(burn, ax, title=""),
-        4.6,
-        3.0,
-        (3.6, 3.6),
-    )
-    blocks: tuple[Block, ...] = (
-        Pair((Heading("The design, to scale"), section), tuple(_predicted(findings, units)), 0.54),
-        curves,
+    watch = (
         Heading("What to know about this burn"),
         Bullets(tuple(told(text, units) for text in warnings_of(burn, findings.prediction))),
-        Heading("Cautions"),
-        Bullets(cautions(setup.burner.has_gallery, setup.charge.fuel.components)),
-        Pair((Heading("Where the heat goes"), heat), tuple(fill_block(findings, units)), 0.55),
-        *_fuels(findings, units),
-        *_doubts(findings, units),
-        *_measured(findings, units),
-        *_factors(setup),
+    )
+    care = (Heading("Cautions"), Bullets(cautions(setup.burner.has_gallery, setup.charge.fuel.components)))
+    blocks: tuple[Block, ...] = (
+        answers(findings, units),
+        section,
+        curves,
+        Pair(watch, care),
         Break(),
-        *bench_form(setup, units),
+        Fold(
+            "Figures, and how much may be loaded",
+            (Pair(tuple(_predicted(findings, units)), tuple(fill_block(findings, units)), 0.5),),
+        ),
+        Fold("Other fuels in this burner, same charge", tuple(_fuels(findings, units))),
+        Fold("Where the heat goes, and what may come of it", tuple(_energy(findings, units))),
+        Fold("What is assumed and not known", tuple(_doubts(findings, units))),
+        *_measured(findings, units),
+        Break(),
+        Fold("Bench log", tuple(bench_form(burn, units))),
     )
     return Sheet(name, _subtitle(setup, units), blocks)
 
@@ -107,7 +108,7 @@ def _predicted(findings: Findings, units: str) -> Iterator[Block]:
     """What comes of the burn, with bands if they were looked for."""
     from burnsim.report.sheet.bands import band_text
 
-    yield Heading("Predicted")
+    yield Heading("The burn in figures")
     rows = tuple(_prediction(findings.burn, units))
     found = findings.prediction
     if isinstance(found, str):
@@ -117,12 +118,14 @@ def _predicted(findings: Findings, units: str) -> Iterator[Block]:
             yield Words(f"Bands: {found}.", small=True)
         return
     banded = tuple((what, text, band_text(found, name, units)) for name, what, text in rows)
-    yield Table(("", "as drawn", "9 cases in 10"), banded, (0.95, 1.2, 1.15))
-    yield Words(
-        f"The last column is from {found.n} burns over the bands of the factors below. No factor is fitted "
-        "to any burn, and the bands are judgement: a real burn may fall outside them.",
-        small=True,
+    yield Table(("", "as drawn", "9 next burns in 10"), banded, (0.95, 1.2, 1.15))
+    known = (
+        "what the bench logs leave open, and of this build: another one to the drawing scatters more."
+        if found.other is not None
+        else "the bands of the factors below. No factor is fitted to any burn, and the bands are judgement: a real "
+        "burn may fall outside them."
     )
+    yield Words(f"The last column is from {found.n} burns over {known} Times scatter as repeats do.", small=True)
 
 
 def _prediction(burn: "Burn", units: str) -> Iterator[tuple[str, str, str]]:
@@ -153,8 +156,6 @@ def _prediction(burn: "Burn", units: str) -> Iterator[tuple[str, str, str]]:
     if burn.setup.burner.has_gallery:
         peak = max(burn.gallery_pressure_max, burn.well_pressure_max)
         yield "gallery_pressure_max", "highest pressure", written(peak, "pressure", units)
-    worst = max(abs(burn.mass.residual), abs(burn.energy.residual))
-    yield "", "ledgers close to", f"{max(worst, 1e-15):.0e} of the charge"
 
 
 def _milestone(burn: "Burn", mark: "Milestone", units: str) -> str:
@@ -177,7 +178,6 @@ def _doubt(burn: "Burn") -> Iterator[Block]:
 
 def _fuels(findings: Findings, units: str) -> Iterator[Block]:
     """Ready fuels side by side."""
-    yield Heading("Other fuels in this burner, same charge")
     fuels = findings.fuels
     if isinstance(fuels, str):
         yield Words(f"Fuels: {fuels}.", small=True)
@@ -189,7 +189,7 @@ def _fuels(findings: Findings, units: str) -> Iterator[Block]:
         rows.append(
             (
                 row.spirit.fuel.name,
-                _when(row.bloom, jets, with_unit(f"{row.bloom or 0.0:.0f}", "s")),
+                _when(row.bloom, jets, format_time(row.bloom or 0.0)),
                 _when(row.boil, pot, format_time(row.boil or 0.0)),
                 DASH if used is None else written(used, "volume", units),
                 DASH if row.power is None else written(row.power, "power", units),
@@ -198,7 +198,7 @@ def _fuels(findings: Findings, units: str) -> Iterator[Block]:
             )
         )
     head = ("fuel", "bloom", "boil", "gone by the boil", "power", "efficiency", "verdicts")
-    yield Table(head, tuple(rows), (1.3, 0.7, 1.0, 1.1, 0.7, 0.8, 2.5))
+    yield Table(head, tuple(rows), (1.3, 0.9, 1.0, 1.0, 0.7, 0.7, 2.5), (1, 2, 3, 4, 5))
 
 
 def _when(time: float | None, sought: bool, text: str) -> str:
@@ -208,20 +208,37 @@ def _when(time: float | None, sought: bool, text: str) -> str:
     return "never" if sought else DASH
 
 
-def _bands(findings: Findings, units: str) -> Iterator[Block]:
-    """Picture of what may come of the burn."""
-    found = findings.prediction
-    if isinstance(found, str) or not found.water.size:
+def _energy(findings: Findings, units: str) -> Iterator[Block]:
+    """The ledger, beside what may come of the burn if that was looked for."""
+    burn, found = findings.burn, findings.prediction
+    name = burn.setup.name or "Burner"
+    heat = Picture(
+        "ledger",
+        f"Where the heat of the charge of {name} goes",
+        lambda ax: plots.ledger(burn, ax, title=""),
+        3.5 if _has_bands(findings) else 7.2,
+        2.5,
+        (3.6, 3.6),
+        (4.6, 3.4) if _has_bands(findings) else (9.6, 3.6),
+    )
+    left = (Heading("Where the heat goes"), heat)
+    if isinstance(found, str) or not _has_bands(findings):
+        yield from left
         return
-    yield Heading("What may come of it")
-    yield Picture(
+    bands = Picture(
         "bands",
         "Bands of the water's temperature and of the milestones over the bands of the factors",
         lambda ax: plots.prediction(found, ax, units=units),
-        4.4,
-        2.4,
-        (3.4, 2.9),
+        3.5,
+        2.5,
+        (3.6, 3.2),
+        (4.6, 3.4),
     )
+    yield Pair(left, (Heading("What may come of it"), bands))
+
+
+def _has_bands(findings: Findings) -> bool:
+    return not isinstance(findings.prediction, str) and bool(findings.prediction.water.size)
 
 
 def _measured(findings: Findings, units: str) -> Iterator[Block]:
@@ -235,33 +252,35 @@ def _measured(findings: Findings, units: str) -> Iterator[Block]:
         ax.remove()
         plots.measured(result.log, found, figure.subplots(2, 1, sharex=True, height_ratios=(1.6, 1.0)), units=units)
 
-    yield Heading("Measured beside predicted")
-    yield Picture("measured", "Readings of a bench log over the prediction of its burn, and what is left between",
-                  draw, 5.8, 4.6, (3.5, 4.6))  # fmt: skip
-    if result.remarks:
-        yield Bullets(tuple(told(remark, units) for remark in result.remarks))
+    picture = Picture(
+        "measured",
+        "Readings of a bench log over the prediction of its burn, and what is left between",
+        draw,
+        7.2,
+        7.0,
+        (3.6, 4.6),
+        (9.6, 6.5),
+    )
+    remarks = (Bullets(tuple(told(remark, units) for remark in result.remarks)),) if result.remarks else ()
+    yield Break()
+    yield Fold("Measured beside predicted", (picture, *remarks))
 
 
 def _doubts(findings: Findings, units: str) -> Iterator[Block]:
-    """What may come of the burn, if it was looked for, beside what was assumed."""
-    bands, assumed = tuple(_bands(findings, units)), tuple(_assumptions(findings.burn, units))
-    if bands:
-        yield Pair(bands, assumed, 0.6)
-    else:
-        yield from assumed
-
-
-def _assumptions(burn: "Burn", units: str) -> Iterator[Block]:
-    yield Heading("Assumed")
-    yield Bullets(ASSUMPTIONS)
-    yield Heading("Laws used outside their range")
-    yield Bullets(tuple(told(text, units) for text in burn.warnings) or ("None in this burn.",))
-
-
-def _factors(setup: "Setup") -> Iterator[Block]:
-    yield Heading("Uncertain factors and their bands (central 90 %)")
-    rows = tuple(
-        (name.replace("_", " "), f"{getattr(setup.factors, name):.3g}", f"{band.low:g} to {band.high:g}", band.why)
-        for name, band in BANDS.items()
+    """What was assumed, laws beyond their range, and how wide each factor's band is."""
+    burn = findings.burn
+    outside = (
+        Heading("Laws used outside their range"),
+        Bullets(tuple(told(text, units) for text in burn.warnings) or ("None in this burn.",)),
     )
-    yield Table(("factor", "used", "band", "why"), rows, (1.1, 0.4, 0.9, 5.6))
+    yield Pair((Heading("Assumed"), Bullets(ASSUMPTIONS)), outside)
+    found = findings.prediction
+    bands = {} if isinstance(found, str) else found.posterior.band()
+    learnt = not isinstance(found, str) and found.other is not None
+    yield Heading(f"Uncertain factors and their bands{' after the bench logs' if learnt else ''} (central 90\u00a0%)")
+    rows = []
+    for name, band in BANDS.items():
+        low, high = bands.get(name, (band.low, band.high))
+        used = getattr(burn.setup.factors, name)
+        rows.append((name.replace("_", " "), *(f"{value:.2f}" for value in (used, low, high)), band.why))
+    yield Table(("factor", "used", "from", "to", "why"), tuple(rows), (1.1, 0.4, 0.4, 0.4, 5.6), (1, 2, 3))

@@ -45,7 +45,7 @@ def _limits(fill: "FillLimits", units: str) -> Iterator[Block]:
         load, why = row_words(limit, units)
         safe = no_limit(limit) if load is None else written(load, "volume", units)
         table.append((row_name(fill, name), safe, why))
-    yield Table(("", "safe up to", "what becomes of more"), tuple(table), (1.1, 0.7, 1.5))
+    yield Table(("", "safe up to", "what becomes of more"), tuple(table), (1.0, 0.65, 1.7), (1,))
     yield Words(f"{kept_words(fill, units)}.", small=True)
     for note in notes(fill, units):
         yield Words(f"{note}.", small=True)

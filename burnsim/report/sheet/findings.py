@@ -10,6 +10,7 @@ if TYPE_CHECKING:
     from burnsim.solve import Burn
     from burnsim.studies.bench.analysis import BenchResult
     from burnsim.studies.bench.log import BenchLog
+    from burnsim.studies.calibrate.posterior import Posterior
     from burnsim.studies.fill.record import FillLimits
     from burnsim.studies.fill.relief import Relief
     from burnsim.studies.fuels.comparison import FuelComparison
@@ -36,6 +37,7 @@ def find(
     *,
     short: bool = False,
     burns: int = BURNS,
+    posterior: "Posterior | None" = None,
     report: Callable[[str], None] | None = None,
     log: "BenchLog | None" = None,
 ) -> Findings:
@@ -46,6 +48,7 @@ def find(
     setup : the design
     short : leave out bands, fill limit, relief and the table of fuels, which take many burns
     burns : for the bands
+    posterior : what calibration left of the factors, default none
     report : called with a line before each piece of work, default none
     log : of a burn of the design, to hold against the prediction; default none
     """
@@ -60,7 +63,8 @@ def find(
     measured = None
     if log is not None:
         say("burning it as the log has it ...")
-        measured = analyse(log, setup), predict(setup_of(log, setup), n=burns, workers=1)
+        as_logged = predict(setup_of(log, setup), n=burns, posterior=posterior, workers=1)
+        measured = analyse(log, setup), as_logged
     if short:
         return Findings(result, SKIPPED, SKIPPED, SKIPPED, measured=measured)
     from burnsim.studies.fill.limit import fill_limit
@@ -74,7 +78,8 @@ def find(
     say("burning the ready fuels ...")
     fuels = _or_why(lambda: compare_fuels(setup, find_least=False))
     say(f"burning it {burns} times over what is not known ...")
-    return Findings(result, fill, relief, fuels, _or_why(lambda: predict(setup, n=burns, workers=1)), measured)
+    bands = _or_why(lambda: predict(setup, n=burns, posterior=posterior, workers=1))
+    return Findings(result, fill, relief, fuels, bands, measured)
 
 
 def _or_why(work: Callable[[], Found]) -> Found | str:

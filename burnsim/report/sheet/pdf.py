@@ -1,67 +1,169 @@
 """A sheet as pages of PDF: words set by reportlab, pictures laid in as vector drawings, all of it searchable."""
 
 from collections.abc import Sequence
+from datetime import date
 from io import BytesIO
+from math import inf
 from typing import Any, NamedTuple
 from xml.sax.saxutils import escape
 
-from burnsim.plots.letters import shortened
+from burnsim.plots.letters import shortened, text_width
 from burnsim.report.paper import BOLD, REGULAR, Paper, register_fonts
-from burnsim.report.sheet.blocks import Block, Bullets, Form, Heading, Pair, Picture, Sheet, Table, Words
+from burnsim.report.sheet.blocks import (
+    Answers,
+    Block,
+    Bullets,
+    Fold,
+    Form,
+    Heading,
+    Pair,
+    Picture,
+    Sheet,
+    Table,
+    Words,
+    held,
+    pages,
+)
 from burnsim.report.sheet.pictures import as_pdf
 
 POINT = 72.0 / 25.4
 MARGIN = 13.0  # [mm]
-SIZE, SMALL = 7.6, 6.6  # letters [points]
+SIZE, SMALL, LARGE, TITLE = 7.6, 6.6, 18.0, 15.0  # letters [points]
+HEAD = 0.8  # letters of a large table's head, as a share of its cells
+PAD = 6.0  # right of the words in a table's cell [points]
 GUTTER = 10.0  # between the sides of a pair [points]
 
 
+LOWEST, HIGHEST = 0.7, 1.9  # how far a picture's height gives way to fill a page, as a share of its own
+TRIALS = 7  # halvings of the step in which pictures grow
+READABLE = 0.93  # share of the usual letters from which pictures give way
+LETTER_STEP = 0.06  # by which letters shrink until a page holds all
+
+
 class Spot(NamedTuple):
-    """Where a picture was left room for: page (from 0), lower left corner and width [points]."""
+    """Where a picture was left room for: page (from 0), lower left corner and size [points]."""
 
     picture: Picture
     page: int
     x: float
     y: float
     width: float
+    height: float
+
+
+class Setting(NamedTuple):
+    """How a page is set: the styles of its letters, how far its pictures are stretched, and where they come to lie."""
+
+    styles: dict[str, Any]
+    stretch: float
+    spots: list[Spot]
 
 
 def pdf_sheet(sheet: Sheet, paper: Paper) -> bytes:
-    """Set a sheet on pages.
+    """Set a sheet on pages: letters as large as the fullest page holds, and pictures as high as fills each page.
 
     Parameters
     ----------
     sheet : its blocks
     paper : size of the pages, upright
     """
-    from reportlab.platypus import SimpleDocTemplate
+    from reportlab.platypus import PageBreak, SimpleDocTemplate
 
     register_fonts()
     spots: list[Spot] = []
-    width = (paper.width - 2.0 * MARGIN) * POINT
-    stream = BytesIO()
-    document = SimpleDocTemplate(
-        stream,
-        pagesize=(paper.width * POINT, paper.height * POINT),
-        leftMargin=MARGIN * POINT - 6.0,
-        rightMargin=MARGIN * POINT - 6.0,
-        topMargin=MARGIN * POINT - 6.0,
-        bottomMargin=MARGIN * POINT,
-        title=sheet.title,
-        author="burnsim",
-    )
-    styles = _styles()
-    story: list[Any] = [_paragraph(sheet.title, styles["title"]), _paragraph(sheet.subtitle, styles["words"])]
-    story += _set(sheet.blocks, width, styles, spots)
+    width, height = (paper.width - 2.0 * MARGIN) * POINT, (paper.height - 2.0 * MARGIN) * POINT - 6.0
+    first, *others = pages(sheet.blocks)
+    parts: list[tuple[Block | Title, ...]] = [(Title(sheet.title, sheet.subtitle), *first), *others]
+    letters = _letters(parts, width, height, sheet.letters)
+    made = f"made {date.today():%-d %B %Y}"
 
-    def foot(canvas: Any, _: Any) -> None:
-        canvas.setFont(REGULAR, SMALL)
-        y = 0.55 * MARGIN * POINT
-        canvas.drawString(MARGIN * POINT, y, f"{shortened(sheet.title, 0.7 * width, SMALL)}: {sheet.foot}")
-        canvas.drawRightString((paper.width - MARGIN) * POINT, y, f"page {canvas.getPageNumber()}")
+    def build(total: int) -> tuple[bytes, int]:
+        spots.clear()
+        story: list[Any] = []
+        for part in parts:
+            setting = Setting(_styles(letters), _stretch(part, width, height, letters), spots)
+            story += [*([PageBreak()] if story else []), *_set(part, width, setting)]
 
-    document.build(story, onFirstPage=foot, onLaterPages=foot)
-    return _with_pictures(stream.getvalue(), spots)
+        def foot(canvas: Any, _: Any) -> None:
+            canvas.setFont(REGULAR, SMALL)
+            y = 0.55 * MARGIN * POINT
+            right = f"{made}, page {canvas.getPageNumber()} of {total}"
+            name = shortened(sheet.title, width - text_width(f": {sheet.foot}{right}", SMALL) - 20.0, SMALL)
+            canvas.drawString(MARGIN * POINT, y, f"{name}: {sheet.foot}")
+            canvas.drawRightString((paper.width - MARGIN) * POINT, y, right)
+
+        stream = BytesIO()
+        document = SimpleDocTemplate(
+            stream,
+            pagesize=(paper.width * POINT, paper.height * POINT),
+            leftMargin=MARGIN * POINT - 6.0,
+            rightMargin=MARGIN * POINT - 6.0,
+            topMargin=MARGIN * POINT - 6.0,
+            bottomMargin=MARGIN * POINT,
+            title=sheet.title,
+            author="burnsim",
+            subject=sheet.foot,
+        )
+        document.build(story, onFirstPage=foot, onLaterPages=foot)
+        return stream.getvalue(), document.page
+
+    data, count = build(len(parts))
+    if count != len(parts):
+        data, count = build(count)
+    return _with_pictures(data, spots)
+
+
+class Title(NamedTuple):
+    """The head of the first page."""
+
+    title: str
+    subtitle: str
+
+
+def _letters(
+    parts: "Sequence[Sequence[Block | Title]]", width: float, height: float, bounds: tuple[float, float]
+) -> float:
+    """The largest letters with which every page holds its part: pictures give way before letters get small."""
+    low, high = bounds
+    tried = (*((stretch, max(low, READABLE)) for stretch in (1.0, 0.9, 0.8, LOWEST)), (LOWEST, low))
+    for stretch, least in tried:
+        share = high
+        while share >= least - 1e-9:
+            if all(_height(part, width, share, stretch) <= height for part in parts):
+                return share
+            share -= LETTER_STEP
+    return low
+
+
+def _stretch(part: "Sequence[Block | Title]", width: float, height: float, letters: float) -> float:
+    """How far the pictures of a page may be stretched."""
+    low, high = LOWEST, HIGHEST
+    if _height(part, width, letters, high) <= height:
+        return high
+    for _ in range(TRIALS):
+        middle = 0.5 * (low + high)
+        low, high = (middle, high) if _height(part, width, letters, middle) <= height else (low, middle)
+    return low
+
+
+def _height(part: "Sequence[Block | Title]", width: float, letters: float, stretch: float) -> float:
+    """How high blocks come to stand [points]; infinite if a table's figures do not fit their columns."""
+    if any(isinstance(one, Table) and _cut(one, width, letters) for one in part):
+        return inf
+    total = after = 0.0
+    for k, piece in enumerate(_set(part, width, Setting(_styles(letters), stretch, []))):
+        before = piece.getSpaceBefore() if k else 0.0
+        total += max(before, after) + piece.wrap(width, 1e5)[1]
+        after = piece.getSpaceAfter()
+    return total
+
+
+def _cut(table: Table, width: float, letters: float) -> bool:
+    """Whether a word or figure of a table is longer than its column is wide."""
+    size = (SMALL * letters + 0.2) * table.size
+    room = [width * share / sum(table.widths) - PAD for share in table.widths]
+    cells = ((k, cell) for row in (table.head, *table.rows) for k, cell in enumerate(row))
+    return any(text_width(word, size, "bold") > room[k] for k, cell in cells for word in held(cell).split(" "))
 
 
 def _with_pictures(pages: bytes, spots: Sequence[Spot]) -> bytes:
@@ -70,11 +172,8 @@ def _with_pictures(pages: bytes, spots: Sequence[Spot]) -> bytes:
 
     writer = PdfWriter(clone_from=BytesIO(pages))
     for spot in spots:
-        drawn = PdfReader(BytesIO(as_pdf(spot.picture))).pages[0]
-        scale = spot.width / float(drawn.mediabox.width)
-        writer.pages[spot.page].merge_transformed_page(
-            drawn, Transformation().scale(scale).translate(spot.x, spot.y), expand=False
-        )
+        drawn = PdfReader(BytesIO(as_pdf(spot.picture, spot.width / 72.0, spot.height / 72.0))).pages[0]
+        writer.pages[spot.page].merge_transformed_page(drawn, Transformation().translate(spot.x, spot.y), expand=False)
     for page in writer.pages:
         page.compress_content_streams()
     out = BytesIO()
@@ -82,24 +181,38 @@ def _with_pictures(pages: bytes, spots: Sequence[Spot]) -> bytes:
     return out.getvalue()
 
 
-def _styles() -> dict[str, Any]:
+def _styles(letters: float = 1.0) -> dict[str, Any]:
+    """Styles of all letters, at a share of their usual size."""
     from reportlab.lib.styles import ParagraphStyle
 
-    words = ParagraphStyle("words", fontName=REGULAR, fontSize=SIZE, leading=1.3 * SIZE, spaceAfter=2.5)
+    size, small = SIZE * letters, SMALL * letters
+    words = ParagraphStyle("words", fontName=REGULAR, fontSize=size, leading=1.3 * size, spaceAfter=2.5)
+    cell = ParagraphStyle("cell", parent=words, fontSize=small + 0.2, leading=1.2 * small, spaceAfter=0.0)
+    head = ParagraphStyle("head", parent=cell, fontName=BOLD, fontSize=small)
     return {
         "words": words,
-        "small": ParagraphStyle("small", parent=words, fontSize=SMALL, leading=1.25 * SMALL),
-        "cell": ParagraphStyle("cell", parent=words, fontSize=SMALL + 0.2, leading=1.2 * SMALL, spaceAfter=0.0),
-        "head": ParagraphStyle(
-            "head", parent=words, fontName=BOLD, fontSize=SMALL, leading=1.2 * SMALL, spaceAfter=0.0
+        "small": ParagraphStyle("small", parent=words, fontSize=small, leading=1.25 * small),
+        "cell": cell,
+        "cell right": ParagraphStyle("cell right", parent=cell, alignment=2),
+        "head": head,
+        "head right": ParagraphStyle("head right", parent=head, alignment=2),
+        "title": ParagraphStyle(
+            "title", parent=words, fontName=BOLD, fontSize=TITLE * max(1.0, 0.7 * letters),
+            leading=1.2 * TITLE * max(1.0, 0.7 * letters),
         ),
-        "title": ParagraphStyle("title", parent=words, fontName=BOLD, fontSize=14.0, leading=17.0),
         "heading": ParagraphStyle(
-            "heading", parent=words, fontName=BOLD, fontSize=9.0, leading=11.0, spaceBefore=6.0, spaceAfter=2.5,
-            keepWithNext=1,
+            "heading", parent=words, fontName=BOLD, fontSize=9.0 * letters, leading=11.0 * letters, spaceBefore=6.0,
+            spaceAfter=2.5, keepWithNext=1,
         ),
         "bullet": ParagraphStyle(
-            "bullet", parent=words, leftIndent=11.0, spaceAfter=1.2, bulletFontName=REGULAR, bulletFontSize=SIZE
+            "bullet", parent=words, leftIndent=1.4 * size, spaceAfter=1.2, bulletFontName=REGULAR, bulletFontSize=size
+        ),
+        "answer": ParagraphStyle(
+            "answer", parent=cell, fontName=BOLD, fontSize=LARGE, leading=1.15 * LARGE, spaceAfter=3.0
+        ),
+        "answer in words": ParagraphStyle(
+            "answer in words", parent=cell, fontName=BOLD, fontSize=0.68 * LARGE, leading=0.78 * LARGE,
+            spaceAfter=3.0,
         ),
     }  # fmt: skip
 
@@ -107,47 +220,93 @@ def _styles() -> dict[str, Any]:
 def _paragraph(text: str, style: Any, bullet: str | None = None) -> Any:
     from reportlab.platypus import Paragraph
 
-    return Paragraph(escape(text), style, bulletText=bullet)
+    return Paragraph(escape(held(text)), style, bulletText=bullet)
 
 
-def _set(blocks: Sequence[Block], width: float, styles: dict[str, Any], spots: list[Spot]) -> list[Any]:
-    from reportlab.platypus import PageBreak
-
+def _set(blocks: "Sequence[Block | Title]", width: float, setting: Setting) -> list[Any]:
     story: list[Any] = []
     for block in blocks:
-        if isinstance(block, Heading):
-            story.append(_paragraph(block.text, styles["heading"]))
-        elif isinstance(block, Words):
-            story.append(_paragraph(block.text, styles["small" if block.small else "words"]))
-        elif isinstance(block, Bullets):
-            for k, line in enumerate(block.lines, 1):
-                story.append(_paragraph(line, styles["bullet"], f"{k}" if block.numbered else "\u2022"))
-        elif isinstance(block, Table):
-            story.append(_table(block, width, styles))
-        elif isinstance(block, Picture):
-            story.append(_room(block, width, spots))
-        elif isinstance(block, Pair):
-            story.append(_pair(block, width, styles, spots))
-        elif isinstance(block, Form):
-            story += _form(block, width, styles)
-        else:
-            story.append(PageBreak())
+        match block:
+            case Answers():
+                story.append(_answers(block, width, setting.styles))
+            case Table():
+                story.append(_table(block, width, setting.styles))
+            case Picture():
+                story.append(_room(block, width, setting))
+            case Pair():
+                story.append(_pair(block, width, setting))
+            case Form():
+                story += _form(block, width, setting.styles)
+            case Fold():
+                if not isinstance(block.blocks[0], Pair):  # each side has a heading of its own
+                    story += _words(Heading(block.heading), setting.styles)
+                story += _set(block.blocks, width, setting)
+            case _:
+                story += _words(block, setting.styles)
     return story
 
 
-def _room(picture: Picture, width: float, spots: list[Spot]) -> Any:
+def _words(block: "Block | Title", styles: dict[str, Any]) -> list[Any]:
+    """Paragraphs."""
+    match block:
+        case Title():
+            return [_paragraph(block.title, styles["title"]), _paragraph(block.subtitle, styles["words"])]
+        case Heading():
+            return [_paragraph(block.text, styles["heading"])]
+        case Words():
+            return [_paragraph(block.text, styles["small" if block.small else "words"])]
+        case Bullets():
+            marks = (str(k) if block.numbered else "\u2022" for k in range(1, len(block.lines) + 1))
+            return [_paragraph(line, styles["bullet"], mark) for line, mark in zip(block.lines, marks, strict=True)]
+    return []
+
+
+def _answers(block: Answers, width: float, styles: dict[str, Any]) -> Any:
+    """Boxes side by side, each with its question, its answer in large letters and what belongs to it."""
+    from reportlab.platypus import Table as Grid
+
+    count = len(block.answers)
+    gap, pad = 6.0, 5.0
+    own = (width - gap * (count - 1)) / count
+    cells: list[Any] = []
+    for one in block.answers:
+        large = text_width(one.answer, LARGE, "bold") <= own - 2.0 * pad - 1.0
+        cell = [_paragraph(one.question, styles["small"])]
+        cell.append(_paragraph(one.answer, styles["answer" if large else "answer in words"]))
+        cell += [_paragraph(line, styles["cell"]) for line in one.below]
+        cells += [cell, ""]
+    boxes = [("BOX", (2 * k, 0), (2 * k, 0), 0.6, "black") for k in range(count)]
+    return Grid(
+        [cells[:-1]],
+        colWidths=([own, gap] * count)[:-1],
+        hAlign="LEFT",
+        spaceBefore=4.0,
+        spaceAfter=6.0,
+        style=[
+            *boxes,
+            ("VALIGN", (0, 0), (-1, -1), "TOP"),
+            ("LEFTPADDING", (0, 0), (-1, -1), pad),
+            ("RIGHTPADDING", (0, 0), (-1, -1), pad),
+            ("TOPPADDING", (0, 0), (-1, -1), 2.5),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 4.0),
+        ],
+    )
+
+
+def _room(picture: Picture, width: float, setting: Setting) -> Any:
     """Room for a picture, which remembers where it came to lie."""
     from reportlab.platypus import Flowable
 
     own = min(width, picture.width * 72.0)
+    high = own * picture.height / picture.width * setting.stretch
 
     class Room(Flowable):  # type: ignore[misc]  # the library states no types
         def wrap(self, available: float, _: float) -> tuple[float, float]:
-            return own, own * picture.height / picture.width
+            return own, high
 
         def draw(self) -> None:
             x, y = self.canv.absolutePosition(0.0, 0.0)
-            spots.append(Spot(picture, self.canv.getPageNumber() - 1, x, y, own))
+            setting.spots.append(Spot(picture, self.canv.getPageNumber() - 1, x, y, own, high))
 
     return Room()
 
@@ -155,8 +314,14 @@ def _room(picture: Picture, width: float, spots: list[Spot]) -> Any:
 def _table(table: Table, width: float, styles: dict[str, Any]) -> Any:
     from reportlab.platypus import Table as Grid
 
-    cells = [[_paragraph(cell, styles["head"]) for cell in table.head]]
-    cells += [[_paragraph(cell, styles["cell"]) for cell in row] for row in table.rows]
+    if table.size != 1.0:
+        shares = {"head": HEAD * table.size, "cell": table.size}
+        styles = {name: _scaled(style, shares.get(name.split(" ")[0], 1.0)) for name, style in styles.items()}
+    cells = [
+        [_paragraph(cell, styles[kind + (" right" if k in table.right else "")]) for k, cell in enumerate(row)]
+        for kind, rows in (("head", (table.head,)), ("cell", table.rows))
+        for row in rows
+    ]
     whole = sum(table.widths)
     return Grid(
         cells,
@@ -169,20 +334,27 @@ def _table(table: Table, width: float, styles: dict[str, Any]) -> Any:
             ("LINEBELOW", (0, 1), (-1, -1), 0.2, "grey"),
             ("VALIGN", (0, 0), (-1, -1), "TOP"),
             ("LEFTPADDING", (0, 0), (-1, -1), 0.0),
-            ("RIGHTPADDING", (0, 0), (-1, -1), 4.0),
+            ("RIGHTPADDING", (0, 0), (-1, -1), PAD),
             ("TOPPADDING", (0, 0), (-1, -1), 1.0),
             ("BOTTOMPADDING", (0, 0), (-1, -1), 1.2),
         ],
     )
 
 
-def _pair(pair: Pair, width: float, styles: dict[str, Any], spots: list[Spot]) -> Any:
+def _scaled(style: Any, share: float) -> Any:
+    """A style with larger letters."""
+    from reportlab.lib.styles import ParagraphStyle
+
+    return ParagraphStyle(style.name, parent=style, fontSize=share * style.fontSize, leading=share * style.leading)
+
+
+def _pair(pair: Pair, width: float, setting: Setting) -> Any:
     from reportlab.platypus import Table as Grid
 
     left = (width - GUTTER) * pair.share
     right = width - GUTTER - left
     return Grid(
-        [[_set(pair.left, left, styles, spots), "", _set(pair.right, right, styles, spots)]],
+        [[_set(pair.left, left, setting), "", _set(pair.right, right, setting)]],
         colWidths=[left, GUTTER, right],
         hAlign="LEFT",
         spaceBefore=5.0,
@@ -206,7 +378,7 @@ def _form(form: Form, width: float, styles: dict[str, Any]) -> list[Any]:
     for k in range(0, len(fields), columns):
         row: list[Any] = []
         for what, beside in fields[k : k + columns]:
-            row += [_paragraph(what, styles["cell"]), _paragraph(beside, styles["cell"]), ""]
+            row += [_paragraph(what, styles["cell"]), _paragraph(beside, styles["cell right"]), ""]
         cells.append(row)
     third = (width - 2.0 * GUTTER) / columns
     widths = ([0.62 * third, 0.38 * third, GUTTER] * columns)[: 3 * columns]
@@ -224,11 +396,21 @@ def _form(form: Form, width: float, styles: dict[str, Any]) -> list[Any]:
         style=[*lined, ("VALIGN", (0, 0), (-1, -1), "BOTTOM"), ("LEFTPADDING", (0, 0), (-1, -1), 0.0)],
     )
     head = [_paragraph(cell, styles["head"]) for cell in form.columns]
+    count, half = len(form.columns), (len(form.rows) + 1) // 2
+    empty = [""] * (count - 1)
+    printed = [[_paragraph(cell, styles["cell right"]), *empty] for cell in form.rows]
+    printed += [[""] * count] * (2 * half - len(printed))
+    own = [0.2 * (width - GUTTER) / 2.0] + [0.8 * (width - GUTTER) / 2.0 / (count - 1)] * (count - 1)
     rows = Grid(
-        [head, *[[""] * len(form.columns) for _ in range(form.rows)]],
-        colWidths=[width * share for share in (0.16, 0.16, 0.2, 0.48)],
-        rowHeights=[14.0] + [17.0] * form.rows,
+        [[*head, "", *head], *[[*printed[k], "", *printed[half + k]] for k in range(half)]],
+        colWidths=[*own, GUTTER, *own],
+        rowHeights=[14.0] + [16.0] * half,
         hAlign="LEFT",
-        style=[("GRID", (0, 0), (-1, -1), 0.3, "grey"), ("VALIGN", (0, 0), (-1, 0), "MIDDLE")],
+        spaceAfter=6.0,
+        style=[
+            ("GRID", (0, 0), (count - 1, -1), 0.3, "grey"),
+            ("GRID", (count + 1, 0), (-1, -1), 0.3, "grey"),
+            ("VALIGN", (0, 0), (-1, -1), "MIDDLE"),
+        ],
     )
     return [blanks, Spacer(1.0, 8.0), rows]

@@ -14,34 +14,37 @@ LETTERS = {"font.size": 7.5, "axes.titlesize": 8.5, "axes.linewidth": 0.6, "hatc
 ON_SCREEN = LETTERS | {"font.size": 9.0, "axes.titlesize": 9.5}
 
 
-def as_svg(picture: "Picture") -> str:
+def as_svg(picture: "Picture", *, narrow: bool = True, ground: bool = True) -> str:
     """A picture as an SVG element to set into a page; its words stay words.
 
     Parameters
     ----------
     picture : what to draw
+    narrow : whether for a phone
+    ground : whether it has a white ground of its own, or lies on that of the page
     """
-    text = _saved(
-        picture, picture.narrow, "svg", {**ON_SCREEN, "svg.fonttype": "none", "svg.hashsalt": picture.name}
-    ).decode("utf-8")
+    size, name = (picture.narrow, f"{picture.name}-narrow") if narrow else (picture.wide, picture.name)
+    settings = {**ON_SCREEN, "svg.fonttype": "none", "svg.hashsalt": name, "savefig.transparent": not ground}
+    text = _saved(picture, size, "svg", settings).decode("utf-8")
     text = text[text.index("<svg") :]
     text = re.sub(r"<metadata>.*?</metadata>", "", text, flags=re.DOTALL)
-    text = re.sub(r'\bid="([^"]+)"', rf'id="{picture.name}-\1"', text)  # ids are unique in the whole page
-    text = re.sub(r"(xlink:href=\"|url\()#", rf"\g<1>#{picture.name}-", text)
+    text = re.sub(r'\bid="([^"]+)"', rf'id="{name}-\1"', text)  # ids are unique in the whole page
+    text = re.sub(r"(xlink:href=\"|url\()#", rf"\g<1>#{name}-", text)
     text = text.replace('xlink:href="#', 'href="#')
     text = re.sub(r' width="[\d.]+pt"| height="[\d.]+pt"', "", text, count=2)
     text = re.sub(rf"font: ([^;]*?)'{FAMILY}'[^;\"]*", rf"font: \1{STACK}", text)
     return text.replace("<svg ", '<svg role="presentation" ', 1)
 
 
-def as_pdf(picture: "Picture") -> bytes:
+def as_pdf(picture: "Picture", width: float, height: float) -> bytes:
     """A picture as a page of PDF, its letters embedded and searchable.
 
     Parameters
     ----------
     picture : what to draw
+    width, height : of the page [in]
     """
-    return _saved(picture, (picture.width, picture.height), "pdf", LETTERS)
+    return _saved(picture, (width, height), "pdf", LETTERS | {"savefig.transparent": True})
 
 
 def _saved(picture: "Picture", size: tuple[float, float], form: str, settings: dict[str, Any]) -> bytes:

@@ -30,6 +30,10 @@ WORDS = {
     "cut off": "flames still stand at the end of the run",
 }
 """Verdicts that warn, as told of a share of the burns."""
+GRAVE = ("fire at the foot", "spills", "pressure", "light-back", "pot melts", "rim melts")
+"""Verdicts that may hurt somebody, the gravest first: they are told before what only spoils a meal."""
+RUNS_OFF = "primer runs off"  # follows from the charge alone, whatever the factors
+OFTEN = 0.05  # share of the burns from which a grave one is told before a likelier one
 UNSEEN = "Nothing to warn of in the burn as drawn; what the bands of the factors may bring was not looked at."
 
 
@@ -59,3 +63,34 @@ def warnings_of(burn: "Burn", found: "Prediction | str") -> tuple[str, ...]:
     return (*told, *(text for _, text in risks)) or (
         f"Nothing to warn of in the burn as drawn, nor in one in a hundred of the {found.n} burns.",
     )
+
+
+def first_warning(burn: "Burn", found: "Prediction | str") -> tuple[str, str]:
+    """What to watch for most, in few words, and how sure it is.
+
+    Parameters
+    ----------
+    burn : as drawn
+    found : prediction over the bands of the factors, or in words why there is none
+
+    Returns
+    -------
+    tuple of str
+        The words of a verdict of the burn as drawn, the gravest first; else of a grave one that strikes one burn in
+        twenty, or of the likeliest.
+    """
+    order = (*GRAVE, *(code for code in WORDS if code not in GRAVE))
+    drawn = {verdict.code for verdict in burn.verdicts}
+    for code in (*order, RUNS_OFF):
+        if code in drawn:
+            more = len(drawn) - 1
+            words = WORDS.get(code, "primer runs off the wick")
+            return words, "in the burn as drawn" + (f", and {more} more, see below" if more else "")
+    if isinstance(found, str):
+        return "nothing as drawn", "what the bands of the factors may bring was not looked at"
+    chances = {code: found.probability(code).value for code in order}
+    often = [code for code in GRAVE if chances[code] >= OFTEN]
+    code = often[0] if often else max(order, key=lambda code: chances[code])
+    if chances[code] < LEAST:
+        return "nothing known", f"neither as drawn, nor in one in a hundred of {found.n} burns"
+    return WORDS[code], f"not as drawn, but in {100.0 * chances[code]:.0f}\u00a0% of {found.n} burns"

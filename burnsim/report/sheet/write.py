@@ -5,14 +5,16 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from burnsim.errors import InputError, nearest
+from burnsim.errors import InputError
 from burnsim.io.text_file import whole_file
 from burnsim.model.description.files import Design, as_setup
-from burnsim.report.paper import PAPERS
+from burnsim.report.paper import Paper, paper_called
 from burnsim.units import measure
 
 if TYPE_CHECKING:
+    from burnsim.report.sheet.blocks import Sheet
     from burnsim.report.sheet.findings import Findings
+    from burnsim.studies.calibrate.posterior import Posterior
 
 SUFFIXES = (".pdf", ".html", ".htm")
 
@@ -24,6 +26,7 @@ def save_sheet(
     units: str = "si",
     paper: str = "a4",
     short: bool = False,
+    posterior: "Posterior | None" = None,
     findings: "Findings | None" = None,
     report: Callable[[str], None] | None = None,
     log: str | os.PathLike[str] | None = None,
@@ -37,6 +40,7 @@ def save_sheet(
     units : "si" or "us"
     paper : "a4" or "letter", for PDF
     short : leave out bands, fill limit, relief and the table of fuels, which take many burns
+    posterior : what calibration left of the factors, for the bands; default none: the factors' own bands
     findings : results of `burnsim.report.sheet.find`, should they be there already
     report : called with a line before each piece of work, default none
     log : file of a bench log, whose readings are drawn over the prediction for its conditions; default none
@@ -47,26 +51,51 @@ def save_sheet(
         For another ending, paper or system of units.
     """
     setup = as_setup(setup)
-    target = Path(path)
-    suffix = target.suffix.lower()
-    if suffix not in SUFFIXES:
-        allowed = ", ".join(SUFFIXES)
-        raise InputError("path", str(path), f"is not a sheet's format; allowed: {allowed}", "choose another file name")
-    if paper.lower() not in PAPERS:
-        guess = nearest(paper, PAPERS)
-        hint = f"did you mean {guess!r}?" if guess else "choose one of them"
-        raise InputError("paper", paper, "is not known; allowed: " + ", ".join(PAPERS), hint)
-    measure("length", units)
+    target, size = whereto(path, units, paper)
     from burnsim.report.sheet.content import make_sheet
     from burnsim.report.sheet.findings import find
     from burnsim.studies.bench.log import read_bench_log
 
     bench = None if log is None else read_bench_log(log)
-    sheet = make_sheet(setup, findings or find(setup, short=short, report=report, log=bench), units=units)
-    if suffix == ".pdf":
+    findings = findings or find(setup, short=short, posterior=posterior, report=report, log=bench)
+    save_pages(make_sheet(setup, findings, units=units), target, size)
+
+
+def whereto(path: str | os.PathLike[str], units: str, paper: str) -> tuple[Path, Paper]:
+    """Check how pages are to be written, before the work that fills them.
+
+    Parameters
+    ----------
+    path : where to
+    units : "si" or "us"
+    paper : "a4" or "letter"
+
+    Raises
+    ------
+    InputError
+        For another ending, paper or system of units.
+    """
+    target = Path(path)
+    if target.suffix.lower() not in SUFFIXES:
+        allowed = ", ".join(SUFFIXES)
+        raise InputError("path", str(path), f"is no format of pages; allowed: {allowed}", "choose another file name")
+    measure("length", units)
+    return target, paper_called(paper)
+
+
+def save_pages(sheet: "Sheet", target: Path, size: Paper) -> None:
+    """Write pages to a file.
+
+    Parameters
+    ----------
+    sheet : what stands on them
+    target : ends in one of `SUFFIXES`
+    size : of the paper, for PDF
+    """
+    if target.suffix.lower() == ".pdf":
         from burnsim.report.sheet.pdf import pdf_sheet
 
-        data = pdf_sheet(sheet, PAPERS[paper.lower()])
+        data = pdf_sheet(sheet, size)
     else:
         from burnsim.report.sheet.html import html_sheet
 

@@ -5,10 +5,13 @@ from collections.abc import Iterator
 
 from burnsim.report.cautions import cautions
 from burnsim.report.fields import water_text
-from burnsim.report.fill import kept_words, pour_words
+from burnsim.report.fill import kept_words, pour_words, why_no_more
 from burnsim.studies.fill.card import PourCard, PourPlace
 from burnsim.units import told, written
 from burnsim.units.writing import shown
+
+SHORT = "less than boils the water: heat less of it, or level the stand"
+"""What a star at a load means."""
 
 
 def pour_text(card: PourCard, units: str = "si") -> str:
@@ -48,11 +51,12 @@ def pour_dict(card: PourCard) -> dict[str, object]:
             }
             for place in card.places
         ],
-        "cautions": list(cautions(card.setup.burner.has_gallery, _components(card))),
+        "cautions": list(cautions(card.setup.burner.has_gallery, components(card))),
     }
 
 
-def _components(card: PourCard) -> tuple[str, ...]:
+def components(card: PourCard) -> tuple[str, ...]:
+    """What the card's spirits are made of."""
     return tuple(sorted({name for place in card.places for name in place.setup.charge.fuel.components}))
 
 
@@ -71,27 +75,43 @@ def _lines(card: PourCard, units: str) -> Iterator[str]:
     yield f"{setup.name or 'burner'}: what to pour{water}"
     yield kept_words(card.places[0].limits[0], units) + "."
     yield ""
-    head = ["spirit", "altitude", "air", "water", "primer", "boils on"]
-    slopes = ["level" if tilt <= 0.0 else shown(tilt, "angle", units, 3) for tilt in card.tilts]
-    table = [[*head, *(f"most, {slope}" for slope in slopes)]]
-    table += [_row(card, place, units) for place in card.places]
+    table = [heads(card, units), *(cells(card, place, units) for place in card.places)]
     widths = [max(len(row[k]) for row in table) for k in range(len(table[0]))]
     for row in table:
-        cells = [
+        padded = [
             cell.ljust(width) if k == 0 else cell.rjust(width)
             for k, (cell, width) in enumerate(zip(row, widths, strict=True))
         ]
-        yield "  " + "  ".join(cells).rstrip()
-    places = [(place, k) for place in card.places for k in range(len(card.tilts))]
-    if any(place.charge is not None and not place.fits(k) for place, k in places):
-        yield "  * less than boils the water: heat less of it, or level the stand"
+        yield "  " + "  ".join(padded).rstrip()
+    if any("*" in cell for row in table for cell in row):
+        yield f"  * {SHORT}"
     yield ""
-    yield from _why(card, units)
+    yield from reasons(card, units)
 
 
-def _row(card: PourCard, place: PourPlace, units: str) -> list[str]:
+def heads(card: PourCard, units: str) -> list[str]:
+    """Heads of the columns of `cells`.
+
+    Parameters
+    ----------
+    card : of `pour_card`
+    units : "si" or "us"
+    """
+    slopes = ["level" if tilt <= 0.0 else shown(tilt, "angle", units, 3) for tilt in card.tilts]
+    return ["spirit", "altitude", "air", "water", "primer", "boils on", *(f"most, {slope}" for slope in slopes)]
+
+
+def cells(card: PourCard, place: PourPlace, units: str) -> list[str]:
+    """A row of the card; a load with a star is less than boils the water.
+
+    Parameters
+    ----------
+    card : of `pour_card`
+    place : one of its places
+    units : "si" or "us"
+    """
     site, water = place.setup.site, _water(place)
-    cells = [
+    row = [
         place.setup.charge.fuel.name,
         written(site.altitude, "altitude", units),
         written(site.air_temperature, "temperature", units),
@@ -102,12 +122,18 @@ def _row(card: PourCard, place: PourPlace, units: str) -> list[str]:
     for k in range(len(card.tilts)):
         most = place.most(k)
         short = "*" if place.charge is not None and not place.fits(k) else ""
-        cells.append(("none" if most is None else written(most, "volume", units)) + short)
-    return cells
+        row.append(short + ("none" if most is None else written(most, "volume", units)))
+    return row
 
 
-def _why(card: PourCard, units: str) -> Iterator[str]:
-    """What limits the loads, each reason once, and why a place has no primer or no charge."""
+def reasons(card: PourCard, units: str) -> Iterator[str]:
+    """What limits the loads, each reason once, and why a place has no primer or no charge.
+
+    Parameters
+    ----------
+    card : of `pour_card`
+    units : "si" or "us"
+    """
     heard: list[str] = []
     for place in card.places:
         where = (
@@ -117,12 +143,7 @@ def _why(card: PourCard, units: str) -> Iterator[str]:
         if place.reason:
             heard.append(f"{where}: {told(place.reason, units)}.")
         for limits in place.limits:
-            answer, _, because = pour_words(limits, units).partition(", because ")
-            text = (
-                f"No more, because {because}."
-                if limits.safe is not None
-                else f"{answer[0].upper()}{answer[1:]}, because {because}."
-            )
+            text = f"{'No more' if limits.safe is not None else 'None'}, because {why_no_more(limits, units)}."
             if text not in heard:
                 heard.append(text)
     yield from heard

@@ -1,0 +1,74 @@
+"""A pour card as a page, to be read at arm's length: a table for each spirit and altitude."""
+
+from collections.abc import Iterator
+
+from burnsim.report.cautions import cautions
+from burnsim.report.fields import water_text
+from burnsim.report.fill import kept_words
+from burnsim.report.pour.words import SHORT, cells, components, heads, reasons
+from burnsim.report.sheet.blocks import Block, Bullets, Heading, Sheet, Table, Words
+from burnsim.studies.fill.card import PourCard, PourPlace
+from burnsim.units import written
+
+LETTERS = (0.8, 2.4)  # least and largest, as a share of those of a sheet
+LARGER = 1.5  # letters of the tables, as a share of what is usual in a table
+
+
+def make_card(card: PourCard, units: str = "si") -> Sheet:
+    """Put a card together.
+
+    Parameters
+    ----------
+    card : of `burnsim.fill.pour_card`
+    units : "si" or "us"
+
+    Returns
+    -------
+    Sheet
+        One page of large letters.
+    """
+    setup = card.setup
+    name = setup.name or "burner"
+    parts = [f"{setup.burner.kind}, {setup.burner.metal}"]
+    if setup.pot is not None:
+        parts.append(f"for {water_text(setup.pot.water, units)} of water, {'lid on' if setup.pot.lid else 'no lid'}")
+    told = "Most: the largest load known to be safe on that slope."
+    if setup.pot is not None:
+        told = f"Boils on: the least charge that boils the water. {told}"
+    blocks: tuple[Block, ...] = (
+        *_tables(card, units),
+        Words(told),
+        Heading("Why no more"),
+        Bullets(tuple(reasons(card, units))),
+        Words(f"{kept_words(card.places[0].limits[0], units)}.", small=True),
+        Heading("Cautions"),
+        Bullets(cautions(setup.burner.has_gallery, components(card))),
+    )
+    return Sheet(f"{name}: what to pour", "; ".join(parts), blocks, letters=LETTERS)
+
+
+def _tables(card: PourCard, units: str) -> Iterator[Block]:
+    """Primer, charge and largest loads in air of every temperature: a table for each spirit and altitude."""
+    groups: dict[str, list[PourPlace]] = {}
+    for place in card.places:
+        site = place.setup.site
+        title = f"{place.setup.charge.fuel.name}, at {written(site.altitude, 'altitude', units)}"
+        groups.setdefault(title, []).append(place)
+    head = heads(card, units)
+    bare = {"spirit", "altitude"}  # stand in the heading
+    if card.setup.pot is None:
+        bare |= {"water", "boils on"}
+    if card.setup.burner.wick is None:
+        bare.add("primer")
+    kept = [k for k, what in enumerate(head) if what not in bare]
+    starred = False
+    for title, places in groups.items():
+        rows = [tuple(cells(card, place, units)[k] for k in kept) for place in places]
+        starred = starred or any("*" in cell for row in rows for cell in row)
+        yield Heading(title)
+        named = tuple(head[k] for k in kept)
+        columns = zip(*rows, strict=True)
+        widths = tuple(3.0 + max(map(len, (*cell, *what.split()))) for what, cell in zip(named, columns, strict=True))
+        yield Table(named, tuple(rows), widths, tuple(range(len(kept))), LARGER)
+    if starred:
+        yield Words(f"* {SHORT}.")
