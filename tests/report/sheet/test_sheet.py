@@ -74,10 +74,13 @@ def test_every_finding_is_told_in_both_forms(whole: Findings, tmp_path: Path) ->
     assert pages == 3
     boil = burn.milestones.boil.time
     assert boil is not None
+    assert isinstance(whole.prediction, Prediction)
+    ends = whole.prediction.quantiles("bloom", (0.05, 0.95), of="next")
+    low, high = (plain(format_time(one.value)) for one in ends)
     for words in (printed, words_of(html_sheet(sheet))):
         assert setup.name in words
         assert plain(format_time(boil)) in words
-        assert "18 s to 22 s" in words  # 90 % of a straight line from 18 to 22 s
+        assert f"{low} to {high}" in plain(words)  # of the next burn
         assert "in 67 % of the burns" in words
         assert "in none of the burns" in words
         assert "41.0 ml" in words
