@@ -7,11 +7,13 @@ from numpy.typing import NDArray
 
 from burnsim.report.fields import field_text
 from burnsim.studies.sweep.plan import spec_at
-from burnsim.studies.sweep.ranking import UNFIT, best_designs, verdict_counts
+from burnsim.studies.sweep.ranking import UNFIT, at_edge, best_rows, design_at, verdict_counts
 from burnsim.units import DIMENSIONS, format_time, measure, written
 
 if TYPE_CHECKING:
     import xarray
+
+HEADS = {"boil": "time", "boil_fuel": "burnt", "boil_volume": "as poured"}
 
 
 def describe(dataset: "xarray.Dataset", units: str = "si") -> str:
@@ -35,14 +37,14 @@ def describe(dataset: "xarray.Dataset", units: str = "si") -> str:
     counts = verdict_counts(dataset)
     lines += [f"  {code:<18}{number:>8}" for code, number in counts.items()] or ["  none"]
     for by, words in (("boil", "Quickest to boil"), ("boil_fuel", "Least fuel to boil")):
-        found = [one.to_dict() for one in best_designs(dataset, by)]
+        found = best_rows(dataset, by)
         if found:
             lines += [
                 "",
                 f"{words}, of designs that light, hold their fuel and stay below the limits",
-                *_table(found, by, units),
+                *_table(dataset, found, by, units),
             ]
-    if not best_designs(dataset, "boil"):
+    if not best_rows(dataset, "boil"):
         lines += ["", "No design boils the water without one of these verdicts: " + ", ".join(UNFIT) + "."]
     return "\n".join(lines)
 
@@ -57,21 +59,32 @@ def _common(texts: NDArray[Any], most: int = 3) -> list[tuple[str, int]]:
     return [(group[0] if len(set(group)) == 1 else f"such as: {group[0]}", len(group)) for group in largest]
 
 
-def _table(found: list[dict[str, object]], by: str, units: str) -> list[str]:
-    names = [name.rpartition(".")[2].replace("_", " ") if name != by else "" for name in found[0]]
-    heads = [*names[:-1], "time" if by == "boil" else "burnt"]
-    rows = [[_shown(name, value, units) for name, value in design.items()] for design in found]
+def _table(dataset: "xarray.Dataset", found: list[int], by: str, units: str) -> list[str]:
+    """The best rows; fuel by mass and as poured. A star marks a value that is the lowest or highest of all tried."""
+    reached = (by,) if by == "boil" or "boil_volume" not in dataset else (by, "boil_volume")
+    rows, starred = [], False
+    for row in found:
+        edge = at_edge(dataset, row)
+        starred = starred or bool(edge)
+        fields = [
+            _shown(name, value, units) + ("*" if name in edge else " ")
+            for name, value in design_at(dataset, row).items()
+        ]
+        rows.append([*fields, *(_shown(name, float(dataset[name].values.flat[row]), units) for name in reached)])
+    names = [name.rpartition(".")[2].replace("_", " ") + " " for name in design_at(dataset, found[0])]
+    heads = [*names, *(HEADS[name] for name in reached)]
     widths = [max(len(row[k]) for row in [heads, *rows]) for k in range(len(heads))]
-    return [
+    lines = [
         "  " + "   ".join(f"{text:>{width}}" for text, width in zip(row, widths, strict=True)) for row in [heads, *rows]
     ]
+    return [*lines, "  * the lowest or highest that was tried: better ones may lie beyond"] if starred else lines
 
 
 def _shown(name: str, value: object, units: str) -> str:
     if name == "boil" and isinstance(value, float):
         return format_time(value)
-    if name == "boil_fuel" and isinstance(value, float):
-        return written(value, "mass", units)
+    if name in ("boil_fuel", "boil_volume") and isinstance(value, float):
+        return written(value, "mass" if name == "boil_fuel" else "volume", units)
     spec = spec_at(name)
     if spec.dimension in DIMENSIONS and isinstance(value, float):
         return "none" if np.isnan(value) else field_text(name, value, units)

@@ -131,6 +131,7 @@ def test_json(design: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert told["rtol"] == DEFAULT_RTOL
 
 
+@pytest.mark.filterwarnings("ignore:none of the")
 def test_samples_to_a_table(design: Path, capsys: pytest.CaptureFixture[str]) -> None:
     out = design.with_name("sweep.csv")
     options = ["--vary", "charge.volume=700ml:800ml", "--vary", "charge.fuel=methanol,ethanol", "--samples", "8"]

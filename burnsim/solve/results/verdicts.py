@@ -25,6 +25,14 @@ SHIELD = "Put up a windscreen, or a higher one with fewer openings."
 MISSED = 0.1  # share of the flames' gas that a wind carries past the pot, from which a verdict warns
 
 
+CODES = (
+    "spills", "fire at the foot", "never lit", "never blooms", "quenched", "no boil", "pressure", "flames past the pot",
+    "lift-off", "light-back", "blown out", "wind", "smothered", "cut off", "flutter", "primer runs off", "boiled dry",
+    "rim melts", "pot melts", "fuel left", "unburnt vapour",
+)  # fmt: skip
+"""Codes of all verdicts."""
+
+
 class Verdict(NamedTuple):
     """One finding: a stable code for scripts and a sentence for people."""
 

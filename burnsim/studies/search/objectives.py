@@ -6,15 +6,11 @@ from typing import NamedTuple
 
 from burnsim.errors import InputError, nearest
 from burnsim.solve import Failure, Outcome
+from burnsim.solve.results.verdicts import CODES
 from burnsim.studies.predict.prediction import FIGURES, UNITS, figure_of
 from burnsim.units import parse
 
 DIMENSIONS = {"s": "time", "kg": "mass", "m": "length", "Pa": "pressure", "K": "temperature difference", "W": "power"}
-VERDICTS = (
-    "never lit", "never blooms", "quenched", "spills", "no boil", "pressure", "flames past the pot", "lift-off",
-    "light-back", "cut off", "flutter", "primer runs off", "boiled dry", "rim melts", "pot melts", "fuel left",
-    "unburnt vapour",
-)  # fmt: skip
 IMPOSSIBLE = 10.0
 """Violation of every objective by a design that cannot be built or solved."""
 
@@ -81,10 +77,10 @@ def read_limits(limits: Mapping[str, object], forbid: Mapping[str, float] | Sequ
         found.append(Limit(name, least, most, False))
     shares = forbid if isinstance(forbid, Mapping) else dict.fromkeys(forbid, 0.0)
     for code, share in shares.items():
-        if code not in VERDICTS:
-            guess = nearest(str(code), VERDICTS)
+        if code not in CODES:
+            guess = nearest(str(code), CODES)
             hint = f"did you mean {guess!r}?" if guess else "choose one of them"
-            raise InputError("forbid", code, "is not a verdict; allowed: " + ", ".join(VERDICTS), hint)
+            raise InputError("forbid", code, "is not a verdict; allowed: " + ", ".join(CODES), hint)
         if isinstance(share, bool) or not isinstance(share, int | float) or not 0.0 <= share < 1.0:
             raise InputError(f"forbid.{code}", share, "is not a probability from 0 to below 1", "give 0.01, say")
         found.append(Limit(code, None, float(share), True))

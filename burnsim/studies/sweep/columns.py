@@ -10,7 +10,9 @@ from burnsim.model.description import geometry
 from burnsim.solve import Outcome
 from burnsim.solve.results.ledger import MassLedger
 from burnsim.solve.results.milestones import Milestones
+from burnsim.solve.results.spill import charge_temperature
 from burnsim.substances.air import pressure_at_altitude
+from burnsim.substances.blend import density
 from burnsim.substances.water import boiling_point
 
 SOLVED, IMPOSSIBLE, FAILED = "solved", "impossible", "failed"
@@ -101,10 +103,15 @@ def _milestone(name: str) -> tuple[Column, ...]:
         found: float | None = getattr(outcome.milestones, name).fuel
         return found
 
+    def volume(outcome: Outcome) -> Value:
+        mass, setup = fuel(outcome), outcome.setup
+        return None if not isinstance(mass, float) else mass / density(setup.charge.fuel, charge_temperature(setup))
+
     return (
         Column(name, "s", f"time from the match until {event}", time),
         Column(f"{name}_reason", "", f"why it did not happen: {event}", reason),
         Column(f"{name}_fuel", "kg", f"fuel burnt until {event}", fuel),
+        Column(f"{name}_volume", "m3", f"fuel burnt until {event}, as poured", volume),
     )
 
 

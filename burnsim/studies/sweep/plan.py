@@ -205,6 +205,38 @@ def is_numeric(spec: Spec) -> bool:
     return spec.dimension in DIMENSIONS or spec.dimension == "count"
 
 
+def number_of(value: object, spec: Spec, path: str) -> float | int:
+    """A value of a field that holds a number, in SI; None, where allowed, is NaN.
+
+    Parameters
+    ----------
+    value : as `sweep` takes it
+    spec, path : of the field
+
+    Raises
+    ------
+    InputError
+        If it cannot be read.
+    """
+    return _whole(value, path) if spec.dimension == "count" else _number(value, spec, path)
+
+
+def label_of(value: object, spec: Spec, path: str) -> str:
+    """The text by which a coordinate tells a value that is no number.
+
+    Parameters
+    ----------
+    value : as `sweep` takes it
+    spec, path : of the field
+
+    Raises
+    ------
+    InputError
+        If it cannot be read.
+    """
+    return _label(_thing(value, spec, path))
+
+
 def digest(plan: Plan, settings: Mapping[str, object]) -> str:
     """Fingerprint of a plan together with all that decides its results; equal for equal sweeps."""
     found = hashlib.sha256(json.dumps([plan.mode, plan.shape, plan.seed, settings], sort_keys=True).encode())
@@ -250,7 +282,7 @@ def _axis(path: str, raw: Sequence[object]) -> Axis:
     attrs = {"long_name": spec.doc}
     if is_numeric(spec):
         attrs = {"units": UNITS.get(spec.dimension, "1"), **attrs}
-        read = [_whole(value, path) if spec.dimension == "count" else _number(value, spec, path) for value in raw]
+        read = [number_of(value, spec, path) for value in raw]
         numbers = np.array(read, dtype=np.int64 if spec.dimension == "count" else np.float64)
         return Axis(path, numbers, numbers, attrs)
     things = [_thing(value, spec, path) for value in raw]

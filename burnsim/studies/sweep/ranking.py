@@ -1,4 +1,4 @@
-"""Which designs of a sweep are fit to be built, which are the best of them, and how many have each verdict."""
+"""Which designs of a sweep work, which are the best of them, and how many have each verdict."""
 
 import json
 from collections.abc import Mapping
@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
 
 from burnsim.errors import InputError, nearest
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
-from burnsim.studies.sweep.columns import SEPARATOR, SOLVED
+from burnsim.solve.results.verdicts import CODES
+from burnsim.studies.sweep.columns import FAILED, IMPOSSIBLE, MARKS, SEPARATOR, SOLVED
 from burnsim.studies.sweep.plan import PARTS
 
 if TYPE_CHECKING:
@@ -20,21 +20,111 @@ if TYPE_CHECKING:
 UNFIT = ("never lit", "never blooms", "quenched", "spills", "pressure", "light-back", "rim melts", "pot melts")
 """Verdicts with which no design is called good, however quickly it boils."""
 
+HIGH = (
+    "efficiency",
+    "efficiency_to_boil",
+    "spill_margin",
+    "boil_margin",
+    "pressure_margin",
+    "fuel_margin",
+    "fuel_burnt",
+)
+"""Columns of which more is better."""
+LOW = (
+    *(f"{mark}{what}" for mark in MARKS if mark in ("vapour", "bloom", "boil") for what in ("", "_fuel", "_volume")),
+    "froth_max", "gallery_pressure_max", "well_pressure_max", "fuel_unburnt", "fuel_spilled", "fuel_left",
+    "mass_residual", "energy_residual", "evaluations",
+)  # fmt: skip
+"""Columns of which less is better."""
+
 BEST = 5
 
 
-def fit(dataset: "xarray.Dataset") -> NDArray[np.bool_]:
-    """Which designs were solved and have none of the `UNFIT` verdicts, in the order of the rows.
+def ok(dataset: "xarray.Dataset") -> "xarray.DataArray":
+    """Whether each design of a sweep works: solved, with none of the verdicts of `UNFIT`.
+
+    Parameters
+    ----------
+    dataset
+        Of `sweep`, sliced or whole: `found.where(ok(found))` keeps what works.
+
+    Returns
+    -------
+    xarray.DataArray
+        True or false.
+    """
+    status = dataset["status"]
+    found = [
+        word == SOLVED and set(text.split(SEPARATOR)).isdisjoint(UNFIT)
+        for word, text in zip(status.values.flat, dataset["verdicts"].values.flat, strict=True)
+    ]
+    return status.copy(data=np.array(found, dtype=np.bool_).reshape(status.shape)).rename("ok").drop_attrs()
+
+
+def has_verdict(dataset: "xarray.Dataset", code: str) -> "xarray.DataArray":
+    """Whether each design of a sweep has a verdict, for example "spills".
 
     Parameters
     ----------
     dataset : of `sweep`
+    code : of the verdict
+
+    Returns
+    -------
+    xarray.DataArray
+        True or false; false for a design without a result.
+
+    Raises
+    ------
+    InputError
+        If there is no such verdict.
     """
-    found = [
-        status == SOLVED and set(text.split(SEPARATOR)).isdisjoint(UNFIT)
-        for status, text in zip(dataset["status"].values.flat, dataset["verdicts"].values.flat, strict=True)
-    ]
-    return np.array(found, dtype=np.bool_)
+    check_codes((code,), CODES)
+    verdicts = dataset["verdicts"]
+    found = [code in text.split(SEPARATOR) for text in verdicts.values.ravel().tolist()]
+    return verdicts.copy(data=np.array(found, dtype=np.bool_).reshape(verdicts.shape)).rename(code).drop_attrs()
+
+
+def check_codes(codes: tuple[str, ...], allowed: tuple[str, ...] = (*CODES, IMPOSSIBLE, FAILED)) -> None:
+    """Refuse codes that no design can have.
+
+    Parameters
+    ----------
+    codes : of verdicts and statuses
+    allowed : codes
+
+    Raises
+    ------
+    InputError
+        For an unknown one.
+    """
+    for code in codes:
+        if code not in allowed:
+            guess = nearest(str(code), allowed)
+            hint = f"did you mean {guess!r}?" if guess else "choose one of them"
+            raise InputError("code", code, "is not a verdict; allowed: " + ", ".join(allowed), hint)
+
+
+def is_high_better(by: str, highest: bool | None = None) -> bool:
+    """Whether more of a column is better.
+
+    Parameters
+    ----------
+    by : name of the column
+    highest : what was asked for; None: what is known of the column
+
+    Raises
+    ------
+    InputError
+        If nothing was asked for, and more is neither better nor worse, as of power.
+    """
+    if highest is not None:
+        return highest
+    if by not in (*HIGH, *LOW):
+        raise InputError(
+            "by", by, "may be good high or low", "say highest=True for the highest values, or highest=False"
+        )
+    return by in HIGH
 
 
 @dataclass(frozen=True)
@@ -47,12 +137,14 @@ class Ranked:
     by : the column that it was chosen by
     value : its figure there [SI]
     setup : the design itself, to be burnt, varied or saved
+    edge : those of its fields whose value is the lowest or highest that was tried, where better ones may lie beyond
     """
 
     fields: Mapping[str, object]
     by: str
     value: float
     setup: Setup
+    edge: tuple[str, ...] = ()
 
     def to_dict(self) -> dict[str, object]:
         """The varied fields by path and the column, in SI."""
@@ -88,7 +180,7 @@ def setup_at(dataset: "xarray.Dataset", row: "int | Mapping[str, object] | xarra
         size = dataset["status"].size
         if not 0 <= row < size:
             raise InputError("row", row, f"is not a row; allowed from 0 to {size - 1}", "count from 0")
-        row = _design(dataset, int(row))
+        row = design_at(dataset, int(row))
     if missing := [path for path in paths if path not in row]:
         raise InputError("row", missing[0], "is left open", "select one value of every varied field")
     changes = {path: _meant(dataset, path, row[path]) for path in paths}
@@ -105,32 +197,67 @@ def _meant(dataset: "xarray.Dataset", path: str, value: object) -> object:
     return parts.get(value, value) if isinstance(value, str) else value
 
 
-def best_designs(dataset: "xarray.Dataset", by: str, count: int = BEST) -> list[Ranked]:
-    """The designs with the lowest value of a column, among those that are `fit` and have one.
+def best_designs(dataset: "xarray.Dataset", by: str, count: int = BEST, *, highest: bool | None = None) -> list[Ranked]:
+    """The best designs of a sweep by one of its columns, among those that are `ok` and have one.
 
     Parameters
     ----------
-    dataset : of `sweep`
-    by : column of numbers, for example "boil" or "boil_fuel"
-    count : how many at most
+    dataset
+        Of `sweep`, sliced or whole.
+    by
+        Column of numbers, for example "boil" or "efficiency".
+    count
+        How many at most.
+    highest
+        Whether the highest values are the best; default none: what suits the column, lowest for times and fuel, highest
+        for efficiency and margins.
 
     Returns
     -------
     list of Ranked
-        Each with its varied fields, the figure and the setup, best first.
+        Each with its varied fields, the figure, the setup, and those of its fields that stand at the edge of what was
+        tried; best first.
 
     Raises
     ------
     InputError
-        If there is no such column of numbers.
+        If there is no such column of numbers, or nobody can know which way it is better.
     """
+    return [
+        Ranked(
+            fields=design_at(dataset, row), by=by, value=float(dataset[by].values.flat[row]),
+            setup=setup_at(dataset, row), edge=at_edge(dataset, row),
+        )
+        for row in best_rows(dataset, by, count, highest=highest)
+    ]  # fmt: skip
+
+
+def best_rows(dataset: "xarray.Dataset", by: str, count: int = BEST, *, highest: bool | None = None) -> list[int]:
+    """Numbers of the best designs in the order of the rows; as `best_designs` takes and ranks them."""
     if by not in dataset.data_vars or dataset[by].dtype.kind not in "fi":
         guess = nearest(str(by), [str(name) for name in dataset.data_vars])
         hint = f"did you mean {guess!r}?" if guess else "choose a column such as 'boil'"
         raise InputError("by", by, "is not a numeric column of this sweep", hint)
-    values = np.where(fit(dataset), dataset[by].values.ravel(), np.nan)
-    order = [k for k in np.argsort(values, kind="stable")[:count] if not np.isnan(values[k])]
-    return [Ranked(_design(dataset, int(k)), by, float(values[k]), setup_at(dataset, int(k))) for k in order]
+    high = is_high_better(by, highest)
+    values = np.where(ok(dataset).values, dataset[by].values, np.nan).ravel()
+    order = np.argsort(-values if high else values, kind="stable")[:count]
+    return [int(k) for k in order if not np.isnan(values[k])]
+
+
+def at_edge(dataset: "xarray.Dataset", row: int) -> tuple[str, ...]:
+    """The varied numbers of a row that are the lowest or the highest of all that were tried.
+
+    Parameters
+    ----------
+    dataset : of `sweep`
+    row : number of the design, in the order of the dataset
+    """
+    found = []
+    for path, value in design_at(dataset, row).items():
+        tried = dataset[path].values
+        if tried.dtype.kind in "fi" and np.nanmin(tried) < np.nanmax(tried) and value in (tried.min(), tried.max()):
+            found.append(path)
+    return tuple(found)
 
 
 def verdict_counts(dataset: "xarray.Dataset") -> dict[str, int]:
@@ -142,12 +269,13 @@ def verdict_counts(dataset: "xarray.Dataset") -> dict[str, int]:
     return dict(sorted(counts.items(), key=lambda item: -item[1]))
 
 
-def _design(dataset: "xarray.Dataset", row: int) -> dict[str, object]:
-    """The varied fields of a row."""
-    dims = list(dataset.sizes)
-    place = dict(zip(dims, np.unravel_index(row, [dataset.sizes[dim] for dim in dims]), strict=True))
-    return {
-        str(name): one.values[place[one.dims[0]]].item() if one.dtype != object else one.values[place[one.dims[0]]]
-        for name, one in dataset.coords.items()
-        if name != "design"
-    }
+def design_at(dataset: "xarray.Dataset", row: int) -> dict[str, object]:
+    """The varied fields of a row, those that a slice has fixed included."""
+    dims = list(dataset["status"].dims)
+    place = dict(zip(dims, np.unravel_index(row, dataset["status"].shape), strict=True))
+    found: dict[str, object] = {}
+    for name, one in dataset.coords.items():
+        if name != "design":
+            value = one.values[place[one.dims[0]]] if one.dims else one.values[()]
+            found[str(name)] = value.item() if hasattr(value, "item") else value
+    return found

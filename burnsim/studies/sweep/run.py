@@ -3,6 +3,7 @@
 import contextlib
 import json
 import os
+import warnings
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from concurrent.futures import Executor
 from importlib import import_module
@@ -16,7 +17,7 @@ from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.solve.run import DEFAULT_RTOL, check_rtol
 from burnsim.studies.batches import INTERNAL
-from burnsim.studies.sweep.columns import COLUMNS, FAILED, Block
+from burnsim.studies.sweep.columns import COLUMNS, FAILED, IMPOSSIBLE, Block
 from burnsim.studies.sweep.files import check_path, load_sweep, write
 from burnsim.studies.sweep.frame import dataset_of, frame_of_plan
 from burnsim.studies.sweep.plan import MOST_DESIGNS, Plan, digest, make_plan
@@ -93,7 +94,7 @@ def sweep(
         "impossible" (it cannot be built) or "failed" (it could not be solved), with `reason`. Milestones are missing
         (NaN) where they did not happen, and `NAME_reason` says why. `verdicts` holds codes, see `has_verdict`. The
         attributes hold the plan, the settings, the version and the base design. Laws used outside their range are not
-        told: that takes `burnsim.burn` of a design.
+        told: that takes `burnsim.burn` of a design. A warning says why if no design at all can be built.
 
     Raises
     ------
@@ -109,32 +110,15 @@ def sweep(
     for name, number, most in (("workers", workers, MOST_WORKERS), ("chunk", chunk, MOST_DESIGNS)):
         if number is not None and (isinstance(number, bool) or not isinstance(number, int) or not 1 <= number <= most):
             raise InputError(name, number, f"is not a whole number from 1 to {most}", f"leave {name} out")
-    return perform(
+    found = perform(
         plan, base, rtol, engine_for(base, plan.fuels(base), plan.size),
         executor=executor, workers=workers, out=out, resume=resume, chunk=chunk, progress=progress,
     )  # fmt: skip
-
-
-def has_verdict(dataset: "xarray.Dataset", code: str) -> "xarray.DataArray":
-    """Whether each design of a sweep has a verdict, for example "spills".
-
-    Parameters
-    ----------
-    dataset : of `sweep`
-    code : of the verdict
-
-    Returns
-    -------
-    xarray.DataArray
-        True or false; false for a design without a result.
-    """
-    import numpy as np
-
-    from burnsim.studies.sweep.columns import SEPARATOR
-
-    verdicts = dataset["verdicts"]
-    found = [code in text.split(SEPARATOR) for text in verdicts.values.ravel().tolist()]
-    return verdicts.copy(data=np.array(found).reshape(verdicts.shape)).rename(code).drop_attrs()
+    status = found["status"].values
+    if (status == IMPOSSIBLE).all():
+        reason = found["reason"].values.flat[0]
+        warnings.warn(f"none of the {status.size} designs can be built; the first: {reason}", stacklevel=2)
+    return found
 
 
 def perform(

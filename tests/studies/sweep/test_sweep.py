@@ -15,7 +15,7 @@ from burnsim import InputError, Setup, burn, sweep, vary
 from burnsim.solve.run import DEFAULT_RTOL
 from burnsim.studies.sweep.files import load_sweep, save_sweep
 from burnsim.studies.sweep.netcdf import slabs
-from burnsim.studies.sweep.run import has_verdict
+from burnsim.studies.sweep.ranking import has_verdict
 from burnsim.units import plain
 
 COUNT, DIAMETER, FUEL, WATER = "burner.jets.count", "burner.jets.diameter", "charge.fuel", "pot.water_temperature"
@@ -94,7 +94,8 @@ def test_verdicts_can_be_asked_for(base: Setup) -> None:
     codes = one.verdicts.item().split("; ")
     assert "no boil" in codes
     assert has_verdict(one, "no boil").all()
-    assert not has_verdict(one, "boil").any()
+    with pytest.raises(InputError, match="did you mean 'no boil'"):
+        has_verdict(one, "no boill")
     assert one.boil_margin.item() < 0.0
 
 

@@ -1,0 +1,136 @@
+"""What a sweep says of its best designs, which way is better, and what part of it is asked for."""
+
+import ast
+from pathlib import Path
+
+import numpy as np
+import pytest
+import xarray as xr
+
+import burnsim
+from burnsim import InputError, sweeps
+from burnsim.solve.results import verdicts
+from burnsim.studies.sweep.columns import COLUMNS
+from burnsim.studies.sweep.ranking import HIGH, LOW, UNFIT
+from burnsim.units import plain
+
+COUNT, DIAMETER, VOLUME = "burner.jets.count", "burner.jets.diameter", "charge.volume"
+WEEKEND = burnsim.load(Path(__file__).parents[3] / "examples" / "weekend_double_wall.toml")
+
+
+@pytest.fixture(scope="module")
+def found() -> xr.Dataset:
+    """A real sweep, small: three counts and two widths of jets, water that soon boils."""
+    quick = burnsim.vary(WEEKEND, {"pot.water": "0.1 l", "charge.volume": "12 ml"})
+    return burnsim.sweep(quick, {COUNT: [20, 26, 32], DIAMETER: ["0.8 mm", "1 mm"]}, workers=1)
+
+
+def made_up(found: xr.Dataset) -> xr.Dataset:
+    """The same with results to compare: they rise along the rows, and all designs work."""
+    found = found.copy(deep=True)
+    for name in ("boil", "efficiency", "power_median", "boil_fuel"):
+        found[name].values[...] = np.arange(6.0).reshape(3, 2) + 1.0
+    found["status"].values[...] = "solved"
+    found["verdicts"].values[...] = ""
+    return found
+
+
+def test_every_way_that_is_known_is_of_a_column() -> None:
+    names = {column.name for column in COLUMNS if not column.is_text}
+    assert {*HIGH, *LOW} <= names
+    assert not set(HIGH) & set(LOW)
+
+
+def test_best_is_least_fuel_and_most_efficiency(found: xr.Dataset) -> None:
+    made = made_up(found)
+    assert sweeps.best(made, "boil_fuel", 1)[0].value == 1.0
+    assert sweeps.best(made, "efficiency", 1)[0].value == 6.0
+    assert [row.value for row in sweeps.best(made, "boil", 2, highest=True)] == [6.0, 5.0]
+    with pytest.raises(InputError, match="highest=True"):
+        sweeps.best(made, "power_median")
+    assert sweeps.best(made, "power_median", 1, highest=True)[0].value == 6.0
+
+
+def test_a_best_design_at_the_edge_of_what_was_tried_says_so(found: xr.Dataset) -> None:
+    made = made_up(found)
+    assert sweeps.best(made, "boil", 1)[0].edge == (COUNT, DIAMETER)
+    made["boil"].values[1, 1] = 0.5
+    assert sweeps.best(made, "boil", 1)[0].edge == (DIAMETER,)
+    one_width = sweeps.select(made, {DIAMETER: "1 mm"})
+    assert sweeps.best(one_width, "boil", 1)[0].edge == ()
+
+
+def test_the_mask_keeps_what_works(found: xr.Dataset) -> None:
+    made = made_up(found)
+    made["verdicts"].values[0, 0] = "spills; fire at the foot"
+    made["status"].values[2, 1] = "failed"
+    mask = sweeps.ok(made)
+    assert mask.dims == made.boil.dims
+    assert (~mask).values.nonzero() == (pytest.approx([0, 2]), pytest.approx([0, 1]))
+    assert float(made.boil.where(mask).min()) == 2.0
+
+
+def test_slices_answer_as_the_whole_does(found: xr.Dataset) -> None:
+    made = made_up(found)
+    for part in (made.isel({COUNT: 0}), made.isel({COUNT: [0]}), made.isel({COUNT: 0, DIAMETER: 0})):
+        [best, *_] = sweeps.best(part, "boil")
+        assert (best.fields[COUNT], best.fields[DIAMETER], best.value) == (20, pytest.approx(0.8e-3), 1.0)
+        assert (best.setup.burner.jets.count, best.setup.burner.jets.diameter) == (20, pytest.approx(0.8e-3))
+        assert sweeps.ok(part).all()
+        assert not sweeps.has_verdict(part, "spills").any()
+
+
+def test_parts_are_picked_as_people_write(found: xr.Dataset) -> None:
+    one = sweeps.select(found, {DIAMETER: "0.8 mm", COUNT: 26})
+    assert one.boil.item() == found.boil.values[1, 0]
+    assert sweeps.select(found, {DIAMETER: 0.8e-3}).boil.dims == (COUNT,)
+    assert sweeps.select(found, {COUNT: [20, 32]}).boil.shape == (2, 2)
+    with pytest.raises(InputError, match=r"0.9 mm.*allowed: 0.8 mm, 1 mm"):
+        sweeps.select(found, {DIAMETER: "0.9 mm"})
+    with pytest.raises(InputError, match=r"was not varied.*did you mean 'burner.jets.diameter'"):
+        sweeps.select(found, {"burner.jets.diametre": "0.8 mm"})
+    with pytest.raises(InputError, match="whole number"):
+        sweeps.select(found, {COUNT: "twenty"})
+
+
+def test_rows_of_a_list_are_picked_too(found: xr.Dataset) -> None:
+    rows = found.stack(design=(COUNT, DIAMETER)).reset_index("design")
+    assert sweeps.select(rows, {DIAMETER: "1 mm"}).sizes == {"design": 3}
+    assert sweeps.select(rows, {DIAMETER: "1 mm", COUNT: 26}).boil.item() == found.boil.values[1, 1]
+
+
+def test_fuel_is_told_by_mass_and_as_poured(found: xr.Dataset) -> None:
+    density = burnsim.fuels.on_paper(WEEKEND.charge.fuel).density
+    assert (found.boil_volume * density).values == pytest.approx(found.boil_fuel.values, rel=1e-3)
+    assert found.boil_volume.attrs["units"] == "m3"
+
+
+def test_a_sweep_of_what_cannot_be_built_says_why() -> None:
+    with pytest.warns(UserWarning, match=r"none of the 2 designs.*0.8 is a bare number and so in SI, 800 mm"):
+        found = burnsim.sweep(WEEKEND, {DIAMETER: [0.8, 0.9]}, workers=1)
+    assert (found.status == "impossible").all()
+    assert sweeps.best(found, "boil") == []
+
+
+def test_the_list_of_codes_is_that_of_the_verdicts() -> None:
+    """Read from the text: every code that the file gives a verdict, and no other."""
+    tree = ast.parse(Path(verdicts.__file__).read_text(encoding="utf-8"))
+    given = {
+        node.args[0].value
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Call)
+        and getattr(node.func, "id", "") == "Verdict"
+        and isinstance(node.args[0], ast.Constant)
+    }
+    assert given == set(verdicts.CODES)
+    assert set(UNFIT) <= given
+
+
+def test_ten_to_the_ninth_designs_are_refused_before_any_is_made() -> None:
+    with pytest.raises(InputError) as error:
+        burnsim.sweep(
+            WEEKEND,
+            {COUNT: range(1, 1001), VOLUME: np.linspace(1e-6, 1e-5, 1000), DIAMETER: np.linspace(5e-4, 1e-3, 1000)},
+        )
+    assert "hours of one core" in plain(str(error.value))
+    assert "GB" in plain(str(error.value))
