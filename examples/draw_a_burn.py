@@ -29,7 +29,7 @@ def main(folder: Path) -> None:
         ("ledger", lambda ax: burnsim.plots.ledger(burn, ax, title=f"{setup.name}: where the heat goes")),
         ("flows", lambda ax: burnsim.plots.flows(burn, ax, at=at)),
     ):
-        figure, ax = plt.subplots(figsize=(8.0, 4.4), layout="constrained")
+        figure, ax = plt.subplots(figsize=(8.0, 5.4), layout="constrained")
         draw(ax)
         figure.savefig(folder / f"{name}.png", dpi=130)
         plt.close(figure)

@@ -23,29 +23,20 @@ def main(folder: Path) -> None:
     )
     print(f"{setup.name}: time to boil [min], fuel to boil [g], median power [W]")
     print("diameter " + "".join(f"{count:>17} jets" for count in COUNTS))
-    minutes: dict[float, list[float | None]] = {}
     for row, diameter in enumerate(DIAMETERS_MM):
-        minutes[diameter] = []
         cells = []
         for column in range(len(COUNTS)):
             one = found.isel({"burner.jets.count": column, "burner.jets.diameter": row})
             boil = float(one.boil) / 60.0
             boils = boil > 0.0  # what does not boil has no number for a time
-            minutes[diameter].append(boil if boils else None)
             if boils:
                 cells.append(f"{boil:.1f} {1e3 * float(one.boil_fuel):.1f} {float(one.power_median):.0f}")
             else:  # the verdicts say why
                 cells.append(one.verdicts.item())
         print(f"{diameter:>5} mm " + "".join(f"{cell:>22}" for cell in cells))
 
-    figure, ax = plt.subplots(figsize=(6.0, 4.0), layout="constrained")
-    for (diameter, times), marker in zip(minutes.items(), "o^sD", strict=True):
-        shown = [(count, time) for count, time in zip(COUNTS, times, strict=True) if time is not None]
-        if shown:
-            ax.plot(*zip(*shown, strict=True), marker=marker, color="black", linewidth=1, label=f"{diameter} mm")
-    ax.set(xlabel="jets", ylabel="time to boil [min]", title=setup.name, xticks=COUNTS)
-    ax.set_ylim(bottom=0.0)
-    ax.legend(title="jet diameter")
+    figure, ax = plt.subplots(figsize=(6.8, 4.8), layout="constrained")
+    burnsim.plots.sweep(found, "boil", ax)
     folder.mkdir(parents=True, exist_ok=True)
     figure.savefig(folder / "sweep_jets.png", dpi=150)
     print(f"picture: {folder / 'sweep_jets.png'}")

@@ -10,7 +10,7 @@ import burnsim
 
 SCRIPTS = sorted((Path(__file__).parents[1] / "examples").glob("*.py"))
 USES = {
-    "jet sweep": ("sweep",),
+    "jet sweep": ("sweep", "plots.sweep"),
     "fill limit": ("fill_limit", "plots.fill_levels"),
     "fuels": ("compare_fuels",),
     "start map": ("start_map", "plots.start_map"),

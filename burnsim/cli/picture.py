@@ -23,13 +23,14 @@ def save_picture(option: str, path: str, size: tuple[float, float] | None, draw:
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 
+    from burnsim.plots.saving import save
     from burnsim.plots.style import in_style
 
     with output(option, path) as place, in_style():
         figure = Figure(figsize=size, layout="constrained")
         FigureCanvasAgg(figure)
         draw(figure)
-        figure.savefig(place, dpi=150)
+        save(figure, place)
     say(f"picture saved to {path}")
 
 

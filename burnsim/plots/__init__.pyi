@@ -1,5 +1,9 @@
 from burnsim.plots.benches.measured import measured as measured
 from burnsim.plots.curves import burn as burn
+from burnsim.plots.designs.searches import search as search
+from burnsim.plots.designs.sweeps import sweep as sweep
+from burnsim.plots.designs.sweeps import sweep_map as sweep_map
+from burnsim.plots.designs.sweeps import sweep_panels as sweep_panels
 from burnsim.plots.drawing.cross_section import section as section
 from burnsim.plots.energy import flows as flows
 from burnsim.plots.energy import ledger as ledger
@@ -10,14 +14,12 @@ from burnsim.plots.filling import spill_map as spill_map
 from burnsim.plots.learning import bench as bench
 from burnsim.plots.learning import calibration as calibration
 from burnsim.plots.learning import prediction as prediction
+from burnsim.plots.learning import sensitivity as sensitivity
 from burnsim.plots.quantiles import bands as bands
 from burnsim.plots.quantiles import intervals as intervals
 from burnsim.plots.quantiles import residuals as residuals
-from burnsim.plots.searches import search as search
+from burnsim.plots.saving import save as save
 from burnsim.plots.spirits import distillation as distillation
 from burnsim.plots.spirits import fuels as fuels
 from burnsim.plots.starting import start_map as start_map
 from burnsim.plots.style import draw as draw
-from burnsim.plots.sweeps import sweep as sweep
-from burnsim.plots.sweeps import sweep_map as sweep_map
-from burnsim.plots.sweeps import sweep_panels as sweep_panels

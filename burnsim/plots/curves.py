@@ -1,13 +1,18 @@
-"""Pictures of a burn. Every plot takes `ax=` and returns it; lines differ in style, to print in black."""
+"""The picture of a burn: temperatures, power by flame and fuel left over one time, with the milestones."""
 
-from math import radians, sin
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from burnsim.plots.style import BLUE, GREEN, INK, VERMILION, legend_below, new_axes
-from burnsim.units import measure
+from burnsim.errors import InputError
+from burnsim.plots.flames import power_by_flame
+from burnsim.plots.labels import entitle, extent, label_ends, label_side, letter, whole_minutes
+from burnsim.plots.letters import text_width
+from burnsim.plots.rooms import hidden_series, in_room
+from burnsim.plots.style import BLUE, GROUND, INK, PALE, SPIRIT_FILL, VERMILION, in_style, stacked
+from burnsim.report.burn import poured
+from burnsim.units import format_time, measure, written
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -16,8 +21,8 @@ if TYPE_CHECKING:
 
 TEMPERATURES = (
     ("water_temperature", "water", "-", INK, 2.0),
-    ("gallery_temperature", "fuel in the gallery", "--", BLUE, 1.2),
-    ("well_temperature", "fuel in the well", ":", INK, 1.2),
+    ("gallery_temperature", "gallery fuel", "--", BLUE, 1.2),
+    ("well_temperature", "well fuel", ":", VERMILION, 1.4),
 )
 MARKS = {
     "bloom": "bloom",
@@ -27,155 +32,152 @@ MARKS = {
     "quench": "quench",
     "burnout": "burn-out",
 }
-FIGURES = 5.6  # room for the figures of the power, in letters
-BESIDE = 15.0  # room for what stands left and right of the axes, in letters
-SLANT = 50.0  # of the names of milestones [deg]
-WATER = ("water_temperature", "water_mass", "heat_to_pot")
-GALLERY = ("gallery_temperature", "gallery_level", "gallery_pressure", "gallery_water", "froth_level")
-JETS = ("jet_power", "jet_velocity", "flame_length")
-WELL = ("well_temperature", "well_level", "well_pressure", "well_power")
+RATIOS = (1.5, 1.1, 0.6)  # heights of the panels of a burn
+OF_A_BURN = "course"  # begins the names of a burn's curves in a file
 
 
+@in_style()
 def burn(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
-    """Draw temperatures, power and fuel left of a burn over time, with its milestones.
+    """Draw a burn on three panels over one time: temperatures with the milestones, power by flame, fuel left.
 
     Parameters
     ----------
     burn
         A finished burn.
     ax
-        Axes to draw on [degC or degF, over minutes]; default none: new ones. Power goes on a twin axis at the right
-        [W], fuel left on another [ml or fl oz].
+        Axes to draw on; default none: new ones. They become the panel of the temperatures [degC or degF over minutes];
+        those of the power [W] and of the fuel left [ml or fl oz] are added below it, all in the place that
+        the axes had. A peak of the primer that is far above the rest is cut off, and its height told.
     units
         "si" or "us".
 
     Returns
     -------
     Axes
-        The axes of the temperatures.
+        The axes of the temperatures; `ax.figure.axes` has the others.
+
+    Raises
+    ------
+    InputError
+        For axes that already hold a burn.
     """
-    ax = new_axes(ax)
     degrees = measure("temperature", units)
+    if ax is not None and any(str(line.get_gid()).startswith(OF_A_BURN) for line in ax.get_lines()):
+        raise InputError(
+            "ax", burn.setup.name or "burn", "would be drawn over another burn",
+            "give each burn axes of its own, as pyplot.subplots(1, 2) makes them",
+        )  # fmt: skip
+    ax, power, fuel = stacked(ax, RATIOS, 7.0, 5.6)
     minutes = np.asarray(burn.time) / 60.0
+    last = float(minutes[-1])
+    ends = []
     for name, label, style, colour, width in TEMPERATURES:
         if name in hidden_series(burn):
             continue
         warm = np.asarray(degrees.of(burn.series(name)))
         if np.isfinite(warm).any():
-            ax.plot(minutes, warm, color=colour, linestyle=style, linewidth=width, label=in_room(label, burn))
-    ax.set_xlabel("time [min]")
-    ax.set_ylabel(f"temperature [{degrees.unit}]")
-    ax.margins(x=0.01)
-    watts = ax.twinx()
-    power = np.asarray(burn.series("power"))
-    watts.plot(minutes, power, color=VERMILION, linestyle="-.", linewidth=1.4, label="power")
-    watts.set_ylabel("power [W]")
-    watts.set_ylim(bottom=0.0)
-    fuel = _fuel_left(burn, ax, minutes, units)
-    ax.set_zorder(max(watts.get_zorder(), fuel.get_zorder()) + 1)  # its curves over the others
-    ax.patch.set_visible(False)
-    above = mark_milestones(burn, ax)
-    lines = [*ax.get_lines(), *watts.get_lines(), *fuel.get_lines()]
-    named = [line for line in lines if not str(line.get_label()).startswith("_")]
-    legend_below(ax, named, min(len(named), 5))
-    ax.set_title(burn.setup.name or "burn", pad=6.0 + above)
+            words, own = in_room(label, burn), f"{OF_A_BURN}-{name}"
+            ax.plot(minutes, warm, color=colour, linestyle=style, linewidth=width, label=words, gid=own)
+            ends.append((float(warm[np.isfinite(warm)][-1]), words, colour))
+    label_side(ax, "temperature", degrees.unit)
+    ax.margins(y=0.08)
+    for panel in (ax, power, fuel):
+        whole_minutes(panel, last)
+    label_ends(ax, ends)
+    power_by_flame(burn, power, minutes)
+    _fuel_left(burn, fuel, minutes, units)
+    fuel.set_xlabel("time [min]")
+    above = mark_milestones(burn, ax, (power, fuel))
+    ax.figure.align_ylabels([ax, power, fuel])
+    entitle(ax, burn.setup.name or "burn", in_short(burn, units), above=above)
     return ax
 
 
-def _fuel_left(burn: "Burn", ax: "Axes", minutes: NDArray[np.float64], units: str) -> "Axes":
-    """Fuel left, as the volume that was poured, on an axis of its own outside that of the power."""
-    from matplotlib import rcParams
+def in_short(burn: "Burn", units: str = "si") -> str:
+    """What came of a burn, in half a sentence.
 
-    from burnsim.substances.blend import density
+    Parameters
+    ----------
+    burn : a finished one
+    units : "si" or "us"
+    """
+    marks, setup = burn.milestones, burn.setup
+    if marks.boil.time is not None:
+        used = written(poured(burn, marks.boil.fuel) or 0.0, "volume", units)
+        return f"boils in {format_time(marks.boil.time)} on {used}"
+    if marks.burnout.time is None and not burn.series("power").any():
+        return "does not light"
+    if setup.burner.jets is not None and marks.bloom.time is None:
+        return "its jets never light"
+    if setup.pot is not None and burn.water_max is not None:
+        return f"does not boil; the water reaches {written(burn.water_max, 'temperature', units)}"
+    return f"burns for {format_time(float(burn.time[-1]))}"
 
-    setup = burn.setup
+
+def _fuel_left(burn: "Burn", ax: "Axes", minutes: NDArray[np.float64], units: str) -> None:
+    """Fuel left, as the volume that was poured."""
     volumes = measure("volume", units)
-    poured = density(setup.charge.fuel, setup.charge.temperature or setup.site.air_temperature)
-    axis = ax.twinx()
-    axis.spines["right"].set_position(("outward", FIGURES * float(rcParams["font.size"])))
-    left = np.asarray(burn.series("fuel_left")) / poured
-    axis.plot(
-        minutes,
-        volumes.of(left),
-        color=GREEN,
-        linestyle="-",
-        linewidth=0.8,
-        marker="o",
-        markersize=3.5,
-        markerfacecolor="white",
-        markevery=0.08,
-        label="fuel left",
-    )
-    axis.set_ylabel(f"fuel left [{volumes.unit}]")
-    axis.set_ylim(bottom=0.0)
-    return axis
+    left = np.asarray(volumes.of((poured(burn, 1.0) or 0.0) * np.asarray(burn.series("fuel_left"))))
+    ax.fill_between(minutes, left, color=SPIRIT_FILL, linewidth=0.0)
+    ax.plot(minutes, left, color=BLUE, linewidth=1.4, label="fuel left")
+    label_side(ax, "fuel left", volumes.unit)
+    ax.set_ylim(0.0, 1.08 * float(left.max()))
 
 
-def hidden_series(burn: "Burn") -> frozenset[str]:
-    """Name the series that mean nothing for the kind of burner or without a pot."""
-    burner = burn.setup.burner
-    hidden: set[str] = set()
-    if burn.setup.pot is None:
-        hidden.update(WATER)
-    if not burner.has_gallery:
-        hidden.update(GALLERY + JETS)
-    if not burner.has_well:
-        hidden.update(WELL)
-    if burner.wick is None:
-        hidden.add("wick_power")
-    return frozenset(hidden)
+def mark_milestones(burn: "Burn", ax: "Axes", below: "tuple[Axes, ...]" = ()) -> float:
+    """Draw a line at each milestone through all panels, and write its name and time above the first.
 
-
-def mark_milestones(burn: "Burn", ax: "Axes") -> float:
-    """Draw a line at each milestone, its name above the axes where no curve runs; names of close ones move apart.
+    Parameters
+    ----------
+    burn : a finished one
+    ax : the first panel [min], its limits set
+    below : the others
 
     Returns
     -------
     float
         Height that the names take above the axes [points], to keep a title clear of.
     """
-    from matplotlib.font_manager import FontProperties
-
     times = [(getattr(burn.milestones, name).time, label) for name, label in MARKS.items()]
-    marks = sorted((time / 60.0, label) for time, label in times if time is not None)
-    letters = FontProperties(size="small").get_size_in_points()
-    step = 1.05 * letters / sin(radians(SLANT)) / _width(ax) * float(burn.time[-1]) / 60.0  # two names do not touch
-    place = float("-inf")
-    for when, label in marks:
-        place = max(when, place + step)
-        ax.axvline(when, color="0.6", linewidth=0.8, linestyle=(0, (1, 2)), label="_milestone")
+    marks = sorted((time / 60.0, f"{label} {format_time(time)}") for time, label in times if time is not None)
+    size, last = letter("small"), max(ax.get_xlim()[1], 1e-9)
+    share = 1.0 / extent(ax, 12.0)[0]
+    line: dict[str, Any] = {"color": PALE, "linewidth": 0.8, "linestyle": (0, (1, 2))}
+    arrow = line | {"arrowstyle": "-", "shrinkA": 0.0, "shrinkB": 0.0}
+    for when, _ in marks:
+        for panel in (ax, *below):
+            panel.axvline(when, label="_milestone", zorder=0.8 if panel is ax else 3.0, **line)
+    rows = _in_rows([when / last for when, _ in marks], [share * (text_width(text, size) + size) for _, text in marks])
+    for (when, text), (row, side) in zip(marks, rows, strict=True):
+        height = 3.0 + 1.35 * size * row
         ax.annotate(
-            label,
-            (when, 1.0),
-            xytext=(place, 1.045),
-            xycoords=("data", "axes fraction"),
-            textcoords=("data", "axes fraction"),
-            rotation=SLANT,
-            rotation_mode="anchor",
-            ha="left",
-            va="center",
-            fontsize="small",
-            arrowprops={"arrowstyle": "-", "color": "0.6", "linewidth": 0.6, "shrinkA": 0.0, "shrinkB": 0.0},
-        )
-    longest = max((len(label) for _, label in marks), default=0)
-    return letters * (0.6 * longest * sin(radians(SLANT)) + 1.0) if longest else 0.0
+            text, (when, 1.0), xycoords=ax.get_xaxis_transform(), xytext=(0.0, height), textcoords="offset points",
+            ha=side, va="bottom", fontsize="small", bbox=GROUND, annotation_clip=False,
+            arrowprops=arrow | {"relpos": (float(side == "right"), 0.0)},
+        )  # fmt: skip
+    return 1.35 * size * (1 + max((row for row, _ in rows), default=-1))
 
 
-def _width(ax: "Axes") -> float:
-    """Width that axes will come to have once their words have been given room, guessed [points]."""
-    from matplotlib import rcParams
+def _in_rows(places: list[float], widths: list[float]) -> list[tuple[int, str]]:
+    """Rows for words that begin at places along a line, so that none covers another or the line that leads to it.
 
-    share = ax.get_position().width / (float(rcParams["figure.subplot.right"]) - float(rcParams["figure.subplot.left"]))
-    whole = 72.0 * ax.figure.bbox.width / ax.figure.dpi * share
-    return max(whole - BESIDE * float(rcParams["font.size"]), 0.3 * whole)
-
-
-def in_room(label: str, burn: "Burn") -> str:
-    """A curve's label with the room named as the kind of burner has it: a sealed chamber has no gallery.
-
-    Parameters
-    ----------
-    label : for a double wall
-    burn : whose curve it is
+    A word runs to the right of its place, and only where the line ends before it, to the left. Of two that are too
+    close, the left one goes up, where words run to the right; where they run to the left, the right one does.
     """
-    return label.replace("gallery", "chamber") if not burn.setup.burner.has_well else label
+    found: dict[int, tuple[int, str]] = {}
+    taken: list[tuple[int, float, float]] = []
+
+    def free(low: float, high: float) -> int:
+        return 1 + max((row for row, a, b in taken if a < high and low < b), default=-1)
+
+    ahead = [k for k in range(len(places)) if places[k] + widths[k] <= 1.02]
+    back = [k for k in range(len(places)) if k not in ahead]
+    for k in sorted(back, key=lambda k: places[k]):
+        low, high = places[k] - widths[k], places[k]
+        found[k] = (free(low, high), "right")
+        taken.append((found[k][0], low, high))
+    for k in sorted(ahead, key=lambda k: -places[k]):
+        low, high = places[k], places[k] + widths[k]
+        found[k] = (free(low, high), "left")
+        taken.append((found[k][0], low, high))
+    return [found[k] for k in range(len(places))]

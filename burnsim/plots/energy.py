@@ -2,8 +2,11 @@
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from burnsim.plots.style import FAINT, INK, ORANGE, PALE, SKY, VERMILION, new_axes, quiet
+from burnsim.plots.labels import entitle, extent, letter
+from burnsim.plots.letters import wrapped
+from burnsim.plots.style import FAINT, INK, ORANGE, PALE, SKY, VERMILION, in_style, new_axes
 from burnsim.units import format_time, written
+from burnsim.units.writing import with_unit
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -76,7 +79,8 @@ def ledger_bands(ledger: "EnergyLedger") -> tuple[Band, ...]:
     return tuple(bands)
 
 
-def ledger(burn: "Outcome", ax: "Axes | None" = None, *, title: str = "Where the heat goes") -> "Axes":
+@in_style()
+def ledger(burn: "Outcome", ax: "Axes | None" = None, *, title: str | None = None) -> "Axes":
     """Draw where the heat of the charge went, as bands from left to right.
 
     Parameters
@@ -86,7 +90,7 @@ def ledger(burn: "Outcome", ax: "Axes | None" = None, *, title: str = "Where the
     ax
         Axes to draw on; default none: new ones. Heights are shares of what was charged.
     title
-        Of the picture.
+        Of the picture; default none: its result.
 
     Returns
     -------
@@ -100,7 +104,7 @@ def ledger(burn: "Outcome", ax: "Axes | None" = None, *, title: str = "Where the
     whole = abs(ledger.charged)
     bands = ledger_bands(ledger)
     ax.add_patch(Rectangle((0.0, 0.0), 0.04, 1.0, facecolor=VERMILION, edgecolor=INK, linewidth=0.6, label="_charged"))
-    ax.text(-0.015, 0.5, f"charge\n{whole / 1e3:.0f} kJ", ha="right", va="center", fontsize="medium")
+    ax.text(-0.015, 0.5, f"charge\n{whole / 1e3:.0f}\u00a0kJ", ha="right", va="center", fontsize="medium")
     small, taken = [], []
     last = 2.0
     for band in bands:
@@ -123,21 +127,28 @@ def ledger(burn: "Outcome", ax: "Axes | None" = None, *, title: str = "Where the
         y = min(middle, last - WORDS)
         last = y
         ax.plot([0.645, 0.66, 0.675], [middle, y, y], color=PALE, linewidth=0.6, label="_leader")
-        ax.text(0.685, y, f"{band.place.words}  {band.joules / 1e3:.1f} kJ  {100.0 * share:.1f} %", va="center",
-                fontsize="small")  # fmt: skip
+        words = f"{band.place.words}  {band.joules / 1e3:.1f}\u00a0kJ  {100.0 * share:.1f}\u00a0%"
+        ax.text(0.685, y, words, va="center", fontsize="small")
     notes = []
     if taken:
-        words = ", ".join(f"{band.place.words} {band.joules / 1e3:.1f} kJ" for band in taken)
+        words = ", ".join(f"{band.place.words} {with_unit(f'{band.joules / 1e3:.1f}', 'kJ')}" for band in taken)
         notes.append(f"taken up from elsewhere: {words}")
     if small:
         notes.append("below 0.01 %: " + ", ".join(band.place.words for band in small))
     notes.append(f"unaccounted: {abs(ledger.residual):.0e} of the charge")
     foot = min([0.0, last - WORDS, *(band.end - band.width for band in bands)])
-    ax.text(0.0, foot - 0.06, "; ".join(notes), fontsize="small", color=PALE, va="top")
+    lines = [line for note in notes for line in wrapped(note, 0.95 * extent(ax, 0.0)[0], letter("small"))]
+    high = extent(ax)[1]
+    below = 1.3 * letter("small") * len(lines) / high * (1.04 - foot)
+    ax.text(-0.2, foot - 0.05, "\n".join(lines), fontsize="small", color=PALE, va="top")
     ax.set_xlim(-0.2, 1.16)
-    ax.set_ylim(foot - 0.12, 1.04)
+    ax.set_ylim(foot - 0.06 - below, 1.04)
     ax.set_axis_off()
-    ax.set_title(title)
+    if title is not None:
+        entitle(ax, "", title)
+    else:
+        useful = 100.0 * ledger.water / ledger.charged
+        entitle(ax, burn.setup.name, f"{useful:.0f}\u00a0% of the heat warms the water")
     return ax
 
 
@@ -153,7 +164,7 @@ LOOKS = {
     "flames": (VERMILION, ""),
     "to the burner": (ORANGE, "///"),
     "to the pot": (SKY, "..."),
-    "away": ("0.85", "\\\\\\"),
+    "away": (FAINT, "\\\\\\"),
 }
 LEAST = 0.05  # flows below this are left out [W]
 
@@ -193,12 +204,13 @@ def heat_flows(flows: "Flows") -> tuple[Flow, ...]:
 def watts_text(watts: float) -> str:
     """Watts in three figures, and in plain ones.
 
-    >>> watts_text(1120.4), watts_text(8.317)
-    ('1120 W', '8.32 W')
+    >>> watts_text(1120.4) == "1120\N{NO-BREAK SPACE}W", watts_text(-8.317) == "\N{MINUS SIGN}8.32\N{NO-BREAK SPACE}W"
+    (True, True)
     """
-    return f"{watts:.0f} W" if abs(watts) >= 100.0 else f"{watts:.3g} W"
+    return with_unit(f"{watts:.0f}" if abs(watts) >= 100.0 else f"{watts:.3g}", "W")
 
 
+@in_style()
 def flows(burn: "Burn", ax: "Axes | None" = None, *, at: float, units: str = "si") -> "Axes":
     """Draw every flow of heat at an instant as a bar.
 
@@ -240,9 +252,8 @@ def flows(burn: "Burn", ax: "Axes | None" = None, *, at: float, units: str = "si
     ax.set_xlim(right=1.3 * most)
     ax.axvline(0.0, color=INK, linewidth=0.8)
     ax.set_xlabel("heat [W]")
-    quiet(ax)
-    title = f"{burn.setup.name or 'burn'}, {format_time(at)} after the match"
+    result = f"{format_time(at)} after the match"
     if burn.setup.pot is not None:
-        title += f"\nwater {written(flows.pot_temperature, 'temperature', units)}"
-    ax.set_title(title)
+        result += f" the water has {written(flows.pot_temperature, 'temperature', units)}"
+    entitle(ax, burn.setup.name or "burn", result)
     return ax

@@ -1,7 +1,6 @@
 """Levels of the fuel: to scale in the burner, against the head, over a burn, and as a map of the margin."""
 
 import math
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -9,9 +8,22 @@ import numpy as np
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
 from burnsim.model.description.vary import vary
-from burnsim.plots.curves import hidden_series, in_room, mark_milestones
+from burnsim.plots.curves import mark_milestones
 from burnsim.plots.drawing.cross_section import section
-from burnsim.plots.style import BLUE, INK, PALE, SPIRIT_FILL, VERMILION, legend_below, new_axes, quiet
+from burnsim.plots.labels import (
+    add_bar,
+    entitle,
+    extent,
+    label_ends,
+    label_side,
+    legend_below,
+    letter,
+    spread,
+    whole_minutes,
+)
+from burnsim.plots.letters import text_width
+from burnsim.plots.rooms import hidden_series, in_room
+from burnsim.plots.style import BLUE, INK, PALE, SPIRIT_FILL, VERMILION, in_style, new_axes, stacked
 from burnsim.studies.fill.cold import cold_fill_at
 from burnsim.units import measure, written
 from burnsim.units.table import INCH, INCH_OF_WATER
@@ -28,7 +40,8 @@ if TYPE_CHECKING:
 
 MM = 1e3
 STEPS = {"si": (100.0, "100 Pa"), "us": (0.5 * INCH_OF_WATER, "0.5 inH2O")}
-CLOSE = 0.055  # of the height: labels nearer than this are moved apart
+AXIS = (0, (12, 2, 2, 2))  # the chain line of a drawing's axis
+APART = 0.6  # half of the gap between the two halves of a picture [mm]
 
 
 def tightest(limits: "FillLimits") -> "Limit":
@@ -38,6 +51,7 @@ def tightest(limits: "FillLimits") -> "Limit":
     return min(found, key=lambda limit: limit.volume or 0.0) if found else limits.cold_tilted
 
 
+@in_style()
 def fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw the burner's cross-section, to scale, with the levels of its tightest limit over a burn.
 
@@ -66,7 +80,6 @@ def fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = 
         rest = cold_fill_at(setup, limits.safe, setup.site.tilt)
         for room, level in (("gallery", rest.gallery), ("well", rest.well)):
             _fill(ax, burner, room, -1.0, 0.0, level, "safe load")
-    _safe_words(ax, limits, units)
     found = limit.levels
     if found is not None and limit.spills is not None:
         hot = found.froth - found.swell
@@ -89,24 +102,51 @@ def fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = 
     tilt = setup.site.tilt
     if burner.jets is not None and tilt > 0.0:
         reached = geometry.spill_level(burner, tilt)
-        marks.append((reached, f"mean level that reaches\nthem tilted, {_height(reached, units)}", "--"))
+        marks.append((reached, f"reaches them tilted, {_height(reached, units)}", "--"))
     half, inner = burner.outer_diameter / 2.0 * MM, geometry.inner_wall_diameter(burner) / 2.0 * MM
-    for (level, text, style), place in zip(marks, _apart([mark[0] * MM for mark in marks], burner), strict=True):
+    left = _safe_words(limits, units)
+    wide, scale = _frame(ax, half, [*left, *(text for _, text, _ in marks)])
+    for (level, text, style), place in zip(marks, _apart([mark[0] * MM for mark in marks], scale), strict=True):
         start = 0.0 if style == ":" else inner
         ax.plot([start, half + 3.0], [level * MM] * 2, color=VERMILION if style == "--" else BLUE, linestyle=style,
                 linewidth=1.1, label=f"_{text}", zorder=4)  # fmt: skip
         ax.annotate(text, (half + 3.0, level * MM), (half + 7.0, place), fontsize="small", va="center",
                     arrowprops={"arrowstyle": "-", "color": PALE, "linewidth": 0.6})  # fmt: skip
+    level = 0.5 * burner.height
+    if limits.safe is not None:
+        level = cold_fill_at(setup, limits.safe, tilt).gallery
+        ax.plot([-half - 3.0, -inner], [level * MM] * 2, color=BLUE, linewidth=1.1, label="_safe", zorder=4)
+    ax.annotate("\n".join(left), (-half - 4.0, level * MM), fontsize="small", va="center", ha="right")
     _tilted(ax, limits)
-    if limit.spills is not None:
-        why = limit.reason if found is None else found.lead
-        ax.annotate(f"{written(limit.spills, 'volume', units)} just spills:\n{why}",
-                    (0.5 * half, 1.06 * burner.height * MM), fontsize="small", va="bottom", ha="center")  # fmt: skip
-    wide = half + 36.0
+    top = burner.height * MM + 2.0 * scale
+    why = "" if limit.spills is None else limit.reason if found is None else found.lead
+    _halves(ax, top, "safe, as poured" if limits.safe is not None else "", "" if limit.spills is None else
+            f"{written(limit.spills, 'volume', units)} just spills:\n{why}")  # fmt: skip
     ax.set_xlim(-wide, wide)
-    ax.set_ylim(-4.0, burner.height * MM * 1.35)
-    ax.set_title(f"{setup.name or 'burner'}: levels", fontsize="medium")
+    ax.set_ylim(-4.0, top + 3.5 * letter("small") * scale)
+    safe = "no load is known to be safe" if limits.safe is None else f"{written(limits.safe, 'volume', units)} is safe"
+    entitle(ax, setup.name or "burner", safe)
     return ax
+
+
+def _frame(ax: "Axes", half: float, words: list[str]) -> tuple[float, float]:
+    """Half of the width that the drawing and the words beside it take [mm], and its scale [mm/point]."""
+    room = extent(ax, 2.0)[0]
+    beside = min(max(text_width(line, letter("small")) for text in words for line in text.split("\n")), 0.35 * room)
+    wide = (half + 9.0) * room / (room - 2.0 * beside)
+    return wide, 2.0 * wide / room
+
+
+def _halves(ax: "Axes", top: float, left: str, right: str) -> None:
+    """Part the two halves by the axis of the burner, and say above each what it shows: two states, not one."""
+    from matplotlib.patches import Rectangle
+
+    ax.add_patch(Rectangle((-APART, 0.1), 2.0 * APART, top - 0.2, facecolor="white", label="_between", zorder=3.0))
+    ax.plot([0.0, 0.0], [-3.0, top + 4.0], color=PALE, linewidth=0.8,
+            linestyle=AXIS, label="_axis", zorder=3.1)  # fmt: skip
+    for text, x, side in ((left, -2.0 * APART, "right"), (right, 2.0 * APART, "left")):
+        if text:
+            ax.annotate(text, (x, top), fontsize="small", va="bottom", ha=side)
 
 
 def _runs_over(ax: "Axes", limits: "FillLimits", units: str) -> list[tuple[float, str, str]]:
@@ -121,22 +161,17 @@ def _runs_over(ax: "Axes", limits: "FillLimits", units: str) -> list[tuple[float
     return [(level, f"cold, {_height(level, units)}", "-")]
 
 
-def _safe_words(ax: "Axes", limits: "FillLimits", units: str) -> None:
-    """Name the safe load at the left, at its level; where burns went out above it, say so."""
-    burner = limits.setup.burner
-    half, inner = burner.outer_diameter / 2.0 * MM, geometry.inner_wall_diameter(burner) / 2.0 * MM
+def _safe_words(limits: "FillLimits", units: str) -> list[str]:
+    """Lines that name the safe load; where burns went out above it, they say so."""
     dark = next((one for one in (limits.burning_vented, limits.sealed) if one.dark and one.proven == limits.safe), None)
-    unproven = "" if dark is None else f"\nmore is unproven:\n{dark.dark}"
+    unproven = [] if dark is None else ["more is unproven:", str(dark.dark)]
     if limits.safe is None:
-        words = f"no load is\nknown to be safe{unproven}"
-        ax.annotate(words, (-half - 4.0, 0.5 * burner.height * MM), fontsize="small", va="center", ha="right")
-        return
+        return ["no load is", "known to be safe", *unproven]
     level = cold_fill_at(limits.setup, limits.safe, limits.setup.site.tilt).gallery
-    words = f"{written(limits.safe, 'volume', units)} is safe,\ncold: {_height(level, units)}{unproven}"
-    ax.plot([-half - 3.0, -inner], [level * MM] * 2, color=BLUE, linewidth=1.1, label="_safe", zorder=4)
-    ax.annotate(words, (-half - 4.0, level * MM), fontsize="small", va="center", ha="right")
+    return [f"{written(limits.safe, 'volume', units)} is safe,", f"cold: {_height(level, units)}", *unproven]
 
 
+@in_style()
 def head(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw how high a pressure in the well lifts the gallery: two hot loads, the jets, and what dry jets hold back.
 
@@ -203,12 +238,10 @@ def head(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "si") -
     ax.set_ylabel(f"level in the gallery, hot [{heights.unit}]")
     ax.set_xlim(left=0.0, right=float(pressures.of(across[-1])))
     ax.set_ylim(0.0, float(heights.of(1.35 * burner.height)))
-    quiet(ax)
-    ax.legend(loc="upper center", bbox_to_anchor=(0.5, -0.16), frameon=False, fontsize="small")
+    legend_below(ax, [one for one in (*ax.get_lines(), *ax.patches) if not str(one.get_label()).startswith("_")], 1)
     step, amount = STEPS[units]
     parted, risen = step / weight, step / weight * well / (gallery + well)
-    words = f"{amount}: levels {_height(parted, units)} apart,\ngallery {_height(risen, units)} higher"
-    ax.set_title(words, fontsize="medium")
+    entitle(ax, "", f"{amount}: levels {_height(parted, units)} apart, gallery {_height(risen, units)} higher")
     return ax
 
 
@@ -237,15 +270,11 @@ def _fill(
     )  # fmt: skip
 
 
-def _apart(places: list[float], burner: "Burner") -> list[float]:
-    """Heights of labels, moved up until none touches the one below [mm]."""
-    gap = CLOSE * 1.35 * burner.height * MM
-    moved = list(places)
+def _apart(places: list[float], scale: float) -> list[float]:
+    """Heights of labels, moved until none touches another [mm]."""
     order = sorted(range(len(places)), key=lambda k: places[k])
-    for below, above in pairwise(order):
-        moved[above] = max(moved[above], moved[below] + gap)
-    shift = 0.5 * max((moved[k] - places[k] for k in order), default=0.0)
-    return [place - shift for place in moved]
+    moved = spread([places[k] for k in order], 1.35 * letter("small") * scale)
+    return [moved[order.index(k)] for k in range(len(places))]
 
 
 def _tilted(ax: "Axes", limits: "FillLimits") -> None:
@@ -262,7 +291,7 @@ def _tilted(ax: "Axes", limits: "FillLimits") -> None:
     left, right = max(-reach, -level / slope), min(reach, (burner.height - level) / slope)
     ax.plot([left * MM, right * MM], [(level + left * slope) * MM, (level + right * slope) * MM], color=PALE,
             linewidth=1.0, linestyle=(0, (5, 2)), label="_tilted", zorder=4)  # fmt: skip
-    ax.annotate(f"{math.degrees(limits.tilt):.3g} deg", (-0.3 * reach * MM, (level - 0.3 * rise) * MM), (0.0, 2.0),
+    ax.annotate(f"{math.degrees(limits.tilt):.3g}°", (-0.3 * reach * MM, (level - 0.3 * rise) * MM), (0.0, 2.0),
                 textcoords="offset points", fontsize="small", color=PALE, va="bottom", ha="right")  # fmt: skip
 
 
@@ -273,6 +302,7 @@ SHADES = {
 """Clearances between which a shade lies, in each system of units [m]."""
 
 
+@in_style()
 def spill_map(found: "SpillMap", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw the least clearance through the burn over load, a strip for each relief; where it spills is hatched.
 
@@ -330,13 +360,11 @@ def spill_map(found: "SpillMap", ax: "Axes | None" = None, *, units: str = "si")
     ax.set_xlabel(f"load [{volumes.unit}]")
     ax.set_ylabel(f"relief, three square notches [{areas.unit}]")
     tilt = found.setup.site.tilt
-    slope = f", on a slope of {math.degrees(tilt):.3g} deg" if tilt > 0.0 else ""
+    slope = f", on a slope of {math.degrees(tilt):.3g}°" if tilt > 0.0 else ""
     pot = "a pot that hardly cools the rim" if found.warm else "the pot"
-    ax.set_title(f"{found.setup.name or 'burner'}: {pot}, flat on the rim{slope}", fontsize="medium")
+    entitle(ax, found.setup.name or "burner", f"{pot}, flat on the rim{slope}")
     if keys:
-        ax.legend(
-            handles=keys, loc="upper center", bbox_to_anchor=(0.5, -0.14), ncols=3, frameon=False, fontsize="small"
-        )
+        legend_below(ax, keys, 3)
     return ax
 
 
@@ -364,9 +392,8 @@ def _shade(ax: "Axes", found: "SpillMap", units: str) -> None:
         volumes.of(fine), rows, heights.of(strips), cmap="cividis", norm=BoundaryNorm(bounds, 256), alpha=0.85,
         rasterized=True,
     )  # fmt: skip
-    ax.figure.colorbar(
-        shades, ax=ax, label=f"least clearance below the jets [{heights.unit}]", format="%.3g", ticks=bounds
-    )
+    bar = add_bar(ax.figure, shades, ax, f"least clearance below the jets [{heights.unit}]")
+    bar.set_ticks(list(bounds), labels=[f"{bound:.3g}" for bound in bounds])
 
 
 def _stairs(
@@ -378,20 +405,17 @@ def _stairs(
 
 
 LEVELS = (
-    ("gallery_level", "liquid in the gallery", "-", BLUE, 1.6),
-    ("froth_level", "froth in the gallery", ":", BLUE, 1.3),
-    ("well_level", "liquid in the well", "--", INK, 1.3),
+    ("gallery_level", "gallery", "-", BLUE, 1.6),
+    ("froth_level", "gallery froth", ":", BLUE, 1.3),
+    ("well_level", "well", "--", INK, 1.3),
 )
-PRESSURES: tuple[tuple[str, str, str, str, float], ...] = (
-    ("gallery_pressure", "pressure in the gallery", "-.", VERMILION, 1.3),
-    ("well_pressure", "pressure in the well", "--", PALE, 1.6),
-)
-
-ROOM = 1.15  # over the line of the jets, for its words
+PRESSURES = (("gallery_pressure", "gallery", "-", BLUE, 1.6), ("well_pressure", "well", "--", INK, 1.3))
+ROOM = 1.2  # over the line of the jets, for its words
 
 
+@in_style()
 def levels(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
-    """Draw levels and gauge pressures of gallery and well over time; a line marks where the jets begin.
+    """Draw levels, and below them the gauge pressures of gallery and well over time; a line marks where the jets begin.
 
     On a tilted stand the line is the mean level that reaches the lowest jet.
 
@@ -400,8 +424,8 @@ def levels(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") -> "Axe
     burn
         A finished burn.
     ax
-        Axes to draw on [mm or in, over minutes]; default none: new ones. Pressures go on a twin axis at the
-        right [Pa or inH2O].
+        Axes to draw on; default none: new ones. They become the panel of the levels [mm or in, over minutes]; that of
+        the pressures [Pa or inH2O] is added below it, in the place that the axes had.
     units
         "si" or "us".
 
@@ -410,46 +434,40 @@ def levels(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") -> "Axe
     Axes
         The axes of the levels.
     """
-    ax = new_axes(ax)
     lengths, pressures = measure("length", units), measure("pressure", units)
+    ax, lower = stacked(ax, (1.6, 1.0), 7.0, 5.0)
     minutes = np.asarray(burn.time) / 60.0
-    hidden = hidden_series(burn)
-    for name, label, style, colour, width in LEVELS:
-        if name not in hidden:
-            values = lengths.of(burn.series(name))
-            ax.plot(minutes, values, linestyle=style, color=colour, linewidth=width, label=in_room(label, burn))
-    ax.set_xlabel("time [min]")
-    ax.set_ylabel(f"level above the floor [{lengths.unit}]")
-    jets = burn.setup.burner.jets
+    hidden = set(hidden_series(burn))
+    if not (burn.parameters.well.present > 0.0 and burn.parameters.vent.open <= 0.0):
+        hidden.add("well_pressure")
+    jets, edge = burn.setup.burner.jets, float(lengths.of(burn.parameters.jets.lower_edge))
+    for panel, rows, unit in ((ax, LEVELS, lengths), (lower, PRESSURES, pressures)):
+        ends = []
+        for name, label, style, colour, width in rows:
+            if name not in hidden:
+                values = np.asarray(unit.of(burn.series(name)))
+                words = in_room(label, burn)
+                panel.plot(minutes, values, linestyle=style, color=colour, linewidth=width, label=words)
+                ends.append((float(values[-1]), words, colour))
+        whole_minutes(panel, float(minutes[-1]))
+        if panel is ax and jets is not None:
+            panel.set_ylim(top=max(panel.get_ylim()[1], ROOM * edge))
+        panel.set_ylim(0.0, max(panel.get_ylim()[1], 1e-6))
+        if not ends:
+            panel.annotate("no closed room, no pressure", (0.5, 0.5), xycoords="axes fraction", ha="center",
+                           fontsize="small", color=PALE)  # fmt: skip
+        label_ends(panel, ends)
+    label_side(ax, "level above the floor", lengths.unit)
+    label_side(lower, "gauge pressure", pressures.unit)
+    lower.set_xlabel("time [min]")
+    result = f"froth up to {written(burn.froth_max, 'length', units)}" if jets is not None else ""
     if jets is not None:
-        edge = lengths.of(burn.parameters.jets.lower_edge)
-        ax.axhline(edge, color=PALE, linewidth=0.8, label="_jets")
-        ax.set_ylim(top=max(ax.get_ylim()[1], ROOM * edge))
         words = "jets begin" if burn.setup.site.tilt <= 0.0 else "reaches the lowest jet on this tilt"
-        ax.annotate(words, (0.8, edge), xycoords=("axes fraction", "data"), ha="right", va="bottom",
-                    fontsize="small", color=PALE)  # fmt: skip
-    ax.set_ylim(bottom=0.0)
-    ax.margins(x=0.01)
-    twin = ax.twinx()
-    for name, label, style, colour, width in PRESSURES:
-        closed = burn.parameters.well.present > 0.0 and burn.parameters.vent.open <= 0.0
-        if name in hidden or (name == "well_pressure" and not closed):
-            continue
-        values = pressures.of(burn.series(name))
-        [line] = twin.plot(minutes, values, linestyle=style, color=colour, linewidth=width, label=in_room(label, burn))
-        if name == "well_pressure":  # told from the well's level without colour
-            line.set_marker("x")
-            line.set_markevery(0.08)
-            line.set_markersize(4.0)
-    if twin.get_lines():
-        twin.set_ylabel(f"gauge pressure [{pressures.unit}]")
-    else:
-        twin.set_yticks([])
-    twin.set_ylim(bottom=0.0)
-    ax.set_zorder(twin.get_zorder() + 1)
-    ax.patch.set_visible(False)
-    above = mark_milestones(burn, ax)
-    lines = [line for line in (*ax.get_lines(), *twin.get_lines()) if not str(line.get_label()).startswith("_")]
-    legend_below(ax, lines, 3)
-    ax.set_title(f"{burn.setup.name or 'burn'}: levels and pressures", pad=6.0 + above)
+        ax.axhline(edge, color=VERMILION, linestyle="--", linewidth=0.9, label="_jets")
+        ax.annotate(words, (0.99, edge), xycoords=("axes fraction", "data"), xytext=(0.0, 2.0), ha="right", va="bottom",
+                    textcoords="offset points", fontsize="small", color=VERMILION)  # fmt: skip
+        result += f"; the jets begin at {written(burn.parameters.jets.lower_edge, 'length', units)}"
+    ax.figure.align_ylabels([ax, lower])
+    above = mark_milestones(burn, ax, (lower,))
+    entitle(ax, burn.setup.name or "burner", result, above=above)
     return ax

@@ -5,10 +5,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from burnsim.errors import InputError
+from burnsim.plots.labels import entitle, extent, legend_below, letter, whole_minutes
+from burnsim.plots.letters import wrapped
 from burnsim.plots.quantiles import bands
-from burnsim.plots.style import PALE, new_axes, new_pair
+from burnsim.plots.style import BLUE, INK, PALE, SKY, VERMILION, in_style, new_axes, new_pair, stacked
 from burnsim.studies.calibrate.sizes import NORMAL_90
-from burnsim.units import measure
+from burnsim.units import format_time, measure
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -18,12 +21,14 @@ if TYPE_CHECKING:
     from burnsim.studies.bench.log import BenchLog
     from burnsim.studies.calibrate.fit import Calibration
     from burnsim.studies.predict.prediction import Of, Prediction
+    from burnsim.studies.predict.sobol import Sensitivity
 
 MARKERS = "os^Dv<>p"
 LINES = ("-", "--", "-.", ":", (0, (8, 2)), (0, (3, 1, 1, 1, 1, 1)))
 TWO_SIDED_90 = 1.645
 
 
+@in_style()
 def bench(
     results: "BenchResult | Sequence[BenchResult]", ax: Sequence["Axes"] | None = None, *, units: str = "si"
 ) -> tuple["Axes", "Axes"]:
@@ -95,6 +100,7 @@ def bench(
     return upper, lower
 
 
+@in_style()
 def calibration(
     found: "Calibration", ax: Sequence["Axes"] | None = None, *, units: str = "si"
 ) -> tuple["Axes", "Axes"]:
@@ -163,37 +169,44 @@ def calibration(
 
 LEAST_RUNNING = 0.5  # share of the burns that must still run where the bands are drawn
 SOME_ENDED = 0.9
-ROWS = {"burnout": ("burn-out", 0.08), "boil": ("boil", 0.18), "bloom": ("bloom", 0.28)}
+ROWS = {"bloom": "bloom", "boil": "boil", "burnout": "burn-out"}
 STROKES: "tuple[tuple[Of, str, LineStyleType, float, float], ...]" = (
-    ("mean", "mean of this build", "-", 4.0, 0.0),
-    ("next", "its next burn", "-", 1.2, 0.025),
-    ("another", "another build", (0, (4, 2)), 1.2, 0.05),
+    ("mean", "mean of this build", "-", 4.0, -0.18),
+    ("next", "its next burn", "-", 1.2, 0.04),
+    ("another", "another build", (0, (4, 2)), 1.2, 0.26),
 )
-"""What each line is of, in words, its style, its width [pt] and how far it lies below the first [-]."""
+"""What each line is of, in words, its style, its width [pt] and how far it lies below the milestone's name [rows]."""
 
 
+@in_style()
 def prediction(
     found: "Prediction", ax: "Axes | None" = None, *, log: "BenchLog | None" = None, units: str = "si"
 ) -> "Axes":
-    """Draw bands of the water's temperature in the next burn, and below them the 90 % bands of each milestone.
+    """Draw bands of the water's temperature in the next burn, and on a panel below the 90 % bands of each milestone.
 
-    Each milestone has a thick line for the mean of this build, a thin one for its next burn and, where something was
-    learnt of this build, a broken one for another build to the drawing. The bands of the water are those of the burns
-    that still run; where the first tenth of them have ended, a line says so, and where half have, the bands end.
+    Each milestone has a thick line for the mean of this build with its median, a thin one for its next burn and, where
+    something was learnt of this build, a broken one for another build to the drawing. One that not all burns reach has
+    the share of those that do beside its name. The bands of the water are those of the burns that still run; where the
+    first tenth of them have ended, a line says so, and where half have, the bands end.
 
     Parameters
     ----------
     found : of `predict`
-    ax : axes to draw on [minutes, degC or degF]; default none: new ones
-    log : readings to draw beside it, default none
+    ax : axes to draw on [minutes, degC or degF]; default none: new ones. The panel of the milestones is added below, in
+        the place that the axes had.
+    log : readings to draw beside it, and milestones as seen, as crosses; default none
     units : "si" or "us"
 
     Returns
     -------
     Axes
+        The axes of the bands.
     """
     degrees = measure("temperature", units)
-    ax = new_axes(ax, 8.0, 4.5)
+    kinds = [kind for kind in STROKES if kind[0] != "another" or found.other is not None]
+    seen = {name: None if log is None else getattr(log, name).time for name in ROWS}
+    rows = [name for name in ROWS if seen[name] or any(found.quantiles(name, (0.5,), kind[0]) for kind in kinds)]
+    ax, lower = stacked(ax, (2.2, 0.4 + 0.4 * len(rows)), 7.0, 5.4)
     time, quantiles = found.water_quantiles(running=LEAST_RUNNING, of="next")
     measured = None
     if log is not None:
@@ -202,36 +215,44 @@ def prediction(
     ended = ""
     if len(time):
         bands(time, degrees.of(quantiles), ax, measured=measured, label=f"water [{degrees.unit}]")
-        ax.set_ylim(degrees.of(min(float(np.min(quantiles)), 288.15) - 44.0), None)
         ended = _ends(found, ax)
-    across = ax.get_xaxis_transform()
-    kinds = [kind for kind in STROKES if kind[0] != "another" or found.other is not None]
-    for name, (label, height) in ROWS.items():
-        right = 0.0
+    ax.set_xlabel("")
+    last, result, names = float(time[-1]) if len(time) else 60.0, f"{found.n} burns over what is not known", []
+    for place, name in enumerate(rows):
         for of, words, style, width, down in kinds:
             three = found.quantiles(name, (0.05, 0.5, 0.95), of)
             if not three:
                 continue
-            low, middle, high = (one.value / 60.0 for one in three)
-            right = max(right, high)
-            ax.plot(
-                [low, high], [height - down] * 2, color="0.1", linewidth=width, linestyle=style, marker="|",
-                markersize=4, transform=across, label=f"90 %: {words}" if name == "boil" else None,
+            low, middle, high = (one.value for one in three)
+            last = max(last, high)
+            lower.plot(
+                [low / 60.0, high / 60.0], [place + down] * 2, color=INK, linewidth=width, linestyle=style, marker="|",
+                markersize=5, label=words if place == 0 else None,
             )  # fmt: skip
             if of == "mean":
-                ax.plot([middle], [height], color="white", marker="o", markersize=3, transform=across)
-        if right > 0.0:
-            chance = found.happens(name)
-            told = label if chance.value > 0.995 else f"{label}, in {100 * chance.value:.0f} %"
-            ax.annotate(
-                told, (right, height - 0.02), xycoords=across, textcoords="offset points", xytext=(8, 0), va="center",
-                fontsize="small",
+                lower.plot([middle / 60.0], [place + down], color="white", marker="o", markersize=3)
+            if (of, name) == ("next", "boil"):
+                usual, least, most = (format_time(one) for one in (middle, low, high))
+                result = f"the next burn boils in {usual}, nine times in ten in {least} to {most}"
+        mark: float | None = seen[name]
+        if mark is not None:
+            last = max(last, mark)
+            lower.plot(
+                [mark / 60.0], [place], marker="X", markersize=8, markerfacecolor=VERMILION, markeredgecolor="white",
+                linestyle="", zorder=5, label=None if "seen" in lower.get_legend_handles_labels()[1] else "seen",
             )  # fmt: skip
-    ax.legend(frameon=False, fontsize="small")
-    ax.set_xlim(left=0.0)
-    ax.set_yticks([tick for tick in ax.get_yticks() if 0.0 <= tick <= ax.get_ylim()[1]])
-    ax.set_xlabel("time [min]" + (f"\n{ended}" if ended else ""))
-    ax.set_title(f"{found.setup.name or 'burner'}, its next burn:\n{found.n} burns over what is not known")
+        chance = found.happens(name)
+        names.append(ROWS[name] if chance.value > 0.995 else f"{ROWS[name]}, in {100 * chance.value:.0f}\u00a0%")
+    lower.set_yticks(range(len(names)), names)
+    lower.set_ylim(len(names) - 0.4, -0.6)
+    note = wrapped(ended, extent(lower)[0], letter()) if ended else []
+    lower.set_xlabel("\n".join(["time [min]", *note]))
+    lines = lower.get_legend_handles_labels()[0]
+    if lines:
+        lower.legend(handles=lines, loc="upper left", bbox_to_anchor=(1.0, 1.0))
+    for panel in (ax, lower):
+        whole_minutes(panel, 1.02 * last / 60.0)
+    entitle(ax, found.setup.name or "burner", result)
     return ax
 
 
@@ -247,4 +268,62 @@ def _ends(found: "Prediction", ax: "Axes") -> str:
     some = 100.0 * (1.0 - float(running[running < SOME_ENDED][0]))
     ax.axvline(thinned[0] / 60.0, color=PALE, linewidth=0.9, linestyle=(0, (1, 2)), label="_some have ended")
     until = "" if drawn[-1] >= found.time[-1] else ", until half have"
-    return f"Dotted line: {some:.0f} % of the burns have ended;\nbands of the rest{until}."
+    return f"Dotted line: {some:.0f}\u00a0% of the burns have ended; bands of the rest{until}."
+
+
+@in_style()
+def sensitivity(
+    found: "Sensitivity", ax: "Axes | None" = None, *, figure: str | None = None, units: str = "si"
+) -> "Axes":
+    """Draw how much of what is uncertain in a figure each unknown explains, the largest on top.
+
+    A bar is the share that a factor has alone and with all that it shares with others (total index); its dark part is
+    what it has alone (first index). A line is the 90 % interval of the total.
+
+    Parameters
+    ----------
+    found : of `burnsim.sensitivity`
+    ax : axes to draw on [%]; default none: new ones
+    figure : what is explained, one of `found.figures`; default none: "boil", or the first that varies
+    units : "si" or "us"; shares are the same in both
+
+    Returns
+    -------
+    Axes
+
+    Raises
+    ------
+    InputError
+        For a figure that was not explained, or that does not vary.
+    """
+    from matplotlib.patheffects import withStroke
+
+    measure("power", units)
+    varying = [name for name in found.figures if found.ranked(name)]
+    shown = figure or ("boil" if "boil" in varying else next(iter(varying), None))
+    if shown is None or shown not in varying:
+        raise InputError("figure", shown, "does not vary; allowed: " + (", ".join(varying) or "none"), "choose another")
+    rows = found.ranked(shown)
+    ax = new_axes(ax, 7.0, 1.5 + 0.3 * len(rows))
+    places = np.arange(len(rows))
+    row = found.figures.index(shown)
+    first = [100.0 * max(float(found.first[row, found.names.index(name)]), 0.0) for name, *_ in rows]
+    total = [100.0 * max(value, 0.0) for _, value, _, _ in rows]
+    ends = 100.0 * np.array([[low, high] for _, _, low, high in rows])
+    ax.barh(places, total, height=0.62, color=SKY, edgecolor=INK, linewidth=0.6, label="with others")
+    ax.barh(places, np.minimum(first, total), height=0.62, color=BLUE, edgecolor=INK, linewidth=0.6, label="alone")
+    halo = [withStroke(linewidth=2.6, foreground="white")]
+    ax.hlines(places, ends[:, 0], ends[:, 1], color=INK, linewidth=1.2, path_effects=halo, label="90\u00a0% interval")
+    ax.set_yticks(places, [name.replace("_", " ") for name, *_ in rows])
+    ax.set_ylim(len(rows) - 0.4, -0.6)
+    ax.set_xlim(0.0, max(1.02 * float(ends.max()), 10.0))
+    legend_below(ax, ax.get_legend_handles_labels()[0], 3)
+    words = FIGURE_WORDS.get(shown, shown.replace("_", " "))
+    ax.set_xlabel(f"share of the variance of {words} [%]")
+    most = rows[0][0].replace("_", " ")
+    entitle(ax, "", f"{most} matters most: {total[0]:.0f}\u00a0% of what is not known of {words}")
+    return ax
+
+
+FIGURE_WORDS = {"bloom": "the time to bloom", "boil": "the time to boil", "burnout": "the time to burn-out",
+                "boil_fuel": "the fuel burnt by the boil", "efficiency": "the efficiency"}  # fmt: skip

@@ -7,7 +7,8 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from burnsim.errors import InputError
-from burnsim.plots.style import BLUE, INK, PALE, VERMILION, new_axes, quiet
+from burnsim.plots.labels import legend_below
+from burnsim.plots.style import BLUE, INK, PALE, VERMILION, in_style, new_axes
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -15,13 +16,14 @@ if TYPE_CHECKING:
 LEVELS = (0.05, 0.25, 0.5, 0.75, 0.95)
 
 
+@in_style()
 def bands(
     time: ArrayLike,
     quantiles: ArrayLike,
     ax: "Axes | None" = None,
     *,
     levels: Sequence[float] = LEVELS,
-    label: str = "water [degC]",
+    label: str = "water [°C]",
     measured: tuple[ArrayLike, ArrayLike] | None = None,
 ) -> "Axes":
     """Draw quantiles of a curve over time as nested bands about their middle.
@@ -63,7 +65,7 @@ def bands(
         inner = k == half - 1 and half > 1
         ax.fill_between(
             minutes, bands[k], bands[-1 - k], facecolor="0.72" if inner else "0.9", edgecolor=PALE, linewidth=0.5,
-            hatch=None if inner else "...", label=f"central {share:.0f} %",
+            hatch=None if inner else "...", label=f"central {share:.0f}\u00a0%",
         )  # fmt: skip
     ax.plot(minutes, bands[half], color=INK, linewidth=1.6, label="median")
     if measured is not None:
@@ -72,12 +74,12 @@ def bands(
                 markeredgecolor=VERMILION, label="measured")  # fmt: skip
     ax.set_xlabel("time [min]")
     ax.set_ylabel(label)
-    ax.margins(x=0.01)
-    ax.legend(frameon=False, fontsize="small")
-    quiet(ax)
+    ax.set_xlim(left=0.0)
+    ax.legend(loc="lower right")
     return ax
 
 
+@in_style()
 def intervals(
     names: Sequence[str],
     low: ArrayLike,
@@ -110,7 +112,7 @@ def intervals(
     ends = np.array([np.asarray(one, dtype=np.float64) for one in (low, middle, high)])
     ax = new_axes(ax, 7.0, 0.8 + 0.45 * len(names))
     places = np.arange(len(names), dtype=np.float64)
-    ax.hlines(places, ends[0], ends[2], color="0.7", linewidth=7.0, label=f"{100.0 * share:.0f} % of cases")
+    ax.hlines(places, ends[0], ends[2], color="0.7", linewidth=7.0, label=f"{100.0 * share:.0f}\u00a0% of cases")
     ax.vlines(np.concatenate((ends[0], ends[2])), np.tile(places - 0.2, 2), np.tile(places + 0.2, 2), color=INK,
               linewidth=0.8)  # fmt: skip
     ax.plot(ends[1], places, linestyle="", marker="D", color=INK, markersize=5.0, label="median")
@@ -121,10 +123,10 @@ def intervals(
     ax.set_ylim(len(names) - 0.4, -0.6)
     ax.set_xlim(right=float(np.nanmax(ends)) * 1.35)
     ax.set_xlabel(label)
-    quiet(ax)
     return ax
 
 
+@in_style()
 def residuals(
     names: Sequence[str],
     before: ArrayLike,
@@ -157,7 +159,7 @@ def residuals(
     ax = new_axes(ax, 7.0, 1.2 + 0.35 * len(names))
     places = np.arange(len(names), dtype=np.float64)
     ax.axvspan(-100.0 * within, 100.0 * within, facecolor="0.93", hatch="...", edgecolor="0.8",
-               label=f"within {100.0 * within:.0f} %")  # fmt: skip
+               label=f"within {100.0 * within:.0f}\u00a0%")  # fmt: skip
     ax.axvline(0.0, color=PALE, linewidth=0.8)
     spread: NDArray[np.float64] | None = None if sigma is None else 100.0 * np.asarray(sigma, dtype=np.float64)
     first = 100.0 * np.asarray(before, dtype=np.float64)
@@ -171,6 +173,5 @@ def residuals(
     ax.set_yticks(places, names, fontsize="small")
     ax.set_ylim(len(names) - 0.4, -0.6)
     ax.set_xlabel("predicted above measured [%]")
-    ax.legend(frameon=False, fontsize="small", loc="upper center", bbox_to_anchor=(0.5, -0.18), ncols=3)
-    quiet(ax)
+    legend_below(ax, ax.get_legend_handles_labels()[0], 3)
     return ax

@@ -7,13 +7,18 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
-from burnsim.units import measure
+from burnsim.studies.sweep.plan import spec_at
+from burnsim.substances.blend import Blend
+from burnsim.units import DIMENSIONS, measure
 from burnsim.units.table import DIMENSION_OF
+from burnsim.units.writing import shown
 
 if TYPE_CHECKING:
     import xarray
 
 DIFFERENCES = ("margin", "difference", "superheat", "subcooling")  # in the name of what has no zero
+SHARED = ("count", "height", "width", "diameter", "material", "thickness", "depth", "rows")
+"""Names of fields that several parts have."""
 
 
 def readable(
@@ -38,7 +43,7 @@ def readable(
     if si == "s" and np.nanmax(np.abs(number), initial=0.0) > 120.0:
         return number / 60.0, f"{words} [min]"
     if si == "rad":
-        return number * 180.0 / pi, f"{words} [deg]"
+        return number * 180.0 / pi, f"{words} [°]"
     if si == "1" and name.rpartition(".")[2] in {"efficiency", "efficiency_to_boil", "heat_fed_back", "humidity"}:
         return 100.0 * number, f"{words} [%]"
     dimension = DIMENSION_OF.get(si)
@@ -58,3 +63,37 @@ def coordinate(dataset: "xarray.Dataset", name: str, units: str) -> tuple[NDArra
         return values, None, label
     words = [str(value) for value in found.values]
     return np.arange(len(words), dtype=np.float64), words, str(found.attrs.get("long_name") or name)
+
+
+def value_text(path: str, value: object, units: str = "si") -> str:
+    """Write the value of a field in two or three digits, as a picture has room for.
+
+    Parameters
+    ----------
+    path : of the field
+    value : [SI]
+    units : "si" or "us"
+
+    >>> from burnsim.units import plain
+    >>> [plain(value_text("burner.jets.diameter", 0.85173e-3, units)) for units in ("si", "us")]
+    ['0.85 mm', '0.034 in']
+    >>> plain(value_text("charge.volume", 38.456e-6)), value_text("burner.jets.count", 24)
+    ('38.5 ml', '24')
+    """
+    spec = spec_at(path)
+    if not isinstance(value, float) or spec.dimension not in DIMENSIONS:
+        return value.name if isinstance(value, Blend) else str(value)
+    if not np.isfinite(value):
+        return "none"
+    small = abs(measure(spec.dimension, units).of(value)) < 1.0
+    return shown(value, spec.dimension, units, 2 if small else 3)
+
+
+def field_name(path: str) -> str:
+    """The last words of a path, as many as tell it from others.
+
+    >>> field_name("burner.jets.count"), field_name("charge.fuel")
+    ('jets count', 'fuel')
+    """
+    parts = path.replace("_", " ").split(".")
+    return " ".join(parts[-2:]) if parts[-1] in SHARED and len(parts) > 2 else parts[-1]

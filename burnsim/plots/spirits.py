@@ -2,9 +2,10 @@
 
 from typing import TYPE_CHECKING
 
-from burnsim.plots.style import BLUE, INK, SPIRIT_FILL, VERMILION, new_axes, quiet
+from burnsim.plots.labels import entitle, label_ends, whole_minutes
+from burnsim.plots.style import BLUE, GREEN, INK, ORANGE, SPIRIT_FILL, VERMILION, in_style, new_axes, stacked
 from burnsim.report.fields import water_text
-from burnsim.units import measure
+from burnsim.units import format_time, measure, written
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -12,66 +13,62 @@ if TYPE_CHECKING:
     from burnsim.studies.fuels.comparison import FuelComparison, FuelRow
     from burnsim.studies.fuels.distil import Distillation
 
-THICK = 0.38  # of a bar; two bars share one step of the axis
-ROOM = 1.45  # how far the axis reaches beyond the longest bar, for what is written there
+THICK = 0.62  # of a bar; one step of the axis is 1
+ROOM = 1.5  # how far the axis reaches beyond the longest bar, for what is written there
+LONGEST = 22  # letters of a spirit's name
 
 
+@in_style()
 def fuels(comparison: "FuelComparison", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
-    """Draw what each spirit takes to boil the water, by mass and by volume, with the time and power beside it.
+    """Draw how much of each spirit boils the water, as poured; beside each bar its mass, the time and the power.
 
     Parameters
     ----------
     comparison
         Spirits side by side.
     ax
-        Axes to draw on; default none: new ones. The first spirit comes on top.
+        Axes to draw on [ml or fl oz]; default none: new ones. The first spirit comes on top.
     units
-        "si" (g and ml) or "us" (oz and fl oz).
+        "si" (ml and g) or "us" (fl oz and oz).
 
     Returns
     -------
     Axes
     """
-    ax = new_axes(ax)
     rows = comparison.rows
-    mass, volume = measure("mass", units), measure("volume", units)
-    heavy = [mass.of(row.used or 0.0) for row in rows]
+    ax = new_axes(ax, 7.0, 1.4 + 0.5 * len(rows))
+    volume = measure("volume", units)
     poured = [volume.of(row.used_volume or 0.0) for row in rows]
-    places = range(len(rows))
-    above, below = [k - THICK / 2 for k in places], [k + THICK / 2 for k in places]
-    ax.barh(above, poured, height=THICK, color=SPIRIT_FILL, edgecolor=INK, hatch="///", label=volume.unit)
-    ax.barh(below, heavy, height=THICK, color=BLUE, edgecolor=INK, label=mass.unit)
-    longest = max([*poured, *heavy, volume.of(1e-6)])
+    places = list(range(len(rows)))
+    ax.barh(places, poured, height=THICK, color=SPIRIT_FILL, edgecolor=INK, linewidth=0.8, label=volume.unit)
+    longest = max([*poured, volume.of(1e-6)])
     for k, row in enumerate(rows):
-        ax.annotate(
-            _beside(row),
-            (max(poured[k], heavy[k]), k),
-            xytext=(6, 0),
-            textcoords="offset points",
-            va="center",
-            fontsize="small",
-        )
-    ax.set_yticks(list(places), [_short(row) for row in rows])
+        ax.annotate(_beside(row, units), (poured[k], k), xytext=(6, 0), textcoords="offset points", va="center",
+                    fontsize="small")  # fmt: skip
+    ax.set_yticks(places, [_short(row) for row in rows])
     ax.set_ylim(len(rows) - 0.4, -0.6)
     ax.set_xlim(0.0, ROOM * longest)
-    ax.set_xlabel(f"spirit gone by the boil [{volume.unit}, {mass.unit}]")
-    ax.legend(loc="upper center", bbox_to_anchor=(0.5, -0.13), ncols=2, frameon=False)
+    ax.set_xlabel(f"spirit gone by the boil [{volume.unit}]")
     pot = comparison.setup.pot
-    water = "" if pot is None else f", {water_text(pot.water, units)} of water"
-    quiet(ax)
-    ax.set_title(f"{comparison.setup.name or 'spirits'}{water}")
+    boiling = [row for row in rows if row.boil is not None and row.used_volume]
+    best = min(boiling, key=lambda row: row.used_volume or 0.0, default=None)
+    water = "the water" if pot is None else f"{water_text(pot.water, units)} of water"
+    least = "none boils the water" if best is None else f"least {best.spirit.fuel.name} boils {water}"
+    entitle(ax, comparison.setup.name or "spirits", least)
     return ax
 
 
+@in_style()
 def distillation(distillation: "Distillation", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
-    """Draw the water in the liquid and in its vapour as a charge burns away, with the power at the right.
+    """Draw the water in the liquid and in its vapour as a charge burns away, with the power below.
 
     Parameters
     ----------
     distillation
         Composition over a burn.
     ax
-        Axes to draw on [mass % over minutes]; default none: new ones. Power goes on a twin axis at the right [W].
+        Axes to draw on [mass % over minutes]; default none: new ones. A panel of the power [W] is added below it, in
+        the place that the axes had.
     units
         "si" or "us"; shares, minutes and watts are the same in both.
 
@@ -81,56 +78,47 @@ def distillation(distillation: "Distillation", ax: "Axes | None" = None, *, unit
         The axes of the composition.
     """
     measure("power", units)
-    ax = new_axes(ax)
+    ax, lower = stacked(ax, (1.6, 1.0), 7.0, 4.8)
     minutes = distillation.time / 60.0
     names = distillation.components
+    ends = []
     for k, name in enumerate(names):
         if len(names) == 2 and name != "water":
             continue  # the other share says it all
-        style = "-" if name == "water" else (0, (2 + 2 * k, 1.5))
-        colour = BLUE if name == "water" else INK
-        ax.plot(minutes, 100.0 * distillation.liquid[:, k], color=colour, linestyle=style, label=f"{name}, liquid")
-        ax.plot(
-            minutes,
-            100.0 * distillation.vapour[:, k],
-            color=colour,
-            linestyle=style,
-            marker="o",
-            markevery=0.08,
-            markersize=3,
-            linewidth=0.8,
-            label=f"{name}, vapour",
-        )
-    ax.set_xlabel("time [min]")
+        colour = BLUE if name == "water" else (INK, VERMILION, GREEN)[k % 3]
+        for what, values, style in (("liquid", distillation.liquid, "-"), ("vapour", distillation.vapour, "--")):
+            share = 100.0 * values[:, k]
+            ax.plot(minutes, share, color=colour, linestyle=style, label=f"{name}, {what}")
+            ends.append((float(share[-1]), f"{name}, {what}", INK if colour == GREEN else colour))
     ax.set_ylabel("share of the mass [%]")
     ax.set_ylim(0.0, 100.0)
-    watts = ax.twinx()
-    watts.plot(minutes, distillation.power, color=VERMILION, linestyle="-.", label="power")
-    watts.set_ylabel("power [W]", color=VERMILION)
-    watts.set_ylim(bottom=0.0)
-    lines = [*ax.get_lines(), *watts.get_lines()]
-    ax.legend(
-        lines,
-        [str(line.get_label()) for line in lines],
-        loc="upper center",
-        bbox_to_anchor=(0.5, -0.13),
-        ncols=3,
-        frameon=False,
-    )
+    lower.plot(minutes, distillation.power, color=INK, linewidth=1.2, label="power")
+    lower.fill_between(minutes, distillation.power, color=ORANGE, linewidth=0.0)
+    lower.set_ylabel("power [W]")
+    lower.set_ylim(bottom=0.0)
+    lower.set_xlabel("time [min]")
+    for panel in (ax, lower):
+        whole_minutes(panel, float(minutes[-1]))
+    label_ends(ax, ends)
+    ax.figure.align_ylabels([ax, lower])
+    if "water" in names:
+        water = 100.0 * distillation.liquid[:, names.index("water")]
+        entitle(ax, "", f"water in what is left rises from {water[0]:.0f}\u00a0% to {water[-1]:.0f}\u00a0% of the mass")
     return ax
 
 
-def _beside(row: "FuelRow") -> str:
-    """What is written beside the bars of a spirit."""
-    if row.burn is None:
+def _beside(row: "FuelRow", units: str) -> str:
+    """What is written beside the bar of a spirit."""
+    if row.burn is None and row.boil is None:
         return "the run failed"
     if row.boil is None:
         warned = [code for code in row.verdicts if code != "fuel left"]
         return "no boil" if not warned else warned[0]
-    text = f"{row.boil / 60.0:.1f} min"
-    return text if row.power is None else f"{text}, {row.power:.0f} W"
+    parts = [written(row.used_volume or 0.0, "volume", units), written(row.used or 0.0, "mass", units)]
+    parts.append(format_time(row.boil))
+    return ", ".join([*parts, *([] if row.power is None else [written(row.power, "power")])])
 
 
 def _short(row: "FuelRow") -> str:
     name = row.spirit.fuel.name
-    return name if len(name) <= 24 else name[:21] + "..."
+    return name if len(name) <= LONGEST else name[: LONGEST - 1].rstrip() + "…"

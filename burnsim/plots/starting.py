@@ -2,10 +2,12 @@
 
 from typing import TYPE_CHECKING
 
-from burnsim.plots.style import FAINT, ORANGE, PALE, SKY, VERMILION, Look, new_axes
+from burnsim.plots.labels import entitle, legend_below
+from burnsim.plots.style import FAINT, ORANGE, PALE, SKY, VERMILION, Look, in_style, new_axes
 from burnsim.report.start import start_word
 from burnsim.studies.start.grid import BLOOMS, FAILED, GOES_OUT, MORE_PRIMER, NEVER_BLOOMS, NEVER_LIGHTS
 from burnsim.units import measure, written
+from burnsim.units.writing import with_unit
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -23,6 +25,7 @@ LOOKS = {
 """Look and words of every verdict."""
 
 
+@in_style()
 def start_map(result: "StartMap", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw a map of places: whether the burner starts there, and in what time and on how much the water boils.
 
@@ -64,10 +67,12 @@ def start_map(result: "StartMap", ax: "Axes | None" = None, *, units: str = "si"
             )
     ax.set_xlim(-0.5, columns - 0.5)
     ax.set_ylim(-0.5, rows - 0.5)
-    ax.set_xticks(range(columns), [f"{degrees.of(kelvin):.3g}" for kelvin in result.air_temperatures])
+    ax.set_xticks(range(columns), [with_unit(f"{degrees.of(kelvin):.3g}", "") for kelvin in result.air_temperatures])
     ax.set_yticks(range(rows), [f"{up.of(altitude):.0f}" for altitude in result.altitudes])
     ax.set_xlabel(f"air [{degrees.unit}]")
     ax.set_ylabel(f"altitude [{up.unit}]")
+    for side in ("top", "right"):
+        ax.spines[side].set_visible(True)
     patches = [
         Patch(facecolor=look.colour, edgecolor="0.3", hatch=look.hatch, label=words)
         for verdict, (look, words) in LOOKS.items()
@@ -78,10 +83,11 @@ def start_map(result: "StartMap", ax: "Axes | None" = None, *, units: str = "si"
         patches.append(Patch(facecolor="none", edgecolor="none", label=f"min, {unit}: until the water boils"))
     if any(cell.below_flash and cell.match is not None for row in result.cells for cell in row):
         patches.append(Patch(facecolor="none", edgecolor="none", label="* below its flash point: hold the match"))
-    ax.legend(handles=patches, loc="upper center", bbox_to_anchor=(0.5, -0.13), ncols=2, frameon=False)
-    ax.set_title(
-        f"{result.setup.name or 'burner'}: {result.setup.charge.fuel.name}, {written(own, 'volume', units)} of primer"
-    )
+    legend_below(ax, patches, 3)
+    cells = [cell for row in result.cells for cell in row]
+    starts = sum(cell.verdict == BLOOMS for cell in cells)
+    with_primer = f"{result.setup.charge.fuel.name}, {written(own, 'volume', units)} of primer"
+    entitle(ax, result.setup.name or "burner", f"starts in {starts} of {len(cells)} places; {with_primer}")
     return ax
 
 

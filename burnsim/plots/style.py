@@ -3,27 +3,34 @@
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from importlib import import_module
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from burnsim.plots.letters import FAMILY, known_to_matplotlib
 
 if TYPE_CHECKING:
-    from matplotlib.artist import Artist
     from matplotlib.axes import Axes
-    from matplotlib.contour import ContourSet
 
 INK, PALE, FAINT = "0.1", "0.45", "0.75"
-BLUE, VERMILION, GREEN, ORANGE, SKY = "#0072B2", "#D55E00", "#009E73", "#E69F00", "#56B4E9"
-"""Colours that the colour-blind can tell apart: M. Okabe, K. Ito 2008, Color Universal Design. Each comes with a line
-style or a hatching of its own, so that nothing hangs on colour."""
+BLUE, VERMILION, GREEN, ORANGE, SKY = "#005A9C", "#C04A00", "#009E73", "#E69F00", "#8ECDF2"
+"""Colours that the colour-blind can tell apart: after M. Okabe, K. Ito 2008, Color Universal Design, with steps of
+lightness between them, so that grey paper tells them apart too. Each comes with a line style or a hatching of its own.
+Words are written in ink, pale, blue or vermilion: these stand out from white paper."""
 
 SPIRIT_FILL, WATER_FILL, WICK_FILL, FLAME_FILL = "#cfe6f5", "#e4eef2", "#e6dcc8", "#fff3d6"
+GROUND = {"boxstyle": "square,pad=0.12", "facecolor": "white", "edgecolor": "none"}
+"""Under words that a line may pass."""
 
 
 STYLE = {
     "font.family": [FAMILY, "DejaVu Sans"],
     "mathtext.fontset": "custom",
     "mathtext.rm": FAMILY,
+    "axes.titlesize": "medium",
+    "axes.unicode_minus": True,
+    "hatch.linewidth": 0.6,
+    "legend.frameon": False,
+    "legend.fontsize": "small",
     "pdf.fonttype": 42,
 }
 """Settings of matplotlib that all pictures share; letters go into PDF as TrueType, only those that are shown."""
@@ -50,14 +57,13 @@ class Look(NamedTuple):
 
 
 def new_axes(ax: "Axes | None", width: float = 7.0, height: float = 4.4) -> "Axes":
-    """The axes that were given, or new ones of a size [in]."""
-    if ax is not None:
-        return ax
-    from matplotlib import pyplot
+    """The axes that were given, or new ones of a size [in], in the house's style."""
+    if ax is None:
+        from matplotlib import pyplot
 
-    made: Axes = pyplot.subplots(figsize=(width, height), layout="constrained")[1]
-    keep_letters(made)
-    return made
+        ax = pyplot.subplots(figsize=(width, height), layout="constrained")[1]
+    dress(ax)
+    return ax
 
 
 def new_pair(ax: "Sequence[Axes] | None", width: float, height: float, *, sharex: bool = False) -> "tuple[Axes, Axes]":
@@ -66,68 +72,66 @@ def new_pair(ax: "Sequence[Axes] | None", width: float, height: float, *, sharex
         from matplotlib import pyplot
 
         ax = pyplot.subplots(2, 1, figsize=(width, height), layout="constrained", sharex=sharex)[1]
-        for one in ax:
-            keep_letters(one)
     upper, lower = ax
+    dress(upper)
+    dress(lower)
     return upper, lower
 
 
-def keep_letters(ax: "Axes") -> None:
-    """Let figures of ticks that are made later, while saving, have the letters that hold now."""
-    from matplotlib import rcParams
-
-    ax.tick_params(labelfontfamily=rcParams["font.family"])
-
-
-EDGE = 0.04
-"""Share of the axes beside its frame where a contour's number would be cut [-]."""
-
-
-def label_contours(ax: "Axes", drawn: "ContourSet", figures: int) -> None:
-    """Write the numbers of contours on their lines, but for those that the frame would cut.
+def stacked(ax: "Axes | None", ratios: Sequence[float], width: float, height: float) -> "list[Axes]":
+    """Panels one below the other with one axis along; they share the place of the axes that were given.
 
     Parameters
     ----------
-    ax : axes
-    drawn : the contours
-    figures : significant
+    ax
+        Becomes the first panel; default none: new ones, on a figure of a size.
+    ratios
+        Heights of the panels, one against the other.
+    width, height
+        Of a new figure [in].
+
+    Returns
+    -------
+    list of Axes
+        From the top down.
     """
-    for number in ax.clabel(drawn, fontsize="small", fmt=lambda value: f"{value:.{figures}g}"):
-        place = ax.transLimits.transform(ax.transScale.transform(number.get_position()))
-        if not all(EDGE <= share <= 1.0 - EDGE for share in place):
-            number.set_visible(False)
+    top = new_axes(ax, width, height)
+    spec, figure = top.get_subplotspec(), top.figure
+    places: Sequence[Any]
+    if spec is not None:
+        grid = spec.subgridspec(len(ratios), 1, height_ratios=ratios, hspace=0.08)
+        places = [grid[k] for k in range(len(ratios))]
+        top.set_subplotspec(places[0])
+    else:
+        whole = top.get_position()
+        ends = [sum(ratios[:k]) / sum(ratios) for k in range(len(ratios) + 1)]
+        places = [
+            (whole.x0, whole.y1 - end * whole.height, whole.width, 0.94 * (end - start) * whole.height)
+            for start, end in pairwise(ends)
+        ]
+        top.set_position(places[0])
+    add = figure.add_subplot if spec is not None else figure.add_axes
+    panels = [top, *(add(place, sharex=top) for place in places[1:])]
+    for panel in panels[1:]:
+        dress(panel)
+    for panel in panels[:-1]:
+        panel.tick_params(labelbottom=False)
+    return panels
 
 
-def quiet(ax: "Axes") -> None:
-    """Take off the frame's upper and right side."""
+def dress(ax: "Axes") -> None:
+    """Put axes into the house's style: its letters, and a frame at the left and below only.
+
+    Figures of ticks that are made later, while saving, keep the letters that hold now.
+    """
+    from matplotlib import rcParams
+
+    family = rcParams["font.family"]
+    ax.tick_params(labelfontfamily=family)
+    for words in (ax.xaxis.label, ax.yaxis.label):
+        words.set_fontfamily(family)
     for side in ("top", "right"):
         ax.spines[side].set_visible(False)
-
-
-def legend_below(ax: "Axes", lines: "Sequence[Artist]", columns: int) -> None:
-    """Put the legend of some artists below the label of the horizontal axis, in as many columns as there is room for.
-
-    Parameters
-    ----------
-    ax : axes; how high they are does not count
-    lines : what to name
-    columns : at most
-    """
-    from matplotlib import rcParams
-    from matplotlib.font_manager import FontProperties
-    from matplotlib.transforms import ScaledTranslation
-
-    letters = FontProperties(size="small").get_size_in_points()
-    longest = max((len(str(line.get_label())) for line in lines), default=0)
-    room = 72.0 * ax.figure.bbox.width / ax.figure.dpi
-    columns = max(min(columns, int(room / (letters * (0.55 * longest + 4.5)))), 1)
-
-    down = -(2.7 * float(rcParams["font.size"]) + 9.0) / 72.0  # figures of the ticks, the label, gaps [in]
-    moved = ax.transAxes + ScaledTranslation(0.0, down, ax.figure.dpi_scale_trans)
-    ax.legend(
-        lines, [str(line.get_label()) for line in lines], loc="upper center", bbox_to_anchor=(0.5, 0.0),
-        bbox_transform=moved, borderaxespad=0.0, ncols=columns, frameon=False, fontsize="small",
-    )  # fmt: skip
 
 
 PICTURES = {
@@ -139,7 +143,8 @@ PICTURES = {
     "Distillation": ("spirits", "distillation"),
     "StartMap": ("starting", "start_map"),
     "Prediction": ("learning", "prediction"),
-    "Search": ("searches", "search"),
+    "Sensitivity": ("learning", "sensitivity"),
+    "Search": ("designs.searches", "search"),
     "Calibration": ("learning", "calibration"),
     "BenchResult": ("learning", "bench"),
 }

@@ -5,7 +5,7 @@ import math
 from collections.abc import Iterator
 from typing import TextIO
 
-from burnsim.plots.curves import hidden_series
+from burnsim.plots.rooms import hidden_series
 from burnsim.report.fields import factors_text, site_text, water_text
 from burnsim.solve.results.milestones import Milestone
 from burnsim.solve.results.outcome import jets_edge

@@ -108,7 +108,47 @@ def plan(name: str, setup: Setup, folder: Path) -> Iterator[Path]:
         yield path
 
 
-PAGES: tuple[Callable[[str, Setup, Path], Iterator[Path]], ...] = (template, section, plan)
+def curves(name: str, setup: Setup, folder: Path) -> Iterator[Path]:
+    """A burn, its levels, where its heat goes, and the flows at one instant."""
+    burn = burnsim.burn(setup)
+    for kind, draw in (
+        ("burn", lambda: burnsim.plots.burn(burn, units=units_of(name))),
+        ("levels", lambda: burnsim.plots.levels(burn, units=units_of(name))),
+        ("ledger", lambda: burnsim.plots.ledger(burn)),
+        ("flows", lambda: burnsim.plots.flows(burn, at=0.4 * burn.duration, units=units_of(name))),
+    ):
+        yield _saved(draw(), folder / f"{name}-{kind}.png")
+
+
+def studies(name: str, setup: Setup, folder: Path) -> Iterator[Path]:
+    """What many burns of a design tell, few enough to be quick: fill, spirits, start, bands, unknowns, a sweep."""
+    units = units_of(name)
+    limits = burnsim.fill_limit(setup, scan=5)
+    for kind, result in (
+        ("fill", limits),
+        ("fuels", burnsim.compare_fuels(setup, ["methanol", "ethanol 95", "2-propanol 70"], find_least=False)),
+        ("start", burnsim.start_map(setup, [263.15, 283.15, 303.15], [0.0, 2000.0])),
+        ("bands", burnsim.predict(setup, n=32, workers=1)),
+        ("unknowns", burnsim.sensitivity(setup, n=4, workers=1)),
+    ):
+        yield _saved(result.plot(units=units), folder / f"{name}-{kind}.png")
+    if setup.burner.has_inner_wall:
+        yield _saved(burnsim.plots.head(limits, units=units), folder / f"{name}-head.png")
+    loads = [share * setup.charge.volume for share in (0.6, 0.8, 1.0, 1.2, 3.0)]
+    found = burnsim.sweep(setup, {"charge.volume": loads, "pot.water": [0.1e-3, 0.2e-3, 0.4e-3, 0.6e-3]}, workers=1)
+    for variable in ("boil", "efficiency"):
+        yield _saved(burnsim.plots.sweep(found, variable, units=units), folder / f"{name}-{variable}-map.png")
+
+
+def _saved(drawn: Any, path: Path) -> Path:
+    from matplotlib import pyplot
+
+    burnsim.plots.save(drawn, path, dpi=110)
+    pyplot.close("all")
+    return path
+
+
+PAGES: tuple[Callable[[str, Setup, Path], Iterator[Path]], ...] = (template, section, plan, curves, studies)
 """What makes files of a design; add more here."""
 
 

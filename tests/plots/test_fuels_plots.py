@@ -40,16 +40,18 @@ def compared() -> FuelComparison:
     return burnsim.compare_fuels(CUP, ["methanol", "ethanol 12"], find_least=False)
 
 
-def test_bars_are_grams_and_millilitres() -> None:
+def test_bars_are_what_is_poured_and_the_mass_stands_beside() -> None:
+    """One unit an axis: grams and millilitres on one made neither readable."""
     ax = Figure().subplots()
     assert plots.fuels(compared(), ax=ax) is ax
-    widths = sorted(bar.get_width() for bar in ax.patches)
-    used = compared().rows[0].used
+    used, density = compared().rows[0].used, compared().rows[0].spirit.density
     assert used is not None
-    density = compared().rows[0].spirit.density
-    assert widths == pytest.approx([0.0, 0.0, used * 1e3, used / density * 1e6])
+    assert [bar.get_width() for bar in ax.patches] == pytest.approx([used / density * 1e6, 0.0])
+    assert ax.get_xlabel().count("[") == 1
+    assert ax.get_legend() is None
     assert [plain(label.get_text()) for label in ax.get_yticklabels()] == ["methanol", "ethanol 12"]
-    assert "min" in ax.texts[0].get_text()
+    beside = plain(ax.texts[0].get_text())
+    assert beside.startswith(f"{used / density * 1e6:.1f} ml, {used * 1e3:.1f} g, ")
     assert ax.texts[1].get_text() in ("never lit", "no boil")
 
 

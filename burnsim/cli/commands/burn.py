@@ -71,7 +71,7 @@ def _burn(options: argparse.Namespace) -> None:
             for result, ax in zip(results, figure.subplots(len(results), 1, squeeze=False)[:, 0], strict=True):
                 plots.burn(result, ax=ax, units=options.units)
 
-        save_picture("--plot", options.plot, (8.4, 4.5 * len(results)), draw)
+        save_picture("--plot", options.plot, (7.0, 5.6 * len(results)), draw)
     if options.series is not None:
         with output("--series", options.series) as place:
             _save_series(results[0], place)

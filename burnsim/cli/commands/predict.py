@@ -2,6 +2,7 @@
 
 import argparse
 import json
+from typing import TYPE_CHECKING
 
 from burnsim.cli.bar import bar
 from burnsim.cli.cautions import print_cautions
@@ -9,6 +10,9 @@ from burnsim.cli.design import add_factors, read_design, read_factors
 from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say
 from burnsim.cli.picture import add_units, save_picture
 from burnsim.cli.tolerances import add_tolerances, read_tolerances
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
 
 EXAMPLES = """\
 examples:
@@ -36,7 +40,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     add_tolerances(predict, "a further size to draw, such as charge.volume=3%%")
     predict.add_argument("--sobol", action="store_true", help="tell which unknown matters (some 3000 burns more)")
     predict.add_argument("--json", action="store_true", help="print one JSON object instead of the text")
-    predict.add_argument("--plot", metavar="FILE", help="save the picture of the bands (png, pdf, svg, ...)")
+    predict.add_argument("--plot", metavar="FILE", help="save the picture: bands, and what --sobol tells (png, ...)")
     add_units(predict, "of text and picture")
     predict.set_defaults(run=_predict)
 
@@ -68,12 +72,13 @@ def _predict(options: argparse.Namespace) -> None:
     if options.plot is not None:
         from burnsim import plots
 
-        save_picture(
-            "--plot",
-            options.plot,
-            (8.0, 4.5),
-            lambda figure: plots.prediction(found, figure.subplots(), units=units),
-        )
+        def draw(figure: "Figure") -> None:
+            bands, *beside = figure.subplots(1, 1 if matters is None else 2, squeeze=False)[0]
+            plots.prediction(found, bands, units=units)
+            if matters is not None:
+                plots.sensitivity(matters, *beside)
+
+        save_picture("--plot", options.plot, (7.0 if matters is None else 13.0, 5.2), draw)
     if options.json:
         table = prediction_dict(found)
         table["sensitivity"] = None if matters is None else sensitivity_dict(matters)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from burnsim.answers import Tabled, Told
+from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError, SolverError
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
@@ -26,7 +26,7 @@ CONFIDENCE = 0.9
 
 
 @dataclass(frozen=True, eq=False, repr=False)
-class Sensitivity(Tabled, Told):
+class Sensitivity(Tabled, Told, Drawn):
     """Shares of the variance of some figures that each factor explains.
 
     Attributes

@@ -1,0 +1,1 @@
+"""Pictures of many designs: sweeps and searches."""

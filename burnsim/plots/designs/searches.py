@@ -1,0 +1,123 @@
+"""The picture of a design search: what can be had of two figures, and which designs lie on the edge."""
+
+from typing import TYPE_CHECKING, Any
+
+from burnsim.plots.labels import entitle, extent, legend_below, letter
+from burnsim.plots.scales import DIFFERENCES, field_name, value_text
+from burnsim.plots.style import INK, PALE, in_style, new_axes
+from burnsim.studies.predict.prediction import UNITS
+from burnsim.units import measure
+from burnsim.units.table import DIMENSION_OF, Measure
+from burnsim.units.writing import with_unit
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from burnsim.studies.search.run import Search
+    from burnsim.studies.search.trial import Candidate
+
+PERCENT = Measure("%", 0.01)
+NAMED = 3
+SIGNS: tuple[dict[str, Any], ...] = tuple(
+    {
+        "linestyle": "",
+        "marker": marker,
+        "markersize": size,
+        "markerfacecolor": face,
+        "markeredgecolor": INK,
+        "zorder": 4,
+    }
+    for marker, size, face in (("*", 12.0, "white"), ("s", 6.0, INK), ("D", 6.0, "white"), ("^", 7.0, INK))
+)
+TITLES = {
+    "bloom": "time to bloom",
+    "boil": "time to boil",
+    "burnout": "time to burn-out",
+    "boil_fuel": "fuel burnt by the boil",
+}
+
+
+@in_style()
+def search(found: "Search", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
+    """Draw the designs of the front, and among them the best by the objective.
+
+    Parameters
+    ----------
+    found : of `search`
+    ax : axes to draw on; default none: new ones
+    units : "si" or "us"
+
+    Returns
+    -------
+    Axes
+    """
+    ax = new_axes(ax, 7.4, 4.8)
+    scales = [_scale(name, units) for name in found.trade_off]
+
+    def place(one: "Candidate") -> tuple[float, float]:
+        x, y = (scale.of(one.figures[name]) for name, scale in zip(found.trade_off, scales, strict=True))
+        return x, y
+
+    if found.front:
+        xs, ys = zip(*(place(one) for one in found.front), strict=True)
+        ax.step(xs, ys, where="post", color=PALE, linewidth=1.0)
+        ax.plot(xs, ys, "o", color=INK, markersize=4, fillstyle="none", label="none is better in both")
+    named = _named(found)
+    for number, (one, sign) in enumerate(named):
+        text = "\n".join(f"{field_name(path)} {value_text(path, value, units)}" for path, value in one.changes.items())
+        ax.plot(*[[at] for at in place(one)], **sign)
+        ax.annotate(
+            text, (1.0, 1.0 - number * _share(ax, found)), xycoords="axes fraction", xytext=(22, 0),
+            textcoords="offset points", va="top", fontsize="small", annotation_clip=False,
+        )  # fmt: skip
+        key = sign | {"label": "_key", "clip_on": False, "transform": _aside(ax)}
+        ax.plot([1.0], [1.0 - number * _share(ax, found)], **key)
+    for axis, name, scale in zip((ax.xaxis, ax.yaxis), found.trade_off, scales, strict=True):
+        axis.set_label_text(f"{_title(name)} [{scale.unit}]")
+    ax.margins(0.08, 0.12)
+    kept = f"{found.feasible} of {found.evaluations} designs keep every limit"
+    if found.best:
+        scale = _scale(found.objective, units)
+        reached = with_unit(f"{scale.of(found.best[0].figures[found.objective]):.3g}", scale.unit)
+        kept = f"{_title(found.objective)} {reached} at best; {kept}"
+    entitle(ax, found.base.name or "burner", kept)
+    legend_below(ax, [line for line in ax.get_lines() if not str(line.get_label()).startswith("_")], 4)
+    return ax
+
+
+def _named(found: "Search") -> "list[tuple[Candidate, dict[str, Any]]]":
+    """The designs that are named, each with its sign: the best, both ends of the front and its middle."""
+    front, best = found.front, found.best[:1]
+    ends = [front[0], front[len(front) // 2], front[-1]] if len(front) > NAMED else list(front)
+    chosen = [(one, f"best by {_title(found.objective)}") for one in best]
+    chosen += [(one, "_named") for one in ends if one not in best]
+    return [(one, SIGNS[k] | {"label": label}) for k, (one, label) in enumerate(chosen)]
+
+
+def _share(ax: "Axes", found: "Search") -> float:
+    """Height of one description, as a share of the axes."""
+    lines = max((len(one.changes) for one, _ in _named(found)), default=1)
+    return max((1.3 * lines + 0.9) * letter("small") / extent(ax)[1], 0.05)
+
+
+def _aside(ax: "Axes") -> Any:
+    """Right of the axes, where signs stand before their words."""
+    from matplotlib.transforms import ScaledTranslation
+
+    return ax.transAxes + ScaledTranslation(12.0 / 72.0, -0.5 * letter("small") / 72.0, ax.figure.dpi_scale_trans)
+
+
+def _scale(name: str, units: str) -> Measure:
+    """The unit in which a figure is read; a difference of temperatures stays in kelvin."""
+    si = UNITS[name]
+    if si == "s":
+        return measure("time", units)
+    if si == "1":
+        return PERCENT
+    if si not in DIMENSION_OF or (si == "K" and any(word in name for word in DIFFERENCES)):
+        return Measure(si, 1.0)
+    return measure(DIMENSION_OF[si], units)
+
+
+def _title(name: str) -> str:
+    return TITLES.get(name, name.replace("_", " "))

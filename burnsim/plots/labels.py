@@ -1,0 +1,251 @@
+"""Words in pictures: titles, names at the ends of curves, ticks and legends, each where it finds room."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from burnsim.plots.letters import text_width, wrapped
+
+if TYPE_CHECKING:
+    import numpy as np
+    from matplotlib.artist import Artist
+    from matplotlib.axes import Axes
+    from matplotlib.cm import ScalarMappable
+    from matplotlib.colorbar import Colorbar
+    from matplotlib.contour import ContourSet
+    from matplotlib.figure import Figure, SubFigure
+    from matplotlib.text import Text
+    from numpy.typing import NDArray
+
+
+def letter(size: str | float = "medium") -> float:
+    """Size of letters [points].
+
+    Parameters
+    ----------
+    size : as matplotlib has it, "small" or "medium", say
+    """
+    from matplotlib.font_manager import FontProperties
+
+    return float(FontProperties(size=size).get_size_in_points())
+
+
+def extent(ax: "Axes", beside: float = 6.0) -> tuple[float, float]:
+    """Width and height that axes will come to have once what stands around them has been given room [points].
+
+    Guessed from their share of the figure, for what is drawn comes before the layout.
+
+    Parameters
+    ----------
+    ax : axes
+    beside : room for what stands left and right of them, in letters
+    """
+    from matplotlib import rcParams
+
+    box, figure = ax.get_position(original=True), ax.figure.bbox
+    shares = [
+        share / (float(rcParams[f"figure.subplot.{high}"]) - float(rcParams[f"figure.subplot.{low}"]))
+        for share, low, high in ((box.width, "left", "right"), (box.height, "bottom", "top"))
+    ]
+    wide, high = (
+        72.0 * size / ax.figure.dpi * share for size, share in zip((figure.width, figure.height), shares, strict=True)
+    )
+    return max(wide - beside * letter(), 0.3 * wide), max(high - 4.0 * letter(), 0.5 * high)
+
+
+MOST_NAME = 48  # letters of a name in a title
+
+
+def entitle(ax: "Axes", name: str, result: str = "", *, above: float = 0.0) -> None:
+    """Write the title: whose picture it is, and what came of it, in lines that fit the axes.
+
+    Parameters
+    ----------
+    ax : axes
+    name : of a design; a long one is shortened
+    result : the picture in a sentence
+    above : room to leave for what stands above the axes [points]
+    """
+    from matplotlib import rcParams
+
+    name = name if len(name) <= MOST_NAME else name[: MOST_NAME - 1].rstrip() + "…"
+    text = f"{name}: {result}" if name and result else name or result
+    lines = wrapped(text, extent(ax)[0], letter(rcParams["axes.titlesize"])) if text else []
+    ax.set_title("\n".join(lines), loc="center", pad=6.0 + above, fontfamily=rcParams["font.family"])
+
+
+def label_ends(ax: "Axes", ends: "Sequence[tuple[float, str, str]]") -> None:
+    """Write names of curves at their ends, right of the axes, one clear of the other.
+
+    Parameters
+    ----------
+    ax : axes, whose limits are set
+    ends : of each curve its height [data], its name and its colour
+    """
+    low, high = ax.get_ylim()
+    step = 1.25 * letter("small") / extent(ax)[1]
+    order = sorted(range(len(ends)), key=lambda k: ends[k][0])
+    wanted = [min(max((ends[k][0] - low) / (high - low), 0.0), 1.0) for k in order]
+    for place, k in zip(spread(wanted, step), order, strict=True):
+        ax.annotate(
+            ends[k][1], (1.0, place), xycoords="axes fraction", xytext=(5.0, 0.0), textcoords="offset points",
+            color=ends[k][2], fontsize="small", va="center", annotation_clip=False,
+        )  # fmt: skip
+
+
+def label_side(ax: "Axes", words: str, unit: str) -> None:
+    """Write what lies up along the axes, or its unit alone where they are too low for it.
+
+    Parameters
+    ----------
+    ax : axes
+    words : what it is
+    unit : of its figures
+    """
+    text = f"{words} [{unit}]"
+    box = ax.get_position(original=True)
+    high = 72.0 * ax.figure.bbox.height / ax.figure.dpi * box.height
+    ax.set_ylabel(text if text_width(text, letter()) <= 0.9 * high else unit)
+
+
+def spread(places: Sequence[float], step: float) -> list[float]:
+    """Rising places, moved as little as it takes for two of them to lie a step apart.
+
+    Parameters
+    ----------
+    places : rising
+    step : least distance
+
+    >>> spread([0.0, 1.0, 1.2], 0.5)
+    [0.0, 0.85, 1.35]
+    """
+    groups: list[list[float]] = []  # places of those that touch, moved together
+    for place in places:
+        groups.append([place])
+        while len(groups) > 1:
+            below, above = groups[-2], groups[-1]
+            if _middle(above) - _middle(below) >= 0.5 * step * (len(below) + len(above)) - 1e-12:
+                break
+            groups[-2:] = [below + above]
+    return [
+        round(_middle(group) + step * (k - 0.5 * (len(group) - 1)), 12) for group in groups for k in range(len(group))
+    ]
+
+
+def _middle(group: list[float]) -> float:
+    return sum(group) / len(group)
+
+
+def whole_minutes(ax: "Axes", last: float) -> None:
+    """Ticks at whole minutes, from the match to an end.
+
+    Parameters
+    ----------
+    ax : axes [min]
+    last : [min]
+    """
+    from matplotlib.ticker import MaxNLocator
+
+    ax.set_xlim(0.0, max(last, 0.1))
+    room = max(int(extent(ax)[0] / (3.2 * letter())), 2)
+    ax.xaxis.set_major_locator(MaxNLocator(nbins=min(room, 12), integer=True, min_n_ticks=1, steps=[1, 2, 5, 10]))
+
+
+def thinned(ax: "Axes", ends: "NDArray[np.float64]", places: "NDArray[np.float64]", words: Sequence[str]) -> list[str]:
+    """Words of ticks along, with nothing in place of those that would touch the one before.
+
+    Parameters
+    ----------
+    ax : axes
+    ends : first and last of what they show
+    places, words : of the ticks, rising
+    """
+    share, size = extent(ax)[0] / (ends[-1] - ends[0]), letter()
+    shown, free = [], float("-inf")
+    for place, word in zip((places - ends[0]) * share, words, strict=True):
+        half = 0.5 * text_width(word, size)
+        clear = place - half >= free
+        shown.append(word if clear else "")
+        free = place + half + 0.5 * size if clear else free
+    return shown
+
+
+def add_bar(
+    figure: "Figure | SubFigure", shades: "ScalarMappable", ax: "Axes | Sequence[Axes]", label: str
+) -> "Colorbar":
+    """Set a bar of colours beside axes, its label in lines that fit.
+
+    Parameters
+    ----------
+    figure : that holds the axes
+    shades : what was drawn in these colours
+    ax : the axes, or several that share them
+    label : of the bar
+    """
+    from matplotlib import rcParams
+
+    first = ax[0] if isinstance(ax, Sequence) else ax
+    bar = figure.colorbar(shades, ax=ax)
+    bar.ax.tick_params(labelfontfamily=rcParams["font.family"])
+    bar.set_label("\n".join(wrapped(label, extent(first)[1], letter())), fontfamily=rcParams["font.family"])
+    bar.outline.set_linewidth(0.6)
+    return bar
+
+
+EDGE = 0.04
+"""Share of the axes beside its frame where a contour's number would be cut [-]."""
+
+
+def label_contours(ax: "Axes", drawn: "ContourSet", figures: int) -> "list[Text]":
+    """Write the numbers of contours on their lines, but for those that the frame or another number would cut.
+
+    Parameters
+    ----------
+    ax : axes
+    drawn : the contours
+    figures : significant
+
+    Returns
+    -------
+    list of Text
+        The numbers that are seen.
+    """
+    import numpy as np
+
+    size, kept = np.array(extent(ax)), []
+    room = np.array([2.2, 1.5]) * letter("small") / size
+    places: list[object] = []
+    for number in ax.clabel(drawn, fontsize="small", fmt=lambda value: f"{value:.{figures}g}"):
+        place = ax.transLimits.transform(ax.transScale.transform(number.get_position()))
+        crowded = any((np.abs(place - other) < room).all() for other in places)
+        if crowded or not all(EDGE <= share <= 1.0 - EDGE for share in place):
+            number.set_visible(False)
+            continue
+        places.append(place)
+        kept.append(number)
+    return kept
+
+
+def legend_below(ax: "Axes", lines: "Sequence[Artist]", columns: int) -> None:
+    """Put the legend of some artists below the label of the horizontal axis, in as many columns as there is room for.
+
+    Parameters
+    ----------
+    ax : axes; how high they are does not count
+    lines : what to name
+    columns : at most
+    """
+    from matplotlib import rcParams
+    from matplotlib.font_manager import FontProperties
+    from matplotlib.transforms import ScaledTranslation
+
+    letters = FontProperties(size="small").get_size_in_points()
+    longest = max((len(str(line.get_label())) for line in lines), default=0)
+    room = 72.0 * ax.figure.bbox.width / ax.figure.dpi
+    columns = max(min(columns, int(room / (letters * (0.55 * longest + 4.5)))), 1)
+
+    down = -(2.7 * float(rcParams["font.size"]) + 9.0) / 72.0  # figures of the ticks, the label, gaps [in]
+    moved = ax.transAxes + ScaledTranslation(0.0, down, ax.figure.dpi_scale_trans)
+    ax.legend(
+        lines, [str(line.get_label()) for line in lines], loc="upper center", bbox_to_anchor=(0.5, 0.0),
+        bbox_transform=moved, borderaxespad=0.0, ncols=columns, frameon=False, fontsize="small",
+    )  # fmt: skip
