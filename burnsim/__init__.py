@@ -13,8 +13,7 @@ is one simulated run of it, from the match to the last flame. Studies burn many 
 **Burn**: `burn(setup)` gives a `Burn`; `outcomes(setups)` burns many and keeps of each what came of it.
 
 **Ask**: `fill_limit`, `relief_needed`, `start_map`, `primer_needed`, `compare_fuels`, `sweep`, `search`, `predict`,
-`sensitivity`, `calibrate`; on paper: `save_plan`, `save_sheet`,
-`save_template`.
+`sensitivity`, `calibrate`, `compare`, `levers`; on paper: `save_plan`, `save_sheet`, `save_template`.
 
 Every result answers `summary()` in words, `to_dict()` in plain values, and `plot()` with the picture that tells most.
 

@@ -39,9 +39,11 @@ from burnsim.studies import search as searches
 from burnsim.studies import start as starts
 from burnsim.studies import sweep as sweeps
 from burnsim.studies.calibrate.fit import calibrate as calibrate
+from burnsim.studies.compare.comparison import compare as compare
 from burnsim.studies.fill.limit import fill_limit as fill_limit
 from burnsim.studies.fill.relief import relief_needed as relief_needed
 from burnsim.studies.fuels.comparison import compare_fuels as compare_fuels
+from burnsim.studies.levers.levers import levers as levers
 from burnsim.studies.predict.prediction import predict as predict
 from burnsim.studies.predict.sobol import sensitivity as sensitivity
 from burnsim.studies.search.run import search as search
@@ -86,10 +88,12 @@ __all__ = [
     "calibrate",
     "calibration",
     "closures",
+    "compare",
     "compare_fuels",
     "fill",
     "fill_limit",
     "fuels",
+    "levers",
     "load",
     "outcomes",
     "plots",

@@ -17,6 +17,8 @@ USES = {
     "bench log": ("analyse", "plots.bench"),
     "calibration": ("calibrate", "plots.calibration"),
     "search": ("search", "plots.search"),
+    "comparison": ("compare", "plots.compare"),
+    "levers": ("levers", "plots.levers"),
     "one burn": ("burn", "plots.burn"),
 }
 """What a script calls for its use, and for its picture where it draws none of its own."""

@@ -58,13 +58,15 @@ def read_vary(texts: list[str], sampled: bool) -> dict[str, list[object]]:
     return found
 
 
-def read_set(texts: list[str]) -> dict[str, object]:
+def read_set(texts: list[str], option: str = "--set") -> dict[str, object]:
     """Read all `--set` options, each PATH=VALUE; a value in braces is a table of TOML.
 
     Parameters
     ----------
     texts
         As written.
+    option
+        That they were given to.
 
     Raises
     ------
@@ -81,17 +83,17 @@ def read_set(texts: list[str]) -> dict[str, object]:
     for text in texts:
         path, equals, value = (part.strip() for part in text.partition("="))
         if not equals or not path or not value:
-            raise InputError("--set", text, "is not PATH=VALUE", "write it like charge.volume='30 ml'")
+            raise InputError(option, text, "is not PATH=VALUE", "write it like charge.volume='30 ml'")
         if path in found:
-            raise InputError("--set", text, f"sets {path} a second time", "set it once")
+            raise InputError(option, text, f"sets {path} a second time", "set it once")
         spec = spec_at(path)
         if value.startswith("{"):
             try:
                 found[path] = parse_toml(f"table = {value}")["table"]
             except ValueError as error:
-                raise InputError("--set", text, f"is not a table: {error}", 'write {count=3, width="3 mm"}') from None
+                raise InputError(option, text, f"is not a table: {error}", 'write {count=3, width="3 mm"}') from None
         else:
-            found[path] = _one(value, spec, text, "--set")
+            found[path] = _one(value, spec, text, option)
     return found
 
 

@@ -1,5 +1,7 @@
 from burnsim.plots.benches.measured import measured as measured
 from burnsim.plots.curves import burn as burn
+from burnsim.plots.designs.comparing import compare as compare
+from burnsim.plots.designs.levers import levers as levers
 from burnsim.plots.designs.searches import search as search
 from burnsim.plots.designs.sweeps import sweep as sweep
 from burnsim.plots.designs.sweeps import sweep_map as sweep_map

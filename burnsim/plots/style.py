@@ -139,6 +139,8 @@ PICTURES = {
     "Burn": ("curves", "burn"),
     "FillLimits": ("filling", "fill_levels"),
     "SpillMap": ("filling", "spill_map"),
+    "DesignComparison": ("designs.comparing", "compare"),
+    "Levers": ("designs.levers", "levers"),
     "FuelComparison": ("spirits", "fuels"),
     "Distillation": ("spirits", "distillation"),
     "StartMap": ("starting", "start_map"),

@@ -20,6 +20,8 @@ TELLINGS: dict[str, Telling] = {
     "Relief": Telling("fill", "relief_text", "relief_dict"),
     "PourCard": Telling("pour", "pour_text", "pour_dict", "places"),
     "SpillOdds": Telling("fill", "odds_text", "odds_dict"),
+    "DesignComparison": Telling("designs.compare", "compare_text", "compare_dict", "designs"),
+    "Levers": Telling("designs.levers", "levers_text", "levers_dict", "steps"),
     "FuelComparison": Telling("fuels", "comparison_text", "comparison_dict", "fuels"),
     "WaterLimit": Telling("fuels", "water_limit_text", "water_limit_dict"),
     "StartMap": Telling("start", "start_text", "start_dict", "cells"),

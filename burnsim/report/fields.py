@@ -6,7 +6,7 @@ from burnsim.model.description.setup import Setup
 from burnsim.studies.sweep.plan import spec_at
 from burnsim.substances.blend import Blend
 from burnsim.units import DIMENSIONS, written
-from burnsim.units.writing import shown, with_unit
+from burnsim.units.writing import NBSP, shown, with_unit
 
 
 def field_text(path: str, value: object, units: str = "si") -> str:
@@ -65,3 +65,14 @@ def site_text(setup: Setup, units: str) -> str:
     if site.wind > 0.0:
         text += f", wind {written(site.wind, 'velocity', units)}"
     return text if setup.screen is None else text + ", behind a windscreen"
+
+
+def shown_change(before: str, after: str) -> str:
+    """A value and what it becomes; a unit that both have is written once.
+
+    >>> from burnsim.units import plain
+    >>> plain(shown_change("1\\N{NO-BREAK SPACE}mm", "1.1\\N{NO-BREAK SPACE}mm"))
+    '1 → 1.1 mm'
+    """
+    number, space, unit = before.partition(NBSP)
+    return f"{number if space and after.endswith(space + unit) else before} \N{RIGHTWARDS ARROW} {after}"

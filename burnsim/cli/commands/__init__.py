@@ -14,6 +14,8 @@ COMMANDS = (
     "sheet",
     "template",
     "plan",
+    "compare",
+    "levers",
     "predict",
     "sweep",
     "log",
@@ -32,9 +34,12 @@ COMMANDS = (
 BESIDE = ("plan", "log", "cautions", "completion")
 """Commands that study nothing and have their modules beside this folder."""
 
+ROOMS = dict.fromkeys(("compare", "levers"), "burnsim.cli.commands.designs")
+"""Of commands whose modules stand in a folder of their own."""
+
 
 def add_all(commands: "_SubParsersAction[ArgumentParser]") -> None:
     """Add every subcommand."""
     for name in COMMANDS:
-        room = "burnsim.cli" if name in BESIDE else "burnsim.cli.commands"
+        room = "burnsim.cli" if name in BESIDE else ROOMS.get(name, "burnsim.cli.commands")
         import_module(f"{room}.{name}").add_to(commands)

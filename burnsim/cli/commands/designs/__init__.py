@@ -1,0 +1,1 @@
+"""The subcommands that weigh one design against others."""

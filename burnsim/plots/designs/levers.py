@@ -1,0 +1,113 @@
+"""The picture of what to change: a bar for each step."""
+
+from typing import TYPE_CHECKING
+
+from burnsim.plots.labels import entitle
+from burnsim.plots.style import BLUE, FAINT, INK, PALE, VERMILION, in_style, new_axes
+from burnsim.report.designs.figures import FIGURES, change_told, differs
+from burnsim.report.designs.levers import TITLES, step_text, volume_of
+from burnsim.studies.levers.levers import OBJECTIVES
+from burnsim.units import measure
+from burnsim.units.table import Measure
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from burnsim.studies.levers import Levers
+    from burnsim.studies.levers.levers import Step
+
+MOST_BARS = 16
+THICK = 0.62  # of a bar; one step of the axis is 1
+ROOM = 0.35  # beside the longest bar, for what is written there, as a share of its length
+
+
+@in_style()
+def levers(found: "Levers", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
+    """Draw what each step does to the objective: a bar for its median, a line for the middle 90 % of the draws.
+
+    Parameters
+    ----------
+    found
+        Of `levers`.
+    ax
+        Axes to draw on; default none: new ones. The best step comes on top.
+    units
+        "si" or "us".
+
+    Returns
+    -------
+    Axes
+    """
+    objective = OBJECTIVES[found.objective]
+    volume = volume_of(found)
+    scale = _scale(found.objective, volume, units)
+    shown = [
+        one for one in found.steps if differs(objective.figure, one.changes[found.objective].typical, units, volume)
+    ]
+    shown = sorted(shown, key=lambda one: -abs(one.gain(found.objective) or 0.0))[:MOST_BARS]
+    shown.sort(key=lambda one: -(one.gain(found.objective) or 0.0))
+    ax = new_axes(ax, 7.4, 1.3 + 0.32 * max(len(shown), 3))
+    for k, one in enumerate(shown):
+        _bar(
+            ax,
+            k,
+            one,
+            found.objective,
+            scale,
+            change_told(objective.figure, one.changes[found.objective].typical, units, volume),
+        )
+    ax.axvline(0.0, color=INK, linewidth=0.8)
+    ax.set_yticks(range(len(shown)), [step_text(one, units) for one in shown])
+    ax.tick_params(axis="y", length=0.0)
+    ax.spines["left"].set_visible(False)
+    ax.set_ylim(max(len(shown), 1) - 0.4, -0.6)
+    ends = [scale.of(end) for one in shown for end in _ends(one, found.objective)]
+    low, high = min([*ends, 0.0]), max([*ends, 0.0])
+    pad = ROOM * max(high - low, 1e-9) if ends else 1.0
+    ax.set_xlim(low - pad, high + pad)
+    ax.set_xlabel(
+        f"{FIGURES[objective.figure].title}, change [{scale.unit}]; "
+        + ("left" if objective.lower else "right")
+        + " is better"
+    )
+    if not shown:
+        ax.text(0.5, 0.5, "no step changes it that can be told", transform=ax.transAxes, ha="center", color=PALE)
+    entitle(ax, found.setup.name or "burner", f"one step of each field, for {TITLES[found.objective]}")
+    return ax
+
+
+def _bar(ax: "Axes", place: int, one: "Step", objective: str, scale: Measure, words: str) -> None:
+    """A bar with its band and its figure; one whose sign is not sure is pale."""
+    change = one.changes[objective]
+    middle = scale.of(change.typical or 0.0)
+    better = (one.gain(objective) or 0.0) > 0.0
+    colour, hatch = (BLUE, "") if better else (VERMILION, "////")
+    if not change.sure:
+        colour, hatch = FAINT, ""
+    ax.barh([place], [middle], height=THICK, facecolor=colour if better or not change.sure else "white",
+            edgecolor=colour, hatch=hatch, linewidth=0.8)  # fmt: skip
+    ends = [scale.of(end) for end in _ends(one, objective)]
+    ax.plot(ends, [place, place], color=INK, linewidth=1.0, marker="|", markersize=5)
+    right = middle > 0.0
+    ax.annotate(
+        words, (max(*ends, middle) if right else min(*ends, middle), place), xytext=(5.0 if right else -5.0, 0.0),
+        textcoords="offset points", ha="left" if right else "right", va="center", fontsize="small",
+    )  # fmt: skip
+
+
+def _ends(one: "Step", objective: str) -> list[float]:
+    change = one.changes[objective]
+    return [end.value for end in (change.low, change.high) if end is not None]
+
+
+def _scale(objective: str, volume: float, units: str) -> Measure:
+    """The unit of the differences; that of zero does not count."""
+    apart = FIGURES[OBJECTIVES[objective].figure].apart
+    if apart == "time":
+        return Measure("s")
+    if apart == "fraction":
+        return Measure("points", 0.01)
+    if apart == "mass":
+        poured = measure("volume", units)
+        return Measure(poured.unit, poured.size * volume)
+    return measure(apart, units)

@@ -1,0 +1,1 @@
+"""Words of what compares designs and what betters them."""

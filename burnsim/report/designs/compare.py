@@ -1,0 +1,293 @@
+"""Designs side by side, in words and as plain values."""
+
+import math
+from collections.abc import Iterator, Sequence
+from string import ascii_uppercase
+
+from burnsim.report.designs.figures import FIGURES, change_told, differs, figure_told
+from burnsim.report.fields import field_text
+from burnsim.solve import Burn
+from burnsim.studies.bench.log import Sighting
+from burnsim.studies.compare.causes import Cause, Causes, Flip
+from burnsim.studies.compare.changed import is_part
+from burnsim.studies.compare.comparison import Against, DesignComparison
+from burnsim.studies.compare.paired import PairedDifference
+from burnsim.studies.predict.prediction import UNITS, figure_of
+from burnsim.substances.blend import Blend, density
+from burnsim.units import measure, told
+from burnsim.units.writing import MINUS
+
+MILESTONES = ("bloom", "boil", "burnout")
+LEDGER = {
+    "charged": "charged", "water": "water, warmed", "pot_metal": "pot metal", "steam": "steam",
+    "pot_loss": "lost from the pot", "flue": "flue gas", "radiated": "radiated away",
+    "burner_loss": "lost from the burner", "burner": "burner, warmed", "unburnt": "unburnt vapour",
+    "fuel_water": "water in the fuel", "spilled": "spilled", "left": "fuel left",
+}  # fmt: skip
+CAUSED = ("bloom", "boil", "boil_fuel", "water_max")
+"""Figures whose difference is shared out in words; the hottest water only where there is no boil to compare."""
+SMALL = 0.02  # share of a difference below which a cause is left out of the words
+METHOD = "by Shapley's value: the mean of what a change does, over all orders in which they are made"
+ALONE = "each change alone; what is left comes of changes together"
+WORDS = {
+    "bloom": ("sooner", "later"), "boil": ("sooner", "later"), "burnout": ("sooner", "later"),
+    "boil_fuel": ("less", "more"),
+}  # fmt: skip
+
+
+def compare_text(found: DesignComparison, units: str = "si") -> str:
+    """Designs side by side in words.
+
+    Parameters
+    ----------
+    found : of `compare`
+    units : "si" or "us"
+    """
+    measure("mass", units)
+    return "\n".join(_lines(found, units))
+
+
+def letters(found: DesignComparison) -> str:
+    """A letter for each design, in their order."""
+    return ascii_uppercase[: len(found.names)]
+
+
+def poured_density(found: DesignComparison) -> float | None:
+    """Density of the fuel where all designs burn the same [kg/m3]; None where they do not."""
+    charges = [burn.setup.charge for burn in found.burns]
+    if any(charge.fuel != charges[0].fuel for charge in charges):
+        return None
+    return density(charges[0].fuel, charges[0].temperature or found.burns[0].setup.site.air_temperature)
+
+
+def _lines(found: DesignComparison, units: str) -> Iterator[str]:
+    marks = letters(found)
+    yield from (f"{mark}  {name}" for mark, name in zip(marks, found.names, strict=True))
+    for mark, against in zip(marks[1:], found.against, strict=True):
+        yield ""
+        yield from _changes(against, marks[0], mark, units)
+    heads = [*marks, *(f"{mark} {MINUS} {marks[0]}" for mark in marks[1:])]
+    volume = poured_density(found)
+    for title, names in (("Milestones", MILESTONES), ("Figures", [name for name in FIGURES if name not in MILESTONES])):
+        yield ""
+        yield _row(title, heads)
+        for name in names:
+            values = [_figure(burn, name) for burn in found.burns]
+            if all(value is None for value in values):
+                continue
+            told_values = [figure_told(name, value, units, volume) for value in values]
+            gaps = [
+                change_told(name, None if value is None or values[0] is None else value - values[0], units, volume)
+                for value in values[1:]
+            ]
+            yield _row(f"  {FIGURES[name].title}", [*told_values, *gaps])
+        if title == "Milestones":
+            yield from _seen(found)
+    yield ""
+    yield _row("Where the heat went [kJ]", heads)
+    largest = max(burn.energy.charged for burn in found.burns)
+    for name, words in LEDGER.items():
+        heat = [float(getattr(burn.energy, name)) / 1e3 for burn in found.burns]
+        if max(map(abs, heat)) * 1e3 > 5e-4 * largest:
+            cells = [_kilojoules(one) for one in heat] + [_kilojoules(one - heat[0], "+") for one in heat[1:]]
+            yield _row(f"  {words}", cells)
+    yield ""
+    yield from _verdicts(found, marks, units)
+    for mark, against in zip(marks[1:], found.against, strict=True):
+        yield from _pair(found, against, mark, units, volume)
+    yield ""
+    yield "No factor is fitted to any burn; a difference of two similar designs is surer than either figure."
+
+
+def _row(title: str, cells: Sequence[str]) -> str:
+    return f"{title:<26}" + "".join(f"{cell:>14}" for cell in cells)
+
+
+def _kilojoules(value: float, sign: str = "") -> str:
+    number = round(value, 1) + 0.0
+    return f"{number:{sign if number else ''}.1f}".replace("-", MINUS)
+
+
+def _changes(against: Against, first: str, mark: str, units: str) -> Iterator[str]:
+    if not against.changes:
+        yield f"{first} and {mark} do not differ."
+        return
+    yield f"{'What differs':<32}{first:>18}{mark:>18}"
+    for path, pair in against.changes.items():
+        one, two = (value_text(path, value, units) for value in pair)
+        yield f"  {path:<30}{one:>18}{two:>18}"
+
+
+def value_text(path: str, value: object, units: str = "si") -> str:
+    """The value of a field that differs; of a whole part, whether there is one.
+
+    Parameters
+    ----------
+    path : of the field, dotted
+    value : [SI]
+    units : "si" or "us"
+    """
+    if value is None:
+        return "none"
+    if isinstance(value, bool):
+        return str(value).lower()
+    return "as described" if is_part(value) else field_text(path, value, units)
+
+
+def _figure(burn: Burn, name: str) -> float | None:
+    value = figure_of(burn, name)
+    return None if math.isnan(value) else value
+
+
+def _seen(found: DesignComparison) -> Iterator[str]:
+    """Milestones on the bench, below those of the model."""
+    if not any(found.logs):
+        return
+    for name in MILESTONES:
+        sights: list[Sighting | None] = [None if log is None else getattr(log, name) for log in found.logs]
+        times = [None if one is None else one.time for one in sights]
+        if any(time is not None for time in times):
+            first = times[0]
+            gaps = [None if time is None or first is None else time - first for time in times[1:]]
+            cells = [figure_told(name, time) for time in times] + [change_told(name, gap) for gap in gaps]
+            yield _row(f"  bench: {FIGURES[name].title}", cells)
+
+
+def _verdicts(found: DesignComparison, marks: str, units: str) -> Iterator[str]:
+    by_code: dict[str, dict[str, str]] = {}
+    for mark, burn in zip(marks, found.burns, strict=True):
+        for verdict in burn.verdicts:
+            by_code.setdefault(verdict.code, {})[mark] = told(verdict.text, units)
+    yield "Verdicts"
+    if not by_code:
+        yield "  none"
+    for who in by_code.values():
+        for text in dict.fromkeys(who.values()):
+            yield f"  - {', '.join(mark for mark in who if who[mark] == text)}: {text}"
+
+
+def _pair(found: DesignComparison, against: Against, mark: str, units: str, volume: float | None) -> Iterator[str]:
+    first = letters(found)[0]
+    if not against.changes:
+        return
+    shown = [one for one in against.causes if one.figure in CAUSED and differs(one.figure, one.whole, units, volume)]
+    if any(one.figure == "boil" for one in shown):
+        shown = [one for one in shown if one.figure != "water_max"]
+    if len(against.groups) > 1 and shown:
+        yield ""
+        yield f"Which change made {mark} differ from {first}"
+        for one in shown:
+            yield f"  {FIGURES[one.figure].title}: {change_told(one.figure, one.whole, units, volume)}"
+            yield from _causes(one, units, volume)
+        yield f"  ({METHOD if shown[0].shared else ALONE})"
+    if against.flips:
+        yield ""
+        yield "What brings or removes a verdict"
+        yield from (f"  {_flip(one)}" for one in against.flips)
+    if against.paired and found.draws is not None:
+        yield ""
+        yield f"Is {mark} {MINUS} {first} more than what is unknown?  ({found.draws.n} draws, the same for both)"
+        for name, pair in against.paired.items():
+            yield from _certainty(name, pair, first, mark, units, volume)
+
+
+def _causes(one: Causes, units: str, volume: float | None) -> Iterator[str]:
+    def size(part: Cause) -> float:
+        value = part.share if part.share is not None else part.alone
+        return -abs(value or 0.0)
+
+    whole = abs(one.whole or 0.0)
+    least = SMALL * max(whole, *(-size(part) for part in one.parts))
+    left_out = 0
+    for part in sorted(one.parts, key=size):
+        if part.alone is not None and -size(part) < least:
+            left_out += 1
+            continue
+        share = change_told(one.figure, part.share if one.shared else part.alone, units, volume)
+        alone = "never comes" if part.alone is None else change_told(one.figure, part.alone, units, volume)
+        told_alone = f"   alone {alone}" if one.shared or part.alone is None else ""
+        yield f"    {' + '.join(part.paths):<44}{share:>14}{told_alone}"
+    if left_out:
+        yield "    " + ("the other does" if left_out == 1 else f"the other {left_out} do") + " next to nothing"
+    if not one.shared and differs(one.figure, one.remainder, units, volume):
+        yield f"    {'together only':<44}{change_told(one.figure, one.remainder, units, volume):>14}"
+
+
+def _flip(one: Flip) -> str:
+    ways = " or ".join(" + ".join(group) for group in one.by)
+    return f"'{one.code}' {'comes with' if one.comes else 'goes with'} {ways}"
+
+
+def _certainty(
+    name: str, one: PairedDifference, first: str, mark: str, units: str, volume: float | None
+) -> Iterator[str]:
+    title = FIGURES[name].title
+    if name in MILESTONES and (one.first_only or one.second_only):
+        has = one.both + one.first_only, one.both + one.second_only
+        sure = "yes" if one.happening_differs else "not told apart"
+        yield f"  {title:<24}in {has[0]} of {one.draws} draws of {first}, in {has[1]} of {mark}: {sure}"
+    if one.low is None or one.high is None or not differs(name, one.typical, units, volume):
+        return
+    low, high = (change_told(name, end.value, units, volume) for end in (one.low, one.high))
+    less, more = WORDS.get(name, ("lower", "higher"))
+    lower = (one.typical or 0.0) < 0.0
+    agree = one.below if lower else one.both - one.below
+    sure = "yes" if one.sure else "not told apart"
+    yield f"  {title:<24}{low:>13} to {high:<13} {less if lower else more} in {agree} of {one.both}: {sure}"
+
+
+def compare_dict(found: DesignComparison) -> dict[str, object]:
+    """Designs side by side as plain values in SI; None where something did not happen.
+
+    Parameters
+    ----------
+    found : of `compare`
+    """
+    return {
+        "designs": [
+            {
+                "name": name,
+                "figures": {key: _figure(burn, key) for key in FIGURES},
+                "energy_J": burn.energy._asdict(),
+                "mass_kg": burn.mass._asdict(),
+                "verdicts": [{"code": verdict.code, "text": verdict.text} for verdict in burn.verdicts],
+                "bench": None
+                if log is None
+                else {"name": log.name, **{f"{mark}_s": getattr(log, mark).time for mark in MILESTONES}},
+            }
+            for name, burn, log in zip(found.names, found.burns, found.logs, strict=True)
+        ],
+        "against_first": [_against_dict(one) for one in found.against],
+        "draws": None if found.draws is None else found.draws.n,
+        "units": {name: UNITS[name] for name in FIGURES},
+    }
+
+
+def _against_dict(one: Against) -> dict[str, object]:
+    return {
+        "changes": {path: [_plain(path, value) for value in pair] for path, pair in one.changes.items()},
+        "causes": {
+            cause.figure: {
+                "whole": cause.whole,
+                "method": "Shapley" if cause.shared else "one at a time",
+                "parts": [part.__dict__ | {"paths": list(part.paths)} for part in cause.parts],
+                "interaction": cause.remainder,
+            }
+            for cause in one.causes
+        },
+        "flips": [{"code": f.code, "comes": f.comes, "by": [list(group) for group in f.by]} for f in one.flips],
+        "paired": {name: paired_dict(pair) for name, pair in one.paired.items()},
+    }
+
+
+def paired_dict(one: PairedDifference) -> dict[str, object]:
+    """A difference draw by draw as plain values in SI."""
+    ends = {key: None if (end := getattr(one, key)) is None else end.value for key in ("low", "middle", "high")}
+    counts = {key: getattr(one, key) for key in ("below", "both", "first_only", "second_only", "draws")}
+    return {**ends, **counts, "sure": one.sure}
+
+
+def _plain(path: str, value: object) -> object:
+    if value is None or isinstance(value, bool | int | float | str):
+        return value
+    return value.name if isinstance(value, Blend) else value_text(path, value)

@@ -1,0 +1,171 @@
+"""What to change in a design, in words and as plain values."""
+
+import math
+from collections.abc import Iterator
+
+from burnsim.report.designs.compare import paired_dict, value_text
+from burnsim.report.designs.figures import FIGURES, change_told, differs, figure_told
+from burnsim.report.fields import shown_change
+from burnsim.studies.levers.cliffs import CLIFFS, FAILS, Cliff
+from burnsim.studies.levers.levers import CLEAR, OBJECTIVES, Levers, Step
+from burnsim.studies.predict.prediction import figure_of
+from burnsim.substances.blend import density
+from burnsim.units import measure, told
+from burnsim.units.writing import MINUS, with_unit
+
+TITLES = {
+    "boil": "a sooner boil",
+    "fuel": "less fuel by the boil",
+    "efficiency": "a higher efficiency to the boil",
+    "bloom": "a sooner bloom",
+    "spill": "more room below the jets",
+}
+HEADS = {"boil": "boil", "fuel": "fuel", "efficiency": "efficiency", "bloom": "bloom", "spill": "room below jets"}
+MOST_ADVICE = 6
+MOST_CLIFFS = 10
+LEGEND = """\
+Median over the draws of the change that a step makes; * where nineteen draws of twenty agree on its sign.
+works: blooms, boils, and neither quenches nor spills, in so many of the draws."""
+
+
+def levers_text(found: Levers, units: str = "si") -> str:
+    """What to change in words.
+
+    Parameters
+    ----------
+    found : of `levers`
+    units : "si" or "us"
+    """
+    measure("mass", units)
+    return "\n".join(_lines(found, units))
+
+
+def volume_of(found: Levers) -> float:
+    """Density of the fuel [kg/m3]."""
+    charge = found.setup.charge
+    return density(charge.fuel, charge.temperature or found.setup.site.air_temperature)
+
+
+def step_text(one: Step, units: str = "si") -> str:
+    """A step: the field, its value, and the value after it.
+
+    Parameters
+    ----------
+    one : step
+    units : "si" or "us"
+    """
+    return f"{one.path} {shown_change(value_text(one.path, one.now, units), value_text(one.path, one.value, units))}"
+
+
+def _lines(found: Levers, units: str) -> Iterator[str]:
+    volume = volume_of(found)
+    yield f"{found.setup.name or 'burner'}: what to change for {TITLES[found.objective]}"
+    name = OBJECTIVES[found.objective].figure
+    value = figure_of(found.own, name)
+    if not math.isnan(value):
+        yield f"  now: {FIGURES[name].title} {figure_told(name, value, units, volume)}"
+    failing = [verdict for verdict in found.own.verdicts if verdict.code in FAILS]
+    yield from (f"  now: {told(verdict.text, units)}" for verdict in failing)
+    risks = ", ".join(f"{cliff} {_percent(share)}" for cliff, share in found.risks.items() if share > 0.0)
+    seen = f" ({risks})" if risks else ""
+    yield f"  works in {_percent(found.works)} of {found.n} draws of what is not known{seen}"
+    yield ""
+    yield from _advice(found, units, volume)
+    yield ""
+    yield f"{'One step of each field':<50}" + "".join(f"{HEADS[word]:>16}" for word in OBJECTIVES) + f"{'works':>8}"
+    for one in (*found.ways, *found.steps):
+        yield from _step(one, found, units, volume)
+    yield LEGEND
+    yield ""
+    yield "How far the cliffs are, the factors at their middle"
+    yield from _cliffs(found, units)
+    yield ""
+    yield "A step leaves all else as it is. What several steps do together is told by burnsim compare."
+
+
+def _advice(found: Levers, units: str, volume: float) -> Iterator[str]:
+    yield "What to do"
+    advice = found.advice
+    if not advice:
+        yield "  No single step that can be built helps surely; look at two together, or at another kind of burner."
+    name = OBJECTIVES[found.objective].figure
+    for k, one in enumerate(advice[:MOST_ADVICE], start=1):
+        change = one.changes[found.objective]
+        parts = []
+        if change.low is not None and change.high is not None and change.sure:
+            low, high = (change_told(name, end.value, units, volume) for end in (change.low, change.high))
+            parts.append(f"{HEADS[found.objective]} {low} to {high}")
+        if abs(one.works - found.works) > CLEAR:
+            parts.append(f"works in {_percent(one.works)} instead of {_percent(found.works)}")
+        parts += [f"'{code}' goes" for code in one.lost] + [f"'{code}' comes" for code in one.gained]
+        yield f"  {k}. {step_text(one, units)}: {', '.join(parts)}"
+
+
+def _step(one: Step, found: Levers, units: str, volume: float) -> Iterator[str]:
+    cells = []
+    for word, objective in OBJECTIVES.items():
+        change = one.changes[word]
+        middle = change.typical
+        mark = "*" if change.sure and differs(objective.figure, middle, units, volume) else " "
+        cells.append(change_told(objective.figure, middle, units, volume) + mark)
+    if any(cell[0] in f"+{MINUS}" for cell in cells) or one.works != found.works:
+        yield f"  {step_text(one, units):<48}" + "".join(f"{cell:>16}" for cell in cells) + f"{_percent(one.works):>8}"
+
+
+def _cliffs(found: Levers, units: str) -> Iterator[str]:
+    """Cliffs that lie at one place stand in one line."""
+    by_place: dict[tuple[str, float, bool], list[Cliff]] = {}
+    for one in found.cliffs:
+        by_place.setdefault((one.path, one.far, one.fallen), []).append(one)
+    for same in list(by_place.values())[:MOST_CLIFFS]:
+        one, names = same[0], ", ".join(cliff.name for cliff in same)
+        now = value_text(one.path, one.now, units)
+        far = value_text(one.path, float(f"{one.far:.3g}"), units)
+        share = f" ({with_unit(f'{100.0 * one.share:.0f}', '%')})" if one.now else ""
+        yield f"  {'out of ' + names if one.fallen else names:<26}{one.path} {shown_change(now, far)}{share}"
+    if len(by_place) > MOST_CLIFFS:
+        yield f"  others are farther: {len(by_place) - MOST_CLIFFS}"
+    none = [name for name in CLIFFS if all(one.name != name for one in found.cliffs)]
+    if none:
+        yield f"  none, each field from half its value to twice: {', '.join(none)}"
+
+
+def _percent(share: float) -> str:
+    return with_unit(f"{100.0 * share:.0f}", "%")
+
+
+def levers_dict(found: Levers) -> dict[str, object]:
+    """What to change as plain values in SI; None where something cannot be told.
+
+    Parameters
+    ----------
+    found : of `levers`
+    """
+    advice = found.advice
+    return {
+        "name": found.setup.name,
+        "objective": found.objective,
+        "figures": {
+            word: None if math.isnan(value := figure_of(found.own, one.figure)) else value
+            for word, one in OBJECTIVES.items()
+        },
+        "works": found.works,
+        "risks": dict(found.risks),
+        "draws": found.n,
+        "advice": [_step_dict(one) for one in advice],
+        "steps": [_step_dict(one) for one in found.steps],
+        "ways": [_step_dict(one) for one in found.ways],
+        "cliffs": [one._asdict() | {"distance": one.distance} for one in found.cliffs],
+    }
+
+
+def _step_dict(one: Step) -> dict[str, object]:
+    return {
+        "path": one.path,
+        "now": one.now,
+        "value": one.value,
+        "works": one.works,
+        "gained": list(one.gained),
+        "lost": list(one.lost),
+        "changes": {word: paired_dict(change) for word, change in one.changes.items()},
+    }

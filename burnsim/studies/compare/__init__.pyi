@@ -1,0 +1,2 @@
+from burnsim.studies.compare.comparison import DesignComparison as DesignComparison
+from burnsim.studies.compare.comparison import compare as compare

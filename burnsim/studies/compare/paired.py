@@ -1,0 +1,173 @@
+"""Designs burnt with the same draws of what is not known, so that their differences are surer than their figures."""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from burnsim.errors import InputError
+from burnsim.model.description.setup import Setup
+from burnsim.solve import Failure, Outcome
+from burnsim.studies.burn_many import Engine
+from burnsim.studies.calibrate.posterior import Posterior, joined, prior
+from burnsim.studies.predict.estimates import Quantile, quantile
+from burnsim.studies.predict.prediction import FIGURES, figure_of, varied
+from burnsim.studies.sweep.points import unit_points
+
+LEVELS = (0.05, 0.5, 0.95)
+
+
+@dataclass(frozen=True, eq=False)
+class Draws:
+    """What came of some designs, each burnt with the same draws of the factors.
+
+    Attributes
+    ----------
+    figures : by name, shape (designs, n) [SI]; NaN where it did not happen
+    codes : verdicts of each burn, by design
+    solved : whether a burn was solved, shape (designs, n)
+    """
+
+    figures: Mapping[str, NDArray[np.float64]]
+    codes: tuple[tuple[frozenset[str], ...], ...]
+    solved: NDArray[np.bool_]
+
+    @property
+    def n(self) -> int:
+        """How many draws there are."""
+        return int(self.solved.shape[1])
+
+    def share(self, design: int, any_of: frozenset[str]) -> float:
+        """Share of a design's solved burns with any of some verdicts; 0 of none."""
+        rows = zip(self.codes[design], self.solved[design], strict=True)
+        hits = [bool(any_of & codes) for codes, solved in rows if solved]
+        return sum(hits) / len(hits) if hits else 0.0
+
+
+@dataclass(frozen=True)
+class PairedDifference:
+    """A figure of one design less that of another, draw by draw.
+
+    Attributes
+    ----------
+    name : of the figure
+    low, middle, high : its 5 %, 50 % and 95 % quantile over the draws in which both have it [SI]; None without such
+    below, both : in how many draws the second has the lower figure, of how many in which both have one
+    first_only, second_only : in how many draws only one of them has it
+    draws : in which both could be solved
+    """
+
+    name: str
+    low: Quantile | None
+    middle: Quantile | None
+    high: Quantile | None
+    below: int
+    both: int
+    first_only: int
+    second_only: int
+    draws: int
+
+    @property
+    def typical(self) -> float | None:
+        """Its median over the draws [SI]; None where not even half of them have both figures."""
+        return self.middle.value if self.middle is not None and 2 * self.both > self.draws else None
+
+    @property
+    def happening_differs(self) -> bool:
+        """Whether one design has the figure in more draws than chance would give: McNemar's test, exact, at 5 %.
+
+        References
+        ----------
+        Q. McNemar 1947, Psychometrika 12, 153; cited from memory.
+        """
+        one, all_odd = min(self.first_only, self.second_only), self.first_only + self.second_only
+        return 2.0 * sum(math.comb(all_odd, k) for k in range(one + 1)) < 0.05 * 2.0**all_odd
+
+    @property
+    def sure(self) -> bool:
+        """Whether nineteen in twenty of the draws agree on the sign: the difference is more than what is unknown."""
+        return (
+            self.typical is not None
+            and self.low is not None
+            and self.high is not None
+            and (self.low.value > 0.0 or self.high.value < 0.0)
+        )
+
+
+def check_draws(n: object, least: int = 8) -> None:
+    """Refuse a number of draws that makes no sense.
+
+    Raises
+    ------
+    InputError
+    """
+    if isinstance(n, bool) or not isinstance(n, int) or not least <= n <= 4096:
+        raise InputError("n", n, f"is not a number of draws; allowed {least} to 4096", "give n=64, say")
+
+
+def drawn(setups: Sequence[Setup], n: int, seed: int, posterior: Posterior | None) -> list[list[Setup]]:
+    """Each setup with the same draws of its uncertain factors: draw k of all has the same quantiles.
+
+    Parameters
+    ----------
+    setups : of which each has its own middle
+    n : draws
+    seed : of the sample
+    posterior : what calibration left of the factors; default none: their bands alone
+    """
+    known = [prior(one.factors) if posterior is None else joined(posterior, prior(one.factors)) for one in setups]
+    points = unit_points("sobol", len(known[0].names), n, seed)
+    return [
+        [varied(one, [f"factors.{name}" for name in what.names], row) for row in what.draw(points).tolist()]
+        for one, what in zip(setups, known, strict=True)
+    ]
+
+
+def burn_drawn(setups: Sequence[Setup], n: int, seed: int, posterior: Posterior | None, engine: Engine) -> Draws:
+    """Burn each setup with the same draws.
+
+    Parameters
+    ----------
+    setups, n, seed, posterior : as for `drawn`
+    engine : what burns
+    """
+    rows = drawn(setups, n, seed, posterior)
+    return gathered(engine([one for row in rows for one in row], ()), len(setups))
+
+
+def gathered(burns: Sequence[Outcome | Failure], designs: int) -> Draws:
+    """Lay burns out by design and draw."""
+    n = len(burns) // designs
+    rows = [burns[k * n : (k + 1) * n] for k in range(designs)]
+    return Draws(
+        {name: np.array([[figure_of(one, name) for one in row] for row in rows]) for name in FIGURES},
+        tuple(tuple(codes_of(one) for one in row) for row in rows),
+        np.array([[not isinstance(one, Failure) for one in row] for row in rows]),
+    )
+
+
+def codes_of(found: Outcome | Failure) -> frozenset[str]:
+    """Codes of a burn's verdicts; none of one that could not be solved."""
+    return frozenset() if isinstance(found, Failure) else frozenset(verdict.code for verdict in found.verdicts)
+
+
+def difference(draws: Draws, name: str, first: int, second: int) -> PairedDifference:
+    """What a figure of the second design has above that of the first, draw by draw.
+
+    Parameters
+    ----------
+    draws : of both
+    name : of the figure
+    first, second : places of the designs
+    """
+    solved = draws.solved[first] & draws.solved[second]
+    one, two = (draws.figures[name][k][solved] for k in (first, second))
+    has = np.isfinite(one), np.isfinite(two)
+    gap = (two - one)[has[0] & has[1]]
+    low, middle, high = (quantile(gap, level) for level in LEVELS)
+    return PairedDifference(
+        name, low, middle, high, int((gap < 0.0).sum()), len(gap), int((has[0] & ~has[1]).sum()),
+        int((has[1] & ~has[0]).sum()), int(solved.sum()),
+    )  # fmt: skip

@@ -1,0 +1,290 @@
+"""What to change in a design: every step that can be built, what it does, and how far each cliff is."""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from burnsim.answers import Drawn, Tabled, Told
+from burnsim.errors import InputError, SolverError, nearest
+from burnsim.model.description.files import Design, as_setup
+from burnsim.model.description.setup import Setup
+from burnsim.model.description.vary import vary
+from burnsim.solve import Failure, Outcome
+from burnsim.studies.burn_many import Engine, burner_pool
+from burnsim.studies.calibrate.posterior import Posterior, with_factors
+from burnsim.studies.compare.paired import (
+    PairedDifference,
+    burn_drawn,
+    check_draws,
+    codes_of,
+    difference,
+)
+from burnsim.studies.levers.cliffs import CLIFFS, FAILS, Cliff, cliffs, most_burns, stretches
+from burnsim.studies.levers.steps import Ladder, ladders, with_value
+from burnsim.studies.predict.prediction import BAND_RTOL
+
+
+class Objective(NamedTuple):
+    """A figure, and which way is better."""
+
+    figure: str
+    lower: bool
+
+
+OBJECTIVES: dict[str, Objective] = {
+    "boil": Objective("boil", True),
+    "fuel": Objective("boil_fuel", True),
+    "efficiency": Objective("efficiency_to_boil", False),
+    "bloom": Objective("bloom", True),
+    "spill": Objective("spill_margin", False),
+}
+"""What a step may be for, by the word that asks for it."""
+CLEAR = 0.1  # share of the draws in which more or less works, below which two designs count as alike
+MOST_WAYS = 6
+WORDS: dict[str, tuple[object, ...]] = {"pot.rest": ("full ring", "bumps", "stand"), "pot.lid": (True, False)}
+"""Fields with a few values, each of which is tried."""
+
+
+@dataclass(frozen=True)
+class Step:
+    """One change that can be built, and what it does.
+
+    Attributes
+    ----------
+    path : of the field, dotted
+    now, value : of the field in the design, and after the step [SI]
+    changes : of the figure of each objective, draw by draw against the design, by the objective's word
+    works : share of the draws in which it does its work: it blooms, boils, and neither quenches nor spills
+    gained, lost : verdicts that come and go, the factors at their middle
+    """
+
+    path: str
+    now: object
+    value: object
+    changes: Mapping[str, PairedDifference]
+    works: float
+    gained: tuple[str, ...]
+    lost: tuple[str, ...]
+
+    def gain(self, objective: str) -> float | None:
+        """By how much the step betters an objective, median over the draws [SI]; None if that cannot be told.
+
+        Parameters
+        ----------
+        objective : a key of `OBJECTIVES`
+        """
+        middle = self.changes[objective].typical
+        return -middle if middle is not None and OBJECTIVES[objective].lower else middle
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class Levers(Told, Tabled, Drawn):
+    """What to change in a design.
+
+    Attributes
+    ----------
+    setup : the design
+    objective : what for, a key of `OBJECTIVES`
+    own : what comes of the design, the factors at their middle
+    works : share of the draws in which it does its work
+    risks : share of the draws in which it goes over each cliff, by the keys of `CLIFFS`
+    steps : one step of every field to either side, the best for the objective first
+    ways : for a design that lies beyond a cliff: the nearest values that can be built on this side of it, best first
+    cliffs : the nearest first, the factors at their middle
+    n : draws
+    """
+
+    setup: Setup
+    objective: str
+    own: Outcome
+    works: float
+    risks: Mapping[str, float]
+    steps: tuple[Step, ...]
+    ways: tuple[Step, ...]
+    cliffs: tuple[Cliff, ...]
+    n: int
+
+    @property
+    def advice(self) -> tuple[Step, ...]:
+        """Steps and ways that are worth building, best first.
+
+        They make the design work in more draws, or, working no more seldom, better the objective in nineteen draws of
+        twenty; and they bring no new failure.
+        """
+        found = [one for one in (*self.ways, *self.steps) if not FAILS & set(one.gained) and self._helps(one)]
+        return tuple(sorted(found, key=self._rank))
+
+    def _helps(self, one: Step) -> bool:
+        more = one.works - self.works
+        gain = one.gain(self.objective)
+        return more > CLEAR or (more >= -CLEAR and gain is not None and gain > 0.0 and one.changes[self.objective].sure)
+
+    def _rank(self, one: Step) -> tuple[float, float]:
+        return _rank(one, self.objective, self.works)
+
+
+def levers(
+    setup: Design,
+    objective: str = "boil",
+    *,
+    drills: Sequence[object] | None = None,
+    sheets: Sequence[object] | None = None,
+    n: int = 32,
+    seed: int = 0,
+    posterior: Posterior | None = None,
+    engine: Engine | None = None,
+    workers: int | None = None,
+) -> Levers:
+    """Take one step of every field that a builder can change, and look for the cliffs on the way.
+
+    Parameters
+    ----------
+    setup
+        The design.
+    objective
+        What for: "boil" (sooner), "fuel" (less of it burnt by the boil), "efficiency" (to the boil), "bloom" (sooner)
+        or "spill" (more room below the jets).
+    drills
+        Diameters of drills that are at hand, such as ["0.9 mm", "#60 drill"]; default none: a metric set in steps of
+        0.05 mm.
+    sheets
+        Thicknesses of sheet that are at hand, such as ["0.1 mm", "0.2 mm"]; default none: the usual ones.
+    n
+        Draws of the uncertain factors, the same for the design and for every step.
+    seed
+        Of the draws.
+    posterior
+        What is known of the factors, from `calibrate`; default none: their bands.
+    engine, workers
+        What burns, and on how many cores; default none: the machine's.
+
+    Returns
+    -------
+    Levers
+
+    Raises
+    ------
+    InputError
+        For an objective that the design cannot have, or what makes no sense.
+    SolverError
+        If the design itself cannot be burnt.
+
+    Notes
+    -----
+    Steps are one drill, one sheet, one jet, 0.5 mm, 1 mm or 1 ml; cliffs are sought from half of each value to twice,
+    with some ten burns a side. A step leaves all other fields as they are: what two steps do together is told by
+    `compare`.
+    """
+    setup = as_setup(setup)
+    _check_objective(setup, objective)
+    check_draws(n)
+    if posterior is not None:
+        setup = with_factors(setup, posterior.median())
+    fields = ladders(setup, drills, sheets)
+    tried = _tried(setup, fields)
+    sides = stretches(fields)
+    plain = [setup, *(changed for _, _, changed in tried)]
+    if engine is not None:
+        return _found(setup, objective, fields, tried, n, seed, posterior, engine, engine)
+    with (
+        burner_pool(len(plain) + most_burns(len(sides)), workers) as exact,
+        burner_pool(n * (len(plain) + MOST_WAYS), workers, BAND_RTOL) as quick,
+    ):
+        return _found(setup, objective, fields, tried, n, seed, posterior, exact, quick)
+
+
+Tried = tuple[str, object, Setup]
+
+
+def _tried(setup: Setup, fields: Sequence[Ladder]) -> list[Tried]:
+    """One step of each field to either side, and each word of the fields that have a few."""
+    found: list[Tried] = [
+        (one.path, side[0], with_value(setup, one.path, side[0]))
+        for one in fields
+        for side in (one.lower, one.higher)
+        if side
+    ]
+    if setup.pot is None:
+        return found
+    for path, words in WORDS.items():
+        for word in words:
+            if word == getattr(setup.pot, path.rpartition(".")[2]):
+                continue
+            try:
+                found.append((path, word, vary(setup, {path: word})))
+            except InputError:
+                continue
+    return found
+
+
+def _found(
+    setup: Setup,
+    objective: str,
+    fields: Sequence[Ladder],
+    tried: Sequence[Tried],
+    n: int,
+    seed: int,
+    posterior: Posterior | None,
+    exact: Engine,
+    quick: Engine,
+) -> Levers:
+    middle = exact([setup, *(changed for _, _, changed in tried)], ())
+    own = middle[0]
+    if isinstance(own, Failure):
+        raise SolverError(f"the design itself could not be burnt: {own.reason}")
+    edges = cliffs(setup, stretches(fields), own, exact)
+    by_path = {one.path: one for one in fields}
+    out = [
+        (edge.path, value, with_value(setup, edge.path, value))
+        for edge in edges
+        if edge.fallen and (value := by_path[edge.path].beyond(edge.far)) is not None
+    ]
+    known = {(path, value) for path, value, _ in tried}
+    out = [one for one in dict.fromkeys(out) if one[:2] not in known][:MOST_WAYS]
+    middle += exact([changed for _, _, changed in out], ())
+    draws = burn_drawn([setup, *(changed for _, _, changed in (*tried, *out))], n, seed, posterior, quick)
+    works = 1.0 - draws.share(0, FAILS)
+    steps = [
+        Step(
+            path,
+            _at(setup, path),
+            _at(changed, path),
+            {word: difference(draws, one.figure, 0, k) for word, one in OBJECTIVES.items()},
+            1.0 - draws.share(k, FAILS),
+            tuple(sorted(codes_of(middle[k]) - codes_of(own))),
+            tuple(sorted(codes_of(own) - codes_of(middle[k]))),
+        )
+        for k, (path, _, changed) in enumerate((*tried, *out), start=1)
+    ]
+    ranked = [
+        tuple(sorted(some, key=lambda one: _rank(one, objective, works)))
+        for some in (steps[: len(tried)], steps[len(tried) :])
+    ]
+    risks = {name: draws.share(0, codes) for name, codes in CLIFFS.items()}
+    return Levers(setup, objective, own, works, risks, ranked[0], ranked[1], edges, n)
+
+
+def _rank(one: Step, objective: str, works: float) -> tuple[float, float]:
+    more = one.works - works
+    gain = one.gain(objective)
+    return (-more if abs(more) > CLEAR else 0.0, math.inf if gain is None else -gain)
+
+
+def _at(setup: Setup, path: str) -> object:
+    part: object = setup
+    for name in path.split("."):
+        part = getattr(part, name)
+    return part
+
+
+def _check_objective(setup: Setup, objective: str) -> None:
+    if objective not in OBJECTIVES:
+        guess = nearest(str(objective), OBJECTIVES)
+        hint = f"did you mean {guess!r}?" if guess else "choose one of them"
+        raise InputError("objective", objective, "is not known; allowed: " + ", ".join(OBJECTIVES), hint)
+    needs_pot = objective in ("boil", "fuel", "efficiency")
+    if needs_pot and setup.pot is None:
+        raise InputError("objective", objective, "needs a pot of water, which this design lacks", "describe [pot]")
+    if not needs_pot and setup.burner.jets is None:
+        raise InputError("objective", objective, "needs jets, which this design lacks", 'choose "boil", say')

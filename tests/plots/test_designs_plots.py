@@ -1,0 +1,67 @@
+"""Pictures of designs side by side and of steps: what is drawn is what was found."""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+from matplotlib.figure import Figure
+
+import burnsim
+from burnsim.studies.compare import DesignComparison
+from burnsim.studies.levers import Levers
+from burnsim.units import plain
+from tests.studies.levers.test_levers import BASE, Counted
+
+CUP = burnsim.Burner("open cup", "60 mm", "30 mm")
+POT = burnsim.Pot("10 cm", "8 cm", "40 ml", rest="stand", gap="30 mm")
+SETUP = burnsim.Setup(CUP, burnsim.Charge("ethanol", "6 ml"), POT, name="cup")
+
+
+@pytest.fixture(scope="module")
+def compared(tmp_path_factory: pytest.TempPathFactory) -> DesignComparison:
+    other = burnsim.vary(SETUP, {"pot.water": "60 ml", "name": "more water"})
+    path = tmp_path_factory.mktemp("logs") / "log.csv"
+    path.write_text(burnsim.bench.synthetic_log(SETUP, seed=1, every=20.0, name="log"), encoding="utf-8")
+    log = burnsim.bench.read(path)
+    return burnsim.compare([SETUP, other], n=0, logs=[log, log])
+
+
+@pytest.fixture(scope="module")
+def found() -> Levers:
+    return burnsim.levers(BASE, n=8, engine=Counted())
+
+
+@pytest.mark.parametrize("units", ["si", "us"])
+def test_all_curves_share_their_axes(compared: DesignComparison, units: str) -> None:
+    ax = compared.plot(ax=Figure(figsize=(7.0, 6.0)).subplots(), units=units)
+    water, power, fuel = ax.figure.axes
+    assert water.get_shared_x_axes().joined(water, fuel)
+    for burn, mark in zip(compared.burns, "AB", strict=True):
+        [line] = [line for line in power.get_lines() if line.get_label() == mark]
+        assert np.asarray(line.get_ydata()) == pytest.approx(burn.series("power"))
+        assert any(line.get_label() == f"{mark}, bench" for line in water.get_lines())
+    styles = {str(line.get_linestyle()) for line in power.get_lines()}
+    assert len(styles) == 2  # told apart in grey
+    legend = fuel.get_legend()
+    assert legend is not None
+    assert [plain(text.get_text()) for text in legend.get_texts()] == ["A: cup", "B: more water"]
+
+
+def test_each_bar_is_the_change_of_its_step(found: Levers) -> None:
+    ax = burnsim.plots.levers(found, Figure(figsize=(8.0, 6.0)).subplots())
+    words = [plain(tick.get_text()) for tick in ax.get_yticklabels()]
+    bars = {word: bar.get_width() for word, bar in zip(words, ax.patches, strict=True)}
+    by = {one.value: one.changes["boil"].typical for one in found.steps if one.path == "burner.jets.count"}
+    assert bars["burner.jets.count 26 \N{RIGHTWARDS ARROW} 27"] == pytest.approx(by[27])
+    assert bars["burner.jets.count 26 \N{RIGHTWARDS ARROW} 25"] == pytest.approx(by[25])
+    assert list(bars.values()) == sorted(bars.values())  # the best on top
+    assert "left is better" in ax.get_xlabel()
+
+
+@pytest.mark.parametrize("objective", ["fuel", "efficiency", "spill"])
+def test_every_objective_has_a_picture_in_both_units(objective: str, tmp_path: Path) -> None:
+    one = burnsim.levers(BASE, objective, n=8, engine=Counted())
+    for units in ("si", "us"):
+        ax = burnsim.plots.levers(one, Figure(figsize=(8.0, 6.0)).subplots(), units=units)
+        ax.figure.savefig(tmp_path / "levers.png")
+    assert "right is better" in ax.get_xlabel() or objective == "fuel"

@@ -1,0 +1,141 @@
+"""Steps and cliffs by a stand-in for burning, whose cliffs are known exactly; signs of a real one."""
+
+import math
+
+import pytest
+
+import burnsim
+from burnsim.errors import InputError
+from burnsim.studies.levers.cliffs import FINE
+from burnsim.studies.levers.levers import OBJECTIVES
+from burnsim.studies.levers.steps import ladders
+from burnsim.units import plain
+from tests.studies.stand_in import design, engine
+
+BASE = burnsim.vary(design(), {"pot.rest": "bumps", "pot.gap": "1.5 mm"})
+QUENCH = 0.831e-3  # diameter of the jets below which the stand-in's jets go out
+LEAST = 21
+
+
+def rule(setup: burnsim.Setup) -> dict[str, object]:
+    """Boils sooner with more and wider jets; quenches below a diameter; never blooms with few jets."""
+    jets = setup.burner.jets
+    assert jets is not None
+    if jets.count < LEAST:
+        return {"bloom": None, "boil": None, "codes": ["never blooms", "no boil"]}
+    if jets.diameter < QUENCH:
+        return {"boil": None, "codes": ["quenched", "no boil"]}
+    power = jets.count * jets.diameter**2 / (26 * 1e-6) * setup.factors.flame_to_pot
+    return {"boil": 600.0 / power, "fuel": 0.02 * math.sqrt(power)}
+
+
+class Counted:
+    """An engine that counts what it burns."""
+
+    def __init__(self) -> None:
+        self.burns = 0
+        self.seen: list[burnsim.Setup] = []
+
+    def __call__(self, setups, water_at=()):
+        self.burns += len(setups)
+        self.seen += setups
+        return engine(rule)(setups, water_at)
+
+
+def test_a_cliff_is_where_it_says() -> None:
+    found = burnsim.levers(BASE, n=8, engine=Counted())
+    by = {(one.path, one.name): one for one in found.cliffs}
+    quench = by["burner.jets.diameter", "quench"]
+    assert not quench.fallen
+    assert quench.far < QUENCH <= quench.near
+    assert quench.near - quench.far <= 0.5e-3 * FINE * 1.01
+    assert quench.share == pytest.approx(0.169, abs=0.006)
+    bloom = by["burner.jets.count", "no bloom"]
+    assert (bloom.near, bloom.far) == (LEAST, LEAST - 1)
+    assert not any(one.name in ("spill", "lift-off") for one in found.cliffs)
+
+
+def test_a_design_that_fails_is_told_the_nearest_drill_that_mends_it() -> None:
+    bad = burnsim.vary(BASE, {"burner.jets.diameter": "0.7 mm"})
+    found = burnsim.levers(bad, n=8, drills=["0.6 mm", "0.7 mm", "0.75 mm", "0.9 mm", "1.2 mm"], engine=Counted())
+    assert (found.works, found.risks["quench"]) == (0.0, 1.0)
+    assert found.advice[0].path == "burner.jets.diameter"
+    assert found.advice[0].value == pytest.approx(0.9e-3)
+    assert found.advice[0].works == 1.0
+    assert set(found.advice[0].lost) == {"quenched", "no boil"}
+    assert "works in 100 % instead of 0 %" in plain(found.summary())
+    [edge] = [one for one in found.cliffs if one.fallen and one.name == "quench"]
+    assert edge.near < QUENCH <= edge.far
+
+
+def test_only_what_the_user_has_is_tried() -> None:
+    burner = Counted()
+    burnsim.levers(BASE, n=8, drills=["0.9 mm", "#60 drill"], sheets=["0.1 mm"], engine=burner)
+    steps = {path: one for one in ladders(BASE, ["0.9 mm", "#60 drill"], ["0.1 mm"]) for path in [one.path]}
+    assert steps["burner.jets.diameter"].lower == pytest.approx((0.9e-3,))
+    assert steps["burner.jets.diameter"].higher == pytest.approx((1.016e-3,))
+    assert "burner.wall_thickness" not in steps
+    assert {one.burner.wall_thickness for one in burner.seen} == {0.1e-3}
+
+
+def test_a_windscreen_is_a_lever_where_there_is_one() -> None:
+    assert not any(one.path.startswith("screen") for one in ladders(BASE, None, None))
+    screened = burnsim.vary(BASE, {"screen": burnsim.Screen(height="12 cm", clearance="10 mm")})
+    [clearance] = [one for one in ladders(screened, None, None) if one.path == "screen.clearance"]
+    assert clearance.higher[0] == pytest.approx(15e-3)
+
+
+def test_steps_have_the_sign_of_the_law_and_are_ranked_by_it() -> None:
+    found = burnsim.levers(BASE, n=16, engine=Counted())
+    by = {(one.path, one.value): one for one in found.steps}
+    for better, worse in ((("burner.jets.count", 27), ("burner.jets.count", 25)),):
+        assert by[better].gain("boil") > 0.0 > by[worse].gain("boil")
+        assert by[better].changes["boil"].sure
+        assert by[better].gain("fuel") < 0.0 < by[worse].gain("fuel")
+    gains = [one.gain("boil") for one in found.steps]
+    assert gains == sorted(gains, reverse=True)
+    assert found.steps[0].path == "burner.jets.diameter"  # one drill is worth more than one jet: 10 % against 4 %
+    assert by["burner.wick.height", 11e-3].gain("boil") == 0.0
+    assert not by["burner.wick.height", 11e-3].changes["boil"].sure
+    assert burnsim.levers(BASE, "fuel", n=8, engine=Counted()).steps[0].value < BASE.burner.jets.diameter
+
+
+def test_burns_are_bounded() -> None:
+    burner = Counted()
+    n = 8
+    found = burnsim.levers(BASE, n=n, engine=burner)
+    drawn = n * (1 + len(found.steps) + len(found.ways))
+    sides = 2 * len(ladders(BASE, None, None))
+    assert burner.burns - drawn - 1 - len(found.steps) - len(found.ways) <= 15 * sides
+
+
+@pytest.mark.parametrize("objective", OBJECTIVES)
+def test_each_objective_has_its_words(objective: str) -> None:
+    found = burnsim.levers(BASE, objective, n=8, engine=Counted())
+    text = plain(found.summary())
+    assert text.splitlines()[0].startswith("stand-in: what to change for")
+    assert "no bloom" in text
+    assert found.to_dict()["objective"] == objective
+    assert len(found.to_dataframe()) == len(found.steps)
+
+
+def test_what_makes_no_sense_is_refused() -> None:
+    for asked, field in (
+        ({"objective": "boild"}, "objective"),
+        ({"drills": ["9 kg"]}, "drills"),
+        ({"drills": "1 mm"}, "drills"),
+        ({"n": 3}, "n"),
+    ):
+        with pytest.raises(InputError) as caught:
+            burnsim.levers(BASE, engine=Counted(), **asked)
+        assert caught.value.field == field
+    with pytest.raises(InputError, match="needs a pot"):
+        burnsim.levers(burnsim.vary(BASE, {"pot": None}), engine=Counted())
+
+
+def test_a_cold_pot_on_the_whole_rim_is_told_to_stand_on_bumps() -> None:
+    """Bumps cut the contact that takes the rim's heat: what every builder does first. Common practice, no source."""
+    cold = burnsim.vary(BASE, {"pot.rest": "full ring", "pot.water_temperature": "2 degC"})
+    found = burnsim.levers(cold, n=8, workers=1)
+    assert found.works < 0.5
+    assert {one.path for one in found.advice[:2]} == {"pot.rest"}
