@@ -38,13 +38,22 @@ print(burnsim.burn(idea).summary())
 # %% From here on there are many burns: run them as machine code. It is compiled once, then kept.
 burnsim.outcomes([idea], engine="compiled")
 
-# %% Which jets? The boil in minutes over count and diameter; what does not boil is left out.
+# %% Which jets? The boil in minutes over count and diameter; NaN stands where the water does not boil, and why follows.
 jets = burnsim.sweep(
     idea,
     {"burner.jets.count": [18, 22, 26, 30], "burner.jets.diameter": ["0.8 mm", "0.9 mm", "1 mm"]},
     workers=1,
 )
 print((jets.boil / 60.0).round(1).to_pandas())
+for count in jets["burner.jets.count"].values:
+    for diameter in jets["burner.jets.diameter"].values:
+        one = jets.sel({"burner.jets.count": count, "burner.jets.diameter": diameter})
+        if one.boil.isnull():
+            size = f"{count} jets of {1e3 * diameter:.1f} mm"
+            print(f"{size} do not boil the water ({one.verdicts.item()}): they go out at {one.quench.item():.0f} s,")
+            print(
+                f"  soon after the primer has at {one.primer_out.item():.0f} s; a little more of it may carry them over"
+            )
 for row in burnsim.sweeps.best(jets, "boil", count=2):
     print(row)
 design = burnsim.vary(idea, {"burner.jets.count": 26})
