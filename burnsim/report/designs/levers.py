@@ -22,6 +22,7 @@ TITLES = {
 }
 HEADS = {"boil": "boil", "fuel": "fuel", "efficiency": "efficiency", "bloom": "bloom", "spill": "room below jets"}
 MOST_ADVICE = 6
+TOLD = 0.03  # share of the draws by which a step must work more or less often for it to be told
 MOST_CLIFFS = 10
 LEGEND = """\
 Median over the draws of the change that a step makes; * where nineteen draws of twenty agree on its sign.
@@ -85,17 +86,21 @@ def _lines(found: Levers, units: str) -> Iterator[str]:
 
 def _advice(found: Levers, units: str, volume: float) -> Iterator[str]:
     yield "What to do"
-    advice = found.advice
+    name = OBJECTIVES[found.objective].figure
+    advice = [
+        one
+        for one in found.advice
+        if one.works > found.works + CLEAR or differs(name, one.changes[found.objective].typical, units, volume)
+    ]
     if not advice:
         yield "  No single step that can be built helps surely; look at two together, or at another kind of burner."
-    name = OBJECTIVES[found.objective].figure
     for k, one in enumerate(advice[:MOST_ADVICE], start=1):
         change = one.changes[found.objective]
         parts = []
         if change.low is not None and change.high is not None and change.sure:
             low, high = (change_told(name, end.value, units, volume) for end in (change.low, change.high))
             parts.append(f"{HEADS[found.objective]} {low} to {high}")
-        if abs(one.works - found.works) > CLEAR:
+        if abs(one.works - found.works) > TOLD:
             parts.append(f"works in {_percent(one.works)} instead of {_percent(found.works)}")
         parts += [f"'{code}' goes" for code in one.lost] + [f"'{code}' comes" for code in one.gained]
         yield f"  {k}. {step_text(one, units)}: {', '.join(parts)}"
