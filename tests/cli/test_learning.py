@@ -103,8 +103,8 @@ def test_bench_draws_readings_over_the_prediction(files: Path, capsys: pytest.Ca
     assert code == 0, err
     assert "256 times a log" in err
     text = picture.read_text(encoding="utf-8")
-    assert "s1, over 256 predicted burns" in text
-    assert "s2, over 256 predicted burns" in text
+    assert "s1: over 256 predicted burns" in text
+    assert "s2: over 256 predicted burns" in text
     assert "measured less median [K]" in text
 
 
