@@ -135,7 +135,8 @@ def studies(name: str, setup: Setup, folder: Path) -> Iterator[Path]:
     if setup.burner.has_inner_wall:
         yield _saved(burnsim.plots.head(limits, units=units), folder / f"{name}-head.png")
     loads = [share * setup.charge.volume for share in (0.6, 0.8, 1.0, 1.2, 3.0)]
-    found = burnsim.sweep(setup, {"charge.volume": loads, "pot.water": [0.1e-3, 0.2e-3, 0.4e-3, 0.6e-3]}, workers=1)
+    waters = [share * setup.pot.water for share in (0.5, 0.75, 1.0, 1.25)] if setup.pot is not None else []
+    found = burnsim.sweep(setup, {"charge.volume": loads, "pot.water": waters}, workers=1)
     for variable in ("boil", "efficiency"):
         yield _saved(burnsim.plots.sweep(found, variable, units=units), folder / f"{name}-{variable}-map.png")
 

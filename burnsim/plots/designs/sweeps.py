@@ -30,7 +30,9 @@ LOOKS = (
     ("-", "o", INK), ("--", "s", BLUE), ("-.", "^", VERMILION), (":", "D", GREEN),
     ((0, (8, 2)), "v", INK), ((0, (3, 1, 1, 1)), "P", BLUE), ((0, (1, 1)), "X", VERMILION), ((0, (5, 1)), "*", GREEN),
 )  # fmt: skip
-MARKED: dict[str, Any] = {"linestyle": "", "markerfacecolor": "white", "markeredgecolor": INK, "zorder": 4.0}
+MARKED: dict[str, Any] = {
+    "linestyle": "", "markerfacecolor": "white", "markeredgecolor": INK, "zorder": 4.0, "clip_on": False,
+}  # fmt: skip
 BASE_LOOK, BEST_LOOK = MARKED | {"marker": "D", "markersize": 6.5}, MARKED | {"marker": "*", "markersize": 13.0}
 
 
