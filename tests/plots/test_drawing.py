@@ -148,3 +148,42 @@ def frame_holds(frame: Frame, box: Frame) -> bool:
 def test_the_frame_holds_all_words(name: str) -> None:
     layout = layout_of(name, (7.0, 5.0))
     assert all(frame_holds(layout.frame, note.box(layout.scale)) for note in layout.notes)
+
+
+SCREENS = {
+    "near": ("weekend_double_wall", {"height": "120 mm", "clearance": "12 mm"}),
+    "far": ("garden_open_cup", {"height": "160 mm", "clearance": "60 mm"}),
+    "low": ("small", {"height": "40 mm", "clearance": "5 mm"}),
+}
+
+
+@pytest.mark.parametrize("which", SCREENS)
+def test_a_windscreen_stands_at_its_clearance_with_its_height(which: str) -> None:
+    name, screen = SCREENS[which]
+    setup = burnsim.vary(designs()[name], {"screen": screen})
+    assert setup.pot is not None
+    assert setup.screen is not None
+    with in_style():
+        figure = Figure(figsize=(7.2, 4.5), layout="constrained")
+        FigureCanvasAgg(figure)
+        ax = burnsim.plots.section(setup, figure.subplots(), dimensions=True)
+    foot = -1e3 * setup.burner.wall_thickness
+    radius = 1e3 * (setup.pot.diameter / 2.0 + setup.screen.clearance)
+    walls = [line for line in ax.get_lines() if line.get_label() == "_screen"]
+    assert sorted(line.get_xdata()[0] for line in walls) == pytest.approx([-radius, radius])
+    assert [max(line.get_ydata()) for line in walls] == pytest.approx([1e3 * setup.screen.height + foot] * 2)
+    openings = [line for line in ax.get_lines() if line.get_label() == "_openings"]
+    assert [min(line.get_ydata()) for line in openings] == pytest.approx([foot] * 2)
+    left, right, low, high = (*ax.get_xlim(), *ax.get_ylim())
+    assert left < -radius
+    assert right > radius
+    assert low < foot
+    assert high > 1e3 * setup.screen.height + foot
+    layout = lay_out(setup, "si", room_of(ax))
+    words = plain(" ".join(note.text for note in layout.notes))
+    assert f"screen {screen['height'].split()[0]} high" in words
+    assert f"{screen['clearance'].split()[0]} from the pot" in words
+    boxes = [note.box(layout.scale) for note in layout.notes]
+    assert not [
+        (a, b) for a, b in combinations(boxes, 2) if a[0] < b[1] and b[0] < a[1] and a[2] < b[3] and b[2] < a[3]
+    ]

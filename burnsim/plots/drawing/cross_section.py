@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
 from burnsim.model.description.files import Design, as_setup
-from burnsim.plots.drawing.dimensions import lay_out, scale_text
+from burnsim.plots.drawing.dimensions import lay_out, scale_text, screen_of
 from burnsim.plots.drawing.from_above import draw_from_above
 from burnsim.plots.drawing.outline import Roof, flame_outlines
 from burnsim.plots.drawing.true_scale import fix_scale, room_of, write
@@ -115,13 +115,13 @@ def section(
                     zorder=1.5,
                 )
             )
-    half = burner.outer_diameter / 2.0 * MM
     name = setup.name or "burner"
     told = "" if at is None else f", {format_time(at)} after the match"
     lines = len(_title(ax, name, told + (SCALE_TOLD if dimensions else "")))
     layout = lay_out(setup, units, room_of(ax, lines), scale)
     _liquids(ax, burner, levels)
     _walls(ax, burner, layout.scale)
+    _screen(ax, setup)
     if pot is not None and roof is not None:
         _pot(ax, pot, roof, burner, flows.pot.gas_temperature if flows else None)
     frame = _frame(setup, roof)
@@ -133,7 +133,7 @@ def section(
         frame = layout.frame
     elif burn is not None and at is not None:
         _readings(ax, burn, at, units)
-    reach = frame[1] if not dimensions else max(half + 8.0, 0.0 if roof is None else roof.radius + 4.0)
+    reach = _reach(setup, roof) if dimensions else frame[1]
     ax.plot([-reach, reach], [_foot(burner)] * 2, color=PALE, linewidth=0.8, label="_table")
     if dimensions or scale is not None:
         fix_scale(ax, frame, layout.scale)
@@ -293,6 +293,26 @@ def _pot(ax: "Axes", pot: "Pot", roof: Roof, burner: "Burner", gas: float | None
             ax.add_patch(Polygon(corners, facecolor=PALE, edgecolor=INK, linewidth=0.5, label="_bump", zorder=3))
 
 
+def _reach(setup: "Setup", roof: Roof | None) -> float:
+    """How far the table is drawn to either side [mm]."""
+    screen = screen_of(setup)
+    half = setup.burner.outer_diameter / 2.0 * MM + 8.0
+    return max(half, roof.radius + 4.0 if roof else 0.0, screen.radius + 4.0 if screen else 0.0)
+
+
+def _screen(ax: "Axes", setup: "Setup") -> None:
+    """The windscreen, if there is one: two upright lines, broken where it is open near the ground."""
+    screen = screen_of(setup)
+    if screen is None or setup.screen is None:
+        return
+    foot = _foot(setup.burner)
+    low = foot + setup.screen.open_share * (screen.top - foot)
+    for side in (-1.0, 1.0):
+        xs = [side * screen.radius] * 2
+        ax.plot(xs, [low, screen.top], color=INK, linewidth=0.9, label="_screen", zorder=3)
+        ax.plot(xs, [foot, low], color=INK, linewidth=0.9, linestyle=(0, (2, 2)), label="_openings", zorder=3)
+
+
 def _frame(setup: "Setup", roof: Roof | None) -> tuple[float, float, float, float]:
     burner = setup.burner
     wick = burner.wick.thickness * MM if burner.wick else 0.0
@@ -301,6 +321,9 @@ def _frame(setup: "Setup", roof: Roof | None) -> tuple[float, float, float, floa
     if roof is not None and setup.pot is not None:
         half = max(half, roof.radius + 12.0)
         high = roof.height + setup.pot.height * MM + 9.0
+    screen = screen_of(setup)
+    if screen is not None:
+        half, high = max(half, screen.radius + 4.0), max(high, screen.top + 4.0)
     return -half, half, _foot(burner) - 4.0, high
 
 

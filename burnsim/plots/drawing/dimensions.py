@@ -8,12 +8,14 @@ stands in one column at the right; widths lie below.
 from typing import TYPE_CHECKING, NamedTuple
 
 from burnsim.model.description import geometry
+from burnsim.model.parameters.shelter import inner_radius
 from burnsim.plots.letters import pushed_apart, text_width
 from burnsim.units import measure
 from burnsim.units.drills import inches, number_drill
 
 if TYPE_CHECKING:
     from burnsim.model.description.burner import Burner
+    from burnsim.model.description.conditions import Pot
     from burnsim.model.description.setup import Setup
 
 MM = 1e3
@@ -86,6 +88,21 @@ def bore(diameter: float, units: str) -> str:
     return (f"{drill.name}, " if drill is not None and close else "") + f"Ø\N{NO-BREAK SPACE}{length(diameter, units)}"
 
 
+class Wall(NamedTuple):
+    """The windscreen's inside [mm]."""
+
+    radius: float
+    top: float
+
+
+def screen_of(setup: "Setup") -> Wall | None:
+    """Where the windscreen stands; None without one."""
+    screen = setup.screen
+    if screen is None:
+        return None
+    return Wall(inner_radius(screen, setup) * MM, (screen.height - setup.burner.wall_thickness) * MM)
+
+
 def lay_out(setup: "Setup", units: str, room: Spot, scale: float | None = None) -> Layout:
     """Lay the measures out at the largest scale at which all fits, or at a given one.
 
@@ -138,6 +155,7 @@ def _at_scale(setup: "Setup", units: str, scale: float, view: str | None) -> Lay
     em = EM * scale
     half, top, foot = burner.outer_diameter / 2.0 * MM, burner.height * MM, -burner.wall_thickness * MM
     wick = burner.wick.thickness * MM if burner.wick else 0.0
+    screen = screen_of(setup)
     notes: list[Note] = []
     strokes: list[Stroke] = []
     ceiling = top + 2.0 * em
@@ -156,19 +174,14 @@ def _at_scale(setup: "Setup", units: str, scale: float, view: str | None) -> Lay
         brim = bottom + pot.height * MM
         lid = brim + (KNOB if pot.lid else 0.0)
         bodies += [(-radius - 1.5, foot), (radius + 1.5, lid)]
-        y = lid + 1.4 * em
-        strokes += [Stroke(((-radius, y), (radius, y)), "both")]
-        strokes += [Stroke(((x, brim + 0.3 * em), (x, y + 0.5 * em))) for x in (-radius, radius)]
-        notes.append(Note(f"pot Ø\N{NO-BREAK SPACE}{length(pot.diameter, units)}", 0.0, y + 0.75 * em))
-        x = radius + 2.2 * em
-        strokes += [Stroke(((radius + 0.3 * em, y), (x + 0.5 * em, y))) for y in (bottom, brim)]
-        strokes.append(Stroke(((x, bottom), (x, brim)), "both"))
-        tall = Note(
-            f"pot {length(pot.height, units)} high", x + 0.8 * em, (bottom + brim) / 2.0, "middle", upright=True
-        )
-        if text_width(tall.text, em) > brim - bottom:
-            tall = tall._replace(align="left", upright=False)
-        notes.append(tall)
+        words, lines = _pot(pot, (radius, bottom, brim, lid), screen, units, em)
+        notes += words
+        strokes += lines
+    if screen is not None:
+        bodies += [(-screen.radius, foot), (screen.radius, screen.top)]
+        words, lines = _screen(setup, screen, units, em, foot, min(note.box(scale)[0] for note in notes))
+        notes += words
+        strokes += lines
     frame = _frame(notes, strokes, bodies, scale)
     bar = min(BARS[units], key=lambda one: abs(one - BAR * scale))
     y = min(frame[2] + 0.3 * em, foot - 3.0 * em)
@@ -261,6 +274,45 @@ def _cuts(setup: "Setup", units: str, em: float, ceiling: float) -> tuple[list[N
             notes.append(note)
             strokes.append(Stroke(((right + 0.2 * em, y), (well, 0.5 * slots.height * MM))))
     return notes, strokes
+
+
+def _pot(
+    pot: "Pot", size: tuple[float, float, float, float], screen: Wall | None, units: str, em: float
+) -> tuple[list[Note], list[Stroke]]:
+    """Width of the pot above it, and its height at its right; `size` is radius, bottom, brim and lid [mm]."""
+    radius, bottom, brim, lid = size
+    y = lid + 1.4 * em
+    strokes = [Stroke(((-radius, y), (radius, y)), "both")]
+    strokes += [Stroke(((x, brim + 0.3 * em), (x, y + 0.5 * em))) for x in (-radius, radius)]
+    notes = [Note(f"pot Ø\N{NO-BREAK SPACE}{length(pot.diameter, units)}", 0.0, y + 0.75 * em)]
+    x = radius + 2.2 * em
+    if screen is not None and abs(screen.radius - x - 0.4 * em) < 2.0 * em:
+        x = screen.radius + 1.4 * em  # clear of it
+    strokes += [Stroke(((radius + 0.3 * em, y), (x + 0.5 * em, y))) for y in (bottom, brim)]
+    strokes.append(Stroke(((x, bottom), (x, brim)), "both"))
+    tall = Note(f"pot {length(pot.height, units)} high", x + 0.8 * em, (bottom + brim) / 2.0, "middle", upright=True)
+    if text_width(tall.text, em) > brim - bottom:
+        tall = tall._replace(align="left", upright=False)
+    notes.append(tall)
+    return notes, strokes
+
+
+def _screen(
+    setup: "Setup", screen: Wall, units: str, em: float, foot: float, left: float
+) -> tuple[list[Note], list[Stroke]]:
+    """Height and clearance of the windscreen, at the left of it and of all other words."""
+    assert setup.screen is not None
+    x = min(-screen.radius - 2.0 * em, left - em)
+    clear = length(setup.screen.clearance, units)
+    high = f"screen {length(setup.screen.height, units)} high"
+    text = f"{high}, {clear} from the {'burner' if setup.pot is None else 'pot'}"
+    middle = (foot + screen.top) / 2.0
+    notes = [Note(text, x - 0.8 * em, middle, "middle", upright=True)]
+    if text_width(text, em) > screen.top - foot:
+        lines = enumerate(text.split(", "))
+        notes = [Note(line, x - 0.6 * em, middle + (0.65 - 1.3 * k) * em, "right") for k, line in lines]
+    strokes = [Stroke(((-screen.radius - 0.3 * em, y), (x - 0.5 * em, y))) for y in (foot, screen.top)]
+    return notes, [*strokes, Stroke(((x, foot), (x, screen.top)), "both")]
 
 
 def _widths(burner: "Burner", units: str, em: float, below: float) -> tuple[list[Note], list[Stroke]]:
