@@ -80,7 +80,7 @@ def ledger_bands(ledger: "EnergyLedger") -> tuple[Band, ...]:
 
 
 @in_style()
-def ledger(burn: "Outcome", ax: "Axes | None" = None, *, title: str | None = None) -> "Axes":
+def ledger(burn: "Outcome", ax: "Axes | None" = None, *, title: str | None = None, residual: bool = True) -> "Axes":
     """Draw where the heat of the charge went, as bands from left to right.
 
     Parameters
@@ -91,6 +91,8 @@ def ledger(burn: "Outcome", ax: "Axes | None" = None, *, title: str | None = Non
         Axes to draw on; default none: new ones. Heights are shares of what was charged.
     title
         Of the picture; default none: its result.
+    residual
+        Whether to tell what the ledger leaves unaccounted.
 
     Returns
     -------
@@ -135,7 +137,8 @@ def ledger(burn: "Outcome", ax: "Axes | None" = None, *, title: str | None = Non
         notes.append(f"taken up from elsewhere: {words}")
     if small:
         notes.append("below 0.01 %: " + ", ".join(band.place.words for band in small))
-    notes.append(f"unaccounted: {abs(ledger.residual):.0e} of the charge")
+    if residual:
+        notes.append(f"unaccounted: {abs(ledger.residual):.0e} of the charge")
     foot = min([0.0, last - WORDS, *(band.end - band.width for band in bands)])
     lines = [line for note in notes for line in wrapped(note, 0.95 * extent(ax, 0.0)[0], letter("small"))]
     high = extent(ax)[1]

@@ -149,7 +149,40 @@ def _saved(drawn: Any, path: Path) -> Path:
     return path
 
 
-PAGES: tuple[Callable[[str, Setup, Path], Iterator[Path]], ...] = (template, section, plan, curves, studies)
+def sheet(name: str, setup: Setup, folder: Path) -> Iterator[Path]:
+    """The sheet with all that is found, as PDF and as HTML."""
+    from burnsim.report.sheet import find
+
+    units = units_of(name)
+    findings = find(setup, burns=64)
+    for suffix in ("pdf", "html"):
+        path = folder / f"{name}-sheet.{suffix}"
+        paper = "letter" if units == "us" else "a4"
+        burnsim.save_sheet(setup, path, units=units, paper=paper, findings=findings)
+        yield path
+
+
+def card(name: str, setup: Setup, folder: Path) -> Iterator[Path]:
+    """The pour card of the design's place, as PDF and as HTML."""
+    from burnsim.report.pour import save_pour_card
+
+    units = units_of(name)
+    found = burnsim.fill.pour_card(setup, engine="compiled")
+    for suffix in ("pdf", "html"):
+        path = folder / f"{name}-card.{suffix}"
+        save_pour_card(found, path, units=units, paper="letter" if units == "us" else "a4")
+        yield path
+
+
+PAGES: tuple[Callable[[str, Setup, Path], Iterator[Path]], ...] = (
+    template,
+    section,
+    plan,
+    sheet,
+    card,
+    curves,
+    studies,
+)
 """What makes files of a design; add more here."""
 
 

@@ -51,7 +51,7 @@ def make_sheet(setup: "Setup", findings: Findings, *, units: str = "si") -> Shee
         f"Cross-section of {name} to scale, with its measures",
         lambda ax: plots.section(setup, ax, dimensions=True, units=units),
         7.2,
-        4.8,
+        4.5,
         (3.4, 3.6),
         (9.6, 4.7),
     )
@@ -60,7 +60,7 @@ def make_sheet(setup: "Setup", findings: Findings, *, units: str = "si") -> Shee
         f"Temperatures, power and fuel left over the burn of {name}",
         lambda ax: plots.burn(burn, ax, units=units),
         7.2,
-        3.4,
+        3.9,
         (3.6, 4.4),
         (9.6, 5.0),
     )
@@ -215,7 +215,7 @@ def _energy(findings: Findings, units: str) -> Iterator[Block]:
     heat = Picture(
         "ledger",
         f"Where the heat of the charge of {name} goes",
-        lambda ax: plots.ledger(burn, ax, title=""),
+        lambda ax: plots.ledger(burn, ax, title="", residual=False),
         3.5 if _has_bands(findings) else 7.2,
         2.5,
         (3.6, 3.6),

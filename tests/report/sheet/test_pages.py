@@ -1,0 +1,59 @@
+"""The pages of a sheet: three, each full, words apart and inside, and no residual of the solver on them."""
+
+import re
+from pathlib import Path
+
+import pytest
+from pages.make_pages import designs, units_of
+from pages.words import words_of
+
+from burnsim.report.paper import PAPERS
+from burnsim.report.sheet import Findings, find
+from burnsim.report.sheet.content import make_sheet
+from burnsim.report.sheet.pdf import pdf_sheet
+
+pypdf = pytest.importorskip("pypdf")
+
+FULL = 0.88  # of a page's height, at which its last words stand at least
+
+
+def check(path: Path) -> None:
+    pages = words_of(path)
+    assert len(pages) == 3
+    for k, page in enumerate(pages, 1):
+        assert page.outside() == []
+        assert page.overlapping() == []
+        assert " ".join(word.text for word in page.words).endswith(f"page {k} of 3")
+        body = [word for word in page.words if word.bottom < page.height - 36.0]  # without the foot
+        assert max(word.bottom for word in body) > FULL * page.height
+    text = " ".join(word.text for page in pages for word in page.words)
+    assert not re.search(r"\de[-−]\d", text)
+    assert not re.search(r"residual|ledgers close|unaccounted", text)
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_a_whole_sheet(whole: Findings, tmp_path: Path, paper: str) -> None:
+    units = "us" if paper == "letter" else "si"
+    (tmp_path / "s.pdf").write_bytes(pdf_sheet(make_sheet(whole.burn.setup, whole, units=units), PAPERS[paper]))
+    check(tmp_path / "s.pdf")
+
+
+@pytest.mark.parametrize("name", designs())
+def test_every_design(name: str, tmp_path: Path) -> None:
+    setup = designs()[name]
+    units = units_of(name)
+    sheet = make_sheet(setup, find(setup, short=True), units=units)
+    (tmp_path / "s.pdf").write_bytes(pdf_sheet(sheet, PAPERS["letter" if units == "us" else "a4"]))
+    check(tmp_path / "s.pdf")
+
+
+def test_what_the_file_says_of_itself(whole: Findings, tmp_path: Path) -> None:
+    (tmp_path / "s.pdf").write_bytes(pdf_sheet(make_sheet(whole.burn.setup, whole), PAPERS["a4"]))
+    reader = pypdf.PdfReader(tmp_path / "s.pdf")
+    assert reader.metadata.title == whole.burn.setup.name
+    assert reader.metadata.creation_date.year > 2000
+    fonts = [font.get_object() for page in reader.pages for font in page["/Resources"]["/Font"].values()]
+    embedded = [font for font in fonts if font["/Subtype"] in ("/TrueType", "/Type0")]
+    assert embedded
+    assert not [font for font in fonts if font["/Subtype"] == "/Type3"]
+    assert all("SourceSans" in font["/BaseFont"].replace(" ", "") for font in embedded)
