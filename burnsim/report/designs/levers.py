@@ -103,7 +103,22 @@ def _advice(found: Levers, units: str, volume: float) -> Iterator[str]:
         if abs(one.works - found.works) > TOLD:
             parts.append(f"works in {_percent(one.works)} instead of {_percent(found.works)}")
         parts += [f"'{code}' goes" for code in one.lost] + [f"'{code}' comes" for code in one.gained]
-        yield f"  {k}. {step_text(one, units)}: {', '.join(parts)}"
+        yield f"  {k}. {step_text(one, units)}: {', '.join(parts)}{_costs(one, found.objective, units, volume)}"
+    if found.objective == "efficiency":
+        yield "  The standard formula counts steam as useful: a lid that is taken off raises it, and costs fuel."
+
+
+def _costs(one: Step, objective: str, units: str, volume: float) -> str:
+    """What a step surely makes worse, other than its objective."""
+    worse = [
+        f"{HEADS[word]} {change_told(other.figure, one.changes[word].typical, units, volume)}"
+        for word, other in OBJECTIVES.items()
+        if word != objective
+        and one.changes[word].sure
+        and (one.gain(word) or 0.0) < 0.0
+        and differs(other.figure, one.changes[word].typical, units, volume)
+    ]
+    return f"; costs {', '.join(worse)}" if worse else ""
 
 
 def _step(one: Step, found: Levers, units: str, volume: float) -> Iterator[str]:

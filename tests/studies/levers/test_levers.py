@@ -92,6 +92,8 @@ def test_steps_have_the_sign_of_the_law_and_are_ranked_by_it() -> None:
         assert by[better].gain("boil") > 0.0 > by[worse].gain("boil")
         assert by[better].changes["boil"].sure
         assert by[better].gain("fuel") < 0.0 < by[worse].gain("fuel")
+    assert "\n  1. burner.jets.diameter 1 \N{RIGHTWARDS ARROW} 1.05 mm: boil -" in plain(found.summary())
+    assert "; costs fuel +" in plain(found.summary())  # the stand-in burns more for more power
     gains = [one.gain("boil") for one in found.steps]
     assert gains == sorted(gains, reverse=True)
     assert found.steps[0].path == "burner.jets.diameter"  # one drill is worth more than one jet: 10 % against 4 %
