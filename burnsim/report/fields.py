@@ -8,6 +8,9 @@ from burnsim.substances.blend import Blend
 from burnsim.units import DIMENSIONS, written
 from burnsim.units.writing import NBSP, shown, with_unit
 
+LITTLE = 0.1e-3
+"""Water below which a note counts it in millilitres [m3]."""
+
 
 def field_text(path: str, value: object, units: str = "si") -> str:
     """Write the value of a field, to four digits.
@@ -48,13 +51,19 @@ def factors_text(setup: Setup, otherwise: str) -> str:
 
 
 def water_text(volume: float, units: str = "si") -> str:
-    """Write an amount of water: litres, or fluid ounces.
+    """Write an amount of water: litres, millilitres where that is little, or fluid ounces.
 
     Parameters
     ----------
     volume : [m3]
     units : "si" or "us"
+
+    >>> from burnsim.units import plain
+    >>> plain(water_text(0.5e-3)), plain(water_text(1e-6)), plain(water_text(0.5e-3, "us"))
+    ('0.50 l', '1.0 ml', '16.9 fl oz')
     """
+    if units == "si" and volume < LITTLE:
+        return written(volume, "volume")
     return with_unit(f"{volume * 1e3:.2f}", "l") if units == "si" else written(volume, "volume", units, 1)
 
 

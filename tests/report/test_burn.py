@@ -55,3 +55,21 @@ def test_a_note_tells_factors_that_are_not_1() -> None:
     words = burnsim.burn(burnsim.vary(table, {"factors.entrainment": 1.2})).summary()
     assert "Factors that are not 1: entrainment 1.2." in words
     assert "No factor is fitted" not in words
+
+
+def test_a_drop_of_water_boils_at_its_boiling_point() -> None:
+    """Water that boils and dries up within a step of the account was as hot as the boil, and is told in millilitres."""
+    note = cup(pot={"diameter": "10 cm", "height": "8 cm", "water": "1 ml", "water_temperature": "12 degC"})
+    assert "; 1.0 ml of water at 12 degC" in note
+    assert "water boils  " in note
+    assert "never: the water" not in note
+    [line] = [line for line in note.splitlines() if "hottest water" in line]
+    assert line.split()[2:] == ["100.0", "degC"]
+
+
+def test_what_is_nothing_has_no_sign_and_what_is_not_defined_is_said() -> None:
+    cold = {"diameter": "10 cm", "height": "8 cm", "water": "0.3 l", "water_temperature": "0 degC"}
+    note = cup(pot=cold, **{"charge.fuel": "2-propanol", "charge.primer": "0 ml", "site.air_temperature": "-0.01 degC"})
+    assert "-0 degC" not in note
+    assert "-0.0" not in note
+    assert "efficiency, whole     undefined" in note
