@@ -2,7 +2,9 @@
 
 python examples/search_design.py [FOLDER FOR THE PICTURE]
 
-`burnsim search examples/search/least_fuel.toml` asks the same of a file, with more designs and with bands.
+Few, small jets take the least fuel and boil last: within 9 minutes in nine of ten burns takes some speed in hand. The
+pot must keep its distance besides, so that flames stay under it, and a quarter of the charge is left to simmer on.
+`burnsim search examples/search/least_fuel.toml` asks the same of a file, with more burns.
 """
 
 import sys
@@ -17,6 +19,7 @@ FREE = {
     "burner.jets.count": {"low": 16, "high": 36, "step": 2},
     "burner.jets.diameter": {"low": "0.7 mm", "high": "1.2 mm", "drills": "metric"},
     "charge.volume": {"low": "25 ml", "high": "45 ml", "step": "1 ml"},
+    "pot.gap": ("1 mm", "4 mm"),  # in steps of half a millimetre
 }
 
 
@@ -26,9 +29,10 @@ def main(folder: Path) -> None:
         base,
         FREE,
         "boil_fuel",
-        limits={"bloom": (None, 45.0), "boil": (None, 720.0), "fuel_margin": (0.1, None)},
-        forbid=["spills", "flames past the pot"],
-        evaluations=120,  # a thousand, the default, finds the last tenth of a millilitre
+        limits={"boil": {"most": "9 min"}, "fuel_margin": {"least": 0.25}},  # each in 9 of 10 burns
+        forbid={"spills": 0.01, "flames past the pot": 0.05},  # with the chance that is allowed
+        draws=32,
+        evaluations=1000,  # burns at most; 4000, the default, come nearer to the best
         seed=1,
         workers=1,
     )

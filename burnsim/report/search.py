@@ -1,11 +1,12 @@
 """Design searches in words and as plain values."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from burnsim.report.fields import field_text
+from burnsim.studies.predict.estimates import share
 from burnsim.studies.predict.prediction import FIGURES, UNITS
-from burnsim.studies.search.objectives import Limit
+from burnsim.studies.search.objectives import DIMENSIONS, Limit
 from burnsim.studies.search.run import Search
 from burnsim.studies.search.trial import Candidate
 from burnsim.substances.blend import Blend
@@ -31,34 +32,36 @@ def search_text(found: Search, units: str = "si") -> str:
     Parameters
     ----------
     found : of `search`
-    units : "si" or "us"; limits stay as they were set, in SI
+    units : "si" or "us"
     """
     measure("mass", units)
     return "\n".join(_lines(found, units))
 
 
 def search_dict(found: Search) -> dict[str, object]:
-    """A search as plain values in SI; None where a design lacks a figure."""
+    """A search as plain values in SI, limits as people read them; None where a design lacks a figure."""
     return {
         "objective": found.objective,
         "maximise": found.maximise,
         "limits": [limit_text(limit) for limit in found.limits],
-        "evaluations": found.evaluations,
+        "draws": found.draws,
+        "designs": found.designs,
+        "drawn": found.drawn,
         "feasible": found.feasible,
         "impossible": found.impossible,
         "burns": found.burns,
-        "best": [_candidate(one) for one in found.best],
-        "nearest": None if found.nearest is None else _candidate(found.nearest),
-        "trade_off": {"figures": list(found.trade_off), "designs": [_candidate(one) for one in found.front]},
+        "evaluations": found.evaluations,
+        "best": [_candidate(found, one) for one in found.best],
+        "nearest": None if found.nearest is None else _candidate(found, found.nearest),
+        "trade_off": {"figures": list(found.trade_off), "designs": [_candidate(found, one) for one in found.front]},
         "prices": [
             {"limit": limit_text(price.limit), "objective_without": price.without, "saving": price.saving}
             for price in found.prices
         ],
         "checked": [
             {
-                "changes": _candidate(one.candidate)["changes"],
-                "kept": {limit_text(limit): share for limit, share in zip(found.limits, one.kept, strict=True)},
-                "burns": one.prediction.n,
+                "changes": _changes(one.candidate),
+                "kept": _kept(found, one.kept, len(one.prediction.solved)),
             }
             for one in found.checked
         ],
@@ -70,7 +73,7 @@ def figure_text(name: str, value: float, units: str = "si") -> str:
 
     >>> from burnsim.units import plain
     >>> plain(figure_text("boil_fuel", 0.0197)), plain(figure_text("boil_fuel", 0.0197, "us"))
-    ('19.70 g', '0.695 oz')
+    ('19.7 g', '0.695 oz')
     """
     if math.isnan(value):
         return "none"
@@ -78,8 +81,7 @@ def figure_text(name: str, value: float, units: str = "si") -> str:
     if unit == "s":
         return format_time(value)
     if unit in ("kg", "m"):
-        dimension, figures = ("mass", {"si": 2, "us": 3}) if unit == "kg" else ("length", {"si": 1, "us": 2})
-        return written(value, dimension, units, figures[units])
+        return shown(value, "mass" if unit == "kg" else "length", units, 3)
     if unit == "1":
         return written(value, "fraction")
     if unit == "K":
@@ -88,26 +90,42 @@ def figure_text(name: str, value: float, units: str = "si") -> str:
     return shown(value, DIMENSION_OF[unit], units, 4) if unit in DIMENSION_OF else with_unit(f"{value:.4g}", unit)
 
 
-def _candidate(one: Candidate) -> dict[str, object]:
+def _candidate(found: Search, one: Candidate) -> dict[str, object]:
     return {
-        "changes": {path: value.name if isinstance(value, Blend) else value for path, value in one.changes.items()},
+        "changes": _changes(one),
         "figures": {
             name: None if math.isnan(one.figures.get(name, math.nan)) else one.figures[name] for name in FIGURES
         },
         "feasible": one.feasible,
         "reason": one.reason,
+        "kept": _kept(found, one.kept, one.draws) if one.draws else None,
     }
+
+
+def _changes(one: Candidate) -> dict[str, object]:
+    return {path: value.name if isinstance(value, Blend) else value for path, value in one.changes.items()}
+
+
+def _kept(found: Search, kept: Sequence[int], burns: int) -> dict[str, object]:
+    """By limit: how many burns keep it, of how many, and the share's interval of 95 % confidence."""
+    table: dict[str, object] = {}
+    for limit, hits in zip(found.limits, kept, strict=True):
+        known = share(hits, burns)
+        span = {} if known is None else {"share": known.value, "low": known.low, "high": known.high}
+        table[limit_text(limit)] = {"kept": hits, "burns": burns, **span}
+    return table
 
 
 def _lines(found: Search, units: str) -> Iterator[str]:
     aim = f"{'most' if found.maximise else 'least'} {found.objective.replace('_', ' ')}"
     yield f"{found.base.name or 'burner'}: {aim}" + (", with" if found.limits else "")
     for limit in found.limits:
-        yield f"  {limit_text(limit)}"
-    yield (
-        f"{found.evaluations} designs, {found.burns} burns; {found.feasible} keep every limit, {found.impossible} "
-        "cannot be built or burnt"
-    )
+        chance = f", in {_percent(limit.share)} of burns" if found.draws else ""
+        yield f"  {limit_text(limit, units)}{chance}"
+    drawn = f", {found.drawn} of them over {found.draws} draws of what is not known" if found.draws else ""
+    yield f"{found.designs} designs tried{drawn}: {found.burns} burns of at most {found.evaluations}"
+    what = "are known to keep" if found.draws else "keep"
+    yield f"{found.feasible} {what} every limit, {found.impossible} cannot be built or burnt"
     yield ""
     if not found.best:
         yield "There is no design among them that keeps every limit. Nearest comes:"
@@ -115,25 +133,50 @@ def _lines(found: Search, units: str) -> Iterator[str]:
             yield from _shown(found, found.nearest, units)
             for limit, mark in zip(found.limits, found.nearest.violations, strict=True):
                 if mark > 0.0:
-                    yield f"    breaks: {limit_text(limit)}"
+                    yield f"    breaks: {limit_text(limit, units)}"
+            yield from _kept_lines(found, found.nearest.kept, found.nearest.draws, "kept", units)
         return
     yield "Best"
     for k, one in enumerate(found.best):
         yield from _shown(found, one, units)
+        yield from _kept_lines(found, one.kept, one.draws, "kept", units)
         if k < len(found.checked):
             check = found.checked[k]
-            for limit, share in zip(found.limits, check.kept, strict=True):
-                what = f"no '{limit.name}'" if limit.verdict else limit_text(limit)
-                yield f"    kept in {100 * share:.1f} % of {check.prediction.n} burns: {what}"
+            yield from _kept_lines(found, check.kept, len(check.prediction.solved), "checked by other burns", units)
     if found.prices:
         yield ""
         yield "What each limit costs"
         for price in found.prices:
-            yield f"  {limit_text(price.limit)}: {_saving(found, price.saving, price.without, units)}"
+            yield f"  {limit_text(price.limit, units)}: {_saving(found, price.saving, price.without, units)}"
     yield from _front_lines(found, units)
-    if not found.checked:
-        yield ""
-        yield "Limits are kept by the model with the factors as they are; check the best with bands before building."
+    yield ""
+    if found.draws:
+        yield f"Figures are medians of {found.draws} burns; in brackets the share of all burns, with 95 % confidence."
+    else:
+        yield "Limits are kept by the plain burn alone: where one binds, about half of real burns break it."
+
+
+def _kept_lines(found: Search, kept: Sequence[int], burns: int, word: str, units: str) -> Iterator[str]:
+    """How many burns keep each limit, those that all keep in one line."""
+    every = 0
+    for limit, hits in zip(found.limits, kept, strict=False):
+        if hits == burns:
+            every += 1
+            continue
+        yield f"    {word}: {limit_text(limit, units)} in {_in_burns(hits, burns)}"
+    if every:
+        what = "every limit" if every == len(kept) else "the other limit" + ("s" if every > 1 else "")
+        yield f"    {word}: {what} in {_in_burns(burns, burns)}"
+
+
+def _in_burns(hits: int, burns: int) -> str:
+    known = share(hits, burns)
+    span = "" if known is None else f" ({100 * known.low:.0f} to {_percent(known.high)})"
+    return f"{hits} of {burns} burns{span}"
+
+
+def _percent(value: float) -> str:
+    return with_unit(f"{100 * value:.3g}", "%")
 
 
 def _front_lines(found: Search, units: str) -> Iterator[str]:
@@ -175,16 +218,31 @@ def _shown(found: Search, one: Candidate, units: str) -> Iterator[str]:
     yield "    " + ", ".join(told)
 
 
-def limit_text(limit: Limit) -> str:
-    """A limit of a search, in SI as it was set.
+def limit_text(limit: Limit, units: str = "si") -> str:
+    """A limit of a search.
 
     Parameters
     ----------
     limit : of a figure or on a verdict
+    units : "si" or "us"
+
+    >>> from burnsim.units import plain
+    >>> plain(limit_text(Limit("boil", None, 720.0, False, 0.9))), limit_text(Limit("spills", None, None, True, 0.99))
+    ('boil at most 12 min', "no 'spills'")
     """
     if limit.verdict:
-        return f"no '{limit.name}'" + (f" in more than {100 * (limit.most or 0.0):g}\u00a0%" if limit.most else "")
-    unit = "" if UNITS[limit.name] == "1" else UNITS[limit.name]
-    parts = [f"at least {with_unit(f'{limit.least:g}', unit)}"] if limit.least is not None else []
-    parts += [f"at most {with_unit(f'{limit.most:g}', unit)}"] if limit.most is not None else []
-    return f"{limit.name} " + " and ".join(parts)
+        return f"no '{limit.name}'"
+    parts = [f"at least {_end_text(limit.name, limit.least, units)}"] if limit.least is not None else []
+    parts += [f"at most {_end_text(limit.name, limit.most, units)}"] if limit.most is not None else []
+    return f"{limit.name.replace('_', ' ')} " + " and ".join(parts)
+
+
+def _end_text(name: str, value: float, units: str) -> str:
+    """The end of a limit, with the digits that it was set with."""
+    unit = UNITS[name]
+    if unit == "s":
+        return with_unit(f"{value / 60.0:g}", "min") if value >= 120.0 else with_unit(f"{value:g}", "s")
+    if unit == "1":
+        return f"{value:g}"
+    dimension = "temperature" if name == "water_max" else DIMENSIONS[unit]
+    return shown(value, dimension, units)

@@ -132,7 +132,7 @@ def test_search() -> None:
     one = Candidate({"burner.jets.diameter": 1e-3}, {"boil": 600.0, "boil_fuel": OUNCE * 1e-3}, (), "")
     found = SimpleNamespace(
         trade_off=("boil", "boil_fuel"), front=(one,), best=(one,), objective="boil_fuel", base=CUP, feasible=1,
-        evaluations=2,
+        drawn=0, designs=2,
     )  # fmt: skip
     ax = plots.search(found, Figure().subplots(), units="us")
     assert (plain(ax.get_xlabel()), plain(ax.get_ylabel())) == ("time to boil [min]", "fuel burnt by the boil [oz]")

@@ -13,6 +13,7 @@ EXAMPLES = """\
 examples:
   burnsim search my_search.toml                           the best few designs, and what each limit costs
   burnsim search my_search.toml --plot front.png          with the trade-off as a picture
+  burnsim search my_search.toml --evaluations 20000       longer, for a design that is nearer to the best
 """
 
 
@@ -29,7 +30,9 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
         "file", metavar="FILE", help="search file (TOML): design, objective, [free], [limits], [forbid]"
     )
     add_factors(search)
-    search.add_argument("--evaluations", metavar="N", help="designs to try (default: what the file says)")
+    search.add_argument(
+        "--evaluations", metavar="N", help="burns at most, draws and checks included (default: what the file says)"
+    )
     search.add_argument("--seed", metavar="N", help="of the search (default: what the file says)")
     search.add_argument("--json", action="store_true", help="print one JSON object instead of the text")
     search.add_argument("--plot", metavar="FILE", help="save the picture of the trade-off (png, pdf, svg, ...)")
@@ -52,12 +55,12 @@ def _search(options: argparse.Namespace) -> None:
     evaluations = plan.evaluations if options.evaluations is None else whole(options.evaluations, "--evaluations")
     seed = plan.seed if options.seed is None else whole(options.seed, "--seed")
     base = with_set(vary(load(plan.design), plan.changes), options)
-    say(f"trying some {evaluations} designs ...")
+    say(f"{evaluations} burns at most ...")
     with bar():
         found = search(
             base, plan.free, plan.objective, maximise=plan.maximise, limits=plan.limits, forbid=plan.forbid,
-            draws=plan.draws, check=plan.check, few=plan.few, trade_off=plan.trade_off, evaluations=evaluations,
-            seed=seed, posterior=posterior,
+            share=plan.share, draws=plan.draws, check=plan.check, few=plan.few, trade_off=plan.trade_off,
+            evaluations=evaluations, seed=seed, posterior=posterior,
         )  # fmt: skip
     units = options.units
     if options.plot is not None:

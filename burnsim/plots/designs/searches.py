@@ -75,7 +75,7 @@ def search(found: "Search", ax: "Axes | None" = None, *, units: str = "si") -> "
     for axis, name, scale in zip((ax.xaxis, ax.yaxis), found.trade_off, scales, strict=True):
         axis.set_label_text(f"{_title(name)} [{scale.unit}]")
     ax.margins(0.08, 0.12)
-    kept = f"{found.feasible} of {found.evaluations} designs keep every limit"
+    kept = f"{found.feasible} of {found.drawn or found.designs} designs keep every limit"
     if found.best:
         scale = _scale(found.objective, units)
         reached = with_unit(f"{scale.of(found.best[0].figures[found.objective]):.3g}", scale.unit)

@@ -8,11 +8,13 @@ from typing import NamedTuple
 
 from burnsim.errors import InputError, nearest
 from burnsim.io.text_file import read_text
+from burnsim.studies.search.objectives import SHARE
 
 KEYS = {
     "design": str,
     "objective": str,
     "maximise": bool,
+    "share": float,
     "draws": int,
     "check": int,
     "few": int,
@@ -24,6 +26,9 @@ KEYS = {
     "limits": dict,
     "forbid": dict,
 }
+KINDS = {
+    str: "a text", bool: "true or false", int: "a whole number", float: "a number", list: "a list", dict: "a table",
+}  # fmt: skip
 
 
 class Plan(NamedTuple):
@@ -37,6 +42,7 @@ class Plan(NamedTuple):
     limits: Mapping[str, object]
     forbid: Mapping[str, float]
     trade_off: tuple[str, str]
+    share: float
     draws: int
     check: int
     few: int
@@ -69,8 +75,9 @@ def read_search(path: str | os.PathLike[str]) -> Plan:
             guess = nearest(key, KEYS)
             hint = f"did you mean {guess!r}?" if guess else "leave it out"
             raise InputError(key, value, "is not a known key; allowed: " + ", ".join(KEYS), hint)
-        if not isinstance(value, KEYS[key]) or (KEYS[key] is int and isinstance(value, bool)):
-            raise InputError(key, value, f"is not {_kind(KEYS[key])}", "see examples/search/least_fuel.toml")
+        kinds = (int, float) if KEYS[key] is float else (KEYS[key],)
+        if not isinstance(value, kinds) or (isinstance(value, bool) and bool not in kinds):
+            raise InputError(key, value, f"is not {KINDS[KEYS[key]]}", "see examples/search/least_fuel.toml")
     for key in ("design", "objective", "free"):
         if key not in table:
             raise InputError(key, None, "is missing", f"add {key} = ..." if key != "free" else "add the table [free]")
@@ -86,13 +93,10 @@ def read_search(path: str | os.PathLike[str]) -> Plan:
         table.get("limits", {}),
         table.get("forbid", {}),
         (axes[0], axes[1]),
-        table.get("draws", 0),
+        float(table.get("share", SHARE)),
+        table.get("draws", 64),
         table.get("check", 0),
         table.get("few", 3),
-        table.get("evaluations", 1000),
+        table.get("evaluations", 4000),
         table.get("seed", 0),
     )
-
-
-def _kind(kind: type) -> str:
-    return {str: "a text", bool: "true or false", int: "a whole number", list: "a list", dict: "a table"}[kind]

@@ -1,30 +1,37 @@
-"""What a design search is to reach: an objective, limits on figures, and verdicts that must not come."""
+"""What a design search is to reach: an objective, and limits that enough of a design's burns must keep."""
 
 import math
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
+import numpy as np
+
 from burnsim.errors import InputError, nearest
 from burnsim.solve import Failure, Outcome
 from burnsim.solve.results.verdicts import CODES
+from burnsim.studies.calibrate.repeats import MILESTONES, Repeat
 from burnsim.studies.predict.prediction import FIGURES, UNITS, figure_of
 from burnsim.units import parse
 
 DIMENSIONS = {"s": "time", "kg": "mass", "m": "length", "Pa": "pressure", "K": "temperature difference", "W": "power"}
+SHARE = 0.9
+"""Share of the burns that must keep a limit unless another is asked for: nine of ten."""
+
 IMPOSSIBLE = 10.0
-"""Violation of every objective by a design that cannot be built or solved."""
+"""Violation of every limit by a design that cannot be built or solved."""
 
 ABSENT = 2.0
 """Violation of a limit on a figure that a burn does not have, in units of it: any value is better."""
 
 
 class Limit(NamedTuple):
-    """An objective: a figure within limits, or a verdict seldom enough."""
+    """A figure within limits, or a verdict that stays away, in a share of the burns."""
 
     name: str  # of a figure, or code of a verdict
     least: float | None
     most: float | None
     verdict: bool
+    share: float  # of the burns that must keep it
 
     def excess(self, value: float) -> float:
         """By how much a value of the figure breaks the limit, as a share of the limit; 0 or less if it does not."""
@@ -37,23 +44,39 @@ class Limit(NamedTuple):
             parts.append((self.least - value) / max(abs(self.least), 1e-9))
         return min(max(parts), ABSENT)
 
+    def needed(self, burns: int) -> int:
+        """How many of so many burns must keep it."""
+        return math.ceil(self.share * burns - 1e-9)
 
-def read_limits(limits: Mapping[str, object], forbid: Mapping[str, float] | Sequence[str]) -> tuple[Limit, ...]:
+
+class Judged(NamedTuple):
+    """How a design's burns keep the limits, one value a limit."""
+
+    violations: tuple[float, ...]  # 0 or less where enough burns keep it
+    kept: tuple[int, ...]  # how many burns do
+
+
+def read_limits(
+    limits: Mapping[str, object], forbid: Mapping[str, float] | Sequence[str], share: float = SHARE
+) -> tuple[Limit, ...]:
     """Read what must hold.
 
     Parameters
     ----------
     limits
         By figure (of `burnsim.studies.predict.prediction.FIGURES`): (least, most) with None for none, or a table with
-        `least` or `most`; SI numbers or texts with units.
+        `least` or `most`, and `share` of the burns; SI numbers or texts with units.
     forbid
-        Verdicts, each with the largest probability that is allowed; or just a list of them.
+        Verdicts, each with the largest chance that is allowed; or just a list of them.
+    share
+        Of the burns that must keep a limit that names no share of its own.
 
     Raises
     ------
     InputError
         For an unknown figure or verdict, or a limit that makes no sense.
     """
+    share = _share("share", share)
     found = []
     for name, raw in limits.items():
         check_figure(name, "limits")
@@ -65,25 +88,25 @@ def read_limits(limits: Mapping[str, object], forbid: Mapping[str, float] | Sequ
         else:
             raise InputError(f"limits.{name}", raw, "is not a pair", "give (least, most), with None for none")
         for key in ends:
-            if key not in ("least", "most"):
+            if key not in ("least", "most", "share"):
                 raise InputError(
-                    f"limits.{name}.{key}", ends[key], "is not known; allowed: least, most", "leave it out"
+                    f"limits.{name}.{key}", ends[key], "is not known; allowed: least, most, share", "leave it out"
                 )
         least, most = (_number(name, ends.get(key)) for key in ("least", "most"))
         if least is None and most is None:
             raise InputError(f"limits.{name}", raw, "limits nothing", "give least or most")
         if least is not None and most is not None and least >= most:
             raise InputError(f"limits.{name}", raw, "leaves nothing", "give least below most")
-        found.append(Limit(name, least, most, False))
-    shares = forbid if isinstance(forbid, Mapping) else dict.fromkeys(forbid, 0.0)
-    for code, share in shares.items():
+        found.append(Limit(name, least, most, False, _share(f"limits.{name}.share", ends.get("share", share))))
+    chances = forbid if isinstance(forbid, Mapping) else dict.fromkeys(forbid, 1.0 - share)
+    for code, chance in chances.items():
         if code not in CODES:
             guess = nearest(str(code), CODES)
             hint = f"did you mean {guess!r}?" if guess else "choose one of them"
             raise InputError("forbid", code, "is not a verdict; allowed: " + ", ".join(CODES), hint)
-        if isinstance(share, bool) or not isinstance(share, int | float) or not 0.0 <= share < 1.0:
-            raise InputError(f"forbid.{code}", share, "is not a probability from 0 to below 1", "give 0.01, say")
-        found.append(Limit(code, None, float(share), True))
+        if isinstance(chance, bool) or not isinstance(chance, int | float) or not 0.0 <= chance < 1.0:
+            raise InputError(f"forbid.{code}", chance, "is not a probability from 0 to below 1", "give 0.01, say")
+        found.append(Limit(code, None, None, True, 1.0 - float(chance)))
     return tuple(found)
 
 
@@ -95,27 +118,40 @@ def check_figure(name: object, where: str) -> None:
         raise InputError(where, name, "is not a figure of a burn; allowed: " + ", ".join(FIGURES), hint)
 
 
-def violations(found: Sequence[Outcome | Failure], limits: Sequence[Limit], sure: float) -> list[float]:
-    """By how much the burns of one design break each limit; 0 or less if they keep it.
+def judged(found: Sequence[Outcome | Failure], limits: Sequence[Limit], repeat: Repeat | None = None) -> Judged:
+    """How the burns of one design keep each limit; a burn that could not be solved keeps none.
 
     Parameters
     ----------
-    found : burns of the design: one, or one for each draw of the unknown factors
+    found : burns of the design: one, or the first of its draws
     limits : what must hold
-    sure : share of the burns that must keep a limit on a figure
+    repeat : what sets each draw apart from its mean; default none: the burns are taken as they are
     """
-    solved = [one for one in found if not isinstance(one, Failure)]
-    if len(solved) < 0.9 * len(found) or not solved:
-        return [IMPOSSIBLE] * len(limits)
-    marks = []
+    n = len(found)
+    marks, kept = [], []
     for limit in limits:
         if limit.verdict:
-            share = sum(any(v.code == limit.name for v in one.verdicts) for one in solved) / len(solved)
-            marks.append(share - (limit.most or 0.0))
+            good = sum(
+                not isinstance(one, Failure) and all(v.code != limit.name for v in one.verdicts) for one in found
+            )
+            marks.append((limit.needed(n) - good) / n)
         else:
-            broken = sorted(limit.excess(figure_of(one, limit.name)) for one in solved)
-            marks.append(broken[min(math.ceil(sure * len(broken)), len(broken)) - 1])
-    return marks
+            values = np.array([figure_of(one, limit.name) for one in found])
+            if repeat is not None and limit.name in MILESTONES:
+                values = repeat.timed(limit.name, np.append(values, np.full(len(repeat.slow) - n, np.nan)))[:n]
+            broken = sorted(limit.excess(value) for value in values.tolist())
+            good = sum(value <= 0.0 for value in broken)
+            marks.append(broken[limit.needed(n) - 1])
+        kept.append(good)
+    if sum(isinstance(one, Failure) for one in found) > 0.1 * n:
+        marks = [IMPOSSIBLE] * len(limits)
+    return Judged(tuple(marks), tuple(kept))
+
+
+def _share(name: str, raw: object) -> float:
+    if isinstance(raw, bool) or not isinstance(raw, int | float) or not 0.0 < raw <= 1.0:
+        raise InputError(name, raw, "is not a share of the burns, above 0 and up to 1", "give 0.9 for nine of ten")
+    return float(raw)
 
 
 def _number(name: str, raw: object) -> float | None:

@@ -1,7 +1,22 @@
-"""Search the design worth building: the best few, what they trade off, and what each limit costs."""
+"""Search the design worth building: the best few, what they trade off, and what each limit costs.
+
+A limit is a chance: so many of a design's burns must keep it. A burn over draws of what is not known costs as much as a
+plain burn, and a chance takes dozens of them, so burns are spent where they tell most.
+
+1. Screen: differential evolution by one plain burn a design, limits and figures shifted by what the draws changed at
+   the designs that were drawn so far.
+2. Draw: the best design by the screen is burnt over the draws, then the next, until the best few are designs that were
+   drawn; a design that can no longer keep a limit is left early.
+3. Again, with the shifts of the second step: three rounds take two fifths of the burns. A quarter goes to the two
+   figures of the trade-off and the designs between, the rest to the search without each limit in turn, most of it to
+   limits that some burns of the best design break.
+
+All designs are burnt over the same draws: what differs between them is the design. What is told of chances rests on
+designs that were drawn, never on a shift.
+"""
 
 from collections.abc import Mapping, Sequence
-from contextlib import nullcontext
+from contextlib import nullcontext, suppress
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
@@ -14,14 +29,38 @@ from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.studies.burn_many import Engine, burner_pool
-from burnsim.studies.calibrate.posterior import Posterior, joined, prior, with_factors
-from burnsim.studies.predict.prediction import Prediction, predict
-from burnsim.studies.search.objectives import Limit, check_figure, read_limits
-from burnsim.studies.search.space import bounds, read_free
-from burnsim.studies.search.trial import FAR, LARGER_IS_BETTER, Candidate, Goal, Trial, different, front, goal_of
+from burnsim.studies.calibrate.posterior import Posterior, joined, of_a_build, prior, with_factors
+from burnsim.studies.calibrate.repeats import repeats_of
+from burnsim.studies.calibrate.sizes import has_size
+from burnsim.studies.predict.prediction import BAND_RTOL, Prediction, predict
+from burnsim.studies.search.objectives import SHARE, Limit, check_figure, read_limits
+from burnsim.studies.search.space import read_free
+from burnsim.studies.search.trial import (
+    FAR,
+    LARGER_IS_BETTER,
+    Candidate,
+    Draws,
+    Goal,
+    Spent,
+    Trial,
+    different,
+    front,
+    goal_of,
+)  # fmt: skip
 from burnsim.studies.sweep.points import unit_points
 
-SHARE_FOR_REST = 4  # the side runs get one such part of the evaluations each
+ROUNDS = 3
+FOR_BEST, FOR_FRONT = 0.4, 0.25
+"""Shares of the burns that the objective and the trade-off take; the prices of the limits take the rest."""
+BINDING = 4.0
+"""Times as many burns for the price of a limit that some burns of the best design break."""
+NEAR = 0.05
+"""A plain burn that keeps a limit by less than this share of it is near it."""
+FRONT = 10
+"""Designs of the trade-off at most."""
+GENERATIONS = 100
+"""At most, of one run; one that finds nothing new burns nothing."""
+LEAST_BURNS = 40
 
 
 class Price(NamedTuple):
@@ -33,11 +72,11 @@ class Price(NamedTuple):
 
 
 class Checked(NamedTuple):
-    """A finalist with the bands of its prediction."""
+    """A finalist with the bands of its prediction, by other draws than those it was chosen by."""
 
     candidate: Candidate
     prediction: Prediction
-    kept: tuple[float, ...]  # probability that each limit is kept (verdicts: that it does not come)
+    kept: tuple[int, ...]  # how many of its burns keep each limit
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -48,15 +87,18 @@ class Search(Tabled, Told, Drawn):
     ----------
     base : the design that was changed
     objective, maximise : what was to be smallest, or largest
-    limits : what must hold
+    limits : what must hold, and in which share of the burns
     best : the best few different designs, best first; empty if none keeps all limits
     nearest : the design that breaks the limits least, if none keeps all
-    front : designs of which none is better in both figures of `trade_off`, by rising first figure
+    front : designs that differ and of which none is better in both figures of `trade_off`, by rising first figure
     trade_off : the two figures
     prices : what each limit costs
     checked : the best few with bands, if they were asked for
-    evaluations, feasible, impossible : designs tried, how many keep all limits, how many cannot be built or burnt
-    burns : how many were burnt
+    draws : burns of each design over what is not known; 0: limits are kept by the plain burn
+    designs : designs tried by a plain burn, or found to be none
+    drawn : how many of them were burnt over the draws
+    feasible, impossible : how many are known to keep all limits, how many cannot be built or burnt
+    burns, evaluations : burns that were made, checks and draws included, and how many were allowed
     """
 
     base: Setup
@@ -69,10 +111,13 @@ class Search(Tabled, Told, Drawn):
     trade_off: tuple[str, str]
     prices: tuple[Price, ...]
     checked: tuple[Checked, ...]
-    evaluations: int
+    draws: int
+    designs: int
+    drawn: int
     feasible: int
     impossible: int
     burns: int
+    evaluations: int
 
     def setup_at(self, rank: int = 0) -> Setup:
         """The design of one of the best, from 0: to be burnt, varied or saved.
@@ -99,11 +144,12 @@ def search(
     maximise: bool = False,
     limits: Mapping[str, object] | None = None,
     forbid: Mapping[str, float] | Sequence[str] = (),
-    draws: int = 0,
+    share: float = SHARE,
+    draws: int = 64,
     check: int = 0,
     few: int = 3,
     trade_off: tuple[str, str] = ("boil", "boil_fuel"),
-    evaluations: int = 1000,
+    evaluations: int = 4000,
     seed: int = 0,
     posterior: Posterior | None = None,
     engine: Engine | None = None,
@@ -111,37 +157,48 @@ def search(
 ) -> Search:
     """Search the best design within limits, by differential evolution.
 
+    A limit holds if enough burns keep it: nine of ten, unless `share` says otherwise. The burns of a design differ in
+    the uncertain factors and, in bloom, boil and burn-out, as repeats do; every design is burnt over the same draws.
+    Designs are screened by one plain burn each, and those near the best and near the trade-off are then burnt over the
+    draws; what is told of chances rests on these alone.
+
     Parameters
     ----------
     base
         The design to change.
     free
         What may change, by dotted path: (low, high), a list of choices, or a table with `low`, `high`, and `step` or
-        `drills` ("metric" or "number").
+        `drills` ("metric" or "number"). Without these, lengths go in steps of 0.5 mm, jets by metric drills, and
+        others in some fifty round steps.
     objective
-        Figure to make smallest, of `burnsim.studies.predict.prediction.FIGURES`, such as "boil_fuel".
+        Figure to make smallest, of `burnsim.studies.predict.prediction.FIGURES`, such as "boil_fuel"; its median over
+        the draws counts.
     maximise
         Whether to make it largest instead.
     limits
-        Limits by figure: (least, most), with None for none.
+        Limits by figure: (least, most), with None for none, or a table with `least`, `most`, `share`.
     forbid
-        Verdicts that must not come, such as ["spills"]; or with the probability that is allowed, {"spills": 0.01}.
+        Verdicts that must not come, such as ["spills"]; or with the chance that is allowed, {"spills": 0.01}.
+    share
+        Share of the burns that must keep each limit which names none of its own; default 0.9.
     draws
-        Burns of each design over what is not known of the factors; a limit on a figure must then be kept in nine of
-        ten, and the objective is the median. Default 0: one burn with the factors as they are, so that limits are kept
-        nominally only.
+        Burns of each promising design over what is not known. With 64 a share is known to some 8 parts in a hundred.
+        0: one burn with the factors as they are, so that limits are kept nominally only, in about half of real burns
+        where they bind.
     check
-        Burns with which the best few are predicted with bands afterwards; default 0: none.
+        Burns with which the best few are predicted with bands afterwards, over other draws; default 0: none. The best
+        of many by the same draws look a little better by these than they are.
     few
         How many designs to return.
     trade_off
         Two figures between which to show what can be had.
     evaluations
-        Designs to try for the objective; the trade-off and the price of each limit take a quarter of it each besides.
+        Burns at most: plain ones, draws and checks.
     seed
         Of the search; equal seeds give equal searches.
     posterior
-        What is known of the factors, default none: the bands.
+        What is known of the factors, default none: the bands. Where sizes of burner or pot are searched, what was
+        learnt of one build alone is not taken for another.
     engine, workers
         What burns, and on how many cores; default none: the machine's cores.
 
@@ -165,68 +222,132 @@ def search(
         check_figure(name, "trade_off")
     for label, number, low, high in (
         ("draws", draws, 0, 4096), ("check", check, 0, 2**16), ("few", few, 1, 50),
-        ("evaluations", evaluations, 40, 10**6), ("seed", seed, 0, 2**32),
+        ("evaluations", evaluations, LEAST_BURNS, 10**6), ("seed", seed, 0, 2**32),
     ):  # fmt: skip
         if isinstance(number, bool) or not isinstance(number, int) or not low <= number <= high:
             raise InputError(label, number, f"is not a whole number from {low} to {high}", "leave it out")
-    if 0 < check < 8:
-        raise InputError("check", check, "is too few burns; allowed 0, or 8 and more", "give check=256, say")
+    for label, number in (("draws", draws), ("check", check)):
+        if 0 < number < 8:
+            raise InputError(label, number, "is too few burns; allowed 0, or 8 and more", f"give {label}=64, say")
     unknowns = read_free(base, free)
-    objectives = read_limits(limits or {}, forbid)
     known = joined(posterior, prior(base.factors)) if posterior is not None else prior(base.factors)
-    burns = max(draws, 1) * evaluations * (1 + (2 + len(objectives)) // SHARE_FOR_REST) + few * check
+    if posterior is not None and any(of_a_build(path) for path in free):
+        known = known.for_new_build()
+    builds = 1 if known == known.for_new_build() else 2  # a prediction tells of another build too
+    most = evaluations - (few * builds * (check + 1) if check else 0)
+    least = max(LEAST_BURNS, 10 * draws)
+    if most < least:
+        raise InputError(
+            "evaluations", evaluations, f"burns are too few for {draws} draws of ten designs and checks of {few}",
+            f"give {evaluations - most + least} and more, or fewer draws or checks",
+        )  # fmt: skip
+    objectives = read_limits(limits or {}, forbid, share)
     if posterior is not None:
         base = with_factors(base, known.median())
-    with burner_pool(burns, workers) if engine is None else nullcontext(engine) as burner:
-        trial = Trial(base, unknowns, objectives, _draws(known, draws, seed), burner)
-        goal = goal_of(objective, maximise)
-        _evolve(trial, goal, range(len(objectives)), evaluations, seed, None)
-        side = max(evaluations // SHARE_FOR_REST, 40)
-        for k, name in enumerate(trade_off):
-            _evolve(
-                trial,
-                goal_of(name, name in LARGER_IS_BETTER),
-                range(len(objectives)),
-                side,
-                seed + 1 + k,
-                trial.seeds(goal),
-            )
-        for j in range(len(objectives)):
-            held = [k for k in range(len(objectives)) if k != j]
-            _evolve(trial, goal, held, side, seed + 10 + j, trial.seeds(goal, without=j))
-        prices = tuple(_price(trial, goal, j, maximise) for j in range(len(objectives)))
-        best = different(trial.ranked(goal), few)
+    goal = goal_of(objective, maximise)
+    with burner_pool(evaluations, workers, BAND_RTOL) if engine is None else nullcontext(engine) as burner:
+        drawn = _draws(base, known, draws, seed)
+        trial = Trial(base, unknowns, objectives, drawn, (objective, *trade_off), most, burner)
+        _find_best(trial, goal, few, seed)
+        _find_front(trial, goal, trade_off, seed + 10)
+        prices = _find_prices(trial, goal, maximise, seed + 20)
+        sure = trial.sure()
+        best = different(sorted((one for one in sure if one.feasible and goal(one) < FAR), key=goal), few, trial.aims)
         checked = tuple(
             _checked(vary(base, one.changes), one, objectives, check, seed, known, burner) for one in best if check
         )
-    everyone = list(trial.tried.values())
+    edge = front(sure, trade_off, FRONT)
+    tried = list(trial.plain.values())
     return Search(
         base,
         objective,
         maximise,
         objectives,
         best,
-        None if best else min(everyone, key=lambda one: sum(max(mark, 0.0) for mark in one.violations)),
-        front(everyone, trade_off),
+        None if best else min(sure or tried, key=lambda one: sum(max(mark, 0.0) for mark in one.violations)),
+        tuple(sorted(edge, key=goal_of(trade_off[0], trade_off[0] in LARGER_IS_BETTER))),
         trade_off,
         prices if best else (),
         checked,
-        len(everyone),
-        sum(one.feasible for one in everyone),
-        sum(bool(one.reason) for one in everyone),
-        trial.burns,
+        draws,
+        len(tried),
+        len(trial.drawn),
+        sum(one.feasible for one in sure),
+        sum(bool(one.reason) for one in tried),
+        trial.burns + len(checked) * builds * (check + 1),
+        evaluations,
     )
 
 
-def _evolve(
-    trial: Trial, goal: Goal, held: Sequence[int], evaluations: int, seed: int, begin: NDArray[np.float64] | None
-) -> None:
+def _find_best(trial: Trial, goal: Goal, few: int, seed: int) -> None:
+    """Screen and draw in turn."""
+    every = range(len(trial.limits))
+    rounds = ROUNDS if trial.draws.factors else 1
+    part = FOR_BEST * trial.most / rounds
+    for k in range(rounds):
+        trial.allow(0.5 * part if trial.draws.factors else part)
+        _evolve(trial, goal, every, seed + k)
+        trial.allow(0.5 * part)
+        _draw_best(trial, goal, every, few)
+
+
+def _find_front(trial: Trial, goal: Goal, axes: tuple[str, str], seed: int) -> None:
+    """Search both ends of the trade-off, and draw designs along it."""
+    every, part = range(len(trial.limits)), FOR_FRONT * trial.most
+    for k, name in enumerate(axes):
+        trial.allow(0.2 * part if trial.draws.factors else 0.5 * part)
+        _evolve(trial, goal_of(name, name in LARGER_IS_BETTER), every, seed + k)
+    trial.allow(0.6 * part)
+    with suppress(Spent):
+        while new := [one for one in front(trial.everyone(), axes, FRONT) if not trial.is_sure(one)]:
+            trial.draw(new[0], every)
+
+
+def _find_prices(trial: Trial, goal: Goal, maximise: bool, seed: int) -> tuple[Price, ...]:
+    """Search without each limit in turn."""
+    every = range(len(trial.limits))
+    weights = [BINDING if _binds(trial, goal, j) else 1.0 for j in every]
+    for j in sorted(every, key=lambda j: weights[j]):
+        held = [k for k in every if k != j]
+        part = (trial.most - trial.burns) * weights[j] / sum(weights)
+        weights[j] = 0.0
+        trial.allow(0.6 * part if trial.draws.factors else part)
+        _evolve(trial, goal, held, seed + j)
+        trial.allow(max(0.4 * part, len(trial.draws.factors)))
+        _draw_best(trial, goal, held, 1)
+    return tuple(_price(trial, goal, j, maximise) for j in every)
+
+
+def _binds(trial: Trial, goal: Goal, j: int) -> bool:
+    """Whether the best design so far comes near a limit."""
+    good = [one for one in trial.sure() if one.feasible]
+    if not good:
+        return True
+    best = min(good, key=goal)
+    return best.kept[j] < best.draws if trial.draws.factors else best.violations[j] > -NEAR
+
+
+def _draw_best(trial: Trial, goal: Goal, held: Sequence[int], few: int) -> None:
+    """Draw the best as foretold, until the best few are sure; where none is foretold to do, those that come nearest."""
+    with suppress(Spent):
+        while True:
+            ranked = different(trial.ranked(goal, held), few, trial.aims)
+            new = [one for one in ranked if not trial.is_sure(one)]
+            if not ranked:
+                new = [one for one in trial.nearest(held) if one.key not in trial.drawn and trial.draws.factors]
+            if not new:
+                return
+            trial.draw(new[0], held)
+
+
+def _evolve(trial: Trial, goal: Goal, held: Sequence[int], seed: int) -> None:
+    """Screen designs by differential evolution until the burns of this stage are done."""
     from scipy.optimize import NonlinearConstraint, differential_evolution
 
-    ranges, whole = bounds(trial.free)
-    low, high = (np.array([pair[k] for pair in ranges]) for k in (0, 1))
-    crowd = min(max(10 * len(trial.free), 24), max(evaluations // 4, 8))
-    start = low + unit_points("latin hypercube", len(ranges), crowd, seed) * (high - low)
+    low, high = (np.array(ends) for ends in zip(*((one.low, one.high) for one in trial.free), strict=True))
+    crowd = min(max(10 * len(trial.free), 24), max((trial.until - trial.burns) // 4, 8))
+    start = low + unit_points("latin hypercube", len(low), crowd, seed) * (high - low)
+    begin = trial.seeds(goal, held)
     if begin is not None:
         kept = min(len(begin), crowd // 2)
         start[:kept] = begin[:kept]
@@ -241,29 +362,37 @@ def _evolve(
         return table if np.ndim(x) > 1 else table[:, 0]
 
     settings: dict[str, Any] = {"seed": np.random.default_rng(seed)}
-    differential_evolution(
-        objective, ranges, constraints=NonlinearConstraint(limits, -np.inf, 0.0), integrality=whole, init=start,
-        maxiter=max(evaluations // crowd - 1, 1), updating="deferred", vectorized=True, polish=False, tol=1e-4,
-        mutation=(0.4, 0.9), recombination=0.8, **settings,
-    )  # fmt: skip
+    with suppress(Spent):
+        differential_evolution(
+            objective, list(zip(low, high, strict=True)), constraints=NonlinearConstraint(limits, -np.inf, 0.0),
+            integrality=np.ones(len(low), dtype=bool), init=start,
+            maxiter=GENERATIONS, updating="deferred", vectorized=True, polish=False, tol=1e-4,
+            mutation=(0.4, 0.9), recombination=0.8, **settings,
+        )  # fmt: skip
 
 
 def _price(trial: Trial, goal: Goal, j: int, maximise: bool) -> Price:
-    """What a limit costs, among all designs that were tried."""
-    with_it, without = trial.ranked(goal), trial.ranked(goal, without=j)
+    """What a limit costs, among all designs of which it is known how they keep the others."""
+    every = range(len(trial.limits))
+    sure = [one for one in trial.sure() if trial.is_sure(one) and goal(one) < FAR]
+    with_it, without = (
+        [goal(one) for one in sure if one.keeps(held)] for held in (every, [k for k in every if k != j])
+    )
     if not without:
         return Price(trial.limits[j], None, None)
-    value = goal(without[0])
-    saving = max(goal(with_it[0]) - value, 0.0) if with_it else None
+    value = min(without)
+    saving = max(min(with_it) - value, 0.0) if with_it else None
     return Price(trial.limits[j], -value if maximise else value, saving)
 
 
-def _draws(known: Posterior, draws: int, seed: int) -> list[dict[str, float]]:
-    """Factors at which every design is burnt: the same for all, so that designs differ by their design alone."""
-    if not draws:
-        return []
-    table = known.draw(unit_points("sobol", len(known.names), draws, seed))
-    return [dict(zip(known.names, row, strict=True)) for row in table.tolist()]
+def _draws(base: Setup, known: Posterior, draws: int, seed: int) -> Draws:
+    """Factors at which every design is burnt, and what sets each burn apart from its mean."""
+    there = [name for name in known.names if name not in known.tolerances or has_size(base, name)]
+    rows = known.draw(unit_points("sobol", len(known.names), draws, seed)).tolist() if draws else []
+    factors = [dict(zip(known.names, row, strict=True)) for row in rows]
+    return Draws(
+        tuple({name: row[name] for name in there} for row in factors), repeats_of(max(draws, 1), known.pace, seed)
+    )
 
 
 def _checked(
@@ -273,8 +402,7 @@ def _checked(
     kept = []
     for limit in limits:
         if limit.verdict:
-            kept.append(1.0 - found.probability(limit.name).value)
+            kept.append(sum(limit.name not in codes for codes in found.codes) - len(found.failures))
         else:
-            values = found.figures[limit.name][found.solved]
-            kept.append(float(np.mean([limit.excess(value) <= 0.0 for value in values.tolist()])))
+            kept.append(sum(limit.excess(value) <= 0.0 for value in found.values(limit.name, "next").tolist()))
     return Checked(one, found, tuple(kept))

@@ -1,38 +1,39 @@
-"""What a design search may change: ranges, whole numbers, steps, drill sizes and choices."""
+"""What a design search may change: whole numbers, steps that can be made, drill sizes and choices."""
 
+import math
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
-
-import numpy as np
-from numpy.typing import NDArray
 
 from burnsim.errors import InputError
 from burnsim.model.description.fields import Spec, allowed
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.tables import read_field
 from burnsim.model.description.vary import vary
-from burnsim.studies.sweep.plan import is_numeric, spec_at
+from burnsim.studies.sweep.plan import is_numeric, poured, spec_at
 from burnsim.units.reading import DRILLS
 
 DRILL_SETS = ("metric", "number")
 METRIC_STEP = 0.05e-3  # of metric drill sets [m], common practice, no source
 MOST_CHOICES = 500
+LENGTH_STEPS = (0.5e-3, 0.1e-3, 0.05e-3, 0.01e-3)
+"""Steps of lengths that can be made [m]: the first that goes four times into a range; common practice, no source."""
+FEW_STEPS = 50  # of a range of anything else, about
+JETS = "burner.jets.diameter"
 
 
 class Free(NamedTuple):
     """One field that the search may change."""
 
     path: str
-    low: float  # of a range; 0 for choices
-    high: float  # of a range; the last index for choices
-    choices: tuple[object, ...]  # empty for a range without steps
-    whole: bool  # whether only whole numbers of the unknown count
+    low: float  # of whole numbers; 0 for choices
+    high: float  # of whole numbers; the last index for choices
+    choices: tuple[object, ...]  # empty for whole numbers
 
     def value(self, x: float) -> object:
         """What `vary` is given for a value of the unknown."""
         if self.choices:
             return self.choices[min(max(round(x), 0), len(self.choices) - 1)]
-        return min(max(round(x), int(self.low)), int(self.high)) if self.whole else min(max(x, self.low), self.high)
+        return min(max(round(x), int(self.low)), int(self.high))
 
 
 def read_free(base: Setup, free: Mapping[str, object]) -> tuple[Free, ...]:
@@ -44,7 +45,9 @@ def read_free(base: Setup, free: Mapping[str, object]) -> tuple[Free, ...]:
         The design that is changed.
     free
         By dotted path: (low, high) for a range of a quantity or whole number; a list of choices; or a table with `low`,
-        `high`, and `step` or `drills` ("metric", in steps of 0.05 mm, or "number").
+        `high`, and `step` or `drills` ("metric", in steps of 0.05 mm, or "number"). Without step and drills, lengths go
+        in steps of 0.5 mm (finer in a narrow range), the diameter of jets by metric drills, whole numbers one by one,
+        anything else in round steps, some fifty. A mass stands for the volume of fuel that weighs it.
 
     Raises
     ------
@@ -53,7 +56,7 @@ def read_free(base: Setup, free: Mapping[str, object]) -> tuple[Free, ...]:
     """
     if not isinstance(free, Mapping) or not free:
         raise InputError("free", free, "names nothing to change", 'give {"burner.jets.count": (12, 40)}, say')
-    found = tuple(_free(path, raw) for path, raw in free.items())
+    found = tuple(_free(path, _volumes(raw, base, path, free)) for path, raw in free.items())
     vary(base, {one.path: one.value(one.low) for one in found if "." not in one.path or _has(base, one.path)})
     for one in found:
         if not _has(base, one.path):
@@ -86,9 +89,15 @@ def changes_of(free: Sequence[Free], x: Sequence[float]) -> dict[str, object]:
     return {one.path: one.value(value) for one, value in zip(free, x, strict=True)}
 
 
-def bounds(free: Sequence[Free]) -> tuple[list[tuple[float, float]], NDArray[np.bool_]]:
-    """Bounds of the unknowns, and which of them are whole numbers."""
-    return [(one.low, one.high) for one in free], np.array([one.whole for one in free])
+def round_step(span: float, parts: int) -> float:
+    """The round step, 1, 2 or 5 of a power of ten, that goes at most so many times into a span.
+
+    >>> round_step(20.0, 50), round_step(0.3, 50)
+    (0.5, 0.01)
+    """
+    least = span / parts * (1.0 - 1e-9)
+    power = 10.0 ** math.floor(math.log10(least))
+    return float(f"{next(k * power for k in (1.0, 2.0, 5.0, 10.0) if k * power >= least):.1g}")
 
 
 def _has(base: Setup, path: str) -> bool:
@@ -128,21 +137,42 @@ def _range(path: str, spec: Spec, raw: Mapping[object, object]) -> Free:
         if spec.dimension != "length":
             raise InputError(path, raw["drills"], "is not a hole", "leave drills out")
         return _chosen(path, drill_sizes(low, high, str(raw["drills"])))
-    if "step" in raw:
-        step = _number(path, spec, raw["step"])
+    if path == JETS and "step" not in raw and (sizes := drill_sizes(low, high, "metric"))[1:]:
+        return _chosen(path, sizes)
+    if "step" in raw or spec.dimension != "count":
+        step = _number(path, spec, raw["step"]) if "step" in raw else _step(spec, high - low)
         if not 0.0 < step <= high - low or (high - low) / step > MOST_CHOICES:
             raise InputError(
                 f"{path}.step", raw["step"], "does not fit the range", "give a step that goes 1 to 500 times"
             )
         steps = [low + k * step for k in range(round((high - low) / step + 1e-9) + 1) if low + k * step <= high + 1e-12]
         return _chosen(path, tuple(round(one) if spec.dimension == "count" else round(one, 12) for one in steps))
-    return Free(path, low, high, (), spec.dimension == "count")
+    return Free(path, low, high, ())
+
+
+def _step(spec: Spec, span: float) -> float:
+    """The step of a range for which none was asked."""
+    if spec.dimension != "length":
+        return round_step(span, FEW_STEPS)
+    fit = next((step for step in LENGTH_STEPS if 4.0 * step <= span * (1.0 + 1e-9)), span)
+    return max(fit, round_step(span, MOST_CHOICES))
+
+
+def _volumes(raw: object, base: Setup, path: str, free: Mapping[str, object]) -> object:
+    """What was given for a field, with volumes of fuel in place of masses."""
+    if not spec_at(path).weighed:
+        return raw
+    if isinstance(raw, Mapping):
+        return {key: poured(value, base, path, free) for key, value in raw.items()}
+    if isinstance(raw, tuple | list):
+        return type(raw)(poured(value, base, path, free) for value in raw)
+    return raw
 
 
 def _chosen(path: str, choices: tuple[object, ...]) -> Free:
     if len(choices) < 2:
         raise InputError(path, choices, "leaves nothing to choose", "widen the range, or leave it out")
-    return Free(path, 0.0, float(len(choices) - 1), choices, True)
+    return Free(path, 0.0, float(len(choices) - 1), choices)
 
 
 def _number(path: str, spec: Spec, raw: object) -> float:

@@ -1,7 +1,17 @@
-"""Tries designs in a search, each once, and sorts what came of them."""
+"""Tries designs in a search by one plain burn each, and the promising ones over the draws of what is not known.
+
+What the draws change is learnt as the search goes on: at a design that has only its plain burn it is interpolated
+between those that were drawn, by inverse squared distance.
+
+References
+----------
+Sequential optimisation and reliability assessment, which shifts the limits of a plain search by what the last
+assessment found: X. Du and W. Chen, J. Mech. Des. 126 (2004) 225. The interpolation: D. Shepard, Proc. 23rd ACM Nat.
+Conf. (1968) 517. Both from memory.
+"""
 
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 import numpy as np
@@ -13,16 +23,31 @@ from burnsim.model.description.vary import vary
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.burn_many import Engine
 from burnsim.studies.calibrate.posterior import with_factors
+from burnsim.studies.calibrate.repeats import Repeat
 from burnsim.studies.predict.prediction import FIGURES, figure_of
-from burnsim.studies.search.objectives import IMPOSSIBLE, Limit, violations
+from burnsim.studies.search.objectives import IMPOSSIBLE, Limit, judged
 from burnsim.studies.search.space import Free, changes_of
 
 FAR = 1e9
-SURE = 0.9
-"""Share of the draws that must keep a limit on a figure."""
+BLOCK = 32
+"""Draws burnt at once; a design that can no longer keep a limit is left after them."""
 
 LARGER_IS_BETTER = ("efficiency", "efficiency_to_boil", "spill_margin", "boil_margin", "fuel_margin", "burnout")
 """Figures of a trade-off of which more is wanted; of all others less."""
+
+
+Key = tuple[object, ...]
+
+
+class Spent(Exception):
+    """The burns of a stage of the search are done."""
+
+
+class Draws(NamedTuple):
+    """What every design is burnt with: the same for all, so that designs differ by their design alone."""
+
+    factors: tuple[Mapping[str, float], ...]  # empty: plain burns only
+    repeat: Repeat
 
 
 class Candidate(NamedTuple):
@@ -30,13 +55,24 @@ class Candidate(NamedTuple):
 
     changes: Mapping[str, object]  # what differs from the base, by dotted path
     figures: Mapping[str, float]  # median over the draws, NaN where it has none
-    violations: tuple[float, ...]  # of each limit; 0 or less if it is kept
+    violations: tuple[float, ...]  # of each limit; 0 or less if it is kept in enough burns
     reason: str  # why it cannot be built or burnt; empty otherwise
+    draws: int = 0  # burns over draws; 0: the plain burn alone
+    kept: tuple[int, ...] = ()  # how many of them keep each limit
 
     @property
     def feasible(self) -> bool:
         """Whether it keeps every limit."""
-        return all(mark <= 0.0 for mark in self.violations)
+        return self.keeps(range(len(self.violations)))
+
+    @property
+    def key(self) -> Key:
+        """What tells it from others of its search."""
+        return tuple(self.changes.values())
+
+    def keeps(self, held: Iterable[int]) -> bool:
+        """Whether it can be burnt and keeps the limits of these numbers."""
+        return not self.reason and all(self.violations[j] <= 0.0 for j in held)
 
 
 Goal = Callable[[Candidate], float]
@@ -53,107 +89,216 @@ def goal_of(name: str, maximise: bool) -> Goal:
 
 
 class Trial:
-    """Tries designs, each once, and keeps what came of them."""
+    """Tries designs, each once, within a number of burns, and keeps what came of them."""
 
     def __init__(
-        self, base: Setup, free: Sequence[Free], limits: Sequence[Limit], draws: list[dict[str, float]], engine: Engine
+        self,
+        base: Setup,
+        free: Sequence[Free],
+        limits: Sequence[Limit],
+        draws: Draws,
+        aims: Sequence[str],
+        most: int,
+        engine: Engine,
     ) -> None:
-        self.base, self.free, self.limits, self.draws, self.engine = base, free, limits, draws, engine
-        self.tried: dict[tuple[object, ...], Candidate] = {}
-        self.places: dict[tuple[object, ...], tuple[float, ...]] = {}
-        self.burns = 0
+        self.base, self.free, self.limits, self.draws, self.aims = base, free, limits, draws, aims
+        self.engine = engine
+        self.plain: dict[Key, Candidate] = {}
+        self.drawn: dict[Key, Candidate] = {}
+        self.burns, self.most, self.until = 0, most, most
+        self._found: dict[Key, list[Outcome | Failure]] = {}  # of the draws so far
+        self._places: dict[Key, tuple[float, ...]] = {}
+
+    def allow(self, burns: float) -> None:
+        """Begin a stage of so many burns, as far as they are left."""
+        self.until = min(self.burns + int(burns), self.most)
 
     def at(self, places: NDArray[np.float64]) -> list[Candidate]:
-        """Candidates at places, shape (n, unknowns)."""
+        """Candidates at places, shape (n, unknowns), as foretold; raises `Spent` where the burns do not suffice."""
         keys, new = [], {}
         for x in places.tolist():
             changes = changes_of(self.free, x)
             key = tuple(changes.values())
             keys.append(key)
-            self.places.setdefault(key, tuple(x))
-            if key not in self.tried:
+            self._places.setdefault(key, tuple(x))
+            if key not in self.plain:
                 new[key] = changes
-        self._try(new)
-        return [self.tried[key] for key in keys]
+        self._burn_plain(new)
+        if any(key not in self.plain for key in keys):
+            raise Spent
+        return self.foretold(keys)
 
-    def _try(self, new: Mapping[tuple[object, ...], dict[str, object]]) -> None:
-        setups: list[Setup] = []
-        owners: list[tuple[object, ...]] = []
+    def foretold(self, keys: Collection[Key]) -> list[Candidate]:
+        """Candidates as drawn; those that are not, as their plain burn and what the draws changed nearby foretell."""
+        if not self.drawn or not keys:
+            return [self.plain[key] for key in keys]
+        shifts = np.array([self._shift(key) for key in self.drawn])
+        there, here = (np.array([self._unit(key) for key in some]) for some in (self.drawn, keys))
+        weights = 1.0 / (np.square(here[:, None] - there[None]).sum(axis=-1) + 1e-9)
+        moved = (weights @ shifts) / weights.sum(axis=1, keepdims=True)
+        return [self._moved(key, row) for key, row in zip(keys, moved.tolist(), strict=True)]
+
+    def everyone(self) -> list[Candidate]:
+        """All that were tried, as foretold."""
+        return self.foretold(list(self.plain))
+
+    def sure(self) -> list[Candidate]:
+        """Those of which is known how they keep the limits: all that were drawn, or without draws all."""
+        return list((self.drawn if self.draws.factors else self.plain).values())
+
+    def is_sure(self, one: Candidate) -> bool:
+        """Whether all draws of a candidate are burnt."""
+        return one.draws == len(self.draws.factors)
+
+    def draw(self, one: Candidate, held: Sequence[int]) -> None:
+        """Burn a candidate over the draws, as long as it can still keep the limits of these numbers."""
+        n, found = len(self.draws.factors), self._found.setdefault(one.key, [])
+        if self.until - self.burns < n - len(found):
+            raise Spent
+        design = vary(self.base, one.changes)
+        try:
+            made = [with_factors(design, values) for values in self.draws.factors]
+        except InputError as error:
+            self.plain[one.key] = self.drawn[one.key] = Candidate(one.changes, {}, self._never(), str(error))
+            return
+        while len(found) < n:
+            block = made[len(found) : len(found) + BLOCK]
+            found += self.engine(block, ())
+            self.burns += len(block)
+            verdict = judged(found, self.limits, self.draws.repeat)
+            if any(len(found) - verdict.kept[j] > n - self.limits[j].needed(n) for j in held):
+                break
+        figures = _medians(found)
+        reason = "" if figures else next(f.reason for f in found if isinstance(f, Failure))
+        self.drawn[one.key] = Candidate(one.changes, figures, verdict.violations, reason, len(found), verdict.kept)
+
+    def ranked(self, goal: Goal, held: Sequence[int]) -> list[Candidate]:
+        """Candidates that as far as is foretold keep the limits of these numbers, best first."""
+        return sorted((one for one in self.everyone() if one.keeps(held) and goal(one) < FAR), key=goal)
+
+    def nearest(self, held: Sequence[int]) -> list[Candidate]:
+        """Candidates by how little they break the limits of these numbers, least first."""
+        good = [one for one in self.everyone() if not one.reason]
+        return sorted(good, key=lambda one: sum(max(one.violations[j], 0.0) for j in held))
+
+    def seeds(self, goal: Goal, held: Sequence[int]) -> NDArray[np.float64] | None:
+        """Places of the best so far, to begin another run with."""
+        best = (self.ranked(goal, held) or self.nearest(held))[: 8 + 2 * len(self.free)]
+        return np.array([self._places[one.key] for one in best]) if best else None
+
+    def _burn_plain(self, new: Mapping[Key, dict[str, object]]) -> None:
+        setups: dict[Key, Setup] = {}
         for key, changes in new.items():
             try:
-                design = vary(self.base, changes)
-                made = [with_factors(design, values) for values in self.draws] or [design]
+                made = vary(self.base, changes)
             except InputError as error:
-                self.tried[key] = Candidate(changes, {}, (IMPOSSIBLE,) * len(self.limits), str(error))
+                self.plain[key] = Candidate(changes, {}, self._never(), str(error))
                 continue
-            setups += made
-            owners += [key] * len(made)
-        found = self.engine(setups, ()) if setups else []
+            if len(setups) < self.until - self.burns:
+                setups[key] = made
+        found = self.engine(list(setups.values()), ()) if setups else []
         self.burns += len(found)
-        by_key: dict[tuple[object, ...], list[Outcome | Failure]] = {}
-        for key, one in zip(owners, found, strict=True):
-            by_key.setdefault(key, []).append(one)
-        for key, burnt in by_key.items():
-            self.tried[key] = self._candidate(new[key], burnt)
+        for key, one in zip(setups, found, strict=True):
+            reason = one.reason if isinstance(one, Failure) else ""
+            self.plain[key] = Candidate(new[key], _medians([one]), judged([one], self.limits).violations, reason)
 
-    def _candidate(self, changes: dict[str, object], burnt: list[Outcome | Failure]) -> Candidate:
-        solved = [one for one in burnt if not isinstance(one, Failure)]
-        failed = next((one.reason for one in burnt if isinstance(one, Failure)), "")
-        marks = tuple(violations(burnt, self.limits, SURE if self.draws else 1.0))
-        figures = {}
-        for name in FIGURES:
-            values = np.array([figure_of(one, name) for one in solved])
-            there = values[np.isfinite(values)]
-            figures[name] = float(np.median(there)) if len(there) > 0.5 * len(burnt) else math.nan
-        return Candidate(changes, figures, marks, failed if not solved else "")
+    def _never(self) -> tuple[float, ...]:
+        return (IMPOSSIBLE,) * len(self.limits)
 
-    def ranked(self, goal: Goal, without: int | None = None) -> list[Candidate]:
-        """Candidates that keep all limits (but one), best first."""
-        good = [
-            one
-            for one in self.tried.values()
-            if not one.reason
-            and goal(one) < FAR
-            and all(mark <= 0.0 for j, mark in enumerate(one.violations) if j != without)
+    def _unit(self, key: Key) -> list[float]:
+        """The place of a design with every unknown from 0 to 1."""
+        return [
+            (round(x) - one.low) / (one.high - one.low) for one, x in zip(self.free, self._places[key], strict=True)
         ]
-        return sorted(good, key=goal)
 
-    def seeds(self, goal: Goal, without: int | None = None) -> NDArray[np.float64] | None:
-        """Places of the best so far, to begin another run with."""
-        found = [
-            self.places[tuple(one.changes.values())] for one in self.ranked(goal, without)[: 8 + 2 * len(self.free)]
-        ]
-        return np.array(found) if found else None
+    def _shift(self, key: Key) -> list[float]:
+        """What the draws changed: of each limit's violation, and of the figures that are aimed at."""
+        plain, drawn = self.plain[key], self.drawn[key]
+        marks = [b - a for a, b in zip(plain.violations, drawn.violations, strict=True)]
+        aims = [drawn.figures.get(name, math.nan) - plain.figures.get(name, math.nan) for name in self.aims]
+        return marks + [0.0 if math.isnan(by) else by for by in aims]
+
+    def _moved(self, key: Key, by: Sequence[float]) -> Candidate:
+        plain = self.plain[key]
+        if key in self.drawn or plain.reason:
+            return self.drawn.get(key, plain)
+        marks = tuple(a + b for a, b in zip(plain.violations, by, strict=False))
+        aims = {name: plain.figures[name] + b for name, b in zip(self.aims, by[len(marks) :], strict=True)}
+        return plain._replace(violations=marks, figures={**plain.figures, **aims})
 
 
-def different(ranked: Sequence[Candidate], few: int) -> tuple[Candidate, ...]:
-    """The best few that are not all but the same: they differ in a choice, or by a twentieth in a size."""
+def _medians(found: Sequence[Outcome | Failure]) -> dict[str, float]:
+    """The median of each figure, NaN where most burns have none; empty if no burn was solved."""
+    if all(isinstance(one, Failure) for one in found):
+        return {}
+    figures = {}
+    for name in FIGURES:
+        values = np.array([figure_of(one, name) for one in found])
+        there = values[np.isfinite(values)]
+        figures[name] = float(np.median(there)) if len(there) > 0.5 * len(found) else math.nan
+    return figures
+
+
+def different(ranked: Iterable[Candidate], few: int, aims: Sequence[str] = ()) -> tuple[Candidate, ...]:
+    """The best few that are not all but the same, in what is built or in what comes of it.
+
+    Two differ in a choice, or by a twentieth in a size, and besides by a hundredth in one of the figures.
+
+    Parameters
+    ----------
+    ranked : candidates, best first
+    few : how many at most
+    aims : figures of which one must differ; default none: sizes alone count
+    """
     kept: list[Candidate] = []
     for one in ranked:
-        if all(_differs(one.changes, other.changes) for other in kept):
+        if all(_differs(one, other, aims) for other in kept):
             kept.append(one)
         if len(kept) == few:
             break
     return tuple(kept)
 
 
-def _differs(one: Mapping[str, object], other: Mapping[str, object]) -> bool:
-    for path, value in one.items():
-        there = other[path]
-        if isinstance(value, float) and isinstance(there, float):
-            if abs(value - there) > 0.05 * max(abs(value), abs(there)):
-                return True
-        elif value != there:
-            return True
-    return False
+def _differs(one: Candidate, other: Candidate, aims: Sequence[str]) -> bool:
+    figures = [(one.figures.get(name, math.nan), other.figures.get(name, math.nan)) for name in aims]
+    if figures and all(math.isclose(a, b, rel_tol=0.01) or (math.isnan(a) and math.isnan(b)) for a, b in figures):
+        return False
+    return any(_apart(value, other.changes[path]) for path, value in one.changes.items())
 
 
-def front(everyone: Sequence[Candidate], axes: tuple[str, str]) -> tuple[Candidate, ...]:
-    """Designs that keep all limits and of which none is better in both figures."""
+def _apart(value: object, there: object) -> bool:
+    if isinstance(value, float) and isinstance(there, float):
+        return not math.isclose(value, there, rel_tol=0.05)
+    return value != there
+
+
+def front(everyone: Sequence[Candidate], axes: tuple[str, str], few: int) -> tuple[Candidate, ...]:
+    """Designs that keep all limits, of which none is better in both figures: a few that differ, its two ends first.
+
+    Two differ if they are apart in a figure by more than a hundredth of it, and of its span by more than a
+    twenty-fifth.
+
+    Parameters
+    ----------
+    everyone : candidates
+    axes : the two figures
+    few : how many at most
+    """
     goals = [goal_of(name, name in LARGER_IS_BETTER) for name in axes]
-    good = [one for one in everyone if one.feasible and not one.reason and all(goal(one) < FAR for goal in goals)]
+    good = [one for one in everyone if one.feasible and all(goal(one) < FAR for goal in goals)]
     edge: list[Candidate] = []
     for one in sorted(good, key=lambda c: (goals[0](c), goals[1](c))):
         if not edge or goals[1](one) < goals[1](edge[-1]):
             edge.append(one)
-    return tuple(edge)
+    if not edge:
+        return ()
+    places = np.array([[goal(one) for goal in goals] for one in edge])
+    scale = np.maximum(0.04 * np.ptp(places, axis=0), 0.01 * np.abs(places).max(axis=0))
+    places = places / np.where(scale > 0.0, scale, 1.0)
+    order = [0, len(edge) - 1] if len(edge) > 1 and np.ptp(places, axis=0).max() > 1.0 else [0]
+    while len(order) < min(few, len(edge)):
+        apart = np.abs(places[:, None] - places[None, order]).max(axis=-1).min(axis=1)
+        if apart.max() <= 1.0:
+            break
+        order.append(int(apart.argmax()))
+    return tuple(edge[k] for k in order)

@@ -136,7 +136,7 @@ def make_plan(
     _check_paths(base, given)
     for path, raw in given.items():
         if spec_at(path).weighed:
-            given[path] = [_poured(value, base, path, given) for value in raw]
+            given[path] = [poured(value, base, path, given) for value in raw]
     if mode in SAMPLED:
         return _sampled(given, mode, samples, seed)
     if samples is not None:
@@ -314,8 +314,16 @@ def _number(value: object, spec: Spec, path: str) -> float:
     return float(value)
 
 
-def _poured(value: object, base: Setup, path: str, given: Mapping[str, object]) -> object:
-    """The volume of fuel that weighs what a mass says; anything else as it is."""
+def poured(value: object, base: Setup, path: str, given: Mapping[str, object]) -> object:
+    """The volume of fuel that weighs what a mass says [m3]; anything else as it is.
+
+    Parameters
+    ----------
+    value : of the field, as it was given
+    base : the design, whose fuel is weighed
+    path : of the field
+    given : all paths that vary; the fuel must not be among them
+    """
     mass = weighed(value)
     if mass is None:
         return value
