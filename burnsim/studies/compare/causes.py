@@ -2,10 +2,10 @@
 
 References
 ----------
-L. S. Shapley 1953, "A value for n-person games", Annals of Mathematics Studies 28, 307. E. Borgonovo 2010,
-"Sensitivity analysis with finite changes", European Journal of Operational Research 200, 127: each change alone, and
-what is left to interactions. A. B. Owen 2014, "Sobol' indices and Shapley value", SIAM/ASA Journal on Uncertainty
-Quantification 2, 245, on Shapley's value where inputs interact. Cited from memory.
+L. S. Shapley 1953, "A value for n-person games", Contributions to the Theory of Games II (Annals of Mathematics
+Studies 28), 307: the one way to share that is additive, treats like alike and leaves nothing over. E. Borgonovo,
+E. Plischke 2016, "Sensitivity analysis: a review of recent advances", European Journal of Operational Research 248,
+869, on indices of finite changes: each change alone, and what is left to interactions.
 """
 
 import math

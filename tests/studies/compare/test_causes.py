@@ -74,6 +74,13 @@ def test_two_changes_that_work_only_together_share_alike() -> None:
     assert shapley(values, 2) == pytest.approx([0.5, 0.5])
 
 
+def test_shares_are_those_of_a_published_game() -> None:
+    """The worked example of `vShapley` in InventorymodelPackage (CRAN), after Shapley 1953: 5/6, 1/3, 5/6."""
+    game = {(): 0, (0,): 1, (1,): 1, (2,): 1, (0, 1): 1, (0, 2): 2, (1, 2): 1, (0, 1, 2): 2}
+    values = {frozenset(choice): float(value) for choice, value in game.items()}
+    assert shapley(values, 3) == pytest.approx([0.8333333, 0.3333333, 0.8333333], abs=1e-7)
+
+
 def test_a_change_that_alone_stops_the_boil_has_no_effect_of_its_own() -> None:
     found = caused(lambda one: None if one.charge.volume < 36e-6 and one.burner.jets.count < 30 else 500.0)  # type: ignore[union-attr]
     by = {part.paths[0]: part for part in found.parts}
