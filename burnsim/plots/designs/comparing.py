@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from burnsim.plots.labels import entitle, label_ends, letter, whole_minutes
+from burnsim.plots.labels import entitle, label_ends, label_side, letter, whole_minutes
 from burnsim.plots.style import BLUE, GREEN, INK, ORANGE, PALE, VERMILION, in_style, stacked
 from burnsim.report.burn import poured
 from burnsim.report.designs.compare import letters
@@ -72,8 +72,8 @@ def compare(found: "DesignComparison", ax: "Axes | None" = None, *, units: str =
         share = (poured(burn, 1.0) or 0.0) * left
         fuel.plot(minutes, np.asarray(volumes.of(share)), color=colour, linestyle=line, linewidth=1.3, label=mark)
         fuel_ends.append((float(volumes.of(float(share[-1]))), mark, colour))
-    water.set_ylabel(f"water [{degrees.unit}]")
-    power.set_ylabel("power [W]")
+    label_side(water, "water", degrees.unit)
+    label_side(power, "power", "W")
     peak = max(float(np.max(burn.series("power"))) for burn in found.burns)
     if peak > 1.05 * ceiling:
         power.annotate(
@@ -81,7 +81,7 @@ def compare(found: "DesignComparison", ax: "Axes | None" = None, *, units: str =
             va="top", fontsize="small", color=PALE,
         )  # fmt: skip
     power.set_ylim(0.0, 1.05 * ceiling)
-    fuel.set_ylabel(f"fuel left [{volumes.unit}]")
+    label_side(fuel, "fuel left", volumes.unit)
     fuel.set_ylim(bottom=0.0)
     fuel.set_xlabel("time [min]")
     for panel in (water, power, fuel):
