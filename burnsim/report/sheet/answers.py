@@ -6,7 +6,7 @@ from burnsim.report.burn import poured
 from burnsim.report.fill import own_load
 from burnsim.report.sheet.bands import band_text
 from burnsim.report.sheet.blocks import Answer, Answers
-from burnsim.report.sheet.risks import first_warning
+from burnsim.report.sheet.risks import GRAVE, first_warning
 from burnsim.units import format_time, told, written
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ def answers(findings: "Findings", units: str = "si") -> Answers:
     findings : of a design
     units : "si" or "us"
     """
-    return Answers((_when(findings, units), _fuel(findings, units), _load(findings, units), _watch(findings)))
+    return Answers((_when(findings, units), _fuel(findings, units), _load(findings, units), _watch(findings, units)))
 
 
 def _band(findings: "Findings", name: str, units: str) -> tuple[str, ...]:
@@ -69,6 +69,11 @@ def _load(findings: "Findings", units: str) -> Answer:
     return Answer("pour at most", written(fill.safe, "volume", units), (f"({other}) {where}", below))
 
 
-def _watch(findings: "Findings") -> Answer:
+def _watch(findings: "Findings", units: str) -> Answer:
+    """A grave verdict of the burn as drawn; else a load that is not known to be safe; else what may befall most."""
+    fill, drawn = findings.fill, {verdict.code for verdict in findings.burn.verdicts}
+    own = "" if isinstance(fill, str) else told(own_load(fill), units)
+    if own and not drawn.intersection(GRAVE):
+        return Answer("watch for", "too much fuel loaded", (own,))
     what, how = first_warning(findings.burn, findings.prediction)
     return Answer("watch for", what, (how,))

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 ASSUMPTIONS = (
     "One temperature for each compartment, one for the rim; one ring of equal jets; sheet metal as thick as drawn.",
     "Burner and fuel start at the charge's temperature, pot and water at that of the water; the match comes at 0 s.",
-    "Not modelled: soot and carbon monoxide, screens and draughts, dents, leaks of seams, ice and snow in the pot.",
+    "Not modelled: soot, how much carbon monoxide, gusts, dents, leaks of seams, ice and snow in the pot.",
 )
 DASH = "\N{EN DASH}"  # where there is no figure
 
@@ -189,8 +189,8 @@ def _fuels(findings: Findings, units: str) -> Iterator[Block]:
         rows.append(
             (
                 row.spirit.fuel.name,
-                _when(row.bloom, jets, format_time(row.bloom or 0.0)),
-                _when(row.boil, pot, format_time(row.boil or 0.0)),
+                "never" if row.bloom is None else format_time(row.bloom),
+                "never" if row.boil is None else format_time(row.boil),
                 DASH if used is None else written(used, "volume", units),
                 DASH if row.power is None else written(row.power, "power", units),
                 DASH if row.efficiency is None else written(row.efficiency, "fraction", decimals=0),
@@ -198,14 +198,15 @@ def _fuels(findings: Findings, units: str) -> Iterator[Block]:
             )
         )
     head = ("fuel", "bloom", "boil", "gone by the boil", "power", "efficiency", "verdicts")
-    yield Table(head, tuple(rows), (1.3, 0.9, 1.0, 1.0, 0.7, 0.7, 2.5), (1, 2, 3, 4, 5))
-
-
-def _when(time: float | None, sought: bool, text: str) -> str:
-    """A time, "never", or a dash where there is nothing to wait for."""
-    if time is not None:
-        return text
-    return "never" if sought else DASH
+    widths = (1.3, 0.9, 1.0, 1.0, 0.7, 0.7, 2.5)
+    bare = {*(() if jets else ("bloom",)), *(() if pot else ("boil", "gone by the boil", "efficiency"))}
+    kept = [k for k, what in enumerate(head) if what not in bare]
+    yield Table(
+        tuple(head[k] for k in kept),
+        tuple(tuple(row[k] for k in kept) for row in rows),
+        tuple(widths[k] for k in kept),
+        tuple(range(1, len(kept) - 1)),
+    )
 
 
 def _energy(findings: Findings, units: str) -> Iterator[Block]:

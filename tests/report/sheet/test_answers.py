@@ -66,7 +66,11 @@ def test_what_does_not_happen_has_its_reason(whole: Findings) -> None:
     fill = whole.fill
     assert isinstance(fill, FillLimits)
     full = burnsim.vary(burn.setup, {"charge.volume": "43 ml"})
-    assert "43.0 ml: 2.0 ml more than that" in told(whole._replace(fill=dataclasses.replace(fill, setup=full)))[2][2]
+    over = whole._replace(fill=dataclasses.replace(fill, setup=full))
+    assert "43.0 ml: 2.0 ml more than that" in told(over)[2][2]
+    assert told(over)[3][1] == "too much fuel loaded"
+    spilling = dataclasses.replace(burn, verdicts=(Verdict("spills", "made up"),))
+    assert told(over._replace(burn=spilling))[3][1] == "liquid or froth spills"
 
 
 def test_the_gravest_is_watched_for(whole: Findings) -> None:
