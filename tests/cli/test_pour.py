@@ -7,6 +7,7 @@ from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
+from pages.words import words_of
 
 import burnsim
 from burnsim import cli
@@ -15,7 +16,7 @@ from burnsim.studies.fill import card as room
 from burnsim.studies.fill import limit
 from burnsim.studies.fill.card import pour_card
 from burnsim.studies.fill.spill_runs import Seen
-from burnsim.units import plain
+from burnsim.units import plain, written
 
 DESIGN = str(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
 WEEKEND = burnsim.load(DESIGN)
@@ -118,3 +119,45 @@ def test_the_card_as_json(capsys: pytest.CaptureFixture[str]) -> None:
 def test_bad_input_is_exit_2(options: list[str], words: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert cli.main(["pour", DESIGN, *options]) == 2
     assert words in plain(capsys.readouterr().err)
+
+
+EM = 1.257  # height of a word's box over the size of its letters
+PLACES = ["--ambient", "-5degC:25degC:10", "--altitude", "0m:2000m:2000", "--fuels", "methanol, ethanol 95"]
+
+
+@pytest.mark.parametrize(("paper", "units"), [("a4", "si"), ("letter", "us")])
+@pytest.mark.parametrize("options", [[], PLACES], ids=["one place", "sixteen"])
+def test_the_card_is_one_page_of_large_letters(
+    options: list[str], paper: str, units: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    target = tmp_path / "card.pdf"
+    command = ["pour", DESIGN, *options, "--units", units]
+    assert cli.main([*command, "-o", str(target), "--paper", paper]) == 0
+    assert capsys.readouterr().out == ""
+    [page] = words_of(target)
+    assert page.outside() == []
+    assert page.overlapping() == []
+    assert cli.main([*command, "--json"]) == 0
+    loads = [load for place in json.loads(capsys.readouterr().out)["places"] for load in place["largest_load_ml"]]
+    words = {word.text.lstrip("*"): word.bottom - word.top for word in page.words}
+    for load in loads:
+        text = plain(written(load * ML, "volume", units)).split()[0]
+        assert words[text] > EM * (9.0 if options else 14.0)
+    text = plain(" ".join(word.text for word in page.words))
+    for told in ("Most: the largest load known to be safe", "Never refill a hot or lit burner", "Margin kept"):
+        assert told in text
+    head = max(word.bottom - word.top for word in page.words if word.top < 60.0)
+    assert head > 12.0
+
+
+def test_the_card_as_a_page_of_html(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    target = tmp_path / "card.html"
+    assert cli.main(["pour", DESIGN, *PLACES, "--json", "-o", str(target)]) == 0
+    assert len(json.loads(capsys.readouterr().out)["places"]) == 16
+    html = target.read_text(encoding="utf-8")
+    assert html.count("<table") == 4
+    assert "<script" not in html
+    assert "http" not in html
+    assert "ethanol 95, at 2000" in html
+    assert cli.main(["pour", DESIGN, "-o", str(tmp_path / "card.txt")]) == 2
+    assert ".pdf" in capsys.readouterr().err

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import date
 from io import BytesIO
 from math import inf
-from typing import Any, NamedTuple
+from typing import Any, Literal, NamedTuple
 from xml.sax.saxutils import escape
 
 from burnsim.plots.letters import shortened, text_width
@@ -161,9 +161,15 @@ def _height(part: "Sequence[Block | Title]", width: float, letters: float, stret
 def _cut(table: Table, width: float, letters: float) -> bool:
     """Whether a word or figure of a table is longer than its column is wide."""
     size = (SMALL * letters + 0.2) * table.size
+    above = size * (HEAD if table.size != 1.0 else 1.0)
     room = [width * share / sum(table.widths) - PAD for share in table.widths]
-    cells = ((k, cell) for row in (table.head, *table.rows) for k, cell in enumerate(row))
-    return any(text_width(word, size, "bold") > room[k] for k, cell in cells for word in held(cell).split(" "))
+
+    def too_long(cells: Sequence[str], letter: float, weight: Literal["regular", "bold"]) -> bool:
+        """Whether a word of these cells is too long."""
+        words = ((k, word) for k, cell in enumerate(cells) for word in held(cell).split(" "))
+        return any(text_width(word, letter, weight) > room[k] for k, word in words)
+
+    return too_long(table.head, above, "bold") or any(too_long(row, size, "regular") for row in table.rows)
 
 
 def _with_pictures(pages: bytes, spots: Sequence[Spot]) -> bytes:
