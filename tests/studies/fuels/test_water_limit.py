@@ -70,6 +70,7 @@ def test_it_is_told_in_words_and_values() -> None:
     text = plain(limit().summary())
     assert text.startswith("ethanol 95: blooms up to ")
     assert "on a bottle" in text
+    assert text.endswith("near it flames are feeble and water stays behind: keep well below")
     values = limit().to_dict()
     assert values["blooms_to_water_volume_fraction"] == limit().blooms
     assert values["fuel"] == "ethanol 95"
