@@ -74,6 +74,8 @@ def figure_text(name: str, value: float, units: str = "si") -> str:
     >>> from burnsim.units import plain
     >>> plain(figure_text("boil_fuel", 0.0197)), plain(figure_text("boil_fuel", 0.0197, "us"))
     ('19.7 g', '0.695 oz')
+    >>> plain(figure_text("boil_fuel", 0.016))
+    '16.0 g'
     """
     if math.isnan(value):
         return "none"
@@ -81,7 +83,9 @@ def figure_text(name: str, value: float, units: str = "si") -> str:
     if unit == "s":
         return format_time(value)
     if unit in ("kg", "m"):
-        return shown(value, "mass" if unit == "kg" else "length", units, 3)
+        dimension = "mass" if unit == "kg" else "length"
+        number = abs(measure(dimension, units).of(value))
+        return written(value, dimension, units, max(2 - math.floor(math.log10(number)), 0) if number else 1)
     if unit == "1":
         return written(value, "fraction")
     if unit == "K":

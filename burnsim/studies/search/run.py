@@ -9,7 +9,7 @@ plain burn, and a chance takes dozens of them, so burns are spent where they tel
    drawn; a design that can no longer keep a limit is left early.
 3. Again, with the shifts of the second step: three rounds take two fifths of the burns. A quarter goes to the two
    figures of the trade-off and the designs between, the rest to the search without each limit in turn, most of it to
-   limits that some burns of the best design break.
+   those that bind.
 
 All designs are burnt over the same draws: what differs between them is the design. What is told of chances rests on
 designs that were drawn, never on a shift.
@@ -53,9 +53,9 @@ ROUNDS = 3
 FOR_BEST, FOR_FRONT = 0.4, 0.25
 """Shares of the burns that the objective and the trade-off take; the prices of the limits take the rest."""
 BINDING = 4.0
-"""Times as many burns for the price of a limit that some burns of the best design break."""
+"""Times as many burns for the price of a limit that binds."""
 NEAR = 0.05
-"""A plain burn that keeps a limit by less than this share of it is near it."""
+"""A design that keeps a limit by less than this share of it is near it."""
 FRONT = 10
 """Designs of the trade-off at most."""
 GENERATIONS = 100
@@ -313,7 +313,7 @@ def _find_prices(trial: Trial, goal: Goal, maximise: bool, seed: int) -> tuple[P
         weights[j] = 0.0
         trial.allow(0.6 * part if trial.draws.factors else part)
         _evolve(trial, goal, held, seed + j)
-        trial.allow(max(0.4 * part, len(trial.draws.factors)))
+        trial.allow(max(0.4 * part, len(trial.draws.factors)) if any(weights) else trial.most)
         _draw_best(trial, goal, held, 1)
     return tuple(_price(trial, goal, j, maximise) for j in every)
 
@@ -324,7 +324,7 @@ def _binds(trial: Trial, goal: Goal, j: int) -> bool:
     if not good:
         return True
     best = min(good, key=goal)
-    return best.kept[j] < best.draws if trial.draws.factors else best.violations[j] > -NEAR
+    return best.violations[j] > -NEAR and (not trial.draws.factors or best.kept[j] < best.draws)
 
 
 def _draw_best(trial: Trial, goal: Goal, held: Sequence[int], few: int) -> None:
