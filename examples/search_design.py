@@ -32,7 +32,7 @@ def main(folder: Path) -> None:
         limits={"boil": {"most": "9 min"}, "fuel_margin": {"least": 0.25}},  # each in 9 of 10 burns
         forbid={"spills": 0.01, "flames past the pot": 0.05},  # with the chance that is allowed
         draws=32,
-        evaluations=1000,  # burns at most; 4000, the default, come nearer to the best
+        evaluations=700,  # burns at most; 4000, the default, come nearer to the best
         seed=1,
         workers=1,
     )
