@@ -39,7 +39,7 @@ def make_card(card: PourCard, units: str = "si") -> Sheet:
         *_tables(card, units),
         Words(told),
         Heading("Why no more"),
-        Bullets(tuple(reasons(card, units))),
+        Bullets(tuple(reasons(card, units, short=True))),
         Words(f"{kept_words(card.places[0].limits[0], units)}.", small=True),
         Heading("Cautions"),
         Bullets(cautions(setup.burner.has_gallery, components(card))),

@@ -126,13 +126,14 @@ def cells(card: PourCard, place: PourPlace, units: str) -> list[str]:
     return row
 
 
-def reasons(card: PourCard, units: str) -> Iterator[str]:
+def reasons(card: PourCard, units: str, *, short: bool = False) -> Iterator[str]:
     """What limits the loads, each reason once, and why a place has no primer or no charge.
 
     Parameters
     ----------
     card : of `pour_card`
     units : "si" or "us"
+    short : whether a heading asks why no more
     """
     heard: list[str] = []
     for place in card.places:
@@ -143,7 +144,10 @@ def reasons(card: PourCard, units: str) -> Iterator[str]:
         if place.reason:
             heard.append(f"{where}: {told(place.reason, units)}.")
         for limits in place.limits:
-            text = f"{'No more' if limits.safe is not None else 'None'}, because {why_no_more(limits, units)}."
+            why = why_no_more(limits, units)
+            text = f"{'No more' if limits.safe is not None else 'None'}, because {why}."
+            if short:
+                text = f"{why[:1].upper()}{why[1:]}."
             if text not in heard:
                 heard.append(text)
     yield from heard

@@ -75,7 +75,8 @@ def pdf_sheet(sheet: Sheet, paper: Paper) -> bytes:
     first, *others = pages(sheet.blocks)
     parts: list[tuple[Block | Title, ...]] = [(Title(sheet.title, sheet.subtitle), *first), *others]
     letters = _letters(parts, width, height, sheet.letters)
-    made = f"made {date.today():%-d %B %Y}"
+    today = date.today()
+    made = f"made {today.day} {today:%B %Y}"
 
     def build(total: int) -> tuple[bytes, int]:
         spots.clear()

@@ -3,6 +3,7 @@
 import dataclasses
 import re
 import warnings
+from datetime import date
 from html.parser import HTMLParser
 from pathlib import Path
 
@@ -290,6 +291,7 @@ def test_html_is_one_file_that_fetches_nothing(whole: Findings) -> None:
     assert all(url.startswith(("#", "data:")) for url in urls), urls
     assert "<script" not in html
     assert "@import" not in html
+    assert f'<meta name="dcterms.created" content="{date.today().isoformat()}">' in html
     for name in ("html", "title", "h1"):
         assert html.count(f"<{name}") == 1
     ids = re.findall(r'\bid="([^"]+)"', html)
