@@ -104,6 +104,8 @@ def pdf_sheet(sheet: Sheet, paper: Paper) -> bytes:
             title=sheet.title,
             author="burnsim",
             subject=sheet.foot,
+            creator="burnsim",
+            initialFontName=REGULAR,
         )
         document.build(story, onFirstPage=foot, onLaterPages=foot)
         return stream.getvalue(), document.page
@@ -291,6 +293,7 @@ def _answers(block: Answers, width: float, styles: dict[str, Any]) -> Any:
         spaceAfter=6.0,
         style=[
             *boxes,
+            ("FONTNAME", (0, 0), (-1, -1), REGULAR),
             ("VALIGN", (0, 0), (-1, -1), "TOP"),
             ("LEFTPADDING", (0, 0), (-1, -1), pad),
             ("RIGHTPADDING", (0, 0), (-1, -1), pad),
@@ -337,6 +340,7 @@ def _table(table: Table, width: float, styles: dict[str, Any]) -> Any:
         spaceAfter=3.0,
         repeatRows=1,
         style=[
+            ("FONTNAME", (0, 0), (-1, -1), REGULAR),
             ("LINEBELOW", (0, 0), (-1, 0), 0.7, "black"),
             ("LINEBELOW", (0, 1), (-1, -1), 0.2, "grey"),
             ("VALIGN", (0, 0), (-1, -1), "TOP"),
@@ -366,6 +370,7 @@ def _pair(pair: Pair, width: float, setting: Setting) -> Any:
         hAlign="LEFT",
         spaceBefore=5.0,
         style=[
+            ("FONTNAME", (0, 0), (-1, -1), REGULAR),
             ("VALIGN", (0, 0), (-1, -1), "TOP"),
             ("LEFTPADDING", (0, 0), (-1, -1), 0.0),
             ("RIGHTPADDING", (0, 0), (-1, -1), 0.0),
@@ -400,7 +405,12 @@ def _form(form: Form, width: float, styles: dict[str, Any]) -> list[Any]:
         colWidths=[*widths[:-1], 0.1],
         rowHeights=[17.0] * len(cells),
         hAlign="LEFT",
-        style=[*lined, ("VALIGN", (0, 0), (-1, -1), "BOTTOM"), ("LEFTPADDING", (0, 0), (-1, -1), 0.0)],
+        style=[
+            *lined,
+            ("FONTNAME", (0, 0), (-1, -1), REGULAR),
+            ("VALIGN", (0, 0), (-1, -1), "BOTTOM"),
+            ("LEFTPADDING", (0, 0), (-1, -1), 0.0),
+        ],
     )
     head = [_paragraph(cell, styles["head"]) for cell in form.columns]
     count, half = len(form.columns), (len(form.rows) + 1) // 2
@@ -415,6 +425,7 @@ def _form(form: Form, width: float, styles: dict[str, Any]) -> list[Any]:
         hAlign="LEFT",
         spaceAfter=6.0,
         style=[
+            ("FONTNAME", (0, 0), (-1, -1), REGULAR),
             ("GRID", (0, 0), (count - 1, -1), 0.3, "grey"),
             ("GRID", (count + 1, 0), (-1, -1), 0.3, "grey"),
             ("VALIGN", (0, 0), (-1, -1), "MIDDLE"),

@@ -53,7 +53,9 @@ def test_what_the_file_says_of_itself(whole: Findings, tmp_path: Path) -> None:
     assert reader.metadata.title == whole.burn.setup.name
     assert reader.metadata.creation_date.year > 2000
     fonts = [font.get_object() for page in reader.pages for font in page["/Resources"]["/Font"].values()]
-    embedded = [font for font in fonts if font["/Subtype"] in ("/TrueType", "/Type0")]
-    assert embedded
-    assert not [font for font in fonts if font["/Subtype"] == "/Type3"]
-    assert all("SourceSans" in font["/BaseFont"].replace(" ", "") for font in embedded)
+    assert fonts
+    for font in fonts:
+        inner = font["/DescendantFonts"][0].get_object() if "/DescendantFonts" in font else font
+        assert "SourceSans" in inner["/BaseFont"]
+        assert "/FontFile2" in inner["/FontDescriptor"].get_object()  # a TrueType subset
+        assert re.match(r"/[A-Z]{6}\+", font["/BaseFont"])
