@@ -14,6 +14,7 @@ SPIRITS = ("methanol", "ethanol 95", "methylated spirit", "2-propanol 91")
 STYLES = ("-", "--", "-.", ":")
 
 
+@burnsim.plots.in_style()
 def main(folder: Path) -> None:
     setup = burnsim.load(Path(__file__).with_name("weekend_double_wall.toml"))
     figure, ax = plt.subplots(figsize=(7.0, 4.0), layout="constrained")
@@ -31,8 +32,9 @@ def main(folder: Path) -> None:
             f"{figures['fuel_to_boil_ml']:>5.1f} ml {figures['burnout_s'] / 60.0:>5.1f} min "
             f"{figures['power_median_W']:>5.0f} W {figures['efficiency_to_boil'] * 100.0:>9.1f} %"
         )
-    ax.set(xlabel="time [min]", ylabel="water temperature [°C]", title=setup.name)
-    ax.legend()
+    ax.set(xlabel="time [min]", ylabel="water [°C]", title=f"{setup.name}: the same charge of four spirits")
+    ax.set_xlim(left=0.0)
+    ax.legend(loc="lower right")
     folder.mkdir(parents=True, exist_ok=True)
     figure.savefig(folder / "compare_spirits.png", dpi=150)
     print(f"picture: {folder / 'compare_spirits.png'}")

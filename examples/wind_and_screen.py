@@ -11,6 +11,7 @@ import matplotlib.pyplot as plt
 import burnsim
 
 WINDS = [0.0, 0.5, 1.0, 1.5, 2.0, 3.0]  # m/s, outside the screen
+LOOKS = ("-", "--", "-.", ":")
 SCREENS = {
     "no windscreen": None,
     "as high as the pot's bottom, 20 mm off": burnsim.Screen(height="47 mm", clearance="20 mm"),
@@ -19,6 +20,7 @@ SCREENS = {
 }
 
 
+@burnsim.plots.in_style()
 def main(folder: Path) -> None:
     setup = burnsim.load(Path(__file__).with_name("weekend_double_wall.toml"))
     setups = [burnsim.vary(setup, {"site.wind": u, "screen": s}) for s in SCREENS.values() for u in WINDS]
@@ -31,9 +33,10 @@ def main(folder: Path) -> None:
         boils = [(u, b.milestones.boil) for u, b in zip(WINDS, burns, strict=True) if isinstance(b, burnsim.Outcome)]
         told = [(u, boil.time / 60.0, 1e3 * boil.fuel) for u, boil in boils if boil.time is not None]
         print(f"  {name:<40} " + ", ".join(f"{time:.1f} min {fuel:.1f} g" for _, time, fuel in told))
-        minutes.plot([u for u, _, _ in told], [time for _, time, _ in told], marker="o", label=name)
-        grams.plot([u for u, _, _ in told], [fuel for _, _, fuel in told], marker="o")
-    minutes.set(xlabel="wind [m/s]", ylabel="minutes to the boil", title="A line ends where water no longer boils")
+        look = {"marker": "o", "color": "black", "linestyle": LOOKS[k]}
+        minutes.plot([u for u, _, _ in told], [time for _, time, _ in told], label=name, **look)
+        grams.plot([u for u, _, _ in told], [fuel for _, _, fuel in told], **look)
+    minutes.set(xlabel="wind [m/s]", ylabel="minutes to the boil", title="A line ends where the water no longer boils")
     grams.set(xlabel="wind [m/s]", ylabel="fuel to the boil [g]")
     figure.legend(loc="outside lower center", ncols=2, frameon=False)
     folder.mkdir(parents=True, exist_ok=True)

@@ -25,3 +25,4 @@ from burnsim.plots.spirits import distillation as distillation
 from burnsim.plots.spirits import fuels as fuels
 from burnsim.plots.starting import start_map as start_map
 from burnsim.plots.style import draw as draw
+from burnsim.plots.style import in_style as in_style
