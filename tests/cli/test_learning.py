@@ -67,10 +67,12 @@ def files(tmp_path: Path) -> Path:
         text = synthetic_log(with_factors(design(), {"flame_to_pot": 0.9}), seed=seed, name=f"s{seed}", engine=BURN)
         (tmp_path / f"s{seed}.csv").write_text(text, encoding="utf-8")
     (tmp_path / "search.toml").write_text(
-        'design = "design.toml"\nobjective = "boil_fuel"\nevaluations = 60\n[free]\n"burner.jets.count" = '
-        '{ low = 12, high = 30 }\n[limits]\nbloom = { most = "45 s" }\n',
+        'design = "bumps.toml"\nobjective = "boil_fuel"\nevaluations = 120\ndraws = 8\n[free]\n"burner.jets.count" = '
+        '{ low = 12, high = 30 }\n[limits]\nbloom = { most = "60 s" }\n',
         encoding="utf-8",
     )
+    flat = (tmp_path / "design.toml").read_text(encoding="utf-8")
+    (tmp_path / "bumps.toml").write_text(flat.replace('"full ring"', '"bumps"'), encoding="utf-8")
     return tmp_path
 
 
@@ -208,11 +210,11 @@ def test_search_prints_the_best(files: Path, capsys: pytest.CaptureFixture[str])
     assert code == 0
     assert "Best" in out
     assert (files / "search.png").stat().st_size > 1000
-    table = json.loads(run(capsys, "search", files / "search.toml", "--json", "--evaluations", 50, "--seed", 2)[1])
+    table = json.loads(run(capsys, "search", files / "search.toml", "--json", "--evaluations", 110, "--seed", 2)[1])
     assert table["best"]
     assert isinstance(table["best"][0]["changes"]["burner.jets.count"], int)
     text = (files / "search.toml").read_text(encoding="utf-8")
-    for old, new in (("objective", "objektive"), ('"design.toml"', '"none.toml"'), ("[free]", "[fre]"), ("60", "'x'")):
+    for old, new in (("objective", "objektive"), ('"bumps.toml"', '"none.toml"'), ("[free]", "[fre]"), ("120", "'x'")):
         (files / "wrong.toml").write_text(text.replace(old, new), encoding="utf-8")
         assert run(capsys, "search", files / "wrong.toml")[0] == 2
 
