@@ -41,6 +41,10 @@ def in_style() -> Iterator[None]:
     """Draw in the house's style: `with in_style():` or, over a picture's function, `@in_style()`.
 
     The user's own settings hold again afterwards.
+
+    Returns
+    -------
+    A context, which is a decorator too.
     """
     from matplotlib import rc_context
 

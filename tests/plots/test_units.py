@@ -37,7 +37,7 @@ WITHOUT = {"ledger", "bands", "intervals", "residuals"}
 
 def all_plots() -> Iterator[tuple[str, object]]:
     for name in burnsim.plots.__all__:
-        if name not in ("draw", "save"):
+        if name not in ("draw", "in_style", "save"):
             yield name, getattr(burnsim.plots, name)
 
 
