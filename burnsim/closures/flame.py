@@ -1,6 +1,6 @@
 """Small diffusion flames: length, bending, width, bathing of a wall, and the limits at which they live."""
 
-from math import e, hypot, log1p, pi, sqrt
+from math import e, log1p, pi, sqrt
 
 from burnsim.bounds import at_least, within
 from burnsim.closures._validity import closure
@@ -167,8 +167,8 @@ def jet_flame_reach(length: float, exit_velocity: float, g_reduced: float) -> tu
     span = within(length, 0.0, 1e3)
     speed = within(exit_velocity, 0.0, 1e6)
     energy = speed * speed
-    lift = at_least(g_reduced, 0.0) * span
-    scale = at_least(energy + hypot(energy, lift), 1e-30)
+    lift = within(g_reduced, 0.0, 1e6) * span
+    scale = at_least(energy + sqrt(energy * energy + lift * lift), 1e-30)
     return span * speed * sqrt(2.0 / scale), span * lift / scale
 
 
@@ -220,7 +220,8 @@ def flame_width(
     Derived above from the diffusion equation that F. G. Roper 1977, Combust. Flame 29, 219 solves.
     """
     hot_flow = at_least(volume_flow, 0.0) * T_flame / at_least(T_fuel, 1.0)
-    speed = hypot(velocity, sqrt(2.0 * at_least(g_reduced, 0.0) * at_least(length, 0.0)) / e)
+    own = within(velocity, -1e6, 1e6)
+    speed = sqrt(own * own + 2.0 * within(g_reduced, 0.0, 1e6) * within(length, 0.0, 1e3) / (e * e))
     stream = at_least(hot_flow, 0.0) / (pi * at_least(speed, 1e-3))
     return 2.0 * sqrt(stream * (1.0 + at_least(air_per_fuel, 0.0)) / e)
 

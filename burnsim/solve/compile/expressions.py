@@ -36,9 +36,11 @@ MATHEMATICS = {
     "cbrt": 1,
     "erf": 1,
     "pow": 2,
-    "hypot": 2,
 }
-"""Functions of the C library that the text may call, as `math` calls them, and how many numbers each takes."""
+"""Functions of the C library that the text may call, as `math` calls them, and how many numbers each takes.
+
+Not `hypot`: Python has one of its own, which differs in the last bit.
+"""
 INTRINSIC = {"sqrt": "llvm.sqrt.f64", "fabs": "llvm.fabs.f64"}
 ARITHMETIC = {ast.Add: ("fadd", "add"), ast.Sub: ("fsub", "sub"), ast.Mult: ("fmul", "mul")}
 COMPARED = {
