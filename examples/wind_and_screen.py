@@ -20,23 +20,43 @@ SCREENS = {
 }
 
 
+DOUBT = (1.0, 0.5, 2.0)  # what a screen makes of a wind is known within a factor of two
+
+
+def boil(outcome: burnsim.Outcome | burnsim.Failure) -> tuple[float, float] | None:
+    """Minutes and grams to the boil; None where the water does not boil."""
+    if isinstance(outcome, burnsim.Failure) or outcome.milestones.boil.time is None:
+        return None
+    return outcome.milestones.boil.time / 60.0, 1e3 * (outcome.milestones.boil.fuel or 0.0)
+
+
 @burnsim.plots.in_style()
 def main(folder: Path) -> None:
     setup = burnsim.load(Path(__file__).with_name("weekend_double_wall.toml"))
-    setups = [burnsim.vary(setup, {"site.wind": u, "screen": s}) for s in SCREENS.values() for u in WINDS]
-    found = burnsim.outcomes(setups)
+    asked = [(name, d, u) for name in SCREENS for d in (DOUBT if SCREENS[name] else DOUBT[:1]) for u in WINDS]
+    setups = [burnsim.vary(setup, {"site.wind": d * u, "screen": SCREENS[name]}) for name, d, u in asked]
+    found = dict(zip(asked, map(boil, burnsim.outcomes(setups)), strict=True))
 
-    figure, (minutes, grams) = plt.subplots(1, 2, figsize=(9.0, 4.2), layout="constrained", sharex=True)
+    figure, pictures = plt.subplots(1, 2, figsize=(9.0, 4.2), layout="constrained", sharex=True)
     print(f"{setup.name}: minutes to the boil and grams, in winds of {WINDS} m/s")
-    for k, name in enumerate(SCREENS):
-        burns = found[k * len(WINDS) : (k + 1) * len(WINDS)]
-        boils = [(u, b.milestones.boil) for u, b in zip(WINDS, burns, strict=True) if isinstance(b, burnsim.Outcome)]
-        told = [(u, boil.time / 60.0, 1e3 * boil.fuel) for u, boil in boils if boil.time is not None]
+    for name, line in zip(SCREENS, LOOKS, strict=True):
+        told = [(u, *both) for u in WINDS if (both := found[name, 1.0, u]) is not None]
         print(f"  {name:<40} " + ", ".join(f"{time:.1f} min {fuel:.1f} g" for _, time, fuel in told))
-        look = {"marker": "o", "color": "black", "linestyle": LOOKS[k]}
-        minutes.plot([u for u, _, _ in told], [time for _, time, _ in told], label=name, **look)
-        grams.plot([u for u, _, _ in told], [fuel for _, _, fuel in told], **look)
-    minutes.set(xlabel="wind [m/s]", ylabel="minutes to the boil", title="A line ends where the water no longer boils")
+        band = [u for u in WINDS if found.get((name, 0.5, u)) and found.get((name, 2.0, u))]
+        for k, ax in enumerate(pictures):
+            ax.plot(
+                [row[0] for row in told],
+                [row[1 + k] for row in told],
+                "o",
+                ls=line,
+                color="black",
+                label=name if k == 0 else None,
+            )
+            low, high = ([found[name, d, u][k] for u in band] for d in DOUBT[1:])  # type: ignore[index]
+            ax.fill_between(band, low, high, color="0.6", alpha=0.25, linewidth=0.0)
+    minutes, grams = pictures
+    minutes.set(xlabel="wind [m/s]", ylabel="minutes to the boil")
+    minutes.set_title("A line ends where the water no longer boils;\nshaded: half and twice the wind")
     grams.set(xlabel="wind [m/s]", ylabel="fuel to the boil [g]")
     figure.legend(loc="outside lower center", ncols=2, frameon=False)
     folder.mkdir(parents=True, exist_ok=True)
