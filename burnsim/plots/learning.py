@@ -308,8 +308,9 @@ def sensitivity(
     places = np.arange(len(rows))
     row = found.figures.index(shown)
     first = [100.0 * max(float(found.first[row, found.names.index(name)]), 0.0) for name, *_ in rows]
-    total = [100.0 * max(value, 0.0) for _, value, _, _ in rows]
-    ends = 100.0 * np.array([[low, high] for _, _, low, high in rows])
+    # no index lies outside 0 to 1: an estimate beyond is the sampling's
+    total = [100.0 * min(max(value, 0.0), 1.0) for _, value, _, _ in rows]
+    ends = 100.0 * np.clip([[low, high] for _, _, low, high in rows], 0.0, 1.0)
     ax.barh(places, total, height=0.62, color=SKY, edgecolor=INK, linewidth=0.6, label="with others")
     ax.barh(places, np.minimum(first, total), height=0.62, color=BLUE, edgecolor=INK, linewidth=0.6, label="alone")
     halo = [withStroke(linewidth=2.6, foreground="white")]

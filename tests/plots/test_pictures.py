@@ -18,6 +18,7 @@ from burnsim.plots.drawing.outline import Roof, bent_spine, flame_outlines
 from burnsim.plots.energy import PLACES, heat_flows, ledger_bands
 from burnsim.plots.scales import readable
 from burnsim.solve.results.ledger import EnergyLedger
+from burnsim.studies.predict.sobol import Sensitivity
 from burnsim.units import plain
 from burnsim.units.drills import inches
 
@@ -261,3 +262,14 @@ def test_flames_are_polygons_told_apart_by_their_line(burn: Burn) -> None:
         if isinstance(patch, Polygon) and str(patch.get_label()).startswith("_flame")
     }
     assert all((style == "-") == is_jet for is_jet, style in styles)
+
+
+def test_no_unknown_explains_more_than_all() -> None:
+    """An estimate of a Sobol index may pass 1 by its sampling, the index itself does not."""
+    total, band = np.array([[2.3, 0.1]]), np.array([[[0.8, 8.0], [-0.2, 0.3]]])
+    found = Sensitivity(("wick_heat", "discharge"), ("boil",), 0.5 * total, total, band, band, 64, 0)
+    ax = burnsim.plots.sensitivity(found)
+    assert "100\u00a0%" in ax.get_title()
+    assert ax.get_xlim()[1] < 110.0
+    assert "230" not in found.summary()
+    assert "(80 to 100)" in found.summary()
