@@ -303,14 +303,13 @@ def sensitivity(
     shown = figure or ("boil" if "boil" in varying else next(iter(varying), None))
     if shown is None or shown not in varying:
         raise InputError("figure", shown, "does not vary; allowed: " + (", ".join(varying) or "none"), "choose another")
-    rows = found.ranked(shown)
+    rows = found.shares(shown)
     ax = new_axes(ax, 7.0, 1.5 + 0.3 * len(rows))
     places = np.arange(len(rows))
     row = found.figures.index(shown)
     first = [100.0 * max(float(found.first[row, found.names.index(name)]), 0.0) for name, *_ in rows]
-    # no index lies outside 0 to 1: an estimate beyond is the sampling's
-    total = [100.0 * min(max(value, 0.0), 1.0) for _, value, _, _ in rows]
-    ends = 100.0 * np.clip([[low, high] for _, _, low, high in rows], 0.0, 1.0)
+    total = [100.0 * value for _, value, _, _ in rows]
+    ends = 100.0 * np.array([[low, high] for _, _, low, high in rows])
     ax.barh(places, total, height=0.62, color=SKY, edgecolor=INK, linewidth=0.6, label="with others")
     ax.barh(places, np.minimum(first, total), height=0.62, color=BLUE, edgecolor=INK, linewidth=0.6, label="alone")
     halo = [withStroke(linewidth=2.6, foreground="white")]

@@ -87,16 +87,16 @@ def sensitivity_text(found: Sensitivity, units: str = "si", most: int = 4) -> st
     measure("mass", units)
     lines = [f"Which unknown matters (total Sobol index with its 90 % interval, {found.burns} burns)"]
     for name in found.figures:
-        ranked = found.ranked(name)
+        shares = found.shares(name)
         title = TITLES.get(name) or (ROWS[name][0] if name in ROWS else name.replace("_", " "))
-        if not ranked:
+        if not shares:
             lines.append(f"  {title}: does not vary")
             continue
         lines.append(f"  {title}")
-        for factor, *shares in ranked[:most]:
-            # no index lies outside 0 to 1: an estimate beyond is the sampling's
-            total, low, high = (100.0 * min(max(share, 0.0), 1.0) for share in shares)
-            lines.append(f"    {factor:<18} {total:>4.0f} %  ({low:.0f} to {high:.0f})")
+        lines += [
+            f"    {factor:<18} {100.0 * total:>4.0f} %  ({100.0 * low:.0f} to {100.0 * high:.0f})"
+            for factor, total, low, high in shares[:most]
+        ]
     lines.append("  A milestone counts as 1/(1 + time/median time): 0 if it never happens.")
     if found.failures:
         lines.append(f"  {found.failures} burns could not be solved and count as average.")

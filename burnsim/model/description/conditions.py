@@ -174,7 +174,7 @@ class Charge:
         if not masses:
             return self
         rho = density(self.fuel, temperature)
-        return replace(self, **{name: mass / rho for name, mass in masses.items()})  # type: ignore[arg-type]
+        return replace(self, **{name: mass / rho for name, mass in masses.items()})  # type: ignore[arg-type]  # volumes
 
 
 @dataclass(frozen=True)

@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from burnsim.answers import Drawn, Tabled, Told
+from burnsim.bounds import within
 from burnsim.errors import InputError, SolverError
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
@@ -56,6 +57,13 @@ class Sensitivity(Tabled, Told, Drawn):
         order = np.argsort(-self.total[k])
         band = self.total_band[k]
         return [(self.names[j], float(self.total[k, j]), float(band[j, 0]), float(band[j, 1])) for j in order]
+
+    def shares(self, figure: str) -> list[tuple[str, float, float, float]]:
+        """As `ranked`, but held within 0 to 1, where every index lies: an estimate beyond is the sampling's."""
+        return [
+            (name, within(total, 0.0, 1.0), within(low, 0.0, 1.0), within(high, 0.0, 1.0))
+            for name, total, low, high in self.ranked(figure)
+        ]
 
 
 def sensitivity(
