@@ -12,7 +12,7 @@ COOPER_EXPONENT = 1.0 / 0.33
 
 @closure(reduced_pressure=(0.001, 0.9), molar_mass_g=(2.0, 200.0))
 def cooper_coefficient(reduced_pressure: float, molar_mass_g: float) -> float:
-    """Coefficient of Cooper's law of pool boiling for a surface of 1 micrometre roughness.
+    r"""Coefficient of Cooper's law of pool boiling for a surface of 1 micrometre roughness.
 
     Parameters
     ----------
@@ -21,12 +21,13 @@ def cooper_coefficient(reduced_pressure: float, molar_mass_g: float) -> float:
 
     Returns
     -------
-    c [W^0.33/m^0.66/K] such that q'' = (c dT)^(1/0.33), q'' in W/m2 and dT in K.
+    c [W^0.33/m^0.66/K] such that :math:`\dot q'' = (c\,\Delta T)^{1/0.33}`, the flux in W/m2 and the superheat in K.
 
     Notes
     -----
-    h = 55 pr^0.12 (-log10 pr)^-0.55 M^-0.5 q''^0.67, so c is the part before q''. Cooper's exponent 0.67 is
-    used as he rounded it.
+    .. math:: h = 55\, p_r^{0.12} (-\log_{10} p_r)^{-0.55} M^{-0.5}\, \dot q''^{\,0.67}
+
+    so c is the part before the flux. Cooper's exponent 0.67 is used as he rounded it.
 
     Water at one atmosphere:
 
@@ -44,7 +45,7 @@ def cooper_coefficient(reduced_pressure: float, molar_mass_g: float) -> float:
 
 @closure(superheat=(0.0, 40.0))
 def cooper_heat_flux(superheat: float, c: float) -> float:
-    """Heat flux into boiling liquid from a wall, by Cooper's law.
+    r"""Heat flux into boiling liquid from a wall, by Cooper's law.
 
     Parameters
     ----------
@@ -53,7 +54,7 @@ def cooper_heat_flux(superheat: float, c: float) -> float:
 
     Returns
     -------
-    Heat flux [W/m2] = (c dT)^(1/0.33).
+    Heat flux [W/m2], :math:`(c\,\Delta T)^{1/0.33}`.
 
     Ethanol, c = 3.585: 10 kW/m2 needs 20.9/3.585 = 5.83 K.
 
@@ -74,7 +75,7 @@ def cooper_heat_flux(superheat: float, c: float) -> float:
 
 @closure(temperature=(250.0, 500.0), latent_heat_molar=(1e4, 6e4))
 def superheat(bubble_pressure: float, pressure: float, temperature: float, latent_heat_molar: float) -> float:
-    """Superheat of a liquid from its bubble pressure, with no search for the boiling point.
+    r"""Superheat of a liquid from its bubble pressure, with no search for the boiling point.
 
     Parameters
     ----------
@@ -89,8 +90,11 @@ def superheat(bubble_pressure: float, pressure: float, temperature: float, laten
 
     Notes
     -----
-    Clausius and Clapeyron for an ideal vapour, to first order in dT: dT = R T^2/L ln(p_bubble/p). With the
-    true latent heat it is 2 to 6 % high, by the vapour's compressibility.
+    Clausius and Clapeyron for an ideal vapour, to first order in the superheat:
+
+    .. math:: \Delta T = \frac{R T^2}{L} \ln\frac{p_\mathrm{bubble}}{p}
+
+    With the true latent heat it is 2 to 6 % high, by the vapour's compressibility.
 
     Ethanol that must push 100 Pa more: 0.026 K.
 

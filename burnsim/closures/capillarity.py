@@ -9,7 +9,7 @@ from burnsim.constants import GRAVITY
 
 @closure(sigma=(0.0, 0.1), cos_contact=(-1.0, 1.0), density=(100.0, 2000.0), radius=(1e-7, 1e-3))
 def capillary_rise(sigma: float, cos_contact: float, density: float, radius: float) -> float:
-    """Height to which a liquid climbs in a narrow tube.
+    r"""Height to which a liquid climbs in a narrow tube.
 
     Parameters
     ----------
@@ -20,7 +20,7 @@ def capillary_rise(sigma: float, cos_contact: float, density: float, radius: flo
 
     Returns
     -------
-    Height [m] = 2 sigma cos(theta)/(rho g r).
+    Height [m], :math:`2 \sigma \cos\theta / (\rho g r)`.
 
     Ethanol at 20 degC in a pore of 50 micrometres: 116 mm.
 
@@ -36,7 +36,7 @@ def capillary_rise(sigma: float, cos_contact: float, density: float, radius: flo
 
 @closure(sigma=(0.0, 0.1), cos_contact=(-1.0, 1.0), density=(100.0, 2000.0), gap=(1e-6, 3e-3))
 def gap_rise(sigma: float, cos_contact: float, density: float, gap: float) -> float:
-    """Height to which a liquid climbs in the gap between two close walls.
+    r"""Height to which a liquid climbs in the gap between two close walls.
 
     Parameters
     ----------
@@ -47,7 +47,7 @@ def gap_rise(sigma: float, cos_contact: float, density: float, gap: float) -> fl
 
     Returns
     -------
-    Height [m] = 2 sigma cos(theta)/(rho g w). Meant for gaps below the capillary length (1.7 mm for
+    Height [m], :math:`2 \sigma \cos\theta / (\rho g w)`. Meant for gaps below the capillary length (1.7 mm for
     spirits); in a wider one the two menisci part and the rise fades faster than this.
 
     >>> round(gap_rise(0.0224, 1.0, 789.4, 1e-3), 4)
@@ -62,7 +62,7 @@ def gap_rise(sigma: float, cos_contact: float, density: float, gap: float) -> fl
 
 @closure(sigma=(0.0, 0.1), diameter=(1e-5, 3e-3))
 def hold_off_pressure(sigma: float, diameter: float) -> float:
-    """Pressure that liquid needs to break through a small round hole whose outer face is dry.
+    r"""Pressure that liquid needs to break through a small round hole whose outer face is dry.
 
     Parameters
     ----------
@@ -71,7 +71,7 @@ def hold_off_pressure(sigma: float, diameter: float) -> float:
 
     Returns
     -------
-    Pressure [Pa] = 4 sigma/d, that of a hemispherical drop on the hole. A face that is wet already holds
+    Pressure [Pa], :math:`4 \sigma / d`: that of a hemispherical drop on the hole. A face that is wet already holds
     nothing back.
 
     >>> round(hold_off_pressure(0.0224, 1e-3), 1)
@@ -86,7 +86,7 @@ def hold_off_pressure(sigma: float, diameter: float) -> float:
 
 @closure(sigma=(1e-3, 0.1), density=(300.0, 2000.0))
 def splash_margin(sigma: float, density: float) -> float:
-    """Height above a boiling surface that bursting bubbles keep wet: a margin to state, not a law.
+    r"""Height above a boiling surface that bursting bubbles keep wet: a margin to state, not a law.
 
     Parameters
     ----------
@@ -95,7 +95,7 @@ def splash_margin(sigma: float, density: float) -> float:
 
     Returns
     -------
-    Height [m]: two capillary lengths, 2 sqrt(sigma/(rho g)).
+    Height [m]: two capillary lengths, :math:`2 \sqrt{\sigma / (\rho g)}`.
 
     Notes
     -----
@@ -118,7 +118,7 @@ def splash_margin(sigma: float, density: float) -> float:
 
 @closure(porosity=(0.05, 0.98), pore_radius=(1e-6, 1e-3))
 def wick_permeability(porosity: float, pore_radius: float) -> float:
-    """Permeability of a wick taken as a bundle of straight round pores.
+    r"""Permeability of a wick taken as a bundle of straight round pores.
 
     Parameters
     ----------
@@ -127,7 +127,7 @@ def wick_permeability(porosity: float, pore_radius: float) -> float:
 
     Returns
     -------
-    Permeability [m2] = porosity r^2/8. An upper estimate: winding pores conduct less.
+    Permeability [m2], :math:`\varepsilon r^2 / 8`. An upper estimate: winding pores conduct less.
 
     >>> round(wick_permeability(0.8, 60e-6) * 1e12)             # in darcy, nearly
     360
@@ -157,7 +157,7 @@ def darcy_supply(
     density: float,
     saturation: float,
 ) -> float:
-    """Greatest flux of liquid that a wick can lift over a height.
+    r"""Greatest flux of liquid that a wick can lift over a height.
 
     Parameters
     ----------
@@ -175,15 +175,16 @@ def darcy_supply(
 
     Notes
     -----
-    m'' = rho K S^3/mu (2 sigma/r - rho g L)/L: Darcy's law with the relative permeability S^3, a wetting
-    liquid.
+    Darcy's law with the relative permeability :math:`S^3`, for a wetting liquid:
+
+    .. math:: \dot m'' = \frac{\rho K S^3}{\mu L} \left( \frac{2 \sigma}{r} - \rho g L \right)
 
     >>> round(darcy_supply(3.6e-10, 0.0224, 60e-6, 1.2e-3, 0.012, 789.0, 1.0), 1)
     12.9
 
     References
     ----------
-    H. Darcy 1856. S^3: a usual choice for wetting liquids (from memory, unverified).
+    H. Darcy 1856. The cube of S: a usual choice for wetting liquids (from memory, unverified).
     """
     climb = at_least(length, 1e-6)
     pull = 2.0 * sigma / at_least(pore_radius, 1e-9) - density * GRAVITY * climb

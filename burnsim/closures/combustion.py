@@ -118,7 +118,7 @@ def combustion_record(fuel: Blend) -> CombustionRecord:
 def heating_values(
     components: Sequence[Component], latent_heat: Sequence[float]
 ) -> tuple[tuple[float, ...], tuple[float, ...]]:
-    """Lower and higher heating value of each liquid at 298.15 K.
+    r"""Lower and higher heating value of each liquid at 298.15 K.
 
     Parameters
     ----------
@@ -132,7 +132,8 @@ def heating_values(
 
     Notes
     -----
-    LHV = h_f(fuel gas) - latent - C h_f(CO2) - H/2 h_f(H2O gas).
+    .. math:: \mathrm{LHV} = h_f(\text{fuel, gas}) - h_{fg} - n_C\, h_f(\mathrm{CO_2})
+        - \tfrac{n_H}{2} h_f(\mathrm{H_2O, gas})
 
     >>> lower, higher = heating_values(("ethanol", "water"), (42.4e3, 44.0e3))
     >>> round(lower[0] / 46.068e-3 / 1e6, 1), round(higher[0] / 46.068e-3 / 1e6, 1)  # handbooks: 26.8, 29.7

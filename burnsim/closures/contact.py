@@ -21,7 +21,7 @@ def jump_distance(temperature: float, pressure: float) -> float:
 
     Returns
     -------
-    Temperature-jump distance of both walls together [m], proportional to the mean free path: T/p.
+    Temperature-jump distance of both walls together [m], proportional to the mean free path: :math:`T/p`.
 
     >>> round(jump_distance(600.0, 101325.0) * 1e6, 2)
     0.74
@@ -36,7 +36,7 @@ def jump_distance(temperature: float, pressure: float) -> float:
 
 @closure(gap=(0.0, 5e-3), conductivity_gas=(0.005, 0.5), jump=(0.0, 1e-4))
 def gap_conductance(gap: float, conductivity_gas: float, jump: float = AIR_JUMP_DISTANCE) -> float:
-    """Conductance of a thin layer of gas between two surfaces, per area.
+    r"""Conductance of a thin layer of gas between two surfaces, per area.
 
     Parameters
     ----------
@@ -46,7 +46,7 @@ def gap_conductance(gap: float, conductivity_gas: float, jump: float = AIR_JUMP_
 
     Returns
     -------
-    h [W/m2/K] = k/(gap + jump). It stays finite for no gap at all.
+    h [W/m2/K], :math:`k / (\delta + j)` with gap and jump. It stays finite for no gap at all.
 
     Air in a gap of 10 micrometres; 3600 is tabulated for a joint of aluminium that touches as well.
 
@@ -71,8 +71,8 @@ def spot_conductance(spot_radius: float, conductivity_1: float, conductivity_2: 
 
     Returns
     -------
-    G [W/K] = 2 k_s a, k_s the harmonic mean 2 k1 k2/(k1 + k2). In a wall thinner than the spot is wide the
-    heat has less room to spread, and this is an upper estimate.
+    G [W/K], :math:`2 k_s a` with the harmonic mean :math:`k_s = 2 k_1 k_2 / (k_1 + k_2)`. In a wall thinner than the
+    spot is wide the heat has less room to spread, and this is an upper estimate.
 
     >>> spot_conductance(0.1e-3, 200.0, 200.0)
     0.04
@@ -87,7 +87,7 @@ def spot_conductance(spot_radius: float, conductivity_1: float, conductivity_2: 
 
 @closure(load=(0.0, 1e3), hardness=(1e7, 1e10))
 def spot_radius(load: float, hardness: float) -> float:
-    """Radius of the round spot into which a load presses a softer metal.
+    r"""Radius of the round spot into which a load presses a softer metal.
 
     Parameters
     ----------
@@ -96,7 +96,7 @@ def spot_radius(load: float, hardness: float) -> float:
 
     Returns
     -------
-    Radius [m] = sqrt(F/(pi H)).
+    Radius [m], :math:`\sqrt{F / (\pi H)}`.
 
     A pot of 0.7 kg on three bumps, 2.3 N each, hardness 0.5 GPa: 0.04 mm.
 
@@ -121,7 +121,7 @@ def joint_conductance(
     conductivity_2: float,
     jump: float = AIR_JUMP_DISTANCE,
 ) -> float:
-    """Conductance between a rim and a pot that stands on it: layer of gas and touching spots side by side.
+    r"""Conductance between a rim and a pot that stands on it: layer of gas and touching spots side by side.
 
     Parameters
     ----------
@@ -136,7 +136,7 @@ def joint_conductance(
 
     Returns
     -------
-    G [W/K] = area h_gap + spots 2 k_s a.
+    G [W/K], :math:`A h_\mathrm{gap} + 2 N k_s a` with N spots.
 
     A ring of 62 mm, 1 mm wide, with a mean gap of 50 micrometres of hot air, and three spots: 0.17 W/K.
 

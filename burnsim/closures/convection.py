@@ -19,7 +19,7 @@ _SMALLEST = 1e-6
 
 @closure(height=(1e-4, 10.0), T_wall=(200.0, 2500.0), T_gas=(200.0, 2500.0), pressure=(1e4, 1e6))
 def rayleigh_number(height: float, T_wall: float, T_gas: float, pressure: float = ATMOSPHERE) -> float:
-    """Rayleigh number of air beside a surface, with properties at the mean of both temperatures.
+    r"""Rayleigh number of air beside a surface, with properties at the mean of both temperatures.
 
     Parameters
     ----------
@@ -29,7 +29,7 @@ def rayleigh_number(height: float, T_wall: float, T_gas: float, pressure: float 
 
     Returns
     -------
-    Ra [-] = g |T_wall - T_gas|/T_film H^3/(nu alpha).
+    Ra [-], :math:`g\, |T_\mathrm{wall} - T_\mathrm{gas}|\, H^3 / (T_\mathrm{film} \nu \alpha)`.
 
     >>> 4e6 < rayleigh_number(0.1, 373.15, 293.15) < 5e6
     True
@@ -49,7 +49,7 @@ def rayleigh_number(height: float, T_wall: float, T_gas: float, pressure: float 
 
 @closure(rayleigh=(0.0, 1e12), prandtl=(0.01, 1000.0))
 def churchill_chu_plate(rayleigh: float, prandtl: float) -> float:
-    """Nusselt number of natural convection along an upright wall.
+    r"""Nusselt number of natural convection along an upright wall.
 
     Parameters
     ----------
@@ -62,7 +62,8 @@ def churchill_chu_plate(rayleigh: float, prandtl: float) -> float:
 
     Notes
     -----
-    Nu = (0.825 + 0.387 Ra^(1/6)/(1 + (0.492/Pr)^(9/16))^(8/27))^2.
+    .. math:: \mathrm{Nu} = \left( 0.825 + \frac{0.387\, \mathrm{Ra}^{1/6}}
+        {\left( 1 + (0.492/\mathrm{Pr})^{9/16} \right)^{8/27}} \right)^2
 
     A glass fire screen, 0.71 m high, Ra 1.813e9, Pr 0.69: Nu 147.
 
@@ -121,7 +122,7 @@ def vertical_wall(height: float, T_wall: float, T_gas: float, pressure: float = 
 
 @closure(length=(1e-3, 1.0), T_surface=(250.0, 2000.0), T_gas=(250.0, 2000.0), pressure=(1e4, 1e6))
 def plate_up(length: float, T_surface: float, T_gas: float, pressure: float = ATMOSPHERE) -> float:
-    """Heat transfer coefficient over a hot plate that faces up, or under a cold one that faces down.
+    r"""Heat transfer coefficient over a hot plate that faces up, or under a cold one that faces down.
 
     Parameters
     ----------
@@ -135,8 +136,10 @@ def plate_up(length: float, T_surface: float, T_gas: float, pressure: float = AT
 
     Notes
     -----
-    Nu = 0.54 Ra^(1/4) or 0.15 Ra^(1/3), the greater (they cross at Ra 4.7e6), and at least 0.96 Ra^(1/6)
-    and 1.
+    .. math:: \mathrm{Nu} = \max\left( 0.54\, \mathrm{Ra}^{1/4},\; 0.15\, \mathrm{Ra}^{1/3},\;
+        0.96\, \mathrm{Ra}^{1/6},\; 1 \right)
+
+    The first two cross at Ra 4.7e6.
 
     Water of 60 degC in a pot of 14 cm: Ra 1.3e5, Nu 0.54 x 19, some 8 W/m2/K.
 
@@ -157,7 +160,7 @@ def plate_up(length: float, T_surface: float, T_gas: float, pressure: float = AT
 
 @closure(length=(1e-3, 1.0), T_surface=(250.0, 2000.0), T_gas=(250.0, 2000.0), pressure=(1e4, 1e6))
 def plate_down(length: float, T_surface: float, T_gas: float, pressure: float = ATMOSPHERE) -> float:
-    """Heat transfer coefficient under a hot plate that faces down, or over a cold one that faces up.
+    r"""Heat transfer coefficient under a hot plate that faces down, or over a cold one that faces up.
 
     Parameters
     ----------
@@ -171,7 +174,7 @@ def plate_down(length: float, T_surface: float, T_gas: float, pressure: float = 
 
     Notes
     -----
-    Nu = 0.27 Ra^(1/4), at least 1.
+    .. math:: \mathrm{Nu} = \max\left( 0.27\, \mathrm{Ra}^{1/4},\; 1 \right)
 
     >>> plate_down(0.05, 400.0, 300.0) < plate_up(0.05, 400.0, 300.0)
     True
@@ -188,7 +191,7 @@ def plate_down(length: float, T_surface: float, T_gas: float, pressure: float = 
 
 @closure(velocity=(0.0, 20.0), diameter=(1e-3, 1.0), T_film=(250.0, 2000.0), pressure=(1e4, 1e6))
 def stagnation_disc(velocity: float, diameter: float, T_film: float, pressure: float = ATMOSPHERE) -> float:
-    """Heat transfer coefficient where a stream of gas meets a disc head-on.
+    r"""Heat transfer coefficient where a stream of gas meets a disc head-on.
 
     Parameters
     ----------
@@ -204,7 +207,9 @@ def stagnation_disc(velocity: float, diameter: float, T_film: float, pressure: f
 
     Notes
     -----
-    Nu = 0.763 Pr^0.4 Re^0.5, for a velocity gradient U/D along the face. Laminar.
+    .. math:: \mathrm{Nu} = 0.763\, \mathrm{Pr}^{0.4}\, \mathrm{Re}^{0.5}
+
+    for a velocity gradient :math:`U/D` along the face. Laminar.
 
     >>> 8.0 < stagnation_disc(1.0, 0.1, 600.0) < 16.0
     True
@@ -224,7 +229,7 @@ def stagnation_disc(velocity: float, diameter: float, T_film: float, pressure: f
 
 @closure(reynolds=(1.0, 1e7), prandtl=(0.1, 1000.0))
 def churchill_bernstein(reynolds: float, prandtl: float) -> float:
-    """Nusselt number of a cylinder in a cross wind.
+    r"""Nusselt number of a cylinder in a cross wind.
 
     Parameters
     ----------
@@ -237,7 +242,9 @@ def churchill_bernstein(reynolds: float, prandtl: float) -> float:
 
     Notes
     -----
-    Nu = 0.3 + 0.62 Re^(1/2) Pr^(1/3)/(1 + (0.4/Pr)^(2/3))^(1/4) (1 + (Re/282000)^(5/8))^(4/5).
+    .. math:: \mathrm{Nu} = 0.3 + \frac{0.62\, \mathrm{Re}^{1/2}\, \mathrm{Pr}^{1/3}}
+        {\left( 1 + (0.4/\mathrm{Pr})^{2/3} \right)^{1/4}}
+        \left( 1 + (\mathrm{Re}/282000)^{5/8} \right)^{4/5}
 
     A cylinder of 12.7 mm in air at 10 m/s, Re 6071, Pr 0.70: Nu 40.6.
 
@@ -297,7 +304,7 @@ def mixed_coefficient(h_natural: float, h_wind: float) -> float:
 
     Returns
     -------
-    h [W/m2/K] = (h_n^3 + h_w^3)^(1/3), for flows across each other or the same way.
+    h [W/m2/K], :math:`(h_n^3 + h_w^3)^{1/3}`, for flows across each other or the same way.
 
     >>> round(mixed_coefficient(3.0, 4.0), 2)
     4.5
@@ -315,7 +322,7 @@ def mixed_coefficient(h_natural: float, h_wind: float) -> float:
 
 @closure(gap=(1e-5, 0.05), conductivity=(0.005, 0.5))
 def gap_coefficient(gap: float, conductivity: float) -> float:
-    """Heat transfer coefficient of gas streaming laminar through a gap, to each of its walls.
+    r"""Heat transfer coefficient of gas streaming laminar through a gap, to each of its walls.
 
     Parameters
     ----------
@@ -324,7 +331,7 @@ def gap_coefficient(gap: float, conductivity: float) -> float:
 
     Returns
     -------
-    h [W/m2/K] = 7.54 k/(2 gap): developed flow between plates of even temperature.
+    h [W/m2/K], :math:`7.54\, k / (2 \delta)` with the gap: developed flow between plates of even temperature.
 
     >>> round(gap_coefficient(5e-3, 0.06), 1)
     45.2

@@ -15,7 +15,7 @@ def counterflow_speed(
     k_inf: float,
     k_lam: float,
 ) -> float:
-    """Speed of the counterflow that a difference of density drives through an upright opening with no net flow.
+    r"""Speed of the counterflow that a difference of density drives through an upright opening with no net flow.
 
     Parameters
     ----------
@@ -33,9 +33,13 @@ def counterflow_speed(
     Notes
     -----
     The two columns balance at mid-height; above, the pressure that drives the lighter liquid rises from 0 to
-    g dr H/2. Each stream has half the opening. Without friction the mean speed is 2/3 of that at the edge, so that
-    Q = (C/3) A sqrt(g H dr/r) each way. That is the flow under the uniform pressure 2/9 g dr H, and with it friction
-    is counted by the loss of the opening.
+    :math:`g\, \Delta\rho\, H / 2`. Each stream has half the opening. Without friction the mean speed is 2/3 of that at
+    the edge, so that each way
+
+    .. math:: Q = \frac{C}{3} A \sqrt{g H \Delta\rho / \rho}
+
+    That is the flow under the uniform pressure :math:`\tfrac{2}{9} g\, \Delta\rho\, H`, and with it friction is counted
+    by the loss of the opening.
 
     >>> speed = counterflow_speed(40.0, 0.3, 800.0, 0.0, 0.3, 1.0 / 0.6**2, 0.0)
     >>> round(speed / (9.80665 * 0.3 * 40.0 / 800.0) ** 0.5, 6)

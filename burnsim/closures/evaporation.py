@@ -24,13 +24,13 @@ _CALM = 1e-4
     y_bulk=(0.0, 0.999),
 )
 def stefan_flux(diffusivity: float, thickness: float, concentration: float, y_surface: float, y_bulk: float) -> float:
-    """Molar flux of vapour from a surface through a still layer of gas.
+    r"""Molar flux of vapour from a surface through a still layer of gas.
 
     Parameters
     ----------
     diffusivity : of the vapour in the gas [m2/s].
     thickness : of the layer [m].
-    concentration : total, p/(R T) [mol/m3].
+    concentration : total, :math:`p/(R T)` [mol/m3].
     y_surface, y_bulk : mole fraction of the vapour at both ends of the layer [-]; capped at 0.999.
 
     Returns
@@ -39,7 +39,9 @@ def stefan_flux(diffusivity: float, thickness: float, concentration: float, y_su
 
     Notes
     -----
-    N = c D/delta ln((1 - y_bulk)/(1 - y_surface)): diffusion and the drift that it causes.
+    Diffusion and the drift that it causes:
+
+    .. math:: N = \frac{c D}{\delta} \ln\frac{1 - y_\mathrm{bulk}}{1 - y_\mathrm{surface}}
 
     Water at 293 K at the foot of a tube of 0.1524 m, vapour pressure 17.54 mmHg: 1.595e-4 mol/m2/s in the
     book.
@@ -76,7 +78,7 @@ def spalding_number(
     T_surface: float,
     radiant_fraction: float,
 ) -> float:
-    """Transfer number of a burning surface: heat the air can free over heat the fuel needs to evaporate.
+    r"""Transfer number of a burning surface: heat the air can free over heat the fuel needs to evaporate.
 
     Parameters
     ----------
@@ -93,8 +95,10 @@ def spalding_number(
 
     Notes
     -----
-    B = ((1 - X_r) dh_c/s - cp (T_surface - T_ambient))/L, s the air-fuel ratio: oxygen mass fraction times
-    heat per mass of oxygen is the heating value over the air-fuel ratio.
+    .. math:: B = \frac{(1 - X_r)\, \Delta h_c / s - c_p (T_\mathrm{surface} - T_\mathrm{ambient})}{L}
+
+    with the air-fuel ratio s: oxygen mass fraction times heat per mass of oxygen is the heating value over the air-fuel
+    ratio.
 
     Methanol: 2.5.
 
@@ -112,7 +116,7 @@ def spalding_number(
 
 @closure(h=(0.0, 1000.0), cp=(500.0, 3000.0), B=(0.0, 20.0))
 def film_burning_flux(h: float, cp: float, B: float) -> float:
-    """Mass flux of fuel from a burning surface by film theory.
+    r"""Mass flux of fuel from a burning surface by film theory.
 
     Parameters
     ----------
@@ -122,7 +126,7 @@ def film_burning_flux(h: float, cp: float, B: float) -> float:
 
     Returns
     -------
-    Mass flux [kg/m2/s] = h/cp ln(1 + B).
+    Mass flux [kg/m2/s], :math:`(h / c_p) \ln(1 + B)`.
 
     >>> round(film_burning_flux(12.0, 1100.0, 2.5) * 1e3, 1)    # g/m2/s
     13.7
@@ -142,12 +146,12 @@ def film_burning_flux(h: float, cp: float, B: float) -> float:
     pressure=(4e4, 1.1e5),
 )
 def water_evaporation(T_surface: float, y_surface: float, T_air: float, y_air: float, pressure: float) -> float:
-    """Mass flux of water vapour from open water into still air.
+    r"""Mass flux of water vapour from open water into still air.
 
     Parameters
     ----------
     T_surface : of the water [K].
-    y_surface : mole fraction of water vapour at its surface, p_sat/p [-].
+    y_surface : mole fraction of water vapour at its surface, :math:`p_\mathrm{sat}/p` [-].
     T_air : [K].
     y_air : mole fraction of water vapour in the air [-].
     pressure : absolute [Pa].
@@ -158,10 +162,13 @@ def water_evaporation(T_surface: float, y_surface: float, T_air: float, y_air: f
 
     Notes
     -----
-    Heat and mass transfer alike: Sh = 0.15 (Gr Sc)^(1/3), so that the size drops out and k = 0.15 (g
-    (rho_air - rho_surface)/rho D^2/nu)^(1/3), m'' = k (rho_v,surface - rho_v,air), with the densities of
-    the moist gases: the vapour is lighter than air and drives the draught as the warmth does. No correction
-    for the flux's own drift (low-flux form, as measurements are correlated). Where the moist gas is the
+    Heat and mass transfer alike, :math:`\mathrm{Sh} = 0.15\, (\mathrm{Gr\, Sc})^{1/3}`, so that the size drops out:
+
+    .. math:: \dot m'' = k\, (\rho_{v,\mathrm{surface}} - \rho_{v,\mathrm{air}}), \quad
+        k = 0.15 \left( g\, \frac{\rho_\mathrm{air} - \rho_\mathrm{surface}}{\rho} \frac{D^2}{\nu} \right)^{1/3}
+
+    with the densities of the moist gases: the vapour is lighter than air and drives the draught as the warmth does. No
+    correction for the flux's own drift (low-flux form, as measurements are correlated). Where the moist gas is the
     heavier it lies still, and a small draught (a ten-thousandth of the density) is assumed.
 
     At 60 degC in air of 20 degC and 50 %: some 3 kg/m2/h.

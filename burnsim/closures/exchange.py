@@ -13,22 +13,26 @@ UNDER_EDGE = -1.2784645427610738
 
 @closure(low=(0.0, 1.0), high=(0.0, 1.0), length=(0.0, 1.0), decay=(0.0, 1e4))
 def fin_uptake(low: float, high: float, length: float, decay: float) -> float:
-    """Share of the heat falling on a stretch of dry wall that runs down it to its wet foot.
+    r"""Share of the heat falling on a stretch of dry wall that runs down it to its wet foot.
 
     Parameters
     ----------
     low, high : the stretch, above the foot [m].
     length : of the dry wall, from its foot to its free edge [m].
-    decay : sqrt(h/(k t)), from the film, the conductivity and the thickness of the wall [1/m].
+    decay : :math:`\sqrt{h/(k t)}`, from the film, the conductivity and the thickness of the wall [1/m].
 
     Returns
     -------
-    Share of h (T_gas - T_foot) per area [-], the mean over the stretch; 1 for a wall that conducts perfectly.
+    Share of :math:`h\, (T_\mathrm{gas} - T_\mathrm{foot})` per area [-], the mean over the stretch; 1 for a wall that
+    conducts perfectly.
 
     Notes
     -----
-    A straight fin with an insulated edge: (T_gas - T)/(T_gas - T_foot) = cosh(m (L - z))/cosh(m L), integrated. Over
-    the whole fin it is the efficiency tanh(m L)/(m L).
+    A straight fin with an insulated edge, integrated over the stretch:
+
+    .. math:: \frac{T_\mathrm{gas} - T}{T_\mathrm{gas} - T_\mathrm{foot}} = \frac{\cosh m (L - z)}{\cosh m L}
+
+    Over the whole fin it is the efficiency :math:`\tanh(m L) / (m L)`.
 
     1 mm of aluminium, 55 mm, 25 W/m2/K; and the efficiency of a straight fin with m L = 1:
 
@@ -52,7 +56,7 @@ def fin_uptake(low: float, high: float, length: float, decay: float) -> float:
 
 @closure(reach=(0.0, 1.0), distance=(1e-5, 0.1))
 def edge_shape_factor(reach: float, distance: float) -> float:
-    """Shape factor of conduction from the edge of a hot sheet that stands parallel to a wall, to the wall beyond it.
+    r"""Shape factor of conduction from the edge of a hot sheet that stands parallel to a wall, to the wall beyond it.
 
     Parameters
     ----------
@@ -65,10 +69,14 @@ def edge_shape_factor(reach: float, distance: float) -> float:
 
     Notes
     -----
-    The field at the edge of a plate condenser, by Maxwell's map x = (d/pi) (1 + phi + e^phi) along the wall; the flux
-    between two places is their difference of phi over pi. Under the edge 1 + phi + e^phi = 0. Newton's rule finds phi.
+    The field at the edge of a plate condenser, by Maxwell's map along the wall:
 
-    At a reach of 2 d/pi, where phi is 0, and ten times the distance away:
+    .. math:: x = \frac{d}{\pi} (1 + \phi + e^\phi)
+
+    The flux between two places is their difference of :math:`\phi` over :math:`\pi`. Under the edge
+    :math:`1 + \phi + e^\phi = 0`. Newton's rule finds :math:`\phi`.
+
+    At a reach of :math:`2 d/\pi`, where :math:`\phi` is 0, and ten times the distance away:
 
     >>> round(edge_shape_factor(2e-3 / pi, 1e-3), 4), round(edge_shape_factor(10e-3, 1e-3), 3)
     (0.4069, 1.457)

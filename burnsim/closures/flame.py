@@ -43,7 +43,7 @@ def roper_length(
     T_ambient: float,
     T_flame: float = FLAME_TEMPERATURE,
 ) -> float:
-    """Length of a laminar diffusion flame on a round port.
+    r"""Length of a laminar diffusion flame on a round port.
 
     Parameters
     ----------
@@ -59,7 +59,10 @@ def roper_length(
 
     Notes
     -----
-    L = Q (T_a/T_fuel)/(4 pi D ln(1 + 1/S)) (T_a/T_flame)^0.67, D = 2.0e-5 (T_a/293)^1.67 m2/s.
+    .. math:: L = \frac{Q\, T_a / T_\mathrm{fuel}}{4 \pi D \ln(1 + 1/S)}
+        \left( \frac{T_a}{T_\mathrm{flame}} \right)^{0.67}
+
+    with :math:`D = 2.0 \times 10^{-5} (T_a / 293)^{1.67}` in m2/s and the moles of air S.
 
     Propane for a flame of 50 mm: 1.55 cm3/s in the worked example (which has a square port; the round one
     is alike).
@@ -81,7 +84,7 @@ def roper_length(
 
 @closure(T_flame=(250.0, 2500.0), T_ambient=(230.0, 330.0))
 def reduced_gravity(T_flame: float, T_ambient: float) -> float:
-    """Upward acceleration of hot gas in cool air.
+    r"""Upward acceleration of hot gas in cool air.
 
     Parameters
     ----------
@@ -89,7 +92,7 @@ def reduced_gravity(T_flame: float, T_ambient: float) -> float:
 
     Returns
     -------
-    g' [m/s2] = g (T_flame/T_ambient - 1), 0 for gas that is not hotter.
+    g' [m/s2], :math:`g\, (T_\mathrm{flame} / T_\mathrm{ambient} - 1)`; 0 for gas that is not hotter.
 
     >>> round(reduced_gravity(1500.0, 293.15), 1)
     40.4
@@ -103,7 +106,7 @@ def reduced_gravity(T_flame: float, T_ambient: float) -> float:
 
 @closure(exit_velocity=(0.0, 50.0), air_fuel_ratio=(0.4, 20.0))
 def mixed_velocity(exit_velocity: float, air_fuel_ratio: float) -> float:
-    """Mean speed along a jet flame whose momentum is shared with the air that it draws in.
+    r"""Mean speed along a jet flame whose momentum is shared with the air that it draws in.
 
     Parameters
     ----------
@@ -112,13 +115,13 @@ def mixed_velocity(exit_velocity: float, air_fuel_ratio: float) -> float:
 
     Returns
     -------
-    Speed [m/s] = u ln(1 + s)/s.
+    Speed [m/s], :math:`u \ln(1 + s) / s`.
 
     Notes
     -----
-    The momentum flux stays m u while the moving mass grows evenly along the flame from m to m (1 + s), so
-    that the speed is u/(1 + s x/L); the mean over the length is the result. An estimate: air drawn in is
-    not mixed evenly.
+    The momentum flux stays :math:`\dot m u` while the moving mass grows evenly along the flame from :math:`\dot m` to
+    :math:`\dot m (1 + s)`, so that the speed is :math:`u / (1 + s x / L)`; the mean over the length is the result. An
+    estimate: air drawn in is not mixed evenly.
 
     >>> round(mixed_velocity(1.0, 6.47), 2)
     0.31
@@ -133,7 +136,7 @@ def mixed_velocity(exit_velocity: float, air_fuel_ratio: float) -> float:
 
 @closure(length=(0.0, 0.5), exit_velocity=(0.0, 50.0), g_reduced=(0.0, 80.0))
 def jet_flame_reach(length: float, exit_velocity: float, g_reduced: float) -> tuple[float, float]:
-    """How far a flame from a hole in an upright wall reaches sideways, and how far it rises.
+    r"""How far a flame from a hole in an upright wall reaches sideways, and how far it rises.
 
     Parameters
     ----------
@@ -144,14 +147,17 @@ def jet_flame_reach(length: float, exit_velocity: float, g_reduced: float) -> tu
 
     Returns
     -------
-    (reach, rise) of the tip from the hole [m], with reach^2 + rise^2 = length^2.
+    (reach, rise) of the tip from the hole [m], the sides of a right triangle whose longest is the length.
 
     Notes
     -----
-    A parcel leaves sideways at u and is lifted at g', so it flies a parabola, rise = g' reach^2/(2 u^2).
-    Its tip is put where the straight distance from the hole is the length L of the flame: reach^2 = 2 L^2
-    u^2/(u^2 + sqrt(u^4 + (g' L)^2)). It depends on Fr = u^2/(g' L) alone: L for a fast jet, and for a slow
-    one sideways sqrt(2 Fr) L. With the exit velocity itself the reach is an upper estimate.
+    A parcel leaves sideways at u and is lifted at g', so it flies a parabola, :math:`z = g' x^2 / (2 u^2)`. Its tip is
+    put where the straight distance from the hole is the length L of the flame:
+
+    .. math:: x^2 = \frac{2 L^2 u^2}{u^2 + \sqrt{u^4 + (g' L)^2}}
+
+    It depends on :math:`\mathrm{Fr} = u^2 / (g' L)` alone: L for a fast jet, and for a slow one sideways
+    :math:`\sqrt{2\, \mathrm{Fr}}\, L`. With the exit velocity itself the reach is an upper estimate.
 
     >>> jet_flame_reach(0.01, 0.0, 40.0)
     (0.0, 0.01)
@@ -190,7 +196,7 @@ def flame_width(
     length: float,
     g_reduced: float,
 ) -> float:
-    """Greatest width of a small laminar diffusion flame (an estimate).
+    r"""Greatest width of a small laminar diffusion flame (an estimate).
 
     Parameters
     ----------
@@ -208,9 +214,12 @@ def flame_width(
     Notes
     -----
     Fuel diffusing out of a thin stream at speed U makes a Gaussian; the contour on which fuel and air are
-    stoichiometric is widest after 1/e of the time to the tip, where its radius is r sqrt((1 + S)/e), r that
-    of the stream of hot fuel, pi r^2 U = Q T_flame/T_fuel. U is taken there: momentum and the speed sqrt(2
-    g' L)/e won by buoyancy. Within some 40 %: burning gas is neither still nor thin.
+    stoichiometric is widest after 1/e of the time to the tip, where its radius is
+
+    .. math:: r \sqrt{(1 + S)/e}, \quad \pi r^2 U = Q\, T_\mathrm{flame} / T_\mathrm{fuel}
+
+    with the radius r of the stream of hot fuel. U is taken there: momentum and the speed :math:`\sqrt{2 g' L}/e` won by
+    buoyancy. Within some 40 %: burning gas is neither still nor thin.
 
     >>> round(flame_width(1.5e-6, 9.52, 293.0, 1500.0, 0.1, 0.02, 40.0), 3)
     0.009
@@ -228,7 +237,7 @@ def flame_width(
 
 @closure(heat_per_length=(500.0, 1e5))
 def wall_flame_height(heat_per_length: float) -> float:
-    """Height of the flame over a band that burns along the foot of a wall.
+    r"""Height of the flame over a band that burns along the foot of a wall.
 
     Parameters
     ----------
@@ -236,7 +245,8 @@ def wall_flame_height(heat_per_length: float) -> float:
 
     Returns
     -------
-    Height [m] = 0.052 (Q'/1 kW/m)^(2/3), a turbulent flame; a laminar one is lower at the low end.
+    Height [m], :math:`0.052\, (\dot Q' / 1\,\mathrm{kW/m})^{2/3}`: a turbulent flame; a laminar one is lower at the
+    low end.
 
     >>> round(wall_flame_height(3000.0), 3)
     0.108
@@ -251,7 +261,7 @@ def wall_flame_height(heat_per_length: float) -> float:
 
 @closure(power=(1.0, 1e5), diameter=(0.01, 1.0))
 def pool_flame_height(power: float, diameter: float) -> float:
-    """Mean height of the flame over a burning pool.
+    r"""Mean height of the flame over a burning pool.
 
     Parameters
     ----------
@@ -260,7 +270,8 @@ def pool_flame_height(power: float, diameter: float) -> float:
 
     Returns
     -------
-    Height [m] = 0.235 (Q/1 kW)^(2/5) - 1.02 D, and at least half a diameter: a weak flame still domes over its pool.
+    Height [m], :math:`0.235\, (\dot Q / 1\,\mathrm{kW})^{2/5} - 1.02 D`, and at least half a diameter: a weak flame
+    still domes over its pool.
 
     >>> round(pool_flame_height(1000.0, 0.06), 3)
     0.174
@@ -274,7 +285,7 @@ def pool_flame_height(power: float, diameter: float) -> float:
 
 @closure(diameter=(1e-4, 5e-3), burning_velocity=(0.05, 1.0), thermal_diffusivity=(1e-5, 1e-4))
 def lift_off_velocity(diameter: float, burning_velocity: float, thermal_diffusivity: float) -> float:
-    """Speed at which a flame lifts off a hole (an estimate, within a factor of two).
+    r"""Speed at which a flame lifts off a hole (an estimate, within a factor of two).
 
     Parameters
     ----------
@@ -284,7 +295,7 @@ def lift_off_velocity(diameter: float, burning_velocity: float, thermal_diffusiv
 
     Returns
     -------
-    Velocity [m/s] = d S_L^2/alpha: the strain rate u/d that an anchoring flame bears is its inverse
+    Velocity [m/s], :math:`d S_L^2 / \alpha`: the strain rate :math:`u/d` that an anchoring flame bears is its inverse
     chemical time.
 
     >>> round(lift_off_velocity(1e-3, 0.42, 2.2e-5), 1)
@@ -299,7 +310,7 @@ def lift_off_velocity(diameter: float, burning_velocity: float, thermal_diffusiv
 
 @closure(burning_velocity=(0.05, 3.0), thermal_diffusivity=(1e-5, 1e-3))
 def quenching_diameter(burning_velocity: float, thermal_diffusivity: float) -> float:
-    """Widest tube through which a premixed flame cannot pass back.
+    r"""Widest tube through which a premixed flame cannot pass back.
 
     Parameters
     ----------
@@ -308,7 +319,7 @@ def quenching_diameter(burning_velocity: float, thermal_diffusivity: float) -> f
 
     Returns
     -------
-    Diameter [m] = 61 alpha/S_L. In a thin plate, shorter than its diameter, flames pass narrower holes than
+    Diameter [m], :math:`61\, \alpha / S_L`. In a thin plate, shorter than its diameter, flames pass narrower holes than
     this.
 
     >>> round(quenching_diameter(0.42, 2.2e-5) * 1e3, 1)
@@ -324,7 +335,7 @@ def quenching_diameter(burning_velocity: float, thermal_diffusivity: float) -> f
 
 @closure(burning_velocity=(0.05, 3.0), thermal_diffusivity=(1e-5, 1e-3))
 def quenching_distance(burning_velocity: float, thermal_diffusivity: float) -> float:
-    """Widest gap between two cold plates in which a premixed flame cannot live.
+    r"""Widest gap between two cold plates in which a premixed flame cannot live.
 
     Parameters
     ----------
@@ -333,7 +344,7 @@ def quenching_distance(burning_velocity: float, thermal_diffusivity: float) -> f
 
     Returns
     -------
-    Distance [m] = 40 alpha/S_L, 0.65 of `quenching_diameter`.
+    Distance [m], :math:`40\, \alpha / S_L`: 0.65 of `quenching_diameter`.
 
     >>> round(quenching_distance(0.42, 2.2e-5) * 1e3, 1)
     2.1
@@ -360,9 +371,12 @@ def quench_power(standoff: float, length_per_power: float) -> float:
 
     Notes
     -----
-    P = d/l. Flames on fine tubes keep one distance off the metal as they shrink, and go out when Roper's length has
-    shrunk to that distance; as that length does not depend on the hole, nor does the flow at which they go out. For
-    holes narrower than the distance. Micro-jets go out at 0.1 to 0.9 mg/s of fuel: for methanol that is 2 to 18 W.
+    .. math:: P = d / l
+
+    with the standoff d and the length per power l. Flames on fine tubes keep one distance off the metal as they shrink,
+    and go out when Roper's length has shrunk to that distance; as that length does not depend on the hole, nor does the
+    flow at which they go out. For holes narrower than the distance. Micro-jets go out at 0.1 to 0.9 mg/s of fuel: for
+    methanol that is 2 to 18 W.
 
     Methanol, 1.05 mm and 0.375 mm/W:
 
@@ -379,7 +393,7 @@ def quench_power(standoff: float, length_per_power: float) -> float:
 
 @closure(power_298=(0.5, 50.0), T_metal=(250.0, 700.0))
 def warm_quench_power(power_298: float, T_metal: float) -> float:
-    """Least heat release of a small diffusion flame on a hole in metal that is warmer than a room.
+    r"""Least heat release of a small diffusion flame on a hole in metal that is warmer than a room.
 
     Parameters
     ----------
@@ -388,7 +402,7 @@ def warm_quench_power(power_298: float, T_metal: float) -> float:
 
     Returns
     -------
-    Power [W] = P(298 K) sqrt(298/T): as the quenching distance falls.
+    Power [W], :math:`P_{298} \sqrt{298/T}`: as the quenching distance falls.
 
     >>> round(warm_quench_power(2.8, 480.0), 2)
     2.21
@@ -403,7 +417,7 @@ def warm_quench_power(power_298: float, T_metal: float) -> float:
 
 @closure(T=(250.0, 700.0), burning_velocity_298=(0.05, 1.0))
 def heated_burning_velocity(burning_velocity_298: float, T: float) -> float:
-    """Burning velocity of a mixture that is warmer than a room.
+    r"""Burning velocity of a mixture that is warmer than a room.
 
     Parameters
     ----------
@@ -412,7 +426,7 @@ def heated_burning_velocity(burning_velocity_298: float, T: float) -> float:
 
     Returns
     -------
-    S_L [m/s] = S_L(298 K) (T/298)^1.75.
+    Burning velocity [m/s], :math:`S_{L,298}\, (T/298)^{1.75}`.
 
     >>> round(heated_burning_velocity(0.42, 338.0), 2)
     0.52

@@ -15,7 +15,7 @@ _STEP = 5.0
 
 
 def limit_sum(y: tuple[float, ...], limits: tuple[float, ...]) -> float:
-    """Le Chatelier's sum: how near a mixture of vapours in air is to a flammable limit.
+    r"""Le Chatelier's sum: how near a mixture of vapours in air is to a flammable limit.
 
     Parameters
     ----------
@@ -24,7 +24,7 @@ def limit_sum(y: tuple[float, ...], limits: tuple[float, ...]) -> float:
 
     Returns
     -------
-    Sum of y/limit [-]: with lower limits, the mixture burns from 1 upward; with upper ones, up to 1.
+    Sum [-], :math:`\sum_i y_i / l_i`: with lower limits, the mixture burns from 1 upward; with upper ones, up to 1.
 
     >>> limit_sum((0.03, 0.0155, 0.02), (0.06, 0.031, 1e9)) - 1.0 < 1e-9
     True
@@ -40,7 +40,7 @@ def limit_sum(y: tuple[float, ...], limits: tuple[float, ...]) -> float:
 
 
 def mixed_burning_velocity(components: Sequence[Component], fractions: Sequence[float]) -> float:
-    """Greatest burning velocity in air of a mixture of vapours at 298 K.
+    r"""Greatest burning velocity in air of a mixture of vapours at 298 K.
 
     Parameters
     ----------
@@ -49,8 +49,8 @@ def mixed_burning_velocity(components: Sequence[Component], fractions: Sequence[
 
     Returns
     -------
-    S_L [m/s] = 1/sum(x_i/S_i) over the vapours that burn, x_i their shares in all that burns. Steam slows a flame: for
-    a watery vapour it is an upper estimate.
+    Burning velocity [m/s], :math:`1 / \sum_i (x_i / S_i)` over the vapours that burn, with their shares in all that
+    burns. Steam slows a flame: for a watery vapour it is an upper estimate.
 
     >>> round(mixed_burning_velocity(("methanol", "water"), (0.8, 0.2)), 2)
     0.42
@@ -88,8 +88,8 @@ def flash_temperature(
 
     Returns
     -------
-    Temperature [K] at which Le Chatelier's sum of p_i/pressure is 1, or None if it is not reached between
-    220 K and 400 K. A cup flashes some 2 to 3 K warmer: its vapour is not saturated everywhere.
+    Temperature [K] at which Le Chatelier's sum of :math:`p_i / p` over the limits is 1, or None if it is not reached
+    between 220 K and 400 K. A cup flashes some 2 to 3 K warmer: its vapour is not saturated everywhere.
 
     Notes
     -----

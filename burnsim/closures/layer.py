@@ -1,10 +1,15 @@
-"""Layers of fuel vapour that mix with air, burn and give heat along a wall.
+r"""Layers of fuel vapour that mix with air, burn and give heat along a wall.
 
 A sheet of vapour leaves a ring, rises as a flame, spreads under a pot and climbs its side. Where it flows as a thin
-layer, mixing across it is diffusion along the way: with the mass flow psi from the wall outwards as coordinate (von
-Mises), d Z/d tau = d2 Z/d psi2 and d tau = (rho k/cp) w^2 u ds, for a layer w wide that moves at u. So one number, the
-spread tau [kg2/s2], says how far a layer has come, whatever its width, speed and thickness were on the way. Its root is
-the mass flow that has been mixed. Lewis number 1, an infinitely fast reaction (Burke and Schumann 1928).
+layer, mixing across it is diffusion along the way: with the mass flow :math:`\psi` from the wall outwards as coordinate
+(von Mises), for a layer w wide that moves at u,
+
+.. math:: \frac{\partial Z}{\partial \tau} = \frac{\partial^2 Z}{\partial \psi^2}, \quad
+    d\tau = \frac{\rho k}{c_p} w^2 u\, ds
+
+So one number, the spread :math:`\tau` [kg2/s2], says how far a layer has come, whatever its width, speed and thickness
+were on the way. Its root is the mass flow that has been mixed. Lewis number 1, an infinitely fast reaction (Burke and
+Schumann 1928).
 """
 
 from math import erf, log1p, pi, sqrt
@@ -56,7 +61,7 @@ _TWO_OVER_ROOT_PI = 2.0 / sqrt(pi)
 
 @closure(height=(0.0, 1.0), width=(0.0, 5.0), g_reduced=(0.0, 80.0), exchange=(1e-6, 1e-4))
 def sheet_spread(height: float, width: float, g_reduced: float, exchange: float) -> float:
-    """Spread of an upright flame sheet that draws in air from one side.
+    r"""Spread of an upright flame sheet that draws in air from one side.
 
     Parameters
     ----------
@@ -71,11 +76,16 @@ def sheet_spread(height: float, width: float, g_reduced: float, exchange: float)
 
     Notes
     -----
-    Natural convection on a free sheet of even temperature: f''' + 3 f f'' - 2 f'^2 + theta = 0, theta'' + 3 Pr f theta'
-    = 0 with f''(0) = 0 (the tests solve it), after the transformation of Howarth and Dorodnitsyn, in which the buoyancy
-    is g (T_f/T_a - 1) however hot the sheet. u = 0.919 sqrt(g' z); tau = 0.779 (rho k/cp) w^2 2/3 u z.
+    Natural convection on a free sheet of even temperature (the tests solve it):
 
-    What it draws in, 2.285 sqrt(tau), over 1 m of width at 30 mm and 1500 K:
+    .. math:: f''' + 3 f f'' - 2 f'^2 + \theta = 0, \quad \theta'' + 3\, \mathrm{Pr} f \theta' = 0, \quad f''(0) = 0
+
+    after the transformation of Howarth and Dorodnitsyn, in which the buoyancy is :math:`g\, (T_f / T_a - 1)` however
+    hot the sheet. So
+
+    .. math:: u = 0.919 \sqrt{g' z}, \quad \tau = 0.779\, \frac{\rho k}{c_p} w^2\, \tfrac{2}{3} u z
+
+    What it draws in, :math:`2.285 \sqrt\tau`, over 1 m of width at 30 mm and 1500 K:
 
     >>> round(SHEET_DRAWN * sheet_spread(0.03, 1.0, 40.4, 2.19e-5) ** 0.5 * 1e3, 2)
     1.34
@@ -93,7 +103,7 @@ def sheet_spread(height: float, width: float, g_reduced: float, exchange: float)
 
 @closure(fuel=(0.0, 1.0), mixed=(0.0, 10.0))
 def mixture_at_wall(fuel: float, mixed: float) -> float:
-    """Share of the vapour in the gas next to the wall, burnt or not.
+    r"""Share of the vapour in the gas next to the wall, burnt or not.
 
     Parameters
     ----------
@@ -102,7 +112,8 @@ def mixture_at_wall(fuel: float, mixed: float) -> float:
 
     Returns
     -------
-    Mixture fraction Z [-] = erf(m/(2 sqrt(tau))): a slug of vapour along a wall through which nothing passes.
+    Mixture fraction Z [-], :math:`\operatorname{erf}(\dot m / (2 \sqrt\tau))`: a slug of vapour along a wall through
+    which nothing passes.
 
     >>> round(mixture_at_wall(1.0, 1.0), 4)         # erf(1/2)
     0.5205
@@ -116,7 +127,7 @@ def mixture_at_wall(fuel: float, mixed: float) -> float:
 
 @closure(air_fuel_ratio=(0.5, 20.0))
 def flame_tip(air_fuel_ratio: float) -> float:
-    """Mass flow that must be mixed, over that of the vapour, until the last of it burns.
+    r"""Mass flow that must be mixed, over that of the vapour, until the last of it burns.
 
     Parameters
     ----------
@@ -124,11 +135,15 @@ def flame_tip(air_fuel_ratio: float) -> float:
 
     Returns
     -------
-    sqrt(tau)/m [-] at which Z at the wall is stoichiometric: 1/(2 erfinv(Z_st)), Z_st = 1/(1 + s).
+    Ratio [-] :math:`\sqrt\tau / \dot m` at which Z at the wall is stoichiometric:
+    :math:`1 / (2 \operatorname{erf}^{-1} Z_{st})` with :math:`Z_{st} = 1/(1 + s)`.
 
     Notes
     -----
-    erfinv(Z) = z (1 + z^2/3 + 7 z^4/30), z = sqrt(pi) Z/2: within 0.2 % up to Z = 0.5.
+    .. math:: \operatorname{erf}^{-1} Z = z \left( 1 + \frac{z^2}{3} + \frac{7 z^4}{30} \right), \quad
+        z = \frac{\sqrt\pi}{2} Z
+
+    within 0.2 % up to Z = 0.5.
 
     >>> round(flame_tip(6.47), 3), round(mixture_at_wall(1.0, flame_tip(6.47)) * 7.47, 4)
     (4.195, 1.0)
@@ -145,7 +160,7 @@ def flame_tip(air_fuel_ratio: float) -> float:
 
 @closure(mixed=(0.0, 10.0), tip=(0.0, 10.0), air_need=(0.0, 10.0))
 def burnt_share(mixed: float, tip: float, air_need: float) -> float:
-    """Share of a layer's vapour that has burnt.
+    r"""Share of a layer's vapour that has burnt.
 
     Parameters
     ----------
@@ -155,12 +170,14 @@ def burnt_share(mixed: float, tip: float, air_need: float) -> float:
 
     Returns
     -------
-    Share [-] = 1 - (1 - x)^n with x = mixed/tip, at most 1, and n = 2.285 tip/need.
+    Share [-], :math:`1 - (1 - x)^n` with x the root of the spread over that at the tip, at most 1, and n 2.285 times
+    the latter over the need of air.
 
     Notes
     -----
     At its foot a flame burns what the air that it draws in can burn, at its tip all; in between it is the integral of
-    Z above Z_st, which the power follows within 0.06. What burns never needs more than the air drawn in, 2.285 mixed.
+    Z above :math:`Z_{st}`, which the power follows within 0.06. What burns never needs more than the air drawn in,
+    :math:`2.285 \sqrt\tau`.
 
     >>> round(burnt_share(0.1, 4.19, 6.47), 4) <= round(0.1 * SHEET_DRAWN / 6.47, 4)
     True
@@ -190,7 +207,8 @@ def flame_share(mixture: float, air_fuel_ratio: float) -> float:
 
     Returns
     -------
-    Share [-]: Z/Z_st in a lean mixture, (1 - Z)/(1 - Z_st) in a rich one, Z_st = 1/(1 + s).
+    Share [-]: :math:`Z / Z_{st}` in a lean mixture, :math:`(1 - Z) / (1 - Z_{st})` in a rich one, with
+    :math:`Z_{st} = 1/(1 + s)`.
 
     Notes
     -----
@@ -214,7 +232,7 @@ def flame_share(mixture: float, air_fuel_ratio: float) -> float:
 
 @closure(fuel=(0.0, 1.0), width=(0.0, 5.0), exchange=(1e-6, 1e-4), density=(0.01, 5.0), air_fuel_ratio=(0.5, 20.0))
 def foot_reach(fuel: float, width: float, exchange: float, density: float, air_fuel_ratio: float) -> float:
-    """How far upstream of a line of mouths in a wall the foot of its flame stands, over 2 D/u.
+    r"""How far upstream of a line of mouths in a wall the foot of its flame stands, over :math:`2 D/u`.
 
     Parameters
     ----------
@@ -226,13 +244,20 @@ def foot_reach(fuel: float, width: float, exchange: float, density: float, air_f
 
     Returns
     -------
-    Reach [-] over 2 D/u, D the diffusivity and u the speed of the stream along the wall.
+    Reach [-] over :math:`2 D/u`, with the diffusivity D and the speed u of the stream along the wall.
 
     Notes
     -----
-    Vapour from a line source in a wall mixes into a stream as Z = m/(pi rho D w) K0(r) exp(x), lengths over 2 D/u; the
-    foot is where Z is stoichiometric straight upstream, K0(s) exp(-s) = pi rho D w Z_st/m. Solved here by
-    s = 0.217 ln(1 + 2.81 (m/(pi rho D w Z_st))^1.94), within 0.02 from 0.15 to 60.
+    Vapour from a line source in a wall mixes into a stream as
+
+    .. math:: Z = \frac{\dot m}{\pi \rho D w} K_0(r)\, e^x
+
+    with lengths over :math:`2 D/u`; the foot is where Z is stoichiometric straight upstream,
+    :math:`K_0(s)\, e^{-s} = 1/q` with :math:`q = \dot m / (\pi \rho D w Z_{st})`. Solved here by
+
+    .. math:: s = 0.217 \ln\left( 1 + 2.81\, q^{1.94} \right)
+
+    within 0.02 for q from 0.15 to 60.
 
     A tenth of a gram a second of methanol over 20 cm:
 
@@ -251,7 +276,7 @@ def foot_reach(fuel: float, width: float, exchange: float, density: float, air_f
 
 @closure(taken=(0.0, 1e5), growth=(0.0, 10.0), drive=(0.0, 1e8), depletion=(0.0, 1e9))
 def heat_taken(taken: float, growth: float, drive: float, depletion: float) -> float:
-    """Heat that a wall has taken from a layer by the end of a stretch of its way.
+    r"""Heat that a wall has taken from a layer by the end of a stretch of its way.
 
     Parameters
     ----------
@@ -266,9 +291,12 @@ def heat_taken(taken: float, growth: float, drive: float, depletion: float) -> f
 
     Notes
     -----
-    A thermal layer as thick as the enthalpy that it lacks says: q = 2/pi d^2/Q, so Q^2 grows by 4/pi d^2 d tau, which
-    is exact for an even drive (Q = 2 d sqrt(tau/pi)). With the drive at the middle, d = D - c (Q0 + Q1)/2, the square
-    is solved for Q1.
+    A thermal layer is as thick as the enthalpy that it lacks says, so with the drive d the heat Q taken grows as
+
+    .. math:: \frac{dQ}{d\tau} = \frac{2}{\pi} \frac{d^2}{Q}, \quad Q_1^2 = Q_0^2 + \frac{4}{\pi} d^2\, \Delta\tau
+
+    which is exact for an even drive, :math:`Q = 2 d \sqrt{\tau/\pi}`. With the drive at the middle,
+    :math:`d = d_0 - c\, (Q_0 + Q_1)/2`, the square is solved for :math:`Q_1`.
 
     >>> round(heat_taken(0.0, 1.0, 1.0, 0.0), 4)    # 2/sqrt(pi)
     1.1284

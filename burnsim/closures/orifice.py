@@ -1,8 +1,11 @@
-"""Flow through small holes and slots in thin walls, from creeping flow to choking.
+r"""Flow through small holes and slots in thin walls, from creeping flow to choking.
 
-One law serves gas and liquid: pressure loss = rho u^2/2 (K_inf + K_lam/Re). Its low limit is exact creeping
-flow through a hole (Sampson) in series with a tube (Poiseuille); its high limit is the sharp hole or the
-short tube.
+One law serves gas and liquid:
+
+.. math:: \Delta p = \frac{\rho u^2}{2} \left( K_\infty + \frac{K_\mathrm{lam}}{\mathrm{Re}} \right)
+
+Its low limit is exact creeping flow through a hole (Sampson) in series with a tube (Poiseuille); its high limit is the
+sharp hole or the short tube.
 """
 
 from math import expm1, log1p, log10, pi, sqrt
@@ -28,7 +31,7 @@ _QUARTER_PI = 0.25 * pi
 
 @closure(length_ratio=(0.0, 10.0))
 def inertial_loss(length_ratio: float) -> float:
-    """Loss coefficient of a hole at high Reynolds number, by its length over its diameter.
+    r"""Loss coefficient of a hole at high Reynolds number, by its length over its diameter.
 
     Parameters
     ----------
@@ -36,13 +39,21 @@ def inertial_loss(length_ratio: float) -> float:
 
     Returns
     -------
-    K_inf [-], from 1/0.61^2 for a sharp thin plate down to that of a short tube in which the jet re-attaches.
+    Loss coefficient [-], from :math:`1/0.61^2` for a sharp thin plate down to that of a short tube in which the jet
+    re-attaches.
 
     Notes
     -----
-    K_inf = 1/(0.827 - 0.0085 L/d)^2 + (1/0.61^2 - 1/0.827^2) tau(L/d)/tau(0), with the re-attachment
-    function of thick-edged orifices tau = (2.4 - L/d) 10^-phi, phi = 0.25 + 0.535 r^8/(0.05 + r^7), r =
-    L/d, 0 beyond 2.4. The ends are the published ones; scaling tau to meet both is ours.
+    With :math:`r = L/d`,
+
+    .. math:: K_\infty = \frac{1}{(0.827 - 0.0085 r)^2}
+        + \left( \frac{1}{0.61^2} - \frac{1}{0.827^2} \right) \frac{\tau(r)}{\tau(0)}
+
+    and the re-attachment function of thick-edged orifices
+
+    .. math:: \tau = (2.4 - r)\, 10^{-\varphi}, \quad \varphi = 0.25 + \frac{0.535 r^8}{0.05 + r^7}
+
+    0 beyond 2.4. The ends are the published ones; scaling :math:`\tau` to meet both is ours.
 
     >>> round(inertial_loss(0.0) ** -0.5, 3)
     0.61
@@ -51,9 +62,9 @@ def inertial_loss(length_ratio: float) -> float:
 
     References
     ----------
-    Short tube: A. Lichtarowicz, R. K. Duggins, E. Markland 1965, J. Mech. Eng. Sci. 7, 210. tau: I. E.
-    Idelchik, Handbook of Hydraulic Resistance, thick-edged orifice (diagram 4-18 in the third edition; from
-    memory, unverified). Thin plate 0.61: standard value.
+    Short tube: A. Lichtarowicz, R. K. Duggins, E. Markland 1965, J. Mech. Eng. Sci. 7, 210. Re-attachment: I. E.
+    Idelchik, Handbook of Hydraulic Resistance, thick-edged orifice (diagram 4-18 in the third edition; from memory,
+    unverified). Thin plate 0.61: standard value.
     """
     ratio = within(length_ratio, 0.0, _LONGEST_TUBE)
     tube = _TUBE_DISCHARGE + _TUBE_DISCHARGE_SLOPE * ratio
@@ -67,7 +78,7 @@ def inertial_loss(length_ratio: float) -> float:
 
 @closure(length_ratio=(0.0, 10.0))
 def laminar_loss(length_ratio: float) -> float:
-    """Product of loss coefficient and Reynolds number of a hole in creeping flow.
+    r"""Product of loss coefficient and Reynolds number of a hole in creeping flow.
 
     Parameters
     ----------
@@ -75,11 +86,13 @@ def laminar_loss(length_ratio: float) -> float:
 
     Returns
     -------
-    K_lam = K Re [-].
+    Product [-] :math:`K_\mathrm{lam} = K\, \mathrm{Re}`.
 
     Notes
     -----
-    K_lam = 12 pi + 64 L/d: Sampson's hole (Q = d^3 dp/(24 mu)) in series with Poiseuille's tube.
+    .. math:: K_\mathrm{lam} = 12 \pi + 64 L/d
+
+    Sampson's hole, :math:`Q = d^3 \Delta p / (24 \mu)`, in series with Poiseuille's tube.
 
     >>> d, dp, mu = 1e-3, 2.0, 1e-5
     >>> u = dp * 2.0 * d / (laminar_loss(0.0) * mu)            # K rho u^2/2 = dp with K = K_lam mu/(rho u d)
@@ -96,19 +109,21 @@ def laminar_loss(length_ratio: float) -> float:
 
 @closure(reynolds=(0.0, 1e5), length_ratio=(0.0, 10.0))
 def loss_coefficient(reynolds: float, length_ratio: float) -> float:
-    """Loss coefficient of a hole, dp = K rho u^2/2 with u the flow over the full area of the hole.
+    r"""Loss coefficient of a hole, by the speed over its full area.
 
     Parameters
     ----------
-    reynolds : u d/nu with that velocity [-].
+    reynolds : :math:`u d/\nu` with that speed [-].
     length_ratio : wall thickness over hole diameter, L/d [-].
 
     Returns
     -------
-    K [-] = K_inf(L/d) + K_lam(L/d)/Re.
+    Coefficient K [-] of :math:`\Delta p = K \rho u^2/2`.
 
     Notes
     -----
+    .. math:: K = K_\infty(L/d) + K_\mathrm{lam}(L/d) / \mathrm{Re}
+
     Both ends are sound and the sum bridges them. Between Re 30 and 300 sharp thin holes are reported to
     pass some 10 to 20 % more than this (the jet contracts less), which the uncertainty of the discharge
     must cover.
@@ -125,16 +140,16 @@ def loss_coefficient(reynolds: float, length_ratio: float) -> float:
 
 @closure(reynolds=(0.0, 1e5), length_ratio=(0.0, 10.0))
 def discharge_coefficient(reynolds: float, length_ratio: float) -> float:
-    """Discharge coefficient of a hole, the flow over that of an ideal hole of the same area.
+    r"""Discharge coefficient of a hole, the flow over that of an ideal hole of the same area.
 
     Parameters
     ----------
-    reynolds : u d/nu with the velocity u over the full area of the hole [-].
+    reynolds : :math:`u d/\nu` with the speed u over the full area of the hole [-].
     length_ratio : wall thickness over hole diameter, L/d [-].
 
     Returns
     -------
-    Cd [-] = 1/sqrt(K).
+    Coefficient [-], :math:`C_d = 1/\sqrt K`.
 
     >>> round(discharge_coefficient(1e5, 0.0), 3)
     0.61
@@ -148,11 +163,11 @@ def discharge_coefficient(reynolds: float, length_ratio: float) -> float:
 
 @closure(reynolds=(10.0, 2e4), length_ratio=(2.0, 10.0))
 def lichtarowicz_discharge(reynolds: float, length_ratio: float) -> float:
-    """Discharge coefficient of a long orifice, an independent formula to check the others by.
+    r"""Discharge coefficient of a long orifice, an independent formula to check the others by.
 
     Parameters
     ----------
-    reynolds : d/nu sqrt(2 dp/rho), that is with the *theoretical* velocity [-], 10 to 20 000.
+    reynolds : :math:`(d/\nu) \sqrt{2 \Delta p/\rho}`, that is with the theoretical velocity [-], 10 to 20 000.
     length_ratio : L/d [-], 2 to 10.
 
     Returns
@@ -161,9 +176,13 @@ def lichtarowicz_discharge(reynolds: float, length_ratio: float) -> float:
 
     Notes
     -----
-    1/Cd = 1/Cdu + 20/Re (1 + 2.25 L/d) - 0.005 (L/d)/(1 + 7.5 (log10(0.00015 Re))^2), Cdu = 0.827 - 0.0085
-    L/d. The theoretical velocity is the real one over Cd: a real Re of 100 at L/d = 4 is a theoretical one
-    of 218.
+    With :math:`r = L/d` and :math:`C_u = 0.827 - 0.0085 r`,
+
+    .. math:: \frac{1}{C_d} = \frac{1}{C_u} + \frac{20}{\mathrm{Re}} (1 + 2.25 r)
+        - \frac{0.005 r}{1 + 7.5\, (\log_{10} 0.00015\, \mathrm{Re})^2}
+
+    The theoretical velocity is the real one over :math:`C_d`: a real Re of 100 at :math:`r = 4` is a theoretical one of
+    218.
 
     >>> round(lichtarowicz_discharge(100.0 / 0.459, 4.0), 3)
     0.459
@@ -183,7 +202,7 @@ def lichtarowicz_discharge(reynolds: float, length_ratio: float) -> float:
 def pressure_drop(
     velocity: float, density: float, viscosity: float, diameter: float, k_inf: float, k_lam: float
 ) -> float:
-    """Pressure lost by a flow of constant density through a hole or slot.
+    r"""Pressure lost by a flow of constant density through a hole or slot.
 
     Parameters
     ----------
@@ -199,7 +218,9 @@ def pressure_drop(
 
     Notes
     -----
-    dp = rho/2 (K_inf u |u| + K_lam nu/d u), which is K rho u^2/2 with K = K_inf + K_lam/Re. Odd in u.
+    .. math:: \Delta p = \frac{\rho}{2} \left( K_\infty u |u| + K_\mathrm{lam} \frac{\nu}{d} u \right)
+
+    which is :math:`K \rho u^2/2` with :math:`K = K_\infty + K_\mathrm{lam}/\mathrm{Re}`. Odd in u.
 
     >>> round(pressure_drop(1.0, 1000.0, 0.0, 1e-3, 2.0, 40.0), 9)
     1000.0
@@ -217,7 +238,7 @@ def pressure_drop(
 def velocity(
     pressure_drop: float, density: float, viscosity: float, diameter: float, k_inf: float, k_lam: float
 ) -> float:
-    """Velocity of a flow of constant density through a hole or slot: the exact inverse of `pressure_drop`.
+    r"""Velocity of a flow of constant density through a hole or slot: the exact inverse of `pressure_drop`.
 
     Parameters
     ----------
@@ -230,8 +251,9 @@ def velocity(
 
     Notes
     -----
-    u = 4 dp/rho / (b + sqrt(b^2 + 8 K_inf |dp|/rho)), b = K_lam nu/d: the root written without
-    cancellation, so that it passes smoothly through zero with the laminar slope.
+    .. math:: u = \frac{4 \Delta p/\rho}{b + \sqrt{b^2 + 8 K_\infty |\Delta p|/\rho}}, \quad b = K_\mathrm{lam}\, \nu/d
+
+    The root is written without cancellation, so that it passes smoothly through zero with the laminar slope.
 
     >>> u = velocity(3.7, 790.0, 1.2e-3, 2e-3, 2.6, 44.0)
     >>> round(pressure_drop(u, 790.0, 1.2e-3, 2e-3, 2.6, 44.0), 9)
@@ -269,7 +291,7 @@ def gas_pressure(
     viscosity: float,
     ambient_pressure: float,
 ) -> float:
-    """Gauge pressure upstream that drives a flow of gas through one hole to the open air.
+    r"""Gauge pressure upstream that drives a flow of gas through one hole to the open air.
 
     Parameters
     ----------
@@ -288,12 +310,20 @@ def gas_pressure(
 
     Notes
     -----
-    m = Cd A p M sqrt(gamma Mw/(R T)) sqrt(1 + a M^2), a = (gamma - 1)/2, Cd = 1/sqrt(K_inf + K_lam/Re), Re
-    = 4 m/(pi d mu). That is a quadratic in the square of the exit Mach number M. Then gauge = p ((1 + a
-    M^2)^(gamma/(gamma - 1)) - 1) up to M = 1, and beyond that (choked) the upstream pressure is
-    proportional to m/Cd. For small flows it becomes K rho u^2/2, and 0 at 0.
+    With :math:`a = (\gamma - 1)/2`, :math:`C_d = (K_\infty + K_\mathrm{lam}/\mathrm{Re})^{-1/2}` and
+    :math:`\mathrm{Re} = 4 \dot m / (\pi d \mu)`,
 
-    Choked air: the mass flow per area, 0.0404 p0/sqrt(T0), is the textbook figure for gamma = 1.4.
+    .. math:: \dot m = C_d A p M \sqrt{\frac{\gamma M_w}{R T}} \sqrt{1 + a M^2}
+
+    is a quadratic in the square of the exit Mach number M. Up to M = 1 the gauge pressure is
+
+    .. math:: p \left( (1 + a M^2)^{\gamma/(\gamma - 1)} - 1 \right)
+
+    and beyond that (choked) the upstream pressure is proportional to :math:`\dot m / C_d`. For small flows it becomes
+    :math:`K \rho u^2/2`, and 0 at 0.
+
+    Choked air: the mass flow per area, :math:`0.0404\, p_0/\sqrt{T_0}`, is the textbook figure for
+    :math:`\gamma = 1.4`.
 
     >>> area = pi / 4.0 * 1e-3**2
     >>> flow = 0.0404 * 3e5 / 300.0**0.5 * area

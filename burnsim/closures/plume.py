@@ -21,7 +21,7 @@ _COLDEST = 50.0
 
 @closure(area=(0.0, 1.0), height=(1e-3, 2.0), density=(0.1, 2.0), T_gas=(400.0, 2400.0), T_ambient=(230.0, 330.0))
 def opening_draught(area: float, height: float, density: float, T_gas: float, T_ambient: float) -> float:
-    """Air that comes in through the lower part of an upright opening while hot gas leaves through its upper part.
+    r"""Air that comes in through the lower part of an upright opening while hot gas leaves through its upper part.
 
     Parameters
     ----------
@@ -32,12 +32,15 @@ def opening_draught(area: float, height: float, density: float, T_gas: float, T_
 
     Returns
     -------
-    Mass flow [kg/s]: about 0.5 A sqrt(H) in SI units for a room on fire.
+    Mass flow [kg/s]: about :math:`0.5 A \sqrt H` in SI units for a room on fire.
 
     Notes
     -----
-    Bernoulli on both sides of the neutral level: m = 2/3 Cd rho A sqrt(2 g H (1 - 1/r)/(1 + r^(1/3))^3), r = T_gas/T_a,
-    Cd 0.7. No friction: for openings of millimetres an upper estimate.
+    Bernoulli on both sides of the neutral level, with :math:`r = T_\mathrm{gas}/T_a` and :math:`C_d = 0.7`:
+
+    .. math:: \dot m = \tfrac{2}{3} C_d \rho A \sqrt{\frac{2 g H (1 - 1/r)}{(1 + r^{1/3})^3}}
+
+    No friction: for openings of millimetres an upper estimate.
 
     >>> round(opening_draught(1.0, 1.0, 1.2, 1500.0, 293.15), 2)
     0.5
@@ -60,14 +63,14 @@ def gas_temperature(
     air_heat: tuple[float, float],
     T_ambient: float,
 ) -> float:
-    """Temperature of burnt gas mixed with air, from its enthalpy.
+    r"""Temperature of burnt gas mixed with air, from its enthalpy.
 
     Parameters
     ----------
     enthalpy_rise : above ambient temperature, per mass of all the gas [J/kg].
     product_share : mass share of stoichiometric combustion products in it [-]; the rest is air.
-    product_heat, air_heat : (a, b) of their enthalpies above 298.15 K, a th + b th^2/2 [J/kg], th = T -
-        298.15 K.
+    product_heat, air_heat : (a, b) of their enthalpies above 298.15 K, :math:`a \vartheta + b \vartheta^2/2` [J/kg]
+        with :math:`\vartheta = T - 298.15` K.
     T_ambient : [K].
 
     Returns
@@ -76,8 +79,11 @@ def gas_temperature(
 
     Notes
     -----
-    a th + b th^2/2 = H with H = enthalpy_rise + a th_a + b th_a^2/2, a and b mixed by mass. Root
-    th = 2 H/(a + sqrt(a^2 + 2 b H)), free of cancellation.
+    With a and b mixed by mass, and H the rise of enthalpy plus that of the mixture at ambient temperature,
+
+    .. math:: a \vartheta + \tfrac{1}{2} b \vartheta^2 = H, \quad \vartheta = \frac{2 H}{a + \sqrt{a^2 + 2 b H}}
+
+    a root free of cancellation.
 
     >>> round(gas_temperature(1.0e6, 1.0, (1000.0, 0.0), (1000.0, 0.0), 300.0), 9)
     1300.0

@@ -11,7 +11,7 @@ _HOTTEST = 1e5
 
 @closure(emissivity=(0.0, 1.0), T_hot=(0.0, 3000.0), T_cold=(0.0, 3000.0))
 def exchange(emissivity: float, T_hot: float, T_cold: float) -> float:
-    """Net heat flux radiated from one temperature to another.
+    r"""Net heat flux radiated from one temperature to another.
 
     Parameters
     ----------
@@ -24,21 +24,23 @@ def exchange(emissivity: float, T_hot: float, T_cold: float) -> float:
 
     Notes
     -----
-    q'' = eps sigma (T_hot^4 - T_cold^4), factored so that equal temperatures give exactly 0.
+    .. math:: \dot q'' = \varepsilon \sigma (T_\mathrm{hot}^4 - T_\mathrm{cold}^4)
+
+    factored so that equal temperatures give exactly 0.
 
     >>> round(exchange(1.0, 1000.0, 0.0))
     56704
 
     References
     ----------
-    Any text on heat transfer; sigma CODATA 2018.
+    Any text on heat transfer; the constant of Stefan and Boltzmann is that of CODATA 2018.
     """
     return linear_coefficient(emissivity, T_hot, T_cold) * (T_hot - T_cold)
 
 
 @closure(emissivity=(0.0, 1.0), T_hot=(0.0, 3000.0), T_cold=(0.0, 3000.0))
 def linear_coefficient(emissivity: float, T_hot: float, T_cold: float) -> float:
-    """Heat transfer coefficient of radiation, exact between two temperatures.
+    r"""Heat transfer coefficient of radiation, exact between two temperatures.
 
     Parameters
     ----------
@@ -47,11 +49,13 @@ def linear_coefficient(emissivity: float, T_hot: float, T_cold: float) -> float:
 
     Returns
     -------
-    h [W/m2/K] with q'' = h (T_hot - T_cold).
+    h [W/m2/K] with :math:`\dot q'' = h (T_\mathrm{hot} - T_\mathrm{cold})`.
 
     Notes
     -----
-    h = eps sigma (T_hot + T_cold)(T_hot^2 + T_cold^2), which is 4 eps sigma T^3 for equal temperatures.
+    .. math:: h = \varepsilon \sigma (T_\mathrm{hot} + T_\mathrm{cold}) (T_\mathrm{hot}^2 + T_\mathrm{cold}^2)
+
+    which is :math:`4 \varepsilon \sigma T^3` for equal temperatures.
 
     >>> round(linear_coefficient(1.0, 300.0, 300.0), 2)         # the familiar 6 W/m2/K of a room
     6.12
@@ -67,7 +71,7 @@ def linear_coefficient(emissivity: float, T_hot: float, T_cold: float) -> float:
 
 @closure(length=(1e-4, 1.0), radius=(1e-3, 1.0))
 def line_to_disc_view(length: float, radius: float) -> float:
-    """Share of the radiation of an upright line that meets the disc at its foot.
+    r"""Share of the radiation of an upright line that meets the disc at its foot.
 
     Parameters
     ----------
@@ -76,8 +80,8 @@ def line_to_disc_view(length: float, radius: float) -> float:
 
     Returns
     -------
-    Share [-] = 1/2 (1 - (sqrt(L^2 + R^2) - R)/L): the mean of the solid angle 1/2 (1 - z/sqrt(z^2 + R^2)) of a disc
-    seen from a height z.
+    Share [-], :math:`\tfrac{1}{2} (1 - (\sqrt{L^2 + R^2} - R)/L)`: the mean of the solid angle
+    :math:`\tfrac{1}{2} (1 - z/\sqrt{z^2 + R^2})` of a disc seen from a height z.
 
     A short line sees half:
 

@@ -37,7 +37,7 @@ def stoichiometric_air(components: Sequence[Component]) -> tuple[float, ...]:
 
     Returns
     -------
-    Moles of air per mole [-] = (C + H/4 - O/2)/0.20939; 0 for water.
+    Moles of air per mole [-], :math:`(n_C + n_H/4 - n_O/2) / 0.20939`; 0 for water.
 
     Methanol needs 1.5 moles of oxygen and ethanol 3:
 
@@ -48,7 +48,7 @@ def stoichiometric_air(components: Sequence[Component]) -> tuple[float, ...]:
 
 
 def products(components: Sequence[Component], mole_fractions: Sequence[float], air_ratio: float = 1.0) -> Products:
-    """Burnt gas of a blend along its dilution by dry air, complete combustion.
+    r"""Burnt gas of a blend along its dilution by dry air, complete combustion.
 
     Parameters
     ----------
@@ -59,7 +59,7 @@ def products(components: Sequence[Component], mole_fractions: Sequence[float], a
     -------
     Products.
 
-    CH3OH + 3 O2 -> CO2 + 2 H2O + 1.5 O2:
+    :math:`\mathrm{CH_3OH + 3\, O_2 \to CO_2 + 2\, H_2O + 1.5\, O_2}`:
 
     >>> gas = products(("methanol",), (1.0,), 2.0)
     >>> round(gas.oxygen / gas.water, 9), round(gas.water / gas.carbon_dioxide, 2)  # air brings some CO2 of its own

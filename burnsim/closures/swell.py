@@ -12,7 +12,7 @@ DISTRIBUTION = 1.2
 
 @closure(sigma=(1e-3, 0.1), density_liquid=(300.0, 2000.0), density_vapour=(0.0, 100.0))
 def drift_velocity(sigma: float, density_liquid: float, density_vapour: float) -> float:
-    """Speed at which vapour bubbles rise through a boiling liquid.
+    r"""Speed at which vapour bubbles rise through a boiling liquid.
 
     Parameters
     ----------
@@ -21,7 +21,7 @@ def drift_velocity(sigma: float, density_liquid: float, density_vapour: float) -
 
     Returns
     -------
-    Drift velocity [m/s] = 1.53 (sigma g (rho_l - rho_v)/rho_l^2)^0.25.
+    Drift velocity [m/s], :math:`1.53\, (\sigma g (\rho_l - \rho_v)/\rho_l^2)^{1/4}`.
 
     Water boiling at one atmosphere: 0.24 m/s.
 
@@ -40,7 +40,7 @@ def drift_velocity(sigma: float, density_liquid: float, density_vapour: float) -
 
 @closure(superficial_velocity=(0.0, 1.0), drift=(0.01, 1.0))
 def uniform_swell(superficial_velocity: float, drift: float) -> float:
-    """Factor by which a column swells when the same vapour flow passes through all of it.
+    r"""Factor by which a column swells when the same vapour flow passes through all of it.
 
     Parameters
     ----------
@@ -53,7 +53,9 @@ def uniform_swell(superficial_velocity: float, drift: float) -> float:
 
     Notes
     -----
-    1/(1 - alpha) with the void fraction alpha = j/(1.2 j + v_drift).
+    .. math:: \frac{1}{1 - \alpha}, \quad \alpha = \frac{j}{1.2 j + v_\mathrm{drift}}
+
+    with the void fraction :math:`\alpha`.
 
     >>> round(uniform_swell(0.05, 0.189), 2)
     1.25
@@ -69,7 +71,7 @@ def uniform_swell(superficial_velocity: float, drift: float) -> float:
 
 @closure(height=(0.0, 0.5), superficial_velocity_top=(0.0, 1.0), drift=(0.01, 1.0))
 def froth_height(height: float, superficial_velocity_top: float, drift: float) -> float:
-    """Height of a boiling column whose vapour is made evenly all the way up.
+    r"""Height of a boiling column whose vapour is made evenly all the way up.
 
     Parameters
     ----------
@@ -83,9 +85,12 @@ def froth_height(height: float, superficial_velocity_top: float, drift: float) -
 
     Notes
     -----
-    The vapour flow grows as j(h) = j_top h/H with the liquid h below; each layer swells by 1/(1 -
-    alpha(j)). With C0 = 1.2 the integral is H (6 - 5 ln(1 + x)/x), x = 0.2 j_top/v_drift: about half the
-    swell of a column with the same flow all the way.
+    The vapour flow grows as :math:`j(h) = j_\mathrm{top} h/H` with the liquid h below; each layer swells by
+    :math:`1/(1 - \alpha(j))`. With :math:`C_0 = 1.2` the integral is
+
+    .. math:: H \left( 6 - 5\, \frac{\ln(1 + x)}{x} \right), \quad x = 0.2\, \frac{j_\mathrm{top}}{v_\mathrm{drift}}
+
+    about half the swell of a column with the same flow all the way.
 
     >>> round(froth_height(0.03, 0.05, 0.189) / 0.03, 2)
     1.13

@@ -21,7 +21,7 @@ def _open_disc_volume(radius: float, level: float, slope: float) -> float:
 
 @closure(radius=(1e-4, 1.0), level=(-1.0, 2.0), slope=(0.0, 1.0), height=(1e-4, 1.0))
 def tilted_disc_volume(radius: float, level: float, slope: float, height: float) -> float:
-    """Volume of liquid in a round vessel that stands askew.
+    r"""Volume of liquid in a round vessel that stands askew.
 
     Parameters
     ----------
@@ -35,9 +35,12 @@ def tilted_disc_volume(radius: float, level: float, slope: float, height: float)
 
     Notes
     -----
-    The surface is z = level + x slope, x towards the deep side. Where it meets neither floor nor roof the volume is
-    that of the upright vessel at the same level on the axis. A wedge above the floor is slope * integral of
-    2 (x - c) sqrt(R^2 - x^2) from c = -level/slope to R; what stands above the roof is taken off in the same way.
+    The surface is :math:`z = l + s x` with level and slope, x towards the deep side. Where it meets neither floor nor
+    roof the volume is that of the upright vessel at the same level on the axis. A wedge above the floor is
+
+    .. math:: 2 s \int_c^R (x - c) \sqrt{R^2 - x^2}\, dx, \quad c = -l/s
+
+    What stands above the roof is taken off in the same way.
 
     A vessel of radius 1, a plane through the middle of its floor at 45 degrees: the hoof of Archimedes, 2/3.
 
@@ -46,7 +49,7 @@ def tilted_disc_volume(radius: float, level: float, slope: float, height: float)
 
     References
     ----------
-    Archimedes, The Method, proposition 11 (the hoof, 2/3 R^2 h); the rest by integration.
+    Archimedes, The Method, proposition 11 (the hoof, :math:`\tfrac{2}{3} R^2 h`); the rest by integration.
     """
     return _open_disc_volume(radius, level, slope) - _open_disc_volume(radius, level - height, slope)
 

@@ -41,7 +41,7 @@ def draught_scale(T_ambient: float, pressure: float) -> float:
     height=(2e-3, 0.15), transfer=(0.3, 6.0), T_flame=(1400.0, 2300.0), T_ambient=(230.0, 330.0), pressure=(4e4, 1.1e5)
 )
 def wall_fire_flux(height: float, transfer: float, T_flame: float, T_ambient: float, pressure: float) -> float:
-    """Mean mass flux of fuel from an upright band that burns in a laminar flame, with no radiation back to it.
+    r"""Mean mass flux of fuel from an upright band that burns in a laminar flame, with no radiation back to it.
 
     Parameters
     ----------
@@ -57,11 +57,20 @@ def wall_fire_flux(height: float, transfer: float, T_flame: float, T_ambient: fl
 
     Notes
     -----
-    Boundary layer of natural convection with a sheet of infinitely fast chemistry: f''' + 3 f f'' - 2 f'^2 + T/T_a - 1
-    = 0, Z'' + 3 Pr f Z' = 0, f'(0) = 0, 3 Pr f(0) (1 - Z_w) = Z'(0), Z_w = B/(1 + B), with rho mu as T^-0.3 and Pr 0.7.
-    The flux is m'' = -4 f(0) mu_a (g/(4 nu_a^2))^(1/4) H^(-1/4), with -f(0) = 0.2601 ln(1 + B)^1.310 B^-0.273
-    (T_f/T_a - 1)^0.1395 within 3 % for B of 0.3 to 6, 1500 to 2100 K and air-fuel ratios of 4 to 11 (the tests solve
-    the equations). Heat that the band absorbs besides, or loses, moves it by `flux_yield`.
+    Boundary layer of natural convection with a sheet of infinitely fast chemistry, with :math:`\rho \mu \sim T^{-0.3}`
+    and Pr 0.7:
+
+    .. math:: f''' + 3 f f'' - 2 f'^2 + T/T_a - 1 = 0, \quad Z'' + 3\, \mathrm{Pr} f Z' = 0
+
+    .. math:: f'(0) = 0, \quad 3\, \mathrm{Pr} f(0) (1 - Z_w) = Z'(0), \quad Z_w = B/(1 + B)
+
+    The flux is
+
+    .. math:: \dot m'' = -4 f(0)\, \mu_a \left( \frac{g}{4 \nu_a^2} \right)^{1/4} H^{-1/4}, \quad
+        -f(0) = 0.2601 \frac{\ln(1 + B)^{1.310}}{B^{0.273}} \left( \frac{T_f}{T_a} - 1 \right)^{0.1395}
+
+    within 3 % for B of 0.3 to 6, 1500 to 2100 K and air-fuel ratios of 4 to 11 (the tests solve the equations). Heat
+    that the band absorbs besides, or loses, moves it by `flux_yield`.
 
     Methanol on a band of 80 mm burns 15.5 to 18 g/m2/s, of which the flame's radiation brings about 1.
 
@@ -71,8 +80,8 @@ def wall_fire_flux(height: float, transfer: float, T_flame: float, T_ambient: fl
     References
     ----------
     J. S. Kim, J. de Ris, F. W. Kroesser 1971, Proc. Combust. Inst. 13, 949; J. J. Kosdon, F. A. Williams, C. Buman
-    1969, Proc. Combust. Inst. 12, 253 (both
-    from memory, unverified). Measured: A. V. Singh, M. J. Gollner 2015, Combust. Flame 162, 2214.
+    1969, Proc. Combust. Inst. 12, 253 (both from memory, unverified). Measured: A. V. Singh, M. J. Gollner 2015,
+    Combust. Flame 162, 2214.
     """
     number = at_least(transfer, 1e-3)
     rise = at_least(T_flame / at_least(T_ambient, 1.0) - 1.0, 0.1)
@@ -83,7 +92,7 @@ def wall_fire_flux(height: float, transfer: float, T_flame: float, T_ambient: fl
 
 @closure(transfer=(0.1, 10.0))
 def flux_yield(transfer: float) -> float:
-    """Share of a small heat to a burning surface that goes into more vapour; the rest thins the flame's own heat.
+    r"""Share of a small heat to a burning surface that goes into more vapour; the rest thins the flame's own heat.
 
     Parameters
     ----------
@@ -91,12 +100,18 @@ def flux_yield(transfer: float) -> float:
 
     Returns
     -------
-    Share [-] y: a surface that gets q more than its flame's convection burns y q/L faster, L its heat of gasification.
+    Share y [-]: a surface that gets the flux q more than its flame's convection burns :math:`y q/L` faster, with its
+    heat of gasification L.
 
     Notes
     -----
-    Film theory: m L = h/cp B L F/(exp(F) - 1) + q, F = m cp/h. To first order in q, y = B/((1 + B) ln(1 + B)): 1 where
-    nothing blows, less where the vapour thickens the film.
+    Film theory, and what it gives to first order in q:
+
+    .. math:: \dot m'' L = \frac{h}{c_p} B L \frac{F}{e^F - 1} + q, \quad F = \frac{\dot m'' c_p}{h}
+
+    .. math:: y = \frac{B}{(1 + B) \ln(1 + B)}
+
+    1 where nothing blows, less where the vapour thickens the film.
 
     >>> round(flux_yield(2.5), 2)
     0.57
@@ -119,7 +134,7 @@ def flux_yield(transfer: float) -> float:
 def wall_fire_coefficient(
     height: float, diameter: float, conductivity: float, T_ambient: float, pressure: float
 ) -> float:
-    """Heat transfer coefficient between a wall fire's sheet and the dry wall above its band, up to the flame's tip.
+    r"""Heat transfer coefficient between a wall fire's sheet and the dry wall above its band, up to the flame's tip.
 
     Parameters
     ----------
@@ -136,9 +151,13 @@ def wall_fire_coefficient(
     Notes
     -----
     The boundary layer of `wall_fire_flux`, marched on up a dry wall of 450 K: the sheet goes on at nearly the distance
-    at which the band left it, and the heat is h = 0.80 cp mu_a (g/(4 nu_a^2))^(1/4) H^(-1/4), within 8 % for bands of 6
-    to 24 mm and powers of 3.5 to 10 kW/m, 0.5 to 1.5 times the band's natural burning (`tests/closures/wall_flow.py`
-    marches it). A layer of thickness k/h round a wall of diameter D conducts 1 + k/(h D) times as well as a plane one.
+    at which the band left it, and the heat is
+
+    .. math:: h = 0.80\, c_p \mu_a \left( \frac{g}{4 \nu_a^2} \right)^{1/4} H^{-1/4}
+
+    within 8 % for bands of 6 to 24 mm and powers of 3.5 to 10 kW/m, 0.5 to 1.5 times the band's natural burning
+    (`tests/closures/wall_flow.py` marches it). A layer of thickness :math:`k/h` round a wall of diameter D conducts
+    :math:`1 + k/(h D)` times as well as a plane one.
 
     Flames resolved on a round wall give 1.25 times this without radiation and dissociation, as they should with a sheet
     hotter by a tenth.
@@ -164,7 +183,7 @@ def wall_fire_coefficient(
 def wall_flame_tip(
     heat_per_length: float, height: float, heat_per_air: float, T_ambient: float, pressure: float
 ) -> float:
-    """Height of the laminar flame over a band that burns along the foot of a wall, from the band's foot.
+    r"""Height of the laminar flame over a band that burns along the foot of a wall, from the band's foot.
 
     Parameters
     ----------
@@ -180,9 +199,12 @@ def wall_flame_tip(
 
     Notes
     -----
-    In the boundary layer of `wall_fire_flux` the flame ends where enough air has diffused in: z = 0.384 (Q'/(dH_air
-    mu_a (g/(4 nu_a^2))^(1/4)))^(4/3), some 8 mm (Q'/1 kW/m)^(4/3), for flames much higher than their band. Lower ones
-    hang together with the band: z^3 = z_free^3 + H^3, within 15 %. Turbulent above some 20 kW/m, where the power
+    In the boundary layer of `wall_fire_flux` the flame ends where enough air has diffused in:
+
+    .. math:: z = 0.384 \left( \frac{\dot Q'}{\Delta H_\mathrm{air}\, \mu_a\, (g/(4 \nu_a^2))^{1/4}} \right)^{4/3}
+
+    some 8 mm :math:`(\dot Q'/1\,\mathrm{kW/m})^{4/3}`, for flames much higher than their band. Lower ones hang together
+    with the band: :math:`z^3 = z_\mathrm{free}^3 + H^3`, within 15 %. Turbulent above some 20 kW/m, where the power
     becomes 2/3.
 
     Resolved flames end 41, 64 and 74 mm along their way at 3.54, 4.88 and 5.90 kW/m.
@@ -203,7 +225,7 @@ def wall_flame_tip(
 
 @closure(low=(0.0, 0.3), high=(0.0, 0.3), tip=(0.0, 1.0))
 def flame_cover(low: float, high: float, tip: float) -> float:
-    """Mean heat to a stretch of wall over a wall fire, as a share of that inside the flame.
+    r"""Mean heat to a stretch of wall over a wall fire, as a share of that inside the flame.
 
     Parameters
     ----------
@@ -212,7 +234,7 @@ def flame_cover(low: float, high: float, tip: float) -> float:
 
     Returns
     -------
-    Share [-]: 1 up to the tip, and (tip/z)^3 beyond it, averaged.
+    Share [-]: 1 up to the tip, and :math:`(z_\mathrm{tip}/z)^3` beyond it, averaged.
 
     Notes
     -----
@@ -240,7 +262,7 @@ def flame_cover(low: float, high: float, tip: float) -> float:
 
 @closure(low=(0.0, 0.3), high=(0.0, 0.3), lid=(0.0, 0.4))
 def share_under_lid(low: float, high: float, lid: float) -> float:
-    """Mean heat to a stretch of wall below a wide flat lid, which turns the flame outwards, as a share of that without.
+    r"""Mean heat to a stretch of wall below a wide flat lid, which turns the flame outwards: a share of that without.
 
     Parameters
     ----------
@@ -249,7 +271,7 @@ def share_under_lid(low: float, high: float, lid: float) -> float:
 
     Returns
     -------
-    Share [-]: 1 - exp(-d/12 mm) at a distance d below the lid, averaged.
+    Share [-]: :math:`1 - \exp(-d / 12\,\mathrm{mm})` at a distance d below the lid, averaged.
 
     Notes
     -----

@@ -32,7 +32,7 @@ Opposed flows of air against methanol and ethanol: 350 to 550 1/s (from memory o
 
 @closure(wind=(0.0, 10.0), rise=(0.0, 0.3), g_reduced=(1.0, 80.0))
 def wind_drift(wind: float, rise: float, g_reduced: float) -> float:
-    """How far a wind carries flame gas aside while it rises to a height.
+    r"""How far a wind carries flame gas aside while it rises to a height.
 
     Parameters
     ----------
@@ -42,7 +42,7 @@ def wind_drift(wind: float, rise: float, g_reduced: float) -> float:
 
     Returns
     -------
-    Drift [m] = U sqrt(2 z/g'): the gas goes along with the wind, and rises by its buoyancy.
+    Drift [m], :math:`U \sqrt{2 z/g'}`: the gas goes along with the wind, and rises by its buoyancy.
 
     Notes
     -----
@@ -62,7 +62,7 @@ def wind_drift(wind: float, rise: float, g_reduced: float) -> float:
 
 @closure(ring=(0.0, 0.5), disc=(1e-3, 0.5), shift=(0.0, 5.0))
 def share_outside(ring: float, disc: float, shift: float) -> float:
-    """Share of a circle's line that lies outside a disc whose centre is some way off.
+    r"""Share of a circle's line that lies outside a disc whose centre is some way off.
 
     Parameters
     ----------
@@ -76,7 +76,9 @@ def share_outside(ring: float, disc: float, shift: float) -> float:
 
     Notes
     -----
-    acos((R^2 - r^2 - x^2)/(2 r x))/pi, limited to 0 and pi.
+    .. math:: \frac{1}{\pi} \arccos \frac{R^2 - r^2 - x^2}{2 r x}
+
+    with the angle limited to 0 and :math:`\pi`.
 
     >>> share_outside(0.03, 0.07, 0.0), share_outside(0.03, 0.07, 0.2)
     (0.0, 1.0)
@@ -92,7 +94,7 @@ def share_outside(ring: float, disc: float, shift: float) -> float:
 
 @closure(spread=(0.0, 5.0), wind=(0.0, 10.0))
 def lee_share(spread: float, wind: float) -> float:
-    """Share of a pot's edge past which gas that spreads from its middle still leaves in a wind.
+    r"""Share of a pot's edge past which gas that spreads from its middle still leaves in a wind.
 
     Parameters
     ----------
@@ -101,21 +103,22 @@ def lee_share(spread: float, wind: float) -> float:
 
     Returns
     -------
-    Share [-] = 1 - acos(v/U)/pi: all round while the gas spreads faster than the wind blows, half in a strong wind.
+    Share [-], :math:`1 - \arccos(v/U)/\pi`: all round while the gas spreads faster than the wind blows, half in a
+    strong wind.
 
     >>> lee_share(0.5, 0.2), round(lee_share(0.5, 1.0), 3)
     (1.0, 0.667)
 
     References
     ----------
-    Both motions added up: outward at an angle phi from windward the gas moves at v - U cos(phi).
+    Both motions added up: outward at an angle :math:`\varphi` from windward the gas moves at :math:`v - U \cos\varphi`.
     """
     return 1.0 - acos(at_most(at_least(spread, 0.0) / at_least(abs(wind), 1e-9), 1.0)) / pi
 
 
 @closure(depth=(-0.5, 0.5), clearance=(1e-3, 0.5), through=(0.0, 1.0))
 def wind_behind_screen(depth: float, clearance: float, through: float) -> float:
-    """Wind behind a screen that stands all round, over the wind outside.
+    r"""Wind behind a screen that stands all round, over the wind outside.
 
     Parameters
     ----------
@@ -129,8 +132,10 @@ def wind_behind_screen(depth: float, clearance: float, through: float) -> float:
 
     Notes
     -----
-    t + (1 - t) exp(-4.21 d/c): in a slot between parallel walls, eddies that are driven at its mouth weaken so with
-    depth. That law is for creeping flow; quicker eddies reach deeper, and a wind has gusts: taken as a best estimate.
+    .. math:: t + (1 - t)\, e^{-4.21\, d/c}
+
+    In a slot between parallel walls, eddies that are driven at its mouth weaken so with depth. That law is for creeping
+    flow; quicker eddies reach deeper, and a wind has gusts: taken as a best estimate.
 
     Two widths deep behind a closed screen there is next to no wind:
 
@@ -147,7 +152,7 @@ def wind_behind_screen(depth: float, clearance: float, through: float) -> float:
 
 @closure(open_share=(0.0, 1.0))
 def wind_through_openings(open_share: float) -> float:
-    """Mean wind inside a round screen that has openings all round its foot, over the wind outside.
+    r"""Mean wind inside a round screen that has openings all round its foot, over the wind outside.
 
     Parameters
     ----------
@@ -155,12 +160,15 @@ def wind_through_openings(open_share: float) -> float:
 
     Returns
     -------
-    Share [-]: (pi/2) Cd s sqrt(dCp/2), at most 1.
+    Share [-]: :math:`\tfrac{\pi}{2} C_d s \sqrt{\Delta C_p/2}`, at most 1.
 
     Notes
     -----
-    Half of the openings let air in and half let it out, so the wind's pressure drives it through two in series: Q = Cd
-    A/2 U sqrt(dCp/2) with A = s pi D H, spread over the cross-section D H. dCp is `CYLINDER_PRESSURES`.
+    Half of the openings let air in and half let it out, so the wind's pressure drives it through two in series:
+
+    .. math:: Q = C_d \frac{A}{2} U \sqrt{\Delta C_p/2}, \quad A = s \pi D H
+
+    spread over the cross-section :math:`D H`. The difference of pressure coefficients is `CYLINDER_PRESSURES`.
 
     >>> round(wind_through_openings(0.1), 3)
     0.092
@@ -184,7 +192,7 @@ def wind_through_openings(open_share: float) -> float:
 def screen_draught(
     foot: float, top: float, height: float, friction: float, density: float, T_gas: float, T_ambient: float
 ) -> float:
-    """Air that the draught of the hot gas behind a windscreen draws in.
+    r"""Air that the draught of the hot gas behind a windscreen draws in.
 
     Parameters
     ----------
@@ -201,7 +209,10 @@ def screen_draught(
 
     Notes
     -----
-    g H (rho_a - rho_g) = f m + m^2/(2 Cd^2) (1/(rho_a A_foot^2) + 1/(rho_g A_top^2)), its positive root.
+    The positive root of
+
+    .. math:: g H (\rho_a - \rho_g) = f \dot m + \frac{\dot m^2}{2 C_d^2}
+        \left( \frac{1}{\rho_a A_\mathrm{foot}^2} + \frac{1}{\rho_g A_\mathrm{top}^2} \right)
 
     Openings of 30 and 50 cm2 with 10 cm of gas at 900 K between them pass as much air as 6 kW of spirit needs:
 
@@ -231,7 +242,7 @@ def blow_out_wind(diameter: float) -> float:
 
     Returns
     -------
-    Wind [m/s] at which its strain of the air before a cylinder, 4 U/D, reaches what diffusion flames bear.
+    Wind [m/s] at which its strain of the air before a cylinder, :math:`4 U/D`, reaches what diffusion flames bear.
 
     Pools of methanol of 5 cm still burn in 3 m/s (Hu et al. 2009):
 
