@@ -1,6 +1,6 @@
 """What a march takes beside its parameters, and what is read off it once it has ended; plain or compiled alike."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from math import isnan
 from typing import NamedTuple
 
@@ -27,7 +27,18 @@ from burnsim.solve.march import (
     Watch,
     watch_of,
 )
-from burnsim.solve.recorder import EVALUATIONS, PEAKS, REGIME_SIZE, REJECTED, TIMES, Recorder, events_of, recorder
+from burnsim.solve.recorder import (
+    EVALUATIONS,
+    PEAKS,
+    REGIME_SIZE,
+    REJECTED,
+    ROOM,
+    TIMES,
+    Recorder,
+    enlarged,
+    events_of,
+    recorder,
+)
 from burnsim.solve.results.account import Account, Moment
 from burnsim.solve.results.snapshot import Snapshot, snapshot
 from burnsim.solve.sizes import rule_of
@@ -39,6 +50,7 @@ FAILURES = {
     SINGULAR: "the step matrix is singular",
     TOO_MANY_EVENTS: "too many events",
 }
+AT_FIRST = 256  # steps for which a march has room at first
 ENDS = {BURNT_OUT: "burnt out", CUT_OFF: "horizon", FLUTTER: "flutter"}
 
 
@@ -64,7 +76,6 @@ def arguments_of(
     asked: Sequence[float],
     memory: Memory,
     *,
-    steps: int,
     keeps: bool,
 ) -> Arguments:
     """What a march needs, before it begins.
@@ -73,7 +84,6 @@ def arguments_of(
     ----------
     p, first, lighting, rtol, asked : as in `march`
     memory : how rows and tables are made
-    steps : for so many there is room
     keeps : whether the whole course is kept
     """
     n = p.components
@@ -92,8 +102,23 @@ def arguments_of(
         clock=memory.row(ALIGHT + 1),
         at=workspace(size, whole, memory),
         watch=watch_of(memory),
-        recorder=recorder(steps, MOST_SWITCHES + KINDS + 4, whole, asked, memory, keeps=keeps),
+        recorder=recorder(min(AT_FIRST, MOST_STEPS), MOST_SWITCHES + KINDS + 4, whole, asked, memory, keeps=keeps),
     )
+
+
+def marched_out(run: Callable[[Arguments], int], arguments: Arguments, memory: Memory) -> tuple[int, Arguments]:
+    """March a burn to its end, with room for more steps whenever it runs out: how it ended, and what it has filled.
+
+    Parameters
+    ----------
+    run : `burnsim.solve.march.run` for the burn's parameters, or its machine code
+    arguments : what it takes
+    memory : how their rows and tables were made
+    """
+    while (went := run(arguments)) == TOO_MANY_STEPS and arguments.recorder.counts[ROOM] < MOST_STEPS:
+        larger = min(4 * int(arguments.recorder.counts[ROOM]), MOST_STEPS)
+        arguments = arguments._replace(recorder=enlarged(arguments.recorder, larger, memory))
+    return went, arguments
 
 
 def account_of(went: int, arguments: Arguments) -> Account:
@@ -108,8 +133,8 @@ def account_of(went: int, arguments: Arguments) -> Account:
         raise SolverError(f"{FAILURES[went].format(MOST_STEPS)} at {arguments.clock[NOW]:.6g} s")
     written = arguments.recorder
     many = int(written.counts[TIMES])
-    time = np.array([written.times[k] for k in range(many)])
-    snapshots = np.array([written.snapshots[k] for k in range(many)])
+    time = np.array(written.times[:many])  # type: ignore[index]  # a list or an array
+    snapshots = np.array(written.snapshots[:many])  # type: ignore[index]
     time.flags.writeable = False
     moments = tuple(
         Moment(name, float(written.moments[k]), _floats(written.points[k]), Snapshot(*_floats(written.looks[k])))

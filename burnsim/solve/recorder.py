@@ -85,7 +85,7 @@ def recorder(steps: int, moments: int, whole: int, asked: Sequence[float], memor
 
 
 def enlarged(small: Recorder, steps: int, memory: Memory) -> Recorder:
-    """The same recorder of lists with room for more steps; what is written stays, and is shared."""
+    """The same recorder with room for more steps; what is written stays."""
     many, whole = len(small.points), len(small.points[0])  # type: ignore[arg-type]  # lists
     large = recorder(steps, many, whole, small.asked, memory, keeps=small.counts[KEEPS] > 0.0)  # type: ignore[arg-type]
     for old, new in zip(small, large, strict=True):

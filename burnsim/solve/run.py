@@ -22,10 +22,10 @@ from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.derive import derive, first_state
 from burnsim.model.parameters.record import Parameters
-from burnsim.solve.arguments import account_of, arguments_of, unlit, waters_of
+from burnsim.solve.arguments import account_of, arguments_of, marched_out, unlit, waters_of
 from burnsim.solve.ignition import lighting
-from burnsim.solve.march import MOST_STEPS, TOO_MANY_STEPS, run
-from burnsim.solve.recorder import ROOM, Event, Phase, enlarged, phases_of
+from burnsim.solve.march import run
+from burnsim.solve.recorder import Event, Phase, phases_of
 from burnsim.solve.results.account import Account
 from burnsim.solve.results.outcome import Start, judge
 from burnsim.solve.results.result import Burn, Course
@@ -36,7 +36,6 @@ DEFAULT_RTOL = 1e-3
 """Of a step: halved, 99 of 100 burns move bloom, boil and burn-out by less than 0.1 s; the rest geyser."""
 LOOSEST, TIGHTEST = 1e-2, 1e-9
 DARK = Regime(wick=0.0, jets=0.0, well=0.0)
-AT_FIRST = 256  # steps for which a plain march has room at first
 
 
 @dataclass(frozen=True)
@@ -77,10 +76,8 @@ def march(
     """
     if lighting is None:
         return March((), unlit(p, first), (None,) * len(asked))
-    arguments = arguments_of(p, first, lighting, rtol, asked, LISTS, steps=min(AT_FIRST, MOST_STEPS), keeps=True)
-    while (went := run((p,), *arguments)) == TOO_MANY_STEPS and arguments.recorder.counts[ROOM] < MOST_STEPS:
-        larger = min(4 * int(arguments.recorder.counts[ROOM]), MOST_STEPS)
-        arguments = arguments._replace(recorder=enlarged(arguments.recorder, larger, LISTS))
+    arguments = arguments_of(p, first, lighting, rtol, asked, LISTS, keeps=True)
+    went, arguments = marched_out(lambda given: run((p,), *given), arguments, LISTS)
     account = account_of(went, arguments)
     return March(phases_of(arguments.recorder), account, waters_of(arguments))
 

@@ -11,7 +11,6 @@ from random_designs.generator import seeded_setup
 import burnsim
 import burnsim.solve.arguments as papers_room
 import burnsim.solve.march as march_room
-import burnsim.solve.run as run_room
 from burnsim.errors import SolverError
 from burnsim.model.balances.flows import balances, settled
 from burnsim.model.balances.pot import pot_temperature
@@ -62,8 +61,7 @@ def test_flames_that_come_and_go_end_the_run(monkeypatch: pytest.MonkeyPatch) ->
 
 @pytest.mark.usefixtures("soon")
 def test_a_march_of_too_many_steps_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
-    for module in (run_room, papers_room):
-        monkeypatch.setattr(module, "MOST_STEPS", 4)
+    monkeypatch.setattr(papers_room, "MOST_STEPS", 4)
     with pytest.raises(SolverError, match=r"^more than 4 steps at \d+(\.\d+)? s$"):
         burnsim.burn(WEEKEND)
     found = burnsim.outcomes([WEEKEND], engine="plain")
@@ -221,7 +219,7 @@ def test_sights_of_the_march_are_those_that_its_steps_give(name: str, monkeypatc
             assert found.account.time[k] == pytest.approx(step.start + step.length, abs=1e-9)
             assert tuple(found.account.snapshots[k]) == snapshot(state, balances(state, phase.regime, p), p)
     assert k == len(found.account.time) - 1
-    monkeypatch.setattr(run_room, "AT_FIRST", 7)
+    monkeypatch.setattr(papers_room, "AT_FIRST", 7)
     again = marched(start, 1e-2)
     assert again.account.snapshots.tolist() == found.account.snapshots.tolist()
     assert again.account.moments == found.account.moments

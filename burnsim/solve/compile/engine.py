@@ -19,12 +19,12 @@ import numpy as np
 from burnsim import errors
 from burnsim.errors import SolverError
 from burnsim.io.cache import NoFolder, content_key, keep, private_folder, read_kept
-from burnsim.solve.arguments import Arguments, account_of, arguments_of, waters_of
+from burnsim.solve.arguments import Arguments, account_of, arguments_of, marched_out, waters_of
 from burnsim.solve.compile.kinds import words_of
 from burnsim.solve.compile.layout import packed
 from burnsim.solve.compile.machine_text import machine_module
 from burnsim.solve.compile.specialise import written_out
-from burnsim.solve.march import MOST_STEPS, run
+from burnsim.solve.march import run
 from burnsim.solve.results.account import Account
 from burnsim.solve.results.outcome import Start
 from burnsim.solve.run import DEFAULT_RTOL
@@ -155,11 +155,15 @@ def march_compiled(start: Start, rtol: float, asked: Sequence[float] = ()) -> tu
     SolverError
         If the integration breaks down.
     """
-    arguments = _arguments(start, rtol, asked)
-    given = (packed(start.parameters), *arguments)  # held until the march has ended: it is told addresses alone
-    words = words_of(given)
-    row = struct.pack("".join(["d" if isinstance(word, float) else "q" for word in words]), *words)
-    went = compiled_run(start)(np.frombuffer(row).ctypes.data)
+    entry = compiled_run(start)
+    p = packed(start.parameters)
+
+    def run(given: Arguments) -> int:
+        words = words_of((p, *given))
+        row = struct.pack("".join(["d" if isinstance(word, float) else "q" for word in words]), *words)
+        return entry(np.frombuffer(row).ctypes.data)
+
+    went, arguments = marched_out(run, _arguments(start, rtol, asked), ARRAYS)
     return account_of(went, arguments), waters_of(arguments)
 
 
@@ -168,4 +172,4 @@ def _arguments(start: Start, rtol: float, asked: Sequence[float]) -> Arguments:
     if spark.time is None:
         raise SolverError("nothing was lit")
     lighting = (spark.time, spark.regime)
-    return arguments_of(p, first, lighting, rtol, asked, ARRAYS, steps=MOST_STEPS, keeps=False)
+    return arguments_of(p, first, lighting, rtol, asked, ARRAYS, keeps=False)
