@@ -261,11 +261,13 @@ def _read(kind: type) -> str:
     return f"{kind.__name__}({', '.join(parts)})"
 
 
+@cache
 def of_each(kind: type) -> tuple[str, ...]:
     """Names of the rows of `State` or `Tallies` that hold a number for each component: the fuel, in moles."""
     return tuple(one.name for one in fields(kind) if one.type is Each)
 
 
+@cache
 def booked(kind: type) -> tuple[tuple[str, str], ...]:
     """Rows of `State` or `Tallies` that hold joules of the energy ledger: (name, place in the ledger)."""
     found = ((one.name, one.metadata["row"].ledger) for one in fields(kind))

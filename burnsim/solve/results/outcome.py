@@ -24,7 +24,7 @@ from burnsim.solve.results.spill import Levels, levels
 from burnsim.solve.results.verdicts import Verdict, verdicts
 from burnsim.units.writing import Quantity, Text, with_unit
 
-EVEN_INSTANTS = 401
+EVEN_INSTANTS = 401  # an odd number: the middle one is the median
 SHORT_BURN = 20.0  # after bloom and primer: too little for a median or a share [s]
 LEAST_USED = 0.01  # share of the charge's heat: below it an efficiency would mean nothing
 
@@ -151,11 +151,10 @@ def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
     if account.ended == "burnt out":
         found["burnout"] = account.moments[-1]
     quench = _quench(setup, p, account)
-    reasons = _reasons(setup, start, account, highest, water_max)
 
     def mark(moment: Moment | None, name: str) -> Milestone:
         if moment is None:
-            return Milestone(None, reasons[name], None)
+            return Milestone(None, _reason(name, setup, start, account, highest, water_max), None)
         burnt = _tallies(moment.vector, n).burnt
         return Milestone(moment.time, "", sum(burnt[i] * p.fuel.molar_mass[i] for i in range(n)))
 
@@ -241,7 +240,7 @@ def _median_power(account: Account, marks: Milestones) -> float | None:
     if end - start < SHORT_BURN:
         return None
     grid = np.linspace(start, end, EVEN_INSTANTS)
-    return float(np.median(np.interp(grid, account.time, account.column("power"))))
+    return float(np.sort(np.interp(grid, account.time, account.column("power")))[EVEN_INSTANTS // 2])
 
 
 def _fed_back(account: Account) -> float | None:
@@ -261,57 +260,52 @@ def _quench(setup: Setup, p: Parameters, account: Account) -> Moment | None:
     return out if out.snapshot.volume > max(0.15 * setup.charge.volume, 2.0 * p.gallery.film_volume) else None
 
 
-def _reasons(
-    setup: Setup, start: Start, account: Account, highest: Snapshot, water_max: float | None
-) -> dict[str, str]:
-    """Why each milestone did not happen, should it not have."""
-    p = start.parameters
-    never = start.spark.reason
+def _reason(name: str, setup: Setup, start: Start, account: Account, highest: Snapshot, water_max: float | None) -> str:
+    """Why a milestone did not happen."""
+    jets = setup.burner.jets is not None
+    if name == "quench":
+        lit = any(moment.name == "jets_lit" for moment in account.moments)
+        why = "the jets burnt until the fuel was gone" if lit else "the jets never lit"
+    elif name == "boil" and water_max is None:
+        why = "there is no pot"
+    elif start.spark.reason:
+        why = start.spark.reason
+    elif name == "primer_out":
+        why = "no primer was lit"
+    elif name == "burnout":
+        why = f"flames still stood after {float(account.time[-1]):.0f} s"
+    elif name == "boil" and water_max is not None:
+        boiling = Quantity(start.parameters.pot.boiling_point, "temperature", 1)
+        why = Text("the water reached {} and boils at {}", Quantity(water_max, "temperature", 1), boiling)
+    elif name == "spill":
+        edge = jets_edge(setup, start.parameters) if jets else ""
+        froth = Quantity(highest.froth, "length")
+        why = Text("froth rose to {}; the jets begin at {}", froth, edge) if jets else "the liquid stayed below the rim"
+    else:
+        why = _why_no_bloom(account, highest, start.parameters) if jets else "an open cup has no jets"
+    return why
+
+
+def _why_no_bloom(account: Account, highest: Snapshot, p: Parameters) -> str:
+    """Why the jets of a burner that was lit have not."""
     hottest = Quantity(highest.gallery_temperature, "temperature")
-    reached, needed = _nearest_lighting(account, p)
-    if never:
-        bloom = never
-    elif setup.burner.jets is None:
-        bloom = "an open cup has no jets"
-    elif highest.jet_limit < 1.0:
-        bloom = Text(
+    if highest.jet_limit < 1.0:
+        return Text(
             "the gas from the jets stayed too lean to burn: the gallery reached only {} before the pilot flame "
             "was gone",
             hottest,
         )
-    elif reached > needed:
-        bloom = (
+    reached, needed = _nearest_lighting(account, p)
+    if reached > needed:
+        return (
             f"the wick's flame wrapped the jets while they gave vapour enough, {highest.jet_potential:.2g} W each; "
             f"once it had shrunk below them they gave less than the {needed:.2g} W that light them"
         )
-    else:
-        shown, least = told_apart(reached, needed)
-        bloom = Text(
-            "the vapour at each jet reached {}, and {} light it, before the pilot flame was gone; the gallery "
-            "reached {}",
-            with_unit(shown, "W"), with_unit(least, "W"), hottest,
-        )  # fmt: skip
-    if water_max is None:
-        boil = "there is no pot"
-    else:
-        boil = never or Text(
-            "the water reached {} and boils at {}",
-            Quantity(water_max, "temperature", 1), Quantity(p.pot.boiling_point, "temperature", 1),
-        )  # fmt: skip
-    spill = never or "the liquid stayed below the rim"
-    if setup.burner.jets is not None and not never:
-        spill = Text("froth rose to {}; the jets begin at {}", Quantity(highest.froth, "length"), jets_edge(setup, p))
-    return {
-        "primer_out": never or "no primer was lit",
-        "vapour": bloom,
-        "bloom": bloom,
-        "boil": boil,
-        "burnout": never or f"flames still stood after {float(account.time[-1]):.0f} s",
-        "spill": spill,
-        "quench": "the jets never lit"
-        if not any(moment.name == "jets_lit" for moment in account.moments)
-        else "the jets burnt until the fuel was gone",
-    }
+    shown, least = told_apart(reached, needed)
+    return Text(
+        "the vapour at each jet reached {}, and {} light it, before the pilot flame was gone; the gallery reached {}",
+        with_unit(shown, "W"), with_unit(least, "W"), hottest,
+    )  # fmt: skip
 
 
 def jets_edge(setup: Setup, p: Parameters) -> Text:
