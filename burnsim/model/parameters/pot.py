@@ -1,5 +1,6 @@
 """Parameters of the pot and of its joint with the rim."""
 
+from functools import cache
 from math import pi, sqrt
 from statistics import NormalDist, fmean
 
@@ -76,6 +77,7 @@ def pot_metal_mass(pot: Pot) -> float:
     return metal_of(pot.metal).density * pot.wall_thickness * area
 
 
+@cache
 def inside_coefficient() -> float:
     """Water over a heated bottom before it boils, for 10 K at 330 K [W/m2/K]: Lloyd and Moran 1974, 0.15 Ra^(1/3)."""
     temperature = 330.0
@@ -84,6 +86,11 @@ def inside_coefficient() -> float:
     nu = water.viscosity(temperature) / rho
     alpha = WATER_CONDUCTIVITY / (rho * water.liquid_heat_capacity(temperature))
     return float(0.15 * WATER_CONDUCTIVITY * (GRAVITY * expansion * 10.0 / (nu * alpha)) ** (1.0 / 3.0))
+
+
+def gusts(wind: float) -> tuple[float, ...]:
+    """Equally likely winds about a mean [m/s]: a calm is one."""
+    return tuple([wind * gust for gust in GUSTS]) if wind > 0.0 else (wind,)
 
 
 def carried_past(wind: float, ring: float, radius: float, rise: float, lift: float) -> float:
@@ -96,7 +103,7 @@ def carried_past(wind: float, ring: float, radius: float, rise: float, lift: flo
     rise : from the flames' foot to the pot [m]
     lift : upward acceleration of the gas [m/s2]
     """
-    return fmean([share_outside(ring, radius, wind_drift(wind * gust, rise, lift)) for gust in GUSTS])
+    return fmean([share_outside(ring, radius, wind_drift(gust, rise, lift)) for gust in gusts(wind)])
 
 
 def rises(setup: Setup) -> tuple[float, float]:
@@ -229,7 +236,7 @@ def pot_parameters(setup: Setup, pressure: float) -> PotParameters:
         wick_missed=carried_past(
             wind_up(setup, bottom - of_wick, bottom), 0.5 * burner.outer_diameter, radius, of_wick, lift
         ),
-        sheathed=fmean([lee_share(spread, beside * gust) for gust in GUSTS]),
+        sheathed=fmean([lee_share(spread, gust) for gust in gusts(beside)]),
         lid_loss=lid + linear_coefficient(emissivity, hot, room),
         side_loss=side + linear_coefficient(metal.emissivity, hot, room),
         view_factor=0.5 * (1.0 - rise / sqrt(rise**2 + radius**2)),
