@@ -229,7 +229,7 @@ def screen_draught(
     drive = GRAVITY * height * at_least(density - hot, 0.0)
     loss = 0.5 / OPENING_DISCHARGE**2 * (1.0 / (density * foot * foot) + 1.0 / (hot * top * top))
     half = 0.5 * at_least(friction, 0.0)
-    return drive / (half + sqrt(half * half + loss * drive)) if drive > 0.0 else 0.0
+    return drive / (half + sqrt(half * half + loss * drive)) if drive > _SMALLEST else 0.0
 
 
 @closure(diameter=(0.01, 0.3))
