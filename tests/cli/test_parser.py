@@ -305,18 +305,18 @@ class TestProcess:
         assert "Traceback" not in run.stderr
         assert "No space" in run.stderr
 
-    @pytest.mark.parametrize("design", EXAMPLES, ids=lambda path: path.stem)
-    def test_every_example_burns(self, design: Path, tmp_path: Path) -> None:
-        picture, curves = tmp_path / "burn.png", tmp_path / "burn.csv"
-        run = process("burn", str(design), "--json", "--plot", str(picture), "--series", str(curves))
-        assert run.returncode == 0, run.stderr
-        result = json.loads(run.stdout)
-        assert set(result) >= KEYS
-        assert abs(result["mass_residual"]) < 1e-6
-        assert abs(result["energy_residual"]) < 1e-6
-        assert picture.stat().st_size > 1000
-        with curves.open(newline="", encoding="utf-8") as stream:
-            assert len(list(csv.DictReader(stream))) > 10
+
+@pytest.mark.parametrize("design", EXAMPLES, ids=lambda path: path.stem)
+def test_every_example_burns(design: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    picture, curves = tmp_path / "burn.png", tmp_path / "burn.csv"
+    assert cli.main(["burn", str(design), "--json", "--plot", str(picture), "--series", str(curves)]) == 0
+    result = json.loads(capsys.readouterr().out)
+    assert set(result) >= KEYS
+    assert abs(result["mass_residual"]) < 1e-6
+    assert abs(result["energy_residual"]) < 1e-6
+    assert picture.stat().st_size > 1000
+    with curves.open(newline="", encoding="utf-8") as stream:
+        assert len(list(csv.DictReader(stream))) > 10
 
 
 class TestPlot:
