@@ -3,6 +3,7 @@
 import json
 import os
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -107,10 +108,7 @@ class Burn(Outcome, Told, Drawn):
                 "is not a series of a burn",
                 f"did you mean '{close}'?" if close else "use one of " + ", ".join(SERIES),
             )
-        pick = SERIES[name].pick
-        if pick is None:
-            return self.time
-        return np.array([pick(self.flows(t), self.state(t)[0], self.parameters) for t in self.time.tolist()])
+        return self.time if SERIES[name].pick is None else self._series[name].copy()
 
     def to_dataframe(self, *, every: float | str | None = None, units: str | None = None) -> "pd.DataFrame":
         """All series as a pandas DataFrame, indexed by time [s]; needs pandas.
@@ -204,9 +202,17 @@ class Burn(Outcome, Told, Drawn):
             )
         return np.arange(int(float(self.time[-1]) / step) + 1, dtype=np.float64) * step
 
+    @cached_property
+    def _series(self) -> dict[str, Vector]:
+        """Every series at `time`: the flows of an instant cost far more than what is picked from them."""
+        return self._table(self.time)
+
     def _table(self, times: Vector) -> dict[str, Vector]:
         """Every series but time itself at some instants."""
-        seen = [(self.flows(t), self.state(t)[0]) for t in times.tolist()]
+        seen = []
+        for phase, y in map(self._locate, times.tolist()):
+            state = unpack(y, self.parameters.components)
+            seen.append((balances(state, phase.regime, self.parameters), state))
         picks = {name: one.pick for name, one in SERIES.items() if one.pick is not None}
         return {name: np.array([pick(*one, self.parameters) for one in seen]) for name, pick in picks.items()}
 
