@@ -13,7 +13,7 @@ burn, what one more noisy log says; of another build, the same where holes, wall
 Of a fit that is called bad no band is told. A burner that does not boil is drawn again.
 
 With --next it is asked instead what a second burn is worth, when the boil of another design is wanted (`WANTED`): the
-burn that `next_burns` proposes after the first, or the first again.
+burn that `propose_burns` proposes after the first, or the first again.
 """
 
 import argparse
@@ -29,7 +29,7 @@ from scipy.stats import beta
 
 import burnsim
 from burnsim.studies.burn_many import Engine, burner_pool
-from burnsim.studies.calibrate.posterior import of_a_build, prior, with_factors
+from burnsim.studies.calibrate.posterior import make_prior, of_a_build, set_factors
 from burnsim.studies.calibrate.repeats import MILESTONES
 from burnsim.studies.predict.prediction import Of
 
@@ -62,18 +62,18 @@ def drawn(
     setup: burnsim.Setup, slips: dict[str, float], logs: int, random: np.random.Generator, engine: Engine
 ) -> Bench:
     """Draw a bench that boils, and another build of it that does."""
-    belief = prior(tolerances=slips)
+    belief = make_prior(tolerances=slips)
     stays = [k for k, name in enumerate(belief.names) if not of_a_build(name)]
     while True:
         rows = belief.draw(random.random((2, len(belief.names))))
         rows[1, stays] = rows[0, stays]
-        here, there = (with_factors(setup, dict(zip(belief.names, row, strict=True))) for row in rows.tolist())
+        here, there = (set_factors(setup, dict(zip(belief.names, row, strict=True))) for row in rows.tolist())
         real = engine([here, there], ())
         if all(not isinstance(one, burnsim.Failure) and one.milestones.boil.time is not None for one in real):
             break
 
     def log(built: burnsim.Setup) -> burnsim.bench.BenchLog:
-        text = burnsim.bench.synthetic_log(built, seed=int(random.integers(2**31)), engine=engine)
+        text = burnsim.bench.synthesise_log(built, seed=int(random.integers(2**31)), engine=engine)
         found = burnsim.bench.parse(text)
         return replace(found, conditions=found.conditions._replace(blend=None))  # nobody knows how strong it is
 
@@ -133,24 +133,24 @@ def second_burns(benches: int, seed: int) -> None:
     """Compare a second burn as proposed with a repeat of the first, by the error of the boil that is wanted."""
     setup = burnsim.load(DESIGN)
     wanted = burnsim.vary(setup, WANTED)
-    random, belief = np.random.default_rng(seed), prior()
+    random, belief = np.random.default_rng(seed), make_prior()
     off: dict[str, list[float]] = {"repeat": [], "proposed": []}
     with burner_pool(1500 * benches, 1) as engine:
         while len(off["repeat"]) < benches:
             truth = dict(zip(belief.names, belief.draw(random.random((1, len(belief.names))))[0].tolist(), strict=True))
-            real = engine([with_factors(setup, truth), with_factors(wanted, truth)], ())
+            real = engine([set_factors(setup, truth), set_factors(wanted, truth)], ())
             if any(isinstance(one, burnsim.Failure) or one.milestones.boil.time is None for one in real):
                 continue
 
             def log(
                 changes: Mapping[str, object], seed: int, truth: dict[str, float] = truth
             ) -> burnsim.bench.BenchLog:
-                built = with_factors(burnsim.vary(setup, changes), truth)
-                return burnsim.bench.parse(burnsim.bench.synthetic_log(built, seed=seed, engine=engine))
+                built = set_factors(burnsim.vary(setup, changes), truth)
+                return burnsim.bench.parse(burnsim.bench.synthesise_log(built, seed=seed, engine=engine))
 
             first, *seeds = (int(one) for one in random.integers(2**31, size=2))
             known = burnsim.calibrate(setup, [log({}, first)], starts=1, engine=engine).posterior
-            best = burnsim.calibration.next_burns(setup, wanted=wanted, posterior=known, engine=engine).single[0]
+            best = burnsim.calibration.propose_burns(setup, wanted=wanted, posterior=known, engine=engine).single[0]
             for name, changes in (("repeat", {}), ("proposed", best.changes[0])):
                 designs = [setup, burnsim.vary(setup, changes)]
                 logs = [log({}, first), log(changes, seeds[0])]

@@ -68,7 +68,7 @@ def designs(count: int, seed: int) -> list[Setup]:
 def burn_all(setups: list[Setup]) -> float:
     """Seconds to burn them all with the compiled march, result and all."""
     began = time.perf_counter()
-    burnsim.outcomes(setups, engine="compiled")
+    burnsim.burn_many(setups, engine="compiled")
     return time.perf_counter() - began
 
 
@@ -120,8 +120,8 @@ def parts(setups: list[Setup]) -> None:
 
 def accuracy(setups: list[Setup]) -> None:
     """Errors of the milestones against a tolerance far tighter, and flips."""
-    usual = burnsim.outcomes(setups, engine="compiled")
-    tight = burnsim.outcomes(setups, rtol=1e-3 * DEFAULT_RTOL, engine="compiled")
+    usual = burnsim.burn_many(setups, engine="compiled")
+    tight = burnsim.burn_many(setups, rtol=1e-3 * DEFAULT_RTOL, engine="compiled")
     errors: dict[str, list[float]] = {mark: [] for mark in MARKS}
     flips = 0
     failed = 0
@@ -178,19 +178,19 @@ def growth(counts: tuple[int, ...], pool: list[Setup]) -> None:
         done = 0
         while done < count:
             piece = [pool[(done + k) % len(pool)] for k in range(min(500, count - done))]
-            burnsim.outcomes(piece, engine="compiled")
+            burnsim.burn_many(piece, engine="compiled")
             done += len(piece)
         spent = time.perf_counter() - began
         memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0
         print(f"{count:>7} designs                  : {spent / count * 1e3:9.2f} ms each, peak memory {memory:.0f} MiB")
 
 
-FIRST = "found = burnsim.outcomes([burnsim.load({base!r})], engine='compiled')"
+FIRST = "found = burnsim.burn_many([burnsim.load({base!r})], engine='compiled')"
 MANY = """
 setups = many_burns.designs({count}, 5)
-burnsim.outcomes(setups[:2], engine="compiled")
+burnsim.burn_many(setups[:2], engine="compiled")
 began, spent = time.perf_counter(), time.process_time()
-burnsim.outcomes(setups, engine="compiled")
+burnsim.burn_many(setups, engine="compiled")
 print({count} / (time.process_time() - spent), resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0)
 """
 SWEEP = "burnsim.sweep(burnsim.load({base!r}), {values!r}, progress=False, workers={workers})"

@@ -10,15 +10,16 @@ is one simulated run of it, from the match to the last flame. Studies burn many 
 **Describe**: `load` a design file, or build a `Setup` of `Burner`, `Charge`, `Pot`, `Screen`, `Site` and `Factors`;
 `vary` one.
 
-**Burn**: `burn(setup)` gives a `Burn`; `outcomes(setups)` burns many and keeps of each what came of it.
+**Burn**: `burn(setup)` gives a `Burn`; `burn_many(setups)` burns many and keeps of each what came of it.
 
-**Ask**: `fill_limit`, `relief_needed`, `start_map`, `primer_needed`, `compare_fuels`, `sweep`, `search`, `predict`,
-`sensitivity`, `calibrate`, `compare`, `levers`; on paper: `save_plan`, `save_sheet`, `save_template`.
+**Ask**: `find_fill_limit`, `find_relief`, `map_starts`, `find_primer`, `compare_fuels`, `sweep`, `search`, `predict`,
+`analyse_sensitivity`, `calibrate`, `compare`, `find_levers`.
 
 Every result answers `summary()` in words, `to_dict()` in plain values, and `plot()` with the picture that tells most.
 
-**Namespaces**: `plots` (all pictures), `bench` (logs of real burns), `calibration` (what logs teach), `fill`, `fuels`,
-`starts`, `sweeps`, `predictions`, `searches` (each study with its parts), and `closures` (the physical laws).
+**Namespaces**: `plots` (all pictures), `papers` (pages for the bench), `bench` (logs of real burns), `calibration`
+(what logs teach), `fill`, `fuels`, `starts`, `sweeps`, `predictions`, `searches`, `comparisons`, `levers` (each study
+with its parts), `materials` (metals, and substances of one's own) and `closures` (the physical laws).
 
 Symbols and terms
 -----------------

@@ -18,10 +18,8 @@ from burnsim.model.description.parts import Wick as Wick
 from burnsim.model.description.screen import Screen as Screen
 from burnsim.model.description.setup import Setup as Setup
 from burnsim.model.description.vary import vary as vary
+from burnsim.report import papers as papers
 from burnsim.report.cautions import CAUTIONS as CAUTIONS
-from burnsim.report.plan import save_plan as save_plan
-from burnsim.report.sheet import save_sheet as save_sheet
-from burnsim.report.template import save_template as save_template
 from burnsim.solve import SERIES as SERIES
 from burnsim.solve import Burn as Burn
 from burnsim.solve import Failure as Failure
@@ -29,37 +27,36 @@ from burnsim.solve import Milestone as Milestone
 from burnsim.solve import Outcome as Outcome
 from burnsim.solve import Verdict as Verdict
 from burnsim.solve import burn as burn
-from burnsim.solve import outcomes as outcomes
+from burnsim.solve import burn_many as burn_many
 from burnsim.studies import bench as bench
 from burnsim.studies import calibrate as calibration
+from burnsim.studies import compare as comparisons
 from burnsim.studies import fill as fill
 from burnsim.studies import fuels as fuels
+from burnsim.studies import levers as levers
 from burnsim.studies import predict as predictions
 from burnsim.studies import search as searches
 from burnsim.studies import start as starts
 from burnsim.studies import sweep as sweeps
 from burnsim.studies.calibrate.fit import calibrate as calibrate
 from burnsim.studies.compare.comparison import compare as compare
-from burnsim.studies.fill.limit import fill_limit as fill_limit
-from burnsim.studies.fill.relief import relief_needed as relief_needed
+from burnsim.studies.fill.limit import find_fill_limit as find_fill_limit
+from burnsim.studies.fill.relief import find_relief as find_relief
 from burnsim.studies.fuels.comparison import compare_fuels as compare_fuels
-from burnsim.studies.levers.levers import levers as levers
+from burnsim.studies.levers.levers import find_levers as find_levers
 from burnsim.studies.predict.prediction import predict as predict
-from burnsim.studies.predict.sobol import sensitivity as sensitivity
+from burnsim.studies.predict.sobol import analyse_sensitivity as analyse_sensitivity
 from burnsim.studies.search.run import search as search
-from burnsim.studies.start.grid import start_map as start_map
-from burnsim.studies.start.primer import primer_needed as primer_needed
+from burnsim.studies.start.grid import map_starts as map_starts
+from burnsim.studies.start.primer import find_primer as find_primer
 from burnsim.studies.sweep.run import sweep as sweep
+from burnsim.substances import materials as materials
 from burnsim.substances.blend import Blend as Blend
 from burnsim.substances.blend import blend as blend
-from burnsim.substances.materials import read_materials as read_materials
-from burnsim.substances.metals import METALS as METALS
-from burnsim.substances.metals import read_metal as read_metal
 
 __all__ = [
     "BANDS",
     "CAUTIONS",
-    "METALS",
     "SERIES",
     "Blend",
     "Burn",
@@ -82,34 +79,33 @@ __all__ = [
     "ValidityWarning",
     "Verdict",
     "Wick",
+    "analyse_sensitivity",
     "bench",
     "blend",
     "burn",
+    "burn_many",
     "calibrate",
     "calibration",
     "closures",
     "compare",
     "compare_fuels",
+    "comparisons",
     "fill",
-    "fill_limit",
+    "find_fill_limit",
+    "find_levers",
+    "find_primer",
+    "find_relief",
     "fuels",
     "levers",
     "load",
-    "outcomes",
+    "map_starts",
+    "materials",
+    "papers",
     "plots",
     "predict",
     "predictions",
-    "primer_needed",
-    "read_materials",
-    "read_metal",
-    "relief_needed",
-    "save_plan",
-    "save_sheet",
-    "save_template",
     "search",
     "searches",
-    "sensitivity",
-    "start_map",
     "starts",
     "sweep",
     "sweeps",

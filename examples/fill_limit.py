@@ -15,9 +15,9 @@ def main(folder: Path) -> None:
     design = burnsim.load(Path(__file__).with_name("weekend_double_wall.toml"))
 
     # Nine loads are burnt first; the lowest of them that spills is then bracketed. The default, 21, sees narrower gaps.
-    limits = burnsim.fill_limit(design, scan=9)
+    limits = burnsim.find_fill_limit(design, scan=9)
     print(limits.summary())
-    relief = burnsim.relief_needed(design)
+    relief = burnsim.find_relief(design)
     print(f"\nRelief for {relief.load * 1e6:.1f} ml, the pot flat on the rim: {relief.summary()}.")
 
     figure, (left, right) = plt.subplots(1, 2, figsize=(11.0, 5.2), width_ratios=(2.3, 1.0), layout="constrained")

@@ -36,7 +36,7 @@ idea = burnsim.Setup(
 print(burnsim.burn(idea).summary())
 
 # %% From here on there are many burns: run them as machine code. It is compiled once, then kept.
-burnsim.outcomes([idea], engine="compiled")
+burnsim.burn_many([idea], engine="compiled")
 
 # %% Which jets? The boil in minutes over count and diameter; NaN stands where the water does not boil, and why follows.
 jets = burnsim.sweep(
@@ -54,12 +54,12 @@ for count in jets["burner.jets.count"].values:
             print(
                 f"  soon after the primer has at {one.primer_out.item():.0f} s; a little more of it may carry them over"
             )
-for row in burnsim.sweeps.best(jets, "boil", count=2):
+for row in burnsim.sweeps.rank(jets, "boil", count=2):
     print(row)
 design = burnsim.vary(idea, {"burner.jets.count": 26})
 
 # %% How much may go in before it spits? Cold, tilted, and over the whole burn.
-limits = burnsim.fill_limit(design, tilt=0.05, scan=9)
+limits = burnsim.find_fill_limit(design, tilt=0.05, scan=9)
 print(limits.summary())
 figure, ax = plt.subplots(figsize=(8.0, 4.8), layout="constrained")
 burnsim.plots.fill_levels(limits, ax)
@@ -71,11 +71,11 @@ before = burnsim.predict(design, n=64, seed=1, workers=1)
 print(before.summary())
 
 # %% The first build on the bench, twice: here the model with factors that we pretend not to know.
-unknown = burnsim.calibration.with_factors(design, {"flame_to_pot": 0.88, "wick_heat": 1.2})
+unknown = burnsim.calibration.set_factors(design, {"flame_to_pot": 0.88, "wick_heat": 1.2})
 logs = []
 for seed in (1, 2):
     path = folder / f"synthetic_bench_{seed}.csv"
-    path.write_text(burnsim.bench.synthetic_log(unknown, seed=seed, every=60.0, name=path.stem), encoding="utf-8")
+    path.write_text(burnsim.bench.synthesise_log(unknown, seed=seed, every=60.0, name=path.stem), encoding="utf-8")
     logs.append(burnsim.bench.read(path))
 print(burnsim.bench.analyse(logs[0], design).summary())
 
@@ -96,5 +96,5 @@ figure, (left, right) = plt.subplots(1, 2, figsize=(11.0, 5.0), layout="constrai
 burnsim.plots.section(second, ax=left, dimensions=True)
 burnsim.plots.burn(burnsim.burn(second), ax=right)
 figure.savefig(folder / "second_build.png", dpi=120)
-burnsim.save_template(second, folder / "second_build_template.pdf")
+burnsim.papers.save_template(second, folder / "second_build_template.pdf")
 print(f"pictures and template are in {folder}")

@@ -29,14 +29,14 @@ idea = Setup(
 )  # fmt: skip
 first = burnsim.burn(idea)
 print(first.summary())
-burnsim.outcomes([idea], engine="compiled")  # many burns come now: machine code, compiled once, then kept
+burnsim.burn_many([idea], engine="compiled")  # many burns come now: machine code, compiled once, then kept
 
 # %% Which jets? Pick what boils soonest, of the designs that are fit.
 found = burnsim.sweep(
     idea, {"burner.jets.count": [20, 24, 28], "burner.jets.diameter": ["0.9 mm", "1 mm", "1.1 mm"]}, workers=1
 )
 print((found.boil / 60.0).round(1).to_pandas())
-pick = burnsim.vary(burnsim.sweeps.best(found, "boil")[0].setup, {"name": "pick"})
+pick = burnsim.vary(burnsim.sweeps.rank(found, "boil")[0].setup, {"name": "pick"})
 
 # %% Which of the two, why, and is it sure?
 side_by_side = burnsim.compare([first, pick], n=32, workers=1)
@@ -45,7 +45,7 @@ burnsim.plots.compare(side_by_side).figure.savefig(folder / "compare.png", dpi=1
 plt.close("all")
 
 # %% What to change next, with the drills and the sheet in the box?
-changes = burnsim.levers(
+changes = burnsim.find_levers(
     pick, "boil", drills=["0.9 mm", "1 mm", "1.1 mm", "#55 drill"], sheets=["0.1 mm"], n=16, workers=1
 )
 print(changes.summary())
@@ -62,6 +62,6 @@ print(burn.to_dataframe(every="2 min", units="si")[["water_temperature", "power"
 design.save(folder / "to_build.toml")
 assert burnsim.load(folder / "to_build.toml") == design
 burn.save(folder / "to_build.npz")
-burnsim.save_sheet(design, folder / "to_build_sheet.html", short=True)
-burnsim.save_template(folder / "to_build.toml", folder / "to_build_template.pdf")
+burnsim.papers.save_sheet(design, folder / "to_build_sheet.html", short=True)
+burnsim.papers.save_template(folder / "to_build.toml", folder / "to_build_template.pdf")
 print(f"pictures, design, burn, sheet and template are in {folder}")

@@ -18,9 +18,9 @@ def main(folder: Path) -> None:
             continue  # no design
         setup = burnsim.load(path)
         for ending in ("pdf", "svg", "dxf"):
-            burnsim.save_template(setup, folder / f"{path.stem}_template.{ending}", paper="letter")
+            burnsim.papers.save_template(setup, folder / f"{path.stem}_template.{ending}", paper="letter")
         for ending in ("pdf", "html"):
-            burnsim.save_plan(setup, folder / f"{path.stem}_plan.{ending}", units="us", paper="letter")
+            burnsim.papers.save_plan(setup, folder / f"{path.stem}_plan.{ending}", units="us", paper="letter")
         findings = find(setup, short=True)  # leave short=True out for bands, fill limits and other fuels
         save_sheet(setup, folder / f"{path.stem}_sheet.html", findings=findings, units="us")
         save_sheet(setup, folder / f"{path.stem}_sheet.pdf", findings=findings)

@@ -21,8 +21,8 @@ def main(folder: Path) -> None:
     for seed in (1, 2):
         name = f"synthetic_{seed}"
         path = folder / f"{name}.csv"
-        true = burnsim.calibration.with_factors(design, TRUTH)
-        text = burnsim.bench.synthetic_log(true, seed=seed, every=60.0, name=name)
+        true = burnsim.calibration.set_factors(design, TRUTH)
+        text = burnsim.bench.synthesise_log(true, seed=seed, every=60.0, name=name)
         path.write_text(text, encoding="utf-8")
         logs.append(burnsim.bench.read(path))
     results = [burnsim.bench.analyse(log, design) for log in logs]

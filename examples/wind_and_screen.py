@@ -35,7 +35,7 @@ def main(folder: Path) -> None:
     setup = burnsim.load(Path(__file__).with_name("weekend_double_wall.toml"))
     asked = [(name, d, u) for name in SCREENS for d in (DOUBT if SCREENS[name] else DOUBT[:1]) for u in WINDS]
     setups = [burnsim.vary(setup, {"site.wind": d * u, "screen": SCREENS[name]}) for name, d, u in asked]
-    found = dict(zip(asked, map(boil, burnsim.outcomes(setups)), strict=True))
+    found = dict(zip(asked, map(boil, burnsim.burn_many(setups)), strict=True))
 
     figure, pictures = plt.subplots(1, 2, figsize=(9.0, 4.2), layout="constrained", sharex=True)
     print(f"{setup.name}: minutes to the boil and grams, in winds of {WINDS} m/s")

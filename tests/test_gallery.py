@@ -11,14 +11,14 @@ import burnsim
 SCRIPTS = sorted((Path(__file__).parents[1] / "examples").glob("*.py"))
 USES = {
     "jet sweep": ("sweep", "plots.sweep"),
-    "fill limit": ("fill_limit", "plots.fill_levels"),
+    "fill limit": ("find_fill_limit", "plots.fill_levels"),
     "fuels": ("compare_fuels",),
-    "start map": ("start_map", "plots.start_map"),
+    "start map": ("map_starts", "plots.start_map"),
     "bench log": ("analyse", "plots.bench"),
     "calibration": ("calibrate", "plots.calibration"),
     "search": ("search", "plots.search"),
     "comparison": ("compare", "plots.compare"),
-    "levers": ("levers", "plots.levers"),
+    "levers": ("find_levers", "plots.levers"),
     "one burn": ("burn", "plots.burn"),
 }
 """What a script calls for its use, and for its picture where it draws none of its own."""
@@ -44,7 +44,7 @@ def test_each_use_has_a_script_that_draws(use: str) -> None:
 
 def test_the_tour_goes_through_every_step_with_pictures() -> None:
     [tour] = [path for path in SCRIPTS if path.stem == TOUR]
-    steps = {"burn", "sweep", "fill_limit", "predict", "analyse", "calibrate", "save_template"}
+    steps = {"burn", "sweep", "find_fill_limit", "predict", "analyse", "calibrate", "save_template"}
     pictures = {"plots.fill_levels", "plots.calibration", "plots.section", "plots.burn"}
     assert steps | pictures <= called(tour)
 

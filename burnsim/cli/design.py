@@ -52,9 +52,9 @@ def apply_factors(setup: "Setup", options: argparse.Namespace) -> "Setup":
     found = read_factors(options)
     if found is None:
         return setup
-    from burnsim.studies.calibrate.posterior import with_factors
+    from burnsim.studies.calibrate.posterior import set_factors
 
-    return with_factors(setup, found.median())
+    return set_factors(setup, found.median())
 
 
 def read_factors(options: argparse.Namespace) -> "Posterior | None":

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from burnsim.plots.labels import entitle, extent, letter
 from burnsim.plots.letters import wrapped
 from burnsim.plots.style import FAINT, INK, ORANGE, PALE, SKY, VERMILION, in_style, new_axes
-from burnsim.units import format_time, written
+from burnsim.units import format_time, parse, written
 from burnsim.units.writing import with_unit
 
 if TYPE_CHECKING:
@@ -80,7 +80,9 @@ def ledger_bands(ledger: "EnergyLedger") -> tuple[Band, ...]:
 
 
 @in_style()
-def ledger(burn: "Outcome", ax: "Axes | None" = None, *, title: str | None = None, residual: bool = True) -> "Axes":
+def ledger(
+    burn: "Outcome", ax: "Axes | None" = None, *, title: str | None = None, residual: bool = True, units: str = "si"
+) -> "Axes":
     """Draw where the heat of the charge went, as bands from left to right.
 
     Parameters
@@ -93,6 +95,8 @@ def ledger(burn: "Outcome", ax: "Axes | None" = None, *, title: str | None = Non
         Of the picture; default none: its result.
     residual
         Whether to tell what the ledger leaves unaccounted.
+    units
+        "si" or "us"; heat is told in kilojoules in either.
 
     Returns
     -------
@@ -214,7 +218,7 @@ def watts_text(watts: float) -> str:
 
 
 @in_style()
-def flows(burn: "Burn", ax: "Axes | None" = None, *, at: float, units: str = "si") -> "Axes":
+def flows(burn: "Burn", ax: "Axes | None" = None, *, at: float | str, units: str = "si") -> "Axes":
     """Draw every flow of heat at an instant as a bar.
 
     Parameters
@@ -224,7 +228,7 @@ def flows(burn: "Burn", ax: "Axes | None" = None, *, at: float, units: str = "si
     ax
         Axes to draw on [W]; default none: new ones.
     at
-        Instant [s].
+        Time from the match [s], or a text: "1 min".
     units
         "si" or "us", for the temperatures in its title.
 
@@ -233,6 +237,7 @@ def flows(burn: "Burn", ax: "Axes | None" = None, *, at: float, units: str = "si
     Axes
     """
     ax = new_axes(ax, 7.0, 5.0)
+    at = parse(at, "time", "at")
     flows = burn.flows(at)
     found = heat_flows(flows)
     y, ticks, words = 0.0, [], []

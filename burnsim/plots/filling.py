@@ -313,7 +313,7 @@ def spill_map(found: "SpillMap", ax: "Axes | None" = None, *, units: str = "si")
     Parameters
     ----------
     found
-        Of `burnsim.fill.spill_map`.
+        Of `burnsim.fill.map_spills`.
     ax
         Axes to draw on; default none: new ones. The lowest strip, "none", is a plain rim.
     units

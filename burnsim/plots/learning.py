@@ -282,7 +282,7 @@ def sensitivity(
 
     Parameters
     ----------
-    found : of `burnsim.sensitivity`
+    found : of `burnsim.analyse_sensitivity`
     ax : axes to draw on [%]; default none: new ones
     figure : what is explained, one of `found.figures`; default none: "boil", or the first that varies
     units : "si" or "us"; shares are the same in both

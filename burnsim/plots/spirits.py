@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
     from burnsim.studies.fuels.comparison import FuelComparison, FuelRow
-    from burnsim.studies.fuels.distil import Distillation
+    from burnsim.studies.fuels.distillation import Distillation
 
 THICK = 0.62  # of a bar; one step of the axis is 1
 ROOM = 1.5  # how far the axis reaches beyond the longest bar, for what is written there

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 
 from burnsim.constants import ZERO_CELSIUS
 from burnsim.studies.bench.analysis import BenchResult
-from burnsim.studies.bench.builds import Comparison, Repeats, compare, repeats
+from burnsim.studies.bench.builds import Comparison, Repeats, compare, pool_repeats
 from burnsim.studies.bench.formula import Efficiency, Figure
 from burnsim.studies.bench.log import Sighting
 from burnsim.units import Quantity, Text, format_time, measure, told
@@ -27,7 +27,7 @@ def bench_text(result: BenchResult, units: str = "si", by_model: Figure | None =
     ----------
     result : of `analyse`
     units : "si" or "us"
-    by_model : boil time under reference conditions by the model, of `reference_by_model`; default none
+    by_model : boil time under reference conditions by the model, of `predict_reference`; default none
     """
     return "\n".join(_lines(result, by_model, units))
 
@@ -120,7 +120,7 @@ def _compared(results: Sequence[BenchResult], name: str) -> tuple[list[Repeats],
             builds.setdefault(result.log.build or "(build not named)", []).append(figure.value)
     named = list(builds.items())
     pairs = [compare(*named[k], *named[m]) for k in range(len(named)) for m in range(k + 1, len(named))]
-    return [repeats(build, values) for build, values in named], pairs
+    return [pool_repeats(build, values) for build, values in named], pairs
 
 
 def _lines(result: BenchResult, by_model: Figure | None, units: str) -> Iterator[str]:

@@ -170,7 +170,7 @@ def next_text(found: NextBurns, units: str = "si") -> str:
 
     Parameters
     ----------
-    found : of `next_burns`
+    found : of `propose_burns`
     units : "si" or "us"; shares and times have none
     """
     measure("mass", units)

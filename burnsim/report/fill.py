@@ -306,7 +306,7 @@ def relief_text(relief: Relief, units: str = "si") -> str:
 
     Parameters
     ----------
-    relief : of `relief_needed`
+    relief : of `find_relief`
     units : "si" or "us"
     """
     notch = f"{shown(relief.width, 'length', units, 3)} × {shown(relief.depth, 'length', units, 3)}"
@@ -329,7 +329,7 @@ def relief_dict(relief: Relief) -> dict[str, object]:
 
     Parameters
     ----------
-    relief : of `relief_needed`
+    relief : of `find_relief`
     """
     return {
         "relief_area_mm2": None if relief.area is None else relief.area * 1e6,
@@ -346,7 +346,7 @@ def odds_text(odds: SpillOdds, units: str = "si") -> str:
 
     Parameters
     ----------
-    odds : of `spill_probability`
+    odds : of `estimate_spill_odds`
     units : "si" or "us"
     """
     text = (
@@ -366,7 +366,7 @@ def odds_dict(odds: SpillOdds) -> dict[str, object]:
 
     Parameters
     ----------
-    odds : of `spill_probability`
+    odds : of `estimate_spill_odds`
     """
     return {
         "value": odds.probability,

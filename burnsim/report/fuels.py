@@ -7,7 +7,7 @@ from typing import NamedTuple
 from burnsim.report.fields import factors_text, site_text, water_text
 from burnsim.studies.fuels.comparison import FuelComparison, FuelRow
 from burnsim.studies.fuels.water_limit import WETTEST, WaterLimit
-from burnsim.substances.blend import strength, watered
+from burnsim.substances.blend import find_strength, watered
 from burnsim.units import Quantity, Text, measure, told, written
 from burnsim.units.table import Measure
 
@@ -254,7 +254,7 @@ def water_limit_text(limit: WaterLimit, units: str = "si") -> str:
 
     Parameters
     ----------
-    limit : of `water_limits`
+    limit : of `find_water_limits`
     units : "si" or "us"
     """
     parts = []
@@ -266,7 +266,7 @@ def water_limit_text(limit: WaterLimit, units: str = "si") -> str:
         elif name not in limit.reasons:
             parts.append(f"{words} up to {100.0 * WETTEST:.0f}\u00a0% of water")
         else:
-            bottle = 100.0 * strength(watered(limit.fuel, share)).bottle
+            bottle = 100.0 * find_strength(watered(limit.fuel, share)).bottle
             parts.append(f"{words} up to {100.0 * share:.1f}\u00a0% of water ({bottle:.0f}\u00a0% on a bottle)")
     text = f"{limit.fuel.name}: " + "; ".join(parts)
     return text + ("; the least of these counts, and near it flames are feeble and water stays behind: keep well below")
@@ -277,7 +277,7 @@ def water_limit_dict(limit: WaterLimit) -> dict[str, object]:
 
     Parameters
     ----------
-    limit : of `water_limits`
+    limit : of `find_water_limits`
     """
     return {
         "fuel": limit.fuel.name,

@@ -80,7 +80,7 @@ def sensitivity_text(found: Sensitivity, units: str = "si", most: int = 4) -> st
 
     Parameters
     ----------
-    found : of `sensitivity`
+    found : of `analyse_sensitivity`
     units : "si" or "us"; shares have none
     most : factors to list for each figure
     """

@@ -1,6 +1,6 @@
 """Solve a burn: the march through its phases and what came of it."""
 
-from burnsim.solve.many import Failure, outcomes
+from burnsim.solve.many import Failure, burn_many
 from burnsim.solve.results.ledger import EnergyLedger, MassLedger
 from burnsim.solve.results.milestones import Milestone, Milestones
 from burnsim.solve.results.outcome import Outcome
@@ -20,5 +20,5 @@ __all__ = [
     "Outcome",
     "Verdict",
     "burn",
-    "outcomes",
+    "burn_many",
 ]

@@ -21,7 +21,7 @@ class Failure:
     reason: str
 
 
-def outcomes(
+def burn_many(
     setups: Iterable[Design],
     *,
     rtol: float = DEFAULT_RTOL,

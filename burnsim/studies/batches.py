@@ -8,7 +8,7 @@ from functools import partial
 from burnsim.errors import BurnsimError, InputError
 from burnsim.model.description.setup import Setup
 from burnsim.solve.engines import WORTH_COMPILING, prepare
-from burnsim.solve.many import Failure, outcomes
+from burnsim.solve.many import Failure, burn_many
 from burnsim.solve.results.outcome import Outcome
 from burnsim.studies.counting import count, watching
 from burnsim.studies.threshold import rounds
@@ -23,7 +23,9 @@ class Refusal(Failure):
     """A burn that was not tried: its setup makes no sense."""
 
 
-def burn_batch(setups: Sequence[Setup], run: Run = outcomes, *, keep_refusals: bool = False) -> list[Outcome | Failure]:
+def burn_batch(
+    setups: Sequence[Setup], run: Run = burn_many, *, keep_refusals: bool = False
+) -> list[Outcome | Failure]:
     """Burn a batch; a burn that breaks down is a `Failure` in its place.
 
     Parameters
@@ -110,6 +112,6 @@ def burn_planned(setups: Sequence[Setup], plan: Mapping[int, int]) -> list[Outco
     found: dict[int, Outcome | Failure] = {}
     for size, places in groups.items():
         group = [setups[k] for k in places]
-        burns = burn_batch(group, partial(outcomes, engine=prepare(group, plan.get(size, 0))))
+        burns = burn_batch(group, partial(burn_many, engine=prepare(group, plan.get(size, 0))))
         found.update(zip(places, burns, strict=True))
     return [found[k] for k in range(len(setups))]

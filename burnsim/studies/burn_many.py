@@ -7,7 +7,7 @@ from functools import partial
 
 from burnsim.errors import InputError
 from burnsim.model.description.setup import Setup
-from burnsim.solve import Failure, Outcome, outcomes
+from burnsim.solve import Failure, Outcome, burn_many
 from burnsim.solve.engines import prepare
 from burnsim.solve.run import DEFAULT_RTOL
 from burnsim.studies.batches import burn_batch
@@ -30,7 +30,7 @@ def burn_all(setups: Sequence[Setup], water_at: Sequence[float] = ()) -> list[Ou
     setups : what burns
     water_at : times, rising, at which to keep the water's temperature [s]
     """
-    return burn_batch(setups, partial(outcomes, water_at=tuple(water_at)))
+    return burn_batch(setups, partial(burn_many, water_at=tuple(water_at)))
 
 
 LOST = "nothing is kept of a study that is stopped"
@@ -65,7 +65,7 @@ def burner_pool(burns: int, workers: int | None = None, rtol: float = DEFAULT_RT
     def engine(setups: Sequence[Setup], water_at: Sequence[float] = ()) -> list[Outcome | Failure]:
         listed = list(setups)
         how = prepare(listed, burns)
-        run = partial(outcomes, water_at=tuple(water_at), engine=how, rtol=rtol)
+        run = partial(burn_many, water_at=tuple(water_at), engine=how, rtol=rtol)
         found = pool(how)
         pieces = [listed[k : k + PIECE] for k in range(0, len(listed), PIECE)]
         if found is None:

@@ -1,7 +1,7 @@
 """Blends: what is in the bottle, and the hot-loop record made from it.
 
 A volume fraction is a fraction of the volumes before mixing at 20 degC. A bottle's label counts the finished liquid's
-volume instead, which has shrunk: `bottled` and `strength` turn one into the other.
+volume instead, which has shrunk: `bottle` and `find_strength` turn one into the other.
 
 A label counts the pure spirit, measured alone, in 100 volumes of the finished liquid, both at 20 degC. Alcohol and
 water shrink on mixing, so 95 ml of ethanol and 5 ml of water make less than 100 ml, and more than 5 ml of water belong
@@ -317,7 +317,7 @@ class Strength(NamedTuple):
     density: float  # of the finished liquid at 20 degC [kg/m3]
 
 
-def strength(fuel: Blend) -> Strength:
+def find_strength(fuel: Blend) -> Strength:
     """Strength of a spirit, as a bottle counts it and otherwise.
 
     Parameters
@@ -330,7 +330,7 @@ def strength(fuel: Blend) -> Strength:
 
     50 ml of ethanol and 50 ml of water make 96.4 ml (textbooks), and so 52 % on a bottle:
 
-    >>> half = strength(blend("ethanol 50"))
+    >>> half = find_strength(blend("ethanol 50"))
     >>> abs(half.contraction - 0.036) < 0.002, round(half.bottle, 2)
     (True, 0.52)
     """
@@ -343,7 +343,7 @@ def strength(fuel: Blend) -> Strength:
     return Strength(alone / finished, alone / before, mass, mole, 1.0 - finished / before, molar_mass(fuel) / finished)
 
 
-def bottled(spirit: str | Blend, share: float) -> Blend:
+def bottle(spirit: str | Blend, share: float) -> Blend:
     """The blend in a bottle that is marked with a per cent by volume, the rest water.
 
     Parameters
@@ -362,7 +362,7 @@ def bottled(spirit: str | Blend, share: float) -> Blend:
 
     95 % on the label are 92.4 % by mass (alcohol tables) and 94 % by the volumes before mixing:
 
-    >>> made = strength(bottled("ethanol", 0.95))
+    >>> made = find_strength(bottle("ethanol", 0.95))
     >>> round(made.bottle, 6), round(made.mass, 3), round(made.before_mixing, 2)
     (0.95, 0.924, 0.94)
     """
@@ -373,7 +373,7 @@ def bottled(spirit: str | Blend, share: float) -> Blend:
     low, high = 0.0, 1.0 - 0.5 * share
     while high - low > EVEN:
         middle = 0.5 * (low + high)
-        low, high = (middle, high) if strength(watered(base, middle)).bottle > share else (low, middle)
+        low, high = (middle, high) if find_strength(watered(base, middle)).bottle > share else (low, middle)
     made = watered(base, 0.5 * (low + high) if share < 1.0 else 0.0)
     return replace(made, name=f"{given.name} {100.0 * share:.4g}{LABEL}")
 
@@ -402,7 +402,7 @@ def label_recipe(text: str) -> dict[str, float]:
         share = float(words[-1]) / 100.0
     except (IndexError, ValueError):
         raise InputError("fuel", text + LABEL, "has no per cent", 'write it like "ethanol 95 bottle"') from None
-    return composition(bottled(" ".join(words[:-1]), share), "volume")
+    return composition(bottle(" ".join(words[:-1]), share), "volume")
 
 
 def watered(fuel: Blend, water: float) -> Blend:

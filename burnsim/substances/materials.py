@@ -9,7 +9,9 @@ from typing import NamedTuple
 from burnsim.errors import InputError
 from burnsim.substances.blend import Blend, blend
 from burnsim.substances.data_file import Table, number, read_data, refuse_unknown, text
-from burnsim.substances.metals import Metal, read_metal
+from burnsim.substances.metals import METALS, Metal, read_metal
+
+__all__ = ["METALS", "WickMaterial", "read_materials", "read_metal", "read_wick_material"]
 
 KINDS = ("fuel", "blend", "metal", "wick")
 

@@ -38,15 +38,15 @@ BEFORE = 60.0  # that it runs before the match [s]
 def main(folder: Path) -> None:
     folder.mkdir(parents=True, exist_ok=True)
     design = burnsim.load(HERE.parent / "weekend_double_wall.toml")
-    true = burnsim.calibration.with_factors(design, TRUTH)
-    typed = burnsim.bench.parse(burnsim.bench.synthetic_log(true, seed=1, every=60.0))
+    true = burnsim.calibration.set_factors(design, TRUTH)
+    typed = burnsim.bench.parse(burnsim.bench.synthesise_log(true, seed=1, every=60.0))
     rows = [f"{_clock(row.time)}, {row.water - 273.15:.1f}" for row in typed.readings if row.water is not None]
     seen = ((typed.bloom, "bloom"), (typed.boil, "boil"), (typed.burnout, "out"))
     rows += [f"{_clock(mark.time)}, , {word}" for mark, word in seen if mark.time is not None]
     lines = sorted(rows, key=lambda line: [int(part) for part in line.split(",")[0].split(":")])
     typed_text = MADE + HEAD + "---\ntime [mm:ss], water [degC], note\n0:00, 12.0\n" + "\n".join(lines) + "\n"
     (folder / "saturday.csv").write_text(typed_text, encoding="utf-8")
-    few = burnsim.bench.parse(burnsim.bench.synthetic_log(true, seed=2, every=60.0))
+    few = burnsim.bench.parse(burnsim.bench.synthesise_log(true, seed=2, every=60.0))
     times = "".join(
         f"seen.{name} = {_clock(mark.time)}\n"
         for name, mark in (("bloom", few.bloom), ("boil", few.boil), ("burnout", few.burnout))

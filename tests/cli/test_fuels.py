@@ -8,7 +8,7 @@ import pytest
 from burnsim import cli
 from burnsim.cli.commands.fuels import price_list, spirits
 from burnsim.errors import InputError
-from burnsim.substances.blend import strength
+from burnsim.substances.blend import find_strength
 
 ROOT = Path(__file__).parents[2]
 CUP = ROOT / "examples" / "garden_open_cup.toml"
@@ -69,8 +69,8 @@ def test_bad_input_is_exit_2(arguments: list[str], words: str, capsys: pytest.Ca
 
 def test_a_bottle_is_read_by_its_label() -> None:
     for text in ("ethanol 95 bottle", "ethanol 95 % bottle", "ethanol 95% Bottle"):
-        assert strength(spirits(text)[0]).bottle == pytest.approx(0.95)
-    assert strength(spirits("ethanol 95")[0]).bottle > 0.955
+        assert find_strength(spirits(text)[0]).bottle == pytest.approx(0.95)
+    assert find_strength(spirits("ethanol 95")[0]).bottle > 0.955
 
 
 def test_a_semicolon_makes_it_one_recipe() -> None:

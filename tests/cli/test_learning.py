@@ -10,9 +10,9 @@ import pytest
 
 from burnsim.cli import main
 from burnsim.studies import burn_many
-from burnsim.studies.bench.synthetic import synthetic_log
+from burnsim.studies.bench.synthetic import synthesise_log
 from burnsim.studies.calibrate.factors_file import load_factors, save_factors
-from burnsim.studies.calibrate.posterior import posterior_of, with_factors
+from burnsim.studies.calibrate.posterior import posterior_of, set_factors
 from tests.studies.calibrate.test_calibrate import rule
 from tests.studies.stand_in import design, engine
 
@@ -40,7 +40,7 @@ def _stand_in(monkeypatch: pytest.MonkeyPatch) -> None:
     def outcomes(setups, *, water_at=(), engine="auto", rtol=None):
         return BURN(list(setups), water_at)
 
-    monkeypatch.setattr(burn_many, "outcomes", outcomes)
+    monkeypatch.setattr(burn_many, "burn_many", outcomes)
     monkeypatch.setattr(burn_many, "prepare", lambda setups, burns: "auto")  # nothing to compile
     monkeypatch.setattr(burn_many, "cores", lambda: 1)  # another process would not have the stand-in
 
@@ -64,7 +64,7 @@ def files(tmp_path: Path) -> Path:
     (tmp_path / "design.toml").write_text("\n".join(lines), encoding="utf-8")
     (tmp_path / "log.csv").write_text(LOG + ROWS, encoding="utf-8")
     for seed in (1, 2):
-        text = synthetic_log(with_factors(design(), {"flame_to_pot": 0.9}), seed=seed, name=f"s{seed}", engine=BURN)
+        text = synthesise_log(set_factors(design(), {"flame_to_pot": 0.9}), seed=seed, name=f"s{seed}", engine=BURN)
         (tmp_path / f"s{seed}.csv").write_text(text, encoding="utf-8")
     (tmp_path / "search.toml").write_text(
         'design = "bumps.toml"\nobjective = "boil_fuel"\nevaluations = 120\ndraws = 8\n[free]\n"burner.jets.count" = '

@@ -14,7 +14,7 @@ from burnsim import cli
 from burnsim.model.description.setup import Setup
 from burnsim.studies.fill import card as room
 from burnsim.studies.fill import limit
-from burnsim.studies.fill.card import pour_card
+from burnsim.studies.fill.card import make_pour_card
 from burnsim.studies.fill.spill_runs import Seen
 from burnsim.units import plain, written
 
@@ -47,17 +47,17 @@ def _made_up(monkeypatch: pytest.MonkeyPatch) -> None:
         return SimpleNamespace(volume=70 * ML if setup.charge.fuel.name == "ethanol" else 50 * ML, reason="")
 
     monkeypatch.setattr(limit, "look", law)
-    monkeypatch.setattr(room, "primer_needed", primer)
-    monkeypatch.setattr(room, "least_charge", least)
+    monkeypatch.setattr(room, "find_primer", primer)
+    monkeypatch.setattr(room, "find_least_charge", least)
 
 
 def test_each_load_is_the_limit_of_its_slope_and_place() -> None:
     tilts = (0.0, math.radians(5.0), math.radians(9.0))
-    found = pour_card(WEEKEND, tilts=tilts, air_temperatures=(268.15, 293.15), altitudes=(0.0, 1500.0))
+    found = make_pour_card(WEEKEND, tilts=tilts, air_temperatures=(268.15, 293.15), altitudes=(0.0, 1500.0))
     assert [place.setup.site.altitude for place in found.places] == [0.0, 0.0, 1500.0, 1500.0]
     for place in found.places:
         for k, tilt in enumerate(tilts):
-            assert place.most(k) == burnsim.fill_limit(place.setup, tilt=tilt, scan=room.SCAN).safe
+            assert place.most(k) == burnsim.find_fill_limit(place.setup, tilt=tilt, scan=room.SCAN).safe
         loads = [place.most(k) for k in range(3)]
         assert loads == sorted(loads, reverse=True)
     cold, warm = found.places[:2]
@@ -79,7 +79,7 @@ def test_a_steeper_slope_never_allows_more(monkeypatch: pytest.MonkeyPatch) -> N
         ]
 
     monkeypatch.setattr(limit, "look", dark)
-    [place] = pour_card(WEEKEND, tilts=(0.0, math.radians(5.0))).places
+    [place] = make_pour_card(WEEKEND, tilts=(0.0, math.radians(5.0))).places
     assert place.limits[1].safe > place.limits[0].safe
     assert place.most(1) == place.most(0) == place.limits[0].safe
 

@@ -96,7 +96,7 @@ def test_the_water_follows_the_air_unless_told(monkeypatch: pytest.MonkeyPatch) 
         asked.append(setup.pot.water_temperature)
         raise InputError("made up", None, "is enough", "stop")
 
-    monkeypatch.setattr("burnsim.studies.start.grid.start_map", kept)
+    monkeypatch.setattr("burnsim.studies.start.grid.map_starts", kept)
     design = str(ROOT / "examples" / "weekend_double_wall.toml")
     assert "water_temperature" in Path(design).read_text(encoding="utf-8")
     for options in ([], ["--water", "5 degC"]):

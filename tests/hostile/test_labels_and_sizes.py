@@ -109,7 +109,7 @@ def test_too_many_draws_are_refused() -> None:
     with pytest.raises(InputError, match="allowed 8 to"):
         predict(setup, n=10**9)
     with pytest.raises(InputError, match="allowed 10 to"):
-        burnsim.fill.spill_probability(setup, 10**9)
+        burnsim.fill.estimate_spill_odds(setup, 10**9)
 
 
 def test_two_sweeps_cannot_share_a_result(tmp_path: Path) -> None:

@@ -223,7 +223,7 @@ DESIGN = ROOT / "examples" / "weekend_double_wall.toml"
 def boiled(folder: Path) -> tuple[float, str]:
     """When the water boils in a fresh process with a cache folder, and what that says on stderr."""
     code = (
-        f"import burnsim; (found,) = burnsim.outcomes([burnsim.load({str(DESIGN)!r})], engine='compiled'); "
+        f"import burnsim; (found,) = burnsim.burn_many([burnsim.load({str(DESIGN)!r})], engine='compiled'); "
         "print(repr(found.milestones.boil.time))"
     )
     environment = {**os.environ, "BURNSIM_CACHE": str(folder)}

@@ -264,9 +264,9 @@ WRONG_TYPES: list[tuple[str, str, Callable[[], object]]] = [
     ("setup", "path of a design file", lambda: burnsim.burn(None)),  # type: ignore[arg-type]
     ("rtol", "is not a number", lambda: burnsim.burn(SETUP, rtol="a")),  # type: ignore[arg-type]
     ("rtol", "out of range", lambda: burnsim.burn(SETUP, rtol=float("nan"))),
-    ("setups", "a list of them", lambda: burnsim.outcomes(SETUP)),  # type: ignore[arg-type]
-    ("setups", "a list of them", lambda: burnsim.outcomes(None)),  # type: ignore[arg-type]
-    ("file", "does not exist", lambda: burnsim.outcomes(["x"])),
+    ("setups", "a list of them", lambda: burnsim.burn_many(SETUP)),  # type: ignore[arg-type]
+    ("setups", "a list of them", lambda: burnsim.burn_many(None)),  # type: ignore[arg-type]
+    ("file", "does not exist", lambda: burnsim.burn_many(["x"])),
     ("setup", "path of a design file", lambda: burnsim.vary(3, {})),  # type: ignore[arg-type]
     ("changes", "is not a mapping", lambda: burnsim.vary(SETUP, [1])),  # type: ignore[arg-type]
     ("changes", "is not a mapping", lambda: burnsim.vary(SETUP, None)),  # type: ignore[arg-type]

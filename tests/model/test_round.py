@@ -116,7 +116,7 @@ def test_what_stands_for_a_setup(tmp_path: Path) -> None:
     cup = {"burner": {"kind": "open cup", "outer_diameter": "60 mm", "height": "30 mm"}}
     cup["charge"] = {"fuel": "ethanol", "volume": "0.5 ml"}
     assert burnsim.burn(cup).ended == "burnt out"
-    (outcome,) = burnsim.outcomes([cup])
+    (outcome,) = burnsim.burn_many([cup])
     assert isinstance(outcome, burnsim.Outcome)
     assert outcome.setup == Setup.from_dict(cup)
 

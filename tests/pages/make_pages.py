@@ -77,7 +77,7 @@ def template(name: str, setup: Setup, folder: Path) -> Iterator[Path]:
     for suffix in ("pdf", "svg", "dxf"):
         path = folder / f"{name}-template.{suffix}"
         paper = "letter" if units_of(name) == "us" else "a4"
-        burnsim.save_template(setup, path, paper=paper)
+        burnsim.papers.save_template(setup, path, paper=paper)
         yield path
 
 
@@ -104,7 +104,7 @@ def plan(name: str, setup: Setup, folder: Path) -> Iterator[Path]:
     for suffix in ("pdf", "html"):
         path = folder / f"{name}-plan.{suffix}"
         units = units_of(name)
-        burnsim.save_plan(setup, path, units=units, paper="letter" if units == "us" else "a4")
+        burnsim.papers.save_plan(setup, path, units=units, paper="letter" if units == "us" else "a4")
         yield path
 
 
@@ -123,13 +123,13 @@ def curves(name: str, setup: Setup, folder: Path) -> Iterator[Path]:
 def studies(name: str, setup: Setup, folder: Path) -> Iterator[Path]:
     """What many burns of a design tell, few enough to be quick: fill, spirits, start, bands, unknowns, a sweep."""
     units = units_of(name)
-    limits = burnsim.fill_limit(setup, scan=5)
+    limits = burnsim.find_fill_limit(setup, scan=5)
     for kind, result in (
         ("fill", limits),
         ("fuels", burnsim.compare_fuels(setup, ["methanol", "ethanol 95", "2-propanol 70"], find_least=False)),
-        ("start", burnsim.start_map(setup, [263.15, 283.15, 303.15], [0.0, 2000.0])),
+        ("start", burnsim.map_starts(setup, [263.15, 283.15, 303.15], [0.0, 2000.0])),
         ("bands", burnsim.predict(setup, n=32, workers=1)),
-        ("unknowns", burnsim.sensitivity(setup, n=4, workers=1)),
+        ("unknowns", burnsim.analyse_sensitivity(setup, n=4, workers=1)),
     ):
         yield _saved(result.plot(units=units), folder / f"{name}-{kind}.png")
     if setup.burner.has_inner_wall:
@@ -158,7 +158,7 @@ def sheet(name: str, setup: Setup, folder: Path) -> Iterator[Path]:
     for suffix in ("pdf", "html"):
         path = folder / f"{name}-sheet.{suffix}"
         paper = "letter" if units == "us" else "a4"
-        burnsim.save_sheet(setup, path, units=units, paper=paper, findings=findings)
+        burnsim.papers.save_sheet(setup, path, units=units, paper=paper, findings=findings)
         yield path
 
 
@@ -167,7 +167,7 @@ def card(name: str, setup: Setup, folder: Path) -> Iterator[Path]:
     from burnsim.report.pour import save_pour_card
 
     units = units_of(name)
-    found = burnsim.fill.pour_card(setup, engine="compiled")
+    found = burnsim.fill.make_pour_card(setup, engine="compiled")
     for suffix in ("pdf", "html"):
         path = folder / f"{name}-card.{suffix}"
         save_pour_card(found, path, units=units, paper="letter" if units == "us" else "a4")

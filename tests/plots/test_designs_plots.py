@@ -21,14 +21,14 @@ SETUP = burnsim.Setup(CUP, burnsim.Charge("ethanol", "6 ml"), POT, name="cup")
 def compared(tmp_path_factory: pytest.TempPathFactory) -> DesignComparison:
     other = burnsim.vary(SETUP, {"pot.water": "60 ml", "name": "more water"})
     path = tmp_path_factory.mktemp("logs") / "log.csv"
-    path.write_text(burnsim.bench.synthetic_log(SETUP, seed=1, every=20.0, name="log"), encoding="utf-8")
+    path.write_text(burnsim.bench.synthesise_log(SETUP, seed=1, every=20.0, name="log"), encoding="utf-8")
     log = burnsim.bench.read(path)
     return burnsim.compare([SETUP, other], n=0, logs=[log, log])
 
 
 @pytest.fixture(scope="module")
 def found() -> Levers:
-    return burnsim.levers(BASE, n=8, engine=Counted())
+    return burnsim.find_levers(BASE, n=8, engine=Counted())
 
 
 @pytest.mark.parametrize("units", ["si", "us"])
@@ -60,7 +60,7 @@ def test_each_bar_is_the_change_of_its_step(found: Levers) -> None:
 
 @pytest.mark.parametrize("objective", ["fuel", "efficiency", "spill"])
 def test_every_objective_has_a_picture_in_both_units(objective: str, tmp_path: Path) -> None:
-    one = burnsim.levers(BASE, objective, n=8, engine=Counted())
+    one = burnsim.find_levers(BASE, objective, n=8, engine=Counted())
     for units in ("si", "us"):
         ax = burnsim.plots.levers(one, Figure(figsize=(8.0, 6.0)).subplots(), units=units)
         ax.figure.savefig(tmp_path / "levers.png")

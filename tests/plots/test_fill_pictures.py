@@ -32,12 +32,12 @@ def limits(monkeypatch) -> FillLimits:
     pressed = Limit(62e-6, 75e-6, "pressure", "why", "head", LIFTED, cold_fill_at(WEEKEND, 62e-6, 0.0))
     monkeypatch.setattr(fill, "burning_limit", lambda *args, **options: pressed)
     monkeypatch.setattr(fill, "_search", lambda *args: [(pressed, False)])
-    return burnsim.fill_limit(WEEKEND, margin=Margin())
+    return burnsim.find_fill_limit(WEEKEND, margin=Margin())
 
 
 @pytest.fixture
 def leaning(limits) -> FillLimits:
-    return burnsim.fill_limit(WEEKEND, tilt=math.radians(5.0), margin=Margin())
+    return burnsim.find_fill_limit(WEEKEND, tilt=math.radians(5.0), margin=Margin())
 
 
 def axes():
@@ -219,7 +219,7 @@ def test_the_map_asks_every_pair_once(monkeypatch):
 
     monkeypatch.setattr(margins, "look", law)
     monkeypatch.setattr(fill, "look", law)
-    found = burnsim.fill.spill_map(WEEKEND, areas=(0.0, 1e-6))
+    found = burnsim.fill.map_spills(WEEKEND, areas=(0.0, 1e-6))
     assert found.clearance.shape == (2, len(found.loads))
     assert found.warm
     assert found.loads[-1] == pytest.approx(cold_fill(WEEKEND, 0.0).volume)
@@ -241,7 +241,7 @@ def test_the_hatch_begins_where_the_limit_says_that_it_spills(monkeypatch):
     monkeypatch.setattr(margins, "look", law)
     monkeypatch.setattr(fill, "look", law)
     margin = Margin(2e-3, 0.2)
-    found = burnsim.fill.spill_map(WEEKEND, areas=(0.0, 1e-6), margin=margin)
+    found = burnsim.fill.map_spills(WEEKEND, areas=(0.0, 1e-6), margin=margin)
     ax = axes()
     plots.spill_map(found, ax=ax)
     hatches = [patch for patch in ax.patches if patch.get_hatch()]
@@ -263,14 +263,14 @@ def test_no_map_of_what_never_lights(monkeypatch):
         margins, "look", lambda setups, engine="auto": [Seen(1e-3, None, 0.0, False, False, "") for _ in setups]
     )
     with pytest.raises(burnsim.InputError, match="never lights"):
-        burnsim.fill.spill_map(WEEKEND)
+        burnsim.fill.map_spills(WEEKEND)
 
 
 def test_where_no_burn_spills_the_right_half_holds_the_cold_load_that_runs_over(monkeypatch):
     cup = burnsim.load(EXAMPLES / "garden_open_cup.toml")
     dry = Limit(60e-6, None, "rim", "it runs over the rim", "head")
     monkeypatch.setattr(fill, "burning_limit", lambda *args, **options: dry)
-    limits = burnsim.fill_limit(cup)
+    limits = burnsim.find_fill_limit(cup)
     ax = axes()
     plots.fill_levels(limits, ax=ax)
     [right] = boxes(ax, "_cold well")
@@ -284,7 +284,7 @@ def test_where_no_burn_spills_the_right_half_holds_the_cold_load_that_runs_over(
 def test_on_a_slope_the_cold_load_that_runs_over_is_that_of_the_slope(monkeypatch):
     cup = burnsim.load(EXAMPLES / "garden_open_cup.toml")
     monkeypatch.setattr(fill, "burning_limit", lambda *args, **options: Limit(60e-6, None, "rim", "over", "head"))
-    limits = burnsim.fill_limit(cup, tilt=math.radians(5.0))
+    limits = burnsim.find_fill_limit(cup, tilt=math.radians(5.0))
     ax = axes()
     plots.fill_levels(limits, ax=ax)
     [right] = boxes(ax, "_cold well")

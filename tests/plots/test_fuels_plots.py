@@ -13,7 +13,7 @@ from burnsim.model.description.burner import Burner
 from burnsim.model.description.conditions import Charge, Pot
 from burnsim.model.description.setup import Setup
 from burnsim.studies.fuels.comparison import FuelComparison
-from burnsim.studies.fuels.distil import Distillation
+from burnsim.studies.fuels.distillation import Distillation
 from burnsim.studies.start.grid import (
     BLOOMS,
     FAILED,

@@ -17,8 +17,8 @@ from burnsim.model.description.setup import Setup
 from burnsim.studies.calibrate.residuals import Residual
 from burnsim.studies.fuels.charge import LeastCharge
 from burnsim.studies.fuels.comparison import FuelComparison, FuelRow
-from burnsim.studies.fuels.distil import Distillation
-from burnsim.studies.fuels.spirit import on_paper
+from burnsim.studies.fuels.distillation import Distillation
+from burnsim.studies.fuels.spirit import describe_spirit
 from burnsim.studies.search.trial import Candidate
 from burnsim.studies.start.grid import MORE_PRIMER, StartCell, StartMap
 from burnsim.substances.blend import blend
@@ -31,7 +31,7 @@ CUP = Setup(
     name="small cup",
 )
 OUNCE, FLUID_OUNCE = 28.349523125, 29.5735295625  # [g], [ml]; NIST Handbook 44
-WITHOUT = {"ledger", "bands", "intervals", "residuals"}
+WITHOUT = {"bands", "intervals", "residuals"}
 """Watts and joules only, or numbers that the caller brings with their label."""
 
 
@@ -50,7 +50,7 @@ def test_every_picture_takes_the_switch() -> None:
 
 
 def compared() -> FuelComparison:
-    spirit = on_paper(blend("methanol"))
+    spirit = describe_spirit(blend("methanol"))
     nothing = (None,) * 8  # efficiency to carried volume
     least = LeastCharge(None, "made up", 60e-6, True, ())
     row = FuelRow(

@@ -38,7 +38,7 @@ class Burnt(NamedTuple):
 
 
 def burnt(setup: Setup, rtol: float = DEFAULT_RTOL, *, compiled: bool | None = None) -> Burnt:
-    """Burn as `burnsim.outcomes` does, but keep the account for inspection; by default compiled if that is at hand."""
+    """Burn as `burnsim.burn_many` does, but keep the account for inspection; by default compiled if that is at hand."""
     start = ready(setup)
     p, _, spark = start
     if compiled is None:

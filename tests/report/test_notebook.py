@@ -19,7 +19,7 @@ def burn() -> burnsim.Burn:
 
 @pytest.fixture(scope="module")
 def limits() -> FillLimits:
-    return burnsim.fill_limit(SETUP, scan=5, engine="plain")
+    return burnsim.find_fill_limit(SETUP, scan=5, engine="plain")
 
 
 @pytest.mark.parametrize("which", ["setup", "burn", "limits"])

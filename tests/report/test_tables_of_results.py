@@ -17,7 +17,7 @@ def results() -> dict[str, Any]:
     fuels = burnsim.compare_fuels(SETUP, ["methanol", "ethanol"], find_least=False)
     return {
         "fuels": fuels,
-        "start": burnsim.start_map(SETUP, [283.15, 293.15], [0.0]),
+        "start": burnsim.map_starts(SETUP, [283.15, 293.15], [0.0]),
         "predict": burnsim.predict(SETUP, n=8, workers=1),
     }
 

@@ -101,8 +101,8 @@ def varied(count: int) -> list[Setup]:
 def both() -> list[tuple[burnsim.Outcome, burnsim.Outcome]]:
     setups = varied(12)
     # tight: a flame near its limit turns a difference in the last digit into tenths of a second at the default
-    fast = burnsim.outcomes(setups, engine="compiled", rtol=1e-5, water_at=(60.0, 240.0))
-    slow = burnsim.outcomes(setups, engine="plain", rtol=1e-5, water_at=(60.0, 240.0))
+    fast = burnsim.burn_many(setups, engine="compiled", rtol=1e-5, water_at=(60.0, 240.0))
+    slow = burnsim.burn_many(setups, engine="plain", rtol=1e-5, water_at=(60.0, 240.0))
     pairs = []
     for one, other in zip(fast, slow, strict=True):
         assert isinstance(one, burnsim.Outcome)
@@ -131,8 +131,8 @@ def test_compiled_ledgers_close(both: list[tuple[burnsim.Outcome, burnsim.Outcom
 
 def test_order_of_the_designs_changes_nothing() -> None:
     setups = varied(5)
-    forth = burnsim.outcomes(setups, engine="compiled")
-    back = burnsim.outcomes(setups[::-1], engine="compiled")[::-1]
+    forth = burnsim.burn_many(setups, engine="compiled")
+    back = burnsim.burn_many(setups[::-1], engine="compiled")[::-1]
     for one, other in zip(forth, back, strict=True):
         assert isinstance(one, burnsim.Outcome)
         assert dataclasses.astuple(one)[1:4] == dataclasses.astuple(other)[1:4]
@@ -140,18 +140,18 @@ def test_order_of_the_designs_changes_nothing() -> None:
 
 def test_a_burn_that_never_lights_needs_no_march() -> None:
     setup = burnsim.vary(load("weekend_double_wall"), {"charge.primer": 0.0})
-    (result,) = burnsim.outcomes([setup], engine="compiled")
+    (result,) = burnsim.burn_many([setup], engine="compiled")
     assert isinstance(result, burnsim.Outcome)
     assert result.ended == "never lit"
 
 
 def test_choices_are_checked() -> None:
     with pytest.raises(InputError, match="engine"):
-        burnsim.outcomes([], engine="fast")  # type: ignore[arg-type]
+        burnsim.burn_many([], engine="fast")  # type: ignore[arg-type]
     with pytest.raises(InputError, match="rise"):
-        burnsim.outcomes([], water_at=(2.0, 1.0))
+        burnsim.burn_many([], water_at=(2.0, 1.0))
     with pytest.raises(InputError, match="weekend"):
-        burnsim.outcomes(["weekend"])
+        burnsim.burn_many(["weekend"])
 
 
 def test_the_account_is_that_of_the_plain_march() -> None:
@@ -166,7 +166,7 @@ def test_the_account_is_that_of_the_plain_march() -> None:
 
 
 def test_a_warm_process_does_not_compile() -> None:
-    burnsim.outcomes([load("weekend_double_wall")], engine="compiled")
-    code = "import burnsim; burnsim.outcomes([burnsim.load('examples/weekend_double_wall.toml')], engine='compiled')"
+    burnsim.burn_many([load("weekend_double_wall")], engine="compiled")
+    code = "import burnsim; burnsim.burn_many([burnsim.load('examples/weekend_double_wall.toml')], engine='compiled')"
     again = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
     assert "compiling" not in again.stderr

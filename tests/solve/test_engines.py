@@ -119,7 +119,7 @@ def test_the_compiled_march_says_what_the_plain_one_would(monkeypatch: pytest.Mo
     monkeypatch.setattr(engine, "compiled_run", lambda start: fails)
     with pytest.raises(SolverError, match=f"^{why} at 12.25 s$"):
         engine.march_compiled(ready(WEEKEND), 1e-4)
-    (found,) = burnsim.outcomes([WEEKEND], engine="compiled")
+    (found,) = burnsim.burn_many([WEEKEND], engine="compiled")
     assert isinstance(found, burnsim.Failure)
     assert found.reason == f"{why} at 12.25 s"
 
@@ -151,6 +151,6 @@ def test_compiling_can_be_left_between_two_steps(monkeypatch: pytest.MonkeyPatch
 
 def test_many_setups_of_several_fuels_are_held_in_order() -> None:
     setups: list[Setup] = [DARK, burnsim.vary(DARK, {"charge.fuel": "ethanol 95"})]
-    found = burnsim.outcomes(setups)
+    found = burnsim.burn_many(setups)
     assert [one.setup for one in found] == setups
     assert [one.ended for one in found if isinstance(one, burnsim.Outcome)] == ["never lit", "never lit"]

@@ -64,7 +64,7 @@ def test_a_march_of_too_many_steps_is_refused(monkeypatch: pytest.MonkeyPatch) -
     monkeypatch.setattr(papers_room, "MOST_STEPS", 4)
     with pytest.raises(SolverError, match=r"^more than 4 steps at \d+(\.\d+)? s$"):
         burnsim.burn(WEEKEND)
-    found = burnsim.outcomes([WEEKEND], engine="plain")
+    found = burnsim.burn_many([WEEKEND], engine="plain")
     assert isinstance(found[0], burnsim.Failure)
     assert found[0].setup is WEEKEND
     assert found[0].reason.startswith("more than 4 steps at ")

@@ -91,5 +91,5 @@ def test_a_plan_counts_what_bisection_takes() -> None:
 def test_what_burns_may_travel() -> None:
     import pickle
 
-    run = partial(burnsim.outcomes, water_at=(1.0,), engine="auto")
+    run = partial(burnsim.burn_many, water_at=(1.0,), engine="auto")
     assert pickle.loads(pickle.dumps(partial(burn_batch, run=run))).keywords["run"].keywords == run.keywords

@@ -41,6 +41,6 @@ def test_any_other_study_tells_that_nothing_is_kept(monkeypatch: pytest.MonkeyPa
     def stopped(*given: object, **named: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("burnsim.studies.burn_many.outcomes", stopped)
+    monkeypatch.setattr("burnsim.studies.burn_many.burn_many", stopped)
     with pytest.raises(KeyboardInterrupt, match="nothing is kept of a study that is stopped"):
         burnsim.predict(CUP, n=8, workers=1)

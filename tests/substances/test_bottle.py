@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from burnsim.errors import InputError
-from burnsim.substances.blend import blend, bottled, composition, density, strength, watered
+from burnsim.substances.blend import blend, bottle, composition, density, find_strength, watered
 
 # OIML R 22 (1973), density of ethanol and water at 20 degC [kg/m3], powers of the mass fraction (from memory)
 OIML = (998.20123, -192.9769495, 389.1238958, -1668.103923, 13522.15441, -88292.78388,
@@ -28,7 +28,7 @@ def table_mass_fraction(share: float) -> float:
 
 @pytest.mark.parametrize("percent", [20, 40, 50, 60, 70, 80, 90, 95, 96])
 def test_ethanol_meets_the_alcohol_tables(percent: int) -> None:
-    made = strength(bottled("ethanol", percent / 100.0))
+    made = find_strength(bottle("ethanol", percent / 100.0))
     expected = table_mass_fraction(percent / 100.0)
     assert made.mass == pytest.approx(expected, abs=2e-3)
     assert made.density == pytest.approx(table_density(expected), rel=2e-3)
@@ -36,32 +36,32 @@ def test_ethanol_meets_the_alcohol_tables(percent: int) -> None:
 
 def test_forty_per_cent_is_a_third_by_mass() -> None:
     """Alcohol tables: 40 % by volume are 33.3 % by mass, 948.0 kg/m3 (from memory, unverified)."""
-    made = strength(bottled("ethanol", 0.40))
+    made = find_strength(bottle("ethanol", 0.40))
     assert made.mass == pytest.approx(0.333, abs=2e-3)
     assert made.density == pytest.approx(948.0, rel=3e-3)
 
 
 def test_a_recipe_before_mixing_is_stronger_than_a_bottle_of_the_same_figure() -> None:
-    mixed, bottle = blend("ethanol 95"), bottled("ethanol", 0.95)
-    assert strength(mixed).before_mixing == pytest.approx(0.95, abs=1e-12)
-    assert strength(mixed).bottle > 0.955
-    assert strength(mixed).mass > strength(bottle).mass
+    mixed, bottled = blend("ethanol 95"), bottle("ethanol", 0.95)
+    assert find_strength(mixed).before_mixing == pytest.approx(0.95, abs=1e-12)
+    assert find_strength(mixed).bottle > 0.955
+    assert find_strength(mixed).mass > find_strength(bottled).mass
 
 
 def test_contraction_is_what_the_densities_say() -> None:
     """A kilogram of each: volumes before mixing from the pure liquids' densities, after mixing from the blend's."""
     half = blend({"ethanol": 0.5, "water": 0.5}, "mass")
     before = 0.5 / PURE + 0.5 / WATER
-    assert strength(half).contraction == pytest.approx(1.0 - 1.0 / table_density(0.5) / before, abs=2e-3)
-    assert strength(blend("ethanol")).contraction == 0.0
+    assert find_strength(half).contraction == pytest.approx(1.0 - 1.0 / table_density(0.5) / before, abs=2e-3)
+    assert find_strength(blend("ethanol")).contraction == 0.0
 
 
 @settings(deadline=None)
 @given(st.sampled_from(["methanol", "ethanol", "2-propanol", "acetone"]), st.floats(0.06, 1.0))
 def test_a_bottle_is_what_its_label_says(name: str, share: float) -> None:
-    made = strength(bottled(name, share))
+    made = find_strength(bottle(name, share))
     assert made.bottle == pytest.approx(share, abs=1e-9)
-    assert made.density == pytest.approx(density(bottled(name, share)), rel=1e-12)
+    assert made.density == pytest.approx(density(bottle(name, share)), rel=1e-12)
 
 
 @settings(deadline=None)
@@ -80,7 +80,7 @@ def test_watered_to_its_own_water_it_is_the_same_spirit() -> None:
 @pytest.mark.parametrize("share", [0.0, 0.04, 1.01, -1.0, float("nan"), True, "95"])
 def test_a_share_out_of_range_is_refused(share: object) -> None:
     with pytest.raises(InputError, match="share"):
-        bottled("ethanol", share)  # type: ignore[arg-type]
+        bottle("ethanol", share)  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize("water", [-0.1, 1.0, float("nan"), True, "1"])
@@ -91,15 +91,15 @@ def test_water_out_of_range_is_refused(water: object) -> None:
 
 def test_an_unknown_spirit_is_refused() -> None:
     with pytest.raises(InputError, match="did you mean 'ethanol'"):
-        bottled("etanol", 0.9)
+        bottle("etanol", 0.9)
 
 
 def test_a_label_can_be_written_wherever_a_fuel_is_named() -> None:
     made = blend("Ethanol 95 % bottle")
-    assert strength(made).bottle == pytest.approx(0.95, abs=1e-9)
-    assert made.mole_fractions == pytest.approx(bottled("ethanol", 0.95).mole_fractions, abs=1e-12)
-    assert bottled("ethanol", 0.95).name == "ethanol 95 bottle"
-    assert strength(blend("methylated spirit 90 bottle")).bottle == pytest.approx(0.90, abs=1e-9)
+    assert find_strength(made).bottle == pytest.approx(0.95, abs=1e-9)
+    assert made.mole_fractions == pytest.approx(bottle("ethanol", 0.95).mole_fractions, abs=1e-12)
+    assert bottle("ethanol", 0.95).name == "ethanol 95 bottle"
+    assert find_strength(blend("methylated spirit 90 bottle")).bottle == pytest.approx(0.90, abs=1e-9)
 
 
 @pytest.mark.parametrize(

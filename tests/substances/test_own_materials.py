@@ -11,7 +11,7 @@ import pytest
 
 import burnsim
 from burnsim.errors import InputError
-from burnsim.substances.blend import blend, composition, density, fuel_record, molar_volume, strength, watered
+from burnsim.substances.blend import blend, composition, density, find_strength, fuel_record, molar_volume, watered
 from burnsim.substances.catalogue import SUBSTANCES
 from burnsim.substances.data_file import DATA
 from burnsim.substances.equilibrium import bubble_temperature, vapour_composition, vapour_pressure
@@ -272,7 +272,7 @@ def test_it_says_nothing_of_water_until_its_file_does(tmp_path: Path) -> None:
     like = SCRATCH + '\n[in_water]\nlike = "ethanol"\nsource = "x"\nstatus = "estimated"\n'
     wet = blend({str(keep(tmp_path, "wet.toml", like)): 0.9, "water": 0.1}, "mass")
     assert density(wet) == pytest.approx(density(blend({"ethanol": 0.9, "water": 0.1}, "mass")), rel=2e-3)
-    assert strength(wet).contraction > 0.0
+    assert find_strength(wet).contraction > 0.0
     assert watered(wet, 0.3).own == wet.own
 
 
@@ -386,7 +386,7 @@ def test_the_guides_examples_are_read(tmp_path: Path) -> None:
     guide = (Path(__file__).parents[2] / "examples" / "README.md").read_text(encoding="utf-8")
     for k, text in enumerate(re.findall(r"```\n(kind = .*?)```", guide, flags=re.DOTALL)):
         keep(tmp_path, f"{k}.toml", text)
-    found = burnsim.read_materials(tmp_path)
+    found = burnsim.materials.read_materials(tmp_path)
     assert list(found) == ["winter spirit", "bronze"]
     assert found["winter spirit"].components == ("methanol", "ethanol", "water")  # type: ignore[union-attr]
 
@@ -432,16 +432,16 @@ def shed(tmp_path: Path) -> Path:
 
 
 def test_a_folder_of_materials(shed: Path) -> None:
-    found = burnsim.read_materials(shed / "shed")
+    found = burnsim.materials.read_materials(shed / "shed")
     assert list(found) == ["bronze", "felt", "mix", "scratch spirit"]
-    assert found["bronze"] == burnsim.read_metal(shed / "shed" / "bronze.toml")
+    assert found["bronze"] == burnsim.materials.read_metal(shed / "shed" / "bronze.toml")
     assert found["felt"] == read_wick_material(shed / "shed" / "felt.toml")
     assert found["mix"].components == ("ethanol", "scratch spirit")  # type: ignore[union-attr]
     keep(shed / "shed", "again.toml", BRONZE)
     with pytest.raises(InputError, match="name of another file"):
-        burnsim.read_materials(shed / "shed")
+        burnsim.materials.read_materials(shed / "shed")
     with pytest.raises(InputError, match="is not a folder"):
-        burnsim.read_materials(shed / "nowhere")
+        burnsim.materials.read_materials(shed / "nowhere")
 
 
 def test_a_design_names_materials_by_paths_from_its_folder(shed: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -460,7 +460,7 @@ def test_a_design_names_materials_by_paths_from_its_folder(shed: Path, monkeypat
 def test_a_metal_counts_by_its_numbers(shed: Path) -> None:
     """The same numbers under another name burn the same; a poor conductor does not."""
     setup = burnsim.vary(burnsim.load(shed / "design.toml"), {"charge.fuel": "ethanol", "pot": None})
-    copper = burnsim.METALS["copper"]._replace(name="mine", file="mine.toml")
+    copper = burnsim.materials.METALS["copper"]._replace(name="mine", file="mine.toml")
     times = {
         name: burnsim.burn(burnsim.vary(setup, {"burner.metal": metal})).milestones.burnout.time
         for name, metal in (("copper", "copper"), ("mine", copper), ("bronze", setup.burner.metal))

@@ -3,7 +3,7 @@
 import pytest
 from validation_records.blends import NFPA
 
-from burnsim.studies.fuels.distil import boil_away
+from burnsim.studies.fuels.distillation import boil_away
 from burnsim.substances.blend import Blend, blend
 
 KELVIN = 273.15

@@ -55,7 +55,7 @@ def _bench(options: argparse.Namespace) -> None:
     from burnsim.report.bench import bench_dict, bench_text, repeats_dict, repeats_text
     from burnsim.studies.bench.analysis import analyse
     from burnsim.studies.bench.log import read_bench_log
-    from burnsim.studies.bench.reference import reference_by_model
+    from burnsim.studies.bench.reference import predict_reference
 
     options.file = options.logs[0]
     if options.plot is not None:
@@ -82,7 +82,7 @@ def _bench(options: argparse.Namespace) -> None:
             )
         else:
             _save_measured(options, results, design)
-    by_model = [None if design is None else reference_by_model(result.log, design) for result in results]
+    by_model = [None if design is None else predict_reference(design, result.log) for result in results]
     if options.json:
         tables = [
             bench_dict(result) | ({} if model is None else {"boil_reference_by_model_s": model.value})
@@ -98,13 +98,13 @@ def _bench(options: argparse.Namespace) -> None:
 def _save_measured(options: argparse.Namespace, results: "Sequence[BenchResult]", design: "Setup") -> None:
     """Save readings over predictions, a column a log."""
     from burnsim import plots
-    from burnsim.studies.bench.design import setup_of
+    from burnsim.studies.bench.design import apply_conditions
     from burnsim.studies.predict.prediction import predict
 
     posterior = read_factors(options)
     say(f"burning {design.name or options.design} {BURNS} times a log ...")
     with bar():
-        found = [predict(setup_of(result.log, design), n=BURNS, posterior=posterior) for result in results]
+        found = [predict(apply_conditions(design, result.log), n=BURNS, posterior=posterior) for result in results]
 
     def draw(figure: "Figure") -> None:
         axes = figure.subplots(2, len(found), sharex="col", squeeze=False, height_ratios=(1.6, 1.0))

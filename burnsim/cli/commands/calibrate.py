@@ -137,12 +137,12 @@ def _next(
 ) -> None:
     """Tell which bench burns would say most."""
     from burnsim.model.description.files import load
-    from burnsim.studies.calibrate.next_burn import next_burns
+    from burnsim.studies.calibrate.next_burn import propose_burns
 
     wanted = None if options.wanted is None else load(options.wanted)
     say("asking what each burn would tell ...")
     with bar():
-        found = next_burns(design, answer=options.next, wanted=wanted, posterior=known, tolerances=tolerances)
+        found = propose_burns(design, answer=options.next, wanted=wanted, posterior=known, tolerances=tolerances)
     if options.json:
         print(json.dumps(found.to_dict(), indent=2, allow_nan=False))
     else:

@@ -56,9 +56,9 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 
 
 def _fill(options: argparse.Namespace) -> None:
-    from burnsim.studies.fill.limit import fill_limit
+    from burnsim.studies.fill.limit import find_fill_limit
     from burnsim.studies.fill.record import Margin
-    from burnsim.studies.fill.relief import FILE, relief_needed
+    from burnsim.studies.fill.relief import FILE, find_relief
     from burnsim.studies.fill.spill_odds import LEAST_BURNS, MOST_BURNS
     from burnsim.units import parse, written
 
@@ -86,10 +86,10 @@ def _fill(options: argparse.Namespace) -> None:
     units = options.units
     say("burning at many loads for the relief ...")
     with bar():
-        relief = relief_needed(setup, margin=margin, width=notch[0], depth=notch[1], engine="compiled")
+        relief = find_relief(setup, margin=margin, width=notch[0], depth=notch[1], engine="compiled")
     say("burning at many loads for the limits ...")
     with bar():
-        limits = fill_limit(setup, margin=margin, engine="compiled")
+        limits = find_fill_limit(setup, margin=margin, engine="compiled")
     odds = None if samples is None else _odds(setup, samples)
     if options.plot is not None:
         save_picture("--plot", options.plot, (9.0, 5.2), lambda figure: _draw_levels(figure, limits, units))
@@ -154,12 +154,12 @@ def _check_map(setup: "Setup") -> None:
 
 def _save_map(path: str, setup: "Setup", limits: "FillLimits", units: str) -> None:
     """Save the map; of a burner that turns out never to light there is none, and the rest is told all the same."""
-    from burnsim.studies.fill.margins import spill_map
+    from burnsim.studies.fill.margins import map_spills
 
     say("burning over a grid of loads and reliefs ...")
     try:
         with bar():
-            found = spill_map(setup, margin=limits.margin)
+            found = map_spills(setup, margin=limits.margin)
     except InputError as error:
         say(f"no map: {setup.name or 'the burner'} {error.problem}")
         return
@@ -167,11 +167,11 @@ def _save_map(path: str, setup: "Setup", limits: "FillLimits", units: str) -> No
 
 
 def _odds(setup: "Setup", samples: int) -> "SpillOdds":
-    from burnsim.studies.fill.spill_odds import spill_probability
+    from burnsim.studies.fill.spill_odds import estimate_spill_odds
 
     say(f"burning {samples} samples ...")
     with bar():
-        return spill_probability(setup, samples)
+        return estimate_spill_odds(setup, samples)
 
 
 def _plain(limits: "FillLimits", relief: "Relief", odds: "SpillOdds | None") -> dict[str, object]:

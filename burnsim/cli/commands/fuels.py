@@ -58,7 +58,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 def _fuels(options: argparse.Namespace) -> None:
     from burnsim.report.fuels import wrapped
     from burnsim.studies.fuels.comparison import compare_fuels
-    from burnsim.studies.fuels.water_limit import water_limits
+    from burnsim.studies.fuels.water_limit import find_water_limits
 
     setup = apply_factors(read_design(options), options)
     if options.plot is not None:
@@ -73,7 +73,7 @@ def _fuels(options: argparse.Namespace) -> None:
             setup, chosen, prices=prices, boils=options.boils, charge=options.charge, find_least=not options.quick
         )
         blends = [row.spirit.fuel for row in comparison.rows]
-        limits = water_limits(setup, blends) if options.water else ()
+        limits = find_water_limits(setup, blends) if options.water else ()
     units = options.units
     if options.plot is not None:
         from burnsim import plots

@@ -52,7 +52,7 @@ def _pour(options: argparse.Namespace) -> None:
     from burnsim.cli.commands.fuels import spirits
     from burnsim.cli.span import span
     from burnsim.report.pour import SUFFIXES, save_pour_card
-    from burnsim.studies.fill.card import TILTS, pour_card
+    from burnsim.studies.fill.card import TILTS, make_pour_card
     from burnsim.units import parse
 
     setup = apply_factors(read_design(options), options)
@@ -72,7 +72,7 @@ def _pour(options: argparse.Namespace) -> None:
     count = len(warm or (0,)) * len(high or (0,)) * len(fuels or (0,))
     say(f"burning at many loads in {count} {'place' if count == 1 else 'places'} ...")
     with bar(), told_of(OPTIONS):
-        card = pour_card(setup, tilts=tilts, air_temperatures=warm, altitudes=high, fuels=fuels, engine="compiled")
+        card = make_pour_card(setup, tilts=tilts, air_temperatures=warm, altitudes=high, fuels=fuels, engine="compiled")
     if options.output is not None:
         with output("--output", options.output):
             save_pour_card(card, options.output, units=options.units, paper=options.paper)

@@ -49,7 +49,7 @@ def _predict(options: argparse.Namespace) -> None:
     from burnsim.cli.number import whole
     from burnsim.report.predict import prediction_dict, prediction_text, sensitivity_dict, sensitivity_text
     from burnsim.studies.predict.prediction import predict
-    from burnsim.studies.predict.sobol import sensitivity
+    from burnsim.studies.predict.sobol import analyse_sensitivity
 
     setup = read_design(options)
     if options.plot is not None:
@@ -67,7 +67,7 @@ def _predict(options: argparse.Namespace) -> None:
         else:
             say("burning for the Sobol indices ...")
             with bar():
-                matters = sensitivity(setup, seed=seed, posterior=posterior)
+                matters = analyse_sensitivity(setup, seed=seed, posterior=posterior)
     units = options.units
     if options.plot is not None:
         from burnsim import plots

@@ -57,7 +57,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 def _start(options: argparse.Namespace) -> None:
     from burnsim.cli.span import span
     from burnsim.errors import InputError
-    from burnsim.studies.start.grid import start_map
+    from burnsim.studies.start.grid import map_starts
     from burnsim.units import parse
 
     setup = apply_factors(read_design(options), options)
@@ -75,7 +75,7 @@ def _start(options: argparse.Namespace) -> None:
     places = len(warm) * len(high)
     say(f"burning in {places} {'place' if places == 1 else 'places'} ...")
     with bar(), told_of(OPTIONS):
-        result = start_map(setup, warm, high, most_primer=most)
+        result = map_starts(setup, warm, high, most_primer=most)
     units = options.units
     if options.plot is not None:
         from burnsim import plots

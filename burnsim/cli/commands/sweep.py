@@ -111,7 +111,7 @@ def _check_show(name: str) -> None:
 
 
 def _as_dict(dataset: "xarray.Dataset") -> dict[str, object]:
-    from burnsim.studies.sweep.ranking import best_designs, verdict_counts
+    from burnsim.studies.sweep.ranking import rank_designs, verdict_counts
 
     status = dataset["status"].values.ravel().tolist()
     return {
@@ -120,7 +120,7 @@ def _as_dict(dataset: "xarray.Dataset") -> dict[str, object]:
         "impossible": status.count("impossible"),
         "failed": status.count("failed"),
         "verdicts": verdict_counts(dataset),
-        "quickest_to_boil_s": [one.to_dict() for one in best_designs(dataset, "boil")],
-        "least_fuel_to_boil_kg": [one.to_dict() for one in best_designs(dataset, "boil_fuel")],
+        "quickest_to_boil_s": [one.to_dict() for one in rank_designs(dataset, "boil")],
+        "least_fuel_to_boil_kg": [one.to_dict() for one in rank_designs(dataset, "boil_fuel")],
         "rtol": float(dataset.attrs["rtol"]),
     }

@@ -37,7 +37,7 @@ def measured(
     log
         Of one burn.
     found
-        Of `predict`, for the conditions of the log: `predict(burnsim.bench.setup_of(log, design))`.
+        Of `predict`, for the conditions of the log: `predict(burnsim.bench.apply_conditions(setup, log))`.
     ax
         Two axes, for temperatures [degC or degF, over minutes] and differences [K or degF]; default none: new ones.
     units

@@ -28,7 +28,7 @@ def levers(found: "Levers", ax: "Axes | None" = None, *, units: str = "si") -> "
     Parameters
     ----------
     found
-        Of `levers`.
+        Of `find_levers`.
     ax
         Axes to draw on; default none: new ones. The best step comes on top.
     units

@@ -23,7 +23,7 @@ from burnsim.plots.style import (
     in_style,
     new_axes,
 )
-from burnsim.units import format_time, measure, written
+from burnsim.units import format_time, measure, parse, written
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -48,7 +48,7 @@ def section(
     ax: "Axes | None" = None,
     *,
     burn: "Burn | None" = None,
-    at: float | None = None,
+    at: float | str | None = None,
     dimensions: bool = False,
     units: str = "si",
     scale: float | None = None,
@@ -62,8 +62,8 @@ def section(
     ax
         Axes to draw on [mm or in]; default none: new ones.
     burn, at
-        A finished burn of the setup and an instant of it [s]: levels, froth and flames are those of that instant.
-        Default none.
+        A finished burn of the setup, and a time from its match [s] or a text, "1 min": levels, froth and flames are
+        those of that instant. Default none.
     dimensions
         Whether to write measures to it, at a stated scale of paper and with the view from above beside it.
     units
@@ -82,6 +82,7 @@ def section(
     Axes
     """
     setup = as_setup(setup)
+    at = None if at is None else parse(at, "time", "at")
     ax = new_axes(ax, 7.0, 5.0)
     measure("length", units)
     if scale is not None and not 0.0 < scale < inf:

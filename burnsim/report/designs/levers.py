@@ -34,7 +34,7 @@ def levers_text(found: Levers, units: str = "si") -> str:
 
     Parameters
     ----------
-    found : of `levers`
+    found : of `find_levers`
     units : "si" or "us"
     """
     measure("mass", units)
@@ -159,7 +159,7 @@ def levers_dict(found: Levers) -> dict[str, object]:
 
     Parameters
     ----------
-    found : of `levers`
+    found : of `find_levers`
     """
     advice = found.advice
     return {

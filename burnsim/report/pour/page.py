@@ -19,7 +19,7 @@ def make_card(card: PourCard, units: str = "si") -> Sheet:
 
     Parameters
     ----------
-    card : of `burnsim.fill.pour_card`
+    card : of `burnsim.fill.make_pour_card`
     units : "si" or "us"
 
     Returns

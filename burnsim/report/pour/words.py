@@ -19,7 +19,7 @@ def pour_text(card: PourCard, units: str = "si") -> str:
 
     Parameters
     ----------
-    card : of `pour_card`
+    card : of `make_pour_card`
     units : "si" or "us"
     """
     return "\n".join(_lines(card, units))
@@ -30,7 +30,7 @@ def pour_dict(card: PourCard) -> dict[str, object]:
 
     Parameters
     ----------
-    card : of `pour_card`
+    card : of `make_pour_card`
     """
     return {
         "name": card.setup.name,
@@ -94,7 +94,7 @@ def heads(card: PourCard, units: str) -> list[str]:
 
     Parameters
     ----------
-    card : of `pour_card`
+    card : of `make_pour_card`
     units : "si" or "us"
     """
     slopes = ["level" if tilt <= 0.0 else shown(tilt, "angle", units, 3) for tilt in card.tilts]
@@ -106,7 +106,7 @@ def cells(card: PourCard, place: PourPlace, units: str) -> list[str]:
 
     Parameters
     ----------
-    card : of `pour_card`
+    card : of `make_pour_card`
     place : one of its places
     units : "si" or "us"
     """
@@ -131,7 +131,7 @@ def reasons(card: PourCard, units: str, *, short: bool = False) -> Iterator[str]
 
     Parameters
     ----------
-    card : of `pour_card`
+    card : of `make_pour_card`
     units : "si" or "us"
     short : whether a heading asks why no more
     """

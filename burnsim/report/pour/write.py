@@ -13,7 +13,7 @@ def save_pour_card(card: PourCard, path: str | os.PathLike[str], *, units: str =
 
     Parameters
     ----------
-    card : of `burnsim.fill.pour_card`
+    card : of `burnsim.fill.make_pour_card`
     path : where to; ends in .pdf or .html (one file that holds everything)
     units : "si" or "us"
     paper : "a4" or "letter", for PDF

@@ -56,7 +56,7 @@ def relief_words(relief: "Relief", units: str) -> str:
 
     Parameters
     ----------
-    relief : of `relief_needed`
+    relief : of `find_relief`
     units : "si" or "us"
     """
     load = written(relief.load, "volume", units)

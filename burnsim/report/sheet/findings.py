@@ -54,7 +54,7 @@ def find(
     """
     from burnsim.solve import burn
     from burnsim.studies.bench.analysis import analyse
-    from burnsim.studies.bench.design import setup_of
+    from burnsim.studies.bench.design import apply_conditions
     from burnsim.studies.predict.prediction import predict
 
     say = report or (lambda line: None)
@@ -63,18 +63,18 @@ def find(
     measured = None
     if log is not None:
         say("burning it as the log has it ...")
-        as_logged = predict(setup_of(log, setup), n=burns, posterior=posterior, workers=1)
+        as_logged = predict(apply_conditions(setup, log), n=burns, posterior=posterior, workers=1)
         measured = analyse(log, setup), as_logged
     if short:
         return Findings(result, SKIPPED, SKIPPED, SKIPPED, measured=measured)
-    from burnsim.studies.fill.limit import fill_limit
-    from burnsim.studies.fill.relief import relief_needed
+    from burnsim.studies.fill.limit import find_fill_limit
+    from burnsim.studies.fill.relief import find_relief
     from burnsim.studies.fuels.comparison import compare_fuels
 
     say("looking for the fill limits ...")
-    fill = _or_why(lambda: fill_limit(setup))
+    fill = _or_why(lambda: find_fill_limit(setup))
     say("looking for the relief that the load needs ...")
-    relief = _or_why(lambda: relief_needed(setup))
+    relief = _or_why(lambda: find_relief(setup))
     say("burning the ready fuels ...")
     fuels = _or_why(lambda: compare_fuels(setup, find_least=False))
     say(f"burning it {burns} times over what is not known ...")

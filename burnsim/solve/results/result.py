@@ -57,22 +57,22 @@ class Burn(Outcome, Told, Drawn):
     time: Vector
     warnings: tuple[str, ...]
 
-    def at(self, time: float | str) -> dict[str, float]:
+    def at(self, at: float | str) -> dict[str, float]:
         """Every series at an instant, in SI, by name; `burnsim.SERIES` has their units.
 
         Parameters
         ----------
-        time : from the match, inside the burn [s], or a text: "5 min 12 s"
+        at : time from the match, inside the burn [s], or a text: "5 min 12 s"
         """
-        instant = parse(time, "time", "time")
+        instant = parse(at, "time", "at")
         return {name: float(values[0]) for name, values in self._table(np.array([instant])).items()}
 
-    def flows(self, at: float) -> Flows:
+    def flows(self, at: float | str) -> Flows:
         """Every flow at an instant, for example `flows(60.0).walls.outer_foot` watts down the outer wall.
 
         Parameters
         ----------
-        at : time from the match [s], inside the burn
+        at : time from the match, inside the burn [s], or a text: "1 min"
 
         Returns
         -------
@@ -82,8 +82,13 @@ class Burn(Outcome, Told, Drawn):
         phase, y = self._locate(at)
         return balances(unpack(y, self.parameters.components), phase.regime, self.parameters)
 
-    def state(self, at: float) -> tuple[State, Tallies]:
-        """The state and the running integrals at an instant [s]: data classes made for this call."""
+    def state(self, at: float | str) -> tuple[State, Tallies]:
+        """The state and the running integrals at an instant: data classes made for this call.
+
+        Parameters
+        ----------
+        at : as for `flows`
+        """
         _, y = self._locate(at)
         n = self.parameters.components
         return unpack(y, n), unpack_tallies(y[state_size(n) :], n)
@@ -216,11 +221,12 @@ class Burn(Outcome, Told, Drawn):
         picks = {name: one.pick for name, one in SERIES.items() if one.pick is not None}
         return {name: np.array([pick(*one, self.parameters) for one in seen]) for name, pick in picks.items()}
 
-    def _locate(self, time: float) -> tuple[Phase, list[float]]:
-        if not isinstance(time, int | float) or not 0.0 <= time <= float(self.time[-1]) + 1e-9:
+    def _locate(self, at: float | str) -> tuple[Phase, list[float]]:
+        time = at if isinstance(at, float) else parse(at, "time", "at")
+        if not 0.0 <= time <= float(self.time[-1]) + 1e-9:
             raise InputError(
-                "time",
-                time,
+                "at",
+                at,
                 f"is outside the burn; allowed 0 to {float(self.time[-1]):.6g} s",
                 "give an instant inside it",
             )

@@ -10,7 +10,7 @@ from burnsim.constants import ATMOSPHERE
 from burnsim.model.description.files import Design, as_setup
 from burnsim.studies.bench.design import first_heat, heating_value, with_design
 from burnsim.studies.bench.doubts import doubts, flame_power
-from burnsim.studies.bench.formula import Efficiency, Figure, boiling_efficiency, reference_time
+from burnsim.studies.bench.formula import Efficiency, Figure, compute_efficiency, reference_time
 from burnsim.studies.bench.log import BenchLog, Vector
 from burnsim.studies.bench.smooth import Smooth, smooth, strays
 from burnsim.studies.burn_many import Engine, burn_all
@@ -280,7 +280,7 @@ def _to_boil(
         return None
     rise = boiling_point - start.value
     value = heating_value(given.blend)
-    return boiling_efficiency(
+    return compute_efficiency(
         water=mass,
         rise=rise,
         evaporated=0.0,
@@ -340,7 +340,7 @@ def _whole(
     if rise <= 0.0 or fuel - (left or 0.0) <= 0.0:
         missing["efficiency"] = "the water did not warm" if rise <= 0.0 else "no fuel was burnt"
         return None
-    return boiling_efficiency(
+    return compute_efficiency(
         water=mass,
         rise=rise,
         evaporated=evaporated or 0.0,

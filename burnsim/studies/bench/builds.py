@@ -37,7 +37,7 @@ class Comparison(NamedTuple):
     text: str
 
 
-def repeats(build: str, values: Sequence[float]) -> Repeats:
+def pool_repeats(build: str, values: Sequence[float]) -> Repeats:
     """Mean and spread of one figure over repeats.
 
     Parameters
@@ -45,7 +45,7 @@ def repeats(build: str, values: Sequence[float]) -> Repeats:
     build : name
     values : one a burn, at least one
 
-    >>> repeats("A", [600.0, 620.0, 610.0]).spread
+    >>> pool_repeats("A", [600.0, 620.0, 610.0]).spread
     10.0
     """
     if not len(values):
@@ -76,7 +76,7 @@ def compare(first: str, one: Sequence[float], second: str, other: Sequence[float
     """
     from scipy import stats
 
-    a, b = repeats(first, one), repeats(second, other)
+    a, b = pool_repeats(first, one), pool_repeats(second, other)
     difference = b.mean - a.mean
     if a.spread is None or b.spread is None:
         known = a.spread if a.spread is not None else b.spread

@@ -51,15 +51,15 @@ def heating_value(fuel: Blend) -> float:
     return sum(x * h for x, h in zip(fuel.mole_fractions, record.heating_value, strict=True)) / molar_mass(fuel)
 
 
-def setup_of(log: BenchLog, design: Setup) -> Setup:
+def apply_conditions(setup: Setup, log: BenchLog) -> Setup:
     """The setup that the model must burn to be compared with a log: the design under the conditions of the log.
 
     What the log states counts; what it does not state is taken from the design.
 
     Parameters
     ----------
+    setup : what was burnt
     log : of one burn
-    design : what was burnt
     """
     given = log.conditions
     changes: dict[str, object] = {
@@ -72,14 +72,14 @@ def setup_of(log: BenchLog, design: Setup) -> Setup:
         "site.wind": given.wind,
         "site.altitude": given.altitude if given.pressure is None else altitude_of(given.pressure),
     }
-    fuel = given.blend or design.charge.fuel
+    fuel = given.blend or setup.charge.fuel
     if given.fuel_mass is not None and given.fuel_volume is None:
         whole = given.fuel_mass / density(
-            fuel, given.fuel_temperature or given.air_temperature or design.site.air_temperature
+            fuel, given.fuel_temperature or given.air_temperature or setup.site.air_temperature
         )
-        primer = given.primer_volume if given.primer_volume is not None else design.charge.primer
+        primer = given.primer_volume if given.primer_volume is not None else setup.charge.primer
         changes["charge.volume"] = whole - primer
-    if design.pot is not None:
+    if setup.pot is not None:
         time, reading = log.water()
         start = given.water_temperature
         if start is None and len(time):
@@ -94,7 +94,7 @@ def setup_of(log: BenchLog, design: Setup) -> Setup:
             "pot.metal": given.pot_metal,
             "pot.lid": given.lid,
         }
-    return vary(design, {path: value for path, value in changes.items() if value is not None})
+    return vary(setup, {path: value for path, value in changes.items() if value is not None})
 
 
 def first_heat(log: BenchLog) -> float:

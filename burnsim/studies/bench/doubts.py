@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from burnsim.model.description.setup import Setup
 from burnsim.solve import Failure
-from burnsim.studies.bench.design import first_heat, heating_value, setup_of
+from burnsim.studies.bench.design import apply_conditions, first_heat, heating_value
 from burnsim.studies.bench.log import BenchLog
 from burnsim.studies.burn_many import Engine
 from burnsim.substances.blend import density
@@ -28,7 +28,7 @@ def flame_power(log: BenchLog, design: Setup, engine: Engine) -> float | None:
     design : what was burnt
     engine : what burns
     """
-    found = engine([setup_of(log, design)], ())[0]
+    found = engine([apply_conditions(design, log)], ())[0]
     return None if isinstance(found, Failure) else found.power_median
 
 

@@ -33,7 +33,7 @@ class Efficiency(NamedTuple):
     parts: Mapping[str, float]  # standard error of the efficiency that each measurement brings
 
 
-def boiling_efficiency(
+def compute_efficiency(
     *,
     water: float,
     rise: float,
@@ -67,7 +67,7 @@ def boiling_efficiency(
     InputError
         If there is no fuel, no water or no rise.
 
-    >>> found = boiling_efficiency(water=0.5, rise=80.0, evaporated=0.01, fuel=0.012, heating_value=26.8e6)
+    >>> found = compute_efficiency(water=0.5, rise=80.0, evaporated=0.01, fuel=0.012, heating_value=26.8e6)
     >>> round(found.value, 3)  # (0.5*4186*80 + 0.01*2257e3)/(0.012*26.8e6) = 190010/321600
     0.591
     """

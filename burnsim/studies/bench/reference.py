@@ -3,7 +3,7 @@
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.vary import vary
 from burnsim.solve import Failure
-from burnsim.studies.bench.design import setup_of
+from burnsim.studies.bench.design import apply_conditions
 from burnsim.studies.bench.formula import REFERENCE_START, Figure
 from burnsim.studies.bench.log import BenchLog
 from burnsim.studies.burn_many import Engine, burn_all
@@ -13,7 +13,7 @@ TRUST = 0.2
 """Relative standard uncertainty of the correction itself (how far the ratio is from 1); judgement, without a source."""
 
 
-def reference_by_model(log: BenchLog, design: Design, engine: Engine = burn_all) -> Figure:
+def predict_reference(setup: Design, log: BenchLog, engine: Engine = burn_all) -> Figure:
     """Boil time that the same burner would have had with 0.5 l, water and air of 20 degC, at sea level, no wind.
 
     The seen time is scaled by the ratio of the model's times under both conditions: what the model gets wrong in both
@@ -21,8 +21,8 @@ def reference_by_model(log: BenchLog, design: Design, engine: Engine = burn_all)
 
     Parameters
     ----------
+    setup : what was burnt
     log : of one burn
-    design : what was burnt
     engine : what burns
 
     Returns
@@ -30,14 +30,14 @@ def reference_by_model(log: BenchLog, design: Design, engine: Engine = burn_all)
     Figure
         [s], with its standard error; or the reason why there is none.
     """
-    design = as_setup(design, "design")
+    setup = as_setup(setup, "setup")
     if log.boil.time is None:
         return Figure(
             None, None, "it did not boil" if log.boil.happened is False else "the log does not say when it boiled"
         )
-    if design.pot is None:
+    if setup.pot is None:
         return Figure(None, None, "the design has no pot")
-    there = setup_of(log, design)
+    there = apply_conditions(setup, log)
     standard = {
         "pot.water": REFERENCE_VOLUME,
         "pot.water_temperature": REFERENCE_START,

@@ -15,7 +15,7 @@ from burnsim.studies.calibrate.repeats import MILESTONES, PACE, SCATTER
 from burnsim.units import format_time
 
 
-def synthetic_log(
+def synthesise_log(
     setup: Design,
     *,
     seed: int = 0,

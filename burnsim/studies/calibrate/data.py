@@ -11,7 +11,7 @@ from burnsim.errors import InputError
 from burnsim.model.description.files import Design, as_setup, is_design
 from burnsim.model.description.setup import Setup
 from burnsim.solve import Failure, Outcome
-from burnsim.studies.bench.design import setup_of
+from burnsim.studies.bench.design import apply_conditions
 from burnsim.studies.bench.log import BenchLog
 from burnsim.studies.calibrate.repeats import MILESTONES, PACE, SCATTER
 from burnsim.substances.air import pressure_at_altitude
@@ -79,7 +79,7 @@ def bench_of(log: BenchLog, design: Setup, pace: float = PACE) -> Bench:
         If the log has nothing to compare.
     """
     given = log.conditions
-    setup = setup_of(log, design)
+    setup = apply_conditions(design, log)
     seen = {name: getattr(log, name) for name in MILESTONES}
     marks = tuple(name for name in MILESTONES if seen[name].time is not None)
     times = np.array([seen[name].time for name in marks], dtype=np.float64)

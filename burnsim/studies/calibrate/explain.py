@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from burnsim.studies.calibrate.misfit import STEP, Fit, least
-from burnsim.studies.calibrate.posterior import joined, prior
+from burnsim.studies.calibrate.posterior import joined, make_prior
 from burnsim.studies.calibrate.sizes import DOUBTFUL, has_size
 
 Vector = NDArray[np.float64]
@@ -47,7 +47,7 @@ def explanations(fit: Fit, x: Vector, slopes: NDArray[np.float64], *, bad: bool)
     for path, tolerance in DOUBTFUL.items():
         if path in fit.known.names or not all(has_size(bench.setup, path) for bench in fit.benches):
             continue
-        freed = Fit(fit.benches, joined(fit.known, prior(names=(), tolerances={path: tolerance})), fit.engine)
+        freed = Fit(fit.benches, joined(fit.known, make_prior(names=(), tolerances={path: tolerance})), fit.engine)
         begin = _moved(fit, freed, x)
         if not bad and _score(fit, freed, x, begin, slopes) < ENOUGH:
             continue

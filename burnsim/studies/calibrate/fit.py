@@ -15,7 +15,7 @@ from burnsim.studies.calibrate.data import NUISANCES, bench_of, labels, paired
 from burnsim.studies.calibrate.ensemble import agreeing
 from burnsim.studies.calibrate.explain import Explanation, explanations
 from burnsim.studies.calibrate.misfit import Fit, least
-from burnsim.studies.calibrate.posterior import Posterior, joined, posterior_of, prior
+from burnsim.studies.calibrate.posterior import Posterior, joined, make_prior, posterior_of
 from burnsim.studies.calibrate.repeats import PACE
 from burnsim.studies.calibrate.residuals import Alike, Residual, alike, residual_table
 from burnsim.studies.calibrate.sizes import check_tolerances
@@ -133,7 +133,7 @@ def calibrate(
     if isinstance(starts, bool) or not isinstance(starts, int) or starts < 1:
         raise InputError("starts", starts, "is not a whole number from 1", "leave it out")
     sizes = check_tolerances(benches[0].setup, tolerances or {})
-    known = joined(before or prior(benches[0].setup.factors, factors), prior(names=(), tolerances=sizes))
+    known = joined(before or make_prior(benches[0].setup.factors, factors), make_prior(names=(), tolerances=sizes))
     if not known.names:
         raise InputError("factors", factors, "names no factor to learn", "leave it out for all")
     if engine is not None:

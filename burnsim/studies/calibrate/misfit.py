@@ -18,7 +18,7 @@ from burnsim.studies.calibrate.data import (
     residuals,
     with_errors_of,
 )
-from burnsim.studies.calibrate.posterior import Posterior, root, with_factors, within
+from burnsim.studies.calibrate.posterior import Posterior, root, set_factors, within
 
 Vector = NDArray[np.float64]
 
@@ -161,7 +161,7 @@ def _end(grid: Vector) -> float:
 def _made(setup: Setup, values: Mapping[str, float]) -> Setup | None:
     """A design as built; None where such sizes do not go together."""
     try:
-        return with_factors(setup, values)
+        return set_factors(setup, values)
     except InputError:
         return None
 

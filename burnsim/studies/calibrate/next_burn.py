@@ -27,11 +27,11 @@ from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve import Failure
 from burnsim.studies.bench.log import parse_bench_log
-from burnsim.studies.bench.synthetic import synthetic_log
+from burnsim.studies.bench.synthetic import synthesise_log
 from burnsim.studies.burn_many import Engine, burner_pool
 from burnsim.studies.calibrate.data import bench_of
 from burnsim.studies.calibrate.misfit import STEP, Fit
-from burnsim.studies.calibrate.posterior import Posterior, joined, prior, with_factors
+from burnsim.studies.calibrate.posterior import Posterior, joined, make_prior, set_factors
 from burnsim.studies.calibrate.repeats import MILESTONES
 from burnsim.studies.calibrate.sizes import NORMAL_90, check_tolerances
 
@@ -102,7 +102,7 @@ def candidates(setup: Setup) -> dict[str, dict[str, object]]:
     return found
 
 
-def next_burns(
+def propose_burns(
     setup: Setup,
     *,
     answer: str = "boil",
@@ -154,7 +154,7 @@ def next_burns(
     if answer not in MILESTONES:
         raise InputError("answer", answer, "is no milestone; allowed: " + ", ".join(MILESTONES), "choose one of them")
     asked = wanted or setup
-    belief = prior(setup.factors, tolerances=check_tolerances(setup, tolerances or {}))
+    belief = make_prior(setup.factors, tolerances=check_tolerances(setup, tolerances or {}))
     known = joined(posterior, belief) if posterior is not None else belief
     listed = candidates(setup) if burns is None else burns
     if engine is not None:
@@ -197,9 +197,7 @@ def _ranked(
         return tuple(sorted(made, key=lambda one: one.shrinkage)[:most])
 
     reach = math.exp(NORMAL_90 * before)
-    return NextBurns(
-        with_factors(asked, known.median()), answer, middle, (1.0 / reach, reach), best(1), best(2), passed
-    )
+    return NextBurns(set_factors(asked, known.median()), answer, middle, (1.0 / reach, reach), best(1), best(2), passed)
 
 
 def _answer(asked: Setup, answer: str, known: Posterior, engine: Engine) -> tuple[float, Vector]:
@@ -209,7 +207,7 @@ def _answer(asked: Setup, answer: str, known: Posterior, engine: Engine) -> tupl
     places = [np.zeros(len(known.names))]
     places += [sign * STEP * row for row in np.diag(spread) for sign in (1.0, -1.0)]
     setups = [
-        with_factors(asked, dict(zip(known.names, np.exp(np.array(known.mean) + move).tolist(), strict=True)))
+        set_factors(asked, dict(zip(known.names, np.exp(np.array(known.mean) + move).tolist(), strict=True)))
         for move in places
     ]
     times = [None if isinstance(one, Failure) else getattr(one.milestones, answer).time for one in engine(setups, ())]
@@ -227,7 +225,7 @@ def _answer(asked: Setup, answer: str, known: Posterior, engine: Engine) -> tupl
 def _information(setup: Setup, changes: Mapping[str, object], known: Posterior, engine: Engine) -> NDArray[np.float64]:
     """What one log of a burn says of the unknowns: the precision that it adds, shape (d, d)."""
     changed = vary(setup, changes) if changes else setup
-    here, drawn = (with_factors(one, known.median()) for one in (changed, setup))
+    here, drawn = (set_factors(one, known.median()) for one in (changed, setup))
     found = engine([here, drawn], ())
     for one in found[:1]:
         if isinstance(one, Failure):
@@ -236,7 +234,7 @@ def _information(setup: Setup, changes: Mapping[str, object], known: Posterior, 
     harms = [code for code in HARMS if code in codes[0] - codes[1]]
     if harms:
         raise SolverError("at the middle of what is known: " + ", ".join(harms))
-    log = parse_bench_log(synthetic_log(here, seed=0, pace=0.0, engine=engine))
+    log = parse_bench_log(synthesise_log(here, seed=0, pace=0.0, engine=engine))
     log = replace(log, conditions=log.conditions._replace(blend=None))  # the strength is that of the design
     fit = Fit([bench_of(log, changed, known.pace)], known, engine)
     x = np.zeros(fit.size)

@@ -133,7 +133,7 @@ class Posterior:
 
     def for_new_build(self) -> "Posterior":
         """The same for another build of the drawing: what belongs to one build falls back to its band or tolerance."""
-        before = prior(Factors(), [name for name in self.names if name in BANDS], self.tolerances)
+        before = make_prior(Factors(), [name for name in self.names if name in BANDS], self.tolerances)
         matrix, mean = self.matrix(), list(self.mean)
         for k, name in enumerate(self.names):
             if of_a_build(name):
@@ -176,7 +176,7 @@ def posterior_of(
     return Posterior(tuple(names), tuple(float(m) for m in mean), rows, dict(tolerances or {}), pace)
 
 
-def prior(
+def make_prior(
     centre: Factors | None = None, names: Sequence[str] | None = None, tolerances: Mapping[str, float] | None = None
 ) -> Posterior:
     """What is known before any burn: each factor lognormal about its value, as wide as its band.
@@ -187,7 +187,7 @@ def prior(
     names : of the factors; default none: all that have a band
     tolerances : of sizes in doubt, half width of the central 90 % as a share of each, by dotted path; default none
 
-    >>> low, high = prior(names=["entrainment"]).band()["entrainment"]
+    >>> low, high = make_prior(names=["entrainment"]).band()["entrainment"]
     >>> math.isclose(low, BANDS["entrainment"].low), math.isclose(high, BANDS["entrainment"].high)
     (True, True)
     """
@@ -215,7 +215,7 @@ def joined(first: Posterior, other: Posterior) -> Posterior:
     return replace(both, drawn=first.drawn, draws=first.draws)
 
 
-def with_factors(setup: Design, values: Mapping[str, float]) -> Setup:
+def set_factors(setup: Design, values: Mapping[str, float]) -> Setup:
     """A setup with some factors changed, and some sizes as they were built.
 
     Parameters

@@ -13,7 +13,7 @@ from burnsim.studies.burn_many import Engine, burner_pool
 from burnsim.studies.calibrate.data import NUISANCES, bench_of, nuisance_slopes, paired, residuals
 from burnsim.studies.calibrate.ensemble import DRAWS
 from burnsim.studies.calibrate.misfit import FARTHEST, Fit
-from burnsim.studies.calibrate.posterior import Posterior, posterior_of, prior
+from burnsim.studies.calibrate.posterior import Posterior, make_prior, posterior_of
 from burnsim.studies.calibrate.repeats import PACE
 
 Vector = NDArray[np.float64]
@@ -81,7 +81,7 @@ def sample_factors(
     if isinstance(steps, bool) or not isinstance(steps, int) or steps < 20:
         raise InputError("steps", steps, "is not a whole number from 20", "leave it out for 400")
     benches = [bench_of(log, design, pace) for log, design in paired(setups, logs)]
-    known = before or prior(benches[0].setup.factors, factors)
+    known = before or make_prior(benches[0].setup.factors, factors)
     walkers = 4 * len(known.names)
     with burner_pool(0 if engine else walkers * steps * len(benches), workers) as pooled:
         fit = Fit(benches, known, engine or pooled)

@@ -12,7 +12,7 @@ from burnsim.model.description.setup import Setup
 from burnsim.solve import Burn, burn
 from burnsim.studies.bench.log import BenchLog, read_bench_log
 from burnsim.studies.burn_many import burner_pool
-from burnsim.studies.calibrate.posterior import Posterior, with_factors
+from burnsim.studies.calibrate.posterior import Posterior, set_factors
 from burnsim.studies.compare.causes import Causes, Flip, causes, choices, chosen, flips
 from burnsim.studies.compare.changed import Group, changed, groups
 from burnsim.studies.compare.paired import Draws, PairedDifference, burn_drawn, check_draws, difference
@@ -120,7 +120,7 @@ def compare(
     names = _names(setups)
     read = _logs(logs, names)
     if posterior is not None:
-        setups = [with_factors(one, posterior.median()) for one in setups]
+        setups = [set_factors(one, posterior.median()) for one in setups]
     expect(len(setups))
     burns = []
     for given, setup in zip(designs, setups, strict=True):

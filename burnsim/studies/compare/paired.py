@@ -11,7 +11,7 @@ from burnsim.errors import InputError
 from burnsim.model.description.setup import Setup
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.burn_many import Engine
-from burnsim.studies.calibrate.posterior import Posterior, joined, prior
+from burnsim.studies.calibrate.posterior import Posterior, joined, make_prior
 from burnsim.studies.predict.estimates import Quantile, quantile
 from burnsim.studies.predict.prediction import FIGURES, figure_of, varied
 from burnsim.studies.sweep.points import unit_points
@@ -117,7 +117,9 @@ def drawn(setups: Sequence[Setup], n: int, seed: int, posterior: Posterior | Non
     seed : of the sample
     posterior : what calibration left of the factors; default none: their bands alone
     """
-    known = [prior(one.factors) if posterior is None else joined(posterior, prior(one.factors)) for one in setups]
+    known = [
+        make_prior(one.factors) if posterior is None else joined(posterior, make_prior(one.factors)) for one in setups
+    ]
     points = unit_points("sobol", len(known[0].names), n, seed)
     return [
         [varied(one, [f"factors.{name}" for name in what.names], row) for row in what.draw(points).tolist()]

@@ -12,11 +12,11 @@ from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve.engines import Engine
-from burnsim.studies.fill.limit import fill_limit
+from burnsim.studies.fill.limit import find_fill_limit
 from burnsim.studies.fill.record import USUAL, FillLimits, Margin
-from burnsim.studies.fuels.charge import least_charge
+from burnsim.studies.fuels.charge import find_least_charge
 from burnsim.studies.start.grid import placed
-from burnsim.studies.start.primer import primer_needed
+from burnsim.studies.start.primer import find_primer
 from burnsim.substances.blend import Blend, blend
 
 TILTS = (0.0, math.radians(5.0), math.radians(10.0))
@@ -76,7 +76,7 @@ class PourCard(Tabled, Told):
     places: tuple[PourPlace, ...]
 
 
-def pour_card(
+def make_pour_card(
     setup: Design,
     *,
     tilts: Sequence[float] = TILTS,
@@ -96,7 +96,7 @@ def pour_card(
     altitudes : [m], default that of the design
     fuels : names, recipes by volume before mixing, or blends; default that of the design
     margin : to keep below what spills
-    engine : of the fill limits, as of `burnsim.outcomes`
+    engine : of the fill limits, as of `burnsim.burn_many`
 
     Returns
     -------
@@ -134,7 +134,7 @@ def pour_card(
 def _place(setup: Setup, tilts: Sequence[float], margin: Margin, engine: Engine) -> PourPlace:
     primer, charge, reasons = None, None, []
     if setup.burner.wick is not None and setup.burner.jets is not None:
-        found = primer_needed(setup)
+        found = find_primer(setup)
         if found.volume is None:
             reasons.append(f"no primer starts it: {found.reason}")
         else:
@@ -142,11 +142,11 @@ def _place(setup: Setup, tilts: Sequence[float], margin: Margin, engine: Engine)
             setup = vary(setup, {"charge.primer": primer})
     started = primer is not None or not reasons
     if setup.pot is not None and started:
-        least = least_charge(setup)
+        least = find_least_charge(setup)
         charge = least.volume
         if charge is None:
             reasons.append(f"no charge boils the water: {least.reason}")
         else:
             setup = vary(setup, {"charge.volume": charge})
-    limits = tuple(fill_limit(setup, tilt=tilt, margin=margin, scan=SCAN, engine=engine) for tilt in tilts)
+    limits = tuple(find_fill_limit(setup, tilt=tilt, margin=margin, scan=SCAN, engine=engine) for tilt in tilts)
     return PourPlace(setup, primer, charge, "; ".join(reasons), limits)

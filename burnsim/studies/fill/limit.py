@@ -34,7 +34,7 @@ OVER_RIM = "it runs over the rim"
 FINEST = 0.1e-6  # limits of burns are bracketed to this [m3]
 
 
-def fill_limit(
+def find_fill_limit(
     setup: Design, *, tilt: float | None = None, margin: Margin = USUAL, scan: int = SCAN, engine: Engine = "auto"
 ) -> FillLimits:
     """Find the largest safe loads of a burner.
@@ -45,7 +45,7 @@ def fill_limit(
     tilt : of the stand [rad], default `site.tilt`: all limits but `cold_level` are for it, those of burns too
     margin : to keep below what spills
     scan : loads burnt before the lowest crossing is bracketed, 3 or more
-    engine : as of `burnsim.outcomes`; some hundred burns follow one another, so "compiled" soon pays
+    engine : as of `burnsim.burn_many`; some hundred burns follow one another, so "compiled" soon pays
 
     Returns
     -------
@@ -130,7 +130,7 @@ def burning_head(setup: Setup, margin: Margin) -> float:
 def burning_limit(
     setup: Setup, *, margin: Margin = USUAL, scan: int = SCAN, tolerance: float = FINEST, engine: Engine = "auto"
 ) -> Limit:
-    """The largest safe load over whole burns of a design as it stands; see `fill_limit`.
+    """The largest safe load over whole burns of a design as it stands; see `find_fill_limit`.
 
     Parameters
     ----------
@@ -138,7 +138,7 @@ def burning_limit(
     margin : to keep below what spills
     scan : loads burnt first
     tolerance : to which the load that spills is bracketed [m3]
-    engine : as of `burnsim.outcomes`
+    engine : as of `burnsim.burn_many`
     """
     return burning_limits([(setup, {})], margin=margin, scan=scan, tolerance=tolerance, engine=engine)[0]
 

@@ -52,7 +52,7 @@ class SpillMap(Drawn):
     dark: "NDArray[np.bool_] | None" = None
 
 
-def spill_map(
+def map_spills(
     setup: Design,
     loads: Sequence[float] | None = None,
     areas: Sequence[float] = AREAS,

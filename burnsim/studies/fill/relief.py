@@ -59,7 +59,7 @@ class Relief(Told):
     applies: bool = True
 
 
-def relief_needed(
+def find_relief(
     setup: Design,
     load: float | None = None,
     *,
@@ -76,7 +76,7 @@ def relief_needed(
     load : poured in [m3]; default that of the setup
     margin : its head is kept below the jets through the burn
     width, depth : of one filed notch [m]
-    engine : as of `burnsim.outcomes`
+    engine : as of `burnsim.burn_many`
 
     Returns
     -------

@@ -72,7 +72,7 @@ class SpillOdds(Told):
     leads: Mapping[str, int]
 
 
-def spill_probability(setup: Design, samples: int = 400, *, seed: int = 0, hand: Hand = STEADY) -> SpillOdds:
+def estimate_spill_odds(setup: Design, samples: int = 400, *, seed: int = 0, hand: Hand = STEADY) -> SpillOdds:
     """Sample the uncertain factors and the builder's hand, burn each, and count the spills.
 
     Parameters

@@ -12,7 +12,7 @@ from burnsim.model.description.factors import BANDS
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve.engines import Engine, prepare
-from burnsim.solve.many import Failure, outcomes
+from burnsim.solve.many import Failure, burn_many
 from burnsim.solve.results.outcome import Outcome
 from burnsim.solve.results.spill import Levels, charge_temperature
 from burnsim.studies.batches import burn_batch
@@ -53,7 +53,7 @@ class Seen(NamedTuple):
 def look(setups: Sequence[Setup], engine: Engine = "auto") -> list[Seen]:
     """Burn setups and say how near each came to spilling; one that could not be solved counts as unsafe."""
     how = prepare(setups, inf) if engine == "compiled" else engine
-    return [_seen(found) for found in burn_batch(setups, partial(outcomes, engine=how))]
+    return [_seen(found) for found in burn_batch(setups, partial(burn_many, engine=how))]
 
 
 def _seen(found: Outcome | Failure) -> Seen:

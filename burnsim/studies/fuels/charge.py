@@ -46,7 +46,7 @@ class LeastCharge:
     unsteady: str = ""
 
 
-def least_charge(setup: Design, *, most: float | None = None, tolerance: float = EXACT) -> LeastCharge:
+def find_least_charge(setup: Design, *, most: float | None = None, tolerance: float = EXACT) -> LeastCharge:
     """Find the least charge that boils the water, by bisection, with a look at larger charges first.
 
     Parameters
@@ -71,7 +71,7 @@ def least_charge(setup: Design, *, most: float | None = None, tolerance: float =
 def least_charges(
     setups: Sequence[Setup], *, most: float | None = None, points: int = 9, tolerance: float = EXACT
 ) -> list[LeastCharge]:
-    """`least_charge` for many setups, in batches.
+    """`find_least_charge` for many setups, in batches.
 
     Parameters
     ----------

@@ -18,7 +18,7 @@ from burnsim.solve.results.result import Burn
 from burnsim.solve.run import burn
 from burnsim.studies.counting import count, expect
 from burnsim.studies.fuels.charge import LeastCharge, least_charges
-from burnsim.studies.fuels.spirit import CARBON_DIOXIDE_MASS, Spirit, on_paper
+from burnsim.studies.fuels.spirit import CARBON_DIOXIDE_MASS, Spirit, describe_spirit
 from burnsim.substances.air import pressure_at_altitude
 from burnsim.substances.blend import Blend, blend
 from burnsim.substances.fuel import liquid_volume
@@ -187,7 +187,7 @@ def _prices(prices: Mapping[str, float], fuels: Sequence[Blend]) -> dict[str, fl
 
 
 def _row(setup: Setup, least: LeastCharge, charge: ChargeRule, boils: int, price: float | None) -> FuelRow:
-    spirit = on_paper(setup.charge.fuel, pressure_at_altitude(setup.site.altitude))
+    spirit = describe_spirit(setup.charge.fuel, pressure_at_altitude(setup.site.altitude))
     try:
         result = burn(setup)
     except SolverError as error:

@@ -6,7 +6,7 @@ from burnsim.closures.combustion import combustion_record
 from burnsim.closures.flammability import NEVER, flash_temperature
 from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE
 from burnsim.errors import InputError
-from burnsim.substances.blend import Blend, density, fuel_record, molar_mass, strength
+from burnsim.substances.blend import Blend, density, find_strength, fuel_record, molar_mass
 from burnsim.substances.equilibrium import bubble_temperature, partial_pressures, vapour_pressure
 
 CARBON_MASS = 12.011e-3
@@ -31,7 +31,7 @@ class Spirit(NamedTuple):
     flash: float | None  # in a closed cup [K]; None if not between 220 and 400 K
 
 
-def on_paper(fuel: Blend, pressure: float = ATMOSPHERE) -> Spirit:
+def describe_spirit(fuel: Blend, pressure: float = ATMOSPHERE) -> Spirit:
     """What a spirit is worth, from its composition alone.
 
     Parameters
@@ -65,7 +65,7 @@ def on_paper(fuel: Blend, pressure: float = ATMOSPHERE) -> Spirit:
     Le Chatelier (from memory, unverified).
 
     >>> from burnsim.substances.blend import blend
-    >>> spirit = on_paper(blend("ethanol"))
+    >>> spirit = describe_spirit(blend("ethanol"))
     >>> round(spirit.heating_value / 1e6, 1), round(spirit.carbon_dioxide, 2), round(spirit.free_carbon, 2)
     (26.8, 1.91, 0.26)
     """
@@ -82,7 +82,7 @@ def on_paper(fuel: Blend, pressure: float = ATMOSPHERE) -> Spirit:
     parts = [(share, *one.atoms) for one, share in zip(fuel.substances, x, strict=True) if one.fire is not None]
     carbon = sum(share * c for share, c, _, _ in parts)
     free = sum(share * (c - o) for share, c, _, o in parts)
-    strong = strength(fuel)
+    strong = find_strength(fuel)
     return Spirit(
         fuel,
         dense,
@@ -109,7 +109,7 @@ def closed_cup(fuel: Blend, pressure: float = ATMOSPHERE) -> float | None:
 
     Returns
     -------
-    Temperature [K]; None if not between 220 and 400 K. See `on_paper` for the rule.
+    Temperature [K]; None if not between 220 and 400 K. See `describe_spirit` for the rule.
 
     >>> from burnsim.substances.blend import blend
     >>> round(closed_cup(blend("ethanol")), 2), closed_cup(blend("ethanol 95")) > 287.0

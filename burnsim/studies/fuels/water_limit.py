@@ -48,7 +48,7 @@ class WaterLimit(Told):
     steady: bool
 
 
-def water_limits(
+def find_water_limits(
     setup: Design,
     fuels: Sequence[str | Mapping[str, float] | Blend],
     *,

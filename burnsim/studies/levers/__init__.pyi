@@ -1,2 +1,2 @@
 from burnsim.studies.levers.levers import Levers as Levers
-from burnsim.studies.levers.levers import levers as levers
+from burnsim.studies.levers.levers import find_levers as find_levers

@@ -12,7 +12,7 @@ from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.burn_many import Engine, burner_pool
-from burnsim.studies.calibrate.posterior import Posterior, with_factors
+from burnsim.studies.calibrate.posterior import Posterior, set_factors
 from burnsim.studies.compare.paired import (
     PairedDifference,
     burn_drawn,
@@ -124,7 +124,7 @@ class Levers(Told, Tabled, Drawn):
         return _rank(one, self.objective, self.works)
 
 
-def levers(
+def find_levers(
     setup: Design,
     objective: str = "boil",
     *,
@@ -180,7 +180,7 @@ def levers(
     _check_objective(setup, objective)
     check_draws(n)
     if posterior is not None:
-        setup = with_factors(setup, posterior.median())
+        setup = set_factors(setup, posterior.median())
     fields = ladders(setup, drills, sheets)
     tried = _tried(setup, fields)
     sides = stretches(fields)

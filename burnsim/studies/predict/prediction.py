@@ -23,7 +23,7 @@ from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.burn_many import Engine, burner_pool
-from burnsim.studies.calibrate.posterior import Posterior, joined, prior, with_factors
+from burnsim.studies.calibrate.posterior import Posterior, joined, make_prior, set_factors
 from burnsim.studies.calibrate.repeats import MILESTONES, Repeat, repeats_of
 from burnsim.studies.calibrate.sizes import STRENGTH, check_tolerances, drawn_size, has_size, held, of_strength
 from burnsim.studies.counting import expect
@@ -250,7 +250,7 @@ def predict(
     setup = as_setup(setup)
     _check_numbers(n, seed)
     given = check_tolerances(setup, tolerances or {})
-    before = prior(setup.factors, tolerances=given)
+    before = make_prior(setup.factors, tolerances=given)
     known = joined(posterior, before) if posterior is not None else before
     other = known.for_new_build()
     beliefs = (known,) if posterior is None or other == known else (known, other)
@@ -272,7 +272,7 @@ def _predicted(
     drawn = drawn[:, [known.names.index(name) for name in held_sizes]]
     scales = [drawn_size(setup, name) if name in known.tolerances and name != STRENGTH else 1.0 for name in held_sizes]
     drawn = drawn * np.array(scales)
-    middle = with_factors(setup, known.median())
+    middle = set_factors(setup, known.median())
     time = np.empty(0)
     if setup.pot is not None:
         expect(1)

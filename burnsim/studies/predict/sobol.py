@@ -13,7 +13,7 @@ from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.solve import Failure
 from burnsim.studies.burn_many import Engine, burner_pool
-from burnsim.studies.calibrate.posterior import Posterior, joined, prior
+from burnsim.studies.calibrate.posterior import Posterior, joined, make_prior
 from burnsim.studies.predict.prediction import BAND_RTOL, FIGURES, MOST_FAILURES, figure_of, varied
 from burnsim.studies.sweep.points import unit_points
 
@@ -66,7 +66,7 @@ class Sensitivity(Tabled, Told, Drawn):
         ]
 
 
-def sensitivity(
+def analyse_sensitivity(
     setup: Design,
     *,
     n: int = 256,
@@ -115,7 +115,7 @@ def sensitivity(
     for name in figures:
         if name not in FIGURES:
             raise InputError("figures", name, "is not kept; allowed: " + ", ".join(FIGURES), "choose some of them")
-    known = joined(posterior, prior(setup.factors)) if posterior is not None else prior(setup.factors)
+    known = joined(posterior, make_prior(setup.factors)) if posterior is not None else make_prior(setup.factors)
     if not known.independent():
         raise InputError(
             "posterior", None, "holds factors that hang together, as calibration leaves them",

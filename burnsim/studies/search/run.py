@@ -29,7 +29,7 @@ from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.studies.burn_many import Engine, burner_pool
-from burnsim.studies.calibrate.posterior import Posterior, joined, of_a_build, prior, with_factors
+from burnsim.studies.calibrate.posterior import Posterior, joined, make_prior, of_a_build, set_factors
 from burnsim.studies.calibrate.repeats import repeats_of
 from burnsim.studies.calibrate.sizes import has_size
 from burnsim.studies.predict.prediction import BAND_RTOL, Prediction, predict
@@ -137,7 +137,7 @@ class Search(Tabled, Told, Drawn):
 
 
 def search(
-    base: Design,
+    setup: Design,
     free: Mapping[str, object],
     objective: str,
     *,
@@ -164,7 +164,7 @@ def search(
 
     Parameters
     ----------
-    base
+    setup
         The design to change.
     free
         What may change, by dotted path: (low, high), a list of choices, or a table with `low`, `high`, and `step` or
@@ -216,7 +216,7 @@ def search(
     Storn and Price, J. Global Optim. 11 (1997) 341; constraints by Lampinen's rules (2002), as in
     scipy.optimize.differential_evolution.
     """
-    base = as_setup(base, "base")
+    base = as_setup(setup, "setup")
     check_figure(objective, "objective")
     for name in trade_off:
         check_figure(name, "trade_off")
@@ -230,7 +230,7 @@ def search(
         if 0 < number < 8:
             raise InputError(label, number, "is too few burns; allowed 0, or 8 and more", f"give {label}=64, say")
     unknowns = read_free(base, free)
-    known = joined(posterior, prior(base.factors)) if posterior is not None else prior(base.factors)
+    known = joined(posterior, make_prior(base.factors)) if posterior is not None else make_prior(base.factors)
     if posterior is not None and any(of_a_build(path) for path in free):
         known = known.for_new_build()
     builds = 1 if known == known.for_new_build() else 2  # a prediction tells of another build too
@@ -243,7 +243,7 @@ def search(
         )  # fmt: skip
     objectives = read_limits(limits or {}, forbid, share)
     if posterior is not None:
-        base = with_factors(base, known.median())
+        base = set_factors(base, known.median())
     goal = goal_of(objective, maximise)
     with burner_pool(evaluations, workers, BAND_RTOL) if engine is None else nullcontext(engine) as burner:
         drawn = _draws(base, known, draws, seed)

@@ -22,7 +22,7 @@ from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.burn_many import Engine
-from burnsim.studies.calibrate.posterior import with_factors
+from burnsim.studies.calibrate.posterior import set_factors
 from burnsim.studies.calibrate.repeats import Repeat
 from burnsim.studies.predict.prediction import FIGURES, figure_of
 from burnsim.studies.search.objectives import IMPOSSIBLE, Limit, judged
@@ -157,7 +157,7 @@ class Trial:
             raise Spent
         design = vary(self.base, one.changes)
         try:
-            made = [with_factors(design, values) for values in self.draws.factors]
+            made = [set_factors(design, values) for values in self.draws.factors]
         except InputError as error:
             self.plain[one.key] = self.drawn[one.key] = Candidate(one.changes, {}, self._never(), str(error))
             return

@@ -73,7 +73,7 @@ class StartMap(Tabled, Told, Drawn):
     cells: tuple[tuple[StartCell, ...], ...]
 
 
-def start_map(
+def map_starts(
     setup: Design,
     air_temperatures: Sequence[float],
     altitudes: Sequence[float],

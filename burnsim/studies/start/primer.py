@@ -51,7 +51,7 @@ class Primer:
     tried: tuple[tuple[float, bool], ...]
 
 
-def primer_needed(setup: Design, *, goal: Goal = "hold", most: float | None = None, tolerance: float = EXACT) -> Primer:
+def find_primer(setup: Design, *, goal: Goal = "hold", most: float | None = None, tolerance: float = EXACT) -> Primer:
     """Find the least primer that starts the jets, by bisection, with a look at all larger primers first.
 
     Parameters
@@ -84,7 +84,7 @@ def primers_needed(
     points: int = 9,
     tolerance: float = EXACT,
 ) -> list[Primer]:
-    """`primer_needed` for many setups, in batches.
+    """`find_primer` for many setups, in batches.
 
     Parameters
     ----------

@@ -151,7 +151,7 @@ class Ranked:
         return {**self.fields, self.by: self.value}
 
 
-def setup_at(dataset: "xarray.Dataset", row: "int | Mapping[str, object] | xarray.Dataset") -> Setup:
+def get_setup(dataset: "xarray.Dataset", row: "int | Mapping[str, object] | xarray.Dataset") -> Setup:
     """The design of one row of a sweep.
 
     Parameters
@@ -197,7 +197,7 @@ def _meant(dataset: "xarray.Dataset", path: str, value: object) -> object:
     return parts.get(value, value) if isinstance(value, str) else value
 
 
-def best_designs(dataset: "xarray.Dataset", by: str, count: int = BEST, *, highest: bool | None = None) -> list[Ranked]:
+def rank_designs(dataset: "xarray.Dataset", by: str, count: int = BEST, *, highest: bool | None = None) -> list[Ranked]:
     """The best designs of a sweep by one of its columns, among those that are `ok` and have one.
 
     Parameters
@@ -226,14 +226,14 @@ def best_designs(dataset: "xarray.Dataset", by: str, count: int = BEST, *, highe
     return [
         Ranked(
             fields=design_at(dataset, row), by=by, value=float(dataset[by].values.flat[row]),
-            setup=setup_at(dataset, row), edge=at_edge(dataset, row),
+            setup=get_setup(dataset, row), edge=at_edge(dataset, row),
         )
         for row in best_rows(dataset, by, count, highest=highest)
     ]  # fmt: skip
 
 
 def best_rows(dataset: "xarray.Dataset", by: str, count: int = BEST, *, highest: bool | None = None) -> list[int]:
-    """Numbers of the best designs in the order of the rows; as `best_designs` takes and ranks them."""
+    """Numbers of the best designs in the order of the rows; as `rank_designs` takes and ranks them."""
     if by not in dataset.data_vars or dataset[by].dtype.kind not in "fi":
         guess = nearest(str(by), [str(name) for name in dataset.data_vars])
         hint = f"did you mean {guess!r}?" if guess else "choose a column such as 'boil'"

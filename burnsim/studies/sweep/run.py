@@ -39,7 +39,7 @@ METHOD = "Rosenbrock, order 4, adaptive steps, located events"
 
 
 def sweep(
-    base: Design,
+    setup: Design,
     values: Mapping[str, Iterable[object]],
     *,
     mode: Mode = "grid",
@@ -57,7 +57,7 @@ def sweep(
 
     Parameters
     ----------
-    base
+    setup
         The design from which all others differ.
     values
         What to vary, by dotted path ("burner.jets.diameter"): a list of values for "grid" and "paired"; for a sampled
@@ -104,7 +104,7 @@ def sweep(
     SolverError
         If the executor breaks down for good. What is done is kept in FILE.parts.
     """
-    base = as_setup(base, "base")
+    base = as_setup(setup, "setup")
     plan = make_plan(base, values, mode, samples, seed)
     check_rtol(rtol)
     for name, number, most in (("workers", workers, MOST_WORKERS), ("chunk", chunk, MOST_DESIGNS)):

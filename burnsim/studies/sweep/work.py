@@ -12,7 +12,7 @@ from burnsim.closures.combustion import Records, remember
 from burnsim.errors import InputError, ValidityWarning
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
-from burnsim.solve import Failure, Outcome, outcomes
+from burnsim.solve import Failure, Outcome, burn_many
 from burnsim.solve.engines import prepare
 from burnsim.studies.batches import Refusal, burn_batch
 from burnsim.studies.sweep.columns import FAILED, IMPOSSIBLE, Block, Row, block_of, row_of, row_without
@@ -20,7 +20,7 @@ from burnsim.substances.blend import Blend
 
 
 class Engine(Protocol):
-    """Burns some designs: `burnsim.outcomes` or a stand-in."""
+    """Burns some designs: `burnsim.burn_many` or a stand-in."""
 
     def __call__(self, setups: list[Setup], *, rtol: float) -> list[Outcome | Failure]: ...
 
@@ -44,12 +44,12 @@ def engine_for(base: Setup, fuels: Iterable[Blend], count: int) -> Engine:
     fuels : all that are burnt
     count : number of designs
     """
-    return partial(outcomes, engine=prepare(_examples(base, fuels), count))
+    return partial(burn_many, engine=prepare(_examples(base, fuels), count))
 
 
 def as_machine_code(engine: Engine) -> bool:
     """Whether an engine is that of the house and burns as machine code, which runs in threads side by side."""
-    return isinstance(engine, partial) and engine.func is outcomes and engine.keywords.get("engine") == "compiled"
+    return isinstance(engine, partial) and engine.func is burn_many and engine.keywords.get("engine") == "compiled"
 
 
 @contextlib.contextmanager

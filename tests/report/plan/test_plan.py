@@ -38,7 +38,9 @@ def lines_of(blocks: tuple[Block, ...]) -> list[str]:
 @pytest.mark.parametrize("name", designs())
 @pytest.mark.parametrize("paper", PAPERS)
 def test_a_plan_is_one_page_whose_words_stay_apart(tmp_path: Path, name: str, paper: str) -> None:
-    burnsim.save_plan(designs()[name], tmp_path / "p.pdf", paper=paper, units="us" if paper == "letter" else "si")
+    burnsim.papers.save_plan(
+        designs()[name], tmp_path / "p.pdf", paper=paper, units="us" if paper == "letter" else "si"
+    )
     [page] = words_of(tmp_path / "p.pdf")
     assert page.outside() == []
     assert page.overlapping() == []
@@ -92,6 +94,6 @@ def test_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert cli.main(["plan", EXAMPLE, "-o", str(tmp_path / "p.txt")]) == 2
     assert ".pdf" in capsys.readouterr().err
     with pytest.raises(InputError, match="letter"):
-        burnsim.save_plan(designs()["small"], tmp_path / "p.pdf", paper="leter")
+        burnsim.papers.save_plan(designs()["small"], tmp_path / "p.pdf", paper="leter")
     with pytest.raises(InputError, match=r"\.html"):
-        burnsim.save_plan(designs()["small"], tmp_path / "p.svg")
+        burnsim.papers.save_plan(designs()["small"], tmp_path / "p.svg")

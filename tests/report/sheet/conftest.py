@@ -13,7 +13,7 @@ from burnsim.studies.fill.record import USUAL, FillLimits, Limit
 from burnsim.studies.fill.relief import Relief
 from burnsim.studies.fuels.charge import LeastCharge
 from burnsim.studies.fuels.comparison import FuelComparison, FuelRow
-from burnsim.studies.fuels.spirit import on_paper
+from burnsim.studies.fuels.spirit import describe_spirit
 from burnsim.studies.predict.prediction import FIGURES, Prediction
 
 
@@ -33,7 +33,7 @@ def whole() -> Findings:
     figures |= {"bloom": 20.0 * values, "boil": 600.0 * values, "power_median": 500.0 * values}
     figures["boil"][:3] = np.nan
     told = Prediction(
-        setup, burnsim.studies.calibrate.posterior.prior(setup.factors), {}, 0, (), np.empty((9, 0)), figures,
+        setup, burnsim.studies.calibrate.posterior.make_prior(setup.factors), {}, 0, (), np.empty((9, 0)), figures,
         tuple(frozenset() for _ in range(9)), np.full(9, True), (), np.empty(0), np.empty((9, 0)),
         repeats_of(9, pace=0.0), None,
     )  # fmt: skip
@@ -45,6 +45,7 @@ def fuel_row(name: str, boil: float | None) -> FuelRow:
     least = LeastCharge(None, "made up", 60e-6, True, ())
     nothing = (None,) * 8  # efficiency to carried volume
     return FuelRow(
-        on_paper(burnsim.blend(name)), 37e-6, 3e-6, least, 20.0, boil, 900.0, boil and 16e-3, 480.0, *nothing, None,
+        describe_spirit(burnsim.blend(name)), 37e-6, 3e-6, least, 20.0, boil, 900.0, boil and 16e-3, 480.0, *nothing,
+        None,
         ("no boil",) if boil is None else (), reasons, None,
     )  # fmt: skip

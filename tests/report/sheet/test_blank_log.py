@@ -9,7 +9,7 @@ import burnsim
 from burnsim.cli import main
 from burnsim.errors import InputError
 from burnsim.report.sheet.blank_log import blank_log
-from burnsim.studies.bench.design import setup_of
+from burnsim.studies.bench.design import apply_conditions
 from burnsim.studies.bench.log import parse_bench_log, read_bench_log
 
 EXAMPLES = sorted((Path(__file__).parents[3] / "examples").glob("*.toml"))
@@ -27,7 +27,7 @@ def test_its_head_is_the_design(design: burnsim.Setup, units: str) -> None:
     with pytest.raises(InputError, match="has no readings"):
         parse_bench_log(text)
     log = parse_bench_log(text.replace('#burnout = ""', "burnout = 12:00"))
-    again = setup_of(log, design)
+    again = apply_conditions(design, log)
     assert again.charge.fuel == design.charge.fuel
     assert again.charge.volume == pytest.approx(design.charge.volume, rel=1e-4)
     assert again.site.altitude == pytest.approx(design.site.altitude, rel=1e-4, abs=1e-6)

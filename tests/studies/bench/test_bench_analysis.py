@@ -11,7 +11,7 @@ from burnsim.report.bench import bench_dict, bench_text, repeats_text
 from burnsim.studies.bench.analysis import analyse
 from burnsim.studies.bench.builds import burns_needed, compare, power_of_test
 from burnsim.studies.bench.design import heating_value
-from burnsim.studies.bench.formula import boiling_efficiency, reference_time
+from burnsim.studies.bench.formula import compute_efficiency, reference_time
 from burnsim.studies.bench.log import parse_bench_log
 from burnsim.studies.bench.smooth import smooth, strays
 from burnsim.substances.blend import blend
@@ -26,7 +26,7 @@ def test_efficiency_worked_by_hand() -> None:
     0.0029286; steam 1 g: 2257/428800 = 0.0052635; fuel 0.4 g: 0.520161*0.4/16 = 0.0130040; heating value 1 %:
     0.0052016. Squares: 1.7213e-5 + 0.8577e-5 + 2.7705e-5 + 16.9105e-5 + 2.7057e-5 = 24.9657e-5, root 0.015801.
     """
-    found = boiling_efficiency(
+    found = compute_efficiency(
         water=0.5, rise=85.0, evaporated=0.02, fuel=0.016, heating_value=26.8e6,
         u_water=0.005, u_rise=0.6, u_evaporated=0.001, u_fuel=0.4e-3, u_heating_value=0.268e6,
     )  # fmt: skip
@@ -41,7 +41,7 @@ def test_propagated_error_is_that_of_random_sampling() -> None:
     heat = (0.5 + 0.005 * random.standard_normal(n)) * 4186.0 * (85.0 + 0.6 * random.standard_normal(n))
     heat += (0.02 + 0.001 * random.standard_normal(n)) * 2257e3
     spent = (0.016 + 0.2e-3 * random.standard_normal(n)) * (26.8e6 + 0.268e6 * random.standard_normal(n))
-    found = boiling_efficiency(
+    found = compute_efficiency(
         water=0.5, rise=85.0, evaporated=0.02, fuel=0.016, heating_value=26.8e6,
         u_water=0.005, u_rise=0.6, u_evaporated=0.001, u_fuel=0.2e-3, u_heating_value=0.268e6,
     )  # fmt: skip
@@ -52,7 +52,7 @@ def test_efficiency_refuses_what_makes_no_sense() -> None:
     for changes in ({"fuel": 0.0}, {"water": -1.0}, {"rise": 0.0}, {"heating_value": math.nan}):
         given = {"water": 0.5, "rise": 80.0, "evaporated": 0.0, "fuel": 0.01, "heating_value": 2e7} | changes
         with pytest.raises(InputError):
-            boiling_efficiency(**given)
+            compute_efficiency(**given)
 
 
 def test_reference_time_by_hand() -> None:

@@ -10,10 +10,10 @@ from scipy.stats import binom
 from burnsim.errors import InputError
 from burnsim.report.calibrate import calibration_dict, calibration_text
 from burnsim.studies.bench.log import parse_bench_log
-from burnsim.studies.bench.reference import reference_by_model
-from burnsim.studies.bench.synthetic import synthetic_log
+from burnsim.studies.bench.reference import predict_reference
+from burnsim.studies.bench.synthetic import synthesise_log
 from burnsim.studies.calibrate.fit import calibrate
-from burnsim.studies.calibrate.posterior import prior, with_factors
+from burnsim.studies.calibrate.posterior import make_prior, set_factors
 from burnsim.studies.predict.prediction import predict
 from burnsim.units import plain
 from tests.studies.stand_in import design, engine, log_factor
@@ -37,7 +37,7 @@ BURN = engine(rule)
 
 
 def bench(factors, seed, **changes):
-    text = synthetic_log(with_factors(design(), factors), seed=seed, name=f"log {seed}", engine=BURN, **changes)
+    text = synthesise_log(set_factors(design(), factors), seed=seed, name=f"log {seed}", engine=BURN, **changes)
     return parse_bench_log(text)
 
 
@@ -86,7 +86,7 @@ def test_two_logs_shrink_the_band_of_the_next_prediction() -> None:
     wide = predict(design(), n=256, engine=BURN).quantiles("boil", [0.05, 0.5, 0.95])
     after = predict(design(), n=256, posterior=found.posterior, engine=BURN)
     narrow = after.quantiles("boil", [0.05, 0.5, 0.95])
-    true = rule(with_factors(design(), truth))["boil"]
+    true = rule(set_factors(design(), truth))["boil"]
     assert narrow[2].value - narrow[0].value < 0.25 * (wide[2].value - wide[0].value)
     low, high = after.quantiles("boil", [0.01, 0.99])  # one bench: how often it holds is for the test below
     assert low.value < true < high.value
@@ -96,7 +96,7 @@ def test_ninety_per_cent_intervals_cover_nine_times_in_ten() -> None:
     """Truths drawn from the bands, benches with the stated errors; the boil of another pot is predicted too."""
     n = 40
     random = np.random.default_rng(2)
-    before = prior(names=FITTED)
+    before = make_prior(names=FITTED)
     hits, next_hits, chances = 0, 0, []
     for k in range(n):
         drawn = before.draw(random.random((1, len(FITTED))))[0]
@@ -105,11 +105,11 @@ def test_ninety_per_cent_intervals_cover_nine_times_in_ten() -> None:
         low, high = zip(*found.posterior.band().values(), strict=True)
         hits += sum(a <= truth[name] <= b for name, a, b in zip(found.posterior.names, low, high, strict=True))
         chances.append(found.chance)
-        other = with_factors(design(), truth)
+        other = set_factors(design(), truth)
         less = type(other.pot)(**{**vars(other.pot), "water": 0.4e-3})
         other = type(other)(**{**vars(other), "pot": less})
         points = found.posterior.draw(np.random.default_rng(k).random((200, len(FITTED))))
-        boils = [rule(with_factors(other, dict(zip(FITTED, row, strict=True))))["boil"] for row in points.tolist()]
+        boils = [rule(set_factors(other, dict(zip(FITTED, row, strict=True))))["boil"] for row in points.tolist()]
         next_hits += bool(np.quantile(boils, 0.05) <= rule(other)["boil"] <= np.quantile(boils, 0.95))
     # two-sided binomial tails of one in a thousand about 90 %; hits of one bench hang together, so n counts, not 5 n
     assert binom.ppf(5e-4, n, 0.9) <= next_hits <= binom.ppf(1.0 - 5e-4, n, 0.9)
@@ -119,7 +119,7 @@ def test_ninety_per_cent_intervals_cover_nine_times_in_ten() -> None:
 
 @pytest.mark.parametrize("wrong", ["thermometer", "minutes", "another fire"])
 def test_bad_data_are_called_bad(wrong: str) -> None:
-    text = synthetic_log(design(), seed=3, engine=BURN)
+    text = synthesise_log(design(), seed=3, engine=BURN)
     if wrong == "thermometer":  # a dial that shows two thirds of the rise
         head, rows = text.split("water [degC]\n")
         values = [row.split(",") for row in rows.strip().split("\n")]
@@ -149,7 +149,7 @@ def test_milestones_that_never_came_count() -> None:
     burn = engine(lazy)
     text = '[seen]\nbloom = "20 s"\nboil = "never"\nburnout = "1020 s"\n---\n600 s, 70 degC\n'
     found = calibrate(
-        with_factors(design(), {"flame_to_pot": 1.05}), [parse_bench_log(text)], factors=FITTED, engine=burn
+        set_factors(design(), {"flame_to_pot": 1.05}), [parse_bench_log(text)], factors=FITTED, engine=burn
     )
     assert any("did not see" in remark for remark in found.remarks) or found.posterior.median()["flame_to_pot"] < 1.0
 
@@ -172,8 +172,8 @@ def test_a_calibration_as_plain_values() -> None:
 def test_reference_boil_by_the_model_is_scaled_by_the_models_ratio() -> None:
     """The stand-in boils at 20 s + 600 s times the water over 0.6 l; 0.6 l seen at 700 s become 587.1 s."""
     text = 'pot.water = "0.6 l"\nseen.boil = "700 s"\n---\n30 s, 16 degC'
-    found = reference_by_model(parse_bench_log(text), design(), BURN)
+    found = predict_reference(design(), parse_bench_log(text), BURN)
     assert found.value == pytest.approx(700.0 * (20.0 + 500.0) / (20.0 + 600.0))
     assert found.error is not None
     assert found.error > 8.0 * 0.8
-    assert reference_by_model(parse_bench_log("30 s, 16 degC"), design(), BURN).value is None
+    assert predict_reference(design(), parse_bench_log("30 s, 16 degC"), BURN).value is None

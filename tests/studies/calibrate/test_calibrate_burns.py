@@ -15,9 +15,9 @@ def test_factors_behind_synthetic_logs_are_found_again() -> None:
     Each factor lies within 3.3 standard deviations (999 in 1000) of the truth. The boil of a second design, which no
     log has seen, lies in its band of 98 %, and that is narrower than without the logs.
     """
-    unknown = burnsim.calibration.with_factors(DESIGN, TRUTH)
+    unknown = burnsim.calibration.set_factors(DESIGN, TRUTH)
     logs = [
-        burnsim.bench.parse(burnsim.bench.synthetic_log(unknown, seed=seed, every=60.0, name=f"log {seed}"))
+        burnsim.bench.parse(burnsim.bench.synthesise_log(unknown, seed=seed, every=60.0, name=f"log {seed}"))
         for seed in (11, 12)
     ]
     found = burnsim.calibrate(DESIGN, logs, starts=1, workers=1)
@@ -27,7 +27,7 @@ def test_factors_behind_synthetic_logs_are_found_again() -> None:
         assert abs(off) < 3.3, (name, off)
     assert min(found.learnt) < 0.5
     second = burnsim.vary(DESIGN, {"pot.water": "0.5 l"})
-    truth = burnsim.burn(burnsim.calibration.with_factors(second, TRUTH)).milestones.boil.time
+    truth = burnsim.burn(burnsim.calibration.set_factors(second, TRUTH)).milestones.boil.time
     after, before = (
         burnsim.predict(second, n=128, seed=1, posterior=posterior, workers=1).quantiles("boil", (0.01, 0.99))
         for posterior in (found.posterior, None)

@@ -5,14 +5,14 @@ import math
 from burnsim.report.calibrate import calibration_text
 from burnsim.studies.bench.log import parse_bench_log
 from burnsim.studies.calibrate.fit import calibrate
-from burnsim.studies.calibrate.posterior import with_factors
+from burnsim.studies.calibrate.posterior import set_factors
 from tests.studies.calibrate.test_calibrate import BURN, FITTED, rule
 from tests.studies.stand_in import design
 
 
 def test_factors_are_learnt_from_milestones_alone() -> None:
     truth = {"wick_heat": 1.3, "flame_to_rim": 0.8}
-    seen = rule(with_factors(design(), truth))
+    seen = rule(set_factors(design(), truth))
     head = "\n".join(f'seen.{name} = "{time:.0f} s"' for name, time in seen.items())
     logs = [parse_bench_log(f"{head}\n", f"burn {k}") for k in range(3)]
     found = calibrate(design(), logs, factors=FITTED, starts=1, engine=BURN)

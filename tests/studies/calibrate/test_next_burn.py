@@ -9,10 +9,10 @@ import burnsim
 from burnsim.errors import InputError
 from burnsim.report.calibrate import next_dict, next_text
 from burnsim.studies.bench.log import parse_bench_log
-from burnsim.studies.bench.synthetic import synthetic_log
+from burnsim.studies.bench.synthetic import synthesise_log
 from burnsim.studies.calibrate.fit import calibrate
-from burnsim.studies.calibrate.next_burn import REPEAT, next_burns
-from burnsim.studies.calibrate.posterior import posterior_of, prior, with_factors
+from burnsim.studies.calibrate.next_burn import REPEAT, propose_burns
+from burnsim.studies.calibrate.posterior import make_prior, posterior_of, set_factors
 from burnsim.studies.calibrate.repeats import PACE, SCATTER
 from burnsim.units import plain
 from tests.studies.stand_in import design, engine, log_factor
@@ -39,8 +39,8 @@ BURNS = {REPEAT: {}, "wider gap": {"pot.gap": 4e-3, "pot.rest": "bumps"}, "too m
 
 
 def test_the_burn_that_is_asked_for_tells_most() -> None:
-    known = prior(names=NAMES)
-    found = next_burns(MANY, wanted=OTHER, posterior=known, burns=BURNS, engine=BURN)
+    known = make_prior(names=NAMES)
+    found = propose_burns(MANY, wanted=OTHER, posterior=known, burns=BURNS, engine=BURN)
     assert found.single[0].burns == ("wider gap",)
     assert found.pairs[0].shrinkage <= found.single[0].shrinkage < 1.0
     assert "spills" in found.passed_over["too much primer"]
@@ -52,8 +52,8 @@ def test_the_burn_that_is_asked_for_tells_most() -> None:
 def test_shrinkage_of_one_known_direction() -> None:
     """Nothing moves the burn-out, which so tells the pace; the readings tell the boil as well as the pace is known."""
     known = posterior_of(["flame_to_pot"], [0.0], np.array([[0.1**2]]))
-    found = next_burns(MANY, posterior=known, burns={REPEAT: {}}, engine=BURN)
-    before = math.hypot(0.1, 0.5 * prior(names=["entrainment"]).spread()[0])
+    found = propose_burns(MANY, posterior=known, burns={REPEAT: {}}, engine=BURN)
+    before = math.hypot(0.1, 0.5 * make_prior(names=["entrainment"]).spread()[0])
     pace = (PACE**-2 + (SCATTER["burnout"] ** 2 + (4.0 / 3000.0) ** 2) ** -1) ** -0.5
     limit = pace / math.hypot(pace, before)  # with a thermometer and a clock without errors
     assert limit < found.single[0].shrinkage < 1.1 * limit
@@ -61,28 +61,28 @@ def test_shrinkage_of_one_known_direction() -> None:
 
 def test_the_burn_that_is_proposed_beats_a_repeat() -> None:
     """After a first burn of each bench a second: as proposed, or the same again; whose answer lies nearer the truth?"""
-    random, before = np.random.default_rng(3), prior(names=NAMES)
+    random, before = np.random.default_rng(3), make_prior(names=NAMES)
     errors: dict[str, list[float]] = {REPEAT: [], "proposed": []}
     for k in range(30):
         truth = dict(zip(NAMES, before.draw(random.random((1, 3)))[0].tolist(), strict=True))
 
         def log(setup, seed, truth=truth):
-            return parse_bench_log(synthetic_log(with_factors(setup, truth), seed=seed, every=60.0, engine=BURN))
+            return parse_bench_log(synthesise_log(set_factors(setup, truth), seed=seed, every=60.0, engine=BURN))
 
         first = calibrate(MANY, [log(MANY, 3 * k)], factors=NAMES, starts=1, engine=BURN)
-        best = next_burns(MANY, wanted=OTHER, posterior=first.posterior, burns=BURNS, engine=BURN).single[0]
+        best = propose_burns(MANY, wanted=OTHER, posterior=first.posterior, burns=BURNS, engine=BURN).single[0]
         for name, changes in ((REPEAT, {}), ("proposed", best.changes[0])):
             setup = burnsim.vary(MANY, changes)
             both = [MANY, setup], [log(MANY, 3 * k), log(setup, 3 * k + 1)]
             after = calibrate(*both, factors=NAMES, starts=1, engine=BURN)
-            said = rule(with_factors(OTHER, after.posterior.median()))["boil"]
-            errors[name].append(math.log(said / rule(with_factors(OTHER, truth))["boil"]))
+            said = rule(set_factors(OTHER, after.posterior.median()))["boil"]
+            errors[name].append(math.log(said / rule(set_factors(OTHER, truth))["boil"]))
     spread = {name: float(np.sqrt(np.mean(np.square(values)))) for name, values in errors.items()}
     assert spread["proposed"] < 0.5 * spread[REPEAT]
 
 
 def test_what_is_asked_must_make_sense() -> None:
     with pytest.raises(InputError, match="no milestone"):
-        next_burns(MANY, answer="spill", engine=BURN)
+        propose_burns(MANY, answer="spill", engine=BURN)
     with pytest.raises(InputError, match="does not happen"):
-        next_burns(burnsim.vary(MANY, {"pot": None}), engine=BURN)
+        propose_burns(burnsim.vary(MANY, {"pot": None}), engine=BURN)

@@ -9,12 +9,12 @@ import burnsim
 from burnsim.errors import InputError
 from burnsim.report.calibrate import calibration_dict, calibration_text
 from burnsim.studies.bench.log import parse_bench_log
-from burnsim.studies.bench.synthetic import synthetic_log
+from burnsim.studies.bench.synthetic import synthesise_log
 from burnsim.studies.calibrate.fit import calibrate
-from burnsim.studies.calibrate.posterior import posterior_of, prior, with_factors
+from burnsim.studies.calibrate.posterior import make_prior, posterior_of, set_factors
 from burnsim.studies.calibrate.sizes import of_strength
 from burnsim.studies.predict.prediction import predict
-from burnsim.substances.blend import blend, strength
+from burnsim.substances.blend import blend, find_strength
 from burnsim.units import plain
 from tests.studies.stand_in import design, engine, log_factor
 
@@ -36,7 +36,7 @@ BURN = engine(rule)
 
 
 def logs(built, count):
-    return [parse_bench_log(synthetic_log(built, seed=seed, name=f"log {seed}", engine=BURN)) for seed in range(count)]
+    return [parse_bench_log(synthesise_log(built, seed=seed, name=f"log {seed}", engine=BURN)) for seed in range(count)]
 
 
 WRONG = logs(burnsim.vary(DRAWN, {"pot.gap": 2.5e-3}), 2)
@@ -72,7 +72,7 @@ def test_a_bad_fit_names_the_size_and_tells_no_factor() -> None:
 
 
 def test_a_right_size_is_not_blamed() -> None:
-    found = calibrate(DRAWN, logs(with_factors(DRAWN, {"flame_to_pot": 1.1}), 2), factors=["flame_to_pot"], engine=BURN)
+    found = calibrate(DRAWN, logs(set_factors(DRAWN, {"flame_to_pot": 1.1}), 2), factors=["flame_to_pot"], engine=BURN)
     assert not found.bad
     assert found.explanations == ()
 
@@ -91,7 +91,9 @@ def test_what_is_no_size_is_refused() -> None:
 def test_strength_of_the_spirit() -> None:
     """An opened bottle: a tenth less alcohol by mass; never more than pure, and always with water as a component."""
     weak = of_strength(blend("ethanol 95"), 0.9)
-    both = [strength(one).mass for one in (weak, blend("ethanol 95"))]
+    both = [find_strength(one).mass for one in (weak, blend("ethanol 95"))]
     assert both[0] / both[1] == pytest.approx(0.9, abs=1e-9)
     assert of_strength(blend("methanol"), 1.2).components == ("methanol", "water")
-    assert prior(names=(), tolerances={"charge.fuel": 0.05}).band()["charge.fuel"] == pytest.approx((1 / 1.05, 1.05))
+    assert make_prior(names=(), tolerances={"charge.fuel": 0.05}).band()["charge.fuel"] == pytest.approx(
+        (1 / 1.05, 1.05)
+    )

@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from burnsim.studies.bench.log import parse_bench_log
-from burnsim.studies.bench.synthetic import synthetic_log
+from burnsim.studies.bench.synthetic import synthesise_log
 from burnsim.studies.calibrate.fit import calibrate
-from burnsim.studies.calibrate.posterior import prior, with_factors
+from burnsim.studies.calibrate.posterior import make_prior, set_factors
 from burnsim.studies.predict.prediction import predict
 from tests.studies.stand_in import design, engine, log_factor
 
@@ -26,11 +26,11 @@ BURN = engine(rule)
 
 def test_calibrated_boils_are_right_on_average() -> None:
     """Many benches; the standard error of the mean is below a third of a per cent, so 2 % is seen for sure."""
-    random, before, off, held = np.random.default_rng(4), prior(names=NAMES), [], []
+    random, before, off, held = np.random.default_rng(4), make_prior(names=NAMES), [], []
     for k in range(100):
         truth = dict(zip(NAMES, before.draw(random.random((1, 3)))[0].tolist(), strict=True))
-        built = with_factors(design(), truth)
-        logs = [parse_bench_log(synthetic_log(built, seed=1000 * k + j, every=60.0, engine=BURN)) for j in range(2)]
+        built = set_factors(design(), truth)
+        logs = [parse_bench_log(synthesise_log(built, seed=1000 * k + j, every=60.0, engine=BURN)) for j in range(2)]
         found = calibrate(design(), logs, factors=NAMES, starts=1, engine=BURN)
         made = predict(design(), n=128, posterior=found.posterior, engine=BURN)
         low, middle, high = (one.value for one in made.quantiles("boil", (0.05, 0.5, 0.95)))

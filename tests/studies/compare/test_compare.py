@@ -71,7 +71,7 @@ def test_burns_and_files_are_taken_and_names_told_apart(tmp_path: Path) -> None:
 
 def test_a_log_goes_to_the_design_of_its_build(tmp_path: Path) -> None:
     other = burnsim.vary(SETUP, {"name": "twin"})
-    text = burnsim.bench.synthetic_log(other, seed=1, every=30.0, name="saturday")
+    text = burnsim.bench.synthesise_log(other, seed=1, every=30.0, name="saturday")
     path = tmp_path / "saturday.csv"
     path.write_text(text, encoding="utf-8")
     log = burnsim.bench.read(path)

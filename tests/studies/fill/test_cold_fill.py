@@ -11,7 +11,7 @@ import burnsim
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.studies.fill.cold import cold_capillarity, cold_fill, cold_fill_at, gallery_holds
-from burnsim.studies.fill.limit import fill_limit
+from burnsim.studies.fill.limit import find_fill_limit
 from burnsim.studies.fill.record import Margin
 from burnsim.substances.blend import blend, density
 
@@ -163,13 +163,13 @@ def test_margins_of_head_and_of_volume(monkeypatch):
     setup = chamber()
     area = math.pi / 4.0 * 69.4e-3**2
     full = area * 23.5e-3
-    found = fill_limit(setup, margin=Margin(3e-3, 0.0)).cold_level
+    found = find_fill_limit(setup, margin=Margin(3e-3, 0.0)).cold_level
     assert found.volume == pytest.approx(full - area * 3e-3, abs=0.01 * TENTH)
     assert (found.kept, found.binding) == ("head", "overfill")
-    found = fill_limit(setup, margin=Margin(0.0, 0.2)).cold_level
+    found = find_fill_limit(setup, margin=Margin(0.0, 0.2)).cold_level
     assert found.volume == pytest.approx(0.8 * full, rel=1e-9)
     assert found.kept == "share"
-    both = fill_limit(setup, tilt=5.0 * DEGREE)
+    both = find_fill_limit(setup, tilt=5.0 * DEGREE)
     assert both.cold_level.volume == pytest.approx(min(full - area * 3e-3, 0.9 * full), rel=1e-9)
     assert both.cold_tilted.volume < both.cold_level.volume
     assert both.cold_tilted.binding == "tilt"
@@ -183,4 +183,4 @@ def test_a_margin_out_of_range_is_refused(changes):
 
 def test_a_tilt_out_of_range_is_refused():
     with pytest.raises(burnsim.InputError, match="tilt"):
-        fill_limit(chamber(), tilt=5.0)
+        find_fill_limit(chamber(), tilt=5.0)

@@ -21,9 +21,9 @@ from burnsim.solve.results.spill import MECHANISMS, Levels
 from burnsim.studies.fill import limit as fill
 from burnsim.studies.fill import relief, spill_runs
 from burnsim.studies.fill.cold import cold_fill
-from burnsim.studies.fill.limit import burning_head, burning_limit, fill_limit
+from burnsim.studies.fill.limit import burning_head, burning_limit, find_fill_limit
 from burnsim.studies.fill.record import Margin
-from burnsim.studies.fill.relief import notched_square, relief_needed
+from burnsim.studies.fill.relief import find_relief, notched_square
 from burnsim.studies.fill.spill_runs import Seen, closed, look, poor_contact
 from burnsim.substances.blend import blend
 from burnsim.units import plain
@@ -88,7 +88,7 @@ def test_what_cannot_be_solved_counts_as_spilling(monkeypatch):
 
 def test_a_burner_that_always_spills_has_no_limit(monkeypatch):
     monkeypatch.setattr(fill, "look", lambda setups, engine="auto": [kept(-1e-3) for _ in setups])
-    found = fill_limit(WEEKEND)
+    found = find_fill_limit(WEEKEND)
     assert found.burning_vented.volume is None
     assert "even the least load" in found.burning_vented.reason
     assert found.safe is None
@@ -109,7 +109,7 @@ def test_a_spill_that_the_cold_pot_hides_is_searched_with_a_warm_one(monkeypatch
         return found
 
     monkeypatch.setattr(fill, "look", law)
-    found = fill_limit(WEEKEND, margin=NONE)
+    found = find_fill_limit(WEEKEND, margin=NONE)
     assert found.burning_sealed.volume == pytest.approx(100 * ML, abs=0.1 * ML)
     assert found.burning_sealed_warm is not None
     assert found.burning_sealed_warm.volume == pytest.approx(45 * ML, abs=0.1 * ML)
@@ -131,10 +131,10 @@ def test_the_tilt_asked_for_drives_every_limit(degrees):
     """On real burns: the same limits as of a design whose site has it, and each of a burn lower than on the level."""
     chamber = burnsim.load(Path(__file__).parents[3] / "examples" / "workshop_sealed_chamber.toml")
     tilt = math.radians(degrees)
-    asked = fill_limit(chamber, tilt=tilt, scan=5)
-    assert asked == fill_limit(vary(chamber, {"site.tilt": tilt}), scan=5)
+    asked = find_fill_limit(chamber, tilt=tilt, scan=5)
+    assert asked == find_fill_limit(vary(chamber, {"site.tilt": tilt}), scan=5)
     assert asked.tilt == tilt
-    level = fill_limit(chamber, scan=5)
+    level = find_fill_limit(chamber, scan=5)
     assert level.tilt == 0.0
     assert asked.burning_vented.volume < level.burning_vented.volume
     assert asked.safe <= min(asked.cold_tilted.volume, asked.burning_vented.volume)
@@ -142,13 +142,13 @@ def test_the_tilt_asked_for_drives_every_limit(degrees):
 
 def test_a_slope_of_the_site_can_be_asked_away():
     leaning = vary(WEEKEND, {"site.tilt": "5 deg"})
-    assert fill_limit(leaning, tilt=0.0, scan=3).setup == vary(WEEKEND, {"site.tilt": 0.0})
+    assert find_fill_limit(leaning, tilt=0.0, scan=3).setup == vary(WEEKEND, {"site.tilt": 0.0})
 
 
 def test_sealed_is_the_lower_of_two_pots(monkeypatch):
     """Whichever pot lets it spill first counts; one that is lower only since it went out is proven by the other."""
     monkeypatch.setattr(fill, "look", lambda setups, engine="auto": [kept(9e-3) for _ in setups])
-    found = fill_limit(WEEKEND)
+    found = find_fill_limit(WEEKEND)
 
     def sealed(cold: fill.Limit, warm: fill.Limit | None) -> fill.Limit:
         return replace(found, burning_sealed=cold, burning_sealed_warm=warm).sealed
@@ -190,7 +190,7 @@ def test_the_smallest_relief_is_bracketed(monkeypatch):
 
     monkeypatch.setattr(relief, "look", law)
     head = burning_head(WEEKEND, Margin())
-    found = relief_needed(WEEKEND, 60 * ML, width=1e-3, depth=0.3e-3)
+    found = find_relief(WEEKEND, 60 * ML, width=1e-3, depth=0.3e-3)
     least = 0.5e-6 * math.sqrt(20e-3 / (15e-3 - head))
     assert found.area is not None
     assert least <= found.area <= 1.021 * least
@@ -202,12 +202,12 @@ def test_the_smallest_relief_is_bracketed(monkeypatch):
 
 def test_no_relief_needed_and_none_that_helps(monkeypatch):
     monkeypatch.setattr(relief, "look", lambda setups, engine="auto": [kept(30e-3) for _ in setups])
-    assert relief_needed(WEEKEND).area == 0.0
+    assert find_relief(WEEKEND).area == 0.0
     monkeypatch.setattr(relief, "look", lambda setups, engine="auto": [kept(-1e-3) for _ in setups])
-    found = relief_needed(WEEKEND)
+    found = find_relief(WEEKEND)
     assert found.area is None
     assert "do not help" in plain(found.reason)
-    assert relief_needed(vary(WEEKEND, {"pot": None})).area is None
+    assert find_relief(vary(WEEKEND, {"pot": None})).area is None
 
 
 def test_what_never_lights_under_a_flat_pot_has_no_sealed_limit(monkeypatch):
@@ -216,11 +216,11 @@ def test_what_never_lights_under_a_flat_pot_has_no_sealed_limit(monkeypatch):
 
     monkeypatch.setattr(fill, "look", law)
     monkeypatch.setattr(relief, "look", law)
-    found = fill_limit(WEEKEND)
+    found = find_fill_limit(WEEKEND)
     assert found.burning_sealed.volume is None
     assert "never lights under a pot flat on the rim" in found.burning_sealed.reason
     assert found.safe == min(found.cold_level.volume, found.burning_vented.volume)
-    asked = relief_needed(WEEKEND)
+    asked = find_relief(WEEKEND)
     assert asked.area is None
     assert "never lights" in asked.reason
 
@@ -304,7 +304,7 @@ def test_below_the_limit_never_spills_and_above_it_does(kind, data):
     limit = burning_limit(setup, margin=NONE, scan=4, tolerance=0.02 * cold_fill(setup, 0.0).volume, engine="compiled")
     assert limit.volume is not None
     loads = [share * limit.volume for share in (data.draw(st.floats(0.3, 0.99)), 0.999, 1.05)]
-    runs = burnsim.outcomes([vary(setup, {"charge.volume": load}) for load in loads], engine="compiled")
+    runs = burnsim.burn_many([vary(setup, {"charge.volume": load}) for load in loads], engine="compiled")
     for run in runs:
         assert isinstance(run, burnsim.Outcome)
         assert abs(run.mass.residual) < 1e-6

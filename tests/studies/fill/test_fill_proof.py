@@ -11,10 +11,10 @@ from burnsim.model.description.vary import vary
 from burnsim.report.fill import no_limit, pour_words, row_words, rows
 from burnsim.studies.fill import limit as fill
 from burnsim.studies.fill import margins, relief
-from burnsim.studies.fill.limit import burning_limit, fill_limit
+from burnsim.studies.fill.limit import burning_limit, find_fill_limit
 from burnsim.studies.fill.proof import Proof, proof, turn
 from burnsim.studies.fill.record import Limit, Margin
-from burnsim.studies.fill.relief import relief_needed
+from burnsim.studies.fill.relief import find_relief
 from burnsim.studies.fill.spill_runs import Seen, look
 from burnsim.units import plain, written
 
@@ -67,7 +67,7 @@ def test_a_turn_is_the_worst_one():
 def test_nothing_is_proven_above_what_stayed_lit(monkeypatch):
     """It spills from 100 ml, but its jets go out above 50 ml: the largest lit load of the scan, less a tenth."""
     monkeypatch.setattr(fill, "look", law(100 * ML, 50 * ML))
-    found = fill_limit(vary(WEEKEND, {"pot": None}))
+    found = find_fill_limit(vary(WEEKEND, {"pot": None}))
     limit = found.burning_vented
     assert limit.volume == pytest.approx(90 * ML, abs=0.2 * ML)
     assert limit.stayed_lit is not None
@@ -110,7 +110,7 @@ def test_a_burner_that_stays_lit_is_proven(monkeypatch):
 
 def test_one_that_never_lights_has_no_safe_load(monkeypatch):
     monkeypatch.setattr(fill, "look", lambda setups, engine="auto": [UNLIT for _ in setups])
-    found = fill_limit(vary(WEEKEND, {"pot": None}))
+    found = find_fill_limit(vary(WEEKEND, {"pot": None}))
     assert found.burning_vented.proven is None
     assert found.safe is None
     assert "no load of methanol without a pot on a level stand is known to be safe" in plain(found.summary())
@@ -140,7 +140,7 @@ def test_a_scan_that_turns_back_is_told(monkeypatch):
 
 def test_relief_is_not_known_for_a_load_that_goes_out(monkeypatch):
     monkeypatch.setattr(relief, "look", lambda setups, engine="auto": [OUT for _ in setups])
-    found = relief_needed(WEEKEND, 60 * ML)
+    found = find_relief(WEEKEND, 60 * ML)
     assert found.area is None
     assert found.notches is None
     assert found.dark == "its jets go out"
@@ -155,7 +155,7 @@ def test_relief_with_which_it_stays_lit(monkeypatch):
         return [LIT if notch and notch.count * notch.width * notch.depth >= 1e-6 else OUT for notch in notches]
 
     monkeypatch.setattr(relief, "look", choked)
-    found = relief_needed(WEEKEND, 60 * ML)
+    found = find_relief(WEEKEND, 60 * ML)
     assert found.area is not None
     assert 1e-6 <= found.area <= 1.021e-6
     assert "nothing is proven" in plain(found.reason)
@@ -164,7 +164,7 @@ def test_relief_with_which_it_stays_lit(monkeypatch):
 def test_the_map_marks_what_went_out(monkeypatch):
     monkeypatch.setattr(margins, "look", law(100 * ML, 50 * ML))
     monkeypatch.setattr(fill, "look", law(100 * ML, 50 * ML))
-    found = burnsim.fill.spill_map(WEEKEND, [20 * ML, 60 * ML, 110 * ML], (0.0, 1e-6))
+    found = burnsim.fill.map_spills(WEEKEND, [20 * ML, 60 * ML, 110 * ML], (0.0, 1e-6))
     assert found.dark is not None
     assert found.dark.tolist() == [[False, True, False]] * 2
 
@@ -195,13 +195,13 @@ def test_the_own_load_of_the_design_counts_for_what_it_proves(monkeypatch):
 def test_a_load_above_the_safe_one_is_told(monkeypatch):
     monkeypatch.setattr(fill, "look", law(100 * ML, 50 * ML))
     for load, told in ((30e-6, False), (47e-6, True)):
-        found = fill_limit(vary(WEEKEND, {"pot": None, "charge.volume": load}))
+        found = find_fill_limit(vary(WEEKEND, {"pot": None, "charge.volume": load}))
         assert found.safe < 47e-6
         assert (f"The design loads {written(load, 'volume')}" in found.summary()) is told
 
 
 def test_what_does_not_apply_is_not_called_none():
-    found = relief_needed(burnsim.load(Path(__file__).parents[3] / "examples" / "garden_open_cup.toml"))
+    found = find_relief(burnsim.load(Path(__file__).parents[3] / "examples" / "garden_open_cup.toml"))
     assert not found.applies
     assert plain(found.summary()).startswith("does not apply: an open cup")
     assert no_limit(Limit(None, None, None, "an open cup has no gallery")) == "does not apply"
@@ -212,7 +212,7 @@ def test_what_does_not_apply_is_not_called_none():
 def test_the_answer_stands_on_the_limit_that_decides(monkeypatch):
     """No row of the table tells a load of which another line says that nothing is known."""
     monkeypatch.setattr(fill, "look", law(100 * ML, 50 * ML))
-    found = fill_limit(vary(WEEKEND, {"pot": None}))
+    found = find_fill_limit(vary(WEEKEND, {"pot": None}))
     dark = replace(found, burning_sealed=Limit(None, None, None, fill.DARK))
     assert pour_words(dark, "si").endswith("; not with the pot flat on the rim, where nothing is known")
     lit = replace(found, burning_vented=replace(found.burning_vented, dark="", proven_to=None))

@@ -10,7 +10,7 @@ from scipy.stats import binomtest
 import burnsim
 from burnsim.model.description.factors import BANDS
 from burnsim.studies.fill import spill_odds
-from burnsim.studies.fill.spill_odds import Hand, sampled, spill_probability, wilson
+from burnsim.studies.fill.spill_odds import Hand, estimate_spill_odds, sampled, wilson
 from burnsim.studies.fill.spill_runs import Seen
 from burnsim.units import plain
 
@@ -32,13 +32,13 @@ def test_probability_of_a_made_up_law(monkeypatch):
         return [Seen(37e-6 - setup.charge.volume, None, 0.0, False, True, "") for setup in setups]
 
     monkeypatch.setattr(spill_odds, "look", law)
-    found = spill_probability(WEEKEND, 2000, seed=1)
+    found = estimate_spill_odds(WEEKEND, 2000, seed=1)
     assert found.probability == pytest.approx(0.5, abs=4.0 * found.error)
     assert found.error == pytest.approx(math.sqrt(0.25 / 2000), rel=0.01)
     assert found.low < 0.5 < found.high
     assert found.samples == 2000
     assert sum(found.leads.values()) == round(found.probability * 2000)
-    assert spill_probability(WEEKEND, 2000, seed=1) == found
+    assert estimate_spill_odds(WEEKEND, 2000, seed=1) == found
     assert "% of 2000 sampled burns" in plain(found.summary())
 
 
@@ -47,14 +47,14 @@ def test_burns_that_fail_count_on_neither_side(monkeypatch):
         return [Seen(math.nan if k % 4 == 0 else 1e-3, None, 0.0, False, True, "") for k, _ in enumerate(setups)]
 
     monkeypatch.setattr(spill_odds, "look", law)
-    found = spill_probability(WEEKEND, 40)
+    found = estimate_spill_odds(WEEKEND, 40)
     assert (found.samples, found.failed, found.probability) == (30, 10, 0.0)
     assert "10 more could not be solved" in plain(found.summary())
     monkeypatch.setattr(
         spill_odds, "look", lambda setups, engine="auto": [Seen(math.nan, None, 0.0, False, False, "x")] * 10
     )
     with pytest.raises(burnsim.InputError, match="no sample"):
-        spill_probability(WEEKEND, 10)
+        estimate_spill_odds(WEEKEND, 10)
 
 
 def test_factors_are_sampled_within_their_bands():
@@ -84,4 +84,4 @@ def test_every_kind_of_burner_can_be_sampled(name):
 
 def test_too_few_samples_are_refused():
     with pytest.raises(burnsim.InputError, match="samples"):
-        spill_probability(WEEKEND, 5)
+        estimate_spill_odds(WEEKEND, 5)

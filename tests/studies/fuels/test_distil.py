@@ -12,7 +12,7 @@ from burnsim.errors import InputError
 from burnsim.model.description.conditions import Charge, Pot
 from burnsim.model.description.setup import Setup
 from burnsim.solve.results.result import Burn
-from burnsim.studies.fuels.distil import boil_away, distillation
+from burnsim.studies.fuels.distillation import boil_away, distil
 from burnsim.substances.blend import Blend, blend, fuel_record
 from burnsim.substances.equilibrium import bubble_temperature, vapour_composition
 
@@ -77,15 +77,15 @@ def test_an_azeotrope_boils_away_unchanged(name: str) -> None:
 @pytest.mark.parametrize("name", ["ethanol", "2-propanol"])
 def test_an_azeotrope_burns_away_all_but_unchanged(name: str) -> None:
     """In the burner it first evaporates below its boiling point, where vapour and liquid differ a little."""
-    told = distillation(run(pair(azeotrope(name), name)))
+    told = distil(run(pair(azeotrope(name), name)))
     assert np.ptp(told.liquid[:, -1]) < 0.02
-    watery = distillation(run(pair(0.4, name)))
+    watery = distil(run(pair(0.4, name)))
     assert np.ptp(watery.liquid[:, -1]) > 0.1
 
 
 def test_alcohol_leaves_first() -> None:
     """Weaker than the azeotrope: the vapour is stronger than the liquid, and both grow watery."""
-    told = distillation(run(pair(0.4, "2-propanol")))
+    told = distil(run(pair(0.4, "2-propanol")))
     full = told.left > 0.05 * told.left[0]
     assert (told.vapour[full, 0] > told.liquid[full, 0]).all()
     assert told.liquid[-1, 1] > told.liquid[0, 1] + 0.1
@@ -95,7 +95,7 @@ def test_alcohol_leaves_first() -> None:
 
 
 def test_shares_sum_to_one_and_cannot_be_changed() -> None:
-    told = distillation(run(pair(0.4, "2-propanol")))
+    told = distil(run(pair(0.4, "2-propanol")))
     assert told.liquid.sum(axis=1) == pytest.approx(1.0)
     assert told.vapour.sum(axis=1) == pytest.approx(1.0)
     with pytest.raises(ValueError, match="read-only"):

@@ -4,7 +4,7 @@ import chemicals
 import pytest
 
 from burnsim.errors import InputError
-from burnsim.studies.fuels.spirit import Spirit, closed_cup, on_paper
+from burnsim.studies.fuels.spirit import Spirit, closed_cup, describe_spirit
 from burnsim.substances.blend import blend
 from burnsim.substances.catalogue import SUBSTANCES
 from burnsim.substances.recipe import READY
@@ -14,7 +14,7 @@ CLOSED_CUP = {name: one.fire.flash_point for name, one in SUBSTANCES.items() if 
 
 
 def paper(name: str) -> Spirit:
-    return on_paper(blend(name))
+    return describe_spirit(blend(name))
 
 
 @pytest.mark.parametrize(
@@ -72,7 +72,7 @@ def test_pure_spirits_flash_where_the_standard_says(name: str) -> None:
 
 def test_thin_air_lowers_flash_and_boiling_points() -> None:
     """Water boils at 86.6 degC at 4 km (CoolProp); ethanol at 69.4 degC at 3 km, 70.12 kPa (CoolProp)."""
-    high = on_paper(blend("ethanol"), 70120.0)
+    high = describe_spirit(blend("ethanol"), 70120.0)
     assert high.boils - 273.15 == pytest.approx(69.4, abs=0.2)
     assert high.flash is not None
     assert 3.0 < CLOSED_CUP["ethanol"] - high.flash < 12.0
@@ -90,4 +90,4 @@ def test_every_ready_spirit_has_its_figures(name: str) -> None:
 @pytest.mark.parametrize("pressure", [0.0, 2e4, 2e5, float("nan")])
 def test_refuses_a_pressure_out_of_range(pressure: float) -> None:
     with pytest.raises(InputError, match="pressure"):
-        on_paper(blend("ethanol"), pressure)
+        describe_spirit(blend("ethanol"), pressure)

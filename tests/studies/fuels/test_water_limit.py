@@ -11,7 +11,7 @@ from burnsim.model.description.burner import Burner
 from burnsim.model.description.conditions import Charge, Pot
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
-from burnsim.studies.fuels.water_limit import GOES_OUT, WaterLimit, water_limits
+from burnsim.studies.fuels.water_limit import GOES_OUT, WaterLimit, find_water_limits
 from burnsim.substances.blend import blend, watered
 from burnsim.units import plain
 
@@ -26,7 +26,7 @@ SEALED = Setup(
 
 @cache
 def limit() -> WaterLimit:
-    return water_limits(SEALED, ["ethanol 95"], points=4, tolerance=COARSE)[0]
+    return find_water_limits(SEALED, ["ethanol 95"], points=4, tolerance=COARSE)[0]
 
 
 def burnt(water: float) -> burnsim.Burn:
@@ -78,7 +78,7 @@ def test_it_is_told_in_words_and_values() -> None:
 
 def test_a_spirit_that_fails_as_it_is_says_why() -> None:
     starved = vary(SEALED, {"charge.primer": 0.2 * ML})
-    found = water_limits(starved, ["ethanol"], points=2, tolerance=0.9)[0]
+    found = find_water_limits(starved, ["ethanol"], points=2, tolerance=0.9)[0]
     assert found.blooms is found.lasts is found.boils is None
     assert "never blooms" in plain(found.summary())
 
@@ -86,6 +86,6 @@ def test_a_spirit_that_fails_as_it_is_says_why() -> None:
 def test_refuses() -> None:
     cup = Setup(Burner("open cup", outer_diameter=60e-3, height=30e-3), Charge(blend("ethanol"), volume=20 * ML))
     with pytest.raises(InputError, match="jets"):
-        water_limits(cup, ["ethanol"])
+        find_water_limits(cup, ["ethanol"])
     with pytest.raises(InputError, match="nearly all water"):
-        water_limits(SEALED, ["ethanol 8"])
+        find_water_limits(SEALED, ["ethanol 8"])

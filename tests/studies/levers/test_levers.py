@@ -43,7 +43,7 @@ class Counted:
 
 
 def test_a_cliff_is_where_it_says() -> None:
-    found = burnsim.levers(BASE, n=8, engine=Counted())
+    found = burnsim.find_levers(BASE, n=8, engine=Counted())
     by = {(one.path, one.name): one for one in found.cliffs}
     quench = by["burner.jets.diameter", "quench"]
     assert not quench.fallen
@@ -57,7 +57,7 @@ def test_a_cliff_is_where_it_says() -> None:
 
 def test_a_design_that_fails_is_told_the_nearest_drill_that_mends_it() -> None:
     bad = burnsim.vary(BASE, {"burner.jets.diameter": "0.7 mm"})
-    found = burnsim.levers(bad, n=8, drills=["0.6 mm", "0.7 mm", "0.75 mm", "0.9 mm", "1.2 mm"], engine=Counted())
+    found = burnsim.find_levers(bad, n=8, drills=["0.6 mm", "0.7 mm", "0.75 mm", "0.9 mm", "1.2 mm"], engine=Counted())
     assert (found.works, found.risks["quench"]) == (0.0, 1.0)
     assert found.advice[0].path == "burner.jets.diameter"
     assert found.advice[0].value == pytest.approx(0.9e-3)
@@ -70,7 +70,7 @@ def test_a_design_that_fails_is_told_the_nearest_drill_that_mends_it() -> None:
 
 def test_only_what_the_user_has_is_tried() -> None:
     burner = Counted()
-    burnsim.levers(BASE, n=8, drills=["0.9 mm", "#60 drill"], sheets=["0.1 mm"], engine=burner)
+    burnsim.find_levers(BASE, n=8, drills=["0.9 mm", "#60 drill"], sheets=["0.1 mm"], engine=burner)
     steps = {path: one for one in ladders(BASE, ["0.9 mm", "#60 drill"], ["0.1 mm"]) for path in [one.path]}
     assert steps["burner.jets.diameter"].lower == pytest.approx((0.9e-3,))
     assert steps["burner.jets.diameter"].higher == pytest.approx((1.016e-3,))
@@ -86,7 +86,7 @@ def test_a_windscreen_is_a_lever_where_there_is_one() -> None:
 
 
 def test_steps_have_the_sign_of_the_law_and_are_ranked_by_it() -> None:
-    found = burnsim.levers(BASE, n=16, engine=Counted())
+    found = burnsim.find_levers(BASE, n=16, engine=Counted())
     by = {(one.path, one.value): one for one in found.steps}
     for better, worse in ((("burner.jets.count", 27), ("burner.jets.count", 25)),):
         assert by[better].gain("boil") > 0.0 > by[worse].gain("boil")
@@ -99,13 +99,13 @@ def test_steps_have_the_sign_of_the_law_and_are_ranked_by_it() -> None:
     assert found.steps[0].path == "burner.jets.diameter"  # one drill is worth more than one jet: 10 % against 4 %
     assert by["burner.wick.height", 11e-3].gain("boil") == 0.0
     assert not by["burner.wick.height", 11e-3].changes["boil"].sure
-    assert burnsim.levers(BASE, "fuel", n=8, engine=Counted()).steps[0].value < BASE.burner.jets.diameter
+    assert burnsim.find_levers(BASE, "fuel", n=8, engine=Counted()).steps[0].value < BASE.burner.jets.diameter
 
 
 def test_burns_are_bounded() -> None:
     burner = Counted()
     n = 8
-    found = burnsim.levers(BASE, n=n, engine=burner)
+    found = burnsim.find_levers(BASE, n=n, engine=burner)
     drawn = n * (1 + len(found.steps) + len(found.ways))
     sides = 2 * len(ladders(BASE, None, None))
     assert burner.burns - drawn - 1 - len(found.steps) - len(found.ways) <= 15 * sides
@@ -113,7 +113,7 @@ def test_burns_are_bounded() -> None:
 
 @pytest.mark.parametrize("objective", OBJECTIVES)
 def test_each_objective_has_its_words(objective: str) -> None:
-    found = burnsim.levers(BASE, objective, n=8, engine=Counted())
+    found = burnsim.find_levers(BASE, objective, n=8, engine=Counted())
     text = plain(found.summary())
     assert text.splitlines()[0].startswith("stand-in: what to change for")
     assert "no bloom" in text
@@ -129,15 +129,15 @@ def test_what_makes_no_sense_is_refused() -> None:
         ({"n": 3}, "n"),
     ):
         with pytest.raises(InputError) as caught:
-            burnsim.levers(BASE, engine=Counted(), **asked)
+            burnsim.find_levers(BASE, engine=Counted(), **asked)
         assert caught.value.field == field
     with pytest.raises(InputError, match="needs a pot"):
-        burnsim.levers(burnsim.vary(BASE, {"pot": None}), engine=Counted())
+        burnsim.find_levers(burnsim.vary(BASE, {"pot": None}), engine=Counted())
 
 
 def test_a_cold_pot_on_the_whole_rim_is_told_to_stand_on_bumps() -> None:
     """Bumps cut the contact that takes the rim's heat: what every builder does first. Common practice, no source."""
     cold = burnsim.vary(BASE, {"pot.rest": "full ring", "pot.water_temperature": "2 degC"})
-    found = burnsim.levers(cold, n=8, workers=1)
+    found = burnsim.find_levers(cold, n=8, workers=1)
     assert found.works < 0.5
     assert {one.path for one in found.advice[:2]} == {"pot.rest"}

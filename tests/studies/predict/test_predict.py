@@ -13,10 +13,10 @@ from burnsim.model.description.factors import BANDS, Factors
 from burnsim.report.predict import prediction_dict, prediction_text, sensitivity_dict, sensitivity_text
 from burnsim.solve import Failure
 from burnsim.studies.calibrate.factors_file import load_factors, save_factors
-from burnsim.studies.calibrate.posterior import NORMAL_90, joined, posterior_of, prior, with_factors
+from burnsim.studies.calibrate.posterior import NORMAL_90, joined, make_prior, posterior_of, set_factors
 from burnsim.studies.predict.estimates import quantile, share
 from burnsim.studies.predict.prediction import predict, varied
-from burnsim.studies.predict.sobol import sensitivity
+from burnsim.studies.predict.sobol import analyse_sensitivity
 from burnsim.units import plain
 from tests.studies.stand_in import design, engine, log_factor
 
@@ -29,7 +29,7 @@ def boil_by_pot(setup):
 
 def test_quantiles_are_those_of_the_known_distribution() -> None:
     found = predict(design(), n=2048, engine=engine(boil_by_pot))
-    middle = 600.0 / math.exp(prior().mean[prior().names.index("flame_to_pot")])
+    middle = 600.0 / math.exp(make_prior().mean[make_prior().names.index("flame_to_pot")])
     for one in found.quantiles("boil"):
         exact = middle * math.exp(norm.ppf(one.level) * SPREAD["flame_to_pot"])
         assert one.low is not None
@@ -133,7 +133,7 @@ def test_sobol_indices_of_a_known_sum() -> None:
     def rule(setup):
         return {"efficiency": 1.0 + 0.3 * log_factor(setup, "entrainment") - 0.2 * log_factor(setup, "rim_contact")}
 
-    found = sensitivity(design(), n=512, figures=("efficiency", "power_median"), engine=engine(rule))
+    found = analyse_sensitivity(design(), n=512, figures=("efficiency", "power_median"), engine=engine(rule))
     parts = {"entrainment": (0.3 * SPREAD["entrainment"]) ** 2, "rim_contact": (0.2 * SPREAD["rim_contact"]) ** 2}
     whole = sum(parts.values())
     for j, name in enumerate(found.names):
@@ -145,10 +145,10 @@ def test_sobol_indices_of_a_known_sum() -> None:
     assert "does not vary" in plain(sensitivity_text(found))
     assert sensitivity_dict(found)["figures"]["power_median"] is None
     with pytest.raises(InputError, match="power of two"):
-        sensitivity(design(), n=100, engine=engine(rule))
+        analyse_sensitivity(design(), n=100, engine=engine(rule))
     tied = posterior_of(["entrainment", "rim_contact"], [0.0, 0.0], np.array([[0.1, 0.05], [0.05, 0.1]]))
     with pytest.raises(InputError, match="hang together"):
-        sensitivity(design(), n=64, posterior=tied, engine=engine(rule))
+        analyse_sensitivity(design(), n=64, posterior=tied, engine=engine(rule))
 
 
 def test_a_milestone_at_once_or_never_does_not_outweigh_the_rest() -> None:
@@ -159,7 +159,7 @@ def test_a_milestone_at_once_or_never_does_not_outweigh_the_rest() -> None:
         late = None if wick < -2.2 * SPREAD["wick_heat"] else 20.0 * math.exp(-wick)
         return {"bloom": 0.0 if wick > 2.2 * SPREAD["wick_heat"] else late}
 
-    found = sensitivity(design(), n=256, figures=("bloom",), engine=engine(rule))
+    found = analyse_sensitivity(design(), n=256, figures=("bloom",), engine=engine(rule))
     (name, total, low, high), *rest = found.ranked("bloom")
     assert name == "wick_heat"
     assert total == pytest.approx(1.0, abs=0.1)
@@ -174,11 +174,11 @@ def test_a_belief_is_drawn_as_it_says() -> None:
     logs = np.log(posterior.draw(points))
     assert np.cov(logs.T) == pytest.approx(matrix, abs=0.002)
     assert logs.mean(axis=0) == pytest.approx([0.1, -0.2], abs=0.01)
-    both = joined(posterior, prior())
+    both = joined(posterior, make_prior())
     assert set(both.names) == set(BANDS)
     assert both.band()["entrainment"] == posterior.band()["entrainment"]
     with pytest.raises(InputError, match="entrainment"):
-        prior(names=["entranment"])
+        make_prior(names=["entranment"])
 
 
 def test_calibrated_factors_shrink_the_bands() -> None:
@@ -193,7 +193,7 @@ def test_another_build_gets_its_own_holes() -> None:
     learnt = posterior_of(names, [0.2, 0.03], np.array([[0.01, 1e-4], [1e-4, 1e-4]]))
     other = learnt.for_new_build()
     assert other.band()["entrainment"] == learnt.band()["entrainment"]
-    assert other.band()["hole_diameter"] == pytest.approx(prior(names=names).band()["hole_diameter"])
+    assert other.band()["hole_diameter"] == pytest.approx(make_prior(names=names).band()["hole_diameter"])
     assert other.independent()
 
 
@@ -222,7 +222,7 @@ def test_factors_file_round_trip_and_refusals(tmp_path: Path) -> None:
 
 
 def test_factors_of_the_design_are_the_middle() -> None:
-    changed = with_factors(design(), {"flame_to_pot": 0.8})
+    changed = set_factors(design(), {"flame_to_pot": 0.8})
     found = predict(changed, n=256, engine=engine(boil_by_pot))
     assert found.quantiles("boil", [0.5])[0].value == pytest.approx(600.0 / 0.8, rel=0.01)
     assert Factors().flame_to_pot == 1.0
@@ -251,7 +251,7 @@ def test_drawn_burns_are_as_exact_as_their_bands_need() -> None:
     setup = burnsim.load(Path(__file__).parents[3] / "examples" / "weekend_double_wall.toml")
     found = predict(setup, n=16, seed=3, workers=1)
     for k, row in enumerate(found.drawn.tolist()):
-        exact = burnsim.outcomes([varied(setup, found.names, row)])[0]
+        exact = burnsim.burn_many([varied(setup, found.names, row)])[0]
         assert not isinstance(exact, Failure)
         for name in ("bloom", "boil", "burnout"):
             low, high = (one.value for one in found.quantiles(name, (0.05, 0.95)))

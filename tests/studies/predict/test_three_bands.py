@@ -12,9 +12,9 @@ from burnsim.errors import InputError
 from burnsim.report.predict import prediction_dict, prediction_text
 from burnsim.studies.bench.conditions import Conditions
 from burnsim.studies.bench.log import parse_bench_log
-from burnsim.studies.bench.synthetic import synthetic_log
+from burnsim.studies.bench.synthetic import synthesise_log
 from burnsim.studies.calibrate.factors_file import load_factors, save_factors
-from burnsim.studies.calibrate.posterior import posterior_of, prior
+from burnsim.studies.calibrate.posterior import make_prior, posterior_of
 from burnsim.studies.calibrate.repeats import PACE, SCATTER
 from burnsim.studies.predict.prediction import predict
 from burnsim.units import plain
@@ -43,7 +43,7 @@ def test_the_next_burn_scatters_about_the_mean_as_repeats_do() -> None:
 
 def test_next_burns_are_those_of_logs() -> None:
     """What is predicted of repeats has the spread that synthetic logs have."""
-    logs = [parse_bench_log(synthetic_log(design(), seed=seed, engine=engine(by_wall))) for seed in range(400)]
+    logs = [parse_bench_log(synthesise_log(design(), seed=seed, engine=engine(by_wall))) for seed in range(400)]
     boils = [log.boil.time for log in logs]
     found = predict(design(), n=2048, posterior=SURE, engine=engine(by_wall)).values("boil", "next")
     assert np.std(found) == pytest.approx(np.std(boils), rel=0.12)
@@ -56,7 +56,7 @@ def test_a_slower_pace_of_repeats_is_kept_with_what_is_learnt() -> None:
 
 def test_another_build_has_walls_of_its_own() -> None:
     found = predict(design(), n=1024, posterior=SURE, engine=engine(by_wall))
-    wall = prior(names=["wall_thickness"]).spread()[0]
+    wall = make_prior(names=["wall_thickness"]).spread()[0]
     spread = 600.0 * math.hypot(wall, PACE, SCATTER["boil"], Conditions().u_boil / 600.0)
     assert width(found, "another") == pytest.approx(2.0 * norm.ppf(0.95) * spread, rel=0.06)
     assert found.other is not None

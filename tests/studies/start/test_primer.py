@@ -12,7 +12,7 @@ from burnsim.model.description.conditions import Charge, Pot
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve.many import Failure
-from burnsim.studies.start.primer import Primer, primer_needed, primers_needed, shortfall
+from burnsim.studies.start.primer import Primer, find_primer, primers_needed, shortfall
 from burnsim.substances.blend import blend
 from burnsim.units import plain
 
@@ -64,7 +64,7 @@ def test_the_cold_takes_more() -> None:
 
 
 def test_none_is_told_with_its_reason() -> None:
-    found = primer_needed(vary(BURNER, {"charge.fuel": "ethanol 15"}), most=1.0 * ML, tolerance=ML)
+    found = find_primer(vary(BURNER, {"charge.fuel": "ethanol 15"}), most=1.0 * ML, tolerance=ML)
     assert found.volume is None
     assert found.outcome is not None
     assert found.outcome.setup.charge.primer == found.most == 1.0 * ML
@@ -78,12 +78,12 @@ def test_a_failed_run_is_no_start() -> None:
 
 def test_refuses() -> None:
     with pytest.raises(InputError, match="goal"):
-        primer_needed(BURNER, goal="boil")  # type: ignore[arg-type]
+        find_primer(BURNER, goal="boil")  # type: ignore[arg-type]
     with pytest.raises(InputError, match="most"):
-        primer_needed(BURNER, most=1.0)
+        find_primer(BURNER, most=1.0)
     bare = vary(BURNER, {"charge.primer": 0.0, "burner.wick": None})
     with pytest.raises(InputError, match="wick"):
-        primer_needed(bare)
+        find_primer(bare)
     cup = Setup(Burner("open cup", outer_diameter=60e-3, height=30e-3), Charge(blend("ethanol"), volume=20 * ML))
     with pytest.raises(InputError, match="jets"):
-        primer_needed(cup)
+        find_primer(cup)

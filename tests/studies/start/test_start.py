@@ -23,8 +23,8 @@ from burnsim.studies.start.grid import (
     NEVER_LIGHTS,
     StartCell,
     StartMap,
+    map_starts,
     placed,
-    start_map,
 )
 from burnsim.studies.start.primer import shortfall
 from burnsim.substances.blend import blend, density
@@ -50,8 +50,8 @@ ALTITUDES = (0.0, 3000.0)
 @cache
 def burnt() -> tuple[StartMap, list[burnsim.Outcome | burnsim.Failure]]:
     """The map, and the burns of its warm places, at once: both by the engine that is at hand."""
-    found = start_map(BURNER, [WARM, COLD], ALTITUDES, points=3, tolerance=0.5 * ML)
-    return found, burnsim.outcomes([placed(BURNER, WARM, altitude) for altitude in ALTITUDES], rtol=DEFAULT_RTOL)
+    found = map_starts(BURNER, [WARM, COLD], ALTITUDES, points=3, tolerance=0.5 * ML)
+    return found, burnsim.burn_many([placed(BURNER, WARM, altitude) for altitude in ALTITUDES], rtol=DEFAULT_RTOL)
 
 
 def mapped() -> StartMap:
@@ -133,7 +133,7 @@ def test_text_and_values() -> None:
 
 def test_a_cup_that_no_match_lights() -> None:
     """A pool is not warmed to its flash point by a match where it is 30 K colder; it lights at room temperature."""
-    result = start_map(CUP, [COLD, WARM], [0.0])
+    result = map_starts(CUP, [COLD, WARM], [0.0])
     cold, warm = result.cells[0]
     assert cold.verdict == NEVER_LIGHTS
     assert "flash point" in cold.reason
@@ -147,7 +147,7 @@ def test_a_cup_that_no_match_lights() -> None:
 
 def test_no_primer_helps_a_watery_spirit() -> None:
     weak = vary(BURNER, {"charge.fuel": "ethanol 25", "charge.primer": 1.0 * ML})
-    found = start_map(weak, [WARM], [0.0], most_primer=1.5 * ML, points=2, tolerance=ML).cells[0][0]
+    found = map_starts(weak, [WARM], [0.0], most_primer=1.5 * ML, points=2, tolerance=ML).cells[0][0]
     assert found.verdict in (NEVER_BLOOMS, NEVER_LIGHTS, GOES_OUT)
     assert plain(found.reason)
     assert found.boil is None
@@ -179,12 +179,12 @@ def test_words() -> None:
 )
 def test_refuses(air: list[float], altitudes: list[float], field: str) -> None:
     with pytest.raises(InputError, match=field):
-        start_map(BURNER, air, altitudes)
+        map_starts(BURNER, air, altitudes)
 
 
 def test_refuses_primer_without_a_wick() -> None:
     with pytest.raises(InputError, match="most_primer"):
-        start_map(CUP, [WARM], [0.0], most_primer=ML)
+        map_starts(CUP, [WARM], [0.0], most_primer=ML)
 
 
 def test_more_spirit_where_it_is_warmer_is_told_with_its_reasons() -> None:

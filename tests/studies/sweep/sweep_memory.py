@@ -3,7 +3,7 @@
 import numpy as np
 import xarray as xr
 
-from burnsim import Setup, outcomes
+from burnsim import Setup, burn_many
 from burnsim.studies.sweep import pool as sweep_pool
 from burnsim.studies.sweep.columns import COLUMNS, Block
 from burnsim.studies.sweep.plan import make_plan
@@ -42,6 +42,6 @@ def run(designs: int, out: str) -> xr.Dataset:
         "burner.jets.diameter": [1e-6 * (500 + k) for k in range(ROWS)],
     }
     return perform(
-        make_plan(base, values), base, 1e-3, outcomes,
+        make_plan(base, values), base, 1e-3, burn_many,
         executor=None, workers=1, out=out, resume=True, chunk=None, progress=False,
     )  # fmt: skip

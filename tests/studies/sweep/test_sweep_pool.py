@@ -16,7 +16,7 @@ import numpy as np
 import pytest
 import xarray as xr
 
-from burnsim import Failure, InputError, Outcome, Setup, SolverError, outcomes, sweep
+from burnsim import Failure, InputError, Outcome, Setup, SolverError, burn_many, sweep
 from burnsim.io.progress import Bar
 from burnsim.studies.sweep import pool as pools
 from burnsim.studies.sweep.files import load_sweep
@@ -48,7 +48,7 @@ def design() -> Setup:
 
 @pytest.fixture(scope="module")
 def template() -> Outcome:
-    (found,) = outcomes([design()])
+    (found,) = burn_many([design()])
     assert isinstance(found, Outcome)
     return found
 
@@ -340,12 +340,12 @@ def test_small_sweeps_of_machine_code_need_no_processes(monkeypatch: pytest.Monk
         raise AssertionError("no process is worth its start")
 
     monkeypatch.setattr(pools, "process_pool", refuse)
-    with own_executor(2, pools.WORTH_PROCESSES - 1, partial(outcomes, engine="compiled")) as threads:
+    with own_executor(2, pools.WORTH_PROCESSES - 1, partial(burn_many, engine="compiled")) as threads:
         assert threads.submit(threading.current_thread).result() is not threading.main_thread()
     with pytest.raises(AssertionError, match="no process"):
-        own_executor(2, pools.WORTH_PROCESSES, partial(outcomes, engine="compiled"))
+        own_executor(2, pools.WORTH_PROCESSES, partial(burn_many, engine="compiled"))
     with pytest.raises(AssertionError, match="no process"):
-        own_executor(2, 100, partial(outcomes, engine="plain"))
+        own_executor(2, 100, partial(burn_many, engine="plain"))
 
 
 def test_threads_and_one_worker_sweep_alike() -> None:

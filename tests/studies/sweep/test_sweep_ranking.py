@@ -43,21 +43,21 @@ def test_every_way_that_is_known_is_of_a_column() -> None:
 
 def test_best_is_least_fuel_and_most_efficiency(found: xr.Dataset) -> None:
     made = made_up(found)
-    assert sweeps.best(made, "boil_fuel", 1)[0].value == 1.0
-    assert sweeps.best(made, "efficiency", 1)[0].value == 6.0
-    assert [row.value for row in sweeps.best(made, "boil", 2, highest=True)] == [6.0, 5.0]
+    assert sweeps.rank(made, "boil_fuel", 1)[0].value == 1.0
+    assert sweeps.rank(made, "efficiency", 1)[0].value == 6.0
+    assert [row.value for row in sweeps.rank(made, "boil", 2, highest=True)] == [6.0, 5.0]
     with pytest.raises(InputError, match="highest=True"):
-        sweeps.best(made, "power_median")
-    assert sweeps.best(made, "power_median", 1, highest=True)[0].value == 6.0
+        sweeps.rank(made, "power_median")
+    assert sweeps.rank(made, "power_median", 1, highest=True)[0].value == 6.0
 
 
 def test_a_best_design_at_the_edge_of_what_was_tried_says_so(found: xr.Dataset) -> None:
     made = made_up(found)
-    assert sweeps.best(made, "boil", 1)[0].edge == (COUNT, DIAMETER)
+    assert sweeps.rank(made, "boil", 1)[0].edge == (COUNT, DIAMETER)
     made["boil"].values[1, 1] = 0.5
-    assert sweeps.best(made, "boil", 1)[0].edge == (DIAMETER,)
+    assert sweeps.rank(made, "boil", 1)[0].edge == (DIAMETER,)
     one_width = sweeps.select(made, {DIAMETER: "1 mm"})
-    assert sweeps.best(one_width, "boil", 1)[0].edge == ()
+    assert sweeps.rank(one_width, "boil", 1)[0].edge == ()
 
 
 def test_the_mask_keeps_what_works(found: xr.Dataset) -> None:
@@ -73,7 +73,7 @@ def test_the_mask_keeps_what_works(found: xr.Dataset) -> None:
 def test_slices_answer_as_the_whole_does(found: xr.Dataset) -> None:
     made = made_up(found)
     for part in (made.isel({COUNT: 0}), made.isel({COUNT: [0]}), made.isel({COUNT: 0, DIAMETER: 0})):
-        [best, *_] = sweeps.best(part, "boil")
+        [best, *_] = sweeps.rank(part, "boil")
         assert (best.fields[COUNT], best.fields[DIAMETER], best.value) == (20, pytest.approx(0.8e-3), 1.0)
         assert (best.setup.burner.jets.count, best.setup.burner.jets.diameter) == (20, pytest.approx(0.8e-3))
         assert sweeps.ok(part).all()
@@ -100,7 +100,7 @@ def test_rows_of_a_list_are_picked_too(found: xr.Dataset) -> None:
 
 
 def test_fuel_is_told_by_mass_and_as_poured(found: xr.Dataset) -> None:
-    density = burnsim.fuels.on_paper(WEEKEND.charge.fuel).density
+    density = burnsim.fuels.describe_spirit(WEEKEND.charge.fuel).density
     assert (found.boil_volume * density).values == pytest.approx(found.boil_fuel.values, rel=1e-3)
     assert found.boil_volume.attrs["units"] == "m3"
 
@@ -109,7 +109,7 @@ def test_a_sweep_of_what_cannot_be_built_says_why() -> None:
     with pytest.warns(UserWarning, match=r"none of the 2 designs.*0.8 is a bare number and so in SI, 800 mm"):
         found = burnsim.sweep(WEEKEND, {DIAMETER: [0.8, 0.9]}, workers=1)
     assert (found.status == "impossible").all()
-    assert sweeps.best(found, "boil") == []
+    assert sweeps.rank(found, "boil") == []
 
 
 def test_the_list_of_codes_is_that_of_the_verdicts() -> None:

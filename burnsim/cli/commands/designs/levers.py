@@ -49,7 +49,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 def _levers(options: argparse.Namespace) -> None:
     from burnsim.cli.number import whole
     from burnsim.report.designs.levers import levers_dict, levers_text
-    from burnsim.studies.levers.levers import levers
+    from burnsim.studies.levers.levers import find_levers
 
     setup = read_design(options)
     if options.plot is not None:
@@ -62,7 +62,9 @@ def _levers(options: argparse.Namespace) -> None:
     )
     say(f"trying every step of {setup.name or options.file} ...")
     with bar(), told_of({"objective": "--for", "drills": "--drills", "sheets": "--sheets", "n": "--draws"}):
-        found = levers(setup, options.objective, drills=drills, sheets=sheets, n=draws, seed=seed, posterior=posterior)
+        found = find_levers(
+            setup, options.objective, drills=drills, sheets=sheets, n=draws, seed=seed, posterior=posterior
+        )
     if options.plot is not None:
         from burnsim import plots
 

@@ -118,7 +118,7 @@ TRACE = 1e-3
 """Share of the charge below which a compartment has nothing worth telling."""
 
 
-def distillation(burn: Burn) -> Distillation:
+def distil(burn: Burn) -> Distillation:
     """Follow the composition of liquid and vapour over a burn.
 
     Parameters

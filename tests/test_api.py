@@ -1,0 +1,71 @@
+"""The interface is one that can be guessed: verbs, the setup first, `at`, `ax`, and every result answers alike."""
+
+import inspect
+from collections.abc import Callable, Iterator
+from types import ModuleType
+from typing import Any
+
+import pytest
+
+import burnsim
+
+NOUNS = ("plots", "closures")
+"""Namespaces in which a function is named by what it draws or computes."""
+QUESTIONS = {"ok", "has_verdict"}
+VERBS = {
+    "analyse", "apply", "blend", "boil", "bottle", "burn", "calibrate", "compare", "compute", "describe", "distil",
+    "estimate", "find", "get", "load", "make", "map", "parse", "pool", "predict", "propose", "rank", "read", "sample",
+    "save", "search", "select", "set", "sweep", "synthesise", "vary",
+}  # fmt: skip
+
+
+def functions(*without: str) -> Iterator[tuple[str, Callable[..., Any]]]:
+    """Public functions by name, those of some namespaces apart."""
+    for name in burnsim.__all__:
+        thing = getattr(burnsim, name)
+        if isinstance(thing, ModuleType) and name not in without:
+            yield from ((f"{name}.{one}", getattr(thing, one)) for one in thing.__all__)
+        else:
+            yield name, thing
+
+
+ASKED = {name: one for name, one in functions(*NOUNS) if inspect.isfunction(one)}
+PICTURES = {name: getattr(burnsim.plots, name) for name in burnsim.plots.__all__}
+OTHER_PICTURES = {"save", "draw", "in_style", "sweep_panels"}
+"""What saves pictures, lends its style, or fills a whole figure."""
+
+
+@pytest.mark.parametrize("name", ASKED)
+def test_a_function_is_named_by_a_verb(name: str) -> None:
+    last = name.rpartition(".")[2]
+    assert last in QUESTIONS or last.partition("_")[0] in VERBS
+
+
+@pytest.mark.parametrize("name", ASKED)
+def test_the_setup_comes_first(name: str) -> None:
+    asked = list(inspect.signature(ASKED[name]).parameters)
+    assert not {"base", "design"} & set(asked[:1]), "a setup is called setup"
+    assert "setup" not in asked or asked[0] == "setup"
+
+
+@pytest.mark.parametrize("name", sorted(set(PICTURES) - OTHER_PICTURES))
+def test_a_picture_takes_axes(name: str) -> None:
+    parameters = inspect.signature(PICTURES[name]).parameters
+    assert parameters["ax"].default is None
+    assert parameters["ax"].kind is inspect.Parameter.POSITIONAL_OR_KEYWORD
+
+
+@pytest.mark.parametrize(
+    ("name", "one"),
+    [
+        *functions(*NOUNS),
+        *PICTURES.items(),
+        *((f"Burn.{name}", one) for name, one in vars(burnsim.Burn).items() if not name.startswith("_")),
+    ],
+)
+def test_an_instant_is_called_at(name: str, one: object) -> None:
+    """`time` is what holds many of them, as the axis of a curve does."""
+    if inspect.isfunction(one):
+        parameters = inspect.signature(one).parameters
+        assert not {"instant", "moment", "when", "t"} & set(parameters), name
+        assert "time" not in parameters or name == "bands"
