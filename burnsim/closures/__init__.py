@@ -83,7 +83,7 @@ _MODULES: dict[str, tuple[str, ...]] = {
         "mixed_coefficient",
         "gap_coefficient",
     ),
-    "radiation": ("linear_coefficient", "line_to_disc_view"),
+    "radiation": ("linear_coefficient", "line_to_disc_view", "disc_to_disc_view"),
     "contact": (
         "jump_distance",
         "gap_conductance",

@@ -7,6 +7,7 @@ from burnsim.closures._validity import closure
 from burnsim.constants import STEFAN_BOLTZMANN
 
 _HOTTEST = 1e5
+_LARGEST = 1e6
 
 
 @closure(emissivity=(0.0, 1.0), T_hot=(0.0, 3000.0), T_cold=(0.0, 3000.0))
@@ -94,3 +95,35 @@ def line_to_disc_view(length: float, radius: float) -> float:
     """
     size = at_least(length, 1e-6)
     return 0.5 * (1.0 - (sqrt(size * size + radius * radius) - radius) / size)
+
+
+@closure(radius=(1e-3, 1.0), other=(1e-3, 1.0), distance=(1e-4, 10.0))
+def disc_to_disc_view(radius: float, other: float, distance: float) -> float:
+    r"""Share of the radiation of a disc that meets another one, level with it and on its axis.
+
+    Parameters
+    ----------
+    radius : of the disc that radiates [m].
+    other : radius of the one that it meets [m].
+    distance : between the two [m].
+
+    Returns
+    -------
+    Share [-], of radii a and b at a distance L, as :math:`\tfrac{1}{2} (s - \sqrt{s^2 - 4 b^2/a^2})` without its
+    difference of large numbers:
+
+    .. math:: F = \frac{2 b^2/a^2}{s + \sqrt{s^2 - 4 b^2/a^2}}, \qquad s = 1 + \frac{L^2 + b^2}{a^2}
+
+    Equal discs one radius apart see 38 % of each other:
+
+    >>> round(disc_to_disc_view(0.1, 0.1, 0.1), 3)
+    0.382
+
+    References
+    ----------
+    Incropera and DeWitt, Fundamentals of Heat and Mass Transfer, table 13.2, coaxial parallel disks; from memory.
+    """
+    size = within(radius, 1e-6, _LARGEST)
+    gap, far = within(distance, 0.0, _LARGEST) / size, within(other, 1e-6, _LARGEST) / size
+    total = 1.0 + gap * gap + far * far
+    return 2.0 * far * far / (total + sqrt(total * total - 4.0 * far * far))

@@ -73,7 +73,7 @@ def insulated(p: Parameters) -> Parameters:
         p,
         gallery=replace(p.gallery, loss=0.0),
         well=replace(p.well, loss=0.0),
-        walls=replace(p.walls, rim_loss=0.0, rim_emission=0.0, contact=0.0),
+        walls=replace(p.walls, rim_loss=0.0, rim_emission=0.0, contact=0.0, pot_emission=0.0),
     )
 
 
@@ -114,7 +114,7 @@ def warmed(p: Parameters, state: State, gallery: float, well: float, rim: float)
 def test_hot_pot_cools_as_the_exponential() -> None:
     """Under a lid nothing evaporates: (m c + C) dT/dt = -G (T - T_room), here without any change of a parameter."""
     p = derive(DOUBLE)
-    p = replace(p, walls=replace(p.walls, contact=0.0))
+    p = replace(p, walls=replace(p.walls, contact=0.0, pot_emission=0.0))
     first = first_state(DOUBLE, p)
     course = march(p, first, (3600.0, NO_FLAME), TIGHT)
     capacity = first.water * p.pot.water_heat + p.pot.metal
@@ -140,7 +140,14 @@ def test_warm_burner_cools_as_three_exponentials() -> None:
         gallery=replace(p.gallery, loss=0.02),
         well=replace(p.well, loss=0.01),
         walls=replace(
-            p.walls, divider=0.0, bridge=0.0, contact=0.0, rim_loss=0.03, rim_emission=0.0, conductance=1e-14
+            p.walls,
+            divider=0.0,
+            bridge=0.0,
+            contact=0.0,
+            rim_loss=0.03,
+            rim_emission=0.0,
+            pot_emission=0.0,
+            conductance=1e-14,
         ),
     )
     first = warmed(p, first_state(DOUBLE, p), 320.0, 310.0, 420.0)
@@ -160,18 +167,24 @@ def test_warm_burner_cools_as_three_exponentials() -> None:
 
 
 def test_hot_rim_cools_as_the_fourth_power() -> None:
-    """Nothing but radiation: C dT/dt = -eps sigma A (T^4 - T_room^4), with SciPy."""
+    """Nothing but radiation: C dT/dt = -eps sigma A (T^4 - T_room^4), and the same to the pot, with SciPy."""
     p = derive(DOUBLE)
+    first = first_state(DOUBLE, p)
+    pot = replace(p.pot, lid_loss=0.0, side_loss=0.0, metal=1e9)  # it stays as warm as it is
     p = replace(
         p,
         slots=replace(p.slots, area=0.0),
-        walls=replace(p.walls, divider=0.0, bridge=0.0, contact=0.0, rim_loss=0.0, conductance=1e-14),
+        walls=replace(
+            p.walls, divider=0.0, bridge=0.0, contact=0.0, rim_loss=0.0, conductance=1e-14, pot_emission=2e-12
+        ),
+        pot=pot,
     )
-    first = warmed(p, first_state(DOUBLE, p), 293.15, 293.15, 1100.0)
+    first = replace(warmed(p, first, 293.15, 293.15, 1100.0), pot_heat=(350.0 - DATUM) * 1e9)
     course = march(p, first, (600.0, NO_FLAME), TIGHT)
 
     def slope(_: float, y: NDArray[np.float64]) -> list[float]:
-        return [-p.walls.rim_emission / p.walls.rim_capacity * (y[0] ** 4 - 293.15**4)]
+        to_room = p.walls.rim_emission * (y[0] ** 4 - 293.15**4)
+        return [-(to_room + p.walls.pot_emission * (y[0] ** 4 - 350.0**4)) / p.walls.rim_capacity]
 
     truth = solve_ivp(slope, (0.0, 600.0), [1100.0], rtol=1e-10, dense_output=True)
     for time in (20.0, 200.0, 600.0):

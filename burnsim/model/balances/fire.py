@@ -23,6 +23,7 @@ from burnsim.closures.layer import (
     mixture_at_wall,
     sheet_spread,
 )
+from burnsim.closures.radiation import line_to_disc_view
 from burnsim.closures.wall_fire import flame_cover
 from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE, GAS_CONSTANT
 from burnsim.model.balances.chambers import Liquid, fade
@@ -35,6 +36,7 @@ from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots, record
 
 FLAME_DEPTH = 5e-3  # at which a wick's flame stands off the wall, marched and resolved 4 to 5 mm [m]
+WALL_VIEW = 0.4  # share of a side jet's radiation that meets the wall behind it: nearly half a space
 BLUR = 0.1e-3  # [m]
 STEAMY = 0.5  # heat of the jets' vapour below which the wick's flame burns less and less of it [W]
 LEAN = 1.0
@@ -225,7 +227,8 @@ def jet_flames(gas: GasFlows, gallery: Liquid, well: Liquid, rim: float, lit: fl
             licked = covered * licked_wall(vapour, drawn, spent, reach, rim, p)
             to_rim = licked / sqrt(sqrt(1.0 + (licked / spent) ** 4))
         to_rim += stream_share(conductance, content, sheet, p) * conductance * (sheet - rim)
-        radiation = jets.absorbed * p.radiant_fraction * content
+        view = line_to_disc_view(length, p.walls.outer_perimeter / (2.0 * pi)) if jets.top > 0.0 else WALL_VIEW
+        radiation = jets.absorptivity * view * p.radiant_fraction * content
         to_rim += radiation
     return JetFlames(
         content=content,

@@ -77,7 +77,7 @@ class PotFlows:
     radiation_lost: float  # past the pot [W]
     flue: float  # left in the gas [W]
     flame_beyond: float  # share of the flames' heat that is released above the pot's side
-    contact: float  # rim to bottom, by conduction [W]
+    contact: float  # rim to bottom, by conduction and radiation [W]
     loss: float  # dry, from wall, lid and surface [W]
     evaporation: float  # [kg/s]
     boil_off: float  # [kg/s]
@@ -461,7 +461,8 @@ def pot_flows(fire: FireFlows, water: float, temperature: float, rim: float, reg
         radiation_lost=fire.radiated - radiation,
         flue=fire.gas_heat - gas.bottom - gas.wall,
         flame_beyond=gas.flame_beyond,
-        contact=p.walls.contact * (rim - temperature),
+        contact=p.walls.contact * (rim - temperature)
+        + p.walls.pot_emission * (rim * rim * rim * rim - temperature * temperature * temperature * temperature),
         loss=loss,
         evaporation=evaporation,
         boil_off=boil_off,

@@ -45,7 +45,7 @@ from burnsim.model.parameters.flames import (
     wall_temperature_film,
     wick_band,
 )
-from burnsim.model.parameters.pot import RIM_LEAK, gas_way, pot_parameters, rim_contact
+from burnsim.model.parameters.pot import RIM_LEAK, gas_way, plate_emission, pot_parameters, rim_contact
 from burnsim.model.parameters.record import (
     Chamber,
     Outlet,
@@ -246,6 +246,7 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure:
         path = 0.25 * geometry.well_diameter(burner) + 0.5 * (burner.gallery_gap or 0.0)
         bridge = metal.conductivity * thickness * inner / path
     mouth = inner if double else outer
+    to_pot, past_pot = plate_emission(setup)
     rim_height = wall_above(burner)
     rim_area = outer * rim_height
     return Walls(
@@ -257,11 +258,11 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure:
         top=burner.height,
         rim_capacity=per_area * (half * (outer + inner) + top + 2.0 * outer * burner.rim_width),
         rim_loss=0.5 * side * bare,
-        rim_emission=metal.emissivity
-        * STEFAN_BOLTZMANN
-        * (rim_area + 0.2 * bare),  # means of T and of T^4 as T falls evenly
+        rim_emission=past_pot
+        + metal.emissivity * STEFAN_BOLTZMANN * (rim_area + 0.2 * bare),  # means of T and of T^4 as T falls evenly
         rim_area=rim_area,
         contact=rim_contact(setup, pressure),
+        pot_emission=to_pot,
         divider=divider,
         bridge=bridge,
         edge=stirring(setup, sheet, pressure) * EDGE_SHAPE * mouth * air.conductivity(wall_temperature_film(sheet)),

@@ -21,7 +21,6 @@ from burnsim.closures.evaporation import film_burning_flux, spalding_number
 from burnsim.closures.flame import EDGE_TEMPERATURE, FLAME_TEMPERATURE, quench_power, quenching_distance, roper_length
 from burnsim.closures.flammability import mixed_burning_velocity
 from burnsim.closures.orifice import inertial_loss, laminar_loss
-from burnsim.closures.radiation import line_to_disc_view
 from burnsim.closures.wall_fire import (
     flux_yield,
     share_under_lid,
@@ -51,8 +50,6 @@ STANDOFF = 1.5e-3  # of an upward flame's base from the plate [m], about half a 
 HOT_WALL = 420.0  # at which the films along flame-bathed walls are evaluated [K]
 OPEN = 1.0  # nothing above that turns the flames [m]
 FOOT_STANDOFF = 1.2e-3  # of the foot of side jets' flames from the wall [m]; resolved flames 1.0 to 1.4
-WALL_VIEW = 0.4  # share of a side jet's radiation that meets the wall behind it: nearly half a space
-TYPICAL_JET_FLAME = 0.02  # length of an upward jet's flame, for its view of the plate [m]
 POOL_SURFACE = 345.0  # near the boiling points of the spirits [K]
 WICK_VIEW = 0.45  # share of its flame's radiation that meets the wall behind it: half a space, a tenth reflected
 OPEN_SKY = 10.0  # height of the lid over a burner without a pot [m]
@@ -127,7 +124,7 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, hold: float, pressure
             gas_conductivity=conductivity,
             foot_standoff=FOOT_STANDOFF,
             film_density=1.0,
-            absorbed=0.0,
+            absorptivity=0.0,
             standoff=STANDOFF,
             hold_power=1.0,
             light_power=1.0,
@@ -140,7 +137,6 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, hold: float, pressure
     top = jets.direction == "top"
     above = burner.height - min(geometry.jet_heights(burner))
     ring = max(geometry.jet_rings(burner))
-    seen = line_to_disc_view(TYPICAL_JET_FLAME, 0.5 * burner.outer_diameter) if top else WALL_VIEW
     gap = burner.gallery_gap if burner.gallery_gap is not None else 0.5 * burner.outer_diameter
     walls = pi * (geometry.inner_diameter(burner) + geometry.inner_wall_diameter(burner))
     return JetRing(
@@ -162,7 +158,7 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, hold: float, pressure
         gas_conductivity=conductivity,
         foot_standoff=FOOT_STANDOFF,
         film_density=air.density(film, pressure),
-        absorbed=seen * metal_of(burner.metal).emissivity,
+        absorptivity=metal_of(burner.metal).emissivity,
         standoff=STANDOFF,
         hold_power=hold,
         light_power=RELIGHT * hold,

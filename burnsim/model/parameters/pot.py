@@ -9,9 +9,9 @@ from burnsim.closures.contact import joint_conductance, jump_distance, spot_radi
 from burnsim.closures.convection import mixed_coefficient, plate_up, stagnation_disc, vertical_wall, wind_coefficient
 from burnsim.closures.flame import FLAME_TEMPERATURE, reduced_gravity
 from burnsim.closures.layer import SHEET_DRAWN, SHEET_MOMENTUM
-from burnsim.closures.radiation import linear_coefficient
+from burnsim.closures.radiation import disc_to_disc_view, linear_coefficient
 from burnsim.closures.wind import lee_share, share_outside, wind_drift
-from burnsim.constants import DATUM, GRAVITY
+from burnsim.constants import DATUM, GRAVITY, STEFAN_BOLTZMANN
 from burnsim.model.description import geometry
 from burnsim.model.description.conditions import Pot
 from burnsim.model.description.setup import Setup
@@ -41,6 +41,7 @@ FINER = 1.5  # power by which they are shorter near the flames' ring
 LEAST_RISE = 1e-3  # of flames under a pot that stands on them [m]
 UNSTABLE_FILM = 600.0  # mean of spent gas and cold pot [K]
 LARGE = 1.0  # plate so large that its size does not count [m]
+NEAREST = 1e-4  # of two plates that face each other [m]
 SOOTED = 0.6  # absorptivity of a used pot's bottom, 0.3 to 0.9, common practice, no source
 
 
@@ -69,6 +70,18 @@ def rim_contact(setup: Setup, pressure: float) -> float:
         metal_of(pot.metal).conductivity,
         jump_distance(380.0, pressure),
     )
+
+
+def plate_emission(setup: Setup) -> tuple[float, float]:
+    """What the gallery's top plate radiates to the pot's bottom, and past it to the room [W/K4 each]."""
+    burner, pot = setup.burner, setup.pot
+    area = geometry.gallery_area(burner)
+    emissivity = metal_of(burner.metal).emissivity
+    if pot is None:
+        return 0.0, emissivity * STEFAN_BOLTZMANN * area
+    view = disc_to_disc_view(0.5 * burner.outer_diameter, 0.5 * pot.diameter, max(pot.above_rim, NEAREST))
+    between = 1.0 / (1.0 / emissivity + area / geometry.disc(pot.diameter) * (1.0 / SOOTED - 1.0))
+    return view * between * STEFAN_BOLTZMANN * area, (1.0 - view) * emissivity * STEFAN_BOLTZMANN * area
 
 
 def pot_metal_mass(pot: Pot) -> float:

@@ -67,7 +67,7 @@ class JetRing:
     gas_conductivity: float  # of the layer between flame and wall [W/m/K]
     foot_standoff: float  # of the foot of side jets' flames from the wall [m]
     film_density: float  # of gas half-way between a flame and the wall [kg/m3]
-    absorbed: float  # share of the jets' radiation that the rim absorbs
+    absorptivity: float  # of the rim, for the radiation of the jets' flames that meets it
     standoff: float  # least distance of a held flame from metal [m]
     hold_power: float  # a jet's flame on metal of 298 K goes out below this [W]
     light_power: float  # and is lit above this [W]
@@ -100,6 +100,7 @@ class Walls:
     rim_emission: float  # to the room by radiation: emissivity x Stefan-Boltzmann constant x area [W/K4]
     rim_area: float  # outside area of the rim node on the outer wall [m2]
     contact: float  # rim to pot [W/K]
+    pot_emission: float  # to the pot's bottom by radiation, as `rim_emission` to the room [W/K4]
     divider: float  # well liquid to gallery liquid through one metre height of inner wall [W/K/m]
     bridge: float  # through the floor metal [W/K]
     edge: float  # flames at notches and gaps to their rim, shape factor x perimeter x conductivity [W/K]
