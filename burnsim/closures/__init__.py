@@ -59,6 +59,7 @@ _MODULES: dict[str, tuple[str, ...]] = {
     "flammability": ("limit_sum",),
     "plume": (
         "opening_draught",
+        "layer_draught",
         "gas_temperature",
     ),
     "wind": (

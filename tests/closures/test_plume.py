@@ -1,5 +1,7 @@
 """Plumes: entrainment from the published profile, mixing by an independent equation of state."""
 
+import math
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -54,3 +56,22 @@ def test_no_enthalpy_leaves_ambient_and_a_deficit_stays_finite():
 
 def test_no_draught_without_heat() -> None:
     assert plume.opening_draught(2.0, 1.5, 1.2, 293.15, 293.15) == 0.0
+
+
+def test_two_layers_rub_on_their_plates_and_on_each_other() -> None:
+    """The equation of the two layers integrated from the rim, where gas fills nothing, to the axis, where it fills all.
+
+    Viscosities of air by CoolProp at 345 K; of 1500 K by Sutherland's law (its tables end before).
+    """
+    from CoolProp.CoolProp import PropsSI
+    from scipy.integrate import quad
+
+    cool = PropsSI("V", "T", 345.0, "P", 101325.0, "Air") / PropsSI("D", "T", 345.0, "P", 101325.0, "Air")
+    hot = 1.458e-6 * 1500.0**1.5 / (1500.0 + 110.4)
+    density = 101325.0 / (287.05 * 1500.0)
+    slip = cool / (hot / density)
+    share = quad(lambda x: 1.0 / (x**-3 + slip * (1.0 - x) ** -3), 0.0, 1.0)[0]
+    assert pytest.approx(share, rel=0.03) == plume.LAYER_EXCHANGE
+    one_layer = quad(lambda x: 1.0 / x**-3, 0.0, 1.0)[0]
+    alone = math.pi * density * (1.02 - density) * 9.80665 * 0.02**4 * one_layer / (3.0 * hot)
+    assert plume.layer_draught(0.02, 1.02, density, hot) == pytest.approx(alone * share / one_layer, rel=0.03)

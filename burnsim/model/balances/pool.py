@@ -14,7 +14,7 @@ from burnsim.closures.radiation import line_to_disc_view
 from burnsim.constants import AIR_MOLAR_MASS, GAS_CONSTANT
 from burnsim.model.balances.chambers import Liquid
 from burnsim.model.balances.pressure import boil_rate, evaporation_rate
-from burnsim.model.balances.streams import breathing_share, stream_share
+from burnsim.model.balances.streams import breath, breathing_share, stream_share
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots, record
 
@@ -55,6 +55,7 @@ class PoolFilm:
     to_surface: float  # flame to surface, when flames cover all of it and nothing thins the film [W/K]
     to_rim: float  # flame's edge to the rim, when flames cover all of the pool [W/K]
     down: float  # surface to the liquid below [W/K]
+    breath: float  # air that comes in to the flames [mol/s]
 
 
 @by_slots
@@ -82,6 +83,7 @@ def pool_film(well: Liquid, p: Parameters) -> PoolFilm:
         to_surface=area * film,
         to_rim=p.flame_to_rim * p.vent.open * pool.edge * well.wet,
         down=pool.conduction * area,
+        breath=breath(ullage, p),
     )
 
 
@@ -119,7 +121,7 @@ def pool_surface(
     rate = at_least(through, boiling)
     blowing = at_most(rate * film.blowing, 60.0)
     thinned = blowing / (exp(blowing) - 1.0) if blowing > 1e-6 else 1.0
-    covered = breathing_share(rate * well.air_need, p)
+    covered = breathing_share(rate * well.air_need, film.breath)
     to_surface = covered * film.to_surface * thinned
     to_rim = 0.5 * (1.0 + covered) * film.to_rim
     power = rate * well.heating_value

@@ -43,7 +43,25 @@ def bounded_share(conductance: float, power: float, sheet: float, p: Parameters)
     return 1.0 / sqrt(sqrt(1.0 + units * units * units * units))
 
 
-def breathing_share(needed: float, p: Parameters) -> float:
+def breath(ullage: float, p: Parameters) -> float:
+    """Air that comes in to the flames over an open well [mol/s].
+
+    The curtain between rim and pot lets in what its height drives. Between pot and surface friction holds it back, so
+    that the pressures add up: (m/m_curtain)^2 + m/m_layer = 1.
+
+    Parameters
+    ----------
+    ullage : depth of the surface below the rim [m]
+    p : parameters
+    """
+    height = p.vent.clearance + ullage
+    square = height * height
+    slow = p.vent.layer_breath * square * square
+    ratio = slow / p.vent.breath
+    return 2.0 * slow / (1.0 + sqrt(1.0 + 4.0 * ratio * ratio))
+
+
+def breathing_share(needed: float, breath: float) -> float:
     """Share of an open well's vapour that burns over the well: all while air comes in freely, else what air allows.
 
     1/(1 + (needed/breath)^4)^(1/4), within 16 % of the smaller of 1 and breath/needed.
@@ -51,7 +69,7 @@ def breathing_share(needed: float, p: Parameters) -> float:
     Parameters
     ----------
     needed : air for all of it [mol/s]
-    p : parameters
+    breath : air that comes in [mol/s]
     """
-    want = needed / p.vent.breath
+    want = needed / breath
     return 1.0 / sqrt(sqrt(1.0 + want * want * want * want))

@@ -18,7 +18,7 @@ from burnsim.closures.convection import (
 )
 from burnsim.closures.flame import FLAME_TEMPERATURE
 from burnsim.closures.orifice import inertial_loss, laminar_loss
-from burnsim.closures.plume import OPENING_DISCHARGE, opening_draught
+from burnsim.closures.plume import OPENING_DISCHARGE, layer_draught, opening_draught
 from burnsim.closures.radiation import linear_coefficient
 from burnsim.constants import AIR_MOLAR_MASS, DATUM, GRAVITY, STEFAN_BOLTZMANN
 from burnsim.model.balances.chambers import (
@@ -35,7 +35,10 @@ from burnsim.model.description import geometry
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.flames import (
     EDGE_SHAPE,
+    OPEN,
+    POOL_SURFACE,
     SPIRIT_CONDUCTIVITY,
+    clearance,
     flame_gap,
     hold_power,
     jet_ring,
@@ -182,14 +185,16 @@ def vent(setup: Setup, hold: float, pressure: float) -> Vent:
     room = setup.site.air_temperature
     idle = Outlet(holes=0.0, diameter=1e-3, inertial_loss=2.7, laminar_loss=38.0, leak=1e-9)
     if not burner.has_well:
-        return Vent(0.0, idle, hold, UNHINDERED)
+        return Vent(0.0, idle, hold, UNHINDERED, UNHINDERED, OPEN)
     if pot is None:
-        return Vent(1.0, idle, hold, UNHINDERED)
+        return Vent(1.0, idle, hold, UNHINDERED, UNHINDERED, OPEN)
     circumference = pi * burner.outer_diameter
     area = geometry.notch_area(burner)
     perimeter = 0.0
     free = 0.0
     breath = UNHINDERED
+    layer_breath = UNHINDERED
+    high = clearance(setup)
     if burner.relief is not None:
         perimeter += burner.relief.count * 2.0 * (burner.relief.width + burner.relief.depth)
     if pot.rest != "full ring":
@@ -200,16 +205,17 @@ def vent(setup: Setup, hold: float, pressure: float) -> Vent:
         # a wind's dynamic pressure drives air in on one side and out on the other: two openings in series
         blown = rho * wind_at(setup, burner.height) * OPENING_DISCHARGE / sqrt(2.0) * burner.outer_diameter * pot.gap
         breath = hypot(still, blown) / AIR_MOLAR_MASS
+        warm, hot = air.density(POOL_SURFACE, pressure), air.density(FLAME_TEMPERATURE, pressure)
+        layer_breath = layer_draught(1.0, warm, hot, air.viscosity(FLAME_TEMPERATURE)) / AIR_MOLAR_MASS
         free = fade(pot.gap / flame_gap(setup, pressure) - 1.0)
         if free >= 1.0:
-            return Vent(1.0, idle, hold, breath)
+            return Vent(1.0, idle, hold, breath, layer_breath, high)
         if free * geometry.well_area(burner) * POOL_FIRE < 0.5 * hold:
             free = 0.0  # too small a flame to live
     leak = circumference * RIM_LEAK**3 / (12.0 * burner.rim_width) if pot.rest == "full ring" else 0.0
     if area <= 0.0:
-        return Vent(
-            0.0, Outlet(holes=0.0, diameter=1e-3, inertial_loss=2.7, laminar_loss=38.0, leak=leak), hold, UNHINDERED
-        )
+        shut = Outlet(holes=0.0, diameter=1e-3, inertial_loss=2.7, laminar_loss=38.0, leak=leak)
+        return Vent(0.0, shut, hold, UNHINDERED, UNHINDERED, high)
     diameter = 4.0 * area / perimeter
     ratio = burner.rim_width / diameter
     holes = area / (pi / 4.0 * diameter**2)
@@ -220,7 +226,7 @@ def vent(setup: Setup, hold: float, pressure: float) -> Vent:
         laminar_loss=laminar_loss(ratio),
         leak=leak,
     )
-    return Vent(free, outlet, hold, breath if free > 0.0 else UNHINDERED)
+    return Vent(free, outlet, hold, breath, layer_breath, high)
 
 
 def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure: float) -> Walls:

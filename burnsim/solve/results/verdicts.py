@@ -6,7 +6,7 @@ from burnsim.closures.flame import heated_burning_velocity, lift_off_velocity, q
 from burnsim.closures.flammability import mixed_burning_velocity
 from burnsim.closures.wind import blow_out_wind
 from burnsim.model.balances.pot import LAST_WATER
-from burnsim.model.balances.streams import breathing_share
+from burnsim.model.balances.streams import breath, breathing_share
 from burnsim.model.description import geometry
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.record import Parameters
@@ -213,7 +213,9 @@ def _smothered(setup: Setup, p: Parameters, account: Account) -> list[Verdict]:
     heat = sum(share * value for share, value in zip(x, fire.heating_value, strict=True))
     air_per_joule = sum(share * need for share, need in zip(x, fire.air_moles, strict=True)) / max(heat, 1.0)
     well = account.column("power") - account.column("jet_power") - account.column("wick_power")
-    share = breathing_share(max(float(well.max()), 0.0) * air_per_joule, p)
+    most = int(well.argmax())
+    level = float(account.column("volume")[most]) / (p.gallery.present * p.gallery.area + p.well.area)
+    share = breathing_share(float(well[most]) * air_per_joule, breath(p.well.height - level, p))
     if share > BREATHES:
         return []
     return [
