@@ -198,7 +198,13 @@ def test_flames_go_out_at_a_flow_that_does_not_depend_on_the_hole():
     "kind",
     [
         "two cups",
-        "open well",
+        pytest.param(
+            "open well",
+            marks=wrong(
+                "all of a tall flame of ethanol counts as burnt and as hot as its sheet: the wall takes 61 W of 500 W, "
+                "resolved flames 49, and the burner feeds itself to 1.35 kW"
+            ),
+        ),
         "sealed",
         "cup",
     ],

@@ -17,7 +17,8 @@ CASES = read()
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
 def test_a_resolved_case_spends_no_more_than_it_releases(case):
     spent = [case.bottom, case.side, case.wall_heat, case.surface, case.flue]
-    assert sum(part for part in spent if part is not None) <= 1.05 * case.power
+    given = case.power - min(case.rim_top or 0.0, 0.0)  # a hot top gives heat to a pot just above it
+    assert sum(part for part in spent if part is not None) <= 1.05 * given
 
 
 def has_watts(case) -> bool:
@@ -83,12 +84,14 @@ SIDE_JETS = [
 
 @pytest.mark.parametrize("case", SIDE_JETS, ids=lambda case: case.name)
 def test_side_jets_heat_the_wall_as_resolved(case):
-    """Methanol within 30 %; of ethanol the wall takes a third less than the layer says, whose cushion is too thin."""
-    found = judge(case)
-    if case.fuel == "ethanol":
-        assert found.ours.wall_heat == pytest.approx(case.wall_heat, rel=0.40)
-    else:
-        assert found.within["burner's wall"]
+    assert judge(case).within["burner's wall"]
+
+
+@pytest.mark.parametrize("gap", [10, 30])
+def test_a_pot_close_above_a_pool_keeps_flames_off_its_surface(gap):
+    """Resolved: 10 W at 10 mm, 95 W at 30 mm, of flames of 300 W; within a factor of two."""
+    one = case(f"pool 300 W, gap {gap} mm")
+    assert one.surface / 2.0 < judge(one).ours.surface < 2.0 * one.surface
 
 
 def test_strong_flames_give_the_wall_less_than_weak_ones_and_a_near_pot_takes_them_off_it():

@@ -18,10 +18,10 @@ class Band(NamedTuple):
 
 BANDS: dict[str, Band] = {
     "flame_to_rim": Band(
-        0.68,
-        1.47,
-        "Fourteen resolved flames scatter by 16 % about our law for side jets; none is weaker than "
-        "300\N{NO-BREAK SPACE}W, for which as much again is added.",
+        0.73,
+        1.38,
+        "Eighteen resolved flames scatter by 14 % about our law for side jets; none is weaker than "
+        "200\N{NO-BREAK SPACE}W, for which as much again is added.",
     ),
     "flame_to_pot": Band(
         0.79,
