@@ -3,8 +3,8 @@
 python benchmarks/validation.py [--short] [--write] [--quick]
 
 The records stand in tests/validation_records, each with its source; the tests run the same ones. --short shows the
-worst case of each quantity; --write rewrites the table in validation.md. Exit code 1 if a check fails that is not
-known to.
+worst case of each quantity; --write rewrites the tables in validation.md and in the README. Exit code 1 if a check
+fails that is not known to.
 """
 
 import argparse
@@ -13,18 +13,18 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 
-from validation_records.every import HEAD, line, rewrite_page, short_table, worked_out
+from validation_records.every import HEAD, line, rewrite_pages, short_table, worked_out
 
 
 def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--short", action="store_true", help="one row for each quantity")
-    parser.add_argument("--write", action="store_true", help="rewrite the table in validation.md")
+    parser.add_argument("--write", action="store_true", help="rewrite the tables in validation.md and README.md")
     parser.add_argument("--quick", action="store_true", help="the same as --short")
     options = parser.parse_args()
     found = worked_out()
     if options.write:
-        rewrite_page()
+        rewrite_pages()
     elif options.short or options.quick:
         print(short_table(found))
     else:

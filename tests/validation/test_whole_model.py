@@ -4,7 +4,7 @@ import math
 from dataclasses import replace
 
 import pytest
-from validation_records.whole import POOLS, RING, cup, flux, run, share, when_sunk
+from validation_records.whole import PAN, POOLS, RING, cup, flux, run, share, warmed, when_sunk
 
 from burnsim.model.description import geometry
 from burnsim.model.description.conditions import Site
@@ -126,6 +126,12 @@ def test_efficiency_rises_with_the_pan():
     """Published for gas rings (from memory, unverified)."""
     shares = [share(vary(RING, {"pot.diameter": d})) for d in (0.15, 0.20, 0.25)]
     assert shares == sorted(shares)
+
+
+def test_a_pan_takes_less_the_higher_it_stands():
+    """Measured on hobs (Saad 2019, the trend)."""
+    shares = [warmed(vary(PAN, {"pot.gap": gap})) for gap in (30e-3, 50e-3, 70e-3, 90e-3)]
+    assert shares == sorted(shares, reverse=True)
 
 
 def test_calm_beats_wind_under_a_pan():

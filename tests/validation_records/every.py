@@ -8,7 +8,9 @@ from validation_records import blends, combustion, flow, fuels, heat, water_air,
 from validation_records.record import Found, Record, work_out
 
 ROOMS = (fuels, blends, combustion, water_air, flow, heat, whole)
-PAGE = Path(__file__).parents[2] / "benchmarks" / "validation.md"
+ROOT = Path(__file__).parents[2]
+PAGE = ROOT / "benchmarks" / "validation.md"
+README = ROOT / "README.md"
 BEGIN = "<!-- validation table: made by `python benchmarks/validation.py --write` -->"
 END = "<!-- end of the validation table -->"
 HEAD = "| quantity | published | ours | difference | accepted | source | status |\n" + 7 * "| --- " + "|"
@@ -54,19 +56,30 @@ def near(found: Found) -> float:
     return abs(found.ours - 0.5 * (low + high)) / (0.5 * (high - low))
 
 
-def short_table(found: Iterable[Found]) -> str:
-    """One row for each quantity and source: the case that strains what is accepted most."""
-    groups: dict[tuple[str, str, str], list[Found]] = {}
+def groups(found: Iterable[Found]) -> list[list[Found]]:
+    """Records by quantity and source, in order."""
+    made: dict[tuple[str, str, str], list[Found]] = {}
     for one in found:
         record = one.record
-        groups.setdefault((record.room, record.quantity, record.source), []).append(one)
+        made.setdefault((record.room, record.quantity, record.source), []).append(one)
+    return list(made.values())
+
+
+def strained(some: list[Found]) -> Found:
+    """The case that strains what is accepted most."""
+    return max(some, key=lambda one: (one.strain, near(one)))
+
+
+def short_table(found: Iterable[Found]) -> str:
+    """One row for each quantity and source: the case that strains what is accepted most."""
     rows: list[str] = [HEAD]
     before = ""
-    for (room, _, _), some in groups.items():
+    for some in groups(found):
+        room = some[0].record.room
         if room != before:
             rows.append(f"| **{room}** | | | | | | |")
             before = room
-        rows.append(line(max(some, key=lambda one: (one.strain, near(one))), len(some)))
+        rows.append(line(strained(some), len(some)))
     return "\n".join(rows)
 
 
@@ -84,17 +97,30 @@ def page_block() -> str:
     return "\n".join([BEGIN, "", words, "", short_table(found), "", END])
 
 
-def in_page() -> str | None:
-    """The block as it stands in the page; None if there are no marks."""
-    text = PAGE.read_text(encoding="utf-8")
+def burns_block() -> str:
+    """What stands in the README between the two marks, marks included: whole burns, measured beside predicted."""
+    rows = ["| whole burns | measured | predicted | source |", 4 * "| --- " + "|"]
+    for one in map(strained, groups(one for one in worked_out() if one.record.room == whole.ROOM)):
+        record = one.record
+        name = f"{record.quantity}, {record.case}" if record.case else record.quantity
+        ours = one.shown_ours() if one.passes else f"{one.shown_ours()}: not met"
+        rows.append(f"| {name} | {one.shown_published()} | {ours} | {record.status} |")
+    table = "\n".join(rows).replace("m2", "m²").replace("degC", "°C")
+    return "\n".join([BEGIN, "", table, "", END])
+
+
+def in_page(page: Path) -> str | None:
+    """The block as it stands in a page; None if there are no marks."""
+    text = page.read_text(encoding="utf-8")
     if BEGIN not in text or END not in text:
         return None
     return BEGIN + text.partition(BEGIN)[2].partition(END)[0] + END
 
 
-def rewrite_page() -> None:
-    """Put the block between the marks."""
-    text = PAGE.read_text(encoding="utf-8")
-    before, _, rest = text.partition(BEGIN)
-    _, _, after = rest.partition(END)
-    PAGE.write_text(before + page_block() + after, encoding="utf-8")
+def rewrite_pages() -> None:
+    """Put the blocks between the marks."""
+    for page, block in ((PAGE, page_block()), (README, burns_block())):
+        text = page.read_text(encoding="utf-8")
+        before, _, rest = text.partition(BEGIN)
+        _, _, after = rest.partition(END)
+        page.write_text(before + block + after, encoding="utf-8")
