@@ -2,12 +2,16 @@
 
 import inspect
 from collections.abc import Callable, Iterator
+from importlib import import_module
 from types import ModuleType
-from typing import Any
+from typing import Any, get_args
 
 import pytest
 
 import burnsim
+from burnsim.answers import Drawn, Tabled, Told
+from burnsim.plots.style import PICTURES as DRAWN
+from burnsim.report import TELLINGS
 
 NOUNS = ("plots", "closures")
 """Namespaces in which a function is named by what it draws or computes."""
@@ -69,3 +73,47 @@ def test_an_instant_is_called_at(name: str, one: object) -> None:
         parameters = inspect.signature(one).parameters
         assert not {"instant", "moment", "when", "t"} & set(parameters), name
         assert "time" not in parameters or name == "bands"
+
+
+RECORDS = {
+    "BenchLog", "Blend", "Boiled", "Comparison", "Efficiency", "Figure", "Plan", "Posterior", "Ranked", "Repeats",
+    "Sample", "Spirit", "Strength", "Failure", "Metal", "WickMaterial",
+}  # fmt: skip
+"""What is handed in again, or a few plain figures: no answer to a question."""
+WITHOUT_ROWS = {"Setup", "Outcome", "Relief", "SpillOdds", "WaterLimit"}
+
+
+def returned(annotation: object) -> Iterator[type]:
+    """Classes of the package in what a function gives back."""
+    if inspect.isclass(annotation) and annotation.__module__.startswith("burnsim."):
+        yield annotation
+    for part in get_args(annotation):
+        yield from returned(part)
+
+
+RESULTS = {
+    one.__name__: one
+    for function in ASKED.values()
+    for one in returned(inspect.signature(function).return_annotation)
+    if one.__name__ not in RECORDS
+}
+
+
+def test_there_are_many_results() -> None:
+    assert set(RESULTS) >= {"Burn", "Outcome", "FillLimits", "Primer", "LeastCharge", "SpillMap", "Distillation"}
+    assert set(RESULTS) == set(TELLINGS) == set(DRAWN)
+
+
+@pytest.mark.parametrize("name", RESULTS)
+def test_every_result_answers_in_words_values_and_a_picture(name: str) -> None:
+    result = RESULTS[name]
+    assert issubclass(result, Told)
+    assert issubclass(result, Drawn)
+    telling = TELLINGS[name]
+    words = import_module(f"burnsim.report.{telling.module}")
+    assert callable(getattr(words, telling.words))
+    assert "to_dict" in vars(result) or callable(getattr(words, telling.values))
+    module, function = DRAWN[name]
+    assert PICTURES[function] is getattr(import_module(f"burnsim.plots.{module}"), function)
+    assert hasattr(result, "to_dataframe") == (name not in WITHOUT_ROWS)
+    assert issubclass(result, Tabled) == bool(telling.rows)

@@ -1,5 +1,12 @@
 from burnsim.plots.benches.measured import measured as measured
 from burnsim.plots.curves import burn as burn
+from burnsim.plots.designs.answers import least_charge as least_charge
+from burnsim.plots.designs.answers import next_burns as next_burns
+from burnsim.plots.designs.answers import pour_card as pour_card
+from burnsim.plots.designs.answers import primer as primer
+from burnsim.plots.designs.answers import relief as relief
+from burnsim.plots.designs.answers import spill_odds as spill_odds
+from burnsim.plots.designs.answers import water_limit as water_limit
 from burnsim.plots.designs.comparing import compare as compare
 from burnsim.plots.designs.levers import levers as levers
 from burnsim.plots.designs.searches import search as search

@@ -10,27 +10,32 @@ class Telling(NamedTuple):
     module: str
     words: str
     values: str
-    rows: str = ""  # key of the values: a list of rows, or a dict of them by the name of each
+    rows: str = ""  # function that makes them, or key of the values: a list of rows, or a dict of them by their names
 
 
 TELLINGS: dict[str, Telling] = {
     "Setup": Telling("sheet.understood", "understood", ""),
     "Burn": Telling("burn", "burn_text", "burn_dict"),
-    "FillLimits": Telling("fill", "fill_text", "fill_dict"),
+    "Outcome": Telling("burn", "burn_text", "burn_dict"),
+    "FillLimits": Telling("fill", "fill_text", "fill_dict", "fill_rows"),
     "Relief": Telling("fill", "relief_text", "relief_dict"),
     "PourCard": Telling("pour", "pour_text", "pour_dict", "places"),
     "SpillOdds": Telling("fill", "odds_text", "odds_dict"),
+    "SpillMap": Telling("fill", "spill_map_text", "spill_map_dict", "clearances"),
     "DesignComparison": Telling("designs.compare", "compare_text", "compare_dict", "designs"),
     "Levers": Telling("designs.levers", "levers_text", "levers_dict", "steps"),
     "FuelComparison": Telling("fuels", "comparison_text", "comparison_dict", "fuels"),
     "WaterLimit": Telling("fuels", "water_limit_text", "water_limit_dict"),
+    "LeastCharge": Telling("fuels", "least_charge_text", "least_charge_dict", "tried"),
+    "Distillation": Telling("fuels", "distillation_text", "distillation_dict", "course"),
     "StartMap": Telling("start", "start_text", "start_dict", "cells"),
+    "Primer": Telling("start", "primer_text", "primer_dict", "tried"),
     "Prediction": Telling("predict", "prediction_text", "prediction_dict", "figures"),
     "Sensitivity": Telling("predict", "sensitivity_text", "sensitivity_dict", "figures"),
     "Search": Telling("search", "search_text", "search_dict", "best"),
     "Calibration": Telling("calibrate", "calibration_text", "calibration_dict", "factors"),
     "NextBurns": Telling("calibrate", "next_text", "next_dict", "single"),
-    "BenchResult": Telling("bench", "bench_text", "bench_dict"),
+    "BenchResult": Telling("bench", "bench_text", "bench_dict", "readings"),
 }
 """By the name of the result's class."""
 
@@ -89,7 +94,9 @@ def rows(result: object) -> list[dict[str, object]]:
     list of dict
         As they stand in its plain values; rows that have names have them under "name".
     """
-    found: Any = to_dict(result)[TELLINGS[type(result).__name__].rows]
+    telling = TELLINGS[type(result).__name__]
+    make: Any = getattr(import_module(f"{__name__}.{telling.module}"), telling.rows, None)
+    found: Any = to_dict(result)[telling.rows] if make is None else make(result)
     if isinstance(found, dict):
         return [
             {"name": name, **{key: _by_level(one) for key, one in row.items()}} for name, row in found.items() if row

@@ -97,6 +97,29 @@ def bench_dict(result: BenchResult) -> dict[str, object]:
     return found
 
 
+def readings(result: BenchResult) -> list[dict[str, object]]:
+    """A row for each reading; the power into the water beside those at which it is known."""
+    power = result.power
+    known: dict[float, tuple[float, float]] = {}
+    if power is not None:
+        watts = zip(power.slope.tolist(), power.slope_error.tolist(), strict=True)
+        known = dict(zip(power.time.tolist(), watts, strict=True))
+    rows: list[dict[str, object]] = []
+    for row in result.log.readings:
+        here = known.get(row.time) if row.water is not None else None
+        rows.append(
+            {
+                "time_s": row.time,
+                "water_K": row.water,
+                "mass_kg": row.mass,
+                "note": row.note,
+                "power_W": here and here[0],
+                "power_error_W": here and here[1],
+            }
+        )
+    return rows
+
+
 def repeats_dict(results: Sequence[BenchResult]) -> dict[str, object]:
     """Repeats and builds compared, as plain values."""
     found: dict[str, object] = {}

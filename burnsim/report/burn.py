@@ -5,10 +5,11 @@ import math
 from collections.abc import Iterator
 from typing import TextIO
 
+from burnsim.model.parameters.derive import derive
 from burnsim.plots.rooms import hidden_series
 from burnsim.report.fields import factors_text, site_text, water_text
 from burnsim.solve.results.milestones import Milestone
-from burnsim.solve.results.outcome import jets_edge
+from burnsim.solve.results.outcome import Outcome, jets_edge
 from burnsim.solve.results.result import Burn
 from burnsim.solve.results.series import SERIES, TIME
 from burnsim.substances.blend import density
@@ -17,7 +18,7 @@ from burnsim.units import format_time, told, written
 LEAST_PRESSURE = 0.05  # below it a pressure is written as 0.0 [Pa]
 
 
-def poured(burn: Burn, mass: float | None) -> float | None:
+def poured(burn: Outcome, mass: float | None) -> float | None:
     """A mass of the charge [kg] as the volume that was poured [m3]."""
     if mass is None:
         return None
@@ -25,14 +26,14 @@ def poured(burn: Burn, mass: float | None) -> float | None:
     return mass / density(burn.setup.charge.fuel, temperature)
 
 
-def millilitres(burn: Burn, mass: float | None) -> float | None:
+def millilitres(burn: Outcome, mass: float | None) -> float | None:
     """The same in millilitres."""
     volume = poured(burn, mass)
     return None if volume is None else volume * 1e6
 
 
-def burn_dict(burn: Burn) -> dict[str, object]:
-    """Milestones, figures, ledgers and verdicts; keys carry their unit, None where it did not happen.
+def burn_dict(burn: Outcome) -> dict[str, object]:
+    """Milestones, figures, ledgers and verdicts; keys carry their unit, None where it did not happen or was not kept.
 
     Parameters
     ----------
@@ -63,12 +64,12 @@ def burn_dict(burn: Burn) -> dict[str, object]:
         "energy_J": burn.energy._asdict(),
         "reasons": {name: mark.reason for name, mark in marks._asdict().items() if mark.time is None},
         "verdicts": [{"code": verdict.code, "text": verdict.text} for verdict in burn.verdicts],
-        "validity": list(burn.warnings),
+        "validity": list(burn.warnings) if isinstance(burn, Burn) else None,
         "rtol": burn.rtol,
     }
 
 
-def burn_text(burn: Burn, units: str = "si") -> str:
+def burn_text(burn: Outcome, units: str = "si") -> str:
     """The burn in words and a few figures.
 
     Parameters
@@ -86,7 +87,7 @@ def burn_text(burn: Burn, units: str = "si") -> str:
     lines += ["", f"The ledgers of mass and energy close to better than {max(10.0 * worst, 1e-9):.0e}."]
     if burn.verdicts:
         lines += ["", "Verdicts", *(f"  - {told(verdict.text, units)}" for verdict in burn.verdicts)]
-    if burn.warnings:
+    if isinstance(burn, Burn) and burn.warnings:
         lines += ["", "Laws used outside their range", *(f"  - {told(text, units)}" for text in burn.warnings)]
     lines += [
         "",
@@ -99,7 +100,7 @@ def burn_text(burn: Burn, units: str = "si") -> str:
     return "\n".join(lines)
 
 
-def _figures(burn: Burn, units: str) -> Iterator[tuple[str, str, str]]:
+def _figures(burn: Outcome, units: str) -> Iterator[tuple[str, str, str]]:
     """What it is, its figure, and what else is to be said of it."""
     if burn.power_median is not None:
         yield "power, median", written(burn.power_median, "power", units), ""
@@ -118,17 +119,18 @@ def _figures(burn: Burn, units: str) -> Iterator[tuple[str, str, str]]:
         yield "efficiency, whole", "undefined", ": the fire gives too little, or the air warms the water too"
     if burn.water_max is not None:
         yield "hottest water", written(burn.water_max, "temperature", units, 1), ""
+    p = burn.parameters if isinstance(burn, Burn) else derive(burn.setup)
     if burn.setup.burner.jets is not None:
-        edge = told(jets_edge(burn.setup, burn.parameters), units)
+        edge = told(jets_edge(burn.setup, p), units)
         yield "highest froth", written(burn.froth_max, "length", units), f"; jets begin at {edge}"
         peak = written(burn.gallery_pressure_max, "pressure", units)
         yield "highest pressure", peak, " in the chamber of the jets"
-    covered = burn.parameters.well.present > 0.0 and burn.parameters.vent.open <= 0.0
+    covered = p.well.present > 0.0 and p.vent.open <= 0.0
     if covered and burn.well_pressure_max >= LEAST_PRESSURE:
         yield "highest pressure", written(burn.well_pressure_max, "pressure", units), " in the well"
 
 
-def _charge_line(burn: Burn, units: str) -> str:
+def _charge_line(burn: Outcome, units: str) -> str:
     setup = burn.setup
     text = f"{written(setup.charge.volume, 'volume', units)} of {setup.charge.fuel.name}"
     if setup.charge.primer > 0.0:
@@ -139,7 +141,7 @@ def _charge_line(burn: Burn, units: str) -> str:
     return f"{text}; {site_text(setup, units)}"
 
 
-def key_figures(burn: Burn, units: str = "si") -> Iterator[tuple[str, str]]:
+def key_figures(burn: Outcome, units: str = "si") -> Iterator[tuple[str, str]]:
     """Milestones and figures, each with its name.
 
     Parameters
@@ -156,7 +158,7 @@ def key_figures(burn: Burn, units: str = "si") -> Iterator[tuple[str, str]]:
         yield what, figure + more
 
 
-def _milestones(burn: Burn) -> list[tuple[str, Milestone, str]]:
+def _milestones(burn: Outcome) -> list[tuple[str, Milestone, str]]:
     """Every milestone that a burn of this kind can have, in the order of time: name, itself, what is said without."""
     setup = burn.setup
     marks = burn.milestones
@@ -174,14 +176,14 @@ def _milestones(burn: Burn) -> list[tuple[str, Milestone, str]]:
     return rows
 
 
-def _milestone(burn: Burn, name: str, mark: Milestone, otherwise: str, units: str) -> str:
+def _milestone(burn: Outcome, name: str, mark: Milestone, otherwise: str, units: str) -> str:
     if mark.time is None:
         return f"  {name:<20} {otherwise}: {told(mark.reason, units)}"
     fuel = written(poured(burn, mark.fuel) or 0.0, "volume", units)
     return f"  {name:<20} {format_time(mark.time):>12}   {fuel:>8} burnt"
 
 
-def _heat_lines(burn: Burn) -> list[str]:
+def _heat_lines(burn: Outcome) -> list[str]:
     ledger = burn.energy
     rows = (
         ("water, warmed", ledger.water),

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from burnsim.solve.results.spill import in_words
 from burnsim.studies.fill.cold import cold_capillarity
 from burnsim.studies.fill.limit import DARK, burning_head
+from burnsim.studies.fill.margins import SpillMap
 from burnsim.studies.fill.record import FillLimits, Limit
 from burnsim.studies.fill.relief import NOTCHES, Relief
 from burnsim.studies.fill.spill_odds import SpillOdds
@@ -86,6 +87,21 @@ def fill_dict(found: FillLimits) -> dict[str, object]:
         "tilt_deg": math.degrees(found.tilt),
         "margin": {"head_mm": 1e3 * found.margin.head, "share": found.margin.share},
     }
+
+
+def fill_rows(found: FillLimits) -> list[dict[str, object]]:
+    """A row for each limit, those of `limits`."""
+    return [
+        {
+            "limit": name,
+            "volume_ml": _ml(limit.volume),
+            "proven_ml": _ml(limit.proven),
+            "spills_ml": _ml(limit.spills),
+            "binding": limit.binding,
+            "reason": limit.reason,
+        }
+        for name, limit in limits(found).items()
+    ]
 
 
 def fill_text(found: FillLimits, units: str = "si") -> str:
@@ -318,9 +334,9 @@ def relief_text(relief: Relief, units: str = "si") -> str:
         return f"{lacking if relief.applies else 'does not apply'}: {reason}"
     if relief.area <= 0.0:
         return f"none needed: {reason}"
-    count = f"{relief.notches} notch(es) of {notch}" if relief.notches else f"no number of notches of {notch}"
+    many = "1 notch" if relief.notches == 1 else f"{relief.notches or 'no number of'} notches"
     area = Quantity(relief.area, "area", 2).told(units)
-    text = f"at least {area} in {NOTCHES} square notches, or {count} ({reason} without)"
+    text = f"at least {area} in {NOTCHES} square notches, or {many} of {notch} (without, {reason})"
     return text + ("; found for a pot that hardly cools the rim" if relief.warm else "")
 
 
@@ -376,4 +392,62 @@ def odds_dict(odds: SpillOdds) -> dict[str, object]:
         "samples": odds.samples,
         "failed": odds.failed,
         "leads": dict(odds.leads),
+    }
+
+
+def spill_map_text(found: SpillMap, units: str = "si") -> str:
+    """What just spills, and what keeps the margin, with each relief; units "si" or "us"."""
+    lines = [
+        f"{found.setup.name or 'burner'}: what spills with the pot flat on the rim, by the relief",
+        f"  {'relief':>12}  {'just spills':>12}  {'safe to':>12}",
+    ]
+    for row in _reliefs(found):
+        area = "none" if row["area"] <= 0.0 else Quantity(row["area"], "area", 2).told(units)
+        spills, safe = (
+            otherwise if math.isnan(row[name]) else written(row[name], "volume", units)
+            for name, otherwise in (("spills", "nothing"), ("keeps", "none"))
+        )
+        lines.append(f"  {area:>12}  {spills:>12}  {safe:>12}")
+    low, high = (written(float(load), "volume", units) for load in (found.loads[0], found.loads[-1]))
+    lines.append(f"Loads of {low} to {high} were burnt. Margin kept: {told(found.margin.in_words(), units)}.")
+    if found.warm:
+        lines.append("Found for a pot that hardly cools the rim, since the cold one puts the jets out.")
+    if found.dark is not None and found.dark.any():
+        lines.append("Burns that went out before they could spill prove nothing.")
+    return "\n".join(lines)
+
+
+def _reliefs(found: SpillMap) -> list[dict[str, float]]:
+    names = ("areas", "spills", "keeps")
+    columns = [getattr(found, name).tolist() for name in names]
+    return [dict(zip(("area", "spills", "keeps"), row, strict=True)) for row in zip(*columns, strict=True)]
+
+
+def spill_map_dict(found: SpillMap) -> dict[str, object]:
+    """A map of spills as plain values; None where nothing spills, nothing is safe, or a burn was not solved."""
+
+    def millilitres(volume: float) -> float | None:
+        return None if math.isnan(volume) else volume * 1e6
+
+    return {
+        "name": found.setup.name,
+        "warm": found.warm,
+        "reliefs": [
+            {
+                "relief_area_mm2": row["area"] * 1e6,
+                "spills_ml": millilitres(row["spills"]),
+                "safe_ml": millilitres(row["keeps"]),
+            }
+            for row in _reliefs(found)
+        ],
+        "clearances": [
+            {
+                "relief_area_mm2": area * 1e6,
+                "load_ml": load * 1e6,
+                "clearance_mm": None if math.isnan(clear := float(found.clearance[j, k])) else clear * 1e3,
+                "went_out": found.dark is not None and bool(found.dark[j, k]),
+            }
+            for j, area in enumerate(found.areas.tolist())
+            for k, load in enumerate(found.loads.tolist())
+        ],
     }

@@ -5,10 +5,12 @@ from textwrap import wrap
 from typing import NamedTuple
 
 from burnsim.report.fields import factors_text, site_text, water_text
+from burnsim.studies.fuels.charge import LeastCharge
 from burnsim.studies.fuels.comparison import FuelComparison, FuelRow
+from burnsim.studies.fuels.distillation import Distillation
 from burnsim.studies.fuels.water_limit import WETTEST, WaterLimit
 from burnsim.substances.blend import find_strength, watered
-from burnsim.units import Quantity, Text, measure, told, written
+from burnsim.units import Quantity, Text, format_time, measure, told, written
 from burnsim.units.table import Measure
 
 Read = Callable[[FuelRow], float | None]
@@ -288,3 +290,68 @@ def water_limit_dict(limit: WaterLimit) -> dict[str, object]:
         "reasons": dict(limit.reasons),
         "steady": limit.steady,
     }
+
+
+def least_charge_text(found: LeastCharge, units: str = "si") -> str:
+    """The least charge that boils the water, in words; units "si" or "us"."""
+    if found.volume is None:
+        most = written(found.most, "volume", units)
+        return f"No charge up to {most} is known to boil the water: {told(found.reason, units).rstrip('.')}."
+    text = f"{written(found.volume, 'volume', units)} boils the water; less does not."
+    if not found.steady:
+        text += f"\nMore is not always better: {told(found.unsteady, units) or 'why is not known.'}"
+    return text
+
+
+def least_charge_dict(found: LeastCharge) -> dict[str, object]:
+    """The least charge, and the boil with every charge that was tried."""
+    return {
+        "least_charge_ml": _times(found.volume, 1e6),
+        "reason": found.reason or None,
+        "most_ml": found.most * 1e6,
+        "steady": found.steady,
+        "unsteady": found.unsteady or None,
+        "tried": [{"charge_ml": volume * 1e6, "boil_s": boil} for volume, boil in found.tried],
+    }
+
+
+def distillation_text(found: Distillation, units: str = "si") -> str:
+    """What is left and what it gives off, in mass per cent, at five instants while there is liquid."""
+    volume = measure("volume", units)
+    names = found.components
+    lines = [
+        f"{' + '.join(names)}, as it burns away [mass %]",
+        f"  {'time':>12}  {f'left [{volume.unit}]':>14}  "
+        + "  ".join(f"{f'{name}, liquid':>18}  {'vapour':>6}" for name in names)
+        + f"  {'power [W]':>9}",
+    ]
+    last = len(found.time) - 1
+    for k in sorted({round(last * share / 4.0) for share in range(5)}):
+        parts = "  ".join(
+            f"{100.0 * liquid:>18.1f}  {100.0 * vapour:>6.1f}"
+            for liquid, vapour in zip(found.liquid[k].tolist(), found.vapour[k].tolist(), strict=True)
+        )
+        left = f"{volume.of(float(found.left[k])):.{1 if units == 'si' else 2}f}"
+        lines.append(f"  {format_time(float(found.time[k])):>12}  {left:>14}  {parts}  {float(found.power[k]):>9.0f}")
+    return "\n".join(lines)
+
+
+def distillation_dict(found: Distillation) -> dict[str, object]:
+    """The composition of liquid and vapour over time."""
+    return {
+        "components": list(found.components),
+        "course": [
+            {
+                "time_s": time,
+                "left_ml": left * 1e6,
+                "liquid_mass_fraction": dict(zip(found.components, liquid, strict=True)),
+                "vapour_mass_fraction": dict(zip(found.components, vapour, strict=True)),
+                "vapour_heating_value_J_per_kg": heat,
+                "power_W": power,
+            }
+            for time, left, liquid, vapour, heat, power in zip(
+                found.time.tolist(), found.left.tolist(), found.liquid.tolist(), found.vapour.tolist(),
+                found.heating_value.tolist(), found.power.tolist(), strict=True,
+            )
+        ],
+    }  # fmt: skip

@@ -16,8 +16,9 @@ from burnsim.studies.start.grid import (
     StartCell,
     StartMap,
 )
+from burnsim.studies.start.primer import Primer
 from burnsim.substances.blend import density
-from burnsim.units import measure, told, written
+from burnsim.units import format_time, measure, told, written
 from burnsim.units.writing import shown
 
 WORDS = {GOES_OUT: "goes out", NEVER_BLOOMS: "no bloom", NEVER_LIGHTS: "unlit", FAILED: "failed"}
@@ -190,3 +191,26 @@ def _reasons(result: StartMap, units: str) -> list[str]:
                 place = f"{air} and {written(cell.altitude, 'altitude', units)}"
                 found[what] = f"{what} (at {place}): {told(cell.reason, units)}"
     return list(found.values())
+
+
+def primer_text(found: Primer, units: str = "si") -> str:
+    """The least primer that does, in words; units "si" or "us"."""
+    if found.volume is None:
+        most = written(found.most, "volume", units)
+        return f"No primer up to {most} starts the jets: {told(found.reason, units).rstrip('.')}."
+    amount = written(found.volume, "volume", units)
+    light = "" if found.bloom is None else f"; they light after {format_time(found.bloom)}"
+    text = f"{amount} of primer starts the jets{light}."
+    return text if found.steady else text + "\nMore is not always better: some larger primer that was tried does not."
+
+
+def primer_dict(found: Primer) -> dict[str, object]:
+    """The least primer, and which of those that were tried do."""
+    return {
+        "primer_ml": None if found.volume is None else found.volume * 1e6,
+        "reason": found.reason or None,
+        "most_ml": found.most * 1e6,
+        "bloom_s": found.bloom,
+        "steady": found.steady,
+        "tried": [{"primer_ml": volume * 1e6, "starts": does} for volume, does in found.tried],
+    }

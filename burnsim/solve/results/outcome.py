@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from burnsim.answers import Drawn, Told
 from burnsim.closures.flame import warm_quench_power
 from burnsim.model.balances.pot import LAST_WATER
 from burnsim.model.balances.state import State, Tallies, state_size, unpack, unpack_tallies
@@ -30,7 +31,7 @@ LEAST_USED = 0.01  # share of the charge's heat: below it an efficiency would me
 
 
 @dataclass(frozen=True, eq=False, repr=False)
-class Outcome:
+class Outcome(Told, Drawn):
     """What came of one burn.
 
     Attributes

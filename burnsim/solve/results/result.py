@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from burnsim.answers import Drawn, Told
 from burnsim.errors import InputError, nearest
 from burnsim.model.balances.flows import Flows, balances
 from burnsim.model.balances.state import Regime, State, Tallies, at_the_match, state_size, unpack, unpack_tallies
@@ -39,7 +38,7 @@ class Course:
 
 
 @dataclass(frozen=True, eq=False, repr=False)
-class Burn(Outcome, Told, Drawn):
+class Burn(Outcome):
     """One simulated run, from match to burn-out, with all its course.
 
     Attributes

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from burnsim.answers import Drawn, Told
+from burnsim.answers import Drawn, Tabled, Told
 from burnsim.constants import ATMOSPHERE
 from burnsim.model.description.files import Design, as_setup
 from burnsim.studies.bench.design import first_heat, heating_value, with_design
@@ -24,7 +24,7 @@ WORTH_A_REMARK = 1.5  # thermometer off the boiling point [K]
 
 
 @dataclass(frozen=True, eq=False, repr=False)
-class BenchResult(Told, Drawn):
+class BenchResult(Told, Tabled, Drawn):
     """What a bench log says.
 
     Attributes

@@ -21,7 +21,7 @@ from itertools import combinations_with_replacement
 import numpy as np
 from numpy.typing import NDArray
 
-from burnsim.answers import Told
+from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError, SolverError
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
@@ -58,8 +58,8 @@ class Proposal:
     shrinkage: float
 
 
-@dataclass(frozen=True)
-class NextBurns(Told):
+@dataclass(frozen=True, repr=False)
+class NextBurns(Told, Tabled, Drawn):
     """Bench burns by how much they are expected to tell.
 
     Attributes

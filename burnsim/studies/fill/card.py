@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 
-from burnsim.answers import Tabled, Told
+from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError
 from burnsim.model.description.conditions import STEEPEST
 from burnsim.model.description.files import Design, as_setup
@@ -59,7 +59,7 @@ class PourPlace:
 
 
 @dataclass(frozen=True, repr=False)
-class PourCard(Tabled, Told):
+class PourCard(Told, Tabled, Drawn):
     """What to pour into one burner.
 
     Attributes

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from burnsim.answers import Drawn
+from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
@@ -23,8 +23,8 @@ if TYPE_CHECKING:
 AREAS = (0.0, 0.1e-6, 0.2e-6, 0.3e-6, 0.5e-6, 1e-6, 2e-6, 4e-6)
 
 
-@dataclass(frozen=True, eq=False)
-class SpillMap(Drawn):
+@dataclass(frozen=True, eq=False, repr=False)
+class SpillMap(Told, Tabled, Drawn):
     """Clearance below the lowest jet edge through the burn, over loads and areas of relief.
 
     Attributes

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 
-from burnsim.answers import Drawn, Told
+from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError
 from burnsim.model.description.setup import Setup
 from burnsim.solve.results.spill import Levels
@@ -85,7 +85,7 @@ class Limit:
 
 
 @dataclass(frozen=True, repr=False)
-class FillLimits(Told, Drawn):
+class FillLimits(Told, Tabled, Drawn):
     """How much a burner may be loaded.
 
     Attributes

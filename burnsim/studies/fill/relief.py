@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from burnsim.answers import Told
+from burnsim.answers import Drawn, Told
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
 from burnsim.model.description.files import Design, as_setup
@@ -30,7 +30,7 @@ SCAN = 13  # areas that are tried first
 
 
 @dataclass(frozen=True, repr=False)
-class Relief(Told):
+class Relief(Told, Drawn):
     """The relief that a load needs with a pot flat on the rim.
 
     Attributes

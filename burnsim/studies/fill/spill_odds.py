@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from burnsim.answers import Told
+from burnsim.answers import Drawn, Told
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
 from burnsim.model.description.conditions import STEEPEST
@@ -50,7 +50,7 @@ STEADY = Hand()
 
 
 @dataclass(frozen=True, repr=False)
-class SpillOdds(Told):
+class SpillOdds(Told, Drawn):
     """How likely it is that a design spills.
 
     Attributes

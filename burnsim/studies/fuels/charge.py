@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
 from burnsim.model.description.files import Design, as_setup
@@ -24,8 +25,8 @@ BEFELL = ("never lit", "never blooms", "quenched", "spills", "smothered", "fuel 
 """Verdicts that may tell why the water does not boil, the first that is given."""
 
 
-@dataclass(frozen=True)
-class LeastCharge:
+@dataclass(frozen=True, repr=False)
+class LeastCharge(Told, Tabled, Drawn):
     """The least that must be poured into the burner to boil the water.
 
     Attributes

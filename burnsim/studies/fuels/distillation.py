@@ -6,7 +6,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from burnsim.answers import Drawn
+from burnsim.answers import Drawn, Tabled, Told
 from burnsim.constants import ATMOSPHERE
 from burnsim.errors import InputError
 from burnsim.solve.results.result import Burn
@@ -90,8 +90,8 @@ def boil_away(fuel: Blend, pressure: float = ATMOSPHERE, *, steps: int = 200, la
     return tuple(course)
 
 
-@dataclass(frozen=True, eq=False)
-class Distillation(Drawn):
+@dataclass(frozen=True, eq=False, repr=False)
+class Distillation(Told, Tabled, Drawn):
     """How a charge distils in the burner, while there is liquid in it; arrays of shape (n,) or (n, components).
 
     Attributes

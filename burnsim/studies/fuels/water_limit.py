@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from burnsim.answers import Told
+from burnsim.answers import Drawn, Told
 from burnsim.errors import InputError
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.vary import vary
@@ -25,7 +25,7 @@ GOES_OUT = 0.1
 
 
 @dataclass(frozen=True, repr=False)
-class WaterLimit(Told):
+class WaterLimit(Told, Drawn):
     """How much water a spirit may hold, as a share of the volumes before mixing.
 
     Attributes

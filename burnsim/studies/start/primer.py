@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
 from burnsim.model.description.files import Design, as_setup
@@ -27,8 +28,8 @@ HELD = 0.5
 Goal = Literal["hold", "bloom"]
 
 
-@dataclass(frozen=True)
-class Primer:
+@dataclass(frozen=True, repr=False)
+class Primer(Told, Tabled, Drawn):
     """The least primer that does.
 
     Attributes

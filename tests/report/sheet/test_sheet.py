@@ -87,7 +87,7 @@ def test_every_finding_is_told_in_both_forms(whole: Findings, tmp_path: Path) ->
         assert "41.0 ml" in words
         assert "no load that was looked at spills" in words
         assert "Relief for 37.0 ml, the pot flat on the rim: at least 4.20 mm² in" in words
-        assert "3 notch(es) of 3 mm × 1.5 mm" in words
+        assert "3 notches of 3 mm × 1.5 mm" in words
         assert "2-propanol 70" in words
         assert "flame to rim" in words
         assert "0.60 1.67" in words
