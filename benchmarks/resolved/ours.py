@@ -11,7 +11,7 @@ from scipy.optimize import brentq
 from burnsim.constants import DATUM
 from burnsim.model.balances.chambers import solution_enthalpy
 from burnsim.model.balances.flows import Flows, balances, follow
-from burnsim.model.balances.pool import PoolFlows, PoolSurface, pool_film, pool_surface
+from burnsim.model.balances.pool import PoolFlows, PoolSurface, pool_film, pool_surface, rim_heat
 from burnsim.model.balances.pot import hot_gas
 from burnsim.model.balances.state import Regime, State
 from burnsim.model.description.burner import Burner
@@ -190,7 +190,7 @@ def with_pool_power(state: State, power: float, regime: Regime, p: Parameters) -
         vapour=found.rate,
         radiation=found.radiation,
         heat=found.heat,
-        edge=found.edge,
+        edge=rim_heat(found, well, rim, p),
         limit=1.0,
         boiling=flows.pool.boiling,
     )

@@ -60,6 +60,7 @@ _MODULES: dict[str, tuple[str, ...]] = {
     "plume": (
         "opening_draught",
         "layer_draught",
+        "vessel_conductance",
         "gas_temperature",
     ),
     "wind": (

@@ -82,6 +82,18 @@ def roper_length(
     return float(flow / spread * (ambient / at_least(T_flame, 1.0)) ** 0.67)
 
 
+def foot_temperature(T_flame: float) -> float:
+    """Mean temperature of a flame beside cold metal, from its edge to the sheet that the edge joins [K].
+
+    Resolved flames of 2230 K have a foot of 1600 K at its edge and 1950 K three millimetres on.
+
+    Parameters
+    ----------
+    T_flame : of the sheet [K].
+    """
+    return 0.5 * (T_flame + (T_flame if T_flame < EDGE_TEMPERATURE else EDGE_TEMPERATURE))
+
+
 @closure(T_flame=(250.0, 2500.0), T_ambient=(230.0, 330.0))
 def reduced_gravity(T_flame: float, T_ambient: float) -> float:
     r"""Upward acceleration of hot gas in cool air.

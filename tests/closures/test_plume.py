@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from burnsim.closures import plume
+from burnsim.closures import flame, plume
 from burnsim.closures.plume import gas_temperature
 
 
@@ -75,3 +75,21 @@ def test_two_layers_rub_on_their_plates_and_on_each_other() -> None:
     one_layer = quad(lambda x: 1.0 / x**-3, 0.0, 1.0)[0]
     alone = math.pi * density * (1.02 - density) * 9.80665 * 0.02**4 * one_layer / (3.0 * hot)
     assert plume.layer_draught(0.02, 1.02, density, hot) == pytest.approx(alone * share / one_layer, rel=0.03)
+
+
+def test_a_flame_down_in_a_vessel_heats_its_wall_as_resolved_flames_do() -> None:
+    """Well of 52 mm, 25 mm below its rim, wall at 400 K: 19, 26 and 34 W of 200, 300 and 500 W, resolved (benchmarks).
+
+    The two weaker flames were still drifting, the strongest had its heat released known to 3 % and its balance to 31 %.
+    """
+    hot = flame.foot_temperature(2226.0)
+    found = []
+    for power in (198.0, 300.0, 464.0):
+        gas = power / 21.1e6 * 7.48
+        found.append(plume.vessel_conductance(gas, 0.025, 0.052, 0.235, 0.0742, 40.4, 1.0e-3) * (hot - 400.0))
+    assert found == pytest.approx([19.0, 26.0, 34.0], rel=0.25)
+
+
+def test_gas_that_fills_a_vessel_lets_no_flame_down() -> None:
+    assert plume.vessel_conductance(1.0, 0.025, 0.052, 0.235, 0.0742, 40.4, 1.0e-3) == 0.0
+    assert plume.vessel_conductance(1e-4, 0.0, 0.052, 0.235, 0.0742, 40.4, 1.0e-3) == 0.0

@@ -21,9 +21,15 @@ def test_burning_flux_falls_with_diameter():
         assert fluxes == sorted(fluxes, reverse=True)
 
 
-def test_deeper_ullage_burns_slower():
-    """Known from pools in deep vessels (from memory, unverified)."""
-    fluxes = [flux(run(cup(0.05, height=h, depth=12e-3))) for h in (14e-3, 25e-3, 50e-3)]
+def test_deeper_ullage_burns_slower_in_glass():
+    """Dlugogorski and Wilson, Effect of ullage on properties of small-scale pool fires (abstract): ethanol in glass.
+
+    In copper and steel the fuel boils beyond a certain ullage, and burns faster (the tests below).
+    """
+    fluxes = [
+        flux(run(cup(0.05, height=h, depth=12e-3, fuel="ethanol", metal="glass", wall=1.5e-3)))
+        for h in (14e-3, 25e-3, 50e-3)
+    ]
     assert fluxes == sorted(fluxes, reverse=True)
 
 
@@ -101,7 +107,6 @@ def test_thin_air_burns_a_pool_slower():
     assert fluxes == sorted(fluxes, reverse=True)
 
 
-@pytest.mark.xfail(strict=True, reason="0.79: a liquid has one temperature here, so its surface warms with all of it")
 def test_a_cup_burns_hot_within_two_minutes():
     """Thin layers of alcohol reach their steady burning rate within one to two minutes (from memory, unverified)."""
     result = run(cup(0.065))

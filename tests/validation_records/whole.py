@@ -20,7 +20,6 @@ from burnsim.substances.blend import blend
 ROOM = "whole burns"
 FREEZING = 273.15
 LOWER_HEATING = 26.8e6  # of ethanol, published [J/kg]
-COLD = "a liquid has one temperature here: what rim and surface bring warms all of it first"
 POOLS = (0.03, 0.05, 0.065, 0.10)
 
 RING = Setup(
@@ -137,7 +136,6 @@ def records() -> Iterator[Record]:
                 "range",
                 "Blinov and Khudyakov 1957 and later: 10 to 30",
                 MEMORY,
-                COLD if (fuel, d) == ("methanol", 0.10) else "",
             )
     for fuel, large in (("methanol", 13.1), ("ethanol", 14.8)):
         yield Record(

@@ -2,12 +2,11 @@
 
 from math import cbrt, exp, log1p, pi, sqrt
 
-from burnsim.bounds import at_most
 from burnsim.closures.exchange import edge_shape_factor
 from burnsim.closures.flame import (
-    EDGE_TEMPERATURE,
     FLAME_TEMPERATURE,
     flame_width,
+    foot_temperature,
     jet_flame_reach,
     mixed_velocity,
     reduced_gravity,
@@ -241,7 +240,7 @@ def jet_flames(gas: GasFlows, gallery: Liquid, well: Liquid, rim: float, lit: fl
             spent = (1.0 - p.radiant_fraction) * content
             licked = covered * licked_wall(vapour, drawn, spent, reach, rim, p)
             to_rim = licked / sqrt(sqrt(1.0 + (licked / spent) ** 4))
-            hot = 0.5 * (sheet + at_most(sheet, EDGE_TEMPERATURE))
+            hot = foot_temperature(sheet)
         to_rim += stream_share(conductance, content, sheet, p) * conductance * (hot - rim)
         view = line_to_disc_view(length, p.walls.outer_perimeter / (2.0 * pi)) if jets.top > 0.0 else WALL_VIEW
         radiation = jets.absorptivity * view * p.radiant_fraction * content

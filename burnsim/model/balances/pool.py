@@ -6,10 +6,11 @@ liquid below. No burning rate is given. The root is sought in ln(1 + B), in whic
 seven trials instead of the thirty that one in the temperature took.
 """
 
-from math import exp, log, log1p
+from math import exp, log, log1p, sqrt
 
 from burnsim.bounds import at_least, at_most
-from burnsim.closures.flame import EDGE_TEMPERATURE, pool_flame_height
+from burnsim.closures.flame import foot_temperature, pool_flame_height
+from burnsim.closures.plume import vessel_conductance
 from burnsim.closures.radiation import line_to_disc_view
 from burnsim.constants import AIR_MOLAR_MASS, GAS_CONSTANT
 from burnsim.model.balances.chambers import Liquid
@@ -29,7 +30,7 @@ class PoolFlows:
     vapour: float  # leaving the surface [mol/s]
     radiation: float  # of its flame that the liquid absorbs [W]
     heat: float  # from the flame to the surface, radiation included [W]
-    edge: float  # from the flame's edge to the rim [W]
+    edge: float  # from the flame to the rim: from its edge, and where it burns below, to the wall above the fuel [W]
     limit: float  # Le Chatelier sum just above the surface; 1 at the flash point
     boiling: float  # of the vapour that leaves, what bubbles through the surface [mol/s]
 
@@ -43,6 +44,7 @@ class PoolSurface:
     heat: float  # from the flame [W]
     edge: float  # from the flame's edge to the rim [W]
     radiation: float  # in `heat` [W]
+    covered: float  # share of the vapour that burns over the pool
     excess: float  # heat above what evaporation and the liquid below take [W]; 0 at the true temperature
 
 
@@ -100,8 +102,8 @@ def pool_surface(
     a pot that stands close, flames cover only the part of the pool whose vapour the air that comes in can burn; the
     rest burns in the gap, between rim and pot.
 
-    The flame's edge stands off the cold lip where its loss to the lip all but quenches it: there it is as cold as
-    flames at their limits are (`EDGE_TEMPERATURE`).
+    The flame's edge stands off the cold lip where its loss to the lip all but quenches it, and joins a sheet that is
+    hotter (`foot_temperature`).
 
     Sources: D. B. Spalding 1953, Proc. Combust. Inst. 4, 847; R. B. Bird, W. E. Stewart, E. N. Lightfoot, Transport
     Phenomena, film theory with high transfer rates.
@@ -130,10 +132,10 @@ def pool_surface(
     view = line_to_disc_view(pool_flame_height(inside, p.pool.diameter), 0.5 * p.pool.diameter)
     radiation = LIQUID_ABSORPTIVITY * view * p.radiant_fraction * inside * well.wet
     heat = part * to_surface * (well.sheet - temperature) + radiation
-    edge = part * to_rim * (at_most(well.sheet, EDGE_TEMPERATURE) - rim)
+    edge = part * to_rim * (foot_temperature(well.sheet) - rim)
     down = film.down * (temperature - well.temperature)
     excess = heat - (through - boiling) * well.latent - down
-    return PoolSurface(vapour=y, rate=rate, heat=heat, edge=edge, radiation=radiation, excess=excess)
+    return PoolSurface(vapour=y, rate=rate, heat=heat, edge=edge, radiation=radiation, covered=covered, excess=excess)
 
 
 def transfer(vapour: float, well: Liquid) -> float:
@@ -177,6 +179,7 @@ def burning_surface(well: Liquid, boiling: float, rim: float, p: Parameters) -> 
                 heat=found.heat,
                 edge=found.edge,
                 radiation=found.radiation,
+                covered=found.covered,
                 excess=0.0,
             )
         if abs(found.excess) <= 1e-10 * found.heat or high - low <= 1e-14:
@@ -193,6 +196,34 @@ def burning_surface(well: Liquid, boiling: float, rim: float, p: Parameters) -> 
             trial = 0.5 * (low + high)
         found = pool_surface(surface_temperature(trial, well, p), film, well, boiling, rim, p)
     return found
+
+
+def rim_heat(found: PoolSurface, well: Liquid, rim: float, p: Parameters) -> float:
+    """Heat from a pool's flame to the rim [W].
+
+    A flame on the rim gives it what its edge conducts; one that burns down in a well or cup bathes the wall above the
+    fuel. The two are combined by their fourth powers. The flame comes down as the ullage grows past that at which air
+    does.
+
+    Parameters
+    ----------
+    found : the surface
+    well : the liquid
+    rim : rim temperature [K]
+    p : parameters
+    """
+    pool = p.pool
+    ullage = at_least(p.well.height - well.level, 0.0)
+    burning = p.vent.open * found.covered * found.rate
+    gas = burning * (well.vapour_mass + well.air_need * AIR_MOLAR_MASS)
+    conductance = p.flame_to_rim * vessel_conductance(
+        gas, ullage, pool.diameter, pool.flame_density, pool.wall_conductivity, pool.flame_lift, pool.standoff
+    )
+    deep = ullage / pool.stirred
+    conductance *= 1.0 - 1.0 / (1.0 + deep * deep * deep * deep)
+    share = stream_share(conductance, burning * well.heating_value, well.sheet, p)
+    bathed = share * conductance * (foot_temperature(well.sheet) - rim)
+    return sqrt(sqrt(found.edge**4 + bathed**4))
 
 
 @by_slots
@@ -228,7 +259,7 @@ def pool_flows(well: Liquid, heating: float, rim: float, lit: float, p: Paramete
         vapour=found.rate,
         radiation=found.radiation,
         heat=found.heat,
-        edge=found.edge,
+        edge=rim_heat(found, well, rim, p),
         limit=found.vapour * well.wet * well.richness,
         boiling=boiling,
     )

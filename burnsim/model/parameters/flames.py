@@ -18,7 +18,14 @@ from burnsim.closures.convection import (
     wind_coefficient,
 )
 from burnsim.closures.evaporation import film_burning_flux, spalding_number
-from burnsim.closures.flame import EDGE_TEMPERATURE, FLAME_TEMPERATURE, quench_power, quenching_distance, roper_length
+from burnsim.closures.flame import (
+    FLAME_TEMPERATURE,
+    foot_temperature,
+    quench_power,
+    quenching_distance,
+    reduced_gravity,
+    roper_length,
+)
 from burnsim.closures.flammability import mixed_burning_velocity
 from burnsim.closures.orifice import inertial_loss, laminar_loss
 from burnsim.closures.wall_fire import (
@@ -303,7 +310,11 @@ def pool(setup: Setup, sheet: float, pressure: float) -> Pool:
         film_coefficient=stirred * still,
         gas_conductivity=air.conductivity(film_temperature),
         gas_heat=air.heat_capacity(film_temperature),
-        edge=stirred * EDGE_SHAPE * mouth * air.conductivity(wall_temperature_film(EDGE_TEMPERATURE)),
+        edge=stirred * EDGE_SHAPE * mouth * air.conductivity(wall_temperature_film(foot_temperature(sheet))),
         stirred=STIRRED_ULLAGE * diameter / stirred,
         conduction=SPIRIT_CONDUCTIVITY / WARM_LAYER,
+        flame_density=air.density(FLAME_TEMPERATURE, pressure),
+        flame_lift=reduced_gravity(FLAME_TEMPERATURE, setup.site.air_temperature),
+        wall_conductivity=air.conductivity(0.5 * (foot_temperature(sheet) + HOT_WALL)),
+        standoff=0.5 * flame_gap(setup, pressure),
     )

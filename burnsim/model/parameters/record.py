@@ -144,6 +144,10 @@ class Pool:
     stirred: float  # depth of ullage beyond which air and flame come down into it [m]
     edge: float  # flame's edge to the lip, shape factor x perimeter x conductivity [W/K]
     conduction: float  # from the surface to the liquid below [W/m2/K]
+    flame_density: float  # [kg/m3]
+    flame_lift: float  # upward acceleration of the flame's gas [m/s2]
+    wall_conductivity: float  # of the gas between the flame and the wall above the fuel [W/m/K]
+    standoff: float  # nearest that the flame comes to that wall [m]
 
 
 @dataclass(frozen=True, slots=True)
