@@ -91,6 +91,7 @@ _MODULES: dict[str, tuple[str, ...]] = {
         "gap_conductance",
         "spot_conductance",
         "spot_radius",
+        "sheet_conductance",
         "joint_conductance",
     ),
     "exchange": ("fin_uptake", "edge_shape_factor"),

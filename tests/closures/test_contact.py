@@ -2,6 +2,7 @@
 
 import math
 
+import numpy as np
 import pytest
 
 from burnsim.closures.contact import (
@@ -9,6 +10,7 @@ from burnsim.closures.contact import (
     gap_conductance,
     joint_conductance,
     jump_distance,
+    sheet_conductance,
     spot_conductance,
     spot_radius,
 )
@@ -66,21 +68,32 @@ def test_spot_carries_its_load_at_the_hardness():
 def test_what_is_less_than_nothing_carries_nothing():
     assert spot_radius(-1.0, 0.5e9) == 0.0
     assert spot_conductance(-1e-3, 200.0, 200.0) == 0.0
-    assert joint_conductance(-2e-4, 50e-6, 0.04, 0.0, 1e-3, 200.0, 200.0) == 0.0
-    assert joint_conductance(0.0, 50e-6, 0.04, -3.0, 1e-3, 200.0, 200.0) == 0.0
-
-
-def test_part_of_a_spot_carries_its_part():
-    half = joint_conductance(0.0, 50e-6, 0.04, 0.5, 1e-3, 200.0, 200.0)
-    assert half == pytest.approx(0.5 * spot_conductance(1e-3, 200.0, 200.0))
+    assert joint_conductance(-2e-4, 50e-6, 0.04, 0.0, 0.01) == 0.0
+    assert joint_conductance(0.0, 50e-6, 0.04, -3.0, 0.01) == 0.0
 
 
 def test_joint_is_layer_and_spots_side_by_side():
-    joint = joint_conductance(2e-4, 50e-6, 0.04, 3.0, 0.05e-3, 200.0, 100.0)
-    assert joint == pytest.approx(2e-4 * gap_conductance(50e-6, 0.04) + 3.0 * spot_conductance(0.05e-3, 200.0, 100.0))
+    joint = joint_conductance(2e-4, 50e-6, 0.04, 2.5, 0.02)
+    assert joint == pytest.approx(2e-4 * gap_conductance(50e-6, 0.04) + 2.5 * 0.02)
+
+
+def test_heat_converges_on_a_small_spot_of_a_sheet_as_images_say():
+    """A point sink on one face and its images in both: far off the sheet is two-dimensional, at the spot it is not."""
+    thickness, reach, conductivity = 0.1e-3, 20e-3, 200.0
+    n = np.arange(1, 4_000_001)
+    near = np.sum(1.0 / n) / thickness  # the images seen from the spot
+    far = 1.0 / reach + np.sum(2.0 / np.hypot(reach, 2.0 * n * thickness))
+    resistance = (near - far) / (2.0 * math.pi * conductivity)
+    ours = 1.0 / sheet_conductance(1e-9, thickness, reach, conductivity)
+    assert ours == pytest.approx(resistance, rel=0.01)
+
+
+def test_a_sheet_conducts_to_a_wide_spot_as_a_disc_does():
+    disc = 2.0 * math.pi * 200.0 * 0.1e-3 / math.log(20e-3 / 3e-3)
+    assert sheet_conductance(3e-3, 0.1e-3, 17e-3, 200.0) == pytest.approx(disc, rel=0.06)
 
 
 def test_bumps_cut_the_contact():
-    ring = joint_conductance(2e-4, 50e-6, 0.04, 3.0, 0.03e-3, 200.0, 200.0)
-    bumps = joint_conductance(2e-4, 1e-3, 0.04, 3.0, 0.03e-3, 200.0, 200.0)
+    ring = joint_conductance(2e-4, 50e-6, 0.04, 3.0, 0.01)
+    bumps = joint_conductance(2e-4, 1e-3, 0.04, 3.0, 0.01)
     assert bumps < 0.5 * ring

@@ -5,7 +5,13 @@ from math import pi, sqrt
 from statistics import NormalDist, fmean
 
 from burnsim.closures.combustion import CombustionRecord
-from burnsim.closures.contact import joint_conductance, jump_distance, spot_radius
+from burnsim.closures.contact import (
+    joint_conductance,
+    jump_distance,
+    sheet_conductance,
+    spot_conductance,
+    spot_radius,
+)
 from burnsim.closures.convection import mixed_coefficient, plate_up, stagnation_disc, vertical_wall, wind_coefficient
 from burnsim.closures.flame import FLAME_TEMPERATURE, reduced_gravity
 from burnsim.closures.layer import SHEET_DRAWN, SHEET_MOMENTUM
@@ -60,14 +66,18 @@ def rim_contact(setup: Setup, pressure: float) -> float:
     ring = pot.rest == "full ring"
     spots = 3.0 if ring else float(pot.bumps)
     gap = rim_gap(setup) if ring else pot.gap / setup.factors.rim_contact
+    metal = metal_of(burner.metal).conductivity
+    around = pi * burner.outer_diameter
+    radius = spot_radius(weight / spots, INDENTATION_HARDNESS)
+    constriction = 1.0 / spot_conductance(radius, metal, metal_of(pot.metal).conductivity)
+    thickness = burner.wall_thickness * setup.factors.wall_thickness
+    spreading = 1.0 / sheet_conductance(radius, thickness, 0.5 * around / spots, metal)
     return joint_conductance(
-        pi * burner.outer_diameter * burner.rim_width,
+        around * burner.rim_width,
         gap,
         air.conductivity(380.0),
         spots * setup.factors.rim_contact,
-        spot_radius(weight / spots, INDENTATION_HARDNESS),
-        metal_of(burner.metal).conductivity,
-        metal_of(pot.metal).conductivity,
+        1.0 / (constriction + spreading),
         jump_distance(380.0, pressure),
     )
 
