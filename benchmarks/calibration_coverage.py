@@ -1,7 +1,7 @@
 """Do bands cover as often as they claim, and are they right on average? Synthetic benches, and the model fitted to
 them.
 
-python benchmarks/calibration_coverage.py [--quick] [--benches N] [--logs N] [--seed N] [--next]
+python benchmarks/calibration_coverage.py [--quick] [--benches N] [--logs N] [--seed N] [--next] [--write]
 
 For each bench the factors are drawn from their bands, and so many burns of the model get the errors of a bench. Three
 kinds of bench: `right`, where the drawing is what was built; `wrong`, where gap, wall, jets and strength of the spirit
@@ -10,7 +10,8 @@ as in doubt.
 
 Counted are the 90 % bands that hold what they speak of: of the mean, the model's own burn without errors; of the next
 burn, what one more noisy log says; of another build, the same where holes, walls and sizes of the build are drawn anew.
-Of a fit that is called bad no band is told. A burner that does not boil is drawn again.
+Of a fit that is called bad no band is told. A burner that does not boil is drawn again. --write notes how often
+those of `right` held, for `burnsim predict` to tell; the guide has a table to keep in step.
 
 With --next it is asked instead what a second burn is worth, when the boil of another design is wanted (`WANTED`): the
 burn that `propose_burns` proposes after the first, or the first again.
@@ -38,6 +39,7 @@ KINDS = ("right", "wrong", "doubted")
 BANDS: tuple[Of, ...] = ("mean", "next", "another")
 QUICK, FULL = 1, 40
 WANTED = {"pot.gap": "6 mm", "pot.water": "0.4 l", "burner.jets.diameter": "0.8 mm"}
+NOTE = Path(burnsim.__file__).parent / "report" / "coverage.toml"
 DESIGN = Path(__file__).parents[1] / "examples" / "weekend_double_wall.toml"
 
 
@@ -129,6 +131,17 @@ def told(kind: str, tally: Tally) -> str:
     return "\n".join(lines)
 
 
+def noted(tally: Tally) -> None:
+    """Note for `burnsim predict` how often the bands held."""
+    head = NOTE.read_text(encoding="utf-8").partition("benches")[0]
+    rows = {
+        band: [round(100.0 * float(np.mean(tally.held[band, mark]))) for mark in ("bloom", "boil", "burnout")]
+        for band in BANDS
+    }
+    text = "".join(f"{band} = {shares}\n" for band, shares in rows.items())
+    NOTE.write_text(f"{head}benches = {tally.fits}\n{text}", encoding="utf-8")
+
+
 def second_burns(benches: int, seed: int) -> None:
     """Compare a second burn as proposed with a repeat of the first, by the error of the boil that is wanted."""
     setup = burnsim.load(DESIGN)
@@ -164,7 +177,7 @@ def second_burns(benches: int, seed: int) -> None:
         print(f"second burn {name:<9} boil wanted off by {100 * error:.1f} % (root mean square of {len(values)})")
 
 
-def main(benches: int, logs: int, seed: int, *, quick: bool) -> None:
+def main(benches: int, logs: int, seed: int, *, quick: bool, write: bool) -> None:
     setup = burnsim.vary(burnsim.load(DESIGN), {} if quick else {"charge.fuel": "methanol 95"})
     random = np.random.default_rng(seed)
     tallies = {kind: Tally() for kind in KINDS[: 1 if quick else None]}
@@ -179,6 +192,8 @@ def main(benches: int, logs: int, seed: int, *, quick: bool) -> None:
             if k % 5 == 4 or k == benches - 1:
                 print(f"{k + 1} benches of {logs} logs a kind, {time.perf_counter() - start:.0f} s")
                 print("\n".join(told(kind, tally) for kind, tally in tallies.items()), flush=True)
+    if write:
+        noted(tallies["right"])
 
 
 if __name__ == "__main__":
@@ -188,9 +203,10 @@ if __name__ == "__main__":
     parser.add_argument("--logs", type=int, default=2, help="of each bench")
     parser.add_argument("--seed", type=int, default=0)
     parser.add_argument("--next", action="store_true", help="what a second burn is worth")
+    parser.add_argument("--write", action="store_true", help="note how often bands held")
     options = parser.parse_args()
     count = options.benches or (QUICK if options.quick else FULL)
     if options.next:
         second_burns(count, options.seed)
         raise SystemExit
-    main(count, 1 if options.quick else options.logs, options.seed, quick=options.quick)
+    main(count, 1 if options.quick else options.logs, options.seed, quick=options.quick, write=options.write)

@@ -56,6 +56,13 @@ def test_it_states_every_band() -> None:
         assert band.why in GUIDE
 
 
+def test_the_guide_tells_how_often_bands_held_as_predictions_do() -> None:
+    held = tomllib.loads((ROOT / "burnsim" / "report" / "coverage.toml").read_text(encoding="utf-8"))
+    cells = [", ".join(map(str, held[band])) + " %" for band in ("mean", "next", "another")]
+    assert f"| {' | '.join(cells)} |" in plain(GUIDE)
+    assert f"| of {held['benches']} benches," in GUIDE
+
+
 def test_the_guide_tells_every_key_of_a_bench_log() -> None:
     table = GUIDE.partition("| key | what it holds |")[2].partition("\n\n")[0]
     keys = {f"{name}.{key}" for name, items in TABLES.items() for key in (*items, *WORDS.get(name, ()))}

@@ -1,6 +1,8 @@
 """Predictions in words and as plain values."""
 
+import tomllib
 from collections.abc import Iterator
+from importlib.resources import files
 
 from burnsim.studies.calibrate.repeats import MILESTONES, SCATTER
 from burnsim.studies.predict.estimates import Quantile, Share
@@ -147,6 +149,7 @@ def _lines(found: Prediction, units: str) -> Iterator[str]:
     )
     if found.other is None:
         yield "  Nothing is learnt of this build yet: another one to this drawing has the band of the next burn."
+    yield f"  {_held()}"
     yield ""
     yield f"Figures, mean of this build{'':<16} {'5 %':>11} {'median':>11} {'95 %':>11}"
     for name, (title, dimension, figures) in ROWS.items():
@@ -166,6 +169,15 @@ def _lines(found: Prediction, units: str) -> Iterator[str]:
     yield from _errors(found)
     if found.failures:
         yield f"{len(found.failures)} burns could not be solved and are left out, the first: {found.failures[0]}"
+
+
+def _held() -> str:
+    held = tomllib.loads(files("burnsim.report").joinpath("coverage.toml").read_text(encoding="utf-8"))
+    bloom, boil, burnout = held["next"]
+    return (
+        f"On {held['benches']} benches that were made up, the next burn's band held bloom, boil and burn-out in "
+        f"{bloom}, {boil} and {burnout}\u00a0%; no measured burn has been tried."
+    )
 
 
 def _errors(found: Prediction) -> Iterator[str]:

@@ -223,6 +223,8 @@ def rim_heat(found: PoolSurface, well: Liquid, rim: float, p: Parameters) -> flo
     conductance *= 1.0 - 1.0 / (1.0 + deep * deep * deep * deep)
     share = stream_share(conductance, burning * well.heating_value, well.sheet, p)
     bathed = share * conductance * (foot_temperature(well.sheet) - rim)
+    if found.edge <= 0.0 or bathed <= 0.0:  # a rim hotter than the flame
+        return found.edge + bathed
     return sqrt(sqrt(found.edge**4 + bathed**4))
 
 
