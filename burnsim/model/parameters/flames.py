@@ -65,9 +65,10 @@ WARM_LAYER = 4e-3  # below a burning surface: diffusivity over regression, 0.8e-
 STIRRED_ULLAGE = 0.25
 """Depth of still gas over a pool that lies deep in its vessel, over the diameter: common practice, no source.
 
-Less in a resolved flame of 200 W of methanol in a well of 52 mm, 25 mm below its rim: air comes down along the wall,
-the flame begins at the surface, and that gets 34 W, as much as under some 4 mm of still gas. More in glass tubes below
-7 cm, in which ethanol burns slower and slower as it sinks (Dlugogorski and Wilson).
+Less in resolved flames of 200 and 300 W of methanol in a well of 52 mm, 25 mm below its rim: air comes down along the
+wall, the flame begins at the surface, and that gets 34 and 28 W, as much as under some 4 mm of still gas; but nothing
+quenches there. More in glass tubes below 7 cm, in which ethanol burns slower and slower as it sinks (Dlugogorski and
+Wilson).
 """
 
 EDGE_SHAPE = 1.5
