@@ -19,14 +19,7 @@ def wants_colour(stream: TextIO) -> bool:
 
 
 def painted(text: str, style: str, stream: TextIO) -> str:
-    """A text in a style, if the stream takes colour.
-
-    Parameters
-    ----------
-    text : one line
-    style : a key of `STYLES`
-    stream : where it will be printed
-    """
+    """A text in a style, if the stream takes colour."""
     return f"\x1b[{STYLES[style]}m{text}\x1b[0m" if wants_colour(stream) else text
 
 

@@ -4,8 +4,14 @@ import argparse
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from burnsim.cli.command import Commands, add_command
+
 SHELLS = ("bash", "zsh", "fish")
-EXAMPLES = """\
+HELP = """\
+print a script for completion in a shell
+
+Print a script that lets a shell complete commands, options and their values.
+
 examples:
   bash: burnsim completion bash > ~/.local/share/bash-completion/completions/burnsim
   zsh:  burnsim completion zsh > DIR/_burnsim      where DIR is one of $fpath
@@ -31,17 +37,10 @@ class Command(NamedTuple):
     bare: tuple[str, ...]
 
 
-def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
-    completion = commands.add_parser(
-        "completion",
-        help="print a script for completion in a shell",
-        description="Print a script that lets a shell complete commands, options and their values.",
-        epilog=EXAMPLES,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
+    completion = add_command(commands, _completion, HELP, None)
     completion.add_argument("shell", choices=SHELLS, help="which shell")
-    completion.set_defaults(run=_completion)
 
 
 def _completion(options: argparse.Namespace) -> None:

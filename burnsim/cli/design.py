@@ -69,11 +69,11 @@ def read_factors(options: argparse.Namespace) -> "Posterior | None":
     return found
 
 
-def refuse_inputs(option: str, path: str, inputs: Sequence[str]) -> None:
-    """Refuse to write over one of the files that are read."""
+def refuse_inputs(option: str, path: str | None, inputs: Sequence[str]) -> None:
+    """Refuse to write over one of the files that are read; None is none."""
     from burnsim.errors import InputError
 
-    target = Path(path)
-    for name in inputs:
+    target = Path(path or "")
+    for name in inputs if path is not None else ():
         if target.exists() and Path(name).exists() and target.samefile(name):
             raise InputError(option, path, "is one of the logs", "choose another file name")

@@ -3,11 +3,16 @@
 import argparse
 from pathlib import Path
 
+from burnsim.cli.command import Commands, add_command, add_units
 from burnsim.cli.design import add_factors, apply_factors, read_design
 from burnsim.cli.output import check_output, output, say
 from burnsim.errors import InputError
 
-EXAMPLES = """\
+HELP = """\
+write an empty bench log to fill in for a design
+
+Burn a design once, and write a bench log with its head filled in and its rows empty.
+
 examples:
   burnsim log my.toml -o saturday.csv              head as designed, a row a minute for as long as it should burn
   burnsim log my.toml -o saturday.csv --units us   in fl oz and degF
@@ -15,26 +20,18 @@ examples:
 """
 
 
-def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
-    log = commands.add_parser(
-        "log",
-        help="write an empty bench log to fill in for a design",
-        description="Burn a design once, and write a bench log with its head filled in and its rows empty.",
-        epilog=EXAMPLES,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
-    log.add_argument("file", metavar="FILE", help="design file (TOML)")
+    log = add_command(commands, _log, HELP)
     log.add_argument("-o", "--output", metavar="LOG", required=True, help="log to write, such as saturday.csv")
-    log.add_argument("--units", choices=("si", "us"), default="si", help="degC and ml, or degF and fl oz")
+    add_units(log)
     log.add_argument("--force", action="store_true", help="write over a file that is there")
     add_factors(log)
-    log.set_defaults(run=_log)
 
 
 def _log(options: argparse.Namespace) -> None:
     from burnsim.errors import SolverError
-    from burnsim.report.sheet.blank_log import blank_log
+    from burnsim.report.sheet.bench_log import blank_log
     from burnsim.solve import Failure
     from burnsim.studies.burn_many import burn_all
 

@@ -46,8 +46,10 @@ def told_of(options: Mapping[str, str], rest: str = "") -> Iterator[None]:
         raise InputError(field, error.value, error.problem, error.remedy) from None
 
 
-def check_output(option: str, path: str, suffixes: tuple[str, ...], design: str) -> None:
-    """Refuse an output file that could not be written, or that is the design itself, before the run."""
+def check_output(option: str, path: str | None, suffixes: tuple[str, ...], design: str) -> None:
+    """Refuse an output file that could not be written, or that is the design itself, before the run; None is none."""
+    if path is None:
+        return
     target = Path(path)
     if suffixes and target.suffix.lower() not in suffixes:
         what = "a picture format" if suffixes == PICTURE_SUFFIXES else "a format that can be written"

@@ -158,7 +158,7 @@ def _add_commands(parser: argparse.ArgumentParser) -> None:
                 and not option.required
                 and "default" not in str(option.help)
             ):
-                option.help = f"{option.help} (default: {'none' if option.default is None else option.default})"
+                option.help = f"{option.help} (default: {'none' if option.default in (None, []) else option.default})"
 
 
 @contextlib.contextmanager

@@ -2,10 +2,15 @@
 
 import argparse
 
+from burnsim.cli.command import Commands, add_command
 from burnsim.cli.design import add_set, read_design
 from burnsim.cli.output import check_output, output, say
 
-EXAMPLES = """\
+HELP = """\
+write a page to build from: cut list, heights, holes, order of work (PDF, HTML)
+
+Write a page to build a design from: drawing, cut list, heights, holes, tools, order, cautions.
+
 examples:
   burnsim plan my.toml -o plan.pdf                              one page of A4
   burnsim plan my.toml -o plan.pdf --units us --paper letter    inches and drill numbers, US Letter
@@ -13,21 +18,13 @@ examples:
 """
 
 
-def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
-    plan = commands.add_parser(
-        "plan",
-        help="write a page to build from: cut list, heights, holes, order of work (PDF, HTML)",
-        description="Write a page to build a design from: drawing, cut list, heights, holes, tools, order, cautions.",
-        epilog=EXAMPLES,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
-    plan.add_argument("file", metavar="FILE", help="design file (TOML)")
+    plan = add_command(commands, _plan, HELP)
     plan.add_argument("-o", "--output", metavar="OUT", required=True, help="ends in .pdf or .html")
     plan.add_argument("--units", choices=("si", "us"), default="si", help="mm and ml, or inches and fl oz")
     plan.add_argument("--paper", choices=("a4", "letter"), default="a4", help="size of the page of a PDF")
     add_set(plan)
-    plan.set_defaults(run=_plan)
 
 
 def _plan(options: argparse.Namespace) -> None:

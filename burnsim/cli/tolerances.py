@@ -10,13 +10,7 @@ OPTION = "--tolerance"
 
 
 def add_tolerances(parser: argparse.ArgumentParser, what: str) -> None:
-    """Add the option to a parser.
-
-    Parameters
-    ----------
-    parser : of a command
-    what : the command does with such a size, an example in it
-    """
+    """Add the option to a parser."""
     parser.add_argument(
         OPTION,
         metavar="PATH=SHARE",

@@ -1,5 +1,7 @@
 """What a person writes after `--vary` and `--set`: a field and its values, or its value."""
 
+from collections.abc import Iterator
+
 import numpy as np
 
 from burnsim.errors import InputError
@@ -40,12 +42,7 @@ def read_vary(texts: list[str], sampled: bool) -> dict[str, list[object]]:
     from burnsim.studies.sweep.plan import is_numeric, spec_at
 
     found: dict[str, list[object]] = {}
-    for text in texts:
-        path, equals, values = (part.strip() for part in text.partition("="))
-        if not equals or not path or not values:
-            raise InputError(OPTION, text, "is not PATH=VALUES", "write it like burner.jets.diameter=0.5mm:1.2mm:8")
-        if path in found:
-            raise InputError(OPTION, text, f"varies {path} a second time", "give all its values in one list")
+    for text, path, values in _split(texts, OPTION):
         spec = spec_at(path)
         if ":" not in values or not is_numeric(spec):
             found[path] = [_one(part.strip(), spec, text) for part in values.split(",")]
@@ -80,12 +77,7 @@ def read_set(texts: list[str], option: str = "--set") -> dict[str, object]:
     from burnsim.studies.sweep.plan import spec_at
 
     found: dict[str, object] = {}
-    for text in texts:
-        path, equals, value = (part.strip() for part in text.partition("="))
-        if not equals or not path or not value:
-            raise InputError(option, text, "is not PATH=VALUE", "write it like charge.volume='30 ml'")
-        if path in found:
-            raise InputError(option, text, f"sets {path} a second time", "set it once")
+    for text, path, value in _split(texts, option):
         spec = spec_at(path)
         if value.startswith("{"):
             try:
@@ -95,6 +87,22 @@ def read_set(texts: list[str], option: str = "--set") -> dict[str, object]:
         else:
             found[path] = _one(value, spec, text, option)
     return found
+
+
+def _split(texts: list[str], option: str) -> Iterator[tuple[str, str, str]]:
+    """Each text with its path and what is said of it; no path comes twice."""
+    many = option == OPTION
+    seen: set[str] = set()
+    for text in texts:
+        path, equals, value = (part.strip() for part in text.partition("="))
+        if not equals or not path or not value:
+            example = "burner.jets.diameter=0.5mm:1.2mm:8" if many else "charge.volume='30 ml'"
+            raise InputError(option, text, f"is not PATH={'VALUES' if many else 'VALUE'}", f"write it like {example}")
+        if path in seen:
+            does, remedy = ("varies", "give all its values in one list") if many else ("sets", "set it once")
+            raise InputError(option, text, f"{does} {path} a second time", remedy)
+        seen.add(path)
+        yield text, path, value
 
 
 def _one(part: str, spec: Spec, text: str, option: str = OPTION) -> object:

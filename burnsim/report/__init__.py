@@ -41,35 +41,20 @@ TELLINGS: dict[str, Telling] = {
 
 
 def summary(result: object, units: str = "si") -> str:
-    """Any result in words.
-
-    Parameters
-    ----------
-    result : of a burn or a study
-    units : "si" or "us"
-    """
+    """Any result in words."""
     telling = TELLINGS[type(result).__name__]
     module: Any = import_module(f"{__name__}.{telling.module}")
     return str(getattr(module, telling.words)(result, units))
 
 
 def html(result: object) -> str:
-    """Any result as HTML for a notebook.
-
-    Parameters
-    ----------
-    result : a setup, or what came of a burn or a study
-    """
+    """Any result as HTML for a notebook."""
     module: Any = import_module(f"{__name__}.notebook")
     return str(module.html(result))
 
 
 def to_dict(result: object) -> dict[str, object]:
     """Any result as plain values.
-
-    Parameters
-    ----------
-    result : of a burn or a study
 
     Returns
     -------
@@ -84,10 +69,6 @@ def to_dict(result: object) -> dict[str, object]:
 
 def rows(result: object) -> list[dict[str, object]]:
     """The rows of a result that is a table.
-
-    Parameters
-    ----------
-    result : of a study
 
     Returns
     -------

@@ -33,12 +33,7 @@ def bench_text(result: BenchResult, units: str = "si", by_model: Figure | None =
 
 
 def repeats_text(results: Sequence[BenchResult]) -> str:
-    """Repeats and builds compared, in words; empty for a single log.
-
-    Parameters
-    ----------
-    results : of `analyse`, one a log
-    """
+    """Repeats and builds compared, in words; empty for a single log."""
     if len(results) < 2:
         return ""
     lines = ["Repeats and builds"]

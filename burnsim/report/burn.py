@@ -33,12 +33,7 @@ def millilitres(burn: Outcome, mass: float | None) -> float | None:
 
 
 def burn_dict(burn: Outcome) -> dict[str, object]:
-    """Milestones, figures, ledgers and verdicts; keys carry their unit, None where it did not happen or was not kept.
-
-    Parameters
-    ----------
-    burn : a result
-    """
+    """Milestones, figures, ledgers and verdicts; keys carry their unit; None where it did not come."""
     marks = burn.milestones
     return {
         "name": burn.setup.name,
@@ -70,13 +65,7 @@ def burn_dict(burn: Outcome) -> dict[str, object]:
 
 
 def burn_text(burn: Outcome, units: str = "si") -> str:
-    """The burn in words and a few figures.
-
-    Parameters
-    ----------
-    burn : a result
-    units : "si" or "us"
-    """
+    """The burn in words and a few figures."""
     setup = burn.setup
     lines = [setup.name or "Burn", _charge_line(burn, units), ""]
     lines += ["Milestones"]
@@ -142,13 +131,7 @@ def _charge_line(burn: Outcome, units: str) -> str:
 
 
 def key_figures(burn: Outcome, units: str = "si") -> Iterator[tuple[str, str]]:
-    """Milestones and figures, each with its name.
-
-    Parameters
-    ----------
-    burn : a result
-    units : "si" or "us"
-    """
+    """Milestones and figures, each with its name."""
     for name, mark, otherwise in _milestones(burn):
         if mark.time is None:
             yield name, f"{otherwise}: {told(mark.reason, units)}"

@@ -18,13 +18,7 @@ FEW = 0.1
 
 
 def calibration_text(found: Calibration, units: str = "si") -> str:
-    """A calibration in words.
-
-    Parameters
-    ----------
-    found : of `calibrate`
-    units : "si" or "us"
-    """
+    """A calibration in words."""
     measure("temperature", units)
     return "\n".join(_lines(found, units))
 
@@ -146,13 +140,7 @@ def _factors(found: Calibration) -> Iterator[str]:
 
 
 def explanation_text(one: Explanation, bad: bool) -> str:
-    """A size that would explain a misfit, as a sentence.
-
-    Parameters
-    ----------
-    one : of a calibration
-    bad : whether the fit is bad
-    """
+    """A size that would explain a misfit, as a sentence."""
     what = "the spirit" if one.path == STRENGTH else one.path
     more, less = ("stronger", "weaker") if one.path == STRENGTH else ("larger", "smaller")
     by = f"{100 * abs(one.ratio - 1.0):.0f}\u00a0% {more if one.ratio > 1.0 else less} than drawn"
@@ -166,13 +154,7 @@ def explanation_text(one: Explanation, bad: bool) -> str:
 
 
 def next_text(found: NextBurns, units: str = "si") -> str:
-    """Which burn next, in words.
-
-    Parameters
-    ----------
-    found : of `propose_burns`
-    units : "si" or "us"; shares and times have none
-    """
+    """Which burn next, in words."""
     measure("mass", units)
     answer = found.answer.replace("burnout", "burn-out")
     low, high = (format_time(found.middle * share) for share in found.band)
@@ -211,12 +193,7 @@ def next_dict(found: NextBurns) -> dict[str, object]:
 
 
 def alike_text(pair: Alike) -> str:
-    """Two factors that the data cannot tell apart, as a clause.
-
-    Parameters
-    ----------
-    pair : of a calibration
-    """
+    """Two factors that the data cannot tell apart, as a clause."""
     how = "against each other" if pair.cosine > 0.0 else "together"
     return (
         f"{pair.first} and {pair.second} act alike on these data ({abs(pair.cosine):.2f}): they can be traded {how}, "

@@ -35,12 +35,7 @@ PLACES = {
 
 
 def limits(found: FillLimits) -> dict[str, Limit]:
-    """The limits by name, those that apply; where two pots were looked at, both and the lower.
-
-    Parameters
-    ----------
-    found : fill limits; on a level stand none of them is tilted
-    """
+    """The limits by name, those that apply; where two pots were looked at, both and the lower."""
     warm = found.burning_sealed_warm
     named = {
         "cold_level": found.cold_level,
@@ -54,12 +49,7 @@ def limits(found: FillLimits) -> dict[str, Limit]:
 
 
 def fill_dict(found: FillLimits) -> dict[str, object]:
-    """Plain values, volumes in millilitres; None where there is no limit.
-
-    Parameters
-    ----------
-    found : fill limits
-    """
+    """Plain values, volumes in millilitres; None where there is no limit."""
     named = limits(found)
     volumes: dict[str, object] = {f"{name}_ml": _ml(named[name].volume) if name in named else None for name in NAMES}
     return {
@@ -105,13 +95,7 @@ def fill_rows(found: FillLimits) -> list[dict[str, object]]:
 
 
 def fill_text(found: FillLimits, units: str = "si") -> str:
-    """The limits in words.
-
-    Parameters
-    ----------
-    found : fill limits
-    units : "si" or "us"
-    """
+    """The limits in words."""
     return "\n".join(_lines(found, units))
 
 
@@ -152,12 +136,7 @@ def _held_back(found: FillLimits, units: str) -> Iterator[str]:
 
 
 def rows(found: FillLimits) -> dict[str, Limit]:
-    """The limits that people are told, by name: of two pots under which the well is sealed, the one that decides.
-
-    Parameters
-    ----------
-    found : fill limits
-    """
+    """The limits that people are told, by name: of two pots under which the well is sealed, the one that decides."""
     named = {name: limit for name, limit in limits(found).items() if name not in EITHER_POT}
     if found.burning_sealed is found.burning_vented:
         del named["burning_sealed"]  # a chamber that is sealed by design has one limit over a burn
@@ -165,24 +144,12 @@ def rows(found: FillLimits) -> dict[str, Limit]:
 
 
 def row_name(found: FillLimits, name: str) -> str:
-    """A limit's name, with its slope where it has one.
-
-    Parameters
-    ----------
-    found : fill limits
-    name : of one of `rows`
-    """
+    """A limit's name, with its slope where it has one."""
     return NAMES[name] + (f" {shown(found.tilt, 'angle', digits=3)}" if name == "cold_tilted" else "")
 
 
 def row_words(limit: Limit, units: str) -> tuple[float | None, str]:
-    """The largest load of a limit that is known to keep it [m3], and what becomes of more.
-
-    Parameters
-    ----------
-    limit : one of a design
-    units : "si" or "us"
-    """
+    """The largest load of a limit that is known to keep it [m3], and what becomes of more."""
     return (limit.proven, _unproven(limit, units)) if limit.dark else (limit.volume, told(limit.reason, units))
 
 
@@ -195,13 +162,7 @@ def _unproven(limit: Limit, units: str) -> str:
 
 
 def pour_words(found: FillLimits, units: str) -> str:
-    """The answer in one sentence: how much to pour at most, of what, where, and why no more.
-
-    Parameters
-    ----------
-    found : fill limits
-    units : "si" or "us"; the amount stands in the other too
-    """
+    """The answer in one sentence: how much to pour at most, of what, where, and why no more."""
     setup = found.setup
     pot = "without a pot" if setup.pot is None else "with this pot"
     stand = f"on a slope of {shown(found.tilt, 'angle', digits=3)}" if found.tilt > 0.0 else "on a level stand"
@@ -223,13 +184,7 @@ def _lowest(found: FillLimits) -> tuple[str, Limit]:
 
 
 def why_no_more(found: FillLimits, units: str) -> str:
-    """Why no more may be poured, without the load that is told beside it.
-
-    Parameters
-    ----------
-    found : fill limits
-    units : "si" or "us"
-    """
+    """Why no more may be poured, without the load that is told beside it."""
     name, limit = _lowest(found)
     if limit.dark:
         return f"{PLACES[name]}{limit.dark} at larger loads, before it can spill, so nothing is known of them"
@@ -237,13 +192,7 @@ def why_no_more(found: FillLimits, units: str) -> str:
 
 
 def kept_words(found: FillLimits, units: str) -> str:
-    """The margin that every limit keeps, as a clause.
-
-    Parameters
-    ----------
-    found : fill limits
-    units : "si" or "us"
-    """
+    """The margin that every limit keeps, as a clause."""
     text = f"Margin kept: {told(found.margin.in_words(), units)}"
     head = burning_head(found.setup, found.margin)
     if found.setup.burner.jets is not None and head > found.margin.head:
@@ -252,13 +201,7 @@ def kept_words(found: FillLimits, units: str) -> str:
 
 
 def notes(found: FillLimits, units: str) -> tuple[str, ...]:
-    """What else should be known, each note once, with the limits that it goes for.
-
-    Parameters
-    ----------
-    found : fill limits
-    units : "si" or "us"
-    """
+    """What else should be known, each note once, with the limits that it goes for."""
     heard: dict[str, list[str]] = {}
     for name, limit in rows(found).items():
         for note in limit.notes:
@@ -269,12 +212,7 @@ def notes(found: FillLimits, units: str) -> tuple[str, ...]:
 
 
 def own_load(found: FillLimits) -> str:
-    """A warning that the design loads more than is known to be safe; empty if it does not.
-
-    Parameters
-    ----------
-    found : fill limits
-    """
+    """A warning that the design loads more than is known to be safe; empty if it does not."""
     load = found.setup.charge.volume
     if found.safe is None or load <= found.safe:
         return ""
@@ -318,13 +256,7 @@ def _ml(volume: float | None) -> float | None:
 
 
 def relief_text(relief: Relief, units: str = "si") -> str:
-    """The relief that a load needs, as a clause.
-
-    Parameters
-    ----------
-    relief : of `find_relief`
-    units : "si" or "us"
-    """
+    """The relief that a load needs, as a clause."""
     notch = f"{shown(relief.width, 'length', units, 3)} × {shown(relief.depth, 'length', units, 3)}"
     reason = told(relief.reason, units)
     if relief.dark:
@@ -341,12 +273,7 @@ def relief_text(relief: Relief, units: str = "si") -> str:
 
 
 def relief_dict(relief: Relief) -> dict[str, object]:
-    """A relief as plain values.
-
-    Parameters
-    ----------
-    relief : of `find_relief`
-    """
+    """A relief as plain values."""
     return {
         "relief_area_mm2": None if relief.area is None else relief.area * 1e6,
         "relief_notches": relief.notches,
@@ -358,13 +285,7 @@ def relief_dict(relief: Relief) -> dict[str, object]:
 
 
 def odds_text(odds: SpillOdds, units: str = "si") -> str:
-    """How likely it spills, as a sentence.
-
-    Parameters
-    ----------
-    odds : of `estimate_spill_odds`
-    units : "si" or "us"
-    """
+    """How likely it spills, as a sentence."""
     text = (
         f"It spills in {100.0 * odds.probability:.1f}\u00a0% of {odds.samples} sampled burns "
         f"(95 % interval {100.0 * odds.low:.1f} to {100.0 * odds.high:.1f}\u00a0%)"
@@ -378,12 +299,7 @@ def odds_text(odds: SpillOdds, units: str = "si") -> str:
 
 
 def odds_dict(odds: SpillOdds) -> dict[str, object]:
-    """The odds of a spill as plain values.
-
-    Parameters
-    ----------
-    odds : of `estimate_spill_odds`
-    """
+    """The odds of a spill as plain values."""
     return {
         "value": odds.probability,
         "standard_error": odds.error,

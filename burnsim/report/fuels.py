@@ -78,13 +78,7 @@ spirit soots (methanol does not; above some 30 % pots blacken: common practice, 
 
 
 def comparison_text(comparison: FuelComparison, units: str = "si") -> str:
-    """Three tables, and what is worth knowing of each spirit.
-
-    Parameters
-    ----------
-    comparison : spirits side by side
-    units : "si" or "us"
-    """
+    """Three tables, and what is worth knowing of each spirit."""
     measure("volume", units)
     setup = comparison.setup
     rows = comparison.rows
@@ -123,12 +117,7 @@ def wrapped(text: str) -> list[str]:
 
 
 def comparison_dict(comparison: FuelComparison) -> dict[str, object]:
-    """Plain values of a comparison.
-
-    Parameters
-    ----------
-    comparison : spirits side by side
-    """
+    """Plain values of a comparison."""
     return {
         "name": comparison.setup.name,
         "charge": comparison.charge,
@@ -252,13 +241,7 @@ def _notes(row: FuelRow) -> list[str]:
 
 
 def water_limit_text(limit: WaterLimit, units: str = "si") -> str:
-    """How much water a spirit may hold, with the strength of a bottle beside each share.
-
-    Parameters
-    ----------
-    limit : of `find_water_limits`
-    units : "si" or "us"
-    """
+    """How much water a spirit may hold, with the strength of a bottle beside each share."""
     parts = []
     for name, words in (("blooms", "blooms"), ("lasts", "burns its charge out"), ("boils", "boils")):
         share: float | None = getattr(limit, name)
@@ -275,12 +258,7 @@ def water_limit_text(limit: WaterLimit, units: str = "si") -> str:
 
 
 def water_limit_dict(limit: WaterLimit) -> dict[str, object]:
-    """How much water a spirit may hold, as plain values.
-
-    Parameters
-    ----------
-    limit : of `find_water_limits`
-    """
+    """How much water a spirit may hold, as plain values."""
     return {
         "fuel": limit.fuel.name,
         "water_volume_fraction": limit.water,

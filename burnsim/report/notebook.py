@@ -28,12 +28,7 @@ _numbers = count()
 
 
 def html(result: Told) -> str:
-    """A design or a result as HTML.
-
-    Parameters
-    ----------
-    result : a setup, or what came of a burn or a study
-    """
+    """A design or a result as HTML."""
     caution = f"<p><small>{CAUTION}</small></p>"
     if isinstance(result, Setup):
         return _page(result.name or "Design", lambda ax: plots.section(result, ax), _setup(result)) + caution

@@ -35,10 +35,6 @@ def register_fonts() -> None:
 def paper_called(word: str) -> Paper:
     """The size of paper that a word means.
 
-    Parameters
-    ----------
-    word : a key of `PAPERS`, in any case
-
     Raises
     ------
     InputError

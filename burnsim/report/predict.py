@@ -31,13 +31,7 @@ RISKS = ("never lit", "never blooms", "quenched", "no boil", "spills", "flames p
 
 
 def prediction_text(found: Prediction, units: str = "si") -> str:
-    """A prediction in words.
-
-    Parameters
-    ----------
-    found : of `predict`
-    units : "si" or "us"
-    """
+    """A prediction in words."""
     measure("mass", units)
     return "\n".join(_lines(found, units))
 

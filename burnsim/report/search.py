@@ -27,13 +27,7 @@ FINE = 1e-3
 
 
 def search_text(found: Search, units: str = "si") -> str:
-    """A search in words.
-
-    Parameters
-    ----------
-    found : of `search`
-    units : "si" or "us"
-    """
+    """A search in words."""
     measure("mass", units)
     return "\n".join(_lines(found, units))
 
@@ -224,11 +218,6 @@ def _shown(found: Search, one: Candidate, units: str) -> Iterator[str]:
 
 def limit_text(limit: Limit, units: str = "si") -> str:
     """A limit of a search.
-
-    Parameters
-    ----------
-    limit : of a figure or on a verdict
-    units : "si" or "us"
 
     >>> from burnsim.units import plain
     >>> plain(limit_text(Limit("boil", None, 720.0, False, 0.9))), limit_text(Limit("spills", None, None, True, 0.99))

@@ -49,13 +49,7 @@ def start_word(cell: StartCell, own: float, units: str = "si") -> str:
 
 
 def start_text(result: StartMap, units: str = "si") -> str:
-    """Does it start, in how many minutes does the water boil, and on how much spirit.
-
-    Parameters
-    ----------
-    result : a map of places
-    units : "si" or "us"
-    """
+    """Does it start, in how many minutes does the water boil, and on how much spirit."""
     setup = result.setup
     volume = measure("volume", units)
     own = setup.charge.primer
@@ -82,12 +76,7 @@ def start_text(result: StartMap, units: str = "si") -> str:
 
 
 def start_dict(result: StartMap) -> dict[str, object]:
-    """Plain values of a map.
-
-    Parameters
-    ----------
-    result : a map of places
-    """
+    """Plain values of a map."""
     return {
         "name": result.setup.name,
         "fuel": result.setup.charge.fuel.name,

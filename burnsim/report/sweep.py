@@ -17,13 +17,7 @@ HEADS = {"boil": "time", "boil_fuel": "burnt", "boil_volume": "as poured"}
 
 
 def describe(dataset: "xarray.Dataset", units: str = "si") -> str:
-    """Write a sweep in words.
-
-    Parameters
-    ----------
-    dataset : of `sweep`
-    units : "si" or "us"
-    """
+    """Write a sweep in words."""
     measure("mass", units)
     status = dataset["status"].values.ravel()
     sizes = " × ".join(f"{size} {name}" for name, size in dataset.sizes.items())

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from burnsim import cli
-from burnsim.cli.span import span
+from burnsim.cli.values import span
 from burnsim.errors import InputError
 from burnsim.units import plain
 

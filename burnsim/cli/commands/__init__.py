@@ -1,7 +1,7 @@
 """The subcommands of `burnsim`, one a file.
 
-Each module has `add_to(commands)`: it adds its parser, with `set_defaults(run=...)`, to the subparsers. Modules load
-what they need inside their functions, so that `burnsim --help` stays quick.
+Each module has a text of help and `add_to(commands)`, which declares it by `add_command` of `burnsim.cli.command`; what
+all of them share is there. Modules load what they need inside their functions, so that `burnsim --help` stays quick.
 """
 
 from argparse import ArgumentParser, _SubParsersAction

@@ -1,13 +1,11 @@
 """`burnsim bench LOG...`: what bench logs say."""
 
 import argparse
-import json
 from typing import TYPE_CHECKING
 
-from burnsim.cli.bar import bar
+from burnsim.cli.command import Commands, add_command, add_units, bar, print_json, save_picture
 from burnsim.cli.design import add_factors, read_design, read_factors, refuse_inputs
 from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say
-from burnsim.cli.picture import add_units, save_picture
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -18,7 +16,11 @@ if TYPE_CHECKING:
     from burnsim.studies.bench.analysis import BenchResult
 
 BURNS = 256  # a prediction that readings are drawn over
-EXAMPLES = """\
+HELP = """\
+work out what bench logs say: efficiency, power, repeats
+
+Work out what bench logs say: efficiency by the standard formula, power, boil time, repeats.
+
 examples:
   burnsim bench saturday.csv                              efficiency, power, boil time, with their uncertainty
   burnsim bench a1.csv a2.csv b1.csv --plot bench.png     repeats and builds compared, with a picture
@@ -29,15 +31,9 @@ A log is a text file: conditions as TOML, a line ---, then rows such as "1:30, 2
 """
 
 
-def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
-    bench = commands.add_parser(
-        "bench",
-        help="work out what bench logs say: efficiency, power, repeats",
-        description="Work out what bench logs say: efficiency by the standard formula, power, boil time, repeats.",
-        epilog=EXAMPLES,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
+    bench = add_command(commands, _bench, HELP, None)
     bench.add_argument("logs", metavar="LOG", nargs="+", help="bench log (conditions, a line ---, readings)")
     bench.add_argument("--design", metavar="FILE", help="design that was burnt; fills in what a log does not state")
     bench.add_argument("--json", action="store_true", help="print one JSON object instead of the text")
@@ -47,8 +43,8 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
         help="save a picture (png, pdf, svg, ...): temperature and power; with --design, readings over the prediction",
     )
     add_factors(bench)
-    add_units(bench, "of text and picture")
-    bench.set_defaults(run=_bench, file="")
+    add_units(bench, "degC and ml, or degF and fl oz, of text and picture; JSON is SI")
+    bench.set_defaults(file="")
 
 
 def _bench(options: argparse.Namespace) -> None:
@@ -58,9 +54,8 @@ def _bench(options: argparse.Namespace) -> None:
     from burnsim.studies.bench.reference import predict_reference
 
     options.file = options.logs[0]
-    if options.plot is not None:
-        check_output("--plot", options.plot, PICTURE_SUFFIXES, options.logs[0])
-        refuse_inputs("--plot", options.plot, options.logs)
+    check_output("--plot", options.plot, PICTURE_SUFFIXES, options.logs[0])
+    refuse_inputs("--plot", options.plot, options.logs)
     design = None
     if options.design is not None:
         options.file = options.design
@@ -70,18 +65,16 @@ def _bench(options: argparse.Namespace) -> None:
         options.file = path
         results.append(analyse(read_bench_log(path), design))
     units = options.units
-    if options.plot is not None:
-        from burnsim import plots
+    if options.plot is not None and design is not None:
+        _save_measured(options, results, design)
+    else:
 
-        if design is None:
-            save_picture(
-                "--plot",
-                options.plot,
-                (7.0, 6.0),
-                lambda figure: plots.bench(results, figure.subplots(2, 1, sharex=True), units=units),
-            )
-        else:
-            _save_measured(options, results, design)
+        def draw(figure: "Figure") -> None:
+            from burnsim import plots
+
+            plots.bench(results, figure.subplots(2, 1, sharex=True), units=units)
+
+        save_picture(options.plot, draw, (7.0, 6.0))
     by_model = [None if design is None else predict_reference(design, result.log) for result in results]
     if options.json:
         tables = [
@@ -89,7 +82,7 @@ def _bench(options: argparse.Namespace) -> None:
             for result, model in zip(results, by_model, strict=True)
         ]
         found = {"logs": tables, "repeats": repeats_dict(results)}
-        print(json.dumps(found, indent=2, allow_nan=False))
+        print_json(found)
         return
     texts = [bench_text(result, units, model) for result, model in zip(results, by_model, strict=True)]
     print("\n\n".join(part for part in (*texts, repeats_text(results)) if part))
@@ -111,4 +104,4 @@ def _save_measured(options: argparse.Namespace, results: "Sequence[BenchResult]"
         for result, one, pair in zip(results, found, axes.T, strict=True):
             plots.measured(result.log, one, list(pair), units=options.units)
 
-    save_picture("--plot", options.plot, (7.5 * len(found), 6.5), draw)
+    save_picture(options.plot, draw, (7.5 * len(found), 6.5))

@@ -1,15 +1,12 @@
 """`burnsim burn FILE...`: simulate a burn of each design and print its bench note."""
 
 import argparse
-import json
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from burnsim.cli.cautions import print_cautions
+from burnsim.cli.command import Commands, add_answers, add_command, print_json, save_picture, tell_words
 from burnsim.cli.design import add_factors, apply_factors, read_design
 from burnsim.cli.output import PICTURE_SUFFIXES, check_output, output, say
-from burnsim.cli.picture import save_picture
 from burnsim.errors import InputError
 
 if TYPE_CHECKING:
@@ -18,7 +15,11 @@ if TYPE_CHECKING:
     from burnsim.model.description.setup import Setup
     from burnsim.solve import Burn
 
-EXAMPLES = """\
+HELP = """\
+simulate one burn and print a bench note
+
+Simulate one burn from the match to the last flame, and print a bench note.
+
 examples:
   burnsim burn my.toml                              the bench note
   burnsim burn my.toml --units us --plot burn.png   in degF and fl oz, with a picture
@@ -27,26 +28,14 @@ examples:
 """
 
 
-def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
-    burn = commands.add_parser(
-        "burn",
-        help="simulate one burn and print a bench note",
-        description="Simulate one burn from the match to the last flame, and print a bench note.",
-        epilog=EXAMPLES,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
+    burn = add_command(commands, _burn, HELP, None)
     burn.add_argument("files", metavar="FILE", nargs="+", help="design file (TOML), or several")
-    burn.add_argument(
-        "--json",
-        action="store_true",
-        help="print one JSON object instead of the note; a list for several designs",
-    )
-    burn.add_argument("--plot", metavar="FILE", help="save the picture of temperatures and power (png, pdf, svg, ...)")
+    add_answers(burn, "the note; a list for several designs", "the picture of temperatures and power")
     burn.add_argument("--series", metavar="FILE.csv", help="save the curves as comma-separated values")
-    burn.add_argument("--units", choices=("si", "us"), default="si", help="degC and ml, or degF and fl oz; JSON is SI")
     add_factors(burn)
-    burn.set_defaults(run=_burn, file="")
+    burn.set_defaults(file="")
 
 
 def _burn(options: argparse.Namespace) -> None:
@@ -56,36 +45,29 @@ def _burn(options: argparse.Namespace) -> None:
     setups = []
     for options.file in designs:
         setups.append(apply_factors(read_design(options), options))
-        if options.plot is not None:
-            check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
-        if options.series is not None:
-            check_output("--series", options.series, (), options.file)
+        check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
+        check_output("--series", options.series, (), options.file)
     results = []
     for options.file, setup in zip(designs, setups, strict=True):
         say(f"burning {setup.name or options.file} ...")
         results.append(_simulate(setup))
-    if options.plot is not None:
+
+    def draw(figure: "Figure") -> None:
         from burnsim import plots
 
-        def draw(figure: "Figure") -> None:
-            for result, ax in zip(results, figure.subplots(len(results), 1, squeeze=False)[:, 0], strict=True):
-                plots.burn(result, ax=ax, units=options.units)
+        for result, ax in zip(results, figure.subplots(len(results), 1, squeeze=False)[:, 0], strict=True):
+            plots.burn(result, ax=ax, units=options.units)
 
-        save_picture("--plot", options.plot, (7.0, 5.6 * len(results)), draw)
+    save_picture(options.plot, draw, (7.0, 5.6 * len(results)))
     if options.series is not None:
         with output("--series", options.series) as place:
             _save_series(results[0], place)
         say(f"curves saved to {options.series}")
     if options.json:
         tables = [result.to_dict() for result in results]
-        print(json.dumps(tables[0] if len(tables) == 1 else tables, indent=2, allow_nan=False))
-        return
-    from burnsim.cli.colour import painted, with_headings
-
-    print(with_headings("\n\n".join(result.summary(options.units) for result in results), sys.stdout))
-    chamber = any(setup.burner.has_gallery for setup in setups)
-    components = tuple({name: None for setup in setups for name in setup.charge.fuel.components})
-    print_cautions(chamber, components, painted("Cautions", "bold", sys.stdout))
+        print_json(tables[0] if len(tables) == 1 else tables)
+    else:
+        tell_words([result.summary(options.units) for result in results], *setups)
 
 
 def _simulate(setup: "Setup") -> "Burn":

@@ -1,23 +1,26 @@
 """`burnsim calibrate --design FILE LOG...`: learn the uncertain factors from bench logs."""
 
 import argparse
-import json
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from burnsim.cli.bar import bar
-from burnsim.cli.cautions import print_cautions
+from burnsim.cli.command import Commands, add_answers, add_command, bar, print_json, save_picture, tell
 from burnsim.cli.design import add_factors, read_design, read_factors, refuse_inputs
 from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say
-from burnsim.cli.picture import add_units, save_picture
 from burnsim.cli.tolerances import add_tolerances, read_tolerances
 
 if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
     from burnsim.model.description.setup import Setup
     from burnsim.studies.calibrate.fit import Calibration
     from burnsim.studies.calibrate.posterior import Posterior
 
-EXAMPLES = """\
+HELP = """\
+learn the uncertain factors from bench logs
+
+Learn the uncertain factors from bench logs, with their bands as priors; tell what is not learnt.
+
 examples:
   burnsim calibrate --design my.toml saturday.csv sunday.csv --out learnt.toml
   burnsim calibrate --design my.toml saturday.csv --tolerance pot.gap=50%   the gap may be half as wide again
@@ -27,15 +30,9 @@ examples:
 """
 
 
-def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
-    calibrate = commands.add_parser(
-        "calibrate",
-        help="learn the uncertain factors from bench logs",
-        description="Learn the uncertain factors from bench logs, with their bands as priors; tell what is not learnt.",
-        epilog=EXAMPLES,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
+    calibrate = add_command(commands, _calibrate, HELP, None)
     calibrate.add_argument("logs", metavar="LOG", nargs="*", help="bench log; none with --next alone")
     calibrate.add_argument(
         "--design",
@@ -58,10 +55,8 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     add_tolerances(calibrate, "a size in doubt to learn too, such as pot.gap=50%%")
     add_factors(calibrate)
     calibrate.add_argument("--force", action="store_true", help="save the factors of a bad fit all the same")
-    calibrate.add_argument("--json", action="store_true", help="print one JSON object instead of the text")
-    calibrate.add_argument("--plot", metavar="FILE", help="save the picture of the residuals (png, pdf, svg, ...)")
-    add_units(calibrate, "of text and picture")
-    calibrate.set_defaults(run=_calibrate, file="")
+    add_answers(calibrate, "the text", "the picture of the residuals")
+    calibrate.set_defaults(file="")
 
 
 def _calibrate(options: argparse.Namespace) -> None:
@@ -82,10 +77,9 @@ def _calibrate(options: argparse.Namespace) -> None:
         _next(options, design, read_factors(options), tolerances)
         return
     for option, path, suffixes in (("--out", options.out, (".toml",)), ("--plot", options.plot, PICTURE_SUFFIXES)):
-        if path is not None:
-            for one in options.design:
-                check_output(option, path, suffixes, one)
-            refuse_inputs(option, path, options.logs)
+        for one in options.design:
+            check_output(option, path, suffixes, one)
+        refuse_inputs(option, path, options.logs)
     logs = []
     for path in options.logs:
         options.file = path
@@ -98,18 +92,14 @@ def _calibrate(options: argparse.Namespace) -> None:
         found = calibrate(
             designs if len(designs) > 1 else design, logs, factors=names, before=before, tolerances=tolerances
         )
-    if options.plot is not None:
+    tall = 0.4 * len(found.nuisances)
+
+    def draw(figure: "Figure") -> None:
         from burnsim import plots
 
-        tall = 0.4 * len(found.nuisances)
-        save_picture(
-            "--plot",
-            options.plot,
-            (8.0, 5.5 + tall),
-            lambda figure: plots.calibration(
-                found, figure.subplots(2, 1, height_ratios=(1.0 + tall, 2.2)), units=options.units
-            ),
-        )
+        plots.calibration(found, figure.subplots(2, 1, height_ratios=(1.0 + tall, 2.2)), units=options.units)
+
+    save_picture(options.plot, draw, (8.0, 5.5 + tall))
     _print(options, found, design)
     if options.next is not None and not found.bad:
         _next(options, design, found.posterior, {})
@@ -123,13 +113,8 @@ def _calibrate(options: argparse.Namespace) -> None:
 
 def _print(options: argparse.Namespace, found: "Calibration", design: "Setup") -> None:
     """What was learnt, in words or as JSON; with `--next` the only JSON is that of what to burn next."""
-    from burnsim.report.calibrate import calibration_dict, calibration_text
-
-    if not options.json:
-        print(calibration_text(found, options.units))
-        print_cautions(design.burner.has_gallery, design.charge.fuel.components)
-    elif options.next is None:
-        print(json.dumps(calibration_dict(found), indent=2, allow_nan=False))
+    if not options.json or options.next is None:
+        tell(options, found, design)
 
 
 def _next(
@@ -143,9 +128,9 @@ def _next(
     say("asking what each burn would tell ...")
     with bar():
         found = propose_burns(design, answer=options.next, wanted=wanted, posterior=known, tolerances=tolerances)
-    if options.json:
-        print(json.dumps(found.to_dict(), indent=2, allow_nan=False))
+    if not options.logs:
+        tell(options, found, design)
+    elif options.json:
+        print_json(found.to_dict())
     else:
         print("\n" + found.summary(options.units))
-        if not options.logs:
-            print_cautions(design.burner.has_gallery, design.charge.fuel.components)

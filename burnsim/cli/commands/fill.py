@@ -1,29 +1,29 @@
 """`burnsim fill FILE`: how much may be loaded before liquid comes out of the jets, and the relief that a load needs."""
 
 import argparse
-import json
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from burnsim.cli.bar import bar
-from burnsim.cli.cautions import print_cautions
+from burnsim.cli.command import Commands, add_answers, add_command, bar, print_json, save_picture, tell_words
 from burnsim.cli.design import add_factors, apply_factors, read_design
-from burnsim.cli.number import whole
 from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say
-from burnsim.cli.picture import add_units, save_picture
+from burnsim.cli.values import whole
 from burnsim.errors import InputError
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
     from burnsim.model.description.setup import Setup
-    from burnsim.studies.fill.margins import SpillMap
     from burnsim.studies.fill.record import FillLimits
     from burnsim.studies.fill.relief import Relief
     from burnsim.studies.fill.spill_odds import SpillOdds
 
 
-EXAMPLES = """\
+HELP = """\
+how much may be loaded, and the relief that it needs
+
+Find the largest loads that do not spill, at rest and over whole burns, and the relief of a load.
+
 examples:
   burnsim fill my.toml --tilt 5                                  limits in words, and the relief for its own load
   burnsim fill my.toml --plot levels.png --map margin.png        its levels to scale; the margin over load and relief
@@ -31,28 +31,18 @@ examples:
 """
 
 
-def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
-    fill = commands.add_parser(
-        "fill",
-        help="how much may be loaded, and the relief that it needs",
-        description="Find the largest loads that do not spill, at rest and over whole burns, and the relief of a load.",
-        epilog=EXAMPLES,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
-    fill.add_argument("file", metavar="FILE", help="design file (TOML)")
+    fill = add_command(commands, _fill, HELP)
     fill.add_argument("--tilt", metavar="DEGREES", help="slope of the stand (default: the design's, site.tilt)")
     fill.add_argument("--head", metavar="LENGTH", help='head to keep below the jets (default: "3 mm")')
     fill.add_argument("--share", metavar="PERCENT", help='share of the volume to keep (default: "10 %%")')
     fill.add_argument("--odds", metavar="BURNS", help="also burn so many samples for how likely it spills")
-    fill.add_argument("--json", action="store_true", help="print one JSON object instead of the note")
-    fill.add_argument("--plot", metavar="FILE", help="save the cross-section with its levels (png, pdf, svg, ...)")
+    add_answers(fill, "the note", "the cross-section with its levels", "of note and pictures")
     fill.add_argument("--map", metavar="FILE", help="save the map of the margin over load and relief")
     fill.add_argument("--notch-width", metavar="LENGTH", help='width of one relief notch (default: "3 mm", a file\'s)')
     fill.add_argument("--notch-depth", metavar="LENGTH", help='its depth (default: "1.5 mm")')
-    add_units(fill, "of note and pictures")
     add_factors(fill)
-    fill.set_defaults(run=_fill)
 
 
 def _fill(options: argparse.Namespace) -> None:
@@ -64,8 +54,7 @@ def _fill(options: argparse.Namespace) -> None:
 
     setup = apply_factors(read_design(options), options)
     for option, path in (("--plot", options.plot), ("--map", options.map)):
-        if path is not None:
-            check_output(option, path, PICTURE_SUFFIXES, options.file)
+        check_output(option, path, PICTURE_SUFFIXES, options.file)
     if options.tilt is not None:  # so that relief, odds and map stand on it too
         setup = replace(setup, site=replace(setup.site, tilt=_angle(options.tilt)))
     usual = Margin()
@@ -91,20 +80,19 @@ def _fill(options: argparse.Namespace) -> None:
     with bar():
         limits = find_fill_limit(setup, margin=margin, engine="compiled")
     odds = None if samples is None else _odds(setup, samples)
-    if options.plot is not None:
-        save_picture("--plot", options.plot, (9.0, 5.2), lambda figure: _draw_levels(figure, limits, units))
+    save_picture(options.plot, lambda figure: _draw_levels(figure, limits, units), (9.0, 5.2))
     if options.map is not None:
         _save_map(options.map, setup, limits, units)
     if options.json:
-        print(json.dumps(_plain(limits, relief, odds), indent=2, allow_nan=False))
+        print_json(_plain(limits, relief, odds))
         return
-    print(limits.summary(units))
+    more = []
     if setup.burner.has_inner_wall:
         told = f"Relief for {written(relief.load, 'volume', units)}, the pot flat on the rim"
-        print(f"\n{told}: {relief.summary(units)}.")
+        more.append(f"{told}: {relief.summary(units)}.")
     if odds is not None:
-        print(odds.summary(units))
-    print_cautions(setup.burner.has_gallery, setup.charge.fuel.components)
+        more.append(odds.summary(units))
+    tell_words([limits.summary(units), *(["\n".join(more)] if more else [])], setup)
 
 
 def _head(text: str) -> float:
@@ -163,7 +151,7 @@ def _save_map(path: str, setup: "Setup", limits: "FillLimits", units: str) -> No
     except InputError as error:
         say(f"no map: {setup.name or 'the burner'} {error.problem}")
         return
-    save_picture("--map", path, (6.8, 4.8), lambda figure: _draw_map(figure, found, units))
+    save_picture(path, lambda figure: found.plot(ax=figure.subplots(), units=units), (6.8, 4.8), "--map")
 
 
 def _odds(setup: "Setup", samples: int) -> "SpillOdds":
@@ -190,9 +178,3 @@ def _draw_levels(figure: "Figure", limits: "FillLimits", units: str) -> None:
     section, head = figure.subplots(1, 2, width_ratios=(2.3, 1.0))
     plots.fill_levels(limits, ax=section, units=units)
     plots.head(limits, ax=head, units=units)
-
-
-def _draw_map(figure: "Figure", found: "SpillMap", units: str) -> None:
-    from burnsim import plots
-
-    plots.spill_map(found, ax=figure.subplots(), units=units)

@@ -1,20 +1,21 @@
 """`burnsim fuels FILE`: compare spirits in one burner."""
 
 import argparse
-import json
 from typing import TYPE_CHECKING
 
-from burnsim.cli.bar import bar
-from burnsim.cli.cautions import print_cautions
+from burnsim.cli.command import Commands, add_answers, add_command, bar, print_json, save_plot, tell_words
 from burnsim.cli.design import add_factors, apply_factors, read_design
 from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say, told_of
-from burnsim.cli.picture import add_units, save_picture
 from burnsim.errors import InputError
 
 if TYPE_CHECKING:
     from burnsim.substances.blend import Blend
 
-EXAMPLES = """\
+HELP = """\
+compare spirits in the same burner under the same pot
+
+Burn spirits and blends in the same burner, and put side by side what comes of each.
+
 examples:
   burnsim fuels my.toml                                          every ready spirit, as tables
   burnsim fuels my.toml --fuels "methanol, ethanol 95" --quick   two of them, without the search for the least charge
@@ -22,16 +23,9 @@ examples:
 """
 
 
-def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
-    fuels = commands.add_parser(
-        "fuels",
-        help="compare spirits in the same burner under the same pot",
-        description="Burn spirits and blends in the same burner, and put side by side what comes of each.",
-        epilog=EXAMPLES,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
-    fuels.add_argument("file", metavar="FILE", help="design file (TOML)")
+    fuels = add_command(commands, _fuels, HELP)
     fuels.add_argument(
         "--fuels",
         metavar="A,B,C",
@@ -48,11 +42,8 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     fuels.add_argument("--prices", metavar="A=P,B=P", help="prices of a litre, in any currency")
     fuels.add_argument("--water", action="store_true", help="also find how much water each spirit may hold")
     fuels.add_argument("--quick", action="store_true", help="leave out the search for the least charge")
-    fuels.add_argument("--json", action="store_true", help="print one JSON object instead of the tables")
-    fuels.add_argument("--plot", metavar="FILE", help="save the picture (png, pdf, svg, ...)")
-    add_units(fuels, "of tables and picture")
+    add_answers(fuels, "the tables", "the picture", "of tables and picture")
     add_factors(fuels)
-    fuels.set_defaults(run=_fuels)
 
 
 def _fuels(options: argparse.Namespace) -> None:
@@ -61,8 +52,7 @@ def _fuels(options: argparse.Namespace) -> None:
     from burnsim.studies.fuels.water_limit import find_water_limits
 
     setup = apply_factors(read_design(options), options)
-    if options.plot is not None:
-        check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
+    check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
     chosen = None if options.fuels is None else spirits(options.fuels)
     prices = None if options.prices is None else price_list(options.prices)
     if options.boils < 1:
@@ -74,29 +64,16 @@ def _fuels(options: argparse.Namespace) -> None:
         )
         blends = [row.spirit.fuel for row in comparison.rows]
         limits = find_water_limits(setup, blends) if options.water else ()
-    units = options.units
-    if options.plot is not None:
-        from burnsim import plots
-
-        save_picture(
-            "--plot",
-            options.plot,
-            (8.0, 1.8 + 0.45 * len(comparison.rows)),
-            lambda figure: plots.fuels(comparison, ax=figure.subplots(), units=units),
-        )
+    save_plot(options, comparison, (8.0, 1.8 + 0.45 * len(comparison.rows)))
     if options.json:
-        result = comparison.to_dict()
-        if options.water:
-            result["water_limits"] = [limit.to_dict() for limit in limits]
-        print(json.dumps(result, indent=2, allow_nan=False))
+        waters = {"water_limits": [limit.to_dict() for limit in limits]} if options.water else {}
+        print_json(comparison.to_dict() | waters)
         return
-    print(comparison.summary(units))
+    texts = [comparison.summary(options.units)]
     if limits:
-        print("\nHow much water a spirit may hold, by volume before mixing")
-        for limit in limits:
-            print("\n".join(wrapped(limit.summary(units))))
-    names = tuple(dict.fromkeys(name for fuel in blends for name in fuel.components))
-    print_cautions(setup.burner.has_gallery, names)
+        lines = [line for limit in limits for line in wrapped(limit.summary(options.units))]
+        texts.append("\n".join(["How much water a spirit may hold, by volume before mixing", *lines]))
+    tell_words(texts, setup, components={name: None for fuel in blends for name in fuel.components})
 
 
 def spirits(text: str) -> "list[Blend]":

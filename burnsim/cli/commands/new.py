@@ -3,11 +3,16 @@
 import argparse
 from pathlib import Path
 
+from burnsim.cli.command import Commands, add_command
 from burnsim.cli.output import output, say
 from burnsim.errors import InputError
 from burnsim.io.designs import DESIGNS, design_text
 
-EXAMPLES = """\
+HELP = """\
+write a commented design file to edit
+
+Write a design file that runs as it stands, with a remark beside every field.
+
 examples:
   burnsim new my.toml                            a double wall, the pot on bumps of its rim
   burnsim new cup.toml --kind "open cup"
@@ -15,19 +20,11 @@ examples:
 """
 
 
-def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
-    new = commands.add_parser(
-        "new",
-        help="write a commented design file to edit",
-        description="Write a design file that runs as it stands, with a remark beside every field.",
-        epilog=EXAMPLES,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
-    new.add_argument("file", metavar="FILE", help="design file to write (TOML)")
+    new = add_command(commands, _new, HELP, "design file to write (TOML)")
     new.add_argument("--kind", choices=tuple(DESIGNS), default=next(iter(DESIGNS)), help="how the burner is built")
     new.add_argument("--force", action="store_true", help="write over a file that is there")
-    new.set_defaults(run=_new)
 
 
 def _new(options: argparse.Namespace) -> None:

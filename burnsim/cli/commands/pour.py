@@ -1,20 +1,21 @@
 """`burnsim pour FILE`: what to pour, place by place: primer, charge to boil, and the most that each slope allows."""
 
 import argparse
-import json
 from dataclasses import replace
 
-from burnsim.cli.bar import bar
-from burnsim.cli.cautions import print_cautions
+from burnsim.cli.command import Commands, add_answers, add_command, bar, tell
 from burnsim.cli.design import add_factors, apply_factors, read_design
 from burnsim.cli.output import check_output, output, say, told_of
-from burnsim.cli.picture import add_units
 
 OPTIONS = {
     "air_temperatures": "--ambient", "site.air_temperature": "--ambient", "altitudes": "--altitude",
     "site.altitude": "--altitude", "tilts": "--tilt",
 }  # fmt: skip
-EXAMPLES = """\
+HELP = """\
+a card of what to pour: primer, charge, largest load by slope and place
+
+Find primer and charge in every place, and the largest load known to be safe on each slope.
+
 examples:
   burnsim pour my.toml                                                  for the design's place, level, 5 and 10 degrees
   burnsim pour my.toml --ambient -5degC:25degC:10 --altitude 0m,2000m   in the places that matter
@@ -23,16 +24,9 @@ examples:
 """
 
 
-def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
-    pour = commands.add_parser(
-        "pour",
-        help="a card of what to pour: primer, charge, largest load by slope and place",
-        description="Find primer and charge in every place, and the largest load known to be safe on each slope.",
-        epilog=EXAMPLES,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
-    pour.add_argument("file", metavar="FILE", help="design file (TOML)")
+    pour = add_command(commands, _pour, HELP)
     pour.add_argument("--tilt", metavar="ANGLES", help="slopes, such as 0deg,8deg (default 0deg,5deg,10deg)")
     pour.add_argument("--ambient", metavar="FIRST:LAST:STEP", help="temperatures of the air (default: the design's)")
     pour.add_argument(
@@ -42,22 +36,19 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     pour.add_argument("--fuels", metavar="LIST", help="spirits, parted by commas (default: the design's)")
     pour.add_argument("-o", "--output", metavar="OUT", help="save the card as a page instead; ends in .pdf or .html")
     pour.add_argument("--paper", choices=("a4", "letter"), default="a4", help="size of the page of a PDF")
-    pour.add_argument("--json", action="store_true", help="print one JSON object instead of the card")
-    add_units(pour, "of the card")
+    add_answers(pour, "the card", units="of the card")
     add_factors(pour)
-    pour.set_defaults(run=_pour)
 
 
 def _pour(options: argparse.Namespace) -> None:
     from burnsim.cli.commands.fuels import spirits
-    from burnsim.cli.span import span
+    from burnsim.cli.values import span
     from burnsim.report.pour import SUFFIXES, save_pour_card
     from burnsim.studies.fill.card import TILTS, make_pour_card
     from burnsim.units import parse
 
     setup = apply_factors(read_design(options), options)
-    if options.output is not None:
-        check_output("--output", options.output, SUFFIXES, options.file)
+    check_output("--output", options.output, SUFFIXES, options.file)
     tilts = TILTS if options.tilt is None else span(options.tilt, "angle", "--tilt", "site.tilt")
     warm = high = None
     if options.ambient is not None:
@@ -77,11 +68,5 @@ def _pour(options: argparse.Namespace) -> None:
         with output("--output", options.output):
             save_pour_card(card, options.output, units=options.units, paper=options.paper)
         say(f"card saved to {options.output}")
-    if options.json:
-        print(json.dumps(card.to_dict(), indent=2, allow_nan=False))
-        return
-    if options.output is not None:
-        return
-    print(card.summary(options.units))
-    components = tuple(sorted({name for place in card.places for name in place.setup.charge.fuel.components}))
-    print_cautions(setup.burner.has_gallery, components)
+    if options.json or options.output is None:
+        tell(options, card, *(place.setup for place in card.places))

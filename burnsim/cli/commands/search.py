@@ -1,15 +1,16 @@
 """`burnsim search FILE`: the design worth building."""
 
 import argparse
-import json
 
-from burnsim.cli.bar import bar
-from burnsim.cli.cautions import print_cautions
+from burnsim.cli.command import Commands, add_answers, add_command, bar, save_plot, tell
 from burnsim.cli.design import add_factors, read_factors, with_set
 from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say
-from burnsim.cli.picture import add_units, save_picture
 
-EXAMPLES = """\
+HELP = """\
+search the design worth building, within limits
+
+Search the design worth building: ranges, whole numbers, drill sizes; an objective; limits.
+
 examples:
   burnsim search my_search.toml                           the best few designs, and what each limit costs
   burnsim search my_search.toml --plot front.png          with the trade-off as a picture
@@ -17,15 +18,9 @@ examples:
 """
 
 
-def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
-    search = commands.add_parser(
-        "search",
-        help="search the design worth building, within limits",
-        description="Search the design worth building: ranges, whole numbers, drill sizes; an objective; limits.",
-        epilog=EXAMPLES,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
+    search = add_command(commands, _search, HELP, None)
     search.add_argument(
         "file", metavar="FILE", help="search file (TOML): design, objective, [free], [limits], [forbid]"
     )
@@ -33,24 +28,19 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     search.add_argument(
         "--evaluations", metavar="N", help="burns at most, draws and checks included (default: what the file says)"
     )
-    search.add_argument("--seed", metavar="N", help="of the search (default: what the file says)")
-    search.add_argument("--json", action="store_true", help="print one JSON object instead of the text")
-    search.add_argument("--plot", metavar="FILE", help="save the picture of the trade-off (png, pdf, svg, ...)")
-    add_units(search, "of text and picture")
-    search.set_defaults(run=_search)
+    search.add_argument("--seed", metavar="N", help="seed of the search (default: what the file says)")
+    add_answers(search, "the text", "the picture of the trade-off")
 
 
 def _search(options: argparse.Namespace) -> None:
-    from burnsim.cli.number import whole
+    from burnsim.cli.values import whole
     from burnsim.model.description.files import load
     from burnsim.model.description.vary import vary
-    from burnsim.report.search import search_dict, search_text
     from burnsim.studies.search.file import read_search
     from burnsim.studies.search.run import search
 
     plan = read_search(options.file)
-    if options.plot is not None:
-        check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
+    check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
     posterior = read_factors(options)
     evaluations = plan.evaluations if options.evaluations is None else whole(options.evaluations, "--evaluations")
     seed = plan.seed if options.seed is None else whole(options.seed, "--seed")
@@ -62,18 +52,5 @@ def _search(options: argparse.Namespace) -> None:
             share=plan.share, draws=plan.draws, check=plan.check, few=plan.few, trade_off=plan.trade_off,
             evaluations=evaluations, seed=seed, posterior=posterior,
         )  # fmt: skip
-    units = options.units
-    if options.plot is not None:
-        from burnsim import plots
-
-        save_picture(
-            "--plot",
-            options.plot,
-            (7.0, 5.0),
-            lambda figure: plots.search(found, figure.subplots(), units=units),
-        )
-    if options.json:
-        print(json.dumps(search_dict(found), indent=2, allow_nan=False))
-        return
-    print(search_text(found, units))
-    print_cautions(base.burner.has_gallery, base.charge.fuel.components)
+    save_plot(options, found, (7.0, 5.0))
+    tell(options, found, base)

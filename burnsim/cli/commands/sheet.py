@@ -3,11 +3,15 @@
 import argparse
 from contextlib import ExitStack
 
-from burnsim.cli.bar import bar
+from burnsim.cli.command import Commands, add_command, add_units, bar
 from burnsim.cli.design import add_factors, apply_factors, read_design, read_factors
 from burnsim.cli.output import check_output, output, say
 
-EXAMPLES = """\
+HELP = """\
+put design, prediction and limits on paper (PDF, HTML)
+
+Burn and study a design; write drawing, prediction, limits, cautions and a blank bench log.
+
 examples:
   burnsim sheet my.toml -o sheet.pdf               answers, figures, and a bench log to fill in
   burnsim sheet my.toml -o sheet.html --units us   one file to look at on any screen, degF and fl oz
@@ -16,23 +20,15 @@ examples:
 """
 
 
-def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
-    sheet = commands.add_parser(
-        "sheet",
-        help="put design, prediction and limits on paper (PDF, HTML)",
-        description="Burn and study a design; write drawing, prediction, limits, cautions and a blank bench log.",
-        epilog=EXAMPLES,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
-    sheet.add_argument("file", metavar="FILE", help="design file (TOML)")
+    sheet = add_command(commands, _sheet, HELP)
     sheet.add_argument("-o", "--output", metavar="OUT", required=True, help="ends in .pdf or .html")
-    sheet.add_argument("--units", choices=("si", "us"), default="si", help="degC and ml, or degF and fl oz")
+    add_units(sheet)
     sheet.add_argument("--paper", choices=("a4", "letter"), default="a4", help="size of the pages of a PDF")
     sheet.add_argument("--short", action="store_true", help="leave out bands, fill limits, relief and other fuels")
     sheet.add_argument("--log", metavar="LOG", help="bench log to draw over the prediction for its conditions")
     add_factors(sheet)
-    sheet.set_defaults(run=_sheet)
 
 
 def _sheet(options: argparse.Namespace) -> None:

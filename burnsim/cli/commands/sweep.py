@@ -1,13 +1,12 @@
 """`burnsim sweep FILE`: burn every design of a plan, and keep what came of each."""
 
 import argparse
-import json
 from typing import TYPE_CHECKING
 
 from burnsim.cli.cautions import print_cautions
+from burnsim.cli.command import Commands, add_command, add_units, print_json, save_picture
 from burnsim.cli.design import add_factors, apply_factors, read_design
 from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say, told_of
-from burnsim.cli.picture import add_units, save_picture
 from burnsim.cli.vary_option import GRAMMAR, read_vary
 from burnsim.errors import InputError
 
@@ -17,7 +16,14 @@ if TYPE_CHECKING:
     from burnsim.studies.sweep.points import Mode
 
 OPTIONS = {"values": "--vary", "samples": "--samples", "seed": "--seed", "out": "--out", "workers": "--workers"}
-EXAMPLES = """\
+HELP = f"""\
+burn many designs: any fields, every combination
+
+Burn every combination of the values of some fields, and keep what came of each.
+
+values:
+{GRAMMAR.rstrip()}
+
 examples:
   burnsim sweep my.toml --vary "burner.jets.count=16:32:8" --out jets.csv      one field, kept as a table
   burnsim sweep my.toml --vary "burner.jets.count=16:32:8" \\
@@ -25,16 +31,9 @@ examples:
 """
 
 
-def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
-    sweep = commands.add_parser(
-        "sweep",
-        help="burn many designs: any fields, every combination",
-        description="Burn every combination of the values of some fields, and keep what came of each.",
-        epilog="values:\n" + GRAMMAR.rstrip() + "\n\n" + EXAMPLES,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
-    sweep.add_argument("file", metavar="FILE", help="design file (TOML)")
+    sweep = add_command(commands, _sweep, HELP)
     sweep.add_argument(
         "--vary", metavar="PATH=VALUES", action="append", required=True, help="a field and its values, see below"
     )
@@ -42,17 +41,16 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
         "--out", metavar="FILE", help="save the dataset (.nc or .csv); a stopped sweep goes on where it was"
     )
     sweep.add_argument("--plot", metavar="FILE", help="save a map (png, pdf, svg, ...), bad designs hatched")
-    add_units(sweep, "of text and picture")
+    add_units(sweep, "degC and ml, or degF and fl oz, of text and picture; JSON is SI")
     sweep.add_argument("--show", metavar="NAME", default="boil", help="column that the map shows (default boil)")
     sweep.add_argument("--workers", metavar="N", type=int, help="processes (default one a core)")
     how = sweep.add_mutually_exclusive_group()
     how.add_argument("--paired", action="store_true", help="pair the values up instead of every combination")
     how.add_argument("--samples", metavar="N", type=int, help="draw so many designs that fill the ranges")
-    sweep.add_argument("--seed", metavar="N", type=int, default=0, help="of --samples (default 0)")
+    sweep.add_argument("--seed", metavar="N", type=int, default=0, help="seed of --samples (default 0)")
     sweep.add_argument("--restart", action="store_true", help="throw away what a stopped sweep has left")
     sweep.add_argument("--json", action="store_true", help="print one JSON object instead of the tables")
     add_factors(sweep)
-    sweep.set_defaults(run=_sweep)
 
 
 def _sweep(options: argparse.Namespace) -> None:
@@ -64,8 +62,7 @@ def _sweep(options: argparse.Namespace) -> None:
     if options.plot is not None:
         check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
         _check_show(options.show)
-    if options.out is not None:
-        check_output("--out", options.out, (), options.file)
+    check_output("--out", options.out, (), options.file)
     mode: Mode = "paired" if options.paired else "grid" if options.samples is None else "sobol"
     say(f"sweeping {setup.name or options.file} ...")
     with told_of(OPTIONS, "--vary"):
@@ -86,11 +83,9 @@ def _sweep(options: argparse.Namespace) -> None:
     if options.plot is not None:
         from burnsim import plots
 
-        save_picture(
-            "--plot", options.plot, None, lambda figure: plots.sweep_panels(dataset, options.show, figure, units=units)
-        )
+        save_picture(options.plot, lambda figure: plots.sweep_panels(dataset, options.show, figure, units=units), None)
     if options.json:
-        print(json.dumps(_as_dict(dataset), indent=2, allow_nan=False))
+        print_json(_as_dict(dataset))
         return
     from burnsim.report.sweep import describe
 

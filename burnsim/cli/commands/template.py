@@ -2,10 +2,15 @@
 
 import argparse
 
+from burnsim.cli.command import Commands, add_command
 from burnsim.cli.design import add_set, read_design
 from burnsim.cli.output import check_output, output, say, told_of
 
-EXAMPLES = """\
+HELP = """\
+draw the drilling template at true size (PDF, SVG, DXF)
+
+Draw paper to wrap round the cups, at true size, with the places of jets, slots and notches.
+
 examples:
   burnsim template my.toml -o template.pdf                 pages of A4
   burnsim template my.toml -o template.pdf --paper letter  pages of US Letter
@@ -13,16 +18,9 @@ examples:
 """
 
 
-def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
-    template = commands.add_parser(
-        "template",
-        help="draw the drilling template at true size (PDF, SVG, DXF)",
-        description="Draw paper to wrap round the cups, at true size, with the places of jets, slots and notches.",
-        epilog=EXAMPLES,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
-    template.add_argument("file", metavar="FILE", help="design file (TOML)")
+    template = add_command(commands, _template, HELP)
     template.add_argument("-o", "--output", metavar="OUT", required=True, help="ends in .pdf, .svg or .dxf")
     template.add_argument("--paper", choices=("a4", "letter"), default="a4", help="size of the pages of a PDF")
     template.add_argument(
@@ -32,7 +30,6 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
         help="thickness of the paper, such as '0.1 mm': the wrap grows by pi times it (default 0)",
     )
     add_set(template)
-    template.set_defaults(run=_template)
 
 
 def _template(options: argparse.Namespace) -> None:

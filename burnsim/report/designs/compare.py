@@ -36,13 +36,7 @@ WORDS = {
 
 
 def compare_text(found: DesignComparison, units: str = "si") -> str:
-    """Designs side by side in words.
-
-    Parameters
-    ----------
-    found : of `compare`
-    units : "si" or "us"
-    """
+    """Designs side by side in words."""
     measure("mass", units)
     return "\n".join(_lines(found, units))
 
@@ -237,12 +231,7 @@ def _certainty(
 
 
 def compare_dict(found: DesignComparison) -> dict[str, object]:
-    """Designs side by side as plain values in SI; None where something did not happen.
-
-    Parameters
-    ----------
-    found : of `compare`
-    """
+    """Designs side by side as plain values in SI; None where something did not happen."""
     return {
         "designs": [
             {

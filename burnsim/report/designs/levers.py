@@ -30,13 +30,7 @@ works: blooms, boils, and neither quenches nor spills, in so many of the draws."
 
 
 def levers_text(found: Levers, units: str = "si") -> str:
-    """What to change in words.
-
-    Parameters
-    ----------
-    found : of `find_levers`
-    units : "si" or "us"
-    """
+    """What to change in words."""
     measure("mass", units)
     return "\n".join(_lines(found, units))
 
@@ -48,13 +42,7 @@ def volume_of(found: Levers) -> float:
 
 
 def step_text(one: Step, units: str = "si") -> str:
-    """A step: the field, its value, and the value after it.
-
-    Parameters
-    ----------
-    one : step
-    units : "si" or "us"
-    """
+    """A step: the field, its value, and the value after it."""
     return f"{one.path} {shown_change(value_text(one.path, one.now, units), value_text(one.path, one.value, units))}"
 
 
@@ -155,12 +143,7 @@ def _percent(share: float) -> str:
 
 
 def levers_dict(found: Levers) -> dict[str, object]:
-    """What to change as plain values in SI; None where something cannot be told.
-
-    Parameters
-    ----------
-    found : of `find_levers`
-    """
+    """What to change as plain values in SI; None where something cannot be told."""
     advice = found.advice
     return {
         "name": found.setup.name,

@@ -31,11 +31,6 @@ WORKSHOP = (
 def make_plan(setup: "Setup", units: str = "si") -> Sheet:
     """Put a plan together.
 
-    Parameters
-    ----------
-    setup : the design
-    units : "si" or "us"
-
     Returns
     -------
     Sheet

@@ -17,11 +17,6 @@ LARGER = 1.5  # letters of the tables, as a share of what is usual in a table
 def make_card(card: PourCard, units: str = "si") -> Sheet:
     """Put a card together.
 
-    Parameters
-    ----------
-    card : of `burnsim.fill.make_pour_card`
-    units : "si" or "us"
-
     Returns
     -------
     Sheet

@@ -15,23 +15,12 @@ SHORT = "less than boils the water: heat less of it, or level the stand"
 
 
 def pour_text(card: PourCard, units: str = "si") -> str:
-    """The card in words: one line a place, then why where the answer is no.
-
-    Parameters
-    ----------
-    card : of `make_pour_card`
-    units : "si" or "us"
-    """
+    """The card in words: one line a place, then why where the answer is no."""
     return "\n".join(_lines(card, units))
 
 
 def pour_dict(card: PourCard) -> dict[str, object]:
-    """The card as plain values; None where nothing does, or nothing is known to be safe.
-
-    Parameters
-    ----------
-    card : of `make_pour_card`
-    """
+    """The card as plain values; None where nothing does, or nothing is known to be safe."""
     return {
         "name": card.setup.name,
         "tilts_deg": [math.degrees(tilt) for tilt in card.tilts],
@@ -90,26 +79,13 @@ def _lines(card: PourCard, units: str) -> Iterator[str]:
 
 
 def heads(card: PourCard, units: str) -> list[str]:
-    """Heads of the columns of `cells`.
-
-    Parameters
-    ----------
-    card : of `make_pour_card`
-    units : "si" or "us"
-    """
+    """Heads of the columns of `cells`."""
     slopes = ["level" if tilt <= 0.0 else shown(tilt, "angle", units, 3) for tilt in card.tilts]
     return ["spirit", "altitude", "air", "water", "primer", "boils on", *(f"most, {slope}" for slope in slopes)]
 
 
 def cells(card: PourCard, place: PourPlace, units: str) -> list[str]:
-    """A row of the card; a load with a star is less than boils the water.
-
-    Parameters
-    ----------
-    card : of `make_pour_card`
-    place : one of its places
-    units : "si" or "us"
-    """
+    """A row of the card; a load with a star is less than boils the water."""
     site, water = place.setup.site, _water(place)
     row = [
         place.setup.charge.fuel.name,

@@ -14,13 +14,7 @@ if TYPE_CHECKING:
 
 
 def answers(findings: "Findings", units: str = "si") -> Answers:
-    """What a person wants to know first.
-
-    Parameters
-    ----------
-    findings : of a design
-    units : "si" or "us"
-    """
+    """What a person wants to know first."""
     return Answers((_when(findings, units), _fuel(findings, units), _load(findings, units), _watch(findings, units)))
 
 

@@ -15,14 +15,7 @@ SURE = 0.995  # a share that is told as always
 
 
 def band_text(found: "Prediction", name: str, units: str) -> str:
-    """Central 90 % of a figure in the next burn of this build, and in how many burns it has a value if not in all.
-
-    Parameters
-    ----------
-    found : a prediction
-    name : of one of its figures; empty for none
-    units : "si" or "us"
-    """
+    """Central 90 % of a figure in the next burn of this build, and in how many burns it has a value if not in all."""
     if not name:
         return ""
     share = found.happens(name).value

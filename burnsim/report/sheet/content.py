@@ -9,7 +9,7 @@ from burnsim.report.burn import poured
 from burnsim.report.cautions import cautions
 from burnsim.report.fields import site_text, water_text
 from burnsim.report.sheet.answers import answers
-from burnsim.report.sheet.bench_form import bench_form
+from burnsim.report.sheet.bench_log import bench_form
 from burnsim.report.sheet.blocks import Block, Break, Bullets, Fold, Heading, Pair, Picture, Sheet, Table, Words
 from burnsim.report.sheet.fill_block import fill_block
 from burnsim.report.sheet.findings import SKIPPED, Findings

@@ -13,13 +13,7 @@ if TYPE_CHECKING:
 
 
 def fill_block(findings: "Findings", units: str) -> Iterator[Block]:
-    """Fill limits and relief, or in words why there are none.
-
-    Parameters
-    ----------
-    findings : of a design
-    units : "si" or "us"
-    """
+    """Fill limits and relief, or in words why there are none."""
     yield Heading("How much may be loaded")
     fill, relief = findings.fill, findings.relief
     if isinstance(fill, str):
@@ -52,12 +46,6 @@ def _limits(fill: "FillLimits", units: str) -> Iterator[Block]:
 
 
 def relief_words(relief: "Relief", units: str) -> str:
-    """The relief as a sentence, with the size of its notches in the units asked for.
-
-    Parameters
-    ----------
-    relief : of `find_relief`
-    units : "si" or "us"
-    """
+    """The relief as a sentence, with the size of its notches in the units asked for."""
     load = written(relief.load, "volume", units)
     return f"Relief for {load}, the pot flat on the rim: {relief.summary(units)}."

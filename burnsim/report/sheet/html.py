@@ -29,12 +29,7 @@ COLOUR = re.compile(r"(?<=[: ])#[0-9a-f]{6}(?=[;\"])")
 
 
 def html_sheet(sheet: Sheet) -> str:
-    """Write a sheet as HTML.
-
-    Parameters
-    ----------
-    sheet : its blocks
-    """
+    """Write a sheet as HTML."""
     body, colours = _varied("\n".join(_block(block) for block in sheet.blocks))
     style = (files("burnsim.report.sheet") / "sheet.css").read_text(encoding="utf-8")
     style = font_css(unescape(body) + sheet.title) + _palette(colours) + style.replace("%s", STACK)

@@ -31,14 +31,7 @@ LETTER = 0.7  # height of a capital over the em
 
 
 def dxf_template(name: str, lines: "Sequence[str]", pieces: "Sequence[Piece]") -> str:
-    """Write the pieces above each other, the first at the top, from the origin down; x and y in millimetres.
-
-    Parameters
-    ----------
-    name : what the drawing is called
-    lines : words at the top
-    pieces : what to draw
-    """
+    """Write the pieces above each other, the first at the top, from the origin down; x and y in millimetres."""
     import ezdxf
     from ezdxf.enums import TextEntityAlignment
 

@@ -19,14 +19,7 @@ ANCHORS = {"left": "start", "middle": "middle", "right": "end"}
 
 
 def svg_template(name: str, lines: "Sequence[str]", pieces: "Sequence[Piece]") -> str:
-    """Write the pieces below each other, one group each, in millimetres (y down, as SVG has it).
-
-    Parameters
-    ----------
-    name : what the drawing is called
-    lines : words under the name
-    pieces : what to draw
-    """
+    """Write the pieces below each other, one group each, in millimetres (y down, as SVG has it)."""
     wide = max([piece.width for piece in pieces] + [title_width(piece) for piece in pieces] + [WIDE])
     title = wrapped(name, wide, NAME[0], "bold")
     words = [part for line in lines for part in wrapped(line, wide, WORDS[0])]

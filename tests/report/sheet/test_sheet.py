@@ -18,7 +18,7 @@ from burnsim.errors import InputError
 from burnsim.report.cautions import cautions
 from burnsim.report.paper import PAPERS
 from burnsim.report.sheet import Findings, find, save_sheet
-from burnsim.report.sheet.bench_form import bench_form
+from burnsim.report.sheet.bench_log import bench_form
 from burnsim.report.sheet.blocks import Form, Table, flat, pictures
 from burnsim.report.sheet.content import make_sheet
 from burnsim.report.sheet.fill_block import relief_words

@@ -1,4 +1,4 @@
-"""Axes as a person writes them on the command line: "-15degC:25degC:5", or values with commas between."""
+"""Whole numbers and axes as a person writes them on the command line: "512", "-15degC:25degC:5", "0 m, 1500 m"."""
 
 import re
 from fractions import Fraction
@@ -13,6 +13,25 @@ LONGEST = 200
 """Most values on one axis."""
 
 _QUANTITY = re.compile(r"\s*([-+]?(?:\d+\.?\d*|\.\d+))\s*(.*?)\s*\Z")
+
+
+def whole(text: str, option: str, low: int = 0, high: int | None = None) -> int:
+    """Read a whole number.
+
+    Parameters
+    ----------
+    text : as it was given
+    option : what it is for; errors name it
+    low, high : allowed, both included; default from 0 without an end
+
+    >>> whole("512", "--burns")
+    512
+    """
+    number = int(text) if text.strip().isdecimal() else None
+    if number is None or number < low or (high is not None and number > high):
+        least = f"from {low}" if high is None else f"from {low} to {high}"
+        raise InputError(option, text, f"is not a whole number {least}", f"write it like {option} 512")
+    return number
 
 
 def span(text: str, dimension: str, option: str, field: str | None = None) -> tuple[float, ...]:

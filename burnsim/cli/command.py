@@ -1,0 +1,163 @@
+"""What the subcommands share: how one is declared, its bar, its picture, and how it ends."""
+
+import argparse
+import contextlib
+import json
+import sys
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING, Protocol
+
+from burnsim.cli.cautions import print_cautions
+from burnsim.cli.output import output, say
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+    from burnsim.model.description.setup import Setup
+
+Commands = argparse._SubParsersAction
+
+
+class Answer(Protocol):
+    """What a study gives back."""
+
+    def summary(self, units: str = "si") -> str:
+        """In words."""
+        ...
+
+    def to_dict(self) -> dict[str, object]:
+        """As plain values."""
+        ...
+
+
+class Picture(Protocol):
+    """What draws itself."""
+
+    def plot(self, *, ax: "Axes | None" = None, units: str = "si") -> "Axes":
+        """On axes."""
+        ...
+
+
+def add_command(
+    commands: "Commands[argparse.ArgumentParser]",
+    run: Callable[[argparse.Namespace], None],
+    text: str,
+    file: str | None = "design file (TOML)",
+) -> argparse.ArgumentParser:
+    """Add a subcommand and give back its parser.
+
+    Parameters
+    ----------
+    commands : of the whole command
+    run : what it does with its options; its name is that of the command, with an underscore before it
+    text : its help in paragraphs: what the list of commands says of it, what it does, and the rest with its examples
+    file : what its one file is; None where its files are declared apart
+    """
+    words, description, rest = text.split("\n\n", 2)
+    parser = commands.add_parser(
+        run.__name__[1:],
+        help=words,
+        description=description,
+        epilog=rest,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    if file is not None:
+        parser.add_argument("file", metavar="FILE", help=file)
+    parser.set_defaults(run=run)
+    return parser
+
+
+def add_answers(parser: argparse.ArgumentParser, words: str, picture: str = "", units: str = "") -> None:
+    """Add `--json`, `--plot` and `--units`.
+
+    Parameters
+    ----------
+    parser : of the command
+    words : what JSON replaces, such as "the tables"
+    picture : what `--plot` saves; default none: the command has no picture
+    units : what they decide; default text and picture
+    """
+    parser.add_argument("--json", action="store_true", help=f"print one JSON object instead of {words}")
+    if picture:
+        parser.add_argument("--plot", metavar="FILE", help=f"save {picture} (png, pdf, svg, ...)")
+    add_units(parser, f"degC and ml, or degF and fl oz, {units or 'of text and picture'}; JSON is SI")
+
+
+def add_units(parser: argparse.ArgumentParser, words: str = "degC and ml, or degF and fl oz") -> None:
+    """Add `--units`, the one switch between SI and the units of the United States."""
+    parser.add_argument("--units", choices=("si", "us"), default="si", help=words)
+
+
+@contextlib.contextmanager
+def bar() -> Iterator[None]:
+    """Draw on stderr how many burns are done while the block runs, if a terminal shows it."""
+    from burnsim.io.progress import reporter
+    from burnsim.studies.counting import watched
+
+    with watched(reporter(None, "burns", at_most=True)):
+        yield
+
+
+def save_picture(
+    path: str | None, draw: "Callable[[Figure], object]", size: tuple[float, float] | None, option: str = "--plot"
+) -> None:
+    """Draw a picture without a screen and save it, whole or not at all.
+
+    Parameters
+    ----------
+    path : that the option names; None saves nothing
+    draw : draws on the empty figure
+    size : width and height [in]; None: as `draw` sets it
+    option : that names the file
+    """
+    if path is None:
+        return
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+    from matplotlib.figure import Figure
+
+    from burnsim.plots.saving import save
+    from burnsim.plots.style import in_style
+
+    with output(option, path) as place, in_style():
+        figure = Figure(figsize=size, layout="constrained")
+        FigureCanvasAgg(figure)
+        draw(figure)
+        save(figure, place)
+    say(f"picture saved to {path}")
+
+
+def save_plot(options: argparse.Namespace, found: Picture, size: tuple[float, float]) -> None:
+    """Save what an answer draws of itself where `--plot` says, on a figure of a size [in]."""
+    save_picture(options.plot, lambda figure: found.plot(ax=figure.subplots(), units=options.units), size)
+
+
+def print_json(found: object) -> None:
+    """Print plain values as one JSON object."""
+    print(json.dumps(found, indent=2, allow_nan=False))
+
+
+def tell(options: argparse.Namespace, found: Answer, *setups: "Setup") -> None:
+    """Print an answer, in words with the cautions of what burnt, or as JSON."""
+    if options.json:
+        print_json(found.to_dict())
+    else:
+        tell_words([found.summary(options.units)], *setups)
+
+
+def tell_words(texts: Sequence[str], *setups: "Setup", components: Mapping[str, None] | None = None) -> None:
+    """Print texts, a blank line between them, and below them the cautions.
+
+    Parameters
+    ----------
+    texts : in words, headings in bold where the terminal shows it
+    setups : what burnt
+    components : of all spirits; default those of the setups
+    """
+    from burnsim.cli.colour import painted, with_headings
+
+    print(with_headings("\n\n".join(texts), sys.stdout))
+    if components is None:
+        components = {name: None for setup in setups for name in setup.charge.fuel.components}
+    chamber = any(setup.burner.has_gallery for setup in setups)
+    print_cautions(chamber, tuple(components), painted("Cautions", "bold", sys.stdout))
