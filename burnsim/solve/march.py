@@ -47,7 +47,7 @@ MOST_SWITCHES = 400
 SHORTEST = 1e-7  # step [s]
 SETTLED = 1e-9  # the slots' speed is as good as at its root [m/s]
 FIRST_STEP = 0.2  # after every change of regime [s]
-FINE = 1e-5  # tolerance below which difference quotients are taken from both sides
+FINE = 1e-4  # tolerance below which difference quotients are taken from both sides
 AN_INSTANT = 1e-9  # what is shorter is no step [s]
 
 BURNT_OUT, CUT_OFF, FLUTTER, TOO_MANY_STEPS, TOO_SHORT, SINGULAR, TOO_MANY_EVENTS, GOING_ON = range(8)
@@ -278,19 +278,17 @@ def find_turns(
             turns[k] = locate(y, at, standing, p, rule, k, bracket, LOCATED / h, recorder, watch)
 
 
-def breaks_off_short(y: Vector, at: Workspace, rule: Rule, watch: Watch) -> bool:
-    """True if a step falls short where a change of regime cuts it, though not at its end.
+def dips_at_an_event(y: Vector, at: Workspace, rule: Rule, watch: Watch) -> bool:
+    """True if a step falls short at an event inside it, though not at its end.
 
     What begins inside a step, as vapour that starts to pass a flame unburnt, bends its course: a tally may dip first.
     """
-    cut = inf
     for k in range(KINDS):
-        if ENTRY[k] >= 0:
-            cut = min(cut, watch.turns[k])
-    if cut >= 1.0:
-        return False
-    inside(y, at, cut, rule.whole)
-    return falls_short(y, at.point, rule)
+        if watch.turns[k] < 1.0:
+            inside(y, at, watch.turns[k], rule.whole)
+            if falls_short(y, at.point, rule):
+                return True
+    return False
 
 
 def write_moment(
@@ -440,7 +438,7 @@ def phase(
         recorder.counts[EVALUATIONS] += 1
         guarding(reached, standing, p, watch.now)
         find_turns(y, at, h, standing, p, rule, recorder, watch)
-        if h > 2.0 * SHORTEST and breaks_off_short(y, at, rule, watch):
+        if h > 2.0 * SHORTEST and dips_at_an_event(y, at, rule, watch):
             recorder.counts[REJECTED] += 1
             clock[LENGTH] = 0.5 * h
             continue

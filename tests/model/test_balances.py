@@ -429,3 +429,14 @@ def test_a_wall_boils_by_its_own_excess_over_a_bulk_that_boils_under_pressure() 
         heats.append(foot_heat(source, body, p.gallery, p.walls.conductance, p.walls.outer_perimeter, p))
     assert heats[1] == pytest.approx(-heats[0], rel=1e-2)
     assert 0.0 < heats[1] < 0.5 * 1e-3
+
+
+def test_the_first_drop_in_a_dry_well_moves_no_liquid_in_the_slots() -> None:
+    """An empty well has no composition: with half the say in the slots' density, a picomole would shift it."""
+    setup = vary(case("double wall")[0], {"charge.fuel": {"acetone": 0.5, "water": 0.5}})
+    p = derive(setup)
+    first = replace(first_state(setup, p), well=(0.0, 0.0))
+    drops = [(0.0, 0.0), (1e-12, 0.0), (0.0, 1e-12)]
+    speeds = [settled(balances(replace(first, well=drop), Regime(1.0, 0.0, 0.0), p), p).slots.speed for drop in drops]
+    assert speeds[1:] == pytest.approx([speeds[0]] * 2, rel=1e-9)
+    assert abs(speeds[0]) > 0.01

@@ -9,7 +9,7 @@ import warnings
 import pytest
 from random_designs.examine import burnt, complaints
 from random_designs.generator import seeded_setup
-from random_designs.seeds import ONCE_FAILED, ONCE_FAILED_TIGHT
+from random_designs.seeds import ONCE_FAILED, ONCE_FAILED_TIGHT, ONCE_FAILED_WIDE
 from random_designs.wide import wide_setup
 
 
@@ -49,6 +49,12 @@ def test_design_that_once_failed_at_a_tight_tolerance(seed: int) -> None:
     assert complaints(seeded_setup(seed), 1e-8, compiled=True) == []
     steps = [len(burnt(seeded_setup(seed), rtol, compiled=True).account.time) for rtol in (1e-6, 1e-8)]
     assert steps[1] < 10.0 * steps[0]  # of order 4 it would be 3.2 times as many
+
+
+@pytest.mark.filterwarnings("ignore::burnsim.errors.ValidityWarning")
+@pytest.mark.parametrize("seed", ONCE_FAILED_WIDE)
+def test_design_at_the_edges_that_once_failed(seed: int) -> None:
+    assert complaints(wide_setup(seed), ONCE_FAILED_WIDE[seed][0], compiled=True) == []
 
 
 def test_a_seed_is_a_design() -> None:

@@ -26,6 +26,7 @@ from burnsim.records import by_slots, record
 from burnsim.substances.fuel import viscosity
 
 MINGLING = 5e-5  # twice the speed at which liquids as heavy pass the slots each way at rest [m/s]: a rounding, no law
+TRACE = 1e-9  # share of the slots that each liquid covers at least, for the mean of both
 TRICKLE = 0.01  # a slower flow through the slots does not fill them; it takes a pressure of 0.1 Pa [m/s]
 
 
@@ -41,10 +42,18 @@ class SlotFlows:
     heat: float  # out less back [W]
 
 
-def between(gallery: Liquid, well: Liquid, p: Parameters) -> tuple[float, float]:
-    """Density [kg/m3] and viscosity [Pa s] of the liquid in the slots: means of both sides."""
-    mean = 0.5 * (gallery.temperature + well.temperature)
-    return 0.5 * (gallery.density + well.density), viscosity(mean, p.fuel)
+def between(gallery: Liquid, well: Liquid, p: Parameters) -> tuple[float, float, float]:
+    """Density [kg/m3] and viscosity [Pa s] of the liquid in the slots, and how much denser the gallery's is [kg/m3].
+
+    Means of both sides, each by the share of the slots that it covers: an empty compartment's liquid has no density of
+    its own, and changes at its first drop.
+    """
+    here = fade(gallery.level / p.slots.height)
+    there = fade(well.level / p.slots.height)
+    share = (here + TRACE) / (here + there + 2.0 * TRACE)
+    temperature = well.temperature + share * (gallery.temperature - well.temperature)
+    denser = gallery.density - well.density
+    return well.density + share * denser, viscosity(temperature, p.fuel), here * there * denser
 
 
 @by_slots
@@ -65,11 +74,11 @@ def slot_flows(gallery: Liquid, well: Liquid, pressure: float, speed: float, p: 
     slots = p.slots
     if slots.area <= 0.0:
         return SlotFlows(speed=speed, drive=0.0, loss=speed, out=0.0, back=0.0, heat=0.0)
-    density, thickness = between(gallery, well, p)
+    density, thickness, denser = between(gallery, well, p)
     drive = pressure + GRAVITY * density * (gallery.level - well.level - slots.lift)
     loss = pressure_drop(speed, density, thickness, slots.diameter, slots.inertial_loss, slots.laminar_loss)
     both = counterflow_speed(
-        gallery.density - well.density,
+        denser,
         slots.height,
         density,
         thickness,
@@ -111,7 +120,7 @@ def settled_slot_speed(gallery: Liquid, well: Liquid, drive: float, p: Parameter
     if p.slots.area <= 0.0:
         return 0.0
     slots = p.slots
-    density, thickness = between(gallery, well, p)
+    density, thickness, _ = between(gallery, well, p)
     return velocity(
         drive,
         density,
