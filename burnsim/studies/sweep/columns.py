@@ -218,4 +218,6 @@ def regrouped(blocks: Iterable[Block], rows: int) -> Iterator[Block]:
 def joined(blocks: Iterable[Block]) -> Block:
     """Join blocks end to end."""
     listed = list(blocks)
+    if len(listed) == 1:
+        return listed[0]
     return {name: np.concatenate([block[name] for block in listed]) for name in listed[0]}

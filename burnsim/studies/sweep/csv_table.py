@@ -99,14 +99,19 @@ def _read(stream: TextIO, path: Path) -> "xarray.Dataset":
     described = [*told["coordinates"], *told["columns"]]
     if names != [one["name"] for one in described]:
         raise _no_sweep(path, "has other columns than its comment lines say")
-    parts: dict[str, list[NDArray[Any]]] = {name: [] for name in names}
-    for rows in _sliced(csv.reader(stream)):
-        for one, texts in zip(described, zip(*rows, strict=True), strict=True):
-            parts[one["name"]].append(_values(texts, one["dtype"]))
-    columns = {name: np.concatenate(found) if found else np.zeros(0) for name, found in parts.items()}
     count = int(np.prod(shape, dtype=np.int64))
-    if len(columns[names[0]]) != count:
-        raise _no_sweep(path, f"has {len(columns[names[0]])} rows instead of {count}")
+    if not 0 <= count * len(names) <= path.stat().st_size:  # a number, or its comma, is a byte at least
+        raise _no_sweep(path, f"is too short for {count} rows")
+    columns = {one["name"]: np.empty(count, np.dtype(one["dtype"])) for one in described}
+    known: dict[str, str] = {}
+    found = 0
+    for rows in _sliced(csv.reader(stream)):
+        if found + len(rows) <= count:
+            for one, texts in zip(described, zip(*rows, strict=True), strict=True):
+                columns[one["name"]][found : found + len(rows)] = _values(texts, one["dtype"], known)
+        found += len(rows)
+    if found != count:
+        raise _no_sweep(path, f"has {found} rows instead of {count}")
     dims = tuple(told["dims"])
     coordinates = tuple(
         Coordinate(one["name"], one["dim"], _along(columns[one["name"]], shape, dims.index(one["dim"])), one["attrs"])
@@ -154,14 +159,15 @@ def guarded(text: str) -> str:
     return GUARD + text if text.startswith(FORMULA) else text
 
 
-def _values(texts: tuple[str, ...], dtype: str) -> NDArray[Any]:
+def _values(texts: tuple[str, ...], dtype: str, known: dict[str, str]) -> NDArray[Any]:
+    """Values of some cells of a column. A text that is known already, and comes again, is kept once."""
     if dtype == "object":
-        return np.array([text.removeprefix(GUARD) for text in texts], dtype=object)
+        return np.array([known.setdefault(text, text.removeprefix(GUARD)) for text in texts], dtype=object)
     if dtype == "bool":
         return np.array([text == "True" for text in texts])
     if dtype == "int64":
         return np.array([int(text) for text in texts], dtype=np.int64)
-    return np.array([float(text or "nan") for text in texts], dtype=np.float64)
+    return np.array([float(text) if text else math.nan for text in texts], dtype=np.float64)
 
 
 def _sliced(rows: Iterator[list[str]]) -> Iterator[list[list[str]]]:

@@ -1,6 +1,7 @@
 """Sweeps with the real engine: the same as burns one by one; and to files and back."""
 
 import json
+import re
 import warnings
 from pathlib import Path
 
@@ -185,6 +186,13 @@ def test_what_is_no_sweep_is_refused(found: xr.Dataset, tmp_path: Path) -> None:
     (tmp_path / "cut.csv").write_text("".join(whole[:-1]))
     with pytest.raises(InputError, match="has 7 rows instead of 8"):
         load_sweep(tmp_path / "cut.csv")
+    told = re.sub(r'"shape": \[[^\]]*\]', f'"shape": {[10**6] * len(found.sizes)}', "".join(whole))
+    (tmp_path / "long.csv").write_text(told)
+    with pytest.raises(InputError, match="is too short for 1000"):  # before any memory is taken for them
+        load_sweep(tmp_path / "long.csv")
+    save_sweep(found, tmp_path / "whole.csv")
+    texts = load_sweep(tmp_path / "whole.csv")["status"].values.ravel()
+    assert len({id(text) for text in texts}) == len(set(texts))  # a text that comes again is kept once
     (tmp_path / "cut.nc").write_bytes(b"no such thing")
     with pytest.raises(InputError, match="is not a sweep"):
         load_sweep(tmp_path / "cut.nc")
