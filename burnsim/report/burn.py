@@ -7,7 +7,7 @@ from typing import TextIO
 
 from burnsim.model.parameters.derive import derive
 from burnsim.plots.rooms import hidden_series
-from burnsim.report.fields import factors_text, site_text, water_text
+from burnsim.report.fields import charge_text, factors_text, site_text
 from burnsim.solve.results.milestones import Milestone
 from burnsim.solve.results.outcome import Outcome, jets_edge
 from burnsim.solve.results.result import Burn
@@ -15,6 +15,12 @@ from burnsim.solve.results.series import SERIES, TIME
 from burnsim.substances.blend import density
 from burnsim.units import format_time, told, written
 
+HEAT = {
+    "water": "water, warmed", "pot_metal": "pot metal", "steam": "steam", "pot_loss": "lost from the pot",
+    "flue": "flue gas", "radiated": "radiated away", "burner_loss": "lost from the burner", "burner": "burner, warmed",
+    "unburnt": "unburnt vapour", "fuel_water": "water in the fuel", "spilled": "spilled", "left": "fuel left",
+}  # fmt: skip
+"""Where heat goes, by the field of the ledger."""
 LEAST_PRESSURE = 0.05  # below it a pressure is written as 0.0 [Pa]
 
 
@@ -120,14 +126,7 @@ def _figures(burn: Outcome, units: str) -> Iterator[tuple[str, str, str]]:
 
 
 def _charge_line(burn: Outcome, units: str) -> str:
-    setup = burn.setup
-    text = f"{written(setup.charge.volume, 'volume', units)} of {setup.charge.fuel.name}"
-    if setup.charge.primer > 0.0:
-        text += f" + {written(setup.charge.primer, 'volume', units)} on the wick"
-    if setup.pot is not None:
-        start = setup.pot.water_temperature or setup.site.air_temperature
-        text += f"; {water_text(setup.pot.water, units)} of water at {written(start, 'temperature', units)}"
-    return f"{text}; {site_text(setup, units)}"
+    return f"{charge_text(burn.setup, units)}; {site_text(burn.setup, units)}"
 
 
 def key_figures(burn: Outcome, units: str = "si") -> Iterator[tuple[str, str]]:
@@ -168,22 +167,9 @@ def _milestone(burn: Outcome, name: str, mark: Milestone, otherwise: str, units:
 
 def _heat_lines(burn: Outcome) -> list[str]:
     ledger = burn.energy
-    rows = (
-        ("water, warmed", ledger.water),
-        ("pot metal", ledger.pot_metal),
-        ("steam", ledger.steam),
-        ("lost from the pot", ledger.pot_loss),
-        ("flue gas", ledger.flue),
-        ("radiated away", ledger.radiated),
-        ("lost from the burner", ledger.burner_loss),
-        ("burner, warmed", ledger.burner),
-        ("unburnt vapour", ledger.unburnt),
-        ("water in the fuel", ledger.fuel_water),
-        ("spilled", ledger.spilled),
-        ("fuel left", ledger.left),
-    )
     lines = [f"  charged               {ledger.charged / 1e3:8.1f}\u00a0kJ"]
-    for name, joules in rows:
+    for field, name in HEAT.items():
+        joules = float(getattr(ledger, field))
         if abs(joules) > 5e-4 * abs(ledger.charged):
             share = 100.0 * joules / abs(ledger.charged)
             kilojoules = round(joules / 1e3, 1) + 0.0  # no minus where nothing is left

@@ -67,6 +67,18 @@ def water_text(volume: float, units: str = "si") -> str:
     return with_unit(f"{volume * 1e3:.2f}", "l") if units == "si" else written(volume, "volume", units, 1)
 
 
+def charge_text(setup: Setup, units: str, load: str | None = None) -> str:
+    """The charge, what is on the wick, and the pot's water, in words; a load in words stands for the charge."""
+    charge = setup.charge
+    text = load or f"{written(charge.volume, 'volume', units)} of {charge.fuel.name}"
+    if charge.primer > 0.0:
+        text += f" + {written(charge.primer, 'volume', units)} on the wick"
+    if setup.pot is not None:
+        start = setup.pot.water_temperature or setup.site.air_temperature
+        text += f"; {water_text(setup.pot.water, units)} of water at {written(start, 'temperature', units)}"
+    return text
+
+
 def site_text(setup: Setup, units: str) -> str:
     """Air, altitude, and what wind there is, in words."""
     site = setup.site

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from textwrap import wrap
 from typing import NamedTuple
 
-from burnsim.report.fields import factors_text, site_text, water_text
+from burnsim.report.fields import charge_text, factors_text, site_text
 from burnsim.studies.fuels.charge import LeastCharge
 from burnsim.studies.fuels.comparison import FuelComparison, FuelRow
 from burnsim.studies.fuels.distillation import Distillation
@@ -169,15 +169,10 @@ def _row_dict(row: FuelRow) -> dict[str, object]:
 def _conditions(comparison: FuelComparison, units: str) -> str:
     setup = comparison.setup
     if comparison.charge == "fixed":
-        text = f"{written(setup.charge.volume, 'volume', units)} of each"
+        load = f"{written(setup.charge.volume, 'volume', units)} of each"
     else:
-        text = "the least charge of each that boils the water"
-    if setup.charge.primer > 0.0:
-        text += f" + {written(setup.charge.primer, 'volume', units)} on the wick"
-    if setup.pot is not None:
-        start = setup.pot.water_temperature or setup.site.air_temperature
-        text += f"; {water_text(setup.pot.water, units)} of water at {written(start, 'temperature', units)}"
-    return f"{text}; {site_text(setup, units)}"
+        load = "the least charge of each that boils the water"
+    return f"{charge_text(setup, units, load)}; {site_text(setup, units)}"
 
 
 def _unit(column: Column, units: str) -> Measure:

@@ -10,6 +10,7 @@ from burnsim.answers import Told
 from burnsim.model.description import geometry
 from burnsim.model.description.setup import Setup
 from burnsim.report.burn import key_figures
+from burnsim.report.fields import site_text
 from burnsim.report.fill import no_limit, row_name, row_words, rows
 from burnsim.report.sheet.blocks import Picture
 from burnsim.report.sheet.pictures import as_svg
@@ -81,9 +82,7 @@ def _setup(setup: Setup) -> Rows:
         pot = setup.pot
         start = written(pot.water_temperature or setup.site.air_temperature, "temperature")
         yield "pot", f"{written(pot.diameter, 'length')} wide, {written(pot.water, 'volume')} of water at {start}"
-    air, altitude = written(setup.site.air_temperature, "temperature"), written(setup.site.altitude, "altitude")
-    wind = f", wind {written(setup.site.wind, 'velocity')}" if setup.site.wind > 0.0 else ""
-    yield "site", f"air at {air}, {altitude}{wind}"
+    yield "site", site_text(setup, "si")
     if setup.screen is not None:
         screen = setup.screen
         yield (

@@ -4,26 +4,15 @@ import tomllib
 from collections.abc import Iterator
 from importlib.resources import files
 
+from burnsim.report.designs.figures import FIGURES as TITLES
 from burnsim.studies.calibrate.repeats import MILESTONES, SCATTER
 from burnsim.studies.predict.estimates import Quantile, Share
 from burnsim.studies.predict.prediction import FIGURES, LEVELS, UNITS, Of, Prediction
 from burnsim.studies.predict.sobol import Sensitivity
 from burnsim.units import format_time, measure
 
-TITLES = {
-    "bloom": "jets light (bloom)",
-    "boil": "water boils",
-    "burnout": "last flame out",
-}
-ROWS = {
-    "boil_fuel": ("fuel burnt by the boil", "mass", {"si": 1, "us": 2}),
-    "efficiency_to_boil": ("efficiency to boil", "fraction", {"si": 1, "us": 1}),
-    "efficiency": ("efficiency, whole burn", "fraction", {"si": 1, "us": 1}),
-    "power_median": ("power, median", "power", {"si": 0, "us": 0}),
-    "spill_margin": ("froth below the jets", "length", {"si": 1, "us": 2}),
-    "gallery_pressure_max": ("highest pressure, jets", "pressure", {"si": 1, "us": 3}),
-}
-"""Figures as people read them: title, dimension, and figures after the point in each system of units."""
+ROWS = ("boil_fuel", "efficiency_to_boil", "efficiency", "power_median", "spill_margin", "gallery_pressure_max")
+"""Figures that have a row of quantiles each, below the milestones."""
 KINDS: dict[Of, str] = {"mean": "mean of this build", "next": "its next burn", "another": "another build"}
 """What a band is of, as people say it."""
 
@@ -84,7 +73,7 @@ def sensitivity_text(found: Sensitivity, units: str = "si", most: int = 4) -> st
     lines = [f"Which unknown matters (total Sobol index with its 90 % interval, {found.burns} burns)"]
     for name in found.figures:
         shares = found.shares(name)
-        title = TITLES.get(name) or (ROWS[name][0] if name in ROWS else name.replace("_", " "))
+        title = TITLES[name].title if name in TITLES else name.replace("_", " ")
         if not shares:
             lines.append(f"  {title}: does not vary")
             continue
@@ -130,8 +119,8 @@ def _lines(found: Prediction, units: str) -> Iterator[str]:
     yield ""
     yield f"Milestones{'':<16} {'happens':>16} {'5 %':>11} {'median':>11} {'95 %':>11}"
     kinds = {of: words for of, words in KINDS.items() if of != "another" or found.other is not None}
-    for name, title in TITLES.items():
-        yield f"  {title:<24} {_percent(found.happens(name)):>16}"
+    for name in MILESTONES:
+        yield f"  {TITLES[name].title:<24} {_percent(found.happens(name)):>16}"
         for of, words in kinds.items():
             yield f"    {words:<22} {'':>16} {_times(found.quantiles(name, (0.05, 0.5, 0.95), of))}"
     yield (
@@ -146,11 +135,12 @@ def _lines(found: Prediction, units: str) -> Iterator[str]:
     yield f"  {_held()}"
     yield ""
     yield f"Figures, mean of this build{'':<16} {'5 %':>11} {'median':>11} {'95 %':>11}"
-    for name, (title, dimension, figures) in ROWS.items():
+    for name in ROWS:
+        title, dimension, _, decimals = TITLES[name]
         three = found.quantiles(name, (0.05, 0.5, 0.95))
         unit = measure(dimension, units)
         if three:
-            told = " ".join(f"{unit.of(one.value):>11.{figures[units]}f}" for one in three)
+            told = " ".join(f"{unit.of(one.value):>11.{decimals[units == 'us']}f}" for one in three)
             yield f"  {f'{title} [{unit.unit}]':<41} {told}"
     yield ""
     yield "Probabilities for the mean of this build (95 % interval of the sampling)"

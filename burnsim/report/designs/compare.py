@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator, Sequence
 from string import ascii_uppercase
 
+from burnsim.report.burn import HEAT
 from burnsim.report.designs.figures import FIGURES, change_told, differs, figure_told
 from burnsim.report.fields import field_text
 from burnsim.solve import Burn
@@ -18,12 +19,6 @@ from burnsim.units import measure, told
 from burnsim.units.writing import MINUS
 
 MILESTONES = ("bloom", "boil", "burnout")
-LEDGER = {
-    "charged": "charged", "water": "water, warmed", "pot_metal": "pot metal", "steam": "steam",
-    "pot_loss": "lost from the pot", "flue": "flue gas", "radiated": "radiated away",
-    "burner_loss": "lost from the burner", "burner": "burner, warmed", "unburnt": "unburnt vapour",
-    "fuel_water": "water in the fuel", "spilled": "spilled", "left": "fuel left",
-}  # fmt: skip
 CAUSED = ("bloom", "boil", "boil_fuel", "water_max")
 """Figures whose difference is shared out in words; the hottest water only where there is no boil to compare."""
 SMALL = 0.02  # share of a difference below which a cause is left out of the words
@@ -80,7 +75,7 @@ def _lines(found: DesignComparison, units: str) -> Iterator[str]:
     yield ""
     yield _row("Where the heat went [kJ]", heads)
     largest = max(burn.energy.charged for burn in found.burns)
-    for name, words in LEDGER.items():
+    for name, words in {"charged": "charged", **HEAT}.items():
         heat = [float(getattr(burn.energy, name)) / 1e3 for burn in found.burns]
         if max(map(abs, heat)) * 1e3 > 5e-4 * largest:
             cells = [_kilojoules(one) for one in heat] + [_kilojoules(one - heat[0], "+") for one in heat[1:]]

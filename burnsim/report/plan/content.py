@@ -3,15 +3,18 @@
 Advice on workmanship is common practice, no source.
 """
 
+import os
 from collections.abc import Iterator
 from math import pi
 from typing import TYPE_CHECKING
 
 from burnsim import plots
 from burnsim.model.description import geometry
+from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.vary import vary
 from burnsim.report.cautions import cautions
 from burnsim.report.sheet.blocks import Block, Bullets, Heading, Pair, Picture, Sheet, Table, Words
+from burnsim.report.sheet.write import save_pages, whereto
 from burnsim.report.template.holes import spacing
 from burnsim.units import written
 from burnsim.units.drills import drill_advice, sized
@@ -26,6 +29,26 @@ WORKSHOP = (
     "Nothing may be glued or soft-soldered near the flames: joints get hotter than glue or solder can bear.",
 )
 """Cautions of the workshop; common practice, no source."""
+
+
+def save_plan(setup: Design, path: str | os.PathLike[str], *, units: str = "si", paper: str = "a4") -> None:
+    """Write a page to build a design from: drawing, cut list, heights, holes, tools, order of work and cautions.
+
+    Parameters
+    ----------
+    setup : the design
+    path : where to; ends in .pdf or .html (one file that holds everything)
+    units : "si" or "us"
+    paper : "a4" or "letter", for PDF
+
+    Raises
+    ------
+    InputError
+        For another ending, paper or system of units.
+    """
+    setup = as_setup(setup)
+    target, size = whereto(path, units, paper)
+    save_pages(make_plan(setup, units), target, size)
 
 
 def make_plan(setup: "Setup", units: str = "si") -> Sheet:

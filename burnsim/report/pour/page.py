@@ -1,5 +1,6 @@
 """A pour card as a page, to be read at arm's length: a table for each spirit and altitude."""
 
+import os
 from collections.abc import Iterator
 
 from burnsim.report.cautions import cautions
@@ -7,11 +8,31 @@ from burnsim.report.fields import water_text
 from burnsim.report.fill import kept_words
 from burnsim.report.pour.words import SHORT, cells, components, heads, reasons
 from burnsim.report.sheet.blocks import Block, Bullets, Heading, Sheet, Table, Words
+from burnsim.report.sheet.write import save_pages, whereto
 from burnsim.studies.fill.card import PourCard, PourPlace
 from burnsim.units import written
 
 LETTERS = (0.8, 2.4)  # least and largest, as a share of those of a sheet
 LARGER = 1.5  # letters of the tables, as a share of what is usual in a table
+
+
+def save_pour_card(card: PourCard, path: str | os.PathLike[str], *, units: str = "si", paper: str = "a4") -> None:
+    """Write a pour card as a page to hang beside the burner.
+
+    Parameters
+    ----------
+    card : of `burnsim.fill.make_pour_card`
+    path : where to; ends in .pdf or .html (one file that holds everything)
+    units : "si" or "us"
+    paper : "a4" or "letter", for PDF
+
+    Raises
+    ------
+    InputError
+        For another ending, paper or system of units.
+    """
+    target, size = whereto(path, units, paper)
+    save_pages(make_card(card, units), target, size)
 
 
 def make_card(card: PourCard, units: str = "si") -> Sheet:
