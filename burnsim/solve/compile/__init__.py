@@ -15,17 +15,17 @@
 - `machine_text.py` (with `calls.py`, `expressions.py`, `lines.py`) writes that text once more, in LLVM's language. The
   kind of everything (`kinds.py`) follows from the arguments of the one function that Python calls: a function is
   written once for each set of kinds. A record is no thing of its own there, but the numbers that it is made of.
-  Physics is put into its callers, but for `balances`, `near` and `follow`, which stand in several places.
+  Physics is put into its callers, but for what stands in several places (`CALLED` in `engine.py`).
 - `machine.py` has LLVM make an object file of it for this processor, and loads it. No arithmetic of floats is relaxed.
 - `engine.py` keeps the object file in the user's cache folder (`burnsim.io.cache`), under a hash of the sources, the
   processor and the versions that made it. A change of any law asks for another file: no stale code can run. What is
   damaged, or not this user's alone, is as good as none. The caller owns all memory.
 
 Numba, which came before, took 37 s of processor time to the first answer (typing and lowering 150 functions one by
-one, each a module of its own), now it is 4 to 5 s: 0.5 s to write the text out, 0.2 s to machine text, 0.7 s to
-simplify that, 1.3 s in LLVM's usual passes, 1.1 s to machine code; the rest is Python that starts. Half of the
-optimiser's time went when groups of many values were passed by where they stand, not as values of LLVM's own (its pass
-IPSCCP follows each of their numbers everywhere). Vector passes gain nothing.
+one, each a module of its own), now it is 5 to 7 s: half a second to write the text out, as much to machine text, the
+rest in LLVM in three parts much alike: to simplify that, its usual passes, and to machine code. Half of the optimiser's
+time went when groups of many values were passed by where they stand, not as values of LLVM's own (its pass IPSCCP
+follows each of their numbers everywhere). Vector passes gain nothing.
 
 What the hot text may use: scalar `math`, records, NamedTuples, tuples, `for i in range(n)` over components,
 `tuple([... for i in range(n)])`, `sum([...])`, short lists filled by `append`, conditions on `n`, keywords of
@@ -33,6 +33,21 @@ records. What it may not: dicts, other keywords, exceptions, strings, generators
 function and line.
 
 One lane, not many: lanes that step together in vector registers would want branch-free text and loops of fixed
-length, and the gauge pressures are searches that end when they have converged. What was left on the table is told by
-`benchmarks/many_burns.py`: its floor is evaluations times the cost of one.
+length, and the gauge pressures are searches that end when they have converged.
+
+Where the time of a burn goes (`benchmarks/many_burns.py`, perf, 40 double walls): one sixth outside the machine code,
+half of that to make the setup ready and a third to judge it. Of the machine code
+
+- 56 % are attempts at steps: five evaluations each, 250 a burn, of which 30 % are rejected (12 % of all evaluations);
+- 27 % are the columns of the Jacobian, six or seven a step, each about half an evaluation, and the slopes of the pot's
+  heat (`burnsim.slopes`), which cost 1.6 marches of the gas where difference quotients took eight;
+- 8 % look inside steps for peaks and roots, 7 % are evaluations at their ends, 2 % guards and records;
+- by laws, the gas along the pot takes 30 %, gas, slots and flames 28 %, walls 13 %; functions of the C library 29 %
+  of all (powers and cube roots more than half).
+
+No one thing is a factor of two. Without any rejection burns were 1.15 times as fast, with columns for nothing 1.35,
+with roots and peaks for nothing 1.08, with a C library of twice the speed 1.17, and with nothing outside machine code
+1.2; all five together are little more than two. Columns could come from slopes of all laws in one pass (forward
+differentiation, the slopes of each number in vector registers): perhaps half their time. What goes further is lanes:
+four burns in the registers of one, each branch taken by mask and each search run to the slowest.
 """
