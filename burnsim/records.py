@@ -57,7 +57,7 @@ def by_slots(function: Text) -> Text:
     return space[function.__name__]  # type: ignore[no-any-return]  # it has the type of the one that it replaces
 
 
-def written(text: str, module: str, space: dict[str, Any]) -> Any:
+def written(text: str, module: str, space: dict[str, Any], *, slots: bool = True) -> Any:
     """A function made of a text that was put together, which can be read and followed like any other's.
 
     Parameters
@@ -65,6 +65,7 @@ def written(text: str, module: str, space: dict[str, Any]) -> Any:
     text : of one function
     module : in whose name
     space : the names that it sees
+    slots : whether it is to fill the slots of the records that it returns
     """
     name = text.split("(", maxsplit=1)[0].removeprefix("def ")
     file = f"<{module}.{name}>"
@@ -72,7 +73,7 @@ def written(text: str, module: str, space: dict[str, Any]) -> Any:
     space.setdefault("__name__", module)
     found: dict[str, Any] = {}
     exec(compile(text, file, "exec"), space, found)
-    return by_slots(found[name])
+    return by_slots(found[name]) if slots else found[name]
 
 
 def in_order(kind: type, call: ast.Call) -> list[ast.expr]:

@@ -36,6 +36,7 @@ LAYERS = {
     "bounds": 0,
     "constants": 0,
     "records": 0,
+    "slopes": 0,
     "units": 0,
     "answers": 0,
     "lazy": 0,

@@ -13,7 +13,7 @@ from math import inf
 from typing import NamedTuple
 
 from burnsim.model.balances.events import CHANGES, EVENTS, REGIME_EVENTS, froth_level, guards
-from burnsim.model.balances.flows import Flows, balances, derivatives, near, settled
+from burnsim.model.balances.flows import Flows, balances, derivatives, known_of, near, settled
 from burnsim.model.balances.pot import pot_temperature
 from burnsim.model.balances.state import Regime, flames_standing, unpack
 from burnsim.model.parameters.record import Parameters
@@ -151,6 +151,7 @@ def quotients(y: Vector, flows: Flows, p: Parameters, rule: Rule, at: Workspace)
     """
     count = 0
     rates = at.rates
+    pot = known_of(flows, unpack(y, p.components), p)
     for j in range(rule.size):
         column = at.jac[j]
         for k in range(rule.whole):
@@ -163,7 +164,7 @@ def quotients(y: Vector, flows: Flows, p: Parameters, rule: Rule, at: Workspace)
         share = 0.5 if both else 1.0
         for _side in range(2 if both else 1):
             y[j] = kept + move
-            made = derivatives(near(flows, unpack(y, p.components), int(rule.part[j]), p), p)
+            made = derivatives(near(flows, pot, unpack(y, p.components), int(rule.part[j]), p), p)
             count += 1
             for k in range(rule.whole):
                 column[k] += share * (made[k] - rates[k]) / move

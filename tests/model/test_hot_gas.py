@@ -17,7 +17,7 @@ from resolved.ours import flows_of
 
 from burnsim.model.balances.fire import FireFlows
 from burnsim.model.balances.flows import Flows
-from burnsim.model.balances.pot import HotGas, PotFlows, hot_gas, pot_flows
+from burnsim.model.balances.pot import HotGas, PotFlows, heat_given, heat_slopes, heating_of, hot_gas, pot_flows
 from burnsim.model.balances.state import Regime
 from burnsim.model.description.conditions import Charge, Pot, Site
 from burnsim.model.description.setup import Setup
@@ -58,7 +58,7 @@ def fire_of(power: float, burner: float = 0.0, thrust: float = 0.0) -> FireFlows
 def gas(pot: Pot, power: float = 500.0, temperature: float = 330.0, site: Site = ROOM) -> HotGas:
     p = parameters(pot, site)
     thrust = power / HEAT * 1.2 * power / 500.0  # 26 holes of 1 mm
-    return hot_gas(fire_of(power, 0.1 * power, thrust), 998.2 * pot.water, temperature, p)
+    return hot_gas(heating_of(fire_of(power, 0.1 * power, thrust), 998.2 * pot.water, temperature), p)
 
 
 def share(pot: Pot, power: float = 500.0, temperature: float = 330.0) -> float:
@@ -150,7 +150,7 @@ def test_flames_draw_more_air_the_longer_their_way_and_the_weaker_they_are() -> 
 def test_pot_and_gas_keep_within_what_there_is(power: float, gap: float, water: float, temperature: float) -> None:
     """No more heat than the gas has, none from gas colder than the pot."""
     p = parameters(pot_of(gap=gap))
-    found = hot_gas(fire_of(power, 0.1 * power), water, temperature, p)
+    found = hot_gas(heating_of(fire_of(power, 0.1 * power), water, temperature), p)
     assert found.bottom >= 0.0
     assert found.wall >= 0.0
     assert found.bottom + found.wall <= 0.9 * power
@@ -181,20 +181,45 @@ def test_flames_past_a_small_pot_are_told_and_go_up_the_flue() -> None:
     assert wide.flame_beyond == 0.0
 
 
+@settings(max_examples=60, derandomize=True)
+@given(
+    power=st.floats(20.0, 2500.0),
+    water=st.floats(0.05, 0.9),
+    temperature=st.floats(280.0, 400.0),
+    gap=st.floats(3e-3, 40e-3),
+    wind=st.sampled_from([0.0, 1.5]),
+)
+def test_slopes_of_the_heat_given_are_those_of_difference_quotients(
+    power: float, water: float, temperature: float, gap: float, wind: float
+) -> None:
+    p = parameters(pot_of(gap=round(gap, 3)), replace(ROOM, wind=wind))
+    thrust = power / HEAT * 1.2 * power / 500.0
+    at = heating_of(replace(fire_of(power, 0.1 * power, thrust), wick_power=0.1 * power), water, temperature)
+    found = heat_slopes(at, p)
+    for field in fields(at):
+        size = getattr(at, field.name)
+        ways = [replace(at, **{field.name: size * (1.0 + side)}) for side in (-2e-5, -1e-5, 1e-5, 2e-5)]
+        far_low, low, high, far_high = [heat_given(way, p) for way in ways]
+        backward, forward = (low - far_low) / (1e-5 * size), (far_high - high) / (1e-5 * size)
+        bent = abs(forward - backward)  # at a corner the slope is that of either side
+        middle = (high - low) / (2e-5 * size)
+        assert getattr(found, field.name) == pytest.approx(middle, rel=1e-4, abs=bent + 1e-7 * power / abs(size))
+
+
 def test_heat_is_smooth_in_all_that_moves() -> None:
     """No jump or kink to speak of: second differences over fine steps stay small."""
 
     p = parameters(pot_of(gap=1.5e-3))
 
     def by_power(power: float) -> float:
-        found = hot_gas(fire_of(power, 0.1 * power), 0.8, 330.0, p)
+        found = hot_gas(heating_of(fire_of(power, 0.1 * power), 0.8, 330.0), p)
         return found.bottom + found.wall
 
     def by_water(water: float) -> float:
-        return hot_gas(fire_of(700.0, 70.0), water, 330.0, p).wall
+        return hot_gas(heating_of(fire_of(700.0, 70.0), water, 330.0), p).wall
 
     def by_warmth(temperature: float) -> float:
-        found = hot_gas(fire_of(700.0, 70.0), 0.8, temperature, p)
+        found = hot_gas(heating_of(fire_of(700.0, 70.0), 0.8, temperature), p)
         return found.bottom + found.wall
 
     for one, low, high in ((by_power, 5.0, 3000.0), (by_water, 0.0, 2.0), (by_warmth, 270.0, 1500.0)):

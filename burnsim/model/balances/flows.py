@@ -1,7 +1,8 @@
 """The balances: one pure function from state to every flow, and the derivatives that only sum them.
 
 A difference quotient computes what moves. `balances.near` takes the rest over from the point's own flows, to the last
-bit (a test compares): liquids, fins of the wall and the wick's flame do not all depend on everything. Keeping whole
+bit (a test compares): liquids, fins of the wall and the wick's flame do not all depend on everything. The gas along
+the pot depends on all and gives one number; its slopes are written out from the law (`burnsim.slopes`). Keeping whole
 columns from the step before, where their state hardly moves, breaks the method: no step is short enough then. So do
 Jacobians kept, or carried on in a straight line, for a second step: half as many, and 7 to 50 % more work. Methods
 made for stale ones (W-methods of order 3 with four stages) give a tenth less work at five times the error. States on
@@ -15,7 +16,7 @@ from burnsim.model.balances.chambers import Liquid, liquid, liquid_under_vapour
 from burnsim.model.balances.fire import FireFlows, fire_flows
 from burnsim.model.balances.gas import GasFlows, gas_flows
 from burnsim.model.balances.pool import PoolFlows, pool_flows, pool_near
-from burnsim.model.balances.pot import PotFlows, pot_flows, pot_temperature
+from burnsim.model.balances.pot import Known, PotFlows, known, pot_flows, pot_near, pot_temperature
 from burnsim.model.balances.slots import SlotFlows, settled_slot_speed, slot_flows
 from burnsim.model.balances.state import (
     IN_GALLERY,
@@ -51,6 +52,20 @@ class Flows:
     slots: SlotFlows
     fire: FireFlows
     pot: PotFlows
+
+
+@record
+class Fired:
+    """What follows from liquids, walls and pool."""
+
+    gas: GasFlows
+    slots: SlotFlows
+    fire: FireFlows
+
+
+def known_of(flows: Flows, state: State, p: Parameters) -> Known:
+    """What the flows of a state tell of others near it, for `near`."""
+    return known(flows.fire, flows.pot, state.water, flows.pot_temperature, p)
 
 
 def balances(state: State, regime: Regime, p: Parameters) -> Flows:
@@ -100,11 +115,7 @@ def follow(
     p: Parameters,
 ) -> Flows:
     """The flows that follow from liquids, temperatures, heat in the walls and pool; arguments as in `Flows`."""
-    gas = gas_flows(gallery, well, state.air, rim, walls, pool.vapour - pool.boiling, regime.spilling, p)
-    gauge = gas.gallery_pressure - gas.well_pressure
-    through = slot_flows(gallery, well, gauge, state.slot_speed, p)
-    fire = fire_flows(gas, pool, gallery, well, rim, wick, walls.wick_to_wall + walls.wick_to_liquid, regime, p)
-    pot = pot_flows(fire, state.water, temperature_of_pot, rim, regime, p)
+    fired = fire_and_gas(state, regime, gallery, well, rim, wick, walls, pool, p)
     return Flows(
         gallery=gallery,
         well=well,
@@ -114,11 +125,31 @@ def follow(
         wick=wick,
         walls=walls,
         pool=pool,
-        gas=gas,
-        slots=through,
-        fire=fire,
-        pot=pot,
+        gas=fired.gas,
+        slots=fired.slots,
+        fire=fired.fire,
+        pot=pot_flows(fired.fire, state.water, temperature_of_pot, rim, regime, p),
     )
+
+
+@by_slots
+def fire_and_gas(
+    state: State,
+    regime: Regime,
+    gallery: Liquid,
+    well: Liquid,
+    rim: float,
+    wick: WickFlame,
+    walls: WallFlows,
+    pool: PoolFlows,
+    p: Parameters,
+) -> Fired:
+    """Gas, liquid through the slots and flames from liquids, walls and pool; arguments as in `Flows`."""
+    gas = gas_flows(gallery, well, state.air, rim, walls, pool.vapour - pool.boiling, regime.spilling, p)
+    gauge = gas.gallery_pressure - gas.well_pressure
+    through = slot_flows(gallery, well, gauge, state.slot_speed, p)
+    fire = fire_flows(gas, pool, gallery, well, rim, wick, walls.wick_to_wall + walls.wick_to_liquid, regime, p)
+    return Fired(gas=gas, slots=through, fire=fire)
 
 
 @by_slots
@@ -220,14 +251,16 @@ def settled(flows: Flows, p: Parameters) -> Flows:
     return with_slot_speed(flows, settled_slot_speed(flows.gallery, flows.well, flows.slots.drive, p), p)
 
 
-def near(flows: Flows, state: State, part: int, p: Parameters) -> Flows:
-    """What `balances` gives for a state that differs from a known instant's in one part alone, at less cost.
+@by_slots
+def near(flows: Flows, pot: Known, state: State, part: int, p: Parameters) -> Flows:
+    """What `balances` gives for a state that differs a little from a known instant's in one part alone, at less cost.
 
-    All that cannot depend on that part is taken over, to the last bit.
+    All that cannot depend on that part is taken over, to the last bit; what the gas gives the pot follows by its
+    slopes.
 
     Parameters
     ----------
-    flows : of the known instant
+    flows, pot : of the known instant, and what `known_of` says of it
     state : the other one
     part : in which they differ, as in the table of `burnsim.model.balances.state`
     p : parameters of the setup
@@ -235,7 +268,7 @@ def near(flows: Flows, state: State, part: int, p: Parameters) -> Flows:
     if part == IN_SLOTS:
         return with_slot_speed(flows, state.slot_speed, p)
     if part == IN_POT:
-        return with_pot(flows, state.water, state.pot_heat, p)
+        return with_pot(flows, pot, state.water, state.pot_heat, p)
     gallery = flows.gallery
     well = flows.well
     rim = flows.rim_temperature
@@ -263,7 +296,21 @@ def near(flows: Flows, state: State, part: int, p: Parameters) -> Flows:
         pool = pool_near(flows.pool, well, walls.into_well, rim, lit, p)
     else:
         pool = pool_flows(well, walls.into_well, rim, lit, p)
-    return follow(state, flows.regime, gallery, well, rim, flows.pot_temperature, wick, walls, pool, p)
+    fired = fire_and_gas(state, flows.regime, gallery, well, rim, wick, walls, pool, p)
+    return Flows(
+        gallery=gallery,
+        well=well,
+        regime=flows.regime,
+        rim_temperature=rim,
+        pot_temperature=flows.pot_temperature,
+        wick=wick,
+        walls=walls,
+        pool=pool,
+        gas=fired.gas,
+        slots=fired.slots,
+        fire=fired.fire,
+        pot=pot_near(pot, fired.fire, state.water, flows.pot_temperature, rim, flows.regime, p),
+    )
 
 
 def with_slot_speed(flows: Flows, speed: float, p: Parameters) -> Flows:
@@ -272,15 +319,11 @@ def with_slot_speed(flows: Flows, speed: float, p: Parameters) -> Flows:
     return flows_with(flows, flows.pot_temperature, slot_flows(flows.gallery, flows.well, gauge, speed, p), flows.pot)
 
 
-def with_pot(flows: Flows, water: float, heat: float, p: Parameters) -> Flows:
+def with_pot(flows: Flows, pot: Known, water: float, heat: float, p: Parameters) -> Flows:
     """The same instant with other water [kg] or heat [J] in the pot: only its own flows change."""
-    temperature_of_pot = pot_temperature(water, heat, p)
-    return flows_with(
-        flows,
-        temperature_of_pot,
-        flows.slots,
-        pot_flows(flows.fire, water, temperature_of_pot, flows.rim_temperature, flows.regime, p),
-    )
+    warm = pot_temperature(water, heat, p)
+    made = pot_near(pot, flows.fire, water, warm, flows.rim_temperature, flows.regime, p)
+    return flows_with(flows, warm, flows.slots, made)
 
 
 @by_slots

@@ -46,6 +46,7 @@ from burnsim.model.balances.state import Regime, flames_standing
 from burnsim.model.parameters.pot import BOTTOM_CELLS
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots, record
+from burnsim.slopes import slopes_of
 from burnsim.substances.water import vapour_pressure
 
 LAST_WATER = 1e-3  # less no longer covers the pot's bottom and dries up slower and slower [kg]
@@ -111,6 +112,30 @@ class Layer:
 
 
 @record
+class Heating:
+    """All that decides what the gas gives the pot, beside the setup; or the slopes of that by each of these."""
+
+    flow: float  # vapour that burns [kg/s]
+    air: float  # that it needs [kg/s]
+    content: float  # what it releases [W]
+    heat: float  # of the gas, once flames have radiated and heated the burner [W]
+    thrust: float  # of the jets [N]
+    primer: float  # share of the wick in the power of all flames
+    temperature: float  # of pot and water [K]
+    water: float  # in the pot [kg]
+
+
+@record
+class Passage:
+    """The gas on its way along the pot."""
+
+    fuel: Vapour
+    sheet: Layer  # where the flames rise to the bottom
+    edge: Layer  # at the pot's edge
+    top: Layer  # at the top of its side
+
+
+@record
 class HotGas:
     """What the gas does to the pot; as in `PotFlows`."""
 
@@ -166,20 +191,19 @@ def drawn(spread: float, growth: float, p: Parameters) -> float:
 
 
 @by_slots
-def risen(fire: FireFlows, primer: float, fuel: Vapour, p: Parameters) -> Layer:
+def risen(h: Heating, fuel: Vapour, p: Parameters) -> Layer:
     """The flames' sheet where it has risen to the pot's bottom.
 
     Near its foot it is a sheet of even temperature; from there on its momentum grows by the buoyancy of what has burnt.
 
     Parameters
     ----------
-    fire : the flames
-    primer : share of the wick in their power
+    h : the flames
     fuel : what they burn
     p : parameters
     """
     way = p.way
-    rise = way.rise + primer * (way.wick_rise - way.rise)
+    rise = way.rise + h.primer * (way.wick_rise - way.rise)
     draw = p.entrainment * p.entrainment
     mixing = SHEET_MIXING * draw * way.exchange * way.ring * way.ring
     crossing = p.site.wind * p.site.wind
@@ -187,18 +211,18 @@ def risen(fire: FireFlows, primer: float, fuel: Vapour, p: Parameters) -> Layer:
     speed = SHEET_SPEED * sqrt(way.sheet_lift * low)
     spread = drawn(0.0, draw * sheet_spread(low, way.ring, way.sheet_lift, way.exchange), p)
     mass = fuel.flow + SHEET_MOMENTUM * sqrt(spread)
-    momentum = mass * speed + (1.0 - way.sideways) * fire.jet_thrust
+    momentum = mass * speed + (1.0 - way.sideways) * h.thrust
     for k in range(1, 3):
         length = (THIRDS[k + 1] - THIRDS[k]) * rise
         speed = momentum / mass
         half = sqrt(spread + 0.5 * mixing * length * sqrt(speed * speed + crossing))
         mass = fuel.flow + SHEET_MOMENTUM * half
-        push = 2.0 * way.lift * burnt_share(half, fuel.tip, fuel.air) * fire.gas_heat * mass * length
+        push = 2.0 * way.lift * burnt_share(half, fuel.tip, fuel.air) * h.heat * mass * length
         speed = sqrt(momentum * momentum + 0.5 * push) / mass
         spread = drawn(spread, mixing * length * sqrt(speed * speed + crossing), p)
         mass = fuel.flow + SHEET_MOMENTUM * sqrt(spread)
         momentum = sqrt(momentum * momentum + push)
-    return Layer(spread=spread, momentum=momentum, heat=fire.gas_heat, speed=momentum / mass)
+    return Layer(spread=spread, momentum=momentum, heat=h.heat, speed=momentum / mass)
 
 
 @by_slots
@@ -334,60 +358,140 @@ def up_side(layer: Layer, wet: float, fuel: Vapour, p: Parameters) -> Layer:
     return Layer(spread=spread, momentum=momentum, heat=heat - taken, speed=speed)
 
 
-@by_slots
-def hot_gas(fire: FireFlows, water: float, temperature: float, p: Parameters) -> HotGas:
-    """March the flames' gas from their foot to the pot's bottom, under it to the edge, and up the side.
-
-    What a wind has carried past the pot by then heats neither bottom nor side.
-
-    Parameters
-    ----------
-    fire : the flames
-    water : in the pot [kg]
-    temperature : of pot and water [K]
-    p : parameters
-    """
-    way = p.way
-    room = p.site.temperature
+def heating_of(fire: FireFlows, water: float, temperature: float) -> Heating:
+    """What the gas of some flames follows from, for so much water [kg] in a pot that is so warm [K]."""
     power = fire.jet_power + fire.vent_power + fire.wick_power
-    if power <= 0.0 or fire.air_mass <= 0.0 or fire.gas_heat <= 0.0:
-        return HotGas(excess_air=0.0, temperature=room, bottom=0.0, wall=0.0, flame_beyond=0.0, missed=p.pot.missed)
-    primer = fire.wick_power / power
-    missed = p.pot.missed + primer * (p.pot.wick_missed - p.pot.missed)
-    flow = fire.fuel_mass + LEAST_FUEL
-    ratio = fire.air_mass / flow
-    fuel = Vapour(
-        flow=flow,
+    return Heating(
+        flow=fire.fuel_mass + LEAST_FUEL,
         air=fire.air_mass,
-        ratio=ratio,
         content=fire.content,
-        tip=flow * flame_tip(ratio),
-        cold=way.heat * (temperature - room),
+        heat=fire.gas_heat,
+        thrust=fire.jet_thrust,
+        primer=fire.wick_power / power if power > 0.0 else 0.0,
+        temperature=temperature,
+        water=water,
     )
-    sheet = risen(fire, primer, fuel, p)
+
+
+def heats(h: Heating, p: Parameters) -> bool:
+    """Whether there are a flame and a pot."""
+    return p.pot.present > 0.0 and h.content > 0.0 and h.air > 0.0 and h.heat > 0.0
+
+
+@by_slots
+def along_pot(h: Heating, p: Parameters) -> Passage:
+    """March the flames' gas from their foot to the pot's bottom, under it to the edge, and up the side."""
+    way = p.way
+    ratio = h.air / h.flow
+    fuel = Vapour(
+        flow=h.flow,
+        air=h.air,
+        ratio=ratio,
+        content=h.content,
+        tip=h.flow * flame_tip(ratio),
+        cold=way.heat * (h.temperature - p.site.temperature),
+    )
+    sheet = risen(h, fuel, p)
     mixed = sqrt(sheet.spread)
-    inside = at_least(drive(mixture_at_wall(flow, mixed), sheet.heat, fuel), 0.0) / way.heat
+    inside = at_least(drive(mixture_at_wall(h.flow, mixed), sheet.heat, fuel), 0.0) / way.heat
     centre = p.flame_to_pot * way.centre * sqrt(sheet.speed) * inside
-    thrust = way.sideways * fire.jet_thrust
+    thrust = way.sideways * h.thrust
     momentum = sqrt(sheet.momentum * sheet.momentum + thrust * thrust)
     turned = Layer(spread=sheet.spread, momentum=momentum, heat=sheet.heat - centre, speed=sheet.speed)
     edge = under_bottom(turned, fuel, p)
-    wet = at_most(p.pot.wet_wall_area_per_kg * at_least(water, 0.0) / way.edge, p.pot.height)
-    top = up_side(edge, wet, fuel, p)
-    mixed = sqrt(edge.spread)
+    wet = at_most(p.pot.wet_wall_area_per_kg * at_least(h.water, 0.0) / way.edge, p.pot.height)
+    return Passage(fuel=fuel, sheet=sheet, edge=edge, top=up_side(edge, wet, fuel, p))
+
+
+def heat_given(h: Heating, p: Parameters) -> float:
+    """What the gas gives bottom and side where no wind carries it past them [W]."""
+    passed = along_pot(h, p)
+    return passed.sheet.heat - passed.top.heat
+
+
+heat_slopes = slopes_of(heat_given, Heating)
+"""The slopes of that heat; what difference quotients took eight marches of the gas for."""
+
+
+def missed(primer: float, p: Parameters) -> float:
+    """Share of the gas that a wind has carried past the pot before it rises to it."""
+    return p.pot.missed + primer * (p.pot.wick_missed - p.pot.missed)
+
+
+@by_slots
+def hot_gas(h: Heating, p: Parameters) -> HotGas:
+    """What the flames' gas does to the pot; what a wind has carried past heats neither bottom nor side.
+
+    Parameters
+    ----------
+    h : flames and pot
+    p : parameters
+    """
+    room = p.site.temperature
+    past = missed(h.primer, p)
+    if not heats(h, p):
+        return HotGas(excess_air=0.0, temperature=room, bottom=0.0, wall=0.0, flame_beyond=0.0, missed=past)
+    passed = along_pot(h, p)
+    fuel = passed.fuel
+    mixed = sqrt(passed.edge.spread)
     drawn = SHEET_DRAWN * mixed
     burnt = burnt_share(mixed, fuel.tip, fuel.air)
-    total = flow + drawn
-    sensible = at_least(edge.heat - (1.0 - burnt) * fire.content, 0.0)
-    spent = at_most(burnt * (flow + fire.air_mass) / total, 1.0)
-    reaching = 1.0 - missed
+    total = h.flow + drawn
+    sensible = at_least(passed.edge.heat - (1.0 - burnt) * h.content, 0.0)
+    spent = at_most(burnt * (h.flow + h.air) / total, 1.0)
+    reaching = 1.0 - past
     return HotGas(
-        excess_air=drawn / fire.air_mass - 1.0,
+        excess_air=drawn / h.air - 1.0,
         temperature=gas_temperature(sensible / total, spent, p.fire.product_heat, p.fire.air_heat, room),
-        bottom=reaching * (sheet.heat - edge.heat),
-        wall=reaching * (edge.heat - top.heat),
-        flame_beyond=1.0 - burnt_share(sqrt(top.spread), fuel.tip, fuel.air),
-        missed=missed,
+        bottom=reaching * (passed.sheet.heat - passed.edge.heat),
+        wall=reaching * (passed.edge.heat - passed.top.heat),
+        flame_beyond=1.0 - burnt_share(sqrt(passed.top.spread), fuel.tip, fuel.air),
+        missed=past,
+    )
+
+
+@record
+class Known:
+    """What an instant that is known tells of others beside it."""
+
+    heating: Heating
+    slopes: Heating  # of the heat given, by each of these
+    given: float  # that heat, where no wind carries gas past the pot [W]
+    bottom: float  # of it, to the bottom [W]
+
+
+@by_slots
+def gas_near(near: Known, h: Heating, p: Parameters) -> HotGas:
+    """What the gas does to the pot an instant that is known by, with slopes in the place of its march.
+
+    Parameters
+    ----------
+    near : the instant that is known; bottom and side share as there
+    h : flames and pot
+    p : parameters
+    """
+    if not (heats(near.heating, p) and heats(h, p)):
+        return hot_gas(h, p)
+    at = near.heating
+    by = near.slopes
+    change = (
+        by.flow * (h.flow - at.flow)
+        + by.air * (h.air - at.air)
+        + by.content * (h.content - at.content)
+        + by.heat * (h.heat - at.heat)
+        + by.thrust * (h.thrust - at.thrust)
+        + by.primer * (h.primer - at.primer)
+        + by.temperature * (h.temperature - at.temperature)
+        + by.water * (h.water - at.water)
+    )
+    past = missed(h.primer, p)
+    return HotGas(
+        excess_air=0.0,
+        temperature=0.0,
+        bottom=(1.0 - past) * (near.bottom + change),
+        wall=(1.0 - past) * (near.given - near.bottom),
+        flame_beyond=0.0,
+        missed=past,
     )
 
 
@@ -402,12 +506,15 @@ def surface_evaporation(temperature: float, p: Parameters) -> float:
 
 
 @by_slots
-def pot_flows(fire: FireFlows, water: float, temperature: float, rim: float, regime: Regime, p: Parameters) -> PotFlows:
-    """Every flow of heat and vapour to and from the pot.
+def pot_under(
+    fire: FireFlows, gas: HotGas, water: float, temperature: float, rim: float, regime: Regime, p: Parameters
+) -> PotFlows:
+    """Every flow of heat and vapour to and from the pot, once it is known what the gas gives it.
 
     Parameters
     ----------
     fire : the flames
+    gas : what theirs does to the pot
     water : in the pot [kg]
     temperature : of pot and water [K]
     rim : temperature of the burner's rim [K]
@@ -433,7 +540,6 @@ def pot_flows(fire: FireFlows, water: float, temperature: float, rim: float, reg
             boil_off=0.0,
             steam_heat=0.0,
         )
-    gas = hot_gas(fire, water, temperature, p)
     radiation = fire.radiated * pot.view_factor * pot.absorptivity
     loss = pot.lid_loss * pot.disc_area * (temperature - site.temperature)
     bare = 1.0 - lit * (1.0 - gas.missed) * pot.sheathed  # share of the side wall that no hot gas sheathes
@@ -467,3 +573,28 @@ def pot_flows(fire: FireFlows, water: float, temperature: float, rim: float, reg
         boil_off=boil_off,
         steam_heat=(evaporation + boil_off) * steam,
     )
+
+
+def pot_flows(fire: FireFlows, water: float, temperature: float, rim: float, regime: Regime, p: Parameters) -> PotFlows:
+    """Every flow of heat and vapour to and from the pot; arguments as of `pot_under`."""
+    return pot_under(fire, hot_gas(heating_of(fire, water, temperature), p), water, temperature, rim, regime, p)
+
+
+@by_slots
+def known(fire: FireFlows, pot: PotFlows, water: float, temperature: float, p: Parameters) -> Known:
+    """What is known of an instant by its flows at the pot; the other arguments as of `pot_under`."""
+    h = heating_of(fire, water, temperature)
+    reaching = at_least(1.0 - missed(h.primer, p), TRACE)
+    return Known(
+        heating=h,
+        slopes=heat_slopes(h, p) if heats(h, p) else h,
+        given=(pot.bottom + pot.wall) / reaching,
+        bottom=pot.bottom / reaching,
+    )
+
+
+def pot_near(
+    near: Known, fire: FireFlows, water: float, temperature: float, rim: float, regime: Regime, p: Parameters
+) -> PotFlows:
+    """What `pot_flows` gives close to an instant that is known."""
+    return pot_under(fire, gas_near(near, heating_of(fire, water, temperature), p), water, temperature, rim, regime, p)

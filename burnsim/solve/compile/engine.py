@@ -35,9 +35,15 @@ if TYPE_CHECKING:
 
 INLINED = ("bounds_", "substances_", "closures_", "model_")
 """Physics is put into its callers: else its records of twenty numbers pass through memory."""
-CALLED = ("model_balances_flows_balances", "model_balances_flows_near", "model_balances_flows_follow")
+CALLED = (
+    "model_balances_flows_balances",
+    "model_balances_flows_near",
+    "model_balances_flows_fire_and_gas",
+    "model_balances_pot_hot_gas",
+    "model_balances_pot_slopes_of_heat_given",
+)
 """But these are called: they stand in several places, and hold all the rest."""
-SOURCES = ("bounds.py", "constants.py", "records.py", "substances", "closures", "model", "solve")
+SOURCES = ("bounds.py", "constants.py", "records.py", "slopes.py", "substances", "closures", "model", "solve")
 """All that the machine code is made from, and what makes it."""
 FOLDER = "machine_code"
 
