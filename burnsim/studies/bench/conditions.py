@@ -292,6 +292,8 @@ def _check(found: Conditions, places: Mapping[str, str]) -> None:
 def _unknown(where: str, key: str, value: object, known: tuple[str, ...]) -> InputError:
     guess = nearest(key, known)
     hint = f"did you mean {guess!r}?" if guess else "leave it out"
+    if key == "burner":
+        hint = "this looks like a design file: give the log, and the design as --design"
     return InputError(where, value, "is not a known key; allowed: " + ", ".join(known), hint)
 
 

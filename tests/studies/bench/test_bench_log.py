@@ -289,3 +289,9 @@ def test_a_decimal_comma_among_commas_is_no_note() -> None:
         with pytest.raises(InputError, match="a decimal comma"):
             parse_bench_log(HEAD + "time [min], water [degC], note\n" + rows)
     assert water_of("time [min]; water [degC]; note\n0; 15,0\n1,5; 20,5; boil") == [(0.0, 15.0), (90.0, 20.5)]
+
+
+def test_a_design_in_place_of_a_log_is_recognised() -> None:
+    design = Path(__file__).parents[3] / "examples" / "weekend_double_wall.toml"
+    with pytest.raises(InputError, match="give the log, and the design as --design"):
+        read_bench_log(design)
