@@ -272,6 +272,12 @@ def relief_text(relief: Relief, units: str = "si") -> str:
     return text + ("; found for a pot that hardly cools the rim" if relief.warm else "")
 
 
+def relief_words(relief: Relief, units: str) -> str:
+    """The relief as a sentence, with the load that it is for."""
+    load = written(relief.load, "volume", units)
+    return f"Relief for {load}, the pot flat on the rim: {relief_text(relief, units)}."
+
+
 def relief_dict(relief: Relief) -> dict[str, object]:
     """A relief as plain values."""
     return {

@@ -46,11 +46,12 @@ def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
 
 
 def _fill(options: argparse.Namespace) -> None:
+    from burnsim.report.fill import relief_words
     from burnsim.studies.fill.limit import find_fill_limit
     from burnsim.studies.fill.record import Margin
     from burnsim.studies.fill.relief import FILE, find_relief
     from burnsim.studies.fill.spill_odds import LEAST_BURNS, MOST_BURNS
-    from burnsim.units import parse, written
+    from burnsim.units import parse
 
     setup = apply_factors(read_design(options), options)
     for option, path in (("--plot", options.plot), ("--map", options.map)):
@@ -88,8 +89,7 @@ def _fill(options: argparse.Namespace) -> None:
         return
     more = []
     if setup.burner.has_inner_wall:
-        told = f"Relief for {written(relief.load, 'volume', units)}, the pot flat on the rim"
-        more.append(f"{told}: {relief.summary(units)}.")
+        more.append(relief_words(relief, units))
     if odds is not None:
         more.append(odds.summary(units))
     tell_words([limits.summary(units), *(["\n".join(more)] if more else [])], setup)

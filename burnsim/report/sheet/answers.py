@@ -1,16 +1,34 @@
-"""The four answers at the head of a sheet: boils in, on how much, pour at most, watch for."""
+"""What a sheet answers: boils in, on how much, pour at most, watch for; bands and loads in words."""
 
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from burnsim.report.burn import poured
-from burnsim.report.fill import own_load
-from burnsim.report.sheet.bands import band_text
-from burnsim.report.sheet.blocks import Answer, Answers
+from burnsim.report.fill import (
+    kept_words,
+    no_limit,
+    notes,
+    own_load,
+    pour_words,
+    relief_words,
+    row_name,
+    row_words,
+    rows,
+)
+from burnsim.report.sheet.blocks import Answer, Answers, Block, Heading, Table, Words
 from burnsim.report.sheet.risks import GRAVE, first_warning
+from burnsim.substances.blend import density
 from burnsim.units import format_time, told, written
 
 if TYPE_CHECKING:
     from burnsim.report.sheet.findings import Findings
+    from burnsim.studies.fill.record import FillLimits
+    from burnsim.studies.predict.prediction import Prediction
+
+TIMES = ("bloom", "boil", "burnout", "spill")
+DIMENSIONS = {"power_median": "power", "water_max": "temperature", "gallery_pressure_max": "pressure"}
+ENDS = (0.05, 0.95)
+SURE = 0.995  # a share that is told as always
 
 
 def answers(findings: "Findings", units: str = "si") -> Answers:
@@ -71,3 +89,60 @@ def _watch(findings: "Findings", units: str) -> Answer:
         return Answer("watch for", "too much fuel loaded", (own,))
     what, how = first_warning(findings.burn, findings.prediction)
     return Answer("watch for", what, (how,))
+
+
+def band_text(found: "Prediction", name: str, units: str) -> str:
+    """Central 90 % of a figure in the next burn of this build, and in how many burns it has a value if not in all."""
+    if not name:
+        return ""
+    share = found.happens(name).value
+    ends = found.quantiles(name, ENDS, of="next")
+    if not ends:
+        return "in none of the burns"
+    low, high = (_figure(found, name, one.value, units) for one in ends)
+    text = low if low == high else f"{low} to {high}"
+    return text if share >= SURE else f"{text}, in {100.0 * share:.0f}\u00a0% of the burns"
+
+
+def _figure(found: "Prediction", name: str, value: float, units: str) -> str:
+    """A value of a figure."""
+    if name in TIMES:
+        return format_time(value)
+    if name == "boil_fuel":  # a mass; told as the volume that was poured
+        charge = found.setup.charge
+        poured = density(charge.fuel, charge.temperature or found.setup.site.air_temperature)
+        return written(value / poured, "volume", units)
+    if name in DIMENSIONS:
+        return written(value, DIMENSIONS[name], units)
+    return written(value, "fraction", decimals=0)
+
+
+def fill_block(findings: "Findings", units: str) -> Iterator[Block]:
+    """Fill limits and relief, or in words why there are none."""
+    yield Heading("How much may be loaded")
+    fill, relief = findings.fill, findings.relief
+    if isinstance(fill, str):
+        yield Words(f"Fill limits: {fill}.", small=True)
+    else:
+        yield from _limits(fill, units)
+    if isinstance(relief, str):
+        yield Words(f"Relief: {relief}.", small=True)
+    else:
+        yield Words(relief_words(relief, units))
+
+
+def _limits(fill: "FillLimits", units: str) -> Iterator[Block]:
+    answer = pour_words(fill, units)
+    yield Words(f"{answer[0].upper()}{answer[1:]}.")
+    own = own_load(fill)
+    if own:
+        yield Words(told(own, units))
+    table = []
+    for name, limit in rows(fill).items():
+        load, why = row_words(limit, units)
+        safe = no_limit(limit) if load is None else written(load, "volume", units)
+        table.append((row_name(fill, name), safe, why))
+    yield Table(("", "safe up to", "what becomes of more"), tuple(table), (1.0, 0.65, 1.7), (1,))
+    yield Words(f"{kept_words(fill, units)}.", small=True)
+    for note in notes(fill, units):
+        yield Words(f"{note}.", small=True)

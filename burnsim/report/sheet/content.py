@@ -8,10 +8,9 @@ from burnsim.model.description.factors import BANDS
 from burnsim.report.burn import poured
 from burnsim.report.cautions import cautions
 from burnsim.report.fields import site_text, water_text
-from burnsim.report.sheet.answers import answers
+from burnsim.report.sheet.answers import answers, fill_block
 from burnsim.report.sheet.bench_log import bench_form
 from burnsim.report.sheet.blocks import Block, Break, Bullets, Fold, Heading, Pair, Picture, Sheet, Table, Words
-from burnsim.report.sheet.fill_block import fill_block
 from burnsim.report.sheet.findings import SKIPPED, Findings
 from burnsim.report.sheet.risks import warnings_of
 from burnsim.units import format_time, told, written
@@ -106,7 +105,7 @@ def _subtitle(setup: "Setup", units: str) -> str:
 
 def _predicted(findings: Findings, units: str) -> Iterator[Block]:
     """What comes of the burn, with bands if they were looked for."""
-    from burnsim.report.sheet.bands import band_text
+    from burnsim.report.sheet.answers import band_text
 
     yield Heading("The burn in figures")
     rows = tuple(_prediction(findings.burn, units))

@@ -16,12 +16,12 @@ import burnsim.studies.calibrate.posterior
 from burnsim import cli, plots
 from burnsim.errors import InputError
 from burnsim.report.cautions import cautions
+from burnsim.report.fill import relief_words
 from burnsim.report.paper import PAPERS
 from burnsim.report.sheet import Findings, find, save_sheet
 from burnsim.report.sheet.bench_log import bench_form
 from burnsim.report.sheet.blocks import Form, Table, flat, pictures
 from burnsim.report.sheet.content import make_sheet
-from burnsim.report.sheet.fill_block import relief_words
 from burnsim.report.sheet.findings import SKIPPED
 from burnsim.report.sheet.html import html_sheet
 from burnsim.report.sheet.pdf import pdf_sheet
