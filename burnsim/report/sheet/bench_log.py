@@ -77,7 +77,7 @@ def asked_of(setup: "Setup") -> tuple[Asked, ...]:
     if setup.burner.wick is None:
         without.add("charge.primer")
     if setup.burner.jets is None:
-        without |= {"seen.bloom", "seen.spill"}
+        without.add("seen.bloom")
     if setup.pot is None:
         without |= {one.key for one in ASKED if one.key.startswith("pot.")} | {"seen.boil"}
     return tuple(one for one in ASKED if one.key not in without)
