@@ -125,11 +125,16 @@ def looking(y: Vector, flows: Flows, p: Parameters, look: Vector) -> None:
         look[k] = seen[k]
 
 
-def measure(flows: Flows, p: Parameters, heights: Vector, recorder: Recorder) -> None:
-    """Heights of what may peak, in the order of `PEAKS`: fills `heights`, and raises the peaks that are known."""
+def heights_of(flows: Flows, p: Parameters, heights: Vector) -> None:
+    """Heights of what may peak, in the order of `PEAKS`: fills `heights`."""
     heights[0] = flows.gas.gallery_pressure
     heights[1] = flows.gas.well_pressure
     heights[2] = froth_level(flows, p)
+
+
+def measure(flows: Flows, p: Parameters, heights: Vector, recorder: Recorder) -> None:
+    """The same, and raises the peaks that are known."""
+    heights_of(flows, p, heights)
     for k in range(HEIGHTS):
         recorder.peaks[k] = max(recorder.peaks[k], heights[k])
 
@@ -336,12 +341,21 @@ def write_turns(
 
 
 def climb(
-    y: Vector, at: Workspace, end: float, standing: Regime, p: Parameters, rule: Rule, recorder: Recorder, watch: Watch
+    y: Vector,
+    at: Workspace,
+    h: float,
+    ending: float,
+    standing: Regime,
+    p: Parameters,
+    rule: Rule,
+    recorder: Recorder,
+    watch: Watch,
 ) -> None:
-    """Look for peaks inside the first share `end` of a step, by a parabola through both ends and the middle.
+    """Look for peaks inside the first `ending` seconds of a step of length h, by a parabola through ends and middle.
 
     A pressure follows from the state at once, and may peak inside a step that the state takes in its stride. Only a
-    step near a peak that is known is looked into.
+    step near a peak that is known is looked into. A step up to the vertex tells the height there: a pressure of 10 Pa
+    hangs on 3 mK of the liquid, which the interpolant does not keep to.
     """
     low, top, high, peaks = watch.low, watch.top, watch.high, recorder.peaks
     near_peak = False
@@ -351,15 +365,21 @@ def climb(
             near_peak = True
     if not near_peak:
         return
-    measure(flows_inside(y, 0.5 * end, standing, p, rule, at, recorder), p, top, recorder)
+    heights_of(flows_inside(y, 0.5 * ending / h, standing, p, rule, at, recorder), p, top)
+    away = False
     for k in range(HEIGHTS):
         bent = low[k] - 2.0 * top[k] + high[k]
         rise = high[k] - low[k]
         if bent < 0.0 and abs(rise) < -2.0 * bent:
             vertex = top[k] - 0.125 * rise * rise / bent
             if vertex > (1.0 + HIGHER) * peaks[k]:
-                share = 0.5 * end * (1.0 - 0.5 * rise / bent)
-                measure(flows_inside(y, share, standing, p, rule, at, recorder), p, watch.trial, recorder)
+                away = True
+                recorder.counts[EVALUATIONS] += STAGES
+                if attempt(y, standing, p, 0.5 * ending * (1.0 - 0.5 * rise / bent), rule, at):
+                    measure(balances(unpack(at.after, p.components), standing, p), p, watch.trial, recorder)
+    if away:  # take the step again, to the bit as it was
+        recorder.counts[EVALUATIONS] += STAGES - 1
+        attempt(y, standing, p, h, rule, at)
 
 
 def answer(
@@ -456,7 +476,7 @@ def phase(
             for k in range(HEIGHTS):
                 watch.high[k] = recorder.looks[int(recorder.counts[MOMENTS]) - 1][HEIGHT[k]]
                 recorder.peaks[k] = max(recorder.peaks[k], watch.high[k])
-        climb(y, at, ending / h, standing, p, rule, recorder, watch)
+        climb(y, at, h, ending, standing, p, rule, recorder, watch)
         clock[NOW] = time + ending
         write_step(y, flows, h, ending, changed, clock, p, rule, at, recorder)
         if changed >= 0:
