@@ -107,7 +107,7 @@ def parts(setups: list[Setup]) -> None:
     began = time.perf_counter()
     starts = [ready(setup) for setup in setups]
     made = time.perf_counter()
-    accounts = [march_compiled(start, DEFAULT_RTOL)[0] for start in starts if start.spark.time is not None]
+    accounts = [march_compiled(start, DEFAULT_RTOL).account for start in starts if start.spark.time is not None]
     marched = time.perf_counter()
     count = sum(account.evaluations for account in accounts)
     n = len(accounts)

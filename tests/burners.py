@@ -1,7 +1,12 @@
-"""Burners that several rooms are tested on."""
+"""Burners that several rooms are tested on, and a quick burn of any."""
 
+import burnsim
 from burnsim.model.description.burner import Burner
 from burnsim.model.description.parts import FeedSlots, Jets, Wick
+from burnsim.model.description.setup import Setup
+from burnsim.solve.compile.engine import march_compiled
+from burnsim.solve.results.result import Burn
+from burnsim.solve.run import DEFAULT_RTOL, ready, told
 
 PALM = Burner(
     "double wall",
@@ -21,3 +26,11 @@ BRASS = Burner(
     jets=Jets(16, 0.9e-3, direction="top", ring_diameter=50e-3),
     wick=Wick(height=10e-3, thickness=2.5e-3),
 )
+
+
+def burnt(setup: Setup, rtol: float = DEFAULT_RTOL) -> Burn:
+    """What `burnsim.burn` gives, run as machine code: for tests of anything but the march in plain Python."""
+    start = ready(setup)
+    if start.spark.time is None:
+        return burnsim.burn(setup)
+    return told(setup, start, march_compiled(start, rtol, keeps=True), rtol)

@@ -8,9 +8,8 @@ from burnsim.errors import InputError, SolverError
 from burnsim.model.description.files import Design, as_setup, is_design
 from burnsim.model.description.setup import Setup
 from burnsim.solve.engines import Engine, burnt_plain, check_engine, compiled, prepare
-from burnsim.solve.results.account import Account
 from burnsim.solve.results.outcome import Outcome, Start, judge
-from burnsim.solve.run import DEFAULT_RTOL, check_rtol, marched, ready
+from burnsim.solve.run import DEFAULT_RTOL, March, check_rtol, marched, ready
 
 
 @dataclass(frozen=True)
@@ -62,20 +61,19 @@ def burn_many(
     found: list[Outcome | Failure] = []
     for setup, start in zip(listed, starts, strict=True):
         try:
-            seen, water = _march(start, rtol, water_at, fast[start.parameters.components])
+            went = _march(start, rtol, water_at, fast[start.parameters.components])
             if engine == "auto" and not fast[start.parameters.components]:
                 burnt_plain(start)
         except SolverError as error:
             found.append(Failure(setup, str(error)))
         else:
-            found.append(replace(judge(setup, start, seen, rtol), water_at=water))
+            found.append(replace(judge(setup, start, went.account, rtol), water_at=went.water))
     return found
 
 
-def _march(start: Start, rtol: float, asked: Sequence[float], fast: bool) -> tuple[Account, tuple[float | None, ...]]:
+def _march(start: Start, rtol: float, asked: Sequence[float], fast: bool) -> March:
     if fast and start.spark.time is not None:
         from burnsim.solve.compile.engine import march_compiled
 
         return march_compiled(start, rtol, asked)
-    course = marched(start, rtol, asked)
-    return course.account, course.water
+    return marched(start, rtol, asked)

@@ -134,8 +134,19 @@ def burn(setup: Design, *, rtol: float = DEFAULT_RTOL) -> Burn:
     setup = as_setup(setup)
     check_rtol(rtol)
     start = ready(setup)
+    return told(setup, start, marched(start, rtol), rtol)
+
+
+def told(setup: Setup, start: Start, course: March, rtol: float) -> Burn:
+    """The result of a march, however it was run, that has kept its whole course.
+
+    Parameters
+    ----------
+    setup, start : what burnt, and made ready
+    course : of all its steps
+    rtol : relative tolerance of a step
+    """
     p, first, _ = start
-    course = marched(start, rtol)
     kept: dict[str, Any] = vars(judge(setup, start, course.account, rtol))
     vectors, regimes = [at_the_match(first, p.components)], [DARK]
     for phase in course.phases:

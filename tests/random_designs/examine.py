@@ -44,7 +44,7 @@ def burnt(setup: Setup, rtol: float = DEFAULT_RTOL, *, compiled: bool | None = N
     if compiled is None:
         compiled = at_hand(p.components)
     if spark.time is not None and compiled:
-        seen, _ = march_compiled(start, rtol)
+        seen = march_compiled(start, rtol).account
     else:
         seen = marched(start, rtol).account
     return Burnt(setup, p, seen, judge(setup, start, seen, rtol))

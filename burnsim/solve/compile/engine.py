@@ -25,9 +25,9 @@ from burnsim.solve.compile.layout import packed
 from burnsim.solve.compile.machine_text import machine_module
 from burnsim.solve.compile.specialise import written_out
 from burnsim.solve.march import run
-from burnsim.solve.results.account import Account
+from burnsim.solve.recorder import phases_of
 from burnsim.solve.results.outcome import Start
-from burnsim.solve.run import DEFAULT_RTOL
+from burnsim.solve.run import DEFAULT_RTOL, March
 from burnsim.solve.stepper import ARRAYS
 
 if TYPE_CHECKING:
@@ -120,7 +120,7 @@ def compile_for(start: Start, stop: Callable[[], bool] | None = None) -> None:
         name, written = written_out(run, n)
         if stopped():
             return
-        text = machine_module(written, name, (packed(start.parameters), *_arguments(start, DEFAULT_RTOL, ())), _inlined)
+        text = machine_module(written, name, (packed(start.parameters), *_arguments(start, DEFAULT_RTOL)), _inlined)
         code = b""
         for made in object_code(text):
             if stopped():
@@ -143,7 +143,7 @@ def compiled_run(start: Start) -> "Entry":
     return _entries[n]
 
 
-def march_compiled(start: Start, rtol: float, asked: Sequence[float] = ()) -> tuple[Account, tuple[float | None, ...]]:
+def march_compiled(start: Start, rtol: float, asked: Sequence[float] = (), *, keeps: bool = False) -> March:
     """Integrate a burn with the compiled march.
 
     Parameters
@@ -151,10 +151,11 @@ def march_compiled(start: Start, rtol: float, asked: Sequence[float] = ()) -> tu
     start : a setup made ready
     rtol : relative tolerance of a step
     asked : times at which the water's temperature is wanted, rising [s]
+    keeps : whether the whole course is kept, as `march` does; else there are no phases
 
     Returns
     -------
-    (account of the burn, the water's temperatures [K]; None at times after its end)
+    March
 
     Raises
     ------
@@ -169,13 +170,14 @@ def march_compiled(start: Start, rtol: float, asked: Sequence[float] = ()) -> tu
         row = struct.pack("".join(["d" if isinstance(word, float) else "q" for word in words]), *words)
         return entry(np.frombuffer(row).ctypes.data)
 
-    went, arguments = marched_out(run, _arguments(start, rtol, asked), ARRAYS)
-    return account_of(went, arguments), waters_of(arguments)
+    went, arguments = marched_out(run, _arguments(start, rtol, asked, keeps=keeps), ARRAYS)
+    account = account_of(went, arguments)
+    return March(phases_of(arguments.recorder) if keeps else (), account, waters_of(arguments))
 
 
-def _arguments(start: Start, rtol: float, asked: Sequence[float]) -> Arguments:
+def _arguments(start: Start, rtol: float, asked: Sequence[float] = (), *, keeps: bool = False) -> Arguments:
     p, first, spark = start
     if spark.time is None:
         raise SolverError("nothing was lit")
     lighting = (spark.time, spark.regime)
-    return arguments_of(p, first, lighting, rtol, asked, ARRAYS, keeps=False)
+    return arguments_of(p, first, lighting, rtol, asked, ARRAYS, keeps=keeps)
