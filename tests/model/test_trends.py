@@ -9,9 +9,8 @@ from functools import cache
 from itertools import pairwise
 
 import pytest
-from burners import BRASS, PALM
+from burners import BRASS, PALM, burnt
 
-import burnsim
 from burnsim.model.description.burner import Burner
 from burnsim.model.description.conditions import Charge, Pot, Site
 from burnsim.model.description.parts import Jets, Notches
@@ -58,7 +57,7 @@ KINDS = {"two cups": BURNER, "open well": OPEN_WELL, "sealed": SEALED, "cup": CU
 @cache
 def run(setup: Setup) -> Burn:
     """One burn, run once; its ledgers close to 1e-6 whatever the test is about."""
-    result = burnsim.burn(setup)
+    result = burnt(setup)
     assert abs(result.mass.residual) < 1e-6
     assert abs(result.energy.residual) < 1e-6
     return result

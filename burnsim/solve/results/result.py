@@ -2,8 +2,10 @@
 
 import json
 import os
+from bisect import bisect_right
 from dataclasses import dataclass
 from functools import cached_property
+from operator import attrgetter
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -235,8 +237,7 @@ class Burn(Outcome):
             last = phase.steps[-1]
             if time > last.start + last.length:
                 continue
-            starts = [step.start for step in phase.steps]
-            k = max(int(np.searchsorted(starts, time, side="right")) - 1, 0)
+            k = max(bisect_right(phase.steps, time, key=attrgetter("start")) - 1, 0)
             return phase, phase.steps[k].at(time).tolist()
         lasting = [phase for phase in self.course.phases if phase.steps]
         if lasting:
