@@ -4,9 +4,12 @@ import os
 import shutil
 import signal
 import tempfile
+from pathlib import Path
 
 import pytest
 from hypothesis import settings
+
+from burnsim.io.cache import cache_folder
 
 _CACHE = pytest.StashKey[str]()
 
@@ -15,6 +18,9 @@ def pytest_configure(config: pytest.Config) -> None:
     """Keep records that the tests compute out of the user's own cache."""
     if "PYTEST_XDIST_WORKER" not in os.environ:  # workers share the folder of the process that started them
         folder = tempfile.mkdtemp(prefix="burnsim-tests-")
+        kept = cache_folder()
+        if kept is not None and (kept / "machine_code").is_dir():  # what still fits need not be compiled again
+            shutil.copytree(kept / "machine_code", Path(folder) / "machine_code")
         config.stash[_CACHE] = folder
         os.environ["BURNSIM_CACHE"] = folder
     os.environ["MPLBACKEND"] = "Agg"

@@ -11,6 +11,7 @@ import tomllib
 from pathlib import Path
 
 import pytest
+from burners import burnt
 
 import burnsim
 from burnsim import cli
@@ -32,7 +33,7 @@ class TestNew:
         setup = burnsim.load(path)
         assert setup.name == "my burner"
         assert setup.burner.kind == ("double wall" if kind == "open well" else kind)
-        burn = burnsim.burn(setup, rtol=1e-3)
+        burn = burnt(setup, 1e-3)
         assert burn.milestones.boil.time is not None
         assert "never lit" not in {verdict.code for verdict in burn.verdicts}
         assert setup.burner.jets is None or burn.milestones.bloom.time is not None

@@ -9,12 +9,11 @@ from math import exp, sqrt, tanh
 
 import numpy as np
 import pytest
-from burners import PALM
+from burners import PALM, burnt
 from numpy.typing import NDArray
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
-import burnsim
 import burnsim.solve.march as march_room
 from burnsim.closures.boiling import COOPER_EXPONENT
 from burnsim.constants import DATUM
@@ -382,7 +381,7 @@ def test_manometer_of_a_covered_well(monkeypatch: pytest.MonkeyPatch) -> None:
     The figure is 100 Pa/(rho g) for alcohol of 745 kg/m3, near its boiling point.
     """
     monkeypatch.setattr(march_room, "HORIZON", 150.0)
-    result = burnsim.burn(DOUBLE, rtol=1e-4)
+    result = burnt(DOUBLE, 1e-4)
     p = result.parameters
     seen = 0
     for flows in map(result.flows, result.time.tolist()):

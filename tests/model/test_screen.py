@@ -4,6 +4,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from burners import burnt
 
 import burnsim
 from burnsim.closures.layer import SHEET_DRAWN
@@ -54,7 +55,7 @@ def test_flames_burn_no_more_than_the_air_that_reaches_them() -> None:
     p = derive(setup)
     limit = SHEET_DRAWN * p.way.most_spread**0.5
     assert limit == pytest.approx(air_limit(setup, NORMAL))
-    run = burnsim.burn(setup)
+    run = burnt(setup)
     flows = run.flows(300.0)
     assert limit < flows.fire.air_mass
     assert (1.0 - flows.pot.flame_beyond) * flows.fire.air_mass <= limit * (1.0 + 1e-9)
@@ -65,8 +66,8 @@ def test_flames_burn_no_more_than_the_air_that_reaches_them() -> None:
 
 def test_a_screen_saves_minutes_in_wind_and_hardly_matters_without() -> None:
     calm, windy = (replace(WEEKEND, site=replace(WEEKEND.site, wind=u)) for u in (0.0, 1.0))
-    bare = [burnsim.burn(s).milestones.boil.time for s in (calm, windy)]
-    behind = [burnsim.burn(screened(wind=u)).milestones.boil.time for u in (0.0, 1.0)]
+    bare = [burnt(s).milestones.boil.time for s in (calm, windy)]
+    behind = [burnt(screened(wind=u)).milestones.boil.time for u in (0.0, 1.0)]
     assert None not in bare + behind
     assert behind[1] < bare[1] - 60.0
     assert abs(behind[0] - bare[0]) < 0.1 * bare[0]
@@ -75,15 +76,15 @@ def test_a_screen_saves_minutes_in_wind_and_hardly_matters_without() -> None:
 
 def test_the_screen_takes_heat_from_the_gas_and_the_slot_keeps_it_at_the_pot() -> None:
     """A wide slot changes nothing but the wind; a tight one with air enough gives the pot's side more."""
-    sides = [burnsim.burn(screened(clearance=c)).flows(300.0).pot.wall for c in (0.2, 6e-3)]
-    bare = burnsim.burn(WEEKEND).flows(300.0).pot.wall
+    sides = [burnt(screened(clearance=c)).flows(300.0).pot.wall for c in (0.2, 6e-3)]
+    bare = burnt(WEEKEND).flows(300.0).pot.wall
     assert sides[0] == pytest.approx(bare, rel=0.02)
     assert sides[1] > bare
 
 
 def test_ledgers_close_behind_a_screen() -> None:
     for setup in (screened(wind=2.0), screened(clearance=3e-3, open_share=0.01)):
-        run = burnsim.burn(setup)
+        run = burnt(setup)
         assert run.energy.residual < 1e-6
         assert run.mass.residual < 1e-6
 

@@ -6,6 +6,7 @@ from math import pi, sqrt
 from pathlib import Path
 
 import pytest
+from burners import burnt
 
 import burnsim
 from burnsim.model.balances.chambers import liquid
@@ -144,7 +145,7 @@ def test_what_leaves_is_in_every_balance():
 @pytest.mark.parametrize("load", [106.5, 110.0])
 def test_froth_at_the_jets_leaves_in_a_burn(load):
     """Only froth reaches them, never clear liquid; its liquid leaves, and both ledgers close."""
-    run = burnsim.burn(vary(WEEKEND, {"charge.volume": load * ML}))
+    run = burnt(vary(WEEKEND, {"charge.volume": load * ML}))
     assert run.milestones.spill.time is not None
     assert float(run.series("gallery_level").max()) < EDGE
     assert run.mass.spilled > 0.0
@@ -165,7 +166,7 @@ def test_what_is_poured_beyond_the_jets_leaves_before_the_match_takes():
     """Cold spirit takes the match some seconds; what stands above the jets has begun to run out by then."""
     full = capacity_below_jets(WEEKEND.burner) + 2.0 * ML
     design = vary(WEEKEND, {"charge.fuel": "ethanol", "charge.volume": full, "charge.temperature": "-5 degC"})
-    result = burnsim.burn(design)
+    result = burnt(design)
     names = [event.name for event in result.course.events]
     assert names.index("spill") < names.index("lit")
     assert result.milestones.spill.time == 0.0

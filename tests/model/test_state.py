@@ -5,6 +5,7 @@ from dataclasses import fields
 from pathlib import Path
 
 import pytest
+from burners import burnt
 
 import burnsim
 from burnsim.model.balances.state import (
@@ -43,8 +44,8 @@ def test_a_flat_vector_and_its_records_are_the_same_numbers(components: int) -> 
 
 def test_every_state_lies_in_a_part_and_has_a_size() -> None:
     setup = burnsim.load(Path(burnsim.__file__).parents[1] / "examples" / "weekend_double_wall.toml")
-    p = burnsim.burn(setup, rtol=1e-2).parameters
-    first = burnsim.burn(setup, rtol=1e-2).state(0.0)[0]
+    p = burnt(setup, 1e-2).parameters
+    first = burnt(setup, 1e-2).state(0.0)[0]
     for entry in entries(p.components):
         assert entry.row.part != NOWHERE, entry.name
         assert entry.row.scale(first, p) > 0.0, entry.name

@@ -4,6 +4,7 @@ from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
+import burners
 import pytest
 
 import burnsim
@@ -21,7 +22,7 @@ EXAMPLES = Path(__file__).parents[2] / "examples"
 @cache
 def burnt(**changes: object) -> Burn:
     setup = burnsim.load(EXAMPLES / "weekend_double_wall.toml")
-    return burnsim.burn(vary(setup, {name.replace("__", "."): value for name, value in changes.items()}))
+    return burners.burnt(vary(setup, {name.replace("__", "."): value for name, value in changes.items()}))
 
 
 def behind(temperature: float, level: float) -> Liquid:

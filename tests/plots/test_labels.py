@@ -3,6 +3,7 @@
 from pathlib import Path
 
 import pytest
+from burners import burnt
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
@@ -38,7 +39,7 @@ def boxes(canvas: FigureCanvasAgg, texts: list[Text]) -> list[tuple[Text, Bbox]]
 
 @pytest.fixture(scope="module", params=EXAMPLES, ids=lambda path: path.stem)
 def burn(request: pytest.FixtureRequest) -> Burn:
-    return burnsim.burn(burnsim.load(request.param))
+    return burnt(burnsim.load(request.param))
 
 
 def crossed(canvas: FigureCanvasAgg, ax: Axes) -> list[tuple[Text, float]]:

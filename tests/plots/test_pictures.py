@@ -6,6 +6,7 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 import xarray
+from burners import burnt
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import PathPatch, Polygon, Rectangle
@@ -36,7 +37,7 @@ def axes() -> Axes:
 
 @pytest.fixture(scope="module", params=EXAMPLES, ids=lambda path: path.stem)
 def burn(request: pytest.FixtureRequest) -> Burn:
-    return burnsim.burn(burnsim.load(request.param))
+    return burnt(burnsim.load(request.param))
 
 
 def labelled(ax: Axes, label: str) -> list[Rectangle]:

@@ -9,6 +9,7 @@ from pathlib import Path
 import matplotlib as mpl
 import numpy as np
 import pytest
+from burners import burnt
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.colors import to_rgb
@@ -18,7 +19,6 @@ from matplotlib.transforms import Bbox
 from numpy.typing import NDArray
 from PIL import Image
 
-import burnsim
 from burnsim import Burn, InputError, plots
 from burnsim.plots import style
 from burnsim.plots.labels import spread
@@ -138,7 +138,7 @@ def check(figure: Figure) -> None:
 
 @pytest.fixture(scope="module", params=DESIGNS)
 def burn(request: pytest.FixtureRequest) -> Burn:
-    return burnsim.burn(DESIGNS[request.param])
+    return burnt(DESIGNS[request.param])
 
 
 PICTURES = {
@@ -192,7 +192,7 @@ def test_ticks_of_time_are_whole_minutes(burn: Burn) -> None:
 
 def test_the_title_of_a_burn_is_its_result() -> None:
     """The words of the bench note: "water boils  8 min 53 s  21.1 ml burnt"."""
-    burn = burnsim.burn(DESIGNS["weekend_double_wall"])
+    burn = burnt(DESIGNS["weekend_double_wall"])
     title = " ".join(plain(plots.burn(burn, Figure().subplots()).get_title()).split())
     [line] = [line for line in plain(burn.summary()).splitlines() if line.strip().startswith("water boils")]
     time, fuel = re.fullmatch(r"\s*water boils\s+(.*? s)\s+(.*? ml) burnt", line).groups()  # type: ignore[union-attr]
@@ -200,7 +200,7 @@ def test_the_title_of_a_burn_is_its_result() -> None:
 
 
 def test_the_primer_does_not_squash_the_rest() -> None:
-    burn = burnsim.burn(DESIGNS["weekend_double_wall"])
+    burn = burnt(DESIGNS["weekend_double_wall"])
     figure = Figure()
     plots.burn(burn, figure.subplots())
     power = figure.axes[1]
@@ -223,7 +223,7 @@ def test_the_power_is_that_of_the_flames(burn: Burn) -> None:
 
 
 def test_a_burn_is_not_drawn_over_another() -> None:
-    burn = burnsim.burn(DESIGNS["garden_open_cup"])
+    burn = burnt(DESIGNS["garden_open_cup"])
     ax = plots.burn(burn, Figure().subplots())
     with pytest.raises(InputError, match=r"over another burn.*pyplot.subplots"):
         plots.burn(burn, ax)
@@ -242,7 +242,7 @@ def test_long_names_stay_within_the_title(burn: Burn) -> None:
 
 
 def test_the_users_settings_stay_and_axes_that_they_bring_get_the_style() -> None:
-    burn = burnsim.burn(DESIGNS["garden_open_cup"])
+    burn = burnt(DESIGNS["garden_open_cup"])
     before = dict(mpl.rcParams)
     figure = Figure(layout="constrained")
     ax = plots.burn(burn, figure.subplots())
@@ -255,7 +255,7 @@ def test_the_users_settings_stay_and_axes_that_they_bring_get_the_style() -> Non
 
 
 def test_files_carry_letters_title_and_day(tmp_path: Path) -> None:
-    burn = burnsim.burn(DESIGNS["garden_open_cup"])
+    burn = burnt(DESIGNS["garden_open_cup"])
     ax = plots.burn(burn, Figure(layout="constrained").subplots())
     for ending in ("pdf", "svg", "png"):
         plots.save(ax, tmp_path / f"p.{ending}")

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from burners import burnt
 
 import burnsim
 from burnsim import SERIES, Burn, Charge, InputError, Pot, Setup
@@ -17,7 +18,7 @@ SETUP = Setup(PALM, Charge("methylated spirit", "8 ml", "3 ml"), POT, name="palm
 
 @pytest.fixture(scope="module")
 def burn() -> Burn:
-    return burnsim.burn(SETUP)
+    return burnt(SETUP)
 
 
 def test_milestones_are_attributes(burn: Burn) -> None:

@@ -4,6 +4,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from burners import burnt
 
 import burnsim
 from burnsim.model.description.vary import vary
@@ -31,6 +32,6 @@ def test_water_that_takes_up_more_than_the_fuel_gave_has_no_efficiency(share: fl
 
 
 def test_the_last_drop_that_boils_is_the_hottest_water() -> None:
-    run = burnsim.burn(vary(WEEKEND, {"pot.water": "1 ml"}))
+    run = burnt(vary(WEEKEND, {"pot.water": "1 ml"}))
     assert run.milestones.boil.time is not None
     assert run.water_max == pytest.approx(373.12, abs=0.1)  # the boiling point at 101 325 Pa

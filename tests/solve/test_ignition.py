@@ -3,6 +3,7 @@
 from pathlib import Path
 
 import pytest
+from burners import burnt
 
 import burnsim
 from burnsim.model.description.vary import vary
@@ -22,7 +23,7 @@ def test_a_primer_of_spirit_lights_at_once() -> None:
 
 @pytest.mark.parametrize("change", [{"charge.fuel": "ethanol 8"}, {"charge.primer": "0.05 ml"}])
 def test_a_primer_whose_flame_would_die_at_once_does_not_light(change: dict[str, str]) -> None:
-    result = burnsim.burn(vary(DOUBLE, change))
+    result = burnt(vary(DOUBLE, change))
     assert result.ended == "never lit"
     assert result.milestones.primer_out.time is None
     assert "too watery or too little" in result.milestones.burnout.reason
@@ -31,7 +32,7 @@ def test_a_primer_whose_flame_would_die_at_once_does_not_light(change: dict[str,
 
 def test_what_lights_burns_some_of_its_primer() -> None:
     for fuel in ("ethanol 15", "ethanol 20", "ethanol 40"):
-        result = burnsim.burn(vary(DOUBLE, {"charge.fuel": fuel}))
+        result = burnt(vary(DOUBLE, {"charge.fuel": fuel}))
         if result.ended != "never lit":
             assert (result.milestones.burnout.fuel or 0.0) > 0.1 * DOUBLE.charge.primer * 800.0
 

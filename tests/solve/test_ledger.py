@@ -4,6 +4,7 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from burners import burnt
 
 import burnsim
 from burnsim.model.description.vary import vary
@@ -17,7 +18,7 @@ DOUBLE = burnsim.load(EXAMPLES / "weekend_double_wall.toml")
 
 @cache
 def run(fuel: str, volume: str = "37 ml") -> Burn:
-    return burnsim.burn(vary(DOUBLE, {"charge.fuel": fuel, "charge.volume": volume}))
+    return burnt(vary(DOUBLE, {"charge.fuel": fuel, "charge.volume": volume}))
 
 
 @pytest.mark.parametrize("fuel", ["methanol", "ethanol 95", "2-propanol 70"])
@@ -59,10 +60,10 @@ def test_water_of_the_spirit_costs_its_latent_heat() -> None:
 
 
 def test_the_note_has_no_lines_for_what_a_burner_has_not() -> None:
-    cup = plain(burnsim.burn(burnsim.load(EXAMPLES / "garden_open_cup.toml")).summary())
+    cup = plain(burnt(burnsim.load(EXAMPLES / "garden_open_cup.toml")).summary())
     assert "primer out" not in cup
     assert "bloom" not in cup
-    well = plain(burnsim.burn(burnsim.load(EXAMPLES / "porch_open_well.toml")).summary())
+    well = plain(burnt(burnsim.load(EXAMPLES / "porch_open_well.toml")).summary())
     assert "primer out" not in well
     assert "jets light (bloom)" in well
     double = plain(run("methanol").summary())

@@ -5,6 +5,7 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from burners import burnt
 
 import burnsim
 from burnsim.model.balances.chambers import GAS_CONSTANT
@@ -38,12 +39,12 @@ def pressed() -> Burn:
 def sealed(load: float) -> Burn:
     shut = closed(vary(WEEKEND, {"charge.volume": load, "charge.primer": 4 * ML}))  # more spirit, more primer
     assert not isinstance(shut, str)
-    return burnsim.burn(poor_contact(shut))
+    return burnt(poor_contact(shut))
 
 
 @cache
 def overfilled() -> Burn:
-    return burnsim.burn(vary(WEEKEND, {"charge.volume": 116 * ML, "site.tilt": "2 deg"}))
+    return burnt(vary(WEEKEND, {"charge.volume": 116 * ML, "site.tilt": "2 deg"}))
 
 
 @pytest.mark.parametrize("fuel", ["methanol", "ethanol"])
@@ -153,7 +154,7 @@ def test_tilt_brings_the_spill_nearer_by_the_radius_times_its_tangent():
 
 def test_a_full_cup_runs_over_as_it_is_tilted():
     cup = burnsim.load(Path(__file__).parents[2] / "examples" / "garden_open_cup.toml")
-    run = burnsim.burn(vary(cup, {"charge.volume": 78 * ML, "site.tilt": "5 deg"}))
+    run = burnt(vary(cup, {"charge.volume": 78 * ML, "site.tilt": "5 deg"}))
     assert run.milestones.spill.time == 0.0
     found = run.spill_levels
     assert found is not None
@@ -192,7 +193,7 @@ def test_what_is_poured_above_a_notch_is_told_as_that():
     brim = cold_fill(notched, 0.0)
     assert brim.binding == "rim"
     area = geometry.gallery_area(notched.burner) + geometry.well_area(notched.burner)
-    run = burnsim.burn(vary(notched, {"charge.volume": brim.volume + 1e-3 * area}))
+    run = burnt(vary(notched, {"charge.volume": brim.volume + 1e-3 * area}))
     found = run.spill_levels
     assert run.milestones.spill.time == 0.0
     assert found is not None
@@ -212,7 +213,7 @@ def test_a_spill_beside_a_flame_is_a_fire_at_the_foot():
     share = run.mass.spilled / run.mass.charged
     assert f"({100.0 * share:.0f} % of the fuel)" in plain(run.verdicts[0].text)
     assert "Do not light it" in plain(run.verdicts[0].text)
-    calm = burnsim.burn(WEEKEND)
+    calm = burnt(WEEKEND)
     assert calm.milestones.spill.time is None
     assert not any(verdict.code == "fire at the foot" for verdict in calm.verdicts)
 

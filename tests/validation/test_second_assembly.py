@@ -7,6 +7,7 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from burners import burnt
 from cross_check.absolute_pressures import Course, cross_check
 
 import burnsim
@@ -23,7 +24,7 @@ MARKS = ("bloom", "boil", "burnout")
 @cache
 def both(name: str) -> tuple[Burn, Course]:
     setup = burnsim.vary(burnsim.load(EXAMPLES / f"{name}.toml"), DESIGNS[name])
-    return burnsim.burn(setup), cross_check(setup, rtol=1e-4)
+    return burnt(setup), cross_check(setup, 1e-4)
 
 
 def time(burn: Burn, mark: str) -> float:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from functools import cache
 
-from burners import BRASS
+from burners import BRASS, burnt
 from scipy.optimize import brentq
 from validation_records.record import MEMORY, PRACTICE, PUBLISHED, Record
 
@@ -52,7 +52,7 @@ PAN = vary(
 @cache
 def run(setup: Setup) -> Burn:
     """Burn, with ledgers that close."""
-    result = burnsim.burn(setup)
+    result = burnt(setup)
     if not max(abs(result.mass.residual), abs(result.energy.residual)) < 1e-6:
         raise AssertionError("a ledger is open")
     return result

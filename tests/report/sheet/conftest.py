@@ -4,6 +4,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from burners import burnt
 
 import burnsim
 import burnsim.studies.calibrate.posterior
@@ -21,7 +22,7 @@ from burnsim.studies.predict.prediction import FIGURES, Prediction
 def whole() -> Findings:
     """A real burn and two real fuels; limits and bands made up, as the studies would hand them over."""
     setup = burnsim.load(Path(__file__).parents[3] / "examples" / "weekend_double_wall.toml")
-    burn = burnsim.burn(setup)
+    burn = burnt(setup)
     safe = Limit(41e-6, 46e-6, "swell", "boiling swells it to a froth", "head")
     none = Limit(None, None, None, "no load that was looked at spills")
     fill = FillLimits(setup, USUAL, safe, safe, safe, safe, safe, none, None)

@@ -4,6 +4,7 @@ import re
 from pathlib import Path
 
 import pytest
+from burners import burnt
 
 import burnsim
 from burnsim.cli import main
@@ -23,7 +24,7 @@ def design(request: pytest.FixtureRequest) -> burnsim.Setup:
 
 @pytest.mark.parametrize("units", ["si", "us"])
 def test_its_head_is_the_design(design: burnsim.Setup, units: str) -> None:
-    found = burnsim.burn(design)
+    found = burnt(design)
     text = blank_log(design, found, units)
     with pytest.raises(InputError, match="has no readings"):
         parse_bench_log(text)
@@ -44,7 +45,7 @@ def test_every_line_that_is_left_out_may_be_taken_in(design: burnsim.Setup) -> N
         "water_left_mass": "0.9 kg", "pressure": "990 hPa", "match": "0:00", "bloom": "0:30", "boil": "9:00",
         "burnout": "15:00", "spill": "never", "build": "no. 2", "note": "calm",
     }  # fmt: skip
-    text = blank_log(design, burnsim.burn(design))
+    text = blank_log(design, burnt(design))
     for key in re.findall(r"^#(\w+) = ", text, flags=re.MULTILINE):
         text = re.sub(rf"^#{key} = \"[^\"]*\"", f"{key} = {values[key]}", text, flags=re.MULTILINE)
     log = parse_bench_log(text.replace("5:00,", "5:00, 50", 1))

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from burners import burnt
 
 import burnsim
 import burnsim.solve.results.verdicts
@@ -278,9 +279,7 @@ def test_an_open_cup_has_a_form_without_wick_and_jets() -> None:
     cup, wall = (burnsim.load(next(path for path in EXAMPLES if part in path.stem)) for part in ("cup", "double_wall"))
 
     def fields(setup: burnsim.Setup) -> list[str]:
-        return [
-            name for block in bench_form(burnsim.burn(setup)) if isinstance(block, Form) for name, _ in block.fields
-        ]
+        return [name for block in bench_form(burnt(setup)) if isinstance(block, Form) for name, _ in block.fields]
 
     assert set(fields(wall)) - set(fields(cup)) == {"primer on the wick", "bloom: all jets lit"}
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from burners import burnt
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
@@ -250,7 +251,7 @@ def test_a_narrower_gallery_swells_more():
     """The same jets and load over 1.5 mm and 6 mm of gallery: its froth rises by a greater share."""
 
     def share(gap: float) -> float:
-        run = burnsim.burn(vary(WEEKEND, {"burner.gallery_gap": gap, "charge.volume": 30 * ML}))
+        run = burnt(vary(WEEKEND, {"burner.gallery_gap": gap, "charge.volume": 30 * ML}))
         swells = []
         for time in run.time.tolist():
             flows = run.flows(time)
@@ -266,7 +267,7 @@ def test_smaller_jets_raise_the_chamber_pressure_by_the_square_of_their_area():
     """p A^2/m^2 T stays within a sixth while the area falls by half: what is left is viscosity's and density's."""
 
     def resistance(diameter: float) -> tuple[float, float]:
-        run = burnsim.burn(vary(WEEKEND, {"burner.jets.diameter": diameter}))
+        run = burnt(vary(WEEKEND, {"burner.jets.diameter": diameter}))
         pressures = run.series("gallery_pressure")
         gas = run.flows(float(run.time[int(pressures.argmax())])).gas
         flow = gas.jet_flow * gas.jet_mass

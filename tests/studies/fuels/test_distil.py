@@ -4,7 +4,7 @@ from functools import cache
 
 import numpy as np
 import pytest
-from burners import BRASS
+from burners import BRASS, burnt
 from scipy.integrate import quad
 
 import burnsim
@@ -46,7 +46,7 @@ def azeotrope(name: str) -> float:
 
 @cache
 def run(fuel: Blend) -> Burn:
-    return burnsim.burn(burnsim.vary(SEALED, {"charge.fuel": fuel}))
+    return burnt(burnsim.vary(SEALED, {"charge.fuel": fuel}))
 
 
 @pytest.mark.parametrize("name", ["ethanol", "2-propanol", "methanol"])

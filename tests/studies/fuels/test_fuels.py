@@ -7,7 +7,7 @@ from functools import cache
 from types import SimpleNamespace
 
 import pytest
-from burners import PALM
+from burners import PALM, burnt
 
 import burnsim
 from burnsim.errors import InputError, SolverError
@@ -51,7 +51,7 @@ def sure(value: float | None) -> float:
 
 def test_rows_are_the_burns_of_the_fuels() -> None:
     for name in FUELS[1:2]:
-        alone = burnsim.burn(vary(BURNER, {"charge.fuel": name}))
+        alone = burnt(vary(BURNER, {"charge.fuel": name}))
         assert row(name).boil == alone.milestones.boil.time
         assert row(name).bloom == alone.milestones.bloom.time
         assert row(name).power == alone.power_median
@@ -183,7 +183,7 @@ def test_the_least_charge_boils_and_less_does_not() -> None:
     assert found.volume is not None
     assert found.steady
     boils = [
-        burnsim.burn(vary(small, {"charge.volume": volume})).milestones.boil.time
+        burnt(vary(small, {"charge.volume": volume})).milestones.boil.time
         for volume in (found.volume, found.volume - 4 * ML)
     ]
     assert boils[0] is not None

@@ -2,6 +2,7 @@
 
 from functools import cache
 
+import burners
 import pytest
 from burners import BRASS
 
@@ -30,7 +31,7 @@ def limit() -> WaterLimit:
 
 
 def burnt(water: float) -> burnsim.Burn:
-    return burnsim.burn(vary(SEALED, {"charge.fuel": watered(blend("ethanol 95"), water)}))
+    return burners.burnt(vary(SEALED, {"charge.fuel": watered(blend("ethanol 95"), water)}))
 
 
 def test_it_blooms_up_to_the_limit_and_not_beyond() -> None:

@@ -3,9 +3,8 @@
 from functools import cache
 
 import pytest
-from burners import PALM
+from burners import PALM, burnt
 
-import burnsim
 from burnsim.errors import InputError
 from burnsim.model.description.burner import Burner
 from burnsim.model.description.conditions import Charge, Pot
@@ -39,7 +38,7 @@ def test_it_starts_with_it_and_not_without() -> None:
     assert found.outcome is not None
     assert found.reason == ""
     with_it, without = (
-        burnsim.burn(vary(BURNER, {"charge.primer": primer, "site.air_temperature": FREEZING + 20.0}))
+        burnt(vary(BURNER, {"charge.primer": primer, "site.air_temperature": FREEZING + 20.0}))
         for primer in (found.volume, found.volume - COARSE)
     )
     assert shortfall(with_it, "hold") == ""

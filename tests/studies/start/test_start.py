@@ -4,6 +4,7 @@ import json
 import pickle
 from functools import cache
 
+import burners
 import pytest
 from burners import PALM
 
@@ -84,8 +85,8 @@ def test_more_primer_starts_it_and_its_own_does_not() -> None:
     assert found.primer is not None
     assert found.primer > BURNER.charge.primer
     place = placed(BURNER, COLD, 0.0)
-    assert shortfall(burnsim.burn(place), "hold") != ""
-    assert shortfall(burnsim.burn(vary(place, {"charge.primer": found.primer})), "hold") == ""
+    assert shortfall(burners.burnt(place), "hold") != ""
+    assert shortfall(burners.burnt(vary(place, {"charge.primer": found.primer})), "hold") == ""
 
 
 def test_colder_spirit_lies_below_its_flash_point_and_thin_air_lowers_it() -> None:
