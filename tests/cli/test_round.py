@@ -120,8 +120,3 @@ def test_cautions_are_a_command(capsys: pytest.CaptureFixture[str]) -> None:
     assert cli.main(["cautions"]) == 0
     out = capsys.readouterr().out
     assert all(one in out for one in (*CAUTIONS, PRESSURE_CAUTION, METHANOL_CAUTION))
-
-
-def test_fill_says_nothing_of_relief_where_there_is_none_to_have(capsys: pytest.CaptureFixture[str]) -> None:
-    assert cli.main(["fill", CUP]) == 0
-    assert "Relief" not in capsys.readouterr().out

@@ -5,7 +5,6 @@ from math import log10
 
 import chemicals
 import pytest
-from CoolProp.CoolProp import PropsSI
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -64,6 +63,8 @@ def saturation_temperature(name: str, pressure: float) -> float:
     if name == "2-propanol":
         row = chemicals.vapor_pressure.Psat_data_AntoinePoling.loc[CAS[name]]
         return float(row["B"] / (row["A"] - log10(pressure)) - row["C"])
+    from CoolProp.CoolProp import PropsSI  # here, for it takes seconds
+
     return float(PropsSI("T", "P", pressure, "Q", 0, name.capitalize()))
 
 

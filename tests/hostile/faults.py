@@ -8,12 +8,13 @@ import contextlib
 import io
 import os
 import resource
-import shutil
 import signal
 import subprocess
 import sys
+import tempfile
 import time
 from collections.abc import Callable, Iterator
+from functools import cache
 from pathlib import Path
 from random import Random
 from typing import Any
@@ -71,12 +72,11 @@ def whole(folder: Path, out: str = "a.csv") -> bytes:
     return (folder / out).read_bytes()
 
 
-def reference(folder: Path) -> bytes:
+@cache
+def reference() -> bytes:
     """The undisturbed sweep."""
-    (folder / "reference").mkdir()
-    found = whole(folder / "reference")
-    shutil.rmtree(folder / "reference")
-    return found
+    with tempfile.TemporaryDirectory() as folder:
+        return whole(Path(folder))
 
 
 def parts_of(folder: Path) -> list[Path]:
@@ -96,7 +96,7 @@ def stopped(folder: Path, parts: int, signum: int = signal.SIGKILL) -> None:
 
 def killed(folder: Path) -> int:
     """A sweep that is killed, however often, goes on to the same bytes."""
-    wanted = reference(folder)
+    wanted = reference()
     stopped(folder, 1)
     stopped(folder, 2, signal.SIGTERM)
     assert whole(folder) == wanted
@@ -105,7 +105,7 @@ def killed(folder: Path) -> int:
 
 def full_disk(folder: Path) -> int:
     """Where no file may grow past a size, the sweep says so in one line, leaves no torn file, and goes on later."""
-    wanted = reference(folder)
+    wanted = reference()
     limits = (0, 3000, len(wanted) - 1)
     for limit in limits:
         _told(command(folder, preexec_fn=lambda size=limit: resource.setrlimit(resource.RLIMIT_FSIZE, (size, size))))
@@ -117,7 +117,7 @@ def full_disk(folder: Path) -> int:
 
 def small_disk(folder: Path) -> int:
     """The same on a file system that is full in truth; only where this user may mount one."""
-    wanted = reference(folder)
+    wanted = reference()
     tried = 0
     for size in ("16k", "60k"):
         with mounted(folder / "small", f"size={size}") as small:
@@ -157,7 +157,7 @@ def read_only(folder: Path) -> int:
 
 def two_writers(folder: Path) -> int:
     """The second of two sweeps with one result is refused in words; the first is none the worse."""
-    wanted = reference(folder)
+    wanted = reference()
     first = command(folder)
     patience = time.monotonic() + 120.0
     while not parts_of(folder) and first.poll() is None:

@@ -1,7 +1,6 @@
 """The compiled march: the same text gives the same numbers, and the same burns as plain Python."""
 
 import dataclasses
-import math
 import random
 import subprocess
 import sys
@@ -26,6 +25,8 @@ from tests.solve.written_text import python_of
 
 ROOT = Path(__file__).parents[2]
 DESIGNS = sorted((ROOT / "examples").glob("*.toml"))
+SAME = 1e-9
+"""The same operations in the same order give the same numbers to the last bit; so much is left to other processors."""
 BY_COMPONENTS = {1: "weekend_double_wall", 2: "porch_open_well", 3: "workshop_sealed_chamber"}
 
 
@@ -100,9 +101,8 @@ def varied(count: int) -> list[Setup]:
 @pytest.fixture(scope="module")
 def both() -> list[tuple[burnsim.Outcome, burnsim.Outcome]]:
     setups = varied(12)
-    # tight: a flame near its limit turns a difference in the last digit into tenths of a second at the default
-    fast = burnsim.burn_many(setups, engine="compiled", rtol=1e-5, water_at=(60.0, 240.0))
-    slow = burnsim.burn_many(setups, engine="plain", rtol=1e-5, water_at=(60.0, 240.0))
+    fast = burnsim.burn_many(setups, engine="compiled", water_at=(60.0, 240.0))
+    slow = burnsim.burn_many(setups, engine="plain", water_at=(60.0, 240.0))
     pairs = []
     for one, other in zip(fast, slow, strict=True):
         assert isinstance(one, burnsim.Outcome)
@@ -118,9 +118,9 @@ def test_compiled_and_plain_burns_agree(both: list[tuple[burnsim.Outcome, burnsi
         for one, other in zip(fast.milestones, slow.milestones, strict=True):
             assert (one.time is None) == (other.time is None)
             if one.time is not None:
-                assert one.time == pytest.approx(other.time, abs=0.05)
+                assert one.time == pytest.approx(other.time, rel=SAME)
         for one, other in zip(fast.water_at, slow.water_at, strict=True):
-            assert one == pytest.approx(other, abs=0.01)
+            assert one == pytest.approx(other, rel=SAME)
 
 
 def test_compiled_ledgers_close(both: list[tuple[burnsim.Outcome, burnsim.Outcome]]) -> None:
@@ -161,8 +161,8 @@ def test_the_account_is_that_of_the_plain_march() -> None:
     fast = engine.march_compiled(start, 1e-4).account
     assert [moment.name for moment in fast.moments] == [moment.name for moment in plain.moments]
     for one, other in zip(fast.moments, plain.moments, strict=True):
-        assert list(one.snapshot) == pytest.approx(list(other.snapshot), rel=1e-2, abs=1e-3)
-    assert math.isclose(fast.time[-1], plain.time[-1], abs_tol=0.05)
+        assert list(one.snapshot) == pytest.approx(list(other.snapshot), rel=SAME)
+    assert fast.time == pytest.approx(plain.time, rel=SAME)
 
 
 def test_a_warm_process_does_not_compile() -> None:

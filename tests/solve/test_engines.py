@@ -115,7 +115,7 @@ def test_the_compiled_march_says_what_the_plain_one_would(monkeypatch: pytest.Mo
         arguments.clock[NOW] = 12.25
         return code
 
-    monkeypatch.setattr(engine, "_arguments", lambda start, rtol, asked: arguments)
+    monkeypatch.setattr(engine, "_arguments", lambda start, rtol, asked, keeps: arguments)
     monkeypatch.setattr(engine, "compiled_run", lambda start: fails)
     with pytest.raises(SolverError, match=f"^{why} at 12.25 s$"):
         engine.march_compiled(ready(WEEKEND), 1e-4)

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Callable
+from functools import cache
 from typing import Literal, NamedTuple
 
 Status = Literal["published", "by library", "from memory", "common practice"]
@@ -104,6 +105,7 @@ def _spaced(unit: str) -> str:
     return "" if unit == "-" else f" {unit}"
 
 
+@cache
 def work_out(record: Record) -> Found:
     """Evaluate both sides of a record."""
     published = record.published() if callable(record.published) else record.published

@@ -19,6 +19,7 @@ from burnsim.units import plain
 
 pypdf = pytest.importorskip("pypdf")
 
+DESIGNS = designs()
 EXAMPLE = str(Path(__file__).parents[3] / "examples" / "weekend_double_wall.toml")
 
 
@@ -35,24 +36,22 @@ def lines_of(blocks: tuple[Block, ...]) -> list[str]:
     return [plain(line) for line in found]
 
 
-@pytest.mark.parametrize("name", designs())
+@pytest.mark.parametrize("name", DESIGNS)
 @pytest.mark.parametrize("paper", PAPERS)
 def test_a_plan_is_one_page_whose_words_stay_apart(tmp_path: Path, name: str, paper: str) -> None:
-    burnsim.papers.save_plan(
-        designs()[name], tmp_path / "p.pdf", paper=paper, units="us" if paper == "letter" else "si"
-    )
+    burnsim.papers.save_plan(DESIGNS[name], tmp_path / "p.pdf", paper=paper, units="us" if paper == "letter" else "si")
     [page] = words_of(tmp_path / "p.pdf")
     assert page.outside() == []
     assert page.overlapping() == []
     told = pypdf.PdfReader(tmp_path / "p.pdf").metadata
     assert told is not None
-    assert told.title == f"{designs()[name].name}: plan"
+    assert told.title == f"{DESIGNS[name].name}: plan"
     assert told.creation_date is not None
     assert told.creation_date.year >= 2026
 
 
 def test_figures_are_the_designs() -> None:
-    lines = lines_of(make_plan(designs()["weekend_double_wall"]).blocks)
+    lines = lines_of(make_plan(DESIGNS["weekend_double_wall"]).blocks)
     assert "cup | Ø 62.00 mm x 45.10 mm high | a cup of aluminium, 0.10 mm" in lines
     flat, wick = pi * (62.0 - 2 * 0.1 - 2 * 4.5 - 0.1), pi * (62.0 + 2.0)  # bent about the middle of the sheet
     assert any(line.startswith("inner wall") and f"flat {flat:.2f} mm" in line for line in lines)
@@ -60,13 +59,13 @@ def test_figures_are_the_designs() -> None:
     assert "jets | 39.10 mm | 39.00 mm" in lines
     room = pi / 4.0 * (61.8**2 - 52.8**2 + 52.6**2) * 38.5 * 1e-3  # gallery and well up to the jets [ml]
     assert any(f"about {room:.0f} ml reach" in line for line in lines)
-    fewer = burnsim.vary(designs()["weekend_double_wall"], {"burner.jets.count": 17, "burner.jets.diameter": "1.2 mm"})
+    fewer = burnsim.vary(DESIGNS["weekend_double_wall"], {"burner.jets.count": 17, "burner.jets.diameter": "1.2 mm"})
     assert any("17 jets of Ø 1.20 mm" in line for line in lines_of(make_plan(fewer).blocks))
 
 
-@pytest.mark.parametrize("name", designs())
+@pytest.mark.parametrize("name", DESIGNS)
 def test_a_plan_speaks_of_what_is_there(name: str) -> None:
-    setup = designs()[name]
+    setup = DESIGNS[name]
     burner, lines = setup.burner, lines_of(make_plan(setup).blocks)
     text = " ".join(line for line in lines if line != plain(PRESSURE_CAUTION))
     for word, there in (
@@ -79,7 +78,7 @@ def test_a_plan_speaks_of_what_is_there(name: str) -> None:
 
 
 def test_us_units_are_fractions_and_drill_numbers() -> None:
-    text = " ".join(lines_of(make_plan(designs()["inches"], "us").blocks))
+    text = " ".join(lines_of(make_plan(DESIGNS["inches"], "us").blocks))
     assert "cup | Ø 2 5/8 in" in text
     assert "#65" in text
     assert not re.search(r"\d mm apart", text)
@@ -94,6 +93,6 @@ def test_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert cli.main(["plan", EXAMPLE, "-o", str(tmp_path / "p.txt")]) == 2
     assert ".pdf" in capsys.readouterr().err
     with pytest.raises(InputError, match="letter"):
-        burnsim.papers.save_plan(designs()["small"], tmp_path / "p.pdf", paper="leter")
+        burnsim.papers.save_plan(DESIGNS["small"], tmp_path / "p.pdf", paper="leter")
     with pytest.raises(InputError, match=r"\.html"):
-        burnsim.papers.save_plan(designs()["small"], tmp_path / "p.svg")
+        burnsim.papers.save_plan(DESIGNS["small"], tmp_path / "p.svg")
