@@ -4,9 +4,11 @@ import os
 import shutil
 import signal
 import tempfile
+from collections.abc import Generator
 from pathlib import Path
 
 import pytest
+from _pytest.doctest import DoctestModule
 from hypothesis import settings
 
 from burnsim.io.cache import cache_folder
@@ -34,3 +36,10 @@ def pytest_unconfigure(config: pytest.Config) -> None:
     """Remove them again."""
     if _CACHE in config.stash:
         shutil.rmtree(config.stash[_CACHE], ignore_errors=True)
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_collect_file() -> Generator[None, list[pytest.Collector], list[pytest.Collector]]:
+    """Look for examples in the package alone: tests have none, and to look for them takes as long as to import them."""
+    found = yield
+    return [one for one in found if not isinstance(one, DoctestModule)]

@@ -6,6 +6,7 @@ import importlib
 import inspect
 import re
 from collections.abc import Callable, Iterator
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -33,6 +34,11 @@ TABLES = frozenset(
 """Tables of files that docstrings speak of in brackets."""
 
 POWER = re.compile(r"^([A-Za-z]+?)(?:\^?[0-9.]+)?$")
+
+
+@cache
+def parsed(path: Path) -> ast.Module:
+    return ast.parse(path.read_text(encoding="utf-8"))
 
 
 def public_functions() -> Iterator[tuple[str, Callable[..., Any]]]:
@@ -185,7 +191,7 @@ def test_public_records_cannot_be_changed() -> None:
 
 def imports(path: Path) -> Iterator[str]:
     """Dotted names that a file imports, those inside functions and for type checking too."""
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in ast.walk(parsed(path)):
         if isinstance(node, ast.Import):
             yield from (alias.name for alias in node.names)
         elif isinstance(node, ast.ImportFrom) and node.module:
@@ -235,7 +241,7 @@ def names_used(tree: ast.AST) -> Iterator[str]:
 
 def defined(path: Path) -> Iterator[str]:
     """Functions, classes and constants of a file's top level."""
-    for node in ast.parse(path.read_text(encoding="utf-8")).body:
+    for node in parsed(path).body:
         if isinstance(node, ast.FunctionDef | ast.ClassDef):
             yield node.name
         elif isinstance(node, ast.Assign):
@@ -251,11 +257,7 @@ OFFERED = frozenset({"mass_fractions", "volume_fractions", "too_rich_temperature
 def test_no_dead_code() -> None:
     """Whatever a file of the package defines is used somewhere in the package, not by tests alone."""
     files = sorted(PACKAGE.rglob("*.py"))
-    used = {
-        name
-        for path in [*files, *PACKAGE.rglob("*.pyi")]
-        for name in names_used(ast.parse(path.read_text(encoding="utf-8")))
-    }
+    used = {name for path in [*files, *PACKAGE.rglob("*.pyi")] for name in names_used(parsed(path))}
     idle = [
         f"{path.relative_to(ROOT)}: {name}"
         for path in files
@@ -270,7 +272,7 @@ def test_a_kind_of_burner_is_asked_for_by_what_it_has() -> None:
     asked = [
         f"{path.relative_to(ROOT)}:{node.lineno}"
         for path in sorted(PACKAGE.rglob("*.py"))
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        for node in ast.walk(parsed(path))
         if isinstance(node, ast.Compare)
         for side in (node.left, *node.comparators)
         if isinstance(side, ast.Constant) and side.value in KINDS

@@ -239,7 +239,7 @@ def boiled(folder: Path) -> tuple[float, str]:
 @pytest.fixture(scope="module")
 def filled(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, float]:
     """A cache folder with the march in it, and when the water boils."""
-    (found,) = burnsim.outcomes([burnsim.load(DESIGN)], engine="compiled")
+    (found,) = burnsim.burn_many([burnsim.load(DESIGN)], engine="compiled")
     assert isinstance(found, burnsim.Outcome)
     folder = tmp_path_factory.mktemp("filled") / "cache"
     shutil.copytree(os.environ["BURNSIM_CACHE"], folder)
@@ -305,7 +305,7 @@ def test_a_march_is_burnt_from_memory_where_it_cannot_be_kept(
     monkeypatch.setattr(engine, "_folder", functools.cache(engine._folder.__wrapped__))
     monkeypatch.setattr(machine, "object_code", lambda text: [code])
     for _ in range(2):
-        (found,) = burnsim.outcomes([burnsim.load(DESIGN)], engine="compiled")
+        (found,) = burnsim.burn_many([burnsim.load(DESIGN)], engine="compiled")
         assert isinstance(found, burnsim.Outcome)
         assert found.milestones.boil.time == time
     assert capsys.readouterr().err.count("is not kept between runs") == 1
