@@ -5,6 +5,7 @@ import shutil
 import signal
 import tempfile
 from collections.abc import Generator
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
@@ -21,8 +22,9 @@ def pytest_configure(config: pytest.Config) -> None:
     if "PYTEST_XDIST_WORKER" not in os.environ:  # workers share the folder of the process that started them
         folder = tempfile.mkdtemp(prefix="burnsim-tests-")
         kept = cache_folder()
-        if kept is not None and (kept / "machine_code").is_dir():  # what still fits need not be compiled again
-            shutil.copytree(kept / "machine_code", Path(folder) / "machine_code")
+        if kept is not None:  # what still fits need not be compiled again
+            with suppress(OSError):
+                shutil.copytree(kept / "machine_code", Path(folder) / "machine_code")
         config.stash[_CACHE] = folder
         os.environ["BURNSIM_CACHE"] = folder
     os.environ["MPLBACKEND"] = "Agg"
