@@ -1,7 +1,9 @@
-"""Exceptions and warnings of the library, and the near-match helper that they use."""
+"""Exceptions and warnings of the library, and the refusals that many places share."""
 
+import math
 from collections.abc import Iterable
 from difflib import get_close_matches
+from typing import TypeGuard
 
 _LONGEST = 60
 _LONGEST_NAME = 200
@@ -75,6 +77,63 @@ def nearest(word: str, choices: Iterable[str]) -> str | None:
         spelt.setdefault(_plain(choice), choice)
     found = get_close_matches(_plain(word), list(spelt), n=1, cutoff=0.6)
     return spelt[found[0]] if found else None
+
+
+def guess(word: object, choices: Iterable[str], otherwise: str) -> str:
+    """The remedy for a misspelt word: the choice that was most likely meant, or what to do where none is near.
+
+    >>> guess("etanol", ["methanol", "ethanol"], "choose one"), guess("tin", ["brass"], "choose one")
+    ("did you mean 'ethanol'?", 'choose one')
+    """
+    found = nearest(str(word), choices)
+    return f"did you mean {found!r}?" if found else otherwise
+
+
+def unknown(
+    field: str,
+    value: object,
+    known: Iterable[str],
+    problem: str = "is not known",
+    otherwise: str = "choose one of them",
+    word: object = None,
+) -> InputError:
+    """The error for a word that is not one of those that are known; `word` is what was misspelt, if not the value.
+
+    >>> print(unknown("pot.metal", "titan", ["steel", "titanium"]))
+    pot.metal = 'titan' is not known; allowed: steel, titanium: did you mean 'titanium'?
+    """
+    choices = list(known)
+    remedy = guess(value if word is None else word, choices, otherwise)
+    return InputError(field, value, f"{problem}; allowed: {', '.join(choices)}", remedy)
+
+
+def is_number(value: object) -> TypeGuard[int | float]:
+    """Whether a value is a finite number; true and false are not.
+
+    >>> is_number(1.5), is_number(True), is_number(math.nan), is_number("1")
+    (True, False, False, False)
+    """
+    return isinstance(value, int | float) and not isinstance(value, bool) and abs(value) < math.inf
+
+
+def check_whole(
+    field: str,
+    value: object,
+    low: int,
+    high: float = math.inf,
+    remedy: str = "leave it out",
+    problem: str = "is not a whole number",
+) -> None:
+    """Refuse what is not a whole number from `low` to `high`; true and false are not.
+
+    >>> check_whole("draws", 8.5, 0, 4096)
+    Traceback (most recent call last):
+        ...
+    burnsim.errors.InputError: draws = 8.5 is not a whole number; allowed 0 to 4096: leave it out
+    """
+    if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
+        span = f"{low} to {high}" if high < math.inf else f"{low} or more"
+        raise InputError(field, value, f"{problem}; allowed {span}", remedy)
 
 
 def _plain(word: str) -> str:

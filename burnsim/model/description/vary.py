@@ -5,7 +5,7 @@ from dataclasses import fields, replace
 from functools import cache
 from typing import Any
 
-from burnsim.errors import InputError, nearest
+from burnsim.errors import InputError, guess
 from burnsim.model.description.fields import spec_of
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
@@ -42,22 +42,34 @@ def vary(setup: Design, changes: Mapping[str, object]) -> Setup:
     setup = as_setup(setup)
     if not isinstance(changes, Mapping):
         raise InputError("changes", changes, "is not a mapping", 'write {"charge.volume": "30 ml"}')
-    known = paths()
-    for path in changes:
-        if path not in known:
-            guess = nearest(str(path), known)
-            hint = f"did you mean {guess!r}?" if guess else "use a dotted path such as 'burner.jets.diameter'"
-            raise InputError(str(path), changes[path], "is not a field of a setup", hint)
+    for path, value in changes.items():
+        check_path(path, value)
         for other in changes:
             if path.startswith(f"{other}."):
-                raise InputError(
-                    path,
-                    changes[path],
-                    f"is changed together with the whole {other}",
-                    "change only one of them",
-                )
+                raise InputError(path, value, f"is changed together with the whole {other}", "change only one of them")
     changed: Setup = _changed(setup, changes, "")
     return changed
+
+
+def check_path(path: object, value: object = None) -> None:
+    """Refuse a dotted path that no setup has; `value` is what was given for it."""
+    if path not in paths():
+        remedy = guess(path, paths(), "use a dotted path such as 'burner.jets.diameter'")
+        raise InputError(str(path), value, "is not a field of a setup", remedy)
+
+
+def value_at(setup: Setup, path: str) -> Any:
+    """What a setup has at a dotted path [SI]; None where it has no such part, or nothing there.
+
+    >>> cup = {"kind": "open cup", "outer_diameter": "60 mm", "height": "30 mm"}
+    >>> setup = Setup.from_dict({"burner": cup, "charge": {"fuel": "ethanol", "volume": "20 ml"}})
+    >>> value_at(setup, "burner.height"), value_at(setup, "pot.gap")
+    (0.03, None)
+    """
+    part: Any = setup
+    for name in path.split("."):
+        part = None if part is None else getattr(part, name)
+    return part
 
 
 @cache
@@ -92,10 +104,8 @@ def _changed(record: Any, changes: Mapping[str, object], prefix: str) -> Any:
             continue
         if value is None:
             raise InputError(
-                inside[0],
-                changes[inside[0]],
-                f"cannot be changed: this setup has no {path}",
+                inside[0], changes[inside[0]], f"cannot be changed: this setup has no {path}",
                 f"give the whole {path!r} first",
-            )
+            )  # fmt: skip
         new[field.name] = _changed(value, changes, path)
     return replace(record, **new)

@@ -17,7 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from burnsim.answers import Drawn, Tabled, Told
-from burnsim.errors import InputError, SolverError
+from burnsim.errors import SolverError, check_whole, unknown
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
@@ -28,7 +28,7 @@ from burnsim.studies.calibrate.repeats import MILESTONES, Repeat, repeats_of
 from burnsim.studies.calibrate.sizes import STRENGTH, check_tolerances, drawn_size, has_size, held, of_strength
 from burnsim.studies.counting import expect
 from burnsim.studies.predict.estimates import Quantile, Share, quantile, share
-from burnsim.studies.sweep.columns import COLUMNS, OUTCOME_COLUMNS
+from burnsim.studies.sweep.columns import COLUMNS
 from burnsim.studies.sweep.points import unit_points
 
 LEVELS = (0.05, 0.25, 0.5, 0.75, 0.95)
@@ -43,27 +43,14 @@ Of = Literal["mean", "next", "another"]
 """What a band is of: the mean of this build, its next burn, or a burn of another build to the same drawing."""
 
 FIGURES = (
-    "bloom",
-    "boil",
-    "burnout",
-    "spill",
-    "quench",
-    "boil_fuel",
-    "efficiency_to_boil",
-    "efficiency",
-    "power_median",
-    "water_max",
-    "spill_margin",
-    "boil_margin",
-    "fuel_margin",
-    "gallery_pressure_max",
-    "well_pressure_max",
+    "bloom", "boil", "burnout", "spill", "quench", "boil_fuel", "efficiency_to_boil", "efficiency", "power_median",
+    "water_max", "spill_margin", "boil_margin", "fuel_margin", "gallery_pressure_max", "well_pressure_max",
     "heat_fed_back",
-)
+)  # fmt: skip
 """Figures that a prediction keeps, by their names among the columns of a sweep."""
 
 UNITS = {column.name: column.units for column in COLUMNS if column.name in FIGURES}
-_PICKS = {column.name: column.pick for column in OUTCOME_COLUMNS if column.name in FIGURES}
+_PICKS = {column.name: column.pick for column in COLUMNS if column.name in FIGURES}
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -198,7 +185,7 @@ class Prediction(Tabled, Told, Drawn):
 
     def _figure(self, name: str) -> NDArray[np.float64]:
         if name not in self.figures:
-            raise InputError("figure", name, "is not kept; allowed: " + ", ".join(self.figures), "choose one of them")
+            raise unknown("figure", name, self.figures, "is not kept")
         return self.figures[name]
 
 
@@ -248,16 +235,14 @@ def predict(
         If more than one burn in twenty cannot be solved: then the rest is not a fair sample.
     """
     setup = as_setup(setup)
-    _check_numbers(n, seed)
+    check_whole("n", n, 8, MOST_BURNS, "give n=512, say", "is not a number of burns")
+    check_whole("seed", seed, 0)
     given = check_tolerances(setup, tolerances or {})
-    before = make_prior(setup.factors, tolerances=given)
-    known = joined(posterior, before) if posterior is not None else before
+    known = joined(posterior, make_prior(setup.factors, tolerances=given))
     other = known.for_new_build()
     beliefs = (known,) if posterior is None or other == known else (known, other)
-    if engine is not None:
-        return _predicted(setup, beliefs, given, n, seed, engine)
-    with burner_pool(n * len(beliefs), workers, BAND_RTOL) as pooled:
-        return _predicted(setup, beliefs, given, n, seed, pooled)
+    with burner_pool(n * len(beliefs), workers, BAND_RTOL, engine) as burner:
+        return _predicted(setup, beliefs, given, n, seed, burner)
 
 
 def _predicted(
@@ -266,12 +251,11 @@ def _predicted(
     """A prediction by the first belief, which holds one by the next."""
     known = beliefs[0]
     other = _predicted(setup, beliefs[1:], given, n, seed + 1, engine) if len(beliefs) > 1 else None
-    held_sizes = [name for name in known.names if name not in known.tolerances or has_size(setup, name)]
-    names = tuple(name if name in known.tolerances else f"factors.{name}" for name in held_sizes)
-    drawn = known.draw(unit_points("sobol", len(known.names), n, seed))
-    drawn = drawn[:, [known.names.index(name) for name in held_sizes]]
-    scales = [drawn_size(setup, name) if name in known.tolerances and name != STRENGTH else 1.0 for name in held_sizes]
-    drawn = drawn * np.array(scales)
+    there = [k for k, name in enumerate(known.names) if name not in known.tolerances or has_size(setup, name)]
+    held_names = [known.names[k] for k in there]
+    names = tuple(name if name in known.tolerances else f"factors.{name}" for name in held_names)
+    scales = [drawn_size(setup, name) if name in known.tolerances and name != STRENGTH else 1.0 for name in held_names]
+    drawn = known.draw(unit_points("sobol", len(known.names), n, seed))[:, there] * np.array(scales)
     middle = set_factors(setup, known.median())
     time = np.empty(0)
     if setup.pot is not None:
@@ -285,31 +269,18 @@ def _predicted(
     if len(failures) > max(MOST_FAILURES * len(found), 1.0):
         raise SolverError(f"{len(failures)} of {len(found)} burns could not be solved, the first: {failures[0]}")
     return Prediction(
-        middle,
-        known,
-        dict(given),
-        seed,
-        names,
-        drawn,
-        {name: np.array([figure_of(one, name) for one in found]) for name in FIGURES},
-        tuple(frozenset() if isinstance(one, Failure) else frozenset(v.code for v in one.verdicts) for one in found),
-        solved,
-        failures,
-        time,
-        np.array([_curve(one, len(time)) for one in found]).reshape(len(found), len(time)),
-        repeats_of(n, known.pace, seed),
-        other,
-    )
+        setup=middle, posterior=known, tolerances=dict(given), seed=seed, names=names, drawn=drawn,
+        figures={name: np.array([figure_of(one, name) for one in found]) for name in FIGURES},
+        codes=tuple(map(codes_of, found)), solved=solved, failures=failures, time=time,
+        water=np.array([_curve(one, len(time)) for one in found]).reshape(len(found), len(time)),
+        repeat=repeats_of(n, known.pace, seed), other=other,
+    )  # fmt: skip
 
 
 def varied(setup: Setup, names: Sequence[str], values: Sequence[float]) -> Setup:
-    """A setup with drawn factors and sizes; a size that its field refuses is held at the nearest it allows.
+    """A setup with drawn factors and sizes, by dotted paths; what its field refuses is held at the nearest it allows.
 
-    Parameters
-    ----------
-    setup : as drawn
-    names : dotted paths
-    values : of each in SI; of the spirit's strength, over that on paper
+    Values are in SI; that of the spirit's strength is over that on paper.
     """
     changes: dict[str, object] = {}
     for path, value in zip(names, values, strict=True):
@@ -325,22 +296,20 @@ def figure_of(found: Outcome | Failure, name: str) -> float:
     return value if isinstance(value, int | float) else math.nan
 
 
+def codes_of(found: Outcome | Failure) -> frozenset[str]:
+    """Codes of a burn's verdicts; none of one that could not be solved."""
+    return frozenset() if isinstance(found, Failure) else frozenset(verdict.code for verdict in found.verdicts)
+
+
 def _curve(found: Outcome | Failure, points: int) -> list[float]:
     if isinstance(found, Failure) or len(found.water_at) != points:
         return [math.nan] * points
     return [math.nan if value is None else value for value in found.water_at]
 
 
-def _check_numbers(n: int, seed: int) -> None:
-    if isinstance(n, bool) or not isinstance(n, int) or not 8 <= n <= MOST_BURNS:
-        raise InputError("n", n, f"is not a number of burns; allowed 8 to {MOST_BURNS}", "give n=512, say")
-    if isinstance(seed, bool) or not isinstance(seed, int) or seed < 0:
-        raise InputError("seed", seed, "is not a whole number from 0", "leave it out for 0")
-
-
 def _check_of(of: str) -> None:
     if of not in get_args(Of):
-        raise InputError("of", of, "is not told apart; allowed: " + ", ".join(get_args(Of)), "choose one of them")
+        raise unknown("of", of, get_args(Of), "is not told apart")
 
 
 def _sure(found: Share | None) -> Share:

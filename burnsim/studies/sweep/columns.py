@@ -1,6 +1,7 @@
 """The columns of a sweep's dataset: what is kept of each design, with unit and meaning."""
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from operator import attrgetter
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -8,7 +9,6 @@ from numpy.typing import NDArray
 
 from burnsim.model.description import geometry
 from burnsim.solve import Outcome
-from burnsim.solve.results.ledger import MassLedger
 from burnsim.solve.results.milestones import Milestones
 from burnsim.solve.results.spill import charge_temperature
 from burnsim.substances.air import pressure_at_altitude
@@ -91,54 +91,37 @@ def fuel_margin(outcome: Outcome) -> float | None:
 def _milestone(name: str) -> tuple[Column, ...]:
     event = MARKS.get(name, name.replace("_", " "))
 
-    def time(outcome: Outcome) -> Value:
-        found: float | None = getattr(outcome.milestones, name).time
-        return found
-
-    def reason(outcome: Outcome) -> Value:
-        found: str = getattr(outcome.milestones, name).reason
-        return found
-
-    def fuel(outcome: Outcome) -> Value:
-        found: float | None = getattr(outcome.milestones, name).fuel
-        return found
-
     def volume(outcome: Outcome) -> Value:
-        mass, setup = fuel(outcome), outcome.setup
-        return None if not isinstance(mass, float) else mass / density(setup.charge.fuel, charge_temperature(setup))
+        fuel, setup = getattr(outcome.milestones, name).fuel, outcome.setup
+        return None if fuel is None else fuel / density(setup.charge.fuel, charge_temperature(setup))
 
     return (
-        Column(name, "s", f"time from the match until {event}", time),
-        Column(f"{name}_reason", "", f"why it did not happen: {event}", reason),
-        Column(f"{name}_fuel", "kg", f"fuel burnt until {event}", fuel),
+        _figure(name, "s", f"time from the match until {event}", f"milestones.{name}.time"),
+        _figure(f"{name}_reason", "", f"why it did not happen: {event}", f"milestones.{name}.reason"),
+        _figure(f"{name}_fuel", "kg", f"fuel burnt until {event}", f"milestones.{name}.fuel"),
         Column(f"{name}_volume", "m3", f"fuel burnt until {event}, as poured", volume),
     )
 
 
-def _figure(name: str, units: str, long_name: str) -> Column:
-    def pick(outcome: Outcome) -> Value:
-        found: float | None = getattr(outcome, name)
-        return found
-
-    return Column(name, units, long_name, pick)
+def _figure(name: str, units: str, long_name: str, path: str = "") -> Column:
+    """A column of what an outcome has at a dotted path, by default the column's name."""
+    return Column(name, units, long_name, attrgetter(path or name))
 
 
-def _mass(name: str) -> Column:
-    def pick(outcome: Outcome) -> Value:
-        found: float = getattr(outcome.mass, name)
-        return found
-
-    return Column(f"fuel_{name}", "kg", MASSES[name], pick)
+def _solved(_: Outcome) -> Value:
+    return SOLVED
 
 
 def _codes(outcome: Outcome) -> Value:
     return SEPARATOR.join(verdict.code for verdict in outcome.verdicts)
 
 
-OUTCOME_COLUMNS: tuple[Column, ...] = (
+COLUMNS: tuple[Column, ...] = (
+    Column("status", "", f"{SOLVED}, {IMPOSSIBLE} (cannot be built) or {FAILED} (could not be solved)", _solved),
+    Column("reason", "", "why a design is impossible or failed", lambda _: ""),
     *(column for name in Milestones._fields for column in _milestone(name)),
     Column("verdicts", "", "codes of the verdicts, most serious first", _codes),
-    Column("ended", "", "how the run ended", lambda outcome: outcome.ended),
+    _figure("ended", "", "how the run ended"),
     _figure("duration", "s", "time from the match to the end of the run"),
     _figure("efficiency_to_boil", "1", "thermal efficiency up to the boil"),
     _figure("efficiency", "1", "thermal efficiency of the whole burn"),
@@ -152,21 +135,10 @@ OUTCOME_COLUMNS: tuple[Column, ...] = (
     Column("boil_margin", "K", "highest water temperature above the local boiling point", boil_margin),
     Column("pressure_margin", "Pa", "highest gauge pressure below the stated limit", pressure_margin),
     Column("fuel_margin", "1", "share of the charge not yet burnt when the water boils", fuel_margin),
-    *(_mass(name) for name in MASSES if name in MassLedger._fields),
-    Column("mass_residual", "1", "residual of the mass ledger", lambda outcome: outcome.mass.residual),
-    Column("energy_residual", "1", "residual of the energy ledger", lambda outcome: outcome.energy.residual),
+    *(_figure(f"fuel_{name}", "kg", words, f"mass.{name}") for name, words in MASSES.items()),
+    _figure("mass_residual", "1", "residual of the mass ledger", "mass.residual"),
+    _figure("energy_residual", "1", "residual of the energy ledger", "energy.residual"),
     _figure("evaluations", "1", "evaluations of the balances"),
-)
-
-
-def _nothing(outcome: Outcome) -> Value:
-    return None
-
-
-COLUMNS: tuple[Column, ...] = (
-    Column("status", "", f"{SOLVED}, {IMPOSSIBLE} (cannot be built) or {FAILED} (could not be solved)", _nothing),
-    Column("reason", "", "why a design is impossible or failed", _nothing),
-    *OUTCOME_COLUMNS,
 )
 """All columns, in the order of the dataset."""
 
@@ -175,12 +147,12 @@ Row = tuple[Value, ...]
 
 def row_of(outcome: Outcome) -> Row:
     """The row of a design that was solved."""
-    return (SOLVED, "", *(column.pick(outcome) for column in OUTCOME_COLUMNS))
+    return tuple(column.pick(outcome) for column in COLUMNS)
 
 
 def row_without(status: str, reason: str) -> Row:
     """The row of a design that is `IMPOSSIBLE` or `FAILED`; each milestone has the same reason."""
-    rest = (reason if column.name.endswith("_reason") else None for column in OUTCOME_COLUMNS)
+    rest = (reason if column.name.endswith("_reason") else None for column in COLUMNS[2:])
     return (status, reason, *rest)
 
 

@@ -3,7 +3,8 @@
 import csv
 import json
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
+from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TextIO
 
@@ -12,7 +13,7 @@ from numpy.typing import NDArray
 
 from burnsim.errors import InputError
 from burnsim.studies.sweep.columns import Block
-from burnsim.studies.sweep.frame import Coordinate, Frame, Kind, dataset_of
+from burnsim.studies.sweep.frame import SLICE, layout, type_of
 
 if TYPE_CHECKING:
     import xarray
@@ -20,40 +21,40 @@ if TYPE_CHECKING:
 MARK = "# burnsim sweep 1"
 """First line: what this is, and by which rules it is written."""
 
-SLICE = 4096
 GUARD = "'"
 """Goes before a text that a spreadsheet would take for a formula, and before one that begins with this mark itself."""
 FORMULA = ("=", "+", "-", "@", "\t", "\r", GUARD)
+DAMAGE = (ValueError, TypeError, KeyError, AttributeError, IndexError, OverflowError, StopIteration, csv.Error)
+"""What a damaged file may lead to."""
 
 
-def write_csv(frame: Frame, blocks: Iterable[Block], path: Path) -> None:
-    """Write a sweep as comma-separated values, block by block.
+def write_csv(frame: "xarray.Dataset", blocks: Iterable[Block], path: Path) -> None:
+    """Write a sweep as comma-separated values, block by block, over a file that exists.
 
     The first lines begin with "#" and describe the columns; pandas.read_csv(path, comment="#") skips them. A missing
     number is an empty field; numbers have all the digits that they need.
-
-    Parameters
-    ----------
-    frame
-        All but the rows.
-    blocks
-        The rows in order.
-    path
-        File to write; one that exists is overwritten.
     """
+    dims, shape = layout(frame)
+    described = {
+        "dims": dims,
+        "shape": shape,
+        "attrs": frame.attrs,
+        "coordinates": [{"name": name, "dim": one.dims[0], **_told(one)} for name, one in frame.coords.items()],
+        "columns": [{"name": name, **_told(one)} for name, one in frame.data_vars.items()],
+    }
     with path.open("w", encoding="utf-8", newline="") as stream:
         stream.write(f"{MARK}\n")
-        for key, part in _description(frame):
-            stream.write(f"# {json.dumps({key: part}, ensure_ascii=False, allow_nan=False)}\n")
+        for key, part in described.items():
+            told = json.dumps({key: part}, ensure_ascii=False, allow_nan=False, default=lambda one: one.tolist())
+            stream.write(f"# {told}\n")
         table = csv.writer(stream, lineterminator="\n")
-        table.writerow([one.name for one in frame.coordinates] + [kind.name for kind in frame.columns])
+        table.writerow([*frame.coords, *frame.data_vars])
         start = 0
         for block in blocks:
             count = len(next(iter(block.values())))
-            places = np.unravel_index(np.arange(start, start + count), frame.shape)
-            along = dict(zip(frame.dims, places, strict=True))
-            columns = [_texts(one.values[along[one.dim]]) for one in frame.coordinates]
-            columns += [_texts(block[kind.name]) for kind in frame.columns]
+            along = dict(zip(dims, np.unravel_index(np.arange(start, start + count), shape), strict=True))
+            columns = [_texts(one.values[along[str(one.dims[0])]]) for one in frame.coords.values()]
+            columns += [_texts(block[str(name)]) for name in frame.data_vars]
             table.writerows(zip(*columns, strict=True))
             start += count
 
@@ -73,20 +74,13 @@ def read_csv(path: Path) -> "xarray.Dataset":
         raise _no_sweep(path, "is not text in UTF-8") from None
     except InputError:
         raise
-    except (
-        ValueError,
-        TypeError,
-        KeyError,
-        AttributeError,
-        IndexError,
-        OverflowError,
-        StopIteration,
-        csv.Error,
-    ) as error:
+    except DAMAGE as error:
         raise _no_sweep(path, f"is damaged ({type(error).__name__})") from None
 
 
 def _read(stream: TextIO, path: Path) -> "xarray.Dataset":
+    import xarray
+
     if stream.readline().rstrip("\n") != MARK:
         raise _no_sweep(path, f"does not begin with {MARK!r}")
     told: dict[str, Any] = {}
@@ -94,54 +88,37 @@ def _read(stream: TextIO, path: Path) -> "xarray.Dataset":
     while line.startswith("# {"):
         told.update(json.loads(line[2:]))
         line = stream.readline()
-    shape = tuple(told["shape"])
-    names = next(csv.reader([line]))
+    dims, shape = tuple(told["dims"]), tuple(told["shape"])
     described = [*told["coordinates"], *told["columns"]]
-    if names != [one["name"] for one in described]:
+    names = [one["name"] for one in described]
+    if next(csv.reader([line])) != names:
         raise _no_sweep(path, "has other columns than its comment lines say")
-    count = int(np.prod(shape, dtype=np.int64))
+    count = math.prod(shape)
     if not 0 <= count * len(names) <= path.stat().st_size:  # a number, or its comma, is a byte at least
         raise _no_sweep(path, f"is too short for {count} rows")
     columns = {one["name"]: np.empty(count, np.dtype(one["dtype"])) for one in described}
     known: dict[str, str] = {}
-    found = 0
-    for rows in _sliced(csv.reader(stream)):
-        if found + len(rows) <= count:
-            for one, texts in zip(described, zip(*rows, strict=True), strict=True):
-                columns[one["name"]][found : found + len(rows)] = _values(texts, one["dtype"], known)
-        found += len(rows)
+    rows, found = csv.reader(stream), 0
+    while some := list(islice(rows, SLICE)):
+        if found + len(some) <= count:
+            for one, texts in zip(described, zip(*some, strict=True), strict=True):
+                columns[one["name"]][found : found + len(some)] = _values(texts, one["dtype"], known)
+        found += len(some)
     if found != count:
         raise _no_sweep(path, f"has {found} rows instead of {count}")
-    dims = tuple(told["dims"])
-    coordinates = tuple(
-        Coordinate(one["name"], one["dim"], _along(columns[one["name"]], shape, dims.index(one["dim"])), one["attrs"])
-        for one in told["coordinates"]
+    whole = {name: values.reshape(shape) for name, values in columns.items()}
+    return xarray.Dataset(
+        {one["name"]: (dims, whole[one["name"]], one["attrs"]) for one in told["columns"]},
+        {
+            one["name"]: (one["dim"], _along(whole[one["name"]], dims.index(one["dim"])), one["attrs"])
+            for one in told["coordinates"]
+        },
+        told["attrs"],
     )
-    kinds = tuple(Kind(one["name"], np.dtype(one["dtype"]), one["attrs"]) for one in told["columns"])
-    return dataset_of(Frame(dims, shape, coordinates, kinds, told["attrs"]), [columns])
 
 
-def _description(frame: Frame) -> list[tuple[str, Any]]:
-    return [
-        ("dims", list(frame.dims)),
-        ("shape", list(frame.shape)),
-        ("attrs", {name: _bare(value) for name, value in frame.attrs.items()}),
-        ("coordinates", [
-            {"name": one.name, "dim": one.dim, "dtype": one.values.dtype.name, "attrs": _bare_all(one.attrs)}
-            for one in frame.coordinates
-        ]),
-        ("columns", [
-            {"name": kind.name, "dtype": kind.dtype.name, "attrs": _bare_all(kind.attrs)} for kind in frame.columns
-        ]),
-    ]  # fmt: skip
-
-
-def _bare_all(attrs: Any) -> dict[str, Any]:
-    return {str(name): _bare(value) for name, value in attrs.items()}
-
-
-def _bare(value: Any) -> Any:
-    return value.tolist() if isinstance(value, np.ndarray | np.generic) else value
+def _told(one: "xarray.DataArray") -> dict[str, Any]:
+    return {"dtype": type_of(one).name, "attrs": one.attrs}
 
 
 def _texts(values: NDArray[Any]) -> list[str]:
@@ -170,22 +147,9 @@ def _values(texts: tuple[str, ...], dtype: str, known: dict[str, str]) -> NDArra
     return np.array([float(text) if text else math.nan for text in texts], dtype=np.float64)
 
 
-def _sliced(rows: Iterator[list[str]]) -> Iterator[list[list[str]]]:
-    some: list[list[str]] = []
-    for row in rows:
-        some.append(row)
-        if len(some) == SLICE:
-            yield some
-            some = []
-    if some:
-        yield some
-
-
-def _along(values: NDArray[Any], shape: tuple[int, ...], axis: int) -> NDArray[Any]:
+def _along(values: NDArray[Any], axis: int) -> NDArray[Any]:
     """A coordinate of one dimension from its column, in which it comes once a row."""
-    place: list[Any] = [0] * len(shape)
-    place[axis] = slice(None)
-    found: NDArray[Any] = values.reshape(shape)[tuple(place)]
+    found: NDArray[Any] = values[tuple(slice(None) if k == axis else 0 for k in range(values.ndim))]
     return found
 
 

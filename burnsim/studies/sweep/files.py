@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from burnsim.errors import InputError
 from burnsim.studies.sweep.columns import Block
 from burnsim.studies.sweep.csv_table import read_csv, write_csv
-from burnsim.studies.sweep.frame import Frame, blocks_of_dataset, frame_of_dataset
+from burnsim.studies.sweep.frame import blocks_of, tidied
 from burnsim.studies.sweep.netcdf import read_netcdf, text_widths, write_netcdf
 
 if TYPE_CHECKING:
@@ -30,8 +30,8 @@ def save_sweep(dataset: "xarray.Dataset", path: str | os.PathLike[str]) -> None:
     InputError
         If the suffix is another one, or the dataset is no longer one that a sweep could have.
     """
-    frame = frame_of_dataset(dataset)
-    write(frame, lambda: blocks_of_dataset(dataset, frame), check_path(path))
+    tidy = tidied(dataset)
+    write(tidy, lambda: blocks_of(tidy), check_path(path))
 
 
 def load_sweep(path: str | os.PathLike[str]) -> "xarray.Dataset":
@@ -70,15 +70,8 @@ def check_path(path: str | os.PathLike[str]) -> Path:
     return target
 
 
-def write(frame: Frame, blocks: Callable[[], Iterable[Block]], path: Path) -> None:
-    """Write frame and rows beside `path`, and put the file in its place when it is whole.
-
-    Parameters
-    ----------
-    frame : all but the rows
-    blocks : gives the rows in order, as often as it is asked
-    path : where to; its suffix says how
-    """
+def write(frame: "xarray.Dataset", blocks: Callable[[], Iterable[Block]], path: Path) -> None:
+    """Write a frame and its rows, which `blocks` gives as often as it is asked; the file comes into place whole."""
     rough = path.with_name(f"{path.name}.{os.getpid()}.rough")
     try:
         if path.suffix == ".csv":

@@ -1,11 +1,13 @@
-"""The frame of a sweep's dataset: dimensions, coordinates, columns and attributes, all but the rows."""
+"""The frame of a sweep: its dataset with dimensions, coordinates and attributes, and columns that hold no rows yet.
+
+The columns of a frame are single values seen as arrays, so that a million designs take no memory. Rows come in blocks,
+the last dimension turning fastest.
+"""
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from burnsim.errors import InputError
 from burnsim.studies.sweep.columns import COLUMNS, Block, joined
@@ -15,63 +17,38 @@ if TYPE_CHECKING:
     import xarray
 
 SLICE = 4096  # rows at a time, where a whole dataset is written
+TYPES = {"f": np.dtype(np.float64), "i": np.dtype(np.int64), "b": np.dtype(np.bool_)}
+"""Of numbers, whole numbers and flags; anything else is a text."""
 
 
-class Coordinate(NamedTuple):
-    """Values along one dimension."""
-
-    name: str
-    dim: str
-    values: NDArray[Any]
-    attrs: Mapping[str, Any]
-
-
-class Kind(NamedTuple):
-    """A column without its rows."""
-
-    name: str
-    dtype: np.dtype[Any]  # float64, int64, bool, or object for texts
-    attrs: Mapping[str, Any]
-
-
-@dataclass(frozen=True)
-class Frame:
-    """All of a dataset but its rows; these come in order, the last dimension turning fastest."""
-
-    dims: tuple[str, ...]
-    shape: tuple[int, ...]
-    coordinates: tuple[Coordinate, ...]
-    columns: tuple[Kind, ...]
-    attrs: Mapping[str, Any]
-
-    @property
-    def size(self) -> int:
-        """Number of rows."""
-        return int(np.prod(self.shape, dtype=np.int64))
-
-
-def frame_of_plan(plan: Plan, attrs: Mapping[str, Any]) -> Frame:
+def frame_of_plan(plan: Plan, attrs: Mapping[str, Any]) -> "xarray.Dataset":
     """The frame of a sweep that is still to be done."""
-    coordinates = tuple(Coordinate(axis.path, axis.path, axis.labels, axis.attrs) for axis in plan.axes)
+    import xarray
+
+    coordinates: dict[str, Any] = {}
     if plan.mode != "grid":
-        numbers = Coordinate("design", "design", np.arange(plan.size), {"long_name": "number of the design"})
-        coordinates = (numbers, *(one._replace(dim="design") for one in coordinates))
-    kinds = tuple(
-        Kind(column.name, np.dtype(object if column.is_text else np.float64), column.attrs) for column in COLUMNS
-    )
-    return Frame(plan.dims, plan.shape, coordinates, kinds, attrs)
+        coordinates["design"] = ("design", np.arange(plan.size), {"long_name": "number of the design"})
+    for axis in plan.axes:
+        coordinates[axis.path] = (axis.path if plan.mode == "grid" else "design", axis.labels, dict(axis.attrs))
+    columns = {
+        column.name: (plan.dims, np.broadcast_to("" if column.is_text else np.nan, plan.shape), column.attrs)
+        for column in COLUMNS
+    }
+    return xarray.Dataset(columns, coordinates, dict(attrs))
 
 
-def frame_of_dataset(dataset: "xarray.Dataset") -> Frame:
-    """The frame of a finished sweep, the columns added to it since included.
+def tidied(dataset: "xarray.Dataset") -> "xarray.Dataset":
+    """A finished sweep, the columns added to it since included, of the few types that files keep.
 
     Raises
     ------
     InputError
         If a variable or coordinate is no longer one that a sweep could have.
     """
+    import xarray
+
     full = (one.dims for one in dataset.data_vars.values() if len(one.dims) == len(dataset.sizes))
-    dims = tuple(str(dim) for dim in next(full, ()))
+    dims = next(full, ())
     for name, variable in dataset.variables.items():
         wanted = dims if name in dataset.data_vars else dims[:1] if len(dims) == 1 else (name,)
         if not dims or variable.dims != wanted or variable.dtype.kind not in "fibOU":
@@ -79,35 +56,32 @@ def frame_of_dataset(dataset: "xarray.Dataset") -> Frame:
                 "dataset", name, f"is not a column of a sweep: {variable.dims} {variable.dtype}",
                 "leave it out, or save it by xarray's own to_netcdf",
             )  # fmt: skip
-    coordinates = tuple(
-        Coordinate(str(name), str(one.dims[0]), _tidy(one.values), one.attrs) for name, one in dataset.coords.items()
-    )
-    kinds = tuple(Kind(str(name), _dtype(one.dtype), one.attrs) for name, one in dataset.data_vars.items())
-    return Frame(dims, tuple(dataset.sizes[dim] for dim in dims), coordinates, kinds, dataset.attrs)
+
+    def tidy(variables: Mapping[Any, "xarray.DataArray"]) -> dict[Any, Any]:
+        return {name: (one.dims, one.values.astype(type_of(one)), one.attrs) for name, one in variables.items()}
+
+    return xarray.Dataset(tidy(dataset.data_vars), tidy(dataset.coords), dataset.attrs)
 
 
-def blocks_of_dataset(dataset: "xarray.Dataset", frame: Frame) -> Iterator[Block]:
+def type_of(one: "xarray.DataArray") -> np.dtype[Any]:
+    """The type in which the values of a variable are kept."""
+    return TYPES.get(one.dtype.kind, np.dtype(object))
+
+
+def layout(frame: "xarray.Dataset") -> tuple[tuple[str, ...], tuple[int, ...]]:
+    """Dimensions of the columns, and their lengths."""
+    column = next(iter(frame.data_vars.values()))
+    return tuple(map(str, column.dims)), column.shape
+
+
+def blocks_of(dataset: "xarray.Dataset") -> Iterator[Block]:
     """The rows of a dataset, some at a time."""
-    whole = {kind.name: _tidy(dataset[kind.name].values).ravel() for kind in frame.columns}
-    for start in range(0, frame.size, SLICE):
+    whole = {str(name): one.values.ravel() for name, one in dataset.data_vars.items()}
+    for start in range(0, int(np.prod(layout(dataset)[1])), SLICE):
         yield {name: values[start : start + SLICE] for name, values in whole.items()}
 
 
-def dataset_of(frame: Frame, blocks: Iterable[Block]) -> "xarray.Dataset":
+def dataset_of(frame: "xarray.Dataset", blocks: Iterable[Block]) -> "xarray.Dataset":
     """Put frame and rows together in memory."""
-    import xarray
-
-    rows = joined(blocks)
-    return xarray.Dataset(
-        {kind.name: (frame.dims, rows[kind.name].reshape(frame.shape), dict(kind.attrs)) for kind in frame.columns},
-        {one.name: ((one.dim,), one.values, dict(one.attrs)) for one in frame.coordinates},
-        dict(frame.attrs),
-    )
-
-
-def _dtype(dtype: np.dtype[Any]) -> np.dtype[Any]:
-    return np.dtype({"f": np.float64, "i": np.int64, "b": np.bool_}.get(dtype.kind, object))
-
-
-def _tidy(values: NDArray[Any]) -> NDArray[Any]:
-    return np.asarray(values).astype(_dtype(np.asarray(values).dtype))
+    shape = layout(frame)[1]
+    return frame.copy(data={name: values.reshape(shape) for name, values in joined(blocks).items()})

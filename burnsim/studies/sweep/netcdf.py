@@ -1,5 +1,6 @@
 """A sweep as netCDF, written as its rows come: memory stays flat however many there are."""
 
+import math
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -9,25 +10,16 @@ from numpy.typing import NDArray
 
 from burnsim.errors import InputError
 from burnsim.studies.sweep.columns import Block, regrouped
-from burnsim.studies.sweep.frame import Frame
+from burnsim.studies.sweep.frame import layout, type_of
 
 if TYPE_CHECKING:
     import xarray
 
 PIECE = 8192  # designs that are compressed together
 
-Slab = tuple[tuple[slice, ...], int, int]
 
-
-def slabs(shape: tuple[int, ...], start: int, stop: int) -> Iterator[Slab]:
-    """Cut a stretch of rows into boxes of the grid.
-
-    Parameters
-    ----------
-    shape
-        Of the grid; the last dimension turns fastest.
-    start, stop
-        From this row to before that one.
+def slabs(shape: tuple[int, ...], start: int, stop: int) -> Iterator[tuple[tuple[slice, ...], int, int]]:
+    """Cut the rows from `start` to before `stop` into boxes of a grid, the largest that begin where the last ended.
 
     Yields
     ------
@@ -37,66 +29,42 @@ def slabs(shape: tuple[int, ...], start: int, stop: int) -> Iterator[Slab]:
     >>> list(slabs((3, 4), 2, 8))
     [((slice(0, 1, None), slice(2, 4, None)), 0, 2), ((slice(1, 2, None), slice(0, 4, None)), 2, 6)]
     """
-    yield from _slabs(shape, start, stop, (), 0)
+    sizes = [math.prod(shape[axis + 1 :]) for axis in range(len(shape))]  # rows in one step along each axis
+    here = start
+    while here < stop:
+        axis = next(k for k, size in enumerate(sizes) if here % size == 0 and here + size <= stop)
+        place = [here // size % length for size, length in zip(sizes, shape, strict=True)]
+        steps = min((stop - here) // sizes[axis], shape[axis] - place[axis])
+        box = [slice(at, at + 1) for at in place[:axis]]
+        box += [slice(place[axis], place[axis] + steps), *(slice(0, length) for length in shape[axis + 1 :])]
+        yield tuple(box), here - start, here - start + steps * sizes[axis]
+        here += steps * sizes[axis]
 
 
-def _slabs(shape: tuple[int, ...], start: int, stop: int, outer: tuple[slice, ...], offset: int) -> Iterator[Slab]:
-    if start >= stop:
-        return
-    if len(shape) == 1:
-        yield (*outer, slice(start, stop)), offset, offset + stop - start
-        return
-    inner = int(np.prod(shape[1:], dtype=np.int64))
-    first, ahead = divmod(start, inner)
-    last, behind = divmod(stop, inner)
-    if ahead or first == last:
-        end = min(inner, stop - first * inner)
-        yield from _slabs(shape[1:], ahead, end, (*outer, slice(first, first + 1)), offset)
-        offset += end - ahead
-        first += 1
-    if first < last:
-        whole = tuple(slice(0, length) for length in shape[1:])
-        yield (*outer, slice(first, last), *whole), offset, offset + (last - first) * inner
-        offset += (last - first) * inner
-    if behind and first <= last:
-        yield from _slabs(shape[1:], 0, behind, (*outer, slice(last, last + 1)), offset)
-
-
-def write_netcdf(frame: Frame, blocks: Iterable[Block], widths: dict[str, int], path: Path) -> None:
-    """Write a sweep as netCDF-4, block by block.
-
-    Parameters
-    ----------
-    frame
-        All but the rows.
-    blocks
-        The rows in order.
-    widths
-        Longest text of each column of texts [bytes in UTF-8].
-    path
-        File to write; one that exists is overwritten.
-    """
+def write_netcdf(frame: "xarray.Dataset", blocks: Iterable[Block], widths: dict[str, int], path: Path) -> None:
+    """Write a sweep as netCDF-4, block by block, over a file that exists; `widths` are those of `text_widths`."""
     import h5netcdf
 
+    dims, lengths = layout(frame)
     with h5netcdf.File(path, "w") as file:
         file.attrs.update(frame.attrs)
-        for dim, length in zip(frame.dims, frame.shape, strict=True):
+        for dim, length in zip(dims, lengths, strict=True):
             file.dimensions[dim] = length
-        for one in frame.coordinates:
+        for name, one in frame.coords.items():
             encoded = _encoded(one.values, _width(one.values))
-            _variable(file, one.name, (one.dim,), encoded, one.attrs)[...] = encoded
-        beside = " ".join(one.name for one in frame.coordinates if one.name != one.dim)
+            _variable(file, str(name), one.dims, encoded, one.attrs)[...] = encoded
+        beside = " ".join(str(name) for name, one in frame.coords.items() if name != one.dims[0])
         variables = {}
-        for kind in frame.columns:
-            sample = _encoded(np.zeros(0, dtype=kind.dtype), widths.get(kind.name, 1))
-            attrs = {**kind.attrs, "coordinates": beside} if beside else kind.attrs
-            variables[kind.name] = _variable(file, kind.name, frame.dims, sample, attrs)
+        for name, one in frame.data_vars.items():
+            sample = _encoded(np.zeros(0, dtype=type_of(one)), widths.get(str(name), 1))
+            attrs = {**one.attrs, "coordinates": beside} if beside else one.attrs
+            variables[str(name)] = _variable(file, str(name), dims, sample, attrs)
         start = 0
         for block in regrouped(blocks, PIECE):
             count = len(next(iter(block.values())))
             for name, variable in variables.items():
                 rows = _encoded(block[name], widths.get(name, 1))
-                for box, first, last in slabs(frame.shape, start, start + count):
+                for box, first, last in slabs(lengths, start, start + count):
                     shape = [side.stop - side.start for side in box]
                     variable[box] = rows[first:last].reshape(*shape, *rows.shape[1:])
             start += count
@@ -126,9 +94,9 @@ def _no_sweep(path: Path, problem: str) -> InputError:
     return InputError("file", str(path), f"is not a sweep of this program: {problem}", "give a file saved by a sweep")
 
 
-def text_widths(frame: Frame, blocks: Iterable[Block]) -> dict[str, int]:
+def text_widths(frame: "xarray.Dataset", blocks: Iterable[Block]) -> dict[str, int]:
     """Longest text of each column of texts [bytes in UTF-8], at least 1."""
-    widths = {kind.name: 1 for kind in frame.columns if kind.dtype == object}
+    widths = {str(name): 1 for name, one in frame.data_vars.items() if type_of(one).kind == "O"}
     for block in blocks:
         for name, width in widths.items():
             widths[name] = max(width, _width(block[name]))
@@ -147,7 +115,7 @@ def _encoded(values: NDArray[Any], width: int) -> NDArray[Any]:
     return values.astype(np.int8) if values.dtype == np.bool_ else values
 
 
-def _variable(file: Any, name: str, dims: tuple[str, ...], sample: NDArray[Any], attrs: Any) -> Any:
+def _variable(file: Any, name: str, dims: tuple[Any, ...], sample: NDArray[Any], attrs: Any) -> Any:
     """Make a variable in the way in which xarray writes it."""
     extra: dict[str, Any] = dict(attrs)
     fill = None

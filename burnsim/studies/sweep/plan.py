@@ -15,12 +15,12 @@ from typing import Any, NamedTuple, get_args
 import numpy as np
 from numpy.typing import NDArray
 
-from burnsim.errors import InputError, nearest
+from burnsim.errors import InputError, check_whole, unknown
 from burnsim.model.description.fields import Spec, read_quantity, spec_of
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.tables import fuel_table, read_field, table_of
-from burnsim.model.description.vary import paths, vary
+from burnsim.model.description.vary import check_path, value_at, vary
 from burnsim.studies.sweep.points import SAMPLED, Mode, unit_points
 from burnsim.substances.blend import Blend, density
 from burnsim.substances.data_file import is_path
@@ -29,16 +29,9 @@ from burnsim.units import DIMENSIONS
 from burnsim.units.reading import is_quantity, weighed
 
 UNITS = {
-    "length": "m",
-    "volume": "m3",
-    "temperature": "K",
-    "pressure": "Pa",
-    "velocity": "m/s",
-    "angle": "rad",
-    "time": "s",
-    "power": "W",
-    "area": "m2",
-}
+    "length": "m", "volume": "m3", "temperature": "K", "pressure": "Pa", "velocity": "m/s", "angle": "rad",
+    "time": "s", "power": "W", "area": "m2",
+}  # fmt: skip
 """Unit of a coordinate by the dimension of its field; plain numbers have "1"."""
 
 NONE = "none"
@@ -100,22 +93,7 @@ def make_plan(
     samples: int | None = None,
     seed: int = 0,
 ) -> Plan:
-    """Read the values of each path and lay out the designs.
-
-    Parameters
-    ----------
-    base
-        The design from which all others differ.
-    values
-        By dotted path: the values of a grid or of a paired plan; for a sampled plan (low, high), both included, for a
-        quantity or a whole number, and the choices for anything else.
-    mode
-        "grid" (every combination), "paired" (the first of each, the second of each, ...), or the space-filling
-        "sobol", "halton" and "latin hypercube".
-    samples
-        How many designs to sample; for the space-filling modes only.
-    seed
-        Of the random numbers of a sampled plan.
+    """Read the values of each path and lay out the designs; arguments are those of `sweep`.
 
     Raises
     ------
@@ -125,11 +103,7 @@ def make_plan(
     """
     base = as_setup(base, "base")
     if mode not in get_args(Mode):
-        guess = nearest(str(mode), get_args(Mode))
-        raise InputError(
-            "mode", mode, "is not known; allowed: " + ", ".join(map(repr, get_args(Mode))),
-            f"did you mean {guess!r}?" if guess else "leave it out for a grid",
-        )  # fmt: skip
+        raise unknown("mode", mode, get_args(Mode), otherwise="leave it out for a grid")
     if not isinstance(values, Mapping) or not values:
         raise InputError("values", values, "names no field to vary", "give {'burner.jets.count': [20, 24, 28]}")
     given = {path: _listed(path, raw) for path, raw in values.items()}
@@ -157,18 +131,7 @@ def make_plan(
 
 
 def check_size(size: int, field: str) -> None:
-    """Refuse a plan that cannot be meant, before anything is laid out.
-
-    Parameters
-    ----------
-    size : designs
-    field : what makes it so large; the error names it
-
-    Raises
-    ------
-    InputError
-        For more than `MOST_DESIGNS`.
-    """
+    """Refuse a plan of so many designs, due to a field, that cannot be meant, before anything is laid out."""
     if size > MOST_DESIGNS:
         hours, gigabytes = size / DESIGNS_AN_HOUR, size * BYTES_A_DESIGN / 1e9
         raise InputError(
@@ -178,20 +141,12 @@ def check_size(size: int, field: str) -> None:
 
 
 def spec_at(path: str) -> Spec:
-    """Look up what the field at a dotted path may hold.
-
-    Raises
-    ------
-    InputError
-        If there is no such field.
+    """Look up what the field at a dotted path may hold; an `InputError` if there is none.
 
     >>> spec_at("burner.jets.diameter").dimension
     'length'
     """
-    if path not in paths():
-        guess = nearest(str(path), paths())
-        hint = f"did you mean {guess!r}?" if guess else "use a dotted path such as 'burner.jets.diameter'"
-        raise InputError(str(path), None, "is not a field of a setup", hint)
+    check_path(path)
     kind: type = Setup
     spec = Spec("part", part=Setup)
     for name in path.split("."):
@@ -206,34 +161,12 @@ def is_numeric(spec: Spec) -> bool:
 
 
 def number_of(value: object, spec: Spec, path: str) -> float | int:
-    """A value of a field that holds a number, in SI; None, where allowed, is NaN.
-
-    Parameters
-    ----------
-    value : as `sweep` takes it
-    spec, path : of the field
-
-    Raises
-    ------
-    InputError
-        If it cannot be read.
-    """
+    """A value, as `sweep` takes it, of a field that holds a number, in SI; None, where allowed, is NaN."""
     return _whole(value, path) if spec.dimension == "count" else _number(value, spec, path)
 
 
 def label_of(value: object, spec: Spec, path: str) -> str:
-    """The text by which a coordinate tells a value that is no number.
-
-    Parameters
-    ----------
-    value : as `sweep` takes it
-    spec, path : of the field
-
-    Raises
-    ------
-    InputError
-        If it cannot be read.
-    """
+    """The text by which a coordinate tells a value, as `sweep` takes it, that is no number."""
     return _label(_thing(value, spec, path))
 
 
@@ -261,20 +194,11 @@ def _listed(path: str, raw: object) -> list[object]:
 
 def _check_paths(base: Setup, given: Mapping[str, Sequence[object]]) -> None:
     """Let `vary` refuse paths that are unknown, overlap, or lead into a part that the base does not have."""
-    known = paths()
     for path in given:
-        parents = [path.rsplit(".", n)[0] for n in range(1, path.count(".") + 1)] if isinstance(path, str) else []
-        if path not in known or any(parent in given for parent in parents) or _lacks(base, parents):
+        check_path(path)
+        parents = [path.rsplit(".", n)[0] for n in range(1, path.count(".") + 1)]
+        if any(parent in given or value_at(base, parent) is None for parent in parents):
             vary(base, {name: values[0] for name, values in given.items()})
-
-
-def _lacks(base: Setup, parents: Sequence[str]) -> bool:
-    part: object = base
-    for parent in reversed(parents):
-        part = getattr(part, parent.rpartition(".")[2])
-        if part is None:
-            return True
-    return False
 
 
 def _axis(path: str, raw: Sequence[object]) -> Axis:
@@ -315,25 +239,18 @@ def _number(value: object, spec: Spec, path: str) -> float:
 
 
 def poured(value: object, base: Setup, path: str, given: Mapping[str, object]) -> object:
-    """The volume of fuel that weighs what a mass says [m3]; anything else as it is.
+    """The volume of the base's fuel that weighs what a mass says [m3]; anything else as it is.
 
-    Parameters
-    ----------
-    value : of the field, as it was given
-    base : the design, whose fuel is weighed
-    path : of the field
-    given : all paths that vary; the fuel must not be among them
+    The fuel must not be among the paths that are `given` to vary.
     """
     mass = weighed(value)
     if mass is None:
         return value
     if clash := {"charge", "charge.fuel"}.intersection(given):
         raise InputError(
-            path,
-            value,
-            f"is weighed, which goes with one fuel only, not with {clash.pop()} varied",
+            path, value, f"is weighed, which goes with one fuel only, not with {clash.pop()} varied",
             "give volumes, such as '30 ml'",
-        )
+        )  # fmt: skip
     return mass / density(base.charge.fuel, base.charge.temperature or base.site.air_temperature)
 
 
@@ -343,9 +260,7 @@ def _thing(value: object, spec: Spec, path: str) -> object:
     choices = tuple(METALS) if spec.dimension == "metal" else spec.choices
     own = isinstance(value, Metal) or (spec.dimension == "metal" and isinstance(value, str) and is_path(value))
     if choices and not own and value not in choices:
-        guess = nearest(value, choices) if isinstance(value, str) else None
-        hint = f"did you mean {guess!r}?" if guess else "write one of them in quotes"
-        raise InputError(path, value, "is not known; allowed: " + ", ".join(map(repr, choices)), hint)
+        raise unknown(path, value, choices, otherwise="write one of them in quotes")
     if spec.dimension == "flag" and not isinstance(value, bool):
         raise InputError(path, value, "is neither true nor false", "write True or False")
     if spec.dimension == "text" and not isinstance(value, str):
@@ -381,11 +296,10 @@ def _plain(values: NDArray[Any]) -> Iterator[object]:
 
 
 def _sampled(given: Mapping[str, Sequence[object]], mode: str, samples: int | None, seed: int) -> Plan:
-    if isinstance(samples, bool) or not isinstance(samples, int) or samples < 1:
-        raise InputError("samples", samples, "is not a number of designs", "give samples=256, say")
+    check_whole("samples", samples, 1, remedy="give samples=256, say", problem="is not a number of designs")
+    assert samples is not None
     check_size(samples, "samples")
-    if isinstance(seed, bool) or not isinstance(seed, int) or seed < 0:
-        raise InputError("seed", seed, "is not a whole number from 0", "leave it out for 0")
+    check_whole("seed", seed, 0)
     points = unit_points(mode, len(given), samples, seed)
     axes = []
     for k, (path, raw) in enumerate(given.items()):

@@ -12,23 +12,10 @@ SAMPLED = ("sobol", "halton", "latin hypercube")
 
 
 def unit_points(mode: str, dimensions: int, count: int, seed: int) -> NDArray[np.float64]:
-    """Draw points that fill the unit cube evenly.
+    """Draw points that fill the unit cube evenly, shape (count, dimensions), each from 0 to 1.
 
-    Parameters
-    ----------
-    mode
-        "sobol" (scrambled; best when `count` is a power of two), "halton" (scrambled) or "latin hypercube".
-    dimensions
-        Number of coordinates.
-    count
-        Number of points.
-    seed
-        Equal seeds give equal points with one version of SciPy.
-
-    Returns
-    -------
-    ndarray
-        Shape (count, dimensions), each from 0 to 1.
+    By mode "sobol" (scrambled; best when `count` is a power of two), "halton" (scrambled) or "latin hypercube". Equal
+    seeds give equal points with one version of SciPy.
 
     References
     ----------

@@ -71,14 +71,7 @@ def process_pool(workers: int) -> Executor:
 
 
 def own_executor(workers: int, designs: int, engine: Engine) -> Executor:
-    """Make the executor of the house: threads for some designs as machine code, else processes.
-
-    Parameters
-    ----------
-    workers : how many
-    designs : how many there are
-    engine : that burns them
-    """
+    """Make the executor of the house: threads for some designs as machine code, else processes."""
     if as_machine_code(engine) and designs < WORTH_PROCESSES:
         return ThreadPoolExecutor(workers)
     return process_pool(workers)
@@ -91,8 +84,8 @@ def run_here(jobs: Iterator[Job], keep: Keep) -> None:
             keep(job.start, *compute(job.task))
 
 
-def run_jobs(jobs: Iterator[Job], keep: Keep, recruit: Recruit, at_once: int, renewable: bool, owned: bool) -> None:
-    """Do every job by an executor, each exactly once.
+class Crew:
+    """Does every job by an executor, each exactly once.
 
     Parameters
     ----------
@@ -100,41 +93,33 @@ def run_jobs(jobs: Iterator[Job], keep: Keep, recruit: Recruit, at_once: int, re
         The chunks, made one by one as workers become free.
     keep
         Called once for every chunk, in this thread, as soon as it is done.
-    recruit
-        Returns the executor.
+    executor
+        Of the caller's, in which case its breakdown is the end; or what makes one, which then is shut down in the end,
+        and replaced where it breaks.
     at_once
         How many chunks to have under way.
-    renewable
-        Whether `recruit` makes a new executor each time; else a broken one is the end.
-    owned
-        Whether to shut the executor down in the end.
-
-    Raises
-    ------
-    SolverError
-        If the executor breaks down and cannot be renewed, or refuses everything.
     """
-    _Run(jobs, keep, recruit, at_once, renewable, owned).go()
 
-
-class _Run:
-    """The state of one run over an executor: what is to do, under way, and under suspicion."""
-
-    def __init__(
-        self, jobs: Iterator[Job], keep: Keep, recruit: Recruit, at_once: int, renewable: bool, owned: bool
-    ) -> None:
-        self.jobs, self.keep, self.recruit = jobs, keep, recruit
-        self.at_once, self.renewable, self.owned = at_once, renewable, owned
+    def __init__(self, jobs: Iterator[Job], keep: Keep, executor: Executor | Recruit, at_once: int) -> None:
+        self.jobs, self.keep, self.at_once = jobs, keep, at_once
+        self.recruit = None if isinstance(executor, Executor) else executor
         self.again: deque[Job] = deque()
         self.suspects: deque[Job] = deque()
         self.doomed: list[tuple[Job, str]] = []
         self.under_way: dict[Future[tuple[Block, float]], tuple[Job, Executor]] = {}
         self.succeeded = False
-        self.executor = recruit()
+        self.executor = executor if isinstance(executor, Executor) else executor()
 
-    def go(self) -> None:
+    def work(self) -> None:
+        """Do it all.
+
+        Raises
+        ------
+        SolverError
+            If the executor breaks down and cannot be renewed, or refuses everything.
+        """
         try:
-            while self._submitted():
+            while self._fill():
                 done = wait(self.under_way, return_when=FIRST_COMPLETED).done  # Ctrl-C is heard only here
                 with _held():
                     self._collect(done)
@@ -145,22 +130,19 @@ class _Run:
         finally:
             for future in self.under_way:
                 future.cancel()
-            if self.owned:
+            if self.recruit is not None:
                 self.executor.shutdown(wait=not self.under_way, cancel_futures=True)
-
-    def _submitted(self) -> bool:
-        with _held():
-            return self._fill()
 
     def _fill(self) -> bool:
         """Submit what there is room for; whether anything is under way."""
-        while len(self.under_way) < self.at_once:
-            job = self.again.popleft() if self.again else next(self.jobs, None)
-            if job is None:
-                break
-            self._submit(job)
-        if not self.under_way and self.suspects:
-            self._submit(self.suspects.popleft())  # alone, so that a death has one culprit
+        with _held():
+            while len(self.under_way) < self.at_once:
+                job = self.again.popleft() if self.again else next(self.jobs, None)
+                if job is None:
+                    break
+                self._submit(job)
+            if not self.under_way and self.suspects:
+                self._submit(self.suspects.popleft())  # alone, so that a death has one culprit
         return bool(self.under_way)
 
     def _submit(self, job: Job) -> None:
@@ -189,7 +171,7 @@ class _Run:
         """Put a new executor in the place of a broken one. What that had under way fails and comes back by itself."""
         if broken is not self.executor:
             return  # another chunk has told already
-        if not self.renewable:
+        if self.recruit is None:
             raise SolverError(f"the executor broke down: {error}") from error
         broken.shutdown(wait=False, cancel_futures=True)
         self.executor = self.recruit()

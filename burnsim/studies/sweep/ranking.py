@@ -1,13 +1,14 @@
 """Which designs of a sweep work, which are the best of them, and how many have each verdict."""
 
 import json
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from burnsim.errors import InputError, nearest
+from burnsim.errors import InputError, guess, unknown
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve.results.verdicts import CODES
@@ -21,14 +22,8 @@ UNFIT = ("never lit", "never blooms", "quenched", "spills", "pressure", "light-b
 """Verdicts with which no design is called good, however quickly it boils."""
 
 HIGH = (
-    "efficiency",
-    "efficiency_to_boil",
-    "spill_margin",
-    "boil_margin",
-    "pressure_margin",
-    "fuel_margin",
-    "fuel_burnt",
-)
+    "efficiency", "efficiency_to_boil", "spill_margin", "boil_margin", "pressure_margin", "fuel_margin", "fuel_burnt",
+)  # fmt: skip
 """Columns of which more is better."""
 LOW = (
     *(f"{mark}{what}" for mark in MARKS if mark in ("vapour", "bloom", "boil") for what in ("", "_fuel", "_volume")),
@@ -53,12 +48,10 @@ def ok(dataset: "xarray.Dataset") -> "xarray.DataArray":
     xarray.DataArray
         True or false.
     """
-    status = dataset["status"]
-    found = [
-        word == SOLVED and set(text.split(SEPARATOR)).isdisjoint(UNFIT)
-        for word, text in zip(status.values.flat, dataset["verdicts"].values.flat, strict=True)
-    ]
-    return status.copy(data=np.array(found, dtype=np.bool_).reshape(status.shape)).rename("ok").drop_attrs()
+    return _asked(
+        lambda status, codes: status == SOLVED and set(codes.split(SEPARATOR)).isdisjoint(UNFIT),
+        dataset["status"], dataset["verdicts"],
+    ).rename("ok")  # fmt: skip
 
 
 def has_verdict(dataset: "xarray.Dataset", code: str) -> "xarray.DataArray":
@@ -80,51 +73,22 @@ def has_verdict(dataset: "xarray.Dataset", code: str) -> "xarray.DataArray":
         If there is no such verdict.
     """
     check_codes((code,), CODES)
-    verdicts = dataset["verdicts"]
-    found = [code in text.split(SEPARATOR) for text in verdicts.values.ravel().tolist()]
-    return verdicts.copy(data=np.array(found, dtype=np.bool_).reshape(verdicts.shape)).rename(code).drop_attrs()
+    return _asked(lambda codes: code in codes.split(SEPARATOR), dataset["verdicts"]).rename(code)
+
+
+def _asked(does: Callable[..., bool], *columns: "xarray.DataArray") -> "xarray.DataArray":
+    """Ask every design of some columns."""
+    import xarray
+
+    found: xarray.DataArray = xarray.apply_ufunc(does, *columns, vectorize=True, output_dtypes=[np.bool_])
+    return found.drop_attrs()
 
 
 def check_codes(codes: tuple[str, ...], allowed: tuple[str, ...] = (*CODES, IMPOSSIBLE, FAILED)) -> None:
-    """Refuse codes that no design can have.
-
-    Parameters
-    ----------
-    codes : of verdicts and statuses
-    allowed : codes
-
-    Raises
-    ------
-    InputError
-        For an unknown one.
-    """
+    """Refuse codes of verdicts and statuses that no design can have."""
     for code in codes:
         if code not in allowed:
-            guess = nearest(str(code), allowed)
-            hint = f"did you mean {guess!r}?" if guess else "choose one of them"
-            raise InputError("code", code, "is not a verdict; allowed: " + ", ".join(allowed), hint)
-
-
-def is_high_better(by: str, highest: bool | None = None) -> bool:
-    """Whether more of a column is better.
-
-    Parameters
-    ----------
-    by : name of the column
-    highest : what was asked for; None: what is known of the column
-
-    Raises
-    ------
-    InputError
-        If nothing was asked for, and more is neither better nor worse, as of power.
-    """
-    if highest is not None:
-        return highest
-    if by not in (*HIGH, *LOW):
-        raise InputError(
-            "by", by, "may be good high or low", "say highest=True for the highest values, or highest=False"
-        )
-    return by in HIGH
+            raise unknown("code", code, allowed, "is not a verdict")
 
 
 @dataclass(frozen=True)
@@ -235,23 +199,20 @@ def rank_designs(dataset: "xarray.Dataset", by: str, count: int = BEST, *, highe
 def best_rows(dataset: "xarray.Dataset", by: str, count: int = BEST, *, highest: bool | None = None) -> list[int]:
     """Numbers of the best designs in the order of the rows; as `rank_designs` takes and ranks them."""
     if by not in dataset.data_vars or dataset[by].dtype.kind not in "fi":
-        guess = nearest(str(by), [str(name) for name in dataset.data_vars])
-        hint = f"did you mean {guess!r}?" if guess else "choose a column such as 'boil'"
-        raise InputError("by", by, "is not a numeric column of this sweep", hint)
-    high = is_high_better(by, highest)
+        remedy = guess(by, map(str, dataset.data_vars), "choose a column such as 'boil'")
+        raise InputError("by", by, "is not a numeric column of this sweep", remedy)
+    if highest is None and by not in (*HIGH, *LOW):
+        raise InputError(
+            "by", by, "may be good high or low", "say highest=True for the highest values, or highest=False"
+        )
+    high = by in HIGH if highest is None else highest
     values = np.where(ok(dataset).values, dataset[by].values, np.nan).ravel()
     order = np.argsort(-values if high else values, kind="stable")[:count]
     return [int(k) for k in order if not np.isnan(values[k])]
 
 
 def at_edge(dataset: "xarray.Dataset", row: int) -> tuple[str, ...]:
-    """The varied numbers of a row that are the lowest or the highest of all that were tried.
-
-    Parameters
-    ----------
-    dataset : of `sweep`
-    row : number of the design, in the order of the dataset
-    """
+    """The varied numbers of a row that are the lowest or the highest of all that were tried."""
     found = []
     for path, value in design_at(dataset, row).items():
         tried = dataset[path].values
@@ -262,11 +223,8 @@ def at_edge(dataset: "xarray.Dataset", row: int) -> tuple[str, ...]:
 
 def verdict_counts(dataset: "xarray.Dataset") -> dict[str, int]:
     """How many designs have each verdict, the most frequent first."""
-    counts: dict[str, int] = {}
-    for text in dataset["verdicts"].values.ravel().tolist():
-        for code in text.split(SEPARATOR) if text else ():
-            counts[code] = counts.get(code, 0) + 1
-    return dict(sorted(counts.items(), key=lambda item: -item[1]))
+    texts = dataset["verdicts"].values.ravel().tolist()
+    return dict(Counter(code for text in texts if text for code in text.split(SEPARATOR)).most_common())
 
 
 def design_at(dataset: "xarray.Dataset", row: int) -> dict[str, object]:

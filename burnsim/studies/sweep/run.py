@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from burnsim.closures.combustion import known_records
-from burnsim.errors import InputError, SolverError
+from burnsim.errors import InputError, SolverError, check_whole
 from burnsim.io.progress import Progress, reporter
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
@@ -22,8 +22,8 @@ from burnsim.studies.sweep.files import check_path, load_sweep, write
 from burnsim.studies.sweep.frame import dataset_of, frame_of_plan
 from burnsim.studies.sweep.plan import MOST_DESIGNS, Plan, digest, make_plan
 from burnsim.studies.sweep.points import Mode
-from burnsim.studies.sweep.pool import Job, cores, own_executor, run_here, run_jobs
-from burnsim.studies.sweep.store import Memory, Parts, Store, rows
+from burnsim.studies.sweep.pool import Crew, Job, cores, own_executor, run_here
+from burnsim.studies.sweep.store import Memory, Parts, rows
 from burnsim.studies.sweep.work import Engine, Task, engine_for, unsaid
 
 if TYPE_CHECKING:
@@ -108,8 +108,8 @@ def sweep(
     plan = make_plan(base, values, mode, samples, seed)
     check_rtol(rtol)
     for name, number, most in (("workers", workers, MOST_WORKERS), ("chunk", chunk, MOST_DESIGNS)):
-        if number is not None and (isinstance(number, bool) or not isinstance(number, int) or not 1 <= number <= most):
-            raise InputError(name, number, f"is not a whole number from 1 to {most}", f"leave {name} out")
+        if number is not None:
+            check_whole(name, number, 1, most)
     found = perform(
         plan, base, rtol, engine_for(base, plan.fuels(base), plan.size),
         executor=executor, workers=workers, out=out, resume=resume, chunk=chunk, progress=progress,
@@ -138,20 +138,23 @@ def perform(
     attrs = _attributes(plan, base, rtol)
     frame = frame_of_plan(plan, attrs)
     target = None if out is None else check_path(out)
-    parts = None if target is None else Parts(parts_folder(target))
-    if target is None or parts is None:
-        store = Memory()
+
+    def fill(store: Memory) -> None:
+        chunks = _Chunks(store.missing(plan.size), chunk)
+        _fill(store, chunks, plan, Task(base, (), rtol, engine), executor, workers, reporter(progress))
+
+    if target is None:
+        memory = Memory()
         try:
-            _fill(
-                store, _Chunks(store.missing(plan.size), chunk), plan, base, rtol, engine, executor, workers, progress
-            )
+            fill(memory)
         except KeyboardInterrupt:
             raise KeyboardInterrupt("nothing is kept: give out= a file, and a stopped sweep goes on from it") from None
-        return dataset_of(frame, store.blocks())
+        return dataset_of(frame, memory.blocks())
+    parts = Parts(parts_folder(target))
     with _written_to(target):
         parts.open(str(attrs["fingerprint"]), resume)
     try:
-        _fill(parts, _Chunks(parts.missing(plan.size), chunk), plan, base, rtol, engine, executor, workers, progress)
+        fill(parts)
         with _written_to(target):
             write(frame, parts.blocks, target)
             parts.remove()
@@ -214,18 +217,15 @@ class _Chunks:
 
 
 def _fill(
-    store: Store,
+    store: Memory,
     chunks: _Chunks,
     plan: Plan,
-    base: Setup,
-    rtol: float,
-    engine: Engine,
+    task: Task,
     executor: Executor | Callable[[], Executor] | None,
     workers: int | None,
-    progress: bool | Progress | None,
+    report: Progress | None,
 ) -> None:
-    """Compute all rows that the store lacks."""
-    report = reporter(progress)
+    """Compute all rows that the store lacks; `task` is one without changes."""
     done = plan.size - chunks.left
     afresh = done == 0
     reasons: set[str] = set()  # why designs failed; empty for one that did not, or by its own numbers
@@ -236,10 +236,7 @@ def _fill(
 
     def keep(start: int, block: Block, seconds: float) -> None:
         nonlocal done
-        if isinstance(store, Parts):
-            with _written_to(store.folder):
-                store.keep(start, block)
-        else:
+        with _written_to(store.folder) if isinstance(store, Parts) else contextlib.nullcontext():
             store.keep(start, block)
         for status, reason in zip(block["status"], block["reason"], strict=True):
             reasons.add(reason if status == FAILED and reason.startswith(INTERNAL) else "")
@@ -248,23 +245,21 @@ def _fill(
         tell()
 
     tell()
-    records = known_records(plan.fuels(base)[:MOST_SENT])
-    jobs = (Job(start, Task(base, plan.changes(start, stop), rtol, engine, records)) for start, stop in chunks)
-    processes = min(workers or _size_of(executor) or cores(), max(chunks.left, 1))
+    task = task._replace(records=known_records(plan.fuels(task.base)[:MOST_SENT]))
+    jobs = (Job(start, task._replace(changes=plan.changes(start, stop))) for start, stop in chunks)
+    designs = chunks.left
+    processes = min(workers or _size_of(executor) or cores(), max(designs, 1))
     chunks.share = 2 * processes
-    if not chunks.left:
+    if not designs:
         return
-    if executor is None and (processes == 1 or (workers is None and chunks.left < ALONE_BELOW)):
+    if executor is not None:
+        Crew(jobs, keep, executor, 2 * processes).work()
+    elif processes == 1 or (workers is None and designs < ALONE_BELOW):
         chunks.share = 1
         run_here(jobs, keep)
-    elif executor is None:
-        designs = chunks.left
-        with unsaid():
-            run_jobs(jobs, keep, lambda: own_executor(processes, designs, engine), 2 * processes, True, True)
-    elif isinstance(executor, Executor):
-        run_jobs(jobs, keep, lambda: executor, 2 * processes, False, False)
     else:
-        run_jobs(jobs, keep, executor, 2 * processes, True, True)
+        with unsaid():
+            Crew(jobs, keep, lambda: own_executor(processes, designs, task.engine), 2 * processes).work()
     if done > 1 and len(reasons) == 1 and "" not in reasons:
         if isinstance(store, Parts) and afresh:
             store.remove()

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
-from burnsim.errors import InputError, nearest
+from burnsim.errors import InputError, unknown
 from burnsim.studies.sweep.plan import is_numeric, label_of, number_of, spec_at
 from burnsim.units import DIMENSIONS
 from burnsim.units.writing import spelt
@@ -41,11 +41,7 @@ def select(dataset: "xarray.Dataset", values: Mapping[str, object]) -> "xarray.D
     for path, wanted in values.items():
         if path not in dataset.coords or path == "design":
             varied = [str(name) for name in dataset.coords if name != "design"]
-            guess = nearest(str(path), varied)
-            raise InputError(
-                str(path), None, "was not varied; allowed: " + ", ".join(varied),
-                f"did you mean {guess!r}?" if guess else "choose one of them",
-            )  # fmt: skip
+            raise unknown(str(path), None, varied, "was not varied", word=path)
         several = isinstance(wanted, list | tuple | range | np.ndarray)
         listed: Any = wanted if several else [wanted]
         there = dataset[path].values

@@ -9,7 +9,7 @@ import json
 import os
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Protocol
+from typing import Any
 
 import numpy as np
 from filelock import FileLock, Timeout
@@ -23,44 +23,31 @@ PLAN_FILE = "plan.json"
 LOCK_FILE = "lock"
 
 
-class Store(Protocol):
-    """Keeps blocks of rows by the number of their first design."""
+class Memory:
+    """Keeps blocks of rows in memory, by the numbers of their first design and of the one behind the last."""
+
+    def __init__(self) -> None:
+        self._spans: dict[tuple[int, int], Any] = {}
 
     def keep(self, start: int, block: Block) -> None:
         """Take a block in."""
+        self._spans[start, start + rows(block)] = block
 
     def missing(self, size: int) -> list[tuple[int, int]]:
         """Stretches of designs, from the first to before the last, of which there are no rows yet."""
+        return gaps(list(self._spans), size)
 
     def blocks(self) -> Iterator[Block]:
         """All blocks, in the order of their designs."""
+        return (self._spans[span] for span in sorted(self._spans))
 
 
-class Memory:
-    """A store in memory."""
-
-    def __init__(self) -> None:
-        self._blocks: dict[int, Block] = {}
-
-    def keep(self, start: int, block: Block) -> None:
-        """Take a block in."""
-        self._blocks[start] = block
-
-    def missing(self, size: int) -> list[tuple[int, int]]:
-        """Stretches of designs without rows."""
-        return gaps([(start, start + rows(block)) for start, block in self._blocks.items()], size)
-
-    def blocks(self) -> Iterator[Block]:
-        """All blocks, in the order of their designs."""
-        return (self._blocks[start] for start in sorted(self._blocks))
-
-
-class Parts:
-    """A store in a folder beside the result; one sweep at a time writes to it."""
+class Parts(Memory):
+    """Keeps blocks in a folder beside the result; one sweep at a time writes to it."""
 
     def __init__(self, folder: Path) -> None:
+        super().__init__()
         self.folder = folder
-        self._spans: dict[tuple[int, int], Path] = {}
         self._lock = FileLock(folder / LOCK_FILE)
 
     def open(self, fingerprint: str, resume: bool) -> None:
@@ -75,22 +62,17 @@ class Parts:
         self.folder.mkdir(exist_ok=True)
         self._take()
         if not resume:
-            for path in self.folder.iterdir():
-                if path.name != LOCK_FILE:
-                    path.unlink()
+            self._clear()
         if _fingerprint(note) != fingerprint:
             if any(self.folder.glob("*.npz")):
                 self.release()
                 raise InputError(
-                    "out",
-                    str(self.folder),
-                    "holds part of another sweep, or of this one by another version",
+                    "out", str(self.folder), "holds part of another sweep, or of this one by another version",
                     "finish that one, choose another file, or begin anew with resume=False (--restart)",
-                )
+                )  # fmt: skip
             note.write_text(json.dumps({"sweep": fingerprint}), encoding="utf-8")
         for path in self.folder.glob("*.npz"):
-            span = _span(path)
-            if span is not None:
+            if span := _span(path):
                 self._spans[span] = path
 
     def _take(self) -> None:
@@ -123,19 +105,18 @@ class Parts:
             rough.unlink(missing_ok=True)
         self._spans[span] = path
 
-    def missing(self, size: int) -> list[tuple[int, int]]:
-        """Stretches of designs without rows."""
-        return gaps(list(self._spans), size)
-
     def blocks(self) -> Iterator[Block]:
         """All blocks, in the order of their designs, read one by one."""
         return (_read(self._spans[span]) for span in sorted(self._spans))
 
-    def remove(self) -> None:
-        """Remove the folder and all in it; while this sweep holds it, so that none that begins loses its own."""
+    def _clear(self) -> None:
         for path in self.folder.iterdir():
             if path.name != LOCK_FILE:
                 path.unlink()
+
+    def remove(self) -> None:
+        """Remove the folder and all in it; while this sweep holds it, so that none that begins loses its own."""
+        self._clear()
         if os.name == "nt":  # no open file can be removed there
             self.release()
         with contextlib.suppress(OSError):  # another sweep has begun here

@@ -36,14 +36,7 @@ class Task(NamedTuple):
 
 
 def engine_for(base: Setup, fuels: Iterable[Blend], count: int) -> Engine:
-    """The engine of the house for so many designs, compiled here, once, should that still have to be done.
-
-    Parameters
-    ----------
-    base : the design from which all others differ
-    fuels : all that are burnt
-    count : number of designs
-    """
+    """The engine of the house for so many variants of a base, compiled here, once, should that have to be done."""
     return partial(burn_many, engine=prepare(_examples(base, fuels), count))
 
 
@@ -74,34 +67,25 @@ def _examples(base: Setup, fuels: Iterable[Blend]) -> Iterator[Setup]:
 
 
 def compute(task: Task) -> tuple[Block, float]:
-    """Burn the designs of a task; each has a row, whatever becomes of it.
-
-    Parameters
-    ----------
-    task : the designs
-
-    Returns
-    -------
-    tuple
-        Their rows, and the time that they took [s].
-    """
+    """Burn the designs of a task: a row for each, whatever becomes of it, and the time that they took [s]."""
     start = time.perf_counter()
     remember(task.records)
-    rows: list[Row | None] = []
-    setups: list[Setup] = []
+    made: list[Setup | InputError] = []
     with unsaid():
         for changes in task.changes:
             try:
-                setups.append(vary(task.base, changes))
-                rows.append(None)
+                made.append(vary(task.base, changes))
             except InputError as error:
-                rows.append(row_without(IMPOSSIBLE, str(error)))
+                made.append(error)
+        setups = [one for one in made if isinstance(one, Setup)]
         burnt = iter(burn_batch(setups, partial(task.engine, rtol=task.rtol), keep_refusals=True))
-    block = block_of([_row(next(burnt)) if row is None else row for row in rows])
+    block = block_of([_row(next(burnt) if isinstance(one, Setup) else one) for one in made])
     return block, time.perf_counter() - start
 
 
-def _row(found: Outcome | Failure) -> Row:
+def _row(found: Outcome | Failure | InputError) -> Row:
+    if isinstance(found, InputError):
+        return row_without(IMPOSSIBLE, str(found))
     if isinstance(found, Failure):
         return row_without(IMPOSSIBLE if isinstance(found, Refusal) else FAILED, found.reason)
     return row_of(found)
