@@ -1,6 +1,7 @@
 """Repeats of a burn: mean and spread, whether two builds differ, and how many more burns it takes to tell."""
 
 import math
+from bisect import bisect_left
 from collections.abc import Sequence
 from typing import NamedTuple
 
@@ -109,31 +110,18 @@ def burns_needed(
 ) -> int | None:
     """Fewest burns of each build with which a test shows a true difference with the wanted power.
 
-    Parameters
-    ----------
-    difference : true difference of the means
-    spread, other_spread : true standard deviations of single burns, same unit
-    significance : of the two-sided test
-    power : chance to find the difference
-
-    Returns
-    -------
-    int, or None for more than 1000.
+    Difference of the means and standard deviations of single burns are the true ones. None for more than 1000.
 
     >>> burns_needed(0.5, 1.0, 1.0)  # Cohen (1988), table 2.4.1: 64 a group for d = 0.5
     64
     """
-    few, many = 1, MOST_BURNS
 
     def enough(burns: int) -> bool:
         return power_of_test(difference, spread, other_spread, burns, significance) >= power
 
-    if difference == 0.0 or not enough(many):
+    if difference == 0.0 or not enough(MOST_BURNS):
         return None
-    while many - few > 1:  # the power grows with the number of burns
-        middle = (few + many) // 2
-        few, many = (few, middle) if enough(middle) else (middle, many)
-    return many
+    return 2 + bisect_left(range(2, MOST_BURNS), True, key=enough)  # the power grows with the number of burns
 
 
 def power_of_test(
@@ -141,13 +129,7 @@ def power_of_test(
 ) -> float:
     """Chance that Welch's test with so many burns of each build shows a true difference.
 
-    Degrees of freedom are Welch's (1947) for the true spreads.
-
-    Parameters
-    ----------
-    difference, spread, other_spread : as in `burns_needed`
-    burns : of each build
-    significance : of the two-sided test
+    Degrees of freedom are Welch's (1947) for the true spreads; arguments are those of `burns_needed`.
     """
     from scipy import stats
 

@@ -30,12 +30,8 @@ HALF = re.compile(r"\s*([ap])\.?m\.?$", re.IGNORECASE)
 def read_clock(raw: object, unit: str, where: str) -> float:
     """Read a time: "12:30", "1:02:03", "2:05 pm", "90 s", "5 min 12 s", or a bare number with a unit.
 
-    Parameters
-    ----------
-    raw : as typed
-    unit : of a bare number: "s", "min" or "h"; of "12:30": `OF_DAY` for hours and minutes, else minutes and seconds; ""
-        if none is known
-    where : for errors
+    `unit` is that of a bare number, "s", "min" or "h"; `OF_DAY` makes hours and minutes of "12:30", anything else
+    minutes and seconds; "" if none is known.
 
     >>> read_clock("12:30", "", "time"), read_clock("0:01:05", "", "time"), read_clock("2.5", "min", "time")
     (750.0, 65.0, 150.0)
@@ -92,24 +88,10 @@ def _of_half_day(raw: object, text: str, half: str, where: str) -> float:
 
 
 def kind_of_times(cells: Sequence[str], unit: str, match: object | None, where: str) -> tuple[str, str]:
-    """What "12:30" is in a log, and a remark on it.
+    """What "12:30" is among the times of a log: the unit that its column states, `STOPWATCH` or `OF_DAY`.
 
-    Parameters
-    ----------
-    cells : times of its rows, as typed
-    unit : that its column states, "" for none
-    match : the clock's reading when the match was struck; None if it is not stated
-    where : for errors
-
-    Returns
-    -------
-    tuple
-        `unit`, `STOPWATCH` or `OF_DAY`; and a remark where the log left it open, "" otherwise.
-
-    Raises
-    ------
-    InputError
-        Where both readings make sense, or the one that does lacks the time of the match.
+    Comes with a remark where the log left it open, "" otherwise. `match` is the clock's reading when the match was
+    struck. An `InputError` where both readings make sense, or the one that does lacks the time of the match.
 
     >>> kind_of_times(["14:06", "14:12", "14:20"], "", "14:05", "log")[0] == OF_DAY
     True
@@ -167,12 +149,6 @@ def _lasts(texts: Sequence[str], kind: str, match: str) -> float | None:
 
 
 def since(clock: float, start: float) -> float:
-    """Time from the match [s]; a clock that shows less soon after a match before midnight has passed it.
-
-    Parameters
-    ----------
-    clock : reading [s]
-    start : reading at the match [s]
-    """
+    """Time from the match by two readings [s]; a clock that shows less soon after one before midnight has passed it."""
     time = clock - start
     return time + DAY if 0.0 < time + DAY <= LONGEST_BURN else time

@@ -51,26 +51,15 @@ Lines = Sequence[tuple[int, list[str]]]
 def lay_out(lines: Lines, units: Mapping[str, str], stated: Mapping[str, object], name: str) -> Layout:
     """Find the names of the columns among the first lines of a file, or tell from the cells what they hold.
 
-    Parameters
-    ----------
-    lines : the first ones, at least one
-    units : units of bare numbers where the names do not say: `time_unit`, `temperature_unit`, `mass_unit`
-    stated : name or number of the column of each kind, as the head says; most logs say none
-    name : of the file, for errors
-
-    Raises
-    ------
-    InputError
-        Where no column, or more than one, may be meant.
+    `units` are those of bare numbers where the names do not say, `stated` the name or number of the column of a kind,
+    as the head says. An `InputError` where no column, or more than one, may be meant.
     """
     if all(len(cells) == 1 for _, cells in lines):
         number, cells = lines[0]
         raise InputError(
-            f"{name}, line {number}",
-            cells[0],
-            "is one cell, as are all",
+            f"{name}, line {number}", cells[0], "is one cell, as are all",
             "part time and reading by a comma: 0:00, 15.5",
-        )
+        )  # fmt: skip
     reading = [_is_reading(cells) for _, cells in lines]
     pair = (k for k, (_, cells) in enumerate(lines) if len(cells) > 1 and all(reading[k : k + 2]))
     first = next(pair, next((k for k, found in enumerate(reading) if found), None))
@@ -93,14 +82,7 @@ def lay_out(lines: Lines, units: Mapping[str, str], stated: Mapping[str, object]
 
 
 def with_units(layout: Layout, sample: Lines, name: str) -> Layout:
-    """Find the unit of bare numbers where only one makes sense: nobody's water is at 200 degC.
-
-    Parameters
-    ----------
-    layout : of the file
-    sample : readings over the whole of it
-    name : of the file, for errors
-    """
+    """Find the unit of bare numbers where only one makes sense of the sample: nobody's water is at 200 degC."""
     columns, remarks = list(layout.columns), list(layout.remarks)
     for place, (kind, unit) in enumerate(columns):
         bare = [(line, cells[place]) for line, cells in sample if len(cells) > place and NUMBER.fullmatch(cells[place])]

@@ -3,10 +3,11 @@
 import json
 import re
 from collections.abc import Mapping
+from dataclasses import dataclass, field, fields
 from typing import Any, NamedTuple
 
 from burnsim.constants import ZERO_CELSIUS
-from burnsim.errors import InputError, nearest
+from burnsim.errors import InputError, unknown
 from burnsim.io.text_file import check_label, parse_toml
 from burnsim.model.description.tables import read_fuel
 from burnsim.studies.bench.columns import KINDS
@@ -15,55 +16,6 @@ from burnsim.substances.metals import METALS, Metal
 from burnsim.units import parse
 from burnsim.units.writing import spelt
 
-
-class Item(NamedTuple):
-    """One quantity that a log may state."""
-
-    field: str  # of `Conditions`
-    dimension: str
-    low: float
-    high: float
-
-
-TABLES: dict[str, dict[str, Item]] = {
-    "charge": {
-        "volume": Item("fuel_volume", "volume", 0.1e-6, 2e-3),
-        "primer": Item("primer_volume", "volume", 0.0, 0.1e-3),
-        "temperature": Item("fuel_temperature", "temperature", 250.15, 323.15),
-        "mass": Item("fuel_mass", "mass", 0.1e-3, 2.0),
-        "left": Item("fuel_left", "volume", 0.0, 2e-3),
-        "left_mass": Item("fuel_left_mass", "mass", 0.0, 2.0),
-        "used_to_boil": Item("used_to_boil", "volume", 0.1e-6, 2e-3),
-        "used_to_boil_mass": Item("used_to_boil_mass", "mass", 0.1e-3, 2.0),
-    },
-    "pot": {
-        "water": Item("water_volume", "volume", 1e-6, 0.05),
-        "water_temperature": Item("water_temperature", "temperature", ZERO_CELSIUS, 375.15),
-        "water_mass": Item("water_mass", "mass", 1e-3, 50.0),
-        "water_left_mass": Item("water_left_mass", "mass", 0.0, 50.0),
-        "evaporated": Item("evaporated", "mass", 0.0, 50.0),
-        "mass": Item("pot_mass", "mass", 1e-3, 20.0),
-    },
-    "site": {
-        "air_temperature": Item("air_temperature", "temperature", 250.15, 323.15),
-        "humidity": Item("humidity", "fraction", 0.0, 1.0),
-        "altitude": Item("altitude", "length", -430.0, 6000.0),
-        "pressure": Item("pressure", "pressure", 4e4, 1.1e5),
-        "wind": Item("wind", "velocity", 0.0, 10.0),
-    },
-    "uncertainty": {
-        "thermometer": Item("u_thermometer", "temperature difference", 0.001, 20.0),
-        "reading": Item("u_reading", "temperature difference", 0.001, 20.0),
-        "clock": Item("u_clock", "time", 0.0, 600.0),
-        "bloom": Item("u_bloom", "time", 0.1, 600.0),
-        "boil": Item("u_boil", "time", 0.1, 600.0),
-        "burnout": Item("u_burnout", "time", 0.1, 600.0),
-        "fuel": Item("u_fuel", "volume", 0.0, 1e-4),
-        "mass": Item("u_mass", "mass", 0.0, 0.1),
-        "water": Item("u_water", "fraction", 0.0, 0.5),
-        "heating_value": Item("u_heating_value", "fraction", 0.0, 0.5),
-    },
-}
 WORDS = {"charge": {"fuel": "blend"}, "pot": {"metal": "pot_metal", "lid": "lid"}}
 """Keys that hold a word, each with its field of `Conditions`."""
 RENAMED = {
@@ -80,44 +32,67 @@ BARE = re.compile(r"(\s*[\w.]+\s*=\s*)([^\s\"'\[{#][^#]*?)(\s*(?:#.*)?)")
 TEXTS = ("name", "build", "note", "date", "time_unit", "temperature_unit", "mass_unit")
 
 
-class Conditions(NamedTuple):
+class Item(NamedTuple):
+    """One quantity that a log may state."""
+
+    field: str  # of `Conditions`
+    dimension: str
+    low: float  # [SI]
+    high: float
+
+
+def _stated(key: str, dimension: str, low: float, high: float, default: float | None = None) -> Any:
+    """A field that a log states under a key of a table."""
+    return field(default=default, metadata={"key": key, "of": (dimension, low, high)})
+
+
+@dataclass(frozen=True)
+class Conditions:
     """What was measured once; SI, None where the log does not say. The `u_` are standard uncertainties.
 
     Their defaults are judgement, without a source: a kitchen thermometer, a stopwatch, a measuring jug, a syringe.
     """
 
     blend: Blend | None = None
-    fuel_volume: float | None = None  # poured into the burner [m3]
-    primer_volume: float | None = None  # poured onto the wick [m3]
-    fuel_temperature: float | None = None  # of fuel and burner at the start [K]
-    fuel_mass: float | None = None  # burner and wick together [kg]
-    fuel_left: float | None = None  # recovered [m3]
-    fuel_left_mass: float | None = None  # [kg]
-    used_to_boil: float | None = None  # by the boil, if the flame was put out there [m3]
-    used_to_boil_mass: float | None = None  # [kg]
-    water_volume: float | None = None  # [m3]
-    water_mass: float | None = None  # [kg]
-    water_left_mass: float | None = None  # weighed at the end [kg]
-    evaporated: float | None = None  # by the end [kg]
-    water_temperature: float | None = None  # at the start [K]
-    pot_mass: float | None = None  # [kg]
+    fuel_volume: float | None = _stated("charge.volume", "volume", 0.1e-6, 2e-3)  # poured into the burner
+    primer_volume: float | None = _stated("charge.primer", "volume", 0.0, 0.1e-3)  # poured onto the wick
+    fuel_temperature: float | None = _stated("charge.temperature", "temperature", 250.15, 323.15)  # and burner's, first
+    fuel_mass: float | None = _stated("charge.mass", "mass", 0.1e-3, 2.0)  # burner and wick together
+    fuel_left: float | None = _stated("charge.left", "volume", 0.0, 2e-3)  # recovered
+    fuel_left_mass: float | None = _stated("charge.left_mass", "mass", 0.0, 2.0)
+    used_to_boil: float | None = _stated("charge.used_to_boil", "volume", 0.1e-6, 2e-3)  # if it was put out there
+    used_to_boil_mass: float | None = _stated("charge.used_to_boil_mass", "mass", 0.1e-3, 2.0)
+    water_volume: float | None = _stated("pot.water", "volume", 1e-6, 0.05)
+    water_temperature: float | None = _stated("pot.water_temperature", "temperature", ZERO_CELSIUS, 375.15)  # at first
+    water_mass: float | None = _stated("pot.water_mass", "mass", 1e-3, 50.0)
+    water_left_mass: float | None = _stated("pot.water_left_mass", "mass", 0.0, 50.0)  # weighed at the end
+    evaporated: float | None = _stated("pot.evaporated", "mass", 0.0, 50.0)  # by the end
+    pot_mass: float | None = _stated("pot.mass", "mass", 1e-3, 20.0)
     pot_metal: str | Metal | None = None
     lid: bool | None = None
-    air_temperature: float | None = None  # [K]
-    humidity: float | None = None
-    altitude: float | None = None  # [m]
-    pressure: float | None = None  # of the air [Pa]
-    wind: float | None = None  # [m/s]
-    u_thermometer: float = 0.5  # common to all readings [K]
-    u_reading: float = 0.3  # of one reading [K]
-    u_clock: float = 2.0  # of the start of the clock [s]
-    u_bloom: float = 3.0  # of seeing it [s]
-    u_boil: float = 8.0  # of judging it [s]
-    u_burnout: float = 4.0  # [s]
-    u_fuel: float = 0.5e-6  # of a volume of fuel [m3]
-    u_mass: float = 0.5e-3  # of a weighing [kg]
-    u_water: float = 0.01  # of a volume of water, relative
-    u_heating_value: float = 0.01  # strength of the spirit, relative
+    air_temperature: float | None = _stated("site.air_temperature", "temperature", 250.15, 323.15)
+    humidity: float | None = _stated("site.humidity", "fraction", 0.0, 1.0)
+    altitude: float | None = _stated("site.altitude", "length", -430.0, 6000.0)
+    pressure: float | None = _stated("site.pressure", "pressure", 4e4, 1.1e5)  # of the air
+    wind: float | None = _stated("site.wind", "velocity", 0.0, 10.0)
+    u_thermometer: float = _stated("uncertainty.thermometer", "temperature difference", 0.001, 20.0, 0.5)  # of all
+    u_reading: float = _stated("uncertainty.reading", "temperature difference", 0.001, 20.0, 0.3)  # of each apart
+    u_clock: float = _stated("uncertainty.clock", "time", 0.0, 600.0, 2.0)  # of starting it
+    u_bloom: float = _stated("uncertainty.bloom", "time", 0.1, 600.0, 3.0)  # of seeing it
+    u_boil: float = _stated("uncertainty.boil", "time", 0.1, 600.0, 8.0)  # of judging it
+    u_burnout: float = _stated("uncertainty.burnout", "time", 0.1, 600.0, 4.0)
+    u_fuel: float = _stated("uncertainty.fuel", "volume", 0.0, 1e-4, 0.5e-6)  # of a volume of fuel
+    u_mass: float = _stated("uncertainty.mass", "mass", 0.0, 0.1, 0.5e-3)  # of a weighing
+    u_water: float = _stated("uncertainty.water", "fraction", 0.0, 0.5, 0.01)  # of a volume of water, relative
+    u_heating_value: float = _stated("uncertainty.heating_value", "fraction", 0.0, 0.5, 0.01)  # of the spirit, relative
+
+
+TABLES: dict[str, dict[str, Item]] = {"charge": {}, "pot": {}, "site": {}, "uncertainty": {}}
+"""What each table of a log may state, by its keys."""
+for _field in fields(Conditions):
+    if _field.metadata:
+        _table_of, _key = _field.metadata["key"].split(".")
+        TABLES[_table_of][_key] = Item(_field.name, *_field.metadata["of"])
 
 
 class Header(NamedTuple):
@@ -134,17 +109,8 @@ class Header(NamedTuple):
 def read_header(text: str, name: str, first_line: int = 1) -> Header:
     """Read the conditions of a bench log.
 
-    Parameters
-    ----------
-    text : TOML with the tables [charge], [pot], [site], [seen], [clock], [columns] and [uncertainty]; quotes may be
-        left out
-    name : of the file, for errors
-    first_line : number of the first line of `text` in its file
-
-    Raises
-    ------
-    InputError
-        Names file and line, the key, its value and the remedy.
+    The text is TOML with the tables [charge], [pot], [site], [seen], [clock], [columns] and [uncertainty], in which
+    quotes may be left out. An `InputError` names file and line, the key, its value and the remedy.
     """
     table = _table(text, name, first_line)
     lines = text.split("\n")
@@ -175,17 +141,15 @@ def read_header(text: str, name: str, first_line: int = 1) -> Header:
             raise InputError(place("", key), value, "is not a table", f"write it as a table, [{key}]")
         elif key in TABLES:
             for inner, raw in value.items():
-                field, read = _item(key, inner, raw, place(key, inner))
-                found[field], places[field] = read, place(key, inner)
-    seen, clock, columns = (table.get(key, {}) for key in ("seen", "clock", "columns"))
-    allowed_keys = {"seen": MILESTONES, "clock": ("match",), "columns": tuple(KINDS)}
-    for where, given in (("seen", seen), ("clock", clock), ("columns", columns)):
-        allowed = allowed_keys[where]
-        for inner in given:
+                item, read = _item(key, inner, raw, place(key, inner))
+                found[item], places[item] = read, place(key, inner)
+    for where, allowed in (("seen", MILESTONES), ("clock", ("match",)), ("columns", tuple(KINDS))):
+        for inner, raw in table.get(where, {}).items():
             if inner not in allowed:
-                raise _unknown(place(where, inner), inner, given[inner], allowed)
-    conditions = Conditions()._replace(**found)  # type: ignore[arg-type]  # each field was read for its kind
+                raise _unknown(place(where, inner), inner, raw, allowed)
+    conditions = Conditions(**found)  # type: ignore[arg-type]  # each field was read for its kind
     _check(conditions, places)
+    seen, clock, columns = (table.get(key, {}) for key in ("seen", "clock", "columns"))
     return Header(conditions, texts, seen, clock.get("match"), columns, places)
 
 
@@ -259,22 +223,22 @@ def _decimal_point(raw: str | int | float, where: str) -> str | int | float:
     return re.sub(r"(\d),(\d)", r"\1.\2", raw)
 
 
-def _word(field: str, raw: object, where: str) -> object:
-    if field == "blend":
+def _word(kind: str, raw: object, where: str) -> object:
+    if kind == "blend":
         return read_fuel(raw, where)
-    if field == "lid":
+    if kind == "lid":
         if not isinstance(raw, bool):
             raise InputError(where, raw, "is neither true nor false", "write true or false")
         return raw
     if raw not in METALS:
-        raise InputError(where, raw, "is not known; allowed: " + ", ".join(METALS), "write one of them in quotes")
+        raise unknown(where, raw, METALS, otherwise="write one of them in quotes")
     return raw
 
 
 def _check(found: Conditions, places: Mapping[str, str]) -> None:
     """Refuse what cannot be: more left than there was."""
     poured = None if found.fuel_volume is None else found.fuel_volume + (found.primer_volume or 0.0)
-    for field, left, there, dimension in (
+    for name, left, there, dimension in (
         ("water_left_mass", found.water_left_mass, found.water_mass, "mass"),
         ("evaporated", found.evaporated, found.water_mass, "mass"),
         ("fuel_left", found.fuel_left, poured, "volume"),
@@ -284,17 +248,16 @@ def _check(found: Conditions, places: Mapping[str, str]) -> None:
     ):
         if left is not None and there is not None and left > there:
             raise InputError(
-                places[field], spelt(left, dimension), f"is more than there was, {spelt(there, dimension)}",
+                places[name], spelt(left, dimension), f"is more than there was, {spelt(there, dimension)}",
                 "check both numbers and their units",
             )  # fmt: skip
 
 
 def _unknown(where: str, key: str, value: object, known: tuple[str, ...]) -> InputError:
-    guess = nearest(key, known)
-    hint = f"did you mean {guess!r}?" if guess else "leave it out"
+    otherwise = "leave it out"
     if key == "burner":
-        hint = "this looks like a design file: give the log, and the design as --design"
-    return InputError(where, value, "is not a known key; allowed: " + ", ".join(known), hint)
+        otherwise = "this looks like a design file: give the log, and the design as --design"
+    return unknown(where, value, known, "is not a known key", otherwise, word="" if key == "burner" else key)
 
 
 def _line_of(lines: list[str], table: str, key: str) -> int:

@@ -1,5 +1,6 @@
 """A bench log beside the design that was burnt: fill in one from the other, and make the setup that the model burns."""
 
+import math
 from dataclasses import replace
 
 from burnsim.closures.combustion import combustion_record
@@ -7,7 +8,9 @@ from burnsim.errors import InputError
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.tables import read_fuel
 from burnsim.model.description.vary import vary
-from burnsim.studies.bench.log import BenchLog
+from burnsim.studies.bench.conditions import Conditions
+from burnsim.studies.bench.formula import Figure
+from burnsim.studies.bench.log import BenchLog, Vector
 from burnsim.substances import water
 from burnsim.substances.air import pressure_at_altitude
 from burnsim.substances.blend import Blend, density, molar_mass
@@ -33,11 +36,10 @@ def with_design(log: BenchLog, design: Setup) -> BenchLog:
             "pot_metal": pot.metal,
             "lid": pot.lid,
         }
-        time, _ = log.water()
-        if not (time <= first_heat(log)).any():
+        if not len(early_readings(log)):
             drawn["water_temperature"] = pot.water_temperature or design.site.air_temperature
     lacking = {name: value for name, value in drawn.items() if getattr(given, name) is None and value is not None}
-    return replace(log, conditions=given._replace(**lacking))  # type: ignore[arg-type]  # each value is its field's
+    return replace(log, conditions=replace(given, **lacking))  # type: ignore[arg-type]  # each value is its field's
 
 
 def heating_value(fuel: Blend) -> float:
@@ -80,11 +82,9 @@ def apply_conditions(setup: Setup, log: BenchLog) -> Setup:
         primer = given.primer_volume if given.primer_volume is not None else setup.charge.primer
         changes["charge.volume"] = whole - primer
     if setup.pot is not None:
-        time, reading = log.water()
-        start = given.water_temperature
-        if start is None and len(time):
-            early = reading[time <= first_heat(log)]
-            start = float(early.mean()) if len(early) else None
+        start, early = given.water_temperature, early_readings(log)
+        if start is None and len(early):
+            start = float(early.mean())
         volume = given.water_volume
         if volume is None and given.water_mass is not None:
             volume = given.water_mass / water.liquid_density(start or 293.15)
@@ -102,6 +102,30 @@ def first_heat(log: BenchLog) -> float:
     return log.bloom.time if log.bloom.time is not None else 30.0
 
 
+def early_readings(log: BenchLog) -> Vector:
+    """Readings of the water before its first heat [K]."""
+    time, reading = log.water()
+    return reading[time <= first_heat(log)]
+
+
+def boil_seen(log: BenchLog) -> Figure:
+    """When the water was seen to boil, with its error [s]."""
+    given, boil = log.conditions, log.boil
+    if boil.time is not None:
+        return Figure(boil.time, math.hypot(given.u_boil, given.u_clock))
+    return Figure(reason="it did not boil" if boil.happened is False else "the log does not say when it boiled")
+
+
+def fuel_mass(given: Conditions, volume: float | None, mass: float | None) -> tuple[float | None, float]:
+    """Mass of fuel that was measured as a mass or as a volume, with its error [kg]; None if as neither."""
+    if mass is not None:
+        return mass, given.u_mass
+    if volume is None or given.blend is None:
+        return None, 0.0
+    by = density(given.blend, given.fuel_temperature or given.air_temperature or 293.15)
+    return volume * by, given.u_fuel * by
+
+
 def altitude_of(pressure: float) -> float:
     """Altitude at which the standard atmosphere has a pressure [m] from [Pa].
 
@@ -114,13 +138,7 @@ def altitude_of(pressure: float) -> float:
 
 
 def head_lines(setup: Setup, units: str = "si") -> list[str]:
-    """Tables [charge], [pot] and [site] of a log, as lines of text.
-
-    Parameters
-    ----------
-    setup : whose
-    units : "si" or "us"
-    """
+    """Tables [charge], [pot] and [site] of a setup's log, as lines of text in "si" or "us" units."""
 
     def told(value: float, dimension: str) -> str:
         return f'"{plain(shown(value, dimension, units))}"'

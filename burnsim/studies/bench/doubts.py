@@ -5,10 +5,9 @@ from collections.abc import Iterator
 
 from burnsim.model.description.setup import Setup
 from burnsim.solve import Failure
-from burnsim.studies.bench.design import apply_conditions, first_heat, heating_value
+from burnsim.studies.bench.design import apply_conditions, first_heat, fuel_mass, heating_value
 from burnsim.studies.bench.log import BenchLog
 from burnsim.studies.burn_many import Engine
-from burnsim.substances.blend import density
 from burnsim.substances.water import liquid_heat_capacity
 from burnsim.units.writing import Quantity, Text
 
@@ -20,14 +19,7 @@ APART = 20.0  # readings closer than this tell no power [s]
 
 
 def flame_power(log: BenchLog, design: Setup, engine: Engine) -> float | None:
-    """Median power of the flames that the model gives for the conditions of a log [W]; None if nothing burns.
-
-    Parameters
-    ----------
-    log : of one burn
-    design : what was burnt
-    engine : what burns
-    """
+    """Median power of the flames that the model gives for the conditions of a log [W]; None if nothing burns."""
     found = engine([apply_conditions(design, log)], ())[0]
     return None if isinstance(found, Failure) else found.power_median
 
@@ -59,54 +51,46 @@ def doubts(
 def _charge(log: BenchLog) -> tuple[float | None, str]:
     """Mass of all that was poured in [kg], and where the log states it."""
     given = log.conditions
-    if given.fuel_mass is not None:
-        return given.fuel_mass, _place(log, "fuel_mass")
-    if given.fuel_volume is None or given.blend is None:
-        return None, ""
-    by = density(given.blend, given.fuel_temperature or given.air_temperature or 293.15)
-    return by * (given.fuel_volume + (given.primer_volume or 0.0)), _place(log, "fuel_volume")
+    poured = None if given.fuel_volume is None else given.fuel_volume + (given.primer_volume or 0.0)
+    stated = "fuel_volume" if given.fuel_mass is None else "fuel_mass"
+    return fuel_mass(given, poured, given.fuel_mass)[0], log.places.get(stated, "the design")
 
 
-def _place(log: BenchLog, field: str) -> str:
-    return log.places.get(field, "the design")
+def _degrees(kelvin: float) -> Quantity:
+    return Quantity(kelvin, "temperature", 1)
 
 
 def _temperatures(log: BenchLog, start: float, boiling_point: float) -> Iterator[Text]:
     """Water that is too warm at the match, colder later on, or hotter than its boiling point."""
-    given = log.conditions
+    given, rows = log.conditions, log.measured("water")
     error = SURE * (given.u_thermometer + given.u_reading)  # the second of many readings, the worst of which counts
-    rows = [row for row in log.readings if row.water is not None]
     stated = given.water_temperature
     early = next((row for row in rows if row.time <= first_heat(log)), None)
-    if stated is not None and early is not None and early.water is not None and abs(early.water - stated) > error:
+    if stated is not None and early is not None and abs(early.value - stated) > error:
         yield Text(
-            "line {}: {} at the match, but {} says {}", str(early.line), Quantity(early.water, "temperature", 1),
-            _place(log, "water_temperature"), Quantity(stated, "temperature", 1),
+            "line {}: {} at the match, but {} says {}", str(early.line), _degrees(early.value),
+            log.places.get("water_temperature", "the design"), _degrees(stated),
         )  # fmt: skip
         return
-    for row in rows:
-        if row.water is not None and row.water < start - error:
-            yield Text(
-                "line {}: {} is colder than the water was at the match, {}", str(row.line),
-                Quantity(row.water, "temperature", 1), Quantity(start, "temperature", 1),
-            )  # fmt: skip
-            break
-    hot = next((row for row in rows if row.water is not None and row.water > boiling_point + error), None)
-    if hot is not None and hot.water is not None:
+    for row in [row for row in rows if row.value < start - error][:1]:
+        yield Text(
+            "line {}: {} is colder than the water was at the match, {}",
+            str(row.line), _degrees(row.value), _degrees(start),
+        )  # fmt: skip
+    for row in [row for row in rows if row.value > boiling_point + error][:1]:
         yield Text(
             "line {}: {} is hotter than water gets at the site, {}: check the thermometer, its unit and the altitude",
-            str(hot.line), Quantity(hot.water, "temperature", 1), Quantity(boiling_point, "temperature", 1),
+            str(row.line), _degrees(row.value), _degrees(boiling_point),
         )  # fmt: skip
 
 
 def _scale(log: BenchLog) -> Iterator[Text]:
     """A burner that loses more than its fuel, or grows heavier."""
-    given = log.conditions
-    rows = [row for row in log.readings if row.mass is not None]
+    given, rows = log.conditions, log.measured("mass")
     charged, place = _charge(log)
     error = SURE * math.hypot(math.sqrt(2.0) * given.u_mass, 1000.0 * given.u_fuel)
     for row in rows:
-        lost = (rows[0].mass or 0.0) - (row.mass or 0.0)
+        lost = rows[0].value - row.value
         if charged is not None and lost > charged + error:
             yield Text(
                 "line {}: by then the scale has lost {}, and no more than {} was poured in ({})", str(row.line),
@@ -115,13 +99,13 @@ def _scale(log: BenchLog) -> Iterator[Text]:
             break
     least = math.inf
     for row in rows:
-        if (row.mass or 0.0) > least + error:
+        if row.value > least + error:
             yield Text(
                 "line {}: the scale gains {}: was something put on it, or off it before?", str(row.line),
-                Quantity((row.mass or 0.0) - least, "mass", 1),
+                Quantity(row.value - least, "mass", 1),
             )  # fmt: skip
             break
-        least = min(least, row.mass or 0.0)
+        least = min(least, row.value)
 
 
 def _heat(log: BenchLog, start: float, water: float) -> Iterator[Text]:
@@ -130,8 +114,8 @@ def _heat(log: BenchLog, start: float, water: float) -> Iterator[Text]:
     if fuel is None or log.conditions.blend is None:
         return
     held = fuel * heating_value(log.conditions.blend)
-    for row in log.readings:
-        taken = water * liquid_heat_capacity(333.15) * ((row.water or start) - start)
+    for row in log.measured("water"):
+        taken = water * liquid_heat_capacity(333.15) * (row.value - start)
         if taken > held:
             yield Text(
                 "line {}: by then the water has taken {}, more than the {} of all the fuel ({}): check fuel, water and "
@@ -147,15 +131,14 @@ def _kilojoules(heat: float) -> str:
 
 def _power(log: BenchLog, water: float, power: float) -> Iterator[Text]:
     """Water that takes more heat a second than the flames give, or next to none of it."""
-    rows = [row for row in log.readings if row.water is not None]
+    rows = log.measured("water")
     capacity = water * liquid_heat_capacity(333.15)
     error = SURE * math.sqrt(2.0) * log.conditions.u_reading
     before = 0
     for k in range(1, len(rows)):
         while rows[k].time - rows[before + 1].time >= APART:
             before += 1
-        apart = rows[k].time - rows[before].time
-        rise = (rows[k].water or 0.0) - (rows[before].water or 0.0)
+        apart, rise = rows[k].time - rows[before].time, rows[k].value - rows[before].value
         if apart > 0.0 and capacity * (rise - error) > HARDLY * power * apart:
             yield Text(
                 "line {}: since line {} the water would take {}, where the model's flames give {}: check the times and "
@@ -167,7 +150,7 @@ def _power(log: BenchLog, water: float, power: float) -> Iterator[Text]:
     heating = [row for row in rows if log.boil.time is None or row.time <= log.boil.time]
     if len(heating) < 3:
         return
-    span, rise = heating[-1].time - heating[0].time, (heating[-1].water or 0.0) - (heating[0].water or 0.0)
+    span, rise = heating[-1].time - heating[0].time, heating[-1].value - heating[0].value
     if rise > error and 10.0 * HARDLY * capacity * rise < power * span:
         yield Text(
             "line {}: from the first reading on the water takes {} only, where the model's flames give {}: check the "

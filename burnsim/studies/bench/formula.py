@@ -20,8 +20,8 @@ REFERENCE_BOIL = 373.12  # at sea level, 101325 Pa [K]
 class Figure(NamedTuple):
     """A figure with its standard error, or the reason why there is none."""
 
-    value: float | None
-    error: float | None
+    value: float | None = None
+    error: float | None = None
     reason: str = ""
 
 
@@ -124,7 +124,7 @@ def reference_time(
     """
     rise = boiling_point - start
     if rise <= 0.0 or boil <= lag:
-        return Figure(None, None, "the water was at its boiling point before steady heating began")
+        return Figure(reason="the water was at its boiling point before steady heating began")
     taken = (water * HEAT_CAPACITY + pot_capacity) * rise
     needed = (REFERENCE_WATER * HEAT_CAPACITY + pot_capacity) * (REFERENCE_BOIL - REFERENCE_START)
     ratio = needed / taken

@@ -9,7 +9,7 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -37,6 +37,14 @@ class Sighting(NamedTuple):
     time: float | None  # from the match [s]
     happened: bool | None  # None: the log does not say
     line: int | None  # of the note that states it; None: it stands under [seen]
+
+
+class Measured(NamedTuple):
+    """A value of one row."""
+
+    line: int  # in the file
+    time: float  # from the match [s]
+    value: float
 
 
 NOT_NOTED = Sighting(None, None, None)
@@ -73,13 +81,21 @@ class BenchLog:
 
     def water(self) -> tuple[Vector, Vector]:
         """Times [s] and water temperatures [K] of the rows that have one, each of shape (n,)."""
-        kept = [(row.time, row.water) for row in self.readings if row.water is not None]
-        return _columns(kept)
+        return _columns(self.measured("water"))
 
     def weighed(self) -> tuple[Vector, Vector]:
         """Times [s] and readings of the scale [kg] of the rows that have one, each of shape (n,)."""
-        kept = [(row.time, row.mass) for row in self.readings if row.mass is not None]
-        return _columns(kept)
+        return _columns(self.measured("mass"))
+
+    def measured(self, what: Literal["water", "mass"]) -> list[Measured]:
+        """The rows that have a temperature of the water [K], or a reading of the scale [kg].
+
+        Parameters
+        ----------
+        what : "water" or "mass"
+        """
+        rows = ((row.line, row.time, getattr(row, what)) for row in self.readings)
+        return [Measured(*row) for row in rows if row[2] is not None]
 
 
 def read_bench_log(path: str | os.PathLike[str]) -> BenchLog:
@@ -143,21 +159,12 @@ def parse_bench_log(text: str, source: str = "log") -> BenchLog:
     if not measured and all(one.happened is None for one in seen.values()):
         raise InputError(name, None, "has no readings", "write rows of time and water temperature below the line ---")
     _check_order(seen, name)
+    build, note, date = (header.texts.get(key, "") for key in ("build", "note", "date"))
     return BenchLog(
-        header.texts.get("name", Path(source).stem),
-        header.texts.get("build", ""),
-        header.texts.get("note", ""),
-        header.texts.get("date", ""),
-        source,
-        header.conditions,
-        readings,
-        seen["bloom"],
-        seen["boil"],
-        seen["burnout"],
-        seen["spill"],
-        tuple(remarks),
-        header.places,
-    )
+        name=header.texts.get("name", Path(source).stem), build=build, note=note, date=date, source=source,
+        conditions=header.conditions, readings=readings, bloom=seen["bloom"], boil=seen["boil"],
+        burnout=seen["burnout"], spill=seen["spill"], remarks=tuple(remarks), places=header.places,
+    )  # fmt: skip
 
 
 def _halves(text: str, source: str) -> tuple[tuple[str, str, int], str, int]:
@@ -268,6 +275,5 @@ def _check_order(seen: dict[str, Sighting], name: str) -> None:
             raise InputError(f"{name}: {later}", second, f"is before {earlier} at {first:.0f} s", "check both times")
 
 
-def _columns(pairs: list[tuple[float, float]]) -> tuple[Vector, Vector]:
-    table = np.array(pairs, dtype=np.float64).reshape(-1, 2)
-    return table[:, 0].copy(), table[:, 1].copy()
+def _columns(rows: list[Measured]) -> tuple[Vector, Vector]:
+    return np.array([row.time for row in rows]), np.array([row.value for row in rows])

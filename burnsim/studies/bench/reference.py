@@ -1,9 +1,11 @@
 """Boil time corrected to reference conditions by the model: losses, altitude and pot follow their laws."""
 
+import math
+
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.vary import vary
 from burnsim.solve import Failure
-from burnsim.studies.bench.design import apply_conditions
+from burnsim.studies.bench.design import apply_conditions, boil_seen
 from burnsim.studies.bench.formula import REFERENCE_START, Figure
 from burnsim.studies.bench.log import BenchLog
 from burnsim.studies.burn_many import Engine, burn_all
@@ -30,13 +32,11 @@ def predict_reference(setup: Design, log: BenchLog, engine: Engine = burn_all) -
     Figure
         [s], with its standard error; or the reason why there is none.
     """
-    setup = as_setup(setup, "setup")
-    if log.boil.time is None:
-        return Figure(
-            None, None, "it did not boil" if log.boil.happened is False else "the log does not say when it boiled"
-        )
+    setup, seen = as_setup(setup), boil_seen(log)
+    if seen.value is None or seen.error is None:
+        return seen
     if setup.pot is None:
-        return Figure(None, None, "the design has no pot")
+        return Figure(reason="the design has no pot")
     there = apply_conditions(setup, log)
     standard = {
         "pot.water": REFERENCE_VOLUME,
@@ -48,9 +48,7 @@ def predict_reference(setup: Design, log: BenchLog, engine: Engine = burn_all) -
     times = []
     for found in engine([there, vary(there, standard)], ()):
         if isinstance(found, Failure) or found.milestones.boil.time is None:
-            return Figure(None, None, "the model does not boil the water of the log or of the reference")
+            return Figure(reason="the model does not boil the water of the log or of the reference")
         times.append(found.milestones.boil.time)
     ratio = times[1] / times[0]
-    u_boil = (log.conditions.u_boil**2 + log.conditions.u_clock**2) ** 0.5
-    error = ((ratio * u_boil) ** 2 + (TRUST * (ratio - 1.0) * log.boil.time) ** 2) ** 0.5
-    return Figure(ratio * log.boil.time, error)
+    return Figure(ratio * seen.value, math.hypot(ratio * seen.error, TRUST * (ratio - 1.0) * seen.value))

@@ -72,25 +72,12 @@ def read_rows(
     match: object | None = None,
     stated: Mapping[str, object] | None = None,
 ) -> Rows | None:
-    """Read the rows of a log.
+    """Read the rows of a log; None where there is not one.
 
-    Parameters
-    ----------
-    text : rows parted by commas, semicolons or tabs; a first row of names is optional; "#" begins a comment
-    name : of the file, for errors
-    first_line : number of the first line of `text` in its file
-    units : units of bare numbers where the first row does not say: `time_unit`, `temperature_unit`, `mass_unit`
-    match : the clock's reading when the match was struck; None if it is not stated
-    stated : name or number of the column of each kind; default none: as their names say
-
-    Returns
-    -------
-    Rows, or None where there is not one
-
-    Raises
-    ------
-    InputError
-        Names file and line, what stands there and what to do; some of it when the readings are read.
+    Rows are parted by commas, semicolons or tabs; a first row of names is optional; "#" begins a comment. `units` are
+    those of bare numbers where the first row does not say, `match` is the clock's reading when the match was struck,
+    `stated` the name or number of the column of a kind. An `InputError` names file and line, what stands there and
+    what to do; some of it comes when the readings are read.
     """
     head = list(islice(_lines(text, first_line), LOOKED_AT))
     if not head:

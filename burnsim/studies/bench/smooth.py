@@ -34,23 +34,14 @@ class Smooth(NamedTuple):
 def smooth(time: Vector, value: Vector, least_noise: float, at: Vector | None = None) -> Smooth | None:
     """Fit a parabola through the neighbours of each instant, weighted by the tricube of their distance.
 
+    The readings are of shape (n,), their times [s] do not fall, and none is surer than `least_noise`, a standard
+    deviation. `at` are the instants at which to fit [s], by default those of the readings, or of the groups of more
+    than `MOST_POINTS`. None with fewer than six readings at different times.
+
     Both the curve and its slope are weighted sums of the readings, so their errors follow exactly from the noise of a
     reading, which is that of the residuals, or `least_noise` if that is more. How many neighbours to use is chosen by
     leave-one-out cross-validation. The error is that of noise: where the curve bends sharply within a neighbourhood, as
     at the start of heating, a bias comes on top.
-
-    Parameters
-    ----------
-    time, value
-        Readings, shape (n,), the times not falling [s].
-    least_noise
-        Standard deviation of a reading that is known from elsewhere.
-    at
-        Instants at which to fit [s]; default none: those of the readings, or of the groups of more than `MOST_POINTS`.
-
-    Returns
-    -------
-    Smooth, or None with fewer than six readings at different times.
 
     References
     ----------
@@ -62,30 +53,22 @@ def smooth(time: Vector, value: Vector, least_noise: float, at: Vector | None = 
     if size > 1:
         time, value, least_noise = _means(time, size), _means(value, size), least_noise / math.sqrt(size)
     at = time if at is None else at
-    best: tuple[float, int] | None = None
-    for width in (w for w in WIDTHS if w <= len(time)):
+
+    def misses(width: int) -> float:
+        """Mean square of what each reading lies off a fit to all others."""
         rows, _ = _weights(time, time, width)
         own = np.diag(rows)
-        if (own > 0.999).any():
-            continue
-        score = float(np.mean(((value - rows @ value) / (1.0 - own)) ** 2))
-        if best is None or score < best[0]:
-            best = (score, width)
-    width = best[1] if best else len(time)
+        return math.inf if (own > 0.999).any() else float(np.mean(((value - rows @ value) / (1.0 - own)) ** 2))
+
+    scores = {misses(width): width for width in reversed(WIDTHS) if width <= len(time)} | {math.inf: len(time)}
+    width = scores[min(scores)]
     rows, _ = _weights(time, time, width)
     residual = value - rows @ value
     freedom = max(len(time) - 2.0 * float(np.trace(rows)) + float((rows * rows).sum()), 1.0)
     noise = max(float(np.sqrt(residual @ residual / freedom)), least_noise)
     rows, slopes = _weights(time, at, width)
-    return Smooth(
-        at,
-        rows @ value,
-        noise * np.sqrt((rows * rows).sum(axis=1)),
-        slopes @ value,
-        noise * np.sqrt((slopes * slopes).sum(axis=1)),
-        noise,
-        width,
-    )
+    errors = [noise * np.sqrt((table * table).sum(axis=1)) for table in (rows, slopes)]
+    return Smooth(at, rows @ value, errors[0], slopes @ value, errors[1], noise, width)
 
 
 def strays(time: Vector, value: Vector, least_noise: float) -> list[int]:
@@ -94,11 +77,6 @@ def strays(time: Vector, value: Vector, least_noise: float) -> list[int]:
     A reading strays if it lies off the straight line through the two about it, the one through the two before it and
     the one through the two after it: where the curve bends sharply, as where the water begins to boil, a reading lies
     on one of them.
-
-    Parameters
-    ----------
-    time, value : readings, shape (n,)
-    least_noise : standard deviation of a reading at least
     """
     if len(time) < LEAST_POINTS:
         return []

@@ -16,12 +16,7 @@ def thin(readings: Iterable[Reading], temperature: float, mass: float) -> Iterat
     Readings within 2 s of each other become one: their median, which a loose contact does not move. Of these, such as
     stay within the error of one reading of the first of them become one: their mean, at the mean of their times, for
     30 s at most. A row with a note stays as it is. So what changes keeps its shape to within 2 s, and what does not is
-    told twice a minute.
-
-    Parameters
-    ----------
-    readings : in the order of time
-    temperature, mass : error of one reading [K], [kg]
+    told twice a minute. Readings come in the order of time; `temperature` [K] and `mass` [kg] are the errors of one.
     """
     run: list[Reading] = []
     for reading in _medians(readings):

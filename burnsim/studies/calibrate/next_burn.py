@@ -22,7 +22,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from burnsim.answers import Drawn, Tabled, Told
-from burnsim.errors import InputError, SolverError
+from burnsim.errors import InputError, SolverError, unknown
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve import Failure
@@ -34,6 +34,7 @@ from burnsim.studies.calibrate.misfit import STEP, Fit
 from burnsim.studies.calibrate.posterior import Posterior, joined, make_prior, set_factors
 from burnsim.studies.calibrate.repeats import MILESTONES
 from burnsim.studies.calibrate.sizes import NORMAL_90, check_tolerances
+from burnsim.studies.predict.prediction import codes_of
 
 Vector = NDArray[np.float64]
 
@@ -83,12 +84,7 @@ class NextBurns(Told, Tabled, Drawn):
 
 
 def candidates(setup: Setup) -> dict[str, dict[str, object]]:
-    """Burns that a bench can easily make of a design: none with more fuel or less room than drawn.
-
-    Parameters
-    ----------
-    setup : the design
-    """
+    """Burns that a bench can easily make of a design: none with more fuel or less room than drawn."""
     found: dict[str, dict[str, object]] = {REPEAT: {}}
     if setup.charge.primer > 0.0:
         found["half the primer"] = {"charge.primer": 0.5 * setup.charge.primer}
@@ -152,38 +148,23 @@ def propose_burns(
         If no burn is left to choose from.
     """
     if answer not in MILESTONES:
-        raise InputError("answer", answer, "is no milestone; allowed: " + ", ".join(MILESTONES), "choose one of them")
+        raise unknown("answer", answer, MILESTONES, "is not a milestone")
     asked = wanted or setup
-    belief = make_prior(setup.factors, tolerances=check_tolerances(setup, tolerances or {}))
-    known = joined(posterior, belief) if posterior is not None else belief
+    known = joined(posterior, make_prior(setup.factors, tolerances=check_tolerances(setup, tolerances or {})))
     listed = candidates(setup) if burns is None else burns
-    if engine is not None:
-        return _ranked(setup, asked, answer, known, listed, most, engine)
-    with burner_pool((2 * len(known.names) + 4) * (len(listed) + 1), workers) as pooled:
-        return _ranked(setup, asked, answer, known, listed, most, pooled)
-
-
-def _ranked(
-    setup: Setup,
-    asked: Setup,
-    answer: str,
-    known: Posterior,
-    burns: Mapping[str, Mapping[str, object]],
-    most: int,
-    engine: Engine,
-) -> NextBurns:
-    covariance = known.matrix()
-    middle, slope = _answer(asked, answer, known, engine)
-    precise = np.linalg.pinv(covariance)
-    before = math.sqrt(float(slope @ covariance @ slope))
     told, passed = {}, {}
-    for name, changes in burns.items():
-        try:
-            told[name] = _information(setup, changes, known, engine)
-        except (InputError, SolverError) as error:
-            passed[name] = str(error)
+    with burner_pool((2 * len(known.names) + 4) * (len(listed) + 1), workers, engine=engine) as burner:
+        middle, slope = _answer(asked, answer, known, burner)
+        for name, changes in listed.items():
+            try:
+                told[name] = _information(setup, changes, known, burner)
+            except (InputError, SolverError) as error:
+                passed[name] = str(error)
     if not told:
         raise SolverError("no burn is left to choose from: " + "; ".join(f"{a}: {b}" for a, b in passed.items()))
+    covariance = known.matrix()
+    precise = np.linalg.pinv(covariance)
+    before = math.sqrt(float(slope @ covariance @ slope))
 
     def after(names: Sequence[str]) -> float:
         spread = math.sqrt(float(slope @ np.linalg.solve(precise + sum(told[name] for name in names), slope)))
@@ -191,7 +172,7 @@ def _ranked(
 
     def best(count: int) -> tuple[Proposal, ...]:
         made = [
-            Proposal(names, tuple(dict(burns[name]) for name in names), after(names))
+            Proposal(names, tuple(dict(listed[name]) for name in names), after(names))
             for names in combinations_with_replacement(told, count)
         ]
         return tuple(sorted(made, key=lambda one: one.shrinkage)[:most])
@@ -226,16 +207,14 @@ def _information(setup: Setup, changes: Mapping[str, object], known: Posterior, 
     """What one log of a burn says of the unknowns: the precision that it adds, shape (d, d)."""
     changed = vary(setup, changes) if changes else setup
     here, drawn = (set_factors(one, known.median()) for one in (changed, setup))
-    found = engine([here, drawn], ())
-    for one in found[:1]:
-        if isinstance(one, Failure):
-            raise SolverError(one.reason)
-    codes = [set() if isinstance(one, Failure) else {verdict.code for verdict in one.verdicts} for one in found]
-    harms = [code for code in HARMS if code in codes[0] - codes[1]]
+    found, as_drawn = engine([here, drawn], ())
+    if isinstance(found, Failure):
+        raise SolverError(found.reason)
+    harms = [code for code in HARMS if code in codes_of(found) - codes_of(as_drawn)]
     if harms:
         raise SolverError("at the middle of what is known: " + ", ".join(harms))
     log = parse_bench_log(synthesise_log(here, seed=0, pace=0.0, engine=engine))
-    log = replace(log, conditions=log.conditions._replace(blend=None))  # the strength is that of the design
+    log = replace(log, conditions=replace(log.conditions, blend=None))  # the strength is that of the design
     fit = Fit([bench_of(log, changed, known.pace)], known, engine)
     x = np.zeros(fit.size)
     fit.reweight(x)
