@@ -10,8 +10,8 @@ from burnsim.model.description.setup import Setup
 from burnsim.solve.engines import WORTH_COMPILING, prepare
 from burnsim.solve.many import Failure, burn_many
 from burnsim.solve.results.outcome import Outcome
-from burnsim.studies.counting import count, watching
-from burnsim.studies.threshold import rounds
+from burnsim.studies.counting import count, expect, watching
+from burnsim.studies.threshold import Threshold, rounds, thresholds
 
 INTERNAL = "internal error: "
 """How the reason of a burn begins that broke down by a fault of ours, or of the machine, and not by its own numbers."""
@@ -26,22 +26,10 @@ class Refusal(Failure):
 def burn_batch(
     setups: Sequence[Setup], run: Run = burn_many, *, keep_refusals: bool = False
 ) -> list[Outcome | Failure]:
-    """Burn a batch; a burn that breaks down is a `Failure` in its place.
+    """Burn a batch by `run`; a burn that breaks down is a `Failure` in its place.
 
-    Parameters
-    ----------
-    setups : what burns
-    run : burns some of them
-    keep_refusals : whether a setup that is refused is a `Refusal` in its place; else its error goes on to the caller
-
-    Returns
-    -------
-    list of Outcome or Failure, in the order of the setups
-
-    Raises
-    ------
-    InputError
-        For a setup that is refused, but with `keep_refusals`.
+    With `keep_refusals` a setup that is refused is a `Refusal` in its place; else its `InputError` goes on to the
+    caller.
     """
     listed = list(setups)
     if not listed:
@@ -77,17 +65,37 @@ def _alone(setup: Setup, run: Run, keep_refusals: bool) -> Outcome | Failure:
         return Failure(setup, f"{INTERNAL}{type(error).__name__}: {error}")
 
 
+def sought(
+    ranges: Sequence[tuple[float, float]],
+    about: Sequence[int],
+    made: Callable[[int, float], Setup],
+    does: Callable[[int, Outcome | Failure], bool],
+    *,
+    points: int,
+    tolerance: float,
+) -> tuple[list[Threshold], dict[tuple[int, float], Outcome | Failure]]:
+    """Search many questions by burns at once, as `thresholds` does, with what was burnt, by design and value.
+
+    Question k is about design `about[k]`; `made` gives a design with a value, and `does` says whether its burn answers
+    a question with yes. Questions about one design share its burns.
+    """
+    plan = planned([made(about[k], high) for k, (_, high) in enumerate(ranges)], ranges, points, tolerance)
+    expect(sum(plan.values()))
+    seen: dict[tuple[int, float], Outcome | Failure] = {}
+
+    def ask(batch: Sequence[tuple[int, float]]) -> list[bool]:
+        asked = [(about[k], value) for k, value in batch]
+        new = [one for one in dict.fromkeys(asked) if one not in seen]
+        seen.update(zip(new, burn_planned([made(*one) for one in new], plan), strict=True))
+        return [does(k, seen[one]) for (k, _), one in zip(batch, asked, strict=True)]
+
+    return thresholds(ask, ranges, points=points, tolerance=tolerance), seen
+
+
 def planned(
     setups: Iterable[Setup], ranges: Sequence[tuple[float, float]], points: int, tolerance: float
 ) -> Mapping[int, int]:
-    """How many burns a search will take, by the number of components in the fuel.
-
-    Parameters
-    ----------
-    setups : one a question
-    ranges : lowest and highest value of each question
-    points, tolerance : of the search
-    """
+    """How many burns `thresholds` will take at most, one setup a question, by the number of components in the fuel."""
     burns: Counter[int] = Counter()
     for setup, (low, high) in zip(setups, ranges, strict=True):
         burns[len(setup.charge.fuel.components)] += points + rounds(low, high, points, tolerance)
@@ -95,17 +103,7 @@ def planned(
 
 
 def burn_planned(setups: Sequence[Setup], plan: Mapping[int, int]) -> list[Outcome | Failure]:
-    """Burn one batch of a search, as machine code where the whole search pays for compiling.
-
-    Parameters
-    ----------
-    setups : what burns
-    plan : how many burns the whole search takes, by the number of components in the fuel
-
-    Returns
-    -------
-    list of Outcome or Failure, in the order of the setups
-    """
+    """Burn one batch of a search, as machine code where the whole search, as `planned`, pays for compiling."""
     groups: dict[int, list[int]] = {}
     for k, setup in enumerate(setups):
         groups.setdefault(len(setup.charge.fuel.components), []).append(k)

@@ -5,7 +5,7 @@ from concurrent.futures import Executor, ThreadPoolExecutor
 from contextlib import contextmanager
 from functools import partial
 
-from burnsim.errors import InputError
+from burnsim.errors import check_whole
 from burnsim.model.description.setup import Setup
 from burnsim.solve import Failure, Outcome, burn_many
 from burnsim.solve.engines import prepare
@@ -23,13 +23,7 @@ PIECE = 16  # burns at most, handed on at a time
 
 
 def burn_all(setups: Sequence[Setup], water_at: Sequence[float] = ()) -> list[Outcome | Failure]:
-    """Burn setups in this process; one that breaks down is a `Failure` in its place.
-
-    Parameters
-    ----------
-    setups : what burns
-    water_at : times, rising, at which to keep the water's temperature [s]
-    """
+    """Burn setups in this process; one that breaks down is a `Failure` in its place."""
     return burn_batch(setups, partial(burn_many, water_at=tuple(water_at)))
 
 
@@ -37,20 +31,19 @@ LOST = "nothing is kept of a study that is stopped"
 
 
 @contextmanager
-def burner_pool(burns: int, workers: int | None = None, rtol: float = DEFAULT_RTOL) -> Iterator[Engine]:
-    """An engine that spreads burns over the cores.
+def burner_pool(
+    burns: int, workers: int | None = None, rtol: float = DEFAULT_RTOL, engine: Engine | None = None
+) -> Iterator[Engine]:
+    """The engine that is given, or one that spreads so many burns over so many cores, by default all.
 
     Machine code runs in threads, which start at once and share what is compiled. Plain Python needs processes, which
-    start only when there are enough burns.
-
-    Parameters
-    ----------
-    burns : how many there will be in all
-    workers : how many threads or processes; default none: one a core
-    rtol : relative tolerance of their steps
+    start only when there are enough burns. `rtol` is the relative tolerance of their steps.
     """
-    if workers is not None and (isinstance(workers, bool) or not isinstance(workers, int) or workers < 1):
-        raise InputError("workers", workers, "is not a whole number from 1", "leave it out")
+    if engine is not None:
+        yield engine
+        return
+    if workers is not None:
+        check_whole("workers", workers, 1)
     count = workers or cores()
     pools: dict[str, Executor] = {}
 
@@ -62,7 +55,7 @@ def burner_pool(burns: int, workers: int | None = None, rtol: float = DEFAULT_RT
             pools[how] = ThreadPoolExecutor(count) if how == "compiled" else process_pool(count)
         return pools[how]
 
-    def engine(setups: Sequence[Setup], water_at: Sequence[float] = ()) -> list[Outcome | Failure]:
+    def pooled(setups: Sequence[Setup], water_at: Sequence[float] = ()) -> list[Outcome | Failure]:
         listed = list(setups)
         how = prepare(listed, burns)
         run = partial(burn_many, water_at=tuple(water_at), engine=how, rtol=rtol)
@@ -78,7 +71,7 @@ def burner_pool(burns: int, workers: int | None = None, rtol: float = DEFAULT_RT
 
     expect(burns)
     try:
-        yield engine
+        yield pooled
     except KeyboardInterrupt:
         raise KeyboardInterrupt(f"{LOST}: fewer burns, or more workers, take less time") from None
     finally:

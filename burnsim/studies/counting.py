@@ -36,12 +36,7 @@ _watch: ContextVar[Watch | None] = ContextVar("watch", default=None)
 
 @contextmanager
 def watched(tell: Progress | None) -> Iterator[None]:
-    """Have burns told as they are done, while the block runs.
-
-    Parameters
-    ----------
-    tell : takes how many burns are done, and how many there will be at most; None tells nothing
-    """
+    """Have burns told as they are done, while the block runs: how many are, and how many there will be at most."""
     if tell is None:
         yield
         return
@@ -60,24 +55,14 @@ def watching() -> bool:
 
 
 def expect(burns: int) -> None:
-    """Announce burns that are to come; for a search, the most that it may take.
-
-    Parameters
-    ----------
-    burns : how many more
-    """
+    """Announce so many more burns to come; for a search, the most that it may take."""
     watch = _watch.get()
     if watch is not None:
         watch.expect(burns)
 
 
 def count(burns: int = 1) -> None:
-    """Report burns that are done.
-
-    Parameters
-    ----------
-    burns : how many more
-    """
+    """Report so many more burns as done."""
     watch = _watch.get()
     if watch is not None:
         watch.count(burns)

@@ -9,7 +9,7 @@ from itertools import pairwise
 from math import ceil, log2
 from typing import NamedTuple
 
-from burnsim.errors import InputError
+from burnsim.errors import InputError, check_whole
 
 Ask = Callable[[Sequence[tuple[int, float]]], Sequence[bool]]
 """Answers a batch: each pair is the number of a question and the value that is tried."""
@@ -25,12 +25,7 @@ class Threshold(NamedTuple):
 
 
 def rounds(low: float, high: float, points: int, tolerance: float) -> int:
-    """How many times a question is asked at most after its first values.
-
-    Parameters
-    ----------
-    low, high : lowest and highest value
-    points, tolerance : of `thresholds`
+    """How many times a question is asked at most after its first values; arguments are those of `thresholds`.
 
     >>> rounds(0.0, 1.0, 5, 0.03)
     4
@@ -40,12 +35,7 @@ def rounds(low: float, high: float, points: int, tolerance: float) -> int:
 
 
 def even(low: float, high: float, points: int) -> list[float]:
-    """The even values that are tried first, both ends included.
-
-    Parameters
-    ----------
-    low, high : ends
-    points : number of values, 2 or more
+    """The two or more even values that are tried first, both ends included.
 
     >>> even(0.0, 1.0, 3)
     [0.0, 0.5, 1.0]
@@ -63,7 +53,7 @@ def thresholds(
     ask : answers a batch of (number of the question, value)
     ranges : lowest and highest value of each question
     points : even values that are tried first, both ends included, 2 or more
-    tolerance : width of the bracket at which to stop, one for all or one each
+    tolerance : width, above 0, of the bracket at which to stop, one for all or one each
 
     Returns
     -------
@@ -71,18 +61,12 @@ def thresholds(
         Two values at most `tolerance` apart on either side of the first change. If all answers are alike, the
         lowest (all yes) or the highest (all no) value stands alone.
 
-    Raises
-    ------
-    InputError
-        For fewer than 2 points, or a tolerance that is not above 0.
-
     >>> found = thresholds(lambda batch: [value > 0.3 for _, value in batch], [(0.0, 1.0)], tolerance=0.01)[0]
     >>> found.no <= 0.3 < found.yes, found.yes - found.no <= 0.01, found.single
     (True, True, True)
     """
     widths = [tolerance] * len(ranges) if isinstance(tolerance, int | float) else list(tolerance)
-    if points < 2:
-        raise InputError("points", points, "is too few; allowed 2 or more", "leave it out for 9")
+    check_whole("points", points, 2)
     for width in widths:
         if not width > 0.0:
             raise InputError("tolerance", width, "is not above 0", "give the width at which to stop")
@@ -96,33 +80,26 @@ def thresholds(
     while True:
         batch = []
         for k, width in enumerate(widths):
-            bracket = _first_change(known[k])
-            if bracket is None or bracket[1] - bracket[0] <= width:
-                continue
-            middle = 0.5 * (bracket[0] + bracket[1])
-            if bracket[0] < middle < bracket[1]:  # else they are neighbouring floats
-                batch.append((k, middle))
+            for low, high in _changes(known[k])[:1]:
+                middle = 0.5 * (low + high)
+                if high - low > width and low < middle < high:  # else they are neighbouring floats
+                    batch.append((k, middle))
         if not batch:
             return [_threshold(answers) for answers in known]
         put(batch)
 
 
-def _first_change(answers: dict[float, bool]) -> tuple[float, float] | None:
-    """Neighbours between which the answer changes first; None if it never does."""
-    values = sorted(answers)
-    for low, high in pairwise(values):
-        if answers[low] != answers[high]:
-            return low, high
-    return None
+def _changes(answers: dict[float, bool]) -> list[tuple[float, float]]:
+    """Neighbours between which the answer changes, rising."""
+    return [(low, high) for low, high in pairwise(sorted(answers)) if answers[low] != answers[high]]
 
 
 def _threshold(answers: dict[float, bool]) -> Threshold:
     tried = tuple(sorted(answers.items()))
-    changes = sum(a[1] != b[1] for a, b in pairwise(tried))
-    bracket = _first_change(answers)
-    if bracket is None:
+    changes = _changes(answers)
+    if not changes:
         value, answer = tried[0]
         return Threshold(value, None, True, tried) if answer else Threshold(None, tried[-1][0], True, tried)
-    low, high = bracket
+    low, high = changes[0]
     yes, no = (low, high) if answers[low] else (high, low)
-    return Threshold(yes, no, changes == 1, tried)
+    return Threshold(yes, no, len(changes) == 1, tried)

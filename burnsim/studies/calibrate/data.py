@@ -67,16 +67,7 @@ class Course(NamedTuple):
 def bench_of(log: BenchLog, design: Setup, pace: float = PACE) -> Bench:
     """Choose what to compare of a log: milestones, and readings of the water until it boils.
 
-    Parameters
-    ----------
-    log : of one burn
-    design : what was burnt
-    pace : relative standard deviation of the pace of repeats
-
-    Raises
-    ------
-    InputError
-        If the log has nothing to compare.
+    `pace` is the relative standard deviation of the pace of repeats. An `InputError` if there is nothing to compare.
     """
     given = log.conditions
     setup = apply_conditions(design, log)
@@ -99,20 +90,12 @@ def bench_of(log: BenchLog, design: Setup, pace: float = PACE) -> Bench:
     if not marks and not len(when):
         raise InputError(log.source, None, "has nothing to learn from", "note milestones or readings of the water")
     last = max([*times.tolist(), *when.tolist(), 60.0])
+    scales = np.array([max(given.u_clock, 1e-3), given.u_thermometer, max(pace, 1e-6)])
+    grid = np.linspace(0.0, 1.25 * last, GRID) if len(when) else np.empty(0)
     return Bench(
-        log.name,
-        setup,
-        marks,
-        times,
-        seeing,
-        errors,
-        never,
-        when,
-        what,
-        given.u_reading,
-        np.array([max(given.u_clock, 1e-3), given.u_thermometer, max(pace, 1e-6)]),
-        np.linspace(0.0, 1.25 * last, GRID) if len(when) else np.empty(0),
-    )
+        name=log.name, setup=setup, marks=marks, mark_times=times, seeing=seeing, mark_errors=errors, never=never,
+        times=when, readings=what, reading_error=given.u_reading, scales=scales, grid=grid,
+    )  # fmt: skip
 
 
 def _boiling_point(setup: Setup) -> float:
@@ -141,11 +124,7 @@ def course_of(found: Outcome | Failure, bench: Bench) -> Course | None:
 def residuals(course: Course, bench: Bench, nuisance: Vector) -> Vector:
     """Model less measurement in standard deviations: milestones, milestones that never came, readings.
 
-    Parameters
-    ----------
-    course : of the model
-    bench : measurements
-    nuisance : clock, thermometer and pace, each in its standard deviations
+    The nuisance is clock, thermometer and pace, each in its standard deviations.
     """
     clock, offset, pace = nuisance * bench.scales
     slow = math.exp(pace)
@@ -166,13 +145,10 @@ def residuals(course: Course, bench: Bench, nuisance: Vector) -> Vector:
 def nuisance_slopes(course: Course, bench: Bench, nuisance: Vector) -> NDArray[np.float64]:
     """Derivatives of `residuals` by each nuisance, shape (size, 3)."""
     step = 0.05
-    columns = []
-    for k in range(len(NUISANCES)):
-        move = np.zeros(len(NUISANCES))
-        move[k] = step
-        columns.append(
-            (residuals(course, bench, nuisance + move) - residuals(course, bench, nuisance - move)) / (2.0 * step)
-        )
+    columns = [
+        (residuals(course, bench, nuisance + move) - residuals(course, bench, nuisance - move)) / (2.0 * step)
+        for move in step * np.eye(len(NUISANCES))
+    ]
     return np.stack(columns, axis=1)
 
 
@@ -180,13 +156,8 @@ def with_errors_of(bench: Bench, course: Course | None, pace: float) -> Bench:
     """The same measurements, with errors of the milestones as large as the model expects them.
 
     An error that goes with the time seen is small where the burn happened to be early: such a burn would count more
-    than a late one, and the fit come out early. Reweighting by what is expected mends it.
-
-    Parameters
-    ----------
-    bench : measurements
-    course : of the model at the best fit; where it lacks a milestone its error stays
-    pace : of this burn, in its standard deviations
+    than a late one, and the fit come out early. Reweighting by what is expected at the best fit mends it; where the
+    model lacks a milestone its error stays. The pace is that of this burn, in its standard deviations.
 
     References
     ----------

@@ -47,15 +47,10 @@ class Ensemble(NamedTuple):
 def agreeing(
     fit: Fit, x: Vector, slopes: NDArray[np.float64], covariance: NDArray[np.float64], n: int = DRAWS
 ) -> Ensemble:
-    """Draw from the posterior about a best fit, along its curved valleys.
+    """Draw from the posterior about a best fit x, along its curved valleys.
 
-    Parameters
-    ----------
-    fit : the residuals
-    x : best fit
-    slopes : of the data there, shape (measurements, unknowns)
-    covariance : of the unknowns, the inverse of slopes' slopes + 1
-    n : draws, a power of two
+    The slopes are of the data there, shape (measurements, unknowns), the covariance is the inverse of slopes' slopes
+    + 1, and n is a power of two.
     """
     from scipy.special import ndtri
 

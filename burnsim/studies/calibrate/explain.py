@@ -33,14 +33,9 @@ class Explanation(NamedTuple):
 
 
 def explanations(fit: Fit, x: Vector, slopes: NDArray[np.float64], *, bad: bool) -> tuple[Explanation, ...]:
-    """Sizes each of which would take much of the misfit of a fit away, most first.
+    """Sizes each of which would take much of the misfit of a best fit x away, most first.
 
-    Parameters
-    ----------
-    fit : the residuals
-    x : best fit
-    slopes : of the data there
-    bad : whether the fit is bad; then no size is passed over for its score
+    The slopes are of the data there; in a bad fit no size is passed over for its score.
     """
     misfit = float(np.sum(fit.whole(x) ** 2))
     found = []

@@ -7,11 +7,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from burnsim.answers import Drawn, Tabled, Told
-from burnsim.errors import InputError, SolverError
+from burnsim.errors import InputError, SolverError, check_whole
 from burnsim.model.description.files import Design
 from burnsim.studies.bench.log import BenchLog
 from burnsim.studies.burn_many import Engine, burner_pool
-from burnsim.studies.calibrate.data import NUISANCES, bench_of, labels, paired
+from burnsim.studies.calibrate.data import NUISANCES, bench_of, paired
 from burnsim.studies.calibrate.ensemble import agreeing
 from burnsim.studies.calibrate.explain import Explanation, explanations
 from burnsim.studies.calibrate.misfit import Fit, least
@@ -130,30 +130,23 @@ def calibrate(
         If the model cannot burn the design.
     """
     benches = [bench_of(log, design, pace) for log, design in paired(setups, logs)]
-    if isinstance(starts, bool) or not isinstance(starts, int) or starts < 1:
-        raise InputError("starts", starts, "is not a whole number from 1", "leave it out")
+    check_whole("starts", starts, 1)
     sizes = check_tolerances(benches[0].setup, tolerances or {})
     known = joined(before or make_prior(benches[0].setup.factors, factors), make_prior(names=(), tolerances=sizes))
     if not known.names:
         raise InputError("factors", factors, "names no factor to learn", "leave it out for all")
-    if engine is not None:
-        return _solve(Fit(benches, known, engine), starts)
-    with burner_pool(USUAL_BURNS * len(benches) * len(known.names) // 11, workers) as pooled:
-        return _solve(Fit(benches, known, pooled), starts)
-
-
-def _solve(fit: Fit, starts: int) -> Calibration:
-    begin = [np.zeros(fit.size)]
-    if starts > 1:
-        begin += _scouts(fit, starts - 1)
-    if all(course is None for course in fit.courses([np.zeros(fit.d)])[0]):
-        raise SolverError("the model cannot burn this design, so there is nothing to compare")
-    found = [least(fit, x0) for x0 in begin]
-    best = min(found, key=lambda one: one[1])
-    others = [x for x, _ in found if x is not best[0]]
-    fit.reweight(best[0])
-    x, cost = least(fit, best[0])
-    return _judged(fit, x, others, cost)
+    with burner_pool(USUAL_BURNS * len(benches) * len(known.names) // 11, workers, engine=engine) as burner:
+        fit = Fit(benches, known, burner)
+        begin = [np.zeros(fit.size)]
+        if starts > 1:
+            begin += _scouts(fit, starts - 1)
+        if all(course is None for course in fit.courses([np.zeros(fit.d)])[0]):
+            raise SolverError("the model cannot burn this design, so there is nothing to compare")
+        found = [least(fit, x0) for x0 in begin]
+        best = min(found, key=lambda one: one[1])
+        others = [x for x, _ in found if x is not best[0]]
+        fit.reweight(best[0])
+        return _judged(fit, *least(fit, best[0]), others)
 
 
 def _scouts(fit: Fit, count: int) -> list[Vector]:
@@ -165,7 +158,8 @@ def _scouts(fit: Fit, count: int) -> list[Vector]:
     return sorted(starts, key=lambda x: float(np.sum(fit.whole(x) ** 2)))[:count]
 
 
-def _judged(fit: Fit, x: Vector, others: list[Vector], cost: float) -> Calibration:
+def _judged(fit: Fit, x: Vector, cost: float, others: list[Vector]) -> Calibration:
+    """What a best fit tells; `others` are fits from other starts."""
     from scipy.stats import chi2
 
     slopes, d = fit.slopes(x), fit.d
@@ -195,27 +189,16 @@ def _judged(fit: Fit, x: Vector, others: list[Vector], cost: float) -> Calibrati
     by_factor = clean @ np.linalg.pinv(fit.root) * fit.known.spread()
     precisions = np.linalg.eigvalsh(np.linalg.inv(covariance[:d, :d]))
     nuisances = x[d:].reshape(-1, len(NUISANCES)) * np.stack([bench.scales for bench in fit.benches])
+    table = residual_table(fit.benches, fit.data(np.zeros(fit.size)), residual)
+    burns, remarks = fit.burns, tuple(_remarks(fit, x, others, cost))
     return Calibration(
-        after,
-        fit.known,
-        spread / fit.known.spread(),
-        matrix / np.outer(spread, spread),
-        np.maximum(information, 0.0),
-        float(precisions.max() / precisions.min()),
-        alike(fit.known.names, by_factor),
-        nuisances,
-        misfit,
-        n,
-        chance,
-        float(np.mean(np.abs(residual) <= 1.645 * band)),
-        bad,
-        inflation,
-        residual_table(fit.benches, fit.data(np.zeros(fit.size)), residual, [labels(bench) for bench in fit.benches]),
-        fit.burns,
-        tuple(_remarks(fit, x, others, cost)),
-        explanations(fit, x, slopes, bad=bad),
-        different,
-    )
+        posterior=after, before=fit.known, learnt=spread / fit.known.spread(),
+        correlation=matrix / np.outer(spread, spread), information=np.maximum(information, 0.0),
+        condition=float(precisions.max() / precisions.min()), alike=alike(fit.known.names, by_factor),
+        nuisances=nuisances, misfit=misfit, measurements=n, chance=chance,
+        inside=float(np.mean(np.abs(residual) <= 1.645 * band)), bad=bad, inflation=inflation, residuals=table,
+        burns=burns, remarks=remarks, explanations=explanations(fit, x, slopes, bad=bad), different=different,
+    )  # fmt: skip
 
 
 def _remarks(fit: Fit, x: Vector, others: list[Vector], cost: float) -> list[str]:

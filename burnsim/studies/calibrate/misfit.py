@@ -38,9 +38,7 @@ class Fit:
         self.root = root(known.matrix())
         self.burns = 0
         self._different = [
-            bench
-            for k, bench in enumerate(self.benches)
-            if not any(_same_burn(bench, other) for other in self.benches[:k])
+            bench for k, bench in enumerate(self.benches) if not any(_same_burn(bench, one) for one in self.benches[:k])
         ]
         self._kept: dict[bytes, list[Course | None]] = {}
 
@@ -73,15 +71,13 @@ class Fit:
             self._kept[z.tobytes()] = [None] * len(self.benches)
         for bench in self._different:
             alike = [k for k, other in enumerate(self.benches) if _same_burn(bench, other)]
-            made = [_made(bench.setup, self.factors(z)) for z in new]
-            found = iter(
-                self.engine([one for one in made if one is not None], tuple(bench.grid.tolist())) if made else ()
-            )
-            self.burns += sum(one is not None for one in made)
-            for z, setup in zip(new, made, strict=True):
-                one = None if setup is None else next(found)
+            made = {z.tobytes(): _made(bench.setup, self.factors(z)) for z in new}
+            whole = {place: setup for place, setup in made.items() if setup is not None}
+            found = self.engine(list(whole.values()), tuple(bench.grid.tolist())) if new else ()
+            self.burns += len(whole)
+            for place, one in zip(whole, found, strict=True):
                 for k in alike:
-                    self._kept[z.tobytes()][k] = None if one is None else course_of(one, self.benches[k])
+                    self._kept[place][k] = course_of(one, self.benches[k])
         return [self._kept[z.tobytes()] for z in places]
 
     def reweight(self, x: Vector) -> None:
@@ -95,18 +91,17 @@ class Fit:
 
     def data(self, x: Vector) -> Vector:
         """Residuals of the measurements."""
-        (course,) = self.courses([x[: self.d]])
-        return np.concatenate([self._one(course[k], k, x) for k in range(len(self.benches))])
+        found: Vector = self.many(x[None])[0]
+        return found
 
     def many(self, places: NDArray[np.float64]) -> NDArray[np.float64]:
         """Residuals of the measurements at many places, shape (n, measurements)."""
         courses = self.courses([x[: self.d].copy() for x in places])
-        return np.array(
-            [
-                np.concatenate([self._one(course[k], k, x) for k in range(len(self.benches))])
-                for course, x in zip(courses, places, strict=True)
-            ]
+        rows = (
+            [self._one(course[k], k, x) for k in range(len(self.benches))]
+            for course, x in zip(courses, places, strict=True)
         )
+        return np.array([np.concatenate(row) for row in rows])
 
     def whole(self, x: Vector) -> Vector:
         """Residuals of the measurements and of the priors."""
@@ -115,8 +110,7 @@ class Fit:
     def slopes(self, x: Vector) -> NDArray[np.float64]:
         """Derivatives of `data`, shape (measurements, unknowns)."""
         z = x[: self.d]
-        moves = [sign * STEP * np.eye(self.d)[j] for j in range(self.d) for sign in (1.0, -1.0)]
-        courses = self.courses([z, *(z + move for move in moves)])
+        courses = self.courses([z, *(z + sign * move for move in STEP * np.eye(self.d) for sign in (1.0, -1.0))])
         table = np.zeros((self.measurements, self.size))
         row = 0
         for k, bench in enumerate(self.benches):
@@ -150,12 +144,12 @@ def _same_burn(bench: Bench, other: Bench) -> bool:
 
 def _on_common_grids(benches: Sequence[Bench]) -> list[Bench]:
     """Let repeats of a burn ask the model for the water at the same times, so that it burns once for all of them."""
-    longest = [max((other.grid for other in benches if other.setup == one.setup), key=_end) for one in benches]
+
+    def end(grid: Vector) -> float:
+        return float(grid[-1]) if len(grid) else 0.0
+
+    longest = [max((other.grid for other in benches if other.setup == one.setup), key=end) for one in benches]
     return [one._replace(grid=grid) if len(one.grid) else one for one, grid in zip(benches, longest, strict=True)]
-
-
-def _end(grid: Vector) -> float:
-    return float(grid[-1]) if len(grid) else 0.0
 
 
 def _made(setup: Setup, values: Mapping[str, float]) -> Setup | None:

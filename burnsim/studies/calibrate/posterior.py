@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, fields, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from burnsim.errors import InputError, nearest
+from burnsim.errors import InputError, unknown
 from burnsim.model.description.factors import BANDS, Factors
 from burnsim.model.description.fields import spec_of
 from burnsim.model.description.files import Design, as_setup
@@ -105,17 +105,7 @@ class Posterior:
         return not self.draws and bool((matrix == np.diag(np.diag(matrix))).all())
 
     def draw(self, points: NDArray[np.float64]) -> NDArray[np.float64]:
-        """Factors from points of the unit cube.
-
-        Parameters
-        ----------
-        points : shape (n, d), each above 0 and below 1
-
-        Returns
-        -------
-        ndarray
-            Shape (n, d), held within what `Factors` allows.
-        """
+        """Factors, held within what `Factors` allows, from points of the unit cube; both of shape (n, d)."""
         from scipy.special import ndtri
 
         kept = [self.names.index(name) for name in self.drawn] if self.draws else []
@@ -149,12 +139,7 @@ class Posterior:
         )
 
     def with_draws(self, logs: NDArray[np.float64]) -> "Posterior":
-        """The same with draws of all its names.
-
-        Parameters
-        ----------
-        logs : logarithms, shape (n, d); kept to a millionth, as a file keeps them
-        """
+        """The same with draws of all its names: logarithms, shape (n, d), kept to a millionth, as a file keeps them."""
         rows = tuple(tuple(round(value, 6) for value in row) for row in logs.tolist())
         return replace(self, drawn=self.names, draws=rows)
 
@@ -202,8 +187,10 @@ def make_prior(
     return posterior_of((*chosen, *sizes), middle + [0.0] * len(sizes), np.diag(np.square(spread)), sizes)
 
 
-def joined(first: Posterior, other: Posterior) -> Posterior:
+def joined(first: Posterior | None, other: Posterior) -> Posterior:
     """A posterior that takes the factors and sizes that `first` lacks from another, as independent of its own."""
+    if first is None:
+        return other
     more = [k for k, name in enumerate(other.names) if name not in first.names]
     d, m = len(first.names), len(more)
     matrix = np.zeros((d + m, d + m))
@@ -239,9 +226,7 @@ def check_factor(name: object, *, sizes: bool = False) -> None:
     if sizes and isinstance(name, str) and "." in name:
         check_path(name)
     elif name not in BANDS:
-        guess = nearest(str(name), BANDS)
-        hint = f"did you mean {guess!r}?" if guess else "choose one of them"
-        raise InputError("factors", name, "is not an uncertain factor; allowed: " + ", ".join(BANDS), hint)
+        raise unknown("factors", name, BANDS, "is not an uncertain factor")
 
 
 def root(matrix: NDArray[np.float64]) -> NDArray[np.float64]:

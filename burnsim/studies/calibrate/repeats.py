@@ -39,11 +39,8 @@ class Repeat(NamedTuple):
     def timed(self, name: str, mean: Vector, errors: Conditions | None = None) -> Vector:
         """A milestone as a bench would time it [s]; NaN stays NaN.
 
-        Parameters
-        ----------
-        name : of `MILESTONES`
-        mean : when it comes on average [s], shape (n,)
-        errors : of the one who times; default none: those that a log has unless it says
+        The mean is when it comes on average [s], shape (n,); the errors of the one who times are by default those that
+        a log has unless it says.
         """
         time = mean * self.slow
         error = np.hypot(getattr(errors or Conditions(), f"u_{name}"), SCATTER[name] * time)
@@ -52,15 +49,7 @@ class Repeat(NamedTuple):
 
 
 def repeats_of(n: int, pace: float = PACE, seed: int = 0, errors: Conditions | None = None) -> Repeat:
-    """Draw what sets n burns apart from their means.
-
-    Parameters
-    ----------
-    n : how many
-    pace : relative standard deviation of their pace
-    seed : of the draws
-    errors : of the one who times; default none: those that a log has unless it says
-    """
+    """Draw what sets n burns apart from their means; arguments as of `Repeat.timed`, `PACE` and NumPy's generator."""
     random = np.random.default_rng(seed)
     normal = random.standard_normal((2 + len(MILESTONES), n))
     marks = dict(zip(MILESTONES, normal[2:], strict=True))

@@ -1,12 +1,13 @@
 """What a calibration tells of its data: residuals, and factors that act alike on all that was measured."""
 
 from collections.abc import Sequence
+from itertools import combinations
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
-from burnsim.studies.calibrate.data import Bench
+from burnsim.studies.calibrate.data import Bench, labels
 
 Vector = NDArray[np.float64]
 
@@ -37,40 +38,22 @@ class Alike(NamedTuple):
 def alike(names: Sequence[str], slopes: NDArray[np.float64]) -> tuple[Alike, ...]:
     """Pairs of factors whose effects on the data have nearly the same shape.
 
-    Parameters
-    ----------
-    names : of the factors, shape (d,)
-    slopes : of the data by each factor in its prior standard deviations, noise whitened, shape (n, d)
+    The slopes are of the data by each factor in its prior standard deviations, noise whitened, shape (n, d).
     """
     size = np.sqrt((slopes * slopes).sum(axis=0))
-    found = []
-    for j in range(len(names)):
-        for k in range(j + 1, len(names)):
-            if min(size[j], size[k]) < FELT:
-                continue
-            cosine = float(slopes[:, j] @ slopes[:, k] / (size[j] * size[k]))
-            if abs(cosine) > ALIKE:
-                found.append(Alike(names[j], names[k], cosine))
-    return tuple(sorted(found, key=lambda one: -abs(one.cosine)))
+    felt = [k for k in range(len(names)) if size[k] >= FELT]
+    pairs = (Alike(names[j], names[k], float(slopes[:, j] @ slopes[:, k] / (size[j] * size[k])))
+             for j, k in combinations(felt, 2))  # fmt: skip
+    return tuple(sorted((one for one in pairs if abs(one.cosine) > ALIKE), key=lambda one: -abs(one.cosine)))
 
 
-def residual_table(
-    benches: Sequence[Bench], before: Vector, after: Vector, what: Sequence[Sequence[tuple[str, float]]]
-) -> tuple[Residual, ...]:
-    """Each measurement with its residual before and after.
-
-    Parameters
-    ----------
-    benches : of the calibration
-    before, after : residuals of all of them, in standard deviations
-    what : what each residual is of, and its time, a list a bench
-    """
+def residual_table(benches: Sequence[Bench], before: Vector, after: Vector) -> tuple[Residual, ...]:
+    """Each measurement of some benches with its residual before and after, in standard deviations."""
+    found = iter(zip(before.tolist(), after.tolist(), strict=True))
     rows = []
-    k = 0
-    for bench, names in zip(benches, what, strict=True):
+    for bench in benches:
         errors = dict(zip(bench.marks, bench.mark_errors.tolist(), strict=True))
-        for name, time in names:
+        for name, time in labels(bench):
             unit, size = ("K", bench.reading_error) if name == "water" else ("s", errors.get(name, 0.0))
-            rows.append(Residual(bench.name, name, time, float(before[k]), float(after[k]), unit, size))
-            k += 1
+            rows.append(Residual(bench.name, name, time, *next(found), unit, size))
     return tuple(rows)

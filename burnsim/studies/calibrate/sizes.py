@@ -4,10 +4,10 @@ import math
 from collections.abc import Mapping
 from functools import cache
 
-from burnsim.errors import InputError
+from burnsim.errors import InputError, is_number
 from burnsim.model.description.factors import BANDS
 from burnsim.model.description.setup import Setup
-from burnsim.model.description.vary import vary
+from burnsim.model.description.vary import value_at, vary
 from burnsim.studies.sweep.plan import is_numeric, spec_at
 from burnsim.substances.blend import Blend, mixed
 from burnsim.substances.catalogue import SUBSTANCES
@@ -35,18 +35,15 @@ wrong drill and an open bottle do; judgement, without a source."""
 
 
 def check_tolerances(setup: Setup, tolerances: Mapping[str, float]) -> dict[str, float]:
-    """Refuse tolerances of anything but a size or the strength of the spirit, or that make no sense.
+    """Refuse tolerances of anything but a size of a setup or the strength of its spirit, or that make no sense.
 
-    Parameters
-    ----------
-    setup : that has the sizes
-    tolerances : half width of the central 90 % as a share of the size, by dotted path
+    A tolerance is half the width of the central 90 % as a share of the size, by dotted path.
     """
     for path, width in tolerances.items():
         if path.startswith("factors."):
             raise InputError(path, width, "is a tolerance of a factor", "factors have their bands: leave it out")
         check_path(path, width)
-        if isinstance(width, bool) or not isinstance(width, int | float) or not 0.0 < width < 1.0:
+        if not is_number(width) or not 0.0 < width < 1.0:
             raise InputError(path, width, "is not a share above 0 and below 1", "give 0.03 for 3 % to either side")
         if path != STRENGTH:
             drawn_size(setup, path)
@@ -71,30 +68,22 @@ def spread_of(tolerance: float) -> float:
 
 def drawn_size(setup: Setup, path: str) -> float:
     """A size of a design as drawn [SI]."""
-    part: object = setup
-    for name in path.split("."):
-        part = getattr(part, name, None)
-    if isinstance(part, bool) or not isinstance(part, int | float) or part <= 0.0:
-        raise InputError(path, part, "has no size in this design", "leave its tolerance out")
-    return float(part)
+    value = value_at(setup, path)
+    if not is_number(value) or value <= 0.0:
+        raise InputError(path, value, "has no size in this design", "leave its tolerance out")
+    return float(value)
 
 
 def has_size(setup: Setup, path: str) -> bool:
     """Whether a design has a size at a path."""
-    try:
-        return path == STRENGTH or drawn_size(setup, path) > 0.0
-    except InputError:
-        return False
+    value = None if path == STRENGTH else value_at(setup, path)
+    return path == STRENGTH or (is_number(value) and value > 0.0)
 
 
 def built(setup: Setup, values: Mapping[str, float]) -> Setup:
-    """A design as built: some factors set, some sizes as built over as drawn.
+    """A design as built: some factors set, by name, and some sizes as built over as drawn, by dotted path.
 
-    Parameters
-    ----------
-    setup : as drawn
-    values : of factors by name, and of sizes by dotted path as built over as drawn; a size that this design does not
-        have is passed over, one that its field refuses is held at the nearest it allows
+    A size that this design does not have is passed over, one that its field refuses is held at the nearest it allows.
     """
     changes: dict[str, object] = {}
     for name, value in values.items():
@@ -122,12 +111,7 @@ def _allowed(path: str) -> tuple[float, float]:
 
 @cache
 def of_strength(fuel: Blend, ratio: float) -> Blend:
-    """A spirit with another share of alcohol.
-
-    Parameters
-    ----------
-    fuel : on paper
-    ratio : alcohol by mass in the bottle over that on paper; held where hardly any water is left
+    """A spirit with another share of alcohol: by mass in the bottle over that on paper, as far as any water is left.
 
     >>> from burnsim.substances.blend import blend
     >>> weak = of_strength(blend("methanol"), 0.9)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from burnsim.errors import InputError
+from burnsim.errors import InputError, check_whole
 from burnsim.model.description.setup import Setup
 from burnsim.studies.bench.log import BenchLog
 from burnsim.studies.burn_many import Engine, burner_pool
@@ -78,13 +78,12 @@ def sample_factors(
         import emcee
     except ImportError:
         raise InputError("emcee", None, "is not installed", "pip install emcee") from None
-    if isinstance(steps, bool) or not isinstance(steps, int) or steps < 20:
-        raise InputError("steps", steps, "is not a whole number from 20", "leave it out for 400")
+    check_whole("steps", steps, 20)
     benches = [bench_of(log, design, pace) for log, design in paired(setups, logs)]
     known = before or make_prior(benches[0].setup.factors, factors)
     walkers = 4 * len(known.names)
-    with burner_pool(0 if engine else walkers * steps * len(benches), workers) as pooled:
-        fit = Fit(benches, known, engine or pooled)
+    with burner_pool(walkers * steps * len(benches), workers, engine=engine) as burner:
+        fit = Fit(benches, known, burner)
         random = np.random.default_rng(seed)
         start = 0.3 * random.standard_normal((walkers, fit.d))
         sampler = emcee.EnsembleSampler(walkers, fit.d, lambda z: log_posterior(fit, z), vectorize=True)
@@ -96,16 +95,10 @@ def sample_factors(
     spread = np.atleast_2d(np.cov(logs_of.T))
     apart = np.array(sampler.get_autocorr_time(discard=steps // 2, quiet=True, tol=0), dtype=np.float64)
     apart = np.where(apart * 25.0 > steps // 2, np.nan, apart)
-    return Sample(
-        known.names,
-        draws,
-        posterior_of(
-            known.names, logs_of.mean(axis=0).tolist(), 0.5 * (spread + spread.T), known.tolerances, pace
-        ).with_draws(logs_of[:: max(len(logs_of) // DRAWS, 1)]),
-        float(np.mean(sampler.acceptance_fraction)),
-        apart,
-        fit.burns,
-    )
+    mean = logs_of.mean(axis=0).tolist()
+    found = posterior_of(known.names, mean, 0.5 * (spread + spread.T), known.tolerances, pace)
+    found = found.with_draws(logs_of[:: max(len(logs_of) // DRAWS, 1)])
+    return Sample(known.names, draws, found, float(np.mean(sampler.acceptance_fraction)), apart, fit.burns)
 
 
 def log_posterior(fit: Fit, places: NDArray[np.float64]) -> Vector:

@@ -17,8 +17,7 @@ from math import factorial
 from burnsim.model.description.setup import Setup
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.compare.changed import Group, with_changes
-from burnsim.studies.compare.paired import codes_of
-from burnsim.studies.predict.prediction import figure_of
+from burnsim.studies.predict.prediction import codes_of, figure_of
 
 MOST_SHARED = 6
 """Groups of changes of which all choices are burnt, 64 of them; of more, each is burnt alone."""
@@ -92,26 +91,12 @@ def choices(count: int) -> list[Choice]:
 
 
 def chosen(first: Setup, changes: Mapping[str, object], groups: Sequence[Group]) -> list[Setup]:
-    """The designs that are burnt, in the order of `choices`.
-
-    Parameters
-    ----------
-    first : what is changed
-    changes : dotted path to new value
-    groups : of their paths
-    """
+    """The designs that are burnt, in the order of `choices`."""
     return [with_changes(first, changes, [groups[k] for k in sorted(one)]) for one in choices(len(groups))]
 
 
 def causes(figure: str, groups: Sequence[Group], burns: Sequence[Outcome | Failure]) -> Causes:
-    """Share the difference of a figure out among the changes.
-
-    Parameters
-    ----------
-    figure : its name
-    groups : of changes
-    burns : of the designs of `chosen`
-    """
+    """Share the difference of a figure out among the groups of changes, from the burns of the designs of `chosen`."""
     found = {one: figure_of(burn, figure) for one, burn in zip(choices(len(groups)), burns, strict=True)}
     every = range(len(groups))
     none, full = found[frozenset()], found[frozenset(every)]
@@ -124,17 +109,9 @@ def causes(figure: str, groups: Sequence[Group], burns: Sequence[Outcome | Failu
 
 
 def shapley(values: Mapping[Choice, float], count: int) -> list[float]:
-    """Shapley's value of each player of a game: its mean contribution over all orders in which they join.
+    """Shapley's value of each of so many players of a game: its mean contribution over all orders in which they join.
 
-    Parameters
-    ----------
-    values : of each choice of players
-    count : of players
-
-    Returns
-    -------
-    list of float
-        That sum to the value of all less that of none; NaN where a choice has no value or is missing.
+    They sum to the value of all less that of none; NaN where a choice has no value or is missing.
 
     >>> glove = {frozenset(c): float({0, 1} <= set(c) or {0, 2} <= set(c)) for c in choices(3)}
     >>> [round(6 * value) for value in shapley(glove, 3)]  # one left glove, two right ones: 4/6, 1/6, 1/6
@@ -142,29 +119,19 @@ def shapley(values: Mapping[Choice, float], count: int) -> list[float]:
     """
     if count > MOST_SHARED:
         return [math.nan] * count
-    found = []
-    for k in range(count):
-        others = [j for j in range(count) if j != k]
-        terms = [
-            factorial(size)
-            * factorial(count - size - 1)
-            / factorial(count)
-            * (values[frozenset((*some, k))] - values[frozenset(some)])
+    share = [factorial(size) * factorial(count - size - 1) / factorial(count) for size in range(count)]
+    return [
+        sum(
+            share[size] * (values[frozenset((*some, k))] - values[frozenset(some)])
             for size in range(count)
-            for some in combinations(others, size)
-        ]
-        found.append(sum(terms))
-    return found
+            for some in combinations([j for j in range(count) if j != k], size)
+        )
+        for k in range(count)
+    ]
 
 
 def flips(groups: Sequence[Group], burns: Sequence[Outcome | Failure]) -> tuple[Flip, ...]:
-    """Verdicts in which the two designs differ, with the fewest changes that do it.
-
-    Parameters
-    ----------
-    groups : of changes
-    burns : of the designs of `chosen`
-    """
+    """Verdicts in which the two designs differ, with the fewest changes that do it, from the burns of `chosen`."""
     found = {one: codes_of(burn) for one, burn in zip(choices(len(groups)), burns, strict=True)}
     before, after = found[frozenset()], found[frozenset(range(len(groups)))]
     flipped = []

@@ -16,21 +16,11 @@ Group = tuple[str, ...]
 
 
 def changed(first: Setup, other: Setup) -> dict[str, tuple[Any, Any]]:
-    """The fields in which two setups differ, by dotted path, with the values of both; their names do not count.
+    """The fields in which two setups differ, by dotted path, with the values of both [SI]; names do not count.
 
     A part that only one of them has counts as one field.
-
-    Parameters
-    ----------
-    first, other : setups
-
-    Returns
-    -------
-    dict
-        Of pairs [SI], in the order of the fields.
     """
-    found = {path: pair for path, *pair in _walk(first, other, "") if path != "name"}
-    return {path: (pair[0], pair[1]) for path, pair in found.items()}
+    return {path: (one, two) for path, one, two in _walk(first, other, "") if path != "name"}
 
 
 def _walk(first: Any, other: Any, prefix: str) -> Iterator[tuple[str, Any, Any]]:
@@ -49,17 +39,8 @@ def _walk(first: Any, other: Any, prefix: str) -> Iterator[tuple[str, Any, Any]]
 def groups(first: Setup, changes: Mapping[str, object]) -> tuple[Group, ...]:
     """Part changes into the smallest groups of which any choice can be built.
 
-    A lower cup whose jets move down with it can only be changed together with its jets.
-
-    Parameters
-    ----------
-    first : what is changed
-    changes : dotted path to new value; all together can be built
-
-    Returns
-    -------
-    tuple of groups
-        That hold each path once, in its order.
+    All changes together can be built. The groups hold each path once, in its order: a lower cup whose jets move down
+    with it can only be changed together with its jets.
     """
     found: list[Group] = [(path,) for path in changes]
     while (bad := _unbuildable(first, changes, found)) is not None:

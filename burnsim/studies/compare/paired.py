@@ -7,13 +7,13 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from burnsim.errors import InputError
+from burnsim.errors import check_whole
 from burnsim.model.description.setup import Setup
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.burn_many import Engine
 from burnsim.studies.calibrate.posterior import Posterior, joined, make_prior
 from burnsim.studies.predict.estimates import Quantile, quantile
-from burnsim.studies.predict.prediction import FIGURES, figure_of, varied
+from burnsim.studies.predict.prediction import FIGURES, codes_of, figure_of, varied
 from burnsim.studies.sweep.points import unit_points
 
 LEVELS = (0.05, 0.5, 0.95)
@@ -97,29 +97,13 @@ class PairedDifference:
 
 
 def check_draws(n: object, least: int = 8) -> None:
-    """Refuse a number of draws that makes no sense.
-
-    Raises
-    ------
-    InputError
-    """
-    if isinstance(n, bool) or not isinstance(n, int) or not least <= n <= 4096:
-        raise InputError("n", n, f"is not a number of draws; allowed {least} to 4096", "give n=64, say")
+    """Refuse a number of draws that makes no sense."""
+    check_whole("n", n, least, 4096, "give n=64, say", "is not a number of draws")
 
 
 def drawn(setups: Sequence[Setup], n: int, seed: int, posterior: Posterior | None) -> list[list[Setup]]:
-    """Each setup with the same draws of its uncertain factors: draw k of all has the same quantiles.
-
-    Parameters
-    ----------
-    setups : of which each has its own middle
-    n : draws
-    seed : of the sample
-    posterior : what calibration left of the factors; default none: their bands alone
-    """
-    known = [
-        make_prior(one.factors) if posterior is None else joined(posterior, make_prior(one.factors)) for one in setups
-    ]
+    """Each setup, about its own middle, with the same draws of its uncertain factors: draw k has the same quantiles."""
+    known = [joined(posterior, make_prior(one.factors)) for one in setups]
     points = unit_points("sobol", len(known[0].names), n, seed)
     return [
         [varied(one, [f"factors.{name}" for name in what.names], row) for row in what.draw(points).tolist()]
@@ -128,13 +112,7 @@ def drawn(setups: Sequence[Setup], n: int, seed: int, posterior: Posterior | Non
 
 
 def burn_drawn(setups: Sequence[Setup], n: int, seed: int, posterior: Posterior | None, engine: Engine) -> Draws:
-    """Burn each setup with the same draws.
-
-    Parameters
-    ----------
-    setups, n, seed, posterior : as for `drawn`
-    engine : what burns
-    """
+    """Burn each setup with the same draws, those of `drawn`."""
     rows = drawn(setups, n, seed, posterior)
     return gathered(engine([one for row in rows for one in row], ()), len(setups))
 
@@ -150,20 +128,8 @@ def gathered(burns: Sequence[Outcome | Failure], designs: int) -> Draws:
     )
 
 
-def codes_of(found: Outcome | Failure) -> frozenset[str]:
-    """Codes of a burn's verdicts; none of one that could not be solved."""
-    return frozenset() if isinstance(found, Failure) else frozenset(verdict.code for verdict in found.verdicts)
-
-
 def difference(draws: Draws, name: str, first: int, second: int) -> PairedDifference:
-    """What a figure of the second design has above that of the first, draw by draw.
-
-    Parameters
-    ----------
-    draws : of both
-    name : of the figure
-    first, second : places of the designs
-    """
+    """What a figure of the second design has above that of the first, draw by draw."""
     solved = draws.solved[first] & draws.solved[second]
     one, two = (draws.figures[name][k][solved] for k in (first, second))
     has = np.isfinite(one), np.isfinite(two)

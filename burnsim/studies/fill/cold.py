@@ -46,24 +46,12 @@ def cold_capillarity(setup: Setup) -> Capillarity:
 
 
 def cold_fill(setup: Setup, tilt: float, below: float = 0.0, dry: bool = False) -> ColdFill:
-    """The load at rest whose surface just reaches the lowest jet edge or the lip of the well, on the low side.
+    """The load at rest whose surface just reaches the lowest jet edge or the lip of the well, on a tilt's low side.
 
-    Parameters
-    ----------
-    setup : burner, fuel and its temperature; the load in it does not count
-    tilt : of the stand [rad]
-    below : head to keep below every edge [m]
-    dry : count the head that jets with dry outer faces hold back
-
-    Returns
-    -------
-    ColdFill
-
-    Notes
-    -----
-    One plane lies in gallery and well, but for the capillary lift of the gallery. With dry jets the liquid in a closed
-    gallery stops at their upper edge, where they shut the air in above it, and only the well rises on; so the
-    well's lip may bind.
+    The load of the setup does not count. A head is kept `below` every edge [m]; `dry` counts the head that jets with
+    dry outer faces hold back. One plane lies in gallery and well, but for the capillary lift of the gallery. With dry
+    jets the liquid in a closed gallery stops at their upper edge, where they shut the air in above it, and only the
+    well rises on; so the well's lip may bind.
     """
     burner = setup.burner
     slope = math.tan(tilt)

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from burnsim.closures.capillarity import splash_margin
-from burnsim.errors import InputError
+from burnsim.errors import InputError, check_whole, is_number
 from burnsim.model.description import geometry
 from burnsim.model.description.conditions import STEEPEST
 from burnsim.model.description.files import Design, as_setup
@@ -67,10 +67,9 @@ def find_fill_limit(
     setup = as_setup(setup)
     if tilt is None:
         tilt = setup.site.tilt
-    if isinstance(tilt, bool) or not isinstance(tilt, int | float) or not 0.0 <= tilt <= STEEPEST:
+    if not is_number(tilt) or not 0.0 <= tilt <= STEEPEST:
         raise InputError("tilt", tilt, "is out of range; allowed 0 to 0.5236 rad (30 deg)", "give an angle in radians")
-    if isinstance(scan, bool) or not isinstance(scan, int) or scan < 3:
-        raise InputError("scan", scan, "is too few; allowed 3 or more", f"leave it out for {SCAN}")
+    check_whole("scan", scan, 3)
     setup = replace(setup, site=replace(setup.site, tilt=float(tilt)))
     shut = closed(setup)
     vented = burning_limit(setup, margin=margin, scan=scan, engine=engine)
@@ -85,17 +84,10 @@ def find_fill_limit(
             sealed = Limit(None, None, None, DARK)
         elif hidden:
             warm = burning_limit(poor_contact(shut), margin=margin, scan=scan, engine=engine)
-    return FillLimits(
-        setup,
-        margin,
-        _at_rest(setup, 0.0, margin, dry=False),
-        _at_rest(setup, 0.0, margin, dry=True),
-        _at_rest(setup, tilt, margin, dry=False),
-        _at_rest(setup, tilt, margin, dry=True),
-        vented,
-        sealed,
-        warm,
+    level, dry_level, tilted, dry_tilted = (
+        _at_rest(setup, slope, margin, dry=dry) for slope in (0.0, tilt) for dry in (False, True)
     )
+    return FillLimits(setup, margin, level, dry_level, tilted, dry_tilted, vented, sealed, warm)
 
 
 def _at_rest(setup: Setup, tilt: float, margin: Margin, *, dry: bool) -> Limit:
@@ -130,15 +122,9 @@ def burning_head(setup: Setup, margin: Margin) -> float:
 def burning_limit(
     setup: Setup, *, margin: Margin = USUAL, scan: int = SCAN, tolerance: float = FINEST, engine: Engine = "auto"
 ) -> Limit:
-    """The largest safe load over whole burns of a design as it stands; see `find_fill_limit`.
+    """The largest safe load over whole burns of a design as it stands, its own load apart; see `find_fill_limit`.
 
-    Parameters
-    ----------
-    setup : the design; the load in it does not count
-    margin : to keep below what spills
-    scan : loads burnt first
-    tolerance : to which the load that spills is bracketed [m3]
-    engine : as of `burnsim.burn_many`
+    The load that spills is bracketed to a tolerance [m3].
     """
     return burning_limits([(setup, {})], margin=margin, scan=scan, tolerance=tolerance, engine=engine)[0]
 
@@ -151,24 +137,12 @@ def burning_limits(
     tolerance: float = FINEST,
     engine: Engine = "auto",
 ) -> list[Limit]:
-    """The same of many designs at once, each with its burns that are known, by load [m3]; new burns are added there.
-
-    Parameters
-    ----------
-    asked : designs and their known burns
-    margin, scan, tolerance, engine : as of `burning_limit`
-    """
+    """The same of many designs at once, each with its burns that are known, by load [m3]; new burns are added there."""
     return [limit for limit, _ in _search(asked, margin, scan, tolerance, engine)]
 
 
 def scanned(setup: Setup, scan: int = SCAN) -> list[float]:
-    """The loads that are burnt before a crossing is bracketed [m3]; none where any load reaches the edge at rest.
-
-    Parameters
-    ----------
-    setup : the design; the load in it does not count
-    scan : number of loads
-    """
+    """The loads that are burnt before a crossing is bracketed [m3]; none where any load reaches the edge at rest."""
     ends = _range(setup)
     return even(*ends, scan) if ends else []
 
@@ -277,7 +251,6 @@ def _first_unsafe(found: Threshold) -> tuple[float | None, float | None, bool]:
     holds = None
     for load, dry in found.tried:
         if not dry:
-            again = any(later for value, later in found.tried if value > load)
-            return holds, load, not again
+            return holds, load, not any(later for value, later in found.tried if value > load)
         holds = load
     return holds, None, True

@@ -113,17 +113,7 @@ def map_spills(
 
 
 def mapped(setup: Setup) -> Setup:
-    """The same with its pot flat on the rim, as it is mapped.
-
-    Parameters
-    ----------
-    setup : the design
-
-    Raises
-    ------
-    InputError
-        If its well cannot be closed.
-    """
+    """The same with its pot flat on the rim, as it is mapped; an `InputError` if its well cannot be closed."""
     shut = closed(setup)
     if isinstance(shut, str) or not setup.burner.has_well:
         why = shut if isinstance(shut, str) else "a sealed chamber has no relief"

@@ -30,11 +30,8 @@ class Turn(NamedTuple):
 def proof(burns: Mapping[float, Seen], holds: float | None, head: float) -> Proof:
     """Find the largest load that stayed lit, and what became of those above it.
 
-    Parameters
-    ----------
-    burns : what was seen, by load [m3]
-    holds : largest load below the limit; None if even the least one spills
-    head : of the margin [m]
+    The burns are by load [m3], `holds` is the largest one below the limit, None if even the least one spills, and the
+    head is that of the margin [m].
     """
     below = sorted(load for load in burns if holds is not None and load <= holds)
     lit = [load for load in below if burns[load].stayed_lit]
@@ -45,11 +42,9 @@ def proof(burns: Mapping[float, Seen], holds: float | None, head: float) -> Proo
 
 
 def turn(burns: Mapping[float, Seen]) -> Turn | None:
-    """The worst case of a larger load that stays farther below the jets than a smaller one; None if none does.
+    """The worst case, by load [m3], of a larger one that stays farther below the jets than a smaller; None if none is.
 
-    Parameters
-    ----------
-    burns : what was seen, by load [m3]; those that spilled or were not solved are left out
+    Burns that spilled or were not solved are left out.
     """
     worst: Turn | None = None
     smaller, near = 0.0, inf

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 
 from burnsim.answers import Drawn, Tabled, Told
-from burnsim.errors import InputError
+from burnsim.errors import InputError, is_number
 from burnsim.model.description.setup import Setup
 from burnsim.solve.results.spill import Levels
 from burnsim.studies.fill.cold import ColdFill, gallery_holds
@@ -25,7 +25,7 @@ class Margin:
 
     def __post_init__(self) -> None:
         for name, value, most in (("head", self.head, 0.1), ("share", self.share, 0.9)):
-            if isinstance(value, bool) or not isinstance(value, int | float) or not 0.0 <= value <= most:
+            if not is_number(value) or not 0.0 <= value <= most:
                 raise InputError(
                     f"margin.{name}", value, f"is out of range; allowed 0 to {most:g}", "use Margin() for the usual one"
                 )

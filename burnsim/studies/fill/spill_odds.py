@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from burnsim.answers import Drawn, Told
-from burnsim.errors import InputError
+from burnsim.errors import InputError, check_whole
 from burnsim.model.description import geometry
 from burnsim.model.description.conditions import STEEPEST
 from burnsim.model.description.factors import BANDS, Factors
@@ -99,13 +99,7 @@ def estimate_spill_odds(setup: Design, samples: int = 400, *, seed: int = 0, han
     setup = as_setup(setup)
     import numpy as np
 
-    if isinstance(samples, bool) or not isinstance(samples, int) or not LEAST_BURNS <= samples <= MOST_BURNS:
-        raise InputError(
-            "samples",
-            samples,
-            f"is not a number of burns; allowed {LEAST_BURNS} to {MOST_BURNS}",
-            "leave it out for 400",
-        )
+    check_whole("samples", samples, LEAST_BURNS, MOST_BURNS, problem="is not a number of burns")
     source = np.random.default_rng(seed)
     expect(samples)
     seen = look([sampled(setup, source, hand) for _ in range(samples)])
@@ -136,13 +130,9 @@ def wilson(hits: int, trials: int) -> tuple[float, float]:
 
 
 def sampled(setup: Setup, source: "np.random.Generator", hand: Hand = STEADY) -> Setup:
-    """One of the burners that a drawing turns into, as it is filled and stood.
+    """One of the burners that a drawing turns into, as it is filled and stood by a hand.
 
-    Parameters
-    ----------
-    setup : the design
-    source : of random numbers; the same number of them is drawn whatever the design
-    hand : how exactly
+    The same number of random numbers is drawn whatever the design.
     """
     factors = {}
     for name, band in BANDS.items():

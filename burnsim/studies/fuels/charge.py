@@ -11,9 +11,8 @@ from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve.many import Failure
 from burnsim.solve.results.outcome import Outcome
-from burnsim.studies.batches import burn_planned, planned
-from burnsim.studies.counting import expect
-from burnsim.studies.threshold import Threshold, thresholds
+from burnsim.studies.batches import sought
+from burnsim.studies.threshold import Threshold
 
 EXACT = 0.1e-6
 """Width at which the search for a charge stops [m3]."""
@@ -72,19 +71,7 @@ def find_least_charge(setup: Design, *, most: float | None = None, tolerance: fl
 def least_charges(
     setups: Sequence[Setup], *, most: float | None = None, points: int = 9, tolerance: float = EXACT
 ) -> list[LeastCharge]:
-    """`find_least_charge` for many setups, in batches.
-
-    Parameters
-    ----------
-    setups : each with a pot
-    most : the largest charge to try [m3]
-    points : even steps that are tried first
-    tolerance : width at which to stop [m3]
-
-    Returns
-    -------
-    list of LeastCharge
-    """
+    """`find_least_charge` for many setups, in batches; so many even steps of charge are tried first."""
     ends = []
     for setup in setups:
         if setup.pot is None:
@@ -96,18 +83,14 @@ def least_charges(
                 "most", high, f"is out of range; allowed 1e-06 to {full:.3g} m3", "leave it out to fill up to the jets"
             )
         ends.append((SMALLEST, high))
-    seen: list[dict[float, Outcome | Failure]] = [{} for _ in setups]
-    plan = planned(setups, ends, points, tolerance)
-    expect(sum(plan.values()))
-
-    def boils(batch: Sequence[tuple[int, float]]) -> list[bool]:
-        burns = burn_planned([vary(setups[k], {"charge.volume": volume}) for k, volume in batch], plan)
-        for (k, volume), burn in zip(batch, burns, strict=True):
-            seen[k][volume] = burn
-        return [_boil(burn) is not None for burn in burns]
-
-    found = thresholds(boils, ends, points=points, tolerance=tolerance)
-    return [_least(one, high, burns) for one, (_, high), burns in zip(found, ends, seen, strict=True)]
+    found, seen = sought(
+        ends, range(len(ends)), lambda k, volume: vary(setups[k], {"charge.volume": volume}),
+        lambda _, burn: _boil(burn) is not None, points=points, tolerance=tolerance,
+    )  # fmt: skip
+    return [
+        _least(one, high, {volume: seen[k, volume] for volume, _ in one.tried})
+        for k, (one, (_, high)) in enumerate(zip(found, ends, strict=True))
+    ]
 
 
 def _boil(burn: Outcome | Failure) -> float | None:

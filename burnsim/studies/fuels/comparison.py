@@ -1,12 +1,11 @@
 """Spirits and blends compared on paper, in the same burner under the same pot."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from math import isfinite
-from typing import Literal
+from dataclasses import dataclass, field
+from typing import Literal, get_args
 
 from burnsim.answers import Drawn, Tabled, Told
-from burnsim.errors import InputError, SolverError, nearest
+from burnsim.errors import InputError, SolverError, check_whole, is_number, unknown
 from burnsim.model.balances.state import State, Tallies
 from burnsim.model.description import geometry
 from burnsim.model.description.files import Design, as_setup
@@ -63,23 +62,23 @@ class FuelRow:
     charge: float
     primer: float
     least: LeastCharge
-    bloom: float | None
-    boil: float | None
-    burnout: float | None
-    used: float | None
-    power: float | None
-    efficiency: float | None
-    residue: float | None
-    residue_water: float | None
-    flame: float | None
-    flame_beyond: float | None
-    carbon_dioxide: float | None
-    carried: float | None
-    carried_volume: float | None
-    cost: float | None
-    verdicts: tuple[str, ...]
-    reasons: Mapping[str, str]
-    burn: Burn | None
+    bloom: float | None = None
+    boil: float | None = None
+    burnout: float | None = None
+    used: float | None = None
+    power: float | None = None
+    efficiency: float | None = None
+    residue: float | None = None
+    residue_water: float | None = None
+    flame: float | None = None
+    flame_beyond: float | None = None
+    carbon_dioxide: float | None = None
+    carried: float | None = None
+    carried_volume: float | None = None
+    cost: float | None = None
+    verdicts: tuple[str, ...] = ("failed",)
+    reasons: Mapping[str, str] = field(default_factory=dict)
+    burn: Burn | None = None
 
     @property
     def used_volume(self) -> float | None:
@@ -136,13 +135,12 @@ def compare_fuels(
         For a fuel, price or number that makes no sense.
     """
     setup = as_setup(setup)
-    chosen = [_fuel(one) for one in (tuple(READY) if fuels is None else fuels)]
+    chosen = [one if isinstance(one, Blend) else blend(one) for one in (tuple(READY) if fuels is None else fuels)]
     if not chosen:
         raise InputError("fuels", fuels, "is empty", "name at least one, or leave it out for all ready blends")
-    if isinstance(boils, bool) or not isinstance(boils, int) or boils < 1:
-        raise InputError("boils", boils, "is not a whole number of 1 or more", "write 1 for one pot of water")
-    if charge not in ("fixed", "least"):
-        raise InputError("charge", charge, "is not a known rule", 'use "fixed" or "least"')
+    check_whole("boils", boils, 1, remedy="write 1 for one pot of water")
+    if charge not in get_args(ChargeRule):
+        raise unknown("charge", charge, get_args(ChargeRule))
     cost = _prices(prices or {}, chosen)
     setups = [vary(setup, {"charge.fuel": fuel}) for fuel in chosen]
     expect(len(setups))
@@ -167,20 +165,14 @@ def _most(setup: Setup) -> float:
     return max(0.999 * geometry.capacity_below_jets(setup.burner), setup.charge.volume)
 
 
-def _fuel(given: str | Mapping[str, float] | Blend) -> Blend:
-    return given if isinstance(given, Blend) else blend(given)
-
-
 def _prices(prices: Mapping[str, float], fuels: Sequence[Blend]) -> dict[str, float]:
     """Price of a litre by the name of the fuel."""
     names = {fuel.name.lower(): fuel.name for fuel in fuels}
     found = {}
     for name, price in prices.items():
         if name.lower() not in names:
-            guess = nearest(name, names)
-            hint = f"did you mean {guess!r}?" if guess else "name one of " + ", ".join(names)
-            raise InputError("prices", name, "is not one of the fuels compared", hint)
-        if isinstance(price, bool) or not isinstance(price, int | float) or not isfinite(price) or price < 0.0:
+            raise unknown("prices", name, names, "is not one of the fuels compared")
+        if not is_number(price) or price < 0.0:
             raise InputError(f"price of {name}", price, "is not a number of 0 or more", "give the price of a litre")
         found[names[name.lower()]] = float(price)
     return found
@@ -220,28 +212,13 @@ def _row(setup: Setup, least: LeastCharge, charge: ChargeRule, boils: int, price
         reasons["flame_beyond"] = "there is no pot"
     volume = None if carried is None else carried / spirit.density
     return FuelRow(
-        spirit,
-        setup.charge.volume,
-        setup.charge.primer,
-        least,
-        marks.bloom.time,
-        marks.boil.time,
-        marks.burnout.time,
-        used,
-        result.power_median,
-        useful,
-        residue,
-        watery,
-        flame,
-        beyond,
-        dioxide,
-        carried,
-        volume,
-        None if volume is None or price is None else volume * 1e3 * price,
-        tuple(verdict.code for verdict in result.verdicts),
-        reasons,
-        result,
-    )
+        spirit=spirit, charge=setup.charge.volume, primer=setup.charge.primer, least=least, bloom=marks.bloom.time,
+        boil=marks.boil.time, burnout=marks.burnout.time, used=used, power=result.power_median, efficiency=useful,
+        residue=residue, residue_water=watery, flame=flame, flame_beyond=beyond, carbon_dioxide=dioxide,
+        carried=carried, carried_volume=volume,
+        cost=None if volume is None or price is None else volume * 1e3 * price,
+        verdicts=tuple(verdict.code for verdict in result.verdicts), reasons=reasons, burn=result,
+    )  # fmt: skip
 
 
 _MARKS = ("bloom", "boil", "burnout")
@@ -250,18 +227,11 @@ _MARKS = ("bloom", "boil", "burnout")
 def _failed(setup: Setup, spirit: Spirit, least: LeastCharge, why: str) -> FuelRow:
     names = (*_MARKS, "used", "power", "efficiency", "residue", "residue_water", "flame", "flame_beyond")
     reasons = dict.fromkeys((*names, "carbon_dioxide", "carried", "cost"), f"the run failed: {why}")
-    nothing = (None,) * 14
-    return FuelRow(spirit, setup.charge.volume, setup.charge.primer, least, *nothing, ("failed",), reasons, None)
+    return FuelRow(spirit, setup.charge.volume, setup.charge.primer, least, reasons=reasons)
 
 
 def carbon_dioxide(tallies: Tallies, fuel: Blend) -> float:
-    """Carbon dioxide of what has burnt so far [kg]; burning is taken as complete.
-
-    Parameters
-    ----------
-    tallies : running integrals of a burn
-    fuel : what was charged
-    """
+    """Carbon dioxide of what of the fuel has burnt so far [kg]; burning is taken as complete."""
     carbon = sum(n * one.atoms[0] for n, one in zip(tallies.burnt, fuel.substances, strict=True))
     return carbon * CARBON_DIOXIDE_MASS
 

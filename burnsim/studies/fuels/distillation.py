@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.constants import ATMOSPHERE
-from burnsim.errors import InputError
+from burnsim.errors import InputError, check_whole
 from burnsim.solve.results.result import Burn
 from burnsim.substances.blend import Blend, fuel_record
 from burnsim.substances.equilibrium import bubble_temperature, vapour_composition
@@ -62,8 +62,7 @@ def boil_away(fuel: Blend, pressure: float = ATMOSPHERE, *, steps: int = 200, la
         raise InputError(
             "pressure", pressure, "is out of range; allowed 3e4 to 1.2e5 Pa", "give the site's air pressure"
         )
-    if isinstance(steps, bool) or not isinstance(steps, int) or steps < 10:
-        raise InputError("steps", steps, "is not a whole number of 10 or more", "leave it out for 200")
+    check_whole("steps", steps, 10, remedy="leave it out for 200")
     if not 0.0 < last <= 0.999:
         raise InputError("last", last, "is out of range; allowed above 0 up to 0.999", "leave it out for 0.99")
     record = fuel_record(fuel)

@@ -84,32 +84,19 @@ def describe_spirit(fuel: Blend, pressure: float = ATMOSPHERE) -> Spirit:
     free = sum(share * (c - o) for share, c, _, o in parts)
     strong = find_strength(fuel)
     return Spirit(
-        fuel,
-        dense,
-        strong.bottle,
-        1.0 - strong.mass,
-        heating,
-        heating * dense,
-        sum(a * b for a, b in zip(x, fire.air_moles, strict=True)) * AIR_MOLAR_MASS / mass,
-        carbon * CARBON_DIOXIDE_MASS / mass,
-        free * CARBON_MASS / mass,
-        carbon / sum(share * h for share, _, h, _ in parts),
-        bubble_temperature(x, pressure, record),
-        closed_cup(fuel, pressure),
-    )
+        fuel=fuel, density=dense, strength=strong.bottle, water=1.0 - strong.mass, heating_value=heating,
+        heating_value_volume=heating * dense,
+        air=sum(a * b for a, b in zip(x, fire.air_moles, strict=True)) * AIR_MOLAR_MASS / mass,
+        carbon_dioxide=carbon * CARBON_DIOXIDE_MASS / mass, free_carbon=free * CARBON_MASS / mass,
+        carbon_per_hydrogen=carbon / sum(share * h for share, _, h, _ in parts),
+        boils=bubble_temperature(x, pressure, record), flash=closed_cup(fuel, pressure),
+    )  # fmt: skip
 
 
 def closed_cup(fuel: Blend, pressure: float = ATMOSPHERE) -> float | None:
-    """Flash point of a blend in a closed cup.
+    """Flash point of a blend in a closed cup in air of 1e4 to 2e5 Pa, by the rule of `on_paper` [K].
 
-    Parameters
-    ----------
-    fuel : a blend
-    pressure : of the air [Pa], 1e4 to 2e5
-
-    Returns
-    -------
-    Temperature [K]; None if not between 220 and 400 K. See `describe_spirit` for the rule.
+    None if it is not between 220 and 400 K.
 
     >>> from burnsim.substances.blend import blend
     >>> round(closed_cup(blend("ethanol")), 2), closed_cup(blend("ethanol 95")) > 287.0

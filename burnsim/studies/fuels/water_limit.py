@@ -9,9 +9,8 @@ from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.vary import vary
 from burnsim.solve.many import Failure
 from burnsim.solve.results.outcome import Outcome
-from burnsim.studies.batches import burn_planned, planned
-from burnsim.studies.counting import expect
-from burnsim.studies.threshold import Threshold, thresholds
+from burnsim.studies.batches import sought
+from burnsim.studies.threshold import Threshold
 from burnsim.substances.blend import Blend, blend, composition, watered
 
 EXACT = 0.005
@@ -83,24 +82,19 @@ def find_water_limits(
             raise InputError("fuel", spirit.name, "is nearly all water", f"allowed up to {WETTEST:.0%} of water")
     names = ("blooms", "lasts") if setup.pot is None else ("blooms", "lasts", "boils")
     questions = [(k, name) for k in range(len(spirits)) for name in names]
-    seen: dict[tuple[int, float], Outcome | Failure] = {}
-    ranges = [(own[k], WETTEST) for k, _ in questions]
-    wet = [vary(setup, {"charge.fuel": watered(spirits[k], WETTEST)}) for k, _ in questions]
-    plan = planned(wet, ranges, points, tolerance)
-    expect(sum(plan.values()))
-
-    def works(batch: Sequence[tuple[int, float]]) -> list[bool]:
-        wanted = list(dict.fromkeys((questions[q][0], share) for q, share in batch))
-        new = [pair for pair in wanted if pair not in seen]
-        burns = burn_planned([vary(setup, {"charge.fuel": watered(spirits[k], share)}) for k, share in new], plan)
-        seen.update(zip(new, burns, strict=True))
-        return [_why_not(seen[questions[q][0], share], questions[q][1]) == "" for q, share in batch]
-
-    found = dict(zip(questions, thresholds(works, ranges, points=points, tolerance=tolerance), strict=True))
-    return tuple(_limit(k, spirit, own[k], found, seen) for k, spirit in enumerate(spirits))
+    found, seen = sought(
+        [(own[k], WETTEST) for k, _ in questions], [k for k, _ in questions],
+        lambda k, share: vary(setup, {"charge.fuel": watered(spirits[k], share)}),
+        lambda q, burn: _why_not(burn, questions[q][1]) == "", points=points, tolerance=tolerance,
+    )  # fmt: skip
+    named = [{q[1]: one for q, one in zip(questions, found, strict=True) if q[0] == k} for k in range(len(spirits))]
+    return tuple(_limit(k, spirit, own[k], named[k], seen) for k, spirit in enumerate(spirits))
 
 
-def _why_not(burn: Outcome | Failure, name: str) -> str:
+Result = Outcome | Failure
+
+
+def _why_not(burn: Result, name: str) -> str:
     """Why a burn does not do what it should; empty if it does."""
     if isinstance(burn, Failure):
         return f"the run failed: {burn.reason}"
@@ -116,23 +110,17 @@ def _why_not(burn: Outcome | Failure, name: str) -> str:
 
 
 def _limit(
-    k: int,
-    spirit: Blend,
-    own: float,
-    found: Mapping[tuple[int, str], Threshold],
-    seen: Mapping[tuple[int, float], Outcome | Failure],
+    k: int, spirit: Blend, own: float, found: Mapping[str, Threshold], burns: Mapping[tuple[int, float], Result]
 ) -> WaterLimit:
     shares: dict[str, float | None] = {"blooms": None, "lasts": None, "boils": None}
     reasons = {}
     steady = True
-    for (j, name), threshold in found.items():
-        if j != k:
-            continue
+    for name, threshold in found.items():
         first = threshold.tried[0]
         if first[1]:
             shares[name] = threshold.tried[-1][0] if threshold.no is None else threshold.yes
         beyond = threshold.no if first[1] else first[0]
         if beyond is not None:
-            reasons[name] = _why_not(seen[k, beyond], name)
+            reasons[name] = _why_not(burns[k, beyond], name)
             steady = steady and not any(answer for share, answer in threshold.tried if share > beyond)
     return WaterLimit(spirit, own, shares["blooms"], shares["lasts"], shares["boils"], reasons, steady)

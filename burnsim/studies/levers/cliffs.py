@@ -6,8 +6,8 @@ from typing import NamedTuple
 from burnsim.model.description.setup import Setup
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.burn_many import Engine
-from burnsim.studies.compare.paired import codes_of
 from burnsim.studies.levers.steps import Ladder, with_value
+from burnsim.studies.predict.prediction import codes_of
 from burnsim.studies.sweep.plan import spec_at
 from burnsim.studies.threshold import rounds, thresholds
 
@@ -78,34 +78,19 @@ def most_burns(sides: int) -> int:
 
 
 def cliffs(setup: Setup, sides: Sequence[Stretch], own: Outcome | Failure, engine: Engine) -> tuple[Cliff, ...]:
-    """Every cliff on the way, the nearest first.
+    """Every cliff on the way from a design, of which `own` comes, along the sides of its fields, the nearest first.
 
-    Parameters
-    ----------
-    setup : the design
-    sides : of the fields that are followed
-    own : what comes of the design itself
-    engine : what burns
-
-    Notes
-    -----
     On each side five even values are burnt first; a cliff that lies between two of them and is over before the next
     is not seen. Every burn answers for all cliffs.
     """
     names = list(CLIFFS)
-    known: dict[tuple[int, float], frozenset[str]] = {}
-
-    def burnt(asked: Sequence[tuple[int, float]]) -> None:
-        fresh = [one for one in dict.fromkeys(asked) if one not in known]
-        own_codes = codes_of(own)
-        known.update({one: own_codes for one in fresh if one[1] == sides[one[0]].ladder.now})
-        fresh = [one for one in fresh if one not in known]
-        burns = engine([with_value(setup, sides[side].ladder.path, value) for side, value in fresh], ())
-        known.update({one: codes_of(found) for one, found in zip(fresh, burns, strict=True)})
+    known = {(k, side.ladder.now): codes_of(own) for k, side in enumerate(sides)}
 
     def ask(batch: Sequence[tuple[int, float]]) -> list[bool]:
         asked = [(k // len(names), sides[k // len(names)].value(t)) for k, t in batch]
-        burnt(asked)
+        fresh = [one for one in dict.fromkeys(asked) if one not in known]
+        burns = engine([with_value(setup, sides[side].ladder.path, value) for side, value in fresh], ())
+        known.update(zip(fresh, map(codes_of, burns), strict=True))
         return [bool(known[one] & CLIFFS[names[k % len(names)]]) for one, (k, _) in zip(asked, batch, strict=True)]
 
     questions = [(0.0, 1.0)] * (len(sides) * len(names))

@@ -6,23 +6,17 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from burnsim.answers import Drawn, Tabled, Told
-from burnsim.errors import InputError, SolverError, nearest
+from burnsim.errors import InputError, SolverError, unknown
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
-from burnsim.model.description.vary import vary
+from burnsim.model.description.vary import value_at, vary
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.burn_many import Engine, burner_pool
 from burnsim.studies.calibrate.posterior import Posterior, set_factors
-from burnsim.studies.compare.paired import (
-    PairedDifference,
-    burn_drawn,
-    check_draws,
-    codes_of,
-    difference,
-)
+from burnsim.studies.compare.paired import PairedDifference, burn_drawn, check_draws, difference
 from burnsim.studies.levers.cliffs import CLIFFS, FAILS, Cliff, cliffs, most_burns, stretches
 from burnsim.studies.levers.steps import Ladder, ladders, with_value
-from burnsim.studies.predict.prediction import BAND_RTOL
+from burnsim.studies.predict.prediction import BAND_RTOL, codes_of
 
 
 class Objective(NamedTuple):
@@ -184,12 +178,10 @@ def find_levers(
     fields = ladders(setup, drills, sheets)
     tried = _tried(setup, fields)
     sides = stretches(fields)
-    plain = [setup, *(changed for _, _, changed in tried)]
-    if engine is not None:
-        return _found(setup, objective, fields, tried, n, seed, posterior, engine, engine)
+    plain = 1 + len(tried)
     with (
-        burner_pool(len(plain) + most_burns(len(sides)), workers) as exact,
-        burner_pool(n * (len(plain) + MOST_WAYS), workers, BAND_RTOL) as quick,
+        burner_pool(plain + most_burns(len(sides)), workers, engine=engine) as exact,
+        burner_pool(n * (plain + MOST_WAYS), workers, BAND_RTOL, engine) as quick,
     ):
         return _found(setup, objective, fields, tried, n, seed, posterior, exact, quick)
 
@@ -209,7 +201,7 @@ def _tried(setup: Setup, fields: Sequence[Ladder]) -> list[Tried]:
         return found
     for path, words in WORDS.items():
         for word in words:
-            if word == getattr(setup.pot, path.rpartition(".")[2]):
+            if word == value_at(setup, path):
                 continue
             try:
                 found.append((path, word, vary(setup, {path: word})))
@@ -248,8 +240,8 @@ def _found(
     steps = [
         Step(
             path,
-            _at(setup, path),
-            _at(changed, path),
+            value_at(setup, path),
+            value_at(changed, path),
             {word: difference(draws, one.figure, 0, k) for word, one in OBJECTIVES.items()},
             1.0 - draws.share(k, FAILS),
             tuple(sorted(codes_of(middle[k]) - codes_of(own))),
@@ -271,18 +263,9 @@ def _rank(one: Step, objective: str, works: float) -> tuple[float, float]:
     return (-more if abs(more) > CLEAR else 0.0, math.inf if gain is None else -gain)
 
 
-def _at(setup: Setup, path: str) -> object:
-    part: object = setup
-    for name in path.split("."):
-        part = getattr(part, name)
-    return part
-
-
 def _check_objective(setup: Setup, objective: str) -> None:
     if objective not in OBJECTIVES:
-        guess = nearest(str(objective), OBJECTIVES)
-        hint = f"did you mean {guess!r}?" if guess else "choose one of them"
-        raise InputError("objective", objective, "is not known; allowed: " + ", ".join(OBJECTIVES), hint)
+        raise unknown("objective", objective, OBJECTIVES)
     needs_pot = objective in ("boil", "fuel", "efficiency")
     if needs_pot and setup.pot is None:
         raise InputError("objective", objective, "needs a pot of water, which this design lacks", "describe [pot]")

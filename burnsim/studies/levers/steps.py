@@ -1,12 +1,13 @@
 """The fields that a builder can change, and the values that each can be given with drills, sheet and a ruler."""
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from burnsim.errors import InputError
+from burnsim.errors import InputError, is_number
 from burnsim.model.description.fields import Spec, read_quantity
 from burnsim.model.description.setup import Setup
-from burnsim.model.description.vary import paths, vary
+from burnsim.model.description.vary import value_at, vary
 from burnsim.studies.search.space import drill_sizes
 from burnsim.studies.sweep.plan import spec_at
 
@@ -63,18 +64,10 @@ class Ladder(NamedTuple):
 
 
 def ladders(setup: Setup, drills: Sequence[object] | None, sheets: Sequence[object] | None) -> tuple[Ladder, ...]:
-    """Every field of a design that a builder can change in steps.
+    """Every field of a design that a builder can change in steps, without the values that cannot be built.
 
-    Parameters
-    ----------
-    setup : the design
-    drills : diameters that are at hand; None: a metric set in steps of 0.05 mm
-    sheets : thicknesses that are at hand; None: the usual ones
-
-    Returns
-    -------
-    tuple of Ladder
-        Without the values that cannot be built.
+    Diameters of drills and thicknesses of sheets that are at hand are, if none are told, a metric set in steps of 0.05
+    mm and the usual ones.
     """
     own = {
         path: None if given is None else sizes(given, spec_at(path), name)
@@ -83,7 +76,7 @@ def ladders(setup: Setup, drills: Sequence[object] | None, sheets: Sequence[obje
     found = []
     for path in (DRILLED, ROLLED, *STEPS):
         now = value_at(setup, path)
-        if now is None or (path == "pot.gap" and setup.pot is not None and setup.pot.rest == "full ring"):
+        if not is_number(now) or (path == "pot.gap" and setup.pot is not None and setup.pot.rest == "full ring"):
             continue
         spec = spec_at(path)
         low, high = (now / REACH, now * REACH) if now > 0.0 else (0.0, AT_ZERO * STEPS.get(path, 0.0))
@@ -104,18 +97,9 @@ def ladders(setup: Setup, drills: Sequence[object] | None, sheets: Sequence[obje
 
 
 def sizes(given: Sequence[object], spec: Spec, name: str) -> tuple[float, ...]:
-    """Lengths that somebody has, rising [m].
+    """Lengths that somebody has, rising [m], from texts such as "0.9 mm" or "#60 drill", or SI numbers.
 
-    Parameters
-    ----------
-    given : texts such as "0.9 mm" or "#60 drill", or SI numbers
-    spec : of the field that they are for
-    name : of the argument, for errors
-
-    Raises
-    ------
-    InputError
-        For anything that is no list of lengths within the field's range.
+    An `InputError`, which has the argument's name, for what is not a list of lengths within the field's range.
 
     >>> sizes(["0.9 mm", "#60 drill"], spec_at("burner.jets.diameter"), "drills")
     (0.0009, 0.001016)
@@ -129,18 +113,6 @@ def sizes(given: Sequence[object], spec: Spec, name: str) -> tuple[float, ...]:
             raise InputError(name, one, "is out of range of its field", spec.remedy)
         found.append(round(value, 9))
     return tuple(sorted(set(found)))
-
-
-def value_at(setup: Setup, path: str) -> float | None:
-    """The number in a field; None where the design has no such part or no such value."""
-    if path not in paths():
-        return None
-    part: object = setup
-    for name in path.split("."):
-        part = getattr(part, name)
-        if part is None:
-            return None
-    return float(part) if isinstance(part, int | float) else None
 
 
 def with_value(setup: Setup, path: str, value: float) -> Setup:
@@ -170,10 +142,6 @@ def _built(setup: Setup, path: str, values: tuple[float, ...]) -> tuple[float, .
     """Those up to the first that cannot be built; found by halving, as most can."""
     if not values or not can_be_built(setup, path, values[0]):
         return ()
-    good, bad = 0, len(values)
     if can_be_built(setup, path, values[-1]):
         return values
-    while bad - good > 1:
-        middle = (good + bad) // 2
-        good, bad = (middle, bad) if can_be_built(setup, path, values[middle]) else (good, middle)
-    return values[:bad]
+    return values[: bisect_left(values, True, key=lambda value: not can_be_built(setup, path, value))]

@@ -28,14 +28,8 @@ class Share(NamedTuple):
 def quantile(values: NDArray[np.float64], level: float) -> Quantile | None:
     """Estimate a quantile; its interval is between order statistics, whatever the distribution.
 
-    Parameters
-    ----------
-    values : a sample, shape (n,), of independent draws, or a space-filling one (then the interval is too wide)
-    level : 0 to 1
-
-    Returns
-    -------
-    Quantile, or None for an empty sample.
+    The sample, shape (n,), is of independent draws, or a space-filling one: then the interval is too wide. None for an
+    empty one.
 
     >>> found = quantile(np.arange(1.0, 102.0), 0.5)
     >>> found.value, found.low, found.high
@@ -63,16 +57,9 @@ def quantile(values: NDArray[np.float64], level: float) -> Quantile | None:
 
 
 def share(hits: int, n: int) -> Share | None:
-    """Estimate a probability; Wilson's interval, so that none in n is not taken for never.
+    """Estimate the probability of what happened so often; by Wilson's interval none in n is not taken for never.
 
-    Parameters
-    ----------
-    hits : how often it happened
-    n : of so many
-
-    Returns
-    -------
-    Share, or None for an empty sample.
+    None for an empty sample.
 
     >>> found = share(0, 100)
     >>> found.value, round(found.low, 3), round(found.high, 3)  # 1.96^2/(100 + 1.96^2)

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.bounds import within
-from burnsim.errors import InputError, SolverError
+from burnsim.errors import InputError, SolverError, unknown
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.solve import Failure
@@ -114,8 +114,8 @@ def analyse_sensitivity(
         raise InputError("n", n, "is not a power of two", "give n=256, say")
     for name in figures:
         if name not in FIGURES:
-            raise InputError("figures", name, "is not kept; allowed: " + ", ".join(FIGURES), "choose some of them")
-    known = joined(posterior, make_prior(setup.factors)) if posterior is not None else make_prior(setup.factors)
+            raise unknown("figures", name, FIGURES, "is not kept")
+    known = joined(posterior, make_prior(setup.factors))
     if not known.independent():
         raise InputError(
             "posterior", None, "holds factors that hang together, as calibration leaves them",
@@ -124,16 +124,11 @@ def analyse_sensitivity(
     d = len(known.names)
     points = unit_points("sobol", 2 * d, n, seed)
     one, other = known.draw(points[:, :d]), known.draw(points[:, d:])
-    mixed = np.repeat(one[None], d, axis=0)
-    for k in range(d):
-        mixed[k, :, k] = other[:, k]
+    mixed = np.where(np.eye(d, dtype=np.bool_)[:, None], other, one)  # one factor of each from the other
     rows = np.concatenate([one, other, mixed.reshape(d * n, d)])
     paths = tuple(f"factors.{name}" for name in known.names)
-    if engine is not None:
-        values, failures = _values(setup, paths, rows, figures, engine)
-    else:
-        with burner_pool(len(rows), workers, BAND_RTOL) as pooled:
-            values, failures = _values(setup, paths, rows, figures, pooled)
+    with burner_pool(len(rows), workers, BAND_RTOL, engine) as burner:
+        values, failures = _values(setup, paths, rows, figures, burner)
     return _indices(known.names, tuple(figures), values, n, failures, seed)
 
 
@@ -159,12 +154,9 @@ def _values(
 def _indices(
     names: tuple[str, ...], figures: tuple[str, ...], values: NDArray[np.float64], n: int, failures: int, seed: int
 ) -> Sensitivity:
-    from scipy.stats import sobol_indices
-
     d, s = len(names), len(figures)
-    empty = np.full((s, d), np.nan)
-    first, total = empty.copy(), empty.copy()
-    first_band, total_band = np.full((s, d, 2), np.nan), np.full((s, d, 2), np.nan)
+    found, band = np.full((2, s, d), np.nan), np.full((2, s, d, 2), np.nan)
+    tails = [0.5 * (1.0 - CONFIDENCE), 0.5 * (1.0 + CONFIDENCE)]
     for k in range(s):
         if np.ptp(values[k]) <= 1e-12 * max(abs(values[k]).max(), 1e-300):
             continue
@@ -173,13 +165,11 @@ def _indices(
             "f_B": values[k : k + 1, n : 2 * n],
             "f_AB": values[k : k + 1, 2 * n :].reshape(1, d, n).transpose(1, 0, 2),
         }
-        found = sobol_indices(func=parts, n=n)
-        first[k], total[k] = found.first_order.ravel(), found.total_order.ravel()
+        found[:, k] = _once(parts, np.arange(n))
         random = np.random.default_rng(seed)
         drawn = np.array([_once(parts, random.integers(0, n, n)) for _ in range(BOOTSTRAPS)])
-        tails = [0.5 * (1.0 - CONFIDENCE), 0.5 * (1.0 + CONFIDENCE)]
-        first_band[k], total_band[k] = (np.nanquantile(drawn[:, j], tails, axis=0).T for j in (0, 1))
-    return Sensitivity(names, figures, first, total, first_band, total_band, values.shape[1], failures)
+        band[:, k] = np.moveaxis(np.nanquantile(drawn, tails, axis=0), 0, -1)
+    return Sensitivity(names, figures, found[0], found[1], band[0], band[1], values.shape[1], failures)
 
 
 def _once(parts: dict[str, NDArray[np.float64]], pick: NDArray[np.int64]) -> NDArray[np.float64]:

@@ -4,9 +4,10 @@ import os
 import tomllib
 from collections.abc import Mapping
 from pathlib import Path
+from types import MappingProxyType
 from typing import NamedTuple
 
-from burnsim.errors import InputError, nearest
+from burnsim.errors import InputError, unknown
 from burnsim.io.text_file import read_text
 from burnsim.studies.search.objectives import SHARE
 
@@ -31,23 +32,26 @@ KINDS = {
 }  # fmt: skip
 
 
+NAMES = {"set": "changes"}
+
+
 class Plan(NamedTuple):
     """What a search file asks for."""
 
     design: Path
     objective: str
-    maximise: bool
-    changes: Mapping[str, object]  # made to the design before the search
     free: Mapping[str, object]
-    limits: Mapping[str, object]
-    forbid: Mapping[str, float]
     trade_off: tuple[str, str]
     share: float
-    draws: int
-    check: int
-    few: int
-    evaluations: int
-    seed: int
+    maximise: bool = False
+    changes: Mapping[str, object] = MappingProxyType({})  # made to the design before the search
+    limits: Mapping[str, object] = MappingProxyType({})
+    forbid: Mapping[str, float] = MappingProxyType({})
+    draws: int = 64
+    check: int = 0
+    few: int = 3
+    evaluations: int = 4000
+    seed: int = 0
 
 
 def read_search(path: str | os.PathLike[str]) -> Plan:
@@ -72,9 +76,7 @@ def read_search(path: str | os.PathLike[str]) -> Plan:
         raise InputError("file", name, "is a design, not a search", 'name it in a search file: design = "my.toml"')
     for key, value in table.items():
         if key not in KEYS:
-            guess = nearest(key, KEYS)
-            hint = f"did you mean {guess!r}?" if guess else "leave it out"
-            raise InputError(key, value, "is not a known key; allowed: " + ", ".join(KEYS), hint)
+            raise unknown(key, value, KEYS, "is not a known key", "leave it out", word=key)
         kinds = (int, float) if KEYS[key] is float else (KEYS[key],)
         if not isinstance(value, kinds) or (isinstance(value, bool) and bool not in kinds):
             raise InputError(key, value, f"is not {KINDS[KEYS[key]]}", "see examples/search/least_fuel.toml")
@@ -84,19 +86,8 @@ def read_search(path: str | os.PathLike[str]) -> Plan:
     axes = table.get("trade_off", ["boil", "boil_fuel"])
     if len(axes) != 2 or not all(isinstance(axis, str) for axis in axes):
         raise InputError("trade_off", axes, "is not two figures", 'write trade_off = ["boil", "boil_fuel"]')
+    given = {NAMES.get(key, key): value for key, value in table.items() if key not in ("design", "trade_off", "share")}
     return Plan(
-        Path(name).parent / table["design"],
-        table["objective"],
-        table.get("maximise", False),
-        table.get("set", {}),
-        table["free"],
-        table.get("limits", {}),
-        table.get("forbid", {}),
-        (axes[0], axes[1]),
-        float(table.get("share", SHARE)),
-        table.get("draws", 64),
-        table.get("check", 0),
-        table.get("few", 3),
-        table.get("evaluations", 4000),
-        table.get("seed", 0),
-    )
+        **given, design=Path(name).parent / table["design"], trade_off=(axes[0], axes[1]),
+        share=float(table.get("share", SHARE)),
+    )  # fmt: skip

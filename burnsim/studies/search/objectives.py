@@ -6,11 +6,11 @@ from typing import NamedTuple
 
 import numpy as np
 
-from burnsim.errors import InputError, nearest
+from burnsim.errors import InputError, is_number, unknown
 from burnsim.solve import Failure, Outcome
 from burnsim.solve.results.verdicts import CODES
 from burnsim.studies.calibrate.repeats import MILESTONES, Repeat
-from burnsim.studies.predict.prediction import FIGURES, UNITS, figure_of
+from burnsim.studies.predict.prediction import FIGURES, UNITS, codes_of, figure_of
 from burnsim.units import parse
 
 DIMENSIONS = {"s": "time", "kg": "mass", "m": "length", "Pa": "pressure", "K": "temperature difference", "W": "power"}
@@ -59,23 +59,7 @@ class Judged(NamedTuple):
 def read_limits(
     limits: Mapping[str, object], forbid: Mapping[str, float] | Sequence[str], share: float = SHARE
 ) -> tuple[Limit, ...]:
-    """Read what must hold.
-
-    Parameters
-    ----------
-    limits
-        By figure (of `burnsim.studies.predict.prediction.FIGURES`): (least, most) with None for none, or a table with
-        `least` or `most`, and `share` of the burns; SI numbers or texts with units.
-    forbid
-        Verdicts, each with the largest chance that is allowed; or just a list of them.
-    share
-        Of the burns that must keep a limit that names no share of its own.
-
-    Raises
-    ------
-    InputError
-        For an unknown figure or verdict, or a limit that makes no sense.
-    """
+    """Read what must hold, as `search` takes it."""
     share = _share("share", share)
     found = []
     for name, raw in limits.items():
@@ -101,10 +85,8 @@ def read_limits(
     chances = forbid if isinstance(forbid, Mapping) else dict.fromkeys(forbid, 1.0 - share)
     for code, chance in chances.items():
         if code not in CODES:
-            guess = nearest(str(code), CODES)
-            hint = f"did you mean {guess!r}?" if guess else "choose one of them"
-            raise InputError("forbid", code, "is not a verdict; allowed: " + ", ".join(CODES), hint)
-        if isinstance(chance, bool) or not isinstance(chance, int | float) or not 0.0 <= chance < 1.0:
+            raise unknown("forbid", code, CODES, "is not a verdict")
+        if not is_number(chance) or not 0.0 <= chance < 1.0:
             raise InputError(f"forbid.{code}", chance, "is not a probability from 0 to below 1", "give 0.01, say")
         found.append(Limit(code, None, None, True, 1.0 - float(chance)))
     return tuple(found)
@@ -113,27 +95,19 @@ def read_limits(
 def check_figure(name: object, where: str) -> None:
     """Refuse what is not a figure of a burn."""
     if name not in FIGURES:
-        guess = nearest(str(name), FIGURES)
-        hint = f"did you mean {guess!r}?" if guess else "choose one of them"
-        raise InputError(where, name, "is not a figure of a burn; allowed: " + ", ".join(FIGURES), hint)
+        raise unknown(where, name, FIGURES, "is not a figure of a burn")
 
 
 def judged(found: Sequence[Outcome | Failure], limits: Sequence[Limit], repeat: Repeat | None = None) -> Judged:
-    """How the burns of one design keep each limit; a burn that could not be solved keeps none.
+    """How the burns of one design, or the first of its draws, keep each limit; one that was not solved keeps none.
 
-    Parameters
-    ----------
-    found : burns of the design: one, or the first of its draws
-    limits : what must hold
-    repeat : what sets each draw apart from its mean; default none: the burns are taken as they are
+    `repeat` sets each draw apart from its mean; without, the burns are taken as they are.
     """
     n = len(found)
     marks, kept = [], []
     for limit in limits:
         if limit.verdict:
-            good = sum(
-                not isinstance(one, Failure) and all(v.code != limit.name for v in one.verdicts) for one in found
-            )
+            good = sum(not isinstance(one, Failure) and limit.name not in codes_of(one) for one in found)
             marks.append((limit.needed(n) - good) / n)
         else:
             values = np.array([figure_of(one, limit.name) for one in found])
@@ -149,7 +123,7 @@ def judged(found: Sequence[Outcome | Failure], limits: Sequence[Limit], repeat: 
 
 
 def _share(name: str, raw: object) -> float:
-    if isinstance(raw, bool) or not isinstance(raw, int | float) or not 0.0 < raw <= 1.0:
+    if not is_number(raw) or not 0.0 < raw <= 1.0:
         raise InputError(name, raw, "is not a share of the burns, above 0 and up to 1", "give 0.9 for nine of ten")
     return float(raw)
 
@@ -160,6 +134,6 @@ def _number(name: str, raw: object) -> float | None:
     if isinstance(raw, str):
         dimension = "temperature" if name == "water_max" else DIMENSIONS.get(UNITS[name], "fraction")
         return parse(raw, dimension, f"limits.{name}")
-    if isinstance(raw, bool) or not isinstance(raw, int | float) or not math.isfinite(raw):
+    if not is_number(raw):
         raise InputError(f"limits.{name}", raw, "is not a number", "give an SI number or a text with its unit")
     return float(raw)

@@ -16,7 +16,7 @@ designs that were drawn, never on a shift.
 """
 
 from collections.abc import Mapping, Sequence
-from contextlib import nullcontext, suppress
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
@@ -24,7 +24,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from burnsim.answers import Drawn, Tabled, Told
-from burnsim.errors import InputError
+from burnsim.errors import InputError, check_whole
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
@@ -46,7 +46,7 @@ from burnsim.studies.search.trial import (
     different,
     front,
     goal_of,
-)  # fmt: skip
+)
 from burnsim.studies.sweep.points import unit_points
 
 ROUNDS = 3
@@ -224,13 +224,12 @@ def search(
         ("draws", draws, 0, 4096), ("check", check, 0, 2**16), ("few", few, 1, 50),
         ("evaluations", evaluations, LEAST_BURNS, 10**6), ("seed", seed, 0, 2**32),
     ):  # fmt: skip
-        if isinstance(number, bool) or not isinstance(number, int) or not low <= number <= high:
-            raise InputError(label, number, f"is not a whole number from {low} to {high}", "leave it out")
+        check_whole(label, number, low, high)
     for label, number in (("draws", draws), ("check", check)):
         if 0 < number < 8:
             raise InputError(label, number, "is too few burns; allowed 0, or 8 and more", f"give {label}=64, say")
     unknowns = read_free(base, free)
-    known = joined(posterior, make_prior(base.factors)) if posterior is not None else make_prior(base.factors)
+    known = joined(posterior, make_prior(base.factors))
     if posterior is not None and any(of_a_build(path) for path in free):
         known = known.for_new_build()
     builds = 1 if known == known.for_new_build() else 2  # a prediction tells of another build too
@@ -245,7 +244,7 @@ def search(
     if posterior is not None:
         base = set_factors(base, known.median())
     goal = goal_of(objective, maximise)
-    with burner_pool(evaluations, workers, BAND_RTOL) if engine is None else nullcontext(engine) as burner:
+    with burner_pool(evaluations, workers, BAND_RTOL, engine) as burner:
         drawn = _draws(base, known, draws, seed)
         trial = Trial(base, unknowns, objectives, drawn, (objective, *trade_off), most, burner)
         _find_best(trial, goal, few, seed)
@@ -258,25 +257,14 @@ def search(
         )
     edge = front(sure, trade_off, FRONT)
     tried = list(trial.plain.values())
+    nearest = None if best else min(sure or tried, key=lambda one: sum(max(mark, 0.0) for mark in one.violations))
     return Search(
-        base,
-        objective,
-        maximise,
-        objectives,
-        best,
-        None if best else min(sure or tried, key=lambda one: sum(max(mark, 0.0) for mark in one.violations)),
-        tuple(sorted(edge, key=goal_of(trade_off[0], trade_off[0] in LARGER_IS_BETTER))),
-        trade_off,
-        prices if best else (),
-        checked,
-        draws,
-        len(tried),
-        len(trial.drawn),
-        sum(one.feasible for one in sure),
-        sum(bool(one.reason) for one in tried),
-        trial.burns + len(checked) * builds * (check + 1),
-        evaluations,
-    )
+        base=base, objective=objective, maximise=maximise, limits=objectives, best=best, nearest=nearest,
+        front=tuple(sorted(edge, key=goal_of(trade_off[0], trade_off[0] in LARGER_IS_BETTER))), trade_off=trade_off,
+        prices=prices if best else (), checked=checked, draws=draws, designs=len(tried), drawn=len(trial.drawn),
+        feasible=sum(one.feasible for one in sure), impossible=sum(bool(one.reason) for one in tried),
+        burns=trial.burns + len(checked) * builds * (check + 1), evaluations=evaluations,
+    )  # fmt: skip
 
 
 def _find_best(trial: Trial, goal: Goal, few: int, seed: int) -> None:

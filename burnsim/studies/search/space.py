@@ -4,11 +4,11 @@ import math
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
-from burnsim.errors import InputError
+from burnsim.errors import InputError, is_number
 from burnsim.model.description.fields import Spec, allowed
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.tables import read_field
-from burnsim.model.description.vary import vary
+from burnsim.model.description.vary import value_at, vary
 from burnsim.studies.sweep.plan import is_numeric, poured, spec_at
 from burnsim.units.reading import DRILLS
 
@@ -37,40 +37,25 @@ class Free(NamedTuple):
 
 
 def read_free(base: Setup, free: Mapping[str, object]) -> tuple[Free, ...]:
-    """Read what may change.
+    """Read what may change of a design, as `search` takes it.
 
-    Parameters
-    ----------
-    base
-        The design that is changed.
-    free
-        By dotted path: (low, high) for a range of a quantity or whole number; a list of choices; or a table with `low`,
-        `high`, and `step` or `drills` ("metric", in steps of 0.05 mm, or "number"). Without step and drills, lengths go
-        in steps of 0.5 mm (finer in a narrow range), the diameter of jets by metric drills, whole numbers one by one,
-        anything else in round steps, some fifty. A mass stands for the volume of fuel that weighs it.
-
-    Raises
-    ------
-    InputError
-        For an unknown path, or a range or choice that makes no sense.
+    Without step and drills, lengths go in steps of 0.5 mm (finer in a narrow range), the diameter of jets by metric
+    drills, whole numbers one by one, anything else in some fifty round steps. A mass stands for its fuel.
     """
     if not isinstance(free, Mapping) or not free:
         raise InputError("free", free, "names nothing to change", 'give {"burner.jets.count": (12, 40)}, say')
     found = tuple(_free(path, _volumes(raw, base, path, free)) for path, raw in free.items())
-    vary(base, {one.path: one.value(one.low) for one in found if "." not in one.path or _has(base, one.path)})
-    for one in found:
-        if not _has(base, one.path):
-            vary(base, {one.path: one.value(one.low)})  # raises, and says what the design lacks
+    lacking = [
+        one for one in found if value_at(base, one.path.rpartition(".")[0] or one.path) is None and "." in one.path
+    ]
+    vary(base, {one.path: one.value(one.low) for one in found if one not in lacking})
+    for one in lacking:
+        vary(base, {one.path: one.value(one.low)})  # raises, and says what the design lacks
     return found
 
 
 def drill_sizes(low: float, high: float, kind: str) -> tuple[float, ...]:
-    """Diameters of the drills of a set within a range [m], rising.
-
-    Parameters
-    ----------
-    low, high : of the range [m]
-    kind : "metric" (steps of 0.05 mm) or "number" (1 to 80)
+    """Diameters of the drills of a set, "metric" (steps of 0.05 mm) or "number" (1 to 80), within a range [m], rising.
 
     >>> drill_sizes(0.9e-3, 1.0e-3, "metric"), drill_sizes(0.9e-3, 1.0e-3, "number")
     ((0.0009, 0.00095, 0.001), (0.0009144, 0.0009398, 0.0009652, 0.0009906))
@@ -98,15 +83,6 @@ def round_step(span: float, parts: int) -> float:
     least = span / parts * (1.0 - 1e-9)
     power = 10.0 ** math.floor(math.log10(least))
     return float(f"{next(k * power for k in (1.0, 2.0, 5.0, 10.0) if k * power >= least):.1g}")
-
-
-def _has(base: Setup, path: str) -> bool:
-    part: object = base
-    for name in path.split(".")[:-1]:
-        part = getattr(part, name)
-        if part is None:
-            return False
-    return True
 
 
 def _free(path: str, raw: object) -> Free:
@@ -177,7 +153,7 @@ def _chosen(path: str, choices: tuple[object, ...]) -> Free:
 
 def _number(path: str, spec: Spec, raw: object) -> float:
     value = read_field(spec, raw, path) if isinstance(raw, str) else raw
-    if isinstance(value, bool) or not isinstance(value, int | float):
+    if not is_number(value):
         raise InputError(path, raw, f"is not a number; {allowed(spec)}", "give SI numbers or texts with units")
     if spec.dimension == "count" and value != round(value):
         raise InputError(path, raw, "is not a whole number", "give whole numbers")

@@ -240,15 +240,10 @@ def _medians(found: Sequence[Outcome | Failure]) -> dict[str, float]:
 
 
 def different(ranked: Iterable[Candidate], few: int, aims: Sequence[str] = ()) -> tuple[Candidate, ...]:
-    """The best few that are not all but the same, in what is built or in what comes of it.
+    """The first few of some candidates that are not all but the same, in what is built or in what comes of it.
 
-    Two differ in a choice, or by a twentieth in a size, and besides by a hundredth in one of the figures.
-
-    Parameters
-    ----------
-    ranked : candidates, best first
-    few : how many at most
-    aims : figures of which one must differ; default none: sizes alone count
+    Two differ in a choice, or by a twentieth in a size, and besides, if there are any, by a hundredth in one of the
+    figures that are the aims.
     """
     kept: list[Candidate] = []
     for one in ranked:
@@ -277,12 +272,6 @@ def front(everyone: Sequence[Candidate], axes: tuple[str, str], few: int) -> tup
 
     Two differ if they are apart in a figure by more than a hundredth of it, and of its span by more than a
     twenty-fifth.
-
-    Parameters
-    ----------
-    everyone : candidates
-    axes : the two figures
-    few : how many at most
     """
     goals = [goal_of(name, name in LARGER_IS_BETTER) for name in axes]
     good = [one for one in everyone if one.feasible and all(goal(one) < FAR for goal in goals)]

@@ -2,12 +2,11 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import isfinite
 from typing import NamedTuple
 
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.constants import ZERO_CELSIUS
-from burnsim.errors import InputError
+from burnsim.errors import InputError, is_number
 from burnsim.model.description import geometry
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
@@ -22,14 +21,8 @@ from burnsim.studies.start.primer import EXACT, primers_needed, shortfall
 from burnsim.substances.blend import density
 from burnsim.units.writing import Quantity, Text
 
-BLOOMS, MORE_PRIMER, GOES_OUT, NEVER_BLOOMS, NEVER_LIGHTS, FAILED = (
-    "blooms",
-    "more primer",
-    "goes out",
-    "never blooms",
-    "never lights",
-    "failed",
-)
+BLOOMS, MORE_PRIMER, GOES_OUT = "blooms", "more primer", "goes out"
+NEVER_BLOOMS, NEVER_LIGHTS, FAILED = "never blooms", "never lights", "failed"
 """What a place can be: the jets light and burn on; they do with more primer; they light and soon go out, with any
 primer; they never light; nothing does; the run failed. A burner without jets "blooms" when its spirit lights."""
 
@@ -136,14 +129,7 @@ def map_starts(
 
 
 def placed(setup: Setup, air_temperature: float, altitude: float) -> Setup:
-    """The setup in another place, its water no colder than 1 degC.
-
-    Parameters
-    ----------
-    setup : what burns
-    air_temperature : [K]
-    altitude : [m]
-    """
+    """The setup in air of another temperature [K] at another altitude [m], its water no colder than 1 degC."""
     changes: dict[str, object] = {"site.air_temperature": air_temperature, "site.altitude": altitude}
     if setup.pot is not None and setup.pot.water_temperature is None:
         changes["pot.water_temperature"] = max(air_temperature, COLDEST_WATER)
@@ -153,7 +139,7 @@ def placed(setup: Setup, air_temperature: float, altitude: float) -> Setup:
 def _axis(name: str, values: Sequence[float]) -> tuple[float, ...]:
     numbers = []
     for value in values:
-        if isinstance(value, bool) or not isinstance(value, int | float) or not isfinite(value):
+        if not is_number(value):
             raise InputError(name, value, "is not a finite number", "give kelvins and metres")
         numbers.append(float(value))
     if not numbers:
@@ -171,30 +157,20 @@ def _cell(place: Setup, burn: Outcome | Failure, more: float | None) -> StartCel
     air, altitude = place.site.air_temperature, place.site.altitude
     below = flash is None or cold < flash
     match = start.spark.time
-    none = (None, None, None)
+    nothing = StartCell(air, altitude, FAILED, "", None, flash, below, match, None, None, None)
     if isinstance(burn, Failure):
-        return StartCell(air, altitude, FAILED, f"the run failed: {burn.reason}", None, flash, below, match, *none)
+        return nothing._replace(reason=f"the run failed: {burn.reason}")
     if match is None:
-        return StartCell(air, altitude, NEVER_LIGHTS, start.spark.reason, None, flash, below, match, *none)
+        return nothing._replace(verdict=NEVER_LIGHTS, reason=start.spark.reason)
     marks = burn.milestones
     jets = place.burner.jets is not None
     if jets and marks.bloom.time is None:
-        return StartCell(air, altitude, NEVER_BLOOMS, marks.bloom.reason, None, flash, below, match, *none)
-    short = shortfall(burn, "hold") if jets else ""
-    if short:
-        primer, bloom = place.charge.primer, marks.bloom.time
-        return StartCell(air, altitude, GOES_OUT, short, primer, flash, below, match, bloom, None, None)
+        return nothing._replace(verdict=NEVER_BLOOMS, reason=marks.bloom.reason)
+    lit = nothing._replace(primer=place.charge.primer, bloom=marks.bloom.time)
+    if short := shortfall(burn, "hold") if jets else "":
+        return lit._replace(verdict=GOES_OUT, reason=short)
     burnt = marks.boil.fuel
-    return StartCell(
-        air,
-        altitude,
-        BLOOMS if more is None else MORE_PRIMER,
-        marks.boil.reason,
-        place.charge.primer,
-        flash,
-        below,
-        match,
-        marks.bloom.time,
-        marks.boil.time,
-        None if burnt is None else burnt / density(place.charge.fuel, cold),
-    )
+    return lit._replace(
+        verdict=BLOOMS if more is None else MORE_PRIMER, reason=marks.boil.reason, boil=marks.boil.time,
+        used=None if burnt is None else burnt / density(place.charge.fuel, cold),
+    )  # fmt: skip

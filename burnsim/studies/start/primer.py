@@ -2,19 +2,18 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, get_args
 
 from burnsim.answers import Drawn, Tabled, Told
-from burnsim.errors import InputError
+from burnsim.errors import InputError, unknown
 from burnsim.model.description import geometry
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve.many import Failure
 from burnsim.solve.results.outcome import Outcome
-from burnsim.studies.batches import burn_planned, planned
-from burnsim.studies.counting import expect
-from burnsim.studies.threshold import Threshold, thresholds
+from burnsim.studies.batches import sought
+from burnsim.studies.threshold import Threshold
 
 EXACT = 0.05e-6
 """Width at which the search for a primer stops [m3]."""
@@ -85,23 +84,12 @@ def primers_needed(
     points: int = 9,
     tolerance: float = EXACT,
 ) -> list[Primer]:
-    """`find_primer` for many setups, in batches.
+    """`find_primer` for many setups, in batches, from a least primer [m3], by default the setup's own.
 
-    Parameters
-    ----------
-    setups : burners with jets and a wick
-    goal : "hold" or "bloom"
-    least : the smallest primer to try [m3]; default none: the setup's own
-    most : the largest [m3]; default none: what the wick soaks up
-    points : even steps in between that are tried first
-    tolerance : width at which to stop [m3]
-
-    Returns
-    -------
-    list of Primer
+    So many even steps of primer are tried first.
     """
-    if goal not in ("hold", "bloom"):
-        raise InputError("goal", goal, "is not a known goal", 'use "hold" or "bloom"')
+    if goal not in get_args(Goal):
+        raise unknown("goal", goal, get_args(Goal))
     for setup in setups:
         check_primable(setup)
     if most is not None and not EXACT <= most <= MOST:
@@ -113,27 +101,18 @@ def primers_needed(
         low = setup.charge.primer if least is None else least
         high = geometry.wick_capacity(setup.burner) if most is None else most
         ends.append((min(low, high), max(low, high)))
-    seen: list[dict[float, Outcome | Failure]] = [{} for _ in setups]
-    plan = planned(setups, ends, points, tolerance)
-    expect(sum(plan.values()))
-
-    def lights(batch: Sequence[tuple[int, float]]) -> list[bool]:
-        burns = burn_planned([vary(setups[k], {"charge.primer": primer}) for k, primer in batch], plan)
-        for (k, primer), burn in zip(batch, burns, strict=True):
-            seen[k][primer] = burn
-        return [shortfall(burn, goal) == "" for burn in burns]
-
-    found = thresholds(lights, ends, points=points, tolerance=tolerance)
-    return [_primer(one, high, burns, goal) for one, (_, high), burns in zip(found, ends, seen, strict=True)]
+    found, seen = sought(
+        ends, range(len(ends)), lambda k, primer: vary(setups[k], {"charge.primer": primer}),
+        lambda _, burn: shortfall(burn, goal) == "", points=points, tolerance=tolerance,
+    )  # fmt: skip
+    return [
+        _primer(one, high, seen[k, high if one.yes is None else one.yes], goal)
+        for k, (one, (_, high)) in enumerate(zip(found, ends, strict=True))
+    ]
 
 
 def check_primable(setup: Setup) -> None:
-    """Refuse a burner without jets or without a wick.
-
-    Raises
-    ------
-    InputError
-    """
+    """Refuse a burner without jets or without a wick."""
     if setup.burner.jets is None:
         raise InputError("burner.kind", setup.burner.kind, "has no jets to light", "ask this of a burner with jets")
     if setup.burner.wick is None:
@@ -141,13 +120,7 @@ def check_primable(setup: Setup) -> None:
 
 
 def shortfall(burn: Outcome | Failure, goal: Goal) -> str:
-    """Why a burn does not reach the goal; empty if it does.
-
-    Parameters
-    ----------
-    burn : what came of it
-    goal : "hold" or "bloom"
-    """
+    """Why a burn does not reach the goal; empty if it does."""
     if isinstance(burn, Failure):
         return f"the run failed: {burn.reason}"
     bloom = burn.milestones.bloom
@@ -161,12 +134,10 @@ def shortfall(burn: Outcome | Failure, goal: Goal) -> str:
     return f"the jets light at {bloom.time:.0f} s but go out at {out:.0f} s with {share:.0f} % of the charge left"
 
 
-def _primer(found: Threshold, most: float, burns: dict[float, Outcome | Failure], goal: Goal) -> Primer:
-    if found.yes is None:
-        last = burns[most]
-        outcome = None if isinstance(last, Failure) else last
-        return Primer(None, shortfall(last, goal), most, None, outcome, True, found.tried)
-    burn = burns[found.yes]
-    assert not isinstance(burn, Failure)  # it reached the goal
+def _primer(found: Threshold, most: float, burn: Outcome | Failure, goal: Goal) -> Primer:
+    """What a search found, with the burn of the least primer that does, or of the largest if none does."""
+    if found.yes is None or isinstance(burn, Failure):
+        outcome = None if isinstance(burn, Failure) else burn
+        return Primer(None, shortfall(burn, goal), most, None, outcome, True, found.tried)
     steady = all(answer for primer, answer in found.tried if primer >= found.yes)
     return Primer(found.yes, "", most, burn.milestones.bloom.time, burn, steady, found.tried)
