@@ -94,13 +94,7 @@ def burn(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") -> "Axes"
 
 
 def in_short(burn: "Burn", units: str = "si") -> str:
-    """What came of a burn, in half a sentence.
-
-    Parameters
-    ----------
-    burn : a finished one
-    units : "si" or "us"
-    """
+    """What came of a burn, in half a sentence."""
     marks, setup = burn.milestones, burn.setup
     if marks.boil.time is not None:
         used = written(poured(burn, marks.boil.fuel) or 0.0, "volume", units)
@@ -127,16 +121,7 @@ def _fuel_left(burn: "Burn", ax: "Axes", minutes: NDArray[np.float64], units: st
 def mark_milestones(burn: "Burn", ax: "Axes", below: "tuple[Axes, ...]" = ()) -> float:
     """Draw a line at each milestone through all panels, and write its name and time above the first.
 
-    Parameters
-    ----------
-    burn : a finished one
-    ax : the first panel [min], its limits set
-    below : the others
-
-    Returns
-    -------
-    float
-        Height that the names take above the axes [points], to keep a title clear of.
+    Returns the height that the names take above the axes [points], to keep a title clear of. Limits are set before.
     """
     times = [(getattr(burn.milestones, name).time, label) for name, label in MARKS.items()]
     marks = sorted((time / 60.0, f"{label} {format_time(time)}") for time, label in times if time is not None)
@@ -170,14 +155,10 @@ def _in_rows(places: list[float], widths: list[float]) -> list[tuple[int, str]]:
     def free(low: float, high: float) -> int:
         return 1 + max((row for row, a, b in taken if a < high and low < b), default=-1)
 
-    ahead = [k for k in range(len(places)) if places[k] + widths[k] <= 1.02]
-    back = [k for k in range(len(places)) if k not in ahead]
-    for k in sorted(back, key=lambda k: places[k]):
-        low, high = places[k] - widths[k], places[k]
-        found[k] = (free(low, high), "right")
-        taken.append((found[k][0], low, high))
-    for k in sorted(ahead, key=lambda k: -places[k]):
-        low, high = places[k], places[k] + widths[k]
-        found[k] = (free(low, high), "left")
-        taken.append((found[k][0], low, high))
+    every = sorted(range(len(places)), key=lambda k: places[k])
+    ahead = [k for k in reversed(every) if places[k] + widths[k] <= 1.02]
+    for k in [*(k for k in every if k not in ahead), *ahead]:
+        low, side = (places[k], "left") if k in ahead else (places[k] - widths[k], "right")
+        found[k] = (free(low, low + widths[k]), side)
+        taken.append((found[k][0], low, low + widths[k]))
     return [found[k] for k in range(len(places))]

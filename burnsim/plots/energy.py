@@ -60,10 +60,6 @@ def ledger_bands(ledger: "EnergyLedger") -> tuple[Band, ...]:
     """Bands of a ledger, from the top down; a negative part (heat taken up) has its band come from the left too.
 
     The joules of all bands, those not drawn for their size included, add up to the charge less the residual.
-
-    Parameters
-    ----------
-    ledger : of a burn
     """
     whole = abs(ledger.charged)
     bands = []

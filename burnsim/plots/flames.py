@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 
     from burnsim.solve import Burn
 
+Vector = NDArray[np.float64]
+
 FLAMES = (
     ("jet_power", "jets", ORANGE, ""),
     ("well_power", "well", SKY, "..."),
@@ -25,7 +27,7 @@ FLAMES = (
 SPIKE = 1.25  # times the power after the primer: a peak above this is cut off, and told
 
 
-def power_by_flame(burn: "Burn", ax: "Axes", minutes: NDArray[np.float64]) -> None:
+def power_by_flame(burn: "Burn", ax: "Axes", minutes: Vector) -> None:
     """Stack the power of the flames; what the primer's peak has above the rest is cut off and told."""
     hidden = hidden_series(burn)
     total = np.asarray(burn.series("power"))
@@ -36,9 +38,8 @@ def power_by_flame(burn: "Burn", ax: "Axes", minutes: NDArray[np.float64]) -> No
         if (name in hidden and burn.setup.burner.has_gallery) or not (watts > 0.005 * max(total.max(), 1.0)).any():
             continue
         words = _flame(label, burn)
-        ax.fill_between(
-            minutes, foot, foot + watts, facecolor=colour, edgecolor=INK, hatch=hatch, linewidth=0.4, label=words
-        )
+        ax.fill_between(minutes, foot, foot + watts, facecolor=colour, edgecolor=INK, hatch=hatch, linewidth=0.4,
+                        label=words)  # fmt: skip
         layers.append((words, foot, watts))
         foot = foot + watts
     ax.plot(minutes, total, color=INK, linewidth=1.2, label="power")
@@ -64,12 +65,7 @@ def _flame(label: str, burn: "Burn") -> str:
     return "cup" if label == "well" and not burn.setup.burner.has_gallery else label
 
 
-def _name_flames(
-    ax: "Axes",
-    minutes: NDArray[np.float64],
-    layers: "list[tuple[str, NDArray[np.float64], NDArray[np.float64]]]",
-    cut: bool,
-) -> None:
+def _name_flames(ax: "Axes", minutes: Vector, layers: list[tuple[str, Vector, Vector]], cut: bool) -> None:
     """Write the name of each flame into its area, or, where that is too thin, beside the axes with a line to it."""
     high = ax.get_ylim()[1]
     wide, tall = extent(ax)
@@ -84,15 +80,8 @@ def _name_flames(
         if fits:
             k = max(fits, key=heights.__getitem__)
             top = min(foot[k] + watts[k], high)
-            ax.text(
-                minutes[k],
-                0.5 * (foot[k] + top),
-                label,
-                fontsize="small",
-                ha="center",
-                va="center",
-                bbox=GROUND | {"alpha": 0.85},
-            )
+            ax.text(minutes[k], 0.5 * (foot[k] + top), label, fontsize="small", ha="center", va="center",
+                    bbox=GROUND | {"alpha": 0.85})  # fmt: skip
         else:
             ends.append((label, foot, watts))
     leader = {"arrowstyle": "-", "color": PALE, "linewidth": 0.6, "shrinkA": 0.0, "shrinkB": 0.0}
@@ -107,14 +96,7 @@ def _name_flames(
         )  # fmt: skip
 
 
-def _least(
-    minutes: NDArray[np.float64],
-    watts: NDArray[np.float64],
-    foot: NDArray[np.float64],
-    at: float,
-    half: float,
-    high: float,
-) -> float:
+def _least(minutes: Vector, watts: Vector, foot: Vector, at: float, half: float, high: float) -> float:
     """Least height of an area about an instant, as far as the axes show it [W]."""
     near = np.linspace(at - half, at + half, 7)
     low = np.interp(near, minutes, foot)

@@ -18,12 +18,7 @@ if TYPE_CHECKING:
 
 
 def letter(size: str | float = "medium") -> float:
-    """Size of letters [points].
-
-    Parameters
-    ----------
-    size : as matplotlib has it, "small" or "medium", say
-    """
+    """Size of letters [points]."""
     from matplotlib.font_manager import FontProperties
 
     return float(FontProperties(size=size).get_size_in_points())
@@ -32,12 +27,8 @@ def letter(size: str | float = "medium") -> float:
 def extent(ax: "Axes", beside: float = 6.0) -> tuple[float, float]:
     """Width and height that axes will come to have once what stands around them has been given room [points].
 
-    Guessed from their share of the figure, for what is drawn comes before the layout.
-
-    Parameters
-    ----------
-    ax : axes
-    beside : room for what stands left and right of them, in letters
+    Guessed from their share of the figure, for what is drawn comes before the layout; `beside` is the room for what
+    stands left and right of them, in letters.
     """
     from matplotlib import rcParams
 
@@ -56,14 +47,9 @@ MOST_NAME = 48  # letters of a name in a title
 
 
 def entitle(ax: "Axes", name: str, result: str = "", *, above: float = 0.0) -> None:
-    """Write the title: whose picture it is, and what came of it, in lines that fit the axes.
+    """Write the title: whose picture it is (a long name is shortened), and what came of it, in lines that fit the axes.
 
-    Parameters
-    ----------
-    ax : axes
-    name : of a design; a long one is shortened
-    result : the picture in a sentence
-    above : room to leave for what stands above the axes [points]
+    Room is left for what stands `above` the axes [points].
     """
     from matplotlib import rcParams
 
@@ -74,12 +60,9 @@ def entitle(ax: "Axes", name: str, result: str = "", *, above: float = 0.0) -> N
 
 
 def label_ends(ax: "Axes", ends: "Sequence[tuple[float, str, str]]") -> None:
-    """Write names of curves at their ends, right of the axes, one clear of the other.
+    """Write names of curves at their ends, right of the axes, whose limits are set, one clear of the other.
 
-    Parameters
-    ----------
-    ax : axes, whose limits are set
-    ends : of each curve its height [data], its name and its colour
+    An end is the height of a curve [data], its name and its colour.
     """
     low, high = ax.get_ylim()
     step = 1.25 * letter("small") / extent(ax)[1]
@@ -93,14 +76,7 @@ def label_ends(ax: "Axes", ends: "Sequence[tuple[float, str, str]]") -> None:
 
 
 def label_side(ax: "Axes", words: str, unit: str) -> None:
-    """Write what lies up along the axes, or its unit alone where they are too low for it.
-
-    Parameters
-    ----------
-    ax : axes
-    words : what it is
-    unit : of its figures
-    """
+    """Write what lies up along the axes, with its unit, or the unit alone where they are too low for it."""
     text = f"{words} [{unit}]"
     box = ax.get_position(original=True)
     high = 72.0 * ax.figure.bbox.height / ax.figure.dpi * box.height
@@ -109,11 +85,6 @@ def label_side(ax: "Axes", words: str, unit: str) -> None:
 
 def spread(places: Sequence[float], step: float) -> list[float]:
     """Rising places, moved as little as it takes for two of them to lie a step apart.
-
-    Parameters
-    ----------
-    places : rising
-    step : least distance
 
     >>> spread([0.0, 1.0, 1.2], 0.5)
     [0.0, 0.85, 1.35]
@@ -136,13 +107,7 @@ def _middle(group: list[float]) -> float:
 
 
 def whole_minutes(ax: "Axes", last: float) -> None:
-    """Ticks at whole minutes, from the match to an end.
-
-    Parameters
-    ----------
-    ax : axes [min]
-    last : [min]
-    """
+    """Ticks at whole minutes, from the match to a last one [min]."""
     from matplotlib.ticker import MaxNLocator
 
     ax.set_xlim(0.0, max(last, 0.1))
@@ -151,13 +116,9 @@ def whole_minutes(ax: "Axes", last: float) -> None:
 
 
 def thinned(ax: "Axes", ends: "NDArray[np.float64]", places: "NDArray[np.float64]", words: Sequence[str]) -> list[str]:
-    """Words of ticks along, with nothing in place of those that would touch the one before.
+    """Words of ticks at rising places along, with nothing in place of those that would touch the one before.
 
-    Parameters
-    ----------
-    ax : axes
-    ends : first and last of what they show
-    places, words : of the ticks, rising
+    The axes show what lies between the first and the last of the ends.
     """
     share, size = extent(ax)[0] / (ends[-1] - ends[0]), letter()
     shown, free = [], float("-inf")
@@ -172,15 +133,7 @@ def thinned(ax: "Axes", ends: "NDArray[np.float64]", places: "NDArray[np.float64
 def add_bar(
     figure: "Figure | SubFigure", shades: "ScalarMappable", ax: "Axes | Sequence[Axes]", label: str
 ) -> "Colorbar":
-    """Set a bar of colours beside axes, its label in lines that fit.
-
-    Parameters
-    ----------
-    figure : that holds the axes
-    shades : what was drawn in these colours
-    ax : the axes, or several that share them
-    label : of the bar
-    """
+    """Set a bar of colours beside axes, or several that share them, its label in lines that fit."""
     from matplotlib import rcParams
 
     first = ax[0] if isinstance(ax, Sequence) else ax
@@ -198,16 +151,7 @@ EDGE = 0.04
 def label_contours(ax: "Axes", drawn: "ContourSet", figures: int) -> "list[Text]":
     """Write the numbers of contours on their lines, but for those that the frame or another number would cut.
 
-    Parameters
-    ----------
-    ax : axes
-    drawn : the contours
-    figures : significant
-
-    Returns
-    -------
-    list of Text
-        The numbers that are seen.
+    Returns those that are seen.
     """
     import numpy as np
 
@@ -226,14 +170,7 @@ def label_contours(ax: "Axes", drawn: "ContourSet", figures: int) -> "list[Text]
 
 
 def legend_below(ax: "Axes", lines: "Sequence[Artist]", columns: int) -> None:
-    """Put the legend of some artists below the label of the horizontal axis, in as many columns as there is room for.
-
-    Parameters
-    ----------
-    ax : axes; how high they are does not count
-    lines : what to name
-    columns : at most
-    """
+    """Put the legend of some artists below the label of the horizontal axis, in as many columns as find room."""
     from matplotlib import rcParams
     from matplotlib.font_manager import FontProperties
     from matplotlib.transforms import ScaledTranslation

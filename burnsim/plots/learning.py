@@ -9,7 +9,7 @@ from burnsim.errors import InputError
 from burnsim.plots.labels import entitle, extent, legend_below, letter, whole_minutes
 from burnsim.plots.letters import wrapped
 from burnsim.plots.quantiles import bands
-from burnsim.plots.style import BLUE, INK, PALE, SKY, VERMILION, in_style, new_axes, new_pair, stacked
+from burnsim.plots.style import BLUE, GROUND, INK, PALE, SKY, VERMILION, in_style, new_axes, new_pair, stacked
 from burnsim.studies.calibrate.sizes import NORMAL_90
 from burnsim.units import format_time, measure
 
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 MARKERS = "os^Dv<>p"
 LINES = ("-", "--", "-.", ":", (0, (8, 2)), (0, (3, 1, 1, 1, 1, 1)))
-TWO_SIDED_90 = 1.645
+ROWS = {"bloom": "bloom", "boil": "boil", "burnout": "burn-out"}
 
 
 @in_style()
@@ -51,42 +51,20 @@ def bench(
     for k, result in enumerate(results):
         shade = str(0.6 * k / max(len(results), 2))
         time, reading = result.log.water()
-        upper.plot(
-            time / 60.0,
-            degrees.of(reading),
-            MARKERS[k % len(MARKERS)],
-            color=shade,
-            markersize=4,
-            fillstyle="none",
-            label=result.log.name,
-        )
-        for mark in ("bloom", "boil", "burnout"):
+        upper.plot(time / 60.0, degrees.of(reading), MARKERS[k % len(MARKERS)], color=shade, markersize=4,
+                   fillstyle="none", label=result.log.name)  # fmt: skip
+        for mark, words in ROWS.items():
             when = getattr(result.log, mark).time
-            if when is not None:
-                upper.axvline(when / 60.0, color=shade, linewidth=0.8, linestyle=(0, (1, 2)))
-                if k == 0:
-                    upper.annotate(
-                        mark.replace("burnout", "burn-out"),
-                        (when / 60.0, 0.03),
-                        xycoords=("data", "axes fraction"),
-                        rotation=90,
-                        ha="right",
-                        va="bottom",
-                        fontsize="small",
-                        bbox={"boxstyle": "square,pad=0.1", "facecolor": "white", "edgecolor": "none"},
-                    )
+            if when is None:
+                continue
+            upper.axvline(when / 60.0, color=shade, linewidth=0.8, linestyle=(0, (1, 2)))
+            if k == 0:
+                upper.annotate(words, (when / 60.0, 0.03), xycoords=("data", "axes fraction"), rotation=90, ha="right",
+                               va="bottom", fontsize="small", bbox=GROUND)  # fmt: skip
         if result.power is not None:
-            curve = result.power
-            style = LINES[k % len(LINES)]
-            lower.plot(curve.time / 60.0, curve.slope, color=shade, linestyle=style, label=result.log.name)
-            lower.fill_between(
-                curve.time / 60.0,
-                curve.slope - TWO_SIDED_90 * curve.slope_error,
-                curve.slope + TWO_SIDED_90 * curve.slope_error,
-                color=shade,
-                alpha=0.2,
-                linewidth=0,
-            )
+            minutes, power, error = result.power.time / 60.0, result.power.slope, NORMAL_90 * result.power.slope_error
+            lower.plot(minutes, power, color=shade, linestyle=LINES[k % len(LINES)], label=result.log.name)
+            lower.fill_between(minutes, power - error, power + error, color=shade, alpha=0.2, linewidth=0)
     if results:
         upper.axhline(degrees.of(results[0].boiling_point), color="0.5", linewidth=0.8)
         tops = [float(np.max(result.power.slope)) for result in results if result.power is not None]
@@ -130,9 +108,7 @@ def calibration(
             f"{row.after * row.size:+.0f} s", (row.after, place), xytext=(0, 7), textcoords="offset points",
             ha="center", fontsize="x-small",
         )  # fmt: skip
-    upper.set_yticks(
-        places, [f"{row.log}, {row.what.replace('burnout', 'burn-out')}" for row in marks], fontsize="small"
-    )
+    upper.set_yticks(places, [f"{row.log}, {ROWS.get(row.what, row.what)}" for row in marks], fontsize="small")
     upper.set_ylim(len(marks) - 0.4, -0.9)
     upper.set_xlabel("model less bench, in standard deviations of the measurement")
     upper.legend(frameon=False, fontsize="small", loc="center left", bbox_to_anchor=(1.0, 0.5))
@@ -141,22 +117,10 @@ def calibration(
         rows = [row for row in found.residuals if row.log == log and row.what == "water"]
         if not rows:
             continue
-        minutes = [row.time / 60.0 for row in rows]
-        before = [apart.of(row.before * row.size) for row in rows]
-        after = [apart.of(row.after * row.size) for row in rows]
-        marker = MARKERS[k % len(MARKERS)]
-        lower.plot(
-            minutes, before, marker, color="0.65", fillstyle="none", markersize=4,
-            label=f"{log}, before",
-        )  # fmt: skip
-        lower.plot(
-            minutes,
-            after,
-            marker,
-            color="0.1",
-            markersize=4,
-            label=f"{log}, after",
-        )
+        minutes, marker = [row.time / 60.0 for row in rows], MARKERS[k % len(MARKERS)]
+        for when, colour, fill in (("before", "0.65", "none"), ("after", "0.1", "full")):
+            off = [apart.of(getattr(row, when) * row.size) for row in rows]
+            lower.plot(minutes, off, marker, color=colour, fillstyle=fill, markersize=4, label=f"{log}, {when}")
     lower.axhline(0.0, color="0.5", linewidth=0.8)
     lower.set_xlabel("time from the match [min]")
     lower.set_ylabel(f"water, model less bench [{apart.unit}]")
@@ -169,7 +133,6 @@ def calibration(
 
 LEAST_RUNNING = 0.5  # share of the burns that must still run where the bands are drawn
 SOME_ENDED = 0.9
-ROWS = {"bloom": "bloom", "boil": "boil", "burnout": "burn-out"}
 STROKES: "tuple[tuple[Of, str, LineStyleType, float, float], ...]" = (
     ("mean", "mean of this build", "-", 4.0, -0.18),
     ("next", "its next burn", "-", 1.2, 0.04),

@@ -30,10 +30,6 @@ ASCENT, DESCENT = 0.75, 0.25
 def face(weight: Weight = "regular") -> Path:
     """Where the file of a weight lies (TrueType).
 
-    Parameters
-    ----------
-    weight : "regular", "bold" or "italic"
-
     >>> face("bold").name
     'SourceSansPro-Bold.ttf'
     """
@@ -52,13 +48,7 @@ def known_to_matplotlib() -> None:
 
 
 def font_css(text: str, weights: tuple[Weight, ...] = ("regular", "bold")) -> str:
-    """Rules `@font-face` that carry the letters of a text, and those of plain English, with the page.
-
-    Parameters
-    ----------
-    text : what will be shown
-    weights : which of them
-    """
+    """Rules `@font-face` that carry the letters of a text, and those of plain English, with the page."""
     kept = "".join(sorted({*text, *map(chr, range(32, 127))}))
     return "".join(_rule(weight, kept) for weight in weights)
 
@@ -83,13 +73,7 @@ def _rule(weight: Weight, letters: str) -> str:
 
 
 def text_width(text: str, size: float, weight: Weight = "regular") -> float:
-    """Length of a line of words, in the unit of its size.
-
-    Parameters
-    ----------
-    text : one line
-    size : of the letters' em
-    weight : "regular", "bold" or "italic"
+    """Length of a line of words, in the unit of its size, that of the letters' em.
 
     >>> text_width("100", 2.0)  # figures are 0.497 em wide
     2.982
@@ -108,14 +92,7 @@ def _widths(weight: Weight) -> tuple[dict[int, int], int]:
 
 
 def wrapped(text: str, room: float, size: float, weight: Weight = "regular") -> list[str]:
-    """A text in lines that fit a room; a word that is longer than the room is cut.
-
-    Parameters
-    ----------
-    text : words parted by blanks; no-break spaces hold
-    room : for a line, in the unit of the size
-    size : of the letters' em
-    weight : "regular", "bold" or "italic"
+    """A text in lines that fit a room, in the unit of the size; a word that is longer is cut, no-break spaces hold.
 
     >>> wrapped("two short words", 8.0, 2.0)
     ['two short', 'words']
@@ -131,14 +108,7 @@ def wrapped(text: str, room: float, size: float, weight: Weight = "regular") -> 
 
 
 def shortened(text: str, room: float, size: float, weight: Weight = "regular") -> str:
-    """A text, or as much of its beginning as fits a room, with an ellipsis.
-
-    Parameters
-    ----------
-    text : one line
-    room : in the unit of the size
-    size : of the letters' em
-    weight : "regular", "bold" or "italic"
+    """A text, or as much of its beginning as fits a room, in the unit of the size, with an ellipsis.
 
     >>> shortened("a very long name", 8.0, 2.0)
     'a very l…'
@@ -151,13 +121,7 @@ def shortened(text: str, room: float, size: float, weight: Weight = "regular") -
 
 
 def pushed_apart(places: list[float], step: float, ceiling: float) -> list[float]:
-    """Where lines of words come to stand, near their places but never closer than a step, none above a ceiling.
-
-    Parameters
-    ----------
-    places : where they would stand, lowest first
-    step : least distance
-    ceiling : for the highest
+    """Where lines of words come to stand: near their places, lowest first, a step apart or more, none above a ceiling.
 
     >>> pushed_apart([0.0, 1.0, 9.0], 2.0, 8.0)
     [0.0, 2.0, 8.0]

@@ -27,11 +27,5 @@ def hidden_series(burn: "Burn") -> frozenset[str]:
 
 
 def in_room(label: str, burn: "Burn") -> str:
-    """A curve's label with the room named as the kind of burner has it: a sealed chamber has no gallery.
-
-    Parameters
-    ----------
-    label : for a double wall
-    burn : whose curve it is
-    """
+    """A curve's label for a double wall as another kind of burner has it: a sealed chamber has no gallery."""
     return label.replace("gallery", "chamber") if not burn.setup.burner.has_well else label

@@ -24,14 +24,9 @@ SHARED = ("count", "height", "width", "diameter", "material", "thickness", "dept
 def readable(
     values: NDArray[Any], name: str, attrs: Mapping[str, Any], units: str = "si"
 ) -> tuple[NDArray[np.float64], str]:
-    """Values in a person's units, and the label of their axis.
+    """Values of a variable or of the field at a dotted path in a person's units, and the label of their axis.
 
-    Parameters
-    ----------
-    values : numbers in SI, any shape
-    name : of the variable or the dotted path of the field
-    attrs : its attributes, "units" [SI] and "long_name" among them
-    units : "si" or "us"
+    The values are in SI, of any shape; its attributes are those of a dataset, "units" [SI] and "long_name" among them.
 
     >>> values, label = readable(np.array([0.001]), "burner.jets.diameter", {"units": "m", "long_name": "jet diameter"})
     >>> round(float(values[0]), 6), label
@@ -66,13 +61,7 @@ def coordinate(dataset: "xarray.Dataset", name: str, units: str) -> tuple[NDArra
 
 
 def value_text(path: str, value: object, units: str = "si") -> str:
-    """Write the value of a field in two or three digits, as a picture has room for.
-
-    Parameters
-    ----------
-    path : of the field
-    value : [SI]
-    units : "si" or "us"
+    """Write the value of the field at a path [SI] in two or three digits, as a picture has room for.
 
     >>> from burnsim.units import plain
     >>> [plain(value_text("burner.jets.diameter", 0.85173e-3, units)) for units in ("si", "us")]

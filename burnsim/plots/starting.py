@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING
 
 from burnsim.plots.labels import entitle, legend_below
-from burnsim.plots.style import FAINT, ORANGE, PALE, SKY, VERMILION, Look, in_style, new_axes
+from burnsim.plots.style import FAINT, GROUND, ORANGE, PALE, SKY, VERMILION, Look, in_style, new_axes
 from burnsim.report.start import start_word
 from burnsim.studies.start.grid import BLOOMS, FAILED, GOES_OUT, MORE_PRIMER, NEVER_BLOOMS, NEVER_LIGHTS
 from burnsim.units import measure, written
@@ -56,15 +56,7 @@ def start_map(result: "StartMap", ax: "Axes | None" = None, *, units: str = "si"
             seen[cell.verdict] = None
             box = Rectangle((j - 0.5, i - 0.5), 1.0, 1.0, facecolor=look.colour, edgecolor="0.3", hatch=look.hatch)
             ax.add_patch(box)
-            ax.text(
-                j,
-                i,
-                _lines(cell, own, units),
-                ha="center",
-                va="center",
-                fontsize=size,
-                bbox={"boxstyle": "square,pad=0.15", "facecolor": "white", "edgecolor": "none"},
-            )
+            ax.text(j, i, _lines(cell, own, units), ha="center", va="center", fontsize=size, bbox=GROUND)
     ax.set_xlim(-0.5, columns - 0.5)
     ax.set_ylim(-0.5, rows - 0.5)
     ax.set_xticks(range(columns), [with_unit(f"{degrees.of(kelvin):.3g}", "") for kelvin in result.air_temperatures])
@@ -78,13 +70,13 @@ def start_map(result: "StartMap", ax: "Axes | None" = None, *, units: str = "si"
         for verdict, (look, words) in LOOKS.items()
         if verdict in seen
     ]
-    if any(cell.boil is not None for row in result.cells for cell in row):
+    cells = [cell for row in result.cells for cell in row]
+    if any(cell.boil is not None for cell in cells):
         unit = measure("volume", units).unit
         patches.append(Patch(facecolor="none", edgecolor="none", label=f"min, {unit}: until the water boils"))
-    if any(cell.below_flash and cell.match is not None for row in result.cells for cell in row):
+    if any(cell.below_flash and cell.match is not None for cell in cells):
         patches.append(Patch(facecolor="none", edgecolor="none", label="* below its flash point: hold the match"))
     legend_below(ax, patches, 3)
-    cells = [cell for row in result.cells for cell in row]
     starts = sum(cell.verdict == BLOOMS for cell in cells)
     with_primer = f"{result.setup.charge.fuel.name}, {written(own, 'volume', units)} of primer"
     entitle(ax, result.setup.name or "burner", f"starts in {starts} of {len(cells)} places; {with_primer}")

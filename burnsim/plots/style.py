@@ -83,21 +83,10 @@ def new_pair(ax: "Sequence[Axes] | None", width: float, height: float, *, sharex
 
 
 def stacked(ax: "Axes | None", ratios: Sequence[float], width: float, height: float) -> "list[Axes]":
-    """Panels one below the other with one axis along; they share the place of the axes that were given.
+    """Panels one below the other with one axis along, from the top down.
 
-    Parameters
-    ----------
-    ax
-        Becomes the first panel; default none: new ones, on a figure of a size.
-    ratios
-        Heights of the panels, one against the other.
-    width, height
-        Of a new figure [in].
-
-    Returns
-    -------
-    list of Axes
-        From the top down.
+    They share the place of the axes that were given, which become the first panel, or a new figure of a size [in].
+    Ratios are heights of the panels, one against the other.
     """
     top = new_axes(ax, width, height)
     spec, figure = top.get_subplotspec(), top.figure
@@ -166,18 +155,6 @@ PICTURES = {
 
 
 def draw(result: object, ax: Any = None, units: str = "si") -> Any:
-    """Draw a result.
-
-    Parameters
-    ----------
-    result : of a burn or a study
-    ax : axes to draw on, two of them for a picture with two panels; default none: new ones
-    units : "si" or "us"
-
-    Returns
-    -------
-    Axes, or a tuple of two
-        That it was drawn on.
-    """
+    """Draw a result of a burn or a study on the axes that are given, or on new ones, and return them."""
     module, function = PICTURES[type(result).__name__]
     return getattr(import_module(f"burnsim.plots.{module}"), function)(result, ax, units=units)

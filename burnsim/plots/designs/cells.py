@@ -1,7 +1,7 @@
 """Cells of a map of designs: where each stands, what it shows, and why it does not work."""
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -55,13 +55,9 @@ class Side(NamedTuple):
 def reasons(
     dataset: "xarray.Dataset", up: str, along: str, codes: tuple[str, ...]
 ) -> Iterator[tuple[str, str, NDArray[np.bool_]]]:
-    """What does not work: words, hatching and which designs; each shows under the first that it has.
+    """What of some verdicts and statuses does not work over two fields, the only ones of a dataset.
 
-    Parameters
-    ----------
-    dataset : with the two fields and no other
-    up, along : its fields
-    codes : of verdicts and statuses to look for
+    Words, hatching and which designs; each shows under the first that it has.
     """
     texts = dataset["verdicts"].transpose(up, along).values.astype(object)
     if "status" in dataset:
@@ -77,15 +73,7 @@ def reasons(
 
 
 def hatched(ax: "Axes", across: Side, up: Side, mask: NDArray[np.bool_], words: str, hatch: str) -> "Patch":
-    """Hatch the cells of a mask, and return what a legend needs.
-
-    Parameters
-    ----------
-    ax : axes
-    across, up : the map's sides
-    mask : cells, shape (up, across)
-    words, hatch : what they have in common, and its hatching
-    """
+    """Hatch the cells of a mask, shape (up, across), by what they have in common; returns what a legend needs."""
     from matplotlib.collections import PolyCollection
     from matplotlib.patches import Patch
 
@@ -93,11 +81,10 @@ def hatched(ax: "Axes", across: Side, up: Side, mask: NDArray[np.bool_], words: 
     cells = [
         [(x[j], y[i]), (x[j + 1], y[i]), (x[j + 1], y[i + 1]), (x[j], y[i + 1])] for i, j in np.argwhere(mask).tolist()
     ]
-    ax.add_collection(
-        PolyCollection(cells, facecolor=GREY, edgecolor=PALE, hatch=hatch, linewidth=0.0, label=f"_{words}", zorder=2.0)
-    )
+    look: dict[str, Any] = {"facecolor": GREY, "edgecolor": PALE, "hatch": hatch}
+    ax.add_collection(PolyCollection(cells, linewidth=0.0, label=f"_{words}", zorder=2.0, **look))
     _outline(ax, x, y, mask)
-    return Patch(facecolor=GREY, edgecolor=PALE, hatch=hatch, label=words)
+    return Patch(label=words, **look)
 
 
 def _outline(ax: "Axes", x: NDArray[np.float64], y: NDArray[np.float64], mask: NDArray[np.bool_]) -> None:
@@ -105,10 +92,8 @@ def _outline(ax: "Axes", x: NDArray[np.float64], y: NDArray[np.float64], mask: N
     from matplotlib.collections import LineCollection
 
     framed = np.pad(mask, 1)
-    upright, level = (
-        np.argwhere(framed[1:-1, 1:] != framed[1:-1, :-1]),
-        np.argwhere(framed[1:, 1:-1] != framed[:-1, 1:-1]),
-    )
-    lines = [[(x[j], y[i]), (x[j], y[i + 1])] for i, j in upright.tolist()]
-    lines += [[(x[j], y[i]), (x[j + 1], y[i])] for i, j in level.tolist()]
+    upright = np.argwhere(framed[1:-1, 1:] != framed[1:-1, :-1]).tolist()
+    level = np.argwhere(framed[1:, 1:-1] != framed[:-1, 1:-1]).tolist()
+    lines = [[(x[j], y[i]), (x[j], y[i + 1])] for i, j in upright]
+    lines += [[(x[j], y[i]), (x[j + 1], y[i])] for i, j in level]
     ax.add_collection(LineCollection(lines, colors=INK, linewidths=0.8, label="_outline", zorder=2.1))

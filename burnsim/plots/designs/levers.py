@@ -48,14 +48,8 @@ def levers(found: "Levers", ax: "Axes | None" = None, *, units: str = "si") -> "
     shown.sort(key=lambda one: -(one.gain(found.objective) or 0.0))
     ax = new_axes(ax, 7.4, 1.3 + 0.32 * max(len(shown), 3))
     for k, one in enumerate(shown):
-        _bar(
-            ax,
-            k,
-            one,
-            found.objective,
-            scale,
-            change_told(objective.figure, one.changes[found.objective].typical, units, volume),
-        )
+        words = change_told(objective.figure, one.changes[found.objective].typical, units, volume)
+        _bar(ax, k, one, found.objective, scale, words)
     ax.axvline(0.0, color=INK, linewidth=0.8)
     ax.set_yticks(range(len(shown)), [step_text(one, units) for one in shown])
     ax.tick_params(axis="y", length=0.0)
@@ -65,11 +59,8 @@ def levers(found: "Levers", ax: "Axes | None" = None, *, units: str = "si") -> "
     low, high = min([*ends, 0.0]), max([*ends, 0.0])
     pad = ROOM * max(high - low, 1e-9) if ends else 1.0
     ax.set_xlim(low - pad, high + pad)
-    ax.set_xlabel(
-        f"{FIGURES[objective.figure].title}, change [{scale.unit}]; "
-        + ("left" if objective.lower else "right")
-        + " is better"
-    )
+    better = "left" if objective.lower else "right"
+    ax.set_xlabel(f"{FIGURES[objective.figure].title}, change [{scale.unit}]; {better} is better")
     if not shown:
         ax.text(0.5, 0.5, "no step changes it that can be told", transform=ax.transAxes, ha="center", color=PALE)
     entitle(ax, found.setup.name or "burner", f"one step of each field, for {TITLES[found.objective]}")

@@ -19,22 +19,11 @@ if TYPE_CHECKING:
 PERCENT = Measure("%", 0.01)
 NAMED = 3
 SIGNS: tuple[dict[str, Any], ...] = tuple(
-    {
-        "linestyle": "",
-        "marker": marker,
-        "markersize": size,
-        "markerfacecolor": face,
-        "markeredgecolor": INK,
-        "zorder": 4,
-    }
+    {"marker": marker, "markersize": size, "markerfacecolor": face}
     for marker, size, face in (("*", 12.0, "white"), ("s", 6.0, INK), ("D", 6.0, "white"), ("^", 7.0, INK))
 )
-TITLES = {
-    "bloom": "time to bloom",
-    "boil": "time to boil",
-    "burnout": "time to burn-out",
-    "boil_fuel": "fuel burnt by the boil",
-}
+TITLES = {"bloom": "time to bloom", "boil": "time to boil", "burnout": "time to burn-out",
+          "boil_fuel": "fuel burnt by the boil"}  # fmt: skip
 
 
 @in_style()
@@ -91,7 +80,10 @@ def _named(found: "Search") -> "list[tuple[Candidate, dict[str, Any]]]":
     ends = [front[0], front[len(front) // 2], front[-1]] if len(front) > NAMED else list(front)
     chosen = [(one, f"best by {_title(found.objective)}") for one in best]
     chosen += [(one, "_named") for one in ends if one not in best]
-    return [(one, SIGNS[k] | {"label": label}) for k, (one, label) in enumerate(chosen)]
+    return [
+        (one, SIGNS[k] | {"label": label, "linestyle": "", "markeredgecolor": INK, "zorder": 4})
+        for k, (one, label) in enumerate(chosen)
+    ]
 
 
 def _share(ax: "Axes", found: "Search") -> float:

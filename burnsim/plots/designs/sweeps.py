@@ -1,12 +1,14 @@
 """Pictures of a sweep: curves over one field, maps over two, panels of maps over more, points for sampled designs."""
 
 import json
+from contextlib import suppress
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from burnsim.errors import InputError, nearest
+from burnsim.errors import InputError, guess
+from burnsim.model.description.vary import value_at
 from burnsim.plots.designs.cells import BAD, MISSING, Side, hatched, reasons
 from burnsim.plots.labels import add_bar, entitle, label_contours, label_ends, legend_below, thinned
 from burnsim.plots.scales import coordinate, field_name, readable, value_text
@@ -152,11 +154,10 @@ def sweep_panels(
     return panels
 
 
-def _check(dataset: "xarray.Dataset", variable: str) -> None:
-    if variable not in dataset.data_vars or dataset[variable].dtype.kind not in "fi":
-        guess = nearest(str(variable), [str(name) for name in dataset.data_vars])
-        hint = f"did you mean {guess!r}?" if guess and guess != variable else "choose one such as 'boil'"
-        raise InputError("variable", variable, "is not a numeric result", hint)
+def _check(dataset: "xarray.Dataset", variable: str, kinds: str = "fi") -> None:
+    if variable not in dataset.data_vars or dataset[variable].dtype.kind not in kinds:
+        others = [str(name) for name in dataset.data_vars if name != variable]
+        raise InputError("variable", variable, "is not a numeric result", guess(variable, others, "choose 'boil', say"))
 
 
 def _with_rows(dataset: "xarray.Dataset", variable: str) -> "xarray.Dataset":
@@ -275,9 +276,8 @@ def _points(
     numbers = [*names, *(str(name) for name in dataset.data_vars if dataset[name].dtype.kind in "fi")]
     for option, name in (("x", x), ("colour", colour)):
         if name is not None and name not in numbers:
-            guess = nearest(str(name), numbers)
-            hint = f"did you mean {guess!r}?" if guess else "choose one of " + ", ".join(names)
-            raise InputError(option, name, "is neither a field nor a numeric result of this sweep", hint)
+            remedy = guess(name, numbers, "choose one of " + ", ".join(names))
+            raise InputError(option, name, "is neither a field nor a numeric result of this sweep", remedy)
     first = x or next((name for name in names if dataset[name].dtype.kind in "fi"), "design")
     values, label = readable(dataset[variable].values, variable, dataset[variable].attrs, units)
     side = _words_once(dataset, first, units)
@@ -446,7 +446,7 @@ def _map(
     ax.set_ylim(high.edges[0], high.edges[-1])
     _tick(ax, across, "x")
     _tick(ax, high, "y")
-    keys += _marks(ax, dataset, variable, (along, across), (up, high), units)
+    keys += _marks(ax, dataset, variable, {along: across, up: high}, units)
     if keys:
         legend_below(ax, keys, 3)
     return shades
@@ -459,27 +459,22 @@ def _ends_of(shown: Any) -> tuple[float, float]:
     return low - room, top + room
 
 
-def _marks(
-    ax: "Axes", dataset: "xarray.Dataset", variable: str, along: tuple[str, Side], up: tuple[str, Side], units: str
-) -> list[Any]:
-    """Mark the base and the best design; returns what a legend needs."""
+def _marks(ax: "Axes", dataset: "xarray.Dataset", variable: str, sides: dict[str, Side], units: str) -> list[Any]:
+    """Mark the base and the best design on a map, whose sides are by field; returns what a legend needs."""
     found: list[Any] = []
-    places = [_base_place(dataset, path, side, units) for path, side in (along, up)]
     same = all(_is_base(dataset, str(name)) for name, one in dataset.coords.items() if not one.dims)
+    places = [_base_place(dataset, path, side, units) for path, side in sides.items()]
     inside = [
-        place for place, (_, side) in zip(places, (along, up), strict=True)
-        if place is not None and side.edges[0] <= place <= side.edges[-1]
+        [at] for at, side in zip(places, sides.values(), strict=True)
+        if at is not None and side.edges[0] <= at <= side.edges[-1]
     ]  # fmt: skip
     if same and len(inside) == 2:
-        found += ax.plot(*[[place] for place in inside], label="base design", **BASE_LOOK)
-    try:
-        best = best_rows(dataset, variable, 1)
-    except InputError:
-        best = []
-    for design in (design_at(dataset, row) for row in best):
-        row = [int(np.argmax(dataset[path].values == design[path])) for path, _ in (along, up)]
-        spot = [[side.places[k]] for k, (_, side) in zip(row, (along, up), strict=True)]
-        found += ax.plot(*spot, label="best", **BEST_LOOK)
+        found += ax.plot(*inside, label="base design", **BASE_LOOK)
+    with suppress(InputError):
+        for row in best_rows(dataset, variable, 1):
+            design = design_at(dataset, row)
+            spot = [[side.places[np.argmax(dataset[path].values == design[path])]] for path, side in sides.items()]
+            found += ax.plot(*spot, label="best", **BEST_LOOK)
     return found
 
 
@@ -488,9 +483,7 @@ def _base_value(dataset: "xarray.Dataset", path: str) -> object:
     from burnsim.model.description.setup import Setup
 
     try:
-        part: object = Setup.from_dict(json.loads(dataset.attrs["base"]))
-        for name in path.split("."):
-            part = getattr(part, name)
+        part = value_at(Setup.from_dict(json.loads(dataset.attrs["base"])), path)
         numeric = isinstance(part, int | float) and not isinstance(part, bool)
         return part if numeric or part is None else label_of(part, spec_at(path), path)
     except (KeyError, AttributeError, InputError):
@@ -526,13 +519,7 @@ def _ends(span: tuple[float, float] | None) -> NDArray[np.float64]:
 
 def _fields(dataset: "xarray.Dataset", variable: str, x: str | None, y: str | None) -> tuple[str, str]:
     """Names of the dimensions along and up."""
-    if variable not in dataset.data_vars:
-        guess = nearest(variable, [str(name) for name in dataset.data_vars])
-        raise InputError(
-            "variable", variable, "is not in the dataset", f"did you mean {guess!r}?" if guess else "see its data_vars"
-        )
-    if dataset[variable].dtype.kind not in "fiub":
-        raise InputError("variable", variable, "is a text, not a number", "choose a number such as 'boil'")
+    _check(dataset, variable, "fiub")
     dims = [str(name) for name in dataset[variable].dims if dataset.sizes[name] > 1]
     if len(dims) < 2:  # a row of cells, or one
         every = [str(name) for name in dataset[variable].dims if name != "design"]

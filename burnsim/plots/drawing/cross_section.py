@@ -37,9 +37,7 @@ MM = 1e3
 CLEAR = {"boxstyle": "square,pad=0.1", "facecolor": "white", "edgecolor": "none", "alpha": 0.85}
 SCALE_TOLD = ", scale 1 : 2.5, measures in mm"
 WALL = 1.6  # thickness at which thin sheet is drawn [points]
-HATCHED = (
-    0.7  # least thickness of metal that is hatched; thinner is black, as ISO 128 has it, from memory [mm of paper]
-)
+HATCHED = 0.7  # least thickness of metal that is hatched; thinner is black: ISO 128, from memory [mm of paper]
 
 
 @in_style()
@@ -106,16 +104,10 @@ def section(
         for outline in flame_outlines(burn, at, roof):
             ax.add_patch(
                 Polygon(
-                    outline.corners,
-                    closed=True,
-                    facecolor=FLAME_FILL,
-                    edgecolor=VERMILION,
-                    linewidth=0.9,
-                    linestyle="-" if outline.what == "jet" else "--",
-                    label=f"_flame {outline.what}",
-                    zorder=1.5,
+                    outline.corners, closed=True, facecolor=FLAME_FILL, edgecolor=VERMILION, linewidth=0.9,
+                    linestyle="-" if outline.what == "jet" else "--", label=f"_flame {outline.what}", zorder=1.5,
                 )
-            )
+            )  # fmt: skip
     name = setup.name or "burner"
     told = "" if at is None else f", {format_time(at)} after the match"
     lines = len(_title(ax, name, told + (SCALE_TOLD if dimensions else "")))

@@ -106,18 +106,8 @@ def screen_of(setup: "Setup") -> Wall | None:
 def lay_out(setup: "Setup", units: str, room: Spot, scale: float | None = None) -> Layout:
     """Lay the measures out at the largest scale at which all fits, or at a given one.
 
-    The view from above is left out where the drawing would shrink too much for it.
-
-    Parameters
-    ----------
-    setup : the design
-    units : "si" or "us"
-    room : width and height of the paper [mm]
-    scale : millimetres of the burner in one of paper; default none: the largest that fits
-
-    Returns
-    -------
-    Layout
+    The view from above is left out where the drawing would shrink too much for it. The room is width and height of the
+    paper [mm], the scale millimetres of the burner in one of paper.
     """
     scales = SCALES if scale is None else (scale,)
     plain = _first_that_fits(setup, units, room, scales, (None,))
@@ -158,30 +148,27 @@ def _at_scale(setup: "Setup", units: str, scale: float, view: str | None) -> Lay
     screen = screen_of(setup)
     notes: list[Note] = []
     strokes: list[Stroke] = []
+
+    def add(written: tuple[list[Note], list[Stroke]]) -> None:
+        notes.extend(written[0])
+        strokes.extend(written[1])
+
     ceiling = top + 2.0 * em
     if pot is not None:
         ceiling = min(ceiling, max(top + pot.above_rim * MM - UNDER * em, 0.5 * top))
-    for words, lines in (_heights(burner, units, em, min(ceiling, top)), _cuts(setup, units, em, ceiling)):
-        notes += words
-        strokes += lines
-    lowest = min([foot, *(note.box(scale)[2] for note in notes)])
-    words, lines = _widths(burner, units, em, lowest)
-    notes += words
-    strokes += lines
+    add(_heights(burner, units, em, min(ceiling, top)))
+    add(_cuts(setup, units, em, ceiling))
+    add(_widths(burner, units, em, min([foot, *(note.box(scale)[2] for note in notes)])))
     bodies = [(-half - wick, foot), (half + wick, top)]
     if pot is not None:
         radius, bottom = pot.diameter / 2.0 * MM, top + pot.above_rim * MM
         brim = bottom + pot.height * MM
         lid = brim + (KNOB if pot.lid else 0.0)
         bodies += [(-radius - 1.5, foot), (radius + 1.5, lid)]
-        words, lines = _pot(pot, (radius, bottom, brim, lid), screen, units, em)
-        notes += words
-        strokes += lines
+        add(_pot(pot, (radius, bottom, brim, lid), screen, units, em))
     if screen is not None:
         bodies += [(-screen.radius, foot), (screen.radius, screen.top)]
-        words, lines = _screen(setup, screen, units, em, foot, min(note.box(scale)[0] for note in notes))
-        notes += words
-        strokes += lines
+        add(_screen(setup, screen, units, em, foot, min(note.box(scale)[0] for note in notes)))
     frame = _frame(notes, strokes, bodies, scale)
     bar = min(BARS[units], key=lambda one: abs(one - BAR * scale))
     y = min(frame[2] + 0.3 * em, foot - 3.0 * em)
@@ -214,11 +201,8 @@ def _heights(burner: "Burner", units: str, em: float, ceiling: float) -> tuple[l
     jets = burner.jets
     if jets is not None and jets.direction == "side":
         heights = geometry.jet_heights(burner)
-        rows += (
-            [(heights[0], "lowest jets at"), (heights[-1], "highest jets at")]
-            if jets.rows > 1
-            else [(heights[0], "jets at")]
-        )
+        rows += [(heights[0], "lowest jets at" if jets.rows > 1 else "jets at")]
+        rows += [(heights[-1], "highest jets at")] if jets.rows > 1 else []
     rows.sort()
     x = -half - band - 2.6 * em
     notes, strokes = [], []

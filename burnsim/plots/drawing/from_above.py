@@ -19,14 +19,9 @@ MM = 1e3
 
 
 def draw_from_above(ax: "Axes", burner: "Burner", centre: tuple[float, float], scale: float) -> None:
-    """Draw the view about a centre; angles count anticlockwise from the start of the template's strips, at the right.
+    """Draw the view about a centre [mm]; angles count anticlockwise from the right, where the template's strips start.
 
-    Parameters
-    ----------
-    ax : axes [mm]
-    burner : what to draw
-    centre : of the view [mm]
-    scale : millimetres of the burner in one of paper
+    The scale is millimetres of the burner in one of paper.
     """
     outer, inner = burner.outer_diameter / 2.0 * MM, geometry.inner_wall_diameter(burner) / 2.0 * MM
     walls = [outer, inner] if inner > 0.0 else [outer]
@@ -44,9 +39,8 @@ def draw_from_above(ax: "Axes", burner: "Burner", centre: tuple[float, float], s
     if slots is not None:
         for k in range(slots.count):
             middle, half = 2.0 * pi * (k + 0.5) / slots.count, slots.width * MM / 2.0 / inner
-            _arc(
-                ax, centre, inner - 0.8 * scale, middle - half, middle + half, INK, 0.9, "_slot from above", (0, (2, 1))
-            )
+            _arc(ax, centre, inner - 0.8 * scale, middle - half, middle + half, INK, 0.9, "_slot from above",
+                 (0, (2, 1)))  # fmt: skip
     if jets is not None:
         _jets(ax, burner, jets, centre, scale)
 
@@ -63,9 +57,8 @@ def _jets(ax: "Axes", burner: "Burner", jets: "Jets", centre: tuple[float, float
         if jets.direction == "top":
             for angle in angles:
                 spot = (x + ring * MM / 2.0 * np.cos(angle), y + ring * MM / 2.0 * np.sin(angle))
-                ax.add_patch(
-                    Circle(spot, jets.diameter * MM / 2.0, facecolor=INK, linewidth=0.0, label="_jet from above")
-                )
+                hole = Circle(spot, jets.diameter * MM / 2.0, facecolor=INK, linewidth=0.0, label="_jet from above")
+                ax.add_patch(hole)
         else:
             for angle in angles:
                 reach = np.array([outer - 0.8 * scale, outer + OUT * scale])

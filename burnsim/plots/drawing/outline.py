@@ -38,13 +38,7 @@ def flame_outlines(burn: "Burn", time: float, roof: Roof | None) -> tuple[Outlin
     """Outlines of the flames that stand at an instant, on both sides of the axis.
 
     Length and sideways reach of the jets' flames, heights of the wick's and the well's are the model's; their width is
-    the drawing's. A flame that meets the pot turns outward along its bottom and up its wall.
-
-    Parameters
-    ----------
-    burn : a finished burn
-    time : instant [s]
-    roof : the pot's bottom; None without a pot
+    the drawing's. A flame that meets the pot, of which the roof is the bottom, turns outward along it and up its wall.
     """
     flows = burn.flows(time)
     burner = burn.setup.burner

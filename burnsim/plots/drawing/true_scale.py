@@ -35,14 +35,7 @@ def _size(ax: "Axes") -> Spot:
 
 
 def fix_scale(ax: "Axes", frame: Frame, scale: float) -> None:
-    """Show a frame at a scale, in the middle of the axes' place.
-
-    Parameters
-    ----------
-    ax : axes
-    frame : left, right, low and high [mm]
-    scale : millimetres of what is drawn in one of paper
-    """
+    """Show a frame at a scale, millimetres of what is drawn in one of paper, in the middle of the axes' place."""
     from matplotlib.transforms import Bbox
 
     left, right, low, high = frame
@@ -61,13 +54,7 @@ def fix_scale(ax: "Axes", frame: Frame, scale: float) -> None:
 
 
 def write(ax: "Axes", layout: Layout) -> None:
-    """Draw the words and lines of a layout.
-
-    Parameters
-    ----------
-    ax : axes [mm]
-    layout : from `lay_out`
-    """
+    """Draw the words and lines of a layout on axes of millimetres."""
     for stroke in layout.strokes:
         if stroke.heads == "none":
             xs, ys = zip(*stroke.points, strict=True)
