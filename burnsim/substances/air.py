@@ -7,16 +7,9 @@ from burnsim.substances import water
 from burnsim.substances.data_file import DATA, read_data, row, sub_table
 
 _FITTED = sub_table(read_data(DATA / "air.toml"), "fitted", "run python -m burnsim.substances.fitting.generate")
-
-
-def _row(key: str, size: int) -> tuple[float, ...]:
-    assert _FITTED is not None  # a remedy was given
-    return row(_FITTED, key, size)
-
-
-_MU = _row("ln_viscosity", 4)
-_K = _row("ln_conductivity", 4)
-_CP = _row("heat_capacity", 6)
+_MU = row(_FITTED, "ln_viscosity", 4)
+_K = row(_FITTED, "ln_conductivity", 4)
+_CP = row(_FITTED, "heat_capacity", 6)
 
 
 def _hold(T: float) -> float:

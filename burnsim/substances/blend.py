@@ -19,21 +19,13 @@ from pathlib import Path
 from typing import Literal, NamedTuple
 
 from burnsim.constants import DATUM
-from burnsim.errors import InputError, ValidityWarning
+from burnsim.errors import InputError, ValidityWarning, is_number
 from burnsim.substances.catalogue import SUBSTANCES, order
 from burnsim.substances.data_file import Table, is_path, read_data, text
 from burnsim.substances.fuel import FuelRecord, liquid_volume
 from burnsim.substances.fuel_file import substance_from
 from burnsim.substances.mixture import mixture_record
-from burnsim.substances.recipe import (
-    BASES,
-    LABEL,
-    READY,
-    blend_parts,
-    fraction,
-    known_component,
-    shares_in_words,
-)
+from burnsim.substances.recipe import BASES, LABEL, READY, blend_parts, fraction, known_component, shares_in_words
 from burnsim.substances.substance import T20, Substance
 
 Basis = Literal["volume", "mass", "mole"]
@@ -134,10 +126,7 @@ def blend(spec: str | os.PathLike[str] | Mapping[str, float] | Mapping[str, str]
     if isinstance(spec, str):
         name = " ".join(spec.split())
         labelled = name.lower().endswith(LABEL)
-        if labelled:
-            recipe: Mapping[str, float] = label_recipe(name.lower().removesuffix(LABEL))
-        else:
-            recipe = shares_in_words(spec)
+        recipe = label_recipe(name.lower().removesuffix(LABEL)) if labelled else shares_in_words(spec)
         fixed = name.lower() in READY or labelled
         if fixed and len(recipe) > 1 and basis != "volume" and not name[-1].isdigit():
             raise InputError("basis", basis, f"does not suit {name!r}, a recipe by volume", 'use "volume"')
@@ -178,11 +167,8 @@ def _mix(parts: Sequence[tuple[_Part, float]], basis: str, name: str) -> Blend:
     total = sum(share for _, share in parts)
     if abs(total - 1.0) > _TOLERANCE:
         raise InputError(
-            "fuel fractions",
-            total,
-            "is the sum, but it must be 1 within 0.001",
-            "give every component, water too",
-        )
+            "fuel fractions", total, "is the sum, but it must be 1 within 0.001", "give every component, water too",
+        )  # fmt: skip
     total = 1.0 if abs(total - 1.0) < ROUNDING else total
     there = [(part, share / total) for part, share in parts if share / total > 1e-9]
     if all(len(part.substances) == 1 for part, _ in there):
@@ -366,7 +352,7 @@ def bottle(spirit: str | Blend, share: float) -> Blend:
     >>> round(made.bottle, 6), round(made.mass, 3), round(made.before_mixing, 2)
     (0.95, 0.924, 0.94)
     """
-    if isinstance(share, bool) or not isinstance(share, int | float) or not 0.05 <= share <= 1.0:
+    if not is_number(share) or not 0.05 <= share <= 1.0:
         raise InputError("share", share, "is out of range; allowed 0.05 to 1", "write 0.95 for 95 % on the label")
     given = blend(spirit) if isinstance(spirit, str) else spirit
     base = watered(given, 0.0)
@@ -379,20 +365,7 @@ def bottle(spirit: str | Blend, share: float) -> Blend:
 
 
 def label_recipe(text: str) -> dict[str, float]:
-    """Recipe by the volumes before mixing of what a label says.
-
-    Parameters
-    ----------
-    text : spirit and per cent, such as "ethanol 95 %"
-
-    Returns
-    -------
-    dict of share by component
-
-    Raises
-    ------
-    InputError
-        Without a per cent, or for one out of range.
+    """Recipe by the volumes before mixing, share by component, of what a label says: spirit and per cent.
 
     >>> [round(share, 3) for share in label_recipe("ethanol 95").values()]
     [0.939, 0.061]
@@ -406,28 +379,16 @@ def label_recipe(text: str) -> dict[str, float]:
 
 
 def watered(fuel: Blend, water: float) -> Blend:
-    """The same spirit with another share of water.
+    """The same spirits in the same proportion with another share of water.
 
-    Parameters
-    ----------
-    fuel : a blend
-    water : share of all the volumes before mixing at 20 degC, 0 to 0.99 [-]
-
-    Returns
-    -------
-    Blend, whose spirits keep their proportion.
-
-    Raises
-    ------
-    InputError
-        For a share out of range.
+    It is a share of all the volumes before mixing at 20 degC, 0 to 0.99 [-].
 
     >>> watered(blend("ethanol 95"), 0.3).recipe
     'ethanol 70 %, water 30 % by volume'
     >>> watered(blend("methylated spirit"), 0.0).recipe
     'methanol 5.263 %, ethanol 94.74 % by volume'
     """
-    if isinstance(water, bool) or not isinstance(water, int | float) or not 0.0 <= water <= 0.99:
+    if not is_number(water) or not 0.0 <= water <= 0.99:
         raise InputError("water", water, "is out of range; allowed 0 to 0.99", "write 0.3 for 30 % by volume")
     shares = {n: v for n, v in composition(fuel, "volume").items() if n != "water"}
     total = sum(shares.values())

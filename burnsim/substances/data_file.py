@@ -7,12 +7,11 @@ is allowed and what to do.
 
 import os
 from collections.abc import Callable, Mapping, Sequence
-from math import isfinite
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from burnsim.constants import ZERO_CELSIUS
-from burnsim.errors import InputError, nearest
+from burnsim.errors import InputError, check_whole, is_number, unknown
 from burnsim.io.text_file import parse_toml, read_text
 
 DATA = Path(__file__).parent / "data"
@@ -91,9 +90,7 @@ def refuse_unknown(table: Table, known: Sequence[str]) -> None:
     """Refuse a key that is not one of those known, with the nearest."""
     for key, value in table.content.items():
         if key not in known:
-            guess = nearest(key, known)
-            hint = f"did you mean {guess!r}?" if guess else "leave it out"
-            raise InputError(table.field(key), value, "is not a known key; allowed: " + ", ".join(known), hint)
+            raise unknown(table.field(key), value, known, "is not a known key", "leave it out", word=key)
 
 
 def needed(table: Table, key: str, remedy: str) -> object:
@@ -103,14 +100,21 @@ def needed(table: Table, key: str, remedy: str) -> object:
     return table.content[key]
 
 
-def sub_table(table: Table, key: str, remedy: str = "") -> Table | None:
-    """Look up a table in a table; None if it is not there and `remedy` is empty."""
-    if key not in table.content and not remedy:
-        return None
+def sub_table(table: Table, key: str, remedy: str) -> Table:
+    """Look up a table in a table, which must be there."""
     content = needed(table, key, remedy)
     if not isinstance(content, Mapping):
         raise InputError(table.field(key), content, "is not a table", f"write it under [{key}]")
     return Table(table.file, f"{table.path}.{key}" if table.path else key, content)
+
+
+def find_table(table: Table, *keys: str) -> Table | None:
+    """Look up a table in a table, or in one that is in it, and so on; None if one of them is not there."""
+    for key in keys:
+        if key not in table.content:
+            return None
+        table = sub_table(table, key, "")
+    return table
 
 
 def text(table: Table, key: str, remedy: str, *, among: Sequence[str] = ()) -> str:
@@ -119,9 +123,7 @@ def text(table: Table, key: str, remedy: str, *, among: Sequence[str] = ()) -> s
     if not isinstance(value, str) or not value.strip():
         raise InputError(table.field(key), value, "is not a text", remedy)
     if among and value not in among:
-        guess = nearest(value, among)
-        hint = f"did you mean {guess!r}?" if guess else remedy
-        raise InputError(table.field(key), value, "is not known; allowed: " + ", ".join(among), hint)
+        raise unknown(table.field(key), value, among, otherwise=remedy)
     return value
 
 
@@ -135,33 +137,18 @@ def texts(table: Table, key: str) -> tuple[str, ...]:
 
 def whole(table: Table, key: str, low: int, high: int) -> int:
     """Look up a whole number; `low` if it is not there."""
-    value = table.content.get(key, low)
-    if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
-        raise InputError(table.field(key), value, f"is not a whole number from {low} to {high}", "count them")
-    return value
+    value: Any = table.content.get(key, low)
+    check_whole(table.field(key), value, low, high, "count them")
+    return int(value)
 
 
 def number(table: Table, key: str, unit: str, low: float, high: float, *also: str) -> Number:
     """Look up a number with its unit, source and status.
 
-    Parameters
-    ----------
-    table, key : where it stands
-    unit : SI unit of what comes back; the file may use a relative of it (see `UNITS`)
-    low, high : what is allowed [in that unit]
-    also : further keys that may stand beside it
-
-    Returns
-    -------
-    Number
-
-    Raises
-    ------
-    InputError
-        If it is missing, no number, out of range, or without a unit, source or status.
+    It comes in the SI unit, in which its range is given too; the file may use a relative of that (see `UNITS`). Further
+    keys may stand beside it. An `InputError` if it is missing, not a number, out of range, or without one of the three.
     """
     part = sub_table(table, key, f'write {key} = {{ value = ..., unit = "{unit}", source = "...", status = "..." }}')
-    assert part is not None  # a remedy was given
     refuse_unknown(part, ("value", "unit", "source", "status", *also))
     size, zero = _unit(part, "unit", unit)
     return Number(scaled(part, "value", needed(part, "value", "give it"), size, zero, unit, low, high), *said(part))
@@ -201,7 +188,7 @@ def scaled(
     table: Table, key: str, value: object, size: float, zero: float, unit: str, low: float, high: float
 ) -> float:
     """One value in SI, checked."""
-    if isinstance(value, bool) or not isinstance(value, int | float) or not isfinite(value):
+    if not is_number(value):
         raise InputError(table.field(key), value, f"is not a number; {_allowed(low, high, unit)}", "write it bare")
     si = float(value) * size + zero
     if not low <= si <= high:

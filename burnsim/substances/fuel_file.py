@@ -17,6 +17,7 @@ from burnsim.substances.data_file import (
     Number,
     Table,
     column,
+    find_table,
     needed,
     number,
     plain,
@@ -133,7 +134,6 @@ def mark(table: Table) -> str:
 def read_constants(table: Table) -> Constants:
     """Constants of a file."""
     part = sub_table(table, "constants", "give molar mass, critical point and boiling point")
-    assert part is not None  # a remedy was given
     refuse_unknown(part, Constants._fields)
 
     def may(key: str, unit: str, low: float, high: float) -> Number | None:
@@ -152,33 +152,28 @@ def read_constants(table: Table) -> Constants:
 
 def read_groups(table: Table) -> dict[str, int]:
     """UNIFAC groups of a file; none if it gives none."""
-    part = sub_table(table, "unifac")
+    part = find_table(table, "unifac")
     if part is None:
         return {}
-    for name, count in part.content.items():
-        if isinstance(count, bool) or not isinstance(count, int) or not 1 <= count <= 40:
-            raise InputError(part.field(name), count, "is not a whole number from 1 to 40", "count the groups")
+    found = {name: whole(part, name, 1, 40) for name in part.content}
     if "fitted" not in table.content:  # else the fits have known them already
         from burnsim.substances.fitting.unifac import groups  # which loads NumPy
 
         refuse_unknown(part, tuple(groups()))
-    return {name: count for name, count in part.content.items() if isinstance(count, int)}
+    return found
 
 
 def read_atoms(table: Table) -> tuple[int, int, int]:
     part = sub_table(table, "atoms", "write atoms = { C = 2, H = 6, O = 1 }")
-    assert part is not None  # a remedy was given
     refuse_unknown(part, ("C", "H", "O"))
     return whole(part, "C", 0, 30), whole(part, "H", 0, 80), whole(part, "O", 0, 20)
 
 
 def _fire(table: Table) -> Fire:
     part = sub_table(table, "flammability", "give limits, flash point, burning velocity and radiant share")
-    assert part is not None  # a remedy was given
     refuse_unknown(part, Fire._fields)
     radiant = number(part, "radiant_share", "-", 0.0, 0.6, "low", "high").value
     bounds = sub_table(part, "radiant_share", "give it")
-    assert bounds is not None  # a remedy was given
     low, high = plain(bounds, "low", 0.0, radiant), plain(bounds, "high", radiant, 0.6)
     lower = number(part, "lower_limit", "-", 1e-3, 0.3).value
     return Fire(
@@ -212,7 +207,7 @@ def check_boiling_point(table: Table, curve: tuple[float, ...]) -> None:
 
 def _fits(table: Table, constants: Constants, atoms: tuple[int, int, int]) -> dict[str, Any]:
     """Coefficients as the file holds them, or fitted to its columns."""
-    part = sub_table(table, "fitted")
+    part = find_table(table, "fitted")
     if part is None:
         from burnsim.substances.fitting.curves import fit_curves
 
@@ -223,11 +218,9 @@ def _fits(table: Table, constants: Constants, atoms: tuple[int, int, int]) -> di
     refuse_unknown(part, ("of", *FITTED, "diffusivity", "in_water", "wilson"))
     if text(part, "of", "run burnsim.substances.fitting.generate") != mark(table):
         raise InputError(
-            part.field("of"),
-            part.content["of"],
-            "is not the mark of this file: the fits are of another edition of it",
+            part.field("of"), part.content["of"], "is not the mark of this file: the fits are of another edition of it",
             f"run python -m burnsim.substances.fitting.generate {table.file}, or leave out [fitted]",
-        )
+        )  # fmt: skip
     fits: dict[str, Any] = {key: row(part, key, size) for key, size in FITTED.items()}
     return fits | {"diffusivity": plain(part, "diffusivity", 1e-7, 1e-3)}
 
@@ -275,11 +268,8 @@ def read_points(table: Table, key: str, molar_mass: float) -> tuple[Any, Any]:
 def curve_table(table: Table, key: str) -> Table:
     """The table of one curve; every curve must be there, and no other."""
     curves = sub_table(table, "curves", "give " + ", ".join(CURVES))
-    assert curves is not None  # a remedy was given
     refuse_unknown(curves, (*CURVES, "library"))
-    part = sub_table(curves, key, "give columns of temperature and value, with unit, source and status")
-    assert part is not None  # a remedy was given
-    return part
+    return sub_table(curves, key, "give columns of temperature and value, with unit, source and status")
 
 
 # mixtures
@@ -289,9 +279,7 @@ def _mixtures(
     table: Table, constants: Constants, carried: Mapping[str, Substance]
 ) -> tuple[AqueousPair | None, tuple[tuple[str, Pair], ...]]:
     """What mixing with water does, and those of Wilson's pairs that stand in the file."""
-    fitted = sub_table(table, "fitted")
-    water = None if fitted is None else sub_table(fitted, "in_water")
-    wilson = None if fitted is None else sub_table(fitted, "wilson")
+    water, wilson = (find_table(table, "fitted", key) for key in ("in_water", "wilson"))
     pairs: list[tuple[str, Pair]] = []
     if wilson is not None:
         for other in wilson.content:
@@ -308,7 +296,7 @@ def _mixtures(
 
 def _aqueous_pair(table: Table, constants: Constants, carried: Mapping[str, Substance]) -> AqueousPair | None:
     """Take it from the like substance that the file names, or fit it to the file's data; None without either."""
-    part = sub_table(table, "in_water")
+    part = find_table(table, "in_water")
     if part is None:
         return None
     if "like" in part.content:
@@ -325,8 +313,7 @@ def _aqueous_pair(table: Table, constants: Constants, carried: Mapping[str, Subs
 
 def read_dilute(table: Table) -> Henry | None:
     """Henry's law over water, if a file gives it."""
-    mixtures = sub_table(table, "in_water")
-    part = None if mixtures is None else sub_table(mixtures, "dilute")
+    part = find_table(table, "in_water", "dilute")
     if part is None:
         return None
     refuse_unknown(part, ("solubility", "slope", "unit", "source", "status"))
@@ -337,21 +324,14 @@ def read_dilute(table: Table) -> Henry | None:
 
 def read_azeotrope(table: Table) -> Azeotrope | None:
     """Azeotrope with water, if a file gives it."""
-    mixtures = sub_table(table, "in_water")
-    part = None if mixtures is None else sub_table(mixtures, "azeotrope")
+    part = find_table(table, "in_water", "azeotrope")
     if part is None:
         return None
     refuse_unknown(part, ("mass_percent", "temperature", "temperature_unit", "source", "status"))
     said(part)
     share = plain(part, "mass_percent", 1.0, 99.9) / 100.0
-    (T,) = column(
-        Table(part.file, part.path, {**part.content, "temperature": [needed(part, "temperature", "give it")]}),
-        "temperature",
-        "K",
-        290.0,
-        480.0,
-        units="temperature_unit",
-    )
+    one = part._replace(content={**part.content, "temperature": [needed(part, "temperature", "give it")]})
+    (T,) = column(one, "temperature", "K", 290.0, 480.0, units="temperature_unit")
     organic = share / read_constants(table).molar_mass.value
     return Azeotrope(organic / (organic + (1.0 - share) / WATER_MOLAR_MASS), T)
 
@@ -364,7 +344,6 @@ def read_in_water(part: Table) -> InWater:
     tables = {}
     for key in ("density", "viscosity", "surface_tension"):
         one = sub_table(part, key, "give mass_percent and value, from 0 to 100 mass per cent of the organic")
-        assert one is not None  # a remedy was given
         refuse_unknown(one, ("mass_percent", "value", "polynomial", "temperature", "temperature_unit", "unit", "source",
                              "status"))  # fmt: skip
         said(one)
@@ -381,7 +360,7 @@ def read_in_water(part: Table) -> InWater:
     rows = needed(viscous, "value", "give one row of viscosities for each temperature")
     if not isinstance(rows, list) or len(rows) != len(temperatures):
         raise InputError(viscous.field("value"), rows, "is not one row for each temperature", "write [[...], [...]]")
-    parts = [Table(viscous.file, viscous.path, {**viscous.content, "value": row}) for row in rows]
+    parts = [viscous._replace(content={**viscous.content, "value": row}) for row in rows]
     sets = {T: np.array(column(row, "value", "Pa s", 1e-5, 1.0)) for T, row in zip(temperatures, parts, strict=True)}
     surface = tables["surface_tension"]
     tension = np.array(column(surface, "value", "N/m", 1e-3, 0.2))

@@ -79,11 +79,9 @@ def _fitted_pair(first: Substance, second: Substance, water: Substance) -> Pair:
 def _aqueous(one: Substance) -> AqueousPair:
     if one.in_water is None:
         raise InputError(
-            "fuel component",
-            one.name,
-            "says nothing of its mixtures with water",
+            "fuel component", one.name, "says nothing of its mixtures with water",
             'add [in_water] to its file, with data or with like = "2-propanol", or burn it without water',
-        )
+        )  # fmt: skip
     return one.in_water
 
 
@@ -119,18 +117,9 @@ def _liquid_transport(
 
 @lru_cache(maxsize=256)
 def mixture_record(pure: tuple[Substance, ...], x: tuple[float, ...], water: Substance) -> FuelRecord:
-    """Make the record of a liquid of mole fractions x.
+    """Make the record of a liquid of mole fractions x; alcohols' pairs are fitted to water as well.
 
-    Parameters
-    ----------
-    pure : its components, water last if it holds any
-    x : their mole fractions [-]
-    water : the record of water, to which alcohols' pairs are fitted as well
-
-    Raises
-    ------
-    InputError
-        For a component whose file does not say how it mixes with the others.
+    An `InputError` for a component whose file does not say how it mixes with the others.
     """
     w = next((k for k, s in enumerate(pure) if s.fire is None), -1)
     excess = (0.0, 0.0, 0.0, 0.0)

@@ -26,7 +26,6 @@ def blend_parts(table: Table) -> tuple[str, str, dict[str, float]]:
     by = text(table, "by", "bottles state shares by volume", among=BASES)
     said(table)
     parts = sub_table(table, "parts", "give the share of each part, [parts]")
-    assert parts is not None  # a remedy was given
     return name, by, {key: number_like(parts, key, fraction) for key in parts.content}
 
 
@@ -71,8 +70,7 @@ def hints() -> Mapping[str, str]:
     table = read_data(DATA / "hints.toml")
     found: dict[str, str] = {}
     for key in table.content:
-        entry = sub_table(table, key)
-        assert entry is not None  # the key is there
+        entry = sub_table(table, key, "")
         names = entry.content["names"]
         assert isinstance(names, list)  # a file of the package
         found |= dict.fromkeys(names, text(entry, "hint", "say what to do"))

@@ -36,11 +36,9 @@ def check_burner(burner: Built) -> None:
         _check_relief(burner, burner.relief)
     if burner.wick is not None and burner.wick.height > burner.height:
         raise InputError(
-            "burner.wick.height",
-            quoted(burner.wick.height, "length"),
-            f"is taller than the burner; allowed up to {_mm(burner.height)}",
-            "make the band lower",
-        )
+            "burner.wick.height", quoted(burner.wick.height, "length"),
+            f"is taller than the burner; allowed up to {_mm(burner.height)}", "make the band lower",
+        )  # fmt: skip
 
 
 def _mm(value: float) -> str:
@@ -53,11 +51,8 @@ def _check_kind(burner: Built) -> None:
         field = f"burner.{name}"
         if value is None and name in TRAITS[burner.kind].needs:
             raise InputError(
-                field,
-                None,
-                f"is missing: a {burner.kind} burner needs it",
-                f"give {field}, or use another kind",
-            )
+                field, None, f"is missing: a {burner.kind} burner needs it", f"give {field}, or use another kind",
+            )  # fmt: skip
         if value is not None and name in TRAITS[burner.kind].refuses:
             raise InputError(
                 field,
@@ -87,11 +82,9 @@ def _check_walls(burner: Built) -> None:
         )
     if burner.wall_thickness >= burner.height:
         raise InputError(
-            "burner.wall_thickness",
-            quoted(burner.wall_thickness, "length"),
-            f"is as thick as the burner is high; allowed below {_mm(burner.height)}",
-            "make the walls thinner",
-        )
+            "burner.wall_thickness", quoted(burner.wall_thickness, "length"),
+            f"is as thick as the burner is high; allowed below {_mm(burner.height)}", "make the walls thinner",
+        )  # fmt: skip
     if 2.0 * burner.rim_width > burner.outer_diameter:
         raise InputError(
             "burner.rim_width",
@@ -131,11 +124,9 @@ def _check_side_jets(burner: Built, jets: Jets) -> None:
     radius = jets.diameter / 2.0
     if jets.ring_diameter is not None:
         raise InputError(
-            "burner.jets.ring_diameter",
-            quoted(jets.ring_diameter, "length"),
-            "is for top jets; side jets lie in the outer wall",
-            'leave it out, or set burner.jets.direction = "top"',
-        )
+            "burner.jets.ring_diameter", quoted(jets.ring_diameter, "length"),
+            "is for top jets; side jets lie in the outer wall", 'leave it out, or set burner.jets.direction = "top"',
+        )  # fmt: skip
     highest = burner.height - radius - (jets.rows - 1) * geometry.ROW_SPACING * jets.diameter
     span = f"allowed from {_mm(radius)} to {_mm(highest)}"
     if jets.height is None:
@@ -148,11 +139,9 @@ def _check_side_jets(burner: Built, jets: Jets) -> None:
         )
     if jets.height > highest:
         raise InputError(
-            "burner.jets.height",
-            quoted(jets.height, "length"),
-            f"puts jets above the rim; {span}",
+            "burner.jets.height", quoted(jets.height, "length"), f"puts jets above the rim; {span}",
             "lower the jets or make the burner taller",
-        )
+        )  # fmt: skip
 
 
 def _check_top_jets(burner: Built, jets: Jets) -> None:
@@ -179,11 +168,9 @@ def _check_top_jets(burner: Built, jets: Jets) -> None:
 def _check_slots(burner: Built, slots: FeedSlots) -> None:
     if slots.height >= burner.height:
         raise InputError(
-            "burner.feed_slots.height",
-            quoted(slots.height, "length"),
-            f"is taller than the inner wall; allowed below {_mm(burner.height)}",
-            "make the slots lower",
-        )
+            "burner.feed_slots.height", quoted(slots.height, "length"),
+            f"is taller than the inner wall; allowed below {_mm(burner.height)}", "make the slots lower",
+        )  # fmt: skip
     around = math.pi * geometry.inner_wall_diameter(burner)
     if slots.count * slots.width >= around:
         raise InputError(
@@ -197,11 +184,9 @@ def _check_slots(burner: Built, slots: FeedSlots) -> None:
 def _check_relief(burner: Built, relief: Notches) -> None:
     if relief.depth >= burner.height:
         raise InputError(
-            "burner.relief.depth",
-            quoted(relief.depth, "length"),
-            f"is deeper than the burner is high; allowed below {_mm(burner.height)}",
-            "make the notches shallower",
-        )
+            "burner.relief.depth", quoted(relief.depth, "length"),
+            f"is deeper than the burner is high; allowed below {_mm(burner.height)}", "make the notches shallower",
+        )  # fmt: skip
     around = math.pi * burner.outer_diameter
     if relief.count * relief.width >= around:
         raise InputError(

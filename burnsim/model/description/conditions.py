@@ -258,8 +258,6 @@ def _check_pot(pot: "Pot") -> None:
     brim = pot_capacity(pot.diameter, pot.height, pot.wall_thickness)
     if pot.water > brim:
         raise InputError(
-            "pot.water",
-            quoted(pot.water, "volume"),
-            f"is more than the pot holds; allowed up to {spelt(brim, 'volume')}",
-            "use less water or a larger pot",
-        )
+            "pot.water", quoted(pot.water, "volume"),
+            f"is more than the pot holds; allowed up to {spelt(brim, 'volume')}", "use less water or a larger pot",
+        )  # fmt: skip

@@ -11,7 +11,7 @@ from functools import cache
 from numbers import Integral, Real
 from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 
-from burnsim.errors import InputError, nearest
+from burnsim.errors import InputError, unknown
 from burnsim.io.text_file import check_label
 from burnsim.substances.data_file import is_path
 from burnsim.substances.metals import METALS, Metal, read_metal
@@ -152,11 +152,9 @@ def read_quantity(value: object, spec: Spec, name: str) -> float:
     """
     if isinstance(value, bool) or not (isinstance(value, str | Real) or is_quantity(value)):
         raise InputError(
-            name,
-            value,
-            f"is not a number; {allowed(spec)}",
+            name, value, f"is not a number; {allowed(spec)}",
             f"write a text with its unit, such as {DIMENSIONS[spec.dimension].example!r}, or an SI number",
-        )
+        )  # fmt: skip
     if isinstance(value, Real):
         try:
             return float(value)
@@ -183,11 +181,8 @@ def _quantity(value: object, spec: Spec, name: str) -> float:
         raise InputError(name, value, f"is not a finite number; {allowed(spec)}", spec.remedy)
     if not spec.low <= number <= spec.high:
         raise InputError(
-            name,
-            quoted(number, spec.dimension),
-            f"is out of range; {allowed(spec)}",
-            spec.remedy,
-        )
+            name, quoted(number, spec.dimension), f"is out of range; {allowed(spec)}", spec.remedy,
+        )  # fmt: skip
     return number
 
 
@@ -219,8 +214,5 @@ def _check_other(value: object, spec: Spec, name: str) -> None:
 
 
 def _check_word(value: object, choices: tuple[str, ...], name: str) -> None:
-    if value in choices:
-        return
-    guess = nearest(value, choices) if isinstance(value, str) else None
-    hint = f"did you mean {guess!r}?" if guess else "write one of them in quotes"
-    raise InputError(name, value, "is not known; allowed: " + ", ".join(map(repr, choices)), hint)
+    if value not in choices:
+        raise unknown(name, value, choices, otherwise="write one of them in quotes")

@@ -145,11 +145,9 @@ def _check_charge(setup: "Setup") -> None:
         )
     if setup.charge.primer > 0.0 and setup.burner.wick is None:
         raise InputError(
-            "charge.primer",
-            quoted(setup.charge.primer, "volume"),
-            "has no wick to go on; allowed without a wick: 0 ml",
-            "describe burner.wick, or leave the primer out",
-        )
+            "charge.primer", quoted(setup.charge.primer, "volume"),
+            "has no wick to go on; allowed without a wick: 0 ml", "describe burner.wick, or leave the primer out",
+        )  # fmt: skip
 
 
 def _check_water(pot: Pot, setup: "Setup") -> None:

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import MISSING, Field, fields, replace
 from typing import TYPE_CHECKING, Any, TypeVar
 
-from burnsim.errors import InputError, nearest
+from burnsim.errors import InputError, unknown
 from burnsim.model.description.fields import Spec, allowed, own_material, read_quantity, spec_of
 from burnsim.model.description.parts import Wick
 from burnsim.substances.blend import Blend, blend
@@ -35,11 +35,8 @@ def read_part(kind: type[Part], table: object, path: str) -> Part:
     """Read one description of a kind from its table; `path` names the table in errors."""
     if not isinstance(table, Mapping):
         raise InputError(
-            path or "design",
-            table,
-            "is not a table of keys",
-            f"write it as a table, [{path or 'burner'}]",
-        )
+            path or "design", table, "is not a table of keys", f"write it as a table, [{path or 'burner'}]",
+        )  # fmt: skip
     if kind is Wick and "material" in table:
         table = _with_material(table, path)
     known = {field.name: field for field in fields(kind)}
@@ -80,11 +77,9 @@ def _check_bare(raw: float, spec: Spec, path: str) -> None:
         return
     kind = DIMENSIONS[spec.dimension]
     raise InputError(
-        path,
-        raw,
-        f"is a bare number and so in SI, {spelt(raw, spec.dimension)}; {allowed(spec)}",
+        path, raw, f"is a bare number and so in SI, {spelt(raw, spec.dimension)}; {allowed(spec)}",
         f"write its unit, like {kind.example!r}",
-    )
+    )  # fmt: skip
 
 
 def read_fuel(raw: object, path: str = "charge.fuel") -> Blend:
@@ -97,30 +92,23 @@ def read_fuel(raw: object, path: str = "charge.fuel") -> Blend:
         return _blended(raw, "volume", path)
     if not isinstance(raw, Mapping):
         raise InputError(
-            path,
-            raw,
-            "is neither the name of a fuel nor a table of shares",
+            path, raw, "is neither the name of a fuel nor a table of shares",
             'write "ethanol 95", or { ethanol = "95 %", water = "5 %" }; ready fuels: ' + ", ".join(READY),
-        )
+        )  # fmt: skip
     basis = raw.get("basis", "volume")
     if basis not in BASES:
         raise InputError(
-            f"{path}.basis",
-            basis,
-            "is not known; allowed: 'volume', 'mass', 'mole'",
-            "bottles state shares by volume",
-        )
+            f"{path}.basis", basis, "is not known; allowed: 'volume', 'mass', 'mole'", "bottles state shares by volume",
+        )  # fmt: skip
     shares: dict[str, float] = {}
     for name, share in raw.items():
         if name in ("basis", "name"):
             continue
         if isinstance(share, bool) or not isinstance(share, (str, int, float)):
             raise InputError(
-                f"{path}.{name}",
-                share,
-                "is not a share; allowed from 0 to 1, or from 0 % to 100 %",
+                f"{path}.{name}", share, "is not a share; allowed from 0 to 1, or from 0 % to 100 %",
                 'write 0.95 or "95 %"',
-            )
+            )  # fmt: skip
         shares[str(name)] = _share(share, f"{path}.{name}")
     called = raw.get("name")
     if called is not None and (not isinstance(called, str) or not called.strip()):
@@ -132,9 +120,7 @@ def read_fuel(raw: object, path: str = "charge.fuel") -> Blend:
 def unknown_key(key: object, value: object, known: tuple[str, ...], path: str) -> InputError:
     """Make the error for a key that no description has."""
     full = f"{path}.{key}" if path else str(key)
-    guess = nearest(str(key), known)
-    hint = f"did you mean {guess!r}?" if guess else "leave it out"
-    return InputError(full, value, "is not a known key; allowed: " + ", ".join(known), hint)
+    return unknown(full, value, known, "is not a known key", "leave it out", word=key)
 
 
 def _share(raw: str | float, path: str) -> float:

@@ -124,21 +124,12 @@ def analyse(log: BenchLog, design: Design | None = None, engine: Engine = burn_a
             what = name.replace("_", " ")
             remarks.append(f"{what} of {100.0 * one.value:.0f} % cannot be: check the fuel, the water and their units")
     return BenchResult(
-        log=log,
-        boiling_point=basis.boiling_point,
-        start=start,
-        boil=basis.boil,
-        boil_reference=_reference(basis, onset),
-        lag=_lag(log, onset),
-        rate=rate,
-        power_steady=_power_steady(basis, rate),
-        efficiency_to_boil=found.get("efficiency_to_boil"),
-        efficiency=found.get("efficiency"),
-        power=_power(basis),
-        fuel_rate=_fuel_rate(log),
-        missing={name: one for name, one in efficiencies.items() if isinstance(one, str)},
-        remarks=tuple(remarks),
-    )
+        log=log, boiling_point=basis.boiling_point, start=start, boil=basis.boil,
+        boil_reference=_reference(basis, onset), lag=_lag(log, onset), rate=rate,
+        power_steady=_power_steady(basis, rate), efficiency_to_boil=found.get("efficiency_to_boil"),
+        efficiency=found.get("efficiency"), power=_power(basis), fuel_rate=_fuel_rate(log),
+        missing={name: one for name, one in efficiencies.items() if isinstance(one, str)}, remarks=tuple(remarks),
+    )  # fmt: skip
 
 
 def _start(log: BenchLog) -> Figure:

@@ -53,9 +53,6 @@ def _one(rows: Sequence[Reading], middle: Callable[[Sequence[float]], float]) ->
     water = [row.water for row in rows if row.water is not None]
     mass = [row.mass for row in rows if row.mass is not None]
     return Reading(
-        line=rows[0].line,
-        time=fmean([row.time for row in rows]),
-        water=middle(water) if water else None,
-        mass=middle(mass) if mass else None,
-        note="",
-    )
+        line=rows[0].line, time=fmean([row.time for row in rows]), water=middle(water) if water else None,
+        mass=middle(mass) if mass else None, note="",
+    )  # fmt: skip

@@ -115,10 +115,8 @@ def course_of(found: Outcome | Failure, bench: Bench) -> Course | None:
         water[known[-1] + 1 :] = water[known[-1]]
     return Course(
         tuple(getattr(found.milestones, name).time for name in bench.marks),
-        tuple(getattr(found.milestones, name).time is not None for name in bench.never),
-        water,
-        short,
-    )
+        tuple(getattr(found.milestones, name).time is not None for name in bench.never), water, short,
+    )  # fmt: skip
 
 
 def residuals(course: Course, bench: Bench, nuisance: Vector) -> Vector:

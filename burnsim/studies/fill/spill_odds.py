@@ -161,9 +161,6 @@ def sampled(setup: Setup, source: "np.random.Generator", hand: Hand = STEADY) ->
     load = min(load, geometry.capacity(burner), 2e-3)
     leaning = math.hypot(setup.site.tilt + hand.tilt * error[4], hand.tilt * error[5])
     return replace(
-        setup,
-        burner=burner,
-        charge=replace(setup.charge, volume=load),
-        site=replace(setup.site, tilt=min(leaning, STEEPEST)),
-        factors=Factors(**factors),
-    )
+        setup, burner=burner, charge=replace(setup.charge, volume=load),
+        site=replace(setup.site, tilt=min(leaning, STEEPEST)), factors=Factors(**factors),
+    )  # fmt: skip

@@ -49,11 +49,9 @@ def quantile(values: NDArray[np.float64], level: float) -> Quantile | None:
     below = int(binom.ppf(tail, n, level))  # 1-based rank of the lower bound
     above = int(binom.ppf(1.0 - tail, n, level)) + 1
     return Quantile(
-        level,
-        float(np.quantile(order, level)),
-        float(order[below - 1]) if below >= 1 else None,
+        level, float(np.quantile(order, level)), float(order[below - 1]) if below >= 1 else None,
         float(order[above - 1]) if above <= n else None,
-    )
+    )  # fmt: skip
 
 
 def share(hits: int, n: int) -> Share | None:

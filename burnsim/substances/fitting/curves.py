@@ -32,18 +32,11 @@ def polynomial(x: Any, y: Any, degree: int) -> tuple[float, ...]:
 def fit_curves(
     samples: Mapping[str, Sample], molar_mass: float, diffusion_volume: float, density_20: float | None
 ) -> dict[str, Any]:
-    """Coefficients of all curves of one substance.
+    """Coefficients of all curves of one substance: the fields of `Substance` that are fitted.
 
-    Parameters
-    ----------
-    samples : by the names of a data file's curves, in SI: heats per mole, density as volume per mole
-    molar_mass : [kg/mol]
-    diffusion_volume : of Fuller, Schettler and Giddings [cm3/mol]
-    density_20 : settles the density at 20 degC, where it is given; the sample then settles its slope [kg/m3]
-
-    Returns
-    -------
-    dict of the fields of `Substance` that are fitted.
+    Samples go by the names of a data file's curves, in SI: heats per mole, density as volume per mole. A density at 20
+    degC [kg/m3] settles it there; the sample then settles its slope. The diffusion volume is that of Fuller, Schettler
+    and Giddings [cm3/mol].
     """
 
     def fitted(key: str, degree: int, power: Any = lambda T: T - DATUM, value: Any = lambda y: y) -> tuple[float, ...]:
@@ -78,13 +71,9 @@ def fit_curves(
 
 
 def fit_in_water(data: InWater, molar_mass: float, water_mass: float, fade: float | None) -> AqueousPair:
-    """Excess volume, excess viscosity and surface tension of one organic in water.
+    """Excess volume, excess viscosity and surface tension of one organic in water, both of a molar mass [kg/mol].
 
-    Parameters
-    ----------
-    data : of the mixtures
-    molar_mass, water_mass : of the organic and of water [kg/mol]
-    fade : how the excess of ln viscosity goes with 1000/T, where viscosities at one temperature do not say
+    `fade` is how the excess of ln viscosity goes with 1000/T, where viscosities at one temperature do not say.
     """
     from scipy.optimize import curve_fit
 

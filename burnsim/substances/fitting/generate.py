@@ -19,7 +19,7 @@ import numpy as np
 from burnsim.constants import AIR_MOLAR_MASS, ARGON, ATMOSPHERE, CARBON_DIOXIDE, DATUM, GAS_CONSTANT, NITROGEN, OXYGEN
 from burnsim.errors import InputError
 from burnsim.io.text_file import read_text, write_atomically
-from burnsim.substances.data_file import DATA, Table, read_data, refuse_unknown, said, sub_table, text
+from burnsim.substances.data_file import DATA, Table, find_table, read_data, refuse_unknown, said, sub_table, text
 from burnsim.substances.equilibrium import vapour_pressure
 from burnsim.substances.fitting.curves import Sample, fit_curves, fit_in_water, polynomial
 from burnsim.substances.fitting.unifac import FILE as UNIFAC_FILE
@@ -137,12 +137,10 @@ class Library:
         fit = self.fit(name)
         v0, v1, v2 = fit["molar_volume"]
         return Molecule(
-            read_groups(self.tables[name]),
-            lambda T: vapour_pressure(fit["ln_vapour_pressure"], T),
-            lambda T: v0 + (T - DATUM) * (v1 + (T - DATUM) * v2),
-            read_dilute(self.tables[name]),
+            read_groups(self.tables[name]), lambda T: vapour_pressure(fit["ln_vapour_pressure"], T),
+            lambda T: v0 + (T - DATUM) * (v1 + (T - DATUM) * v2), read_dilute(self.tables[name]),
             read_azeotrope(self.tables[name]),
-        )
+        )  # fmt: skip
 
     def fade(self) -> float:
         """How the excess viscosity of ethanol in water fades, for those that are known at one temperature only."""
@@ -150,9 +148,7 @@ class Library:
 
     def in_water(self, name: str) -> Any:
         """What mixing a file's substance with water does."""
-        part = sub_table(self.tables[name], "in_water", "give data")
-        assert part is not None  # a remedy was given
-        data = read_in_water(part)
+        data = read_in_water(sub_table(self.tables[name], "in_water", "give data"))
         mass, water = (read_constants(self.tables[one]).molar_mass.value for one in (name, "water"))
         return fit_in_water(data, mass, water, self.fade() if len(data.viscosity[1]) == 1 else None)
 
@@ -160,7 +156,7 @@ class Library:
         """All that stands under [fitted] of a file."""
         table = self.tables[name]
         made: dict[str, Any] = {"of": mark(table), **self.fit(name)}
-        part = sub_table(table, "in_water")
+        part = find_table(table, "in_water")
         if part is not None and "like" not in part.content:
             made["in_water"] = self.in_water(name)._asdict()
         water = self.molecule("water")
@@ -170,8 +166,7 @@ class Library:
 
 def _pairs(table: Table) -> list[str]:
     """Names of those with which a file holds a pair."""
-    fitted = sub_table(table, "fitted")
-    wilson = None if fitted is None else sub_table(fitted, "wilson")
+    wilson = find_table(table, "fitted", "wilson")
     return [] if wilson is None else list(wilson.content)
 
 

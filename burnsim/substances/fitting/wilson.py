@@ -126,16 +126,8 @@ def fit_pair(first: Molecule, second: Molecule, water: Molecule | None = None) -
     """Wilson parameters (L12, L21, dL12/dT, dL21/dT) of one pair.
 
     UNIFAC makes ethanol in very much water a quarter too volatile; where Henry's law of the first over water, or its
-    azeotrope, is known, the pair is fitted to that besides.
-
-    Parameters
-    ----------
-    first, second : the components
-    water : to fit two alcohols to their ternary with water as well; their own pairs with it are fitted first
-
-    Returns
-    -------
-    L12 and L21 [-] at 298.15 K and their slopes [1/K].
+    azeotrope, is known, the pair is fitted to that besides. With water, two alcohols are fitted to their ternary with
+    it as well; their own pairs with it are fitted first. Values [-] are at 298.15 K, slopes [1/K].
     """
     from scipy.optimize import least_squares
 
