@@ -8,14 +8,14 @@ from dataclasses import dataclass, field
 from typing import ClassVar
 
 from burnsim.model.description.checks import check_burner
-from burnsim.model.description.fields import a_metal, a_part, check_fields, quantity, word
+from burnsim.model.description.fields import Description, a_metal, a_part, quantity, usual, word
 from burnsim.model.description.kinds import KINDS, TRAITS, Kind
 from burnsim.model.description.parts import FeedSlots, Jets, Notches, Wick
 from burnsim.substances.metals import Metal
 
 
 @dataclass(frozen=True)
-class Burner:
+class Burner(Description):
     """A burner on paper.
 
     Parameters
@@ -59,26 +59,19 @@ class Burner:
         metadata=quantity("length", 10e-3, 0.3, "outside diameter", "measure across the outside")
     )
     height: float = field(metadata=quantity("length", 5e-3, 0.3, "floor to rim", "measure the depth inside"))
-    wall_thickness: float = field(
-        default=0.1e-3,
-        metadata=quantity("length", 0.02e-3, 5e-3, "wall thickness", "drawn drink cups have about 0.1 mm"),
+    wall_thickness: float = usual(
+        0.1e-3, "length", 0.02e-3, 5e-3, "wall thickness", "drawn drink cups have about 0.1 mm"
     )
     metal: str | Metal = field(default="aluminium", metadata=a_metal("metal of walls and floor"))
-    gallery_gap: float | None = field(
-        default=None,
-        metadata=quantity(
-            "length",
-            0.3e-3,
-            0.1,
-            "clear width between the walls",
-            "keep the inner wall narrower than the outer and measure the clear width between them",
-            optional=True,
-        ),
+    gallery_gap: float | None = usual(
+        None,
+        "length",
+        0.3e-3,
+        0.1,
+        "clear width between the walls",
+        "keep the inner wall narrower than the outer and measure the clear width between them",
     )
-    rim_width: float = field(
-        default=1e-3,
-        metadata=quantity("length", 0.05e-3, 0.05, "flat of the rim", "measure the contact width"),
-    )
+    rim_width: float = usual(1e-3, "length", 0.05e-3, 0.05, "flat of the rim", "measure the contact width")
     jets: Jets | None = field(default=None, metadata=a_part(Jets, "the ring of small holes", optional=True))
     feed_slots: FeedSlots | None = field(
         default=None, metadata=a_part(FeedSlots, "openings at the foot of the inner wall", optional=True)
@@ -87,7 +80,7 @@ class Burner:
     wick: Wick | None = field(default=None, metadata=a_part(Wick, "primer wick", optional=True))
 
     def __post_init__(self) -> None:
-        check_fields(self, self.PATH)
+        super().__post_init__()
         check_burner(self)
 
     @property

@@ -11,7 +11,18 @@ from typing import ClassVar, Literal
 
 from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError
-from burnsim.model.description.fields import a_flag, a_metal, a_part, check_fields, quantity, quoted, whole_number, word
+from burnsim.model.description.fields import (
+    Description,
+    a_flag,
+    a_metal,
+    a_part,
+    check_fields,
+    quantity,
+    quoted,
+    usual,
+    whole_number,
+    word,
+)
 from burnsim.model.description.geometry import pot_capacity
 from burnsim.model.description.tables import read_fuel
 from burnsim.substances.blend import Blend, density
@@ -31,7 +42,7 @@ STEEPEST = math.radians(30.0)  # no pot stays on a steeper stand [rad]
 
 
 @dataclass(frozen=True)
-class Pot:
+class Pot(Description):
     """A pot and the water in it.
 
     Parameters
@@ -69,30 +80,21 @@ class Pot:
     water: float = field(
         metadata=quantity("volume", 1e-6, 0.05, "volume of water", "leave [pot] out to burn without a pot")
     )
-    water_temperature: float | None = field(
-        default=None,
-        metadata=quantity(
-            "temperature",
-            ZERO_CELSIUS,
-            375.15,
-            "start temperature of the water",
-            "give liquid water, from freezing up to its boiling point at the site",
-            optional=True,
-        ),
+    water_temperature: float | None = usual(
+        None,
+        "temperature",
+        ZERO_CELSIUS,
+        375.15,
+        "start temperature of the water",
+        "give liquid water, from freezing up to its boiling point at the site",
     )
-    wall_thickness: float = field(
-        default=0.6e-3,
-        metadata=quantity("length", 0.05e-3, 0.02, "thickness of the wall", "measure at the brim"),
-    )
+    wall_thickness: float = usual(0.6e-3, "length", 0.05e-3, 0.02, "thickness of the wall", "measure at the brim")
     metal: str | Metal = field(default="aluminium", metadata=a_metal("metal of the pot"))
     lid: bool = field(default=True, metadata=a_flag("whether a lid is on"))
     rest: Rest = field(default="full ring", metadata=word(RESTS, "what the pot stands on"))
     bumps: int = field(default=3, metadata=whole_number(3, 60, "number of bumps", "a pot needs 3 to stand"))
-    gap: float = field(
-        default=1e-3,
-        metadata=quantity(
-            "length", 0.05e-3, 0.2, "height of the bottom above the rim", 'for no gap use rest = "full ring"'
-        ),
+    gap: float = usual(
+        1e-3, "length", 0.05e-3, 0.2, "height of the bottom above the rim", 'for no gap use rest = "full ring"'
     )
 
     @property
@@ -101,7 +103,7 @@ class Pot:
         return 0.0 if self.rest == "full ring" else self.gap
 
     def __post_init__(self) -> None:
-        check_fields(self, self.PATH)
+        super().__post_init__()
         _check_pot(self)
 
 
@@ -119,7 +121,7 @@ class Weighed(float):
 
 
 @dataclass(frozen=True)
-class Charge:
+class Charge(Description):
     """The fuel: what it is, what is poured in and what goes on the wick.
 
     Parameters
@@ -142,20 +144,14 @@ class Charge:
     volume: float = field(
         metadata=quantity("volume", 0.1e-6, 2e-3, "volume poured into the burner", "measure or weigh it", weighed=True)
     )
-    primer: float = field(
-        default=0.0,
-        metadata=quantity("volume", 0.0, 0.1e-3, "volume poured onto the wick", "use 0 for none", weighed=True),
-    )
-    temperature: float | None = field(
-        default=None,
-        metadata=quantity(
-            "temperature",
-            COLDEST,
-            WARMEST,
-            "start temperature of the fuel",
-            "never heat spirit before use; leave it out to start at the air's temperature",
-            optional=True,
-        ),
+    primer: float = usual(0.0, "volume", 0.0, 0.1e-3, "volume poured onto the wick", "use 0 for none", weighed=True)
+    temperature: float | None = usual(
+        None,
+        "temperature",
+        COLDEST,
+        WARMEST,
+        "start temperature of the fuel",
+        "never heat spirit before use; leave it out to start at the air's temperature",
     )
 
     def __post_init__(self) -> None:
@@ -178,7 +174,7 @@ class Charge:
 
 
 @dataclass(frozen=True)
-class Site:
+class Site(Description):
     """Where it burns: air_temperature 293.15 K, altitude 0.0 m, humidity 0.5, wind 0.0 m/s, tilt 0.0 rad by default.
 
     >>> Site(altitude=2000.0).humidity
@@ -187,34 +183,17 @@ class Site:
 
     PATH: ClassVar[str] = "site"
 
-    air_temperature: float = field(
-        default=293.15,
-        metadata=quantity(
-            "temperature", 250.15, 323.15, "temperature of the air", 'write it like "20 degC" or "68 degF"'
-        ),
+    air_temperature: float = usual(
+        293.15, "temperature", 250.15, 323.15, "temperature of the air", 'write it like "20 degC" or "68 degF"'
     )
-    altitude: float = field(
-        default=0.0,
-        metadata=quantity(
-            "altitude", -430.0, 6000.0, "height above the sea", "give the height of the site, such as '1500 m'"
-        ),
+    altitude: float = usual(
+        0.0, "altitude", -430.0, 6000.0, "height above the sea", "give the height of the site, such as '1500 m'"
     )
-    humidity: float = field(
-        default=0.5, metadata=quantity("fraction", 0.0, 1.0, "relative humidity", 'write 0.5 or "50 %"')
+    humidity: float = usual(0.5, "fraction", 0.0, 1.0, "relative humidity", 'write 0.5 or "50 %"')
+    wind: float = usual(
+        0.0, "velocity", 0.0, 10.0, "wind at the burner's height", "give the wind outside the windscreen, at its height"
     )
-    wind: float = field(
-        default=0.0,
-        metadata=quantity(
-            "velocity", 0.0, 10.0, "wind at the burner's height", "give the wind outside the windscreen, at its height"
-        ),
-    )
-    tilt: float = field(
-        default=0.0,
-        metadata=quantity("angle", 0.0, STEEPEST, "tilt of the stand", "level the stand, or write it like '5 deg'"),
-    )
-
-    def __post_init__(self) -> None:
-        check_fields(self, self.PATH)
+    tilt: float = usual(0.0, "angle", 0.0, STEEPEST, "tilt of the stand", "level the stand, or write it like '5 deg'")
 
 
 def _check_charge(charge: Charge) -> None:

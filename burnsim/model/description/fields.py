@@ -6,10 +6,10 @@ The check reads them, so a range is written once: beside the field.
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import Field, fields
+from dataclasses import Field, field, fields
 from functools import cache
 from numbers import Integral, Real
-from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
+from typing import Any, ClassVar, NamedTuple, TypeVar
 
 from burnsim.errors import InputError, unknown
 from burnsim.io.text_file import check_label
@@ -18,9 +18,6 @@ from burnsim.substances.metals import METALS, Metal, read_metal
 from burnsim.units import DIMENSIONS, parse
 from burnsim.units.reading import is_quantity
 from burnsim.units.writing import spelt
-
-if TYPE_CHECKING:
-    from _typeshed import DataclassInstance
 
 Own = TypeVar("Own")
 
@@ -40,9 +37,9 @@ class Spec(NamedTuple):
 
 
 @cache
-def spec_of(field: "Field[Any]") -> Spec:
+def spec_of(one: "Field[Any]") -> Spec:
     """Read the `Spec` of a dataclass field from its metadata."""
-    return Spec(**{name: field.metadata[name] for name in Spec._fields if name in field.metadata})
+    return Spec(**{name: one.metadata[name] for name in Spec._fields if name in one.metadata})
 
 
 def quantity(
@@ -54,6 +51,16 @@ def quantity(
     0.5
     """
     return Spec(dimension, low, high, doc, remedy, optional=optional, weighed=weighed)._asdict()
+
+
+def usual(
+    default: float | None, dimension: str, low: float, high: float, doc: str, remedy: str, *, weighed: bool = False
+) -> Any:
+    """A field of a physical quantity [SI] that has a usual value; one that is usually none may be none."""
+    optional = default is None
+    return field(
+        default=default, metadata=quantity(dimension, low, high, doc, remedy, optional=optional, weighed=weighed)
+    )
 
 
 def whole_number(low: int, high: int, doc: str, remedy: str) -> Mapping[str, Any]:
@@ -108,7 +115,17 @@ def quoted(value: float, dimension: str) -> Written:
     return text
 
 
-def check_fields(record: "DataclassInstance", path: str) -> None:
+class Description:
+    """A frozen description that checks its own fields, each against its metadata."""
+
+    PATH: ClassVar[str]
+    """The table of a design file that it stands in."""
+
+    def __post_init__(self) -> None:
+        check_fields(self, self.PATH)
+
+
+def check_fields(record: Any, path: str) -> None:
     """Check every field of a frozen description against its metadata; a quantity becomes a float in SI.
 
     Raises
@@ -116,18 +133,17 @@ def check_fields(record: "DataclassInstance", path: str) -> None:
     InputError
         Names the first field that is out of range or of the wrong type as `path` + "." + name.
     """
-    for field in fields(record):
-        spec = spec_of(field)
-        value = getattr(record, field.name)
-        name = f"{path}.{field.name}" if path else field.name
+    for one in fields(record):
+        spec, value = spec_of(one), getattr(record, one.name)
+        name = f"{path}.{one.name}" if path else one.name
         if value is None and spec.optional:
             continue
         if spec.dimension in DIMENSIONS:
-            object.__setattr__(record, field.name, _quantity(value, spec, name))
+            object.__setattr__(record, one.name, _quantity(value, spec, name))
         elif spec.dimension == "count":
-            object.__setattr__(record, field.name, _count(value, spec, name))
+            object.__setattr__(record, one.name, _count(value, spec, name))
         elif spec.dimension == "metal" and isinstance(value, str) and is_path(value):
-            object.__setattr__(record, field.name, own_material(read_metal, value, name))
+            object.__setattr__(record, one.name, own_material(read_metal, value, name))
         else:
             _check_other(value, spec, name)
 

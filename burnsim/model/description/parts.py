@@ -7,7 +7,7 @@ description checks itself; it computes nothing else.
 from dataclasses import dataclass, field
 from typing import ClassVar, Literal
 
-from burnsim.model.description.fields import check_fields, quantity, whole_number, word
+from burnsim.model.description.fields import Description, quantity, usual, whole_number, word
 
 Direction = Literal["side", "top"]
 
@@ -15,7 +15,7 @@ DIRECTIONS: tuple[Direction, ...] = ("side", "top")
 
 
 @dataclass(frozen=True)
-class Jets:
+class Jets(Description):
     """Ring (or rows) of small holes.
 
     Parameters
@@ -47,37 +47,18 @@ class Jets:
     diameter: float = field(
         metadata=quantity("length", 0.1e-3, 10e-3, "diameter of a jet", "measure the drill or pin that makes it")
     )
-    height: float | None = field(
-        default=None,
-        metadata=quantity(
-            "length",
-            0.1e-3,
-            0.5,
-            "height of the jets above the floor",
-            "measure from the floor",
-            optional=True,
-        ),
+    height: float | None = usual(
+        None, "length", 0.1e-3, 0.5, "height of the jets above the floor", "measure from the floor"
     )
     direction: Direction = field(default="side", metadata=word(DIRECTIONS, "where the jets point"))
-    ring_diameter: float | None = field(
-        default=None,
-        metadata=quantity(
-            "length",
-            1e-3,
-            0.5,
-            "diameter of the circle of top jets",
-            "measure across the ring",
-            optional=True,
-        ),
+    ring_diameter: float | None = usual(
+        None, "length", 1e-3, 0.5, "diameter of the circle of top jets", "measure across the ring"
     )
     rows: int = field(default=1, metadata=whole_number(1, 6, "number of rows", "use 1 for a single ring"))
 
-    def __post_init__(self) -> None:
-        check_fields(self, self.PATH)
-
 
 @dataclass(frozen=True)
-class FeedSlots:
+class FeedSlots(Description):
     """Openings at the foot of the inner wall: count 4, width 4e-3 m and height 2e-3 m by default.
 
     >>> FeedSlots().count
@@ -87,20 +68,12 @@ class FeedSlots:
     PATH: ClassVar[str] = "burner.feed_slots"
 
     count: int = field(default=4, metadata=whole_number(1, 100, "number of slots", "count the openings"))
-    width: float = field(
-        default=4e-3, metadata=quantity("length", 0.2e-3, 0.1, "width of a slot", "measure along the wall")
-    )
-    height: float = field(
-        default=2e-3,
-        metadata=quantity("length", 0.1e-3, 0.1, "height of a slot", "measure up from the floor"),
-    )
-
-    def __post_init__(self) -> None:
-        check_fields(self, self.PATH)
+    width: float = usual(4e-3, "length", 0.2e-3, 0.1, "width of a slot", "measure along the wall")
+    height: float = usual(2e-3, "length", 0.1e-3, 0.1, "height of a slot", "measure up from the floor")
 
 
 @dataclass(frozen=True)
-class Notches:
+class Notches(Description):
     """Relief notches at the rim that vent the well under a pot: count, width [m] and depth [m], no defaults.
 
     >>> Notches(count=3, width=3e-3, depth=1e-3).depth
@@ -113,12 +86,9 @@ class Notches:
     width: float = field(metadata=quantity("length", 0.1e-3, 0.1, "width of a notch", "measure along the rim"))
     depth: float = field(metadata=quantity("length", 0.1e-3, 0.05, "depth of a notch", "measure down from the rim"))
 
-    def __post_init__(self) -> None:
-        check_fields(self, self.PATH)
-
 
 @dataclass(frozen=True)
-class Wick:
+class Wick(Description):
     """Band of absorbent round the outside foot.
 
     Parameters
@@ -138,22 +108,9 @@ class Wick:
 
     PATH: ClassVar[str] = "burner.wick"
 
-    height: float = field(
-        default=12e-3,
-        metadata=quantity("length", 1e-3, 0.1, "height of the band", "measure up from the foot"),
+    height: float = usual(12e-3, "length", 1e-3, 0.1, "height of the band", "measure up from the foot")
+    thickness: float = usual(1.5e-3, "length", 0.1e-3, 0.02, "thickness of the band", "measure it uncrushed")
+    porosity: float = usual(
+        0.8, "fraction", 0.1, 0.99, "share of the band that spirit fills", "0.8 suits fibre and felt"
     )
-    thickness: float = field(
-        default=1.5e-3,
-        metadata=quantity("length", 0.1e-3, 0.02, "thickness of the band", "measure it uncrushed"),
-    )
-    porosity: float = field(
-        default=0.8,
-        metadata=quantity("fraction", 0.1, 0.99, "share of the band that spirit fills", "0.8 suits fibre and felt"),
-    )
-    pore_radius: float = field(
-        default=60e-6,
-        metadata=quantity("length", 1e-6, 1e-3, "radius of the pores", "60e-6 m suits fibre and felt"),
-    )
-
-    def __post_init__(self) -> None:
-        check_fields(self, self.PATH)
+    pore_radius: float = usual(60e-6, "length", 1e-6, 1e-3, "radius of the pores", "60e-6 m suits fibre and felt")

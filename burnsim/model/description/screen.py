@@ -3,11 +3,11 @@
 from dataclasses import dataclass, field
 from typing import ClassVar
 
-from burnsim.model.description.fields import check_fields, quantity
+from burnsim.model.description.fields import Description, quantity, usual
 
 
 @dataclass(frozen=True)
-class Screen:
+class Screen(Description):
     """A windscreen: an upright wall round burner and pot.
 
     Parameters
@@ -33,12 +33,6 @@ class Screen:
             "length", 1e-3, 0.5, "clear width between pot and windscreen", "measure from the pot's side to the screen"
         )
     )
-    open_share: float = field(
-        default=0.1,
-        metadata=quantity(
-            "fraction", 0.0, 0.9, "share of the windscreen that is open near the ground", 'write 0.1 or "10 %"'
-        ),
+    open_share: float = usual(
+        0.1, "fraction", 0.0, 0.9, "share of the windscreen that is open near the ground", 'write 0.1 or "10 %"'
     )
-
-    def __post_init__(self) -> None:
-        check_fields(self, self.PATH)

@@ -18,7 +18,7 @@ from burnsim.model.description.burner import Burner
 from burnsim.model.description.conditions import Charge, Pot, Site
 from burnsim.model.description.design_file import design_text
 from burnsim.model.description.factors import Factors
-from burnsim.model.description.fields import a_part, a_text, check_fields, quantity, quoted
+from burnsim.model.description.fields import Description, a_part, a_text, quoted, usual
 from burnsim.model.description.screen import Screen
 from burnsim.model.description.tables import read_part, table_of
 from burnsim.substances.air import pressure_at_altitude
@@ -27,7 +27,7 @@ from burnsim.units.writing import spelt
 
 
 @dataclass(frozen=True, repr=False)
-class Setup(Told, Drawn):
+class Setup(Description, Told, Drawn):
     """All that decides a burn.
 
     Parameters
@@ -55,9 +55,8 @@ class Setup(Told, Drawn):
     factors: Factors = field(default=Factors(), metadata=a_part(Factors, "uncertain inputs"))
     screen: Screen | None = field(default=None, metadata=a_part(Screen, "the windscreen", optional=True))
     name: str = field(default="", metadata=a_text("what to call it"))
-    pressure_limit: float = field(
-        default=2000.0,
-        metadata=quantity("pressure", 1.0, 2e5, "gauge pressure above which to warn", "leave it out for 2000 Pa"),
+    pressure_limit: float = usual(
+        2000.0, "pressure", 1.0, 2e5, "gauge pressure above which to warn", "leave it out for 2000 Pa"
     )
 
     def __repr__(self) -> str:
@@ -69,7 +68,7 @@ class Setup(Told, Drawn):
     def __post_init__(self) -> None:
         if isinstance(self.charge, Charge) and isinstance(self.site, Site):
             object.__setattr__(self, "charge", self.charge.settled(self.site.air_temperature))
-        check_fields(self, self.PATH)
+        super().__post_init__()
         _check_setup(self)
 
     @classmethod
