@@ -15,12 +15,12 @@ from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.studies.counting import expect
 from burnsim.studies.fill.spill_runs import look
+from burnsim.studies.predict.estimates import share
 
 if TYPE_CHECKING:
     import numpy as np
 
 BAND_WIDTH = 1.6449  # standard deviations from the middle of a normal distribution to its 95 % point
-CONFIDENT = 1.96  # the same to its 97.5 % point
 
 LEAST_BURNS = 10
 MOST_BURNS = 100_000  # a quarter of an hour of machine code; the odds are then known to a third of a per cent
@@ -108,25 +108,11 @@ def estimate_spill_odds(setup: Design, samples: int = 400, *, seed: int = 0, han
         raise InputError("setup", setup.name, "burns in no sample that can be solved", "look at one burn of it first")
     spills = [one for one in solved if one.clearance <= 0.0]
     leads = Counter(one.levels.lead if one.levels is not None else "overfill" for one in spills)
-    share, n = len(spills) / len(solved), len(solved)
-    low, high = wilson(len(spills), n)
-    return SpillOdds(
-        share, math.sqrt(share * (1.0 - share) / n), low, high, n, len(seen) - n, dict(leads.most_common())
-    )
-
-
-def wilson(hits: int, trials: int) -> tuple[float, float]:
-    """Interval that holds an unknown probability with 95 % confidence (E. B. Wilson 1927, JASA 22, 209).
-
-    >>> low, high = wilson(0, 10)
-    >>> round(low, 3), round(high, 3)
-    (0.0, 0.278)
-    """
-    z2 = CONFIDENT**2
-    share = hits / trials
-    middle = (share + z2 / (2.0 * trials)) / (1.0 + z2 / trials)
-    half = CONFIDENT / (1.0 + z2 / trials) * math.sqrt(share * (1.0 - share) / trials + z2 / (4.0 * trials**2))
-    return max(middle - half, 0.0), min(middle + half, 1.0)
+    n = len(solved)
+    odds = share(len(spills), n)
+    assert odds is not None  # some burn was solved
+    error = math.sqrt(odds.value * (1.0 - odds.value) / n)
+    return SpillOdds(odds.value, error, odds.low, odds.high, n, len(seen) - n, dict(leads.most_common()))
 
 
 def sampled(setup: Setup, source: "np.random.Generator", hand: Hand = STEADY) -> Setup:

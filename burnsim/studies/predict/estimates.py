@@ -67,10 +67,9 @@ def share(hits: int, n: int) -> Share | None:
     ----------
     Wilson, J. Amer. Statist. Assoc. 22 (1927) 209.
     """
+    from scipy.stats import binomtest
+
     if n == 0:
         return None
-    z = 1.959963984540054
-    p = hits / n
-    middle = (p + z * z / (2.0 * n)) / (1.0 + z * z / n)
-    half = z / (1.0 + z * z / n) * (p * (1.0 - p) / n + z * z / (4.0 * n * n)) ** 0.5
-    return Share(p, 0.0 if hits == 0 else middle - half, 1.0 if hits == n else middle + half)
+    interval = binomtest(hits, n).proportion_ci(CONFIDENCE, method="wilson")
+    return Share(hits / n, float(interval.low), float(interval.high))

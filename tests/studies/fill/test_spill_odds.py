@@ -5,13 +5,13 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from scipy.stats import binomtest
 
 import burnsim
 from burnsim.model.description.factors import BANDS
 from burnsim.studies.fill import spill_odds
-from burnsim.studies.fill.spill_odds import Hand, estimate_spill_odds, sampled, wilson
+from burnsim.studies.fill.spill_odds import Hand, estimate_spill_odds, sampled
 from burnsim.studies.fill.spill_runs import Seen
+from burnsim.studies.predict.estimates import share
 from burnsim.units import plain
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
@@ -19,10 +19,13 @@ WEEKEND = burnsim.load(EXAMPLES / "weekend_double_wall.toml")
 
 
 @pytest.mark.parametrize(("hits", "trials"), [(0, 10), (1, 20), (13, 40), (400, 400), (37, 1000)])
-def test_wilsons_interval_by_scipy(hits, trials):
-    low, high = wilson(hits, trials)
-    theirs = binomtest(hits, trials).proportion_ci(0.95, method="wilson")
-    assert (low, high) == pytest.approx((theirs.low, theirs.high), abs=1e-4)
+def test_ends_of_wilsons_interval_are_1_96_standard_errors_off(hits, trials):
+    """By the standard error that a true share at that end would have; 0 and 1 end it where all or none did."""
+    found = share(hits, trials)
+    for end in (found.low, found.high):
+        if 0.0 < end < 1.0:
+            assert abs(hits / trials - end) == pytest.approx(1.96 * math.sqrt(end * (1.0 - end) / trials), rel=1e-4)
+    assert (found.low == 0.0, found.high == 1.0) == (hits == 0, hits == trials)
 
 
 def test_probability_of_a_made_up_law(monkeypatch):
