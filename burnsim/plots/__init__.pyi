@@ -25,8 +25,6 @@ from burnsim.plots.learning import calibration as calibration
 from burnsim.plots.learning import prediction as prediction
 from burnsim.plots.learning import sensitivity as sensitivity
 from burnsim.plots.quantiles import bands as bands
-from burnsim.plots.quantiles import intervals as intervals
-from burnsim.plots.quantiles import residuals as residuals
 from burnsim.plots.saving import save as save
 from burnsim.plots.spirits import distillation as distillation
 from burnsim.plots.spirits import fuels as fuels

@@ -246,14 +246,6 @@ class TestBands:
         with pytest.raises(InputError, match="levels"):
             burnsim.plots.bands([0.0, 1.0], quantiles, axes())
 
-    def test_intervals_and_residuals(self) -> None:
-        ax = burnsim.plots.intervals(["bloom", "boil"], [0.2, 9.0], [0.3, 11.0], [0.5, 14.0], axes())
-        assert "11  (9 to 14)" in [plain(text.get_text()) for text in ax.texts]
-        ax = burnsim.plots.residuals(["boil"], [0.2], [0.02], [0.03], axes())
-        points = {line.get_marker(): np.asarray(line.get_xdata()) for line in ax.get_lines()}
-        assert points["o"] == pytest.approx([20.0])
-        assert points["s"] == pytest.approx([2.0])
-
 
 def test_flames_are_polygons_told_apart_by_their_line(burn: Burn) -> None:
     ax = burnsim.plots.section(burn.setup, axes(), burn=burn, at=min(5.0, burn.duration))
