@@ -1,7 +1,7 @@
 """Exceptions and warnings of the library, and the refusals that many places share."""
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from difflib import get_close_matches
 from typing import TypeGuard
 
@@ -96,15 +96,19 @@ def unknown(
     problem: str = "is not known",
     otherwise: str = "choose one of them",
     word: object = None,
+    show: Callable[[str], str] = str,
 ) -> InputError:
     """The error for a word that is not one of those that are known; `word` is what was misspelt, if not the value.
+
+    The words are shown as they are, or in quotes by `repr`.
 
     >>> print(unknown("pot.metal", "titan", ["steel", "titanium"]))
     pot.metal = 'titan' is not known; allowed: steel, titanium: did you mean 'titanium'?
     """
     choices = list(known)
-    remedy = guess(value if word is None else word, choices, otherwise)
-    return InputError(field, value, f"{problem}; allowed: {', '.join(choices)}", remedy)
+    meant = value if word is None else word
+    remedy = guess(meant, choices, otherwise) if isinstance(meant, str) else otherwise
+    return InputError(field, value, f"{problem}; allowed: {', '.join(map(show, choices))}", remedy)
 
 
 def is_number(value: object) -> TypeGuard[int | float]:

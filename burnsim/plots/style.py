@@ -155,6 +155,18 @@ PICTURES = {
 
 
 def draw(result: object, ax: Any = None, units: str = "si") -> Any:
-    """Draw a result of a burn or a study on the axes that are given, or on new ones, and return them."""
+    """Draw a result.
+
+    Parameters
+    ----------
+    result : of a burn or a study
+    ax : axes to draw on, two of them for a picture with two panels; default none: new ones
+    units : "si" or "us"
+
+    Returns
+    -------
+    Axes, or a tuple of two
+        That it was drawn on.
+    """
     module, function = PICTURES[type(result).__name__]
     return getattr(import_module(f"burnsim.plots.{module}"), function)(result, ax, units=units)

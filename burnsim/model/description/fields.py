@@ -231,4 +231,4 @@ def _check_other(value: object, spec: Spec, name: str) -> None:
 
 def _check_word(value: object, choices: tuple[str, ...], name: str) -> None:
     if value not in choices:
-        raise unknown(name, value, choices, otherwise="write one of them in quotes")
+        raise unknown(name, value, choices, otherwise="write one of them in quotes", show=repr)

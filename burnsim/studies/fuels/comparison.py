@@ -140,7 +140,7 @@ def compare_fuels(
         raise InputError("fuels", fuels, "is empty", "name at least one, or leave it out for all ready blends")
     check_whole("boils", boils, 1, remedy="write 1 for one pot of water")
     if charge not in get_args(ChargeRule):
-        raise unknown("charge", charge, get_args(ChargeRule))
+        raise unknown("charge", charge, get_args(ChargeRule), show=repr)
     cost = _prices(prices or {}, chosen)
     setups = [vary(setup, {"charge.fuel": fuel}) for fuel in chosen]
     expect(len(setups))

@@ -89,7 +89,7 @@ def primers_needed(
     So many even steps of primer are tried first.
     """
     if goal not in get_args(Goal):
-        raise unknown("goal", goal, get_args(Goal))
+        raise unknown("goal", goal, get_args(Goal), show=repr)
     for setup in setups:
         check_primable(setup)
     if most is not None and not EXACT <= most <= MOST:

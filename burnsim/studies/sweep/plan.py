@@ -103,7 +103,7 @@ def make_plan(
     """
     base = as_setup(base, "base")
     if mode not in get_args(Mode):
-        raise unknown("mode", mode, get_args(Mode), otherwise="leave it out for a grid")
+        raise unknown("mode", mode, get_args(Mode), otherwise="leave it out for a grid", show=repr)
     if not isinstance(values, Mapping) or not values:
         raise InputError("values", values, "names no field to vary", "give {'burner.jets.count': [20, 24, 28]}")
     given = {path: _listed(path, raw) for path, raw in values.items()}
@@ -260,7 +260,7 @@ def _thing(value: object, spec: Spec, path: str) -> object:
     choices = tuple(METALS) if spec.dimension == "metal" else spec.choices
     own = isinstance(value, Metal) or (spec.dimension == "metal" and isinstance(value, str) and is_path(value))
     if choices and not own and value not in choices:
-        raise unknown(path, value, choices, otherwise="write one of them in quotes")
+        raise unknown(path, value, choices, otherwise="write one of them in quotes", show=repr)
     if spec.dimension == "flag" and not isinstance(value, bool):
         raise InputError(path, value, "is neither true nor false", "write True or False")
     if spec.dimension == "text" and not isinstance(value, str):
