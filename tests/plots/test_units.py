@@ -31,7 +31,7 @@ CUP = Setup(
     name="small cup",
 )
 OUNCE, FLUID_OUNCE = 28.349523125, 29.5735295625  # [g], [ml]; NIST Handbook 44
-WITHOUT = {"bands", "intervals", "residuals"}
+WITHOUT = {"bands"}
 """Watts and joules only, or numbers that the caller brings with their label."""
 
 
