@@ -157,7 +157,8 @@ def sweep_panels(
 def _check(dataset: "xarray.Dataset", variable: str, kinds: str = "fi") -> None:
     if variable not in dataset.data_vars or dataset[variable].dtype.kind not in kinds:
         others = [str(name) for name in dataset.data_vars if name != variable]
-        raise InputError("variable", variable, "is not a numeric result", guess(variable, others, "choose 'boil', say"))
+        problem = "is a text, not a numeric result" if variable in dataset else "is not a numeric result"
+        raise InputError("variable", variable, problem, guess(variable, others, "choose 'boil', say"))
 
 
 def _with_rows(dataset: "xarray.Dataset", variable: str) -> "xarray.Dataset":
