@@ -126,18 +126,19 @@ def check_whole(
     low: int,
     high: float = math.inf,
     remedy: str = "leave it out",
-    problem: str = "is not a whole number",
+    problem: str = "",
 ) -> None:
     """Refuse what is not a whole number from `low` to `high`; true and false are not.
 
     >>> check_whole("draws", 8.5, 0, 4096)
     Traceback (most recent call last):
         ...
-    burnsim.errors.InputError: draws = 8.5 is not a whole number; allowed 0 to 4096: leave it out
+    burnsim.errors.InputError: draws = 8.5 is not a whole number from 0 to 4096: leave it out
     """
     if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
-        span = f"{low} to {high}" if high < math.inf else f"{low} or more"
-        raise InputError(field, value, f"{problem}; allowed {span}", remedy)
+        span = f"{low} to {high}" if high < math.inf else f"{low} upward"
+        told = f"{problem}; allowed {span}" if problem else f"is not a whole number from {span}"
+        raise InputError(field, value, told, remedy)
 
 
 def _plain(word: str) -> str:
