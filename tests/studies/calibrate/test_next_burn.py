@@ -82,7 +82,7 @@ def test_the_burn_that_is_proposed_beats_a_repeat() -> None:
 
 
 def test_what_is_asked_must_make_sense() -> None:
-    with pytest.raises(InputError, match="no milestone"):
+    with pytest.raises(InputError, match="not a milestone"):
         propose_burns(MANY, answer="spill", engine=BURN)
     with pytest.raises(InputError, match="does not happen"):
         propose_burns(burnsim.vary(MANY, {"pot": None}), engine=BURN)
