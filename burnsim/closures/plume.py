@@ -59,7 +59,7 @@ def opening_draught(area: float, height: float, density: float, T_gas: float, T_
 
 @closure(height=(1e-3, 0.1), density=(0.1, 2.0), density_gas=(0.05, 1.0), viscosity=(1e-5, 1e-4))
 def layer_draught(height: float, density: float, density_gas: float, viscosity: float) -> float:
-    """Hot gas that friction lets out of the flat space between a burning pool and a pot, over air that comes in below.
+    r"""Hot gas that friction lets out of the flat space between a burning pool and a pot, over air that comes in below.
 
     Parameters
     ----------
@@ -74,10 +74,14 @@ def layer_draught(height: float, density: float, density_gas: float, viscosity: 
     Notes
     -----
     Creeping flow of two layers between plates: gas of thickness h, made evenly over a disc, spreads under the pot, and
-    as much air comes in below. Each layer rubs on its plate and on the interface, so that
-    (rho - rho_g) g dh = -(3/2 d(r^2)/R^2) (m/pi) (nu_g/h^3 + nu/(H - h)^3); integrated from the rim, h = 0, to h = H
-    at the axis, m = pi rho_g (rho - rho_g) g H^4 I/(3 mu_g). I = int_0^1 dx/(x^-3 + b (1 - x)^-3) is 0.0634 for b =
-    nu/nu_g = 0.086, air of 345 K under gas of 1500 K (the tests integrate it). The widths R drop out.
+    as much air comes in below. Each layer rubs on its plate and on the interface. From the rim, where h = 0, to the
+    axis, where h = H,
+
+    .. math:: \dot m = \frac{\pi \rho_g (\rho - \rho_g) g H^4}{3 \mu_g} I, \quad
+        I = \int_0^1 \frac{dx}{x^{-3} + (\nu/\nu_g) (1 - x)^{-3}}
+
+    and I = 0.0634 for air of 345 K under gas of 1500 K, :math:`\nu/\nu_g = 0.086` (the tests integrate it). The radius
+    of the pool drops out.
 
     Between plates 10 mm apart a fifth of the air that 300 W of methanol need, 0.1 g/s; at 30 mm eighty times as much:
 
@@ -110,7 +114,7 @@ def vessel_conductance(
     g_reduced: float,
     standoff: float,
 ) -> float:
-    """Conductance from a flame that burns down in a vessel to the vessel's wall above the fuel.
+    r"""Conductance from a flame that burns down in a vessel to the vessel's wall above the fuel.
 
     Parameters
     ----------
@@ -127,10 +131,13 @@ def vessel_conductance(
 
     Notes
     -----
-    Air comes down along the wall; the flame's gas rises in the middle, at w = (2/3) sqrt(2 g' H) in the mean, and fills
-    the share s = m/(rho w pi R^2) of the vessel. Between them gas conducts as between cylinders,
-    G = 2 pi k H/(-ln(s)/2 + d/R). Where gas would fill the vessel no air comes down and the flame stands on the rim: G
-    falls to nothing as 1 - s^4.
+    Air comes down along the wall; the flame's gas rises in the middle, at :math:`w = \tfrac{2}{3} \sqrt{2 g' H}` in the
+    mean, and fills the share :math:`s = \dot m / (\rho w \pi R^2)` of the vessel. Between them gas conducts as between
+    cylinders,
+
+    .. math:: G = \frac{2 \pi k H}{d/R - \tfrac{1}{2} \ln s} (1 - s^4)
+
+    where the last factor lets the flame rise to the rim: gas that fills the vessel lets no air down.
 
     300 W of methanol, 0.1 g/s of gas:
 
