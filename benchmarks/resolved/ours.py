@@ -12,7 +12,7 @@ from burnsim.constants import DATUM
 from burnsim.model.balances.chambers import solution_enthalpy
 from burnsim.model.balances.flows import Flows, balances, follow
 from burnsim.model.balances.pool import PoolFlows, PoolSurface, pool_film, pool_surface, rim_heat
-from burnsim.model.balances.pot import hot_gas
+from burnsim.model.balances.pot import heating_of, hot_gas
 from burnsim.model.balances.state import Regime, State
 from burnsim.model.description.burner import Burner
 from burnsim.model.description.conditions import Charge, Pot, Site
@@ -229,7 +229,7 @@ def ours(case: Case) -> Ours:
     if case.wick > 0.0 and case.surface is not None:
         elsewhere += case.surface - (basis - 1.0) * fire.wick_power  # its latent heat is off already
     gas = replace(fire, gas_heat=fire.gas_heat - elsewhere)
-    pot = hot_gas(gas, first_state(setup, p).water, flows.pot_temperature, p)
+    pot = hot_gas(heating_of(gas, first_state(setup, p).water, flows.pot_temperature), p)
     bottom = pot.bottom - min(top, 0.0)
     share = 100.0 * (bottom + pot.wall) / power
     return Ours(power, bottom, pot.wall, share, wall, surface, pot.excess_air)
