@@ -155,8 +155,8 @@ def test_samples_read_back(base: Setup, tmp_path: Path, suffix: str) -> None:
 def test_a_table_for_any_program(found: xr.Dataset, tmp_path: Path) -> None:
     path = tmp_path / "sweep.csv"
     save_sweep(found, path)
-    table = pd.read_csv(path, comment="#", float_precision="round_trip")
-    np.testing.assert_array_equal(table["boil"], found.boil.values.ravel())
+    table = pd.read_csv(path, comment="#")
+    np.testing.assert_allclose(table["boil"], found.boil.values.ravel(), rtol=4e-16)  # older pandas miss the last bit
     np.testing.assert_array_equal(table[FUEL], ["methanol", "ethanol 95"] * 4)
 
 
