@@ -306,8 +306,7 @@ def fire_flows(
         wick_to_rim = bathed * p.wick.rim_coefficient * p.walls.rim_area * (p.wick.flame_temperature - rim)
 
     # open well, or vapour that leaves a covered well through its notches. Lit jets wrap the gap in a sheet without air:
-    # resolved jets of 450 W give the wall 46 W as vapour of 40 W comes out of a gap of 1.5 mm above them, and no more
-    # while that rises; jets of 500 W alone give as much
+    # resolved jets of 450 W under a gap of 1.5 mm that vents 90 W give the wall 44 W, jets of 500 W alone 46
     own = gas.well_vapour - gas.blow_back - gas.blow_kept
     vent_content = own * well.heating_value + gas.blow * gallery.heating_value
     vent_burns = regime.well

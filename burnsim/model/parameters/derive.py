@@ -4,6 +4,7 @@ A pot close above a well throttles it. Air for the pool's flame comes in through
 whatever holds the pot; below the quenching distance the well only vents.
 """
 
+from dataclasses import replace
 from math import hypot, pi, sqrt
 
 from burnsim.closures.boiling import COOPER_EXPONENT, cooper_coefficient
@@ -35,7 +36,6 @@ from burnsim.model.description import geometry
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.flames import (
     EDGE_SHAPE,
-    OPEN,
     POOL_SURFACE,
     SPIRIT_CONDUCTIVITY,
     clearance,
@@ -184,17 +184,24 @@ def vent(setup: Setup, hold: float, pressure: float) -> Vent:
     pot = setup.pot
     room = setup.site.air_temperature
     idle = Outlet(holes=0.0, diameter=1e-3, inertial_loss=2.7, laminar_loss=38.0, leak=1e-9)
+    closed = Vent(
+        open=0.0,
+        outlet=idle,
+        hold_power=hold,
+        breath=UNHINDERED,
+        layer_breath=UNHINDERED,
+        clearance=clearance(setup),
+    )
     if not burner.has_well:
-        return Vent(0.0, idle, hold, UNHINDERED, UNHINDERED, OPEN)
+        return closed
     if pot is None:
-        return Vent(1.0, idle, hold, UNHINDERED, UNHINDERED, OPEN)
+        return replace(closed, open=1.0)
     circumference = pi * burner.outer_diameter
     area = geometry.notch_area(burner)
     perimeter = 0.0
     free = 0.0
     breath = UNHINDERED
     layer_breath = UNHINDERED
-    high = clearance(setup)
     if burner.relief is not None:
         perimeter += burner.relief.count * 2.0 * (burner.relief.width + burner.relief.depth)
     if pot.rest != "full ring":
@@ -209,13 +216,13 @@ def vent(setup: Setup, hold: float, pressure: float) -> Vent:
         layer_breath = layer_draught(1.0, warm, hot, air.viscosity(FLAME_TEMPERATURE)) / AIR_MOLAR_MASS
         free = fade(pot.gap / flame_gap(setup, pressure) - 1.0)
         if free >= 1.0:
-            return Vent(1.0, idle, hold, breath, layer_breath, high)
+            return replace(closed, open=1.0, breath=breath, layer_breath=layer_breath)
         if free * geometry.well_area(burner) * POOL_FIRE < 0.5 * hold:
             free = 0.0  # too small a flame to live
     leak = circumference * RIM_LEAK**3 / (12.0 * burner.rim_width) if pot.rest == "full ring" else 0.0
     if area <= 0.0:
         shut = Outlet(holes=0.0, diameter=1e-3, inertial_loss=2.7, laminar_loss=38.0, leak=leak)
-        return Vent(0.0, shut, hold, UNHINDERED, UNHINDERED, high)
+        return replace(closed, outlet=shut)
     diameter = 4.0 * area / perimeter
     ratio = burner.rim_width / diameter
     holes = area / (pi / 4.0 * diameter**2)
@@ -226,7 +233,7 @@ def vent(setup: Setup, hold: float, pressure: float) -> Vent:
         laminar_loss=laminar_loss(ratio),
         leak=leak,
     )
-    return Vent(free, outlet, hold, breath, layer_breath, high)
+    return replace(closed, open=free, outlet=outlet, breath=breath, layer_breath=layer_breath)
 
 
 def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure: float) -> Walls:
