@@ -3,7 +3,7 @@
 The tolerance is that of burners that geyser. A quarter of plausible double walls do so for a minute, in dozens of
 bursts, each of which begins from a balance on edge: errors of a burst grow before they fade, and one burst more or
 less is 0.2 s at the boil. By local errors the estimator is right, step by step. What must be close is the speed in
-the slots, which tells the bursts apart: its scale is 0.04 m/s, and ten times that once the slots stand partly bare,
+the slots, which tells the bursts apart: its scale is 0.02 m/s, and ten times that once the slots stand partly bare,
 so that at 1e-3 the boil of 99 in 100 burns is within 0.1 s, and the rest is bound no closer than a calm burn needs.
 The draws of `predict` and `analyse_sensitivity`, whose bands are minutes wide, take 5e-3: at 1e-2 one draw in a
 thousand fell on the other side of its limit. A forecast of the next error (Gustafsson), an error per length of step,

@@ -155,7 +155,7 @@ class State:
         }
     )
     """Enthalpy of water and pot."""
-    slot_speed: float = field(metadata={"row": Row(unit="m/s", part=IN_SLOTS, scale=lambda _, p: 0.04, algebraic=True)})
+    slot_speed: float = field(metadata={"row": Row(unit="m/s", part=IN_SLOTS, scale=lambda _, p: 0.02, algebraic=True)})
     """Speed of the liquid in the feed slots, gallery to well."""
 
 
