@@ -77,7 +77,7 @@ def drawn(
     def log(built: burnsim.Setup) -> burnsim.bench.BenchLog:
         text = burnsim.bench.synthesise_log(built, seed=int(random.integers(2**31)), engine=engine)
         found = burnsim.bench.parse(text)
-        return replace(found, conditions=found.conditions._replace(blend=None))  # nobody knows how strong it is
+        return replace(found, conditions=replace(found.conditions, blend=None))  # nobody knows how strong it is
 
     def seen(found: burnsim.bench.BenchLog) -> dict[str, float | None]:
         return {mark: getattr(found, mark).time for mark in MILESTONES}
