@@ -6,6 +6,7 @@ import pytest
 
 import burnsim
 from burnsim.errors import InputError
+from burnsim.studies.compare import DesignComparison
 from burnsim.units import plain
 
 CUP = burnsim.Burner("open cup", "60 mm", "30 mm")
@@ -14,7 +15,7 @@ SETUP = burnsim.Setup(CUP, burnsim.Charge("ethanol", "6 ml"), POT, name="cup")
 
 
 @pytest.fixture(scope="module")
-def found() -> burnsim.studies.compare.DesignComparison:  # type: ignore[name-defined]
+def found() -> DesignComparison:
     other = burnsim.vary(SETUP, {"pot.water": "60 ml", "site.air_temperature": "25 degC", "name": "more water"})
     return burnsim.compare([SETUP, other], n=8, workers=1)
 
