@@ -11,6 +11,7 @@ from itertools import pairwise
 import pytest
 from burners import BRASS, PALM, burnt
 
+from burnsim.model.balances.streams import breath
 from burnsim.model.description.burner import Burner
 from burnsim.model.description.conditions import Charge, Pot, Site
 from burnsim.model.description.parts import Jets, Notches
@@ -449,6 +450,16 @@ def test_a_smothered_well_is_said():
     assert "smothered" in codes(changed(CUP, pot__gap=6e-3))
     assert "smothered" not in codes(run(CUP))
     assert "smothered" not in codes(run(replace(CUP, pot=None)))
+
+
+def test_friction_between_pool_and_pot_leaves_a_strong_wind_its_air():
+    """A wind drives air through the layer as through the curtain, so that friction takes the less of it."""
+    shares = []
+    for wind in (0.0, 1.0, 3.0):
+        p = derive(vary(CUP, {"pot.gap": 10e-3, "site.wind": wind}))
+        shares.append(breath(10e-3, p) / p.vent.breath)
+    assert shares == sorted(shares)
+    assert shares[-1] > 0.95
 
 
 def test_a_well_breathes_alike_whatever_holds_the_pot_above_it():

@@ -46,8 +46,9 @@ def bounded_share(conductance: float, power: float, sheet: float, p: Parameters)
 def breath(ullage: float, p: Parameters) -> float:
     """Air that comes in to the flames over an open well [mol/s].
 
-    The curtain between rim and pot lets in what its height drives. Between pot and surface friction holds it back, so
-    that the pressures add up: (m/m_curtain)^2 + m/m_layer = 1.
+    The curtain between rim and pot lets in what its height and a wind drive. Between pot and surface friction holds it
+    back, so that the pressures add up: (m/m_curtain)^2 + m/m_layer = 1. A wind adds to the drive of both alike, an
+    estimate: m_layer grows by as much as the square of m_curtain.
 
     Parameters
     ----------

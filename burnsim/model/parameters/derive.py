@@ -214,6 +214,7 @@ def vent(setup: Setup, hold: float, pressure: float) -> Vent:
         breath = hypot(still, blown) / AIR_MOLAR_MASS
         warm, hot = air.density(POOL_SURFACE, pressure), air.density(FLAME_TEMPERATURE, pressure)
         layer_breath = layer_draught(1.0, warm, hot, air.viscosity(FLAME_TEMPERATURE)) / AIR_MOLAR_MASS
+        layer_breath *= 1.0 + (blown / still) ** 2  # what drives air through the curtain drives it through the layer
         free = fade(pot.gap / flame_gap(setup, pressure) - 1.0)
         if free >= 1.0:
             return replace(closed, open=1.0, breath=breath, layer_breath=layer_breath)
