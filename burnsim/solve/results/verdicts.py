@@ -215,7 +215,7 @@ def _smothered(setup: Setup, p: Parameters, account: Account) -> list[Verdict]:
     well = account.column("power") - account.column("jet_power") - account.column("wick_power")
     most = int(well.argmax())
     level = float(account.column("volume")[most]) / (p.gallery.present * p.gallery.area + p.well.area)
-    share = breathing_share(float(well[most]) * air_per_joule, breath(p.well.height - level, p))
+    share = breathing_share(float(well[most]) * air_per_joule, breath(max(p.well.height - level, 0.0), p))
     if share > BREATHES:
         return []
     return [
