@@ -68,6 +68,15 @@ def test_each_load_is_the_limit_of_its_slope_and_place() -> None:
     assert [warm.fits(k) for k in range(3)] == [True, True, False]  # at most 72, 58 and 48 ml
 
 
+def test_slopes_and_places_may_be_written_with_units() -> None:
+    found = make_pour_card(WEEKEND, tilts=["5 deg"], air_temperatures=["5 degC"], altitudes=["1000 ft"])
+    assert found.tilts == pytest.approx([math.radians(5.0)])
+    assert found.places[0].setup.site.air_temperature == pytest.approx(278.15)
+    assert found.places[0].setup.site.altitude == pytest.approx(304.8)
+    with pytest.raises(burnsim.InputError, match=r"tilts = .* is out of range"):
+        make_pour_card(WEEKEND, tilts=["50 deg"])
+
+
 def test_a_steeper_slope_never_allows_more(monkeypatch: pytest.MonkeyPatch) -> None:
     """On the level its jets go out above 30 ml, so that nothing is known of more; on the slope they burn on."""
 

@@ -18,6 +18,7 @@ from burnsim.studies.fuels.charge import find_least_charge
 from burnsim.studies.start.grid import placed
 from burnsim.studies.start.primer import find_primer
 from burnsim.substances.blend import Blend, blend
+from burnsim.units import parse
 
 TILTS = (0.0, math.radians(5.0), math.radians(10.0))
 SCAN = 11  # loads of the first scan of each limit
@@ -79,9 +80,9 @@ class PourCard(Told, Tabled, Drawn):
 def make_pour_card(
     setup: Design,
     *,
-    tilts: Sequence[float] = TILTS,
-    air_temperatures: Sequence[float] | None = None,
-    altitudes: Sequence[float] | None = None,
+    tilts: Sequence[float | str] = TILTS,
+    air_temperatures: Sequence[float | str] | None = None,
+    altitudes: Sequence[float | str] | None = None,
     fuels: Sequence[str | Mapping[str, float] | Blend] | None = None,
     margin: Margin = USUAL,
     engine: Engine = "auto",
@@ -91,9 +92,9 @@ def make_pour_card(
     Parameters
     ----------
     setup : the design. Water without a temperature of its own is as cold as the air, 1 degC at least.
-    tilts : slopes of the stand [rad], default 0, 5 and 10 degrees
-    air_temperatures : [K], default that of the design
-    altitudes : [m], default that of the design
+    tilts : slopes of the stand, numbers [rad] or texts such as "5 deg"; default 0, 5 and 10 degrees
+    air_temperatures : numbers [K] or texts such as "-5 degC", default that of the design
+    altitudes : numbers [m] or texts such as "6500 ft", default that of the design
     fuels : names, recipes by volume before mixing, or blends; default that of the design
     margin : to keep below what spills
     engine : of the fill limits, as of `burnsim.burn_many`
@@ -113,22 +114,32 @@ def make_pour_card(
     need more.
     """
     setup = as_setup(setup)
-    warm = (setup.site.air_temperature,) if air_temperatures is None else tuple(air_temperatures)
-    high = (setup.site.altitude,) if altitudes is None else tuple(altitudes)
+    site = setup.site
+    slopes = _read("tilts", tilts, "angle")
+    warm = _read("air_temperatures", air_temperatures, "temperature", site.air_temperature)
+    high = _read("altitudes", altitudes, "altitude", site.altitude)
     named = (setup.charge.fuel,) if fuels is None else fuels
     spirits = tuple([fuel if isinstance(fuel, Blend) else blend(fuel) for fuel in named])
-    for name, values in (("tilts", tilts), ("air_temperatures", warm), ("altitudes", high), ("fuels", spirits)):
+    for name, values in (("tilts", slopes), ("air_temperatures", warm), ("altitudes", high), ("fuels", spirits)):
         if not values:
             raise InputError(name, values, "is empty", "give at least one")
-    for tilt in tilts:
+    for tilt in slopes:
         if not 0.0 <= tilt <= STEEPEST:
-            raise InputError("tilts", tilt, "is out of range; allowed 0 to 0.5236 rad (30 deg)", "give radians")
+            raise InputError(
+                "tilts", tilt, "is out of range; allowed 0 to 0.5236 rad (30 deg)", 'write it like "5 deg"'
+            )
     level = replace(setup, site=replace(setup.site, tilt=0.0))
     places = [
-        _place(placed(vary(level, {"charge.fuel": spirit}), air, altitude), tilts, margin, engine)
+        _place(placed(vary(level, {"charge.fuel": spirit}), air, altitude), slopes, margin, engine)
         for spirit, altitude, air in product(spirits, high, warm)
     ]
-    return PourCard(setup, margin, tuple(float(tilt) for tilt in tilts), tuple(places))
+    return PourCard(setup, margin, slopes, tuple(places))
+
+
+def _read(
+    name: str, values: Sequence[float | str] | None, dimension: str, own: float | None = None
+) -> tuple[float, ...]:
+    return tuple([parse(value, dimension, name) for value in ([own] if values is None else values)])
 
 
 def _place(setup: Setup, tilts: Sequence[float], margin: Margin, engine: Engine) -> PourPlace:

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.constants import ZERO_CELSIUS
-from burnsim.errors import InputError, is_number
+from burnsim.errors import InputError
 from burnsim.model.description import geometry
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
@@ -19,6 +19,7 @@ from burnsim.studies.batches import burn_batch
 from burnsim.studies.counting import expect
 from burnsim.studies.start.primer import EXACT, primers_needed, shortfall
 from burnsim.substances.blend import density
+from burnsim.units import parse
 from burnsim.units.writing import Quantity, Text
 
 BLOOMS, MORE_PRIMER, GOES_OUT = "blooms", "more primer", "goes out"
@@ -68,8 +69,8 @@ class StartMap(Tabled, Told, Drawn):
 
 def map_starts(
     setup: Design,
-    air_temperatures: Sequence[float],
-    altitudes: Sequence[float],
+    air_temperatures: Sequence[float | str],
+    altitudes: Sequence[float | str],
     *,
     most_primer: float | None = None,
     points: int = 5,
@@ -81,8 +82,8 @@ def map_starts(
     ----------
     setup : the burner; its own air temperature and altitude do not count. Fuel and water start at the air's temperature
         unless the setup gives theirs; water then starts at 1 degC at least.
-    air_temperatures : [K], 250.15 to 323.15
-    altitudes : [m], -430 to 6000
+    air_temperatures : numbers [K], 250.15 to 323.15, or texts such as "-5 degC"
+    altitudes : numbers [m], -430 to 6000, or texts such as "6500 ft"
     most_primer : largest primer to try [m3]; default none: what the wick soaks up
     points : even steps of primer that are tried first
     tolerance : width at which the search for a primer stops [m3]
@@ -97,8 +98,8 @@ def map_starts(
         For an empty or repeated axis, or a value out of its range.
     """
     setup = as_setup(setup)
-    warm = _axis("air_temperatures", air_temperatures)
-    high = _axis("altitudes", altitudes)
+    warm = _axis("air_temperatures", air_temperatures, "temperature")
+    high = _axis("altitudes", altitudes, "altitude")
     wick = setup.burner.wick is not None and setup.burner.jets is not None
     most = None
     if wick:
@@ -136,12 +137,8 @@ def placed(setup: Setup, air_temperature: float, altitude: float) -> Setup:
     return vary(setup, changes)
 
 
-def _axis(name: str, values: Sequence[float]) -> tuple[float, ...]:
-    numbers = []
-    for value in values:
-        if not is_number(value):
-            raise InputError(name, value, "is not a finite number", "give kelvins and metres")
-        numbers.append(float(value))
+def _axis(name: str, values: Sequence[float | str], dimension: str) -> tuple[float, ...]:
+    numbers = [parse(value, dimension, name) for value in values]
     if not numbers:
         raise InputError(name, values, "is empty", "give at least one value")
     if len(set(numbers)) != len(numbers):

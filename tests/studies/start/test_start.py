@@ -176,11 +176,19 @@ def test_words() -> None:
         ([100.0], [0.0], "site.air_temperature"),
         ([280.0], [9000.0], "site.altitude"),
         ([True], [0.0], "air_temperatures"),
+        (["20 mm"], [0.0], "air_temperatures"),
+        ([280.0], ["high"], "altitudes"),
     ],
 )
-def test_refuses(air: list[float], altitudes: list[float], field: str) -> None:
+def test_refuses(air: list[float | str], altitudes: list[float | str], field: str) -> None:
     with pytest.raises(InputError, match=field):
         map_starts(BURNER, air, altitudes)
+
+
+def test_places_may_be_written_with_units() -> None:
+    found = map_starts(CUP, ["20 degC", "5 degC"], ["1000 ft"])
+    assert found.air_temperatures == pytest.approx([278.15, 293.15])
+    assert found.altitudes == pytest.approx([304.8])
 
 
 def test_refuses_primer_without_a_wick() -> None:
