@@ -94,7 +94,7 @@ def describe_spirit(fuel: Blend, pressure: float = ATMOSPHERE) -> Spirit:
 
 
 def closed_cup(fuel: Blend, pressure: float = ATMOSPHERE) -> float | None:
-    """Flash point of a blend in a closed cup in air of 1e4 to 2e5 Pa, by the rule of `on_paper` [K].
+    """Flash point of a blend in a closed cup in air of 1e4 to 2e5 Pa, by the rule of `describe_spirit` [K].
 
     None if it is not between 220 and 400 K.
 
