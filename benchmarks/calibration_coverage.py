@@ -133,13 +133,13 @@ def told(kind: str, tally: Tally) -> str:
 
 def noted(tally: Tally) -> None:
     """Note for `burnsim predict` how often the bands held."""
-    head = NOTE.read_text(encoding="utf-8").partition("benches")[0]
+    head = NOTE.read_text(encoding="utf-8").partition("\nbenches =")[0]
     rows = {
         band: [round(100.0 * float(np.mean(tally.held[band, mark]))) for mark in ("bloom", "boil", "burnout")]
         for band in BANDS
     }
     text = "".join(f"{band} = {shares}\n" for band, shares in rows.items())
-    NOTE.write_text(f"{head}benches = {tally.fits}\n{text}", encoding="utf-8")
+    NOTE.write_text(f"{head}\nbenches = {tally.fits}\n{text}", encoding="utf-8")
 
 
 def second_burns(benches: int, seed: int) -> None:

@@ -61,5 +61,5 @@ def test_pictures_come_in_these_letters_and_leave_the_settings_alone(tmp_path: P
     assert mpl.rcParams["font.family"] == before
     fonts = pypdf.PdfReader(tmp_path / "p.pdf").pages[0]["/Resources"]["/Font"].values()
     for font in fonts:
-        assert font["/Subtype"] == "/Type0"  # TrueType, not curves
+        assert font.get_object()["/Subtype"] == "/Type0"  # TrueType, not curves
         assert FAMILY.replace(" ", "") in font["/BaseFont"]
