@@ -209,3 +209,12 @@ def test_what_cannot_be_drawn_is_refused() -> None:
     made = made.expand_dims({"copy": 3}).assign_coords(copy=range(3))
     with pytest.raises(InputError, match="panels"):
         plots.sweep_panels(made, "boil", Figure())
+
+
+def test_a_picture_leaves_the_sweep_as_it_is() -> None:
+    """Its fields keep their units; some versions of xarray share attributes between what is drawn and what is kept."""
+    made = dataset({HEIGHT: [0.02, 0.04], VOLUME: [10e-6, 15e-6, 30e-6]})
+    before = {name: dict(one.attrs) for name, one in made.variables.items()}
+    plots.sweep_map(made, "boil", Figure().subplots())
+    assert {name: dict(one.attrs) for name, one in made.variables.items()} == before
+    assert before[HEIGHT]["units"] == "m"

@@ -80,8 +80,12 @@ def _asked(does: Callable[..., bool], *columns: "xarray.DataArray") -> "xarray.D
     """Ask every design of some columns."""
     import xarray
 
-    found: xarray.DataArray = xarray.apply_ufunc(does, *columns, vectorize=True, output_dtypes=[np.bool_])
-    return found.drop_attrs()
+    # kept, then taken off the answer alone: xarray 2024.11 to 2025.3 would drop them from the columns' coordinates too
+    found: xarray.DataArray = xarray.apply_ufunc(
+        does, *columns, vectorize=True, output_dtypes=[np.bool_], keep_attrs=True
+    )
+    found.attrs = {}
+    return found
 
 
 def check_codes(codes: tuple[str, ...], allowed: tuple[str, ...] = (*CODES, IMPOSSIBLE, FAILED)) -> None:
