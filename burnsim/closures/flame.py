@@ -2,7 +2,7 @@
 
 from math import e, log1p, pi, sqrt
 
-from burnsim.bounds import at_least, within
+from burnsim.bounds import at_least, at_most, within
 from burnsim.closures._validity import closure
 from burnsim.constants import GRAVITY
 
@@ -91,7 +91,7 @@ def foot_temperature(T_flame: float) -> float:
     ----------
     T_flame : of the sheet [K].
     """
-    return 0.5 * (T_flame + (T_flame if T_flame < EDGE_TEMPERATURE else EDGE_TEMPERATURE))
+    return 0.5 * (T_flame + at_most(T_flame, EDGE_TEMPERATURE))
 
 
 @closure(T_flame=(250.0, 2500.0), T_ambient=(230.0, 330.0))

@@ -222,8 +222,7 @@ def vent(setup: Setup, hold: float, pressure: float) -> Vent:
             free = 0.0  # too small a flame to live
     leak = circumference * RIM_LEAK**3 / (12.0 * burner.rim_width) if pot.rest == "full ring" else 0.0
     if area <= 0.0:
-        shut = Outlet(holes=0.0, diameter=1e-3, inertial_loss=2.7, laminar_loss=38.0, leak=leak)
-        return replace(closed, outlet=shut)
+        return replace(closed, outlet=replace(idle, leak=leak))
     diameter = 4.0 * area / perimeter
     ratio = burner.rim_width / diameter
     holes = area / (pi / 4.0 * diameter**2)

@@ -124,7 +124,7 @@ def relief(found: "Relief", ax: "Axes | None" = None, *, units: str = "si") -> "
     if found.notches:
         rows.append(("filed", found.notches, found.width, found.depth))
     step = 2.0 * max([found.depth, *(row[3] for row in rows)])
-    reach = 2.0 * max([found.width, *(row[1] * 2.0 * row[2] for row in rows)]) / 2.0
+    reach = max([found.width, *(row[1] * 2.0 * row[2] for row in rows)])
     for k, (_, count, width, depth) in enumerate(rows or [("", 0, 0.0, 0.0)]):
         across, up = [0.0], [-k * step]
         for n in range(count):
