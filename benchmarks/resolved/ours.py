@@ -33,6 +33,7 @@ LEVEL = 20e-3  # of the liquid: where the wall begins to be hotter than it [m]
 NO_RADIATION = 0.1  # the least that the factor allows, for what follows from a flame's temperature; then none at all
 HIGHEST_BUMP = 3e-3  # a pot nearer than that stands on the rim's bumps [m]
 SUBCOOLED = 0.5  # a liquid that just does not boil [K]
+NEUTRAL = Factors()
 THIN = 0.1e-3  # wall of pot and burner [m]
 ROOM = 293.15  # [K]
 WICK_VAPOUR = 338.0  # temperature of the vapour that leaves a resolved wick [K]
@@ -51,7 +52,7 @@ class Ours:
     excess: float | None
 
 
-def setup_of(case: Case) -> Setup:
+def setup_of(case: Case, factors: Factors = NEUTRAL) -> Setup:
     """The burner, pot and site of a resolved case, the pot filled to its brim so that all its side is wet.
 
     A well burns as an open cup of its size: its wall takes what a double wall's would.
@@ -86,7 +87,7 @@ def setup_of(case: Case) -> Setup:
         charge,
         pot,
         Site(air_temperature=ROOM),
-        Factors(radiant_fraction=NO_RADIATION),
+        replace(factors, radiant_fraction=NO_RADIATION),
         name=case.name,
     )
 
@@ -197,9 +198,9 @@ def with_pool_power(state: State, power: float, regime: Regime, p: Parameters) -
     return follow(state, regime, flows.gallery, well, rim, flows.pot_temperature, flows.wick, flows.walls, pool, p)
 
 
-def flows_of(case: Case) -> tuple[Setup, Parameters, Flows]:
+def flows_of(case: Case, factors: Factors = NEUTRAL) -> tuple[Setup, Parameters, Flows]:
     """A case as a setup, its parameters, and every flow at the instant that it prescribes."""
-    setup = setup_of(case)
+    setup = setup_of(case, factors)
     p = parameters_of(case, setup)
     state = state_of(case, setup, p)
     regime = regime_of(case)
@@ -210,13 +211,13 @@ def flows_of(case: Case) -> tuple[Setup, Parameters, Flows]:
     return setup, p, balances(state, regime, p)
 
 
-def ours(case: Case) -> Ours:
+def ours(case: Case, factors: Factors = NEUTRAL) -> Ours:
     """What the library's laws say of a case.
 
     What the library's burner lacks is taken over from the case: the closed top over side jets, which takes heat from
     the gas or passes it to a near pot, and the surface of a wick that burns at a given rate whatever it takes.
     """
-    setup, p, flows = flows_of(case)
+    setup, p, flows = flows_of(case, factors)
     fire, walls = flows.fire, flows.walls
     basis = as_vapour(p)
     power = basis * (fire.jet_power + fire.wick_power + fire.vent_power)

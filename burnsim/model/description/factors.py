@@ -32,17 +32,17 @@ class Factors(Description):
     PATH: ClassVar[str] = "factors"
 
     flame_to_rim: float = _factor(
-        "heat from jet and well flames to the rim", (0.74, 1.36),
+        "heat from jet and well flames to the rim", (0.73, 1.37),
         "Twenty-one resolved flames scatter by 13 % about our law for side jets; none is weaker than "
         "200\N{NO-BREAK SPACE}W, for which as much again is added.",
     )  # fmt: skip
     flame_to_pot: float = _factor(
         "heat from hot gas to the pot", (0.81, 1.23),
-        "Flames resolved by a general flow solver ask for 0.79 to 1.44 (29 cases, root mean square 0.11); burning that "
+        "Flames resolved by a general flow solver ask for 0.79 to 1.31 (29 cases, root mean square 0.11); burning that "
         "is not complete, which both leave out, is worth another 0.07.",
     )  # fmt: skip
     entrainment: float = _factor(
-        "air drawn into flames and plumes", (0.87, 1.14),
+        "air drawn into flames and plumes", (0.88, 1.14),
         "Flames resolved by a general flow solver ask for 0.91 to 1.20 (22 cases, root mean square 0.08).",
     )  # fmt: skip
     rim_contact: float = _factor(
@@ -84,7 +84,7 @@ BANDS: dict[str, Band] = {one.name: one.metadata["band"] for one in fields(Facto
 """Band of every factor: central 90 %, lognormal about 1.
 
 Those of flame_to_rim, flame_to_pot and entrainment come from flames resolved by a general flow solver
-(benchmarks/resolved), that of wick_heat from those and from measured wall fires (A. V. Singh, M. J. Gollner 2015,
-Combust. Flame 162, 2214), the distance of their mean from our law counted as spread. The other widths are judgement,
-without a source.
+(benchmarks/resolved), in which no two of them hang together, that of wick_heat from those and from measured wall fires
+(A. V. Singh, M. J. Gollner 2015, Combust. Flame 162, 2214), the distance of their mean from our law counted as spread.
+The other widths are judgement, without a source.
 """
