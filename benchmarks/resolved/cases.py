@@ -45,6 +45,7 @@ class Case:
     inner_wall: float | None = None
     well_diameter: float | None = None
     ullage: float = 0.0
+    pedestal: float = 0.0  # height of a foot that keeps a burner off the table
     flue: float | None = None
     unburnt: float | None = None  # at the pot's edge [% of the fuel]
     excess: tuple[float, float] | None = None

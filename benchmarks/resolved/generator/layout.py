@@ -20,7 +20,8 @@ MIDDLE = 45e-3  # radius where cells begin to be even [m]
 class Question:
     """A flame under a pot: lengths in metres, powers in watts, temperatures in kelvins.
 
-    A pool burns on the burner's whole top or, with a `well_radius`, in an open well, `ullage` below the rim.
+    A pool burns on the burner's whole top or, with a `well_radius`, in an open well, `ullage` below the rim; with jets
+    besides, only as far below as the lower wall ends.
     """
 
     gap: float | None = 1.5e-3  # rim to pot; None: no pot
@@ -29,6 +30,7 @@ class Question:
     pool: float = 0.0
     well_radius: float | None = None
     ullage: float = 0.0
+    pedestal: float = 0.0  # height of a smooth adiabatic foot on which the burner stands, away from the table
     fuel: str = "methanol"
     pot_radius: float = 70e-3
     pot_temperature: float = 330.0
@@ -59,7 +61,7 @@ def counted(question: Question) -> Callable[[float], int]:
 def well_blocks(question: Question) -> list[Block]:
     """Blocks from the foot of a burner with an open well up to its rim: one boundary at the surface of the pool."""
     number = counted(question)
-    surface = BURNER_HEIGHT - question.ullage
+    surface = surface_of(question)
     inside = number(question.ullage / 1e-3)
     return [Block("lowWall", 0.0, surface, number(9), 0.6), Block("rimSide", surface, BURNER_HEIGHT, inside)]
 
@@ -67,12 +69,14 @@ def well_blocks(question: Question) -> list[Block]:
 def upward(question: Question) -> list[Block]:
     """Blocks from the foot of the burner to the top of the domain; their names are those of the patches beside them."""
     number = counted(question)
-    if question.well_radius is not None:
+    if question.well_radius is not None and question.jets <= 0.0:
         return [*well_blocks(question), *above_rim(question)]
     width = SLOT_AREA / (2.0 * pi * BURNER_RADIUS)
     low, high = SLOT_HEIGHT - 0.5 * width, SLOT_HEIGHT + 0.5 * width
     if question.wick > 0.0:
+        foot = [Block("pedestal", -question.pedestal, 0.0, number(24), 0.1)] if question.pedestal > 0.0 else []
         found = [
+            *foot,
             Block("wick", 0.0, WICK_TOP, number(16), 2.0),
             Block("lowWall", WICK_TOP, LOW_WALL_TOP, number(9)),
         ]
@@ -92,6 +96,11 @@ def upward(question: Question) -> list[Block]:
             Block("rimSide", SLOT_HEIGHT, BURNER_HEIGHT, number(9), 0.7),
         ]
     return [*found, *above_rim(question)]
+
+
+def surface_of(question: Question) -> float:
+    """Height of the burning surface in an open well, else of the rim [m]."""
+    return BURNER_HEIGHT if question.well_radius is None else BURNER_HEIGHT - question.ullage
 
 
 def above_rim(question: Question) -> list[Block]:

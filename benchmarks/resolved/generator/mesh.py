@@ -20,25 +20,27 @@ class Mesh:
     cells: int = 0
 
 
-def build(up: list[Block], out: list[Block], pot: bool) -> Mesh:
+def build(up: list[Block], out: list[Block], surface: float, pot: bool) -> Mesh:
     """Lay out the wedge.
 
     Parameters
     ----------
     up, out : blocks along the axis and away from it
+    surface : height of what burns in a well, where one of the blocks begins [m]
     pot : whether the blocks beside a pot are cut out
     """
     mesh = Mesh()
     rim = [block.name for block in up].index("rimSide")
     walls = [block.name for block in out].index("flame")  # blocks of the burner lie inside of it
     well = out[0].name == "well"
+    lowest = min(range(len(up)), key=lambda i: abs(up[i].start - surface))  # row above the burning surface
     heights = [up[0].start] + [block.end for block in up]
     radii = [out[0].start] + [block.end for block in out]
     half = radians(0.5 * WEDGE)
     places: dict[tuple[int, int, int], int] = {}
 
     def solid(i: int, j: int) -> bool:
-        hollow = well and j == 0 and i == rim
+        hollow = well and j == 0 and lowest <= i <= rim
         inside_burner = j < walls and i <= rim and not hollow
         inside_pot = pot and up[i].name in ("potSide", "above") and j < len(out) - 1
         return inside_burner or inside_pot
@@ -72,12 +74,12 @@ def build(up: list[Block], out: list[Block], pot: bool) -> Mesh:
             if i == 0:
                 patch("floor", (f[0], f[3], f[2], f[1]))
             elif solid(i - 1, j):
-                patch("surface" if i == rim else "rimTop", (f[0], f[3], f[2], f[1]))
+                patch("surface" if i <= rim else "rimTop", (f[0], f[3], f[2], f[1]))
             if i == len(up) - 1:
                 patch("top", (f[4], f[5], f[6], f[7]))
             elif solid(i + 1, j):
                 patch("potBottom", (f[4], f[5], f[6], f[7]))
-            if j < len(out) - 1 and i == rim and solid(i, j + 1):
+            if j < len(out) - 1 and i <= rim and solid(i, j + 1):
                 patch("innerWall", (f[1], f[2], f[6], f[5]))
             if j > 0 and solid(i, j - 1):
                 patch(row.name, (f[0], f[4], f[7], f[3]))

@@ -15,6 +15,7 @@ from resolved.generator.layout import (
     Question,
     edges,
     outward,
+    surface_of,
     upward,
 )
 from resolved.generator.mesh import OPEN, Mesh, build, dictionary
@@ -74,7 +75,7 @@ class Boundary:
                 f"type flowRateInletVelocity; massFlowRate constant {self.surfaces[patch]:.8g}; rho rho; "
                 "rhoInlet 1.1; value uniform (0 0 0);"
             )
-        return "type slip;" if patch == "above" else "type noSlip;"
+        return "type slip;" if patch in ("above", "pedestal") else "type noSlip;"
 
     def pressure(self, patch: str) -> str:
         if patch in OPEN:
@@ -123,7 +124,7 @@ def boundary_of(question: Question, mesh: Mesh) -> Boundary:
 def write(question: Question, folder: Path) -> Mesh:
     """Write a question's case into a folder, and `question.json` beside it."""
     up, out = upward(question), outward(question)
-    mesh = build(up, out, question.gap is not None)
+    mesh = build(up, out, surface_of(question), question.gap is not None)
     boundary = boundary_of(question, mesh)
     put(folder, "system/blockMeshDict", dictionary(mesh))
     write_fields(question, boundary, folder)
