@@ -35,6 +35,7 @@ _MODULES: dict[str, tuple[str, ...]] = {
     "swell": ("drift_velocity", "uniform_swell", "froth_height"),
     "flame": (
         "roper_length",
+        "foot_temperature",
         "reduced_gravity",
         "mixed_velocity",
         "jet_flame_reach",

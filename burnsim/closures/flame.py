@@ -82,14 +82,29 @@ def roper_length(
     return float(flow / spread * (ambient / at_least(T_flame, 1.0)) ** 0.67)
 
 
+@closure(T_flame=(1000.0, 2400.0))
 def foot_temperature(T_flame: float) -> float:
-    """Mean temperature of a flame beside cold metal, from its edge to the sheet that the edge joins [K].
-
-    Resolved flames of 2230 K have a foot of 1600 K at its edge and 1950 K three millimetres on.
+    r"""Mean temperature of a flame's foot beside cold metal, from its edge to the sheet that the edge joins.
 
     Parameters
     ----------
     T_flame : of the sheet [K].
+
+    Returns
+    -------
+    Temperature [K], :math:`(T_\mathrm{flame} + T_\mathrm{edge})/2` with an edge of 1500 K, or of the sheet where that is
+    colder.
+
+    Notes
+    -----
+    Resolved flames of 2230 K have a foot of 1600 K at its edge and 1950 K three millimetres on.
+
+    >>> foot_temperature(2230.0), foot_temperature(1400.0)
+    (1865.0, 1400.0)
+
+    References
+    ----------
+    The side jets' flames in benchmarks/resolved/cases.toml, computed by a general flow solver.
     """
     return 0.5 * (T_flame + at_most(T_flame, EDGE_TEMPERATURE))
 
