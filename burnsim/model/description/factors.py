@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field, fields
 from typing import Any, ClassVar, NamedTuple
 
-from burnsim.model.description.fields import Description, quantity
+from burnsim.model.description.fields import Description, quantity, spec_of
 
 _REMEDY = "1 is the textbook value; stay within the factor's band, see burnsim.BANDS"
 
@@ -74,6 +74,11 @@ class Factors(Description):
         "jet diameter as built over as drawn", (0.95, 1.053),
         "A pin or a drill held by hand makes holes that differ by about a twentieth.", 0.5, 2.0,
     )  # fmt: skip
+    bump_height: float = _factor(
+        "height of a pot over the rim's bumps as built over as drawn", (0.75, 1.33),
+        "Bumps pressed by hand differ by a few tenths of a millimetre, and a pot's bottom bows by as much: common "
+        "practice, no source.", 0.5, 2.0,
+    )  # fmt: skip
     radiant_fraction: float = _factor(
         "share of the heat that flames radiate", (0.6, 1.67),
         "Published radiant shares are for pools and burners ten times as large; small flames scatter.",
@@ -88,3 +93,6 @@ Those of flame_to_rim, flame_to_pot and entrainment come from flames resolved by
 (A. V. Singh, M. J. Gollner 2015, Combust. Flame 162, 2214), the distance of their mean from our law counted as spread.
 The other widths are judgement, without a source.
 """
+
+LIMITS: dict[str, tuple[float, float]] = {one.name: (spec_of(one).low, spec_of(one).high) for one in fields(Factors)}
+"""What each factor may be set to, both ends included."""

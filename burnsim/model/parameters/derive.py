@@ -7,6 +7,7 @@ whatever holds the pot; below the quenching distance the well only vents.
 from dataclasses import replace
 from math import hypot, pi, sqrt
 
+from burnsim.bounds import within
 from burnsim.closures.boiling import COOPER_EXPONENT, cooper_coefficient
 from burnsim.closures.capillarity import gap_rise, hold_off_pressure
 from burnsim.closures.combustion import combustion_record
@@ -33,6 +34,8 @@ from burnsim.model.balances.chambers import (
 from burnsim.model.balances.pressure import BUBBLE_SUBCOOLING
 from burnsim.model.balances.state import State
 from burnsim.model.description import geometry
+from burnsim.model.description.conditions import Pot
+from burnsim.model.description.fields import spec_of
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.flames import (
     EDGE_SHAPE,
@@ -282,6 +285,16 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure:
     )
 
 
+def as_built(setup: Setup) -> Setup:
+    """A setup whose pot stands as high over the rim's bumps as they were built."""
+    pot = setup.pot
+    if pot is None or pot.rest != "bumps" or setup.factors.bump_height == 1.0:
+        return setup
+    spec = spec_of(Pot.__dataclass_fields__["gap"])
+    gap = within(pot.gap * setup.factors.bump_height, spec.low, spec.high)
+    return replace(setup, pot=replace(pot, gap=gap))
+
+
 def derive(setup: Setup) -> Parameters:
     """Derive the parameter record of a setup.
 
@@ -293,6 +306,7 @@ def derive(setup: Setup) -> Parameters:
     -------
     Parameters
     """
+    setup = as_built(setup)
     fuel = fuel_record(setup.charge.fuel)
     x = setup.charge.fuel.mole_fractions
     fire = combustion_record(setup.charge.fuel)

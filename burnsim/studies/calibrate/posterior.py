@@ -2,14 +2,13 @@
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from burnsim.errors import InputError, unknown
-from burnsim.model.description.factors import BANDS, Factors
-from burnsim.model.description.fields import spec_of
+from burnsim.model.description.factors import BANDS, LIMITS, Factors
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.studies.calibrate.repeats import PACE
@@ -17,13 +16,11 @@ from burnsim.studies.calibrate.sizes import MOST_OFF, NORMAL_90, built, check_pa
 
 Vector = NDArray[np.float64]
 
-AS_BUILT = ("wall_thickness", "hole_diameter", "discharge")
+AS_BUILT = ("wall_thickness", "hole_diameter", "discharge", "bump_height")
 """Factors that belong to one build: another build of the same drawing has its own."""
 
 OF_A_BUILD = ("burner.", "pot.")
 """Paths of sizes that belong to one build begin so; what is poured and the spirit stay when another is built."""
-
-LIMITS = {one.name: (spec_of(one).low, spec_of(one).high) for one in fields(Factors)}
 
 
 @dataclass(frozen=True)

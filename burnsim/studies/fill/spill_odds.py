@@ -7,10 +7,11 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from burnsim.answers import Drawn, Told
+from burnsim.bounds import within
 from burnsim.errors import InputError, check_whole
 from burnsim.model.description import geometry
 from burnsim.model.description.conditions import STEEPEST
-from burnsim.model.description.factors import BANDS, Factors
+from burnsim.model.description.factors import BANDS, LIMITS, Factors
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.studies.counting import expect
@@ -124,9 +125,8 @@ def sampled(setup: Setup, source: "np.random.Generator", hand: Hand = STEADY) ->
     for name, band in BANDS.items():
         spread = (math.log(band.high) - math.log(band.low)) / (2.0 * BAND_WIDTH)
         middle = math.sqrt(band.low * band.high)
-        limit = 2.0 if name in ("wall_thickness", "hole_diameter") else 10.0
         drawn = getattr(setup.factors, name) * middle * math.exp(spread * source.standard_normal())
-        factors[name] = min(max(drawn, 1.0 / limit), limit)
+        factors[name] = within(drawn, *LIMITS[name])
     error = source.standard_normal(6).tolist()
     burner = setup.burner
     if burner.gallery_gap is not None:
