@@ -92,8 +92,8 @@ def foot_temperature(T_flame: float) -> float:
 
     Returns
     -------
-    Temperature [K], :math:`(T_\mathrm{flame} + T_\mathrm{edge})/2` with an edge of 1500 K, or of the sheet where that is
-    colder.
+    Temperature [K], :math:`(T_\mathrm{flame} + T_\mathrm{edge})/2` with an edge of 1500 K, or of the sheet where that
+    is colder.
 
     Notes
     -----
