@@ -13,7 +13,7 @@ from math import inf
 from typing import NamedTuple
 
 from burnsim.model.balances.events import CHANGES, EVENTS, REGIME_EVENTS, froth_level, guards
-from burnsim.model.balances.flows import Flows, balances, derivatives, known_of, near, settled
+from burnsim.model.balances.flows import Flows, Pressed, balances, derivatives, known_of, near, pressed, settled
 from burnsim.model.balances.pot import pot_temperature
 from burnsim.model.balances.state import Regime, flames_standing, unpack
 from burnsim.model.parameters.record import Parameters
@@ -125,14 +125,14 @@ def looking(y: Vector, flows: Flows, p: Parameters, look: Vector) -> None:
         look[k] = seen[k]
 
 
-def heights_of(flows: Flows, p: Parameters, heights: Vector) -> None:
+def heights_of(flows: Flows | Pressed, p: Parameters, heights: Vector) -> None:
     """Heights of what may peak, in the order of `PEAKS`: fills `heights`."""
     heights[0] = flows.gas.gallery_pressure
     heights[1] = flows.gas.well_pressure
     heights[2] = froth_level(flows, p)
 
 
-def measure(flows: Flows, p: Parameters, heights: Vector, recorder: Recorder) -> None:
+def measure(flows: Flows | Pressed, p: Parameters, heights: Vector, recorder: Recorder) -> None:
     """The same, and raises the peaks that are known."""
     heights_of(flows, p, heights)
     for k in range(HEIGHTS):
@@ -365,7 +365,9 @@ def climb(
             near_peak = True
     if not near_peak:
         return
-    heights_of(flows_inside(y, 0.5 * ending / h, standing, p, rule, at, recorder), p, top)
+    inside(y, at, 0.5 * ending / h, rule.whole)
+    recorder.counts[EVALUATIONS] += 1
+    heights_of(pressed(unpack(at.point, p.components), standing, p), p, top)
     away = False
     for k in range(HEIGHTS):
         bent = low[k] - 2.0 * top[k] + high[k]
@@ -376,7 +378,7 @@ def climb(
                 away = True
                 recorder.counts[EVALUATIONS] += STAGES
                 if attempt(y, standing, p, 0.5 * ending * (1.0 - 0.5 * rise / bent), rule, at):
-                    measure(balances(unpack(at.after, p.components), standing, p), p, watch.trial, recorder)
+                    measure(pressed(unpack(at.after, p.components), standing, p), p, watch.trial, recorder)
     if away:  # take the step again, to the bit as it was
         recorder.counts[EVALUATIONS] += STAGES - 1
         attempt(y, standing, p, h, rule, at)

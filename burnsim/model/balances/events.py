@@ -12,7 +12,7 @@ there is no air: it burns in that flame, gives the rim nothing, and is not seen.
 
 from burnsim.bounds import at_least, at_most
 from burnsim.closures.flame import warm_quench_power
-from burnsim.model.balances.flows import Flows
+from burnsim.model.balances.flows import Flows, Pressed
 from burnsim.model.balances.spilling import froth
 from burnsim.model.balances.state import Regime, flames_standing
 from burnsim.model.parameters.record import Parameters
@@ -58,7 +58,7 @@ CHANGES = {
 REGIME_EVENTS = frozenset(CHANGES)
 
 
-def froth_level(flows: Flows, p: Parameters) -> float:
+def froth_level(flows: Flows | Pressed, p: Parameters) -> float:
     """Height of the froth in the gallery [m]; see `burnsim.model.balances.spilling.froth`."""
     if p.gallery.present <= 0.0:
         return 0.0

@@ -55,6 +55,26 @@ class Flows:
 
 
 @record
+class Pressed:
+    """The gas at one instant, and the liquid under it."""
+
+    gallery: Liquid
+    gas: GasFlows
+
+
+@record
+class Heated:
+    """What follows from the state without the gas."""
+
+    gallery: Liquid
+    well: Liquid
+    rim: float  # temperature [K]
+    wick: WickFlame
+    walls: WallFlows
+    pool: PoolFlows
+
+
+@record
 class Fired:
     """What follows from liquids, walls and pool."""
 
@@ -81,14 +101,30 @@ def balances(state: State, regime: Regime, p: Parameters) -> Flows:
     -------
     Flows
     """
+    at = heated(state, regime, p)
+    warm = pot_temperature(state.water, state.pot_heat, p)
+    return follow(state, regime, at.gallery, at.well, at.rim, warm, at.wick, at.walls, at.pool, p)
+
+
+@by_slots
+def heated(state: State, regime: Regime, p: Parameters) -> Heated:
+    """Liquids, the wick's flame, heat in the walls and pool; arguments as for `balances`."""
     gallery = liquid_under_vapour(state.gallery, state.gallery_heat, state.air, p.gallery, p)
     well = liquid(state.well, state.well_heat, p.well, p)
     rim = rim_temperature(state, p)
-    temperature_of_pot = pot_temperature(state.water, state.pot_heat, p)
     wick = wick_flame(state.wick, behind_wick(gallery, well, p), regime.wick, p)
     walls = wall_flows(gallery, well, rim, wick, p)
     pool = pool_flows(well, walls.into_well, rim, regime.well, p)
-    return follow(state, regime, gallery, well, rim, temperature_of_pot, wick, walls, pool, p)
+    return Heated(gallery=gallery, well=well, rim=rim, wick=wick, walls=walls, pool=pool)
+
+
+@by_slots
+def pressed(state: State, regime: Regime, p: Parameters) -> Pressed:
+    """What `balances` finds of the gas, a third of its work: no flames but the wick's, and no pot."""
+    at = heated(state, regime, p)
+    surface = at.pool.vapour - at.pool.boiling
+    gas = gas_flows(at.gallery, at.well, state.air, at.rim, at.walls, surface, regime.spilling, p)
+    return Pressed(gallery=at.gallery, gas=gas)
 
 
 def rim_temperature(state: State, p: Parameters) -> float:

@@ -37,6 +37,7 @@ INLINED = ("bounds_", "substances_", "closures_", "model_")
 """Physics is put into its callers: else its records of twenty numbers pass through memory."""
 CALLED = (
     "model_balances_flows_balances",
+    "model_balances_flows_pressed",
     "model_balances_flows_near",
     "model_balances_flows_fire_and_gas",
     "model_balances_pot_hot_gas",
