@@ -34,6 +34,7 @@ LAYERS = {
     "errors": 0,
     "io": 0,
     "bounds": 0,
+    "elementary": 0,
     "constants": 0,
     "records": 0,
     "slopes": 0,

@@ -5,6 +5,7 @@ from math import log, log10
 from burnsim.bounds import at_least, at_most, within
 from burnsim.closures._validity import closure
 from burnsim.constants import GAS_CONSTANT
+from burnsim.elementary import power
 
 COOPER_EXPONENT = 1.0 / 0.33
 """Exponent of the superheat in Cooper's law, q'' = (c dT)^(1/0.33) [-]."""
@@ -70,7 +71,7 @@ def cooper_heat_flux(superheat: float, c: float) -> float:
     drive = c * superheat
     if superheat <= 0.0 or drive <= 0.0:
         return 0.0
-    return float(at_most(drive, 1e9) ** COOPER_EXPONENT)
+    return power(at_most(drive, 1e9), COOPER_EXPONENT)
 
 
 @closure(temperature=(250.0, 500.0), latent_heat_molar=(1e4, 6e4))

@@ -50,8 +50,10 @@ def fin_uptake(low: float, high: float, length: float, decay: float) -> float:
     if span < 1e-6:
         return cosh(bottom) / cosh(whole)
     top = within(decay * (length - high), 0.0, _FARTHEST)
-    slant = exp(bottom - whole) - exp(-bottom - whole) - exp(top - whole) + exp(-top - whole)
-    return slant / (span * (1.0 + exp(-2.0 * whole)))
+    end = exp(-2.0 * whole)
+    below = exp(bottom - whole)
+    above = exp(top - whole)
+    return (below - end / below - above + end / above) / (span * (1.0 + end))
 
 
 @closure(reach=(0.0, 1.0), distance=(1e-5, 0.1))

@@ -5,6 +5,7 @@ from math import e, log1p, pi, sqrt
 from burnsim.bounds import at_least, at_most, within
 from burnsim.closures._validity import closure
 from burnsim.constants import GRAVITY
+from burnsim.elementary import power
 
 FLAME_TEMPERATURE = 1500.0
 """Mean temperature along a small flame in Roper's theory [K]."""
@@ -76,10 +77,10 @@ def roper_length(
     29, 227. S. R. Turns, An Introduction to Combustion, ch. 9 (worked example; from memory, unverified).
     """
     ambient = at_least(T_ambient, 1.0)
-    diffusivity = OXYGEN_DIFFUSIVITY * (ambient / _REFERENCE) ** 1.67
+    cold = ambient / _REFERENCE
     flow = at_least(volume_flow, 0.0) * ambient / at_least(T_fuel, 1.0)
-    spread = 4.0 * pi * diffusivity * log1p(1.0 / at_least(air_per_fuel, _NO_AIR))
-    return float(flow / spread * (ambient / at_least(T_flame, 1.0)) ** 0.67)
+    spread = 4.0 * pi * OXYGEN_DIFFUSIVITY * cold * log1p(1.0 / at_least(air_per_fuel, _NO_AIR))
+    return flow / spread * power(ambient / (at_least(T_flame, 1.0) * cold), 0.67)
 
 
 @closure(T_flame=(1000.0, 2400.0))

@@ -16,6 +16,7 @@ from math import erf, log1p, pi, sqrt
 
 from burnsim.bounds import at_least, at_most
 from burnsim.closures._validity import closure
+from burnsim.elementary import power
 
 SHEET_SPEED = 0.9187
 """Speed in an upright hot sheet of even temperature over sqrt(g' z), Pr 0.7."""
@@ -193,7 +194,7 @@ def burnt_share(mixed: float, tip: float, air_need: float) -> float:
         return 1.0
     if left >= 1.0:
         return 0.0
-    return float(1.0 - left ** (SHEET_DRAWN * at_least(tip, 0.0) / at_least(air_need, _LEAST)))
+    return 1.0 - power(left, SHEET_DRAWN * at_least(tip, 0.0) / at_least(air_need, _LEAST))
 
 
 @closure(mixture=(0.0, 1.0), air_fuel_ratio=(0.5, 20.0))
@@ -271,7 +272,7 @@ def foot_reach(fuel: float, width: float, exchange: float, density: float, air_f
     strength = at_most(fuel * (1.0 + air_fuel_ratio) * density / at_least(pi * exchange * width, _LEAST), 1e9)
     if strength <= 0.0:
         return 0.0
-    return float(0.217 * log1p(2.81 * strength**1.94))
+    return 0.217 * log1p(2.81 * power(strength, 1.94))
 
 
 @closure(taken=(0.0, 1e5), growth=(0.0, 10.0), drive=(0.0, 1e8), depletion=(0.0, 1e9))

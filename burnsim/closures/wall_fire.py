@@ -5,6 +5,7 @@ from math import exp, log1p, sqrt
 from burnsim.bounds import at_least, within
 from burnsim.closures._validity import closure
 from burnsim.constants import GRAVITY
+from burnsim.elementary import third_root
 from burnsim.substances.air import density as air_density
 from burnsim.substances.air import viscosity as air_viscosity
 
@@ -223,9 +224,10 @@ def wall_flame_tip(
     (the powers 4/3 and 2/3; both from memory, unverified).
     """
     drawn = at_least(heat_per_air, 1.0) * at_least(draught_scale(T_ambient, pressure), 1e-12)
-    free = TIP_FACTOR * within(heat_per_length / drawn, 0.0, 1e6) ** (4.0 / 3.0)
+    strength = within(heat_per_length / drawn, 0.0, 1e6)  # the free tip goes as its power 4/3
     band = within(height, 0.0, 1e3)
-    return float((free * free * free + band * band * band) ** _THIRD)
+    square = strength * strength
+    return third_root(TIP_FACTOR * TIP_FACTOR * TIP_FACTOR * square * square + band * band * band)
 
 
 @closure(low=(0.0, 0.3), high=(0.0, 0.3), tip=(0.0, 1.0))

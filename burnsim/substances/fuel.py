@@ -9,7 +9,7 @@ near zero at 500 K; used there it made the boil 4 % early.
 """
 
 from dataclasses import dataclass
-from math import exp, pow, sqrt
+from math import exp, sqrt
 
 from burnsim.constants import ATMOSPHERE, DATUM
 
@@ -279,5 +279,5 @@ def diffusivity(T: float, p: float, rec: FuelRecord) -> float:
     >>> round(1e6 * diffusivity(298.15, 101325.0, fuel_record(blend("ethanol"))), 0)  # handbooks: 11.9
     12.0
     """
-    ratio = T / DATUM
-    return rec.diffusivity * pow(ratio if ratio > 0.1 else 0.1, 1.75) * (ATMOSPHERE / p)
+    ratio = T / DATUM if T > 0.1 * DATUM else 0.1
+    return rec.diffusivity * ratio * sqrt(ratio * sqrt(ratio)) * (ATMOSPHERE / p)

@@ -1,6 +1,6 @@
 """The flames: wick, jets, an open well and vented vapour; what they burn and what they give to the burner."""
 
-from math import cbrt, exp, log1p, pi, sqrt
+from math import pi, sqrt
 
 from burnsim.closures.exchange import edge_shape_factor
 from burnsim.closures.flame import (
@@ -27,6 +27,7 @@ from burnsim.closures.layer import (
 from burnsim.closures.radiation import line_to_disc_view
 from burnsim.closures.wall_fire import flame_cover
 from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE, GAS_CONSTANT
+from burnsim.elementary import power, third_root
 from burnsim.model.balances.chambers import Liquid, fade
 from burnsim.model.balances.gas import GasFlows
 from burnsim.model.balances.pool import PoolFlows
@@ -89,7 +90,8 @@ def cover(width: float, p: Parameters) -> float:
     p : parameters
     """
     crowd = p.jets.outlet.holes * width / (pi * p.jets.ring_diameter)
-    return crowd / sqrt(sqrt(sqrt(1.0 + crowd**8)))
+    square = crowd * crowd
+    return crowd / sqrt(sqrt(sqrt(1.0 + square * square * square * square)))
 
 
 def plate_bathing(width: float, length: float, p: Parameters) -> float:
@@ -108,7 +110,7 @@ def plate_bathing(width: float, length: float, p: Parameters) -> float:
     """
     jets = p.jets
     slim = length / jets.standoff
-    near = 1.0 / (1.0 + 0.09 * slim * exp(-0.307 * log1p(0.2 * slim)))
+    near = 1.0 / (1.0 + 0.09 * slim * power(1.0 + 0.2 * slim, -0.307))
     return jets.gas_conductivity / jets.standoff * pi * jets.ring_diameter * width * near
 
 
@@ -141,7 +143,8 @@ def licked_wall(vapour: float, air: float, heat: float, reach: float, rim: float
     driving -= way.heat * (rim - p.site.temperature)
     if driving <= 0.0:
         return 0.0
-    away = cbrt(thickness**3 + (0.5 * reach) ** 3)
+    half = 0.5 * reach
+    away = third_root(thickness * thickness * thickness + half * half * half)
     return thickness / away * heat_taken(0.0, WALL_FILM / SHEET_MIXING * spread, driving, 0.0)
 
 
@@ -239,7 +242,8 @@ def jet_flames(gas: GasFlows, gallery: Liquid, well: Liquid, rim: float, lit: fl
             conductance = covered * foot_conductance(vapour, drawn, length, p)
             spent = (1.0 - p.radiant_fraction) * content
             licked = covered * licked_wall(vapour, drawn, spent, reach, rim, p)
-            to_rim = licked / sqrt(sqrt(1.0 + (licked / spent) ** 4))
+            share = licked / spent
+            to_rim = licked / sqrt(sqrt(1.0 + share * share * share * share))
             hot = foot_temperature(sheet)
         to_rim += stream_share(conductance, content, sheet, p) * conductance * (hot - rim)
         view = line_to_disc_view(length, p.walls.outer_perimeter / (2.0 * pi)) if jets.top > 0.0 else WALL_VIEW

@@ -18,7 +18,7 @@ Left out on purpose. Vapour of a covered well condensing on a cold pot: alcohol 
 stably below the pot, so that only diffusion carries it, about 0.3 W.
 """
 
-from math import cbrt, pi, sqrt
+from math import pi, sqrt
 
 from burnsim.bounds import at_least, at_most
 from burnsim.closures.evaporation import water_evaporation
@@ -40,6 +40,7 @@ from burnsim.closures.layer import (
 )
 from burnsim.closures.plume import gas_temperature
 from burnsim.constants import DATUM
+from burnsim.elementary import hypotenuse, third_root
 from burnsim.model.balances.chambers import fade
 from burnsim.model.balances.fire import FireFlows
 from burnsim.model.balances.state import Regime, flames_standing
@@ -178,7 +179,7 @@ def exchange(share: float, heat: float, fuel: Vapour, p: Parameters) -> float:
     p : parameters
     """
     hot = at_most(share * (1.0 + fuel.ratio) * heat / fuel.content, 1.0)
-    return p.way.exchange / cbrt(p.way.cool + (1.0 - p.way.cool) * at_least(hot, 0.0))
+    return p.way.exchange / third_root(p.way.cool + (1.0 - p.way.cool) * at_least(hot, 0.0))
 
 
 def drawn(spread: float, growth: float, p: Parameters) -> float:
@@ -206,7 +207,6 @@ def risen(h: Heating, fuel: Vapour, p: Parameters) -> Layer:
     rise = way.rise + h.primer * (way.wick_rise - way.rise)
     draw = p.entrainment * p.entrainment
     mixing = SHEET_MIXING * draw * way.exchange * way.ring * way.ring
-    crossing = p.site.wind * p.site.wind
     low = THIRDS[1] * rise
     speed = SHEET_SPEED * sqrt(way.sheet_lift * low)
     spread = drawn(0.0, draw * sheet_spread(low, way.ring, way.sheet_lift, way.exchange), p)
@@ -215,11 +215,11 @@ def risen(h: Heating, fuel: Vapour, p: Parameters) -> Layer:
     for k in range(1, 3):
         length = (THIRDS[k + 1] - THIRDS[k]) * rise
         speed = momentum / mass
-        half = sqrt(spread + 0.5 * mixing * length * sqrt(speed * speed + crossing))
+        half = sqrt(spread + 0.5 * mixing * length * hypotenuse(speed, p.site.wind))
         mass = fuel.flow + SHEET_MOMENTUM * half
         push = 2.0 * way.lift * burnt_share(half, fuel.tip, fuel.air) * h.heat * mass * length
         speed = sqrt(momentum * momentum + 0.5 * push) / mass
-        spread = drawn(spread, mixing * length * sqrt(speed * speed + crossing), p)
+        spread = drawn(spread, mixing * length * hypotenuse(speed, p.site.wind), p)
         mass = fuel.flow + SHEET_MOMENTUM * sqrt(spread)
         momentum = sqrt(momentum * momentum + push)
     return Layer(spread=spread, momentum=momentum, heat=h.heat, speed=momentum / mass)
@@ -245,7 +245,6 @@ def under_bottom(layer: Layer, fuel: Vapour, p: Parameters) -> Layer:
     spread = layer.spread
     mixing = SHEET_MIXING * p.entrainment * p.entrainment
     film = STAGNATION_FILM * p.flame_to_pot * p.flame_to_pot
-    crossing = p.site.wind * p.site.wind
     taken = 0.0
     braked = 0.0
     growth = 0.0
@@ -258,12 +257,12 @@ def under_bottom(layer: Layer, fuel: Vapour, p: Parameters) -> Layer:
         sensible = burnt_share(mixed, fuel.tip, fuel.air) * heat - taken
         weight = way.current / width * sensible if sensible > 0.0 else 0.0
         speed = momentum / (flow + SHEET_MOMENTUM * mixed)
-        speed = cbrt(speed * speed * speed + weight)
-        half = sqrt(spread + 0.5 * mixing * rate * sqrt(speed * speed + crossing))
+        speed = third_root(speed * speed * speed + weight)
+        half = sqrt(spread + 0.5 * mixing * rate * hypotenuse(speed, p.site.wind))
         slowed = momentum - speed * (sqrt(DRAG * (growth + 0.5 * rate * speed)) - braked)
         speed = slowed / (flow + SHEET_MOMENTUM * half) if slowed > 0.0 else 0.0
-        speed = cbrt(speed * speed * speed + weight)
-        spread = drawn(spread, mixing * rate * sqrt(speed * speed + crossing), p)
+        speed = third_root(speed * speed * speed + weight)
+        spread = drawn(spread, mixing * rate * hypotenuse(speed, p.site.wind), p)
         mixed = sqrt(spread)
         share = mixture_at_wall(flow, half)
         driving = drive(share, heat, fuel)
@@ -271,8 +270,8 @@ def under_bottom(layer: Layer, fuel: Vapour, p: Parameters) -> Layer:
         warmer = (driving - fall * taken) / way.heat
         if warmer > 0.0:
             forced = heat_taken(taken, film * rate * speed, driving, fall) - taken
-            unstable = p.flame_to_pot * way.unstable * area * warmer * cbrt(warmer)
-            both = cbrt(forced * forced * forced + unstable * unstable * unstable)
+            unstable = p.flame_to_pot * way.unstable * area * warmer  # its flow goes as the third root of warmth too
+            both = third_root(forced * forced * forced + unstable * unstable * unstable * warmer)
             taken += both / (1.0 + both / (p.pot.inside_coefficient * area * warmer + TRACE))
         growth += rate * speed
         slower = sqrt(DRAG * growth)
@@ -305,7 +304,6 @@ def up_side(layer: Layer, wet: float, fuel: Vapour, p: Parameters) -> Layer:
     spread = layer.spread
     mixing = SHEET_MIXING * p.entrainment * p.entrainment
     film = WALL_FILM * p.flame_to_pot * p.flame_to_pot
-    crossing = p.site.wind * p.site.wind
     taken = 0.0
     lost = 0.0
     braked = 0.0
@@ -317,14 +315,14 @@ def up_side(layer: Layer, wet: float, fuel: Vapour, p: Parameters) -> Layer:
         area = way.edge * (high - low)
         rate = exchange(share, heat - taken, fuel, p) * way.edge * area
         speed = momentum / (flow + SHEET_MOMENTUM * sqrt(spread))
-        half = sqrt(spread + 0.5 * mixing * rate * sqrt(speed * speed + crossing))
+        half = sqrt(spread + 0.5 * mixing * rate * hypotenuse(speed, p.site.wind))
         mass = flow + SHEET_MOMENTUM * half
         lifted = 2.0 * way.lift * burnt_share(half, fuel.tip, fuel.air) * mass * (high - low)
         quicker = sqrt(momentum * momentum + 0.5 * lifted * at_least(heat - taken, 0.0))
         speed = quicker / mass
         slowed = quicker - speed * (sqrt(DRAG * (growth + 0.5 * rate * speed)) - braked)
         speed = slowed / mass if slowed > 0.0 else 0.0
-        spread = drawn(spread, mixing * rate * sqrt(speed * speed + crossing), p)
+        spread = drawn(spread, mixing * rate * hypotenuse(speed, p.site.wind), p)
         share = mixture_at_wall(flow, half)
         driving = drive(share, heat - lost, fuel)
         enclosed = at_most(at_least(way.slot_height - low, 0.0), high - low)
@@ -339,7 +337,7 @@ def up_side(layer: Layer, wet: float, fuel: Vapour, p: Parameters) -> Layer:
             if enclosed > 0.0:
                 slow = p.flame_to_pot * way.slot_film * way.edge * enclosed * warmer
                 slow /= 1.0 + fall * slow / driving
-                falling = cbrt(falling * falling * falling + slow * slow * slow)
+                falling = third_root(falling * falling * falling + slow * slow * slow)
                 leaking = way.slot_loss * way.edge * enclosed * (warmer + fuel.cold / way.heat)
                 lost += leaking / (1.0 + fall * leaking / driving)
             coefficient = falling / (area * warmer + TRACE)

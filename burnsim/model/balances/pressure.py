@@ -15,7 +15,7 @@ one and a half, but it was chosen among four forms while looking at that time, h
 nothing outside supported it. A bench log may decide.
 """
 
-from math import exp, log1p
+from math import exp, log
 
 from burnsim.bounds import at_least, at_most
 from burnsim.closures.boiling import cooper_heat_flux
@@ -56,7 +56,9 @@ def boil_rate(body: Liquid, heating: float, gauge: float, p: Parameters) -> floa
     """
     superheat = body.superheat
     if gauge > 0.0:
-        superheat -= GAS_CONSTANT * body.temperature * body.temperature / body.latent * log1p(gauge / p.site.pressure)
+        superheat -= (
+            GAS_CONSTANT * body.temperature * body.temperature / body.latent * log(1.0 + gauge / p.site.pressure)
+        )
     if superheat >= 0.0:
         direct = heating * body.wet if heating > 0.0 else 0.0
         return (direct + body.area * cooper_heat_flux(superheat, p.boil_coefficient)) / body.latent

@@ -6,11 +6,12 @@ their heat capacity is added to the liquid's. The rim, dry and in the flames, ha
 wall between them are exact fins.
 """
 
-from math import cosh, sinh, sqrt, tanh
+from math import exp, sqrt
 
 from burnsim.bounds import at_least, at_most, within
 from burnsim.closures.boiling import COOPER_EXPONENT
 from burnsim.closures.wall_fire import flame_cover
+from burnsim.elementary import power, tanh_up
 from burnsim.model.balances.chambers import Liquid
 from burnsim.model.balances.wick import WickFlame
 from burnsim.model.parameters.record import Chamber, Parameters
@@ -80,10 +81,12 @@ def strip(rim: float, flame: float, coefficient: float, conductance: float, peri
         square = reach * reach
         return Strip(plain * (1.0 + square / 3.0), rim + 0.5 * square * (flame - rim), plain * (1.0 - square / 6.0))
     reach = at_most(reach, 300.0)
+    left = exp(-reach)
+    square = left * left
     return Strip(
-        plain * reach / tanh(reach),
-        flame - (flame - rim) / cosh(reach),
-        plain * reach / sinh(reach),
+        plain * reach * (1.0 + square) / (1.0 - square),
+        flame - (flame - rim) * 2.0 * left / (1.0 + square),
+        plain * reach * 2.0 * left / (1.0 - square),
     )
 
 
@@ -120,13 +123,13 @@ def wet_fin(
     slope = 2.0 * convection * size
     over = theta + superheat
     if over > 0.0 and theta > 0.0:
-        flux = (boiling * over) ** COOPER_EXPONENT
+        flux = power(boiling * over, COOPER_EXPONENT)
         square += 2.0 / (COOPER_EXPONENT + 1.0) * flux * over
         slope += 2.0 * flux
     root = sqrt(square / conductance)
     rise = 0.5 * slope / (conductance * root)
     gradient = root / size
-    shallow = tanh(gradient * depth)
+    shallow = tanh_up(gradient * depth)
     heat = perimeter * conductance * root * shallow
     bend = (rise - gradient) / size * depth * (1.0 - shallow * shallow)
     derivative = perimeter * conductance * (rise * shallow + root * bend)
@@ -153,7 +156,7 @@ def foot_heat(
     span = piece.source - body.temperature
     own = piece.conductance
     fin = sqrt(chamber.convection / conductance)
-    shallow = perimeter * conductance * tanh(fin * depth)
+    shallow = perimeter * conductance * tanh_up(fin * depth)
     linear = own + shallow * fin
     theta = own * span / linear
     onset = -body.superheat if body.superheat < 0.0 else 0.0

@@ -80,6 +80,6 @@ def wick_rate(held: float, lit: float, p: Parameters) -> float:
     if lit <= 0.0 or p.wick.capacity <= 0.0:
         return 0.0
     saturation = at_most(at_least(held, 0.0) / p.wick.capacity, 1.0)
-    supply = p.wick.supply_rate * saturation**3
+    supply = p.wick.supply_rate * saturation * saturation * saturation
     puddle = p.wick.overflow_rate * at_least(held - p.wick.capacity, 0.0)
     return supply * p.wick.film_rate / (supply + p.wick.film_rate) + puddle

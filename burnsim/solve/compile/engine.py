@@ -33,7 +33,7 @@ from burnsim.solve.stepper import ARRAYS
 if TYPE_CHECKING:
     from burnsim.solve.compile.machine import Entry
 
-INLINED = ("bounds_", "substances_", "closures_", "model_")
+INLINED = ("bounds_", "elementary_", "substances_", "closures_", "model_")
 """Physics is put into its callers: else its records of twenty numbers pass through memory."""
 CALLED = (
     "model_balances_flows_balances",
@@ -44,7 +44,17 @@ CALLED = (
     "model_balances_pot_slopes_of_heat_given",
 )
 """But these are called: they stand in several places, and hold all the rest."""
-SOURCES = ("bounds.py", "constants.py", "records.py", "slopes.py", "substances", "closures", "model", "solve")
+SOURCES = (
+    "bounds.py",
+    "constants.py",
+    "elementary.py",
+    "records.py",
+    "slopes.py",
+    "substances",
+    "closures",
+    "model",
+    "solve",
+)
 """All that the machine code is made from, and what makes it."""
 FOLDER = "machine_code"
 

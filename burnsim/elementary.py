@@ -1,0 +1,46 @@
+"""Elementary functions made of one exponential and one logarithm.
+
+The C library takes 20 to 30 ns for a power, a cube root or a hyperbolic tangent, and 13 ns for an exponential and a
+logarithm together; a burn asks for some hundred thousand. What is lost is a few units of the last place. Both engines
+run this text, so that plain and compiled burns stay the same.
+"""
+
+from math import exp, log, sqrt
+
+
+def power(x: float, n: float) -> float:
+    """A number to a power that is not whole; 0 for what is not positive.
+
+    >>> abs(power(7.0, 0.67) / 7.0**0.67 - 1.0) < 1e-15, power(0.0, 0.67)
+    (True, 0.0)
+    """
+    return exp(n * log(x)) if x > 0.0 else 0.0
+
+
+def third_root(x: float) -> float:
+    """The cube root of a number; 0 for what is not positive.
+
+    >>> abs(third_root(27.0) / 3.0 - 1.0) < 1e-15, third_root(0.0)
+    (True, 0.0)
+    """
+    return exp(log(x) / 3.0) if x > 0.0 else 0.0
+
+
+def tanh_up(x: float) -> float:
+    """The hyperbolic tangent of a number that is not negative, to 1e-16.
+
+    >>> from math import tanh
+    >>> max(abs(tanh_up(0.01 * k) - tanh(0.01 * k)) for k in range(2000)) < 3e-16, tanh_up(1e300)
+    (True, 1.0)
+    """
+    left = exp(-2.0 * x)
+    return (1.0 - left) / (1.0 + left)
+
+
+def hypotenuse(x: float, y: float) -> float:
+    """The root of the sum of two squares, of numbers that are not negative; without a root where the second is 0.
+
+    >>> hypotenuse(3.0, 4.0), hypotenuse(0.1, 0.0)
+    (5.0, 0.1)
+    """
+    return sqrt(x * x + y * y) if y > 0.0 else x
