@@ -39,7 +39,6 @@ CALLED = (
     "model_balances_flows_balances",
     "model_balances_flows_pressed",
     "model_balances_flows_near",
-    "model_balances_flows_fire_and_gas",
     "model_balances_pot_hot_gas",
     "model_balances_pot_slopes_of_heat_given",
 )

@@ -19,6 +19,9 @@ Entry = Callable[[int], int]
 """Takes the address of a row of eight-byte words, and returns a whole number; other threads run meanwhile."""
 ADDED = ("memcpy", "memmove", "memset", "exp2", "exp10", "ldexp")
 """Functions of the C library that LLVM may call in place of others, or of loops."""
+CODE_MODEL = "jitdefault" if sys.platform == "win32" else "small"
+"""Constants are read from where the code stands: by whole addresses, as code for anywhere has them, each takes a
+register and an instruction more. All sections then lie together (`use_lmm`). Windows asks for the other."""
 
 _loaded: list[Any] = []
 """What holds loaded code; it stays to the end of the process, since entries point into it."""
@@ -31,7 +34,12 @@ def _target() -> Any:
     llvm.initialize_native_asmprinter()
     target = llvm.Target.from_triple(llvm.get_process_triple())
     return target.create_target_machine(
-        cpu=llvm.get_host_cpu_name(), features=llvm.get_host_cpu_features().flatten(), opt=2, jit=True
+        cpu=llvm.get_host_cpu_name(),
+        features=llvm.get_host_cpu_features().flatten(),
+        opt=2,
+        reloc="pic",
+        codemodel=CODE_MODEL,
+        jit=True,
     )
 
 
