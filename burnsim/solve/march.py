@@ -58,6 +58,10 @@ HEIGHT = tuple(Snapshot._fields.index(name) for name in PEAKS)
 """Places in a `Snapshot` of what may peak."""
 NEAR_PEAK = 0.8  # a step that reaches less than this share of a peak that is known holds no higher one
 HIGHER = 1e-3  # by this share a peak inside a step must be higher to be looked at
+UNSURE = 0.01  # by more than this share what is higher than all before must not hang on a step's error
+LEAST = (1.0, 1.0, 1e-4)  # of the same, below which it does not matter [Pa, Pa, m]
+LOOKS = 4  # inside a step for a summit
+CLOSE = 0.1  # of what is left of the step: so near the highest known point another tells little
 FLAMES = 3
 """The first entries of a `Regime` are the flames."""
 ENTRY = tuple(Regime._fields.index(CHANGES[name][0]) if name in REGIME_EVENTS else -1 for name in EVENTS)
@@ -297,6 +301,32 @@ def dips_at_an_event(y: Vector, at: Workspace, rule: Rule, watch: Watch) -> bool
     return False
 
 
+def ends_unsure(
+    standing: Regime, reached: Flows, p: Parameters, rule: Rule, at: Workspace, recorder: Recorder, watch: Watch
+) -> bool:
+    """True if a step ends higher than all that is known, and how high hangs on what the step may be wrong by.
+
+    A liquid may be right to 30 mK, as a step allows, and its pressure wrong by a tenth.
+    """
+    high = watch.high
+    heights_of(reached, p, high)
+    highest = False
+    for k in range(HEIGHTS):
+        watch.top[k] = high[k] if high[k] > max((1.0 + HIGHER) * recorder.peaks[k], LEAST[k]) else inf
+        if watch.top[k] < inf:
+            highest = True
+    if not highest:
+        return False
+    for k in range(rule.whole):
+        at.point[k] = at.after[k] - at.stages[STAGES - 1][k]
+    recorder.counts[EVALUATIONS] += 1
+    heights_of(balances(unpack(at.point, p.components), standing, p), p, watch.trial)
+    doubt = 0.0
+    for k in range(HEIGHTS):
+        doubt = max(doubt, abs(watch.trial[k] - high[k]) / watch.top[k])
+    return doubt > UNSURE
+
+
 def write_moment(
     code: int, time: float, y: Vector, flows: Flows, p: Parameters, rule: Rule, recorder: Recorder
 ) -> None:
@@ -340,6 +370,49 @@ def write_turns(
         watch.turns[first] = inf
 
 
+def summit(
+    k: int,
+    y: Vector,
+    at: Workspace,
+    h: float,
+    ending: float,
+    standing: Regime,
+    p: Parameters,
+    rule: Rule,
+    recorder: Recorder,
+    watch: Watch,
+) -> float:
+    """Where in the first `ending` seconds of a step of length h one height is highest, as a share of them; 0.0 if it
+    is no higher there than what is known.
+
+    By parabolas through three points of the interpolant; where the vertex stays, half-way to the farther end, for a
+    height may rise to a ridge.
+    """
+    left, middle, right = 0.0, 0.5, 1.0
+    f_left, f_middle, f_right = watch.low[k], watch.top[k], watch.high[k]
+    higher = (1.0 + HIGHER) * recorder.peaks[k]
+    for _look in range(LOOKS):
+        rise = (f_middle - f_left) / (middle - left)
+        bent = ((f_right - f_middle) / (right - middle) - rise) / (right - left)
+        if bent >= 0.0:
+            break
+        tried = 0.5 * (left + middle - rise / bent)
+        if not left < tried < right or f_middle + (tried - middle) * (rise + bent * (tried - left)) < higher:
+            return 0.0
+        if abs(tried - middle) < CLOSE * (right - left):
+            tried = 0.5 * (middle + (right if right - middle > middle - left else left))
+        heights_of(flows_inside(y, tried * ending / h, standing, p, rule, at, recorder), p, watch.trial)
+        f = watch.trial[k]
+        outer, f_outer = (middle, f_middle) if f > f_middle else (tried, f)
+        if (f > f_middle) == (tried > middle):
+            left, f_left = outer, f_outer
+        else:
+            right, f_right = outer, f_outer
+        if f > f_middle:
+            middle, f_middle = tried, f
+    return middle if f_middle > higher else 0.0
+
+
 def climb(
     y: Vector,
     at: Workspace,
@@ -351,10 +424,10 @@ def climb(
     recorder: Recorder,
     watch: Watch,
 ) -> None:
-    """Look for peaks inside the first `ending` seconds of a step of length h, by a parabola through ends and middle.
+    """Look for peaks inside the first `ending` seconds of a step of length h.
 
     A pressure follows from the state at once, and may peak inside a step that the state takes in its stride. Only a
-    step near a peak that is known is looked into. A step up to the vertex tells the height there: a pressure of 10 Pa
+    step near a peak that is known is looked into. A step up to the summit tells the height there: a pressure of 10 Pa
     hangs on 3 mK of the liquid, which the interpolant does not keep to.
     """
     low, top, high, peaks = watch.low, watch.top, watch.high, recorder.peaks
@@ -365,20 +438,16 @@ def climb(
             near_peak = True
     if not near_peak:
         return
-    inside(y, at, 0.5 * ending / h, rule.whole)
-    recorder.counts[EVALUATIONS] += 1
-    heights_of(pressed(unpack(at.point, p.components), standing, p), p, top)
+heights_of(flows_inside(y, 0.5 * ending / h, standing, p, rule, at, recorder), p, top)
+    for k in range(HEIGHTS):
+        top[k] = summit(k, y, at, h, ending, standing, p, rule, recorder, watch)
     away = False
     for k in range(HEIGHTS):
-        bent = low[k] - 2.0 * top[k] + high[k]
-        rise = high[k] - low[k]
-        if bent < 0.0 and abs(rise) < -2.0 * bent:
-            vertex = top[k] - 0.125 * rise * rise / bent
-            if vertex > (1.0 + HIGHER) * peaks[k]:
-                away = True
-                recorder.counts[EVALUATIONS] += STAGES
-                if attempt(y, standing, p, 0.5 * ending * (1.0 - 0.5 * rise / bent), rule, at):
-                    measure(pressed(unpack(at.after, p.components), standing, p), p, watch.trial, recorder)
+        if top[k] > 0.0:
+            away = True
+            recorder.counts[EVALUATIONS] += STAGES
+            if attempt(y, standing, p, top[k] * ending, rule, at):
+                measure(balances(unpack(at.after, p.components), standing, p), p, watch.trial, recorder)
     if away:  # take the step again, to the bit as it was
         recorder.counts[EVALUATIONS] += STAGES - 1
         attempt(y, standing, p, h, rule, at)
@@ -461,7 +530,9 @@ def phase(
         recorder.counts[EVALUATIONS] += 1
         guarding(reached, standing, p, watch.now)
         find_turns(y, at, h, standing, p, rule, recorder, watch)
-        if h > 2.0 * SHORTEST and dips_at_an_event(y, at, rule, watch):
+        if h > 2.0 * SHORTEST and (
+            dips_at_an_event(y, at, rule, watch) or ends_unsure(standing, reached, p, rule, at, recorder, watch)
+        ):
             recorder.counts[REJECTED] += 1
             clock[LENGTH] = 0.5 * h
             continue
