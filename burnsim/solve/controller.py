@@ -7,6 +7,7 @@ from burnsim.solve.stepper import STAGES, Vector, Workspace
 
 SAFETY, SMALLEST_CHANGE, LARGEST_CHANGE = 0.9, 0.15, 4.0  # of one step's length to the next
 SHORTAGE = 1e-9  # what an amount may fall below nothing, or a rising tally below what it was
+NEAR_BEND = 1e-3  # of a level: so near it a step may begin or end
 AMOUNT, RISING = 1.0, 2.0
 
 
@@ -24,6 +25,7 @@ class Rule(NamedTuple):
     absent: Vector  # 1.0 for a state on which nothing ever depends
     spendable: Vector  # 1.0 for a state on which nothing depends once it is spent
     needs: Vector  # place in the regime of what must last, or nothing depends on a state; -1.0 if there is none
+    bends: Vector  # level of each state at which its laws bend; inf if there is none
     algebraic: int  # place of the algebraic state
 
 
@@ -58,6 +60,17 @@ def error_norm(y: Vector, algebraic: float, rule: Rule, at: Workspace) -> float:
         total += share * share
     norm = sqrt(total / rule.size) if total >= 0.0 else total
     return norm if isfinite(norm) else 1e6
+
+
+def share_to_bend(y: Vector, at: Workspace, rule: Rule) -> float:
+    """Share of a step from y at which a state passes the level where its laws bend; 1.0 if none does, or just so."""
+    share = 1.0
+    for k in range(rule.size):
+        level = rule.bends[k]
+        before, after = y[k] - level, at.after[k] - level
+        if before * after < 0.0 and min(abs(before), abs(after)) > NEAR_BEND * level:
+            share = min(share, before / (before - after))
+    return share
 
 
 def falls_short(y: Vector, after: Vector, rule: Rule) -> bool:

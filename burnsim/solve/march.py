@@ -18,7 +18,7 @@ from burnsim.model.balances.pot import pot_temperature
 from burnsim.model.balances.state import Regime, flames_standing, unpack
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots
-from burnsim.solve.controller import Rule, error_norm, falls_short, next_length
+from burnsim.solve.controller import Rule, error_norm, falls_short, next_length, share_to_bend
 from burnsim.solve.events import FAR, LOCATED, Bracket, narrowed, trial
 from burnsim.solve.recorder import (
     ASKED,
@@ -203,10 +203,13 @@ def accepted(
         recorder.counts[EVALUATIONS] += STAGES - 1
         norm = error_norm(y, slots, rule, at)
         following = next_length(h, norm)
-        if norm <= 1.0 and not falls_short(y, at.after, rule):
-            return GOING_ON, h, following
+        shorter = following
+        if norm <= 1.0:
+            shorter = h * (0.5 if falls_short(y, at.after, rule) else share_to_bend(y, at, rule))
+            if shorter >= h:
+                return GOING_ON, h, following
         recorder.counts[REJECTED] += 1
-        h = following if norm > 1.0 else 0.5 * h
+        h = shorter
         if h < SHORTEST or recorder.counts[REJECTED] > MOST_STEPS:
             return TOO_SHORT, h, h
 
@@ -265,7 +268,11 @@ def is_past(kind: int, watch: Watch) -> bool:
 def find_turns(
     y: Vector, at: Workspace, h: float, standing: Regime, p: Parameters, rule: Rule, recorder: Recorder, watch: Watch
 ) -> None:
-    """Where in a step each guard turns positive: fills `watch.turns`; a milestone counts once."""
+    """Where in a step each guard turns positive: fills `watch.turns`; a milestone counts once.
+
+    A guard may turn between its start, middle and end, and back: where a parabola through the three rises above
+    nothing, its vertex is looked at too.
+    """
     before, middle, now, turns = watch.before, watch.middle, watch.now, watch.turns
     close = -inf
     for k in range(KINDS):
@@ -278,13 +285,19 @@ def find_turns(
     for k in range(KINDS):
         if is_past(k, watch):
             continue
-        if before[k] >= 0.0:
+        low, f_low, high, f_high = 0.0, before[k], 0.5, middle[k]
+        if f_low < 0.0 and f_high < 0.0:
+            rise, bent = now[k] - before[k], now[k] - 2.0 * middle[k] + before[k]
+            if now[k] >= 0.0:
+                low, f_low, high, f_high = 0.5, middle[k], 1.0, now[k]
+            elif abs(rise) < -2.0 * bent and 8.0 * middle[k] * bent <= rise * rise and close > -FAR:
+                high = 0.5 - 0.25 * rise / bent
+                guarding(flows_inside(y, high, standing, p, rule, at, recorder), standing, p, watch.trial)
+                f_high = watch.trial[k]
+        if f_low >= 0.0:
             turns[k] = 0.0
-        elif middle[k] >= 0.0:
-            bracket = Bracket(low=0.0, high=0.5, f_low=before[k], f_high=middle[k], moved=0.0, tried=0.0)
-            turns[k] = locate(y, at, standing, p, rule, k, bracket, LOCATED / h, recorder, watch)
-        elif now[k] >= 0.0:
-            bracket = Bracket(low=0.5, high=1.0, f_low=middle[k], f_high=now[k], moved=0.0, tried=0.0)
+        elif f_high >= 0.0:
+            bracket = Bracket(low=low, high=high, f_low=f_low, f_high=f_high, moved=0.0, tried=0.0)
             turns[k] = locate(y, at, standing, p, rule, k, bracket, LOCATED / h, recorder, watch)
 
 

@@ -48,6 +48,7 @@ def rule_of(rtol: float, first: State, p: Parameters, memory: Memory) -> Rule:
         absent=row([float(bool(one.of) and getattr(p, one.of).present <= 0.0) for one in rows]),
         spendable=row([float(one.spendable) for one in rows]),
         needs=row([float(Regime._fields.index(one.flame)) if one.flame else -1.0 for one in rows]),
+        bends=row([one.bends(p) for one in rows]),
         algebraic=place("slot_speed", p.components),
     )
 

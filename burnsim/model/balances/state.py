@@ -27,6 +27,7 @@ sink of heat are tallies, integrals that feed nothing back: they share the steps
 from collections.abc import Callable
 from dataclasses import field, fields
 from functools import cache
+from math import inf
 from typing import Any, NamedTuple, Protocol
 
 from burnsim.model.parameters.record import Parameters
@@ -84,6 +85,9 @@ class Row(NamedTuple):
     of: str = ""  # what the burner must have, or nothing depends on it: a record of `Parameters` that is present
     flame: str = ""  # what must burn for the same: an entry of `Regime`
     spendable: bool = False  # nothing depends on it once it is used up and none comes in
+    bends: "Callable[[Parameters], float]" = lambda _: inf
+    """Level at which the laws of it bend: a step ends there, for its estimate of error may not see what lies between
+    its stages."""
     ledger: str = ""  # the place of the energy ledger in which it is stored or gone [J]
 
 
@@ -133,6 +137,7 @@ class State:
                 scale=lambda _, p: max(p.wick.capacity, 1e-6) * 0.01,
                 amount=True,
                 flame="wick",
+                bends=lambda p: p.wick.capacity,
             )
         }
     )
