@@ -11,12 +11,12 @@ from burnsim.model.balances.flows import balances
 from burnsim.model.balances.state import Regime, State, at_the_match, state_size, tallies_size
 from burnsim.model.parameters.record import Parameters
 from burnsim.solve.controller import Rule
+from burnsim.solve.events import KINDS, Watch, watch_of
 from burnsim.solve.march import (
     ALIGHT,
     BURNT_OUT,
     CUT_OFF,
     FLUTTER,
-    KINDS,
     MOST_STEPS,
     MOST_SWITCHES,
     NOW,
@@ -24,8 +24,6 @@ from burnsim.solve.march import (
     TOO_MANY_EVENTS,
     TOO_MANY_STEPS,
     TOO_SHORT,
-    Watch,
-    watch_of,
 )
 from burnsim.solve.recorder import (
     EVALUATIONS,

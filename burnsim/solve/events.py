@@ -1,14 +1,51 @@
-"""Where in a step a guard turns from negative to positive: a secant kept inside its bracket.
+"""Where in a step a guard turns from negative to positive, and what a march watches on the way.
 
-It moves both ends of its bracket (Anderson and Björck 1973), from guards that the march knows already: six evaluations
-each, where halving the far end's value every time had taken eighteen, a tenth of a burn.
+A secant kept inside its bracket finds the place. It moves both ends of its bracket (Anderson and Björck 1973), from guards
+that the march knows already: six evaluations each, where halving the far end's value every time had taken eighteen, a
+tenth of a burn.
 """
 
 from typing import NamedTuple
 
+from burnsim.model.balances.events import EVENTS
+from burnsim.solve.recorder import PEAKS
+from burnsim.solve.stepper import Memory, Vector
+
 LOCATED = 1e-6  # events are located to this [s]
 SECANTS = 20  # seek a guard's zero before its bracket is halved: where it is all but flat at one end, they creep
 FAR = 0.3  # guards below minus this at both ends of a step do not reach zero inside it
+
+KINDS = len(EVENTS)
+HEIGHTS = len(PEAKS)
+
+
+class Watch(NamedTuple):
+    """Guards at the start, the middle and the end of a step, and where in it they turn (as a share; inf: nowhere)."""
+
+    before: Vector
+    middle: Vector
+    now: Vector
+    trial: Vector
+    turns: Vector
+    seen: Vector  # 1.0 once an event has been
+    low: Vector  # heights of what may peak, where a step begins
+    top: Vector  # inside it
+    high: Vector  # and where it ends
+
+
+def watch_of(memory: Memory) -> Watch:
+    """Memory for guards; nothing has been seen yet."""
+    return Watch(
+        before=memory.row(KINDS),
+        middle=memory.row(KINDS),
+        now=memory.row(KINDS),
+        trial=memory.row(KINDS),
+        turns=memory.row(KINDS),
+        seen=memory.row(KINDS),
+        low=memory.row(HEIGHTS),
+        top=memory.row(HEIGHTS),
+        high=memory.row(HEIGHTS),
+    )
 
 
 class Bracket(NamedTuple):

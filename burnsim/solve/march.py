@@ -10,7 +10,6 @@ before you touch the integrator.
 
 from collections.abc import Sequence
 from math import inf
-from typing import NamedTuple
 
 from burnsim.model.balances.events import CHANGES, EVENTS, REGIME_EVENTS, froth_level, guards
 from burnsim.model.balances.flows import Flows, Pressed, balances, derivatives, known_of, near, pressed, settled
@@ -19,7 +18,7 @@ from burnsim.model.balances.state import Regime, flames_standing, unpack
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots
 from burnsim.solve.controller import Rule, error_norm, falls_short, next_length, share_to_bend
-from burnsim.solve.events import FAR, LOCATED, Bracket, narrowed, trial
+from burnsim.solve.events import FAR, HEIGHTS, KINDS, LOCATED, Bracket, Watch, narrowed, trial
 from burnsim.solve.recorder import (
     ASKED,
     EVALUATIONS,
@@ -39,7 +38,7 @@ from burnsim.solve.recorder import (
 )
 from burnsim.solve.results.snapshot import Snapshot, snapshot
 from burnsim.solve.sizes import rest, slot_weight, spent
-from burnsim.solve.stepper import STAGES, Memory, Vector, Workspace, begin, bend, inside, nudged, stage
+from burnsim.solve.stepper import STAGES, Vector, Workspace, begin, bend, inside, nudged, stage
 
 HORIZON = 4.0 * 3600.0  # a burn longer than this is cut off [s]
 MOST_STEPS = 20000
@@ -52,8 +51,6 @@ AN_INSTANT = 1e-9  # what is shorter is no step [s]
 
 BURNT_OUT, CUT_OFF, FLUTTER, TOO_MANY_STEPS, TOO_SHORT, SINGULAR, TOO_MANY_EVENTS, GOING_ON = range(8)
 """How a march has ended, or that it goes on."""
-KINDS = len(EVENTS)
-HEIGHTS = len(PEAKS)
 HEIGHT = tuple(Snapshot._fields.index(name) for name in PEAKS)
 """Places in a `Snapshot` of what may peak."""
 NEAR_PEAK = 0.8  # a step that reaches less than this share of a peak that is known holds no higher one
@@ -71,35 +68,6 @@ BECOMES = tuple(CHANGES[name][1] if name in REGIME_EVENTS else -1.0 for name in 
 NOW, LENGTH, UNTIL, BEGUN, FRESH, ALIGHT = range(6)
 """Places of a march's clock: the time reached, the length to try next, the end of the stretch that it is in [s]; and
 1.0 once it has begun, where a phase begins, and once the match's flame has taken."""
-
-
-class Watch(NamedTuple):
-    """Guards at the start, the middle and the end of a step, and where in it they turn (as a share; inf: nowhere)."""
-
-    before: Vector
-    middle: Vector
-    now: Vector
-    trial: Vector
-    turns: Vector
-    seen: Vector  # 1.0 once an event has been
-    low: Vector  # heights of what may peak, where a step begins
-    top: Vector  # inside it
-    high: Vector  # and where it ends
-
-
-def watch_of(memory: Memory) -> Watch:
-    """Memory for guards; nothing has been seen yet."""
-    return Watch(
-        before=memory.row(KINDS),
-        middle=memory.row(KINDS),
-        now=memory.row(KINDS),
-        trial=memory.row(KINDS),
-        turns=memory.row(KINDS),
-        seen=memory.row(KINDS),
-        low=memory.row(HEIGHTS),
-        top=memory.row(HEIGHTS),
-        high=memory.row(HEIGHTS),
-    )
 
 
 @by_slots
