@@ -14,7 +14,7 @@ from burnsim import cli
 from burnsim.model.description.setup import Setup
 from burnsim.studies.fill import card as room
 from burnsim.studies.fill import limit
-from burnsim.studies.fill.card import make_pour_card
+from burnsim.studies.fill.card import PourPlace, make_pour_card
 from burnsim.studies.fill.spill_runs import Seen
 from burnsim.units import plain, written
 
@@ -75,6 +75,14 @@ def test_slopes_and_places_may_be_written_with_units() -> None:
     assert found.places[0].setup.site.altitude == pytest.approx(304.8)
     with pytest.raises(burnsim.InputError, match=r"tilts = .* is out of range"):
         make_pour_card(WEEKEND, tilts=["50 deg"])
+
+
+def test_a_slope_that_is_unknown_in_the_first_place_has_its_entry(monkeypatch: pytest.MonkeyPatch) -> None:
+    card = make_pour_card(WEEKEND, tilts=(0.0, math.radians(5.0)), air_temperatures=(268.15, 293.15))
+    most = PourPlace.most
+    monkeypatch.setattr(PourPlace, "most", lambda one, k: None if k and one is card.places[0] else most(one, k))
+    words = [text.get_text() for text in card.plot().get_legend().get_texts()]
+    assert [text for text in words if text.startswith("most")] == ["most, level", "most, 5°"]
 
 
 def test_a_steeper_slope_never_allows_more(monkeypatch: pytest.MonkeyPatch) -> None:

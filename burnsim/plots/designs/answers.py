@@ -236,6 +236,7 @@ def pour_card(card: "PourCard", ax: "Axes | None" = None, *, units: str = "si") 
     """
     ax = new_axes(ax, 7.0, 1.6 + 0.45 * len(card.places))
     volume = measure("volume", units)
+    named: set[str] = set()
     for k, place in enumerate(card.places):
         first = k == 0
         bars = (
@@ -247,10 +248,11 @@ def pour_card(card: "PourCard", ax: "Axes | None" = None, *, units: str = "si") 
                     linewidth=0.8, label=words if first else "_")  # fmt: skip
         for n, tilt in enumerate(card.tilts):
             most = place.most(n)
-            slope = "level" if tilt <= 0.0 else shown(tilt, "angle", units, 3)
+            slope = "most, level" if tilt <= 0.0 else f"most, {shown(tilt, 'angle', units, 3)}"
             if most is not None:
                 ax.plot([volume.of(most)] * 2, [k - 0.42, k + 0.42], color=(VERMILION, PALE, GREEN)[n % 3],
-                        linestyle=LINES[n % 4], linewidth=2.0, label=f"most, {slope}" if k == 0 else "_")  # fmt: skip
+                        linestyle=LINES[n % 4], linewidth=2.0, label="_" if slope in named else slope)  # fmt: skip
+                named.add(slope)
     names = [
         f"{place.setup.charge.fuel.name}, {written(place.setup.site.air_temperature, 'temperature', units)}, "
         f"{written(place.setup.site.altitude, 'altitude', units)}"

@@ -235,7 +235,7 @@ def predict(
         If more than one burn in twenty cannot be solved: then the rest is not a fair sample.
     """
     setup = as_setup(setup)
-    check_whole("n", n, 8, MOST_BURNS, "give n=512, say", "is not a number of burns")
+    check_whole("n", n, 8, MOST_BURNS, "take 512, say", "is not a number of burns")
     check_whole("seed", seed, 0)
     given = check_tolerances(setup, tolerances or {})
     known = joined(posterior, make_prior(setup.factors, tolerances=given))

@@ -296,7 +296,7 @@ def _plain(values: NDArray[Any]) -> Iterator[object]:
 
 
 def _sampled(given: Mapping[str, Sequence[object]], mode: str, samples: int | None, seed: int) -> Plan:
-    check_whole("samples", samples, 1, remedy="give samples=256, say", problem="is not a number of designs")
+    check_whole("samples", samples, 1, remedy="take 256, say", problem="is not a number of designs")
     assert samples is not None
     check_size(samples, "samples")
     check_whole("seed", seed, 0)
