@@ -1,8 +1,8 @@
 """Where in a step a guard turns from negative to positive, and what a march watches on the way.
 
-A secant kept inside its bracket finds the place. It moves both ends of its bracket (Anderson and Björck 1973), from guards
-that the march knows already: six evaluations each, where halving the far end's value every time had taken eighteen, a
-tenth of a burn.
+A secant kept inside its bracket finds the place. It moves both ends (Anderson and Björck 1973), from guards that the
+march knows already: six evaluations each, where halving the far end's value every time had taken eighteen, a tenth of
+a burn.
 """
 
 from typing import NamedTuple

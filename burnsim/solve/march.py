@@ -104,6 +104,12 @@ def heights_of(flows: Flows | Pressed, p: Parameters, heights: Vector) -> None:
     heights[2] = froth_level(flows, p)
 
 
+def heights_at(point: Vector, standing: Regime, p: Parameters, heights: Vector, recorder: Recorder) -> None:
+    """The same at a point, by the gas alone."""
+    recorder.counts[EVALUATIONS] += 1
+    heights_of(pressed(unpack(point, p.components), standing, p), p, heights)
+
+
 def measure(flows: Flows | Pressed, p: Parameters, heights: Vector, recorder: Recorder) -> None:
     """The same, and raises the peaks that are known."""
     heights_of(flows, p, heights)
@@ -289,19 +295,16 @@ def ends_unsure(
 
     A liquid may be right to 30 mK, as a step allows, and its pressure wrong by a tenth.
     """
-    high = watch.high
+    high, known = watch.high, True
     heights_of(reached, p, high)
-    highest = False
     for k in range(HEIGHTS):
         watch.top[k] = high[k] if high[k] > max((1.0 + HIGHER) * recorder.peaks[k], LEAST[k]) else inf
-        if watch.top[k] < inf:
-            highest = True
-    if not highest:
+        known = known and watch.top[k] == inf
+    if known:
         return False
     for k in range(rule.whole):
         at.point[k] = at.after[k] - at.stages[STAGES - 1][k]
-    recorder.counts[EVALUATIONS] += 1
-    heights_of(balances(unpack(at.point, p.components), standing, p), p, watch.trial)
+    heights_at(at.point, standing, p, watch.trial, recorder)
     doubt = 0.0
     for k in range(HEIGHTS):
         doubt = max(doubt, abs(watch.trial[k] - high[k]) / watch.top[k])
@@ -382,7 +385,8 @@ def summit(
             return 0.0
         if abs(tried - middle) < CLOSE * (right - left):
             tried = 0.5 * (middle + (right if right - middle > middle - left else left))
-        heights_of(flows_inside(y, tried * ending / h, standing, p, rule, at, recorder), p, watch.trial)
+        inside(y, at, tried * ending / h, rule.whole)
+        heights_at(at.point, standing, p, watch.trial, recorder)
         f = watch.trial[k]
         outer, f_outer = (middle, f_middle) if f > f_middle else (tried, f)
         if (f > f_middle) == (tried > middle):
@@ -411,15 +415,16 @@ def climb(
     step near a peak that is known is looked into. A step up to the summit tells the height there: a pressure of 10 Pa
     hangs on 3 mK of the liquid, which the interpolant does not keep to.
     """
-    low, top, high, peaks = watch.low, watch.top, watch.high, recorder.peaks
+    low, top, high = watch.low, watch.top, watch.high
     near_peak = False
     for k in range(HEIGHTS):
         reached = max(low[k], high[k])
-        if reached > 0.0 and reached >= NEAR_PEAK * peaks[k]:
+        if reached > 0.0 and reached >= NEAR_PEAK * recorder.peaks[k]:
             near_peak = True
     if not near_peak:
         return
-heights_of(flows_inside(y, 0.5 * ending / h, standing, p, rule, at, recorder), p, top)
+    inside(y, at, 0.5 * ending / h, rule.whole)
+    heights_at(at.point, standing, p, top, recorder)
     for k in range(HEIGHTS):
         top[k] = summit(k, y, at, h, ending, standing, p, rule, recorder, watch)
     away = False
@@ -428,7 +433,7 @@ heights_of(flows_inside(y, 0.5 * ending / h, standing, p, rule, at, recorder), p
             away = True
             recorder.counts[EVALUATIONS] += STAGES
             if attempt(y, standing, p, top[k] * ending, rule, at):
-                measure(balances(unpack(at.after, p.components), standing, p), p, watch.trial, recorder)
+                measure(pressed(unpack(at.after, p.components), standing, p), p, watch.trial, recorder)
     if away:  # take the step again, to the bit as it was
         recorder.counts[EVALUATIONS] += STAGES - 1
         attempt(y, standing, p, h, rule, at)
