@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from math import isnan
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -129,10 +129,10 @@ def account_of(went: int, arguments: Arguments) -> Account:
     """
     if went not in ENDS:
         raise SolverError(f"{FAILURES[went].format(MOST_STEPS)} at {arguments.clock[NOW]:.6g} s")
-    written = arguments.recorder
+    written: Any = arguments.recorder  # lists or arrays, of which a march asks less than is asked here
     many = int(written.counts[TIMES])
-    time = np.array(written.times[:many])  # type: ignore[index]  # a list or an array
-    snapshots = np.array(written.snapshots[:many])  # type: ignore[index]
+    time = np.array(written.times[:many])
+    snapshots = np.array(written.snapshots[:many])
     time.flags.writeable = False
     moments = tuple(
         Moment(name, float(written.moments[k]), _floats(written.points[k]), Snapshot(*_floats(written.looks[k])))

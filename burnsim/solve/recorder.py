@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -86,11 +86,14 @@ def recorder(steps: int, moments: int, whole: int, asked: Sequence[float], memor
 
 def enlarged(small: Recorder, steps: int, memory: Memory) -> Recorder:
     """The same recorder with room for more steps; what is written stays."""
-    many, whole = len(small.points), len(small.points[0])  # type: ignore[arg-type]  # lists
-    large = recorder(steps, many, whole, small.asked, memory, keeps=small.counts[KEEPS] > 0.0)  # type: ignore[arg-type]
-    for old, new in zip(small, large, strict=True):
-        new[: len(old)] = old  # type: ignore[index, arg-type]
-    large.counts[ROOM] = steps
+    held: Any = small  # lists or arrays, of which a march asks less than is asked here
+    made: Any = recorder(
+        steps, len(held.points), len(held.points[0]), held.asked, memory, keeps=held.counts[KEEPS] > 0.0
+    )
+    for old, new in zip(held, made, strict=True):
+        new[: len(old)] = old
+    made.counts[ROOM] = steps
+    large: Recorder = made
     return large
 
 

@@ -103,7 +103,8 @@ def balances(state: State, regime: Regime, p: Parameters) -> Flows:
     """
     at = heated(state, regime, p)
     warm = pot_temperature(state.water, state.pot_heat, p)
-    return follow(state, regime, at.gallery, at.well, at.rim, warm, at.wick, at.walls, at.pool, p)
+    fired = fire_and_gas(state, regime, at, p)
+    return gathered(at, regime, warm, fired, pot_flows(fired.fire, state.water, warm, at.rim, regime, p))
 
 
 @by_slots
@@ -122,9 +123,7 @@ def heated(state: State, regime: Regime, p: Parameters) -> Heated:
 def pressed(state: State, regime: Regime, p: Parameters) -> Pressed:
     """What `balances` finds of the gas, a third of its work: no flames but the wick's, and no pot."""
     at = heated(state, regime, p)
-    surface = at.pool.vapour - at.pool.boiling
-    gas = gas_flows(at.gallery, at.well, state.air, at.rim, at.walls, surface, regime.spilling, p)
-    return Pressed(gallery=at.gallery, gas=gas)
+    return Pressed(gallery=at.gallery, gas=gas_of(state, regime, at, p))
 
 
 def rim_temperature(state: State, p: Parameters) -> float:
@@ -138,54 +137,38 @@ def behind_wick(gallery: Liquid, well: Liquid, p: Parameters) -> Liquid:
 
 
 @by_slots
-def follow(
-    state: State,
-    regime: Regime,
-    gallery: Liquid,
-    well: Liquid,
-    rim: float,
-    temperature_of_pot: float,
-    wick: WickFlame,
-    walls: WallFlows,
-    pool: PoolFlows,
-    p: Parameters,
-) -> Flows:
-    """The flows that follow from liquids, temperatures, heat in the walls and pool; arguments as in `Flows`."""
-    fired = fire_and_gas(state, regime, gallery, well, rim, wick, walls, pool, p)
+def gathered(at: Heated, regime: Regime, warm: float, fired: Fired, pot: PotFlows) -> Flows:
+    """All flows of an instant, from their parts; `warm` is the pot's temperature [K]."""
     return Flows(
-        gallery=gallery,
-        well=well,
+        gallery=at.gallery,
+        well=at.well,
         regime=regime,
-        rim_temperature=rim,
-        pot_temperature=temperature_of_pot,
-        wick=wick,
-        walls=walls,
-        pool=pool,
+        rim_temperature=at.rim,
+        pot_temperature=warm,
+        wick=at.wick,
+        walls=at.walls,
+        pool=at.pool,
         gas=fired.gas,
         slots=fired.slots,
         fire=fired.fire,
-        pot=pot_flows(fired.fire, state.water, temperature_of_pot, rim, regime, p),
+        pot=pot,
     )
 
 
 @by_slots
-def fire_and_gas(
-    state: State,
-    regime: Regime,
-    gallery: Liquid,
-    well: Liquid,
-    rim: float,
-    wick: WickFlame,
-    walls: WallFlows,
-    pool: PoolFlows,
-    p: Parameters,
-) -> Fired:
-    """Gas, liquid through the slots and flames from liquids, walls and pool; arguments as in `Flows`."""
-    gas = gas_flows(gallery, well, state.air, rim, walls, pool.vapour - pool.boiling, regime.spilling, p)
-    gauge = gas.gallery_pressure - gas.well_pressure
-    through = slot_flows(gallery, well, gauge, state.slot_speed, p)
-    fire = fire_flows(gas, pool, gallery, well, rim, wick, walls.wick_to_wall + walls.wick_to_liquid, regime, p)
+def fire_and_gas(state: State, regime: Regime, at: Heated, p: Parameters) -> Fired:
+    """Gas, liquid through the slots and flames from liquids, walls and pool."""
+    gas = gas_of(state, regime, at, p)
+    through = slot_flows(at.gallery, at.well, gas.gallery_pressure - gas.well_pressure, state.slot_speed, p)
+    heating = at.walls.wick_to_wall + at.walls.wick_to_liquid
+    fire = fire_flows(gas, at.pool, at.gallery, at.well, at.rim, at.wick, heating, regime, p)
     return Fired(gas=gas, slots=through, fire=fire)
+
+
+def gas_of(state: State, regime: Regime, at: Heated, p: Parameters) -> GasFlows:
+    """The gas from liquids, walls and pool."""
+    surface = at.pool.vapour - at.pool.boiling
+    return gas_flows(at.gallery, at.well, state.air, at.rim, at.walls, surface, regime.spilling, p)
 
 
 @by_slots
@@ -332,21 +315,10 @@ def near(flows: Flows, pot: Known, state: State, part: int, p: Parameters) -> Fl
         pool = pool_near(flows.pool, well, walls.into_well, rim, lit, p)
     else:
         pool = pool_flows(well, walls.into_well, rim, lit, p)
-    fired = fire_and_gas(state, flows.regime, gallery, well, rim, wick, walls, pool, p)
-    return Flows(
-        gallery=gallery,
-        well=well,
-        regime=flows.regime,
-        rim_temperature=rim,
-        pot_temperature=flows.pot_temperature,
-        wick=wick,
-        walls=walls,
-        pool=pool,
-        gas=fired.gas,
-        slots=fired.slots,
-        fire=fired.fire,
-        pot=pot_near(pot, fired.fire, state.water, flows.pot_temperature, rim, flows.regime, p),
-    )
+    at = Heated(gallery=gallery, well=well, rim=rim, wick=wick, walls=walls, pool=pool)
+    fired = fire_and_gas(state, flows.regime, at, p)
+    warm = flows.pot_temperature
+    return gathered(at, flows.regime, warm, fired, pot_near(pot, fired.fire, state.water, warm, rim, flows.regime, p))
 
 
 def with_slot_speed(flows: Flows, speed: float, p: Parameters) -> Flows:
