@@ -3,9 +3,9 @@
 python benchmarks/many_burns.py [--quick]
 python benchmarks/many_burns.py --against CHECKOUT    # another version of this package, side by side with this one
 
-All times of one line are taken in one run, in turns. The script by hand is SciPy's LSODA on the same balances in plain
-Python with the same located events (see one_burn.py). "Per core" counts all that a design costs: deriving its
-parameters, the march, and reading the result.
+All times of one line are taken in one run, in turns; those of one core are of the processor: machines are shared.
+The script by hand is SciPy's LSODA on the same balances in plain Python with the same located events (see one_burn.py).
+"Per core" counts all that a design costs: deriving its parameters, the march, and reading the result.
 """
 
 import argparse
@@ -66,20 +66,20 @@ def designs(count: int, seed: int) -> list[Setup]:
 
 
 def burn_all(setups: list[Setup]) -> float:
-    """Seconds to burn them all with the compiled march, result and all."""
-    began = time.perf_counter()
+    """Processor seconds to burn them all with the compiled march, result and all."""
+    began = time.process_time()
     burnsim.burn_many(setups, engine="compiled")
-    return time.perf_counter() - began
+    return time.process_time() - began
 
 
 def by_hand(setup: Setup, rtol: float) -> tuple[float, int]:
-    """Seconds and evaluations of the script by hand."""
-    began = time.perf_counter()
+    """Processor seconds and evaluations of the script by hand."""
+    began = time.process_time()
     p, first, spark = ready(setup)
     if spark.time is None:
-        return time.perf_counter() - began, 0
+        return time.process_time() - began, 0
     run = by_scipy(p, first, (spark.time, spark.regime), "LSODA", rtol)
-    return time.perf_counter() - began, run.evaluations
+    return time.process_time() - began, run.evaluations
 
 
 def against_the_script(setups: list[Setup], rtol: float) -> None:
@@ -172,15 +172,15 @@ def cores(setups: list[Setup]) -> None:
 
 
 def growth(counts: tuple[int, ...], pool: list[Setup]) -> None:
-    """Cost per design and memory as the number of designs grows."""
+    """Processor time per design and memory as the number of designs grows."""
     for count in counts:
-        began = time.perf_counter()
+        began = time.process_time()
         done = 0
         while done < count:
             piece = [pool[(done + k) % len(pool)] for k in range(min(500, count - done))]
             burnsim.burn_many(piece, engine="compiled")
             done += len(piece)
-        spent = time.perf_counter() - began
+        spent = time.process_time() - began
         memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0
         print(f"{count:>7} designs                  : {spent / count * 1e3:9.2f} ms each, peak memory {memory:.0f} MiB")
 
