@@ -17,7 +17,6 @@ from burnsim.solve.march import (
     BURNT_OUT,
     CUT_OFF,
     FLUTTER,
-    MOST_STEPS,
     MOST_SWITCHES,
     NOW,
     SINGULAR,
@@ -100,7 +99,7 @@ def arguments_of(
         clock=memory.row(ALIGHT + 1),
         at=workspace(size, whole, memory),
         watch=watch_of(memory),
-        recorder=recorder(min(AT_FIRST, MOST_STEPS), MOST_SWITCHES + KINDS + 4, whole, asked, memory, keeps=keeps),
+        recorder=recorder(AT_FIRST, MOST_SWITCHES + KINDS + 4, whole, asked, memory, keeps=keeps),
     )
 
 
@@ -113,8 +112,9 @@ def marched_out(run: Callable[[Arguments], int], arguments: Arguments, memory: M
     arguments : what it takes
     memory : how their rows and tables were made
     """
-    while (went := run(arguments)) == TOO_MANY_STEPS and arguments.recorder.counts[ROOM] < MOST_STEPS:
-        larger = min(4 * int(arguments.recorder.counts[ROOM]), MOST_STEPS)
+    most = int(arguments.rule.most_steps)
+    while (went := run(arguments)) == TOO_MANY_STEPS and arguments.recorder.counts[ROOM] < most:
+        larger = min(4 * int(arguments.recorder.counts[ROOM]), most)
         arguments = arguments._replace(recorder=enlarged(arguments.recorder, larger, memory))
     return went, arguments
 
@@ -128,7 +128,7 @@ def account_of(went: int, arguments: Arguments) -> Account:
         If it has broken down.
     """
     if went not in ENDS:
-        raise SolverError(f"{FAILURES[went].format(MOST_STEPS)} at {arguments.clock[NOW]:.6g} s")
+        raise SolverError(f"{FAILURES[went].format(int(arguments.rule.most_steps))} at {arguments.clock[NOW]:.6g} s")
     written: Any = arguments.recorder  # lists or arrays, of which a march asks less than is asked here
     many = int(written.counts[TIMES])
     time = np.array(written.times[:many])

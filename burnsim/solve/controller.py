@@ -8,6 +8,7 @@ from burnsim.solve.stepper import STAGES, Vector, Workspace
 SAFETY, SMALLEST_CHANGE, LARGEST_CHANGE = 0.9, 0.15, 4.0  # of one step's length to the next
 SHORTAGE = 1e-9  # what an amount may fall below nothing, or a rising tally below what it was
 NEAR_BEND = 1e-3  # of a level: so near it a step may begin or end
+MOST_STEPS, AT = 20000.0, 1e-3  # of a burn at such a tolerance; a burner that geysers through may take 3000
 AMOUNT, RISING = 1.0, 2.0
 
 
@@ -26,6 +27,7 @@ class Rule(NamedTuple):
     spendable: Vector  # 1.0 for a state on which nothing depends once it is spent
     needs: Vector  # place in the regime of what must last, or nothing depends on a state; -1.0 if there is none
     bends: Vector  # level of each state at which its laws bend; inf if there is none
+    most_steps: float  # of a burn, and as many may be rejected
     algebraic: int  # place of the algebraic state
 
 
@@ -60,6 +62,16 @@ def error_norm(y: Vector, algebraic: float, rule: Rule, at: Workspace) -> float:
         total += share * share
     norm = sqrt(total / rule.size) if total >= 0.0 else total
     return norm if isfinite(norm) else 1e6
+
+
+def most_steps(rtol: float) -> float:
+    """How many steps a burn may take at most: a method of fourth order takes as many more where it must be more exact.
+
+    >>> most_steps(1e-2), most_steps(1e-7)
+    (20000.0, 200000.0)
+    """
+    more: float = (AT / rtol) ** 0.25
+    return MOST_STEPS * max(1.0, more)
 
 
 def share_to_bend(y: Vector, at: Workspace, rule: Rule) -> float:

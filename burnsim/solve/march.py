@@ -41,7 +41,6 @@ from burnsim.solve.sizes import rest, slot_weight, spent
 from burnsim.solve.stepper import STAGES, Vector, Workspace, begin, bend, inside, nudged, stage
 
 HORIZON = 4.0 * 3600.0  # a burn longer than this is cut off [s]
-MOST_STEPS = 20000
 MOST_SWITCHES = 400
 SHORTEST = 1e-7  # step [s]
 SETTLED = 1e-9  # the slots' speed is as good as at its root [m/s]
@@ -184,7 +183,7 @@ def accepted(
                 return GOING_ON, h, following
         recorder.counts[REJECTED] += 1
         h = shorter
-        if h < SHORTEST or recorder.counts[REJECTED] > MOST_STEPS:
+        if h < SHORTEST or recorder.counts[REJECTED] > rule.most_steps:
             return TOO_SHORT, h, h
 
 

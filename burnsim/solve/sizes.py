@@ -3,7 +3,7 @@
 from burnsim.model.balances.chambers import Liquid
 from burnsim.model.balances.state import Regime, State, entries, place, tally_entries
 from burnsim.model.parameters.record import Parameters
-from burnsim.solve.controller import AMOUNT, RISING, Rule
+from burnsim.solve.controller import AMOUNT, RISING, Rule, most_steps
 from burnsim.solve.stepper import Memory, Vector
 
 LAST_DROPS = 1e-3  # of its scale: an amount that matters to the last of a liquid, for difference quotients
@@ -49,6 +49,7 @@ def rule_of(rtol: float, first: State, p: Parameters, memory: Memory) -> Rule:
         spendable=row([float(one.spendable) for one in rows]),
         needs=row([float(Regime._fields.index(one.flame)) if one.flame else -1.0 for one in rows]),
         bends=row([one.bends(p) for one in rows]),
+        most_steps=most_steps(rtol),
         algebraic=place("slot_speed", p.components),
     )
 

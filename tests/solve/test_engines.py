@@ -14,7 +14,8 @@ from burnsim.model.description.setup import Setup
 from burnsim.solve import engines
 from burnsim.solve.arguments import ENDS, FAILURES
 from burnsim.solve.compile import engine
-from burnsim.solve.march import MOST_STEPS, NOW
+from burnsim.solve.controller import most_steps
+from burnsim.solve.march import NOW
 from burnsim.solve.results.outcome import Start
 from burnsim.solve.run import ready
 
@@ -109,7 +110,7 @@ def test_what_fails_behind_their_back_disturbs_nobody(monkeypatch: pytest.Monkey
 @pytest.mark.parametrize("code", sorted(FAILURES))
 def test_the_compiled_march_says_what_the_plain_one_would(monkeypatch: pytest.MonkeyPatch, code: int) -> None:
     arguments = engine._arguments(ready(WEEKEND), 1e-4, ())
-    why = FAILURES[code].format(MOST_STEPS)
+    why = FAILURES[code].format(int(most_steps(1e-4)))
 
     def fails(address: int) -> int:
         arguments.clock[NOW] = 12.25

@@ -15,6 +15,7 @@ from burnsim.errors import SolverError
 from burnsim.model.balances.flows import balances, settled
 from burnsim.model.balances.pot import pot_temperature
 from burnsim.model.balances.state import Regime, pack, place, state_size, tallies_size, unpack
+from burnsim.solve import controller
 from burnsim.solve.events import LOCATED, Bracket, narrowed, trial
 from burnsim.solve.recorder import PEAKS, TIMES
 from burnsim.solve.results.snapshot import Snapshot, snapshot
@@ -61,7 +62,8 @@ def test_flames_that_come_and_go_end_the_run(monkeypatch: pytest.MonkeyPatch) ->
 
 @pytest.mark.usefixtures("soon")
 def test_a_march_of_too_many_steps_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(papers_room, "MOST_STEPS", 4)
+    monkeypatch.setattr(papers_room, "AT_FIRST", 4)
+    monkeypatch.setattr(controller, "MOST_STEPS", 4.0)
     with pytest.raises(SolverError, match=r"^more than 4 steps at \d+(\.\d+)? s$"):
         burnsim.burn(WEEKEND)
     found = burnsim.burn_many([WEEKEND], engine="plain")
