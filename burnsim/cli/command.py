@@ -47,12 +47,9 @@ def add_command(
 ) -> argparse.ArgumentParser:
     """Add a subcommand and give back its parser.
 
-    Parameters
-    ----------
-    commands : of the whole command
-    run : what it does with its options; its name is that of the command, with an underscore before it
-    text : its help in paragraphs: what the list of commands says of it, what it does, and the rest with its examples
-    file : what its one file is; None where its files are declared apart
+    Its name is that of `run` without its underscore. The text is its help in paragraphs: what the list of commands says
+    of it, what it does, and the rest with its examples. `file` is what its one file is; None where its files are
+    declared apart.
     """
     words, description, rest = text.split("\n\n", 2)
     parser = commands.add_parser(
@@ -69,15 +66,7 @@ def add_command(
 
 
 def add_answers(parser: argparse.ArgumentParser, words: str, picture: str = "", units: str = "") -> None:
-    """Add `--json`, `--plot` and `--units`.
-
-    Parameters
-    ----------
-    parser : of the command
-    words : what JSON replaces, such as "the tables"
-    picture : what `--plot` saves; default none: the command has no picture
-    units : what they decide; default text and picture
-    """
+    """Add `--json`, which replaces the words, `--plot` where there is a picture, and `--units`."""
     parser.add_argument("--json", action="store_true", help=f"print one JSON object instead of {words}")
     if picture:
         parser.add_argument("--plot", metavar="FILE", help=f"save {picture} (png, pdf, svg, ...)")
@@ -102,14 +91,9 @@ def bar() -> Iterator[None]:
 def save_picture(
     path: str | None, draw: "Callable[[Figure], object]", size: tuple[float, float] | None, option: str = "--plot"
 ) -> None:
-    """Draw a picture without a screen and save it, whole or not at all.
+    """Draw a picture of a size [in] without a screen, and save it whole or not at all; no path saves nothing.
 
-    Parameters
-    ----------
-    path : that the option names; None saves nothing
-    draw : draws on the empty figure
-    size : width and height [in]; None: as `draw` sets it
-    option : that names the file
+    Without a size, the drawing sets it.
     """
     if path is None:
         return
@@ -146,13 +130,9 @@ def tell(options: argparse.Namespace, found: Answer, *setups: "Setup") -> None:
 
 
 def tell_words(texts: Sequence[str], *setups: "Setup", components: Mapping[str, None] | None = None) -> None:
-    """Print texts, a blank line between them, and below them the cautions.
+    """Print texts, a blank line between them, and below them the cautions for what burnt.
 
-    Parameters
-    ----------
-    texts : in words, headings in bold where the terminal shows it
-    setups : what burnt
-    components : of all spirits; default those of the setups
+    Headings are bold where the terminal shows it. The components are those of all spirits, by default of the setups.
     """
     from burnsim.cli.colour import painted, with_headings
 

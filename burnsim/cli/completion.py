@@ -50,13 +50,7 @@ def _completion(options: argparse.Namespace) -> None:
 
 
 def completion_script(shell: str, parser: argparse.ArgumentParser) -> str:
-    """The script of a shell for a parser.
-
-    Parameters
-    ----------
-    shell : "bash", "zsh" or "fish"
-    parser : of the whole command
-    """
+    """The script of a shell for the parser of the whole command."""
     made = {"bash": _bash, "zsh": _zsh, "fish": _fish}[shell]
     return "\n".join(made(parser.prog, read_commands(parser))) + "\n"
 

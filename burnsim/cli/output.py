@@ -32,10 +32,7 @@ def output(option: str, path: str) -> Iterator[str]:
 def told_of(options: Mapping[str, str], rest: str = "") -> Iterator[None]:
     """Have bad input told of the option that it came from, and not of the design file.
 
-    Parameters
-    ----------
-    options : options by the names of what the library calls them
-    rest : option whose name goes before every other field; default none: these stay as they are
+    The options are by the names of what the library calls them; `rest` goes before every other field.
     """
     try:
         yield

@@ -44,8 +44,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 
     Parameters
     ----------
-    argv
-        Arguments after the command's name; default none: those of the process.
+    argv : arguments after the command's name; default none: those of the process
 
     Returns
     -------

@@ -16,13 +16,7 @@ _QUANTITY = re.compile(r"\s*([-+]?(?:\d+\.?\d*|\.\d+))\s*(.*?)\s*\Z")
 
 
 def whole(text: str, option: str, low: int = 0, high: int | None = None) -> int:
-    """Read a whole number.
-
-    Parameters
-    ----------
-    text : as it was given
-    option : what it is for; errors name it
-    low, high : allowed, both included; default from 0 without an end
+    """Read a whole number from `low` to `high`, both included, for an option that errors name.
 
     >>> whole("512", "--burns")
     512
@@ -35,24 +29,10 @@ def whole(text: str, option: str, low: int = 0, high: int | None = None) -> int:
 
 
 def span(text: str, dimension: str, option: str, field: str | None = None) -> tuple[float, ...]:
-    """Read the values of an axis.
+    """Read the values [SI] of an axis: "first:last:step" with one unit, or "0 m, 1500 m, 3000 m".
 
-    Parameters
-    ----------
-    text : "first:last:step" with one unit, such as "-15degC:25degC:5", or "0 m, 1500 m, 3000 m"
-    dimension : a key of `burnsim.units.DIMENSIONS`
-    option : what it is for; errors name it
-    field : of a design that takes the values, such as "site.altitude"; default none: any value will do
-
-    Returns
-    -------
-    tuple of float
-        Values [SI]; the last is included if a step meets it.
-
-    Raises
-    ------
-    InputError
-        For what cannot be read, a step that leads nowhere, more than 200 values, or one that the field refuses.
+    The last is included if a step meets it. Errors name the option: for what cannot be read, a step that leads nowhere,
+    more than 200 values, or one that the field of a design refuses.
 
     >>> [round(value - 273.15, 2) for value in span("-10degC:5degC:5", "temperature", "--ambient")]
     [-10.0, -5.0, 0.0, 5.0]

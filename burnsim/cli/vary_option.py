@@ -20,19 +20,7 @@ With --samples, numbers have a range LOW:HIGH, both included, and all else a lis
 
 
 def read_vary(texts: list[str], sampled: bool) -> dict[str, list[object]]:
-    """Read all `--vary` options.
-
-    Parameters
-    ----------
-    texts
-        As written, each PATH=VALUES; see `GRAMMAR`.
-    sampled
-        Whether numbers have ranges to draw from.
-
-    Raises
-    ------
-    InputError
-        For what cannot be read, an unknown path, or a path that is given twice.
+    """Read all `--vary` options, each PATH=VALUES by `GRAMMAR`; sampled numbers have ranges to draw from.
 
     >>> read_vary(["burner.jets.count=12:16:2", "charge.fuel=methanol, ethanol 95"], False)
     {'burner.jets.count': [12, 14, 16], 'charge.fuel': ['methanol', 'ethanol 95']}
@@ -56,19 +44,7 @@ def read_vary(texts: list[str], sampled: bool) -> dict[str, list[object]]:
 
 
 def read_set(texts: list[str], option: str = "--set") -> dict[str, object]:
-    """Read all `--set` options, each PATH=VALUE; a value in braces is a table of TOML.
-
-    Parameters
-    ----------
-    texts
-        As written.
-    option
-        That they were given to.
-
-    Raises
-    ------
-    InputError
-        For what cannot be read, an unknown path, or a path that is given twice.
+    """Read all `--set` options, each PATH=VALUE; a value in braces is a table of TOML. Errors name the option.
 
     >>> read_set(["pot=none", "burner.jets.count=24", "charge.fuel={ethanol=0.9, water=0.1}"])
     {'pot': None, 'burner.jets.count': 24, 'charge.fuel': {'ethanol': 0.9, 'water': 0.1}}

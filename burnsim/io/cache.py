@@ -51,14 +51,10 @@ class NoFolder(Exception):
 
 
 def private_folder(name: str) -> Path:
-    """A folder of this user's own inside the cache folder, made if need be.
+    """A folder of this user's own inside the cache folder, made if need be; `NoFolder` where there can be none.
 
     Neither it nor the cache folder may belong to anybody else, or be one that others may write to. Links count as what
     they lead to.
-
-    Raises
-    ------
-    NoFolder
     """
     whole = cache_folder()
     if whole is None:
@@ -80,13 +76,7 @@ def private_folder(name: str) -> Path:
 
 
 def read_kept(path: Path, key: str) -> bytes | None:
-    """What is kept in a file under a key; None unless it is all there, sound, and this user's alone.
-
-    Parameters
-    ----------
-    path : in a folder from `private_folder`
-    key : from `content_key`
-    """
+    """What is kept in a file under a key of `content_key`; None unless it is all there, sound, and this user's."""
     try:
         with open(path, "rb", opener=_at_once) as file:
             found = os.fstat(file.fileno())
@@ -102,11 +92,7 @@ def read_kept(path: Path, key: str) -> bytes | None:
 def keep(path: Path, key: str, content: bytes) -> bool:
     """Write a file in one step, so that no reader ever sees half of it; whether that could be done.
 
-    Parameters
-    ----------
-    path : in a folder from `private_folder`
-    key : from `content_key`
-    content : what `read_kept` is to find
+    The path is in a folder of `private_folder`, the key is of `content_key`.
     """
     draft = path.with_name(f".{path.name}.{os.getpid()}.{time_ns()}.tmp")
     try:

@@ -145,17 +145,7 @@ DESIGNS: dict[str, str] = {
 
 
 def design_text(kind: str, name: str = "my burner") -> str:
-    """The text of a design file of a kind.
-
-    Parameters
-    ----------
-    kind : a key of `DESIGNS`
-    name : of the design
-
-    Raises
-    ------
-    InputError
-        If there is no such kind.
+    """The text of a design file of a kind, a key of `DESIGNS`.
 
     >>> design_text("open cup", "garden").splitlines()[4]
     'name = "garden"'

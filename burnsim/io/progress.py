@@ -16,14 +16,7 @@ PAUSE = 0.2  # between two strokes [s]
 
 
 class Bar:
-    """Draws how far some work has come, how fast, and how long it will take.
-
-    Parameters
-    ----------
-    stream : where to
-    what : is counted
-    at_most : whether the total is only a bound, so that the work may end sooner
-    """
+    """Draws how far some work has come, how fast, and how long it will take; `at_most` if it may end sooner."""
 
     def __init__(self, stream: TextIO, what: str = "designs", *, at_most: bool = False) -> None:
         self._stream = stream
@@ -64,13 +57,7 @@ class Bar:
 
 
 def reporter(progress: bool | Progress | None, what: str = "designs", *, at_most: bool = False) -> Progress | None:
-    """What to tell of progress: a function of the caller's, the bar, or nothing.
-
-    Parameters
-    ----------
-    progress : a function of (done, total); true for the bar; false for nothing; None for the bar on a terminal only
-    what, at_most : of the bar
-    """
+    """What to tell of progress: a function of (done, total); true for the bar, false for none, None on a terminal."""
     if callable(progress):
         return progress
     stream = sys.stderr

@@ -35,19 +35,9 @@ TURNING = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 def read_text(
     path: str | os.PathLike[str], what: str = "file", largest: int = LARGEST_FILE, *, foreign: bool = False
 ) -> str:
-    """Read a text file in UTF-8, with any kind of line ends.
+    """Read a text file in UTF-8, with any kind of line ends; errors say what it should be.
 
-    Parameters
-    ----------
-    path : of the file
-    what : what it should be, for the errors
-    largest : that it may be [bytes]
-    foreign : also take what instruments write: UTF-16 with its mark, or plain letters with a degree sign of one byte
-
-    Raises
-    ------
-    InputError
-        If it cannot be read or is not text.
+    A foreign file may be what instruments write: UTF-16 with its mark, or plain letters with a degree sign of one byte.
     """
     if not isinstance(path, str | os.PathLike):
         raise InputError("file", path, "is not a path", f"give the path of a {what} as a text")
@@ -97,16 +87,7 @@ def one_kind_of_line_ends(text: str) -> str:
 
 
 def parse_toml(text: str) -> dict[str, Any]:
-    """Read TOML that someone else wrote: what cannot be read, or would take for ever, is one kind of error.
-
-    Parameters
-    ----------
-    text : with line ends of one kind
-
-    Raises
-    ------
-    ValueError
-        Says what is wrong, with the line.
+    """Read TOML that someone else wrote: what cannot be read, or would take for ever, is a `ValueError` with the line.
 
     >>> parse_toml("a.b = 1")
     {'a': {'b': 1}}
@@ -126,13 +107,7 @@ def parse_toml(text: str) -> dict[str, Any]:
 
 
 def check_letters(text: str, field: str, forbidden: Collection[str] = FORBIDDEN) -> None:
-    """Refuse characters that steer terminals or turn the direction of writing; see `check_label`.
-
-    Parameters
-    ----------
-    text, field : of `check_label`
-    forbidden : Unicode categories
-    """
+    """Refuse characters of some Unicode categories that steer terminals or turn the direction of writing."""
     for place, character in enumerate(text, 1):
         if unicodedata.category(character) in forbidden or character in TURNING:
             problem = f"has a control character, U+{ord(character):04X}, at place {place}"
@@ -140,20 +115,10 @@ def check_letters(text: str, field: str, forbidden: Collection[str] = FORBIDDEN)
 
 
 def check_label(text: str, field: str) -> None:
-    """Refuse a name or remark that could not be printed, drawn and kept as it stands.
+    """Refuse a name or remark that could not be printed, drawn and kept as it stands, or is too long.
 
     Line ends and other control characters steer terminals and break SVG and netCDF files; characters that reverse the
     direction of writing make a line read otherwise than it is.
-
-    Parameters
-    ----------
-    text : what was given
-    field : what it is for; the error names it
-
-    Raises
-    ------
-    InputError
-        For such a character, or for more than `LONGEST_LABEL` characters.
 
     >>> check_label("Müller's cup, no. 3", "name")
     """
@@ -167,18 +132,9 @@ def check_label(text: str, field: str) -> None:
 def whole_file(path: str | os.PathLike[str]) -> Iterator[Path]:
     """Give a place beside a file to write to, and put what is there into the file's place when it is whole.
 
-    A failure leaves what was there, and nothing beside it. Anything but a plain file, such as a device, is written to
-    directly. A path that leads to this process's own output, such as /dev/stdout, takes its turn in that stream, so
-    that nothing printed before or after is lost.
-
-    Parameters
-    ----------
-    path : where to
-
-    Yields
-    ------
-    Path
-        Where to write; it has the same suffix.
+    The place has the file's suffix. A failure leaves what was there, and nothing beside it. Anything but a plain file,
+    such as a device, is written to directly. A path that leads to this process's own output, such as /dev/stdout, takes
+    its turn in that stream, so that nothing printed before or after is lost.
     """
     stream = _own_stream(path)
     if stream is not None:
@@ -215,16 +171,7 @@ def _own_stream(path: str | os.PathLike[str]) -> TextIO | None:
 def write_atomically(path: str | os.PathLike[str], text: str, option: str = "file") -> None:
     """Write a text beside its place, and put it there when it is whole; a failure leaves what was there.
 
-    Parameters
-    ----------
-    path : where to
-    text : what
-    option : what to call the path in an error
-
-    Raises
-    ------
-    InputError
-        If it cannot be written.
+    An `InputError`, which names the option, if it cannot be written.
     """
     try:
         with whole_file(path) as rough:

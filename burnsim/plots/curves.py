@@ -42,14 +42,11 @@ def burn(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") -> "Axes"
 
     Parameters
     ----------
-    burn
-        A finished burn.
-    ax
-        Axes to draw on; default none: new ones. They become the panel of the temperatures [degC or degF over minutes];
-        those of the power [W] and of the fuel left [ml or fl oz] are added below it, all in the place that
-        the axes had. A peak of the primer that is far above the rest is cut off, and its height told.
-    units
-        "si" or "us".
+    burn : a finished burn
+    ax : axes to draw on; default none: new ones. They become the panel of the temperatures [degC or degF over minutes];
+        those of the power [W] and of the fuel left [ml or fl oz] are added below it, all in the place that the axes
+        had. A peak of the primer that is far above the rest is cut off, and its height told.
+    units : "si" or "us"
 
     Returns
     -------

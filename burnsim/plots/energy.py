@@ -83,20 +83,11 @@ def ledger(
 
     Parameters
     ----------
-    burn
-        A finished burn, or what came of one.
-    ax
-        Axes to draw on; default none: new ones. Heights are shares of what was charged.
-    title
-        Of the picture; default none: its result.
-    residual
-        Whether to tell what the ledger leaves unaccounted.
-    units
-        "si" or "us"; heat is told in kilojoules in either.
-
-    Returns
-    -------
-    Axes
+    burn : a finished burn, or what came of one
+    ax : axes to draw on; default none: new ones. Heights are shares of what was charged.
+    title : of the picture; default none: its result
+    residual : whether to tell what the ledger leaves unaccounted
+    units : "si" or "us"; heat is told in kilojoules in either
     """
     from matplotlib.patches import PathPatch, Rectangle
     from matplotlib.path import Path
@@ -173,12 +164,7 @@ LEAST = 0.05  # flows below this are left out [W]
 
 
 def heat_flows(flows: "Flows") -> tuple[Flow, ...]:
-    """The flows of heat of an instant, grouped; those that are nought left out.
-
-    Parameters
-    ----------
-    flows : `burn.flows(time)`
-    """
+    """The flows of heat of an instant, grouped; those that are nought left out."""
     fire, walls, pot = flows.fire, flows.walls, flows.pot
     found = (
         Flow("flames", "jets", fire.jet_power),
@@ -219,18 +205,10 @@ def flows(burn: "Burn", ax: "Axes | None" = None, *, at: float | str, units: str
 
     Parameters
     ----------
-    burn
-        A finished burn.
-    ax
-        Axes to draw on [W]; default none: new ones.
-    at
-        Time from the match [s], or a text: "1 min".
-    units
-        "si" or "us", for the temperatures in its title.
-
-    Returns
-    -------
-    Axes
+    burn : a finished burn
+    ax : axes to draw on [W]; default none: new ones
+    at : time from the match [s], or a text: "1 min".
+    units : "si" or "us", for the temperatures in its title
     """
     ax = new_axes(ax, 7.0, 5.0)
     at = parse(at, "time", "at")

@@ -57,19 +57,12 @@ def fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = 
 
     Parameters
     ----------
-    limits
-        Fill limits of a design. At the left stands the load that is safe in each of them, as poured, cold; at the right
-        the load that just spills, as it begins to: its cold level, hot level and froth; or, where none spills as it
-        burns, the cold one that runs over. A dashed line is the surface of the cold tilted load that spills. Where the
-        site is tilted, a line besides that of the jets is the mean level that reaches the lowest of them.
-    ax
-        Axes to draw on [mm]; default none: new ones.
-    units
-        "si" or "us", of the words beside.
-
-    Returns
-    -------
-    Axes
+    limits : fill limits of a design. At the left stands the load that is safe in each of them, as poured, cold; at the
+        right the load that just spills, as it begins to: its cold level, hot level and froth; or, where none spills as
+        it burns, the cold one that runs over. A dashed line is the surface of the cold tilted load that spills. Where
+        the site is tilted, a line besides that of the jets is the mean level that reaches the lowest of them.
+    ax : axes to draw on [mm]; default none: new ones
+    units : "si" or "us", of the words beside
     """
     ax = new_axes(ax, 7.0, 4.6)
     setup, limit = limits.setup, tightest(limits)
@@ -177,16 +170,9 @@ def head(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "si") -
 
     Parameters
     ----------
-    limits
-        Fill limits of a double-wall design.
-    ax
-        Axes to draw on [mm over Pa]; default none: new ones.
-    units
-        "si" or "us".
-
-    Returns
-    -------
-    Axes
+    limits : fill limits of a double-wall design
+    ax : axes to draw on [mm over Pa]; default none: new ones
+    units : "si" or "us"
 
     Raises
     ------
@@ -312,16 +298,9 @@ def spill_map(found: "SpillMap", ax: "Axes | None" = None, *, units: str = "si")
 
     Parameters
     ----------
-    found
-        Of `burnsim.fill.map_spills`.
-    ax
-        Axes to draw on; default none: new ones. The lowest strip, "none", is a plain rim.
-    units
-        "si" or "us".
-
-    Returns
-    -------
-    Axes
+    found : of `burnsim.fill.map_spills`
+    ax : axes to draw on; default none: new ones. The lowest strip, "none", is a plain rim.
+    units : "si" or "us"
     """
     from matplotlib.patches import Patch
 
@@ -421,13 +400,10 @@ def levels(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") -> "Axe
 
     Parameters
     ----------
-    burn
-        A finished burn.
-    ax
-        Axes to draw on; default none: new ones. They become the panel of the levels [mm or in, over minutes]; that of
+    burn : a finished burn
+    ax : axes to draw on; default none: new ones. They become the panel of the levels [mm or in, over minutes]; that of
         the pressures [Pa or inH2O] is added below it, in the place that the axes had.
-    units
-        "si" or "us".
+    units : "si" or "us"
 
     Returns
     -------

@@ -250,10 +250,6 @@ def sensitivity(
     figure : what is explained, one of `found.figures`; default none: "boil", or the first that varies
     units : "si" or "us"; shares are the same in both
 
-    Returns
-    -------
-    Axes
-
     Raises
     ------
     InputError

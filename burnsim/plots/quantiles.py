@@ -29,22 +29,12 @@ def bands(
 
     Parameters
     ----------
-    time
-        Instants [s], shape (n,).
-    quantiles
-        Values in the unit of `label`, shape (number of levels, n); NaN where there is none.
-    ax
-        Axes to draw on [minutes]; default none: new ones.
-    levels
-        Of the quantiles, rising, the same number on either side of the middle one.
-    label
-        Of the axis, with its unit.
-    measured
-        Times [s] and values to draw as points, default none.
-
-    Returns
-    -------
-    Axes
+    time : instants [s], shape (n,)
+    quantiles : values in the unit of `label`, shape (number of levels, n); NaN where there is none.
+    ax : axes to draw on [minutes]; default none: new ones
+    levels : of the quantiles, rising, the same number on either side of the middle one
+    label : of the axis, with its unit
+    measured : times [s] and values to draw as points, default none
 
     Raises
     ------

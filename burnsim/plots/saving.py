@@ -17,12 +17,9 @@ def save(drawn: "Axes | Sequence[Axes] | Figure", path: "str | PathLike[str]", *
 
     Parameters
     ----------
-    drawn
-        What a picture's function returned, or a figure.
-    path
-        File to write; its ending says which kind (png, pdf, svg, ...).
-    dpi
-        Dots per inch of a raster.
+    drawn : what a picture's function returned, or a figure
+    path : file to write; its ending says which kind (png, pdf, svg, ...)
+    dpi : dots per inch of a raster
     """
     from pathlib import Path
 

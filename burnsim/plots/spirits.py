@@ -24,16 +24,9 @@ def fuels(comparison: "FuelComparison", ax: "Axes | None" = None, *, units: str 
 
     Parameters
     ----------
-    comparison
-        Spirits side by side.
-    ax
-        Axes to draw on [ml or fl oz]; default none: new ones. The first spirit comes on top.
-    units
-        "si" (ml and g) or "us" (fl oz and oz).
-
-    Returns
-    -------
-    Axes
+    comparison : spirits side by side
+    ax : axes to draw on [ml or fl oz]; default none: new ones. The first spirit comes on top.
+    units : "si" (ml and g) or "us" (fl oz and oz)
     """
     rows = comparison.rows
     ax = new_axes(ax, 7.0, 1.4 + 0.5 * len(rows))
@@ -64,13 +57,10 @@ def distillation(distillation: "Distillation", ax: "Axes | None" = None, *, unit
 
     Parameters
     ----------
-    distillation
-        Composition over a burn.
-    ax
-        Axes to draw on [mass % over minutes]; default none: new ones. A panel of the power [W] is added below it, in
+    distillation : composition over a burn
+    ax : axes to draw on [mass % over minutes]; default none: new ones. A panel of the power [W] is added below it, in
         the place that the axes had.
-    units
-        "si" or "us"; shares, minutes and watts are the same in both.
+    units : "si" or "us"; shares, minutes and watts are the same in both
 
     Returns
     -------

@@ -31,16 +31,9 @@ def start_map(result: "StartMap", ax: "Axes | None" = None, *, units: str = "si"
 
     Parameters
     ----------
-    result
-        A map of places.
-    ax
-        Axes to draw on [m over degC]; default none: new ones.
-    units
-        "si" or "us".
-
-    Returns
-    -------
-    Axes
+    result : a map of places
+    ax : axes to draw on [m over degC]; default none: new ones
+    units : "si" or "us"
     """
     from matplotlib.patches import Patch, Rectangle
 

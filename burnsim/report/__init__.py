@@ -54,13 +54,7 @@ def html(result: object) -> str:
 
 
 def to_dict(result: object) -> dict[str, object]:
-    """Any result as plain values.
-
-    Returns
-    -------
-    dict
-        In SI, ready for JSON.
-    """
+    """Any result as plain values in SI, ready for JSON."""
     telling = TELLINGS[type(result).__name__]
     module: Any = import_module(f"{__name__}.{telling.module}")
     values: dict[str, object] = getattr(module, telling.values)(result)
@@ -68,13 +62,7 @@ def to_dict(result: object) -> dict[str, object]:
 
 
 def rows(result: object) -> list[dict[str, object]]:
-    """The rows of a result that is a table.
-
-    Returns
-    -------
-    list of dict
-        As they stand in its plain values; rows that have names have them under "name".
-    """
+    """The rows of a result that is a table, as in its plain values; rows that have names have them under "name"."""
     telling = TELLINGS[type(result).__name__]
     make: Any = getattr(import_module(f"{__name__}.{telling.module}"), telling.rows, None)
     found: Any = to_dict(result)[telling.rows] if make is None else make(result)

@@ -21,14 +21,7 @@ FIGURES = {
 
 
 def bench_text(result: BenchResult, units: str = "si", by_model: Figure | None = None) -> str:
-    """One bench log in words.
-
-    Parameters
-    ----------
-    result : of `analyse`
-    units : "si" or "us"
-    by_model : boil time under reference conditions by the model, of `predict_reference`; default none
-    """
+    """One bench log in words; `by_model` is its boil time under reference conditions by `predict_reference`."""
     return "\n".join(_lines(result, by_model, units))
 
 

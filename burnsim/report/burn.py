@@ -178,16 +178,9 @@ def _heat_lines(burn: Outcome) -> list[str]:
 
 
 def write_series(burn: Burn, stream: TextIO) -> None:
-    """Write one line a moment: each series, time first, with its unit in the heading.
+    """Write one line a moment to a file opened with `newline=""`: each series, time first, its unit in the heading.
 
     Series that mean nothing for the burner, and values that are not finite, stay out.
-
-    Parameters
-    ----------
-    burn
-        A finished burn.
-    stream
-        Text file open for writing, with `newline=""`.
     """
     hidden = hidden_series(burn)
     names = [name for name in SERIES if name not in hidden]

@@ -20,19 +20,7 @@ METHANOL_CAUTION = (
 
 
 def cautions(chamber: bool, components: tuple[str, ...]) -> tuple[str, ...]:
-    """Collect the cautions for a burner and the components of its fuel.
-
-    Parameters
-    ----------
-    chamber
-        Whether it has a chamber from which jets open, in which pressure builds.
-    components
-        Names of what the fuel is made of.
-
-    Returns
-    -------
-    tuple of str
-        One sentence or two each.
+    """The cautions for a burner with or without a chamber, in which pressure builds, and the components of its fuel.
 
     >>> METHANOL_CAUTION in cautions(False, ("methanol",))
     True

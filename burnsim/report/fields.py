@@ -13,13 +13,7 @@ LITTLE = 0.1e-3
 
 
 def field_text(path: str, value: object, units: str = "si") -> str:
-    """Write the value of a field, to four digits.
-
-    Parameters
-    ----------
-    path : of the field, dotted
-    value : [SI]
-    units : "si" or "us"
+    """Write the value [SI] of the field at a dotted path, to four digits.
 
     >>> from burnsim.units import plain
     >>> plain(field_text("burner.jets.diameter", 0.95e-3)), field_text("burner.jets.count", 24)
@@ -36,13 +30,7 @@ def field_text(path: str, value: object, units: str = "si") -> str:
 
 
 def factors_text(setup: Setup, otherwise: str) -> str:
-    """What a design's factors say of a prediction: those that are not 1, or what is said where none is fitted.
-
-    Parameters
-    ----------
-    setup : the design
-    otherwise : said after "No factor is fitted to any burn"
-    """
+    """Name the factors that are not 1; where all are, "No factor is fitted to any burn" and what is to be said then."""
     values = {field.name: getattr(setup.factors, field.name) for field in fields(setup.factors)}
     changed = [f"{name} {value:.3g}" for name, value in values.items() if value != 1.0]
     return (
@@ -51,12 +39,7 @@ def factors_text(setup: Setup, otherwise: str) -> str:
 
 
 def water_text(volume: float, units: str = "si") -> str:
-    """Write an amount of water: litres, millilitres where that is little, or fluid ounces.
-
-    Parameters
-    ----------
-    volume : [m3]
-    units : "si" or "us"
+    """Write an amount of water [m3]: litres, millilitres where that is little, or fluid ounces.
 
     >>> from burnsim.units import plain
     >>> plain(water_text(0.5e-3)), plain(water_text(1e-6)), plain(water_text(0.5e-3, "us"))

@@ -221,24 +221,14 @@ def own_load(found: FillLimits) -> str:
 
 
 def no_limit(limit: Limit) -> str:
-    """What stands in place of a load where there is no limit: "none", "not known" or "does not apply".
-
-    Parameters
-    ----------
-    limit : without a volume, or without a proven one
-    """
+    """What stands in place of a load where none is known: "none", "not known" or "does not apply"."""
     if limit.volume is not None or limit.reason == DARK:
         return "not known"
     return "none" if limit.binding is not None else "does not apply"
 
 
 def sealed_note(warm: Limit) -> str:
-    """What a pot that puts the jets out means for the limit with the well sealed, and whether a warm one does too.
-
-    Parameters
-    ----------
-    warm : limit under a pot that hardly cools the rim
-    """
+    """What a pot that puts the jets out means for the limit with the well sealed, and whether a warm one does too."""
     text = (
         "Flat on the rim, the cold pot puts the jets out, or never lets them light, at some loads before they can spill"
     )

@@ -33,13 +33,7 @@ def register_fonts() -> None:
 
 
 def paper_called(word: str) -> Paper:
-    """The size of paper that a word means.
-
-    Raises
-    ------
-    InputError
-        For a word that is not known.
-    """
+    """The size of paper that a word means; an `InputError` for any other word."""
     size = PAPERS.get(word.lower())
     if size is None:
         guess = nearest(word, PAPERS)

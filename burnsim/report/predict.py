@@ -61,14 +61,7 @@ def prediction_dict(found: Prediction) -> dict[str, object]:
 
 
 def sensitivity_text(found: Sensitivity, units: str = "si", most: int = 4) -> str:
-    """Which unknown matters, in words.
-
-    Parameters
-    ----------
-    found : of `analyse_sensitivity`
-    units : "si" or "us"; shares have none
-    most : factors to list for each figure
-    """
+    """Which unknown matters, in words: so many factors for each figure."""
     measure("mass", units)
     lines = [f"Which unknown matters (total Sobol index with its 90 % interval, {found.burns} burns)"]
     for name in found.figures:

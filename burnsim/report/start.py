@@ -28,14 +28,7 @@ NOTICED = 0.005
 
 
 def start_word(cell: StartCell, own: float, units: str = "si") -> str:
-    """A place in a word or two; a star marks spirit below its flash point.
-
-    Parameters
-    ----------
-    cell : the place
-    own : primer of the setup [m3]
-    units : "si" or "us"
-    """
+    """A place in a word or two, beside the setup's own primer [m3]; a star marks spirit below its flash point."""
     if cell.verdict == BLOOMS:
         word = "yes"
     elif cell.verdict == MORE_PRIMER and cell.primer is not None:

@@ -71,11 +71,6 @@ def inches(length: float) -> str:
 def sized(length: float, units: str = "si") -> str:
     """A length [m] as a workshop reads it: millimetres to a hundredth, or inches.
 
-    Parameters
-    ----------
-    length : [m]
-    units : "si" or "us"
-
     >>> from burnsim.units import plain
     >>> plain(sized(0.062)), plain(sized(0.066675, "us"))
     ('62.00 mm', '2 5/8 in')
@@ -94,11 +89,7 @@ def _fraction(steps: int) -> str:
 
 
 def drill_advice(diameter: float) -> str:
-    """Which drills make a hole, and how far each is off.
-
-    Parameters
-    ----------
-    diameter : of the hole [m]
+    """Which drills make a hole of a diameter [m], and how far each is off.
 
     >>> from burnsim.units import plain
     >>> plain(drill_advice(1.0e-3))

@@ -199,18 +199,7 @@ DIMENSION_OF = {
 
 
 def measure(dimension: str, system: str = "si") -> Measure:
-    """The unit of a dimension in a system of units.
-
-    Parameters
-    ----------
-    dimension : a key of `DIMENSIONS`
-    system : "si" or "us"
-
-    Raises
-    ------
-    InputError
-        If there is no such system.
-    """
+    """The unit of a dimension, a key of `DIMENSIONS`, in a system, "si" or "us"; an `InputError` for another."""
     if system not in MEASURES:
         guess = nearest(str(system), SYSTEMS)
         hint = f"did you mean {guess!r}?" if guess else "choose one of them"

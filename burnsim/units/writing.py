@@ -56,14 +56,7 @@ def with_unit(number: str, unit: str) -> str:
 
 
 def written(value: float, dimension: str, system: str = "si", decimals: int | None = None) -> str:
-    """Write an SI value in the unit of a system, with a fixed number of decimals.
-
-    Parameters
-    ----------
-    value : [SI]
-    dimension : a key of `DIMENSIONS`
-    system : "si" or "us"
-    decimals : default none: as many as suit the unit
+    """Write an SI value in the unit of a system, with as many decimals as suit the unit unless told.
 
     >>> [plain(written(30e-6, "volume", system)) for system in ("si", "us")]
     ['30.0 ml', '1.01 fl oz']
@@ -146,23 +139,12 @@ class Text(str):
         return Text, (self.template, *self.parts)
 
     def told(self, system: str = "si") -> str:
-        """The sentence in a system of units.
-
-        Parameters
-        ----------
-        system : "si" or "us"
-        """
+        """The sentence in a system of units, "si" or "us"."""
         return _filled(self.template, self.parts, system)
 
 
 def told(text: str, system: str = "si") -> str:
-    """A text in a system of units; one without quantities stays as it is.
-
-    Parameters
-    ----------
-    text : a `Text` or a string
-    system : "si" or "us"
-    """
+    """A text in a system of units; one without quantities stays as it is."""
     measure("length", system)
     return text.told(system) if isinstance(text, Text) else text
 

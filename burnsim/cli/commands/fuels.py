@@ -77,21 +77,10 @@ def _fuels(options: argparse.Namespace) -> None:
 
 
 def spirits(text: str) -> "list[Blend]":
-    """Read the spirits to compare.
+    """Read the spirits to compare: names between commas; with a semicolon anywhere, recipes between semicolons.
 
-    Parameters
-    ----------
-    text : names between commas; with a semicolon anywhere, recipes between semicolons. A spirit that ends in "bottle"
-        is meant as its label counts.
-
-    Returns
-    -------
-    list of Blend
-
-    Raises
-    ------
-    InputError
-        For a spirit that is not known, or for shares between commas, which could be one recipe or several spirits.
+    A spirit that ends in "bottle" is meant as its label counts. Shares between commas, which could be one recipe or
+    several spirits, are refused.
 
     >>> [fuel.name for fuel in spirits("methanol, ethanol 95 bottle")]
     ['methanol', 'ethanol 95 bottle']
@@ -113,20 +102,7 @@ def spirits(text: str) -> "list[Blend]":
 
 
 def price_list(text: str) -> dict[str, float]:
-    """Read prices of a litre.
-
-    Parameters
-    ----------
-    text : "methanol=2.50, ethanol 95=4"
-
-    Returns
-    -------
-    dict of price by name
-
-    Raises
-    ------
-    InputError
-        For a price that is not a number.
+    """Read prices of a litre, by name.
 
     >>> price_list("methanol=2.50, ethanol 95=4")
     {'methanol': 2.5, 'ethanol 95': 4.0}

@@ -34,14 +34,10 @@ def measured(
 
     Parameters
     ----------
-    log
-        Of one burn.
-    found
-        Of `predict`, for the conditions of the log: `predict(burnsim.bench.apply_conditions(setup, log))`.
-    ax
-        Two axes, for temperatures [degC or degF, over minutes] and differences [K or degF]; default none: new ones.
-    units
-        "si" or "us".
+    log : of one burn
+    found : of `predict`, for the conditions of the log: `predict(burnsim.bench.apply_conditions(setup, log))`
+    ax : two axes, for temperatures [degC or degF, over minutes] and differences [K or degF]; default none: new ones
+    units : "si" or "us"
 
     Returns
     -------
@@ -82,10 +78,7 @@ def measured(
 def _milestones(log: "BenchLog", found: "Prediction", ax: "Axes") -> float:
     """Bands of the next burn's milestones at the foot of the axes, with their medians, and what was seen.
 
-    Returns
-    -------
-    float
-        Where the last of them ends [minutes].
+    Returns where the last of them ends [min].
     """
     last = 0.0
     across = ax.get_xaxis_transform()

@@ -35,16 +35,9 @@ def least_charge(found: "LeastCharge", ax: "Axes | None" = None, *, units: str =
 
     Parameters
     ----------
-    found
-        Of `burnsim.fuels.find_least_charge`.
-    ax
-        Axes to draw on [minutes over ml or fl oz]; default none: new ones.
-    units
-        "si" or "us".
-
-    Returns
-    -------
-    Axes
+    found : of `burnsim.fuels.find_least_charge`
+    ax : axes to draw on [minutes over ml or fl oz]; default none: new ones
+    units : "si" or "us"
     """
     ax = new_axes(ax)
     volume = measure("volume", units)
@@ -66,16 +59,9 @@ def primer(found: "Primer", ax: "Axes | None" = None, *, units: str = "si") -> "
 
     Parameters
     ----------
-    found
-        Of `burnsim.find_primer`.
-    ax
-        Axes to draw on [ml or fl oz]; default none: new ones.
-    units
-        "si" or "us".
-
-    Returns
-    -------
-    Axes
+    found : of `burnsim.find_primer`
+    ax : axes to draw on [ml or fl oz]; default none: new ones
+    units : "si" or "us"
     """
     ax = new_axes(ax, 7.0, 2.4)
     volume = measure("volume", units)
@@ -104,16 +90,9 @@ def relief(found: "Relief", ax: "Axes | None" = None, *, units: str = "si") -> "
 
     Parameters
     ----------
-    found
-        Of `burnsim.find_relief`.
-    ax
-        Axes to draw on [mm or in]; default none: new ones.
-    units
-        "si" or "us".
-
-    Returns
-    -------
-    Axes
+    found : of `burnsim.find_relief`
+    ax : axes to draw on [mm or in]; default none: new ones
+    units : "si" or "us"
     """
     ax = new_axes(ax, 7.0, 2.6)
     length = measure("length", units)
@@ -149,16 +128,9 @@ def spill_odds(found: "SpillOdds", ax: "Axes | None" = None, *, units: str = "si
 
     Parameters
     ----------
-    found
-        Of `burnsim.fill.estimate_spill_odds`.
-    ax
-        Axes to draw on [%]; default none: new ones.
-    units
-        "si" or "us"; shares have none.
-
-    Returns
-    -------
-    Axes
+    found : of `burnsim.fill.estimate_spill_odds`
+    ax : axes to draw on [%]; default none: new ones
+    units : "si" or "us"; shares have none
     """
     measure("fraction", units)
     leads = sorted(found.leads.items(), key=lambda one: -one[1])
@@ -184,16 +156,9 @@ def water_limit(found: "WaterLimit", ax: "Axes | None" = None, *, units: str = "
 
     Parameters
     ----------
-    found
-        One of `burnsim.fuels.find_water_limits`.
-    ax
-        Axes to draw on [%], by volumes before mixing; default none: new ones.
-    units
-        "si" or "us"; shares have none.
-
-    Returns
-    -------
-    Axes
+    found : one of `burnsim.fuels.find_water_limits`
+    ax : axes to draw on [%], by volumes before mixing; default none: new ones
+    units : "si" or "us"; shares have none
     """
     measure("fraction", units)
     ax = new_axes(ax, 7.0, 2.4)
@@ -223,16 +188,9 @@ def pour_card(card: "PourCard", ax: "Axes | None" = None, *, units: str = "si") 
 
     Parameters
     ----------
-    card
-        Of `burnsim.fill.make_pour_card`.
-    ax
-        Axes to draw on [ml or fl oz]; default none: new ones. A place is a row.
-    units
-        "si" or "us".
-
-    Returns
-    -------
-    Axes
+    card : of `burnsim.fill.make_pour_card`
+    ax : axes to draw on [ml or fl oz]; default none: new ones. A place is a row.
+    units : "si" or "us"
     """
     ax = new_axes(ax, 7.0, 1.6 + 0.45 * len(card.places))
     volume = measure("volume", units)
@@ -274,16 +232,9 @@ def next_burns(found: "NextBurns", ax: "Axes | None" = None, *, units: str = "si
 
     Parameters
     ----------
-    found
-        Of `burnsim.calibration.propose_burns`.
-    ax
-        Axes to draw on [%]; default none: new ones.
-    units
-        "si" or "us"; shares have none.
-
-    Returns
-    -------
-    Axes
+    found : of `burnsim.calibration.propose_burns`
+    ax : axes to draw on [%]; default none: new ones
+    units : "si" or "us"; shares have none
     """
     measure("fraction", units)
     rows = [*found.single, *found.pairs]

@@ -31,13 +31,10 @@ def compare(found: "DesignComparison", ax: "Axes | None" = None, *, units: str =
 
     Parameters
     ----------
-    found
-        Of `compare`.
-    ax
-        Axes to draw on [degC or degF, over minutes]; default none: new ones. Panels of the power [W] and of the fuel
+    found : of `compare`
+    ax : axes to draw on [degC or degF, over minutes]; default none: new ones. Panels of the power [W] and of the fuel
         left [ml or fl oz] are added below, all in the place that the axes had.
-    units
-        "si" or "us".
+    units : "si" or "us"
 
     Returns
     -------

@@ -27,16 +27,9 @@ def levers(found: "Levers", ax: "Axes | None" = None, *, units: str = "si") -> "
 
     Parameters
     ----------
-    found
-        Of `find_levers`.
-    ax
-        Axes to draw on; default none: new ones. The best step comes on top.
-    units
-        "si" or "us".
-
-    Returns
-    -------
-    Axes
+    found : of `find_levers`
+    ax : axes to draw on; default none: new ones. The best step comes on top.
+    units : "si" or "us"
     """
     objective = OBJECTIVES[found.objective]
     volume = volume_of(found)

@@ -35,10 +35,6 @@ def search(found: "Search", ax: "Axes | None" = None, *, units: str = "si") -> "
     found : of `search`
     ax : axes to draw on; default none: new ones
     units : "si" or "us"
-
-    Returns
-    -------
-    Axes
     """
     ax = new_axes(ax, 7.4, 4.8)
     scales = [_scale(name, units) for name in found.trade_off]

@@ -52,24 +52,14 @@ def sweep(
 
     Parameters
     ----------
-    dataset
-        Of `burnsim.sweep`; on a grid with at most two fields longer than one value (pick of the others with
-        `burnsim.sweeps.select`).
-    variable
-        Name of a result, such as "boil".
-    ax
-        Axes to draw on; default none: new ones.
-    x
-        Field (for points, field or numeric result) that lies along; default none: the last of a map, else the first.
-    colour
-        For points, a field or numeric result that colours them. On a grid of two fields, the one of which each value
-        gets a curve in place of a map. Default none.
-    units
-        "si" or "us".
-
-    Returns
-    -------
-    Axes
+    dataset : of `burnsim.sweep`; on a grid with at most two fields longer than one value (pick of the others with
+        `burnsim.sweeps.select`)
+    variable : name of a result, such as "boil"
+    ax : axes to draw on; default none: new ones
+    x : field (for points, field or numeric result) that lies along; default none: the last of a map, else the first
+    colour : for points, a field or numeric result that colours them. On a grid of two fields, the one of which each
+        value gets a curve in place of a map. Default none.
+    units : "si" or "us"
 
     Raises
     ------
@@ -102,14 +92,10 @@ def sweep_panels(
 
     Parameters
     ----------
-    dataset
-        Of `burnsim.sweep`.
-    variable
-        Name of a result, such as "boil".
-    figure
-        An empty figure; default none: a new one. Its size is set.
-    units
-        "si" or "us".
+    dataset : of `burnsim.sweep`
+    variable : name of a result, such as "boil"
+    figure : an empty figure; default none: a new one. Its size is set.
+    units : "si" or "us"
 
     Returns
     -------
@@ -355,25 +341,14 @@ def sweep_map(
 
     Parameters
     ----------
-    dataset
-        Of `burnsim.sweep` with "grid", two fields long (pick values of any others with `burnsim.sweeps.select`).
-    variable
-        Name of a result, such as "boil".
-    ax
-        Axes to draw on; default none: new ones.
-    x, y
-        Which field lies along, which up; default: the second along, the first up.
-    infeasible
-        Codes of verdicts and statuses to hatch; default: those that mean that the design does not work.
-    units
-        "si" or "us".
-    span
-        Lowest and highest value of the colour scale [SI]; give the same to maps that are to be compared. Values beyond
-        have the colour of the end. Default none: those of this map.
-
-    Returns
-    -------
-    Axes
+    dataset : of `burnsim.sweep` with "grid", two fields long (pick values of any others with `burnsim.sweeps.select`)
+    variable : name of a result, such as "boil"
+    ax : axes to draw on; default none: new ones
+    x, y : which field lies along, which up; default: the second along, the first up
+    infeasible : codes of verdicts and statuses to hatch; default: those that mean that the design does not work
+    units : "si" or "us"
+    span : lowest and highest value of the colour scale [SI]; give the same to maps that are to be compared. Values
+        beyond have the colour of the end. Default none: those of this map.
 
     Raises
     ------

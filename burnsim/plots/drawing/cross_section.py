@@ -55,29 +55,19 @@ def section(
 
     Parameters
     ----------
-    setup
-        What to draw. Without a burn, the liquid stands as poured in, cold and level.
-    ax
-        Axes to draw on [mm or in]; default none: new ones.
-    burn, at
-        A finished burn of the setup, and a time from its match [s] or a text, "1 min": levels, froth and flames are
-        those of that instant. Default none.
-    dimensions
-        Whether to write measures to it, at a stated scale of paper and with the view from above beside it.
-    units
-        "si" or "us".
-    scale
-        Millimetres of the burner in one of paper, such as 2.0 for 1 : 2; default none: with measures, the largest usual
-        scale that fits the axes; without, as large as they are.
+    setup : what to draw. Without a burn, the liquid stands as poured in, cold and level.
+    ax : axes to draw on [mm or in]; default none: new ones
+    burn, at : a finished burn of the setup, and a time from its match [s] or a text, "1 min": levels, froth and flames
+        are those of that instant. Default none.
+    dimensions : whether to write measures to it, at a stated scale of paper and with the view from above beside it
+    units : "si" or "us"
+    scale : millimetres of the burner in one of paper, such as 2.0 for 1 : 2; default none: with measures, the largest
+        usual scale that fits the axes; without, as large as they are
 
     Raises
     ------
     InputError
         For a scale that is not above 0, or units that are not known.
-
-    Returns
-    -------
-    Axes
     """
     setup = as_setup(setup)
     at = None if at is None else parse(at, "time", "at")

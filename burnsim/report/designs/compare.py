@@ -108,14 +108,7 @@ def _changes(against: Against, first: str, mark: str, units: str) -> Iterator[st
 
 
 def value_text(path: str, value: object, units: str = "si") -> str:
-    """The value of a field that differs; of a whole part, whether there is one.
-
-    Parameters
-    ----------
-    path : of the field, dotted
-    value : [SI]
-    units : "si" or "us"
-    """
+    """The value of a field that differs [SI]; of a whole part, whether there is one."""
     if value is None:
         return "none"
     if isinstance(value, bool):

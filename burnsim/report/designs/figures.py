@@ -31,14 +31,7 @@ NOTHING = "\N{EN DASH}"
 
 
 def figure_told(name: str, value: float | None, units: str = "si", density: float | None = None) -> str:
-    """A figure with its unit.
-
-    Parameters
-    ----------
-    name : of the figure, a key of `FIGURES`
-    value : [SI]; None if there is none
-    units : "si" or "us"
-    density : of the fuel [kg/m3], by which a mass of it is told as a volume; default none: as a mass
+    """A figure [SI] with its unit; a mass of fuel as a volume where its density is given [kg/m3].
 
     >>> from burnsim.units import plain
     >>> plain(figure_told("boil_fuel", 0.0158)), plain(figure_told("boil_fuel", 0.0158, density=790.0))
@@ -50,12 +43,7 @@ def figure_told(name: str, value: float | None, units: str = "si", density: floa
 
 
 def change_told(name: str, value: float | None, units: str = "si", density: float | None = None) -> str:
-    """A difference of two figures with its sign and unit.
-
-    Parameters
-    ----------
-    name, units, density : as for `figure_told`
-    value : [SI]; None if there is none
+    """A difference of two figures [SI] with its sign and unit, as `figure_told` tells either.
 
     >>> from burnsim.units import plain
     >>> plain(change_told("boil", -72.0)), plain(change_told("water_max", 1.5)), plain(change_told("efficiency", 0.012))
@@ -72,11 +60,7 @@ def change_told(name: str, value: float | None, units: str = "si", density: floa
 
 
 def differs(name: str, gap: float | None, units: str = "si", density: float | None = None) -> bool:
-    """Whether a difference shows in the digits in which it is told.
-
-    Parameters
-    ----------
-    name, gap, units, density : as for `change_told`
+    """Whether a difference shows in the digits in which `change_told` tells it.
 
     >>> differs("boil", 0.7), differs("boil", -0.3), differs("boil", None)
     (True, False, False)

@@ -52,12 +52,7 @@ def save_plan(setup: Design, path: str | os.PathLike[str], *, units: str = "si",
 
 
 def make_plan(setup: "Setup", units: str = "si") -> Sheet:
-    """Put a plan together.
-
-    Returns
-    -------
-    Sheet
-    """
+    """Put a plan together."""
     burner = setup.burner
     alone = vary(setup, {"pot": None})
     drawing = Picture(

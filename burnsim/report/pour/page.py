@@ -36,13 +36,7 @@ def save_pour_card(card: PourCard, path: str | os.PathLike[str], *, units: str =
 
 
 def make_card(card: PourCard, units: str = "si") -> Sheet:
-    """Put a card together.
-
-    Returns
-    -------
-    Sheet
-        One page of large letters.
-    """
+    """Put a card together: one page of large letters."""
     setup = card.setup
     name = setup.name or "burner"
     parts = [f"{setup.burner.kind}, {setup.burner.metal}"]

@@ -105,11 +105,7 @@ def cells(card: PourCard, place: PourPlace, units: str) -> list[str]:
 def reasons(card: PourCard, units: str, *, short: bool = False) -> Iterator[str]:
     """What limits the loads, each reason once, and why a place has no primer or no charge.
 
-    Parameters
-    ----------
-    card : of `make_pour_card`
-    units : "si" or "us"
-    short : whether a heading asks why no more
+    In short, under a heading that asks why no more.
     """
     heard: list[str] = []
     for place in card.places:

@@ -144,18 +144,7 @@ def reading_times(burn: "Burn") -> tuple[str, ...]:
 
 
 def log_chart(burn: "Burn", ax: "Axes | None" = None, units: str = "si") -> "Axes":
-    """Draw a grid with the predicted curve dashed: the water's temperature, or without a pot the fuel left.
-
-    Parameters
-    ----------
-    burn : the prediction
-    ax : axes [min against degC, degF or g], default new ones
-    units : "si" or "us"
-
-    Returns
-    -------
-    Axes
-    """
+    """Draw a grid with the predicted curve dashed: the water's temperature, or without a pot the fuel left."""
     from matplotlib.ticker import AutoMinorLocator, MaxNLocator
 
     ax = new_axes(ax)

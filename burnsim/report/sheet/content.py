@@ -31,18 +31,7 @@ DASH = "\N{EN DASH}"  # where there is no figure
 
 
 def make_sheet(setup: "Setup", findings: Findings, *, units: str = "si") -> Sheet:
-    """Put a sheet together.
-
-    Parameters
-    ----------
-    setup : the design
-    findings : from `find`
-    units : "si" or "us"
-
-    Returns
-    -------
-    Sheet
-    """
+    """Put a sheet together from a design and what `find` found of it."""
     burn = findings.burn
     name = setup.name or "Burner"
     section = Picture(

@@ -43,14 +43,8 @@ def find(
 ) -> Findings:
     """Burn a design and study it.
 
-    Parameters
-    ----------
-    setup : the design
-    short : leave out bands, fill limit, relief and the table of fuels, which take many burns
-    burns : for the bands
-    posterior : what calibration left of the factors, default none
-    report : called with a line before each piece of work, default none
-    log : of a burn of the design, to hold against the prediction; default none
+    In short, bands, fill limit, relief and the table of fuels are left out, which take many burns. `report` is called
+    with a line before each piece of work; a log of a burn of the design is held against the prediction.
     """
     from burnsim.solve import burn
     from burnsim.studies.bench.analysis import analyse

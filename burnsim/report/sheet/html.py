@@ -58,11 +58,7 @@ def _palette(colours: tuple[str, ...]) -> str:
 
 
 def dimmed(colour: str) -> str:
-    """A colour for a dark screen: the hue stays, light and dark change places.
-
-    Parameters
-    ----------
-    colour : "#rrggbb"
+    """A colour, "#rrggbb", for a dark screen: the hue stays, light and dark change places.
 
     >>> dimmed("#ffffff"), dimmed("#000000")
     ('#171717', '#ededed')

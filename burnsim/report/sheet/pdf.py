@@ -60,13 +60,7 @@ class Setting(NamedTuple):
 
 
 def pdf_sheet(sheet: Sheet, paper: Paper) -> bytes:
-    """Set a sheet on pages: letters as large as the fullest page holds, and pictures as high as fills each page.
-
-    Parameters
-    ----------
-    sheet : its blocks
-    paper : size of the pages, upright
-    """
+    """Set a sheet on pages: letters as large as the fullest page holds, and pictures as high as fills each page."""
     from reportlab.platypus import PageBreak, SimpleDocTemplate
 
     register_fonts()

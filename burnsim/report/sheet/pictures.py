@@ -15,13 +15,9 @@ ON_SCREEN = LETTERS | {"font.size": 9.0, "axes.titlesize": 9.5}
 
 
 def as_svg(picture: "Picture", *, narrow: bool = True, ground: bool = True) -> str:
-    """A picture as an SVG element to set into a page; its words stay words.
+    """A picture as an SVG element to set into a page, for a phone if `narrow`; its words stay words.
 
-    Parameters
-    ----------
-    picture : what to draw
-    narrow : whether for a phone
-    ground : whether it has a white ground of its own, or lies on that of the page
+    It has a white ground of its own, or lies on that of the page.
     """
     size, name = (picture.narrow, f"{picture.name}-narrow") if narrow else (picture.wide, picture.name)
     settings = {**ON_SCREEN, "svg.fonttype": "none", "svg.hashsalt": name, "savefig.transparent": not ground}
@@ -37,13 +33,7 @@ def as_svg(picture: "Picture", *, narrow: bool = True, ground: bool = True) -> s
 
 
 def as_pdf(picture: "Picture", width: float, height: float) -> bytes:
-    """A picture as a page of PDF, its letters embedded and searchable.
-
-    Parameters
-    ----------
-    picture : what to draw
-    width, height : of the page [in]
-    """
+    """A picture as a page of PDF of a size [in], its letters embedded and searchable."""
     return _saved(picture, (width, height), "pdf", LETTERS | {"savefig.transparent": True})
 
 

@@ -38,18 +38,7 @@ UNSEEN = "Nothing to warn of in the burn as drawn; what the bands of the factors
 
 
 def warnings_of(burn: "Burn", found: "Prediction | str") -> tuple[str, ...]:
-    """Sentences for a sheet: the verdicts of the burn as drawn, then what strikes only some of the burns.
-
-    Parameters
-    ----------
-    burn : as drawn
-    found : prediction over the bands of the factors, or in words why there is none
-
-    Returns
-    -------
-    tuple of str
-        What strikes most burns first.
-    """
+    """Sentences for a sheet: the verdicts of the burn as drawn, then what strikes only some, most first."""
     told = tuple(verdict.text for verdict in burn.verdicts)
     if isinstance(found, str):
         return told or (UNSEEN,)
@@ -68,16 +57,8 @@ def warnings_of(burn: "Burn", found: "Prediction | str") -> tuple[str, ...]:
 def first_warning(burn: "Burn", found: "Prediction | str") -> tuple[str, str]:
     """What to watch for most, in few words, and how sure it is.
 
-    Parameters
-    ----------
-    burn : as drawn
-    found : prediction over the bands of the factors, or in words why there is none
-
-    Returns
-    -------
-    tuple of str
-        The words of a verdict of the burn as drawn, the gravest first; else of a grave one that strikes one burn in
-        twenty, or of the likeliest.
+    A verdict of the burn as drawn, the gravest first; else a grave one that strikes one burn in twenty, or the
+    likeliest.
     """
     order = (*GRAVE, *(code for code in WORDS if code not in GRAVE))
     drawn = {verdict.code for verdict in burn.verdicts}

@@ -17,20 +17,7 @@ if TYPE_CHECKING:
 
 
 def understood(setup: "Setup", units: str = "si") -> str:
-    """Write out every field of a setup, and what follows from the geometry.
-
-    Parameters
-    ----------
-    setup
-        A checked setup.
-    units
-        "si" or "us".
-
-    Returns
-    -------
-    str
-        Lines of text.
-    """
+    """Write out every field of a setup, and what follows from the geometry."""
     lines = [f"Design: {setup.name or '(no name)'}", *_lines(setup, "", units), "", *_derived(setup, units)]
     return "\n".join(lines)
 

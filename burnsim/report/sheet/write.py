@@ -64,16 +64,7 @@ def save_sheet(
 def whereto(path: str | os.PathLike[str], units: str, paper: str) -> tuple[Path, Paper]:
     """Check how pages are to be written, before the work that fills them.
 
-    Parameters
-    ----------
-    path : where to
-    units : "si" or "us"
-    paper : "a4" or "letter"
-
-    Raises
-    ------
-    InputError
-        For another ending, paper or system of units.
+    An `InputError` for another ending, paper or system of units.
     """
     target = Path(path)
     if target.suffix.lower() not in SUFFIXES:
@@ -84,14 +75,7 @@ def whereto(path: str | os.PathLike[str], units: str, paper: str) -> tuple[Path,
 
 
 def save_pages(sheet: "Sheet", target: Path, size: Paper) -> None:
-    """Write pages to a file.
-
-    Parameters
-    ----------
-    sheet : what stands on them
-    target : ends in one of `SUFFIXES`
-    size : of the paper, for PDF
-    """
+    """Write pages to a file that ends in one of `SUFFIXES`; the size of the paper is for PDF."""
     if target.suffix.lower() == ".pdf":
         from burnsim.report.sheet.pdf import pdf_sheet
 

@@ -80,16 +80,7 @@ class _Shelf(NamedTuple):
 def paginate(pieces: Sequence[Piece], sheet: Sheet, head: float) -> tuple[Tile, ...]:
     """Place pieces beside and below each other, each on the first shelf of a page that has room.
 
-    Parameters
-    ----------
-    pieces : what to place
-    sheet : size of the pages
-    head : taken at the top of the first page [mm]
-
-    Returns
-    -------
-    tuple of Tile
-        In the order of the pages.
+    A head is taken at the top of the first page [mm]. The tiles come in the order of the pages.
     """
     wide, high = sheet.room
     shelves: list[_Shelf] = []

@@ -26,15 +26,7 @@ DASHES = (1.6, 1.0)  # of a dashed line on any layer [mm]
 
 
 def pdf_template(name: str, lines: "Sequence[str]", pieces: "Sequence[Piece]", sheet: Sheet) -> bytes:
-    """Lay the pieces out on landscape pages.
-
-    Parameters
-    ----------
-    name : what the pages are called
-    lines : words at the top of the first page
-    pieces : what to draw
-    sheet : size of the pages
-    """
+    """Lay the pieces out on landscape pages, with some lines of words at the top of the first."""
     from reportlab.pdfgen.canvas import Canvas
 
     register_fonts()

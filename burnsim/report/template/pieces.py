@@ -44,23 +44,10 @@ THICKEST_PAPER = 1.0  # [mm]
 
 
 def template_pieces(setup: "Setup", paper: float = 0.0) -> tuple[Piece, ...]:
-    """Draw every piece of a design's template.
+    """Draw every piece of a design's template, in millimetres; the scale bar comes first.
 
-    Parameters
-    ----------
-    setup : the design
-    paper : thickness of the paper [m]; the wrap is longer by pi times it, since paper bends about its middle. Default
-        0: the wrap is the outer circumference itself.
-
-    Returns
-    -------
-    tuple of Piece
-        Measures in millimetres. The scale bar comes first.
-
-    Raises
-    ------
-    InputError
-        If the paper is thicker than 1 mm, or thinner than nothing.
+    The wraps are longer by pi times the thickness of the paper [m], which bends about its middle: at 0 they are the
+    outer circumference itself. An `InputError` for paper thicker than 1 mm.
     """
     if not 0.0 <= paper * MM <= THICKEST_PAPER:
         raise InputError(

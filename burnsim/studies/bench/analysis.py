@@ -81,17 +81,10 @@ def analyse(log: BenchLog, design: Design | None = None, engine: Engine = burn_a
 
     Parameters
     ----------
-    log
-        Of one burn.
-    design
-        What was burnt; fills in conditions that the log does not state, and is burnt once to tell which readings no
-        such burner could have made. Default none.
-    engine
-        What burns it.
-
-    Returns
-    -------
-    BenchResult
+    log : of one burn
+    design : what was burnt; fills in conditions that the log does not state, and is burnt once to tell which readings
+        no such burner could have made. Default none.
+    engine : what burns it
     """
     flames = None
     if design is not None:

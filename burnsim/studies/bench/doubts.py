@@ -29,13 +29,8 @@ def doubts(
 ) -> Iterator[Text]:
     """What in a log cannot be, or hardly.
 
-    Parameters
-    ----------
-    log : of one burn
-    start : temperature of the water at the match [K]
-    boiling_point : at the site [K]
-    water : its mass [kg]
-    power : median power of the flames by the model [W]; None if no design is known
+    Of the water, its temperature at the match [K], the boiling point at the site [K] and its mass [kg] are given.
+    `power` is the median power of the flames by the model [W]; None if no design is known.
     """
     if start is not None:
         yield from _temperatures(log, start, boiling_point)

@@ -99,28 +99,17 @@ def calibrate(
 
     Parameters
     ----------
-    setups
-        What was burnt: one design for all logs, or one a log. What a log states of its conditions counts.
-    logs
-        Bench logs.
-    factors
-        Names of the factors to learn; default none: all that have a band. One that is left out is held at its value,
-        though `predict` draws it from its band: leave out only what can hardly matter.
-    before
-        What is known before, for example from earlier logs; default none: the bands.
-    tolerances
-        Sizes in doubt that are to be learnt too, by dotted path: half width of the central 90 % as a share of the size,
-        such as {"pot.gap": 0.5}; "charge.fuel" stands for the spirit's strength. Default none: sizes are as drawn.
-    pace
-        Relative standard deviation of the pace of repeats.
-    starts
-        From how many places to search: the middle of the bands, and the best of a few draws.
-    engine, workers
-        What burns, and on how many cores; default none: the machine's cores.
-
-    Returns
-    -------
-    Calibration
+    setups : what was burnt: one design for all logs, or one a log. What a log states of its conditions counts.
+    logs : bench logs
+    factors : names of the factors to learn; default none: all that have a band. One that is left out is held at its
+        value, though `predict` draws it from its band: leave out only what can hardly matter.
+    before : what is known before, for example from earlier logs; default none: the bands
+    tolerances : sizes in doubt that are to be learnt too, by dotted path: half width of the central 90 % as a share of
+        the size, such as {"pot.gap": 0.5}; "charge.fuel" stands for the spirit's strength. Default none: sizes are as
+        drawn.
+    pace : relative standard deviation of the pace of repeats
+    starts : from how many places to search: the middle of the bands, and the best of a few draws
+    engine, workers : what burns, and on how many cores; default none: the machine's cores
 
     Raises
     ------

@@ -45,18 +45,11 @@ HARMS = ("spills", "pressure", "light-back", "flames past the pot")
 
 @dataclass(frozen=True)
 class Proposal:
-    """One or two bench burns, and how sure the answer is expected to be after them.
+    """One or two bench burns, and how sure the answer is expected to be after them."""
 
-    Attributes
-    ----------
-    burns : what to change for each, in words
-    changes : of the design for each, as `vary` takes them
-    shrinkage : spread of the answer after the burns over that before
-    """
-
-    burns: tuple[str, ...]
-    changes: tuple[Mapping[str, object], ...]
-    shrinkage: float
+    burns: tuple[str, ...]  # what to change for each, in words
+    changes: tuple[Mapping[str, object], ...]  # of the design for each, as `vary` takes them
+    shrinkage: float  # spread of the answer after the burns over that before
 
 
 @dataclass(frozen=True, repr=False)
@@ -118,27 +111,15 @@ def propose_burns(
 
     Parameters
     ----------
-    setup
-        What stands on the bench.
-    answer
-        Milestone that is asked for: "bloom", "boil" or "burnout".
-    wanted
-        Design whose answer is asked for, such as the one to be built next; default none: the one on the bench.
-    posterior
-        What is known of factors and sizes, for example from `calibrate`; default none: the bands alone.
-    tolerances
-        Sizes in doubt, as in `calibrate`. Default none.
-    burns
-        Burns to choose from: a name, and the changes of the design, as `vary` takes them; default none: those of
+    setup : what stands on the bench
+    answer : milestone that is asked for: "bloom", "boil" or "burnout"
+    wanted : design whose answer is asked for, such as the one to be built next; default none: the one on the bench
+    posterior : what is known of factors and sizes, for example from `calibrate`; default none: the bands alone
+    tolerances : sizes in doubt, as in `calibrate`. Default none.
+    burns : burns to choose from: a name, and the changes of the design, as `vary` takes them; default none: those of
         `candidates`. One that cannot be built, fails, or spills at the middle of what is known is passed over.
-    most
-        How many single burns and how many pairs are told.
-    engine, workers
-        What burns, and on how many cores; default none: the machine's cores.
-
-    Returns
-    -------
-    NextBurns
+    most : how many single burns and how many pairs are told
+    engine, workers : what burns, and on how many cores; default none: the machine's cores
 
     Raises
     ------

@@ -27,35 +27,22 @@ Choice = frozenset[int]
 
 @dataclass(frozen=True)
 class Cause:
-    """What one group of changes did to a figure.
+    """What one group of changes did to a figure."""
 
-    Attributes
-    ----------
-    paths : that changed
-    alone : by how much the figure changes with these changes and no others [SI]; None if it then does not happen
-    share : its share of the whole difference by Shapley's value [SI]; None where that is not known
-    """
-
-    paths: Group
+    paths: Group  # that changed
+    # by how much the figure changes with these changes and no others [SI]; None if it then does not happen
     alone: float | None
-    share: float | None
+    share: float | None  # its share of the whole difference by Shapley's value [SI]; None where that is not known
 
 
 @dataclass(frozen=True)
 class Causes:
-    """Where the difference of one figure comes from.
+    """Where the difference of one figure comes from."""
 
-    Attributes
-    ----------
-    figure : its name
-    whole : figure of the second design less that of the first [SI]; None if one of them has none
-    parts : one a group of changes
-    remainder : the whole less what the changes do alone [SI]: what they do only together; None without a whole
-    """
-
-    figure: str
-    whole: float | None
-    parts: tuple[Cause, ...]
+    figure: str  # its name
+    whole: float | None  # figure of the second design less that of the first [SI]; None if one of them has none
+    parts: tuple[Cause, ...]  # one a group of changes
+    # the whole less what the changes do alone [SI]: what they do only together; None without a whole
     remainder: float | None
 
     @property
@@ -66,18 +53,11 @@ class Causes:
 
 @dataclass(frozen=True)
 class Flip:
-    """A verdict that one of two designs has, and the fewest changes that bring it or take it away.
+    """A verdict that one of two designs has, and the fewest changes that bring it or take it away."""
 
-    Attributes
-    ----------
-    code : of the verdict
-    comes : whether the second design has it
-    by : smallest groups of changes that suffice on their own
-    """
-
-    code: str
-    comes: bool
-    by: tuple[Group, ...]
+    code: str  # of the verdict
+    comes: bool  # whether the second design has it
+    by: tuple[Group, ...]  # smallest groups of changes that suffice on their own
 
 
 def choices(count: int) -> list[Choice]:

@@ -30,22 +30,14 @@ MOST_DESIGNS = 6
 
 @dataclass(frozen=True)
 class Against:
-    """One design against the first.
+    """One design against the first."""
 
-    Attributes
-    ----------
-    changes : fields in which they differ, by dotted path: (value of the first, value of this) [SI]
-    groups : of those, each of which can be changed without the others
-    causes : where the difference of each figure comes from
-    flips : verdicts that came or went, and what did it
-    paired : differences draw by draw, by figure; empty without draws
-    """
-
+    # fields in which they differ, by dotted path: (value of the first, value of this) [SI]
     changes: dict[str, tuple[Any, Any]]
-    groups: tuple[Group, ...]
-    causes: tuple[Causes, ...]
-    flips: tuple[Flip, ...]
-    paired: dict[str, PairedDifference]
+    groups: tuple[Group, ...]  # of those, each of which can be changed without the others
+    causes: tuple[Causes, ...]  # where the difference of each figure comes from
+    flips: tuple[Flip, ...]  # verdicts that came or went, and what did it
+    paired: dict[str, PairedDifference]  # differences draw by draw, by figure; empty without draws
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -81,23 +73,13 @@ def compare(
 
     Parameters
     ----------
-    designs
-        Two to six: setups, paths of design files, tables as in them, or burns.
-    logs
-        Bench logs, or their paths, to set beside the burns: each goes to the design that has the name of its build; if
-        they have other names, one a design in their order.
-    n
-        Draws of the uncertain factors with which all designs are burnt, the same for all; 0 for none.
-    seed
-        Of the draws.
-    posterior
-        What is known of the factors, from `calibrate`; default none: their bands.
-    workers
-        Cores; default none: the machine's.
-
-    Returns
-    -------
-    DesignComparison
+    designs : two to six: setups, paths of design files, tables as in them, or burns
+    logs : bench logs, or their paths, to set beside the burns: each goes to the design that has the name of its build;
+        if they have other names, one a design in their order
+    n : draws of the uncertain factors with which all designs are burnt, the same for all; 0 for none
+    seed : of the draws
+    posterior : what is known of the factors, from `calibrate`; default none: their bands
+    workers : cores; default none: the machine's
 
     Raises
     ------

@@ -21,18 +21,11 @@ LEVELS = (0.05, 0.5, 0.95)
 
 @dataclass(frozen=True, eq=False)
 class Draws:
-    """What came of some designs, each burnt with the same draws of the factors.
+    """What came of some designs, each burnt with the same draws of the factors."""
 
-    Attributes
-    ----------
-    figures : by name, shape (designs, n) [SI]; NaN where it did not happen
-    codes : verdicts of each burn, by design
-    solved : whether a burn was solved, shape (designs, n)
-    """
-
-    figures: Mapping[str, NDArray[np.float64]]
-    codes: tuple[tuple[frozenset[str], ...], ...]
-    solved: NDArray[np.bool_]
+    figures: Mapping[str, NDArray[np.float64]]  # by name, shape (designs, n) [SI]; NaN where it did not happen
+    codes: tuple[tuple[frozenset[str], ...], ...]  # verdicts of each burn, by design
+    solved: NDArray[np.bool_]  # whether a burn was solved, shape (designs, n)
 
     @property
     def n(self) -> int:
@@ -48,26 +41,20 @@ class Draws:
 
 @dataclass(frozen=True)
 class PairedDifference:
-    """A figure of one design less that of another, draw by draw.
+    """A figure of one design less that of another, draw by draw."""
 
-    Attributes
-    ----------
-    name : of the figure
-    low, middle, high : its 5 %, 50 % and 95 % quantile over the draws in which both have it [SI]; None without such
-    below, both : in how many draws the second has the lower figure, of how many in which both have one
-    first_only, second_only : in how many draws only one of them has it
-    draws : in which both could be solved
-    """
-
-    name: str
+    name: str  # of the figure
+    # low, middle, high: its 5 %, 50 % and 95 % quantile over the draws in which both have it [SI]; None without such
     low: Quantile | None
     middle: Quantile | None
     high: Quantile | None
+    # below, both: in how many draws the second has the lower figure, of how many in which both have one
     below: int
     both: int
+    # first_only, second_only: in how many draws only one of them has it
     first_only: int
     second_only: int
-    draws: int
+    draws: int  # in which both could be solved
 
     @property
     def typical(self) -> float | None:

@@ -99,10 +99,6 @@ def make_pour_card(
     margin : to keep below what spills
     engine : of the fill limits, as of `burnsim.burn_many`
 
-    Returns
-    -------
-    PourCard
-
     Raises
     ------
     InputError

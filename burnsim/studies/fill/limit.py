@@ -47,10 +47,6 @@ def find_fill_limit(
     scan : loads burnt before the lowest crossing is bracketed, 3 or more
     engine : as of `burnsim.burn_many`; some hundred burns follow one another, so "compiled" soon pays
 
-    Returns
-    -------
-    FillLimits
-
     Raises
     ------
     InputError

@@ -70,10 +70,6 @@ def map_spills(
     margin : to keep below what spills
     warm : take a pot that hardly cools the rim, so that no quench hides a spill
 
-    Returns
-    -------
-    SpillMap
-
     Raises
     ------
     InputError

@@ -45,38 +45,25 @@ USUAL = Margin()
 
 @dataclass(frozen=True)
 class Limit:
-    """One fill limit.
+    """One fill limit."""
 
-    Attributes
-    ----------
-    volume : largest safe load, the margin kept [m3]; None if there is none
-    spills : load that just spills, without a margin [m3]; None if none does
-    binding : what would spill it first, a key of `burnsim.solve.results.spill.MECHANISMS`; None without a limit
-    reason : the same in words, or why there is no limit
-    kept : which margin decided, "head" or "share"; "" for none
-    levels : heights when the load that just spills begins to; None at rest or if none spills
-    rest : levels of the load `volume` at rest; None if there is no limit
-    single : whether every load looked at above `spills` spills too
-    notes : what else should be known
-    stayed_lit : largest load looked at below `spills` that burnt to its end [m3]; None if none did, and at rest
-    dark : what befell every larger load below `spills`, so that it proves nothing; "" if the largest stayed lit
-    proven_to : largest load, the margin kept, that is proven all the same [m3]; read where `dark` is not ""
-    monotone : whether no load that was looked at stays farther below the jets than a smaller one
-    """
-
-    volume: float | None
-    spills: float | None
+    volume: float | None  # largest safe load, the margin kept [m3]; None if there is none
+    spills: float | None  # load that just spills, without a margin [m3]; None if none does
+    # what would spill it first, a key of `burnsim.solve.results.spill.MECHANISMS`; None without a limit
     binding: str | None
-    reason: str
-    kept: str = ""
-    levels: Levels | None = None
-    rest: ColdFill | None = None
-    single: bool = True
-    notes: tuple[str, ...] = ()
+    reason: str  # the same in words, or why there is no limit
+    kept: str = ""  # which margin decided, "head" or "share"; "" for none
+    levels: Levels | None = None  # heights when the load that just spills begins to; None at rest or if none spills
+    rest: ColdFill | None = None  # levels of the load `volume` at rest; None if there is no limit
+    single: bool = True  # whether every load looked at above `spills` spills too
+    notes: tuple[str, ...] = ()  # what else should be known
+    # largest load looked at below `spills` that burnt to its end [m3]; None if none did, and at rest
     stayed_lit: float | None = None
+    # what befell every larger load below `spills`, so that it proves nothing; "" if the largest stayed lit
     dark: str = ""
+    # largest load, the margin kept, that is proven all the same [m3]; read where `dark` is not ""
     proven_to: float | None = None
-    monotone: bool = True
+    monotone: bool = True  # whether no load that was looked at stays farther below the jets than a smaller one
 
     @property
     def proven(self) -> float | None:

@@ -78,10 +78,6 @@ def find_relief(
     width, depth : of one filed notch [m]
     engine : as of `burnsim.burn_many`
 
-    Returns
-    -------
-    Relief
-
     Raises
     ------
     InputError

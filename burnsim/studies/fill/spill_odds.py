@@ -83,10 +83,6 @@ def estimate_spill_odds(setup: Design, samples: int = 400, *, seed: int = 0, han
     seed : of the random numbers; the same seed gives the same burns
     hand : how exactly it is built, filled and stood
 
-    Returns
-    -------
-    SpillOdds
-
     Raises
     ------
     InputError

@@ -55,10 +55,6 @@ def find_least_charge(setup: Design, *, most: float | None = None, tolerance: fl
     most : the largest charge to try [m3]; default none: what the burner holds below its jets
     tolerance : width at which to stop [m3]
 
-    Returns
-    -------
-    LeastCharge
-
     Raises
     ------
     InputError

@@ -31,54 +31,33 @@ ChargeRule = Literal["fixed", "least"]
 
 @dataclass(frozen=True)
 class FuelRow:
-    """One spirit in the burner. What did not happen is None, and `reasons` says why.
+    """One spirit in the burner. What did not happen is None, and `reasons` says why."""
 
-    Attributes
-    ----------
-    spirit : what it is worth on paper
-    charge : poured into the burner, for the figures of this row [m3]
-    primer : poured onto the wick [m3]
-    least : the least charge that boils the water
-    bloom, boil, burnout : [s]
-    used : liquid gone from burner and wick by the boil [kg]
-    power : median of all flames [W]
-    efficiency : heat in water and steam at the boil over the heating value of what is gone by then, component by
-        component [-]; a blend that distils burns its spirit first, and counted by the bulk's heating value it would
-        look better than it is
-    residue : liquid left in burner and wick at the end, at 20 degC [m3]
-    residue_water : mass share of water in it [-]; None if nothing is left
-    flame : longest flame on a jet [m]; None if the jets never burn
-    flame_beyond : greatest share of the flames' heat released above the pot [-]; None without a pot or a flame
-    carbon_dioxide : from the match to the boil [kg]
-    carried : mass of spirit for all boils [kg]
-    carried_volume : the same at 20 degC [m3]
-    cost : of that, in the currency of the prices; None without a price
-    verdicts : codes of what a practitioner would warn of
-    reasons : why figures are missing, by their names
-    burn : the burn itself; None if it could not be solved
-    """
-
-    spirit: Spirit
-    charge: float
-    primer: float
-    least: LeastCharge
-    bloom: float | None = None
-    boil: float | None = None
-    burnout: float | None = None
-    used: float | None = None
-    power: float | None = None
+    spirit: Spirit  # what it is worth on paper
+    charge: float  # poured into the burner, for the figures of this row [m3]
+    primer: float  # poured onto the wick [m3]
+    least: LeastCharge  # the least charge that boils the water
+    bloom: float | None = None  # [s]
+    boil: float | None = None  # [s]
+    burnout: float | None = None  # [s]
+    used: float | None = None  # liquid gone from burner and wick by the boil [kg]
+    power: float | None = None  # median of all flames [W]
+    # heat in water and steam at the boil over the heating value of what is gone by then, component by component [-];
+    # a blend that distils burns its spirit first, and counted by the bulk's heating value it would look better than
+    # it is
     efficiency: float | None = None
-    residue: float | None = None
-    residue_water: float | None = None
-    flame: float | None = None
+    residue: float | None = None  # liquid left in burner and wick at the end, at 20 degC [m3]
+    residue_water: float | None = None  # mass share of water in it [-]; None if nothing is left
+    flame: float | None = None  # longest flame on a jet [m]; None if the jets never burn
+    # greatest share of the flames' heat released above the pot [-]; None without a pot or a flame
     flame_beyond: float | None = None
-    carbon_dioxide: float | None = None
-    carried: float | None = None
-    carried_volume: float | None = None
-    cost: float | None = None
-    verdicts: tuple[str, ...] = ("failed",)
-    reasons: Mapping[str, str] = field(default_factory=dict)
-    burn: Burn | None = None
+    carbon_dioxide: float | None = None  # from the match to the boil [kg]
+    carried: float | None = None  # mass of spirit for all boils [kg]
+    carried_volume: float | None = None  # the same at 20 degC [m3]
+    cost: float | None = None  # of that, in the currency of the prices; None without a price
+    verdicts: tuple[str, ...] = ("failed",)  # codes of what a practitioner would warn of
+    reasons: Mapping[str, str] = field(default_factory=dict)  # why figures are missing, by their names
+    burn: Burn | None = None  # the burn itself; None if it could not be solved
 
     @property
     def used_volume(self) -> float | None:
@@ -124,10 +103,6 @@ def compare_fuels(
     charge : "fixed" burns the setup's charge of each, and counts what is gone by the boil as used: the rest is taken to
         be saved by putting the fire out. "least" burns the least charge that boils the water, and counts all of it.
     find_least : whether to search for the least charge, some 17 burns a spirit; the rule "least" does so anyway
-
-    Returns
-    -------
-    FuelComparison
 
     Raises
     ------

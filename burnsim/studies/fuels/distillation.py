@@ -124,10 +124,6 @@ def distil(burn: Burn) -> Distillation:
     ----------
     burn : a finished burn
 
-    Returns
-    -------
-    Distillation
-
     Notes
     -----
     The vapour is what liquid of each compartment's composition and temperature gives off, weighted by what leaves them

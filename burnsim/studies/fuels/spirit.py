@@ -39,10 +39,6 @@ def describe_spirit(fuel: Blend, pressure: float = ATMOSPHERE) -> Spirit:
     fuel : a blend
     pressure : of the air [Pa], 3e4 to 1.2e5
 
-    Returns
-    -------
-    Spirit
-
     Raises
     ------
     InputError

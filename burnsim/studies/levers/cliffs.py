@@ -26,23 +26,15 @@ FINE = 1.0 / 128.0  # of the stretch that is followed: where the bisection stops
 
 
 class Cliff(NamedTuple):
-    """Where a design goes over a cliff, or comes back from one, as one field changes.
+    """Where a design goes over a cliff, or comes back from one, as one field changes."""
 
-    Attributes
-    ----------
-    path : of the field
-    name : a key of `CLIFFS`
-    near, far : the two values between which it changes, `near` as the design does [SI]
-    now : value of the design [SI]
-    fallen : whether the design lies beyond the cliff already, so that this is its way back
-    """
-
-    path: str
-    name: str
+    path: str  # of the field
+    name: str  # a key of `CLIFFS`
+    # near, far: the two values between which it changes, `near` as the design does [SI]
     near: float
     far: float
-    now: float
-    fallen: bool
+    now: float  # value of the design [SI]
+    fallen: bool  # whether the design lies beyond the cliff already, so that this is its way back
 
     @property
     def distance(self) -> float:

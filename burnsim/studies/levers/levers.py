@@ -42,22 +42,16 @@ WORDS: dict[str, tuple[object, ...]] = {"pot.rest": ("full ring", "bumps", "stan
 
 @dataclass(frozen=True)
 class Step:
-    """One change that can be built, and what it does.
+    """One change that can be built, and what it does."""
 
-    Attributes
-    ----------
-    path : of the field, dotted
-    now, value : of the field in the design, and after the step [SI]
-    changes : of the figure of each objective, draw by draw against the design, by the objective's word
-    works : share of the draws in which it does its work: it blooms, boils, and neither quenches nor spills
-    gained, lost : verdicts that come and go, the factors at their middle
-    """
-
-    path: str
+    path: str  # of the field, dotted
+    # now, value: of the field in the design, and after the step [SI]
     now: object
     value: object
+    # of the figure of each objective, draw by draw against the design, by the objective's word
     changes: Mapping[str, PairedDifference]
-    works: float
+    works: float  # share of the draws in which it does its work: it blooms, boils, and neither quenches nor spills
+    # gained, lost: verdicts that come and go, the factors at their middle
     gained: tuple[str, ...]
     lost: tuple[str, ...]
 
@@ -134,28 +128,16 @@ def find_levers(
 
     Parameters
     ----------
-    setup
-        The design.
-    objective
-        What for: "boil" (sooner), "fuel" (less of it burnt by the boil), "efficiency" (to the boil), "bloom" (sooner)
-        or "spill" (more room below the jets).
-    drills
-        Diameters of drills that are at hand, such as ["0.9 mm", "#60 drill"]; default none: a metric set in steps of
-        0.05 mm.
-    sheets
-        Thicknesses of sheet that are at hand, such as ["0.1 mm", "0.2 mm"]; default none: the usual ones.
-    n
-        Draws of the uncertain factors, the same for the design and for every step.
-    seed
-        Of the draws.
-    posterior
-        What is known of the factors, from `calibrate`; default none: their bands.
-    engine, workers
-        What burns, and on how many cores; default none: the machine's.
-
-    Returns
-    -------
-    Levers
+    setup : the design
+    objective : what for: "boil" (sooner), "fuel" (less of it burnt by the boil), "efficiency" (to the boil), "bloom"
+        (sooner) or "spill" (more room below the jets).
+    drills : diameters of drills that are at hand, such as ["0.9 mm", "#60 drill"]; default none: a metric set in steps
+        of 0.05 mm
+    sheets : thicknesses of sheet that are at hand, such as ["0.1 mm", "0.2 mm"]; default none: the usual ones
+    n : draws of the uncertain factors, the same for the design and for every step
+    seed : of the draws
+    posterior : what is known of the factors, from `calibrate`; default none: their bands
+    engine, workers : what burns, and on how many cores; default none: the machine's
 
     Raises
     ------

@@ -42,17 +42,11 @@ ROLLED = "burner.wall_thickness"
 
 
 class Ladder(NamedTuple):
-    """A field and the values that it can be given, rising.
+    """A field and the values that it can be given, rising."""
 
-    Attributes
-    ----------
-    path : of the field, dotted
-    now : its value in the design [SI]
-    lower, higher : values on either side that can be built, from the nearest outwards [SI]
-    """
-
-    path: str
-    now: float
+    path: str  # of the field, dotted
+    now: float  # its value in the design [SI]
+    # lower, higher: values on either side that can be built, from the nearest outwards [SI]
     lower: tuple[float, ...]
     higher: tuple[float, ...]
 

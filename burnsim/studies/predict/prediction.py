@@ -207,25 +207,15 @@ def predict(
 
     Parameters
     ----------
-    setup
-        What burns; its factors are the middle of the bands.
-    n
-        How many burns, best a power of two.
-    seed
-        Of the sample; equal seeds give equal predictions.
-    posterior
-        What is known of the factors, for example from `calibrate` or `load_factors`; those that it lacks are drawn from
-        their bands. Default none: the bands alone.
-    tolerances
-        Further sizes to draw, by dotted path: half width of the central 90 % as a share of the size, lognormal, such as
-        {"charge.volume": 0.03}; "charge.fuel" stands for the spirit's strength. A size that was learnt is drawn from
-        what was learnt. Default none.
-    engine, workers
-        What burns, and on how many cores; default none: the machine's cores.
-
-    Returns
-    -------
-    Prediction
+    setup : what burns; its factors are the middle of the bands
+    n : how many burns, best a power of two
+    seed : of the sample; equal seeds give equal predictions
+    posterior : what is known of the factors, for example from `calibrate` or `load_factors`; those that it lacks are
+        drawn from their bands. Default none: the bands alone.
+    tolerances : further sizes to draw, by dotted path: half width of the central 90 % as a share of the size,
+        lognormal, such as {"charge.volume": 0.03}; "charge.fuel" stands for the spirit's strength. A size that was
+        learnt is drawn from what was learnt. Default none.
+    engine, workers : what burns, and on how many cores; default none: the machine's cores
 
     Raises
     ------

@@ -80,22 +80,13 @@ def analyse_sensitivity(
 
     Parameters
     ----------
-    setup
-        What burns.
-    n
-        A power of two.
-    seed
-        Of the sample.
-    figures
-        What to explain, of `burnsim.studies.predict.prediction.FIGURES`. One that a burn lacks counts as 0.
-    posterior
-        What is known of the factors; those that it lacks are drawn from their bands. They must not hang together.
-    engine, workers
-        What burns, and on how many cores; default none: the machine's cores.
-
-    Returns
-    -------
-    Sensitivity
+    setup : what burns
+    n : a power of two
+    seed : of the sample
+    figures : what to explain, of `burnsim.studies.predict.prediction.FIGURES`. One that a burn lacks counts as 0.
+    posterior : what is known of the factors; those that it lacks are drawn from their bands. They must not hang
+        together.
+    engine, workers : what burns, and on how many cores; default none: the machine's cores
 
     Raises
     ------

@@ -164,47 +164,28 @@ def search(
 
     Parameters
     ----------
-    setup
-        The design to change.
-    free
-        What may change, by dotted path: (low, high), a list of choices, or a table with `low`, `high`, and `step` or
-        `drills` ("metric" or "number"). Without these, lengths go in steps of 0.5 mm, jets by metric drills, and
-        others in some fifty round steps.
-    objective
-        Figure to make smallest, of `burnsim.studies.predict.prediction.FIGURES`, such as "boil_fuel"; its median over
-        the draws counts.
-    maximise
-        Whether to make it largest instead.
-    limits
-        Limits by figure: (least, most), with None for none, or a table with `least`, `most`, `share`.
-    forbid
-        Verdicts that must not come, such as ["spills"]; or with the chance that is allowed, {"spills": 0.01}.
-    share
-        Share of the burns that must keep each limit which names none of its own; default 0.9.
-    draws
-        Burns of each promising design over what is not known. With 64 a share is known to some 8 parts in a hundred.
-        0: one burn with the factors as they are, so that limits are kept nominally only, in about half of real burns
-        where they bind.
-    check
-        Burns with which the best few are predicted with bands afterwards, over other draws; default 0: none. The best
-        of many by the same draws look a little better by these than they are.
-    few
-        How many designs to return.
-    trade_off
-        Two figures between which to show what can be had.
-    evaluations
-        Burns at most: plain ones, draws and checks.
-    seed
-        Of the search; equal seeds give equal searches.
-    posterior
-        What is known of the factors, default none: the bands. Where sizes of burner or pot are searched, what was
-        learnt of one build alone is not taken for another.
-    engine, workers
-        What burns, and on how many cores; default none: the machine's cores.
-
-    Returns
-    -------
-    Search
+    setup : the design to change
+    free : what may change, by dotted path: (low, high), a list of choices, or a table with `low`, `high`, and `step` or
+        `drills` ("metric" or "number"). Without these, lengths go in steps of 0.5 mm, jets by metric drills, and others
+        in some fifty round steps.
+    objective : figure to make smallest, of `burnsim.studies.predict.prediction.FIGURES`, such as "boil_fuel"; its
+        median over the draws counts
+    maximise : whether to make it largest instead
+    limits : limits by figure: (least, most), with None for none, or a table with `least`, `most`, `share`
+    forbid : verdicts that must not come, such as ["spills"]; or with the chance that is allowed, {"spills": 0.01}
+    share : share of the burns that must keep each limit which names none of its own; default 0.9
+    draws : burns of each promising design over what is not known. With 64 a share is known to some 8 parts in a
+        hundred. 0: one burn with the factors as they are, so that limits are kept nominally only, in about half of real
+        burns where they bind.
+    check : burns with which the best few are predicted with bands afterwards, over other draws; default 0: none. The
+        best of many by the same draws look a little better by these than they are.
+    few : how many designs to return
+    trade_off : two figures between which to show what can be had
+    evaluations : burns at most: plain ones, draws and checks
+    seed : of the search; equal seeds give equal searches
+    posterior : what is known of the factors, default none: the bands. Where sizes of burner or pot are searched, what
+        was learnt of one build alone is not taken for another.
+    engine, workers : what burns, and on how many cores; default none: the machine's cores
 
     Raises
     ------

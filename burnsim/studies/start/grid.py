@@ -88,10 +88,6 @@ def map_starts(
     points : even steps of primer that are tried first
     tolerance : width at which the search for a primer stops [m3]
 
-    Returns
-    -------
-    StartMap
-
     Raises
     ------
     InputError

@@ -62,10 +62,6 @@ def find_primer(setup: Design, *, goal: Goal = "hold", most: float | None = None
     most : the largest primer to try [m3]; default none: what the wick soaks up
     tolerance : width at which to stop [m3]
 
-    Returns
-    -------
-    Primer
-
     Raises
     ------
     InputError

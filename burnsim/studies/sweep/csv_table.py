@@ -60,13 +60,7 @@ def write_csv(frame: "xarray.Dataset", blocks: Iterable[Block], path: Path) -> N
 
 
 def read_csv(path: Path) -> "xarray.Dataset":
-    """Read a sweep that was saved as comma-separated values.
-
-    Raises
-    ------
-    InputError
-        If the file is not such a sweep, or not whole.
-    """
+    """Read a sweep that was saved as comma-separated values; an `InputError` if it is not such a file, or not whole."""
     try:
         with path.open(encoding="utf-8", newline="") as stream:
             return _read(stream, path)

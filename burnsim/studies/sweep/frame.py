@@ -40,10 +40,7 @@ def frame_of_plan(plan: Plan, attrs: Mapping[str, Any]) -> "xarray.Dataset":
 def tidied(dataset: "xarray.Dataset") -> "xarray.Dataset":
     """A finished sweep, the columns added to it since included, of the few types that files keep.
 
-    Raises
-    ------
-    InputError
-        If a variable or coordinate is no longer one that a sweep could have.
+    An `InputError` for a variable or coordinate that is no longer one that a sweep could have.
     """
     import xarray
 

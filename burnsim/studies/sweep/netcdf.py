@@ -71,13 +71,7 @@ def write_netcdf(frame: "xarray.Dataset", blocks: Iterable[Block], widths: dict[
 
 
 def read_netcdf(path: Path) -> "xarray.Dataset":
-    """Open a sweep that was saved as netCDF; its rows are read when they are asked for.
-
-    Raises
-    ------
-    InputError
-        If the file is not such a sweep.
-    """
+    """Open a sweep that was saved as netCDF; its rows are read when they are asked for. An `InputError` for others."""
     import xarray
 
     try:

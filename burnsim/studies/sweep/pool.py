@@ -87,17 +87,9 @@ def run_here(jobs: Iterator[Job], keep: Keep) -> None:
 class Crew:
     """Does every job by an executor, each exactly once.
 
-    Parameters
-    ----------
-    jobs
-        The chunks, made one by one as workers become free.
-    keep
-        Called once for every chunk, in this thread, as soon as it is done.
-    executor
-        Of the caller's, in which case its breakdown is the end; or what makes one, which then is shut down in the end,
-        and replaced where it breaks.
-    at_once
-        How many chunks to have under way.
+    The jobs are made one by one as workers become free, so many under way at once. `keep` is called for every chunk, in
+    this thread, as soon as it is done. An executor of the caller's is the end if it breaks down; of what makes one, a
+    broken one is replaced, and the last is shut down in the end.
     """
 
     def __init__(self, jobs: Iterator[Job], keep: Keep, executor: Executor | Recruit, at_once: int) -> None:
@@ -111,13 +103,7 @@ class Crew:
         self.executor = executor if isinstance(executor, Executor) else executor()
 
     def work(self) -> None:
-        """Do it all.
-
-        Raises
-        ------
-        SolverError
-            If the executor breaks down and cannot be renewed, or refuses everything.
-        """
+        """Do it all; a `SolverError` if the executor breaks down and cannot be renewed, or refuses everything."""
         try:
             while self._fill():
                 done = wait(self.under_way, return_when=FIRST_COMPLETED).done  # Ctrl-C is heard only here

@@ -40,8 +40,7 @@ def ok(dataset: "xarray.Dataset") -> "xarray.DataArray":
 
     Parameters
     ----------
-    dataset
-        Of `sweep`, sliced or whole: `found.where(ok(found))` keeps what works.
+    dataset : of `sweep`, sliced or whole: `found.where(ok(found))` keeps what works
 
     Returns
     -------
@@ -128,10 +127,6 @@ def get_setup(dataset: "xarray.Dataset", row: "int | Mapping[str, object] | xarr
     row : its number from 0 in the order of the rows; or the varied fields by path; or the row itself, as
         `dataset.isel(...)` and `dataset.sel(...)` give it
 
-    Returns
-    -------
-    Setup
-
     Raises
     ------
     InputError
@@ -170,15 +165,11 @@ def rank_designs(dataset: "xarray.Dataset", by: str, count: int = BEST, *, highe
 
     Parameters
     ----------
-    dataset
-        Of `sweep`, sliced or whole.
-    by
-        Column of numbers, for example "boil" or "efficiency".
-    count
-        How many at most.
-    highest
-        Whether the highest values are the best; default none: what suits the column, lowest for times and fuel, highest
-        for efficiency and margins.
+    dataset : of `sweep`, sliced or whole
+    by : column of numbers, for example "boil" or "efficiency"
+    count : how many at most
+    highest : whether the highest values are the best; default none: what suits the column, lowest for times and fuel,
+        highest for efficiency and margins
 
     Returns
     -------

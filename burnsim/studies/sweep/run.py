@@ -57,35 +57,24 @@ def sweep(
 
     Parameters
     ----------
-    setup
-        The design from which all others differ.
-    values
-        What to vary, by dotted path ("burner.jets.diameter"): a list of values for "grid" and "paired"; for a sampled
-        plan (low, high) for a number, both included, and a list of choices for anything else. Numbers are SI, texts
-        have units.
-    mode
-        "grid" (every combination), "paired" (the first of each, the second of each, ...), or the space-filling
-        "sobol", "halton" and "latin hypercube".
-    samples, seed
-        How many designs a sampled plan has, and the seed of its random numbers.
-    rtol
-        Relative tolerance of the integration.
-    executor
-        Any `concurrent.futures.Executor`, such as dask's `client.get_executor()`, or a function without arguments that
-        makes one: then a broken one is replaced. Default none: processes on this machine.
-    workers
-        How many work at once, default one a core: threads for some hundreds of designs as machine code, else
+    setup : the design from which all others differ
+    values : what to vary, by dotted path ("burner.jets.diameter"): a list of values for "grid" and "paired"; for a
+        sampled plan (low, high) for a number, both included, and a list of choices for anything else. Numbers are SI,
+        texts have units.
+    mode : "grid" (every combination), "paired" (the first of each, the second of each, ...), or the space-filling
+        "sobol", "halton" and "latin hypercube"
+    samples, seed : how many designs a sampled plan has, and the seed of its random numbers
+    rtol : relative tolerance of the integration
+    executor : any `concurrent.futures.Executor`, such as dask's `client.get_executor()`, or a function without
+        arguments that makes one: then a broken one is replaced. Default none: processes on this machine.
+    workers : how many work at once, default one a core: threads for some hundreds of designs as machine code, else
         processes; 1 works in this thread. With an executor of your own: how many workers it has.
-    out
-        File for the result, .nc or .csv. Chunks are then kept on disk, in a folder FILE.parts, as they are done, and
+    out : file for the result, .nc or .csv. Chunks are then kept on disk, in a folder FILE.parts, as they are done, and
         memory stays flat; the rows of a .nc are read when they are asked for.
-    resume
-        Whether to take up what FILE.parts holds of the same sweep; false begins anew.
-    chunk
-        How many designs to hand out at a time; default none: about a second's work.
-    progress
-        True for a bar on stderr, false for none, None (default) for one on a terminal only; or a function that is
-        called with how many designs are done and how many there are.
+    resume : whether to take up what FILE.parts holds of the same sweep; false begins anew
+    chunk : how many designs to hand out at a time; default none: about a second's work
+    progress : true for a bar on stderr, false for none, None (default) for one on a terminal only; or a function that
+        is called with how many designs are done and how many there are
 
     Returns
     -------

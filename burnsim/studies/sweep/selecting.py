@@ -23,10 +23,9 @@ def select(dataset: "xarray.Dataset", values: Mapping[str, object]) -> "xarray.D
 
     Parameters
     ----------
-    dataset
-        Of `sweep`.
-    values
-        By dotted path, a value as a design file has it (a number is SI, "none" and None are none), or a list of them.
+    dataset : of `sweep`
+    values : by dotted path, a value as a design file has it (a number is SI, "none" and None are none), or a list of
+        them
 
     Returns
     -------

@@ -53,10 +53,7 @@ class Parts(Memory):
     def open(self, fingerprint: str, resume: bool) -> None:
         """Take up what the folder holds of the same sweep, or begin a new one.
 
-        Raises
-        ------
-        InputError
-            If another sweep is at work in the folder, or it holds part of another one.
+        An `InputError` if another sweep is at work in the folder, or it holds part of another one.
         """
         note = self.folder / PLAN_FILE
         self.folder.mkdir(exist_ok=True)
