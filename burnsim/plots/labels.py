@@ -75,6 +75,12 @@ def label_ends(ax: "Axes", ends: "Sequence[tuple[float, str, str]]") -> None:
         )  # fmt: skip
 
 
+def name_rows(ax: "Axes", names: "Sequence[str]") -> None:
+    """Name the rows of a picture, of which the first stands on top; one row has the height of 1."""
+    ax.set_yticks(range(len(names)), names, fontsize="small")
+    ax.set_ylim(max(len(names), 1) - 0.4, -0.6)
+
+
 def label_side(ax: "Axes", words: str, unit: str) -> None:
     """Write what lies up along the axes, with its unit, or the unit alone where they are too low for it."""
     text = f"{words} [{unit}]"

@@ -6,10 +6,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from burnsim.errors import InputError
-from burnsim.plots.labels import entitle, extent, legend_below, letter, whole_minutes
+from burnsim.plots.labels import entitle, extent, legend_below, letter, name_rows, whole_minutes
 from burnsim.plots.letters import wrapped
 from burnsim.plots.quantiles import bands
-from burnsim.plots.style import BLUE, GROUND, INK, PALE, SKY, VERMILION, in_style, new_axes, new_pair, stacked
+from burnsim.plots.style import BAR, BLUE, GROUND, INK, PALE, SEEN, SKY, in_style, new_axes, new_pair, stacked
 from burnsim.studies.calibrate.sizes import NORMAL_90
 from burnsim.units import format_time, measure
 
@@ -200,14 +200,11 @@ def prediction(
         mark: float | None = seen[name]
         if mark is not None:
             last = max(last, mark)
-            lower.plot(
-                [mark / 60.0], [place], marker="X", markersize=8, markerfacecolor=VERMILION, markeredgecolor="white",
-                linestyle="", zorder=5, label=None if "seen" in lower.get_legend_handles_labels()[1] else "seen",
-            )  # fmt: skip
+            label = None if "seen" in lower.get_legend_handles_labels()[1] else "seen"
+            lower.plot([mark / 60.0], [place], label=label, **SEEN)
         chance = found.happens(name)
         names.append(ROWS[name] if chance.value > 0.995 else f"{ROWS[name]}, in {100 * chance.value:.0f}\u00a0%")
-    lower.set_yticks(range(len(names)), names)
-    lower.set_ylim(len(names) - 0.4, -0.6)
+    name_rows(lower, names)
     note = wrapped(ended, extent(lower)[0], letter()) if ended else []
     lower.set_xlabel("\n".join(["time [min]", *note]))
     lines = lower.get_legend_handles_labels()[0]
@@ -269,12 +266,11 @@ def sensitivity(
     first = [100.0 * max(float(found.first[row, found.names.index(name)]), 0.0) for name, *_ in rows]
     total = [100.0 * value for _, value, _, _ in rows]
     ends = 100.0 * np.array([[low, high] for _, _, low, high in rows])
-    ax.barh(places, total, height=0.62, color=SKY, edgecolor=INK, linewidth=0.6, label="with others")
-    ax.barh(places, np.minimum(first, total), height=0.62, color=BLUE, edgecolor=INK, linewidth=0.6, label="alone")
+    ax.barh(places, total, height=0.62, color=SKY, label="with others", **BAR)
+    ax.barh(places, np.minimum(first, total), height=0.62, color=BLUE, label="alone", **BAR)
     halo = [withStroke(linewidth=2.6, foreground="white")]
     ax.hlines(places, ends[:, 0], ends[:, 1], color=INK, linewidth=1.2, path_effects=halo, label="90\u00a0% interval")
-    ax.set_yticks(places, [name.replace("_", " ") for name, *_ in rows])
-    ax.set_ylim(len(rows) - 0.4, -0.6)
+    name_rows(ax, [name.replace("_", " ") for name, *_ in rows])
     ax.set_xlim(0.0, max(1.02 * float(ends.max()), 10.0))
     legend_below(ax, ax.get_legend_handles_labels()[0], 3)
     words = FIGURE_WORDS.get(shown, shown.replace("_", " "))

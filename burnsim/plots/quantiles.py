@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from burnsim.errors import InputError
-from burnsim.plots.style import INK, PALE, VERMILION, in_style, new_axes
+from burnsim.plots.style import INK, MEASURED, PALE, in_style, new_axes
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -59,8 +59,7 @@ def bands(
     ax.plot(minutes, bands[half], color=INK, linewidth=1.6, label="median")
     if measured is not None:
         when, what = (np.asarray(one, dtype=np.float64) for one in measured)
-        ax.plot(when / 60.0, what, linestyle="", marker="o", markersize=4.0, markerfacecolor="white",
-                markeredgecolor=VERMILION, label="measured")  # fmt: skip
+        ax.plot(when / 60.0, what, label="measured", **MEASURED)
     ax.set_xlabel("time [min]")
     ax.set_ylabel(label)
     ax.set_xlim(left=0.0)

@@ -2,8 +2,8 @@
 
 from typing import TYPE_CHECKING
 
-from burnsim.plots.labels import entitle, label_ends, whole_minutes
-from burnsim.plots.style import BLUE, GREEN, INK, ORANGE, SPIRIT_FILL, VERMILION, in_style, new_axes, stacked
+from burnsim.plots.labels import entitle, label_ends, name_rows, whole_minutes
+from burnsim.plots.style import BAR, BLUE, GREEN, INK, ORANGE, SPIRIT_FILL, VERMILION, in_style, new_axes, stacked
 from burnsim.report.fields import water_text
 from burnsim.units import format_time, measure, written
 
@@ -33,13 +33,12 @@ def fuels(comparison: "FuelComparison", ax: "Axes | None" = None, *, units: str 
     volume = measure("volume", units)
     poured = [volume.of(row.used_volume or 0.0) for row in rows]
     places = list(range(len(rows)))
-    ax.barh(places, poured, height=THICK, color=SPIRIT_FILL, edgecolor=INK, linewidth=0.8, label=volume.unit)
+    ax.barh(places, poured, height=THICK, color=SPIRIT_FILL, label=volume.unit, **BAR)
     longest = max([*poured, volume.of(1e-6)])
     for k, row in enumerate(rows):
         ax.annotate(_beside(row, units), (poured[k], k), xytext=(6, 0), textcoords="offset points", va="center",
                     fontsize="small")  # fmt: skip
-    ax.set_yticks(places, [_short(row) for row in rows])
-    ax.set_ylim(len(rows) - 0.4, -0.6)
+    name_rows(ax, [_short(row) for row in rows])
     ax.set_xlim(0.0, ROOM * longest)
     ax.set_xlabel(f"spirit gone by the boil [{volume.unit}]")
     pot = comparison.setup.pot

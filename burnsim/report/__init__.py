@@ -3,12 +3,14 @@
 from importlib import import_module
 from typing import Any, NamedTuple
 
+from burnsim.units import measure
+
 
 class Telling(NamedTuple):
     """Where the words of a kind of result stand: module of this package, its functions, and what holds its rows."""
 
     module: str
-    words: str
+    words: str  # function that gives a text, or its lines one by one
     values: str
     rows: str = ""  # function that makes them, or key of the values: a list of rows, or a dict of them by their names
 
@@ -17,34 +19,35 @@ TELLINGS: dict[str, Telling] = {
     "Setup": Telling("sheet.understood", "understood", ""),
     "Burn": Telling("burn", "burn_text", "burn_dict"),
     "Outcome": Telling("burn", "burn_text", "burn_dict"),
-    "FillLimits": Telling("fill", "fill_text", "fill_dict", "fill_rows"),
+    "FillLimits": Telling("fill", "fill_lines", "fill_dict", "fill_rows"),
     "Relief": Telling("fill", "relief_text", "relief_dict"),
-    "PourCard": Telling("pour", "pour_text", "pour_dict", "places"),
+    "PourCard": Telling("pour", "pour_lines", "pour_dict", "places"),
     "SpillOdds": Telling("fill", "odds_text", "odds_dict"),
     "SpillMap": Telling("fill", "spill_map_text", "spill_map_dict", "clearances"),
-    "DesignComparison": Telling("designs.compare", "compare_text", "compare_dict", "designs"),
-    "Levers": Telling("designs.levers", "levers_text", "levers_dict", "steps"),
+    "DesignComparison": Telling("designs.compare", "compare_lines", "compare_dict", "designs"),
+    "Levers": Telling("designs.levers", "levers_lines", "levers_dict", "steps"),
     "FuelComparison": Telling("fuels", "comparison_text", "comparison_dict", "fuels"),
     "WaterLimit": Telling("fuels", "water_limit_text", "water_limit_dict"),
     "LeastCharge": Telling("fuels", "least_charge_text", "least_charge_dict", "tried"),
     "Distillation": Telling("fuels", "distillation_text", "distillation_dict", "course"),
     "StartMap": Telling("start", "start_text", "start_dict", "cells"),
     "Primer": Telling("start", "primer_text", "primer_dict", "tried"),
-    "Prediction": Telling("predict", "prediction_text", "prediction_dict", "figures"),
+    "Prediction": Telling("predict", "prediction_lines", "prediction_dict", "figures"),
     "Sensitivity": Telling("predict", "sensitivity_text", "sensitivity_dict", "figures"),
-    "Search": Telling("search", "search_text", "search_dict", "best"),
-    "Calibration": Telling("calibrate", "calibration_text", "calibration_dict", "factors"),
+    "Search": Telling("search", "search_lines", "search_dict", "best"),
+    "Calibration": Telling("calibrate", "calibration_lines", "calibration_dict", "factors"),
     "NextBurns": Telling("calibrate", "next_text", "next_dict", "single"),
-    "BenchResult": Telling("bench", "bench_text", "bench_dict", "readings"),
+    "BenchResult": Telling("bench", "bench_lines", "bench_dict", "readings"),
 }
 """By the name of the result's class."""
 
 
 def summary(result: object, units: str = "si") -> str:
     """Any result in words."""
+    measure("length", units)  # refuses what is no system of units
     telling = TELLINGS[type(result).__name__]
-    module: Any = import_module(f"{__name__}.{telling.module}")
-    return str(getattr(module, telling.words)(result, units))
+    words: Any = getattr(import_module(f"{__name__}.{telling.module}"), telling.words)(result, units)
+    return words if isinstance(words, str) else "\n".join(words)
 
 
 def html(result: object) -> str:

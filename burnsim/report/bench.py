@@ -20,11 +20,6 @@ FIGURES = {
 """Figures that are compared between burns, with the attribute that holds each and its unit."""
 
 
-def bench_text(result: BenchResult, units: str = "si", by_model: Figure | None = None) -> str:
-    """One bench log in words; `by_model` is its boil time under reference conditions by `predict_reference`."""
-    return "\n".join(_lines(result, by_model, units))
-
-
 def repeats_text(results: Sequence[BenchResult]) -> str:
     """Repeats and builds compared, in words; empty for a single log."""
     if len(results) < 2:
@@ -134,7 +129,8 @@ def _compared(results: Sequence[BenchResult], name: str) -> tuple[list[Repeats],
     return [pool_repeats(build, values) for build, values in named], pairs
 
 
-def _lines(result: BenchResult, by_model: Figure | None, units: str) -> Iterator[str]:
+def bench_lines(result: BenchResult, units: str = "si", by_model: Figure | None = None) -> Iterator[str]:
+    """One bench log in words; `by_model` is its boil time under reference conditions by `predict_reference`."""
     degrees = measure("temperature", units)
     log = result.log
     yield log.name + (f", build {log.build}" if log.build else "") + (f", {log.date}" if log.date else "")

@@ -7,7 +7,7 @@ from typing import TextIO
 
 from burnsim.model.parameters.derive import derive
 from burnsim.plots.rooms import hidden_series
-from burnsim.report.fields import charge_text, factors_text, site_text
+from burnsim.report.fields import charge_text, factors_text, ml, site_text
 from burnsim.solve.results.milestones import Milestone
 from burnsim.solve.results.outcome import Outcome, jets_edge
 from burnsim.solve.results.result import Burn
@@ -32,12 +32,6 @@ def poured(burn: Outcome, mass: float | None) -> float | None:
     return mass / density(burn.setup.charge.fuel, temperature)
 
 
-def millilitres(burn: Outcome, mass: float | None) -> float | None:
-    """The same in millilitres."""
-    volume = poured(burn, mass)
-    return None if volume is None else volume * 1e6
-
-
 def burn_dict(burn: Outcome) -> dict[str, object]:
     """Milestones, figures, ledgers and verdicts; keys carry their unit; None where it did not come."""
     marks = burn.milestones
@@ -51,7 +45,7 @@ def burn_dict(burn: Outcome) -> dict[str, object]:
         "spill_s": marks.spill.time,
         "quench_s": marks.quench.time,
         "water_max_K": burn.water_max,
-        "fuel_to_boil_ml": millilitres(burn, marks.boil.fuel),
+        "fuel_to_boil_ml": ml(poured(burn, marks.boil.fuel)),
         "efficiency_to_boil": burn.efficiency_to_boil,
         "efficiency": burn.efficiency,
         "power_median_W": burn.power_median,
@@ -75,7 +69,8 @@ def burn_text(burn: Outcome, units: str = "si") -> str:
     setup = burn.setup
     lines = [setup.name or "Burn", _charge_line(burn, units), ""]
     lines += ["Milestones"]
-    lines += [_milestone(burn, *one, units) for one in _milestones(burn)]
+    for _, name, time, rest in milestones(burn, units):
+        lines.append(f"  {name:<20} {f'{time:>12}   {rest:>14}' if time else rest}")
     lines += ["", "Figures", *(f"  {what:<21} {figure:>9}{more}" for what, figure, more in _figures(burn, units))]
     lines += ["", "Where the heat of the charge went", *_heat_lines(burn)]
     worst = max(abs(burn.mass.residual), abs(burn.energy.residual))
@@ -131,38 +126,38 @@ def _charge_line(burn: Outcome, units: str) -> str:
 
 def key_figures(burn: Outcome, units: str = "si") -> Iterator[tuple[str, str]]:
     """Milestones and figures, each with its name."""
-    for name, mark, otherwise in _milestones(burn):
-        if mark.time is None:
-            yield name, f"{otherwise}: {told(mark.reason, units)}"
-        else:
-            yield name, f"{format_time(mark.time)}, {written(poured(burn, mark.fuel) or 0.0, 'volume', units)} burnt"
+    for _, name, time, rest in milestones(burn, units):
+        yield name, f"{time}, {rest}" if time else rest
     for what, figure, more in _figures(burn, units):
         yield what, figure + more
 
 
-def _milestones(burn: Outcome) -> list[tuple[str, Milestone, str]]:
-    """Every milestone that a burn of this kind can have, in the order of time: name, itself, what is said without."""
-    setup = burn.setup
-    marks = burn.milestones
-    rows = []
-    if setup.burner.jets is not None:
-        if marks.vapour.happened:
-            rows.append(("vapour at the jets", marks.vapour, "never"))
-        rows.append(("jets light (bloom)", marks.bloom, "never"))
-    if setup.burner.wick is not None and setup.charge.primer > 0.0:
-        rows.append(("primer out", marks.primer_out, "never"))
-    if setup.pot is not None:
-        rows.append(("water boils", marks.boil, "never"))
-    rows += [("last flame out", marks.burnout, "never"), ("spill", marks.spill, "no")]
+MILESTONES = {
+    "vapour": "vapour at the jets", "bloom": "jets light (bloom)", "primer_out": "primer out", "boil": "water boils",
+    "burnout": "last flame out", "spill": "spill",
+}  # fmt: skip
+
+
+def milestones(burn: Outcome, units: str) -> list[tuple[str, str, str, str]]:
+    """Every milestone that a burn of this kind can have, in the order of time: field, name, time, fuel burnt by then.
+
+    Of one that does not come, there is no time, and in place of the fuel why.
+    """
+    setup, marks = burn.setup, burn.milestones
+    shown = {
+        "vapour": setup.burner.jets is not None and marks.vapour.happened, "bloom": setup.burner.jets is not None,
+        "primer_out": setup.burner.wick is not None and setup.charge.primer > 0.0, "boil": setup.pot is not None,
+    }  # fmt: skip
+    rows = [(name, getattr(marks, name)) for name in MILESTONES if shown.get(name, True)]
     rows.sort(key=lambda one: math.inf if one[1].time is None else one[1].time)
-    return rows
+    return [(name, MILESTONES[name], *_when(burn, mark, "no" if name == "spill" else "never", units))
+            for name, mark in rows]  # fmt: skip
 
 
-def _milestone(burn: Outcome, name: str, mark: Milestone, otherwise: str, units: str) -> str:
+def _when(burn: Outcome, mark: Milestone, otherwise: str, units: str) -> tuple[str, str]:
     if mark.time is None:
-        return f"  {name:<20} {otherwise}: {told(mark.reason, units)}"
-    fuel = written(poured(burn, mark.fuel) or 0.0, "volume", units)
-    return f"  {name:<20} {format_time(mark.time):>12}   {fuel:>8} burnt"
+        return "", f"{otherwise}: {told(mark.reason, units)}"
+    return format_time(mark.time), f"{written(poured(burn, mark.fuel) or 0.0, 'volume', units)} burnt"
 
 
 def _heat_lines(burn: Outcome) -> list[str]:

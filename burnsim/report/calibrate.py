@@ -17,12 +17,6 @@ FEW = 0.1
 """Share of different draws below which the words say so."""
 
 
-def calibration_text(found: Calibration, units: str = "si") -> str:
-    """A calibration in words."""
-    measure("temperature", units)
-    return "\n".join(_lines(found, units))
-
-
 def calibration_dict(found: Calibration) -> dict[str, object]:
     """A calibration as plain values; of a bad fit nothing counts as learnt, and medians and bands are None."""
     bands, before = found.posterior.band(), found.before.band()
@@ -60,7 +54,8 @@ def calibration_dict(found: Calibration) -> dict[str, object]:
     }
 
 
-def _lines(found: Calibration, units: str) -> Iterator[str]:
+def calibration_lines(found: Calibration, units: str = "si") -> Iterator[str]:
+    """A calibration in words."""
     logs = len(found.nuisances)
     yield (
         f"Learnt from {'one log' if logs == 1 else f'{logs} logs'}: {found.measurements} measurements, "
@@ -155,7 +150,6 @@ def explanation_text(one: Explanation, bad: bool) -> str:
 
 def next_text(found: NextBurns, units: str = "si") -> str:
     """Which burn next, in words."""
-    measure("mass", units)
     answer = found.answer.replace("burnout", "burn-out")
     low, high = (format_time(found.middle * share) for share in found.band)
     lines = [

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterator
 
+from burnsim.report.fields import ml
 from burnsim.solve.results.spill import in_words
 from burnsim.studies.fill.cold import cold_capillarity
 from burnsim.studies.fill.limit import DARK, burning_head
@@ -10,7 +11,7 @@ from burnsim.studies.fill.margins import SpillMap
 from burnsim.studies.fill.record import FillLimits, Limit
 from burnsim.studies.fill.relief import NOTCHES, Relief
 from burnsim.studies.fill.spill_odds import SpillOdds
-from burnsim.units import Quantity, Text, measure, told, written
+from burnsim.units import Quantity, Text, told, written
 from burnsim.units.writing import shown
 
 WIDE = 12
@@ -51,18 +52,18 @@ def limits(found: FillLimits) -> dict[str, Limit]:
 def fill_dict(found: FillLimits) -> dict[str, object]:
     """Plain values, volumes in millilitres; None where there is no limit."""
     named = limits(found)
-    volumes: dict[str, object] = {f"{name}_ml": _ml(named[name].volume) if name in named else None for name in NAMES}
+    volumes: dict[str, object] = {f"{name}_ml": ml(named[name].volume) if name in named else None for name in NAMES}
     return {
         "name": found.setup.name,
         **volumes,
-        "cold_level_dry_ml": _ml(found.cold_level_dry.volume),
-        "cold_tilted_dry_ml": _ml(found.cold_tilted_dry.volume),
-        "safe_ml": _ml(found.safe),
-        "never_pressed_out_ml": _ml(found.gallery_holds),
-        "stayed_lit_ml": {name: _ml(limit.stayed_lit) for name, limit in named.items() if name.startswith("burning")},
-        "proven_ml": {name: _ml(limit.proven) for name, limit in named.items()},
+        "cold_level_dry_ml": ml(found.cold_level_dry.volume),
+        "cold_tilted_dry_ml": ml(found.cold_tilted_dry.volume),
+        "safe_ml": ml(found.safe),
+        "never_pressed_out_ml": ml(found.gallery_holds),
+        "stayed_lit_ml": {name: ml(limit.stayed_lit) for name, limit in named.items() if name.startswith("burning")},
+        "proven_ml": {name: ml(limit.proven) for name, limit in named.items()},
         "unproven": {name: limit.dark for name, limit in named.items() if limit.dark},
-        "spills_ml": {name: _ml(limit.spills) for name, limit in named.items()},
+        "spills_ml": {name: ml(limit.spills) for name, limit in named.items()},
         "binding": {name: limit.binding for name, limit in named.items()},
         "reasons": {name: limit.reason for name, limit in named.items()},
         "kept": {name: limit.kept for name, limit in named.items()},
@@ -84,9 +85,9 @@ def fill_rows(found: FillLimits) -> list[dict[str, object]]:
     return [
         {
             "limit": name,
-            "volume_ml": _ml(limit.volume),
-            "proven_ml": _ml(limit.proven),
-            "spills_ml": _ml(limit.spills),
+            "volume_ml": ml(limit.volume),
+            "proven_ml": ml(limit.proven),
+            "spills_ml": ml(limit.spills),
             "binding": limit.binding,
             "reason": limit.reason,
         }
@@ -94,12 +95,8 @@ def fill_rows(found: FillLimits) -> list[dict[str, object]]:
     ]
 
 
-def fill_text(found: FillLimits, units: str = "si") -> str:
+def fill_lines(found: FillLimits, units: str = "si") -> Iterator[str]:
     """The limits in words."""
-    return "\n".join(_lines(found, units))
-
-
-def _lines(found: FillLimits, units: str) -> Iterator[str]:
     yield f"{found.setup.name or 'Fill limits'}: {pour_words(found, units)}."
     own = own_load(found)
     if own:
@@ -241,10 +238,6 @@ def _amount(volume: float | None, units: str) -> str:
     return "none" if volume is None else written(volume, "volume", units)
 
 
-def _ml(volume: float | None) -> float | None:
-    return None if volume is None else volume * 1e6
-
-
 def relief_text(relief: Relief, units: str = "si") -> str:
     """The relief that a load needs, as a clause."""
     notch = f"{shown(relief.width, 'length', units, 3)} × {shown(relief.depth, 'length', units, 3)}"
@@ -271,7 +264,7 @@ def relief_words(relief: Relief, units: str) -> str:
 def relief_dict(relief: Relief) -> dict[str, object]:
     """A relief as plain values."""
     return {
-        "relief_area_mm2": None if relief.area is None else relief.area * 1e6,
+        "relief_area_mm2": ml(relief.area),
         "relief_notches": relief.notches,
         "relief_notch_mm": [relief.width * 1e3, relief.depth * 1e3],
         "relief_load_ml": relief.load * 1e6,
@@ -290,7 +283,6 @@ def odds_text(odds: SpillOdds, units: str = "si") -> str:
         text += "; led by " + ", ".join(f"{lead} {count}" for lead, count in odds.leads.items())
     if odds.failed:
         text += f"; {odds.failed} more could not be solved"
-    measure("length", units)
     return text + "."
 
 

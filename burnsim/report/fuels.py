@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from textwrap import wrap
 from typing import NamedTuple
 
-from burnsim.report.fields import charge_text, factors_text, site_text
+from burnsim.report.fields import charge_text, factors_text, ml, site_text, times
 from burnsim.studies.fuels.charge import LeastCharge
 from burnsim.studies.fuels.comparison import FuelComparison, FuelRow
 from burnsim.studies.fuels.distillation import Distillation
@@ -29,14 +29,6 @@ WIDEST = 30
 """Longest name of a spirit that a table shows [characters]."""
 
 
-def _times(value: float | None, factor: float) -> float | None:
-    return None if value is None else value * factor
-
-
-def _least(row: FuelRow) -> float | None:
-    return row.least.volume
-
-
 PAPER: tuple[Column, ...] = (
     Column("bottle", lambda r: r.spirit.strength, "vol %", (1, 1)),
     Column("water", lambda r: r.spirit.water, "mass %", (1, 1)),
@@ -52,7 +44,7 @@ BURNT: tuple[Column, ...] = (
     Column("boil", lambda r: r.boil, "time", (1, 1)),
     Column("to boil", lambda r: r.used_volume, "volume", (1, 2)),
     Column("to boil", lambda r: r.used, "mass", (1, 2)),
-    Column("least", _least, "volume", (1, 2)),
+    Column("least", lambda r: r.least.volume, "volume", (1, 2)),
     Column("out", lambda r: r.burnout, "time", (1, 1)),
     Column("power", lambda r: r.power, "power", (0, 0)),
     Column("effic.", lambda r: r.efficiency, "fraction", (0, 0)),
@@ -79,7 +71,6 @@ spirit soots (methanol does not; above some 30 % pots blacken: common practice, 
 
 def comparison_text(comparison: FuelComparison, units: str = "si") -> str:
     """Three tables, and what is worth knowing of each spirit."""
-    measure("volume", units)
     setup = comparison.setup
     rows = comparison.rows
     lines = [f"Spirits for {setup.name or 'the burner'}", _conditions(comparison, units), "", "On paper"]
@@ -143,23 +134,23 @@ def _row_dict(row: FuelRow) -> dict[str, object]:
         "flash_point_K": spirit.flash,
         "charge_ml": row.charge * 1e6,
         "primer_ml": row.primer * 1e6,
-        "least_charge_ml": _times(row.least.volume, 1e6),
+        "least_charge_ml": ml(row.least.volume),
         "least_charge_reason": row.least.reason or None,
         "least_charge_steady": row.least.steady,
         "bloom_s": row.bloom,
         "boil_s": row.boil,
         "burnout_s": row.burnout,
-        "fuel_to_boil_g": _times(row.used, 1e3),
-        "fuel_to_boil_ml": _times(row.used_volume, 1e6),
+        "fuel_to_boil_g": times(row.used, 1e3),
+        "fuel_to_boil_ml": ml(row.used_volume),
         "power_median_W": row.power,
         "efficiency_to_boil": row.efficiency,
-        "residue_ml": _times(row.residue, 1e6),
+        "residue_ml": ml(row.residue),
         "residue_water_mass_fraction": row.residue_water,
-        "flame_length_mm": _times(row.flame, 1e3),
+        "flame_length_mm": times(row.flame, 1e3),
         "flame_beyond_pot": row.flame_beyond,
-        "carbon_dioxide_to_boil_g": _times(row.carbon_dioxide, 1e3),
-        "carried_g": _times(row.carried, 1e3),
-        "carried_ml": _times(row.carried_volume, 1e6),
+        "carbon_dioxide_to_boil_g": times(row.carbon_dioxide, 1e3),
+        "carried_g": times(row.carried, 1e3),
+        "carried_ml": ml(row.carried_volume),
         "cost": row.cost,
         "verdicts": list(row.verdicts),
         "reasons": dict(row.reasons),
@@ -279,7 +270,7 @@ def least_charge_text(found: LeastCharge, units: str = "si") -> str:
 def least_charge_dict(found: LeastCharge) -> dict[str, object]:
     """The least charge, and the boil with every charge that was tried."""
     return {
-        "least_charge_ml": _times(found.volume, 1e6),
+        "least_charge_ml": ml(found.volume),
         "reason": found.reason or None,
         "most_ml": found.most * 1e6,
         "steady": found.steady,

@@ -19,12 +19,6 @@ KINDS: dict[Of, str] = {"mean": "mean of this build", "next": "its next burn", "
 RISKS = ("never lit", "never blooms", "quenched", "no boil", "spills", "flames past the pot", "light-back", "pressure")
 
 
-def prediction_text(found: Prediction, units: str = "si") -> str:
-    """A prediction in words."""
-    measure("mass", units)
-    return "\n".join(_lines(found, units))
-
-
 def prediction_dict(found: Prediction) -> dict[str, object]:
     """A prediction as plain values in SI; None where nothing can be said.
 
@@ -62,7 +56,6 @@ def prediction_dict(found: Prediction) -> dict[str, object]:
 
 def sensitivity_text(found: Sensitivity, units: str = "si", most: int = 4) -> str:
     """Which unknown matters, in words: so many factors for each figure."""
-    measure("mass", units)
     lines = [f"Which unknown matters (total Sobol index with its 90 % interval, {found.burns} burns)"]
     for name in found.figures:
         shares = found.shares(name)
@@ -105,7 +98,8 @@ def _codes(found: Prediction) -> list[str]:
     return [*RISKS, *sorted(seen - set(RISKS))]
 
 
-def _lines(found: Prediction, units: str) -> Iterator[str]:
+def prediction_lines(found: Prediction, units: str = "si") -> Iterator[str]:
+    """A prediction in words."""
     yield f"{found.setup.name or 'burner'}: {found.n} burns, seed {found.seed}"
     if found.tolerances:
         yield "tolerances: " + ", ".join(f"{path} ±{100 * width:g}\u00a0%" for path, width in found.tolerances.items())

@@ -26,12 +26,6 @@ FINE = 1e-3
 """A saving below this share of the objective is within what a search leaves to find."""
 
 
-def search_text(found: Search, units: str = "si") -> str:
-    """A search in words."""
-    measure("mass", units)
-    return "\n".join(_lines(found, units))
-
-
 def search_dict(found: Search) -> dict[str, object]:
     """A search as plain values in SI, limits as people read them; None where a design lacks a figure."""
     return {
@@ -114,7 +108,8 @@ def _kept(found: Search, kept: Sequence[int], burns: int) -> dict[str, object]:
     return table
 
 
-def _lines(found: Search, units: str) -> Iterator[str]:
+def search_lines(found: Search, units: str = "si") -> Iterator[str]:
+    """A search in words."""
     aim = f"{'most' if found.maximise else 'least'} {found.objective.replace('_', ' ')}"
     yield f"{found.base.name or 'burner'}: {aim}" + (", with" if found.limits else "")
     for limit in found.limits:

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from math import ceil
 
 from burnsim.constants import ZERO_CELSIUS
-from burnsim.report.fields import factors_text, water_text
+from burnsim.report.fields import factors_text, ml, water_text
 from burnsim.report.fuels import wrapped
 from burnsim.studies.start.grid import (
     BLOOMS,
@@ -74,7 +74,7 @@ def start_dict(result: StartMap) -> dict[str, object]:
         "name": result.setup.name,
         "fuel": result.setup.charge.fuel.name,
         "primer_ml": result.setup.charge.primer * 1e6,
-        "most_primer_ml": None if result.most_primer is None else result.most_primer * 1e6,
+        "most_primer_ml": ml(result.most_primer),
         "air_temperatures_K": list(result.air_temperatures),
         "altitudes_m": list(result.altitudes),
         "cells": [[_cell_dict(cell) for cell in row] for row in result.cells],
@@ -87,13 +87,13 @@ def _cell_dict(cell: StartCell) -> dict[str, object]:
         "altitude_m": cell.altitude,
         "verdict": cell.verdict,
         "reason": cell.reason or None,
-        "primer_ml": None if cell.primer is None else cell.primer * 1e6,
+        "primer_ml": ml(cell.primer),
         "flash_point_K": cell.flash,
         "below_flash_point": cell.below_flash,
         "match_s": cell.match,
         "bloom_s": cell.bloom,
         "boil_s": cell.boil,
-        "fuel_to_boil_ml": None if cell.used is None else cell.used * 1e6,
+        "fuel_to_boil_ml": ml(cell.used),
     }
 
 
@@ -189,7 +189,7 @@ def primer_text(found: Primer, units: str = "si") -> str:
 def primer_dict(found: Primer) -> dict[str, object]:
     """The least primer, and which of those that were tried do."""
     return {
-        "primer_ml": None if found.volume is None else found.volume * 1e6,
+        "primer_ml": ml(found.volume),
         "reason": found.reason or None,
         "most_ml": found.most * 1e6,
         "bloom_s": found.bloom,

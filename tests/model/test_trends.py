@@ -18,7 +18,8 @@ from burnsim.model.description.parts import Jets, Notches
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.model.parameters.derive import derive
-from burnsim.report.burn import millilitres
+from burnsim.report.burn import poured
+from burnsim.report.fields import ml
 from burnsim.solve.results.result import Burn
 from burnsim.substances.blend import blend
 
@@ -109,7 +110,7 @@ def efficiency(result: Burn) -> float:
 
 
 def fuel_to_boil(result: Burn) -> float:
-    used = millilitres(result, result.milestones.boil.fuel)
+    used = ml(poured(result, result.milestones.boil.fuel))
     assert used is not None
     return used
 

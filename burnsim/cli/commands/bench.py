@@ -48,7 +48,7 @@ def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
 
 
 def _bench(options: argparse.Namespace) -> None:
-    from burnsim.report.bench import bench_dict, bench_text, repeats_dict, repeats_text
+    from burnsim.report.bench import bench_dict, bench_lines, repeats_dict, repeats_text
     from burnsim.studies.bench.analysis import analyse
     from burnsim.studies.bench.log import read_bench_log
     from burnsim.studies.bench.reference import predict_reference
@@ -84,7 +84,7 @@ def _bench(options: argparse.Namespace) -> None:
         found = {"logs": tables, "repeats": repeats_dict(results)}
         print_json(found)
         return
-    texts = [bench_text(result, units, model) for result, model in zip(results, by_model, strict=True)]
+    texts = ["\n".join(bench_lines(result, units, model)) for result, model in zip(results, by_model, strict=True)]
     print("\n\n".join(part for part in (*texts, repeats_text(results)) if part))
 
 

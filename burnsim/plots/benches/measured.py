@@ -7,7 +7,7 @@ import numpy as np
 
 from burnsim.plots.labels import entitle
 from burnsim.plots.quantiles import LEVELS, bands
-from burnsim.plots.style import INK, PALE, VERMILION, in_style, new_pair
+from burnsim.plots.style import INK, MEASURED, PALE, SEEN, in_style, new_pair
 from burnsim.units import measure
 
 if TYPE_CHECKING:
@@ -59,10 +59,7 @@ def measured(
         )  # fmt: skip
         inside = (when >= time[0]) & (when <= time[-1])
         off = what[inside] - np.interp(when[inside], time, middle)
-        lower.plot(
-            when[inside] / 60.0, apart.of(off), linestyle="", marker="o", markersize=4.0, markerfacecolor="white",
-            markeredgecolor=VERMILION, label="measured",
-        )  # fmt: skip
+        lower.plot(when[inside] / 60.0, apart.of(off), label="measured", **MEASURED)
     last = max(_milestones(log, found, upper), float(time[-1]) / 60.0 if len(time) else 0.0)
     entitle(upper, log.name, f"over {found.n} predicted burns")
     upper.set_xlabel("")
@@ -90,10 +87,8 @@ def _milestones(log: "BenchLog", found: "Prediction", ax: "Axes") -> float:
             ax.plot([low, high], [height] * 2, color=INK, linewidth=1.2, marker="|", markersize=8, transform=across)
             ax.plot([middle], [height], color=INK, marker="o", markersize=5, linestyle="", transform=across)
         if seen is not None:
-            ax.plot(
-                [seen / 60.0], [height], marker="X", markersize=8, markerfacecolor=VERMILION, markeredgecolor="white",
-                linestyle="", transform=across, label="_seen" if "seen" in _labels(ax) else "seen", zorder=5,
-            )  # fmt: skip
+            label = "_seen" if "seen" in ax.get_legend_handles_labels()[1] else "seen"
+            ax.plot([seen / 60.0], [height], transform=across, label=label, **SEEN)
         if three or seen is not None:
             right = max(three[-1].value if three else 0.0, seen or 0.0) / 60.0
             last = max(last, right)
@@ -102,7 +97,3 @@ def _milestones(log: "BenchLog", found: "Prediction", ax: "Axes") -> float:
                 fontsize="small",
             )  # fmt: skip
     return last
-
-
-def _labels(ax: "Axes") -> list[str]:
-    return [str(line.get_label()) for line in ax.get_lines()]

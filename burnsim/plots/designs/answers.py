@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
-from burnsim.plots.labels import entitle, legend_below
-from burnsim.plots.style import BLUE, FAINT, GREEN, INK, ORANGE, PALE, SKY, VERMILION, in_style, new_axes
+from burnsim.plots.labels import entitle, legend_below, name_rows
+from burnsim.plots.style import BAR, BLUE, FAINT, GREEN, INK, ORANGE, PALE, SKY, VERMILION, in_style, new_axes
 from burnsim.report.fill import relief_text
 from burnsim.report.fuels import least_charge_text
 from burnsim.report.start import primer_text
@@ -136,14 +136,12 @@ def spill_odds(found: "SpillOdds", ax: "Axes | None" = None, *, units: str = "si
     leads = sorted(found.leads.items(), key=lambda one: -one[1])
     ax = new_axes(ax, 7.0, 1.8 + 0.4 * len(leads))
     total = 100.0 * found.probability
-    ax.barh(0.0, total, height=0.6, color=SKY, edgecolor=INK, linewidth=0.8)
+    ax.barh(0.0, total, height=0.6, color=SKY, **BAR)
     ends = [[max(total - 100.0 * found.low, 0.0)], [max(100.0 * found.high - total, 0.0)]]
     ax.errorbar([total], [0.0], xerr=ends, color=INK, capsize=4.0)
     for k, (_, count) in enumerate(leads, 1):
-        ax.barh(k, 100.0 * count / found.samples, height=0.6, color=ORANGE, edgecolor=INK, linewidth=0.8, hatch="//")
-    ax.set_yticks(range(len(leads) + 1), ["spills", *(f"of these, {MECHANISMS[lead]}" for lead, _ in leads)])
-    ax.tick_params(axis="y", labelsize="small")
-    ax.set_ylim(len(leads) + 0.6, -0.6)
+        ax.barh(k, 100.0 * count / found.samples, height=0.6, color=ORANGE, hatch="//", **BAR)
+    name_rows(ax, ["spills", *(f"of these, {MECHANISMS[lead]}" for lead, _ in leads)])
     ax.set_xlim(0.0, min(max(1.15 * 100.0 * found.high, 1.0), 100.0))
     ax.set_xlabel("share of the burns [%]")
     entitle(ax, "", f"spills in {total:.1f} % of {found.samples} burns")
@@ -169,10 +167,8 @@ def water_limit(found: "WaterLimit", ax: "Axes | None" = None, *, units: str = "
         if share is None:
             ax.plot([100.0 * found.water], [k], **FAILS)
         else:
-            ax.barh(k, 100.0 * (share - found.water), left=100.0 * found.water, height=0.6, color=SKY, edgecolor=INK,
-                    linewidth=0.8)  # fmt: skip
-    ax.set_yticks(range(len(rows)), [words for words, _ in rows])
-    ax.set_ylim(len(rows) - 0.5, -0.5)
+            ax.barh(k, 100.0 * (share - found.water), left=100.0 * found.water, height=0.6, color=SKY, **BAR)
+    name_rows(ax, [words for words, _ in rows])
     ax.set_xlim(0.0, 100.0 * WETTEST)
     ax.set_xlabel("water before mixing [% by volume]")
     shares = [share for _, share in rows if share is not None]
@@ -194,34 +190,29 @@ def pour_card(card: "PourCard", ax: "Axes | None" = None, *, units: str = "si") 
     """
     ax = new_axes(ax, 7.0, 1.6 + 0.45 * len(card.places))
     volume = measure("volume", units)
-    named: set[str] = set()
-    for k, place in enumerate(card.places):
-        first = k == 0
-        bars = (
-            (place.charge, -0.1, 0.4, SKY, "", "boils the water"),
-            (place.primer, 0.25, 0.2, ORANGE, "//", "on the wick besides"),
-        )
-        for part, off, height, colour, hatch, words in bars:
-            ax.barh(k + off, volume.of(part or 0.0), height=height, color=colour, hatch=hatch, edgecolor=INK,
-                    linewidth=0.8, label=words if first else "_")  # fmt: skip
-        for n, tilt in enumerate(card.tilts):
-            most = place.most(n)
-            slope = "most, level" if tilt <= 0.0 else f"most, {shown(tilt, 'angle', units, 3)}"
-            if most is not None:
-                ax.plot([volume.of(most)] * 2, [k - 0.42, k + 0.42], color=(VERMILION, PALE, GREEN)[n % 3],
-                        linestyle=LINES[n % 4], linewidth=2.0, label="_" if slope in named else slope)  # fmt: skip
-                named.add(slope)
+    rows = range(len(card.places))
+    for parts, off, height, colour, hatch, words in (
+        ([place.charge for place in card.places], -0.1, 0.4, SKY, "", "boils the water"),
+        ([place.primer for place in card.places], 0.25, 0.2, ORANGE, "//", "on the wick besides"),
+    ):
+        lengths = [volume.of(part or 0.0) for part in parts]
+        ax.barh([k + off for k in rows], lengths, height=height, color=colour, hatch=hatch, label=words, **BAR)
+    for n, tilt in enumerate(card.tilts):
+        known = [(k, volume.of(most)) for k in rows if (most := card.places[k].most(n)) is not None]
+        slope = "level" if tilt <= 0.0 else shown(tilt, "angle", units, 3)
+        if known:
+            ax.vlines([most for _, most in known], [k - 0.42 for k, _ in known], [k + 0.42 for k, _ in known],
+                      color=(VERMILION, PALE, GREEN)[n % 3], linestyle=LINES[n % 4], linewidth=2.0,
+                      label=f"most, {slope}")  # fmt: skip
     names = [
         f"{place.setup.charge.fuel.name}, {written(place.setup.site.air_temperature, 'temperature', units)}, "
         f"{written(place.setup.site.altitude, 'altitude', units)}"
         for place in card.places
     ]
-    ax.set_yticks(range(len(names)), names, fontsize="small")
-    ax.set_ylim(len(names) - 0.4, -0.6)
+    name_rows(ax, names)
     ax.set_xlim(left=0.0)
     ax.set_xlabel(f"spirit [{volume.unit}]")
-    handles, _ = ax.get_legend_handles_labels()
-    legend_below(ax, handles, 3)
+    legend_below(ax, ax.get_legend_handles_labels()[0], 3)
     entitle(ax, card.setup.name or "burner", "what boils the water, and the most that is known to be safe")
     return ax
 
@@ -241,9 +232,8 @@ def next_burns(found: "NextBurns", ax: "Axes | None" = None, *, units: str = "si
     ax = new_axes(ax, 7.0, 1.4 + 0.35 * len(rows))
     for k, one in enumerate(rows):
         look = (SKY, "") if len(one.burns) == 1 else (ORANGE, "//")
-        ax.barh(k, 100.0 * one.shrinkage, height=0.65, color=look[0], hatch=look[1], edgecolor=INK, linewidth=0.8)
-    ax.set_yticks(range(len(rows)), [" + ".join(one.burns) for one in rows], fontsize="small")
-    ax.set_ylim(len(rows) - 0.4, -0.6)
+        ax.barh(k, 100.0 * one.shrinkage, height=0.65, color=look[0], hatch=look[1], **BAR)
+    name_rows(ax, [" + ".join(one.burns) for one in rows])
     ax.set_xlim(0.0, 100.0)
     ax.set_xlabel("band of the answer that is left [%]")
     low, high = (format_time(found.middle * share) for share in found.band)

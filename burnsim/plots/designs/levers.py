@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from burnsim.plots.labels import entitle
+from burnsim.plots.labels import entitle, name_rows
 from burnsim.plots.style import BLUE, FAINT, INK, PALE, VERMILION, in_style, new_axes
 from burnsim.report.designs.figures import FIGURES, change_told, differs
 from burnsim.report.designs.levers import TITLES, step_text, volume_of
@@ -44,10 +44,9 @@ def levers(found: "Levers", ax: "Axes | None" = None, *, units: str = "si") -> "
         words = change_told(objective.figure, one.changes[found.objective].typical, units, volume)
         _bar(ax, k, one, found.objective, scale, words)
     ax.axvline(0.0, color=INK, linewidth=0.8)
-    ax.set_yticks(range(len(shown)), [step_text(one, units) for one in shown])
+    name_rows(ax, [step_text(one, units) for one in shown])
     ax.tick_params(axis="y", length=0.0)
     ax.spines["left"].set_visible(False)
-    ax.set_ylim(max(len(shown), 1) - 0.4, -0.6)
     ends = [scale.of(end) for one in shown for end in _ends(one, found.objective)]
     low, high = min([*ends, 0.0]), max([*ends, 0.0])
     pad = ROOM * max(high - low, 1e-9) if ends else 1.0

@@ -15,7 +15,7 @@ from burnsim.studies.compare.comparison import Against, DesignComparison
 from burnsim.studies.compare.paired import PairedDifference
 from burnsim.studies.predict.prediction import UNITS, figure_of
 from burnsim.substances.blend import Blend, density
-from burnsim.units import measure, told
+from burnsim.units import told
 from burnsim.units.writing import MINUS
 
 MILESTONES = ("bloom", "boil", "burnout")
@@ -28,12 +28,6 @@ WORDS = {
     "bloom": ("sooner", "later"), "boil": ("sooner", "later"), "burnout": ("sooner", "later"),
     "boil_fuel": ("less", "more"),
 }  # fmt: skip
-
-
-def compare_text(found: DesignComparison, units: str = "si") -> str:
-    """Designs side by side in words."""
-    measure("mass", units)
-    return "\n".join(_lines(found, units))
 
 
 def letters(found: DesignComparison) -> str:
@@ -49,7 +43,8 @@ def poured_density(found: DesignComparison) -> float | None:
     return density(charges[0].fuel, charges[0].temperature or found.burns[0].setup.site.air_temperature)
 
 
-def _lines(found: DesignComparison, units: str) -> Iterator[str]:
+def compare_lines(found: DesignComparison, units: str = "si") -> Iterator[str]:
+    """Designs side by side in words."""
     marks = letters(found)
     yield from (f"{mark}  {name}" for mark, name in zip(marks, found.names, strict=True))
     for mark, against in zip(marks[1:], found.against, strict=True):

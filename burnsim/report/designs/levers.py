@@ -10,7 +10,7 @@ from burnsim.studies.levers.cliffs import CLIFFS, FAILS, Cliff
 from burnsim.studies.levers.levers import CLEAR, OBJECTIVES, Levers, Step
 from burnsim.studies.predict.prediction import figure_of
 from burnsim.substances.blend import density
-from burnsim.units import measure, told
+from burnsim.units import told
 from burnsim.units.writing import MINUS, with_unit
 
 TITLES = {
@@ -29,12 +29,6 @@ Median over the draws of the change that a step makes; * where nineteen draws of
 works: blooms, boils, and neither quenches nor spills, in so many of the draws."""
 
 
-def levers_text(found: Levers, units: str = "si") -> str:
-    """What to change in words."""
-    measure("mass", units)
-    return "\n".join(_lines(found, units))
-
-
 def volume_of(found: Levers) -> float:
     """Density of the fuel [kg/m3]."""
     charge = found.setup.charge
@@ -46,7 +40,8 @@ def step_text(one: Step, units: str = "si") -> str:
     return f"{one.path} {shown_change(value_text(one.path, one.now, units), value_text(one.path, one.value, units))}"
 
 
-def _lines(found: Levers, units: str) -> Iterator[str]:
+def levers_lines(found: Levers, units: str = "si") -> Iterator[str]:
+    """What to change in words."""
     volume = volume_of(found)
     yield f"{found.setup.name or 'burner'}: what to change for {TITLES[found.objective]}"
     name = OBJECTIVES[found.objective].figure

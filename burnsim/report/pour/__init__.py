@@ -2,5 +2,5 @@
 
 from burnsim.report.pour.page import save_pour_card as save_pour_card
 from burnsim.report.pour.words import pour_dict as pour_dict
-from burnsim.report.pour.words import pour_text as pour_text
+from burnsim.report.pour.words import pour_lines as pour_lines
 from burnsim.report.sheet.write import SUFFIXES as SUFFIXES

@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 
 from burnsim.report.cautions import cautions
-from burnsim.report.fields import water_text
+from burnsim.report.fields import ml, water_text
 from burnsim.report.fill import kept_words, pour_words, why_no_more
 from burnsim.studies.fill.card import PourCard, PourPlace
 from burnsim.units import told, written
@@ -12,11 +12,6 @@ from burnsim.units.writing import shown
 
 SHORT = "less than boils the water: heat less of it, or level the stand"
 """What a star at a load means."""
-
-
-def pour_text(card: PourCard, units: str = "si") -> str:
-    """The card in words: one line a place, then why where the answer is no."""
-    return "\n".join(_lines(card, units))
 
 
 def pour_dict(card: PourCard) -> dict[str, object]:
@@ -31,9 +26,9 @@ def pour_dict(card: PourCard) -> dict[str, object]:
                 "altitude_m": place.setup.site.altitude,
                 "air_temperature_K": place.setup.site.air_temperature,
                 "water_temperature_K": _water(place),
-                "primer_ml": _ml(place.primer),
-                "charge_to_boil_ml": _ml(place.charge),
-                "largest_load_ml": [_ml(place.most(k)) for k in range(len(card.tilts))],
+                "primer_ml": ml(place.primer),
+                "charge_to_boil_ml": ml(place.charge),
+                "largest_load_ml": [ml(place.most(k)) for k in range(len(card.tilts))],
                 "charge_fits": [place.fits(k) for k in range(len(card.tilts))],
                 "binding": [pour_words(limits, "si") for limits in place.limits],
                 "reason": told(place.reason),
@@ -54,11 +49,8 @@ def _water(place: PourPlace) -> float | None:
     return None if pot is None else pot.water_temperature or place.setup.site.air_temperature
 
 
-def _ml(volume: float | None) -> float | None:
-    return None if volume is None else volume * 1e6
-
-
-def _lines(card: PourCard, units: str) -> Iterator[str]:
+def pour_lines(card: PourCard, units: str = "si") -> Iterator[str]:
+    """The card in words: one line a place, then why where the answer is no."""
     setup = card.setup
     water = "" if setup.pot is None else f", for {water_text(setup.pot.water, units)} of water"
     yield f"{setup.name or 'burner'}: what to pour{water}"

@@ -5,10 +5,10 @@ from typing import TYPE_CHECKING
 
 from burnsim import plots
 from burnsim.model.description.factors import BANDS
-from burnsim.report.burn import poured
+from burnsim.report.burn import milestones
 from burnsim.report.cautions import cautions
 from burnsim.report.fields import site_text, water_text
-from burnsim.report.sheet.answers import answers, fill_block
+from burnsim.report.sheet.answers import TIMES, answers, band_text, fill_block
 from burnsim.report.sheet.bench_log import bench_form
 from burnsim.report.sheet.blocks import Block, Break, Bullets, Fold, Heading, Pair, Picture, Sheet, Table, Words
 from burnsim.report.sheet.findings import SKIPPED, Findings
@@ -20,7 +20,6 @@ if TYPE_CHECKING:
 
     from burnsim.model.description.setup import Setup
     from burnsim.solve import Burn
-    from burnsim.solve.results.milestones import Milestone
 
 ASSUMPTIONS = (
     "One temperature for each compartment, one for the rim; one ring of equal jets; sheet metal as thick as drawn.",
@@ -94,8 +93,6 @@ def _subtitle(setup: "Setup", units: str) -> str:
 
 def _predicted(findings: Findings, units: str) -> Iterator[Block]:
     """What comes of the burn, with bands if they were looked for."""
-    from burnsim.report.sheet.answers import band_text
-
     yield Heading("The burn in figures")
     rows = tuple(_prediction(findings.burn, units))
     found = findings.prediction
@@ -118,23 +115,8 @@ def _predicted(findings: Findings, units: str) -> Iterator[Block]:
 
 def _prediction(burn: "Burn", units: str) -> Iterator[tuple[str, str, str]]:
     """Milestones and figures: the name of its bands or an empty one, what it is, and its text."""
-    marks = burn.milestones
-    if marks.vapour.happened:
-        yield "", "vapour at the jets", _milestone(burn, marks.vapour, units)
-    if burn.setup.burner.jets is not None:
-        yield "bloom", "jets light (bloom)", _milestone(burn, marks.bloom, units)
-    if burn.setup.burner.wick is not None:
-        yield "", "primer out", _milestone(burn, marks.primer_out, units)
-    if burn.setup.pot is not None:
-        yield "boil", "water boils", _milestone(burn, marks.boil, units)
-    yield "burnout", "last flame out", _milestone(burn, marks.burnout, units)
-    if burn.setup.burner.jets is not None:
-        spill = marks.spill
-        yield (
-            "spill",
-            "spill",
-            format_time(spill.time) if spill.time is not None else f"no: {told(spill.reason, units)}",
-        )
+    for name, what, time, rest in milestones(burn, units):
+        yield name if name in TIMES else "", what, f"{time}, {rest}" if time else rest
     if burn.power_median is not None:
         yield "power_median", "power, median", written(burn.power_median, "power", units)
     if burn.efficiency_to_boil is not None:
@@ -144,13 +126,6 @@ def _prediction(burn: "Burn", units: str) -> Iterator[tuple[str, str, str]]:
     if burn.setup.burner.has_gallery:
         peak = max(burn.gallery_pressure_max, burn.well_pressure_max)
         yield "gallery_pressure_max", "highest pressure", written(peak, "pressure", units)
-
-
-def _milestone(burn: "Burn", mark: "Milestone", units: str) -> str:
-    if mark.time is None:
-        return f"never: {told(mark.reason, units)}"
-    fuel = poured(burn, mark.fuel) or 0.0
-    return f"{format_time(mark.time)}, {written(fuel, 'volume', units)} burnt"
 
 
 def _doubt(burn: "Burn") -> Iterator[Block]:

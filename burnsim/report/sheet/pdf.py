@@ -88,19 +88,12 @@ def pdf_sheet(sheet: Sheet, paper: Paper) -> bytes:
             canvas.drawRightString((paper.width - MARGIN) * POINT, y, right)
 
         stream = BytesIO()
+        side = MARGIN * POINT - 6.0
         document = SimpleDocTemplate(
-            stream,
-            pagesize=(paper.width * POINT, paper.height * POINT),
-            leftMargin=MARGIN * POINT - 6.0,
-            rightMargin=MARGIN * POINT - 6.0,
-            topMargin=MARGIN * POINT - 6.0,
-            bottomMargin=MARGIN * POINT,
-            title=sheet.title,
-            author="burnsim",
-            subject=sheet.foot,
-            creator="burnsim",
-            initialFontName=REGULAR,
-        )
+            stream, pagesize=(paper.width * POINT, paper.height * POINT), leftMargin=side, rightMargin=side,
+            topMargin=side, bottomMargin=MARGIN * POINT, title=sheet.title, author="burnsim", subject=sheet.foot,
+            creator="burnsim", initialFontName=REGULAR,
+        )  # fmt: skip
         document.build(story, onFirstPage=foot, onLaterPages=foot)
         return stream.getvalue(), document.page
 
@@ -226,6 +219,22 @@ def _paragraph(text: str, style: Any, bullet: str | None = None) -> Any:
     return Paragraph(escape(held(text)), style, bulletText=bullet)
 
 
+def _grid(
+    cells: list[list[Any]], widths: list[float], *style: Any, pads: tuple[float, float, float, float] | None = None,
+    valign: str = "TOP", heights: list[float] | None = None, before: float = 0.0, after: float = 0.0, head: int = 0,
+) -> Any:  # fmt: skip
+    """A table of paragraphs at the left; `pads` are left, right, above and below [points]."""
+    from reportlab.platypus import Table as Grid
+
+    whole = (0, 0), (-1, -1)
+    sides = ("LEFTPADDING", "RIGHTPADDING", "TOPPADDING", "BOTTOMPADDING")
+    padded = [(side, *whole, pad) for side, pad in zip(sides, pads or (), strict=False)]
+    return Grid(
+        cells, colWidths=widths, rowHeights=heights, hAlign="LEFT", spaceBefore=before, spaceAfter=after,
+        repeatRows=head, style=[("FONTNAME", *whole, REGULAR), ("VALIGN", *whole, valign), *padded, *style],
+    )  # fmt: skip
+
+
 def _set(blocks: "Sequence[Block | Title]", width: float, setting: Setting) -> list[Any]:
     story: list[Any] = []
     for block in blocks:
@@ -266,8 +275,6 @@ def _words(block: "Block | Title", styles: dict[str, Any]) -> list[Any]:
 
 def _answers(block: Answers, width: float, styles: dict[str, Any]) -> Any:
     """Boxes side by side, each with its question, its answer in large letters and what belongs to it."""
-    from reportlab.platypus import Table as Grid
-
     count = len(block.answers)
     gap, pad = 6.0, 5.0
     own = (width - gap * (count - 1)) / count
@@ -279,22 +286,7 @@ def _answers(block: Answers, width: float, styles: dict[str, Any]) -> Any:
         cell += [_paragraph(line, styles["cell"]) for line in one.below]
         cells += [cell, ""]
     boxes = [("BOX", (2 * k, 0), (2 * k, 0), 0.6, "black") for k in range(count)]
-    return Grid(
-        [cells[:-1]],
-        colWidths=([own, gap] * count)[:-1],
-        hAlign="LEFT",
-        spaceBefore=4.0,
-        spaceAfter=6.0,
-        style=[
-            *boxes,
-            ("FONTNAME", (0, 0), (-1, -1), REGULAR),
-            ("VALIGN", (0, 0), (-1, -1), "TOP"),
-            ("LEFTPADDING", (0, 0), (-1, -1), pad),
-            ("RIGHTPADDING", (0, 0), (-1, -1), pad),
-            ("TOPPADDING", (0, 0), (-1, -1), 2.5),
-            ("BOTTOMPADDING", (0, 0), (-1, -1), 4.0),
-        ],
-    )
+    return _grid([cells[:-1]], ([own, gap] * count)[:-1], *boxes, pads=(pad, pad, 2.5, 4.0), before=4.0, after=6.0)
 
 
 def _room(picture: Picture, width: float, setting: Setting) -> Any:
@@ -316,8 +308,6 @@ def _room(picture: Picture, width: float, setting: Setting) -> Any:
 
 
 def _table(table: Table, width: float, styles: dict[str, Any]) -> Any:
-    from reportlab.platypus import Table as Grid
-
     if table.size != 1.0:
         shares = {"head": HEAD * table.size, "cell": table.size}
         styles = {name: _scaled(style, shares.get(name.split(" ")[0], 1.0)) for name, style in styles.items()}
@@ -326,24 +316,9 @@ def _table(table: Table, width: float, styles: dict[str, Any]) -> Any:
         for kind, rows in (("head", (table.head,)), ("cell", table.rows))
         for row in rows
     ]
-    whole = sum(table.widths)
-    return Grid(
-        cells,
-        colWidths=[width * share / whole for share in table.widths],
-        hAlign="LEFT",
-        spaceAfter=3.0,
-        repeatRows=1,
-        style=[
-            ("FONTNAME", (0, 0), (-1, -1), REGULAR),
-            ("LINEBELOW", (0, 0), (-1, 0), 0.7, "black"),
-            ("LINEBELOW", (0, 1), (-1, -1), 0.2, "grey"),
-            ("VALIGN", (0, 0), (-1, -1), "TOP"),
-            ("LEFTPADDING", (0, 0), (-1, -1), 0.0),
-            ("RIGHTPADDING", (0, 0), (-1, -1), PAD),
-            ("TOPPADDING", (0, 0), (-1, -1), 1.0),
-            ("BOTTOMPADDING", (0, 0), (-1, -1), 1.2),
-        ],
-    )
+    widths = [width * share / sum(table.widths) for share in table.widths]
+    lines = ("LINEBELOW", (0, 0), (-1, 0), 0.7, "black"), ("LINEBELOW", (0, 1), (-1, -1), 0.2, "grey")
+    return _grid(cells, widths, *lines, pads=(0.0, PAD, 1.0, 1.2), after=3.0, head=1)
 
 
 def _scaled(style: Any, share: float) -> Any:
@@ -354,29 +329,14 @@ def _scaled(style: Any, share: float) -> Any:
 
 
 def _pair(pair: Pair, width: float, setting: Setting) -> Any:
-    from reportlab.platypus import Table as Grid
-
     left = (width - GUTTER) * pair.share
     right = width - GUTTER - left
-    return Grid(
-        [[_set(pair.left, left, setting), "", _set(pair.right, right, setting)]],
-        colWidths=[left, GUTTER, right],
-        hAlign="LEFT",
-        spaceBefore=5.0,
-        style=[
-            ("FONTNAME", (0, 0), (-1, -1), REGULAR),
-            ("VALIGN", (0, 0), (-1, -1), "TOP"),
-            ("LEFTPADDING", (0, 0), (-1, -1), 0.0),
-            ("RIGHTPADDING", (0, 0), (-1, -1), 0.0),
-            ("TOPPADDING", (0, 0), (-1, -1), 0.0),
-            ("BOTTOMPADDING", (0, 0), (-1, -1), 0.0),
-        ],
-    )
+    sides = [_set(pair.left, left, setting), "", _set(pair.right, right, setting)]
+    return _grid([sides], [left, GUTTER, right], pads=(0.0, 0.0, 0.0, 0.0), before=5.0)
 
 
 def _form(form: Form, width: float, styles: dict[str, Any]) -> list[Any]:
     from reportlab.platypus import Spacer
-    from reportlab.platypus import Table as Grid
 
     columns = 3
     fields = [*form.fields, *[("", "")] * (-len(form.fields) % columns)]
@@ -394,35 +354,19 @@ def _form(form: Form, width: float, styles: dict[str, Any]) -> list[Any]:
         for row in range(len(cells))
         if fields[row * columns + k][0]
     ]
-    blanks = Grid(
-        cells,
-        colWidths=[*widths[:-1], 0.1],
-        rowHeights=[17.0] * len(cells),
-        hAlign="LEFT",
-        style=[
-            *lined,
-            ("FONTNAME", (0, 0), (-1, -1), REGULAR),
-            ("VALIGN", (0, 0), (-1, -1), "BOTTOM"),
-            ("LEFTPADDING", (0, 0), (-1, -1), 0.0),
-        ],
-    )
+    blanks = _grid(
+        cells, [*widths[:-1], 0.1], *lined, ("LEFTPADDING", (0, 0), (-1, -1), 0.0), valign="BOTTOM",
+        heights=[17.0] * len(cells),
+    )  # fmt: skip
     head = [_paragraph(cell, styles["head"]) for cell in form.columns]
     count, half = len(form.columns), (len(form.rows) + 1) // 2
     empty = [""] * (count - 1)
     printed = [[_paragraph(cell, styles["cell right"]), *empty] for cell in form.rows]
     printed += [[""] * count] * (2 * half - len(printed))
     own = [0.2 * (width - GUTTER) / 2.0] + [0.8 * (width - GUTTER) / 2.0 / (count - 1)] * (count - 1)
-    rows = Grid(
-        [[*head, "", *head], *[[*printed[k], "", *printed[half + k]] for k in range(half)]],
-        colWidths=[*own, GUTTER, *own],
-        rowHeights=[14.0] + [16.0] * half,
-        hAlign="LEFT",
-        spaceAfter=6.0,
-        style=[
-            ("FONTNAME", (0, 0), (-1, -1), REGULAR),
-            ("GRID", (0, 0), (count - 1, -1), 0.3, "grey"),
-            ("GRID", (count + 1, 0), (-1, -1), 0.3, "grey"),
-            ("VALIGN", (0, 0), (-1, -1), "MIDDLE"),
-        ],
-    )
+    rows = _grid(
+        [[*head, "", *head], *[[*printed[k], "", *printed[half + k]] for k in range(half)]], [*own, GUTTER, *own],
+        ("GRID", (0, 0), (count - 1, -1), 0.3, "grey"), ("GRID", (count + 1, 0), (-1, -1), 0.3, "grey"),
+        valign="MIDDLE", heights=[14.0] + [16.0] * half, after=6.0,
+    )  # fmt: skip
     return [blanks, Spacer(1.0, 8.0), rows]

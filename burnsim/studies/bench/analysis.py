@@ -9,10 +9,11 @@ import numpy as np
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.constants import ATMOSPHERE
 from burnsim.model.description.files import Design, as_setup
+from burnsim.studies.arrays import Vector
 from burnsim.studies.bench.design import boil_seen, early_readings, fuel_mass, heating_value, with_design
 from burnsim.studies.bench.doubts import doubts, flame_power
 from burnsim.studies.bench.formula import Efficiency, Figure, compute_efficiency, reference_time
-from burnsim.studies.bench.log import BenchLog, Vector
+from burnsim.studies.bench.log import BenchLog
 from burnsim.studies.bench.smooth import Smooth, smooth, strays
 from burnsim.studies.burn_many import Engine, burn_all
 from burnsim.substances import air, water

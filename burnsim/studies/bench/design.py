@@ -8,9 +8,10 @@ from burnsim.errors import InputError
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.tables import read_fuel
 from burnsim.model.description.vary import vary
+from burnsim.studies.arrays import Vector
 from burnsim.studies.bench.conditions import Conditions
 from burnsim.studies.bench.formula import Figure
-from burnsim.studies.bench.log import BenchLog, Vector
+from burnsim.studies.bench.log import BenchLog
 from burnsim.substances import water
 from burnsim.substances.air import pressure_at_altitude
 from burnsim.substances.blend import Blend, density, molar_mass

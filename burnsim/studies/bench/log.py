@@ -12,10 +12,10 @@ from pathlib import Path
 from typing import Literal, NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from burnsim.errors import InputError
 from burnsim.io.text_file import check_label, one_kind_of_line_ends, read_text
+from burnsim.studies.arrays import Vector
 from burnsim.studies.bench.clock import DAY, LONGEST_BURN, OF_DAY, kind_of_times, read_clock, since, split_date
 from burnsim.studies.bench.conditions import MILESTONES, Conditions, Header, read_header
 from burnsim.studies.bench.rows import MOST_TYPED, Reading, Rows, read_rows
@@ -27,8 +27,6 @@ MOST_HEAD = 2000  # lines
 LARGEST_LOG = 60_000_000  # a million rows [bytes]
 LATE = 1800.0  # a first reading so long after the match is a time of day [s]
 APART = 3.0  # two statements of one milestone that differ by more are worth a remark [s]
-
-Vector = NDArray[np.float64]
 
 
 class Sighting(NamedTuple):

@@ -6,7 +6,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-Vector = NDArray[np.float64]
+from burnsim.studies.arrays import Matrix, Vector
 
 LEAST_POINTS = 6
 MOST_POINTS = 400
@@ -101,7 +101,7 @@ def _means(values: Vector, size: int) -> Vector:
     return np.add.reduceat(values, first) / np.diff([*first, len(values)])
 
 
-def _weights(time: Vector, at: Vector, width: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+def _weights(time: Vector, at: Vector, width: int) -> tuple[Matrix, Matrix]:
     """Rows that turn readings into the curve and into its slope at given instants."""
     values = np.zeros((len(at), len(time)))
     slopes = np.zeros((len(at), len(time)))

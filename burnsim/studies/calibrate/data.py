@@ -5,19 +5,17 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from burnsim.errors import InputError
 from burnsim.model.description.files import Design, as_setup, is_design
 from burnsim.model.description.setup import Setup
 from burnsim.solve import Failure, Outcome
+from burnsim.studies.arrays import Matrix, Vector
 from burnsim.studies.bench.design import apply_conditions
 from burnsim.studies.bench.log import BenchLog
 from burnsim.studies.calibrate.repeats import MILESTONES, PACE, SCATTER
 from burnsim.substances.air import pressure_at_altitude
 from burnsim.substances.water import boiling_point
-
-Vector = NDArray[np.float64]
 
 MOST_READINGS = 40
 """More readings of one burn than this are not independent of each other: the model's own error is smooth."""
@@ -140,7 +138,7 @@ def residuals(course: Course, bench: Bench, nuisance: Vector) -> Vector:
     return np.concatenate([np.array(marks, dtype=np.float64), np.array(never, dtype=np.float64), water])
 
 
-def nuisance_slopes(course: Course, bench: Bench, nuisance: Vector) -> NDArray[np.float64]:
+def nuisance_slopes(course: Course, bench: Bench, nuisance: Vector) -> Matrix:
     """Derivatives of `residuals` by each nuisance, shape (size, 3)."""
     step = 0.05
     columns = [

@@ -22,12 +22,10 @@ throughout (both from memory).
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
+from burnsim.studies.arrays import Matrix, Vector
 from burnsim.studies.calibrate.misfit import Fit
 from burnsim.studies.sweep.points import unit_points
-
-Vector = NDArray[np.float64]
 
 DRAWS = 128
 STEPS = 2
@@ -40,13 +38,11 @@ LONGEST = 1.0
 class Ensemble(NamedTuple):
     """Draws of the unknowns."""
 
-    places: NDArray[np.float64]  # in the space of the factors, shape (n, d)
+    places: Matrix  # in the space of the factors, shape (n, d)
     share: float  # effective number of different draws over n: sum of weights squared over sum of their squares
 
 
-def agreeing(
-    fit: Fit, x: Vector, slopes: NDArray[np.float64], covariance: NDArray[np.float64], n: int = DRAWS
-) -> Ensemble:
+def agreeing(fit: Fit, x: Vector, slopes: Matrix, covariance: Matrix, n: int = DRAWS) -> Ensemble:
     """Draw from the posterior about a best fit x, along its curved valleys.
 
     The slopes are of the data there, shape (measurements, unknowns), the covariance is the inverse of slopes' slopes

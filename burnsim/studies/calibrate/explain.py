@@ -9,13 +9,11 @@ of their own.
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
+from burnsim.studies.arrays import Matrix, Vector
 from burnsim.studies.calibrate.misfit import STEP, Fit, least
 from burnsim.studies.calibrate.posterior import joined, make_prior
 from burnsim.studies.calibrate.sizes import DOUBTFUL, has_size
-
-Vector = NDArray[np.float64]
 
 ENOUGH = 6.63
 """Fall of the sum of squares that comes by chance in one of a hundred right designs: chi-square of one degree of
@@ -32,7 +30,7 @@ class Explanation(NamedTuple):
     chance: float  # of a misfit as large or larger as is left
 
 
-def explanations(fit: Fit, x: Vector, slopes: NDArray[np.float64], *, bad: bool) -> tuple[Explanation, ...]:
+def explanations(fit: Fit, x: Vector, slopes: Matrix, *, bad: bool) -> tuple[Explanation, ...]:
     """Sizes each of which would take much of the misfit of a best fit x away, most first.
 
     The slopes are of the data there; in a bad fit no size is passed over for its score.
@@ -77,7 +75,7 @@ def _direction(freed: Fit) -> Vector:
     return step / float(np.linalg.norm(step))
 
 
-def _score(fit: Fit, freed: Fit, x: Vector, begin: Vector, slopes: NDArray[np.float64]) -> float:
+def _score(fit: Fit, freed: Fit, x: Vector, begin: Vector, slopes: Matrix) -> float:
     """Fall of the sum of squares if the size were free, to first order."""
     step = STEP * _direction(freed)
     up, down = freed.many(np.array([begin + step, begin - step]))

@@ -4,11 +4,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError, SolverError, check_whole
 from burnsim.model.description.files import Design
+from burnsim.studies.arrays import Matrix, Vector
 from burnsim.studies.bench.log import BenchLog
 from burnsim.studies.burn_many import Engine, burner_pool
 from burnsim.studies.calibrate.data import NUISANCES, bench_of, paired
@@ -20,8 +20,6 @@ from burnsim.studies.calibrate.repeats import PACE
 from burnsim.studies.calibrate.residuals import Alike, Residual, alike, residual_table
 from burnsim.studies.calibrate.sizes import check_tolerances
 from burnsim.studies.sweep.points import unit_points
-
-Vector = NDArray[np.float64]
 
 SCOUTS = 16  # draws of the prior among which a second start is chosen
 DOUBTFUL = 0.01  # chance of so bad a fit below which it is called bad
@@ -60,11 +58,11 @@ class Calibration(Tabled, Told, Drawn):
     posterior: Posterior
     before: Posterior
     learnt: Vector
-    correlation: NDArray[np.float64]
+    correlation: Matrix
     information: Vector
     condition: float
     alike: tuple[Alike, ...]
-    nuisances: NDArray[np.float64]
+    nuisances: Matrix
     misfit: float
     measurements: int
     chance: float

@@ -4,10 +4,10 @@ import math
 from collections.abc import Mapping, Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
 from burnsim.errors import InputError
 from burnsim.model.description.setup import Setup
+from burnsim.studies.arrays import Matrix, Vector
 from burnsim.studies.burn_many import Engine
 from burnsim.studies.calibrate.data import (
     NUISANCES,
@@ -19,8 +19,6 @@ from burnsim.studies.calibrate.data import (
     with_errors_of,
 )
 from burnsim.studies.calibrate.posterior import Posterior, root, set_factors, within
-
-Vector = NDArray[np.float64]
 
 STEP = 0.2  # of a difference quotient, in prior standard deviations: far above the solver's noise
 FARTHEST = 4.0  # a factor may go so many prior standard deviations [-]
@@ -94,7 +92,7 @@ class Fit:
         found: Vector = self.many(x[None])[0]
         return found
 
-    def many(self, places: NDArray[np.float64]) -> NDArray[np.float64]:
+    def many(self, places: Matrix) -> Matrix:
         """Residuals of the measurements at many places, shape (n, measurements)."""
         courses = self.courses([x[: self.d].copy() for x in places])
         rows = (
@@ -107,7 +105,7 @@ class Fit:
         """Residuals of the measurements and of the priors."""
         return np.concatenate([self.data(x), x])
 
-    def slopes(self, x: Vector) -> NDArray[np.float64]:
+    def slopes(self, x: Vector) -> Matrix:
         """Derivatives of `data`, shape (measurements, unknowns)."""
         z = x[: self.d]
         courses = self.courses([z, *(z + sign * move for move in STEP * np.eye(self.d) for sign in (1.0, -1.0))])
@@ -126,7 +124,7 @@ class Fit:
             row += bench.size
         return table
 
-    def whole_slopes(self, x: Vector) -> NDArray[np.float64]:
+    def whole_slopes(self, x: Vector) -> Matrix:
         """Derivatives of `whole`."""
         return np.concatenate([self.slopes(x), np.eye(self.size)])
 

@@ -19,13 +19,13 @@ from dataclasses import dataclass, replace
 from itertools import combinations_with_replacement
 
 import numpy as np
-from numpy.typing import NDArray
 
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError, SolverError, unknown
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.solve import Failure
+from burnsim.studies.arrays import Matrix, Vector
 from burnsim.studies.bench.log import parse_bench_log
 from burnsim.studies.bench.synthetic import synthesise_log
 from burnsim.studies.burn_many import Engine, burner_pool
@@ -35,8 +35,6 @@ from burnsim.studies.calibrate.posterior import Posterior, joined, make_prior, s
 from burnsim.studies.calibrate.repeats import MILESTONES
 from burnsim.studies.calibrate.sizes import NORMAL_90, check_tolerances
 from burnsim.studies.predict.prediction import codes_of
-
-Vector = NDArray[np.float64]
 
 REPEAT = "the same burn again"
 HARMS = ("spills", "pressure", "light-back", "flames past the pot")
@@ -184,7 +182,7 @@ def _answer(asked: Setup, answer: str, known: Posterior, engine: Engine) -> tupl
     return times[0], np.array(slopes)
 
 
-def _information(setup: Setup, changes: Mapping[str, object], known: Posterior, engine: Engine) -> NDArray[np.float64]:
+def _information(setup: Setup, changes: Mapping[str, object], known: Posterior, engine: Engine) -> Matrix:
     """What one log of a burn says of the unknowns: the precision that it adds, shape (d, d)."""
     changed = vary(setup, changes) if changes else setup
     here, drawn = (set_factors(one, known.median()) for one in (changed, setup))
@@ -203,5 +201,5 @@ def _information(setup: Setup, changes: Mapping[str, object], known: Posterior, 
     own = slopes[:, fit.d :]
     clean = np.linalg.solve(np.eye(len(own)) + own @ own.T, slopes[:, : fit.d])
     back = np.linalg.pinv(fit.root)
-    information: NDArray[np.float64] = back.T @ (slopes[:, : fit.d].T @ clean) @ back
+    information: Matrix = back.T @ (slopes[:, : fit.d].T @ clean) @ back
     return information

@@ -5,16 +5,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from burnsim.errors import InputError, unknown
 from burnsim.model.description.factors import BANDS, LIMITS, Factors
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
+from burnsim.studies.arrays import Matrix, Vector
 from burnsim.studies.calibrate.repeats import PACE
 from burnsim.studies.calibrate.sizes import MOST_OFF, NORMAL_90, built, check_path, spread_of
-
-Vector = NDArray[np.float64]
 
 AS_BUILT = ("wall_thickness", "hole_diameter", "discharge", "bump_height")
 """Factors that belong to one build: another build of the same drawing has its own."""
@@ -39,8 +37,7 @@ class Posterior:
     pace : relative standard deviation of the pace of repeats that goes with it
     drawn : names of those of which `draws` are kept
     draws : logarithms of them, each row as likely as any other, shape (n, number of `drawn`): where the normal
-        distribution
-        does not follow the logs closely enough. Empty: the normal distribution is all.
+        distribution does not follow the logs closely enough. Empty: the normal distribution is all.
     """
 
     names: tuple[str, ...]
@@ -80,7 +77,7 @@ class Posterior:
         """Standard deviations of the logarithms, shape (d,)."""
         return np.sqrt(np.maximum(np.diag(self.matrix()), 0.0))
 
-    def matrix(self) -> NDArray[np.float64]:
+    def matrix(self) -> Matrix:
         """The covariance as an array, shape (d, d)."""
         return np.array(self.covariance, dtype=np.float64).reshape(len(self.names), len(self.names))
 
@@ -101,7 +98,7 @@ class Posterior:
         matrix = self.matrix()
         return not self.draws and bool((matrix == np.diag(np.diag(matrix))).all())
 
-    def draw(self, points: NDArray[np.float64]) -> NDArray[np.float64]:
+    def draw(self, points: Matrix) -> Matrix:
         """Factors, held within what `Factors` allows, from points of the unit cube; both of shape (n, d)."""
         from scipy.special import ndtri
 
@@ -115,7 +112,7 @@ class Posterior:
             logs[:, kept] = np.array(self.draws)[row]
         drawn = np.exp(logs)
         low, high = (np.array([LIMITS.get(name, MOST_OFF)[k] for name in self.names]) for k in (0, 1))
-        held: NDArray[np.float64] = np.clip(drawn, low, high)
+        held: Matrix = np.clip(drawn, low, high)
         return held
 
     def for_new_build(self) -> "Posterior":
@@ -135,7 +132,7 @@ class Posterior:
             draws=tuple(tuple(row[k] for k in stay) for row in self.draws) if stay else (),
         )
 
-    def with_draws(self, logs: NDArray[np.float64]) -> "Posterior":
+    def with_draws(self, logs: Matrix) -> "Posterior":
         """The same with draws of all its names: logarithms, shape (n, d), kept to a millionth, as a file keeps them."""
         rows = tuple(tuple(round(value, 6) for value in row) for row in logs.tolist())
         return replace(self, drawn=self.names, draws=rows)
@@ -149,7 +146,7 @@ def of_a_build(name: str) -> bool:
 def posterior_of(
     names: Sequence[str],
     mean: Sequence[float],
-    covariance: NDArray[np.float64],
+    covariance: Matrix,
     tolerances: Mapping[str, float] | None = None,
     pace: float = PACE,
 ) -> Posterior:
@@ -226,10 +223,10 @@ def check_factor(name: object, *, sizes: bool = False) -> None:
         raise unknown("factors", name, BANDS, "is not an uncertain factor")
 
 
-def root(matrix: NDArray[np.float64]) -> NDArray[np.float64]:
+def root(matrix: Matrix) -> Matrix:
     """A matrix whose product with its transpose is a covariance, singular ones included."""
     values, vectors = np.linalg.eigh(matrix)
     if (matrix == np.diag(np.diag(matrix))).all():  # each point keeps to its own factor
         return np.diag(np.sqrt(np.maximum(np.diag(matrix), 0.0)))
-    scaled: NDArray[np.float64] = vectors * np.sqrt(np.maximum(values, 0.0))
+    scaled: Matrix = vectors * np.sqrt(np.maximum(values, 0.0))
     return scaled

@@ -13,11 +13,9 @@ of its logs, what a synthetic log is made with, and what a prediction of the nex
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
+from burnsim.studies.arrays import Vector
 from burnsim.studies.bench.conditions import Conditions
-
-Vector = NDArray[np.float64]
 
 MILESTONES = ("bloom", "boil", "burnout")
 SCATTER = {"bloom": 0.10, "boil": 0.02, "burnout": 0.02}

@@ -5,11 +5,9 @@ from itertools import combinations
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
+from burnsim.studies.arrays import Matrix, Vector
 from burnsim.studies.calibrate.data import Bench, labels
-
-Vector = NDArray[np.float64]
 
 ALIKE = 0.95  # cosine of the slopes from which two factors count as acting alike
 FELT = 0.5  # in standard deviations of the data over the band: less is not felt at all
@@ -35,7 +33,7 @@ class Alike(NamedTuple):
     cosine: float  # of their effects on the data, 1 or -1: the same or the opposite
 
 
-def alike(names: Sequence[str], slopes: NDArray[np.float64]) -> tuple[Alike, ...]:
+def alike(names: Sequence[str], slopes: Matrix) -> tuple[Alike, ...]:
     """Pairs of factors whose effects on the data have nearly the same shape.
 
     The slopes are of the data by each factor in its prior standard deviations, noise whitened, shape (n, d).

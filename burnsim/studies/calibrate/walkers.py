@@ -4,10 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from burnsim.errors import InputError, check_whole
 from burnsim.model.description.setup import Setup
+from burnsim.studies.arrays import Matrix, Vector
 from burnsim.studies.bench.log import BenchLog
 from burnsim.studies.burn_many import Engine, burner_pool
 from burnsim.studies.calibrate.data import NUISANCES, bench_of, nuisance_slopes, paired, residuals
@@ -15,8 +15,6 @@ from burnsim.studies.calibrate.ensemble import DRAWS
 from burnsim.studies.calibrate.misfit import FARTHEST, Fit
 from burnsim.studies.calibrate.posterior import Posterior, make_prior, posterior_of
 from burnsim.studies.calibrate.repeats import PACE
-
-Vector = NDArray[np.float64]
 
 
 @dataclass(frozen=True, eq=False)
@@ -34,7 +32,7 @@ class Sample:
     """
 
     names: tuple[str, ...]
-    factors: NDArray[np.float64]
+    factors: Matrix
     posterior: Posterior
     acceptance: float
     steps_apart: Vector
@@ -101,7 +99,7 @@ def sample_factors(
     return Sample(known.names, draws, found, float(np.mean(sampler.acceptance_fraction)), apart, fit.burns)
 
 
-def log_posterior(fit: Fit, places: NDArray[np.float64]) -> Vector:
+def log_posterior(fit: Fit, places: Matrix) -> Vector:
     """Logarithm of the posterior density, but for a constant, at places in the space of the factors, shape (n, d)."""
     inside = np.abs(places).max(axis=1) <= FARTHEST
     found = np.full(len(places), -np.inf)

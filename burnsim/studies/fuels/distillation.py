@@ -4,16 +4,14 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.constants import ATMOSPHERE
 from burnsim.errors import InputError, check_whole
 from burnsim.solve.results.result import Burn
+from burnsim.studies.arrays import Vector
 from burnsim.substances.blend import Blend, fuel_record
 from burnsim.substances.equilibrium import bubble_temperature, vapour_composition
-
-Vector = NDArray[np.float64]
 
 
 class Boiled(NamedTuple):

@@ -8,14 +8,4 @@ from burnsim.studies.sweep.ranking import rank_designs as rank
 from burnsim.studies.sweep.run import sweep as sweep
 from burnsim.studies.sweep.selecting import select as select
 
-__all__ = [
-    "Ranked",
-    "get_setup",
-    "has_verdict",
-    "load",
-    "ok",
-    "rank",
-    "save",
-    "select",
-    "sweep",
-]
+__all__ = ["Ranked", "get_setup", "has_verdict", "load", "ok", "rank", "save", "select", "sweep"]

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from burnsim.errors import InputError
-from burnsim.report.bench import bench_dict, bench_text, repeats_text
+from burnsim.report.bench import repeats_text
 from burnsim.studies.bench.analysis import analyse
 from burnsim.studies.bench.builds import burns_needed, compare, power_of_test
 from burnsim.studies.bench.design import heating_value
@@ -151,21 +151,21 @@ def test_a_log_that_says_little_gives_reasons() -> None:
         assert figure.value is None
         assert figure.reason
     assert set(found.missing) == {"efficiency", "efficiency_to_boil"}
-    assert "none:" in plain(bench_text(found))
-    assert bench_dict(found)["efficiency"] is None
+    assert "none:" in plain(found.summary())
+    assert found.to_dict()["efficiency"] is None
 
 
 def test_text_in_us_units() -> None:
     rows = "\n".join(f"{30 * k}, {20 + 4 * k if k <= 15 else 80 + 0 * k}" for k in range(18))
     found = analyse(parse_bench_log('seen.boil = "8 min"\n---\ntime [s], water [degC]\n' + rows))
-    text = plain(bench_text(found, units="us"))
+    text = plain(found.summary("us"))
     start = re.compile(r"water at the start \[\w+\] +([\d.]+) \+- ([\d.]+)")
-    si, us = ([float(one) for one in start.search(words).groups()] for words in (plain(bench_text(found)), text))
+    si, us = ([float(one) for one in start.search(words).groups()] for words in (plain(found.summary()), text))
     assert us == pytest.approx([1.8 * si[0] + 32.0, 1.8 * si[1]], abs=0.15)
     assert re.search(r"boiling point at the site \[degF\] +212\.0", text)
     assert "from 68 degF to the boil" in text
     off = re.compile(r"thermometer shows -([\d.]+) (K|degF) off")
-    (kelvins, _), (degrees, unit) = off.search(plain(bench_text(found))).groups(), off.search(text).groups()
+    (kelvins, _), (degrees, unit) = off.search(plain(found.summary())).groups(), off.search(text).groups()
     assert unit == "degF"
     assert float(degrees) == pytest.approx(1.8 * float(kelvins), abs=0.05)
     assert "degC" not in text

@@ -8,7 +8,6 @@ import pytest
 from scipy.stats import binom
 
 from burnsim.errors import InputError
-from burnsim.report.calibrate import calibration_dict, calibration_text
 from burnsim.studies.bench.log import parse_bench_log
 from burnsim.studies.bench.reference import predict_reference
 from burnsim.studies.bench.synthetic import synthesise_log
@@ -67,9 +66,9 @@ def test_what_acts_alike_and_what_is_not_felt_is_said() -> None:
     assert found.learnt[found.posterior.names.index("rim_contact")] == pytest.approx(1.0, abs=1e-6)
     # five factors, one of them unfelt and two that act as one: three directions at most are learnt
     assert (found.information > 0.1).sum() <= 3  # difference quotients over 0.2 prior deviations leave about 0.01
-    text = plain(calibration_text(found))
+    text = plain(found.summary())
     last = re.compile(r"root mean square: before ([\d.]+) (\w+), after")
-    (kelvins, unit), (degrees, us) = (last.search(one).groups() for one in (text, plain(calibration_text(found, "us"))))
+    (kelvins, unit), (degrees, us) = (last.search(one).groups() for one in (text, plain(found.summary("us"))))
     assert (unit, us) == ("K", "degF")
     assert float(degrees) == pytest.approx(1.8 * float(kelvins), abs=0.15)
     assert "entrainment" in text
@@ -137,7 +136,7 @@ def test_bad_data_are_called_bad(wrong: str) -> None:
     assert found.bad
     assert found.chance < 1e-4
     assert found.inflation > 1.0
-    assert "BAD" in plain(calibration_text(found))
+    assert "BAD" in plain(found.summary())
     assert found.inside < 0.9 or found.inflation > 2.0
 
 
@@ -164,7 +163,7 @@ def test_a_log_without_anything_is_refused() -> None:
 
 
 def test_a_calibration_as_plain_values() -> None:
-    table = calibration_dict(calibrate(design(), [bench({}, 5)], factors=FITTED, engine=BURN))
+    table = calibrate(design(), [bench({}, 5)], factors=FITTED, engine=BURN).to_dict()
     assert set(table["factors"]) == set(FITTED)
     assert table["alike"]
 

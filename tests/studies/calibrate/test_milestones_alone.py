@@ -2,7 +2,6 @@
 
 import math
 
-from burnsim.report.calibrate import calibration_text
 from burnsim.studies.bench.log import parse_bench_log
 from burnsim.studies.calibrate.fit import calibrate
 from burnsim.studies.calibrate.posterior import set_factors
@@ -27,4 +26,4 @@ def test_factors_are_learnt_from_milestones_alone() -> None:
         k = found.posterior.names.index(name)
         assert abs(found.posterior.mean[k] - math.log(value)) < 2.0 * found.posterior.spread()[k]
         assert found.learnt[k] < 0.7
-    assert "bloom" in calibration_text(found)
+    assert "bloom" in found.summary()

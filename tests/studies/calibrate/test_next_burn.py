@@ -7,7 +7,6 @@ import pytest
 
 import burnsim
 from burnsim.errors import InputError
-from burnsim.report.calibrate import next_dict, next_text
 from burnsim.studies.bench.log import parse_bench_log
 from burnsim.studies.bench.synthetic import synthesise_log
 from burnsim.studies.calibrate.fit import calibrate
@@ -44,9 +43,9 @@ def test_the_burn_that_is_asked_for_tells_most() -> None:
     assert found.single[0].burns == ("wider gap",)
     assert found.pairs[0].shrinkage <= found.single[0].shrinkage < 1.0
     assert "spills" in found.passed_over["too much primer"]
-    text = plain(next_text(found))
+    text = plain(found.summary())
     assert text.index("wider gap") < text.index(REPEAT)
-    assert next_dict(found)["single"][0]["changes"] == [{"pot.gap": 4e-3, "pot.rest": "bumps"}]
+    assert found.to_dict()["single"][0]["changes"] == [{"pot.gap": 4e-3, "pot.rest": "bumps"}]
 
 
 def test_shrinkage_of_one_known_direction() -> None:

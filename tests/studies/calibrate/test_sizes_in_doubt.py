@@ -7,7 +7,6 @@ import pytest
 
 import burnsim
 from burnsim.errors import InputError
-from burnsim.report.calibrate import calibration_dict, calibration_text
 from burnsim.studies.bench.log import parse_bench_log
 from burnsim.studies.bench.synthetic import synthesise_log
 from burnsim.studies.calibrate.fit import calibrate
@@ -64,11 +63,11 @@ def test_a_bad_fit_names_the_size_and_tells_no_factor() -> None:
     assert first.ratio == pytest.approx(2.5 / 1.5, rel=0.15)
     assert first.chance > 0.01
     assert [one.path for one in found.explanations] == ["pot.gap"]  # the rule feels no other size
-    text = plain(calibration_text(found))
+    text = plain(found.summary())
     assert "pot.gap" in text
     assert "larger than drawn" in text
     assert "flame_to_pot" not in text  # nothing is printed as if learnt
-    assert calibration_dict(found)["factors"]["flame_to_pot"]["high"] is None
+    assert found.to_dict()["factors"]["flame_to_pot"]["high"] is None
 
 
 def test_a_right_size_is_not_blamed() -> None:

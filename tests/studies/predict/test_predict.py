@@ -10,7 +10,6 @@ from scipy.stats import binom, norm
 import burnsim
 from burnsim.errors import InputError, SolverError
 from burnsim.model.description.factors import BANDS, Factors
-from burnsim.report.predict import prediction_dict, prediction_text, sensitivity_dict, sensitivity_text
 from burnsim.solve import Failure
 from burnsim.studies.calibrate.factors_file import load_factors, save_factors
 from burnsim.studies.calibrate.posterior import NORMAL_90, joined, make_prior, posterior_of, set_factors
@@ -99,7 +98,7 @@ def test_failures_are_told_or_stop_the_prediction() -> None:
 
     found = predict(design(), n=128, engine=some)
     assert found.n == 125
-    assert "3 burns could not be solved" in plain(prediction_text(found))
+    assert "3 burns could not be solved" in plain(found.summary())
 
     def many(setups, water_at=()):
         return [Failure(s, "too stiff") for s in setups]
@@ -142,8 +141,8 @@ def test_sobol_indices_of_a_known_sum() -> None:
         assert found.total[0, j] == pytest.approx(exact, abs=0.04)
     assert found.ranked("efficiency")[0][0] == "rim_contact"
     assert found.ranked("power_median") == []
-    assert "does not vary" in plain(sensitivity_text(found))
-    assert sensitivity_dict(found)["figures"]["power_median"] is None
+    assert "does not vary" in plain(found.summary())
+    assert found.to_dict()["figures"]["power_median"] is None
     with pytest.raises(InputError, match="power of two"):
         analyse_sensitivity(design(), n=100, engine=engine(rule))
     tied = posterior_of(["entrainment", "rim_contact"], [0.0, 0.0], np.array([[0.1, 0.05], [0.05, 0.1]]))
@@ -241,9 +240,9 @@ def test_a_real_prediction_holds_the_single_burn(tmp_path: Path) -> None:
     assert single is not None
     boils = found.figures["boil"]
     assert np.nanmin(boils) < single < np.nanmax(boils)
-    table = prediction_dict(found)
+    table = found.to_dict()
     assert table["burns"] == 8
-    assert "Milestones" in plain(prediction_text(found))
+    assert "Milestones" in plain(found.summary())
 
 
 def test_drawn_burns_are_as_exact_as_their_bands_need() -> None:
@@ -262,16 +261,16 @@ def test_drawn_burns_are_as_exact_as_their_bands_need() -> None:
 
 def test_text_in_either_system_of_units() -> None:
     found = predict(design(), n=64, engine=engine(boil_by_pot))
-    [si] = [line.split() for line in plain(prediction_text(found)).splitlines() if "fuel burnt by the boil [g]" in line]
+    [si] = [line.split() for line in plain(found.summary()).splitlines() if "fuel burnt by the boil [g]" in line]
     [us] = [
         line.split()
-        for line in plain(prediction_text(found, "us")).splitlines()
+        for line in plain(found.summary("us")).splitlines()
         if "fuel burnt by the boil [oz]" in line
     ]
     assert float(si[-1]) == pytest.approx(20.0)
     assert float(us[-1]) == pytest.approx(20.0 / 28.349523125, abs=0.005)
-    text = plain(prediction_text(found, "us"))
+    text = plain(found.summary("us"))
     assert "froth below the jets [in]" in text
     assert "highest pressure, jets [inH2O]" in text
     with pytest.raises(InputError, match="did you mean 'us'"):
-        plain(prediction_text(found, "usa"))
+        plain(found.summary("usa"))

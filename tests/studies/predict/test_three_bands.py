@@ -9,7 +9,6 @@ import pytest
 from scipy.stats import norm
 
 from burnsim.errors import InputError
-from burnsim.report.predict import prediction_dict, prediction_text
 from burnsim.studies.bench.conditions import Conditions
 from burnsim.studies.bench.log import parse_bench_log
 from burnsim.studies.bench.synthetic import synthesise_log
@@ -78,13 +77,13 @@ def test_the_water_of_the_next_burn_keeps_its_pace() -> None:
 
 def test_words_and_values_tell_the_three_apart() -> None:
     found = predict(design(), n=256, posterior=SURE, engine=engine(by_wall))
-    text = plain(prediction_text(found))
+    text = plain(found.summary())
     for words in ("mean of this build", "its next burn", "another build", "differ by 3 % in pace"):
         assert words in text
-    boil = prediction_dict(found)["figures"]["boil"]
+    boil = found.to_dict()["figures"]["boil"]
     ends = [boil[key][-1]["value"] for key in ("quantiles", "quantiles_next_burn", "quantiles_another_build")]
     assert ends == sorted(ends)
-    json.dumps(prediction_dict(found), allow_nan=False)
+    json.dumps(found.to_dict(), allow_nan=False)
 
 
 def test_a_file_keeps_sizes_pace_and_draws(tmp_path: Path) -> None:

@@ -8,7 +8,6 @@ import pytest
 
 from burnsim.errors import InputError
 from burnsim.model.description.vary import vary
-from burnsim.report.search import search_dict, search_text
 from burnsim.studies.calibrate.posterior import posterior_of
 from burnsim.studies.predict.estimates import share
 from burnsim.studies.search.file import read_search
@@ -67,12 +66,12 @@ def test_a_limit_binds_and_its_price_is_right() -> None:
     costs = {price.limit.name: price.saving for price in found.prices}
     assert costs["boil"] == pytest.approx(min(fuel) - 0.02, rel=1e-6)
     assert costs["bloom"] == 0.0
-    assert "costs nothing" in plain(search_text(found))
+    assert "costs nothing" in plain(found.summary())
     ounces = f"fuel to boil {min(fuel) / OUNCE:.3f} oz"
     width = float(found.best[0].changes["burner.jets.diameter"]) / INCH
-    assert ounces in plain(search_text(found, "us"))
-    assert f"burner.jets.diameter = {width:.4g} in" in plain(search_text(found, "us"))
-    assert " mm" not in plain(search_text(found, "us"))
+    assert ounces in plain(found.summary("us"))
+    assert f"burner.jets.diameter = {width:.4g} in" in plain(found.summary("us"))
+    assert " mm" not in plain(found.summary("us"))
 
 
 def test_forbidden_verdicts_stay_away() -> None:
@@ -95,8 +94,8 @@ def test_wishes_that_cannot_be_met_are_told() -> None:
     found = search(design(), FREE, "boil_fuel", limits={"boil": (None, 60.0)}, evaluations=800, engine=BURN)
     assert found.best == ()
     assert found.nearest is not None
-    assert "no design" in plain(search_text(found))
-    assert search_dict(found)["best"] == []
+    assert "no design" in plain(found.summary())
+    assert found.to_dict()["best"] == []
 
 
 def unsure(setup):
@@ -175,7 +174,7 @@ def test_evaluations_count_every_burn(draws: int, check: int) -> None:
     settings = {"limits": UNSURE["limits"], "forbid": ["spills"], "draws": draws, "check": check}
     found = search(design(), FREE, "boil_fuel", evaluations=700, engine=burn, **settings)
     assert found.burns == sum(burnt) <= found.evaluations == 700
-    assert f"{sum(burnt)} burns of at most 700" in plain(search_text(found))
+    assert f"{sum(burnt)} burns of at most 700" in plain(found.summary())
     with pytest.raises(InputError, match="too few for 64 draws"):
         search(design(), FREE, "boil_fuel", evaluations=600, engine=burn)
 
@@ -183,14 +182,14 @@ def test_evaluations_count_every_burn(draws: int, check: int) -> None:
 def test_the_answer_says_in_how_many_burns_each_limit_is_kept_and_how_sure_that_is() -> None:
     limits = {"boil": {"most": "11.5 min", "share": 0.8}, "bloom": (None, 45.0)}
     found = search(design(), FREE, "boil_fuel", limits=limits, evaluations=3000, engine=engine(unsure))
-    text = plain(search_text(found))
+    text = plain(found.summary())
     kept = found.best[0].kept[0]
     known = share(kept, 64)
     assert "boil at most 11.5 min, in 80 % of burns" in text
     assert (
         f"kept: boil at most 11.5 min in {kept} of 64 burns ({100 * known.low:.0f} to {100 * known.high:.3g} %)" in text
     )
-    told = search_dict(found)["best"][0]["kept"]
+    told = found.to_dict()["best"][0]["kept"]
     assert {plain(name) for name in told} == {"boil at most 11.5 min", "bloom at most 45 s"}
     assert told[next(iter(told))] == {
         "kept": kept, "burns": 64, "share": known.value, "low": known.low, "high": known.high,
