@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from burnsim.report.cautions import cautions
 from burnsim.report.fields import water_text
 from burnsim.report.fill import kept_words
-from burnsim.report.pour.words import SHORT, cells, components, heads, reasons
+from burnsim.report.pour.words import LESS, SHORT, cells, components, heads, reasons
 from burnsim.report.sheet.blocks import Block, Bullets, Heading, Sheet, Table, Words
 from burnsim.report.sheet.write import save_pages, whereto
 from burnsim.studies.fill.card import PourCard, PourPlace
@@ -50,7 +50,7 @@ def make_card(card: PourCard, units: str = "si") -> Sheet:
         Words(told),
         Heading("Why no more"),
         Bullets(tuple(reasons(card, units, short=True))),
-        Words(f"{kept_words(card.places[0].limits[0], units)}.", small=True),
+        Words(f"{kept_words(card.places[0].limits[0], units)}. {LESS}", small=True),
         Heading("Cautions"),
         Bullets(cautions(setup.burner.has_gallery, components(card))),
     )

@@ -12,6 +12,7 @@ from burnsim.units.writing import shown
 
 SHORT = "less than boils the water: heat less of it, or level the stand"
 """What a star at a load means."""
+LESS = "For one place, burnsim fill looks at more loads and may prove a little more than this card: both are safe."
 
 
 def pour_dict(card: PourCard) -> dict[str, object]:
@@ -68,6 +69,7 @@ def pour_lines(card: PourCard, units: str = "si") -> Iterator[str]:
         yield f"  * {SHORT}"
     yield ""
     yield from reasons(card, units)
+    yield LESS
 
 
 def heads(card: PourCard, units: str) -> list[str]:
