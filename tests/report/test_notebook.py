@@ -7,19 +7,19 @@ import pytest
 import burnsim
 from burnsim import Charge, Setup
 from burnsim.studies.fill.record import FillLimits
-from tests.burners import PALM
+from tests.burners import PALM, burnt
 
 SETUP = Setup(PALM, Charge("methanol", "20 ml", "3 ml"), name="palm & cup")
 
 
 @pytest.fixture(scope="module")
 def burn() -> burnsim.Burn:
-    return burnsim.burn(SETUP)
+    return burnt(SETUP)
 
 
 @pytest.fixture(scope="module")
 def limits() -> FillLimits:
-    return burnsim.find_fill_limit(SETUP, scan=5, engine="plain")
+    return burnsim.find_fill_limit(SETUP, scan=5, engine="compiled")
 
 
 @pytest.mark.parametrize("which", ["setup", "burn", "limits"])

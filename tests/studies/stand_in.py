@@ -4,6 +4,8 @@ import math
 from collections.abc import Callable, Sequence
 from types import SimpleNamespace
 
+import numpy as np
+
 from burnsim.model.description.setup import Setup
 
 COLD, BOILING = 288.15, 373.15
@@ -48,14 +50,11 @@ def outcome(
         )
 
     end = burnout if burnout is not None else 1000.0
-
-    def water(time: float) -> float | None:
-        if time > end:
-            return None
-        if boil is None or bloom is None:
-            return COLD
-        return COLD + (BOILING - COLD) * min(max((time - bloom) / (boil - bloom), 0.0), 1.0)
-
+    times = np.array(water_at, dtype=np.float64)
+    warmed = (
+        np.zeros_like(times) if boil is None or bloom is None else np.clip((times - bloom) / (boil - bloom), 0.0, 1.0)
+    )
+    water = np.where(times > end, None, COLD + (BOILING - COLD) * warmed)  # type: ignore[call-overload]
     return SimpleNamespace(
         setup=setup,
         milestones=SimpleNamespace(
@@ -73,7 +72,7 @@ def outcome(
         froth_max=0.02,
         heat_fed_back=0.06,
         duration=end,
-        water_at=tuple(water(time) for time in water_at),
+        water_at=tuple(water.tolist()),
     )  # fmt: skip
 
 

@@ -1,7 +1,6 @@
 """Vapour pressures and bubble points against CoolProp, and what trial values beyond the range give."""
 
 import pytest
-from CoolProp.CoolProp import PropsSI
 
 from burnsim.substances.blend import blend, fuel_record
 from burnsim.substances.catalogue import SUBSTANCES
@@ -17,17 +16,24 @@ from burnsim.substances.equilibrium import (
 PURE = ["methanol", "ethanol", "water"]
 
 
+def saturated(key: str, given: str, value: float, name: str) -> float:
+    """A property of saturated liquid; the library takes seconds to load, so not every process that collects does it."""
+    from CoolProp.CoolProp import PropsSI
+
+    return float(PropsSI(key, given, value, "Q", 0, name))
+
+
 @pytest.mark.parametrize("name", PURE)
 @pytest.mark.parametrize("temperature", [280.0, 310.0, 340.0, 370.0])
 def test_vapour_pressure_by_library(name: str, temperature: float) -> None:
-    library = PropsSI("P", "T", temperature, "Q", 0, name)
+    library = saturated("P", "T", temperature, name)
     assert vapour_pressure(SUBSTANCES[name].ln_vapour_pressure, temperature) == pytest.approx(library, rel=0.02)
 
 
 @pytest.mark.parametrize("name", ["methanol", "ethanol"])
 @pytest.mark.parametrize("pressure", [5e4, 7e4, 101325.0])
 def test_bubble_temperature_by_library(name: str, pressure: float) -> None:
-    library = PropsSI("T", "P", pressure, "Q", 0, name)
+    library = saturated("T", "P", pressure, name)
     assert bubble_temperature((1.0,), pressure, fuel_record(blend(name))) == pytest.approx(library, abs=0.5)
 
 

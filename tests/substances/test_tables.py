@@ -2,6 +2,7 @@
 
 import math
 import tomllib
+from importlib.util import find_spec
 
 import pytest
 
@@ -16,16 +17,14 @@ from burnsim.substances.fitting import generate
 from burnsim.substances.fuel import gas_heat_capacity
 from burnsim.substances.substance import AqueousPair
 
-pytest.importorskip("thermo")
-pytest.importorskip("CoolProp")
-
-# thermo leaves a file open when it meets CoolProp
-pytestmark = pytest.mark.filterwarnings(
-    "ignore::DeprecationWarning",
-    "ignore::SyntaxWarning",
-    "ignore::ResourceWarning",
-    "ignore::pytest.PytestUnraisableExceptionWarning",
-)
+# found, not loaded: that takes seconds, in every process that collects; thermo leaves a file open when it meets CoolProp
+pytestmark = [
+    pytest.mark.skipif(find_spec("thermo") is None or find_spec("CoolProp") is None, reason="needs the libraries"),
+    pytest.mark.filterwarnings(
+        "ignore::DeprecationWarning", "ignore::SyntaxWarning", "ignore::ResourceWarning",
+        "ignore::pytest.PytestUnraisableExceptionWarning",
+    ),
+]  # fmt: skip
 
 ORGANICS = ("methanol", "ethanol", "acetone", "2-propanol")  # in the order in which a blend lists them
 PAIRS = [(a, b) for i, a in enumerate((*ORGANICS, "water")) for b in (*ORGANICS, "water")[i + 1 :]]

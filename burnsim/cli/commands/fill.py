@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 HELP = """\
 how much may be loaded, and the relief that it needs
 
-Find the largest loads that do not spill, at rest and over whole burns, and the relief of a load.
+Find the largest loads that do not spill, at rest and over whole burns, and the relief that a load needs.
 
 examples:
   burnsim fill my.toml --tilt 5                                  limits in words, and the relief for its own load

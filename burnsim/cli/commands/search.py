@@ -7,9 +7,9 @@ from burnsim.cli.design import add_factors, read_factors, with_set
 from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say
 
 HELP = """\
-search the design worth building, within limits
+search for the design worth building, within limits
 
-Search the design worth building: ranges, whole numbers, drill sizes; an objective; limits.
+Search for the design worth building: ranges, whole numbers, drill sizes; an objective; limits.
 
 examples:
   burnsim search my_search.toml                           the best few designs, and what each limit costs

@@ -107,7 +107,7 @@ def course_of(found: Outcome | Failure, bench: Bench) -> Course | None:
     short = 0.0
     if found.water_max is not None and found.milestones.boil.time is None:
         short = max(_boiling_point(bench.setup) - found.water_max, 0.0)
-    water = np.array([math.nan if value is None else value for value in found.water_at], dtype=np.float64)
+    water = np.array(found.water_at, dtype=np.float64)  # NaN where it is None
     if len(water) and not np.isfinite(water).all():  # after its end the burn has no course: hold the last
         known = np.flatnonzero(np.isfinite(water))
         water[known[-1] + 1 :] = water[known[-1]]

@@ -21,13 +21,8 @@ examples:
 def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
     levers = add_command(commands, _levers, HELP)
-    levers.add_argument(
-        "--for",
-        dest="objective",
-        metavar="WHAT",
-        default="boil",
-        help="boil, fuel, efficiency, bloom or spill (default boil)",
-    )
+    aims = ("boil", "fuel", "efficiency", "bloom", "spill")
+    levers.add_argument("--for", dest="objective", choices=aims, default="boil", help="what for (default boil)")
     levers.add_argument("--drills", metavar="LIST", help="drills at hand, with commas (default: each 0.05 mm)")
     levers.add_argument("--sheets", metavar="LIST", help="thicknesses of sheet at hand (default: the usual ones)")
     add_factors(levers)
