@@ -7,6 +7,7 @@ import pytest
 
 import burnsim
 from burnsim import cli
+from burnsim.studies.levers.levers import OBJECTIVES
 from burnsim.units import plain
 
 CUP = burnsim.Burner("open cup", "60 mm", "30 mm")
@@ -57,7 +58,6 @@ def test_levers_prints_steps_and_cliffs(design: str, tmp_path: Path, capsys: pyt
         ("compare {}", "FILE = "),
         ("compare {} {} -n 3", "--draws = 3"),
         ("compare {} {} --but pot.water", "--but = 'pot.water'"),
-        ("levers {} --for soup", "--for = 'soup' is not known"),
         ("levers {} --for bloom", "--for = 'bloom' needs jets"),
         ("levers {} --drills 9kg", "--drills"),
     ],
@@ -68,3 +68,11 @@ def test_bad_input_is_told_of_its_option(
     parts = [design if part == "{}" else part for part in command.split(" ")]
     assert cli.main(parts) == 2
     assert complaint in plain(capsys.readouterr().err)
+
+
+def test_what_a_step_may_be_for_is_told_at_once(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit, match="2"):
+        cli.main(["levers", "not_there.toml", "--for", "soup"])
+    told = capsys.readouterr().err
+    assert "invalid choice: 'soup'" in told
+    assert all(word in told for word in OBJECTIVES)

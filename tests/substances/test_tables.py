@@ -17,7 +17,7 @@ from burnsim.substances.fitting import generate
 from burnsim.substances.fuel import gas_heat_capacity
 from burnsim.substances.substance import AqueousPair
 
-# found, not loaded: that takes seconds, in every process that collects; thermo leaves a file open when it meets CoolProp
+# found, not loaded: that takes seconds in all processes that collect; thermo leaves a file open when it meets CoolProp
 pytestmark = [
     pytest.mark.skipif(find_spec("thermo") is None or find_spec("CoolProp") is None, reason="needs the libraries"),
     pytest.mark.filterwarnings(
