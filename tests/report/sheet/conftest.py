@@ -8,7 +8,11 @@ from burners import burnt
 
 import burnsim
 import burnsim.studies.calibrate.posterior
+from burnsim.report.paper import PAPERS
 from burnsim.report.sheet import Findings
+from burnsim.report.sheet.content import make_sheet
+from burnsim.report.sheet.html import html_sheet
+from burnsim.report.sheet.pdf import pdf_sheet
 from burnsim.studies.calibrate.repeats import repeats_of
 from burnsim.studies.fill.record import USUAL, FillLimits, Limit
 from burnsim.studies.fill.relief import Relief
@@ -39,6 +43,18 @@ def whole() -> Findings:
         repeats_of(9, pace=0.0), None,
     )  # fmt: skip
     return Findings(burn, fill, relief, fuels, told)
+
+
+@pytest.fixture(scope="session")
+def whole_pdf(whole: Findings) -> bytes:
+    """It as pages of A4."""
+    return pdf_sheet(make_sheet(whole.burn.setup, whole), PAPERS["a4"])
+
+
+@pytest.fixture(scope="session")
+def whole_html(whole: Findings) -> str:
+    """It as a page for a screen."""
+    return html_sheet(make_sheet(whole.burn.setup, whole))
 
 
 def fuel_row(name: str, boil: float | None) -> FuelRow:

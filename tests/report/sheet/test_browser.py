@@ -9,10 +9,6 @@ from pathlib import Path
 
 import pytest
 
-from burnsim.report.sheet import Findings
-from burnsim.report.sheet.content import make_sheet
-from burnsim.report.sheet.html import html_sheet
-
 pypdf = pytest.importorskip("pypdf")
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
@@ -80,10 +76,10 @@ FULL = 0.9  # share of the page's width that a chart takes at least
 
 
 @pytest.fixture(scope="session")
-def page(whole: Findings, tmp_path_factory: pytest.TempPathFactory) -> Path:
+def page(whole_html: str, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A sheet as a page."""
     path = tmp_path_factory.mktemp("browser") / "s.html"
-    path.write_text(html_sheet(make_sheet(whole.burn.setup, whole)), encoding="utf-8")
+    path.write_text(whole_html, encoding="utf-8")
     return path
 
 
