@@ -152,7 +152,7 @@ def test_froth_at_the_jets_leaves_in_a_burn(load):
     assert abs(run.mass.residual) < 1e-9
     assert abs(run.energy.residual) < 1e-9
     text = next(plain(verdict.text) for verdict in run.verdicts if verdict.code == "spills")
-    assert " 0.0 ml leave" not in text
+    assert " 0.0 ml run out" not in text
 
 
 def test_nothing_leaves_before_it_has_begun():

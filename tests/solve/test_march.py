@@ -46,7 +46,7 @@ def test_a_burn_that_is_cut_off_says_so() -> None:
     assert not result.milestones.burnout.happened
     assert result.milestones.burnout.reason == "flames still stood after 8 s"
     text = {verdict.code: plain(verdict.text) for verdict in result.verdicts}
-    assert text["cut off"] == "The run was cut off at 8 s with flames still standing."
+    assert text["cut off"] == "The run was cut off at 8 s with flames still burning."
 
 
 def test_flames_that_come_and_go_end_the_run(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -137,7 +137,7 @@ def test_an_overfilled_burner_loses_what_stands_above_its_jets_and_goes_on():
     assert abs(run.mass.residual) < 1e-9
     assert abs(run.energy.residual) < 1e-6
     text = next(plain(verdict.text) for verdict in run.verdicts if verdict.code == "spills")
-    assert f"{spilled / ML:.1f} ml leave" in text
+    assert f"{spilled / ML:.1f} ml run out" in text
     assert "Dry faces" in text
 
 
@@ -229,9 +229,9 @@ def test_what_pressure_pushes_out_needs_relief():
     mass = 4 * ML * density(WEEKEND.charge.fuel, WEEKEND.site.air_temperature)
     text = plain(spill_sentence(WEEKEND, 61.2, made(), 44.5e-3, mass))
     assert text.startswith("Liquid or froth reaches the jets at 61 s: the well's pressure pushes the liquid over")
-    assert "4.0 ml leave. Dry faces of the jets hold back 11.0 mm more" in text
+    assert "4.0 ml run out. Dry faces of the jets hold back 11.0 mm more" in text
     assert "it rises higher even than that." in text
-    assert text.endswith(" It needs relief notches or bumps.")
+    assert text.endswith(" The burner needs relief notches, or a pot on bumps.")
     swollen = plain(spill_sentence(WEEKEND, 61.2, made(swell=5e-3), 26e-3, mass))
     assert "relief" not in swollen
     assert swollen.endswith("and wetted ones nothing.")

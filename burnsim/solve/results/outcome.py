@@ -304,7 +304,8 @@ def _why_no_bloom(account: Account, highest: Snapshot, p: Parameters) -> str:
         )
     shown, least = told_apart(reached, needed)
     return Text(
-        "the vapour at each jet reached {}, and {} light it, before the pilot flame was gone; the gallery reached {}",
+        "the vapour at each jet reached {} before the pilot flame was gone, and it takes {} to light it; the gallery "
+        "reached {}",
         with_unit(shown, "W"), with_unit(least, "W"), hottest,
     )  # fmt: skip
 

@@ -170,13 +170,13 @@ def spill_sentence(setup: Setup, time: float, found: Levels, highest: float, spi
         if time > 0.0
         else f"Liquid reaches {where} before the match"
     )
-    text = Text("{}: {} ({}). {} leave.", when, MECHANISMS[lead], in_words(found), Quantity(amount, "volume"))
+    text = Text("{}: {} ({}). {} run out.", when, MECHANISMS[lead], in_words(found), Quantity(amount, "volume"))
     if where == "the jets":
         above = highest - (found.edge - found.tilt)
         more = "; it rises higher even than that." if above > found.hold_off else "."
         dry = "Dry faces of the jets hold back {} more, and wetted ones nothing{}"
         text = joined(" ", [text, Text(dry, _height(found.hold_off), more)])
-    return joined(" ", [text, "It needs relief notches or bumps."]) if lead == "pressure" else text
+    return joined(" ", [text, "The burner needs relief notches, or a pot on bumps."]) if lead == "pressure" else text
 
 
 def _height(value: float) -> Quantity:

@@ -94,7 +94,7 @@ def verdicts(
         found.extend(_wind(setup, p))
         found.extend(_smothered(setup, p, account))
     if account.ended == "horizon":
-        found.append(Verdict("cut off", f"The run was cut off at {end:.0f}\u00a0s with flames still standing."))
+        found.append(Verdict("cut off", f"The run was cut off at {end:.0f}\u00a0s with flames still burning."))
     if account.ended == "flutter":
         found.append(
             Verdict("flutter", f"The flames went out and relit many times; the run was ended at {end:.0f}\u00a0s.")
@@ -154,14 +154,14 @@ def _quenched(setup: Setup, p: Parameters, out: Moment) -> Verdict:
     return Verdict(
         "quenched",
         f"{start}the flames give the rim {gained:.0f}\u00a0W, too little for the vapour that holds them. More or wider "
-        "jets, more primer or a warmer start may carry it over.",
+        "jets, more primer or a warmer start may keep them lit.",
     )
 
 
 def _unlit(setup: Setup, marks: Milestones, lit: bool) -> list[Verdict]:
     """A burner, or jets, that never light."""
     if marks.burnout.time is None and not lit:
-        return [Verdict("never lit", Text("It does not light: {}.", marks.burnout.reason))]
+        return [Verdict("never lit", Text("The burner does not light: {}.", marks.burnout.reason))]
     if setup.burner.jets is not None and marks.bloom.time is None:
         return [Verdict("never blooms", Text("The jets never light: {}.", marks.bloom.reason))]
     return []
@@ -241,8 +241,8 @@ def _wind(setup: Setup, p: Parameters) -> list[Verdict]:
             Verdict(
                 "blown out",
                 Text(
-                    "Wind of {} at the flames may blow them out, which the run does not do: on a burner this wide they "
-                    "stand up to about {} (within a factor of two). " + SHIELD,
+                    "Wind of {} at the flames may blow them out, which this run does not follow: flames on a burner "
+                    "this wide withstand about {} (within a factor of two). " + SHIELD,
                     Quantity(wind, "velocity"),
                     Quantity(most, "velocity"),
                 ),
