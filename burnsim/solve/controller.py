@@ -38,7 +38,8 @@ def next_length(h: float, norm: float) -> float:
     (1.8, 0.45)
 
     The error grows as the fourth power of the length. A forecast from the growth since the step before (Gustafsson)
-    saves a third of the rejections and loses as much in shorter steps: it is left out.
+    saves a third of the rejections and loses as much in shorter steps: it is left out. So is keeping steps that are
+    somewhat worse than allowed (`burnsim.solve.compile`).
     """
     change: float = SAFETY * max(norm, 1e-8) ** -0.25
     return h * min(max(change, SMALLEST_CHANGE), LARGEST_CHANGE)

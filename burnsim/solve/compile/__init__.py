@@ -22,8 +22,8 @@
   damaged, or not this user's alone, is as good as none. The caller owns all memory.
 
 Numba, which came before, took 37 s of processor time to the first answer (typing and lowering 150 functions one by
-one, each a module of its own), now it is 7 to 9 s: 1.2 s to write the text out, 0.4 s to machine text, 1.1 s to
-simplify that, 2.0 s in LLVM's usual passes, 1.7 s to machine code; the rest is Python that starts. A third of it is for
+one, each a module of its own), now it is 8 to 11 s: 1.2 s to write the text out, 0.4 s to machine text, 1.1 s to
+simplify that, 3 s in LLVM's usual passes, 2.5 s to machine code; the rest is Python that starts. A third of it is for
 the slopes of the pot's heat. Half of the optimiser's time went when groups of many values were passed by where they
 stand, not as values of LLVM's own (its pass IPSCCP follows each of their numbers everywhere). Vector passes gain
 nothing.
@@ -33,22 +33,28 @@ What the hot text may use: scalar `math`, records, NamedTuples, tuples, `for i i
 records. What it may not: dicts, other keywords, exceptions, strings, generators. The writer refuses the rest by
 function and line.
 
-One lane, not many: lanes that step together in vector registers would want branch-free text and loops of fixed
-length, and the gauge pressures are searches that end when they have converged.
-
 Where the time of a burn goes (`benchmarks/many_burns.py`, perf, 40 double walls): one sixth outside the machine code,
-half of that to make the setup ready and a third to judge it. Of the machine code
+half of that to make the setup ready and a third to judge it. Of the machine code, by samples and calls,
 
-- 56 % are attempts at steps: five evaluations each, 250 a burn, of which 30 % are rejected (12 % of all evaluations);
+- 54 % are attempts at steps: five evaluations each, 280 a burn, of which 30 % are rejected;
 - 27 % are the columns of the Jacobian, six or seven a step, each about half an evaluation, and the slopes of the pot's
   heat (`burnsim.slopes`), which cost 1.6 marches of the gas where difference quotients took eight;
-- 8 % look inside steps for peaks and roots, 7 % are evaluations at their ends, 2 % guards and records;
-- by laws, the gas along the pot takes 30 %, gas, slots and flames 28 %, walls 13 %; functions of the C library 29 %
-  of all (powers and cube roots more than half).
+- 7 % are evaluations at the ends of steps, 3 % look inside them for peaks, by the gas alone, the rest for roots;
+- by laws, the gas along the pot takes a third; functions of the C library 27 % of all (36 % before powers, cube roots
+  and tangents became exponentials and logarithms, `burnsim.elementary`), not counting what must leave the registers
+  at each call.
 
-No one thing is a factor of two. Without any rejection burns were 1.15 times as fast, with columns for nothing 1.35,
-with roots and peaks for nothing 1.08, with a C library of twice the speed 1.17, and with nothing outside machine code
-1.2; all five together are little more than two. Columns could come from slopes of all laws in one pass (forward
-differentiation, the slopes of each number in vector registers): perhaps half their time. What goes further is lanes:
-four burns in the registers of one, each branch taken by mask and each search run to the slowest.
+What the next factor of two would take. Without any rejection burns were 1.15 times as fast, with columns for nothing
+1.35, with nothing outside machine code 1.2. Columns could come from slopes of all laws in one pass (forward
+differentiation, the slopes by four states in one vector register; a search differentiated at its root): perhaps half
+their time, 1.15. Exponential and logarithm written out here as polynomials: 1.1 to 1.2, but plain Python would have to
+run the same polynomials, or agree no longer to the last bit. A looser estimate gains nothing: to keep steps of 1.5
+times the error allowed was 1.055 times as fast, and the boil's error rose from 0.08 to 0.15 s (99 in 100).
+
+The one thing that reaches two is lanes: four burns in the registers of one. The march itself can stay as it is, four of
+them that each stop at an evaluation and go on when it is there (four stacks); what must be written for lanes are the
+pure functions (`balances`, `near`, `pressed`, the slopes of the pot's heat): numbers as vectors of four, branches as
+masks with both sides run where lanes differ, searches run to the slowest lane, exponential, logarithm and error
+function as polynomials. Roots and quotients take twice as long for four as for one, so that 2 to 2.5 is the most for
+the machine code, 1.8 to 2 for all, at twice the time to compile. Text without branches in the laws would help it.
 """
