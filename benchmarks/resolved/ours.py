@@ -10,7 +10,7 @@ from scipy.optimize import brentq
 
 from burnsim.constants import DATUM
 from burnsim.model.balances.chambers import solution_enthalpy
-from burnsim.model.balances.flows import Flows, balances, follow
+from burnsim.model.balances.flows import Flows, balances, follow, heated
 from burnsim.model.balances.pool import PoolFlows, PoolSurface, pool_film, pool_surface, rim_heat
 from burnsim.model.balances.pot import heating_of, hot_gas
 from burnsim.model.balances.state import Regime, State
@@ -195,7 +195,7 @@ def with_pool_power(state: State, power: float, regime: Regime, p: Parameters) -
         limit=1.0,
         boiling=flows.pool.boiling,
     )
-    return follow(state, regime, flows.gallery, well, rim, flows.pot_temperature, flows.wick, flows.walls, pool, p)
+    return follow(state, regime, replace(heated(state, regime, p), pool=pool), flows.pot_temperature, p)
 
 
 def flows_of(case: Case, factors: Factors = NEUTRAL) -> tuple[Setup, Parameters, Flows]:

@@ -101,8 +101,12 @@ def balances(state: State, regime: Regime, p: Parameters) -> Flows:
     -------
     Flows
     """
-    at = heated(state, regime, p)
     warm = pot_temperature(state.water, state.pot_heat, p)
+    return follow(state, regime, heated(state, regime, p), warm, p)
+
+
+def follow(state: State, regime: Regime, at: Heated, warm: float, p: Parameters) -> Flows:
+    """Every flow, once liquids, walls, pool and the pot's temperature `warm` [K] are known."""
     fired = fire_and_gas(state, regime, at, p)
     return gathered(at, regime, warm, fired, pot_flows(fired.fire, state.water, warm, at.rim, regime, p))
 
