@@ -139,6 +139,8 @@ def check_fields(record: Any, path: str) -> None:
         if value is None and spec.optional:
             continue
         if spec.dimension in DIMENSIONS:
+            if type(value) is float and math.isfinite(value) and spec.low <= value <= spec.high:
+                continue  # a copy with one change checks all its numbers again: most need no more
             object.__setattr__(record, one.name, _quantity(value, spec, name))
         elif spec.dimension == "count":
             object.__setattr__(record, one.name, _count(value, spec, name))

@@ -93,16 +93,16 @@ def _paths(kind: type, prefix: str) -> Iterator[str]:
 
 def _changed(record: Any, changes: Mapping[str, object], prefix: str) -> Any:
     new: dict[str, Any] = {}
-    for field in fields(record):
-        path = f"{prefix}.{field.name}" if prefix else field.name
-        value = getattr(record, field.name)
+    under = f"{prefix}." if prefix else ""
+    touched = {key.removeprefix(under).partition(".")[0] for key in changes if key.startswith(under)}
+    for field in (one for one in fields(record) if one.name in touched):
+        path = under + field.name
         if path in changes:
             new[field.name] = read_field(spec_of(field), changes[path], path)
             continue
-        inside = [key for key in changes if key.startswith(f"{path}.")]
-        if not inside:
-            continue
+        value = getattr(record, field.name)
         if value is None:
+            inside = [key for key in changes if key.startswith(f"{path}.")]
             raise InputError(
                 inside[0], changes[inside[0]], f"cannot be changed: this setup has no {path}",
                 f"give the whole {path!r} first",
