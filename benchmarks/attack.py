@@ -36,7 +36,7 @@ from random_designs.wide import wide_setup
 
 import burnsim
 from burnsim.model.description.setup import Setup
-from burnsim.solve.march import LEAST
+from burnsim.solve.peaks import LEAST
 from burnsim.solve.recorder import PEAKS
 from burnsim.solve.run import DEFAULT_RTOL
 

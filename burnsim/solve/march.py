@@ -11,14 +11,15 @@ before you touch the integrator.
 from collections.abc import Sequence
 from math import inf
 
-from burnsim.model.balances.events import CHANGES, EVENTS, REGIME_EVENTS, froth_level, guards
-from burnsim.model.balances.flows import Flows, Pressed, balances, derivatives, known_of, near, pressed, settled
+from burnsim.model.balances.events import CHANGES, EVENTS, REGIME_EVENTS, guards
+from burnsim.model.balances.flows import Flows, balances, derivatives, known_of, near, pressed, settled
 from burnsim.model.balances.pot import pot_temperature
 from burnsim.model.balances.state import Regime, flames_standing, unpack
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots
 from burnsim.solve.controller import Rule, error_norm, falls_short, next_length, share_to_bend
 from burnsim.solve.events import FAR, HEIGHTS, KINDS, LOCATED, Bracket, Watch, narrowed, trial
+from burnsim.solve.peaks import ends_unsure, heights_inside, measure, summit
 from burnsim.solve.recorder import (
     ASKED,
     EVALUATIONS,
@@ -53,11 +54,6 @@ BURNT_OUT, CUT_OFF, FLUTTER, TOO_MANY_STEPS, TOO_SHORT, SINGULAR, TOO_MANY_EVENT
 HEIGHT = tuple(Snapshot._fields.index(name) for name in PEAKS)
 """Places in a `Snapshot` of what may peak."""
 NEAR_PEAK = 0.8  # a step that reaches less than this share of a peak that is known holds no higher one
-HIGHER = 1e-3  # by this share a peak inside a step must be higher to be looked at
-UNSURE = 0.01  # by more than this share what is higher than all before must not hang on a step's error
-LEAST = (1.0, 1.0, 1e-4)  # of the same, below which it does not matter [Pa, Pa, m]
-LOOKS = 4  # inside a step for a summit
-CLOSE = 0.1  # of what is left of the step: so near the highest known point another tells little
 FLAMES = 3
 """The first entries of a `Regime` are the flames."""
 ENTRY = tuple(Regime._fields.index(CHANGES[name][0]) if name in REGIME_EVENTS else -1 for name in EVENTS)
@@ -94,26 +90,6 @@ def looking(y: Vector, flows: Flows, p: Parameters, look: Vector) -> None:
     seen = snapshot(unpack(y, p.components), flows, p)
     for k in range(WIDE):
         look[k] = seen[k]
-
-
-def heights_of(flows: Flows | Pressed, p: Parameters, heights: Vector) -> None:
-    """Heights of what may peak, in the order of `PEAKS`: fills `heights`."""
-    heights[0] = flows.gas.gallery_pressure
-    heights[1] = flows.gas.well_pressure
-    heights[2] = froth_level(flows, p)
-
-
-def heights_at(point: Vector, standing: Regime, p: Parameters, heights: Vector, recorder: Recorder) -> None:
-    """The same at a point, by the gas alone."""
-    recorder.counts[EVALUATIONS] += 1
-    heights_of(pressed(unpack(point, p.components), standing, p), p, heights)
-
-
-def measure(flows: Flows | Pressed, p: Parameters, heights: Vector, recorder: Recorder) -> None:
-    """The same, and raises the peaks that are known."""
-    heights_of(flows, p, heights)
-    for k in range(HEIGHTS):
-        recorder.peaks[k] = max(recorder.peaks[k], heights[k])
 
 
 def settle(y: Vector, flows: Flows, p: Parameters, rule: Rule, rates: Vector) -> Flows:
@@ -287,29 +263,6 @@ def dips_at_an_event(y: Vector, at: Workspace, rule: Rule, watch: Watch) -> bool
     return False
 
 
-def ends_unsure(
-    standing: Regime, reached: Flows, p: Parameters, rule: Rule, at: Workspace, recorder: Recorder, watch: Watch
-) -> bool:
-    """True if a step ends higher than all that is known, and how high hangs on what the step may be wrong by.
-
-    A liquid may be right to 30 mK, as a step allows, and its pressure wrong by a tenth.
-    """
-    high, known = watch.high, True
-    heights_of(reached, p, high)
-    for k in range(HEIGHTS):
-        watch.top[k] = high[k] if high[k] > max((1.0 + HIGHER) * recorder.peaks[k], LEAST[k]) else inf
-        known = known and watch.top[k] == inf
-    if known:
-        return False
-    for k in range(rule.whole):
-        at.point[k] = at.after[k] - at.stages[STAGES - 1][k]
-    heights_at(at.point, standing, p, watch.trial, recorder)
-    doubt = 0.0
-    for k in range(HEIGHTS):
-        doubt = max(doubt, abs(watch.trial[k] - high[k]) / watch.top[k])
-    return doubt > UNSURE
-
-
 def write_moment(
     code: int, time: float, y: Vector, flows: Flows, p: Parameters, rule: Rule, recorder: Recorder
 ) -> None:
@@ -353,50 +306,6 @@ def write_turns(
         watch.turns[first] = inf
 
 
-def summit(
-    k: int,
-    y: Vector,
-    at: Workspace,
-    h: float,
-    ending: float,
-    standing: Regime,
-    p: Parameters,
-    rule: Rule,
-    recorder: Recorder,
-    watch: Watch,
-) -> float:
-    """Where in the first `ending` seconds of a step of length h one height is highest, as a share of them; 0.0 if it
-    is no higher there than what is known.
-
-    By parabolas through three points of the interpolant; where the vertex stays, half-way to the farther end, for a
-    height may rise to a ridge.
-    """
-    left, middle, right = 0.0, 0.5, 1.0
-    f_left, f_middle, f_right = watch.low[k], watch.top[k], watch.high[k]
-    higher = (1.0 + HIGHER) * recorder.peaks[k]
-    for _look in range(LOOKS):
-        rise = (f_middle - f_left) / (middle - left)
-        bent = ((f_right - f_middle) / (right - middle) - rise) / (right - left)
-        if bent >= 0.0:
-            break
-        tried = 0.5 * (left + middle - rise / bent)
-        if not left < tried < right or f_middle + (tried - middle) * (rise + bent * (tried - left)) < higher:
-            return 0.0
-        if abs(tried - middle) < CLOSE * (right - left):
-            tried = 0.5 * (middle + (right if right - middle > middle - left else left))
-        inside(y, at, tried * ending / h, rule.whole)
-        heights_at(at.point, standing, p, watch.trial, recorder)
-        f = watch.trial[k]
-        outer, f_outer = (middle, f_middle) if f > f_middle else (tried, f)
-        if (f > f_middle) == (tried > middle):
-            left, f_left = outer, f_outer
-        else:
-            right, f_right = outer, f_outer
-        if f > f_middle:
-            middle, f_middle = tried, f
-    return middle if f_middle > higher else 0.0
-
-
 def climb(
     y: Vector,
     at: Workspace,
@@ -422,8 +331,7 @@ def climb(
             near_peak = True
     if not near_peak:
         return
-    inside(y, at, 0.5 * ending / h, rule.whole)
-    heights_at(at.point, standing, p, top, recorder)
+    heights_inside(y, 0.5 * ending / h, standing, p, rule, at, top, recorder)
     for k in range(HEIGHTS):
         top[k] = summit(k, y, at, h, ending, standing, p, rule, recorder, watch)
     away = False

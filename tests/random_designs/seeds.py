@@ -47,6 +47,7 @@ PEAK_ONCE_OFF: dict[int, str] = {
 
 PEAK_ONCE_OFF_WIDE: dict[int, str] = {
     10091: "a pressure inside a step, read off its interpolant, stood 2.3 % above any that a finer march knows",
+    30237: "the ridge lay close to the start of a step: 1.5 % low",
     15529: "the jets could light in the middle of a step of 189 s only, and did not",
     18556: "the jets lit 0.03 s late, for the same reason as those of 10139",
     **dict.fromkeys((15060, 16653, 17929, 17299), "a step left the pressure 2 to 4 % off"),

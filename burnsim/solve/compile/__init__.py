@@ -9,9 +9,9 @@
 - `layout.py` lays `Parameters` out as one record with the same field names; it passes to the machine code as a row of
   one.
 - There is one march: `stepper.py` (which knows nothing of burners: who steps evaluates the right-hand side between its
-  stages), `controller.py`, `events.py`, `recorder.py`, `sizes.py` and `march.py` run as they stand on lists, and
-  compiled on arrays. They read and write single numbers alone: `row[k]`, `table[i][k]`, lengths as numbers of their
-  own, no slices.
+  stages), `controller.py`, `events.py`, `peaks.py`, `recorder.py`, `sizes.py` and `march.py` run as they stand on
+  lists, and compiled on arrays. They read and write single numbers alone: `row[k]`, `table[i][k]`, lengths as numbers
+  of their own, no slices.
 - `machine_text.py` (with `calls.py`, `expressions.py`, `lines.py`) writes that text once more, in LLVM's language. The
   kind of everything (`kinds.py`) follows from the arguments of the one function that Python calls: a function is
   written once for each set of kinds. A record is no thing of its own there, but the numbers that it is made of.
