@@ -10,6 +10,7 @@ from scipy.optimize import brentq
 
 from burnsim.constants import DATUM
 from burnsim.model.balances.chambers import solution_enthalpy
+from burnsim.model.balances.fire import RIPPLED
 from burnsim.model.balances.flows import Flows, balances, follow, heated
 from burnsim.model.balances.pool import PoolFlows, PoolSurface, pool_film, pool_surface, rim_heat
 from burnsim.model.balances.pot import heating_of, hot_gas
@@ -57,6 +58,8 @@ def setup_of(case: Case, factors: Factors = NEUTRAL) -> Setup:
 
     A well burns as an open cup of its size: its wall takes what a double wall's would.
     """
+    if case.flame == "slot":  # an even sheet without ripples
+        factors = replace(factors, flame_to_rim=factors.flame_to_rim / RIPPLED)
     fuel = blend(case.fuel)
     pool = case.pool > 0.0
     diameter = DIAMETER if case.well_diameter is None else case.well_diameter + 2.0 * THIN
@@ -118,6 +121,8 @@ def parameters_of(case: Case, setup: Setup) -> Parameters:
         wick = replace(wick, film_rate=rate, supply_rate=1e9 * rate, chill=0.0, flame_temperature=sheet)
         if case.jets <= 0.0:  # nothing leaves the jets for the wick's flame to burn
             jets = replace(jets, mouth=10.0 * HEIGHT)
+    if case.flame == "slot":  # and without gaps
+        jets = replace(jets, circle=1e-3 * jets.circle)
     return replace(p, radiant_fraction=0.0, wick=wick, jets=jets)
 
 

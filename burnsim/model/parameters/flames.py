@@ -56,7 +56,18 @@ NARROWEST_PUDDLE = 2e-3  # ring round the foot [m]
 STANDOFF = 1.5e-3  # of an upward flame's base from the plate [m], about half a quenching distance
 HOT_WALL = 420.0  # at which the films along flame-bathed walls are evaluated [K]
 OPEN = 1.0  # nothing above that turns the flames [m]
-FOOT_STANDOFF = 1.2e-3  # of the foot of side jets' flames from the wall [m]; resolved flames 1.0 to 1.4
+FOOT_STANDOFF = 1.2e-3
+"""Distance of the foot of side jets' flames from the wall, at one atmosphere [m]; resolved flames 1.0 to 1.4 mm.
+
+A length of diffusion against the air that the flames draw, as the foot's reach is: in thin air both grow alike.
+"""
+LID = 0.6
+"""Distance below a pot at which it turns half of a sheet of flames away from the wall, over the geometric mean of the
+ring's radius and a flame's length [-].
+
+A fit to resolved flames, with the distance taken from half the height of the wall above the jets: 200 to 1700 W under
+pots 1.5 to 25 mm above the rim.
+"""
 POOL_SURFACE = 345.0  # near the boiling points of the spirits [K]
 WICK_VIEW = 0.45  # share of its flame's radiation that meets the wall behind it: half a space, a tenth reflected
 OPEN_SKY = 10.0  # height of the lid over a burner without a pot [m]
@@ -125,9 +136,10 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, hold: float, pressure
             lower_edge=burner.height,
             top=0.0,
             mouth=burner.height,
-            ring_diameter=burner.outer_diameter,
+            circle=pi * burner.outer_diameter,
             bathed_height=1e-3,
             clearance=OPEN,
+            turning=0.0,
             flame_density=1.0,
             gas_conductivity=conductivity,
             foot_standoff=FOOT_STANDOFF,
@@ -159,12 +171,13 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, hold: float, pressure
         lower_edge=geometry.spill_level(burner, setup.site.tilt),
         top=1.0 if top else 0.0,
         mouth=sum(geometry.jet_heights(burner)) / jets.rows + (0.5 * (burner.outer_diameter - ring) if top else 0.0),
-        ring_diameter=ring,
+        circle=pi * ring,
         bathed_height=max(above, 0.5 * diameter),
         clearance=clearance(setup),
+        turning=LID * LID * 0.5 * ring,
         flame_density=air.density(FLAME_TEMPERATURE, pressure),
         gas_conductivity=conductivity,
-        foot_standoff=FOOT_STANDOFF,
+        foot_standoff=FOOT_STANDOFF * ATMOSPHERE / pressure,
         film_density=air.density(film, pressure),
         absorptivity=metal_of(burner.metal).emissivity,
         standoff=STANDOFF,

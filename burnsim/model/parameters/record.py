@@ -60,9 +60,10 @@ class JetRing:
     lower_edge: float  # above the floor [m]
     top: float  # 1.0 for jets that point upward
     mouth: float  # way along the wall, from the burner's foot to the jets [m]
-    ring_diameter: float  # of the circle on which the flames stand [m]
+    circle: float  # round which the flames stand [m]
     bathed_height: float  # of wall above the jets (side), or 0 [m]
     clearance: float  # of what turns the rising flames outwards, the pot's bottom, above the rim [m]
+    turning: float  # square of the distance from it at which it turns half of a flame away, over the flame's length [m]
     flame_density: float  # of a flame's gas [kg/m3]
     gas_conductivity: float  # of the layer between flame and wall [W/m/K]
     foot_standoff: float  # of the foot of side jets' flames from the wall [m]
