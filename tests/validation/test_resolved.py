@@ -1,7 +1,8 @@
 """Resolved flames: the table is sound, and the library is asked what the flames were asked."""
 
 import math
-from itertools import combinations
+from dataclasses import replace
+from itertools import combinations, pairwise
 from math import pi
 from pathlib import Path
 from statistics import linear_regression
@@ -136,6 +137,18 @@ def test_strong_flames_give_the_wall_less_than_weak_ones_and_a_near_pot_takes_th
     heat = {power: judge(case(f"slot {power} W, 10 mm")).ours.wall_heat for power in (300, 500, 1000)}
     assert heat[300] > heat[500] > heat[1000]
     assert judge(case("slot 300 W, 1.5 mm")).ours.wall_heat < 0.8 * heat[300]
+
+
+@pytest.mark.parametrize("power", [300, 500])
+def test_the_higher_a_pot_stands_the_more_of_the_flames_meet_the_wall(power):
+    """Without a step: as resolved flames of 500 W under pots 1.5, 3, 5, 10 and 25 mm above the rim."""
+    resolved = [case(f"slot 500 W, {gap} mm").wall_heat for gap in ("1.5", "3", "5", "10", "25")]
+    assert resolved == sorted(resolved)
+    one = case(f"slot {power} W, 10 mm")
+    gaps = [1e-3 * gap for gap in (0.5, 1.0, 1.5, 2.0, 3.0, 5.0, 8.0, 12.0, 25.0, 50.0)]
+    ours = [judge(replace(one, gap=gap)).ours.wall_heat for gap in gaps]
+    assert ours == sorted(ours)
+    assert max(later / earlier for earlier, later in pairwise(ours)) < 1.25
 
 
 def logs_of(*names):
