@@ -107,7 +107,7 @@ def _predicted(findings: Findings, units: str) -> Iterator[Block]:
     known = (
         "what the bench logs leave open, and of this build: another one to the drawing scatters more."
         if found.other is not None
-        else "the bands of the factors below. No factor is fitted to any burn, and the bands are judgement: a real "
+        else "the bands of the factors below. No factor is fitted to any burn, and most bands are judgement: a real "
         "burn may fall outside them."
     )
     yield Words(f"The last column is from {found.n} burns over {known} Times scatter as repeats do.", small=True)
