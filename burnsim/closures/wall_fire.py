@@ -73,11 +73,6 @@ def wall_fire_flux(height: float, transfer: float, T_flame: float, T_ambient: fl
     within 3 % for B of 0.3 to 6, 1500 to 2100 K and air-fuel ratios of 4 to 11 (the tests solve the equations). Heat
     that the band absorbs besides, or loses, moves it by `flux_yield`.
 
-    A table at the band's foot cuts the inflow. On one, a resolved band of 12 mm that neither radiates nor dissociates
-    balances at 1.1 kW, which this law puts at 1.25 kW; far above a table its flame gives it half as much heat again.
-    What the table takes, a round wall and a leading edge nearly bring, which a plane boundary layer leaves out: so
-    there is no factor for either.
-
     Methanol on a band of 80 mm burns 15.5 to 18 g/m2/s, of which the flame's radiation brings about 1.
 
     >>> round(wall_fire_flux(0.08, 2.2, 2010.0, 293.0, 101325.0) * 1e3, 1)

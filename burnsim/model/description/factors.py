@@ -38,8 +38,8 @@ class Factors(Description):
         "both leave out, are worth another 0.10.",
     )  # fmt: skip
     flame_to_pot: float = _factor(
-        "heat from hot gas to the pot", (0.82, 1.22),
-        "Flames resolved by a general flow solver ask for 0.79 to 1.31 (34 cases, root mean square 0.10); burning that "
+        "heat from hot gas to the pot", (0.83, 1.20),
+        "Flames resolved by a general flow solver ask for 0.83 to 1.31 (34 cases, root mean square 0.09); burning that "
         "is not complete, which both leave out, is worth another 0.07.",
     )  # fmt: skip
     entrainment: float = _factor(
@@ -51,9 +51,9 @@ class Factors(Description):
         "Contact of two unmachined metal edges depends on flatness, dents and soot; tables span decades.",
     )  # fmt: skip
     wick_heat: float = _factor(
-        "heat from the wick's flame to its band and to the wall", (0.74, 1.35),
-        "Six resolved flames give the wall 1.13 times our law and scatter by 7 %; measured wall fires 1.1 and 8 %; "
-        "what a pot near above turns away is known to 10 %.",
+        "heat from the wick's flame to its band and to the wall", (0.79, 1.26),
+        "Six resolved flames scatter by 6 % about our law, measured wall fires by 8 %; what a pot near above turns "
+        "away is known to 10 %.",
     )  # fmt: skip
     boiling_onset: float = _factor(
         "subcooling at which vapour begins to leave hot walls", (0.5, 2.0),
@@ -91,8 +91,7 @@ BANDS: dict[str, Band] = {one.name: one.metadata["band"] for one in fields(Facto
 
 Those of flame_to_rim, flame_to_pot and entrainment come from flames resolved by a general flow solver
 (benchmarks/resolved), in which no two of them hang together, that of wick_heat from those and from measured wall fires
-(A. V. Singh, M. J. Gollner 2015, Combust. Flame 162, 2214), the distance of their mean from our law counted as spread.
-The other widths are judgement, without a source.
+(A. V. Singh, M. J. Gollner 2015, Combust. Flame 162, 2214). The other widths are judgement, without a source.
 """
 
 LIMITS: dict[str, tuple[float, float]] = {one.name: (spec_of(one).low, spec_of(one).high) for one in fields(Factors)}
