@@ -46,6 +46,7 @@ MOST_SWITCHES = 400
 SHORTEST = 1e-7  # step [s]
 SETTLED = 1e-9  # the slots' speed is as good as at its root [m/s]
 FIRST_STEP = 0.2  # after every change of regime [s]
+LONGEST = 100.0  # of a step: by steps of 400 s, which the estimate lets pass, slow burns end 0.1 s off [s]
 FINE = 1e-4  # tolerance below which difference quotients are taken from both sides
 AN_INSTANT = 1e-9  # what is shorter is no step [s]
 
@@ -415,7 +416,9 @@ def phase(
         if recorder.counts[TIMES] > recorder.counts[ROOM]:
             return TOO_MANY_STEPS
         time = clock[NOW]
-        went, h, following = stepped(y, flows, standing, p, min(clock[LENGTH], clock[UNTIL] - time), rule, at, recorder)
+        went, h, following = stepped(
+            y, flows, standing, p, min(clock[LENGTH], LONGEST, clock[UNTIL] - time), rule, at, recorder
+        )
         if went != GOING_ON:
             return went
         bend(at.stages, at.curve, rule.whole)
