@@ -62,7 +62,7 @@ def test_no_flow_depends_on_air_that_is_spent(path: Path) -> None:
     p = start.parameters
     air = place("air", p.components)
     met = 0
-    for phase in marched(start, 1e-3).phases:
+    for phase in [phase for rtol in (1e-2, 1e-3) for phase in marched(start, rtol).phases]:
         for step in phase.steps:
             y = step.after.tolist()
             slopes = derivatives(balances(unpack(y, p.components), phase.regime, p), p)

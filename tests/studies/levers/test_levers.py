@@ -137,7 +137,8 @@ def test_what_makes_no_sense_is_refused() -> None:
 
 def test_a_cold_pot_on_the_whole_rim_is_told_to_stand_on_bumps() -> None:
     """Bumps cut the contact that takes the rim's heat: what every builder does first. Common practice, no source."""
-    cold = burnsim.vary(BASE, {"pot.rest": "full ring", "pot.water_temperature": "2 degC"})
+    winter = {"pot.water_temperature": "1 degC", "site.air_temperature": "5 degC"}
+    cold = burnsim.vary(BASE, {"pot.rest": "full ring", **winter})
     found = burnsim.find_levers(cold, n=8, workers=1)
     assert found.works < 0.5
     assert {one.path for one in found.advice[:2]} == {"pot.rest"}
