@@ -28,7 +28,7 @@ from burnsim.closures.layer import (
 from burnsim.closures.radiation import line_to_disc_view
 from burnsim.closures.wall_fire import flame_cover
 from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE, GAS_CONSTANT
-from burnsim.elementary import power, third_root
+from burnsim.elementary import hypotenuse, power, third_root
 from burnsim.model.balances.chambers import Liquid, fade
 from burnsim.model.balances.gas import GasFlows
 from burnsim.model.balances.pool import PoolFlows
@@ -156,7 +156,7 @@ def licked_wall(
     conducted = jets.gas_conductivity * way.ring * jets.bathed_height / thickness * at_least(sheet - rim, 0.0)
     below = jets.clearance + 0.5 * jets.bathed_height
     square = below * below
-    return square / (square + jets.turning * length) * sqrt(mixed * mixed + conducted * conducted)
+    return square / (square + jets.turning * length) * hypotenuse(mixed, conducted)
 
 
 def foot_conductance(vapour: float, air: float, length: float, p: Parameters) -> float:
