@@ -1,5 +1,6 @@
 """`burnsim sweep`: its grammar, what it prints, and the files it leaves."""
 
+import gc
 import json
 import os
 import re
@@ -122,6 +123,26 @@ def test_a_sweep_prints_what_came_of_it_and_saves_it(design: Path, capsys: pytes
         np.testing.assert_array_equal(found.water_max.values[:, :2], expected.water_max.values)
         quickest = float(found.boil.min())
     assert format_time(quickest) in said.out
+
+
+@pytest.mark.filterwarnings("ignore:none of the")
+def test_a_damaged_file_is_refused_without_another_word(design: Path) -> None:
+    """What a reader that gives up complains of later, when it is thrown away, fails the test as well."""
+    out = design.with_name("sweep.nc")
+    sweep(load(design), {"charge.volume": ["900 ml"]}, workers=1, out=out).close()
+    head, mark, rest = out.read_bytes().partition(b"OHDR")  # where HDF5 says what the whole file holds
+    out.write_bytes(head + mark + rest[:4] + b"?" + rest[5:])
+    with pytest.raises(InputError, match="is not a sweep"):
+        load_sweep(out)
+    gc.collect()
+
+
+def test_a_pipe_is_not_replaced_by_a_sweep(design: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    pipe = design.with_name("pipe.csv")
+    os.mkfifo(pipe)
+    assert main(["sweep", str(design), "--vary", "charge.volume=900ml", "--out", str(pipe)]) == 2
+    assert "is no plain file" in capsys.readouterr().err
+    assert pipe.is_fifo()
 
 
 def test_json(design: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -52,9 +52,8 @@ def load_sweep(path: str | os.PathLike[str]) -> "xarray.Dataset":
         If there is no such file, or it is no sweep.
     """
     target = check_path(path)
-    if not target.is_file():
-        problem = "is no plain file" if target.exists() else "does not exist"
-        raise InputError("file", str(target), problem, "check the path")
+    if not target.exists():
+        raise InputError("file", str(target), "does not exist", "check the path")
     return read_csv(target) if target.suffix == ".csv" else read_netcdf(target)
 
 
@@ -63,8 +62,9 @@ def check_path(path: str | os.PathLike[str]) -> Path:
     target = Path(path)
     if target.suffix not in SUFFIXES:
         raise InputError("out", str(target), "is neither .nc (netCDF) nor .csv", "choose one of the two")
-    if target.is_dir():
-        raise InputError("out", str(target), "is a folder", "give the name of a file in it")
+    if target.exists() and not target.is_file():
+        problem = "is a folder" if target.is_dir() else "is no plain file"
+        raise InputError("out", str(target), problem, "give the name of a file")
     if not target.absolute().parent.is_dir():
         raise InputError("out", str(target), "has no folder to lie in", f"make {target.parent} first")
     return target

@@ -72,14 +72,16 @@ def write_netcdf(frame: "xarray.Dataset", blocks: Iterable[Block], widths: dict[
 
 def read_netcdf(path: Path) -> "xarray.Dataset":
     """Open a sweep that was saved as netCDF; its rows are read when they are asked for. An `InputError` for others."""
+    import h5py
     import xarray
 
     try:
-        dataset = xarray.open_dataset(path, engine="h5netcdf")
+        with h5py.File(path) as file:  # h5netcdf complains on stderr where the attributes cannot be read
+            known = "fingerprint" in file.attrs
+        dataset = xarray.open_dataset(path, engine="h5netcdf") if known else None
     except Exception as error:  # of any kind, from a reader that meets a damaged file
         raise _no_sweep(path, str(error)) from None
-    if "fingerprint" not in dataset.attrs:
-        dataset.close()
+    if dataset is None:
         raise _no_sweep(path, "it lacks a sweep's attributes")
     return dataset
 
