@@ -3,12 +3,15 @@
 import argparse
 import contextlib
 import json
+import os
 import sys
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 
 from burnsim.cli.cautions import print_cautions
-from burnsim.cli.output import output, say
+from burnsim.cli.output import PAGE_SUFFIXES, PICTURE_SUFFIXES, output, say
+from burnsim.errors import InputError
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -29,10 +32,6 @@ class Answer(Protocol):
     def to_dict(self) -> dict[str, object]:
         """As plain values."""
         ...
-
-
-class Picture(Protocol):
-    """What draws itself."""
 
     def plot(self, *, ax: "Axes | None" = None, units: str = "si") -> "Axes":
         """On axes."""
@@ -65,12 +64,58 @@ def add_command(
     return parser
 
 
+def add_output(
+    parser: argparse.ArgumentParser,
+    *names: str,
+    suffixes: tuple[str, ...] = (),
+    words: str,
+    metavar: str = "FILE",
+    required: bool = False,
+) -> None:
+    """Add an option that names a file to write, which ends in one of the suffixes if there are any.
+
+    The command refuses one that could not be written, or that it reads, before it does anything else.
+    """
+    option = parser.add_argument(*names, metavar=metavar, required=required, help=words)
+    parser.set_defaults(outputs={**(parser.get_default("outputs") or {}), option.dest: suffixes})
+
+
+def add_plot(parser: argparse.ArgumentParser, picture: str) -> None:
+    """Add `--plot`."""
+    add_output(parser, "--plot", suffixes=PICTURE_SUFFIXES, words=f"save {picture}")
+
+
+def add_page(
+    parser: argparse.ArgumentParser, words: str, suffixes: tuple[str, ...] = PAGE_SUFFIXES, *, required: bool = True
+) -> None:
+    """Add `--output` and the size of the paper, for a command that writes a page."""
+    add_output(parser, "-o", "--output", suffixes=suffixes, words=words, metavar="OUT", required=required)
+    parser.add_argument("--paper", choices=("a4", "letter"), default="a4", help="size of the pages of a PDF")
+
+
 def add_answers(parser: argparse.ArgumentParser, words: str, picture: str = "", units: str = "") -> None:
     """Add `--json`, which replaces the words, `--plot` where there is a picture, and `--units`."""
     parser.add_argument("--json", action="store_true", help=f"print one JSON object instead of {words}")
     if picture:
-        parser.add_argument("--plot", metavar="FILE", help=f"save {picture} (png, pdf, svg, ...)")
+        add_plot(parser, f"{picture} (png, pdf, svg, ...)")
     add_units(parser, f"degC and ml, or degF and fl oz, {units or 'of text and picture'}; JSON is SI")
+
+
+def add_draws(parser: argparse.ArgumentParser, default: int, words: str, name: str = "draws") -> None:
+    """Add how many draws or burns, and `--seed`."""
+    parser.add_argument("-n", f"--{name}", metavar="N", default=str(default), help=f"{words} (default {default})")
+    parser.add_argument("--seed", metavar="N", default="0", help="seed of the draws (default 0)")
+
+
+def add_force(parser: argparse.ArgumentParser) -> None:
+    """Add `--force`, without which `refuse_without_force` refuses to write over a file."""
+    parser.add_argument("--force", action="store_true", help="write over a file that is there")
+
+
+def refuse_without_force(options: argparse.Namespace, path: str | Path) -> None:
+    """Refuse to write over a file that is there unless the user said so."""
+    if os.path.exists(path) and not options.force:
+        raise InputError("--force", None, f"is needed to write over {path}", "choose another name, or add --force")
 
 
 def add_units(parser: argparse.ArgumentParser, words: str = "degC and ml, or degF and fl oz") -> None:
@@ -111,7 +156,7 @@ def save_picture(
     say(f"picture saved to {path}")
 
 
-def save_plot(options: argparse.Namespace, found: Picture, size: tuple[float, float]) -> None:
+def save_plot(options: argparse.Namespace, found: Answer, size: tuple[float, float]) -> None:
     """Save what an answer draws of itself where `--plot` says, on a figure of a size [in]."""
     save_picture(options.plot, lambda figure: found.plot(ax=figure.subplots(), units=options.units), size)
 
@@ -121,8 +166,10 @@ def print_json(found: object) -> None:
     print(json.dumps(found, indent=2, allow_nan=False))
 
 
-def tell(options: argparse.Namespace, found: Answer, *setups: "Setup") -> None:
-    """Print an answer, in words with the cautions of what burnt, or as JSON."""
+def tell(options: argparse.Namespace, found: Answer, *setups: "Setup", size: tuple[float, float] | None = None) -> None:
+    """Print an answer, in words with the cautions of what burnt, or as JSON; first draw it, if a size is given [in]."""
+    if size is not None:
+        save_plot(options, found, size)
     if options.json:
         print_json(found.to_dict())
     else:

@@ -1,42 +1,70 @@
-"""A design as a command reads it: its file, what `--set` changes of it, and the factors that `--factors` names."""
+"""A design as a command reads it: its file, what `--set` changes, factors that were learnt, and sizes in doubt."""
 
 import argparse
 from collections.abc import Sequence
-from pathlib import Path
+from dataclasses import replace
 from typing import TYPE_CHECKING
+
+from burnsim.cli.output import told_of
+from burnsim.errors import InputError
 
 if TYPE_CHECKING:
     from burnsim.model.description.setup import Setup
+    from burnsim.studies.bench.log import BenchLog
     from burnsim.studies.calibrate.posterior import Posterior
 
 
 def add_set(parser: argparse.ArgumentParser) -> None:
     """Add `--set` to a parser."""
     parser.add_argument(
-        "--set",
-        metavar="PATH=VALUE",
-        action="append",
-        default=[],
+        "--set", metavar="PATH=VALUE", action="append", default=[],
         help='change a field of the design for this run, such as charge.volume="25 g", pot=none, or a whole table, '
         '\'burner.relief={count=3, width="3 mm", depth="1 mm"}\'; may be repeated (default: none)',
-    )
+    )  # fmt: skip
 
 
-def read_design(options: argparse.Namespace) -> "Setup":
-    """The design in the file that the options name, with what `--set` changes."""
+def read_design(options: argparse.Namespace, path: str | None = None) -> "Setup":
+    """The design in a file, by default that which the options name, with what `--set` changes."""
     from burnsim.model.description.files import load
 
+    options.file = path or options.file
     return with_set(load(options.file), options)
+
+
+def read_designs(options: argparse.Namespace, paths: Sequence[str]) -> "list[Setup]":
+    """The designs in several files, each with what `--set` changes."""
+    return [read_design(options, path) for path in paths]
+
+
+def read_logs(options: argparse.Namespace) -> "list[BenchLog]":
+    """The bench logs that the options name."""
+    from burnsim.studies.bench.log import read_bench_log
+
+    logs = []
+    for path in options.logs:
+        options.file = path  # for what is said of bad input
+        logs.append(read_bench_log(path))
+    return logs
 
 
 def with_set(setup: "Setup", options: argparse.Namespace) -> "Setup":
     """A design with what `--set` changes of it; all changes take hold together."""
-    from burnsim.cli.output import told_of
     from burnsim.cli.vary_option import read_set
     from burnsim.model.description.vary import vary
 
     with told_of({}, "--set"):
         return vary(setup, read_set(options.set)) if options.set else setup
+
+
+def with_water(setup: "Setup", text: str | None) -> "Setup":
+    """A design with the pot's water at the temperature of `--water`; None is as cold as the air."""
+    if setup.pot is None:
+        return setup
+    from burnsim.units import parse
+
+    held = None if text is None else parse(text, "temperature", "--water")
+    with told_of({"pot.water_temperature": "--water"}):
+        return replace(setup, pot=replace(setup.pot, water_temperature=held))
 
 
 def add_factors(parser: argparse.ArgumentParser) -> None:
@@ -69,11 +97,24 @@ def read_factors(options: argparse.Namespace) -> "Posterior | None":
     return found
 
 
-def refuse_inputs(option: str, path: str | None, inputs: Sequence[str]) -> None:
-    """Refuse to write over one of the files that are read; None is none."""
-    from burnsim.errors import InputError
+def add_tolerances(parser: argparse.ArgumentParser, what: str) -> None:
+    """Add `--tolerance` to the parser of a command that takes sizes in doubt."""
+    parser.add_argument(
+        "--tolerance", metavar="PATH=SHARE", action="append", default=[],
+        help=f"{what}: central 90 %% to either side; charge.fuel is the spirit's strength; may be repeated",
+    )  # fmt: skip
 
-    target = Path(path or "")
-    for name in inputs if path is not None else ():
-        if target.exists() and Path(name).exists() and target.samefile(name):
-            raise InputError(option, path, "is one of the logs", "choose another file name")
+
+def read_tolerances(options: argparse.Namespace, setup: "Setup") -> dict[str, float]:
+    """Tolerances by dotted path, as shares; those that make no sense for a design are refused."""
+    from burnsim.studies.calibrate.sizes import check_tolerances
+    from burnsim.units import parse
+
+    found = {}
+    for text in options.tolerance:
+        path, sign, share = text.partition("=")
+        if not sign:
+            raise InputError("--tolerance", text, "has no '='", "write it like charge.volume=3%")
+        found[path.strip()] = parse(share.strip(), "fraction", "--tolerance")
+    with told_of({}, "--tolerance"):
+        return check_tolerances(setup, found)

@@ -1,5 +1,6 @@
 """Where a command's output goes: results to files the user named, messages to stderr."""
 
+import argparse
 import contextlib
 import os
 import sys
@@ -9,6 +10,9 @@ from pathlib import Path
 from burnsim.errors import InputError
 
 PICTURE_SUFFIXES = (".png", ".pdf", ".svg", ".eps", ".jpg", ".jpeg", ".tif", ".tiff", ".webp")
+PAGE_SUFFIXES = (".pdf", ".html", ".htm")
+INPUTS = ("file", "files", "logs", "log", "design", "wanted", "factors")
+"""Options that name files which a command reads."""
 
 
 @contextlib.contextmanager
@@ -23,9 +27,8 @@ def output(option: str, path: str) -> Iterator[str]:
         with whole_file(path) as rough:
             yield str(rough)
     except OSError as error:
-        raise InputError(
-            option, path, f"cannot be written: {error.strerror or error}", "choose another place"
-        ) from None
+        problem = f"cannot be written: {error.strerror or error}"
+        raise InputError(option, path, problem, "choose another place") from None
 
 
 @contextlib.contextmanager
@@ -43,27 +46,29 @@ def told_of(options: Mapping[str, str], rest: str = "") -> Iterator[None]:
         raise InputError(field, error.value, error.problem, error.remedy) from None
 
 
-def check_output(option: str, path: str | None, suffixes: tuple[str, ...], design: str) -> None:
-    """Refuse an output file that could not be written, or that is the design itself, before the run; None is none."""
-    if path is None:
-        return
+def check_outputs(options: argparse.Namespace) -> None:
+    """Refuse output files that could not be written, or that are read by the same command, before the run."""
+    given = [getattr(options, name, None) for name in INPUTS]
+    inputs = [Path(path) for one in given for path in ([one] if isinstance(one, str) else one or [])]
+    for name, suffixes in getattr(options, "outputs", {}).items():
+        path = getattr(options, name)
+        if path is not None:
+            _check("--" + name, path, suffixes, [one for one in inputs if os.path.exists(one)])
+
+
+def _check(option: str, path: str, suffixes: tuple[str, ...], inputs: list[Path]) -> None:
     target = Path(path)
     if suffixes and target.suffix.lower() not in suffixes:
         what = "a picture format" if suffixes == PICTURE_SUFFIXES else "a format that can be written"
-        raise InputError(
-            option,
-            path,
-            f"is not {what}; allowed: " + ", ".join(suffixes),
-            "choose another file name",
-        )
+        raise InputError(option, path, f"is not {what}; allowed: " + ", ".join(suffixes), "choose another file name")
     try:
         a_folder = target.is_dir()
     except OSError as error:  # a name that is too long, a loop of links
         raise InputError(option, path, f"cannot be written: {error.strerror}", "choose another file name") from None
     if a_folder:
         raise InputError(option, path, "is a directory", "give the name of a file in it")
-    if target.exists() and target.samefile(design):
-        raise InputError(option, path, "is the design file itself", "choose another file name")
+    if target.exists() and any(target.samefile(one) for one in inputs):
+        raise InputError(option, path, "is itself a file that is read", "choose another file name")
     folder = target.parent
     if not folder.is_dir():
         raise InputError(option, path, f"cannot be written: there is no directory {folder}", "make it first")

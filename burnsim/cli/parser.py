@@ -16,7 +16,7 @@ from typing import Any, NoReturn, TextIO
 from burnsim import __version__
 from burnsim.cli.colour import painted
 from burnsim.cli.commands import add_all
-from burnsim.cli.output import say
+from burnsim.cli.output import check_outputs, say
 from burnsim.errors import InputError, nearest
 from burnsim.io.text_file import FORBIDDEN, check_letters
 
@@ -51,10 +51,18 @@ def main(argv: Sequence[str] | None = None) -> int:
     int
         Exit code: 0, 1 (the run failed) or 2 (bad input).
     """
-    options = build_parser().parse_args(argv)
-    _tolerate_narrow_encodings()
+    parser = build_parser()
+    if "_ARGCOMPLETE" in os.environ:  # a shell asks for what may follow
+        from argcomplete import autocomplete
+
+        autocomplete(parser)
+    options = parser.parse_args(argv)
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="burnsim")  # signs that it cannot show are written in ASCII
     try:
         _check_words(options)
+        check_outputs(options)
         with _warnings_to_stderr():
             options.run(options)
         sys.stdout.flush()
@@ -135,29 +143,19 @@ def _joined(arguments: Sequence[str]) -> list[str]:
 
 def build_parser() -> argparse.ArgumentParser:
     """Make the parser of the whole command, all its subcommands included."""
-    parser = _Parser(
+    parser: argparse.ArgumentParser = _Parser(
         prog="burnsim",
         description="Predict bloom, boil and burn-out of a small spirit burner from its design file.",
         epilog=EPILOG,
         formatter_class=_Columns,
     )
     parser.add_argument("--version", action="version", version=f"burnsim {__version__}")
-    _add_commands(parser)
-    return parser
-
-
-def _add_commands(parser: argparse.ArgumentParser) -> None:
     commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
     add_all(commands)
-    for command in commands.choices.values():
-        for option in command._actions:
-            if (
-                option.option_strings
-                and option.nargs != 0
-                and not option.required
-                and "default" not in str(option.help)
-            ):
-                option.help = f"{option.help} (default: {'none' if option.default in (None, []) else option.default})"
+    for option in (option for command in commands.choices.values() for option in command._actions):
+        if option.option_strings and option.nargs != 0 and not option.required and "default" not in str(option.help):
+            option.help = f"{option.help} (default: {'none' if option.default in (None, []) else option.default})"
+    return parser
 
 
 @contextlib.contextmanager
@@ -177,15 +175,6 @@ def _warnings_to_stderr() -> Iterator[None]:
     with warnings.catch_warnings():
         warnings.showwarning = one_line
         yield
-
-
-def _tolerate_narrow_encodings() -> None:
-    """Have signs that a stream cannot show written in ASCII."""
-
-    for stream in (sys.stdout, sys.stderr):
-        reconfigure = getattr(stream, "reconfigure", None)
-        if reconfigure is not None:
-            reconfigure(errors="burnsim")
 
 
 def _point_stdout_at_nothing() -> None:

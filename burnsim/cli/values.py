@@ -1,11 +1,12 @@
 """Whole numbers and axes as a person writes them on the command line: "512", "-15degC:25degC:5", "0 m, 1500 m"."""
 
+import math
 import re
 from fractions import Fraction
 
 from burnsim.errors import InputError
 from burnsim.model.description.fields import allowed
-from burnsim.units import parse
+from burnsim.units import parse, plain, written
 from burnsim.units.writing import spelt
 
 EXAMPLES = {"temperature": "-15degC:25degC:5", "length": "0m:4000m:1000, or 1500m"}
@@ -26,6 +27,19 @@ def whole(text: str, option: str, low: int = 0, high: int | None = None) -> int:
         least = f"from {low}" if high is None else f"from {low} to {high}"
         raise InputError(option, text, f"is not a whole number {least}", f"write it like {option} 512")
     return number
+
+
+def bounded(text: str, dimension: str, option: str, example: str, high: float = math.inf, bare: str = "") -> float:
+    """Read a quantity [SI] from 0 to `high` for an option that errors name; `bare` is the unit of a number without.
+
+    >>> bounded("5 mm", "length", "--head", "3 mm", 0.1)
+    0.005
+    """
+    value = parse(f"{text} {bare}" if bare and text[-1:].isdigit() else text, dimension, option)
+    if not 0.0 <= value <= high:
+        span = f"from 0 to {plain(written(high, dimension, decimals=0))}" if high < math.inf else "from 0"
+        raise InputError(option, text, f"is out of range; allowed {span}", f"write it like {option} '{example}'")
+    return value
 
 
 def span(text: str, dimension: str, option: str, field: str | None = None) -> tuple[float, ...]:
@@ -84,7 +98,6 @@ def _read(part: str, dimension: str, option: str) -> float:
 def _split(part: str, text: str, option: str) -> tuple[Fraction, str]:
     found = _QUANTITY.match(part.replace("\N{MINUS SIGN}", "-"))
     if found is None:
-        raise InputError(
-            option, text, f"has {part.strip()!r}, which is not a quantity", "write it like -15degC:25degC:5"
-        )
+        problem = f"has {part.strip()!r}, which is not a quantity"
+        raise InputError(option, text, problem, "write it like -15degC:25degC:5")
     return Fraction(found[1]), found[2]

@@ -191,7 +191,7 @@ def test_an_output_never_overwrites_the_design(tmp_path: Path, capsys: pytest.Ca
     path = tmp_path / "design.toml"
     path.write_text(DESIGN, encoding="utf-8")
     assert cli.main(["burn", str(path), "--series", str(path)]) == 2
-    assert "is the design file itself" in plain(capsys.readouterr().err)
+    assert "is itself a file that is read" in plain(capsys.readouterr().err)
     assert path.read_text(encoding="utf-8") == DESIGN
 
 

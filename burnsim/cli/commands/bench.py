@@ -1,11 +1,23 @@
-"""`burnsim bench LOG...`: what bench logs say."""
+"""`burnsim log FILE -o LOG` and `burnsim bench LOG...`: a bench log to fill in, and what bench logs say."""
 
 import argparse
+from pathlib import Path
 from typing import TYPE_CHECKING
 
-from burnsim.cli.command import Commands, add_command, add_units, bar, print_json, save_picture
-from burnsim.cli.design import add_factors, read_design, read_factors, refuse_inputs
-from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say
+from burnsim.cli.command import (
+    Commands,
+    add_answers,
+    add_command,
+    add_force,
+    add_output,
+    add_units,
+    bar,
+    print_json,
+    refuse_without_force,
+    save_picture,
+)
+from burnsim.cli.design import add_factors, apply_factors, read_design, read_factors, read_logs
+from burnsim.cli.output import output, say
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -16,7 +28,17 @@ if TYPE_CHECKING:
     from burnsim.studies.bench.analysis import BenchResult
 
 BURNS = 256  # a prediction that readings are drawn over
-HELP = """\
+LOG = """\
+write an empty bench log to fill in for a design
+
+Burn a design once, and write a bench log with its head filled in and its rows empty.
+
+examples:
+  burnsim log my.toml -o saturday.csv              head as designed, a row a minute for as long as it should burn
+  burnsim log my.toml -o saturday.csv --units us   in fl oz and degF
+  burnsim bench saturday.csv --design my.toml      afterwards
+"""
+BENCH = """\
 work out what bench logs say: efficiency, power, repeats
 
 Work out what bench logs say: efficiency by the standard formula, power, boil time, repeats.
@@ -32,38 +54,44 @@ A log is a text file: conditions as TOML, a line ---, then rows such as "1:30, 2
 
 
 def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
-    """Add the parser of this command."""
-    bench = add_command(commands, _bench, HELP, None)
+    """Add the parsers of these commands."""
+    log = add_command(commands, _log, LOG)
+    add_output(log, "-o", "--output", words="log to write, such as saturday.csv", metavar="LOG", required=True)
+    add_units(log)
+    add_force(log)
+    add_factors(log)
+
+    bench = add_command(commands, _bench, BENCH, None)
     bench.add_argument("logs", metavar="LOG", nargs="+", help="bench log (conditions, a line ---, readings)")
     bench.add_argument("--design", metavar="FILE", help="design that was burnt; fills in what a log does not state")
-    bench.add_argument("--json", action="store_true", help="print one JSON object instead of the text")
-    bench.add_argument(
-        "--plot",
-        metavar="FILE",
-        help="save a picture (png, pdf, svg, ...): temperature and power; with --design, readings over the prediction",
-    )
+    add_answers(bench, "the text", "a picture: temperature and power; with --design, readings over the prediction")
     add_factors(bench)
-    add_units(bench, "degC and ml, or degF and fl oz, of text and picture; JSON is SI")
     bench.set_defaults(file="")
+
+
+def _log(options: argparse.Namespace) -> None:
+    from burnsim.errors import SolverError
+    from burnsim.report.sheet.bench_log import blank_log
+    from burnsim.solve import Failure
+    from burnsim.studies.burn_many import burn_all
+
+    setup = apply_factors(read_design(options), options)
+    refuse_without_force(options, options.output)
+    found = burn_all([setup])[0]
+    if isinstance(found, Failure):
+        raise SolverError(found.reason)
+    with output("--output", options.output) as place:
+        Path(place).write_text(blank_log(setup, found, options.units), encoding="utf-8")
+    say(f"log written to {options.output}; fill it in, then: burnsim bench {options.output} --design {options.file}")
 
 
 def _bench(options: argparse.Namespace) -> None:
     from burnsim.report.bench import bench_dict, bench_lines, repeats_dict, repeats_text
     from burnsim.studies.bench.analysis import analyse
-    from burnsim.studies.bench.log import read_bench_log
     from burnsim.studies.bench.reference import predict_reference
 
-    options.file = options.logs[0]
-    check_output("--plot", options.plot, PICTURE_SUFFIXES, options.logs[0])
-    refuse_inputs("--plot", options.plot, options.logs)
-    design = None
-    if options.design is not None:
-        options.file = options.design
-        design = read_design(options)
-    results = []
-    for path in options.logs:
-        options.file = path
-        results.append(analyse(read_bench_log(path), design))
+    design = None if options.design is None else read_design(options, options.design)
+    results = [analyse(log, design) for log in read_logs(options)]
     units = options.units
     if options.plot is not None and design is not None:
         _save_measured(options, results, design)
@@ -81,8 +109,7 @@ def _bench(options: argparse.Namespace) -> None:
             bench_dict(result) | ({} if model is None else {"boil_reference_by_model_s": model.value})
             for result, model in zip(results, by_model, strict=True)
         ]
-        found = {"logs": tables, "repeats": repeats_dict(results)}
-        print_json(found)
+        print_json({"logs": tables, "repeats": repeats_dict(results)})
         return
     texts = ["\n".join(bench_lines(result, units, model)) for result, model in zip(results, by_model, strict=True)]
     print("\n\n".join(part for part in (*texts, repeats_text(results)) if part))

@@ -1,12 +1,11 @@
 """`burnsim burn FILE...`: simulate a burn of each design and print its bench note."""
 
 import argparse
-from pathlib import Path
 from typing import TYPE_CHECKING
 
-from burnsim.cli.command import Commands, add_answers, add_command, print_json, save_picture, tell_words
+from burnsim.cli.command import Commands, add_answers, add_command, add_output, print_json, save_picture, tell_words
 from burnsim.cli.design import add_factors, apply_factors, read_design
-from burnsim.cli.output import PICTURE_SUFFIXES, check_output, output, say
+from burnsim.cli.output import output, say
 from burnsim.errors import InputError
 
 if TYPE_CHECKING:
@@ -33,7 +32,7 @@ def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     burn = add_command(commands, _burn, HELP, None)
     burn.add_argument("files", metavar="FILE", nargs="+", help="design file (TOML), or several")
     add_answers(burn, "the note; a list for several designs", "the picture of temperatures and power")
-    burn.add_argument("--series", metavar="FILE.csv", help="save the curves as comma-separated values")
+    add_output(burn, "--series", words="save the curves as comma-separated values", metavar="FILE.csv")
     add_factors(burn)
     burn.set_defaults(file="")
 
@@ -42,11 +41,7 @@ def _burn(options: argparse.Namespace) -> None:
     designs = options.files
     if options.series is not None and len(designs) > 1:
         raise InputError("--series", options.series, f"does not go with {len(designs)} designs", "give one of them")
-    setups = []
-    for options.file in designs:
-        setups.append(apply_factors(read_design(options), options))
-        check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
-        check_output("--series", options.series, (), options.file)
+    setups = [apply_factors(read_design(options, path), options) for path in designs]
     results = []
     for options.file, setup in zip(designs, setups, strict=True):
         say(f"burning {setup.name or options.file} ...")
@@ -60,8 +55,10 @@ def _burn(options: argparse.Namespace) -> None:
 
     save_picture(options.plot, draw, (7.0, 5.6 * len(results)))
     if options.series is not None:
-        with output("--series", options.series) as place:
-            _save_series(results[0], place)
+        from burnsim.report.burn import write_series
+
+        with output("--series", options.series) as place, open(place, "w", encoding="utf-8", newline="") as stream:
+            write_series(results[0], stream)
         say(f"curves saved to {options.series}")
     if options.json:
         tables = [result.to_dict() for result in results]
@@ -74,10 +71,3 @@ def _simulate(setup: "Setup") -> "Burn":
     from burnsim.solve import burn
 
     return burn(setup)
-
-
-def _save_series(result: "Burn", path: str) -> None:
-    from burnsim.report.burn import write_series
-
-    with Path(path).open("w", encoding="utf-8", newline="") as stream:
-        write_series(result, stream)

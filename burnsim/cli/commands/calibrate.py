@@ -4,16 +4,14 @@ import argparse
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from burnsim.cli.command import Commands, add_answers, add_command, bar, print_json, save_picture, tell
-from burnsim.cli.design import add_factors, read_design, read_factors, refuse_inputs
-from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say
-from burnsim.cli.tolerances import add_tolerances, read_tolerances
+from burnsim.cli.command import Commands, add_answers, add_command, add_output, bar, print_json, save_picture, tell
+from burnsim.cli.design import add_factors, add_tolerances, read_designs, read_factors, read_logs, read_tolerances
+from burnsim.cli.output import say
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
     from burnsim.model.description.setup import Setup
-    from burnsim.studies.calibrate.fit import Calibration
     from burnsim.studies.calibrate.posterior import Posterior
 
 HELP = """\
@@ -34,21 +32,13 @@ def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
     calibrate = add_command(commands, _calibrate, HELP, None)
     calibrate.add_argument("logs", metavar="LOG", nargs="*", help="bench log; none with --next alone")
-    calibrate.add_argument(
-        "--design",
-        metavar="FILE",
-        required=True,
-        action="append",
-        help="design that was burnt: one for all logs, or one a log",
-    )
-    calibrate.add_argument("--out", metavar="FILE.toml", help="save what was learnt, for --factors of other commands")
+    words = "design that was burnt: one for all logs, or one a log"
+    calibrate.add_argument("--design", metavar="FILE", required=True, action="append", help=words)
+    words = "save what was learnt, for --factors of other commands"
+    add_output(calibrate, "--out", suffixes=(".toml",), words=words, metavar="FILE.toml")
     calibrate.add_argument("--fit", metavar="NAME,NAME", help="factors to learn (default: all that have a band)")
-    calibrate.add_argument(
-        "--next",
-        metavar="ANSWER",
-        choices=("bloom", "boil", "burnout"),
-        help="tell which bench burns shrink the band of bloom, boil or burnout most; without logs, from the bands",
-    )
+    words = "tell which bench burns shrink the band of bloom, boil or burnout most; without logs, from the bands"
+    calibrate.add_argument("--next", metavar="ANSWER", choices=("bloom", "boil", "burnout"), help=words)
     calibrate.add_argument(
         "--wanted", metavar="FILE", help="design whose answer --next asks for (default: that on the bench)"
     )
@@ -61,14 +51,10 @@ def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
 
 def _calibrate(options: argparse.Namespace) -> None:
     from burnsim.errors import BurnsimError, InputError
-    from burnsim.studies.bench.log import read_bench_log
     from burnsim.studies.calibrate.factors_file import save_factors
     from burnsim.studies.calibrate.fit import calibrate
 
-    designs = []
-    for path in options.design:
-        options.file = path
-        designs.append(read_design(options))
+    designs = read_designs(options, options.design)
     design = designs[0]
     tolerances = read_tolerances(options, design)
     if not options.logs:
@@ -76,14 +62,7 @@ def _calibrate(options: argparse.Namespace) -> None:
             raise InputError("LOG", None, "is missing", "give at least one bench log, or --next alone")
         _next(options, design, read_factors(options), tolerances)
         return
-    for option, path, suffixes in (("--out", options.out, (".toml",)), ("--plot", options.plot, PICTURE_SUFFIXES)):
-        for one in options.design:
-            check_output(option, path, suffixes, one)
-        refuse_inputs(option, path, options.logs)
-    logs = []
-    for path in options.logs:
-        options.file = path
-        logs.append(read_bench_log(path))
+    logs = read_logs(options)
     options.file = ", ".join(options.logs)
     before = read_factors(options)
     names = None if options.fit is None else [name.strip() for name in options.fit.split(",")]
@@ -100,7 +79,8 @@ def _calibrate(options: argparse.Namespace) -> None:
         plots.calibration(found, figure.subplots(2, 1, height_ratios=(1.0 + tall, 2.2)), units=options.units)
 
     save_picture(options.plot, draw, (8.0, 5.5 + tall))
-    _print(options, found, design)
+    if not options.json or options.next is None:  # else the only JSON is that of what to burn next
+        tell(options, found, design)
     if options.next is not None and not found.bad:
         _next(options, design, found.posterior, {})
     if options.out is not None and (options.force or not found.bad):
@@ -109,12 +89,6 @@ def _calibrate(options: argparse.Namespace) -> None:
     if found.bad and not options.force:
         saved = f"{options.out} was not written; " if options.out is not None else ""
         raise BurnsimError(f"the fit is bad: {saved}mend the logs, or keep it all the same with --force")
-
-
-def _print(options: argparse.Namespace, found: "Calibration", design: "Setup") -> None:
-    """What was learnt, in words or as JSON; with `--next` the only JSON is that of what to burn next."""
-    if not options.json or options.next is None:
-        tell(options, found, design)
 
 
 def _next(

@@ -4,10 +4,19 @@ import argparse
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from burnsim.cli.command import Commands, add_answers, add_command, bar, print_json, save_picture, tell_words
+from burnsim.cli.command import (
+    Commands,
+    add_answers,
+    add_command,
+    add_output,
+    bar,
+    print_json,
+    save_picture,
+    tell_words,
+)
 from burnsim.cli.design import add_factors, apply_factors, read_design
-from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say
-from burnsim.cli.values import whole
+from burnsim.cli.output import PICTURE_SUFFIXES, say
+from burnsim.cli.values import bounded, whole
 from burnsim.errors import InputError
 
 if TYPE_CHECKING:
@@ -15,9 +24,6 @@ if TYPE_CHECKING:
 
     from burnsim.model.description.setup import Setup
     from burnsim.studies.fill.record import FillLimits
-    from burnsim.studies.fill.relief import Relief
-    from burnsim.studies.fill.spill_odds import SpillOdds
-
 
 HELP = """\
 how much may be loaded, and the relief that it needs
@@ -39,95 +45,61 @@ def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     fill.add_argument("--share", metavar="PERCENT", help='share of the volume to keep (default: "10 %%")')
     fill.add_argument("--odds", metavar="BURNS", help="also burn so many samples for how likely it spills")
     add_answers(fill, "the note", "the cross-section with its levels", "of note and pictures")
-    fill.add_argument("--map", metavar="FILE", help="save the map of the margin over load and relief")
+    add_output(fill, "--map", suffixes=PICTURE_SUFFIXES, words="save the map of the margin over load and relief")
     fill.add_argument("--notch-width", metavar="LENGTH", help='width of one relief notch (default: "3 mm", a file\'s)')
     fill.add_argument("--notch-depth", metavar="LENGTH", help='its depth (default: "1.5 mm")')
     add_factors(fill)
 
 
 def _fill(options: argparse.Namespace) -> None:
+    from burnsim.model.description.conditions import STEEPEST
     from burnsim.report.fill import relief_words
     from burnsim.studies.fill.limit import find_fill_limit
     from burnsim.studies.fill.record import Margin
     from burnsim.studies.fill.relief import FILE, find_relief
-    from burnsim.studies.fill.spill_odds import LEAST_BURNS, MOST_BURNS
+    from burnsim.studies.fill.spill_odds import LEAST_BURNS, MOST_BURNS, estimate_spill_odds
     from burnsim.units import parse
 
     setup = apply_factors(read_design(options), options)
-    for option, path in (("--plot", options.plot), ("--map", options.map)):
-        check_output(option, path, PICTURE_SUFFIXES, options.file)
     if options.tilt is not None:  # so that relief, odds and map stand on it too
-        setup = replace(setup, site=replace(setup.site, tilt=_angle(options.tilt)))
+        tilt = bounded(options.tilt, "angle", "--tilt", "5", STEEPEST, bare="deg")
+        setup = replace(setup, site=replace(setup.site, tilt=tilt))
     usual = Margin()
     margin = Margin(
-        usual.head if options.head is None else _head(options.head),
-        usual.share if options.share is None else _share(options.share),
+        usual.head if options.head is None else bounded(options.head, "length", "--head", "3 mm", 0.1),
+        usual.share if options.share is None else bounded(options.share, "fraction", "--share", "10 %", 0.9),
     )
     samples = None if options.odds is None else whole(options.odds, "--odds", LEAST_BURNS, MOST_BURNS)
     if options.map is not None:
         _check_map(setup)
-    notch = [
+    width, depth = (
         usual_size if text is None else parse(text, "length", option)
         for option, text, usual_size in (
-            ("--notch-width", options.notch_width, FILE[0]),
-            ("--notch-depth", options.notch_depth, FILE[1]),
+            ("--notch-width", options.notch_width, FILE[0]), ("--notch-depth", options.notch_depth, FILE[1]),
         )
-    ]
+    )  # fmt: skip
     units = options.units
     say("burning at many loads for the relief ...")
     with bar():
-        relief = find_relief(setup, margin=margin, width=notch[0], depth=notch[1], engine="compiled")
+        relief = find_relief(setup, margin=margin, width=width, depth=depth, engine="compiled")
     say("burning at many loads for the limits ...")
     with bar():
         limits = find_fill_limit(setup, margin=margin, engine="compiled")
-    odds = None if samples is None else _odds(setup, samples)
+    odds = None
+    if samples is not None:
+        say(f"burning {samples} samples ...")
+        with bar():
+            odds = estimate_spill_odds(setup, samples)
     save_picture(options.plot, lambda figure: _draw_levels(figure, limits, units), (9.0, 5.2))
     if options.map is not None:
         _save_map(options.map, setup, limits, units)
     if options.json:
-        print_json(_plain(limits, relief, odds))
+        likely = {} if odds is None else {"spill_probability": odds.to_dict()}
+        print_json(limits.to_dict() | relief.to_dict() | likely)
         return
-    more = []
-    if setup.burner.has_inner_wall:
-        more.append(relief_words(relief, units))
-    if odds is not None:
-        more.append(odds.summary(units))
+    more = [relief_words(relief, units)] if setup.burner.has_inner_wall else []
+    more += [] if odds is None else [odds.summary(units)]
     tell_words([limits.summary(units), *(["\n".join(more)] if more else [])], setup)
-
-
-def _head(text: str) -> float:
-    """A head of liquid [m], in the option's own words if it cannot be."""
-    from burnsim.units import parse
-
-    head = parse(text, "length", "--head")
-    if not 0.0 <= head <= 0.1:
-        raise InputError("--head", text, "is out of range; allowed from 0 to 100 mm", "write it like --head '3 mm'")
-    return head
-
-
-def _share(text: str) -> float:
-    """A share of the volume, in the option's own words if it cannot be."""
-    from burnsim.units import parse
-
-    share = parse(text, "fraction", "--share")
-    if not 0.0 <= share <= 0.9:
-        raise InputError("--share", text, "is out of range; allowed from 0 to 90 %", "write it like --share '10 %'")
-    return share
-
-
-def _angle(text: str) -> float:
-    """Radians of an angle; a bare number is degrees."""
-    from burnsim.errors import InputError
-    from burnsim.model.description.conditions import STEEPEST
-    from burnsim.units import parse
-
-    try:
-        angle = parse(f"{float(text)} deg", "angle", "--tilt")
-    except ValueError:
-        angle = parse(text, "angle", "--tilt")
-    if not 0.0 <= angle <= STEEPEST:
-        raise InputError("--tilt", text, "is out of range; allowed from 0 to 30 degrees", "give degrees, such as 5")
-    return angle
 
 
 def _check_map(setup: "Setup") -> None:
@@ -152,21 +124,6 @@ def _save_map(path: str, setup: "Setup", limits: "FillLimits", units: str) -> No
         say(f"no map: {setup.name or 'the burner'} {error.problem}")
         return
     save_picture(path, lambda figure: found.plot(ax=figure.subplots(), units=units), (6.8, 4.8), "--map")
-
-
-def _odds(setup: "Setup", samples: int) -> "SpillOdds":
-    from burnsim.studies.fill.spill_odds import estimate_spill_odds
-
-    say(f"burning {samples} samples ...")
-    with bar():
-        return estimate_spill_odds(setup, samples)
-
-
-def _plain(limits: "FillLimits", relief: "Relief", odds: "SpillOdds | None") -> dict[str, object]:
-    plain = limits.to_dict() | relief.to_dict()
-    if odds is not None:
-        plain["spill_probability"] = odds.to_dict()
-    return plain
 
 
 def _draw_levels(figure: "Figure", limits: "FillLimits", units: str) -> None:

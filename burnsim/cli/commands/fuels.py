@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from burnsim.cli.command import Commands, add_answers, add_command, bar, print_json, save_plot, tell_words
 from burnsim.cli.design import add_factors, apply_factors, read_design
-from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say, told_of
+from burnsim.cli.output import say, told_of
 from burnsim.errors import InputError
 
 if TYPE_CHECKING:
@@ -27,17 +27,12 @@ def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
     fuels = add_command(commands, _fuels, HELP)
     fuels.add_argument(
-        "--fuels",
-        metavar="A,B,C",
+        "--fuels", metavar="A,B,C",
         help='spirits to compare; recipes go between semicolons: "methanol; ethanol 90 %%, methanol 5 %%, water 5 %%"; '
         '"ethanol 95 bottle" is what a label of 95 %% means; default: every ready spirit',
-    )
-    fuels.add_argument(
-        "--charge",
-        choices=("fixed", "least"),
-        default="fixed",
-        help="burn the design's charge, or the least that boils",
-    )
+    )  # fmt: skip
+    words = "burn the design's charge, or the least that boils"
+    fuels.add_argument("--charge", choices=("fixed", "least"), default="fixed", help=words)
     fuels.add_argument("--boils", metavar="N", type=int, default=1, help="how many boils to carry spirit for")
     fuels.add_argument("--prices", metavar="A=P,B=P", help="prices of a litre, in any currency")
     fuels.add_argument("--water", action="store_true", help="also find how much water each spirit may hold")
@@ -52,7 +47,6 @@ def _fuels(options: argparse.Namespace) -> None:
     from burnsim.studies.fuels.water_limit import find_water_limits
 
     setup = apply_factors(read_design(options), options)
-    check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
     chosen = None if options.fuels is None else spirits(options.fuels)
     prices = None if options.prices is None else price_list(options.prices)
     if options.boils < 1:
@@ -86,12 +80,8 @@ def spirits(text: str) -> "list[Blend]":
     ['methanol', 'ethanol 95 bottle']
     """
     if ";" not in text and sum("%" in part for part in text.split(",")) > 1:
-        raise InputError(
-            "--fuels",
-            text,
-            "could be one recipe or several spirits",
-            "end each spirit with a semicolon, then it is clear",
-        )
+        remedy = "end each spirit with a semicolon, then it is clear"
+        raise InputError("--fuels", text, "could be one recipe or several spirits", remedy)
     from burnsim.substances.blend import blend
 
     parts = _parts(text)

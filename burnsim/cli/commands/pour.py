@@ -1,11 +1,11 @@
 """`burnsim pour FILE`: what to pour, place by place: primer, charge to boil, and the most that each slope allows."""
 
 import argparse
-from dataclasses import replace
 
-from burnsim.cli.command import Commands, add_answers, add_command, bar, tell
-from burnsim.cli.design import add_factors, apply_factors, read_design
-from burnsim.cli.output import check_output, output, say, told_of
+from burnsim.cli.command import Commands, add_answers, add_command, add_page, bar, tell
+from burnsim.cli.design import add_factors, apply_factors, read_design, with_water
+from burnsim.cli.output import output, say, told_of
+from burnsim.cli.values import span
 
 OPTIONS = {
     "air_temperatures": "--ambient", "site.air_temperature": "--ambient", "altitudes": "--altitude",
@@ -29,36 +29,29 @@ def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     pour = add_command(commands, _pour, HELP)
     pour.add_argument("--tilt", metavar="ANGLES", help="slopes, such as 0deg,8deg (default 0deg,5deg,10deg)")
     pour.add_argument("--ambient", metavar="FIRST:LAST:STEP", help="temperatures of the air (default: the design's)")
-    pour.add_argument(
-        "--water", metavar="TEMPERATURE", help="of the pot's water (default: the design's; with --ambient, the air's)"
-    )
+    words = "of the pot's water (default: the design's; with --ambient, the air's)"
+    pour.add_argument("--water", metavar="TEMPERATURE", help=words)
     pour.add_argument("--altitude", metavar="FIRST:LAST:STEP", help="altitudes (default: the design's)")
     pour.add_argument("--fuels", metavar="LIST", help="spirits, parted by commas (default: the design's)")
-    pour.add_argument("-o", "--output", metavar="OUT", help="save the card as a page instead; ends in .pdf or .html")
-    pour.add_argument("--paper", choices=("a4", "letter"), default="a4", help="size of the page of a PDF")
+    add_page(pour, "save the card as a page instead; ends in .pdf or .html", required=False)
     add_answers(pour, "the card", units="of the card")
     add_factors(pour)
 
 
 def _pour(options: argparse.Namespace) -> None:
     from burnsim.cli.commands.fuels import spirits
-    from burnsim.cli.values import span
-    from burnsim.report.pour import SUFFIXES, save_pour_card
+    from burnsim.report.pour import save_pour_card
     from burnsim.studies.fill.card import TILTS, make_pour_card
-    from burnsim.units import parse
 
     setup = apply_factors(read_design(options), options)
-    check_output("--output", options.output, SUFFIXES, options.file)
     tilts = TILTS if options.tilt is None else span(options.tilt, "angle", "--tilt", "site.tilt")
     warm = high = None
     if options.ambient is not None:
         warm = span(options.ambient, "temperature", "--ambient", "site.air_temperature")
     if options.altitude is not None:
         high = span(options.altitude, "length", "--altitude", "site.altitude")
-    if setup.pot is not None and (options.water is not None or warm is not None):
-        held = None if options.water is None else parse(options.water, "temperature", "--water")
-        with told_of({"pot.water_temperature": "--water"}):
-            setup = replace(setup, pot=replace(setup.pot, water_temperature=held))
+    if options.water is not None or warm is not None:
+        setup = with_water(setup, options.water)
     fuels = None if options.fuels is None else spirits(options.fuels)
     count = len(warm or (0,)) * len(high or (0,)) * len(fuels or (0,))
     say(f"burning at many loads in {count} {'place' if count == 1 else 'places'} ...")

@@ -3,10 +3,10 @@
 import argparse
 from typing import TYPE_CHECKING
 
-from burnsim.cli.command import Commands, add_command, add_units, bar, print_json, save_picture, tell_words
-from burnsim.cli.design import add_factors, read_design, read_factors
-from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say
-from burnsim.cli.tolerances import add_tolerances, read_tolerances
+from burnsim.cli.command import Commands, add_answers, add_command, add_draws, bar, print_json, save_picture, tell_words
+from burnsim.cli.design import add_factors, add_tolerances, read_design, read_factors, read_tolerances
+from burnsim.cli.output import say
+from burnsim.cli.values import whole
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -32,22 +32,17 @@ def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
     predict = add_command(commands, _predict, HELP)
     add_factors(predict)
-    predict.add_argument("-n", "--burns", metavar="N", default="512", help="how many burns (default 512)")
-    predict.add_argument("--seed", metavar="N", default="0", help="seed of the draws (default 0)")
+    add_draws(predict, 512, "how many burns", "burns")
     add_tolerances(predict, "a further size to draw, such as charge.volume=3%%")
     predict.add_argument("--sobol", action="store_true", help="tell which unknown matters (some 3000 burns more)")
-    predict.add_argument("--json", action="store_true", help="print one JSON object instead of the text")
-    predict.add_argument("--plot", metavar="FILE", help="save the picture: bands, and what --sobol tells (png, ...)")
-    add_units(predict, "degC and ml, or degF and fl oz, of text and picture; JSON is SI")
+    add_answers(predict, "the text", "the picture: bands, and what --sobol tells")
 
 
 def _predict(options: argparse.Namespace) -> None:
-    from burnsim.cli.values import whole
     from burnsim.studies.predict.prediction import predict
     from burnsim.studies.predict.sobol import analyse_sensitivity
 
     setup = read_design(options)
-    check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
     posterior = read_factors(options)
     burns, seed = whole(options.burns, "--burns", 8, 2**20), whole(options.seed, "--seed")
     tolerances = read_tolerances(options, setup)

@@ -2,9 +2,10 @@
 
 import argparse
 
-from burnsim.cli.command import Commands, add_answers, add_command, bar, save_plot, tell
+from burnsim.cli.command import Commands, add_answers, add_command, bar, tell
 from burnsim.cli.design import add_factors, read_factors, with_set
-from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say
+from burnsim.cli.output import say
+from burnsim.cli.values import whole
 
 HELP = """\
 search for the design worth building, within limits
@@ -20,27 +21,21 @@ examples:
 
 def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
-    search = add_command(commands, _search, HELP, None)
-    search.add_argument(
-        "file", metavar="FILE", help="search file (TOML): design, objective, [free], [limits], [forbid]"
-    )
+    search = add_command(commands, _search, HELP, "search file (TOML): design, objective, [free], [limits], [forbid]")
     add_factors(search)
-    search.add_argument(
-        "--evaluations", metavar="N", help="burns at most, draws and checks included (default: what the file says)"
-    )
+    words = "burns at most, draws and checks included (default: what the file says)"
+    search.add_argument("--evaluations", metavar="N", help=words)
     search.add_argument("--seed", metavar="N", help="seed of the search (default: what the file says)")
     add_answers(search, "the text", "the picture of the trade-off")
 
 
 def _search(options: argparse.Namespace) -> None:
-    from burnsim.cli.values import whole
     from burnsim.model.description.files import load
     from burnsim.model.description.vary import vary
     from burnsim.studies.search.file import read_search
     from burnsim.studies.search.run import search
 
     plan = read_search(options.file)
-    check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
     posterior = read_factors(options)
     evaluations = plan.evaluations if options.evaluations is None else whole(options.evaluations, "--evaluations")
     seed = plan.seed if options.seed is None else whole(options.seed, "--seed")
@@ -52,5 +47,4 @@ def _search(options: argparse.Namespace) -> None:
             share=plan.share, draws=plan.draws, check=plan.check, few=plan.few, trade_off=plan.trade_off,
             evaluations=evaluations, seed=seed, posterior=posterior,
         )  # fmt: skip
-    save_plot(options, found, (7.0, 5.0))
-    tell(options, found, base)
+    tell(options, found, base, size=(7.0, 5.0))

@@ -1,11 +1,11 @@
 """`burnsim start FILE`: where a burner starts, over the air's temperature and the altitude."""
 
 import argparse
-from dataclasses import replace
 
-from burnsim.cli.command import Commands, add_answers, add_command, bar, save_plot, tell
-from burnsim.cli.design import add_factors, apply_factors, read_design
-from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say, told_of
+from burnsim.cli.command import Commands, add_answers, add_command, bar, tell
+from burnsim.cli.design import add_factors, apply_factors, read_design, with_water
+from burnsim.cli.output import say, told_of
+from burnsim.cli.values import bounded, span
 
 OPTIONS = {"air_temperatures": "--ambient", "altitudes": "--altitude", "most_primer": "--most-primer"}
 HELP = """\
@@ -23,48 +23,27 @@ examples:
 def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
     start = add_command(commands, _start, HELP)
-    start.add_argument(
-        "--ambient",
-        metavar="FIRST:LAST:STEP",
-        default="-15degC:25degC:10",
-        help="temperatures of the air (default -15degC:25degC:10)",
-    )
-    start.add_argument(
-        "--altitude",
-        metavar="FIRST:LAST:STEP",
-        default="0m:4000m:2000",
-        help="altitudes (default 0m:4000m:2000)",
-    )
-    start.add_argument(
-        "--water",
-        metavar="TEMPERATURE",
-        help="of the pot's water in every place; default: as cold as the air, whatever the design says",
-    )
+    for name, usual, words in (
+        ("--ambient", "-15degC:25degC:10", "temperatures of the air"), ("--altitude", "0m:4000m:2000", "altitudes"),
+    ):  # fmt: skip
+        start.add_argument(name, metavar="FIRST:LAST:STEP", default=usual, help=words)
+    words = "of the pot's water in every place; default: as cold as the air, whatever the design says"
+    start.add_argument("--water", metavar="TEMPERATURE", help=words)
     start.add_argument("--most-primer", metavar="VOLUME", help="largest primer to try; default: what the wick soaks up")
     add_answers(start, "the tables", "the picture", "of tables and picture")
     add_factors(start)
 
 
 def _start(options: argparse.Namespace) -> None:
-    from burnsim.cli.values import span
-    from burnsim.errors import InputError
     from burnsim.studies.start.grid import map_starts
-    from burnsim.units import parse
 
-    setup = apply_factors(read_design(options), options)
-    check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
-    if setup.pot is not None:
-        held = None if options.water is None else parse(options.water, "temperature", "--water")
-        with told_of({"pot.water_temperature": "--water"}):
-            setup = replace(setup, pot=replace(setup.pot, water_temperature=held))
+    setup = with_water(apply_factors(read_design(options), options), options.water)
     warm = span(options.ambient, "temperature", "--ambient", "site.air_temperature")
     high = span(options.altitude, "length", "--altitude", "site.altitude")
-    most = None if options.most_primer is None else parse(options.most_primer, "volume", "--most-primer")
-    if most is not None and most < 0.0:
-        raise InputError("--most-primer", options.most_primer, "is below 0", "write it like --most-primer '6 ml'")
+    primer = options.most_primer
+    most = None if primer is None else bounded(primer, "volume", "--most-primer", "6 ml")
     places = len(warm) * len(high)
     say(f"burning in {places} {'place' if places == 1 else 'places'} ...")
     with bar(), told_of(OPTIONS):
         found = map_starts(setup, warm, high, most_primer=most)
-    save_plot(options, found, (max(2.0 + 0.8 * len(warm), 6.0), max(2.0 + 0.7 * len(high), 3.5)))
-    tell(options, found, setup)
+    tell(options, found, setup, size=(max(2.0 + 0.8 * len(warm), 6.0), max(2.0 + 0.7 * len(high), 3.5)))

@@ -4,11 +4,11 @@ import argparse
 from typing import TYPE_CHECKING
 
 from burnsim.cli.cautions import print_cautions
-from burnsim.cli.command import Commands, add_command, add_units, print_json, save_picture
+from burnsim.cli.command import Commands, add_answers, add_command, add_output, print_json, save_picture
 from burnsim.cli.design import add_factors, apply_factors, read_design
-from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say, told_of
+from burnsim.cli.output import say, told_of
 from burnsim.cli.vary_option import GRAMMAR, read_vary
-from burnsim.errors import InputError
+from burnsim.errors import InputError, guess
 
 if TYPE_CHECKING:
     import xarray
@@ -34,14 +34,10 @@ examples:
 def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
     sweep = add_command(commands, _sweep, HELP)
-    sweep.add_argument(
-        "--vary", metavar="PATH=VALUES", action="append", required=True, help="a field and its values, see below"
-    )
-    sweep.add_argument(
-        "--out", metavar="FILE", help="save the dataset (.nc or .csv); a stopped sweep goes on where it was"
-    )
-    sweep.add_argument("--plot", metavar="FILE", help="save a map (png, pdf, svg, ...), bad designs hatched")
-    add_units(sweep, "degC and ml, or degF and fl oz, of text and picture; JSON is SI")
+    words = "a field and its values, see below"
+    sweep.add_argument("--vary", metavar="PATH=VALUES", action="append", required=True, help=words)
+    add_output(sweep, "--out", words="save the dataset (.nc or .csv); a stopped sweep goes on where it was")
+    add_answers(sweep, "the tables", "a map, bad designs hatched")
     sweep.add_argument("--show", metavar="NAME", default="boil", help="column that the map shows (default boil)")
     sweep.add_argument("--workers", metavar="N", type=int, help="processes (default one a core)")
     how = sweep.add_mutually_exclusive_group()
@@ -49,7 +45,6 @@ def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     how.add_argument("--samples", metavar="N", type=int, help="draw so many designs that fill the ranges")
     sweep.add_argument("--seed", metavar="N", type=int, default=0, help="seed of --samples (default 0)")
     sweep.add_argument("--restart", action="store_true", help="throw away what a stopped sweep has left")
-    sweep.add_argument("--json", action="store_true", help="print one JSON object instead of the tables")
     add_factors(sweep)
 
 
@@ -60,23 +55,14 @@ def _sweep(options: argparse.Namespace) -> None:
     with told_of(OPTIONS, "--vary"):
         values = read_vary(options.vary, options.samples is not None)
     if options.plot is not None:
-        check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
         _check_show(options.show)
-    check_output("--out", options.out, (), options.file)
     mode: Mode = "paired" if options.paired else "grid" if options.samples is None else "sobol"
     say(f"sweeping {setup.name or options.file} ...")
     with told_of(OPTIONS, "--vary"):
         dataset = sweep(
-            setup,
-            values,
-            mode=mode,
-            samples=options.samples,
-            seed=options.seed,
-            workers=options.workers,
-            out=options.out,
-            resume=not options.restart,
-            progress=True,
-        )
+            setup, values, mode=mode, samples=options.samples, seed=options.seed, workers=options.workers,
+            out=options.out, resume=not options.restart, progress=True,
+        )  # fmt: skip
     if options.out is not None:
         say(f"dataset saved to {options.out}")
     units = options.units
@@ -95,14 +81,13 @@ def _sweep(options: argparse.Namespace) -> None:
 
 def _check_show(name: str) -> None:
     """Refuse a column that a map cannot show, before the sweep."""
-    from burnsim.errors import nearest
     from burnsim.studies.sweep.columns import COLUMNS
 
     numbers = [column.name for column in COLUMNS if not column.is_text]
     if name not in numbers:
-        guess = nearest(name, numbers)
-        hint = f"did you mean {guess!r}?" if guess else "one of " + ", ".join(numbers)
-        raise InputError("--show", name, "is not a numeric column", hint)
+        raise InputError(
+            "--show", name, "is not a numeric column", guess(name, numbers, "one of " + ", ".join(numbers))
+        )
 
 
 def _as_dict(dataset: "xarray.Dataset") -> dict[str, object]:

@@ -2,9 +2,10 @@
 
 import argparse
 
-from burnsim.cli.command import Commands, add_answers, add_command, bar, save_plot, tell
-from burnsim.cli.design import add_factors, read_design, read_factors, refuse_inputs
-from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say, told_of
+from burnsim.cli.command import Commands, add_answers, add_command, add_draws, bar, tell
+from burnsim.cli.design import add_factors, read_designs, read_factors
+from burnsim.cli.output import say, told_of
+from burnsim.cli.values import whole
 from burnsim.errors import InputError
 
 HELP = """\
@@ -23,46 +24,31 @@ def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
     compare = add_command(commands, _compare, HELP, None)
     compare.add_argument("files", metavar="FILE", nargs="+", help="design files (TOML), two to six")
-    compare.add_argument(
-        "--but",
-        metavar="PATH=VALUE",
-        action="append",
-        default=[],
-        help="compare with the last design so changed; may be repeated, for all changes together (default: none)",
-    )
-    compare.add_argument(
-        "--logs", metavar="LOG", nargs="+", default=[], help="bench logs, by build or in the order of the designs"
-    )
+    words = "compare with the last design so changed; may be repeated, for all changes together (default: none)"
+    compare.add_argument("--but", metavar="PATH=VALUE", action="append", default=[], help=words)
+    words = "bench logs, by build or in the order of the designs"
+    compare.add_argument("--logs", metavar="LOG", nargs="+", default=[], help=words)
     add_factors(compare)
-    compare.add_argument(
-        "-n", "--draws", metavar="N", default="64", help="how many draws of the unknowns, 0 for none (default 64)"
-    )
-    compare.add_argument("--seed", metavar="N", default="0", help="seed of the draws (default 0)")
+    add_draws(compare, 64, "how many draws of the unknowns, 0 for none")
     add_answers(compare, "the text", "the picture of all curves")
     compare.set_defaults(file="")
 
 
 def _compare(options: argparse.Namespace) -> None:
-    from burnsim.cli.values import whole
     from burnsim.cli.vary_option import read_set
     from burnsim.model.description.vary import vary
     from burnsim.studies.compare.comparison import compare
 
-    designs, setups = options.files, []
-    for options.file in designs:
-        setups.append(read_design(options))
-        check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
-    refuse_inputs("--plot", options.plot, options.logs)
+    setups = read_designs(options, options.files)
     if options.but:
         with told_of({}, "--but"):
             name = f"{setups[-1].name}, {', '.join(options.but)}".lstrip(", ")
             setups.append(vary(setups[-1], {**read_set(options.but, "--but"), "name": name}))
     if len(setups) < 2:
-        raise InputError("FILE", designs[0], "is a single design", "give two, or say what changes with --but")
+        raise InputError("FILE", options.file, "is a single design", "give two, or say what changes with --but")
     draws, seed = whole(options.draws, "--draws", 0, 4096), whole(options.seed, "--seed")
     posterior = read_factors(options)
     say(f"burning {len(setups)} designs side by side ...")
     with bar(), told_of({"n": "--draws", "logs": "--logs", "designs": "FILE"}):
         found = compare(setups, logs=options.logs, n=draws, seed=seed, posterior=posterior)
-    save_plot(options, found, (8.4, 7.0))
-    tell(options, found, *setups)
+    tell(options, found, *setups, size=(8.4, 7.0))

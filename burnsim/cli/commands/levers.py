@@ -2,9 +2,10 @@
 
 import argparse
 
-from burnsim.cli.command import Commands, add_answers, add_command, bar, save_plot, tell
+from burnsim.cli.command import Commands, add_answers, add_command, add_draws, bar, tell
 from burnsim.cli.design import add_factors, read_design, read_factors
-from burnsim.cli.output import PICTURE_SUFFIXES, check_output, say, told_of
+from burnsim.cli.output import say, told_of
+from burnsim.cli.values import whole
 
 HELP = """\
 tell what to change: one step of each field, and how far each cliff is
@@ -26,17 +27,14 @@ def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     levers.add_argument("--drills", metavar="LIST", help="drills at hand, with commas (default: each 0.05 mm)")
     levers.add_argument("--sheets", metavar="LIST", help="thicknesses of sheet at hand (default: the usual ones)")
     add_factors(levers)
-    levers.add_argument("-n", "--draws", metavar="N", default="32", help="how many draws of the unknowns (default 32)")
-    levers.add_argument("--seed", metavar="N", default="0", help="seed of the draws (default 0)")
+    add_draws(levers, 32, "how many draws of the unknowns")
     add_answers(levers, "the text", "the picture of the steps")
 
 
 def _levers(options: argparse.Namespace) -> None:
-    from burnsim.cli.values import whole
     from burnsim.studies.levers.levers import find_levers
 
     setup = read_design(options)
-    check_output("--plot", options.plot, PICTURE_SUFFIXES, options.file)
     draws, seed = whole(options.draws, "--draws", 8, 4096), whole(options.seed, "--seed")
     posterior = read_factors(options)
     drills, sheets = (
@@ -48,5 +46,4 @@ def _levers(options: argparse.Namespace) -> None:
         found = find_levers(
             setup, options.objective, drills=drills, sheets=sheets, n=draws, seed=seed, posterior=posterior
         )
-    save_plot(options, found, (8.4, 6.0))
-    tell(options, found, setup)
+    tell(options, found, setup, size=(8.4, 6.0))

@@ -1,1 +1,0 @@
-"""The subcommands that weigh one design against others."""
