@@ -10,8 +10,6 @@ from resolved.generator.layout import Question
 from resolved.generator.measure import measure, row
 from resolved.generator.write import write
 
-TEXTS = ("fuel",)
-
 
 def asked(options: argparse.Namespace) -> Question:
     """The question of the command line; lengths in millimetres there, metres here."""
@@ -55,7 +53,7 @@ def main() -> int:
     for field in fields(Question):
         if field.name in ("gap", "pot_radius"):
             continue
-        read = str if field.name in TEXTS else float
+        read = field.type if field.type in (str, int) else float
         default = None if field.default is MISSING else field.default
         parser.add_argument(f"--{field.name.replace('_', '-')}", type=read, default=default)
     options = parser.parse_args()

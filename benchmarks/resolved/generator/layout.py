@@ -2,10 +2,11 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import pi
+from math import degrees, isclose, pi, sqrt
 
-WEDGE = 5.0  # angle of the wedge that is solved [deg]
-RING = 360.0 / WEDGE  # wedges in a whole ring
+from burnsim.errors import InputError
+
+WEDGE = 5.0  # angle of the wedge that is solved where nothing changes round the axis [deg]
 SLOT_AREA = 26 * pi / 4.0 * 1e-3**2  # that of 26 holes of 1 mm [m2]
 BURNER_RADIUS, SLOT_HEIGHT, BURNER_HEIGHT = 31e-3, 39e-3, 45e-3  # [m]
 POT_SIDE = 60e-3  # [m]
@@ -20,12 +21,16 @@ MIDDLE = 45e-3  # radius where cells begin to be even [m]
 class Question:
     """A flame under a pot: lengths in metres, powers in watts, temperatures in kelvins.
 
-    A pool burns on the burner's whole top or, with a `well_radius`, in an open well, `ullage` below the rim; with jets
-    besides, only as far below as the lower wall ends.
+    Jets stand in for a ring-shaped slot in the side, or are `top_jets` holes in the closed top: one in its middle, or
+    several on a ring, as squares of the area of round holes. A pool burns on the burner's whole top or, with a
+    `well_radius`, in an open well, `ullage` below the rim; with jets besides, as far below as the lower wall ends.
     """
 
     gap: float | None = 1.5e-3  # rim to pot; None: no pot
     jets: float = 0.0
+    top_jets: int = 0  # how many; none: a slot in the side
+    jet_diameter: float = 1e-3  # of one of them
+    jet_ring: float = 25e-3  # radius of the circle on which several lie
     wick: float = 0.0
     pool: float = 0.0
     well_radius: float | None = None
@@ -40,6 +45,34 @@ class Question:
     refine: float = 0.75
     courant: float = 0.6
     seconds: float = 1.5
+
+    def __post_init__(self) -> None:
+        level = BURNER_HEIGHT - LOW_WALL_TOP
+        if self.well_radius is not None and self.jets > 0.0 and not isclose(self.ullage, level):
+            raise InputError(
+                "ullage",
+                f"{1e3 * self.ullage:g} mm",
+                f"puts the surface of a well inside jets where no row of cells begins; allowed: {1e3 * level:g} mm",
+                f"ask for {1e3 * level:g} mm, or leave the jets out",
+            )
+        if self.top_jets > 0 and (self.wick > 0.0 or self.pool > 0.0 or self.jets <= 0.0):
+            raise InputError(
+                "top_jets",
+                str(self.top_jets),
+                "have no flames of their own alone; allowed: none with a wick, a pool, or without jets",
+                "give the jets a power, and leave wick and pool out",
+            )
+
+    @property
+    def mouths(self) -> float:
+        """Area through which the jets' vapour leaves [m2]."""
+        return self.top_jets * pi / 4.0 * self.jet_diameter**2 if self.top_jets else SLOT_AREA
+
+    @property
+    def sectors(self) -> float:
+        """Of those that are solved, as many as make the whole ring."""
+        cuts = around(self)
+        return 360.0 / (cuts[-1].end - cuts[0].start)
 
 
 @dataclass(frozen=True)
@@ -58,6 +91,24 @@ def counted(question: Question) -> Callable[[float], int]:
     return lambda cells: max(2, round(cells * question.refine))
 
 
+def around(question: Question) -> list[Block]:
+    """Cells round the axis, by angle [deg]: a wedge, or half a pitch of top jets from the middle of one.
+
+    The solver errs where cells do not lie along its axes: the middle of what is solved does.
+    """
+    if question.top_jets < 2:
+        return [Block("wedge", -0.5 * WEDGE, 0.5 * WEDGE, 1)]
+    number = counted(question)
+    start, end = -90.0 / question.top_jets, 90.0 / question.top_jets
+    edge = start + degrees(half_side(question) / question.jet_ring)
+    return [Block("hole", start, edge, number(2)), Block("between", edge, end, number(9), 4.0)]
+
+
+def half_side(question: Question) -> float:
+    """Half of the side of a square that is as large as a top jet [m]."""
+    return 0.25 * sqrt(pi) * question.jet_diameter
+
+
 def well_blocks(question: Question) -> list[Block]:
     """Blocks from the foot of a burner with an open well up to its rim: one boundary at the surface of the pool."""
     number = counted(question)
@@ -71,6 +122,13 @@ def upward(question: Question) -> list[Block]:
     number = counted(question)
     if question.well_radius is not None and question.jets <= 0.0:
         return [*well_blocks(question), *above_rim(question)]
+    if question.top_jets > 0:
+        return [
+            Block("lowWall", 0.0, 30e-3, number(9), 0.5),
+            Block("below", 30e-3, SLOT_HEIGHT, number(6)),
+            Block("rimSide", SLOT_HEIGHT, BURNER_HEIGHT, number(6), 0.5),
+            *above_rim(question),
+        ]
     width = SLOT_AREA / (2.0 * pi * BURNER_RADIUS)
     low, high = SLOT_HEIGHT - 0.5 * width, SLOT_HEIGHT + 0.5 * width
     if question.wick > 0.0:
@@ -86,7 +144,7 @@ def upward(question: Question) -> list[Block]:
         found += [
             Block("highWall", LOW_WALL_TOP, 30e-3, number(9), 0.7),
             Block("below", 30e-3, low, number(13), 0.2),
-            Block("slot", low, high, 1),
+            Block("mouth", low, high, 1),
             Block("rimSide", high, BURNER_HEIGHT, number(12), 4.0),
         ]
     else:
@@ -110,13 +168,21 @@ def above_rim(question: Question) -> list[Block]:
         return [Block("free", BURNER_HEIGHT, 0.3, number(90), 4.0)]
     bottom = BURNER_HEIGHT + question.gap
     top = bottom + POT_SIDE
+    along_side = [Block("potSide", bottom, top, number(27), 5.5), Block("above", top, top + 60e-3, number(12), 1.5)]
+    if question.top_jets > 0:
+        middle = BURNER_HEIGHT + 0.5 * question.gap
+        even = number(question.gap / 1.15e-3)
+        return [
+            Block("gap", BURNER_HEIGHT, middle, even, 3.0),
+            Block("gap", middle, bottom, even, 0.4),
+            *along_side,
+        ]
     wide = question.gap > 2e-3
     pool = question.pool > 0.0
     cells = number(max(22, question.gap / 1.2e-3)) if pool else max(number(5), number(question.gap / 0.75e-3))
     return [
         Block("gap", BURNER_HEIGHT, bottom, cells, 0.5 if wide and not pool else 1.0),
-        Block("potSide", bottom, top, number(27), 5.5),
-        Block("above", top, top + 60e-3, number(12), 1.5),
+        *along_side,
     ]
 
 
@@ -125,6 +191,14 @@ def outward(question: Question) -> list[Block]:
     number = counted(question)
     middle = min(MIDDLE, 0.5 * (BURNER_RADIUS + question.pot_radius))
     even = max(number(6), number((question.pot_radius - middle) / 0.85e-3))
+    outside = Block("outside", question.pot_radius, question.pot_radius + 110e-3, number(36), 9.0)
+    if question.top_jets > 0:
+        return [
+            *top_plate(question),
+            Block("flame", BURNER_RADIUS, middle, number(14), 2.0),
+            Block("under", middle, question.pot_radius, even),
+            outside,
+        ]
     well = question.well_radius
     if well is None:
         inside = [Block("burner", 0.0, BURNER_RADIUS, number(18), 0.4)]
@@ -134,7 +208,21 @@ def outward(question: Question) -> list[Block]:
         *inside,
         Block("flame", BURNER_RADIUS, middle, number(28 * (middle - BURNER_RADIUS) / 14e-3), 2.5),
         Block("under", middle, question.pot_radius, even),
-        Block("outside", question.pot_radius, question.pot_radius + 110e-3, number(36), 9.0),
+        outside,
+    ]
+
+
+def top_plate(question: Question) -> list[Block]:
+    """Blocks from the axis to the edge of a burner with top jets."""
+    number = counted(question)
+    if question.top_jets == 1:
+        hole = 0.5 * question.jet_diameter
+        return [Block("hole", 0.0, hole, number(8)), Block("burner", hole, BURNER_RADIUS, number(44), 7.0)]
+    low, high = question.jet_ring - half_side(question), question.jet_ring + half_side(question)
+    return [
+        Block("burner", 0.0, low, number(22), 0.15),
+        Block("hole", low, high, number(5)),
+        Block("burner", high, BURNER_RADIUS, number(12), 2.5),
     ]
 
 

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from resolved.generator.chemistry import reaction
-from resolved.generator.layout import BURNER_HEIGHT, RING
+from resolved.generator.layout import BURNER_HEIGHT, Question, around, edges
 from resolved.generator.write import GAS_CONSTANT, PRESSURE, WALLS
 
 Array = NDArray[np.float64]
@@ -48,14 +48,14 @@ def series(folder: Path, name: str) -> Array:
 
 
 def wall_series(folder: Path) -> dict[str, Array]:
-    """Heat to each wall by time [s, W in the ring]."""
+    """Heat to each wall of what is solved, by time [s, W]."""
     rows: dict[str, dict[float, float]] = {}
     paths = sorted((folder / "postProcessing/walls").glob("*/*.dat"), key=lambda path: float(path.parent.name))
     for path in paths:
         for line in path.read_text().splitlines():
             if line and not line.startswith("#"):
                 time, patch, _, _, total = line.split()[:5]
-                rows.setdefault(patch, {})[float(time)] = -float(total) * RING
+                rows.setdefault(patch, {})[float(time)] = -float(total)
     return {patch: np.array(sorted(found.items())) for patch, found in rows.items()}
 
 
@@ -84,28 +84,33 @@ def newest(folder: Path) -> str:
     return max(instants, key=float)
 
 
-def edge(folder: Path, fuel: str, released: float) -> tuple[tuple[float, float], float]:
+def edge(folder: Path, question: Question, released: float) -> tuple[tuple[float, float], float]:
     """Least and most excess air and the mean temperature of the gas that passes the pot's edge.
 
     Three measures of the air: all gas that leaves, the warm gas alone, and the air that goes with the fuel's carbon.
     """
     record = json.loads((folder / "question.json").read_text())
-    bottom = BURNER_HEIGHT + record["question"]["gap"]
-    radius = record["question"]["pot_radius"]
+    assert question.gap is not None
+    bottom = BURNER_HEIGHT + question.gap
+    radius = question.pot_radius
     time = newest(folder)
     if not (folder / time / "C").exists():
         centres = ["postProcess", "-func", "writeCellCentres", "-time", time]
         subprocess.run(centres, cwd=folder, stdout=subprocess.DEVNULL, check=True)
-    made = reaction(fuel)
+    made = reaction(question.fuel)
     places = field(folder, time, "C")
     carbon = made.molar_mass / (made.carbon_dioxide * CARBON_DIOXIDE)
     share = field(folder, time, made.species) + field(folder, time, "CO2") * carbon
-    temperature, speed = field(folder, time, "T"), field(folder, time, "U")[:, 0]
+    distance = np.hypot(places[:, 0], places[:, 1])
+    temperature = field(folder, time, "T")
+    speed = (field(folder, time, "U")[:, :2] * places[:, :2]).sum(axis=1) / distance
     flux = PRESSURE * MEAN_MASS / (GAS_CONSTANT * temperature) * speed
     radii = np.array(record["radii"])
     heights = np.array(record["heights"])
     edge_place = int(np.argmin(abs(radii - radius)))
-    column = np.searchsorted(radii, places[:, 0]) - 1
+    angles = np.radians(edges(around(question)))
+    column = np.searchsorted(radii, distance) - 1
+    layer = np.searchsorted(angles, np.arctan2(places[:, 1], places[:, 0])) - 1
     level = np.searchsorted(heights, places[:, 2]) - 1
     tops = heights[1:][level] < bottom + 1e-9
 
@@ -113,11 +118,11 @@ def edge(folder: Path, fuel: str, released: float) -> tuple[tuple[float, float],
         found = []
         for side in (edge_place - 1, edge_place):
             here = tops & (column == side)
-            found.append(values[here][np.argsort(level[here])])
+            found.append(values[here][np.lexsort((layer[here], level[here]))])
         return 0.5 * (found[0] + found[1])
 
-    rows = np.flatnonzero(heights[1:] < bottom + 1e-9)
-    mass = beside(flux) * np.diff(heights)[rows] * 2.0 * np.pi * radius
+    rows = np.diff(heights)[heights[1:] < bottom + 1e-9]
+    mass = beside(flux) * np.outer(rows, np.diff(angles)).ravel() * radius * question.sectors
     gas, hot = beside(share), beside(temperature)
     out, warm = mass > 0.0, (mass > 0.0) & (hot > WARM)
     burnt = released / made.heating_value
@@ -133,25 +138,26 @@ def edge(folder: Path, fuel: str, released: float) -> tuple[tuple[float, float],
 def measure(folder: Path, average: float) -> Measured:
     """Everything that a run tells, averaged over its last seconds."""
     record = json.loads((folder / "question.json").read_text())
-    question = record["question"]
-    made = reaction(question["fuel"])
+    question = Question(**record["question"])
+    made = reaction(question.fuel)
+    ring = question.sectors
     heat = series(folder, "released")
-    late = heat[heat[:, 0] > heat[-1, 0] - average + 1e-9, 1] * RING
+    late = heat[heat[:, 0] > heat[-1, 0] - average + 1e-9, 1] * ring
     released = float(late.mean())
     walls = {
-        patch: last(table, average) for patch, table in wall_series(folder).items() if patch in WALLS and len(table)
+        patch: last(table * (1.0, ring), average) for patch, table in wall_series(folder).items() if patch in WALLS
     }
     carried, unburnt = 0.0, 0.0
     flue = 0.0
     for path in (folder / "postProcessing").glob("*Heat"):
         table = series(folder, path.name)
-        own = last(table, average, 1)[0] * RING
+        own = last(table, average, 1)[0] * ring
         carried += own
         if path.name in ("topHeat", "outerHeat"):
             flue += own
-            unburnt += last(table, average, 2)[0] * RING * made.heating_value
+            unburnt += last(table, average, 2)[0] * ring * made.heating_value
     total = sum(value for value, _ in walls.values()) + carried
-    excess, temperature = edge(folder, question["fuel"], released) if question["gap"] is not None else (None, None)
+    excess, temperature = edge(folder, question, released) if question.gap is not None else (None, None)
     hottest = float(field(folder, newest(folder), "T").max())
     return Measured(
         record["cells"],

@@ -7,18 +7,17 @@ from pathlib import Path
 
 from resolved.generator.chemistry import OXYGEN_IN_AIR, equation, reaction, thermo
 from resolved.generator.layout import (
-    RING,
     ROOM_TEMPERATURE,
-    SLOT_AREA,
     SLOT_TEMPERATURE,
     SURFACE_TEMPERATURES,
     Question,
+    around,
     edges,
     outward,
     surface_of,
     upward,
 )
-from resolved.generator.mesh import OPEN, Mesh, build, dictionary
+from resolved.generator.mesh import OPEN, SIDES, Mesh, build, dictionary
 
 GAS_CONSTANT = 8.314462618
 PRESSURE = 101325.0
@@ -52,24 +51,24 @@ class Boundary:
     """Conditions on every patch of a question."""
 
     patches: tuple[str, ...]
+    sides: str  # the solver's kind of the planes on both sides
     temperatures: dict[str, float]  # of walls and burning surfaces; other walls take no heat [K]
-    surfaces: dict[str, float]  # vapour that a burning surface gives to the wedge [kg/s]
+    surfaces: dict[str, float]  # vapour that a burning surface gives to what is solved [kg/s]
     sources: tuple[str, ...]
-    slot_speed: float  # [m/s]
+    speed: float  # of the jets' vapour [m/s]
 
     def temperature(self, patch: str) -> str:
         if patch in OPEN:
             return through(f"{ROOM_TEMPERATURE:g}")
-        if patch == "slot":
+        if patch == "mouth":
             return fixed(f"{SLOT_TEMPERATURE:g}")
         return fixed(f"{self.temperatures[patch]:g}") if patch in self.temperatures else "type zeroGradient;"
 
     def velocity(self, patch: str) -> str:
         if patch in OPEN:
             return "type pressureInletOutletVelocity; value uniform (0 0 0);"
-        if patch == "slot":
-            speed = f"{self.slot_speed:.8g}"
-            return f"type surfaceNormalFixedValue; refValue uniform -{speed}; value uniform ({speed} 0 0);"
+        if patch == "mouth":
+            return f"type surfaceNormalFixedValue; refValue uniform -{self.speed:.8g}; value uniform (0 0 0);"
         if patch in self.surfaces:
             return (
                 f"type flowRateInletVelocity; massFlowRate constant {self.surfaces[patch]:.8g}; rho rho; "
@@ -86,7 +85,7 @@ class Boundary:
         """Of a species that the room's air and a source hold."""
         if patch in OPEN:
             return through(f"{room:g}")
-        if patch == "slot":
+        if patch == "mouth":
             return fixed(f"{source:g}")
         if patch in self.surfaces:
             return (
@@ -113,18 +112,18 @@ def boundary_of(question: Question, mesh: Mesh) -> Boundary:
     surfaces = {}
     for patch, power in (("wick", question.wick), (pool_patch(question), question.pool)):
         if power > 0.0:
-            surfaces[patch] = power / fuel.heating_value / RING
+            surfaces[patch] = power / fuel.heating_value / question.sectors
             temperatures[patch] = SURFACE_TEMPERATURES[question.fuel]
-    sources = (*surfaces, "slot") if question.jets > 0.0 else tuple(surfaces)
+    sources = (*surfaces, "mouth") if question.jets > 0.0 else tuple(surfaces)
     density = PRESSURE * fuel.molar_mass / (GAS_CONSTANT * SLOT_TEMPERATURE)
-    speed = question.jets / fuel.heating_value / density / SLOT_AREA
-    return Boundary(tuple(mesh.patches), temperatures, surfaces, sources, speed)
+    speed = question.jets / fuel.heating_value / density / question.mouths
+    return Boundary(tuple(mesh.patches), mesh.sides, temperatures, surfaces, sources, speed)
 
 
 def write(question: Question, folder: Path) -> Mesh:
     """Write a question's case into a folder, and `question.json` beside it."""
     up, out = upward(question), outward(question)
-    mesh = build(up, out, surface_of(question), question.gap is not None)
+    mesh = build(up, out, around(question), surface_of(question), question.gap is not None)
     boundary = boundary_of(question, mesh)
     put(folder, "system/blockMeshDict", dictionary(mesh))
     write_fields(question, boundary, folder)
@@ -145,8 +144,8 @@ def write_fields(question: Question, boundary: Boundary, folder: Path) -> None:
         put(folder, f"0/{name}", text, kind)
 
     def everywhere(make: Callable[[str], str]) -> dict[str, str]:
-        wedge = ("front", "back")
-        return {patch: "type wedge;" if patch in wedge else make(patch) for patch in boundary.patches}
+        side = f"type {boundary.sides};"
+        return {patch: side if patch in SIDES else make(patch) for patch in boundary.patches}
 
     scalar("T", "0 0 0 1 0 0 0", f"{ROOM_TEMPERATURE:g}", everywhere(boundary.temperature))
     scalar("U", "0 1 -1 0 0 0 0", "(0 0 0)", everywhere(boundary.velocity))
