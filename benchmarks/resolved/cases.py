@@ -7,7 +7,7 @@ from typing import Any
 
 TABLE = Path(__file__).with_name("cases.toml")
 SCALES = {"mm": 1e-3, "K": 1.0, "W": 1.0, "s": 1.0, "%": 1.0}
-FLAMES = ("slot", "jets", "wick", "wick and slot", "pool", "well")
+FLAMES = ("slot", "jets", "top jets", "wick", "wick and slot", "pool", "well")
 STATUSES = ("settled", "puffs", "coarse", "not settled")
 
 
@@ -29,6 +29,9 @@ class Case:
     high_wall_temperature: float
     low_wall_temperature: float | None = None
     jets: float = 0.0
+    top_jets: int = 0  # how many
+    jet_diameter: float | None = None  # of a top jet
+    jet_ring: float | None = None  # diameter of the circle on which top jets lie
     wick: float = 0.0
     pool: float = 0.0
     released: float | None = None
@@ -70,8 +73,11 @@ class Case:
     def wall_heat(self) -> float | None:
         """Heat to the burner's wall but a burning surface, from 30 mm up or, with a wick, from it up [W].
 
-        Of slots and jets without the closed top: it faces the pot, with which it exchanges heat across the gap.
+        Of slots and side jets without the closed top: it faces the pot, with which it exchanges heat across the gap.
+        Of top jets that top alone: their flames stand on it, and cold air sweeps the wall.
         """
+        if self.top_jets > 0:
+            return self.rim_top
         if self.burner is not None:
             return self.burner
         if self.inner_wall is not None:

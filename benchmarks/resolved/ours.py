@@ -62,13 +62,17 @@ def setup_of(case: Case, factors: Factors = NEUTRAL) -> Setup:
         factors = replace(factors, flame_to_rim=factors.flame_to_rim / RIPPLED)
     fuel = blend(case.fuel)
     pool = case.pool > 0.0
+    jets = Jets(count=JETS, diameter=JET_DIAMETER, height=JET_HEIGHT)
+    if case.top_jets > 0 and case.jet_diameter is not None:  # one alone: on the narrowest ring
+        ring = case.jet_ring or case.jet_diameter
+        jets = Jets(count=case.top_jets, diameter=case.jet_diameter, direction="top", ring_diameter=ring)
     diameter = DIAMETER if case.well_diameter is None else case.well_diameter + 2.0 * THIN
     burner = Burner(
         "open cup" if pool else "sealed chamber",
         outer_diameter=diameter,
         height=HEIGHT,
         wall_thickness=THIN,
-        jets=None if pool else Jets(count=JETS, diameter=JET_DIAMETER, height=JET_HEIGHT),
+        jets=None if pool else jets,
         wick=Wick(height=12e-3) if case.wick > 0.0 else None,
     )
     inside = 0.25 * pi * (diameter - 2.0 * THIN) ** 2
@@ -219,7 +223,7 @@ def flows_of(case: Case, factors: Factors = NEUTRAL) -> tuple[Setup, Parameters,
 def ours(case: Case, factors: Factors = NEUTRAL) -> Ours:
     """What the library's laws say of a case.
 
-    What the library's burner lacks is taken over from the case: the closed top over side jets, which takes heat from
+    What the library's burner lacks is taken over from the case: the closed top above side jets, which takes heat from
     the gas or passes it to a near pot, and the surface of a wick that burns at a given rate whatever it takes.
     """
     setup, p, flows = flows_of(case, factors)
@@ -230,7 +234,7 @@ def ours(case: Case, factors: Factors = NEUTRAL) -> Ours:
     surface = flows.pool.heat if case.pool > 0.0 else None
     if case.gap is None:
         return Ours(power, None, None, None, wall, surface, None)
-    top = case.rim_top or 0.0
+    top = 0.0 if case.top_jets > 0 else case.rim_top or 0.0
     elsewhere = max(top, 0.0)
     if case.wick > 0.0 and case.surface is not None:
         elsewhere += case.surface - (basis - 1.0) * fire.wick_power  # its latent heat is off already

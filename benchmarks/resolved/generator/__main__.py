@@ -1,14 +1,17 @@
 """Command line of the generator of resolved cases."""
 
 import argparse
+import os
 import subprocess
 import sys
 from dataclasses import MISSING, fields
 from pathlib import Path
 
 from resolved.generator.layout import Question
-from resolved.generator.measure import measure, row
+from resolved.generator.measure import measure, question_of, row
 from resolved.generator.write import write
+
+INVERSE = Path(__file__).with_name("inverse.cpp")
 
 
 def asked(options: argparse.Namespace) -> Question:
@@ -39,8 +42,16 @@ def run(folder: Path) -> int:
         with (folder / "log.mesh").open("w") as log:
             subprocess.run(["blockMesh"], cwd=folder, stdout=log, check=True)
     clean(folder)
+    environment = dict(os.environ)
+    if question_of(folder).top_jets > 1:
+        mended = folder / "inverse.so"
+        subprocess.run(["g++", "-O1", "-shared", "-fPIC", "-o", mended, INVERSE], check=True)
+        environment["LD_PRELOAD"] = str(mended.resolve())
     with (folder / "log").open("a") as log:
-        return subprocess.run(["fireFoam"], cwd=folder, stdout=log, stderr=subprocess.STDOUT, check=False).returncode
+        done = subprocess.run(
+            ["fireFoam"], cwd=folder, stdout=log, stderr=subprocess.STDOUT, env=environment, check=False
+        )
+    return done.returncode
 
 
 def main() -> int:

@@ -55,12 +55,13 @@ class Question:
                 f"puts the surface of a well inside jets where no row of cells begins; allowed: {1e3 * level:g} mm",
                 f"ask for {1e3 * level:g} mm, or leave the jets out",
             )
-        if self.top_jets > 0 and (self.wick > 0.0 or self.pool > 0.0 or self.jets <= 0.0):
+        alone = self.jets > 0.0 and self.wick <= 0.0 and self.pool <= 0.0 and self.well_radius is None
+        if self.top_jets > 0 and not alone:
             raise InputError(
                 "top_jets",
                 str(self.top_jets),
-                "have no flames of their own alone; allowed: none with a wick, a pool, or without jets",
-                "give the jets a power, and leave wick and pool out",
+                "can only be solved by themselves; allowed: jets above 0 W, no wick, no pool and no well",
+                "give jets a power, and leave the others out",
             )
 
     @property
@@ -94,7 +95,7 @@ def counted(question: Question) -> Callable[[float], int]:
 def around(question: Question) -> list[Block]:
     """Cells round the axis, by angle [deg]: a wedge, or half a pitch of top jets from the middle of one.
 
-    The solver errs where cells do not lie along its axes: the middle of what is solved does.
+    The middle of what is solved lies along an axis; where cells do not, the solver needs `inverse.cpp`.
     """
     if question.top_jets < 2:
         return [Block("wedge", -0.5 * WEDGE, 0.5 * WEDGE, 1)]

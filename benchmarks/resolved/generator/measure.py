@@ -36,6 +36,11 @@ class Measured:
     hottest: float  # [K]
 
 
+def question_of(folder: Path) -> Question:
+    """What was asked in a folder."""
+    return Question(**json.loads((folder / "question.json").read_text())["question"])
+
+
 def series(folder: Path, name: str) -> Array:
     """Readings of one kind by time; of a run that went on, the later ones count."""
     rows: dict[float, list[float]] = {}
@@ -138,7 +143,7 @@ def edge(folder: Path, question: Question, released: float) -> tuple[tuple[float
 def measure(folder: Path, average: float) -> Measured:
     """Everything that a run tells, averaged over its last seconds."""
     record = json.loads((folder / "question.json").read_text())
-    question = Question(**record["question"])
+    question = question_of(folder)
     made = reaction(question.fuel)
     ring = question.sectors
     heat = series(folder, "released")
