@@ -74,10 +74,11 @@ class Case:
         """Heat to the burner's wall but a burning surface, from 30 mm up or, with a wick, from it up [W].
 
         Of slots and side jets without the closed top: it faces the pot, with which it exchanges heat across the gap.
-        Of top jets that top alone: their flames stand on it, and cold air sweeps the wall.
+        Of a ring of top jets that top alone: their flames stand on it, and cold air sweeps the wall. Air takes as much
+        from the rest of the top as the flame of one jet gives it.
         """
         if self.top_jets > 0:
-            return self.rim_top
+            return self.rim_top if self.top_jets > 1 else None
         if self.burner is not None:
             return self.burner
         if self.inner_wall is not None:

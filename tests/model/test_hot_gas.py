@@ -244,11 +244,11 @@ def given_the_burners_share(case: Case) -> tuple[float, Flows, PotFlows]:
     _, p, flows = flows_of(case)
     taken = case.wall_heat
     if taken is None:
-        taken = LIKE_IT if case.pool <= 0.0 else 0.0
+        taken = LIKE_IT if case.pool <= 0.0 and case.top_jets == 0 else 0.0
     through_gap = -min(case.rim_top or (-12.0 if case.gap < 3e-3 and not case.pool else 0.0), 0.0)
     if case.burner is not None:  # with the closed top, that gives across the gap what the pot is counted to take
         taken += through_gap
-    elif case.rim_top is not None:
+    elif case.rim_top is not None and case.top_jets < 2:  # a ring's has been counted
         taken += max(case.rim_top, 0.0)
     taken += case.surface or 0.0
     fire = replace(flows.fire, gas_heat=flows.fire.content - taken)

@@ -7,5 +7,6 @@ PYTHONPATH=benchmarks python -m resolved.generator run FOLDER
 PYTHONPATH=benchmarks python -m resolved.generator measure FOLDER
 
 The solver must be on the path, with WM_PROJECT_DIR at its folder of data. A run goes on where it ended if the folder
-holds more than the first instant.
+holds more than the first instant; `run FOLDER --start OTHER` begins where a run on another mesh ended. A ring of top
+jets is solved in three dimensions, for which `inverse.cpp` is compiled with g++.
 """

@@ -8,7 +8,7 @@ from dataclasses import MISSING, fields
 from pathlib import Path
 
 from resolved.generator.layout import Question
-from resolved.generator.measure import measure, question_of, row
+from resolved.generator.measure import measure, newest, question_of, row
 from resolved.generator.write import write
 
 INVERSE = Path(__file__).with_name("inverse.cpp")
@@ -36,11 +36,14 @@ def clean(folder: Path) -> None:
             path.rmdir()
 
 
-def run(folder: Path) -> int:
-    """Mesh if need be, and run the solver in a folder to its end."""
+def run(folder: Path, start: Path | None) -> int:
+    """Mesh if need be, and run the solver in a folder to its end; from the last instant of another run if given."""
     if not (folder / "constant/polyMesh").exists():
         with (folder / "log.mesh").open("w") as log:
             subprocess.run(["blockMesh"], cwd=folder, stdout=log, check=True)
+            if start is not None:
+                begin = ["mapFields", start.resolve(), "-consistent", "-sourceTime", newest(start)]
+                subprocess.run(begin, cwd=folder, stdout=log, check=True)
     clean(folder)
     environment = dict(os.environ)
     if question_of(folder).top_jets > 1:
@@ -61,6 +64,7 @@ def main() -> int:
     parser.add_argument("--gap", default="1.5", help="rim to pot [mm], or none for no pot")
     parser.add_argument("--pot-diameter", type=float, default=140.0, help="[mm]")
     parser.add_argument("--average", type=float, default=0.2, help="measure over the last so many seconds")
+    parser.add_argument("--start", type=Path, help="run from the last instant of this folder, on another mesh")
     for field in fields(Question):
         if field.name in ("gap", "pot_radius"):
             continue
@@ -73,7 +77,7 @@ def main() -> int:
         print(f"{options.folder}: {mesh.cells} cells")
         return 0
     if options.task == "run":
-        return run(options.folder)
+        return run(options.folder, options.start)
     print(row(measure(options.folder, options.average)))
     return 0
 
