@@ -32,7 +32,7 @@ from burnsim.model.balances.gas import GasFlows, exposed, slot_head, superheatin
 from burnsim.model.balances.pool import pool_flows
 from burnsim.model.balances.pot import pot_flows, pot_temperature
 from burnsim.model.balances.pressure import blow_rate, boil_rate, wall_heated_temperature
-from burnsim.model.balances.slots import slot_flows
+from burnsim.model.balances.slots import slot_flows, turnover
 from burnsim.model.balances.state import Regime, flames_standing
 from burnsim.model.balances.walls import wall_flows
 from burnsim.model.balances.wick import wick_flame
@@ -43,10 +43,10 @@ from burnsim.solve.ignition import lighting
 from burnsim.substances.fuel import diffusivity, gas_heat_capacity, liquid_volume, vapour_viscosity, viscosity
 
 HORIZON = 4.0 * 3600.0
-SCALE = np.array([0.01, 0.01, 50.0, 50.0, 10.0, 1e-3, 0.1, 1e3, 1.0, 1e-4, 1.0, 1e-4, 0.1, 0.1])
+SCALE = np.array([0.01, 0.01, 50.0, 50.0, 10.0, 1e-3, 0.1, 1e3, 1.0, 1e-4, 1.0, 1e-4, 0.1, 0.1, 1.0])
 """Sizes of the states that matter."""
 
-(LIQUID, WELL, HEAT, WELL_HEAT, RIM, WICK, WATER, POT, GAUGE, AIR, WELL_GAUGE, WELL_AIR, BURNT, OUT) = range(14)
+(LIQUID, WELL, HEAT, WELL_HEAT, RIM, WICK, WATER, POT, GAUGE, AIR, WELL_GAUGE, WELL_AIR, BURNT, OUT, CHILL) = range(15)
 
 
 def switch(event: str, regime: Regime) -> Regime:
@@ -151,8 +151,8 @@ def diffused(body: Liquid, chamber: Chamber, share: float, p: Parameters) -> flo
 
 def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: PLR0915  (one list of balances)
     """Every balance, from the states alone."""
-    gallery = liquid((float(y[LIQUID]),), float(y[HEAT]), p.gallery, p)
-    well = liquid((float(y[WELL]),), float(y[WELL_HEAT]), p.well, p)
+    gallery = liquid((float(y[LIQUID]),), float(y[HEAT]), float(y[CHILL]), p.gallery, p)
+    well = liquid((float(y[WELL]),), float(y[WELL_HEAT]), 0.0, p.well, p)
     rim = min(max(DATUM + float(y[RIM]) / p.walls.rim_capacity, 180.0), 1800.0)
     water, pot_heat = float(y[WATER]), float(y[POT])
     temperature_of_pot = pot_temperature(water, pot_heat, p)
@@ -217,7 +217,7 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
     pot = pot_flows(fire, water, temperature_of_pot, rim, regime, p)
     flows = Flows(gallery, well, regime, rim, temperature_of_pot, wick, walls, pool, gas, slots, fire, pot)
 
-    slopes = np.zeros(14)
+    slopes = np.zeros(15)
     slopes[LIQUID] = -made - slots.out + slots.back
     slopes[WELL] = -well_made + slots.out - slots.back
     slopes[HEAT] = walls.into_gallery - walls.divider - walls.gallery_loss - made * gallery.vapour_heat - slots.heat
@@ -229,6 +229,8 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
         - well_made * well.vapour_heat
         + slots.heat
     )
+    if p.gallery.present > 0.0:
+        slopes[CHILL] = slots.chill - float(y[CHILL]) * turnover(gallery, walls.into_gallery, p)
     slopes[RIM] = (
         fire.jets_to_rim + fire.wick_to_rim + fire.edge_to_rim - walls.from_rim - walls.rim_loss - pot.contact
         - superheat - crossed
@@ -255,11 +257,11 @@ def fuel_aboard(y: np.ndarray, p: Parameters) -> float:
     """Liquid and vapour in burner and wick [mol]."""
     total = float(y[LIQUID] + y[WELL] + y[WICK])
     if p.gallery.present > 0.0:
-        body = liquid((float(y[LIQUID]),), float(y[HEAT]), p.gallery, p)
+        body = liquid((float(y[LIQUID]),), float(y[HEAT]), 0.0, p.gallery, p)
         space = headspace(body, p.gallery, float(y[GAUGE]), float(y[AIR]), p)
         total += space.moles * space.rich
         if p.well.present > 0.0 and p.vent.open <= 0.0:
-            body = liquid((float(y[WELL]),), float(y[WELL_HEAT]), p.well, p)
+            body = liquid((float(y[WELL]),), float(y[WELL_HEAT]), 0.0, p.well, p)
             space = headspace(body, p.well, float(y[WELL_GAUGE]), float(y[WELL_AIR]), p)
             total += space.moles * space.rich
     return total
@@ -274,15 +276,15 @@ def cross_check(setup: Setup, rtol: float = 1e-5, method: str = "BDF") -> Course
     spark = lighting(setup, p)
     if spark.time is None:
         raise ValueError(spark.reason)
-    body = liquid_under_vapour(first.gallery, first.gallery_heat, first.air, p.gallery, p)
+    body = liquid_under_vapour(first.gallery, first.gallery_heat, 0.0, first.air, p.gallery, p)
     warmth = body.moles * body.enthalpy + p.gallery.metal * (body.temperature - DATUM)
-    beside = liquid(first.well, first.well_heat, p.well, p)
+    beside = liquid(first.well, first.well_heat, 0.0, p.well, p)
     damp = min(beside.bubble_pressure / p.site.pressure, 1.0)
     dry = (1.0 - damp) * headspace(beside, p.well, 0.0, 0.0, p).moles
     y = np.array(
         [
             body.moles, first.well[0], warmth, first.well_heat, first.rim_heat, first.wick,
-            first.water, first.pot_heat, 0.0, first.air, 0.0, dry, 0.0, 0.0,
+            first.water, first.pot_heat, 0.0, first.air, 0.0, dry, 0.0, 0.0, 0.0,
         ]
     )  # fmt: skip
     charged = fuel_aboard(y, p)

@@ -70,12 +70,12 @@ def boiling(subcooling: float, volume: float, name: str, p: Parameters) -> Liqui
     """A compartment's liquid of the charge's composition, so far below its boiling point."""
     _, _, first = case("plain rim")
     chamber = p.gallery if name == "gallery" else p.well
-    moles = tuple(volume / liquid(first.gallery, 0.0, p.gallery, p).volume * n for n in first.gallery)
+    moles = tuple(volume / liquid(first.gallery, 0.0, 0.0, p.gallery, p).volume * n for n in first.gallery)
     heat = 0.0
-    body = liquid(moles, heat, chamber, p)
+    body = liquid(moles, heat, 0.0, chamber, p)
     for _ in range(12):
         heat -= (body.superheat + subcooling) * body.capacity
-        body = liquid(moles, heat, chamber, p)
+        body = liquid(moles, heat, 0.0, chamber, p)
     assert body.superheat == pytest.approx(-subcooling, abs=1e-3)
     return body
 
@@ -91,6 +91,7 @@ def wild(draw: st.DrawFn) -> tuple[str, State, Regime]:
 
     moles = [spread(-5.0, 50.0) for _ in range(2 * n)]
     heats = [spread(-1e7, 1e8) for _ in range(3)]
+    heats.insert(1, spread(-50.0, 500.0))  # a gallery's liquid, colder in the mean than on top
     rest = [spread(-1.0, 1.0), spread(-1.0, 1.0), spread(-1.0, 5.0), spread(-1e7, 1e9), spread(-1e3, 1e3)]
     return name, unpack([*moles, *heats, *rest], n), regime_of(draw, case(name)[1])
 
@@ -115,6 +116,7 @@ def tame(draw: st.DrawFn) -> tuple[str, State, Regime]:
             tuple(moles[:n]),
             tuple(moles[n:]),
             warm(moles[:n], p.gallery.metal),
+            draw(st.floats(0.0, 30.0)),
             warm(moles[n:], p.well.metal),
             p.walls.rim_capacity * draw(st.floats(-38.0, 700.0)),
             first.wick * draw(st.floats(0.0, 1.0)),
@@ -238,9 +240,9 @@ def test_a_pool_near_a_known_one_boils_with_what_the_gallery_passes_it(lit: floa
     _, p, first = case("open well")
     heat = -40.0 * first.well[0]
     for _ in range(12):
-        well = liquid(first.well, heat, p.well, p)
+        well = liquid(first.well, heat, 0.0, p.well, p)
         heat -= (well.superheat + subcooling) * well.capacity
-    gallery = liquid_under_vapour(first.gallery, first.gallery_heat, first.air, p.gallery, p)
+    gallery = liquid_under_vapour(first.gallery, first.gallery_heat, 0.0, first.air, p.gallery, p)
     warm = first.gallery_heat + (well.temperature + 2.0 - gallery.temperature) * gallery.capacity
     state = replace(first, well_heat=heat, gallery_heat=warm)
     regime = Regime(1.0, 1.0, lit)
@@ -327,10 +329,10 @@ def test_pressures_of_both_sides_are_roots_of_their_balances(
 def glowing(name: str, rim: float) -> tuple[Flows, Parameters]:
     """Flows of a burner whose gallery boils, with no air left in it, below a rim of this temperature [K]."""
     _, p, first = case(name)
-    cold = liquid(first.gallery, 0.0, p.gallery, p)
+    cold = liquid(first.gallery, 0.0, 0.0, p.gallery, p)
     heat = -cold.superheat * cold.capacity
     for _ in range(8):
-        body = liquid(first.gallery, heat, p.gallery, p)
+        body = liquid(first.gallery, heat, 0.0, p.gallery, p)
         heat -= (body.superheat - 1e-3) * body.capacity
     rim_heat = p.walls.rim_capacity * (rim - 298.15)
     state = replace(first, gallery_heat=heat, rim_heat=rim_heat, air=0.0)

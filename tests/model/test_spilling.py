@@ -31,12 +31,12 @@ ML = 1e-6
 def filled(level: float, superheat: float = 0.0):
     """The gallery's liquid at a level, so many kelvin above its bubble point."""
     moles = P.gallery.area * level / 42.8e-6
-    one = liquid((moles,), 0.0, P.gallery, P)
+    one = liquid((moles,), 0.0, 0.0, P.gallery, P)
     for _ in range(80):  # of moles and heat
         wanted = BOILING + superheat - one.temperature
         heat = 0.0 if one.capacity <= 0.0 else heat_of(one) + wanted * one.capacity
         moles *= level / one.level
-        one = liquid((moles,), heat, P.gallery, P)
+        one = liquid((moles,), heat, 0.0, P.gallery, P)
     assert one.level == pytest.approx(level, rel=1e-9)
     return one
 

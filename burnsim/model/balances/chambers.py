@@ -1,11 +1,13 @@
 """The liquid of a compartment: temperature, level, composition of liquid and vapour, from moles and enthalpy."""
 
+from collections.abc import Callable
+from dataclasses import fields
 from math import log
 
 from burnsim.bounds import at_least, at_most
 from burnsim.constants import AIR_MOLAR_MASS, DATUM, GAS_CONSTANT
 from burnsim.model.parameters.record import Chamber, Parameters
-from burnsim.records import by_slots, record
+from burnsim.records import by_slots, record, written
 from burnsim.substances.equilibrium import partial_pressures
 from burnsim.substances.fuel import (
     FuelRecord,
@@ -31,8 +33,10 @@ class Liquid:
     moles: float  # [mol], never negative
     fractions: tuple[float, ...]  # mole fractions of the liquid
     enthalpy: float  # of the liquid above 298.15 K [J/mol]
+    molar_heat: float  # heat capacity of the liquid [J/mol/K]
     bubble_pressure: float  # [Pa]
-    superheat: float  # above the bubble point at ambient pressure; negative when subcooled [K]
+    superheat: float  # of its mean above the bubble point at ambient pressure; negative when subcooled [K]
+    chill: float  # how much colder it is in the mean than on top [K]
     latent: float  # [J/mol of vapour]
     capacity: float  # with its metal [J/K]
     area: float  # wetted wall and floor [m2]
@@ -44,6 +48,16 @@ class Liquid:
     richness: float  # Le Chatelier sum of the vapour undiluted; a mixture burns where its share of this is above 1
     sheet: float  # temperature of its diffusion flame [K]
     gas_heat: tuple[float, float, float]  # c0, c1, c2 of the vapour's heat capacity as an ideal gas [J/mol/K]
+
+
+chilled: Callable[[Liquid, float], Liquid] = written(
+    "def chilled(body, chill):\n    return Liquid("
+    + ", ".join(f"{one.name}={'chill' if one.name == 'chill' else f'body.{one.name}'}" for one in fields(Liquid))
+    + ")\n",
+    __name__,
+    globals(),
+)
+"""The same liquid, in the mean so much colder than on top [K]."""
 
 
 def fade(x: float) -> float:
@@ -127,8 +141,10 @@ def no_liquid(p: Parameters) -> Liquid:
         moles=0.0,
         fractions=nothing,
         enthalpy=0.0,
+        molar_heat=1.0,
         bubble_pressure=0.0,
         superheat=-room,
+        chill=0.0,
         latent=1.0,
         capacity=1.0,
         area=0.0,
@@ -144,13 +160,14 @@ def no_liquid(p: Parameters) -> Liquid:
 
 
 @by_slots
-def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameters) -> Liquid:
+def liquid(moles: tuple[float, ...], heat: float, chill: float, chamber: Chamber, p: Parameters) -> Liquid:
     """Derive the liquid of a compartment, and the vapour over it, from its moles and enthalpy.
 
     Parameters
     ----------
     moles : moles of each component [mol]; negative trial values are read as zero
     heat : enthalpy of liquid and metal above 298.15 K [J]
+    chill : how much colder it is in the mean than on top [K]
     chamber : the compartment
     p : parameters
 
@@ -168,6 +185,7 @@ def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameter
     bound = made.bounded - DATUM
     mass = 0.0
     enthalpy = 0.0
+    molar_heat = 0.0
     slope = 0.0
     latent = 0.0
     vapour_mass = 0.0
@@ -185,6 +203,7 @@ def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameter
         h0, va, vb = fuel.vapour_heat[i]
         mass += held[i] * molar
         enthalpy += x[i] * theta * (a + 0.5 * b * theta)
+        molar_heat += x[i] * (a + b * bound)
         slope += held[i] * (a + b * bound)
         latent += share * (h0 + bound * (va - a + 0.5 * (vb - b) * bound))
         vapour_mass += share * molar
@@ -210,8 +229,10 @@ def liquid(moles: tuple[float, ...], heat: float, chamber: Chamber, p: Parameter
         moles=made.moles,
         fractions=x,
         enthalpy=enthalpy,
+        molar_heat=molar_heat,
         bubble_pressure=made.bubble_pressure,
         superheat=GAS_CONSTANT * made.bounded * made.bounded / latent * log(made.bubble_pressure / p.site.pressure),
+        chill=chill,
         latent=latent,
         capacity=chamber.metal + slope,
         area=wet * (chamber.wetted_perimeter * at_most(level, chamber.height) + chamber.area),
@@ -255,7 +276,9 @@ def standing_vapour(whole: Mixture, air: float, chamber: Chamber, p: Parameters)
     )
 
 
-def liquid_under_vapour(moles: tuple[float, ...], heat: float, air: float, chamber: Chamber, p: Parameters) -> Liquid:
+def liquid_under_vapour(
+    moles: tuple[float, ...], heat: float, chill: float, air: float, chamber: Chamber, p: Parameters
+) -> Liquid:
     """Derive the liquid of a compartment whose amounts count the vapour that stands in its headspace.
 
     That vapour, some 25 mg, must be made before the jets pass any undiluted: at the first watts of a flame it takes
@@ -265,6 +288,7 @@ def liquid_under_vapour(moles: tuple[float, ...], heat: float, air: float, chamb
     ----------
     moles : liquid and vapour of each component [mol]
     heat : enthalpy of both and of the metal above 298.15 K [J]
+    chill : how much colder the liquid is in the mean than on top [K]
     air : in the headspace [mol]
     chamber : the compartment
     p : parameters
@@ -280,6 +304,7 @@ def liquid_under_vapour(moles: tuple[float, ...], heat: float, air: float, chamb
     return liquid(
         tuple([moles[i] - vapour[i] for i in range(len(moles))]),
         heat - standing_heat(vapour, whole.temperature, p),
+        chill,
         chamber,
         p,
     )

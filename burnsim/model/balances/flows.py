@@ -12,14 +12,15 @@ it a hair below nothing.
 
 from burnsim.bounds import at_most, within
 from burnsim.constants import DATUM
-from burnsim.model.balances.chambers import Liquid, liquid, liquid_under_vapour
+from burnsim.model.balances.chambers import Liquid, chilled, liquid, liquid_under_vapour
 from burnsim.model.balances.fire import FireFlows, fire_flows
 from burnsim.model.balances.gas import GasFlows, gas_flows
 from burnsim.model.balances.pool import PoolFlows, pool_flows, pool_near
 from burnsim.model.balances.pot import Known, PotFlows, known, pot_flows, pot_near, pot_temperature
-from burnsim.model.balances.slots import SlotFlows, settled_slot_speed, slot_flows
+from burnsim.model.balances.slots import SlotFlows, settled_slot_speed, slot_flows, turnover
 from burnsim.model.balances.state import (
     IN_GALLERY,
+    IN_LAYER,
     IN_POT,
     IN_RIM,
     IN_SLOTS,
@@ -114,8 +115,8 @@ def follow(state: State, regime: Regime, at: Heated, warm: float, p: Parameters)
 @by_slots
 def heated(state: State, regime: Regime, p: Parameters) -> Heated:
     """Liquids, the wick's flame, heat in the walls and pool; arguments as for `balances`."""
-    gallery = liquid_under_vapour(state.gallery, state.gallery_heat, state.air, p.gallery, p)
-    well = liquid(state.well, state.well_heat, p.well, p)
+    gallery = liquid_under_vapour(state.gallery, state.gallery_heat, state.chill, state.air, p.gallery, p)
+    well = liquid(state.well, state.well_heat, 0.0, p.well, p)
     rim = rim_temperature(state, p)
     wick = wick_flame(state.wick, behind_wick(gallery, well, p), regime.wick, p)
     walls = wall_flows(gallery, well, rim, wick, p)
@@ -238,6 +239,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
         - gas.jet_superheat
         - gas.crossing_heat
     )
+    chill = slots.chill - flows.gallery.chill * turnover(flows.gallery, walls.into_gallery, p)
     water = -pot.evaporation - pot.boil_off
     pot_heat = pot.bottom + pot.wall + pot.radiation + pot.contact - pot.loss - pot.steam_heat
     spilled_heat = gas.spill_heat + gas.rim_heat + sum([spilled[i] * p.fire.heating_value[i] for i in range(n)])
@@ -246,6 +248,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
             gallery=tuple(gallery),
             well=tuple(well),
             gallery_heat=gallery_heat,
+            chill=chill,
             well_heat=well_heat,
             rim_heat=rim_heat,
             wick=-fire.wick_rate,
@@ -292,14 +295,24 @@ def near(flows: Flows, pot: Known, state: State, part: int, p: Parameters) -> Fl
         return with_slot_speed(flows, state.slot_speed, p)
     if part == IN_POT:
         return with_pot(flows, pot, state.water, state.pot_heat, p)
+    if part == IN_LAYER:
+        at = Heated(
+            gallery=chilled(flows.gallery, state.chill * p.gallery.present),
+            well=flows.well,
+            rim=flows.rim_temperature,
+            wick=flows.wick,
+            walls=flows.walls,
+            pool=flows.pool,
+        )
+        return follow_near(flows, pot, state, at, p)
     gallery = flows.gallery
     well = flows.well
     rim = flows.rim_temperature
     wick = flows.wick
     if part == IN_GALLERY:
-        gallery = liquid_under_vapour(state.gallery, state.gallery_heat, state.air, p.gallery, p)
+        gallery = liquid_under_vapour(state.gallery, state.gallery_heat, state.chill, state.air, p.gallery, p)
     elif part == IN_WELL:
-        well = liquid(state.well, state.well_heat, p.well, p)
+        well = liquid(state.well, state.well_heat, 0.0, p.well, p)
     elif part == IN_RIM:
         rim = rim_temperature(state, p)
     if part not in (IN_RIM, IN_POT) and (part != IN_WELL or p.gallery.present <= 0.0):
@@ -320,9 +333,15 @@ def near(flows: Flows, pot: Known, state: State, part: int, p: Parameters) -> Fl
     else:
         pool = pool_flows(well, walls.into_well, rim, lit, p)
     at = Heated(gallery=gallery, well=well, rim=rim, wick=wick, walls=walls, pool=pool)
+    return follow_near(flows, pot, state, at, p)
+
+
+def follow_near(flows: Flows, pot: Known, state: State, at: Heated, p: Parameters) -> Flows:
+    """The rest of what `near` gives, from liquids, walls and pool."""
     fired = fire_and_gas(state, flows.regime, at, p)
     warm = flows.pot_temperature
-    return gathered(at, flows.regime, warm, fired, pot_near(pot, fired.fire, state.water, warm, rim, flows.regime, p))
+    made = pot_near(pot, fired.fire, state.water, warm, at.rim, flows.regime, p)
+    return gathered(at, flows.regime, warm, fired, made)
 
 
 def with_slot_speed(flows: Flows, speed: float, p: Parameters) -> Flows:

@@ -54,7 +54,7 @@ def boil_rate(body: Liquid, heating: float, gauge: float, p: Parameters) -> floa
     gauge : pressure of the compartment [Pa]
     p : parameters
     """
-    superheat = body.superheat
+    superheat = body.superheat + body.chill
     if gauge > 0.0:
         superheat -= (
             GAS_CONSTANT * body.temperature * body.temperature / body.latent * log(1.0 + gauge / p.site.pressure)

@@ -8,10 +8,15 @@ root when a phase begins, and where no step is short enough; not after each step
 each time, and steps could not grow past it.
 
 Feed slots pass liquid both ways. Cold liquid of the well slides under the hot of the gallery in the same slot
-(`closures/counterflow.py`). Left out, the gallery drew it in by gulps: a reversal of the flow chilled the gallery,
-its pressure fell and drew in more, some six times a minute, and each reversal, a kink where the flow changes its
-donor, cost thirty steps. With it bloom comes 6 % later, half the evaluations are saved, and what still geysers does
-so because the gallery's pressure reaches down to the slots.
+(`closures/counterflow.py`), and what comes in stays below until the stream along the heated wall has carried it up
+(`closures/filling.py`): some five seconds. The state `chill` says how much colder it makes the liquid in the mean than
+on top, where vapour is made.
+
+Stirred in at once, it made half of plausible double walls breathe: the gallery's pressure fell a little, liquid came
+in and chilled all of it, the pressure fell more, every four seconds until bloom. A gallery has no such handle on what
+lies on top of it. It took twice the evaluations, and pumped so much heat into the well that one burner in ten, which
+would go out when the primer does, did not. The first order of the filling box is taken: the stream's own heat, which
+it brings on top too, is not counted, and would keep the top hot longer.
 """
 
 from math import sqrt
@@ -20,6 +25,7 @@ from burnsim.bounds import at_least
 from burnsim.closures.counterflow import counterflow_speed
 from burnsim.closures.orifice import pressure_drop, velocity
 from burnsim.constants import GRAVITY
+from burnsim.elementary import power
 from burnsim.model.balances.chambers import Liquid, fade
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots, record
@@ -27,6 +33,8 @@ from burnsim.substances.fuel import viscosity
 
 MINGLING = 5e-5  # twice the speed at which liquids as heavy pass the slots each way at rest [m/s]: a rounding, no law
 TRACE = 1e-9  # share of the slots that each liquid covers at least, for the mean of both
+SLIGHT = 1e-3  # what lies no further apart is one layer [J/mol]
+LEAST_LEVEL, LEAST_HEATING = 1e-4, 0.1  # [m], [W]: a film that nothing heats has a slope, too
 TRICKLE = 0.01  # a slower flow through the slots does not fill them; it takes a pressure of 0.1 Pa [m/s]
 
 
@@ -40,6 +48,7 @@ class SlotFlows:
     out: float  # from the gallery [mol/s], of its composition
     back: float  # from the well [mol/s], of its composition
     heat: float  # out less back [W]
+    chill: float  # what they add to the gallery's `chill` [K/s]
 
 
 def between(gallery: Liquid, well: Liquid, p: Parameters) -> tuple[float, float, float]:
@@ -62,7 +71,8 @@ def slot_flows(gallery: Liquid, well: Liquid, pressure: float, speed: float, p: 
 
     Around rest liquid passes both ways, the lighter over the heavier: the speeds out and back are
     (sqrt(u^2 + m^2) +- u)/2, with m from `counterflow_speed`. A net flow faster than that drives the other back. The
-    means of both liquids are taken; that of the gallery is warmer than its liquid at the floor, which errs high.
+    means of both liquids are taken, but for the gallery's liquid at the floor: it is as cold as the well's in the share
+    of the slots that what has come in from there still fills, and leaves as such.
 
     Parameters
     ----------
@@ -73,12 +83,16 @@ def slot_flows(gallery: Liquid, well: Liquid, pressure: float, speed: float, p: 
     """
     slots = p.slots
     if slots.area <= 0.0:
-        return SlotFlows(speed=speed, drive=0.0, loss=speed, out=0.0, back=0.0, heat=0.0)
+        return SlotFlows(speed=speed, drive=0.0, loss=speed, out=0.0, back=0.0, heat=0.0, chill=0.0)
     density, thickness, denser = between(gallery, well, p)
+    on_top = at_least(gallery.chill, 0.0) * gallery.molar_heat
+    apart = at_least(gallery.enthalpy - well.enthalpy, 0.0) + on_top
+    floor = fade(on_top / (apart + SLIGHT) * (1.0 + gallery.level / slots.height))
+    colder = on_top - floor * apart
     drive = pressure + GRAVITY * density * (gallery.level - well.level - slots.lift)
     loss = pressure_drop(speed, density, thickness, slots.diameter, slots.inertial_loss, slots.laminar_loss)
     both = counterflow_speed(
-        denser,
+        denser * (1.0 - floor),
         slots.height,
         density,
         thickness,
@@ -92,8 +106,27 @@ def slot_flows(gallery: Liquid, well: Liquid, pressure: float, speed: float, p: 
     out *= gallery.moles / at_least(gallery.volume, 1e-12)
     back *= well.moles / at_least(well.volume, 1e-12)
     return SlotFlows(
-        speed=speed, drive=drive, loss=loss, out=out, back=back, heat=out * gallery.enthalpy - back * well.enthalpy
+        speed=speed,
+        drive=drive,
+        loss=loss,
+        out=out,
+        back=back,
+        heat=out * (gallery.enthalpy + colder) - back * well.enthalpy,
+        chill=(back * (apart - on_top) + out * colder) / gallery.capacity,
     )
+
+
+def turnover(gallery: Liquid, heating: float, p: Parameters) -> float:
+    """Share of the gallery's liquid that the stream along its heated wall turns over in a second [1/s].
+
+    Parameters
+    ----------
+    gallery : its liquid
+    heating : from the gallery's walls [W]
+    p : parameters
+    """
+    height = gallery.level + LEAST_LEVEL
+    return p.gallery.turnover * power((at_least(heating, 0.0) + LEAST_HEATING) / (height * height), 0.2)
 
 
 def slot_filling(before: float, behind: float, speed: float, p: Parameters) -> float:

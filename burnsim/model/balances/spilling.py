@@ -56,7 +56,7 @@ def froth(body: Liquid, vapour: float, p: Parameters) -> Froth:
     ----------
     See `burnsim.closures.swell`.
     """
-    boiling = within(1.0 + body.superheat / p.boiling_onset, 0.0, 1.0)
+    boiling = within(1.0 + (body.superheat + body.chill) / p.boiling_onset, 0.0, 1.0)
     speed = at_least(vapour, 0.0) * GAS_CONSTANT * body.temperature / (p.site.pressure * p.gallery.area)
     vapour_density = p.site.pressure * body.vapour_mass / (GAS_CONSTANT * body.temperature)
     drift = drift_velocity(surface_tension(body.temperature, p.fuel), body.density, vapour_density)

@@ -36,7 +36,7 @@ from burnsim.records import record, written
 Each = tuple[float, ...]
 """A number for each component of the fuel."""
 
-IN_GALLERY, IN_WELL, IN_RIM, IN_WICK, IN_POT, IN_SLOTS = range(6)
+IN_GALLERY, IN_LAYER, IN_WELL, IN_RIM, IN_WICK, IN_POT, IN_SLOTS = range(7)
 """Parts of a state of which one alone may differ from an instant that is known."""
 NOWHERE = -1
 """The part of a tally."""
@@ -119,6 +119,8 @@ class State:
         }
     )
     """Enthalpy of the gallery's liquid and of the metal that it wets."""
+    chill: float = field(metadata={"row": Row(unit="K", part=IN_LAYER, scale=lambda _, p: 1.0, of="gallery")})
+    """How much colder the gallery's liquid is in the mean than on top, by what has come in from the well below it."""
     well_heat: float = field(
         metadata={
             "row": Row(unit="J", part=IN_WELL, scale=lambda _, p: 20.0 * p.well.metal + 5.0, of="well", ledger="burner")

@@ -6,6 +6,7 @@ whatever holds the pot; below the quenching distance the well only vents.
 
 from dataclasses import replace
 from math import hypot, pi, sqrt
+from typing import NamedTuple
 
 from burnsim.bounds import within
 from burnsim.closures.boiling import COOPER_EXPONENT, cooper_coefficient
@@ -18,6 +19,7 @@ from burnsim.closures.convection import (
     vertical_wall,
     wind_coefficient,
 )
+from burnsim.closures.filling import wall_stream
 from burnsim.closures.flame import FLAME_TEMPERATURE
 from burnsim.closures.orifice import inertial_loss, laminar_loss
 from burnsim.closures.plume import OPENING_DISCHARGE, layer_draught, opening_draught
@@ -80,11 +82,16 @@ POOL_FIRE = 2.5e5  # of small alcohol pools, 10 g/m2/s (published: 10 to 30) [W/
 WARM_WALL = 340.0  # the same for losses to the room [K]
 
 
-def liquid_convection(depth: float, fuel: FuelRecord, x: tuple[float, ...], temperature: float) -> float:
-    """Single-phase coefficient between a hot upright wall and the spirit beside it, for 20 K [W/m2/K].
+class Moved(NamedTuple):
+    """What moves a liquid beside a hot wall."""
 
-    Churchill and Chu (1975) with the liquid's own expansion, heat capacity and viscosity.
-    """
+    expansion: float  # [1/K]
+    viscosity: float  # kinematic [m2/s]
+    diffusivity: float  # of heat [m2/s]
+
+
+def moved(fuel: FuelRecord, x: tuple[float, ...], temperature: float) -> Moved:
+    """What moves a spirit beside a hot wall, at a temperature [K]."""
     total = liquid_volume(x, temperature, fuel)
     warmer = liquid_volume(x, temperature + 10.0, fuel)
     expansion = max(warmer / total - 1.0, 1e-4) / 10.0
@@ -93,8 +100,16 @@ def liquid_convection(depth: float, fuel: FuelRecord, x: tuple[float, ...], temp
     heat = liquid_heat_capacity(x, temperature, fuel) / mass
     nu = viscosity(temperature, fuel) / rho
     alpha = SPIRIT_CONDUCTIVITY / (rho * heat)
-    rayleigh = GRAVITY * expansion * 20.0 * depth**3 / (nu * alpha)
-    return churchill_chu_plate(rayleigh, nu / alpha) * SPIRIT_CONDUCTIVITY / depth
+    return Moved(expansion, nu, alpha)
+
+
+def liquid_convection(depth: float, by: Moved) -> float:
+    """Single-phase coefficient between a hot upright wall and the spirit beside it, for 20 K [W/m2/K].
+
+    Churchill and Chu (1975) with the liquid's own expansion, heat capacity and viscosity.
+    """
+    rayleigh = GRAVITY * by.expansion * 20.0 * depth**3 / (by.viscosity * by.diffusivity)
+    return churchill_chu_plate(rayleigh, by.viscosity / by.diffusivity) * SPIRIT_CONDUCTIVITY / depth
 
 
 def outside_coefficient(height: float, diameter: float, emissivity: float, setup: Setup, pressure: float) -> float:
@@ -129,7 +144,10 @@ def chambers(setup: Setup, fuel: FuelRecord, pressure: float) -> tuple[Chamber, 
     x = setup.charge.fuel.mole_fractions
     boiling = bubble_temperature(x, pressure, fuel)
     depth = max(min(0.5 * burner.height, setup.charge.volume / (floors[0] + floors[1])), 2e-3)
-    convection = liquid_convection(depth, fuel, x, 0.5 * (boiling + setup.site.air_temperature))
+    by = moved(fuel, x, 0.5 * (boiling + setup.site.air_temperature))
+    convection = liquid_convection(depth, by)
+    push = GRAVITY * by.expansion / (outer * SPIRIT_CONDUCTIVITY)  # of 1 W over 1 m
+    stream = wall_stream(1.0, push, by.viscosity, by.viscosity / by.diffusivity)
     side = outside_coefficient(half, burner.outer_diameter, metal.emissivity, setup, pressure)
     below = plate_down(0.25 * burner.outer_diameter, WARM_WALL, setup.site.air_temperature, pressure)
     made = []
@@ -147,6 +165,7 @@ def chambers(setup: Setup, fuel: FuelRecord, pressure: float) -> tuple[Chamber, 
                 metal=per_area * (half * lower_wall[k] + floors[k]) if present else 1.0,
                 loss=present * (side * outside + below * floors[k]),
                 convection=convection,
+                turnover=stream * outer / area,
                 diffusion_length=lengths[k],
                 lip=geometry.overflow_level(burner, setup.site.tilt) if k == 1 else burner.height,
             )
@@ -409,6 +428,7 @@ def first_state(setup: Setup, p: Parameters) -> State:
         gallery=gallery,
         well=well,
         gallery_heat=gallery_heat,
+        chill=0.0,
         well_heat=solution_enthalpy(well, temperature, fuel) + p.well.metal * theta,
         rim_heat=p.walls.rim_capacity * theta,
         wick=primer_moles(setup),

@@ -83,8 +83,8 @@ def levels(setup: Setup, p: Parameters, state: State, froth: float) -> Levels:
     tilt = setup.site.tilt
     area, volume = 0.0, 0.0
     held = [0.0] * p.components
-    gallery = liquid_under_vapour(state.gallery, state.gallery_heat, state.air, p.gallery, p)
-    well = liquid(state.well, state.well_heat, p.well, p)
+    gallery = liquid_under_vapour(state.gallery, state.gallery_heat, state.chill, state.air, p.gallery, p)
+    well = liquid(state.well, state.well_heat, 0.0, p.well, p)
     for chamber, body in ((p.gallery, gallery), (p.well, well)):
         if chamber.present > 0.0:
             area += chamber.area

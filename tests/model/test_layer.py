@@ -1,0 +1,88 @@
+"""Cold liquid that comes in through the feed slots stays below; vapour is made on top."""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+import burnsim
+from burnsim.model.balances.chambers import Liquid, liquid
+from burnsim.model.balances.pressure import boil_rate
+from burnsim.model.balances.slots import slot_flows, turnover
+from burnsim.model.parameters.derive import derive, first_state
+from burnsim.solve.compile.engine import march_compiled
+from burnsim.solve.run import DEFAULT_RTOL, ready
+
+WEEKEND = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
+P = derive(WEEKEND)
+FIRST = first_state(WEEKEND, P)
+
+
+def at(temperature: float, chill: float = 0.0, share: float = 1.0) -> Liquid:
+    """The gallery's liquid at a temperature [K]."""
+    moles = tuple(share * n for n in FIRST.gallery)
+    low, high = -1e5, 1e5
+    for _ in range(80):
+        heat = 0.5 * (low + high)
+        if liquid(moles, heat, chill, P.gallery, P).temperature < temperature:
+            low = heat
+        else:
+            high = heat
+    return liquid(moles, low, chill, P.gallery, P)
+
+
+def well(temperature: float) -> Liquid:
+    """The well's liquid at a temperature [K]."""
+    heat = (temperature - 298.15) * (P.well.metal + at(temperature).molar_heat * sum(FIRST.well))
+    return liquid(FIRST.well, heat, 0.0, P.well, P)
+
+
+@given(
+    hot=st.floats(305.0, 337.0),
+    cold=st.floats(280.0, 304.0),
+    chill=st.floats(0.0, 20.0),
+    speed=st.floats(-0.2, 0.2),
+)
+def test_what_passes_the_slots_leaves_the_top_as_hot_as_it_was(
+    hot: float, cold: float, chill: float, speed: float
+) -> None:
+    """The mean falls by what comes in cold, and `chill` rises by as much."""
+    gallery = at(hot, chill)
+    slots = slot_flows(gallery, well(cold), 5.0, speed, P)
+    of_mean = -(slots.heat - (slots.out - slots.back) * gallery.enthalpy) / gallery.capacity
+    assert of_mean + slots.chill == pytest.approx(0.0, abs=1e-9 * (1.0 + abs(of_mean)))
+
+
+def test_what_has_come_in_leaves_first_and_as_cold_as_it_came() -> None:
+    """With a third of the gallery cold, what is pressed out of the slots is the well's own liquid."""
+    below = well(300.0)
+    clear = slot_flows(at(328.0), below, 5.0, 0.05, P)
+    chilled = slot_flows(at(328.0, 15.0), below, 5.0, 0.05, P)
+    assert clear.heat > 0.0
+    assert chilled.heat == pytest.approx((chilled.out - chilled.back) * below.enthalpy, rel=1e-6)
+
+
+def test_vapour_is_made_on_top() -> None:
+    """A mean 15 K below its bubble point boils nothing; one with 12 K of it below the top does."""
+    assert boil_rate(at(322.0), 80.0, 0.0, P) == 0.0
+    assert boil_rate(at(322.0, 12.0), 80.0, 0.0, P) == pytest.approx(boil_rate(at(334.0), 80.0, 0.0, P), rel=0.05)
+
+
+def test_a_heated_wall_turns_a_gallery_over_in_seconds() -> None:
+    body = at(325.0)
+    assert 2.0 < 1.0 / turnover(body, 100.0, P) < 6.0
+    assert turnover(body, 3200.0, P) == pytest.approx(2.0 * turnover(body, 100.0, P), rel=1e-3)
+    assert 0.0 < turnover(body, 0.0, P) < turnover(body, 1.0, P)
+
+
+def test_a_burner_does_not_breathe_before_it_blooms() -> None:
+    """Stirred in at once, what came in cold let this one's pressure fall to a tenth and rise again, four times."""
+    setup = burnsim.vary(WEEKEND, {"burner.jets.count": 22, "burner.jets.diameter": "0.84 mm"})
+    account = march_compiled(ready(setup), DEFAULT_RTOL).account
+    bloom = next(moment.time for moment in account.moments if moment.name == "jets_lit")
+    pressure = account.column("gallery_pressure")[account.time < bloom - 1.0]
+    risen = pressure[np.argmax(pressure > 0.8 * pressure.max()) :]
+    assert pressure.max() > 20.0
+    assert risen.min() > 0.6 * pressure.max()
