@@ -8,11 +8,11 @@ from burnsim.solve.stepper import Memory, Vector
 
 LAST_DROPS = 1e-3  # of its scale: an amount that matters to the last of a liquid, for difference quotients
 BARE_SLOTS = 0.1  # weight of an error of the speed in feed slots that liquid does not cover
-CARRIED = 0.3
+CARRIED = 0.1
 """Length of a step from which on an error of that speed counts in full [s].
 
 It counts by the liquid that it carries: in a shorter step by so much less. The levels settle in a hundredth of a second
-wherever flames change, and to follow them there took one step in twelve.
+wherever flames change, and to follow them there took one step in twenty.
 """
 
 
