@@ -42,6 +42,12 @@ def spec_of(one: "Field[Any]") -> Spec:
     return Spec(**{name: one.metadata[name] for name in Spec._fields if name in one.metadata})
 
 
+@cache
+def specs_of(kind: type) -> tuple[tuple[str, Spec], ...]:
+    """Names and specs of the fields of a description: looked up once, not for every copy of one."""
+    return tuple((one.name, spec_of(one)) for one in fields(kind))
+
+
 def quantity(
     dimension: str, low: float, high: float, doc: str, remedy: str, *, optional: bool = False, weighed: bool = False
 ) -> Mapping[str, Any]:
@@ -133,21 +139,21 @@ def check_fields(record: Any, path: str) -> None:
     InputError
         Names the first field that is out of range or of the wrong type as `path` + "." + name.
     """
-    for one in fields(record):
-        spec, value = spec_of(one), getattr(record, one.name)
-        name = f"{path}.{one.name}" if path else one.name
+    for key, spec in specs_of(record.__class__):
+        value = getattr(record, key)
         if value is None and spec.optional:
             continue
+        if type(value) is float and spec.low <= value <= spec.high and spec.dimension in DIMENSIONS:
+            continue  # a copy with one change checks all its numbers again: most need no more
+        name = f"{path}.{key}" if path else key
         if spec.dimension in DIMENSIONS:
-            if type(value) is float and math.isfinite(value) and spec.low <= value <= spec.high:
-                continue  # a copy with one change checks all its numbers again: most need no more
-            object.__setattr__(record, one.name, _quantity(value, spec, name))
+            object.__setattr__(record, key, _quantity(value, spec, name))
         elif spec.dimension == "count":
-            object.__setattr__(record, one.name, _count(value, spec, name))
+            object.__setattr__(record, key, _count(value, spec, name))
         elif spec.dimension == "metal" and isinstance(value, str) and is_path(value):
-            object.__setattr__(record, one.name, own_material(read_metal, value, name))
+            object.__setattr__(record, key, own_material(read_metal, value, name))
         else:
-            _check_other(value, spec, name)
+            check_other(value, spec, name)
 
 
 def allowed(spec: Spec) -> str:
@@ -213,7 +219,8 @@ def _count(value: object, spec: Spec, name: str) -> int:
     return number
 
 
-def _check_other(value: object, spec: Spec, name: str) -> None:
+def check_other(value: object, spec: Spec, name: str) -> None:
+    """Refuse what a field that holds no number cannot hold: not one of its words, no metal, flag, text or part."""
     if spec.dimension == "choice":
         _check_word(value, spec.choices, name)
     elif spec.dimension == "metal":
