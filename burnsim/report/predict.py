@@ -6,8 +6,7 @@ from importlib.resources import files
 
 from burnsim.report.designs.figures import FIGURES as TITLES
 from burnsim.studies.calibrate.repeats import MILESTONES, SCATTER
-from burnsim.studies.predict.estimates import Quantile, Share
-from burnsim.studies.predict.prediction import FIGURES, LEVELS, UNITS, Of, Prediction
+from burnsim.studies.predict.prediction import FIGURES, LEVELS, UNITS, Of, Prediction, Quantile, Share
 from burnsim.studies.predict.sobol import Sensitivity
 from burnsim.units import format_time, measure
 

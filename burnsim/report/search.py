@@ -4,8 +4,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from burnsim.report.fields import field_text
-from burnsim.studies.predict.estimates import share
-from burnsim.studies.predict.prediction import FIGURES, UNITS
+from burnsim.studies.predict.prediction import FIGURES, UNITS, share
 from burnsim.studies.search.objectives import DIMENSIONS, Limit
 from burnsim.studies.search.run import Search
 from burnsim.studies.search.trial import Candidate
@@ -102,7 +101,7 @@ def _kept(found: Search, kept: Sequence[int], burns: int) -> dict[str, object]:
     """By limit: how many burns keep it, of how many, and the share's interval of 95 % confidence."""
     table: dict[str, object] = {}
     for limit, hits in zip(found.limits, kept, strict=True):
-        known = share(hits, burns)
+        known = share(hits, burns) if burns else None
         span = {} if known is None else {"share": known.value, "low": known.low, "high": known.high}
         table[limit_text(limit)] = {"kept": hits, "burns": burns, **span}
     return table
@@ -163,7 +162,7 @@ def _kept_lines(found: Search, kept: Sequence[int], burns: int, word: str, units
 
 
 def _in_burns(hits: int, burns: int) -> str:
-    known = share(hits, burns)
+    known = share(hits, burns) if burns else None
     span = "" if known is None else f" ({100 * known.low:.0f} to {_percent(known.high)})"
     return f"{hits} of {burns} burns{span}"
 

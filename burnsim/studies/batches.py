@@ -6,10 +6,9 @@ from dataclasses import dataclass
 from functools import partial
 
 from burnsim.errors import BurnsimError, InputError
-from burnsim.model.description.setup import Setup
+from burnsim.model import Setup
+from burnsim.solve import Failure, Outcome, burn_many
 from burnsim.solve.engines import WORTH_COMPILING, prepare
-from burnsim.solve.many import Failure, burn_many
-from burnsim.solve.results.outcome import Outcome
 from burnsim.studies.counting import count, expect, watching
 from burnsim.studies.threshold import Threshold, rounds, thresholds
 
@@ -36,20 +35,14 @@ def burn_batch(
         return []
     if watching() and 1 < len(listed) < WORTH_COMPILING:  # so many run alike together or one by one
         return [found for one in listed for found in burn_batch([one], run, keep_refusals=keep_refusals)]
-    found = _together(listed, run, keep_refusals)
+    try:
+        found = run(listed)
+    except Exception as error:
+        if isinstance(error, InputError) and not keep_refusals:
+            raise
+        found = [_alone(setup, run, keep_refusals) for setup in listed]  # it comes again in the one that is to blame
     count(len(found))
     return found
-
-
-def _together(listed: list[Setup], run: Run, keep_refusals: bool) -> list[Outcome | Failure]:
-    try:
-        return run(listed)
-    except InputError:
-        if not keep_refusals:
-            raise
-    except Exception:
-        pass  # it comes again below, in the one that is to blame
-    return [_alone(setup, run, keep_refusals) for setup in listed]
 
 
 def _alone(setup: Setup, run: Run, keep_refusals: bool) -> Outcome | Failure:

@@ -6,7 +6,7 @@ from contextlib import contextmanager
 from functools import partial
 
 from burnsim.errors import check_whole
-from burnsim.model.description.setup import Setup
+from burnsim.model import Setup
 from burnsim.solve import Failure, Outcome, burn_many
 from burnsim.solve.engines import prepare
 from burnsim.solve.run import DEFAULT_RTOL

@@ -3,35 +3,19 @@
 from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
+from dataclasses import dataclass
 
 from burnsim.io.progress import Progress
 
 
-class Watch:
-    """Burns done and expected, told on at every burn that is done."""
-
-    def __init__(self, tell: Progress) -> None:
-        self._tell = tell
-        self._done = 0
-        self._expected = 0
-
-    def expect(self, burns: int) -> None:
-        """Add burns that are still to come."""
-        self._expected += burns
-
-    def count(self, burns: int) -> None:
-        """Add burns that are done, and tell."""
-        self._done += burns
-        if self._done != self._expected:  # else the end is about to be told, or more to be expected
-            self._tell(self._done, max(self._expected, self._done + 1))
-
-    def finish(self) -> None:
-        """Tell that no more will come, if there were any."""
-        if self._done:
-            self._tell(self._done, self._done)
+@dataclass
+class _Watch:
+    tell: Progress
+    done: int = 0
+    expected: int = 0
 
 
-_watch: ContextVar[Watch | None] = ContextVar("watch", default=None)
+_watch: ContextVar[_Watch | None] = ContextVar("watch", default=None)
 
 
 @contextmanager
@@ -40,13 +24,14 @@ def watched(tell: Progress | None) -> Iterator[None]:
     if tell is None:
         yield
         return
-    watch = Watch(tell)
+    watch = _Watch(tell)
     token = _watch.set(watch)
     try:
         yield
     finally:
         _watch.reset(token)
-        watch.finish()
+        if watch.done:
+            tell(watch.done, watch.done)
 
 
 def watching() -> bool:
@@ -56,13 +41,13 @@ def watching() -> bool:
 
 def expect(burns: int) -> None:
     """Announce so many more burns to come; for a search, the most that it may take."""
-    watch = _watch.get()
-    if watch is not None:
-        watch.expect(burns)
+    if watch := _watch.get():
+        watch.expected += burns
 
 
 def count(burns: int = 1) -> None:
     """Report so many more burns as done."""
-    watch = _watch.get()
-    if watch is not None:
-        watch.count(burns)
+    if watch := _watch.get():
+        watch.done += burns
+        if watch.done != watch.expected:  # else the end is about to be told, or more to be expected
+            watch.tell(watch.done, max(watch.expected, watch.done + 1))

@@ -1,7 +1,6 @@
-"""Where a yes turns into a no: many such searches at once, so that every round is one batch of burns.
+"""Where a yes turns into a no: many questions bisected in lockstep, so that every round is one batch of burns.
 
-Searches bisect many questions in lockstep (`studies/threshold.py`), one batch of burns a round, after a scan that
-shows whether the answer changes only once. A start counts only if it holds: half of the charge's heat must burn.
+A scan comes first, which shows whether the answer changes only once.
 """
 
 from collections.abc import Callable, Sequence
@@ -46,20 +45,11 @@ def even(low: float, high: float, points: int) -> list[float]:
 def thresholds(
     ask: Ask, ranges: Sequence[tuple[float, float]], *, points: int = 9, tolerance: float | Sequence[float]
 ) -> list[Threshold]:
-    """Find, for each question, the lowest value between two ends at which its answer changes.
+    """Find, for each question with its lowest and highest value, the lowest value at which its answer changes.
 
-    Parameters
-    ----------
-    ask : answers a batch of (number of the question, value)
-    ranges : lowest and highest value of each question
-    points : even values that are tried first, both ends included, 2 or more
-    tolerance : width, above 0, of the bracket at which to stop, one for all or one each
-
-    Returns
-    -------
-    list of Threshold
-        Two values at most `tolerance` apart on either side of the first change. If all answers are alike, the
-        lowest (all yes) or the highest (all no) value stands alone.
+    So many even `points`, 2 or more, both ends included, are tried first. What comes back are two values on either side
+    of the first change, at most the `tolerance` apart, which is one for all or one each, above 0. If all answers are
+    alike, the lowest (all yes) or the highest (all no) value stands alone.
 
     >>> found = thresholds(lambda batch: [value > 0.3 for _, value in batch], [(0.0, 1.0)], tolerance=0.01)[0]
     >>> found.no <= 0.3 < found.yes, found.yes - found.no <= 0.01, found.single
@@ -71,35 +61,26 @@ def thresholds(
         if not width > 0.0:
             raise InputError("tolerance", width, "is not above 0", "give the width at which to stop")
     known: list[dict[float, bool]] = [{} for _ in ranges]
-
-    def put(batch: list[tuple[int, float]]) -> None:
+    found: list[Threshold] = []
+    batch = [(k, value) for k, ends in enumerate(ranges) for value in even(*ends, points)]
+    while batch:
         for (k, value), answer in zip(batch, ask(batch), strict=True):
             known[k][value] = bool(answer)
-
-    put([(k, value) for k, ends in enumerate(ranges) for value in even(*ends, points)])
-    while True:
+        found = [_threshold(answers) for answers in known]
         batch = []
-        for k, width in enumerate(widths):
-            for low, high in _changes(known[k])[:1]:
-                middle = 0.5 * (low + high)
-                if high - low > width and low < middle < high:  # else they are neighbouring floats
-                    batch.append((k, middle))
-        if not batch:
-            return [_threshold(answers) for answers in known]
-        put(batch)
-
-
-def _changes(answers: dict[float, bool]) -> list[tuple[float, float]]:
-    """Neighbours between which the answer changes, rising."""
-    return [(low, high) for low, high in pairwise(sorted(answers)) if answers[low] != answers[high]]
+        for k, (one, width) in enumerate(zip(found, widths, strict=True)):
+            if one.yes is None or one.no is None:
+                continue
+            middle = 0.5 * (one.yes + one.no)
+            if abs(one.yes - one.no) > width and middle not in (one.yes, one.no):  # else they are neighbouring floats
+                batch.append((k, middle))
+    return found
 
 
 def _threshold(answers: dict[float, bool]) -> Threshold:
-    tried = tuple(sorted(answers.items()))
-    changes = _changes(answers)
-    if not changes:
-        value, answer = tried[0]
-        return Threshold(value, None, True, tried) if answer else Threshold(None, tried[-1][0], True, tried)
-    low, high = changes[0]
-    yes, no = (low, high) if answers[low] else (high, low)
-    return Threshold(yes, no, len(changes) == 1, tried)
+    """What is known so far."""
+    tried = sorted(answers.items())
+    changes = [(one, other) for one, other in pairwise(tried) if one[1] != other[1]]
+    ends = changes[0] if changes else tried[:1] if tried[0][1] else tried[-1:]
+    yes, no = (next((value for value, answer in ends if answer is wanted), None) for wanted in (True, False))
+    return Threshold(yes, no, len(changes) <= 1, tuple(tried))

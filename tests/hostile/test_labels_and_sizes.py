@@ -16,7 +16,7 @@ from burnsim.errors import InputError
 from burnsim.io.text_file import check_label, parse_toml, read_text
 from burnsim.studies.bench.log import parse_bench_log
 from burnsim.studies.predict.prediction import predict
-from burnsim.studies.sweep.csv_table import guarded
+from burnsim.studies.sweep.files import guarded
 from burnsim.studies.sweep.plan import make_plan
 from burnsim.studies.sweep.store import Parts
 from burnsim.units import plain

@@ -14,7 +14,7 @@ from burnsim.errors import InputError
 from burnsim.studies.bench.log import parse_bench_log
 from burnsim.studies.calibrate.factors_file import load_factors, save_factors
 from burnsim.studies.calibrate.posterior import posterior_of
-from burnsim.studies.sweep.csv_table import MARK
+from burnsim.studies.sweep.files import MARK
 from burnsim.units import plain
 
 LOG = """\

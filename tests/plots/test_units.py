@@ -14,7 +14,7 @@ from burnsim.errors import InputError
 from burnsim.model.description.burner import Burner
 from burnsim.model.description.conditions import Charge, Pot
 from burnsim.model.description.setup import Setup
-from burnsim.studies.calibrate.residuals import Residual
+from burnsim.studies.calibrate.data import Residual
 from burnsim.studies.fuels.charge import LeastCharge
 from burnsim.studies.fuels.comparison import FuelComparison, FuelRow
 from burnsim.studies.fuels.distillation import Distillation

@@ -2,33 +2,21 @@
 
 import math
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from types import SimpleNamespace
 
 import numpy as np
 
-from burnsim.model.description.setup import Setup
+from burnsim import Charge, Pot, Setup, Wick
+from tests.burners import PALM
 
 COLD, BOILING = 288.15, 373.15
 
 
 def design() -> Setup:
     """A small burner with a pot."""
-    return Setup.from_dict(
-        {
-            "name": "stand-in",
-            "burner": {
-                "kind": "double wall",
-                "outer_diameter": "62 mm",
-                "height": "45 mm",
-                "gallery_gap": "4.5 mm",
-                "jets": {"count": 26, "diameter": "1.0 mm", "height": "39 mm"},
-                "feed_slots": {},
-                "wick": {},
-            },
-            "charge": {"fuel": "methanol", "volume": "37 ml", "primer": "3 ml"},
-            "pot": {"diameter": "14 cm", "height": "8 cm", "water": "0.6 l", "water_temperature": "15 degC"},
-        }
-    )
+    burner = replace(PALM, wick=Wick())
+    return Setup(burner, Charge("methanol", "37 ml", "3 ml"), Pot("14 cm", "8 cm", "0.6 l", "15 degC"), name="stand-in")
 
 
 def outcome(

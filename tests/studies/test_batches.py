@@ -1,5 +1,11 @@
-"""One way to burn a batch: the guilty burn is lost alone, a refused setup is an error or a row; engines by name."""
+"""How studies burn: a guilty burn is lost alone, burns are told as they are done, spread over threads and processes.
 
+A script without a guard runs once, whatever burns in its workers; Ctrl-C tells what is kept, and where.
+"""
+
+import subprocess
+import sys
+import threading
 from collections.abc import Callable
 from functools import partial
 from pathlib import Path
@@ -9,8 +15,11 @@ import pytest
 import burnsim
 from burnsim import Failure, InputError, Outcome, Setup, SolverError, vary
 from burnsim.solve import engines
+from burnsim.studies import batches, burn_many
 from burnsim.studies.batches import Refusal, burn_batch, burn_planned, planned
 from burnsim.studies.burn_many import burner_pool
+from burnsim.studies.counting import count, expect, watched, watching
+from burnsim.studies.threshold import rounds, thresholds
 from tests.studies.stand_in import design, outcome
 
 ROOT = Path(__file__).parents[2]
@@ -93,3 +102,160 @@ def test_what_burns_may_travel() -> None:
 
     run = partial(burnsim.burn_many, water_at=(1.0,), engine="auto")
     assert pickle.loads(pickle.dumps(partial(burn_batch, run=run))).keywords["run"].keywords == run.keywords
+
+
+DESIGN = Path(__file__).parents[2] / "examples" / "garden_open_cup.toml"
+
+
+def test_nobody_watches() -> None:
+    expect(3)
+    count()
+    assert not watching()
+    with watched(None):
+        assert not watching()
+
+
+def test_every_burn_is_told_and_the_end() -> None:
+    told: list[tuple[int, int]] = []
+    with watched(lambda done, total: told.append((done, total))):
+        expect(3)
+        count()
+        count()
+    assert told == [(1, 3), (2, 3), (2, 2)]
+    assert not watching()
+
+
+def test_more_than_expected_never_looks_done() -> None:
+    told: list[tuple[int, int]] = []
+    with watched(lambda done, total: told.append((done, total))):
+        expect(1)
+        count()
+        count()
+    assert told == [(2, 3), (2, 2)]
+
+
+def test_watched_burns_are_the_same() -> None:
+    setup = burnsim.load(DESIGN)
+    setups = [burnsim.vary(setup, {"charge.volume": volume}) for volume in (5e-6, 8e-6)]
+    alone = burn_batch(setups)
+    told: list[int] = []
+    with watched(lambda done, total: told.append(done)):
+        seen = burn_batch(setups)
+    assert told == [1, 2, 2]
+    assert [one.milestones for one in alone if not isinstance(one, Failure)] == [
+        one.milestones for one in seen if not isinstance(one, Failure)
+    ]
+
+
+def test_a_crew_expects_its_burns() -> None:
+    setup = burnsim.load(DESIGN)
+    told: list[tuple[int, int]] = []
+    with watched(lambda done, total: told.append((done, total))), burner_pool(4, 1) as engine:
+        engine([setup] * 2, ())
+    assert told == [(1, 4), (2, 4), (2, 2)]
+
+
+def test_rounds_bound_what_a_search_asks() -> None:
+    for tolerance in (0.3, 0.05, 0.01, 1e-4):
+        for limit in (0.07, 0.31, 0.9999):
+            asked: list[float] = []
+
+            def ask(batch: object, limit: float = limit, asked: list[float] = asked) -> list[bool]:
+                values = [value for _, value in batch]  # type: ignore[attr-defined]
+                asked += values
+                return [value > limit for value in values]
+
+            thresholds(ask, [(0.0, 1.0)], points=5, tolerance=tolerance)
+            assert len(asked) == 5 + rounds(0.0, 1.0, 5, tolerance)
+
+
+ROOT = Path(__file__).parents[2]
+SCRIPT = """
+import sys
+sys.path.insert(0, {root!r})
+import burnsim
+from burnsim.studies import burn_many
+print("once", flush=True)
+made, process_pool = [], burn_many.process_pool
+burn_many.process_pool = lambda workers: made.append(workers) or process_pool(workers)
+burn_many.WORTH_A_PROCESS = {worth}
+burn_many.prepare = lambda setups, burns: "plain"
+cup = {{"kind": "open cup", "outer_diameter": "60 mm", "height": "30 mm"}}
+setup = burnsim.Setup.from_dict({{"burner": cup, "charge": {{"fuel": "ethanol", "volume": "0.5 ml"}}}})
+found = burnsim.predict(setup, n={n}{workers})
+print(found.n, made)
+if made:
+    alone = burnsim.predict(setup, n={n}, workers=1)
+    assert (found.figures["burnout"] == alone.figures["burnout"]).all()
+"""
+
+
+@pytest.mark.parametrize(("n", "worth", "pools"), [(8, 16, []), (32, 16, [2])], ids=["alone", "two processes"])
+def test_an_unguarded_script_may_predict(tmp_path: Path, n: int, worth: int, pools: list[int]) -> None:
+    script = tmp_path / "script.py"
+    workers = ", workers=2" if pools else ""  # whatever the machine has
+    script.write_text(SCRIPT.format(root=str(ROOT), n=n, worth=worth, workers=workers), encoding="utf-8")
+    done = subprocess.run([sys.executable, str(script)], capture_output=True, text=True, check=False, timeout=300)
+    assert done.returncode == 0, done.stderr
+    assert done.stderr == ""
+    assert done.stdout == f"once\n{n} {pools}\n"
+
+
+def test_threads_burn_as_one(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Machine code runs in threads: the same results in the same order, whoever burns what."""
+    cup = {"kind": "open cup", "outer_diameter": "60 mm", "height": "30 mm"}
+    base = burnsim.Setup.from_dict({"burner": cup, "charge": {"fuel": "ethanol", "volume": "0.5 ml"}})
+    setups = [burnsim.vary(base, {"charge.volume": (0.3 + 0.01 * k) * 1e-6}) for k in range(50)]
+    names = set()
+    real = burn_many.burn_batch
+
+    def watched(batch: list[Setup], run: batches.Run) -> list[Outcome | Failure]:
+        names.add(threading.current_thread().name)
+        return real(batch, run)
+
+    monkeypatch.setattr(burn_many, "burn_batch", watched)
+    with burn_many.burner_pool(len(setups), 2) as engine:
+        spread = engine(setups, ())
+    assert names
+    assert threading.main_thread().name not in names
+    alone = burn_many.burn_all(setups)
+    assert [one.milestones for one in spread] == [one.milestones for one in alone]
+
+
+CUP = burnsim.Setup.from_dict(
+    {
+        "burner": {"kind": "open cup", "outer_diameter": "60 mm", "height": "30 mm"},
+        "charge": {"fuel": "ethanol", "volume": "0.5 ml"},
+    }
+)
+VOLUMES = {"charge.volume": ["0.5 ml", "0.6 ml", "0.7 ml", "0.8 ml"]}
+
+
+def stop_at(designs: int) -> Callable[[int, int], None]:
+    def report(done: int, total: int) -> None:
+        if done >= designs:
+            raise KeyboardInterrupt
+
+    return report
+
+
+def test_a_stopped_sweep_tells_where_its_work_is_kept(tmp_path: Path) -> None:
+    out = tmp_path / "cup.nc"
+    with pytest.raises(KeyboardInterrupt, match=r"2 of 4 designs are kept in .*cup\.nc\.parts; .* goes on from there"):
+        burnsim.sweep(CUP, VOLUMES, out=out, chunk=1, workers=1, progress=stop_at(2))
+    assert (tmp_path / "cup.nc.parts").is_dir()
+    assert burnsim.sweep(CUP, VOLUMES, out=out, workers=1, progress=False).sizes == {"charge.volume": 4}
+
+
+def test_a_stopped_sweep_without_a_file_tells_how_to_keep_it() -> None:
+    with pytest.raises(KeyboardInterrupt, match="nothing is kept: give out= a file"):
+        burnsim.sweep(CUP, VOLUMES, chunk=1, workers=1, progress=stop_at(2))
+
+
+def test_any_other_study_tells_that_nothing_is_kept(monkeypatch: pytest.MonkeyPatch) -> None:
+    def stopped(*given: object, **named: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("burnsim.studies.burn_many.burn_many", stopped)
+    with pytest.raises(KeyboardInterrupt, match="nothing is kept of a study that is stopped"):
+        burnsim.predict(CUP, n=8, workers=1)

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from burnsim.errors import InputError
+from burnsim import InputError
 from burnsim.studies.threshold import thresholds
 
 

@@ -13,7 +13,7 @@ from burnsim.errors import InputError, guess
 if TYPE_CHECKING:
     import xarray
 
-    from burnsim.studies.sweep.points import Mode
+    from burnsim.studies.sweep.plan import Mode
 
 OPTIONS = {"values": "--vary", "samples": "--samples", "seed": "--seed", "out": "--out", "workers": "--workers"}
 HELP = f"""\

@@ -9,8 +9,7 @@ from burnsim.report.designs.figures import FIGURES, change_told, differs, figure
 from burnsim.report.fields import field_text
 from burnsim.solve import Burn
 from burnsim.studies.bench.log import Sighting
-from burnsim.studies.compare.causes import Cause, Causes, Flip
-from burnsim.studies.compare.changed import is_part
+from burnsim.studies.compare.causes import Cause, Causes, Flip, is_part
 from burnsim.studies.compare.comparison import Against, DesignComparison
 from burnsim.studies.compare.paired import PairedDifference
 from burnsim.studies.predict.prediction import UNITS, figure_of

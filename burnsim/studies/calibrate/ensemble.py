@@ -23,9 +23,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from burnsim.studies.arrays import Matrix, Vector
+from burnsim.studies.arrays import Matrix, Vector, unit_points
 from burnsim.studies.calibrate.misfit import Fit
-from burnsim.studies.sweep.points import unit_points
 
 DRAWS = 128
 STEPS = 2

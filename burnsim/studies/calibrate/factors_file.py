@@ -1,5 +1,6 @@
 """Factors files: what is known of the uncertain factors, as a small TOML file of our own."""
 
+import json
 import math
 import os
 from collections.abc import Mapping
@@ -8,7 +9,7 @@ from typing import Any
 
 import numpy as np
 
-from burnsim.errors import InputError
+from burnsim.errors import InputError, is_number
 from burnsim.io.text_file import parse_toml, read_text, write_atomically
 from burnsim.studies.calibrate.posterior import Posterior, check_factor, posterior_of
 from burnsim.studies.calibrate.repeats import PACE
@@ -38,7 +39,7 @@ def save_factors(posterior: Posterior, path: str | os.PathLike[str], *, note: st
     lines = [
         f'format = "{FORMAT}"',
         f"version = {VERSION}",
-        f"note = {_quoted(note)}",
+        f"note = {json.dumps(note)}",
         "",
         "# Median of each factor, and its central 90 %. A factor that is not named here keeps its band.",
         "[factors]",
@@ -58,16 +59,16 @@ def save_factors(posterior: Posterior, path: str | os.PathLike[str], *, note: st
         "# Joint normal distribution of their natural logarithms, and draws that follow the logs where it does not:",
         "# this is what is read.",
         "[logarithms]",
-        "names = [" + ", ".join(f'"{name}"' for name in posterior.names) + "]",
-        "mean = [" + ", ".join(map(repr, posterior.mean)) + "]",
+        f"names = {json.dumps(posterior.names)}",
+        f"mean = {json.dumps(posterior.mean)}",
         "covariance = [",
-        *("    [" + ", ".join(map(repr, row)) + "]," for row in posterior.covariance),
+        *(f"    {json.dumps(row)}," for row in posterior.covariance),
         "]",
         "",
         "[draws]",
-        "names = [" + ", ".join(f'"{name}"' for name in posterior.drawn) + "]",
+        f"names = {json.dumps(posterior.drawn)}",
         "logarithms = [",
-        *("    [" + ", ".join(map(repr, row)) + "]," for row in posterior.draws),
+        *(f"    {json.dumps(row)}," for row in posterior.draws),
         "]",
         "",
     ]
@@ -93,11 +94,9 @@ def load_factors(path: str | os.PathLike[str]) -> Posterior:
         raise InputError("file", name, f"is not TOML: {error}", "write a new one with 'burnsim calibrate'") from None
     if table.get("format") != FORMAT:
         raise InputError("file", name, f'is not a factors file; it lacks format = "{FORMAT}"', "check the path")
-    version = table.get("version")
-    if isinstance(version, bool) or version != VERSION:
-        raise InputError(
-            f"{name}: version", version, f"is not known; version {VERSION} is read here", "update, or calibrate again"
-        )  # fmt: skip
+    if (version := table.get("version")) is True or version != VERSION:
+        problem = f"is not known; version {VERSION} is read here"
+        raise InputError(f"{name}: version", version, problem, "update, or calibrate again")
     for key in table:
         if key not in KEYS:
             raise InputError(f"{name}: {key}", None, "is not a known key; allowed: " + ", ".join(KEYS), "leave it out")
@@ -105,7 +104,7 @@ def load_factors(path: str | os.PathLike[str]) -> Posterior:
     shown = table.get("factors", {})
     for factor, median in zip(found.names, map(math.exp, found.mean), strict=True):
         stated = shown.get(factor) if isinstance(shown, Mapping) else None
-        if stated is not None and (isinstance(stated, bool) or not _near(stated, median)):
+        if stated is not None and not (is_number(stated) and math.isclose(stated, median, rel_tol=1e-4)):
             raise InputError(
                 f"{name}: factors.{factor}", stated, f"disagrees with [logarithms], which says {median:.6g}",
                 "do not change one without the other; set factors by hand in the design's [factors]",
@@ -144,13 +143,3 @@ def _lists(table: Table, part: str, keys: tuple[str, ...], name: str) -> list[li
 
 def _key(name: str) -> str:
     return f'"{name}"' if "." in name else name
-
-
-def _near(stated: object, median: float) -> bool:
-    return isinstance(stated, int | float) and abs(stated / median - 1.0) < 1e-4
-
-
-def _quoted(text: str) -> str:
-    import json
-
-    return json.dumps(text, ensure_ascii=True)

@@ -7,19 +7,17 @@ import numpy as np
 
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError, SolverError, check_whole
-from burnsim.model.description.files import Design
-from burnsim.studies.arrays import Matrix, Vector
+from burnsim.model import Design
+from burnsim.studies.arrays import Matrix, Vector, unit_points
 from burnsim.studies.bench.log import BenchLog
 from burnsim.studies.burn_many import Engine, burner_pool
-from burnsim.studies.calibrate.data import NUISANCES, bench_of, paired
+from burnsim.studies.calibrate.data import NUISANCES, Alike, Residual, alike, bench_of, paired, residual_table
 from burnsim.studies.calibrate.ensemble import agreeing
 from burnsim.studies.calibrate.explain import Explanation, explanations
 from burnsim.studies.calibrate.misfit import Fit, least
 from burnsim.studies.calibrate.posterior import Posterior, joined, make_prior, posterior_of
 from burnsim.studies.calibrate.repeats import PACE
-from burnsim.studies.calibrate.residuals import Alike, Residual, alike, residual_table
 from burnsim.studies.calibrate.sizes import check_tolerances
-from burnsim.studies.sweep.points import unit_points
 
 SCOUTS = 16  # draws of the prior among which a second start is chosen
 DOUBTFUL = 0.01  # chance of so bad a fit below which it is called bad

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from burnsim.errors import InputError
-from burnsim.model.description.setup import Setup
+from burnsim.model import Setup
 from burnsim.studies.arrays import Matrix, Vector
 from burnsim.studies.burn_many import Engine
 from burnsim.studies.calibrate.data import (
@@ -58,9 +58,7 @@ class Fit:
     def factors(self, z: Vector) -> dict[str, float]:
         """Factors at a place."""
         logs = np.array(self.known.mean) + self.root @ z
-        return {
-            name: within(name, math.exp(value)) for name, value in zip(self.known.names, logs.tolist(), strict=True)
-        }
+        return {name: within(name, math.exp(value)) for name, value in self.known.named(logs.tolist()).items()}
 
     def courses(self, places: Sequence[Vector]) -> list[list[Course | None]]:
         """What the model says of every bench, at each place in the space of the factors."""
@@ -124,10 +122,6 @@ class Fit:
             row += bench.size
         return table
 
-    def whole_slopes(self, x: Vector) -> Matrix:
-        """Derivatives of `whole`."""
-        return np.concatenate([self.slopes(x), np.eye(self.size)])
-
     def _one(self, course: Course | None, k: int, x: Vector) -> Vector:
         bench = self.benches[k]
         at = self.d + len(NUISANCES) * k
@@ -164,10 +158,9 @@ def _quotient(
     """Central difference; one-sided where a milestone is lost on the other side, none where on both."""
     if here is None:
         return np.zeros_like(middle)
-    lost_up, lost_down = (_lost(here, other) for other in (above, below))
-    if lost_up and lost_down:
-        return np.zeros_like(middle)
-    return (middle - down) / STEP if lost_up else (up - middle) / STEP if lost_down else (up - down) / (2.0 * STEP)
+    up, down = (middle if _lost(here, other) else side for side, other in ((up, above), (down, below)))
+    sides = (up is not middle) + (down is not middle)
+    return (up - down) / (STEP * max(sides, 1))
 
 
 def _lost(here: Course, there: Course | None) -> bool:
@@ -183,7 +176,10 @@ def least(fit: Fit, x0: Vector) -> tuple[Vector, float]:
     """The best fit near a place, and half its sum of squares."""
     from scipy.optimize import least_squares
 
+    def slopes(x: Vector) -> Matrix:
+        return np.concatenate([fit.slopes(x), np.eye(fit.size)])
+
     one = least_squares(
-        fit.whole, x0, jac=fit.whole_slopes, bounds=(-FARTHEST, FARTHEST), xtol=1e-3, ftol=1e-4, gtol=1e-4, max_nfev=25
+        fit.whole, x0, jac=slopes, bounds=(-FARTHEST, FARTHEST), xtol=1e-3, ftol=1e-4, gtol=1e-4, max_nfev=25
     )
     return np.array(one.x), float(one.cost)

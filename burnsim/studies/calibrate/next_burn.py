@@ -22,8 +22,7 @@ import numpy as np
 
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError, SolverError, unknown
-from burnsim.model.description.setup import Setup
-from burnsim.model.description.vary import vary
+from burnsim.model import Setup, vary
 from burnsim.solve import Failure
 from burnsim.studies.arrays import Matrix, Vector
 from burnsim.studies.bench.log import parse_bench_log
@@ -166,10 +165,7 @@ def _answer(asked: Setup, answer: str, known: Posterior, engine: Engine) -> tupl
     spread = known.spread()
     places = [np.zeros(len(known.names))]
     places += [sign * STEP * row for row in np.diag(spread) for sign in (1.0, -1.0)]
-    setups = [
-        set_factors(asked, dict(zip(known.names, np.exp(np.array(known.mean) + move).tolist(), strict=True)))
-        for move in places
-    ]
+    setups = [set_factors(asked, known.named(np.exp(np.array(known.mean) + move).tolist())) for move in places]
     times = [None if isinstance(one, Failure) else getattr(one.milestones, answer).time for one in engine(setups, ())]
     if times[0] is None:
         raise InputError("answer", answer, "does not happen at the middle of what is known", "ask for another")

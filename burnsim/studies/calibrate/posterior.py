@@ -7,9 +7,8 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from burnsim.errors import InputError, unknown
+from burnsim.model import Design, Setup, as_setup
 from burnsim.model.description.factors import BANDS, LIMITS, Factors
-from burnsim.model.description.files import Design, as_setup
-from burnsim.model.description.setup import Setup
 from burnsim.studies.arrays import Matrix, Vector
 from burnsim.studies.calibrate.repeats import PACE
 from burnsim.studies.calibrate.sizes import MOST_OFF, NORMAL_90, built, check_path, spread_of
@@ -80,6 +79,10 @@ class Posterior:
     def matrix(self) -> Matrix:
         """The covariance as an array, shape (d, d)."""
         return np.array(self.covariance, dtype=np.float64).reshape(len(self.names), len(self.names))
+
+    def named(self, values: Sequence[float]) -> dict[str, float]:
+        """One row of draws by the names of the factors and sizes, as `set_factors` takes it."""
+        return dict(zip(self.names, values, strict=True))
 
     def median(self) -> dict[str, float]:
         """The median of each factor."""

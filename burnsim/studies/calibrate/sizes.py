@@ -2,12 +2,13 @@
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import cache
 
+from burnsim.bounds import within
 from burnsim.errors import InputError, is_number
+from burnsim.model import Setup, value_at, vary
 from burnsim.model.description.factors import BANDS
-from burnsim.model.description.setup import Setup
-from burnsim.model.description.vary import value_at, vary
 from burnsim.studies.sweep.plan import is_numeric, spec_at
 from burnsim.substances.blend import Blend, mixed
 from burnsim.substances.catalogue import SUBSTANCES
@@ -85,28 +86,17 @@ def built(setup: Setup, values: Mapping[str, float]) -> Setup:
 
     A size that this design does not have is passed over, one that its field refuses is held at the nearest it allows.
     """
+    factors = {name: value for name, value in values.items() if name in BANDS}
     changes: dict[str, object] = {}
-    for name, value in values.items():
-        if name in BANDS:
-            changes[f"factors.{name}"] = value
-        elif name == STRENGTH:
-            changes[name] = of_strength(setup.charge.fuel, value)
-        elif has_size(setup, name):
-            changes[name] = held(name, value * drawn_size(setup, name))
-    return vary(setup, changes)
-
-
-def held(path: str, value: float) -> float:
-    """A value held within what the field at a path allows."""
-    low, high = _allowed(path)
-    return min(max(value, low), high)
-
-
-@cache
-def _allowed(path: str) -> tuple[float, float]:
-    """What the field at a path allows; looked up once, not once a burn."""
-    spec = spec_at(path)
-    return spec.low, spec.high
+    for path in values.keys() - factors.keys():
+        if path == STRENGTH:
+            changes[path] = of_strength(setup.charge.fuel, values[path])
+        elif has_size(setup, path):
+            spec = spec_at(path)
+            changes[path] = within(values[path] * drawn_size(setup, path), spec.low, spec.high)
+    if factors:  # without a look at every path, since this is done for every draw
+        setup = replace(setup, factors=replace(setup.factors, **factors))
+    return vary(setup, changes) if changes else setup
 
 
 @cache

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from burnsim.errors import InputError, check_whole
-from burnsim.model.description.setup import Setup
+from burnsim.model import Setup
 from burnsim.studies.arrays import Matrix, Vector
 from burnsim.studies.bench.log import BenchLog
 from burnsim.studies.burn_many import Engine, burner_pool

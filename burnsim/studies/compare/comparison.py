@@ -7,14 +7,12 @@ from typing import Any
 
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError
-from burnsim.model.description.files import Design, as_setup, is_design
-from burnsim.model.description.setup import Setup
+from burnsim.model import Design, Setup, as_setup, is_design
 from burnsim.solve import Burn, burn
 from burnsim.studies.bench.log import BenchLog, read_bench_log
 from burnsim.studies.burn_many import burner_pool
 from burnsim.studies.calibrate.posterior import Posterior, set_factors
-from burnsim.studies.compare.causes import Causes, Flip, causes, choices, chosen, flips
-from burnsim.studies.compare.changed import Group, changed, groups
+from burnsim.studies.compare.causes import Causes, Flip, Group, causes, changed, choices, chosen, flips, groups
 from burnsim.studies.compare.paired import Draws, PairedDifference, burn_drawn, check_draws, difference
 from burnsim.studies.counting import count, expect
 from burnsim.studies.predict.prediction import BAND_RTOL

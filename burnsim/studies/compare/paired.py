@@ -8,13 +8,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from burnsim.errors import check_whole
-from burnsim.model.description.setup import Setup
+from burnsim.model import Setup
 from burnsim.solve import Failure, Outcome
+from burnsim.studies.arrays import Vector, unit_points
 from burnsim.studies.burn_many import Engine
 from burnsim.studies.calibrate.posterior import Posterior, joined, make_prior
-from burnsim.studies.predict.estimates import Quantile, quantile
-from burnsim.studies.predict.prediction import FIGURES, codes_of, figure_of, varied
-from burnsim.studies.sweep.points import unit_points
+from burnsim.studies.calibrate.sizes import built
+from burnsim.studies.predict.prediction import FIGURES, Quantile, codes_of, figure_of, quantile
 
 LEVELS = (0.05, 0.5, 0.95)
 
@@ -23,7 +23,7 @@ LEVELS = (0.05, 0.5, 0.95)
 class Draws:
     """What came of some designs, each burnt with the same draws of the factors."""
 
-    figures: Mapping[str, NDArray[np.float64]]  # by name, shape (designs, n) [SI]; NaN where it did not happen
+    figures: Mapping[str, Vector]  # by name, shape (designs, n) [SI]; NaN where it did not happen
     codes: tuple[tuple[frozenset[str], ...], ...]  # verdicts of each burn, by design
     solved: NDArray[np.bool_]  # whether a burn was solved, shape (designs, n)
 
@@ -88,20 +88,23 @@ def check_draws(n: object, least: int = 8) -> None:
     check_whole("n", n, least, 4096, "take 64, say", "is not a number of draws")
 
 
-def drawn(setups: Sequence[Setup], n: int, seed: int, posterior: Posterior | None) -> list[list[Setup]]:
-    """Each setup, about its own middle, with the same draws of its uncertain factors: draw k has the same quantiles."""
-    known = [joined(posterior, make_prior(one.factors)) for one in setups]
-    points = unit_points("sobol", len(known[0].names), n, seed)
-    return [
-        [varied(one, [f"factors.{name}" for name in what.names], row) for row in what.draw(points).tolist()]
-        for one, what in zip(setups, known, strict=True)
-    ]
+def drawn(setups: Sequence[Setup], n: int, seed: int, posterior: Posterior | None) -> list[Setup]:
+    """Each setup, about its own middle, with the same draws of its uncertain factors: draw k has the same quantiles.
+
+    A setup has the sizes in doubt at the middle of what is known, so that these are drawn about that.
+    """
+    found = []
+    for one in setups:
+        known = joined(posterior, make_prior(one.factors))
+        middle = [value if name in known.tolerances else 1.0 for name, value in known.median().items()]
+        rows = known.draw(unit_points("sobol", len(known.names), n, seed)) / np.array(middle)
+        found += [built(one, known.named(row)) for row in rows.tolist()]
+    return found
 
 
 def burn_drawn(setups: Sequence[Setup], n: int, seed: int, posterior: Posterior | None, engine: Engine) -> Draws:
     """Burn each setup with the same draws, those of `drawn`."""
-    rows = drawn(setups, n, seed, posterior)
-    return gathered(engine([one for row in rows for one in row], ()), len(setups))
+    return gathered(engine(drawn(setups, n, seed, posterior), ()), len(setups))
 
 
 def gathered(burns: Sequence[Outcome | Failure], designs: int) -> Draws:

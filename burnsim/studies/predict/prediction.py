@@ -11,25 +11,92 @@ from memory).
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Literal, get_args
+from typing import Literal, NamedTuple, get_args
 
 import numpy as np
 from numpy.typing import NDArray
 
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import SolverError, check_whole, unknown
-from burnsim.model.description.files import Design, as_setup
-from burnsim.model.description.setup import Setup
-from burnsim.model.description.vary import vary
+from burnsim.model import Design, Setup, as_setup
 from burnsim.solve import Failure, Outcome
+from burnsim.studies.arrays import Matrix, Vector, unit_points
 from burnsim.studies.burn_many import Engine, burner_pool
 from burnsim.studies.calibrate.posterior import Posterior, joined, make_prior, set_factors
 from burnsim.studies.calibrate.repeats import MILESTONES, Repeat, repeats_of
-from burnsim.studies.calibrate.sizes import STRENGTH, check_tolerances, drawn_size, has_size, held, of_strength
+from burnsim.studies.calibrate.sizes import STRENGTH, built, check_tolerances, drawn_size, has_size
 from burnsim.studies.counting import expect
-from burnsim.studies.predict.estimates import Quantile, Share, quantile, share
 from burnsim.studies.sweep.columns import COLUMNS
-from burnsim.studies.sweep.points import unit_points
+
+CONFIDENCE = 0.95
+
+
+class Quantile(NamedTuple):
+    """A quantile and the interval in which the true one lies with 95 % confidence."""
+
+    level: float
+    value: float
+    low: float | None  # None: the sample is too small to bound it
+    high: float | None
+
+
+class Share(NamedTuple):
+    """A probability and the interval in which the true one lies with 95 % confidence."""
+
+    value: float
+    low: float
+    high: float
+
+
+def quantile(values: Vector, level: float) -> Quantile | None:
+    """Estimate a quantile; its interval is between order statistics, whatever the distribution.
+
+    The sample, shape (n,), is of independent draws, or a space-filling one: then the interval is too wide. None for an
+    empty one.
+
+    >>> found = quantile(np.arange(1.0, 102.0), 0.5)
+    >>> found.value, found.low, found.high
+    (51.0, 41.0, 61.0)
+
+    References
+    ----------
+    David and Nagaraja, Order Statistics, 3rd edition, section 7.1: the binomial interval.
+    """
+    from scipy.stats import binom
+
+    n = len(values)
+    if n == 0:
+        return None
+    order = np.sort(values)
+    tail = 0.5 * (1.0 - CONFIDENCE)
+    below = int(binom.ppf(tail, n, level))  # 1-based rank of the lower bound
+    above = int(binom.ppf(1.0 - tail, n, level)) + 1
+    return Quantile(
+        level, float(np.quantile(order, level)), float(order[below - 1]) if below >= 1 else None,
+        float(order[above - 1]) if above <= n else None,
+    )  # fmt: skip
+
+
+def share(hits: int, n: int) -> Share:
+    """Estimate the probability of what happened so often; by Wilson's interval none in n is not taken for never.
+
+    A `SolverError` for an empty sample.
+
+    >>> found = share(0, 100)
+    >>> found.value, round(found.low, 3), round(found.high, 3)  # 1.96^2/(100 + 1.96^2)
+    (0.0, 0.0, 0.037)
+
+    References
+    ----------
+    Wilson, J. Amer. Statist. Assoc. 22 (1927) 209.
+    """
+    from scipy.stats import binomtest
+
+    if n == 0:
+        raise SolverError("no burn of the sample was solved")
+    interval = binomtest(hits, n).proportion_ci(CONFIDENCE, method="wilson")
+    return Share(hits / n, float(interval.low), float(interval.high))
+
 
 LEVELS = (0.05, 0.25, 0.5, 0.75, 0.95)
 CURVE_POINTS = 61
@@ -83,13 +150,13 @@ class Prediction(Tabled, Told, Drawn):
     tolerances: Mapping[str, float]
     seed: int
     names: tuple[str, ...]
-    drawn: NDArray[np.float64]
-    figures: Mapping[str, NDArray[np.float64]]
+    drawn: Matrix
+    figures: Mapping[str, Vector]
     codes: tuple[frozenset[str], ...]
     solved: NDArray[np.bool_]
     failures: tuple[str, ...]
-    time: NDArray[np.float64]
-    water: NDArray[np.float64]
+    time: Vector
+    water: Matrix
     repeat: Repeat
     other: "Prediction | None"
 
@@ -105,16 +172,16 @@ class Prediction(Tabled, Told, Drawn):
         ----------
         name : of `FIGURES`, for example "boil"
         """
-        return _sure(share(int(np.isfinite(self._figure(name)).sum()), self.n))
+        return share(int(np.isfinite(self.values(name)).sum()), self.n)
 
     def probability(self, code: str) -> Share:
         """Probability of a verdict, for example "spills" or "never blooms"."""
-        return _sure(share(sum(code in codes for codes in self.codes), self.n))
+        return share(sum(code in codes for codes in self.codes), self.n)
 
     def below(self, name: str, limit: float) -> Share:
         """Probability that a figure has a value and is at most a limit [SI]."""
-        values = self._figure(name)
-        return _sure(share(int((values[np.isfinite(values)] <= limit).sum()), self.n))
+        values = self.values(name)
+        return share(int((values[np.isfinite(values)] <= limit).sum()), self.n)
 
     def quantiles(self, name: str, levels: Sequence[float] = LEVELS, of: Of = "mean") -> tuple[Quantile, ...]:
         """Quantiles of a figure among the burns in which it has a value; empty if there are none.
@@ -131,7 +198,7 @@ class Prediction(Tabled, Told, Drawn):
         found = (quantile(values[np.isfinite(values)], level) for level in levels)
         return tuple(one for one in found if one is not None)
 
-    def values(self, name: str, of: Of = "mean") -> NDArray[np.float64]:
+    def values(self, name: str, of: Of = "mean") -> Vector:
         """A figure of each burn [SI], shape (n,), NaN where it did not happen.
 
         Parameters
@@ -139,15 +206,18 @@ class Prediction(Tabled, Told, Drawn):
         name : of `FIGURES`
         of : as in `quantiles`
         """
-        _check_of(of)
+        if name not in self.figures:
+            raise unknown("figure", name, self.figures, "is not kept")
+        if of not in get_args(Of):
+            raise unknown("of", of, get_args(Of), "is not told apart")
         if of == "another" and self.other is not None:
             return self.other.values(name, "next")
-        mean = self._figure(name)
+        mean = self.figures[name]
         return mean if of == "mean" or name not in MILESTONES else self.repeat.timed(name, mean)
 
     def water_quantiles(
         self, levels: Sequence[float] = LEVELS, running: float = STILL_BURNING, of: Of = "mean"
-    ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    ) -> tuple[Vector, Matrix]:
         """Bands of the water's temperature while enough burns still run.
 
         Parameters
@@ -161,7 +231,8 @@ class Prediction(Tabled, Told, Drawn):
         tuple
             Times [s], shape (k,), and quantiles [K], shape (number of levels, k), among the burns that still run.
         """
-        _check_of(of)
+        if of not in get_args(Of):
+            raise unknown("of", of, get_args(Of), "is not told apart")
         if of == "another" and self.other is not None:
             return self.other.water_quantiles(levels, running, "next")
         if not self.water.size or not self.n:
@@ -176,17 +247,12 @@ class Prediction(Tabled, Told, Drawn):
         table = table[self.solved][:, kept]
         return self.time[kept], np.nanquantile(table, levels, axis=0) if kept.any() else np.empty((len(levels), 0))
 
-    def still_running(self) -> NDArray[np.float64]:
+    def still_running(self) -> Vector:
         """Share of the solved burns that still run at each instant of `time` [-], shape (m,)."""
         if not self.water.size or not self.n:
             return np.empty(0)
-        share_of: NDArray[np.float64] = np.isfinite(self.water[self.solved]).mean(axis=0)
+        share_of: Vector = np.isfinite(self.water[self.solved]).mean(axis=0)
         return share_of
-
-    def _figure(self, name: str) -> NDArray[np.float64]:
-        if name not in self.figures:
-            raise unknown("figure", name, self.figures, "is not kept")
-        return self.figures[name]
 
 
 def predict(
@@ -241,11 +307,10 @@ def _predicted(
     """A prediction by the first belief, which holds one by the next."""
     known = beliefs[0]
     other = _predicted(setup, beliefs[1:], given, n, seed + 1, engine) if len(beliefs) > 1 else None
+    rows = known.draw(unit_points("sobol", len(known.names), n, seed))
     there = [k for k, name in enumerate(known.names) if name not in known.tolerances or has_size(setup, name)]
-    held_names = [known.names[k] for k in there]
-    names = tuple(name if name in known.tolerances else f"factors.{name}" for name in held_names)
-    scales = [drawn_size(setup, name) if name in known.tolerances and name != STRENGTH else 1.0 for name in held_names]
-    drawn = known.draw(unit_points("sobol", len(known.names), n, seed))[:, there] * np.array(scales)
+    names = [known.names[k] for k in there]
+    scales = [drawn_size(setup, name) if name in known.tolerances and name != STRENGTH else 1.0 for name in names]
     middle = set_factors(setup, known.median())
     time = np.empty(0)
     if setup.pot is not None:
@@ -253,29 +318,20 @@ def _predicted(
         first = engine([middle], ())[0]
         if not isinstance(first, Failure):
             time = np.linspace(0.0, 1.2 * first.duration, CURVE_POINTS)
-    found = engine([varied(setup, names, row) for row in drawn.tolist()], tuple(time.tolist()))
+    found = engine([built(setup, known.named(row)) for row in rows.tolist()], tuple(time.tolist()))
     solved = np.array([not isinstance(one, Failure) for one in found])
     failures = tuple(one.reason for one in found if isinstance(one, Failure))
     if len(failures) > max(MOST_FAILURES * len(found), 1.0):
         raise SolverError(f"{len(failures)} of {len(found)} burns could not be solved, the first: {failures[0]}")
     return Prediction(
-        setup=middle, posterior=known, tolerances=dict(given), seed=seed, names=names, drawn=drawn,
+        setup=middle, posterior=known, tolerances=dict(given), seed=seed,
+        names=tuple(name if name in known.tolerances else f"factors.{name}" for name in names),
+        drawn=rows[:, there] * np.array(scales),
         figures={name: np.array([figure_of(one, name) for one in found]) for name in FIGURES},
         codes=tuple(map(codes_of, found)), solved=solved, failures=failures, time=time,
         water=np.array([_curve(one, len(time)) for one in found]).reshape(len(found), len(time)),
         repeat=repeats_of(n, known.pace, seed), other=other,
     )  # fmt: skip
-
-
-def varied(setup: Setup, names: Sequence[str], values: Sequence[float]) -> Setup:
-    """A setup with drawn factors and sizes, by dotted paths; what its field refuses is held at the nearest it allows.
-
-    Values are in SI; that of the spirit's strength is over that on paper.
-    """
-    changes: dict[str, object] = {}
-    for path, value in zip(names, values, strict=True):
-        changes[path] = of_strength(setup.charge.fuel, value) if path == STRENGTH else held(path, value)
-    return vary(setup, changes)
 
 
 def figure_of(found: Outcome | Failure, name: str) -> float:
@@ -295,14 +351,3 @@ def _curve(found: Outcome | Failure, points: int) -> list[float]:
     if isinstance(found, Failure) or len(found.water_at) != points:
         return [math.nan] * points
     return [math.nan if value is None else value for value in found.water_at]
-
-
-def _check_of(of: str) -> None:
-    if of not in get_args(Of):
-        raise unknown("of", of, get_args(Of), "is not told apart")
-
-
-def _sure(found: Share | None) -> Share:
-    if found is None:
-        raise SolverError("no burn of the sample was solved")
-    return found

@@ -9,13 +9,13 @@ from numpy.typing import NDArray
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.bounds import within
 from burnsim.errors import InputError, SolverError, unknown
-from burnsim.model.description.files import Design, as_setup
-from burnsim.model.description.setup import Setup
-from burnsim.solve import Failure
+from burnsim.model import Design, as_setup
+from burnsim.solve import Failure, Outcome
+from burnsim.studies.arrays import Matrix, unit_points
 from burnsim.studies.burn_many import Engine, burner_pool
 from burnsim.studies.calibrate.posterior import Posterior, joined, make_prior
-from burnsim.studies.predict.prediction import BAND_RTOL, FIGURES, MOST_FAILURES, figure_of, varied
-from burnsim.studies.sweep.points import unit_points
+from burnsim.studies.calibrate.sizes import built
+from burnsim.studies.predict.prediction import BAND_RTOL, FIGURES, MOST_FAILURES, figure_of
 
 RATES = ("bloom", "boil", "burnout")
 """Told as 1/(1 + time/median), which is 0 where it never happens and 1 where it does at once: so every burn counts,
@@ -42,10 +42,10 @@ class Sensitivity(Tabled, Told, Drawn):
 
     names: tuple[str, ...]
     figures: tuple[str, ...]
-    first: NDArray[np.float64]
-    total: NDArray[np.float64]
-    first_band: NDArray[np.float64]
-    total_band: NDArray[np.float64]
+    first: Matrix
+    total: Matrix
+    first_band: Matrix
+    total_band: Matrix
     burns: int
     failures: int
 
@@ -117,17 +117,14 @@ def analyse_sensitivity(
     one, other = known.draw(points[:, :d]), known.draw(points[:, d:])
     mixed = np.where(np.eye(d, dtype=np.bool_)[:, None], other, one)  # one factor of each from the other
     rows = np.concatenate([one, other, mixed.reshape(d * n, d)])
-    paths = tuple(f"factors.{name}" for name in known.names)
     with burner_pool(len(rows), workers, BAND_RTOL, engine) as burner:
-        values, failures = _values(setup, paths, rows, figures, burner)
+        found = burner([built(setup, known.named(row)) for row in rows.tolist()], ())
+    values, failures = _values(found, figures)
     return _indices(known.names, tuple(figures), values, n, failures, seed)
 
 
-def _values(
-    setup: Setup, paths: tuple[str, ...], rows: NDArray[np.float64], figures: Sequence[str], engine: Engine
-) -> tuple[NDArray[np.float64], int]:
+def _values(found: Sequence[Outcome | Failure], figures: Sequence[str]) -> tuple[Matrix, int]:
     """Figures of all burns, shape (number of figures, burns); a burn that failed counts as the mean of the others."""
-    found = engine([varied(setup, paths, row) for row in rows.tolist()], ())
     failed = np.array([isinstance(one, Failure) for one in found])
     if failed.sum() > MOST_FAILURES * len(found):
         raise SolverError(f"{int(failed.sum())} of {len(found)} burns could not be solved")
@@ -143,7 +140,7 @@ def _values(
 
 
 def _indices(
-    names: tuple[str, ...], figures: tuple[str, ...], values: NDArray[np.float64], n: int, failures: int, seed: int
+    names: tuple[str, ...], figures: tuple[str, ...], values: Matrix, n: int, failures: int, seed: int
 ) -> Sensitivity:
     d, s = len(names), len(figures)
     found, band = np.full((2, s, d), np.nan), np.full((2, s, d, 2), np.nan)
@@ -163,7 +160,7 @@ def _indices(
     return Sensitivity(names, figures, found[0], found[1], band[0], band[1], values.shape[1], failures)
 
 
-def _once(parts: dict[str, NDArray[np.float64]], pick: NDArray[np.int64]) -> NDArray[np.float64]:
+def _once(parts: dict[str, Matrix], pick: NDArray[np.int64]) -> Matrix:
     """First and total indices of a resample, shape (2, d)."""
     from scipy.stats import sobol_indices
 

@@ -12,27 +12,12 @@ from burnsim.io.text_file import read_text
 from burnsim.studies.search.objectives import SHARE
 
 KEYS = {
-    "design": str,
-    "objective": str,
-    "maximise": bool,
-    "share": float,
-    "draws": int,
-    "check": int,
-    "few": int,
-    "evaluations": int,
-    "seed": int,
-    "trade_off": list,
-    "set": dict,
-    "free": dict,
-    "limits": dict,
-    "forbid": dict,
-}
+    "design": str, "objective": str, "maximise": bool, "share": float, "draws": int, "check": int, "few": int,
+    "evaluations": int, "seed": int, "trade_off": list, "set": dict, "free": dict, "limits": dict, "forbid": dict,
+}  # fmt: skip
 KINDS = {
     str: "a text", bool: "true or false", int: "a whole number", float: "a number", list: "a list", dict: "a table",
 }  # fmt: skip
-
-
-NAMES = {"set": "changes"}
 
 
 class Plan(NamedTuple):
@@ -86,8 +71,8 @@ def read_search(path: str | os.PathLike[str]) -> Plan:
     axes = table.get("trade_off", ["boil", "boil_fuel"])
     if len(axes) != 2 or not all(isinstance(axis, str) for axis in axes):
         raise InputError("trade_off", axes, "is not two figures", 'write trade_off = ["boil", "boil_fuel"]')
-    given = {NAMES.get(key, key): value for key, value in table.items() if key not in ("design", "trade_off", "share")}
-    return Plan(
-        **given, design=Path(name).parent / table["design"], trade_off=(axes[0], axes[1]),
-        share=float(table.get("share", SHARE)),
-    )  # fmt: skip
+    table |= {
+        "design": Path(name).parent / table["design"], "trade_off": (axes[0], axes[1]),
+        "share": float(table.get("share", SHARE)), "changes": table.pop("set", {}),
+    }  # fmt: skip
+    return Plan(**table)

@@ -25,13 +25,11 @@ from numpy.typing import NDArray
 
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError, check_whole
-from burnsim.model.description.files import Design, as_setup
-from burnsim.model.description.setup import Setup
-from burnsim.model.description.vary import vary
+from burnsim.model import Design, Setup, as_setup, vary
+from burnsim.studies.arrays import unit_points
 from burnsim.studies.burn_many import Engine, burner_pool
 from burnsim.studies.calibrate.posterior import Posterior, joined, make_prior, of_a_build, set_factors
 from burnsim.studies.calibrate.repeats import repeats_of
-from burnsim.studies.calibrate.sizes import has_size
 from burnsim.studies.predict.prediction import BAND_RTOL, Prediction, predict
 from burnsim.studies.search.objectives import SHARE, Limit, check_figure, read_limits
 from burnsim.studies.search.space import read_free
@@ -47,7 +45,6 @@ from burnsim.studies.search.trial import (
     front,
     goal_of,
 )
-from burnsim.studies.sweep.points import unit_points
 
 ROUNDS = 3
 FOR_BEST, FOR_FRONT = 0.4, 0.25
@@ -226,7 +223,7 @@ def search(
         base = set_factors(base, known.median())
     goal = goal_of(objective, maximise)
     with burner_pool(evaluations, workers, BAND_RTOL, engine) as burner:
-        drawn = _draws(base, known, draws, seed)
+        drawn = _draws(known, draws, seed)
         trial = Trial(base, unknowns, objectives, drawn, (objective, *trade_off), most, burner)
         _find_best(trial, goal, few, seed)
         _find_front(trial, goal, trade_off, seed + 10)
@@ -354,14 +351,10 @@ def _price(trial: Trial, goal: Goal, j: int, maximise: bool) -> Price:
     return Price(trial.limits[j], -value if maximise else value, saving)
 
 
-def _draws(base: Setup, known: Posterior, draws: int, seed: int) -> Draws:
+def _draws(known: Posterior, draws: int, seed: int) -> Draws:
     """Factors at which every design is burnt, and what sets each burn apart from its mean."""
-    there = [name for name in known.names if name not in known.tolerances or has_size(base, name)]
     rows = known.draw(unit_points("sobol", len(known.names), draws, seed)).tolist() if draws else []
-    factors = [dict(zip(known.names, row, strict=True)) for row in rows]
-    return Draws(
-        tuple({name: row[name] for name in there} for row in factors), repeats_of(max(draws, 1), known.pace, seed)
-    )
+    return Draws(tuple(map(known.named, rows)), repeats_of(max(draws, 1), known.pace, seed))
 
 
 def _checked(

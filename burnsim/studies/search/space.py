@@ -5,10 +5,9 @@ from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from burnsim.errors import InputError, is_number
+from burnsim.model import Setup, value_at, vary
 from burnsim.model.description.fields import Spec, allowed
-from burnsim.model.description.setup import Setup
 from burnsim.model.description.tables import read_field
-from burnsim.model.description.vary import value_at, vary
 from burnsim.studies.sweep.plan import is_numeric, poured, spec_at
 from burnsim.units.reading import DRILLS
 

@@ -12,14 +12,14 @@ Conf. (1968) 517. Both from memory.
 
 import math
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from burnsim.errors import InputError
-from burnsim.model.description.setup import Setup
-from burnsim.model.description.vary import vary
+from burnsim.model import Setup, vary
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.burn_many import Engine
 from burnsim.studies.calibrate.posterior import set_factors
@@ -88,26 +88,23 @@ def goal_of(name: str, maximise: bool) -> Goal:
     return goal
 
 
+@dataclass
 class Trial:
     """Tries designs, each once, within a number of burns, and keeps what came of them."""
 
-    def __init__(
-        self,
-        base: Setup,
-        free: Sequence[Free],
-        limits: Sequence[Limit],
-        draws: Draws,
-        aims: Sequence[str],
-        most: int,
-        engine: Engine,
-    ) -> None:
-        self.base, self.free, self.limits, self.draws, self.aims = base, free, limits, draws, aims
-        self.engine = engine
-        self.plain: dict[Key, Candidate] = {}
-        self.drawn: dict[Key, Candidate] = {}
-        self.burns, self.most, self.until = 0, most, most
-        self._found: dict[Key, list[Outcome | Failure]] = {}  # of the draws so far
-        self._places: dict[Key, tuple[float, ...]] = {}
+    base: Setup
+    free: Sequence[Free]
+    limits: Sequence[Limit]
+    draws: Draws
+    aims: Sequence[str]
+    most: int
+    engine: Engine
+    burns: int = 0
+    until: int = 0  # at most in this stage
+    plain: dict[Key, Candidate] = field(default_factory=dict)
+    drawn: dict[Key, Candidate] = field(default_factory=dict)
+    _found: dict[Key, list[Outcome | Failure]] = field(default_factory=dict)  # of the draws so far
+    _places: dict[Key, tuple[float, ...]] = field(default_factory=dict)
 
     def allow(self, burns: float) -> None:
         """Begin a stage of so many burns, as far as they are left."""
@@ -258,13 +255,12 @@ def _differs(one: Candidate, other: Candidate, aims: Sequence[str]) -> bool:
     figures = [(one.figures.get(name, math.nan), other.figures.get(name, math.nan)) for name in aims]
     if figures and all(math.isclose(a, b, rel_tol=0.01) or (math.isnan(a) and math.isnan(b)) for a, b in figures):
         return False
-    return any(_apart(value, other.changes[path]) for path, value in one.changes.items())
-
-
-def _apart(value: object, there: object) -> bool:
-    if isinstance(value, float) and isinstance(there, float):
-        return not math.isclose(value, there, rel_tol=0.05)
-    return value != there
+    return any(
+        not math.isclose(value, there, rel_tol=0.05)
+        if isinstance(value, float) and isinstance(there, float)
+        else value != there
+        for value, there in zip(one.changes.values(), other.key, strict=True)
+    )
 
 
 def front(everyone: Sequence[Candidate], axes: tuple[str, str], few: int) -> tuple[Candidate, ...]:

@@ -8,8 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from burnsim.model.description import geometry
-from burnsim.solve import Outcome
-from burnsim.solve.results.milestones import Milestones
+from burnsim.solve import Milestones, Outcome
 from burnsim.solve.results.spill import charge_temperature
 from burnsim.substances.air import pressure_at_altitude
 from burnsim.substances.blend import density
@@ -108,19 +107,16 @@ def _figure(name: str, units: str, long_name: str, path: str = "") -> Column:
     return Column(name, units, long_name, attrgetter(path or name))
 
 
-def _solved(_: Outcome) -> Value:
-    return SOLVED
-
-
-def _codes(outcome: Outcome) -> Value:
-    return SEPARATOR.join(verdict.code for verdict in outcome.verdicts)
-
-
 COLUMNS: tuple[Column, ...] = (
-    Column("status", "", f"{SOLVED}, {IMPOSSIBLE} (cannot be built) or {FAILED} (could not be solved)", _solved),
+    Column("status", "", f"{SOLVED}, {IMPOSSIBLE} (cannot be built) or {FAILED} (not solved)", lambda _: SOLVED),
     Column("reason", "", "why a design is impossible or failed", lambda _: ""),
     *(column for name in Milestones._fields for column in _milestone(name)),
-    Column("verdicts", "", "codes of the verdicts, most serious first", _codes),
+    Column(
+        "verdicts",
+        "",
+        "codes of the verdicts, most serious first",
+        lambda outcome: SEPARATOR.join(verdict.code for verdict in outcome.verdicts),
+    ),
     _figure("ended", "", "how the run ended"),
     _figure("duration", "s", "time from the match to the end of the run"),
     _figure("efficiency_to_boil", "1", "thermal efficiency up to the boil"),
@@ -160,12 +156,8 @@ def block_of(rows: Sequence[Row]) -> Block:
     """Stack rows; a missing number becomes NaN, a missing text an empty one."""
     block: Block = {}
     for k, column in enumerate(COLUMNS):
-        if column.is_text:
-            texts = np.empty(len(rows), dtype=object)
-            texts[:] = [row[k] or "" for row in rows]
-            block[column.name] = texts
-        else:
-            block[column.name] = np.array([np.nan if row[k] is None else row[k] for row in rows], dtype=np.float64)
+        missing, kind = ("", object) if column.is_text else (np.nan, np.float64)
+        block[column.name] = np.array([missing if row[k] is None else row[k] for row in rows], dtype=kind)
     return block
 
 

@@ -8,31 +8,30 @@ import json
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence, Sized
 from dataclasses import dataclass, fields, is_dataclass
+from functools import cache
 from itertools import islice
 from numbers import Integral, Real
-from typing import Any, NamedTuple, get_args
+from typing import Any, Literal, NamedTuple, get_args
 
 import numpy as np
 from numpy.typing import NDArray
 
 from burnsim.errors import InputError, check_whole, unknown
-from burnsim.model.description.fields import Spec, read_quantity, spec_of
-from burnsim.model.description.files import Design, as_setup
-from burnsim.model.description.setup import Setup
+from burnsim.model import Design, Setup, as_setup, value_at, vary
+from burnsim.model.description.fields import Spec, check_other, read_quantity, spec_of
 from burnsim.model.description.tables import fuel_table, read_field, table_of
-from burnsim.model.description.vary import check_path, value_at, vary
-from burnsim.studies.sweep.points import SAMPLED, Mode, unit_points
+from burnsim.model.description.vary import check_path
+from burnsim.studies.arrays import unit_points
 from burnsim.substances.blend import Blend, density
-from burnsim.substances.data_file import is_path
-from burnsim.substances.metals import METALS, Metal
+from burnsim.substances.metals import Metal
 from burnsim.units import DIMENSIONS
 from burnsim.units.reading import is_quantity, weighed
+from burnsim.units.table import DIMENSION_OF
 
-UNITS = {
-    "length": "m", "volume": "m3", "temperature": "K", "pressure": "Pa", "velocity": "m/s", "angle": "rad",
-    "time": "s", "power": "W", "area": "m2",
-}  # fmt: skip
+UNITS = {"altitude": "m", **{dimension: unit for unit, dimension in DIMENSION_OF.items() if "^" not in unit}}
 """Unit of a coordinate by the dimension of its field; plain numbers have "1"."""
+
+Mode = Literal["grid", "paired", "sobol", "halton", "latin hypercube"]
 
 NONE = "none"
 PARTS = "parts"
@@ -111,7 +110,7 @@ def make_plan(
     for path, raw in given.items():
         if spec_at(path).weighed:
             given[path] = [poured(value, base, path, given) for value in raw]
-    if mode in SAMPLED:
+    if mode not in ("grid", "paired"):
         return _sampled(given, mode, samples, seed)
     if samples is not None:
         raise InputError("samples", samples, f"does not go with mode {mode!r}", "leave it out, or use mode='sobol'")
@@ -140,6 +139,7 @@ def check_size(size: int, field: str) -> None:
         )  # fmt: skip
 
 
+@cache
 def spec_at(path: str) -> Spec:
     """Look up what the field at a dotted path may hold; an `InputError` if there is none.
 
@@ -257,15 +257,10 @@ def poured(value: object, base: Setup, path: str, given: Mapping[str, object]) -
 def _thing(value: object, spec: Spec, path: str) -> object:
     if isinstance(value, np.generic):
         value = value.item()
-    choices = tuple(METALS) if spec.dimension == "metal" else spec.choices
-    own = isinstance(value, Metal) or (spec.dimension == "metal" and isinstance(value, str) and is_path(value))
-    if choices and not own and value not in choices:
-        raise unknown(path, value, choices, otherwise="write one of them in quotes", show=repr)
-    if spec.dimension == "flag" and not isinstance(value, bool):
-        raise InputError(path, value, "is neither true nor false", "write True or False")
-    if spec.dimension == "text" and not isinstance(value, str):
-        raise InputError(path, value, "is not a text", "write a text in quotes")
-    return read_field(spec, value, path)
+    thing = read_field(spec, value, path)
+    if thing is not None or not spec.optional:
+        check_other(thing, spec, path)
+    return thing
 
 
 def _label(thing: object) -> str:

@@ -1,17 +1,20 @@
-"""Spread the tasks of a sweep over workers; what a dying worker loses is done again.
+"""Spread the tasks of a sweep over workers: what a worker does, and what a dying worker loses, which is done again.
 
 Any `concurrent.futures.Executor` will do. The workers of our own pool are fresh processes ("spawn": a fork would copy
 the threads of compiled code half-way), ignore Ctrl-C, which is for the sweep to handle, and do not run the user's
 script again.
 """
 
+import contextlib
 import os
 import signal
 import sys
 import threading
+import time
 import types
+import warnings
 from collections import deque
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import (
     FIRST_COMPLETED,
     BrokenExecutor,
@@ -22,18 +25,91 @@ from concurrent.futures import (
     wait,
 )
 from contextlib import contextmanager
+from functools import partial
 from multiprocessing.context import SpawnContext, SpawnProcess
-from typing import Any, ClassVar, NamedTuple
+from typing import Any, ClassVar, NamedTuple, Protocol
 
-from burnsim.errors import SolverError
-from burnsim.studies.sweep.columns import FAILED, Block, block_of, row_without
-from burnsim.studies.sweep.work import Engine, Task, as_machine_code, compute
+from burnsim.closures.combustion import Records, remember
+from burnsim.errors import InputError, SolverError, ValidityWarning
+from burnsim.model import Setup, vary
+from burnsim.solve import Failure, Outcome, burn_many
+from burnsim.solve.engines import prepare
+from burnsim.studies.batches import Refusal, burn_batch
+from burnsim.studies.sweep.columns import FAILED, IMPOSSIBLE, Block, Row, block_of, row_of, row_without
+from burnsim.substances.blend import Blend
+
+
+class Engine(Protocol):
+    """Burns some designs: `burnsim.burn_many` or a stand-in."""
+
+    def __call__(self, setups: list[Setup], *, rtol: float) -> list[Outcome | Failure]: ...
+
+
+class Task(NamedTuple):
+    """Some designs of a sweep, small enough to travel."""
+
+    base: Setup
+    changes: Sequence[dict[str, object]]
+    rtol: float
+    engine: Engine
+    records: Records = ()  # of combustion, so that no worker need ask for them
+
+
+def engine_for(base: Setup, fuels: Iterable[Blend], count: int) -> Engine:
+    """The engine of the house for so many variants of a base, compiled here, once, should that have to be done."""
+    examples = []
+    for fuel in {len(fuel.components): fuel for fuel in fuels}.values():
+        with contextlib.suppress(InputError):
+            examples.append(vary(base, {"charge.fuel": fuel}))
+    return partial(burn_many, engine=prepare(examples, count))
+
+
+def as_machine_code(engine: Engine) -> bool:
+    """Whether an engine is that of the house and burns as machine code, which runs in threads side by side."""
+    return isinstance(engine, partial) and engine.func is burn_many and engine.keywords.get("engine") == "compiled"
+
+
+@contextlib.contextmanager
+def unsaid() -> Iterator[None]:
+    """Leave out what was said once, where the plan is read: of a law that is used outside its range.
+
+    Filters of warnings belong to the whole process: a thread beside the main one leaves them to that.
+    """
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", ValidityWarning)
+        yield
+
+
+def compute(task: Task) -> tuple[Block, float]:
+    """Burn the designs of a task: a row for each, whatever becomes of it, and the time that they took [s]."""
+    start = time.perf_counter()
+    remember(task.records)
+    made: list[Setup | InputError] = []
+    with unsaid():
+        for changes in task.changes:
+            try:
+                made.append(vary(task.base, changes))
+            except InputError as error:
+                made.append(error)
+        setups = [one for one in made if isinstance(one, Setup)]
+        burnt = iter(burn_batch(setups, partial(task.engine, rtol=task.rtol), keep_refusals=True))
+    block = block_of([_row(next(burnt) if isinstance(one, Setup) else one) for one in made])
+    return block, time.perf_counter() - start
+
+
+def _row(found: Outcome | Failure | InputError) -> Row:
+    if isinstance(found, InputError):
+        return row_without(IMPOSSIBLE, str(found))
+    if isinstance(found, Failure):
+        return row_without(IMPOSSIBLE if isinstance(found, Refusal) else FAILED, found.reason)
+    return row_of(found)
+
 
 GRACE = 10.0
 """How long Ctrl-C waits for running chunks, so that what they have computed is kept [s]."""
-
-TRUSTED = 2
-"""How many dying workers a chunk may have been with before it must run alone."""
 
 WORTH_PROCESSES = 2000
 """Designs as machine code, below which starting processes costs more than threads lose by taking turns in Python.
@@ -50,13 +126,7 @@ class Job(NamedTuple):
 
     start: int
     task: Task
-    strikes: int = 0
-
-    def singles(self) -> list["Job"]:
-        """The same designs, one a chunk."""
-        return [
-            Job(self.start + k, self.task._replace(changes=[changes])) for k, changes in enumerate(self.task.changes)
-        ]
+    alone: bool = False  # it came to grief beside others, and so has the workers to itself
 
 
 def cores() -> int:
@@ -88,19 +158,19 @@ class Crew:
     """Does every job by an executor, each exactly once.
 
     The jobs are made one by one as workers become free, so many under way at once. `keep` is called for every chunk, in
-    this thread, as soon as it is done. An executor of the caller's is the end if it breaks down; of what makes one, a
-    broken one is replaced, and the last is shut down in the end.
+    this thread, as soon as it is done. A chunk that comes to grief is done again in the end, alone, then design by
+    design; a design that comes to grief alone gets a row that says so. An executor of the caller's is the end if it
+    breaks down; of what makes one, a broken one is replaced, and the last is shut down in the end.
     """
 
     def __init__(self, jobs: Iterator[Job], keep: Keep, executor: Executor | Recruit, at_once: int) -> None:
         self.jobs, self.keep, self.at_once = jobs, keep, at_once
         self.recruit = None if isinstance(executor, Executor) else executor
-        self.again: deque[Job] = deque()
+        self.executor = executor if isinstance(executor, Executor) else executor()
         self.suspects: deque[Job] = deque()
         self.doomed: list[tuple[Job, str]] = []
         self.under_way: dict[Future[tuple[Block, float]], tuple[Job, Executor]] = {}
         self.succeeded = False
-        self.executor = executor if isinstance(executor, Executor) else executor()
 
     def work(self) -> None:
         """Do it all; a `SolverError` if the executor breaks down and cannot be renewed, or refuses everything."""
@@ -109,7 +179,10 @@ class Crew:
                 done = wait(self.under_way, return_when=FIRST_COMPLETED).done  # Ctrl-C is heard only here
                 with _held():
                     self._collect(done)
-            self._bury()
+            if self.doomed and not self.succeeded:
+                raise SolverError(f"no worker could do its work: {self.doomed[0][1]}")
+            for job, what in self.doomed:
+                self.keep(job.start, block_of([row_without(FAILED, what)]), 0.0)
         except KeyboardInterrupt:
             self._harvest()
             raise
@@ -122,12 +195,9 @@ class Crew:
     def _fill(self) -> bool:
         """Submit what there is room for; whether anything is under way."""
         with _held():
-            while len(self.under_way) < self.at_once:
-                job = self.again.popleft() if self.again else next(self.jobs, None)
-                if job is None:
-                    break
+            while len(self.under_way) < self.at_once and (job := next(self.jobs, None)) is not None:
                 self._submit(job)
-            if not self.under_way and self.suspects:
+            while not self.under_way and self.suspects:
                 self._submit(self.suspects.popleft())  # alone, so that a death has one culprit
         return bool(self.under_way)
 
@@ -135,20 +205,19 @@ class Crew:
         try:
             self.under_way[self.executor.submit(compute, job.task)] = (job, self.executor)
         except BrokenExecutor as error:  # it died between two chunks: nobody is to blame
-            self.again.append(job)
+            self.suspects.append(job)
             self._renew(self.executor, error)
 
     def _collect(self, done: set[Future[tuple[Block, float]]]) -> None:
-        alone = len(self.under_way) == 1
         for future in done:
             job, executor = self.under_way.pop(future)
             try:
                 block, seconds = future.result()
             except BrokenExecutor as error:
                 self._renew(executor, error)
-                self._strike(job, alone, "its worker died")
+                self._suspect(job, "its worker died")
             except Exception as error:
-                self._strike(job, alone, f"{type(error).__name__}: {error}")
+                self._suspect(job, f"{type(error).__name__}: {error}")
             else:
                 self.succeeded = True
                 self.keep(job.start, block, seconds)
@@ -162,24 +231,17 @@ class Crew:
         broken.shutdown(wait=False, cancel_futures=True)
         self.executor = self.recruit()
 
-    def _strike(self, job: Job, alone: bool, what: str) -> None:
-        """A chunk came to grief: do it again, then alone, then design by design, each alone."""
-        job = job._replace(strikes=job.strikes + 1)
-        if job.strikes < TRUSTED:
-            self.again.append(job)
-        elif job.strikes == TRUSTED or not alone:
-            self.suspects.append(job)
+    def _suspect(self, job: Job, what: str) -> None:
+        """A chunk came to grief: do it again alone, then design by design."""
+        if not job.alone:
+            self.suspects.append(job._replace(alone=True))
         elif len(job.task.changes) > 1:
-            self.suspects.extend(single._replace(strikes=TRUSTED - 1) for single in job.singles())
+            self.suspects += [
+                Job(job.start + k, job.task._replace(changes=[changes]), True)
+                for k, changes in enumerate(job.task.changes)
+            ]
         else:
             self.doomed.append((job, what))
-
-    def _bury(self) -> None:
-        """Give a row to each design that came to grief alone, twice."""
-        if self.doomed and not self.succeeded:
-            raise SolverError(f"no worker could do its work: {self.doomed[0][1]}")
-        for job, what in self.doomed:
-            self.keep(job.start, block_of([row_without(FAILED, what)]), 0.0)
 
     def _harvest(self) -> None:
         """After Ctrl-C: let running chunks finish for a moment, and keep them; a second Ctrl-C ends that too."""

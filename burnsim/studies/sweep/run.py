@@ -6,6 +6,7 @@ import os
 import warnings
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from concurrent.futures import Executor
+from functools import partial
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -13,18 +14,14 @@ from typing import TYPE_CHECKING
 from burnsim.closures.combustion import known_records
 from burnsim.errors import InputError, SolverError, check_whole
 from burnsim.io.progress import Progress, reporter
-from burnsim.model.description.files import Design, as_setup
-from burnsim.model.description.setup import Setup
+from burnsim.model import Design, Setup, as_setup
 from burnsim.solve.run import DEFAULT_RTOL, check_rtol
 from burnsim.studies.batches import INTERNAL
 from burnsim.studies.sweep.columns import COLUMNS, FAILED, IMPOSSIBLE, Block
-from burnsim.studies.sweep.files import check_path, load_sweep, write
-from burnsim.studies.sweep.frame import dataset_of, frame_of_plan
-from burnsim.studies.sweep.plan import MOST_DESIGNS, Plan, digest, make_plan
-from burnsim.studies.sweep.points import Mode
-from burnsim.studies.sweep.pool import Crew, Job, cores, own_executor, run_here
+from burnsim.studies.sweep.files import check_path, dataset_of, frame_of_plan, load_sweep, write
+from burnsim.studies.sweep.plan import MOST_DESIGNS, Mode, Plan, digest, make_plan
+from burnsim.studies.sweep.pool import Crew, Engine, Job, Task, cores, engine_for, own_executor, run_here, unsaid
 from burnsim.studies.sweep.store import Memory, Parts, rows
-from burnsim.studies.sweep.work import Engine, Task, engine_for, unsaid
 
 if TYPE_CHECKING:
     import xarray
@@ -46,6 +43,7 @@ def sweep(
     samples: int | None = None,
     seed: int = 0,
     rtol: float = DEFAULT_RTOL,
+    engine: Engine | None = None,
     executor: Executor | Callable[[], Executor] | None = None,
     workers: int | None = None,
     out: str | os.PathLike[str] | None = None,
@@ -65,6 +63,7 @@ def sweep(
         "sobol", "halton" and "latin hypercube"
     samples, seed : how many designs a sampled plan has, and the seed of its random numbers
     rtol : relative tolerance of the integration
+    engine : what burns; default none: `burnsim.burn_many`, compiled where that pays
     executor : any `concurrent.futures.Executor`, such as dask's `client.get_executor()`, or a function without
         arguments that makes one: then a broken one is replaced. Default none: processes on this machine.
     workers : how many work at once, default one a core: threads for some hundreds of designs as machine code, else
@@ -99,10 +98,20 @@ def sweep(
     for name, number, most in (("workers", workers, MOST_WORKERS), ("chunk", chunk, MOST_DESIGNS)):
         if number is not None:
             check_whole(name, number, 1, most)
-    found = perform(
-        plan, base, rtol, engine_for(base, plan.fuels(base), plan.size),
-        executor=executor, workers=workers, out=out, resume=resume, chunk=chunk, progress=progress,
+    frame = frame_of_plan(plan, _attributes(plan, base, rtol))
+    fill = partial(
+        _fill, plan=plan, task=Task(base, (), rtol, engine or engine_for(base, plan.fuels(base), plan.size)),
+        chunk=chunk, executor=executor, workers=workers, report=reporter(progress),
     )  # fmt: skip
+    if out is None:
+        memory = Memory()
+        try:
+            fill(memory)
+        except KeyboardInterrupt:
+            raise KeyboardInterrupt("nothing is kept: give out= a file, and a stopped sweep goes on from it") from None
+        found = dataset_of(frame, memory.blocks())
+    else:
+        found = _by_parts(check_path(out), frame, plan.size, resume, fill)
     status = found["status"].values
     if (status == IMPOSSIBLE).all():
         reason = found["reason"].values.flat[0]
@@ -110,46 +119,21 @@ def sweep(
     return found
 
 
-def perform(
-    plan: Plan,
-    base: Setup,
-    rtol: float,
-    engine: Engine,
-    *,
-    executor: Executor | Callable[[], Executor] | None,
-    workers: int | None,
-    out: str | os.PathLike[str] | None,
-    resume: bool,
-    chunk: int | None,
-    progress: bool | Progress | None,
+def _by_parts(
+    target: Path, frame: "xarray.Dataset", size: int, resume: bool, fill: Callable[[Memory], None]
 ) -> "xarray.Dataset":
-    """Carry out a plan; `sweep` with the engine to burn with."""
-    attrs = _attributes(plan, base, rtol)
-    frame = frame_of_plan(plan, attrs)
-    target = None if out is None else check_path(out)
-
-    def fill(store: Memory) -> None:
-        chunks = _Chunks(store.missing(plan.size), chunk)
-        _fill(store, chunks, plan, Task(base, (), rtol, engine), executor, workers, reporter(progress))
-
-    if target is None:
-        memory = Memory()
-        try:
-            fill(memory)
-        except KeyboardInterrupt:
-            raise KeyboardInterrupt("nothing is kept: give out= a file, and a stopped sweep goes on from it") from None
-        return dataset_of(frame, memory.blocks())
+    """Fill a folder beside the target chunk by chunk, then write the target from it."""
     parts = Parts(parts_folder(target))
     with _written_to(target):
-        parts.open(str(attrs["fingerprint"]), resume)
+        parts.open(str(frame.attrs["fingerprint"]), resume)
     try:
         fill(parts)
         with _written_to(target):
             write(frame, parts.blocks, target)
             parts.remove()
     except KeyboardInterrupt:
-        left = sum(stop - start for start, stop in parts.missing(plan.size))
-        kept = f"{plan.size - left} of {plan.size} designs are kept in {parts.folder}"
+        left = sum(stop - start for start, stop in parts.missing(size))
+        kept = f"{size - left} of {size} designs are kept in {parts.folder}"
         raise KeyboardInterrupt(f"{kept}; the same sweep with the same file goes on from there") from None
     finally:
         parts.release()
@@ -166,12 +150,6 @@ def _written_to(target: Path) -> Iterator[None]:
             "out", str(target), f"cannot be written: {error.strerror or error}",
             "free space, or choose another place; what is done is kept beside it",
         ) from None  # fmt: skip
-
-
-def package_version() -> str:
-    """Version of this package."""
-    version: str = import_module(__name__.partition(".")[0]).__version__
-    return version
 
 
 def parts_folder(target: Path) -> Path:
@@ -207,15 +185,17 @@ class _Chunks:
 
 def _fill(
     store: Memory,
-    chunks: _Chunks,
     plan: Plan,
     task: Task,
+    chunk: int | None,
     executor: Executor | Callable[[], Executor] | None,
     workers: int | None,
     report: Progress | None,
 ) -> None:
     """Compute all rows that the store lacks; `task` is one without changes."""
-    done = plan.size - chunks.left
+    chunks = _Chunks(store.missing(plan.size), chunk)
+    designs = chunks.left
+    done = plan.size - designs
     afresh = done == 0
     reasons: set[str] = set()  # why designs failed; empty for one that did not, or by its own numbers
 
@@ -234,13 +214,13 @@ def _fill(
         tell()
 
     tell()
-    task = task._replace(records=known_records(plan.fuels(task.base)[:MOST_SENT]))
-    jobs = (Job(start, task._replace(changes=plan.changes(start, stop))) for start, stop in chunks)
-    designs = chunks.left
-    processes = min(workers or _size_of(executor) or cores(), max(designs, 1))
-    chunks.share = 2 * processes
     if not designs:
         return
+    task = task._replace(records=known_records(plan.fuels(task.base)[:MOST_SENT]))
+    jobs = (Job(start, task._replace(changes=plan.changes(start, stop))) for start, stop in chunks)
+    size = getattr(executor, "_max_workers", None)  # of an executor that tells how many workers it has
+    processes = min(workers or (size if isinstance(size, int) and size > 0 else cores()), designs)
+    chunks.share = 2 * processes
     if executor is not None:
         Crew(jobs, keep, executor, 2 * processes).work()
     elif processes == 1 or (workers is None and designs < ALONE_BELOW):
@@ -255,14 +235,8 @@ def _fill(
         raise SolverError(f"every design failed alike: {reasons.pop()}")
 
 
-def _size_of(executor: object) -> int | None:
-    """How many workers an executor has, if it tells."""
-    size = getattr(executor, "_max_workers", None)
-    return size if isinstance(size, int) and size > 0 else None
-
-
 def _attributes(plan: Plan, base: Setup, rtol: float) -> dict[str, str | int | float]:
-    version = package_version()
+    version: str = import_module(__name__.partition(".")[0]).__version__
     design = json.dumps(base.to_dict(), ensure_ascii=False)
     settings = {"version": version, "rtol": rtol, "base": design, "columns": [column.name for column in COLUMNS]}
     attrs: dict[str, str | int | float] = {

@@ -57,10 +57,20 @@ class Parts(Memory):
         """
         note = self.folder / PLAN_FILE
         self.folder.mkdir(exist_ok=True)
-        self._take()
+        try:  # keep others out until `release`, or until this process ends, however it ends
+            self._lock.acquire(timeout=0)
+        except Timeout:
+            raise InputError(
+                "out", str(self.folder), "is being written by another sweep", "wait for it, or choose another file"
+            ) from None
+        except NotImplementedError:  # a file system without locks: nothing can be kept out
+            pass
         if not resume:
             self._clear()
-        if _fingerprint(note) != fingerprint:
+        known = None
+        with contextlib.suppress(OSError, ValueError, TypeError, KeyError):
+            known = json.loads(note.read_text(encoding="utf-8"))["sweep"]
+        if known != fingerprint:
             if any(self.folder.glob("*.npz")):
                 self.release()
                 raise InputError(
@@ -71,17 +81,6 @@ class Parts(Memory):
         for path in self.folder.glob("*.npz"):
             if span := _span(path):
                 self._spans[span] = path
-
-    def _take(self) -> None:
-        """Keep others out until `release`, or until this process ends, however it ends."""
-        try:
-            self._lock.acquire(timeout=0)
-        except Timeout:
-            raise InputError(
-                "out", str(self.folder), "is being written by another sweep", "wait for it, or choose another file"
-            ) from None
-        except NotImplementedError:  # a file system without locks: nothing can be kept out
-            return
 
     def release(self) -> None:
         """Let other sweeps in; what is done stays."""
@@ -140,12 +139,6 @@ def gaps(spans: list[tuple[int, int]], size: int) -> list[tuple[int, int]]:
             found.append((reached, start))
         reached = max(reached, stop)
     return [*found, (reached, size)] if reached < size else found
-
-
-def _fingerprint(note: Path) -> str | None:
-    with contextlib.suppress(OSError, ValueError, TypeError, KeyError):
-        return str(json.loads(note.read_text(encoding="utf-8"))["sweep"])
-    return None
 
 
 def _span(path: Path) -> tuple[int, int] | None:

@@ -7,13 +7,12 @@ import numpy as np
 import pytest
 from scipy.stats import binom
 
-from burnsim.errors import InputError
+from burnsim import InputError, calibrate, predict
+from burnsim.studies.bench.design import predict_reference
 from burnsim.studies.bench.log import parse_bench_log
-from burnsim.studies.bench.reference import predict_reference
 from burnsim.studies.bench.synthetic import synthesise_log
-from burnsim.studies.calibrate.fit import calibrate
 from burnsim.studies.calibrate.posterior import make_prior, set_factors
-from burnsim.studies.predict.prediction import predict
+from burnsim.studies.calibrate.walkers import sample_factors
 from burnsim.units import plain
 from tests.studies.stand_in import design, engine, log_factor
 
@@ -176,3 +175,36 @@ def test_reference_boil_by_the_model_is_scaled_by_the_models_ratio() -> None:
     assert found.error is not None
     assert found.error > 8.0 * 0.8
     assert predict_reference(design(), parse_bench_log("30 s, 16 degC"), BURN).value is None
+
+
+def test_sampling_and_least_squares_agree() -> None:
+    """Where the problem is nearly linear."""
+    pytest.importorskip("emcee")
+    logs = [bench({"flame_to_rim": 1.1}, seed) for seed in (21, 22)]
+    names = ["flame_to_pot", "flame_to_rim"]
+    fitted = calibrate(design(), logs, factors=names, engine=BURN)
+    drawn = sample_factors(design(), logs, factors=names, steps=150, engine=BURN)
+    assert 0.15 < drawn.acceptance < 0.9
+    far = (np.array(drawn.posterior.mean) - np.array(fitted.posterior.mean)) / fitted.posterior.spread()
+    assert np.abs(far).max() < 0.5
+    assert drawn.posterior.spread() == pytest.approx(fitted.posterior.spread(), rel=0.35)
+
+
+def test_factors_are_learnt_from_milestones_alone() -> None:
+    truth = {"wick_heat": 1.3, "flame_to_rim": 0.8}
+    seen = rule(set_factors(design(), truth))
+    head = "\n".join(f'seen.{name} = "{time:.0f} s"' for name, time in seen.items())
+    logs = [parse_bench_log(f"{head}\n", f"burn {k}") for k in range(3)]
+    found = calibrate(design(), logs, factors=FITTED, starts=1, engine=BURN)
+    assert not found.bad
+    band = float(make_prior(names=["wick_heat"]).spread()[0])
+    errors = [math.sqrt(3.0**2 + (0.1 * seen["bloom"]) ** 2 + late**2) / seen["bloom"] for late in (0.0, 2.0)]
+    least, most = (
+        1.0 / math.sqrt(1.0 + 3.0 * (band / error) ** 2) for error in errors
+    )  # three blooms, the clock's start
+    assert 0.95 * least < found.learnt[found.posterior.names.index("wick_heat")] < 1.05 * most
+    for name, value in truth.items():
+        k = found.posterior.names.index(name)
+        assert abs(found.posterior.mean[k] - math.log(value)) < 2.0 * found.posterior.spread()[k]
+        assert found.learnt[k] < 0.7
+    assert "bloom" in found.summary()

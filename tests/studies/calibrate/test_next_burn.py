@@ -6,10 +6,9 @@ import numpy as np
 import pytest
 
 import burnsim
-from burnsim.errors import InputError
+from burnsim import InputError, calibrate
 from burnsim.studies.bench.log import parse_bench_log
 from burnsim.studies.bench.synthetic import synthesise_log
-from burnsim.studies.calibrate.fit import calibrate
 from burnsim.studies.calibrate.next_burn import REPEAT, propose_burns
 from burnsim.studies.calibrate.posterior import make_prior, posterior_of, set_factors
 from burnsim.studies.calibrate.repeats import PACE, SCATTER
@@ -59,10 +58,13 @@ def test_shrinkage_of_one_known_direction() -> None:
 
 
 def test_the_burn_that_is_proposed_beats_a_repeat() -> None:
-    """After a first burn of each bench a second: as proposed, or the same again; whose answer lies nearer the truth?"""
+    """After a first burn of each bench a second: as proposed, or the same again; whose answer lies nearer the truth?
+
+    Of ten benches the ratio is known to a factor of 3 (999 in 1000, by the F distribution), and it is about a tenth.
+    """
     random, before = np.random.default_rng(3), make_prior(names=NAMES)
     errors: dict[str, list[float]] = {REPEAT: [], "proposed": []}
-    for k in range(30):
+    for k in range(10):
         truth = dict(zip(NAMES, before.draw(random.random((1, 3)))[0].tolist(), strict=True))
 
         def log(setup, seed, truth=truth):

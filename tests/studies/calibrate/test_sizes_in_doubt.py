@@ -6,14 +6,12 @@ import numpy as np
 import pytest
 
 import burnsim
-from burnsim.errors import InputError
+from burnsim import InputError, blend, calibrate, predict
 from burnsim.studies.bench.log import parse_bench_log
 from burnsim.studies.bench.synthetic import synthesise_log
-from burnsim.studies.calibrate.fit import calibrate
 from burnsim.studies.calibrate.posterior import make_prior, posterior_of, set_factors
 from burnsim.studies.calibrate.sizes import of_strength
-from burnsim.studies.predict.prediction import predict
-from burnsim.substances.blend import blend, find_strength
+from burnsim.substances.blend import find_strength
 from burnsim.units import plain
 from tests.studies.stand_in import design, engine, log_factor
 

@@ -6,12 +6,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from burnsim.errors import InputError
-from burnsim.model.description.vary import vary
+from burnsim import InputError, search, vary
 from burnsim.studies.calibrate.posterior import posterior_of
-from burnsim.studies.predict.estimates import share
+from burnsim.studies.predict.prediction import share
 from burnsim.studies.search.file import read_search
-from burnsim.studies.search.run import search
 from burnsim.studies.search.space import drill_sizes, read_free
 from burnsim.substances.blend import density
 from burnsim.units import plain

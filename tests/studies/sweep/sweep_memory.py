@@ -3,12 +3,10 @@
 import numpy as np
 import xarray as xr
 
-from burnsim import Setup, burn_many
+from burnsim import Setup, burn_many, sweep
 from burnsim.studies.sweep import pool as sweep_pool
 from burnsim.studies.sweep.columns import COLUMNS, Block
-from burnsim.studies.sweep.plan import make_plan
-from burnsim.studies.sweep.run import perform
-from burnsim.studies.sweep.work import Task
+from burnsim.studies.sweep.pool import Task
 
 ROWS = 100
 
@@ -41,7 +39,4 @@ def run(designs: int, out: str) -> xr.Dataset:
         "burner.jets.count": range(designs // ROWS),
         "burner.jets.diameter": [1e-6 * (500 + k) for k in range(ROWS)],
     }
-    return perform(
-        make_plan(base, values), base, 1e-3, burn_many,
-        executor=None, workers=1, out=out, resume=True, chunk=None, progress=False,
-    )  # fmt: skip
+    return sweep(base, values, engine=burn_many, workers=1, out=out, progress=False)

@@ -9,13 +9,13 @@ import numpy as np
 import pandas as pd
 import pytest
 import xarray as xr
+from burners import PALM
 from hypothesis import given
 from hypothesis import strategies as st
 
-from burnsim import InputError, Setup, burn, sweep, vary
+from burnsim import Charge, InputError, Pot, Setup, burn, sweep, vary
 from burnsim.solve.run import DEFAULT_RTOL
-from burnsim.studies.sweep.files import load_sweep, save_sweep
-from burnsim.studies.sweep.netcdf import slabs
+from burnsim.studies.sweep.files import load_sweep, save_sweep, slabs
 from burnsim.studies.sweep.ranking import has_verdict
 from burnsim.units import plain
 
@@ -23,29 +23,13 @@ COUNT, DIAMETER, FUEL, WATER = "burner.jets.count", "burner.jets.diameter", "cha
 VALUES = {COUNT: [20, 200], DIAMETER: ["0.9 mm", 1e-3], FUEL: ["methanol", "ethanol 95"]}
 
 
-@pytest.fixture(scope="module")
-def base() -> Setup:
-    return Setup.from_dict(
-        {
-            "name": "test burner, 1½ cups",
-            "burner": {
-                "kind": "double wall",
-                "outer_diameter": "62 mm",
-                "height": "45 mm",
-                "gallery_gap": "4.5 mm",
-                "jets": {"count": 26, "diameter": "1 mm", "height": "39 mm"},
-                "feed_slots": {},
-                "wick": {"thickness": "2 mm"},
-            },
-            "charge": {"fuel": "methanol", "volume": "12 ml", "primer": "3 ml"},
-            "pot": {"diameter": "14 cm", "height": "8 cm", "water": "0.2 l", "rest": "bumps", "gap": "1.5 mm"},
-        }
-    )
+POT = Pot("14 cm", "8 cm", "0.2 l", rest="bumps", gap="1.5 mm")
+BASE = Setup(PALM, Charge("methanol", "12 ml", "3 ml"), POT, name="test burner, 1½ cups")
 
 
 @pytest.fixture(scope="module")
-def found(base: Setup) -> xr.Dataset:
-    return sweep(base, VALUES)
+def found() -> xr.Dataset:
+    return sweep(BASE, VALUES)
 
 
 def assert_same(one: xr.Dataset, other: xr.Dataset) -> None:
@@ -57,10 +41,10 @@ def assert_same(one: xr.Dataset, other: xr.Dataset) -> None:
     assert list(one.sizes.items()) == list(other.sizes.items())
 
 
-def test_rows_are_those_burns(base: Setup, found: xr.Dataset) -> None:
+def test_rows_are_those_burns(found: xr.Dataset) -> None:
     assert found.boil.dims == (COUNT, DIAMETER, FUEL)
     for diameter, fuel in ((0.9e-3, "methanol"), (1e-3, "ethanol 95")):
-        one = burn(vary(base, {COUNT: 20, DIAMETER: diameter, FUEL: fuel}))
+        one = burn(vary(BASE, {COUNT: 20, DIAMETER: diameter, FUEL: fuel}))
         row = found.sel({COUNT: 20, DIAMETER: diameter, FUEL: fuel})
         assert row.status.item() == "solved"
         assert row.verdicts.item() == "; ".join(verdict.code for verdict in one.verdicts)
@@ -79,10 +63,10 @@ def test_rows_are_those_burns(base: Setup, found: xr.Dataset) -> None:
         )
 
 
-def test_an_impossible_design_is_a_row_with_its_reason(base: Setup, found: xr.Dataset) -> None:
+def test_an_impossible_design_is_a_row_with_its_reason(found: xr.Dataset) -> None:
     row = found.sel({COUNT: 200, DIAMETER: 1e-3, FUEL: "methanol"})
     with pytest.raises(InputError) as refused:
-        vary(base, {COUNT: 200, DIAMETER: 1e-3})
+        vary(BASE, {COUNT: 200, DIAMETER: 1e-3})
     assert row.status.item() == "impossible"
     assert row.reason.item() == row.boil_reason.item() == plain(str(refused.value))
     assert np.isnan(row.boil.item())
@@ -90,8 +74,8 @@ def test_an_impossible_design_is_a_row_with_its_reason(base: Setup, found: xr.Da
     assert not has_verdict(found, "no boil").sel({COUNT: 200, DIAMETER: 1e-3}).any()
 
 
-def test_verdicts_can_be_asked_for(base: Setup) -> None:
-    one = sweep(base, {"charge.volume": ["2 ml"]})
+def test_verdicts_can_be_asked_for() -> None:
+    one = sweep(BASE, {"charge.volume": ["2 ml"]})
     codes = one.verdicts.item().split("; ")
     assert "no boil" in codes
     assert has_verdict(one, "no boil").all()
@@ -110,11 +94,11 @@ def test_coordinates_are_si_and_say_so(found: xr.Dataset) -> None:
         assert ("units" in variable.attrs) == (variable.dtype != object), name
 
 
-def test_attributes_hold_what_it_takes_to_do_it_again(base: Setup, found: xr.Dataset) -> None:
+def test_attributes_hold_what_it_takes_to_do_it_again(found: xr.Dataset) -> None:
     assert found.attrs["rtol"] == DEFAULT_RTOL
     assert found.attrs["source"].startswith("burnsim ")
     again = Setup.from_dict(json.loads(found.attrs["base"]))
-    assert again == base
+    assert again == BASE
 
 
 @pytest.mark.parametrize("suffix", [".nc", ".csv"])
@@ -127,9 +111,9 @@ def test_files_read_back_identical(found: xr.Dataset, tmp_path: Path, suffix: st
 
 @pytest.mark.filterwarnings("ignore:none of the 4 designs can be built")
 @pytest.mark.parametrize("suffix", [".nc", ".csv"])
-def test_columns_and_gaps_of_every_kind_read_back(base: Setup, tmp_path: Path, suffix: str) -> None:
+def test_columns_and_gaps_of_every_kind_read_back(tmp_path: Path, suffix: str) -> None:
     values = {WATER: [None, "20 degC"], "pot.lid": [True, False], COUNT: [500], FUEL: ["ethanol"]}
-    dataset = sweep(base, values, mode="grid")
+    dataset = sweep(BASE, values, mode="grid")
     dataset["cheap"] = (dataset.fuel_charged.dims, np.array([True, False, True, True]).reshape(2, 2, 1, 1))
     dataset["rank"] = (dataset.fuel_charged.dims, np.array([3, -1, 0, 2**40]).reshape(2, 2, 1, 1), {"units": "1"})
     dataset["note"] = (dataset.fuel_charged.dims, np.array(['a "b", #', "", "½\n", "x"], object).reshape(2, 2, 1, 1))
@@ -141,11 +125,11 @@ def test_columns_and_gaps_of_every_kind_read_back(base: Setup, tmp_path: Path, s
 
 @pytest.mark.filterwarnings("ignore:none of the 20 designs can be built")
 @pytest.mark.parametrize("suffix", [".nc", ".csv"])
-def test_samples_read_back(base: Setup, tmp_path: Path, suffix: str) -> None:
+def test_samples_read_back(tmp_path: Path, suffix: str) -> None:
     values = {COUNT: (401, 500), DIAMETER: ("0.5 mm", "1.2 mm"), FUEL: ["methanol", "ethanol"]}  # none can be built
     path = tmp_path / f"sweep{suffix}"
-    stored = sweep(base, values, mode="sobol", samples=20, seed=7, out=path, workers=1)
-    assert_same(stored.load(), sweep(base, values, mode="sobol", samples=20, seed=7, workers=1))
+    stored = sweep(BASE, values, mode="sobol", samples=20, seed=7, out=path, workers=1)
+    assert_same(stored.load(), sweep(BASE, values, mode="sobol", samples=20, seed=7, workers=1))
     assert stored.sizes == {"design": 20}
     assert stored[DIAMETER].dims == ("design",)
     assert stored.attrs["seed"] == 7
