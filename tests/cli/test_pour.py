@@ -73,7 +73,7 @@ def test_slopes_and_places_may_be_written_with_units() -> None:
     assert found.tilts == pytest.approx([math.radians(5.0)])
     assert found.places[0].setup.site.air_temperature == pytest.approx(278.15)
     assert found.places[0].setup.site.altitude == pytest.approx(304.8)
-    with pytest.raises(burnsim.InputError, match=r"tilts = .* is out of range"):
+    with pytest.raises(burnsim.InputError, match=r"site.tilt = .* is out of range"):
         make_pour_card(WEEKEND, tilts=["50 deg"])
 
 

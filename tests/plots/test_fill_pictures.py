@@ -30,8 +30,7 @@ LIFTED = Levels(23e-3, 1.2e-3, 0.9e-3, 11.4e-3, 2e-3, 38.5e-3, 38.5e-3, 0.0, 18.
 @pytest.fixture
 def limits(monkeypatch) -> FillLimits:
     pressed = Limit(62e-6, 75e-6, "pressure", "why", "head", LIFTED, cold_fill_at(WEEKEND, 62e-6, 0.0))
-    monkeypatch.setattr(fill, "burning_limit", lambda *args, **options: pressed)
-    monkeypatch.setattr(fill, "_search", lambda *args: [(pressed, False)])
+    monkeypatch.setattr(fill, "burning_limits", lambda *args, **options: [pressed])
     return burnsim.find_fill_limit(WEEKEND, margin=Margin())
 
 

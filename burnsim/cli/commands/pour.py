@@ -9,7 +9,7 @@ from burnsim.cli.values import span
 
 OPTIONS = {
     "air_temperatures": "--ambient", "site.air_temperature": "--ambient", "altitudes": "--altitude",
-    "site.altitude": "--altitude", "tilts": "--tilt",
+    "site.altitude": "--altitude", "site.tilt": "--tilt",
 }  # fmt: skip
 HELP = """\
 a card of what to pour: primer, charge, largest load by slope and place

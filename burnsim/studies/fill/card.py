@@ -7,10 +7,7 @@ from itertools import product
 
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError
-from burnsim.model.description.conditions import STEEPEST
-from burnsim.model.description.files import Design, as_setup
-from burnsim.model.description.setup import Setup
-from burnsim.model.description.vary import vary
+from burnsim.model import Design, Setup, as_setup, vary
 from burnsim.solve.engines import Engine
 from burnsim.studies.fill.limit import find_fill_limit
 from burnsim.studies.fill.record import USUAL, FillLimits, Margin
@@ -111,7 +108,7 @@ def make_pour_card(
     """
     setup = as_setup(setup)
     site = setup.site
-    slopes = _read("tilts", tilts, "angle")
+    slopes = tuple(vary(setup, {"site.tilt": tilt}).site.tilt for tilt in tilts)
     warm = _read("air_temperatures", air_temperatures, "temperature", site.air_temperature)
     high = _read("altitudes", altitudes, "altitude", site.altitude)
     named = (setup.charge.fuel,) if fuels is None else fuels
@@ -119,11 +116,6 @@ def make_pour_card(
     for name, values in (("tilts", slopes), ("air_temperatures", warm), ("altitudes", high), ("fuels", spirits)):
         if not values:
             raise InputError(name, values, "is empty", "give at least one")
-    for tilt in slopes:
-        if not 0.0 <= tilt <= STEEPEST:
-            raise InputError(
-                "tilts", tilt, "is out of range; allowed 0 to 0.5236 rad (30 deg)", 'write it like "5 deg"'
-            )
     level = replace(setup, site=replace(setup.site, tilt=0.0))
     places = [
         _place(placed(vary(level, {"charge.fuel": spirit}), air, altitude), slopes, margin, engine)

@@ -5,8 +5,8 @@ from typing import NamedTuple
 
 from burnsim.closures.capillarity import gap_rise, hold_off_pressure
 from burnsim.constants import GRAVITY
+from burnsim.model import Setup
 from burnsim.model.description import geometry
-from burnsim.model.description.setup import Setup
 from burnsim.solve.results.spill import charge_temperature
 from burnsim.substances.air import pressure_at_altitude
 from burnsim.substances.blend import density, fuel_record

@@ -1,22 +1,17 @@
 """How much may be loaded: cold and level, cold and tilted, over the whole burn with the well vented and sealed."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from burnsim.closures.capillarity import splash_margin
-from burnsim.errors import InputError, check_whole, is_number
+from burnsim.errors import check_whole
+from burnsim.model import Design, Setup, as_setup, vary
 from burnsim.model.description import geometry
-from burnsim.model.description.conditions import STEEPEST
-from burnsim.model.description.files import Design, as_setup
-from burnsim.model.description.setup import Setup
-from burnsim.model.description.vary import vary
 from burnsim.solve.engines import Engine
 from burnsim.solve.results.spill import MECHANISMS, OVER_THE_LIP
 from burnsim.studies.counting import expect
 from burnsim.studies.fill.cold import cold_fill, cold_fill_at
-from burnsim.studies.fill.proof import proof, turn, turn_note
 from burnsim.studies.fill.record import USUAL, FillLimits, Limit, Margin
-from burnsim.studies.fill.spill_runs import Seen, closed, look, may_quench, poor_contact, safe
+from burnsim.studies.fill.spill_runs import Seen, closed, look, may_quench, poor_contact, proof, safe, turn, turn_note
 from burnsim.studies.threshold import Threshold, even, rounds, thresholds
 from burnsim.substances.air import pressure_at_altitude
 from burnsim.substances.blend import density, fuel_record
@@ -61,12 +56,10 @@ def find_fill_limit(
     They take the jets as wetted.
     """
     setup = as_setup(setup)
-    if tilt is None:
-        tilt = setup.site.tilt
-    if not is_number(tilt) or not 0.0 <= tilt <= STEEPEST:
-        raise InputError("tilt", tilt, "is out of range; allowed 0 to 0.5236 rad (30 deg)", "give an angle in radians")
+    if tilt is not None:
+        setup = vary(setup, {"site.tilt": tilt})
+    tilt = setup.site.tilt
     check_whole("scan", scan, 3)
-    setup = replace(setup, site=replace(setup.site, tilt=float(tilt)))
     shut = closed(setup)
     vented = burning_limit(setup, margin=margin, scan=scan, engine=engine)
     warm = None
@@ -75,10 +68,11 @@ def find_fill_limit(
     elif shut is setup:
         sealed = vented
     else:
-        [(sealed, hidden)] = _search([(shut, {})], margin, scan, FINEST, engine)
+        burns: dict[float, Seen] = {}
+        [sealed] = burning_limits([(shut, burns)], margin=margin, scan=scan, engine=engine)
         if UNLIT in sealed.notes:
             sealed = Limit(None, None, None, DARK)
-        elif hidden:
+        elif may_quench(shut) and (sealed.dark or any(seen.quenched for seen in burns.values())):
             warm = burning_limit(poor_contact(shut), margin=margin, scan=scan, engine=engine)
     level, dry_level, tilted, dry_tilted = (
         _at_rest(setup, slope, margin, dry=dry) for slope in (0.0, tilt) for dry in (False, True)
@@ -125,18 +119,6 @@ def burning_limit(
     return burning_limits([(setup, {})], margin=margin, scan=scan, tolerance=tolerance, engine=engine)[0]
 
 
-def burning_limits(
-    asked: Sequence[tuple[Setup, dict[float, Seen]]],
-    *,
-    margin: Margin = USUAL,
-    scan: int = SCAN,
-    tolerance: float = FINEST,
-    engine: Engine = "auto",
-) -> list[Limit]:
-    """The same of many designs at once, each with its burns that are known, by load [m3]; new burns are added there."""
-    return [limit for limit, _ in _search(asked, margin, scan, tolerance, engine)]
-
-
 def scanned(setup: Setup, scan: int = SCAN) -> list[float]:
     """The loads that are burnt before a crossing is bracketed [m3]; none where any load reaches the edge at rest."""
     ends = _range(setup)
@@ -149,10 +131,15 @@ def _range(setup: Setup) -> tuple[float, float] | None:
     return (max(LEAST_SHARE * most, 0.1e-6), most) if most > 0.0 else None
 
 
-def _search(
-    asked: Sequence[tuple[Setup, dict[float, Seen]]], margin: Margin, scan: int, tolerance: float, engine: Engine
-) -> list[tuple[Limit, bool]]:
-    """The limits over whole burns, and whether a pot's cold rim may hide a lower one."""
+def burning_limits(
+    asked: Sequence[tuple[Setup, dict[float, Seen]]],
+    *,
+    margin: Margin = USUAL,
+    scan: int = SCAN,
+    tolerance: float = FINEST,
+    engine: Engine = "auto",
+) -> list[Limit]:
+    """The same of many designs at once, each with its burns that are known, by load [m3]; new burns are added there."""
     heads = [burning_head(setup, margin) for setup, _ in asked]
     all_ends = [_range(setup) for setup, _ in asked]
     open_ones = [k for k, ends in enumerate(all_ends) if ends]
@@ -168,26 +155,17 @@ def _search(
     ranges = [ends for ends in all_ends if ends]
     expect(sum(1 + scan + 2 * rounds(*ends, scan, tolerance) for ends in ranges))
     found = thresholds(ask, [ends for ends in ranges for _ in (0, 1)], points=scan, tolerance=tolerance)
-    limits = [(Limit(None, 0.0, "tilt", "on this tilt any load reaches the edge"), False)] * len(asked)
+    limits = [Limit(None, 0.0, "tilt", "on this tilt any load reaches the edge")] * len(asked)
     for i, k in enumerate(open_ones):
         setup, burns = asked[k]
         plain, careful = found[2 * i : 2 * i + 2]
-        _burn_own(setup, burns, ranges[i][0], plain, heads[k], engine)
-        limit = _limit(setup, margin, plain, careful, burns, heads[k])
-        hidden = may_quench(setup) and (bool(limit.dark) or any(seen.quenched for seen in burns.values()))
-        limits[k] = limit, hidden
+        own = setup.charge.volume  # burnt for what it proves below the limit; a spill there is told by its own burn
+        if own not in burns and ranges[i][0] <= own <= (_first_unsafe(plain)[0] or 0.0):
+            seen = look([setup], engine)[0]
+            if safe(seen, heads[k]):
+                burns[own] = seen
+        limits[k] = _limit(setup, margin, plain, careful, burns, heads[k])
     return limits
-
-
-def _burn_own(
-    setup: Setup, burns: dict[float, Seen], least: float, plain: Threshold, head: float, engine: Engine
-) -> None:
-    """Burn the design's own load below the limit for what it proves; a spill there is told by its own burn."""
-    own = setup.charge.volume
-    if own not in burns and least <= own <= (_first_unsafe(plain)[0] or 0.0):
-        seen = look([setup], engine)[0]
-        if safe(seen, head):
-            burns[own] = seen
 
 
 def _limit(

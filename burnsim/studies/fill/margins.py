@@ -7,9 +7,7 @@ from typing import TYPE_CHECKING
 
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError
-from burnsim.model.description.files import Design, as_setup
-from burnsim.model.description.setup import Setup
-from burnsim.model.description.vary import vary
+from burnsim.model import Design, Setup, as_setup, vary
 from burnsim.studies.counting import expect
 from burnsim.studies.fill.limit import DARK, burning_limits, scanned
 from burnsim.studies.fill.record import USUAL, Margin

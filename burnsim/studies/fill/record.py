@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError, is_number
-from burnsim.model.description.setup import Setup
+from burnsim.model import Setup
 from burnsim.solve.results.spill import Levels
 from burnsim.studies.fill.cold import ColdFill, gallery_holds
 from burnsim.units.writing import Quantity, Text

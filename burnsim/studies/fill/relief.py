@@ -6,11 +6,9 @@ from dataclasses import dataclass
 
 from burnsim.answers import Drawn, Told
 from burnsim.errors import InputError
+from burnsim.model import Design, Setup, as_setup, vary
 from burnsim.model.description import geometry
-from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.parts import Notches
-from burnsim.model.description.setup import Setup
-from burnsim.model.description.vary import vary
 from burnsim.solve.engines import Engine
 from burnsim.solve.results.spill import MECHANISMS
 from burnsim.studies.counting import expect

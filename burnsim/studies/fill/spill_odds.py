@@ -9,14 +9,13 @@ from typing import TYPE_CHECKING
 from burnsim.answers import Drawn, Told
 from burnsim.bounds import within
 from burnsim.errors import InputError, check_whole
+from burnsim.model import Design, Setup, as_setup
 from burnsim.model.description import geometry
 from burnsim.model.description.conditions import STEEPEST
 from burnsim.model.description.factors import BANDS, LIMITS, Factors
-from burnsim.model.description.files import Design, as_setup
-from burnsim.model.description.setup import Setup
 from burnsim.studies.counting import expect
 from burnsim.studies.fill.spill_runs import look
-from burnsim.studies.predict.estimates import share
+from burnsim.studies.predict.prediction import share
 
 if TYPE_CHECKING:
     import numpy as np
@@ -107,7 +106,6 @@ def estimate_spill_odds(setup: Design, samples: int = 400, *, seed: int = 0, han
     leads = Counter(one.levels.lead if one.levels is not None else "overfill" for one in spills)
     n = len(solved)
     odds = share(len(spills), n)
-    assert odds is not None  # some burn was solved
     error = math.sqrt(odds.value * (1.0 - odds.value) / n)
     return SpillOdds(odds.value, error, odds.low, odds.high, n, len(seen) - n, dict(leads.most_common()))
 

@@ -8,12 +8,10 @@ import pytest
 from scipy.integrate import quad
 
 import burnsim
-from burnsim.model.description.setup import Setup
-from burnsim.model.description.vary import vary
+from burnsim import Setup, blend, find_fill_limit, vary
 from burnsim.studies.fill.cold import cold_capillarity, cold_fill, cold_fill_at, gallery_holds
-from burnsim.studies.fill.limit import find_fill_limit
 from burnsim.studies.fill.record import Margin
-from burnsim.substances.blend import blend, density
+from burnsim.substances.blend import density
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
 ML = 1e-6
@@ -158,8 +156,7 @@ def test_margins_of_head_and_of_volume(monkeypatch):
     """At rest the margin is exact: 3 mm of head on every area, or a tenth of the volume, whichever allows less."""
     from burnsim.studies.fill import limit as fill
 
-    monkeypatch.setattr(fill, "burning_limit", lambda *args, **options: fill.Limit(None, None, None, "not asked"))
-    monkeypatch.setattr(fill, "_search", lambda *args: [(fill.Limit(None, None, None, "not asked"), False)])
+    monkeypatch.setattr(fill, "burning_limits", lambda *args, **options: [fill.Limit(None, None, None, "not asked")])
     setup = chamber()
     area = math.pi / 4.0 * 69.4e-3**2
     full = area * 23.5e-3

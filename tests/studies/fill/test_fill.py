@@ -2,7 +2,7 @@
 
 import json
 import math
-from collections.abc import Sequence
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
@@ -12,21 +12,16 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 import burnsim
+from burnsim import Burner, Charge, FeedSlots, Jets, Pot, Setup, Wick, blend, find_fill_limit, find_relief, vary
 from burnsim.model.balances.events import froth_level
-from burnsim.model.description.burner import Burner
-from burnsim.model.description.conditions import Charge, Pot
-from burnsim.model.description.parts import FeedSlots, Jets, Wick
-from burnsim.model.description.setup import Setup
-from burnsim.model.description.vary import vary
 from burnsim.solve.results.spill import MECHANISMS, Levels
 from burnsim.studies.fill import limit as fill
 from burnsim.studies.fill import relief, spill_runs
 from burnsim.studies.fill.cold import cold_fill
-from burnsim.studies.fill.limit import burning_head, burning_limit, find_fill_limit
+from burnsim.studies.fill.limit import burning_head, burning_limit
 from burnsim.studies.fill.record import Margin
-from burnsim.studies.fill.relief import find_relief, notched_square
+from burnsim.studies.fill.relief import notched_square
 from burnsim.studies.fill.spill_runs import Seen, closed, look, poor_contact
-from burnsim.substances.blend import blend
 from burnsim.units import plain
 
 WEEKEND = burnsim.load(Path(__file__).parents[3] / "examples" / "weekend_double_wall.toml")
@@ -40,13 +35,14 @@ def kept(clearance: float, **changes: object) -> Seen:
     return seen._replace(**changes)
 
 
+def law(rule: Callable[[Setup], Seen]) -> Callable[..., list[Seen]]:
+    """A made-up law in place of burns."""
+    return lambda setups, engine="auto": [rule(setup) for setup in setups]
+
+
 def test_the_lowest_crossing_is_bracketed(monkeypatch):
     """On a made-up law, clearance = 38 mm (1 - V/57 ml): 57 ml spill, 3.2 mm of head are kept below 52.1 ml."""
-
-    def law(setups: Sequence[Setup], engine: str = "auto") -> list[Seen]:
-        return [kept(38e-3 * (1.0 - setup.charge.volume / (57 * ML))) for setup in setups]
-
-    monkeypatch.setattr(fill, "look", law)
+    monkeypatch.setattr(fill, "look", law(lambda setup: kept(38e-3 * (1.0 - setup.charge.volume / (57 * ML)))))
     found = burning_limit(WEEKEND)
     head = burning_head(WEEKEND, Margin())
     assert found.spills == pytest.approx(57 * ML, abs=0.1 * ML)
@@ -64,11 +60,8 @@ def test_the_lowest_crossing_is_bracketed(monkeypatch):
 
 def test_a_higher_load_that_does_not_spill_is_told(monkeypatch):
     """Spilling from 40 to 60 ml only: the lowest crossing counts, and it is said."""
-
-    def law(setups: Sequence[Setup], engine: str = "auto") -> list[Seen]:
-        return [kept(-1e-3 if 40 * ML <= setup.charge.volume <= 60 * ML else 9e-3) for setup in setups]
-
-    monkeypatch.setattr(fill, "look", law)
+    made = law(lambda setup: kept(-1e-3 if 40 * ML <= setup.charge.volume <= 60 * ML else 9e-3))
+    monkeypatch.setattr(fill, "look", made)
     found = burning_limit(WEEKEND, margin=NONE)
     assert found.spills == pytest.approx(40 * ML, abs=0.1 * ML)
     assert not found.single
@@ -76,11 +69,8 @@ def test_a_higher_load_that_does_not_spill_is_told(monkeypatch):
 
 
 def test_what_cannot_be_solved_counts_as_spilling(monkeypatch):
-    def law(setups: Sequence[Setup], engine: str = "auto") -> list[Seen]:
-        lost = Seen(math.nan, None, 0.0, False, False, "no step is short enough")
-        return [lost if setup.charge.volume > 50 * ML else kept(9e-3) for setup in setups]
-
-    monkeypatch.setattr(fill, "look", law)
+    lost = Seen(math.nan, None, 0.0, False, False, "no step is short enough")
+    monkeypatch.setattr(fill, "look", law(lambda setup: lost if setup.charge.volume > 50 * ML else kept(9e-3)))
     found = burning_limit(WEEKEND, margin=NONE)
     assert found.volume == pytest.approx(50 * ML, abs=0.1 * ML)
     assert found.binding == "unsolved"
@@ -88,7 +78,7 @@ def test_what_cannot_be_solved_counts_as_spilling(monkeypatch):
 
 
 def test_a_burner_that_always_spills_has_no_limit(monkeypatch):
-    monkeypatch.setattr(fill, "look", lambda setups, engine="auto": [kept(-1e-3) for _ in setups])
+    monkeypatch.setattr(fill, "look", law(lambda _: kept(-1e-3)))
     found = find_fill_limit(WEEKEND)
     assert found.burning_vented.volume is None
     assert "even the least load" in found.burning_vented.reason
@@ -100,16 +90,13 @@ def test_a_burner_that_always_spills_has_no_limit(monkeypatch):
 def test_a_spill_that_the_cold_pot_hides_is_searched_with_a_warm_one(monkeypatch):
     """Jets that the pot puts out spill nothing: so the sealed limit is looked at again with poor contact."""
 
-    def law(setups: Sequence[Setup], engine: str = "auto") -> list[Seen]:
-        found = []
-        for setup in setups:
-            flat = setup.pot is not None and setup.pot.rest == "full ring"
-            warm = setup.factors.rim_contact < 1.0
-            room = 45 * ML if flat and warm else 100 * ML
-            found.append(kept(30e-3 * (1.0 - setup.charge.volume / room), quenched=flat and not warm))
-        return found
+    def rule(setup: Setup) -> Seen:
+        flat = setup.pot is not None and setup.pot.rest == "full ring"
+        warm = setup.factors.rim_contact < 1.0
+        room = 45 * ML if flat and warm else 100 * ML
+        return kept(30e-3 * (1.0 - setup.charge.volume / room), quenched=flat and not warm)
 
-    monkeypatch.setattr(fill, "look", law)
+    monkeypatch.setattr(fill, "look", law(rule))
     found = find_fill_limit(WEEKEND, margin=NONE)
     assert found.burning_sealed.volume == pytest.approx(100 * ML, abs=0.1 * ML)
     assert found.burning_sealed_warm is not None
@@ -181,15 +168,12 @@ def test_what_cannot_be_sealed_says_why():
 def test_the_smallest_relief_is_bracketed(monkeypatch):
     """On a made-up law, pushed-up head = 20 mm (0.5 mm2/area)^2 over 15 mm of room, 3 mm kept: 0.645 mm2."""
 
-    def law(setups: Sequence[Setup], engine: str = "auto") -> list[Seen]:
-        found = []
-        for setup in setups:
-            notch = setup.burner.relief
-            area = notch.count * notch.width * notch.depth if notch else 1e-9
-            found.append(kept(15e-3 - min(20e-3 * (0.5e-6 / area) ** 2, 16e-3)))
-        return found
+    def rule(setup: Setup) -> Seen:
+        notch = setup.burner.relief
+        area = notch.count * notch.width * notch.depth if notch else 1e-9
+        return kept(15e-3 - min(20e-3 * (0.5e-6 / area) ** 2, 16e-3))
 
-    monkeypatch.setattr(relief, "look", law)
+    monkeypatch.setattr(relief, "look", law(rule))
     head = burning_head(WEEKEND, Margin())
     found = find_relief(WEEKEND, 60 * ML, width=1e-3, depth=0.3e-3)
     least = 0.5e-6 * math.sqrt(20e-3 / (15e-3 - head))
@@ -212,11 +196,9 @@ def test_no_relief_needed_and_none_that_helps(monkeypatch):
 
 
 def test_what_never_lights_under_a_flat_pot_has_no_sealed_limit(monkeypatch):
-    def law(setups: Sequence[Setup], engine: str = "auto") -> list[Seen]:
-        return [kept(20e-3, lit=setup.pot is not None and setup.pot.rest != "full ring") for setup in setups]
-
-    monkeypatch.setattr(fill, "look", law)
-    monkeypatch.setattr(relief, "look", law)
+    made = law(lambda setup: kept(20e-3, lit=setup.pot is not None and setup.pot.rest != "full ring"))
+    monkeypatch.setattr(fill, "look", made)
+    monkeypatch.setattr(relief, "look", made)
     found = find_fill_limit(WEEKEND)
     assert found.burning_sealed.volume is None
     assert "never lights under a pot flat on the rim" in found.burning_sealed.reason

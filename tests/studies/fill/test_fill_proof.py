@@ -7,15 +7,13 @@ from pathlib import Path
 import pytest
 
 import burnsim
-from burnsim.model.description.vary import vary
+from burnsim import find_fill_limit, find_relief, vary
 from burnsim.report.fill import no_limit, pour_words, row_words, rows
 from burnsim.studies.fill import limit as fill
 from burnsim.studies.fill import margins, relief
-from burnsim.studies.fill.limit import burning_limit, find_fill_limit
-from burnsim.studies.fill.proof import Proof, proof, turn
+from burnsim.studies.fill.limit import burning_limit
 from burnsim.studies.fill.record import Limit, Margin
-from burnsim.studies.fill.relief import find_relief
-from burnsim.studies.fill.spill_runs import Seen, look
+from burnsim.studies.fill.spill_runs import Proof, Seen, look, proof, turn
 from burnsim.units import plain, written
 
 WEEKEND = burnsim.load(Path(__file__).parents[3] / "examples" / "weekend_double_wall.toml")

@@ -7,11 +7,11 @@ import numpy as np
 import pytest
 
 import burnsim
-from burnsim.model.description.factors import BANDS
+from burnsim import BANDS
 from burnsim.studies.fill import spill_odds
 from burnsim.studies.fill.spill_odds import Hand, estimate_spill_odds, sampled
 from burnsim.studies.fill.spill_runs import Seen
-from burnsim.studies.predict.estimates import share
+from burnsim.studies.predict.prediction import share
 from burnsim.units import plain
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
