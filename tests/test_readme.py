@@ -10,7 +10,7 @@ import burnsim
 from burnsim.model.description.setup import Setup
 from burnsim.report.cautions import CAUTIONS, METHANOL_CAUTION
 from burnsim.studies.bench.columns import KINDS
-from burnsim.studies.bench.conditions import MILESTONES, TABLES, TEXTS, WORDS
+from burnsim.studies.bench.conditions import MILESTONES, TABLES, TEXTS
 from burnsim.studies.bench.log import parse_bench_log
 from burnsim.units import plain
 
@@ -65,7 +65,7 @@ def test_the_guide_tells_how_often_bands_held_as_predictions_do() -> None:
 
 def test_the_guide_tells_every_key_of_a_bench_log() -> None:
     table = GUIDE.partition("| key | what it holds |")[2].partition("\n\n")[0]
-    keys = {f"{name}.{key}" for name, items in TABLES.items() for key in (*items, *WORDS.get(name, ()))}
+    keys = {f"{name}.{key}" for name, items in TABLES.items() for key in items}
     keys |= {f"seen.{key}" for key in MILESTONES} | {f"columns.{key}" for key in KINDS} | {"clock.match", *TEXTS}
     assert set(re.findall(r"`([a-z_.]+)`", "".join(row.split("|")[1] for row in table.splitlines()[1:] if row))) == keys
     log = parse_bench_log(block("", GUIDE.partition("## What did the bench say?")[2]))

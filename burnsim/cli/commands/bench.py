@@ -88,7 +88,7 @@ def _log(options: argparse.Namespace) -> None:
 def _bench(options: argparse.Namespace) -> None:
     from burnsim.report.bench import bench_dict, bench_lines, repeats_dict, repeats_text
     from burnsim.studies.bench.analysis import analyse
-    from burnsim.studies.bench.reference import predict_reference
+    from burnsim.studies.bench.design import predict_reference
 
     design = None if options.design is None else read_design(options, options.design)
     results = [analyse(log, design) for log in read_logs(options)]

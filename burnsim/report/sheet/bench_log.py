@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
+from burnsim.model.description.fields import spec_of
 from burnsim.plots.style import INK, PALE, new_axes
 from burnsim.report.cautions import cautions
 from burnsim.report.fields import water_text
@@ -13,7 +14,7 @@ from burnsim.report.sheet.blocks import Block, Form, Picture, Words
 from burnsim.studies.bench.clock import LONGEST_BURN
 from burnsim.studies.bench.conditions import TABLES
 from burnsim.studies.bench.design import head_lines
-from burnsim.units import format_time, measure, written
+from burnsim.units import DIMENSIONS, format_time, measure, written
 from burnsim.units.writing import NBSP, with_unit
 
 if TYPE_CHECKING:
@@ -124,12 +125,12 @@ def _unit(key: str, units: str) -> str:
     table, _, name = key.partition(".")
     if table == "seen":
         return TIME
-    item = TABLES.get(table, {}).get(name)
-    if item is None or key == "site.altitude":  # or the pressure, whichever is known
+    dimension = spec_of(TABLES[table][name]).dimension if name in TABLES.get(table, {}) else ""
+    if dimension not in DIMENSIONS or key == "site.altitude":  # or the pressure, whichever is known
         return ""
-    if item.dimension in ("mass", "time"):
-        return {"mass": "g", "time": "s"}[item.dimension]
-    return measure("temperature" if item.dimension.startswith("temperature") else item.dimension, units).unit
+    if dimension in ("mass", "time"):
+        return {"mass": "g", "time": "s"}[dimension]
+    return measure("temperature" if dimension.startswith("temperature") else dimension, units).unit
 
 
 def reading_times(burn: "Burn") -> tuple[str, ...]:

@@ -8,14 +8,15 @@ import numpy as np
 
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.constants import ATMOSPHERE
-from burnsim.model.description.files import Design, as_setup
+from burnsim.model import Design, as_setup
 from burnsim.studies.arrays import Vector
-from burnsim.studies.bench.design import boil_seen, early_readings, fuel_mass, heating_value, with_design
+from burnsim.studies.bench.design import boil_seen, early_readings, fuel_mass, with_design
 from burnsim.studies.bench.doubts import doubts, flame_power
 from burnsim.studies.bench.formula import Efficiency, Figure, compute_efficiency, reference_time
 from burnsim.studies.bench.log import BenchLog
 from burnsim.studies.bench.smooth import Smooth, smooth, strays
 from burnsim.studies.burn_many import Engine, burn_all
+from burnsim.studies.fuels.spirit import heating_value
 from burnsim.substances import air, water
 from burnsim.substances.metals import metal_of
 from burnsim.units.writing import Quantity, Text
@@ -247,8 +248,7 @@ def _to_boil(basis: _Basis) -> Efficiency | str:
 def _whole(basis: _Basis, remarks: list[str]) -> Efficiency | str:
     """Efficiency over the whole burn, or what the log lacks for it; steam must have been weighed if it boiled."""
     log, given, start = basis.log, basis.log.conditions, basis.start
-    poured = None if given.fuel_volume is None else given.fuel_volume + (given.primer_volume or 0.0)
-    fuel, u_fuel = fuel_mass(given, poured, given.fuel_mass)
+    fuel, u_fuel = fuel_mass(given, given.poured, given.fuel_mass)
     left, u_left = fuel_mass(given, given.fuel_left, given.fuel_left_mass)
     evaporated = given.evaporated
     if evaporated is None and given.water_left_mass is not None and basis.water is not None:

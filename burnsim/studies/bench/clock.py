@@ -41,9 +41,15 @@ def read_clock(raw: object, unit: str, where: str) -> float:
     text = str(raw).strip()
     if isinstance(raw, bool) or not text:
         raise InputError(where, raw, "is not a time", "write it like '5:12' or '312 s'")
-    half = HALF.search(text)
-    if half:
-        return _of_half_day(raw, text[: half.start()], half[1].casefold(), where)
+    if half := HALF.search(text):
+        text = text[: half.start()]
+        if not (TWO_PARTS.fullmatch(text) or THREE_PARTS.fullmatch(text)):
+            raise InputError(where, raw, "is not a time of day", "write it like '2:05 pm'")
+        seconds = read_clock(text, OF_DAY, where)
+        if not 3600.0 <= seconds < 13.0 * 3600.0:
+            problem = "is no hour of half a day; allowed 1 to 12"
+            raise InputError(where, raw, problem, "write it like '2:05 pm' or '14:05'")
+        return seconds % (0.5 * DAY) + (0.5 * DAY if half[1] in "pP" else 0.0)
     parts = text.split(":")
     if len(parts) in (2, 3):
         if not all(re.fullmatch(r"\d+", part) for part in parts[:-1]) or not re.fullmatch(r"\d+(\.\d+)?", parts[-1]):
@@ -77,16 +83,6 @@ def split_date(text: str) -> tuple[str, str]:
     return (found[1], found[2]) if found else ("", text)
 
 
-def _of_half_day(raw: object, text: str, half: str, where: str) -> float:
-    """A time of day with am or pm."""
-    if not (TWO_PARTS.fullmatch(text) or THREE_PARTS.fullmatch(text)):
-        raise InputError(where, raw, "is not a time of day", "write it like '2:05 pm'")
-    seconds = read_clock(text, OF_DAY, where)
-    if not 3600.0 <= seconds < 13.0 * 3600.0:
-        raise InputError(where, raw, "is no hour of half a day; allowed 1 to 12", "write it like '2:05 pm' or '14:05'")
-    return seconds % (0.5 * DAY) + (0.5 * DAY if half == "p" else 0.0)
-
-
 def kind_of_times(cells: Sequence[str], unit: str, match: object | None, where: str) -> tuple[str, str]:
     """What "12:30" is among the times of a log: the unit that its column states, `STOPWATCH` or `OF_DAY`.
 
@@ -112,7 +108,15 @@ def kind_of_times(cells: Sequence[str], unit: str, match: object | None, where: 
         return (STOPWATCH if hours is None else OF_DAY), ""
     short = hours is not None and minutes < (SHORTEST_LOG if len(two) >= 3 else 0.3 * SHORTEST_LOG)
     if match is not None and hours is not None:
-        return _with_match(two[0], minutes, short, where)
+        if not short:
+            raise InputError(
+                where, two[0], "may be minutes and seconds or hours and minutes",
+                "name the column 'time [mm:ss]' or 'time [hh:mm]'",
+            )  # fmt: skip
+        return OF_DAY, (
+            f"times such as {two[0]} are read as hours and minutes: as minutes and seconds the readings would end "
+            f"{minutes:.0f} s after the match"
+        )
     if short and len(two) >= 3 and read_clock(two[0], STOPWATCH, where) >= LATE:
         raise InputError(
             where, two[0],
@@ -121,19 +125,6 @@ def kind_of_times(cells: Sequence[str], unit: str, match: object | None, where: 
             "'time [mm:ss]'",
         )  # fmt: skip
     return STOPWATCH, ""
-
-
-def _with_match(first: str, minutes: float, short: bool, where: str) -> tuple[str, str]:
-    """Which of two kinds of times that both may be, the match being stated."""
-    if short:
-        return OF_DAY, (
-            f"times such as {first} are read as hours and minutes: as minutes and seconds the readings would end "
-            f"{minutes:.0f} s after the match"
-        )
-    raise InputError(
-        where, first, "may be minutes and seconds or hours and minutes",
-        "name the column 'time [mm:ss]' or 'time [hh:mm]'",
-    )  # fmt: skip
 
 
 def _lasts(texts: Sequence[str], kind: str, match: str) -> float | None:

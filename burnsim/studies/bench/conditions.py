@@ -3,21 +3,21 @@
 import json
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field, fields
+from dataclasses import Field, dataclass, field, fields
 from typing import Any, NamedTuple
 
 from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError, unknown
 from burnsim.io.text_file import check_label, parse_toml
+from burnsim.model.description.fields import Spec, a_flag, a_metal, a_part, allowed, check_other, spec_of
 from burnsim.model.description.tables import read_fuel
+from burnsim.model.description.vary import paths
 from burnsim.studies.bench.columns import KINDS
 from burnsim.substances.blend import Blend
-from burnsim.substances.metals import METALS, Metal
-from burnsim.units import parse
+from burnsim.substances.metals import Metal
+from burnsim.units import DIMENSIONS, parse
 from burnsim.units.writing import spelt
 
-WORDS = {"charge": {"fuel": "blend"}, "pot": {"metal": "pot_metal", "lid": "lid"}}
-"""Keys that hold a word, each with its field of `Conditions`."""
 RENAMED = {
     "fuel": {"blend": "fuel"},
     "water": {
@@ -32,18 +32,9 @@ BARE = re.compile(r"(\s*[\w.]+\s*=\s*)([^\s\"'\[{#][^#]*?)(\s*(?:#.*)?)")
 TEXTS = ("name", "build", "note", "date", "time_unit", "temperature_unit", "mass_unit")
 
 
-class Item(NamedTuple):
-    """One quantity that a log may state."""
-
-    field: str  # of `Conditions`
-    dimension: str
-    low: float  # [SI]
-    high: float
-
-
 def _stated(key: str, dimension: str, low: float, high: float, default: float | None = None) -> Any:
     """A field that a log states under a key of a table."""
-    return field(default=default, metadata={"key": key, "of": (dimension, low, high)})
+    return field(default=default, metadata={"key": key, **Spec(dimension, low, high)._asdict()})
 
 
 @dataclass(frozen=True)
@@ -53,7 +44,7 @@ class Conditions:
     Their defaults are judgement, without a source: a kitchen thermometer, a stopwatch, a measuring jug, a syringe.
     """
 
-    blend: Blend | None = None
+    blend: Blend | None = field(default=None, metadata={"key": "charge.fuel", **a_part(Blend, "")})
     fuel_volume: float | None = _stated("charge.volume", "volume", 0.1e-6, 2e-3)  # poured into the burner
     primer_volume: float | None = _stated("charge.primer", "volume", 0.0, 0.1e-3)  # poured onto the wick
     fuel_temperature: float | None = _stated("charge.temperature", "temperature", 250.15, 323.15)  # and burner's, first
@@ -68,11 +59,11 @@ class Conditions:
     water_left_mass: float | None = _stated("pot.water_left_mass", "mass", 0.0, 50.0)  # weighed at the end
     evaporated: float | None = _stated("pot.evaporated", "mass", 0.0, 50.0)  # by the end
     pot_mass: float | None = _stated("pot.mass", "mass", 1e-3, 20.0)
-    pot_metal: str | Metal | None = None
-    lid: bool | None = None
+    pot_metal: str | Metal | None = field(default=None, metadata={"key": "pot.metal", **a_metal("")})
+    lid: bool | None = field(default=None, metadata={"key": "pot.lid", **a_flag("")})
     air_temperature: float | None = _stated("site.air_temperature", "temperature", 250.15, 323.15)
     humidity: float | None = _stated("site.humidity", "fraction", 0.0, 1.0)
-    altitude: float | None = _stated("site.altitude", "length", -430.0, 6000.0)
+    altitude: float | None = _stated("site.altitude", "altitude", -430.0, 6000.0)
     pressure: float | None = _stated("site.pressure", "pressure", 4e4, 1.1e5)  # of the air
     wind: float | None = _stated("site.wind", "velocity", 0.0, 10.0)
     u_thermometer: float = _stated("uncertainty.thermometer", "temperature difference", 0.001, 20.0, 0.5)  # of all
@@ -86,13 +77,19 @@ class Conditions:
     u_water: float = _stated("uncertainty.water", "fraction", 0.0, 0.5, 0.01)  # of a volume of water, relative
     u_heating_value: float = _stated("uncertainty.heating_value", "fraction", 0.0, 0.5, 0.01)  # of the spirit, relative
 
+    @property
+    def poured(self) -> float | None:
+        """Volume of all fuel, that on the wick included [m3]; None where the log does not say."""
+        return None if self.fuel_volume is None else self.fuel_volume + (self.primer_volume or 0.0)
 
-TABLES: dict[str, dict[str, Item]] = {"charge": {}, "pot": {}, "site": {}, "uncertainty": {}}
-"""What each table of a log may state, by its keys."""
+
+TABLES: dict[str, dict[str, "Field[Any]"]] = {"charge": {}, "pot": {}, "site": {}, "uncertainty": {}}
+"""What each table of a log may state: fields of `Conditions` by its keys."""
 for _field in fields(Conditions):
-    if _field.metadata:
-        _table_of, _key = _field.metadata["key"].split(".")
-        TABLES[_table_of][_key] = Item(_field.name, *_field.metadata["of"])
+    _table_of, _key = _field.metadata["key"].split(".")
+    TABLES[_table_of][_key] = _field
+SHARED = {one.metadata["key"]: one.name for one in fields(Conditions) if one.metadata["key"] in paths()}
+"""The fields that a design has too, by their paths in it."""
 
 
 class Header(NamedTuple):
@@ -141,12 +138,15 @@ def read_header(text: str, name: str, first_line: int = 1) -> Header:
             raise InputError(place("", key), value, "is not a table", f"write it as a table, [{key}]")
         elif key in TABLES:
             for inner, raw in value.items():
-                item, read = _item(key, inner, raw, place(key, inner))
-                found[item], places[item] = read, place(key, inner)
-    for where, allowed in (("seen", MILESTONES), ("clock", ("match",)), ("columns", tuple(KINDS))):
+                where = place(key, inner)
+                if inner not in TABLES[key]:
+                    raise _unknown(where, inner, raw, tuple(TABLES[key]))
+                item = TABLES[key][inner]
+                found[item.name], places[item.name] = _read(spec_of(item), raw, where), where
+    for where, keys in (("seen", MILESTONES), ("clock", ("match",)), ("columns", tuple(KINDS))):
         for inner, raw in table.get(where, {}).items():
-            if inner not in allowed:
-                raise _unknown(place(where, inner), inner, raw, allowed)
+            if inner not in keys:
+                raise _unknown(place(where, inner), inner, raw, keys)
     conditions = Conditions(**found)  # type: ignore[arg-type]  # each field was read for its kind
     _check(conditions, places)
     seen, clock, columns = (table.get(key, {}) for key in ("seen", "clock", "columns"))
@@ -183,29 +183,20 @@ def _quoted(line: str) -> str:
     return line
 
 
-def _item(table: str, key: str, raw: object, where: str) -> tuple[str, object]:
-    """Read one key; its field of `Conditions` and its value."""
-    words = WORDS.get(table, {})
-    if key in words:
-        return words[key], _word(words[key], raw, where)
-    if key in TABLES[table]:
-        item = TABLES[table][key]
-        return item.field, _number(item, raw, where)
-    raise _unknown(where, key, raw, (*TABLES[table], *words))
-
-
-def _number(item: Item, raw: object, where: str) -> float:
+def _read(spec: Spec, raw: object, where: str) -> object:
+    """Read the value of one key."""
+    if spec.part is not None:
+        return read_fuel(raw, where)
+    if spec.dimension not in DIMENSIONS:
+        check_other(raw, spec, where)
+        return raw
     if isinstance(raw, bool) or not isinstance(raw, str | int | float):
         raise InputError(where, raw, "is not a quantity", "write it with its unit in quotes")
-    if not isinstance(raw, str) and item.dimension not in ("fraction", "number"):
-        raise InputError(where, raw, f"has no unit; wanted: {item.dimension}", "write it with its unit, in quotes")
-    value = parse(_decimal_point(raw, where), item.dimension, where)
-    if not item.low <= value <= item.high:
-        low, high = (spelt(limit, item.dimension) for limit in (item.low, item.high))
-        if item.dimension in ("mass", "time", "temperature difference"):
-            unit = {"mass": "kg", "time": "s"}.get(item.dimension, "K")
-            low, high = f"{item.low:g} {unit}", f"{item.high:g} {unit}"
-        raise InputError(where, raw, f"is out of range; allowed from {low} to {high}", "check the number and its unit")
+    if not isinstance(raw, str) and not DIMENSIONS[spec.dimension].bare:
+        raise InputError(where, raw, f"has no unit; wanted: {spec.dimension}", "write it with its unit, in quotes")
+    value = parse(_decimal_point(raw, where), spec.dimension, where)
+    if not spec.low <= value <= spec.high:
+        raise InputError(where, raw, f"is out of range; {allowed(spec)}", "check the number and its unit")
     return value
 
 
@@ -223,26 +214,13 @@ def _decimal_point(raw: str | int | float, where: str) -> str | int | float:
     return re.sub(r"(\d),(\d)", r"\1.\2", raw)
 
 
-def _word(kind: str, raw: object, where: str) -> object:
-    if kind == "blend":
-        return read_fuel(raw, where)
-    if kind == "lid":
-        if not isinstance(raw, bool):
-            raise InputError(where, raw, "is neither true nor false", "write true or false")
-        return raw
-    if raw not in METALS:
-        raise unknown(where, raw, METALS, otherwise="write one of them in quotes")
-    return raw
-
-
 def _check(found: Conditions, places: Mapping[str, str]) -> None:
     """Refuse what cannot be: more left than there was."""
-    poured = None if found.fuel_volume is None else found.fuel_volume + (found.primer_volume or 0.0)
     for name, left, there, dimension in (
         ("water_left_mass", found.water_left_mass, found.water_mass, "mass"),
         ("evaporated", found.evaporated, found.water_mass, "mass"),
-        ("fuel_left", found.fuel_left, poured, "volume"),
-        ("used_to_boil", found.used_to_boil, poured, "volume"),
+        ("fuel_left", found.fuel_left, found.poured, "volume"),
+        ("used_to_boil", found.used_to_boil, found.poured, "volume"),
         ("fuel_left_mass", found.fuel_left_mass, found.fuel_mass, "mass"),
         ("used_to_boil_mass", found.used_to_boil_mass, found.fuel_mass, "mass"),
     ):

@@ -3,55 +3,36 @@
 import math
 from dataclasses import replace
 
-from burnsim.closures.combustion import combustion_record
 from burnsim.errors import InputError
-from burnsim.model.description.setup import Setup
+from burnsim.model import Design, Setup, as_setup, value_at, vary
+from burnsim.model.description.fields import spec_of
 from burnsim.model.description.tables import read_fuel
-from burnsim.model.description.vary import vary
+from burnsim.solve import Failure
 from burnsim.studies.arrays import Vector
-from burnsim.studies.bench.conditions import Conditions
-from burnsim.studies.bench.formula import Figure
+from burnsim.studies.bench.conditions import SHARED, TABLES, Conditions
+from burnsim.studies.bench.formula import REFERENCE_START, Figure
 from burnsim.studies.bench.log import BenchLog
+from burnsim.studies.burn_many import Engine, burn_all
 from burnsim.substances import water
 from burnsim.substances.air import pressure_at_altitude
-from burnsim.substances.blend import Blend, density, molar_mass
+from burnsim.substances.blend import Blend, density
 from burnsim.units.writing import plain, shown
 
 
 def with_design(log: BenchLog, design: Setup) -> BenchLog:
     """Fill in what a log does not state from the design that was burnt."""
     given = log.conditions
-    pot = design.pot
-    drawn: dict[str, object] = {
-        "blend": design.charge.fuel,
-        "fuel_volume": None if given.fuel_mass is not None else design.charge.volume,
-        "primer_volume": None if given.fuel_mass is not None else design.charge.primer,
-        "air_temperature": design.site.air_temperature,
-        "humidity": design.site.humidity,
-        "altitude": design.site.altitude,
-        "wind": design.site.wind,
-    }
-    if pot is not None:
-        drawn |= {
-            "water_volume": None if given.water_mass is not None else pot.water,
-            "pot_metal": pot.metal,
-            "lid": pot.lid,
-        }
-        if not len(early_readings(log)):
-            drawn["water_temperature"] = pot.water_temperature or design.site.air_temperature
+    drawn = {name: value_at(design, path) for path, name in SHARED.items() if name != "fuel_temperature"}
+    if given.fuel_mass is not None:
+        drawn |= {"fuel_volume": None, "primer_volume": None}
+    if given.water_mass is not None:
+        drawn["water_volume"] = None
+    if len(early_readings(log)):
+        drawn["water_temperature"] = None
+    elif design.pot is not None:
+        drawn["water_temperature"] = design.pot.water_temperature or design.site.air_temperature
     lacking = {name: value for name, value in drawn.items() if getattr(given, name) is None and value is not None}
-    return replace(log, conditions=replace(given, **lacking))  # type: ignore[arg-type]  # each value is its field's
-
-
-def heating_value(fuel: Blend) -> float:
-    """Lower heating value of a liquid fuel, its water counted [J/kg].
-
-    >>> from burnsim.substances.blend import blend as mix
-    >>> round(heating_value(mix("methanol")) / 19.9e6, 2)  # handbooks: about 19.9 MJ/kg
-    1.0
-    """
-    record = combustion_record(fuel)
-    return sum(x * h for x, h in zip(fuel.mole_fractions, record.heating_value, strict=True)) / molar_mass(fuel)
+    return replace(log, conditions=replace(given, **lacking))
 
 
 def apply_conditions(setup: Setup, log: BenchLog) -> Setup:
@@ -65,16 +46,9 @@ def apply_conditions(setup: Setup, log: BenchLog) -> Setup:
     log : of one burn
     """
     given = log.conditions
-    changes: dict[str, object] = {
-        "charge.fuel": given.blend,
-        "charge.volume": given.fuel_volume,
-        "charge.primer": given.primer_volume,
-        "charge.temperature": given.fuel_temperature,
-        "site.air_temperature": given.air_temperature,
-        "site.humidity": given.humidity,
-        "site.wind": given.wind,
-        "site.altitude": given.altitude if given.pressure is None else altitude_of(given.pressure),
-    }
+    changes = {path: getattr(given, name) for path, name in SHARED.items()}
+    if given.pressure is not None:
+        changes["site.altitude"] = altitude_of(given.pressure)
     fuel = given.blend or setup.charge.fuel
     if given.fuel_mass is not None and given.fuel_volume is None:
         whole = given.fuel_mass / density(
@@ -82,19 +56,16 @@ def apply_conditions(setup: Setup, log: BenchLog) -> Setup:
         )
         primer = given.primer_volume if given.primer_volume is not None else setup.charge.primer
         changes["charge.volume"] = whole - primer
-    if setup.pot is not None:
+    if setup.pot is None:
+        changes = {path: value for path, value in changes.items() if not path.startswith("pot.")}
+    else:
         start, early = given.water_temperature, early_readings(log)
         if start is None and len(early):
             start = float(early.mean())
         volume = given.water_volume
         if volume is None and given.water_mass is not None:
             volume = given.water_mass / water.liquid_density(start or 293.15)
-        changes |= {
-            "pot.water": volume,
-            "pot.water_temperature": start,
-            "pot.metal": given.pot_metal,
-            "pot.lid": given.lid,
-        }
+        changes |= {"pot.water": volume, "pot.water_temperature": start}
     return vary(setup, {path: value for path, value in changes.items() if value is not None})
 
 
@@ -141,30 +112,20 @@ def altitude_of(pressure: float) -> float:
 def head_lines(setup: Setup, units: str = "si") -> list[str]:
     """Tables [charge], [pot] and [site] of a setup's log, as lines of text in "si" or "us" units."""
 
-    def told(value: float, dimension: str) -> str:
-        return f'"{plain(shown(value, dimension, units))}"'
-
-    charge, pot, site = setup.charge, setup.pot, setup.site
-    lines = ["[charge]", *_fuel(charge.fuel), f"volume = {told(charge.volume, 'volume')}"]
-    if charge.primer > 0.0:
-        lines.append(f"primer = {told(charge.primer, 'volume')}")
-    if charge.temperature is not None:
-        lines.append(f"temperature = {told(charge.temperature, 'temperature')}")
-    if pot is not None:
-        lines += [
-            "[pot]",
-            f"water = {told(pot.water, 'volume')}",
-            f"water_temperature = {told(pot.water_temperature or site.air_temperature, 'temperature')}",
-            f"lid = {str(pot.lid).lower()}",
-        ]
-    return [
-        *lines,
-        "[site]",
-        f"air_temperature = {told(site.air_temperature, 'temperature')}",
-        f"altitude = {told(site.altitude, 'altitude')}",
-        f"humidity = {site.humidity:.5g}",
-        f"wind = {told(site.wind, 'velocity')}",
-    ]
+    values = {path: value_at(setup, path) for path in SHARED if path not in ("charge.fuel", "pot.metal")}
+    values["charge.primer"] = setup.charge.primer or None
+    lines = {"charge": ["[charge]", *_fuel(setup.charge.fuel)], "pot": [], "site": ["[site]"]}
+    if setup.pot is not None:
+        lines["pot"].append("[pot]")
+        values["pot.water_temperature"] = setup.pot.water_temperature or setup.site.air_temperature
+    for path, value in values.items():
+        table, _, key = path.partition(".")
+        dimension = spec_of(TABLES[table][key]).dimension
+        if value is not None and dimension in ("fraction", "flag"):
+            lines[table].append(f"{key} = {value:.5g}" if dimension == "fraction" else f"{key} = {str(value).lower()}")
+        elif value is not None:
+            lines[table].append(f'{key} = "{plain(shown(value, dimension, units))}"')
+    return [line for some in lines.values() for line in some]
 
 
 def _fuel(fuel: Blend) -> list[str]:
@@ -178,3 +139,47 @@ def _fuel(fuel: Blend) -> list[str]:
         except InputError:
             continue
     return []
+
+
+REFERENCE_VOLUME = 0.5e-3  # of water [m3]
+TRUST = 0.2
+"""Relative standard uncertainty of the correction itself (how far the ratio is from 1); judgement, without a source."""
+
+
+def predict_reference(setup: Design, log: BenchLog, engine: Engine = burn_all) -> Figure:
+    """Boil time that the same burner would have had with 0.5 l, water and air of 20 degC, at sea level, no wind.
+
+    The seen time is scaled by the ratio of the model's times under both conditions: what the model gets wrong in both
+    cancels.
+
+    Parameters
+    ----------
+    setup : what was burnt
+    log : of one burn
+    engine : what burns
+
+    Returns
+    -------
+    Figure
+        [s], with its standard error; or the reason why there is none.
+    """
+    setup, seen = as_setup(setup), boil_seen(log)
+    if seen.value is None or seen.error is None:
+        return seen
+    if setup.pot is None:
+        return Figure(reason="the design has no pot")
+    there = apply_conditions(setup, log)
+    standard = {
+        "pot.water": REFERENCE_VOLUME,
+        "pot.water_temperature": REFERENCE_START,
+        "site.air_temperature": REFERENCE_START,
+        "site.altitude": 0.0,
+        "site.wind": 0.0,
+    }
+    times = []
+    for found in engine([there, vary(there, standard)], ()):
+        if isinstance(found, Failure) or found.milestones.boil.time is None:
+            return Figure(reason="the model does not boil the water of the log or of the reference")
+        times.append(found.milestones.boil.time)
+    ratio = times[1] / times[0]
+    return Figure(ratio * seen.value, math.hypot(ratio * seen.error, TRUST * (ratio - 1.0) * seen.value))

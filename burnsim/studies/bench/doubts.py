@@ -3,11 +3,12 @@
 import math
 from collections.abc import Iterator
 
-from burnsim.model.description.setup import Setup
+from burnsim.model import Setup
 from burnsim.solve import Failure
-from burnsim.studies.bench.design import apply_conditions, first_heat, fuel_mass, heating_value
+from burnsim.studies.bench.design import apply_conditions, first_heat, fuel_mass
 from burnsim.studies.bench.log import BenchLog
 from burnsim.studies.burn_many import Engine
+from burnsim.studies.fuels.spirit import heating_value
 from burnsim.substances.water import liquid_heat_capacity
 from burnsim.units.writing import Quantity, Text
 
@@ -46,9 +47,8 @@ def doubts(
 def _charge(log: BenchLog) -> tuple[float | None, str]:
     """Mass of all that was poured in [kg], and where the log states it."""
     given = log.conditions
-    poured = None if given.fuel_volume is None else given.fuel_volume + (given.primer_volume or 0.0)
     stated = "fuel_volume" if given.fuel_mass is None else "fuel_mass"
-    return fuel_mass(given, poured, given.fuel_mass)[0], log.places.get(stated, "the design")
+    return fuel_mass(given, given.poured, given.fuel_mass)[0], log.places.get(stated, "the design")
 
 
 def _degrees(kelvin: float) -> Quantity:

@@ -102,22 +102,11 @@ def reference_time(
 ) -> Figure:
     """Boil time corrected to reference conditions: 0.5 kg of water from 20 degC to its boil at sea level.
 
-    The time from the beginning of steady heating (`lag`) to the boil is scaled by the heat that water and pot take:
-    t = lag + (boil - lag) (m0 c + C)(Tb0 - T0) / ((m c + C)(Tb - T)). The power into the pot is taken as unchanged, so
-    losses that differ with the temperature of the air are not corrected; for waters far from half a litre a correction
-    by the model is better.
-
-    Parameters
-    ----------
-    boil, lag : measured boil, beginning of steady heating, both from the match [s]
-    water, start, boiling_point : mass [kg], start temperature [K], boiling point at the site [K]
-    pot_capacity : heat capacity of the pot [J/K]
-    u_boil, u_lag, u_water, u_start : standard uncertainties
-
-    Returns
-    -------
-    Figure
-        [s], with its error to first order.
+    The time from the beginning of steady heating (`lag`) to the boil, both from the match [s], is scaled by the heat
+    that water [kg] and pot [J/K] take: t = lag + (boil - lag) (m0 c + C)(Tb0 - T0) / ((m c + C)(Tb - T)). The power
+    into the pot is taken as unchanged, so losses that differ with the temperature of the air are not corrected; for
+    waters far from half a litre a correction by the model is better. The `u_` are standard uncertainties; the error is
+    to first order.
 
     >>> round(reference_time(boil=600.0, lag=0.0, water=1.0, start=293.15, boiling_point=373.12).value)
     300

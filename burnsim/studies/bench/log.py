@@ -18,8 +18,7 @@ from burnsim.io.text_file import check_label, one_kind_of_line_ends, read_text
 from burnsim.studies.arrays import Vector
 from burnsim.studies.bench.clock import DAY, LONGEST_BURN, OF_DAY, kind_of_times, read_clock, since, split_date
 from burnsim.studies.bench.conditions import MILESTONES, Conditions, Header, read_header
-from burnsim.studies.bench.rows import MOST_TYPED, Reading, Rows, read_rows
-from burnsim.studies.bench.thin import thin
+from burnsim.studies.bench.rows import MOST_TYPED, Reading, Rows, read_rows, thin
 from burnsim.units import format_time, plain
 
 RULE = "---"
@@ -133,9 +132,9 @@ def parse_bench_log(text: str, source: str = "log") -> BenchLog:
     (297.15, 150.0)
     """
     name = Path(source).name
-    head, rows, first = _halves(one_kind_of_line_ends(text), source)
-    header = read_header(head[0], head[1], head[2])
-    found = read_rows(rows, name, first, header.texts, header.match, header.columns)
+    head, rows, first_row = _halves(one_kind_of_line_ends(text), source)
+    header = read_header(*head)
+    found = read_rows(rows, name, first_row, header.texts, header.match, header.columns)
     remarks: list[str] = []
     readings: tuple[Reading, ...] = ()
     if found is None:
@@ -156,7 +155,10 @@ def parse_bench_log(text: str, source: str = "log") -> BenchLog:
     measured = any(row.water is not None or row.mass is not None for row in readings)
     if not measured and all(one.happened is None for one in seen.values()):
         raise InputError(name, None, "has no readings", "write rows of time and water temperature below the line ---")
-    _check_order(seen, name)
+    for earlier, later in (("bloom", "burnout"), ("boil", "burnout")):
+        first, second = seen[earlier].time, seen[later].time
+        if first is not None and second is not None and second < first:
+            raise InputError(f"{name}: {later}", second, f"is before {earlier} at {first:.0f} s", "check both times")
     build, note, date = (header.texts.get(key, "") for key in ("build", "note", "date"))
     return BenchLog(
         name=header.texts.get("name", Path(source).stem), build=build, note=note, date=date, source=source,
@@ -246,12 +248,12 @@ def _sighting(
     if mark not in header.seen:
         return NOT_NOTED if noted is None else Sighting(noted.time, True, noted.line)
     raw = header.seen[mark]
-    if raw is False or (isinstance(raw, str) and raw.strip().casefold() in ("never", "no", "none")):
+    if raw is True:
+        return Sighting(None, True, None) if noted is None else Sighting(noted.time, True, noted.line)
+    if raw is False or str(raw).strip().casefold() in ("never", "no", "none"):
         if noted is not None:
             raise InputError(f"{name}, line {noted.line}: note", noted.note, f"but seen.{mark} says never", "keep one")
         return Sighting(None, False, None)
-    if raw is True:
-        return Sighting(None if noted is None else noted.time, True, None if noted is None else noted.line)
     time = read_clock(split_date(str(raw))[1], clock[1], f"{name}: seen.{mark}")
     if ":" in str(raw) or clock[1] != OF_DAY:  # "9 min 20 s" is no time of day
         time = since(time, clock[0])
@@ -264,13 +266,6 @@ def _sighting(
             f"{mark}: [seen] says {time:.0f} s and the note in line {noted.line} {noted.time:.0f} s; the first is used"
         )
     return Sighting(time, True, None)
-
-
-def _check_order(seen: dict[str, Sighting], name: str) -> None:
-    for earlier, later in (("bloom", "burnout"), ("boil", "burnout")):
-        first, second = seen[earlier].time, seen[later].time
-        if first is not None and second is not None and second < first:
-            raise InputError(f"{name}: {later}", second, f"is before {earlier} at {first:.0f} s", "check both times")
 
 
 def _columns(rows: list[Measured]) -> tuple[Vector, Vector]:

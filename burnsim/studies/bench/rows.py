@@ -3,8 +3,10 @@
 import csv
 import io
 import re
-from collections.abc import Callable, Iterator, Mapping
-from itertools import islice
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import suppress
+from itertools import groupby, islice
+from statistics import fmean, median
 from typing import NamedTuple
 
 from burnsim.errors import InputError
@@ -91,24 +93,22 @@ def read_rows(
         problem = f"has {count} rows; allowed up to {MOST_ROWS}"
         raise InputError(name, None, problem, "keep one row a second")
 
-    def split() -> Iterator[tuple[int, list[str]]]:
-        for number, raw in islice(_lines(text, first_line), layout.above, None):
-            yield number, _cells(raw, separator)
-
     apart = 1 + count // SAMPLE
-    rows = islice(_lines(text, first_line), layout.above, None)
+    rows, again = (islice(_lines(text, first_line), layout.above, None) for _ in (0, 1))
+    split = ((number, _cells(raw, separator)) for number, raw in rows)
     sample = [
         (number, _plain_cells(raw, separator))
-        for k, (number, raw) in enumerate(rows)
+        for k, (number, raw) in enumerate(again)
         if k % apart == 0 or k == count - 1
     ]
     layout = with_units(layout, sample, name)
     kind, days, remark = _clock(layout, sample, match, name)
     remarks = [*layout.remarks, *([remark] if remark else [])]
     typed = count <= MOST_TYPED
-    read = _reader(_timed(layout.columns, kind), separator, days, typed, name)
+    columns = tuple(Column("time", kind) if column.kind == "time" else column for column in layout.columns)
+    read = _reader(columns, separator, days, typed, name)
     last = read(*sample[-1]).time if days else 0.0
-    return Rows(_readings(split(), read, typed, remarks), count, kind, days, last, remarks)
+    return Rows(_readings(split, read, typed, remarks), count, kind, days, last, remarks)
 
 
 def _readings(
@@ -152,13 +152,10 @@ def _separator(rows: list[str]) -> str:
 
 
 def _cells(raw: str, separator: str) -> list[str]:
+    parted = raw.split(separator)
     if '"' in raw:
-        try:
+        with suppress(csv.Error, StopIteration):
             parted = next(csv.reader([raw], delimiter=separator, skipinitialspace=True))
-        except (csv.Error, StopIteration):
-            parted = raw.split(separator)
-    else:
-        parted = raw.split(separator)
     cells = [cell.strip().strip('"').strip() for cell in parted]
     while len(cells) > 1 and not cells[-1]:
         cells.pop()
@@ -193,10 +190,6 @@ def _clock(
         return OF_DAY, days, ""
     kind, remark = kind_of_times(times, unit, match, f"{name}, line {sample[0][0]}: time")
     return kind, days, remark
-
-
-def _timed(columns: tuple[Column, ...], kind: str) -> tuple[Column, ...]:
-    return tuple(Column("time", kind) if column.kind == "time" else column for column in columns)
 
 
 def _reader(
@@ -288,3 +281,55 @@ def _check_note(note: str, told: Mapping[str, str], separator: str, where: str) 
             "write a decimal point, or part the cells by semicolons; a note begins with a letter",
         )  # fmt: skip
     check_label(note, where)
+
+
+STEP = 2.0  # readings closer than this are taken together, as their median [s]
+LONGEST_STEP = 30.0  # what does not change is told at least so often [s]
+
+
+def thin(readings: Iterable[Reading], temperature: float, mass: float) -> Iterator[Reading]:
+    """Take readings together while they say the same.
+
+    Readings within 2 s of each other become one: their median, which a loose contact does not move. Of these, such as
+    stay within the error of one reading of the first of them become one: their mean, at the mean of their times, for
+    30 s at most. A row with a note stays as it is. So what changes keeps its shape to within 2 s, and what does not is
+    told twice a minute. Readings come in the order of time; `temperature` [K] and `mass` [kg] are the errors of one.
+    """
+    run: list[Reading] = []
+    for reading in _medians(readings):
+        fits = (
+            run
+            and not reading.note
+            and not run[-1].note
+            and reading.time - run[0].time < LONGEST_STEP
+            and _near(reading.water, run[0].water, temperature)
+            and _near(reading.mass, run[0].mass, mass)
+        )
+        if run and not fits:
+            yield _one(run, fmean)
+            run = []
+        run.append(reading)
+    if run:
+        yield _one(run, fmean)
+
+
+def _medians(readings: Iterable[Reading]) -> Iterator[Reading]:
+    for key, group in groupby(readings, lambda row: (row.time // STEP, row.line if row.note else 0)):
+        rows = list(group)
+        yield rows[0] if key[1] else _one(rows, median)
+
+
+def _near(value: float | None, first: float | None, error: float) -> bool:
+    return value is first if value is None or first is None else abs(value - first) <= error
+
+
+def _one(rows: Sequence[Reading], middle: Callable[[Sequence[float]], float]) -> Reading:
+    """One reading for several, at the mean of their times, on the line of the first."""
+    if len(rows) == 1:
+        return rows[0]
+    water = [row.water for row in rows if row.water is not None]
+    mass = [row.mass for row in rows if row.mass is not None]
+    return Reading(
+        line=rows[0].line, time=fmean([row.time for row in rows]), water=middle(water) if water else None,
+        mass=middle(mass) if mass else None, note="",
+    )  # fmt: skip

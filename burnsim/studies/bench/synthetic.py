@@ -6,7 +6,7 @@ import numpy as np
 
 from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError
-from burnsim.model.description.files import Design, as_setup
+from burnsim.model import Design, as_setup
 from burnsim.solve import Failure
 from burnsim.studies.bench.conditions import Conditions
 from burnsim.studies.bench.design import head_lines

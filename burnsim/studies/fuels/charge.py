@@ -5,12 +5,9 @@ from dataclasses import dataclass
 
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError
+from burnsim.model import Design, Setup, as_setup, vary
 from burnsim.model.description import geometry
-from burnsim.model.description.files import Design, as_setup
-from burnsim.model.description.setup import Setup
-from burnsim.model.description.vary import vary
-from burnsim.solve.many import Failure
-from burnsim.solve.results.outcome import Outcome
+from burnsim.solve import Failure, Outcome
 from burnsim.studies.batches import sought
 from burnsim.studies.threshold import Threshold
 
@@ -99,14 +96,12 @@ def _least(found: Threshold, most: float, burns: dict[float, Outcome | Failure])
         last = burns[most]
         reason = f"the run failed: {last.reason}" if isinstance(last, Failure) else last.milestones.boil.reason
         return LeastCharge(None, reason, most, True, tried)
-    bad = next((volume for volume, boil in tried if volume >= found.yes and boil is None), None)
-    return LeastCharge(found.yes, "", most, bad is None, tried, "" if bad is None else _why(burns[bad]))
-
-
-def _why(burn: Outcome | Failure) -> str:
-    """Why a charge does not boil the water: what befell the flames, if anything did; else how far it came."""
-    if isinstance(burn, Failure):
-        return f"The run fails: {burn.reason}."
-    told = {verdict.code: verdict.text for verdict in burn.verdicts}
-    why = next((told[code] for code in BEFELL if code in told), "")
-    return why or f"The water does not boil: {burn.milestones.boil.reason}."
+    bad = next((burns[volume] for volume, boil in tried if volume >= found.yes and boil is None), None)
+    why = ""  # what befell the flames, if anything did; else how far it came
+    if isinstance(bad, Failure):
+        why = f"The run fails: {bad.reason}."
+    elif bad is not None:
+        told = {verdict.code: verdict.text for verdict in bad.verdicts}
+        why = next((told[code] for code in BEFELL if code in told), "")
+        why = why or f"The water does not boil: {bad.milestones.boil.reason}."
+    return LeastCharge(found.yes, "", most, bad is None, tried, why)

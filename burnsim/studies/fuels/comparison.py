@@ -6,15 +6,12 @@ from typing import Literal, get_args
 
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError, SolverError, check_whole, is_number, unknown
+from burnsim.model import Design, Setup, as_setup, vary
 from burnsim.model.balances.state import State, Tallies
 from burnsim.model.description import geometry
-from burnsim.model.description.files import Design, as_setup
-from burnsim.model.description.setup import Setup
-from burnsim.model.description.vary import vary
 from burnsim.model.parameters.record import Parameters
+from burnsim.solve import Burn, burn
 from burnsim.solve.results.outcome import fuel_left
-from burnsim.solve.results.result import Burn
-from burnsim.solve.run import burn
 from burnsim.studies.counting import count, expect
 from burnsim.studies.fuels.charge import LeastCharge, least_charges
 from burnsim.studies.fuels.spirit import CARBON_DIOXIDE_MASS, Spirit, describe_spirit
@@ -24,6 +21,7 @@ from burnsim.substances.fuel import liquid_volume
 from burnsim.substances.recipe import READY
 from burnsim.substances.substance import T20
 
+_MARKS = ("bloom", "boil", "burnout")
 NOT_SOUGHT = "the least charge was not searched for"
 
 ChargeRule = Literal["fixed", "least"]
@@ -119,12 +117,12 @@ def compare_fuels(
     cost = _prices(prices or {}, chosen)
     setups = [vary(setup, {"charge.fuel": fuel}) for fuel in chosen]
     expect(len(setups))
-    if setup.pot is None:
-        least = [LeastCharge(None, "there is no pot", 0.0, True, ()) for _ in setups]
-    elif charge == "fixed" and not find_least:
-        least = [LeastCharge(None, NOT_SOUGHT, 0.0, True, ()) for _ in setups]
+    if setup.pot is None or (charge == "fixed" and not find_least):
+        why = NOT_SOUGHT if setup.pot is not None else "there is no pot"
+        least = [LeastCharge(None, why, 0.0, True, ())] * len(setups)
     else:
-        least = least_charges(setups, most=_most(setup))
+        full = 0.999 * geometry.capacity_below_jets(setup.burner)
+        least = least_charges(setups, most=max(full, setup.charge.volume))
     rows = []
     for one, found in zip(setups, least, strict=True):
         loaded = one
@@ -133,11 +131,6 @@ def compare_fuels(
         rows.append(_row(loaded, found, charge, boils, cost.get(one.charge.fuel.name)))
         count()
     return FuelComparison(setup, charge, boils, tuple(rows))
-
-
-def _most(setup: Setup) -> float:
-    """The largest charge that is tried: up to the jets, and no less than the setup's own [m3]."""
-    return max(0.999 * geometry.capacity_below_jets(setup.burner), setup.charge.volume)
 
 
 def _prices(prices: Mapping[str, float], fuels: Sequence[Blend]) -> dict[str, float]:
@@ -158,7 +151,9 @@ def _row(setup: Setup, least: LeastCharge, charge: ChargeRule, boils: int, price
     try:
         result = burn(setup)
     except SolverError as error:
-        return _failed(setup, spirit, least, str(error))
+        names = (*_MARKS, "used", "power", "efficiency", "residue", "residue_water", "flame", "flame_beyond")
+        reasons = dict.fromkeys((*names, "carbon_dioxide", "carried", "cost"), f"the run failed: {error}")
+        return FuelRow(spirit, setup.charge.volume, setup.charge.primer, least, reasons=reasons)
     marks = result.milestones
     p = result.parameters
     reasons = {name: mark.reason for name, mark in marks._asdict().items() if name in _MARKS and mark.time is None}
@@ -194,15 +189,6 @@ def _row(setup: Setup, least: LeastCharge, charge: ChargeRule, boils: int, price
         cost=None if volume is None or price is None else volume * 1e3 * price,
         verdicts=tuple(verdict.code for verdict in result.verdicts), reasons=reasons, burn=result,
     )  # fmt: skip
-
-
-_MARKS = ("bloom", "boil", "burnout")
-
-
-def _failed(setup: Setup, spirit: Spirit, least: LeastCharge, why: str) -> FuelRow:
-    names = (*_MARKS, "used", "power", "efficiency", "residue", "residue_water", "flame", "flame_beyond")
-    reasons = dict.fromkeys((*names, "carbon_dioxide", "carried", "cost"), f"the run failed: {why}")
-    return FuelRow(spirit, setup.charge.volume, setup.charge.primer, least, reasons=reasons)
 
 
 def carbon_dioxide(tallies: Tallies, fuel: Blend) -> float:

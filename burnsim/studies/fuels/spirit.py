@@ -73,7 +73,7 @@ def describe_spirit(fuel: Blend, pressure: float = ATMOSPHERE) -> Spirit:
     x = fuel.mole_fractions
     fire = combustion_record(fuel)
     mass = molar_mass(fuel)
-    heating = sum(a * b for a, b in zip(x, fire.heating_value, strict=True)) / mass
+    heating = heating_value(fuel)
     dense = density(fuel)
     parts = [(share, *one.atoms) for one, share in zip(fuel.substances, x, strict=True) if one.fire is not None]
     carbon = sum(share * c for share, c, _, _ in parts)
@@ -87,6 +87,17 @@ def describe_spirit(fuel: Blend, pressure: float = ATMOSPHERE) -> Spirit:
         carbon_per_hydrogen=carbon / sum(share * h for share, _, h, _ in parts),
         boils=bubble_temperature(x, pressure, record), flash=closed_cup(fuel, pressure),
     )  # fmt: skip
+
+
+def heating_value(fuel: Blend) -> float:
+    """Lower heating value of a liquid fuel, its water counted [J/kg].
+
+    >>> from burnsim.substances.blend import blend
+    >>> round(heating_value(blend("methanol")) / 19.9e6, 2)  # handbooks: about 19.9 MJ/kg
+    1.0
+    """
+    record = combustion_record(fuel)
+    return sum(x * h for x, h in zip(fuel.mole_fractions, record.heating_value, strict=True)) / molar_mass(fuel)
 
 
 def closed_cup(fuel: Blend, pressure: float = ATMOSPHERE) -> float | None:

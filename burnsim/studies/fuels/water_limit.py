@@ -5,10 +5,8 @@ from dataclasses import dataclass
 
 from burnsim.answers import Drawn, Told
 from burnsim.errors import InputError
-from burnsim.model.description.files import Design, as_setup
-from burnsim.model.description.vary import vary
-from burnsim.solve.many import Failure
-from burnsim.solve.results.outcome import Outcome
+from burnsim.model import Design, as_setup, vary
+from burnsim.solve import Failure, Outcome
 from burnsim.studies.batches import sought
 from burnsim.studies.threshold import Threshold
 from burnsim.substances.blend import Blend, blend, composition, watered

@@ -10,7 +10,7 @@ import burnsim
 from burnsim.cli import main
 from burnsim.errors import InputError
 from burnsim.report.sheet.bench_log import ASKED, blank_log
-from burnsim.studies.bench.conditions import MILESTONES, TABLES, TEXTS, WORDS
+from burnsim.studies.bench.conditions import MILESTONES, TABLES, TEXTS
 from burnsim.studies.bench.design import apply_conditions
 from burnsim.studies.bench.log import parse_bench_log, read_bench_log
 
@@ -85,7 +85,7 @@ def test_a_filled_log_comes_into_the_sheet(tmp_path: Path, capsys: pytest.Captur
 def test_what_is_asked_for_is_what_a_log_may_hold() -> None:
     """One list serves the form on paper and the file; a log that fills it in is read."""
     known = {*TEXTS, *(f"seen.{name}" for name in MILESTONES)}
-    known |= {f"{table}.{name}" for found in (TABLES, WORDS) for table, names in found.items() for name in names}
+    known |= {f"{table}.{name}" for table, names in TABLES.items() for name in names}
     assert {one.key for one in ASKED} <= known
     assert len({one.key for one in ASKED}) == len(ASKED)
     titles = [one.title for one in ASKED if one.title]

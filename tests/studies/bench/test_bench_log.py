@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from burnsim.errors import InputError
+from burnsim import InputError
 from burnsim.studies.bench.clock import read_clock
 from burnsim.studies.bench.log import parse_bench_log, read_bench_log
 

@@ -10,11 +10,10 @@ import numpy as np
 import pytest
 
 import burnsim
-from burnsim.errors import InputError
+from burnsim import InputError
 from burnsim.studies.bench.analysis import analyse
 from burnsim.studies.bench.log import BenchLog, parse_bench_log, read_bench_log
-from burnsim.studies.bench.rows import Reading
-from burnsim.studies.bench.thin import LONGEST_STEP, STEP, thin
+from burnsim.studies.bench.rows import LONGEST_STEP, STEP, Reading, thin
 
 HEAD = 'pot.water = 0.5 l\nclock.match = 14:03:00\nseen.boil = "9 min 20 s"\n---\n'
 EXPECTED = [(0.0, 15.0), (10.0, 15.5), (20.0, 16.0)]
@@ -122,12 +121,12 @@ def rising(number: int, noise: float, seed: int = 0) -> str:
     return "time [s],temp [degC]\n" + "\n".join(f"{t:.2f},{w:.2f}" for t, w in zip(at.tolist(), water, strict=True))
 
 
-def test_two_hundred_thousand_rows_take_seconds_and_little_memory(tmp_path: Path) -> None:
-    (tmp_path / "long.csv").write_text(rising(200_000, 0.05), encoding="utf-8")
+def test_a_hundred_thousand_rows_take_seconds_and_little_memory(tmp_path: Path) -> None:
+    (tmp_path / "long.csv").write_text(rising(100_000, 0.05), encoding="utf-8")
     began = time.process_time()
     log = read_bench_log(tmp_path / "long.csv")
     found = analyse(log)
-    assert time.process_time() - began < 20.0  # about 5 s
+    assert time.process_time() - began < 10.0  # about 2 s
     assert len(log.readings) < 1000
     assert found.rate.value == pytest.approx(0.15, rel=0.01)
     few, many = (_peak(rising(count, 0.05)) for count in (4_000, 40_000))

@@ -8,12 +8,9 @@ from burners import BRASS, burnt
 from scipy.integrate import quad
 
 import burnsim
-from burnsim.errors import InputError
-from burnsim.model.description.conditions import Charge, Pot
-from burnsim.model.description.setup import Setup
-from burnsim.solve.results.result import Burn
+from burnsim import Blend, Burn, Charge, InputError, Pot, Setup, blend
 from burnsim.studies.fuels.distillation import boil_away, distil
-from burnsim.substances.blend import Blend, blend, fuel_record
+from burnsim.substances.blend import fuel_record
 from burnsim.substances.equilibrium import bubble_temperature, vapour_composition
 
 P0 = 101325.0

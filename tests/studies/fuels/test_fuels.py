@@ -10,16 +10,11 @@ import pytest
 from burners import PALM, burnt
 
 import burnsim
-from burnsim.errors import InputError, SolverError
-from burnsim.model.description.conditions import Charge, Pot
-from burnsim.model.description.setup import Setup
-from burnsim.model.description.vary import vary
-from burnsim.solve.results.verdicts import Verdict
+from burnsim import Charge, InputError, Pot, Setup, SolverError, Verdict, blend, compare_fuels, vary
 from burnsim.studies.fuels import comparison as room
 from burnsim.studies.fuels.charge import LeastCharge, _least, least_charges
-from burnsim.studies.fuels.comparison import FuelComparison, FuelRow, compare_fuels
+from burnsim.studies.fuels.comparison import FuelComparison, FuelRow
 from burnsim.studies.threshold import Threshold
-from burnsim.substances.blend import blend
 from burnsim.units import plain
 
 FREEZING = 273.15

@@ -3,9 +3,8 @@
 import chemicals
 import pytest
 
-from burnsim.errors import InputError
+from burnsim import InputError, blend
 from burnsim.studies.fuels.spirit import Spirit, closed_cup, describe_spirit
-from burnsim.substances.blend import blend
 from burnsim.substances.catalogue import SUBSTANCES
 from burnsim.substances.recipe import READY
 

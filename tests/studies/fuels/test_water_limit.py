@@ -7,13 +7,9 @@ import pytest
 from burners import BRASS
 
 import burnsim
-from burnsim.errors import InputError
-from burnsim.model.description.burner import Burner
-from burnsim.model.description.conditions import Charge, Pot
-from burnsim.model.description.setup import Setup
-from burnsim.model.description.vary import vary
+from burnsim import Burner, Charge, InputError, Pot, Setup, blend, vary
 from burnsim.studies.fuels.water_limit import GOES_OUT, WaterLimit, find_water_limits
-from burnsim.substances.blend import blend, watered
+from burnsim.substances.blend import watered
 from burnsim.units import plain
 
 ML = 1e-6
