@@ -38,8 +38,8 @@ charge = { fuel = "methanol", volume = "9 ml" }
 DESIGNS = 160
 ENVIRONMENT = {**os.environ, "PYTHONPATH": str(ROOT)}
 LOG = """
-water.volume = "0.5 l"
-fuel.blend = "methanol"
+pot.water = "0.5 l"
+charge.fuel = "methanol"
 ---
 time [min], water [degC], note
 0, 15.2

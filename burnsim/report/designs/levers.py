@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from burnsim.report.designs.compare import paired_dict, value_text
 from burnsim.report.designs.figures import FIGURES, change_told, differs, figure_told
 from burnsim.report.fields import shown_change
-from burnsim.studies.levers.cliffs import CLIFFS, FAILS, Cliff
 from burnsim.studies.levers.levers import CLEAR, OBJECTIVES, Levers, Step
+from burnsim.studies.levers.steps import CLIFFS, FAILS, Cliff
 from burnsim.studies.predict.prediction import figure_of
 from burnsim.substances.blend import density
 from burnsim.units import told

@@ -7,15 +7,22 @@ from typing import NamedTuple
 
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError, SolverError, unknown
-from burnsim.model.description.files import Design, as_setup
-from burnsim.model.description.setup import Setup
-from burnsim.model.description.vary import value_at, vary
+from burnsim.model import Design, Setup, as_setup, value_at, vary
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.burn_many import Engine, burner_pool
 from burnsim.studies.calibrate.posterior import Posterior, set_factors
 from burnsim.studies.compare.paired import PairedDifference, burn_drawn, check_draws, difference
-from burnsim.studies.levers.cliffs import CLIFFS, FAILS, Cliff, cliffs, most_burns, stretches
-from burnsim.studies.levers.steps import Ladder, ladders, with_value
+from burnsim.studies.levers.steps import (
+    CLIFFS,
+    FAILS,
+    Cliff,
+    Ladder,
+    cliffs,
+    ladders,
+    most_burns,
+    stretches,
+    with_value,
+)
 from burnsim.studies.predict.prediction import BAND_RTOL, codes_of
 
 
@@ -101,15 +108,12 @@ class Levers(Told, Tabled, Drawn):
         twenty; and they bring no new failure.
         """
         found = [one for one in (*self.ways, *self.steps) if not FAILS & set(one.gained) and self._helps(one)]
-        return tuple(sorted(found, key=self._rank))
+        return tuple(sorted(found, key=lambda one: _rank(one, self.objective, self.works)))
 
     def _helps(self, one: Step) -> bool:
         more = one.works - self.works
         gain = one.gain(self.objective)
         return more > CLEAR or (more >= -CLEAR and gain is not None and gain > 0.0 and one.changes[self.objective].sure)
-
-    def _rank(self, one: Step) -> tuple[float, float]:
-        return _rank(one, self.objective, self.works)
 
 
 def find_levers(
@@ -165,7 +169,40 @@ def find_levers(
         burner_pool(plain + most_burns(len(sides)), workers, engine=engine) as exact,
         burner_pool(n * (plain + MOST_WAYS), workers, BAND_RTOL, engine) as quick,
     ):
-        return _found(setup, objective, fields, tried, n, seed, posterior, exact, quick)
+        middle = exact([setup, *(changed for _, _, changed in tried)], ())
+        own = middle[0]
+        if isinstance(own, Failure):
+            raise SolverError(f"the design itself could not be burnt: {own.reason}")
+        edges = cliffs(setup, stretches(fields), own, exact)
+        by_path = {one.path: one for one in fields}
+        out = [
+            (edge.path, value, with_value(setup, edge.path, value))
+            for edge in edges
+            if edge.fallen and (value := by_path[edge.path].beyond(edge.far)) is not None
+        ]
+        known = {(path, value) for path, value, _ in tried}
+        out = [one for one in dict.fromkeys(out) if one[:2] not in known][:MOST_WAYS]
+        middle += exact([changed for _, _, changed in out], ())
+        draws = burn_drawn([setup, *(changed for _, _, changed in (*tried, *out))], n, seed, posterior, quick)
+    works = 1.0 - draws.share(0, FAILS)
+    steps = [
+        Step(
+            path,
+            value_at(setup, path),
+            value_at(changed, path),
+            {word: difference(draws, one.figure, 0, k) for word, one in OBJECTIVES.items()},
+            1.0 - draws.share(k, FAILS),
+            tuple(sorted(codes_of(middle[k]) - codes_of(own))),
+            tuple(sorted(codes_of(own) - codes_of(middle[k]))),
+        )
+        for k, (path, _, changed) in enumerate((*tried, *out), start=1)
+    ]
+    ranked = [
+        tuple(sorted(some, key=lambda one: _rank(one, objective, works)))
+        for some in (steps[: len(tried)], steps[len(tried) :])
+    ]
+    risks = {name: draws.share(0, codes) for name, codes in CLIFFS.items()}
+    return Levers(setup, objective, own, works, risks, ranked[0], ranked[1], edges, n)
 
 
 Tried = tuple[str, object, Setup]
@@ -190,53 +227,6 @@ def _tried(setup: Setup, fields: Sequence[Ladder]) -> list[Tried]:
             except InputError:
                 continue
     return found
-
-
-def _found(
-    setup: Setup,
-    objective: str,
-    fields: Sequence[Ladder],
-    tried: Sequence[Tried],
-    n: int,
-    seed: int,
-    posterior: Posterior | None,
-    exact: Engine,
-    quick: Engine,
-) -> Levers:
-    middle = exact([setup, *(changed for _, _, changed in tried)], ())
-    own = middle[0]
-    if isinstance(own, Failure):
-        raise SolverError(f"the design itself could not be burnt: {own.reason}")
-    edges = cliffs(setup, stretches(fields), own, exact)
-    by_path = {one.path: one for one in fields}
-    out = [
-        (edge.path, value, with_value(setup, edge.path, value))
-        for edge in edges
-        if edge.fallen and (value := by_path[edge.path].beyond(edge.far)) is not None
-    ]
-    known = {(path, value) for path, value, _ in tried}
-    out = [one for one in dict.fromkeys(out) if one[:2] not in known][:MOST_WAYS]
-    middle += exact([changed for _, _, changed in out], ())
-    draws = burn_drawn([setup, *(changed for _, _, changed in (*tried, *out))], n, seed, posterior, quick)
-    works = 1.0 - draws.share(0, FAILS)
-    steps = [
-        Step(
-            path,
-            value_at(setup, path),
-            value_at(changed, path),
-            {word: difference(draws, one.figure, 0, k) for word, one in OBJECTIVES.items()},
-            1.0 - draws.share(k, FAILS),
-            tuple(sorted(codes_of(middle[k]) - codes_of(own))),
-            tuple(sorted(codes_of(own) - codes_of(middle[k]))),
-        )
-        for k, (path, _, changed) in enumerate((*tried, *out), start=1)
-    ]
-    ranked = [
-        tuple(sorted(some, key=lambda one: _rank(one, objective, works)))
-        for some in (steps[: len(tried)], steps[len(tried) :])
-    ]
-    risks = {name: draws.share(0, codes) for name, codes in CLIFFS.items()}
-    return Levers(setup, objective, own, works, risks, ranked[0], ranked[1], edges, n)
 
 
 def _rank(one: Step, objective: str, works: float) -> tuple[float, float]:

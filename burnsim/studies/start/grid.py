@@ -7,13 +7,10 @@ from typing import NamedTuple
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError
+from burnsim.model import Design, Setup, as_setup, vary
 from burnsim.model.description import geometry
-from burnsim.model.description.files import Design, as_setup
-from burnsim.model.description.setup import Setup
-from burnsim.model.description.vary import vary
+from burnsim.solve import Failure, Outcome
 from burnsim.solve.ignition import flash_point
-from burnsim.solve.many import Failure
-from burnsim.solve.results.outcome import Outcome
 from burnsim.solve.run import ready
 from burnsim.studies.batches import burn_batch
 from burnsim.studies.counting import expect

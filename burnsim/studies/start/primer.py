@@ -6,12 +6,9 @@ from typing import Literal, get_args
 
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError, unknown
+from burnsim.model import Design, Setup, as_setup, vary
 from burnsim.model.description import geometry
-from burnsim.model.description.files import Design, as_setup
-from burnsim.model.description.setup import Setup
-from burnsim.model.description.vary import vary
-from burnsim.solve.many import Failure
-from burnsim.solve.results.outcome import Outcome
+from burnsim.solve import Failure, Outcome
 from burnsim.studies.batches import sought
 from burnsim.studies.threshold import Threshold
 
@@ -87,7 +84,10 @@ def primers_needed(
     if goal not in get_args(Goal):
         raise unknown("goal", goal, get_args(Goal), show=repr)
     for setup in setups:
-        check_primable(setup)
+        if setup.burner.jets is None:
+            raise InputError("burner.kind", setup.burner.kind, "has no jets to light", "ask this of a burner with jets")
+        if setup.burner.wick is None:
+            raise InputError("burner.wick", None, "is missing: primer goes onto a wick", "describe burner.wick")
     if most is not None and not EXACT <= most <= MOST:
         raise InputError(
             "most", most, "is out of range; allowed 0.05 ml to 100 ml", "leave it out for what the wick holds"
@@ -105,14 +105,6 @@ def primers_needed(
         _primer(one, high, seen[k, high if one.yes is None else one.yes], goal)
         for k, (one, (_, high)) in enumerate(zip(found, ends, strict=True))
     ]
-
-
-def check_primable(setup: Setup) -> None:
-    """Refuse a burner without jets or without a wick."""
-    if setup.burner.jets is None:
-        raise InputError("burner.kind", setup.burner.kind, "has no jets to light", "ask this of a burner with jets")
-    if setup.burner.wick is None:
-        raise InputError("burner.wick", None, "is missing: primer goes onto a wick", "describe burner.wick")
 
 
 def shortfall(burn: Outcome | Failure, goal: Goal) -> str:

@@ -5,10 +5,9 @@ import math
 import pytest
 
 import burnsim
-from burnsim.errors import InputError
-from burnsim.studies.levers.cliffs import FINE
+from burnsim import InputError
 from burnsim.studies.levers.levers import OBJECTIVES
-from burnsim.studies.levers.steps import ladders
+from burnsim.studies.levers.steps import FINE, ladders
 from burnsim.units import plain
 from tests.studies.stand_in import design, engine
 

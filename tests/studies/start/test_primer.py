@@ -5,14 +5,8 @@ from functools import cache
 import pytest
 from burners import PALM, burnt
 
-from burnsim.errors import InputError
-from burnsim.model.description.burner import Burner
-from burnsim.model.description.conditions import Charge, Pot
-from burnsim.model.description.setup import Setup
-from burnsim.model.description.vary import vary
-from burnsim.solve.many import Failure
-from burnsim.studies.start.primer import Primer, find_primer, primers_needed, shortfall
-from burnsim.substances.blend import blend
+from burnsim import Burner, Charge, Failure, InputError, Pot, Setup, blend, find_primer, vary
+from burnsim.studies.start.primer import Primer, primers_needed, shortfall
 from burnsim.units import plain
 
 FREEZING = 273.15

@@ -9,11 +9,7 @@ import pytest
 from burners import PALM
 
 import burnsim
-from burnsim.errors import InputError
-from burnsim.model.description.burner import Burner
-from burnsim.model.description.conditions import Charge, Pot
-from burnsim.model.description.setup import Setup
-from burnsim.model.description.vary import vary
+from burnsim import Burner, Charge, InputError, Pot, Setup, blend, vary
 from burnsim.report.start import start_text, start_word
 from burnsim.solve.run import DEFAULT_RTOL
 from burnsim.studies.start.grid import (
@@ -28,7 +24,7 @@ from burnsim.studies.start.grid import (
     placed,
 )
 from burnsim.studies.start.primer import shortfall
-from burnsim.substances.blend import blend, density
+from burnsim.substances.blend import density
 from burnsim.units import plain
 
 FREEZING = 273.15
