@@ -11,7 +11,7 @@ class Telling(NamedTuple):
 
     module: str
     words: str  # function that gives a text, or its lines one by one
-    values: str
+    values: str  # function that gives what it holds, by keys that carry their units
     rows: str = ""  # function that makes them, or key of the values: a list of rows, or a dict of them by their names
 
 
@@ -34,7 +34,7 @@ TELLINGS: dict[str, Telling] = {
     "Primer": Telling("start", "primer_text", "primer_dict", "tried"),
     "Prediction": Telling("predict", "prediction_lines", "prediction_dict", "figures"),
     "Sensitivity": Telling("predict", "sensitivity_text", "sensitivity_dict", "figures"),
-    "Search": Telling("search", "search_lines", "search_dict", "best"),
+    "Search": Telling("designs.search", "search_lines", "search_dict", "best"),
     "Calibration": Telling("calibrate", "calibration_lines", "calibration_dict", "factors"),
     "NextBurns": Telling("calibrate", "next_text", "next_dict", "single"),
     "BenchResult": Telling("bench", "bench_lines", "bench_dict", "readings"),
@@ -59,9 +59,9 @@ def html(result: object) -> str:
 def to_dict(result: object) -> dict[str, object]:
     """Any result as plain values in SI, ready for JSON."""
     telling = TELLINGS[type(result).__name__]
-    module: Any = import_module(f"{__name__}.{telling.module}")
-    values: dict[str, object] = getattr(module, telling.values)(result)
-    return values
+    values: Any = getattr(import_module(f"{__name__}.{telling.module}"), telling.values)(result)
+    plain: dict[str, object] = import_module(f"{__name__}.values").plain_values(values)
+    return plain
 
 
 def rows(result: object) -> list[dict[str, object]]:

@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from burnsim.constants import ZERO_CELSIUS
+from burnsim.report.values import keyed
 from burnsim.studies.bench.analysis import BenchResult
 from burnsim.studies.bench.builds import Comparison, Repeats, compare, pool_repeats
 from burnsim.studies.bench.formula import Efficiency, Figure
@@ -41,80 +42,53 @@ def repeats_text(results: Sequence[BenchResult]) -> str:
 
 
 def bench_dict(result: BenchResult) -> dict[str, object]:
-    """One bench log as plain values in SI; None where the log lacks something, with the reason beside it."""
+    """What one bench log says; None where the log lacks something, with the reason beside it."""
     log = result.log
     found: dict[str, object] = {"name": log.name, "build": log.build, "source": log.source}
     for mark in ("bloom", "boil", "burnout", "spill"):
         seen: Sighting = getattr(log, mark)
         found[f"{mark}_s"], found[f"{mark}_happened"] = seen.time, seen.happened
     found["boiling_point_K"] = result.boiling_point
-    for name, unit in (
-        ("start", "K"),
-        ("boil_reference", "s"),
-        ("lag", "s"),
-        ("rate", "K_per_s"),
-        ("power_steady", "W"),
-    ):
+    units = {"start": "K", "boil_reference": "s", "lag": "s", "rate": "K_per_s", "power_steady": "W"}
+    for name, unit in units.items():
         figure: Figure = getattr(result, name)
-        found[f"{name}_{unit}"] = figure.value
-        found[f"{name}_error_{unit}"] = figure.error
+        found |= {f"{name}_{unit}": figure.value, f"{name}_error_{unit}": figure.error}
         if figure.value is None:
             found[f"{name}_reason"] = figure.reason
     for name in ("efficiency_to_boil", "efficiency"):
         share: Efficiency | None = getattr(result, name)
-        found[name] = None if share is None else share.value
-        found[f"{name}_error"] = None if share is None else share.error
         if share is None:
-            found[f"{name}_reason"] = result.missing[name]
+            found |= {name: None, f"{name}_error": None, f"{name}_reason": result.missing[name]}
         else:
-            found[f"{name}_error_parts"] = dict(share.parts)
+            found |= {name: share.value, f"{name}_error": share.error, f"{name}_error_parts": share.parts}
     for name, curve, unit in (("power", result.power, "W"), ("fuel_rate", result.fuel_rate, "kg_per_s")):
-        found[name] = None
-        if curve is not None:
-            found[name] = {
-                "time_s": curve.time.tolist(),
-                unit: curve.slope.tolist(),
-                f"error_{unit}": curve.slope_error.tolist(),
-            }
-    found["remarks"] = list(result.remarks)
-    return found
+        keys = {"time_s": "time", unit: "slope", f"error_{unit}": "slope_error"}
+        found[name] = None if curve is None else keyed(curve, keys)
+    return found | {"remarks": result.remarks}
 
 
 def readings(result: BenchResult) -> list[dict[str, object]]:
     """A row for each reading; the power into the water beside those at which it is known."""
     power = result.power
-    known: dict[float, tuple[float, float]] = {}
+    known: dict[float, tuple[float | None, float | None]] = {}
     if power is not None:
-        watts = zip(power.slope.tolist(), power.slope_error.tolist(), strict=True)
-        known = dict(zip(power.time.tolist(), watts, strict=True))
-    rows: list[dict[str, object]] = []
+        known = dict(zip(power.time, zip(power.slope, power.slope_error, strict=True), strict=True))
+    rows = []
     for row in result.log.readings:
-        here = known.get(row.time) if row.water is not None else None
-        rows.append(
-            {
-                "time_s": row.time,
-                "water_K": row.water,
-                "mass_kg": row.mass,
-                "note": row.note,
-                "power_W": here and here[0],
-                "power_error_W": here and here[1],
-            }
-        )
+        watts, error = known.get(row.time, (None, None)) if row.water is not None else (None, None)
+        keys = {"time_s": "time", "water_K": "water", "mass_kg": "mass", "note": "note"}
+        rows.append(keyed(row, keys) | {"power_W": watts, "power_error_W": error})
     return rows
 
 
 def repeats_dict(results: Sequence[BenchResult]) -> dict[str, object]:
-    """Repeats and builds compared, as plain values."""
+    """Repeats and builds compared."""
     found: dict[str, object] = {}
     for name, _ in FIGURES.values():
         groups, pairs = _compared(results, name)
         if groups:
-            found[name] = {
-                "builds": [group._asdict() for group in groups],
-                "comparisons": [
-                    pair._asdict() | {"first": pair.first.build, "second": pair.second.build} for pair in pairs
-                ],
-            }
+            named = [pair._asdict() | {"first": pair.first.build, "second": pair.second.build} for pair in pairs]
+            found[name] = {"builds": groups, "comparisons": named}
     return found
 
 

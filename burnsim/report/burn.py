@@ -8,6 +8,7 @@ from typing import TextIO
 from burnsim.model.parameters.derive import derive
 from burnsim.plots.rooms import hidden_series
 from burnsim.report.fields import charge_text, factors_text, ml, site_text
+from burnsim.report.values import keyed
 from burnsim.solve.results.milestones import Milestone
 from burnsim.solve.results.outcome import Outcome, jets_edge
 from burnsim.solve.results.result import Burn
@@ -32,36 +33,31 @@ def poured(burn: Outcome, mass: float | None) -> float | None:
     return mass / density(burn.setup.charge.fuel, temperature)
 
 
+KEYS = {
+    "name": "setup.name", "primer_out_s": "milestones.primer_out.time", "vapour_s": "milestones.vapour.time",
+    "bloom_s": "milestones.bloom.time", "boil_s": "milestones.boil.time", "burnout_s": "milestones.burnout.time",
+    "spill_s": "milestones.spill.time", "quench_s": "milestones.quench.time", "water_max_K": "water_max",
+    "efficiency_to_boil": "efficiency_to_boil", "efficiency": "efficiency", "power_median_W": "power_median",
+    "heat_fed_back": "heat_fed_back", "gallery_pressure_max_Pa": "gallery_pressure_max",
+    "well_pressure_max_Pa": "well_pressure_max", "froth_max_mm": "froth_max", "mass_residual": "mass.residual",
+    "energy_residual": "energy.residual", "mass_kg": "mass", "energy_J": "energy", "rtol": "rtol",
+}  # fmt: skip
+
+
 def burn_dict(burn: Outcome) -> dict[str, object]:
-    """Milestones, figures, ledgers and verdicts; keys carry their unit; None where it did not come."""
+    """Milestones, figures, ledgers and verdicts; None where it did not come."""
     marks = burn.milestones
-    return {
-        "name": burn.setup.name,
-        "primer_out_s": marks.primer_out.time,
-        "vapour_s": marks.vapour.time,
-        "bloom_s": marks.bloom.time,
-        "boil_s": marks.boil.time,
-        "burnout_s": marks.burnout.time,
-        "spill_s": marks.spill.time,
-        "quench_s": marks.quench.time,
-        "water_max_K": burn.water_max,
+    return keyed(burn, KEYS) | {
         "fuel_to_boil_ml": ml(poured(burn, marks.boil.fuel)),
-        "efficiency_to_boil": burn.efficiency_to_boil,
-        "efficiency": burn.efficiency,
-        "power_median_W": burn.power_median,
-        "heat_fed_back": burn.heat_fed_back,
-        "gallery_pressure_max_Pa": burn.gallery_pressure_max,
-        "well_pressure_max_Pa": burn.well_pressure_max,
-        "froth_max_mm": burn.froth_max * 1e3,
-        "mass_residual": burn.mass.residual,
-        "energy_residual": burn.energy.residual,
-        "mass_kg": burn.mass._asdict(),
-        "energy_J": burn.energy._asdict(),
         "reasons": {name: mark.reason for name, mark in marks._asdict().items() if mark.time is None},
-        "verdicts": [{"code": verdict.code, "text": verdict.text} for verdict in burn.verdicts],
-        "validity": list(burn.warnings) if isinstance(burn, Burn) else None,
-        "rtol": burn.rtol,
+        "verdicts": verdicts_dict(burn),
+        "validity": burn.warnings if isinstance(burn, Burn) else None,
     }
+
+
+def verdicts_dict(burn: Outcome) -> list[dict[str, object]]:
+    """The verdicts of a burn, each with its code and its text."""
+    return [{"code": verdict.code, "text": verdict.text} for verdict in burn.verdicts]
 
 
 def burn_text(burn: Outcome, units: str = "si") -> str:

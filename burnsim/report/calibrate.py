@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from burnsim.studies.calibrate.data import Alike
 from burnsim.studies.calibrate.explain import Explanation
 from burnsim.studies.calibrate.fit import DOUBTFUL, Calibration
-from burnsim.studies.calibrate.next_burn import REPEAT, NextBurns, Proposal
+from burnsim.studies.calibrate.next_burn import REPEAT, NextBurns
+from burnsim.report.values import keyed
 from burnsim.studies.calibrate.sizes import STRENGTH
 from burnsim.units import format_time, measure, told
 
@@ -17,41 +18,25 @@ FEW = 0.1
 """Share of different draws below which the words say so."""
 
 
+CALIBRATION = {
+    "correlation": "correlation", "information": "information", "condition": "condition", "alike": "alike",
+    "misfit": "misfit", "measurements": "measurements", "chance": "chance", "inside_90": "inside", "bad": "bad",
+    "inflation": "inflation", "explanations": "explanations", "different_draws": "different", "residuals": "residuals",
+    "model_burns": "burns", "remarks": "remarks",
+}  # fmt: skip
+
+
 def calibration_dict(found: Calibration) -> dict[str, object]:
-    """A calibration as plain values; of a bad fit nothing counts as learnt, and medians and bands are None."""
+    """A calibration; of a bad fit nothing counts as learnt, and medians and bands are None."""
     bands, before = found.posterior.band(), found.before.band()
-    return {
-        "factors": {
-            name: {
-                "median": None if found.bad else math.exp(found.posterior.mean[k]),
-                "low": None if found.bad else bands[name][0],
-                "high": None if found.bad else bands[name][1],
-                "low_before": before[name][0],
-                "high_before": before[name][1],
-                "spread_after_over_before": None if found.bad else float(found.learnt[k]),
-            }
-            for k, name in enumerate(found.posterior.names)
-        },
-        "correlation": found.correlation.tolist(),
-        "information": found.information.tolist(),
-        "condition": found.condition,
-        "alike": [one._asdict() for one in found.alike],
-        "burns": [
-            {"clock_s": clock, "thermometer_K": offset, "pace": pace}
-            for clock, offset, pace in found.nuisances.tolist()
-        ],
-        "misfit": found.misfit,
-        "measurements": found.measurements,
-        "chance": found.chance,
-        "inside_90": found.inside,
-        "bad": found.bad,
-        "inflation": found.inflation,
-        "explanations": [one._asdict() for one in found.explanations],
-        "different_draws": found.different,
-        "residuals": [one._asdict() for one in found.residuals],
-        "model_burns": found.burns,
-        "remarks": list(found.remarks),
-    }
+    factors = {}
+    for k, name in enumerate(found.posterior.names):
+        known = (math.exp(found.posterior.mean[k]), *bands[name], found.learnt[k])
+        median, low, high, left = (None,) * 4 if found.bad else known
+        old = {"low_before": before[name][0], "high_before": before[name][1]}
+        factors[name] = {"median": median, "low": low, "high": high, **old, "spread_after_over_before": left}
+    burns = [dict(zip(("clock_s", "thermometer_K", "pace"), one, strict=True)) for one in found.nuisances.tolist()]
+    return {"factors": factors, "burns": burns} | keyed(found, CALIBRATION)
 
 
 def calibration_lines(found: Calibration, units: str = "si") -> Iterator[str]:
@@ -171,19 +156,9 @@ def next_text(found: NextBurns, units: str = "si") -> str:
 
 
 def next_dict(found: NextBurns) -> dict[str, object]:
-    """Which burn next, as plain values in SI."""
-
-    def plain(one: Proposal) -> dict[str, object]:
-        return {"burns": list(one.burns), "changes": [dict(each) for each in one.changes], "shrinkage": one.shrinkage}
-
-    return {
-        "answer": found.answer,
-        "middle_s": found.middle,
-        "band": list(found.band),
-        "single": [plain(one) for one in found.single],
-        "pairs": [plain(one) for one in found.pairs],
-        "passed_over": dict(found.passed_over),
-    }
+    """Which burn next."""
+    names = ("answer", "band", "single", "pairs", "passed_over")
+    return {"middle_s": found.middle} | {name: getattr(found, name) for name in names}
 
 
 def alike_text(pair: Alike) -> str:

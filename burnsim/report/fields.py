@@ -50,14 +50,9 @@ def water_text(volume: float, units: str = "si") -> str:
     return with_unit(f"{volume * 1e3:.2f}", "l") if units == "si" else written(volume, "volume", units, 1)
 
 
-def times(value: float | None, factor: float) -> float | None:
-    """A value in another unit; None as it is."""
-    return None if value is None else value * factor
-
-
 def ml(volume: float | None) -> float | None:
     """A volume [m3] in millilitres; None as it is."""
-    return times(volume, 1e6)
+    return None if volume is None else volume * 1e6
 
 
 def charge_text(setup: Setup, units: str, load: str | None = None) -> str:

@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator
 
 from burnsim.report.fields import ml
+from burnsim.report.values import keyed
 from burnsim.solve.results.spill import in_words
 from burnsim.studies.fill.cold import cold_capillarity
 from burnsim.studies.fill.limit import DARK, burning_head
@@ -35,6 +36,24 @@ PLACES = {
 """Where a limit holds, at the head of its reason."""
 
 
+FILL = {
+    "name": "setup.name", "cold_level_dry_ml": "cold_level_dry.volume", "cold_tilted_dry_ml": "cold_tilted_dry.volume",
+    "safe_ml": "safe", "never_pressed_out_ml": "gallery_holds", "tilt_deg": "tilt",
+}  # fmt: skip
+LIMIT = {
+    "volume_ml": "volume", "proven_ml": "proven", "spills_ml": "spills", "binding": "binding", "reason": "reason",
+}  # fmt: skip
+MARGIN = {"head_mm": "head", "share": "share"}
+RELIEF = {
+    "relief_area_mm2": "area", "relief_notches": "notches", "relief_load_ml": "load", "relief_reason": "reason",
+    "relief_unproven": "dark",
+}  # fmt: skip
+ODDS = {
+    "value": "probability", "standard_error": "error", "low": "low", "high": "high", "samples": "samples",
+    "failed": "failed", "leads": "leads",
+}  # fmt: skip
+
+
 def limits(found: FillLimits) -> dict[str, Limit]:
     """The limits by name, those that apply; where two pots were looked at, both and the lower."""
     warm = found.burning_sealed_warm
@@ -50,49 +69,37 @@ def limits(found: FillLimits) -> dict[str, Limit]:
 
 
 def fill_dict(found: FillLimits) -> dict[str, object]:
-    """Plain values, volumes in millilitres; None where there is no limit."""
+    """The limits, volumes in millilitres; None where there is no limit."""
     named = limits(found)
-    volumes: dict[str, object] = {f"{name}_ml": ml(named[name].volume) if name in named else None for name in NAMES}
+
+    def each(attribute: str) -> dict[str, object]:
+        return {name: getattr(limit, attribute) for name, limit in named.items()}
+
     return {
-        "name": found.setup.name,
-        **volumes,
-        "cold_level_dry_ml": ml(found.cold_level_dry.volume),
-        "cold_tilted_dry_ml": ml(found.cold_tilted_dry.volume),
-        "safe_ml": ml(found.safe),
-        "never_pressed_out_ml": ml(found.gallery_holds),
+        **{f"{name}_ml": ml(named[name].volume) if name in named else None for name in NAMES},
+        **keyed(found, FILL),
         "stayed_lit_ml": {name: ml(limit.stayed_lit) for name, limit in named.items() if name.startswith("burning")},
         "proven_ml": {name: ml(limit.proven) for name, limit in named.items()},
         "unproven": {name: limit.dark for name, limit in named.items() if limit.dark},
         "spills_ml": {name: ml(limit.spills) for name, limit in named.items()},
-        "binding": {name: limit.binding for name, limit in named.items()},
-        "reasons": {name: limit.reason for name, limit in named.items()},
-        "kept": {name: limit.kept for name, limit in named.items()},
-        "single_crossing": {name: limit.single for name, limit in named.items()},
-        "monotone": {name: limit.monotone for name, limit in named.items()},
+        "binding": each("binding"),
+        "reasons": each("reason"),
+        "kept": each("kept"),
+        "single_crossing": each("single"),
+        "monotone": each("monotone"),
         "levels_mm": {
             name: {key: 1e3 * value for key, value in limit.levels._asdict().items()}
             for name, limit in named.items()
             if limit.levels is not None
         },
-        "notes": {name: list(limit.notes) for name, limit in named.items() if limit.notes},
-        "tilt_deg": math.degrees(found.tilt),
-        "margin": {"head_mm": 1e3 * found.margin.head, "share": found.margin.share},
+        "notes": {name: limit.notes for name, limit in named.items() if limit.notes},
+        "margin": keyed(found.margin, MARGIN),
     }
 
 
 def fill_rows(found: FillLimits) -> list[dict[str, object]]:
     """A row for each limit, those of `limits`."""
-    return [
-        {
-            "limit": name,
-            "volume_ml": ml(limit.volume),
-            "proven_ml": ml(limit.proven),
-            "spills_ml": ml(limit.spills),
-            "binding": limit.binding,
-            "reason": limit.reason,
-        }
-        for name, limit in limits(found).items()
-    ]
+    return [{"limit": name, **keyed(limit, LIMIT)} for name, limit in limits(found).items()]
 
 
 def fill_lines(found: FillLimits, units: str = "si") -> Iterator[str]:
@@ -262,15 +269,8 @@ def relief_words(relief: Relief, units: str) -> str:
 
 
 def relief_dict(relief: Relief) -> dict[str, object]:
-    """A relief as plain values."""
-    return {
-        "relief_area_mm2": ml(relief.area),
-        "relief_notches": relief.notches,
-        "relief_notch_mm": [relief.width * 1e3, relief.depth * 1e3],
-        "relief_load_ml": relief.load * 1e6,
-        "relief_reason": relief.reason,
-        "relief_unproven": relief.dark,
-    }
+    """A relief."""
+    return keyed(relief, RELIEF) | {"relief_notch_mm": [relief.width * 1e3, relief.depth * 1e3]}
 
 
 def odds_text(odds: SpillOdds, units: str = "si") -> str:
@@ -287,16 +287,8 @@ def odds_text(odds: SpillOdds, units: str = "si") -> str:
 
 
 def odds_dict(odds: SpillOdds) -> dict[str, object]:
-    """The odds of a spill as plain values."""
-    return {
-        "value": odds.probability,
-        "standard_error": odds.error,
-        "low": odds.low,
-        "high": odds.high,
-        "samples": odds.samples,
-        "failed": odds.failed,
-        "leads": dict(odds.leads),
-    }
+    """The odds of a spill."""
+    return keyed(odds, ODDS)
 
 
 def spill_map_text(found: SpillMap, units: str = "si") -> str:
@@ -305,11 +297,11 @@ def spill_map_text(found: SpillMap, units: str = "si") -> str:
         f"{found.setup.name or 'burner'}: what spills with the pot flat on the rim, by the relief",
         f"  {'relief':>12}  {'just spills':>12}  {'safe to':>12}",
     ]
-    for row in _reliefs(found):
-        area = "none" if row["area"] <= 0.0 else Quantity(row["area"], "area", 2).told(units)
+    for k, size in enumerate(found.areas):
+        area = "none" if size <= 0.0 else Quantity(size, "area", 2).told(units)
         spills, safe = (
-            otherwise if math.isnan(row[name]) else written(row[name], "volume", units)
-            for name, otherwise in (("spills", "nothing"), ("keeps", "none"))
+            otherwise if math.isnan(volumes[k]) else written(volumes[k], "volume", units)
+            for volumes, otherwise in ((found.spills, "nothing"), (found.keeps, "none"))
         )
         lines.append(f"  {area:>12}  {spills:>12}  {safe:>12}")
     low, high = (written(float(load), "volume", units) for load in (found.loads[0], found.loads[-1]))
@@ -321,37 +313,21 @@ def spill_map_text(found: SpillMap, units: str = "si") -> str:
     return "\n".join(lines)
 
 
-def _reliefs(found: SpillMap) -> list[dict[str, float]]:
-    names = ("areas", "spills", "keeps")
-    columns = [getattr(found, name).tolist() for name in names]
-    return [dict(zip(("area", "spills", "keeps"), row, strict=True)) for row in zip(*columns, strict=True)]
-
-
 def spill_map_dict(found: SpillMap) -> dict[str, object]:
-    """A map of spills as plain values; None where nothing spills, nothing is safe, or a burn was not solved."""
-
-    def millilitres(volume: float) -> float | None:
-        return None if math.isnan(volume) else volume * 1e6
-
+    """A map of spills; None where nothing spills, nothing is safe, or a burn was not solved."""
+    reliefs = zip(found.areas * 1e6, found.spills * 1e6, found.keeps * 1e6, strict=True)
     return {
         "name": found.setup.name,
         "warm": found.warm,
-        "reliefs": [
-            {
-                "relief_area_mm2": row["area"] * 1e6,
-                "spills_ml": millilitres(row["spills"]),
-                "safe_ml": millilitres(row["keeps"]),
-            }
-            for row in _reliefs(found)
-        ],
+        "reliefs": [{"relief_area_mm2": area, "spills_ml": spills, "safe_ml": safe} for area, spills, safe in reliefs],
         "clearances": [
             {
                 "relief_area_mm2": area * 1e6,
                 "load_ml": load * 1e6,
-                "clearance_mm": None if math.isnan(clear := float(found.clearance[j, k])) else clear * 1e3,
+                "clearance_mm": found.clearance[j, k] * 1e3,
                 "went_out": found.dark is not None and bool(found.dark[j, k]),
             }
-            for j, area in enumerate(found.areas.tolist())
-            for k, load in enumerate(found.loads.tolist())
+            for j, area in enumerate(found.areas)
+            for k, load in enumerate(found.loads)
         ],
     }

@@ -4,7 +4,8 @@ from collections.abc import Callable, Sequence
 from textwrap import wrap
 from typing import NamedTuple
 
-from burnsim.report.fields import charge_text, factors_text, ml, site_text, times
+from burnsim.report.fields import charge_text, factors_text, site_text
+from burnsim.report.values import keyed
 from burnsim.studies.fuels.charge import LeastCharge
 from burnsim.studies.fuels.comparison import FuelComparison, FuelRow
 from burnsim.studies.fuels.distillation import Distillation
@@ -107,54 +108,31 @@ def wrapped(text: str) -> list[str]:
     return wrap(text, 116, initial_indent="  - ", subsequent_indent="    ", break_long_words=False)
 
 
+FUEL = {
+    "fuel": "spirit.fuel.name", "recipe": "spirit.fuel.recipe", "bottle_strength": "spirit.strength",
+    "water_mass_fraction": "spirit.water", "density_kg_m3": "spirit.density",
+    "heating_value_J_kg": "spirit.heating_value", "heating_value_J_m3": "spirit.heating_value_volume",
+    "air_fuel_ratio": "spirit.air", "free_carbon_mass_fraction": "spirit.free_carbon",
+    "carbon_per_hydrogen": "spirit.carbon_per_hydrogen", "boiling_point_K": "spirit.boils",
+    "flash_point_K": "spirit.flash", "charge_ml": "charge", "primer_ml": "primer", "least_charge_ml": "least.volume",
+    "least_charge_steady": "least.steady", "bloom_s": "bloom", "boil_s": "boil", "burnout_s": "burnout",
+    "fuel_to_boil_g": "used", "fuel_to_boil_ml": "used_volume", "power_median_W": "power",
+    "efficiency_to_boil": "efficiency", "residue_ml": "residue", "residue_water_mass_fraction": "residue_water",
+    "flame_length_mm": "flame", "flame_beyond_pot": "flame_beyond", "carbon_dioxide_to_boil_g": "carbon_dioxide",
+    "carried_g": "carried", "carried_ml": "carried_volume", "cost": "cost", "verdicts": "verdicts",
+    "reasons": "reasons",
+}  # fmt: skip
+WATER = {
+    "water_volume_fraction": "water", "blooms_to_water_volume_fraction": "blooms",
+    "burns_out_to_water_volume_fraction": "lasts", "boils_to_water_volume_fraction": "boils", "reasons": "reasons",
+    "steady": "steady", "fuel": "fuel",
+}  # fmt: skip
+
+
 def comparison_dict(comparison: FuelComparison) -> dict[str, object]:
-    """Plain values of a comparison."""
-    return {
-        "name": comparison.setup.name,
-        "charge": comparison.charge,
-        "boils": comparison.boils,
-        "fuels": [_row_dict(row) for row in comparison.rows],
-    }
-
-
-def _row_dict(row: FuelRow) -> dict[str, object]:
-    spirit = row.spirit
-    return {
-        "fuel": spirit.fuel.name,
-        "recipe": spirit.fuel.recipe,
-        "bottle_strength": spirit.strength,
-        "water_mass_fraction": spirit.water,
-        "density_kg_m3": spirit.density,
-        "heating_value_J_kg": spirit.heating_value,
-        "heating_value_J_m3": spirit.heating_value_volume,
-        "air_fuel_ratio": spirit.air,
-        "free_carbon_mass_fraction": spirit.free_carbon,
-        "carbon_per_hydrogen": spirit.carbon_per_hydrogen,
-        "boiling_point_K": spirit.boils,
-        "flash_point_K": spirit.flash,
-        "charge_ml": row.charge * 1e6,
-        "primer_ml": row.primer * 1e6,
-        "least_charge_ml": ml(row.least.volume),
-        "least_charge_reason": row.least.reason or None,
-        "least_charge_steady": row.least.steady,
-        "bloom_s": row.bloom,
-        "boil_s": row.boil,
-        "burnout_s": row.burnout,
-        "fuel_to_boil_g": times(row.used, 1e3),
-        "fuel_to_boil_ml": ml(row.used_volume),
-        "power_median_W": row.power,
-        "efficiency_to_boil": row.efficiency,
-        "residue_ml": ml(row.residue),
-        "residue_water_mass_fraction": row.residue_water,
-        "flame_length_mm": times(row.flame, 1e3),
-        "flame_beyond_pot": row.flame_beyond,
-        "carbon_dioxide_to_boil_g": times(row.carbon_dioxide, 1e3),
-        "carried_g": times(row.carried, 1e3),
-        "carried_ml": ml(row.carried_volume),
-        "cost": row.cost,
-        "verdicts": list(row.verdicts),
-        "reasons": dict(row.reasons),
-    }
+    """A comparison of spirits."""
+    fuels = [keyed(row, FUEL) | {"least_charge_reason": row.least.reason or None} for row in comparison.rows]
+    return keyed(comparison, {"name": "setup.name", "charge": "charge", "boils": "boils"}) | {"fuels": fuels}
 
 
 def _conditions(comparison: FuelComparison, units: str) -> str:
@@ -244,16 +222,8 @@ def water_limit_text(limit: WaterLimit, units: str = "si") -> str:
 
 
 def water_limit_dict(limit: WaterLimit) -> dict[str, object]:
-    """How much water a spirit may hold, as plain values."""
-    return {
-        "fuel": limit.fuel.name,
-        "water_volume_fraction": limit.water,
-        "blooms_to_water_volume_fraction": limit.blooms,
-        "burns_out_to_water_volume_fraction": limit.lasts,
-        "boils_to_water_volume_fraction": limit.boils,
-        "reasons": dict(limit.reasons),
-        "steady": limit.steady,
-    }
+    """How much water a spirit may hold."""
+    return keyed(limit, WATER)
 
 
 def least_charge_text(found: LeastCharge, units: str = "si") -> str:
@@ -269,11 +239,8 @@ def least_charge_text(found: LeastCharge, units: str = "si") -> str:
 
 def least_charge_dict(found: LeastCharge) -> dict[str, object]:
     """The least charge, and the boil with every charge that was tried."""
-    return {
-        "least_charge_ml": ml(found.volume),
+    return keyed(found, {"least_charge_ml": "volume", "most_ml": "most", "steady": "steady"}) | {
         "reason": found.reason or None,
-        "most_ml": found.most * 1e6,
-        "steady": found.steady,
         "unsteady": found.unsteady or None,
         "tried": [{"charge_ml": volume * 1e6, "boil_s": boil} for volume, boil in found.tried],
     }
@@ -302,20 +269,15 @@ def distillation_text(found: Distillation, units: str = "si") -> str:
 
 def distillation_dict(found: Distillation) -> dict[str, object]:
     """The composition of liquid and vapour over time."""
-    return {
-        "components": list(found.components),
-        "course": [
-            {
-                "time_s": time,
-                "left_ml": left * 1e6,
-                "liquid_mass_fraction": dict(zip(found.components, liquid, strict=True)),
-                "vapour_mass_fraction": dict(zip(found.components, vapour, strict=True)),
-                "vapour_heating_value_J_per_kg": heat,
-                "power_W": power,
-            }
-            for time, left, liquid, vapour, heat, power in zip(
-                found.time.tolist(), found.left.tolist(), found.liquid.tolist(), found.vapour.tolist(),
-                found.heating_value.tolist(), found.power.tolist(), strict=True,
-            )
-        ],
-    }  # fmt: skip
+    course = [
+        {
+            "time_s": found.time[k],
+            "left_ml": found.left[k] * 1e6,
+            "liquid_mass_fraction": dict(zip(found.components, found.liquid[k], strict=True)),
+            "vapour_mass_fraction": dict(zip(found.components, found.vapour[k], strict=True)),
+            "vapour_heating_value_J_per_kg": found.heating_value[k],
+            "power_W": found.power[k],
+        }
+        for k in range(len(found.time))
+    ]
+    return {"components": found.components, "course": course}

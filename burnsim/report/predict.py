@@ -19,22 +19,17 @@ RISKS = ("never lit", "never blooms", "quenched", "no boil", "spills", "flames p
 
 
 def prediction_dict(found: Prediction) -> dict[str, object]:
-    """A prediction as plain values in SI; None where nothing can be said.
+    """A prediction; None where nothing can be said.
 
     All is of the mean of this build, but for the quantiles of the milestones of its next burn and of another build.
     """
     figures: dict[str, dict[str, object]] = {}
     for name in FIGURES:
-        figures[name] = {
-            "units": UNITS[name],
-            "happens": found.happens(name)._asdict(),
-            "quantiles": [one._asdict() for one in found.quantiles(name)] or None,
-        }
+        kinds: dict[str, Of] = {"quantiles": "mean"}
         if name in MILESTONES:
-            figures[name] |= {
-                "quantiles_next_burn": [one._asdict() for one in found.quantiles(name, of="next")] or None,
-                "quantiles_another_build": [one._asdict() for one in found.quantiles(name, of="another")] or None,
-            }
+            kinds |= {"quantiles_next_burn": "next", "quantiles_another_build": "another"}
+        figures[name] = {"units": UNITS[name], "happens": found.happens(name)}
+        figures[name] |= {key: found.quantiles(name, of=of) or None for key, of in kinds.items()}
     time, water = found.water_quantiles()
     return {
         "name": found.setup.name,
@@ -42,14 +37,14 @@ def prediction_dict(found: Prediction) -> dict[str, object]:
         "failures": len(found.failures),
         "seed": found.seed,
         "factors": {name: {"low": low, "high": high} for name, (low, high) in found.posterior.band().items()},
-        "tolerances": dict(found.tolerances),
+        "tolerances": found.tolerances,
         "pace_of_repeats": found.posterior.pace,
         "learnt_of_this_build": found.other is not None,
         "figures": figures,
-        "verdicts": {code: found.probability(code)._asdict() for code in _codes(found)},
-        "levels": list(LEVELS),
-        "time_s": time.tolist(),
-        "water_K": water.tolist(),
+        "verdicts": {code: found.probability(code) for code in _codes(found)},
+        "levels": LEVELS,
+        "time_s": time,
+        "water_K": water,
     }
 
 
@@ -74,21 +69,12 @@ def sensitivity_text(found: Sensitivity, units: str = "si", most: int = 4) -> st
 
 
 def sensitivity_dict(found: Sensitivity) -> dict[str, object]:
-    """Sobol indices as plain values; None for a figure that does not vary."""
+    """Sobol indices; None for a figure that does not vary."""
     table: dict[str, object] = {}
+    parts = ("first", "first_band", "total", "total_band")
     for k, figure in enumerate(found.figures):
-        if not found.ranked(figure):
-            table[figure] = None
-            continue
-        table[figure] = {
-            name: {
-                "first": float(found.first[k, j]),
-                "first_band": found.first_band[k, j].tolist(),
-                "total": float(found.total[k, j]),
-                "total_band": found.total_band[k, j].tolist(),
-            }
-            for j, name in enumerate(found.names)
-        }
+        known = {name: {part: getattr(found, part)[k, j] for part in parts} for j, name in enumerate(found.names)}
+        table[figure] = known if found.ranked(figure) else None
     return {"burns": found.burns, "failures": found.failures, "figures": table}
 
 

@@ -4,8 +4,9 @@ from collections.abc import Callable
 from math import ceil
 
 from burnsim.constants import ZERO_CELSIUS
-from burnsim.report.fields import factors_text, ml, water_text
+from burnsim.report.fields import factors_text, water_text
 from burnsim.report.fuels import wrapped
+from burnsim.report.values import keyed
 from burnsim.studies.start.grid import (
     BLOOMS,
     FAILED,
@@ -68,33 +69,21 @@ def start_text(result: StartMap, units: str = "si") -> str:
     return "\n".join(lines)
 
 
+MAP = {
+    "name": "setup.name", "fuel": "setup.charge.fuel", "primer_ml": "setup.charge.primer",
+    "most_primer_ml": "most_primer", "air_temperatures_K": "air_temperatures", "altitudes_m": "altitudes",
+}  # fmt: skip
+CELL = {
+    "air_temperature_K": "air_temperature", "altitude_m": "altitude", "verdict": "verdict", "primer_ml": "primer",
+    "flash_point_K": "flash", "below_flash_point": "below_flash", "match_s": "match", "bloom_s": "bloom",
+    "boil_s": "boil", "fuel_to_boil_ml": "used",
+}  # fmt: skip
+
+
 def start_dict(result: StartMap) -> dict[str, object]:
-    """Plain values of a map."""
-    return {
-        "name": result.setup.name,
-        "fuel": result.setup.charge.fuel.name,
-        "primer_ml": result.setup.charge.primer * 1e6,
-        "most_primer_ml": ml(result.most_primer),
-        "air_temperatures_K": list(result.air_temperatures),
-        "altitudes_m": list(result.altitudes),
-        "cells": [[_cell_dict(cell) for cell in row] for row in result.cells],
-    }
-
-
-def _cell_dict(cell: StartCell) -> dict[str, object]:
-    return {
-        "air_temperature_K": cell.air_temperature,
-        "altitude_m": cell.altitude,
-        "verdict": cell.verdict,
-        "reason": cell.reason or None,
-        "primer_ml": ml(cell.primer),
-        "flash_point_K": cell.flash,
-        "below_flash_point": cell.below_flash,
-        "match_s": cell.match,
-        "bloom_s": cell.bloom,
-        "boil_s": cell.boil,
-        "fuel_to_boil_ml": ml(cell.used),
-    }
+    """A map of places, row by row."""
+    cells = [[keyed(cell, CELL) | {"reason": cell.reason or None} for cell in row] for row in result.cells]
+    return keyed(result, MAP) | {"cells": cells}
 
 
 def _conditions(result: StartMap, units: str) -> str:
@@ -188,11 +177,7 @@ def primer_text(found: Primer, units: str = "si") -> str:
 
 def primer_dict(found: Primer) -> dict[str, object]:
     """The least primer, and which of those that were tried do."""
-    return {
-        "primer_ml": ml(found.volume),
+    return keyed(found, {"primer_ml": "volume", "most_ml": "most", "bloom_s": "bloom", "steady": "steady"}) | {
         "reason": found.reason or None,
-        "most_ml": found.most * 1e6,
-        "bloom_s": found.bloom,
-        "steady": found.steady,
         "tried": [{"primer_ml": volume * 1e6, "starts": does} for volume, does in found.tried],
     }

@@ -87,6 +87,7 @@ def _log(options: argparse.Namespace) -> None:
 
 def _bench(options: argparse.Namespace) -> None:
     from burnsim.report.bench import bench_dict, bench_lines, repeats_dict, repeats_text
+    from burnsim.report.values import plain_values
     from burnsim.studies.bench.analysis import analyse
     from burnsim.studies.bench.design import predict_reference
 
@@ -109,7 +110,7 @@ def _bench(options: argparse.Namespace) -> None:
             bench_dict(result) | ({} if model is None else {"boil_reference_by_model_s": model.value})
             for result, model in zip(results, by_model, strict=True)
         ]
-        print_json({"logs": tables, "repeats": repeats_dict(results)})
+        print_json(plain_values({"logs": tables, "repeats": repeats_dict(results)}))
         return
     texts = ["\n".join(bench_lines(result, units, model)) for result, model in zip(results, by_model, strict=True)]
     print("\n\n".join(part for part in (*texts, repeats_text(results)) if part))

@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator, Sequence
 from string import ascii_uppercase
 
-from burnsim.report.burn import HEAT
+from burnsim.report.burn import HEAT, verdicts_dict
 from burnsim.report.designs.figures import FIGURES, change_told, differs, figure_told
 from burnsim.report.fields import field_text
 from burnsim.solve import Burn
@@ -213,21 +213,22 @@ def _certainty(
 
 
 def compare_dict(found: DesignComparison) -> dict[str, object]:
-    """Designs side by side as plain values in SI; None where something did not happen."""
-    return {
-        "designs": [
+    """Designs side by side; None where something did not happen."""
+    designs = []
+    for name, burn, log in zip(found.names, found.burns, found.logs, strict=True):
+        seen = None if log is None else {f"{mark}_s": getattr(log, mark).time for mark in MILESTONES}
+        designs.append(
             {
                 "name": name,
-                "figures": {key: _figure(burn, key) for key in FIGURES},
-                "energy_J": burn.energy._asdict(),
-                "mass_kg": burn.mass._asdict(),
-                "verdicts": [{"code": verdict.code, "text": verdict.text} for verdict in burn.verdicts],
-                "bench": None
-                if log is None
-                else {"name": log.name, **{f"{mark}_s": getattr(log, mark).time for mark in MILESTONES}},
+                "figures": {key: figure_of(burn, key) for key in FIGURES},
+                "energy_J": burn.energy,
+                "mass_kg": burn.mass,
+                "verdicts": verdicts_dict(burn),
+                "bench": seen and {"name": log.name if log else "", **seen},
             }
-            for name, burn, log in zip(found.names, found.burns, found.logs, strict=True)
-        ],
+        )
+    return {
+        "designs": designs,
         "against_first": [_against_dict(one) for one in found.against],
         "draws": None if found.draws is None else found.draws.n,
         "units": {name: UNITS[name] for name in FIGURES},
@@ -241,24 +242,24 @@ def _against_dict(one: Against) -> dict[str, object]:
             cause.figure: {
                 "whole": cause.whole,
                 "method": "Shapley" if cause.shared else "one at a time",
-                "parts": [part.__dict__ | {"paths": list(part.paths)} for part in cause.parts],
+                "parts": cause.parts,
                 "interaction": cause.remainder,
             }
             for cause in one.causes
         },
-        "flips": [{"code": f.code, "comes": f.comes, "by": [list(group) for group in f.by]} for f in one.flips],
+        "flips": one.flips,
         "paired": {name: paired_dict(pair) for name, pair in one.paired.items()},
     }
 
 
 def paired_dict(one: PairedDifference) -> dict[str, object]:
-    """A difference draw by draw as plain values in SI."""
-    ends = {key: None if (end := getattr(one, key)) is None else end.value for key in ("low", "middle", "high")}
-    counts = {key: getattr(one, key) for key in ("below", "both", "first_only", "second_only", "draws")}
-    return {**ends, **counts, "sure": one.sure}
+    """A difference draw by draw."""
+    ends = {key: end and end.value for key in ("low", "middle", "high") for end in [getattr(one, key)]}
+    names = ("below", "both", "first_only", "second_only", "draws", "sure")
+    return ends | {name: getattr(one, name) for name in names}
 
 
 def _plain(path: str, value: object) -> object:
-    if value is None or isinstance(value, bool | int | float | str):
-        return value
-    return value.name if isinstance(value, Blend) else value_text(path, value)
+    """The value of a field; a whole part in words."""
+    whole = value is not None and not isinstance(value, bool | int | float | str | Blend)
+    return value_text(path, value) if whole else value

@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from burnsim.report.designs.compare import paired_dict, value_text
 from burnsim.report.designs.figures import FIGURES, change_told, differs, figure_told
 from burnsim.report.fields import shown_change
+from burnsim.report.values import keyed
+from burnsim.studies.levers.steps import CLIFFS, FAILS, Cliff
 from burnsim.studies.levers.levers import CLEAR, OBJECTIVES, Levers, Step
 from burnsim.studies.levers.steps import CLIFFS, FAILS, Cliff
 from burnsim.studies.predict.prediction import figure_of
@@ -138,32 +140,17 @@ def _percent(share: float) -> str:
 
 
 def levers_dict(found: Levers) -> dict[str, object]:
-    """What to change as plain values in SI; None where something cannot be told."""
-    advice = found.advice
-    return {
-        "name": found.setup.name,
-        "objective": found.objective,
-        "figures": {
-            word: None if math.isnan(value := figure_of(found.own, one.figure)) else value
-            for word, one in OBJECTIVES.items()
-        },
-        "works": found.works,
-        "risks": dict(found.risks),
-        "draws": found.n,
-        "advice": [_step_dict(one) for one in advice],
-        "steps": [_step_dict(one) for one in found.steps],
-        "ways": [_step_dict(one) for one in found.ways],
+    """What to change; None where something cannot be told."""
+    keys = {"name": "setup.name", "objective": "objective", "works": "works", "risks": "risks", "draws": "n"}
+    return keyed(found, keys) | {
+        "figures": {word: figure_of(found.own, one.figure) for word, one in OBJECTIVES.items()},
         "cliffs": [one._asdict() | {"distance": one.distance} for one in found.cliffs],
+        **{name: [_step_dict(one) for one in getattr(found, name)] for name in ("advice", "steps", "ways")},
     }
 
 
 def _step_dict(one: Step) -> dict[str, object]:
-    return {
-        "path": one.path,
-        "now": one.now,
-        "value": one.value,
-        "works": one.works,
-        "gained": list(one.gained),
-        "lost": list(one.lost),
-        "changes": {word: paired_dict(change) for word, change in one.changes.items()},
+    changes = {word: paired_dict(change) for word, change in one.changes.items()}
+    return {name: getattr(one, name) for name in ("path", "now", "value", "works", "gained", "lost")} | {
+        "changes": changes
     }

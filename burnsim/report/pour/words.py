@@ -5,7 +5,8 @@ from collections.abc import Iterator
 
 from burnsim.report.cautions import cautions
 from burnsim.report.fields import ml, water_text
-from burnsim.report.fill import kept_words, pour_words, why_no_more
+from burnsim.report.fill import MARGIN, kept_words, pour_words, why_no_more
+from burnsim.report.values import keyed
 from burnsim.studies.fill.card import PourCard, PourPlace
 from burnsim.units import told, written
 from burnsim.units.writing import shown
@@ -15,28 +16,32 @@ SHORT = "less than boils the water: heat less of it, or level the stand"
 LESS = "For one place, burnsim fill looks at more loads and may prove a little more than this card: both are safe."
 
 
+PLACE = {
+    "fuel": "setup.charge.fuel", "altitude_m": "setup.site.altitude",
+    "air_temperature_K": "setup.site.air_temperature", "primer_ml": "primer", "charge_to_boil_ml": "charge",
+}  # fmt: skip
+
+
 def pour_dict(card: PourCard) -> dict[str, object]:
-    """The card as plain values; None where nothing does, or nothing is known to be safe."""
+    """The card; None where nothing does, or nothing is known to be safe."""
+    slopes = range(len(card.tilts))
+    places = [
+        keyed(place, PLACE)
+        | {
+            "water_temperature_K": _water(place),
+            "largest_load_ml": [ml(place.most(k)) for k in slopes],
+            "charge_fits": [place.fits(k) for k in slopes],
+            "binding": [pour_words(limits, "si") for limits in place.limits],
+            "reason": told(place.reason),
+        }
+        for place in card.places
+    ]
     return {
         "name": card.setup.name,
         "tilts_deg": [math.degrees(tilt) for tilt in card.tilts],
-        "margin": {"head_mm": 1e3 * card.margin.head, "share": card.margin.share},
-        "places": [
-            {
-                "fuel": place.setup.charge.fuel.name,
-                "altitude_m": place.setup.site.altitude,
-                "air_temperature_K": place.setup.site.air_temperature,
-                "water_temperature_K": _water(place),
-                "primer_ml": ml(place.primer),
-                "charge_to_boil_ml": ml(place.charge),
-                "largest_load_ml": [ml(place.most(k)) for k in range(len(card.tilts))],
-                "charge_fits": [place.fits(k) for k in range(len(card.tilts))],
-                "binding": [pour_words(limits, "si") for limits in place.limits],
-                "reason": told(place.reason),
-            }
-            for place in card.places
-        ],
-        "cautions": list(cautions(card.setup.burner.has_gallery, components(card))),
+        "margin": keyed(card.margin, MARGIN),
+        "places": places,
+        "cautions": cautions(card.setup.burner.has_gallery, components(card)),
     }
 
 

@@ -8,7 +8,6 @@ from burnsim.studies.predict.prediction import FIGURES, UNITS, share
 from burnsim.studies.search.objectives import DIMENSIONS, Limit
 from burnsim.studies.search.run import Search
 from burnsim.studies.search.trial import Candidate
-from burnsim.substances.blend import Blend
 from burnsim.units import format_time, measure, written
 from burnsim.units.table import DIMENSION_OF
 from burnsim.units.writing import shown, with_unit
@@ -25,31 +24,24 @@ FINE = 1e-3
 """A saving below this share of the objective is within what a search leaves to find."""
 
 
+SEARCH = (
+    "objective", "maximise", "draws", "designs", "drawn", "feasible", "impossible", "burns", "evaluations",
+)  # fmt: skip
+
+
 def search_dict(found: Search) -> dict[str, object]:
-    """A search as plain values in SI, limits as people read them; None where a design lacks a figure."""
-    return {
-        "objective": found.objective,
-        "maximise": found.maximise,
+    """A search, limits as people read them; None where a design lacks a figure."""
+    return {name: getattr(found, name) for name in SEARCH} | {
         "limits": [limit_text(limit) for limit in found.limits],
-        "draws": found.draws,
-        "designs": found.designs,
-        "drawn": found.drawn,
-        "feasible": found.feasible,
-        "impossible": found.impossible,
-        "burns": found.burns,
-        "evaluations": found.evaluations,
         "best": [_candidate(found, one) for one in found.best],
         "nearest": None if found.nearest is None else _candidate(found, found.nearest),
-        "trade_off": {"figures": list(found.trade_off), "designs": [_candidate(found, one) for one in found.front]},
+        "trade_off": {"figures": found.trade_off, "designs": [_candidate(found, one) for one in found.front]},
         "prices": [
             {"limit": limit_text(price.limit), "objective_without": price.without, "saving": price.saving}
             for price in found.prices
         ],
         "checked": [
-            {
-                "changes": _changes(one.candidate),
-                "kept": _kept(found, one.kept, len(one.prediction.solved)),
-            }
+            {"changes": one.candidate.changes, "kept": _kept(found, one.kept, len(one.prediction.solved))}
             for one in found.checked
         ],
     }
@@ -83,18 +75,12 @@ def figure_text(name: str, value: float, units: str = "si") -> str:
 
 def _candidate(found: Search, one: Candidate) -> dict[str, object]:
     return {
-        "changes": _changes(one),
-        "figures": {
-            name: None if math.isnan(one.figures.get(name, math.nan)) else one.figures[name] for name in FIGURES
-        },
+        "changes": one.changes,
+        "figures": {name: one.figures.get(name) for name in FIGURES},
         "feasible": one.feasible,
         "reason": one.reason,
         "kept": _kept(found, one.kept, one.draws) if one.draws else None,
     }
-
-
-def _changes(one: Candidate) -> dict[str, object]:
-    return {path: value.name if isinstance(value, Blend) else value for path, value in one.changes.items()}
 
 
 def _kept(found: Search, kept: Sequence[int], burns: int) -> dict[str, object]:
