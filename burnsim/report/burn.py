@@ -7,13 +7,12 @@ from typing import TextIO
 
 from burnsim.model.parameters.derive import derive
 from burnsim.plots.rooms import hidden_series
-from burnsim.report.fields import charge_text, factors_text, ml, site_text
+from burnsim.report.fields import charge_text, factors_text, ml, poured_density, site_text
 from burnsim.report.values import keyed
 from burnsim.solve.results.milestones import Milestone
 from burnsim.solve.results.outcome import Outcome, jets_edge
 from burnsim.solve.results.result import Burn
 from burnsim.solve.results.series import SERIES, TIME
-from burnsim.substances.blend import density
 from burnsim.units import format_time, told, written
 
 HEAT = {
@@ -27,10 +26,7 @@ LEAST_PRESSURE = 0.05  # below it a pressure is written as 0.0 [Pa]
 
 def poured(burn: Outcome, mass: float | None) -> float | None:
     """A mass of the charge [kg] as the volume that was poured [m3]."""
-    if mass is None:
-        return None
-    temperature = burn.setup.charge.temperature or burn.setup.site.air_temperature
-    return mass / density(burn.setup.charge.fuel, temperature)
+    return None if mass is None else mass / poured_density(burn.setup)
 
 
 KEYS = {
@@ -63,8 +59,7 @@ def verdicts_dict(burn: Outcome) -> list[dict[str, object]]:
 def burn_text(burn: Outcome, units: str = "si") -> str:
     """The burn in words and a few figures."""
     setup = burn.setup
-    lines = [setup.name or "Burn", _charge_line(burn, units), ""]
-    lines += ["Milestones"]
+    lines = [setup.name or "Burn", f"{charge_text(setup, units)}; {site_text(setup, units)}", "", "Milestones"]
     for _, name, time, rest in milestones(burn, units):
         lines.append(f"  {name:<20} {f'{time:>12}   {rest:>14}' if time else rest}")
     lines += ["", "Figures", *(f"  {what:<21} {figure:>9}{more}" for what, figure, more in _figures(burn, units))]
@@ -75,15 +70,11 @@ def burn_text(burn: Outcome, units: str = "si") -> str:
         lines += ["", "Verdicts", *(f"  - {told(verdict.text, units)}" for verdict in burn.verdicts)]
     if isinstance(burn, Burn) and burn.warnings:
         lines += ["", "Laws used outside their range", *(f"  - {told(text, units)}" for text in burn.warnings)]
-    lines += [
-        "",
-        factors_text(
-            setup,
-            ". Until the model has learnt from a bench log, times and power may well be a\n"
-            "third off; burnsim.BANDS lists the uncertain factors and how far each may stray.",
-        ),
-    ]
-    return "\n".join(lines)
+    otherwise = (
+        ". Until the model has learnt from a bench log, times and power may well be a\n"
+        "third off; burnsim.BANDS lists the uncertain factors and how far each may stray."
+    )
+    return "\n".join([*lines, "", factors_text(setup, otherwise)])
 
 
 def _figures(burn: Outcome, units: str) -> Iterator[tuple[str, str, str]]:
@@ -93,12 +84,8 @@ def _figures(burn: Outcome, units: str) -> Iterator[tuple[str, str, str]]:
     if burn.heat_fed_back is not None:
         yield "fed back to the fuel", written(burn.heat_fed_back, "fraction"), ""
     if burn.efficiency_to_boil is not None:
-        fuel = poured(burn, burn.milestones.boil.fuel) or 0.0
-        yield (
-            "efficiency to boil",
-            written(burn.efficiency_to_boil, "fraction"),
-            f", on {written(fuel, 'volume', units)}",
-        )
+        fuel = written(poured(burn, burn.milestones.boil.fuel) or 0.0, "volume", units)
+        yield "efficiency to boil", written(burn.efficiency_to_boil, "fraction"), f", on {fuel}"
     if burn.efficiency is not None:
         yield "efficiency, whole", written(burn.efficiency, "fraction"), ""
     elif burn.setup.pot is not None:
@@ -114,10 +101,6 @@ def _figures(burn: Outcome, units: str) -> Iterator[tuple[str, str, str]]:
     covered = p.well.present > 0.0 and p.vent.open <= 0.0
     if covered and burn.well_pressure_max >= LEAST_PRESSURE:
         yield "highest pressure", written(burn.well_pressure_max, "pressure", units), " in the well"
-
-
-def _charge_line(burn: Outcome, units: str) -> str:
-    return f"{charge_text(burn.setup, units)}; {site_text(burn.setup, units)}"
 
 
 def key_figures(burn: Outcome, units: str = "si") -> Iterator[tuple[str, str]]:
@@ -144,16 +127,15 @@ def milestones(burn: Outcome, units: str) -> list[tuple[str, str, str, str]]:
         "vapour": setup.burner.jets is not None and marks.vapour.happened, "bloom": setup.burner.jets is not None,
         "primer_out": setup.burner.wick is not None and setup.charge.primer > 0.0, "boil": setup.pot is not None,
     }  # fmt: skip
-    rows = [(name, getattr(marks, name)) for name in MILESTONES if shown.get(name, True)]
-    rows.sort(key=lambda one: math.inf if one[1].time is None else one[1].time)
-    return [(name, MILESTONES[name], *_when(burn, mark, "no" if name == "spill" else "never", units))
-            for name, mark in rows]  # fmt: skip
-
-
-def _when(burn: Outcome, mark: Milestone, otherwise: str, units: str) -> tuple[str, str]:
-    if mark.time is None:
-        return "", f"{otherwise}: {told(mark.reason, units)}"
-    return format_time(mark.time), f"{written(poured(burn, mark.fuel) or 0.0, 'volume', units)} burnt"
+    rows: list[tuple[str, Milestone]] = [(name, getattr(marks, name)) for name in MILESTONES if shown.get(name, True)]
+    found = []
+    for name, mark in sorted(rows, key=lambda one: math.inf if one[1].time is None else one[1].time):
+        if mark.time is None:
+            rest = f"{'no' if name == 'spill' else 'never'}: {told(mark.reason, units)}"
+        else:
+            rest = f"{written(poured(burn, mark.fuel) or 0.0, 'volume', units)} burnt"
+        found.append((name, MILESTONES[name], "" if mark.time is None else format_time(mark.time), rest))
+    return found
 
 
 def _heat_lines(burn: Outcome) -> list[str]:
@@ -180,8 +162,4 @@ def write_series(burn: Burn, stream: TextIO) -> None:
     writer = csv.writer(stream)
     writer.writerow(headings)
     for row in zip(*values, strict=True):
-        writer.writerow([_cell(float(value)) for value in row])
-
-
-def _cell(value: float) -> str:
-    return f"{value:.7g}" if math.isfinite(value) else ""
+        writer.writerow([f"{value:.7g}" if math.isfinite(value) else "" for value in map(float, row)])

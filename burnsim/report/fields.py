@@ -1,10 +1,11 @@
 """The value of a field as a person writes it; water, site and factors in words."""
 
+from collections.abc import Sequence
 from dataclasses import fields
 
 from burnsim.model.description.setup import Setup
 from burnsim.studies.sweep.plan import spec_at
-from burnsim.substances.blend import Blend
+from burnsim.substances.blend import Blend, density
 from burnsim.units import DIMENSIONS, written
 from burnsim.units.writing import NBSP, shown, with_unit
 
@@ -50,9 +51,28 @@ def water_text(volume: float, units: str = "si") -> str:
     return with_unit(f"{volume * 1e3:.2f}", "l") if units == "si" else written(volume, "volume", units, 1)
 
 
+def aligned(rows: Sequence[Sequence[str]], gap: int = 2, left: int = 0) -> list[str]:
+    """Rows of a table, each column as wide as its longest cell; all but the first few columns stand to the right.
+
+    >>> aligned([["boil", "g"], ["never", "12.5"]], left=1)
+    ['  boil      g', '  never  12.5']
+    """
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    lines = []
+    for row in rows:
+        cells = [f"{cell:{'<' if k < left else '>'}{widths[k]}}" for k, cell in enumerate(row)]
+        lines.append("  " + (" " * gap).join(cells))
+    return lines
+
+
 def ml(volume: float | None) -> float | None:
     """A volume [m3] in millilitres; None as it is."""
     return None if volume is None else volume * 1e6
+
+
+def poured_density(setup: Setup) -> float:
+    """Density of the fuel as it is poured in [kg/m3]."""
+    return density(setup.charge.fuel, setup.charge.temperature or setup.site.air_temperature)
 
 
 def charge_text(setup: Setup, units: str, load: str | None = None) -> str:

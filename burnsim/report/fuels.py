@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from textwrap import wrap
 from typing import NamedTuple
 
-from burnsim.report.fields import charge_text, factors_text, site_text
+from burnsim.report.fields import aligned, charge_text, factors_text, site_text
 from burnsim.report.values import keyed
 from burnsim.studies.fuels.charge import LeastCharge
 from burnsim.studies.fuels.comparison import FuelComparison, FuelRow
@@ -155,24 +155,16 @@ def _unit(column: Column, units: str) -> Measure:
 
 def _table(rows: Sequence[FuelRow], columns: Sequence[Column], units: str) -> list[str]:
     """Rows of spirits under two lines of heading; a dash where something did not happen."""
-    width = max(len(_name(row)) for row in rows)
     measures = [_unit(column, units) for column in columns]
-    cells = [[_cell(column, row, unit, units) for row in rows] for column, unit in zip(columns, measures, strict=True)]
-    titles, signs = [column.title for column in columns], [unit.unit for unit in measures]
-    widths = [max(map(len, (title, sign, *texts))) for title, sign, texts in zip(titles, signs, cells, strict=True)]
-    return [
-        f"  {'':<{width}}" + "".join(f"  {title:>{w}}" for title, w in zip(titles, widths, strict=True)),
-        f"  {'':<{width}}" + "".join(f"  {sign:>{w}}" for sign, w in zip(signs, widths, strict=True)),
-        *(
-            f"  {_name(row):<{width}}" + "".join(f"  {texts[k]:>{w}}" for texts, w in zip(cells, widths, strict=True))
-            for k, row in enumerate(rows)
-        ),
-    ]
-
-
-def _cell(column: Column, row: FuelRow, unit: Measure, units: str) -> str:
-    value = column.read(row)
-    return "-" if value is None else f"{unit.of(value):.{column.decimals[units == 'us']}f}"
+    table = [["", *(column.title for column in columns)], ["", *(unit.unit for unit in measures)]]
+    for row in rows:
+        values = [column.read(row) for column in columns]
+        cells = (
+            "-" if value is None else f"{unit.of(value):.{column.decimals[units == 'us']}f}"
+            for column, unit, value in zip(columns, measures, values, strict=True)
+        )
+        table.append([_name(row), *cells])
+    return aligned(table, left=1)
 
 
 def _name(row: FuelRow) -> str:

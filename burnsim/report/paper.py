@@ -1,11 +1,15 @@
 """Paper and letters for pages in PDF."""
 
+import os
 from functools import lru_cache
+from pathlib import Path
 from typing import NamedTuple
 
-from burnsim.errors import InputError, nearest
+from burnsim.errors import InputError, unknown
 from burnsim.plots.letters import face
 
+PAGES = (".pdf", ".html", ".htm")
+"""Endings of files that hold pages."""
 REGULAR, BOLD = "burnsim-regular", "burnsim-bold"
 
 
@@ -32,11 +36,21 @@ def register_fonts() -> None:
     registerFontFamily(REGULAR, normal=REGULAR, bold=BOLD, italic=REGULAR, boldItalic=BOLD)
 
 
+def whereto(path: str | os.PathLike[str], suffixes: tuple[str, ...], paper: str) -> tuple[Path, Paper]:
+    """Check how pages are to be written, before the work that fills them: the file, and the size of the paper.
+
+    An `InputError` for an ending that is not one of the suffixes, or another paper.
+    """
+    target = Path(path)
+    if target.suffix.lower() not in suffixes:
+        allowed = ", ".join(suffixes)
+        raise InputError("path", str(path), f"is no format of pages; allowed: {allowed}", "choose another file name")
+    return target, paper_called(paper)
+
+
 def paper_called(word: str) -> Paper:
     """The size of paper that a word means; an `InputError` for any other word."""
     size = PAPERS.get(word.lower())
     if size is None:
-        guess = nearest(word, PAPERS)
-        hint = f"did you mean {guess!r}?" if guess else "choose one of them"
-        raise InputError("paper", word, "is not known; allowed: " + ", ".join(PAPERS), hint)
+        raise unknown("paper", word, PAPERS)
     return size

@@ -31,6 +31,7 @@ def prediction_dict(found: Prediction) -> dict[str, object]:
         figures[name] = {"units": UNITS[name], "happens": found.happens(name)}
         figures[name] |= {key: found.quantiles(name, of=of) or None for key, of in kinds.items()}
     time, water = found.water_quantiles()
+    seen = {code for codes in found.codes for code in codes}
     return {
         "name": found.setup.name,
         "burns": found.n,
@@ -41,7 +42,7 @@ def prediction_dict(found: Prediction) -> dict[str, object]:
         "pace_of_repeats": found.posterior.pace,
         "learnt_of_this_build": found.other is not None,
         "figures": figures,
-        "verdicts": {code: found.probability(code) for code in _codes(found)},
+        "verdicts": {code: found.probability(code) for code in (*RISKS, *sorted(seen - set(RISKS)))},
         "levels": LEVELS,
         "time_s": time,
         "water_K": water,
@@ -78,11 +79,6 @@ def sensitivity_dict(found: Sensitivity) -> dict[str, object]:
     return {"burns": found.burns, "failures": found.failures, "figures": table}
 
 
-def _codes(found: Prediction) -> list[str]:
-    seen = {code for codes in found.codes for code in codes}
-    return [*RISKS, *sorted(seen - set(RISKS))]
-
-
 def prediction_lines(found: Prediction, units: str = "si") -> Iterator[str]:
     """A prediction in words."""
     yield f"{found.setup.name or 'burner'}: {found.n} burns, seed {found.seed}"
@@ -95,12 +91,10 @@ def prediction_lines(found: Prediction, units: str = "si") -> Iterator[str]:
         yield f"  {TITLES[name].title:<24} {_percent(found.happens(name)):>16}"
         for of, words in kinds.items():
             yield f"    {words:<22} {'':>16} {_times(found.quantiles(name, (0.05, 0.5, 0.95), of))}"
+    scatter = [f"{100 * share:g}\u00a0% ({name.replace('burnout', 'burn-out')})" for name, share in SCATTER.items()]
     yield (
-        f"  Repeats are taken to differ by {100 * found.posterior.pace:g}\u00a0% in pace and by "
-        + ", ".join(
-            f"{100 * share:g}\u00a0% ({name.replace('burnout', 'burn-out')})" for name, share in SCATTER.items()
-        )
-        + " besides, as timed with a stopwatch."
+        f"  Repeats are taken to differ by {100 * found.posterior.pace:g}\u00a0% in pace and by {', '.join(scatter)} "
+        "besides, as timed with a stopwatch."
     )
     if found.other is None:
         yield "  Nothing is learnt of this build yet: another one to this drawing has the band of the next burn."
@@ -139,10 +133,8 @@ def _held() -> str:
 def _errors(found: Prediction) -> Iterator[str]:
     for name in ("boil", "bloom"):
         three = found.quantiles(name, (0.05, 0.5, 0.95))
-        if three:
-            told = ", ".join(
-                f"{100 * one.level:g} % {_edge(one.low)} to {_edge(one.high)}" for one in three
-            )  # a bound that the sample cannot give is said so
+        if three:  # a bound that the sample cannot give is said so
+            told = ", ".join(f"{100 * one.level:g} % {_edge(one.low)} to {_edge(one.high)}" for one in three)
             yield f"Sampling error (95 %) of the quantiles of the {name}: {told}."
             return
 

@@ -164,7 +164,7 @@ def sheet(name: str, setup: Setup, folder: Path) -> Iterator[Path]:
 
 def card(name: str, setup: Setup, folder: Path) -> Iterator[Path]:
     """The pour card of the design's place, as PDF and as HTML."""
-    from burnsim.report.pour import save_pour_card
+    from burnsim.report.sheet.card import save_pour_card
 
     units = units_of(name)
     found = burnsim.fill.make_pour_card(setup, engine="compiled")

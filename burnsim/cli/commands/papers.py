@@ -94,7 +94,7 @@ def _template(options: argparse.Namespace) -> None:
 
 
 def _plan(options: argparse.Namespace) -> None:
-    from burnsim.report.plan import save_plan
+    from burnsim.report.sheet.plan import save_plan
 
     setup = read_design(options)
     with output("--output", options.output):

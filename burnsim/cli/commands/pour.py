@@ -40,7 +40,7 @@ def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
 
 def _pour(options: argparse.Namespace) -> None:
     from burnsim.cli.commands.fuels import spirits
-    from burnsim.report.pour import save_pour_card
+    from burnsim.report.sheet.card import save_pour_card
     from burnsim.studies.fill.card import TILTS, make_pour_card
 
     setup = apply_factors(read_design(options), options)

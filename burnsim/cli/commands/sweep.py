@@ -73,7 +73,7 @@ def _sweep(options: argparse.Namespace) -> None:
     if options.json:
         print_json(_as_dict(dataset))
         return
-    from burnsim.report.sweep import describe
+    from burnsim.report.designs.sweep import describe
 
     print(describe(dataset, units))
     print_cautions(setup.burner.has_gallery, tuple(dataset.attrs["components"].split(", ")))

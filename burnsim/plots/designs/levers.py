@@ -5,7 +5,8 @@ from typing import TYPE_CHECKING
 from burnsim.plots.labels import entitle, name_rows
 from burnsim.plots.style import BLUE, FAINT, INK, PALE, VERMILION, in_style, new_axes
 from burnsim.report.designs.figures import FIGURES, change_told, differs
-from burnsim.report.designs.levers import TITLES, step_text, volume_of
+from burnsim.report.designs.levers import TITLES, step_text
+from burnsim.report.fields import poured_density
 from burnsim.studies.levers.levers import OBJECTIVES
 from burnsim.units import measure
 from burnsim.units.table import Measure
@@ -32,7 +33,7 @@ def levers(found: "Levers", ax: "Axes | None" = None, *, units: str = "si") -> "
     units : "si" or "us"
     """
     objective = OBJECTIVES[found.objective]
-    volume = volume_of(found)
+    volume = poured_density(found.setup)
     scale = _scale(found.objective, volume, units)
     shown = [
         one for one in found.steps if differs(objective.figure, one.changes[found.objective].typical, units, volume)

@@ -6,14 +6,14 @@ from string import ascii_uppercase
 
 from burnsim.report.burn import HEAT, verdicts_dict
 from burnsim.report.designs.figures import FIGURES, change_told, differs, figure_told
-from burnsim.report.fields import field_text
+from burnsim.report.fields import field_text, poured_density
 from burnsim.solve import Burn
 from burnsim.studies.bench.log import Sighting
-from burnsim.studies.compare.causes import Cause, Causes, Flip, is_part
+from burnsim.studies.compare.causes import Cause, Causes, is_part
 from burnsim.studies.compare.comparison import Against, DesignComparison
 from burnsim.studies.compare.paired import PairedDifference
 from burnsim.studies.predict.prediction import UNITS, figure_of
-from burnsim.substances.blend import Blend, density
+from burnsim.substances.blend import Blend
 from burnsim.units import told
 from burnsim.units.writing import MINUS
 
@@ -34,14 +34,6 @@ def letters(found: DesignComparison) -> str:
     return ascii_uppercase[: len(found.names)]
 
 
-def poured_density(found: DesignComparison) -> float | None:
-    """Density of the fuel where all designs burn the same [kg/m3]; None where they do not."""
-    charges = [burn.setup.charge for burn in found.burns]
-    if any(charge.fuel != charges[0].fuel for charge in charges):
-        return None
-    return density(charges[0].fuel, charges[0].temperature or found.burns[0].setup.site.air_temperature)
-
-
 def compare_lines(found: DesignComparison, units: str = "si") -> Iterator[str]:
     """Designs side by side in words."""
     marks = letters(found)
@@ -50,7 +42,9 @@ def compare_lines(found: DesignComparison, units: str = "si") -> Iterator[str]:
         yield ""
         yield from _changes(against, marks[0], mark, units)
     heads = [*marks, *(f"{mark} {MINUS} {marks[0]}" for mark in marks[1:])]
-    volume = poured_density(found)
+    setups = [burn.setup for burn in found.burns]
+    same = all(setup.charge.fuel == setups[0].charge.fuel for setup in setups)
+    volume = poured_density(setups[0]) if same else None  # fuels that differ are told by mass
     for title, names in (("Milestones", MILESTONES), ("Figures", [name for name in FIGURES if name not in MILESTONES])):
         yield ""
         yield _row(title, heads)
@@ -59,10 +53,7 @@ def compare_lines(found: DesignComparison, units: str = "si") -> Iterator[str]:
             if all(value is None for value in values):
                 continue
             told_values = [figure_told(name, value, units, volume) for value in values]
-            gaps = [
-                change_told(name, None if value is None or values[0] is None else value - values[0], units, volume)
-                for value in values[1:]
-            ]
+            gaps = [change_told(name, gap, units, volume) for gap in _gaps(values)]
             yield _row(f"  {FIGURES[name].title}", [*told_values, *gaps])
         if title == "Milestones":
             yield from _seen(found)
@@ -80,6 +71,12 @@ def compare_lines(found: DesignComparison, units: str = "si") -> Iterator[str]:
         yield from _pair(found, against, mark, units, volume)
     yield ""
     yield "No factor is fitted to any burn; a difference of two similar designs is surer than either figure."
+
+
+def _gaps(values: Sequence[float | None]) -> list[float | None]:
+    """How far all others are from the first."""
+    first = values[0]
+    return [None if value is None or first is None else value - first for value in values[1:]]
 
 
 def _row(title: str, cells: Sequence[str]) -> str:
@@ -123,9 +120,7 @@ def _seen(found: DesignComparison) -> Iterator[str]:
         sights: list[Sighting | None] = [None if log is None else getattr(log, name) for log in found.logs]
         times = [None if one is None else one.time for one in sights]
         if any(time is not None for time in times):
-            first = times[0]
-            gaps = [None if time is None or first is None else time - first for time in times[1:]]
-            cells = [figure_told(name, time) for time in times] + [change_told(name, gap) for gap in gaps]
+            cells = [figure_told(name, time) for time in times] + [change_told(name, gap) for gap in _gaps(times)]
             yield _row(f"  bench: {FIGURES[name].title}", cells)
 
 
@@ -159,7 +154,9 @@ def _pair(found: DesignComparison, against: Against, mark: str, units: str, volu
     if against.flips:
         yield ""
         yield "What brings or removes a verdict"
-        yield from (f"  {_flip(one)}" for one in against.flips)
+        for flip in against.flips:
+            ways = " or ".join(" + ".join(group) for group in flip.by)
+            yield f"  '{flip.code}' {'comes with' if flip.comes else 'goes with'} {ways}"
     if against.paired and found.draws is not None:
         yield ""
         yield f"Is {mark} {MINUS} {first} more than what is unknown?  ({found.draws.n} draws, the same for both)"
@@ -187,11 +184,6 @@ def _causes(one: Causes, units: str, volume: float | None) -> Iterator[str]:
         yield "    " + ("the other does" if left_out == 1 else f"the other {left_out} do") + " next to nothing"
     if not one.shared and differs(one.figure, one.remainder, units, volume):
         yield f"    {'together only':<44}{change_told(one.figure, one.remainder, units, volume):>14}"
-
-
-def _flip(one: Flip) -> str:
-    ways = " or ".join(" + ".join(group) for group in one.by)
-    return f"'{one.code}' {'comes with' if one.comes else 'goes with'} {ways}"
 
 
 def _certainty(

@@ -5,13 +5,12 @@ from collections.abc import Iterator
 
 from burnsim.report.designs.compare import paired_dict, value_text
 from burnsim.report.designs.figures import FIGURES, change_told, differs, figure_told
-from burnsim.report.fields import shown_change
+from burnsim.report.fields import poured_density, shown_change
 from burnsim.report.values import keyed
 from burnsim.studies.levers.steps import CLIFFS, FAILS, Cliff
 from burnsim.studies.levers.levers import CLEAR, OBJECTIVES, Levers, Step
 from burnsim.studies.levers.steps import CLIFFS, FAILS, Cliff
 from burnsim.studies.predict.prediction import figure_of
-from burnsim.substances.blend import density
 from burnsim.units import told
 from burnsim.units.writing import MINUS, with_unit
 
@@ -31,12 +30,6 @@ Median over the draws of the change that a step makes; * where nineteen draws of
 works: blooms, boils, and neither quenches nor spills, in so many of the draws."""
 
 
-def volume_of(found: Levers) -> float:
-    """Density of the fuel [kg/m3]."""
-    charge = found.setup.charge
-    return density(charge.fuel, charge.temperature or found.setup.site.air_temperature)
-
-
 def step_text(one: Step, units: str = "si") -> str:
     """A step: the field, its value, and the value after it."""
     return f"{one.path} {shown_change(value_text(one.path, one.now, units), value_text(one.path, one.value, units))}"
@@ -44,7 +37,7 @@ def step_text(one: Step, units: str = "si") -> str:
 
 def levers_lines(found: Levers, units: str = "si") -> Iterator[str]:
     """What to change in words."""
-    volume = volume_of(found)
+    volume = poured_density(found.setup)
     yield f"{found.setup.name or 'burner'}: what to change for {TITLES[found.objective]}"
     name = OBJECTIVES[found.objective].figure
     value = figure_of(found.own, name)

@@ -3,5 +3,4 @@
 from burnsim.report.sheet.findings import Findings as Findings
 from burnsim.report.sheet.findings import find as find
 from burnsim.report.sheet.understood import understood as understood
-from burnsim.report.sheet.write import SUFFIXES as SUFFIXES
 from burnsim.report.sheet.write import save_sheet as save_sheet

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from burnsim.report.burn import poured
+from burnsim.report.fields import poured_density
 from burnsim.report.fill import (
     kept_words,
     no_limit,
@@ -17,7 +18,6 @@ from burnsim.report.fill import (
 )
 from burnsim.report.sheet.blocks import Answer, Answers, Block, Heading, Table, Words
 from burnsim.report.sheet.risks import GRAVE, first_warning
-from burnsim.substances.blend import density
 from burnsim.units import format_time, told, written
 
 if TYPE_CHECKING:
@@ -109,9 +109,7 @@ def _figure(found: "Prediction", name: str, value: float, units: str) -> str:
     if name in TIMES:
         return format_time(value)
     if name == "boil_fuel":  # a mass; told as the volume that was poured
-        charge = found.setup.charge
-        poured = density(charge.fuel, charge.temperature or found.setup.site.air_temperature)
-        return written(value / poured, "volume", units)
+        return written(value / poured_density(found.setup), "volume", units)
     if name in DIMENSIONS:
         return written(value, DIMENSIONS[name], units)
     return written(value, "fraction", decimals=0)

@@ -102,22 +102,14 @@ def bench_form(burn: "Burn", units: str = "si") -> Iterator[Block]:
         "rows of time, water temperature, mass and note, it can be read back by burnsim.",
         small=True,
     )
-    columns = (
-        "time",
-        *(() if pot is None else (f"water [{_unit('pot.water_temperature', units)}]",)),
-        "burner [g]",
-        "note",
-    )
+    water = () if pot is None else (f"water [{_unit('pot.water_temperature', units)}]",)
+    columns = ("time", *water, "burner [g]", "note")
     yield Form(tuple(blank(one) for one in asked_of(setup) if one.title), columns, reading_times(burn))
     what = "water's temperature" if pot is not None else "fuel left"
     yield Picture(
-        "log",
-        f"Grid to plot readings on, over the predicted {what} as a dashed line",
-        lambda ax: log_chart(burn, ax, units),
-        7.2,
-        3.2,
-        (3.6, 3.0),
-    )
+        "log", f"Grid to plot readings on, over the predicted {what} as a dashed line",
+        lambda ax: log_chart(burn, ax, units), 7.2, 3.2, (3.6, 3.0),
+    )  # fmt: skip
 
 
 def _unit(key: str, units: str) -> str:

@@ -26,6 +26,11 @@ ASSUMPTIONS = (
     "Burner and fuel start at the charge's temperature, pot and water at that of the water; the match comes at 0 s.",
     "Not modelled: soot, how much carbon monoxide, gusts, dents, leaks of seams, ice and snow in the pot.",
 )
+UNFITTED = (
+    "No factor is fitted to any burn: times and power may well be a third off, and a verdict near its threshold "
+    "may fall on the wrong side. The factors below say how far each input may stray."
+)
+FITTED = "Some factors of this design differ from 1, see below; the rest may stray within their bands."
 DASH = "\N{EN DASH}"  # where there is no figure
 
 
@@ -34,23 +39,13 @@ def make_sheet(setup: "Setup", findings: Findings, *, units: str = "si") -> Shee
     burn = findings.burn
     name = setup.name or "Burner"
     section = Picture(
-        "section",
-        f"Cross-section of {name} to scale, with its measures",
-        lambda ax: plots.section(setup, ax, dimensions=True, units=units),
-        7.2,
-        4.5,
-        (3.4, 3.6),
-        (9.6, 4.7),
-    )
+        "section", f"Cross-section of {name} to scale, with its measures",
+        lambda ax: plots.section(setup, ax, dimensions=True, units=units), 7.2, 4.5, (3.4, 3.6), (9.6, 4.7),
+    )  # fmt: skip
     curves = Picture(
-        "burn",
-        f"Temperatures, power and fuel left over the burn of {name}",
-        lambda ax: plots.burn(burn, ax, units=units),
-        7.2,
-        3.9,
-        (3.6, 4.4),
-        (9.6, 5.0),
-    )
+        "burn", f"Temperatures, power and fuel left over the burn of {name}",
+        lambda ax: plots.burn(burn, ax, units=units), 7.2, 3.9, (3.6, 4.4), (9.6, 5.0),
+    )  # fmt: skip
     watch = (
         Heading("What to know about this burn"),
         Bullets(tuple(told(text, units) for text in warnings_of(burn, findings.prediction))),
@@ -98,7 +93,8 @@ def _predicted(findings: Findings, units: str) -> Iterator[Block]:
     found = findings.prediction
     if isinstance(found, str):
         yield Table(("", "figure"), tuple((what, text) for _, what, text in rows), (1.0, 1.2))
-        yield from _doubt(findings.burn)
+        neutral = all(getattr(findings.burn.setup.factors, name) == 1.0 for name in BANDS)
+        yield Words(UNFITTED if neutral else FITTED, small=True)
         if found != SKIPPED:
             yield Words(f"Bands: {found}.", small=True)
         return
@@ -128,38 +124,25 @@ def _prediction(burn: "Burn", units: str) -> Iterator[tuple[str, str, str]]:
         yield "gallery_pressure_max", "highest pressure", written(peak, "pressure", units)
 
 
-def _doubt(burn: "Burn") -> Iterator[Block]:
-    neutral = all(getattr(burn.setup.factors, name) == 1.0 for name in BANDS)
-    text = (
-        "No factor is fitted to any burn: times and power may well be a third off, and a verdict near its threshold "
-        "may fall on the wrong side. The factors below say how far each input may stray."
-        if neutral
-        else "Some factors of this design differ from 1, see below; the rest may stray within their bands."
-    )
-    yield Words(text, small=True)
-
-
 def _fuels(findings: Findings, units: str) -> Iterator[Block]:
     """Ready fuels side by side."""
     fuels = findings.fuels
     if isinstance(fuels, str):
         yield Words(f"Fuels: {fuels}.", small=True)
         return
-    rows = []
     jets, pot = fuels.setup.burner.jets is not None, fuels.setup.pot is not None
-    for row in fuels.rows:
-        used = row.used_volume
-        rows.append(
-            (
-                row.spirit.fuel.name,
-                "never" if row.bloom is None else format_time(row.bloom),
-                "never" if row.boil is None else format_time(row.boil),
-                DASH if used is None else written(used, "volume", units),
-                DASH if row.power is None else written(row.power, "power", units),
-                DASH if row.efficiency is None else written(row.efficiency, "fraction", decimals=0),
-                ", ".join(row.verdicts) or row.reasons.get("burn", "none"),
-            )
+    rows = [
+        (
+            row.spirit.fuel.name,
+            "never" if row.bloom is None else format_time(row.bloom),
+            "never" if row.boil is None else format_time(row.boil),
+            DASH if row.used_volume is None else written(row.used_volume, "volume", units),
+            DASH if row.power is None else written(row.power, "power", units),
+            DASH if row.efficiency is None else written(row.efficiency, "fraction", decimals=0),
+            ", ".join(row.verdicts) or row.reasons.get("burn", "none"),
         )
+        for row in fuels.rows
+    ]
     head = ("fuel", "bloom", "boil", "gone by the boil", "power", "efficiency", "verdicts")
     widths = (1.3, 0.9, 1.0, 1.0, 0.7, 0.7, 2.5)
     bare = {*(() if jets else ("bloom",)), *(() if pot else ("boil", "gone by the boil", "efficiency"))}
@@ -176,33 +159,21 @@ def _energy(findings: Findings, units: str) -> Iterator[Block]:
     """The ledger, beside what may come of the burn if that was looked for."""
     burn, found = findings.burn, findings.prediction
     name = burn.setup.name or "Burner"
+    banded = not isinstance(found, str) and bool(found.water.size)
     heat = Picture(
-        "ledger",
-        f"Where the heat of the charge of {name} goes",
-        lambda ax: plots.ledger(burn, ax, title="", residual=False),
-        3.5 if _has_bands(findings) else 7.2,
-        2.5,
-        (3.6, 3.6),
-        (4.6, 3.4) if _has_bands(findings) else (9.6, 3.6),
-    )
+        "ledger", f"Where the heat of the charge of {name} goes",
+        lambda ax: plots.ledger(burn, ax, title="", residual=False), 3.5 if banded else 7.2, 2.5, (3.6, 3.6),
+        (4.6, 3.4) if banded else (9.6, 3.6),
+    )  # fmt: skip
     left = (Heading("Where the heat goes"), heat)
-    if isinstance(found, str) or not _has_bands(findings):
+    if isinstance(found, str) or not banded:
         yield from left
         return
     bands = Picture(
-        "bands",
-        "Bands of the water's temperature and of the milestones over the bands of the factors",
-        lambda ax: plots.prediction(found, ax, units=units),
-        3.5,
-        2.5,
-        (3.6, 3.2),
-        (4.6, 3.4),
-    )
+        "bands", "Bands of the water's temperature and of the milestones over the bands of the factors",
+        lambda ax: plots.prediction(found, ax, units=units), 3.5, 2.5, (3.6, 3.2), (4.6, 3.4),
+    )  # fmt: skip
     yield Pair(left, (Heading("What may come of it"), bands))
-
-
-def _has_bands(findings: Findings) -> bool:
-    return not isinstance(findings.prediction, str) and bool(findings.prediction.water.size)
 
 
 def _measured(findings: Findings, units: str) -> Iterator[Block]:
@@ -217,14 +188,9 @@ def _measured(findings: Findings, units: str) -> Iterator[Block]:
         plots.measured(result.log, found, figure.subplots(2, 1, sharex=True, height_ratios=(1.6, 1.0)), units=units)
 
     picture = Picture(
-        "measured",
-        "Readings of a bench log over the prediction of its burn, and what is left between",
-        draw,
-        7.2,
-        7.0,
-        (3.6, 4.6),
-        (9.6, 6.5),
-    )
+        "measured", "Readings of a bench log over the prediction of its burn, and what is left between", draw, 7.2, 7.0,
+        (3.6, 4.6), (9.6, 6.5),
+    )  # fmt: skip
     remarks = (Bullets(tuple(told(remark, units) for remark in result.remarks)),) if result.remarks else ()
     yield Break()
     yield Fold("Measured beside predicted", (picture, *remarks))

@@ -5,7 +5,7 @@ from dataclasses import fields
 from typing import TYPE_CHECKING
 
 from burnsim.model.description import geometry
-from burnsim.model.description.fields import spec_of
+from burnsim.model.description.fields import Spec, spec_of
 from burnsim.substances.blend import Blend
 from burnsim.units import DIMENSIONS
 from burnsim.units.writing import shown
@@ -28,28 +28,25 @@ def _lines(record: "DataclassInstance", prefix: str, units: str) -> Iterator[str
         spec = spec_of(field)
         value = getattr(record, field.name)
         path = f"{prefix}.{field.name}" if prefix else field.name
-        if path == "name":
-            continue
-        if isinstance(value, Blend):
-            recipe = f" ({value.recipe})" if value.recipe != value.name else ""
-            yield f"  {field.name:<18} {value.name}{recipe}"
-        elif spec.part is not None:
-            if value is None:
-                yield f"  {field.name:<18} none"
-            else:
-                nested.append((path, value))
-        elif value is None:
-            yield f"  {field.name:<18} not given"
-        elif spec.dimension in DIMENSIONS:
-            yield f"  {field.name:<18} {_shown(value, spec.dimension, units)}"
-        elif isinstance(value, bool):
-            yield f"  {field.name:<18} {'yes' if value else 'no'}"
-        else:
-            yield f"  {field.name:<18} {value}"
+        if spec.part is not None and value is not None and not isinstance(value, Blend):
+            nested.append((path, value))
+        elif path != "name":
+            yield f"  {field.name:<18} {_said(value, spec, units)}"
     for path, value in nested:
         yield ""
         yield f"[{path}]"
         yield from _lines(value, path, units)
+
+
+def _said(value: object, spec: Spec, units: str) -> str:
+    """The value of a field."""
+    if isinstance(value, Blend):
+        return value.name if value.recipe == value.name else f"{value.name} ({value.recipe})"
+    if value is None:
+        return "not given" if spec.part is None else "none"
+    if isinstance(value, float) and spec.dimension in DIMENSIONS:
+        return _shown(value, spec.dimension, units)
+    return str({True: "yes", False: "no"}[value] if isinstance(value, bool) else value)
 
 
 def _derived(setup: "Setup", units: str) -> Iterator[str]:
@@ -69,13 +66,8 @@ def _derived(setup: "Setup", units: str) -> Iterator[str]:
     if burner.wick is not None:
         found.append(("wick soaks up", geometry.wick_capacity(burner), "volume"))
     if setup.pot is not None:
-        found.append(
-            (
-                "pot holds",
-                geometry.pot_capacity(setup.pot.diameter, setup.pot.height, setup.pot.wall_thickness),
-                "volume",
-            )
-        )
+        holds = geometry.pot_capacity(setup.pot.diameter, setup.pot.height, setup.pot.wall_thickness)
+        found.append(("pot holds", holds, "volume"))
     for what, value, dimension in found:
         yield f"  {what:<18} {_shown(value, dimension, units)}"
 

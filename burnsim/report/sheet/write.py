@@ -5,18 +5,15 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from burnsim.errors import InputError
 from burnsim.io.text_file import whole_file
 from burnsim.model.description.files import Design, as_setup
-from burnsim.report.paper import Paper, paper_called
+from burnsim.report.paper import PAGES, Paper, whereto
 from burnsim.units import measure
 
 if TYPE_CHECKING:
     from burnsim.report.sheet.blocks import Sheet
     from burnsim.report.sheet.findings import Findings
     from burnsim.studies.calibrate.posterior import Posterior
-
-SUFFIXES = (".pdf", ".html", ".htm")
 
 
 def save_sheet(
@@ -51,7 +48,8 @@ def save_sheet(
         For another ending, paper or system of units.
     """
     setup = as_setup(setup)
-    target, size = whereto(path, units, paper)
+    target, size = whereto(path, PAGES, paper)
+    measure("length", units)
     from burnsim.report.sheet.content import make_sheet
     from burnsim.report.sheet.findings import find
     from burnsim.studies.bench.log import read_bench_log
@@ -61,21 +59,8 @@ def save_sheet(
     save_pages(make_sheet(setup, findings, units=units), target, size)
 
 
-def whereto(path: str | os.PathLike[str], units: str, paper: str) -> tuple[Path, Paper]:
-    """Check how pages are to be written, before the work that fills them.
-
-    An `InputError` for another ending, paper or system of units.
-    """
-    target = Path(path)
-    if target.suffix.lower() not in SUFFIXES:
-        allowed = ", ".join(SUFFIXES)
-        raise InputError("path", str(path), f"is no format of pages; allowed: {allowed}", "choose another file name")
-    measure("length", units)
-    return target, paper_called(paper)
-
-
 def save_pages(sheet: "Sheet", target: Path, size: Paper) -> None:
-    """Write pages to a file that ends in one of `SUFFIXES`; the size of the paper is for PDF."""
+    """Write pages to a file that ends in one of `PAGES`; the size of the paper is for PDF."""
     if target.suffix.lower() == ".pdf":
         from burnsim.report.sheet.pdf import pdf_sheet
 

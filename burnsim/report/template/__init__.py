@@ -1,6 +1,4 @@
 """The drilling template: true-to-scale paper to wrap round the cups and to lay on their lids, as PDF, SVG or DXF."""
 
-from burnsim.report.paper import PAPERS as PAPERS
 from burnsim.report.template.pieces import template_pieces as template_pieces
-from burnsim.report.template.write import SUFFIXES as SUFFIXES
 from burnsim.report.template.write import save_template as save_template

@@ -1,19 +1,13 @@
 """Write a template to a file; the ending of its name picks the format."""
 
 import os
-from pathlib import Path
-from typing import TYPE_CHECKING
 
-from burnsim.errors import InputError
 from burnsim.io.text_file import whole_file
 from burnsim.model.description.files import Design, as_setup
-from burnsim.report.paper import paper_called
+from burnsim.report.paper import whereto
 from burnsim.report.template.notes import heading, notes
 from burnsim.report.template.pages import Sheet
 from burnsim.report.template.pieces import template_pieces
-
-if TYPE_CHECKING:
-    pass
 
 SUFFIXES = (".pdf", ".svg", ".dxf")
 
@@ -36,30 +30,20 @@ def save_template(
         For another ending, or paper that is not known.
     """
     setup = as_setup(setup)
-    target = Path(path)
-    suffix = target.suffix.lower()
-    if suffix not in SUFFIXES:
-        allowed = ", ".join(SUFFIXES)
-        raise InputError(
-            "path", str(path), f"is not a template's format; allowed: {allowed}", "choose another file name"
-        )
-    size = paper_called(paper)
-    pieces = template_pieces(setup, paper_thickness)
-    name, words = heading(setup), notes(setup)
-    if suffix == ".pdf":
-        from burnsim.report.template.pdf import pdf_template
+    target, size = whereto(path, SUFFIXES, paper)
+    name, words, pieces = heading(setup), notes(setup), template_pieces(setup, paper_thickness)
+    match target.suffix.lower():
+        case ".pdf":
+            from burnsim.report.template.pdf import pdf_template
 
-        data = pdf_template(name, words, pieces, Sheet(size.name, size.height, size.width))
-        with whole_file(target) as rough:
-            rough.write_bytes(data)
-        return
-    if suffix == ".svg":
-        from burnsim.report.template.svg import svg_template
+            data = pdf_template(name, words, pieces, Sheet(size.name, size.height, size.width))
+        case ".svg":
+            from burnsim.report.template.svg import svg_template
 
-        text = svg_template(name, words, pieces)
-    else:
-        from burnsim.report.template.dxf import dxf_template
+            data = svg_template(name, words, pieces).encode()
+        case _:
+            from burnsim.report.template.dxf import dxf_template
 
-        text = dxf_template(name, words, pieces)
+            data = dxf_template(name, words, pieces).encode()
     with whole_file(target) as rough:
-        rough.write_text(text, encoding="utf-8")
+        rough.write_bytes(data)

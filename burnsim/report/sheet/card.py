@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from burnsim.report.cautions import cautions
 from burnsim.report.fields import water_text
 from burnsim.report.fill import kept_words
-from burnsim.report.pour.words import LESS, SHORT, cells, components, heads, reasons
+from burnsim.report.paper import PAGES, whereto
+from burnsim.report.pour import LESS, SHORT, cells, components, heads, reasons
 from burnsim.report.sheet.blocks import Block, Bullets, Heading, Sheet, Table, Words
-from burnsim.report.sheet.write import save_pages, whereto
+from burnsim.report.sheet.write import save_pages
 from burnsim.studies.fill.card import PourCard, PourPlace
 from burnsim.units import written
 
@@ -31,7 +32,7 @@ def save_pour_card(card: PourCard, path: str | os.PathLike[str], *, units: str =
     InputError
         For another ending, paper or system of units.
     """
-    target, size = whereto(path, units, paper)
+    target, size = whereto(path, PAGES, paper)
     save_pages(make_card(card, units), target, size)
 
 

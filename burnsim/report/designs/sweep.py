@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
-from burnsim.report.fields import field_text
+from burnsim.report.fields import aligned, field_text
 from burnsim.studies.sweep.plan import spec_at
 from burnsim.studies.sweep.ranking import UNFIT, at_edge, best_rows, design_at, verdict_counts
 from burnsim.units import DIMENSIONS, format_time, measure, written
@@ -33,11 +33,8 @@ def describe(dataset: "xarray.Dataset", units: str = "si") -> str:
     for by, words in (("boil", "Quickest to boil"), ("boil_fuel", "Least fuel to boil")):
         found = best_rows(dataset, by)
         if found:
-            lines += [
-                "",
-                f"{words}, of designs that light, hold their fuel and stay below the limits",
-                *_table(dataset, found, by, units),
-            ]
+            lines += ["", f"{words}, of designs that light, hold their fuel and stay below the limits"]
+            lines += _table(dataset, found, by, units)
     if not best_rows(dataset, "boil"):
         lines += ["", "No design boils the water without one of these verdicts: " + ", ".join(UNFIT) + "."]
     return "\n".join(lines)
@@ -60,17 +57,12 @@ def _table(dataset: "xarray.Dataset", found: list[int], by: str, units: str) -> 
     for row in found:
         edge = at_edge(dataset, row)
         starred = starred or bool(edge)
-        fields = [
-            _shown(name, value, units) + ("*" if name in edge else " ")
-            for name, value in design_at(dataset, row).items()
-        ]
+        design = design_at(dataset, row).items()
+        fields = [_shown(name, value, units) + ("*" if name in edge else " ") for name, value in design]
         rows.append([*fields, *(_shown(name, float(dataset[name].values.flat[row]), units) for name in reached)])
     names = [name.rpartition(".")[2].replace("_", " ") + " " for name in design_at(dataset, found[0])]
     heads = [*names, *(HEADS[name] for name in reached)]
-    widths = [max(len(row[k]) for row in [heads, *rows]) for k in range(len(heads))]
-    lines = [
-        "  " + "   ".join(f"{text:>{width}}" for text, width in zip(row, widths, strict=True)) for row in [heads, *rows]
-    ]
+    lines = aligned([heads, *rows], gap=3)
     return [*lines, "  * the lowest or highest that was tried: better ones may lie beyond"] if starred else lines
 
 

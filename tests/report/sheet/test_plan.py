@@ -13,8 +13,8 @@ from burnsim import cli
 from burnsim.errors import InputError
 from burnsim.report.cautions import METHANOL_CAUTION, PRESSURE_CAUTION
 from burnsim.report.paper import PAPERS
-from burnsim.report.plan.content import make_plan
 from burnsim.report.sheet.blocks import Block, Bullets, Pair, Table
+from burnsim.report.sheet.plan import make_plan
 from burnsim.units import plain
 
 pypdf = pytest.importorskip("pypdf")

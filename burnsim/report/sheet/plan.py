@@ -13,8 +13,9 @@ from burnsim.model.description import geometry
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.vary import vary
 from burnsim.report.cautions import cautions
+from burnsim.report.paper import PAGES, whereto
 from burnsim.report.sheet.blocks import Block, Bullets, Heading, Pair, Picture, Sheet, Table, Words
-from burnsim.report.sheet.write import save_pages, whereto
+from burnsim.report.sheet.write import save_pages
 from burnsim.report.template.holes import spacing
 from burnsim.units import written
 from burnsim.units.drills import drill_advice, sized
@@ -47,7 +48,7 @@ def save_plan(setup: Design, path: str | os.PathLike[str], *, units: str = "si",
         For another ending, paper or system of units.
     """
     setup = as_setup(setup)
-    target, size = whereto(path, units, paper)
+    target, size = whereto(path, PAGES, paper)
     save_pages(make_plan(setup, units), target, size)
 
 
@@ -56,37 +57,19 @@ def make_plan(setup: "Setup", units: str = "si") -> Sheet:
     burner = setup.burner
     alone = vary(setup, {"pot": None})
     drawing = Picture(
-        "section",
-        f"Cross-section of {setup.name or 'the burner'} to scale, with its measures",
-        lambda ax: plots.section(alone, ax, dimensions=True, units=units),
-        7.2,
-        3.1,
-        (3.4, 3.6),
-    )
+        "section", f"Cross-section of {setup.name or 'the burner'} to scale, with its measures",
+        lambda ax: plots.section(alone, ax, dimensions=True, units=units), 7.2, 3.1, (3.4, 3.6),
+    )  # fmt: skip
+    cuts = Heading("Cut list"), Table(("piece", "size", "from"), tuple(_pieces(burner, units)), (0.9, 1.9, 1.3))
+    levels = Table(("", "from the table", "inside"), tuple(_heights(burner, units)), (1.3, 1.0, 0.8))
+    work = Heading("Order of work"), Bullets(tuple(_steps(setup, units)), numbered=True)
+    tools = Heading("Tools"), Bullets(tuple(_tools(burner, units)))
+    care = Bullets((*WORKSHOP, *cautions(burner.has_gallery, setup.charge.fuel.components)))
     blocks: tuple[Block, ...] = (
         drawing,
-        Pair(
-            (Heading("Cut list"), Table(("piece", "size", "from"), tuple(_pieces(burner, units)), (0.9, 1.9, 1.3))),
-            (
-                Heading("Heights"),
-                Table(("", "from the table", "inside"), tuple(_heights(burner, units)), (1.3, 1.0, 0.8)),
-            ),
-            0.62,
-        ),
+        Pair(cuts, (Heading("Heights"), levels), 0.62),
         *_holes(burner, units),
-        Pair(
-            (
-                Heading("Order of work"),
-                Bullets(tuple(_steps(setup, units)), numbered=True),
-                Heading("Tools"),
-                Bullets(tuple(_tools(burner, units))),
-            ),
-            (
-                Heading("Cautions"),
-                Bullets((*WORKSHOP, *cautions(burner.has_gallery, setup.charge.fuel.components))),
-            ),
-            0.5,
-        ),
+        Pair((*work, *tools), (Heading("Cautions"), care)),
         Words(
             "All figures are those of the design file. Measure walls and holes as built and put them into it before "
             "you trust a prediction.",

@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 
 from burnsim.report.cautions import cautions
-from burnsim.report.fields import ml, water_text
+from burnsim.report.fields import aligned, ml, water_text
 from burnsim.report.fill import MARGIN, kept_words, pour_words, why_no_more
 from burnsim.report.values import keyed
 from burnsim.studies.fill.card import PourCard, PourPlace
@@ -63,13 +63,7 @@ def pour_lines(card: PourCard, units: str = "si") -> Iterator[str]:
     yield kept_words(card.places[0].limits[0], units) + "."
     yield ""
     table = [heads(card, units), *(cells(card, place, units) for place in card.places)]
-    widths = [max(len(row[k]) for row in table) for k in range(len(table[0]))]
-    for row in table:
-        padded = [
-            cell.ljust(width) if k == 0 else cell.rjust(width)
-            for k, (cell, width) in enumerate(zip(row, widths, strict=True))
-        ]
-        yield "  " + "  ".join(padded).rstrip()
+    yield from (line.rstrip() for line in aligned(table, left=1))
     if any("*" in cell for row in table for cell in row):
         yield f"  * {SHORT}"
     yield ""
