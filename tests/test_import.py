@@ -69,7 +69,7 @@ def test_import_is_light() -> None:
 
 
 def test_descriptions_are_light() -> None:
-    heavy = set(HEAVY) - {"pint", "scipy"}
+    heavy = set(HEAVY) - {"scipy"}
     assert not loaded_after("import burnsim; burnsim.Burner; burnsim.vary; burnsim.blend('ethanol 95')") & heavy
 
 

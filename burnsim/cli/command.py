@@ -145,8 +145,7 @@ def save_picture(
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 
-    from burnsim.plots.saving import save
-    from burnsim.plots.style import in_style
+    from burnsim.plots.style import in_style, save
 
     with output(option, path) as place, in_style():
         figure = Figure(figsize=size, layout="constrained")

@@ -1,4 +1,3 @@
-from burnsim.plots.benches.measured import measured as measured
 from burnsim.plots.curves import burn as burn
 from burnsim.plots.designs.answers import least_charge as least_charge
 from burnsim.plots.designs.answers import next_burns as next_burns
@@ -22,12 +21,13 @@ from burnsim.plots.filling import levels as levels
 from burnsim.plots.filling import spill_map as spill_map
 from burnsim.plots.learning import bench as bench
 from burnsim.plots.learning import calibration as calibration
+from burnsim.plots.learning import measured as measured
 from burnsim.plots.learning import prediction as prediction
 from burnsim.plots.learning import sensitivity as sensitivity
 from burnsim.plots.quantiles import bands as bands
-from burnsim.plots.saving import save as save
 from burnsim.plots.spirits import distillation as distillation
 from burnsim.plots.spirits import fuels as fuels
 from burnsim.plots.starting import start_map as start_map
 from burnsim.plots.style import draw as draw
 from burnsim.plots.style import in_style as in_style
+from burnsim.plots.style import save as save

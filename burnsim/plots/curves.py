@@ -1,5 +1,6 @@
 """The picture of a burn: temperatures, power by flame and fuel left over one time, with the milestones."""
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -13,25 +14,24 @@ from burnsim.plots.rooms import hidden_series, in_room
 from burnsim.plots.style import BLUE, GROUND, INK, PALE, SPIRIT_FILL, VERMILION, in_style, stacked
 from burnsim.report.burn import poured
 from burnsim.units import format_time, measure, written
+from burnsim.units.table import Measure
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
     from burnsim.solve import Burn
 
-TEMPERATURES = (
+Row = tuple[str, str, str, str, float]
+"""A series, its words, the style of its line, its colour and its width [pt]."""
+TEMPERATURES: tuple[Row, ...] = (
     ("water_temperature", "water", "-", INK, 2.0),
     ("gallery_temperature", "gallery fuel", "--", BLUE, 1.2),
     ("well_temperature", "well fuel", ":", VERMILION, 1.4),
 )
 MARKS = {
-    "bloom": "bloom",
-    "boil": "boil",
-    "primer_out": "primer out",
-    "spill": "spill",
-    "quench": "quench",
+    "bloom": "bloom", "boil": "boil", "primer_out": "primer out", "spill": "spill", "quench": "quench",
     "burnout": "burn-out",
-}
+}  # fmt: skip
 RATIOS = (1.5, 1.1, 0.6)  # heights of the panels of a burn
 OF_A_BURN = "course"  # begins the names of a burn's curves in a file
 
@@ -48,11 +48,6 @@ def burn(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") -> "Axes"
         had. A peak of the primer that is far above the rest is cut off, and its height told.
     units : "si" or "us"
 
-    Returns
-    -------
-    Axes
-        The axes of the temperatures; `ax.figure.axes` has the others.
-
     Raises
     ------
     InputError
@@ -66,20 +61,11 @@ def burn(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") -> "Axes"
         )  # fmt: skip
     ax, power, fuel = stacked(ax, RATIOS, 7.0, 5.6)
     minutes = np.asarray(burn.time) / 60.0
-    last = float(minutes[-1])
-    ends = []
-    for name, label, style, colour, width in TEMPERATURES:
-        if name in hidden_series(burn):
-            continue
-        warm = np.asarray(degrees.of(burn.series(name)))
-        if np.isfinite(warm).any():
-            words, own = in_room(label, burn), f"{OF_A_BURN}-{name}"
-            ax.plot(minutes, warm, color=colour, linestyle=style, linewidth=width, label=words, gid=own)
-            ends.append((float(warm[np.isfinite(warm)][-1]), words, colour))
+    ends = plot_series(burn, ax, TEMPERATURES, degrees, OF_A_BURN)
     label_side(ax, "temperature", degrees.unit)
     ax.margins(y=0.08)
     for panel in (ax, power, fuel):
-        whole_minutes(panel, last)
+        whole_minutes(panel, float(minutes[-1]))
     label_ends(ax, ends)
     power_by_flame(burn, power, minutes)
     _fuel_left(burn, fuel, minutes, units)
@@ -88,6 +74,24 @@ def burn(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") -> "Axes"
     ax.figure.align_ylabels([ax, power, fuel])
     entitle(ax, burn.setup.name or "burn", in_short(burn, units), above=above)
     return ax
+
+
+def plot_series(
+    burn: "Burn", ax: "Axes", rows: Sequence[Row], unit: Measure, group: str = ""
+) -> list[tuple[float, str, str]]:
+    """Draw the series that mean something for a burn; returns for `label_ends` where each ends, its name, its colour.
+
+    Names of a group are kept with the lines, so that a file can tell them.
+    """
+    ends = []
+    for name, label, style, colour, width in rows:
+        values = np.asarray(unit.of(burn.series(name)))
+        if name not in hidden_series(burn) and np.isfinite(values).any():
+            words = in_room(label, burn)
+            ax.plot(np.asarray(burn.time) / 60.0, values, color=colour, linestyle=style, linewidth=width, label=words,
+                    gid=f"{group}-{name}" if group else None)  # fmt: skip
+            ends.append((float(values[np.isfinite(values)][-1]), words, colour))
+    return ends
 
 
 def in_short(burn: "Burn", units: str = "si") -> str:

@@ -5,11 +5,12 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from burnsim.constants import GRAVITY
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
 from burnsim.model.description.vary import vary
-from burnsim.plots.curves import mark_milestones
-from burnsim.plots.drawing.cross_section import section
+from burnsim.plots.curves import Row, mark_milestones, plot_series
+from burnsim.plots.drawing.cross_section import fill, section
 from burnsim.plots.labels import (
     add_bar,
     entitle,
@@ -22,9 +23,9 @@ from burnsim.plots.labels import (
     whole_minutes,
 )
 from burnsim.plots.letters import text_width
-from burnsim.plots.rooms import hidden_series, in_room
-from burnsim.plots.style import BLUE, INK, PALE, SPIRIT_FILL, VERMILION, in_style, new_axes, stacked
-from burnsim.studies.fill.cold import cold_fill_at
+from burnsim.plots.style import BLUE, INK, PALE, VERMILION, in_style, new_axes, stacked
+from burnsim.report.fields import poured_density
+from burnsim.studies.fill.cold import cold_capillarity, cold_fill, cold_fill_at
 from burnsim.units import measure, written
 from burnsim.units.table import INCH, INCH_OF_WATER
 
@@ -144,8 +145,6 @@ def _halves(ax: "Axes", top: float, left: str, right: str) -> None:
 
 def _runs_over(ax: "Axes", limits: "FillLimits", units: str) -> list[tuple[float, str, str]]:
     """Fill the right half with the cold load that just runs over; return the mark of its level."""
-    from burnsim.studies.fill.cold import cold_fill
-
     setup = limits.setup
     rest = cold_fill(setup, limits.tilt)
     for room, level in (("gallery", rest.gallery), ("well", rest.well)):
@@ -184,8 +183,6 @@ def head(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "si") -
     At rest: level = (V + A_well (lift + p/(rho g)))/(A_gallery + A_well), until the well is empty. A line ends where
     dry jets hold nothing back any more: there the load runs out.
     """
-    from burnsim.constants import GRAVITY
-    from burnsim.studies.fill.cold import cold_capillarity
     from burnsim.substances.air import pressure_at_altitude
     from burnsim.substances.blend import density, fuel_record
     from burnsim.substances.equilibrium import bubble_temperature
@@ -199,7 +196,7 @@ def head(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "si") -
     heights, pressures = measure("length", units), measure("pressure", units)
     boiling = bubble_temperature(fuel.mole_fractions, pressure_at_altitude(setup.site.altitude), fuel_record(fuel))
     weight = density(fuel, boiling) * GRAVITY
-    cold = density(fuel, setup.charge.temperature or setup.site.air_temperature)
+    cold = poured_density(setup)
     gallery, well = geometry.gallery_area(burner), geometry.well_area(burner)
     edge = geometry.spill_level(burner, setup.site.tilt)
     lift, hold = cold_capillarity(setup)
@@ -239,21 +236,13 @@ def _fill(
     ax: "Axes", burner: "Burner", room: str, side: float, low: float, high: float, what: str, hatch: str = ""
 ) -> None:
     """Fill one half of a room between two levels [m]."""
-    from matplotlib.patches import Rectangle
-
     inner, outer = 0.0, geometry.well_diameter(burner) / 2.0
     if room == "gallery":
         inner, outer = geometry.inner_wall_diameter(burner) / 2.0, geometry.inner_diameter(burner) / 2.0
-    high = min(high, burner.height)
-    if outer <= inner or high <= low:
-        return
-    left = inner if side > 0.0 else -outer
-    ax.add_patch(
-        Rectangle(
-            (left * MM, low * MM), (outer - inner) * MM, (high - low) * MM, hatch=hatch, linewidth=0.5,
-            facecolor="none" if hatch else SPIRIT_FILL, edgecolor=PALE, label=f"_{what} {room}", zorder=2.2,
-        )
-    )  # fmt: skip
+    left, right = (inner, outer) if side > 0.0 else (-outer, -inner)
+    if outer > inner:
+        up = (low * MM, min(high, burner.height) * MM)
+        fill(ax, (left * MM, right * MM), up, f"{what} {room}", hatch=hatch, width=0.5, zorder=2.2)
 
 
 def _apart(places: list[float], scale: float) -> list[float]:
@@ -265,8 +254,6 @@ def _apart(places: list[float], scale: float) -> list[float]:
 
 def _tilted(ax: "Axes", limits: "FillLimits") -> None:
     """The plane of the cold load that spills on the tilted stand, the deep side at the right."""
-    from burnsim.studies.fill.cold import cold_fill
-
     burner = limits.setup.burner
     if limits.tilt <= 0.0:
         return
@@ -383,12 +370,15 @@ def _stairs(
     ax.plot(np.repeat(edges, 2), ends, color=INK, linewidth=width, linestyle=style, label=label)
 
 
-LEVELS = (
+LEVELS: tuple[Row, ...] = (
     ("gallery_level", "gallery", "-", BLUE, 1.6),
     ("froth_level", "gallery froth", ":", BLUE, 1.3),
     ("well_level", "well", "--", INK, 1.3),
 )
-PRESSURES = (("gallery_pressure", "gallery", "-", BLUE, 1.6), ("well_pressure", "well", "--", INK, 1.3))
+PRESSURES: tuple[Row, ...] = (
+    ("gallery_pressure", "gallery", "-", BLUE, 1.6),
+    ("well_pressure", "well", "--", INK, 1.3),
+)
 ROOM = 1.2  # over the line of the jets, for its words
 
 
@@ -404,28 +394,15 @@ def levels(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") -> "Axe
     ax : axes to draw on; default none: new ones. They become the panel of the levels [mm or in, over minutes]; that of
         the pressures [Pa or inH2O] is added below it, in the place that the axes had.
     units : "si" or "us"
-
-    Returns
-    -------
-    Axes
-        The axes of the levels.
     """
     lengths, pressures = measure("length", units), measure("pressure", units)
     ax, lower = stacked(ax, (1.6, 1.0), 7.0, 5.0)
-    minutes = np.asarray(burn.time) / 60.0
-    hidden = set(hidden_series(burn))
-    if not (burn.parameters.well.present > 0.0 and burn.parameters.vent.open <= 0.0):
-        hidden.add("well_pressure")
+    closed = burn.parameters.well.present > 0.0 and burn.parameters.vent.open <= 0.0
     jets, edge = burn.setup.burner.jets, float(lengths.of(burn.parameters.jets.lower_edge))
-    for panel, rows, unit in ((ax, LEVELS, lengths), (lower, PRESSURES, pressures)):
-        ends = []
-        for name, label, style, colour, width in rows:
-            if name not in hidden:
-                values = np.asarray(unit.of(burn.series(name)))
-                words = in_room(label, burn)
-                panel.plot(minutes, values, linestyle=style, color=colour, linewidth=width, label=words)
-                ends.append((float(values[-1]), words, colour))
-        whole_minutes(panel, float(minutes[-1]))
+    shown = PRESSURES if closed else PRESSURES[:1]  # an open well has none
+    for panel, rows, unit in ((ax, LEVELS, lengths), (lower, shown, pressures)):
+        ends = plot_series(burn, panel, rows, unit)
+        whole_minutes(panel, float(burn.time[-1]) / 60.0)
         if panel is ax and jets is not None:
             panel.set_ylim(top=max(panel.get_ylim()[1], ROOM * edge))
         panel.set_ylim(0.0, max(panel.get_ylim()[1], 1e-6))

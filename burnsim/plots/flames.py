@@ -37,7 +37,7 @@ def power_by_flame(burn: "Burn", ax: "Axes", minutes: Vector) -> None:
         watts = np.asarray(burn.series(name))
         if (name in hidden and burn.setup.burner.has_gallery) or not (watts > 0.005 * max(total.max(), 1.0)).any():
             continue
-        words = _flame(label, burn)
+        words = "cup" if label == "well" and not burn.setup.burner.has_gallery else label
         ax.fill_between(minutes, foot, foot + watts, facecolor=colour, edgecolor=INK, hatch=hatch, linewidth=0.4,
                         label=words)  # fmt: skip
         layers.append((words, foot, watts))
@@ -58,11 +58,6 @@ def power_by_flame(burn: "Burn", ax: "Axes", minutes: Vector) -> None:
         )  # fmt: skip
     _name_flames(ax, minutes, layers, cut)
     label_side(ax, "power", "W")
-
-
-def _flame(label: str, burn: "Burn") -> str:
-    """Name of a flame as the burner has it."""
-    return "cup" if label == "well" and not burn.setup.burner.has_gallery else label
 
 
 def _name_flames(ax: "Axes", minutes: Vector, layers: list[tuple[str, Vector, Vector]], cut: bool) -> None:

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from matplotlib.colorbar import Colorbar
     from matplotlib.contour import ContourSet
     from matplotlib.figure import Figure, SubFigure
+    from matplotlib.lines import Line2D
     from matplotlib.text import Text
     from numpy.typing import NDArray
 
@@ -46,6 +47,15 @@ def extent(ax: "Axes", beside: float = 6.0) -> tuple[float, float]:
 MOST_NAME = 48  # letters of a name in a title
 
 
+def clipped(name: str, most: int) -> str:
+    """A name, or as much of it as has room in so many letters, with an ellipsis.
+
+    >>> clipped("a long name", 7)
+    'a long…'
+    """
+    return name if len(name) <= most else name[: most - 1].rstrip() + "…"
+
+
 def entitle(ax: "Axes", name: str, result: str = "", *, above: float = 0.0) -> None:
     """Write the title: whose picture it is (a long name is shortened), and what came of it, in lines that fit the axes.
 
@@ -53,7 +63,7 @@ def entitle(ax: "Axes", name: str, result: str = "", *, above: float = 0.0) -> N
     """
     from matplotlib import rcParams
 
-    name = name if len(name) <= MOST_NAME else name[: MOST_NAME - 1].rstrip() + "…"
+    name = clipped(name, MOST_NAME)
     text = f"{name}: {result}" if name and result else name or result
     lines = wrapped(text, extent(ax)[0], letter(rcParams["axes.titlesize"])) if text else []
     ax.set_title("\n".join(lines), loc="center", pad=6.0 + above, fontfamily=rcParams["font.family"])
@@ -175,16 +185,19 @@ def label_contours(ax: "Axes", drawn: "ContourSet", figures: int) -> "list[Text]
     return kept
 
 
+def told_lines(ax: "Axes") -> "list[Line2D]":
+    """Lines that a legend tells: those whose names do not begin with an underscore."""
+    return [line for line in ax.get_lines() if not str(line.get_label()).startswith("_")]
+
+
 def legend_below(ax: "Axes", lines: "Sequence[Artist]", columns: int) -> None:
     """Put the legend of some artists below the label of the horizontal axis, in as many columns as find room."""
     from matplotlib import rcParams
-    from matplotlib.font_manager import FontProperties
     from matplotlib.transforms import ScaledTranslation
 
-    letters = FontProperties(size="small").get_size_in_points()
     longest = max((len(str(line.get_label())) for line in lines), default=0)
     room = 72.0 * ax.figure.bbox.width / ax.figure.dpi
-    columns = max(min(columns, int(room / (letters * (0.55 * longest + 4.5)))), 1)
+    columns = max(min(columns, int(room / (letter("small") * (0.55 * longest + 4.5)))), 1)
 
     down = -(2.7 * float(rcParams["font.size"]) + 9.0) / 72.0  # figures of the ticks, the label, gaps [in]
     moved = ax.transAxes + ScaledTranslation(0.0, down, ax.figure.dpi_scale_trans)

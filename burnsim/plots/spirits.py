@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from burnsim.plots.labels import entitle, label_ends, name_rows, whole_minutes
+from burnsim.plots.labels import clipped, entitle, label_ends, name_rows, whole_minutes
 from burnsim.plots.style import BAR, BLUE, GREEN, INK, ORANGE, SPIRIT_FILL, VERMILION, in_style, new_axes, stacked
 from burnsim.report.fields import water_text
 from burnsim.units import format_time, measure, written
@@ -38,7 +38,7 @@ def fuels(comparison: "FuelComparison", ax: "Axes | None" = None, *, units: str 
     for k, row in enumerate(rows):
         ax.annotate(_beside(row, units), (poured[k], k), xytext=(6, 0), textcoords="offset points", va="center",
                     fontsize="small")  # fmt: skip
-    name_rows(ax, [_short(row) for row in rows])
+    name_rows(ax, [clipped(row.spirit.fuel.name, LONGEST) for row in rows])
     ax.set_xlim(0.0, ROOM * longest)
     ax.set_xlabel(f"spirit gone by the boil [{volume.unit}]")
     pot = comparison.setup.pot
@@ -60,11 +60,6 @@ def distillation(distillation: "Distillation", ax: "Axes | None" = None, *, unit
     ax : axes to draw on [mass % over minutes]; default none: new ones. A panel of the power [W] is added below it, in
         the place that the axes had.
     units : "si" or "us"; shares, minutes and watts are the same in both
-
-    Returns
-    -------
-    Axes
-        The axes of the composition.
     """
     measure("power", units)
     ax, lower = stacked(ax, (1.6, 1.0), 7.0, 4.8)
@@ -106,8 +101,3 @@ def _beside(row: "FuelRow", units: str) -> str:
     parts = [written(row.used_volume or 0.0, "volume", units), written(row.used or 0.0, "mass", units)]
     parts.append(format_time(row.boil))
     return ", ".join([*parts, *([] if row.power is None else [written(row.power, "power")])])
-
-
-def _short(row: "FuelRow") -> str:
-    name = row.spirit.fuel.name
-    return name if len(name) <= LONGEST else name[: LONGEST - 1].rstrip() + "…"

@@ -2,14 +2,19 @@
 
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from datetime import UTC, datetime
 from importlib import import_module
 from itertools import pairwise
+from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from burnsim.plots.letters import FAMILY, known_to_matplotlib
 
 if TYPE_CHECKING:
+    from os import PathLike
+
     from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
 INK, PALE, FAINT = "0.1", "0.45", "0.75"
 BLUE, VERMILION, GREEN, ORANGE, SKY = "#005A9C", "#C04A00", "#009E73", "#E69F00", "#8ECDF2"
@@ -136,6 +141,29 @@ def dress(ax: "Axes") -> None:
         words.set_fontfamily(family)
     for side in ("top", "right"):
         ax.spines[side].set_visible(False)
+
+
+def save(drawn: "Axes | Sequence[Axes] | Figure", path: "str | PathLike[str]", *, dpi: float = 150.0) -> None:
+    """Save a picture: letters as TrueType in PDF and as words in SVG, with its title and the day in the file.
+
+    Parameters
+    ----------
+    drawn : what a picture's function returned, or a figure
+    path : file to write; its ending says which kind (png, pdf, svg, ...)
+    dpi : dots per inch of a raster
+    """
+    first: Any = drawn[0] if isinstance(drawn, Sequence) else drawn
+    figure = first.get_figure(root=True)
+    titles = [figure.get_suptitle(), *(ax.get_title() for ax in figure.axes)]
+    title = next((" ".join(text.split("\n")) for text in titles if text), "")
+    now = datetime.now(UTC).replace(microsecond=0)
+    known: dict[str, dict[str, Any]] = {
+        ".pdf": {"Title": title, "Creator": "burnsim", "CreationDate": now},
+        ".svg": {"Title": title, "Creator": "burnsim", "Date": now.isoformat()},
+        ".png": {"Title": title, "Software": "burnsim", "Creation Time": now.isoformat()},
+    }
+    with in_style():
+        figure.savefig(path, dpi=dpi, metadata=known.get(Path(path).suffix.lower()))
 
 
 PICTURES = {

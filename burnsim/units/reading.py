@@ -3,8 +3,7 @@
 Number and unit are split here and the unit is looked up among the words that people write, so that no text is
 read as something surprising. Fluid ounces, cups, pints, quarts and gallons are US customary; British ones are
 written "imp pint". A unit means what it says: "oz" is a mass and "fl oz" a volume. A plain number is SI.
-Conversion factors are those of pint, loaded when a unit beyond the plain metric ones is met; the arithmetic
-is in exact fractions, so that "0.9 mm" is the float 0.0009.
+Conversion factors and arithmetic are exact fractions, so that "0.9 mm" is the float 0.0009.
 """
 
 import re
@@ -17,7 +16,7 @@ from typing import Any
 from unicodedata import decomposition, normalize
 
 from burnsim.errors import InputError, nearest
-from burnsim.units.table import DIMENSIONS
+from burnsim.units.table import DIMENSIONS, ZEROS
 
 DRILLS = """
 2280 2210 2130 2090 2055 2040 2010 1990 1960 1935 1910 1890 1850 1820 1800 1770 1730 1695 1660 1610
@@ -28,25 +27,8 @@ DRILLS = """
 """Number drills 1 to 80, in 1/10000 inch; ASME B94.11M, from memory, unverified. Sheet gauges differ."""
 
 _ZERO = Fraction(0)
-_METRIC: dict[str, tuple[Fraction, Fraction]] = {
-    "millimeter": (Fraction(1, 1000), _ZERO),
-    "centimeter": (Fraction(1, 100), _ZERO),
-    "meter": (Fraction(1), _ZERO),
-    "milliliter": (Fraction(1, 10**6), _ZERO),
-    "liter": (Fraction(1, 1000), _ZERO),
-    "gram": (Fraction(1, 1000), _ZERO),
-    "kilogram": (Fraction(1), _ZERO),
-    "second": (Fraction(1), _ZERO),
-    "minute": (Fraction(60), _ZERO),
-    "kelvin": (Fraction(1), _ZERO),
-    "delta_degree_Celsius": (Fraction(1), _ZERO),
-    "degree_Celsius": (Fraction(1), Fraction(27315, 100)),
-    "meter/second": (Fraction(1), _ZERO),
-    "pascal": (Fraction(1), _ZERO),
-    "hectopascal": (Fraction(100), _ZERO),
-    "watt": (Fraction(1), _ZERO),
-    "percent": (Fraction(1, 100), _ZERO),
-}  # factor and offset of everyday units, so that a metric design needs no pint; equal to pint's by test
+Size = tuple[Fraction, Fraction]
+"""How large a unit is, and where its zero lies [SI]."""
 
 _NUMBER = re.compile(
     r"(?P<sign>[+-]?)(?:(?:(?P<whole>\d+)[ -])?(?P<over>\d+)/(?P<under>\d+)"
@@ -220,7 +202,7 @@ def _sized(number: Fraction, unit: str, raw: str, dimension: str, field: str) ->
         if DIMENSIONS[dimension].bare:
             return number
         raise InputError(field, raw, f"has no unit; wanted: {dimension}", _hint(dimension))
-    scale = _scale(unit, dimension)
+    scale = _lookup(unit, _words(dimension))
     if scale is not None:
         return number * scale[0] + scale[1]
     if _plain(unit).casefold() in _GAUGES:
@@ -232,7 +214,7 @@ def _sized(number: Fraction, unit: str, raw: str, dimension: str, field: str) ->
         )
     other = next((d for d in DIMENSIONS if _lookup(unit, _words(d)) is not None), None)
     if other is not None:
-        fluid = dimension == "volume" and _lookup(unit, _words("mass")) == "ounce"
+        fluid = dimension == "volume" and _lookup(unit, _words("mass")) == _words("mass")["oz"]
         hint = "write 'fl oz' for a US fluid ounce" if fluid else _hint(dimension)
         raise InputError(field, raw, f"is {_an(other)}, not {_an(dimension)}", hint)
     guess = nearest(_plain(unit), _words(dimension))
@@ -256,41 +238,18 @@ def _plain(unit: str) -> str:
     return " ".join(re.sub(r" ?/ ?", "/", unit).split())
 
 
-def _lookup(unit: str, words: dict[str, str]) -> str | None:
-    """Find pint's name of a unit; capitals count in words of one or two letters only."""
+def _lookup(unit: str, words: dict[str, Size]) -> Size | None:
+    """Find the size of a unit, as written; capitals count in words of one or two letters only."""
     plain = _plain(unit)
     if plain in words:
         return words[plain]
     if len(plain) < 3:
         return None
-    return {word.casefold(): name for word, name in words.items() if len(word) > 2}.get(plain.casefold())
-
-
-@lru_cache(maxsize=256)
-def _scale(unit: str, dimension: str) -> tuple[Fraction, Fraction] | None:
-    """Factor and offset that turn a unit, as written, into SI; None for what is no unit of that dimension."""
-    name = _lookup(unit, _words(dimension))
-    return None if name is None else _METRIC.get(name) or _from_pint(name, DIMENSIONS[dimension].si)
+    return {word.casefold(): size for word, size in words.items() if len(word) > 2}.get(plain.casefold())
 
 
 @lru_cache(maxsize=32)
-def _words(dimension: str) -> dict[str, str]:
-    """Pint's name of a unit by each of the words that mean it."""
-    listed = DIMENSIONS[dimension].words
-    return {word: name for name, words in listed.items() for word in words.split(";")}
-
-
-@lru_cache(maxsize=1)
-def _registry() -> Any:
-    """Pint's units in exact fractions."""
-    import pint
-
-    return pint.UnitRegistry(non_int_type=Fraction)
-
-
-@lru_cache(maxsize=256)
-def _from_pint(name: str, si: str) -> tuple[Fraction, Fraction]:
-    """Factor and offset that turn a unit into SI; pint refuses it if the dimensions differ."""
-    quantity = _registry().Quantity
-    offset = Fraction(quantity(Fraction(0), name).to(si).magnitude)
-    return Fraction(quantity(Fraction(1), name).to(si).magnitude) - offset, offset
+def _words(dimension: str) -> dict[str, Size]:
+    """Size and zero in SI of the unit that each word means."""
+    listed = DIMENSIONS[dimension].words.items()
+    return {word: (size, ZEROS.get(name, _ZERO)) for name, (size, words) in listed for word in words.split(";")}

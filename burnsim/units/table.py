@@ -4,6 +4,7 @@ Fluid ounces, cups, pints, quarts and gallons are US customary; British ones are
 it says: "oz" is a mass and "fl oz" a volume.
 """
 
+from fractions import Fraction
 from math import pi
 from typing import TYPE_CHECKING, NamedTuple, overload
 
@@ -49,59 +50,64 @@ class Measure(NamedTuple):
 class Dimension(NamedTuple):
     """What can be measured.
 
-    `words` has, for each of pint's units, the words that mean it; `read` the units in which people read it, "si" with
-    its habits (°C, ml, mm) and that of the United States.
+    `words` has, by the name that pint gives it, each unit's size in SI and the words that mean it; `read` the units in
+    which people read it, "si" with its habits (°C, ml, mm) and that of the United States.
     """
 
     si: str
     example: str
-    words: dict[str, str]  # words are parted by ";"
+    words: dict[str, tuple[Fraction, str]]  # words are parted by ";"
     read: tuple[Measure, Measure]
     bare: bool = False  # whether a text may do without a unit
 
 
+_INCH, _POUND = Fraction("0.0254"), Fraction("0.45359237")  # exact
+_GALLON, _IMPERIAL = 231 * _INCH**3, Fraction("4.54609e-3")  # US: NIST Handbook 44; UK: Weights and Measures Act 1985
+_GRAVITY = Fraction("9.80665")  # standard
+_MERCURY = Fraction("133322.387415")  # a metre of it at 0 degC, conventional (NIST SP 811)
+
 _LENGTH = {
-    "millimeter": "mm;MM;millimetre;millimetres;millimeter;millimeters",
-    "centimeter": "cm;CM;centimetre;centimetres;centimeter;centimeters",
-    "meter": "m;metre;metres;meter;meters",
-    "kilometer": "km;kilometre;kilometres;kilometer;kilometers",
-    "micrometer": "um;μm;micron;microns;micrometre;micrometres;micrometer;micrometers",
-    "inch": 'in;IN;inch;inches;"',
-    "foot": "ft;FT;foot;feet",
-    "yard": "yd;yard;yards",
-    "thou": "thou;mil;mils",
+    "millimeter": (Fraction("1e-3"), "mm;MM;millimetre;millimetres;millimeter;millimeters"),
+    "centimeter": (Fraction("1e-2"), "cm;CM;centimetre;centimetres;centimeter;centimeters"),
+    "meter": (Fraction(1), "m;metre;metres;meter;meters"),
+    "kilometer": (Fraction(1000), "km;kilometre;kilometres;kilometer;kilometers"),
+    "micrometer": (Fraction("1e-6"), "um;μm;micron;microns;micrometre;micrometres;micrometer;micrometers"),
+    "inch": (_INCH, 'in;IN;inch;inches;"'),
+    "foot": (12 * _INCH, "ft;FT;foot;feet"),
+    "yard": (36 * _INCH, "yd;yard;yards"),
+    "thou": (_INCH / 1000, "thou;mil;mils"),
 }
 _VOLUME = {
-    "milliliter": "ml;mL;ML;millilitre;millilitres;milliliter;milliliters",
-    "centiliter": "cl;cL;centilitre;centilitres;centiliter;centiliters",
-    "deciliter": "dl;dL;decilitre;decilitres;deciliter;deciliters",
-    "liter": "l;L;litre;litres;liter;liters",
-    "millimeter**3": "mm3;cubic millimetre;cubic millimetres;cubic millimeters",
-    "centimeter**3": "cm3;cc;ccm;cubic centimetre;cubic centimetres;cubic centimeters",
-    "meter**3": "m3;cubic metre;cubic metres;cubic meters",
-    "inch**3": "in3;cu in;cubic inch;cubic inches",
-    "fluid_ounce": "fl oz;floz;FL OZ;fluid ounce;fluid ounces;US fl oz;US fluid ounce;US fluid ounces",
-    "cup": "cup;cups;US cup;US cups",
-    "pint": "pt;pint;pints;US pint;US pints",
-    "quart": "qt;quart;quarts;US quart;US quarts",
-    "gallon": "gal;gallon;gallons;US gallon;US gallons",
-    "tablespoon": "tbsp;tablespoon;tablespoons",
-    "teaspoon": "tsp;teaspoon;teaspoons",
-    "imperial_fluid_ounce": "imp fl oz;imperial fl oz;imperial fluid ounce;imperial fluid ounces",
-    "imperial_pint": "imp pint;imp pints;imperial pint;imperial pints",
-    "imperial_gallon": "imp gal;imp gallon;imperial gallon;imperial gallons",
+    "milliliter": (Fraction("1e-6"), "ml;mL;ML;millilitre;millilitres;milliliter;milliliters"),
+    "centiliter": (Fraction("1e-5"), "cl;cL;centilitre;centilitres;centiliter;centiliters"),
+    "deciliter": (Fraction("1e-4"), "dl;dL;decilitre;decilitres;deciliter;deciliters"),
+    "liter": (Fraction("1e-3"), "l;L;litre;litres;liter;liters"),
+    "millimeter**3": (Fraction("1e-9"), "mm3;cubic millimetre;cubic millimetres;cubic millimeters"),
+    "centimeter**3": (Fraction("1e-6"), "cm3;cc;ccm;cubic centimetre;cubic centimetres;cubic centimeters"),
+    "meter**3": (Fraction(1), "m3;cubic metre;cubic metres;cubic meters"),
+    "inch**3": (_INCH**3, "in3;cu in;cubic inch;cubic inches"),
+    "fluid_ounce": (_GALLON / 128, "fl oz;floz;FL OZ;fluid ounce;fluid ounces;US fl oz;US fluid ounce;US fluid ounces"),
+    "cup": (_GALLON / 16, "cup;cups;US cup;US cups"),
+    "pint": (_GALLON / 8, "pt;pint;pints;US pint;US pints"),
+    "quart": (_GALLON / 4, "qt;quart;quarts;US quart;US quarts"),
+    "gallon": (_GALLON, "gal;gallon;gallons;US gallon;US gallons"),
+    "tablespoon": (_GALLON / 256, "tbsp;tablespoon;tablespoons"),
+    "teaspoon": (_GALLON / 768, "tsp;teaspoon;teaspoons"),
+    "imperial_fluid_ounce": (_IMPERIAL / 160, "imp fl oz;imperial fl oz;imperial fluid ounce;imperial fluid ounces"),
+    "imperial_pint": (_IMPERIAL / 8, "imp pint;imp pints;imperial pint;imperial pints"),
+    "imperial_gallon": (_IMPERIAL, "imp gal;imp gallon;imperial gallon;imperial gallons"),
 }
 _MASS = {
-    "gram": "g;gram;grams;gramme;grammes",
-    "kilogram": "kg;KG;kilogram;kilograms;kilo;kilos",
-    "milligram": "mg;milligram;milligrams",
-    "ounce": "oz;OZ;ounce;ounces",
-    "pound": "lb;LB;lbs;pound;pounds",
+    "gram": (Fraction("1e-3"), "g;gram;grams;gramme;grammes"),
+    "kilogram": (Fraction(1), "kg;KG;kilogram;kilograms;kilo;kilos"),
+    "milligram": (Fraction("1e-6"), "mg;milligram;milligrams"),
+    "ounce": (_POUND / 16, "oz;OZ;ounce;ounces"),
+    "pound": (_POUND, "lb;LB;lbs;pound;pounds"),
 }
 _TEMPERATURE = {
-    "kelvin": "K;kelvin;kelvins;deg K",
-    "degree_Celsius": "degC;deg C;C;celsius;degree celsius;degrees celsius;degrees C;centigrade",
-    "degree_Fahrenheit": "degF;deg F;F;fahrenheit;degree fahrenheit;degrees fahrenheit;degrees F",
+    "kelvin": (Fraction(1), "K;kelvin;kelvins;deg K"),
+    "degree_Celsius": (Fraction(1), "degC;deg C;C;celsius;degree celsius;degrees celsius;degrees C;centigrade"),
+    "degree_Fahrenheit": (Fraction(5, 9), "degF;deg F;F;fahrenheit;degree fahrenheit;degrees fahrenheit;degrees F"),
 }
 _DIFFERENCE = {
     "kelvin": _TEMPERATURE["kelvin"],
@@ -109,55 +115,58 @@ _DIFFERENCE = {
     "delta_degree_Fahrenheit": _TEMPERATURE["degree_Fahrenheit"],
 }
 _TIME = {
-    "second": "s;sec;secs;second;seconds",
-    "minute": "min;mins;minute;minutes",
-    "hour": "h;hr;hrs;hour;hours",
-    "millisecond": "ms;millisecond;milliseconds",
+    "second": (Fraction(1), "s;sec;secs;second;seconds"),
+    "minute": (Fraction(60), "min;mins;minute;minutes"),
+    "hour": (Fraction(3600), "h;hr;hrs;hour;hours"),
+    "millisecond": (Fraction("1e-3"), "ms;millisecond;milliseconds"),
 }
 _SPEED = {
-    "meter/second": "m/s;mps;metre/second;metres/second;meters/second",
-    "centimeter/second": "cm/s",
-    "millimeter/second": "mm/s",
-    "kilometer/hour": "km/h;kph;kmh;km/hr;kilometres/hour;kilometers/hour",
-    "mile/hour": "mph;mi/h;miles/hour",
-    "foot/second": "ft/s;fps;feet/second",
-    "knot": "kn;kt;knot;knots",
+    "meter/second": (Fraction(1), "m/s;mps;metre/second;metres/second;meters/second"),
+    "centimeter/second": (Fraction("1e-2"), "cm/s"),
+    "millimeter/second": (Fraction("1e-3"), "mm/s"),
+    "kilometer/hour": (Fraction(1000, 3600), "km/h;kph;kmh;km/hr;kilometres/hour;kilometers/hour"),
+    "mile/hour": (63360 * _INCH / 3600, "mph;mi/h;miles/hour"),
+    "foot/second": (12 * _INCH, "ft/s;fps;feet/second"),
+    "knot": (Fraction(1852, 3600), "kn;kt;knot;knots"),
 }
 _PRESSURE = {
-    "pascal": "Pa;pascal;pascals",
-    "hectopascal": "hPa;hectopascal;hectopascals",
-    "kilopascal": "kPa;kilopascal;kilopascals",
-    "millibar": "mbar;millibar;millibars",
-    "bar": "bar;bars",
-    "atmosphere": "atm;atmosphere;atmospheres",
-    "psi": "psi;lb/in2",
-    "millimeter_Hg": "mmHg;mm Hg",
-    "inch_Hg": "inHg;in Hg",
-    "centimeter_H2O": "cmH2O;cm H2O",
-    "inch_H2O": "inH2O;in H2O;inch of water;inches of water",
+    "pascal": (Fraction(1), "Pa;pascal;pascals"),
+    "hectopascal": (Fraction(100), "hPa;hectopascal;hectopascals"),
+    "kilopascal": (Fraction(1000), "kPa;kilopascal;kilopascals"),
+    "millibar": (Fraction(100), "mbar;millibar;millibars"),
+    "bar": (Fraction(100000), "bar;bars"),
+    "atmosphere": (Fraction(101325), "atm;atmosphere;atmospheres"),
+    "psi": (_POUND * _GRAVITY / _INCH**2, "psi;lb/in2"),
+    "millimeter_Hg": (_MERCURY / 1000, "mmHg;mm Hg"),
+    "inch_Hg": (_MERCURY * _INCH, "inHg;in Hg"),
+    "centimeter_H2O": (10 * _GRAVITY, "cmH2O;cm H2O"),
+    "inch_H2O": (1000 * _GRAVITY * _INCH, "inH2O;in H2O;inch of water;inches of water"),
 }
 _POWER = {
-    "watt": "W;watt;watts",
-    "kilowatt": "kW;KW;kilowatt;kilowatts",
-    "british_thermal_unit/hour": "BTU/h;BTU/hr",
+    "watt": (Fraction(1), "W;watt;watts"),
+    "kilowatt": (Fraction(1000), "kW;KW;kilowatt;kilowatts"),
+    "british_thermal_unit/hour": (Fraction("1055.056") / 3600, "BTU/h;BTU/hr"),  # of the International Table
 }
 _MASS_FLOW = {
-    "kilogram/second": "kg/s",
-    "gram/second": "g/s",
-    "milligram/second": "mg/s",
-    "gram/minute": "g/min",
-    "kilogram/hour": "kg/h;kg/hr",
-    "gram/hour": "g/h;g/hr",
-    "pound/hour": "lb/h;lb/hr",
+    "kilogram/second": (Fraction(1), "kg/s"),
+    "gram/second": (Fraction("1e-3"), "g/s"),
+    "milligram/second": (Fraction("1e-6"), "mg/s"),
+    "gram/minute": (Fraction(1, 60000), "g/min"),
+    "kilogram/hour": (Fraction(1, 3600), "kg/h;kg/hr"),
+    "gram/hour": (Fraction(1, 3600000), "g/h;g/hr"),
+    "pound/hour": (_POUND / 3600, "lb/h;lb/hr"),
 }
 _AREA = {
-    "millimeter**2": "mm2;sq mm;square millimetre;square millimetres;square millimeters",
-    "centimeter**2": "cm2;sq cm;square centimetre;square centimetres;square centimeters",
-    "meter**2": "m2;sq m;square metre;square metres;square meters",
-    "inch**2": "in2;sq in;square inch;square inches",
+    "millimeter**2": (Fraction("1e-6"), "mm2;sq mm;square millimetre;square millimetres;square millimeters"),
+    "centimeter**2": (Fraction("1e-4"), "cm2;sq cm;square centimetre;square centimetres;square centimeters"),
+    "meter**2": (Fraction(1), "m2;sq m;square metre;square metres;square meters"),
+    "inch**2": (_INCH**2, "in2;sq in;square inch;square inches"),
 }
-_ANGLE = {"degree": "deg;degree;degrees", "radian": "rad;radian;radians"}
-_SHARE = {"percent": "%;percent;per cent;pct"}
+_ANGLE = {"degree": (Fraction(DEGREE), "deg;degree;degrees"), "radian": (Fraction(1), "rad;radian;radians")}
+_SHARE = {"percent": (Fraction("0.01"), "%;percent;per cent;pct")}
+
+ZEROS = {"degree_Celsius": Fraction("273.15"), "degree_Fahrenheit": Fraction("273.15") - Fraction(160, 9)}
+"""What is 0 in a unit, in SI; of all others it is 0."""
 
 _CELSIUS = Measure("°C", 1.0, ZERO_CELSIUS, 0)
 _FAHRENHEIT = Measure("°F", 5.0 / 9.0, ZERO_CELSIUS - 32.0 * 5.0 / 9.0, 0)

@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from burnsim.plots.labels import entitle, label_ends, label_side, letter, whole_minutes
+from burnsim.plots.labels import entitle, label_ends, label_side, letter, told_lines, whole_minutes
 from burnsim.plots.style import BLUE, GREEN, INK, ORANGE, PALE, VERMILION, in_style, stacked
 from burnsim.report.burn import poured
 from burnsim.report.designs.compare import letters
@@ -35,11 +35,6 @@ def compare(found: "DesignComparison", ax: "Axes | None" = None, *, units: str =
     ax : axes to draw on [degC or degF, over minutes]; default none: new ones. Panels of the power [W] and of the fuel
         left [ml or fl oz] are added below, all in the place that the axes had.
     units : "si" or "us"
-
-    Returns
-    -------
-    Axes
-        The axes of the temperatures.
     """
     degrees, volumes = measure("temperature", units), measure("volume", units)
     water, power, fuel = stacked(ax, RATIOS, 7.4, 6.2)
@@ -86,8 +81,7 @@ def compare(found: "DesignComparison", ax: "Axes | None" = None, *, units: str =
     water.margins(y=0.08)
     label_ends(water, ends)
     names = [f"{mark}: {name}" for mark, name in zip(letters(found), found.names, strict=True)]
-    lines = [line for line in power.get_lines() if not str(line.get_label()).startswith("_")]
-    fuel.legend(lines, names, loc="upper right", fontsize=letter("small"), frameon=False)
+    fuel.legend(told_lines(power), names, loc="upper right", fontsize=letter("small"), frameon=False)
     water.figure.align_ylabels([water, power, fuel])
     entitle(water, "", _in_short(found))
     return water
@@ -100,9 +94,6 @@ def _in_short(found: "DesignComparison") -> str:
         if boil.whole is not None:
             pair = found.against[0].paired.get("boil")
             sure = "" if pair is None else ", more than what is unknown" if pair.sure else ", less than what is unknown"
-            return f"B boils {change_told('boil', boil.whole).lstrip('+-−')} {_later(boil.whole)} than A{sure}"
+            way = "later" if boil.whole > 0.0 else "sooner"
+            return f"B boils {change_told('boil', boil.whole).lstrip('+-−')} {way} than A{sure}"
     return f"{len(found.burns)} designs side by side"
-
-
-def _later(gap: float) -> str:
-    return "later" if gap > 0.0 else "sooner"

@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING, Any
 
-from burnsim.plots.labels import entitle, extent, legend_below, letter
+from burnsim.plots.labels import entitle, extent, legend_below, letter, told_lines
 from burnsim.plots.scales import DIFFERENCES, field_name, value_text
 from burnsim.plots.style import INK, PALE, in_style, new_axes
 from burnsim.studies.predict.prediction import UNITS
@@ -66,7 +66,7 @@ def search(found: "Search", ax: "Axes | None" = None, *, units: str = "si") -> "
         reached = with_unit(f"{scale.of(found.best[0].figures[found.objective]):.3g}", scale.unit)
         kept = f"{_title(found.objective)} {reached} at best; {kept}"
     entitle(ax, found.base.name or "burner", kept)
-    legend_below(ax, [line for line in ax.get_lines() if not str(line.get_label()).startswith("_")], 4)
+    legend_below(ax, told_lines(ax), 4)
     return ax
 
 

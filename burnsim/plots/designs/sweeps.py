@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from burnsim.errors import InputError, guess
 from burnsim.model.description.vary import value_at
 from burnsim.plots.designs.cells import BAD, MISSING, Side, hatched, reasons
-from burnsim.plots.labels import add_bar, entitle, label_contours, label_ends, legend_below, thinned
+from burnsim.plots.labels import add_bar, entitle, label_contours, label_ends, legend_below, thinned, told_lines
 from burnsim.plots.scales import coordinate, field_name, readable, value_text
 from burnsim.plots.style import BLUE, GREEN, INK, PALE, VERMILION, in_style, new_axes
 from burnsim.studies.sweep.plan import label_of, spec_at
@@ -316,7 +316,7 @@ def _mark(
         if which.any():
             ground = ax.get_xaxis_transform() if heights is foot else ax.transData
             ax.plot(places[which], heights[which], marker, color=colour, markersize=5.0, transform=ground, label=label)
-    named = [line for line in ax.get_lines() if not str(line.get_label()).startswith("_")]
+    named = told_lines(ax)
     if any(line.get_label() != "works" for line in named):
         legend_below(ax, named, 3)
 

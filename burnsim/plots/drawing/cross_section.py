@@ -159,34 +159,38 @@ def _cold_level(setup: "Setup") -> float:
 
 def _liquids(ax: "Axes", burner: "Burner", levels: tuple[float, float, float]) -> None:
     """Fill gallery and well to their levels; froth is dotted."""
-    from matplotlib.patches import Rectangle
-
     gallery, well, froth = levels
     outer = geometry.inner_diameter(burner) / 2.0 * MM
     inner = geometry.inner_wall_diameter(burner) / 2.0 * MM
     hole = geometry.well_diameter(burner) / 2.0 * MM
-
-    def fill(a: float, b: float, low: float, high: float, what: str, hatch: str = "") -> None:
-        if high > low:
-            ax.add_patch(
-                Rectangle(
-                    (a, low), b - a, high - low, facecolor=SPIRIT_FILL if not hatch else "none", edgecolor=PALE,
-                    linewidth=0.6, hatch=hatch, label=f"_{what}", zorder=2,
-                )
-            )  # fmt: skip
-
+    top = burner.height * MM
     if burner.has_gallery:
         for a, b in ((-outer, -inner), (inner, outer)) if inner > 0.0 else ((-outer, outer),):
-            fill(a, b, 0.0, min(gallery, burner.height * MM), "gallery")
-            fill(a, b, gallery, min(froth, burner.height * MM), "froth", "ooo")
+            fill(ax, (a, b), (0.0, min(gallery, top)), "gallery")
+            fill(ax, (a, b), (gallery, min(froth, top)), "froth", hatch="ooo")
     if hole > 0.0:
-        fill(-hole, hole, 0.0, min(well, burner.height * MM), "well")
+        fill(ax, (-hole, hole), (0.0, min(well, top)), "well")
+
+
+def fill(
+    ax: "Axes", across: tuple[float, float], up: tuple[float, float], what: str, *, colour: str = SPIRIT_FILL,
+    edge: str = PALE, hatch: str = "", width: float = 0.6, zorder: float = 2.0,
+) -> None:  # fmt: skip
+    """Fill a rectangle [mm], if it has a height; of froth, the hatching alone."""
+    from matplotlib.patches import Rectangle
+
+    if up[1] > up[0]:
+        ground = "none" if hatch and colour == SPIRIT_FILL else colour
+        ax.add_patch(
+            Rectangle(
+                (across[0], up[0]), across[1] - across[0], up[1] - up[0], facecolor=ground, edgecolor=edge,
+                linewidth=width, hatch=hatch, label=f"_{what}", zorder=zorder,
+            )
+        )  # fmt: skip
 
 
 def _walls(ax: "Axes", burner: "Burner", scale: float) -> None:
     """Walls, lid, wick, holes, slots and notches; metal that is thick enough on paper is hatched."""
-    from matplotlib.patches import Rectangle
-
     radius, top = (burner.outer_diameter - burner.wall_thickness) / 2.0 * MM, burner.height * MM
     floor = _foot(burner) / 2.0
     thick, sheet = max(WALL, 1.0), burner.wall_thickness * MM
@@ -195,15 +199,9 @@ def _walls(ax: "Axes", burner: "Burner", scale: float) -> None:
     def wall(xs: tuple[float, float], ys: tuple[float, float]) -> None:
         if hatched:
             (left, right), (low, high) = sorted(xs), sorted(ys)
-            level = low == high
-            corner = (left - sheet / 2.0, low - (sheet / 2.0 if level else 0.0))
-            size = (right - left + sheet, sheet) if level else (sheet, high - low)
-            ax.add_patch(
-                Rectangle(
-                    corner, *size, facecolor="white", edgecolor=INK, linewidth=0.7, hatch="//////", label="_wall",
-                    zorder=3,
-                )
-            )  # fmt: skip
+            below = sheet / 2.0 if low == high else 0.0
+            across, up = (left - sheet / 2.0, right + sheet / 2.0), (low - below, high + below)
+            fill(ax, across, up, "wall", colour="white", edge=INK, hatch="//////", width=0.7, zorder=3)
             return
         ax.plot(xs, ys, color=INK, linewidth=thick, solid_capstyle="projecting", label="_wall", zorder=3)
 
@@ -217,13 +215,9 @@ def _walls(ax: "Axes", burner: "Burner", scale: float) -> None:
             wall((middle, middle), (slot, top))
             wall((middle, side * radius), (top, top))
         if wick is not None:
-            ax.add_patch(
-                Rectangle(
-                    (side * burner.outer_diameter / 2.0 * MM, _foot(burner)), side * wick.thickness * MM,
-                    wick.height * MM, facecolor=WICK_FILL, edgecolor=PALE, linewidth=0.6, hatch="xxx", label="_wick",
-                    zorder=2.5,
-                )
-            )  # fmt: skip
+            x, foot = side * burner.outer_diameter / 2.0 * MM, _foot(burner)
+            across, up = (x, x + side * wick.thickness * MM), (foot, foot + wick.height * MM)
+            fill(ax, across, up, "wick", colour=WICK_FILL, hatch="xxx", zorder=2.5)
     wall((-radius, radius), (floor, floor))
     if not burner.has_well:
         wall((-radius, radius), (top, top))
@@ -247,21 +241,15 @@ def _walls(ax: "Axes", burner: "Burner", scale: float) -> None:
 
 def _pot(ax: "Axes", pot: "Pot", roof: Roof, burner: "Burner", gas: float | None) -> None:
     """Pot, water, lid and what it stands on."""
-    from matplotlib.patches import Polygon, Rectangle
+    from matplotlib.patches import Polygon
 
     low, high, radius = roof.height, roof.height + pot.height * MM, roof.radius
     inside = (pot.diameter - 2.0 * pot.wall_thickness) * MM / 2.0
     floor = low + pot.wall_thickness * MM
     deep = pot.water / geometry.disc(pot.diameter - 2.0 * pot.wall_thickness) * MM
-    ax.add_patch(
-        Rectangle(
-            (-inside, floor), 2.0 * inside, deep, facecolor=WATER_FILL, edgecolor=PALE, linewidth=0.6, label="_water",
-            zorder=2,
-        )
-    )  # fmt: skip
-    ax.plot(
-        [-radius, -radius, radius, radius], [high, low, low, high], color=INK, linewidth=1.8, label="_pot", zorder=3
-    )
+    fill(ax, (-inside, inside), (floor, floor + deep), "water", colour=WATER_FILL)
+    sides = [-radius, -radius, radius, radius], [high, low, low, high]
+    ax.plot(*sides, color=INK, linewidth=1.8, label="_pot", zorder=3)
     if pot.lid:
         ax.plot([-radius - 1.5, radius + 1.5], [high, high], color=INK, linewidth=1.2, label="_lid", zorder=3)
         ax.plot([-4.0, -4.0, 4.0, 4.0], [high, high + 5.0, high + 5.0, high], color=INK, linewidth=1.0, zorder=3)

@@ -1,1 +1,0 @@
-"""Pictures that hold a bench log against the model."""
