@@ -66,9 +66,9 @@ def find(
     from burnsim.studies.fuels.comparison import compare_fuels
 
     say("looking for the fill limits ...")
-    fill = _or_why(lambda: find_fill_limit(setup))
+    fill = _or_why(lambda: find_fill_limit(setup, engine="compiled"))
     say("looking for the relief that the load needs ...")
-    relief = _or_why(lambda: find_relief(setup))
+    relief = _or_why(lambda: find_relief(setup, engine="compiled"))
     say("burning the ready fuels ...")
     fuels = _or_why(lambda: compare_fuels(setup, find_least=False))
     say(f"burning it {burns} times over what is not known ...")

@@ -271,7 +271,7 @@ def test_relief_is_asked_of_the_study_whatever_the_pot_rests_on(monkeypatch: pyt
     told = Relief(None, None, 3e-3, 1.5e-3, 25e-6, "it never lights: made up", True, False)
     for name in ("fill.limit.find_fill_limit", "fuels.comparison.compare_fuels", "predict.prediction.predict"):
         monkeypatch.setattr(f"burnsim.studies.{name}", lambda *_, **__: "made up")
-    monkeypatch.setattr("burnsim.studies.fill.relief.find_relief", lambda _: told)
+    monkeypatch.setattr("burnsim.studies.fill.relief.find_relief", lambda _, **__: told)
     found = find(setup)
     assert found.relief is told
     assert relief_words(told, "si").endswith("the pot flat on the rim: none to be had: it never lights: made up.")
