@@ -3,11 +3,11 @@
 import math
 from collections.abc import Iterator
 
+from burnsim.report.values import keyed
 from burnsim.studies.calibrate.data import Alike
 from burnsim.studies.calibrate.explain import Explanation
 from burnsim.studies.calibrate.fit import DOUBTFUL, Calibration
 from burnsim.studies.calibrate.next_burn import REPEAT, NextBurns
-from burnsim.report.values import keyed
 from burnsim.studies.calibrate.sizes import STRENGTH
 from burnsim.units import format_time, measure, told
 

@@ -7,7 +7,6 @@ from burnsim.report.designs.compare import paired_dict, value_text
 from burnsim.report.designs.figures import FIGURES, change_told, differs, figure_told
 from burnsim.report.fields import poured_density, shown_change
 from burnsim.report.values import keyed
-from burnsim.studies.levers.steps import CLIFFS, FAILS, Cliff
 from burnsim.studies.levers.levers import CLEAR, OBJECTIVES, Levers, Step
 from burnsim.studies.levers.steps import CLIFFS, FAILS, Cliff
 from burnsim.studies.predict.prediction import figure_of

@@ -2,6 +2,7 @@
 
 import re
 from pathlib import Path
+from typing import Any
 
 import pytest
 from burners import burnt
@@ -67,7 +68,13 @@ def test_the_command_writes_it_once(tmp_path: Path, capsys: pytest.CaptureFixtur
     assert main([*command, "--force"]) == 0
 
 
-def test_a_filled_log_comes_into_the_sheet(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_filled_log_comes_into_the_sheet(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    predict = burnsim.predict
+
+    def few(setup: burnsim.Setup, *, n: int, **rest: Any) -> Any:
+        return predict(setup, n=8, **rest)
+
+    monkeypatch.setattr("burnsim.studies.predict.prediction.predict", few)
     design = next(path for path in EXAMPLES if path.stem == "weekend_double_wall")
     log, sheet = tmp_path / "saturday.csv", tmp_path / "sheet.html"
     assert main(["log", str(design), "-o", str(log)]) == 0
