@@ -35,7 +35,11 @@ def read_vary(texts: list[str], sampled: bool) -> dict[str, list[object]]:
         if ":" not in values or not is_numeric(spec):
             found[path] = [_one(part.strip(), spec, text) for part in values.split(",")]
         elif sampled:
-            found[path] = _range(values, spec, text)
+            ends = values.split(":")
+            if len(ends) != 2:
+                raise InputError(OPTION, text, "is not LOW:HIGH", "a sampled range has no step and no count")
+            whole = spec.dimension == "count"
+            found[path] = [_integer(end, text) if whole else parse(end, spec.dimension, OPTION) for end in ends]
         else:
             found[path] = _whole(values, text) if spec.dimension == "count" else _quantities(values, spec, text)
         if sampled and is_numeric(spec) and len(found[path]) != 2:
@@ -100,21 +104,9 @@ def _integer(part: str, text: str, option: str = OPTION) -> int:
     try:
         return int(part.strip())
     except ValueError:
-        raise InputError(
-            option,
-            text,
-            f"has {part!r}, which is not a whole number",
-            "write it like 24" if option != OPTION else "write it like 12:48:2 or 12,16,20",
-        ) from None
-
-
-def _range(values: str, spec: Spec, text: str) -> list[object]:
-    parts = values.split(":")
-    if len(parts) != 2:
-        raise InputError(OPTION, text, "is not LOW:HIGH", "a sampled range has no step and no count")
-    return [
-        _integer(part, text) if spec.dimension == "count" else parse(part, spec.dimension, OPTION) for part in parts
-    ]
+        example = "12:48:2 or 12,16,20" if option == OPTION else "24"
+        problem = f"has {part!r}, which is not a whole number"
+        raise InputError(option, text, problem, f"write it like {example}") from None
 
 
 def _whole(values: str, text: str) -> list[object]:

@@ -9,6 +9,7 @@ from burnsim.errors import InputError
 from burnsim.plots.labels import entitle, extent, legend_below, letter, name_rows, whole_minutes
 from burnsim.plots.letters import wrapped
 from burnsim.plots.quantiles import LEVELS, bands
+from burnsim.plots.scales import figure_name
 from burnsim.plots.style import (
     BAR,
     BLUE,
@@ -39,8 +40,6 @@ if TYPE_CHECKING:
 MARKERS = "os^Dv<>p"
 LINES = ("-", "--", "-.", ":", (0, (8, 2)), (0, (3, 1, 1, 1, 1, 1)))
 ROWS = {"bloom": "bloom", "boil": "boil", "burnout": "burn-out"}
-FIGURE_WORDS = {"bloom": "the time to bloom", "boil": "the time to boil", "burnout": "the time to burn-out",
-                "boil_fuel": "the fuel burnt by the boil", "efficiency": "the efficiency"}  # fmt: skip
 
 
 @in_style()
@@ -283,7 +282,7 @@ def sensitivity(
     name_rows(ax, [name.replace("_", " ") for name, *_ in rows])
     ax.set_xlim(0.0, max(1.02 * float(ends.max()), 10.0))
     legend_below(ax, ax.get_legend_handles_labels()[0], 3)
-    words = FIGURE_WORDS.get(shown, shown.replace("_", " "))
+    words = f"the {figure_name(shown)}"
     ax.set_xlabel(f"share of the variance of {words} [%]")
     most = rows[0][0].replace("_", " ")
     entitle(ax, "", f"{most} matters most: {total[0]:.0f}\u00a0% of what is not known of {words}")

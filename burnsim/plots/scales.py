@@ -19,6 +19,9 @@ if TYPE_CHECKING:
 DIFFERENCES = ("margin", "difference", "superheat", "subcooling")  # in the name of what has no zero
 SHARED = ("count", "height", "width", "diameter", "material", "thickness", "depth", "rows")
 """Names of fields that several parts have."""
+FIGURES = {"bloom": "time to bloom", "boil": "time to boil", "burnout": "time to burn-out",
+           "boil_fuel": "fuel burnt by the boil"}  # fmt: skip
+"""Figures of a burn that have other words than their names."""
 
 
 def readable(
@@ -86,3 +89,12 @@ def field_name(path: str) -> str:
     """
     parts = path.replace("_", " ").split(".")
     return " ".join(parts[-2:]) if parts[-1] in SHARED and len(parts) > 2 else parts[-1]
+
+
+def figure_name(name: str) -> str:
+    """A figure of a burn in words.
+
+    >>> figure_name("boil"), figure_name("power_median")
+    ('time to boil', 'power median')
+    """
+    return FIGURES.get(name, name.replace("_", " "))

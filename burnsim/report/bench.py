@@ -10,7 +10,6 @@ from burnsim.studies.bench.builds import Comparison, Repeats, compare, pool_repe
 from burnsim.studies.bench.formula import Efficiency, Figure
 from burnsim.studies.bench.log import Sighting
 from burnsim.units import Quantity, Text, format_time, measure, told
-from burnsim.units.table import Measure
 
 FIGURES = {
     "boil time, reference conditions": ("boil_reference", "s"),
@@ -121,7 +120,10 @@ def bench_lines(result: BenchResult, units: str = "si", by_model: Figure | None 
         yield f"  {'spill':<32} {format_time(log.spill.time) if log.spill.time is not None else 'yes':>12}"
     yield ""
     yield "Figures, with standard uncertainty"
-    yield f"  {f'water at the start [{degrees.unit}]':<32} {_reading(result.start, degrees)}"
+    start = result.start
+    if start.value is not None:
+        start = Figure(degrees.of(start.value), (start.error or 0.0) / degrees.size)
+    yield f"  {f'water at the start [{degrees.unit}]':<32} {_figure(start)}"
     yield f"  {f'boiling point at the site [{degrees.unit}]':<32} {degrees.of(result.boiling_point):.1f}"
     yield f"  {'boil, reference conditions [s]':<32} {_figure(result.boil_reference)}"
     if by_model is not None:
@@ -147,20 +149,14 @@ def bench_lines(result: BenchResult, units: str = "si", by_model: Figure | None 
     if result.fuel_rate is not None:
         middle = float(result.fuel_rate.slope.mean())
         yield f"  {'mean fuel rate [mg/s]':<32} {1e6 * middle:.1f}"
-    start = Quantity(ZERO_CELSIUS + 20.0, "temperature")
-    reference = Text("0.5\u00a0kg of water from {} to the boil at sea level, power as it was", start)
+    cool = Quantity(ZERO_CELSIUS + 20.0, "temperature")
+    reference = Text("0.5\u00a0kg of water from {} to the boil at sea level, power as it was", cool)
     yield f"  Reference conditions: {told(reference, units)}."
     if result.remarks:
         yield ""
         yield "Worth a look"
         for remark in result.remarks:
             yield f"- {told(remark, units)}"
-
-
-def _reading(figure: Figure, degrees: Measure) -> str:
-    if figure.value is None:
-        return _figure(figure)
-    return _figure(Figure(degrees.of(figure.value), (figure.error or 0.0) / degrees.size))
 
 
 def _figure(figure: Figure, scale: float = 1.0) -> str:

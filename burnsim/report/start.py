@@ -24,6 +24,9 @@ from burnsim.units.writing import shown
 
 WORDS = {GOES_OUT: "goes out", NEVER_BLOOMS: "no bloom", NEVER_LIGHTS: "unlit", FAILED: "failed"}
 
+FIGURES = {"si": 1, "us": 2}
+"""Digits after the point of a volume."""
+
 NOTICED = 0.005
 """Share by which more spirit is told of."""
 
@@ -34,7 +37,7 @@ def start_word(cell: StartCell, own: float, units: str = "si") -> str:
         word = "yes"
     elif cell.verdict == MORE_PRIMER and cell.primer is not None:
         volume = measure("volume", units)
-        figures = _figures(units)
+        figures = FIGURES[units]
         more = max(ceil(volume.of(cell.primer - own) * 10.0**figures - 1e-6), 1) / 10.0**figures  # enough, never "+0.0"
         word = f"+{more:.{figures}f} {volume.unit}"
     else:
@@ -59,7 +62,7 @@ def start_text(result: StartMap, units: str = "si") -> str:
         lines.append("  * below its flash point: the vapour is too thin to burn, hold the match until it takes")
     if setup.pot is not None:
         lines += ["", "Minutes to boil", *_grid(result, lambda cell: _number(cell.boil, 1.0 / 60.0), units)]
-        used = _grid(result, lambda cell: _number(cell.used, 1.0 / volume.size, _figures(units)), units)
+        used = _grid(result, lambda cell: _number(cell.used, 1.0 / volume.size, FIGURES[units]), units)
         lines += ["", "Millilitres to boil" if units == "si" else "Fluid ounces to boil", *used]
         lines += [f"  {line.strip()}" for text in _warmth(result, units) for line in wrapped(text)]
     reasons = _reasons(result, units)
@@ -99,11 +102,6 @@ def _conditions(result: StartMap, units: str) -> str:
     if setup.pot.water_temperature is None:
         return text + f"as cold as the air, but not below {written(ZERO_CELSIUS + 1.0, 'temperature', units)}"
     return text + f"at {written(setup.pot.water_temperature, 'temperature', units)} in every place"
-
-
-def _figures(units: str) -> int:
-    """Digits after the point of a volume."""
-    return 1 if units == "si" else 2
 
 
 def _warmth(result: StartMap, units: str) -> list[str]:

@@ -18,6 +18,7 @@ from burners import burnt
 import burnsim
 from burnsim import cli
 from burnsim.cli.colour import painted, wants_colour, with_headings
+from burnsim.cli.commands import burn as burn_command
 from burnsim.errors import InputError
 from burnsim.io.designs import DESIGNS, design_text
 from burnsim.model.description.setup import Setup
@@ -148,7 +149,8 @@ class TestUnits:
         assert cli.main(["check", DESIGN, "--json"]) == 0
         assert Setup.from_dict(json.loads(plain(capsys.readouterr().out))) == burnsim.load(DESIGN)
 
-    def test_burn(self, capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    def test_burn(self, capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+        monkeypatch.setattr(burn_command, "_simulate", burnt)
         picture = tmp_path / "burn.svg"
         assert cli.main(["burn", DESIGN, "--units", "us", "--plot", str(picture)]) == 0
         out = plain(capsys.readouterr().out)

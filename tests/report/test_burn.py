@@ -2,6 +2,8 @@
 
 from pathlib import Path
 
+from burners import burnt
+
 import burnsim
 from burnsim.solve.results.outcome import told_apart
 from burnsim.units import plain
@@ -14,7 +16,7 @@ def cup(**changes: object) -> str:
               "jets": jets, "feed_slots": {}, "wick": {}}  # fmt: skip
     charge = {"fuel": "methanol", "volume": "3 ml", "primer": "1 ml"}
     setup = burnsim.Setup.from_dict({"burner": burner, "charge": charge})
-    return plain(burnsim.burn(burnsim.vary(setup, changes)).summary())
+    return plain(burnt(burnsim.vary(setup, changes)).summary())
 
 
 def test_an_open_well_has_no_pressure_to_tell() -> None:
@@ -42,7 +44,7 @@ def test_two_figures_are_told_with_the_digits_that_part_them() -> None:
 
 
 def test_milestones_stand_in_the_order_in_which_they_happen() -> None:
-    burn = burnsim.burn(burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml"))
+    burn = burnt(burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml"))
     told = plain(burn.summary()).split("Milestones\n")[1].split("\n\n")[0].splitlines()
     names = ["vapour at the jets", "jets light (bloom)", "primer out", "water boils", "last flame out", "spill"]
     assert [line[2:].split("  ")[0].strip() for line in told] == names

@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING, Any
 
 from burnsim.plots.labels import entitle, extent, legend_below, letter, told_lines
-from burnsim.plots.scales import DIFFERENCES, field_name, value_text
+from burnsim.plots.scales import DIFFERENCES, field_name, figure_name, value_text
 from burnsim.plots.style import INK, PALE, in_style, new_axes
 from burnsim.studies.predict.prediction import UNITS
 from burnsim.units import measure
@@ -22,8 +22,6 @@ SIGNS: tuple[dict[str, Any], ...] = tuple(
     {"marker": marker, "markersize": size, "markerfacecolor": face}
     for marker, size, face in (("*", 12.0, "white"), ("s", 6.0, INK), ("D", 6.0, "white"), ("^", 7.0, INK))
 )
-TITLES = {"bloom": "time to bloom", "boil": "time to boil", "burnout": "time to burn-out",
-          "boil_fuel": "fuel burnt by the boil"}  # fmt: skip
 
 
 @in_style()
@@ -58,13 +56,13 @@ def search(found: "Search", ax: "Axes | None" = None, *, units: str = "si") -> "
         key = sign | {"label": "_key", "clip_on": False, "transform": _aside(ax)}
         ax.plot([1.0], [1.0 - number * _share(ax, found)], **key)
     for axis, name, scale in zip((ax.xaxis, ax.yaxis), found.trade_off, scales, strict=True):
-        axis.set_label_text(f"{_title(name)} [{scale.unit}]")
+        axis.set_label_text(f"{figure_name(name)} [{scale.unit}]")
     ax.margins(0.08, 0.12)
     kept = f"{found.feasible} of {found.drawn or found.designs} designs keep every limit"
     if found.best:
         scale = _scale(found.objective, units)
         reached = with_unit(f"{scale.of(found.best[0].figures[found.objective]):.3g}", scale.unit)
-        kept = f"{_title(found.objective)} {reached} at best; {kept}"
+        kept = f"{figure_name(found.objective)} {reached} at best; {kept}"
     entitle(ax, found.base.name or "burner", kept)
     legend_below(ax, told_lines(ax), 4)
     return ax
@@ -74,7 +72,7 @@ def _named(found: "Search") -> "list[tuple[Candidate, dict[str, Any]]]":
     """The designs that are named, each with its sign: the best, both ends of the front and its middle."""
     front, best = found.front, found.best[:1]
     ends = [front[0], front[len(front) // 2], front[-1]] if len(front) > NAMED else list(front)
-    chosen = [(one, f"best by {_title(found.objective)}") for one in best]
+    chosen = [(one, f"best by {figure_name(found.objective)}") for one in best]
     chosen += [(one, "_named") for one in ends if one not in best]
     return [
         (one, SIGNS[k] | {"label": label, "linestyle": "", "markeredgecolor": INK, "zorder": 4})
@@ -105,7 +103,3 @@ def _scale(name: str, units: str) -> Measure:
     if si not in DIMENSION_OF or (si == "K" and any(word in name for word in DIFFERENCES)):
         return Measure(si, 1.0)
     return measure(DIMENSION_OF[si], units)
-
-
-def _title(name: str) -> str:
-    return TITLES.get(name, name.replace("_", " "))

@@ -208,7 +208,9 @@ def compare_dict(found: DesignComparison) -> dict[str, object]:
     """Designs side by side; None where something did not happen."""
     designs = []
     for name, burn, log in zip(found.names, found.burns, found.logs, strict=True):
-        seen = None if log is None else {f"{mark}_s": getattr(log, mark).time for mark in MILESTONES}
+        bench = None
+        if log is not None:
+            bench = {"name": log.name, **{f"{mark}_s": getattr(log, mark).time for mark in MILESTONES}}
         designs.append(
             {
                 "name": name,
@@ -216,7 +218,7 @@ def compare_dict(found: DesignComparison) -> dict[str, object]:
                 "energy_J": burn.energy,
                 "mass_kg": burn.mass,
                 "verdicts": verdicts_dict(burn),
-                "bench": seen and {"name": log.name if log else "", **seen},
+                "bench": bench,
             }
         )
     return {
@@ -246,9 +248,11 @@ def _against_dict(one: Against) -> dict[str, object]:
 
 def paired_dict(one: PairedDifference) -> dict[str, object]:
     """A difference draw by draw."""
-    ends = {key: end and end.value for key in ("low", "middle", "high") for end in [getattr(one, key)]}
-    names = ("below", "both", "first_only", "second_only", "draws", "sure")
-    return ends | {name: getattr(one, name) for name in names}
+    ends = {"low": one.low, "middle": one.middle, "high": one.high}
+    counts = ("below", "both", "first_only", "second_only", "draws", "sure")
+    return {key: None if end is None else end.value for key, end in ends.items()} | {
+        name: getattr(one, name) for name in counts
+    }
 
 
 def _plain(path: str, value: object) -> object:

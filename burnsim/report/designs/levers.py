@@ -142,7 +142,5 @@ def levers_dict(found: Levers) -> dict[str, object]:
 
 
 def _step_dict(one: Step) -> dict[str, object]:
-    changes = {word: paired_dict(change) for word, change in one.changes.items()}
-    return {name: getattr(one, name) for name in ("path", "now", "value", "works", "gained", "lost")} | {
-        "changes": changes
-    }
+    found = {name: getattr(one, name) for name in ("path", "now", "value", "works", "gained", "lost")}
+    return found | {"changes": {word: paired_dict(change) for word, change in one.changes.items()}}

@@ -30,7 +30,9 @@ COLOUR = re.compile(r"(?<=[: ])#[0-9a-f]{6}(?=[;\"])")
 
 def html_sheet(sheet: Sheet) -> str:
     """Write a sheet as HTML."""
-    body, colours = _varied("\n".join(_block(block) for block in sheet.blocks))
+    body = _blocks(sheet.blocks)
+    colours = sorted(set(COLOUR.findall(body)))
+    body = COLOUR.sub(lambda one: f"var(--{one[0][1:]})", body)  # so that a dark screen can have others
     style = (files("burnsim.report.sheet") / "sheet.css").read_text(encoding="utf-8")
     style = font_css(unescape(body) + sheet.title) + _palette(colours) + style.replace("%s", STACK)
     return (
@@ -44,14 +46,8 @@ def html_sheet(sheet: Sheet) -> str:
     )
 
 
-def _varied(body: str) -> tuple[str, tuple[str, ...]]:
-    """A page with a variable in place of each colour of its pictures, and those colours."""
-    found = tuple(sorted(set(COLOUR.findall(body))))
-    return COLOUR.sub(lambda one: f"var(--{one[0][1:]})", body), found
-
-
-def _palette(colours: tuple[str, ...]) -> str:
-    """What the variables are on paper, and on a dark screen."""
+def _palette(colours: list[str]) -> str:
+    """What variables in place of the colours of pictures are on paper, and on a dark screen."""
     light = "".join(f"--{one[1:]}:{one};" for one in colours)
     dark = "".join(f"--{one[1:]}:{dimmed(one)};" for one in colours)
     return f":root{{{light}}}\n@media screen and (prefers-color-scheme: dark){{:root{{{dark}}}}}\n"

@@ -181,35 +181,23 @@ def _styles(letters: float = 1.0) -> dict[str, Any]:
     """Styles of all letters, at a share of their usual size."""
     from reportlab.lib.styles import ParagraphStyle
 
-    size, small = SIZE * letters, SMALL * letters
+    size, small, title = SIZE * letters, SMALL * letters, TITLE * max(1.0, 0.7 * letters)
     words = ParagraphStyle("words", fontName=REGULAR, fontSize=size, leading=1.3 * size, spaceAfter=2.5)
-    cell = ParagraphStyle("cell", parent=words, fontSize=small + 0.2, leading=1.2 * small, spaceAfter=0.0)
-    head = ParagraphStyle("head", parent=cell, fontName=BOLD, fontSize=small)
+    cell = words.clone("cell", fontSize=small + 0.2, leading=1.2 * small, spaceAfter=0.0)
+    head = cell.clone("head", fontName=BOLD, fontSize=small)
+    answer = cell.clone("answer", fontName=BOLD, fontSize=LARGE, leading=1.15 * LARGE, spaceAfter=3.0)
     return {
-        "words": words,
-        "small": ParagraphStyle("small", parent=words, fontSize=small, leading=1.25 * small),
-        "cell": cell,
-        "cell right": ParagraphStyle("cell right", parent=cell, alignment=2),
-        "head": head,
-        "head right": ParagraphStyle("head right", parent=head, alignment=2),
-        "title": ParagraphStyle(
-            "title", parent=words, fontName=BOLD, fontSize=TITLE * max(1.0, 0.7 * letters),
-            leading=1.2 * TITLE * max(1.0, 0.7 * letters),
+        "words": words, "small": words.clone("small", fontSize=small, leading=1.25 * small), "cell": cell,
+        "cell right": cell.clone("cell right", alignment=2), "head": head,
+        "head right": head.clone("head right", alignment=2), "answer": answer,
+        "title": words.clone("title", fontName=BOLD, fontSize=title, leading=1.2 * title),
+        "heading": words.clone(
+            "heading", fontName=BOLD, fontSize=9.0 * letters, leading=11.0 * letters, spaceBefore=6.0, keepWithNext=1
         ),
-        "heading": ParagraphStyle(
-            "heading", parent=words, fontName=BOLD, fontSize=9.0 * letters, leading=11.0 * letters, spaceBefore=6.0,
-            spaceAfter=2.5, keepWithNext=1,
+        "bullet": words.clone(
+            "bullet", leftIndent=1.4 * size, spaceAfter=1.2, bulletFontName=REGULAR, bulletFontSize=size
         ),
-        "bullet": ParagraphStyle(
-            "bullet", parent=words, leftIndent=1.4 * size, spaceAfter=1.2, bulletFontName=REGULAR, bulletFontSize=size
-        ),
-        "answer": ParagraphStyle(
-            "answer", parent=cell, fontName=BOLD, fontSize=LARGE, leading=1.15 * LARGE, spaceAfter=3.0
-        ),
-        "answer in words": ParagraphStyle(
-            "answer in words", parent=cell, fontName=BOLD, fontSize=0.68 * LARGE, leading=0.78 * LARGE,
-            spaceAfter=3.0,
-        ),
+        "answer in words": answer.clone("answer in words", fontSize=0.68 * LARGE, leading=0.78 * LARGE),
     }  # fmt: skip
 
 
@@ -310,7 +298,10 @@ def _room(picture: Picture, width: float, setting: Setting) -> Any:
 def _table(table: Table, width: float, styles: dict[str, Any]) -> Any:
     if table.size != 1.0:
         shares = {"head": HEAD * table.size, "cell": table.size}
-        styles = {name: _scaled(style, shares.get(name.split(" ")[0], 1.0)) for name, style in styles.items()}
+        styles = dict(styles)
+        for name in ("head", "head right", "cell", "cell right"):
+            style, share = styles[name], shares[name.removesuffix(" right")]
+            styles[name] = style.clone(name, fontSize=share * style.fontSize, leading=share * style.leading)
     cells = [
         [_paragraph(cell, styles[kind + (" right" if k in table.right else "")]) for k, cell in enumerate(row)]
         for kind, rows in (("head", (table.head,)), ("cell", table.rows))
@@ -319,13 +310,6 @@ def _table(table: Table, width: float, styles: dict[str, Any]) -> Any:
     widths = [width * share / sum(table.widths) for share in table.widths]
     lines = ("LINEBELOW", (0, 0), (-1, 0), 0.7, "black"), ("LINEBELOW", (0, 1), (-1, -1), 0.2, "grey")
     return _grid(cells, widths, *lines, pads=(0.0, PAD, 1.0, 1.2), after=3.0, head=1)
-
-
-def _scaled(style: Any, share: float) -> Any:
-    """A style with larger letters."""
-    from reportlab.lib.styles import ParagraphStyle
-
-    return ParagraphStyle(style.name, parent=style, fontSize=share * style.fontSize, leading=share * style.leading)
 
 
 def _pair(pair: Pair, width: float, setting: Setting) -> Any:

@@ -111,23 +111,18 @@ def window(tile: Tile) -> tuple[float, float, float, float]:
 def _joins(canvas: Any, tile: Tile) -> None:
     """Dashed lines in the middle of what neighbouring tiles share, with two crosses to lay on each other."""
     right, top = tile.x + tile.width, tile.y + tile.height
-    for at, shown, label in (
-        (tile.x + JOIN / 2.0, tile.column > 0, tile.column),
-        (right - JOIN / 2.0, tile.column < tile.columns - 1, tile.column + 1),
-    ):
-        if shown:
+    upright = {tile.column: tile.x + JOIN / 2.0, tile.column + 1: right - JOIN / 2.0}
+    level = {tile.row: tile.y + JOIN / 2.0, tile.row + 1: top - JOIN / 2.0}
+    for label, at in upright.items():
+        if 0 < label < tile.columns:
             _line(canvas, Line(FOLD, ((at, tile.y), (at, top))))
-            for share in (0.25, 0.75):
-                y = tile.y + share * tile.height
-                _line(canvas, Line(MARK, ((at - 2.0, y - 2.0), (at + 2.0, y + 2.0))))
-                _line(canvas, Line(MARK, ((at - 2.0, y + 2.0), (at + 2.0, y - 2.0))))
+            for y in (tile.y + 0.25 * tile.height, tile.y + 0.75 * tile.height):
+                for up in (-2.0, 2.0):
+                    _line(canvas, Line(MARK, ((at - 2.0, y + up), (at + 2.0, y - up))))
             side, align = (1.2, "left") if label == tile.column else (-1.2, "right")
             _words(canvas, at + side, tile.y + 0.45 * tile.height, f"join {chr(64 + label)}", 2.6, align)
-    for at, shown, label in (
-        (tile.y + JOIN / 2.0, tile.row > 0, tile.row),
-        (top - JOIN / 2.0, tile.row < tile.rows - 1, tile.row + 1),
-    ):
-        if shown:
+    for label, at in level.items():
+        if 0 < label < tile.rows:
             _line(canvas, Line(FOLD, ((tile.x, at), (right, at))))
             _words(canvas, tile.x + 0.45 * tile.width, at + 1.2, f"join {label}", 2.6)
 

@@ -26,7 +26,8 @@ def svg_template(name: str, lines: "Sequence[str]", pieces: "Sequence[Piece]") -
     head = MARGIN + NAME[1] * len(title) + WORDS[1] * len(words) + GAP
     width = wide + 2.0 * MARGIN
     height = head + fsum(piece.height + title_height(piece) + GAP for piece in pieces) + MARGIN - GAP
-    shown = name + "".join([*lines, *(text for piece in pieces for text in _texts(piece))])
+    labels = [item.text for piece in pieces for item in piece.items if isinstance(item, Label)]
+    shown = name + "".join([*lines, *(line for piece in pieces for line in piece.title), *labels])
     out = [
         '<?xml version="1.0" encoding="UTF-8"?>',
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width:.4f}mm" height="{height:.4f}mm" '
@@ -53,10 +54,6 @@ def svg_template(name: str, lines: "Sequence[str]", pieces: "Sequence[Piece]") -
     return "\n".join([*out, "</svg>", ""])
 
 
-def _texts(piece: Piece) -> list[str]:
-    return [*piece.title, *(item.text for item in piece.items if isinstance(item, Label))]
-
-
 def _line(x: float, y: float, text: str, size: float, weight: str) -> str:
     return f'<text x="{x:.4f}" y="{y:.4f}" font-size="{size:g}" font-weight="{weight}">{escape(text)}</text>'
 
@@ -78,12 +75,7 @@ def _element(item: Item, right: float, foot: float) -> str:
         points = " ".join(f"{right + x:.4f},{foot - y:.4f}" for x, y in item.points)
         dashed = ' stroke-dasharray="1.6 1"' if item.dashed else ""
         return f'<{"polygon" if item.closed else "polyline"} class="{item.layer}"{dashed} points="{points}"/>'
-    return _words(item, right + item.x, foot - item.y)
-
-
-def _words(label: Label, x: float, y: float) -> str:
-    turn = f' transform="rotate({-label.turn:g} {x:.4f} {y:.4f})"' if label.turn else ""
-    return (
-        f'<text x="{x:.4f}" y="{y:.4f}" font-size="{label.size:.3g}" text-anchor="{ANCHORS[label.align]}"{turn}>'
-        f"{escape(label.text)}</text>"
-    )
+    x, y = right + item.x, foot - item.y
+    turn = f' transform="rotate({-item.turn:g} {x:.4f} {y:.4f})"' if item.turn else ""
+    place = f'x="{x:.4f}" y="{y:.4f}" font-size="{item.size:.3g}" text-anchor="{ANCHORS[item.align]}"'
+    return f"<text {place}{turn}>{escape(item.text)}</text>"
