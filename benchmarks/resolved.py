@@ -14,7 +14,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parent))
 
 from resolved.asked import summary
-from resolved.cases import read
+from resolved.cases import once, read
 from resolved.table import judge, misses, score, table
 
 
@@ -31,7 +31,7 @@ def main() -> None:
     print(score(found))
     print(misses(found))
     if options.factors:
-        print(summary(tuple(one.case for one in found if one.case.judged)))
+        print(summary(once(tuple(one.case for one in found))))
 
 
 if __name__ == "__main__":

@@ -121,6 +121,12 @@ def read(path: Path = TABLE) -> tuple[Case, ...]:
     return tuple(found)
 
 
+def once(cases: tuple[Case, ...]) -> tuple[Case, ...]:
+    """The judged cases, each flame on its finest grid alone: solved twice, it is no second flame."""
+    finer = {one.name.removesuffix(", fine") for one in cases if one.name.endswith(", fine")}
+    return tuple(one for one in cases if one.judged and one.name not in finer)
+
+
 def case(name: str) -> Case:
     """The case of a name."""
     return next(one for one in read() if one.name == name)

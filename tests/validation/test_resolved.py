@@ -9,7 +9,7 @@ from statistics import linear_regression
 
 import pytest
 from resolved.asked import ASKED, asked
-from resolved.cases import TABLE, case, read
+from resolved.cases import TABLE, case, once, read
 from resolved.generator.chemistry import reaction
 from resolved.ours import DIAMETER, ROOM, WICK_VAPOUR, as_vapour, flows_of, hot_sheet
 from resolved.table import judge
@@ -157,8 +157,8 @@ def test_the_higher_a_pot_stands_the_more_of_the_flames_meet_the_wall(power):
 
 
 def logs_of(*names):
-    """Logarithms of the factors that the settled cases ask for, where a case asks for all of these."""
-    found = [asked(case) for case in CASES if case.judged]
+    """Logarithms of the factors that the settled flames ask for, where a case asks for all of these."""
+    found = [asked(case) for case in once(CASES)]
     return [[math.log(one[name]) for one in found if all(other in one for other in names)] for name in names]
 
 

@@ -33,13 +33,13 @@ class Factors(Description):
 
     flame_to_rim: float = _factor(
         "heat from jet and well flames to the rim", (0.77, 1.29),
-        "Flames resolved by a general flow solver ask for 0.85 to 1.21 (26 cases, root mean square 0.08), all on one "
+        "Flames resolved by a general flow solver ask for 0.85 to 1.21 (25 cases, root mean square 0.09), all on one "
         "burner and none below 200\N{NO-BREAK SPACE}W: their variance counts twice. Quenching and dissociation, which "
         "both leave out, are worth another 0.10.",
     )  # fmt: skip
     flame_to_pot: float = _factor(
         "heat from hot gas to the pot", (0.83, 1.20),
-        "Flames resolved by a general flow solver ask for 0.83 to 1.31 (34 cases, root mean square 0.09); burning that "
+        "Flames resolved by a general flow solver ask for 0.83 to 1.31 (33 cases, root mean square 0.09); burning that "
         "is not complete, which both leave out, is worth another 0.07.",
     )  # fmt: skip
     entrainment: float = _factor(
@@ -52,7 +52,7 @@ class Factors(Description):
     )  # fmt: skip
     wick_heat: float = _factor(
         "heat from the wick's flame to its band and to the wall", (0.79, 1.26),
-        "Six resolved flames scatter by 6 % about our law, measured wall fires by 8 %; what a pot near above turns "
+        "Eight resolved flames scatter by 6 % about our law, measured wall fires by 8 %; what a pot near above turns "
         "away is known to 10 %.",
     )  # fmt: skip
     boiling_onset: float = _factor(
