@@ -6,7 +6,8 @@ that pressure.
 Boiling is a partition, not a superheat of the bulk. A gallery heated from its wall is stratified: hot liquid collects
 on top and boils while the mean is still several kelvin below the bubble point, and bubbles survive in it (Saha and
 Zuber; Elder; see `model/balances/pressure.py`). Heat from the hot walls leaves as vapour in a share that grows from 0
-to 1 over the last 12 K of the mean's subcooling (`boiling_onset`, an uncertain factor); the rest warms the bulk. A
+to 1 over the last 12 K of the mean's subcooling (`boiling_onset`, an uncertain factor); the rest warms the bulk. The
+mean is that of the liquid above what has come in cold (`chill`, see `model/balances/slots.py`). A
 bulk above its bubble point flashes besides, by Cooper. The superheat comes from ln(p_bubble/p): no search for a
 saturation temperature in the loop.
 
