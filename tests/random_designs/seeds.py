@@ -20,6 +20,7 @@ ONCE_FAILED: dict[int, str] = {
     7160: "efficiency of 1.3: a warm room heated the pot, which the standard formula counts in",
     8679: "efficiency of 22: water evaporated by itself from a burn that was hardly one",
     18853: "the rim reaches 1544 K",
+    19524: "a well's flame stands with negative power on the steam that bubbles through it from the gallery",
     2613: "the rim reaches 1750 K: a top plate that radiates nothing, heated by flames seen as if they were short",
 }
 """Mended."""

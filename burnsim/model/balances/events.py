@@ -65,6 +65,14 @@ def froth_level(flows: Flows | Pressed, p: Parameters) -> float:
     return froth(flows.gallery, flows.gas.gallery_vapour, p).level
 
 
+def vented_heat(flows: Flows) -> float:
+    """Heating value of what leaves a well: its own vapour, and what bubbles through it from the gallery [J/mol]."""
+    gas = flows.gas
+    vented = gas.well_vapour - gas.blow_back - gas.blow_kept + gas.blow
+    own = flows.well.heating_value
+    return own + (flows.gallery.heating_value - own) * gas.blow / vented if vented > 0.0 else own
+
+
 def guards(flows: Flows, regime: Regime, p: Parameters) -> tuple[float, ...]:
     """The guards in the order of `EVENTS`; each is negative while nothing happens.
 
@@ -99,7 +107,7 @@ def guards(flows: Flows, regime: Regime, p: Parameters) -> tuple[float, ...]:
             jets_lit = at_most(vapour, 1.0 - fire.wick_tip / p.jets.mouth)
     well_lit = NEVER
     well_out = NEVER
-    feeble = LEAST_VAPOUR_HEAT / at_least(flows.well.heating_value, 1.0)
+    feeble = LEAST_VAPOUR_HEAT / at_least(vented_heat(flows), 1.0)
     if p.vent.open > 0.0 and p.well.present > 0.0:
         if regime.well > 0.0:
             well_out = max(WELL_OUT - flows.pool.limit, 1.0 - flows.well.sheet / COLDEST_FLAME, feeble - 1.0)
