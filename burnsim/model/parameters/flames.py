@@ -77,7 +77,7 @@ band of 12 mm balances at 1.12 kW on a table, the law of the plane wall at 1.25 
 SHORT_BAND = 1.12
 """Heat to the wall over a short band, over that of the boundary layer's law, which leaves out its leading edge [-].
 
-Six resolved flames give the wall 1.13 times that law, measured wall fires their band 1.1 times (A. V. Singh,
+Resolved flames give the wall 1.13 times that law, measured wall fires their band 1.1 times (A. V. Singh,
 M. J. Gollner 2015, Combust. Flame 162, 2214).
 """
 POOL_SURFACE = 345.0  # near the boiling points of the spirits [K]
