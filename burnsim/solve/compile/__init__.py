@@ -36,9 +36,9 @@ function and line.
 Where the time of a burn goes (`benchmarks/many_burns.py`, perf, 40 double walls): one sixth outside the machine code,
 half of that to make the setup ready and a third to judge it. Of the machine code, by samples and calls,
 
-- 54 % are attempts at steps: five evaluations each, 280 a burn, of which 30 % are rejected;
-- 27 % are the columns of the Jacobian, six or seven a step, each about half an evaluation, and the slopes of the pot's
-  heat (`burnsim.slopes`), which cost 1.6 marches of the gas where difference quotients took eight;
+- half are attempts at steps: five evaluations each, some 170 a burn, of which a quarter are rejected;
+- a third are the columns of the Jacobian, ten a step at most, each about half an evaluation, and the slopes of the
+  pot's heat (`burnsim.slopes`), which cost 1.6 marches of the gas where difference quotients took eight;
 - 7 % are evaluations at the ends of steps, 3 % look inside them for peaks, by the gas alone, the rest for roots;
 - by laws, the gas along the pot takes a third; functions of the C library 27 % of all (36 % before powers, cube roots
   and tangents became exponentials and logarithms, `burnsim.elementary`), not counting what must leave the registers
