@@ -23,7 +23,7 @@ from burnsim.closures.boiling import cooper_heat_flux
 from burnsim.closures.evaporation import stefan_flux
 from burnsim.closures.orifice import gas_pressure, velocity
 from burnsim.constants import GAS_CONSTANT
-from burnsim.model.balances.chambers import Liquid, fade
+from burnsim.model.balances.chambers import HOTTEST_LIQUID, Liquid, fade
 from burnsim.model.parameters.record import Chamber, Outlet, Parameters
 from burnsim.substances.fuel import diffusivity
 
@@ -57,9 +57,8 @@ def boil_rate(body: Liquid, heating: float, gauge: float, p: Parameters) -> floa
     """
     superheat = body.superheat + body.chill
     if gauge > 0.0:
-        superheat -= (
-            GAS_CONSTANT * body.temperature * body.temperature / body.latent * log(1.0 + gauge / p.site.pressure)
-        )
+        bounded = at_most(body.temperature, HOTTEST_LIQUID)
+        superheat -= GAS_CONSTANT * bounded * bounded / body.latent * log(1.0 + gauge / p.site.pressure)
     if superheat >= 0.0:
         direct = heating * body.wet if heating > 0.0 else 0.0
         return (direct + body.area * cooper_heat_flux(superheat, p.boil_coefficient)) / body.latent
