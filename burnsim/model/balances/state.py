@@ -12,10 +12,10 @@ A field of `State` or `Tallies` is a row of the table: its name, whether there i
 size, and what the integrator and the ledgers must know of it. The flat vector holds the rows in their order; `flat`,
 `unpack` and `unpack_tallies` are written from the table when this module is imported.
 
->>> s = unpack([1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 0.0], 1)
+>>> s = unpack([1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 10.0, 0.0], 1)
 >>> s.well, s.rim_heat
-((2.0,), 5.0)
->>> flat(s, unpack_tallies([0.0] * 9 + [7.0], 1))[9:]
+((2.0,), 6.0)
+>>> flat(s, unpack_tallies([0.0] * 9 + [7.0], 1))[10:]
 [0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 7.0]
 
 Moles and enthalpies are the states; temperatures follow in closed form. Every balance is then linear in the state,
@@ -223,7 +223,7 @@ def state_size(components: int) -> int:
     """Number of scalars in a `State` of a blend with so many components.
 
     >>> state_size(2)
-    12
+    13
     """
     return len(entries(components))
 
@@ -241,7 +241,7 @@ def place(name: str, components: int) -> int:
     """Where a state, or the first of its components, stands in the flat vector.
 
     >>> place("air", 1), place("slot_speed", 2)
-    (6, 11)
+    (7, 12)
     """
     return [entry.name for entry in entries(components)].index(name)
 
