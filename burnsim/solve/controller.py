@@ -8,7 +8,7 @@ from burnsim.solve.stepper import STAGES, Vector, Workspace
 SAFETY, SMALLEST_CHANGE, LARGEST_CHANGE = 0.9, 0.15, 4.0  # of one step's length to the next
 SHORTAGE = 1e-9  # what an amount may fall below nothing, or a rising tally below what it was
 NEAR_BEND = 1e-3  # of a level: so near it a step may begin or end
-MOST_STEPS, AT = 20000.0, 1e-3  # of a burn at such a tolerance; a burner that geysers through may take 3000
+MOST_STEPS, AT = 20000.0, 1e-3  # of a burn at such a tolerance; a calm one takes some 130
 AMOUNT, RISING = 1.0, 2.0
 
 

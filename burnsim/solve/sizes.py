@@ -79,7 +79,7 @@ def spent(amount: float, rate: float) -> bool:
 def slot_weight(gallery: Liquid, well: Liquid, p: Parameters) -> float:
     """How much an error of the speed in the feed slots counts: in full while liquid covers them on both sides.
 
-    Once they stand partly bare, liquid passes in bursts no more.
+    Once they stand partly bare it carries little liquid.
 
     Parameters
     ----------

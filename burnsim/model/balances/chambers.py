@@ -36,7 +36,7 @@ class Liquid:
     molar_heat: float  # heat capacity of the liquid [J/mol/K]
     bubble_pressure: float  # [Pa]
     superheat: float  # of its mean above the bubble point at ambient pressure; negative when subcooled [K]
-    chill: float  # how much colder it is in the mean than on top [K]
+    chill: float  # how much colder it is in the mean than on top; adds to the superheat, within 0.2 K up to 15 K [K]
     latent: float  # [J/mol of vapour]
     capacity: float  # with its metal [J/K]
     area: float  # wetted wall and floor [m2]

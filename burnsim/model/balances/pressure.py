@@ -5,11 +5,11 @@ that pressure.
 
 Boiling is a partition, not a superheat of the bulk. A gallery heated from its wall is stratified: hot liquid collects
 on top and boils while the mean is still several kelvin below the bubble point, and bubbles survive in it (Saha and
-Zuber; Elder; see `model/balances/pressure.py`). Heat from the hot walls leaves as vapour in a share that grows from 0
-to 1 over the last 12 K of the mean's subcooling (`boiling_onset`, an uncertain factor); the rest warms the bulk. The
-mean is that of the liquid above what has come in cold (`chill`, see `model/balances/slots.py`). A
-bulk above its bubble point flashes besides, by Cooper. The superheat comes from ln(p_bubble/p): no search for a
-saturation temperature in the loop.
+Zuber; Elder; see `BUBBLE_SUBCOOLING`). Heat from the hot walls leaves as vapour in a share that grows from 0 to 1 over
+the last 12 K of the mean's subcooling (`boiling_onset`, an uncertain factor); the rest warms the bulk. The mean is that
+of the liquid above what has come in cold (`chill`, see `model/balances/slots.py`); evaporation and the walls' own onset
+of boiling go by the mean of all, which differs by 1 to 3 K in burns that are alight. A bulk above its bubble point
+flashes besides, by Cooper. The superheat comes from ln(p_bubble/p): no search for a saturation temperature in the loop.
 
 Taken back: a law of how liquid heated from the rim stratifies. It brought an open well's bloom from three minutes to
 one and a half, but it was chosen among four forms while looking at that time, held for one kind of burner only, and
@@ -43,10 +43,10 @@ VAPOUR_GAMMA = 1.13  # ratio of specific heats of alcohol vapour near 400 K
 def boil_rate(body: Liquid, heating: float, gauge: float, p: Parameters) -> float:
     """Vapour made by boiling in a compartment at a gauge pressure [mol/s].
 
-    Heat that the hot walls pass to the liquid leaves as vapour directly while the bulk is within `boiling_onset`
-    of its bubble point (bubbles then survive their way up), and warms the bulk when it is colder. A bulk above its
-    bubble point flashes besides, by Cooper's pool boiling law on the wetted metal. The superheat comes from
-    ln(p_bubble/p) and needs no search for a saturation temperature.
+    Heat that the hot walls pass to the liquid leaves as vapour directly while what lies on top is within
+    `boiling_onset` of its bubble point (bubbles then survive their way up), and warms the bulk when it is colder. A
+    bulk above its bubble point flashes besides, by Cooper's pool boiling law on the wetted metal. The superheat comes
+    from ln(p_bubble/p) and needs no search for a saturation temperature.
 
     Parameters
     ----------

@@ -9,14 +9,15 @@ each time, and steps could not grow past it.
 
 Feed slots pass liquid both ways. Cold liquid of the well slides under the hot of the gallery in the same slot
 (`closures/counterflow.py`), and what comes in stays below until the stream along the heated wall has carried it up
-(`closures/filling.py`): some five seconds. The state `chill` says how much colder it makes the liquid in the mean than
-on top, where vapour is made.
+(`closures/filling.py`), in some three seconds. The state `chill` says how much colder it makes the liquid in the mean
+than on top, where vapour is made.
 
-Stirred in at once, it made half of plausible double walls breathe: the gallery's pressure fell a little, liquid came
-in and chilled all of it, the pressure fell more, every four seconds until bloom. A gallery has no such handle on what
-lies on top of it. It took twice the evaluations, and pumped so much heat into the well that one burner in ten, which
-would go out when the primer does, did not. The first order of the filling box is taken: the stream's own heat, which
-it brings on top too, is not counted, and would keep the top hot longer.
+Stirred in at once, it made half of plausible double walls breathe: the gallery's pressure fell a little, liquid came in
+and chilled all of it, the pressure fell more, every four seconds until bloom. It took two thirds more evaluations, and
+pumped so much heat into the well that one burner in ten, which would go out when the primer does, did not (100 random
+double walls, `benchmarks/many_burns.py`). Of the filling box only its rate is taken: the stream at full depth over the
+liquid's volume. The heat that the stream takes up on its way is spread over all the liquid; brought on top, it would
+keep the top hot longer.
 """
 
 from math import sqrt
@@ -26,14 +27,14 @@ from burnsim.closures.counterflow import counterflow_speed
 from burnsim.closures.orifice import pressure_drop, velocity
 from burnsim.constants import GRAVITY
 from burnsim.elementary import power
-from burnsim.model.balances.chambers import Liquid, fade
+from burnsim.model.balances.chambers import Liquid, fade, solution_enthalpy
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots, record
 from burnsim.substances.fuel import viscosity
 
 MINGLING = 5e-5  # twice the speed at which liquids as heavy pass the slots each way at rest [m/s]: a rounding, no law
 TRACE = 1e-9  # share of the slots that each liquid covers at least, for the mean of both
-SLIGHT = 1e-3  # what lies no further apart is one layer [J/mol]
+SLIGHT = 0.1  # layers no further apart are one [K]
 LEAST_LEVEL, LEAST_HEATING = 1e-4, 0.1  # [m], [W]: a film that nothing heats has a slope, too
 TRICKLE = 0.01  # a slower flow through the slots does not fill them; it takes a pressure of 0.1 Pa [m/s]
 
@@ -69,10 +70,11 @@ def between(gallery: Liquid, well: Liquid, p: Parameters) -> tuple[float, float,
 def slot_flows(gallery: Liquid, well: Liquid, pressure: float, speed: float, p: Parameters) -> SlotFlows:
     """Liquid through the feed slots at a speed, from donors that can run dry.
 
-    Around rest liquid passes both ways, the lighter over the heavier: the speeds out and back are
-    (sqrt(u^2 + m^2) +- u)/2, with m from `counterflow_speed`. A net flow faster than that drives the other back. The
-    means of both liquids are taken, but for the gallery's liquid at the floor: it is as cold as the well's in the share
-    of the slots that what has come in from there still fills, and leaves as such.
+    Around rest liquid passes both ways, the lighter over the heavier: the speeds out and back are (sqrt(u^2 + m^2) +-
+    u)/2, with m from `counterflow_speed`. A net flow faster than that drives the other back. The means of both liquids
+    are taken, but for the gallery's liquid at the floor, which leaves as cold as the well's where what has come in from
+    there still fills the slots: a layer that makes up a share s of a depth L fills slots of height H by about s (1 +
+    L/H), on a rounded ramp, no law.
 
     Parameters
     ----------
@@ -85,10 +87,11 @@ def slot_flows(gallery: Liquid, well: Liquid, pressure: float, speed: float, p: 
     if slots.area <= 0.0:
         return SlotFlows(speed=speed, drive=0.0, loss=speed, out=0.0, back=0.0, heat=0.0, chill=0.0)
     density, thickness, denser = between(gallery, well, p)
-    on_top = at_least(gallery.chill, 0.0) * gallery.molar_heat
-    apart = at_least(gallery.enthalpy - well.enthalpy, 0.0) + on_top
-    floor = fade(on_top / (apart + SLIGHT) * (1.0 + gallery.level / slots.height))
-    colder = on_top - floor * apart
+    chill = at_least(gallery.chill, 0.0)
+    apart = chill + at_least(gallery.temperature - well.temperature, 0.0)
+    floor = fade(chill / (apart + SLIGHT) * (1.0 + gallery.level / slots.height))
+    colder = gallery.molar_heat * (chill - floor * apart)
+    brought = solution_enthalpy(well.fractions, gallery.temperature, p.fuel) - well.enthalpy
     drive = pressure + GRAVITY * density * (gallery.level - well.level - slots.lift)
     loss = pressure_drop(speed, density, thickness, slots.diameter, slots.inertial_loss, slots.laminar_loss)
     both = counterflow_speed(
@@ -112,12 +115,14 @@ def slot_flows(gallery: Liquid, well: Liquid, pressure: float, speed: float, p: 
         out=out,
         back=back,
         heat=out * (gallery.enthalpy + colder) - back * well.enthalpy,
-        chill=(back * (apart - on_top) + out * colder) / gallery.capacity,
+        chill=(back * at_least(brought, 0.0) + out * colder) / gallery.capacity,
     )
 
 
 def turnover(gallery: Liquid, heating: float, p: Parameters) -> float:
     """Share of the gallery's liquid that the stream along its heated wall turns over in a second [1/s].
+
+    All heat is taken to enter by the outer wall, which the wick's flame bathes.
 
     Parameters
     ----------

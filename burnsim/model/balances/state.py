@@ -1,12 +1,14 @@
 """The state of a burn: one table of what it consists of, and all that follows from the table.
 
-The state holds conserved quantities only: moles, kilograms and enthalpies. Temperatures are derived from them in
+The state holds conserved quantities: moles, kilograms and enthalpies. Temperatures are derived from them in
 closed form, so every balance is linear in the state and a linearly implicit integrator keeps it to rounding.
 Enthalpies refer to the liquid (or the metal) at 298.15 K.
 
-One more entry is algebraic: the speed of the liquid in the feed slots, which the pressure balance over the slots
-fixes at every instant. Carried in the state, its law is the polynomial dp = rho/2 (K u|u| + k nu u/d); solved for u it
-would be a root that is as good as singular at rest, and the levelling would dictate the steps.
+Two more entries are in no ledger. `chill`, how much colder the gallery's liquid is in the mean than on top, only says
+where the heat lies that `gallery_heat` counts. One is algebraic: the speed of the liquid in the feed slots, which the
+pressure balance over the slots fixes at every instant. Carried in the state, its law is the polynomial dp = rho/2 (K
+u|u| + k nu u/d); solved for u it would be a root that is as good as singular at rest, and the levelling would dictate
+the steps.
 
 A field of `State` or `Tallies` is a row of the table: its name, whether there is one for each component, its unit, its
 size, and what the integrator and the ledgers must know of it. The flat vector holds the rows in their order; `flat`,
@@ -18,10 +20,11 @@ size, and what the integrator and the ledgers must know of it. The flat vector h
 >>> flat(s, unpack_tallies([0.0] * 9 + [7.0], 1))[10:]
 [0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 7.0]
 
-Moles and enthalpies are the states; temperatures follow in closed form. Every balance is then linear in the state,
-and a linearly implicit method keeps linear invariants to rounding: the ledgers close to 1e-10 and better whatever the
-tolerance. With temperatures as states they would close to the tolerance only. Fuel burnt, unburnt, spilled and each
-sink of heat are tallies, integrals that feed nothing back: they share the steps, but not the linear algebra.
+Moles and enthalpies are the states that ledgers count; temperatures follow in closed form. Their balances are then
+linear in the state, and a linearly implicit method keeps linear invariants to rounding: the ledgers close to 1e-10 and
+better whatever the tolerance. With temperatures as states they would close to the tolerance only. Fuel burnt, unburnt,
+spilled and each sink of heat are tallies, integrals that feed nothing back: they share the steps, but not the linear
+algebra.
 """
 
 from collections.abc import Callable

@@ -23,7 +23,7 @@ class Chamber:
     metal: float  # heat capacity of the metal kept at liquid temperature [J/K]
     loss: float  # to the surroundings from its wet wall and floor [W/K]
     convection: float  # single-phase coefficient between wall and liquid [W/m2/K]
-    turnover: float  # share of liquid 1 m deep that 1 W in its outer wall turns over in a second [1/s]
+    turnover: float  # share of liquid 1 m deep that 1 W by its outer wall turns over in a second [1/s]
     diffusion_length: float  # between liquid surface and well-mixed gas above it [m]
     lip: float  # level at which liquid runs over the rim, on the low side if tilted [m]
 

@@ -22,7 +22,8 @@ if TYPE_CHECKING:
     from burnsim.solve import Burn
 
 ASSUMPTIONS = (
-    "One temperature for each compartment, one for the rim; one ring of equal jets; sheet metal as thick as drawn.",
+    "One temperature for each compartment, but for cold liquid that flows into a gallery; one for the rim; one ring of "
+    "equal jets; sheet metal as thick as drawn.",
     "Burner and fuel start at the charge's temperature, pot and water at that of the water; the match comes at 0 s.",
     "Not modelled: soot, how much carbon monoxide, gusts, dents, leaks of seams, ice and snow in the pot.",
 )
