@@ -20,7 +20,7 @@ from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots
 from burnsim.solve.controller import Rule, error_norm, falls_short, next_length, share_to_bend
 from burnsim.solve.events import FAR, HEIGHTS, KINDS, LOCATED, Bracket, Watch, narrowed, trial
-from burnsim.solve.peaks import ends_unsure, heights_inside, measure, summit
+from burnsim.solve.peaks import ends_unsure, heights_inside, heights_of, measure, summit
 from burnsim.solve.recorder import (
     ASKED,
     EVALUATIONS,
@@ -322,8 +322,8 @@ def climb(
     """Look for peaks inside the first `ending` seconds of a step of length h.
 
     A pressure follows from the state at once, and may peak inside a step that the state takes in its stride. Only a
-    step near a peak that is known is looked into. A step up to the summit tells the height there: a pressure of 10 Pa
-    hangs on 3 mK of the liquid, which the interpolant does not keep to.
+    step near a peak that is known is looked into. A step up to the summit of each tells its height, if it meets the
+    rule: a pressure of 10 Pa hangs on 3 mK of the liquid, which the interpolant does not keep to.
     """
     low, top, high = watch.low, watch.top, watch.high
     near_peak = False
@@ -341,8 +341,9 @@ def climb(
         if top[k] > 0.0:
             away = True
             recorder.counts[EVALUATIONS] += STAGES
-            if attempt(y, standing, p, top[k] * ending, rule, at):
-                measure(pressed(unpack(at.after, p.components), standing, p), p, watch.trial, recorder)
+            if attempt(y, standing, p, top[k] * ending, rule, at) and error_norm(y, 0.0, rule, at) <= 1.0:
+                heights_of(pressed(unpack(at.after, p.components), standing, p), p, watch.trial)
+                recorder.peaks[k] = max(recorder.peaks[k], watch.trial[k])
     if away:  # take the step again, to the bit as it was
         recorder.counts[EVALUATIONS] += STAGES - 1
         attempt(y, standing, p, h, rule, at)

@@ -58,3 +58,8 @@ PEAK_ONCE_OFF_WIDE: dict[int, str] = {
     **dict.fromkeys((15060, 16653, 17929, 17299), "a step left the pressure 2 to 4 % off"),
 }
 """The same at the edges."""
+
+PEAK_OUT_OF_NOTHING_WIDE: dict[int, str] = {
+    15384: "446 bar for 70 Pa: a step up to the summit did not meet the rule, and its end was measured all the same",
+}
+"""Mended designs at the edges whose peaks were wild."""

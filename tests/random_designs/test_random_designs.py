@@ -16,6 +16,7 @@ from random_designs.seeds import (
     ONCE_FAILED_WIDE,
     PEAK_ONCE_OFF,
     PEAK_ONCE_OFF_WIDE,
+    PEAK_OUT_OF_NOTHING_WIDE,
 )
 from random_designs.wide import wide_setup
 
@@ -74,6 +75,14 @@ def test_design_at_the_edges_that_once_failed(seed: int) -> None:
 def test_highest_pressure_is_that_of_a_fine_march(design: Callable[[int], Setup], seed: int) -> None:
     found, fine = (burnt(design(seed), rtol, compiled=True).account.peaks[:2] for rtol in (1e-3, 1e-6))
     assert found == pytest.approx(fine, rel=0.01, abs=0.01)
+
+
+@pytest.mark.filterwarnings("ignore::burnsim.errors.ValidityWarning")
+@pytest.mark.parametrize("seed", PEAK_OUT_OF_NOTHING_WIDE)
+def test_no_pressure_comes_out_of_nothing(seed: int) -> None:
+    found, fine = (burnt(wide_setup(seed), rtol, compiled=True).account.peaks for rtol in (1e-3, 1e-6))
+    assert found[0] == pytest.approx(fine[0], rel=0.05)
+    assert found[2] == pytest.approx(fine[2], rel=0.05)
 
 
 def test_a_seed_is_a_design() -> None:
