@@ -24,9 +24,9 @@ BURN = engine(rule)
 
 
 def test_calibrated_boils_are_right_on_average() -> None:
-    """Many benches; the standard error of the mean is below half a per cent, so 2 % is seen for sure."""
+    """Many benches; the standard error of the mean is below a third of a per cent, so 2 % is seen for sure."""
     random, before, off, held = np.random.default_rng(4), make_prior(names=NAMES), [], []
-    for k in range(60):
+    for k in range(100):
         truth = dict(zip(NAMES, before.draw(random.random((1, 3)))[0].tolist(), strict=True))
         built = set_factors(design(), truth)
         logs = [parse_bench_log(synthesise_log(built, seed=1000 * k + j, every=60.0, engine=BURN)) for j in range(2)]
@@ -36,6 +36,6 @@ def test_calibrated_boils_are_right_on_average() -> None:
         off.append(math.log(middle / rule(built)["boil"]))
         held.append(low <= rule(built)["boil"] <= high)
     error = np.std(off) / math.sqrt(len(off))
-    assert error < 0.005
+    assert error < 0.0035
     assert abs(np.mean(off)) < 3.0 * error
-    assert np.mean(held) == pytest.approx(0.9, abs=0.13)  # three and a third standard errors
+    assert np.mean(held) == pytest.approx(0.9, abs=0.1)  # three and a third standard errors
