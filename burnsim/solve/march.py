@@ -13,14 +13,14 @@ from math import inf
 
 from burnsim.bounds import at_most
 from burnsim.model.balances.events import CHANGES, EVENTS, REGIME_EVENTS, guards
-from burnsim.model.balances.flows import Flows, balances, derivatives, known_of, near, pressed, settled
+from burnsim.model.balances.flows import Flows, balances, derivatives, known_of, near, settled
 from burnsim.model.balances.pot import pot_temperature
 from burnsim.model.balances.state import Regime, flames_standing, unpack
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots
 from burnsim.solve.controller import Rule, error_norm, falls_short, next_length, share_to_bend
 from burnsim.solve.events import FAR, HEIGHTS, KINDS, LOCATED, Bracket, Watch, narrowed, trial
-from burnsim.solve.peaks import ends_unsure, heights_inside, heights_of, measure, summit
+from burnsim.solve.peaks import ends_unsure, heights_at, heights_inside, measure, summit
 from burnsim.solve.recorder import (
     ASKED,
     EVALUATIONS,
@@ -342,7 +342,7 @@ def climb(
             away = True
             recorder.counts[EVALUATIONS] += STAGES
             if attempt(y, standing, p, top[k] * ending, rule, at) and error_norm(y, 0.0, rule, at) <= 1.0:
-                heights_of(pressed(unpack(at.after, p.components), standing, p), p, watch.trial)
+                heights_at(at.after, standing, p, watch.trial)
                 recorder.peaks[k] = max(recorder.peaks[k], watch.trial[k])
     if away:  # take the step again, to the bit as it was
         recorder.counts[EVALUATIONS] += STAGES - 1

@@ -26,17 +26,22 @@ def heights_of(flows: Flows | Pressed, p: Parameters, heights: Vector) -> None:
     heights[2] = froth_level(flows, p)
 
 
+def heights_at(point: Vector, standing: Regime, p: Parameters, heights: Vector) -> None:
+    """The same at a point, by the gas alone."""
+    heights_of(pressed(unpack(point, p.components), standing, p), p, heights)
+
+
 def heights_inside(
     y: Vector, s: float, standing: Regime, p: Parameters, rule: Rule, at: Workspace, heights: Vector, recorder: Recorder
 ) -> None:
-    """The same at a share of a step from y, by the gas alone."""
+    """The same at a share of a step from y."""
     inside(y, at, s, rule.whole)
     recorder.counts[EVALUATIONS] += 1
-    heights_of(pressed(unpack(at.point, p.components), standing, p), p, heights)
+    heights_at(at.point, standing, p, heights)
 
 
-def measure(flows: Flows | Pressed, p: Parameters, heights: Vector, recorder: Recorder) -> None:
-    """The same, and raises the peaks that are known."""
+def measure(flows: Flows, p: Parameters, heights: Vector, recorder: Recorder) -> None:
+    """Heights of what may peak, which raise the peaks that are known: fills `heights`."""
     heights_of(flows, p, heights)
     for k in range(HEIGHTS):
         recorder.peaks[k] = max(recorder.peaks[k], heights[k])
@@ -59,7 +64,7 @@ def ends_unsure(
     for k in range(rule.whole):
         at.point[k] = at.after[k] - at.stages[STAGES - 1][k]
     recorder.counts[EVALUATIONS] += 1
-    heights_of(pressed(unpack(at.point, p.components), standing, p), p, watch.trial)
+    heights_at(at.point, standing, p, watch.trial)
     doubt = 0.0
     for k in range(HEIGHTS):
         doubt = max(doubt, abs(watch.trial[k] - high[k]) / watch.top[k])
