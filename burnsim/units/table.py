@@ -8,7 +8,7 @@ from fractions import Fraction
 from math import pi
 from typing import TYPE_CHECKING, NamedTuple, overload
 
-from burnsim.constants import ZERO_CELSIUS
+from burnsim.constants import ATMOSPHERE, GRAVITY, ZERO_CELSIUS
 from burnsim.errors import InputError, nearest
 
 if TYPE_CHECKING:
@@ -63,7 +63,7 @@ class Dimension(NamedTuple):
 
 _INCH, _POUND = Fraction("0.0254"), Fraction("0.45359237")  # exact
 _GALLON, _IMPERIAL = 231 * _INCH**3, Fraction("4.54609e-3")  # US: NIST Handbook 44; UK: Weights and Measures Act 1985
-_GRAVITY = Fraction("9.80665")  # standard
+_GRAVITY = Fraction(str(GRAVITY))
 _MERCURY = Fraction("133322.387415")  # a metre of it at 0 degC, conventional (NIST SP 811)
 
 _LENGTH = {
@@ -135,7 +135,7 @@ _PRESSURE = {
     "kilopascal": (Fraction(1000), "kPa;kilopascal;kilopascals"),
     "millibar": (Fraction(100), "mbar;millibar;millibars"),
     "bar": (Fraction(100000), "bar;bars"),
-    "atmosphere": (Fraction(101325), "atm;atmosphere;atmospheres"),
+    "atmosphere": (Fraction(str(ATMOSPHERE)), "atm;atmosphere;atmospheres"),
     "psi": (_POUND * _GRAVITY / _INCH**2, "psi;lb/in2"),
     "millimeter_Hg": (_MERCURY / 1000, "mmHg;mm Hg"),
     "inch_Hg": (_MERCURY * _INCH, "inHg;in Hg"),
@@ -165,7 +165,8 @@ _AREA = {
 _ANGLE = {"degree": (Fraction(DEGREE), "deg;degree;degrees"), "radian": (Fraction(1), "rad;radian;radians")}
 _SHARE = {"percent": (Fraction("0.01"), "%;percent;per cent;pct")}
 
-ZEROS = {"degree_Celsius": Fraction("273.15"), "degree_Fahrenheit": Fraction("273.15") - Fraction(160, 9)}
+_ICE = Fraction(str(ZERO_CELSIUS))
+ZEROS = {"degree_Celsius": _ICE, "degree_Fahrenheit": _ICE - Fraction(160, 9)}
 """What is 0 in a unit, in SI; of all others it is 0."""
 
 _CELSIUS = Measure("°C", 1.0, ZERO_CELSIUS, 0)
