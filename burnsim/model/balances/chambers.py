@@ -186,7 +186,6 @@ def liquid(moles: tuple[float, ...], heat: float, chill: float, chamber: Chamber
     mass = 0.0
     enthalpy = 0.0
     molar_heat = 0.0
-    slope = 0.0
     latent = 0.0
     vapour_mass = 0.0
     vapour_heat = 0.0
@@ -204,7 +203,6 @@ def liquid(moles: tuple[float, ...], heat: float, chill: float, chamber: Chamber
         mass += held[i] * molar
         enthalpy += x[i] * theta * (a + 0.5 * b * theta)
         molar_heat += x[i] * (a + b * bound)
-        slope += held[i] * (a + b * bound)
         latent += share * (h0 + bound * (va - a + 0.5 * (vb - b) * bound))
         vapour_mass += share * molar
         vapour_heat += share * (h0 + theta * (va + 0.5 * vb * theta))
@@ -234,7 +232,7 @@ def liquid(moles: tuple[float, ...], heat: float, chill: float, chamber: Chamber
         superheat=GAS_CONSTANT * made.bounded * made.bounded / latent * log(made.bubble_pressure / p.site.pressure),
         chill=chill,
         latent=latent,
-        capacity=chamber.metal + slope,
+        capacity=chamber.metal + made.moles * molar_heat,
         area=wet * (chamber.wetted_perimeter * at_most(level, chamber.height) + chamber.area),
         vapour=y,
         vapour_mass=vapour_mass,
