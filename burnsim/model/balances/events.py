@@ -13,6 +13,7 @@ there is no air: it burns in that flame, gives the rim nothing, and is not seen.
 from burnsim.bounds import at_least, at_most
 from burnsim.closures.flame import warm_quench_power
 from burnsim.model.balances.flows import Flows, Pressed
+from burnsim.model.balances.gas import own_vapour
 from burnsim.model.balances.spilling import froth
 from burnsim.model.balances.state import Regime, flames_standing
 from burnsim.model.parameters.record import Parameters
@@ -67,10 +68,9 @@ def froth_level(flows: Flows | Pressed, p: Parameters) -> float:
 
 def vented_heat(flows: Flows) -> float:
     """Heating value of what leaves a well: its own vapour, and what bubbles through it from the gallery [J/mol]."""
-    gas = flows.gas
-    vented = gas.well_vapour - gas.blow_back - gas.blow_kept + gas.blow
-    own = flows.well.heating_value
-    return own + (flows.gallery.heating_value - own) * gas.blow / vented if vented > 0.0 else own
+    blow, own = flows.gas.blow, flows.well.heating_value
+    vented = own_vapour(flows.gas) + blow
+    return own + (flows.gallery.heating_value - own) * blow / vented if vented > 0.0 else own
 
 
 def guards(flows: Flows, regime: Regime, p: Parameters) -> tuple[float, ...]:

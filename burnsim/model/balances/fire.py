@@ -30,7 +30,7 @@ from burnsim.closures.wall_fire import flame_cover
 from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE, GAS_CONSTANT
 from burnsim.elementary import hypotenuse, power, third_root
 from burnsim.model.balances.chambers import Liquid, fade
-from burnsim.model.balances.gas import GasFlows
+from burnsim.model.balances.gas import GasFlows, own_vapour
 from burnsim.model.balances.pool import PoolFlows
 from burnsim.model.balances.state import Regime
 from burnsim.model.balances.streams import stream_share
@@ -318,7 +318,7 @@ def fire_flows(
 
     # open well, or vapour that leaves a covered well through its notches. Lit jets wrap the gap in a sheet without air:
     # resolved jets of 450 W under a gap of 1.5 mm that vents 90 W give the wall 44 W, jets of 500 W alone 46
-    own = gas.well_vapour - gas.blow_back - gas.blow_kept
+    own = own_vapour(gas)
     vent_content = own * well.heating_value + gas.blow * gallery.heating_value
     vent_burns = regime.well
     vent_edge = 0.0

@@ -14,7 +14,7 @@ from burnsim.bounds import at_most, within
 from burnsim.constants import DATUM
 from burnsim.model.balances.chambers import Liquid, chilled, liquid, liquid_under_vapour
 from burnsim.model.balances.fire import FireFlows, fire_flows
-from burnsim.model.balances.gas import GasFlows, gas_flows
+from burnsim.model.balances.gas import GasFlows, gas_flows, own_vapour
 from burnsim.model.balances.pool import PoolFlows, pool_flows, pool_near
 from burnsim.model.balances.pot import Known, PotFlows, known, pot_flows, pot_near, pot_temperature
 from burnsim.model.balances.slots import SlotFlows, settled_slot_speed, slot_flows, turnover
@@ -191,7 +191,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
     gallery_vapour, gallery_liquid = flows.gallery.vapour, flows.gallery.fractions
     well_vapour, well_liquid = flows.well.vapour, flows.well.fractions
     lit = fire.jets_burn
-    vented = gas.well_vapour - gas.blow_back - gas.blow_kept
+    vented = own_vapour(gas)
     leaving = gas.through_jets + gas.blow
     gallery = []
     well = []

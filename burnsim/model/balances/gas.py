@@ -55,6 +55,11 @@ class GasFlows:
     rim_heat: float  # [W], sensible
 
 
+def own_vapour(gas: GasFlows) -> float:
+    """The well's vapour that leaves by its vent [mol/s]."""
+    return gas.well_vapour - gas.blow_back - gas.blow_kept
+
+
 @record
 class Headspace:
     """What the gallery's gas is made of, whatever its pressure."""
