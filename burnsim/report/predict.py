@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from importlib.resources import files
 
 from burnsim.report.designs.figures import FIGURES as TITLES
+from burnsim.solve.results.verdicts import CODES
 from burnsim.studies.calibrate.repeats import MILESTONES, SCATTER
 from burnsim.studies.predict.prediction import FIGURES, LEVELS, UNITS, Of, Prediction, Quantile, Share
 from burnsim.studies.predict.sobol import Sensitivity
@@ -16,6 +17,7 @@ KINDS: dict[Of, str] = {"mean": "mean of this build", "next": "its next burn", "
 """What a band is of, as people say it."""
 
 RISKS = ("never lit", "never blooms", "quenched", "no boil", "spills", "flames past the pot", "light-back", "pressure")
+"""Verdicts whose chance is always among the values; in words, every one that strikes is told."""
 
 
 def prediction_dict(found: Prediction) -> dict[str, object]:
@@ -110,7 +112,7 @@ def prediction_lines(found: Prediction, units: str = "si") -> Iterator[str]:
             yield f"  {f'{title} [{unit.unit}]':<41} {told}"
     yield ""
     yield "Probabilities for the mean of this build (95 % interval of the sampling)"
-    for code in RISKS:
+    for code in dict.fromkeys((*RISKS, *CODES)):
         chance = found.probability(code)
         if chance.value > 0.0 or code in ("never blooms", "no boil", "spills"):
             yield f"  {code:<24} {_percent(chance)}"

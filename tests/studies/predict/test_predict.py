@@ -53,6 +53,12 @@ def test_probabilities_are_the_known_ones() -> None:
     assert len(found.quantiles("spill")) == 0
 
 
+def test_every_verdict_that_strikes_is_told() -> None:
+    found = predict(design(), n=64, engine=engine(lambda setup: {"codes": ["smothered", "rim melts"]}))
+    told = [line.split("  ")[1].strip() for line in plain(found.summary()).splitlines() if "100.0 % (" in line]
+    assert told[-2:] == ["smothered", "rim melts"]
+
+
 def test_bands_converge_and_are_the_same_for_a_seed() -> None:
     burn = engine(boil_by_pot)
     first, again = (predict(design(), n=256, seed=7, engine=burn).quantiles("boil") for _ in range(2))
