@@ -11,13 +11,13 @@ WORDS = {
     "never lit": "nothing lights",
     "never blooms": "the jets never light",
     "quenched": "the jets go out with fuel left",
-    "smothered": "the well gets too little air",
+    "smothered": "the flames over the well lack air and make carbon monoxide",
     "blown out": "the wind may blow the flames out",
     "wind": "the wind carries much of the heat past the pot",
     "no boil": "the water does not boil",
     "fire at the foot": "what spills feeds a fire round the foot",
     "spills": "liquid or froth spills",
-    "flames past the pot": "much of the flames' heat is released above the pot",
+    "flames past the pot": "flames end above the pot and make carbon monoxide",
     "lift-off": "flames may lift off the jets",
     "light-back": "flames may strike back into the gallery",
     "pressure": "the pressure exceeds the stated limit",
@@ -30,7 +30,10 @@ WORDS = {
     "cut off": "flames still stand at the end of the run",
 }
 """Verdicts that warn, as told of a share of the burns."""
-GRAVE = ("fire at the foot", "spills", "pressure", "light-back", "pot melts", "rim melts")
+GRAVE = (
+    "fire at the foot", "spills", "pressure", "light-back", "pot melts", "rim melts", "smothered",
+    "flames past the pot",
+)  # fmt: skip
 """Verdicts that may hurt somebody, the gravest first: they are told before what only spoils a meal."""
 RUNS_OFF = "primer runs off"  # follows from the charge alone, whatever the factors
 OFTEN = 0.05  # share of the burns from which a grave one is told before a likelier one

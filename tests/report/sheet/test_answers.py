@@ -88,5 +88,7 @@ def test_the_gravest_is_watched_for(whole: Findings) -> None:
     drawn = tuple(Verdict(code, "made up") for code in ("wind", "primer runs off", "spills"))
     windy = calm._replace(burn=dataclasses.replace(calm.burn, verdicts=drawn))
     assert told(windy)[3][1:] == ("liquid or froth spills", "in the burn as drawn, and 2 more, see below")
+    choking = dataclasses.replace(found, codes=(frozenset({"wind", "smothered"}), *[frozenset({"wind"})] * 8))
+    assert told(calm._replace(prediction=choking))[3][1].endswith("make carbon monoxide")
     runs = calm._replace(burn=dataclasses.replace(calm.burn, verdicts=drawn[1:2]))
     assert told(runs)[3][1] == "primer runs off the wick"
