@@ -80,6 +80,7 @@ def _candidate(found: Search, one: Candidate) -> dict[str, object]:
         "feasible": one.feasible,
         "reason": one.reason,
         "kept": _kept(found, one.kept, one.draws) if one.draws else None,
+        "verdicts": {code: hits / max(one.draws, 1) for code, hits in one.verdicts},
     }
 
 
@@ -169,7 +170,8 @@ def _front_lines(found: Search, units: str) -> Iterator[str]:
         changes = one.changes.items()
         what = ", ".join(f"{path.split('.')[-1]} {field_text(path, value, units)}" for path, value in changes)
         told = [figure_text(name, one.figures[name], units) for name in (first, second)]
-        yield f"  {told[0]:>12} {told[1]:>10}   {what}"
+        mostly = [f"'{code}'" for code, hits in one.verdicts if 2 * hits >= max(one.draws, 1)]
+        yield f"  {told[0]:>12} {told[1]:>10}   {what}{', warned of ' + ', '.join(mostly) if mostly else ''}"
 
 
 def _saving(found: Search, saving: float | None, without: float | None, units: str) -> str:
@@ -194,6 +196,10 @@ def _shown(found: Search, one: Candidate, units: str) -> Iterator[str]:
         if not math.isnan(one.figures.get(name, math.nan))
     ]
     yield "    " + ", ".join(told)
+    if one.verdicts:
+        burns = max(one.draws, 1)
+        warned = [f"'{code}'" + (f" in {hits} of {burns} burns" if burns > 1 else "") for code, hits in one.verdicts]
+        yield f"    warned of: {', '.join(warned)}"
 
 
 def limit_text(limit: Limit, units: str = "si") -> str:

@@ -11,6 +11,7 @@ Conf. (1968) 517. Both from memory.
 """
 
 import math
+from collections import Counter
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
@@ -24,7 +25,7 @@ from burnsim.solve import Failure, Outcome
 from burnsim.studies.burn_many import Engine
 from burnsim.studies.calibrate.posterior import set_factors
 from burnsim.studies.calibrate.repeats import Repeat
-from burnsim.studies.predict.prediction import FIGURES, figure_of
+from burnsim.studies.predict.prediction import FIGURES, codes_of, figure_of
 from burnsim.studies.search.objectives import IMPOSSIBLE, Limit, judged
 from burnsim.studies.search.space import Free, changes_of
 
@@ -59,6 +60,7 @@ class Candidate(NamedTuple):
     reason: str  # why it cannot be built or burnt; empty otherwise
     draws: int = 0  # burns over draws; 0: the plain burn alone
     kept: tuple[int, ...] = ()  # how many of them keep each limit
+    verdicts: tuple[tuple[str, int], ...] = ()  # codes, and how many of them bring each; without draws, the plain burn
 
     @property
     def feasible(self) -> bool:
@@ -167,7 +169,9 @@ class Trial:
                 break
         figures = _medians(found)
         reason = "" if figures else next(f.reason for f in found if isinstance(f, Failure))
-        self.drawn[one.key] = Candidate(one.changes, figures, verdict.violations, reason, len(found), verdict.kept)
+        self.drawn[one.key] = Candidate(
+            one.changes, figures, verdict.violations, reason, len(found), verdict.kept, _verdicts(found)
+        )
 
     def ranked(self, goal: Goal, held: Sequence[int]) -> list[Candidate]:
         """Candidates that as far as is foretold keep the limits of these numbers, best first."""
@@ -197,7 +201,8 @@ class Trial:
         self.burns += len(found)
         for key, one in zip(setups, found, strict=True):
             reason = one.reason if isinstance(one, Failure) else ""
-            self.plain[key] = Candidate(new[key], _medians([one]), judged([one], self.limits).violations, reason)
+            marks = judged([one], self.limits).violations
+            self.plain[key] = Candidate(new[key], _medians([one]), marks, reason, verdicts=_verdicts([one]))
 
     def _never(self) -> tuple[float, ...]:
         return (IMPOSSIBLE,) * len(self.limits)
@@ -222,6 +227,11 @@ class Trial:
         marks = tuple(a + b for a, b in zip(plain.violations, by, strict=False))
         aims = {name: plain.figures[name] + b for name, b in zip(self.aims, by[len(marks) :], strict=True)}
         return plain._replace(violations=marks, figures={**plain.figures, **aims})
+
+
+def _verdicts(found: Sequence[Outcome | Failure]) -> tuple[tuple[str, int], ...]:
+    """How many burns bring each verdict, the most frequent first."""
+    return tuple(Counter(code for one in found for code in sorted(codes_of(one))).most_common())
 
 
 def _medians(found: Sequence[Outcome | Failure]) -> dict[str, float]:

@@ -79,6 +79,21 @@ def test_forbidden_verdicts_stay_away() -> None:
         assert one.changes["burner.jets.count"] * (one.changes["burner.jets.diameter"] * 1e3) ** 2 <= 36.0 + 1e-9
 
 
+def test_the_verdicts_of_the_best_are_told_though_none_was_forbidden() -> None:
+    def rule_of_all(setup):
+        return rule(setup) | {"codes": ["smothered"] + ["spills"] * (log_factor(setup, "boiling_onset") > 0.0)}
+
+    for draws, told in (
+        (0, "warned of: 'smothered'"),
+        (64, "warned of: 'smothered' in 64 of 64 burns, 'spills' in 32"),
+    ):
+        found = search(design(), FREE, "boil", draws=draws, evaluations=1200, engine=engine(rule_of_all))
+        assert dict(found.best[0].verdicts)["smothered"] == max(draws, 1)
+        assert told in plain(found.summary())
+        assert ", warned of 'smothered'" in plain(found.summary())
+        assert found.to_dict()["best"][0]["verdicts"]["smothered"] == 1.0
+
+
 def test_the_front_trades_and_holds_no_worse_design() -> None:
     found = search(design(), FREE, "boil_fuel", draws=0, evaluations=1200, engine=BURN)
     boils = [one.figures["boil"] for one in found.front]
