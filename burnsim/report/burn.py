@@ -81,6 +81,8 @@ def _figures(burn: Outcome, units: str) -> Iterator[tuple[str, str, str]]:
     """What it is, its figure, and what else is to be said of it."""
     if burn.power_median is not None:
         yield "power, median", written(burn.power_median, "power", units), ""
+        if isinstance(burn, Burn):
+            yield "power, highest", *highest_power(burn, units)
     if burn.heat_fed_back is not None:
         yield "fed back to the fuel", written(burn.heat_fed_back, "fraction"), ""
     if burn.efficiency_to_boil is not None:
@@ -101,6 +103,15 @@ def _figures(burn: Outcome, units: str) -> Iterator[tuple[str, str, str]]:
     covered = p.well.present > 0.0 and p.vent.open <= 0.0
     if covered and burn.well_pressure_max >= LEAST_PRESSURE:
         yield "highest pressure", written(burn.well_pressure_max, "pressure", units), " in the well"
+
+
+def highest_power(burn: Burn, units: str = "si") -> tuple[str, str]:
+    """The highest power of all flames, and when it comes: most burners flare up while the primer still burns."""
+    power = burn.series("power")
+    k = int(power.argmax())
+    primed = burn.setup.charge.primer > 0.0 and float(burn.series("wick_power")[k]) > 0.0
+    flare = ", with the primer's flame" if primed else ""
+    return written(float(power[k]), "power", units), f", at {format_time(float(burn.time[k]))}{flare}"
 
 
 def key_figures(burn: Outcome, units: str = "si") -> Iterator[tuple[str, str]]:

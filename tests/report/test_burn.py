@@ -43,6 +43,16 @@ def test_two_figures_are_told_with_the_digits_that_part_them() -> None:
     assert told_apart(2.4, 2.4) == ("2.4", "2.4")
 
 
+def test_a_flare_of_the_primer_is_told() -> None:
+    """The liquid boils hard while the wick still burns: several times the median, which alone would hide it."""
+    burn = burnt(burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml"))
+    assert burn.power_median is not None
+    assert burn.series("power").max() > 3.0 * burn.power_median
+    [line] = [line for line in plain(burn.summary()).splitlines() if "power, highest" in line]
+    assert f"{burn.series('power').max():.0f} W" in line
+    assert line.endswith(" s, with the primer's flame")
+
+
 def test_milestones_stand_in_the_order_in_which_they_happen() -> None:
     burn = burnt(burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml"))
     told = plain(burn.summary()).split("Milestones\n")[1].split("\n\n")[0].splitlines()

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from burnsim import plots
 from burnsim.model.description.factors import BANDS
-from burnsim.report.burn import milestones
+from burnsim.report.burn import highest_power, milestones
 from burnsim.report.cautions import cautions
 from burnsim.report.fields import site_text, water_text
 from burnsim.report.sheet.answers import TIMES, answers, band_text, fill_block
@@ -116,6 +116,7 @@ def _prediction(burn: "Burn", units: str) -> Iterator[tuple[str, str, str]]:
         yield name if name in TIMES else "", what, f"{time}, {rest}" if time else rest
     if burn.power_median is not None:
         yield "power_median", "power, median", written(burn.power_median, "power", units)
+        yield "", "power, highest", "".join(highest_power(burn, units))
     if burn.efficiency_to_boil is not None:
         yield "efficiency_to_boil", "efficiency to boil", written(burn.efficiency_to_boil, "fraction")
     if burn.water_max is not None:
