@@ -68,6 +68,7 @@ class CombustionRecord:
     ]  # lower, liquid at 298.15 K to gases at 298.15 K [J/mol]; water: less its latent heat
     higher_heating_value: tuple[float, ...]  # [J/mol]; water 0
     air_moles: tuple[float, ...]  # stoichiometric dry air per mole; water 0
+    water_moles: tuple[float, ...]  # water vapour in the burnt gas per mole; water 1
     lower_limit: tuple[float, ...]  # lower flammable limit, mole fraction in air; water 1e9
     upper_limit: tuple[float, ...]
     flame_temperature: tuple[float, ...]  # sum c_k s^k [K], s = water mass fraction of the vapour, 0 to 0.8
@@ -321,6 +322,7 @@ def computed_record(fuel: Blend) -> CombustionRecord:
         lower,
         higher,
         stoichiometric_air(fuels),
+        tuple([0.5 * one.atoms[1] for one in fuels]),
         tuple([NEVER if one.fire is None else one.fire.lower_limit for one in fuels]),
         tuple([NEVER if one.fire is None else one.fire.upper_limit for one in fuels]),
         _flame_polynomial(fuels, fractions),

@@ -1,10 +1,11 @@
-"""Evaporation below boiling: through a still film, into a burning film, from open water."""
+"""Evaporation below boiling: through a still film, into a burning film, from open water; and dew on a cold wall."""
 
 from math import log, log1p
 
 from burnsim.bounds import at_least, within
 from burnsim.closures._validity import closure
 from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE, GAS_CONSTANT, GRAVITY
+from burnsim.elementary import power
 from burnsim.substances.air import viscosity as air_viscosity
 from burnsim.substances.water import MOLAR_MASS as WATER_MOLAR_MASS
 
@@ -14,6 +15,19 @@ WATER_DIFFUSIVITY = 2.6e-5
 _THIRD = 1.0 / 3.0
 _RICHEST = 0.999
 _CALM = 1e-4
+
+
+def water_diffusivity(T: float, pressure: float) -> float:
+    """Diffusivity of water vapour in air [m2/s] at T [K] and so much pressure [Pa].
+
+    >>> round(water_diffusivity(298.0, 101325.0) * 1e5, 2)
+    2.6
+
+    References
+    ----------
+    The power of temperature: E. N. Fuller, P. D. Schettler, J. C. Giddings 1966, Ind. Eng. Chem. 58 (5), 18.
+    """
+    return WATER_DIFFUSIVITY * power(T / 298.0, 1.75) * ATMOSPHERE / at_least(pressure, 1.0)
 
 
 @closure(
@@ -138,6 +152,41 @@ def film_burning_flux(h: float, cp: float, B: float) -> float:
     return h / at_least(cp, 1.0) * log1p(at_least(B, 0.0))
 
 
+@closure(exchange=(0.0, 1.0), y_gas=(0.0, 0.999), y_wall=(0.0, 0.999), lewis=(0.5, 2.0))
+def condensing_rate(exchange: float, y_gas: float, y_wall: float, lewis: float) -> float:
+    r"""Flow of a vapour that condenses out of a film of gas on a wall which also takes heat through it.
+
+    Parameters
+    ----------
+    exchange : heat that the film passes over the enthalpy that drives it [kg/s], or both for each area [kg/m2/s].
+    y_gas, y_wall : mass fraction of the vapour in the gas, and where it is saturated at the wall [-]; capped at 0.999.
+    lewis : diffusivity of the vapour in the gas over the thermal one [-].
+
+    Returns
+    -------
+    Flow, in the unit of `exchange`; negative where the wall's liquid evaporates.
+
+    Notes
+    -----
+    Heat and mass pass alike but for their diffusivities, and the gas drifts towards a wall that takes part of it:
+
+    .. math:: \dot m = g\, \mathrm{Le}^{2/3} \ln\frac{1 - Y_\mathrm{wall}}{1 - Y_\mathrm{gas}}
+
+    Burnt gas of methanol with half as much air again, 15 kW/m2 from 1.7 MJ/kg, on a wall at 35 degC: a sixth more heat.
+
+    >>> flux = condensing_rate(15e3 / 1.7e6, 0.11, 0.035, 1.2)
+    >>> round(flux * 2.42e6 / 15e3, 2)
+    0.13
+
+    References
+    ----------
+    A. P. Colburn, O. A. Hougen 1934, Ind. Eng. Chem. 26, 1178. The exponent: T. H. Chilton, A. P. Colburn 1934, Ind.
+    Eng. Chem. 26, 1183. The drift: R. B. Bird, W. E. Stewart, E. N. Lightfoot 2007, Transport Phenomena, 22.8.
+    """
+    left = 1.0 - within(y_gas, 0.0, _RICHEST)
+    return exchange * power(lewis, 2.0 * _THIRD) * log((1.0 - within(y_wall, 0.0, _RICHEST)) / left)
+
+
 @closure(
     T_surface=(273.0, 373.5),
     y_surface=(0.0, 1.0),
@@ -191,7 +240,7 @@ def water_evaporation(T_surface: float, y_surface: float, T_air: float, y_air: f
     film = 0.5 * (hot + cold)
     density = 0.5 * (light + heavy) * pressure / GAS_CONSTANT
     buoyancy = at_least(2.0 * (heavy - light) / (light + heavy), _CALM)
-    diffusivity = WATER_DIFFUSIVITY * (film / 298.0) ** 1.75 * ATMOSPHERE / at_least(pressure, 1.0)
+    diffusivity = water_diffusivity(film, pressure)
     viscosity = air_viscosity(film) / at_least(density, 1e-6)
     transfer = 0.15 * float((GRAVITY * buoyancy * diffusivity * diffusivity / viscosity) ** _THIRD)
     return transfer * WATER_MOLAR_MASS * pressure / GAS_CONSTANT * (y_hot / hot - y_cold / cold)

@@ -4,7 +4,14 @@ import math
 
 import pytest
 
-from burnsim.closures.evaporation import film_burning_flux, spalding_number, stefan_flux, water_evaporation
+from burnsim.closures.evaporation import (
+    condensing_rate,
+    film_burning_flux,
+    spalding_number,
+    stefan_flux,
+    water_diffusivity,
+    water_evaporation,
+)
 
 
 def test_stefan_flux_solves_the_diffusion_equation():
@@ -122,3 +129,53 @@ def test_shares_of_vapour_end_at_none_and_all():
     for beyond, end in (((1.27, -0.3), (1.0, 0.0)), ((-0.1, 1.2), (0.0, 1.0))):
         found, exact = (water_evaporation(380.0, y[0], 293.15, y[1], 101325.0) for y in (beyond, end))
         assert found == exact
+
+
+def test_condensing_through_a_film_solves_its_equation():
+    """Only the vapour passes, N (1 - Y) = rho D dY/dz from the wall outwards: integrated, it ends at the gas."""
+    from scipy.integrate import solve_ivp
+
+    exchange, y_gas, y_wall = 0.011, 0.22, 0.03
+    rate = condensing_rate(exchange, y_gas, y_wall, 1.0)
+    path = solve_ivp(lambda z, y: rate * (1.0 - y) / exchange, (0.0, 1.0), [y_wall], rtol=1e-10, atol=1e-12)
+    assert path.y[0, -1] == pytest.approx(y_gas, rel=1e-6)
+    assert condensing_rate(exchange, y_wall, y_gas, 1.0) == pytest.approx(-rate, rel=1e-12)
+
+
+@pytest.mark.parametrize("schmidt", [0.5, 0.6, 0.9])
+def test_vapour_passes_a_laminar_layer_as_heat_does_but_for_its_diffusivity(schmidt):
+    """Along a plate in an even stream: slope of the field at the wall by Pohlhausen's integral of Blasius's profile."""
+    from scipy.integrate import cumulative_trapezoid, solve_ivp, trapezoid
+
+    eta = [0.002 * k for k in range(5001)]
+    profile = solve_ivp(
+        lambda _, f: (f[1], f[2], -0.5 * f[0] * f[2]),
+        (0.0, 10.0),
+        (0.0, 0.0, 0.33206),
+        t_eval=eta,
+        rtol=1e-9,
+        atol=1e-10,
+    )
+    shear = cumulative_trapezoid(profile.y[0], eta, initial=0.0)
+
+    def slope(number: float) -> float:
+        return 1.0 / float(trapezoid([math.exp(-0.5 * number * one) for one in shear], eta))
+
+    # Lewis 1 brings the same as heat: flux of vapour over flux of heat is the slopes' ratio times the diffusivities'
+    exact = slope(schmidt) / schmidt / (slope(0.7) / 0.7)
+    dilute = condensing_rate(1.0, 1e-6, 0.0, 0.7 / schmidt) / condensing_rate(1.0, 1e-6, 0.0, 1.0)
+    assert dilute == pytest.approx(exact, rel=0.02)
+
+
+@pytest.mark.parametrize("temperature", [600.0, 1100.0, 1500.0])
+def test_diffusivity_of_water_vapour_in_hot_gas_by_cantera(temperature):
+    """Of H2O in N2 by the transport data of the GRI mechanism, within 6 %.
+
+    At 298 K that gives 2.24e-5 m2/s, 12 % below what is measured (2.5 to 2.6e-5), which ours meets.
+    """
+    import cantera
+
+    gas = cantera.Solution("gri30.yaml", transport_model="mixture-averaged")
+    gas.TPX = temperature, 101325.0, "N2:0.99, H2O:0.01"
+    theirs = gas.binary_diff_coeffs[gas.species_index("H2O"), gas.species_index("N2")]
+    assert water_diffusivity(temperature, 101325.0) == pytest.approx(theirs, rel=0.06)

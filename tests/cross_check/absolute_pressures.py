@@ -43,10 +43,12 @@ from burnsim.solve.ignition import lighting
 from burnsim.substances.fuel import diffusivity, gas_heat_capacity, liquid_volume, vapour_viscosity, viscosity
 
 HORIZON = 4.0 * 3600.0
-SCALE = np.array([0.01, 0.01, 50.0, 50.0, 10.0, 1e-3, 0.1, 1e3, 1.0, 1e-4, 1.0, 1e-4, 0.1, 0.1, 1.0])
+SCALE = np.array([0.01, 0.01, 50.0, 50.0, 10.0, 1e-3, 0.1, 1e3, 1.0, 1e-4, 1.0, 1e-4, 0.1, 0.1, 1.0, 1e-3])
 """Sizes of the states that matter."""
 
-(LIQUID, WELL, HEAT, WELL_HEAT, RIM, WICK, WATER, POT, GAUGE, AIR, WELL_GAUGE, WELL_AIR, BURNT, OUT, CHILL) = range(15)
+(LIQUID, WELL, HEAT, WELL_HEAT, RIM, WICK, WATER, POT, GAUGE, AIR, WELL_GAUGE, WELL_AIR, BURNT, OUT, CHILL, DEW) = (
+    range(16)
+)
 
 
 def switch(event: str, regime: Regime) -> Regime:
@@ -214,10 +216,10 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
         crossed, air_in - air_out, 1.0 - rich, 0.0, 0.0, 0.0, 0.0, 0.0,
     )  # fmt: skip
     fire = fire_flows(gas, pool, gallery, well, rim, wick, walls.wick_to_wall + walls.wick_to_liquid, regime, p)
-    pot = pot_flows(fire, water, temperature_of_pot, rim, regime, p)
+    pot = pot_flows(fire, water, float(y[DEW]), temperature_of_pot, rim, regime, p)
     flows = Flows(gallery, well, regime, rim, temperature_of_pot, wick, walls, pool, gas, slots, fire, pot)
 
-    slopes = np.zeros(15)
+    slopes = np.zeros(16)
     slopes[LIQUID] = -made - slots.out + slots.back
     slopes[WELL] = -well_made + slots.out - slots.back
     slopes[HEAT] = walls.into_gallery - walls.divider - walls.gallery_loss - made * gallery.vapour_heat - slots.heat
@@ -238,7 +240,8 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
     slopes[WICK] = -wick.rate
     slopes[WATER] = -pot.evaporation - pot.boil_off
     if p.pot.present > 0.0:
-        slopes[POT] = pot.bottom + pot.wall + pot.radiation + pot.contact - pot.loss - pot.steam_heat
+        slopes[POT] = pot.bottom + pot.wall + pot.radiation + pot.dew_heat + pot.contact - pot.loss - pot.steam_heat
+        slopes[DEW] = pot.dew
     if p.gallery.present > 0.0:
         gas_rate = made + back - forth - vapour_out + air_in - air_out
         slopes[GAUGE] = pressing(gallery, p.gallery, gauge, slopes[LIQUID], gas_rate, slopes[HEAT], p)
@@ -284,7 +287,7 @@ def cross_check(setup: Setup, rtol: float = 1e-5, method: str = "BDF") -> Course
     y = np.array(
         [
             body.moles, first.well[0], warmth, first.well_heat, first.rim_heat, first.wick,
-            first.water, first.pot_heat, 0.0, first.air, 0.0, dry, 0.0, 0.0, 0.0,
+            first.water, first.pot_heat, 0.0, first.air, 0.0, dry, 0.0, 0.0, 0.0, 0.0,
         ]
     )  # fmt: skip
     charged = fuel_aboard(y, p)

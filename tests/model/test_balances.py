@@ -123,6 +123,7 @@ def tame(draw: st.DrawFn) -> tuple[str, State, Regime]:
             first.air * draw(st.floats(0.0, 1.0)),
             first.water * draw(st.floats(0.0, 1.0)),
             first.pot_heat + draw(st.floats(0.0, 3e5)),
+            draw(st.floats(0.0, 3e-3)),
             draw(st.floats(-0.5, 0.5)),
         ),
         regime_of(draw, p),

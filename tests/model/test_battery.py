@@ -6,7 +6,7 @@ The random designs span all kinds of burner, fuels, sites, pots or none; they ar
 import json
 import pickle
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import astuple, replace
 from functools import cache
 from pathlib import Path
 from random import Random
@@ -204,7 +204,7 @@ def check_course(result: Burn) -> None:
             state, tallies = unpack(y, n), unpack_tallies(y[size:], n)
             moles = (*state.gallery, *state.well, *(state.wick * x for x in p.wick.fractions))
             masses = [amount * p.fuel.molar_mass[i % n] for i, amount in enumerate(moles)]
-            for mass in (*masses, state.air * AIR_MOLAR_MASS, state.water):
+            for mass in (*masses, state.air * AIR_MOLAR_MASS, state.water, state.dew):
                 assert mass > least, (end, state)
             now = [*tallies.burnt, *tallies.unburnt, *tallies.spilled]
             for old, new in zip(before, now, strict=True):
@@ -221,7 +221,9 @@ def check_course(result: Burn) -> None:
                 if state.water > 1e-3:
                     assert flows.pot_temperature < p.pot.boiling_point + 0.5, end
             for part in (flows.fire, flows.gas, flows.pot, flows.walls):
-                assert np.all(np.isfinite(np.hstack([getattr(part, name) for name in part.__slots__]))), (end, part)
+                assert np.all(np.isfinite(np.hstack([np.ravel(number) for number in astuple(part)]))), (end, part)
+            drawn = (1.0 + max(flows.pot.excess_air, 0.0)) * flows.fire.air_mass
+            assert flows.pot.dew <= flows.fire.moisture + p.way.moisture * drawn, end
             for power in (flows.fire.jet_power, flows.fire.vent_power, flows.fire.wick_power):
                 assert power >= -1e-9, end
 

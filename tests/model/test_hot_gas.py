@@ -6,53 +6,19 @@ Resolved: benchmarks/resolved/cases.toml, computed by us with a general flow sol
 import math
 from collections.abc import Iterator
 from dataclasses import fields, replace
-from functools import cache
 
 import pytest
-from burners import PALM
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from jet_flames import HEAT, LIT, NEED, ROOM, fire_of, parameters, pot_of
 from resolved.cases import Case, read
 from resolved.ours import flows_of
 
-from burnsim.model.balances.fire import FireFlows
 from burnsim.model.balances.flows import Flows
 from burnsim.model.balances.pot import HotGas, PotFlows, heat_given, heat_slopes, heating_of, hot_gas, pot_flows
-from burnsim.model.balances.state import Regime
-from burnsim.model.description.conditions import Charge, Pot, Site
-from burnsim.model.description.setup import Setup
-from burnsim.model.parameters.derive import derive
-from burnsim.model.parameters.record import Parameters
-from burnsim.substances.blend import blend
+from burnsim.model.description.conditions import Pot, Site
 
-HEAT = 21.1e6  # of methanol's vapour [J/kg]
-NEED = 6.47  # kilograms of air that a kilogram of methanol needs
-ROOM = Site(air_temperature=293.15)
-LIT = Regime(wick=0.0, jets=1.0, well=0.0)
 LIKE_IT = 47.0  # heat to the side of the resolved burner where it was not recorded, as of its like [W]
-
-
-def pot_of(**changes: object) -> Pot:
-    given = {"diameter": 0.14, "height": 0.12, "water": 0.8e-3, "rest": "stand", "gap": 10e-3, **changes}
-    return Pot(**given)  # type: ignore[arg-type]
-
-
-@cache
-def parameters(pot: Pot, site: Site = ROOM) -> Parameters:
-    return derive(Setup(PALM, Charge(blend("methanol"), volume=30e-6), pot, site))
-
-
-def fire_of(power: float, burner: float = 0.0, thrust: float = 0.0) -> FireFlows:
-    """Flames of jets of methanol that release a power [W]."""
-    known = {
-        "jet_power": power,
-        "jet_thrust": thrust,
-        "content": power,
-        "gas_heat": power - burner,
-        "fuel_mass": power / HEAT,
-        "air_mass": NEED * power / HEAT,
-    }
-    return FireFlows(**{**dict.fromkeys((field.name for field in fields(FireFlows)), 0.0), **known})
 
 
 def gas(pot: Pot, power: float = 500.0, temperature: float = 330.0, site: Site = ROOM) -> HotGas:
@@ -174,10 +140,10 @@ def test_flames_past_a_small_pot_are_told_and_go_up_the_flue() -> None:
     small = pot_of(diameter=0.065, height=0.02, water=0.04e-3, gap=1.5e-3)
     p = parameters(small)
     fire = fire_of(2000.0)
-    found = pot_flows(fire, 0.04, 330.0, 400.0, LIT, p)
+    found = pot_flows(fire, 0.04, 0.0, 330.0, 400.0, LIT, p)
     assert found.flame_beyond > 0.2
     assert found.bottom + found.wall + found.flue == pytest.approx(fire.gas_heat, rel=1e-12)
-    wide = pot_flows(fire_of(500.0), 0.8, 330.0, 400.0, LIT, parameters(pot_of()))
+    wide = pot_flows(fire_of(500.0), 0.8, 0.0, 330.0, 400.0, LIT, parameters(pot_of()))
     assert wide.flame_beyond == 0.0
 
 
@@ -253,7 +219,7 @@ def given_the_burners_share(case: Case) -> tuple[float, Flows, PotFlows]:
     taken += case.surface or 0.0
     fire = replace(flows.fire, gas_heat=flows.fire.content - taken)
     water = 998.2 * 0.999 * 0.25 * math.pi * (case.pot_diameter - 2e-4) ** 2 * 0.06
-    found = pot_flows(fire, water, case.pot_temperature, 500.0, flows.regime, p)
+    found = pot_flows(fire, water, 0.0, case.pot_temperature, 500.0, flows.regime, p)
     return 100.0 * (found.bottom + found.wall + through_gap) / fire.content, flows, found
 
 

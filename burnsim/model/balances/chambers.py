@@ -45,6 +45,7 @@ class Liquid:
     vapour_heat: float  # enthalpy at the liquid's temperature above liquid at 298.15 K [J/mol]
     heating_value: float  # of the vapour, as liquid at 298.15 K [J/mol]
     air_need: float  # stoichiometric air [mol/mol]
+    moisture: float  # water vapour in its burnt gas [mol/mol]
     richness: float  # Le Chatelier sum of the vapour undiluted; a mixture burns where its share of this is above 1
     sheet: float  # temperature of its diffusion flame [K]
     gas_heat: tuple[float, float, float]  # c0, c1, c2 of the vapour's heat capacity as an ideal gas [J/mol/K]
@@ -153,6 +154,7 @@ def no_liquid(p: Parameters) -> Liquid:
         vapour_heat=0.0,
         heating_value=0.0,
         air_need=0.0,
+        moisture=0.0,
         richness=0.0,
         sheet=room,
         gas_heat=(0.0, 0.0, 0.0),
@@ -191,6 +193,7 @@ def liquid(moles: tuple[float, ...], heat: float, chill: float, chamber: Chamber
     vapour_heat = 0.0
     heating_value = 0.0
     air_need = 0.0
+    moisture = 0.0
     richness = 0.0
     c0 = 0.0
     c1 = 0.0
@@ -208,6 +211,7 @@ def liquid(moles: tuple[float, ...], heat: float, chill: float, chamber: Chamber
         vapour_heat += share * (h0 + theta * (va + 0.5 * vb * theta))
         heating_value += share * fire.heating_value[i]
         air_need += share * fire.air_moles[i]
+        moisture += share * fire.water_moles[i]
         richness += share / fire.lower_limit[i]
         gas = fuel.gas_heat_capacity[i]
         c0 += share * gas[0]
@@ -239,6 +243,7 @@ def liquid(moles: tuple[float, ...], heat: float, chill: float, chamber: Chamber
         vapour_heat=vapour_heat,
         heating_value=heating_value,
         air_need=air_need,
+        moisture=moisture,
         richness=richness,
         sheet=flame_temperature(water, p),
         gas_heat=(c0, c1, c2),

@@ -37,6 +37,7 @@ from burnsim.model.balances.streams import stream_share
 from burnsim.model.balances.wick import WickFlame
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots, record
+from burnsim.substances.water import MOLAR_MASS as WATER
 
 FLAME_DEPTH = 5e-3  # at which a wick's flame stands off the wall, marched and resolved 4 to 5 mm [m]
 WALL_VIEW = 0.4  # share of a side jet's radiation that meets the wall behind it: nearly half a space
@@ -80,6 +81,7 @@ class FireFlows:
     gas_heat: float  # left in the gas above ambient, before the pot [W]
     fuel_mass: float  # burnt [kg/s]
     air_mass: float  # that it needs [kg/s]
+    moisture: float  # water vapour that it leaves [kg/s]
     unburnt_heat: float  # of the vapour that no flame burns, chemical and sensible [W]
     jets_burn: float  # share of the jets' vapour that burns: in flames of its own, or in the wick's that wraps the jets
     wick_tip: float  # height of the wick's flame above its foot [m]
@@ -342,6 +344,8 @@ def fire_flows(
     jet_mass = gas.through_jets * gallery.vapour_mass + gas.blow_back * well.vapour_mass
     vent_mass = own * well.vapour_mass + gas.blow * gallery.vapour_mass
     vent_air = own * well.air_need + gas.blow * gallery.air_need
+    jet_moisture = gas.through_jets * gallery.moisture + gas.blow_back * well.moisture
+    vent_moisture = own * well.moisture + gas.blow * gallery.moisture
     return FireFlows(
         wick_rate=wick.rate,
         wick_power=wick_power,
@@ -362,6 +366,7 @@ def fire_flows(
         gas_heat=content - radiated - to_burner,
         fuel_mass=jets_burn * jet_mass + vent_burns * vent_mass + wick.rate * p.wick.mass,
         air_mass=AIR_MOLAR_MASS * (jets_burn * jets.air + vent_burns * vent_air) + wick.rate * p.wick.air_mass,
+        moisture=WATER * (jets_burn * jet_moisture + vent_burns * vent_moisture) + wick.rate * p.wick.moisture,
         unburnt_heat=(1.0 - jets_burn) * jet_heat + (1.0 - vent_burns) * vent_heat,
         jets_burn=jets_burn,
         wick_tip=wick.tip,

@@ -109,7 +109,7 @@ def balances(state: State, regime: Regime, p: Parameters) -> Flows:
 def follow(state: State, regime: Regime, at: Heated, warm: float, p: Parameters) -> Flows:
     """Every flow, once liquids, walls, pool and the pot's temperature `warm` [K] are known."""
     fired = fire_and_gas(state, regime, at, p)
-    return gathered(at, regime, warm, fired, pot_flows(fired.fire, state.water, warm, at.rim, regime, p))
+    return gathered(at, regime, warm, fired, pot_flows(fired.fire, state.water, state.dew, warm, at.rim, regime, p))
 
 
 @by_slots
@@ -241,7 +241,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
     )
     chill = slots.chill - flows.gallery.chill * turnover(flows.gallery, walls.into_gallery, p)
     water = -pot.evaporation - pot.boil_off
-    pot_heat = pot.bottom + pot.wall + pot.radiation + pot.contact - pot.loss - pot.steam_heat
+    pot_heat = pot.bottom + pot.wall + pot.radiation + pot.dew_heat + pot.contact - pot.loss - pot.steam_heat
     spilled_heat = gas.spill_heat + gas.rim_heat + sum([spilled[i] * p.fire.heating_value[i] for i in range(n)])
     return flat(
         State(
@@ -255,6 +255,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
             air=gas.air_rate,
             water=water,
             pot_heat=pot_heat,
+            dew=pot.dew,
             slot_speed=slots.drive - slots.loss,
         ),
         Tallies(
@@ -294,7 +295,7 @@ def near(flows: Flows, pot: Known, state: State, part: int, p: Parameters) -> Fl
     if part == IN_SLOTS:
         return with_slot_speed(flows, state.slot_speed, p)
     if part == IN_POT:
-        return with_pot(flows, pot, state.water, state.pot_heat, p)
+        return with_pot(flows, pot, state.water, state.pot_heat, state.dew, p)
     if part == IN_LAYER:
         at = Heated(
             gallery=chilled(flows.gallery, state.chill * p.gallery.present),
@@ -340,7 +341,7 @@ def follow_near(flows: Flows, pot: Known, state: State, at: Heated, p: Parameter
     """The rest of what `near` gives, from liquids, walls and pool."""
     fired = fire_and_gas(state, flows.regime, at, p)
     warm = flows.pot_temperature
-    made = pot_near(pot, fired.fire, state.water, warm, at.rim, flows.regime, p)
+    made = pot_near(pot, fired.fire, state.water, state.dew, warm, at.rim, flows.regime, p)
     return gathered(at, flows.regime, warm, fired, made)
 
 
@@ -350,10 +351,10 @@ def with_slot_speed(flows: Flows, speed: float, p: Parameters) -> Flows:
     return flows_with(flows, flows.pot_temperature, slot_flows(flows.gallery, flows.well, gauge, speed, p), flows.pot)
 
 
-def with_pot(flows: Flows, pot: Known, water: float, heat: float, p: Parameters) -> Flows:
-    """The same instant with other water [kg] or heat [J] in the pot: only its own flows change."""
+def with_pot(flows: Flows, pot: Known, water: float, heat: float, dew: float, p: Parameters) -> Flows:
+    """The same instant with other water [kg] or heat [J] in the pot, or dew [kg] on it: only its own flows change."""
     warm = pot_temperature(water, heat, p)
-    made = pot_near(pot, flows.fire, water, warm, flows.rim_temperature, flows.regime, p)
+    made = pot_near(pot, flows.fire, water, dew, warm, flows.rim_temperature, flows.regime, p)
     return flows_with(flows, warm, flows.slots, made)
 
 

@@ -44,6 +44,7 @@ from burnsim.closures.plume import gas_temperature
 from burnsim.constants import DATUM
 from burnsim.elementary import hypotenuse, third_root
 from burnsim.model.balances.chambers import fade
+from burnsim.model.balances.dew import Film, dew_rate, dried
 from burnsim.model.balances.fire import FireFlows
 from burnsim.model.balances.state import Regime, flames_standing
 from burnsim.model.parameters.pot import BOTTOM_CELLS
@@ -85,6 +86,10 @@ class PotFlows:
     evaporation: float  # [kg/s]
     boil_off: float  # [kg/s]
     steam_heat: float  # enthalpy of both above liquid at 298.15 K [W]
+    dew: float  # water vapour of the flames that condenses on it, less what dries [kg/s]
+    dew_heat: float  # latent heat of that [W]
+    under: Film  # of gas at the bottom
+    beside: Film  # and at the side
 
 
 def pot_temperature(water: float, heat: float, p: Parameters) -> float:
@@ -100,6 +105,7 @@ class Vapour:
     air: float  # that it needs [kg/s]
     ratio: float  # of both
     content: float  # what it releases [W]
+    moisture: float  # water vapour that it burns to, over its own mass
     tip: float  # mass flow mixed where its flame ends [kg/s]
     cold: float  # enthalpy of gas as warm as the pot, above the room's [J/kg]
 
@@ -112,6 +118,7 @@ class Layer:
     momentum: float  # [N]
     heat: float  # above the room's temperature, chemical heat included [W]
     speed: float  # [m/s]
+    film: Film  # that it has made up to there
 
 
 @record
@@ -120,6 +127,7 @@ class Heating:
 
     flow: float  # vapour that burns [kg/s]
     air: float  # that it needs [kg/s]
+    moisture: float  # water vapour that it leaves [kg/s]
     content: float  # what it releases [W]
     heat: float  # of the gas, once flames have radiated and heated the burner [W]
     thrust: float  # of the jets [N]
@@ -146,6 +154,8 @@ class HotGas:
     temperature: float
     bottom: float
     wall: float
+    under: Film  # at the bottom
+    beside: Film  # at the wall
     flame_beyond: float
     missed: float  # share of it that the wind carries past the pot
 
@@ -182,6 +192,12 @@ def exchange(share: float, heat: float, fuel: Vapour, p: Parameters) -> float:
     """
     hot = at_most(share * (1.0 + fuel.ratio) * heat / fuel.content, 1.0)
     return p.way.exchange / third_root(p.way.cool + (1.0 - p.way.cool) * at_least(hot, 0.0))
+
+
+def moisture_next(share: float, fuel: Vapour, p: Parameters) -> float:
+    """Mass fraction of water vapour in gas of which so much is vapour of the fuel, burnt or not, and the rest air."""
+    burnt = at_most(share, (1.0 - share) / fuel.ratio)
+    return burnt * fuel.moisture + (1.0 - share) * p.way.moisture
 
 
 def drawn(spread: float, growth: float, p: Parameters) -> float:
@@ -224,7 +240,13 @@ def risen(h: Heating, fuel: Vapour, p: Parameters) -> Layer:
         spread = drawn(spread, mixing * length * hypotenuse(speed, p.site.wind), p)
         mass = fuel.flow + SHEET_MOMENTUM * sqrt(spread)
         momentum = sqrt(momentum * momentum + push)
-    return Layer(spread=spread, momentum=momentum, heat=h.heat, speed=momentum / mass)
+    return Layer(
+        spread=spread,
+        momentum=momentum,
+        heat=h.heat,
+        speed=momentum / mass,
+        film=Film(exchange=0.0, moisture=0.0),
+    )
 
 
 @by_slots
@@ -250,6 +272,9 @@ def under_bottom(layer: Layer, fuel: Vapour, p: Parameters) -> Layer:
     taken = 0.0
     braked = 0.0
     growth = 0.0
+    before = layer.film
+    passing = 0.0
+    moisture = 0.0
     mixed = sqrt(spread)
     share = mixture_at_wall(flow, mixed)
     for k in range(BOTTOM_CELLS):
@@ -275,12 +300,37 @@ def under_bottom(layer: Layer, fuel: Vapour, p: Parameters) -> Layer:
             unstable = p.flame_to_pot * way.unstable * area * warmer  # its flow goes as the third root of warmth too
             both = third_root(forced * forced * forced + unstable * unstable * unstable * warmer)
             taken += both / (1.0 + both / (p.pot.inside_coefficient * area * warmer + TRACE))
+            passed = both / (way.heat * warmer)
+            mean = share / flow
+            passing += passed * (1.0 - mean * before.exchange - fall * passing)
+            moisture += passed * (moisture_next(share, fuel, p) - mean * before.moisture - fall * moisture)
         growth += rate * speed
         slower = sqrt(DRAG * growth)
         momentum = at_least(momentum - speed * (slower - braked), 0.0)
         braked = slower
     speed = momentum / (flow + SHEET_MOMENTUM * mixed)
-    return Layer(spread=spread, momentum=momentum, heat=heat - taken, speed=speed)
+    gas = Film(exchange=before.exchange + passing, moisture=before.moisture + moisture)
+    return Layer(spread=spread, momentum=momentum, heat=heat - taken, speed=speed, film=gas)
+
+
+def uptake(coefficient: float, low: float, high: float, wet: float, p: Parameters) -> float:
+    """Share of the heat on a stretch of the side that reaches the water, through a wall that is a fin above it.
+
+    Parameters
+    ----------
+    coefficient : of the gas on the wall [W/m2/K]
+    low, high : ends of the stretch [m]
+    wet : height of the side that water wets [m]
+    p : parameters
+    """
+    pot = p.pot
+    direct = 1.0 / (1.0 + coefficient / pot.inside_coefficient)
+    if high <= wet:
+        return direct
+    start = at_least(low, wet)
+    decay = sqrt(coefficient / pot.wall_conductance)
+    conducted = fin_uptake(start - wet, high - wet, pot.height - wet, decay)
+    return ((start - low) * direct + (high - start) * conducted) / (high - low)
 
 
 @by_slots
@@ -310,6 +360,8 @@ def up_side(layer: Layer, wet: float, fuel: Vapour, p: Parameters) -> Layer:
     lost = 0.0
     braked = 0.0
     growth = 0.0
+    passing = 0.0
+    moisture = 0.0
     share = mixture_at_wall(flow, sqrt(spread))
     for k in range(3):
         low = THIRDS[k] * pot.height
@@ -342,20 +394,18 @@ def up_side(layer: Layer, wet: float, fuel: Vapour, p: Parameters) -> Layer:
                 falling = third_root(falling * falling * falling + slow * slow * slow)
                 leaking = way.slot_loss * way.edge * enclosed * (warmer + fuel.cold / way.heat)
                 lost += leaking / (1.0 + fall * leaking / driving)
-            coefficient = falling / (area * warmer + TRACE)
-            uptake = 1.0 / (1.0 + coefficient / pot.inside_coefficient)
-            if high > wet:
-                start = at_least(low, wet)
-                decay = sqrt(coefficient / pot.wall_conductance)
-                conducted = fin_uptake(start - wet, high - wet, pot.height - wet, decay)
-                uptake = ((start - low) * uptake + (high - start) * conducted) / (high - low)
-            taken += pot.sheathed * uptake * falling
+            falling *= pot.sheathed * uptake(falling / (area * warmer + TRACE), low, high, wet, p)
+            taken += falling
+            passed = falling / (way.heat * warmer)
+            passing += passed * (1.0 - fall * passing)
+            moisture += passed * (moisture_next(share, fuel, p) - fall * moisture)
         growth += rate * speed
         slower = sqrt(DRAG * growth)
         momentum = sqrt(momentum * momentum + lifted * at_least(heat - 0.5 * (taken + before), 0.0))
         momentum = at_least(momentum - speed * (slower - braked), 0.0)
         braked = slower
-    return Layer(spread=spread, momentum=momentum, heat=heat - taken, speed=speed)
+    gas = Film(exchange=passing, moisture=moisture)
+    return Layer(spread=spread, momentum=momentum, heat=heat - taken, speed=speed, film=gas)
 
 
 def heating_of(fire: FireFlows, water: float, temperature: float) -> Heating:
@@ -364,6 +414,7 @@ def heating_of(fire: FireFlows, water: float, temperature: float) -> Heating:
     return Heating(
         flow=fire.fuel_mass + LEAST_FUEL,
         air=fire.air_mass,
+        moisture=fire.moisture,
         content=fire.content,
         heat=fire.gas_heat,
         thrust=fire.jet_thrust,
@@ -388,6 +439,7 @@ def along_pot(h: Heating, p: Parameters) -> Passage:
         air=h.air,
         ratio=ratio,
         content=h.content,
+        moisture=h.moisture / h.flow,
         tip=h.flow * flame_tip(ratio),
         cold=way.heat * (h.temperature - p.site.temperature),
     )
@@ -397,7 +449,9 @@ def along_pot(h: Heating, p: Parameters) -> Passage:
     centre = p.flame_to_pot * way.centre * sqrt(sheet.speed) * inside
     thrust = way.sideways * h.thrust
     momentum = sqrt(sheet.momentum * sheet.momentum + thrust * thrust)
-    turned = Layer(spread=sheet.spread, momentum=momentum, heat=sheet.heat - centre, speed=sheet.speed)
+    stirred = p.flame_to_pot * way.centre * sqrt(sheet.speed) / way.heat
+    film = Film(exchange=stirred, moisture=stirred * moisture_next(mixture_at_wall(h.flow, mixed), fuel, p))
+    turned = Layer(spread=sheet.spread, momentum=momentum, heat=sheet.heat - centre, speed=sheet.speed, film=film)
     edge = under_bottom(turned, fuel, p)
     wet = at_most(p.pot.wet_wall_area_per_kg * at_least(h.water, 0.0) / way.edge, p.pot.height)
     return Passage(fuel=fuel, sheet=sheet, edge=edge, top=up_side(edge, wet, fuel, p))
@@ -430,7 +484,17 @@ def hot_gas(h: Heating, p: Parameters) -> HotGas:
     room = p.site.temperature
     past = missed(h.primer, p)
     if not heats(h, p):
-        return HotGas(excess_air=0.0, temperature=room, bottom=0.0, wall=0.0, flame_beyond=0.0, missed=past)
+        none = Film(exchange=0.0, moisture=0.0)
+        return HotGas(
+            excess_air=0.0,
+            temperature=room,
+            bottom=0.0,
+            wall=0.0,
+            under=none,
+            beside=none,
+            flame_beyond=0.0,
+            missed=past,
+        )
     passed = along_pot(h, p)
     fuel = passed.fuel
     mixed = sqrt(passed.edge.spread)
@@ -445,9 +509,16 @@ def hot_gas(h: Heating, p: Parameters) -> HotGas:
         temperature=gas_temperature(sensible / total, spent, p.fire.product_heat, p.fire.air_heat, room),
         bottom=reaching * (passed.sheet.heat - passed.edge.heat),
         wall=reaching * (passed.edge.heat - passed.top.heat),
+        under=reached(passed.edge.film, reaching, 1.0),
+        beside=reached(passed.top.film, reaching, 1.0),
         flame_beyond=1.0 - burnt_share(sqrt(passed.top.spread), fuel.tip, fuel.air),
         missed=past,
     )
+
+
+def reached(film: Film, share: float, moist: float) -> Film:
+    """A film of which only a share reaches the pot, with a share of its moisture."""
+    return Film(exchange=share * film.exchange, moisture=share * moist * film.moisture)
 
 
 @record
@@ -458,6 +529,8 @@ class Known:
     slopes: Heating  # of the heat given, by each of these
     given: float  # that heat, where no wind carries gas past the pot [W]
     bottom: float  # of it, to the bottom [W]
+    under: Film  # where no wind carries gas past the pot
+    beside: Film
 
 
 @by_slots
@@ -485,11 +558,14 @@ def gas_near(near: Known, h: Heating, p: Parameters) -> HotGas:
         + by.water * (h.water - at.water)
     )
     past = missed(h.primer, p)
+    grown = 1.0 + change / (near.given + TRACE)
     return HotGas(
         excess_air=0.0,
         temperature=0.0,
         bottom=(1.0 - past) * (near.bottom + change),
         wall=(1.0 - past) * (near.given - near.bottom),
+        under=reached(near.under, (1.0 - past) * grown, 1.0),
+        beside=reached(near.beside, (1.0 - past) * grown, 1.0),
         flame_beyond=0.0,
         missed=past,
     )
@@ -507,7 +583,14 @@ def surface_evaporation(temperature: float, p: Parameters) -> float:
 
 @by_slots
 def pot_under(
-    fire: FireFlows, gas: HotGas, water: float, temperature: float, rim: float, regime: Regime, p: Parameters
+    fire: FireFlows,
+    gas: HotGas,
+    water: float,
+    dew: float,
+    temperature: float,
+    rim: float,
+    regime: Regime,
+    p: Parameters,
 ) -> PotFlows:
     """Every flow of heat and vapour to and from the pot, once it is known what the gas gives it.
 
@@ -516,6 +599,7 @@ def pot_under(
     fire : the flames
     gas : what theirs does to the pot
     water : in the pot [kg]
+    dew : on its outside [kg]
     temperature : of pot and water [K]
     rim : temperature of the burner's rim [K]
     regime : which flames stand, and what has begun
@@ -539,15 +623,19 @@ def pot_under(
             evaporation=0.0,
             boil_off=0.0,
             steam_heat=0.0,
+            dew=0.0,
+            dew_heat=0.0,
+            under=gas.under,
+            beside=gas.beside,
         )
     radiation = fire.radiated * pot.view_factor * pot.absorptivity
     loss = pot.lid_loss * pot.disc_area * (temperature - site.temperature)
     bare = 1.0 - lit * (1.0 - gas.missed) * pot.sheathed  # share of the side wall that no hot gas sheathes
+    wet = at_most(pot.wet_wall_area_per_kg * at_least(water, 0.0), p.way.edge * pot.height)
     if bare > 0.0:
-        area = at_most(pot.wet_wall_area_per_kg * at_least(water, 0.0), p.way.edge * pot.height)
-        dry = pot.height - area / p.way.edge
-        area += p.way.edge * dry * fin_uptake(0.0, dry, dry, sqrt(pot.side_loss / pot.wall_conductance))
-        loss += bare * pot.side_loss * area * (temperature - site.temperature)
+        dry = pot.height - wet / p.way.edge
+        fin = p.way.edge * dry * fin_uptake(0.0, dry, dry, sqrt(pot.side_loss / pot.wall_conductance))
+        loss += bare * pot.side_loss * (wet + fin) * (temperature - site.temperature)
     left = fade(water / LAST_WATER)
     evaporation = left * surface_evaporation(temperature, p)
     h0, slope = pot.steam_heat
@@ -557,6 +645,9 @@ def pot_under(
     boil_off = 0.0
     if over > 0.0 and regime.boiling > 0.0:
         boil_off = left * pot.disc_area * BULK_BOILING * over * over / at_least(latent, 1e5)
+    forming = dried(dew_rate(gas.under, gas.bottom + radiation, pot.disc_area, temperature, latent, p), dew, p)
+    left_over = reached(gas.beside, 1.0, 1.0 - forming / (fire.moisture + LEAST_FUEL))
+    forming += dried(dew_rate(left_over, gas.wall, wet, temperature, latent, p), dew, p)
     return PotFlows(
         excess_air=gas.excess_air,
         gas_temperature=gas.temperature,
@@ -564,7 +655,7 @@ def pot_under(
         wall=gas.wall,
         radiation=radiation,
         radiation_lost=fire.radiated - radiation,
-        flue=fire.gas_heat - gas.bottom - gas.wall,
+        flue=fire.gas_heat - gas.bottom - gas.wall - forming * latent,
         flame_beyond=gas.flame_beyond,
         contact=p.walls.contact * (rim - temperature)
         + p.walls.pot_emission * (rim * rim * rim * rim - temperature * temperature * temperature * temperature),
@@ -572,12 +663,19 @@ def pot_under(
         evaporation=evaporation,
         boil_off=boil_off,
         steam_heat=(evaporation + boil_off) * steam,
+        dew=forming,
+        dew_heat=forming * latent,
+        under=gas.under,
+        beside=gas.beside,
     )
 
 
-def pot_flows(fire: FireFlows, water: float, temperature: float, rim: float, regime: Regime, p: Parameters) -> PotFlows:
+def pot_flows(
+    fire: FireFlows, water: float, dew: float, temperature: float, rim: float, regime: Regime, p: Parameters
+) -> PotFlows:
     """Every flow of heat and vapour to and from the pot; arguments as of `pot_under`."""
-    return pot_under(fire, hot_gas(heating_of(fire, water, temperature), p), water, temperature, rim, regime, p)
+    gas = hot_gas(heating_of(fire, water, temperature), p)
+    return pot_under(fire, gas, water, dew, temperature, rim, regime, p)
 
 
 @by_slots
@@ -590,11 +688,21 @@ def known(fire: FireFlows, pot: PotFlows, water: float, temperature: float, p: P
         slopes=heat_slopes(h, p) if heats(h, p) else h,
         given=(pot.bottom + pot.wall) / reaching,
         bottom=pot.bottom / reaching,
+        under=reached(pot.under, 1.0 / reaching, 1.0),
+        beside=reached(pot.beside, 1.0 / reaching, 1.0),
     )
 
 
 def pot_near(
-    near: Known, fire: FireFlows, water: float, temperature: float, rim: float, regime: Regime, p: Parameters
+    near: Known,
+    fire: FireFlows,
+    water: float,
+    dew: float,
+    temperature: float,
+    rim: float,
+    regime: Regime,
+    p: Parameters,
 ) -> PotFlows:
     """What `pot_flows` gives close to an instant that is known."""
-    return pot_under(fire, gas_near(near, heating_of(fire, water, temperature), p), water, temperature, rim, regime, p)
+    gas = gas_near(near, heating_of(fire, water, temperature), p)
+    return pot_under(fire, gas, water, dew, temperature, rim, regime, p)

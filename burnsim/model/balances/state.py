@@ -4,8 +4,9 @@ The state holds conserved quantities: moles, kilograms and enthalpies. Temperatu
 closed form, so every balance is linear in the state and a linearly implicit integrator keeps it to rounding.
 Enthalpies refer to the liquid (or the metal) at 298.15 K.
 
-Two more entries are in no ledger. `chill`, how much colder the gallery's liquid is in the mean than on top, only says
-where the heat lies that `gallery_heat` counts. One is algebraic: the speed of the liquid in the feed slots, which the
+Three more entries are in no ledger. `dew` has given its latent heat to the pot, and the flue has that much less:
+heating values are lower ones. `chill`, how much colder the gallery's liquid is in the mean than on top, only says where
+the heat lies that `gallery_heat` counts. One is algebraic: the speed of the liquid in the feed slots, which the
 pressure balance over the slots fixes at every instant. Carried in the state, its law is the polynomial dp = rho/2 (K
 u|u| + k nu u/d); solved for u it would be a root that is as good as singular at rest, and the levelling would dictate
 the steps.
@@ -14,10 +15,10 @@ A field of `State` or `Tallies` is a row of the table: its name, whether there i
 size, and what the integrator and the ledgers must know of it. The flat vector holds the rows in their order; `flat`,
 `unpack` and `unpack_tallies` are written from the table when this module is imported.
 
->>> s = unpack([1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 10.0, 0.0], 1)
+>>> s = unpack([1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 10.0, 0.0, 0.0], 1)
 >>> s.well, s.rim_heat
 ((2.0,), 6.0)
->>> flat(s, unpack_tallies([0.0] * 9 + [7.0], 1))[10:]
+>>> flat(s, unpack_tallies([0.0] * 9 + [7.0], 1))[11:]
 [0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 7.0]
 
 Moles and enthalpies are the states that ledgers count; temperatures follow in closed form. Their balances are then
@@ -98,8 +99,9 @@ def _moles(first: "State", p: Parameters) -> float:
     return 0.05 * max(sum(first.gallery) + sum(first.well), 1e-6)
 
 
-def _water(first: "State", p: Parameters) -> float:
-    return max(first.water, 1e-6)
+def _kelvin_of_pot(first: "State", p: Parameters) -> float:
+    """Heat that warms the pot by a kelvin [J]."""
+    return p.pot.water_heat * max(first.water, 1e-6) + p.pot.metal
 
 
 @record
@@ -157,14 +159,21 @@ class State:
         metadata={"row": Row(unit="kg", part=IN_POT, scale=lambda s, _: max(s.water, 1e-6), amount=True, of="pot")}
     )
     """Water in the pot."""
-    pot_heat: float = field(
+    pot_heat: float = field(metadata={"row": Row(unit="J", part=IN_POT, scale=_kelvin_of_pot, of="pot")})
+    """Enthalpy of water and pot."""
+    dew: float = field(
         metadata={
             "row": Row(
-                unit="J", part=IN_POT, scale=lambda s, p: p.pot.water_heat * max(s.water, 1e-6) + p.pot.metal, of="pot"
+                unit="kg",
+                part=IN_POT,
+                scale=lambda s, p: 10.0 * _kelvin_of_pot(s, p) / p.pot.steam_heat[0],
+                amount=True,
+                of="pot",
+                spendable=True,
             )
         }
     )
-    """Enthalpy of water and pot."""
+    """Water that has condensed on the pot's outside."""
     slot_speed: float = field(metadata={"row": Row(unit="m/s", part=IN_SLOTS, scale=lambda _, p: 0.02, algebraic=True)})
     """Speed of the liquid in the feed slots, gallery to well."""
 
@@ -226,7 +235,7 @@ def state_size(components: int) -> int:
     """Number of scalars in a `State` of a blend with so many components.
 
     >>> state_size(2)
-    13
+    14
     """
     return len(entries(components))
 
@@ -244,7 +253,7 @@ def place(name: str, components: int) -> int:
     """Where a state, or the first of its components, stands in the flat vector.
 
     >>> place("air", 1), place("slot_speed", 2)
-    (7, 12)
+    (7, 13)
     """
     return [entry.name for entry in entries(components)].index(name)
 

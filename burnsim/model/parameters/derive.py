@@ -435,5 +435,6 @@ def first_state(setup: Setup, p: Parameters) -> State:
         air=air_moles,
         water=water,
         pot_heat=pot_heat,
+        dew=0.0,
         slot_speed=0.0,
     )

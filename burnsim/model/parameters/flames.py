@@ -47,6 +47,7 @@ from burnsim.substances.blend import density
 from burnsim.substances.equilibrium import bubble_temperature, vapour_composition
 from burnsim.substances.fuel import FuelRecord, surface_tension, vapour_conductivity, viscosity
 from burnsim.substances.metals import metal_of
+from burnsim.substances.water import MOLAR_MASS as WATER
 
 SPIRIT_CONDUCTIVITY = 0.17  # liquid alcohols near 300 K, 0.14 to 0.20 [W/m/K] (handbooks, from memory)
 RELIGHT = 1.25  # ratio of the power that lights a jet to that which keeps it lit, common practice, no source
@@ -228,6 +229,7 @@ def wick_band(
     mass = sum(x[i] * fuel.molar_mass[i] for i in range(n))
     heating = sum(x[i] * fire.heating_value[i] for i in range(n))
     air_mass = sum(x[i] * fire.air_moles[i] for i in range(n)) * AIR_MOLAR_MASS
+    moisture = sum(x[i] * fire.water_moles[i] for i in range(n)) * WATER
     enthalpy = solution_enthalpy(x, temperature, fuel)
     wick = burner.wick
     if wick is None:
@@ -250,6 +252,7 @@ def wick_band(
             flame_temperature=sheet,
             heat_per_air=heating / air_mass,
             air_mass=air_mass,
+            moisture=moisture,
             mass=mass,
         )
     diameter = burner.outer_diameter + 2.0 * wick.thickness
@@ -304,6 +307,7 @@ def wick_band(
         flame_temperature=sheet,
         heat_per_air=heating / air_mass,
         air_mass=air_mass,
+        moisture=moisture,
         mass=mass,
     )
 

@@ -13,11 +13,13 @@ from burnsim.closures.contact import (
     spot_radius,
 )
 from burnsim.closures.convection import mixed_coefficient, plate_up, stagnation_disc, vertical_wall, wind_coefficient
+from burnsim.closures.evaporation import water_diffusivity
 from burnsim.closures.flame import FLAME_TEMPERATURE, reduced_gravity
 from burnsim.closures.layer import SHEET_DRAWN, SHEET_MOMENTUM
 from burnsim.closures.radiation import disc_to_disc_view, linear_coefficient
 from burnsim.closures.wind import lee_share, share_outside, wind_drift
 from burnsim.constants import DATUM, GRAVITY, STEFAN_BOLTZMANN
+from burnsim.model.balances.dew import moisture_by_mass
 from burnsim.model.description import geometry
 from burnsim.model.description.conditions import Pot
 from burnsim.model.description.setup import Setup
@@ -48,6 +50,7 @@ LEAST_RISE = 1e-3  # of flames under a pot that stands on them [m]
 UNSTABLE_FILM = 600.0  # mean of spent gas and cold pot [K]
 LARGE = 1.0  # plate so large that its size does not count [m]
 NEAREST = 1e-4  # of two plates that face each other [m]
+THIN_DEW = 0.02  # of water that no longer wets all of a wall, as drops of a tenth of a millimetre [kg/m2], estimated
 SOOTED = 0.6  # absorptivity of a used pot's bottom, 0.3 to 0.9, common practice, no source
 
 
@@ -189,6 +192,8 @@ def gas_way(setup: Setup, fire: CombustionRecord, pressure: float) -> GasWay:
         slot_loss=screen_loss(setup, pressure),
         slot_fill=slot_fill(setup, pressure),
         slot_height=enclosed_side(setup),
+        moisture=moisture_by_mass(air.vapour_mole_fraction(room, setup.site.humidity, pressure)),
+        lewis=water_diffusivity(film, pressure) / air.thermal_diffusivity(film, pressure),
     )
 
 
@@ -222,6 +227,7 @@ def pot_parameters(setup: Setup, pressure: float) -> PotParameters:
             view_factor=0.0,
             absorptivity=0.0,
             air_vapour=0.0,
+            thin_dew=1.0,
         )
     metal = metal_of(pot.metal)
     radius = 0.5 * pot.diameter
@@ -265,4 +271,5 @@ def pot_parameters(setup: Setup, pressure: float) -> PotParameters:
         view_factor=0.5 * (1.0 - rise / sqrt(rise**2 + radius**2)),
         absorptivity=SOOTED,
         air_vapour=air.vapour_mole_fraction(room, site.humidity, pressure),
+        thin_dew=THIN_DEW * (geometry.disc(pot.diameter) + pi * pot.diameter * pot.height),
     )

@@ -132,6 +132,7 @@ class WickBand:
     flame_temperature: float  # [K]
     heat_per_air: float  # heat of combustion per mass of air [J/kg]
     air_mass: float  # stoichiometric air [kg/mol]
+    moisture: float  # water vapour in its burnt gas [kg/mol]
     mass: float  # [kg/mol]
 
 
@@ -175,6 +176,7 @@ class PotParameters:
     view_factor: float  # share of the flames' radiation that meets the bottom
     absorptivity: float
     air_vapour: float  # mole fraction of water vapour in the room's air
+    thin_dew: float  # of water on its outside, below which it no longer wets all of it [kg]
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,6 +203,8 @@ class GasWay:
     slot_loss: float  # and what it loses through the screen to the room [W/m2/K]
     slot_fill: float  # flow of gas that fills it, for each metre a second of its speed [kg/m]
     slot_height: float  # how far up the side that slot goes [m]
+    moisture: float  # mass fraction of water vapour in the air that it draws in
+    lewis: float  # diffusivity of water vapour in its films over the thermal one
 
 
 @dataclass(frozen=True, slots=True)

@@ -33,7 +33,7 @@ class EnergyLedger(NamedTuple):
     pot_loss: float
     burner: float  # warming of burner and liquid left in it
     burner_loss: float
-    flue: float
+    flue: float  # warmth and chemical heat of the gas; less the latent heat of what condensed on the pot
     radiated: float
     unburnt: float
     spilled: float

@@ -33,6 +33,7 @@ SERIES: dict[str, Series] = {
     "well_power": Series("W", "heat released over the well or its notches", lambda f, s, p: f.fire.vent_power),
     "fuel_left": Series("kg", "liquid in burner and wick", lambda f, s, p: fuel_left(s, p)),
     "water_mass": Series("kg", "water in the pot", lambda f, s, p: s.water),
+    "dew": Series("kg", "water condensed on the pot's outside", lambda f, s, p: s.dew),
     "gallery_level": Series("m", "liquid in the gallery above the floor", lambda f, s, p: f.gallery.level),
     "well_level": Series("m", "liquid in the well above the floor", lambda f, s, p: f.well.level),
     "froth_level": Series("m", "froth in the gallery above the floor", lambda f, s, p: froth_level(f, p)),
@@ -54,8 +55,8 @@ SERIES: dict[str, Series] = {
     ),
     "heat_to_pot": Series(
         "W",
-        "gas, radiation and rim to the pot",
-        lambda f, s, p: f.pot.bottom + f.pot.wall + f.pot.radiation + f.pot.contact,
+        "gas, dew, radiation and rim to the pot",
+        lambda f, s, p: f.pot.bottom + f.pot.wall + f.pot.dew_heat + f.pot.radiation + f.pot.contact,
     ),
     "flue": Series("W", "carried off by the gas", lambda f, s, p: f.pot.flue),
     "gas_temperature": Series("K", "gas that meets the pot", lambda f, s, p: f.pot.gas_temperature),
