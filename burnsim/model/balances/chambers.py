@@ -233,7 +233,9 @@ def liquid(moles: tuple[float, ...], heat: float, chill: float, chamber: Chamber
         enthalpy=enthalpy,
         molar_heat=molar_heat,
         bubble_pressure=made.bubble_pressure,
-        superheat=GAS_CONSTANT * made.bounded * made.bounded / latent * log(made.bubble_pressure / p.site.pressure),
+        superheat=made.temperature
+        - made.bounded
+        + GAS_CONSTANT * made.bounded * made.bounded / latent * log(made.bubble_pressure / p.site.pressure),
         chill=chill,
         latent=latent,
         capacity=chamber.metal + made.moles * molar_heat,

@@ -5,11 +5,11 @@ outside is colder than that, vapour that condenses there brings a tenth to a six
 temperature. A pot that has warmed gives that heat back as its dew dries; heating values are lower ones, and what the
 flue carries counts without what condenses.
 
-Films of heat and vapour follow from one march of the gas (`Film`): where all of the fuel has found air, the share of its
-heat that a dry cold wall takes is the share of its water. One amount of dew stands for all of the outside: it runs down
-a side to the bottom, and hangs there. Left out: what drips off before it dries. On a pot with 0.3 to 1 l of water
-from the tap (12 degC) it stands 0.01 to 0.07 mm deep in the mean, with a litre of icy water 0.13 mm; were all of that to
-fall, that litre would boil 4 % earlier.
+Films of heat and vapour follow from one march of the gas (`Film`): where all of the fuel has found air, a dry cold wall
+takes the same share of its heat and of its water. One amount of dew stands for all of the outside: it runs down a side
+to the bottom, and hangs there. Left out: what drips off before it dries. On a pot with 0.3 to 1 l of tap water (12
+degC) it stands 0.01 to 0.07 mm deep in the mean, with a litre of icy water 0.13 mm; were all of that to fall, that
+litre would boil 4 % earlier.
 """
 
 from burnsim.bounds import at_least, at_most

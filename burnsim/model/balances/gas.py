@@ -67,7 +67,8 @@ class Headspace:
     air_fraction: float
     evaporated: float  # into its air [mol/s]
     boiled: float  # at ambient pressure [mol/s]
-    warming: float  # gas that swells out as it warms [mol/s]
+    warming: float  # gas that swells out as the liquid warms, were nothing to boil [mol/s]
+    leaving: float  # share of what boils that leaves: taking its latent heat from the liquid cools the gas
     mass: float  # mean molar mass of the gas [kg/mol]
     transfer: float  # of the dry walls to what leaves by the jets [W/K]
     capacity: float  # of the vapour, the mean up to the rim's temperature [J/mol/K]
@@ -82,6 +83,7 @@ class Gases:
     well_vapour: float  # made in the well [mol/s]
     gallery_gauge: float  # [Pa]
     gallery_vapour: float  # made in the gallery [mol/s]
+    warming: float  # gas that swells out of the gallery as it warms [mol/s]
     jet_temperature: float  # [K]
 
 
@@ -129,7 +131,7 @@ def well_gauge(well: Liquid, heating: float, boiled: float, surface: float, cros
         return 0.0
     thickness = vapour_viscosity(well.temperature, p.fuel)
     return chamber_gauge(
-        well, heating, boiled, surface - crossing, well.vapour_mass, well.temperature, thickness, p.vent.outlet, p
+        well, heating, boiled, 1.0, surface - crossing, well.vapour_mass, well.temperature, thickness, p.vent.outlet, p
     )
 
 
@@ -163,13 +165,15 @@ def headspace(gallery: Liquid, air: float, rim: float, walls: WallFlows, p: Para
     air_fraction = at_most(at_least(air, 0.0) / held, 1.0)
     evaporated = evaporation_rate(gallery, p.gallery, air_fraction, p)
     boiled = boil_rate(gallery, walls.into_gallery, 0.0, p)
-    net = walls.into_gallery - walls.divider - walls.gallery_loss - (evaporated + boiled) * gallery.latent
+    net = walls.into_gallery - walls.divider - walls.gallery_loss - evaporated * gallery.latent
+    per_joule = held / (gallery.temperature * gallery.capacity)
     dry = at_least(p.gallery.height - gallery.level, 0.0)
     return Headspace(
         air_fraction=air_fraction,
         evaporated=evaporated,
         boiled=boiled,
-        warming=held / gallery.temperature * net / gallery.capacity,
+        warming=per_joule * net,
+        leaving=at_least(1.0 - per_joule * gallery.latent, 0.0),
         mass=gallery.vapour_mass + air_fraction * (AIR_MOLAR_MASS - gallery.vapour_mass),
         transfer=p.jets.superheat_coefficient * p.jets.superheat_perimeter * dry,
         capacity=gas_heat_capacity(gallery.gas_heat, gallery.temperature, rim),
@@ -232,9 +236,11 @@ def joined_gases(
     crossing = 0.0
     beside_boiled = boil_under_cover(well, walls.into_well, p)
     beside = well_gauge(well, walls.into_well, beside_boiled, surface, 0.0, p)
-    hot = jet_temperature(base + space.boiled, gallery, space, rim)
+    hot = jet_temperature(base + space.leaving * space.boiled, gallery, space, rim)
     thickness = vapour_viscosity(hot, p.fuel)
-    gauge = chamber_gauge(gallery, heating, space.boiled, base, space.mass, hot, thickness, p.jets.outlet, p)
+    gauge = chamber_gauge(
+        gallery, heating, space.boiled, space.leaving, base, space.mass, hot, thickness, p.jets.outlet, p
+    )
     way, source = 1.0, well
     head = slot_head(gallery.level - p.slots.lift, gallery.density, p)
     if beside < gauge:
@@ -253,9 +259,14 @@ def joined_gases(
             beside = well_gauge(well, walls.into_well, beside_boiled, surface, crossing, p)
             gauge = beside - way * (head + drive)
             boiled = boil_rate(gallery, heating, gauge, p)
-            hot = jet_temperature(base + crossing + space.boiled, gallery, space, rim)
+            hot = jet_temperature(base + crossing + space.leaving * space.boiled, gallery, space, rim)
             needed = outlet_pressure(
-                base + crossing + boiled, space.mass, hot, vapour_viscosity(hot, p.fuel), p.jets.outlet, p.site.pressure
+                base + crossing + space.leaving * boiled,
+                space.mass,
+                hot,
+                vapour_viscosity(hot, p.fuel),
+                p.jets.outlet,
+                p.site.pressure,
             )
             gap = way * (gauge - needed)
             if abs(gap) <= 1e-11 * drive or high - low <= 1e-12 * high:
@@ -279,6 +290,7 @@ def joined_gases(
         well_vapour=made,
         gallery_gauge=gauge,
         gallery_vapour=space.evaporated + boiled,
+        warming=space.warming - (1.0 - space.leaving) * boiled,
         jet_temperature=hot,
     )
 
@@ -343,7 +355,7 @@ def gas_flows(
     crossed = at_most(rate, gases.well_vapour) if rate > 0.0 else 0.0
     blow = at_most(-rate, gases.gallery_vapour) if rate < 0.0 else 0.0
     rich = 1.0 - space.air_fraction
-    own = gases.gallery_vapour - blow + space.warming
+    own = gases.gallery_vapour - blow + gases.warming
     breath = own + crossed
     back = rich * crossed if own > 0.0 else rich * at_least(breath, 0.0)
     leaving = rich * at_least(own, 0.0)

@@ -118,6 +118,7 @@ def chamber_gauge(
     body: Liquid,
     heating: float,
     boiled: float,
+    leaving: float,
     base: float,
     mass: float,
     temperature: float,
@@ -127,7 +128,7 @@ def chamber_gauge(
 ) -> float:
     """Gauge pressure at which a chamber's outlet passes just what boiling makes [Pa].
 
-    Solves p = outlet(boil(p) + base) by a secant kept inside a bracket: the left side rises with p, the
+    Solves p = outlet(leaving*boil(p) + base) by a secant kept inside a bracket: the left side rises with p, the
     right side falls, so the root is unique and lies between 0 and the pressure of the unthrottled boiling rate. It is
     converged to rounding, so that difference quotients of it are smooth.
 
@@ -136,6 +137,7 @@ def chamber_gauge(
     body : the chamber's liquid
     heating : heat that its walls pass to it [W]
     boiled : at ambient pressure [mol/s]
+    leaving : share of what boils that leaves by the outlet
     base : gas that leaves by the outlet besides what boiling makes; negative where some leaves otherwise [mol/s]
     mass, temperature, gas_viscosity : of the gas at the outlet [kg/mol, K, Pa s]
     outlet : the holes
@@ -143,13 +145,13 @@ def chamber_gauge(
     """
     ambient = p.site.pressure
     low = 0.0
-    high = outlet_pressure(boiled + base, mass, temperature, gas_viscosity, outlet, ambient)
+    high = outlet_pressure(leaving * boiled + base, mass, temperature, gas_viscosity, outlet, ambient)
     if high <= 1e-2:
         return high  # too little to hold back boiling by one part in a million
     before, gap_before = 0.0, high
     gauge = high
     for count in range(80):
-        flow = boil_rate(body, heating, gauge, p) + base
+        flow = leaving * boil_rate(body, heating, gauge, p) + base
         gap = outlet_pressure(flow, mass, temperature, gas_viscosity, outlet, ambient) - gauge
         if gap > 0.0:
             low = gauge

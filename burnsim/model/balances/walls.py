@@ -273,6 +273,7 @@ def walls_with(
         shared = within(at_most(gallery.level, well.level), 0.0, walls.top) * gallery.wet * well.wet
         divider = (walls.divider * shared + walls.bridge) * (gallery.temperature - well.temperature)
     air = p.site.temperature
+    dry = (1.0 - well.wet) * p.vent.open * p.well.present  # no vapour shields its inside from the room
     into_gallery = gallery_inner
     into_well = well_inner + at_least(divider, 0.0)
     if p.gallery.present > 0.0:
@@ -289,7 +290,8 @@ def walls_with(
         divider=divider,
         gallery_loss=p.gallery.loss * (gallery.temperature - air),
         well_loss=p.well.loss * (well.temperature - air),
-        rim_loss=walls.rim_loss * (rim - air) + walls.rim_emission * (rim * rim * rim * rim - air * air * air * air),
+        rim_loss=(walls.rim_loss + dry * walls.dry_loss) * (rim - air)
+        + (walls.rim_emission + dry * walls.dry_emission) * (rim * rim * rim * rim - air * air * air * air),
         into_gallery=into_gallery,
         into_well=into_well,
     )

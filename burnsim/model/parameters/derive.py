@@ -284,6 +284,8 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure:
     to_pot, past_pot = plate_emission(setup)
     rim_height = wall_above(burner)
     rim_area = outer * rim_height
+    below = burner.height - rim_height
+    emission = metal.emissivity * STEFAN_BOLTZMANN
     return Walls(
         conductance=metal.conductivity * thickness,
         outer_perimeter=outer,
@@ -293,8 +295,11 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure:
         top=burner.height,
         rim_capacity=per_area * (half * (outer + inner) + top + 2.0 * outer * burner.rim_width),
         rim_loss=0.5 * side * bare,
-        rim_emission=past_pot
-        + metal.emissivity * STEFAN_BOLTZMANN * (rim_area + 0.2 * bare),  # means of T and of T^4 as T falls evenly
+        rim_emission=past_pot + emission * (rim_area + 0.2 * bare),  # means of T and of T^4 as T falls evenly
+        dry_loss=vertical_wall(half, WARM_WALL, setup.site.air_temperature, pressure)
+        * mouth
+        * (rim_height + 0.5 * below),
+        dry_emission=emission * mouth * (rim_height + 0.2 * below),
         rim_area=rim_area,
         contact=rim_contact(setup, pressure),
         pot_emission=to_pot,

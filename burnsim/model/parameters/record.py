@@ -102,6 +102,8 @@ class Walls:
     rim_capacity: float  # [J/K]
     rim_loss: float  # to the air by convection, from the part that no flame bathes [W/K]
     rim_emission: float  # to the room by radiation: emissivity x Stefan-Boltzmann constant x area [W/K4]
+    dry_loss: float  # the same from inside a well that is open and dry [W/K]
+    dry_emission: float  # the same [W/K4]
     rim_area: float  # outside area of the rim node on the outer wall [m2]
     contact: float  # rim to pot [W/K]
     pot_emission: float  # to the pot's bottom by radiation, as `rim_emission` to the room [W/K4]
