@@ -14,10 +14,12 @@ from jet_flames import HEAT, LIT, NEED, ROOM, fire_of, parameters, pot_of
 from resolved.cases import Case, read
 from resolved.ours import flows_of
 
+from burnsim.closures.layer import SHEET_DRAWN
 from burnsim.model.balances.flows import Flows
 from burnsim.model.balances.pot import HotGas, PotFlows, heat_given, heat_slopes, heating_of, hot_gas, pot_flows
 from burnsim.model.description.conditions import Pot, Site
 
+WATER = 0.6  # in the pot [kg]
 LIKE_IT = 47.0  # heat to the side of the resolved burner where it was not recorded, as of its like [W]
 
 
@@ -133,6 +135,21 @@ def test_what_burns_at_the_edge_has_found_its_air_there() -> None:
         drawn = (1.0 + found.excess_air) * NEED * power / HEAT
         hottest = air * power / (1300.0 * (drawn + power / HEAT))  # too little heat capacity: too warm
         assert found.temperature - 293.15 < 1.35 * hottest
+
+
+@pytest.mark.parametrize("needed", [0.0, 0.05, 0.1, 0.3, 0.6, 0.9, 1.5])
+@pytest.mark.parametrize("power", [300.0, 1000.0])
+def test_a_pot_takes_no_more_than_finds_air_below_its_top(needed: float, power: float) -> None:
+    """Behind a screen that lets in so much of the air needed; within 2 %, what has not burnt there heats nothing."""
+    p = parameters(pot_of(gap=1.5e-3))
+    fire = fire_of(power)
+    p = replace(p, way=replace(p.way, most_spread=(max(needed * fire.air_mass, 1e-9) / SHEET_DRAWN) ** 2))
+    found = hot_gas(heating_of(fire, WATER, 300.0), p)
+    assert found.bottom + found.wall <= 1.02 * (1.0 - found.flame_beyond) * power + 1e-6
+    assert found.excess_air <= needed - 1.0 + 1e-4
+    more = replace(p, way=replace(p.way, most_spread=(1.1 * max(needed, 0.1) * fire.air_mass / SHEET_DRAWN) ** 2))
+    beyond = hot_gas(heating_of(fire, WATER, 300.0), more).flame_beyond
+    assert beyond <= found.flame_beyond
 
 
 def test_flames_past_a_small_pot_are_told_and_go_up_the_flue() -> None:

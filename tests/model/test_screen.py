@@ -96,3 +96,11 @@ def test_a_screen_inside_the_burner_is_refused() -> None:
         replace(narrow, screen=Screen(0.1, 1e-3))
     with pytest.raises(InputError, match=r"screen\.open_share"):
         Screen(0.1, 1e-2, 1.5)
+
+
+def test_a_screen_without_any_opening_starves_the_flames() -> None:
+    run = burnt(screened(open_share=0.0))
+    assert run.milestones.boil.time is None
+    assert run.flows(200.0).pot.flame_beyond > 0.99
+    assert "flames past the pot" in {verdict.code for verdict in run.verdicts}
+    assert abs(run.energy.residual) < 1e-9

@@ -114,7 +114,8 @@ class Vapour:
 class Layer:
     """The gas at one place of its way."""
 
-    spread: float  # [kg2/s2]
+    spread: float  # of what it has drawn [kg2/s2]
+    across: float  # to which mixing across it has come: more, where a screen lets too little air in [kg2/s2]
     momentum: float  # [N]
     heat: float  # above the room's temperature, chemical heat included [W]
     speed: float  # [m/s]
@@ -209,6 +210,43 @@ def drawn(spread: float, growth: float, p: Parameters) -> float:
     return spread + growth * at_least(most - spread, 0.0) / (most + growth)
 
 
+def next_to_wall(flow: float, across: float, spread: float) -> float:
+    """Share of the vapour in the gas next to the wall, burnt or not; no less than in a layer mixed through and through.
+
+    Parameters
+    ----------
+    flow : of vapour [kg/s]
+    across, spread : as of `Layer` [kg2/s2]
+    """
+    return at_least(mixture_at_wall(flow, sqrt(across)), flow / (flow + SHEET_DRAWN * sqrt(spread)))
+
+
+def burning(across: float, spread: float, fuel: Vapour) -> float:
+    """Share of the vapour that has burnt; where a screen lets no more air in, what has come mixes and burns.
+
+    Parameters
+    ----------
+    across, spread : as of `Layer` [kg2/s2]
+    fuel : what burns
+    """
+    mixed = sqrt(spread)
+    young = burnt_share(mixed, fuel.tip, fuel.air)
+    starved = 1.0 - sqrt(spread / across)
+    return young + starved * at_least(at_most(SHEET_DRAWN * mixed / fuel.air, 1.0) - young, 0.0)
+
+
+def depletion(across: float, spread: float) -> float:
+    """Share of a layer's loss that the gas next to its thermal layer has felt: all, once no more air comes in.
+
+    A layer that a screen starves is no thicker than its air, and mixing across it goes on.
+
+    Parameters
+    ----------
+    across, spread : as of `Layer` [kg2/s2]
+    """
+    return 1.0 - (1.0 - DEPLETION) * sqrt(spread / across)
+
+
 @by_slots
 def risen(h: Heating, fuel: Vapour, p: Parameters) -> Layer:
     """The flames' sheet where it has risen to the pot's bottom.
@@ -227,21 +265,26 @@ def risen(h: Heating, fuel: Vapour, p: Parameters) -> Layer:
     mixing = SHEET_MIXING * draw * way.exchange * way.ring * way.ring
     low = THIRDS[1] * rise
     speed = SHEET_SPEED * sqrt(way.sheet_lift * low)
-    spread = drawn(0.0, draw * sheet_spread(low, way.ring, way.sheet_lift, way.exchange), p)
+    across = draw * sheet_spread(low, way.ring, way.sheet_lift, way.exchange)
+    spread = drawn(0.0, across, p)
     mass = fuel.flow + SHEET_MOMENTUM * sqrt(spread)
     momentum = mass * speed + (1.0 - way.sideways) * h.thrust
     for k in range(1, 3):
         length = (THIRDS[k + 1] - THIRDS[k]) * rise
         speed = momentum / mass
-        half = sqrt(spread + 0.5 * mixing * length * hypotenuse(speed, p.site.wind))
-        mass = fuel.flow + SHEET_MOMENTUM * half
-        push = 2.0 * way.lift * burnt_share(half, fuel.tip, fuel.air) * h.heat * mass * length
+        grown = 0.5 * mixing * length * hypotenuse(speed, p.site.wind)
+        there = drawn(spread, grown, p)
+        mass = fuel.flow + SHEET_MOMENTUM * sqrt(there)
+        push = 2.0 * way.lift * burning(across + grown, there, fuel) * h.heat * mass * length
         speed = sqrt(momentum * momentum + 0.5 * push) / mass
-        spread = drawn(spread, mixing * length * hypotenuse(speed, p.site.wind), p)
+        grown = mixing * length * hypotenuse(speed, p.site.wind)
+        across += grown
+        spread = drawn(spread, grown, p)
         mass = fuel.flow + SHEET_MOMENTUM * sqrt(spread)
         momentum = sqrt(momentum * momentum + push)
     return Layer(
         spread=spread,
+        across=across,
         momentum=momentum,
         heat=h.heat,
         speed=momentum / mass,
@@ -267,6 +310,7 @@ def under_bottom(layer: Layer, fuel: Vapour, p: Parameters) -> Layer:
     heat = layer.heat
     momentum = layer.momentum
     spread = layer.spread
+    across = layer.across
     mixing = SHEET_MIXING * p.entrainment * p.entrainment
     film = STAGNATION_FILM * p.flame_to_pot * p.flame_to_pot
     taken = 0.0
@@ -276,24 +320,27 @@ def under_bottom(layer: Layer, fuel: Vapour, p: Parameters) -> Layer:
     passing = 0.0
     moisture = 0.0
     mixed = sqrt(spread)
-    share = mixture_at_wall(flow, mixed)
+    share = next_to_wall(flow, across, spread)
     for k in range(BOTTOM_CELLS):
         width = way.widths[k]
         area = width * way.lengths[k]
         rate = exchange(share, heat - taken, fuel, p) * width * area
-        sensible = burnt_share(mixed, fuel.tip, fuel.air) * heat - taken
+        sensible = burning(across, spread, fuel) * heat - taken
         weight = way.current / width * sensible if sensible > 0.0 else 0.0
         speed = momentum / (flow + SHEET_MOMENTUM * mixed)
         speed = third_root(speed * speed * speed + weight)
-        half = sqrt(spread + 0.5 * mixing * rate * hypotenuse(speed, p.site.wind))
+        half = 0.5 * mixing * rate * hypotenuse(speed, p.site.wind)
+        there = drawn(spread, half, p)
+        share = next_to_wall(flow, across + half, there)
         slowed = momentum - speed * (sqrt(DRAG * (growth + 0.5 * rate * speed)) - braked)
-        speed = slowed / (flow + SHEET_MOMENTUM * half) if slowed > 0.0 else 0.0
+        speed = slowed / (flow + SHEET_MOMENTUM * sqrt(there)) if slowed > 0.0 else 0.0
         speed = third_root(speed * speed * speed + weight)
-        spread = drawn(spread, mixing * rate * hypotenuse(speed, p.site.wind), p)
+        grown = mixing * rate * hypotenuse(speed, p.site.wind)
+        across += grown
+        spread = drawn(spread, grown, p)
         mixed = sqrt(spread)
-        share = mixture_at_wall(flow, half)
         driving = drive(share, heat, fuel)
-        fall = DEPLETION * share / flow
+        fall = depletion(across, spread) * share / flow
         warmer = (driving - fall * taken) / way.heat
         if warmer > 0.0:
             forced = heat_taken(taken, film * rate * speed, driving, fall) - taken
@@ -310,7 +357,7 @@ def under_bottom(layer: Layer, fuel: Vapour, p: Parameters) -> Layer:
         braked = slower
     speed = momentum / (flow + SHEET_MOMENTUM * mixed)
     gas = Film(exchange=before.exchange + passing, moisture=before.moisture + moisture)
-    return Layer(spread=spread, momentum=momentum, heat=heat - taken, speed=speed, film=gas)
+    return Layer(spread=spread, across=across, momentum=momentum, heat=heat - taken, speed=speed, film=gas)
 
 
 def uptake(coefficient: float, low: float, high: float, wet: float, p: Parameters) -> float:
@@ -331,6 +378,23 @@ def uptake(coefficient: float, low: float, high: float, wet: float, p: Parameter
     decay = sqrt(coefficient / pot.wall_conductance)
     conducted = fin_uptake(start - wet, high - wet, pot.height - wet, decay)
     return ((start - low) * direct + (high - start) * conducted) / (high - low)
+
+
+def slot_filled(low: float, high: float, mass: float, speed: float, p: Parameters) -> float:
+    """Height on a stretch of the side over which gas fills the slot behind a windscreen [m].
+
+    Parameters
+    ----------
+    low, high : ends of the stretch [m]
+    mass : flow of the gas [kg/s]
+    speed : of the gas [m/s]
+    p : parameters
+    """
+    enclosed = at_most(at_least(p.way.slot_height - low, 0.0), high - low)
+    if enclosed <= 0.0:
+        return 0.0
+    full = mass / (p.way.slot_fill * (speed + LEAST_SPEED))
+    return enclosed * full / sqrt(sqrt(1.0 + full * full * full * full))
 
 
 @by_slots
@@ -354,6 +418,7 @@ def up_side(layer: Layer, wet: float, fuel: Vapour, p: Parameters) -> Layer:
     heat = layer.heat
     momentum = layer.momentum
     spread = layer.spread
+    across = layer.across
     mixing = SHEET_MIXING * p.entrainment * p.entrainment
     film = WALL_FILM * p.flame_to_pot * p.flame_to_pot
     taken = 0.0
@@ -362,28 +427,29 @@ def up_side(layer: Layer, wet: float, fuel: Vapour, p: Parameters) -> Layer:
     growth = 0.0
     passing = 0.0
     moisture = 0.0
-    share = mixture_at_wall(flow, sqrt(spread))
+    share = next_to_wall(flow, across, spread)
     for k in range(3):
         low = THIRDS[k] * pot.height
         high = THIRDS[k + 1] * pot.height
         area = way.edge * (high - low)
         rate = exchange(share, heat - taken, fuel, p) * way.edge * area
         speed = momentum / (flow + SHEET_MOMENTUM * sqrt(spread))
-        half = sqrt(spread + 0.5 * mixing * rate * hypotenuse(speed, p.site.wind))
-        mass = flow + SHEET_MOMENTUM * half
-        lifted = 2.0 * way.lift * burnt_share(half, fuel.tip, fuel.air) * mass * (high - low)
+        grown = 0.5 * mixing * rate * hypotenuse(speed, p.site.wind)
+        there = drawn(spread, grown, p)
+        share = next_to_wall(flow, across + grown, there)
+        mass = flow + SHEET_MOMENTUM * sqrt(there)
+        lifted = 2.0 * way.lift * burning(across + grown, there, fuel) * mass * (high - low)
         quicker = sqrt(momentum * momentum + 0.5 * lifted * at_least(heat - taken, 0.0))
         speed = quicker / mass
         slowed = quicker - speed * (sqrt(DRAG * (growth + 0.5 * rate * speed)) - braked)
         speed = slowed / mass if slowed > 0.0 else 0.0
-        spread = drawn(spread, mixing * rate * hypotenuse(speed, p.site.wind), p)
-        share = mixture_at_wall(flow, half)
+        grown = mixing * rate * hypotenuse(speed, p.site.wind)
+        across += grown
+        spread = drawn(spread, grown, p)
         driving = drive(share, heat - lost, fuel)
-        enclosed = at_most(at_least(way.slot_height - low, 0.0), high - low)
-        if enclosed > 0.0:
-            full = mass / (way.slot_fill * (speed + LEAST_SPEED))
-            enclosed *= full / sqrt(sqrt(1.0 + full * full * full * full))
-        fall = (DEPLETION + (1.0 - DEPLETION) * enclosed / (high - low)) * share / flow
+        enclosed = slot_filled(low, high, mass, speed, p)
+        felt = depletion(across, spread)
+        fall = (felt + (1.0 - felt) * enclosed / (high - low)) * share / flow
         before = taken
         warmer = (driving - fall * taken) / way.heat
         if warmer > 0.0:
@@ -405,7 +471,7 @@ def up_side(layer: Layer, wet: float, fuel: Vapour, p: Parameters) -> Layer:
         momentum = at_least(momentum - speed * (slower - braked), 0.0)
         braked = slower
     gas = Film(exchange=passing, moisture=moisture)
-    return Layer(spread=spread, momentum=momentum, heat=heat - taken, speed=speed, film=gas)
+    return Layer(spread=spread, across=across, momentum=momentum, heat=heat - taken, speed=speed, film=gas)
 
 
 def heating_of(fire: FireFlows, water: float, temperature: float) -> Heating:
@@ -444,14 +510,21 @@ def along_pot(h: Heating, p: Parameters) -> Passage:
         cold=way.heat * (h.temperature - p.site.temperature),
     )
     sheet = risen(h, fuel, p)
-    mixed = sqrt(sheet.spread)
-    inside = at_least(drive(mixture_at_wall(h.flow, mixed), sheet.heat, fuel), 0.0) / way.heat
+    share = next_to_wall(h.flow, sheet.across, sheet.spread)
+    inside = at_least(drive(share, sheet.heat, fuel), 0.0) / way.heat
     centre = p.flame_to_pot * way.centre * sqrt(sheet.speed) * inside
     thrust = way.sideways * h.thrust
     momentum = sqrt(sheet.momentum * sheet.momentum + thrust * thrust)
     stirred = p.flame_to_pot * way.centre * sqrt(sheet.speed) / way.heat
-    film = Film(exchange=stirred, moisture=stirred * moisture_next(mixture_at_wall(h.flow, mixed), fuel, p))
-    turned = Layer(spread=sheet.spread, momentum=momentum, heat=sheet.heat - centre, speed=sheet.speed, film=film)
+    film = Film(exchange=stirred, moisture=stirred * moisture_next(share, fuel, p))
+    turned = Layer(
+        spread=sheet.spread,
+        across=sheet.across,
+        momentum=momentum,
+        heat=sheet.heat - centre,
+        speed=sheet.speed,
+        film=film,
+    )
     edge = under_bottom(turned, fuel, p)
     wet = at_most(p.pot.wet_wall_area_per_kg * at_least(h.water, 0.0) / way.edge, p.pot.height)
     return Passage(fuel=fuel, sheet=sheet, edge=edge, top=up_side(edge, wet, fuel, p))
@@ -499,7 +572,7 @@ def hot_gas(h: Heating, p: Parameters) -> HotGas:
     fuel = passed.fuel
     mixed = sqrt(passed.edge.spread)
     drawn = SHEET_DRAWN * mixed
-    burnt = burnt_share(mixed, fuel.tip, fuel.air)
+    burnt = burning(passed.edge.across, passed.edge.spread, fuel)
     total = h.flow + drawn
     sensible = at_least(passed.edge.heat - (1.0 - burnt) * h.content, 0.0)
     spent = at_most(burnt * (h.flow + h.air) / total, 1.0)
@@ -511,7 +584,7 @@ def hot_gas(h: Heating, p: Parameters) -> HotGas:
         wall=reaching * (passed.edge.heat - passed.top.heat),
         under=reached(passed.edge.film, reaching, 1.0),
         beside=reached(passed.top.film, reaching, 1.0),
-        flame_beyond=1.0 - burnt_share(sqrt(passed.top.spread), fuel.tip, fuel.air),
+        flame_beyond=1.0 - burning(passed.top.across, passed.top.spread, fuel),
         missed=past,
     )
 

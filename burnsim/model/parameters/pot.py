@@ -46,6 +46,7 @@ GUSTS = tuple(max(1.0 + GUSTINESS * NormalDist().inv_cdf((k + 0.5) / 120.0), 0.0
 """Equally likely winds over their mean: so many that what they do together changes smoothly with that mean."""
 BOTTOM_CELLS = 4  # stretches of the gas' way under the bottom; more move no pot's share by 1 %
 FINER = 1.5  # power by which they are shorter near the flames' ring
+LEAST_AIR = 1e-9  # behind a screen without openings: a layer has some spread [kg/s]
 LEAST_RISE = 1e-3  # of flames under a pot that stands on them [m]
 UNSTABLE_FILM = 600.0  # mean of spent gas and cold pot [K]
 LARGE = 1.0  # plate so large that its size does not count [m]
@@ -187,7 +188,7 @@ def gas_way(setup: Setup, fire: CombustionRecord, pressure: float) -> GasWay:
         unstable=unstable,
         heat=fire.product_heat[0] + 0.5 * fire.product_heat[1] * (FLAME_TEMPERATURE - DATUM),
         sideways=0.0 if jets is None or jets.direction == "top" else 1.0,
-        most_spread=(air_limit(setup, pressure) / SHEET_DRAWN) ** 2,
+        most_spread=(max(air_limit(setup, pressure), LEAST_AIR) / SHEET_DRAWN) ** 2,
         slot_film=slot_coefficient(setup),
         slot_loss=screen_loss(setup, pressure),
         slot_fill=slot_fill(setup, pressure),
