@@ -13,7 +13,7 @@ from burnsim.model.balances.chambers import solution_enthalpy
 from burnsim.model.balances.fire import RIPPLED
 from burnsim.model.balances.flows import Flows, balances, follow, heated
 from burnsim.model.balances.pool import PoolFlows, PoolSurface, pool_film, pool_surface, rim_heat
-from burnsim.model.balances.pot import heating_of, hot_gas
+from burnsim.model.balances.pot.way import heating_of, hot_gas
 from burnsim.model.balances.state import Regime, State
 from burnsim.model.description.burner import Burner
 from burnsim.model.description.conditions import Charge, Pot, Site

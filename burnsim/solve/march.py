@@ -14,7 +14,7 @@ from math import inf
 from burnsim.bounds import at_most
 from burnsim.model.balances.events import CHANGES, EVENTS, REGIME_EVENTS, guards
 from burnsim.model.balances.flows import Flows, balances, derivatives, known_of, near, settled
-from burnsim.model.balances.pot import pot_temperature
+from burnsim.model.balances.pot.flows import pot_temperature
 from burnsim.model.balances.state import Regime, flames_standing, unpack
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots

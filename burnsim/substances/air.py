@@ -103,3 +103,12 @@ def vapour_mole_fraction(T: float, humidity: float, p: float) -> float:
     """
     y = humidity * water.vapour_pressure(T) / p
     return 1.0 if y > 1.0 else y
+
+
+def moisture_by_mass(fraction: float) -> float:
+    """Mass fraction of water vapour of a mole fraction in air.
+
+    >>> round(moisture_by_mass(0.1), 4)
+    0.0646
+    """
+    return fraction * water.MOLAR_MASS / (AIR_MOLAR_MASS + fraction * (water.MOLAR_MASS - AIR_MOLAR_MASS))

@@ -70,7 +70,7 @@ def test_latent_heat_is_charged_once() -> None:
 def test_a_component_does_not_change_with_its_company() -> None:
     alone = record(("ethanol",), (1.0,))
     mixed = record(("methanol", "ethanol", "water"), (0.2, 0.5, 0.3))
-    for name in ("heating_value", "higher_heating_value", "air_moles", "lower_limit", "upper_limit"):
+    for name in ("heating_value", "higher_heating_value", "air_moles", "water_moles", "lower_limit", "upper_limit"):
         assert getattr(mixed, name)[1] == getattr(alone, name)[0], name
 
 

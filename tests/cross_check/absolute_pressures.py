@@ -30,7 +30,7 @@ from burnsim.model.balances.fire import fire_flows
 from burnsim.model.balances.flows import Flows
 from burnsim.model.balances.gas import GasFlows, exposed, slot_head, superheating
 from burnsim.model.balances.pool import pool_flows
-from burnsim.model.balances.pot import pot_flows, pot_temperature
+from burnsim.model.balances.pot.flows import pot_flows, pot_temperature
 from burnsim.model.balances.pressure import blow_rate, boil_rate, wall_heated_temperature
 from burnsim.model.balances.slots import slot_flows, turnover
 from burnsim.model.balances.state import Regime, flames_standing

@@ -8,11 +8,14 @@ from CoolProp.CoolProp import PropsSI
 from jet_flames import LIT, fire_of, parameters, pot_of
 
 from burnsim.closures.stoichiometry import products
-from burnsim.model.balances.dew import Film, dew_rate, moisture_by_mass
 from burnsim.model.balances.fire import FireFlows
-from burnsim.model.balances.pot import heating_of, hot_gas, pot_flows
+from burnsim.model.balances.pot.dew import dew_rate
+from burnsim.model.balances.pot.flows import pot_flows
+from burnsim.model.balances.pot.layer import Film
+from burnsim.model.balances.pot.way import heating_of, hot_gas
 from burnsim.model.description.conditions import Charge, Pot
 from burnsim.model.description.setup import Setup
+from burnsim.substances.air import moisture_by_mass
 from burnsim.substances.blend import blend
 
 LATENT = 2.42e6  # of water near 30 degC [J/kg], steam tables

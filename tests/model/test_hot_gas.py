@@ -16,7 +16,8 @@ from resolved.ours import flows_of
 
 from burnsim.closures.layer import SHEET_DRAWN
 from burnsim.model.balances.flows import Flows
-from burnsim.model.balances.pot import HotGas, PotFlows, heat_given, heat_slopes, heating_of, hot_gas, pot_flows
+from burnsim.model.balances.pot.flows import PotFlows, pot_flows
+from burnsim.model.balances.pot.way import HotGas, heat_given, heat_slopes, heating_of, hot_gas
 from burnsim.model.description.conditions import Pot, Site
 
 WATER = 0.6  # in the pot [kg]

@@ -13,7 +13,7 @@ import burnsim.solve.arguments as papers_room
 import burnsim.solve.march as march_room
 from burnsim.errors import SolverError
 from burnsim.model.balances.flows import balances, settled
-from burnsim.model.balances.pot import pot_temperature
+from burnsim.model.balances.pot.flows import pot_temperature
 from burnsim.model.balances.state import Regime, pack, place, state_size, tallies_size, unpack
 from burnsim.solve import controller
 from burnsim.solve.events import LOCATED, Bracket, narrowed, trial

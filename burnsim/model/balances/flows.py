@@ -16,7 +16,8 @@ from burnsim.model.balances.chambers import Liquid, chilled, liquid, liquid_unde
 from burnsim.model.balances.fire import FireFlows, fire_flows
 from burnsim.model.balances.gas import GasFlows, gas_flows, own_vapour
 from burnsim.model.balances.pool import PoolFlows, pool_flows, pool_near
-from burnsim.model.balances.pot import Known, PotFlows, known, pot_flows, pot_near, pot_temperature
+from burnsim.model.balances.pot.flows import PotFlows, known, pot_flows, pot_near, pot_temperature
+from burnsim.model.balances.pot.way import Known
 from burnsim.model.balances.slots import SlotFlows, settled_slot_speed, slot_flows, turnover
 from burnsim.model.balances.state import (
     IN_GALLERY,

@@ -19,7 +19,6 @@ from burnsim.closures.layer import SHEET_DRAWN, SHEET_MOMENTUM
 from burnsim.closures.radiation import disc_to_disc_view, linear_coefficient
 from burnsim.closures.wind import lee_share, share_outside, wind_drift
 from burnsim.constants import DATUM, GRAVITY, STEFAN_BOLTZMANN
-from burnsim.model.balances.dew import moisture_by_mass
 from burnsim.model.description import geometry
 from burnsim.model.description.conditions import Pot
 from burnsim.model.description.setup import Setup
@@ -193,7 +192,7 @@ def gas_way(setup: Setup, fire: CombustionRecord, pressure: float) -> GasWay:
         slot_loss=screen_loss(setup, pressure),
         slot_fill=slot_fill(setup, pressure),
         slot_height=enclosed_side(setup),
-        moisture=moisture_by_mass(air.vapour_mole_fraction(room, setup.site.humidity, pressure)),
+        moisture=air.moisture_by_mass(air.vapour_mole_fraction(room, setup.site.humidity, pressure)),
         lewis=water_diffusivity(film, pressure) / air.thermal_diffusivity(film, pressure),
     )
 

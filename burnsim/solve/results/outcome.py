@@ -11,7 +11,7 @@ import numpy as np
 
 from burnsim.answers import Drawn, Told
 from burnsim.closures.flame import warm_quench_power
-from burnsim.model.balances.pot import LAST_WATER
+from burnsim.model.balances.pot.flows import LAST_WATER
 from burnsim.model.balances.state import State, Tallies, state_size, unpack, unpack_tallies
 from burnsim.model.description import geometry
 from burnsim.model.description.setup import Setup

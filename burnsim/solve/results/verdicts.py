@@ -5,7 +5,7 @@ from typing import NamedTuple
 from burnsim.closures.flame import heated_burning_velocity, lift_off_velocity, quenching_diameter
 from burnsim.closures.flammability import mixed_burning_velocity
 from burnsim.closures.wind import blow_out_wind
-from burnsim.model.balances.pot import LAST_WATER
+from burnsim.model.balances.pot.flows import LAST_WATER
 from burnsim.model.balances.streams import breath, breathing_share
 from burnsim.model.description import geometry
 from burnsim.model.description.setup import Setup

@@ -16,30 +16,15 @@ from burnsim.bounds import at_least, at_most
 from burnsim.closures.evaporation import condensing_rate
 from burnsim.constants import AIR_MOLAR_MASS, GAS_CONSTANT
 from burnsim.model.balances.chambers import fade
+from burnsim.model.balances.pot.layer import Film
 from burnsim.model.parameters.record import Parameters
-from burnsim.records import by_slots, record
+from burnsim.records import by_slots
+from burnsim.substances.air import moisture_by_mass
 from burnsim.substances.water import MOLAR_MASS as WATER
 from burnsim.substances.water import vapour_pressure
 
 WETTEST = 0.99  # mole fraction of vapour at a surface that boils
 LEAST_FLOW = 1e-12  # of gas, that its share of vapour is a number [kg/s]
-
-
-@record
-class Film:
-    """The gas next to some of the pot, as dew sees it."""
-
-    exchange: float  # heat that it passes over the enthalpy that drives it [kg/s]
-    moisture: float  # flow of water vapour in such a flow of gas [kg/s]
-
-
-def moisture_by_mass(fraction: float) -> float:
-    """Mass fraction of water vapour of a mole fraction in air.
-
-    >>> round(moisture_by_mass(0.1), 4)
-    0.0646
-    """
-    return fraction * WATER / (AIR_MOLAR_MASS + fraction * (WATER - AIR_MOLAR_MASS))
 
 
 @by_slots

@@ -14,19 +14,13 @@ Three stretches on a rise and on a side and four under the bottom, shorter where
 points of two hundred.
 
 A pot's dry wall is a fin: what falls on the wall above the water runs down to it.
-
-Left out, and not settled: vapour of a covered well that condenses on a cold pot. Diffusion through still gas would
-carry 0.3 W there. But what boils in the well rises to the pot, and while that is colder than the dew point, some of it
-(6 W of latent heat in all, in a palm-sized burner) may drip back instead of burning at the gap.
 """
 
 from math import pi, sqrt
 
 from burnsim.bounds import at_least, at_most
-from burnsim.closures.evaporation import water_evaporation
 from burnsim.closures.exchange import fin_uptake
 from burnsim.closures.layer import (
-    DEPLETION,
     SHEET_DRAWN,
     SHEET_MIXING,
     SHEET_MOMENTUM,
@@ -34,92 +28,35 @@ from burnsim.closures.layer import (
     STAGNATION_FILM,
     WALL_DRAG,
     WALL_FILM,
-    burnt_share,
     flame_tip,
     heat_taken,
-    mixture_at_wall,
     sheet_spread,
 )
 from burnsim.closures.plume import gas_temperature
-from burnsim.constants import DATUM
 from burnsim.elementary import hypotenuse, third_root
-from burnsim.model.balances.chambers import fade
-from burnsim.model.balances.dew import Film, dew_rate, dried
 from burnsim.model.balances.fire import FireFlows
-from burnsim.model.balances.state import Regime, flames_standing
+from burnsim.model.balances.pot.layer import (
+    Film,
+    Layer,
+    Vapour,
+    burning,
+    depletion,
+    drawn,
+    drive,
+    exchange,
+    moisture_next,
+    next_to_wall,
+)
 from burnsim.model.parameters.pot import BOTTOM_CELLS
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots, record
 from burnsim.slopes import slopes_of
-from burnsim.substances.water import vapour_pressure
-
-LAST_WATER = 1e-3  # less no longer covers the pot's bottom and dries up slower and slower [kg]
-BULK_HOTTEST = 1.0  # superheat beyond which the bulk boils no faster: 3 MW/m2, more than any flame brings [K]
-BULK_BOILING = 3e6
-"""Steam from boiling water's bulk, as heat per area of bottom and per square of its superheat [W/m2/K2].
-
-Its bulk stands some hundredths to tenths of a kelvin above the boiling point: 0.1 K at 30 kW/m2, common
-practice, no source.
-"""
 
 THIRDS = (0.0, (1.0 / 3.0) ** 1.5, (2.0 / 3.0) ** 1.5, 1.0)  # ends of the stretches of a rise, over the whole
 DRAG = 4.0 / pi * WALL_DRAG * 0.7  # of the spread's growth; Prandtl number 0.7
 LEAST_FUEL = 1e-9  # less vapour is no flame [kg/s]
 LEAST_SPEED = 1e-2  # of gas up a pot's side [m/s]
 TRACE = 1e-9  # keeps a film without gas finite [W]
-
-
-@record
-class PotFlows:
-    """What reaches the pot and what leaves it."""
-
-    excess_air: float  # air drawn in by the pot's edge over the air needed, less one
-    gas_temperature: float  # mean of the gas at the pot's edge [K]
-    bottom: float  # hot gas to the bottom [W]
-    wall: float  # hot gas to the side wall [W]
-    radiation: float  # flames to the bottom [W]
-    radiation_lost: float  # past the pot [W]
-    flue: float  # left in the gas [W]
-    flame_beyond: float  # share of the flames' heat that is released above the pot's side
-    contact: float  # rim to bottom, by conduction and radiation [W]
-    loss: float  # dry, from wall, lid and surface [W]
-    evaporation: float  # [kg/s]
-    boil_off: float  # [kg/s]
-    steam_heat: float  # enthalpy of both above liquid at 298.15 K [W]
-    dew: float  # water vapour of the flames that condenses on it, less what dries [kg/s]
-    dew_heat: float  # latent heat of that [W]
-    under: Film  # of gas at the bottom
-    beside: Film  # and at the side
-
-
-def pot_temperature(water: float, heat: float, p: Parameters) -> float:
-    """Temperature of water and pot from their enthalpy [K]."""
-    return DATUM + heat / (at_least(water, 0.0) * p.pot.water_heat + p.pot.metal)
-
-
-@record
-class Vapour:
-    """What a layer burns."""
-
-    flow: float  # [kg/s]
-    air: float  # that it needs [kg/s]
-    ratio: float  # of both
-    content: float  # what it releases [W]
-    moisture: float  # water vapour that it burns to, over its own mass
-    tip: float  # mass flow mixed where its flame ends [kg/s]
-    cold: float  # enthalpy of gas as warm as the pot, above the room's [J/kg]
-
-
-@record
-class Layer:
-    """The gas at one place of its way."""
-
-    spread: float  # of what it has drawn [kg2/s2]
-    across: float  # to which mixing across it has come: more, where a screen lets too little air in [kg2/s2]
-    momentum: float  # [N]
-    heat: float  # above the room's temperature, chemical heat included [W]
-    speed: float  # [m/s]
-    film: Film  # that it has made up to there
 
 
 @record
@@ -159,92 +96,6 @@ class HotGas:
     beside: Film  # at the wall
     flame_beyond: float
     missed: float  # share of it that the wind carries past the pot
-
-
-def drive(share: float, heat: float, fuel: Vapour) -> float:
-    """Enthalpy of the gas next to a wall's thermal layer above that of gas as warm as the pot [J/kg].
-
-    In a rich layer it is the less the more of the vapour there has found no air.
-
-    Parameters
-    ----------
-    share : of the vapour in that gas, burnt or not
-    heat : of all the layer [W]
-    fuel : what it burns
-    """
-    rich = share + fuel.ratio * share - 1.0
-    if rich > 0.0:
-        return (share * heat - rich / fuel.ratio * fuel.content) / fuel.flow - fuel.cold
-    return share * heat / fuel.flow - fuel.cold
-
-
-def exchange(share: float, heat: float, fuel: Vapour, p: Parameters) -> float:
-    """Density x conductivity / heat capacity of the films of a layer [kg2/m4/s]: the more, the cooler they are.
-
-    As the third root of the inverse temperature (air, 300 to 1500 K, within 6 %), which is half-way from the room's to
-    that of a flame, or of burnt-out gas where its hottest has thinned out.
-
-    Parameters
-    ----------
-    share : of the vapour next to the wall, burnt or not
-    heat : of the layer [W]
-    fuel : what it burns
-    p : parameters
-    """
-    hot = at_most(share * (1.0 + fuel.ratio) * heat / fuel.content, 1.0)
-    return p.way.exchange / third_root(p.way.cool + (1.0 - p.way.cool) * at_least(hot, 0.0))
-
-
-def moisture_next(share: float, fuel: Vapour, p: Parameters) -> float:
-    """Mass fraction of water vapour in gas of which so much is vapour of the fuel, burnt or not, and the rest air."""
-    burnt = at_most(share, (1.0 - share) / fuel.ratio)
-    return burnt * fuel.moisture + (1.0 - share) * p.way.moisture
-
-
-def drawn(spread: float, growth: float, p: Parameters) -> float:
-    """The spread of a layer after a stretch on which it would grow by so much, had it all the air that it asks for.
-
-    d tau = (1 - tau/tau_most) growth, one implicit step: a windscreen lets only so much air in.
-    """
-    most = p.way.most_spread
-    return spread + growth * at_least(most - spread, 0.0) / (most + growth)
-
-
-def next_to_wall(flow: float, across: float, spread: float) -> float:
-    """Share of the vapour in the gas next to the wall, burnt or not; no less than in a layer mixed through and through.
-
-    Parameters
-    ----------
-    flow : of vapour [kg/s]
-    across, spread : as of `Layer` [kg2/s2]
-    """
-    return at_least(mixture_at_wall(flow, sqrt(across)), flow / (flow + SHEET_DRAWN * sqrt(spread)))
-
-
-def burning(across: float, spread: float, fuel: Vapour) -> float:
-    """Share of the vapour that has burnt; where a screen lets no more air in, what has come mixes and burns.
-
-    Parameters
-    ----------
-    across, spread : as of `Layer` [kg2/s2]
-    fuel : what burns
-    """
-    mixed = sqrt(spread)
-    young = burnt_share(mixed, fuel.tip, fuel.air)
-    starved = 1.0 - sqrt(spread / across)
-    return young + starved * at_least(at_most(SHEET_DRAWN * mixed / fuel.air, 1.0) - young, 0.0)
-
-
-def depletion(across: float, spread: float) -> float:
-    """Share of a layer's loss that the gas next to its thermal layer has felt: all, once no more air comes in.
-
-    A layer that a screen starves is no thicker than its air, and mixing across it goes on.
-
-    Parameters
-    ----------
-    across, spread : as of `Layer` [kg2/s2]
-    """
-    return 1.0 - (1.0 - DEPLETION) * sqrt(spread / across)
 
 
 @by_slots
@@ -545,6 +396,11 @@ def missed(primer: float, p: Parameters) -> float:
     return p.pot.missed + primer * (p.pot.wick_missed - p.pot.missed)
 
 
+def reached(film: Film, share: float, moist: float) -> Film:
+    """A film of which only a share reaches the pot, with a share of its moisture."""
+    return Film(exchange=share * film.exchange, moisture=share * moist * film.moisture)
+
+
 @by_slots
 def hot_gas(h: Heating, p: Parameters) -> HotGas:
     """What the flames' gas does to the pot; what a wind has carried past heats neither bottom nor side.
@@ -587,11 +443,6 @@ def hot_gas(h: Heating, p: Parameters) -> HotGas:
         flame_beyond=1.0 - burning(passed.top.across, passed.top.spread, fuel),
         missed=past,
     )
-
-
-def reached(film: Film, share: float, moist: float) -> Film:
-    """A film of which only a share reaches the pot, with a share of its moisture."""
-    return Film(exchange=share * film.exchange, moisture=share * moist * film.moisture)
 
 
 @record
@@ -642,140 +493,3 @@ def gas_near(near: Known, h: Heating, p: Parameters) -> HotGas:
         flame_beyond=0.0,
         missed=past,
     )
-
-
-def surface_evaporation(temperature: float, p: Parameters) -> float:
-    """Water that an open pot gives off to the room [kg/s]; 0 under a lid."""
-    pot = p.pot
-    if pot.lid > 0.0:
-        return 0.0
-    surface = at_most(vapour_pressure(temperature) / p.site.pressure, 1.0)
-    flux = water_evaporation(temperature, surface, p.site.temperature, pot.air_vapour, p.site.pressure)
-    return pot.disc_area * at_least(flux, 0.0)
-
-
-@by_slots
-def pot_under(
-    fire: FireFlows,
-    gas: HotGas,
-    water: float,
-    dew: float,
-    temperature: float,
-    rim: float,
-    regime: Regime,
-    p: Parameters,
-) -> PotFlows:
-    """Every flow of heat and vapour to and from the pot, once it is known what the gas gives it.
-
-    Parameters
-    ----------
-    fire : the flames
-    gas : what theirs does to the pot
-    water : in the pot [kg]
-    dew : on its outside [kg]
-    temperature : of pot and water [K]
-    rim : temperature of the burner's rim [K]
-    regime : which flames stand, and what has begun
-    p : parameters
-    """
-    pot = p.pot
-    site = p.site
-    lit = at_most(flames_standing(regime), 1.0)
-    if pot.present <= 0.0:
-        return PotFlows(
-            excess_air=0.0,
-            gas_temperature=site.temperature,
-            bottom=0.0,
-            wall=0.0,
-            radiation=0.0,
-            radiation_lost=fire.radiated,
-            flue=fire.gas_heat,
-            flame_beyond=0.0,
-            contact=0.0,
-            loss=0.0,
-            evaporation=0.0,
-            boil_off=0.0,
-            steam_heat=0.0,
-            dew=0.0,
-            dew_heat=0.0,
-            under=gas.under,
-            beside=gas.beside,
-        )
-    radiation = fire.radiated * pot.view_factor * pot.absorptivity
-    loss = pot.lid_loss * pot.disc_area * (temperature - site.temperature)
-    bare = 1.0 - lit * (1.0 - gas.missed) * pot.sheathed  # share of the side wall that no hot gas sheathes
-    wet = at_most(pot.wet_wall_area_per_kg * at_least(water, 0.0), p.way.edge * pot.height)
-    if bare > 0.0:
-        dry = pot.height - wet / p.way.edge
-        fin = p.way.edge * dry * fin_uptake(0.0, dry, dry, sqrt(pot.side_loss / pot.wall_conductance))
-        loss += bare * pot.side_loss * (wet + fin) * (temperature - site.temperature)
-    left = fade(water / LAST_WATER)
-    evaporation = left * surface_evaporation(temperature, p)
-    h0, slope = pot.steam_heat
-    steam = h0 + slope * (temperature - DATUM)
-    latent = steam - pot.water_heat * (temperature - DATUM)
-    over = at_most(temperature - pot.boiling_point, BULK_HOTTEST)
-    boil_off = 0.0
-    if over > 0.0 and regime.boiling > 0.0:
-        boil_off = left * pot.disc_area * BULK_BOILING * over * over / at_least(latent, 1e5)
-    forming = dried(dew_rate(gas.under, gas.bottom + radiation, pot.disc_area, temperature, latent, p), dew, p)
-    left_over = reached(gas.beside, 1.0, 1.0 - forming / (fire.moisture + LEAST_FUEL))
-    forming += dried(dew_rate(left_over, gas.wall, wet, temperature, latent, p), dew, p)
-    return PotFlows(
-        excess_air=gas.excess_air,
-        gas_temperature=gas.temperature,
-        bottom=gas.bottom,
-        wall=gas.wall,
-        radiation=radiation,
-        radiation_lost=fire.radiated - radiation,
-        flue=fire.gas_heat - gas.bottom - gas.wall - forming * latent,
-        flame_beyond=gas.flame_beyond,
-        contact=p.walls.contact * (rim - temperature)
-        + p.walls.pot_emission * (rim * rim * rim * rim - temperature * temperature * temperature * temperature),
-        loss=loss,
-        evaporation=evaporation,
-        boil_off=boil_off,
-        steam_heat=(evaporation + boil_off) * steam,
-        dew=forming,
-        dew_heat=forming * latent,
-        under=gas.under,
-        beside=gas.beside,
-    )
-
-
-def pot_flows(
-    fire: FireFlows, water: float, dew: float, temperature: float, rim: float, regime: Regime, p: Parameters
-) -> PotFlows:
-    """Every flow of heat and vapour to and from the pot; arguments as of `pot_under`."""
-    gas = hot_gas(heating_of(fire, water, temperature), p)
-    return pot_under(fire, gas, water, dew, temperature, rim, regime, p)
-
-
-@by_slots
-def known(fire: FireFlows, pot: PotFlows, water: float, temperature: float, p: Parameters) -> Known:
-    """What is known of an instant by its flows at the pot; the other arguments as of `pot_under`."""
-    h = heating_of(fire, water, temperature)
-    reaching = at_least(1.0 - missed(h.primer, p), TRACE)
-    return Known(
-        heating=h,
-        slopes=heat_slopes(h, p) if heats(h, p) else h,
-        given=(pot.bottom + pot.wall) / reaching,
-        bottom=pot.bottom / reaching,
-        under=reached(pot.under, 1.0 / reaching, 1.0),
-        beside=reached(pot.beside, 1.0 / reaching, 1.0),
-    )
-
-
-def pot_near(
-    near: Known,
-    fire: FireFlows,
-    water: float,
-    dew: float,
-    temperature: float,
-    rim: float,
-    regime: Regime,
-    p: Parameters,
-) -> PotFlows:
-    """What `pot_flows` gives close to an instant that is known."""
-    gas = gas_near(near, heating_of(fire, water, temperature), p)
-    return pot_under(fire, gas, water, dew, temperature, rim, regime, p)
