@@ -55,6 +55,7 @@ from burnsim.slopes import slopes_of
 THIRDS = (0.0, (1.0 / 3.0) ** 1.5, (2.0 / 3.0) ** 1.5, 1.0)  # ends of the stretches of a rise, over the whole
 DRAG = 4.0 / pi * WALL_DRAG * 0.7  # of the spread's growth; Prandtl number 0.7
 LEAST_FUEL = 1e-9  # less vapour is no flame [kg/s]
+LEAST_AIR = 1e-12  # a flame needs more [kg/s]
 LEAST_SPEED = 1e-2  # of gas up a pot's side [m/s]
 TRACE = 1e-9  # keeps a film without gas finite [W]
 
@@ -343,7 +344,7 @@ def heating_of(fire: FireFlows, water: float, temperature: float) -> Heating:
 
 def heats(h: Heating, p: Parameters) -> bool:
     """Whether there are a flame and a pot."""
-    return p.pot.present > 0.0 and h.content > 0.0 and h.air > 0.0 and h.heat > 0.0
+    return p.pot.present > 0.0 and h.content > 0.0 and h.air > LEAST_AIR and h.heat > 0.0
 
 
 @by_slots
