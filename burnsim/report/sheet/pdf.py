@@ -163,15 +163,30 @@ def _cut(table: Table, width: float, letters: float) -> bool:
 
 
 def _with_pictures(pages: bytes, spots: Sequence[Spot]) -> bytes:
-    """Lay each picture's page into the room that was left for it."""
-    from pypdf import PdfReader, PdfWriter, Transformation
+    """Lay each picture, as a form that a page names, into the room that was left for it."""
+    from pypdf import PdfReader, PdfWriter
+    from pypdf.generic import ArrayObject, DecodedStreamObject, DictionaryObject, NameObject
 
+    if not spots:
+        return pages
     writer = PdfWriter(clone_from=BytesIO(pages))
-    for spot in spots:
-        drawn = PdfReader(BytesIO(as_pdf(spot.picture, spot.width / 72.0, spot.height / 72.0))).pages[0]
-        writer.pages[spot.page].merge_transformed_page(drawn, Transformation().translate(spot.x, spot.y), expand=False)
-    for page in writer.pages:
-        page.compress_content_streams()
+    drawings = as_pdf((spot.picture, spot.width / 72.0, spot.height / 72.0) for spot in spots)
+    forms = DictionaryObject()
+    lines = [""] * len(writer.pages)
+    for spot, drawn in zip(spots, PdfReader(BytesIO(drawings)).pages, strict=True):
+        form = drawn.raw_get("/Contents").clone(writer)
+        form.get_object().update({
+            NameObject("/Type"): NameObject("/XObject"), NameObject("/Subtype"): NameObject("/Form"),
+            NameObject("/BBox"): drawn.mediabox, NameObject("/Resources"): drawn.raw_get("/Resources").clone(writer),
+        })  # fmt: skip
+        forms[NameObject(f"/{spot.picture.name}")] = form
+        lines[spot.page] += f"q 1 0 0 1 {spot.x:.3f} {spot.y:.3f} cm /{spot.picture.name} Do Q\n"
+    for page, line in zip(writer.pages, lines, strict=True):
+        shown = DecodedStreamObject()
+        shown.set_data(line.encode())
+        page[NameObject("/Contents")] = ArrayObject([writer._add_object(shown), page.raw_get("/Contents")])
+        resources: Any = page["/Resources"].get_object()
+        resources[NameObject("/XObject")] = forms
     out = BytesIO()
     writer.write(out)
     return out.getvalue()
