@@ -55,8 +55,10 @@ def test_what_the_file_says_of_itself(whole: Findings, whole_pdf: bytes, tmp_pat
     reader = pypdf.PdfReader(tmp_path / "s.pdf")
     assert reader.metadata.title == whole.burn.setup.name
     assert reader.metadata.creation_date.year > 2000
-    fonts = [font.get_object() for page in reader.pages for font in page["/Resources"]["/Font"].values()]
-    assert fonts
+    pictures = [form.get_object() for page in reader.pages for form in page["/Resources"]["/XObject"].values()]
+    holders = [*reader.pages, *pictures]
+    fonts = [font.get_object() for one in holders for font in one["/Resources"]["/Font"].values()]
+    assert {font["/Subtype"] for font in fonts} == {"/TrueType", "/Type0"}  # of the pages, and of the pictures
     for font in fonts:
         inner = font["/DescendantFonts"][0].get_object() if "/DescendantFonts" in font else font
         assert "SourceSans" in inner["/BaseFont"]
