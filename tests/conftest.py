@@ -18,8 +18,13 @@ _CACHE = pytest.StashKey[str]()
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Keep records that the tests compute out of the user's own cache."""
-    if "PYTEST_XDIST_WORKER" not in os.environ:  # workers share the folder of the process that started them
+    """Keep records that the tests compute out of the user's own cache.
+
+    And let workers keep bytecode: the tests start a hundred processes, and without it each compiles the package anew.
+    """
+    if "PYTEST_XDIST_WORKER" not in os.environ:  # workers share what the process that started them has set
+        if config.getoption("dist", "no") != "no":
+            os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
         folder = tempfile.mkdtemp(prefix="burnsim-tests-")
         kept = cache_folder()
         if kept is not None:  # what still fits need not be compiled again
