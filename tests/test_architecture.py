@@ -1,4 +1,4 @@
-"""The public list of names and the contract of their docstrings; no cycle between files, no dead code."""
+"""The house: what docstrings say; no layer imports from above, no cycle between files, no dead code."""
 
 import ast
 import dataclasses
@@ -6,18 +6,16 @@ import importlib
 import inspect
 import re
 from collections.abc import Callable, Iterator
-from functools import cache
 from pathlib import Path
 from typing import Any
 
 import pytest
+from sources import FILES, PACKAGE, ROOT, STUBS, imports, module_name, parsed
 
 import burnsim
 from burnsim import closures
 from burnsim.model.description.kinds import KINDS
 
-ROOT = Path(__file__).parents[1]
-PACKAGE = ROOT / "burnsim"
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 
 SECTION = re.compile(
@@ -34,11 +32,6 @@ TABLES = frozenset(
 """Tables of files that docstrings speak of in brackets."""
 
 POWER = re.compile(r"^([A-Za-z]+?)(?:\^?[0-9.]+)?$")
-
-
-@cache
-def parsed(path: Path) -> ast.Module:
-    return ast.parse(path.read_text(encoding="utf-8"))
 
 
 def public_functions() -> Iterator[tuple[str, Callable[..., Any]]]:
@@ -190,24 +183,73 @@ def test_public_records_cannot_be_changed() -> None:
             assert thing.__dataclass_params__.frozen, name  # type: ignore[union-attr]
 
 
-def imports(path: Path) -> Iterator[str]:
-    """Dotted names that a file imports, those inside functions and for type checking too."""
-    for node in ast.walk(parsed(path)):
-        if isinstance(node, ast.Import):
-            yield from (alias.name for alias in node.names)
-        elif isinstance(node, ast.ImportFrom) and node.module:
-            yield node.module
-            yield from (f"{node.module}.{alias.name}" for alias in node.names)
+LAYERS = {
+    "errors": 0,
+    "io": 0,
+    "bounds": 0,
+    "elementary": 0,
+    "constants": 0,
+    "records": 0,
+    "slopes": 0,
+    "units": 0,
+    "answers": 0,
+    "lazy": 0,
+    "measures": 0,
+    "substances": 1,
+    "closures": 2,
+    "model": 3,
+    "solve": 4,
+    "studies": 5,
+}
+HIGHEST = 6
 
 
-def module_name(path: Path) -> str:
-    return ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__")
+def layer(module: str) -> int:
+    """Floor of a dotted module name inside the package; the bare package counts as a face."""
+    parts = module.split(".")
+    return LAYERS.get(parts[1], HIGHEST) if len(parts) > 1 else HIGHEST
+
+
+def test_no_layer_imports_from_above() -> None:
+    broken = []
+    for path in (*FILES, *STUBS):
+        if path.parent == PACKAGE and path.stem == "__init__":
+            continue
+        here = layer(module_name(path))
+        broken += [
+            f"{path.relative_to(ROOT)} (layer {here}) imports {name} (layer {layer(name)})"
+            for name in imports(path)
+            if name.split(".")[0] == "burnsim" and layer(name) > here
+        ]
+    assert not broken, "\n".join(broken)
+
+
+def test_only_one_module_imports_cantera() -> None:
+    modules = [
+        str(path.relative_to(PACKAGE))
+        for path in FILES
+        if any(name.split(".")[0] == "cantera" for name in imports(path))
+    ]
+    assert all(module.startswith("closures/combustion") for module in modules), modules
+
+
+def test_files_stay_short_and_are_not_called_utils() -> None:
+    for path in FILES:
+        assert path.stem not in {"utils", "util", "helpers", "misc"}, path
+        assert len(path.read_text(encoding="utf-8").splitlines()) <= 600, path
+
+
+def test_folders_stay_small() -> None:
+    """No folder but that of the laws has more than 15 files."""
+    for folder in (PACKAGE, *(path for path in PACKAGE.rglob("*") if path.is_dir())):
+        if folder.name not in ("closures", "__pycache__"):
+            assert len(list(folder.glob("*.py"))) <= 15, folder
 
 
 def test_no_cycle_between_files() -> None:
     """Imports inside functions, and for type checking alone, count."""
-    files = {module_name(path): path for path in PACKAGE.rglob("*.py")}
-    stubs = {module_name(path): path for path in PACKAGE.rglob("*.pyi")}
+    files = {module_name(path): path for path in FILES}
+    stubs = {module_name(path): path for path in STUBS}
     uses = {
         name: sorted(
             {*imports(path), *(imports(stubs[name]) if name in stubs else ())} & set(files) - {name, "burnsim"}
@@ -257,11 +299,10 @@ OFFERED = frozenset({"mass_fractions", "volume_fractions", "too_rich_temperature
 
 def test_no_dead_code() -> None:
     """Whatever a file of the package defines is used somewhere in the package, not by tests alone."""
-    files = sorted(PACKAGE.rglob("*.py"))
-    used = {name for path in [*files, *PACKAGE.rglob("*.pyi")] for name in names_used(parsed(path))}
+    used = {name for path in (*FILES, *STUBS) for name in names_used(parsed(path))}
     idle = [
         f"{path.relative_to(ROOT)}: {name}"
-        for path in files
+        for path in FILES
         for name in defined(path)
         if name not in used | OFFERED and not name.startswith("__")
     ]
@@ -272,7 +313,7 @@ def test_a_kind_of_burner_is_asked_for_by_what_it_has() -> None:
     """Names of kinds stand in the table of kinds and in the designs to begin with: nowhere are they compared."""
     asked = [
         f"{path.relative_to(ROOT)}:{node.lineno}"
-        for path in sorted(PACKAGE.rglob("*.py"))
+        for path in FILES
         for node in ast.walk(parsed(path))
         if isinstance(node, ast.Compare)
         for side in (node.left, *node.comparators)

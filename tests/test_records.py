@@ -9,8 +9,8 @@ from traceback import extract_tb
 from typing import NamedTuple
 
 import pytest
+from sources import FILES, module_name, parsed
 
-import burnsim
 from burnsim.model.balances.spilling import Spill
 from burnsim.records import by_slots, record
 
@@ -92,28 +92,24 @@ def test_only_plain_functions_fill_slots() -> None:
         by_slots(len)
 
 
-def _trees() -> dict[Path, ast.Module]:
-    root = Path(burnsim.__file__).parent
-    return {file: ast.parse(file.read_text(encoding="utf-8")) for file in sorted(root.rglob("*.py"))}
-
-
 def _is_record(found: ast.ClassDef) -> bool:
     worn = {ast.unparse(one).partition("(")[0] for one in found.decorator_list + found.bases}
     return bool(worn & {"record", "dataclass", "NamedTuple"})
 
 
-def _in_order(trees: dict[Path, ast.Module]) -> Iterator[str]:
+def _in_order() -> Iterator[str]:
     """Calls that make a record of more than a few fields with values in order, where the physics and its solver are."""
     fields = {
-        (_module(file), found.name): sum(isinstance(line, ast.AnnAssign) for line in found.body)
-        for file, tree in trees.items()
-        for found in tree.body
+        (module_name(file), found.name): sum(isinstance(line, ast.AnnAssign) for line in found.body)
+        for file in FILES
+        for found in parsed(file).body
         if isinstance(found, ast.ClassDef) and _is_record(found)
     }
-    for file, tree in trees.items():
+    for file in FILES:
         if not {"model", "solve"} & set(file.parts) or "description" in file.parts:
             continue
-        names = {found.name: (_module(file), found.name) for found in tree.body if isinstance(found, ast.ClassDef)}
+        tree = parsed(file)
+        names = {found.name: (module_name(file), found.name) for found in tree.body if isinstance(found, ast.ClassDef)}
         for line in ast.walk(tree):
             if isinstance(line, ast.ImportFrom):
                 names.update({one.asname or one.name: (line.module or "", one.name) for one in line.names})
@@ -124,9 +120,5 @@ def _in_order(trees: dict[Path, ast.Module]) -> Iterator[str]:
                     yield f"{file.name}, line {call.lineno}: {call.func.id} of {known} fields"
 
 
-def _module(file: Path) -> str:
-    return ".".join(file.relative_to(Path(burnsim.__file__).parents[1]).with_suffix("").parts)
-
-
 def test_records_of_many_fields_are_made_with_keywords() -> None:
-    assert list(_in_order(_trees())) == []
+    assert list(_in_order()) == []

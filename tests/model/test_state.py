@@ -1,11 +1,13 @@
 """The table of states: what is written from it, and how few places know more of a state than its row."""
 
 import ast
+from collections.abc import Iterator
 from dataclasses import fields
 from pathlib import Path
 
 import pytest
 from burners import burnt
+from sources import FILES, parsed
 
 import burnsim
 from burnsim.model.balances.state import (
@@ -64,19 +66,18 @@ def test_every_joule_has_a_place_in_the_energy_ledger() -> None:
     assert set(of_each(Tallies)) <= set(MassLedger._fields)
 
 
-def _makers(name: str) -> set[str]:
-    """Functions in the package that make a record of this name, with their files."""
-    found = set()
-    for file in sorted(Path(burnsim.__file__).parent.rglob("*.py")):
-        for function in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+def _makers() -> Iterator[tuple[str, str]]:
+    """Each record that a function of the package makes, and the function with its file."""
+    for file in FILES:
+        for function in ast.walk(parsed(file)):
             if isinstance(function, ast.FunctionDef):
                 for call in ast.walk(function):
-                    if isinstance(call, ast.Call) and isinstance(call.func, ast.Name) and call.func.id == name:
-                        found.add(f"{file.stem}.{function.name}")
-    return found
+                    if isinstance(call, ast.Call) and isinstance(call.func, ast.Name):
+                        yield call.func.id, f"{file.stem}.{function.name}"
 
 
 def test_a_new_state_is_asked_for_in_two_places_beside_its_row() -> None:
     """Its first value and its rate; with the row, and the law that reads it, four files at most."""
-    assert _makers("State") == {"derive.first_state", "flows.derivatives"}
-    assert _makers("Tallies") == {"flows.derivatives"}
+    made = set(_makers())
+    assert {where for name, where in made if name == "State"} == {"derive.first_state", "flows.derivatives"}
+    assert {where for name, where in made if name == "Tallies"} == {"flows.derivatives"}
