@@ -11,12 +11,13 @@ from functools import partial
 from pathlib import Path
 
 import pytest
+from burners import burnt
 
 import burnsim
 from burnsim import Failure, InputError, Outcome, Setup, SolverError, vary
 from burnsim.solve import engines
 from burnsim.studies import batches, burn_many
-from burnsim.studies.batches import Refusal, burn_batch, burn_planned, planned
+from burnsim.studies.batches import Refusal, burn_batch, burn_planned, burn_whole, planned
 from burnsim.studies.burn_many import burner_pool
 from burnsim.studies.counting import count, expect, watched, watching
 from burnsim.studies.threshold import rounds, thresholds
@@ -51,6 +52,23 @@ def test_only_the_guilty_burn_is_lost(error: Exception, reason: str) -> None:
     assert found[1] == Failure(SETUPS[1], reason)
     assert [found[k].setup for k in (0, 2)] == [SETUPS[0], SETUPS[2]]
     assert not any(isinstance(found[k], Failure) for k in (0, 2))
+
+
+def test_a_whole_burn_takes_machine_code_where_it_is_at_hand(monkeypatch: pytest.MonkeyPatch) -> None:
+    setup = SETUPS[0]
+    burnt(setup)  # compiled by now
+    plain = burnsim.burn(setup)
+    monkeypatch.setattr(batches, "compiled", lambda engine, components: False)
+    assert burn_whole(setup).to_dict() == plain.to_dict()
+    monkeypatch.undo()
+
+    def slow(*_: object) -> None:
+        raise AssertionError("it was marched in plain Python")
+
+    monkeypatch.setattr(batches, "marched", slow)
+    found = burn_whole(setup)
+    assert found.series("power") == pytest.approx(plain.series("power"), rel=1e-9)
+    assert found.series("time") == pytest.approx(plain.series("time"), rel=1e-9)
 
 
 def test_a_refused_setup_is_an_error_or_is_kept() -> None:

@@ -46,14 +46,14 @@ def find(
     In short, bands, fill limit, relief and the table of fuels are left out, which take many burns. `report` is called
     with a line before each piece of work; a log of a burn of the design is held against the prediction.
     """
-    from burnsim.solve import burn
+    from burnsim.studies.batches import burn_whole
     from burnsim.studies.bench.analysis import analyse
     from burnsim.studies.bench.design import apply_conditions
     from burnsim.studies.predict.prediction import predict
 
     say = report or (lambda line: None)
     say("burning the design ...")
-    result = burn(setup)
+    result = burn_whole(setup)
     measured = None
     if log is not None:
         say("burning it as the log has it ...")

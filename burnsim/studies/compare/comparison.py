@@ -8,7 +8,8 @@ from typing import Any
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError
 from burnsim.model import Design, Setup, as_setup, is_design
-from burnsim.solve import Burn, burn
+from burnsim.solve import Burn
+from burnsim.studies.batches import burn_whole
 from burnsim.studies.bench.log import BenchLog, read_bench_log
 from burnsim.studies.burn_many import burner_pool
 from burnsim.studies.calibrate.posterior import Posterior, set_factors
@@ -104,7 +105,7 @@ def compare(
     expect(len(setups))
     burns = []
     for given, setup in zip(designs, setups, strict=True):
-        burns.append(given if isinstance(given, Burn) and given.setup == setup else burn(setup))
+        burns.append(given if isinstance(given, Burn) and given.setup == setup else burn_whole(setup))
         count()
     first = setups[0]
     changes = [changed(first, other) for other in setups[1:]]

@@ -10,8 +10,9 @@ from burnsim.model import Design, Setup, as_setup, vary
 from burnsim.model.balances.state import State, Tallies
 from burnsim.model.description import geometry
 from burnsim.model.parameters.record import Parameters
-from burnsim.solve import Burn, burn
+from burnsim.solve import Burn
 from burnsim.solve.results.outcome import fuel_left
+from burnsim.studies.batches import burn_whole
 from burnsim.studies.counting import count, expect
 from burnsim.studies.fuels.charge import LeastCharge, least_charges
 from burnsim.studies.fuels.spirit import CARBON_DIOXIDE_MASS, Spirit, describe_spirit
@@ -149,7 +150,7 @@ def _prices(prices: Mapping[str, float], fuels: Sequence[Blend]) -> dict[str, fl
 def _row(setup: Setup, least: LeastCharge, charge: ChargeRule, boils: int, price: float | None) -> FuelRow:
     spirit = describe_spirit(setup.charge.fuel, pressure_at_altitude(setup.site.altitude))
     try:
-        result = burn(setup)
+        result = burn_whole(setup)
     except SolverError as error:
         names = (*_MARKS, "used", "power", "efficiency", "residue", "residue_water", "flame", "flame_beyond")
         reasons = dict.fromkeys((*names, "carbon_dioxide", "carried", "cost"), f"the run failed: {error}")

@@ -164,7 +164,7 @@ def test_a_run_that_breaks_down_keeps_its_place(monkeypatch: pytest.MonkeyPatch)
     def breaks(setup: Setup) -> burnsim.Burn:
         raise SolverError("made up")
 
-    monkeypatch.setattr(room, "burn", breaks)
+    monkeypatch.setattr(room, "burn_whole", breaks)
     result = compare_fuels(BURNER, ["ethanol"], find_least=False)
     assert result.rows[0].boil is None
     assert result.rows[0].reasons["boil"] == "the run failed: made up"
