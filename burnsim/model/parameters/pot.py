@@ -15,12 +15,13 @@ from burnsim.closures.contact import (
 from burnsim.closures.convection import mixed_coefficient, plate_up, stagnation_disc, vertical_wall, wind_coefficient
 from burnsim.closures.evaporation import water_diffusivity
 from burnsim.closures.flame import FLAME_TEMPERATURE, reduced_gravity
-from burnsim.closures.layer import SHEET_DRAWN, SHEET_MOMENTUM
+from burnsim.closures.layer import SHEET_DRAWN, SHEET_MOMENTUM, SHEET_SPEED, sheet_spread
 from burnsim.closures.radiation import disc_to_disc_view, linear_coefficient
 from burnsim.closures.wind import lee_share, share_outside, wind_drift
 from burnsim.constants import DATUM, GRAVITY, STEFAN_BOLTZMANN
+from burnsim.model.balances.chambers import fade
 from burnsim.model.description import geometry
-from burnsim.model.description.conditions import Pot
+from burnsim.model.description.conditions import Pot, Site
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.record import GasWay, PotParameters
 from burnsim.model.parameters.shelter import (
@@ -119,17 +120,33 @@ def gusts(wind: float) -> tuple[float, ...]:
     return tuple([wind * gust for gust in GUSTS]) if wind > 0.0 else (wind,)
 
 
-def carried_past(wind: float, ring: float, radius: float, rise: float, lift: float) -> float:
-    """Share of the flames' gas that a wind carries past the pot before it has risen to it, the mean over its gusts [-].
+def carried_past(wind: float, ring: float, radius: float, rise: float, site: Site) -> float:
+    """Share of the flames' gas that passes a pot without touching it, the mean over the gusts of a wind [-].
+
+    A wind carries gas past it before it has risen to it. Beside a pot narrower than the flames' ring gas still climbs
+    the wall as far as the sheet reaches it: all of it misses a pot narrower by the sheet's thickness all round.
 
     Parameters
     ----------
     wind : mean [m/s]
     ring, radius : of the flames' ring and of the pot [m]
     rise : from the flames' foot to the pot [m]
-    lift : upward acceleration of the gas [m/s2]
+    site : surroundings
     """
-    return fmean([share_outside(ring, radius, wind_drift(gust, rise, lift)) for gust in gusts(wind)])
+    lift = reduced_gravity(FLAME_TEMPERATURE, site.air_temperature)
+    wide = max(radius, 1.000001 * ring)  # in a calm none of a sheet that rises at the very edge is blown past it
+    blown = fmean([share_outside(ring, wide, wind_drift(gust, rise, lift)) for gust in gusts(wind)])
+    return blown + (1.0 - blown) * fade((ring - radius) / sheet_thickness(rise, site))
+
+
+def sheet_thickness(rise: float, site: Site) -> float:
+    """Thickness of the flames' sheet where it has risen so far [m]: what it has drawn in, as hot as a flame."""
+    room, pressure = site.air_temperature, air.pressure_at_altitude(site.altitude)
+    film = 0.5 * (FLAME_TEMPERATURE + room)
+    exchange = air.density(film, pressure) * air.conductivity(film) / air.heat_capacity(film)
+    lift = reduced_gravity(FLAME_TEMPERATURE, room)
+    drawn = SHEET_DRAWN * sqrt(sheet_spread(rise, 1.0, lift, exchange))
+    return drawn / (air.density(FLAME_TEMPERATURE, pressure) * SHEET_SPEED * sqrt(lift * rise))
 
 
 def rises(setup: Setup) -> tuple[float, float]:
@@ -261,9 +278,9 @@ def pot_parameters(setup: Setup, pressure: float) -> PotParameters:
         boiling_point=boiling,
         inside_coefficient=inside_coefficient(),
         lid=1.0 if pot.lid else 0.0,
-        missed=carried_past(wind_up(setup, bottom - rise, bottom), 0.5 * ring, radius, rise, lift),
+        missed=carried_past(wind_up(setup, bottom - rise, bottom), 0.5 * ring, radius, rise, site),
         wick_missed=carried_past(
-            wind_up(setup, bottom - of_wick, bottom), 0.5 * burner.outer_diameter, radius, of_wick, lift
+            wind_up(setup, bottom - of_wick, bottom), 0.5 * burner.outer_diameter, radius, of_wick, site
         ),
         sheathed=fmean([lee_share(spread, gust) for gust in gusts(beside)]),
         lid_loss=lid + linear_coefficient(emissivity, hot, room),

@@ -14,10 +14,13 @@ WORDS = {
     "smothered": "the flames over the well lack air and make carbon monoxide",
     "blown out": "the wind may blow the flames out",
     "wind": "the wind carries much of the heat past the pot",
+    "beside the pot": "much of the heat rises beside the narrow pot",
     "no boil": "the water does not boil",
     "fire at the foot": "what spills feeds a fire round the foot",
     "spills": "liquid or froth spills",
     "flames past the pot": "flames end above the pot and make carbon monoxide",
+    "flames on the pot": "the jets' flames stand crowded under the pot and make carbon monoxide",
+    "flare": "the flames flare up high",
     "lift-off": "flames may lift off the jets",
     "light-back": "flames may strike back into the gallery",
     "pressure": "the pressure exceeds the stated limit",
@@ -31,8 +34,8 @@ WORDS = {
 }
 """Verdicts that warn, as told of a share of the burns."""
 GRAVE = (
-    "fire at the foot", "spills", "pressure", "light-back", "pot melts", "rim melts", "smothered",
-    "flames past the pot",
+    "fire at the foot", "spills", "pressure", "flare", "light-back", "pot melts", "rim melts", "smothered",
+    "flames past the pot", "flames on the pot",
 )  # fmt: skip
 """Verdicts that may hurt somebody, the gravest first: they are told before what only spoils a meal."""
 RUNS_OFF = "primer runs off"  # follows from the charge alone, whatever the factors

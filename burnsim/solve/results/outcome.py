@@ -44,6 +44,7 @@ class Outcome(Told, Drawn):
     mass, energy : ledgers with their residuals
     efficiency_to_boil : (m c dT + m_evaporated h_fg)/(m_fuel LHV) up to the boil; None without a boil
     efficiency : the same over the whole burn, None without a pot
+    power_max : of all flames [W]
     power_median : of all flames between bloom (or lighting) and burn-out [W]; None if nothing burnt
     water_max : highest water temperature [K]; None without a pot
     gallery_pressure_max, well_pressure_max : gauge [Pa]
@@ -64,6 +65,7 @@ class Outcome(Told, Drawn):
     energy: EnergyLedger
     efficiency_to_boil: float | None
     efficiency: float | None
+    power_max: float
     power_median: float | None
     water_max: float | None
     gallery_pressure_max: float
@@ -184,6 +186,7 @@ def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
         energy=energy,
         efficiency_to_boil=None if boil is None else efficiency(setup, p, first, _state(boil.vector, n)),
         efficiency=efficiency(setup, p, first, last),
+        power_max=highest.power,
         power_median=_median_power(account, milestones),
         water_max=water_max,
         gallery_pressure_max=highest.gallery_pressure,

@@ -4,10 +4,14 @@ The march of one burn and the compiled march of many take the same snapshots at 
 result is read off in one way.
 """
 
+from math import sqrt
 from typing import NamedTuple
 
+from burnsim.bounds import at_most
+from burnsim.constants import GAS_CONSTANT
 from burnsim.model.balances.events import froth_level
 from burnsim.model.balances.flows import Flows
+from burnsim.model.balances.pressure import VAPOUR_GAMMA
 from burnsim.model.balances.state import State
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots
@@ -32,7 +36,7 @@ class Snapshot(NamedTuple):
     froth: float  # level in the gallery [m]
     flame_beyond: float  # share of the flames' heat that is released above the pot while jets burn
     flame_length: float  # of a burning jet [m]
-    exit_velocity: float  # of a burning jet [m/s]
+    exit_velocity: float  # of a burning jet, at most that of sound [m/s]
     jet_temperature: float  # of the gas [K]
     airy: float  # 1.0 while gas that burns at the jets, in their flames or the wick's, comes with air from the gallery
     fed: float  # heat that reaches the fuel [W]
@@ -69,6 +73,7 @@ def snapshot(state: State, flows: Flows, p: Parameters) -> Snapshot:
     walls = flows.walls
     gallery = flows.gallery
     burning = flows.regime.jets
+    sound = sqrt(VAPOUR_GAMMA * GAS_CONSTANT * flows.gas.jet_temperature / flows.gas.jet_mass)
     airy = 1.0 if fire.jets_burn > 0.0 and flows.gas.air_fraction > AIRY and fire.jet_limit >= 1.0 else 0.0
     return Snapshot(
         power=total_power(flows),
@@ -85,7 +90,7 @@ def snapshot(state: State, flows: Flows, p: Parameters) -> Snapshot:
         froth=froth_level(flows, p),
         flame_beyond=burning * flows.pot.flame_beyond,
         flame_length=burning * fire.flame_length,
-        exit_velocity=burning * fire.exit_velocity,
+        exit_velocity=burning * at_most(fire.exit_velocity, sound),
         jet_temperature=flows.gas.jet_temperature,
         airy=airy,
         fed=walls.outer_foot + walls.gallery_inner + walls.well_inner + flows.pool.heat,

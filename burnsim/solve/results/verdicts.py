@@ -2,7 +2,15 @@
 
 from typing import NamedTuple
 
-from burnsim.closures.flame import heated_burning_velocity, lift_off_velocity, quenching_diameter
+import numpy as np
+
+from burnsim.closures.flame import (
+    heated_burning_velocity,
+    lift_off_velocity,
+    pool_flame_height,
+    quenching_diameter,
+    quenching_distance,
+)
 from burnsim.closures.flammability import mixed_burning_velocity
 from burnsim.closures.wind import blow_out_wind
 from burnsim.model.balances.pot.flows import LAST_WATER
@@ -22,13 +30,17 @@ from burnsim.units.writing import Quantity, Text
 
 BREATHES = 0.8  # share of a well's vapour that burns over it, below which a verdict warns
 SHIELD = "Put up a windscreen, or a higher one with fewer openings."
+BURSTS = 3e4  # gauge pressure from which a chamber of thin cups may burst, common practice, no source [Pa]
+FLARE = 0.3  # height of flames from which a verdict warns, common practice, no source [m]
+CROWDED = 3.0  # length of upward flames over their room below a pot from which one warns, common practice, no source
 MISSED = 0.1  # share of the flames' gas that a wind carries past the pot, from which a verdict warns
 
 
 CODES = (
-    "spills", "fire at the foot", "never lit", "never blooms", "quenched", "no boil", "pressure", "flames past the pot",
-    "lift-off", "light-back", "blown out", "wind", "smothered", "cut off", "flutter", "primer runs off", "boiled dry",
-    "rim melts", "pot melts", "fuel left", "unburnt vapour",
+    "spills", "fire at the foot", "pressure", "never lit", "never blooms", "quenched", "no boil", "flare",
+    "flames past the pot", "flames on the pot", "lift-off", "light-back", "blown out", "wind", "beside the pot",
+    "smothered", "cut off", "flutter", "primer runs off", "boiled dry", "rim melts", "pot melts", "fuel left",
+    "unburnt vapour",
 )  # fmt: skip
 """Codes of all verdicts."""
 
@@ -70,26 +82,17 @@ def verdicts(
         if lit:
             found.append(_fire_at_foot(setup, marks.spill.time, mass))
         found.append(Verdict("spills", spill_sentence(setup, marks.spill.time, lifted, highest.froth, mass.spilled)))
+    peak = max(highest.gallery_pressure, highest.well_pressure)
+    if peak > setup.pressure_limit:
+        found.append(_pressure(setup, peak))
     found.extend(_unlit(setup, marks, lit))
     if marks.quench.time is not None:
         out = [moment for moment in account.moments if moment.name == "jets_out"][-1]
-        found.append(_quenched(setup, p, out))
+        found.append(_quenched(setup, p, out, peak))
     if setup.pot is not None and marks.boil.time is None and lit:
         found.append(Verdict("no boil", Text("The water does not boil: {}.", marks.boil.reason)))
-    peak = max(highest.gallery_pressure, highest.well_pressure)
-    if peak > setup.pressure_limit:
-        found.append(
-            Verdict(
-                "pressure",
-                Text(
-                    "The chamber pressure reaches {}, above the stated limit of {}: use more or wider jets, or more "
-                    "relief.",
-                    Quantity(peak, "pressure", 0),
-                    Quantity(setup.pressure_limit, "pressure", 0),
-                ),
-            )
-        )
-    found.extend(_flames(setup, p, marks, highest))
+    found.extend(_flare(setup, account, highest))
+    found.extend(_flames(setup, p, marks, account, highest))
     if lit:
         found.extend(_wind(setup, p))
         found.extend(_smothered(setup, p, account))
@@ -129,7 +132,43 @@ def verdicts(
     return tuple(found)
 
 
-def _quenched(setup: Setup, p: Parameters, out: Moment) -> Verdict:
+def _pressure(setup: Setup, peak: float) -> Verdict:
+    """A chamber above its stated limit."""
+    may_burst = peak > BURSTS
+    return Verdict(
+        "pressure",
+        Text(
+            "The chamber pressure reaches {}, above the stated limit of {}"
+            + (f" ({peak / 1e5:.1f}\u00a0bar: a thin chamber, its seam or its plug may burst)" if may_burst else "")
+            + ": "
+            + ("do not build or light this. Use" if may_burst else "use")
+            + " more or wider jets, more relief, or less primer.",
+            Quantity(peak, "pressure", 0),
+            Quantity(setup.pressure_limit, "pressure", 0),
+        ),
+    )
+
+
+def _flare(setup: Setup, account: Account, highest: Snapshot) -> list[Verdict]:
+    """Flames that stand high, most often while the primer still burns."""
+    height = pool_flame_height(highest.power, setup.burner.outer_diameter)
+    if height < FLARE:
+        return []
+    when = float(account.time[int(account.column("power").argmax())])
+    return [
+        Verdict(
+            "flare",
+            Text(
+                f"The flames flare up to {{}} at {when:.0f}\u00a0s: in the open they stand some {{}} high. Keep face, "
+                "hands and all that burns away" + (", or prime with less." if setup.charge.primer > 0.0 else "."),
+                Quantity(highest.power, "power"),
+                Quantity(height, "length"),
+            ),
+        )
+    ]
+
+
+def _quenched(setup: Setup, p: Parameters, out: Moment, peak: float) -> Verdict:
     taken = out.snapshot.contact
     gained = out.snapshot.to_rim
     start = f"The jets go out at {out.time:.0f}\u00a0s with fuel left: "
@@ -151,10 +190,11 @@ def _quenched(setup: Setup, p: Parameters, out: Moment) -> Verdict:
             f"The jets go out at {out.time:.0f}\u00a0s: the alcohol has boiled off and what is left is almost all "
             "water. Use a stronger spirit.",
         )
+    primer = "More primer, less fuel" if peak <= setup.pressure_limit else "Less fuel"
     return Verdict(
         "quenched",
-        f"{start}the flames give the rim {gained:.0f}\u00a0W, too little for the vapour that holds them. More or wider "
-        "jets, more primer or a warmer start may keep them lit.",
+        f"{start}the flames give the rim {gained:.0f}\u00a0W, and too little of it reaches the liquid for the vapour "
+        f"that holds them. {primer}, more or wider jets or a warmer start may keep them lit.",
     )
 
 
@@ -170,6 +210,7 @@ def _unlit(setup: Setup, marks: Milestones, lit: bool) -> list[Verdict]:
 def _fire_at_foot(setup: Setup, time: float, mass: MassLedger) -> Verdict:
     """What a spill beside a flame is: a fire that the run does not follow."""
     amount = mass.spilled / density(setup.charge.fuel, charge_temperature(setup))
+    share = mass.spilled / mass.charged
     since = "before it is lit" if time <= 0.0 else f"from {time:.0f}\u00a0s on"
     return Verdict(
         "fire at the foot",
@@ -178,7 +219,7 @@ def _fire_at_foot(setup: Setup, time: float, mass: MassLedger) -> Verdict:
             "and the pot, which this run does not follow. Its times and figures are not those of such a fire. Do not "
             "light it like this: pour less.",
             Quantity(amount, "volume"),
-            Quantity(mass.spilled / mass.charged, "fraction", 0),
+            Quantity(share, "fraction", 0 if share >= 0.01 else 2),
             since,
         ),
     )
@@ -206,8 +247,11 @@ def _too_hot(setup: Setup, highest: Snapshot, dry: bool) -> list[Verdict]:
 
 
 def _smothered(setup: Setup, p: Parameters, account: Account) -> list[Verdict]:
-    """An open well under a pot that lets too little air in."""
-    if setup.pot is None or p.vent.open <= 0.0 or p.well.present <= 0.0:
+    """An open well under a pot that lets too little air in.
+
+    Closer below the pot no flame lives over the well: its vapour burns with the jets', whose air counts theirs.
+    """
+    if setup.pot is None or p.vent.open < 0.5 or p.well.present <= 0.0:
         return []
     fire, x = p.fire, setup.charge.fuel.mole_fractions
     heat = sum(share * value for share, value in zip(x, fire.heating_value, strict=True))
@@ -248,7 +292,18 @@ def _wind(setup: Setup, p: Parameters) -> list[Verdict]:
                 ),
             )
         )
-    if p.pot.present > 0.0 and p.pot.missed > MISSED:
+    if p.pot.present > 0.0 and wind <= 0.0 and p.pot.missed > MISSED:
+        found.append(
+            Verdict(
+                "beside the pot",
+                Text(
+                    "Some {} of the flames' gas rises beside the pot, which is narrower than their ring. Use a wider "
+                    "pot.",
+                    Quantity(p.pot.missed, "fraction", 0),
+                ),
+            )
+        )
+    if p.pot.present > 0.0 and wind > 0.0 and p.pot.missed > MISSED:
         found.append(
             Verdict(
                 "wind",
@@ -269,7 +324,7 @@ def _more_air(setup: Setup) -> str:
     return "Use a wider or taller pot, or fewer or smaller jets."
 
 
-def _flames(setup: Setup, p: Parameters, marks: Milestones, highest: Snapshot) -> list[Verdict]:
+def _flames(setup: Setup, p: Parameters, marks: Milestones, account: Account, highest: Snapshot) -> list[Verdict]:
     """Length, lift-off and light-back of the jets' flames."""
     found = []
     jets = setup.burner.jets
@@ -286,6 +341,21 @@ def _flames(setup: Setup, p: Parameters, marks: Milestones, highest: Snapshot) -
         )
     if jets is None or marks.bloom.time is None:
         return found
+    if setup.pot is not None and jets.direction == "top":
+        lengths = account.column("flame_length")
+        length = float(np.median(lengths[lengths > 0.0]))
+        if length > CROWDED * setup.pot.above_rim:
+            found.append(
+                Verdict(
+                    "flames on the pot",
+                    Text(
+                        "The jets' flames are some {} long, and the pot stands {} above them: little air comes in "
+                        "between, and they make more carbon monoxide. Raise the pot.",
+                        Quantity(length, "length"),
+                        Quantity(setup.pot.above_rim, "length"),
+                    ),
+                )
+            )
     spirit = setup.charge.fuel
     warmest = highest.jet_temperature
     velocity = heated_burning_velocity(mixed_burning_velocity(spirit.substances, spirit.mole_fractions), warmest)
@@ -296,21 +366,26 @@ def _flames(setup: Setup, p: Parameters, marks: Milestones, highest: Snapshot) -
             Verdict(
                 "lift-off",
                 Text(
-                    "The vapour leaves the jets at up to {}; above about {} (within a factor of two) flames may "
-                    "lift off the holes.",
+                    "The vapour leaves the jets at up to {}; above about {} (within a factor of two) flames "
+                    + (
+                        "lift off the holes and may go out."
+                        if highest.exit_velocity > 2.0 * limit
+                        else "may lift off the holes."
+                    ),
                     Quantity(highest.exit_velocity, "velocity"),
                     Quantity(limit, "velocity"),
                 ),
             )
         )
-    widest = quenching_diameter(velocity, diffusivity)
+    thin = setup.burner.wall_thickness < jets.diameter
+    widest = quenching_distance(velocity, diffusivity) if thin else quenching_diameter(velocity, diffusivity)
     if jets.diameter > widest and highest.airy > 0.0:
         found.append(
             Verdict(
                 "light-back",
                 Text(
-                    "Holes of {} are wider than the quenching diameter of about {} while there is still air in the "
-                    "gallery: the flame may strike back into it.",
+                    "Holes of {} are wider than those that a flame cannot pass, about {}, while there is still air in "
+                    "the gallery: the flame may strike back into it.",
                     Quantity(jets.diameter, "length"),
                     Quantity(widest, "length"),
                 ),

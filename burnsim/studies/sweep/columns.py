@@ -122,6 +122,7 @@ COLUMNS: tuple[Column, ...] = (
     _figure("efficiency_to_boil", "1", "thermal efficiency up to the boil"),
     _figure("efficiency", "1", "thermal efficiency of the whole burn"),
     _figure("power_median", "W", "median power of all flames"),
+    _figure("power_max", "W", "highest power of all flames"),
     _figure("water_max", "K", "highest temperature of the water"),
     _figure("gallery_pressure_max", "Pa", "highest gauge pressure behind the jets"),
     _figure("well_pressure_max", "Pa", "highest gauge pressure in the well"),
