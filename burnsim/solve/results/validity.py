@@ -17,7 +17,6 @@ from burnsim.model.balances import (
     fire,
     gas,
     pool,
-    pot,
     pressure,
     slots,
     spilling,
@@ -25,6 +24,8 @@ from burnsim.model.balances import (
     wick,
 )
 from burnsim.model.balances import flows as balances
+from burnsim.model.balances.pot import dew, layer, way
+from burnsim.model.balances.pot import flows as pot
 from burnsim.model.balances.state import Regime, unpack
 from burnsim.model.parameters.record import Parameters
 from burnsim.units.writing import Quantity, Text, with_unit
@@ -39,6 +40,9 @@ MODULES: tuple[ModuleType, ...] = (
     pool,
     fire,
     wick,
+    layer,
+    way,
+    dew,
     pot,
     events,
     balances,
@@ -106,6 +110,7 @@ DOUBTFUL = {
     "flame_tip": "the length of the flames' way along the pot",
     "gas_temperature": "the temperature of that gas",
     "water_evaporation": "the evaporation from the pot",
+    "condensing_rate": "the dew on the pot",
 }
 
 
