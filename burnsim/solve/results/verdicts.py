@@ -161,8 +161,8 @@ def _flare(setup: Setup, account: Account, highest: Snapshot) -> list[Verdict]:
             Text(
                 f"The flames flare up to {{}} at {when:.0f}\u00a0s: in the open they stand some {{}} high. Keep face, "
                 "hands and all that burns away" + (", or prime with less." if setup.charge.primer > 0.0 else "."),
-                Quantity(highest.power, "power"),
-                Quantity(height, "length"),
+                Quantity(highest.power, "power", digits=2),
+                Quantity(height, "length", digits=2),
             ),
         )
     ]
@@ -351,7 +351,7 @@ def _flames(setup: Setup, p: Parameters, marks: Milestones, account: Account, hi
                     Text(
                         "The jets' flames are some {} long, and the pot stands {} above them: little air comes in "
                         "between, and they make more carbon monoxide. Raise the pot.",
-                        Quantity(length, "length"),
+                        Quantity(length, "length", digits=2),
                         Quantity(setup.pot.above_rim, "length"),
                     ),
                 )
