@@ -34,6 +34,7 @@ KEYS = {
     "bloom_s": "milestones.bloom.time", "boil_s": "milestones.boil.time", "burnout_s": "milestones.burnout.time",
     "spill_s": "milestones.spill.time", "quench_s": "milestones.quench.time", "water_max_K": "water_max",
     "efficiency_to_boil": "efficiency_to_boil", "efficiency": "efficiency", "power_median_W": "power_median",
+    "power_max_W": "power_max",
     "heat_fed_back": "heat_fed_back", "gallery_pressure_max_Pa": "gallery_pressure_max",
     "well_pressure_max_Pa": "well_pressure_max", "froth_max_mm": "froth_max", "mass_residual": "mass.residual",
     "energy_residual": "energy.residual", "mass_kg": "mass", "energy_J": "energy", "rtol": "rtol",

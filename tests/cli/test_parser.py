@@ -36,6 +36,7 @@ KEYS = {
     "fuel_to_boil_ml",
     "efficiency_to_boil",
     "power_median_W",
+    "power_max_W",
     "mass_residual",
     "energy_residual",
     "verdicts",

@@ -53,6 +53,7 @@ def outcome(
         mass=SimpleNamespace(charged=0.03),
         efficiency_to_boil=efficiency,
         efficiency=efficiency,
+        power_max=1000.0,
         power_median=500.0,
         water_max=BOILING if boil is not None else 350.0,
         gallery_pressure_max=10.0,

@@ -23,6 +23,7 @@ FIGURES: dict[str, Figure] = {
     "efficiency_to_boil": Figure("efficiency to boil", "fraction", "fraction", (1, 1)),
     "efficiency": Figure("efficiency, whole", "fraction", "fraction", (1, 1)),
     "power_median": Figure("power, median", "power", "power", (0, 0)),
+    "power_max": Figure("power, highest", "power", "power", (0, 0)),
     "water_max": Figure("hottest water", "temperature", "temperature difference", (1, 1)),
     "spill_margin": Figure("froth below the jets", "length", "length", (1, 3)),
     "gallery_pressure_max": Figure("highest pressure, jets", "pressure", "pressure", (1, 3)),

@@ -19,8 +19,8 @@ from burnsim.studies.counting import count, expect
 from burnsim.studies.predict.prediction import BAND_RTOL
 
 FIGURES = (
-    "bloom", "boil", "burnout", "boil_fuel", "efficiency_to_boil", "efficiency", "power_median", "water_max",
-    "spill_margin", "gallery_pressure_max",
+    "bloom", "boil", "burnout", "boil_fuel", "efficiency_to_boil", "efficiency", "power_median", "power_max",
+    "water_max", "spill_margin", "gallery_pressure_max",
 )  # fmt: skip
 """Figures that are set side by side."""
 
