@@ -116,7 +116,7 @@ def test_pressure_above_the_stated_limit_is_a_verdict() -> None:
 
 
 def test_holes_wider_than_a_flame_needs_may_let_it_strike_back() -> None:
-    """Methanol flames pass holes of 2 mm in a thin plate (quenching distance, with hot vapour; from memory, unverified)."""
+    """Methanol flames pass holes of 2 mm in a thin plate (quenching distance, hot vapour; from memory, unverified)."""
     wide, narrow = (
         burnsim.burn(
             burnsim.vary(WEEKEND, {"charge.volume": "12 ml", "burner.jets.count": 4, "burner.jets.diameter": d})

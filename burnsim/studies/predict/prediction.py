@@ -111,7 +111,7 @@ Of = Literal["mean", "next", "another"]
 
 FIGURES = (
     "bloom", "boil", "burnout", "spill", "quench", "boil_fuel", "efficiency_to_boil", "efficiency", "power_median",
-    "water_max", "spill_margin", "boil_margin", "fuel_margin", "gallery_pressure_max", "well_pressure_max",
+    "power_max", "water_max", "spill_margin", "boil_margin", "fuel_margin", "gallery_pressure_max", "well_pressure_max",
     "heat_fed_back",
 )  # fmt: skip
 """Figures that a prediction keeps, by their names among the columns of a sweep."""
