@@ -107,12 +107,16 @@ def guards(flows: Flows, regime: Regime, p: Parameters) -> tuple[float, ...]:
             jets_lit = at_most(vapour, 1.0 - fire.wick_tip / p.jets.mouth)
     well_lit = NEVER
     well_out = NEVER
-    feeble = LEAST_VAPOUR_HEAT / at_least(vented_heat(flows), 1.0)
+    vented = vented_heat(flows)
     if p.vent.open > 0.0 and p.well.present > 0.0:
         if regime.well > 0.0:
-            well_out = max(WELL_OUT - flows.pool.limit, 1.0 - flows.well.sheet / COLDEST_FLAME, feeble - 1.0)
+            well_out = max(
+                WELL_OUT - flows.pool.limit, 1.0 - flows.well.sheet / COLDEST_FLAME, 1.0 - vented / LEAST_VAPOUR_HEAT
+            )
         elif pilot > 0.0:
-            well_lit = min(flows.pool.limit - 1.0, flows.well.sheet / COLDEST_LIGHTING - 1.0, 1.0 - LIGHTER * feeble)
+            # a flame drives steam off a watery well: its own vapour must do, or it would go out again at once
+            fit = min(vented, flows.well.heating_value) / (LIGHTER * LEAST_VAPOUR_HEAT) - 1.0
+            well_lit = min(flows.pool.limit - 1.0, flows.well.sheet / COLDEST_LIGHTING - 1.0, fit)
     boil = NEVER
     if p.pot.present > 0.0 and regime.boiling <= 0.0:
         boil = flows.pot_temperature - p.pot.boiling_point
