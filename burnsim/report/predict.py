@@ -4,7 +4,7 @@ import tomllib
 from collections.abc import Iterator
 from importlib.resources import files
 
-from burnsim.report.designs.figures import FIGURES as TITLES
+from burnsim.report.designs.figures import TITLES, decimals
 from burnsim.solve.results.verdicts import CODES
 from burnsim.studies.calibrate.repeats import MILESTONES, SCATTER
 from burnsim.studies.predict.prediction import FIGURES, LEVELS, UNITS, Of, Prediction, Quantile, Share
@@ -56,11 +56,10 @@ def sensitivity_text(found: Sensitivity, units: str = "si", most: int = 4) -> st
     lines = [f"Which unknown matters (total Sobol index with its 90 % interval, {found.burns} burns)"]
     for name in found.figures:
         shares = found.shares(name)
-        title = TITLES[name].title if name in TITLES else name.replace("_", " ")
         if not shares:
-            lines.append(f"  {title}: does not vary")
+            lines.append(f"  {TITLES[name]}: does not vary")
             continue
-        lines.append(f"  {title}")
+        lines.append(f"  {TITLES[name]}")
         lines += [
             f"    {factor:<18} {100.0 * total:>4.0f} %  ({100.0 * low:.0f} to {100.0 * high:.0f})"
             for factor, total, low, high in shares[:most]
@@ -90,7 +89,7 @@ def prediction_lines(found: Prediction, units: str = "si") -> Iterator[str]:
     yield f"Milestones{'':<16} {'happens':>16} {'5 %':>11} {'median':>11} {'95 %':>11}"
     kinds = {of: words for of, words in KINDS.items() if of != "another" or found.other is not None}
     for name in MILESTONES:
-        yield f"  {TITLES[name].title:<24} {_percent(found.happens(name)):>16}"
+        yield f"  {TITLES[name]:<24} {_percent(found.happens(name)):>16}"
         for of, words in kinds.items():
             yield f"    {words:<22} {'':>16} {_times(found.quantiles(name, (0.05, 0.5, 0.95), of))}"
     scatter = [f"{100 * share:g}\u00a0% ({name.replace('burnout', 'burn-out')})" for name, share in SCATTER.items()]
@@ -104,12 +103,11 @@ def prediction_lines(found: Prediction, units: str = "si") -> Iterator[str]:
     yield ""
     yield f"Figures, mean of this build{'':<16} {'5 %':>11} {'median':>11} {'95 %':>11}"
     for name in ROWS:
-        title, dimension, _, decimals = TITLES[name]
         three = found.quantiles(name, (0.05, 0.5, 0.95))
-        unit = measure(dimension, units)
+        unit = measure(FIGURES[name], units)
         if three:
-            told = " ".join(f"{unit.of(one.value):>11.{decimals[units == 'us']}f}" for one in three)
-            yield f"  {f'{title} [{unit.unit}]':<41} {told}"
+            told = " ".join(f"{unit.of(one.value):>11.{decimals(FIGURES[name], units)}f}" for one in three)
+            yield f"  {f'{TITLES[name]} [{unit.unit}]':<41} {told}"
     yield ""
     yield "Probabilities for the mean of this build (95 % interval of the sampling)"
     for code in dict.fromkeys((*RISKS, *CODES)):

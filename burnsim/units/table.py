@@ -179,7 +179,7 @@ DIMENSIONS: dict[str, Dimension] = {
     "length": Dimension("meter", "0.9 mm", _LENGTH, (Measure("mm", 1e-3), Measure("in", INCH, decimals=3))),
     "altitude": Dimension("meter", "1500 m", _LENGTH, (Measure("m", decimals=0), Measure("ft", FOOT, decimals=0))),
     "volume": Dimension("meter**3", "30 ml", _VOLUME, (Measure("ml", 1e-6), Measure("fl oz", FLUID_OUNCE, decimals=2))),
-    "mass": Dimension("kilogram", "250 g", _MASS, (Measure("g", 1e-3), Measure("oz", OUNCE, decimals=2))),
+    "mass": Dimension("kilogram", "250 g", _MASS, (Measure("g", 1e-3), Measure("oz", OUNCE, decimals=3))),
     "temperature": Dimension("kelvin", "20 degC", _TEMPERATURE, (_CELSIUS, _FAHRENHEIT)),
     "temperature difference": Dimension("kelvin", "5 K", _DIFFERENCE, (Measure("K"), Measure("°F", 5.0 / 9.0))),
     "time": Dimension("second", "5 min", _TIME, (Measure("min", 60.0), Measure("min", 60.0))),

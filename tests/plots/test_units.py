@@ -64,7 +64,7 @@ def test_fuels() -> None:
     ax = plots.fuels(compared(), Figure().subplots(), units="us")
     assert plain(ax.get_xlabel()) == "spirit gone by the boil [fl oz]"
     [fluid] = (bar.get_width() for bar in ax.patches)
-    assert "1.00 oz" in plain(ax.texts[0].get_text())
+    assert "1.000 oz" in plain(ax.texts[0].get_text())
     assert fluid == pytest.approx(OUNCE / 0.7913 / FLUID_OUNCE, rel=2e-3)  # 0.7913 g/ml: CRC Handbook, from memory
     assert "of water" in plain(ax.get_title())
     assert " l " not in plain(ax.get_title())

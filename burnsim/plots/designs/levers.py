@@ -4,8 +4,8 @@ from typing import TYPE_CHECKING
 
 from burnsim.plots.labels import entitle, name_rows
 from burnsim.plots.style import BLUE, FAINT, INK, PALE, VERMILION, in_style, new_axes
-from burnsim.report.designs.figures import FIGURES, change_told, differs
-from burnsim.report.designs.levers import TITLES, step_text
+from burnsim.report.designs.figures import TITLES, apart, change_told, differs
+from burnsim.report.designs.levers import AIMS, step_text
 from burnsim.report.fields import poured_density
 from burnsim.studies.levers.levers import OBJECTIVES
 from burnsim.units import measure
@@ -53,10 +53,10 @@ def levers(found: "Levers", ax: "Axes | None" = None, *, units: str = "si") -> "
     pad = ROOM * max(high - low, 1e-9) if ends else 1.0
     ax.set_xlim(low - pad, high + pad)
     better = "left" if objective.lower else "right"
-    ax.set_xlabel(f"{FIGURES[objective.figure].title}, change [{scale.unit}]; {better} is better")
+    ax.set_xlabel(f"{TITLES[objective.figure]}, change [{scale.unit}]; {better} is better")
     if not shown:
         ax.text(0.5, 0.5, "no step changes it that can be told", transform=ax.transAxes, ha="center", color=PALE)
-    entitle(ax, found.setup.name or "burner", f"one step of each field, for {TITLES[found.objective]}")
+    entitle(ax, found.setup.name or "burner", f"one step of each field, for {AIMS[found.objective]}")
     return ax
 
 
@@ -86,12 +86,12 @@ def _ends(one: "Step", objective: str) -> list[float]:
 
 def _scale(objective: str, volume: float, units: str) -> Measure:
     """The unit of the differences; that of zero does not count."""
-    apart = FIGURES[OBJECTIVES[objective].figure].apart
-    if apart == "time":
+    dimension = apart(OBJECTIVES[objective].figure)
+    if dimension == "time":
         return Measure("s")
-    if apart == "fraction":
+    if dimension == "fraction":
         return Measure("points", 0.01)
-    if apart == "mass":
+    if dimension == "mass":
         poured = measure("volume", units)
         return Measure(poured.unit, poured.size * volume)
-    return measure(apart, units)
+    return measure(dimension, units)

@@ -3,11 +3,10 @@
 from typing import TYPE_CHECKING, Any
 
 from burnsim.plots.labels import entitle, extent, legend_below, letter, told_lines
-from burnsim.plots.scales import DIFFERENCES, field_name, figure_name, value_text
+from burnsim.plots.scales import field_name, figure_name, value_text
 from burnsim.plots.style import INK, PALE, in_style, new_axes
-from burnsim.studies.predict.prediction import UNITS
+from burnsim.studies.predict.prediction import FIGURES
 from burnsim.units import measure
-from burnsim.units.table import DIMENSION_OF, Measure
 from burnsim.units.writing import with_unit
 
 if TYPE_CHECKING:
@@ -16,7 +15,6 @@ if TYPE_CHECKING:
     from burnsim.studies.search.run import Search
     from burnsim.studies.search.trial import Candidate
 
-PERCENT = Measure("%", 0.01)
 NAMED = 3
 SIGNS: tuple[dict[str, Any], ...] = tuple(
     {"marker": marker, "markersize": size, "markerfacecolor": face}
@@ -35,7 +33,7 @@ def search(found: "Search", ax: "Axes | None" = None, *, units: str = "si") -> "
     units : "si" or "us"
     """
     ax = new_axes(ax, 7.4, 4.8)
-    scales = [_scale(name, units) for name in found.trade_off]
+    scales = [measure(FIGURES[name], units) for name in found.trade_off]
 
     def place(one: "Candidate") -> tuple[float, float]:
         x, y = (scale.of(one.figures[name]) for name, scale in zip(found.trade_off, scales, strict=True))
@@ -60,7 +58,7 @@ def search(found: "Search", ax: "Axes | None" = None, *, units: str = "si") -> "
     ax.margins(0.08, 0.12)
     kept = f"{found.feasible} of {found.drawn or found.designs} designs keep every limit"
     if found.best:
-        scale = _scale(found.objective, units)
+        scale = measure(FIGURES[found.objective], units)
         reached = with_unit(f"{scale.of(found.best[0].figures[found.objective]):.3g}", scale.unit)
         kept = f"{figure_name(found.objective)} {reached} at best; {kept}"
     entitle(ax, found.base.name or "burner", kept)
@@ -91,15 +89,3 @@ def _aside(ax: "Axes") -> Any:
     from matplotlib.transforms import ScaledTranslation
 
     return ax.transAxes + ScaledTranslation(12.0 / 72.0, -0.5 * letter("small") / 72.0, ax.figure.dpi_scale_trans)
-
-
-def _scale(name: str, units: str) -> Measure:
-    """The unit in which a figure is read; a difference of temperatures stays in kelvin."""
-    si = UNITS[name]
-    if si == "s":
-        return measure("time", units)
-    if si == "1":
-        return PERCENT
-    if si not in DIMENSION_OF or (si == "K" and any(word in name for word in DIFFERENCES)):
-        return Measure(si, 1.0)
-    return measure(DIMENSION_OF[si], units)

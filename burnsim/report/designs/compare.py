@@ -5,12 +5,12 @@ from collections.abc import Iterator, Sequence
 from string import ascii_uppercase
 
 from burnsim.report.burn import HEAT, verdicts_dict
-from burnsim.report.designs.figures import FIGURES, change_told, differs, figure_told
+from burnsim.report.designs.figures import TITLES, change_told, differs, figure_told
 from burnsim.report.fields import field_text, poured_density
 from burnsim.solve import Burn
 from burnsim.studies.bench.log import Sighting
 from burnsim.studies.compare.causes import Cause, Causes, is_part
-from burnsim.studies.compare.comparison import Against, DesignComparison
+from burnsim.studies.compare.comparison import FIGURES, Against, DesignComparison
 from burnsim.studies.compare.paired import PairedDifference
 from burnsim.studies.predict.prediction import UNITS, figure_of
 from burnsim.substances.blend import Blend
@@ -54,7 +54,7 @@ def compare_lines(found: DesignComparison, units: str = "si") -> Iterator[str]:
                 continue
             told_values = [figure_told(name, value, units, volume) for value in values]
             gaps = [change_told(name, gap, units, volume) for gap in _gaps(values)]
-            yield _row(f"  {FIGURES[name].title}", [*told_values, *gaps])
+            yield _row(f"  {TITLES[name]}", [*told_values, *gaps])
         if title == "Milestones":
             yield from _seen(found)
     yield ""
@@ -121,7 +121,7 @@ def _seen(found: DesignComparison) -> Iterator[str]:
         times = [None if one is None else one.time for one in sights]
         if any(time is not None for time in times):
             cells = [figure_told(name, time) for time in times] + [change_told(name, gap) for gap in _gaps(times)]
-            yield _row(f"  bench: {FIGURES[name].title}", cells)
+            yield _row(f"  bench: {TITLES[name]}", cells)
 
 
 def _verdicts(found: DesignComparison, marks: str, units: str) -> Iterator[str]:
@@ -148,7 +148,7 @@ def _pair(found: DesignComparison, against: Against, mark: str, units: str, volu
         yield ""
         yield f"Which change made {mark} differ from {first}"
         for one in shown:
-            yield f"  {FIGURES[one.figure].title}: {change_told(one.figure, one.whole, units, volume)}"
+            yield f"  {TITLES[one.figure]}: {change_told(one.figure, one.whole, units, volume)}"
             yield from _causes(one, units, volume)
         yield f"  ({METHOD if shown[0].shared else ALONE})"
     if against.flips:
@@ -189,7 +189,7 @@ def _causes(one: Causes, units: str, volume: float | None) -> Iterator[str]:
 def _certainty(
     name: str, one: PairedDifference, first: str, mark: str, units: str, volume: float | None
 ) -> Iterator[str]:
-    title = FIGURES[name].title
+    title = TITLES[name]
     if name in MILESTONES and (one.first_only or one.second_only):
         has = one.both + one.first_only, one.both + one.second_only
         sure = "yes" if one.happening_differs else "not told apart"

@@ -1,33 +1,17 @@
 """Figures of a burn and their differences, as a person reads them."""
 
-from typing import NamedTuple
+from burnsim.studies.predict.prediction import FIGURES
+from burnsim.units import format_time, measure, written
+from burnsim.units.writing import MINUS
 
-from burnsim.units import format_time, measure
-from burnsim.units.writing import MINUS, with_unit
-
-
-class Figure(NamedTuple):
-    """How a figure is told: its title, the dimension of its value and that of a difference, decimals in each system."""
-
-    title: str
-    dimension: str
-    apart: str
-    decimals: tuple[int, int] = (1, 2)
-
-
-FIGURES: dict[str, Figure] = {
-    "bloom": Figure("jets light (bloom)", "time", "time"),
-    "boil": Figure("water boils", "time", "time"),
-    "burnout": Figure("last flame out", "time", "time"),
-    "boil_fuel": Figure("fuel burnt by the boil", "mass", "mass"),
-    "efficiency_to_boil": Figure("efficiency to boil", "fraction", "fraction", (1, 1)),
-    "efficiency": Figure("efficiency, whole", "fraction", "fraction", (1, 1)),
-    "power_median": Figure("power, median", "power", "power", (0, 0)),
-    "power_max": Figure("power, highest", "power", "power", (0, 0)),
-    "water_max": Figure("hottest water", "temperature", "temperature difference", (1, 1)),
-    "spill_margin": Figure("froth below the jets", "length", "length", (1, 3)),
-    "gallery_pressure_max": Figure("highest pressure, jets", "pressure", "pressure", (1, 3)),
-}
+TITLES = {
+    "bloom": "jets light (bloom)", "boil": "water boils", "burnout": "last flame out", "spill": "spill",
+    "quench": "jets go out", "boil_fuel": "fuel burnt by the boil", "efficiency_to_boil": "efficiency to boil",
+    "efficiency": "efficiency, whole", "power_median": "power, median", "power_max": "power, highest",
+    "water_max": "hottest water", "spill_margin": "froth below the jets", "boil_margin": "water above boiling",
+    "fuel_margin": "fuel left at the boil", "gallery_pressure_max": "highest pressure, jets",
+    "well_pressure_max": "highest pressure, well", "heat_fed_back": "fed back to the fuel",
+}  # fmt: skip
 NOTHING = "\N{EN DASH}"
 
 
@@ -38,9 +22,23 @@ def figure_told(name: str, value: float | None, units: str = "si", density: floa
     >>> plain(figure_told("boil_fuel", 0.0158)), plain(figure_told("boil_fuel", 0.0158, density=790.0))
     ('15.8 g', '20.0 ml')
     """
-    if value is None:
-        return NOTHING
-    return _told(name, FIGURES[name].dimension, value, units, density)
+    return NOTHING if value is None else _told(FIGURES[name], value, units, density)
+
+
+def apart(name: str) -> str:
+    """The dimension of a difference of two figures."""
+    return "temperature difference" if FIGURES[name] == "temperature" else FIGURES[name]
+
+
+def amount_told(name: str, value: float, units: str = "si", density: float | None = None) -> str:
+    """How far two figures are apart [SI], without a sign.
+
+    >>> from burnsim.units import plain
+    >>> plain(amount_told("water_max", 1.5)), plain(amount_told("efficiency", 0.012))
+    ('1.5 K', '1.2 points')
+    """
+    text = _told(apart(name), abs(value), units, density)
+    return text.removesuffix("%") + "points" if FIGURES[name] == "fraction" else text
 
 
 def change_told(name: str, value: float | None, units: str = "si", density: float | None = None) -> str:
@@ -52,9 +50,7 @@ def change_told(name: str, value: float | None, units: str = "si", density: floa
     """
     if value is None:
         return NOTHING
-    text = _told(name, FIGURES[name].apart, abs(value), units, density)
-    if FIGURES[name].dimension == "fraction":
-        text = text.removesuffix("%") + "points"
+    text = amount_told(name, value, units, density)
     if not any(letter in "123456789" for letter in text):
         return text
     return (MINUS if value < 0.0 else "+") + text
@@ -69,10 +65,14 @@ def differs(name: str, gap: float | None, units: str = "si", density: float | No
     return gap is not None and change_told(name, gap, units, density)[0] in f"+{MINUS}"
 
 
-def _told(name: str, dimension: str, value: float, units: str, density: float | None) -> str:
+def decimals(dimension: str, units: str) -> int:
+    """Decimals of a figure: those that suit its unit, and one of a temperature."""
+    return 1 if dimension == "temperature" else measure(dimension, units).decimals
+
+
+def _told(dimension: str, value: float, units: str, density: float | None) -> str:
     if dimension == "time":
         return format_time(value)
     if dimension == "mass" and density is not None:
         dimension, value = "volume", value / density
-    unit = measure(dimension, units)
-    return with_unit(f"{unit.of(value):.{FIGURES[name].decimals[units == 'us']}f}", unit.unit)
+    return written(value, dimension, units, decimals(dimension, units))

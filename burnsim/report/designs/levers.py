@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 
 from burnsim.report.designs.compare import paired_dict, value_text
-from burnsim.report.designs.figures import FIGURES, change_told, differs, figure_told
+from burnsim.report.designs.figures import TITLES, change_told, differs, figure_told
 from burnsim.report.fields import poured_density, shown_change
 from burnsim.report.values import keyed
 from burnsim.studies.levers.levers import CLEAR, OBJECTIVES, Levers, Step
@@ -13,7 +13,7 @@ from burnsim.studies.predict.prediction import figure_of
 from burnsim.units import told
 from burnsim.units.writing import MINUS, with_unit
 
-TITLES = {
+AIMS = {
     "boil": "a sooner boil",
     "fuel": "less fuel by the boil",
     "efficiency": "a higher efficiency to the boil",
@@ -37,11 +37,11 @@ def step_text(one: Step, units: str = "si") -> str:
 def levers_lines(found: Levers, units: str = "si") -> Iterator[str]:
     """What to change in words."""
     volume = poured_density(found.setup)
-    yield f"{found.setup.name or 'burner'}: what to change for {TITLES[found.objective]}"
+    yield f"{found.setup.name or 'burner'}: what to change for {AIMS[found.objective]}"
     name = OBJECTIVES[found.objective].figure
     value = figure_of(found.own, name)
     if not math.isnan(value):
-        yield f"  now: {FIGURES[name].title} {figure_told(name, value, units, volume)}"
+        yield f"  now: {TITLES[name]} {figure_told(name, value, units, volume)}"
     failing = [verdict for verdict in found.own.verdicts if verdict.code in FAILS]
     yield from (f"  now: {told(verdict.text, units)}" for verdict in failing)
     risks = ", ".join(f"{cliff} {_percent(share)}" for cliff, share in found.risks.items() if share > 0.0)

@@ -3,13 +3,12 @@
 import math
 from collections.abc import Iterator, Sequence
 
+from burnsim.report.designs.figures import amount_told, figure_told
 from burnsim.report.fields import field_text
-from burnsim.studies.predict.prediction import FIGURES, UNITS, share
-from burnsim.studies.search.objectives import DIMENSIONS, Limit
+from burnsim.studies.predict.prediction import FIGURES, share
+from burnsim.studies.search.objectives import Limit
 from burnsim.studies.search.run import Search
 from burnsim.studies.search.trial import Candidate
-from burnsim.units import format_time, measure, written
-from burnsim.units.table import DIMENSION_OF
 from burnsim.units.writing import shown, with_unit
 
 COLUMNS = {
@@ -45,32 +44,6 @@ def search_dict(found: Search) -> dict[str, object]:
             for one in found.checked
         ],
     }
-
-
-def figure_text(name: str, value: float, units: str = "si") -> str:
-    """A figure with its unit, as a person reads it.
-
-    >>> from burnsim.units import plain
-    >>> plain(figure_text("boil_fuel", 0.0197)), plain(figure_text("boil_fuel", 0.0197, "us"))
-    ('19.7 g', '0.695 oz')
-    >>> plain(figure_text("boil_fuel", 0.016))
-    '16.0 g'
-    """
-    if math.isnan(value):
-        return "none"
-    unit = UNITS[name]
-    if unit == "s":
-        return format_time(value)
-    if unit in ("kg", "m"):
-        dimension = "mass" if unit == "kg" else "length"
-        number = abs(measure(dimension, units).of(value))
-        return written(value, dimension, units, max(2 - math.floor(math.log10(number)), 0) if number else 1)
-    if unit == "1":
-        return written(value, "fraction")
-    if unit == "K":
-        hot = name == "water_max"
-        return written(value, "temperature", units) if hot else shown(value, "temperature difference", units, 4)
-    return shown(value, DIMENSION_OF[unit], units, 4) if unit in DIMENSION_OF else with_unit(f"{value:.4g}", unit)
 
 
 def _candidate(found: Search, one: Candidate) -> dict[str, object]:
@@ -169,7 +142,7 @@ def _front_lines(found: Search, units: str) -> Iterator[str]:
         one = found.front[k]
         changes = one.changes.items()
         what = ", ".join(f"{path.split('.')[-1]} {field_text(path, value, units)}" for path, value in changes)
-        told = [figure_text(name, one.figures[name], units) for name in (first, second)]
+        told = [figure_told(name, one.figures[name], units) for name in (first, second)]
         mostly = [f"'{code}'" for code, hits in one.verdicts if 2 * hits >= max(one.draws, 1)]
         yield f"  {told[0]:>12} {told[1]:>10}   {what}{', warned of ' + ', '.join(mostly) if mostly else ''}"
 
@@ -180,8 +153,12 @@ def _saving(found: Search, saving: float | None, without: float | None, units: s
     if saving <= FINE * max(abs(without), 1e-12):
         return "costs nothing"
     better = "more" if found.maximise else "less"
-    amount = f"{saving:.1f} s" if UNITS[found.objective] == "s" else figure_text(found.objective, saving, units)
-    return f"without it {amount} {better} ({figure_text(found.objective, without, units)})"
+    amount = (
+        with_unit(f"{saving:.1f}", "s")
+        if FIGURES[found.objective] == "time"
+        else amount_told(found.objective, saving, units)
+    )
+    return f"without it {amount} {better} ({figure_told(found.objective, without, units)})"
 
 
 def _shown(found: Search, one: Candidate, units: str) -> Iterator[str]:
@@ -191,7 +168,7 @@ def _shown(found: Search, one: Candidate, units: str) -> Iterator[str]:
         return
     names = dict.fromkeys((*COLUMNS, found.objective, *(limit.name for limit in found.limits if not limit.verdict)))
     told = [
-        f"{COLUMNS.get(name, name.replace('_', ' '))} {figure_text(name, one.figures[name], units)}"
+        f"{COLUMNS.get(name, name.replace('_', ' '))} {figure_told(name, one.figures[name], units)}"
         for name in names
         if not math.isnan(one.figures.get(name, math.nan))
     ]
@@ -218,10 +195,6 @@ def limit_text(limit: Limit, units: str = "si") -> str:
 
 def _end_text(name: str, value: float, units: str) -> str:
     """The end of a limit, with the digits that it was set with."""
-    unit = UNITS[name]
-    if unit == "s":
+    if FIGURES[name] == "time":
         return with_unit(f"{value / 60.0:g}", "min") if value >= 120.0 else with_unit(f"{value:g}", "s")
-    if unit == "1":
-        return f"{value:g}"
-    dimension = "temperature" if name == "water_max" else DIMENSIONS[unit]
-    return shown(value, dimension, units)
+    return shown(value, FIGURES[name], units)

@@ -109,12 +109,14 @@ BAND_RTOL = 5e-3
 Of = Literal["mean", "next", "another"]
 """What a band is of: the mean of this build, its next burn, or a burn of another build to the same drawing."""
 
-FIGURES = (
-    "bloom", "boil", "burnout", "spill", "quench", "boil_fuel", "efficiency_to_boil", "efficiency", "power_median",
-    "power_max", "water_max", "spill_margin", "boil_margin", "fuel_margin", "gallery_pressure_max", "well_pressure_max",
-    "heat_fed_back",
-)  # fmt: skip
-"""Figures that a prediction keeps, by their names among the columns of a sweep."""
+FIGURES = {
+    "bloom": "time", "boil": "time", "burnout": "time", "spill": "time", "quench": "time", "boil_fuel": "mass",
+    "efficiency_to_boil": "fraction", "efficiency": "fraction", "power_median": "power", "power_max": "power",
+    "water_max": "temperature", "spill_margin": "length", "boil_margin": "temperature difference",
+    "fuel_margin": "fraction", "gallery_pressure_max": "pressure", "well_pressure_max": "pressure",
+    "heat_fed_back": "fraction",
+}  # fmt: skip
+"""Dimension of each figure that a prediction keeps, by its name among the columns of a sweep."""
 
 UNITS = {column.name: column.units for column in COLUMNS if column.name in FIGURES}
 _PICKS = {column.name: column.pick for column in COLUMNS if column.name in FIGURES}

@@ -10,10 +10,9 @@ from burnsim.errors import InputError, is_number, unknown
 from burnsim.solve import Failure, Outcome
 from burnsim.solve.results.verdicts import CODES
 from burnsim.studies.calibrate.repeats import MILESTONES, Repeat
-from burnsim.studies.predict.prediction import FIGURES, UNITS, codes_of, figure_of
+from burnsim.studies.predict.prediction import FIGURES, codes_of, figure_of
 from burnsim.units import parse
 
-DIMENSIONS = {"s": "time", "kg": "mass", "m": "length", "Pa": "pressure", "K": "temperature difference", "W": "power"}
 SHARE = 0.9
 """Share of the burns that must keep a limit unless another is asked for: nine of ten."""
 
@@ -132,8 +131,7 @@ def _number(name: str, raw: object) -> float | None:
     if raw is None:
         return None
     if isinstance(raw, str):
-        dimension = "temperature" if name == "water_max" else DIMENSIONS.get(UNITS[name], "fraction")
-        return parse(raw, dimension, f"limits.{name}")
+        return parse(raw, FIGURES[name], f"limits.{name}")
     if not is_number(raw):
         raise InputError(f"limits.{name}", raw, "is not a number", "give an SI number or a text with its unit")
     return float(raw)
