@@ -7,9 +7,10 @@ long to make (Python 3.11 and 3.13). The compiled march has them as named tuples
 
 import ast
 import linecache
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, fields, is_dataclass
-from types import FunctionType
+from functools import cache
+from types import CodeType, FunctionType
 from typing import Any, TypeVar, dataclass_transform
 
 T = TypeVar("T")
@@ -57,7 +58,7 @@ def by_slots(function: Text) -> Text:
     return space[function.__name__]  # type: ignore[no-any-return]  # it has the type of the one that it replaces
 
 
-def written(text: str, module: str, space: dict[str, Any], *, slots: bool = True) -> Any:
+def written(text: str, module: str, space: dict[str, Any]) -> Any:
     """A function made of a text that was put together, which can be read and followed like any other's.
 
     Parameters
@@ -65,7 +66,6 @@ def written(text: str, module: str, space: dict[str, Any], *, slots: bool = True
     text : of one function
     module : in whose name
     space : the names that it sees
-    slots : whether it is to fill the slots of the records that it returns
     """
     name = text.split("(", maxsplit=1)[0].removeprefix("def ")
     file = f"<{module}.{name}>"
@@ -73,7 +73,42 @@ def written(text: str, module: str, space: dict[str, Any], *, slots: bool = True
     space.setdefault("__name__", module)
     found: dict[str, Any] = {}
     exec(compile(text, file, "exec"), space, found)
-    return by_slots(found[name]) if slots else found[name]
+    return by_slots(found[name])
+
+
+def put_off(name: str, parameters: Sequence[str], module: str, make: Callable[[], tuple[str, dict[str, Any]]]) -> Any:
+    """A function whose text takes long to put together: that is done when it is first called, or read.
+
+    Parameters
+    ----------
+    name, parameters : of the function
+    module : in whose name
+    make : gives its text, and the names that it sees
+    """
+    file = f"{module}.{name}"
+    space: dict[str, Any] = {"__name__": module}
+
+    @cache
+    def text() -> str:
+        made, names = make()
+        space.update(names)
+        return made
+
+    def code(text: str) -> CodeType:
+        found: dict[str, Any] = {}
+        exec(compile(text, file, "exec"), space, found)
+        whole: CodeType = found[name].__code__
+        return whole
+
+    def first(*arguments: Any) -> Any:
+        function.__code__ = code(text())
+        return function(*arguments)
+
+    linecache.cache[file] = (text,)  # asked by whoever reads it
+    space["_first"] = first
+    given = ", ".join(parameters)
+    function = FunctionType(code(f"def {name}({given}):\n    return _first({given})"), space)
+    return function
 
 
 def in_order(kind: type, call: ast.Call) -> list[ast.expr]:

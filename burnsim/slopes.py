@@ -20,7 +20,7 @@ from math import exp, log, sinh
 from types import FunctionType
 from typing import Any, NamedTuple, TypeVar
 
-from burnsim.records import in_order, written
+from burnsim.records import in_order, put_off
 
 T = TypeVar("T")
 
@@ -78,9 +78,10 @@ def slopes_of(law: Callable[..., float], by: type[T]) -> Callable[..., T]:
 
     Returns
     -------
-    A function
+    A function; its text is written when it is first called
 
     >>> from dataclasses import dataclass
+    >>> from burnsim.records import written
     >>> @dataclass
     ... class Box:
     ...     width: float
@@ -89,7 +90,10 @@ def slopes_of(law: Callable[..., float], by: type[T]) -> Callable[..., T]:
     >>> slopes_of(written(_source, __name__, {}), Box)(Box(2.0, 3.0), 0.5)
     Box(width=1.5, height=1.0)
     """
-    found: Callable[..., T] = Differentiation().function(law, by)
+    parameters = tuple(inspect.signature(law).parameters)
+    found: Callable[..., T] = put_off(
+        f"slopes_of_{law.__name__}", parameters, law.__module__, lambda: Differentiation().text(law, by, parameters)
+    )
     return found
 
 
@@ -134,9 +138,9 @@ class Differentiation:
         self.count = 0
         self.space: Names = {"exp": exp, "log": log, "sinh": sinh}  # what the text may call
 
-    def function(self, law: Any, by: Any) -> Any:
-        """The whole function."""
-        first, *others = inspect.signature(law).parameters
+    def text(self, law: Any, by: Any, parameters: Sequence[str]) -> tuple[str, dict[str, Any]]:
+        """The text of the whole function, and the names that it sees."""
+        first, *others = parameters
         names = [field.name for field in fields(by)]
         moved = {name: Number(f"{first}.{name}", moves=True) for name in names}
         result = self.called(law, [moved, *[Number(other) for other in others]])
@@ -146,8 +150,7 @@ class Differentiation:
         values = [f"{name}={slope(moved[name].text) if moved[name].text in known else '0.0'}" for name in names]
         lines = [*ahead, *back, f"return {by.__name__}({', '.join(values)})"]
         self.space[by.__name__] = by
-        head = f"def slopes_of_{law.__name__}({', '.join([first, *others])}):\n"
-        return written(head + "".join(indented(lines)), law.__module__, self.space, slots=False)
+        return f"def slopes_of_{law.__name__}({', '.join(parameters)}):\n" + "".join(indented(lines)), self.space
 
     # the law
 

@@ -1,5 +1,6 @@
 """Slopes written out from a law's text: against difference quotients, and exactly where they are known."""
 
+import inspect
 from dataclasses import dataclass, replace
 from math import cbrt, cosh, erf, exp, log, sqrt
 
@@ -82,6 +83,16 @@ def unknown(at: Point) -> float:
     return 0.0
 
 
-def test_what_cannot_be_written_out_is_refused() -> None:
-    with pytest.raises(TypeError, match="has no slopes"):
-        slopes_of(unknown, Point)
+def test_what_cannot_be_written_out_is_refused_when_it_is_asked_for() -> None:
+    slopes = slopes_of(unknown, Point)
+    for _ in range(2):
+        with pytest.raises(TypeError, match="has no slopes"):
+            slopes(Point(1.0, 1.0, 0.0))
+
+
+def test_the_text_can_be_read_before_it_is_run_and_after() -> None:
+    slopes = slopes_of(root, Point)
+    text = inspect.getsource(slopes)
+    assert "sqrt(" in text
+    assert slopes(Point(4.0, 0.0, 0.0)).x == slopes(Point(4.0, 0.0, 0.0)).x == 0.25
+    assert inspect.getsource(slopes) == text
