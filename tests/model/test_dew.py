@@ -1,6 +1,7 @@
 """Water vapour of the flames on a cold pot: dew points of burnt gas, limits, and what a burn does with it."""
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from burners import PALM, burnt
@@ -111,3 +112,11 @@ def test_flames_without_moisture_are_dry() -> None:
     p = replace(p, way=replace(p.way, moisture=0.0))
     fire: FireFlows = replace(fire_of(500.0), moisture=0.0)
     assert pot_flows(fire, WATER, 0.0, 283.15, 400.0, LIT, p).dew == 0.0
+
+
+def test_dew_dries_without_a_jump_where_the_gas_grows_colder_than_the_pot() -> None:
+    """A flame of 5 W under a pot of 300 to 360 K: no two rates a tenth of a kelvin apart differ by a tenth."""
+    rates = [rate(5.0, 300.0 + 0.1 * k) for k in range(600)]
+    largest = max(abs(one) for one in rates)
+    assert rates[-1] == 0.0 < largest
+    assert max(abs(b - a) for a, b in pairwise(rates)) < 0.1 * largest

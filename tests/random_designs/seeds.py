@@ -23,6 +23,9 @@ ONCE_FAILED: dict[int, str] = {
     18853: "the rim reaches 1544 K",
     19524: "a well's flame stands with negative power on the steam that bubbles through it from the gallery",
     **dict.fromkeys((1837, 2902, 2957, 4658), STEAMS),
+    **dict.fromkeys(
+        (7783, 17778), "no step is short enough: gas as cold as the pot dried its dew at one instant, not at the next"
+    ),
     10386: "the rim reaches 1554 K: the inside of a cup that has run dry lost nothing to the room",
     2613: "the rim reaches 1750 K: a top plate that radiates nothing, heated by flames seen as if they were short",
 }

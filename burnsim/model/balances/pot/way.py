@@ -34,6 +34,7 @@ from burnsim.closures.layer import (
 )
 from burnsim.closures.plume import gas_temperature
 from burnsim.elementary import hypotenuse, third_root
+from burnsim.model.balances.chambers import fade
 from burnsim.model.balances.fire import FireFlows
 from burnsim.model.balances.pot.layer import (
     Film,
@@ -57,6 +58,7 @@ DRAG = 4.0 / pi * WALL_DRAG * 0.7  # of the spread's growth; Prandtl number 0.7
 LEAST_FUEL = 1e-9  # less vapour is no flame [kg/s]
 LEAST_AIR = 1e-12  # a flame needs more [kg/s]
 LEAST_SPEED = 1e-2  # of gas up a pot's side [m/s]
+BARELY = 5.0  # gas warmer than the pot by less exchanges less and less with it, and none where it is colder [K]
 TRACE = 1e-9  # keeps a film without gas finite [W]
 
 
@@ -199,7 +201,7 @@ def under_bottom(layer: Layer, fuel: Vapour, p: Parameters) -> Layer:
             unstable = p.flame_to_pot * way.unstable * area * warmer  # its flow goes as the third root of warmth too
             both = third_root(forced * forced * forced + unstable * unstable * unstable * warmer)
             taken += both / (1.0 + both / (p.pot.inside_coefficient * area * warmer + TRACE))
-            passed = both / (way.heat * warmer)
+            passed = fade(warmer / BARELY) * both / (way.heat * warmer)
             mean = share / flow
             passing += passed * (1.0 - mean * before.exchange - fall * passing)
             moisture += passed * (moisture_next(share, fuel, p) - mean * before.moisture - fall * moisture)
@@ -314,7 +316,7 @@ def up_side(layer: Layer, wet: float, fuel: Vapour, p: Parameters) -> Layer:
                 lost += leaking / (1.0 + fall * leaking / driving)
             falling *= pot.sheathed * uptake(falling / (area * warmer + TRACE), low, high, wet, p)
             taken += falling
-            passed = falling / (way.heat * warmer)
+            passed = fade(warmer / BARELY) * falling / (way.heat * warmer)
             passing += passed * (1.0 - fall * passing)
             moisture += passed * (moisture_next(share, fuel, p) - fall * moisture)
         growth += rate * speed
@@ -367,7 +369,7 @@ def along_pot(h: Heating, p: Parameters) -> Passage:
     centre = p.flame_to_pot * way.centre * sqrt(sheet.speed) * inside
     thrust = way.sideways * h.thrust
     momentum = sqrt(sheet.momentum * sheet.momentum + thrust * thrust)
-    stirred = p.flame_to_pot * way.centre * sqrt(sheet.speed) / way.heat
+    stirred = fade(inside / BARELY) * p.flame_to_pot * way.centre * sqrt(sheet.speed) / way.heat
     film = Film(exchange=stirred, moisture=stirred * moisture_next(share, fuel, p))
     turned = Layer(
         spread=sheet.spread,
