@@ -134,7 +134,7 @@ def _start(log: BenchLog) -> Figure:
         return Figure(given.water_temperature, given.u_reading)
     if len(early):
         return Figure(float(early.mean()), given.u_reading / math.sqrt(len(early)))
-    return Figure(reason="neither pot.water_temperature nor a reading before the bloom is given")
+    return Figure(reason="neither pot.water_temperature nor a reading at the match is given")
 
 
 def _water_mass(log: BenchLog, start: Figure) -> tuple[float | None, float]:

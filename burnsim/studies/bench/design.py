@@ -3,6 +3,8 @@
 import math
 from dataclasses import replace
 
+import numpy as np
+
 from burnsim.errors import InputError
 from burnsim.model import Design, Setup, as_setup, value_at, vary
 from burnsim.model.description.fields import spec_of
@@ -17,6 +19,11 @@ from burnsim.substances import water
 from burnsim.substances.air import pressure_at_altitude
 from burnsim.substances.blend import Blend, density
 from burnsim.units.writing import plain, shown
+
+AT_THE_MATCH = 16.0
+"""So long a reading tells how cold the water was [s]: a logger's mean over 30 s of cold water is in, and few that the
+primer's flame has warmed, by 10 K and more before the bloom."""
+SURE = 3.0  # standard errors beyond which readings differ
 
 
 def with_design(log: BenchLog, design: Setup) -> BenchLog:
@@ -69,15 +76,11 @@ def apply_conditions(setup: Setup, log: BenchLog) -> Setup:
     return vary(setup, {path: value for path, value in changes.items() if value is not None})
 
 
-def first_heat(log: BenchLog) -> float:
-    """Until when the water is as cold as at the match: the bloom, or half a minute where it was not seen [s]."""
-    return log.bloom.time if log.bloom.time is not None else 30.0
-
-
 def early_readings(log: BenchLog) -> Vector:
-    """Readings of the water before its first heat [K]."""
+    """Readings of the water at the match, as far as they agree with the first of them [K]."""
     time, reading = log.water()
-    return reading[time <= first_heat(log)]
+    near = reading[time <= AT_THE_MATCH]
+    return near[np.abs(near - near[:1]) <= SURE * math.sqrt(2.0) * log.conditions.u_reading]
 
 
 def boil_seen(log: BenchLog) -> Figure:

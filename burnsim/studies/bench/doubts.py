@@ -5,14 +5,13 @@ from collections.abc import Iterator
 
 from burnsim.model import Setup
 from burnsim.solve import Failure
-from burnsim.studies.bench.design import apply_conditions, first_heat, fuel_mass
+from burnsim.studies.bench.design import AT_THE_MATCH, SURE, apply_conditions, fuel_mass
 from burnsim.studies.bench.log import BenchLog
 from burnsim.studies.burn_many import Engine
 from burnsim.studies.fuels.spirit import heating_value
 from burnsim.substances.water import liquid_heat_capacity
 from burnsim.units.writing import Quantity, Text
 
-SURE = 3.0  # standard errors beyond which a reading is doubted
 HARDLY = 3.0
 """Times the median power that the model's flames give, beyond which a measured power is doubted: the highest power is
 up to twice the median, and the bands of the factors reach half as much again; judgement, without a source."""
@@ -60,10 +59,11 @@ def _temperatures(log: BenchLog, start: float, boiling_point: float) -> Iterator
     given, rows = log.conditions, log.measured("water")
     error = SURE * (given.u_thermometer + given.u_reading)  # the second of many readings, the worst of which counts
     stated = given.water_temperature
-    early = next((row for row in rows if row.time <= first_heat(log)), None)
+    early = next((row for row in rows if row.time <= AT_THE_MATCH), None)
     if stated is not None and early is not None and abs(early.value - stated) > error:
         yield Text(
-            "line {}: {} at the match, but {} says {}", str(early.line), _degrees(early.value),
+            "line {}: {} at the match, but {} says {}: check both, and whether the clock was started late",
+            str(early.line), _degrees(early.value),
             log.places.get("water_temperature", "the design"), _degrees(stated),
         )  # fmt: skip
         return

@@ -10,6 +10,7 @@ from burnsim import InputError, blend
 from burnsim.report.bench import repeats_text
 from burnsim.studies.bench.analysis import analyse
 from burnsim.studies.bench.builds import burns_needed, compare, power_of_test
+from burnsim.studies.bench.design import apply_conditions
 from burnsim.studies.bench.formula import compute_efficiency, reference_time
 from burnsim.studies.bench.log import parse_bench_log
 from burnsim.studies.bench.smooth import smooth, strays
@@ -268,6 +269,16 @@ def test_a_good_log_is_not_doubted() -> None:
 def test_what_cannot_be_is_told_with_its_line(text: str, said: str) -> None:
     found = remarks(text)
     assert any(re.search(said, one) for one in found), found
+
+
+def test_water_that_the_primer_has_warmed_does_not_tell_how_cold_it_was() -> None:
+    """A row a minute, the second with the bloom: only the first is of cold water."""
+    log = parse_bench_log("---\ntime [min], water [degC], note\n0, 12\n1, 22, bloom\n2, 31\n3, 40\n4, 50\n5, 59\n")
+    assert analyse(log).start.value == pytest.approx(285.15)
+    assert apply_conditions(design(), log).pot.water_temperature == pytest.approx(285.15)
+    assert not [one for one in analyse(log).remarks if "colder" in one]
+    late = parse_bench_log("---\ntime [s], water [degC]\n30, 22\n60, 31\n120, 40\n180, 49\n")
+    assert analyse(late).start.reason
 
 
 def test_a_scale_that_loses_more_than_the_fuel_or_gains() -> None:
