@@ -10,7 +10,7 @@ from burnsim.answers import Drawn, Tabled, Told
 from burnsim.constants import ATMOSPHERE
 from burnsim.model import Design, as_setup
 from burnsim.studies.arrays import Vector
-from burnsim.studies.bench.design import boil_seen, early_readings, fuel_mass, with_design
+from burnsim.studies.bench.design import SURE, boil_seen, early_readings, fuel_mass, with_design
 from burnsim.studies.bench.doubts import doubts, flame_power
 from burnsim.studies.bench.formula import Efficiency, Figure, compute_efficiency, reference_time
 from burnsim.studies.bench.log import BenchLog
@@ -171,8 +171,8 @@ def _steady(basis: _Basis) -> tuple[Figure, Figure]:
     if start.value is None:
         return start, start
     low, high = (start.value + share * (basis.boiling_point - start.value) for share in STEADY)
-    seen = basis.log.boil.time
-    until = seen if seen is not None else (time[-1] if len(time) else 0.0)
+    ends = [seen.time for seen in (basis.log.boil, basis.log.burnout) if seen.time is not None]
+    until = min(ends, default=math.inf)
     pick = (reading >= low) & (reading <= high) & (time <= until)
     if len(np.unique(time[pick])) < 4:
         few = Figure(reason="too few readings between a fifth and four fifths of the rise")
@@ -181,12 +181,12 @@ def _steady(basis: _Basis) -> tuple[Figure, Figure]:
     design = np.stack([np.ones_like(t), t - t.mean()], axis=1)
     solved, *_ = np.linalg.lstsq(design, y, rcond=None)
     level, slope = solved.tolist()
-    if slope <= 0.0:
-        cold = Figure(reason="the water does not warm")
-        return cold, cold
     residual = y - design @ solved
     noise = max(math.sqrt(float(residual @ residual) / (len(t) - 2)), basis.log.conditions.u_reading)
     spread = np.linalg.inv(design.T @ design) * noise**2
+    if slope <= SURE * math.sqrt(spread[1, 1]):
+        uneven = Figure(reason="the water does not warm steadily")
+        return uneven, uneven
     onset = t.mean() - (level - start.value) / slope
     gradient = np.array([-1.0 / slope, (level - start.value) / slope**2])
     variance = float(gradient @ spread @ gradient) + ((start.error or 0.0) / slope) ** 2

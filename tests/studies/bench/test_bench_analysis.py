@@ -281,6 +281,16 @@ def test_water_that_the_primer_has_warmed_does_not_tell_how_cold_it_was() -> Non
     assert analyse(late).start.reason
 
 
+def test_heating_that_is_not_steady_has_no_slope() -> None:
+    """A burn that goes out, and a thermometer that sticks; what comes after the burn-out does not count."""
+    head = "---\ntime [min], water [degC], note\n"
+    for rows in ("0, 12\n1, 20\n2, 29\n3, 38\n4, 40\n5, 39.5\n6, 39\n", "0, 14\n3, 44\n4, 44\n5, 44\n6, 44\n7, 72\n"):
+        found = analyse(parse_bench_log(head + rows))
+        assert found.rate.reason == found.lag.reason == "the water does not warm steadily"
+    rows = "0, 12\n2, 30\n3, 38\n4, 47\n5, 56\n5.1, 56, out\n6, 55\n7, 54\n8, 53\n"
+    assert analyse(parse_bench_log(head + rows)).rate.value == pytest.approx(8.7 / 60.0, rel=0.02)
+
+
 def test_a_scale_that_loses_more_than_the_fuel_or_gains() -> None:
     head = DOUBTED + "---\ntime [min], mass [g]\n"
     (lost,) = remarks(head + "0, 300\n5, 290\n10, 270")
