@@ -54,7 +54,8 @@ def calibration_lines(found: Calibration, units: str = "si") -> Iterator[str]:
         )
         yield (
             "Nothing is learnt from it, and no factor is told: look at the residuals, the units and the conditions of "
-            "the logs first, and at the sizes of the build."
+            "the logs first (burnsim bench LOG --design FILE tells what in one cannot be), and at the sizes of "
+            "the build."
         )
         if not found.explanations:
             yield "Neither gap, wall, jets nor the strength of the spirit, one at a time, would explain it."

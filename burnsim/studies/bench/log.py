@@ -18,7 +18,7 @@ from burnsim.io.text_file import check_label, one_kind_of_line_ends, read_text
 from burnsim.studies.arrays import Vector
 from burnsim.studies.bench.clock import DAY, LONGEST_BURN, OF_DAY, kind_of_times, read_clock, since, split_date
 from burnsim.studies.bench.conditions import MILESTONES, Conditions, Header, read_header
-from burnsim.studies.bench.rows import MOST_TYPED, Reading, Rows, read_rows, thin
+from burnsim.studies.bench.rows import EVENTS, MOST_TYPED, Reading, Rows, read_rows, thin
 from burnsim.units import format_time, plain
 
 RULE = "---"
@@ -152,6 +152,7 @@ def parse_bench_log(text: str, source: str = "log") -> BenchLog:
             remarks.append(f"{found.size} rows were thinned to {len(readings)} readings")
     clock = (start % DAY if found is not None and found.days else start, unit)
     seen = {mark: _sighting(mark, header, readings, clock, name, remarks) for mark in MILESTONES}
+    remarks += _missed(seen, readings)
     measured = any(row.water is not None or row.mass is not None for row in readings)
     if not measured and all(one.happened is None for one in seen.values()):
         raise InputError(name, None, "has no readings", "write rows of time and water temperature below the line ---")
@@ -266,6 +267,19 @@ def _sighting(
             f"{mark}: [seen] says {time:.0f} s and the note in line {noted.line} {noted.time:.0f} s; the first is used"
         )
     return Sighting(time, True, None)
+
+
+def _missed(seen: Mapping[str, Sighting], readings: tuple[Reading, ...]) -> Iterator[str]:
+    """Notes that speak of a milestone which the log does not state, in more words than are taken for it."""
+    for mark, words in EVENTS.items():
+        spoken = re.compile(rf"\b({'|'.join(words)})\b")
+        for row in readings:
+            if seen[mark].happened is None and row.event() is None and spoken.search(row.note.casefold()):
+                yield (
+                    f"line {row.line}: the note {row.note!r} is not taken for a milestone; "
+                    f"if it states one, write seen.{mark} in the head"
+                )
+                break
 
 
 def _columns(rows: list[Measured]) -> tuple[Vector, Vector]:

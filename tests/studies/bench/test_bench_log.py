@@ -284,6 +284,15 @@ def test_times_that_may_be_either_are_refused_with_the_other_reading(head: str, 
         parse_bench_log(head + "time, water [degC]\n" + rows)
 
 
+def test_a_note_that_only_speaks_of_a_milestone_is_told() -> None:
+    rows = "time [min], water [degC], note\n0, 15\n1, 20, jets lit at last\n2, 25, flames went out as I moved it\n"
+    log = parse_bench_log(HEAD + rows)
+    assert [one.split(":")[0] for one in log.remarks if "is not taken for a milestone" in one] == ["line 10", "line 11"]
+    assert log.bloom.happened is log.burnout.happened is None
+    stated = parse_bench_log(HEAD.replace("---", "[seen]\nbloom = 0:50\nburnout = 2:00\n---") + rows)
+    assert stated.remarks == ()
+
+
 def test_a_decimal_comma_among_commas_is_no_note() -> None:
     for rows in ("1, 20,5\n2, 25,0", "1, 20,5, boil"):
         with pytest.raises(InputError, match="a decimal comma"):
