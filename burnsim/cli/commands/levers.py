@@ -10,7 +10,7 @@ from burnsim.cli.values import whole
 HELP = """\
 tell what to change: one step of each field, and how far each cliff is
 
-Take one step of every field that a builder can change; find the cliffs (quench, no bloom, spill, no boil, lift-off).
+Take one step of every field that a builder can change; find the cliffs (quench, spill, over-pressure, lift-off ...).
 
 examples:
   burnsim levers my.toml                                 what one step of each field does to the time of the boil

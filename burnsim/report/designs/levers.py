@@ -26,7 +26,8 @@ TOLD = 0.03  # share of the draws by which a step must work more or less often f
 MOST_CLIFFS = 10
 LEGEND = """\
 Median over the draws of the change that a step makes; * where nineteen draws of twenty agree on its sign.
-works: blooms, boils, and neither quenches nor spills, in so many of the draws."""
+works: blooms, boils, neither quenches nor spills, stays below its pressure limit, does not light back or melt,
+in so many of the draws."""
 
 
 def step_text(one: Step, units: str = "si") -> str:

@@ -57,7 +57,7 @@ class Step:
     value: object
     # of the figure of each objective, draw by draw against the design, by the objective's word
     changes: Mapping[str, PairedDifference]
-    works: float  # share of the draws in which it does its work: it blooms, boils, and neither quenches nor spills
+    works: float  # share of the draws in which it does its work, and goes over no cliff but lift-off
     # gained, lost: verdicts that come and go, the factors at their middle
     gained: tuple[str, ...]
     lost: tuple[str, ...]
@@ -105,7 +105,7 @@ class Levers(Told, Tabled, Drawn):
         """Steps and ways that are worth building, best first.
 
         They make the design work in more draws, or, working no more seldom, better the objective in nineteen draws of
-        twenty; and they bring no new failure.
+        twenty; and they bring no new failure. In a design that fails, only the first count.
         """
         found = [one for one in (*self.ways, *self.steps) if not FAILS & set(one.gained) and self._helps(one)]
         return tuple(sorted(found, key=lambda one: _rank(one, self.objective, self.works)))
@@ -113,6 +113,8 @@ class Levers(Told, Tabled, Drawn):
     def _helps(self, one: Step) -> bool:
         more = one.works - self.works
         gain = one.gain(self.objective)
+        if FAILS & codes_of(self.own):
+            return more > CLEAR
         return more > CLEAR or (more >= -CLEAR and gain is not None and gain > 0.0 and one.changes[self.objective].sure)
 
 

@@ -146,11 +146,14 @@ CLIFFS: dict[str, frozenset[str]] = {
     "no bloom": frozenset({"never blooms", "never lit"}),
     "spill": frozenset({"spills"}),
     "no boil": frozenset({"no boil"}),
+    "over-pressure": frozenset({"pressure"}),
+    "light-back": frozenset({"light-back"}),
+    "melting": frozenset({"rim melts", "pot melts"}),
     "lift-off": frozenset({"lift-off"}),
 }
 """Verdicts that mean each cliff."""
 FAILS = frozenset[str]().union(*(codes for name, codes in CLIFFS.items() if name != "lift-off"))
-"""Verdicts with which a design does not do its work."""
+"""Verdicts with which a design does not do its work, or not safely."""
 POINTS = 5  # values at which each side of a field is tried first, the design's own among them
 FINE = 1.0 / 128.0  # of the stretch that is followed: where the bisection stops
 

@@ -67,6 +67,19 @@ def test_a_design_that_fails_is_told_the_nearest_drill_that_mends_it() -> None:
     assert edge.near < QUENCH <= edge.far
 
 
+def test_a_chamber_above_its_pressure_limit_does_not_work_however_soon_it_boils() -> None:
+    """Its chamber is above its limit below a diameter of the jets: more jets boil sooner, and mend nothing."""
+
+    def pressed(setup: burnsim.Setup) -> dict[str, object]:
+        return rule(setup) | {"codes": ["pressure"] if setup.burner.jets.diameter < 0.9e-3 else []}
+
+    found = burnsim.find_levers(burnsim.vary(BASE, {"burner.jets.diameter": "0.85 mm"}), n=8, engine=engine(pressed))
+    assert (found.works, found.risks["over-pressure"]) == (0.0, 1.0)
+    assert {one.path for one in found.advice} == {"burner.jets.diameter"}
+    assert all("pressure" in one.lost for one in found.advice)
+    assert any(one.name == "over-pressure" and one.fallen for one in found.cliffs)
+
+
 def test_only_what_the_user_has_is_tried() -> None:
     burner = Counted()
     burnsim.find_levers(BASE, n=8, drills=["0.9 mm", "#60 drill"], sheets=["0.1 mm"], engine=burner)
