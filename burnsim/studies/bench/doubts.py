@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterator
+from itertools import groupby
 
 from burnsim.model import Setup
 from burnsim.solve import Failure
@@ -34,6 +35,7 @@ def doubts(
     """
     if start is not None:
         yield from _temperatures(log, start, boiling_point)
+        yield from _stuck(log, start)
     yield from _scale(log)
     if water is not None and start is not None:
         yield from _heat(log, start, water)
@@ -77,6 +79,19 @@ def _temperatures(log: BenchLog, start: float, boiling_point: float) -> Iterator
             "line {}: {} is hotter than water gets at the site, {}: check the thermometer, its unit and the altitude",
             str(row.line), _degrees(row.value), _degrees(boiling_point),
         )  # fmt: skip
+
+
+def _stuck(log: BenchLog, start: float) -> Iterator[Text]:
+    """A thermometer that shows the same three times and more, in water that has warmed and goes on to."""
+    rows = log.measured("water")
+    error = SURE * math.sqrt(2.0) * log.conditions.u_reading
+    for value, run in ((value, list(rows)) for value, rows in groupby(rows, lambda row: row.value)):
+        later = next((row for row in rows if row.time > run[-1].time), None)
+        if len(run) >= 3 and later is not None and min(value - start, later.value - value) > error:
+            yield Text(
+                "lines {} to {}: the thermometer stands at {} and then shows {}: did it stick? Mark those rows with #",
+                str(run[0].line), str(run[-1].line), _degrees(value), _degrees(later.value),
+            )  # fmt: skip
 
 
 def _scale(log: BenchLog) -> Iterator[Text]:

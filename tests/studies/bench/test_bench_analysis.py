@@ -260,6 +260,10 @@ def test_a_good_log_is_not_doubted() -> None:
             r"line 13: 9\.0 degC is colder than the water was at the match, 15\.0 degC",
         ),
         (
+            DOUBTED + MINUTES + WARMING.replace("6, 69", "5, 51\n6, 51"),
+            r"lines 10 to 12: the thermometer stands at 51\.0 degC and then shows 87\.0 degC: did it stick",
+        ),
+        (
             DOUBTED.replace("30 ml", "5 ml") + MINUTES + WARMING,
             r"line 12: .* has taken 151 kJ, more than the .*line 2: charge.v",
         ),
