@@ -52,6 +52,8 @@ def read_set(texts: list[str], option: str = "--set") -> dict[str, object]:
 
     >>> read_set(["pot=none", "burner.jets.count=24", "charge.fuel={ethanol=0.9, water=0.1}"])
     {'pot': None, 'burner.jets.count': 24, 'charge.fuel': {'ethanol': 0.9, 'water': 0.1}}
+    >>> read_set(['burner.metal="titanium"', "charge.volume='30 ml'"])  # as a design file has it
+    {'burner.metal': 'titanium', 'charge.volume': '30 ml'}
     """
     from burnsim.io.text_file import parse_toml
     from burnsim.studies.sweep.plan import spec_at
@@ -86,7 +88,9 @@ def _split(texts: list[str], option: str) -> Iterator[tuple[str, str, str]]:
 
 
 def _one(part: str, spec: Spec, text: str, option: str = OPTION) -> object:
-    """One value."""
+    """One value; the quotes of a design file about it do not count."""
+    if len(part) > 2 and part[0] == part[-1] and part[0] in "\"'":
+        part = part[1:-1].strip()
     if not part:
         raise InputError(option, text, "has an empty value", "leave out the comma that is too many")
     if part.casefold() == "none" and spec.optional:
