@@ -67,8 +67,17 @@ def pour_lines(card: PourCard, units: str = "si") -> Iterator[str]:
     if any("*" in cell for row in table for cell in row):
         yield f"  * {SHORT}"
     yield ""
+    yield meaning(card)
     yield from reasons(card, units)
     yield LESS
+
+
+def meaning(card: PourCard) -> str:
+    """What the loads of a card are."""
+    burner, pot = card.setup.burner, card.setup.pot
+    boils = "" if pot is None else "Boils on: the least charge that boils the water. "
+    besides = "" if burner.wick is None else " These go into the burner; the primer goes on the wick besides."
+    return f"{boils}Most: the largest load known to be safe on that slope.{besides}"
 
 
 def heads(card: PourCard, units: str) -> list[str]:

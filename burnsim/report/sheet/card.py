@@ -7,7 +7,7 @@ from burnsim.report.cautions import cautions
 from burnsim.report.fields import water_text
 from burnsim.report.fill import kept_words
 from burnsim.report.paper import PAGES, whereto
-from burnsim.report.pour import LESS, SHORT, cells, components, heads, reasons
+from burnsim.report.pour import LESS, SHORT, cells, components, heads, meaning, reasons
 from burnsim.report.sheet.blocks import Block, Bullets, Heading, Sheet, Table, Words
 from burnsim.report.sheet.write import save_pages
 from burnsim.studies.fill.card import PourCard, PourPlace
@@ -43,12 +43,9 @@ def make_card(card: PourCard, units: str = "si") -> Sheet:
     parts = [f"{setup.burner.kind}, {setup.burner.metal}"]
     if setup.pot is not None:
         parts.append(f"for {water_text(setup.pot.water, units)} of water, {'lid on' if setup.pot.lid else 'no lid'}")
-    told = "Most: the largest load known to be safe on that slope."
-    if setup.pot is not None:
-        told = f"Boils on: the least charge that boils the water. {told}"
     blocks: tuple[Block, ...] = (
         *_tables(card, units),
-        Words(told),
+        Words(meaning(card)),
         Heading("Why no more"),
         Bullets(tuple(reasons(card, units, short=True))),
         Words(f"{kept_words(card.places[0].limits[0], units)}. {LESS}", small=True),
