@@ -21,7 +21,13 @@ _MODULES: dict[str, tuple[str, ...]] = {
         "gas_pressure",
     ),
     "boiling": ("cooper_coefficient", "cooper_heat_flux", "superheat"),
-    "evaporation": ("stefan_flux", "spalding_number", "film_burning_flux", "water_evaporation"),
+    "evaporation": (
+        "stefan_flux",
+        "spalding_number",
+        "film_burning_flux",
+        "condensing_rate",
+        "water_evaporation",
+    ),
     "counterflow": ("counterflow_speed",),
     "capillarity": (
         "capillary_rise",

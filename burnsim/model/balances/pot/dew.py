@@ -1,7 +1,7 @@
 """Dew: water vapour of the flames that condenses on a pot colder than its dew point, and dries up again.
 
 Burnt gas holds a tenth of its mass of water vapour: it is saturated at 50 to 60 degC, and for as long as a pot's
-outside is colder than that, vapour that condenses there brings a tenth to a sixth more heat than the gas gives by its
+outside is colder than that, vapour that condenses there brings up to an eighth more heat than the gas gives by its
 temperature. A pot that has warmed gives that heat back as its dew dries; heating values are lower ones, and what the
 flue carries counts without what condenses.
 
