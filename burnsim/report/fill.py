@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterator
 
-from burnsim.report.fields import ml
+from burnsim.report.fields import factors_text, ml
 from burnsim.report.values import keyed
 from burnsim.solve.results.spill import in_words
 from burnsim.studies.fill.cold import cold_capillarity
@@ -121,6 +121,7 @@ def fill_lines(found: FillLimits, units: str = "si") -> Iterator[str]:
             yield f"{NAMES[name].capitalize()}: {_amount(limit.spills, units)} just spills, {sums}."
     yield from (f"{note}." for note in notes(found, units))
     yield from _held_back(found, units)
+    yield factors_text(found.setup, ".")
 
 
 def _held_back(found: FillLimits, units: str) -> Iterator[str]:

@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 
 from burnsim.report.cautions import cautions
-from burnsim.report.fields import aligned, ml, water_text
+from burnsim.report.fields import aligned, factors_text, ml, water_text
 from burnsim.report.fill import MARGIN, kept_words, pour_words, why_no_more
 from burnsim.report.values import keyed
 from burnsim.studies.fill.card import PourCard, PourPlace
@@ -70,6 +70,7 @@ def pour_lines(card: PourCard, units: str = "si") -> Iterator[str]:
     yield meaning(card)
     yield from reasons(card, units)
     yield LESS
+    yield factors_text(card.setup, ".")
 
 
 def meaning(card: PourCard) -> str:

@@ -1,12 +1,16 @@
 """`burnsim compare` and `burnsim levers`: what they print, save and refuse."""
 
 import json
+import math
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 import burnsim
 from burnsim import cli
+from burnsim.studies.calibrate.factors_file import save_factors
+from burnsim.studies.calibrate.posterior import posterior_of
 from burnsim.studies.levers.levers import OBJECTIVES
 from burnsim.units import plain
 
@@ -34,6 +38,17 @@ def test_compare_with_one_field_changed(design: str, tmp_path: Path, capsys: pyt
     table = json.loads(capsys.readouterr().out)
     first, second = (one["figures"]["boil"] for one in table["designs"])
     assert table["against_first"][0]["causes"]["boil"]["whole"] == pytest.approx(second - first, abs=0.2)
+
+
+def test_factors_that_were_learnt_are_told(design: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    learnt = tmp_path / "learnt.toml"
+    save_factors(posterior_of(["flame_to_pot"], [math.log(0.9)], np.array([[1e-4]]), {}), learnt)
+    command = ["compare", design, "--but", "pot.water=50 ml", "-n", "0"]
+    for factors, told in (([], "No factor is fitted"), (["--factors", str(learnt)], "not 1: flame_to_pot 0.9.")):
+        assert cli.main([*command, *factors]) == 0
+        out = plain(capsys.readouterr().out)
+        assert told in out
+        assert bool(factors) is ("No factor is fitted" not in out)
 
 
 def test_set_changes_all_designs(design: str, capsys: pytest.CaptureFixture[str]) -> None:

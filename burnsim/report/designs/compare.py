@@ -6,7 +6,7 @@ from string import ascii_uppercase
 
 from burnsim.report.burn import HEAT, verdicts_dict
 from burnsim.report.designs.figures import TITLES, change_told, differs, figure_told
-from burnsim.report.fields import field_text, poured_density
+from burnsim.report.fields import factors_text, field_text, poured_density
 from burnsim.solve import Burn
 from burnsim.studies.bench.log import Sighting
 from burnsim.studies.compare.causes import Cause, Causes, is_part
@@ -70,7 +70,7 @@ def compare_lines(found: DesignComparison, units: str = "si") -> Iterator[str]:
     for mark, against in zip(marks[1:], found.against, strict=True):
         yield from _pair(found, against, mark, units, volume)
     yield ""
-    yield "No factor is fitted to any burn; a difference of two similar designs is surer than either figure."
+    yield factors_text(found.burns[0].setup, "; a difference of two similar designs is surer than either figure.")
 
 
 def _gaps(values: Sequence[float | None]) -> list[float | None]:

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from burnsim.report.designs.compare import paired_dict, value_text
 from burnsim.report.designs.figures import TITLES, change_told, differs, figure_told
-from burnsim.report.fields import poured_density, shown_change
+from burnsim.report.fields import factors_text, poured_density, shown_change
 from burnsim.report.values import keyed
 from burnsim.studies.levers.levers import CLEAR, OBJECTIVES, Levers, Step
 from burnsim.studies.levers.steps import CLIFFS, FAILS, Cliff
@@ -60,6 +60,7 @@ def levers_lines(found: Levers, units: str = "si") -> Iterator[str]:
     yield from _cliffs(found, units)
     yield ""
     yield "A step leaves all else as it is. What several steps do together is told by burnsim compare."
+    yield factors_text(found.setup, ".")
 
 
 def _advice(found: Levers, units: str, volume: float) -> Iterator[str]:
