@@ -25,6 +25,10 @@ RENAMED = {
     },
 }  # fmt: skip
 """Keys that have another name in a design file, and so here; other keys of such a table kept theirs."""
+WEIGHED = {"charge.volume": "charge.mass"} | {
+    volume: f"{volume}_mass" for volume in ("charge.left", "charge.used_to_boil", "pot.water")
+}
+"""What a log calls a mass where it has a volume too."""
 NOW = {"fuel": "charge", "water": "pot"}
 MILESTONES = ("bloom", "boil", "burnout", "spill")
 BARE = re.compile(r"(\s*[\w.]+\s*=\s*)([^\s\"'\[{#][^#]*?)(\s*(?:#.*)?)")
@@ -142,7 +146,8 @@ def read_header(text: str, name: str, first_line: int = 1) -> Header:
                 if inner not in TABLES[key]:
                     raise _unknown(where, inner, raw, tuple(TABLES[key]))
                 item = TABLES[key][inner]
-                found[item.name], places[item.name] = _read(spec_of(item), raw, where), where
+                read = _read(spec_of(item), raw, where, WEIGHED.get(item.metadata["key"]))
+                found[item.name], places[item.name] = read, where
     for where, keys in (("seen", MILESTONES), ("clock", ("match",)), ("columns", tuple(KINDS))):
         for inner, raw in table.get(where, {}).items():
             if inner not in keys:
@@ -183,8 +188,8 @@ def _quoted(line: str) -> str:
     return line
 
 
-def _read(spec: Spec, raw: object, where: str) -> object:
-    """Read the value of one key."""
+def _read(spec: Spec, raw: object, where: str, weighed: str | None) -> object:
+    """Read the value of one key; `weighed` is that of its mass."""
     if spec.part is not None:
         return read_fuel(raw, where)
     if spec.dimension not in DIMENSIONS:
@@ -194,7 +199,13 @@ def _read(spec: Spec, raw: object, where: str) -> object:
         raise InputError(where, raw, "is not a quantity", "write it with its unit in quotes")
     if not isinstance(raw, str) and not DIMENSIONS[spec.dimension].bare:
         raise InputError(where, raw, f"has no unit; wanted: {spec.dimension}", "write it with its unit, in quotes")
-    value = parse(_decimal_point(raw, where), spec.dimension, where)
+    try:
+        value = parse(_decimal_point(raw, where), spec.dimension, where)
+    except InputError as error:
+        if weighed is None or not error.problem.startswith("is a mass"):
+            raise
+        remedy = f"{error.remedy}, or {weighed} = {raw!r} if it was weighed"
+        raise InputError(where, raw, error.problem, remedy) from None
     if not spec.low <= value <= spec.high:
         raise InputError(where, raw, f"is out of range; {allowed(spec)}", "check the number and its unit")
     return value

@@ -284,6 +284,15 @@ def test_times_that_may_be_either_are_refused_with_the_other_reading(head: str, 
         parse_bench_log(head + "time, water [degC]\n" + rows)
 
 
+@pytest.mark.parametrize(
+    ("key", "twin"),
+    [("charge.volume", "charge.mass"), ("charge.left", "charge.left_mass"), ("pot.water", "pot.water_mass")],
+)
+def test_what_was_weighed_is_sent_to_its_own_key(key: str, twin: str) -> None:
+    with pytest.raises(InputError, match=f"is a mass, not a volume.*or {twin} = '20 g' if it was weighed"):
+        parse_bench_log(f"{key} = 20 g\n---\ntime [min], water [degC]\n0, 15\n")
+
+
 def test_a_note_that_only_speaks_of_a_milestone_is_told() -> None:
     rows = "time [min], water [degC], note\n0, 15\n1, 20, jets lit at last\n2, 25, flames went out as I moved it\n"
     log = parse_bench_log(HEAD + rows)
