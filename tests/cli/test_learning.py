@@ -242,6 +242,9 @@ def test_calibrate_tells_which_burn_comes_next(files: Path, capsys: pytest.Captu
     assert shares == sorted(shares)
     assert 0.0 < shares[0] <= 1.0
     assert run(capsys, "calibrate", "--design", files / "design.toml")[0] == 2
+    code, _, err = run(capsys, "calibrate", "--design", files / "design.toml", files / "s1.csv", "--fit", "warmth")
+    assert code == 2
+    assert "--fit = 'warmth' is not an uncertain factor" in err
 
 
 def test_calibrate_takes_sizes_in_doubt_and_a_design_a_log(files: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from burnsim.cli.command import Commands, add_answers, add_command, add_output, bar, print_json, save_picture, tell
 from burnsim.cli.design import add_factors, add_tolerances, read_designs, read_factors, read_logs, read_tolerances
-from burnsim.cli.output import say
+from burnsim.cli.output import say, told_of
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -67,7 +67,7 @@ def _calibrate(options: argparse.Namespace) -> None:
     before = read_factors(options)
     names = None if options.fit is None else [name.strip() for name in options.fit.split(",")]
     say(f"fitting {len(logs)} {'log' if len(logs) == 1 else 'logs'} ...")
-    with bar():
+    with bar(), told_of({"factors": "--fit"}):
         found = calibrate(
             designs if len(designs) > 1 else design, logs, factors=names, before=before, tolerances=tolerances
         )
