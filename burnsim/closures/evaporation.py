@@ -172,7 +172,7 @@ def condensing_rate(exchange: float, y_gas: float, y_wall: float, lewis: float) 
 
     .. math:: \dot m = g\, \mathrm{Le}^{2/3} \ln\frac{1 - Y_\mathrm{wall}}{1 - Y_\mathrm{gas}}
 
-    Burnt gas of methanol with half as much air again, 15 kW/m2 from 1.7 MJ/kg, on a wall at 35 degC: an eighth more heat.
+    Burnt gas of methanol with half as much air again, 15 kW/m2 from 1.7 MJ/kg, a wall at 35 degC: an eighth more heat.
 
     >>> flux = condensing_rate(15e3 / 1.7e6, 0.11, 0.035, 1.2)
     >>> round(flux * 2.42e6 / 15e3, 2)
