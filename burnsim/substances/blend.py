@@ -167,8 +167,11 @@ def _mix(parts: Sequence[tuple[_Part, float]], basis: str, name: str) -> Blend:
     total = sum(share for _, share in parts)
     if abs(total - 1.0) > _TOLERANCE:
         raise InputError(
-            "fuel fractions", total, "is the sum, but it must be 1 within 0.001", "give every component, water too",
-        )  # fmt: skip
+            "fuel fractions",
+            round(total, 6),
+            "is the sum, but it must be 1 within 0.001",
+            "give every component, water too",
+        )
     total = 1.0 if abs(total - 1.0) < ROUNDING else total
     there = [(part, share / total) for part, share in parts if share / total > 1e-9]
     if all(len(part.substances) == 1 for part, _ in there):

@@ -95,3 +95,11 @@ def test_what_spills_is_never_no_percent() -> None:
     few = weekend(charge__volume="37 ml", charge__primer="3.2 ml", site__tilt="16 deg")
     for verdict in few.verdicts:
         assert "(0\u00a0%" not in verdict.text
+
+
+def test_a_spirit_that_was_watery_from_the_bottle_is_not_told_to_have_boiled_off() -> None:
+    """Ethanol of 40 % by volume is 83 % of water by molecules as poured."""
+    watery = burnt(burnsim.vary(WEEKEND, {"charge.fuel": {"ethanol": 0.4, "water": 0.6}}))
+    told = text(watery, "quenched")
+    assert "boiled off" not in told
+    assert "stronger spirit" in told

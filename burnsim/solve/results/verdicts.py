@@ -21,7 +21,7 @@ from burnsim.model.parameters.record import Parameters
 from burnsim.solve.results.account import Account, Moment
 from burnsim.solve.results.ledger import EnergyLedger, MassLedger
 from burnsim.solve.results.milestones import Milestones
-from burnsim.solve.results.snapshot import Snapshot
+from burnsim.solve.results.snapshot import Snapshot, water_share
 from burnsim.solve.results.spill import Levels, charge_temperature, spill_sentence
 from burnsim.substances import air
 from burnsim.substances.blend import density
@@ -33,6 +33,7 @@ SHIELD = "Put up a windscreen, or a higher one with fewer openings."
 BURSTS = 3e4  # gauge pressure from which a chamber of thin cups may burst, common practice, no source [Pa]
 FLARE = 0.3  # height of flames from which a verdict warns, common practice, no source [m]
 CROWDED = 3.0  # length of upward flames over their room below a pot from which one warns, common practice, no source
+WATERY = 0.8  # mole fraction of water in what is left from which the spirit is to blame
 MISSED = 0.1  # share of the flames' gas that a wind carries past the pot, from which a verdict warns
 
 
@@ -184,12 +185,13 @@ def _quenched(setup: Setup, p: Parameters, out: Moment, peak: float) -> Verdict:
                 Quantity(gained, "power"),
             ),
         )
-    if p.fuel.water_index >= 0 and out.snapshot.gallery_water > 0.8:
-        return Verdict(
-            "quenched",
-            f"The jets go out at {out.time:.0f}\u00a0s: the alcohol has boiled off and what is left is almost all "
-            "water. Use a stronger spirit.",
-        )
+    left = out.snapshot.gallery_water
+    poured = water_share(setup.charge.fuel.mole_fractions, p)
+    if left > WATERY:
+        why = "the alcohol has boiled off and what is left is almost all water"
+        if left - poured < 0.5 * (1.0 - poured):
+            why = f"{100.0 * left:.0f}\u00a0% of the molecules of what is left in the gallery are water"
+        return Verdict("quenched", f"The jets go out at {out.time:.0f}\u00a0s: {why}. Use a stronger spirit.")
     primer = "More primer, less fuel" if peak <= setup.pressure_limit else "Less fuel"
     return Verdict(
         "quenched",
