@@ -164,7 +164,7 @@ def condensing_rate(exchange: float, y_gas: float, y_wall: float, lewis: float) 
 
     Returns
     -------
-    Flow [kg/s or kg/m2/s, as `exchange`]; negative where the wall's liquid evaporates.
+    Flow [kg/s], or flux [kg/m2/s] where `exchange` is for each area; negative where the wall's liquid evaporates.
 
     Notes
     -----
