@@ -139,13 +139,17 @@ def carried_past(wind: float, ring: float, radius: float, rise: float, site: Sit
     return blown + (1.0 - blown) * fade((ring - radius) / sheet_thickness(rise, site))
 
 
+def film_exchange(room: float, pressure: float) -> float:
+    """Density x conductivity / heat capacity of the films between flames and a room [kg2/m4/s]."""
+    film = 0.5 * (FLAME_TEMPERATURE + room)
+    return air.density(film, pressure) * air.conductivity(film) / air.heat_capacity(film)
+
+
 def sheet_thickness(rise: float, site: Site) -> float:
     """Thickness of the flames' sheet where it has risen so far [m]: what it has drawn in, as hot as a flame."""
     room, pressure = site.air_temperature, air.pressure_at_altitude(site.altitude)
-    film = 0.5 * (FLAME_TEMPERATURE + room)
-    exchange = air.density(film, pressure) * air.conductivity(film) / air.heat_capacity(film)
     lift = reduced_gravity(FLAME_TEMPERATURE, room)
-    drawn = SHEET_DRAWN * sqrt(sheet_spread(rise, 1.0, lift, exchange))
+    drawn = SHEET_DRAWN * sqrt(sheet_spread(rise, 1.0, lift, film_exchange(room, pressure)))
     return drawn / (air.density(FLAME_TEMPERATURE, pressure) * SHEET_SPEED * sqrt(lift * rise))
 
 
@@ -189,7 +193,7 @@ def gas_way(setup: Setup, fire: CombustionRecord, pressure: float) -> GasWay:
     unstable = plate_up(LARGE, UNSTABLE_FILM + 1.0, UNSTABLE_FILM - 1.0, pressure) / 2.0 ** (1.0 / 3.0)
     jets = setup.burner.jets
     return GasWay(
-        exchange=air.density(film, pressure) * air.conductivity(film) / capacity,
+        exchange=film_exchange(room, pressure),
         cool=room / film,
         lift=lift,
         current=(SHEET_DRAWN / SHEET_MOMENTUM) ** 3 * lift / air.density(room, pressure),

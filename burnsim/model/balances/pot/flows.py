@@ -146,7 +146,8 @@ def pot_under(
     if over > 0.0 and regime.boiling > 0.0:
         boil_off = left * pot.disc_area * BULK_BOILING * over * over / at_least(latent, 1e5)
     forming = dried(dew_rate(gas.under, gas.bottom + radiation, pot.disc_area, temperature, latent, p), dew, p)
-    left_over = reached(gas.beside, 1.0, 1.0 - forming / (fire.moisture + LEAST_FUEL))
+    kept = 1.0 - forming / (fire.moisture + LEAST_FUEL)  # what the bottom has taken is missing at the side
+    left_over = Film(exchange=gas.beside.exchange, moisture=kept * gas.beside.moisture)
     forming += dried(dew_rate(left_over, gas.wall, wet, temperature, latent, p), dew, p)
     return PotFlows(
         excess_air=gas.excess_air,
@@ -188,8 +189,8 @@ def known(fire: FireFlows, pot: PotFlows, water: float, temperature: float, p: P
         slopes=heat_slopes(h, p) if heats(h, p) else h,
         given=(pot.bottom + pot.wall) / reaching,
         bottom=pot.bottom / reaching,
-        under=reached(pot.under, 1.0 / reaching, 1.0),
-        beside=reached(pot.beside, 1.0 / reaching, 1.0),
+        under=reached(pot.under, 1.0 / reaching),
+        beside=reached(pot.beside, 1.0 / reaching),
     )
 
 

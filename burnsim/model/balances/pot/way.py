@@ -399,9 +399,9 @@ def missed(primer: float, p: Parameters) -> float:
     return p.pot.missed + primer * (p.pot.wick_missed - p.pot.missed)
 
 
-def reached(film: Film, share: float, moist: float) -> Film:
-    """A film of which only a share reaches the pot, with a share of its moisture."""
-    return Film(exchange=share * film.exchange, moisture=share * moist * film.moisture)
+def reached(film: Film, share: float) -> Film:
+    """So much of a film."""
+    return Film(exchange=share * film.exchange, moisture=share * film.moisture)
 
 
 @by_slots
@@ -441,8 +441,8 @@ def hot_gas(h: Heating, p: Parameters) -> HotGas:
         temperature=gas_temperature(sensible / total, spent, p.fire.product_heat, p.fire.air_heat, room),
         bottom=reaching * (passed.sheet.heat - passed.edge.heat),
         wall=reaching * (passed.edge.heat - passed.top.heat),
-        under=reached(passed.edge.film, reaching, 1.0),
-        beside=reached(passed.top.film, reaching, 1.0),
+        under=reached(passed.edge.film, reaching),
+        beside=reached(passed.top.film, reaching),
         flame_beyond=1.0 - burning(passed.top.across, passed.top.spread, fuel),
         missed=past,
     )
@@ -491,8 +491,8 @@ def gas_near(near: Known, h: Heating, p: Parameters) -> HotGas:
         temperature=0.0,
         bottom=(1.0 - past) * (near.bottom + change),
         wall=(1.0 - past) * (near.given - near.bottom),
-        under=reached(near.under, (1.0 - past) * grown, 1.0),
-        beside=reached(near.beside, (1.0 - past) * grown, 1.0),
+        under=reached(near.under, (1.0 - past) * grown),
+        beside=reached(near.beside, (1.0 - past) * grown),
         flame_beyond=0.0,
         missed=past,
     )
