@@ -107,8 +107,8 @@ def guards(flows: Flows, regime: Regime, p: Parameters) -> tuple[float, ...]:
             jets_lit = at_most(vapour, 1.0 - fire.wick_tip / p.jets.mouth)
     well_lit = NEVER
     well_out = NEVER
-    vented = vented_heat(flows)
     if p.vent.open > 0.0 and p.well.present > 0.0:
+        vented = vented_heat(flows)
         if regime.well > 0.0:
             well_out = max(
                 WELL_OUT - flows.pool.limit, 1.0 - flows.well.sheet / COLDEST_FLAME, 1.0 - vented / LEAST_VAPOUR_HEAT

@@ -294,7 +294,9 @@ def _wind(setup: Setup, p: Parameters) -> list[Verdict]:
                 ),
             )
         )
-    if p.pot.present > 0.0 and wind <= 0.0 and p.pot.missed > MISSED:
+    if p.pot.present <= 0.0 or p.pot.missed <= MISSED:
+        return found
+    if wind <= 0.0:
         found.append(
             Verdict(
                 "beside the pot",
@@ -305,7 +307,7 @@ def _wind(setup: Setup, p: Parameters) -> list[Verdict]:
                 ),
             )
         )
-    if p.pot.present > 0.0 and wind > 0.0 and p.pot.missed > MISSED:
+    else:
         found.append(
             Verdict(
                 "wind",
