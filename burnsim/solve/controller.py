@@ -8,7 +8,7 @@ from burnsim.solve.stepper import STAGES, Vector, Workspace
 SAFETY, SMALLEST_CHANGE, LARGEST_CHANGE = 0.9, 0.15, 4.0  # of one step's length to the next
 SHORTAGE = 1e-9  # what an amount may fall below nothing, or a rising tally below what it was
 NEAR_BEND = 1e-3  # of a level: so near it a step may begin or end
-MOST_STEPS, AT = 20000.0, 1e-3  # of a burn at such a tolerance; a calm one takes some 130
+MOST_STEPS, AT = 60000.0, 1e-3  # of a burn at such a tolerance; a calm one takes some 130, a geyser 25 a cycle
 AMOUNT, RISING = 1.0, 2.0
 
 
@@ -29,6 +29,7 @@ class Rule(NamedTuple):
     bends: Vector  # level of each state at which its laws bend; inf if there is none
     most_steps: float  # of a burn, and as many may be rejected
     algebraic: int  # place of the algebraic state
+    carried: float  # length of a step from which on an error of that state counts in full [s]
 
 
 def next_length(h: float, norm: float) -> float:
@@ -69,7 +70,7 @@ def most_steps(rtol: float) -> float:
     """How many steps a burn may take at most: a method of fourth order takes as many more where it must be more exact.
 
     >>> most_steps(1e-2), most_steps(1e-7)
-    (20000.0, 200000.0)
+    (60000.0, 600000.0)
     """
     more: float = (AT / rtol) ** 0.25
     return MOST_STEPS * max(1.0, more)

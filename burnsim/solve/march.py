@@ -39,7 +39,7 @@ from burnsim.solve.recorder import (
     keep_step,
 )
 from burnsim.solve.results.snapshot import Snapshot, snapshot
-from burnsim.solve.sizes import CARRIED, rest, slot_weight, spent
+from burnsim.solve.sizes import rest, slot_weight, spent
 from burnsim.solve.stepper import STAGES, Vector, Workspace, begin, bend, inside, nudged, stage
 
 HORIZON = 4.0 * 3600.0  # a burn longer than this is cut off [s]
@@ -152,7 +152,7 @@ def accepted(
         if not attempt(y, standing, p, h, rule, at):
             return SINGULAR, h, h
         recorder.counts[EVALUATIONS] += STAGES - 1
-        norm = error_norm(y, slots * at_most(1.0, h / CARRIED), rule, at)
+        norm = error_norm(y, slots * at_most(1.0, h / rule.carried), rule, at)
         following = next_length(h, norm)
         shorter = following
         if norm <= 1.0:

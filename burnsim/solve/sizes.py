@@ -8,11 +8,13 @@ from burnsim.solve.stepper import Memory, Vector
 
 LAST_DROPS = 1e-3  # of its scale: an amount that matters to the last of a liquid, for difference quotients
 BARE_SLOTS = 0.1  # weight of an error of the speed in feed slots that liquid does not cover
-CARRIED = 0.1
-"""Length of a step from which on an error of that speed counts in full [s].
+CARRIED, FILLED = 0.1, 0.04
+"""Length of a step from which on an error of that speed counts in full, at most [s]; and as a share of the time in
+which liquid at the speed that matters fills the gallery as high as the slots.
 
 It counts by the liquid that it carries: in a shorter step by so much less. The levels settle in a hundredth of a second
-wherever flames change, and to follow them there took one step in twenty.
+wherever flames change, and to follow them there took one step in twenty. Slots as wide as the gallery's whole cross
+section carry as much in a tenth of that time.
 """
 
 
@@ -41,6 +43,7 @@ def rule_of(rtol: float, first: State, p: Parameters, memory: Memory) -> Rule:
         return made
 
     scale = scales(first, p)
+    algebraic = place("slot_speed", p.components)
     amounts = [AMOUNT if one.amount else 0.0 for one in rows]
     return Rule(
         size=len(rows),
@@ -56,7 +59,8 @@ def rule_of(rtol: float, first: State, p: Parameters, memory: Memory) -> Rule:
         needs=row([float(Regime._fields.index(one.flame)) if one.flame else -1.0 for one in rows]),
         bends=row([one.bends(p) for one in rows]),
         most_steps=most_steps(rtol),
-        algebraic=place("slot_speed", p.components),
+        algebraic=algebraic,
+        carried=min(CARRIED, FILLED * p.gallery.area * p.slots.height / max(p.slots.area * scale[algebraic], 1e-12)),
     )
 
 
