@@ -25,6 +25,7 @@ from burnsim.plots.labels import (
 from burnsim.plots.letters import text_width
 from burnsim.plots.style import BLUE, INK, PALE, VERMILION, in_style, new_axes, stacked
 from burnsim.report.fields import poured_density
+from burnsim.report.fill import at_most
 from burnsim.studies.fill.cold import cold_capillarity, cold_fill, cold_fill_at
 from burnsim.units import measure, written
 from burnsim.units.table import INCH, INCH_OF_WATER
@@ -118,7 +119,7 @@ def fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = 
             f"{written(limit.spills, 'volume', units)} just spills:\n{why}")  # fmt: skip
     ax.set_xlim(-wide, wide)
     ax.set_ylim(-4.0, top + 3.5 * letter("small") * scale)
-    safe = "no load is known to be safe" if limits.safe is None else f"{written(limits.safe, 'volume', units)} is safe"
+    safe = "no load is known to be safe" if limits.safe is None else f"{at_most(limits.safe, units)} is safe"
     entitle(ax, setup.name or "burner", safe)
     return ax
 
@@ -160,7 +161,7 @@ def _safe_words(limits: "FillLimits", units: str) -> list[str]:
     if limits.safe is None:
         return ["no load is", "known to be safe", *unproven]
     level = cold_fill_at(limits.setup, limits.safe, limits.setup.site.tilt).gallery
-    return [f"{written(limits.safe, 'volume', units)} is safe,", f"cold: {_height(level, units)}", *unproven]
+    return [f"{at_most(limits.safe, units)} is safe,", f"cold: {_height(level, units)}", *unproven]
 
 
 @in_style()
@@ -211,8 +212,9 @@ def head(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "si") -
         level = np.minimum((hot + well * (lift + across / weight)) / (gallery + well), hot / gallery)
         over = level > min(edge + hold, burner.height)
         level[over] = np.nan
+        amount = at_most(load, units) if load == limits.safe else written(load, "volume", units)
         ax.plot(pressures.of(across), heights.of(level), linestyle=style, color=colour,
-                label=f"{name}, {written(load, 'volume', units)}{', runs out' if over[0] else ''}")  # fmt: skip
+                label=f"{name}, {amount}{', runs out' if over[0] else ''}")  # fmt: skip
     jets = "_jets" if setup.site.tilt <= 0.0 else "reaches the lowest jet on this tilt"
     ax.axhline(heights.of(edge), color=VERMILION, linewidth=0.9, linestyle="--", label=jets)
     ax.axhspan(heights.of(edge), heights.of(edge + hold), facecolor="none", edgecolor=PALE, hatch="...", linewidth=0.0,

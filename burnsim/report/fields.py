@@ -12,6 +12,9 @@ from burnsim.units.writing import NBSP, shown, with_unit
 LITTLE = 0.1e-3
 """Water below which a note counts it in millilitres [m3]."""
 
+OFTEN_MORE = "about every second burn takes more"
+"""What goes with a least amount, found with every factor at its middle."""
+
 
 def field_text(path: str, value: object, units: str = "si") -> str:
     """Write the value [SI] of the field at a dotted path, to four digits.

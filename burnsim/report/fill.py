@@ -111,14 +111,14 @@ def fill_lines(found: FillLimits, units: str = "si") -> Iterator[str]:
     yield ""
     for name, limit in rows(found).items():
         load, why = row_words(limit, units)
-        amount = no_limit(limit) if load is None else _amount(load, units)
+        amount = no_limit(limit) if load is None else at_most(load, units)
         yield f"  {row_name(found, name):<24} {amount:>{WIDE}}   {why}"
     yield ""
     yield f"{kept_words(found, units)}."
     for name, limit in rows(found).items():
         if limit.levels is not None and limit.spills is not None:
             sums = told(in_words(limit.levels), units)
-            yield f"{NAMES[name].capitalize()}: {_amount(limit.spills, units)} just spills, {sums}."
+            yield f"{NAMES[name].capitalize()}: {written(limit.spills, 'volume', units)} just spills, {sums}."
     yield from (f"{note}." for note in notes(found, units))
     yield from _held_back(found, units)
     yield factors_text(found.setup, ".")
@@ -127,14 +127,14 @@ def fill_lines(found: FillLimits, units: str = "si") -> Iterator[str]:
 def _held_back(found: FillLimits, units: str) -> Iterator[str]:
     """What holds liquid back that the limits do not count on, and what no pressure can press out."""
     if found.setup.burner.jets is not None and found.cold_level_dry.volume != found.cold_level.volume:
-        loads = f"cold {_amount(found.cold_level_dry.volume, units)}"
+        loads = f"cold {at_most(found.cold_level_dry.volume, units)}"
         if found.tilt > 0.0:
-            loads += f", tilted {_amount(found.cold_tilted_dry.volume, units)}"
+            loads += f", tilted {at_most(found.cold_tilted_dry.volume, units)}"
         head = written(cold_capillarity(found.setup).hold_off, "length", units)
         yield (f"Dry outer faces of the jets hold back {head} more ({loads}), wetted ones nothing: do not count on it.")
     if found.gallery_holds is not None:
         yield (
-            f"No pressure presses out {_amount(found.gallery_holds, units)}, which fits into the gallery below the "
+            f"No pressure presses out {at_most(found.gallery_holds, units)}, which fits into the gallery below the "
             "jets. Of more, the sealed limit holds for a flat pot on a plain dry rim, whose high spots leave a gap; a "
             "tighter fit pushes more."
         )
@@ -162,7 +162,7 @@ def _unproven(limit: Limit, units: str) -> str:
     """Why nothing is known of larger loads: a burner that went out has not shown that its load is safe."""
     if limit.stayed_lit is None:
         return f"{limit.dark} at every load that was looked at, so none is known to be safe"
-    text = f"{limit.dark} above {_amount(limit.stayed_lit, units)}, before it can spill, so nothing is known of "
+    text = f"{limit.dark} above {at_most(limit.stayed_lit, units)}, before it can spill, so nothing is known of "
     return text + ("any" if limit.proven is None else "more")
 
 
@@ -176,8 +176,8 @@ def pour_words(found: FillLimits, units: str) -> str:
     why = f"because {PLACES[name]}{row_words(limit, units)[1]}"
     if found.safe is None:
         return f"no load {where} is known to be safe, {why}"
-    other = _amount(found.safe, "si" if units == "us" else "us")
-    answer = f"pour at most {_amount(found.safe, units)} ({other}) {where}, {why}"
+    other = at_most(found.safe, "si" if units == "us" else "us")
+    answer = f"pour at most {at_most(found.safe, units)} ({other}) {where}, {why}"
     unknown = any(one.volume is None and one.reason == DARK for one in rows(found).values())
     return answer + ("; not with the pot flat on the rim, where nothing is known" if unknown else "")
 
@@ -242,8 +242,9 @@ def sealed_note(warm: Limit) -> str:
     return text + ", and so does a pot that hardly cools the rim: what would spill there is not known"
 
 
-def _amount(volume: float | None, units: str) -> str:
-    return "none" if volume is None else written(volume, "volume", units)
+def at_most(volume: float | None, units: str) -> str:
+    """A load that may be poured [m3], rounded down."""
+    return "none" if volume is None else written(volume, "volume", units, toward=-1)
 
 
 def relief_text(relief: Relief, units: str = "si") -> str:
@@ -301,7 +302,7 @@ def spill_map_text(found: SpillMap, units: str = "si") -> str:
     for k, size in enumerate(found.areas):
         area = "none" if size <= 0.0 else Quantity(size, "area", 2).told(units)
         spills, safe = (
-            otherwise if math.isnan(volumes[k]) else written(volumes[k], "volume", units)
+            otherwise if math.isnan(volumes[k]) else at_most(float(volumes[k]), units)
             for volumes, otherwise in ((found.spills, "nothing"), (found.keeps, "none"))
         )
         lines.append(f"  {area:>12}  {spills:>12}  {safe:>12}")

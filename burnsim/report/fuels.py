@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from textwrap import wrap
 from typing import NamedTuple
 
-from burnsim.report.fields import aligned, charge_text, factors_text, site_text
+from burnsim.report.fields import OFTEN_MORE, aligned, charge_text, factors_text, site_text
 from burnsim.report.values import keyed
 from burnsim.studies.fuels.charge import LeastCharge
 from burnsim.studies.fuels.comparison import FuelComparison, FuelRow
@@ -13,6 +13,7 @@ from burnsim.studies.fuels.water_limit import WETTEST, WaterLimit
 from burnsim.substances.blend import find_strength, watered
 from burnsim.units import Quantity, Text, format_time, measure, told, written
 from burnsim.units.table import Measure
+from burnsim.units.writing import rounded
 
 Read = Callable[[FuelRow], float | None]
 
@@ -24,6 +25,7 @@ class Column(NamedTuple):
     read: Read
     dimension: str  # of a ratio: two with a slash between
     decimals: tuple[int, int]  # SI, United States
+    toward: int = 0  # 1: what is needed at least, and so rounded up
 
 
 WIDEST = 30
@@ -45,7 +47,7 @@ BURNT: tuple[Column, ...] = (
     Column("boil", lambda r: r.boil, "time", (1, 1)),
     Column("to boil", lambda r: r.used_volume, "volume", (1, 2)),
     Column("to boil", lambda r: r.used, "mass", (1, 2)),
-    Column("least", lambda r: r.least.volume, "volume", (1, 2)),
+    Column("least", lambda r: r.least.volume, "volume", (1, 2), 1),
     Column("out", lambda r: r.burnout, "time", (1, 1)),
     Column("power", lambda r: r.power, "power", (0, 0)),
     Column("effic.", lambda r: r.efficiency, "fraction", (0, 0)),
@@ -55,8 +57,8 @@ BURNT: tuple[Column, ...] = (
     Column("beyond", lambda r: r.flame_beyond, "fraction", (0, 0)),
 )
 CARRIED: tuple[Column, ...] = (
-    Column("carried", lambda r: r.carried, "mass", (0, 2)),
-    Column("carried", lambda r: r.carried_volume, "volume", (0, 2)),
+    Column("carried", lambda r: r.carried, "mass", (0, 2), 1),
+    Column("carried", lambda r: r.carried_volume, "volume", (0, 2), 1),
     Column("CO2 a boil", lambda r: r.carbon_dioxide, "mass", (0, 2)),
     Column("cost", lambda r: r.cost, "number", (2, 2)),
 )
@@ -83,7 +85,8 @@ def comparison_text(comparison: FuelComparison, units: str = "si") -> str:
         *_table(rows, BURNT, units),
     ]
     lines.append(
-        "least: smallest charge that boils the water, the primer on top. left: liquid at the end, and its water."
+        f"least: smallest charge that boils the water, the primer on top; {OFTEN_MORE}.\n"
+        "left: liquid at the end, and its water."
     )
     carried = CARRIED if any(row.cost is not None for row in rows) else CARRIED[:-1]
     if any(row.carried is not None for row in rows):
@@ -160,8 +163,9 @@ def _table(rows: Sequence[FuelRow], columns: Sequence[Column], units: str) -> li
     for row in rows:
         values = [column.read(row) for column in columns]
         cells = (
-            "-" if value is None else f"{unit.of(value):.{column.decimals[units == 'us']}f}"
+            "-" if value is None else f"{rounded(unit.of(value), figures, column.toward):.{figures}f}"
             for column, unit, value in zip(columns, measures, values, strict=True)
+            for figures in (column.decimals[units == "us"],)
         )
         table.append([_name(row), *cells])
     return aligned(table, left=1)
@@ -180,7 +184,7 @@ def _notes(row: FuelRow) -> list[str]:
     notes: list[str] = [Text("{}: {}", name, verdict.text) for verdict in row.burn.verdicts]
     if not row.least.steady and row.least.volume is not None:
         bad = min(v for v, boil in row.least.tried if v > row.least.volume and boil is None)
-        few, more = Quantity(row.least.volume, "volume"), Quantity(bad, "volume")
+        few, more = Quantity(row.least.volume, "volume", toward=1), Quantity(bad, "volume")
         notes.append(
             Text(
                 "{}: more is not always better; {} do not boil the water, {} do. With {}: {}",
@@ -223,7 +227,7 @@ def least_charge_text(found: LeastCharge, units: str = "si") -> str:
     if found.volume is None:
         most = written(found.most, "volume", units)
         return f"No charge up to {most} is known to boil the water: {told(found.reason, units).rstrip('.')}."
-    text = f"{written(found.volume, 'volume', units)} boils the water; less does not."
+    text = f"{written(found.volume, 'volume', units, toward=1)} boils the water; less does not; {OFTEN_MORE}."
     if not found.steady:
         text += f"\nMore is not always better: {told(found.unsteady, units) or 'why is not known.'}"
     return text

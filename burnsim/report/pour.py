@@ -4,8 +4,8 @@ import math
 from collections.abc import Iterator
 
 from burnsim.report.cautions import cautions
-from burnsim.report.fields import aligned, factors_text, ml, water_text
-from burnsim.report.fill import MARGIN, kept_words, pour_words, why_no_more
+from burnsim.report.fields import OFTEN_MORE, aligned, factors_text, ml, water_text
+from burnsim.report.fill import MARGIN, at_most, kept_words, pour_words, why_no_more
 from burnsim.report.values import keyed
 from burnsim.studies.fill.card import PourCard, PourPlace
 from burnsim.units import told, written
@@ -76,7 +76,7 @@ def pour_lines(card: PourCard, units: str = "si") -> Iterator[str]:
 def meaning(card: PourCard) -> str:
     """What the loads of a card are."""
     burner, pot = card.setup.burner, card.setup.pot
-    boils = "" if pot is None else "Boils on: the least charge that boils the water. "
+    boils = "" if pot is None else f"Boils on: the least charge that boils the water; {OFTEN_MORE}. "
     besides = "" if burner.wick is None else " These go into the burner; the primer goes on the wick besides."
     return f"{boils}Most: the largest load known to be safe on that slope.{besides}"
 
@@ -95,13 +95,13 @@ def cells(card: PourCard, place: PourPlace, units: str) -> list[str]:
         written(site.altitude, "altitude", units),
         written(site.air_temperature, "temperature", units),
         "-" if water is None else written(water, "temperature", units),
-        "-" if place.primer is None else written(place.primer, "volume", units),
-        "-" if place.charge is None else written(place.charge, "volume", units),
+        "-" if place.primer is None else written(place.primer, "volume", units, toward=1),
+        "-" if place.charge is None else written(place.charge, "volume", units, toward=1),
     ]
     for k in range(len(card.tilts)):
         most = place.most(k)
         short = "*" if place.charge is not None and not place.fits(k) else ""
-        row.append(short + ("none" if most is None else written(most, "volume", units)))
+        row.append(short + at_most(most, units))
     return row
 
 

@@ -1,10 +1,9 @@
 """A start map as tables for people and as plain values for scripts."""
 
 from collections.abc import Callable
-from math import ceil
 
 from burnsim.constants import ZERO_CELSIUS
-from burnsim.report.fields import factors_text, water_text
+from burnsim.report.fields import OFTEN_MORE, factors_text, water_text
 from burnsim.report.fuels import wrapped
 from burnsim.report.values import keyed
 from burnsim.studies.start.grid import (
@@ -20,7 +19,7 @@ from burnsim.studies.start.grid import (
 from burnsim.studies.start.primer import Primer
 from burnsim.substances.blend import density
 from burnsim.units import format_time, measure, told, written
-from burnsim.units.writing import shown
+from burnsim.units.writing import rounded, shown
 
 WORDS = {GOES_OUT: "goes out", NEVER_BLOOMS: "no bloom", NEVER_LIGHTS: "unlit", FAILED: "failed"}
 
@@ -38,7 +37,7 @@ def start_word(cell: StartCell, own: float, units: str = "si") -> str:
     elif cell.verdict == MORE_PRIMER and cell.primer is not None:
         volume = measure("volume", units)
         figures = FIGURES[units]
-        more = max(ceil(volume.of(cell.primer - own) * 10.0**figures - 1e-6), 1) / 10.0**figures  # enough, never "+0.0"
+        more = max(rounded(volume.of(cell.primer - own), figures, 1), 0.1**figures)  # enough, never "+0.0"
         word = f"+{more:.{figures}f} {volume.unit}"
     else:
         word = WORDS[cell.verdict]
@@ -167,9 +166,9 @@ def primer_text(found: Primer, units: str = "si") -> str:
     if found.volume is None:
         most = written(found.most, "volume", units)
         return f"No primer up to {most} starts the jets: {told(found.reason, units).rstrip('.')}."
-    amount = written(found.volume, "volume", units)
+    amount = written(found.volume, "volume", units, toward=1)
     light = "" if found.bloom is None else f"; they light after {format_time(found.bloom)}"
-    text = f"{amount} of primer starts the jets{light}."
+    text = f"{amount} of primer starts the jets{light}; {OFTEN_MORE}."
     return text if found.steady else text + "\nMore is not always better: some larger primer that was tried does not."
 
 

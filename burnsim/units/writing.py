@@ -5,7 +5,7 @@ cannot show them, `ascii_signs` writes what everybody understands instead.
 """
 
 import codecs
-from math import isfinite
+from math import ceil, floor, isfinite
 from typing import NamedTuple
 
 from burnsim.errors import InputError
@@ -55,17 +55,32 @@ def with_unit(number: str, unit: str) -> str:
     return number + unit if unit in ("", "°") else number + NBSP + unit
 
 
-def written(value: float, dimension: str, system: str = "si", decimals: int | None = None) -> str:
+def written(value: float, dimension: str, system: str = "si", decimals: int | None = None, toward: int = 0) -> str:
     """Write an SI value in the unit of a system, with as many decimals as suit the unit unless told.
+
+    What is needed at least is rounded up (`toward` = 1), and what is allowed at most down (-1).
 
     >>> [plain(written(30e-6, "volume", system)) for system in ("si", "us")]
     ['30.0 ml', '1.01 fl oz']
     >>> plain(written(285.15, "temperature", "us"))
     '54 degF'
+    >>> [plain(written(0.724e-6, "volume", toward=k)) for k in (-1, 0, 1)]
+    ['0.7 ml', '0.7 ml', '0.8 ml']
     """
     unit = measure(dimension, system)
-    number = f"{unit.of(value):.{unit.decimals if decimals is None else decimals}f}"
-    return with_unit(number, unit.unit)
+    decimals = unit.decimals if decimals is None else decimals
+    return with_unit(f"{rounded(unit.of(value), decimals, toward):.{decimals}f}", unit.unit)
+
+
+def rounded(value: float, decimals: int, toward: int) -> float:
+    """A value at a number of decimals, at or below it (-1) or at or above it (1); with 0, as it is.
+
+    >>> rounded(12.627, 1, 1), rounded(52.38, 1, -1), rounded(0.3 * 3.0, 1, 1)
+    (12.7, 52.3, 0.9)
+    """
+    if not toward or not isfinite(value):
+        return value
+    return (ceil if toward > 0 else floor)(value * 10.0**decimals - toward * 1e-6) / 10.0**decimals
 
 
 def shown(value: float, dimension: str, system: str = "si", digits: int = 5) -> str:
@@ -103,17 +118,18 @@ class Quantity(NamedTuple):
     dimension: str
     decimals: int | None = None  # None: as many as suit the unit
     digits: int | None = None  # significant ones, in place of decimals
+    toward: int = 0  # 1: round up, as what is needed at least; -1: down, as what is allowed at most
 
     def told(self, system: str = "si") -> str:
         """Written in a system of units."""
         if self.digits is not None:
             return shown(self.value, self.dimension, system, self.digits)
         if self.decimals is None:
-            return written(self.value, self.dimension, system)
+            return written(self.value, self.dimension, system, None, self.toward)
         more = DIMENSIONS[self.dimension].read[0].decimals
         us = DIMENSIONS[self.dimension].read[1].decimals
         decimals = self.decimals if system == "si" else max(us + self.decimals - more, 0)
-        return written(self.value, self.dimension, system, decimals)
+        return written(self.value, self.dimension, system, decimals, self.toward)
 
 
 class Text(str):

@@ -158,7 +158,7 @@ def test_the_card_is_one_page_of_large_letters(
     loads = [load for place in json.loads(capsys.readouterr().out)["places"] for load in place["largest_load_ml"]]
     words = {word.text.lstrip("*"): word.bottom - word.top for word in page.words}
     for load in loads:
-        text = plain(written(load * ML, "volume", units)).split()[0]
+        text = plain(written(load * ML, "volume", units, toward=-1)).split()[0]
         assert words[text] > EM * (9.0 if options else 14.0)
     text = plain(" ".join(word.text for word in page.words))
     for told in ("Most: the largest load known", "the primer goes on the wick besides", "Never refill", "Margin kept"):

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 from burnsim.report.burn import poured
 from burnsim.report.fields import poured_density
 from burnsim.report.fill import (
+    at_most,
     kept_words,
     no_limit,
     notes,
@@ -76,9 +77,9 @@ def _load(findings: "Findings", units: str) -> Answer:
     where = "on a level stand" if fill.tilt <= 0.0 else f"on a slope of {written(fill.tilt, 'angle')}"
     if fill.safe is None:
         return Answer("pour at most", "none", (f"no load is known to be safe {where}", *((own,) if own else ())))
-    other = written(fill.safe, "volume", "si" if units == "us" else "us")
+    other = at_most(fill.safe, "si" if units == "us" else "us")
     below = own or ("with the margin that is kept" if fill.setup.pot is None else "under this pot, the margin kept")
-    return Answer("pour at most", written(fill.safe, "volume", units), (f"({other}) {where}", below))
+    return Answer("pour at most", at_most(fill.safe, units), (f"({other}) {where}", below))
 
 
 def _watch(findings: "Findings", units: str) -> Answer:
@@ -138,7 +139,7 @@ def _limits(fill: "FillLimits", units: str) -> Iterator[Block]:
     table = []
     for name, limit in rows(fill).items():
         load, why = row_words(limit, units)
-        safe = no_limit(limit) if load is None else written(load, "volume", units)
+        safe = no_limit(limit) if load is None else at_most(load, units)
         table.append((row_name(fill, name), safe, why))
     yield Table(("", "safe up to", "what becomes of more"), tuple(table), (1.0, 0.65, 1.7), (1,))
     yield Words(f"{kept_words(fill, units)}.", small=True)

@@ -32,8 +32,8 @@ def test_they_equal_what_the_studies_say(whole: Findings) -> None:
     assert fuel[:2] == ("on how much", plain(written(used, "volume")))
     assert "37.0 ml of methanol poured in, 3.0 ml on the wick" in fuel[2]
     assert load[:2] == ("pour at most", "41.0 ml")
-    assert plain(pour_words(fill, "si")).startswith("pour at most 41.0 ml (1.39 fl oz)")
-    assert load[2].startswith("(1.39 fl oz) on a level stand")
+    assert plain(pour_words(fill, "si")).startswith("pour at most 41.0 ml (1.38 fl oz)")
+    assert load[2].startswith("(1.38 fl oz) on a level stand")
     assert watch[0] == "watch for"
 
 
@@ -50,7 +50,7 @@ def test_the_band_of_the_fuel_is_of_the_volume_that_was_poured(whole: Findings) 
 def test_us_units(whole: Findings) -> None:
     _, fuel, load, _ = told(whole, "us")
     assert fuel[1].endswith("fl oz")
-    assert load[1] == "1.39 fl oz"
+    assert load[1] == "1.38 fl oz"
     assert load[2].startswith("(41.0 ml) on a level stand")
 
 
