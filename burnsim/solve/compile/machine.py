@@ -8,9 +8,9 @@ import ctypes
 import sys
 from collections.abc import Callable, Iterator
 from functools import cache
-from importlib.metadata import version
 from typing import Any
 
+import llvmlite
 import llvmlite.binding as llvm
 
 from burnsim.solve.compile.expressions import MATHEMATICS
@@ -47,7 +47,7 @@ def host() -> tuple[str, ...]:
     """All on which machine code depends beside its text: the processor, and the versions of what makes it."""
     features = llvm.get_host_cpu_features().flatten()
     compiler = ".".join([str(number) for number in llvm.llvm_version_info])
-    return (llvm.get_process_triple(), llvm.get_host_cpu_name(), features, compiler, version("llvmlite"), sys.version)
+    return (llvm.get_process_triple(), llvm.get_host_cpu_name(), features, compiler, llvmlite.__version__, sys.version)
 
 
 def object_code(text: str) -> Iterator[bytes]:
