@@ -11,6 +11,7 @@ import re
 import sys
 import warnings
 from collections.abc import Iterator, Sequence
+from functools import cache
 from typing import Any, NoReturn, TextIO
 
 from burnsim import __version__
@@ -51,7 +52,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     int
         Exit code: 0, 1 (the run failed) or 2 (bad input).
     """
-    parser = build_parser()
+    parser = _built_once()
     if "_ARGCOMPLETE" in os.environ:  # a shell asks for what may follow
         from argcomplete import autocomplete
 
@@ -156,6 +157,12 @@ def build_parser() -> argparse.ArgumentParser:
         if option.option_strings and option.nargs != 0 and not option.required and "default" not in str(option.help):
             option.help = f"{option.help} (default: {'none' if option.default in (None, []) else option.default})"
     return parser
+
+
+@cache
+def _built_once() -> argparse.ArgumentParser:
+    """The parser of every call of `main` in this process: it takes as long to make as a short command to run."""
+    return build_parser()
 
 
 @contextlib.contextmanager
