@@ -190,6 +190,7 @@ def slabs(shape: tuple[int, ...], start: int, stop: int) -> Iterator[tuple[tuple
 def write_netcdf(frame: "xarray.Dataset", blocks: Iterable[Block], widths: dict[str, int], path: Path) -> None:
     """Write a sweep as netCDF-4, block by block, over a file that exists; `widths` are those of `text_widths`."""
     import h5netcdf
+    import h5py
 
     dims, lengths = layout(frame)
     with h5netcdf.File(path, "w") as file:
@@ -200,11 +201,12 @@ def write_netcdf(frame: "xarray.Dataset", blocks: Iterable[Block], widths: dict[
             encoded = _encoded(one.values, _width(one.values))
             _variable(file, str(name), one.dims, encoded, one.attrs)[...] = encoded
         beside = " ".join(str(name) for name, one in frame.coords.items() if name != one.dims[0])
-        variables = {}
         for name, one in frame.data_vars.items():
             sample = _encoded(np.zeros(0, dtype=type_of(one)), widths.get(str(name), 1))
             attrs = {**one.attrs, "coordinates": beside} if beside else one.attrs
-            variables[str(name)] = _variable(file, str(name), dims, sample, attrs)
+            _variable(file, str(name), dims, sample, attrs)
+    with h5py.File(path, "r+") as store:  # h5netcdf looks for a variable anew at each touch
+        variables = {str(name): store[str(name)] for name in frame.data_vars}
         start = 0
         for block in regrouped(blocks, PIECE):
             count = len(next(iter(block.values())))
