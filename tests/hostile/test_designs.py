@@ -148,6 +148,9 @@ PIECES = st.sampled_from(
 )
 
 
+ANYTHING = st.text(max_size=5)
+
+
 @settings(max_examples=250, suppress_health_check=list(HealthCheck), derandomize=True)
 @given(data=st.data())
 def test_damaged_designs(data: st.DataObject, ask: Any, folder: Path) -> None:
@@ -161,7 +164,7 @@ def test_damaged_designs(data: st.DataObject, ask: Any, folder: Path) -> None:
         elif how == 1:
             text = text[:place] + text[place + data.draw(st.integers(1, 40)) :]
         elif how == 2:
-            text = text[:place] + data.draw(st.text(max_size=5)) + text[place + 1 :]
+            text = text[:place] + data.draw(ANYTHING) + text[place + 1 :]
         else:
             lines = text.splitlines() or [""]
             lines.insert(data.draw(st.integers(0, len(lines))), data.draw(st.sampled_from(LINES)))
