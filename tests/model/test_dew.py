@@ -5,7 +5,6 @@ from itertools import pairwise
 
 import pytest
 from burners import PALM, burnt
-from CoolProp.CoolProp import PropsSI
 from jet_flames import LIT, fire_of, parameters, pot_of
 
 from burnsim.closures.stoichiometry import products
@@ -32,6 +31,8 @@ def rate(power: float, temperature: float, dew: float = 1e-3, pot: Pot | None = 
 @pytest.mark.parametrize(("fuel", "air_ratio"), [("methanol", 1.0), ("methanol", 1.8), ("ethanol", 1.3)])
 def test_nothing_condenses_on_a_wall_at_the_dew_point_of_burnt_gas(fuel: str, air_ratio: float) -> None:
     """The dew point from the composition of complete combustion and CoolProp's saturation line."""
+    from CoolProp.CoolProp import PropsSI
+
     p = parameters(pot_of())
     gas = products((fuel,), (1.0,), air_ratio)
     saturated = PropsSI("T", "P", gas.water * p.site.pressure, "Q", 1, "Water")
@@ -45,6 +46,8 @@ def test_nothing_condenses_on_a_wall_at_the_dew_point_of_burnt_gas(fuel: str, ai
 
 def test_moisture_of_air_by_mass() -> None:
     """20 degC and 50 %: 7.3 g in a kilogram of dry air (psychrometric charts)."""
+    from CoolProp.CoolProp import PropsSI
+
     assert moisture_by_mass(0.5 * PropsSI("P", "T", 293.15, "Q", 1, "Water") / 101325.0) == pytest.approx(
         7.3e-3, rel=0.02
     )
