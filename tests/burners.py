@@ -1,4 +1,7 @@
-"""Burners that several rooms are tested on, and a quick burn of any."""
+"""Burners that several rooms are tested on, a quick burn of any, and the environment of a process of their own."""
+
+import os
+from pathlib import Path
 
 import burnsim
 from burnsim.model.description.burner import Burner
@@ -26,6 +29,10 @@ BRASS = Burner(
     jets=Jets(16, 0.9e-3, direction="top", ring_diameter=50e-3),
     wick=Wick(height=10e-3, thickness=2.5e-3),
 )
+
+HERE = Path(__file__).parent
+ENVIRONMENT = {**os.environ, "PYTHONPATH": os.pathsep.join([str(HERE.parent), str(HERE / "without")])}
+"""It finds the package, and no dask."""
 
 
 def burnt(setup: Setup, rtol: float = DEFAULT_RTOL) -> Burn:

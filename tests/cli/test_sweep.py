@@ -12,6 +12,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from burners import ENVIRONMENT
 
 from burnsim import InputError, load, sweep
 from burnsim.cli import main
@@ -187,7 +188,7 @@ def test_ctrl_c_says_how_to_go_on(design: Path) -> None:
     out = design.with_name("sweep.nc")
     command = [sys.executable, "-m", "burnsim", "sweep", str(design), "--out", str(out), "--workers", "1"]
     command += ["--vary", "charge.volume=40ml:60ml:15"]  # too few to be compiled, and slow without machine code
-    slow = {**os.environ, "BURNSIM_CACHE": str(design.with_name("cache"))}
+    slow = {**ENVIRONMENT, "BURNSIM_CACHE": str(design.with_name("cache"))}
     process = subprocess.Popen(command, cwd=ROOT, env=slow, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
     parts = out.with_name("sweep.nc.parts")
     patience = time.monotonic() + 120.0

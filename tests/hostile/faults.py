@@ -20,6 +20,7 @@ from random import Random
 from typing import Any
 
 import numpy as np
+from burners import ENVIRONMENT
 
 import burnsim
 from burnsim import cli
@@ -36,7 +37,6 @@ burner = { kind = "open cup", outer_diameter = "60 mm", height = "30 mm" }
 charge = { fuel = "methanol", volume = "9 ml" }
 """
 DESIGNS = 160
-ENVIRONMENT = {**os.environ, "PYTHONPATH": str(ROOT)}
 LOG = """
 pot.water = "0.5 l"
 charge.fuel = "methanol"

@@ -15,6 +15,7 @@ from typing import Any
 import numpy as np
 import pytest
 import xarray as xr
+from burners import ENVIRONMENT
 
 from burnsim import Failure, InputError, Outcome, Setup, SolverError, burn_many, sweep
 from burnsim.io.progress import Bar
@@ -166,8 +167,9 @@ burnsim.sweep(base, values, engine=engine, workers=2, out={str(out)!r}, chunk=1,
 """
     )
     process = subprocess.Popen(
-        [sys.executable, str(script)], stdout=subprocess.PIPE, stderr=subprocess.PIPE, start_new_session=True
-    )
+        [sys.executable, str(script)], env=ENVIRONMENT,
+        stdout=subprocess.PIPE, stderr=subprocess.PIPE, start_new_session=True,
+    )  # fmt: skip
     while len(list(parts_folder(out).glob("*.npz"))) < wait_for and process.poll() is None:
         time.sleep(0.01)  # two more are in hand, and held: however slow the machine, the sweep is not done too soon
     os.killpg(process.pid, signum)  # as a terminal does: to the workers too
@@ -236,7 +238,7 @@ found = burnsim.sweep(base, {{"charge.volume": ["1 ml", "2 ml", "900 ml"]}}, wor
 print(found.status.values.tolist())
 """
     )
-    done = subprocess.run([sys.executable, str(script)], capture_output=True, text=True, check=False)
+    done = subprocess.run([sys.executable, str(script)], env=ENVIRONMENT, capture_output=True, text=True, check=False)
     assert done.stderr == ""
     assert done.stdout == "once\n['solved', 'solved', 'impossible']\n"
 
@@ -289,7 +291,7 @@ assert found.sizes["burner.jets.count"] * found.sizes["burner.jets.diameter"] ==
 assert float(found.duration[-1, -1]) == {designs} - 1
 print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024)
 """
-    done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=False)
+    done = subprocess.run([sys.executable, "-c", script], env=ENVIRONMENT, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
     with load_sweep(out) as found:
         assert (found.status == "solved").all()
