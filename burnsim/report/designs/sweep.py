@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from burnsim.report.fields import aligned, field_text
+from burnsim.studies.sweep.columns import SEPARATOR
 from burnsim.studies.sweep.plan import spec_at
 from burnsim.studies.sweep.ranking import UNFIT, at_edge, best_rows, design_at, verdict_counts
 from burnsim.units import DIMENSIONS, format_time, measure, written
@@ -51,7 +52,10 @@ def _common(texts: NDArray[Any], most: int = 3) -> list[tuple[str, int]]:
 
 
 def _table(dataset: "xarray.Dataset", found: list[int], by: str, units: str) -> list[str]:
-    """The best rows; fuel by mass and as poured. A star marks a value that is the lowest or highest of all tried."""
+    """The best rows; fuel by mass and as poured, and the verdicts that such designs have all the same.
+
+    A star marks a value that is the lowest or highest of all tried.
+    """
     reached = (by,) if by == "boil" or "boil_volume" not in dataset else (by, "boil_volume")
     rows, starred = [], False
     for row in found:
@@ -60,8 +64,11 @@ def _table(dataset: "xarray.Dataset", found: list[int], by: str, units: str) -> 
         design = design_at(dataset, row).items()
         fields = [_shown(name, value, units) + ("*" if name in edge else " ") for name, value in design]
         rows.append([*fields, *(_shown(name, float(dataset[name].values.flat[row]), units) for name in reached)])
+    warned = [str(dataset["verdicts"].values.flat[row]).replace(SEPARATOR, ", ") for row in found]
+    if any(warned):
+        rows = [[*cells, text or "-"] for cells, text in zip(rows, warned, strict=True)]
     names = [name.rpartition(".")[2].replace("_", " ") + " " for name in design_at(dataset, found[0])]
-    heads = [*names, *(HEADS[name] for name in reached)]
+    heads = [*names, *(HEADS[name] for name in reached), *(["warned of"] if any(warned) else [])]
     lines = aligned([heads, *rows], gap=3)
     return [*lines, "  * the lowest or highest that was tried: better ones may lie beyond"] if starred else lines
 

@@ -74,7 +74,8 @@ class Parts(Memory):
             if any(self.folder.glob("*.npz")):
                 self.release()
                 raise InputError(
-                    "out", str(self.folder), "holds part of another sweep, or of this one by another version",
+                    "out", str(self.folder),
+                    "holds part of another sweep, or of this one by another version or with a material since edited",
                     "finish that one, choose another file, or begin anew with resume=False (--restart)",
                 )  # fmt: skip
             note.write_text(json.dumps({"sweep": fingerprint}), encoding="utf-8")

@@ -9,6 +9,7 @@ import xarray as xr
 
 import burnsim
 from burnsim import Charge, InputError, Notches, Setup, sweeps, vary
+from burnsim.report.designs.sweep import describe
 from burnsim.solve.results import verdicts
 from burnsim.studies.sweep.columns import COLUMNS
 from burnsim.studies.sweep.ranking import HIGH, LOW, UNFIT
@@ -171,3 +172,41 @@ def test_the_best_can_be_varied_and_saved(tmp_path: Path) -> None:
     assert burnsim.load(tmp_path / "best.toml") == best[0].setup
     again = burnsim.burn(vary(best[0].setup, {"name": "best"}))
     assert again.duration == pytest.approx(best[0].value, rel=0.02)
+
+
+def test_a_design_among_the_best_tells_what_it_is_warned_of(found: xr.Dataset) -> None:
+    made = made_up(found)
+    assert "warned of" not in describe(made)
+    made["verdicts"].values[0, 1] = "flare; flames past the pot"
+    lines = [line for line in describe(made).splitlines() if line.endswith("flare, flames past the pot")]
+    assert len(lines) == 2  # the second to boil, and the second by fuel
+
+
+BRONZE = """\
+kind = "metal"
+name = "bronze"
+density = { value = 8800, unit = "kg/m3", source = "made up", status = "memory" }
+conductivity = { value = 54, unit = "W/m/K", source = "made up", status = "memory" }
+heat_capacity = { value = 420, unit = "J/kg/K", source = "made up", status = "memory" }
+emissivity = { value = 0.25, source = "made up", status = "memory" }
+melting_point = { value = 880, unit = "degC", source = "made up", status = "memory" }
+"""
+
+
+@pytest.mark.parametrize("path", ["burner.metal", "pot.metal"])
+def test_an_edited_material_is_another_sweep(path: str, tmp_path: Path) -> None:
+    file, out = tmp_path / "bronze.toml", tmp_path / "sweep.nc"
+    file.write_text(BRONZE)
+    quick = {"pot.water": "20 ml", "charge.volume": "2 ml", "charge.primer": "1 ml"}
+
+    def sweep() -> xr.Dataset:
+        return burnsim.sweep(burnsim.vary(WEEKEND, {**quick, path: str(file)}), {COUNT: [20, 26]}, workers=1, out=out)
+
+    with sweep() as first:
+        assert sweeps.get_setup(first, 0).burner.jets.count == 20
+    file.write_text(BRONZE.replace("54", "154"))
+    with sweep() as second:
+        assert first.attrs["fingerprint"] != second.attrs["fingerprint"]
+    with pytest.warns(UserWarning, match="has been edited since"):
+        sweeps.get_setup(first, 0)
+    sweeps.get_setup(second, 0)
