@@ -9,7 +9,8 @@ else may write to, and only whole: each file begins with its key, its length and
 
 import os
 import stat
-from contextlib import suppress
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack, contextmanager, suppress
 from hashlib import sha256
 from pathlib import Path
 from time import time_ns
@@ -18,6 +19,7 @@ MAGIC = "burnsim cache 1"
 PRIVATE = 0o700
 OTHERS_WRITE = stat.S_IWGRP | stat.S_IWOTH
 LONGEST_HEAD = 256
+BETWEEN_LOOKS = 0.1  # at whether somebody else is still at work [s]
 
 
 def cache_folder() -> Path | None:
@@ -105,6 +107,29 @@ def keep(path: Path, key: str, content: bytes) -> bool:
             draft.unlink(missing_ok=True)
         return False
     return True
+
+
+@contextmanager
+def in_turn(path: Path, stopped: Callable[[], bool]) -> Iterator[None]:
+    """Be the only process that makes something that is kept: wait while another one does.
+
+    Where files cannot be locked nobody waits, and the same thing is made twice.
+
+    Parameters
+    ----------
+    path : what it is called, in a folder of `private_folder`
+    stopped : asked now and then whether to wait no longer
+    """
+    from filelock import FileLock, Timeout
+
+    lock = FileLock(path.with_name(f".{path.name}.lock"), mode=0o600)
+    with ExitStack() as held:
+        with suppress(OSError, NotImplementedError):
+            while not stopped():
+                with suppress(Timeout):
+                    held.enter_context(lock.acquire(timeout=BETWEEN_LOOKS))
+                    break
+        yield
 
 
 def _at_once(path: str, flags: int) -> int:

@@ -6,6 +6,7 @@ import shutil
 import stat
 import subprocess
 import sys
+import threading
 from collections.abc import Callable
 from pathlib import Path
 
@@ -13,7 +14,7 @@ import pytest
 
 import burnsim
 from burnsim.io import cache
-from burnsim.io.cache import NoFolder, content_key, keep, private_folder, read_kept
+from burnsim.io.cache import NoFolder, content_key, in_turn, keep, private_folder, read_kept
 from burnsim.solve.compile import engine, machine
 
 KEY = content_key("a march")
@@ -172,6 +173,46 @@ def test_a_folder_that_others_may_write_to_is_not_used(place: Path, fault: Calla
     fault(folder)
     with pytest.raises(NoFolder, match=str(folder)):
         private_folder("code")
+
+
+def test_one_process_waits_while_another_makes_the_same(place: Path) -> None:
+    seen: list[str] = []
+    begun, finish = threading.Event(), threading.Event()
+
+    def first() -> None:
+        with in_turn(place, lambda: False):
+            begun.set()
+            finish.wait(30.0)
+            seen.append("first")
+
+    def asked() -> bool:
+        finish.set()
+        return False
+
+    other = threading.Thread(target=first)
+    other.start()
+    assert begun.wait(30.0)
+    with in_turn(place, asked):
+        seen.append("second")
+    other.join()
+    assert seen == ["first", "second"]
+
+
+def test_who_is_stopped_waits_no_longer(place: Path) -> None:
+    with in_turn(place, lambda: False):
+        asked: list[int] = []
+
+        def stopped() -> bool:
+            asked.append(1)
+            return len(asked) > 1
+
+        with in_turn(place, stopped):
+            assert len(asked) == 2
+
+
+def test_where_files_cannot_be_locked_nobody_waits(tmp_path: Path) -> None:
+    with in_turn(tmp_path / "no such folder" / "march", lambda: False):
+        pass
 
 
 def test_where_the_cache_is(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

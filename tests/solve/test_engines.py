@@ -150,6 +150,14 @@ def test_compiling_can_be_left_between_two_steps(monkeypatch: pytest.MonkeyPatch
     assert engine._entries == {}
 
 
+def test_what_another_process_has_compiled_meanwhile_is_taken(monkeypatch: pytest.MonkeyPatch) -> None:
+    found = iter((False, True))
+    monkeypatch.setattr(engine, "at_hand", lambda components: next(found))
+    monkeypatch.setattr(engine, "written_out", lambda *given: pytest.fail("compiled a second time"))
+    engine.compile_for(ready(WEEKEND))
+    assert list(found) == []
+
+
 def test_many_setups_of_several_fuels_are_held_in_order() -> None:
     setups: list[Setup] = [DARK, burnsim.vary(DARK, {"charge.fuel": "ethanol 95"})]
     found = burnsim.burn_many(setups)

@@ -10,6 +10,7 @@ import sys
 import threading
 from collections import defaultdict
 from collections.abc import Callable, Sequence
+from contextlib import ExitStack
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -18,7 +19,7 @@ import numpy as np
 
 from burnsim import errors
 from burnsim.errors import SolverError
-from burnsim.io.cache import NoFolder, content_key, keep, private_folder, read_kept
+from burnsim.io.cache import NoFolder, content_key, in_turn, keep, private_folder, read_kept
 from burnsim.solve.arguments import Arguments, account_of, arguments_of, marched_out, waters_of
 from burnsim.solve.compile.kinds import words_of
 from burnsim.solve.compile.layout import packed
@@ -120,23 +121,29 @@ def compile_for(start: Start, stop: Callable[[], bool] | None = None) -> None:
     """
     n = start.parameters.components
     stopped = stop or (lambda: False)
-    with _locks[n]:
+    with _locks[n], ExitStack() as turn:
         if at_hand(n):
             return
+        folder, name = _folder(), _name(n, _key(n))
+        if folder is not None:
+            turn.enter_context(in_turn(folder / f"march_{n}", stopped))
+            _looked.discard(n)
+            if at_hand(n):  # another process has compiled it meanwhile
+                return
         from burnsim.solve.compile.machine import entry_of, object_code
 
         if stop is None:
             _say(f"compiling the march for {n} component(s); this takes some seconds, once")
-        name, written = written_out(run, n)
+        called, written = written_out(run, n)
         if stopped():
             return
-        text = machine_module(written, name, (packed(start.parameters), *_arguments(start, DEFAULT_RTOL)), _inlined)
+        text = machine_module(written, called, (packed(start.parameters), *_arguments(start, DEFAULT_RTOL)), _inlined)
         code = b""
         for made in object_code(text):
             if stopped():
                 return
             code = made
-        if (folder := _folder()) is not None and not keep(folder / _name(n, _key(n)), _key(n), code):
+        if folder is not None and not keep(folder / name, _key(n), code):
             _say(f"machine code is not kept between runs: {folder} cannot be written to")
         _entries[n] = entry_of(code)
 
