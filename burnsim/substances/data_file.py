@@ -192,8 +192,10 @@ def scaled(
         raise InputError(table.field(key), value, f"is not a number; {_allowed(low, high, unit)}", "write it bare")
     si = float(value) * size + zero
     if not low <= si <= high:
-        shown = f"is out of range; {_allowed(low, high, unit)}"
-        raise InputError(table.field(key), value, shown, "check the value and its unit")
+        what = "is out of range" if (size, zero) == (1.0, 0.0) else f"is {si:g} {unit}, which is out of range"
+        raise InputError(
+            table.field(key), value, f"{what}; {_allowed(low, high, unit)}", "check the value and its unit"
+        )
     return si
 
 

@@ -280,6 +280,7 @@ WRONG = [
     ('"kJ/mol"', '"kcal/mol"', "constants.formation_enthalpy.unit = 'kcal/mol'", "allowed: J/mol, kJ/mol"),
     ("molar_mass", "molar_mas", "constants.molar_mas", "did you mean 'molar_mass'?"),
     ("value = 46.07,", "value = 46070.0,", "constants.molar_mass.value = 46070", "allowed from 0.01 to 0.3 kg/mol"),
+    ("value = 46.07,", "value = 4607.0,", "= 4607.0 is 4.607 kg/mol, which is out of range", "allowed from 0.01"),
     ("value = 46.07,", 'value = "46 g",', "constants.molar_mass.value = '46 g'", "is not a number"),
     ('unit = "bar", ', "", "constants.critical_pressure.unit is missing", "write one of Pa"),
     ('status = "estimated"', 'status = "sure"', "status = 'sure'", "allowed: published, library, measured"),
