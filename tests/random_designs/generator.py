@@ -5,7 +5,8 @@ makes them worthless. Wider or other designs need a generator of their own.
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from random import Random
 from typing import Any
 
@@ -32,6 +33,9 @@ MIXED: tuple[dict[str, float], ...] = (
     {"methanol": 0.3, "ethanol": 0.5, "water": 0.2},
 )
 FUELS: tuple[str | dict[str, float], ...] = (*PURE, *sorted(set(READY) - set(PURE)), *MIXED)
+LATER = ("still_ullage",)
+"""Factors that came after seeds were kept: drawn once a design stands, so that all else of it stays as it was."""
+EARLY = {name: band for name, band in BANDS.items() if name not in LATER}
 COLDEST, WARMEST = 250.15, 318.15  # a design's air may be no colder [K]
 
 
@@ -129,7 +133,7 @@ def random_setup(draw: Draw) -> Setup:
     pot = random_pot(draw, site) if draw.chance(0.75) else None
     factors = Factors()
     if draw.chance(0.5):
-        factors = Factors(**{name: draw.log(band.low, band.high) for name, band in BANDS.items()})
+        factors = Factors(**{name: draw.log(band.low, band.high) for name, band in EARLY.items()})
     return Setup(burner, charge, pot, site, factors)
 
 
@@ -138,6 +142,14 @@ def seeded_setup(seed: int) -> Setup:
     draw = Draw(seed)
     while True:
         try:
-            return random_setup(draw)
+            return with_later_factors(random_setup(draw), draw.log)
         except InputError:
             continue
+
+
+def with_later_factors(setup: Setup, choose: Callable[[float, float], float]) -> Setup:
+    """A design whose factors are drawn, with those of `LATER` chosen from their bands too."""
+    if setup.factors == Factors():
+        return setup
+    later = {name: choose(BANDS[name].low, BANDS[name].high) for name in LATER}
+    return replace(setup, factors=replace(setup.factors, **later))

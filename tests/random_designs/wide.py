@@ -7,13 +7,13 @@ seed is a design for good.
 
 import math
 
-from random_designs.generator import ML, MM, PURE, Draw
+from random_designs.generator import EARLY, ML, MM, PURE, Draw, with_later_factors
 
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
 from burnsim.model.description.burner import Burner
 from burnsim.model.description.conditions import Charge, Pot, Site
-from burnsim.model.description.factors import BANDS, Factors
+from burnsim.model.description.factors import Factors
 from burnsim.model.description.parts import FeedSlots, Jets, Notches, Wick
 from burnsim.model.description.setup import Setup
 from burnsim.substances.air import pressure_at_altitude
@@ -98,7 +98,7 @@ def wide_setup_of(draw: Draw) -> Setup:
     volume = draw.log(1 * ML, max(geometry.capacity(burner), 1 * ML))
     primer = draw.log(0.1 * ML, 10 * ML) if burner.wick is not None and draw.chance(0.8) else 0.0
     pot = wide_pot(draw, site) if draw.chance(0.65) else None
-    ends = {name: draw.of((band.low, 1.0, band.high)) for name, band in BANDS.items()}
+    ends = {name: draw.of((band.low, 1.0, band.high)) for name, band in EARLY.items()}
     factors = Factors(**ends) if draw.chance(0.6) else Factors()
     return Setup(burner, Charge(wide_fuel(draw), volume, primer), pot, site, factors)
 
@@ -108,6 +108,6 @@ def wide_setup(seed: int) -> Setup:
     draw = Draw(seed)
     while True:
         try:
-            return wide_setup_of(draw)
+            return with_later_factors(wide_setup_of(draw), lambda low, high: draw.of((low, 1.0, high)))
         except InputError:
             continue

@@ -84,6 +84,11 @@ class Factors(Description):
         "share of the heat that flames radiate", (0.6, 1.67),
         "Published radiant shares are for pools and burners ten times as large; small flames scatter.",
     )  # fmt: skip
+    still_ullage: float = _factor(
+        "depth of still gas over fuel that burns deep below its rim", (0.33, 3.0),
+        "Resolved flames, in which nothing quenches, come down and ask for 0.3; in glass tubes ethanol burns slower "
+        "and slower as it sinks. No law was found.",
+    )  # fmt: skip
 
 
 BANDS: dict[str, Band] = {one.name: one.metadata["band"] for one in fields(Factors)}
