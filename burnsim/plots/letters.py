@@ -61,13 +61,13 @@ def _rule(weight: Weight, letters: str) -> str:
     from fontTools.subset import Options, Subsetter
     from fontTools.ttLib import TTFont
 
-    font = TTFont(face(weight), recalcTimestamp=False)
     keeper: Any = Subsetter(Options(layout_features=["kern", "liga"], hinting=False, notdef_outline=True))
     keeper.populate(text=letters)
-    keeper.subset(font)
-    font.flavor = "woff"
     stream = BytesIO()
-    font.save(stream)
+    with TTFont(face(weight), recalcTimestamp=False, lazy=True) as font:  # most of its tables are left out unread
+        keeper.subset(font)
+        font.flavor = "woff"
+        font.save(stream)
     data = b64encode(stream.getvalue()).decode("ascii")
     return f"@font-face{{font-family:'{FAMILY}';{CSS[weight]};src:url(data:font/woff;base64,{data}) format('woff')}}\n"
 
