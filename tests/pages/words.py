@@ -4,10 +4,10 @@ import re
 import shutil
 import subprocess
 from html import unescape
-from itertools import combinations
 from pathlib import Path
 from typing import NamedTuple
 
+import numpy as np
 import pytest
 
 PDFTOTEXT = shutil.which("pdftotext")
@@ -40,7 +40,13 @@ class Page(NamedTuple):
 
     def overlapping(self) -> list[tuple[str, str]]:
         """Pairs of words that lie upon each other."""
-        return [(one.text, other.text) for one, other in combinations(self.words, 2) if _overlap(one, other)]
+        left, top, right, bottom = np.array([one[1:] for one in self.words]).reshape(-1, 4).T
+        height, wide = bottom - top, 0.3
+        low = LEADING * np.minimum.outer(height, height)
+        beside = left < right[:, None] - wide
+        above = top < bottom[:, None] - low
+        upon = np.argwhere(np.triu(beside & beside.T & above & above.T, 1))
+        return [(self.words[one].text, self.words[other].text) for one, other in upon]
 
 
 def words_of(path: Path) -> list[Page]:
@@ -57,12 +63,3 @@ def words_of(path: Path) -> list[Page]:
         )
         pages.append(Page(width, height, tuple(words)))
     return pages
-
-
-def _overlap(one: Word, other: Word) -> bool:
-    low = LEADING * min(one.bottom - one.top, other.bottom - other.top)
-    wide = 0.3
-    return (
-        one.left < other.right - wide and other.left < one.right - wide
-        and one.top < other.bottom - low and other.top < one.bottom - low
-    )  # fmt: skip

@@ -29,7 +29,7 @@ def drawn(width: float, height: float) -> tuple[FigureCanvasAgg, Axes]:
 
 def boxes(canvas: FigureCanvasAgg, texts: list[Text]) -> list[tuple[Text, Bbox]]:
     """Each text's own room on the page [pixels], without its ground and its arrow."""
-    canvas.draw()
+    canvas.figure.draw_without_rendering()
     found = []
     for text in texts:
         if plain(text.get_text()):
@@ -87,7 +87,7 @@ def test_a_sealed_chamber_has_no_gallery(burn: Burn) -> None:
     sealed = burn.setup.burner.kind == "sealed chamber"
     canvas, ax = drawn(7.0, 4.4)
     burnsim.plots.burn(burn, ax)
-    canvas.draw()
+    canvas.figure.draw_without_rendering()
     words = " ".join(str(line.get_label()) for line in ax.get_lines())
     assert ("chamber" in words) == sealed
     if burn.setup.burner.kind == "double wall":

@@ -97,7 +97,7 @@ def test_places_are_spread_no_more_than_it_takes() -> None:
 def words(figure: Figure) -> list[tuple[str, Bbox]]:
     """All words that are seen, each with its room on the page [pixels]."""
     canvas = FigureCanvasAgg(figure)
-    canvas.draw()
+    canvas.figure.draw_without_rendering()
     texts = []
     for ax in figure.axes:
         legend = ax.get_legend()
