@@ -28,6 +28,8 @@ def field_text(path: str, value: object, units: str = "si") -> str:
     if isinstance(value, Blend):
         return value.name
     spec = spec_at(path)
+    if spec.dimension == "count" and isinstance(value, float):
+        return f"{value:.0f}"
     if not isinstance(value, float) or spec.dimension not in DIMENSIONS:
         return str(value)
     return shown(float(f"{value:.4g}"), spec.dimension, units, 5 if units == "si" else 4)
@@ -36,7 +38,7 @@ def field_text(path: str, value: object, units: str = "si") -> str:
 def factors_text(setup: Setup, otherwise: str) -> str:
     """Name the factors that are not 1; where all are, "No factor is fitted to any burn" and what is to be said then."""
     values = {field.name: getattr(setup.factors, field.name) for field in fields(setup.factors)}
-    changed = [f"{name} {value:.3g}" for name, value in values.items() if value != 1.0]
+    changed = [f"{name} {told}" for name, value in values.items() if (told := f"{value:.3g}") != "1"]
     return (
         f"Factors that are not 1: {', '.join(changed)}." if changed else f"No factor is fitted to any burn{otherwise}"
     )

@@ -15,6 +15,7 @@ from burnsim.studies.compare.paired import PairedDifference, burn_drawn, check_d
 from burnsim.studies.levers.steps import (
     CLIFFS,
     FAILS,
+    ROLLED,
     Cliff,
     Ladder,
     cliffs,
@@ -105,9 +106,12 @@ class Levers(Told, Tabled, Drawn):
         """Steps and ways that are worth building, best first.
 
         They make the design work in more draws, or, working no more seldom, better the objective in nineteen draws of
-        twenty; and they bring no new failure. In a design that fails, only the first count.
+        twenty; and they bring no new failure. In a design that fails, only the first count. Where the pressure may rise
+        above its limit, a thinner wall is none: it passes less heat down, but whether it holds is not known.
         """
         found = [one for one in (*self.ways, *self.steps) if not FAILS & set(one.gained) and self._helps(one)]
+        if self.risks["over-pressure"] > 0.0 or "pressure" in codes_of(self.own):
+            found = [one for one in found if not _thinner(one)]
         return tuple(sorted(found, key=lambda one: _rank(one, self.objective, self.works)))
 
     def _helps(self, one: Step) -> bool:
@@ -229,6 +233,11 @@ def _tried(setup: Setup, fields: Sequence[Ladder]) -> list[Tried]:
             except InputError:
                 continue
     return found
+
+
+def _thinner(one: Step) -> bool:
+    now, value = one.now, one.value
+    return one.path == ROLLED and isinstance(now, float) and isinstance(value, float) and value < now
 
 
 def _rank(one: Step, objective: str, works: float) -> tuple[float, float]:

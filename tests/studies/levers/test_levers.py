@@ -80,6 +80,24 @@ def test_a_chamber_above_its_pressure_limit_does_not_work_however_soon_it_boils(
     assert any(one.name == "over-pressure" and one.fallen for one in found.cliffs)
 
 
+def test_no_thinner_wall_is_told_to_a_chamber_that_may_burst() -> None:
+    """The stand-in's pressure falls with the wall's thickness, as less heat comes down; whether it holds is unknown."""
+
+    def pressed(setup: burnsim.Setup) -> dict[str, object]:
+        return rule(setup) | {"codes": ["pressure"] if setup.burner.wall_thickness > 0.12e-3 else []}
+
+    found = burnsim.find_levers(burnsim.vary(BASE, {"burner.wall_thickness": "0.15 mm"}), n=8, engine=engine(pressed))
+    thinner = next(one for one in found.steps if one.path == "burner.wall_thickness" and one.value < 0.15e-3)
+    assert thinner.works == 1.0 > found.works
+    assert thinner not in found.advice
+
+
+def test_a_count_is_told_as_a_whole_number() -> None:
+    [line] = [line for line in plain(burnsim.find_levers(BASE, n=8, engine=Counted()).summary()).splitlines()
+              if line.startswith("  no bloom")]  # fmt: skip
+    assert f"burner.jets.count 26 → {LEAST - 1} (" in line
+
+
 def test_only_what_the_user_has_is_tried() -> None:
     burner = Counted()
     burnsim.find_levers(BASE, n=8, drills=["0.9 mm", "#60 drill"], sheets=["0.1 mm"], engine=burner)
