@@ -24,6 +24,7 @@ from burnsim.plots.style import (
     new_pair,
     stacked,
 )  # fmt: skip
+from burnsim.report.calibrate import off_text
 from burnsim.studies.calibrate.sizes import NORMAL_90
 from burnsim.units import format_time, measure
 
@@ -119,7 +120,7 @@ def calibration(
     upper.plot([row.after for row in marks], places, "s", color="0.1", label="after")
     for place, row in zip(places, marks, strict=True):
         upper.annotate(
-            f"{row.after * row.size:+.0f} s", (row.after, place), xytext=(0, 7), textcoords="offset points",
+            off_text(row, 1), (row.after, place), xytext=(0, 7), textcoords="offset points",
             ha="center", fontsize="x-small",
         )  # fmt: skip
     upper.set_yticks(places, [f"{row.log}, {ROWS.get(row.what, row.what)}" for row in marks], fontsize="small")

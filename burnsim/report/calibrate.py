@@ -4,12 +4,13 @@ import math
 from collections.abc import Iterator
 
 from burnsim.report.values import keyed
-from burnsim.studies.calibrate.data import Alike
+from burnsim.studies.calibrate.data import Alike, Residual
 from burnsim.studies.calibrate.explain import Explanation
 from burnsim.studies.calibrate.fit import DOUBTFUL, Calibration
 from burnsim.studies.calibrate.next_burn import REPEAT, NextBurns
 from burnsim.studies.calibrate.sizes import STRENGTH
 from burnsim.units import format_time, measure, told
+from burnsim.units.writing import with_unit
 
 HARDLY = 0.8
 """Spread after over spread before from which a factor counts as hardly learnt."""
@@ -74,10 +75,8 @@ def calibration_lines(found: Calibration, units: str = "si") -> Iterator[str]:
     yield "Milestones, model less bench"
     for row in found.residuals:
         if row.what != "water" and row.size > 0.0:
-            yield (
-                f"  {row.log:<20} {row.what:<8} seen at {row.time:>6.0f} s   before {row.before * row.size:>+7.0f} s   "
-                f"after {row.after * row.size:>+6.0f} s"
-            )
+            before, after = off_text(row, 0), off_text(row, 1)
+            yield f"  {row.log:<20} {row.what:<8} seen at {row.time:>6.0f} s   before {before:>9}   after {after:>8}"
     readings = [row for row in found.residuals if row.what == "water"]
     if readings:
         first, last = (
@@ -89,6 +88,11 @@ def calibration_lines(found: Calibration, units: str = "si") -> Iterator[str]:
             f"  readings of the water, root mean square: before {apart.of(first):.1f} {apart.unit}, "
             f"after {apart.of(last):.1f} {apart.unit}"
         )
+
+
+def off_text(row: Residual, side: int) -> str:
+    """By how much the model is late before (0) or after (1) the fit; "never" for a milestone that it does not reach."""
+    return "never" if row.missed[side] else with_unit(f"{(row.before, row.after)[side] * row.size:+.0f}", "s")
 
 
 def _factors(found: Calibration) -> Iterator[str]:
@@ -108,9 +112,8 @@ def _factors(found: Calibration) -> Iterator[str]:
         f"Of {len(found.posterior.names)} independent directions the logs determine {felt} better than the bands did; "
         f"condition number {found.condition:.3g}."
     )
-    for pair in found.alike:
-        yield f"- {alike_text(pair)}."
     hardly = [name for k, name in enumerate(found.posterior.names) if found.learnt[k] > HARDLY]
+    yield from (f"- {alike_text(pair)}." for pair in found.alike if {pair.first, pair.second} - set(hardly))
     if hardly:
         yield "- the logs say next to nothing of: " + ", ".join(hardly) + "; their bands are as before."
     if 0.0 < found.different < FEW:
@@ -164,8 +167,8 @@ def next_dict(found: NextBurns) -> dict[str, object]:
 
 def alike_text(pair: Alike) -> str:
     """Two factors that the data cannot tell apart, as a clause."""
-    how = "against each other" if pair.cosine > 0.0 else "together"
+    how = "more of one and less of the other fit" if pair.cosine > 0.0 else "more of both, or less of both, fits"
     return (
-        f"{pair.first} and {pair.second} act alike on these data ({abs(pair.cosine):.2f}): they can be traded {how}, "
+        f"{pair.first} and {pair.second} act alike on these data ({abs(pair.cosine):.2f}): {how} nearly as well, "
         "and only what they do in common is learnt"
     )

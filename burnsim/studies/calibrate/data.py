@@ -203,6 +203,8 @@ class Residual(NamedTuple):
     after: float  # the same after
     unit: str  # of `size`
     size: float  # one standard deviation of the measurement, [s] or [K]; 0 where it has no size
+    # before and after: whether the model does not reach this milestone, and the residual only stands for that
+    missed: tuple[bool, bool] = (False, False)
 
 
 class Alike(NamedTuple):
@@ -225,13 +227,25 @@ def alike(names: Sequence[str], slopes: Matrix) -> tuple[Alike, ...]:
     return tuple(sorted((one for one in pairs if abs(one.cosine) > ALIKE), key=lambda one: -abs(one.cosine)))
 
 
-def residual_table(benches: Sequence[Bench], before: Vector, after: Vector) -> tuple[Residual, ...]:
-    """Each measurement of some benches with its residual before and after, in standard deviations."""
+def residual_table(
+    benches: Sequence[Bench], before: Vector, after: Vector, courses: Sequence[Sequence[Course | None]]
+) -> tuple[Residual, ...]:
+    """Each measurement of some benches with its residual before and after, in standard deviations.
+
+    The courses of all benches are those before, and those after.
+    """
     found = iter(zip(before.tolist(), after.tolist(), strict=True))
     rows = []
-    for bench in benches:
+    for k, bench in enumerate(benches):
         errors = dict(zip(bench.marks, bench.mark_errors.tolist(), strict=True))
+        first, last = (_missed(each[k], bench) for each in courses)
         for name, time in labels(bench):
             unit, size = ("K", bench.reading_error) if name == "water" else ("s", errors.get(name, 0.0))
-            rows.append(Residual(bench.name, name, time, *next(found), unit, size))
+            rows.append(Residual(bench.name, name, time, *next(found), unit, size, (name in first, name in last)))
     return tuple(rows)
+
+
+def _missed(course: Course | None, bench: Bench) -> set[str]:
+    """Milestones that the bench saw and the model does not reach."""
+    times = course.marks if course else (None,) * len(bench.marks)
+    return {name for name, time in zip(bench.marks, times, strict=True) if time is None}

@@ -174,7 +174,8 @@ def _judged(fit: Fit, x: Vector, cost: float, others: list[Vector]) -> Calibrati
     by_factor = clean @ np.linalg.pinv(fit.root) * fit.known.spread()
     precisions = np.linalg.eigvalsh(np.linalg.inv(covariance[:d, :d]))
     nuisances = x[d:].reshape(-1, len(NUISANCES)) * np.stack([bench.scales for bench in fit.benches])
-    table = residual_table(fit.benches, fit.data(np.zeros(fit.size)), residual)
+    ends = fit.courses([np.zeros(d), x[:d]])
+    table = residual_table(fit.benches, fit.data(np.zeros(fit.size)), residual, ends)
     burns, remarks = fit.burns, tuple(_remarks(fit, x, others, cost))
     return Calibration(
         posterior=after, before=fit.known, learnt=spread / fit.known.spread(),

@@ -77,6 +77,20 @@ def test_what_acts_alike_and_what_is_not_felt_is_said() -> None:
     assert found.correlation[k, m] > 0.5
 
 
+def test_a_milestone_that_the_model_does_not_reach_is_told_as_never() -> None:
+    """With its factors at their middle, the burner of this rule goes out; the one on the bench boiled."""
+
+    def weak(setup):
+        return rule(setup) | ({} if log_factor(setup, "flame_to_rim") > math.log(1.1) else {"boil": None})
+
+    log = bench({"flame_to_rim": 1.25}, 3)
+    found = calibrate(design(), [log], factors=FITTED, engine=engine(weak))
+    [line] = [line for line in plain(found.summary()).splitlines() if " boil " in line and "seen at" in line]
+    assert re.search(r"before +never +after +[+-]?\d+ s$", line)
+    bloom = next(row for row in found.residuals if row.what == "bloom")
+    assert bloom.missed == (False, False)
+
+
 def test_two_logs_shrink_the_band_of_the_next_prediction() -> None:
     truth = {"flame_to_pot": 0.85, "wick_heat": 1.2, "flame_to_rim": 1.1}
     logs = [bench(truth, seed) for seed in (11, 12)]
