@@ -4,11 +4,17 @@ import math
 from collections.abc import Iterator, Sequence
 
 from burnsim.constants import ZERO_CELSIUS
+from burnsim.model import Setup
+from burnsim.report.designs.compare import value_text
+from burnsim.report.designs.figures import TITLES
+from burnsim.report.fields import shown_change
 from burnsim.report.values import keyed
 from burnsim.studies.bench.analysis import BenchResult
 from burnsim.studies.bench.builds import Comparison, Repeats, compare, pool_repeats
 from burnsim.studies.bench.formula import Efficiency, Figure
 from burnsim.studies.bench.log import Sighting
+from burnsim.studies.compare.causes import changed
+from burnsim.studies.predict.beside import MARKS, Beside
 from burnsim.units import Quantity, Text, format_time, measure, told
 
 FIGURES = {
@@ -112,10 +118,10 @@ def bench_lines(result: BenchResult, units: str = "si", by_model: Figure | None 
     yield f"{len(log.readings)} rows, {len(log.water()[0])} readings of the water"
     yield ""
     yield "Seen"
-    for mark, title in (("bloom", "jets light (bloom)"), ("boil", "water boils"), ("burnout", "last flame out")):
+    for mark in MARKS:
         seen: Sighting = getattr(log, mark)
         when = "not noted" if seen.happened is None else "never" if not seen.happened else "seen, without a time"
-        yield f"  {title:<32} {format_time(seen.time) if seen.time is not None else when:>12}"
+        yield f"  {TITLES[mark]:<32} {format_time(seen.time) if seen.time is not None else when:>12}"
     if log.spill.happened:
         yield f"  {'spill':<32} {format_time(log.spill.time) if log.spill.time is not None else 'yes':>12}"
     yield ""
@@ -127,7 +133,8 @@ def bench_lines(result: BenchResult, units: str = "si", by_model: Figure | None 
     yield f"  {f'boiling point at the site [{degrees.unit}]':<32} {degrees.of(result.boiling_point):.1f}"
     yield f"  {'boil, reference conditions [s]':<32} {_figure(result.boil_reference)}"
     if by_model is not None:
-        yield f"  {'the same, by the model [s]':<32} {_figure(by_model)}"
+        yield f"  {'scaled by the model instead [s]':<32} {_figure(by_model)}"
+        yield f"  {'':<32} the time seen, times the ratio of the model's times: it tests nothing"
     yield f"  {'lag of heating after bloom [s]':<32} {_figure(result.lag)}"
     if result.lag.value is not None and result.lag.value < 0.0:
         yield f"  {'':<32} below 0: the primer's flame warms the water first"
@@ -157,6 +164,36 @@ def bench_lines(result: BenchResult, units: str = "si", by_model: Figure | None 
         yield "Worth a look"
         for remark in result.remarks:
             yield f"- {told(remark, units)}"
+
+
+def beside_lines(design: Setup, burnt: Setup, rows: Sequence[Beside], n: int, units: str = "si") -> Iterator[str]:
+    """A log's milestones beside the prediction from so many burns, and what the log states otherwise than the design.
+
+    What was `burnt` is the design under the conditions of the log.
+    """
+    yield ""
+    yield f"Beside the prediction (central 90 % of next burns, of {n})"
+    for row in rows:
+        seen = "never" if row.seen is None else format_time(row.seen)
+        band = "never" if row.low is None or row.high is None else f"{format_time(row.low)} to {format_time(row.high)}"
+        if 0.0 < row.happens < 1.0:
+            band += f", in {100.0 * row.happens:.0f}\u00a0% of them"
+        yield f"  {TITLES[row.mark]:<32} {seen:>12}   {band}{': outside' if row.outside else ''}"
+    for path, (before, after) in changed(design, burnt).items():
+        change = shown_change(value_text(path, before, units), value_text(path, after, units))
+        yield f"  otherwise than drawn: {path} {change}"
+    outside = sum(row.outside for row in rows)
+    if outside:
+        chance = ", as one in ten does by chance" if outside == 1 else ""
+        yield (
+            f"- {outside} of {len(rows)} outside{chance}. Is it noted right, and is {design.name or 'this'} the design "
+            "that was burnt, with these sizes and this spirit? If so, burnsim calibrate looks for what explains it."
+        )
+
+
+def beside_dict(rows: Sequence[Beside]) -> dict[str, object]:
+    """The same as plain values."""
+    return {row.mark: row._asdict() | {"outside": row.outside} for row in rows}
 
 
 def _figure(figure: Figure, scale: float = 1.0) -> str:

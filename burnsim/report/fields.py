@@ -22,6 +22,8 @@ def field_text(path: str, value: object, units: str = "si") -> str:
     >>> from burnsim.units import plain
     >>> plain(field_text("burner.jets.diameter", 0.95e-3)), field_text("burner.jets.count", 24)
     ('0.95 mm', '24')
+    >>> plain(field_text("site.air_temperature", 288.15))
+    '15 degC'
     >>> plain(field_text("burner.jets.diameter", 0.95e-3, "us")), plain(field_text("site.altitude", 1500.0, "us"))
     ('0.0374 in', '4921 ft')
     """
@@ -32,7 +34,7 @@ def field_text(path: str, value: object, units: str = "si") -> str:
         return f"{value:.0f}"
     if not isinstance(value, float) or spec.dimension not in DIMENSIONS:
         return str(value)
-    return shown(float(f"{value:.4g}"), spec.dimension, units, 5 if units == "si" else 4)
+    return shown(value, spec.dimension, units, 4)
 
 
 def factors_text(setup: Setup, otherwise: str) -> str:

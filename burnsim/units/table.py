@@ -25,7 +25,7 @@ DEGREE = pi / 180.0
 
 
 class Measure(NamedTuple):
-    """A unit in which people read: its sign, its size in SI, its zero in SI, and the usual decimals."""
+    """A unit in which people read: its sign, its size in SI, its zero in SI, and the usual decimals: -1 is tens."""
 
     unit: str
     size: float = 1.0
@@ -177,7 +177,7 @@ _PLAIN = (Measure("", decimals=3), Measure("", decimals=3))
 
 DIMENSIONS: dict[str, Dimension] = {
     "length": Dimension("meter", "0.9 mm", _LENGTH, (Measure("mm", 1e-3), Measure("in", INCH, decimals=3))),
-    "altitude": Dimension("meter", "1500 m", _LENGTH, (Measure("m", decimals=0), Measure("ft", FOOT, decimals=0))),
+    "altitude": Dimension("meter", "1500 m", _LENGTH, (Measure("m", decimals=0), Measure("ft", FOOT, decimals=-1))),
     "volume": Dimension("meter**3", "30 ml", _VOLUME, (Measure("ml", 1e-6), Measure("fl oz", FLUID_OUNCE, decimals=2))),
     "mass": Dimension("kilogram", "250 g", _MASS, (Measure("g", 1e-3), Measure("oz", OUNCE, decimals=3))),
     "temperature": Dimension("kelvin", "20 degC", _TEMPERATURE, (_CELSIUS, _FAHRENHEIT)),

@@ -62,14 +62,15 @@ def written(value: float, dimension: str, system: str = "si", decimals: int | No
 
     >>> [plain(written(30e-6, "volume", system)) for system in ("si", "us")]
     ['30.0 ml', '1.01 fl oz']
-    >>> plain(written(285.15, "temperature", "us"))
-    '54 degF'
+    >>> plain(written(285.15, "temperature", "us")), plain(written(3000.0, "altitude", "us"))
+    ('54 degF', '9840 ft')
     >>> [plain(written(0.724e-6, "volume", toward=k)) for k in (-1, 0, 1)]
     ['0.7 ml', '0.7 ml', '0.8 ml']
     """
     unit = measure(dimension, system)
     decimals = unit.decimals if decimals is None else decimals
-    return with_unit(f"{rounded(unit.of(value), decimals, toward):.{decimals}f}", unit.unit)
+    number = rounded(unit.of(value), decimals, toward)
+    return with_unit(f"{number if decimals >= 0 else round(number, decimals):.{max(decimals, 0)}f}", unit.unit)
 
 
 def rounded(value: float, decimals: int, toward: int) -> float:

@@ -13,6 +13,7 @@ from burnsim.studies import burn_many
 from burnsim.studies.bench.synthetic import synthesise_log
 from burnsim.studies.calibrate.factors_file import load_factors, save_factors
 from burnsim.studies.calibrate.posterior import posterior_of, set_factors
+from burnsim.units import plain
 from tests.studies.calibrate.test_calibrate import rule
 from tests.studies.stand_in import design, engine
 
@@ -103,11 +104,32 @@ def test_bench_draws_readings_over_the_prediction(files: Path, capsys: pytest.Ca
         capsys, "bench", files / "s1.csv", files / "s2.csv", "--design", files / "design.toml", "--plot", picture
     )
     assert code == 0, err
-    assert "256 times a log" in err
+    assert "128 times a log" in err
     text = picture.read_text(encoding="utf-8")
-    assert "s1: over 256 predicted burns" in text
-    assert "s2: over 256 predicted burns" in text
+    assert "s1: over 128 predicted burns" in text
+    assert "s2: over 128 predicted burns" in text
     assert "measured less median [K]" in text
+
+
+def test_a_log_of_another_design_is_told_as_such(files: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """By the stand-in, flames that heat the rim more than twice as much boil sooner and burn out sooner."""
+    own = run(capsys, "bench", files / "s1.csv", "--design", files / "design.toml")[1]
+    assert "Beside the prediction" in own
+    assert "outside" not in own
+    command = ("bench", files / "s1.csv", "--design", files / "design.toml", "--set", "factors.flame_to_rim=2.5")
+    other = run(capsys, *command)[1]
+    assert other.count(": outside") == 2
+    assert "2 of 3 outside. Is it noted right" in other
+    beside = json.loads(run(capsys, *command, "--json")[1])["logs"][0]["beside_the_prediction"]
+    assert {mark: one["outside"] for mark, one in beside.items()} == {"bloom": False, "boil": True, "burnout": True}
+
+
+def test_what_a_log_states_otherwise_than_the_design_is_told(files: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    text = (files / "s1.csv").read_text(encoding="utf-8")
+    assert 'volume = "37 ml"' in text
+    (files / "less.csv").write_text(text.replace('volume = "37 ml"', 'volume = "30 ml"'), encoding="utf-8")
+    out = run(capsys, "bench", files / "less.csv", "--design", files / "design.toml")[1]
+    assert "otherwise than drawn: charge.volume 37 → 30 ml" in plain(out)
 
 
 def test_bad_logs_are_bad_input_with_their_line(files: Path, capsys: pytest.CaptureFixture[str]) -> None:

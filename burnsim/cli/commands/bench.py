@@ -26,8 +26,9 @@ if TYPE_CHECKING:
 
     from burnsim.model.description.setup import Setup
     from burnsim.studies.bench.analysis import BenchResult
+    from burnsim.studies.predict.prediction import Prediction
 
-BURNS = 256  # a prediction that readings are drawn over
+BURNS = 128  # of the prediction that a log is held against
 LOG = """\
 write an empty bench log to fill in for a design
 
@@ -86,16 +87,18 @@ def _log(options: argparse.Namespace) -> None:
 
 
 def _bench(options: argparse.Namespace) -> None:
-    from burnsim.report.bench import bench_dict, bench_lines, repeats_dict, repeats_text
+    from burnsim.report.bench import bench_dict, bench_lines, beside_dict, beside_lines, repeats_dict, repeats_text
     from burnsim.report.values import plain_values
     from burnsim.studies.bench.analysis import analyse
-    from burnsim.studies.bench.design import predict_reference
+    from burnsim.studies.bench.design import apply_conditions, predict_reference
+    from burnsim.studies.predict.beside import beside
 
-    design = None if options.design is None else read_design(options, options.design)
+    design = None if options.design is None else apply_factors(read_design(options, options.design), options)
     results = [analyse(log, design) for log in read_logs(options)]
     units = options.units
-    if options.plot is not None and design is not None:
-        _save_measured(options, results, design)
+    predicted = [] if design is None else _predicted(options, results, design)
+    if predicted:
+        _save_measured(options, results, predicted)
     else:
 
         def draw(figure: "Figure") -> None:
@@ -105,27 +108,39 @@ def _bench(options: argparse.Namespace) -> None:
 
         save_picture(options.plot, draw, (7.0, 6.0))
     by_model = [None if design is None else predict_reference(design, result.log) for result in results]
+    rows = [beside(result.log, one) for result, one in zip(results, predicted, strict=bool(predicted))]
     if options.json:
         tables = [
             bench_dict(result) | ({} if model is None else {"boil_reference_by_model_s": model.value})
             for result, model in zip(results, by_model, strict=True)
         ]
+        for table, row in zip(tables, rows, strict=bool(rows)):
+            table["beside_the_prediction"] = beside_dict(row)
         print_json(plain_values({"logs": tables, "repeats": repeats_dict(results)}))
         return
-    texts = ["\n".join(bench_lines(result, units, model)) for result, model in zip(results, by_model, strict=True)]
-    print("\n\n".join(part for part in (*texts, repeats_text(results)) if part))
+    texts = [list(bench_lines(result, units, model)) for result, model in zip(results, by_model, strict=True)]
+    if design is not None:
+        for text, result, row in zip(texts, results, rows, strict=True):
+            text.extend(beside_lines(design, apply_conditions(design, result.log), row, BURNS, units))
+    print("\n\n".join(part for part in (*map("\n".join, texts), repeats_text(results)) if part))
 
 
-def _save_measured(options: argparse.Namespace, results: "Sequence[BenchResult]", design: "Setup") -> None:
-    """Save readings over predictions, a column a log."""
-    from burnsim import plots
+def _predicted(options: argparse.Namespace, results: "Sequence[BenchResult]", design: "Setup") -> "list[Prediction]":
+    """The burn of each log, predicted."""
     from burnsim.studies.bench.design import apply_conditions
     from burnsim.studies.predict.prediction import predict
 
     posterior = read_factors(options)
     say(f"burning {design.name or options.design} {BURNS} times a log ...")
     with bar():
-        found = [predict(apply_conditions(design, result.log), n=BURNS, posterior=posterior) for result in results]
+        return [predict(apply_conditions(design, result.log), n=BURNS, posterior=posterior) for result in results]
+
+
+def _save_measured(
+    options: argparse.Namespace, results: "Sequence[BenchResult]", found: "Sequence[Prediction]"
+) -> None:
+    """Save readings over predictions, a column a log."""
+    from burnsim import plots
 
     def draw(figure: "Figure") -> None:
         axes = figure.subplots(2, len(found), sharex="col", squeeze=False, height_ratios=(1.6, 1.0))
