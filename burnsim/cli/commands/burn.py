@@ -68,6 +68,6 @@ def _burn(options: argparse.Namespace) -> None:
 
 
 def _simulate(setup: "Setup") -> "Burn":
-    from burnsim.solve import burn
+    from burnsim.studies.batches import burn_whole
 
-    return burn(setup)
+    return burn_whole(setup)
