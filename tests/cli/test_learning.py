@@ -8,10 +8,11 @@ from pathlib import Path
 
 import pytest
 
+from burnsim import InputError, calibrate, predict
 from burnsim.cli import main
 from burnsim.studies import burn_many
 from burnsim.studies.bench.synthetic import synthesise_log
-from burnsim.studies.calibrate.factors_file import load_factors, save_factors
+from burnsim.studies.calibrate.factors_file import load_factors, read_note, save_factors
 from burnsim.studies.calibrate.posterior import posterior_of, set_factors
 from burnsim.units import plain
 from tests.studies.calibrate.test_calibrate import rule
@@ -239,6 +240,30 @@ def test_search_prints_the_best(files: Path, capsys: pytest.CaptureFixture[str])
     for old, new in (("objective", "objektive"), ('"bumps.toml"', '"none.toml"'), ("[free]", "[fre]"), ("120", "'x'")):
         (files / "wrong.toml").write_text(text.replace(old, new), encoding="utf-8")
         assert run(capsys, "search", files / "wrong.toml")[0] == 2
+
+
+def test_a_log_that_is_learnt_from_twice_is_told(files: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    design, learnt, both = files / "design.toml", files / "learnt.toml", files / "both.toml"
+    assert run(capsys, "calibrate", "--design", design, files / "s1.csv", "--out", learnt)[0] == 0
+    further = ("calibrate", "--design", design, "--factors", learnt, "--out", both)
+    assert "counted twice" not in run(capsys, *further, files / "s2.csv")[2]
+    assert all(name in read_note(both) for name in ("s1.csv", "s2.csv"))
+    assert "learnt.toml was learnt from " in run(capsys, *further, files / "s1.csv")[2]
+    assert "counted twice" in run(capsys, *further, files / "s1.csv")[2]
+
+
+def test_logs_and_factors_may_be_given_as_files(files: Path) -> None:
+    """As designs may, in Python."""
+    learnt = files / "learnt.toml"
+    found = calibrate(design(), [str(files / "s1.csv")], starts=1)
+    save_factors(found.posterior, learnt)
+    by_file, by_value = (predict(design(), n=8, posterior=known) for known in (str(learnt), load_factors(learnt)))
+    assert by_file.quantiles("boil") == by_value.quantiles("boil")
+    assert repr(found.posterior).startswith("<Posterior: flame_to_rim")
+    with pytest.raises(InputError, match="posterior = 3"):
+        predict(design(), n=8, posterior=3)  # type: ignore[arg-type]
+    with pytest.raises(InputError, match="is not a list"):
+        calibrate(design(), str(files / "s1.csv"))
 
 
 def test_burn_takes_learnt_factors(files: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -2,6 +2,7 @@
 
 import argparse
 from collections.abc import Mapping
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from burnsim.cli.command import Commands, add_answers, add_command, add_output, bar, print_json, save_picture, tell
@@ -14,6 +15,8 @@ if TYPE_CHECKING:
     from burnsim.model.description.setup import Setup
     from burnsim.studies.calibrate.posterior import Posterior
 
+LEARNT = "learnt from "
+"""How the note of a factors file begins; the logs follow."""
 HELP = """\
 learn the uncertain factors from bench logs
 
@@ -24,6 +27,7 @@ examples:
   burnsim calibrate --design my.toml saturday.csv --tolerance pot.gap=50%   the gap may be half as wide again
   burnsim calibrate --design my.toml saturday.csv --next boil               which burn tells most of the boil now?
   burnsim calibrate --design my.toml --design no_pot.toml pot.csv bare.csv  a design for each log, in their order
+  burnsim calibrate --design my.toml monday.csv --factors learnt.toml --out all.toml    a further log, not the same
   burnsim burn my.toml --factors learnt.toml              the next prediction, corrected
 """
 
@@ -65,6 +69,7 @@ def _calibrate(options: argparse.Namespace) -> None:
     logs = read_logs(options)
     options.file = ", ".join(options.logs)
     before = read_factors(options)
+    earlier = _learnt_before(options)
     names = None if options.fit is None else [name.strip() for name in options.fit.split(",")]
     say(f"fitting {len(logs)} {'log' if len(logs) == 1 else 'logs'} ...")
     with bar(), told_of({"factors": "--fit"}):
@@ -84,11 +89,27 @@ def _calibrate(options: argparse.Namespace) -> None:
     if options.next is not None and not found.bad:
         _next(options, design, found.posterior, {})
     if options.out is not None and (options.force or not found.bad):
-        save_factors(found.posterior, options.out, note="learnt from " + ", ".join(options.logs), option="--out")
+        note = LEARNT + ", ".join([*earlier, *options.logs])
+        save_factors(found.posterior, options.out, note=note, option="--out")
         say(f"factors saved to {options.out}; give it to other commands as --factors {options.out}")
     if found.bad and not options.force:
         saved = f"{options.out} was not written; " if options.out is not None else ""
         raise BurnsimError(f"the fit is bad: {saved}mend the logs, or keep it all the same with --force")
+
+
+def _learnt_before(options: argparse.Namespace) -> list[str]:
+    """The logs of which the factors file says that it was learnt from them; a log that comes again is told of."""
+    from burnsim.studies.calibrate.factors_file import read_note
+
+    note = "" if options.factors is None else read_note(options.factors)
+    earlier = note.removeprefix(LEARNT).split(", ") if note.startswith(LEARNT) else []
+    names = {Path(one).name for one in earlier}
+    if again := [log for log in options.logs if Path(log).name in names]:
+        say(
+            f"{options.factors} was learnt from {', '.join(again)} already: counted twice, a log makes the bands too "
+            "narrow; leave out either the log or --factors"
+        )
+    return earlier
 
 
 def _next(

@@ -31,13 +31,15 @@ def apart(name: str) -> str:
 
 
 def amount_told(name: str, value: float, units: str = "si", density: float | None = None) -> str:
-    """How far two figures are apart [SI], without a sign.
+    """How far two figures are apart [SI], without a sign; fluid ounces, which are coarse, to thousandths.
 
     >>> from burnsim.units import plain
     >>> plain(amount_told("water_max", 1.5)), plain(amount_told("efficiency", 0.012))
     ('1.5 K', '1.2 points')
+    >>> plain(amount_told("boil_fuel", 0.2e-3, "us", 790.0))
+    '0.009 fl oz'
     """
-    text = _told(apart(name), abs(value), units, density)
+    text = _told(apart(name), abs(value), units, density, finer=units == "us")
     return text.removesuffix("%") + "points" if FIGURES[name] == "fraction" else text
 
 
@@ -70,9 +72,9 @@ def decimals(dimension: str, units: str) -> int:
     return 1 if dimension == "temperature" else measure(dimension, units).decimals
 
 
-def _told(dimension: str, value: float, units: str, density: float | None) -> str:
+def _told(dimension: str, value: float, units: str, density: float | None, finer: bool = False) -> str:
     if dimension == "time":
         return format_time(value)
     if dimension == "mass" and density is not None:
         dimension, value = "volume", value / density
-    return written(value, dimension, units, decimals(dimension, units))
+    return written(value, dimension, units, decimals(dimension, units) + (finer and dimension == "volume"))

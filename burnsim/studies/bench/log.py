@@ -6,7 +6,7 @@ Without such a line, the whole file is rows, and the conditions stand in a TOML 
 
 import os
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal, NamedTuple
@@ -116,6 +116,13 @@ def read_bench_log(path: str | os.PathLike[str]) -> BenchLog:
     source = os.fspath(path)
     check_label(Path(source).stem, "name of the file")
     return parse_bench_log(text, source)
+
+
+def read_logs(logs: "Sequence[BenchLog | str | os.PathLike[str]]") -> list[BenchLog]:
+    """Bench logs, those given as files read; an `InputError` for what is no list of them."""
+    if isinstance(logs, str | os.PathLike | BenchLog) or not isinstance(logs, Sequence):
+        raise InputError("logs", logs, "is not a list", "give a list of logs")
+    return [one if isinstance(one, BenchLog) else read_bench_log(one) for one in logs]
 
 
 def parse_bench_log(text: str, source: str = "log") -> BenchLog:

@@ -17,6 +17,8 @@ from burnsim.studies.calibrate.repeats import PACE
 VERSION = 1
 FORMAT = "burnsim factors"
 Table = Mapping[str, Any]
+Known = Posterior | str | os.PathLike[str]
+"""What is known of the factors, or the file that keeps it."""
 KEYS = ("format", "version", "note", "source", "factors", "sizes", "repeats", "logarithms", "draws")
 
 
@@ -75,6 +77,17 @@ def save_factors(posterior: Posterior, path: str | os.PathLike[str], *, note: st
     write_atomically(path, "\n".join(lines), option)
 
 
+def as_posterior(given: Known | None, name: str = "posterior") -> Posterior | None:
+    """What is known of the factors, given as such or as the path of its file; None as it is."""
+    if given is None or isinstance(given, Posterior):
+        return given
+    if isinstance(given, str | os.PathLike):
+        return load_factors(given)
+    raise InputError(
+        name, given, "is nothing that is known of the factors", "give a posterior of `calibrate`, or a file"
+    )
+
+
 def load_factors(path: str | os.PathLike[str]) -> Posterior:
     """Read a factors file.
 
@@ -110,6 +123,11 @@ def load_factors(path: str | os.PathLike[str]) -> Posterior:
                 "do not change one without the other; set factors by hand in the design's [factors]",
             )  # fmt: skip
     return found
+
+
+def read_note(path: str | os.PathLike[str]) -> str:
+    """The note of a factors file that `load_factors` reads; empty if it has none."""
+    return str(parse_toml(read_text(path, "factors file")).get("note", ""))
 
 
 def _posterior(table: Table, name: str) -> Posterior:

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from os import PathLike
 
 import numpy as np
 
@@ -9,11 +10,12 @@ from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError, SolverError, check_whole
 from burnsim.model import Design
 from burnsim.studies.arrays import Matrix, Vector, unit_points
-from burnsim.studies.bench.log import BenchLog
+from burnsim.studies.bench.log import BenchLog, read_logs
 from burnsim.studies.burn_many import Engine, burner_pool
 from burnsim.studies.calibrate.data import NUISANCES, Alike, Residual, alike, bench_of, paired, residual_table
 from burnsim.studies.calibrate.ensemble import agreeing
 from burnsim.studies.calibrate.explain import Explanation, explanations
+from burnsim.studies.calibrate.factors_file import Known, as_posterior
 from burnsim.studies.calibrate.misfit import Fit, least
 from burnsim.studies.calibrate.posterior import Posterior, joined, make_prior, posterior_of
 from burnsim.studies.calibrate.repeats import PACE
@@ -76,10 +78,10 @@ class Calibration(Tabled, Told, Drawn):
 
 def calibrate(
     setups: Design | Sequence[Design],
-    logs: Sequence[BenchLog],
+    logs: Sequence[BenchLog | str | PathLike[str]],
     *,
     factors: Sequence[str] | None = None,
-    before: Posterior | None = None,
+    before: Known | None = None,
     tolerances: Mapping[str, float] | None = None,
     pace: float = PACE,
     starts: int = 2,
@@ -96,10 +98,11 @@ def calibrate(
     Parameters
     ----------
     setups : what was burnt: one design for all logs, or one a log. What a log states of its conditions counts.
-    logs : bench logs
+    logs : bench logs, or their files
     factors : names of the factors to learn; default none: all that have a band. One that is left out is held at its
         value, though `predict` draws it from its band: leave out only what can hardly matter.
-    before : what is known before, for example from earlier logs; default none: the bands
+    before : what is known before, from earlier logs and not from these again, or the file that keeps it; default none:
+        the bands
     tolerances : sizes in doubt that are to be learnt too, by dotted path: half width of the central 90 % as a share of
         the size, such as {"pot.gap": 0.5}; "charge.fuel" stands for the spirit's strength. Default none: sizes are as
         drawn.
@@ -114,10 +117,13 @@ def calibrate(
     SolverError
         If the model cannot burn the design.
     """
-    benches = [bench_of(log, design, pace) for log, design in paired(setups, logs)]
+    benches = [bench_of(log, design, pace) for log, design in paired(setups, read_logs(logs))]
     check_whole("starts", starts, 1)
     sizes = check_tolerances(benches[0].setup, tolerances or {})
-    known = joined(before or make_prior(benches[0].setup.factors, factors), make_prior(names=(), tolerances=sizes))
+    known = joined(
+        as_posterior(before, "before") or make_prior(benches[0].setup.factors, factors),
+        make_prior(names=(), tolerances=sizes),
+    )
     if not known.names:
         raise InputError("factors", factors, "names no factor to learn", "leave it out for all")
     with burner_pool(USUAL_BURNS * len(benches) * len(known.names) // 11, workers, engine=engine) as burner:

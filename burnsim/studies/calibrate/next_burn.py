@@ -29,6 +29,7 @@ from burnsim.studies.bench.log import parse_bench_log
 from burnsim.studies.bench.synthetic import synthesise_log
 from burnsim.studies.burn_many import Engine, burner_pool
 from burnsim.studies.calibrate.data import bench_of
+from burnsim.studies.calibrate.factors_file import Known, as_posterior
 from burnsim.studies.calibrate.misfit import STEP, Fit
 from burnsim.studies.calibrate.posterior import Posterior, joined, make_prior, set_factors
 from burnsim.studies.calibrate.repeats import MILESTONES
@@ -93,7 +94,7 @@ def propose_burns(
     *,
     answer: str = "boil",
     wanted: Setup | None = None,
-    posterior: Posterior | None = None,
+    posterior: Known | None = None,
     tolerances: Mapping[str, float] | None = None,
     burns: Mapping[str, Mapping[str, object]] | None = None,
     most: int = 5,
@@ -111,7 +112,8 @@ def propose_burns(
     setup : what stands on the bench
     answer : milestone that is asked for: "bloom", "boil" or "burnout"
     wanted : design whose answer is asked for, such as the one to be built next; default none: the one on the bench
-    posterior : what is known of factors and sizes, for example from `calibrate`; default none: the bands alone
+    posterior : what is known of factors and sizes, for example from `calibrate`, or the file that keeps it; default
+        none: the bands alone
     tolerances : sizes in doubt, as in `calibrate`. Default none.
     burns : burns to choose from: a name, and the changes of the design, as `vary` takes them; default none: those of
         `candidates`. One that cannot be built, fails, or spills at the middle of what is known is passed over.
@@ -128,7 +130,9 @@ def propose_burns(
     if answer not in MILESTONES:
         raise unknown("answer", answer, MILESTONES, "is not a milestone")
     asked = wanted or setup
-    known = joined(posterior, make_prior(setup.factors, tolerances=check_tolerances(setup, tolerances or {})))
+    known = joined(
+        as_posterior(posterior), make_prior(setup.factors, tolerances=check_tolerances(setup, tolerances or {}))
+    )
     listed = candidates(setup) if burns is None else burns
     told, passed = {}, {}
     with burner_pool((2 * len(known.names) + 4) * (len(listed) + 1), workers, engine=engine) as burner:

@@ -20,7 +20,7 @@ OF_A_BUILD = ("burner.", "pot.")
 """Paths of sizes that belong to one build begin so; what is poured and the spirit stay when another is built."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Posterior:
     """A joint normal distribution of the logarithms of some factors, and of sizes in doubt.
 
@@ -71,6 +71,10 @@ class Posterior:
             raise InputError("draws", self.drawn, "do not go with their names", "give one column a name")
         if not np.isfinite(np.array(self.draws)).all():
             raise InputError("draws", None, "hold something that is not a finite number", "give finite numbers")
+
+    def __repr__(self) -> str:
+        """Medians, which is what one wants to see of so many numbers."""
+        return f"<Posterior: {', '.join(f'{name} {value:.3g}' for name, value in self.median().items())}>"
 
     def spread(self) -> Vector:
         """Standard deviations of the logarithms, shape (d,)."""

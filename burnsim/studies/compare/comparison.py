@@ -10,9 +10,10 @@ from burnsim.errors import InputError
 from burnsim.model import Design, Setup, as_setup, is_design
 from burnsim.solve import Burn
 from burnsim.studies.batches import burn_whole
-from burnsim.studies.bench.log import BenchLog, read_bench_log
+from burnsim.studies.bench.log import BenchLog, read_logs
 from burnsim.studies.burn_many import burner_pool
-from burnsim.studies.calibrate.posterior import Posterior, set_factors
+from burnsim.studies.calibrate.factors_file import Known, as_posterior
+from burnsim.studies.calibrate.posterior import set_factors
 from burnsim.studies.compare.causes import Causes, Flip, Group, causes, changed, choices, chosen, flips, groups
 from burnsim.studies.compare.paired import Draws, PairedDifference, burn_drawn, check_draws, difference
 from burnsim.studies.counting import count, expect
@@ -65,7 +66,7 @@ def compare(
     logs: Sequence[BenchLog | str | PathLike[str]] = (),
     n: int = 64,
     seed: int = 0,
-    posterior: Posterior | None = None,
+    posterior: Known | None = None,
     workers: int | None = None,
 ) -> DesignComparison:
     """Burn designs side by side: what differs, which change did it, and whether that is more than is unknown.
@@ -77,7 +78,7 @@ def compare(
         if they have other names, one a design in their order
     n : draws of the uncertain factors with which all designs are burnt, the same for all; 0 for none
     seed : of the draws
-    posterior : what is known of the factors, from `calibrate`; default none: their bands
+    posterior : what is known of the factors, from `calibrate`, or the file that keeps it; default none: their bands
     workers : cores; default none: the machine's
 
     Raises
@@ -100,6 +101,7 @@ def compare(
     setups = [one.setup if isinstance(one, Burn) else as_setup(one) for one in designs]
     names = _names(setups)
     read = _logs(logs, names)
+    posterior = as_posterior(posterior)
     if posterior is not None:
         setups = [set_factors(one, posterior.median()) for one in setups]
     expect(len(setups))
@@ -138,16 +140,15 @@ def _names(setups: Sequence[Setup]) -> tuple[str, ...]:
 
 
 def _logs(logs: Sequence[BenchLog | str | PathLike[str]], names: tuple[str, ...]) -> tuple[BenchLog | None, ...]:
-    if isinstance(logs, str | PathLike | BenchLog):
-        raise InputError("logs", logs, "is not a list", "give a list of logs")
-    read = [one if isinstance(one, BenchLog) else read_bench_log(one) for one in logs]
+    read = read_logs(logs)
     builds = [one.build for one in read]
     if all(one in names for one in builds) and len(set(builds)) == len(builds):
         by_name = dict(zip(builds, read, strict=True))
         return tuple(by_name.get(name) for name in names)
     if len(read) == len(names):
         return tuple(read)
+    said = ", ".join(f"build {one.build!r} in {one.source}" if one.build else f"none in {one.source}" for one in read)
     raise InputError(
-        "logs", ", ".join(builds), "are builds of no such design; the designs are " + ", ".join(names),
-        "give one log a design in their order, or name the build in each log",
+        "logs", None, f"do not tell which design each is of: {said}; the designs are " + ", ".join(map(repr, names)),
+        "give one log for each design, in their order, or write build = its name in each log",
     )  # fmt: skip

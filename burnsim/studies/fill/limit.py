@@ -30,7 +30,7 @@ FINEST = 0.1e-6  # limits of burns are bracketed to this [m3]
 
 
 def find_fill_limit(
-    setup: Design, *, tilt: float | None = None, margin: Margin = USUAL, scan: int = SCAN, engine: Engine = "auto"
+    setup: Design, *, tilt: float | str | None = None, margin: Margin = USUAL, scan: int = SCAN, engine: Engine = "auto"
 ) -> FillLimits:
     """Find the largest safe loads of a burner.
 

@@ -10,6 +10,8 @@ from burnsim.model.description import geometry
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.batches import sought
 from burnsim.studies.threshold import Threshold
+from burnsim.units import parse
+from burnsim.units.writing import spelt
 
 EXACT = 0.1e-6
 """Width at which the search for a charge stops [m3]."""
@@ -43,7 +45,7 @@ class LeastCharge(Told, Tabled, Drawn):
     unsteady: str = ""
 
 
-def find_least_charge(setup: Design, *, most: float | None = None, tolerance: float = EXACT) -> LeastCharge:
+def find_least_charge(setup: Design, *, most: float | str | None = None, tolerance: float = EXACT) -> LeastCharge:
     """Find the least charge that boils the water, by bisection, with a look at larger charges first.
 
     Parameters
@@ -58,7 +60,8 @@ def find_least_charge(setup: Design, *, most: float | None = None, tolerance: fl
         Without a pot, or for a largest charge below 1 ml or beyond what the burner holds.
     """
     setup = as_setup(setup)
-    return least_charges([setup], most=most, tolerance=tolerance)[0]
+    largest = None if most is None else parse(most, "volume", "most")
+    return least_charges([setup], most=largest, tolerance=tolerance)[0]
 
 
 def least_charges(
@@ -73,7 +76,10 @@ def least_charges(
         high = 0.999 * geometry.capacity_below_jets(setup.burner) if most is None else most
         if not SMALLEST < high <= full:
             raise InputError(
-                "most", high, f"is out of range; allowed 1e-06 to {full:.3g} m3", "leave it out to fill up to the jets"
+                "most",
+                spelt(high, "volume"),
+                f"is out of range; allowed from 1 ml to {spelt(full, 'volume')}",
+                "leave it out to fill up to the jets",
             )
         ends.append((SMALLEST, high))
     found, seen = sought(

@@ -10,7 +10,8 @@ from burnsim.errors import InputError, SolverError, unknown
 from burnsim.model import Design, Setup, as_setup, value_at, vary
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.burn_many import Engine, burner_pool
-from burnsim.studies.calibrate.posterior import Posterior, set_factors
+from burnsim.studies.calibrate.factors_file import Known, as_posterior
+from burnsim.studies.calibrate.posterior import set_factors
 from burnsim.studies.compare.paired import PairedDifference, burn_drawn, check_draws, difference
 from burnsim.studies.levers.steps import (
     CLIFFS,
@@ -130,7 +131,7 @@ def find_levers(
     sheets: Sequence[object] | None = None,
     n: int = 32,
     seed: int = 0,
-    posterior: Posterior | None = None,
+    posterior: Known | None = None,
     engine: Engine | None = None,
     workers: int | None = None,
 ) -> Levers:
@@ -146,7 +147,7 @@ def find_levers(
     sheets : thicknesses of sheet that are at hand, such as ["0.1 mm", "0.2 mm"]; default none: the usual ones
     n : draws of the uncertain factors, the same for the design and for every step
     seed : of the draws
-    posterior : what is known of the factors, from `calibrate`; default none: their bands
+    posterior : what is known of the factors, from `calibrate`, or the file that keeps it; default none: their bands
     engine, workers : what burns, and on how many cores; default none: the machine's
 
     Raises
@@ -165,6 +166,7 @@ def find_levers(
     setup = as_setup(setup)
     _check_objective(setup, objective)
     check_draws(n)
+    posterior = as_posterior(posterior)
     if posterior is not None:
         setup = set_factors(setup, posterior.median())
     fields = ladders(setup, drills, sheets)

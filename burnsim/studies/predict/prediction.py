@@ -22,6 +22,7 @@ from burnsim.model import Design, Setup, as_setup
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.arrays import Matrix, Vector, unit_points
 from burnsim.studies.burn_many import Engine, burner_pool
+from burnsim.studies.calibrate.factors_file import Known, as_posterior
 from burnsim.studies.calibrate.posterior import Posterior, joined, make_prior, set_factors
 from burnsim.studies.calibrate.repeats import MILESTONES, Repeat, repeats_of
 from burnsim.studies.calibrate.sizes import STRENGTH, built, check_tolerances, drawn_size, has_size
@@ -262,7 +263,7 @@ def predict(
     *,
     n: int = 512,
     seed: int = 0,
-    posterior: Posterior | None = None,
+    posterior: Known | None = None,
     tolerances: Mapping[str, float] | None = None,
     engine: Engine | None = None,
     workers: int | None = None,
@@ -278,8 +279,8 @@ def predict(
     setup : what burns; its factors are the middle of the bands
     n : how many burns, best a power of two
     seed : of the sample; equal seeds give equal predictions
-    posterior : what is known of the factors, for example from `calibrate` or `load_factors`; those that it lacks are
-        drawn from their bands. Default none: the bands alone.
+    posterior : what is known of the factors, for example from `calibrate`, or the file that keeps it; those that it
+        lacks are drawn from their bands. Default none: the bands alone.
     tolerances : further sizes to draw, by dotted path: half width of the central 90 % as a share of the size,
         lognormal, such as {"charge.volume": 0.03}; "charge.fuel" stands for the spirit's strength. A size that was
         learnt is drawn from what was learnt. Default none.
@@ -296,6 +297,7 @@ def predict(
     check_whole("n", n, 8, MOST_BURNS, "take 512, say", "is not a number of burns")
     check_whole("seed", seed, 0)
     given = check_tolerances(setup, tolerances or {})
+    posterior = as_posterior(posterior)
     known = joined(posterior, make_prior(setup.factors, tolerances=given))
     other = known.for_new_build()
     beliefs = (known,) if posterior is None or other == known else (known, other)

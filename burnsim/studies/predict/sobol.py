@@ -13,7 +13,8 @@ from burnsim.model import Design, as_setup
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.arrays import Matrix, unit_points
 from burnsim.studies.burn_many import Engine, burner_pool
-from burnsim.studies.calibrate.posterior import Posterior, joined, make_prior
+from burnsim.studies.calibrate.factors_file import Known, as_posterior
+from burnsim.studies.calibrate.posterior import joined, make_prior
 from burnsim.studies.calibrate.sizes import built
 from burnsim.studies.predict.prediction import BAND_RTOL, FIGURES, MOST_FAILURES, figure_of
 
@@ -72,7 +73,7 @@ def analyse_sensitivity(
     n: int = 256,
     seed: int = 0,
     figures: Sequence[str] = USUAL,
-    posterior: Posterior | None = None,
+    posterior: Known | None = None,
     engine: Engine | None = None,
     workers: int | None = None,
 ) -> Sensitivity:
@@ -106,7 +107,7 @@ def analyse_sensitivity(
     for name in figures:
         if name not in FIGURES:
             raise unknown("figures", name, FIGURES, "is not kept")
-    known = joined(posterior, make_prior(setup.factors))
+    known = joined(as_posterior(posterior), make_prior(setup.factors))
     if not known.independent():
         raise InputError(
             "posterior", None, "holds factors that hang together, as calibration leaves them",

@@ -69,7 +69,12 @@ def read_limits(
         elif isinstance(raw, tuple | list) and len(raw) == 2:
             ends = {"least": raw[0], "most": raw[1]}
         else:
-            raise InputError(f"limits.{name}", raw, "is not a pair", "give (least, most), with None for none")
+            raise InputError(
+                f"limits.{name}",
+                raw,
+                "is no limit",
+                'give { most = "1 min" }, least = ..., or both; in Python also (least, most)',
+            )
         for key in ends:
             if key not in ("least", "most", "share"):
                 raise InputError(

@@ -28,6 +28,7 @@ from burnsim.errors import InputError, check_whole
 from burnsim.model import Design, Setup, as_setup, vary
 from burnsim.studies.arrays import unit_points
 from burnsim.studies.burn_many import Engine, burner_pool
+from burnsim.studies.calibrate.factors_file import Known, as_posterior
 from burnsim.studies.calibrate.posterior import Posterior, joined, make_prior, of_a_build, set_factors
 from burnsim.studies.calibrate.repeats import repeats_of
 from burnsim.studies.predict.prediction import BAND_RTOL, Prediction, predict
@@ -148,7 +149,7 @@ def search(
     trade_off: tuple[str, str] = ("boil", "boil_fuel"),
     evaluations: int = 4000,
     seed: int = 0,
-    posterior: Posterior | None = None,
+    posterior: Known | None = None,
     engine: Engine | None = None,
     workers: int | None = None,
 ) -> Search:
@@ -180,8 +181,8 @@ def search(
     trade_off : two figures between which to show what can be had
     evaluations : burns at most: plain ones, draws and checks
     seed : of the search; equal seeds give equal searches
-    posterior : what is known of the factors, default none: the bands. Where sizes of burner or pot are searched, what
-        was learnt of one build alone is not taken for another.
+    posterior : what is known of the factors, or the file that keeps it, default none: the bands. Where sizes of burner
+        or pot are searched, what was learnt of one build alone is not taken for another.
     engine, workers : what burns, and on how many cores; default none: the machine's cores
 
     Raises
@@ -207,6 +208,7 @@ def search(
         if 0 < number < 8:
             raise InputError(label, number, "is too few burns; allowed 0, or 8 and more", f"give {label}=64, say")
     unknowns = read_free(base, free)
+    posterior = as_posterior(posterior)
     known = joined(posterior, make_prior(base.factors))
     if posterior is not None and any(of_a_build(path) for path in free):
         known = known.for_new_build()

@@ -69,7 +69,7 @@ def map_starts(
     air_temperatures: Sequence[float | str],
     altitudes: Sequence[float | str],
     *,
-    most_primer: float | None = None,
+    most_primer: float | str | None = None,
     points: int = 5,
     tolerance: float = EXACT,
 ) -> StartMap:
@@ -97,7 +97,8 @@ def map_starts(
     most = None
     if wick:
         soaked = geometry.wick_capacity(setup.burner)
-        most = max(soaked if most_primer is None else most_primer, setup.charge.primer)
+        given = soaked if most_primer is None else parse(most_primer, "volume", "most_primer")
+        most = max(given, setup.charge.primer)
     elif most_primer is not None:
         raise InputError("most_primer", most_primer, "has no wick to go on", "leave it out, or describe burner.wick")
     places = [placed(setup, temperature, altitude) for altitude in high for temperature in warm]

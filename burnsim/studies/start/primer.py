@@ -11,6 +11,8 @@ from burnsim.model.description import geometry
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.batches import sought
 from burnsim.studies.threshold import Threshold
+from burnsim.units import parse
+from burnsim.units.writing import spelt
 
 EXACT = 0.05e-6
 """Width at which the search for a primer stops [m3]."""
@@ -48,7 +50,9 @@ class Primer(Told, Tabled, Drawn):
     tried: tuple[tuple[float, bool], ...]
 
 
-def find_primer(setup: Design, *, goal: Goal = "hold", most: float | None = None, tolerance: float = EXACT) -> Primer:
+def find_primer(
+    setup: Design, *, goal: Goal = "hold", most: float | str | None = None, tolerance: float = EXACT
+) -> Primer:
     """Find the least primer that starts the jets, by bisection, with a look at all larger primers first.
 
     Parameters
@@ -65,7 +69,8 @@ def find_primer(setup: Design, *, goal: Goal = "hold", most: float | None = None
         Without jets or a wick, or for a largest primer out of range.
     """
     setup = as_setup(setup)
-    return primers_needed([setup], goal=goal, least=0.0, most=most, tolerance=tolerance)[0]
+    largest = None if most is None else parse(most, "volume", "most")
+    return primers_needed([setup], goal=goal, least=0.0, most=largest, tolerance=tolerance)[0]
 
 
 def primers_needed(
@@ -90,7 +95,10 @@ def primers_needed(
             raise InputError("burner.wick", None, "is missing: primer goes onto a wick", "describe burner.wick")
     if most is not None and not EXACT <= most <= MOST:
         raise InputError(
-            "most", most, "is out of range; allowed 0.05 ml to 100 ml", "leave it out for what the wick holds"
+            "most",
+            spelt(most, "volume"),
+            "is out of range; allowed 0.05 ml to 100 ml",
+            "leave it out for what the wick holds",
         )
     ends = []
     for setup in setups:

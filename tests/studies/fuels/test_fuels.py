@@ -12,7 +12,7 @@ from burners import PALM, burnt
 import burnsim
 from burnsim import Charge, InputError, Pot, Setup, SolverError, Verdict, blend, compare_fuels, vary
 from burnsim.studies.fuels import comparison as room
-from burnsim.studies.fuels.charge import LeastCharge, _least, least_charges
+from burnsim.studies.fuels.charge import LeastCharge, _least, find_least_charge, least_charges
 from burnsim.studies.fuels.comparison import FuelComparison, FuelRow
 from burnsim.studies.threshold import Threshold
 from burnsim.units import plain
@@ -220,6 +220,8 @@ def test_least_charge_refuses() -> None:
         least_charges([vary(BURNER, {"pot": None})])
     with pytest.raises(InputError, match="most"):
         least_charges([BURNER], most=1.0)
+    with pytest.raises(InputError, match="allowed from 1 ml to"):
+        find_least_charge(BURNER, most="1 l")
 
 
 def test_why_a_larger_charge_does_not_boil_is_told() -> None:

@@ -329,3 +329,8 @@ def test_a_search_file_sets_the_share(tmp_path: Path) -> None:
 def test_wishes_that_make_no_sense_are_refused(free: object, wishes: dict[str, object], says: str) -> None:
     with pytest.raises(InputError, match=says):
         search(design(), free, wishes.pop("objective", "boil_fuel"), engine=BURN, **wishes)
+
+
+def test_a_limit_that_is_none_is_told_as_a_file_writes_it() -> None:
+    with pytest.raises(InputError, match=r"limits.bloom = '1 min' is no limit: give \{ most = "):
+        search(design(), FREE, "boil_fuel", limits={"bloom": "1 min"}, evaluations=800, engine=BURN)

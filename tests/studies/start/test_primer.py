@@ -5,7 +5,7 @@ from functools import cache
 import pytest
 from burners import PALM, burnt
 
-from burnsim import Burner, Charge, Failure, InputError, Pot, Setup, blend, find_primer, vary
+from burnsim import Burner, Charge, Failure, InputError, Pot, Setup, blend, find_primer, map_starts, vary
 from burnsim.studies.start.primer import Primer, primers_needed, shortfall
 from burnsim.units import plain
 
@@ -74,6 +74,10 @@ def test_refuses() -> None:
         find_primer(BURNER, goal="boil")  # type: ignore[arg-type]
     with pytest.raises(InputError, match="most"):
         find_primer(BURNER, most=1.0)
+    with pytest.raises(InputError, match="most = '200 ml' is out of range"):
+        find_primer(BURNER, most="200 ml")
+    with pytest.raises(InputError, match="most_primer = '3 mm'"):
+        map_starts(BURNER, ["20 degC"], ["0 m"], most_primer="3 mm")
     bare = vary(BURNER, {"charge.primer": 0.0, "burner.wick": None})
     with pytest.raises(InputError, match="wick"):
         find_primer(bare)
