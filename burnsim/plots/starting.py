@@ -68,7 +68,7 @@ def start_map(result: "StartMap", ax: "Axes | None" = None, *, units: str = "si"
         unit = measure("volume", units).unit
         patches.append(Patch(facecolor="none", edgecolor="none", label=f"min, {unit}: until the water boils"))
     if any(cell.below_flash and cell.match is not None for cell in cells):
-        patches.append(Patch(facecolor="none", edgecolor="none", label="* below its flash point: hold the match"))
+        patches.append(Patch(facecolor="none", edgecolor="none", label="* vapour too thin to burn: hold the match"))
     legend_below(ax, patches, 3)
     starts = sum(cell.verdict == BLOOMS for cell in cells)
     with_primer = f"{result.setup.charge.fuel.name}, {written(own, 'volume', units)} of primer"

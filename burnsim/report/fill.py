@@ -117,8 +117,8 @@ def fill_lines(found: FillLimits, units: str = "si") -> Iterator[str]:
     yield f"{kept_words(found, units)}."
     for name, limit in rows(found).items():
         if limit.levels is not None and limit.spills is not None:
-            sums = told(in_words(limit.levels), units)
-            yield f"{NAMES[name].capitalize()}: {written(limit.spills, 'volume', units)} just spills, {sums}."
+            spills, sums = written(limit.spills, "volume", units), told(in_words(limit.levels), units)
+            yield f"{NAMES[name].capitalize()}: {spills} just spills; what is left by then: {sums}."
     yield from (f"{note}." for note in notes(found, units))
     yield from _held_back(found, units)
     yield factors_text(found.setup, ".")

@@ -68,8 +68,9 @@ OTHERS = {
 """Units of tables that are the same in every system."""
 LEGEND = """\
 bottle: per cent by volume as a label counts it; recipes are by volumes before mixing, so the figures differ a little.
-flash: in a closed cup. free C: carbon that carries no oxygen, a ranking of how readily a
-spirit soots (methanol does not; above some 30 % pots blacken: common practice, no source)."""
+flash: in a closed cup; burnsim start reckons with the lean limit of the vapour, some kelvins lower.
+free C: carbon that carries no oxygen, a ranking of how readily a spirit soots (methanol does not; above some 30 %
+pots blacken: common practice, no source)."""
 
 
 def comparison_text(comparison: FuelComparison, units: str = "si") -> str:

@@ -29,7 +29,7 @@ def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     fuels.add_argument(
         "--fuels", metavar="A,B,C",
         help='spirits to compare; recipes go between semicolons: "methanol; ethanol 90 %%, methanol 5 %%, water 5 %%"; '
-        '"ethanol 95 bottle" is what a label of 95 %% means; default: every ready spirit',
+        '"ethanol 95 bottle" is what a label of 95 %% means; default: every ready spirit, and the design\'s own',
     )  # fmt: skip
     words = "burn the design's charge, or the least that boils"
     fuels.add_argument("--charge", choices=("fixed", "least"), default="fixed", help=words)
@@ -51,7 +51,7 @@ def _fuels(options: argparse.Namespace) -> None:
     prices = None if options.prices is None else price_list(options.prices)
     if options.boils < 1:
         raise InputError("--boils", options.boils, "is not a whole number from 1", "write it like --boils 6")
-    say(f"burning {'every ready spirit' if chosen is None else ', '.join(fuel.name for fuel in chosen)} ...")
+    say(f"burning {'every spirit' if chosen is None else ', '.join(fuel.name for fuel in chosen)} ...")
     with bar():
         comparison = compare_fuels(
             setup, chosen, prices=prices, boils=options.boils, charge=options.charge, find_least=not options.quick

@@ -95,8 +95,9 @@ def compare_fuels(
 
     Parameters
     ----------
-    setup : burner, pot and site; its own fuel does not count
-    fuels : names, recipes by volume before mixing, or blends; default none: every ready blend
+    setup : burner, pot and site
+    fuels : names, recipes by volume before mixing, or blends; default none: every ready blend, and the setup's own
+        spirit before them where it is none of these
     prices : of a litre, by the names of the fuels, in any currency
     boils : how many boils to carry spirit for, 1 or more
     charge : "fixed" burns the setup's charge of each, and counts what is gone by the boil as used: the rest is taken to
@@ -110,6 +111,8 @@ def compare_fuels(
     """
     setup = as_setup(setup)
     chosen = [one if isinstance(one, Blend) else blend(one) for one in (tuple(READY) if fuels is None else fuels)]
+    if fuels is None and setup.charge.fuel not in chosen:
+        chosen.insert(0, setup.charge.fuel)
     if not chosen:
         raise InputError("fuels", fuels, "is empty", "name at least one, or leave it out for all ready blends")
     check_whole("boils", boils, 1, remedy="write 1 for one pot of water")

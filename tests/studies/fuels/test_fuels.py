@@ -246,3 +246,11 @@ def test_why_a_larger_charge_does_not_boil_is_told() -> None:
     )
     burns[70 * ML] = came(550.0)
     assert _least(found, 90 * ML, burns).unsteady == ""  # type: ignore[arg-type]
+
+
+def test_a_spirit_of_the_users_own_is_compared_with_the_ready_ones() -> None:
+    own = blend({"ethanol": 0.7, "methanol": 0.25, "water": 0.05})
+    found = compare_fuels(vary(BURNER, {"charge.fuel": own, "charge.volume": "3 ml"}), find_least=False)
+    assert [row.spirit.fuel for row in found.rows] == [own, *map(blend, burnsim.fuels.READY)]
+    ready = compare_fuels(vary(BURNER, {"charge.fuel": "ethanol 95", "charge.volume": "3 ml"}), find_least=False)
+    assert [row.spirit.fuel.name for row in ready.rows] == list(burnsim.fuels.READY)

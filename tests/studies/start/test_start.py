@@ -94,6 +94,8 @@ def test_colder_spirit_lies_below_its_flash_point_and_thin_air_lowers_it() -> No
     low, high = cell(0.0, WARM).flash, cell(3000.0, WARM).flash
     assert low is not None
     assert high is not None
+    star = next(line for line in plain(mapped().summary()).splitlines() if line.startswith("  *"))
+    assert f"too thin to burn below {low - 273.15:.0f} degC at 0 m (flash points of tables" in star
     assert 3.0 < low - high < 10.0
     assert cell(0.0, COLD).match > 0.0 == cell(0.0, WARM).match  # type: ignore[operator]
 
