@@ -18,11 +18,8 @@ FILES: dict[Weight, str] = {
     "bold": "SourceSansPro-Bold.ttf",
     "italic": "SourceSansPro-It.ttf",
 }
-CSS: dict[Weight, str] = {
-    "regular": "font-weight:400",
-    "bold": "font-weight:700",
-    "italic": "font-weight:400;font-style:italic",
-}
+CSS: dict[Weight, str] = {"regular": "font-weight:400", "bold": "font-weight:700"}
+"""The weights that a page of HTML takes along."""
 ASCENT, DESCENT = 0.75, 0.25
 """How far letters reach above and below their line, accents apart [em]."""
 
@@ -47,10 +44,10 @@ def known_to_matplotlib() -> None:
         fontManager.addfont(face(weight))
 
 
-def font_css(text: str, weights: tuple[Weight, ...] = ("regular", "bold")) -> str:
+def font_css(text: str) -> str:
     """Rules `@font-face` that carry the letters of a text, and those of plain English, with the page."""
     kept = "".join(sorted({*text, *map(chr, range(32, 127))}))
-    return "".join(_rule(weight, kept) for weight in weights)
+    return "".join(_rule(weight, kept) for weight in CSS)
 
 
 @lru_cache(maxsize=16)

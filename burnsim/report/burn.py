@@ -115,11 +115,11 @@ def highest_power(burn: Burn, units: str = "si") -> tuple[str, str]:
     return written(float(power[k]), "power", units), f", at {format_time(float(burn.time[k]))}{flare}"
 
 
-def key_figures(burn: Outcome, units: str = "si") -> Iterator[tuple[str, str]]:
-    """Milestones and figures, each with its name."""
-    for _, name, time, rest in milestones(burn, units):
+def key_figures(burn: Outcome) -> Iterator[tuple[str, str]]:
+    """Milestones and figures in SI, each with its name."""
+    for _, name, time, rest in milestones(burn, "si"):
         yield name, f"{time}, {rest}" if time else rest
-    for what, figure, more in _figures(burn, units):
+    for what, figure, more in _figures(burn, "si"):
         yield what, figure + more
 
 

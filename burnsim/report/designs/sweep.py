@@ -41,13 +41,13 @@ def describe(dataset: "xarray.Dataset", units: str = "si") -> str:
     return "\n".join(lines)
 
 
-def _common(texts: NDArray[Any], most: int = 3) -> list[tuple[str, int]]:
-    """The most frequent texts, numbers in them left out of account."""
+def _common(texts: NDArray[Any]) -> list[tuple[str, int]]:
+    """The three most frequent texts, numbers in them left out of account."""
     groups: dict[str, list[str]] = {}
     for text in texts.tolist():
         if text:
             groups.setdefault("".join(letter for letter in text if not letter.isdigit()), []).append(text)
-    largest = sorted(groups.values(), key=len, reverse=True)[:most]
+    largest = sorted(groups.values(), key=len, reverse=True)[:3]
     return [(group[0] if len(set(group)) == 1 else f"such as: {group[0]}", len(group)) for group in largest]
 
 

@@ -105,10 +105,8 @@ def compare(first: str, one: Sequence[float], second: str, other: Sequence[float
     return Comparison(a, b, difference, float(interval.low), float(interval.high), p_value, differs, needed, text)
 
 
-def burns_needed(
-    difference: float, spread: float, other_spread: float, significance: float = SIGNIFICANCE, power: float = POWER
-) -> int | None:
-    """Fewest burns of each build with which a test shows a true difference with the wanted power.
+def burns_needed(difference: float, spread: float, other_spread: float) -> int | None:
+    """Fewest burns of each build with which a test shows a true difference with a chance of `POWER`.
 
     Difference of the means and standard deviations of single burns are the true ones. None for more than 1000.
 
@@ -117,16 +115,14 @@ def burns_needed(
     """
 
     def enough(burns: int) -> bool:
-        return power_of_test(difference, spread, other_spread, burns, significance) >= power
+        return power_of_test(difference, spread, other_spread, burns) >= POWER
 
     if difference == 0.0 or not enough(MOST_BURNS):
         return None
     return 2 + bisect_left(range(2, MOST_BURNS), True, key=enough)  # the power grows with the number of burns
 
 
-def power_of_test(
-    difference: float, spread: float, other_spread: float, burns: int, significance: float = SIGNIFICANCE
-) -> float:
+def power_of_test(difference: float, spread: float, other_spread: float, burns: int) -> float:
     """Chance that Welch's test with so many burns of each build shows a true difference.
 
     Degrees of freedom are Welch's (1947) for the true spreads; arguments are those of `burns_needed`.
@@ -137,7 +133,7 @@ def power_of_test(
     if one + other == 0.0:
         return 1.0
     freedom = (one + other) ** 2 / ((one**2 + other**2) / (burns - 1))
-    edge = stats.t.ppf(1.0 - 0.5 * significance, freedom)
+    edge = stats.t.ppf(1.0 - 0.5 * SIGNIFICANCE, freedom)
     shift = abs(difference) / math.sqrt(one + other)
     wrong_side = float(stats.nct.cdf(-edge, freedom, shift))  # not a number where it is below about 1e-30
     return float(stats.nct.sf(edge, freedom, shift)) + (0.0 if math.isnan(wrong_side) else wrong_side)

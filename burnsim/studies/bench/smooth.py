@@ -31,12 +31,11 @@ class Smooth(NamedTuple):
     neighbours: int  # that each fit used
 
 
-def smooth(time: Vector, value: Vector, least_noise: float, at: Vector | None = None) -> Smooth | None:
+def smooth(time: Vector, value: Vector, least_noise: float) -> Smooth | None:
     """Fit a parabola through the neighbours of each instant, weighted by the tricube of their distance.
 
     The readings are of shape (n,), their times [s] do not fall, and none is surer than `least_noise`, a standard
-    deviation. `at` are the instants at which to fit [s], by default those of the readings, or of the groups of more
-    than `MOST_POINTS`. None with fewer than six readings at different times.
+    deviation. Of more than `MOST_POINTS`, groups are fitted. None with fewer than six readings at different times.
 
     Both the curve and its slope are weighted sums of the readings, so their errors follow exactly from the noise of a
     reading, which is that of the residuals, or `least_noise` if that is more. How many neighbours to use is chosen by
@@ -52,23 +51,21 @@ def smooth(time: Vector, value: Vector, least_noise: float, at: Vector | None = 
     size = -(-len(time) // MOST_POINTS)
     if size > 1:
         time, value, least_noise = _means(time, size), _means(value, size), least_noise / math.sqrt(size)
-    at = time if at is None else at
 
     def misses(width: int) -> float:
         """Mean square of what each reading lies off a fit to all others."""
-        rows, _ = _weights(time, time, width)
+        rows, _ = _weights(time, width)
         own = np.diag(rows)
         return math.inf if (own > 0.999).any() else float(np.mean(((value - rows @ value) / (1.0 - own)) ** 2))
 
     scores = {misses(width): width for width in reversed(WIDTHS) if width <= len(time)} | {math.inf: len(time)}
     width = scores[min(scores)]
-    rows, _ = _weights(time, time, width)
+    rows, slopes = _weights(time, width)
     residual = value - rows @ value
     freedom = max(len(time) - 2.0 * float(np.trace(rows)) + float((rows * rows).sum()), 1.0)
     noise = max(float(np.sqrt(residual @ residual / freedom)), least_noise)
-    rows, slopes = _weights(time, at, width)
     errors = [noise * np.sqrt((table * table).sum(axis=1)) for table in (rows, slopes)]
-    return Smooth(at, rows @ value, errors[0], slopes @ value, errors[1], noise, width)
+    return Smooth(time, rows @ value, errors[0], slopes @ value, errors[1], noise, width)
 
 
 def strays(time: Vector, value: Vector, least_noise: float) -> list[int]:
@@ -101,11 +98,11 @@ def _means(values: Vector, size: int) -> Vector:
     return np.add.reduceat(values, first) / np.diff([*first, len(values)])
 
 
-def _weights(time: Vector, at: Vector, width: int) -> tuple[Matrix, Matrix]:
-    """Rows that turn readings into the curve and into its slope at given instants."""
-    values = np.zeros((len(at), len(time)))
-    slopes = np.zeros((len(at), len(time)))
-    for k, instant in enumerate(at.tolist()):
+def _weights(time: Vector, width: int) -> tuple[Matrix, Matrix]:
+    """Rows that turn readings into the curve and into its slope at their instants."""
+    values = np.zeros((len(time), len(time)))
+    slopes = np.zeros((len(time), len(time)))
+    for k, instant in enumerate(time.tolist()):
         away = time - instant
         reach = 1.0001 * max(float(np.sort(np.abs(away))[min(width, len(time)) - 1]), 1e-9)
         inside = np.abs(away) < reach

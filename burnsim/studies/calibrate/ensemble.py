@@ -41,15 +41,15 @@ class Ensemble(NamedTuple):
     share: float  # effective number of different draws over n: sum of weights squared over sum of their squares
 
 
-def agreeing(fit: Fit, x: Vector, slopes: Matrix, covariance: Matrix, n: int = DRAWS) -> Ensemble:
+def agreeing(fit: Fit, x: Vector, slopes: Matrix, covariance: Matrix) -> Ensemble:
     """Draw from the posterior about a best fit x, along its curved valleys.
 
-    The slopes are of the data there, shape (measurements, unknowns), the covariance is the inverse of slopes' slopes
-    + 1, and n is a power of two.
+    The slopes are of the data there, shape (measurements, unknowns), and the covariance is the inverse of slopes'
+    slopes + 1.
     """
     from scipy.special import ndtri
 
-    middle = fit.data(x)
+    n, middle = DRAWS, fit.data(x)
     root = np.linalg.cholesky(covariance)
     start = x + ndtri(unit_points("sobol", fit.size, n, 7)) @ root.T
     targets = middle + (start - x) @ slopes.T

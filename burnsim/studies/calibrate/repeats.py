@@ -34,21 +34,20 @@ class Repeat(NamedTuple):
     clock: Vector  # how late it was started [s]
     marks: dict[str, Vector]  # of each milestone, in its own standard deviations
 
-    def timed(self, name: str, mean: Vector, errors: Conditions | None = None) -> Vector:
-        """A milestone as a bench would time it [s]; NaN stays NaN.
+    def timed(self, name: str, mean: Vector) -> Vector:
+        """A milestone that comes at a mean time [s], shape (n,), as a bench would time it; NaN stays NaN.
 
-        The mean is when it comes on average [s], shape (n,); the errors of the one who times are by default those that
-        a log has unless it says.
+        The errors of the one who times are those that a log has unless it says.
         """
         time = mean * self.slow
-        error = np.hypot(getattr(errors or Conditions(), f"u_{name}"), SCATTER[name] * time)
+        error = np.hypot(getattr(Conditions(), f"u_{name}"), SCATTER[name] * time)
         seen: Vector = np.maximum(time + error * self.marks[name] + self.clock, 0.0)
         return np.where(np.isfinite(mean), seen, np.nan)
 
 
-def repeats_of(n: int, pace: float = PACE, seed: int = 0, errors: Conditions | None = None) -> Repeat:
-    """Draw what sets n burns apart from their means; arguments as of `Repeat.timed`, `PACE` and NumPy's generator."""
+def repeats_of(n: int, pace: float = PACE, seed: int = 0) -> Repeat:
+    """Draw what sets n burns apart from their means; `pace` is as in `PACE`."""
     random = np.random.default_rng(seed)
     normal = random.standard_normal((2 + len(MILESTONES), n))
     marks = dict(zip(MILESTONES, normal[2:], strict=True))
-    return Repeat(np.exp(pace * normal[0]), (errors or Conditions()).u_clock * normal[1], marks)
+    return Repeat(np.exp(pace * normal[0]), Conditions().u_clock * normal[1], marks)

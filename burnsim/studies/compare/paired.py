@@ -83,9 +83,9 @@ class PairedDifference:
         )
 
 
-def check_draws(n: object, least: int = 8) -> None:
+def check_draws(n: object) -> None:
     """Refuse a number of draws that makes no sense."""
-    check_whole("n", n, least, 4096, "take 64, say", "is not a number of draws")
+    check_whole("n", n, 8, 4096, "take 64, say", "is not a number of draws")
 
 
 def drawn(setups: Sequence[Setup], n: int, seed: int, posterior: Posterior | None) -> list[Setup]:

@@ -119,10 +119,10 @@ def burning_limit(
     return burning_limits([(setup, {})], margin=margin, scan=scan, tolerance=tolerance, engine=engine)[0]
 
 
-def scanned(setup: Setup, scan: int = SCAN) -> list[float]:
+def scanned(setup: Setup) -> list[float]:
     """The loads that are burnt before a crossing is bracketed [m3]; none where any load reaches the edge at rest."""
     ends = _range(setup)
-    return even(*ends, scan) if ends else []
+    return even(*ends, SCAN) if ends else []
 
 
 def _range(setup: Setup) -> tuple[float, float] | None:
