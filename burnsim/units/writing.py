@@ -55,8 +55,12 @@ def with_unit(number: str, unit: str) -> str:
     return number + unit if unit in ("", "°") else number + NBSP + unit
 
 
+PLENTY = 1000.0
+"""A number from which on decimals say nothing."""
+
+
 def written(value: float, dimension: str, system: str = "si", decimals: int | None = None, toward: int = 0) -> str:
-    """Write an SI value in the unit of a system, with as many decimals as suit the unit unless told.
+    """Write an SI value in the unit of a system, with decimals as suit the unit, none from 1000 on, unless told.
 
     What is needed at least is rounded up (`toward` = 1), and what is allowed at most down (-1).
 
@@ -64,11 +68,14 @@ def written(value: float, dimension: str, system: str = "si", decimals: int | No
     ['30.0 ml', '1.01 fl oz']
     >>> plain(written(285.15, "temperature", "us")), plain(written(3000.0, "altitude", "us"))
     ('54 degF', '9840 ft')
+    >>> plain(written(16452.9, "pressure"))
+    '16453 Pa'
     >>> [plain(written(0.724e-6, "volume", toward=k)) for k in (-1, 0, 1)]
     ['0.7 ml', '0.7 ml', '0.8 ml']
     """
     unit = measure(dimension, system)
-    decimals = unit.decimals if decimals is None else decimals
+    if decimals is None:
+        decimals = unit.decimals if abs(unit.of(value)) < PLENTY else min(unit.decimals, 0)
     number = rounded(unit.of(value), decimals, toward)
     return with_unit(f"{number if decimals >= 0 else round(number, decimals):.{max(decimals, 0)}f}", unit.unit)
 

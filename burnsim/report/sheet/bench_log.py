@@ -211,4 +211,5 @@ def blank_log(setup: "Setup", found: "Outcome", units: str = "si") -> str:
 
 
 def _clock(seconds: float) -> str:
-    return f"{int(seconds) // 60}:{int(seconds) % 60:02d}"
+    minutes, rest = divmod(round(seconds), 60)
+    return f"{minutes}:{rest:02d}"

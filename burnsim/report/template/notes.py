@@ -22,7 +22,14 @@ def notes(setup: "Setup") -> tuple[str, ...]:
         f"{burner.kind}, {burner.metal}: Ø {mm(burner.outer_diameter)} ({inches(burner.outer_diameter)}) outside, "
         f"{mm(burner.height)} ({inches(burner.height)}) floor to rim, walls {mm(burner.wall_thickness)}."
     )
-    return (first, *_cuts(burner), *_wrapping(burner))
+    return (first, *_cuts(burner), *_bumps(setup), *_wrapping(burner))
+
+
+def _bumps(setup: "Setup") -> list[str]:
+    pot = setup.pot
+    if pot is None or pot.rest != "bumps":
+        return []
+    return [f"{pot.bumps} bumps of {mm(pot.above_rim)} on the rim for the pot, at the hooks of the outer strip."]
 
 
 def _cuts(burner: "Burner") -> list[str]:

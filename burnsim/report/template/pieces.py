@@ -39,6 +39,7 @@ PAD = 5.0  # paper round a lid's edge [mm]
 SHORT = 26.0  # height of a strip that has no room for all words on its tab [mm]
 LINE = 3.6  # least distance of two lines of words [mm]
 LETTERS = 1.1  # of a label's letters above the height that it tells [mm]
+HOOK = 1.5  # mark of a bump [mm]
 BAR = 100.0  # scale bar [mm]
 THICKEST_PAPER = 1.0  # [mm]
 
@@ -54,7 +55,8 @@ def template_pieces(setup: "Setup", paper: float = 0.0) -> tuple[Piece, ...]:
             "paper", f"{paper * MM:g} mm", "is out of range; allowed from 0 mm to 1 mm", "measure ten sheets"
         )
     burner = setup.burner
-    pieces = [scale_piece(), outer_strip(burner, paper * MM)]
+    bumps = setup.pot.bumps if setup.pot is not None and setup.pot.rest == "bumps" else 0
+    pieces = [scale_piece(), outer_strip(burner, paper * MM, bumps)]
     if burner.has_inner_wall:
         pieces.append(inner_strip(burner, paper * MM))
     if not burner.has_well or (burner.jets is not None and burner.jets.direction == "top"):
@@ -85,8 +87,8 @@ def scale_piece() -> Piece:
     return Piece("scale", ("Scale",), 102.0, 52.0, tuple(items))
 
 
-def outer_strip(burner: "Burner", paper: float) -> Piece:
-    """The strip that wraps the outer wall."""
+def outer_strip(burner: "Burner", paper: float, bumps: int = 0) -> Piece:
+    """The strip that wraps the outer wall; so many bumps for the pot are marked at its rim."""
     floor = burner.wall_thickness * MM
     around = (burner.outer_diameter * MM + paper) * pi
     top = burner.height * MM + floor
@@ -100,7 +102,7 @@ def outer_strip(burner: "Burner", paper: float) -> Piece:
             (height * MM + floor, "centres of jets" + (f", row {k}" if jets.rows > 1 else ""))
             for k, height in enumerate(heights, 1)
         ]
-    items += _notches(burner, around, top)
+    items += [*_notches(burner, around, top), *_bumps(burner, bumps, around, top)]
     if burner.relief is not None:
         rows.append((top - burner.relief.depth * MM, "foot of notches"))
     if burner.wick is not None:
@@ -207,6 +209,27 @@ def _notches(burner: "Burner", around: float, top: float) -> list[Item]:
     items: list[Item] = []
     for x in spread(around, relief.count):
         items.append(Line(CUT, ((x - half, top), (x - half, foot), (x + half, foot), (x + half, top))))
+    return items
+
+
+def _bumps(burner: "Burner", count: int, around: float, top: float) -> list[Item]:
+    """A hook under each place of the rim where a bump goes, as far from the notches as it can be."""
+    if count == 0:
+        return []
+    notches = spread(around, burner.relief.count) if burner.relief is not None else ()
+    marks = max(
+        (spread(around, count, phase) for phase in (0.5, 0.25, 0.75)),
+        key=lambda some: min((abs(x - notch) for x in some for notch in notches), default=0.0),
+    )
+    jets = burner.jets
+    side = jets is not None and jets.direction == "side"
+    free = (burner.height - max(geometry.jet_heights(burner))) * MM if side else 0.5 * top
+    size = min(HOOK, 0.25 * free)
+    items: list[Item] = []
+    for x in marks:
+        items.append(Line(MARK, ((x - 0.6 * size, top - size), (x, top), (x + 0.6 * size, top - size))))
+        if size == HOOK:
+            items.append(Label(x, top - 2.0 * size, "bump", 1.8, "middle"))
     return items
 
 

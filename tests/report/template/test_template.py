@@ -304,7 +304,9 @@ def test_a_laser_finds_no_cross_hair_on_a_layer_that_it_cuts(tmp_path: Path) -> 
 def test_cross_hairs_stay_clear_of_each_other_and_of_the_rows_beside() -> None:
     setup = designs()["hundred"]
     piece = named(template_pieces(setup), "outer-wall")
-    crosses = [i for i in piece.items if isinstance(i, Line) and i.layer == "mark" and not i.dashed]
+    crosses = [
+        i for i in piece.items if isinstance(i, Line) and i.layer == "mark" and not i.dashed and len(i.points) == 2
+    ]
     assert len(crosses) == 200
     heights = sorted({round(i.y, 6) for i in piece.items if isinstance(i, Circle)})
     for upright in (i for i in crosses if i.points[0][0] == i.points[1][0]):
@@ -355,6 +357,22 @@ def test_spacing_is_told_as_paper_and_as_a_rule_measure_it() -> None:
     assert len(on_top) == 2  # a line for each ring
 
 
+@pytest.mark.parametrize("notches", [0, 3, 4])
+def test_bumps_are_marked_evenly_at_the_rim_and_clear_of_the_notches(notches: int) -> None:
+    relief = {"count": notches, "width": "3 mm", "depth": "1.5 mm"} if notches else None
+    setup = weekend(**{"pot.rest": "bumps", "pot.bumps": 3, "pot.gap": "1.5 mm", "burner.relief": relief})
+    piece = named(template_pieces(setup), "outer-wall")
+    hooks = [i.points for i in piece.items if isinstance(i, Line) and i.layer == "mark" and len(i.points) == 3]
+    around = pi * 62.0
+    places = sorted(points[1][0] for points in hooks)
+    assert [b - a for a, b in itertools.pairwise(places)] == pytest.approx([around / 3.0] * 2)
+    assert places[0] > 1.0
+    assert places[-1] < around - 1.0
+    assert all(points[1][1] == pytest.approx(45.1) for points in hooks)
+    cut = [i.points for i in piece.items if isinstance(i, Line) and i.layer == "cut" and not i.closed]
+    assert all(abs(place - x) > 3.0 for place in places for points in cut for x, _ in points)
+
+
 def test_words_follow_what_is_drawn(tmp_path: Path) -> None:
     for name, setup in designs().items():
         save_template(setup, tmp_path / "t.pdf")
@@ -364,6 +382,7 @@ def test_words_follow_what_is_drawn(tmp_path: Path) -> None:
             name
         )
         assert ("notch" in text) == (burner.relief is not None), name
+        assert ("bump" in text) == (setup.pot is not None and setup.pot.rest == "bumps"), name
         assert ("primer wick" in text) == (burner.wick is not None), name
         assert ("align both start lines" in text) == burner.has_inner_wall, name
         assert ("filler hole" in text) == (not burner.has_well), name
