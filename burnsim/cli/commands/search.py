@@ -33,18 +33,14 @@ def _search(options: argparse.Namespace) -> None:
     from burnsim.model.description.files import load
     from burnsim.model.description.vary import vary
     from burnsim.studies.search.file import read_search
-    from burnsim.studies.search.run import search
+    from burnsim.studies.search.run import EVALUATIONS, search
 
     plan = read_search(options.file)
     posterior = read_factors(options)
-    evaluations = plan.evaluations if options.evaluations is None else whole(options.evaluations, "--evaluations")
-    seed = plan.seed if options.seed is None else whole(options.seed, "--seed")
+    own = {name: getattr(options, name) for name in ("evaluations", "seed")}
+    asked = plan.asked | {name: whole(text, f"--{name}") for name, text in own.items() if text is not None}
     base = with_set(vary(load(plan.design), plan.changes), options)
-    say(f"{evaluations} burns at most ...")
+    say(f"{asked.get('evaluations', EVALUATIONS)} burns at most ...")
     with bar():
-        found = search(
-            base, plan.free, plan.objective, maximise=plan.maximise, limits=plan.limits, forbid=plan.forbid,
-            share=plan.share, draws=plan.draws, check=plan.check, few=plan.few, trade_off=plan.trade_off,
-            evaluations=evaluations, seed=seed, posterior=posterior,
-        )  # fmt: skip
+        found = search(base, **asked, posterior=posterior)
     tell(options, found, base, size=(7.0, 5.0))

@@ -4,12 +4,10 @@ import os
 import tomllib
 from collections.abc import Mapping
 from pathlib import Path
-from types import MappingProxyType
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from burnsim.errors import InputError, unknown
 from burnsim.io.text_file import read_text
-from burnsim.studies.search.objectives import SHARE
 
 KEYS = {
     "design": str, "objective": str, "maximise": bool, "share": float, "draws": int, "check": int, "few": int,
@@ -24,19 +22,8 @@ class Plan(NamedTuple):
     """What a search file asks for."""
 
     design: Path
-    objective: str
-    free: Mapping[str, object]
-    trade_off: tuple[str, str]
-    share: float
-    maximise: bool = False
-    changes: Mapping[str, object] = MappingProxyType({})  # made to the design before the search
-    limits: Mapping[str, object] = MappingProxyType({})
-    forbid: Mapping[str, float] = MappingProxyType({})
-    draws: int = 64
-    check: int = 0
-    few: int = 3
-    evaluations: int = 4000
-    seed: int = 0
+    changes: Mapping[str, object]  # made to the design before the search
+    asked: dict[str, Any]  # what `search` is given, by the names of its arguments
 
 
 def read_search(path: str | os.PathLike[str]) -> Plan:
@@ -71,8 +58,5 @@ def read_search(path: str | os.PathLike[str]) -> Plan:
     axes = table.get("trade_off", ["boil", "boil_fuel"])
     if len(axes) != 2 or not all(isinstance(axis, str) for axis in axes):
         raise InputError("trade_off", axes, "is not two figures", 'write trade_off = ["boil", "boil_fuel"]')
-    table |= {
-        "design": Path(name).parent / table["design"], "trade_off": (axes[0], axes[1]),
-        "share": float(table.get("share", SHARE)), "changes": table.pop("set", {}),
-    }  # fmt: skip
-    return Plan(**table)
+    design, changes = Path(name).parent / table.pop("design"), table.pop("set", {})
+    return Plan(design, changes, table | {"trade_off": tuple(axes)})

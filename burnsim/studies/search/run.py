@@ -58,7 +58,8 @@ FRONT = 10
 """Designs of the trade-off at most."""
 GENERATIONS = 100
 """At most, of one run; one that finds nothing new burns nothing."""
-LEAST_BURNS = 40
+LEAST_BURNS, EVALUATIONS = 40, 4000
+"""Burns at least, and at most unless it is said."""
 
 
 class Price(NamedTuple):
@@ -147,7 +148,7 @@ def search(
     check: int = 0,
     few: int = 3,
     trade_off: tuple[str, str] = ("boil", "boil_fuel"),
-    evaluations: int = 4000,
+    evaluations: int = EVALUATIONS,
     seed: int = 0,
     posterior: Known | None = None,
     engine: Engine | None = None,

@@ -297,7 +297,7 @@ def test_a_charge_may_be_searched_by_its_mass(raw: object) -> None:
 def test_a_search_file_sets_the_share(tmp_path: Path) -> None:
     file = tmp_path / "s.toml"
     file.write_text('design = "d.toml"\nobjective = "boil"\nshare = 0.8\n[free]\n"pot.gap" = ["1 mm", "2 mm"]\n')
-    assert read_search(file).share == 0.8
+    assert read_search(file).asked["share"] == 0.8
     file.write_text(file.read_text().replace("0.8", "true"))
     with pytest.raises(InputError, match="not a number"):
         read_search(file)
