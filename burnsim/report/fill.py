@@ -109,10 +109,7 @@ def fill_lines(found: FillLimits, units: str = "si") -> Iterator[str]:
     if own:
         yield told(own, units)
     yield ""
-    for name, limit in rows(found).items():
-        load, why = row_words(limit, units)
-        amount = no_limit(limit) if load is None else at_most(load, units)
-        yield f"  {row_name(found, name):<24} {amount:>{WIDE}}   {why}"
+    yield from (f"  {name:<24} {amount:>{WIDE}}   {why}" for name, amount, why in told_rows(found, units))
     yield ""
     yield f"{kept_words(found, units)}."
     for name, limit in rows(found).items():
@@ -146,6 +143,13 @@ def rows(found: FillLimits) -> dict[str, Limit]:
     if found.burning_sealed is found.burning_vented:
         del named["burning_sealed"]  # a chamber that is sealed by design has one limit over a burn
     return named
+
+
+def told_rows(found: FillLimits, units: str) -> Iterator[tuple[str, str, str]]:
+    """Of each limit that people are told its name, the load that keeps it, and what becomes of more."""
+    for name, limit in rows(found).items():
+        load, why = row_words(limit, units)
+        yield row_name(found, name), no_limit(limit) if load is None else at_most(load, units), why
 
 
 def row_name(found: FillLimits, name: str) -> str:

@@ -10,6 +10,7 @@ from burnsim.plots.drawing.dimensions import lay_out, scale_text, screen_of
 from burnsim.plots.drawing.from_above import draw_from_above
 from burnsim.plots.drawing.outline import Roof, flame_outlines
 from burnsim.plots.drawing.true_scale import fix_scale, room_of, write
+from burnsim.plots.labels import letter
 from burnsim.plots.letters import wrapped
 from burnsim.plots.style import (
     FLAME_FILL,
@@ -131,12 +132,9 @@ def section(
 
 def _title(ax: "Axes", name: str, told: str) -> list[str]:
     """Name and what is shown, in lines that fit the figure."""
-    from matplotlib.font_manager import FontProperties
-
-    letters = FontProperties(size="medium").get_size_in_points()
     room = 72.0 * room_of(ax)[0] / 25.4
-    lines = wrapped(name + told, room, letters)
-    return lines if len(lines) == 1 else [*wrapped(name, room, letters), told.removeprefix(", ")]
+    lines = wrapped(name + told, room, letter())
+    return lines if len(lines) == 1 else [*wrapped(name, room, letter()), told.removeprefix(", ")]
 
 
 def _foot(burner: "Burner") -> float:

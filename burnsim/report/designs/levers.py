@@ -120,7 +120,7 @@ def _cliffs(found: Levers, units: str) -> Iterator[str]:
         one, names = same[0], ", ".join(cliff.name for cliff in same)
         now = value_text(one.path, one.now, units)
         far = value_text(one.path, float(f"{one.far:.3g}"), units)
-        share = f" ({with_unit(f'{100.0 * one.share:.0f}', '%')})" if one.now else ""
+        share = f" ({_percent(one.share)})" if one.now else ""
         yield f"  {'out of ' + names if one.fallen else names:<26}{one.path} {shown_change(now, far)}{share}"
     if len(by_place) > MOST_CLIFFS:
         yield f"  others are farther: {len(by_place) - MOST_CLIFFS}"

@@ -5,18 +5,7 @@ from typing import TYPE_CHECKING
 
 from burnsim.report.burn import poured
 from burnsim.report.fields import poured_density
-from burnsim.report.fill import (
-    at_most,
-    kept_words,
-    no_limit,
-    notes,
-    own_load,
-    pour_words,
-    relief_words,
-    row_name,
-    row_words,
-    rows,
-)
+from burnsim.report.fill import at_most, kept_words, notes, own_load, pour_words, relief_words, told_rows
 from burnsim.report.sheet.blocks import Answer, Answers, Block, Heading, Table, Words
 from burnsim.report.sheet.risks import GRAVE, first_warning
 from burnsim.units import format_time, told, written
@@ -136,12 +125,8 @@ def _limits(fill: "FillLimits", units: str) -> Iterator[Block]:
     own = own_load(fill)
     if own:
         yield Words(told(own, units))
-    table = []
-    for name, limit in rows(fill).items():
-        load, why = row_words(limit, units)
-        safe = no_limit(limit) if load is None else at_most(load, units)
-        table.append((row_name(fill, name), safe, why))
-    yield Table(("", "safe up to", "what becomes of more"), tuple(table), (1.0, 0.65, 1.7), (1,))
+    table = tuple(told_rows(fill, units))
+    yield Table(("", "safe up to", "what becomes of more"), table, (1.0, 0.65, 1.7), (1,))
     yield Words(f"{kept_words(fill, units)}.", small=True)
     for note in notes(fill, units):
         yield Words(f"{note}.", small=True)

@@ -124,10 +124,8 @@ def inner_strip(burner: "Burner", paper: float) -> Piece:
     items: list[Item] = [*_outline(around, top)]
     slots = burner.feed_slots
     if slots is not None:
-        half, height = slots.width * MM / 2.0, slots.height * MM
-        for x in spread(around, slots.count):
-            items.append(Line(CUT, ((x - half, 0.0), (x - half, height), (x + half, height), (x + half, 0.0))))
-        rows.append((height, "top of feed slots"))
+        items += _cuts(around, slots.count, slots.width, 0.0, slots.height * MM)
+        rows.append((slots.height * MM, "top of feed slots"))
     items += _notches(burner, around, top)
     if burner.relief is not None:
         rows.append((top - burner.relief.depth * MM, "foot of notches"))
@@ -205,11 +203,15 @@ def _notches(burner: "Burner", around: float, top: float) -> list[Item]:
     relief = burner.relief
     if relief is None:
         return []
-    half, foot = relief.width * MM / 2.0, top - relief.depth * MM
-    items: list[Item] = []
-    for x in spread(around, relief.count):
-        items.append(Line(CUT, ((x - half, top), (x - half, foot), (x + half, foot), (x + half, top))))
-    return items
+    return _cuts(around, relief.count, relief.width, top, top - relief.depth * MM)
+
+
+def _cuts(around: float, count: int, width: float, edge: float, end: float) -> list[Item]:
+    """So many cuts of a width [m], spread along a strip, from its edge to where they end [mm]."""
+    half = width * MM / 2.0
+    return [
+        Line(CUT, ((x - half, edge), (x - half, end), (x + half, end), (x + half, edge))) for x in spread(around, count)
+    ]
 
 
 def _bumps(burner: "Burner", count: int, around: float, top: float) -> list[Item]:
