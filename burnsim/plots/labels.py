@@ -123,12 +123,13 @@ def _middle(group: list[float]) -> float:
 
 
 def whole_minutes(ax: "Axes", last: float) -> None:
-    """Ticks at whole minutes, from the match to a last one [min]."""
+    """Ticks at whole minutes, or at tenths where there are not two of them, from the match to a last one [min]."""
     from matplotlib.ticker import MaxNLocator
 
     ax.set_xlim(0.0, max(last, 0.1))
     room = max(int(extent(ax)[0] / (3.2 * letter())), 2)
-    ax.xaxis.set_major_locator(MaxNLocator(nbins=min(room, 12), integer=True, min_n_ticks=1, steps=[1, 2, 5, 10]))
+    nbins, whole = min(room, 12), last >= 2.0
+    ax.xaxis.set_major_locator(MaxNLocator(nbins=nbins, integer=whole, min_n_ticks=1, steps=[1, 2, 5, 10]))
 
 
 def thinned(ax: "Axes", ends: "NDArray[np.float64]", places: "NDArray[np.float64]", words: Sequence[str]) -> list[str]:

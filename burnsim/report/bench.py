@@ -26,6 +26,9 @@ FIGURES = {
 """Figures that are compared between burns, with the attribute that holds each and its unit."""
 
 
+BESIDE = "Beside the prediction (central 90 % of next burns"
+
+
 def repeats_text(results: Sequence[BenchResult]) -> str:
     """Repeats and builds compared, in words; empty for a single log."""
     if len(results) < 2:
@@ -172,21 +175,35 @@ def beside_lines(design: Setup, burnt: Setup, rows: Sequence[Beside], n: int, un
     What was `burnt` is the design under the conditions of the log.
     """
     yield ""
-    yield f"Beside the prediction (central 90 % of next burns, of {n})"
+    yield f"{BESIDE}, of {n})"
     for row in rows:
-        seen = "never" if row.seen is None else format_time(row.seen)
-        band = "never" if row.low is None or row.high is None else f"{format_time(row.low)} to {format_time(row.high)}"
-        if 0.0 < row.happens < 1.0:
-            band += f", in {100.0 * row.happens:.0f}\u00a0% of them"
-        yield f"  {TITLES[row.mark]:<32} {seen:>12}   {band}{': outside' if row.outside else ''}"
-    for path, (before, after) in changed(design, burnt).items():
-        change = shown_change(value_text(path, before, units), value_text(path, after, units))
-        yield f"  otherwise than drawn: {path} {change}"
+        title, seen, band = beside_cells(row)
+        yield f"  {title:<32} {seen:>12}   {band}"
+    yield from (f"- {line}" for line in beside_notes(design, burnt, rows, units))
+
+
+def beside_cells(row: Beside) -> tuple[str, str, str]:
+    """A milestone, when it was seen, and the band of the next burn."""
+    seen = "never" if row.seen is None else format_time(row.seen)
+    band = "never" if row.low is None or row.high is None else f"{format_time(row.low)} to {format_time(row.high)}"
+    if (share := f"{100.0 * row.happens:.0f}") not in ("0", "100"):
+        band += f", in {share}\u00a0% of them"
+    return TITLES[row.mark], seen, f"{band}: outside" if row.outside else band
+
+
+def beside_notes(design: Setup, burnt: Setup, rows: Sequence[Beside], units: str = "si") -> Iterator[str]:
+    """What a log states otherwise than the design, and a question where milestones lie outside."""
+    changes = [
+        f"{path} {shown_change(value_text(path, before, units), value_text(path, after, units))}"
+        for path, (before, after) in changed(design, burnt).items()
+    ]
+    if changes:
+        yield f"otherwise than drawn: {'; '.join(changes)}"
     outside = sum(row.outside for row in rows)
     if outside:
         chance = ", as one in ten does by chance" if outside == 1 else ""
         yield (
-            f"- {outside} of {len(rows)} outside{chance}. Is it noted right, and is {design.name or 'this'} the design "
+            f"{outside} of {len(rows)} outside{chance}. Is it noted right, and is {design.name or 'this'} the design "
             "that was burnt, with these sizes and this spirit? If so, burnsim calibrate looks for what explains it."
         )
 

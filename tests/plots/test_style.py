@@ -21,7 +21,7 @@ from PIL import Image
 
 from burnsim import Burn, InputError, plots
 from burnsim.plots import style
-from burnsim.plots.labels import spread
+from burnsim.plots.labels import spread, whole_minutes
 from burnsim.units import plain
 
 pypdf = pytest.importorskip("pypdf")
@@ -188,7 +188,16 @@ def test_ticks_of_time_are_whole_minutes(burn: Burn) -> None:
         figure = Figure(figsize=(5.0, 4.0), layout="constrained")
         draw(burn, figure.subplots())
         for panel in figure.axes:
-            assert all(tick == round(tick) >= 0.0 for tick in panel.get_xticks())
+            assert all(tick >= 0.0 for tick in panel.get_xticks())
+            assert burn.time[-1] < 120.0 or all(tick == round(tick) for tick in panel.get_xticks())
+
+
+def test_a_burn_of_less_than_two_minutes_has_its_times_too() -> None:
+    """Whole minutes left one tick, at 0."""
+    for last in (0.4, 0.8, 1.9, 2.1):
+        ax = Figure(figsize=(7.0, 4.0)).subplots()
+        whole_minutes(ax, last)
+        assert sum(0.0 < tick <= last for tick in ax.get_xticks()) >= 2
 
 
 def test_the_title_of_a_burn_is_its_result() -> None:

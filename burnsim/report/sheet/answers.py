@@ -53,6 +53,9 @@ def _fuel(findings: "Findings", units: str) -> Answer:
         given += f", {written(charge.primer, 'volume', units)} on the wick"
     used = poured(burn, boil.fuel)
     if used is None:
+        burnt = poured(burn, burn.milestones.burnout.fuel)
+        if burn.setup.pot is not None and burnt is not None:
+            return Answer("burnt in all", written(burnt, "volume", units), (given, "the water does not boil on it"))
         whole = written(charge.volume + charge.primer, "volume", units)
         return Answer("on how much", whole, (given, "wick and charge together"))
     return Answer("on how much", written(used, "volume", units), (*_band(findings, "boil_fuel", units), given))

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from burnsim import plots
 from burnsim.model.description.factors import BANDS
+from burnsim.report.bench import beside_cells, beside_notes
 from burnsim.report.burn import highest_power, milestones
 from burnsim.report.cautions import cautions
 from burnsim.report.fields import site_text, water_text
@@ -13,6 +14,8 @@ from burnsim.report.sheet.bench_log import bench_form
 from burnsim.report.sheet.blocks import Block, Break, Bullets, Fold, Heading, Pair, Picture, Sheet, Table, Words
 from burnsim.report.sheet.findings import SKIPPED, Findings
 from burnsim.report.sheet.risks import warnings_of
+from burnsim.studies.bench.design import apply_conditions
+from burnsim.studies.predict.beside import beside
 from burnsim.units import format_time, told, written
 
 if TYPE_CHECKING:
@@ -193,9 +196,16 @@ def _measured(findings: Findings, units: str) -> Iterator[Block]:
         "measured", "Readings of a bench log over the prediction of its burn, and what is left between", draw, 7.2, 7.0,
         (3.6, 4.6), (9.6, 6.5),
     )  # fmt: skip
-    remarks = (Bullets(tuple(told(remark, units) for remark in result.remarks)),) if result.remarks else ()
+    rows = beside(result.log, found)
+    table = Table(("", "seen", "9 next burns in 10"), tuple(map(beside_cells, rows)), (1.0, 0.6, 1.4))
+    drawn = findings.burn.setup
+    said = [*beside_notes(drawn, apply_conditions(drawn, result.log), rows, units)]
+    said += [told(remark, units) for remark in result.remarks]
     yield Break()
-    yield Fold("Measured beside predicted", (picture, *remarks))
+    below: list[Block] = [table] if rows else []
+    if said:
+        below.append(Bullets(tuple(said)))
+    yield Fold("Measured beside predicted", (picture, *below))
 
 
 def _doubts(findings: Findings, units: str) -> Iterator[Block]:

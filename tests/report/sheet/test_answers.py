@@ -61,7 +61,9 @@ def test_what_does_not_happen_has_its_reason(whole: Findings) -> None:
     boils, fuel, _, _ = told(cold)
     assert boils[1] == "never"
     assert boils[2].startswith("made up")
-    assert fuel[1] == "40.0 ml"  # all that was poured
+    burnt = poured(burn, marks.burnout.fuel)
+    assert burnt is not None
+    assert fuel[:2] == ("burnt in all", plain(written(burnt, "volume")))  # not all that was poured
     assert told(whole._replace(fill=SKIPPED))[2][1:] == ("not known", SKIPPED)
     fill = whole.fill
     assert isinstance(fill, FillLimits)

@@ -81,11 +81,14 @@ def test_a_filled_log_comes_into_the_sheet(tmp_path: Path, monkeypatch: pytest.M
     text = log.read_text(encoding="utf-8")
     for minute, told in enumerate((12, 21, 30, 39, 48, 20, 66, 75, 84)):
         text = text.replace(f"\n{minute}:00,", f"\n{minute}:00, {told}", 1)
+    text = text.replace('#boil = ""', 'boil = "40:00"', 1)
     log.write_text(text, encoding="utf-8")
     assert main(["sheet", str(design), "--short", "--log", str(log), "-o", str(sheet)]) == 0
     page = sheet.read_text(encoding="utf-8")
     assert "Measured beside predicted" in page
     assert "measured less median [K]" in page
+    assert ": outside" in page
+    assert "is weekend double wall the design that was burnt" in page
     assert re.search(r"line \d+: 20\.0\W*°C strays far from its neighbours", page)
 
 
