@@ -206,7 +206,13 @@ def prediction(
                 lower.plot([middle / 60.0], [place + down], color="white", marker="o", markersize=3)
             if (of, name) == ("next", "boil"):
                 usual, least, most = (format_time(one) for one in (middle, low, high))
-                result = f"the next burn boils in {usual}, nine times in ten in {least} to {most}"
+                share = f"{100.0 * found.happens(name).value:.0f}"
+                if share == "100":
+                    result = f"the next burn boils in {usual}, nine times in ten in {least} to {most}"
+                else:
+                    result = (
+                        f"boils in {share}\u00a0% of burns; those in {usual}, nine in ten of them in {least} to {most}"
+                    )
         mark: float | None = seen[name]
         if mark is not None:
             last = max(last, mark)

@@ -203,6 +203,9 @@ def test_the_bands_say_where_and_why_they_thin_out_and_end(whole: Findings) -> N
     water[3:6, 5:] = np.nan  # two thirds by 500 s
     ax = Figure().subplots()
     plots.prediction(dataclasses.replace(told, time=time, water=water), ax)
+    title = " ".join(plain(ax.get_title()).split())  # three burns of nine never boil
+    low, middle, high = (plain(format_time(one.value)) for one in told.quantiles("boil", (0.05, 0.5, 0.95), "next"))
+    assert f"boils in 67 % of burns; those in {middle}, nine in ten of them in {low} to {high}" in title
     [median] = [line for line in ax.get_lines() if line.get_label() == "median"]
     assert np.asarray(median.get_xdata())[-1] == pytest.approx(400.0 / 60.0)
     [mark] = [line for line in ax.get_lines() if line.get_label() == "_some have ended"]
