@@ -10,8 +10,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 
 from burnsim.cli.cautions import print_cautions
-from burnsim.cli.output import PAGE_SUFFIXES, PICTURE_SUFFIXES, output, say
+from burnsim.cli.output import PAGE_SUFFIXES, PICTURE_SUFFIXES, say
 from burnsim.errors import InputError
+from burnsim.io.text_file import output
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

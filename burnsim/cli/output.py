@@ -16,22 +16,6 @@ INPUTS = ("file", "files", "logs", "log", "design", "wanted", "factors")
 
 
 @contextlib.contextmanager
-def output(option: str, path: str) -> Iterator[str]:
-    """Give a place to write an output file to; it is put where it belongs when it is whole.
-
-    A failure to write it is bad input, and leaves what was there before.
-    """
-    from burnsim.io.text_file import whole_file
-
-    try:
-        with whole_file(path) as rough:
-            yield str(rough)
-    except OSError as error:
-        problem = f"cannot be written: {error.strerror or error}"
-        raise InputError(option, path, problem, "choose another place") from None
-
-
-@contextlib.contextmanager
 def told_of(options: Mapping[str, str], rest: str = "") -> Iterator[None]:
     """Have bad input told of the option that it came from, and not of the design file.
 

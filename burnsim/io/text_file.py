@@ -168,15 +168,18 @@ def _own_stream(path: str | os.PathLike[str]) -> TextIO | None:
     return None
 
 
-def write_atomically(path: str | os.PathLike[str], text: str, option: str = "file") -> None:
-    """Write a text beside its place, and put it there when it is whole; a failure leaves what was there.
-
-    An `InputError`, which names the option, if it cannot be written.
-    """
+@contextlib.contextmanager
+def output(option: str, path: str | os.PathLike[str]) -> Iterator[Path]:
+    """The place of a `whole_file`; an `InputError`, which names the option, if it cannot be written."""
     try:
         with whole_file(path) as rough:
-            rough.write_bytes(text.encode("utf-8"))
+            yield rough
     except OSError as error:
-        raise InputError(
-            option, str(path), f"cannot be written: {error.strerror or error}", "choose another place"
-        ) from None
+        problem = f"cannot be written: {error.strerror or error}"
+        raise InputError(option, str(path), problem, "choose another place") from None
+
+
+def write_atomically(path: str | os.PathLike[str], text: str, option: str = "file") -> None:
+    """Write a text beside its place, and put it there when it is whole; as `output` does."""
+    with output(option, path) as rough:
+        rough.write_bytes(text.encode("utf-8"))

@@ -7,6 +7,7 @@ from burnsim.units.reading import DRILLS
 from burnsim.units.table import INCH
 from burnsim.units.writing import with_unit
 
+NUMBERED = tuple(int(size) * 2.54e-6 for size in DRILLS.split())  # diameters of number drills, 1 to 80 [m]
 METRIC_STEP = 0.05e-3  # of metric drill sets [m], common practice, no source
 SIXTY_FOURTH = INCH / 64.0  # step of fractional drill sets and of inch rules [m], common practice, no source
 CLOSE = 0.03  # share of a hole's diameter by which a fractional drill that is worth a word is off at most
@@ -26,11 +27,10 @@ def number_drill(diameter: float) -> Drill | None:
     >>> number_drill(1.0e-3)
     Drill(name='#61', diameter=0.0009906)
     """
-    sizes = [int(size) * 2.54e-6 for size in DRILLS.split()]
-    if not 0.9 * min(sizes) <= diameter <= 1.05 * max(sizes):
+    if not 0.9 * min(NUMBERED) <= diameter <= 1.05 * max(NUMBERED):
         return None
-    k = min(range(len(sizes)), key=lambda n: abs(sizes[n] - diameter))
-    return Drill(f"#{k + 1}", round(sizes[k], 9))
+    k = min(range(len(NUMBERED)), key=lambda n: abs(NUMBERED[n] - diameter))
+    return Drill(f"#{k + 1}", round(NUMBERED[k], 9))
 
 
 def metric_drill(diameter: float) -> Drill:

@@ -12,9 +12,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from burnsim.cli.output import output
 from burnsim.errors import InputError
-from burnsim.io.text_file import whole_file
+from burnsim.io.text_file import output, whole_file
 
 ROOT = Path(__file__).parents[2]
 CUP = str(ROOT / "examples" / "garden_open_cup.toml")

@@ -1,7 +1,6 @@
 """`burnsim log FILE -o LOG` and `burnsim bench LOG...`: a bench log to fill in, and what bench logs say."""
 
 import argparse
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from burnsim.cli.command import (
@@ -17,7 +16,8 @@ from burnsim.cli.command import (
     save_picture,
 )
 from burnsim.cli.design import add_factors, apply_factors, read_design, read_factors, read_logs
-from burnsim.cli.output import output, say
+from burnsim.cli.output import say
+from burnsim.io.text_file import write_atomically
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -81,8 +81,7 @@ def _log(options: argparse.Namespace) -> None:
     found = burn_all([setup])[0]
     if isinstance(found, Failure):
         raise SolverError(found.reason)
-    with output("--output", options.output) as place:
-        Path(place).write_text(blank_log(setup, found, options.units), encoding="utf-8")
+    write_atomically(options.output, blank_log(setup, found, options.units), "--output")
     say(f"log written to {options.output}; fill it in, then: burnsim bench {options.output} --design {options.file}")
 
 

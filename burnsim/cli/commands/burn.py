@@ -5,8 +5,9 @@ from typing import TYPE_CHECKING
 
 from burnsim.cli.command import Commands, add_answers, add_command, add_output, print_json, save_picture, tell_words
 from burnsim.cli.design import add_factors, apply_factors, read_design
-from burnsim.cli.output import output, say
+from burnsim.cli.output import say
 from burnsim.errors import InputError
+from burnsim.io.text_file import output
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure

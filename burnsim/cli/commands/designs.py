@@ -6,9 +6,10 @@ from pathlib import Path
 
 from burnsim.cli.command import Commands, add_command, add_force, add_units, print_json, refuse_without_force
 from burnsim.cli.design import add_set, read_design
-from burnsim.cli.output import output, say
+from burnsim.cli.output import say
 from burnsim.errors import InputError
 from burnsim.io.designs import DESIGNS, design_text
+from burnsim.io.text_file import write_atomically
 
 NEW = """\
 write a commented design file to edit
@@ -49,8 +50,7 @@ def _new(options: argparse.Namespace) -> None:
     if not target.parent.is_dir():
         missing = f"cannot be written: there is no directory {target.parent}"
         raise InputError("file", options.file, missing, "make it first")
-    with output("file", options.file) as place:
-        Path(place).write_text(design_text(options.kind, target.stem.replace("_", " ")), encoding="utf-8")
+    write_atomically(target, design_text(options.kind, target.stem.replace("_", " ")))
     say(f"{options.kind} written to {target}; edit it, then: burnsim check {target}")
 
 

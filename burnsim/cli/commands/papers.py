@@ -5,7 +5,8 @@ from contextlib import ExitStack
 
 from burnsim.cli.command import Commands, add_command, add_page, add_units, bar
 from burnsim.cli.design import add_factors, add_set, apply_factors, read_design, read_factors
-from burnsim.cli.output import output, say, told_of
+from burnsim.cli.output import say, told_of
+from burnsim.io.text_file import output
 
 SHEET = """\
 put design, prediction and limits on paper (PDF, HTML)

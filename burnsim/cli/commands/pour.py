@@ -4,8 +4,9 @@ import argparse
 
 from burnsim.cli.command import Commands, add_answers, add_command, add_page, bar, tell
 from burnsim.cli.design import add_factors, apply_factors, read_design, with_water
-from burnsim.cli.output import output, say, told_of
+from burnsim.cli.output import say, told_of
 from burnsim.cli.values import span
+from burnsim.io.text_file import output
 
 OPTIONS = {
     "air_temperatures": "--ambient", "site.air_temperature": "--ambient", "altitudes": "--altitude",

@@ -9,10 +9,9 @@ from burnsim.model import Setup, value_at, vary
 from burnsim.model.description.fields import Spec, allowed
 from burnsim.model.description.tables import read_field
 from burnsim.studies.sweep.plan import is_numeric, poured, spec_at
-from burnsim.units.reading import DRILLS
+from burnsim.units.drills import METRIC_STEP, NUMBERED
 
 DRILL_SETS = ("metric", "number")
-METRIC_STEP = 0.05e-3  # of metric drill sets [m], common practice, no source
 MOST_CHOICES = 500
 LENGTH_STEPS = (0.5e-3, 0.1e-3, 0.05e-3, 0.01e-3)
 """Steps of lengths that can be made [m]: the first that goes four times into a range; common practice, no source."""
@@ -64,7 +63,7 @@ def drill_sizes(low: float, high: float, kind: str) -> tuple[float, ...]:
     if kind == "metric":
         every = [round(k * METRIC_STEP, 9) for k in range(1, round(high / METRIC_STEP) + 1)]
     else:
-        every = [round(int(size) * 2.54e-6, 9) for size in DRILLS.split()]
+        every = [round(size, 9) for size in NUMBERED]
     return tuple(sorted(size for size in every if low - 1e-9 <= size <= high + 1e-9))
 
 
