@@ -78,14 +78,13 @@ def test_nothing_is_proven_above_what_stayed_lit(monkeypatch):
     assert plain["proven_ml"]["burning_vented"] == plain["safe_ml"] == pytest.approx(limit.proven / ML)
     assert plain["unproven"] == {"burning_vented": "its jets go out"}
     first, *table = found.summary().splitlines()
-    both = f"{written(limit.proven, 'volume')} ({written(limit.proven, 'volume', 'us')})"
-    assert f"pour at most {both} of methanol without a pot on a level stand, because" in first
-    assert f"its jets go out above {written(limit.stayed_lit, 'volume')}, before it can spill" in first
+    most, ounces = (written(limit.proven, "volume", units, toward=-1) for units in ("si", "us"))
+    assert f"pour at most {most} ({ounces}) of methanol without a pot on a level stand, because" in first
+    assert f"its jets go out above {written(limit.stayed_lit, 'volume', toward=-1)}, before it can spill" in first
     row = next(line for line in table if "whole burn, as designed" in line)
-    assert written(limit.proven, "volume") in row
+    assert most in row
     assert "nothing is known of more" in row
-    ounces = written(limit.proven, "volume", "us")
-    assert f"pour at most {ounces} ({written(limit.proven, 'volume')}) of" in found.summary("us")
+    assert f"pour at most {ounces} ({most}) of" in found.summary("us")
 
 
 def test_the_margin_of_head_counts_for_lit_burns_only(monkeypatch):

@@ -159,7 +159,7 @@ def test_sobol_indices_of_a_known_sum() -> None:
 def test_a_size_in_doubt_has_its_index_too() -> None:
     known = make_prior(names=["entrainment"], tolerances={"charge.volume": 0.1})
     burn = engine(lambda setup: {"efficiency": 1e4 * setup.charge.volume})
-    found = analyse_sensitivity(design(), n=64, figures=("efficiency",), posterior=known, engine=burn)
+    found = analyse_sensitivity(design(), n=1024, figures=("efficiency",), posterior=known, engine=burn)
     assert found.ranked("efficiency")[0][:2] == ("charge.volume", pytest.approx(1.0, abs=0.05))
 
 
