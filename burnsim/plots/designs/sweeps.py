@@ -14,7 +14,7 @@ from burnsim.plots.labels import add_bar, entitle, label_contours, label_ends, l
 from burnsim.plots.scales import coordinate, field_name, readable, value_text
 from burnsim.plots.style import BLUE, GREEN, INK, PALE, VERMILION, in_style, new_axes
 from burnsim.studies.sweep.plan import label_of, spec_at
-from burnsim.studies.sweep.ranking import at_edge, best_rows, check_codes, design_at, ok
+from burnsim.studies.sweep.ranking import at_edge, best_rows, check_codes, design_at, ok, warned_of
 from burnsim.units import format_time
 
 if TYPE_CHECKING:
@@ -186,7 +186,9 @@ def _worded(dataset: "xarray.Dataset", variable: str, units: str, before: str = 
         f"{field_name(path)} {value_text(path, part, units)}" for path, part in design.items() if dataset[path].size > 1
     )
     edge = ", at the edge of what was tried" if at_edge(dataset, rows[0]) else ""
-    return f"{before}best {reached}" + (f" with {fields}{edge}" if fields else "")
+    warned = warned_of(dataset, rows[0])
+    said = f" with {fields}{edge}" if fields else ""
+    return f"{before}best {reached}{said}" + (f"; warned of: {warned}" if warned else "")
 
 
 def _name(dataset: "xarray.Dataset") -> str:

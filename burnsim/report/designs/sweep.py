@@ -6,9 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from burnsim.report.fields import aligned, field_text
-from burnsim.studies.sweep.columns import SEPARATOR
 from burnsim.studies.sweep.plan import spec_at
-from burnsim.studies.sweep.ranking import UNFIT, at_edge, best_rows, design_at, verdict_counts
+from burnsim.studies.sweep.ranking import UNFIT, at_edge, best_rows, design_at, verdict_counts, warned_of
 from burnsim.units import DIMENSIONS, format_time, measure, written
 
 if TYPE_CHECKING:
@@ -64,7 +63,7 @@ def _table(dataset: "xarray.Dataset", found: list[int], by: str, units: str) -> 
         design = design_at(dataset, row).items()
         fields = [_shown(name, value, units) + ("*" if name in edge else " ") for name, value in design]
         rows.append([*fields, *(_shown(name, float(dataset[name].values.flat[row]), units) for name in reached)])
-    warned = [str(dataset["verdicts"].values.flat[row]).replace(SEPARATOR, ", ") for row in found]
+    warned = [warned_of(dataset, row) for row in found]
     if any(warned):
         rows = [[*cells, text or "-"] for cells, text in zip(rows, warned, strict=True)]
     names = [name.rpartition(".")[2].replace("_", " ") + " " for name in design_at(dataset, found[0])]

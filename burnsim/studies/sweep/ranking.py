@@ -35,6 +35,12 @@ LOW = (
 )  # fmt: skip
 """Columns of which less is better."""
 
+
+def warned_of(dataset: "xarray.Dataset", row: int) -> str:
+    """The verdicts of one row of a sweep, parted by commas."""
+    return str(dataset["verdicts"].values.flat[row]).replace(SEPARATOR, ", ")
+
+
 BEST = 5
 SAME = 1e-9
 """Relative difference of values that are the same."""

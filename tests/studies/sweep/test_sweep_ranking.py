@@ -6,9 +6,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 import xarray as xr
+from matplotlib.figure import Figure
 
 import burnsim
-from burnsim import Charge, InputError, Notches, Setup, sweeps, vary
+from burnsim import Charge, InputError, Notches, Setup, plots, sweeps, vary
 from burnsim.report.designs.sweep import describe
 from burnsim.solve.results import verdicts
 from burnsim.studies.sweep.columns import COLUMNS
@@ -180,6 +181,9 @@ def test_a_design_among_the_best_tells_what_it_is_warned_of(found: xr.Dataset) -
     made["verdicts"].values[0, 1] = "flare; flames past the pot"
     lines = [line for line in describe(made).splitlines() if line.endswith("flare, flames past the pot")]
     assert len(lines) == 2  # the second to boil, and the second by fuel
+    assert "warned of" not in plots.sweep(made, "boil", Figure().subplots()).get_title()
+    made["verdicts"].values[0, 0] = "smothered"
+    assert "; warned of: smothered" in " ".join(plots.sweep(made, "boil", Figure().subplots()).get_title().split())
 
 
 BRONZE = """\
