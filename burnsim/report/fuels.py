@@ -11,7 +11,7 @@ from burnsim.studies.fuels.comparison import FuelComparison, FuelRow
 from burnsim.studies.fuels.distillation import Distillation
 from burnsim.studies.fuels.water_limit import WETTEST, WaterLimit
 from burnsim.substances.blend import find_strength, watered
-from burnsim.units import Quantity, Text, format_time, measure, told, written
+from burnsim.units import format_time, measure, told, written
 from burnsim.units.table import Measure
 from burnsim.units.writing import rounded
 
@@ -96,9 +96,9 @@ def comparison_text(comparison: FuelComparison, units: str = "si") -> str:
             "put out at the boil and the rest saved" if comparison.charge == "fixed" else "the least charge burnt out"
         )
         lines += ["", f"To carry for {count} ({rule})", *_table(rows, carried, units)]
-    notes = [text for row in rows for text in _notes(row)]
+    notes = [text for row in rows for text in _notes(row, units)]
     if notes:
-        lines += ["", "Worth knowing", *(line for text in notes for line in wrapped(told(text, units)))]
+        lines += ["", "Worth knowing", *(line for text in notes for line in wrapped(text))]
     lines += ["", factors_text(comparison.setup, ": trust the order of the spirits more than the figures.")]
     return "\n".join(lines)
 
@@ -177,28 +177,18 @@ def _name(row: FuelRow) -> str:
     return name if len(name) <= WIDEST else name[: WIDEST - 3] + "..."
 
 
-def _notes(row: FuelRow) -> list[str]:
+def _notes(row: FuelRow, units: str) -> list[str]:
     """What is worth knowing of a spirit, one sentence or two each."""
-    name = row.spirit.fuel.name
-    if row.burn is None:
-        return [Text("{}: {}", name, row.reasons["bloom"])]
-    notes: list[str] = [Text("{}: {}", name, verdict.text) for verdict in row.burn.verdicts]
-    if not row.least.steady and row.least.volume is not None:
-        bad = min(v for v, boil in row.least.tried if v > row.least.volume and boil is None)
-        few, more = Quantity(row.least.volume, "volume", toward=1), Quantity(bad, "volume")
-        notes.append(
-            Text(
-                "{}: more is not always better; {} do not boil the water, {} do. With {}: {}",
-                name,
-                more,
-                few,
-                more,
-                row.least.unsteady or "why is not known.",
-            )
-        )
-    elif row.least.tried and row.least.volume is None and row.boil is not None:
-        notes.append(Text("{}: no least charge was found: {}.", name, row.least.reason))
-    return notes
+    least, burn = row.least, row.burn
+    notes = [row.reasons["bloom"]] if burn is None else [verdict.text for verdict in burn.verdicts]
+    if burn is not None and not least.steady and least.volume is not None:
+        bad = min(v for v, boil in least.tried if v > least.volume and boil is None)
+        few, more = written(least.volume, "volume", units, toward=1), written(bad, "volume", units)
+        why = told(least.unsteady, units) or "why is not known."
+        notes.append(f"more is not always better; {more} do not boil the water, {few} do. With {more}: {why}")
+    elif burn is not None and least.tried and least.volume is None and row.boil is not None:
+        notes.append(f"no least charge was found: {told(least.reason, units)}.")
+    return [f"{row.spirit.fuel.name}: {told(note, units)}" for note in notes]
 
 
 def water_limit_text(limit: WaterLimit, units: str = "si") -> str:

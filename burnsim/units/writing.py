@@ -126,18 +126,17 @@ class Quantity(NamedTuple):
     dimension: str
     decimals: int | None = None  # None: as many as suit the unit
     digits: int | None = None  # significant ones, in place of decimals
-    toward: int = 0  # 1: round up, as what is needed at least; -1: down, as what is allowed at most
 
     def told(self, system: str = "si") -> str:
         """Written in a system of units."""
         if self.digits is not None:
             return shown(self.value, self.dimension, system, self.digits)
         if self.decimals is None:
-            return written(self.value, self.dimension, system, None, self.toward)
+            return written(self.value, self.dimension, system)
         more = DIMENSIONS[self.dimension].read[0].decimals
         us = DIMENSIONS[self.dimension].read[1].decimals
         decimals = self.decimals if system == "si" else max(us + self.decimals - more, 0)
-        return written(self.value, self.dimension, system, decimals, self.toward)
+        return written(self.value, self.dimension, system, decimals)
 
 
 class Text(str):
