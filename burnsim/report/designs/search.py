@@ -76,8 +76,9 @@ def search_lines(found: Search, units: str = "si") -> Iterator[str]:
         yield f"  {limit_text(limit, units)}{chance}"
     drawn = f", {found.drawn} of them over {found.draws} draws of what is not known" if found.draws else ""
     yield f"{found.designs} designs tried{drawn}: {found.burns} burns of at most {found.evaluations}"
-    what = "are known to keep" if found.draws else "keep"
-    yield f"{found.feasible} {what} every limit, {found.impossible} cannot be built or burnt"
+    often = " in so many of their draws" if found.draws and found.limits else ""
+    kept = "keeps" if found.feasible == 1 else "keep"
+    yield f"{found.feasible} {kept} every limit{often}, {found.impossible} cannot be built or burnt"
     yield ""
     if not found.best:
         yield "There is no design among them that keeps every limit. Nearest comes:"
