@@ -1,11 +1,11 @@
-"""Counterflow of two liquids in one opening."""
+"""Counterflow of two fluids in one opening."""
 
 from math import sqrt
 
 import pytest
 from scipy.integrate import quad
 
-from burnsim.closures.counterflow import GRAVITY, counterflow_speed
+from burnsim.closures.counterflow import GRAVITY, counterflow_speed, exchange_flow, exchange_number
 from burnsim.closures.orifice import pressure_drop
 
 
@@ -38,3 +38,29 @@ def test_sign_does_not_matter_and_equals_rest() -> None:
     args = (2e-3, 800.0, 1e-3, 2.7e-3, 2.7, 60.0)
     assert counterflow_speed(-30.0, *args) == counterflow_speed(30.0, *args) > 0.0
     assert counterflow_speed(0.0, *args) == 0.0
+
+
+@pytest.mark.parametrize(
+    ("slenderness", "number"),
+    [(0.01, 0.055), (0.25, 0.147 * 0.5), (0.36, 0.147 * 0.6), (6.0, 0.32 * 6.0**-1.5), (10.0, 0.32 * 10.0**-1.5)],
+)
+def test_the_exchange_number_meets_the_laws_of_its_regimes(slenderness, number):
+    """M. Epstein 1988, J. Heat Transfer 110, 885: plate, neck and long duct; all from memory, unverified."""
+    assert exchange_number(slenderness) == pytest.approx(number, rel=0.05)
+
+
+def test_fluids_of_nearly_equal_density_exchange_as_brine_and_water_do():
+    """Volume each way, over sqrt(g' D^5), is the number that was measured."""
+    diameter, length, heavy, light = 0.05, 0.02, 1.001, 0.999
+    volume = exchange_flow(diameter, length, heavy, light, 1.0) / heavy
+    reduced = GRAVITY * (heavy - light) / 1.0
+    assert volume / (reduced * diameter**5) ** 0.5 == pytest.approx(exchange_number(length / diameter), rel=2e-3)
+
+
+def test_gas_that_takes_more_room_holds_more_back():
+    """Hot gas leaves six times as wide as the air that feeds it; and nothing passes without a difference or a wall."""
+    flows = [exchange_flow(0.05, 0.02, 1.2, light, 1.15) / (1.2 - light) ** 0.5 for light in (1.1, 0.6, 0.3, 0.2)]
+    assert flows == sorted(flows, reverse=True)
+    assert exchange_flow(0.05, 0.02, 1.2, 0.3, 1.3) < exchange_flow(0.05, 0.02, 1.2, 0.3, 1.0)
+    assert exchange_flow(0.05, 0.0, 1.2, 0.3, 1.15) == 0.0
+    assert exchange_flow(0.05, 0.02, 1.2, 1.2, 1.15) == 0.0

@@ -18,6 +18,7 @@ from scipy.stats import pearsonr
 from burnsim.closures.evaporation import spalding_number
 from burnsim.closures.wall_fire import wall_fire_flux
 from burnsim.constants import ATMOSPHERE
+from burnsim.model.balances.pool import pool_film
 from burnsim.model.description.factors import BANDS
 from burnsim.model.parameters.flames import ON_TABLE
 
@@ -132,10 +133,21 @@ WELLS = [case for case in CASES if case.flame == "well"]
 
 @pytest.mark.parametrize("case", WELLS, ids=lambda case: case.name)
 def test_a_flame_down_in_a_well_heats_its_wall_as_resolved(case):
-    """Within 30 %: wall and flame were steady, though what reached the pot was not. The surface: factor of three."""
+    """Within 30 %: wall and flame were steady, though what reached the pot was not. The surface: factor of two."""
     ours = judge(case).ours
     assert ours.wall_heat == pytest.approx(case.inner_wall, rel=0.30)
-    assert case.surface / 3.0 < ours.surface < 3.0 * case.surface
+    assert case.surface / 2.0 < ours.surface < 2.0 * case.surface
+
+
+def test_a_flame_stands_inside_a_well_up_to_the_power_at_which_resolved_ones_do():
+    """In a well of 52 mm, 25 mm deep, 300 W give the surface 28 W; 400 and 600 W leave it for the rim: 4 and 2 W.
+
+    The two stronger ones were run for this alone, 2.4 and 2 s long: vapour still fills the well. A flame stands inside
+    while it needs no more air than comes down.
+    """
+    _, p, flows = flows_of(case("well 300 W, 25 mm below the rim, gap 30 mm"))
+    most = pool_film(flows.well, p).air / flows.well.air_need * flows.well.heating_value
+    assert 300.0 < most < 400.0
 
 
 def test_strong_flames_give_the_wall_less_than_weak_ones_and_a_near_pot_takes_them_off_it():

@@ -9,10 +9,11 @@ seven trials instead of the thirty that one in the temperature took.
 from math import exp, log, log1p, sqrt
 
 from burnsim.bounds import at_least, at_most
+from burnsim.closures.counterflow import exchange_flow
 from burnsim.closures.flame import foot_temperature, pool_flame_height
 from burnsim.closures.plume import vessel_conductance
 from burnsim.closures.radiation import line_to_disc_view
-from burnsim.constants import AIR_MOLAR_MASS, GAS_CONSTANT
+from burnsim.constants import AIR_MOLAR_MASS, GAS_CONSTANT, GRAVITY
 from burnsim.model.balances.chambers import Liquid
 from burnsim.model.balances.pressure import boil_rate, evaporation_rate
 from burnsim.model.balances.streams import breath, breathing_share, stream_share
@@ -20,6 +21,7 @@ from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots, record
 
 LIQUID_ABSORPTIVITY = 0.9  # of alcohols in the infrared, from memory
+TRACE = 1e-9  # of air that comes down without any ullage [mol/s]
 RICHEST = 0.999  # mole fraction of vapour at a surface: a film theory ends where there is no air left
 
 
@@ -45,6 +47,8 @@ class PoolSurface:
     edge: float  # from the flame's edge to the rim [W]
     radiation: float  # in `heat` [W]
     covered: float  # share of the vapour that burns over the pool
+    down: float  # share of it that burns below the rim, by air that comes down there
+    through: float  # vapour that crosses the film [mol/s]; in `rate`
     excess: float  # heat above what evaporation and the liquid below take [W]; 0 at the true temperature
 
 
@@ -52,21 +56,18 @@ class PoolSurface:
 class PoolFilm:
     """What lies over a burning pool's surface and below it, whatever its temperature."""
 
-    evaporating: float  # what crosses it for each unit of ln(1 + B) [mol/s]
-    blowing: float  # exponent that thins the film, for each mole a second that leaves [s/mol]
-    to_surface: float  # flame to surface, when flames cover all of it and nothing thins the film [W/K]
+    area: float  # of its open surface that liquid covers [m2]
+    from_rim: float  # flame to surface, where the flame stands on the rim [W/m2/K]
+    inside: float  # the same, where it stands in the vessel as near as it comes [W/m2/K]
     to_rim: float  # flame's edge to the rim, when flames cover all of the pool [W/K]
-    down: float  # surface to the liquid below [W/K]
+    downward: float  # surface to the liquid below [W/K]
+    air: float  # that comes down below the rim [mol/s]
     breath: float  # air that comes in to the flames [mol/s]
 
 
 @by_slots
 def pool_film(well: Liquid, p: Parameters) -> PoolFilm:
-    """The film over a burning pool's surface, and the vapour that stands in the ullage below the rim.
-
-    The flame of a full vessel stands on its rim. Below, heat and vapour cross the gas as a still layer, and the pool
-    burns slower as it sinks (B. Z. Dlugogorski, M. Wilson, Effect of ullage on properties of small-scale pool fires),
-    until air comes down along the wall, and the flame with it: `stirred` of gas then stands over the liquid at most.
+    """The gas over a burning pool's surface, and the air that finds its way to it.
 
     Parameters
     ----------
@@ -74,19 +75,33 @@ def pool_film(well: Liquid, p: Parameters) -> PoolFilm:
     p : parameters
     """
     pool = p.pool
-    open_area = p.vent.open * p.well.area
-    area = open_area * well.wet
+    area = p.vent.open * p.well.area * well.wet
     ullage = at_least(p.well.height - well.level, 0.0)
-    still = ullage / (1.0 + ullage / pool.stirred)
-    film = 1.0 / (1.0 / pool.film_coefficient + still / pool.gas_conductivity)
+    heavy = pool.flame_density * (1.0 + pool.flame_lift / GRAVITY)
+    gain = 1.0 + well.vapour_mass / (at_least(well.air_need, 1e-6) * AIR_MOLAR_MASS)
+    air_in = breath(ullage, p)
+    passing = pool.passing * exchange_flow(pool.diameter, ullage, heavy, pool.flame_density, gain) / AIR_MOLAR_MASS
+    air = TRACE + passing * breathing_share(passing, air_in)
     return PoolFilm(
-        evaporating=area * film / (pool.gas_heat * well.vapour_mass),
-        blowing=pool.gas_heat * well.vapour_mass / (open_area * film),
-        to_surface=area * film,
+        area=area,
+        from_rim=film_coefficient(ullage, p),
+        inside=film_coefficient(ullage / (1.0 + ullage / pool.stirred), p),
         to_rim=p.flame_to_rim * p.vent.open * pool.edge * well.wet,
-        down=pool.conduction * area,
-        breath=breath(ullage, p),
+        downward=pool.conduction * area,
+        air=air,
+        breath=air_in,
     )
+
+
+def film_coefficient(still: float, p: Parameters) -> float:
+    """Coefficient between a pool's flame and its surface under so much still gas [W/m2/K]."""
+    return 1.0 / (1.0 / p.pool.film_coefficient + still / p.pool.gas_conductivity)
+
+
+def eighth(x: float) -> float:
+    """Its eighth power."""
+    fourth = x * x * x * x
+    return fourth * fourth
 
 
 @by_slots
@@ -119,12 +134,18 @@ def pool_surface(
     """
     steep = well.latent / GAS_CONSTANT * (1.0 / well.temperature - 1.0 / temperature)
     y = at_most(well.bubble_pressure / p.site.pressure * exp(at_most(steep, 50.0)), RICHEST)
-    through = film.evaporating * transfer(y, well)
+    crossing = transfer(y, well) * film.area / (p.pool.gas_heat * well.vapour_mass)
+    need = crossing * well.air_need / film.air
+    bubbles = eighth(boiling * well.air_need / film.air)
+    low, high = eighth(film.from_rim), eighth(film.inside)
+    coefficient = sqrt(sqrt(sqrt(low + (high - low) / (1.0 + eighth(need * film.inside) + bubbles))))
+    through = crossing * coefficient
     rate = at_least(through, boiling)
-    blowing = at_most(rate * film.blowing, 60.0)
+    open_area = p.vent.open * p.well.area
+    blowing = at_most(rate * p.pool.gas_heat * well.vapour_mass / (open_area * coefficient), 60.0)
     thinned = blowing / (exp(blowing) - 1.0) if blowing > 1e-6 else 1.0
     covered = breathing_share(rate * well.air_need, film.breath)
-    to_surface = covered * film.to_surface * thinned
+    to_surface = covered * film.area * coefficient * thinned
     to_rim = 0.5 * (1.0 + covered) * film.to_rim
     power = rate * well.heating_value
     part = stream_share(to_surface + to_rim, power, well.sheet, p)
@@ -132,10 +153,17 @@ def pool_surface(
     view = line_to_disc_view(pool_flame_height(inside, p.pool.diameter), 0.5 * p.pool.diameter)
     radiation = LIQUID_ABSORPTIVITY * view * p.radiant_fraction * inside * well.wet
     heat = part * to_surface * (well.sheet - temperature) + radiation
-    edge = part * to_rim * (foot_temperature(well.sheet) - rim)
-    down = film.down * (temperature - well.temperature)
-    excess = heat - (through - boiling) * well.latent - down
-    return PoolSurface(vapour=y, rate=rate, heat=heat, edge=edge, radiation=radiation, covered=covered, excess=excess)
+    return PoolSurface(
+        vapour=y,
+        rate=rate,
+        heat=heat,
+        edge=part * to_rim * (foot_temperature(well.sheet) - rim),
+        radiation=radiation,
+        covered=covered,
+        down=1.0 / (1.0 + eighth(need * coefficient) + bubbles),
+        through=through,
+        excess=heat - (through - boiling) * well.latent - film.downward * (temperature - well.temperature),
+    )
 
 
 def transfer(vapour: float, well: Liquid) -> float:
@@ -175,11 +203,13 @@ def burning_surface(well: Liquid, boiling: float, rim: float, p: Parameters) -> 
         if found.excess > 0.0 and trial >= high:
             return PoolSurface(
                 vapour=found.vapour,
-                rate=film.evaporating * high + found.excess / well.latent,
+                rate=found.through + found.excess / well.latent,
                 heat=found.heat,
                 edge=found.edge,
                 radiation=found.radiation,
                 covered=found.covered,
+                down=found.down,
+                through=found.through,
                 excess=0.0,
             )
         if abs(found.excess) <= 1e-10 * found.heat or high - low <= 1e-14:
@@ -202,8 +232,7 @@ def rim_heat(found: PoolSurface, well: Liquid, rim: float, p: Parameters) -> flo
     """Heat from a pool's flame to the rim [W].
 
     A flame on the rim gives it what its edge conducts; one that burns down in a well or cup bathes the wall above the
-    fuel. The two are combined by their fourth powers. The flame comes down as the ullage grows past that at which air
-    does.
+    fuel. The two are combined by their fourth powers. The flame comes down where air does.
 
     Parameters
     ----------
@@ -219,8 +248,7 @@ def rim_heat(found: PoolSurface, well: Liquid, rim: float, p: Parameters) -> flo
     conductance = p.flame_to_rim * vessel_conductance(
         gas, ullage, pool.diameter, pool.flame_density, pool.wall_conductivity, pool.flame_lift, pool.standoff
     )
-    deep = ullage / pool.stirred
-    conductance *= 1.0 - 1.0 / (1.0 + deep * deep * deep * deep)
+    conductance *= found.down
     share = stream_share(conductance, burning * well.heating_value, well.sheet, p)
     bathed = share * conductance * (foot_temperature(well.sheet) - rim)
     if found.edge <= 0.0 or bathed <= 0.0:  # a rim hotter than the flame

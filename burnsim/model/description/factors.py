@@ -84,10 +84,10 @@ class Factors(Description):
         "share of the heat that flames radiate", (0.6, 1.67),
         "Published radiant shares are for pools and burners ten times as large; small flames scatter.",
     )  # fmt: skip
-    still_ullage: float = _factor(
-        "depth of still gas over fuel that burns deep below its rim", (0.33, 3.0),
-        "Resolved flames, in which nothing quenches, come down and ask for 0.3; in glass tubes ethanol burns slower "
-        "and slower as it sinks. No law was found.",
+    ullage_air: float = _factor(
+        "air that comes down to a flame inside a well or cup", (0.71, 1.4),
+        "Measured for brine over water and carried over to hot gas by a law of flooding; resolved flames leave one "
+        "well of 52\N{NO-BREAK SPACE}mm for its rim between 300 and 400\N{NO-BREAK SPACE}W, the law has 350.",
     )  # fmt: skip
 
 

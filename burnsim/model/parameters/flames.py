@@ -86,14 +86,11 @@ WICK_VIEW = 0.45  # share of its flame's radiation that meets the wall behind it
 OPEN_SKY = 10.0  # height of the lid over a burner without a pot [m]
 WARM_LAYER = 4e-3  # below a burning surface: diffusivity over regression, 0.8e-7 m2/s / 2e-5 m/s [m]
 
-STIRRED_ULLAGE = 0.25
-"""Depth of still gas over a pool that lies deep in its vessel, over the diameter: common practice, no source.
+STIRRED_ULLAGE = 0.08
+"""Depth of still gas over a pool in whose vessel the flame burns, over the diameter.
 
-It is not settled, so that the factor `still_ullage` multiplies it.
-Less in resolved flames of 200 and 300 W of methanol in a well of 52 mm, 25 mm below its rim: air comes down along the
-wall, the flame begins at the surface, and that gets 34 and 28 W, as much as under some 4 mm of still gas; but nothing
-quenches there. More in glass tubes below 7 cm, in which ethanol burns slower and slower as it sinks (Dlugogorski and
-Wilson).
+Resolved flames of 200 and 300 W of methanol in a well of 52 mm, 25 mm below its rim: their surface gets 34 and 28 W, as
+much as under some 4 mm of still gas. It hardly matters: the air that comes down decides how much burns there.
 """
 
 EDGE_SHAPE = 1.5
@@ -343,7 +340,8 @@ def pool(setup: Setup, sheet: float, pressure: float) -> Pool:
         gas_conductivity=air.conductivity(film_temperature),
         gas_heat=air.heat_capacity(film_temperature),
         edge=stirred * EDGE_SHAPE * mouth * air.conductivity(wall_temperature_film(foot_temperature(sheet))),
-        stirred=setup.factors.still_ullage * STIRRED_ULLAGE * diameter / stirred,
+        stirred=STIRRED_ULLAGE * diameter / stirred,
+        passing=setup.factors.ullage_air,
         conduction=SPIRIT_CONDUCTIVITY / WARM_LAYER,
         flame_density=air.density(FLAME_TEMPERATURE, pressure),
         flame_lift=reduced_gravity(FLAME_TEMPERATURE, setup.site.air_temperature),
