@@ -148,7 +148,10 @@ def number(table: Table, key: str, unit: str, low: float, high: float, *also: st
     It comes in the SI unit, in which its range is given too; the file may use a relative of that (see `UNITS`). Further
     keys may stand beside it. An `InputError` if it is missing, not a number, out of range, or without one of the three.
     """
-    part = sub_table(table, key, f'write {key} = {{ value = ..., unit = "{unit}", source = "...", status = "..." }}')
+    form = f'write {key} = {{ value = ..., unit = "{unit}", source = "...", status = "..." }}'
+    if not isinstance(given := needed(table, key, form), Mapping):
+        raise InputError(table.field(key), given, "lacks its unit, source and status", form)
+    part = sub_table(table, key, form)
     refuse_unknown(part, ("value", "unit", "source", "status", *also))
     size, zero = _unit(part, "unit", unit)
     return Number(scaled(part, "value", needed(part, "value", "give it"), size, zero, unit, low, high), *said(part))

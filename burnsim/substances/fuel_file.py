@@ -91,8 +91,8 @@ class Constants(NamedTuple):
 
 def substance_from(table: Table, file: str | None, carried: Mapping[str, Substance]) -> Substance:
     """Make the record of a substance from its file's table; `carried` are those that the package has."""
-    refuse_unknown(table, KEYS)
     text(table, "kind", 'write kind = "fuel"', among=("fuel",))
+    refuse_unknown(table, KEYS)
     name = text(table, "name", "give the name by which recipes call it")
     atoms = read_atoms(table)
     constants = read_constants(table)

@@ -39,8 +39,8 @@ RANGES: Mapping[str, tuple[str, float, float]] = {
 
 def metal_from(table: Table, file: str | None) -> Metal:
     """Make a metal of its file's table."""
-    refuse_unknown(table, ("kind", "name", "note", *RANGES))
     text(table, "kind", 'write kind = "metal"', among=("metal",))
+    refuse_unknown(table, ("kind", "name", "note", *RANGES))
     name = text(table, "name", "give the name by which designs call it")
     found = {key: number(table, key, *limits) for key, limits in RANGES.items()}
     source = "; ".join(f"{key}: {one.source} ({one.status})" for key, one in found.items())

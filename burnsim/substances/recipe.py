@@ -20,8 +20,8 @@ BASES = ("volume", "mass", "mole")
 
 def blend_parts(table: Table) -> tuple[str, str, dict[str, float]]:
     """Name, basis and shares of a blend's data file; the shares sum to 1 within 0.001."""
-    refuse_unknown(table, BLEND_KEYS)
     text(table, "kind", 'write kind = "blend"', among=("blend",))
+    refuse_unknown(table, BLEND_KEYS)
     name = text(table, "name", "give the name by which recipes call it")
     by = text(table, "by", "bottles state shares by volume", among=BASES)
     said(table)
@@ -37,6 +37,8 @@ def fraction(name: str, value: object) -> float:
         given = given.strip()
         if given.endswith("%"):
             given, scale = given[:-1], 0.01
+    if isinstance(given, dict) and list(given) == ["toml"]:  # a path without quotes is a table in a table
+        raise InputError(f"fraction of {name}", value, "is not a number", f'put the path in quotes: "{name}.toml"')
     try:
         if isinstance(given, bool) or not isinstance(given, (int, float, str)):
             raise TypeError

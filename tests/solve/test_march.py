@@ -21,6 +21,7 @@ from burnsim.solve.recorder import PEAKS, TIMES
 from burnsim.solve.results.snapshot import Snapshot, snapshot
 from burnsim.solve.run import March, marched, ready
 from burnsim.units import plain
+from burnsim.units.writing import format_time
 
 WEEKEND = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
 SOON = 8.0
@@ -57,7 +58,7 @@ def test_flames_that_come_and_go_end_the_run(monkeypatch: pytest.MonkeyPatch) ->
     assert result.ended == "flutter"
     assert sum(1 for event in result.course.events if event.name != "lit") >= 3
     (verdict,) = [plain(verdict.text) for verdict in result.verdicts if verdict.code == "flutter"]
-    assert verdict.endswith(f"the run was ended at {result.duration:.0f} s.")
+    assert verdict.endswith(f"the run was ended at {plain(format_time(result.duration))}.")
 
 
 @pytest.mark.usefixtures("soon")

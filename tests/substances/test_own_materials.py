@@ -286,6 +286,12 @@ WRONG = [
     ('status = "estimated"', 'status = "sure"', "status = 'sure'", "allowed: published, library, measured"),
     ('source = "made up", ', 'source = "", ', "source = ''", "say where the number comes from"),
     ("value = 78.3,", "value = 88.3,", "constants.boiling_point", "one atmosphere"),
+    (
+        "molar_mass =",
+        'molar_mass = "46 g/mol" #',
+        "'46 g/mol' lacks its unit, source and status",
+        "{ value = ..., unit =",
+    ),
     ("{ C = 2, H = 6, O = 1 }", "{ C = 2, H = 6, N = 1 }", "atoms.N", "allowed: C, H, O"),
     ("CH3 = 1, CH2", "CH3 = 1, CH5", "unifac.CH5", "did you mean"),
     ('kind = "fuel"', 'kind = "fule"', "kind = 'fule'", "did you mean 'fuel'?"),
@@ -357,6 +363,11 @@ def test_an_error_in_a_blends_file_names_it(tmp_path: Path) -> None:
     path = keep(tmp_path, "odd.toml", blend_text("odd", "mass", {"ethanol": 0.8, "watr": 0.2}))
     with pytest.raises(InputError, match=r"odd.toml: fuel component = 'watr' .* 'water'"):
         blend(path)
+    torn = keep(
+        tmp_path, "torn.toml", blend_text("torn", "mass", {"ethanol": 1.0}).replace("[parts]", "[parts]\nw5.toml = 0.2")
+    )
+    with pytest.raises(InputError, match=r"torn.toml: parts.w5 = .* put the path in quotes: \"w5.toml\""):
+        blend(torn)
     path = keep(tmp_path, "short.toml", blend_text("short", "mass", {"ethanol": 0.8}))
     with pytest.raises(InputError, match=r"short.toml: fuel fractions = 0.8 is the sum"):
         blend(path)
@@ -482,8 +493,9 @@ def test_a_sweep_sends_materials_to_its_workers(shed: Path) -> None:
     ("old", "new", "sentence"),
     [
         ("shed/bronze.toml", "shed/brnze.toml", "burner.metal: file = "),
-        ("shed/bronze.toml", "shed/felt.toml", "burner.metal: felt.toml: porosity"),
+        ("shed/bronze.toml", "shed/felt.toml", "burner.metal: felt.toml: kind = 'wick'"),
         ("shed/mix.toml", "shed/bronze.toml", "charge.fuel: bronze.toml: kind = 'metal'"),
+        ("shed/bronze.toml", "shed/mix.toml", "burner.metal: mix.toml: kind = 'blend'"),
         ("shed/felt.toml", "felt", "burner.wick.material = 'felt' is not the path of a data file"),
     ],
 )

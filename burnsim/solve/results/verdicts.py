@@ -26,7 +26,7 @@ from burnsim.solve.results.spill import Levels, charge_temperature, spill_senten
 from burnsim.substances import air
 from burnsim.substances.blend import density
 from burnsim.substances.metals import metal_of
-from burnsim.units.writing import Quantity, Text
+from burnsim.units.writing import Quantity, Text, format_time
 
 BREATHES = 0.8  # share of a well's vapour that burns over it, below which a verdict warns
 SHIELD = "Put up a windscreen, or a higher one with fewer openings."
@@ -98,10 +98,10 @@ def verdicts(
         found.extend(_wind(setup, p))
         found.extend(_smothered(setup, p, account))
     if account.ended == "horizon":
-        found.append(Verdict("cut off", f"The run was cut off at {end:.0f}\u00a0s with flames still burning."))
+        found.append(Verdict("cut off", f"The run was cut off at {format_time(end)} with flames still burning."))
     if account.ended == "flutter":
         found.append(
-            Verdict("flutter", f"The flames went out and relit many times; the run was ended at {end:.0f}\u00a0s.")
+            Verdict("flutter", f"The flames went out and relit many times; the run was ended at {format_time(end)}.")
         )
     soaked = geometry.wick_capacity(setup.burner)
     if setup.burner.wick is not None and setup.charge.primer > 1.05 * soaked:
@@ -160,8 +160,8 @@ def _flare(setup: Setup, account: Account, highest: Snapshot) -> list[Verdict]:
         Verdict(
             "flare",
             Text(
-                f"The flames flare up to {{}} at {when:.0f}\u00a0s: in the open they stand some {{}} high. Keep face, "
-                "hands and all that burns away" + (", or prime with less." if setup.charge.primer > 0.0 else "."),
+                f"The flames flare up to {{}} at {format_time(when)}: in the open they stand some {{}} high. Keep "
+                "face, hands and all that burns away" + (", or prime with less." if setup.charge.primer > 0.0 else "."),
                 Quantity(highest.power, "power", digits=2),
                 Quantity(height, "length", digits=2),
             ),
@@ -172,7 +172,7 @@ def _flare(setup: Setup, account: Account, highest: Snapshot) -> list[Verdict]:
 def _quenched(setup: Setup, p: Parameters, out: Moment, peak: float) -> Verdict:
     taken = out.snapshot.contact
     gained = out.snapshot.to_rim
-    start = f"The jets go out at {out.time:.0f}\u00a0s with fuel left: "
+    start = f"The jets go out at {format_time(out.time)} with fuel left: "
     pot = setup.pot
     if pot is not None and pot.rest == "full ring" and taken > 0.25 * max(gained, 1e-9):
         return Verdict(
@@ -191,7 +191,7 @@ def _quenched(setup: Setup, p: Parameters, out: Moment, peak: float) -> Verdict:
         why = "the alcohol has boiled off and what is left is almost all water"
         if left - poured < 0.5 * (1.0 - poured):
             why = f"{100.0 * left:.0f}\u00a0% of the molecules of what is left in the gallery are water"
-        return Verdict("quenched", f"The jets go out at {out.time:.0f}\u00a0s: {why}. Use a stronger spirit.")
+        return Verdict("quenched", f"The jets go out at {format_time(out.time)}: {why}. Use a stronger spirit.")
     primer = "More primer, less fuel" if peak <= setup.pressure_limit else "Less fuel"
     return Verdict(
         "quenched",
@@ -213,7 +213,7 @@ def _fire_at_foot(setup: Setup, time: float, mass: MassLedger) -> Verdict:
     """What a spill beside a flame is: a fire that the run does not follow."""
     amount = mass.spilled / density(setup.charge.fuel, charge_temperature(setup))
     share = mass.spilled / mass.charged
-    since = "before it is lit" if time <= 0.0 else f"from {time:.0f}\u00a0s on"
+    since = "before it is lit" if time <= 0.0 else f"from {format_time(time)} on"
     return Verdict(
         "fire at the foot",
         Text(
