@@ -1,7 +1,7 @@
 """Attack the library: burn random designs, feed it damaged files, break the machine under it, and count what held.
 
 python benchmarks/attack.py                                                             some minutes
-python benchmarks/attack.py --designs 100000 --ladder 300 --compare 300 --peaks 10000   an hour
+python benchmarks/attack.py --designs 100000 --ladder 300 --compare 300 --peaks 10000   half an hour
 python benchmarks/attack.py --kept                                                      what once failed
 
 Each seed is a design, half of them within the envelope (tests/random_designs/generator.py), half at its edges
