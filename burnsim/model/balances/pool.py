@@ -4,6 +4,15 @@ A burning pool has a hot skin. Its surface is near the boiling point within seco
 temperature balances film theory (Spalding's transfer number, thinning by blowing), radiation and conduction to the
 liquid below. No burning rate is given. The root is sought in ln(1 + B), in which the balance is nearly straight:
 seven trials instead of the thirty that one in the temperature took.
+
+The flame of a full vessel stands on its rim. As the liquid sinks, heat and vapour cross the ullage as a still layer,
+and the pool burns slower and slower, until the air that comes down past the gas that rises (`exchange_flow`) is enough
+for it: then it burns inside the vessel, and no slower any more, as was seen in glass (B. Z. Dlugogorski, M. Wilson,
+Effect of ullage on properties of small-scale pool fires, of the abstract). Gas of the depth `stirred` then stands over
+the liquid at most, and no more burns than finds air: the rate is the larger of that of a flame on the rim, and the
+smaller of that of one inside and the air. Joined by eighth powers, an estimate: smooth, and sharp enough for the rate
+to rise again. The air is not fitted: resolved flames of 300 W stand inside a well of 52 mm, 25 mm deep, those of 400 W
+on its rim; the law parts them at 350 W.
 """
 
 from math import exp, log, log1p, sqrt
@@ -67,7 +76,7 @@ class PoolFilm:
 
 @by_slots
 def pool_film(well: Liquid, p: Parameters) -> PoolFilm:
-    """The gas over a burning pool's surface, and the air that finds its way to it.
+    """The gas over a burning pool's surface, and the air that finds its way to it, no more than a pot lets in.
 
     Parameters
     ----------
