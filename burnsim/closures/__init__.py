@@ -28,7 +28,7 @@ _MODULES: dict[str, tuple[str, ...]] = {
         "condensing_rate",
         "water_evaporation",
     ),
-    "counterflow": ("counterflow_speed",),
+    "counterflow": ("counterflow_speed", "exchange_flow"),
     "capillarity": (
         "capillary_rise",
         "gap_rise",

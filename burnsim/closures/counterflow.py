@@ -2,10 +2,13 @@
 
 from math import sqrt
 
+from burnsim.bounds import at_least, at_most
 from burnsim.closures._validity import closure
 from burnsim.closures.orifice import velocity
 from burnsim.constants import GRAVITY
 from burnsim.elementary import power, third_root
+
+SLENDEREST = 1e6  # length over diameter, from which on next to nothing passes
 
 
 @closure(height=(1e-4, 0.1), density=(500.0, 1200.0), viscosity=(1e-5, 0.1))
@@ -121,8 +124,9 @@ def exchange_flow(diameter: float, length: float, heavy: float, light: float, ga
     ----------
     G. B. Wallis 1969, One-dimensional Two-phase Flow, chapter 11 (flooding), from memory.
     """
-    if length <= 0.0 or heavy <= light:
+    if length <= 0.0 or diameter <= 0.0 or light <= 0.0 or heavy <= light:
         return 0.0
-    roots = sqrt(gain / sqrt(light)) + sqrt(1.0 / sqrt(heavy))
+    roots = sqrt(at_least(gain, 0.0) / sqrt(light)) + sqrt(1.0 / sqrt(heavy))
     drive = sqrt(GRAVITY * (heavy - light) * diameter)
-    return 4.0 * diameter * diameter * drive * exchange_number(length / diameter) / (roots * roots)
+    number = exchange_number(at_most(length / diameter, SLENDEREST))
+    return 4.0 * diameter * diameter * drive * number / (roots * roots)
