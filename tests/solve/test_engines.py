@@ -136,7 +136,8 @@ def test_nothing_lit_is_no_march() -> None:
         engine.march_compiled(ready(DARK), 1e-4)
 
 
-def test_compiling_can_be_left_between_two_steps(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_compiling_can_be_left_between_two_steps(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.setattr(engine, "_folder", lambda: tmp_path)  # nobody else compiles there
     monkeypatch.setattr(engine, "_entries", {})
     monkeypatch.setattr(engine, "at_hand", lambda components: False)
     asked: list[int] = []
