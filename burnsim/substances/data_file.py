@@ -100,11 +100,12 @@ def needed(table: Table, key: str, remedy: str) -> object:
     return table.content[key]
 
 
-def sub_table(table: Table, key: str, remedy: str) -> Table:
-    """Look up a table in a table, which must be there."""
+def sub_table(table: Table, key: str, remedy: str, bare: str = "") -> Table:
+    """Look up a table in a table, which must be there; `bare` says what a value that stands in its place lacks."""
     content = needed(table, key, remedy)
     if not isinstance(content, Mapping):
-        raise InputError(table.field(key), content, "is not a table", f"write it under [{key}]")
+        wrong = (bare, remedy) if bare else ("is not a table", f"write it under [{key}]")
+        raise InputError(table.field(key), content, *wrong)
     return Table(table.file, f"{table.path}.{key}" if table.path else key, content)
 
 
@@ -149,9 +150,7 @@ def number(table: Table, key: str, unit: str, low: float, high: float, *also: st
     keys may stand beside it. An `InputError` if it is missing, not a number, out of range, or without one of the three.
     """
     form = f'write {key} = {{ value = ..., unit = "{unit}", source = "...", status = "..." }}'
-    if not isinstance(given := needed(table, key, form), Mapping):
-        raise InputError(table.field(key), given, "lacks its unit, source and status", form)
-    part = sub_table(table, key, form)
+    part = sub_table(table, key, form, "lacks its unit, source and status")
     refuse_unknown(part, ("value", "unit", "source", "status", *also))
     size, zero = _unit(part, "unit", unit)
     return Number(scaled(part, "value", needed(part, "value", "give it"), size, zero, unit, low, high), *said(part))

@@ -124,7 +124,7 @@ def compile_for(start: Start, stop: Callable[[], bool] | None = None) -> None:
     with _locks[n], ExitStack() as turn:
         if at_hand(n):
             return
-        folder, name = _folder(), _name(n, _key(n))
+        folder, key = _folder(), _key(n)
         if folder is not None:
             turn.enter_context(in_turn(folder / f"march_{n}", stopped))
             _looked.discard(n)
@@ -134,16 +134,16 @@ def compile_for(start: Start, stop: Callable[[], bool] | None = None) -> None:
 
         if stop is None:
             _say(f"compiling the march for {n} component(s); this takes some seconds, once")
-        called, written = written_out(run, n)
+        name, written = written_out(run, n)
         if stopped():
             return
-        text = machine_module(written, called, (packed(start.parameters), *_arguments(start, DEFAULT_RTOL)), _inlined)
+        text = machine_module(written, name, (packed(start.parameters), *_arguments(start, DEFAULT_RTOL)), _inlined)
         code = b""
         for made in object_code(text):
             if stopped():
                 return
             code = made
-        if folder is not None and not keep(folder / name, _key(n), code):
+        if folder is not None and not keep(folder / _name(n, key), key, code):
             _say(f"machine code is not kept between runs: {folder} cannot be written to")
         _entries[n] = entry_of(code)
 

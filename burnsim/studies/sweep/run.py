@@ -241,7 +241,7 @@ def _attributes(plan: Plan, base: Setup, rtol: float) -> dict[str, str | int | f
     own = marks(base, *(thing for axis in plan.axes if axis.values.dtype == object for thing in axis.values.tolist()))
     settings = {"version": version, "rtol": rtol, "base": design, "columns": [column.name for column in COLUMNS]}
     if own:
-        settings["materials"] = own
+        settings[MATERIALS] = own
     attrs: dict[str, str | int | float] = {
         "title": f"sweep of {base.name or 'a burner'} over " + ", ".join(axis.path for axis in plan.axes),
         "source": f"burnsim {version}",
