@@ -27,7 +27,7 @@ MOST_CLIFFS = 10
 LEGEND = """\
 Median over the draws of the change that a step makes; * where nineteen draws of twenty agree on its sign.
 works: blooms, boils, neither quenches nor spills, stays below its pressure limit, does not light back or melt,
-in so many of the draws."""
+and has air for all its flames, in so many of the draws."""
 
 
 def step_text(one: Step, units: str = "si") -> str:

@@ -149,6 +149,7 @@ CLIFFS: dict[str, frozenset[str]] = {
     "over-pressure": frozenset({"pressure"}),
     "light-back": frozenset({"light-back"}),
     "melting": frozenset({"rim melts", "pot melts"}),
+    "lack of air": frozenset({"smothered", "flames past the pot"}),
     "lift-off": frozenset({"lift-off"}),
 }
 """Verdicts that mean each cliff."""

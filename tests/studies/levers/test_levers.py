@@ -80,6 +80,26 @@ def test_a_chamber_above_its_pressure_limit_does_not_work_however_soon_it_boils(
     assert any(one.name == "over-pressure" and one.fallen for one in found.cliffs)
 
 
+@pytest.mark.parametrize("code", ["smothered", "flames past the pot"])
+def test_no_step_is_told_that_takes_the_air_from_the_flames(code: str) -> None:
+    """A wider gap boils sooner here, and from 1.7 mm on flames lack air: they make carbon monoxide."""
+
+    def starved(setup: burnsim.Setup) -> dict[str, object]:
+        found, gap = rule(setup), setup.pot.gap
+        return found | {"boil": found["boil"] and found["boil"] * 1.5e-3 / gap, "codes": [code] if gap > 1.7e-3 else []}
+
+    found = burnsim.find_levers(BASE, n=8, engine=engine(starved))
+    assert found.works == 1.0
+    [wider] = [one for one in found.steps if one.path == "pot.gap" and one.value > one.now]
+    assert (wider.works, wider.gained) == (0.0, (code,))
+    assert wider.gain("boil") > 0.0
+    assert all(one.path != "pot.gap" for one in found.advice)
+    [edge] = [one for one in found.cliffs if one.name == "lack of air"]
+    assert edge.near <= 1.7e-3 < edge.far
+    over = burnsim.find_levers(burnsim.vary(BASE, {"pot.gap": "2 mm"}), n=8, engine=engine(starved))
+    assert (over.works, over.risks["lack of air"]) == (0.0, 1.0)
+
+
 def test_no_thinner_wall_is_told_to_a_chamber_that_may_burst() -> None:
     """The stand-in's pressure falls with the wall's thickness, as less heat comes down; whether it holds is unknown."""
 
