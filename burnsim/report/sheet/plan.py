@@ -13,10 +13,12 @@ from burnsim.model.description import geometry
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.vary import vary
 from burnsim.report.cautions import cautions
+from burnsim.report.fill import at_most
 from burnsim.report.paper import PAGES, whereto
 from burnsim.report.sheet.blocks import Block, Bullets, Heading, Pair, Picture, Sheet, Table, Words
 from burnsim.report.sheet.write import save_pages
 from burnsim.report.template.holes import spacing
+from burnsim.studies.fill.limit import at_rest
 from burnsim.units import written
 from burnsim.units.drills import drill_advice, sized
 
@@ -190,10 +192,21 @@ def _steps(setup: "Setup", units: str) -> Iterator[str]:
         yield f"Raise {pot.bumps} bumps of {sized(pot.above_rim, units)} on the rim for the pot."
     elif pot is not None and pot.rest == "stand":
         yield f"Make or set a stand that holds the pot {sized(pot.above_rim, units)} above the rim."
-    charge = f"{written(setup.charge.volume, 'volume', units)} of {setup.charge.fuel.name}"
-    if setup.charge.primer > 0.0:
-        charge += f", {written(setup.charge.primer, 'volume', units)} more on the wick"
-    yield f"First burn in the open, without a pot, on a fire-proof ground: {charge} at most."
+    yield _first_burn(setup, units)
+
+
+def _first_burn(setup: "Setup", units: str) -> str:
+    """How much to load at first: no more than stays in the burner before the match, and on the wick."""
+    charge, limit = setup.charge, at_rest(setup, setup.site.tilt).volume or 0.0
+    load = f"{at_most(min(charge.volume, limit), units)} of {charge.fuel.name}"
+    if charge.primer > 0.0:
+        primer = min(charge.primer, geometry.wick_capacity(setup.burner)) if setup.burner.wick else charge.primer
+        load += f", {at_most(primer, units)} more on the wick"
+    text = f"First burn in the open, without a pot, on a fire-proof ground: {load} at most."
+    if charge.volume > limit:
+        own = written(charge.volume, "volume", units)
+        text += f" Not the {own} of the design: so much runs out before the match, or nearly."
+    return text
 
 
 def _tools(burner: "Burner", units: str) -> Iterator[str]:

@@ -70,6 +70,8 @@ def _derived(setup: "Setup", units: str) -> Iterator[str]:
         found.append(("pot holds", holds, "volume"))
     for what, value, dimension in found:
         yield f"  {what:<18} {_shown(value, dimension, units)}"
+    if burner.jets is not None and setup.charge.volume > geometry.capacity_below_jets(burner):
+        yield "  too much fuel      the charge reaches the jets: what is above them runs out before the match"
 
 
 def _shown(value: float, dimension: str, units: str) -> str:

@@ -75,12 +75,13 @@ def find_fill_limit(
         elif may_quench(shut) and (sealed.dark or any(seen.quenched for seen in burns.values())):
             warm = burning_limit(poor_contact(shut), margin=margin, scan=scan, engine=engine)
     level, dry_level, tilted, dry_tilted = (
-        _at_rest(setup, slope, margin, dry=dry) for slope in (0.0, tilt) for dry in (False, True)
+        at_rest(setup, slope, margin, dry=dry) for slope in (0.0, tilt) for dry in (False, True)
     )
     return FillLimits(setup, margin, level, dry_level, tilted, dry_tilted, vented, sealed, warm)
 
 
-def _at_rest(setup: Setup, tilt: float, margin: Margin, *, dry: bool) -> Limit:
+def at_rest(setup: Setup, tilt: float, margin: Margin = USUAL, *, dry: bool = False) -> Limit:
+    """The largest load that reaches no edge before the match, on a slope [rad]; `dry` as are the jets' outer faces."""
     full = cold_fill(setup, tilt, 0.0, dry)
     lower = cold_fill(setup, tilt, margin.head, dry)
     binding = "rim" if full.binding == "rim" else "tilt" if tilt > 0.0 else "overfill"

@@ -63,6 +63,22 @@ def test_figures_are_the_designs() -> None:
     assert any("17 jets of Ø 1.20 mm" in line for line in lines_of(make_plan(fewer).blocks))
 
 
+def test_a_first_burn_loads_what_stays_in_the_burner(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Of 125 ml some runs out before the match, as the burn itself says: neither plan nor check may pass that over."""
+    over = burnsim.vary(DESIGNS["weekend_double_wall"], {"charge.volume": "125 ml", "charge.primer": "20 ml"})
+    assert "fire at the foot" in [verdict.code for verdict in burnsim.burn(over).verdicts]
+    [line] = [line for line in lines_of(make_plan(over).blocks) if line.startswith("First burn")]
+    load, primer = map(float, re.findall(r"([\d.]+) ml (?:of|more)", line)[:2])
+    assert "Not the 125.0 ml of the design" in line
+    tried = burnsim.burn(burnsim.vary(over, {"charge.volume": f"{load} ml", "charge.primer": f"{primer} ml"}))
+    assert {"spills", "fire at the foot", "primer runs off"}.isdisjoint(verdict.code for verdict in tried.verdicts)
+    assert load > 80.0  # not far below the edge
+    over.save(tmp_path / "over.toml")
+    for path, more in ((str(tmp_path / "over.toml"), True), (EXAMPLE, False)):
+        assert cli.main(["check", path]) == 0
+        assert ("too much fuel" in capsys.readouterr().out) is more
+
+
 @pytest.mark.parametrize("name", DESIGNS)
 def test_a_plan_speaks_of_what_is_there(name: str) -> None:
     setup = DESIGNS[name]
