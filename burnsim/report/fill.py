@@ -12,7 +12,7 @@ from burnsim.studies.fill.margins import SpillMap
 from burnsim.studies.fill.record import FillLimits, Limit
 from burnsim.studies.fill.relief import NOTCHES, Relief
 from burnsim.studies.fill.spill_odds import SpillOdds
-from burnsim.units import Quantity, Text, told, written
+from burnsim.units import Quantity, told, written
 from burnsim.units.writing import shown
 
 WIDE = 12
@@ -105,9 +105,9 @@ def fill_rows(found: FillLimits) -> list[dict[str, object]]:
 def fill_lines(found: FillLimits, units: str = "si") -> Iterator[str]:
     """The limits in words."""
     yield f"{found.setup.name or 'Fill limits'}: {pour_words(found, units)}."
-    own = own_load(found)
+    own = own_load(found, units)
     if own:
-        yield told(own, units)
+        yield own
     yield ""
     yield from (f"  {name:<24} {amount:>{WIDE}}   {why}" for name, amount, why in told_rows(found, units))
     yield ""
@@ -220,13 +220,13 @@ def notes(found: FillLimits, units: str) -> tuple[str, ...]:
     return tuple(each if warm is None else [*each, sealed_note(warm)])
 
 
-def own_load(found: FillLimits) -> str:
+def own_load(found: FillLimits, units: str) -> str:
     """A warning that the design loads more than is known to be safe; empty if it does not."""
     load = found.setup.charge.volume
     if found.safe is None or load <= found.safe:
         return ""
-    more = Quantity(load - found.safe, "volume")
-    return Text("The design loads {}: {} more than that.", Quantity(load, "volume"), more)
+    more = written(load - found.safe, "volume", units, toward=1)
+    return f"The design loads {written(load, 'volume', units)}: {more} more than that."
 
 
 def no_limit(limit: Limit) -> str:

@@ -65,7 +65,7 @@ def _load(findings: "Findings", units: str) -> Answer:
     fill = findings.fill
     if isinstance(fill, str):
         return Answer("pour at most", "not known", (fill,))
-    own = told(own_load(fill), units)
+    own = own_load(fill, units)
     where = "on a level stand" if fill.tilt <= 0.0 else f"on a slope of {written(fill.tilt, 'angle')}"
     if fill.safe is None:
         return Answer("pour at most", "none", (f"no load is known to be safe {where}", *((own,) if own else ())))
@@ -77,7 +77,7 @@ def _load(findings: "Findings", units: str) -> Answer:
 def _watch(findings: "Findings", units: str) -> Answer:
     """A grave verdict of the burn as drawn; else a load that is not known to be safe; else what may befall most."""
     fill, drawn = findings.fill, {verdict.code for verdict in findings.burn.verdicts}
-    own = "" if isinstance(fill, str) else told(own_load(fill), units)
+    own = "" if isinstance(fill, str) else own_load(fill, units)
     if own and not drawn.intersection(GRAVE):
         return Answer("watch for", "too much fuel loaded", (own,))
     what, how = first_warning(findings.burn, findings.prediction)
@@ -125,9 +125,9 @@ def fill_block(findings: "Findings", units: str) -> Iterator[Block]:
 def _limits(fill: "FillLimits", units: str) -> Iterator[Block]:
     answer = pour_words(fill, units)
     yield Words(f"{answer[0].upper()}{answer[1:]}.")
-    own = own_load(fill)
+    own = own_load(fill, units)
     if own:
-        yield Words(told(own, units))
+        yield Words(own)
     table = tuple(told_rows(fill, units))
     yield Table(("", "safe up to", "what becomes of more"), table, (1.0, 0.65, 1.7), (1,))
     yield Words(f"{kept_words(fill, units)}.", small=True)

@@ -50,9 +50,10 @@ def find_fill_limit(
     Notes
     -----
     The limits at rest are hydrostatics in closed form. A burner that goes out, or never lights, spills nothing and
-    proves nothing: see `Limit.dark`. Those of burns scan loads from 5 % of the cold limit up to it and bisect the first
-    change from dry to spilling down to 0.1 ml, so a stretch of spilling loads narrower than the scan's spacing can hide
-    below; whether a higher load is dry again is reported. The design's own load is burnt besides, for what it proves.
+    proves nothing, and no load is called safe from the least on that exceeds the limit of pressure: see `Limit.dark`.
+    Those of burns scan loads from 5 % of the cold limit up to it and bisect the first change from dry to spilling down
+    to 0.1 ml, so a stretch of spilling loads narrower than the scan's spacing can hide below; whether a higher load is
+    dry again is reported. The design's own load is burnt besides, for what it proves.
     They take the jets as wetted.
     """
     setup = as_setup(setup)

@@ -59,7 +59,7 @@ class Limit:
     notes: tuple[str, ...] = ()  # what else should be known
     # largest load looked at below `spills` that burnt to its end [m3]; None if none did, and at rest
     stayed_lit: float | None = None
-    # what befell every larger load below `spills`, so that it proves nothing; "" if the largest stayed lit
+    # what befell larger loads below `spills`, so that they prove nothing or are not safe; "" if the largest stayed lit
     dark: str = ""
     # largest load, the margin kept, that is proven all the same [m3]; read where `dark` is not ""
     proven_to: float | None = None

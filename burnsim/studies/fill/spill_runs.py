@@ -24,6 +24,8 @@ POOR_CONTACT = BANDS["rim_contact"].low
 """Share of the rim's contact with a pot that still lets its jets burn; low end of the factor's band."""
 TURN = 0.3e-3  # clearance that grows with the load by more than this turns back [m]; splitting steps moves it by less
 
+OVER_PRESSURE = "its pressure exceeds the stated limit"
+
 
 class Seen(NamedTuple):
     """What a burn showed of its spilling."""
@@ -35,6 +37,7 @@ class Seen(NamedTuple):
     lit: bool
     reason: str  # why it was not solved
     bloomed: bool = True  # the jets lit, or there are none
+    pressed: bool = False  # a chamber exceeded the stated limit of pressure
 
     @property
     def fate(self) -> str:
@@ -75,7 +78,8 @@ def _seen(found: Outcome | Failure) -> Seen:
         clearance = geometry.overflow_level(setup.burner, setup.site.tilt) - level
     spilled = found.mass.spilled / density(setup.charge.fuel, charge_temperature(setup))
     bloomed = setup.burner.jets is None or marks.bloom.time is not None
-    return Seen(clearance, found.spill_levels, spilled, marks.quench.time is not None, lit, "", bloomed)
+    pressed = max(found.gallery_pressure_max, found.well_pressure_max) > setup.pressure_limit
+    return Seen(clearance, found.spill_levels, spilled, marks.quench.time is not None, lit, "", bloomed, pressed)
 
 
 def safe(seen: Seen, head: float) -> bool:
@@ -111,7 +115,7 @@ def may_quench(setup: Setup) -> bool:
 
 
 class Proof(NamedTuple):
-    """Up to which load the burns below a limit stayed lit."""
+    """Up to which load the burns below a limit stayed lit, and no chamber exceeded its limit of pressure."""
 
     stayed_lit: float | None  # largest load that did, without a spill [m3]; None if none did
     kept: float | None  # largest of them that kept the margin's head too [m3]
@@ -128,17 +132,19 @@ class Turn(NamedTuple):
 
 
 def proof(burns: Mapping[float, Seen], holds: float | None, head: float) -> Proof:
-    """Find the largest load that stayed lit, and what became of those above it.
+    """Find the largest load that stayed lit, below the least that exceeds its pressure, and what became of those above.
 
     The burns are by load [m3], `holds` is the largest one below the limit, None if even the least one spills, and the
     head is that of the margin [m].
     """
     below = sorted(load for load in burns if holds is not None and load <= holds)
-    lit = [load for load in below if burns[load].stayed_lit]
+    bursts = min((load for load in below if burns[load].pressed), default=inf)
+    lit = [load for load in below if burns[load].stayed_lit and load < bursts]
     stayed = lit[-1] if lit else None
     above = [load for load in below if stayed is None or load > stayed]
     kept = [load for load in lit if safe(burns[load], head)]
-    return Proof(stayed, kept[-1] if kept else None, burns[above[0]].fate if above else "")
+    dark = "" if not above else OVER_PRESSURE if burns[above[0]].pressed else burns[above[0]].fate
+    return Proof(stayed, kept[-1] if kept else None, dark)
 
 
 def turn(burns: Mapping[float, Seen]) -> Turn | None:

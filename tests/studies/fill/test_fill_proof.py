@@ -8,15 +8,17 @@ import pytest
 
 import burnsim
 from burnsim import find_fill_limit, find_relief, vary
-from burnsim.report.fill import no_limit, pour_words, row_words, rows
+from burnsim.report.fill import no_limit, own_load, pour_words, row_words, rows
 from burnsim.studies.fill import limit as fill
 from burnsim.studies.fill import margins, relief
 from burnsim.studies.fill.limit import burning_limit
 from burnsim.studies.fill.record import Limit, Margin
 from burnsim.studies.fill.spill_runs import Proof, Seen, look, proof, turn
 from burnsim.units import plain, written
+from tests.burners import burnt
 
-WEEKEND = burnsim.load(Path(__file__).parents[3] / "examples" / "weekend_double_wall.toml")
+EXAMPLES = Path(__file__).parents[3] / "examples"
+WEEKEND = burnsim.load(EXAMPLES / "weekend_double_wall.toml")
 ML = 1e-6
 LIT = Seen(20e-3, None, 0.0, False, True, "")
 OUT = LIT._replace(quenched=True)
@@ -50,6 +52,25 @@ def test_the_largest_load_that_stayed_lit():
     assert proof(burns, 6.0, 3e-3) == Proof(6.0, 6.0, "")
     assert proof(burns, 1.0, 3e-3) == Proof(None, None, "it never lights")
     assert proof(burns, None, 3e-3) == Proof(None, None, "")
+
+
+def test_no_load_is_proven_from_the_least_on_that_exceeds_the_pressure():
+    over = LIT._replace(pressed=True)
+    told = "its pressure exceeds the stated limit"
+    assert proof({1.0: LIT, 2.0: LIT, 3.0: over, 4.0: LIT, 5.0: OUT}, 5.0, 3e-3) == Proof(2.0, 2.0, told)
+    assert proof({1.0: over._replace(quenched=True), 2.0: LIT}, 2.0, 3e-3) == Proof(None, None, told)
+    assert proof({1.0: LIT, 2.0: OUT, 3.0: over}, 3.0, 3e-3) == Proof(1.0, 1.0, "its jets go out")
+
+
+def test_a_chamber_above_its_pressure_limit_has_no_safe_load():
+    """Eight narrow jets, whose burn warns of the pressure: no load may be told as safe to pour."""
+    chamber = vary(
+        EXAMPLES / "workshop_sealed_chamber.toml", {"burner.jets.diameter": "0.35 mm", "burner.jets.count": 8}
+    )
+    assert "pressure" in [verdict.code for verdict in burnt(chamber).verdicts]
+    found = find_fill_limit(chamber, scan=5)
+    assert found.safe is None
+    assert "pressure exceeds the stated limit" in plain(found.summary().splitlines()[0])
 
 
 def test_a_turn_is_the_worst_one():
@@ -178,6 +199,19 @@ def test_the_proven_load_burns_to_its_end(temperature):
     assert proven.clearance > 0.0
     assert top.stayed_lit == (limit.dark == "")
     assert limit.proven == (limit.stayed_lit if limit.dark else limit.volume)
+
+
+@pytest.mark.parametrize("units", ["si", "us"])
+def test_taking_off_what_is_told_leaves_no_more_than_is_safe(units):
+    """Both figures as told, not as they are: one is rounded down, so the other must be rounded up."""
+    limits = find_fill_limit(vary(WEEKEND, {"pot": None}), engine="compiled", scan=3)
+    safe = limits.safe
+    for load in (100e-6, 100.04e-6, 99.96e-6):
+        over = replace(limits, setup=vary(limits.setup, {"charge.volume": load}))
+        told_load, told_more = (float(part.split()[0]) for part in plain(own_load(over, units))[17:].split(": "))
+        most = float(plain(written(safe, "volume", units, toward=-1)).split()[0])
+        assert told_load - told_more <= most + 1e-9
+        assert most + told_more - told_load < (0.11 if units == "si" else 0.011)
 
 
 def test_the_own_load_of_the_design_counts_for_what_it_proves(monkeypatch):
