@@ -7,6 +7,7 @@ with other factors, plus noise. With a burner of your own, read yours with `burn
 """
 
 # %% An idea: half a litre of cool water, a cup of 66 mm, ethanol from the hardware shop.
+import math
 import sys
 from pathlib import Path
 
@@ -65,8 +66,9 @@ figure, ax = plt.subplots(figsize=(8.0, 4.8), layout="constrained")
 burnsim.plots.fill_levels(limits, ax)
 figure.savefig(folder / "first_build_levels.png", dpi=120)
 
-# %% The idea's 35 ml are more than is known to be safe: 30 ml it is. How sure is the boil, before anything was built?
-design = burnsim.vary(design, {"charge.volume": "30 ml"})
+# %% The idea's 35 ml are more than is known to be safe: load less. How sure is the boil, before anything was built?
+assert limits.safe is not None
+design = burnsim.vary(design, {"charge.volume": f"{math.floor(1e6 * limits.safe)} ml"})
 before = burnsim.predict(design, n=64, seed=1, workers=1)
 print(before.summary())
 
@@ -86,8 +88,8 @@ figure, axes = plt.subplots(2, 1, figsize=(8.0, 6.0), layout="constrained")
 burnsim.plots.calibration(learnt, axes)
 figure.savefig(folder / "learnt.png", dpi=120)
 
-# %% The second build, predicted with what was learnt: the band has shrunk.
-second = burnsim.vary(design, {"charge.volume": "28 ml", "burner.jets.diameter": "0.85 mm"})
+# %% The second build, with wider jets that go out less often, predicted with what was learnt: the band has shrunk.
+second = burnsim.vary(design, {"charge.volume": "25 ml", "burner.jets.diameter": "1 mm"})
 after = burnsim.predict(second, n=64, seed=1, posterior=learnt.posterior, workers=1)
 print(after.summary())
 

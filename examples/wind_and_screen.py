@@ -41,7 +41,10 @@ def main(folder: Path) -> None:
     print(f"{setup.name}: minutes to the boil and grams, in winds of {WINDS} m/s")
     for name, line in zip(SCREENS, LOOKS, strict=True):
         told = [(u, *both) for u in WINDS if (both := found[name, 1.0, u]) is not None]
-        print(f"  {name:<40} " + ", ".join(f"{time:.1f} min {fuel:.1f} g" for _, time, fuel in told))
+        cells = (
+            "never" if (both := found[name, 1.0, u]) is None else "{:.1f} min {:.1f} g".format(*both) for u in WINDS
+        )
+        print(f"  {name:<40} " + ", ".join(cells))
         band = [u for u in WINDS if found.get((name, 0.5, u)) and found.get((name, 2.0, u))]
         for k, ax in enumerate(pictures):
             ax.plot(

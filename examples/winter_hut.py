@@ -1,5 +1,7 @@
 """Which spirit to carry to a hut at 2500 m in frost, and does it start there? Two tables and a picture.
 
+Light it outside the hut: any flame makes carbon monoxide, which kills in a closed room.
+
 python examples/winter_hut.py [FOLDER FOR THE PICTURE]
 """
 
