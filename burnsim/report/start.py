@@ -1,11 +1,13 @@
 """A start map as tables for people and as plain values for scripts."""
 
+from collections import Counter
 from collections.abc import Callable
 
 from burnsim.constants import ZERO_CELSIUS
 from burnsim.report.fields import OFTEN_MORE, factors_text, water_text
 from burnsim.report.fuels import wrapped
 from burnsim.report.values import keyed
+from burnsim.solve.results.verdicts import CODES
 from burnsim.studies.start.grid import (
     BLOOMS,
     FAILED,
@@ -65,6 +67,8 @@ def start_text(result: StartMap, units: str = "si") -> str:
         used = _grid(result, lambda cell: _number(cell.used, 1.0 / volume.size, FIGURES[units]), units)
         lines += ["", "Millilitres to boil" if units == "si" else "Fluid ounces to boil", *used]
         lines += [f"  {line.strip()}" for text in _warmth(result, units) for line in wrapped(text)]
+    if warned := warned_text(result):
+        lines += ["", "Warned of", *wrapped(f"{warned}: burnsim burn with such air and altitude tells what to do")]
     reasons = _reasons(result, units)
     if reasons:
         lines += ["", "Why not", *(line for text in reasons for line in wrapped(text))]
@@ -80,6 +84,13 @@ def thin_text(cell: StartCell, units: str) -> str:
     return f"its vapour is too thin to burn below {at} (flash points of tables, in a closed cup, are higher)"
 
 
+def warned_text(result: StartMap) -> str:
+    """What burns of the map warn of, and in how many places; empty if of nothing."""
+    cells = [cell for row in result.cells for cell in row]
+    counts = Counter(code for cell in cells for code in cell.warned)
+    return ", ".join(f"{code} in {counts[code]} of {len(cells)} places" for code in CODES if counts[code])
+
+
 MAP = {
     "name": "setup.name", "fuel": "setup.charge.fuel", "primer_ml": "setup.charge.primer",
     "most_primer_ml": "most_primer", "air_temperatures_K": "air_temperatures", "altitudes_m": "altitudes",
@@ -87,7 +98,7 @@ MAP = {
 CELL = {
     "air_temperature_K": "air_temperature", "altitude_m": "altitude", "verdict": "verdict", "primer_ml": "primer",
     "flash_point_K": "flash", "below_flash_point": "below_flash", "match_s": "match", "bloom_s": "bloom",
-    "boil_s": "boil", "fuel_to_boil_ml": "used",
+    "boil_s": "boil", "fuel_to_boil_ml": "used", "warned_of": "warned",
 }  # fmt: skip
 
 

@@ -24,6 +24,8 @@ NEVER_BLOOMS, NEVER_LIGHTS, FAILED = "never blooms", "never lights", "failed"
 """What a place can be: the jets light and burn on; they do with more primer; they light and soon go out, with any
 primer; they never light; nothing does; the run failed. A burner without jets "blooms" when its spirit lights."""
 
+TOLD = frozenset({"never lit", "never blooms", "quenched", "no boil", "fuel left"})
+"""Codes of verdicts that a cell tells by its own."""
 COLDEST_WATER = ZERO_CELSIUS + 1.0
 """Water is not taken colder than this, however cold the air [K]."""
 
@@ -42,6 +44,7 @@ class StartCell(NamedTuple):
     bloom: float | None  # [s]
     boil: float | None  # [s]
     used: float | None  # spirit burnt by the boil, as volume at its start temperature [m3]
+    warned: tuple[str, ...] = ()  # codes of what else its burn warns of, most serious first
 
 
 @dataclass(frozen=True, repr=False)
@@ -157,7 +160,8 @@ def _cell(place: Setup, burn: Outcome | Failure, more: float | None) -> StartCel
     jets = place.burner.jets is not None
     if jets and marks.bloom.time is None:
         return nothing._replace(verdict=NEVER_BLOOMS, reason=marks.bloom.reason)
-    lit = nothing._replace(primer=place.charge.primer, bloom=marks.bloom.time)
+    warned = tuple(verdict.code for verdict in burn.verdicts if verdict.code not in TOLD)
+    lit = nothing._replace(primer=place.charge.primer, bloom=marks.bloom.time, warned=warned)
     if short := shortfall(burn, "hold") if jets else "":
         return lit._replace(verdict=GOES_OUT, reason=short)
     burnt = marks.boil.fuel

@@ -3,10 +3,12 @@
 import json
 import pickle
 from functools import cache
+from pathlib import Path
 
 import burners
 import pytest
 from burners import PALM
+from matplotlib.figure import Figure
 
 import burnsim
 from burnsim import Burner, Charge, InputError, Pot, Setup, blend, vary
@@ -27,6 +29,7 @@ from burnsim.studies.start.primer import shortfall
 from burnsim.substances.blend import density
 from burnsim.units import plain
 
+EXAMPLES = Path(__file__).parents[3] / "examples"
 FREEZING = 273.15
 ML = 1e-6
 BURNER = Setup(
@@ -211,3 +214,19 @@ def test_more_spirit_where_it_is_warmer_is_told_with_its_reasons() -> None:
     assert lighter in told(swollen, tepid)
     more = told(swollen * 1.03, tepid)
     assert "by mass it takes 3 % more: it burns faster, and a smaller share of its heat reaches the water." in more
+
+
+def test_what_the_burns_of_a_map_warn_of_is_told() -> None:
+    """A pot so near over the well that its flame lacks air: the map may not say "yes" and leave it there."""
+    near = vary(EXAMPLES / "weekend_double_wall.toml", {"pot.gap": "4 mm", "charge.primer": "3.5 ml"})
+    found = map_starts(near, ["-15 degC", "20 degC"], [0.0])
+    for cell in found.cells[0]:
+        burn = burners.burnt(placed(near, cell.air_temperature, cell.altitude))
+        assert cell.verdict == BLOOMS
+        assert cell.warned == tuple(verdict.code for verdict in burn.verdicts)
+    count = sum("smothered" in cell.warned for cell in found.cells[0])
+    assert count > 0
+    assert f"smothered in {count} of 2 places" in plain(found.summary())
+    legend = found.plot(ax=Figure().subplots()).get_legend()
+    assert any(f"smothered in {count} of 2" in text.get_text() for text in legend.get_texts())
+    assert found.to_dict()["cells"][0][-1]["warned_of"] == list(found.cells[0][-1].warned)
