@@ -80,6 +80,7 @@ class PairedDifference:
             and self.low is not None
             and self.high is not None
             and (self.low.value > 0.0 or self.high.value < 0.0)
+            and 20 * max(self.below, self.both - self.below) >= 19 * self.both  # quantiles lie between two draws
         )
 
 

@@ -12,7 +12,7 @@ from burnsim import InputError
 from burnsim.studies.calibrate.posterior import NORMAL_90, posterior_of, set_factors
 from burnsim.studies.compare import DesignComparison
 from burnsim.studies.compare.causes import Causes, causes, changed, choices, chosen, flips, groups, shapley
-from burnsim.studies.compare.paired import burn_drawn, difference, drawn, gathered
+from burnsim.studies.compare.paired import Draws, burn_drawn, difference, drawn, gathered
 from burnsim.units import plain
 from tests.studies.stand_in import design, engine, outcome
 
@@ -217,6 +217,17 @@ def test_paired_draws_tell_apart_what_the_bands_do_not() -> None:
     same = difference(draws, "boil", 0, 2)
     assert same.low is not None
     assert (same.low.value, same.typical, same.sure) == (0.0, 0.0, False)
+
+
+def test_a_sign_is_sure_where_nineteen_draws_in_twenty_agree_on_it() -> None:
+    """Of 31 draws that takes 30: the 95 % quantile lies half-way between the 29th and the 30th, and may not decide."""
+    for higher, sure in ((0, True), (1, True), (2, False), (29, False), (30, True)):
+        gaps = (
+            np.where(np.arange(31) < higher, 0.1, -1.0) if higher < 16 else np.where(np.arange(31) < higher, 1.0, -0.1)
+        )
+        boil = np.stack([np.full(31, 600.0), 600.0 + gaps])
+        draws = Draws({"boil": boil}, ((frozenset(),) * 31,) * 2, np.ones((2, 31), dtype=bool))
+        assert difference(draws, "boil", 0, 1).sure is sure, higher
 
 
 def test_sizes_that_were_learnt_are_drawn_about_what_was_learnt() -> None:
