@@ -192,7 +192,7 @@ def scaled(
     """One value in SI, checked."""
     if not is_number(value):
         raise InputError(table.field(key), value, f"is not a number; {_allowed(low, high, unit)}", "write it bare")
-    si = float(value) * size + zero
+    si = (float(value) * size if size >= 1.0 else float(value) / round(1.0 / size)) + zero  # 50 um are 5e-05 m
     if not low <= si <= high:
         what = "is out of range" if (size, zero) == (1.0, 0.0) else f"is {si:g} {unit}, which is out of range"
         raise InputError(

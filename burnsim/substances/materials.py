@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from burnsim.errors import InputError
 from burnsim.substances.blend import Blend, blend
-from burnsim.substances.data_file import Table, number, read_data, refuse_unknown, text
+from burnsim.substances.data_file import number, read_data, refuse_unknown, text
 from burnsim.substances.metals import METALS, Metal, read_metal
 
 __all__ = ["METALS", "WickMaterial", "read_materials", "read_metal", "read_wick_material"]
@@ -23,7 +23,6 @@ class WickMaterial(NamedTuple):
     pore_radius: float  # [m]
     source: str
     name: str
-    file: str | None = None
 
 
 def read_wick_material(path: str | os.PathLike[str]) -> WickMaterial:
@@ -42,17 +41,14 @@ def read_wick_material(path: str | os.PathLike[str]) -> WickMaterial:
     InputError
         Names the file, the field, its value, what is allowed, and what to do.
     """
-    return _wick_from(read_data(path, "wick"), os.path.abspath(path))
-
-
-def _wick_from(table: Table, file: str) -> WickMaterial:
+    table = read_data(path, "wick")
     refuse_unknown(table, ("kind", "name", "note", "porosity", "pore_radius"))
     text(table, "kind", 'write kind = "wick"', among=("wick",))
     name = text(table, "name", "give the name of the material")
     porosity = number(table, "porosity", "-", 0.1, 0.99)
     radius = number(table, "pore_radius", "m", 1e-6, 1e-3)
     source = f"porosity: {porosity.source} ({porosity.status}); pore_radius: {radius.source} ({radius.status})"
-    return WickMaterial(porosity.value, radius.value, source, name, file)
+    return WickMaterial(porosity.value, radius.value, source, name)
 
 
 def read_materials(folder: str | os.PathLike[str]) -> Mapping[str, Blend | Metal | WickMaterial]:

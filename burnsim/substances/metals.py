@@ -2,13 +2,12 @@
 
 import os
 from collections.abc import Mapping
-from pathlib import Path
 from types import MappingProxyType
 from typing import NamedTuple
 
 from burnsim.errors import InputError
 from burnsim.substances.catalogue import tables
-from burnsim.substances.data_file import Table, number, read_data, refuse_unknown, text
+from burnsim.substances.data_file import Table, needed, number, read_data, refuse_unknown, scaled, text
 
 
 class Metal(NamedTuple):
@@ -21,7 +20,6 @@ class Metal(NamedTuple):
     melting_point: float  # [K], solidus of an alloy, softening point of a glass
     source: str
     name: str
-    file: str | None = None  # of a user; None for what the package carries
 
     def __str__(self) -> str:
         """Return its name."""
@@ -37,7 +35,7 @@ RANGES: Mapping[str, tuple[str, float, float]] = {
 }
 
 
-def metal_from(table: Table, file: str | None) -> Metal:
+def metal_from(table: Table) -> Metal:
     """Make a metal of its file's table."""
     text(table, "kind", 'write kind = "metal"', among=("metal",))
     refuse_unknown(table, ("kind", "name", "note", *RANGES))
@@ -45,7 +43,24 @@ def metal_from(table: Table, file: str | None) -> Metal:
     found = {key: number(table, key, *limits) for key, limits in RANGES.items()}
     source = "; ".join(f"{key}: {one.source} ({one.status})" for key, one in found.items())
     values = [one.value for one in found.values()]
-    return Metal(values[0], values[1], values[2], values[3], values[4], source, name, file)
+    return Metal(values[0], values[1], values[2], values[3], values[4], source, name)
+
+
+def metal_of_table(content: Mapping[str, object], field: str) -> Metal:
+    """A metal from its numbers in SI, as `metal_table` writes them; `field` is what holds it, for errors."""
+    table = Table(field, "", content)
+    refuse_unknown(table, Metal._fields)
+    each = RANGES.items()
+    values = [scaled(table, key, needed(table, key, "give it"), 1.0, 0.0, *limits) for key, limits in each]
+    said = (text(table, "source", "say where its numbers come from"), text(table, "name", "give its name"))
+    return Metal(values[0], values[1], values[2], values[3], values[4], *said)
+
+
+def metal_table(metal: str | Metal) -> str | dict[str, object]:
+    """What a design keeps of a metal: its name, or all its numbers if it is one of the user's own."""
+    if isinstance(metal, str) or METALS.get(metal.name) == metal:
+        return str(metal)
+    return metal._asdict()
 
 
 def read_metal(path: str | os.PathLike[str]) -> Metal:
@@ -64,10 +79,10 @@ def read_metal(path: str | os.PathLike[str]) -> Metal:
     InputError
         Names the file, the field, its value, what is allowed, and what to do.
     """
-    return metal_from(read_data(path, "metal"), str(Path(os.path.abspath(path))))
+    return metal_from(read_data(path, "metal"))
 
 
-METALS: Mapping[str, Metal] = MappingProxyType({m.name: m for m in (metal_from(t, None) for t in tables("metals"))})
+METALS: Mapping[str, Metal] = MappingProxyType({m.name: m for m in (metal_from(t) for t in tables("metals"))})
 """Metals by name. "aluminium" is the alloy of drink cans, the usual stock for thin cups."""
 
 

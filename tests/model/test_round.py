@@ -14,8 +14,8 @@ from burnsim import Burner, Charge, FeedSlots, InputError, Jets, Notches, Pot, S
 from burnsim.model.description.design_file import design_text
 from burnsim.studies.sweep.plan import make_plan
 from burnsim.substances.blend import density
-from burnsim.substances.metals import Metal
 from tests.burners import PALM
+from tests.substances.test_own_materials import SCRATCH
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
 POT = Pot(diameter="14 cm", height="9 cm", water="1/2 l", water_temperature="12 degC", rest="bumps", gap="1.5 mm")
@@ -91,22 +91,25 @@ def test_a_saved_design_is_written_for_people(tmp_path: Path) -> None:
         assert line in text.splitlines()
 
 
-def test_materials_of_ones_own_stay_paths_from_the_folder(tmp_path: Path) -> None:
-    made = (Path(__file__).parents[2] / "burnsim/substances/data/metals/brass.toml").read_text(encoding="utf-8")
+def test_fuels_of_ones_own_stay_paths_from_the_folder(tmp_path: Path) -> None:
+    """A metal's few numbers are written out instead."""
     (tmp_path / "shed").mkdir()
+    made = (Path(__file__).parents[2] / "burnsim/substances/data/metals/brass.toml").read_text(encoding="utf-8")
     (tmp_path / "shed/my_brass.toml").write_text(made.replace('"brass"', '"my brass"', 1), encoding="utf-8")
-    setup = vary(SETUP, {"burner.metal": str(tmp_path / "shed/my_brass.toml")})
+    (tmp_path / "shed/scratch.toml").write_text(SCRATCH, encoding="utf-8")
+    shed = {"burner.metal": "my_brass", "charge.fuel": "scratch"}
+    setup = vary(SETUP, {path: str(tmp_path / f"shed/{name}.toml") for path, name in shed.items()})
     setup.save(tmp_path / "it.toml")
-    assert 'metal = "shed/my_brass.toml"' in (tmp_path / "it.toml").read_text(encoding="utf-8")
+    text = (tmp_path / "it.toml").read_text(encoding="utf-8")
+    assert '"shed/scratch.toml" = 1.0' in text
+    assert "my_brass.toml" not in text
     (tmp_path / "moved").mkdir()
     (tmp_path / "it.toml").rename(tmp_path / "moved/it.toml")
     (tmp_path / "shed").rename(tmp_path / "moved/shed")
-    assert burnsim.load(tmp_path / "moved/it.toml").burner.metal == replace_file(setup.burner.metal, tmp_path / "moved")
-
-
-def replace_file(metal: object, folder: Path) -> object:
-    assert isinstance(metal, Metal)
-    return metal._replace(file=str(folder / "shed/my_brass.toml"))
+    again = burnsim.load(tmp_path / "moved/it.toml")
+    assert again.burner == setup.burner
+    [fuel] = again.charge.fuel.substances
+    assert fuel.file == str(tmp_path / "moved/shed/scratch.toml")
 
 
 def test_what_stands_for_a_setup(tmp_path: Path) -> None:

@@ -1,5 +1,6 @@
 """Materials of one's own: 1-propanol from what a property library carries, a scratch fuel, blends, a metal, a wick."""
 
+import json
 import os
 import pickle
 import re
@@ -472,7 +473,7 @@ def test_a_design_names_materials_by_paths_from_its_folder(shed: Path, monkeypat
 def test_a_metal_counts_by_its_numbers(shed: Path) -> None:
     """The same numbers under another name burn the same; a poor conductor does not."""
     setup = burnsim.vary(burnsim.load(shed / "design.toml"), {"charge.fuel": "ethanol", "pot": None})
-    copper = burnsim.materials.METALS["copper"]._replace(name="mine", file="mine.toml")
+    copper = burnsim.materials.METALS["copper"]._replace(name="mine")
     times = {
         name: burnsim.burn(burnsim.vary(setup, {"burner.metal": metal})).milestones.burnout.time
         for name, metal in (("copper", "copper"), ("mine", copper), ("bronze", setup.burner.metal))
@@ -506,7 +507,50 @@ def test_a_designs_error_names_its_field_and_the_file(shed: Path, old: str, new:
     assert str(caught.value).startswith(sentence)
 
 
+@pytest.mark.parametrize("units", ["si", "us"])
+def test_a_saved_design_needs_no_file_of_its_metal_and_wick(shed: Path, units: str) -> None:
+    setup = burnsim.vary(burnsim.load(shed / "design.toml"), {"charge.fuel": "ethanol"})
+    setup.save(shed / "saved.toml", units=units)
+    for name in ("bronze", "felt"):
+        (shed / "shed" / f"{name}.toml").unlink()
+    again = burnsim.load(shed / "saved.toml")
+    assert again == setup
+    assert again.burner.metal.source == setup.burner.metal.source != ""  # type: ignore[union-attr]
+    assert again.burner.wick == setup.burner.wick
+    text = (shed / "saved.toml").read_text(encoding="utf-8")
+    assert 'material = "felt"' in text
+    assert 'pore_radius = "0.04 mm"' in text
+    assert burnsim.Setup.from_dict(json.loads(json.dumps(setup.to_dict()))) == setup
+
+
+def test_numbers_of_a_metal_that_make_no_sense_are_refused(shed: Path) -> None:
+    table = burnsim.load(shed / "design.toml").to_dict()
+    metal = table["burner"]["metal"]  # type: ignore[index, call-overload]
+    for key, value, said in (
+        ("density", 8.8, "burner.metal: density = 8.8"),
+        ("densty", 1.0, "did you mean 'density'"),
+    ):
+        with pytest.raises(InputError, match=said):
+            burnsim.vary(burnsim.load(shed / "design.toml"), {"burner.metal": {**metal, key: value}})
+
+
+def test_a_wick_is_made_of_what_a_file_says(shed: Path) -> None:
+    """By path or as it was read, in a constructor and by `vary`; what else is said of it counts."""
+    setup = burnsim.vary(burnsim.load(shed / "design.toml"), {"charge.fuel": "ethanol", "burner.wick": {}})
+    felt = shed / "shed" / "felt.toml"
+    read = read_wick_material(felt)
+    wanted = burnsim.Wick(porosity=0.85, pore_radius="40 um", material="felt")
+    assert burnsim.Wick(material=str(felt)) == burnsim.Wick(material=read) == wanted
+    for given in (str(felt), read):
+        assert burnsim.vary(setup, {"burner.wick.material": given}).burner.wick == wanted
+        thinner = burnsim.vary(setup, {"burner.wick.material": given, "burner.wick.porosity": 0.8}).burner.wick
+        assert (thinner.porosity, thinner.pore_radius, thinner.material) == (0.8, 40e-6, "felt")
+    with pytest.raises(InputError, match=r"burner.wick.material = 'felt' is not the path of a data file"):
+        burnsim.vary(setup, {"burner.wick.material": "felt"})
+    with pytest.raises(InputError, match=r"burner.wick.material: file = .*does not exist"):
+        burnsim.Wick(material="flt.toml")
+
+
 def test_paths_are_absolute_in_what_is_kept(shed: Path) -> None:
     table = burnsim.load(shed / "design.toml").to_dict()
-    assert os.path.isabs(table["burner"]["metal"])  # type: ignore[index, call-overload]
     assert any(os.path.isabs(key) for key in table["charge"]["fuel"])  # type: ignore[index, call-overload]

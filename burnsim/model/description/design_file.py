@@ -19,7 +19,7 @@ from burnsim.model.description.fields import Spec, spec_of
 from burnsim.model.description.tables import fuel_table
 from burnsim.substances.blend import Blend
 from burnsim.substances.data_file import is_path
-from burnsim.substances.metals import Metal
+from burnsim.substances.metals import RANGES, Metal, metal_table
 from burnsim.units import DIMENSIONS, measure, parse, plain
 from burnsim.units.table import SYSTEMS
 from burnsim.units.writing import shown
@@ -47,10 +47,12 @@ def design_text(design: "DataclassInstance", folder: str | os.PathLike[str] = ""
 
 def _lines(record: "DataclassInstance", path: str, folder: Path, units: str) -> Iterator[str]:
     """The lines of a table: its own fields first, its parts below them."""
-    parts: list[tuple[str, Spec, DataclassInstance | None]] = []
+    parts: list[tuple[str, Spec, DataclassInstance | dict[str, object] | None]] = []
     for field in fields(record):
         spec, value = spec_of(field), getattr(record, field.name)
-        if spec.part not in (None, Blend):
+        if isinstance(value, Metal):
+            value = metal_table(value)
+        if spec.part not in (None, Blend) or isinstance(value, dict):
             parts.append((f"{path}.{field.name}" if path else field.name, spec, value))
         elif value is not None and not (isinstance(record, Factors) and value == field.default):
             yield _line(field.name, _value(value, spec, folder, units), spec)
@@ -61,7 +63,14 @@ def _lines(record: "DataclassInstance", path: str, folder: Path, units: str) -> 
             yield f"\n# no [{name}]: each is 1, see burnsim.BANDS"
         else:
             yield f"\n{f'[{name}]':<{REMARK}}# {spec.doc}"
-            yield from _lines(part, name, folder, units)
+            yield from _metal(part) if isinstance(part, dict) else _lines(part, name, folder, units)
+
+
+def _metal(table: dict[str, object]) -> Iterator[str]:
+    """The lines of a metal of the user's own: its numbers in SI, so that its file is not needed any more."""
+    for key, value in table.items():
+        line = f"{key} = {_text(value) if isinstance(value, str) else repr(value)}"
+        yield f"{line:<{REMARK - 1}} # {RANGES[key][0]}" if key in RANGES else line
 
 
 def _line(key: str, value: str, spec: Spec) -> str:
@@ -73,8 +82,6 @@ def _line(key: str, value: str, spec: Spec) -> str:
 def _value(value: object, spec: Spec, folder: Path, units: str) -> str:
     if isinstance(value, Blend):
         return _fuel(fuel_table(value), folder)
-    if isinstance(value, Metal):
-        return _text(_near(value.file, folder) if value.file else value.name)
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, float):

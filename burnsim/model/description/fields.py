@@ -89,9 +89,9 @@ def a_flag(doc: str) -> Mapping[str, Any]:
     return Spec("flag", doc=doc)._asdict()
 
 
-def a_text(doc: str) -> Mapping[str, Any]:
+def a_text(doc: str, *, optional: bool = False) -> Mapping[str, Any]:
     """Metadata of a free text."""
-    return Spec("text", doc=doc)._asdict()
+    return Spec("text", doc=doc, optional=optional)._asdict()
 
 
 def a_part(kind: type, doc: str, *, optional: bool = False) -> Mapping[str, Any]:

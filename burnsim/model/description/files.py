@@ -87,7 +87,9 @@ def rooted(table: Mapping[str, Any], folder: Path) -> dict[str, Any]:
         if isinstance(value, Mapping):
             found[_from(key, folder)] = rooted(value, folder)
         else:
-            found[_from(key, folder)] = _from(value, folder) if isinstance(value, str) and key != "name" else value
+            found[_from(key, folder)] = (
+                _from(value, folder) if isinstance(value, str) and key not in ("name", "source") else value
+            )
     return found
 
 

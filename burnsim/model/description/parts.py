@@ -7,7 +7,9 @@ description checks itself; it computes nothing else.
 from dataclasses import dataclass, field
 from typing import ClassVar, Literal
 
-from burnsim.model.description.fields import Description, quantity, usual, whole_number, word
+from burnsim.model.description.fields import Description, a_text, own_material, quantity, usual, whole_number, word
+from burnsim.substances.data_file import is_path
+from burnsim.substances.materials import WickMaterial, read_wick_material
 
 Direction = Literal["side", "top"]
 
@@ -101,6 +103,9 @@ class Wick(Description):
         Share of its volume that spirit fills [-], default 0.8.
     pore_radius
         Radius of its pores [m], default 60e-6.
+    material
+        Name of what it is made of, default none. The path of its data file, or what `read_wick_material` made of one,
+        in place of porosity and radius.
 
     >>> Wick().height
     0.012
@@ -114,3 +119,14 @@ class Wick(Description):
         0.8, "fraction", 0.1, 0.99, "share of the band that spirit fills", "0.8 suits fibre and felt"
     )
     pore_radius: float = usual(60e-6, "length", 1e-6, 1e-3, "radius of the pores", "60e-6 m suits fibre and felt")
+    material: str | WickMaterial | None = field(default=None, metadata=a_text("what it is made of", optional=True))
+
+    def __post_init__(self) -> None:
+        known = self.material
+        if isinstance(known, str) and is_path(known):
+            known = own_material(read_wick_material, known, f"{self.PATH}.material")
+        if isinstance(known, WickMaterial):
+            found = {"porosity": known.porosity, "pore_radius": known.pore_radius, "material": known.name}
+            for name, value in found.items():
+                object.__setattr__(self, name, value)
+        super().__post_init__()

@@ -16,8 +16,8 @@ from burnsim.model.description.fields import Spec, allowed, own_material, read_q
 from burnsim.model.description.parts import Wick
 from burnsim.substances.blend import Blend, blend
 from burnsim.substances.data_file import is_path
-from burnsim.substances.materials import read_wick_material
-from burnsim.substances.metals import Metal, read_metal
+from burnsim.substances.materials import WickMaterial, read_wick_material
+from burnsim.substances.metals import Metal, metal_of_table, metal_table, read_metal
 from burnsim.substances.recipe import READY
 from burnsim.units import DIMENSIONS, parse
 from burnsim.units.reading import is_quantity, weighed
@@ -62,8 +62,8 @@ def read_field(spec: Spec, raw: object, path: str) -> object:
         return raw if by_mass else read_quantity(raw, spec, path)  # what weighs so much is for the charge to tell
     if spec.dimension in DIMENSIONS and not DIMENSIONS[spec.dimension].bare and isinstance(raw, (int, float)):
         _check_bare(raw, spec, path)
-    if spec.dimension == "metal" and isinstance(raw, str) and is_path(raw):
-        return own_material(read_metal, raw, path)
+    if spec.dimension == "metal" and (isinstance(raw, Mapping) or (isinstance(raw, str) and is_path(raw))):
+        return own_material(read_metal, raw, path) if isinstance(raw, str) else metal_of_table(raw, path)
     if spec.part is Blend:
         return raw if isinstance(raw, Blend) else read_fuel(raw, path)
     if spec.part is not None and not isinstance(raw, spec.part):
@@ -149,12 +149,20 @@ def _blended(spec: str | Mapping[str, float], basis: str, path: str) -> Blend:
 
 def _with_material(table: Mapping[str, object], path: str) -> Mapping[str, object]:
     """A wick's table with what its material's file says in the place of the file; what the table says itself counts."""
-    file = table.get("material")
-    if not isinstance(file, str) or not is_path(file):
-        raise InputError(f"{path}.material", file, "is not the path of a data file", 'write material = "felt.toml"')
-    found = own_material(read_wick_material, file, f"{path}.material")
-    rest = {key: value for key, value in table.items() if key != "material"}
-    return {"porosity": found.porosity, "pore_radius": found.pore_radius, **rest}
+    file = table["material"]
+    if isinstance(file, str) and not is_path(file) and {"porosity", "pore_radius"} <= set(table):
+        return table  # the name of one whose numbers stand here
+    found = wick_material(file, f"{path}.material")
+    return {"porosity": found.porosity, "pore_radius": found.pore_radius, **table, "material": found.name}
+
+
+def wick_material(given: object, path: str) -> WickMaterial:
+    """A wick's material as `read_wick_material` made it, or from the path of its file."""
+    if isinstance(given, WickMaterial):
+        return given
+    if not isinstance(given, str) or not is_path(given):
+        raise InputError(path, given, "is not the path of a data file", 'write material = "felt.toml"')
+    return own_material(read_wick_material, given, path)
 
 
 def _needed(field: "Field[Any]") -> bool:
@@ -185,7 +193,7 @@ def table_of(record: "DataclassInstance") -> dict[str, object]:
         if isinstance(value, Blend):
             table[field.name] = fuel_table(value)
         elif isinstance(value, Metal):
-            table[field.name] = value.file or value.name
+            table[field.name] = metal_table(value)
         elif spec.part is not None:
             table[field.name] = table_of(value)
         else:

@@ -9,7 +9,7 @@ from burnsim.errors import InputError, guess
 from burnsim.model.description.fields import spec_of
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
-from burnsim.model.description.tables import read_field
+from burnsim.model.description.tables import read_field, wick_material
 from burnsim.substances.blend import Blend
 
 
@@ -99,6 +99,8 @@ def _changed(record: Any, changes: Mapping[str, object], prefix: str) -> Any:
         path = under + field.name
         if path in changes:
             new[field.name] = read_field(spec_of(field), changes[path], path)
+            if path == "burner.wick.material" and changes[path] is not None:  # what else is changed counts
+                record = replace(record, material=wick_material(new.pop(field.name), path))
             continue
         value = getattr(record, field.name)
         if value is None:

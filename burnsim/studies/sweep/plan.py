@@ -23,7 +23,7 @@ from burnsim.model.description.tables import fuel_table, read_field, table_of
 from burnsim.model.description.vary import check_path
 from burnsim.studies.arrays import unit_points
 from burnsim.substances.blend import Blend, density
-from burnsim.substances.metals import Metal
+from burnsim.substances.metals import Metal, metal_table
 from burnsim.substances.substance import Substance
 from burnsim.units import DIMENSIONS
 from burnsim.units.reading import is_quantity, weighed
@@ -189,10 +189,8 @@ def marks(*things: object) -> dict[str, str]:
     return {file: hashlib.sha256(text.encode()).hexdigest()[:16] for file, text in found.items()}
 
 
-def _materials(thing: object) -> Iterator[Metal | Substance]:
-    if isinstance(thing, Metal):
-        yield thing
-    elif isinstance(thing, Blend):
+def _materials(thing: object) -> Iterator[Substance]:
+    if isinstance(thing, Blend):
         yield from thing.substances
     elif is_dataclass(thing):
         for field in fields(thing):
@@ -294,7 +292,7 @@ def _table(thing: object) -> object:
     if isinstance(thing, Blend):
         return fuel_table(thing)
     if isinstance(thing, Metal):
-        return thing.file or thing.name
+        return metal_table(thing)
     return table_of(thing) if is_dataclass(thing) and not isinstance(thing, type) else thing
 
 

@@ -16,6 +16,7 @@ from burnsim.studies.sweep.columns import COLUMNS
 from burnsim.studies.sweep.ranking import HIGH, LOW, UNFIT
 from burnsim.units import plain
 from tests.burners import PALM
+from tests.substances.test_own_materials import SCRATCH
 
 COUNT, DIAMETER, VOLUME = "burner.jets.count", "burner.jets.diameter", "charge.volume"
 WEEKEND = burnsim.load(Path(__file__).parents[3] / "examples" / "weekend_double_wall.toml")
@@ -211,6 +212,18 @@ def test_an_edited_material_is_another_sweep(path: str, tmp_path: Path) -> None:
     file.write_text(BRONZE.replace("54", "154"))
     with sweep() as second:
         assert first.attrs["fingerprint"] != second.attrs["fingerprint"]
+    file.unlink()  # the numbers that were burnt are kept
+    for found, conductivity in ((first, 54.0), (second, 154.0)):
+        setup = sweeps.get_setup(found, 0)
+        assert (setup.burner if path == "burner.metal" else setup.pot).metal.conductivity == conductivity
+
+
+def test_a_fuel_that_was_edited_since_is_told(tmp_path: Path) -> None:
+    file = tmp_path / "scratch.toml"
+    file.write_text(SCRATCH)
+    quick = {"pot.water": "20 ml", "charge.volume": "2 ml", "charge.primer": "1 ml", "charge.fuel": str(file)}
+    found = burnsim.sweep(burnsim.vary(WEEKEND, quick), {COUNT: [20]}, workers=1)
+    sweeps.get_setup(found, 0)
+    file.write_text(SCRATCH.replace("value = 46.07,", "value = 46.08,"))
     with pytest.warns(UserWarning, match="has been edited since"):
-        sweeps.get_setup(first, 0)
-    sweeps.get_setup(second, 0)
+        sweeps.get_setup(found, 0)
