@@ -24,7 +24,9 @@ def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     levers = add_command(commands, _levers, HELP)
     aims = ("boil", "fuel", "efficiency", "bloom", "spill")
     levers.add_argument("--for", dest="objective", choices=aims, default="boil", help="what for (default boil)")
-    levers.add_argument("--drills", metavar="LIST", help="drills at hand, with commas (default: each 0.05 mm)")
+    levers.add_argument(
+        "--drills", metavar="LIST", help="drills at hand, with commas (default: each 0.05 mm, in US units #1 to #80)"
+    )
     levers.add_argument("--sheets", metavar="LIST", help="thicknesses of sheet at hand (default: the usual ones)")
     add_factors(levers)
     add_draws(levers, 32, "how many draws of the unknowns")
@@ -44,6 +46,7 @@ def _levers(options: argparse.Namespace) -> None:
     say(f"trying every step of {setup.name or options.file} ...")
     with bar(), told_of({"objective": "--for", "drills": "--drills", "sheets": "--sheets", "n": "--draws"}):
         found = find_levers(
-            setup, options.objective, drills=drills, sheets=sheets, n=draws, seed=seed, posterior=posterior
-        )
+            setup, options.objective, drills=drills, sheets=sheets, n=draws, seed=seed, units=options.units,
+            posterior=posterior,
+        )  # fmt: skip
     tell(options, found, setup, size=(8.4, 6.0))

@@ -126,7 +126,8 @@ def _cliffs(found: Levers, units: str) -> Iterator[str]:
         yield f"  others are farther: {len(by_place) - MOST_CLIFFS}"
     none = [name for name in CLIFFS if all(one.name != name for one in found.cliffs)]
     if none:
-        yield f"  none, each field from half its value to twice: {', '.join(none)}"
+        jets = ", jets from a quarter to four times" if found.setup.burner.jets is not None else ""
+        yield f"  none, each field from half its value to twice{jets}: {', '.join(none)}"
 
 
 def _percent(share: float) -> str:

@@ -26,6 +26,7 @@ from burnsim.studies.levers.steps import (
     with_value,
 )
 from burnsim.studies.predict.prediction import BAND_RTOL, codes_of
+from burnsim.units import measure
 
 
 class Objective(NamedTuple):
@@ -131,6 +132,7 @@ def find_levers(
     sheets: Sequence[object] | None = None,
     n: int = 32,
     seed: int = 0,
+    units: str = "si",
     posterior: Known | None = None,
     engine: Engine | None = None,
     workers: int | None = None,
@@ -143,10 +145,11 @@ def find_levers(
     objective : what for: "boil" (sooner), "fuel" (less of it burnt by the boil), "efficiency" (to the boil), "bloom"
         (sooner) or "spill" (more room below the jets).
     drills : diameters of drills that are at hand, such as ["0.9 mm", "#60 drill"]; default none: a metric set in steps
-        of 0.05 mm
+        of 0.05 mm, or with `units` "us" the number drills
     sheets : thicknesses of sheet that are at hand, such as ["0.1 mm", "0.2 mm"]; default none: the usual ones
     n : draws of the uncertain factors, the same for the design and for every step
     seed : of the draws
+    units : "si", or "us" for steps of an inch and a fluid ounce
     posterior : what is known of the factors, from `calibrate`, or the file that keeps it; default none: their bands
     engine, workers : what burns, and on how many cores; default none: the machine's
 
@@ -159,17 +162,19 @@ def find_levers(
 
     Notes
     -----
-    Steps are one drill, one sheet, one jet, 0.5 mm, 1 mm or 1 ml; cliffs are sought from half of each value to twice,
-    with some ten burns a side. A step leaves all other fields as they are: what two steps do together is told by
+    Steps are one drill, one sheet, one jet, 0.5 mm, 1 mm or 1 ml, or 1/64 in, 1/32 in or 0.05 fl oz; cliffs are sought
+    from half of each value to twice, of number and diameter of the jets from a quarter to four times, with some ten
+    burns a side. A step leaves all other fields as they are: what two steps do together is told by
     `compare`.
     """
     setup = as_setup(setup)
     _check_objective(setup, objective)
     check_draws(n)
+    measure("length", units)
     posterior = as_posterior(posterior)
     if posterior is not None:
         setup = set_factors(setup, posterior.median())
-    fields = ladders(setup, drills, sheets)
+    fields = ladders(setup, drills, sheets, units)
     tried = _tried(setup, fields)
     sides = stretches(fields)
     plain = 1 + len(tried)

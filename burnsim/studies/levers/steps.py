@@ -13,36 +13,42 @@ from burnsim.model.description.fields import Spec, read_quantity
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.burn_many import Engine
 from burnsim.studies.predict.prediction import codes_of
-from burnsim.studies.search.space import drill_sizes
+from burnsim.studies.search.space import DRILL_SETS, drill_sizes
 from burnsim.studies.sweep.plan import spec_at
 from burnsim.studies.threshold import rounds, thresholds
+from burnsim.units.table import FLUID_OUNCE, INCH, SYSTEMS
 
-REACH = 2.0
-"""A field is followed from half its value to twice."""
+REACH, JETS_REACH = 2.0, 4.0
+"""A field is followed from half its value to twice, number and diameter of the jets from a quarter to four times."""
 AT_ZERO = 10
 """From a value of 0, so many steps."""
 SHEETS = (0.05e-3, 0.1e-3, 0.15e-3, 0.2e-3, 0.25e-3, 0.3e-3, 0.4e-3, 0.5e-3, 0.8e-3, 1.0e-3)
 """Thicknesses of foil and sheet where the user names none [m]; common practice, no source."""
+THOU = tuple(k * INCH / 1000.0 for k in (2, 3, 4, 5, 6, 8, 10, 12, 16, 20, 32, 40))
+"""The same in the United States."""
+ALIKE = 0.03  # share by which a metric size and one of the United States may differ and be no step
+FINE_STEP, COARSE_STEP = (0.5e-3, INCH / 64.0), (1e-3, INCH / 32.0)  # in SI, and in the United States [m]
 
-STEPS: dict[str, float] = {
-    "burner.jets.count": 1.0,
-    "burner.jets.height": 0.5e-3,
-    "burner.height": 1e-3,
-    "burner.gallery_gap": 0.5e-3,
-    "burner.rim_width": 0.5e-3,
-    "burner.feed_slots.count": 1.0,
-    "burner.feed_slots.height": 0.5e-3,
-    "burner.relief.count": 1.0,
-    "burner.relief.depth": 0.5e-3,
-    "burner.wick.height": 1e-3,
-    "burner.wick.thickness": 0.5e-3,
-    "charge.volume": 1e-6,
-    "charge.primer": 0.5e-6,
-    "pot.gap": 0.5e-3,
-    "screen.clearance": 5e-3,
-    "screen.height": 10e-3,
+STEPS: dict[str, tuple[float, float]] = {
+    "burner.jets.count": (1.0, 1.0),
+    "burner.jets.height": FINE_STEP,
+    "burner.height": COARSE_STEP,
+    "burner.gallery_gap": FINE_STEP,
+    "burner.rim_width": FINE_STEP,
+    "burner.feed_slots.count": (1.0, 1.0),
+    "burner.feed_slots.height": FINE_STEP,
+    "burner.relief.count": (1.0, 1.0),
+    "burner.relief.depth": FINE_STEP,
+    "burner.wick.height": COARSE_STEP,
+    "burner.wick.thickness": FINE_STEP,
+    "charge.volume": (1e-6, 0.05 * FLUID_OUNCE),
+    "charge.primer": (0.5e-6, 0.02 * FLUID_OUNCE),
+    "pot.gap": FINE_STEP,
+    "screen.clearance": (5e-3, INCH / 4.0),
+    "screen.height": (10e-3, INCH / 2.0),
 }
-"""What a hand with a ruler, a file and a syringe can tell apart [SI]; common practice, no source."""
+"""What a hand with a ruler, a file and a syringe can tell apart, in SI and in the United States [SI]; common practice,
+no source."""
 DRILLED = "burner.jets.diameter"
 ROLLED = "burner.wall_thickness"
 
@@ -63,12 +69,15 @@ class Ladder(NamedTuple):
         return next((one for one in self.lower if one <= value + 1e-9 * abs(value)), None)
 
 
-def ladders(setup: Setup, drills: Sequence[object] | None, sheets: Sequence[object] | None) -> tuple[Ladder, ...]:
+def ladders(
+    setup: Setup, drills: Sequence[object] | None, sheets: Sequence[object] | None, units: str = "si"
+) -> tuple[Ladder, ...]:
     """Every field of a design that a builder can change in steps, without the values that cannot be built.
 
     Diameters of drills and thicknesses of sheets that are at hand are, if none are told, a metric set in steps of 0.05
-    mm and the usual ones.
+    mm and the usual ones; in units "us" the number drills and sheets in thousandths of an inch.
     """
+    us = SYSTEMS.index(units)
     own = {
         path: None if given is None else sizes(given, spec_at(path), name)
         for path, given, name in ((DRILLED, drills, "drills"), (ROLLED, sheets, "sheets"))
@@ -79,20 +88,24 @@ def ladders(setup: Setup, drills: Sequence[object] | None, sheets: Sequence[obje
         if not is_number(now) or (path == "pot.gap" and setup.pot is not None and setup.pot.rest == "full ring"):
             continue
         spec = spec_at(path)
-        low, high = (now / REACH, now * REACH) if now > 0.0 else (0.0, AT_ZERO * STEPS.get(path, 0.0))
+        reach = JETS_REACH if path in ("burner.jets.count", DRILLED) else REACH
+        step = STEPS[path][us] if path in STEPS else 0.0
+        low, high = (now / reach, now * reach) if now > 0.0 else (0.0, AT_ZERO * step)
         low, high = max(low, spec.low), min(high, spec.high)
-        values = own.get(path)
+        values, near = own.get(path), 1e-6
+        if us and values is None and path in (DRILLED, ROLLED):
+            near = ALIKE
         if values is None and path == DRILLED:
-            values = drill_sizes(low, high, "metric")
+            values = drill_sizes(low, high, DRILL_SETS[us])
         elif values is None and path == ROLLED:
-            values = SHEETS
+            values = (SHEETS, THOU)[us]
         elif values is None:
             rows = setup.burner.jets.rows if path == "burner.jets.count" and setup.burner.jets else 1
-            step = STEPS[path] * rows
+            step *= rows
             down, up = (int((gap + 1e-9 * step) / step) for gap in (now - low, high - now))
             values = tuple(round(now + k * step, 12) for k in range(-down, up + 1) if k)
-        lower = tuple(one for one in sorted(values, reverse=True) if one < now * (1.0 - 1e-6))
-        higher = tuple(one for one in sorted(values) if one > now * (1.0 + 1e-6))
+        lower = tuple(one for one in sorted(values, reverse=True) if one < now * (1.0 - near))
+        higher = tuple(one for one in sorted(values) if one > now * (1.0 + near))
         one = Ladder(path, now, _built(setup, path, lower), _built(setup, path, higher))
         if one.lower or one.higher:
             found.append(one)
@@ -156,7 +169,7 @@ CLIFFS: dict[str, frozenset[str]] = {
 FAILS = frozenset[str]().union(*(codes for name, codes in CLIFFS.items() if name != "lift-off"))
 """Verdicts with which a design does not do its work, or not safely."""
 POINTS = 5  # values at which each side of a field is tried first, the design's own among them
-FINE = 1.0 / 128.0  # of the stretch that is followed: where the bisection stops
+FINE = 1.0 / 192.0  # of the stretch that is followed: where the bisection stops
 
 
 class Cliff(NamedTuple):
