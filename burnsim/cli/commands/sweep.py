@@ -44,7 +44,9 @@ def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     how.add_argument("--paired", action="store_true", help="pair the values up instead of every combination")
     how.add_argument("--samples", metavar="N", type=int, help="draw so many designs that fill the ranges")
     sweep.add_argument("--seed", metavar="N", type=int, default=0, help="seed of --samples (default 0)")
-    sweep.add_argument("--restart", action="store_true", help="throw away what a stopped sweep has left")
+    sweep.add_argument(
+        "--restart", action="store_true", help="throw away what a stopped sweep has left, and write over any file"
+    )
     add_factors(sweep)
 
 

@@ -70,7 +70,8 @@ def sweep(
         processes; 1 works in this thread. With an executor of your own: how many workers it has.
     out : file for the result, .nc or .csv. Chunks are then kept on disk, in a folder FILE.parts, as they are done, and
         memory stays flat; the rows of a .nc are read when they are asked for.
-    resume : whether to take up what FILE.parts holds of the same sweep; false begins anew
+    resume : whether to take up what FILE.parts holds of the same sweep; false begins anew, and writes over a file that
+        holds anything else
     chunk : how many designs to hand out at a time; default none: about a second's work
     progress : true for a bar on stderr, false for none, None (default) for one on a terminal only; or a function that
         is called with how many designs are done and how many there are
@@ -87,8 +88,9 @@ def sweep(
     Raises
     ------
     InputError
-        For an unknown path or mode, a value that cannot be read, a file that cannot be, or FILE.parts of another
-        sweep. A design that cannot be built or solved is not an error, but a row with its reason.
+        For an unknown path or mode, a value that cannot be read, a file that cannot be, or one that holds anything but
+        this sweep, or FILE.parts of another. A design that cannot be built or solved is not an error, but a row with
+        its reason.
     SolverError
         If the executor breaks down for good. What is done is kept in FILE.parts.
     """
@@ -123,6 +125,8 @@ def _by_parts(
     target: Path, frame: "xarray.Dataset", size: int, resume: bool, fill: Callable[[Memory], None]
 ) -> "xarray.Dataset":
     """Fill a folder beside the target chunk by chunk, then write the target from it."""
+    if resume:
+        _check_free(target, str(frame.attrs["fingerprint"]))
     parts = Parts(parts_folder(target))
     with _written_to(target):
         parts.open(str(frame.attrs["fingerprint"]), resume)
@@ -138,6 +142,20 @@ def _by_parts(
     finally:
         parts.release()
     return load_sweep(target)
+
+
+def _check_free(target: Path, fingerprint: str) -> None:
+    """Refuse to write over a file that is there, unless it is empty or holds the same sweep."""
+    if not target.is_file() or target.stat().st_size == 0:
+        return
+    try:
+        with load_sweep(target) as kept:
+            if kept.attrs["fingerprint"] == fingerprint:
+                return
+            what = "holds another sweep"
+    except InputError:
+        what = "is there already, and is no sweep that can be read"
+    raise InputError("out", str(target), what, "choose another file, or write over it with resume=False (--restart)")
 
 
 @contextlib.contextmanager

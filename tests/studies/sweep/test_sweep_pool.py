@@ -214,6 +214,26 @@ def test_parts_of_another_sweep_are_not_mixed_in(engines: Any, template: Outcome
     assert [path.name for path in tmp_path.iterdir()] == [out.name]
 
 
+@pytest.mark.parametrize("ending", ["csv", "nc"])
+def test_a_finished_file_of_another_sweep_is_not_written_over(
+    engines: Any, template: Outcome, tmp_path: Path, ending: str
+) -> None:
+    out = tmp_path / f"sweep.{ending}"
+    quick = partial(engines.quick, template)
+    run(quick, out=out, workers=1).close()
+    before = out.read_bytes()
+    other = {COUNT: range(11, 20), DIAMETER: [0.8e-3]}
+    with pytest.raises(InputError, match="holds another sweep"):
+        run(quick, other, out=out, workers=1)
+    assert (out.read_bytes(), list(tmp_path.iterdir())) == (before, [out])
+    assert_whole(run(quick, out=out, workers=1).load())  # the same sweep may
+    out.write_text("time [min], water [degC]\n0, 12\n")
+    with pytest.raises(InputError, match="is there already, and is no sweep that can be read"):
+        run(quick, other, out=out, workers=1)
+    assert out.read_text().startswith("time")
+    assert run(quick, other, out=out, workers=1, resume=False).sizes == {COUNT: 9, DIAMETER: 1}
+
+
 def test_a_damaged_part_is_done_again(engines: Any, template: Outcome, tmp_path: Path) -> None:
     out = tmp_path / "sweep.csv"
     quick = partial(engines.quick, template)

@@ -205,7 +205,8 @@ def test_an_edited_material_is_another_sweep(path: str, tmp_path: Path) -> None:
     quick = {"pot.water": "20 ml", "charge.volume": "2 ml", "charge.primer": "1 ml"}
 
     def sweep() -> xr.Dataset:
-        return burnsim.sweep(burnsim.vary(WEEKEND, {**quick, path: str(file)}), {COUNT: [20, 26]}, workers=1, out=out)
+        base = burnsim.vary(WEEKEND, {**quick, path: str(file)})
+        return burnsim.sweep(base, {COUNT: [20, 26]}, workers=1, out=out, resume=False)
 
     with sweep() as first:
         assert sweeps.get_setup(first, 0).burner.jets.count == 20
