@@ -4,12 +4,14 @@ A stand-in burns, so that the tests are quick; the studies behind the commands h
 """
 
 import json
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from burnsim import InputError, calibrate, predict
+from burnsim import InputError, calibrate, plots, predict
 from burnsim.cli import main
+from burnsim.plots.designs import answers
 from burnsim.studies import burn_many
 from burnsim.studies.bench.synthetic import synthesise_log
 from burnsim.studies.calibrate.factors_file import load_factors, read_note, save_factors
@@ -292,6 +294,30 @@ def test_calibrate_tells_which_burn_comes_next(files: Path, capsys: pytest.Captu
     code, _, err = run(capsys, "calibrate", "--design", files / "design.toml", files / "s1.csv", "--fit", "warmth")
     assert code == 2
     assert "--fit = 'warmth' is not an uncertain factor" in err
+
+
+@pytest.mark.parametrize(
+    ("more", "picture"),
+    [(("s1.csv",), "calibration"), (("s1.csv", "--next", "boil"), "next_burns"), (("--next", "boil"), "next_burns")],
+)
+def test_a_picture_is_of_what_was_asked(
+    files: Path,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+    more: tuple[str, ...],
+    picture: str,
+) -> None:
+    monkeypatch.chdir(files)
+    drawn = []
+
+    def noted(own: Callable[..., object], name: str) -> Callable[..., object]:
+        return lambda *given, **named: (drawn.append(name), own(*given, **named))[1]
+
+    for module, name in ((answers, "next_burns"), (plots, "calibration")):
+        monkeypatch.setattr(module, name, noted(getattr(module, name), name))
+    assert run(capsys, "calibrate", "--design", "design.toml", "--plot", "it.png", *more)[0] == 0
+    assert drawn == [picture]
+    assert (files / "it.png").stat().st_size > 1000
 
 
 def test_calibrate_takes_sizes_in_doubt_and_a_design_a_log(files: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -5,7 +5,17 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from burnsim.cli.command import Commands, add_answers, add_command, add_output, bar, print_json, save_picture, tell
+from burnsim.cli.command import (
+    Commands,
+    add_answers,
+    add_command,
+    add_output,
+    bar,
+    print_json,
+    save_picture,
+    save_plot,
+    tell,
+)
 from burnsim.cli.design import add_factors, add_tolerances, read_designs, read_factors, read_logs, read_tolerances
 from burnsim.cli.output import say, told_of
 
@@ -49,7 +59,7 @@ def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     add_tolerances(calibrate, "a size in doubt to learn too, such as pot.gap=50%%")
     add_factors(calibrate)
     calibrate.add_argument("--force", action="store_true", help="save the factors of a bad fit all the same")
-    add_answers(calibrate, "the text", "the picture of the residuals")
+    add_answers(calibrate, "the text", "the picture of the residuals, or of what --next tells")
     calibrate.set_defaults(file="")
 
 
@@ -62,8 +72,8 @@ def _calibrate(options: argparse.Namespace) -> None:
     design = designs[0]
     tolerances = read_tolerances(options, design)
     if not options.logs:
-        if options.next is None or options.out is not None or options.plot is not None:
-            raise InputError("LOG", None, "is missing", "give at least one bench log, or --next alone")
+        if options.next is None or options.out is not None:
+            raise InputError("LOG", None, "is missing", "give at least one bench log, or --next without --out")
         _next(options, design, read_factors(options), tolerances)
         return
     logs = read_logs(options)
@@ -83,7 +93,8 @@ def _calibrate(options: argparse.Namespace) -> None:
 
         plots.calibration(found, figure.subplots(2, 1, height_ratios=(1.0 + tall, 2.2)), units=options.units)
 
-    save_picture(options.plot, draw, (8.0, 5.5 + tall))
+    if options.next is None or found.bad:
+        save_picture(options.plot, draw, (8.0, 5.5 + tall))
     if not options.json or options.next is None:  # else the only JSON is that of what to burn next
         tell(options, found, design)
     if options.next is not None and not found.bad:
@@ -123,6 +134,7 @@ def _next(
     say("asking what each burn would tell ...")
     with bar():
         found = propose_burns(design, answer=options.next, wanted=wanted, posterior=known, tolerances=tolerances)
+    save_plot(options, found, (8.0, 5.0))
     if not options.logs:
         tell(options, found, design)
     elif options.json:
