@@ -120,6 +120,31 @@ def vertical_wall(height: float, T_wall: float, T_gas: float, pressure: float = 
     return churchill_chu_plate(rayleigh, viscosity * capacity / conductivity) * conductivity / size
 
 
+@closure(height=(1e-3, 1.0), T_wall=(250.0, 2000.0), T_gas=(250.0, 2000.0))
+def wall_draught(height: float, T_wall: float, T_gas: float) -> float:
+    r"""Greatest speed of the air that rises along a warm upright wall.
+
+    Parameters
+    ----------
+    height : above the wall's foot [m].
+    T_wall, T_gas : of the wall and of the air beyond its layer [K].
+
+    Returns
+    -------
+    Speed [m/s], :math:`0.55 \sqrt{g \beta (T_w - T_\infty) z}` with :math:`\beta` at the mean of both temperatures; 0
+    along a wall that is not warmer.
+
+    >>> round(wall_draught(0.01, 420.0, 293.15), 2)
+    0.1
+
+    References
+    ----------
+    S. Ostrach 1953, NACA Report 1111, Prandtl number 0.72: greatest f' of 0.276, twice of which over Gr^(1/2).
+    """
+    warmer = at_least(T_wall - T_gas, 0.0) / at_least(0.5 * (T_wall + T_gas), 1.0)
+    return 0.55 * sqrt(GRAVITY * warmer * at_least(height, 0.0))
+
+
 @closure(length=(1e-3, 1.0), T_surface=(250.0, 2000.0), T_gas=(250.0, 2000.0), pressure=(1e4, 1e6))
 def plate_up(length: float, T_surface: float, T_gas: float, pressure: float = ATMOSPHERE) -> float:
     r"""Heat transfer coefficient over a hot plate that faces up, or under a cold one that faces down.

@@ -419,6 +419,38 @@ def quench_power(standoff: float, length_per_power: float) -> float:
     return at_least(standoff, 0.0) / at_least(length_per_power, 1e-9)
 
 
+@closure(power=(0.5, 50.0), crowd=(0.0, 3.0))
+def row_quench_power(power: float, crowd: float) -> float:
+    r"""Least heat release of one of the small diffusion flames in a row, each of which holds its neighbours.
+
+    Parameters
+    ----------
+    power : least heat release of such a flame alone, from `quench_power` [W].
+    crowd : width of a flame at its limit over the distance from the next [-].
+
+    Returns
+    -------
+    Power [W] of each: that of one alone while they stand apart, and as soon as they fill the row, the power of one
+    alone for each width of a flame along it.
+
+    Notes
+    -----
+    .. math:: P / (1 + c^8)^{1/8}
+
+    where the eighth powers join both ends: an estimate. At its limit a flame is about as wide on every side as it
+    stands off the metal.
+
+    >>> round(row_quench_power(2.8, 0.5), 2), round(row_quench_power(2.8, 2.0), 2)
+    (2.8, 1.4)
+
+    References
+    ----------
+    Derived above; single flames at their limit: L. M. Matta, Y. Neumeier, B. Lemon, B. T. Zinn 2002, Proc. Combust.
+    Inst. 29, 933 (from memory, unverified).
+    """
+    return float(power * (1.0 + at_least(crowd, 0.0) ** 8) ** -0.125)
+
+
 @closure(power_298=(0.5, 50.0), T_metal=(250.0, 700.0))
 def warm_quench_power(power_298: float, T_metal: float) -> float:
     r"""Least heat release of a small diffusion flame on a hole in metal that is warmer than a room.

@@ -5,7 +5,7 @@ number 1e4 to 1e6), draw about three times too much air; with that the example's
 `closures/plume.flame_sheet_entrainment` is the free laminar sheet; the tests solve its similarity equations.
 """
 
-from math import log, pi, sqrt
+from math import erf, exp, log, pi, sqrt
 
 from burnsim.bounds import at_least, within
 from burnsim.closures._validity import closure
@@ -18,6 +18,7 @@ LAYER_EXCHANGE = 0.0634
 """The integral of `layer_draught`; 1/4 without the friction of the air [-]."""
 
 _THIRD = 1.0 / 3.0
+_ERF_SLOPE = 2.0 / sqrt(pi)  # of the error function at 0
 _COLDEST = 50.0
 
 
@@ -157,6 +158,82 @@ def vessel_conductance(
         return 0.0
     apart = at_least(standoff / radius, 1e-6) - 0.5 * log(share)
     return 2.0 * pi * conductivity * height / apart * (1.0 - share * share * share * share)
+
+
+@closure(distance=(0.0, 0.1), speed=(0.01, 3.0), diffusivity=(1e-6, 1e-4), density=(0.1, 2.0))
+def vapour_layer(distance: float, speed: float, diffusivity: float, density: float) -> float:
+    r"""Air along a wall within the depth to which vapour has spread that seeps out of it further down.
+
+    Parameters
+    ----------
+    distance : from where the vapour comes out [m].
+    speed : of the air along the wall there [m/s]; it has grown with the root of the distance.
+    diffusivity : of the vapour in air [m2/s].
+    density : of the air [kg/m3].
+
+    Returns
+    -------
+    Mass flow per width [kg/s/m] in the depth b at which the vapour has fallen to 1/e of what it is at the wall.
+
+    Notes
+    -----
+    The vapour spreads as a Gaussian, :math:`b = \sqrt{4 D t}`, in the time :math:`t = 2 x/U` on the way:
+
+    .. math:: \dot m' = \rho U b = \rho \sqrt{8 D U x}
+
+    The share of the vapour within the mass flow m' y is erf(y).
+
+    >>> round(1e3 * vapour_layer(0.01, 0.1, 1.5e-5, 1.0), 2)
+    0.35
+
+    References
+    ----------
+    J. Crank 1975, The Mathematics of Diffusion, eq. 2.7 (instantaneous plane source beside a wall).
+    """
+    return density * sqrt(at_least(8.0 * diffusivity * speed * distance, 0.0))
+
+
+@closure(own=(0.0, 1e3), vapour=(0.0, 1e3))
+def flame_catch(own: float, vapour: float) -> float:
+    r"""Share of the vapour in the air along a wall that burns in a flame which draws that air.
+
+    Parameters
+    ----------
+    own : air that makes the flame's own vapour just flammable, over that of `vapour_layer` [-].
+    vapour : the same of the vapour in that layer [-].
+
+    Returns
+    -------
+    Share [-], 0 without a flame.
+
+    Notes
+    -----
+    A flame draws in the air next to the wall on which it stands first, and burns what is in it as long as all that it
+    has taken so far, its own vapour counted, is no leaner than the lower limit: there it is as cold as flames live. So
+    it takes the part y of the layer with
+
+    .. math:: y = o + v\, \mathrm{erf}(y)
+
+    and erf(y) of the vapour. Without a flame of any strength (o to 0) that is nothing, unless the layer is flammable
+    by itself, :math:`2 v/\sqrt{\pi} > 1`; then it is lit, and burns but for its lean fringe. The largest root is found
+    by Newton's method from above, where the equation is convex.
+
+    >>> round(flame_catch(0.5, 0.0), 4), round(flame_catch(1e-9, 0.5), 4), round(flame_catch(1e-9, 2.0), 3)
+    (0.5205, 0.0, 0.995)
+
+    References
+    ----------
+    H. Le Chatelier 1891, Annales des Mines 19, 388 (limits of mixtures); derived above.
+    """
+    if own <= 0.0:
+        return 0.0
+    part = own + vapour
+    for _ in range(60):
+        excess = part - own - vapour * erf(part)
+        if excess <= 1e-14 * part:
+            break
+        part -= excess / at_least(1.0 - _ERF_SLOPE * vapour * exp(-part * part), 1e-9)
+    return erf(part)
 
 
 @closure(enthalpy_rise=(0.0, 4e6), product_share=(0.0, 1.0), T_ambient=(230.0, 330.0))

@@ -12,6 +12,7 @@ from burnsim.closures.convection import (
     rayleigh_number,
     stagnation_disc,
     vertical_wall,
+    wall_draught,
     wind_coefficient,
 )
 
@@ -123,3 +124,19 @@ def test_wind_vanishes_with_the_air_and_adds_by_cubes():
 def test_gap_is_half_of_the_plate_spacing_law():
     """Nu 7.541 by the hydraulic diameter, twice the gap (Shah & London 1978)."""
     assert gap_coefficient(4e-3, 0.05) * 8e-3 / 0.05 == pytest.approx(7.541, rel=1e-3)
+
+
+def test_draught_along_a_warm_wall_by_its_similarity_equations() -> None:
+    """f''' + 3 f f'' - 2 f'^2 + h = 0, h'' + 3 Pr f h' = 0 with Ostrach's f''(0) = 0.6760, h'(0) = -0.5046 at Pr 0.72.
+
+    u = 2 sqrt(g beta dT x) f'.
+    """
+    from scipy.integrate import solve_ivp
+
+    def slopes(_, y):
+        return [y[1], y[2], 2.0 * y[1] ** 2 - 3.0 * y[0] * y[2] - y[3], y[4], -3.0 * 0.72 * y[0] * y[4]]
+
+    found = solve_ivp(slopes, (0.0, 4.0), [0.0, 0.0, 0.6760, 1.0, -0.5046], rtol=1e-8, max_step=0.02)
+    buoyancy = 9.80665 * 127.0 / 356.5 * 0.02
+    assert wall_draught(0.02, 420.0, 293.0) == pytest.approx(2.0 * max(found.y[1]) * buoyancy**0.5, rel=0.01)
+    assert wall_draught(0.02, 290.0, 293.0) == 0.0

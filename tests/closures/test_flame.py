@@ -18,6 +18,7 @@ from burnsim.closures.flame import (
     quenching_distance,
     reduced_gravity,
     roper_length,
+    row_quench_power,
     wall_flame_height,
     warm_quench_power,
 )
@@ -206,3 +207,10 @@ def test_pool_flame_height_is_heskestads():
     """0.235 Q^0.4 - 1.02 D with Q in kW: 100 kW on 0.5 m, 10^0.8 = 6.3096; Heskestad 1983 (from memory)."""
     assert pool_flame_height(1e5, 0.5) == pytest.approx(0.235 * 6.30957 - 0.51, rel=1e-5)
     assert pool_flame_height(0.0, 0.5) == pytest.approx(0.25)
+
+
+def test_flames_that_fill_a_row_hold_by_its_length() -> None:
+    """Twice the holes along it, half the power of each; flames apart know nothing of each other."""
+    assert row_quench_power(2.8, 0.2) == pytest.approx(2.8, rel=1e-5)
+    assert row_quench_power(2.8, 6.0) / row_quench_power(2.8, 3.0) == pytest.approx(0.5, rel=1e-4)
+    assert row_quench_power(2.8, 3.0) == pytest.approx(2.8 / 3.0, rel=1e-4)

@@ -93,3 +93,40 @@ def test_a_flame_down_in_a_vessel_heats_its_wall_as_resolved_flames_do() -> None
 def test_gas_that_fills_a_vessel_lets_no_flame_down() -> None:
     assert plume.vessel_conductance(1.0, 0.025, 0.052, 0.235, 0.0742, 40.4, 1.0e-3) == 0.0
     assert plume.vessel_conductance(1e-4, 0.0, 0.052, 0.235, 0.0742, 40.4, 1.0e-3) == 0.0
+
+
+@pytest.mark.parametrize("own", [0.01, 0.3, 2.0])
+@pytest.mark.parametrize("vapour", [0.0, 0.5, 0.9, 3.0])
+def test_a_flame_takes_air_until_all_that_it_has_taken_is_just_flammable(own: float, vapour: float) -> None:
+    """The largest root, by a library's bracketing."""
+    from scipy.optimize import brentq
+    from scipy.special import erf
+
+    part = brentq(lambda y: y - own - vapour * erf(y), own, own + vapour + 1e-9, xtol=1e-14)
+    assert plume.flame_catch(own, vapour) == pytest.approx(erf(part), rel=1e-9)
+
+
+def test_a_layer_burns_without_help_where_it_is_flammable_at_the_wall() -> None:
+    """Slope of the error function at 0: 2/sqrt(pi)."""
+    lean, rich = (share * math.sqrt(math.pi) / 2.0 for share in (0.99, 1.5))
+    assert plume.flame_catch(1e-12, lean) < 1e-9
+    assert plume.flame_catch(1e-12, rich) > 0.8
+    assert plume.flame_catch(0.0, rich) == 0.0
+
+
+def test_vapour_spreads_into_the_layer_of_a_wall_as_by_finite_differences() -> None:
+    """Diffusion marched through air whose speed grows with the root of the height, no vapour through the wall."""
+    import numpy as np
+
+    height, top, d = 0.01, 0.1, 1.5e-5
+    dy = 1e-5
+    y = (np.arange(800) + 0.5) * dy
+    c = np.zeros_like(y)
+    c[0] = 1.0
+    time, step = 0.0, 0.2 * dy * dy / d
+    while time < 2.0 * height / top:  # of flight, dx/U
+        c[1:-1] += step * d / dy**2 * (c[2:] - 2.0 * c[1:-1] + c[:-2])
+        c[0] += step * d / dy**2 * (c[1] - c[0])
+        time += step
+    deep = float(np.interp(math.exp(-1.0), (c / c[0])[::-1], y[::-1]))
+    assert plume.vapour_layer(height, top, d, 1.2) == pytest.approx(1.2 * top * deep, rel=0.01)

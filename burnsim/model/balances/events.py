@@ -7,7 +7,7 @@ what is spilt fall a little inside a long step.
 
 Bloom is when the jets hold flames of their own. Vapour passes the jets long before, inside the wick's flame, where
 there is no air: it burns in that flame, gives the rim nothing, and is not seen. Both are milestones (`vapour`,
-`bloom`).
+`bloom`). Vapour of unlit jets also burns in a flame over an open well, as far as that flame draws it in.
 """
 
 from burnsim.bounds import at_least, at_most

@@ -25,6 +25,7 @@ from burnsim.closures.layer import (
     mixture_at_wall,
     sheet_spread,
 )
+from burnsim.closures.plume import flame_catch
 from burnsim.closures.radiation import line_to_disc_view
 from burnsim.closures.wall_fire import flame_cover
 from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE, GAS_CONSTANT
@@ -83,7 +84,8 @@ class FireFlows:
     air_mass: float  # that it needs [kg/s]
     moisture: float  # water vapour that it leaves [kg/s]
     unburnt_heat: float  # of the vapour that no flame burns, chemical and sensible [W]
-    jets_burn: float  # share of the jets' vapour that burns: in flames of its own, or in the wick's that wraps the jets
+    jets_burn: float  # share of the jets' vapour that burns: in flames of its own, in the wick's or the well's
+    at_jets: float  # share of it that burns at the jets: in flames of its own, or in the wick's that wraps the jets
     wick_tip: float  # height of the wick's flame above its foot [m]
 
 
@@ -280,6 +282,26 @@ def wrapped(tip: float, p: Parameters) -> float:
     return fade((tip - p.jets.mouth) / FLAME_DEPTH + 0.5) if tip > 0.0 else 0.0
 
 
+def caught(gas: GasFlows, gallery: Liquid, well: Liquid, jets: JetFlames, regime: Regime, p: Parameters) -> float:
+    """Share of the vapour of unlit jets that burns in the flame over an open well.
+
+    It comes to that flame in the layer of air along the wall, which the flame draws in first (`flame_catch`). So it
+    does to one that burns down in the well, whose air comes over the same rim.
+
+    Parameters
+    ----------
+    gas : flows of vapour
+    gallery, well : the liquids that the vapours come from
+    jets : what leaves them
+    regime : which flames stand
+    p : parameters
+    """
+    if regime.well <= 0.0 or regime.jets > 0.0 or jets.limit <= 0.0:
+        return 0.0
+    own = own_vapour(gas) * well.richness + gas.blow * gallery.richness
+    return flame_catch(own / p.jets.layer_air, gas.jet_flow * jets.limit / p.jets.layer_air)
+
+
 @by_slots
 def fire_flows(
     gas: GasFlows,
@@ -306,8 +328,11 @@ def fire_flows(
     p : parameters
     """
     jets = jet_flames(gas, gallery, well, rim, regime.jets, p)
-    in_wick = wrapped(wick.tip, p) * fade(jets.content / STEAMY)  # steam with next to no spirit burns in no flame
-    jets_burn = regime.jets + (1.0 - regime.jets) * in_wick
+    spirit = fade(jets.content / STEAMY)  # steam with next to no spirit burns in no flame
+    in_wick = wrapped(wick.tip, p) * spirit
+    at_jets = regime.jets + (1.0 - regime.jets) * in_wick
+    jets_burn = at_jets + (1.0 - at_jets) * caught(gas, gallery, well, jets, regime, p) * spirit
+    at_wall = at_jets * jets.content
     jet_power = jets_burn * jets.content
 
     # wick: its flame rises past the rim, which it shares with the jets' flames by their power
@@ -315,7 +340,7 @@ def fire_flows(
     wick_to_rim = 0.0
     if wick_power > 0.0:
         cover = flame_cover(p.walls.rim_low, p.walls.top, wick.tip)
-        bathed = wick.bound * cover * wick_power / (wick_power + jet_power)
+        bathed = wick.bound * cover * wick_power / (wick_power + at_wall)
         wick_to_rim = bathed * p.wick.rim_coefficient * p.walls.rim_area * (p.wick.flame_temperature - rim)
 
     # open well, or vapour that leaves a covered well through its notches. Lit jets wrap the gap in a sheet without air:
@@ -330,7 +355,7 @@ def fire_flows(
             vent_burns = gap_burns
         conductance = (1.0 - p.vent.open) * p.flame_to_rim * p.walls.edge  # half to the rim, half to the pot above
         share = stream_share(conductance, vent_content, well.sheet, p)
-        share *= vent_content / (vent_content + jet_power + 1e-9)
+        share *= vent_content / (vent_content + at_wall + 1e-9)
         vent_edge = 0.5 * gap_burns * share * conductance * (well.sheet - rim)
     vent_power = vent_burns * vent_content
 
@@ -361,7 +386,7 @@ def fire_flows(
         wick_to_rim=wick_to_rim,
         edge_to_rim=pool.edge + vent_edge,
         radiated=radiated,
-        jet_thrust=jets_burn * jet_mass * jets.speed,
+        jet_thrust=at_jets * jet_mass * jets.speed,
         content=content,
         gas_heat=content - radiated - to_burner,
         fuel_mass=jets_burn * jet_mass + vent_burns * vent_mass + wick.rate * p.wick.mass,
@@ -369,5 +394,6 @@ def fire_flows(
         moisture=WATER * (jets_burn * jet_moisture + vent_burns * vent_moisture) + wick.rate * p.wick.moisture,
         unburnt_heat=(1.0 - jets_burn) * jet_heat + (1.0 - vent_burns) * vent_heat,
         jets_burn=jets_burn,
+        at_jets=at_jets,
         wick_tip=wick.tip,
     )

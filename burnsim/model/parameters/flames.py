@@ -7,7 +7,8 @@ stand, and starves the rim. Upward jets heat the plate from a paraboloid one sta
 passes to all it touches is bounded by its own power.
 """
 
-from math import pi
+from math import hypot, pi
+from statistics import fmean
 
 from burnsim.closures.capillarity import darcy_supply, wick_permeability
 from burnsim.closures.combustion import CombustionRecord
@@ -15,6 +16,7 @@ from burnsim.closures.convection import (
     gap_coefficient,
     mixed_coefficient,
     plate_up,
+    wall_draught,
     wind_coefficient,
 )
 from burnsim.closures.evaporation import film_burning_flux, spalding_number
@@ -25,9 +27,11 @@ from burnsim.closures.flame import (
     quenching_distance,
     reduced_gravity,
     roper_length,
+    row_quench_power,
 )
 from burnsim.closures.flammability import mixed_burning_velocity
 from burnsim.closures.orifice import inertial_loss, laminar_loss
+from burnsim.closures.plume import vapour_layer
 from burnsim.closures.wall_fire import (
     flux_yield,
     share_under_lid,
@@ -45,7 +49,7 @@ from burnsim.model.parameters.shelter import wind_at
 from burnsim.substances import air
 from burnsim.substances.blend import density
 from burnsim.substances.equilibrium import bubble_temperature, vapour_composition
-from burnsim.substances.fuel import FuelRecord, surface_tension, vapour_conductivity, viscosity
+from burnsim.substances.fuel import FuelRecord, diffusivity, surface_tension, vapour_conductivity, viscosity
 from burnsim.substances.metals import metal_of
 from burnsim.substances.water import MOLAR_MASS as WATER
 
@@ -133,6 +137,23 @@ def clearance(setup: Setup) -> float:
     return OPEN if setup.pot is None else setup.pot.above_rim
 
 
+def vapour_layer_air(setup: Setup, fuel: FuelRecord, pressure: float) -> float:
+    """Air in the layer to which vapour of unlit jets has spread where it meets a flame over the well [mol/s].
+
+    Jets too weak to hold flames have next to no momentum: their vapour creeps up the wall with the air that the wall
+    warms, and over the plate to the mouth of the well, with what the flame there draws. A wind adds to that draught.
+    """
+    burner = setup.burner
+    heights, rings = geometry.jet_heights(burner), geometry.jet_rings(burner)
+    up = burner.height - fmean(heights)
+    away = max(up + 0.5 * (fmean(rings) - geometry.well_diameter(burner)), 1e-3)
+    room = setup.site.air_temperature
+    film = 0.5 * (HOT_WALL + room)
+    speed = hypot(wall_draught(away, HOT_WALL, room), wind_at(setup, burner.height))
+    flow = vapour_layer(away, speed, diffusivity(film, pressure, fuel), air.density(film, pressure))
+    return pi * max(rings) * flow / AIR_MOLAR_MASS
+
+
 def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, hold: float, pressure: float) -> JetRing:
     """The ring of jets; a record of zeros for an open cup. `hold` is the least power of one of its flames [W]."""
     burner = setup.burner
@@ -159,6 +180,7 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, hold: float, pressure
             standoff=STANDOFF,
             hold_power=1.0,
             light_power=1.0,
+            layer_air=1.0,
             superheat_perimeter=0.0,
             superheat_coefficient=0.0,
         )
@@ -169,6 +191,7 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, hold: float, pressure
     above = burner.height - min(geometry.jet_heights(burner))
     ring = max(geometry.jet_rings(burner))
     gap = burner.gallery_gap if burner.gallery_gap is not None else 0.5 * burner.outer_diameter
+    hold = row_quench_power(hold, jets.count * flame_gap(setup, pressure) / (pi * ring))
     walls = pi * (geometry.inner_diameter(burner) + geometry.inner_wall_diameter(burner))
     return JetRing(
         outlet=Outlet(
@@ -194,6 +217,7 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, hold: float, pressure
         standoff=STANDOFF,
         hold_power=hold,
         light_power=RELIGHT * hold,
+        layer_air=vapour_layer_air(setup, fuel, pressure),
         superheat_perimeter=walls,
         superheat_coefficient=gap_coefficient(gap, vapour_conductivity(380.0, fuel)),
     )

@@ -73,6 +73,7 @@ class JetRing:
     standoff: float  # least distance of a held flame from metal [m]
     hold_power: float  # a jet's flame on metal of 298 K goes out below this [W]
     light_power: float  # and is lit above this [W]
+    layer_air: float  # in the layer to which their vapour has spread where it meets a flame over the well [mol/s]
     superheat_perimeter: float  # of the dry walls that heat the vapour [m]
     superheat_coefficient: float  # between that wall and the vapour [W/m2/K]
 

@@ -74,7 +74,7 @@ def snapshot(state: State, flows: Flows, p: Parameters) -> Snapshot:
     gallery = flows.gallery
     burning = flows.regime.jets
     sound = sqrt(VAPOUR_GAMMA * GAS_CONSTANT * flows.gas.jet_temperature / flows.gas.jet_mass)
-    airy = 1.0 if fire.jets_burn > 0.0 and flows.gas.air_fraction > AIRY and fire.jet_limit >= 1.0 else 0.0
+    airy = 1.0 if fire.at_jets > 0.0 and flows.gas.air_fraction > AIRY and fire.jet_limit >= 1.0 else 0.0
     return Snapshot(
         power=total_power(flows),
         wick_power=fire.wick_power,

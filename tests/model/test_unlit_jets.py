@@ -1,0 +1,81 @@
+"""Vapour of jets too weak to hold flames, beside a flame that stands over the open well."""
+
+from functools import cache
+from pathlib import Path
+
+import burners
+import pytest
+
+import burnsim
+from burnsim.model.balances.flows import Flows
+from burnsim.model.description.setup import Setup
+from burnsim.model.description.vary import vary
+from burnsim.model.parameters.derive import derive
+from burnsim.solve.results.result import Burn
+
+PORCH = burnsim.load(Path(__file__).parents[2] / "examples" / "porch_open_well.toml")
+
+
+def steel(jets: int) -> Setup:
+    """A thin steel burner high up, on watery 2-propanol: many jets then give little each."""
+    return vary(
+        PORCH,
+        {
+            "burner.metal": "steel",
+            "burner.wall_thickness": 0.15e-3,
+            "burner.gallery_gap": 11.7e-3,
+            "burner.jets.count": jets,
+            "charge.fuel": "2-propanol 91",
+            "site.altitude": 2500.0,
+        },
+    )
+
+
+@cache
+def burnt(jets: int) -> Burn:
+    return burners.burnt(steel(jets))
+
+
+def beside(jets: int) -> Flows:
+    """An instant at which the well burns and the jets give vapour and do not."""
+    flows = burnt(jets).flows(900.0)
+    assert flows.regime.well == 1.0
+    assert flows.regime.jets == 0.0
+    assert flows.fire.jet_potential * jets > 50.0
+    return flows
+
+
+def test_vapour_that_passes_a_strong_flame_burns_in_it_and_heats_the_pot() -> None:
+    flows = beside(44)
+    fire = flows.fire
+    assert fire.jets_burn > 0.9
+    assert fire.jet_power == pytest.approx(fire.jets_burn * 44 * fire.jet_potential)
+    assert fire.at_jets == fire.jets_to_rim == fire.jet_thrust == 0.0
+    run = burnt(44)
+    assert run.mass.unburnt < 0.02 * run.mass.charged
+    assert max(abs(run.mass.residual), abs(run.energy.residual)) < 1e-6
+
+
+def test_more_jets_that_give_less_each_do_not_lose_the_charge() -> None:
+    """Beyond some number no jet holds a flame: the well's burns what all give, and only the rim gets less heat."""
+    lit, unlit = burnt(32).milestones, burnt(44).milestones
+    assert lit.bloom.time is not None
+    assert unlit.bloom.time is None
+    assert lit.boil.time is not None
+    assert unlit.boil.time is not None
+    assert lit.boil.time < unlit.boil.time < 2.0 * lit.boil.time
+
+
+def test_the_farther_the_flame_the_less_it_catches() -> None:
+    """Jets lower on the wall, or a wider gallery: the vapour meets the flame thinned by more air. So does wind."""
+    near = derive(PORCH).jets.layer_air
+    for change in ({"burner.jets.height": 20e-3}, {"burner.gallery_gap": 12e-3}, {"site.wind": 1.0}):
+        assert derive(vary(PORCH, change)).jets.layer_air > 1.1 * near
+
+
+def test_jets_that_fill_the_ring_hold_by_its_length() -> None:
+    """Jets closer than flames stand off merge: half as many again need a third less each."""
+    few, many = (derive(vary(PORCH, {"burner.jets.count": n, "burner.jets.diameter": 0.3e-3})).jets for n in (150, 225))
+    assert many.hold_power / few.hold_power == pytest.approx(150.0 / 225.0, rel=0.05)
+    usual = derive(PORCH).jets
+    assert usual.light_power / usual.hold_power == many.light_power / many.hold_power
