@@ -173,17 +173,23 @@ def tell(options: argparse.Namespace, found: Answer, *setups: "Setup", size: tup
     if options.json:
         print_json(found.to_dict())
     else:
-        tell_words([found.summary(options.units)], *setups)
+        tell_words(options, [found.summary(options.units)], *setups)
 
 
-def tell_words(texts: Sequence[str], *setups: "Setup", components: Mapping[str, None] | None = None) -> None:
-    """Print texts, a blank line between them, and below them the cautions for what burnt.
+def tell_words(
+    options: argparse.Namespace,
+    texts: Sequence[str],
+    *setups: "Setup",
+    components: Mapping[str, None] | None = None,
+) -> None:
+    """Print texts, a blank line between them, and below them whence the factors are, and the cautions for what burnt.
 
     Headings are bold where the terminal shows it. The components are those of all spirits, by default of the setups.
     """
     from burnsim.cli.colour import painted, with_headings
 
-    print(with_headings("\n\n".join(texts), sys.stdout))
+    learnt = [text] if (text := getattr(options, "learnt", "")) else []
+    print(with_headings("\n\n".join([*texts, *learnt]), sys.stdout))
     if components is None:
         components = {name: None for setup in setups for name in setup.charge.fuel.components}
     chamber = any(setup.burner.has_gallery for setup in setups)

@@ -70,6 +70,7 @@ def with_water(setup: "Setup", text: str | None) -> "Setup":
 def add_factors(parser: argparse.ArgumentParser) -> None:
     """Add `--set` and `--factors` to a parser."""
     add_set(parser)
+    parser.set_defaults(learnt="")
     parser.add_argument(
         "--factors", metavar="FILE", help="factors that 'burnsim calibrate' learnt from bench logs (default: none)"
     )
@@ -86,7 +87,7 @@ def apply_factors(setup: "Setup", options: argparse.Namespace) -> "Setup":
 
 
 def read_factors(options: argparse.Namespace) -> "Posterior | None":
-    """The factors file, if one was given."""
+    """The factors file, if one was given; what it was learnt from is noted as `options.learnt`."""
     if options.factors is None:
         return None
     from burnsim.studies.calibrate.factors_file import load_factors
@@ -94,6 +95,7 @@ def read_factors(options: argparse.Namespace) -> "Posterior | None":
     design, options.file = options.file, options.factors
     found = load_factors(options.factors)
     options.file = design
+    options.learnt = f"Factors from {options.factors}{', ' if found.note else ''}{found.note}."
     return found
 
 

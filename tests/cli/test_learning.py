@@ -14,7 +14,7 @@ from burnsim.cli import main
 from burnsim.plots.designs import answers
 from burnsim.studies import burn_many
 from burnsim.studies.bench.synthetic import synthesise_log
-from burnsim.studies.calibrate.factors_file import load_factors, read_note, save_factors
+from burnsim.studies.calibrate.factors_file import load_factors, save_factors
 from burnsim.studies.calibrate.posterior import posterior_of, set_factors
 from burnsim.units import plain
 from tests.studies.calibrate.test_calibrate import rule
@@ -249,7 +249,7 @@ def test_a_log_that_is_learnt_from_twice_is_told(files: Path, capsys: pytest.Cap
     assert run(capsys, "calibrate", "--design", design, files / "s1.csv", "--out", learnt)[0] == 0
     further = ("calibrate", "--design", design, "--factors", learnt, "--out", both)
     assert "counted twice" not in run(capsys, *further, files / "s2.csv")[2]
-    assert all(name in read_note(both) for name in ("s1.csv", "s2.csv"))
+    assert all(name in load_factors(both).note for name in ("s1.csv", "s2.csv"))
     assert "learnt.toml was learnt from " in run(capsys, *further, files / "s1.csv")[2]
     assert "counted twice" in run(capsys, *further, files / "s1.csv")[2]
 
@@ -277,6 +277,24 @@ def test_burn_takes_learnt_factors(files: Path, capsys: pytest.CaptureFixture[st
     code, out, _ = run(capsys, "burn", files / "design.toml", "--factors", learnt, "--json")
     assert code == 0
     assert json.loads(out)["boil_s"] < json.loads(run(capsys, "burn", files / "design.toml", "--json")[1])["boil_s"]
+
+
+def test_what_the_factors_were_learnt_from_is_told_with_what_they_made(
+    files: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    learnt = files / "learnt.toml"
+    save_factors(posterior_of(["flame_to_pot"], [0.2], [[0.01]]), learnt, note="learnt from s1.csv")
+    given = ("--factors", learnt)
+    for command in (
+        ("burn",),
+        ("predict", "-n", "8"),
+        ("sweep", "--vary", "charge.primer=2ml,3ml"),
+        ("levers", "-n", "8"),
+    ):
+        name, *more = command
+        out = run(capsys, name, files / "design.toml", *more, *given)[1]
+        assert f"\nFactors from {learnt}, learnt from s1.csv.\n" in out, command
+        assert "Factors from" not in run(capsys, name, files / "design.toml", *more)[1]
 
 
 def test_calibrate_tells_which_burn_comes_next(files: Path, capsys: pytest.CaptureFixture[str]) -> None:

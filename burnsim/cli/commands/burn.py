@@ -65,7 +65,7 @@ def _burn(options: argparse.Namespace) -> None:
         tables = [result.to_dict() for result in results]
         print_json(tables[0] if len(tables) == 1 else tables)
     else:
-        tell_words([result.summary(options.units) for result in results], *setups)
+        tell_words(options, [result.summary(options.units) for result in results], *setups)
 
 
 def _simulate(setup: "Setup") -> "Burn":

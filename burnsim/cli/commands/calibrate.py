@@ -79,7 +79,7 @@ def _calibrate(options: argparse.Namespace) -> None:
     logs = read_logs(options)
     options.file = ", ".join(options.logs)
     before = read_factors(options)
-    earlier = _learnt_before(options)
+    earlier = _learnt_before(options, before)
     names = None if options.fit is None else [name.strip() for name in options.fit.split(",")]
     say(f"fitting {len(logs)} {'log' if len(logs) == 1 else 'logs'} ...")
     with bar(), told_of({"factors": "--fit"}):
@@ -108,11 +108,9 @@ def _calibrate(options: argparse.Namespace) -> None:
         raise BurnsimError(f"the fit is bad: {saved}mend the logs, or keep it all the same with --force")
 
 
-def _learnt_before(options: argparse.Namespace) -> list[str]:
+def _learnt_before(options: argparse.Namespace, before: "Posterior | None") -> list[str]:
     """The logs of which the factors file says that it was learnt from them; a log that comes again is told of."""
-    from burnsim.studies.calibrate.factors_file import read_note
-
-    note = "" if options.factors is None else read_note(options.factors)
+    note = "" if before is None else before.note
     earlier = note.removeprefix(LEARNT).split(", ") if note.startswith(LEARNT) else []
     names = {Path(one).name for one in earlier}
     if again := [log for log in options.logs if Path(log).name in names]:

@@ -99,7 +99,7 @@ def _fill(options: argparse.Namespace) -> None:
         return
     more = [relief_words(relief, units)] if setup.burner.has_inner_wall else []
     more += [] if odds is None else [odds.summary(units)]
-    tell_words([limits.summary(units), *(["\n".join(more)] if more else [])], setup)
+    tell_words(options, [limits.summary(units), *(["\n".join(more)] if more else [])], setup)
 
 
 def _check_map(setup: "Setup") -> None:

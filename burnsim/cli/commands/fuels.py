@@ -67,7 +67,7 @@ def _fuels(options: argparse.Namespace) -> None:
     if limits:
         lines = [line for limit in limits for line in wrapped(limit.summary(options.units))]
         texts.append("\n".join(["How much water a spirit may hold, by volume before mixing", *lines]))
-    tell_words(texts, setup, components={name: None for fuel in blends for name in fuel.components})
+    tell_words(options, texts, setup, components={name: None for fuel in blends for name in fuel.components})
 
 
 def spirits(text: str) -> "list[Blend]":

@@ -67,4 +67,4 @@ def _predict(options: argparse.Namespace) -> None:
     if options.json:
         print_json(found.to_dict() | {"sensitivity": None if matters is None else matters.to_dict()})
     else:
-        tell_words([one.summary(options.units) for one in drawn], setup)
+        tell_words(options, [one.summary(options.units) for one in drawn], setup)

@@ -78,6 +78,8 @@ def _sweep(options: argparse.Namespace) -> None:
     from burnsim.report.designs.sweep import describe
 
     print(describe(dataset, units))
+    if options.learnt:
+        print(f"\n{options.learnt}")
     print_cautions(setup.burner.has_gallery, tuple(dataset.attrs["components"].split(", ")))
 
 

@@ -220,6 +220,8 @@ def _doubts(findings: Findings, units: str) -> Iterator[Block]:
     bands = {} if isinstance(found, str) else found.posterior.band()
     learnt = not isinstance(found, str) and found.other is not None
     yield Heading(f"Uncertain factors and their bands{' after the bench logs' if learnt else ''} (central 90\u00a0%)")
+    if not isinstance(found, str) and found.posterior.note:
+        yield Words(f"The factors were {found.posterior.note}.", small=True)
     rows = []
     for name, band in BANDS.items():
         low, high = bands.get(name, (band.low, band.high))

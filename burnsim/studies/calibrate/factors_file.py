@@ -29,7 +29,7 @@ def save_factors(posterior: Posterior, path: str | os.PathLike[str], *, note: st
     ----------
     posterior : of `calibrate`, say
     path : file to write
-    note : free text, such as the logs that it was learnt from
+    note : free text, such as the logs that it was learnt from; default: the posterior's own
     option : what to call the path in an error
 
     Raises
@@ -41,7 +41,7 @@ def save_factors(posterior: Posterior, path: str | os.PathLike[str], *, note: st
     lines = [
         f'format = "{FORMAT}"',
         f"version = {VERSION}",
-        f"note = {json.dumps(note)}",
+        f"note = {json.dumps(note or posterior.note)}",
         "",
         "# Median of each factor, and its central 90 %. A factor that is not named here keeps its band.",
         "[factors]",
@@ -113,7 +113,7 @@ def load_factors(path: str | os.PathLike[str]) -> Posterior:
     for key in table:
         if key not in KEYS:
             raise InputError(f"{name}: {key}", None, "is not a known key; allowed: " + ", ".join(KEYS), "leave it out")
-    found = _posterior(table, name)
+    found = replace(_posterior(table, name), note=str(table.get("note", "")))
     shown = table.get("factors", {})
     for factor, median in zip(found.names, map(math.exp, found.mean), strict=True):
         stated = shown.get(factor) if isinstance(shown, Mapping) else None
@@ -123,11 +123,6 @@ def load_factors(path: str | os.PathLike[str]) -> Posterior:
                 "do not change one without the other; set factors by hand in the design's [factors]",
             )  # fmt: skip
     return found
-
-
-def read_note(path: str | os.PathLike[str]) -> str:
-    """The note of a factors file that `load_factors` reads; empty if it has none."""
-    return str(parse_toml(read_text(path, "factors file")).get("note", ""))
 
 
 def _posterior(table: Table, name: str) -> Posterior:

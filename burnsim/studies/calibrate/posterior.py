@@ -37,6 +37,7 @@ class Posterior:
     drawn : names of those of which `draws` are kept
     draws : logarithms of them, each row as likely as any other, shape (n, number of `drawn`): where the normal
         distribution does not follow the logs closely enough. Empty: the normal distribution is all.
+    note : what it was learnt from, in words; empty if that is not known
     """
 
     names: tuple[str, ...]
@@ -46,6 +47,7 @@ class Posterior:
     pace: float = PACE
     drawn: tuple[str, ...] = ()
     draws: tuple[tuple[float, ...], ...] = ()
+    note: str = ""
 
     def __post_init__(self) -> None:
         d = len(self.names)
@@ -200,7 +202,7 @@ def joined(first: Posterior | None, other: Posterior) -> Posterior:
     names = (*first.names, *(other.names[k] for k in more))
     mean = [*first.mean, *(other.mean[k] for k in more)]
     both = posterior_of(names, mean, matrix, {**other.tolerances, **first.tolerances}, first.pace)
-    return replace(both, drawn=first.drawn, draws=first.draws)
+    return replace(both, drawn=first.drawn, draws=first.draws, note=first.note)
 
 
 def set_factors(setup: Design, values: Mapping[str, float]) -> Setup:

@@ -343,3 +343,12 @@ def test_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert ".html" in plain(capsys.readouterr().err)
     with pytest.raises(InputError, match="did you mean 'letter'"):
         save_sheet(burnsim.load(design), tmp_path / "s.pdf", paper="leter")
+
+
+def test_a_sheet_tells_from_which_logs_its_factors_are(whole: Findings, whole_html: str) -> None:
+    told = whole.prediction
+    noted = dataclasses.replace(told.posterior, note="learnt from saturday.csv")
+    learnt = dataclasses.replace(told, posterior=noted)
+    page = html_sheet(make_sheet(whole.burn.setup, whole._replace(prediction=learnt)))
+    assert "The factors were learnt from saturday.csv." in page
+    assert "The factors were" not in whole_html
