@@ -188,11 +188,19 @@ def wind_through_openings(open_share: float) -> float:
     friction=(0.0, 1e6),
     T_gas=(280.0, 2000.0),
     T_ambient=(230.0, 330.0),
+    blown=(0.0, 100.0),
 )
 def screen_draught(
-    foot: float, top: float, height: float, friction: float, density: float, T_gas: float, T_ambient: float
+    foot: float,
+    top: float,
+    height: float,
+    friction: float,
+    density: float,
+    T_gas: float,
+    T_ambient: float,
+    blown: float = 0.0,
 ) -> float:
-    r"""Air that the draught of the hot gas behind a windscreen draws in.
+    r"""Air that the draught of the hot gas behind a windscreen draws in, and a wind presses in.
 
     Parameters
     ----------
@@ -202,6 +210,7 @@ def screen_draught(
     friction : pressure that the gas loses along the way for each kilogram a second [Pa s/kg].
     density : of the air [kg/m3].
     T_gas, T_ambient : of the gas and of the air [K].
+    blown : difference of a wind's pressure between foot and top [Pa].
 
     Returns
     -------
@@ -211,7 +220,7 @@ def screen_draught(
     -----
     The positive root of
 
-    .. math:: g H (\rho_a - \rho_g) = f \dot m + \frac{\dot m^2}{2 C_d^2}
+    .. math:: g H (\rho_a - \rho_g) + \Delta p = f \dot m + \frac{\dot m^2}{2 C_d^2}
         \left( \frac{1}{\rho_a A_\mathrm{foot}^2} + \frac{1}{\rho_g A_\mathrm{top}^2} \right)
 
     Openings of 30 and 50 cm2 with 10 cm of gas at 900 K between them pass as much air as 6 kW of spirit needs:
@@ -223,10 +232,10 @@ def screen_draught(
     ----------
     Bernoulli; D. Etheridge, M. Sandberg 1996, Building Ventilation, chapter 3 (stack effect; from memory).
     """
-    if foot <= _SMALLEST or top <= _SMALLEST or height <= 0.0 or density <= _SMALLEST:
+    if foot <= _SMALLEST or top <= _SMALLEST or density <= _SMALLEST:
         return 0.0
     hot = density * at_least(T_ambient, 1.0) / within(T_gas, 1.0, 1e6)
-    drive = GRAVITY * height * at_least(density - hot, 0.0)
+    drive = GRAVITY * at_least(height, 0.0) * at_least(density - hot, 0.0) + at_least(blown, 0.0)
     loss = 0.5 / OPENING_DISCHARGE**2 * (1.0 / (density * foot * foot) + 1.0 / (hot * top * top))
     half = 0.5 * at_least(friction, 0.0)
     return drive / (half + sqrt(half * half + loss * drive)) if drive > _SMALLEST else 0.0

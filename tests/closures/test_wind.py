@@ -91,3 +91,12 @@ def test_draught_is_that_of_a_chimney() -> None:
     assert slow * 1e6 == pytest.approx((1.2 - hot) * 9.80665 * 0.1, rel=1e-6)
     assert screen_draught(0.0, 1.0, 0.1, 0.0, 1.2, 900.0, 293.15) == 0.0
     assert screen_draught(1e-3, 1.0, 0.1, 0.0, 1.2, 293.15, 293.15) == 0.0
+
+
+def test_a_wind_drives_gas_through_a_screen_without_any_draught() -> None:
+    """Bernoulli through one narrow opening; the draught of hot gas adds to its pressure."""
+    free = 0.7 * 1e-3 * (2.0 * 1.2 * 0.5) ** 0.5
+    assert screen_draught(1e-3, 10.0, 0.0, 0.0, 1.2, 900.0, 293.15, 0.5) == pytest.approx(free, rel=1e-4)
+    draught = 9.80665 * 0.1 * 1.2 * (1.0 - 293.15 / 900.0)
+    both = screen_draught(1e-3, 10.0, 0.1, 0.0, 1.2, 900.0, 293.15, draught)
+    assert both == pytest.approx(2.0**0.5 * screen_draught(1e-3, 10.0, 0.1, 0.0, 1.2, 900.0, 293.15))

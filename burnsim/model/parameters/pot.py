@@ -31,6 +31,7 @@ from burnsim.model.parameters.shelter import (
     screen_loss,
     slot_coefficient,
     slot_fill,
+    slot_share,
     wind_at,
     wind_up,
 )
@@ -286,7 +287,7 @@ def pot_parameters(setup: Setup, pressure: float) -> PotParameters:
         wick_missed=carried_past(
             wind_up(setup, bottom - of_wick, bottom), 0.5 * burner.outer_diameter, radius, of_wick, site
         ),
-        sheathed=fmean([lee_share(spread, gust) for gust in gusts(beside)]),
+        sheathed=slot_share(setup, pressure) * fmean([lee_share(spread, gust) for gust in gusts(beside)]),
         lid_loss=lid + linear_coefficient(emissivity, hot, room),
         side_loss=side + linear_coefficient(metal.emissivity, hot, room),
         view_factor=0.5 * (1.0 - rise / sqrt(rise**2 + radius**2)),

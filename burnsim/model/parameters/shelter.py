@@ -1,11 +1,17 @@
 """What a windscreen does: to the wind behind it, to the air that reaches the flames, and to the gas beside the pot."""
 
-from math import hypot, pi
+from math import hypot, pi, sqrt
+from typing import NamedTuple
 
 from burnsim.closures.convection import mixed_coefficient, vertical_wall, wind_coefficient
-from burnsim.closures.plume import opening_draught
 from burnsim.closures.radiation import linear_coefficient
-from burnsim.closures.wind import screen_draught, wind_behind_screen, wind_through_openings
+from burnsim.closures.wind import (
+    CYLINDER_PRESSURES,
+    screen_draught,
+    wind_behind_screen,
+    wind_through_openings,
+)
+from burnsim.constants import GRAVITY
 from burnsim.model.description import geometry
 from burnsim.model.description.screen import Screen
 from burnsim.model.description.setup import Setup
@@ -88,36 +94,61 @@ def screen_loss(setup: Setup, pressure: float) -> float:
 
 
 def air_limit(setup: Setup, pressure: float) -> float:
-    """Air that can reach the flames behind a screen [kg/s]; `UNLIMITED` without one, or without a pot.
+    """Air that can reach the flames behind a screen [kg/s]; `UNLIMITED` without one, or without a pot."""
+    ways = passages(setup, pressure)
+    return UNLIMITED if ways is None else hypot(ways.up, ways.lee) + ways.over
 
-    By the draught of the gas from the flames to the screen's top, through the openings near the ground and the slot
-    round the pot, with laminar friction there; by a wind through the openings (both as squares); and over a screen that
-    ends below the pot.
+
+def slot_share(setup: Setup, pressure: float) -> float:
+    """Share of the flames' gas that leaves along the pot's side, and not by the openings in the screen's lee."""
+    ways = passages(setup, pressure)
+    return 1.0 if ways is None or ways.lee <= 0.0 else ways.up / hypot(ways.up, ways.lee)
+
+
+class Passages(NamedTuple):
+    """Ways of air to the flames behind a screen [kg/s]."""
+
+    up: float  # that leaves as gas along the pot's side
+    lee: float  # that leaves as gas by the openings in the lee
+    over: float  # that a wind blows in over a screen that ends below the pot
+
+
+def passages(setup: Setup, pressure: float) -> Passages | None:
+    """Air that reaches the flames behind a screen, by the way on which its gas leaves; None without screen or pot.
+
+    Draught, and half of the wind's difference of pressure between windward and lee, drive gas up between screen and
+    pot, with laminar friction there. A screen that ends below the pot's bottom leaves it a way past the pot's edge,
+    outside, and its air comes in over the top of the screen. What a wind blows in by the openings to windward
+    leaves by those in the lee, so far as it can press the hot gas down to them, from the flames' height.
     """
     screen, pot = setup.screen, setup.pot
     if screen is None or pot is None:
-        return UNLIMITED
+        return None
     room = setup.site.air_temperature
+    wind = setup.site.wind
     density = air.density(room, pressure)
     radius = inner_radius(screen, setup)
     round_it = 2.0 * pi * radius
     bottom = pot_bottom(setup)
+    above = max(bottom - screen.height, 0.0)
+    flames = flame_height(setup)
     middle = 2.0 * pi * (radius - 0.5 * screen.clearance)
     hot = density * room / SCREENED_GAS
-    friction = 12.0 * air.viscosity(SCREENED_GAS) * enclosed_side(setup) / (hot * middle * screen.clearance**3)
-    drawn = screen_draught(
-        screen.open_share * round_it * screen.height,
-        middle * screen.clearance,
-        max(screen.height - flame_height(setup), 0.0),
-        friction,
+    blowing = 0.5 * CYLINDER_PRESSURES * density * wind**2
+    up = screen_draught(
+        round_it * (screen.open_share * screen.height + above),
+        middle * hypot(screen.clearance, above),
+        max(max(screen.height, bottom) - flames, above),
+        12.0 * air.viscosity(SCREENED_GAS) * enclosed_side(setup) / (hot * middle * screen.clearance**3),
         density,
         SCREENED_GAS,
         room,
+        0.5 * blowing,
     )
-    through = setup.site.wind * wind_through_openings(screen.open_share)
-    blown = density * through * 2.0 * radius * min(screen.height, bottom)
-    above = max(bottom - screen.height, 0.0)
-    return hypot(drawn, blown) + opening_draught(round_it * above, above, density, SCREENED_GAS, room)
+    down = GRAVITY * (density - hot) * max(flames - screen.open_share * screen.height, 0.0)
+    lee = density * wind * wind_through_openings(screen.open_share) * 2.0 * radius * min(screen.height, bottom)
+    lee *= sqrt(1.0 - down / blowing) if blowing > down else 0.0
+    return Passages(up=up, lee=lee, over=density * wind * 2.0 * radius * above)
 
 
 def flame_height(setup: Setup) -> float:
