@@ -34,7 +34,7 @@ from burnsim.model.balances.chambers import Liquid, fade
 from burnsim.model.balances.gas import GasFlows, own_vapour
 from burnsim.model.balances.pool import PoolFlows
 from burnsim.model.balances.state import Regime
-from burnsim.model.balances.streams import stream_share
+from burnsim.model.balances.streams import aired, stream_share
 from burnsim.model.balances.wick import WickFlame
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots, record
@@ -363,14 +363,18 @@ def fire_flows(
         jets.content + gas.through_jets * gallery.vapour_heat + gas.blow_back * well.vapour_heat + gas.jet_superheat
     )
     vent_heat = vent_content + own * well.vapour_heat + gas.blow * gallery.vapour_heat + gas.crossing_heat
-    radiated = p.radiant_fraction * (jet_power + vent_power + wick_power) - jets.radiation - pool.radiation
     content = jets_burn * jet_heat + vent_burns * vent_heat + wick.rate * (p.wick.heating_value + p.wick.enthalpy)
-    to_burner = jets.to_rim + wick_to_rim + pool.edge + vent_edge + pool.heat + wick_to_burner
     jet_mass = gas.through_jets * gallery.vapour_mass + gas.blow_back * well.vapour_mass
     vent_mass = own * well.vapour_mass + gas.blow * gallery.vapour_mass
     vent_air = own * well.air_need + gas.blow * gallery.air_need
     jet_moisture = gas.through_jets * gallery.moisture + gas.blow_back * well.moisture
     vent_moisture = own * well.moisture + gas.blow * gallery.moisture
+
+    # what finds no air behind a screen burns above the pot, and heats and lights nothing here
+    air_mass = AIR_MOLAR_MASS * (jets_burn * jets.air + vent_burns * vent_air) + wick.rate * p.wick.air_mass
+    here = aired(air_mass / AIR_MOLAR_MASS, p)
+    radiated = here * (p.radiant_fraction * (jet_power + vent_power + wick_power) - jets.radiation) - pool.radiation
+    to_burner = here * (jets.to_rim + wick_to_rim + vent_edge) + pool.edge + pool.heat + wick_to_burner
     return FireFlows(
         wick_rate=wick.rate,
         wick_power=wick_power,
@@ -382,15 +386,15 @@ def fire_flows(
         flame_length=jets.length,
         flame_reach=jets.reach,
         exit_velocity=jets.speed,
-        jets_to_rim=jets.to_rim,
-        wick_to_rim=wick_to_rim,
-        edge_to_rim=pool.edge + vent_edge,
+        jets_to_rim=here * jets.to_rim,
+        wick_to_rim=here * wick_to_rim,
+        edge_to_rim=pool.edge + here * vent_edge,
         radiated=radiated,
         jet_thrust=at_jets * jet_mass * jets.speed,
         content=content,
         gas_heat=content - radiated - to_burner,
         fuel_mass=jets_burn * jet_mass + vent_burns * vent_mass + wick.rate * p.wick.mass,
-        air_mass=AIR_MOLAR_MASS * (jets_burn * jets.air + vent_burns * vent_air) + wick.rate * p.wick.air_mass,
+        air_mass=air_mass,
         moisture=WATER * (jets_burn * jet_moisture + vent_burns * vent_moisture) + wick.rate * p.wick.moisture,
         unburnt_heat=(1.0 - jets_burn) * jet_heat + (1.0 - vent_burns) * vent_heat,
         jets_burn=jets_burn,

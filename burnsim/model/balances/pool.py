@@ -25,7 +25,7 @@ from burnsim.closures.radiation import line_to_disc_view
 from burnsim.constants import AIR_MOLAR_MASS, GAS_CONSTANT, GRAVITY
 from burnsim.model.balances.chambers import Liquid
 from burnsim.model.balances.pressure import boil_rate, evaporation_rate
-from burnsim.model.balances.streams import breath, breathing_share, stream_share
+from burnsim.model.balances.streams import aired, breath, breathing_share, stream_share
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots, record
 
@@ -153,9 +153,11 @@ def pool_surface(
     open_area = p.vent.open * p.well.area
     blowing = at_most(rate * p.pool.gas_heat * well.vapour_mass / (open_area * coefficient), 60.0)
     thinned = blowing / (exp(blowing) - 1.0) if blowing > 1e-6 else 1.0
-    covered = breathing_share(rate * well.air_need, film.breath)
+    burning = aired(rate * well.air_need, p)
+    over = breathing_share(rate * well.air_need, film.breath)
+    covered = burning * over
     to_surface = covered * film.area * coefficient * thinned
-    to_rim = 0.5 * (1.0 + covered) * film.to_rim
+    to_rim = burning * 0.5 * (1.0 + over) * film.to_rim
     power = rate * well.heating_value
     part = stream_share(to_surface + to_rim, power, well.sheet, p)
     inside = p.vent.open * covered * power

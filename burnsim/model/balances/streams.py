@@ -63,7 +63,7 @@ def breath(ullage: float, p: Parameters) -> float:
 
 
 def breathing_share(needed: float, breath: float) -> float:
-    """Share of an open well's vapour that burns over the well: all while air comes in freely, else what air allows.
+    """Share of some vapour that burns where it is given off: all while air comes in freely, else what air allows.
 
     1/(1 + (needed/breath)^4)^(1/4), within 16 % of the smaller of 1 and breath/needed.
 
@@ -74,3 +74,14 @@ def breathing_share(needed: float, breath: float) -> float:
     """
     want = needed / breath
     return 1.0 / sqrt(sqrt(1.0 + want * want * want * want))
+
+
+def aired(needed: float, p: Parameters) -> float:
+    """Share of their heat that flames release where they stand: all in the open, and no more than a screen lets in.
+
+    Parameters
+    ----------
+    needed : air for all of their vapour [mol/s]
+    p : parameters
+    """
+    return breathing_share(needed, p.site.air)

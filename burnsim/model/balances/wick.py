@@ -15,8 +15,9 @@ Primer beyond what the wick holds burns as a puddle round the foot from which th
 
 from burnsim.bounds import at_least, at_most
 from burnsim.closures.wall_fire import flame_cover, wall_flame_tip
+from burnsim.constants import AIR_MOLAR_MASS
 from burnsim.model.balances.chambers import Liquid
-from burnsim.model.balances.streams import bounded_share
+from burnsim.model.balances.streams import aired, bounded_share
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots, record
 
@@ -29,7 +30,7 @@ class WickFlame:
 
     rate: float  # burning [mol/s]
     tip: float  # its height above the wick's foot, along the wall [m]
-    bound: float  # share of what the flame would give to the wall, did it not cool by what it gives
+    bound: float  # share of what the flame would give to the wall, did it not cool by it, and find air enough
     heat_to_liquid: float  # through the wet band into the liquid behind it [W]
     contact: float  # of the wet band and the wall behind it [W/m2/K]
 
@@ -63,6 +64,7 @@ def wick_flame(held: float, behind: Liquid, lit: float, p: Parameters) -> WickFl
     bathed = flame_cover(wick.height, wick.height + above, tip)
     conductance = wick.wall_coefficient * p.walls.outer_perimeter * above * bathed
     bound = bounded_share(conductance, power, wick.flame_temperature, p)
+    bound *= aired(burning * wick.air_mass / AIR_MOLAR_MASS, p)
     wet = at_most(whole / wick.film_rate, 1.0)
     return WickFlame(
         rate=burning,

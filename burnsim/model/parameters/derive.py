@@ -53,7 +53,7 @@ from burnsim.model.parameters.flames import (
     wall_temperature_film,
     wick_band,
 )
-from burnsim.model.parameters.pot import RIM_LEAK, gas_way, plate_emission, pot_parameters, rim_contact
+from burnsim.model.parameters.pot import LEAST_AIR, RIM_LEAK, gas_way, plate_emission, pot_parameters, rim_contact
 from burnsim.model.parameters.record import (
     Chamber,
     Outlet,
@@ -63,7 +63,7 @@ from burnsim.model.parameters.record import (
     Vent,
     Walls,
 )
-from burnsim.model.parameters.shelter import flame_height, pot_bottom, wind_at, wind_up
+from burnsim.model.parameters.shelter import air_limit, flame_height, pot_bottom, wind_at, wind_up
 from burnsim.substances import air
 from burnsim.substances.blend import density, fuel_record, moles
 from burnsim.substances.equilibrium import bubble_temperature, vapour_composition
@@ -365,7 +365,10 @@ def derive(setup: Setup) -> Parameters:
         pot=pot_parameters(setup, pressure),
         way=gas_way(setup, fire, pressure),
         site=Surroundings(
-            pressure=pressure, temperature=room, wind=wind_up(setup, flame_height(setup), pot_bottom(setup) + 1e-3)
+            pressure=pressure,
+            temperature=room,
+            wind=wind_up(setup, flame_height(setup), pot_bottom(setup) + 1e-3),
+            air=max(air_limit(setup, pressure), LEAST_AIR) / AIR_MOLAR_MASS,
         ),
         boil_coefficient=boiling,
         boil_power=boiling**COOPER_EXPONENT,

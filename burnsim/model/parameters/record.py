@@ -218,6 +218,7 @@ class Surroundings:
     pressure: float  # [Pa]
     temperature: float  # [K]
     wind: float  # at the flames, behind a windscreen if there is one [m/s]
+    air: float  # that can reach the flames: as good as all, but behind a windscreen [mol/s]
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ import numpy as np
 
 from burnsim.answers import Drawn, Told
 from burnsim.closures.flame import warm_quench_power
+from burnsim.constants import AIR_MOLAR_MASS
 from burnsim.model.balances.pot.flows import LAST_WATER
 from burnsim.model.balances.state import State, Tallies, state_size, unpack, unpack_tallies
 from burnsim.model.description import geometry
@@ -292,6 +293,13 @@ def _reason(name: str, setup: Setup, start: Start, account: Account, highest: Sn
 
 def _why_no_bloom(account: Account, highest: Snapshot, p: Parameters) -> str:
     """Why the jets of a burner that was lit have not."""
+    need, let_in = highest.power / p.wick.heat_per_air, AIR_MOLAR_MASS * p.site.air
+    if need > let_in:
+        return Text(
+            "the windscreen lets in {} of air, and flames of {} burn {}",
+            Quantity(let_in, "mass flow", digits=2), Quantity(highest.power, "power", 0),
+            Quantity(need, "mass flow", digits=2),
+        )  # fmt: skip
     hottest = Quantity(highest.gallery_temperature, "temperature")
     if highest.jet_limit < 1.0:
         return Text(
