@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from importlib.resources import files
 
 from burnsim.report.designs.figures import TITLES, decimals
+from burnsim.report.fields import poured_density
 from burnsim.solve.results.verdicts import CODES
 from burnsim.studies.calibrate.repeats import MILESTONES, SCATTER
 from burnsim.studies.predict.prediction import FIGURES, LEVELS, UNITS, Of, Prediction, Quantile, Share
@@ -104,9 +105,11 @@ def prediction_lines(found: Prediction, units: str = "si") -> Iterator[str]:
     yield f"Figures, mean of this build{'':<16} {'5 %':>11} {'median':>11} {'95 %':>11}"
     for name in ROWS:
         three = found.quantiles(name, (0.05, 0.5, 0.95))
-        unit = measure(FIGURES[name], units)
+        mass = FIGURES[name] == "mass"  # of fuel: told as the volume that was poured
+        dimension, per = ("volume", poured_density(found.setup)) if mass else (FIGURES[name], 1.0)
+        unit = measure(dimension, units)
         if three:
-            told = " ".join(f"{unit.of(one.value):>11.{decimals(FIGURES[name], units)}f}" for one in three)
+            told = " ".join(f"{unit.of(one.value / per):>11.{decimals(dimension, units)}f}" for one in three)
             yield f"  {f'{TITLES[name]} [{unit.unit}]':<41} {told}"
     yield ""
     yield "Probabilities for the mean of this build (95 % interval of the sampling)"

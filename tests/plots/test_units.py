@@ -21,8 +21,8 @@ from burnsim.studies.fuels.distillation import Distillation
 from burnsim.studies.fuels.spirit import describe_spirit
 from burnsim.studies.search.trial import Candidate
 from burnsim.studies.start.grid import MORE_PRIMER, StartCell, StartMap
-from burnsim.substances.blend import blend
-from burnsim.units import plain
+from burnsim.substances.blend import blend, density
+from burnsim.units import parse, plain
 
 CUP = Setup(
     Burner("open cup", outer_diameter=65e-3, height=25e-3, wall_thickness=0.3e-3, metal="steel"),
@@ -132,14 +132,17 @@ def test_search() -> None:
     one = Candidate({"burner.jets.diameter": 1e-3}, {"boil": 600.0, "boil_fuel": OUNCE * 1e-3}, (), "")
     found = SimpleNamespace(
         trade_off=("boil", "boil_fuel"), front=(one,), best=(one,), objective="boil_fuel", base=CUP, feasible=1,
-        drawn=0, designs=2,
+        drawn=0, designs=2, nearest=None,
     )  # fmt: skip
     ax = plots.search(found, Figure().subplots(), units="us")
-    assert (plain(ax.get_xlabel()), plain(ax.get_ylabel())) == ("time to boil [min]", "fuel burnt by the boil [oz]")
+    assert (plain(ax.get_xlabel()), plain(ax.get_ylabel())) == ("time to boil [min]", "fuel burnt by the boil [fl oz]")
     [star] = [line for line in ax.get_lines() if line.get_marker() == "*" and line.get_label() != "_key"]
-    assert (star.get_xdata()[0], star.get_ydata()[0]) == (pytest.approx(10.0), pytest.approx(1.0))
+    poured = OUNCE * 1e-3 / density(CUP.charge.fuel, CUP.site.air_temperature) / parse("1 fl oz", "volume")
+    assert (star.get_xdata()[0], star.get_ydata()[0]) == (pytest.approx(10.0), pytest.approx(poured))
     assert plain(ax.texts[0].get_text()) == "jets diameter 0.039 in"
-    assert plots.search(found, Figure().subplots()).get_ylabel() == "fuel burnt by the boil [g]"
+    assert plots.search(found, Figure().subplots()).get_ylabel() == "fuel burnt by the boil [ml]"
+    other = SimpleNamespace(**{**vars(found), "best": (), "nearest": one._replace(changes={"charge.fuel": "ethanol"})})
+    assert plots.search(other, Figure().subplots()).get_ylabel() == "fuel burnt by the boil [g]"  # each has its density
 
 
 def test_powers_of_two_logs_differ_in_more_than_shade() -> None:

@@ -5,8 +5,10 @@ from typing import TYPE_CHECKING, Any
 from burnsim.plots.labels import entitle, extent, legend_below, letter, told_lines
 from burnsim.plots.scales import field_name, figure_name, value_text
 from burnsim.plots.style import INK, PALE, in_style, new_axes
+from burnsim.report.designs.search import poured
 from burnsim.studies.predict.prediction import FIGURES
 from burnsim.units import measure
+from burnsim.units.table import Measure
 from burnsim.units.writing import with_unit
 
 if TYPE_CHECKING:
@@ -33,7 +35,17 @@ def search(found: "Search", ax: "Axes | None" = None, *, units: str = "si") -> "
     units : "si" or "us"
     """
     ax = new_axes(ax, 7.4, 4.8)
-    scales = [measure(FIGURES[name], units) for name in found.trade_off]
+    volume = poured(found)
+
+    def scale_of(name: str) -> Measure:
+        """A mass of fuel is shown as the volume that was poured in."""
+        unit = measure(FIGURES[name], units)
+        if FIGURES[name] != "mass" or volume is None:
+            return unit
+        unit = measure("volume", units)
+        return unit._replace(size=unit.size * volume)
+
+    scales = [scale_of(name) for name in found.trade_off]
 
     def place(one: "Candidate") -> tuple[float, float]:
         x, y = (scale.of(one.figures[name]) for name, scale in zip(found.trade_off, scales, strict=True))
@@ -56,9 +68,10 @@ def search(found: "Search", ax: "Axes | None" = None, *, units: str = "si") -> "
     for axis, name, scale in zip((ax.xaxis, ax.yaxis), found.trade_off, scales, strict=True):
         axis.set_label_text(f"{figure_name(name)} [{scale.unit}]")
     ax.margins(0.08, 0.12)
-    kept = f"{found.feasible} of {found.drawn or found.designs} designs keep every limit"
+    keep = "keeps" if found.feasible == 1 else "keep"
+    kept = f"{found.feasible} of {found.drawn or found.designs} designs {keep} every limit"
     if found.best:
-        scale = measure(FIGURES[found.objective], units)
+        scale = scale_of(found.objective)
         reached = with_unit(f"{scale.of(found.best[0].figures[found.objective]):.3g}", scale.unit)
         kept = f"{figure_name(found.objective)} {reached} at best; {kept}"
     entitle(ax, found.base.name or "burner", kept)

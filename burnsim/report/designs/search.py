@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from burnsim.report.designs.figures import amount_told, figure_told
-from burnsim.report.fields import field_text
+from burnsim.report.fields import field_text, poured_density
 from burnsim.studies.predict.prediction import FIGURES, share
 from burnsim.studies.search.objectives import Limit
 from burnsim.studies.search.run import Search
@@ -65,6 +65,13 @@ def _kept(found: Search, kept: Sequence[int], burns: int) -> dict[str, object]:
         span = {} if known is None else {"share": known.value, "low": known.low, "high": known.high}
         table[limit_text(limit)] = {"kept": hits, "burns": burns, **span}
     return table
+
+
+def poured(found: Search) -> float | None:
+    """Density at which a mass of fuel is told as the volume poured in [kg/m3]; None where designs differ in it."""
+    designs = (*found.best, *found.front, *([] if found.nearest is None else [found.nearest]))
+    apart = {"charge.fuel", "charge.temperature", "site.air_temperature"}
+    return None if any(apart & set(one.changes) for one in designs) else poured_density(found.base)
 
 
 def search_lines(found: Search, units: str = "si") -> Iterator[str]:
@@ -138,12 +145,12 @@ def _front_lines(found: Search, units: str) -> Iterator[str]:
         return
     yield ""
     yield f"What can be had: {first.replace('_', ' ')} against {second.replace('_', ' ')}"
-    rows = len(found.front)
+    rows, volume = len(found.front), poured(found)
     for k in sorted({round(j * (rows - 1) / (FRONT_ROWS - 1)) for j in range(FRONT_ROWS)}):
         one = found.front[k]
         changes = one.changes.items()
         what = ", ".join(f"{path.split('.')[-1]} {field_text(path, value, units)}" for path, value in changes)
-        told = [figure_told(name, one.figures[name], units) for name in (first, second)]
+        told = [figure_told(name, one.figures[name], units, volume) for name in (first, second)]
         mostly = [f"'{code}'" for code, hits in one.verdicts if 2 * hits >= max(one.draws, 1)]
         yield f"  {told[0]:>12} {told[1]:>10}   {what}{', warned of ' + ', '.join(mostly) if mostly else ''}"
 
@@ -152,14 +159,14 @@ def _saving(found: Search, saving: float | None, without: float | None, units: s
     if saving is None or without is None:
         return "not known"
     if saving <= FINE * max(abs(without), 1e-12):
-        return "costs nothing"
+        return "costs nothing by itself"
     better = "more" if found.maximise else "less"
     amount = (
         with_unit(f"{saving:.1f}", "s")
         if FIGURES[found.objective] == "time"
-        else amount_told(found.objective, saving, units)
+        else amount_told(found.objective, saving, units, poured(found))
     )
-    return f"without it {amount} {better} ({figure_told(found.objective, without, units)})"
+    return f"without it {amount} {better} ({figure_told(found.objective, without, units, poured(found))})"
 
 
 def _shown(found: Search, one: Candidate, units: str) -> Iterator[str]:
@@ -169,7 +176,7 @@ def _shown(found: Search, one: Candidate, units: str) -> Iterator[str]:
         return
     names = dict.fromkeys((*COLUMNS, found.objective, *(limit.name for limit in found.limits if not limit.verdict)))
     told = [
-        f"{COLUMNS.get(name, name.replace('_', ' '))} {figure_told(name, one.figures[name], units)}"
+        f"{COLUMNS.get(name, name.replace('_', ' '))} {figure_told(name, one.figures[name], units, poured(found))}"
         for name in names
         if not math.isnan(one.figures.get(name, math.nan))
     ]

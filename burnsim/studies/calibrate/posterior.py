@@ -47,7 +47,7 @@ class Posterior:
     pace: float = PACE
     drawn: tuple[str, ...] = ()
     draws: tuple[tuple[float, ...], ...] = ()
-    note: str = ""
+    note: str = field(default="", compare=False)
 
     def __post_init__(self) -> None:
         d = len(self.names)

@@ -12,8 +12,8 @@ from burnsim.studies.predict.prediction import share
 from burnsim.studies.search.file import read_search
 from burnsim.studies.search.space import drill_sizes, read_free
 from burnsim.substances.blend import density
-from burnsim.units import plain
-from burnsim.units.table import INCH, OUNCE
+from burnsim.units import parse, plain
+from burnsim.units.table import INCH
 from tests.studies.stand_in import design, engine, log_factor
 
 FREE = {"burner.jets.count": (12, 40), "burner.jets.diameter": {"low": "0.7 mm", "high": "1.3 mm", "drills": "metric"}}
@@ -64,8 +64,9 @@ def test_a_limit_binds_and_its_price_is_right() -> None:
     costs = {price.limit.name: price.saving for price in found.prices}
     assert costs["boil"] == pytest.approx(min(fuel) - 0.02, rel=1e-6)
     assert costs["bloom"] == 0.0
-    assert "costs nothing" in plain(found.summary())
-    ounces = f"fuel to boil {min(fuel) / OUNCE:.3f} oz"
+    assert "costs nothing by itself" in plain(found.summary())
+    poured = min(fuel) / density(design().charge.fuel, design().site.air_temperature) / parse("1 fl oz", "volume")
+    ounces = f"fuel to boil {poured:.2f} fl oz"
     width = float(found.best[0].changes["burner.jets.diameter"]) / INCH
     assert ounces in plain(found.summary("us"))
     assert f"burner.jets.diameter = {width:.4g} in" in plain(found.summary("us"))
