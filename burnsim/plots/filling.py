@@ -282,8 +282,8 @@ def spill_map(found: "SpillMap", ax: "Axes | None" = None, *, units: str = "si")
     """Draw the least clearance through the burn over load, a strip for each relief; where it spills is hatched.
 
     The hatch begins at the load that was found to just spill, and holds for every load above it; a strip claims nothing
-    between two reliefs. The heavy dashed line is the largest load that keeps the margin. A ring marks a burn that never
-    lit or went out before it could spill: what is drawn there proves nothing.
+    between two reliefs. The heavy dashed line is the largest load known to keep the margin. A ring marks a burn that
+    never lit or went out before it could spill: what is drawn there proves nothing.
 
     Parameters
     ----------
@@ -309,7 +309,9 @@ def spill_map(found: "SpillMap", ax: "Axes | None" = None, *, units: str = "si")
     if found.margin.head > 0.0 or found.margin.share > 0.0:
         kept = np.asarray(volumes.of(found.keeps), dtype=float)
         _stairs(ax, np.where(np.isfinite(kept), kept, x[0]), y, 2.0, "--", "_margin kept")
-        keys.append(Patch(facecolor="none", edgecolor=INK, linestyle="--", label="most that keeps the margin"))
+        keys.append(
+            Patch(facecolor="none", edgecolor=INK, linestyle="--", label="most that is known to keep the margin")
+        )
     solved = np.isfinite(found.clearance)
     if not solved.all():
         rows, columns = np.nonzero(~solved)

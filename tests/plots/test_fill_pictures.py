@@ -192,7 +192,7 @@ def test_the_map_shows_spills_margin_and_failures():
     drawn = SpillMap(WEEKEND, Margin(), loads, areas, clearance, spills, keeps, True)
     assert plots.spill_map(drawn, ax=ax) is ax
     words = {plain(text.get_text()) for text in ax.get_legend().get_texts()}
-    assert words == {"spills", "most that keeps the margin", "x  not solved"}
+    assert words == {"spills", "most that is known to keep the margin", "x  not solved"}
     lines = {line.get_label(): line.get_xdata() for line in ax.get_lines()}
     assert lines["_just spills"] == pytest.approx([60.0, 60.0, 96.0, 96.0, 110.0, 110.0, 110.0, 110.0])
     assert lines["_margin kept"] == pytest.approx([20.0, 20.0, 86.0, 86.0, 100.0, 100.0, 101.0, 101.0])

@@ -34,7 +34,7 @@ class SpillMap(Told, Tabled, Drawn):
     clearance : least through the burn [m], shape (n, m); 0 or less where it spills, nan where a burn was not solved
     spills : load that just spills [m3], shape (n,), found as by `burning_limit`, one that was not solved counting as
         spilling; nan where none does
-    keeps : largest load that keeps the margin [m3], by the rule of `burning_limit`, shape (n,); nan where none does
+    keeps : largest load that is proven to keep the margin [m3], `Limit.proven`, shape (n,); nan where none is
     warm : whether a pot with poor contact was taken, since the cold one put jets out
     dark : where it never lit or went out before it could spill, so that the clearance proves nothing, shape (n, m)
     """
@@ -99,7 +99,7 @@ def map_spills(
         wet = [load for load, one in drops.items() if not one.clearance > 0.0]  # a load of the caller's may lie between
         least = min([*wet, math.inf if limit.spills is None else limit.spills])
         spills.append(least if least < math.inf else math.nan)
-        keeps.append(math.nan if limit.volume is None else min(limit.volume, (1.0 - margin.share) * least))
+        keeps.append(math.nan if limit.proven is None else min(limit.proven, (1.0 - margin.share) * least))
     shown = replace(base, name=setup.name)
     return SpillMap(
         shown, margin, np.array(loads), np.array(areas), seen, np.array(spills), np.array(keeps), base is not shut, dark

@@ -4,6 +4,7 @@ import math
 from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 import burnsim
@@ -71,6 +72,16 @@ def test_a_chamber_above_its_pressure_limit_has_no_safe_load():
     found = find_fill_limit(chamber, scan=5)
     assert found.safe is None
     assert "pressure exceeds the stated limit" in plain(found.summary().splitlines()[0])
+
+
+def test_a_map_calls_no_load_safe_above_those_that_stayed_lit(monkeypatch):
+    """It spills from 100 ml with any relief, but its jets go out above 50 ml: what is told as safe stays below."""
+    for module in (margins, fill):
+        monkeypatch.setattr(module, "look", law(100 * ML, 50 * ML))
+    found = margins.map_spills(WEEKEND, areas=(0.0, 1e-6))
+    assert found.dark.any()
+    assert found.spills == pytest.approx([100 * ML] * 2, abs=0.2 * ML)
+    assert np.all((found.keeps > 30 * ML) & (found.keeps <= 0.9 * 50 * ML))
 
 
 def test_a_turn_is_the_worst_one():
