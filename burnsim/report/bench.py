@@ -160,7 +160,8 @@ def bench_lines(result: BenchResult, units: str = "si", by_model: Figure | None 
         middle = float(result.fuel_rate.slope.mean())
         yield f"  {'mean fuel rate [mg/s]':<32} {1e6 * middle:.1f}"
     cool = Quantity(ZERO_CELSIUS + 20.0, "temperature")
-    reference = Text("0.5\u00a0kg of water from {} to the boil at sea level, power as it was", cool)
+    half = Quantity(0.5, "mass", 0)
+    reference = Text("{} of water from {} to the boil at sea level, power as it was", half, cool)
     yield f"  Reference conditions: {told(reference, units)}."
     if result.remarks:
         yield ""

@@ -27,6 +27,7 @@ from burnsim.substances.fuel_file import substance_from
 from burnsim.substances.mixture import mixture_record
 from burnsim.substances.recipe import BASES, LABEL, READY, blend_parts, fraction, known_component, shares_in_words
 from burnsim.substances.substance import T20, Substance
+from burnsim.units import parse
 
 Basis = Literal["volume", "mass", "mole"]
 
@@ -332,13 +333,13 @@ def find_strength(fuel: Blend) -> Strength:
     return Strength(alone / finished, alone / before, mass, mole, 1.0 - finished / before, molar_mass(fuel) / finished)
 
 
-def bottle(spirit: str | Blend, share: float) -> Blend:
+def bottle(spirit: str | Blend, share: float | str) -> Blend:
     """The blend in a bottle that is marked with a per cent by volume, the rest water.
 
     Parameters
     ----------
     spirit : name of the spirit ("ethanol"), or a recipe whose own water is left out of account
-    share : of the label, 0.05 to 1 [-]
+    share : of the label, 0.05 to 1 [-], or a text such as "95 %"
 
     Returns
     -------
@@ -355,7 +356,8 @@ def bottle(spirit: str | Blend, share: float) -> Blend:
     >>> round(made.bottle, 6), round(made.mass, 3), round(made.before_mixing, 2)
     (0.95, 0.924, 0.94)
     """
-    if not is_number(share) or not 0.05 <= share <= 1.0:
+    share = parse(share, "fraction", "share")
+    if not 0.05 <= share <= 1.0:
         raise InputError("share", share, "is out of range; allowed 0.05 to 1", "write 0.95 for 95 % on the label")
     given = blend(spirit) if isinstance(spirit, str) else spirit
     base = watered(given, 0.0)

@@ -17,6 +17,8 @@ ASCII = {
     NBSP: " ", MINUS: "-", "°": "deg", "²": "2", "³": "3", "×": "x", "±": "+-", "\N{EN DASH}": "-", "\N{EM DASH}": "-",
 }  # fmt: skip
 """What stands for a sign where it cannot be shown."""
+ARROW = {"\N{RIGHTWARDS ARROW}": "->"}
+"""The same in a stream alone."""
 
 
 def plain(text: str) -> str:
@@ -35,7 +37,8 @@ def ascii_signs(error: UnicodeError) -> tuple[str, int]:
     if not isinstance(error, UnicodeEncodeError):
         raise error
     lost = error.object[error.start : error.end]
-    return "".join(ASCII.get(sign, sign.encode("ascii", "backslashreplace").decode()) for sign in lost), error.end
+    known = ASCII | ARROW
+    return "".join(known.get(sign, sign.encode("ascii", "backslashreplace").decode()) for sign in lost), error.end
 
 
 codecs.register_error("burnsim", ascii_signs)

@@ -43,6 +43,7 @@ def test_forty_per_cent_is_a_third_by_mass() -> None:
 
 def test_a_recipe_before_mixing_is_stronger_than_a_bottle_of_the_same_figure() -> None:
     mixed, bottled = blend("ethanol 95"), bottle("ethanol", 0.95)
+    assert bottle("ethanol", "95 %") == bottled
     assert find_strength(mixed).before_mixing == pytest.approx(0.95, abs=1e-12)
     assert find_strength(mixed).bottle > 0.955
     assert find_strength(mixed).mass > find_strength(bottled).mass

@@ -61,6 +61,6 @@ def test_a_number_and_its_unit_are_not_parted() -> None:
 def test_a_terminal_that_cannot_show_signs_gets_ascii() -> None:
     raw = io.BytesIO()
     stream = io.TextIOWrapper(raw, encoding="ascii", errors="burnsim")
-    stream.write(f"20{NBSP}°C, 3{NBSP}mm² × 2 ± 1, \N{MINUS SIGN}5, Ж")
+    stream.write(f"20{NBSP}°C, 3{NBSP}mm² × 2 ± 1, \N{MINUS SIGN}5 → 6, Ж")
     stream.flush()
-    assert raw.getvalue() == b"20 degC, 3 mm2 x 2 +- 1, -5, \\u0416"
+    assert raw.getvalue() == b"20 degC, 3 mm2 x 2 +- 1, -5 -> 6, \\u0416"
