@@ -4,7 +4,8 @@ from typing import TYPE_CHECKING
 
 from burnsim.plots.labels import entitle, legend_below
 from burnsim.plots.style import FAINT, GROUND, ORANGE, PALE, SKY, VERMILION, Look, in_style, new_axes
-from burnsim.report.start import start_word, warned_text
+from burnsim.report.fields import warned_text
+from burnsim.report.start import start_word
 from burnsim.studies.start.grid import BLOOMS, FAILED, GOES_OUT, MORE_PRIMER, NEVER_BLOOMS, NEVER_LIGHTS
 from burnsim.units import measure, written
 from burnsim.units.writing import with_unit
@@ -69,7 +70,7 @@ def start_map(result: "StartMap", ax: "Axes | None" = None, *, units: str = "si"
         patches.append(Patch(facecolor="none", edgecolor="none", label=f"min, {unit}: until the water boils"))
     if any(cell.below_flash and cell.match is not None for cell in cells):
         patches.append(Patch(facecolor="none", edgecolor="none", label="* vapour too thin to burn: hold the match"))
-    if warned := warned_text(result):
+    if warned := warned_text([cell.warned for cell in cells]):
         patches.append(Patch(facecolor="none", edgecolor="none", label=f"warned of: {warned}"))
     legend_below(ax, patches, 3)
     starts = sum(cell.verdict == BLOOMS for cell in cells)

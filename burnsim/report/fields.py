@@ -1,9 +1,11 @@
 """The value of a field as a person writes it; water, site and factors in words."""
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import fields
 
 from burnsim.model.description.setup import Setup
+from burnsim.solve.results.verdicts import CODES
 from burnsim.studies.sweep.plan import spec_at
 from burnsim.substances.blend import Blend, density
 from burnsim.units import DIMENSIONS, written
@@ -44,6 +46,17 @@ def factors_text(setup: Setup, otherwise: str) -> str:
     return (
         f"Factors that are not 1: {', '.join(changed)}." if changed else f"No factor is fitted to any burn{otherwise}"
     )
+
+
+def warned_text(places: Sequence[Sequence[str]]) -> str:
+    """What the burns in some places warn of, by their codes, and in how many of them; empty if of nothing.
+
+    >>> warned_text([("flare",), (), ("smothered", "flare")])
+    'flare in 2 of 3 places, smothered in 1 of 3 places'
+    """
+    counts = Counter(code for codes in places for code in codes)
+    many = f"of {len(places)} places" if len(places) > 1 else ""
+    return ", ".join(f"{code} in {counts[code]} {many}" if many else code for code in CODES if counts[code])
 
 
 def water_text(volume: float, units: str = "si") -> str:

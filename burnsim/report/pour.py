@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 
 from burnsim.report.cautions import cautions
-from burnsim.report.fields import OFTEN_MORE, aligned, factors_text, ml, water_text
+from burnsim.report.fields import OFTEN_MORE, aligned, factors_text, ml, warned_text, water_text
 from burnsim.report.fill import MARGIN, at_most, kept_words, pour_words, why_no_more
 from burnsim.report.values import keyed
 from burnsim.studies.fill.card import PourCard, PourPlace
@@ -19,6 +19,7 @@ LESS = "For one place, burnsim fill looks at more loads and may prove a little m
 PLACE = {
     "fuel": "setup.charge.fuel", "altitude_m": "setup.site.altitude",
     "air_temperature_K": "setup.site.air_temperature", "primer_ml": "primer", "charge_to_boil_ml": "charge",
+    "warned_of": "warned",
 }  # fmt: skip
 
 
@@ -126,3 +127,5 @@ def reasons(card: PourCard, units: str, *, short: bool = False) -> Iterator[str]
             if text not in heard:
                 heard.append(text)
     yield from heard
+    if warned := warned_text([place.warned for place in card.places]):
+        yield f"Warned of: {warned}."

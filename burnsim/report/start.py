@@ -1,13 +1,11 @@
 """A start map as tables for people and as plain values for scripts."""
 
-from collections import Counter
 from collections.abc import Callable
 
 from burnsim.constants import ZERO_CELSIUS
-from burnsim.report.fields import OFTEN_MORE, factors_text, water_text
+from burnsim.report.fields import OFTEN_MORE, factors_text, warned_text, water_text
 from burnsim.report.fuels import wrapped
 from burnsim.report.values import keyed
-from burnsim.solve.results.verdicts import CODES
 from burnsim.studies.start.grid import (
     BLOOMS,
     FAILED,
@@ -67,7 +65,7 @@ def start_text(result: StartMap, units: str = "si") -> str:
         used = _grid(result, lambda cell: _number(cell.used, 1.0 / volume.size, FIGURES[units]), units)
         lines += ["", "Millilitres to boil" if units == "si" else "Fluid ounces to boil", *used]
         lines += [f"  {line.strip()}" for text in _warmth(result, units) for line in wrapped(text)]
-    if warned := warned_text(result):
+    if warned := warned_text([cell.warned for cell in cells]):
         lines += ["", "Warned of", *wrapped(f"{warned}: burnsim burn with such air and altitude tells what to do")]
     reasons = _reasons(result, units)
     if reasons:
@@ -82,13 +80,6 @@ def thin_text(cell: StartCell, units: str) -> str:
         return "its vapour is too thin to burn"
     at = f"{written(cell.flash, 'temperature', units)} at {written(cell.altitude, 'altitude', units)}"
     return f"its vapour is too thin to burn below {at} (flash points of tables, in a closed cup, are higher)"
-
-
-def warned_text(result: StartMap) -> str:
-    """What burns of the map warn of, and in how many places; empty if of nothing."""
-    cells = [cell for row in result.cells for cell in row]
-    counts = Counter(code for cell in cells for code in cell.warned)
-    return ", ".join(f"{code} in {counts[code]} of {len(cells)} places" for code in CODES if counts[code])
 
 
 MAP = {

@@ -101,6 +101,20 @@ def test_a_steeper_slope_never_allows_more(monkeypatch: pytest.MonkeyPatch) -> N
     assert place.most(1) == place.most(0) == place.limits[0].safe
 
 
+def test_a_card_tells_what_the_burn_that_boils_warns_of(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A pot so near over the well that its flame lacks air, where each burn says so."""
+    near = burnsim.vary(WEEKEND, {"pot.gap": "4 mm"})
+    monkeypatch.setattr(room, "find_least_charge", lambda setup: SimpleNamespace(volume=20 * ML, reason=""))
+    [place] = make_pour_card(near, tilts=(0.0,)).places
+    assert "smothered" in [verdict.code for verdict in burnsim.burn(place.setup).verdicts]
+    assert place.warned == ("smothered",)
+    card = make_pour_card(near, tilts=(0.0,), altitudes=(0.0, 100.0))
+    assert "Warned of: smothered in 2 of 2 places." in plain(card.summary())
+    assert card.to_dict()["places"][0]["warned_of"] == ["smothered"]
+    monkeypatch.setattr(room, "burn_batch", lambda setups: [burnsim.Failure(setup=setups[0], reason="made up")])
+    assert make_pour_card(near, tilts=(0.0,)).places[0].warned == ()
+
+
 def test_the_card_in_words(capsys: pytest.CaptureFixture[str]) -> None:
     options = ["--ambient", "-20degC:25degC:45", "--fuels", "methanol, ethanol", "--tilt", "0deg,8deg"]
     assert cli.main(["pour", DESIGN, *options]) == 0

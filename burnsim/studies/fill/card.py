@@ -8,11 +8,14 @@ from itertools import product
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError
 from burnsim.model import Design, Setup, as_setup, vary
+from burnsim.solve import Failure
 from burnsim.solve.engines import Engine
+from burnsim.studies.batches import burn_batch
+from burnsim.studies.counting import expect
 from burnsim.studies.fill.limit import find_fill_limit
 from burnsim.studies.fill.record import USUAL, FillLimits, Margin
 from burnsim.studies.fuels.charge import find_least_charge
-from burnsim.studies.start.grid import placed
+from burnsim.studies.start.grid import TOLD, placed
 from burnsim.studies.start.primer import find_primer
 from burnsim.substances.blend import Blend, blend
 from burnsim.units import parse
@@ -31,8 +34,9 @@ class PourPlace:
     primer : for the wick [m3]: that of the design, or more where it takes more to start; None if none starts it, or
         there is no wick
     charge : least that boils the pot's water [m3]; None if none does, or there is no pot
-    reason : why one of them is None, or what else should be known; "" for nothing
+    reason : why one of them is None; "" for nothing
     limits : fill limits, by slope [rad] in the order that was asked for
+    warned : codes of what the burn on that charge warns of
     """
 
     setup: Setup
@@ -40,6 +44,7 @@ class PourPlace:
     charge: float | None
     reason: str
     limits: tuple[FillLimits, ...]
+    warned: tuple[str, ...] = ()
 
     def most(self, k: int) -> float | None:
         """Largest load that is known to be safe on the k-th slope and on all that are less steep [m3]; None if none is.
@@ -132,6 +137,7 @@ def _read(
 
 def _place(setup: Setup, tilts: Sequence[float], margin: Margin, engine: Engine) -> PourPlace:
     primer, charge, reasons = None, None, []
+    warned: tuple[str, ...] = ()
     if setup.burner.wick is not None and setup.burner.jets is not None:
         found = find_primer(setup)
         if found.volume is None:
@@ -147,5 +153,13 @@ def _place(setup: Setup, tilts: Sequence[float], margin: Margin, engine: Engine)
             reasons.append(f"no charge boils the water: {least.reason}")
         else:
             setup = vary(setup, {"charge.volume": charge})
+            warned = _warnings(setup)
     limits = tuple(find_fill_limit(setup, tilt=tilt, margin=margin, scan=SCAN, engine=engine) for tilt in tilts)
-    return PourPlace(setup, primer, charge, "; ".join(reasons), limits)
+    return PourPlace(setup, primer, charge, "; ".join(reasons), limits, warned)
+
+
+def _warnings(setup: Setup) -> tuple[str, ...]:
+    """Codes of what the burn that just boils the water warns of."""
+    expect(1)
+    [burn] = burn_batch([setup])
+    return () if isinstance(burn, Failure) else tuple(one.code for one in burn.verdicts if one.code not in TOLD)
