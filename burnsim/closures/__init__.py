@@ -82,7 +82,16 @@ _MODULES: dict[str, tuple[str, ...]] = {
         "wind_through_openings",
         "screen_draught",
     ),
-    "layer": ("sheet_spread", "mixture_at_wall", "flame_tip", "burnt_share", "flame_share", "foot_reach", "heat_taken"),
+    "layer": (
+        "sheet_spread",
+        "mixture_at_wall",
+        "flame_tip",
+        "sheet_quench_flow",
+        "burnt_share",
+        "flame_share",
+        "foot_reach",
+        "heat_taken",
+    ),
     "convection": (
         "rayleigh_number",
         "churchill_chu_plate",

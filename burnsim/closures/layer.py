@@ -159,6 +159,40 @@ def flame_tip(air_fuel_ratio: float) -> float:
     return 0.5 / (z * (1.0 + square / 3.0 + 7.0 / 30.0 * square * square))
 
 
+@closure(standoff=(3e-4, 1e-2), g_reduced=(1.0, 80.0), exchange=(1e-6, 1e-4), air_fuel_ratio=(0.4, 20.0))
+def sheet_quench_flow(standoff: float, g_reduced: float, exchange: float, air_fuel_ratio: float) -> float:
+    r"""Least flow of vapour per width with which an upright sheet of flame lives beside cold metal.
+
+    Parameters
+    ----------
+    standoff : distance from metal within which no flame lives; half of `quenching_distance` off a plate [m].
+    g_reduced : upward acceleration of its gas, from `reduced_gravity` [m/s2].
+    exchange : density times conductivity over heat capacity, of the film [kg2/m4/s].
+    air_fuel_ratio : stoichiometric, by mass [-].
+
+    Returns
+    -------
+    Mass flow [kg/s/m] of a sheet that would end where it would have to begin, as `quench_power` has it of a jet.
+
+    Notes
+    -----
+    The sheet ends where :math:`\sqrt{\tau(d)}` of `sheet_spread` is `flame_tip` times its vapour.
+
+    Methanol: 230 W/m round a rim, 2.3 g/m2/s over a pool of 2 cm:
+
+    >>> flow = sheet_quench_flow(1.05e-3, 40.4, 2.19e-5, 6.47)
+    >>> round(flow * 19.9e6, -1), round(1e3 * flow * 4.0 / 0.02, 1)
+    (230.0, 2.3)
+
+    References
+    ----------
+    Derived above. Least mass fluxes of pool burners of 25 to 100 mm begin at 1 g/m2/s: F. Vermina Plathner, J. G.
+    Quintiere, P. van Hees 2019, Fire Safety J. 105, 51 (from memory, unverified).
+    """
+    spread = sheet_spread(standoff, 1.0, g_reduced, exchange)
+    return float(sqrt(at_least(spread, 0.0)) / flame_tip(air_fuel_ratio))
+
+
 @closure(mixed=(0.0, 10.0), tip=(0.0, 10.0), air_need=(0.0, 10.0))
 def burnt_share(mixed: float, tip: float, air_need: float) -> float:
     r"""Share of a layer's vapour that has burnt.

@@ -9,11 +9,15 @@ flames over solids are up to four times slower. It is left out: it moves no bloo
 from functools import lru_cache
 from typing import NamedTuple
 
+from burnsim.closures.flame import warm_quench_power
 from burnsim.closures.flammability import flash_temperature
+from burnsim.model.balances.events import dying
+from burnsim.model.balances.flows import Flows, balances
+from burnsim.model.balances.pool import released
 from burnsim.model.balances.state import Regime
 from burnsim.model.balances.wick import wick_rate
 from burnsim.model.description.setup import Setup
-from burnsim.model.parameters.derive import primer_moles
+from burnsim.model.parameters.derive import first_state, primer_moles
 from burnsim.model.parameters.record import Parameters
 from burnsim.substances.equilibrium import partial_pressures
 from burnsim.substances.fuel import FuelRecord
@@ -49,7 +53,7 @@ def lighting(setup: Setup, p: Parameters) -> Lighting:
 
     Below its flash point a patch of the wick is warmed first. A pool's currents spread the match's heat over its whole
     surface, and its upper layer must be warmed all over. A primer whose flame would die at once, being too watery or
-    too little, does not light.
+    too little, does not light; nor does a flame over the well that could not live.
 
     Parameters
     ----------
@@ -73,7 +77,11 @@ def lighting(setup: Setup, p: Parameters) -> Lighting:
     if wick is not None and burning > p.wick.hold_rate:
         return _warmed(cold, PATCH * wick.thickness, Regime(wick=1.0, jets=0.0, well=0.0), "the primer")
     if p.vent.open > 0.0 and p.well.present > 0.0:
-        return _warmed(cold, p.well.area * POOL_LAYER, Regime(wick=0.0, jets=0.0, well=1.0), "the spirit")
+        over = Regime(wick=0.0, jets=0.0, well=1.0)
+        flows = balances(first_state(setup, p), over, p)
+        if dying(flows, p) >= 0.0:
+            return Lighting(None, over._replace(well=0.0), _why_it_dies(flows, p))
+        return _warmed(cold, p.well.area * POOL_LAYER, over, "the spirit")
     if primed:
         reason: str = Text(
             "the primer, too watery or too little, would burn {}, and its flame dies below {}",
@@ -87,6 +95,18 @@ def lighting(setup: Setup, p: Parameters) -> Lighting:
     else:
         reason = "no primer on a wick and no open well: there is nothing to light"
     return Lighting(None, Regime(wick=0.0, jets=0.0, well=0.0), reason)
+
+
+def _why_it_dies(flows: Flows, p: Parameters) -> str:
+    """Why a flame over the well would not live."""
+    made = released(flows.pool, flows.well, p)
+    least = warm_quench_power(p.vent.least_power, flows.rim_temperature)
+    if made >= least:
+        return Text("a flame of {} over the well would be too cold to live", Quantity(made, "power", 0))
+    return Text(
+        "a flame over the well would release {} there, and round its rim it takes {} to live",
+        Quantity(made, "power", digits=3), Quantity(least, "power", digits=3),
+    )  # fmt: skip
 
 
 def _warmed(cold: float, volume: float, regime: Regime, what: str) -> Lighting:

@@ -20,8 +20,10 @@ from burnsim.closures.layer import (
     foot_reach,
     heat_taken,
     mixture_at_wall,
+    sheet_quench_flow,
     sheet_spread,
 )
+from burnsim.model.description.factors import BANDS
 
 PRANDTL = 0.7
 Profile = NDArray[np.float64]
@@ -202,3 +204,19 @@ def test_the_foot_of_a_flame_stands_where_the_line_source_is_stoichiometric(stre
     exact = brentq(lambda s: k0(s) * math.exp(-s) - 1.0 / strength, 1e-6, 20.0)
     fuel = strength * math.pi * 2.2e-5 * 0.2 / (0.3 * 7.47)
     assert foot_reach(fuel, 0.2, 2.2e-5, 0.3, 6.47) == pytest.approx(exact, abs=0.021)
+
+
+@pytest.mark.parametrize("standoff", [0.7e-3, 1.05e-3, 2e-3])
+def test_a_sheet_goes_out_where_it_has_shrunk_to_its_stand_off(standoff: float) -> None:
+    """Its tip, sought by a library along the sheet of that vapour, is just so far from the foot."""
+    flow = sheet_quench_flow(standoff, 40.4, 2.19e-5, 6.47)
+    tip = brentq(lambda z: mixture_at_wall(flow, sheet_spread(z, 1.0, 40.4, 2.19e-5) ** 0.5) - 1.0 / 7.47, 1e-5, 0.1)
+    assert tip == pytest.approx(standoff, rel=0.01)
+
+
+def test_least_flux_of_small_pools() -> None:
+    """1 to 3 g/m2/s over pools of 25 to 50 mm (Vermina Plathner et al. 2019), within the band of least flows."""
+    band = BANDS["quench_flow"]
+    flow = sheet_quench_flow(1.05e-3, 40.4, 2.19e-5, 6.47)
+    for diameter in (25e-3, 50e-3):
+        assert band.low * 2e-3 < 4.0 * flow / diameter < band.high * 2e-3

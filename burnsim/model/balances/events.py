@@ -14,6 +14,7 @@ from burnsim.bounds import at_least, at_most
 from burnsim.closures.flame import warm_quench_power
 from burnsim.model.balances.flows import Flows, Pressed
 from burnsim.model.balances.gas import own_vapour
+from burnsim.model.balances.pool import flame_left, pool_flows, released
 from burnsim.model.balances.spilling import froth
 from burnsim.model.balances.state import Regime, flames_standing
 from burnsim.model.parameters.record import Parameters
@@ -73,6 +74,32 @@ def vented_heat(flows: Flows) -> float:
     return own + (flows.gallery.heating_value - own) * blow / vented if vented > 0.0 else own
 
 
+def dying(flows: Flows, p: Parameters) -> float:
+    """Guard of an open well's flame that goes out."""
+    return max(
+        WELL_OUT - flows.pool.limit,
+        1.0 - flame_left(flows.pool, flows.well, p) / COLDEST_FLAME,
+        1.0 - vented_heat(flows) / LEAST_VAPOUR_HEAT,
+        1.0 - released(flows.pool, flows.well, p) / warm_quench_power(p.vent.least_power, flows.rim_temperature),
+    )
+
+
+def lighting(flows: Flows, p: Parameters) -> float:
+    """Guard of an open well's vapour that another flame lights.
+
+    A flame drives steam off a watery well: the well's own vapour must burn, or it would go out again at once. So it
+    would if it were too weak.
+    """
+    well, rim = flows.well, flows.rim_temperature
+    fit = min(vented_heat(flows), well.heating_value) / (LIGHTER * LEAST_VAPOUR_HEAT) - 1.0
+    ready = min(flows.pool.limit - 1.0, well.sheet / COLDEST_LIGHTING - 1.0, fit)
+    if ready < 0.0:
+        return ready
+    flame = pool_flows(well, flows.walls.into_well, rim, 1.0, p)
+    strong = released(flame, well, p) / (LIGHTER * warm_quench_power(p.vent.least_power, rim)) - 1.0
+    return min(ready, flame_left(flame, well, p) / COLDEST_LIGHTING - 1.0, strong)
+
+
 def guards(flows: Flows, regime: Regime, p: Parameters) -> tuple[float, ...]:
     """The guards in the order of `EVENTS`; each is negative while nothing happens.
 
@@ -108,15 +135,10 @@ def guards(flows: Flows, regime: Regime, p: Parameters) -> tuple[float, ...]:
     well_lit = NEVER
     well_out = NEVER
     if p.vent.open > 0.0 and p.well.present > 0.0:
-        vented = vented_heat(flows)
         if regime.well > 0.0:
-            well_out = max(
-                WELL_OUT - flows.pool.limit, 1.0 - flows.well.sheet / COLDEST_FLAME, 1.0 - vented / LEAST_VAPOUR_HEAT
-            )
+            well_out = dying(flows, p)
         elif pilot > 0.0:
-            # a flame drives steam off a watery well: its own vapour must do, or it would go out again at once
-            fit = min(vented, flows.well.heating_value) / (LIGHTER * LEAST_VAPOUR_HEAT) - 1.0
-            well_lit = min(flows.pool.limit - 1.0, flows.well.sheet / COLDEST_LIGHTING - 1.0, fit)
+            well_lit = lighting(flows, p)
     boil = NEVER
     if p.pot.present > 0.0 and regime.boiling <= 0.0:
         boil = flows.pot_temperature - p.pot.boiling_point

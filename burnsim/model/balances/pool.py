@@ -311,3 +311,20 @@ def pool_near(known: PoolFlows, well: Liquid, heating: float, rim: float, lit: f
     if p.well.present <= 0.0 or p.vent.open <= 0.0 or boil_rate(well, heating, 0.0, p) == known.boiling:
         return known
     return pool_flows(well, heating, rim, lit, p)
+
+
+def released(flame: PoolFlows, well: Liquid, p: Parameters) -> float:
+    """Heat that a pool's flame releases where it stands [W]."""
+    return aired(flame.vapour * well.air_need, p) * flame.vapour * well.heating_value
+
+
+def flame_left(flame: PoolFlows, well: Liquid, p: Parameters) -> float:
+    """Temperature of a pool's flame once it has heated the surface under it [K].
+
+    A pool has a least flux of vapour for it: the less burns, the greater is the share of the heat that goes back
+    (D. J. Rasbash 1975; F. Vermina Plathner, J. G. Quintiere, P. van Hees 2019, Fire Safety J. 105, 51; from memory).
+    """
+    stream = (1.0 - p.radiant_fraction) * released(flame, well, p)
+    taken = flame.heat - flame.radiation
+    share = taken / stream if stream > taken else 1.0
+    return well.sheet - share * (well.sheet - p.site.temperature)

@@ -48,6 +48,7 @@ from burnsim.model.parameters.flames import (
     hold_power,
     jet_ring,
     pool,
+    rim_hold_power,
     stirring,
     wall_above,
     wall_temperature_film,
@@ -194,13 +195,14 @@ def slots(setup: Setup, fuel: FuelRecord, temperature: float) -> Slots:
     )
 
 
-def vent(setup: Setup, hold: float, pressure: float) -> Vent:
-    """What joins the well to the open air; `hold` is the least power of a flame there [W].
+def vent(setup: Setup, hold: float, rim_hold: float, pressure: float) -> Vent:
+    """What joins the well to the open air; a flame there has at least `hold` [W], and `rim_hold` round its rim [W/m].
 
     A pot above the rim leaves a curtain, pi times diameter times gap, through which air comes in to the well's flames
     and their gas leaves. In a gap below the quenching distance no flame lives: the well is then covered, and vents
     through the gap and the notches. From there up to twice that distance flames reach in over more and more of it, for
-    they live in that gap in the best of mixtures only: an interpolation.
+    they live in that gap in the best of mixtures only: an interpolation. As far as they do not, they are a ring in the
+    gap, which is longer than the well's rim.
     """
     burner = setup.burner
     pot = setup.pot
@@ -210,6 +212,7 @@ def vent(setup: Setup, hold: float, pressure: float) -> Vent:
         open=0.0,
         outlet=idle,
         hold_power=hold,
+        least_power=max(hold, pi * geometry.well_diameter(burner) * rim_hold),
         breath=UNHINDERED,
         layer_breath=UNHINDERED,
         clearance=clearance(setup),
@@ -240,7 +243,9 @@ def vent(setup: Setup, hold: float, pressure: float) -> Vent:
         free = fade(pot.gap / flame_gap(setup, pressure) - 1.0)
         if free >= 1.0:
             return replace(closed, open=1.0, breath=breath, layer_breath=layer_breath)
-        if free * geometry.well_area(burner) * POOL_FIRE < 0.5 * hold:
+        mean = free * geometry.well_diameter(burner) + (1.0 - free) * burner.outer_diameter
+        closed = replace(closed, least_power=max(hold, pi * mean * rim_hold))
+        if free * geometry.well_area(burner) * POOL_FIRE < 0.5 * closed.least_power:
             free = 0.0  # too small a flame to live
     leak = circumference * RIM_LEAK**3 / (12.0 * burner.rim_width) if pot.rest == "full ring" else 0.0
     if area <= 0.0:
@@ -358,7 +363,7 @@ def derive(setup: Setup) -> Parameters:
         well=well,
         slots=slots(setup, fuel, temperature),
         jets=jet_ring(setup, fuel, sheet, hold, pressure),
-        vent=vent(setup, hold, pressure),
+        vent=vent(setup, hold, rim_hold_power(setup, fuel, fire, pressure), pressure),
         walls=walls(setup, well, gallery, sheet, pressure),
         wick=wick_band(setup, fuel, fire, sheet, pressure, temperature, max(gallery.convection, well.convection)),
         pool=pool(setup, sheet, pressure),

@@ -30,6 +30,7 @@ from burnsim.closures.flame import (
     row_quench_power,
 )
 from burnsim.closures.flammability import mixed_burning_velocity
+from burnsim.closures.layer import sheet_quench_flow
 from burnsim.closures.orifice import inertial_loss, laminar_loss
 from burnsim.closures.plume import vapour_layer
 from burnsim.closures.wall_fire import (
@@ -130,6 +131,24 @@ def hold_power(setup: Setup, fuel: FuelRecord, fire: CombustionRecord, pressure:
     need = sum(vapour[i] * fire.air_moles[i] for i in range(len(x)))
     length = roper_length(GAS_CONSTANT * room / ATMOSPHERE, need, room, room, FLAME_TEMPERATURE)
     return setup.factors.quench_flow * quench_power(0.5 * flame_gap(setup, pressure), length / heat)
+
+
+def rim_hold_power(setup: Setup, fuel: FuelRecord, fire: CombustionRecord, pressure: float) -> float:
+    """Least heat release with which a flame is held all round a rim, over the length of that rim [W/m].
+
+    It is a sheet that stands off the metal; see `sheet_quench_flow`.
+    """
+    x = setup.charge.fuel.mole_fractions
+    vapour = vapour_composition(x, bubble_temperature(x, pressure, fuel), fuel)
+    room = setup.site.air_temperature
+    mass = sum(vapour[i] * fuel.molar_mass[i] for i in range(len(x)))
+    heat = sum(vapour[i] * fire.heating_value[i] for i in range(len(x))) / mass
+    ratio = AIR_MOLAR_MASS * sum(vapour[i] * fire.air_moles[i] for i in range(len(x))) / mass
+    film = 0.5 * (FLAME_TEMPERATURE + room)
+    exchange = air.density(film, pressure) * air.conductivity(film) / air.heat_capacity(film)
+    lift = reduced_gravity(FLAME_TEMPERATURE, room)
+    flow = sheet_quench_flow(0.5 * flame_gap(setup, pressure), lift, exchange, ratio)
+    return setup.factors.quench_flow * flow * heat
 
 
 def clearance(setup: Setup) -> float:

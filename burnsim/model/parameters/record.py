@@ -85,6 +85,7 @@ class Vent:
     open: float  # share of the well over which flames live; 0.0: a pot stands so close that only vapour gets out
     outlet: Outlet  # notches and gap under the pot; a leak under a pot on a plain rim
     hold_power: float  # least power with which the vented vapour burns [W]
+    least_power: float  # least with which a flame lives over the well, on metal of 298 K [W]
     breath: float  # air that comes in through the curtain to the flames over an open well, friction left out [mol/s]
     layer_breath: float  # what friction lets in over its surface, over the fourth power of the height there [mol/s/m4]
     clearance: float  # of the pot's bottom above the rim [m]
