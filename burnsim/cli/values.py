@@ -9,7 +9,9 @@ from burnsim.model.description.fields import allowed
 from burnsim.units import parse, plain, written
 from burnsim.units.writing import spelt
 
-EXAMPLES = {"temperature": "-15degC:25degC:5", "length": "0m:4000m:1000, or 1500m"}
+EXAMPLES = {"temperature": "-15degC:25degC:5", "length": "0m:4000m:1000, or 1500m", "angle": "0deg,5deg"}
+BARE = {"angle": "deg"}
+"""Unit of a number without one on an axis; of all others it must be told."""
 LONGEST = 200
 """Most values on one axis."""
 
@@ -52,6 +54,8 @@ def span(text: str, dimension: str, option: str, field: str | None = None) -> tu
     [-10.0, -5.0, 0.0, 5.0]
     >>> span("0m, 1500 m", "length", "--altitude")
     (0.0, 1500.0)
+    >>> span("0, 5", "angle", "--tilt") == span("0deg:5deg:5", "angle", "--tilt")
+    True
     """
     values = _values(text, dimension, option)
     if field is not None:
@@ -74,7 +78,7 @@ def _values(text: str, dimension: str, option: str) -> tuple[float, ...]:
     if len(parts) != 3:
         raise InputError(option, text, "is neither first:last:step nor a list", f"write it like {EXAMPLES[dimension]}")
     (first, unit), (last, other), (step, third) = (_split(part, text, option) for part in parts)
-    unit = unit or other
+    unit = unit or other or BARE.get(dimension, "")
     if other not in ("", unit) or third not in ("", unit):
         raise InputError(option, text, "has more than one unit", "write all three in the same unit")
     for value in (first, last):
@@ -89,8 +93,9 @@ def _values(text: str, dimension: str, option: str) -> tuple[float, ...]:
 
 def _read(part: str, dimension: str, option: str) -> float:
     """One value; if it has no unit, the remedy is an axis and not the length of a hole."""
+    bare = BARE.get(dimension, "") if part[-1:].isdigit() else ""
     try:
-        return parse(part, dimension, option)
+        return parse(f"{part} {bare}".strip(), dimension, option)
     except InputError as error:
         raise InputError(option, error.value, error.problem, f"write it like {EXAMPLES[dimension]}") from None
 

@@ -115,6 +115,14 @@ def test_a_card_tells_what_the_burn_that_boils_warns_of(monkeypatch: pytest.Monk
     assert make_pour_card(near, tilts=(0.0,)).places[0].warned == ()
 
 
+@pytest.mark.parametrize("text", ["0, 5", "0deg,5deg", "0:5:5", "0deg:5deg:5"])
+def test_slopes_without_a_unit_are_degrees_as_those_of_fill(text: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert cli.main(["pour", DESIGN, "--tilt", text]) == 0
+    assert "most, level  most, 5deg" in plain(capsys.readouterr().out)
+    assert cli.main(["pour", DESIGN, "--tilt", "steep"]) == 2
+    assert "write it like 0deg,5deg" in capsys.readouterr().err
+
+
 def test_the_card_in_words(capsys: pytest.CaptureFixture[str]) -> None:
     options = ["--ambient", "-20degC:25degC:45", "--fuels", "methanol, ethanol", "--tilt", "0deg,8deg"]
     assert cli.main(["pour", DESIGN, *options]) == 0

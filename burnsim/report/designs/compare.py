@@ -95,7 +95,7 @@ def _changes(against: Against, first: str, mark: str, units: str) -> Iterator[st
     yield f"{'What differs':<32}{first:>18}{mark:>18}"
     for path, pair in against.changes.items():
         one, two = (value_text(path, value, units) for value in pair)
-        yield f"  {path:<30}{one:>18}{two:>18}"
+        yield f"  {path:<30}{one:>18}  {two:>16}"
 
 
 def value_text(path: str, value: object, units: str = "si") -> str:
