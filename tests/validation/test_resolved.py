@@ -11,7 +11,7 @@ import pytest
 from resolved.asked import ASKED, asked
 from resolved.cases import TABLE, case, once, read
 from resolved.generator.chemistry import reaction
-from resolved.ours import DIAMETER, ROOM, WICK_VAPOUR, as_vapour, flows_of, hot_sheet
+from resolved.ours import DIAMETER, ROOM, WICK_VAPOUR, as_vapour, flows_of, hot_sheet, setup_of
 from resolved.table import judge
 from scipy.stats import pearsonr
 
@@ -21,6 +21,7 @@ from burnsim.constants import ATMOSPHERE
 from burnsim.model.balances.pool import pool_film
 from burnsim.model.description.factors import BANDS
 from burnsim.model.parameters.flames import ON_TABLE
+from burnsim.model.parameters.pot import plate_conduction
 
 CASES = read()
 
@@ -53,6 +54,20 @@ def test_the_library_is_asked_at_the_powers_and_temperatures_of_the_case(case):
     if case.gap is not None:
         assert flows.pot_temperature == pytest.approx(case.pot_temperature, abs=1e-6)
         assert p.way.edge == pytest.approx(pi * case.pot_diameter)
+
+
+NEAR = [
+    case for case in CASES if case.rim_top is not None and case.gap is not None and case.gap < 2e-3 and not case.pool
+]
+
+
+@pytest.mark.parametrize("case", NEAR, ids=lambda case: case.name)
+def test_a_closed_top_passes_heat_to_a_near_pot_through_the_gas_between(case):
+    """Resolved: 8 to 16 W, as conduction; its air is as hot as plate and pot, and its top conducts well."""
+    setup = setup_of(case)
+    setup = replace(setup, burner=replace(setup.burner, metal="copper", wall_thickness=1e-3, rim_width=0.1e-3))
+    found = plate_conduction(setup, ATMOSPHERE) * (case.rim_temperature - case.pot_temperature)
+    assert found == pytest.approx(-case.rim_top, rel=0.2, abs=1.0)
 
 
 def test_what_is_not_settled_is_not_judged():

@@ -54,7 +54,15 @@ from burnsim.model.parameters.flames import (
     wall_temperature_film,
     wick_band,
 )
-from burnsim.model.parameters.pot import LEAST_AIR, RIM_LEAK, gas_way, plate_emission, pot_parameters, rim_contact
+from burnsim.model.parameters.pot import (
+    LEAST_AIR,
+    RIM_LEAK,
+    gas_way,
+    plate_conduction,
+    plate_emission,
+    pot_parameters,
+    rim_contact,
+)
 from burnsim.model.parameters.record import (
     Chamber,
     Outlet,
@@ -306,7 +314,7 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure:
         * (rim_height + 0.5 * below),
         dry_emission=emission * mouth * (rim_height + 0.2 * below),
         rim_area=rim_area,
-        contact=rim_contact(setup, pressure),
+        contact=rim_contact(setup, pressure) + plate_conduction(setup, pressure),
         pot_emission=to_pot,
         divider=divider,
         bridge=bridge,

@@ -107,7 +107,7 @@ class Walls:
     dry_loss: float  # the same from inside a well that is open and dry [W/K]
     dry_emission: float  # the same [W/K4]
     rim_area: float  # outside area of the rim node on the outer wall [m2]
-    contact: float  # rim to pot [W/K]
+    contact: float  # rim and top plate to pot [W/K]
     pot_emission: float  # to the pot's bottom by radiation, as `rim_emission` to the room [W/K4]
     divider: float  # well liquid to gallery liquid through one metre height of inner wall [W/K/m]
     bridge: float  # through the floor metal [W/K]
