@@ -43,12 +43,11 @@ from burnsim.solve.ignition import lighting
 from burnsim.substances.fuel import diffusivity, gas_heat_capacity, liquid_volume, vapour_viscosity, viscosity
 
 HORIZON = 4.0 * 3600.0
-SCALE = np.array([0.01, 0.01, 50.0, 50.0, 10.0, 1e-3, 0.1, 1e3, 1.0, 1e-4, 1.0, 1e-4, 0.1, 0.1, 1.0, 1e-3])
+SCALE = np.array([0.01, 0.01, 50.0, 50.0, 10.0, 1e-3, 0.1, 1e3, 1.0, 1e-4, 1.0, 1e-4, 0.1, 0.1, 1.0, 1e-3, 10.0])
 """Sizes of the states that matter."""
 
-(LIQUID, WELL, HEAT, WELL_HEAT, RIM, WICK, WATER, POT, GAUGE, AIR, WELL_GAUGE, WELL_AIR, BURNT, OUT, CHILL, DEW) = (
-    range(16)
-)
+(LIQUID, WELL, HEAT, WELL_HEAT, RIM, WICK, WATER, POT, GAUGE) = range(9)
+(AIR, WELL_GAUGE, WELL_AIR, BURNT, OUT, CHILL, DEW, DRY) = range(9, 17)
 
 
 def switch(event: str, regime: Regime) -> Regime:
@@ -160,7 +159,8 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
     temperature_of_pot = pot_temperature(water, pot_heat, p)
 
     wick = wick_flame(float(y[WICK]), gallery if p.gallery.present > 0.0 else well, regime.wick, p)
-    walls = wall_flows(gallery, well, rim, wick, p)
+    dry = DATUM + float(y[DRY]) / p.walls.dry_capacity
+    walls = wall_flows(gallery, well, rim, dry, wick, p)
     pool = pool_flows(well, walls.into_well, rim, regime.well, p)
 
     # gallery: what it holds gives its pressure
@@ -219,7 +219,7 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
     pot = pot_flows(fire, water, float(y[DEW]), temperature_of_pot, rim, regime, p)
     flows = Flows(gallery, well, regime, rim, temperature_of_pot, wick, walls, pool, gas, slots, fire, pot)
 
-    slopes = np.zeros(16)
+    slopes = np.zeros(17)
     slopes[LIQUID] = -made - slots.out + slots.back
     slopes[WELL] = -well_made + slots.out - slots.back
     slopes[HEAT] = walls.into_gallery - walls.divider - walls.gallery_loss - made * gallery.vapour_heat - slots.heat
@@ -233,6 +233,7 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
     )
     if p.gallery.present > 0.0:
         slopes[CHILL] = slots.chill - float(y[CHILL]) * turnover(gallery, walls.into_gallery, p)
+    slopes[DRY] = walls.warming
     slopes[RIM] = (
         fire.jets_to_rim + fire.wick_to_rim + fire.edge_to_rim - walls.from_rim - walls.rim_loss - pot.contact
         - superheat - crossed
@@ -287,7 +288,7 @@ def cross_check(setup: Setup, rtol: float = 1e-5, method: str = "BDF") -> Course
     y = np.array(
         [
             body.moles, first.well[0], warmth, first.well_heat, first.rim_heat, first.wick,
-            first.water, first.pot_heat, 0.0, first.air, 0.0, dry, 0.0, 0.0, 0.0, 0.0,
+            first.water, first.pot_heat, 0.0, first.air, 0.0, dry, 0.0, 0.0, 0.0, 0.0, first.wall_heat,
         ]
     )  # fmt: skip
     charged = fuel_aboard(y, p)

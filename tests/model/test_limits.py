@@ -107,6 +107,7 @@ def warmed(p: Parameters, state: State, gallery: float, well: float, rim: float)
         gallery_heat=heat(state.gallery, p.gallery.metal, gallery),
         well_heat=heat(state.well, p.well.metal, well),
         rim_heat=p.walls.rim_capacity * (rim - DATUM),
+        wall_heat=p.walls.dry_capacity * (0.5 * (rim + gallery) - DATUM),
     )
 
 
@@ -288,10 +289,11 @@ def test_closed_burner_without_flame_comes_to_rest() -> None:
     end, tallies = at(course, 40000.0, 2)
     flows = balances(end, NO_FLAME, p)
 
-    heats = (first.gallery_heat, first.well_heat, first.rim_heat)
+    heats = (first.gallery_heat, first.well_heat, first.rim_heat, first.wall_heat)
     total = sum(heats)
-    assert end.gallery_heat + end.well_heat + end.rim_heat == pytest.approx(total, abs=1e-12 * sum(map(abs, heats)))
-    metal = p.gallery.metal + p.well.metal + p.walls.rim_capacity
+    left = end.gallery_heat + end.well_heat + end.rim_heat + end.wall_heat
+    assert left == pytest.approx(total, abs=1e-12 * sum(map(abs, heats)))
+    metal = p.gallery.metal + p.well.metal + p.walls.rim_capacity + p.walls.dry_capacity
     moles = [first.gallery[i] + first.well[i] for i in range(2)]
 
     def spare(temperature: float) -> float:
@@ -460,9 +462,9 @@ def test_without_wick_and_flame_everything_is_conserved(setup: Setup) -> None:
         assert has == pytest.approx(had, rel=1e-12)
         assert tallies.burnt[i] == 0.0 < tallies.unburnt[i]
     before = sum((first.gallery[i] + first.well[i]) * p.fire.heating_value[i] for i in range(n))
-    before += first.gallery_heat + first.well_heat + first.rim_heat + first.pot_heat
+    before += first.gallery_heat + first.well_heat + first.rim_heat + first.wall_heat + first.pot_heat
     after = sum((end.gallery[i] + end.well[i]) * p.fire.heating_value[i] for i in range(n))
-    after += end.gallery_heat + end.well_heat + end.rim_heat + end.pot_heat
+    after += end.gallery_heat + end.well_heat + end.rim_heat + end.wall_heat + end.pot_heat
     after += tallies.unburnt_heat + tallies.spilled_heat + tallies.burner_loss + tallies.pot_loss + tallies.steam
     after += tallies.flue + tallies.radiated
     assert after == pytest.approx(before, rel=1e-12)

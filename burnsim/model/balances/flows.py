@@ -25,6 +25,7 @@ from burnsim.model.balances.state import (
     IN_POT,
     IN_RIM,
     IN_SLOTS,
+    IN_WALL,
     IN_WELL,
     IN_WICK,
     Regime,
@@ -120,7 +121,7 @@ def heated(state: State, regime: Regime, p: Parameters) -> Heated:
     well = liquid(state.well, state.well_heat, 0.0, p.well, p)
     rim = rim_temperature(state, p)
     wick = wick_flame(state.wick, behind_wick(gallery, well, p), regime.wick, p)
-    walls = wall_flows(gallery, well, rim, wick, p)
+    walls = wall_flows(gallery, well, rim, dry_temperature(state, p), wick, p)
     pool = pool_flows(well, walls.into_well, rim, regime.well, p)
     return Heated(gallery=gallery, well=well, rim=rim, wick=wick, walls=walls, pool=pool)
 
@@ -135,6 +136,11 @@ def pressed(state: State, regime: Regime, p: Parameters) -> Pressed:
 def rim_temperature(state: State, p: Parameters) -> float:
     """Temperature of the rim from its enthalpy [K]."""
     return within(DATUM + state.rim_heat / p.walls.rim_capacity, 180.0, 1800.0)
+
+
+def dry_temperature(state: State, p: Parameters) -> float:
+    """Mean temperature of the outer wall between liquid and rim, from its enthalpy [K]."""
+    return within(DATUM + state.wall_heat / p.walls.dry_capacity, 180.0, 1800.0)
 
 
 def behind_wick(gallery: Liquid, well: Liquid, p: Parameters) -> Liquid:
@@ -252,6 +258,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
             chill=chill,
             well_heat=well_heat,
             rim_heat=rim_heat,
+            wall_heat=walls.warming,
             wick=-fire.wick_rate,
             air=gas.air_rate,
             water=water,
@@ -317,20 +324,22 @@ def near(flows: Flows, pot: Known, state: State, part: int, p: Parameters) -> Fl
         well = liquid(state.well, state.well_heat, 0.0, p.well, p)
     elif part == IN_RIM:
         rim = rim_temperature(state, p)
-    if part not in (IN_RIM, IN_POT) and (part != IN_WELL or p.gallery.present <= 0.0):
+    if part not in (IN_RIM, IN_WALL) and (part != IN_WELL or p.gallery.present <= 0.0):
         wick = wick_flame(state.wick, behind_wick(gallery, well, p), flows.regime.wick, p)
-    outer = OuterWall(flows.walls.outer_foot, flows.walls.wick_to_wall, flows.walls.wick_to_liquid)
+    outer = OuterWall(
+        flows.walls.outer_foot, flows.walls.outer_rim, flows.walls.wick_to_wall, flows.walls.wick_to_liquid
+    )
     gallery_inner = flows.walls.gallery_inner
     well_inner = flows.walls.well_inner
     if part != IN_WELL or p.gallery.present <= 0.0:
-        outer = outer_wall(gallery, well, rim, wick, p)
+        outer = outer_wall(gallery, well, rim, dry_temperature(state, p), wick, p)
     if part in (IN_GALLERY, IN_RIM):
         gallery_inner = inner_wall(gallery, rim, p.gallery, p)
     if part in (IN_WELL, IN_RIM):
         well_inner = inner_wall(well, rim, p.well, p)
     walls = walls_with(outer, gallery_inner, well_inner, gallery, well, rim, p)
     lit = flows.regime.well
-    if part in (IN_GALLERY, IN_WICK):
+    if part in (IN_GALLERY, IN_WICK, IN_WALL):
         pool = pool_near(flows.pool, well, walls.into_well, rim, lit, p)
     else:
         pool = pool_flows(well, walls.into_well, rim, lit, p)

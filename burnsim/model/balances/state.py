@@ -15,10 +15,10 @@ A field of `State` or `Tallies` is a row of the table: its name, whether there i
 size, and what the integrator and the ledgers must know of it. The flat vector holds the rows in their order; `flat`,
 `unpack` and `unpack_tallies` are written from the table when this module is imported.
 
->>> s = unpack([1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 10.0, 0.0, 0.0], 1)
+>>> s = unpack([1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 10.0, 0.0, 0.0, 0.0], 1)
 >>> s.well, s.rim_heat
 ((2.0,), 6.0)
->>> flat(s, unpack_tallies([0.0] * 9 + [7.0], 1))[11:]
+>>> flat(s, unpack_tallies([0.0] * 9 + [7.0], 1))[12:]
 [0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 7.0]
 
 Moles and enthalpies are the states that ledgers count; temperatures follow in closed form. Their balances are then
@@ -40,7 +40,7 @@ from burnsim.records import record, written
 Each = tuple[float, ...]
 """A number for each component of the fuel."""
 
-IN_GALLERY, IN_LAYER, IN_WELL, IN_RIM, IN_WICK, IN_POT, IN_SLOTS = range(7)
+IN_GALLERY, IN_LAYER, IN_WELL, IN_RIM, IN_WALL, IN_WICK, IN_POT, IN_SLOTS = range(8)
 """Parts of a state of which one alone may differ from an instant that is known."""
 NOWHERE = -1
 """The part of a tally."""
@@ -136,6 +136,10 @@ class State:
         metadata={"row": Row(unit="J", part=IN_RIM, scale=lambda _, p: 20.0 * p.walls.rim_capacity, ledger="burner")}
     )
     """Enthalpy of the rim."""
+    wall_heat: float = field(
+        metadata={"row": Row(unit="J", part=IN_WALL, scale=lambda _, p: 20.0 * p.walls.dry_capacity, ledger="burner")}
+    )
+    """Enthalpy of the outer wall between liquid and rim."""
     wick: float = field(
         metadata={
             "row": Row(
@@ -235,7 +239,7 @@ def state_size(components: int) -> int:
     """Number of scalars in a `State` of a blend with so many components.
 
     >>> state_size(2)
-    14
+    15
     """
     return len(entries(components))
 
@@ -253,7 +257,7 @@ def place(name: str, components: int) -> int:
     """Where a state, or the first of its components, stands in the flat vector.
 
     >>> place("air", 1), place("slot_speed", 2)
-    (7, 13)
+    (8, 14)
     """
     return [entry.name for entry in entries(components)].index(name)
 

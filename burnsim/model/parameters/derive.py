@@ -35,7 +35,9 @@ from burnsim.model.balances.chambers import (
 )
 from burnsim.model.balances.pressure import BUBBLE_SUBCOOLING
 from burnsim.model.balances.state import State
+from burnsim.model.balances.walls import SHORTEST_STRIP
 from burnsim.model.description import geometry
+from burnsim.model.description.burner import Burner
 from burnsim.model.description.conditions import Pot
 from burnsim.model.description.fields import spec_of
 from burnsim.model.description.setup import Setup
@@ -135,6 +137,12 @@ def air_coefficient(height: float, diameter: float, setup: Setup, pressure: floa
     return mixed_coefficient(still, windy)
 
 
+def poured_depth(burner: Burner, volume: float) -> float:
+    """Depth of a charge in a level burner, no more than half of its height, with some dry wall below the rim [m]."""
+    level = volume / (geometry.gallery_area(burner) + geometry.well_area(burner))
+    return max(min(0.5 * burner.height, level, burner.height - wall_above(burner) - SHORTEST_STRIP), 2e-3)
+
+
 def chambers(setup: Setup, fuel: FuelRecord, pressure: float) -> tuple[Chamber, Chamber]:
     """Gallery and well of a setup."""
     burner = setup.burner
@@ -147,12 +155,13 @@ def chambers(setup: Setup, fuel: FuelRecord, pressure: float) -> tuple[Chamber, 
     outer = pi * geometry.inner_diameter(burner)
     inner = pi * geometry.inner_wall_diameter(burner)
     wetted = (outer + inner, inner) if double else (outer, outer)
-    lower_wall = (outer + 0.5 * inner, 0.5 * inner) if double else (outer, outer)
     gap = burner.gallery_gap if double and burner.gallery_gap is not None else 0.25 * burner.outer_diameter
     lengths = (0.5 * gap, 0.25 * burner.outer_diameter + 0.5 * burner.height)
     x = setup.charge.fuel.mole_fractions
     boiling = bubble_temperature(x, pressure, fuel)
-    depth = max(min(0.5 * burner.height, setup.charge.volume / (floors[0] + floors[1])), 2e-3)
+    depth = poured_depth(burner, setup.charge.volume)
+    lower = 0.25 * inner * (burner.height + depth)  # of the inner wall, half of what is dry: its warmth falls evenly
+    lower_wall = (outer * depth + lower, lower) if double else (outer * depth, outer * depth)
     by = moved(fuel, x, 0.5 * (boiling + setup.site.air_temperature))
     convection = liquid_convection(depth, by)
     push = GRAVITY * by.expansion / (outer * SPIRIT_CONDUCTIVITY)  # of 1 W over 1 m
@@ -171,7 +180,7 @@ def chambers(setup: Setup, fuel: FuelRecord, pressure: float) -> tuple[Chamber, 
                 height=burner.height,
                 wetted_perimeter=wetted[k],
                 film_volume=RESIDUAL_FILM * (area + 5e-3 * wetted[k]),
-                metal=per_area * (half * lower_wall[k] + floors[k]) if present else 1.0,
+                metal=per_area * (lower_wall[k] + floors[k]) if present else 1.0,
                 loss=present * (side * outside + below * floors[k]),
                 convection=convection,
                 turnover=stream * outer / area,
@@ -282,6 +291,7 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure:
     inner = pi * geometry.inner_wall_diameter(burner)
     half = 0.5 * burner.height
     top = geometry.gallery_area(burner)
+    depth = poured_depth(burner, setup.charge.volume)
     base = burner.height
     if burner.jets is not None and burner.jets.direction == "side":
         base = min(geometry.jet_heights(burner))
@@ -306,7 +316,9 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure:
         rim_base=base,
         rim_low=burner.height - rim_height,
         top=burner.height,
-        rim_capacity=per_area * (half * (outer + inner) + top + 2.0 * outer * burner.rim_width),
+        rim_capacity=per_area
+        * (outer * (rim_height + 2.0 * burner.rim_width) + 0.5 * inner * (burner.height - depth) + top),
+        dry_capacity=per_area * outer * max(burner.height - rim_height - depth, SHORTEST_STRIP),
         rim_loss=0.5 * side * bare,
         rim_emission=past_pot + emission * (rim_area + 0.2 * bare),  # means of T and of T^4 as T falls evenly
         dry_loss=vertical_wall(half, WARM_WALL, setup.site.air_temperature, pressure)
@@ -452,6 +464,7 @@ def first_state(setup: Setup, p: Parameters) -> State:
         chill=0.0,
         well_heat=solution_enthalpy(well, temperature, fuel) + p.well.metal * theta,
         rim_heat=p.walls.rim_capacity * theta,
+        wall_heat=p.walls.dry_capacity * theta,
         wick=primer_moles(setup),
         air=air_moles,
         water=water,

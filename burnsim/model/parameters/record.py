@@ -102,6 +102,7 @@ class Walls:
     rim_low: float  # the same, but below the top for jets that point upward too [m]
     top: float  # height of the rim [m]
     rim_capacity: float  # [J/K]
+    dry_capacity: float  # of the outer wall between the liquid as poured and the rim node [J/K]
     rim_loss: float  # to the air by convection, from the part that no flame bathes [W/K]
     rim_emission: float  # to the room by radiation: emissivity x Stefan-Boltzmann constant x area [W/K4]
     dry_loss: float  # the same from inside a well that is open and dry [W/K]
