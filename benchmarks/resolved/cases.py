@@ -45,6 +45,7 @@ class Case:
     high_wall: float | None = None
     burner: float | None = None
     surface: float | None = None
+    sheet: float | None = None  # radius of a pool's flame half-way from the rim to the pot
     inner_wall: float | None = None
     well_diameter: float | None = None
     ullage: float = 0.0

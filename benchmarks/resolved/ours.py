@@ -240,7 +240,7 @@ def ours(case: Case, factors: Factors = NEUTRAL) -> Ours:
     if case.wick > 0.0 and case.surface is not None:
         elsewhere += case.surface - (basis - 1.0) * fire.wick_power  # its latent heat is off already
     gas = replace(fire, gas_heat=fire.gas_heat - elsewhere)
-    pot = hot_gas(heating_of(gas, first_state(setup, p).water, flows.pot_temperature), p)
+    pot = hot_gas(heating_of(gas, first_state(setup, p).water, flows.pot_temperature, p), p)
     bottom = pot.bottom - min(top, 0.0)
     share = 100.0 * (bottom + pot.wall) / power
     return Ours(power, bottom, pot.wall, share, wall, surface, pot.excess_air)

@@ -58,7 +58,7 @@ def test_heat_and_vapour_are_one_field_where_all_of_it_has_found_air(power: floa
     """Lewis number 1, dry air, a pot as warm as the room: bottom and side each take the same share of both."""
     p = parameters(pot_of(gap=30e-3))
     p = replace(p, way=replace(p.way, moisture=0.0), pot=replace(p.pot, inside_coefficient=1e9))
-    h = heating_of(fire_of(power), WATER, p.site.temperature)
+    h = heating_of(fire_of(power), WATER, p.site.temperature, p)
     found = hot_gas(h, p)
     assert found.excess_air > 0.5
     under = found.under.moisture / h.moisture

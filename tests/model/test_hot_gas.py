@@ -17,7 +17,7 @@ from resolved.ours import flows_of
 from burnsim.closures.layer import SHEET_DRAWN
 from burnsim.model.balances.flows import Flows
 from burnsim.model.balances.pot.flows import PotFlows, pot_flows
-from burnsim.model.balances.pot.way import HotGas, heat_given, heat_slopes, heating_of, hot_gas
+from burnsim.model.balances.pot.way import HotGas, along_pot, heat_given, heat_slopes, heating_of, hot_gas
 from burnsim.model.description.conditions import Pot, Site
 
 WATER = 0.6  # in the pot [kg]
@@ -27,7 +27,7 @@ LIKE_IT = 47.0  # heat to the side of the resolved burner where it was not recor
 def gas(pot: Pot, power: float = 500.0, temperature: float = 330.0, site: Site = ROOM) -> HotGas:
     p = parameters(pot, site)
     thrust = power / HEAT * 1.2 * power / 500.0  # 26 holes of 1 mm
-    return hot_gas(heating_of(fire_of(power, 0.1 * power, thrust), 998.2 * pot.water, temperature), p)
+    return hot_gas(heating_of(fire_of(power, 0.1 * power, thrust), 998.2 * pot.water, temperature, p), p)
 
 
 def share(pot: Pot, power: float = 500.0, temperature: float = 330.0) -> float:
@@ -119,7 +119,7 @@ def test_flames_draw_more_air_the_longer_their_way_and_the_weaker_they_are() -> 
 def test_pot_and_gas_keep_within_what_there_is(power: float, gap: float, water: float, temperature: float) -> None:
     """No more heat than the gas has, none from gas colder than the pot."""
     p = parameters(pot_of(gap=gap))
-    found = hot_gas(heating_of(fire_of(power, 0.1 * power), water, temperature), p)
+    found = hot_gas(heating_of(fire_of(power, 0.1 * power), water, temperature, p), p)
     assert found.bottom >= 0.0
     assert found.wall >= 0.0
     assert found.bottom + found.wall <= 0.9 * power
@@ -145,11 +145,11 @@ def test_a_pot_takes_no_more_than_finds_air_below_its_top(needed: float, power: 
     p = parameters(pot_of(gap=1.5e-3))
     fire = fire_of(power)
     p = replace(p, way=replace(p.way, most_spread=(max(needed * fire.air_mass, 1e-9) / SHEET_DRAWN) ** 2))
-    found = hot_gas(heating_of(fire, WATER, 300.0), p)
+    found = hot_gas(heating_of(fire, WATER, 300.0, p), p)
     assert found.bottom + found.wall <= 1.02 * (1.0 - found.flame_beyond) * power + 1e-6
     assert found.excess_air <= needed - 1.0 + 1e-4
     more = replace(p, way=replace(p.way, most_spread=(1.1 * max(needed, 0.1) * fire.air_mass / SHEET_DRAWN) ** 2))
-    beyond = hot_gas(heating_of(fire, WATER, 300.0), more).flame_beyond
+    beyond = hot_gas(heating_of(fire, WATER, 300.0, more), more).flame_beyond
     assert beyond <= found.flame_beyond
 
 
@@ -172,13 +172,15 @@ def test_flames_past_a_small_pot_are_told_and_go_up_the_flue() -> None:
     temperature=st.floats(280.0, 400.0),
     gap=st.floats(3e-3, 40e-3),
     wind=st.sampled_from([0.0, 1.5]),
+    pool=st.floats(0.01, 0.9),
 )
 def test_slopes_of_the_heat_given_are_those_of_difference_quotients(
-    power: float, water: float, temperature: float, gap: float, wind: float
+    power: float, water: float, temperature: float, gap: float, wind: float, pool: float
 ) -> None:
     p = parameters(pot_of(gap=round(gap, 3)), replace(ROOM, wind=wind))
     thrust = power / HEAT * 1.2 * power / 500.0
-    at = heating_of(replace(fire_of(power, 0.1 * power, thrust), wick_power=0.1 * power), water, temperature)
+    at = heating_of(replace(fire_of(power, 0.1 * power, thrust), wick_power=0.1 * power), water, temperature, p)
+    at = replace(at, pool=pool)
     found = heat_slopes(at, p)
     for field in fields(at):
         size = getattr(at, field.name)
@@ -190,20 +192,38 @@ def test_slopes_of_the_heat_given_are_those_of_difference_quotients(
         assert getattr(found, field.name) == pytest.approx(middle, rel=1e-4, abs=bent + 1e-7 * power / abs(size))
 
 
+POOLS = [case for case in read() if case.sheet is not None]
+
+
+@pytest.mark.parametrize("case", POOLS, ids=lambda case: case.name)
+def test_a_pools_sheet_is_drawn_in_as_resolved(case: Case) -> None:
+    """Far below a pot, and not near one; `TURNED` was read off three of these."""
+    _, p, flows = flows_of(case)
+    sheet = along_pot(heating_of(flows.fire, WATER, flows.pot_temperature, p), p).sheet
+    assert case.sheet is not None
+    assert sheet.radius == pytest.approx(min(case.sheet, p.way.ring / (2.0 * math.pi)), abs=5e-3)
+
+
+def test_jets_rise_straight_from_their_ring() -> None:
+    p = parameters(pot_of(gap=30e-3))
+    passed = along_pot(heating_of(fire_of(500.0, 50.0), WATER, 330.0, p), p)
+    assert passed.sheet.radius == pytest.approx(p.way.ring / (2.0 * math.pi), rel=1e-12)
+
+
 def test_heat_is_smooth_in_all_that_moves() -> None:
     """No jump or kink to speak of: second differences over fine steps stay small."""
 
     p = parameters(pot_of(gap=1.5e-3))
 
     def by_power(power: float) -> float:
-        found = hot_gas(heating_of(fire_of(power, 0.1 * power), 0.8, 330.0), p)
+        found = hot_gas(heating_of(fire_of(power, 0.1 * power), 0.8, 330.0, p), p)
         return found.bottom + found.wall
 
     def by_water(water: float) -> float:
-        return hot_gas(heating_of(fire_of(700.0, 70.0), water, 330.0), p).wall
+        return hot_gas(heating_of(fire_of(700.0, 70.0), water, 330.0, p), p).wall
 
     def by_warmth(temperature: float) -> float:
-        found = hot_gas(heating_of(fire_of(700.0, 70.0), 0.8, temperature), p)
+        found = hot_gas(heating_of(fire_of(700.0, 70.0), 0.8, temperature, p), p)
         return found.bottom + found.wall
 
     for one, low, high in ((by_power, 5.0, 3000.0), (by_water, 0.0, 2.0), (by_warmth, 270.0, 1500.0)):

@@ -437,7 +437,8 @@ def test_the_closer_the_pot_over_an_open_well_the_weaker_its_fire():
 
 
 def test_a_wide_gap_hinders_nothing():
-    near, far = (power(changed(CUP, pot__gap=gap * 1e-3)) for gap in (35.0, 70.0))
+    """35 mm are not wide for 750 W: resolved flames of 600 W give a pool 73 W under a pot 30 mm above, free ones 90."""
+    near, far = (power(changed(CUP, pot__gap=gap * 1e-3)) for gap in (45.0, 70.0))
     alone = power(run(replace(CUP, pot=None)))
     assert near == pytest.approx(alone, rel=0.03)
     assert far == pytest.approx(alone, rel=0.005)

@@ -63,7 +63,7 @@ def test_flames_that_flare_up_are_told_with_their_height() -> None:
 
 
 def test_upward_flames_crowded_under_a_pot_are_told() -> None:
-    assert "flames on the pot" in codes(sealed(pot__gap="1 mm"))
+    assert "flames on the pot" in codes(sealed(pot__gap="2 mm"))
     assert "flames on the pot" not in codes(sealed())
 
 

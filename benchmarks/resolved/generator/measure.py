@@ -33,6 +33,7 @@ class Measured:
     balance: float  # error [% of the heat released]
     excess: tuple[float, float] | None
     gas_temperature: float | None
+    sheet: float | None  # radius of the hottest gas half-way from a burning surface's rim to the pot [m]
     hottest: float  # [K]
 
 
@@ -89,6 +90,24 @@ def newest(folder: Path) -> str:
     return max(instants, key=float)
 
 
+def centres(folder: Path, time: str) -> Array:
+    """Places of the cells [m]."""
+    if not (folder / time / "C").exists():
+        command = ["postProcess", "-func", "writeCellCentres", "-time", time]
+        subprocess.run(command, cwd=folder, stdout=subprocess.DEVNULL, check=True)
+    return field(folder, time, "C")
+
+
+def sheet(folder: Path, gap: float) -> float:
+    """Radius of the hottest gas half-way from the rim to a pot [m]."""
+    time = newest(folder)
+    places = centres(folder, time)
+    away = np.abs(places[:, 2] - (BURNER_HEIGHT + 0.5 * gap))
+    level = np.flatnonzero(away < away.min() + 1e-9)
+    hottest = level[np.argmax(field(folder, time, "T")[level])]
+    return float(np.hypot(*places[hottest, :2]))
+
+
 def edge(folder: Path, question: Question, released: float) -> tuple[tuple[float, float], float]:
     """Least and most excess air and the mean temperature of the gas that passes the pot's edge.
 
@@ -99,11 +118,8 @@ def edge(folder: Path, question: Question, released: float) -> tuple[tuple[float
     bottom = BURNER_HEIGHT + question.gap
     radius = question.pot_radius
     time = newest(folder)
-    if not (folder / time / "C").exists():
-        centres = ["postProcess", "-func", "writeCellCentres", "-time", time]
-        subprocess.run(centres, cwd=folder, stdout=subprocess.DEVNULL, check=True)
     made = reaction(question.fuel)
-    places = field(folder, time, "C")
+    places = centres(folder, time)
     carbon = made.molar_mass / (made.carbon_dioxide * CARBON_DIOXIDE)
     share = field(folder, time, made.species) + field(folder, time, "CO2") * carbon
     distance = np.hypot(places[:, 0], places[:, 1])
@@ -175,6 +191,7 @@ def measure(folder: Path, average: float) -> Measured:
         100.0 * (total - released) / released,
         excess,
         temperature,
+        sheet(folder, question.gap) if question.pool > 0.0 and question.gap is not None else None,
         hottest,
     )
 
@@ -206,6 +223,8 @@ def row(found: Measured) -> str:
     if found.excess is not None:
         lines.append(f"excess = [{found.excess[0]:.1f}, {found.excess[1]:.1f}]")
         lines.append(f"gas_temperature = {found.gas_temperature:.0f}")
+    if found.sheet is not None:
+        lines.append(f"sheet = {1e3 * found.sheet:.0f}")
     lines += [
         f"flue = {found.flue:.0f}",
         f"cells = {found.cells}",

@@ -25,11 +25,12 @@ from burnsim.closures.radiation import line_to_disc_view
 from burnsim.constants import AIR_MOLAR_MASS, GAS_CONSTANT, GRAVITY
 from burnsim.model.balances.chambers import Liquid
 from burnsim.model.balances.pressure import boil_rate, evaporation_rate
-from burnsim.model.balances.streams import aired, breath, breathing_share, stream_share
+from burnsim.model.balances.streams import aired, breath, breathing_share, drawn_in, stream_share
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots, record
 
 LIQUID_ABSORPTIVITY = 0.9  # of alcohols in the infrared, from memory
+BESIDE = 0.3  # share of a pool that flames heat whose sheet stands on its ring: 0.2 to 0.4 by two resolved ones
 TRACE = 1e-9  # of air that comes down without any ullage [mol/s]
 RICHEST = 0.999  # mole fraction of vapour at a surface: a film theory ends where there is no air left
 
@@ -129,6 +130,10 @@ def pool_surface(
     The flame's edge stands off the cold lip where its loss to the lip all but quenches it, and joins a sheet that is
     hotter (`foot_temperature`).
 
+    Where a pot leaves no room for the sheet to be drawn in over the pool, it stands on the ring and heats a part of the
+    pool: resolved flames of 300 W give it and its rim 21, 50, 77 and 81 W under pots 10, 20, 30 and 50 mm above them,
+    those of 600 W 26 and 63 W under 20 and 30 (`BESIDE`).
+
     Sources: D. B. Spalding 1953, Proc. Combust. Inst. 4, 847; R. B. Bird, W. E. Stewart, E. N. Lightfoot, Transport
     Phenomena, film theory with high transfer rates.
 
@@ -153,12 +158,13 @@ def pool_surface(
     open_area = p.vent.open * p.well.area
     blowing = at_most(rate * p.pool.gas_heat * well.vapour_mass / (open_area * coefficient), 60.0)
     thinned = blowing / (exp(blowing) - 1.0) if blowing > 1e-6 else 1.0
+    power = rate * well.heating_value
     burning = aired(rate * well.air_need, p)
-    over = breathing_share(rate * well.air_need, film.breath)
+    near = drawn_in(rate * well.vapour_mass, rate * well.air_need * AIR_MOLAR_MASS, power, p)
+    over = breathing_share(rate * well.air_need, film.breath) * (BESIDE + (1.0 - BESIDE) * near)
     covered = burning * over
     to_surface = covered * film.area * coefficient * thinned
     to_rim = burning * 0.5 * (1.0 + over) * film.to_rim
-    power = rate * well.heating_value
     part = stream_share(to_surface + to_rim, power, well.sheet, p)
     inside = p.vent.open * covered * power
     view = line_to_disc_view(pool_flame_height(inside, p.pool.diameter), 0.5 * p.pool.diameter)

@@ -1,8 +1,12 @@
 """What a flame of limited power, or with limited air, can serve."""
 
-from math import exp, sqrt
+from math import exp, pi, sqrt
 
+from burnsim.bounds import at_least
+from burnsim.elementary import third_root
 from burnsim.model.parameters.record import Parameters
+
+TURNED = 0.57  # room in which half of a pool's sheet is drawn in, over the radius of the sheet [-]
 
 
 def stream_share(conductance: float, power: float, sheet: float, p: Parameters) -> float:
@@ -85,3 +89,30 @@ def aired(needed: float, p: Parameters) -> float:
     p : parameters
     """
     return breathing_share(needed, p.site.air)
+
+
+def drawn_in(flow: float, air: float, content: float, p: Parameters) -> float:
+    """Share of the sheet of a pool's flame that is drawn in over the pool before a pot turns it outwards.
+
+    Vapour that rises inside the sheet gains speed and narrows, and draws the sheet in, as far as there is room for that
+    below the gas under the pot. That gas is as deep as a current under a ceiling needs to be to carry all that burns
+    away over the ring. `TURNED` and the sixth power are read off resolved flames on a pool of 62 mm: of 300 W under
+    pots 10, 20, 30 and 50 mm above them and of 600 W under 20 and 30, whose sheets are 34, 25, 12, 5, 33 and 21 mm in
+    radius half-way up.
+
+    Parameters
+    ----------
+    flow, air : vapour that burns, and the air that it needs [kg/s]
+    content : heat that it releases [W]
+    p : parameters
+    """
+    if p.pot.present <= 0.0:
+        return 1.0
+    if content <= 0.0:
+        return 1.0
+    way = p.way
+    speed = third_root(way.current / way.ring * content)
+    deep = (flow + air) / (p.pool.flame_density * way.ring * speed)
+    free = 2.0 * pi * at_least(way.rise - deep, 0.0) / (TURNED * way.ring)
+    sixth = free * free * free * free * free * free
+    return sixth / (1.0 + sixth)

@@ -33,26 +33,26 @@ class Factors(Description):
 
     flame_to_rim: float = _factor(
         "heat from jet and well flames to the rim", (0.74, 1.36),
-        "Flames resolved by a general flow solver ask for 0.85 to 1.34 (27 cases, root mean square 0.11), all on one "
+        "Flames resolved by a general flow solver ask for 0.85 to 1.33 (27 cases, root mean square 0.11), all on one "
         "burner and none below 200\N{NO-BREAK SPACE}W: their variance counts twice. Quenching and dissociation, which "
         "both leave out, are worth another 0.10.",
     )  # fmt: skip
     flame_to_pot: float = _factor(
         "heat from hot gas to the pot", (0.82, 1.22),
-        "Flames resolved by a general flow solver ask for 0.83 to 1.31 (36 cases, root mean square 0.10); burning that "
+        "Flames resolved by a general flow solver ask for 0.84 to 1.31 (39 cases, root mean square 0.10); burning that "
         "is not complete, which both leave out, is worth another 0.07.",
     )  # fmt: skip
     entrainment: float = _factor(
-        "air drawn into flames and plumes", (0.88, 1.14),
-        "Flames resolved by a general flow solver ask for 0.91 to 1.20 (29 cases, root mean square 0.08).",
+        "air drawn into flames and plumes", (0.87, 1.15),
+        "Flames resolved by a general flow solver ask for 0.91 to 1.20 (32 cases, root mean square 0.08).",
     )  # fmt: skip
     rim_contact: float = _factor(
         "heat conducted from rim to pot", (0.33, 3.0),
         "Contact of two unmachined metal edges depends on flatness, dents and soot; tables span decades.",
     )  # fmt: skip
     wick_heat: float = _factor(
-        "heat from the wick's flame to its band and to the wall", (0.79, 1.26),
-        "Eight resolved flames scatter by 6 % about our law, measured wall fires by 8 %; what a pot near above turns "
+        "heat from the wick's flame to its band and to the wall", (0.80, 1.25),
+        "Eight resolved flames scatter by 5 % about our law, measured wall fires by 8 %; what a pot near above turns "
         "away is known to 10 %.",
     )  # fmt: skip
     boiling_onset: float = _factor(

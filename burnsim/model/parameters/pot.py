@@ -46,8 +46,6 @@ WATER_CONDUCTIVITY = 0.65  # at 330 K [W/m/K] (IAPWS, from memory)
 GUSTINESS = 0.4  # spread of a wind over its mean, 1/ln(z/z0): 0.3 m above grass of 3 cm roughness (wind engineering)
 GUSTS = tuple(max(1.0 + GUSTINESS * NormalDist().inv_cdf((k + 0.5) / 120.0), 0.0) for k in range(120))
 """Equally likely winds over their mean: so many that what they do together changes smoothly with that mean."""
-BOTTOM_CELLS = 4  # stretches of the gas' way under the bottom; more move no pot's share by 1 %
-FINER = 1.5  # power by which they are shorter near the flames' ring
 LEAST_AIR = 1e-9  # behind a screen without openings: a layer has some spread [kg/s]
 LEAST_RISE = 1e-3  # of flames under a pot that stands on them [m]
 UNSTABLE_FILM = 600.0  # mean of spent gas and cold pot [K]
@@ -56,6 +54,7 @@ NEAREST = 1e-4  # of two plates that face each other [m]
 THIN_DEW = 0.02  # of water that no longer wets all of a wall, as drops of a tenth of a millimetre [kg/m2], estimated
 STILL = 5e-3  # gas in a wider gap is stirred [m]
 PLATE_FILM = 400.0  # mean of a burner's top plate and a pot [K]
+COLUMN = 0.3  # radius of a pool's sheet that is drawn in, over that of its ring: resolved, 0.2 to 0.4
 SOOTED = 0.6  # absorptivity of a used pot's bottom, 0.3 to 0.9, common practice, no source
 
 
@@ -212,13 +211,10 @@ def gas_way(setup: Setup, fire: CombustionRecord, pressure: float) -> GasWay:
     rise, of_wick = rises(setup)
     ring = 0.5 * flame_ring(setup)
     radius = ring if pot is None else max(0.5 * pot.diameter, ring)
-    ends = [ring + (radius - ring) * (k / BOTTOM_CELLS) ** FINER for k in range(BOTTOM_CELLS + 1)]
     film = 0.5 * (FLAME_TEMPERATURE + room)
     capacity = air.heat_capacity(film)
     lift = GRAVITY / (capacity * room)
     gap = 0.0 if pot is None else pot.above_rim
-    stirred = min(gap, ring)
-    centre = stagnation_disc(1.0, 2.0 * ring, film, pressure) * pi * stirred * (2.0 * ring - stirred)
     unstable = plate_up(LARGE, UNSTABLE_FILM + 1.0, UNSTABLE_FILM - 1.0, pressure) / 2.0 ** (1.0 / 3.0)
     jets = setup.burner.jets
     return GasWay(
@@ -230,10 +226,9 @@ def gas_way(setup: Setup, fire: CombustionRecord, pressure: float) -> GasWay:
         rise=rise,
         wick_rise=of_wick,
         ring=2.0 * pi * ring,
-        widths=tuple(pi * (ends[k] + ends[k + 1]) for k in range(BOTTOM_CELLS)),
-        lengths=tuple(ends[k + 1] - ends[k] for k in range(BOTTOM_CELLS)),
+        gap=gap,
         edge=2.0 * pi * radius,
-        centre=centre,
+        centre=pi * stagnation_disc(1.0, 2.0, film, pressure),
         unstable=unstable,
         heat=fire.product_heat[0] + 0.5 * fire.product_heat[1] * (FLAME_TEMPERATURE - DATUM),
         sideways=0.0 if jets is None or jets.direction == "top" else 1.0,
@@ -270,6 +265,7 @@ def pot_parameters(setup: Setup, pressure: float) -> PotParameters:
             inside_coefficient=1.0,
             lid=1.0,
             missed=0.0,
+            column_missed=0.0,
             wick_missed=0.0,
             sheathed=1.0,
             lid_loss=0.0,
@@ -289,6 +285,7 @@ def pot_parameters(setup: Setup, pressure: float) -> PotParameters:
     spread = sqrt(2.0 * lift * rise) * min(0.5 * ring / radius, 1.0)  # a layer of even depth, at the pot's edge
     hot = 350.0
     bottom = pot_bottom(setup)
+    below = wind_up(setup, bottom - rise, bottom)
     beside = wind_up(setup, bottom, bottom + pot.height)
     over = wind_at(setup, bottom + pot.height)
     film = 0.5 * (hot + room)
@@ -311,7 +308,8 @@ def pot_parameters(setup: Setup, pressure: float) -> PotParameters:
         boiling_point=boiling,
         inside_coefficient=inside_coefficient(),
         lid=1.0 if pot.lid else 0.0,
-        missed=carried_past(wind_up(setup, bottom - rise, bottom), 0.5 * ring, radius, rise, site),
+        missed=carried_past(below, 0.5 * ring, radius, rise, site),
+        column_missed=carried_past(below, 0.5 * COLUMN * ring, radius, rise, site),
         wick_missed=carried_past(
             wind_up(setup, bottom - of_wick, bottom), 0.5 * burner.outer_diameter, radius, of_wick, site
         ),

@@ -175,6 +175,7 @@ class PotParameters:
     inside_coefficient: float  # water side [W/m2/K]
     lid: float  # 1.0 with a lid
     missed: float  # share of the gas of jets or well that the wind carries past the pot
+    column_missed: float  # the same of a pool's flames that are drawn in
     wick_missed: float  # the same of the wick's
     sheathed: float  # share of the side wall that gas from below still climbs in the wind
     lid_loss: float  # lid or open top by convection and radiation [W/m2/K]
@@ -197,10 +198,9 @@ class GasWay:
     rise: float  # from jets, or an open well's surface, to the pot's bottom [m]
     wick_rise: float  # from the wick to the pot's bottom [m]
     ring: float  # width of the sheet on the ring where the flames rise [m]
-    widths: tuple[float, ...]  # of the layer on stretches of the way to the pot's edge [m]
-    lengths: tuple[float, ...]  # of these stretches [m]
+    gap: float  # from rim to the pot's bottom [m]
     edge: float  # width of the layer at the pot's edge and up its side [m]
-    centre: float  # gas stirred inside the ring to the bottom, for the root of the sheet's speed [W/K (s/m)^(1/2)]
+    centre: float  # pi times gas stirred inside a ring to the bottom, over root of speed over radius [W/m2/K s^(1/2)]
     unstable: float  # hot gas under a cold plate, for the third root of the difference [W/m2/K^(4/3)]
     heat: float  # heat capacity of gas next to the pot [J/kg/K]
     sideways: float  # share of the jets' momentum that points outwards

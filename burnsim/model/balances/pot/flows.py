@@ -175,15 +175,15 @@ def pot_flows(
     fire: FireFlows, water: float, dew: float, temperature: float, rim: float, regime: Regime, p: Parameters
 ) -> PotFlows:
     """Every flow of heat and vapour to and from the pot; arguments as of `pot_under`."""
-    gas = hot_gas(heating_of(fire, water, temperature), p)
+    gas = hot_gas(heating_of(fire, water, temperature, p), p)
     return pot_under(fire, gas, water, dew, temperature, rim, regime, p)
 
 
 @by_slots
 def known(fire: FireFlows, pot: PotFlows, water: float, temperature: float, p: Parameters) -> Known:
     """What is known of an instant by its flows at the pot; the other arguments as of `pot_under`."""
-    h = heating_of(fire, water, temperature)
-    reaching = at_least(1.0 - missed(h.primer, p), TRACE)
+    h = heating_of(fire, water, temperature, p)
+    reaching = at_least(1.0 - missed(h, p), TRACE)
     return Known(
         heating=h,
         slopes=heat_slopes(h, p) if heats(h, p) else h,
@@ -205,5 +205,5 @@ def pot_near(
     p: Parameters,
 ) -> PotFlows:
     """What `pot_flows` gives close to an instant that is known."""
-    gas = gas_near(near, heating_of(fire, water, temperature), p)
+    gas = gas_near(near, heating_of(fire, water, temperature, p), p)
     return pot_under(fire, gas, water, dew, temperature, rim, regime, p)

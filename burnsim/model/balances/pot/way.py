@@ -49,11 +49,13 @@ from burnsim.model.balances.pot.layer import (
     moisture_next,
     next_to_wall,
 )
-from burnsim.model.parameters.pot import BOTTOM_CELLS
+from burnsim.model.balances.streams import drawn_in
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots, record
 from burnsim.slopes import slopes_of
 
+BOTTOM_CELLS = 4  # stretches of the gas' way under the bottom; more move no pot's share by 1 %
+ENDS = tuple([(k / BOTTOM_CELLS) ** 1.5 for k in range(BOTTOM_CELLS + 1)])  # of these, shorter near the flames' ring
 THIRDS = (0.0, (1.0 / 3.0) ** 1.5, (2.0 / 3.0) ** 1.5, 1.0)  # ends of the stretches of a rise, over the whole
 DRAG = 4.0 / pi * WALL_DRAG * 0.7  # of the spread's growth; Prandtl number 0.7
 LEAST_FUEL = 1e-9  # less vapour is no flame [kg/s]
@@ -74,6 +76,7 @@ class Heating:
     heat: float  # of the gas, once flames have radiated and heated the burner [W]
     thrust: float  # of the jets [N]
     primer: float  # share of the wick in the power of all flames
+    pool: float  # share of an open well in it
     temperature: float  # of pot and water [K]
     water: float  # in the pot [kg]
 
@@ -102,11 +105,28 @@ class HotGas:
     missed: float  # share of it that the wind carries past the pot
 
 
+def sheet_area(mass: float, speed: float, inward: float, p: Parameters) -> float:
+    """Square of the width of the flames' sheet [m2], where some of it is drawn in until the gas fills the column.
+
+    Parameters
+    ----------
+    mass : of the gas within that width [kg/s]
+    speed : of the gas [m/s]
+    inward : share of the sheet that is drawn in
+    p : parameters
+    """
+    ring = p.way.ring * p.way.ring
+    column = 4.0 * pi * mass / (p.pool.flame_density * speed * ring)
+    fourth = column * column * column * column
+    return ring * (1.0 - inward * (1.0 - sqrt(sqrt(fourth / (1.0 + fourth)))))
+
+
 @by_slots
 def risen(h: Heating, fuel: Vapour, p: Parameters) -> Layer:
     """The flames' sheet where it has risen to the pot's bottom.
 
     Near its foot it is a sheet of even temperature; from there on its momentum grows by the buoyancy of what has burnt.
+    Over a pool it is drawn in to a column; half of a column's gas is within the width over which it mixes.
 
     Parameters
     ----------
@@ -117,7 +137,8 @@ def risen(h: Heating, fuel: Vapour, p: Parameters) -> Layer:
     way = p.way
     rise = way.rise + h.primer * (way.wick_rise - way.rise)
     draw = p.entrainment * p.entrainment
-    mixing = SHEET_MIXING * draw * way.exchange * way.ring * way.ring
+    mixing = SHEET_MIXING * draw * way.exchange
+    inward = h.pool * drawn_in(h.flow, h.air, h.content, p)
     low = THIRDS[1] * rise
     speed = SHEET_SPEED * sqrt(way.sheet_lift * low)
     across = draw * sheet_spread(low, way.ring, way.sheet_lift, way.exchange)
@@ -127,22 +148,24 @@ def risen(h: Heating, fuel: Vapour, p: Parameters) -> Layer:
     for k in range(1, 3):
         length = (THIRDS[k + 1] - THIRDS[k]) * rise
         speed = momentum / mass
-        grown = 0.5 * mixing * length * hypotenuse(speed, p.site.wind)
+        grown = 0.5 * mixing * sheet_area(0.5 * mass, speed, inward, p) * length * hypotenuse(speed, p.site.wind)
         there = drawn(spread, grown, p)
         mass = fuel.flow + SHEET_MOMENTUM * sqrt(there)
         push = 2.0 * way.lift * burning(across + grown, there, fuel) * h.heat * mass * length
         speed = sqrt(momentum * momentum + 0.5 * push) / mass
-        grown = mixing * length * hypotenuse(speed, p.site.wind)
+        grown = mixing * sheet_area(0.5 * mass, speed, inward, p) * length * hypotenuse(speed, p.site.wind)
         across += grown
         spread = drawn(spread, grown, p)
         mass = fuel.flow + SHEET_MOMENTUM * sqrt(spread)
         momentum = sqrt(momentum * momentum + push)
+    speed = momentum / mass
     return Layer(
         spread=spread,
         across=across,
         momentum=momentum,
         heat=h.heat,
-        speed=momentum / mass,
+        speed=speed,
+        radius=sqrt(sheet_area(mass, speed, inward, p)) / (2.0 * pi),
         film=Film(exchange=0.0, moisture=0.0),
     )
 
@@ -176,9 +199,12 @@ def under_bottom(layer: Layer, fuel: Vapour, p: Parameters) -> Layer:
     moisture = 0.0
     mixed = sqrt(spread)
     share = next_to_wall(flow, across, spread)
+    wide = way.edge / (2.0 * pi) - layer.radius
     for k in range(BOTTOM_CELLS):
-        width = way.widths[k]
-        area = width * way.lengths[k]
+        near = layer.radius + wide * ENDS[k]
+        far = layer.radius + wide * ENDS[k + 1]
+        width = pi * (near + far)
+        area = width * (far - near)
         rate = exchange(share, heat - taken, fuel, p) * width * area
         sensible = burning(across, spread, fuel) * heat - taken
         weight = way.current / width * sensible if sensible > 0.0 else 0.0
@@ -212,7 +238,15 @@ def under_bottom(layer: Layer, fuel: Vapour, p: Parameters) -> Layer:
         braked = slower
     speed = momentum / (flow + SHEET_MOMENTUM * mixed)
     gas = Film(exchange=before.exchange + passing, moisture=before.moisture + moisture)
-    return Layer(spread=spread, across=across, momentum=momentum, heat=heat - taken, speed=speed, film=gas)
+    return Layer(
+        spread=spread,
+        across=across,
+        momentum=momentum,
+        heat=heat - taken,
+        speed=speed,
+        radius=way.edge / (2.0 * pi),
+        film=gas,
+    )
 
 
 def uptake(coefficient: float, low: float, high: float, wet: float, p: Parameters) -> float:
@@ -326,10 +360,18 @@ def up_side(layer: Layer, wet: float, fuel: Vapour, p: Parameters) -> Layer:
         momentum = at_least(momentum - speed * (slower - braked), 0.0)
         braked = slower
     gas = Film(exchange=passing, moisture=moisture)
-    return Layer(spread=spread, across=across, momentum=momentum, heat=heat - taken, speed=speed, film=gas)
+    return Layer(
+        spread=spread,
+        across=across,
+        momentum=momentum,
+        heat=heat - taken,
+        speed=speed,
+        radius=way.edge / (2.0 * pi),
+        film=gas,
+    )
 
 
-def heating_of(fire: FireFlows, water: float, temperature: float) -> Heating:
+def heating_of(fire: FireFlows, water: float, temperature: float, p: Parameters) -> Heating:
     """What the gas of some flames follows from, for so much water [kg] in a pot that is so warm [K]."""
     power = fire.jet_power + fire.vent_power + fire.wick_power
     return Heating(
@@ -340,6 +382,7 @@ def heating_of(fire: FireFlows, water: float, temperature: float) -> Heating:
         heat=fire.gas_heat,
         thrust=fire.jet_thrust,
         primer=fire.wick_power / power if power > 0.0 else 0.0,
+        pool=p.vent.open * fire.vent_power / power if power > 0.0 else 0.0,
         temperature=temperature,
         water=water,
     )
@@ -367,17 +410,20 @@ def along_pot(h: Heating, p: Parameters) -> Passage:
     sheet = risen(h, fuel, p)
     share = next_to_wall(h.flow, sheet.across, sheet.spread)
     inside = at_least(drive(share, sheet.heat, fuel), 0.0) / way.heat
-    centre = p.flame_to_pot * way.centre * sqrt(sheet.speed) * inside
+    stirred = at_most(way.gap, sheet.radius)
+    middle = p.flame_to_pot * way.centre * sqrt(sheet.speed / sheet.radius) * stirred * (2.0 * sheet.radius - stirred)
+    centre = middle * inside
     thrust = way.sideways * h.thrust
     momentum = sqrt(sheet.momentum * sheet.momentum + thrust * thrust)
-    stirred = fade(inside / BARELY) * p.flame_to_pot * way.centre * sqrt(sheet.speed) / way.heat
-    film = Film(exchange=stirred, moisture=stirred * moisture_next(share, fuel, p))
+    passing = fade(inside / BARELY) * middle / way.heat
+    film = Film(exchange=passing, moisture=passing * moisture_next(share, fuel, p))
     turned = Layer(
         spread=sheet.spread,
         across=sheet.across,
         momentum=momentum,
         heat=sheet.heat - centre,
         speed=sheet.speed,
+        radius=sheet.radius,
         film=film,
     )
     edge = under_bottom(turned, fuel, p)
@@ -395,9 +441,11 @@ heat_slopes = slopes_of(heat_given, Heating)
 """The slopes of that heat; what difference quotients took eight marches of the gas for."""
 
 
-def missed(primer: float, p: Parameters) -> float:
+def missed(h: Heating, p: Parameters) -> float:
     """Share of the gas that a wind has carried past the pot before it rises to it."""
-    return p.pot.missed + primer * (p.pot.wick_missed - p.pot.missed)
+    pot = p.pot
+    column = h.pool * drawn_in(h.flow, h.air, h.content, p)
+    return pot.missed + h.primer * (pot.wick_missed - pot.missed) + column * (pot.column_missed - pot.missed)
 
 
 def reached(film: Film, share: float) -> Film:
@@ -415,7 +463,7 @@ def hot_gas(h: Heating, p: Parameters) -> HotGas:
     p : parameters
     """
     room = p.site.temperature
-    past = missed(h.primer, p)
+    past = missed(h, p)
     if not heats(h, p):
         none = Film(exchange=0.0, moisture=0.0)
         return HotGas(
@@ -482,10 +530,11 @@ def gas_near(near: Known, h: Heating, p: Parameters) -> HotGas:
         + by.heat * (h.heat - at.heat)
         + by.thrust * (h.thrust - at.thrust)
         + by.primer * (h.primer - at.primer)
+        + by.pool * (h.pool - at.pool)
         + by.temperature * (h.temperature - at.temperature)
         + by.water * (h.water - at.water)
     )
-    past = missed(h.primer, p)
+    past = missed(h, p)
     grown = 1.0 + change / (near.given + TRACE)
     return HotGas(
         excess_air=0.0,
