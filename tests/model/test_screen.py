@@ -55,7 +55,7 @@ def test_air_grows_with_openings_room_and_wind_and_falls_with_friction() -> None
 
 def test_flames_burn_no_more_than_the_air_that_reaches_them() -> None:
     """In a screen that lets in a part of the air needed, that part burns below the top of the pot's side."""
-    setup = screened(open_share=0.0025)
+    setup = screened(open_share=0.002)
     p = derive(setup)
     limit = SHEET_DRAWN * p.way.most_spread**0.5
     assert limit == pytest.approx(air_limit(setup, NORMAL))
