@@ -1,11 +1,12 @@
 """Heat that a wall picks up from gas and conducts to where it is wanted."""
 
-from math import cosh, exp, log, pi
+from math import cosh, exp, log, pi, sqrt
 
 from burnsim.bounds import at_least, at_most, within
 from burnsim.closures._validity import closure
 
 _FARTHEST = 300.0
+_SMALLEST = 1e-6
 
 UNDER_EDGE = -1.2784645427610738
 """Root of 1 + phi + e^phi."""
@@ -54,6 +55,44 @@ def fin_uptake(low: float, high: float, length: float, decay: float) -> float:
     below = exp(bottom - whole)
     above = exp(top - whole)
     return (below - end / below - above + end / above) / (span * (1.0 + end))
+
+
+@closure(radius=(1e-3, 0.5), conductivity=(0.01, 500.0), diffusivity=(1e-8, 2e-4), duration=(1.0, 1e5))
+def ground_coefficient(radius: float, conductivity: float, diffusivity: float, duration: float) -> float:
+    r"""Mean coefficient over a time between a warm disc and the ground on which it lies.
+
+    Parameters
+    ----------
+    radius : of the disc [m].
+    conductivity : of the ground [W/m/K].
+    diffusivity : of heat in it [m2/s].
+    duration : since the disc became warm [s].
+
+    Returns
+    -------
+    h [W/m2/K], from the disc to the ground far away.
+
+    Notes
+    -----
+    A disc of even temperature on a half-space at first warms it as a plane does, in the end as a disc:
+
+    .. math:: h = \frac{4 k}{\pi a} + \frac{k}{\sqrt{\pi \alpha t}}, \quad
+        \bar h = \frac{4 k}{\pi a} + \frac{2 k}{\sqrt{\pi \alpha t}}
+
+    The sum of both limits, each exact; between them it is right within a few per cent.
+
+    A floor of 62 mm on softwood, over ten minutes:
+
+    >>> round(ground_coefficient(0.031, 0.15, 1.5e-7, 600.0), 1)
+    24.0
+
+    References
+    ----------
+    H. S. Carslaw, J. C. Jaeger 1959, Conduction of Heat in Solids, 2.4 and 8.2.
+    """
+    size = at_least(radius, _SMALLEST)
+    spread = sqrt(pi * at_least(diffusivity, _SMALLEST * _SMALLEST) * at_least(duration, _SMALLEST))
+    return conductivity * (4.0 / (pi * size) + 2.0 / spread)
 
 
 @closure(reach=(0.0, 1.0), distance=(1e-5, 0.1))

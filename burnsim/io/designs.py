@@ -21,6 +21,7 @@ air_temperature = "20 degC"
 #humidity = "50 %"
 #wind = "0 m/s"                  # as it blows outside a windscreen
 #tilt = "0 deg"                  # of the stand
+#ground = "wood"                 # below a flat floor; "nothing", "insulation", "wood", "soil", "stone"
 
 #[screen]                        # a windscreen; take away all four "#" to use it
 #height = "10 cm"                # of its top above the ground

@@ -6,8 +6,10 @@ import numpy as np
 import pytest
 from scipy.integrate import quad
 from scipy.optimize import brentq
+from scipy.sparse import csc_matrix, diags
+from scipy.sparse.linalg import factorized
 
-from burnsim.closures.exchange import edge_shape_factor, fin_uptake
+from burnsim.closures.exchange import edge_shape_factor, fin_uptake, ground_coefficient
 
 
 @pytest.mark.parametrize("reach", [1e-3, 0.2, 1.0, 3.0, 20.0])
@@ -60,3 +62,45 @@ def test_the_flux_under_and_beyond_an_edge_integrates_to_its_shape_factor():
     for reach in (0.4e-3, 2e-3, 9e-3):
         assert edge_shape_factor(reach, distance) == pytest.approx(quad(flux, 0.0, reach)[0], rel=1e-7)
     assert flux(-20.0 * distance) == pytest.approx(1.0 / distance, rel=1e-6)  # far inside, a plane layer
+
+
+@pytest.mark.parametrize("duration", [60.0, 600.0, 6000.0])
+def test_the_ground_under_a_warm_disc_takes_what_a_solved_half_space_does(duration):
+    """Cells in radius and depth that grow away from the disc's edge; wood. Within a tenth."""
+    radius, conductivity, diffusivity = 0.031, 0.15, 1.5e-7
+    inside = radius * (1.0 - np.geomspace(1.0, 1e-2, 25))
+    outside = radius * (1.0 + np.geomspace(1e-2, 12.0, 40))
+    edges = np.concatenate((inside, [radius], outside))
+    depths = np.concatenate(([0.0], radius * np.geomspace(1e-2, 12.0, 45)))
+    r, z = 0.5 * (edges[1:] + edges[:-1]), 0.5 * (depths[1:] + depths[:-1])
+    area = math.pi * np.diff(edges**2)
+    thick = np.diff(depths)
+    n, m = len(r), len(z)
+    number = np.arange(n * m).reshape(n, m)
+    capacity = (conductivity / diffusivity * area[:, None] * thick[None, :]).ravel()
+    across = conductivity * 2.0 * math.pi * edges[1:-1, None] * thick[None, :] / np.diff(r)[:, None]
+    down = conductivity * area[:, None] / np.diff(z)[None, :]
+    top = np.where(r < radius, conductivity * area / z[0], 0.0)
+    pairs = [(number[:-1].ravel(), number[1:].ravel(), across.ravel())]
+    pairs.append((number[:, :-1].ravel(), number[:, 1:].ravel(), down.ravel()))
+    matrix = sum(
+        (
+            csc_matrix(
+                (np.tile(g, 4) * np.repeat([-1, -1, 1, 1], len(g)), (np.r_[a, b, a, b], np.r_[a, b, b, a])),
+                (n * m, n * m),
+            )
+        )
+        for a, b, g in pairs
+    )
+    sink = np.zeros(n * m)
+    sink[number[:, 0]] = top
+    steps = 400
+    step = duration / steps
+    solve = factorized(diags(capacity / step + sink, format="csc") - matrix)
+    warm = np.zeros(n * m)
+    taken = 0.0
+    for _ in range(steps):
+        warm = solve(capacity / step * warm + sink)
+        taken += step * float((top * (1.0 - warm[number[:, 0]])).sum())
+    solved = taken / (duration * math.pi * radius**2)
+    assert ground_coefficient(radius, conductivity, diffusivity, duration) == pytest.approx(solved, rel=0.1), solved

@@ -590,3 +590,11 @@ def test_unlit_pool_below_its_flash_point_never_burns():
     assert result.ended == "never lit"
     assert "flash point" in result.milestones.bloom.reason
     assert result.power_median is None
+
+
+def test_a_flat_floor_on_cold_ground_costs_power():
+    """Insulation hardly, stone most; a floor that is clear of the ground loses least."""
+    powers = [power(changed(site__ground=name)) for name in ("nothing", "insulation", "wood", "soil", "stone")]
+    assert powers == sorted(powers, reverse=True)
+    assert powers[1] > 0.97 * powers[0]
+    assert powers[4] < 0.9 * powers[0]

@@ -26,6 +26,8 @@ from burnsim.model.description.fields import (
 from burnsim.model.description.geometry import pot_capacity
 from burnsim.model.description.tables import read_fuel
 from burnsim.substances.blend import Blend, density
+from burnsim.substances.grounds import NAMES as GROUNDS
+from burnsim.substances.grounds import GroundName
 from burnsim.substances.metals import Metal
 from burnsim.substances.substance import T20
 from burnsim.units import parse
@@ -177,6 +179,9 @@ class Charge(Description):
 class Site(Description):
     """Where it burns: air_temperature 293.15 K, altitude 0.0 m, humidity 0.5, wind 0.0 m/s, tilt 0.0 rad by default.
 
+    Its `ground` is what a flat floor stands on: "nothing" (the default: on legs, or a floor that is domed),
+    "insulation", "wood", "soil" or "stone".
+
     >>> Site(altitude=2000.0).humidity
     0.5
     """
@@ -194,6 +199,7 @@ class Site(Description):
         0.0, "velocity", 0.0, 10.0, "wind at the burner's height", "give the wind outside the windscreen, at its height"
     )
     tilt: float = usual(0.0, "angle", 0.0, STEEPEST, "tilt of the stand", "level the stand, or write it like '5 deg'")
+    ground: GroundName = field(default="nothing", metadata=word(GROUNDS, "what the flat floor stands on"))
 
 
 def _check_charge(charge: Charge) -> None:

@@ -19,6 +19,7 @@ from burnsim.closures.convection import (
     vertical_wall,
     wind_coefficient,
 )
+from burnsim.closures.exchange import ground_coefficient
 from burnsim.closures.filling import wall_stream
 from burnsim.closures.flame import FLAME_TEMPERATURE
 from burnsim.closures.orifice import inertial_loss, laminar_loss
@@ -85,10 +86,13 @@ from burnsim.substances.fuel import (
     surface_tension,
     viscosity,
 )
+from burnsim.substances.grounds import GROUNDS
 from burnsim.substances.metals import metal_of
 
 RESIDUAL_FILM = 30e-6  # thickness below which a film no longer covers the metal [m], common practice, no source
 UNHINDERED = 1e3  # air that comes in to a well with nothing near above it: more than any flame needs [mol/s]
+UNEVEN_FLOOR = 0.3e-3  # mean gap under a flat floor of thin sheet, common practice, no source [m]
+GROUND_TIME = 600.0  # over which what the ground takes is averaged [s]
 POOL_FIRE = 2.5e5  # of small alcohol pools, 10 g/m2/s (published: 10 to 30) [W/m2]
 WARM_WALL = 340.0  # the same for losses to the room [K]
 
@@ -143,6 +147,16 @@ def poured_depth(burner: Burner, volume: float) -> float:
     return max(min(0.5 * burner.height, level, burner.height - wall_above(burner) - SHORTEST_STRIP), 2e-3)
 
 
+def floor_coefficient(setup: Setup, pressure: float) -> float:
+    """From a burner's floor to what is below it, air or ground, the mean over ten minutes [W/m2/K]."""
+    radius = 0.5 * setup.burner.outer_diameter
+    if setup.site.ground == "nothing":
+        return plate_down(0.5 * radius, WARM_WALL, setup.site.air_temperature, pressure)
+    ground = GROUNDS[setup.site.ground]
+    into = ground_coefficient(radius, ground.conductivity, ground.diffusivity, GROUND_TIME)
+    return 1.0 / (1.0 / into + UNEVEN_FLOOR / air.conductivity(WARM_WALL))
+
+
 def chambers(setup: Setup, fuel: FuelRecord, pressure: float) -> tuple[Chamber, Chamber]:
     """Gallery and well of a setup."""
     burner = setup.burner
@@ -167,7 +181,7 @@ def chambers(setup: Setup, fuel: FuelRecord, pressure: float) -> tuple[Chamber, 
     push = GRAVITY * by.expansion / (outer * SPIRIT_CONDUCTIVITY)  # of 1 W over 1 m
     stream = wall_stream(1.0, push, by.viscosity, by.viscosity / by.diffusivity)
     side = outside_coefficient(half, burner.outer_diameter, metal.emissivity, setup, pressure)
-    below = plate_down(0.25 * burner.outer_diameter, WARM_WALL, setup.site.air_temperature, pressure)
+    below = floor_coefficient(setup, pressure)
     made = []
     for k in range(2):
         present = 1.0 if floors[k] > 0.0 else 0.0
