@@ -3,10 +3,10 @@
 No node for the base. The floor and the lower walls are thin and wet. They lose some 10 W/m2/K to the room and
 exchange some 300 W/m2/K with the liquid, so they are at its temperature within a few per cent of the difference;
 their heat capacity is added to the liquid's. The rim, dry and in the flames, has a node of its own. The strips of
-wall between them are exact fins. The strip of the outer wall takes its time to warm, some 5 s in aluminium and 100 s
-in stainless steel: its heat is a state (`wall_heat`), spread over it as the exact fin and a parabola on top (the heat
-balance integral of T. R. Goodman, 1958, Trans. ASME 80, 335). Without it a primer's flame reached the liquid through a
-cold wall at once: twice the heat in 20 s of a marched fin of stainless steel, 6 % more in aluminium.
+wall between them are exact fins. That of the outer wall takes its time to warm, a second in aluminium and a quarter of
+a minute in stainless steel: its heat is a state (`wall_heat`), spread over it as the exact fin and a parabola on top
+(the heat balance integral of T. R. Goodman, 1958, Trans. ASME 80, 335). Without it a primer's flame reached the liquid
+through a cold wall at once: twice the heat in 20 s of a marched fin of stainless steel, 6 % more in aluminium.
 """
 
 from math import exp, sqrt
