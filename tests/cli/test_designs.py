@@ -61,7 +61,7 @@ def test_levers_prints_steps_and_cliffs(design: str, tmp_path: Path, capsys: pyt
     picture = tmp_path / "levers.png"
     assert cli.main(["levers", design, "--sheets", "0.1 mm", "-n", "8", "--plot", str(picture)]) == 0
     text = plain(capsys.readouterr().out)
-    for words in ("cup: what to change for a sooner boil", "pot.gap 30", "How far the cliffs are", "What to do"):
+    for words in ("cup: what to change for a sooner boil", "charge.volume 6", "How far the cliffs are", "What to do"):
         assert words in text
     assert "wall_thickness" not in text
     assert picture.stat().st_size > 10_000

@@ -97,21 +97,21 @@ def strip(rim: float, flame: float, coefficient: float, conductance: float, peri
     if reach < 1e-3:  # to second order, or the heat would jump where the gas begins to reach the strip
         square = reach * reach
         return Strip(
-            plain * (1.0 + square / 3.0),
-            rim + 0.5 * square * (flame - rim),
-            plain * (1.0 - square / 6.0),
-            0.5 - square / 24.0,
-            bent,
+            conductance=plain * (1.0 + square / 3.0),
+            source=rim + 0.5 * square * (flame - rim),
+            through=plain * (1.0 - square / 6.0),
+            mean=0.5 - square / 24.0,
+            bent=bent,
         )
     reach = at_most(reach, 300.0)
     left = exp(-reach)
     square = left * left
     return Strip(
-        plain * reach * (1.0 + square) / (1.0 - square),
-        flame - (flame - rim) * 2.0 * left / (1.0 + square),
-        plain * reach * 2.0 * left / (1.0 - square),
-        (1.0 - left) / ((1.0 + left) * reach),
-        bent,
+        conductance=plain * reach * (1.0 + square) / (1.0 - square),
+        source=flame - (flame - rim) * 2.0 * left / (1.0 + square),
+        through=plain * reach * 2.0 * left / (1.0 - square),
+        mean=(1.0 - left) / ((1.0 + left) * reach),
+        bent=bent,
     )
 
 
@@ -127,7 +127,7 @@ def as_warm(piece: Strip, temperature: float, rim: float, flame: float) -> Strip
     conductance = piece.conductance + piece.bent * piece.mean
     rest = temperature - (1.0 - 2.0 * piece.mean) * flame - piece.mean * rim
     source = (piece.conductance * piece.source + piece.bent * rest) / conductance
-    return Strip(conductance, source, piece.through, piece.mean, piece.bent)
+    return Strip(conductance=conductance, source=source, through=piece.through, mean=piece.mean, bent=piece.bent)
 
 
 def wet_fin(
@@ -278,7 +278,8 @@ def inner_wall(body: Liquid, rim: float, chamber: Chamber, p: Parameters) -> flo
         return 0.0
     half = 0.5 * p.walls.conductance
     plain = half * p.walls.inner_perimeter / at_least(p.walls.top - body.level, SHORTEST_STRIP)
-    return foot_heat(Strip(plain, rim, plain, 0.5, 0.0), body, chamber, half, p.walls.inner_perimeter, p)
+    piece = Strip(conductance=plain, source=rim, through=plain, mean=0.5, bent=0.0)
+    return foot_heat(piece, body, chamber, half, p.walls.inner_perimeter, p)
 
 
 def wall_flows(gallery: Liquid, well: Liquid, rim: float, dry: float, wick: WickFlame, p: Parameters) -> WallFlows:
