@@ -133,6 +133,12 @@ def hold_power(setup: Setup, fuel: FuelRecord, fire: CombustionRecord, pressure:
     return setup.factors.quench_flow * quench_power(0.5 * flame_gap(setup, pressure), length / heat)
 
 
+def film_exchange(room: float, pressure: float) -> float:
+    """Density x conductivity / heat capacity of the films between flames and a room [kg2/m4/s]."""
+    film = 0.5 * (FLAME_TEMPERATURE + room)
+    return air.density(film, pressure) * air.conductivity(film) / air.heat_capacity(film)
+
+
 def rim_hold_power(setup: Setup, fuel: FuelRecord, fire: CombustionRecord, pressure: float) -> float:
     """Least heat release with which a flame is held all round a rim, over the length of that rim [W/m].
 
@@ -144,10 +150,8 @@ def rim_hold_power(setup: Setup, fuel: FuelRecord, fire: CombustionRecord, press
     mass = sum(vapour[i] * fuel.molar_mass[i] for i in range(len(x)))
     heat = sum(vapour[i] * fire.heating_value[i] for i in range(len(x))) / mass
     ratio = AIR_MOLAR_MASS * sum(vapour[i] * fire.air_moles[i] for i in range(len(x))) / mass
-    film = 0.5 * (FLAME_TEMPERATURE + room)
-    exchange = air.density(film, pressure) * air.conductivity(film) / air.heat_capacity(film)
     lift = reduced_gravity(FLAME_TEMPERATURE, room)
-    flow = sheet_quench_flow(0.5 * flame_gap(setup, pressure), lift, exchange, ratio)
+    flow = sheet_quench_flow(0.5 * flame_gap(setup, pressure), lift, film_exchange(room, pressure), ratio)
     return setup.factors.quench_flow * flow * heat
 
 

@@ -24,6 +24,7 @@ from burnsim.model.balances.chambers import fade
 from burnsim.model.description import geometry
 from burnsim.model.description.conditions import Pot, Site
 from burnsim.model.description.setup import Setup
+from burnsim.model.parameters.flames import film_exchange
 from burnsim.model.parameters.record import GasWay, PotParameters
 from burnsim.model.parameters.shelter import (
     air_limit,
@@ -165,12 +166,6 @@ def carried_past(wind: float, ring: float, radius: float, rise: float, site: Sit
     wide = max(radius, 1.000001 * ring)  # in a calm none of a sheet that rises at the very edge is blown past it
     blown = fmean([share_outside(ring, wide, wind_drift(gust, rise, lift)) for gust in gusts(wind)])
     return blown + (1.0 - blown) * fade((ring - radius) / sheet_thickness(rise, site))
-
-
-def film_exchange(room: float, pressure: float) -> float:
-    """Density x conductivity / heat capacity of the films between flames and a room [kg2/m4/s]."""
-    film = 0.5 * (FLAME_TEMPERATURE + room)
-    return air.density(film, pressure) * air.conductivity(film) / air.heat_capacity(film)
 
 
 def sheet_thickness(rise: float, site: Site) -> float:
