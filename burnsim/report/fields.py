@@ -108,12 +108,14 @@ def charge_text(setup: Setup, units: str, load: str | None = None) -> str:
 
 
 def site_text(setup: Setup, units: str) -> str:
-    """Air, altitude, and what wind there is, in words."""
+    """Air, altitude, what wind there is, and what a flat floor stands on, in words."""
     site = setup.site
     text = f"air {written(site.air_temperature, 'temperature', units)}, {written(site.altitude, 'altitude', units)}"
     if site.wind > 0.0:
         text += f", wind {written(site.wind, 'velocity', units)}"
-    return text if setup.screen is None else text + ", behind a windscreen"
+    if setup.screen is not None:
+        text += ", behind a windscreen"
+    return text if site.ground == "nothing" else text + f", floor on {site.ground}"
 
 
 def shown_change(before: str, after: str) -> str:

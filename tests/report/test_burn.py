@@ -5,6 +5,7 @@ from pathlib import Path
 from burners import burnt
 
 import burnsim
+from burnsim.report.fields import site_text
 from burnsim.solve.results.outcome import told_apart
 from burnsim.units import plain
 
@@ -85,3 +86,12 @@ def test_what_is_nothing_has_no_sign_and_what_is_not_defined_is_said() -> None:
     assert "-0 degC" not in note
     assert "-0.0" not in note
     assert "efficiency, whole     undefined" in note
+
+
+def test_the_head_tells_wind_screen_and_ground() -> None:
+    weekend = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
+    windy = burnsim.vary(weekend, {"site.wind": 1.0, "site.ground": "wood"})
+    assert plain(site_text(windy, "si")) == "air 20 degC, 0 m, wind 1.0 m/s, floor on wood"
+    screened = burnsim.vary(windy, {"screen": {"height": "15 cm", "clearance": "1 cm"}})
+    assert plain(site_text(screened, "si")).endswith(", behind a windscreen, floor on wood")
+    assert "floor" not in plain(site_text(burnsim.vary(windy, {"site.ground": "nothing"}), "us"))
