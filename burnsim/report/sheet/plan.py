@@ -73,8 +73,8 @@ def make_plan(setup: "Setup", units: str = "si") -> Sheet:
         *_holes(burner, units),
         Pair((*work, *tools), (Heading("Cautions"), care)),
         Words(
-            "All figures are those of the design file. Measure walls and holes as built and put them into it before "
-            "you trust a prediction.",
+            "All figures are those of the design file, which was not burnt for this page: read what burnsim burn warns "
+            "of before you build. Measure walls and holes as built and put them into it before you trust a prediction.",
             small=True,
         ),
     )

@@ -13,7 +13,7 @@ from burnsim import cli
 from burnsim.errors import InputError
 from burnsim.report.cautions import METHANOL_CAUTION, PRESSURE_CAUTION
 from burnsim.report.paper import PAPERS
-from burnsim.report.sheet.blocks import Block, Bullets, Pair, Table
+from burnsim.report.sheet.blocks import Block, Bullets, Pair, Table, Words
 from burnsim.report.sheet.plan import make_plan
 from burnsim.units import plain
 
@@ -48,6 +48,12 @@ def test_a_plan_is_one_page_whose_words_stay_apart(tmp_path: Path, name: str, pa
     assert told.title == f"{DESIGNS[name].name}: plan"
     assert told.creation_date is not None
     assert told.creation_date.year >= 2026
+
+
+def test_a_plan_sends_its_reader_to_the_warnings_of_the_burn() -> None:
+    """It burns nothing, and so warns of no pressure, no lack of air and no quench."""
+    words = [block.text for block in make_plan(DESIGNS["weekend_double_wall"]).blocks if isinstance(block, Words)]
+    assert any("read what burnsim burn warns of before you build" in text for text in words)
 
 
 def test_figures_are_the_designs() -> None:
