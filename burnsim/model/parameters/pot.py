@@ -102,8 +102,7 @@ def plate_conduction(setup: Setup, pressure: float) -> float:
     burner, pot = setup.burner, setup.pot
     if pot is None or pot.rest == "full ring" or pot.gap >= 2.0 * STILL:
         return 0.0
-    gap = pot.gap / setup.factors.rim_contact if pot.rest == "bumps" else pot.gap
-    film = gap_conductance(gap, air.conductivity(PLATE_FILM), jump_distance(PLATE_FILM, pressure))
+    film = gap_conductance(pot.gap, air.conductivity(PLATE_FILM), jump_distance(PLATE_FILM, pressure))
     metal = metal_of(burner.metal)
     decay = sqrt(film / (metal.conductivity * burner.wall_thickness * setup.factors.wall_thickness))
     if burner.has_inner_wall and burner.gallery_gap is not None:
