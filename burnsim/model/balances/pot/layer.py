@@ -44,7 +44,6 @@ class Layer:
     momentum: float  # [N]
     heat: float  # above the room's temperature, chemical heat included [W]
     speed: float  # [m/s]
-    radius: float  # of the ring that it passes [m]
     film: Film  # that it has made up to there
 
 

@@ -88,6 +88,7 @@ class Passage:
 
     fuel: Vapour
     sheet: Layer  # where the flames rise to the bottom
+    radius: float  # of the ring there [m]
     edge: Layer  # at the pot's edge
     top: Layer  # at the top of its side
 
@@ -123,7 +124,7 @@ def sheet_area(mass: float, speed: float, inward: float, p: Parameters) -> float
 
 
 @by_slots
-def risen(h: Heating, fuel: Vapour, p: Parameters) -> Layer:
+def risen(h: Heating, fuel: Vapour, inward: float, p: Parameters) -> Layer:
     """The flames' sheet where it has risen to the pot's bottom.
 
     Near its foot it is a sheet of even temperature; from there on its momentum grows by the buoyancy of what has burnt.
@@ -133,13 +134,13 @@ def risen(h: Heating, fuel: Vapour, p: Parameters) -> Layer:
     ----------
     h : the flames
     fuel : what they burn
+    inward : share of them that is drawn in
     p : parameters
     """
     way = p.way
     rise = way.rise + h.primer * (way.wick_rise - way.rise)
     draw = p.entrainment * p.entrainment
     mixing = SHEET_MIXING * draw * way.exchange
-    inward = h.pool * drawn_in(h.flow, h.air, h.content, p)
     low = THIRDS[1] * rise
     speed = SHEET_SPEED * sqrt(way.sheet_lift * low)
     across = draw * sheet_spread(low, way.ring, way.sheet_lift, way.exchange)
@@ -159,20 +160,18 @@ def risen(h: Heating, fuel: Vapour, p: Parameters) -> Layer:
         spread = drawn(spread, grown, p)
         mass = fuel.flow + SHEET_MOMENTUM * sqrt(spread)
         momentum = sqrt(momentum * momentum + push)
-    speed = momentum / mass
     return Layer(
         spread=spread,
         across=across,
         momentum=momentum,
         heat=h.heat,
-        speed=speed,
-        radius=sqrt(sheet_area(mass, speed, inward, p)) / (2.0 * pi),
+        speed=momentum / mass,
         film=Film(exchange=0.0, moisture=0.0),
     )
 
 
 @by_slots
-def under_bottom(layer: Layer, fuel: Vapour, p: Parameters) -> Layer:
+def under_bottom(layer: Layer, radius: float, fuel: Vapour, p: Parameters) -> Layer:
     """The layer at the pot's edge.
 
     Its momentum and its own weight (a gravity current) spread it; spent gas under a cold plate is unstable, which
@@ -181,6 +180,7 @@ def under_bottom(layer: Layer, fuel: Vapour, p: Parameters) -> Layer:
     Parameters
     ----------
     layer : at the flames' ring
+    radius : of that ring [m]
     fuel : what burns
     p : parameters
     """
@@ -200,10 +200,10 @@ def under_bottom(layer: Layer, fuel: Vapour, p: Parameters) -> Layer:
     moisture = 0.0
     mixed = sqrt(spread)
     share = next_to_wall(flow, across, spread)
-    wide = way.edge / (2.0 * pi) - layer.radius
+    wide = way.edge / (2.0 * pi) - radius
     for k in range(BOTTOM_CELLS):
-        near = layer.radius + wide * ENDS[k]
-        far = layer.radius + wide * ENDS[k + 1]
+        near = radius + wide * ENDS[k]
+        far = radius + wide * ENDS[k + 1]
         width = pi * (near + far)
         area = width * (far - near)
         rate = exchange(share, heat - taken, fuel, p) * width * area
@@ -239,15 +239,7 @@ def under_bottom(layer: Layer, fuel: Vapour, p: Parameters) -> Layer:
         braked = slower
     speed = momentum / (flow + SHEET_MOMENTUM * mixed)
     gas = Film(exchange=before.exchange + passing, moisture=before.moisture + moisture)
-    return Layer(
-        spread=spread,
-        across=across,
-        momentum=momentum,
-        heat=heat - taken,
-        speed=speed,
-        radius=way.edge / (2.0 * pi),
-        film=gas,
-    )
+    return Layer(spread=spread, across=across, momentum=momentum, heat=heat - taken, speed=speed, film=gas)
 
 
 def uptake(coefficient: float, low: float, high: float, wet: float, p: Parameters) -> float:
@@ -361,15 +353,7 @@ def up_side(layer: Layer, wet: float, fuel: Vapour, p: Parameters) -> Layer:
         momentum = at_least(momentum - speed * (slower - braked), 0.0)
         braked = slower
     gas = Film(exchange=passing, moisture=moisture)
-    return Layer(
-        spread=spread,
-        across=across,
-        momentum=momentum,
-        heat=heat - taken,
-        speed=speed,
-        radius=way.edge / (2.0 * pi),
-        film=gas,
-    )
+    return Layer(spread=spread, across=across, momentum=momentum, heat=heat - taken, speed=speed, film=gas)
 
 
 def heating_of(fire: FireFlows, water: float, temperature: float, p: Parameters) -> Heating:
@@ -408,11 +392,13 @@ def along_pot(h: Heating, p: Parameters) -> Passage:
         tip=h.flow * flame_tip(ratio),
         cold=way.heat * (h.temperature - p.site.temperature),
     )
-    sheet = risen(h, fuel, p)
+    inward = h.pool * drawn_in(h.flow, h.air, h.content, p)
+    sheet = risen(h, fuel, inward, p)
+    radius = sqrt(sheet_area(h.flow + SHEET_MOMENTUM * sqrt(sheet.spread), sheet.speed, inward, p)) / (2.0 * pi)
     share = next_to_wall(h.flow, sheet.across, sheet.spread)
     inside = at_least(drive(share, sheet.heat, fuel), 0.0) / way.heat
-    stirred = at_most(way.gap, sheet.radius)
-    middle = p.flame_to_pot * way.centre * sqrt(sheet.speed / sheet.radius) * stirred * (2.0 * sheet.radius - stirred)
+    stirred = at_most(way.gap, radius)
+    middle = p.flame_to_pot * way.centre * sqrt(sheet.speed / radius) * stirred * (2.0 * radius - stirred)
     centre = middle * inside
     thrust = way.sideways * h.thrust
     momentum = sqrt(sheet.momentum * sheet.momentum + thrust * thrust)
@@ -424,12 +410,11 @@ def along_pot(h: Heating, p: Parameters) -> Passage:
         momentum=momentum,
         heat=sheet.heat - centre,
         speed=sheet.speed,
-        radius=sheet.radius,
         film=film,
     )
-    edge = under_bottom(turned, fuel, p)
+    edge = under_bottom(turned, radius, fuel, p)
     wet = at_most(p.pot.wet_wall_area_per_kg * at_least(h.water, 0.0) / way.edge, p.pot.height)
-    return Passage(fuel=fuel, sheet=sheet, edge=edge, top=up_side(edge, wet, fuel, p))
+    return Passage(fuel=fuel, sheet=sheet, radius=radius, edge=edge, top=up_side(edge, wet, fuel, p))
 
 
 def heat_given(h: Heating, p: Parameters) -> float:
