@@ -141,10 +141,15 @@ def air_coefficient(height: float, diameter: float, setup: Setup, pressure: floa
     return mixed_coefficient(still, windy)
 
 
-def poured_depth(burner: Burner, volume: float) -> float:
-    """Depth of a charge in a level burner, no more than half of its height, with some dry wall below the rim [m]."""
+def wet_height(burner: Burner, volume: float) -> float:
+    """Height of the wall whose metal is as warm as the liquid: the charge's depth, within bounds [m].
+
+    No more than half of the burner's height, with some dry wall below the rim. No less than a quarter: vapour that
+    stands in the headspace counts as warm as the liquid, and over a shallow charge it needs that metal to be so.
+    """
     level = volume / (geometry.gallery_area(burner) + geometry.well_area(burner))
-    return max(min(0.5 * burner.height, level, burner.height - wall_above(burner) - SHORTEST_STRIP), 2e-3)
+    most = burner.height - wall_above(burner) - SHORTEST_STRIP
+    return max(min(0.5 * burner.height, max(level, 0.25 * burner.height), most), 2e-3)
 
 
 def floor_coefficient(setup: Setup, pressure: float) -> float:
@@ -173,9 +178,10 @@ def chambers(setup: Setup, fuel: FuelRecord, pressure: float) -> tuple[Chamber, 
     lengths = (0.5 * gap, 0.25 * burner.outer_diameter + 0.5 * burner.height)
     x = setup.charge.fuel.mole_fractions
     boiling = bubble_temperature(x, pressure, fuel)
-    depth = poured_depth(burner, setup.charge.volume)
-    lower = 0.25 * inner * (burner.height + depth)  # of the inner wall, half of what is dry: its warmth falls evenly
-    lower_wall = (outer * depth + lower, lower) if double else (outer * depth, outer * depth)
+    depth = max(min(0.5 * burner.height, setup.charge.volume / (floors[0] + floors[1])), 2e-3)
+    wet = wet_height(burner, setup.charge.volume)
+    lower = 0.25 * inner * (burner.height + wet)  # of the inner wall, half of what is dry: its warmth falls evenly
+    lower_wall = (outer * wet + lower, lower) if double else (outer * wet, outer * wet)
     by = moved(fuel, x, 0.5 * (boiling + setup.site.air_temperature))
     convection = liquid_convection(depth, by)
     push = GRAVITY * by.expansion / (outer * SPIRIT_CONDUCTIVITY)  # of 1 W over 1 m
@@ -305,7 +311,7 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure:
     inner = pi * geometry.inner_wall_diameter(burner)
     half = 0.5 * burner.height
     top = geometry.gallery_area(burner)
-    depth = poured_depth(burner, setup.charge.volume)
+    wet = wet_height(burner, setup.charge.volume)
     base = burner.height
     if burner.jets is not None and burner.jets.direction == "side":
         base = min(geometry.jet_heights(burner))
@@ -331,8 +337,8 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure:
         rim_low=burner.height - rim_height,
         top=burner.height,
         rim_capacity=per_area
-        * (outer * (rim_height + 2.0 * burner.rim_width) + 0.5 * inner * (burner.height - depth) + top),
-        dry_capacity=per_area * outer * max(burner.height - rim_height - depth, SHORTEST_STRIP),
+        * (outer * (rim_height + 2.0 * burner.rim_width) + 0.5 * inner * (burner.height - wet) + top),
+        dry_capacity=per_area * outer * max(burner.height - rim_height - wet, SHORTEST_STRIP),
         rim_loss=0.5 * side * bare,
         rim_emission=past_pot + emission * (rim_area + 0.2 * bare),  # means of T and of T^4 as T falls evenly
         dry_loss=vertical_wall(half, WARM_WALL, setup.site.air_temperature, pressure)
