@@ -107,6 +107,11 @@ class HotGas:
     missed: float  # share of it that the wind carries past the pot
 
 
+def column(h: Heating, p: Parameters) -> float:
+    """Share of the flames' sheet that is drawn in to a column: of a pool's, as far as a pot leaves it room."""
+    return h.pool * drawn_in(h.flow, h.air, h.content, p)
+
+
 def sheet_area(mass: float, speed: float, inward: float, p: Parameters) -> float:
     """Square of the width of the flames' sheet [m2], where some of it is drawn in until the gas fills the column.
 
@@ -118,8 +123,8 @@ def sheet_area(mass: float, speed: float, inward: float, p: Parameters) -> float
     p : parameters
     """
     ring = p.way.ring * p.way.ring
-    column = 4.0 * pi * mass / (p.pool.flame_density * speed * ring)
-    fourth = column * column * column * column
+    filled = 4.0 * pi * mass / (p.pool.flame_density * speed * ring)
+    fourth = filled * filled * filled * filled
     return ring * (1.0 - inward * (1.0 - sqrt(sqrt(fourth / (1.0 + fourth)))))
 
 
@@ -392,7 +397,7 @@ def along_pot(h: Heating, p: Parameters) -> Passage:
         tip=h.flow * flame_tip(ratio),
         cold=way.heat * (h.temperature - p.site.temperature),
     )
-    inward = h.pool * drawn_in(h.flow, h.air, h.content, p)
+    inward = column(h, p)
     sheet = risen(h, fuel, inward, p)
     radius = sqrt(sheet_area(h.flow + SHEET_MOMENTUM * sqrt(sheet.spread), sheet.speed, inward, p)) / (2.0 * pi)
     share = next_to_wall(h.flow, sheet.across, sheet.spread)
@@ -430,8 +435,8 @@ heat_slopes = slopes_of(heat_given, Heating)
 def missed(h: Heating, p: Parameters) -> float:
     """Share of the gas that a wind has carried past the pot before it rises to it."""
     pot = p.pot
-    column = h.pool * drawn_in(h.flow, h.air, h.content, p)
-    return pot.missed + h.primer * (pot.wick_missed - pot.missed) + column * (pot.column_missed - pot.missed)
+    drift = pot.missed + h.primer * (pot.wick_missed - pot.missed)
+    return drift + column(h, p) * (pot.column_missed - pot.missed)
 
 
 def reached(film: Film, share: float) -> Film:
