@@ -15,7 +15,7 @@ from burnsim.studies.counting import expect
 from burnsim.studies.fill.limit import find_fill_limit
 from burnsim.studies.fill.record import USUAL, FillLimits, Margin
 from burnsim.studies.fuels.charge import find_least_charge
-from burnsim.studies.start.grid import TOLD, placed
+from burnsim.studies.start.grid import placed, warnings_of
 from burnsim.studies.start.primer import find_primer
 from burnsim.substances.blend import Blend, blend
 from burnsim.units import parse
@@ -162,4 +162,4 @@ def _warnings(setup: Setup) -> tuple[str, ...]:
     """Codes of what the burn that just boils the water warns of."""
     expect(1)
     [burn] = burn_batch([setup])
-    return () if isinstance(burn, Failure) else tuple(one.code for one in burn.verdicts if one.code not in TOLD)
+    return () if isinstance(burn, Failure) else warnings_of(burn)

@@ -143,6 +143,11 @@ def _axis(name: str, values: Sequence[float | str], dimension: str) -> tuple[flo
     return tuple(sorted(numbers))
 
 
+def warnings_of(burn: Outcome) -> tuple[str, ...]:
+    """Codes of what a burn warns of beyond what its milestones tell, most serious first."""
+    return tuple(verdict.code for verdict in burn.verdicts if verdict.code not in TOLD)
+
+
 def _cell(place: Setup, burn: Outcome | Failure, more: float | None) -> StartCell:
     """What happened in a place; `more` is the primer that it took, if more than the setup's own."""
     start = ready(place)
@@ -160,8 +165,7 @@ def _cell(place: Setup, burn: Outcome | Failure, more: float | None) -> StartCel
     jets = place.burner.jets is not None
     if jets and marks.bloom.time is None:
         return nothing._replace(verdict=NEVER_BLOOMS, reason=marks.bloom.reason)
-    warned = tuple(verdict.code for verdict in burn.verdicts if verdict.code not in TOLD)
-    lit = nothing._replace(primer=place.charge.primer, bloom=marks.bloom.time, warned=warned)
+    lit = nothing._replace(primer=place.charge.primer, bloom=marks.bloom.time, warned=warnings_of(burn))
     if short := shortfall(burn, "hold") if jets else "":
         return lit._replace(verdict=GOES_OUT, reason=short)
     burnt = marks.boil.fuel
