@@ -160,13 +160,13 @@ def _saving(found: Search, saving: float | None, without: float | None, units: s
         return "not known"
     if saving <= FINE * max(abs(without), 1e-12):
         return "costs nothing by itself"
-    better = "more" if found.maximise else "less"
+    better, volume = "more" if found.maximise else "less", poured(found)
     amount = (
         with_unit(f"{saving:.1f}", "s")
         if FIGURES[found.objective] == "time"
-        else amount_told(found.objective, saving, units, poured(found))
+        else amount_told(found.objective, saving, units, volume)
     )
-    return f"without it {amount} {better} ({figure_told(found.objective, without, units, poured(found))})"
+    return f"without it {amount} {better} ({figure_told(found.objective, without, units, volume)})"
 
 
 def _shown(found: Search, one: Candidate, units: str) -> Iterator[str]:
@@ -175,8 +175,9 @@ def _shown(found: Search, one: Candidate, units: str) -> Iterator[str]:
         yield f"    {one.reason}"
         return
     names = dict.fromkeys((*COLUMNS, found.objective, *(limit.name for limit in found.limits if not limit.verdict)))
+    volume = poured(found)
     told = [
-        f"{COLUMNS.get(name, name.replace('_', ' '))} {figure_told(name, one.figures[name], units, poured(found))}"
+        f"{COLUMNS.get(name, name.replace('_', ' '))} {figure_told(name, one.figures[name], units, volume)}"
         for name in names
         if not math.isnan(one.figures.get(name, math.nan))
     ]
