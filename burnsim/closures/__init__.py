@@ -26,6 +26,7 @@ _MODULES: dict[str, tuple[str, ...]] = {
         "spalding_number",
         "film_burning_flux",
         "condensing_rate",
+        "wind_transfer",
         "water_evaporation",
     ),
     "counterflow": ("counterflow_speed", "exchange_flow"),

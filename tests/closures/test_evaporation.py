@@ -11,6 +11,7 @@ from burnsim.closures.evaporation import (
     stefan_flux,
     water_diffusivity,
     water_evaporation,
+    wind_transfer,
 )
 
 
@@ -179,3 +180,50 @@ def test_diffusivity_of_water_vapour_in_hot_gas_by_cantera(temperature):
     gas.TPX = temperature, 101325.0, "N2:0.99, H2O:0.01"
     theirs = gas.binary_diff_coeffs[gas.species_index("H2O"), gas.species_index("N2")]
     assert water_diffusivity(temperature, 101325.0) == pytest.approx(theirs, rel=0.06)
+
+
+def test_wind_over_a_disc_is_a_plate_along_every_chord():
+    """Laminar plates of `ht` as long as the disc's chords, with Sc for Pr; air by CoolProp: within 2 %."""
+    from CoolProp.CoolProp import PropsSI
+    from ht import Nu_horizontal_plate_laminar_Baehr
+    from scipy.integrate import quad
+
+    width, wind, film, pressure = 0.14, 1.5, 320.0, 90e3
+    kinematic = PropsSI("V", "T", film, "P", pressure, "Air") / PropsSI("D", "T", film, "P", pressure, "Air")
+    diffusivity = water_diffusivity(film, pressure)
+
+    def along(y: float) -> float:
+        chord = 2.0 * math.sqrt(0.25 * width**2 - y**2)
+        sherwood = Nu_horizontal_plate_laminar_Baehr(Re=wind * chord / kinematic, Pr=kinematic / diffusivity)
+        return sherwood * diffusivity  # mean over the chord, times its length
+
+    mean = 2.0 * quad(along, 0.0, 0.4999999 * width)[0] / (0.25 * math.pi * width**2)
+    assert wind_transfer(wind, width, film, pressure) == pytest.approx(mean, rel=0.02)
+
+
+def test_wind_over_a_basin_by_carrier():
+    """Carrier 1918, as ASHRAE has it for pools: 0.0782 V (p_w - p_a)/Y kg/m2/s in kPa and kJ/kg (from memory).
+
+    That is 4.5 mm/s for each metre a second, on tanks and pools of some metres; a basin of one metre within a tenth.
+    """
+    film, latent = 300.0, 2430.0
+    carrier = 0.0782e-3 / latent / (0.018015 / (8.31446 * film))
+    assert wind_transfer(1.0, 1.0, film, 101325.0) == pytest.approx(carrier, rel=0.1)
+
+
+def test_still_water_and_a_gale_are_the_ends_of_the_blend():
+    state = (333.15, 0.1966, 293.15, 0.0116, 101325.0)
+    still = water_evaporation(*state)
+    assert water_evaporation(*state, 0.0) == still
+    assert wind_transfer(0.0, 0.14, 310.0, 101325.0) == 0.0
+    vapour = 101325.0 * 0.018015 / 8.31446 * (state[1] / state[0] - state[3] / state[2])
+    for transfer in (0.3, 1.0):
+        assert water_evaporation(*state, transfer) == pytest.approx(transfer * vapour, rel=1e-4)
+    flux = [water_evaporation(*state, 1e-3 * k) for k in range(30)]
+    assert flux == sorted(flux)
+    assert flux[1] < 1.01 * still  # a breath does not count
+
+
+def test_wind_carries_four_times_as_much_at_sixteen_times_its_speed():
+    slow, fast = (wind_transfer(v, 0.14, 310.0, 101325.0) for v in (0.25, 4.0))
+    assert fast == pytest.approx(4.0 * slow, rel=1e-9)

@@ -14,11 +14,11 @@ from burnsim.closures.contact import (
     spot_radius,
 )
 from burnsim.closures.convection import mixed_coefficient, plate_up, stagnation_disc, vertical_wall, wind_coefficient
-from burnsim.closures.evaporation import water_diffusivity
+from burnsim.closures.evaporation import water_diffusivity, wind_transfer
 from burnsim.closures.flame import FLAME_TEMPERATURE, reduced_gravity
 from burnsim.closures.layer import SHEET_DRAWN, SHEET_MOMENTUM, SHEET_SPEED, sheet_spread
 from burnsim.closures.radiation import disc_to_disc_view, linear_coefficient
-from burnsim.closures.wind import lee_share, share_outside, wind_drift
+from burnsim.closures.wind import lee_share, share_outside, wind_behind_screen, wind_drift
 from burnsim.constants import DATUM, GRAVITY, STEFAN_BOLTZMANN
 from burnsim.model.balances.chambers import fade
 from burnsim.model.description import geometry
@@ -130,6 +130,26 @@ def pot_metal_mass(pot: Pot) -> float:
     """Mass of a pot's metal, with its lid if it has one [kg]."""
     area = pi * pot.diameter * pot.height + geometry.disc(pot.diameter) * (2.0 if pot.lid else 1.0)
     return metal_of(pot.metal).density * pot.wall_thickness * area
+
+
+def wind_in_pot(pot: Pot) -> float:
+    """Wind along the water of an open pot, over that at its rim [-]: eddies that the wind drives reach down to it."""
+    depth = pot.water / (water.liquid_density(330.0) * geometry.disc(pot.diameter - 2.0 * pot.wall_thickness))
+    return wind_behind_screen(pot.height - depth, pot.diameter, 0.0)
+
+
+def heat_by_vapour(film: float, pressure: float) -> float:
+    """Heat transfer coefficient over the mass transfer coefficient of water vapour in the same wind [J/m3/K].
+
+    Chilton and Colburn 1934, Ind. Eng. Chem. 26, 1183: rho c (alpha/D)^(2/3).
+
+    Parameters
+    ----------
+    film : temperature of the film [K]
+    pressure : absolute [Pa]
+    """
+    lewis = air.thermal_diffusivity(film, pressure) / water_diffusivity(film, pressure)
+    return float(air.density(film, pressure) * air.heat_capacity(film) * lewis ** (2.0 / 3.0))
 
 
 @cache
@@ -267,6 +287,7 @@ def pot_parameters(setup: Setup, pressure: float) -> PotParameters:
             view_factor=0.0,
             absorptivity=0.0,
             air_vapour=0.0,
+            wind_transfer=0.0,
             thin_dew=1.0,
         )
     metal = metal_of(pot.metal)
@@ -286,9 +307,12 @@ def pot_parameters(setup: Setup, pressure: float) -> PotParameters:
     side = mixed_coefficient(
         vertical_wall(pot.height, hot, room, pressure), wind_coefficient(beside, pot.diameter, film, pressure)
     )
-    lid = mixed_coefficient(
-        plate_up(0.25 * pot.diameter, hot, room, pressure), wind_coefficient(over, pot.diameter, film, pressure)
-    )
+    above = wind_coefficient(over, pot.diameter, film, pressure)
+    over_water = 0.0
+    if not pot.lid:
+        over_water = wind_transfer(over * wind_in_pot(pot), pot.diameter, film, pressure)
+        above = over_water * heat_by_vapour(film, pressure)
+    lid = mixed_coefficient(plate_up(0.25 * pot.diameter, hot, room, pressure), above)
     emissivity = metal.emissivity if pot.lid else 0.95
     return PotParameters(
         present=1.0,
@@ -313,5 +337,6 @@ def pot_parameters(setup: Setup, pressure: float) -> PotParameters:
         view_factor=0.5 * (1.0 - rise / sqrt(rise**2 + radius**2)),
         absorptivity=SOOTED,
         air_vapour=air.vapour_mole_fraction(room, site.humidity, pressure),
+        wind_transfer=over_water,
         thin_dew=THIN_DEW * (geometry.disc(pot.diameter) + pi * pot.diameter * pot.height),
     )

@@ -183,6 +183,7 @@ class PotParameters:
     view_factor: float  # share of the flames' radiation that meets the bottom
     absorptivity: float
     air_vapour: float  # mole fraction of water vapour in the room's air
+    wind_transfer: float  # of vapour from its open water by the wind alone [m/s]
     thin_dew: float  # of water on its outside, below which it no longer wets all of it [kg]
 
 

@@ -77,7 +77,9 @@ def surface_evaporation(temperature: float, p: Parameters) -> float:
     if pot.lid > 0.0:
         return 0.0
     surface = at_most(vapour_pressure(temperature) / p.site.pressure, 1.0)
-    flux = water_evaporation(temperature, surface, p.site.temperature, pot.air_vapour, p.site.pressure)
+    flux = water_evaporation(
+        temperature, surface, p.site.temperature, pot.air_vapour, p.site.pressure, pot.wind_transfer
+    )
     return pot.disc_area * at_least(flux, 0.0)
 
 
