@@ -63,6 +63,7 @@ gallery_gap = "4.5 mm"           # clear width between the two walls
 wall_thickness = "0.1 mm"        # drawn drink cups have about 0.1 mm
 metal = "aluminium"
 #rim_width = "1 mm"              # flat of the rim on which a pot rests
+#emissivity = 0.9                # of painted or sooted cups; left out: bare metal
 
 [burner.jets]
 count = 24                       # all rows together

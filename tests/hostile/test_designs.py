@@ -195,7 +195,16 @@ VALUES: st.SearchStrategy[Any] = st.recursive(
 PATHS = [
     *(
         f"burner.{n}"
-        for n in ("kind", "outer_diameter", "height", "wall_thickness", "metal", "gallery_gap", "rim_width")
+        for n in (
+            "kind",
+            "outer_diameter",
+            "height",
+            "wall_thickness",
+            "metal",
+            "gallery_gap",
+            "rim_width",
+            "emissivity",
+        )
     ),
     *(f"burner.jets.{n}" for n in ("count", "diameter", "height", "direction", "ring_diameter", "rows")),
     *(f"burner.feed_slots.{n}" for n in ("count", "width", "height")),

@@ -11,7 +11,7 @@ from burnsim.model.description.checks import check_burner
 from burnsim.model.description.fields import Description, a_metal, a_part, quantity, usual, word
 from burnsim.model.description.kinds import KINDS, TRAITS, Kind
 from burnsim.model.description.parts import FeedSlots, Jets, Notches, Wick
-from burnsim.substances.metals import Metal
+from burnsim.substances.metals import Metal, metal_of
 
 
 @dataclass(frozen=True)
@@ -42,6 +42,8 @@ class Burner(Description):
         Default none: a pot flat on the rim then closes the well. Not for a sealed chamber.
     wick
         Primer wick, default none.
+    emissivity
+        Of its surfaces [-]; default that of the metal, bare and dull.
 
     Raises
     ------
@@ -78,10 +80,26 @@ class Burner(Description):
     )
     relief: Notches | None = field(default=None, metadata=a_part(Notches, "notches at the rim", optional=True))
     wick: Wick | None = field(default=None, metadata=a_part(Wick, "primer wick", optional=True))
+    emissivity: float | None = usual(
+        None, "fraction", 0.02, 1.0, "emissivity of its surfaces", "leave it out for bare metal; paint has about 0.9"
+    )
 
     def __post_init__(self) -> None:
         super().__post_init__()
         check_burner(self)
+
+    @property
+    def material(self) -> Metal:
+        """The metal, with the emissivity of the burner's surfaces.
+
+        A burner's flames radiate to its wall as much as the wall absorbs, which is what it emits (Kirchhoff): a painted
+        cup takes more from its flames, and loses more to the room.
+
+        >>> Burner("open cup", outer_diameter=60e-3, height=30e-3, emissivity=0.9).material.emissivity
+        0.9
+        """
+        metal = metal_of(self.metal)
+        return metal if self.emissivity is None else metal._replace(emissivity=self.emissivity)
 
     @property
     def has_gallery(self) -> bool:

@@ -87,7 +87,6 @@ from burnsim.substances.fuel import (
     viscosity,
 )
 from burnsim.substances.grounds import GROUNDS
-from burnsim.substances.metals import metal_of
 
 RESIDUAL_FILM = 30e-6  # thickness below which a film no longer covers the metal [m], common practice, no source
 UNHINDERED = 1e3  # air that comes in to a well with nothing near above it: more than any flame needs [mol/s]
@@ -165,7 +164,7 @@ def floor_coefficient(setup: Setup, pressure: float) -> float:
 def chambers(setup: Setup, fuel: FuelRecord, pressure: float) -> tuple[Chamber, Chamber]:
     """Gallery and well of a setup."""
     burner = setup.burner
-    metal = metal_of(burner.metal)
+    metal = burner.material
     thickness = burner.wall_thickness * setup.factors.wall_thickness
     per_area = metal.density * metal.heat_capacity * thickness
     half = 0.5 * burner.height
@@ -303,7 +302,7 @@ def vent(setup: Setup, hold: float, rim_hold: float, pressure: float) -> Vent:
 def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure: float) -> Walls:
     """Rim node, strips and the heat that passes between the compartments."""
     burner = setup.burner
-    metal = metal_of(burner.metal)
+    metal = burner.material
     thickness = burner.wall_thickness * setup.factors.wall_thickness
     per_area = metal.density * metal.heat_capacity * thickness
     outer = pi * burner.outer_diameter

@@ -51,7 +51,6 @@ from burnsim.substances import air
 from burnsim.substances.blend import density
 from burnsim.substances.equilibrium import bubble_temperature, vapour_composition
 from burnsim.substances.fuel import FuelRecord, diffusivity, surface_tension, vapour_conductivity, viscosity
-from burnsim.substances.metals import metal_of
 from burnsim.substances.water import MOLAR_MASS as WATER
 
 SPIRIT_CONDUCTIVITY = 0.17  # liquid alcohols near 300 K, 0.14 to 0.20 [W/m/K] (handbooks, from memory)
@@ -236,7 +235,7 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, hold: float, pressure
         gas_conductivity=conductivity,
         foot_standoff=FOOT_STANDOFF * ATMOSPHERE / pressure,
         film_density=air.density(film, pressure),
-        absorptivity=metal_of(burner.metal).emissivity,
+        absorptivity=burner.material.emissivity,
         standoff=STANDOFF,
         hold_power=hold,
         light_power=RELIGHT * hold,

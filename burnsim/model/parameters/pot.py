@@ -74,7 +74,7 @@ def rim_contact(setup: Setup, pressure: float) -> float:
     ring = pot.rest == "full ring"
     spots = 3.0 if ring else float(pot.bumps)
     gap = rim_gap(setup) if ring else pot.gap / setup.factors.rim_contact
-    metal = metal_of(burner.metal).conductivity
+    metal = burner.material.conductivity
     around = pi * burner.outer_diameter
     radius = spot_radius(weight / spots, INDENTATION_HARDNESS)
     constriction = 1.0 / spot_conductance(radius, metal, metal_of(pot.metal).conductivity)
@@ -103,7 +103,7 @@ def plate_conduction(setup: Setup, pressure: float) -> float:
     if pot is None or pot.rest == "full ring" or pot.gap >= 2.0 * STILL:
         return 0.0
     film = gap_conductance(pot.gap, air.conductivity(PLATE_FILM), jump_distance(PLATE_FILM, pressure))
-    metal = metal_of(burner.metal)
+    metal = burner.material
     decay = sqrt(film / (metal.conductivity * burner.wall_thickness * setup.factors.wall_thickness))
     if burner.has_inner_wall and burner.gallery_gap is not None:
         half = 0.5 * decay * burner.gallery_gap
@@ -118,7 +118,7 @@ def plate_emission(setup: Setup) -> tuple[float, float]:
     """What the gallery's top plate radiates to the pot's bottom, and past it to the room [W/K4 each]."""
     burner, pot = setup.burner, setup.pot
     area = geometry.gallery_area(burner)
-    emissivity = metal_of(burner.metal).emissivity
+    emissivity = burner.material.emissivity
     if pot is None:
         return 0.0, emissivity * STEFAN_BOLTZMANN * area
     view = disc_to_disc_view(0.5 * burner.outer_diameter, 0.5 * pot.diameter, max(pot.above_rim, NEAREST))
