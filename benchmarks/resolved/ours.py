@@ -21,6 +21,7 @@ from burnsim.model.description.factors import Factors
 from burnsim.model.description.parts import Jets, Wick
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.derive import derive, first_state
+from burnsim.model.parameters.pot import plate_conduction
 from burnsim.model.parameters.record import Chamber, Parameters
 from burnsim.substances.blend import blend
 from burnsim.substances.equilibrium import bubble_temperature
@@ -48,7 +49,8 @@ class Ours:
     bottom: float | None
     side: float | None
     share: float | None  # of the heat released [%]
-    wall_heat: float  # [W]
+    wall_heat: float  # of the burner's side [W]
+    top: float | None  # heat that side jets give its closed top, less what that passes to the pot [W]
     surface: float | None  # heat from a pool's flame to its surface [W]
     excess: float | None
 
@@ -224,23 +226,26 @@ def flows_of(case: Case, factors: Factors = NEUTRAL) -> tuple[Setup, Parameters,
 def ours(case: Case, factors: Factors = NEUTRAL) -> Ours:
     """What the library's laws say of a case.
 
-    What the library's burner lacks is taken over from the case: the closed top above side jets, which takes heat from
-    the gas or passes it to a near pot, and the surface of a wick that burns at a given rate whatever it takes.
+    What the library's burner lacks is taken over from the case: what a wick's flame gives a closed top, and the surface
+    of a wick that burns at a given rate whatever it takes.
     """
     setup, p, flows = flows_of(case, factors)
     fire, walls = flows.fire, flows.walls
     basis = as_vapour(p)
     power = basis * (fire.jet_power + fire.wick_power + fire.vent_power)
-    wall = fire.jets_to_rim + fire.wick_to_rim + fire.edge_to_rim + walls.wick_to_wall + walls.wick_to_liquid
+    wall = fire.jets_to_rim - fire.jets_to_top + fire.wick_to_rim + fire.edge_to_rim
+    wall += walls.wick_to_wall + walls.wick_to_liquid
     surface = flows.pool.heat if case.pool > 0.0 else None
     if case.gap is None:
-        return Ours(power, None, None, None, wall, surface, None)
-    top = 0.0 if case.top_jets > 0 else case.rim_top or 0.0
-    elsewhere = max(top, 0.0)
-    if case.wick > 0.0 and case.surface is not None:
-        elsewhere += case.surface - (basis - 1.0) * fire.wick_power  # its latent heat is off already
+        return Ours(power, None, None, None, wall, fire.jets_to_top, surface, None)
+    to_pot = plate_conduction(setup, p.site.pressure) * (flows.rim_temperature - flows.pot_temperature)
+    elsewhere = 0.0
+    if case.wick > 0.0:
+        elsewhere = max(case.rim_top or 0.0, 0.0)
+        if case.surface is not None:
+            elsewhere += case.surface - (basis - 1.0) * fire.wick_power  # its latent heat is off already
     gas = replace(fire, gas_heat=fire.gas_heat - elsewhere)
     pot = hot_gas(heating_of(gas, first_state(setup, p).water, flows.pot_temperature, p), p)
-    bottom = pot.bottom - min(top, 0.0)
+    bottom = pot.bottom + to_pot
     share = 100.0 * (bottom + pot.wall) / power
-    return Ours(power, bottom, pot.wall, share, wall, surface, pot.excess_air)
+    return Ours(power, bottom, pot.wall, share, wall, fire.jets_to_top - to_pot, surface, pot.excess_air)

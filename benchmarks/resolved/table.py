@@ -54,13 +54,15 @@ def line(found: Verdict) -> str:
     return (
         f"{case.name:<36}{case.status:<12}{pair(case.bottom, own.bottom)} {pair(case.side, own.side)}  "
         f"{pair(case.share, own.share, 3)}  {pair(case.wall_heat, own.wall_heat)}  "
-        f"{pair(case.surface, own.surface, 3)}  {excess:>7} {mine:>4}  {marks}"
+        f"{pair(case.rim_top, own.top, 3)}  {pair(case.surface, own.surface, 3)}  {excess:>7} {mine:>4}  {marks}"
     )
 
 
 HEAD = (
-    f"{'':<48}{'bottom W':>9} {'side W':>9}  {'share %':>7}  {'wall W':>9}  {'surf. W':>7}  {'excess air':>12}\n"
+    f"{'':<48}{'bottom W':>9} {'side W':>9}  {'share %':>7}  {'wall W':>9}  {'top W':>7}  {'surf. W':>7}"
+    f"  {'excess air':>12}\n"
     f"{'case':<36}{'status':<12}{'res. ours':>9} {'res. ours':>9}  {'res our':>7}  {'res. ours':>9}  {'res our':>7}"
+    f"  {'res our':>7}"
     f"  {'res.':>7} {'ours':>4}  share, wall, air"
 )
 

@@ -1,6 +1,6 @@
 """Heat that a wall picks up from gas and conducts to where it is wanted."""
 
-from math import cosh, exp, log, pi, sqrt
+from math import cosh, exp, log, pi, sqrt, tanh
 
 from burnsim.bounds import at_least, at_most, within
 from burnsim.closures._validity import closure
@@ -132,3 +132,39 @@ def edge_shape_factor(reach: float, distance: float) -> float:
         grown = exp(phi)
         phi -= (grown + 1.0 + phi - wanted) / (grown + 1.0)
     return (phi - UNDER_EDGE) / pi
+
+
+@closure(gap=(1e-4, 2.0), near=(1e-5, 0.1), far=(0.0, 1.0))
+def strip_shape_factor(gap: float, near: float, far: float) -> float:
+    r"""Shape factor of conduction from the hot end of a slot between two cold plates to one of the plates.
+
+    Parameters
+    ----------
+    gap : between the plates [m].
+    near, far : ends of the stretch of plate that counts, from the hot end [m].
+
+    Returns
+    -------
+    Shape factor [-]: the heat is this times conductivity, difference of temperatures and length of the edge; 0 if the
+    stretch ends before it begins.
+
+    Notes
+    -----
+    A strip that goes on without an end, its sides kept cold and its end hot. Its series sums to a flux into either
+    side of :math:`2 / (g \sinh(\pi x / g))`, so
+
+    .. math:: S = \frac{2}{\pi} \left[ \ln\coth\frac{\pi x}{2 g} \right]_{far}^{near}
+
+    Plates 10 mm apart, from 1 mm on; without a second plate, ten times the distance away, it is 2 ln(10)/pi:
+
+    >>> round(strip_shape_factor(10e-3, 1e-3, 1.0), 3), round(strip_shape_factor(2.0, 1e-3, 10e-3), 3)
+    (1.181, 1.466)
+
+    References
+    ----------
+    H. S. Carslaw, J. C. Jaeger 1959, Conduction of Heat in Solids, 5.3 (the semi-infinite strip; from memory).
+    """
+    if far <= near:
+        return 0.0
+    half = 0.5 * pi / at_least(gap, 1e-6)
+    return 2.0 / pi * log(tanh(half * far) / tanh(half * at_least(near, 1e-9)))

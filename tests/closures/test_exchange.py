@@ -9,7 +9,7 @@ from scipy.optimize import brentq
 from scipy.sparse import csc_matrix, diags
 from scipy.sparse.linalg import factorized
 
-from burnsim.closures.exchange import edge_shape_factor, fin_uptake, ground_coefficient
+from burnsim.closures.exchange import edge_shape_factor, fin_uptake, ground_coefficient, strip_shape_factor
 
 
 @pytest.mark.parametrize("reach", [1e-3, 0.2, 1.0, 3.0, 20.0])
@@ -62,6 +62,25 @@ def test_the_flux_under_and_beyond_an_edge_integrates_to_its_shape_factor():
     for reach in (0.4e-3, 2e-3, 9e-3):
         assert edge_shape_factor(reach, distance) == pytest.approx(quad(flux, 0.0, reach)[0], rel=1e-7)
     assert flux(-20.0 * distance) == pytest.approx(1.0 / distance, rel=1e-6)  # far inside, a plane layer
+
+
+@pytest.mark.parametrize("gap", [2e-3, 10e-3])
+def test_a_strips_hot_end_heats_its_sides_as_the_series_of_its_field_does(gap):
+    """Fourier's series of the semi-infinite strip, its gradient at a side integrated term by term."""
+
+    def beyond(x: float) -> float:
+        odd = np.arange(1, 4001, 2)
+        return float(np.sum(4.0 / (math.pi * odd) * np.exp(-odd * math.pi * x / gap)))
+
+    for near, far in ((0.2e-3, 1e-3), (1e-3, 4e-3), (1.2e-3, 31e-3)):
+        assert strip_shape_factor(gap, near, far) == pytest.approx(beyond(near) - beyond(far), rel=1e-6)
+
+
+def test_limits_of_a_strip() -> None:
+    """Far from the other plate heat flows along circles; a plate that ends at the stand-off gets none."""
+    assert strip_shape_factor(2.0, 1e-3, 30e-3) == pytest.approx(2.0 / math.pi * math.log(30.0), rel=1e-3)
+    assert strip_shape_factor(10e-3, 1e-3, 1e-3) == strip_shape_factor(10e-3, 2e-3, 1e-3) == 0.0
+    assert strip_shape_factor(0.1e-3, 1.2e-3, 30e-3) < 1e-12
 
 
 @pytest.mark.parametrize("duration", [60.0, 600.0, 6000.0])

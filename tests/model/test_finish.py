@@ -28,7 +28,8 @@ def test_a_surface_absorbs_what_it_emits() -> None:
 def test_a_painted_burner_burns_stronger_under_a_near_pot() -> None:
     """Its jets' flames are far hotter than its wall: it gains more than it radiates away."""
     bare, painted = burnt(BARE).power_median, burnt(PAINTED).power_median
-    assert bare is not None and painted is not None
+    assert bare is not None
+    assert painted is not None
     assert painted > bare
 
 

@@ -38,8 +38,8 @@ class Factors(Description):
         "both leave out, are worth another 0.10.",
     )  # fmt: skip
     flame_to_pot: float = _factor(
-        "heat from hot gas to the pot", (0.82, 1.22),
-        "Flames resolved by a general flow solver ask for 0.84 to 1.31 (39 cases, root mean square 0.10); burning that "
+        "heat from hot gas to the pot", (0.81, 1.23),
+        "Flames resolved by a general flow solver ask for 0.82 to 1.31 (39 cases, root mean square 0.11); burning that "
         "is not complete, which both leave out, is worth another 0.07.",
     )  # fmt: skip
     entrainment: float = _factor(

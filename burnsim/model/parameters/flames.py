@@ -20,6 +20,7 @@ from burnsim.closures.convection import (
     wind_coefficient,
 )
 from burnsim.closures.evaporation import film_burning_flux, spalding_number
+from burnsim.closures.exchange import strip_shape_factor
 from burnsim.closures.flame import (
     FLAME_TEMPERATURE,
     foot_temperature,
@@ -159,6 +160,18 @@ def clearance(setup: Setup) -> float:
     return OPEN if setup.pot is None else setup.pot.above_rim
 
 
+def top_shape(setup: Setup, pressure: float) -> float:
+    """Shape factor of conduction from the sheet of side jets' flames to the top plate at whose edge it stands [-].
+
+    The sheet is the hot end of the slot of gas between plate and pot, and stands off as its foot does.
+    """
+    burner = setup.burner
+    wide = 0.5 * burner.outer_diameter
+    if burner.has_inner_wall and burner.gallery_gap is not None:
+        wide = burner.gallery_gap
+    return strip_shape_factor(clearance(setup), FOOT_STANDOFF * ATMOSPHERE / pressure, wide)
+
+
 def vapour_layer_air(setup: Setup, fuel: FuelRecord, pressure: float) -> float:
     """Air in the layer to which vapour of unlit jets has spread where it meets a flame over the well [mol/s].
 
@@ -197,6 +210,7 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, hold: float, pressure
             flame_density=1.0,
             gas_conductivity=conductivity,
             foot_standoff=FOOT_STANDOFF,
+            top_shape=0.0,
             film_density=1.0,
             absorptivity=0.0,
             standoff=STANDOFF,
@@ -234,6 +248,7 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, hold: float, pressure
         flame_density=air.density(FLAME_TEMPERATURE, pressure),
         gas_conductivity=conductivity,
         foot_standoff=FOOT_STANDOFF * ATMOSPHERE / pressure,
+        top_shape=0.0 if top else top_shape(setup, pressure),
         film_density=air.density(film, pressure),
         absorptivity=burner.material.emissivity,
         standoff=STANDOFF,

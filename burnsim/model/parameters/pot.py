@@ -96,8 +96,8 @@ def plate_conduction(setup: Setup, pressure: float) -> float:
     What the rim's own width passes is in `rim_contact`; a pot on a plain rim touches that alone. The plate is a fin
     that the rim feeds: a ring from both of its edges, a closed top from its own, 1/(1 + x^2/8) for a disc. Resolved: a
     closed top of 500 K passes 11 to 13 W to a pot of 330 K 1.5 mm above it, whatever the flames' power; here 11.8 W.
-    Hot gas that the flames stir in under a pot from 5 mm on gives a closed top more than that (resolved: 3 W at 5 mm,
-    15 at 10, 32 at 25); it is left out, and this layer fades.
+    Under a pot from 5 mm on gas turns in the gap, and this layer fades; what the flames then give the plate is in
+    `top_conductance`.
     """
     burner, pot = setup.burner, setup.pot
     if pot is None or pot.rest == "full ring" or pot.gap >= 2.0 * STILL:
