@@ -32,7 +32,7 @@ from burnsim.model.balances.state import (
     unpack,
     unpack_tallies,
 )
-from burnsim.model.balances.walls import Strip, as_warm, foot_heat, strip, wall_flows
+from burnsim.model.balances.walls import Supply, as_warm, foot_heat, strip, wall_flows
 from burnsim.model.balances.wick import WickFlame
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
@@ -534,7 +534,7 @@ def test_a_wall_boils_by_its_own_excess_over_a_bulk_that_boils_under_pressure() 
     assert body.superheat == pytest.approx(30.0, abs=0.1)
     heats = []
     for excess in (-1e-3, 1e-3):
-        source = Strip(conductance=0.5, source=body.temperature + excess, through=0.5, mean=0.5, bent=0.0)
+        source = Supply(0.5, body.temperature + excess)
         heats.append(foot_heat(source, body, p.gallery, p.walls.conductance, p.walls.outer_perimeter, p))
     assert heats[1] == pytest.approx(-heats[0], rel=1e-2)
     assert 0.0 < heats[1] < 0.5 * 1e-3

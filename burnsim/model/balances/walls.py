@@ -43,6 +43,14 @@ class Strip:
 
 
 @record
+class Supply:
+    """What a strip offers a foot at a temperature: `conductance*(source - T_foot)`."""
+
+    conductance: float  # [W/K]
+    source: float  # [K]
+
+
+@record
 class OuterWall:
     """Heat in the outer wall; as in `WallFlows`."""
 
@@ -115,8 +123,8 @@ def strip(rim: float, flame: float, coefficient: float, conductance: float, peri
     )
 
 
-def as_warm(piece: Strip, temperature: float, rim: float, flame: float) -> Strip:
-    """A strip as its foot sees it, when its metal is so warm in the mean.
+def as_warm(piece: Strip, temperature: float, rim: float, flame: float) -> Supply:
+    """What a strip offers its foot when its metal is so warm in the mean.
 
     Parameters
     ----------
@@ -127,7 +135,7 @@ def as_warm(piece: Strip, temperature: float, rim: float, flame: float) -> Strip
     conductance = piece.conductance + piece.bent * piece.mean
     rest = temperature - (1.0 - 2.0 * piece.mean) * flame - piece.mean * rim
     source = (piece.conductance * piece.source + piece.bent * rest) / conductance
-    return Strip(conductance=conductance, source=source, through=piece.through, mean=piece.mean, bent=piece.bent)
+    return Supply(conductance, source)
 
 
 def wet_fin(
@@ -177,7 +185,7 @@ def wet_fin(
 
 
 def foot_heat(
-    piece: Strip, body: Liquid, chamber: Chamber, conductance: float, perimeter: float, p: Parameters
+    piece: Supply, body: Liquid, chamber: Chamber, conductance: float, perimeter: float, p: Parameters
 ) -> float:
     """Heat that a strip delivers at its foot into a liquid [W].
 
@@ -278,8 +286,7 @@ def inner_wall(body: Liquid, rim: float, chamber: Chamber, p: Parameters) -> flo
         return 0.0
     half = 0.5 * p.walls.conductance
     plain = half * p.walls.inner_perimeter / at_least(p.walls.top - body.level, SHORTEST_STRIP)
-    piece = Strip(conductance=plain, source=rim, through=plain, mean=0.5, bent=0.0)
-    return foot_heat(piece, body, chamber, half, p.walls.inner_perimeter, p)
+    return foot_heat(Supply(plain, rim), body, chamber, half, p.walls.inner_perimeter, p)
 
 
 def wall_flows(gallery: Liquid, well: Liquid, rim: float, dry: float, wick: WickFlame, p: Parameters) -> WallFlows:
