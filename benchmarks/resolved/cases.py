@@ -7,7 +7,7 @@ from typing import Any
 
 TABLE = Path(__file__).with_name("cases.toml")
 SCALES = {"mm": 1e-3, "K": 1.0, "W": 1.0, "s": 1.0, "%": 1.0}
-FLAMES = ("slot", "jets", "top jets", "wick", "wick and slot", "pool", "well")
+FLAMES = ("slot", "jets", "top jets", "wick", "wick and slot", "pool", "well", "well and slot")
 STATUSES = ("settled", "puffs", "coarse", "not settled")
 
 
@@ -82,9 +82,9 @@ class Case:
             return self.rim_top if self.top_jets > 1 else None
         if self.burner is not None:
             return self.burner
-        if self.inner_wall is not None:
-            return self.inner_wall + (self.rim_top or 0.0)
         parts = (self.rim_side, self.below)
+        if self.inner_wall is not None:
+            parts = (self.inner_wall, self.rim_top or 0.0, *(parts if self.jets > 0.0 else ()))
         return None if None in parts else sum(part for part in parts if part is not None)
 
     @property

@@ -18,7 +18,7 @@ from burnsim.model.balances.state import Regime, State
 from burnsim.model.description.burner import Burner
 from burnsim.model.description.conditions import Charge, Pot, Site
 from burnsim.model.description.factors import Factors
-from burnsim.model.description.parts import Jets, Wick
+from burnsim.model.description.parts import FeedSlots, Jets, Wick
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.derive import derive, first_state
 from burnsim.model.parameters.pot import plate_conduction
@@ -36,6 +36,7 @@ NO_RADIATION = 0.1  # the least that the factor allows, for what follows from a 
 HIGHEST_BUMP = 3e-3  # a pot nearer than that stands on the rim's bumps [m]
 SUBCOOLED = 0.5  # a liquid that just does not boil [K]
 NEUTRAL = Factors()
+SLOTS = ("slot", "well and slot")  # flames that make an even sheet
 THIN = 0.1e-3  # wall of pot and burner [m]
 ROOM = 293.15  # [K]
 WICK_VAPOUR = 338.0  # temperature of the vapour that leaves a resolved wick [K]
@@ -58,9 +59,9 @@ class Ours:
 def setup_of(case: Case, factors: Factors = NEUTRAL) -> Setup:
     """The burner, pot and site of a resolved case, the pot filled to its brim so that all its side is wet.
 
-    A well burns as an open cup of its size: its wall takes what a double wall's would.
+    A well alone burns as an open cup of its size: its wall takes what a double wall's would.
     """
-    if case.flame == "slot":  # an even sheet without ripples
+    if case.flame in SLOTS:  # an even sheet without ripples
         factors = replace(factors, flame_to_rim=factors.flame_to_rim / RIPPLED)
     fuel = blend(case.fuel)
     pool = case.pool > 0.0
@@ -68,13 +69,17 @@ def setup_of(case: Case, factors: Factors = NEUTRAL) -> Setup:
     if case.top_jets > 0 and case.jet_diameter is not None:  # one alone: on the narrowest ring
         ring = case.jet_ring or case.jet_diameter
         jets = Jets(count=case.top_jets, diameter=case.jet_diameter, direction="top", ring_diameter=ring)
-    diameter = DIAMETER if case.well_diameter is None else case.well_diameter + 2.0 * THIN
+    both = pool and case.jets > 0.0
+    well = case.well_diameter
+    diameter = DIAMETER if well is None or both else well + 2.0 * THIN
     burner = Burner(
-        "open cup" if pool else "sealed chamber",
+        "double wall" if both else "open cup" if pool else "sealed chamber",
         outer_diameter=diameter,
         height=HEIGHT,
         wall_thickness=THIN,
-        jets=None if pool else jets,
+        gallery_gap=0.5 * (diameter - well) - 2.0 * THIN if both and well is not None else None,
+        jets=None if pool and not both else jets,
+        feed_slots=FeedSlots() if both else None,
         wick=Wick(height=12e-3) if case.wick > 0.0 else None,
     )
     inside = 0.25 * pi * (diameter - 2.0 * THIN) ** 2
@@ -127,7 +132,7 @@ def parameters_of(case: Case, setup: Setup) -> Parameters:
         wick = replace(wick, film_rate=rate, supply_rate=1e9 * rate, chill=0.0, flame_temperature=sheet)
         if case.jets <= 0.0:  # nothing leaves the jets for the wick's flame to burn
             jets = replace(jets, mouth=10.0 * HEIGHT)
-    if case.flame == "slot":  # and without gaps
+    if case.flame in SLOTS:  # and without gaps
         jets = replace(jets, circle=1e-3 * jets.circle)
     return replace(p, radiant_fraction=0.0, wick=wick, jets=jets)
 
@@ -172,8 +177,8 @@ def root(function: Callable[[float], float], low: float, high: float) -> float:
     return float(brentq(function, low, high, xtol=1e-12, rtol=1e-13))
 
 
-def with_jet_power(state: State, power: float, regime: Regime, p: Parameters) -> Flows:
-    """The balances of a state whose gallery is as warm as its jets need to release a power, as vapour [W]."""
+def for_jet_power(state: State, power: float, regime: Regime, p: Parameters) -> State:
+    """A state whose gallery is as warm as its jets need to release a power, as vapour [W]."""
 
     def flows(heat: float) -> Flows:
         return balances(replace(state, gallery_heat=heat), regime, p)
@@ -181,7 +186,7 @@ def with_jet_power(state: State, power: float, regime: Regime, p: Parameters) ->
     moles = sum(state.gallery)
     scale = p.gallery.metal + 160.0 * moles  # more than the heat capacity [J/K]
     heat = root(lambda heat: as_vapour(p) * flows(heat).fire.jet_power - power, 0.0, 60.0 * scale)
-    return flows(heat)
+    return replace(state, gallery_heat=heat)
 
 
 def with_pool_power(state: State, power: float, regime: Regime, p: Parameters) -> Flows:
@@ -216,10 +221,11 @@ def flows_of(case: Case, factors: Factors = NEUTRAL) -> tuple[Setup, Parameters,
     p = parameters_of(case, setup)
     state = state_of(case, setup, p)
     regime = regime_of(case)
-    if case.pool > 0.0:
-        return setup, p, with_pool_power(state, case.power, regime, p)
     if case.jets > 0.0:
-        return setup, p, with_jet_power(state, case.power - case.wick, regime, p)
+        jets = case.jets if case.pool > 0.0 else case.power - case.wick
+        state = for_jet_power(state, jets, regime, p)
+    if case.pool > 0.0:
+        return setup, p, with_pool_power(state, case.pool if case.jets > 0.0 else case.power, regime, p)
     return setup, p, balances(state, regime, p)
 
 

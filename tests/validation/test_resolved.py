@@ -99,6 +99,14 @@ def test_a_closed_top_gains_the_more_the_higher_its_pot_stands(power):
     assert found[1:] == pytest.approx([one.rim_top for one in asked[1:]], rel=WALL_PART, abs=4.0)
 
 
+def test_a_well_inside_the_sheet_of_lit_jets_gets_next_to_nothing():
+    """Resolved: no air comes through to its flame, which goes out; wall and top take what the jets give them."""
+    one = case("well 400 W, 25 mm below the rim, and slot 1000 W, gap 30 mm")
+    found = ours(one)
+    assert found.surface == pytest.approx(one.surface, abs=5.0)
+    assert found.wall_heat + found.top == pytest.approx(one.wall_heat, rel=WALL_PART)
+
+
 def test_what_is_not_settled_is_not_judged():
     found = judge(case("slot 300 W, 25 mm"))
     assert set(found.within.values()) == {None}
