@@ -196,7 +196,7 @@ def with_pool_power(state: State, power: float, regime: Regime, p: Parameters) -
     """
     flows = balances(state, regime, p)
     well, rim = flows.well, flows.rim_temperature
-    film = pool_film(well, p)
+    film = pool_film(well, regime.jets, p)
 
     def surface(temperature: float) -> PoolSurface:
         return pool_surface(temperature, film, well, 0.0, rim, p)
@@ -223,9 +223,9 @@ def flows_of(case: Case, factors: Factors = NEUTRAL) -> tuple[Setup, Parameters,
     regime = regime_of(case)
     if case.jets > 0.0:
         jets = case.jets if case.pool > 0.0 else case.power - case.wick
-        state = for_jet_power(state, jets, regime, p)
+        state = for_jet_power(state, jets, regime, p)  # of a well inside, what its vapour still adds is the rest
     if case.pool > 0.0:
-        return setup, p, with_pool_power(state, case.pool if case.jets > 0.0 else case.power, regime, p)
+        return setup, p, with_pool_power(state, case.power - case.jets, regime, p)
     return setup, p, balances(state, regime, p)
 
 

@@ -161,7 +161,7 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
     wick = wick_flame(float(y[WICK]), gallery if p.gallery.present > 0.0 else well, regime.wick, p)
     dry = DATUM + float(y[DRY]) / p.walls.dry_capacity
     walls = wall_flows(gallery, well, rim, dry, wick, p)
-    pool = pool_flows(well, walls.into_well, rim, regime.well, p)
+    pool = pool_flows(well, walls.into_well, rim, regime.well, regime.jets, p)
 
     # gallery: what it holds gives its pressure
     gauge, well_gauge = float(y[GAUGE]), 0.0

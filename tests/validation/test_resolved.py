@@ -198,7 +198,7 @@ def test_a_flame_stands_inside_a_well_up_to_the_power_at_which_resolved_ones_do(
     while it needs no more air than comes down.
     """
     _, p, flows = flows_of(case("well 300 W, 25 mm below the rim, gap 30 mm"))
-    most = pool_film(flows.well, p).air / flows.well.air_need * flows.well.heating_value
+    most = pool_film(flows.well, 0.0, p).air / flows.well.air_need * flows.well.heating_value
     assert 300.0 < most < 400.0
 
 

@@ -34,7 +34,7 @@ from burnsim.model.balances.chambers import Liquid, fade
 from burnsim.model.balances.gas import GasFlows, own_vapour
 from burnsim.model.balances.pool import PoolFlows
 from burnsim.model.balances.state import Regime
-from burnsim.model.balances.streams import aired, stream_share
+from burnsim.model.balances.streams import BATHED_WIDTH, aired, filled, stream_share
 from burnsim.model.balances.wick import WickFlame
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots, record
@@ -42,12 +42,6 @@ from burnsim.substances.water import MOLAR_MASS as WATER
 
 FLAME_DEPTH = 5e-3  # at which a wick's flame stands off the wall, marched and resolved 4 to 5 mm [m]
 WALL_VIEW = 0.4  # share of a side jet's radiation that meets the wall behind it: nearly half a space
-BATHED_WIDTH = 1.45
-"""Width of wall that the flame of a side jet bathes, over its own [-].
-
-Air comes to a flame that stands apart from three sides, and it leans over to its neighbours. Resolved jets whose own
-flames would fill 0.87 of the circle merge into one sheet at once.
-"""
 RIPPLED = 1.12
 """Heat to the wall from a sheet of flames that separate jets make, over that from the even sheet of a slot [-].
 
@@ -91,18 +85,14 @@ class FireFlows:
 
 
 def cover(width: float, p: Parameters) -> float:
-    """Share of the circle that flames of such a width [m] bathe: they merge into one sheet as soon as they fill it.
-
-    crowd/(1 + crowd^8)^(1/8).
+    """Share of the circle that flames of such a width [m] bathe.
 
     Parameters
     ----------
     width : that one flame bathes
     p : parameters
     """
-    crowd = p.jets.outlet.holes * width / p.jets.circle
-    square = crowd * crowd
-    return crowd / sqrt(sqrt(sqrt(1.0 + square * square * square * square)))
+    return filled(p.jets.outlet.holes * width / p.jets.circle)
 
 
 def plate_bathing(width: float, length: float, p: Parameters) -> float:

@@ -122,7 +122,7 @@ def heated(state: State, regime: Regime, p: Parameters) -> Heated:
     rim = rim_temperature(state, p)
     wick = wick_flame(state.wick, behind_wick(gallery, well, p), regime.wick, p)
     walls = wall_flows(gallery, well, rim, dry_temperature(state, p), wick, p)
-    pool = pool_flows(well, walls.into_well, rim, regime.well, p)
+    pool = pool_flows(well, walls.into_well, rim, regime.well, regime.jets, p)
     return Heated(gallery=gallery, well=well, rim=rim, wick=wick, walls=walls, pool=pool)
 
 
@@ -338,11 +338,10 @@ def near(flows: Flows, pot: Known, state: State, part: int, p: Parameters) -> Fl
     if part in (IN_WELL, IN_RIM):
         well_inner = inner_wall(well, rim, p.well, p)
     walls = walls_with(outer, gallery_inner, well_inner, gallery, well, rim, p)
-    lit = flows.regime.well
     if part in (IN_GALLERY, IN_WICK, IN_WALL):
-        pool = pool_near(flows.pool, well, walls.into_well, rim, lit, p)
+        pool = pool_near(flows.pool, well, walls.into_well, rim, flows.regime, p)
     else:
-        pool = pool_flows(well, walls.into_well, rim, lit, p)
+        pool = pool_flows(well, walls.into_well, rim, flows.regime.well, flows.regime.jets, p)
     at = Heated(gallery=gallery, well=well, rim=rim, wick=wick, walls=walls, pool=pool)
     return follow_near(flows, pot, state, at, p)
 

@@ -25,6 +25,7 @@ from burnsim.closures.radiation import line_to_disc_view
 from burnsim.constants import AIR_MOLAR_MASS, GAS_CONSTANT, GRAVITY
 from burnsim.model.balances.chambers import Liquid
 from burnsim.model.balances.pressure import boil_rate, evaporation_rate
+from burnsim.model.balances.state import Regime
 from burnsim.model.balances.streams import aired, breath, breathing_share, drawn_in, stream_share
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots, record
@@ -76,12 +77,16 @@ class PoolFilm:
 
 
 @by_slots
-def pool_film(well: Liquid, p: Parameters) -> PoolFilm:
+def pool_film(well: Liquid, jets: float, p: Parameters) -> PoolFilm:
     """The gas over a burning pool's surface, and the air that finds its way to it, no more than a pot lets in.
+
+    Nor does air come through the sheet of lit jets round the well: resolved jets of 1000 W round a well that gives off
+    vapour for 400 W put its flame out, and leave its surface 2 W. Between jets that stand apart it does.
 
     Parameters
     ----------
     well : the liquid
+    jets : 1.0 while the jets burn
     p : parameters
     """
     pool = p.pool
@@ -89,7 +94,7 @@ def pool_film(well: Liquid, p: Parameters) -> PoolFilm:
     ullage = at_least(p.well.height - well.level, 0.0)
     heavy = pool.flame_density * (1.0 + pool.flame_lift / GRAVITY)
     gain = 1.0 + well.vapour_mass / (at_least(well.air_need, 1e-6) * AIR_MOLAR_MASS)
-    air_in = breath(ullage, p)
+    air_in = (1.0 - jets * p.jets.closing) * breath(ullage, p)
     passing = pool.passing * exchange_flow(pool.diameter, ullage, heavy, pool.flame_density, gain) / AIR_MOLAR_MASS
     air = TRACE + passing * breathing_share(passing, air_in)
     return PoolFilm(
@@ -197,7 +202,7 @@ def surface_temperature(number: float, well: Liquid, p: Parameters) -> float:
     return 1.0 / (1.0 / well.temperature - GAS_CONSTANT / well.latent * steep)
 
 
-def burning_surface(well: Liquid, boiling: float, rim: float, p: Parameters) -> PoolSurface:
+def burning_surface(well: Liquid, boiling: float, rim: float, jets: float, p: Parameters) -> PoolSurface:
     """A burning pool's surface at the temperature at which heat and vapour balance.
 
     The root is sought in ln(1 + B), to which the vapour's heat is proportional and in which the flame's falls gently: a
@@ -207,8 +212,9 @@ def burning_surface(well: Liquid, boiling: float, rim: float, p: Parameters) -> 
     Parameters
     ----------
     well, boiling, rim, p : as in `pool_surface`
+    jets : 1.0 while the jets burn
     """
-    film = pool_film(well, p)
+    film = pool_film(well, jets, p)
     found = pool_surface(well.temperature, film, well, boiling, rim, p)
     if found.excess <= 0.0:
         return found
@@ -274,7 +280,7 @@ def rim_heat(found: PoolSurface, well: Liquid, rim: float, p: Parameters) -> flo
 
 
 @by_slots
-def pool_flows(well: Liquid, heating: float, rim: float, lit: float, p: Parameters) -> PoolFlows:
+def pool_flows(well: Liquid, heating: float, rim: float, lit: float, jets: float, p: Parameters) -> PoolFlows:
     """Evaporation and flame of an open well.
 
     A flame heats the surface, which conducts to the liquid below: it is near the boiling point within seconds, long
@@ -286,6 +292,7 @@ def pool_flows(well: Liquid, heating: float, rim: float, lit: float, p: Paramete
     heating : that the walls pass to it [W]
     rim : rim temperature [K]
     lit : 1.0 while the well burns
+    jets : 1.0 while the jets do
     p : parameters
     """
     if p.well.present <= 0.0 or p.vent.open <= 0.0:
@@ -301,7 +308,7 @@ def pool_flows(well: Liquid, heating: float, rim: float, lit: float, p: Paramete
             limit=limit,
             boiling=boiling,
         )
-    found = burning_surface(well, boiling, rim, p)
+    found = burning_surface(well, boiling, rim, jets, p)
     return PoolFlows(
         vapour=found.rate,
         radiation=found.radiation,
@@ -312,11 +319,11 @@ def pool_flows(well: Liquid, heating: float, rim: float, lit: float, p: Paramete
     )
 
 
-def pool_near(known: PoolFlows, well: Liquid, heating: float, rim: float, lit: float, p: Parameters) -> PoolFlows:
+def pool_near(known: PoolFlows, well: Liquid, heating: float, rim: float, regime: Regime, p: Parameters) -> PoolFlows:
     """What `pool_flows` gives where well and rim are those of a known instant: the same, if as much boils."""
     if p.well.present <= 0.0 or p.vent.open <= 0.0 or boil_rate(well, heating, 0.0, p) == known.boiling:
         return known
-    return pool_flows(well, heating, rim, lit, p)
+    return pool_flows(well, heating, rim, regime.well, regime.jets, p)
 
 
 def released(flame: PoolFlows, well: Liquid, p: Parameters) -> float:

@@ -6,6 +6,12 @@ from burnsim.bounds import at_least
 from burnsim.elementary import third_root
 from burnsim.model.parameters.record import Parameters
 
+BATHED_WIDTH = 1.45
+"""Width of wall that the flame of a side jet bathes, over its own [-].
+
+Air comes to a flame that stands apart from three sides, and it leans over to its neighbours. Resolved jets whose own
+flames would fill 0.87 of the circle merge into one sheet at once.
+"""
 TURNED = 0.57  # room in which half of a pool's sheet is drawn in, over the radius of the sheet [-]
 
 
@@ -78,6 +84,15 @@ def breathing_share(needed: float, breath: float) -> float:
     """
     want = needed / breath
     return 1.0 / sqrt(sqrt(1.0 + want * want * want * want))
+
+
+def filled(crowd: float) -> float:
+    """Share of a ring that flames fill, whose widths add up to `crowd` rings: they merge as soon as they fill it.
+
+    crowd/(1 + crowd^8)^(1/8).
+    """
+    square = crowd * crowd
+    return crowd / sqrt(sqrt(sqrt(1.0 + square * square * square * square)))
 
 
 def aired(needed: float, p: Parameters) -> float:

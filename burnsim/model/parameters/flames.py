@@ -43,6 +43,7 @@ from burnsim.closures.wall_fire import (
 )
 from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE, DATUM, GAS_CONSTANT
 from burnsim.model.balances.chambers import solution_enthalpy
+from burnsim.model.balances.streams import BATHED_WIDTH, filled
 from burnsim.model.description import geometry
 from burnsim.model.description.burner import Burner
 from burnsim.model.description.setup import Setup
@@ -61,6 +62,7 @@ PUDDLE_DEPTH = 0.7e-3  # of spilt fuel that spreads freely [m] (SFPE Handbook, G
 NARROWEST_PUDDLE = 2e-3  # ring round the foot [m]
 STANDOFF = 1.5e-3  # of an upward flame's base from the plate [m], about half a quenching distance
 HOT_WALL = 420.0  # at which the films along flame-bathed walls are evaluated [K]
+MIDDLING_WIDTH = 6e-3  # of a jet's flame [m]; by `flame_width` 4.4 to 8.0 mm at 3 to 55 W on 1.1 mm
 OPEN = 1.0  # nothing above that turns the flames [m]
 FOOT_STANDOFF = 1.2e-3
 """Distance of the foot of side jets' flames from the wall, at one atmosphere [m]; resolved flames 1.0 to 1.4 mm.
@@ -205,6 +207,7 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, hold: float, pressure
             mouth=burner.height,
             circle=pi * burner.outer_diameter,
             bathed_height=1e-3,
+            closing=0.0,
             clearance=OPEN,
             turning=0.0,
             flame_density=1.0,
@@ -243,6 +246,7 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, hold: float, pressure
         mouth=sum(geometry.jet_heights(burner)) / jets.rows + (0.5 * (burner.outer_diameter - ring) if top else 0.0),
         circle=pi * ring,
         bathed_height=max(above, 0.5 * diameter),
+        closing=filled(jets.count * BATHED_WIDTH * (diameter + MIDDLING_WIDTH) / (pi * ring)),
         clearance=clearance(setup),
         turning=LID * LID * 0.5 * ring,
         flame_density=air.density(FLAME_TEMPERATURE, pressure),

@@ -63,6 +63,7 @@ class JetRing:
     mouth: float  # way along the wall, from the burner's foot to the jets [m]
     circle: float  # round which the flames stand [m]
     bathed_height: float  # of wall above the jets (side), or 0 [m]
+    closing: float  # share of that circle through which no air comes while the jets burn [-]
     clearance: float  # of what turns the rising flames outwards, the pot's bottom, above the rim [m]
     turning: float  # square of the distance from it at which it turns half of a flame away, over the flame's length [m]
     flame_density: float  # of a flame's gas [kg/m3]
