@@ -98,16 +98,11 @@ def ledger(
     bands = ledger_bands(ledger)
     ax.add_patch(Rectangle((0.0, 0.0), 0.04, 1.0, facecolor=VERMILION, edgecolor=INK, linewidth=0.6, label="_charged"))
     ax.text(-0.015, 0.5, f"charge\n{whole / 1e3:.0f}\u00a0kJ", ha="right", va="center", fontsize="medium")
-    small, taken = [], []
+    taken = [band for band in bands if band.joules < 0.0]
+    small = [band for band in bands if band.joules > 0.0 and band.width <= SMALLEST]
     last = 2.0
     for band in bands:
-        share = band.joules / ledger.charged
-        if band.joules < 0.0:
-            taken.append(band)
-            continue
-        if band.width <= SMALLEST:
-            if band.joules != 0.0:
-                small.append(band)
+        if band.joules <= 0.0 or band.width <= SMALLEST:
             continue
         a, b, c, d = band.start, band.start - band.width, band.end - band.width, band.end
         corners = [(0.04, a), (0.35, a), (0.35, d), (0.64, d), (0.64, c), (0.35, c), (0.35, b), (0.04, b), (0.04, a)]
@@ -117,11 +112,11 @@ def ledger(
                       hatch=band.place.hatch, label=f"_{band.place.field}", gid=band.place.field)
         )  # fmt: skip
         middle = 0.5 * (c + d)
-        y = min(middle, last - WORDS)
-        last = y
-        ax.plot([0.645, 0.66, 0.675], [middle, y, y], color=PALE, linewidth=0.6, label="_leader")
+        last = min(middle, last - WORDS)
+        ax.plot([0.645, 0.66, 0.675], [middle, last, last], color=PALE, linewidth=0.6, label="_leader")
+        share = band.joules / ledger.charged
         words = f"{band.place.words}  {band.joules / 1e3:.1f}\u00a0kJ  {100.0 * share:.1f}\u00a0%"
-        ax.text(0.685, y, words, va="center", fontsize="small")
+        ax.text(0.685, last, words, va="center", fontsize="small")
     notes = []
     if taken:
         words = ", ".join(f"{band.place.words} {with_unit(f'{band.joules / 1e3:.1f}', 'kJ')}" for band in taken)

@@ -101,7 +101,8 @@ def fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = 
     half, inner = burner.outer_diameter / 2.0 * MM, geometry.inner_wall_diameter(burner) / 2.0 * MM
     left = _safe_words(limits, units)
     wide, scale = _frame(ax, half, [*left, *(text for _, text, _ in marks)])
-    for (level, text, style), place in zip(marks, _apart([mark[0] * MM for mark in marks], scale), strict=True):
+    places = spread([level * MM for level, _, _ in marks], 1.35 * letter("small") * scale)
+    for (level, text, style), place in zip(marks, places, strict=True):
         start = 0.0 if style == ":" else inner
         ax.plot([start, half + 3.0], [level * MM] * 2, color=VERMILION if style == "--" else BLUE, linestyle=style,
                 linewidth=1.1, label=f"_{text}", zorder=4)  # fmt: skip
@@ -245,13 +246,6 @@ def _fill(
     if outer > inner:
         up = (low * MM, min(high, burner.height) * MM)
         fill(ax, (left * MM, right * MM), up, f"{what} {room}", hatch=hatch, width=0.5, zorder=2.2)
-
-
-def _apart(places: list[float], scale: float) -> list[float]:
-    """Heights of labels, moved until none touches another [mm]."""
-    order = sorted(range(len(places)), key=lambda k: places[k])
-    moved = spread([places[k] for k in order], 1.35 * letter("small") * scale)
-    return [moved[order.index(k)] for k in range(len(places))]
 
 
 def _tilted(ax: "Axes", limits: "FillLimits") -> None:

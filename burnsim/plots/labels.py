@@ -76,12 +76,12 @@ def label_ends(ax: "Axes", ends: "Sequence[tuple[float, str, str]]") -> None:
     """
     low, high = ax.get_ylim()
     step = 1.25 * letter("small") / extent(ax)[1]
-    order = sorted(range(len(ends)), key=lambda k: ends[k][0])
-    wanted = [min(max((ends[k][0] - low) / (high - low), 0.0), 1.0) for k in order]
-    for place, k in zip(spread(wanted, step), order, strict=True):
+    rising = sorted(ends, key=lambda end: end[0])
+    wanted = [min(max((height - low) / (high - low), 0.0), 1.0) for height, _, _ in rising]
+    for place, (_, name, colour) in zip(spread(wanted, step), rising, strict=True):
         ax.annotate(
-            ends[k][1], (1.0, place), xycoords="axes fraction", xytext=(5.0, 0.0), textcoords="offset points",
-            color=ends[k][2], fontsize="small", va="center", annotation_clip=False,
+            name, (1.0, place), xycoords="axes fraction", xytext=(5.0, 0.0), textcoords="offset points",
+            color=colour, fontsize="small", va="center", annotation_clip=False,
         )  # fmt: skip
 
 
@@ -100,26 +100,23 @@ def label_side(ax: "Axes", words: str, unit: str) -> None:
 
 
 def spread(places: Sequence[float], step: float) -> list[float]:
-    """Rising places, moved as little as it takes for two of them to lie a step apart.
+    """Places, moved as little as it takes for two of them to lie a step apart.
 
-    >>> spread([0.0, 1.0, 1.2], 0.5)
-    [0.0, 0.85, 1.35]
+    >>> spread([0.0, 1.2, 1.0], 0.5)
+    [0.0, 1.35, 0.85]
     """
-    groups: list[list[float]] = []  # places of those that touch, moved together
-    for place in places:
-        groups.append([place])
-        while len(groups) > 1:
-            below, above = groups[-2], groups[-1]
-            if _middle(above) - _middle(below) >= 0.5 * step * (len(below) + len(above)) - 1e-12:
-                break
-            groups[-2:] = [below + above]
-    return [
-        round(_middle(group) + step * (k - 0.5 * (len(group) - 1)), 12) for group in groups for k in range(len(group))
-    ]
 
+    def middle(group: list[int]) -> float:
+        return sum([places[k] for k in group]) / len(group)
 
-def _middle(group: list[float]) -> float:
-    return sum(group) / len(group)
+    groups: list[list[int]] = []  # of those that touch, which are moved together
+    for k in sorted(range(len(places)), key=places.__getitem__):
+        group = [k]
+        while groups and middle(group) - middle(groups[-1]) < 0.5 * step * (len(groups[-1]) + len(group)) - 1e-12:
+            group = groups.pop() + group
+        groups.append(group)
+    moved = {k: middle(group) + step * (n - 0.5 * (len(group) - 1)) for group in groups for n, k in enumerate(group)}
+    return [round(moved[k], 12) for k in range(len(places))]
 
 
 def whole_minutes(ax: "Axes", last: float) -> None:

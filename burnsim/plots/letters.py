@@ -20,8 +20,6 @@ FILES: dict[Weight, str] = {
 }
 CSS: dict[Weight, str] = {"regular": "font-weight:400", "bold": "font-weight:700"}
 """The weights that a page of HTML takes along."""
-ASCENT, DESCENT = 0.75, 0.25
-"""How far letters reach above and below their line, accents apart [em]."""
 
 
 def face(weight: Weight = "regular") -> Path:

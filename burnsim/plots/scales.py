@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from burnsim.studies.sweep.plan import spec_at
 from burnsim.substances.blend import Blend
 from burnsim.units import DIMENSIONS, measure
-from burnsim.units.table import DIMENSION_OF
+from burnsim.units.table import DIMENSION_OF, Measure
 from burnsim.units.writing import shown
 
 if TYPE_CHECKING:
@@ -51,6 +51,14 @@ def readable(
         return number, f"{words} [{si}]" if si and si != "1" else words
     unit = measure(dimension, units)
     return unit.of(number), f"{words} [{unit.unit}]"
+
+
+def unit_of(dimension: str, units: str, density: float | None) -> Measure:
+    """The unit of a figure; of a mass of fuel, where its density is given [kg/m3], that of the volume poured."""
+    if dimension != "mass" or density is None:
+        return measure(dimension, units)
+    volume = measure("volume", units)
+    return volume._replace(size=volume.size * density)
 
 
 def coordinate(dataset: "xarray.Dataset", name: str, units: str) -> tuple[NDArray[np.float64], list[str] | None, str]:

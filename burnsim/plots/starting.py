@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING
 
 from burnsim.plots.labels import entitle, legend_below
-from burnsim.plots.style import FAINT, GROUND, ORANGE, PALE, SKY, VERMILION, Look, in_style, new_axes
+from burnsim.plots.style import FAINT, GROUND, ORANGE, PALE, SKY, VERMILION, in_style, new_axes
 from burnsim.report.fields import warned_text
 from burnsim.report.start import start_word
 from burnsim.studies.start.grid import BLOOMS, FAILED, GOES_OUT, MORE_PRIMER, NEVER_BLOOMS, NEVER_LIGHTS
@@ -16,14 +16,14 @@ if TYPE_CHECKING:
     from burnsim.studies.start.grid import StartCell, StartMap
 
 LOOKS = {
-    BLOOMS: (Look("white", ""), "starts"),
-    MORE_PRIMER: (Look(SKY, ".."), "starts with more primer"),
-    GOES_OUT: (Look(ORANGE, "//"), "lights and goes out"),
-    NEVER_BLOOMS: (Look(VERMILION, "xx"), "jets never light"),
-    NEVER_LIGHTS: (Look(PALE, ""), "does not light"),
-    FAILED: (Look(FAINT, "++"), "run failed"),
+    BLOOMS: ("white", "", "starts"),
+    MORE_PRIMER: (SKY, "..", "starts with more primer"),
+    GOES_OUT: (ORANGE, "//", "lights and goes out"),
+    NEVER_BLOOMS: (VERMILION, "xx", "jets never light"),
+    NEVER_LIGHTS: (PALE, "", "does not light"),
+    FAILED: (FAINT, "++", "run failed"),
 }
-"""Look and words of every verdict."""
+"""Colour, hatching and words of every verdict."""
 
 
 @in_style()
@@ -43,12 +43,10 @@ def start_map(result: "StartMap", ax: "Axes | None" = None, *, units: str = "si"
     columns, rows = len(result.air_temperatures), len(result.altitudes)
     size = max(min(9.0, 62.0 / columns), 4.0)
     own = result.setup.charge.primer
-    seen: dict[str, None] = {}
     for i, row in enumerate(result.cells):
         for j, cell in enumerate(row):
-            look, _ = LOOKS[cell.verdict]
-            seen[cell.verdict] = None
-            box = Rectangle((j - 0.5, i - 0.5), 1.0, 1.0, facecolor=look.colour, edgecolor="0.3", hatch=look.hatch)
+            colour, hatch, _ = LOOKS[cell.verdict]
+            box = Rectangle((j - 0.5, i - 0.5), 1.0, 1.0, facecolor=colour, edgecolor="0.3", hatch=hatch)
             ax.add_patch(box)
             ax.text(j, i, _lines(cell, own, units), ha="center", va="center", fontsize=size, bbox=GROUND)
     ax.set_xlim(-0.5, columns - 0.5)
@@ -59,12 +57,12 @@ def start_map(result: "StartMap", ax: "Axes | None" = None, *, units: str = "si"
     ax.set_ylabel(f"altitude [{up.unit}]")
     for side in ("top", "right"):
         ax.spines[side].set_visible(True)
-    patches = [
-        Patch(facecolor=look.colour, edgecolor="0.3", hatch=look.hatch, label=words)
-        for verdict, (look, words) in LOOKS.items()
-        if verdict in seen
-    ]
     cells = [cell for row in result.cells for cell in row]
+    patches = [
+        Patch(facecolor=colour, edgecolor="0.3", hatch=hatch, label=words)
+        for verdict, (colour, hatch, words) in LOOKS.items()
+        if any(cell.verdict == verdict for cell in cells)
+    ]
     if any(cell.boil is not None for cell in cells):
         unit = measure("volume", units).unit
         patches.append(Patch(facecolor="none", edgecolor="none", label=f"min, {unit}: until the water boils"))

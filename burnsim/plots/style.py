@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 from importlib import import_module
 from itertools import pairwise
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any
 
 from burnsim.plots.letters import FAMILY, known_to_matplotlib
 
@@ -67,13 +67,6 @@ def in_style() -> Iterator[None]:
     known_to_matplotlib()
     with rc_context(STYLE):
         yield
-
-
-class Look(NamedTuple):
-    """Colour and hatching of an area."""
-
-    colour: str
-    hatch: str
 
 
 def new_axes(ax: "Axes | None", width: float = 7.0, height: float = 4.4) -> "Axes":

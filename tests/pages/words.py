@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 
 PDFTOTEXT = shutil.which("pdftotext")
+ASCENT, DESCENT = 0.75, 0.25  # how far letters reach above and below their line, accents apart [em]
 LEADING = 0.3  # share of a box's height that letters of one line may lend to the next
 
 

@@ -10,9 +10,10 @@ import pytest
 from fontTools.ttLib import TTFont
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
+from pages.words import ASCENT, DESCENT
 
 import burnsim
-from burnsim.plots.letters import ASCENT, DESCENT, FAMILY, FILES, face, font_css
+from burnsim.plots.letters import FAMILY, FILES, face, font_css
 from burnsim.plots.style import in_style
 
 pypdf = pytest.importorskip("pypdf")

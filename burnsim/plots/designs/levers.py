@@ -3,12 +3,12 @@
 from typing import TYPE_CHECKING
 
 from burnsim.plots.labels import entitle, name_rows
+from burnsim.plots.scales import unit_of
 from burnsim.plots.style import BLUE, FAINT, INK, PALE, VERMILION, in_style, new_axes
 from burnsim.report.designs.figures import TITLES, apart, change_told, differs
 from burnsim.report.designs.levers import AIMS, step_text
 from burnsim.report.fields import poured_density
 from burnsim.studies.levers.levers import OBJECTIVES
-from burnsim.units import measure
 from burnsim.units.table import Measure
 
 if TYPE_CHECKING:
@@ -91,7 +91,4 @@ def _scale(objective: str, volume: float, units: str) -> Measure:
         return Measure("s")
     if dimension == "fraction":
         return Measure("points", 0.01)
-    if dimension == "mass":
-        poured = measure("volume", units)
-        return Measure(poured.unit, poured.size * volume)
-    return measure(dimension, units)
+    return unit_of(dimension, units, volume)

@@ -3,12 +3,10 @@
 from typing import TYPE_CHECKING, Any
 
 from burnsim.plots.labels import entitle, extent, legend_below, letter, told_lines
-from burnsim.plots.scales import field_name, figure_name, value_text
+from burnsim.plots.scales import field_name, figure_name, unit_of, value_text
 from burnsim.plots.style import INK, PALE, in_style, new_axes
 from burnsim.report.designs.search import poured
 from burnsim.studies.predict.prediction import FIGURES
-from burnsim.units import measure
-from burnsim.units.table import Measure
 from burnsim.units.writing import with_unit
 
 if TYPE_CHECKING:
@@ -34,18 +32,12 @@ def search(found: "Search", ax: "Axes | None" = None, *, units: str = "si") -> "
     ax : axes to draw on; default none: new ones
     units : "si" or "us"
     """
+    from matplotlib.transforms import ScaledTranslation
+
     ax = new_axes(ax, 7.4, 4.8)
     volume = poured(found)
 
-    def scale_of(name: str) -> Measure:
-        """A mass of fuel is shown as the volume that was poured in."""
-        unit = measure(FIGURES[name], units)
-        if FIGURES[name] != "mass" or volume is None:
-            return unit
-        unit = measure("volume", units)
-        return unit._replace(size=unit.size * volume)
-
-    scales = [scale_of(name) for name in found.trade_off]
+    scales = [unit_of(FIGURES[name], units, volume) for name in found.trade_off]
 
     def place(one: "Candidate") -> tuple[float, float]:
         x, y = (scale.of(one.figures[name]) for name, scale in zip(found.trade_off, scales, strict=True))
@@ -56,22 +48,25 @@ def search(found: "Search", ax: "Axes | None" = None, *, units: str = "si") -> "
         ax.step(xs, ys, where="post", color=PALE, linewidth=1.0)
         ax.plot(xs, ys, "o", color=INK, markersize=4, fillstyle="none", label="none is better in both")
     named = _named(found)
+    lines = max((len(one.changes) for one, _ in named), default=1)
+    step = max((1.3 * lines + 0.9) * letter("small") / extent(ax)[1], 0.05)  # from one description to the next
+    shift = ScaledTranslation(12.0 / 72.0, -0.5 * letter("small") / 72.0, ax.figure.dpi_scale_trans)
     for number, (one, sign) in enumerate(named):
         text = "\n".join(f"{field_name(path)} {value_text(path, value, units)}" for path, value in one.changes.items())
         ax.plot(*[[at] for at in place(one)], **sign)
         ax.annotate(
-            text, (1.0, 1.0 - number * _share(ax, found)), xycoords="axes fraction", xytext=(22, 0),
+            text, (1.0, 1.0 - number * step), xycoords="axes fraction", xytext=(22, 0),
             textcoords="offset points", va="top", fontsize="small", annotation_clip=False,
         )  # fmt: skip
-        key = sign | {"label": "_key", "clip_on": False, "transform": _aside(ax)}
-        ax.plot([1.0], [1.0 - number * _share(ax, found)], **key)
+        key = sign | {"label": "_key", "clip_on": False, "transform": ax.transAxes + shift}
+        ax.plot([1.0], [1.0 - number * step], **key)
     for axis, name, scale in zip((ax.xaxis, ax.yaxis), found.trade_off, scales, strict=True):
         axis.set_label_text(f"{figure_name(name)} [{scale.unit}]")
     ax.margins(0.08, 0.12)
     keep = "keeps" if found.feasible == 1 else "keep"
     kept = f"{found.feasible} of {found.drawn or found.designs} designs {keep} every limit"
     if found.best:
-        scale = scale_of(found.objective)
+        scale = unit_of(FIGURES[found.objective], units, volume)
         reached = with_unit(f"{scale.of(found.best[0].figures[found.objective]):.3g}", scale.unit)
         kept = f"{figure_name(found.objective)} {reached} at best; {kept}"
     entitle(ax, found.base.name or "burner", kept)
@@ -89,16 +84,3 @@ def _named(found: "Search") -> "list[tuple[Candidate, dict[str, Any]]]":
         (one, SIGNS[k] | {"label": label, "linestyle": "", "markeredgecolor": INK, "zorder": 4})
         for k, (one, label) in enumerate(chosen)
     ]
-
-
-def _share(ax: "Axes", found: "Search") -> float:
-    """Height of one description, as a share of the axes."""
-    lines = max((len(one.changes) for one, _ in _named(found)), default=1)
-    return max((1.3 * lines + 0.9) * letter("small") / extent(ax)[1], 0.05)
-
-
-def _aside(ax: "Axes") -> Any:
-    """Right of the axes, where signs stand before their words."""
-    from matplotlib.transforms import ScaledTranslation
-
-    return ax.transAxes + ScaledTranslation(12.0 / 72.0, -0.5 * letter("small") / 72.0, ax.figure.dpi_scale_trans)

@@ -29,6 +29,7 @@ from burnsim.units import format_time, measure, parse, written
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+    from burnsim.model.balances.flows import Flows
     from burnsim.model.description.burner import Burner
     from burnsim.model.description.conditions import Pot
     from burnsim.model.description.setup import Setup
@@ -78,20 +79,18 @@ def section(
         raise InputError("scale", scale, "is out of range; allowed above 0", "give 2.0 for 1 : 2")
     burner, pot = setup.burner, setup.pot
     roof = _roof(setup)
-    flows = burn.flows(at) if burn is not None and at is not None else None
-    if flows is None:
+    flows: Flows | None = None
+    if burn is None or at is None:
         even = _cold_level(setup)
         levels = (even, even, 0.0)
     else:
-        froth = 0.0
-        if burn is not None and burner.jets is not None:
-            from burnsim.model.balances.events import froth_level
-
-            froth = froth_level(flows, burn.parameters) * MM
-        levels = (flows.gallery.level * MM, flows.well.level * MM, froth)
-    if burn is not None and at is not None:
         from matplotlib.patches import Polygon
 
+        from burnsim.model.balances.events import froth_level
+
+        flows = burn.flows(at)
+        froth = froth_level(flows, burn.parameters) * MM if burner.jets is not None else 0.0
+        levels = (flows.gallery.level * MM, flows.well.level * MM, froth)
         for outline in flame_outlines(burn, at, roof):
             ax.add_patch(
                 Polygon(
@@ -107,7 +106,7 @@ def section(
     _walls(ax, burner, layout.scale)
     _screen(ax, setup)
     if pot is not None and roof is not None:
-        _pot(ax, pot, roof, burner, flows.pot.gas_temperature if flows else None)
+        _pot(ax, pot, roof, burner)
     frame = _frame(setup, roof)
     if dimensions:
         told += f", scale {scale_text(layout.scale)}" + (", measures in mm" if units == "si" else "")
@@ -115,8 +114,8 @@ def section(
         if layout.above is not None:
             draw_from_above(ax, burner, layout.above, layout.scale)
         frame = layout.frame
-    elif burn is not None and at is not None:
-        _readings(ax, burn, at, units)
+    elif flows is not None:
+        _readings(ax, setup, flows, roof, units)
     reach = _reach(setup, roof) if dimensions else frame[1]
     ax.plot([-reach, reach], [_foot(burner)] * 2, color=PALE, linewidth=0.8, label="_table")
     if dimensions or scale is not None:
@@ -145,8 +144,7 @@ def _roof(setup: "Setup") -> Roof | None:
     pot = setup.pot
     if pot is None:
         return None
-    above = pot.above_rim
-    return Roof((setup.burner.height + above) * MM, pot.diameter / 2.0 * MM)
+    return Roof((setup.burner.height + pot.above_rim) * MM, pot.diameter / 2.0 * MM)
 
 
 def _cold_level(setup: "Setup") -> float:
@@ -237,15 +235,14 @@ def _walls(ax: "Axes", burner: "Burner", scale: float) -> None:
             ax.plot(xs, ys, color="white", linewidth=wide, solid_capstyle="butt", label="_jet", zorder=4)
 
 
-def _pot(ax: "Axes", pot: "Pot", roof: Roof, burner: "Burner", gas: float | None) -> None:
+def _pot(ax: "Axes", pot: "Pot", roof: Roof, burner: "Burner") -> None:
     """Pot, water, lid and what it stands on."""
     from matplotlib.patches import Polygon
 
     low, high, radius = roof.height, roof.height + pot.height * MM, roof.radius
     inside = (pot.diameter - 2.0 * pot.wall_thickness) * MM / 2.0
     floor = low + pot.wall_thickness * MM
-    deep = pot.water / geometry.disc(pot.diameter - 2.0 * pot.wall_thickness) * MM
-    fill(ax, (-inside, inside), (floor, floor + deep), "water", colour=WATER_FILL)
+    fill(ax, (-inside, inside), (floor, floor + _depth(pot)), "water", colour=WATER_FILL)
     sides = [-radius, -radius, radius, radius], [high, low, low, high]
     ax.plot(*sides, color=INK, linewidth=1.8, label="_pot", zorder=3)
     if pot.lid:
@@ -260,6 +257,11 @@ def _pot(ax: "Axes", pot: "Pot", roof: Roof, burner: "Burner", gas: float | None
         for side in (-1.0, 1.0):
             corners = [(side * (x - 2.0), top), (side * x, low), (side * (x + 0.1), top)]
             ax.add_patch(Polygon(corners, facecolor=PALE, edgecolor=INK, linewidth=0.5, label="_bump", zorder=3))
+
+
+def _depth(pot: "Pot") -> float:
+    """How deep the water stands in the pot [mm]."""
+    return pot.water / geometry.disc(pot.diameter - 2.0 * pot.wall_thickness) * MM
 
 
 def _reach(setup: "Setup", roof: Roof | None) -> float:
@@ -296,18 +298,11 @@ def _frame(setup: "Setup", roof: Roof | None) -> tuple[float, float, float, floa
     return -half, half, _foot(burner) - 4.0, high
 
 
-def _readings(ax: "Axes", burn: "Burn", at: float, units: str) -> None:
+def _readings(ax: "Axes", setup: "Setup", flows: "Flows", roof: Roof | None, units: str) -> None:
     """Temperatures and powers, where they are."""
-    flows = burn.flows(at)
-    setup = burn.setup
-    burner = setup.burner
-    lines = []
-    if flows.fire.jet_power > 0.0:
-        lines.append(f"jets {flows.fire.jet_power:.0f} W")
-    if flows.fire.wick_power > 0.0:
-        lines.append(f"wick {flows.fire.wick_power:.0f} W")
-    if flows.fire.vent_power > 1.0:
-        lines.append(f"well {flows.fire.vent_power:.0f} W")
+    burner, fire = setup.burner, flows.fire
+    powers = (("jets", fire.jet_power, 0.0), ("wick", fire.wick_power, 0.0), ("well", fire.vent_power, 1.0))
+    lines = [f"{flame} {watts:.0f} W" for flame, watts, least in powers if watts > least]
     x = burner.outer_diameter / 2.0 * MM + 14.0
     ax.text(x, 0.35 * burner.height * MM, "\n".join(lines) or "no flame", fontsize="small", va="center", bbox=CLEAR)
     fuel = flows.gallery if burner.has_gallery else flows.well
@@ -316,9 +311,6 @@ def _readings(ax: "Axes", burn: "Burn", at: float, units: str) -> None:
         f"rim {written(flows.rim_temperature, 'temperature', units)}", fontsize="small", va="center", ha="right",
         bbox=CLEAR,
     )  # fmt: skip
-    if setup.pot is not None:
-        roof = _roof(setup)
-        deep = setup.pot.water / geometry.disc(setup.pot.diameter - 2.0 * setup.pot.wall_thickness) * MM
-        middle = (roof.height if roof else 0.0) + 0.5 * deep
-        ax.text(0.0, middle, f"water {written(flows.pot_temperature, 'temperature', units)}", fontsize="small",
-                ha="center", va="center", zorder=5)  # fmt: skip
+    if setup.pot is not None and roof is not None:
+        told = f"water {written(flows.pot_temperature, 'temperature', units)}"
+        ax.text(0.0, roof.height + 0.5 * _depth(setup.pot), told, fontsize="small", ha="center", va="center", zorder=5)

@@ -18,6 +18,7 @@ MM = 1e3
 POINTS = 60
 SLENDER = 0.22  # width of a drawn jet flame over its length; the drawing's, not the model's
 FILM = 2.0  # thickness at which a flame is drawn along a wall or a pot [mm]
+MIRROR = np.array([-1.0, 1.0])  # turns corners on one side of the axis into those on the other
 
 
 class Outline(NamedTuple):
@@ -78,18 +79,15 @@ def jet_spines(burn: "Burn", flows: "Flows", roof: Roof | None) -> list[Path]:
 
 def bent_spine(free: Path, length: float, roof: Roof | None) -> Path:
     """A flame's middle line: as it would be, or turned outward under a pot and up its wall, with the same length."""
-    if roof is None or free[-1, 1] <= roof.height - FILM / 2.0:
+    ceiling = np.inf if roof is None else roof.height - FILM / 2.0
+    if roof is None or free[-1, 1] <= ceiling:
         return free
-    ceiling = roof.height - FILM / 2.0
     fine = np.array([np.interp(np.linspace(0.0, 1.0, POINTS), np.linspace(0.0, 1.0, len(free)), c) for c in free.T]).T
     below = fine[fine[:, 1] <= ceiling]
-    if not len(below):
+    if not len(below) or below[-1, 0] >= roof.radius:
         return free
     start = below[-1]
-    gone = float(np.hypot(*np.diff(below, axis=0).T).sum()) if len(below) > 1 else 0.0
-    left = max(length - gone, 0.0)
-    if start[0] >= roof.radius:
-        return free
+    left = max(length - float(np.hypot(*np.diff(below, axis=0).T).sum()), 0.0)
     edge = roof.radius + FILM / 2.0
     along = min(left, edge - start[0])
     corners = [*below, np.array([start[0] + along, ceiling])]
@@ -125,19 +123,16 @@ def well_flame(burn: "Burn", flows: "Flows", roof: Roof | None) -> list[Outline]
         y = rim if roof is None else min(rim, roof.height - FILM / 2.0)
         return _both_sides("well", ribbon(bent_spine(np.array([[x, y], [x, y + length]]), length, roof), FILM))
     height = pool_flame_height(flows.fire.vent_power, 2.0 * radius / MM) * MM
-    if roof is None or rim + height <= roof.height:
-        up = np.linspace(0.0, 1.0, POINTS)
-        side = radius * (1.0 - up**1.5)
-        right = np.column_stack((side, rim + height * up))
-        return [Outline("well", np.vstack((right, right[::-1] * np.array([-1.0, 1.0]))))]
     up = np.linspace(0.0, 1.0, POINTS)
-    spread = min(
-        0.4 * radius + height - (roof.height - rim), max(roof.radius, radius)
-    )  # drawn to the pot's edge at most
-    side = radius * (1.0 - 0.6 * up) + (spread - 0.4 * radius) * up**6
-    right = np.column_stack((side, rim + (roof.height - rim) * up))
-    return [Outline("well", np.vstack((right, right[::-1] * np.array([-1.0, 1.0]))))]
+    side = radius * (1.0 - up**1.5)
+    if roof is not None and rim + height > roof.height:
+        room = roof.height - rim
+        spread = min(0.4 * radius + height - room, max(roof.radius, radius))  # drawn to the pot's edge at most
+        side = radius * (1.0 - 0.6 * up) + (spread - 0.4 * radius) * up**6
+        height = room
+    right = np.column_stack((side, rim + height * up))
+    return [Outline("well", np.vstack((right, right[::-1] * MIRROR)))]
 
 
 def _both_sides(what: str, right: Path) -> list[Outline]:
-    return [Outline(what, right), Outline(what, right * np.array([-1.0, 1.0]))]
+    return [Outline(what, right), Outline(what, right * MIRROR)]

@@ -10,13 +10,13 @@ from xml.etree import ElementTree
 
 import pytest
 from pages.make_pages import designs
-from pages.words import words_of
+from pages.words import ASCENT, DESCENT, words_of
 
 import burnsim
 from burnsim import cli
 from burnsim.errors import InputError
 from burnsim.model.description.setup import Setup
-from burnsim.plots.letters import ASCENT, DESCENT, text_width
+from burnsim.plots.letters import text_width
 from burnsim.report.paper import PAPERS, REGULAR, register_fonts
 from burnsim.report.template import save_template, template_pieces
 from burnsim.report.template.drawing import Circle, Label, Line, Piece
