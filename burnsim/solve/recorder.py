@@ -158,11 +158,6 @@ class Phase:
     regime: Regime
     steps: tuple[Step, ...]
 
-    @property
-    def ends(self) -> tuple[float, ...]:
-        """Times at which its steps end [s]."""
-        return tuple(step.start + step.length for step in self.steps)
-
 
 def phases_of(recorder: Recorder) -> tuple[Phase, ...]:
     """The course that a recorder has kept."""

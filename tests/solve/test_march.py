@@ -183,8 +183,9 @@ def test_a_guard_is_located_in_few_evaluations(root: float, steep: float, most: 
 def test_the_account_tells_when_something_happened_first() -> None:
     start = ready(WEEKEND)
     seen = marched(start, 1e-3).account
-    assert seen.first_time("lit") == start.spark.time
-    assert seen.first_time("boil") is None
+    first = {moment.name: moment.time for moment in reversed(seen.moments)}
+    assert first["lit"] == start.spark.time
+    assert "boil" not in first
     assert len(seen.last) == len(pack(start.first)) + tallies_size(start.parameters.components)
 
 

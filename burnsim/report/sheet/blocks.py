@@ -111,24 +111,6 @@ class Sheet(NamedTuple):
     letters: tuple[float, float] = (0.82, 1.12)
 
 
-def flat(blocks: "tuple[Block, ...]") -> "tuple[Block, ...]":
-    """All blocks in their order, those in pairs and folds in place of what holds them."""
-    found: list[Block] = []
-    for block in blocks:
-        if isinstance(block, Pair):
-            found += flat((*block.left, *block.right))
-        elif isinstance(block, Fold):
-            found += flat(block.blocks)
-        else:
-            found.append(block)
-    return tuple(found)
-
-
-def pictures(blocks: "tuple[Block, ...]") -> "tuple[Picture, ...]":
-    """All pictures of a sheet, in their order."""
-    return tuple(block for block in flat(blocks) if isinstance(block, Picture))
-
-
 def pages(blocks: "tuple[Block, ...]") -> "tuple[tuple[Block, ...], ...]":
     """The blocks of each page."""
     found: list[tuple[Block, ...]] = [()]

@@ -30,6 +30,7 @@ from burnsim.units.writing import with_unit
 
 if TYPE_CHECKING:
     from burnsim.model.description.burner import Burner
+    from burnsim.model.description.parts import Wick
     from burnsim.model.description.setup import Setup
 
 MM = 1e3  # millimetres in a metre
@@ -62,7 +63,7 @@ def template_pieces(setup: "Setup", paper: float = 0.0) -> tuple[Piece, ...]:
     if not burner.has_well or (burner.jets is not None and burner.jets.direction == "top"):
         pieces.append(lid(burner))
     if burner.wick is not None:
-        pieces.append(wick_band(burner))
+        pieces.append(wick_band(burner, burner.wick))
     return tuple(pieces)
 
 
@@ -149,10 +150,8 @@ def lid(burner: "Burner") -> Piece:
         items.append(Circle(CUT, middle, middle, well * MM))
         title.append(f"opening of the well Ø {mm(well)}")
     else:
-        items += [
-            Label(middle, middle - y, text, 2.2, "middle") for y, text in ((7.0, "filler hole:"), (9.8, "to fit"))
-        ]
-        items.append(Label(middle, middle - 12.6, "your plug", 2.2, "middle"))
+        lines = ((7.0, "filler hole:"), (9.8, "to fit"), (12.6, "your plug"))
+        items += [Label(middle, middle - y, text, 2.2, "middle") for y, text in lines]
     if jets is not None and jets.direction == "top":
         items += top_jets(burner, jets, middle)
         rings = ", ".join(f"{ring * MM:.2f}" for ring in geometry.jet_rings(burner))
@@ -160,11 +159,8 @@ def lid(burner: "Burner") -> Piece:
     return Piece("lid", tuple(title), size + 2.0 * PAD, size + 2.0 * PAD, tuple(items))
 
 
-def wick_band(burner: "Burner") -> Piece:
+def wick_band(burner: "Burner", wick: "Wick") -> Piece:
     """The primer wick, its ends butted."""
-    wick = burner.wick
-    if wick is None:
-        raise InputError("burner.wick", None, "is missing", "describe burner.wick")
     long, high = (burner.outer_diameter + wick.thickness) * MM * pi, wick.height * MM
     title = (
         with_unit(f"Primer wick, {long:.1f}\N{NO-BREAK SPACE}×\N{NO-BREAK SPACE}{high:.1f}", "mm"),

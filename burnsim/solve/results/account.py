@@ -37,7 +37,3 @@ class Account:
         """One number of the snapshots over `time`."""
         column: Vector = self.snapshots[:, Snapshot._fields.index(name)]
         return column
-
-    def first_time(self, name: str) -> float | None:
-        """When an event happened first [s]; None if it did not."""
-        return next((moment.time for moment in self.moments if moment.name == name), None)

@@ -21,7 +21,7 @@ from burnsim.report.cautions import cautions
 from burnsim.report.fill import relief_words
 from burnsim.report.sheet import Findings, find, save_sheet
 from burnsim.report.sheet.bench_log import bench_form
-from burnsim.report.sheet.blocks import Form, Sheet, Table, flat, pictures
+from burnsim.report.sheet.blocks import Block, Fold, Form, Pair, Picture, Sheet, Table
 from burnsim.report.sheet.content import make_sheet
 from burnsim.report.sheet.findings import SKIPPED
 from burnsim.report.sheet.html import html_sheet
@@ -130,6 +130,24 @@ def test_what_was_not_found_is_said(whole: Findings, tmp_path: Path) -> None:
     assert "made up: no band" in words
     assert "third off" in words
     assert "9 next burns in 10" not in words
+
+
+def flat(blocks: tuple[Block, ...]) -> tuple[Block, ...]:
+    """All blocks in their order, those in pairs and folds in place of what holds them."""
+    found: list[Block] = []
+    for block in blocks:
+        if isinstance(block, Pair):
+            found += flat((*block.left, *block.right))
+        elif isinstance(block, Fold):
+            found += flat(block.blocks)
+        else:
+            found.append(block)
+    return tuple(found)
+
+
+def pictures(blocks: tuple[Block, ...]) -> tuple[Picture, ...]:
+    """All pictures of a sheet, in their order."""
+    return tuple(block for block in flat(blocks) if isinstance(block, Picture))
 
 
 def test_pictures_and_form(whole: Findings) -> None:
