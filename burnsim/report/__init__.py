@@ -11,7 +11,7 @@ class Telling(NamedTuple):
 
     module: str
     words: str  # function that gives a text, or its lines one by one
-    values: str  # function that gives what it holds, by keys that carry their units
+    values: str  # function that gives what it holds, by keys that carry their units; or these keys, as for `keyed`
     rows: str = ""  # function that makes them, or key of the values: a list of rows, or a dict of them by their names
 
 
@@ -22,12 +22,12 @@ TELLINGS: dict[str, Telling] = {
     "FillLimits": Telling("fill", "fill_lines", "fill_dict", "fill_rows"),
     "Relief": Telling("fill", "relief_text", "relief_dict"),
     "PourCard": Telling("pour", "pour_lines", "pour_dict", "places"),
-    "SpillOdds": Telling("fill", "odds_text", "odds_dict"),
+    "SpillOdds": Telling("fill", "odds_text", "ODDS"),
     "SpillMap": Telling("fill", "spill_map_text", "spill_map_dict", "clearances"),
     "DesignComparison": Telling("designs.compare", "compare_lines", "compare_dict", "designs"),
     "Levers": Telling("designs.levers", "levers_lines", "levers_dict", "steps"),
     "FuelComparison": Telling("fuels", "comparison_text", "comparison_dict", "fuels"),
-    "WaterLimit": Telling("fuels", "water_limit_text", "water_limit_dict"),
+    "WaterLimit": Telling("fuels", "water_limit_text", "WATER"),
     "LeastCharge": Telling("fuels", "least_charge_text", "least_charge_dict", "tried"),
     "Distillation": Telling("fuels", "distillation_text", "distillation_dict", "course"),
     "StartMap": Telling("start", "start_text", "start_dict", "cells"),
@@ -58,9 +58,9 @@ def html(result: object) -> str:
 
 def to_dict(result: object) -> dict[str, object]:
     """Any result as plain values in SI, ready for JSON."""
-    telling = TELLINGS[type(result).__name__]
-    values: Any = getattr(import_module(f"{__name__}.{telling.module}"), telling.values)(result)
-    plain: dict[str, object] = import_module(f"{__name__}.values").plain_values(values)
+    telling, values = TELLINGS[type(result).__name__], import_module(f"{__name__}.values")
+    how: Any = getattr(import_module(f"{__name__}.{telling.module}"), telling.values)
+    plain: dict[str, object] = values.plain_values(how(result) if callable(how) else values.keyed(result, how))
     return plain
 
 

@@ -292,11 +292,6 @@ def odds_text(odds: SpillOdds, units: str = "si") -> str:
     return text + "."
 
 
-def odds_dict(odds: SpillOdds) -> dict[str, object]:
-    """The odds of a spill."""
-    return keyed(odds, ODDS)
-
-
 def spill_map_text(found: SpillMap, units: str = "si") -> str:
     """What just spills, and what keeps the margin, with each relief; units "si" or "us"."""
     lines = [

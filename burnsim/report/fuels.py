@@ -208,11 +208,6 @@ def water_limit_text(limit: WaterLimit, units: str = "si") -> str:
     return text + ("; the least of these counts, and near it flames are feeble and water stays behind: keep well below")
 
 
-def water_limit_dict(limit: WaterLimit) -> dict[str, object]:
-    """How much water a spirit may hold."""
-    return keyed(limit, WATER)
-
-
 def least_charge_text(found: LeastCharge, units: str = "si") -> str:
     """The least charge that boils the water, in words; units "si" or "us"."""
     if found.volume is None:

@@ -45,12 +45,6 @@ def whereto(path: str | os.PathLike[str], suffixes: tuple[str, ...], paper: str)
     if target.suffix.lower() not in suffixes:
         allowed = ", ".join(suffixes)
         raise InputError("path", str(path), f"is no format of pages; allowed: {allowed}", "choose another file name")
-    return target, paper_called(paper)
-
-
-def paper_called(word: str) -> Paper:
-    """The size of paper that a word means; an `InputError` for any other word."""
-    size = PAPERS.get(word.lower())
-    if size is None:
-        raise unknown("paper", word, PAPERS)
-    return size
+    if paper.lower() not in PAPERS:
+        raise unknown("paper", paper, PAPERS)
+    return target, PAPERS[paper.lower()]
