@@ -7,6 +7,7 @@ import numpy as np
 
 from burnsim.constants import GRAVITY
 from burnsim.errors import InputError
+from burnsim.model.at_site import fuel_boils, poured_density
 from burnsim.model.description import geometry
 from burnsim.model.description.vary import vary
 from burnsim.plots.curves import Row, mark_milestones, plot_series
@@ -24,9 +25,9 @@ from burnsim.plots.labels import (
 )
 from burnsim.plots.letters import text_width
 from burnsim.plots.style import BLUE, INK, PALE, VERMILION, in_style, new_axes, stacked
-from burnsim.report.fields import poured_density
 from burnsim.report.fill import at_most
 from burnsim.studies.fill.cold import cold_capillarity, cold_fill, cold_fill_at
+from burnsim.substances.blend import density
 from burnsim.units import measure, written
 from burnsim.units.table import INCH, INCH_OF_WATER
 
@@ -185,10 +186,6 @@ def head(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "si") -
     At rest: level = (V + A_well (lift + p/(rho g)))/(A_gallery + A_well), until the well is empty. A line ends where
     dry jets hold nothing back any more: there the load runs out.
     """
-    from burnsim.substances.air import pressure_at_altitude
-    from burnsim.substances.blend import density, fuel_record
-    from burnsim.substances.equilibrium import bubble_temperature
-
     if not limits.setup.burner.has_inner_wall:
         kind = limits.setup.burner.kind
         raise InputError("burner.kind", kind, "has no well beside a gallery", "draw the head of a double wall")
@@ -196,9 +193,8 @@ def head(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "si") -
     setup, limit = limits.setup, tightest(limits)
     burner, fuel = setup.burner, setup.charge.fuel
     heights, pressures = measure("length", units), measure("pressure", units)
-    boiling = bubble_temperature(fuel.mole_fractions, pressure_at_altitude(setup.site.altitude), fuel_record(fuel))
-    weight = density(fuel, boiling) * GRAVITY
-    cold = poured_density(setup)
+    hot_density = density(fuel, fuel_boils(setup))
+    weight = hot_density * GRAVITY
     gallery, well = geometry.gallery_area(burner), geometry.well_area(burner)
     edge = geometry.spill_level(burner, setup.site.tilt)
     lift, hold = cold_capillarity(setup)
@@ -209,7 +205,7 @@ def head(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "si") -
     if limit.spills is not None:
         loads[limit.spills] = ("spills", "-.", VERMILION)
     for load, (name, style, colour) in sorted(loads.items()):
-        hot = load * cold / density(fuel, boiling)
+        hot = load * poured_density(setup) / hot_density
         level = np.minimum((hot + well * (lift + across / weight)) / (gallery + well), hot / gallery)
         over = level > min(edge + hold, burner.height)
         level[over] = np.nan

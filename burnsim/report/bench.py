@@ -13,8 +13,9 @@ from burnsim.studies.bench.analysis import BenchResult
 from burnsim.studies.bench.builds import Comparison, Repeats, compare, pool_repeats
 from burnsim.studies.bench.formula import Efficiency, Figure
 from burnsim.studies.bench.log import Sighting
+from burnsim.studies.calibrate.repeats import MILESTONES
 from burnsim.studies.compare.causes import changed
-from burnsim.studies.predict.beside import MARKS, Beside
+from burnsim.studies.predict.beside import Beside
 from burnsim.units import Quantity, Text, format_time, measure, told
 
 FIGURES = {
@@ -53,7 +54,7 @@ def bench_dict(result: BenchResult) -> dict[str, object]:
     """What one bench log says; None where the log lacks something, with the reason beside it."""
     log = result.log
     found: dict[str, object] = {"name": log.name, "build": log.build, "source": log.source}
-    for mark in ("bloom", "boil", "burnout", "spill"):
+    for mark in (*MILESTONES, "spill"):
         seen: Sighting = getattr(log, mark)
         found[f"{mark}_s"], found[f"{mark}_happened"] = seen.time, seen.happened
     found["boiling_point_K"] = result.boiling_point
@@ -121,7 +122,7 @@ def bench_lines(result: BenchResult, units: str = "si", by_model: Figure | None 
     yield f"{len(log.readings)} rows, {len(log.water()[0])} readings of the water"
     yield ""
     yield "Seen"
-    for mark in MARKS:
+    for mark in MILESTONES:
         seen: Sighting = getattr(log, mark)
         when = "not noted" if seen.happened is None else "never" if not seen.happened else "seen, without a time"
         yield f"  {TITLES[mark]:<32} {format_time(seen.time) if seen.time is not None else when:>12}"

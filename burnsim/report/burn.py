@@ -5,9 +5,10 @@ import math
 from collections.abc import Iterator
 from typing import TextIO
 
+from burnsim.model.at_site import poured_density
 from burnsim.model.parameters.derive import derive
 from burnsim.plots.rooms import hidden_series
-from burnsim.report.fields import charge_text, factors_text, ml, poured_density, site_text
+from burnsim.report.fields import charge_text, factors_text, ml, site_text
 from burnsim.report.values import keyed
 from burnsim.solve.results.milestones import Milestone
 from burnsim.solve.results.outcome import Outcome, jets_edge

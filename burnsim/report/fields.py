@@ -7,7 +7,7 @@ from dataclasses import fields
 from burnsim.model.description.setup import Setup
 from burnsim.solve.results.verdicts import CODES
 from burnsim.studies.sweep.plan import spec_at
-from burnsim.substances.blend import Blend, density
+from burnsim.substances.blend import Blend
 from burnsim.units import DIMENSIONS, written
 from burnsim.units.writing import NBSP, shown, with_unit
 
@@ -88,11 +88,6 @@ def aligned(rows: Sequence[Sequence[str]], gap: int = 2, left: int = 0) -> list[
 def ml(volume: float | None) -> float | None:
     """A volume [m3] in millilitres; None as it is."""
     return None if volume is None else volume * 1e6
-
-
-def poured_density(setup: Setup) -> float:
-    """Density of the fuel as it is poured in [kg/m3]."""
-    return density(setup.charge.fuel, setup.charge.temperature or setup.site.air_temperature)
 
 
 def charge_text(setup: Setup, units: str, load: str | None = None) -> str:

@@ -4,8 +4,8 @@ import tomllib
 from collections.abc import Iterator
 from importlib.resources import files
 
+from burnsim.model.at_site import poured_density
 from burnsim.report.designs.figures import TITLES, decimals
-from burnsim.report.fields import poured_density
 from burnsim.solve.results.verdicts import CODES
 from burnsim.studies.calibrate.repeats import MILESTONES, SCATTER
 from burnsim.studies.predict.prediction import FIGURES, LEVELS, UNITS, Of, Prediction, Quantile, Share

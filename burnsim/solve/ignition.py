@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from burnsim.closures.flame import warm_quench_power
 from burnsim.closures.flammability import flash_temperature
+from burnsim.model.at_site import charge_temperature
 from burnsim.model.balances.events import dying
 from burnsim.model.balances.flows import Flows, balances
 from burnsim.model.balances.pool import released
@@ -60,7 +61,7 @@ def lighting(setup: Setup, p: Parameters) -> Lighting:
     setup : description
     p : its parameters
     """
-    temperature = setup.charge.temperature or setup.site.air_temperature
+    temperature = charge_temperature(setup)
     flash = flash_point(setup, p)
     wick = setup.burner.wick
     if flash is None:

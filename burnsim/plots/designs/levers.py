@@ -2,12 +2,12 @@
 
 from typing import TYPE_CHECKING
 
+from burnsim.model.at_site import poured_density
 from burnsim.plots.labels import entitle, name_rows
 from burnsim.plots.scales import unit_of
 from burnsim.plots.style import BLUE, FAINT, INK, PALE, VERMILION, in_style, new_axes
 from burnsim.report.designs.figures import TITLES, apart, change_told, differs
 from burnsim.report.designs.levers import AIMS, step_text
-from burnsim.report.fields import poured_density
 from burnsim.studies.levers.levers import OBJECTIVES
 from burnsim.units.table import Measure
 

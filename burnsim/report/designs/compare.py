@@ -4,11 +4,13 @@ import math
 from collections.abc import Iterator, Sequence
 from string import ascii_uppercase
 
+from burnsim.model.at_site import poured_density
 from burnsim.report.burn import HEAT, verdicts_dict
 from burnsim.report.designs.figures import TITLES, change_told, differs, figure_told
-from burnsim.report.fields import factors_text, field_text, poured_density
+from burnsim.report.fields import factors_text, field_text
 from burnsim.solve import Burn
 from burnsim.studies.bench.log import Sighting
+from burnsim.studies.calibrate.repeats import MILESTONES
 from burnsim.studies.compare.causes import Cause, Causes, is_part
 from burnsim.studies.compare.comparison import FIGURES, Against, DesignComparison
 from burnsim.studies.compare.paired import PairedDifference
@@ -17,7 +19,6 @@ from burnsim.substances.blend import Blend
 from burnsim.units import told
 from burnsim.units.writing import MINUS
 
-MILESTONES = ("bloom", "boil", "burnout")
 CAUSED = ("bloom", "boil", "boil_fuel", "water_max")
 """Figures whose difference is shared out in words; the hottest water only where there is no boil to compare."""
 SMALL = 0.02  # share of a difference below which a cause is left out of the words

@@ -3,9 +3,10 @@
 import math
 from collections.abc import Iterator
 
+from burnsim.model.at_site import poured_density
 from burnsim.report.designs.compare import paired_dict, value_text
 from burnsim.report.designs.figures import TITLES, change_told, differs, figure_told
-from burnsim.report.fields import factors_text, poured_density, shown_change
+from burnsim.report.fields import factors_text, shown_change
 from burnsim.report.values import keyed
 from burnsim.studies.levers.levers import CLEAR, OBJECTIVES, Levers, Step
 from burnsim.studies.levers.steps import CLIFFS, FAILS, Cliff

@@ -3,8 +3,9 @@
 import math
 from collections.abc import Iterator, Sequence
 
+from burnsim.model.at_site import poured_density
 from burnsim.report.designs.figures import amount_told, figure_told
-from burnsim.report.fields import field_text, poured_density
+from burnsim.report.fields import field_text
 from burnsim.studies.predict.prediction import FIGURES, share
 from burnsim.studies.search.objectives import Limit
 from burnsim.studies.search.run import Search

@@ -3,11 +3,12 @@
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from burnsim.model.at_site import poured_density
 from burnsim.report.burn import poured
-from burnsim.report.fields import poured_density
 from burnsim.report.fill import at_most, kept_words, notes, own_load, pour_words, relief_words, told_rows
 from burnsim.report.sheet.blocks import Answer, Answers, Block, Heading, Table, Words
 from burnsim.report.sheet.risks import GRAVE, first_warning
+from burnsim.studies.predict.prediction import FIGURES
 from burnsim.units import format_time, told, written
 
 if TYPE_CHECKING:
@@ -15,8 +16,6 @@ if TYPE_CHECKING:
     from burnsim.studies.fill.record import FillLimits
     from burnsim.studies.predict.prediction import Prediction
 
-TIMES = ("bloom", "boil", "burnout", "spill")
-DIMENSIONS = {"power_median": "power", "water_max": "temperature", "gallery_pressure_max": "pressure"}
 ENDS = (0.05, 0.95)
 SURE = 0.995  # a share that is told as always
 
@@ -99,13 +98,12 @@ def band_text(found: "Prediction", name: str, units: str) -> str:
 
 def _figure(found: "Prediction", name: str, value: float, units: str) -> str:
     """A value of a figure."""
-    if name in TIMES:
+    dimension = FIGURES[name]
+    if dimension == "time":
         return format_time(value)
-    if name == "boil_fuel":  # a mass; told as the volume that was poured
+    if dimension == "mass":  # of fuel: told as the volume that was poured
         return written(value / poured_density(found.setup), "volume", units)
-    if name in DIMENSIONS:
-        return written(value, DIMENSIONS[name], units)
-    return written(value, "fraction", decimals=0)
+    return written(value, dimension, units, 0 if dimension == "fraction" else None)
 
 
 def fill_block(findings: "Findings", units: str) -> Iterator[Block]:

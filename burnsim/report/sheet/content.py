@@ -9,13 +9,14 @@ from burnsim.report.bench import beside_cells, beside_notes
 from burnsim.report.burn import highest_power, milestones
 from burnsim.report.cautions import cautions
 from burnsim.report.fields import site_text, water_text
-from burnsim.report.sheet.answers import TIMES, answers, band_text, fill_block
+from burnsim.report.sheet.answers import answers, band_text, fill_block
 from burnsim.report.sheet.bench_log import bench_form
 from burnsim.report.sheet.blocks import Block, Break, Bullets, Fold, Heading, Pair, Picture, Sheet, Table, Words
 from burnsim.report.sheet.findings import SKIPPED, Findings
 from burnsim.report.sheet.risks import warnings_of
 from burnsim.studies.bench.design import apply_conditions
 from burnsim.studies.predict.beside import beside
+from burnsim.studies.predict.prediction import FIGURES
 from burnsim.units import format_time, told, written
 
 if TYPE_CHECKING:
@@ -116,7 +117,7 @@ def _predicted(findings: Findings, units: str) -> Iterator[Block]:
 def _prediction(burn: "Burn", units: str) -> Iterator[tuple[str, str, str]]:
     """Milestones and figures: the name of its bands or an empty one, what it is, and its text."""
     for name, what, time, rest in milestones(burn, units):
-        yield name if name in TIMES else "", what, f"{time}, {rest}" if time else rest
+        yield name if name in FIGURES else "", what, f"{time}, {rest}" if time else rest
     if burn.power_median is not None:
         yield "power_median", "power, median", written(burn.power_median, "power", units)
         yield "", "power, highest", "".join(highest_power(burn, units))

@@ -4,12 +4,12 @@ from typing import NamedTuple
 
 from burnsim.closures.capillarity import hold_off_pressure, splash_margin
 from burnsim.constants import GRAVITY
+from burnsim.model.at_site import charge_temperature, poured_density
 from burnsim.model.balances.chambers import liquid, liquid_under_vapour
 from burnsim.model.balances.state import State
 from burnsim.model.description import geometry
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.record import Parameters
-from burnsim.substances.blend import density
 from burnsim.substances.fuel import liquid_volume, surface_tension
 from burnsim.units.writing import Quantity, Text, joined
 
@@ -124,11 +124,6 @@ def levels(setup: Setup, p: Parameters, state: State, froth: float) -> Levels:
     )
 
 
-def charge_temperature(setup: Setup) -> float:
-    """Temperature at which the fuel is poured in [K]."""
-    return setup.charge.temperature or setup.site.air_temperature
-
-
 def in_words(found: Levels) -> Text:
     """The breakdown as one clause; of what runs over the well's lip, its level.
 
@@ -162,7 +157,7 @@ def spill_sentence(setup: Setup, time: float, found: Levels, highest: float, spi
     highest : that the froth rose later [m], as it drained
     spilled : in all [kg]
     """
-    amount = spilled / density(setup.charge.fuel, charge_temperature(setup))
+    amount = spilled / poured_density(setup)
     lead = found.lead
     where = "the rim" if lead in OVER_THE_LIP or setup.burner.jets is None else "the jets"
     when = (

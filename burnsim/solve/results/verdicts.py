@@ -13,6 +13,7 @@ from burnsim.closures.flame import (
 )
 from burnsim.closures.flammability import mixed_burning_velocity
 from burnsim.closures.wind import blow_out_wind
+from burnsim.model.at_site import poured_density
 from burnsim.model.balances.pot.flows import LAST_WATER
 from burnsim.model.balances.streams import breath, breathing_share
 from burnsim.model.description import geometry
@@ -22,9 +23,8 @@ from burnsim.solve.results.account import Account, Moment
 from burnsim.solve.results.ledger import EnergyLedger, MassLedger
 from burnsim.solve.results.milestones import Milestones
 from burnsim.solve.results.snapshot import Snapshot, water_share
-from burnsim.solve.results.spill import Levels, charge_temperature, spill_sentence
+from burnsim.solve.results.spill import Levels, spill_sentence
 from burnsim.substances import air
-from burnsim.substances.blend import density
 from burnsim.substances.metals import metal_of
 from burnsim.units.writing import Quantity, Text, format_time
 
@@ -211,7 +211,7 @@ def _unlit(setup: Setup, marks: Milestones, lit: bool) -> list[Verdict]:
 
 def _fire_at_foot(setup: Setup, time: float, mass: MassLedger) -> Verdict:
     """What a spill beside a flame is: a fire that the run does not follow."""
-    amount = mass.spilled / density(setup.charge.fuel, charge_temperature(setup))
+    amount = mass.spilled / poured_density(setup)
     share = mass.spilled / mass.charged
     since = "before it is lit" if time <= 0.0 else f"from {format_time(time)} on"
     return Verdict(

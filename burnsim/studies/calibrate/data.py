@@ -9,13 +9,12 @@ import numpy as np
 
 from burnsim.errors import InputError
 from burnsim.model import Design, Setup, as_setup, is_design
+from burnsim.model.at_site import water_boils
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.arrays import Matrix, Vector
 from burnsim.studies.bench.design import apply_conditions
 from burnsim.studies.bench.log import BenchLog
 from burnsim.studies.calibrate.repeats import MILESTONES, PACE, SCATTER
-from burnsim.substances.air import pressure_at_altitude
-from burnsim.substances.water import boiling_point
 
 MOST_READINGS = 40
 """More readings of one burn than this are not independent of each other: the model's own error is smooth."""
@@ -80,7 +79,7 @@ def bench_of(log: BenchLog, design: Setup, pace: float = PACE) -> Bench:
     inside = (when < until) & (when > 0.0)
     if setup.pot is not None:
         start = setup.pot.water_temperature or setup.site.air_temperature
-        inside &= what < start + READ_UNTIL * (_boiling_point(setup) - start)
+        inside &= what < start + READ_UNTIL * (water_boils(setup) - start)
     when, what = (when[inside], what[inside]) if setup.pot is not None else (np.empty(0), np.empty(0))
     if len(when) > MOST_READINGS:
         pick = np.unique(np.linspace(0, len(when) - 1, MOST_READINGS).round().astype(int))
@@ -96,17 +95,13 @@ def bench_of(log: BenchLog, design: Setup, pace: float = PACE) -> Bench:
     )  # fmt: skip
 
 
-def _boiling_point(setup: Setup) -> float:
-    return boiling_point(pressure_at_altitude(setup.site.altitude))
-
-
 def course_of(found: Outcome | Failure, bench: Bench) -> Course | None:
     """What a burn of the model says of the measurements of a bench; None if it could not be solved."""
     if isinstance(found, Failure):
         return None
     short = 0.0
     if found.water_max is not None and found.milestones.boil.time is None:
-        short = max(_boiling_point(bench.setup) - found.water_max, 0.0)
+        short = max(water_boils(bench.setup) - found.water_max, 0.0)
     water = np.array(found.water_at, dtype=np.float64)  # NaN where it is None
     if len(water) and not np.isfinite(water).all():  # after its end the burn has no course: hold the last
         known = np.flatnonzero(np.isfinite(water))

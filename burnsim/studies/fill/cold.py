@@ -6,11 +6,9 @@ from typing import NamedTuple
 from burnsim.closures.capillarity import gap_rise, hold_off_pressure
 from burnsim.constants import GRAVITY
 from burnsim.model import Setup
+from burnsim.model.at_site import charge_temperature, fuel_boils, poured_density
 from burnsim.model.description import geometry
-from burnsim.solve.results.spill import charge_temperature
-from burnsim.substances.air import pressure_at_altitude
 from burnsim.substances.blend import density, fuel_record
-from burnsim.substances.equilibrium import bubble_temperature
 from burnsim.substances.fuel import surface_tension
 
 
@@ -33,7 +31,7 @@ class Capillarity(NamedTuple):
 def cold_capillarity(setup: Setup) -> Capillarity:
     """Lift of the gallery and hold-off head of the jets for the charge as it is poured."""
     burner = setup.burner
-    temperature = setup.charge.temperature or setup.site.air_temperature
+    temperature = charge_temperature(setup)
     tension = surface_tension(temperature, fuel_record(setup.charge.fuel))
     rho = density(setup.charge.fuel, temperature)
     lift = 0.0
@@ -93,9 +91,5 @@ def gallery_holds(setup: Setup) -> float | None:
     burner = setup.burner
     if not burner.has_inner_wall:
         return None
-    fuel = setup.charge.fuel
-    boiling = bubble_temperature(
-        fuel.mole_fractions, pressure_at_altitude(setup.site.altitude), fuel_record(setup.charge.fuel)
-    )
     room = geometry.gallery_area(burner) * geometry.spill_level(burner, setup.site.tilt)
-    return room * density(fuel, boiling) / density(fuel, charge_temperature(setup))
+    return room * density(setup.charge.fuel, fuel_boils(setup)) / poured_density(setup)

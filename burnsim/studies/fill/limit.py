@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from burnsim.closures.capillarity import splash_margin
 from burnsim.errors import check_whole
 from burnsim.model import Design, Setup, as_setup, vary
+from burnsim.model.at_site import fuel_boils
 from burnsim.model.description import geometry
 from burnsim.solve.engines import Engine
 from burnsim.solve.results.spill import MECHANISMS, OVER_THE_LIP
@@ -13,9 +14,7 @@ from burnsim.studies.fill.cold import cold_fill, cold_fill_at
 from burnsim.studies.fill.record import USUAL, FillLimits, Limit, Margin
 from burnsim.studies.fill.spill_runs import Seen, closed, look, may_quench, poor_contact, proof, safe, turn, turn_note
 from burnsim.studies.threshold import Threshold, even, rounds, thresholds
-from burnsim.substances.air import pressure_at_altitude
 from burnsim.substances.blend import density, fuel_record
-from burnsim.substances.equilibrium import bubble_temperature
 from burnsim.substances.fuel import surface_tension
 
 LEAST_SHARE = 0.05  # loads below this share of the cold limit are not looked at
@@ -105,10 +104,8 @@ def burning_head(setup: Setup, margin: Margin) -> float:
     """Head to keep below the jets while it boils [m]: the margin's, or that for bursting bubbles if it is more."""
     if margin.head <= 0.0:
         return 0.0
-    fuel = setup.charge.fuel
-    record = fuel_record(fuel)
-    boiling = bubble_temperature(fuel.mole_fractions, pressure_at_altitude(setup.site.altitude), record)
-    return max(margin.head, splash_margin(surface_tension(boiling, record), density(fuel, boiling)))
+    fuel, boiling = setup.charge.fuel, fuel_boils(setup)
+    return max(margin.head, splash_margin(surface_tension(boiling, fuel_record(fuel)), density(fuel, boiling)))
 
 
 def burning_limit(

@@ -11,13 +11,13 @@ from typing import NamedTuple
 
 from burnsim.errors import InputError
 from burnsim.model import Setup, vary
+from burnsim.model.at_site import poured_density
 from burnsim.model.description import geometry
 from burnsim.model.description.factors import BANDS
 from burnsim.solve import Failure, Outcome, burn_many
 from burnsim.solve.engines import Engine, prepare
-from burnsim.solve.results.spill import Levels, charge_temperature
+from burnsim.solve.results.spill import Levels
 from burnsim.studies.batches import burn_batch
-from burnsim.substances.blend import density
 from burnsim.units.writing import Quantity, Text
 
 POOR_CONTACT = BANDS["rim_contact"].low
@@ -76,7 +76,7 @@ def _seen(found: Outcome | Failure) -> Seen:
     elif not lit and setup.burner.jets is None:
         level = setup.charge.volume / geometry.well_area(setup.burner)
         clearance = geometry.overflow_level(setup.burner, setup.site.tilt) - level
-    spilled = found.mass.spilled / density(setup.charge.fuel, charge_temperature(setup))
+    spilled = found.mass.spilled / poured_density(setup)
     bloomed = setup.burner.jets is None or marks.bloom.time is not None
     pressed = max(found.gallery_pressure_max, found.well_pressure_max) > setup.pressure_limit
     return Seen(clearance, found.spill_levels, spilled, marks.quench.time is not None, lit, "", bloomed, pressed)

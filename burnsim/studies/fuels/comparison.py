@@ -13,6 +13,7 @@ from burnsim.model.parameters.record import Parameters
 from burnsim.solve import Burn
 from burnsim.solve.results.outcome import fuel_left
 from burnsim.studies.batches import burn_whole
+from burnsim.studies.calibrate.repeats import MILESTONES
 from burnsim.studies.counting import count, expect
 from burnsim.studies.fuels.charge import LeastCharge, least_charges
 from burnsim.studies.fuels.spirit import CARBON_DIOXIDE_MASS, Spirit, describe_spirit
@@ -22,7 +23,6 @@ from burnsim.substances.fuel import liquid_volume
 from burnsim.substances.recipe import READY
 from burnsim.substances.substance import T20
 
-_MARKS = ("bloom", "boil", "burnout")
 NOT_SOUGHT = "the least charge was not searched for"
 
 ChargeRule = Literal["fixed", "least"]
@@ -155,12 +155,12 @@ def _row(setup: Setup, least: LeastCharge, charge: ChargeRule, boils: int, price
     try:
         result = burn_whole(setup)
     except SolverError as error:
-        names = (*_MARKS, "used", "power", "efficiency", "residue", "residue_water", "flame", "flame_beyond")
+        names = (*MILESTONES, "used", "power", "efficiency", "residue", "residue_water", "flame", "flame_beyond")
         reasons = dict.fromkeys((*names, "carbon_dioxide", "carried", "cost"), f"the run failed: {error}")
         return FuelRow(spirit, setup.charge.volume, setup.charge.primer, least, reasons=reasons)
     marks = result.milestones
     p = result.parameters
-    reasons = {name: mark.reason for name, mark in marks._asdict().items() if name in _MARKS and mark.time is None}
+    reasons = {name: mark.reason for name, mark in marks._asdict().items() if name in MILESTONES and mark.time is None}
     used = dioxide = carried = useful = None
     if marks.boil.time is None:
         for name in ("used", "carbon_dioxide", "carried", "efficiency"):

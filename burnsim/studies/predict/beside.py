@@ -3,11 +3,11 @@
 from typing import NamedTuple
 
 from burnsim.studies.bench.log import BenchLog, Sighting
+from burnsim.studies.calibrate.repeats import MILESTONES
 from burnsim.studies.predict.prediction import Prediction
 
 RARE = 0.05
 """Share of the predicted burns below which nobody expects to see a milestone."""
-MARKS = ("bloom", "boil", "burnout")
 
 
 class Beside(NamedTuple):
@@ -31,7 +31,7 @@ class Beside(NamedTuple):
 def beside(log: BenchLog, found: Prediction) -> tuple[Beside, ...]:
     """Each milestone of which a log tells a time, or that it did not come, beside the prediction of that burn."""
     rows = []
-    for mark in MARKS:
+    for mark in MILESTONES:
         noted: Sighting = getattr(log, mark)
         if noted.time is not None or noted.happened is False:
             band = found.quantiles(mark, (0.05, 0.95), "next")

@@ -15,14 +15,15 @@ from burnsim.studies.arrays import Matrix, unit_points
 from burnsim.studies.burn_many import Engine, burner_pool
 from burnsim.studies.calibrate.factors_file import Known, as_posterior
 from burnsim.studies.calibrate.posterior import joined, make_prior
+from burnsim.studies.calibrate.repeats import MILESTONES
 from burnsim.studies.calibrate.sizes import built
 from burnsim.studies.predict.prediction import BAND_RTOL, FIGURES, MOST_FAILURES, figure_of
 
-RATES = ("bloom", "boil", "burnout")
+RATES = MILESTONES
 """Told as 1/(1 + time/median), which is 0 where it never happens and 1 where it does at once: so every burn counts,
 none needs an invented time, and none outweighs all others."""
 
-USUAL = ("bloom", "boil", "burnout", "boil_fuel", "efficiency")
+USUAL = (*MILESTONES, "boil_fuel", "efficiency")
 BOOTSTRAPS = 200
 CONFIDENCE = 0.9
 

@@ -229,7 +229,7 @@ def search(
         drawn = _draws(known, draws, seed)
         trial = Trial(base, unknowns, objectives, drawn, (objective, *trade_off), most, burner)
         _find_best(trial, goal, few, seed)
-        _find_front(trial, goal, trade_off, seed + 10)
+        _find_front(trial, trade_off, seed + 10)
         prices = _find_prices(trial, goal, maximise, seed + 20)
         sure = trial.sure()
         best = different(sorted((one for one in sure if one.feasible and goal(one) < FAR), key=goal), few, trial.aims)
@@ -260,7 +260,7 @@ def _find_best(trial: Trial, goal: Goal, few: int, seed: int) -> None:
         _draw_best(trial, goal, every, few)
 
 
-def _find_front(trial: Trial, goal: Goal, axes: tuple[str, str], seed: int) -> None:
+def _find_front(trial: Trial, axes: tuple[str, str], seed: int) -> None:
     """Search both ends of the trade-off, and draw designs along it."""
     every, part = range(len(trial.limits)), FOR_FRONT * trial.most
     for k, name in enumerate(axes):

@@ -8,6 +8,7 @@ from burnsim.answers import Drawn, Tabled, Told
 from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError
 from burnsim.model import Design, Setup, as_setup, vary
+from burnsim.model.at_site import charge_temperature, poured_density
 from burnsim.model.description import geometry
 from burnsim.solve import Failure, Outcome
 from burnsim.solve.ignition import flash_point
@@ -15,7 +16,6 @@ from burnsim.solve.run import ready
 from burnsim.studies.batches import burn_batch
 from burnsim.studies.counting import expect
 from burnsim.studies.start.primer import EXACT, primers_needed, shortfall
-from burnsim.substances.blend import density
 from burnsim.units import parse
 from burnsim.units.writing import Quantity, Text
 
@@ -152,7 +152,7 @@ def _cell(place: Setup, burn: Outcome | Failure, more: float | None) -> StartCel
     """What happened in a place; `more` is the primer that it took, if more than the setup's own."""
     start = ready(place)
     flash = flash_point(place, start.parameters)
-    cold = place.charge.temperature or place.site.air_temperature
+    cold = charge_temperature(place)
     air, altitude = place.site.air_temperature, place.site.altitude
     below = flash is None or cold < flash
     match = start.spark.time
@@ -171,5 +171,5 @@ def _cell(place: Setup, burn: Outcome | Failure, more: float | None) -> StartCel
     burnt = marks.boil.fuel
     return lit._replace(
         verdict=BLOOMS if more is None else MORE_PRIMER, reason=marks.boil.reason, boil=marks.boil.time,
-        used=None if burnt is None else burnt / density(place.charge.fuel, cold),
+        used=None if burnt is None else burnt / poured_density(place),
     )  # fmt: skip

@@ -7,12 +7,9 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from burnsim.model.at_site import poured_density, water_boils
 from burnsim.model.description import geometry
 from burnsim.solve import Milestones, Outcome
-from burnsim.solve.results.spill import charge_temperature
-from burnsim.substances.air import pressure_at_altitude
-from burnsim.substances.blend import density
-from burnsim.substances.water import boiling_point
 
 SOLVED, IMPOSSIBLE, FAILED = "solved", "impossible", "failed"
 
@@ -73,7 +70,7 @@ def boil_margin(outcome: Outcome) -> float | None:
     """Highest water temperature less the local boiling point [K]; negative without a boil, None without a pot."""
     if outcome.water_max is None:
         return None
-    return outcome.water_max - boiling_point(pressure_at_altitude(outcome.setup.site.altitude))
+    return outcome.water_max - water_boils(outcome.setup)
 
 
 def pressure_margin(outcome: Outcome) -> float:
@@ -91,8 +88,8 @@ def _milestone(name: str) -> tuple[Column, ...]:
     event = MARKS.get(name, name.replace("_", " "))
 
     def volume(outcome: Outcome) -> Value:
-        fuel, setup = getattr(outcome.milestones, name).fuel, outcome.setup
-        return None if fuel is None else fuel / density(setup.charge.fuel, charge_temperature(setup))
+        fuel = getattr(outcome.milestones, name).fuel
+        return None if fuel is None else fuel / poured_density(outcome.setup)
 
     return (
         _figure(name, "s", f"time from the match until {event}", f"milestones.{name}.time"),

@@ -18,11 +18,12 @@ from numpy.typing import NDArray
 
 from burnsim.errors import InputError, check_whole, unknown
 from burnsim.model import Design, Setup, as_setup, value_at, vary
+from burnsim.model.at_site import poured_density
 from burnsim.model.description.fields import Spec, check_other, read_quantity, spec_of
 from burnsim.model.description.tables import fuel_table, read_field, table_of
 from burnsim.model.description.vary import check_path
 from burnsim.studies.arrays import unit_points
-from burnsim.substances.blend import Blend, density
+from burnsim.substances.blend import Blend
 from burnsim.substances.metals import Metal, metal_table
 from burnsim.substances.substance import Substance
 from burnsim.units import DIMENSIONS
@@ -268,7 +269,7 @@ def poured(value: object, base: Setup, path: str, given: Mapping[str, object]) -
             path, value, f"is weighed, which goes with one fuel only, not with {clash.pop()} varied",
             "give volumes, such as '30 ml'",
         )  # fmt: skip
-    return mass / density(base.charge.fuel, base.charge.temperature or base.site.air_temperature)
+    return mass / poured_density(base)
 
 
 def _thing(value: object, spec: Spec, path: str) -> object:
