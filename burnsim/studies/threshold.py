@@ -22,6 +22,15 @@ class Threshold(NamedTuple):
     single: bool  # whether the answer changes only once over all values tried
     tried: tuple[tuple[float, bool], ...]  # in the order of the values
 
+    def until_no(self) -> tuple[float | None, float | None, bool]:
+        """The largest yes below the lowest no, that no, and whether no value above it is a yes; None where none is."""
+        holds = None
+        for value, answer in self.tried:
+            if not answer:
+                return holds, value, not any(again for later, again in self.tried if later > value)
+            holds = value
+        return holds, None, True
+
 
 def rounds(low: float, high: float, points: int, tolerance: float) -> int:
     """How many times a question is asked at most after its first values; arguments are those of `thresholds`.

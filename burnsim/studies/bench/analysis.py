@@ -9,9 +9,10 @@ import numpy as np
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.constants import ATMOSPHERE
 from burnsim.model import Design, as_setup
+from burnsim.solve import Failure
 from burnsim.studies.arrays import Vector
-from burnsim.studies.bench.design import SURE, boil_seen, early_readings, fuel_mass, with_design
-from burnsim.studies.bench.doubts import doubts, flame_power
+from burnsim.studies.bench.design import SURE, apply_conditions, boil_seen, early_readings, fuel_mass, with_design
+from burnsim.studies.bench.doubts import doubts
 from burnsim.studies.bench.formula import Efficiency, Figure, compute_efficiency, reference_time
 from burnsim.studies.bench.log import BenchLog
 from burnsim.studies.bench.smooth import Smooth, smooth, strays
@@ -91,7 +92,8 @@ def analyse(log: BenchLog, design: Design | None = None, engine: Engine = burn_a
     flames = None
     if design is not None:
         design = as_setup(design, "design")
-        flames = flame_power(log, design, engine)
+        [burn] = engine([apply_conditions(design, log)], ())
+        flames = None if isinstance(burn, Failure) else burn.power_median
         log = with_design(log, design)
     given = log.conditions
     pressure = given.pressure or (ATMOSPHERE if given.altitude is None else air.pressure_at_altitude(given.altitude))

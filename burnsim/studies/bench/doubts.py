@@ -4,11 +4,8 @@ import math
 from collections.abc import Iterator
 from itertools import groupby
 
-from burnsim.model import Setup
-from burnsim.solve import Failure
-from burnsim.studies.bench.design import AT_THE_MATCH, SURE, apply_conditions, fuel_mass
+from burnsim.studies.bench.design import AT_THE_MATCH, SURE, fuel_mass
 from burnsim.studies.bench.log import BenchLog
-from burnsim.studies.burn_many import Engine
 from burnsim.studies.fuels.spirit import heating_value
 from burnsim.substances.water import liquid_heat_capacity
 from burnsim.units.writing import Quantity, Text
@@ -17,12 +14,6 @@ HARDLY = 3.0
 """Times the median power that the model's flames give, beyond which a measured power is doubted: the highest power is
 up to twice the median, and the bands of the factors reach half as much again; judgement, without a source."""
 APART = 20.0  # readings closer than this tell no power [s]
-
-
-def flame_power(log: BenchLog, design: Setup, engine: Engine) -> float | None:
-    """Median power of the flames that the model gives for the conditions of a log [W]; None if nothing burns."""
-    found = engine([apply_conditions(design, log)], ())[0]
-    return None if isinstance(found, Failure) else found.power_median
 
 
 def doubts(

@@ -153,13 +153,8 @@ def _place(setup: Setup, tilts: Sequence[float], margin: Margin, engine: Engine)
             reasons.append(f"no charge boils the water: {least.reason}")
         else:
             setup = vary(setup, {"charge.volume": charge})
-            warned = _warnings(setup)
+            expect(1)
+            [burn] = burn_batch([setup])
+            warned = () if isinstance(burn, Failure) else warnings_of(burn)
     limits = tuple(find_fill_limit(setup, tilt=tilt, margin=margin, scan=SCAN, engine=engine) for tilt in tilts)
     return PourPlace(setup, primer, charge, "; ".join(reasons), limits, warned)
-
-
-def _warnings(setup: Setup) -> tuple[str, ...]:
-    """Codes of what the burn that just boils the water warns of."""
-    expect(1)
-    [burn] = burn_batch([setup])
-    return () if isinstance(burn, Failure) else warnings_of(burn)

@@ -159,7 +159,7 @@ def burning_limits(
         setup, burns = asked[k]
         plain, careful = found[2 * i : 2 * i + 2]
         own = setup.charge.volume  # burnt for what it proves below the limit; a spill there is told by its own burn
-        if own not in burns and ranges[i][0] <= own <= (_first_unsafe(plain)[0] or 0.0):
+        if own not in burns and ranges[i][0] <= own <= (plain.until_no()[0] or 0.0):
             seen = look([setup], engine)[0]
             if safe(seen, heads[k]):
                 burns[own] = seen
@@ -170,8 +170,8 @@ def burning_limits(
 def _limit(
     setup: Setup, margin: Margin, plain: Threshold, careful: Threshold, burns: dict[float, Seen], head: float
 ) -> Limit:
-    holds, spills, single = _first_unsafe(plain)
-    by_head = _first_unsafe(careful)[0]
+    holds, spills, single = plain.until_no()
+    by_head = careful.until_no()[0]
     seen = burns[spills] if spills is not None else None
     notes = []
     failed = sum(1 for one in burns.values() if one.reason)
@@ -217,13 +217,3 @@ def _limit(
         volume, spills, binding, reason, kept, levels, rest, single, tuple(notes), seen_lit.stayed_lit, dark, proven,
         turned is None,
     )  # fmt: skip
-
-
-def _first_unsafe(found: Threshold) -> tuple[float | None, float | None, bool]:
-    """Largest load safe below the first that is not, that one, and whether none above it is safe again."""
-    holds = None
-    for load, dry in found.tried:
-        if not dry:
-            return holds, load, not any(later for value, later in found.tried if value > load)
-        holds = load
-    return holds, None, True

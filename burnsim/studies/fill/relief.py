@@ -130,10 +130,8 @@ def find_relief(
         cause = MECHANISMS[lead.lead] if lead is not None else "it comes nearer than the margin"
         why = Text("even {} of notches do not help: {}", Quantity(most, "area", 0), cause)
         return Relief(None, None, width, depth, load, why, found.single, warm)
-    narrowest = next((value for value, good in found.tried if not good), None)
-    holds = [value for value, good in found.tried if good and (narrowest is None or value < narrowest)]
-    area = math.exp(-max(holds))
-    single = narrowest is None or not any(good for value, good in found.tried if value > narrowest)
+    holds, _, single = found.until_no()
+    assert holds is not None  # the widest holds
     count = _fewest(setups, head, (width, depth), engine)
     spilled = next((seen for seen in first[: len(setups)] if not safe(seen, head)), None)
     why = "sealed, the froth comes nearer than the margin"
@@ -141,7 +139,7 @@ def find_relief(
         why = f"{first[0].fate}, so that nothing is proven,"
     elif spilled.levels is not None:
         why = MECHANISMS[spilled.levels.lead]
-    return Relief(area, count, width, depth, load, why, single, warm)
+    return Relief(math.exp(-holds), count, width, depth, load, why, single, warm)
 
 
 def _fewest(setups: Sequence[Setup], head: float, notch: tuple[float, float], engine: Engine) -> int | None:

@@ -114,11 +114,8 @@ def _limit(
     reasons = {}
     steady = True
     for name, threshold in found.items():
-        first = threshold.tried[0]
-        if first[1]:
-            shares[name] = threshold.tried[-1][0] if threshold.no is None else threshold.yes
-        beyond = threshold.no if first[1] else first[0]
+        shares[name], beyond, single = threshold.until_no()
+        steady = steady and single
         if beyond is not None:
             reasons[name] = _why_not(burns[k, beyond], name)
-            steady = steady and not any(answer for share, answer in threshold.tried if share > beyond)
     return WaterLimit(spirit, own, shares["blooms"], shares["lasts"], shares["boils"], reasons, steady)
