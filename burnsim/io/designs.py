@@ -3,7 +3,7 @@
 A line that begins with "#" and no blank is a setting that is left out; take the "#" away to use it.
 """
 
-from burnsim.errors import InputError, nearest
+from burnsim.errors import unknown
 
 HEAD = """\
 # A design for burnsim. Quantities are texts with a unit: "45 mm", "1 3/4 in", "#60 drill", "37 ml", "1 1/2 fl oz",
@@ -153,8 +153,6 @@ def design_text(kind: str, name: str = "my burner") -> str:
     'name = "garden"'
     """
     if kind not in DESIGNS:
-        guess = nearest(kind, DESIGNS)
-        hint = f"did you mean {guess!r}?" if guess else "choose one of them"
-        raise InputError("kind", kind, "is not known; allowed: " + ", ".join(map(repr, DESIGNS)), hint)
+        raise unknown("kind", kind, DESIGNS, show=repr)
     plain = "".join(letter for letter in name if letter.isprintable() and letter not in '"\\') or "my burner"
     return HEAD.format(name=plain) + DESIGNS[kind] + SITE + FACTORS

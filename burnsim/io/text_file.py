@@ -106,6 +106,15 @@ def parse_toml(text: str) -> dict[str, Any]:
         raise ValueError("tables or lists lie too deep in each other") from None
 
 
+def read_toml(path: str | os.PathLike[str], what: str, remedy: str, largest: int = LARGEST_FILE) -> dict[str, Any]:
+    """Read a file of TOML that someone else wrote; errors say what it should be, and what to do where it is no TOML."""
+    text = read_text(path, what, largest)
+    try:
+        return parse_toml(text)
+    except ValueError as error:
+        raise InputError("file", os.fspath(path), f"is not TOML: {error}", remedy) from None
+
+
 def check_letters(text: str, field: str, forbidden: Collection[str] = FORBIDDEN) -> None:
     """Refuse characters of some Unicode categories that steer terminals or turn the direction of writing."""
     for place, character in enumerate(text, 1):

@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 
 from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError, check_whole, is_number, unknown
-from burnsim.io.text_file import parse_toml, read_text
+from burnsim.io.text_file import read_toml
 
 DATA = Path(__file__).parent / "data"
 """Data files that the package carries."""
@@ -76,14 +76,8 @@ def is_path(given: str) -> bool:
 
 def read_data(path: str | os.PathLike[str], what: str = "data file") -> Table:
     """Read a data file as one table; what stands in it is not looked at yet."""
-    name = os.fspath(path) if isinstance(path, str | os.PathLike) else str(path)
-    try:
-        content = parse_toml(read_text(path, what))
-    except ValueError as error:
-        if isinstance(error, InputError):
-            raise
-        raise InputError("file", name, f"is not TOML: {error}", 'write key = "value" lines under [tables]') from None
-    return Table(Path(name).name, "", content)
+    content = read_toml(path, what, 'write key = "value" lines under [tables]')
+    return Table(Path(path).name, "", content)
 
 
 def refuse_unknown(table: Table, known: Sequence[str]) -> None:

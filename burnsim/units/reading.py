@@ -15,7 +15,7 @@ from numbers import Real
 from typing import Any
 from unicodedata import decomposition, normalize
 
-from burnsim.errors import InputError, nearest
+from burnsim.errors import InputError, nearest, unknown
 from burnsim.units.table import DIMENSIONS, ZEROS
 
 DRILLS = """
@@ -72,9 +72,7 @@ def parse(text: object, dimension: str, field: str = "value") -> float:
     burnsim.errors.InputError: charge.volume = '30 mm' is a length, not a volume: write it like '30 ml'
     """
     if dimension not in DIMENSIONS:
-        guess = nearest(str(dimension), DIMENSIONS)
-        hint = f"did you mean {guess!r}?" if guess else "choose one of them"
-        raise InputError("dimension", dimension, "is not known; allowed: " + ", ".join(DIMENSIONS), hint)
+        raise unknown("dimension", dimension, DIMENSIONS)
     if isinstance(text, str):
         number: Any = _read(text, dimension, field)
     elif is_quantity(text):

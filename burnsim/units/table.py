@@ -9,7 +9,7 @@ from math import pi
 from typing import TYPE_CHECKING, NamedTuple, overload
 
 from burnsim.constants import ATMOSPHERE, GRAVITY, ZERO_CELSIUS
-from burnsim.errors import InputError, nearest
+from burnsim.errors import unknown
 
 if TYPE_CHECKING:
     import numpy as np
@@ -211,7 +211,5 @@ DIMENSION_OF = {
 def measure(dimension: str, system: str = "si") -> Measure:
     """The unit of a dimension, a key of `DIMENSIONS`, in a system, "si" or "us"; an `InputError` for another."""
     if system not in MEASURES:
-        guess = nearest(str(system), SYSTEMS)
-        hint = f"did you mean {guess!r}?" if guess else "choose one of them"
-        raise InputError("units", system, "is not known; allowed: 'si', 'us'", hint)
+        raise unknown("units", system, SYSTEMS, show=repr)
     return MEASURES[system][dimension]

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from burnsim.errors import InputError
-from burnsim.io.text_file import parse_toml, read_text
+from burnsim.io.text_file import read_toml
 from burnsim.model.description.setup import Setup
 from burnsim.substances.data_file import is_path
 
@@ -37,11 +37,7 @@ def load(path: str | os.PathLike[str]) -> Setup:
     InputError
         For a file that cannot be read, is not text or not TOML, and for any key or value that makes no sense.
     """
-    text, name = read_text(path, "design", LARGEST_FILE), os.fspath(path)
-    try:
-        table = parse_toml(text)
-    except ValueError as error:
-        raise InputError("file", name, f"is not TOML: {error}", 'write key = "value" lines under [tables]') from None
+    table, name = read_toml(path, "design", 'write key = "value" lines under [tables]', LARGEST_FILE), os.fspath(path)
     if not table:
         raise InputError("file", name, "is empty", "give at least the tables [burner] and [charge]")
     if "burner" not in table and "design" in table and "free" in table:

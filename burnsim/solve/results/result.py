@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from burnsim.errors import InputError, nearest
+from burnsim.errors import InputError, guess
 from burnsim.model.balances.flows import Flows, balances
 from burnsim.model.balances.state import Regime, State, Tallies, at_the_match, state_size, unpack, unpack_tallies
 from burnsim.model.parameters.derive import first_state
@@ -107,13 +107,8 @@ class Burn(Outcome):
             If there is no such series.
         """
         if not isinstance(name, str) or name not in SERIES:
-            close = nearest(str(name), SERIES)
-            raise InputError(
-                "series",
-                name,
-                "is not a series of a burn",
-                f"did you mean '{close}'?" if close else "use one of " + ", ".join(SERIES),
-            )
+            remedy = guess(name, SERIES, "use one of " + ", ".join(SERIES))
+            raise InputError("series", name, "is not a series of a burn", remedy)
         return self.time if SERIES[name].pick is None else self._series[name].copy()
 
     def to_dataframe(self, *, every: float | str | None = None, units: str | None = None) -> "pd.DataFrame":

@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 
 from burnsim.errors import InputError, is_number
-from burnsim.io.text_file import parse_toml, read_text, write_atomically
+from burnsim.io.text_file import read_toml, write_atomically
 from burnsim.studies.calibrate.posterior import Posterior, check_factor, posterior_of
 from burnsim.studies.calibrate.repeats import PACE
 
@@ -100,11 +100,7 @@ def load_factors(path: str | os.PathLike[str]) -> Posterior:
     InputError
         If it is not a factors file, of an unknown version, or was changed by hand so that its parts disagree.
     """
-    text, name = read_text(path, "factors file"), os.fspath(path)
-    try:
-        table = parse_toml(text)
-    except ValueError as error:
-        raise InputError("file", name, f"is not TOML: {error}", "write a new one with 'burnsim calibrate'") from None
+    table, name = read_toml(path, "factors file", "write a new one with 'burnsim calibrate'"), os.fspath(path)
     if table.get("format") != FORMAT:
         raise InputError("file", name, f'is not a factors file; it lacks format = "{FORMAT}"', "check the path")
     if (version := table.get("version")) is True or version != VERSION:

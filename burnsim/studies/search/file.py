@@ -1,13 +1,12 @@
 """Search files: what to search, as TOML."""
 
 import os
-import tomllib
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from burnsim.errors import InputError, unknown
-from burnsim.io.text_file import read_text
+from burnsim.io.text_file import read_toml
 
 KEYS = {
     "design": str, "objective": str, "maximise": bool, "share": float, "draws": int, "check": int, "few": int,
@@ -39,11 +38,7 @@ def read_search(path: str | os.PathLike[str]) -> Plan:
     InputError
         For a file that cannot be read, and keys that make no sense.
     """
-    text, name = read_text(path, "search file"), os.fspath(path)
-    try:
-        table = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise InputError("file", name, f"is not TOML: {error}", 'write key = "value" lines') from None
+    table, name = read_toml(path, "search file", 'write key = "value" lines'), os.fspath(path)
     if "burner" in table:
         raise InputError("file", name, "is a design, not a search", 'name it in a search file: design = "my.toml"')
     for key, value in table.items():
