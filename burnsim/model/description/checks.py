@@ -4,12 +4,11 @@ A burner that merely does not work (never blooms, does not boil, spills at once)
 """
 
 import math
-from typing import Protocol
 
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
 from burnsim.model.description.fields import quoted
-from burnsim.model.description.kinds import TRAITS, Kind
+from burnsim.model.description.kinds import TRAITS, Shape
 from burnsim.model.description.parts import FeedSlots, Jets, Notches
 from burnsim.units.writing import spelt
 
@@ -17,14 +16,7 @@ LEAST_WELL = 2e-3
 """Narrowest well that counts as one [m]."""
 
 
-class Built(geometry.Measured, Protocol):
-    """What the checks read of a burner: `burner.Burner` is one."""
-
-    @property
-    def kind(self) -> Kind: ...
-
-
-def check_burner(burner: Built) -> None:
+def check_burner(burner: Shape) -> None:
     """Raise `InputError` for a burner that cannot be built."""
     _check_kind(burner)
     _check_walls(burner)
@@ -45,7 +37,7 @@ def _mm(value: float) -> str:
     return spelt(value, "length")
 
 
-def _check_kind(burner: Built) -> None:
+def _check_kind(burner: Shape) -> None:
     for name in ("gallery_gap", "jets", "feed_slots", "relief"):
         value = getattr(burner, name)
         field = f"burner.{name}"
@@ -62,7 +54,7 @@ def _check_kind(burner: Built) -> None:
             )
 
 
-def _check_walls(burner: Built) -> None:
+def _check_walls(burner: Shape) -> None:
     room = geometry.inner_diameter(burner)
     if burner.gallery_gap is not None:
         widest = (room - 2.0 * burner.wall_thickness - LEAST_WELL) / 2.0
@@ -94,7 +86,7 @@ def _check_walls(burner: Built) -> None:
         )
 
 
-def _check_jets(burner: Built, jets: Jets) -> None:
+def _check_jets(burner: Shape, jets: Jets) -> None:
     if jets.count % jets.rows:
         raise InputError(
             "burner.jets.count",
@@ -120,7 +112,7 @@ def _check_jets(burner: Built, jets: Jets) -> None:
         )
 
 
-def _check_side_jets(burner: Built, jets: Jets) -> None:
+def _check_side_jets(burner: Shape, jets: Jets) -> None:
     radius = jets.diameter / 2.0
     if jets.ring_diameter is not None:
         raise InputError(
@@ -144,7 +136,7 @@ def _check_side_jets(burner: Built, jets: Jets) -> None:
         )  # fmt: skip
 
 
-def _check_top_jets(burner: Built, jets: Jets) -> None:
+def _check_top_jets(burner: Shape, jets: Jets) -> None:
     if jets.height is not None and not math.isclose(jets.height, burner.height, rel_tol=1e-6):
         raise InputError(
             "burner.jets.height",
@@ -165,7 +157,7 @@ def _check_top_jets(burner: Built, jets: Jets) -> None:
         )
 
 
-def _check_slots(burner: Built, slots: FeedSlots) -> None:
+def _check_slots(burner: Shape, slots: FeedSlots) -> None:
     if slots.height >= burner.height:
         raise InputError(
             "burner.feed_slots.height", quoted(slots.height, "length"),
@@ -181,7 +173,7 @@ def _check_slots(burner: Built, slots: FeedSlots) -> None:
         )
 
 
-def _check_relief(burner: Built, relief: Notches) -> None:
+def _check_relief(burner: Shape, relief: Notches) -> None:
     if relief.depth >= burner.height:
         raise InputError(
             "burner.relief.depth", quoted(relief.depth, "length"),

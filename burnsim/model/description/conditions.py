@@ -1,8 +1,4 @@
-"""Frozen descriptions of pot, charge and site.
-
-A quantity is a text with its unit ("30 ml"), a quantity of pint or a number in SI, which is what it becomes. A
-description checks itself; it computes nothing else.
-"""
+"""Frozen descriptions of pot, charge and site."""
 
 import contextlib
 import math

@@ -122,7 +122,10 @@ def quoted(value: float, dimension: str) -> Written:
 
 
 class Description:
-    """A frozen description that checks its own fields, each against its metadata."""
+    """A frozen description that checks its own fields, each against its metadata, and computes nothing else.
+
+    A quantity is a text with its unit ("30 ml"), a quantity of pint or a number in SI, which is what it becomes.
+    """
 
     PATH: ClassVar[str]
     """The table of a design file that it stands in."""

@@ -5,42 +5,12 @@ floor; an open cup is one compartment, its well.
 """
 
 import math
-from typing import Protocol
 
 from burnsim.closures.tilt import tilted_annulus_volume
-from burnsim.model.description.parts import FeedSlots, Jets, Notches, Wick
+from burnsim.model.description.kinds import Shape
 
 ROW_SPACING = 2.0
 """Distance between neighbouring rows of jets, in jet diameters."""
-
-
-class Measured(Protocol):
-    """What geometry reads of a burner: `burner.Burner` is one."""
-
-    @property
-    def has_gallery(self) -> bool: ...
-    @property
-    def has_well(self) -> bool: ...
-    @property
-    def has_inner_wall(self) -> bool: ...
-    @property
-    def outer_diameter(self) -> float: ...
-    @property
-    def height(self) -> float: ...
-    @property
-    def wall_thickness(self) -> float: ...
-    @property
-    def rim_width(self) -> float: ...
-    @property
-    def gallery_gap(self) -> float | None: ...
-    @property
-    def jets(self) -> Jets | None: ...
-    @property
-    def feed_slots(self) -> FeedSlots | None: ...
-    @property
-    def relief(self) -> Notches | None: ...
-    @property
-    def wick(self) -> Wick | None: ...
 
 
 def disc(diameter: float) -> float:
@@ -52,48 +22,48 @@ def disc(diameter: float) -> float:
     return math.pi / 4.0 * diameter**2
 
 
-def inner_diameter(burner: Measured) -> float:
+def inner_diameter(burner: Shape) -> float:
     """Inside diameter of the outer wall [m]."""
     return burner.outer_diameter - 2.0 * burner.wall_thickness
 
 
-def inner_wall_diameter(burner: Measured) -> float:
+def inner_wall_diameter(burner: Shape) -> float:
     """Outside diameter of the inner wall of a double-wall burner [m]; 0 for the other kinds."""
     if not burner.has_inner_wall or burner.gallery_gap is None:
         return 0.0
     return inner_diameter(burner) - 2.0 * burner.gallery_gap
 
 
-def well_diameter(burner: Measured) -> float:
+def well_diameter(burner: Shape) -> float:
     """Inside diameter of the well [m]; 0 for a sealed chamber."""
     if burner.has_inner_wall:
         return inner_wall_diameter(burner) - 2.0 * burner.wall_thickness
     return inner_diameter(burner) if burner.has_well else 0.0
 
 
-def gallery_area(burner: Measured) -> float:
+def gallery_area(burner: Shape) -> float:
     """Free floor area of the gallery [m2]; 0 for an open cup."""
     if not burner.has_gallery:
         return 0.0
     return disc(inner_diameter(burner)) - disc(inner_wall_diameter(burner))
 
 
-def well_area(burner: Measured) -> float:
+def well_area(burner: Shape) -> float:
     """Free floor area of the well [m2]; 0 for a sealed chamber."""
     return disc(well_diameter(burner))
 
 
-def capacity(burner: Measured) -> float:
+def capacity(burner: Shape) -> float:
     """Volume that the burner holds, filled level with its rim [m3]."""
     return (gallery_area(burner) + well_area(burner)) * burner.height
 
 
-def capacity_below_jets(burner: Measured) -> float:
+def capacity_below_jets(burner: Shape) -> float:
     """Volume held when filled level with the lowest edge of the jets [m3]; to the rim if there are none."""
     return (gallery_area(burner) + well_area(burner)) * lowest_jet_edge(burner)
 
 
-def lowest_jet_edge(burner: Measured) -> float:
+def lowest_jet_edge(burner: Shape) -> float:
     """Height of the lowest edge of the jets above the floor [m]; that of the rim for top jets or none."""
     jets = burner.jets
     if jets is None or jets.direction == "top" or jets.height is None:
@@ -101,7 +71,7 @@ def lowest_jet_edge(burner: Measured) -> float:
     return jets.height - jets.diameter / 2.0
 
 
-def jet_reach(burner: Measured) -> float:
+def jet_reach(burner: Shape) -> float:
     """Distance of the outermost edge of the jets from the axis, inside [m]; of the outer wall's if there are none."""
     jets = burner.jets
     if jets is None or jets.direction == "side":
@@ -109,18 +79,18 @@ def jet_reach(burner: Measured) -> float:
     return 0.5 * (max(jet_rings(burner)) + jets.diameter)
 
 
-def gallery_volume(burner: Measured, level: float, tilt: float) -> float:
+def gallery_volume(burner: Shape, level: float, tilt: float) -> float:
     """Volume that the gallery holds [m3] up to a level on the axis [m], the burner tilted [rad]."""
     outer, inner = 0.5 * inner_diameter(burner), 0.5 * inner_wall_diameter(burner)
     return tilted_annulus_volume(outer, inner, level, math.tan(tilt), burner.height)
 
 
-def well_volume(burner: Measured, level: float, tilt: float) -> float:
+def well_volume(burner: Shape, level: float, tilt: float) -> float:
     """Volume that the well holds [m3] up to a level on the axis [m], the burner tilted [rad]."""
     return tilted_annulus_volume(0.5 * well_diameter(burner), 0.0, level, math.tan(tilt), burner.height)
 
 
-def spill_level(burner: Measured, tilt: float) -> float:
+def spill_level(burner: Shape, tilt: float) -> float:
     """Mean level of the gallery at which its surface reaches the lowest jet edge, on the low side if tilted [m].
 
     Jets are taken to lie anywhere round their ring, so one of them at the lowest place. Upright, the level is that of
@@ -133,12 +103,12 @@ def spill_level(burner: Measured, tilt: float) -> float:
     return gallery_volume(burner, on_axis, tilt) / gallery_area(burner)
 
 
-def lip_height(burner: Measured) -> float:
+def lip_height(burner: Shape) -> float:
     """Height of the lowest place of the well's rim above the floor [m]: that of the notches, if there are any."""
     return burner.height - (burner.relief.depth if burner.relief else 0.0)
 
 
-def overflow_level(burner: Measured, tilt: float) -> float:
+def overflow_level(burner: Shape, tilt: float) -> float:
     """Mean level of the well at which it runs over its lip, on the low side if tilted [m]."""
     lip = lip_height(burner)
     area = well_area(burner)
@@ -147,7 +117,7 @@ def overflow_level(burner: Measured, tilt: float) -> float:
     return well_volume(burner, lip - 0.5 * well_diameter(burner) * math.tan(tilt), tilt) / area
 
 
-def jet_heights(burner: Measured) -> tuple[float, ...]:
+def jet_heights(burner: Shape) -> tuple[float, ...]:
     """Height of the centres of each row of jets above the floor [m], lowest first; empty without jets."""
     jets = burner.jets
     if jets is None:
@@ -157,7 +127,7 @@ def jet_heights(burner: Measured) -> tuple[float, ...]:
     return tuple(jets.height + row * ROW_SPACING * jets.diameter for row in range(jets.rows))
 
 
-def jet_rings(burner: Measured) -> tuple[float, ...]:
+def jet_rings(burner: Shape) -> tuple[float, ...]:
     """Diameter of the circle on which each row of jets lies [m], outermost first; empty without jets."""
     jets = burner.jets
     if jets is None:
@@ -174,7 +144,7 @@ def jet_rings(burner: Measured) -> tuple[float, ...]:
     return tuple(outermost - 2.0 * row * ROW_SPACING * jets.diameter for row in range(jets.rows))
 
 
-def jet_pitch(burner: Measured) -> float:
+def jet_pitch(burner: Shape) -> float:
     """Smallest straight distance between the centres of neighbours in a row [m]; infinite for one jet."""
     jets = burner.jets
     if jets is None or jets.count // jets.rows < 2:
@@ -182,24 +152,24 @@ def jet_pitch(burner: Measured) -> float:
     return min(jet_rings(burner)) * math.sin(math.pi * jets.rows / jets.count)
 
 
-def jet_area(burner: Measured) -> float:
+def jet_area(burner: Shape) -> float:
     """Area of all jets together [m2]; 0 without jets."""
     return burner.jets.count * disc(burner.jets.diameter) if burner.jets else 0.0
 
 
-def slot_area(burner: Measured) -> float:
+def slot_area(burner: Shape) -> float:
     """Area of all feed slots together [m2]; 0 without slots."""
     slots = burner.feed_slots
     return slots.count * slots.width * slots.height if slots else 0.0
 
 
-def notch_area(burner: Measured) -> float:
+def notch_area(burner: Shape) -> float:
     """Area of all relief notches together [m2]; 0 without notches."""
     relief = burner.relief
     return relief.count * relief.width * relief.depth if relief else 0.0
 
 
-def wick_capacity(burner: Measured) -> float:
+def wick_capacity(burner: Shape) -> float:
     """Volume of spirit that the primer wick soaks up [m3]; 0 without a wick."""
     wick = burner.wick
     if wick is None:

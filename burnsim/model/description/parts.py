@@ -1,12 +1,9 @@
-"""Frozen descriptions of a burner's parts: jets, feed slots, relief notches and wick.
-
-A quantity is a text with its unit ("0.9 mm"), a quantity of pint or a number in SI, which is what it becomes. A
-description checks itself; it computes nothing else.
-"""
+"""Frozen descriptions of a burner's parts: jets, feed slots, relief notches and wick."""
 
 from dataclasses import dataclass, field
 from typing import ClassVar, Literal
 
+from burnsim.errors import InputError
 from burnsim.model.description.fields import Description, a_text, own_material, quantity, usual, whole_number, word
 from burnsim.substances.data_file import is_path
 from burnsim.substances.materials import WickMaterial, read_wick_material
@@ -122,11 +119,19 @@ class Wick(Description):
     material: str | WickMaterial | None = field(default=None, metadata=a_text("what it is made of", optional=True))
 
     def __post_init__(self) -> None:
-        known = self.material
-        if isinstance(known, str) and is_path(known):
-            known = own_material(read_wick_material, known, f"{self.PATH}.material")
-        if isinstance(known, WickMaterial):
-            found = {"porosity": known.porosity, "pore_radius": known.pore_radius, "material": known.name}
-            for name, value in found.items():
+        given = self.material
+        if isinstance(given, WickMaterial) or (isinstance(given, str) and is_path(given)):
+            found = wick_material(given, f"{self.PATH}.material")
+            known = {"porosity": found.porosity, "pore_radius": found.pore_radius, "material": found.name}
+            for name, value in known.items():
                 object.__setattr__(self, name, value)
         super().__post_init__()
+
+
+def wick_material(given: object, path: str) -> WickMaterial:
+    """A wick's material as `read_wick_material` made it, or from the path of its file."""
+    if isinstance(given, WickMaterial):
+        return given
+    if not isinstance(given, str) or not is_path(given):
+        raise InputError(path, given, "is not the path of a data file", 'write material = "felt.toml"')
+    return own_material(read_wick_material, given, path)

@@ -1,8 +1,4 @@
-"""Frozen description of a whole setup: burner, charge, pot, site and uncertain factors.
-
-A quantity is a text with its unit ("30 ml"), a quantity of pint or a number in SI, which is what it becomes. A
-description checks itself; it computes nothing else.
-"""
+"""Frozen description of a whole setup: burner, charge, pot, site and uncertain factors."""
 
 import os
 from collections.abc import Mapping

@@ -8,15 +8,14 @@ import contextlib
 import math
 import warnings
 from collections.abc import Mapping
-from dataclasses import MISSING, Field, fields, replace
+from dataclasses import MISSING, fields, replace
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from burnsim.errors import InputError, unknown
 from burnsim.model.description.fields import Spec, allowed, own_material, read_quantity, spec_of
-from burnsim.model.description.parts import Wick
+from burnsim.model.description.parts import Wick, wick_material
 from burnsim.substances.blend import Blend, blend
 from burnsim.substances.data_file import is_path
-from burnsim.substances.materials import WickMaterial, read_wick_material
 from burnsim.substances.metals import Metal, metal_of_table, metal_table, read_metal
 from burnsim.substances.recipe import READY
 from burnsim.units import DIMENSIONS, parse
@@ -40,15 +39,16 @@ def read_part(kind: type[Part], table: object, path: str) -> Part:
     if kind is Wick and "material" in table:
         table = _with_material(table, path)
     known = {field.name: field for field in fields(kind)}
-    for key in table:
+    for key, value in table.items():
         if key not in known:
-            raise unknown_key(key, table[key], tuple(known), path)
+            full = f"{path}.{key}" if path else str(key)
+            raise unknown(full, value, known, "is not a known key", "leave it out", word=key)
     values: dict[str, Any] = {}
     for name, field in known.items():
         full = f"{path}.{name}" if path else name
         if name in table:
             values[name] = read_field(spec_of(field), table[name], full)
-        elif _needed(field):
+        elif field.default is MISSING and field.default_factory is MISSING:
             raise _missing_key(spec_of(field), full)
     return kind(**values)
 
@@ -117,12 +117,6 @@ def read_fuel(raw: object, path: str = "charge.fuel") -> Blend:
     return made if called is None else replace(made, name=called)
 
 
-def unknown_key(key: object, value: object, known: tuple[str, ...], path: str) -> InputError:
-    """Make the error for a key that no description has."""
-    full = f"{path}.{key}" if path else str(key)
-    return unknown(full, value, known, "is not a known key", "leave it out", word=key)
-
-
 def _share(raw: str | float, path: str) -> float:
     """Read one share of a blend; an error names its component and the allowed range."""
     try:
@@ -154,19 +148,6 @@ def _with_material(table: Mapping[str, object], path: str) -> Mapping[str, objec
         return table  # the name of one whose numbers stand here
     found = wick_material(file, f"{path}.material")
     return {"porosity": found.porosity, "pore_radius": found.pore_radius, **table, "material": found.name}
-
-
-def wick_material(given: object, path: str) -> WickMaterial:
-    """A wick's material as `read_wick_material` made it, or from the path of its file."""
-    if isinstance(given, WickMaterial):
-        return given
-    if not isinstance(given, str) or not is_path(given):
-        raise InputError(path, given, "is not the path of a data file", 'write material = "felt.toml"')
-    return own_material(read_wick_material, given, path)
-
-
-def _needed(field: "Field[Any]") -> bool:
-    return field.default is MISSING and field.default_factory is MISSING
 
 
 def _missing_key(spec: Spec, path: str) -> InputError:

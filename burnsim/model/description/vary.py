@@ -8,8 +8,9 @@ from typing import Any
 from burnsim.errors import InputError, guess
 from burnsim.model.description.fields import spec_of
 from burnsim.model.description.files import Design, as_setup
+from burnsim.model.description.parts import wick_material
 from burnsim.model.description.setup import Setup
-from burnsim.model.description.tables import read_field, wick_material
+from burnsim.model.description.tables import read_field
 from burnsim.substances.blend import Blend
 
 
