@@ -7,7 +7,7 @@ import os
 import sys
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING
 
 from burnsim.cli.cautions import print_cautions
 from burnsim.cli.output import PAGE_SUFFIXES, PICTURE_SUFFIXES, say
@@ -15,28 +15,12 @@ from burnsim.errors import InputError
 from burnsim.io.text_file import output
 
 if TYPE_CHECKING:
-    from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
+    from burnsim.answers import Drawn, Told
     from burnsim.model.description.setup import Setup
 
 Commands = argparse._SubParsersAction
-
-
-class Answer(Protocol):
-    """What a study gives back."""
-
-    def summary(self, units: str = "si") -> str:
-        """In words."""
-        ...
-
-    def to_dict(self) -> dict[str, object]:
-        """As plain values."""
-        ...
-
-    def plot(self, *, ax: "Axes | None" = None, units: str = "si") -> "Axes":
-        """On axes."""
-        ...
 
 
 def add_command(
@@ -81,11 +65,6 @@ def add_output(
     parser.set_defaults(outputs={**(parser.get_default("outputs") or {}), option.dest: suffixes})
 
 
-def add_plot(parser: argparse.ArgumentParser, picture: str) -> None:
-    """Add `--plot`."""
-    add_output(parser, "--plot", suffixes=PICTURE_SUFFIXES, words=f"save {picture}")
-
-
 def add_page(
     parser: argparse.ArgumentParser, words: str, suffixes: tuple[str, ...] = PAGE_SUFFIXES, *, required: bool = True
 ) -> None:
@@ -98,7 +77,7 @@ def add_answers(parser: argparse.ArgumentParser, words: str, picture: str = "", 
     """Add `--json`, which replaces the words, `--plot` where there is a picture, and `--units`."""
     parser.add_argument("--json", action="store_true", help=f"print one JSON object instead of {words}")
     if picture:
-        add_plot(parser, f"{picture} (png, pdf, svg, ...)")
+        add_output(parser, "--plot", suffixes=PICTURE_SUFFIXES, words=f"save {picture} (png, pdf, svg, ...)")
     add_units(parser, f"degC and ml, or degF and fl oz, {units or 'of text and picture'}; JSON is SI")
 
 
@@ -156,7 +135,7 @@ def save_picture(
     say(f"picture saved to {path}")
 
 
-def save_plot(options: argparse.Namespace, found: Answer, size: tuple[float, float]) -> None:
+def save_plot(options: argparse.Namespace, found: "Drawn", size: tuple[float, float]) -> None:
     """Save what an answer draws of itself where `--plot` says, on a figure of a size [in]."""
     save_picture(options.plot, lambda figure: found.plot(ax=figure.subplots(), units=options.units), size)
 
@@ -166,10 +145,8 @@ def print_json(found: object) -> None:
     print(json.dumps(found, indent=2, allow_nan=False))
 
 
-def tell(options: argparse.Namespace, found: Answer, *setups: "Setup", size: tuple[float, float] | None = None) -> None:
-    """Print an answer, in words with the cautions of what burnt, or as JSON; first draw it, if a size is given [in]."""
-    if size is not None:
-        save_plot(options, found, size)
+def tell(options: argparse.Namespace, found: "Told", *setups: "Setup") -> None:
+    """Print an answer, in words with the cautions of what burnt, or as JSON."""
     if options.json:
         print_json(found.to_dict())
     else:

@@ -125,7 +125,6 @@ def _bench(options: argparse.Namespace) -> None:
 
 
 def _predicted(options: argparse.Namespace, results: "Sequence[BenchResult]", design: "Setup") -> "list[Prediction]":
-    """The burn of each log, predicted."""
     from burnsim.studies.bench.design import apply_conditions
     from burnsim.studies.predict.prediction import predict
 

@@ -12,8 +12,6 @@ from burnsim.io.text_file import output
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
-    from burnsim.model.description.setup import Setup
-    from burnsim.solve import Burn
 
 HELP = """\
 simulate one burn and print a bench note
@@ -39,6 +37,8 @@ def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
 
 
 def _burn(options: argparse.Namespace) -> None:
+    from burnsim.studies.batches import burn_whole
+
     designs = options.files
     if options.series is not None and len(designs) > 1:
         raise InputError("--series", options.series, f"does not go with {len(designs)} designs", "give one of them")
@@ -46,7 +46,7 @@ def _burn(options: argparse.Namespace) -> None:
     results = []
     for options.file, setup in zip(designs, setups, strict=True):
         say(f"burning {setup.name or options.file} ...")
-        results.append(_simulate(setup))
+        results.append(burn_whole(setup))
 
     def draw(figure: "Figure") -> None:
         from burnsim import plots
@@ -66,9 +66,3 @@ def _burn(options: argparse.Namespace) -> None:
         print_json(tables[0] if len(tables) == 1 else tables)
     else:
         tell_words(options, [result.summary(options.units) for result in results], *setups)
-
-
-def _simulate(setup: "Setup") -> "Burn":
-    from burnsim.studies.batches import burn_whole
-
-    return burn_whole(setup)

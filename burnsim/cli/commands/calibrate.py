@@ -124,7 +124,6 @@ def _learnt_before(options: argparse.Namespace, before: "Posterior | None") -> l
 def _next(
     options: argparse.Namespace, design: "Setup", known: "Posterior | None", tolerances: "Mapping[str, float]"
 ) -> None:
-    """Tell which bench burns would say most."""
     from burnsim.model.description.files import load
     from burnsim.studies.calibrate.next_burn import propose_burns
 

@@ -2,7 +2,7 @@
 
 import argparse
 
-from burnsim.cli.command import Commands, add_answers, add_command, add_draws, bar, tell
+from burnsim.cli.command import Commands, add_answers, add_command, add_draws, bar, save_plot, tell
 from burnsim.cli.design import add_factors, read_designs, read_factors
 from burnsim.cli.output import say, told_of
 from burnsim.cli.values import whole
@@ -51,4 +51,5 @@ def _compare(options: argparse.Namespace) -> None:
     say(f"burning {len(setups)} designs side by side ...")
     with bar(), told_of({"n": "--draws", "logs": "--logs", "designs": "FILE"}):
         found = compare(setups, logs=options.logs, n=draws, seed=seed, posterior=posterior)
-    tell(options, found, *setups, size=(8.4, 7.0))
+    save_plot(options, found, (8.4, 7.0))
+    tell(options, found, *setups)

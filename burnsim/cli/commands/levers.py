@@ -2,7 +2,7 @@
 
 import argparse
 
-from burnsim.cli.command import Commands, add_answers, add_command, add_draws, bar, tell
+from burnsim.cli.command import Commands, add_answers, add_command, add_draws, bar, save_plot, tell
 from burnsim.cli.design import add_factors, read_design, read_factors
 from burnsim.cli.output import say, told_of
 from burnsim.cli.values import whole
@@ -49,4 +49,5 @@ def _levers(options: argparse.Namespace) -> None:
             setup, options.objective, drills=drills, sheets=sheets, n=draws, seed=seed, units=options.units,
             posterior=posterior,
         )  # fmt: skip
-    tell(options, found, setup, size=(8.4, 6.0))
+    save_plot(options, found, (8.4, 6.0))
+    tell(options, found, setup)

@@ -2,7 +2,7 @@
 
 import argparse
 
-from burnsim.cli.command import Commands, add_answers, add_command, bar, tell
+from burnsim.cli.command import Commands, add_answers, add_command, bar, save_plot, tell
 from burnsim.cli.design import add_factors, read_factors, with_set
 from burnsim.cli.output import say
 from burnsim.cli.values import whole
@@ -43,4 +43,5 @@ def _search(options: argparse.Namespace) -> None:
     say(f"{asked.get('evaluations', EVALUATIONS)} burns at most ...")
     with bar():
         found = search(base, **asked, posterior=posterior)
-    tell(options, found, base, size=(7.0, 5.0))
+    save_plot(options, found, (7.0, 5.0))
+    tell(options, found, base)

@@ -2,7 +2,7 @@
 
 import argparse
 
-from burnsim.cli.command import Commands, add_answers, add_command, bar, tell
+from burnsim.cli.command import Commands, add_answers, add_command, bar, save_plot, tell
 from burnsim.cli.design import add_factors, apply_factors, read_design, with_water
 from burnsim.cli.output import say, told_of
 from burnsim.cli.values import bounded, span
@@ -46,4 +46,5 @@ def _start(options: argparse.Namespace) -> None:
     say(f"burning in {places} {'place' if places == 1 else 'places'} ...")
     with bar(), told_of(OPTIONS):
         found = map_starts(setup, warm, high, most_primer=most)
-    tell(options, found, setup, size=(max(2.0 + 0.8 * len(warm), 6.0), max(2.0 + 0.7 * len(high), 3.5)))
+    save_plot(options, found, (max(2.0 + 0.8 * len(warm), 6.0), max(2.0 + 0.7 * len(high), 3.5)))
+    tell(options, found, setup)
