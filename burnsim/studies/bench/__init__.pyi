@@ -1,14 +1,11 @@
-from burnsim.studies.bench.analysis import BenchResult as BenchResult
-from burnsim.studies.bench.analysis import analyse as analyse
-from burnsim.studies.bench.builds import compare as compare
-from burnsim.studies.bench.builds import pool_repeats as pool_repeats
-from burnsim.studies.bench.design import apply_conditions as apply_conditions
-from burnsim.studies.bench.design import predict_reference as predict_reference
-from burnsim.studies.bench.formula import compute_efficiency as compute_efficiency
-from burnsim.studies.bench.log import BenchLog as BenchLog
+from burnsim.studies.bench.analysis import BenchResult, analyse
+from burnsim.studies.bench.builds import compare, pool_repeats
+from burnsim.studies.bench.design import apply_conditions, predict_reference
+from burnsim.studies.bench.formula import compute_efficiency
+from burnsim.studies.bench.log import BenchLog
 from burnsim.studies.bench.log import parse_bench_log as parse
 from burnsim.studies.bench.log import read_bench_log as read
-from burnsim.studies.bench.synthetic import synthesise_log as synthesise_log
+from burnsim.studies.bench.synthetic import synthesise_log
 
 __all__ = [
     "BenchLog",

@@ -1,5 +1,4 @@
 from burnsim.studies.search.file import read_search as read
-from burnsim.studies.search.run import Search as Search
-from burnsim.studies.search.run import search as search
+from burnsim.studies.search.run import Search, search
 
 __all__ = ["Search", "read", "search"]
