@@ -87,7 +87,6 @@ def thresholds(
 
 
 def _threshold(answers: dict[float, bool]) -> Threshold:
-    """What is known so far."""
     tried = sorted(answers.items())
     changes = [(one, other) for one, other in pairwise(tried) if one[1] != other[1]]
     ends = changes[0] if changes else tried[:1] if tried[0][1] else tried[-1:]

@@ -12,7 +12,7 @@ from burnsim.solve.results.spill import MECHANISMS, OVER_THE_LIP
 from burnsim.studies.counting import expect
 from burnsim.studies.fill.cold import cold_fill, cold_fill_at
 from burnsim.studies.fill.record import USUAL, FillLimits, Limit, Margin
-from burnsim.studies.fill.spill_runs import Seen, closed, look, may_quench, poor_contact, proof, safe, turn, turn_note
+from burnsim.studies.fill.spill_runs import Seen, closed, look, may_quench, poor_contact, proof, safe, turn
 from burnsim.studies.threshold import Threshold, even, rounds, thresholds
 from burnsim.substances.blend import density, fuel_record
 from burnsim.substances.fuel import surface_tension
@@ -173,6 +173,7 @@ def _limit(
     holds, spills, single = plain.until_no()
     by_head = careful.until_no()[0]
     seen = burns[spills] if spills is not None else None
+    levels = seen.levels if seen is not None else None
     notes = []
     failed = sum(1 for one in burns.values() if one.reason)
     if failed:
@@ -181,20 +182,17 @@ def _limit(
         notes.append("higher loads were found that do not spill again; the lowest limit counts")
     turned = turn(burns)
     if turned is not None:
-        notes.append(turn_note(turned))
-    unlit = not any(one.lit for one in burns.values())
-    if unlit:
+        notes.append(turned)
+    if not any(one.lit for one in burns.values()):
         notes.append(UNLIT)
     binding = "overfill" if setup.site.tilt <= 0.0 else "tilt"
     reason = MECHANISMS[binding]
     if setup.burner.jets is None:
         binding, reason = "rim", OVER_RIM
-    if seen is not None and seen.levels is not None:
-        binding = seen.levels.lead
-        reason = MECHANISMS[binding]
+    if levels is not None:
+        binding, reason = levels.lead, MECHANISMS[levels.lead]
     elif seen is not None and seen.reason:
         binding, reason = "unsolved", f"the burn could not be solved: {seen.reason}"
-    levels = seen.levels if seen is not None else None
     if holds is None:
         return Limit(
             None, spills, binding, f"even the least load spills: {reason}", "", levels, None, single, tuple(notes)

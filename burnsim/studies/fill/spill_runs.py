@@ -122,15 +122,6 @@ class Proof(NamedTuple):
     dark: str  # what befell every larger load below the limit, in words; "" if the largest one stayed lit
 
 
-class Turn(NamedTuple):
-    """A larger load that stays farther below the jets than a smaller one."""
-
-    smaller: float  # [m3]
-    larger: float
-    near: float  # clearance of the smaller one [m]
-    far: float
-
-
 def proof(burns: Mapping[float, Seen], holds: float | None, head: float) -> Proof:
     """Find the largest load that stayed lit, below the least that exceeds its pressure, and what became of those above.
 
@@ -147,33 +138,29 @@ def proof(burns: Mapping[float, Seen], holds: float | None, head: float) -> Proo
     return Proof(stayed, kept[-1] if kept else None, dark)
 
 
-def turn(burns: Mapping[float, Seen]) -> Turn | None:
+def turn(burns: Mapping[float, Seen]) -> Text | None:
     """The worst case, by load [m3], of a larger one that stays farther below the jets than a smaller; None if none is.
 
     Burns that spilled or were not solved are left out.
+
+    >>> from burnsim.units import plain
+    >>> near, far = (Seen(clearance, None, 0.0, False, True, "") for clearance in (8e-3, 16e-3))
+    >>> plain(turn({36e-6: near, 60e-6: far}))
+    'more does not always rise higher: 36.0 ml stay 8.0 mm below the jets, 60.0 ml 16.0 mm'
     """
-    worst: Turn | None = None
-    smaller, near = 0.0, inf
+    told = None
+    most, smaller, near = TURN, 0.0, inf
     for load in sorted(burns):
         room = burns[load].clearance
         if not 0.0 < room < inf:
             continue
-        if room - near > (TURN if worst is None else worst.far - worst.near):
-            worst = Turn(smaller, load, near, room)
+        if room - near > most:
+            most = room - near
+            told = Text(
+                "more does not always rise higher: {} stay {} below the jets, {} {}",
+                Quantity(smaller, "volume"), Quantity(near, "length"),
+                Quantity(load, "volume"), Quantity(room, "length"),
+            )  # fmt: skip
         if room < near:
             smaller, near = load, room
-    return worst
-
-
-def turn_note(found: Turn) -> Text:
-    """A turn as a clause.
-
-    >>> from burnsim.units import plain
-    >>> plain(turn_note(Turn(36e-6, 60e-6, 8e-3, 16e-3)))
-    'more does not always rise higher: 36.0 ml stay 8.0 mm below the jets, 60.0 ml 16.0 mm'
-    """
-    return Text(
-        "more does not always rise higher: {} stay {} below the jets, {} {}",
-        Quantity(found.smaller, "volume"), Quantity(found.near, "length"),
-        Quantity(found.larger, "volume"), Quantity(found.far, "length"),
-    )  # fmt: skip
+    return told
