@@ -110,7 +110,6 @@ def in_short(burn: "Burn", units: str = "si") -> str:
 
 
 def _fuel_left(burn: "Burn", ax: "Axes", minutes: NDArray[np.float64], units: str) -> None:
-    """Fuel left, as the volume that was poured."""
     volumes = measure("volume", units)
     left = np.asarray(volumes.of((poured(burn, 1.0) or 0.0) * np.asarray(burn.series("fuel_left"))))
     ax.fill_between(minutes, left, color=SPIRIT_FILL, linewidth=0.0)

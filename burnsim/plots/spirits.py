@@ -92,7 +92,6 @@ def distillation(distillation: "Distillation", ax: "Axes | None" = None, *, unit
 
 
 def _beside(row: "FuelRow", units: str) -> str:
-    """What is written beside the bar of a spirit."""
     if row.burn is None and row.boil is None:
         return "the run failed"
     if row.boil is None:

@@ -192,7 +192,6 @@ def _worded(dataset: "xarray.Dataset", variable: str, units: str, before: str = 
 
 
 def _name(dataset: "xarray.Dataset") -> str:
-    """Name of the base design."""
     return str(json.loads(dataset.attrs.get("base", "{}")).get("name") or "")
 
 

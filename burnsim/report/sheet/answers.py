@@ -97,7 +97,6 @@ def band_text(found: "Prediction", name: str, units: str) -> str:
 
 
 def _figure(found: "Prediction", name: str, value: float, units: str) -> str:
-    """A value of a figure."""
     dimension = FIGURES[name]
     if dimension == "time":
         return format_time(value)

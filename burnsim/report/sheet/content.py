@@ -131,7 +131,6 @@ def _prediction(burn: "Burn", units: str) -> Iterator[tuple[str, str, str]]:
 
 
 def _fuels(findings: Findings, units: str) -> Iterator[Block]:
-    """Ready fuels side by side."""
     fuels = findings.fuels
     if isinstance(fuels, str):
         yield Words(f"Fuels: {fuels}.", small=True)

@@ -66,7 +66,6 @@ def dimmed(colour: str) -> str:
 
 
 def _told(text: str) -> str:
-    """A text for HTML."""
     return escape(held(text))
 
 

@@ -262,7 +262,6 @@ def _set(blocks: "Sequence[Block | Title]", width: float, setting: Setting) -> l
 
 
 def _words(block: "Block | Title", styles: dict[str, Any]) -> list[Any]:
-    """Paragraphs."""
     match block:
         case Title():
             return [_paragraph(block.title, styles["title"]), _paragraph(block.subtitle, styles["words"])]

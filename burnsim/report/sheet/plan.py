@@ -160,7 +160,6 @@ def _holes(burner: "Burner", units: str) -> Iterator[Block]:
 
 
 def _steps(setup: "Setup", units: str) -> Iterator[str]:
-    """The order of work."""
     burner = setup.burner
     jets, slots, relief, wick, pot = burner.jets, burner.feed_slots, burner.relief, burner.wick, setup.pot
     yield "Print the template at full size and hold a ruler to its bar."
@@ -210,7 +209,6 @@ def _first_burn(setup: "Setup", units: str) -> str:
 
 
 def _tools(burner: "Burner", units: str) -> Iterator[str]:
-    """What the work needs."""
     yield "Steel rule, scriber, compasses, tape; snips or a sharp knife; fine file and abrasive paper."
     if burner.jets is not None:
         advice = drill_advice(burner.jets.diameter).removeprefix("drill ")
