@@ -293,7 +293,7 @@ def defined(path: Path) -> Iterator[str]:
             yield node.target.id
 
 
-OFFERED = frozenset({"mass_fractions", "volume_fractions", "too_rich_temperature"})
+OFFERED = frozenset({"too_rich_temperature"})
 """For users alone; the package itself does without."""
 
 

@@ -231,21 +231,6 @@ def composition(fuel: Blend, basis: Basis = "volume") -> dict[str, float]:
     return {n: a / total for n, a in amounts.items()}
 
 
-def mole_fractions(fuel: Blend) -> tuple[float, ...]:
-    """Mole fractions [-] in the order of the components."""
-    return fuel.mole_fractions
-
-
-def mass_fractions(fuel: Blend) -> tuple[float, ...]:
-    """Mass fractions [-] in the order of the components."""
-    return tuple(composition(fuel, "mass").values())
-
-
-def volume_fractions(fuel: Blend) -> tuple[float, ...]:
-    """Fractions [-] of the volumes before mixing at 20 degC, in the order of the components."""
-    return tuple(composition(fuel, "volume").values())
-
-
 def molar_mass(fuel: Blend) -> float:
     """Mean molar mass of a blend [kg/mol].
 
