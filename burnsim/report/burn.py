@@ -109,11 +109,10 @@ def _figures(burn: Outcome, units: str) -> Iterator[tuple[str, str, str]]:
 
 def highest_power(burn: Burn, units: str = "si") -> tuple[str, str]:
     """The highest power of all flames, and when it comes: most burners flare up while the primer still burns."""
-    power = burn.series("power")
-    k = int(power.argmax())
+    k = int(burn.series("power").argmax())
     primed = burn.setup.charge.primer > 0.0 and float(burn.series("wick_power")[k]) > 0.0
     flare = ", with the primer's flame" if primed else ""
-    return written(float(power[k]), "power", units), f", at {format_time(float(burn.time[k]))}{flare}"
+    return written(burn.power_max, "power", units), f", at {format_time(float(burn.time[k]))}{flare}"
 
 
 def key_figures(burn: Outcome) -> Iterator[tuple[str, str]]:

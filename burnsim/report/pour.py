@@ -113,10 +113,9 @@ def reasons(card: PourCard, units: str, *, short: bool = False) -> Iterator[str]
     """
     heard: list[str] = []
     for place in card.places:
-        where = (
-            f"{place.setup.charge.fuel.name}, air {written(place.setup.site.air_temperature, 'temperature', units)}, "
-        )
-        where += written(place.setup.site.altitude, "altitude", units)
+        site = place.setup.site
+        warm, high = written(site.air_temperature, "temperature", units), written(site.altitude, "altitude", units)
+        where = f"{place.setup.charge.fuel.name}, air {warm}, {high}"
         if place.reason:
             heard.append(f"{where}: {told(place.reason, units)}.")
         for limits in place.limits:

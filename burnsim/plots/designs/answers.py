@@ -161,8 +161,8 @@ def water_limit(found: "WaterLimit", ax: "Axes | None" = None, *, units: str = "
     measure("fraction", units)
     ax = new_axes(ax, 7.0, 2.4)
     asked = (("blooms", "blooms"), ("lasts", "burns its charge out"), ("boils", "boils the water"))
-    known: list[tuple[str, float | None]] = [(words, getattr(found, name)) for name, words in asked]
-    rows = [one for (name, _), one in zip(asked, known, strict=True) if one[1] is not None or name in found.reasons]
+    known: dict[str, float | None] = {name: getattr(found, name) for name, _ in asked}
+    rows = [(words, known[name]) for name, words in asked if known[name] is not None or name in found.reasons]
     for k, (_, share) in enumerate(rows):
         if share is None:
             ax.plot([100.0 * found.water], [k], **FAILS)

@@ -209,9 +209,7 @@ def compare_dict(found: DesignComparison) -> dict[str, object]:
     """Designs side by side; None where something did not happen."""
     designs = []
     for name, burn, log in zip(found.names, found.burns, found.logs, strict=True):
-        bench = None
-        if log is not None:
-            bench = {"name": log.name, **{f"{mark}_s": getattr(log, mark).time for mark in MILESTONES}}
+        seen = {f"{mark}_s": getattr(log, mark).time for mark in MILESTONES} if log is not None else {}
         designs.append(
             {
                 "name": name,
@@ -219,7 +217,7 @@ def compare_dict(found: DesignComparison) -> dict[str, object]:
                 "energy_J": burn.energy,
                 "mass_kg": burn.mass,
                 "verdicts": verdicts_dict(burn),
-                "bench": bench,
+                "bench": None if log is None else {"name": log.name, **seen},
             }
         )
     return {
