@@ -18,10 +18,10 @@ from burners import burnt
 import burnsim
 from burnsim import cli
 from burnsim.cli.colour import painted, wants_colour, with_headings
-from burnsim.cli.commands import burn as burn_command
 from burnsim.errors import InputError
 from burnsim.io.designs import DESIGNS, design_text
 from burnsim.model.description.setup import Setup
+from burnsim.studies import batches
 from burnsim.units import plain
 
 DESIGN = str(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
@@ -150,7 +150,7 @@ class TestUnits:
         assert Setup.from_dict(json.loads(plain(capsys.readouterr().out))) == burnsim.load(DESIGN)
 
     def test_burn(self, capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-        monkeypatch.setattr(burn_command, "_simulate", burnt)
+        monkeypatch.setattr(batches, "burn_whole", burnt)
         picture = tmp_path / "burn.svg"
         assert cli.main(["burn", DESIGN, "--units", "us", "--plot", str(picture)]) == 0
         out = plain(capsys.readouterr().out)

@@ -16,11 +16,11 @@ from numpy.typing import NDArray
 
 import burnsim
 from burnsim import cli
-from burnsim.cli.commands import burn as burn_command
 from burnsim.errors import InputError
 from burnsim.model.description.files import load
 from burnsim.model.description.setup import Setup
 from burnsim.report.cautions import METHANOL_CAUTION, PRESSURE_CAUTION
+from burnsim.studies import batches
 from burnsim.units import plain
 
 ROOT = Path(__file__).parents[2]
@@ -89,7 +89,7 @@ def stand_in(setup: Setup) -> StandIn:
 
 @pytest.fixture
 def made_up(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(burn_command, "_simulate", stand_in)
+    monkeypatch.setattr(batches, "burn_whole", stand_in)
 
 
 @pytest.mark.usefixtures("made_up")
@@ -162,7 +162,7 @@ def test_a_failing_run_is_exit_1(monkeypatch: pytest.MonkeyPatch, capsys: pytest
     def fail(setup: Setup) -> StandIn:
         raise ArithmeticError("made up")
 
-    monkeypatch.setattr(burn_command, "_simulate", fail)
+    monkeypatch.setattr(batches, "burn_whole", fail)
     assert cli.main(["burn", str(DESIGN)]) == 1
     out, err = capsys.readouterr()
     assert out == ""
@@ -173,7 +173,7 @@ def test_bad_input_found_late_is_exit_2(monkeypatch: pytest.MonkeyPatch, capsys:
     def refuse(setup: Setup) -> StandIn:
         raise InputError("charge.fuel", "x", "made up", "made up too")
 
-    monkeypatch.setattr(burn_command, "_simulate", refuse)
+    monkeypatch.setattr(batches, "burn_whole", refuse)
     assert cli.main(["burn", str(DESIGN)]) == 2
     assert "charge.fuel" in plain(capsys.readouterr().err)
 
@@ -183,7 +183,7 @@ def test_warnings_are_lines_on_stderr(monkeypatch: pytest.MonkeyPatch, capsys: p
         warnings.warn("beyond its range", burnsim.ValidityWarning, stacklevel=1)
         return stand_in(setup)
 
-    monkeypatch.setattr(burn_command, "_simulate", warn)
+    monkeypatch.setattr(batches, "burn_whole", warn)
     with warnings.catch_warnings():
         warnings.simplefilter("always")
         assert cli.main(["burn", str(DESIGN), "--json"]) == 0
