@@ -52,16 +52,9 @@ class ValidityWarning(UserWarning):
 
 
 def nearest(word: str, choices: Iterable[str]) -> str | None:
-    """Find the choice that a misspelt word most likely meant.
+    """Find the choice that a misspelt word most likely meant, as it is spelt there, or None when none is near.
 
-    Parameters
-    ----------
-    word : as written; case, and hyphens, underscores or spaces, do not count.
-    choices : the words that are allowed.
-
-    Returns
-    -------
-    The nearest choice as it is spelt there, or None when none is near.
+    Case, and hyphens, underscores or spaces, do not count.
 
     >>> nearest("etanol", ["methanol", "ethanol", "water"])
     'ethanol'

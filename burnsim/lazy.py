@@ -15,15 +15,7 @@ from typing import Any
 def attach(package: str, file: str) -> tuple[Callable[[str], Any], Callable[[], list[str]], list[str]]:
     """Functions and list that make a package lazy: `__getattr__, __dir__, __all__ = attach(__name__, __file__)`.
 
-    Parameters
-    ----------
-    package : its dotted name
-    file : its `__init__.py`, with a stub beside it
-
-    Returns
-    -------
-    tuple
-        Of `__getattr__`, `__dir__` and `__all__`.
+    The file is its `__init__.py`, with a stub beside it.
     """
     homes: dict[str, tuple[str, str]] = {}
     for node in ast.parse(Path(file).with_suffix(".pyi").read_text(encoding="utf-8")).body:

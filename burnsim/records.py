@@ -35,12 +35,8 @@ def by_slots(function: Text) -> Text:
     """Let a function fill the slots of the records that it returns, as `return Spot(x=1.0, y=2.0)` asks.
 
     The function is compiled anew from its own text, once, when its module is imported; its lines keep their numbers.
-    Any other call of a record with keywords in it becomes one in order.
-
-    Raises
-    ------
-    TypeError
-        If a record is made with keywords that are not its fields, all of them and in their order.
+    Any other call of a record with keywords in it becomes one in order. A `TypeError` if a record is made with keywords
+    that are not its fields, all of them and in their order.
     """
     if not isinstance(function, FunctionType):
         raise TypeError(f"{function!r} is not a plain function")
@@ -61,11 +57,7 @@ def by_slots(function: Text) -> Text:
 def written(text: str, module: str, space: dict[str, Any]) -> Any:
     """A function made of a text that was put together, which can be read and followed like any other's.
 
-    Parameters
-    ----------
-    text : of one function
-    module : in whose name
-    space : the names that it sees
+    It is of the module in whose name it is made, and sees the names of the space.
     """
     name = text.split("(", maxsplit=1)[0].removeprefix("def ")
     file = f"<{module}.{name}>"
@@ -79,11 +71,7 @@ def written(text: str, module: str, space: dict[str, Any]) -> Any:
 def put_off(name: str, parameters: Sequence[str], module: str, make: Callable[[], tuple[str, dict[str, Any]]]) -> Any:
     """A function whose text takes long to put together: that is done when it is first called, or read.
 
-    Parameters
-    ----------
-    name, parameters : of the function
-    module : in whose name
-    make : gives its text, and the names that it sees
+    `make` gives its text, and the names that it sees.
     """
     file = f"{module}.{name}"
     space: dict[str, Any] = {"__name__": module}
@@ -114,10 +102,7 @@ def put_off(name: str, parameters: Sequence[str], module: str, make: Callable[[]
 def in_order(kind: type, call: ast.Call) -> list[ast.expr]:
     """The values with which a call makes a record or a named tuple, in the order of its fields.
 
-    Raises
-    ------
-    TypeError
-        If they are not its fields, from the first on, each once and in order.
+    A `TypeError` if they are not its fields, from the first on, each once and in order.
     """
     names = [field.name for field in fields(kind)] if is_dataclass(kind) else list(vars(kind)["_fields"])
     given = [keyword.arg for keyword in call.keywords]

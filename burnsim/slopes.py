@@ -346,12 +346,8 @@ def uses(steps: Steps) -> Counter[str]:
 def backward(steps: Steps, known: set[str], same: dict[str, str], used: Counter[str]) -> list[str]:
     """The lines that carry slopes from results to what they follow from.
 
-    Parameters
-    ----------
-    steps : of the law
-    known : numbers whose slopes are known; added to
-    same : names of slopes that are the slope of another number; added to
-    used : how many results follow from each number at once
+    Added to are the numbers whose slopes are known, and names of slopes that are the same as that of another number;
+    `used` says how many results follow from each number at once.
     """
     lines: list[str] = []
     for step in reversed(steps):

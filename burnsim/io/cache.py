@@ -111,14 +111,9 @@ def keep(path: Path, key: str, content: bytes) -> bool:
 
 @contextmanager
 def in_turn(path: Path, stopped: Callable[[], bool]) -> Iterator[None]:
-    """Be the only process that makes something that is kept: wait while another one does.
+    """Be the only process that makes something that is kept: wait while another one does, until asked to stop.
 
-    Where files cannot be locked nobody waits, and the same thing is made twice.
-
-    Parameters
-    ----------
-    path : what it is called, in a folder of `private_folder`
-    stopped : asked now and then whether to wait no longer
+    Where files cannot be locked nobody waits, and the same thing is made twice. The path is in a `private_folder`.
     """
     from filelock import FileLock, Timeout
 

@@ -75,14 +75,7 @@ def arguments_of(
     *,
     keeps: bool,
 ) -> Arguments:
-    """What a march needs, before it begins.
-
-    Parameters
-    ----------
-    p, first, lighting, rtol, asked : as in `march`
-    memory : how rows and tables are made
-    keeps : whether the whole course is kept
-    """
+    """What a march needs before it begins; `keeps` if the whole course is kept. The rest is as in `march`."""
     n = p.components
     size, whole = state_size(n), state_size(n) + tallies_size(n)
     y, lit = memory.row(whole), memory.row(REGIME_SIZE)
@@ -106,11 +99,7 @@ def arguments_of(
 def marched_out(run: Callable[[Arguments], int], arguments: Arguments, memory: Memory) -> tuple[int, Arguments]:
     """March a burn to its end, with room for more steps whenever it runs out: how it ended, and what it has filled.
 
-    Parameters
-    ----------
-    run : `burnsim.solve.march.run` for the burn's parameters, or its machine code
-    arguments : what it takes
-    memory : how their rows and tables were made
+    `run` is `burnsim.solve.march.run` for the burn's parameters, or its machine code.
     """
     most = int(arguments.rule.most_steps)
     while (went := run(arguments)) == TOO_MANY_STEPS and arguments.recorder.counts[ROOM] < most:
@@ -120,13 +109,7 @@ def marched_out(run: Callable[[Arguments], int], arguments: Arguments, memory: M
 
 
 def account_of(went: int, arguments: Arguments) -> Account:
-    """The account of a march that has ended.
-
-    Raises
-    ------
-    SolverError
-        If it has broken down.
-    """
+    """The account of a march that has ended; a `SolverError` if it has broken down."""
     if went not in ENDS:
         raise SolverError(f"{FAILURES[went].format(int(arguments.rule.most_steps))} at {arguments.clock[NOW]:.6g} s")
     written: Any = arguments.recorder  # lists or arrays, of which a march asks less than is asked here

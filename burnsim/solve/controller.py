@@ -49,11 +49,7 @@ def next_length(h: float, norm: float) -> float:
 def error_norm(y: Vector, algebraic: float, rule: Rule, at: Workspace) -> float:
     """Root mean square of a step's errors over what is allowed; 1e6 where it is no number.
 
-    Parameters
-    ----------
-    y : where the step began
-    algebraic : weight of the errors of algebraic states
-    rule, at : tolerances and the step
+    The step began at y; `algebraic` is the weight of the errors of algebraic states.
     """
     total = 0.0
     scale, after, error = rule.scale, at.after, at.stages[STAGES - 1]

@@ -25,24 +25,13 @@ _stopping = threading.Event()
 
 
 def check_engine(engine: str) -> None:
-    """Refuse an engine that does not exist.
-
-    Raises
-    ------
-    InputError
-    """
+    """Refuse an engine that does not exist."""
     if engine not in get_args(Engine):
         raise InputError("engine", engine, "is not known", "use 'auto', 'compiled' or 'plain'")
 
 
 def compiled(engine: Engine, components: int) -> bool:
-    """Whether burns run as machine code.
-
-    Parameters
-    ----------
-    engine : "auto" takes machine code where it is at hand
-    components : of the fuel
-    """
+    """Whether burns of a fuel of so many components run as machine code; "auto" takes it where it is at hand."""
     if engine != "auto":
         return engine == "compiled"
     from burnsim.solve.compile.engine import at_hand
@@ -51,17 +40,10 @@ def compiled(engine: Engine, components: int) -> bool:
 
 
 def prepare(setups: Iterable[Setup], burns: float) -> Engine:
-    """Choose the engine for many burns, and compile here, once, what they need.
+    """Choose the engine for so many burns, and compile here, once, what they need.
 
-    Parameters
-    ----------
-    setups : of these burns, or one of each number of components at least
-    burns : how many there will be in all
-
-    Returns
-    -------
-    Engine
-        "plain", with a warning, where compiling fails: many burns are not lost for want of a compiler.
+    One setup of each number of components will do. It is "plain", with a warning, where compiling fails: many burns are
+    not lost for want of a compiler.
     """
     if burns < WORTH_COMPILING:
         return "auto"
@@ -93,12 +75,7 @@ def _compile_for(setup: Setup) -> None:
 
 
 def burnt_plain(start: Start) -> None:
-    """Take note of a burn in plain Python; after a few, the march is compiled behind the back of those to come.
-
-    Parameters
-    ----------
-    start : the setup made ready
-    """
+    """Take note of a burn in plain Python; after a few, the march is compiled behind the back of those to come."""
     components = start.parameters.components
     _plain[components] += 1
     if _plain[components] == WORTH_BEHIND and start.spark.time is not None:

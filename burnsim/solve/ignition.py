@@ -55,11 +55,6 @@ def lighting(setup: Setup, p: Parameters) -> Lighting:
     Below its flash point a patch of the wick is warmed first. A pool's currents spread the match's heat over its whole
     surface, and its upper layer must be warmed all over. A primer whose flame would die at once, being too watery or
     too little, does not light; nor does a flame over the well that could not live.
-
-    Parameters
-    ----------
-    setup : description
-    p : its parameters
     """
     temperature = charge_temperature(setup)
     flash = flash_point(setup, p)

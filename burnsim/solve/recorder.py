@@ -49,13 +49,7 @@ class Recorder(NamedTuple):
 def recorder(steps: int, moments: int, whole: int, asked: Sequence[float], memory: Memory, *, keeps: bool) -> Recorder:
     """Memory for so many steps and events of so many numbers.
 
-    Parameters
-    ----------
-    steps, moments : for so many there is room
-    whole : numbers of a flat vector
-    asked : times at which the water's temperature is wanted [s]
-    memory : how rows and tables are made
-    keeps : whether the whole course is kept
+    The water's temperature is wanted at the times that are asked for [s]; `keeps` if the whole course is kept.
     """
     kept = steps + 1 if keeps else 0
     made = Recorder(

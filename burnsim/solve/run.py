@@ -51,24 +51,10 @@ class March:
 def march(
     p: Parameters, first: State, lighting: tuple[float, Regime] | None, rtol: float, asked: Sequence[float] = ()
 ) -> March:
-    """Integrate a burn.
+    """Integrate a burn from the first state on; a `SolverError` if the step size collapses.
 
-    Parameters
-    ----------
-    p : parameters
-    first : the state when the match is struck
-    lighting : when the match's flame has taken, and the flames that stand then; None if it never takes
-    rtol : relative tolerance of a step
-    asked : times at which the water's temperature is wanted [s]
-
-    Returns
-    -------
-    March
-
-    Raises
-    ------
-    SolverError
-        If the step size collapses.
+    The lighting says when the match's flame has taken, and the flames that stand then; None if it never takes. The
+    water's temperature is wanted at the times that are asked for [s].
     """
     if lighting is None:
         return March((), unlit(p, first), (None,) * len(asked))
@@ -79,16 +65,7 @@ def march(
 
 
 def check_rtol(rtol: float) -> None:
-    """Refuse a tolerance out of range.
-
-    Parameters
-    ----------
-    rtol : relative tolerance of a step [-]
-
-    Raises
-    ------
-    InputError
-    """
+    """Refuse a relative tolerance out of range."""
     remedy = f"leave it out for {DEFAULT_RTOL:g}"
     if isinstance(rtol, bool) or not isinstance(rtol, int | float):
         raise InputError("rtol", rtol, "is not a number", remedy)
@@ -134,14 +111,7 @@ def burn(setup: Design, *, rtol: float = DEFAULT_RTOL) -> Burn:
 
 
 def told(setup: Setup, start: Start, course: March, rtol: float) -> Burn:
-    """The result of a march, however it was run, that has kept its whole course.
-
-    Parameters
-    ----------
-    setup, start : what burnt, and made ready
-    course : of all its steps
-    rtol : relative tolerance of a step
-    """
+    """The result of a march, however it was run, that has kept its whole course."""
     p, first, _ = start
     kept: dict[str, Any] = vars(judge(setup, start, course.account, rtol))
     vectors, regimes = [at_the_match(first, p.components)], [DARK]

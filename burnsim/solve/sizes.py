@@ -24,15 +24,7 @@ def scales(first: State, p: Parameters) -> list[float]:
 
 
 def rule_of(rtol: float, first: State, p: Parameters, memory: Memory) -> Rule:
-    """What the steps of a burn must meet.
-
-    Parameters
-    ----------
-    rtol : relative tolerance of a step
-    first : the state when the match is struck
-    p : parameters
-    memory : how rows are made
-    """
+    """What the steps of a burn must meet that begins in a first state, with a relative tolerance."""
     rows = [entry.row for entry in entries(p.components)]
     tallies = [entry.row for entry in tally_entries(p.components)]
 
@@ -83,11 +75,6 @@ def spent(amount: float, rate: float) -> bool:
 def slot_weight(gallery: Liquid, well: Liquid, p: Parameters) -> float:
     """How much an error of the speed in the feed slots counts: in full while liquid covers them on both sides.
 
-    Once they stand partly bare it carries little liquid.
-
-    Parameters
-    ----------
-    gallery, well : the liquids where a step begins
-    p : parameters
+    Once they stand partly bare it carries little liquid. Liquids are those where a step begins.
     """
     return 1.0 if min(gallery.level, well.level) >= p.slots.height else BARE_SLOTS

@@ -171,12 +171,8 @@ def nudged(y: float, least: float) -> float:
 def begin(h: float, mass: Vector, at: Workspace, size: int, whole: int) -> bool:
     """Begin a step of length h with the Jacobian and the slopes at hand; False if its matrix is singular.
 
-    Parameters
-    ----------
-    h : its length
-    mass : 1.0 for each state that has a rate, 0.0 for one that is algebraic
-    at : memory; `jac` and `rates` are read, `matrix`, `order` and `rate` filled
-    size, whole : number of states, and of all numbers
+    The mass is 1.0 for each state that has a rate, 0.0 for one that is algebraic. Of the memory, `jac` and `rates` are
+    read, `matrix`, `order` and `rate` filled; `size` states are integrated, `whole` numbers in all.
     """
     jac, rate, rates = at.jac, at.rate, at.rates
     for i in range(size):

@@ -33,13 +33,9 @@ DIGITS = (5, 7, 9, 12, 15, 17)  # as few as tell a quantity exactly
 
 
 def design_text(design: "DataclassInstance", folder: str | os.PathLike[str] = "", units: str = "si") -> str:
-    """The text of a design file.
+    """The text of a design file, in units "si" or "us".
 
-    Parameters
-    ----------
-    design : a setup
-    folder : where the file will stand; materials in it or below it are named by their paths from there
-    units : "si" or "us"
+    Materials in the folder where the file will stand, or below it, are named by their paths from there.
     """
     measure("length", units)
     return HEAD + "\n".join(_lines(design, "", Path(os.path.abspath(folder)), units)) + "\n"

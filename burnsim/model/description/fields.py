@@ -137,10 +137,7 @@ class Description:
 def check_fields(record: Any, path: str) -> None:
     """Check every field of a frozen description against its metadata; a quantity becomes a float in SI.
 
-    Raises
-    ------
-    InputError
-        Names the first field that is out of range or of the wrong type as `path` + "." + name.
+    An `InputError` names the first field that is out of range or of the wrong type, with the path before its name.
     """
     for key, spec in specs_of(record.__class__):
         value = getattr(record, key)

@@ -26,18 +26,7 @@ Arrays = dict[str, NDArray[Any]]
 
 
 def save(burn: Any, path: str | os.PathLike[str]) -> None:
-    """Write a burn into a file.
-
-    Parameters
-    ----------
-    burn : a finished burn
-    path : where to
-
-    Raises
-    ------
-    InputError
-        If it cannot be written.
-    """
+    """Write a burn into a file; an `InputError` if it cannot be written."""
     arrays: Arrays = {}
     packed = {field.name: _packed(getattr(burn, field.name), arrays) for field in fields(burn)}
     head = json.dumps({"format": FORMAT, "version": _version(), "burn": packed}, ensure_ascii=False)
@@ -52,16 +41,9 @@ def save(burn: Any, path: str | os.PathLike[str]) -> None:
 
 
 def read(path: str | os.PathLike[str]) -> dict[str, Any]:
-    """The fields of the burn in a file.
+    """The fields of the burn in a file that `save` wrote.
 
-    Parameters
-    ----------
-    path : of a file that `save` wrote
-
-    Raises
-    ------
-    InputError
-        If it cannot be read, is not one, or another version wrote it.
+    An `InputError` if it cannot be read, is not one, or another version wrote it.
     """
     name = os.fspath(path)
     again = "burn its design again, and save that"

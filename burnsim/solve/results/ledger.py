@@ -59,14 +59,7 @@ def heats(first: State, last: State, tallies: Tallies) -> dict[str, float]:
 
 
 def mass_ledger(first: State, last: State, tallies: Tallies, p: Parameters) -> MassLedger:
-    """Where the fuel went.
-
-    Parameters
-    ----------
-    first, last : states at the match and at the end
-    tallies : running integrals at the end
-    p : parameters
-    """
+    """Where the fuel went between the first and the last state; the tallies are those at the end."""
     masses = p.fuel.molar_mass
     start, left = fuel_moles(first, p), fuel_moles(last, p)
     gone = [sum(moles) for moles in zip(*(getattr(tallies, name) for name in of_each(Tallies)), strict=True)]
@@ -90,16 +83,8 @@ def mass_ledger(first: State, last: State, tallies: Tallies, p: Parameters) -> M
 
 
 def energy_ledger(first: State, last: State, tallies: Tallies, p: Parameters) -> EnergyLedger:
-    """Where the heat of the charge went.
+    """Where the heat of the charge went between the first and the last state; the tallies are those at the end.
 
-    Parameters
-    ----------
-    first, last : states at the match and at the end
-    tallies : running integrals at the end
-    p : parameters
-
-    Notes
-    -----
     The residual compares every stored and every lost joule with the heat that the charge brought; the sensible heat
     that was in burner and pot at the match is taken off where it is found again. The flows count water with a heating
     value of minus its latent heat, as a vapour that has cost that much already; here the latent heat of what left as

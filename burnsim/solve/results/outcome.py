@@ -129,15 +129,7 @@ class Start(NamedTuple):
 
 
 def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
-    """Read what came of a burn off its account.
-
-    Parameters
-    ----------
-    setup : its description
-    start : the same, made ready
-    account : of the integrated burn
-    rtol : tolerance that it was integrated with
-    """
+    """Read what came of a burn off the account of its march, integrated with a relative tolerance."""
     p, first, _ = start
     n = p.components
     last = _state(account.last, n)

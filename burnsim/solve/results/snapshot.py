@@ -61,14 +61,7 @@ def water_share(x: tuple[float, ...], p: Parameters) -> float:
 
 @by_slots
 def snapshot(state: State, flows: Flows, p: Parameters) -> Snapshot:
-    """Take the snapshot of an instant.
-
-    Parameters
-    ----------
-    state : conserved quantities
-    flows : the flows that follow from it
-    p : parameters
-    """
+    """Take the snapshot of an instant, of which the state and the flows are those."""
     fire = flows.fire
     walls = flows.walls
     gallery = flows.gallery

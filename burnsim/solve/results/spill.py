@@ -149,13 +149,8 @@ def in_words(found: Levels) -> Text:
 def spill_sentence(setup: Setup, time: float, found: Levels, highest: float, spilled: float) -> Text:
     """A spill in words, for people: when, what led, what adds up to it, how much leaves, and what dry jets change.
 
-    Parameters
-    ----------
-    setup : what was burnt
-    time : when it began [s]
-    found : its levels then
-    highest : that the froth rose later [m], as it drained
-    spilled : in all [kg]
+    It began at a time [s] with the levels that were found; the froth rose to its highest later, as it drained [m], and
+    so much was spilled in all [kg].
     """
     amount = spilled / poured_density(setup)
     lead = found.lead

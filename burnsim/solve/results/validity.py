@@ -135,9 +135,7 @@ class Stray(NamedTuple):
 def watched(found: Found) -> Callable[..., Any]:
     """A copy of `balances` whose closures note every argument outside their validity range.
 
-    Parameters
-    ----------
-    found : filled with (closure, argument) -> [lowest seen, highest seen, low, high]
+    What is found is filled in: (closure, argument) -> [lowest seen, highest seen, low, high].
     """
     spaces: dict[str, dict[str, Any]] = {module.__name__: dict(vars(module)) for module in MODULES}
     copies: dict[tuple[str, str], FunctionType] = {}
@@ -177,12 +175,7 @@ def out_of_range(
 ) -> tuple[str, ...]:
     """One sentence for every cause that took laws outside their range, with how far and for how long.
 
-    What is barely outside, or only for a moment, is left out.
-
-    Parameters
-    ----------
-    p : parameters
-    vectors, regimes, times : flat states of the instants, what stood and had begun, and when [s]
+    What is barely outside, or only for a moment, is left out. Flat states, regimes and times [s] are by instant.
     """
     found: Found = {}
     run = watched(found)

@@ -98,11 +98,8 @@ def make_plan(
 ) -> Plan:
     """Read the values of each path and lay out the designs; arguments are those of `sweep`.
 
-    Raises
-    ------
-    InputError
-        For an unknown path or mode, a value that cannot be read, values that do not pair up. A value that can be read
-        but not be built is not an error: its design gets a row with the reason.
+    An `InputError` for an unknown path or mode, a value that cannot be read, values that do not pair up. A value that
+    can be read but not be built is none: its design gets a row with the reason.
     """
     base = as_setup(base, "base")
     if mode not in get_args(Mode):
