@@ -13,7 +13,7 @@ from burnsim.answers import Drawn, Told
 from burnsim.closures.flame import warm_quench_power
 from burnsim.constants import AIR_MOLAR_MASS
 from burnsim.model.balances.pot.flows import LAST_WATER
-from burnsim.model.balances.state import State, Tallies, state_size, unpack, unpack_tallies
+from burnsim.model.balances.state import State, state_size, unpack, unpack_tallies
 from burnsim.model.description import geometry
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.record import Parameters
@@ -132,7 +132,7 @@ def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
     """Read what came of a burn off the account of its march, integrated with a relative tolerance."""
     p, first, _ = start
     n = p.components
-    last = _state(account.last, n)
+    last = unpack(account.last, n)
     gallery_peak, well_peak, froth_peak = account.peaks
     highest = Snapshot(*account.snapshots.max(axis=0).tolist())._replace(
         gallery_pressure=gallery_peak, well_pressure=well_peak, froth=froth_peak
@@ -151,7 +151,7 @@ def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
     def mark(moment: Moment | None, name: str) -> Milestone:
         if moment is None:
             return Milestone(None, _reason(name, setup, start, account, highest, water_max), None)
-        burnt = _tallies(moment.vector, n).burnt
+        burnt = unpack_tallies(moment.vector[state_size(n) :], n).burnt
         return Milestone(moment.time, "", sum(burnt[i] * p.fuel.molar_mass[i] for i in range(n)))
 
     milestones = Milestones(
@@ -163,21 +163,21 @@ def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
         spill=mark(found.get("spill"), "spill"),
         quench=mark(quench, "quench"),
     )
-    tallies = _tallies(account.last, n)
+    tallies = unpack_tallies(account.last[state_size(n) :], n)
     mass = mass_ledger(first, last, tallies, p)
     energy = energy_ledger(first, last, tallies, p)
     boil = found.get("boil")
     spill = found.get("spill")
-    lifted = None if spill is None else levels(setup, p, _state(spill.vector, n), spill.snapshot.froth)
+    lifted = None if spill is None else levels(setup, p, unpack(spill.vector, n), spill.snapshot.froth)
     return Outcome(
         setup=setup,
         ended=account.ended,
         duration=float(account.time[-1]),
         milestones=milestones,
-        verdicts=verdicts(setup, p, milestones, account, highest, mass, energy, _state(account.last, n).water, lifted),
+        verdicts=verdicts(setup, p, milestones, account, highest, mass, energy, last.water, lifted),
         mass=mass,
         energy=energy,
-        efficiency_to_boil=None if boil is None else efficiency(setup, p, first, _state(boil.vector, n)),
+        efficiency_to_boil=None if boil is None else efficiency(setup, p, first, unpack(boil.vector, n)),
         efficiency=efficiency(setup, p, first, last),
         power_max=highest.power,
         power_median=_median_power(account, milestones),
@@ -193,14 +193,6 @@ def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
         water_at=(),
         spill_levels=lifted,
     )
-
-
-def _state(vector: tuple[float, ...], n: int) -> State:
-    return unpack(vector, n)
-
-
-def _tallies(vector: tuple[float, ...], n: int) -> Tallies:
-    return unpack_tallies(vector[state_size(n) :], n)
 
 
 def fuel_left(state: State, p: Parameters) -> float:
