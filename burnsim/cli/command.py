@@ -104,11 +104,12 @@ def add_units(parser: argparse.ArgumentParser, words: str = "degC and ml, or deg
 
 
 @contextlib.contextmanager
-def bar() -> Iterator[None]:
-    """Draw on stderr how many burns are done while the block runs, if a terminal shows it."""
+def bar(work: str) -> Iterator[None]:
+    """Name on stderr the work that the block does and, if a terminal shows it, how many burns are done."""
     from burnsim.io.progress import reporter
     from burnsim.studies.counting import watched
 
+    say(work)
     with watched(reporter(None, "burns", at_most=True)):
         yield
 

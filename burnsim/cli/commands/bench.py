@@ -129,8 +129,7 @@ def _predicted(options: argparse.Namespace, results: "Sequence[BenchResult]", de
     from burnsim.studies.predict.prediction import predict
 
     posterior = read_factors(options)
-    say(f"burning {design.name or options.design} {BURNS} times a log ...")
-    with bar():
+    with bar(f"burning {design.name or options.design} {BURNS} times a log ..."):
         return [predict(apply_conditions(design, result.log), n=BURNS, posterior=posterior) for result in results]
 
 

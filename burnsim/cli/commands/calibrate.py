@@ -81,8 +81,7 @@ def _calibrate(options: argparse.Namespace) -> None:
     before = read_factors(options)
     earlier = _learnt_before(options, before)
     names = None if options.fit is None else [name.strip() for name in options.fit.split(",")]
-    say(f"fitting {len(logs)} {'log' if len(logs) == 1 else 'logs'} ...")
-    with bar(), told_of({"factors": "--fit"}):
+    with bar(f"fitting {len(logs)} {'log' if len(logs) == 1 else 'logs'} ..."), told_of({"factors": "--fit"}):
         found = calibrate(
             designs if len(designs) > 1 else design, logs, factors=names, before=before, tolerances=tolerances
         )
@@ -128,8 +127,7 @@ def _next(
     from burnsim.studies.calibrate.next_burn import propose_burns
 
     wanted = None if options.wanted is None else load(options.wanted)
-    say("asking what each burn would tell ...")
-    with bar():
+    with bar("asking what each burn would tell ..."):
         found = propose_burns(design, answer=options.next, wanted=wanted, posterior=known, tolerances=tolerances)
     save_plot(options, found, (8.0, 5.0))
     if not options.logs:

@@ -4,7 +4,7 @@ import argparse
 
 from burnsim.cli.command import Commands, add_answers, add_command, add_draws, bar, save_plot, tell
 from burnsim.cli.design import add_factors, read_designs, read_factors
-from burnsim.cli.output import say, told_of
+from burnsim.cli.output import told_of
 from burnsim.cli.values import whole
 from burnsim.errors import InputError
 
@@ -48,8 +48,10 @@ def _compare(options: argparse.Namespace) -> None:
         raise InputError("FILE", options.file, "is a single design", "give two, or say what changes with --but")
     draws, seed = whole(options.draws, "--draws", 0, 4096), whole(options.seed, "--seed")
     posterior = read_factors(options)
-    say(f"burning {len(setups)} designs side by side ...")
-    with bar(), told_of({"n": "--draws", "logs": "--logs", "designs": "FILE"}):
+    with (
+        bar(f"burning {len(setups)} designs side by side ..."),
+        told_of({"n": "--draws", "logs": "--logs", "designs": "FILE"}),
+    ):
         found = compare(setups, logs=options.logs, n=draws, seed=seed, posterior=posterior)
     save_plot(options, found, (8.4, 7.0))
     tell(options, found, *setups)

@@ -79,16 +79,13 @@ def _fill(options: argparse.Namespace) -> None:
         )
     )  # fmt: skip
     units = options.units
-    say("burning at many loads for the relief ...")
-    with bar():
+    with bar("burning at many loads for the relief ..."):
         relief = find_relief(setup, margin=margin, width=width, depth=depth, engine="compiled")
-    say("burning at many loads for the limits ...")
-    with bar():
+    with bar("burning at many loads for the limits ..."):
         limits = find_fill_limit(setup, margin=margin, engine="compiled")
     odds = None
     if samples is not None:
-        say(f"burning {samples} samples ...")
-        with bar():
+        with bar(f"burning {samples} samples ..."):
             odds = estimate_spill_odds(setup, samples)
     save_picture(options.plot, lambda figure: _draw_levels(figure, limits, units), (9.0, 5.2))
     if options.map is not None:
@@ -116,9 +113,8 @@ def _save_map(path: str, setup: "Setup", limits: "FillLimits", units: str) -> No
     """Save the map; of a burner that turns out never to light there is none, and the rest is told all the same."""
     from burnsim.studies.fill.margins import map_spills
 
-    say("burning over a grid of loads and reliefs ...")
     try:
-        with bar():
+        with bar("burning over a grid of loads and reliefs ..."):
             found = map_spills(setup, margin=limits.margin)
     except InputError as error:
         say(f"no map: {setup.name or 'the burner'} {error.problem}")

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from burnsim.cli.command import Commands, add_answers, add_command, bar, print_json, save_plot, tell_words
 from burnsim.cli.design import add_factors, apply_factors, read_design
-from burnsim.cli.output import say, told_of
+from burnsim.cli.output import told_of
 from burnsim.errors import InputError
 
 if TYPE_CHECKING:
@@ -51,8 +51,7 @@ def _fuels(options: argparse.Namespace) -> None:
     prices = None if options.prices is None else price_list(options.prices)
     if options.boils < 1:
         raise InputError("--boils", options.boils, "is not a whole number from 1", "write it like --boils 6")
-    say(f"burning {'every spirit' if chosen is None else ', '.join(fuel.name for fuel in chosen)} ...")
-    with bar():
+    with bar(f"burning {'every spirit' if chosen is None else ', '.join(fuel.name for fuel in chosen)} ..."):
         comparison = compare_fuels(
             setup, chosen, prices=prices, boils=options.boils, charge=options.charge, find_least=not options.quick
         )

@@ -4,7 +4,7 @@ import argparse
 
 from burnsim.cli.command import Commands, add_answers, add_command, add_draws, bar, save_plot, tell
 from burnsim.cli.design import add_factors, read_design, read_factors
-from burnsim.cli.output import say, told_of
+from burnsim.cli.output import told_of
 from burnsim.cli.values import whole
 
 HELP = """\
@@ -43,8 +43,10 @@ def _levers(options: argparse.Namespace) -> None:
         None if text is None else [part.strip() for part in text.split(",")]
         for text in (options.drills, options.sheets)
     )
-    say(f"trying every step of {setup.name or options.file} ...")
-    with bar(), told_of({"objective": "--for", "drills": "--drills", "sheets": "--sheets", "n": "--draws"}):
+    with (
+        bar(f"trying every step of {setup.name or options.file} ..."),
+        told_of({"objective": "--for", "drills": "--drills", "sheets": "--sheets", "n": "--draws"}),
+    ):
         found = find_levers(
             setup, options.objective, drills=drills, sheets=sheets, n=draws, seed=seed, units=options.units,
             posterior=posterior,

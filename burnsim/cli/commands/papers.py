@@ -73,8 +73,7 @@ def _sheet(options: argparse.Namespace) -> None:
         def report(line: str) -> None:
             """Say what comes next, below the bar of what came before."""
             shown.close()
-            say(line)
-            shown.enter_context(bar())
+            shown.enter_context(bar(line))
 
         save_sheet(
             setup, options.output, units=options.units, paper=options.paper, short=options.short, posterior=posterior,

@@ -55,8 +55,7 @@ def _pour(options: argparse.Namespace) -> None:
         setup = with_water(setup, options.water)
     fuels = None if options.fuels is None else spirits(options.fuels)
     count = len(warm or (0,)) * len(high or (0,)) * len(fuels or (0,))
-    say(f"burning at many loads in {count} {'place' if count == 1 else 'places'} ...")
-    with bar(), told_of(OPTIONS):
+    with bar(f"burning at many loads in {count} {'place' if count == 1 else 'places'} ..."), told_of(OPTIONS):
         card = make_pour_card(setup, tilts=tilts, air_temperatures=warm, altitudes=high, fuels=fuels, engine="compiled")
     if options.output is not None:
         with output("--output", options.output):

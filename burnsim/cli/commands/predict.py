@@ -46,16 +46,14 @@ def _predict(options: argparse.Namespace) -> None:
     posterior = read_factors(options)
     burns, seed = whole(options.burns, "--burns", 8, 2**20), whole(options.seed, "--seed")
     tolerances = read_tolerances(options, setup)
-    say(f"burning {setup.name or options.file} {burns} times ...")
-    with bar():
+    with bar(f"burning {setup.name or options.file} {burns} times ..."):
         found = predict(setup, n=burns, seed=seed, posterior=posterior, tolerances=tolerances)
     matters = None
     if options.sobol:
         if posterior is not None and not posterior.independent():
             say("no Sobol indices: the factors of a calibration hang together")
         else:
-            say("burning for the Sobol indices ...")
-            with bar():
+            with bar("burning for the Sobol indices ..."):
                 matters = analyse_sensitivity(setup, seed=seed, posterior=posterior)
     drawn: list[Prediction | Sensitivity] = [found] if matters is None else [found, matters]
 

@@ -4,7 +4,6 @@ import argparse
 
 from burnsim.cli.command import Commands, add_answers, add_command, bar, save_plot, tell
 from burnsim.cli.design import add_factors, read_factors, with_set
-from burnsim.cli.output import say
 from burnsim.cli.values import whole
 
 HELP = """\
@@ -40,8 +39,7 @@ def _search(options: argparse.Namespace) -> None:
     own = {name: getattr(options, name) for name in ("evaluations", "seed")}
     asked = plan.asked | {name: whole(text, f"--{name}") for name, text in own.items() if text is not None}
     base = with_set(vary(load(plan.design), plan.changes), options)
-    say(f"{asked.get('evaluations', EVALUATIONS)} burns at most ...")
-    with bar():
+    with bar(f"{asked.get('evaluations', EVALUATIONS)} burns at most ..."):
         found = search(base, **asked, posterior=posterior)
     save_plot(options, found, (7.0, 5.0))
     tell(options, found, base)

@@ -4,7 +4,7 @@ import argparse
 
 from burnsim.cli.command import Commands, add_answers, add_command, bar, save_plot, tell
 from burnsim.cli.design import add_factors, apply_factors, read_design, with_water
-from burnsim.cli.output import say, told_of
+from burnsim.cli.output import told_of
 from burnsim.cli.values import bounded, span
 
 OPTIONS = {"air_temperatures": "--ambient", "altitudes": "--altitude", "most_primer": "--most-primer"}
@@ -43,8 +43,7 @@ def _start(options: argparse.Namespace) -> None:
     primer = options.most_primer
     most = None if primer is None else bounded(primer, "volume", "--most-primer", "6 ml")
     places = len(warm) * len(high)
-    say(f"burning in {places} {'place' if places == 1 else 'places'} ...")
-    with bar(), told_of(OPTIONS):
+    with bar(f"burning in {places} {'place' if places == 1 else 'places'} ..."), told_of(OPTIONS):
         found = map_starts(setup, warm, high, most_primer=most)
     save_plot(options, found, (max(2.0 + 0.8 * len(warm), 6.0), max(2.0 + 0.7 * len(high), 3.5)))
     tell(options, found, setup)

@@ -114,7 +114,6 @@ def altitude_of(pressure: float) -> float:
 
 def head_lines(setup: Setup, units: str = "si") -> list[str]:
     """Tables [charge], [pot] and [site] of a setup's log, as lines of text in "si" or "us" units."""
-
     values = {path: value_at(setup, path) for path in SHARED if path not in ("charge.fuel", "pot.metal")}
     values["charge.primer"] = setup.charge.primer or None
     lines = {"charge": ["[charge]", *_fuel(setup.charge.fuel)], "pot": [], "site": ["[site]"]}
