@@ -309,12 +309,13 @@ def find_strength(fuel: Blend) -> Strength:
     >>> abs(half.contraction - 0.036) < 0.002, round(half.bottle, 2)
     (True, 0.52)
     """
-    known = {one.name: one for one in fuel.substances}
-    alone = sum(x * molar_volume(mixed([(known[n], 1.0)])) for n, x in _spirits(fuel))
-    mole = sum(x for _, x in _spirits(fuel))
+    spirits = [(s, x) for s, x in zip(fuel.substances, fuel.mole_fractions, strict=True) if s.name != "water"]
+    by_volume, by_mass = composition(fuel, "volume"), composition(fuel, "mass")
+    alone = sum(x * molar_volume(mixed([(s, 1.0)])) for s, x in spirits)
+    mole = sum(x for _, x in spirits)
     finished = molar_volume(fuel)
-    before = alone / sum(composition(fuel, "volume")[n] for n, _ in _spirits(fuel))
-    mass = sum(composition(fuel, "mass")[n] for n, _ in _spirits(fuel))
+    before = alone / sum(by_volume[s.name] for s, _ in spirits)
+    mass = sum(by_mass[s.name] for s, _ in spirits)
     return Strength(alone / finished, alone / before, mass, mole, 1.0 - finished / before, molar_mass(fuel) / finished)
 
 
@@ -390,8 +391,3 @@ def watered(fuel: Blend, water: float) -> Blend:
     if made.components == fuel.components and made.recipe == fuel.recipe:
         return fuel
     return made
-
-
-def _spirits(fuel: Blend) -> list[tuple[str, float]]:
-    """Names and mole fractions of all that is not water."""
-    return [(n, x) for n, x in zip(fuel.components, fuel.mole_fractions, strict=True) if n != "water"]
