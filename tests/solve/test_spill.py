@@ -11,7 +11,7 @@ import burnsim
 from burnsim.model.balances.chambers import GAS_CONSTANT
 from burnsim.model.balances.events import froth_level
 from burnsim.model.description import geometry
-from burnsim.model.description.burner import Notches
+from burnsim.model.description.parts import Notches
 from burnsim.model.description.vary import vary
 from burnsim.solve.results.result import Burn
 from burnsim.solve.results.spill import Levels, in_words, levels, spill_sentence

@@ -9,8 +9,9 @@ from validation_records.record import MEMORY, PRACTICE, PUBLISHED, Record
 
 import burnsim
 from burnsim.model.description import geometry
-from burnsim.model.description.burner import Burner, Jets
+from burnsim.model.description.burner import Burner
 from burnsim.model.description.conditions import Charge, Pot, Site
+from burnsim.model.description.parts import Jets
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.model.parameters.derive import derive
