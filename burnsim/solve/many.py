@@ -61,7 +61,7 @@ def burn_many(
     found: list[Outcome | Failure] = []
     for setup, start in zip(listed, starts, strict=True):
         try:
-            went = _march(start, rtol, water_at, fast[start.parameters.components])
+            went = marched_by(fast[start.parameters.components], start, rtol, water_at)
             if engine == "auto" and not fast[start.parameters.components]:
                 burnt_plain(start)
         except SolverError as error:
@@ -71,9 +71,10 @@ def burn_many(
     return found
 
 
-def _march(start: Start, rtol: float, asked: Sequence[float], fast: bool) -> March:
+def marched_by(fast: bool, start: Start, rtol: float, asked: Sequence[float] = (), *, keeps: bool = False) -> March:
+    """As `marched`, by machine code where it is `fast`, which keeps the whole course only on demand."""
     if fast and start.spark.time is not None:
         from burnsim.solve.compile.engine import march_compiled
 
-        return march_compiled(start, rtol, asked)
+        return march_compiled(start, rtol, asked, keeps=keeps)
     return marched(start, rtol, asked)

@@ -9,7 +9,8 @@ from burnsim.errors import BurnsimError, InputError
 from burnsim.model import Setup
 from burnsim.solve import Burn, Failure, Outcome, burn_many
 from burnsim.solve.engines import WORTH_COMPILING, compiled, prepare
-from burnsim.solve.run import DEFAULT_RTOL, marched, ready, told
+from burnsim.solve.many import marched_by
+from burnsim.solve.run import DEFAULT_RTOL, ready, told
 from burnsim.studies.counting import count, expect, watching
 from burnsim.studies.threshold import Threshold, rounds, thresholds
 
@@ -62,12 +63,8 @@ def _alone(setup: Setup, run: Run, keep_refusals: bool) -> Outcome | Failure:
 def burn_whole(setup: Setup) -> Burn:
     """What `burn` gives, by machine code where it is at hand: the same numbers, sooner."""
     start = ready(setup)
-    if start.spark.time is None or not compiled("auto", start.parameters.components):
-        course = marched(start, DEFAULT_RTOL)
-    else:
-        from burnsim.solve.compile.engine import march_compiled
-
-        course = march_compiled(start, DEFAULT_RTOL, keeps=True)
+    fast = compiled("auto", start.parameters.components)
+    course = marched_by(fast, start, DEFAULT_RTOL, keeps=True)
     return told(setup, start, course, DEFAULT_RTOL)
 
 

@@ -65,7 +65,7 @@ def test_a_whole_burn_takes_machine_code_where_it_is_at_hand(monkeypatch: pytest
     def slow(*_: object) -> None:
         raise AssertionError("it was marched in plain Python")
 
-    monkeypatch.setattr(batches, "marched", slow)
+    monkeypatch.setattr("burnsim.solve.many.marched", slow)
     found = burn_whole(setup)
     assert found.series("power") == pytest.approx(plain.series("power"), rel=1e-9)
     assert found.series("time") == pytest.approx(plain.series("time"), rel=1e-9)
