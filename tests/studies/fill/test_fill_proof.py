@@ -88,7 +88,9 @@ def test_a_turn_is_the_worst_one():
     rooms = {1.0: 20e-3, 2.0: 10e-3, 3.0: 12e-3, 4.0: 18e-3, 5.0: 9e-3, 6.0: -1e-3, 7.0: math.nan, 8.0: math.inf}
     found = turn({load: LIT._replace(clearance=room) for load, room in rooms.items()})
     assert found is not None
-    assert (found.smaller, found.larger) == (2.0, 4.0)
+    smaller, nearer, larger, farther = (part.value for part in found.parts)
+    assert (smaller, larger) == (2.0, 4.0)
+    assert (nearer, farther) == (10e-3, 18e-3)
     falling = {load: LIT._replace(clearance=20e-3 - 1e-3 * load) for load in rooms}
     assert turn(falling) is None
     assert turn({}) is None
