@@ -73,26 +73,17 @@ def test_a_closed_top_passes_heat_to_a_near_pot_through_the_gas_between(case):
 SIDE_JETS = [case for case in CASES if case.judged and case.rim_top is not None and case.flame in ("slot", "jets")]
 
 
-PUFFS = pytest.mark.xfail(
-    strict=True,
-    reason="50 mm above its jets the sheet does not stand: it puffs, leans in over the top and rises as one plume",
-)
-
-
-@pytest.mark.parametrize(
-    "case",
-    [pytest.param(one, marks=[PUFFS] if one.name == "slot 500 W, 50 mm" else [], id=one.name) for one in SIDE_JETS],
-)
+@pytest.mark.parametrize("case", SIDE_JETS, ids=lambda case: case.name)
 def test_side_jets_heat_the_burner_with_its_closed_top_as_resolved_flames_do(case):
     """Wall and top together within 30 %, the bound of the wall alone; a top under a near pot loses heat."""
     found = ours(case)
     assert found.wall_heat + found.top == pytest.approx(case.wall_heat + case.rim_top, rel=WALL_PART)
 
 
-@pytest.mark.parametrize("power", [500, 1000])
-def test_a_closed_top_gains_the_more_the_higher_its_pot_stands(power):
-    """Resolved: it loses 12 W at 1.5 mm and gains 3, 15 and 32 W at 5, 10 and 25 mm, ours within 30 % or 4 W."""
-    asked = [case(f"slot {power} W, {gap} mm") for gap in ("1.5", "5", "10", "25")]
+@pytest.mark.parametrize(("power", "gaps"), [(500, (1.5, 5, 10, 25, 35, 50)), (1000, (1.5, 5, 10, 25))])
+def test_a_closed_top_gains_the_more_the_higher_its_pot_stands(power, gaps):
+    """Resolved: it loses 12 W at 1.5 mm and gains 3 to 61 W at 5 to 50 mm, ours within 30 % or 4 W."""
+    asked = [case(f"slot {power} W, {gap} mm") for gap in gaps]
     found = [ours(one).top for one in asked]
     assert found == sorted(found)
     assert found[0] < 0.0

@@ -34,7 +34,7 @@ from burnsim.model.balances.chambers import Liquid, fade
 from burnsim.model.balances.gas import GasFlows, own_vapour
 from burnsim.model.balances.pool import PoolFlows
 from burnsim.model.balances.state import Regime
-from burnsim.model.balances.streams import BATHED_WIDTH, aired, filled, stream_share
+from burnsim.model.balances.streams import BATHED_WIDTH, TURNED_JETS, aired, drawn_in, filled, stream_share
 from burnsim.model.balances.wick import WickFlame
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots, record
@@ -48,6 +48,7 @@ RIPPLED = 1.12
 Resolved jets and slots on the same mesh: 50 and 45 W at 500 W, 86 and 77 W under a pot 10 mm above, 57 and 49 W at
 1000 W.
 """
+SWEPT = 0.9  # more heat to the top plate from a sheet that is drawn in over it than from one that stands at its edge
 STEAMY = 0.5  # heat of the jets' vapour below which the wick's flame burns less and less of it [W]
 LEAN = 1.0
 """Le Chatelier sum below which a jet's gas cannot burn and its flame has no length."""
@@ -191,20 +192,23 @@ def foot_conductance(vapour: float, air: float, length: float, p: Parameters) ->
     return jets.gas_conductivity * way.ring * shape
 
 
-def top_conductance(vapour: float, air: float, length: float, p: Parameters) -> float:
+def top_conductance(vapour: float, air: float, heat: float, length: float, p: Parameters) -> float:
     """Conductance from the sheet of side jets' flames to the top plate at whose edge it stands [W/K].
 
     The sheet is the hot end of the slot of gas between plate and pot: what it encloses turns in a ring a gap wide,
     cooled by both, and is still further in. A pot turns the sheet away as it does from the wall. Flames that are spent
     before they reach the rim give less, by the share of stoichiometric vapour in what has mixed.
 
-    Nothing here is fitted to what resolved flames give a closed top of 500 K over what it passes to the pot: 4 to 6 W
-    under a pot 3 to 5 mm above it, 10 to 17 at 10 mm and 22 to 33 at 25 mm.
+    None of this is fitted to what resolved flames give a closed top of 500 K over what it passes to the pot: 4 to 6 W
+    under a pot 3 to 5 mm above it, 10 to 17 at 10 mm. With more room the sheet is drawn in and sweeps over the plate:
+    of 500 W the top gets 33, 42 and 61 W under a pot 25, 35 and 50 mm above it and 65 to 74 W without one, where
+    conduction from its edge has 26, 30, 33 and 37 W. From that come `TURNED_JETS` and `SWEPT`.
 
     Parameters
     ----------
     vapour : flow through the jets [kg/s]
     air : that it needs [kg/s]
+    heat : of its flames [W]
     length : of a flame [m]
     p : parameters
     """
@@ -215,7 +219,8 @@ def top_conductance(vapour: float, air: float, length: float, p: Parameters) -> 
     left = mixture_at_wall(vapour, sqrt(spread)) * (1.0 + air / vapour)
     square = left * left
     burns = left / sqrt(sqrt(1.0 + square * square))
-    return upright(length, p) * burns * jets.gas_conductivity * p.walls.outer_perimeter * jets.top_shape
+    swept = 1.0 + SWEPT * drawn_in(vapour, air, heat, TURNED_JETS, p)
+    return upright(length, p) * swept * burns * jets.gas_conductivity * p.walls.outer_perimeter * jets.top_shape
 
 
 @record
@@ -297,7 +302,7 @@ def jet_flames(gas: GasFlows, gallery: Liquid, well: Liquid, rim: float, lit: fl
             part = licked / spent
             to_rim = licked / sqrt(sqrt(1.0 + part * part * part * part))
             hot = foot_temperature(sheet)
-            top = p.flame_to_rim * bathed * top_conductance(vapour, drawn, length, p)
+            top = p.flame_to_rim * bathed * top_conductance(vapour, drawn, spent / bathed, length, p)
         share = stream_share(conductance + top, content, sheet, p)
         to_top = share * top * (hot - rim)
         to_rim += share * conductance * (hot - rim)

@@ -26,7 +26,7 @@ from burnsim.constants import AIR_MOLAR_MASS, GAS_CONSTANT, GRAVITY
 from burnsim.model.balances.chambers import Liquid
 from burnsim.model.balances.pressure import boil_rate, evaporation_rate
 from burnsim.model.balances.state import Regime
-from burnsim.model.balances.streams import aired, breath, breathing_share, drawn_in, stream_share
+from burnsim.model.balances.streams import TURNED, aired, breath, breathing_share, drawn_in, stream_share
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots, record
 
@@ -165,7 +165,7 @@ def pool_surface(
     thinned = blowing / (exp(blowing) - 1.0) if blowing > 1e-6 else 1.0
     power = rate * well.heating_value
     burning = aired(rate * well.air_need, p)
-    near = drawn_in(rate * well.vapour_mass, rate * well.air_need * AIR_MOLAR_MASS, power, p)
+    near = drawn_in(rate * well.vapour_mass, rate * well.air_need * AIR_MOLAR_MASS, power, TURNED, p)
     over = breathing_share(rate * well.air_need, film.breath) * (BESIDE + (1.0 - BESIDE) * near)
     covered = burning * over
     to_surface = covered * film.area * coefficient * thinned

@@ -13,6 +13,9 @@ Air comes to a flame that stands apart from three sides, and it leans over to it
 flames would fill 0.87 of the circle merge into one sheet at once.
 """
 TURNED = 0.57  # room in which half of a pool's sheet is drawn in, over the radius of the sheet [-]
+TURNED_JETS = (
+    1.14  # the same of side jets, whose vapour rises outside; read off four resolved flames (`top_conductance`)
+)
 
 
 def stream_share(conductance: float, power: float, sheet: float, p: Parameters) -> float:
@@ -106,8 +109,8 @@ def aired(needed: float, p: Parameters) -> float:
     return breathing_share(needed, p.site.air)
 
 
-def drawn_in(flow: float, air: float, content: float, p: Parameters) -> float:
-    """Share of the sheet of a pool's flame that is drawn in over the pool before a pot turns it outwards.
+def drawn_in(flow: float, air: float, content: float, turned: float, p: Parameters) -> float:
+    """Share of a sheet of flames that is drawn in over what it surrounds before a pot turns it outwards.
 
     Vapour that rises inside the sheet gains speed and narrows, and draws the sheet in, as far as there is room for that
     below the gas under the pot. That gas is as deep as a current under a ceiling needs to be to carry all that burns
@@ -119,6 +122,7 @@ def drawn_in(flow: float, air: float, content: float, p: Parameters) -> float:
     ----------
     flow, air : vapour that burns, and the air that it needs [kg/s]
     content : heat that it releases [W]
+    turned : room in which half of it is drawn in, over the radius of the sheet [-]
     p : parameters
     """
     if p.pot.present <= 0.0:
@@ -128,6 +132,6 @@ def drawn_in(flow: float, air: float, content: float, p: Parameters) -> float:
     way = p.way
     speed = third_root(way.current / way.ring * content)
     deep = (flow + air) / (p.pool.flame_density * way.ring * speed)
-    free = 2.0 * pi * at_least(way.rise - deep, 0.0) / (TURNED * way.ring)
+    free = 2.0 * pi * at_least(way.rise - deep, 0.0) / (turned * way.ring)
     sixth = free * free * free * free * free * free
     return sixth / (1.0 + sixth)
