@@ -80,9 +80,9 @@ def test_side_jets_heat_the_burner_with_its_closed_top_as_resolved_flames_do(cas
     assert found.wall_heat + found.top == pytest.approx(case.wall_heat + case.rim_top, rel=WALL_PART)
 
 
-@pytest.mark.parametrize(("power", "gaps"), [(500, (1.5, 5, 10, 25, 35, 50)), (1000, (1.5, 5, 10, 25))])
+@pytest.mark.parametrize(("power", "gaps"), [(500, (1.5, 5, 10, 25, 35, 50)), (1000, (1.5, 5, 10, 25, 50))])
 def test_a_closed_top_gains_the_more_the_higher_its_pot_stands(power, gaps):
-    """Resolved: it loses 12 W at 1.5 mm and gains 3 to 61 W at 5 to 50 mm, ours within 30 % or 4 W."""
+    """Resolved: it loses 12 W at 1.5 mm and gains 3 to 65 W at 5 to 50 mm, ours within 30 % or 4 W."""
     asked = [case(f"slot {power} W, {gap} mm") for gap in gaps]
     found = [ours(one).top for one in asked]
     assert found == sorted(found)
