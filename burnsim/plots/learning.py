@@ -306,9 +306,8 @@ def measured(
     """Draw the readings of a log over what was predicted of its burn, and below it what is left between them.
 
     At the foot of the upper axes are the bands of the next burn's milestones (90 %, and the median), with a cross where
-    each was seen. The
-    lower axes hold each reading less the median of the prediction, and the band of the next burn about that median,
-    which should hold nine readings in ten.
+    each was seen. The lower axes hold each reading less the median of the prediction, and the band of the next burn
+    about that median, which should hold nine readings in ten.
 
     Parameters
     ----------

@@ -98,10 +98,9 @@ def blend(spec: str | os.PathLike[str] | Mapping[str, float] | Mapping[str, str]
     Parameters
     ----------
     spec : a ready name ("ethanol 95"), a substance and its per cent ("ethanol 80", the rest water), the same as a
-        bottle's label counts it ("ethanol 95 bottle"), a recipe
-        in words ("ethanol 90 %, methanol 5 %, water 5 %"), a mapping of names to
-        fractions (0.95 or "95 %") [-], or the path of a data file of your own, which ends in ".toml"; parts of a
-        recipe may be ready blends and such files too
+        bottle's label counts it ("ethanol 95 bottle"), a recipe in words ("ethanol 90 %, methanol 5 %, water 5 %"), a
+        mapping of names to fractions (0.95 or "95 %") [-], or the path of a data file of your own, which ends in
+        ".toml"; parts of a recipe may be ready blends and such files too
     basis : what the fractions are of, "volume" (before mixing at 20 degC), "mass" or "mole" [-]; the ready
         name "methylated spirit" is by volume only
 

@@ -75,8 +75,7 @@ class Setup(Description, Told, Drawn):
         ----------
         table
             Keys `burner` and `charge` are needed; `pot`, `site`, `factors`, `screen`, `name` and `pressure_limit` are
-            not. Inside, the keys are the field names of `Burner`, `Charge`, `Pot`, `Site`, `Factors` and
-            `Screen`.
+            not. Inside, the keys are the field names of `Burner`, `Charge`, `Pot`, `Site`, `Factors` and `Screen`.
             `charge.fuel` is the name of a ready blend, or a table of shares by name with an optional `basis`
             ("volume", "mass" or "mole") and `name`. The path of a data file of one's own, "pear_spirit.toml", stands
             for a fuel, for a share's name, for a metal, or for `burner.wick.material`.
