@@ -6,6 +6,8 @@ from burnsim.report.template.holes import mm, spacing
 from burnsim.units.drills import drill_advice, inches
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from burnsim.model.description.burner import Burner
     from burnsim.model.description.setup import Setup
 
@@ -25,55 +27,42 @@ def notes(setup: "Setup") -> tuple[str, ...]:
     return (first, *_cuts(burner), *_bumps(setup), *_wrapping(burner))
 
 
-def _bumps(setup: "Setup") -> list[str]:
+def _bumps(setup: "Setup") -> "Iterator[str]":
     pot = setup.pot
-    if pot is None or pot.rest != "bumps":
-        return []
-    return [f"{pot.bumps} bumps of {mm(pot.above_rim)} on the rim for the pot, at the hooks of the outer strip."]
+    if pot is not None and pot.rest == "bumps":
+        yield f"{pot.bumps} bumps of {mm(pot.above_rim)} on the rim for the pot, at the hooks of the outer strip."
 
 
-def _cuts(burner: "Burner") -> list[str]:
-    lines = []
-    jets, slots, relief, wick = burner.jets, burner.feed_slots, burner.relief, burner.wick
+def _cuts(burner: "Burner") -> "Iterator[str]":
+    jets, slots, relief = burner.jets, burner.feed_slots, burner.relief
     if jets is not None:
         rows = f" in {jets.rows} rows" if jets.rows > 1 else ""
         several = "jet" if jets.count == 1 else "jets"
-        lines.append(
-            f"{jets.count} {jets.direction} {several}{rows}, Ø {mm(jets.diameter)}: {drill_advice(jets.diameter)}."
-        )
-        lines += [f"{line}." for line in spacing(burner)]
+        yield f"{jets.count} {jets.direction} {several}{rows}, Ø {mm(jets.diameter)}: {drill_advice(jets.diameter)}."
+        yield from (f"{line}." for line in spacing(burner))
     if slots is not None:
-        lines.append(
-            f"{slots.count} feed slots at the foot of the inner wall, {mm(slots.width)} wide, {mm(slots.height)} high."
-        )
+        size = f"{mm(slots.width)} wide, {mm(slots.height)} high"
+        yield f"{slots.count} feed slots at the foot of the inner wall, {size}."
     if relief is not None:
-        lines.append(f"{relief.count} notches at the rim, {mm(relief.width)} wide, {mm(relief.depth)} deep.")
+        yield f"{relief.count} notches at the rim, {mm(relief.width)} wide, {mm(relief.depth)} deep."
     if not burner.has_well:
-        lines.append("Filler hole in the middle of the lid: drill it to fit your plug.")
-    if wick is not None:
-        lines.append("Primer wick: cut the absorbent to the size of its piece.")
-    return lines
+        yield "Filler hole in the middle of the lid: drill it to fit your plug."
+    if burner.wick is not None:
+        yield "Primer wick: cut the absorbent to the size of its piece."
 
 
-def _wrapping(burner: "Burner") -> list[str]:
-    jets = burner.jets
+def _wrapping(burner: "Burner") -> "Iterator[str]":
     told = (
         "Wrap a strip round its wall printed side out and rim up, its lower edge on the table, the tab under its start."
     )
     if burner.has_inner_wall:
-        told += (
-            " Mark on each wall where its strip starts and align both start lines"
-            + (", so that the notches meet" if burner.relief is not None else "")
-            + "."
-        )
-    lines = [told]
-    if jets is not None:
-        lines.append("Prick each numbered cross, then drill. File burrs: a burr narrows a hole.")
+        meet = ", so that the notches meet" if burner.relief is not None else ""
+        told += f" Mark on each wall where its strip starts and align both start lines{meet}."
+    yield told
+    if burner.jets is not None:
+        yield "Prick each numbered cross, then drill. File burrs: a burr narrows a hole."
     elif burner.relief is not None:
-        lines.append("Cut the wall along the upper edge and the notches. File burrs.")
+        yield "Cut the wall along the upper edge and the notches. File burrs."
     else:
-        lines.append("Cut the wall along the upper edge. File burrs.")
-    lines.append(
-        f"Heights on the outer wall count from the table: the floor's {mm(burner.wall_thickness)} are in them."
-    )
-    return lines
+        yield "Cut the wall along the upper edge. File burrs."
+    yield f"Heights on the outer wall count from the table: the floor's {mm(burner.wall_thickness)} are in them."
