@@ -5,6 +5,7 @@ a test can see that no words meet. Heights stand in one column at the left, each
 stands in one column at the right; widths lie below.
 """
 
+from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from burnsim.model.description import geometry
@@ -149,9 +150,12 @@ def _at_scale(setup: "Setup", units: str, scale: float, view: str | None) -> Lay
     notes: list[Note] = []
     strokes: list[Stroke] = []
 
-    def add(written: tuple[list[Note], list[Stroke]]) -> None:
-        notes.extend(written[0])
-        strokes.extend(written[1])
+    def add(written: Iterator[Note | Stroke]) -> None:
+        for one in written:
+            if isinstance(one, Note):
+                notes.append(one)
+            else:
+                strokes.append(one)
 
     ceiling = top + 2.0 * em
     if pot is not None:
@@ -193,7 +197,7 @@ def _at_scale(setup: "Setup", units: str, scale: float, view: str | None) -> Lay
     return Layout(scale, tuple(notes), tuple(strokes), above, _frame(notes, strokes, bodies, scale))
 
 
-def _heights(burner: "Burner", units: str, em: float, ceiling: float) -> tuple[list[Note], list[Stroke]]:
+def _heights(burner: "Burner", units: str, em: float, ceiling: float) -> Iterator[Note | Stroke]:
     """Heights above the floor, each at the end of its line, at the left."""
     half = burner.outer_diameter / 2.0 * MM
     band = burner.wick.thickness * MM if burner.wick else 0.0
@@ -205,27 +209,23 @@ def _heights(burner: "Burner", units: str, em: float, ceiling: float) -> tuple[l
         rows += [(heights[-1], "highest jets at")] if jets.rows > 1 else []
     rows.sort()
     x = -half - band - 2.6 * em
-    notes, strokes = [], []
     wanted = [max(height * MM, 0.6 * em) for height, _ in rows]
     places = pushed_apart(wanted, 1.2 * em, max(ceiling, 1.2 * em * (len(rows) - 1)))
     for (height, what), y in zip(rows, places, strict=True):
         at = height * MM
         beside_wick = burner.wick is not None and height <= burner.wick.height
         start = -half - (band if beside_wick else 0.0) - 0.3 * em
-        strokes.append(Stroke(((start, at), (x + 1.6 * em, at), (x + 0.3 * em, y))))
-        notes.append(Note(f"{what} {length(height, units) if height else '0'}", x, y, "right"))
-    return notes, strokes
+        yield Stroke(((start, at), (x + 1.6 * em, at), (x + 0.3 * em, y)))
+        yield Note(f"{what} {length(height, units) if height else '0'}", x, y, "right")
 
 
-def _cuts(setup: "Setup", units: str, em: float, ceiling: float) -> tuple[list[Note], list[Stroke]]:
+def _cuts(setup: "Setup", units: str, em: float, ceiling: float) -> Iterator[Note | Stroke]:
     """What is cut into the walls or put round them and the gap under the pot, at the right; slots in the well."""
     burner = setup.burner
     half, top = burner.outer_diameter / 2.0 * MM, burner.height * MM
     jets, slots, relief, wick, pot = burner.jets, burner.feed_slots, burner.relief, burner.wick, setup.pot
     thick = wick.thickness * MM if wick else 0.0
     marks: list[tuple[Spot, str]] = []
-    strokes: list[Stroke] = []
-    notes: list[Note] = []
     if wick is not None:
         text = f"wick {length(wick.height, units)} × {length(wick.thickness, units)}"
         marks.append(((half + thick, 0.5 * wick.height * MM), text))
@@ -239,15 +239,15 @@ def _cuts(setup: "Setup", units: str, em: float, ceiling: float) -> tuple[list[N
         marks.append(((half, top - 0.5 * relief.depth * MM), f"{relief.count} notches {size}"))
     if pot is not None and pot.above_rim > 0.0:
         gap, x = pot.above_rim * MM, half + 1.3 * em
-        strokes.append(Stroke(((half + 0.3 * em, top), (x + 0.5 * em, top))))
+        yield Stroke(((half + 0.3 * em, top), (x + 0.5 * em, top)))
         if gap > 2.0 * em:
-            strokes.append(Stroke(((x, top), (x, top + gap)), "both"))
+            yield Stroke(((x, top), (x, top + gap)), "both")
         marks.append(((x, top + 0.5 * gap), f"rim to pot {length(pot.above_rim, units)}"))
     x = half + thick + 3.4 * em
     places = pushed_apart([one[1] for one, _ in marks], 1.3 * em, ceiling)
     for (spot, text), y in zip(marks, places, strict=True):
-        strokes.append(Stroke((spot, (x - 0.3 * em, y))))
-        notes.append(Note(text, x, y, "left"))
+        yield Stroke((spot, (x - 0.3 * em, y)))
+        yield Note(text, x, y, "left")
     if slots is not None:
         well = geometry.well_diameter(burner) / 2.0 * MM
         text = f"{slots.count} slots {length(slots.width, units)} × {length(slots.height, units)}"
@@ -255,35 +255,31 @@ def _cuts(setup: "Setup", units: str, em: float, ceiling: float) -> tuple[list[N
         note = Note(text, -0.15 * well, y)
         left, right, *_ = note.box(em / EM)
         if left > 0.3 * em - well and right + 1.5 * em < well:  # else the view from above tells it
-            notes.append(note)
-            strokes.append(Stroke(((right + 0.2 * em, y), (well, 0.5 * slots.height * MM))))
-    return notes, strokes
+            yield note
+            yield Stroke(((right + 0.2 * em, y), (well, 0.5 * slots.height * MM)))
 
 
 def _pot(
     pot: "Pot", size: tuple[float, float, float, float], screen: Wall | None, units: str, em: float
-) -> tuple[list[Note], list[Stroke]]:
+) -> Iterator[Note | Stroke]:
     """Width of the pot above it, and its height at its right; `size` is radius, bottom, brim and lid [mm]."""
     radius, bottom, brim, lid = size
     y = lid + 1.4 * em
-    strokes = [Stroke(((-radius, y), (radius, y)), "both")]
-    strokes += [Stroke(((x, brim + 0.3 * em), (x, y + 0.5 * em))) for x in (-radius, radius)]
-    notes = [Note(f"pot Ø\N{NO-BREAK SPACE}{length(pot.diameter, units)}", 0.0, y + 0.75 * em)]
+    yield Stroke(((-radius, y), (radius, y)), "both")
+    yield from (Stroke(((x, brim + 0.3 * em), (x, y + 0.5 * em))) for x in (-radius, radius))
+    yield Note(f"pot Ø\N{NO-BREAK SPACE}{length(pot.diameter, units)}", 0.0, y + 0.75 * em)
     x = radius + 2.2 * em
     if screen is not None and abs(screen.radius - x - 0.4 * em) < 2.0 * em:
         x = screen.radius + 1.4 * em  # clear of it
-    strokes += [Stroke(((radius + 0.3 * em, y), (x + 0.5 * em, y))) for y in (bottom, brim)]
-    strokes.append(Stroke(((x, bottom), (x, brim)), "both"))
+    yield from (Stroke(((radius + 0.3 * em, y), (x + 0.5 * em, y))) for y in (bottom, brim))
+    yield Stroke(((x, bottom), (x, brim)), "both")
     tall = Note(f"pot {length(pot.height, units)} high", x + 0.8 * em, (bottom + brim) / 2.0, "middle", upright=True)
     if text_width(tall.text, em) > brim - bottom:
         tall = tall._replace(align="left", upright=False)
-    notes.append(tall)
-    return notes, strokes
+    yield tall
 
 
-def _screen(
-    setup: "Setup", screen: Wall, units: str, em: float, foot: float, left: float
-) -> tuple[list[Note], list[Stroke]]:
+def _screen(setup: "Setup", screen: Wall, units: str, em: float, foot: float, left: float) -> Iterator[Note | Stroke]:
     """Height and clearance of the windscreen, at the left of it and of all other words."""
     assert setup.screen is not None
     x = min(-screen.radius - 2.0 * em, left - em)
@@ -291,37 +287,36 @@ def _screen(
     high = f"screen {length(setup.screen.height, units)} high"
     text = f"{high}, {clear} from the {'burner' if setup.pot is None else 'pot'}"
     middle = (foot + screen.top) / 2.0
-    notes = [Note(text, x - 0.8 * em, middle, "middle", upright=True)]
     if text_width(text, em) > screen.top - foot:
-        lines = enumerate(text.split(", "))
-        notes = [Note(line, x - 0.6 * em, middle + (0.65 - 1.3 * k) * em, "right") for k, line in lines]
-    strokes = [Stroke(((-screen.radius - 0.3 * em, y), (x - 0.5 * em, y))) for y in (foot, screen.top)]
-    return notes, [*strokes, Stroke(((x, foot), (x, screen.top)), "both")]
+        for k, line in enumerate(text.split(", ")):
+            yield Note(line, x - 0.6 * em, middle + (0.65 - 1.3 * k) * em, "right")
+    else:
+        yield Note(text, x - 0.8 * em, middle, "middle", upright=True)
+    yield from (Stroke(((-screen.radius - 0.3 * em, y), (x - 0.5 * em, y))) for y in (foot, screen.top))
+    yield Stroke(((x, foot), (x, screen.top)), "both")
 
 
-def _widths(burner: "Burner", units: str, em: float, below: float) -> tuple[list[Note], list[Stroke]]:
+def _widths(burner: "Burner", units: str, em: float, below: float) -> Iterator[Note | Stroke]:
     """Widths below the floor and below a height, the narrowest first."""
     half, foot = burner.outer_diameter / 2.0 * MM, -burner.wall_thickness * MM
     inner = geometry.inner_wall_diameter(burner) / 2.0 * MM
     jets = burner.jets
-    notes: list[Note] = []
-    strokes: list[Stroke] = []
     y = below - 2.0 * em
     if burner.gallery_gap is not None and inner > 0.0:
         outer = inner + burner.gallery_gap * MM
         for x, tail in ((inner, inner - 1.8 * em), (outer, outer + 1.8 * em)):
-            strokes += [Stroke(((tail, y), (x, y)), "end"), Stroke(((x, foot - 0.4 * em), (x, y - 0.5 * em)))]
-        notes.append(Note(f"gallery {length(burner.gallery_gap, units)} wide", outer + 2.1 * em, y, "left"))
+            yield Stroke(((tail, y), (x, y)), "end")
+            yield Stroke(((x, foot - 0.4 * em), (x, y - 0.5 * em)))
+        yield Note(f"gallery {length(burner.gallery_gap, units)} wide", outer + 2.1 * em, y, "left")
         y -= 2.0 * em
     widths = [(inner, "inner wall")] if inner > 0.0 else []
     if jets is not None and jets.direction == "top":
         widths += [(ring / 2.0 * MM, "ring of jets") for ring in reversed(geometry.jet_rings(burner))]
     for reach, what in [*widths, (half, "outside")]:
-        strokes.append(Stroke(((-reach, y), (reach, y)), "both"))
-        strokes += [Stroke(((x, foot - 0.4 * em), (x, y - 0.5 * em))) for x in (-reach, reach)]
-        notes.append(Note(f"{what} Ø\N{NO-BREAK SPACE}{length(2.0 * reach / MM, units)}", 0.0, y + 0.75 * em))
+        yield Stroke(((-reach, y), (reach, y)), "both")
+        yield from (Stroke(((x, foot - 0.4 * em), (x, y - 0.5 * em))) for x in (-reach, reach))
+        yield Note(f"{what} Ø\N{NO-BREAK SPACE}{length(2.0 * reach / MM, units)}", 0.0, y + 0.75 * em)
         y -= 2.0 * em
-    return notes, strokes
 
 
 def view_key(burner: "Burner", units: str, *, dashed: bool = True) -> tuple[str, ...]:
