@@ -1,5 +1,6 @@
 """The jets of a template: holes with cross-hairs and numbers, and how far they are apart."""
 
+from collections.abc import Iterator
 from math import cos, pi, radians, sin
 from typing import TYPE_CHECKING
 
@@ -29,22 +30,21 @@ def arm(burner: "Burner", jets: "Jets") -> float:
     return min(max(jets.diameter * MM, ARM), SHARE * near)
 
 
-def side_jets(burner: "Burner", jets: "Jets", around: float, floor: float) -> list[Item]:
+def side_jets(burner: "Burner", jets: "Jets", around: float, floor: float) -> Iterator[Item]:
     """Holes of side jets on a strip, numbered from its start; rows above each other are staggered by half a pitch."""
     each, cross_arm = jets.count // jets.rows, arm(burner, jets)
     room = around / each / min(jets.rows, 2) - 2.0 * cross_arm - 2.0 * BESIDE
     size, stride = letters(room, str(jets.count))
-    items: list[Item] = []
     for row, height in enumerate(geometry.jet_heights(burner)):
         y = height * MM + floor
         if jets.rows == 1:
-            items.append(Line(MARK, ((0.0, y), (around, y)), dashed=True))
+            yield Line(MARK, ((0.0, y), (around, y)), dashed=True)
         for k, x in enumerate(spread(around, each, phase(jets, row))):
-            items += [Circle(DRILL, x, y, jets.diameter * MM), *cross(x, y, cross_arm)]
+            yield Circle(DRILL, x, y, jets.diameter * MM)
+            yield from cross(x, y, cross_arm)
             number = row * each + k + 1
             if k % stride == 0:
-                items.append(_number(x, y, str(number), size, cross_arm, around, alone=jets.rows == 1))
-    return items
+                yield _number(x, y, str(number), size, cross_arm, around, alone=jets.rows == 1)
 
 
 def _number(x: float, y: float, text: str, size: float, cross_arm: float, around: float, *, alone: bool) -> Label:
@@ -57,7 +57,7 @@ def _number(x: float, y: float, text: str, size: float, cross_arm: float, around
     return Label(x - aside, foot, text, size, "right")
 
 
-def top_jets(burner: "Burner", jets: "Jets", middle: float) -> list[Item]:
+def top_jets(burner: "Burner", jets: "Jets", middle: float) -> Iterator[Item]:
     """Holes of top jets on a lid about its middle, numbered anticlockwise from the right.
 
     Numbers of the outermost row stand outside it, of the innermost inside, of any between on the way to the next hole;
@@ -65,7 +65,6 @@ def top_jets(burner: "Burner", jets: "Jets", middle: float) -> list[Item]:
     """
     each, cross_arm = jets.count // jets.rows, arm(burner, jets)
     edge, well = burner.outer_diameter / 2.0 * MM, geometry.well_diameter(burner) / 2.0 * MM
-    items: list[Item] = []
     for row, ring in enumerate(geometry.jet_rings(burner)):
         radius = ring / 2.0 * MM
         turn = 2.0 * pi / each
@@ -79,21 +78,19 @@ def top_jets(burner: "Burner", jets: "Jets", middle: float) -> list[Item]:
         outside = radius + away if radius + 2.0 * away - cross_arm < edge else edge + away - cross_arm
         if jets.rows == 1 and outside > edge:
             outside = inside
-        items.append(Circle(MARK, middle, middle, 2.0 * radius))
+        yield Circle(MARK, middle, middle, 2.0 * radius)
         for k in range(each):
             angle = turn * (k + 0.5 * (row % 2))
             x, y = middle + radius * cos(angle), middle + radius * sin(angle)
-            items += [Circle(DRILL, x, y, jets.diameter * MM), *cross(x, y, cross_arm)]
+            yield Circle(DRILL, x, y, jets.diameter * MM)
+            yield from cross(x, y, cross_arm)
             if k % stride == 0:
                 far = outside if row == 0 else inside
                 at = angle + (0.5 * turn if between else 0.0)
-                items.append(
-                    Label(
-                        middle + far * cos(at), middle + far * sin(at) - 0.5 * FIGURE_HEIGHT * size,
-                        str(row * each + k + 1), size, "middle",
-                    )
+                yield Label(
+                    middle + far * cos(at), middle + far * sin(at) - 0.5 * FIGURE_HEIGHT * size,
+                    str(row * each + k + 1), size, "middle",
                 )  # fmt: skip
-    return items
 
 
 def letters(room: float, longest: str) -> tuple[float, int]:

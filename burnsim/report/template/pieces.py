@@ -4,6 +4,7 @@ Heights on the paper count from the table on which the cup stands; in a design t
 The paper therefore shows them higher by the thickness of the floor.
 """
 
+from collections.abc import Iterator
 from itertools import pairwise
 from math import pi
 from typing import TYPE_CHECKING
@@ -210,10 +211,10 @@ def _cuts(around: float, count: int, width: float, edge: float, end: float) -> l
     ]
 
 
-def _bumps(burner: "Burner", count: int, around: float, top: float) -> list[Item]:
+def _bumps(burner: "Burner", count: int, around: float, top: float) -> Iterator[Item]:
     """A hook under each place of the rim where a bump goes, as far from the notches as it can be."""
     if count == 0:
-        return []
+        return
     notches = spread(around, burner.relief.count) if burner.relief is not None else ()
     marks = max(
         (spread(around, count, phase) for phase in (0.5, 0.25, 0.75)),
@@ -223,20 +224,16 @@ def _bumps(burner: "Burner", count: int, around: float, top: float) -> list[Item
     side = jets is not None and jets.direction == "side"
     free = (burner.height - max(geometry.jet_heights(burner))) * MM if side else 0.5 * top
     size = min(HOOK, 0.25 * free)
-    items: list[Item] = []
     for x in marks:
-        items.append(Line(MARK, ((x - 0.6 * size, top - size), (x, top), (x + 0.6 * size, top - size))))
+        yield Line(MARK, ((x - 0.6 * size, top - size), (x, top), (x + 0.6 * size, top - size)))
         if size == HOOK:
-            items.append(Label(x, top - 2.0 * size, "bump", 1.8, "middle"))
-    return items
+            yield Label(x, top - 2.0 * size, "bump", 1.8, "middle")
 
 
-def _heights(rows: list[tuple[float, str]], edge: float, high: float) -> list[Item]:
+def _heights(rows: list[tuple[float, str]], edge: float, high: float) -> Iterator[Item]:
     """Heights beside a strip, each with a leader; words that would touch are pushed apart, none above the piece."""
     ordered = sorted(rows)
     places = pushed_apart([height for height, _ in ordered], LINE, high - LETTERS)
-    items: list[Item] = []
     for (height, what), y in zip(ordered, places, strict=True):
-        items.append(Line(TEXT, ((edge + 0.5, height), (edge + 2.5, height), (edge + 4.5, y), (edge + 5.5, y))))
-        items.append(Label(edge + 6.5, y - 0.9, f"{height:.2f} {what}" if height > 0.0 else f"0 {what}"))
-    return items
+        yield Line(TEXT, ((edge + 0.5, height), (edge + 2.5, height), (edge + 4.5, y), (edge + 5.5, y)))
+        yield Label(edge + 6.5, y - 0.9, f"{height:.2f} {what}" if height > 0.0 else f"0 {what}")
