@@ -8,7 +8,7 @@ from burnsim.report.designs.figures import amount_told, figure_told
 from burnsim.report.fields import field_text
 from burnsim.studies.predict.prediction import FIGURES, share
 from burnsim.studies.search.objectives import Limit
-from burnsim.studies.search.run import Search
+from burnsim.studies.search.run import Checked, Search
 from burnsim.studies.search.trial import Candidate
 from burnsim.units.writing import shown, with_unit
 
@@ -24,6 +24,10 @@ FINE = 1e-3
 """A saving below this share of the objective is within what a search leaves to find."""
 
 
+WORKS = (
+    "works: lights, blooms, boils, neither quenches nor spills, stays below its pressure limit, does not light back "
+    "or melt"
+)
 SEARCH = (
     "objective", "maximise", "draws", "designs", "drawn", "feasible", "impossible", "burns", "evaluations",
 )  # fmt: skip
@@ -41,7 +45,11 @@ def search_dict(found: Search) -> dict[str, object]:
             for price in found.prices
         ],
         "checked": [
-            {"changes": one.candidate.changes, "kept": _kept(found, one.kept, len(one.prediction.solved))}
+            {
+                "changes": one.candidate.changes,
+                "kept": _kept(found, one.kept, len(one.prediction.solved)),
+                "together": _counted(one.together, len(one.prediction.solved)),
+            }
             for one in found.checked
         ],
     }
@@ -54,18 +62,20 @@ def _candidate(found: Search, one: Candidate) -> dict[str, object]:
         "feasible": one.feasible,
         "reason": one.reason,
         "kept": _kept(found, one.kept, one.draws) if one.draws else None,
+        "together": _counted(one.together, one.draws) if one.draws else None,
         "verdicts": {code: hits / max(one.draws, 1) for code, hits in one.verdicts},
     }
 
 
 def _kept(found: Search, kept: Sequence[int], burns: int) -> dict[str, object]:
     """By limit: how many burns keep it, of how many, and the share's interval of 95 % confidence."""
-    table: dict[str, object] = {}
-    for limit, hits in zip(found.limits, kept, strict=True):
-        known = share(hits, burns) if burns else None
-        span = {} if known is None else {"share": known.value, "low": known.low, "high": known.high}
-        table[limit_text(limit)] = {"kept": hits, "burns": burns, **span}
-    return table
+    return {limit_text(limit): _counted(hits, burns) for limit, hits in zip(found.limits, kept, strict=True)}
+
+
+def _counted(hits: int, burns: int) -> dict[str, object]:
+    known = share(hits, burns) if burns else None
+    span = {} if known is None else {"share": known.value, "low": known.low, "high": known.high}
+    return {"kept": hits, "burns": burns, **span}
 
 
 def poured(found: Search) -> float | None:
@@ -81,8 +91,8 @@ def search_lines(found: Search, units: str = "si") -> Iterator[str]:
     yield f"{found.base.name or 'burner'}: {aim}" + (", with" if found.limits else "")
     for limit in found.limits:
         chance = f", in {_percent(limit.share)} of burns" if found.draws else ""
-        yield f"  {limit_text(limit, units)}{chance}"
-    drawn = f", {found.drawn} of them over {found.draws} draws of what is not known" if found.draws else ""
+        yield f"  {WORKS if limit.name == 'works' else limit_text(limit, units)}{chance}"
+    drawn = f", {found.drawn} of them over up to {found.draws} draws of what is not known" if found.draws else ""
     yield f"{found.designs} designs tried{drawn}: {found.burns} burns of at most {found.evaluations}"
     often = " in so many of their draws" if found.draws and found.limits else ""
     kept = "keeps" if found.feasible == 1 else "keep"
@@ -95,15 +105,16 @@ def search_lines(found: Search, units: str = "si") -> Iterator[str]:
             for limit, mark in zip(found.limits, found.nearest.violations, strict=True):
                 if mark > 0.0:
                     yield f"    breaks: {limit_text(limit, units)}"
-            yield from _kept_lines(found, found.nearest.kept, found.nearest.draws, "kept", units)
+            yield from _kept_lines(found, found.nearest, found.nearest.draws, "kept", units)
+            yield f"Widen what is free, or ease what is broken, say with {_eased(found, found.nearest)}."
         return
     yield "Best"
     for k, one in enumerate(found.best):
         yield from _shown(found, one, units)
-        yield from _kept_lines(found, one.kept, one.draws, "kept", units)
+        yield from _kept_lines(found, one, one.draws, "kept", units)
         if k < len(found.checked):
             check = found.checked[k]
-            yield from _kept_lines(found, check.kept, len(check.prediction.solved), "checked by other burns", units)
+            yield from _kept_lines(found, check, len(check.prediction.solved), "checked by other burns", units)
     if found.prices:
         yield ""
         yield "What each limit costs"
@@ -117,10 +128,24 @@ def search_lines(found: Search, units: str = "si") -> Iterator[str]:
         yield "Limits are kept by the plain burn alone: where one binds, about half of real burns break it."
 
 
-def _kept_lines(found: Search, kept: Sequence[int], burns: int, word: str, units: str) -> Iterator[str]:
-    """How many burns keep each limit, those that all keep in one line."""
-    every = 0
-    for limit, hits in zip(found.limits, kept, strict=False):
+def _eased(found: Search, one: Candidate) -> str:
+    """How a search file eases the first limit that a design breaks."""
+    broken = next(limit for limit, mark in zip(found.limits, one.violations, strict=True) if mark > 0.0)
+    if broken.name == "works":
+        return f"works = {0.9 if broken.share > 0.9 else 0.8} (0: any design)"
+    if not found.draws:
+        return "a wider limit"
+    return "a smaller share of the burns, share = 0.8" if not broken.codes else f"{broken.name!r} = 0.2 in [forbid]"
+
+
+def _kept_lines(found: Search, one: Candidate | Checked, burns: int, word: str, units: str) -> Iterator[str]:
+    """How many burns do all that was asked, and how many keep each limit, those that all keep in one line."""
+    if not burns:
+        return
+    every, kept = 0, one.kept
+    if len(kept) > 1 and one.together < burns:
+        yield f"    {word}: all that was asked in {_in_burns(one.together, burns)}"
+    for limit, hits in zip(found.limits, kept, strict=True):
         if hits == burns:
             every += 1
             continue
@@ -131,9 +156,8 @@ def _kept_lines(found: Search, kept: Sequence[int], burns: int, word: str, units
 
 
 def _in_burns(hits: int, burns: int) -> str:
-    known = share(hits, burns) if burns else None
-    span = "" if known is None else f" ({100 * known.low:.0f} to {_percent(known.high)})"
-    return f"{hits} of {burns} burns{span}"
+    known = share(hits, burns)
+    return f"{hits} of {burns} burns ({100 * known.low:.0f} to {_percent(known.high)})"
 
 
 def _percent(value: float) -> str:
@@ -153,7 +177,9 @@ def _front_lines(found: Search, units: str) -> Iterator[str]:
         what = ", ".join(f"{path.split('.')[-1]} {field_text(path, value, units)}" for path, value in changes)
         told = [figure_told(name, one.figures[name], units, volume) for name in (first, second)]
         mostly = [f"'{code}'" for code, hits in one.verdicts if 2 * hits >= max(one.draws, 1)]
-        yield f"  {told[0]:>12} {told[1]:>10}   {what}{', warned of ' + ', '.join(mostly) if mostly else ''}"
+        often = f", all that was asked in {one.together} of {one.draws} burns" if one.draws and found.limits else ""
+        warned = f", mostly warned of {', '.join(mostly)}" if mostly else ""
+        yield f"  {told[0]:>12} {told[1]:>10}   {what}{often}{warned}"
 
 
 def _saving(found: Search, saving: float | None, without: float | None, units: str) -> str:
@@ -175,7 +201,7 @@ def _shown(found: Search, one: Candidate, units: str) -> Iterator[str]:
     if one.reason:
         yield f"    {one.reason}"
         return
-    names = dict.fromkeys((*COLUMNS, found.objective, *(limit.name for limit in found.limits if not limit.verdict)))
+    names = dict.fromkeys((*COLUMNS, found.objective, *(limit.name for limit in found.limits if not limit.codes)))
     volume = poured(found)
     told = [
         f"{COLUMNS.get(name, name.replace('_', ' '))} {figure_told(name, one.figures[name], units, volume)}"
@@ -193,10 +219,14 @@ def limit_text(limit: Limit, units: str = "si") -> str:
     """A limit of a search.
 
     >>> from burnsim.units import plain
-    >>> plain(limit_text(Limit("boil", None, 720.0, False, 0.9))), limit_text(Limit("spills", None, None, True, 0.99))
-    ('boil at most 12 min', "no 'spills'")
+    >>> plain(limit_text(Limit("boil", None, 720.0, frozenset(), 0.9)))
+    'boil at most 12 min'
+    >>> limit_text(Limit("spills", None, None, frozenset({"spills"}), 0.99))
+    "no 'spills'"
     """
-    if limit.verdict:
+    if limit.name == "works":
+        return limit.name
+    if limit.codes:
         return f"no '{limit.name}'"
     parts = [f"at least {_end_text(limit.name, limit.least, units)}"] if limit.least is not None else []
     parts += [f"at most {_end_text(limit.name, limit.most, units)}"] if limit.most is not None else []

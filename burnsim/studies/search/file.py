@@ -9,8 +9,9 @@ from burnsim.errors import InputError, unknown
 from burnsim.io.text_file import read_toml
 
 KEYS = {
-    "design": str, "objective": str, "maximise": bool, "share": float, "draws": int, "check": int, "few": int,
-    "evaluations": int, "seed": int, "trade_off": list, "set": dict, "free": dict, "limits": dict, "forbid": dict,
+    "design": str, "objective": str, "maximise": bool, "share": float, "works": float, "draws": int, "check": int,
+    "few": int, "evaluations": int, "seed": int, "trade_off": list, "set": dict, "free": dict, "limits": dict,
+    "forbid": dict,
 }  # fmt: skip
 KINDS = {
     str: "a text", bool: "true or false", int: "a whole number", float: "a number", list: "a list", dict: "a table",

@@ -6,10 +6,10 @@ plain burn, and a chance takes dozens of them, so burns are spent where they tel
 1. Screen: differential evolution by one plain burn a design, limits and figures shifted by what the draws changed at
    the designs that were drawn so far.
 2. Draw: the best design by the screen is burnt over the draws, then the next, until the best few are designs that were
-   drawn; a design that can no longer keep a limit is left early.
-3. Again, with the shifts of the second step: three rounds take two fifths of the burns. A quarter goes to the two
-   figures of the trade-off and the designs between, the rest to the search without each limit in turn, most of it to
-   those that bind.
+   drawn. The draws at which other designs failed come first, and a design that can no longer keep a limit is left.
+3. Again, with the shifts of the second step: three rounds take two fifths of the burns. Where fewer designs keep all
+   limits than are wanted, those that come nearest are drawn as well. A quarter goes to the two figures of the
+   trade-off and the designs between, the rest to the search without each limit in turn, most of it to those that bind.
 
 All designs are burnt over the same draws: what differs between them is the design. What is told of chances rests on
 designs that were drawn, never on a shift.
@@ -32,7 +32,7 @@ from burnsim.studies.calibrate.factors_file import Known, as_posterior
 from burnsim.studies.calibrate.posterior import Posterior, joined, make_prior, of_a_build, set_factors
 from burnsim.studies.calibrate.repeats import repeats_of
 from burnsim.studies.predict.prediction import BAND_RTOL, Prediction, predict
-from burnsim.studies.search.objectives import SHARE, Limit, check_figure, read_limits
+from burnsim.studies.search.objectives import SHARE, WORKS, Limit, check_figure, kept_away, read_limits
 from burnsim.studies.search.space import read_free
 from burnsim.studies.search.trial import (
     FAR,
@@ -47,9 +47,10 @@ from burnsim.studies.search.trial import (
     goal_of,
 )
 
-ROUNDS = 3
-FOR_BEST, FOR_FRONT = 0.4, 0.25
-"""Shares of the burns that the objective and the trade-off take; the prices of the limits take the rest."""
+ROUNDS, MORE_ROUNDS = 3, 6
+FOR_BEST, FOR_MORE, FOR_FIRST, FOR_FRONT = 0.4, 0.15, 0.45, 0.25
+"""Shares of the burns that go to the objective, to further designs where these are few or where there is none, and to
+the trade-off; the prices of the limits take the rest."""
 BINDING = 4.0
 """Times as many burns for the price of a limit that binds."""
 NEAR = 0.05
@@ -76,6 +77,7 @@ class Checked(NamedTuple):
     candidate: Candidate
     prediction: Prediction
     kept: tuple[int, ...]  # how many of its burns keep each limit
+    together: int  # how many of its burns keep all limits at once
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -86,7 +88,7 @@ class Search(Tabled, Told, Drawn):
     ----------
     base : the design that was changed
     objective, maximise : what was to be smallest, or largest
-    limits : what must hold, and in which share of the burns
+    limits : what must hold, and in which share of the burns; last that a design does its work
     best : the best few different designs, best first; empty if none keeps all limits
     nearest : the design that breaks the limits least, if none keeps all
     front : designs that differ and of which none is better in both figures of `trade_off`, by rising first figure
@@ -144,6 +146,7 @@ def search(
     limits: Mapping[str, object] | None = None,
     forbid: Mapping[str, float] | Sequence[str] = (),
     share: float = SHARE,
+    works: float = WORKS,
     draws: int = 64,
     check: int = 0,
     few: int = 3,
@@ -156,6 +159,8 @@ def search(
 ) -> Search:
     """Search the best design within limits, by differential evolution.
 
+    A design must do its work in nearly all its burns, whatever else is asked for: it lights, blooms, boils where there
+    is a pot, and neither quenches, spills, goes over its limit of pressure, lights back nor melts.
     A limit holds if enough burns keep it: nine of ten, unless `share` says otherwise. The burns of a design differ in
     the uncertain factors and, in bloom, boil and burn-out, as repeats do; every design is burnt over the same draws.
     Designs are screened by one plain burn each, and those near the best and near the trade-off are then burnt over the
@@ -173,6 +178,8 @@ def search(
     limits : limits by figure: (least, most), with None for none, or a table with `least`, `most`, `share`
     forbid : verdicts that must not come, such as ["spills"]; or with the chance that is allowed, {"spills": 0.01}
     share : share of the burns that must keep each limit which names none of its own; default 0.9
+    works : share of the burns in which a design must do its work, default 0.95; 0 takes any design, such as one that
+        is not to boil its water
     draws : burns of each promising design over what is not known. With 64 a share is known to some 8 parts in a
         hundred. 0: one burn with the factors as they are, so that limits are kept nominally only, in about half of real
         burns where they bind.
@@ -221,24 +228,26 @@ def search(
             "evaluations", evaluations, f"burns are too few for {draws} draws of ten designs and checks of {few}",
             f"give {evaluations - most + least} and more, or fewer draws or checks",
         )  # fmt: skip
-    objectives = read_limits(limits or {}, forbid, share)
+    objectives = read_limits(limits or {}, forbid, share, works)
     if posterior is not None:
         base = set_factors(base, known.median())
     goal = goal_of(objective, maximise)
     with burner_pool(evaluations, workers, BAND_RTOL, engine) as burner:
         drawn = _draws(known, draws, seed)
-        trial = Trial(base, unknowns, objectives, drawn, (objective, *trade_off), most, burner)
+        trial = Trial(base, unknowns, objectives, drawn, (objective, *trade_off), most - draws, burner)
         _find_best(trial, goal, few, seed)
+        _find_more(trial, goal, few, seed + 40)
         _find_front(trial, trade_off, seed + 10)
-        prices = _find_prices(trial, goal, maximise, seed + 20)
-        sure = trial.sure()
-        best = different(sorted((one for one in sure if one.feasible and goal(one) < FAR), key=goal), few, trial.aims)
+        _find_prices(trial, goal, seed + 20)
+        prices = tuple(_price(trial, goal, j, maximise) for j in range(len(objectives)))
+        best = different(_good(trial, goal), few, trial.aims)
+        trial.most = most
+        nearest = None if best else _nearest(trial)
         checked = tuple(
             _checked(vary(base, one.changes), one, objectives, check, seed, known, burner) for one in best if check
         )
-    edge = front(sure, trade_off, FRONT)
+    sure, edge = trial.sure(), front(trial.sure(), trade_off, FRONT)
     tried = list(trial.plain.values())
-    nearest = None if best else min(sure or tried, key=lambda one: sum(max(mark, 0.0) for mark in one.violations))
     return Search(
         base=base, objective=objective, maximise=maximise, limits=objectives, best=best, nearest=nearest,
         front=tuple(sorted(edge, key=goal_of(trade_off[0], trade_off[0] in LARGER_IS_BETTER))), trade_off=trade_off,
@@ -272,7 +281,51 @@ def _find_front(trial: Trial, axes: tuple[str, str], seed: int) -> None:
             trial.draw(new[0], every)
 
 
-def _find_prices(trial: Trial, goal: Goal, maximise: bool, seed: int) -> tuple[Price, ...]:
+def _find_more(trial: Trial, goal: Goal, few: int, seed: int) -> None:
+    """Go on where fewer designs keep all limits than are wanted, with those that come nearest."""
+    every, start = range(len(trial.limits)), trial.burns
+    for k in range(MORE_ROUNDS if trial.draws.factors else 0):
+        good = _good(trial, goal)
+        left = (FOR_MORE if good else FOR_FIRST) * trial.most - (trial.burns - start)
+        trial.allow(0.1 * left)
+        _evolve(trial, goal, every, seed + k)
+        trial.allow(left / (MORE_ROUNDS - k))
+        with suppress(Spent):
+            while True:
+                good = _good(trial, goal)
+                if len(different(good, few, trial.aims)) == few:
+                    return
+                new = [one for one in trial.nearest(every) if one.key not in trial.drawn and goal(one) < FAR]
+                drawn = [one for one in different([*good, *new], few, trial.aims) if one.key not in trial.drawn]
+                if not drawn:
+                    break
+                trial.draw(drawn[0], every)
+
+
+def _nearest(trial: Trial) -> Candidate:
+    """The design that breaks the limits least; those that were left early are burnt over all draws while burns last."""
+
+    def broken(one: Candidate) -> tuple[float, int]:
+        return sum(max(mark, 0.0) for mark in one.violations), -one.draws
+
+    if not trial.draws.factors:
+        return min(trial.plain.values(), key=broken)
+    trial.allow(trial.most - trial.burns)
+    with suppress(Spent):
+        for one in sorted((one for one in trial.drawn.values() if not one.reason), key=broken):
+            whole = [other for other in trial.drawn.values() if trial.is_sure(other)]
+            if not trial.is_sure(one) and not (whole and min(map(broken, whole)) <= broken(one)):
+                trial.draw(one, ())
+    every = list(trial.drawn.values()) or list(trial.plain.values())
+    return min((one for one in every if trial.is_sure(one)), key=broken, default=min(every, key=broken))
+
+
+def _good(trial: Trial, goal: Goal) -> list[Candidate]:
+    """Designs of which is known that they keep all limits, best first."""
+    return sorted((one for one in trial.sure() if one.feasible and goal(one) < FAR), key=goal)
+
+
+def _find_prices(trial: Trial, goal: Goal, seed: int) -> None:
     """Search without each limit in turn."""
     every = range(len(trial.limits))
     weights = [BINDING if _binds(trial, goal, j) else 1.0 for j in every]
@@ -284,7 +337,6 @@ def _find_prices(trial: Trial, goal: Goal, maximise: bool, seed: int) -> tuple[P
         _evolve(trial, goal, held, seed + j)
         trial.allow(max(0.4 * part, len(trial.draws.factors)) if any(weights) else trial.most)
         _draw_best(trial, goal, held, 1)
-    return tuple(_price(trial, goal, j, maximise) for j in every)
 
 
 def _binds(trial: Trial, goal: Goal, j: int) -> bool:
@@ -364,10 +416,11 @@ def _checked(
     design: Setup, one: Candidate, limits: Sequence[Limit], burns: int, seed: int, known: Posterior, engine: Engine
 ) -> Checked:
     found = predict(design, n=burns, seed=seed + 99, posterior=known, engine=engine)
-    kept = []
-    for limit in limits:
-        if limit.verdict:
-            kept.append(sum(limit.name not in codes for codes in found.codes) - len(found.failures))
-        else:
-            kept.append(sum(limit.excess(value) <= 0.0 for value in found.values(limit.name, "next").tolist()))
-    return Checked(one, found, tuple(kept))
+    kept = [
+        found.solved & kept_away(limit, found.codes)
+        if limit.codes
+        else np.array([limit.excess(value) <= 0.0 for value in found.values(limit.name, "next").tolist()])
+        for limit in limits
+    ]
+    together = np.logical_and.reduce([found.solved, *kept])
+    return Checked(one, found, tuple(int(good.sum()) for good in kept), int(together.sum()))

@@ -30,7 +30,7 @@ from burnsim.studies.search.objectives import IMPOSSIBLE, Limit, judged
 from burnsim.studies.search.space import Free, changes_of
 
 FAR = 1e9
-BLOCK = 32
+BLOCK = 8
 """Draws burnt at once; a design that can no longer keep a limit is left after them."""
 
 LARGER_IS_BETTER = ("efficiency", "efficiency_to_boil", "spill_margin", "boil_margin", "fuel_margin", "burnout")
@@ -60,6 +60,7 @@ class Candidate(NamedTuple):
     reason: str  # why it cannot be built or burnt; empty otherwise
     draws: int = 0  # burns over draws; 0: the plain burn alone
     kept: tuple[int, ...] = ()  # how many of them keep each limit
+    together: int = 0  # how many of them keep all limits at once
     verdicts: tuple[tuple[str, int], ...] = ()  # codes, and how many of them bring each; without draws, the plain burn
 
     @property
@@ -105,7 +106,8 @@ class Trial:
     until: int = 0  # at most in this stage
     plain: dict[Key, Candidate] = field(default_factory=dict)
     drawn: dict[Key, Candidate] = field(default_factory=dict)
-    _found: dict[Key, list[Outcome | Failure]] = field(default_factory=dict)  # of the draws so far
+    _found: dict[Key, dict[int, Outcome | Failure]] = field(default_factory=dict)  # by number of the draw, so far
+    _broken: Counter[int] = field(default_factory=Counter)  # how many designs broke a limit at each draw
     _places: dict[Key, tuple[float, ...]] = field(default_factory=dict)
 
     def allow(self, burns: float) -> None:
@@ -150,8 +152,11 @@ class Trial:
         return one.draws == len(self.draws.factors)
 
     def draw(self, one: Candidate, held: Sequence[int]) -> None:
-        """Burn a candidate over the draws, as long as it can still keep the limits of these numbers."""
-        n, found = len(self.draws.factors), self._found.setdefault(one.key, [])
+        """Burn a candidate over the draws, as long as it can still keep the limits of these numbers.
+
+        The draws at which most designs so far broke a limit come first: one that breaks it too is left soon.
+        """
+        n, found = len(self.draws.factors), self._found.setdefault(one.key, {})
         if self.until - self.burns < n - len(found):
             raise Spent
         design = vary(self.base, one.changes)
@@ -160,18 +165,22 @@ class Trial:
         except InputError as error:
             self.plain[one.key] = self.drawn[one.key] = Candidate(one.changes, {}, self._never(), str(error))
             return
-        while len(found) < n:
-            block = made[len(found) : len(found) + BLOCK]
-            found += self.engine(block, ())
-            self.burns += len(block)
+        hard = sorted(range(n), key=lambda k: -self._broken[k])
+        while rest := [k for k in hard if k not in found][:BLOCK]:
+            burnt = dict(zip(rest, self.engine([made[k] for k in rest], ()), strict=True))
+            self._broken.update(k for k in burnt if not judged({k: burnt[k]}, self.limits).together)
+            found |= burnt
+            self.burns += len(burnt)
             verdict = judged(found, self.limits, self.draws.repeat)
             if any(len(found) - verdict.kept[j] > n - self.limits[j].needed(n) for j in held):
                 break
-        figures = _medians(found)
-        reason = "" if figures else next(f.reason for f in found if isinstance(f, Failure))
+        every = list(found.values())
+        figures = _medians(every)
+        reason = "" if figures else next(f.reason for f in every if isinstance(f, Failure))
         self.drawn[one.key] = Candidate(
-            one.changes, figures, verdict.violations, reason, len(found), verdict.kept, _verdicts(found)
-        )
+            changes=one.changes, figures=figures, violations=verdict.violations, reason=reason, draws=len(found),
+            kept=verdict.kept, together=verdict.together, verdicts=_verdicts(every),
+        )  # fmt: skip
 
     def ranked(self, goal: Goal, held: Sequence[int]) -> list[Candidate]:
         """Candidates that as far as is foretold keep the limits of these numbers, best first."""
@@ -201,7 +210,7 @@ class Trial:
         self.burns += len(found)
         for key, one in zip(setups, found, strict=True):
             reason = one.reason if isinstance(one, Failure) else ""
-            marks = judged([one], self.limits).violations
+            marks = judged({0: one}, self.limits).violations
             self.plain[key] = Candidate(new[key], _medians([one]), marks, reason, verdicts=_verdicts([one]))
 
     def _never(self) -> tuple[float, ...]:
@@ -214,11 +223,14 @@ class Trial:
         ]
 
     def _shift(self, key: Key) -> list[float]:
-        """What the draws changed: of each limit's violation, and of the figures that are aimed at."""
+        """What the draws changed: of each limit's violation, and of the figures that are aimed at.
+
+        Of a design that was left early the hardest draws alone are known: its figures say nothing.
+        """
         plain, drawn = self.plain[key], self.drawn[key]
         marks = [b - a for a, b in zip(plain.violations, drawn.violations, strict=True)]
         aims = [drawn.figures.get(name, math.nan) - plain.figures.get(name, math.nan) for name in self.aims]
-        return marks + [0.0 if math.isnan(by) else by for by in aims]
+        return marks + [0.0 if math.isnan(by) or not self.is_sure(drawn) else by for by in aims]
 
     def _moved(self, key: Key, by: Sequence[float]) -> Candidate:
         plain = self.plain[key]

@@ -23,7 +23,7 @@ def rule(setup):
     """More area of jets boils faster and takes more fuel; the least fuel is at 24 jets of 1.00 mm."""
     count, width = setup.burner.jets.count, setup.burner.jets.diameter * 1e3
     fuel = 0.02 + 1e-5 * (count - 24) ** 2 + 0.05 * (width - 1.0) ** 2
-    return {"fuel": fuel, "boil": 900.0 - 10.0 * count * width**2, "codes": ["spills"] * (count * width**2 > 36.0)}
+    return {"fuel": fuel, "boil": 900.0 - 10.0 * count * width**2, "codes": ["flare"] * (count * width**2 > 36.0)}
 
 
 BURN = engine(rule)
@@ -74,7 +74,7 @@ def test_a_limit_binds_and_its_price_is_right() -> None:
 
 
 def test_forbidden_verdicts_stay_away() -> None:
-    found = search(design(), FREE, "boil", forbid=["spills"], draws=0, evaluations=1200, engine=BURN)
+    found = search(design(), FREE, "boil", forbid=["flare"], draws=0, evaluations=1200, engine=BURN)
     assert found.best
     for one in found.best:
         assert one.changes["burner.jets.count"] * (one.changes["burner.jets.diameter"] * 1e3) ** 2 <= 36.0 + 1e-9
@@ -82,16 +82,16 @@ def test_forbidden_verdicts_stay_away() -> None:
 
 def test_the_verdicts_of_the_best_are_told_though_none_was_forbidden() -> None:
     def rule_of_all(setup):
-        return rule(setup) | {"codes": ["smothered"] + ["spills"] * (log_factor(setup, "boiling_onset") > 0.0)}
+        return rule(setup) | {"codes": ["smothered"] + ["flare"] * (log_factor(setup, "boiling_onset") > 0.0)}
 
     for draws, told in (
         (0, "warned of: 'smothered'"),
-        (64, "warned of: 'smothered' in 64 of 64 burns, 'spills' in 32"),
+        (64, "warned of: 'smothered' in 64 of 64 burns, 'flare' in 32"),
     ):
         found = search(design(), FREE, "boil", draws=draws, evaluations=1200, engine=engine(rule_of_all))
         assert dict(found.best[0].verdicts)["smothered"] == max(draws, 1)
         assert told in plain(found.summary())
-        assert ", warned of 'smothered'" in plain(found.summary())
+        assert ", mostly warned of 'smothered'" in plain(found.summary())
         assert found.to_dict()["best"][0]["verdicts"]["smothered"] == 1.0
 
 
@@ -113,12 +113,12 @@ def test_wishes_that_cannot_be_met_are_told() -> None:
 
 
 def unsure(setup):
-    """The same with the boil uncertain by one factor, and spills where another is high."""
+    """The same with the boil uncertain by one factor, and a flare where another is high."""
     told = rule(setup)
-    spills = math.log(setup.burner.jets.count / 30.0) + log_factor(setup, "entrainment") > 0.0
+    flares = math.log(setup.burner.jets.count / 30.0) + log_factor(setup, "entrainment") > 0.0
     return told | {
         "boil": told["boil"] * math.exp(log_factor(setup, "flame_to_pot")),
-        "codes": ["spills"] * spills,
+        "codes": ["flare"] * flares,
     }
 
 
@@ -151,14 +151,76 @@ def test_the_price_of_a_chance_is_found_among_other_limits() -> None:
 
 
 def test_a_verdict_is_a_chance_too() -> None:
-    """Many jets boil fast; how many, the share of burns that may spill decides."""
+    """Many jets boil fast; how many, the share of burns that may flare decides."""
     burn = engine(unsure)
     counts = []
-    for allowed in ({"spills": 0.4}, ["spills"]):
+    for allowed in ({"flare": 0.4}, ["flare"]):
         found = search(design(), FREE, "boil", forbid=allowed, evaluations=4000, engine=burn)
         counts.append(found.best[0].changes["burner.jets.count"])
         assert found.best[0].kept[0] >= (64 * 0.6 if isinstance(allowed, dict) else 64 * 0.9)
     assert counts[1] < counts[0]
+
+
+def quenching(setup):
+    """Fewer jets take less fuel, and go out in more of the draws: with 30 and more in a twentieth, with 16 in half."""
+    count = setup.burner.jets.count
+    out = log_factor(setup, "quench_flow") > 0.048 * (count - 16)
+    return {
+        "fuel": 0.02 + 1e-4 * count, "boil": None if out else 600.0, "codes": ["quenched", "no boil"] if out else [],
+    }  # fmt: skip
+
+
+FEWER = {"burner.jets.count": (16, 40)}
+
+
+def test_a_design_that_goes_out_in_many_draws_is_not_picked_though_nothing_is_limited() -> None:
+    """The plain burn of every design boils, and the least fuel is at 16 jets, of which half of all burns go out."""
+    burn = engine(quenching)
+    any_design = search(design(), FEWER, "boil_fuel", works=0, evaluations=1500, engine=burn)
+    assert any_design.best[0].changes["burner.jets.count"] < 20
+    found = search(design(), FEWER, "boil_fuel", evaluations=1500, engine=burn)
+    assert found.best
+    for one in found.best:
+        assert one.draws == 64
+        assert one.kept == (one.together,)
+        assert one.together >= 61  # nineteen of twenty
+        assert dict(one.verdicts).get("quenched", 0) == 64 - one.together
+    text = plain(found.summary())
+    assert "works: lights, blooms, boils" in text
+    assert "in 95 % of burns" in text
+    assert f"kept: works in {found.best[0].together} of 64 burns" in text
+    assert "works" in {price.limit.name for price in found.prices}
+
+
+def test_the_answer_counts_the_burns_that_do_all_that_was_asked_at_once() -> None:
+    """A limit is broken where one factor is high, the other where another is: together they are kept more seldom."""
+
+    def burn(setup):
+        codes = ["flare"] * (log_factor(setup, "entrainment") > 0.1)
+        codes += ["smothered"] * (log_factor(setup, "flame_to_pot") > 0.1)
+        return {"codes": codes, "fuel": 0.02 + 1e-4 * setup.burner.jets.count}
+
+    found = search(
+        design(), FEWER, "boil_fuel", forbid={"flare": 0.5, "smothered": 0.5}, check=64, evaluations=1500,
+        engine=engine(burn),
+    )  # fmt: skip
+    one, check = found.best[0], found.checked[0]
+    assert one.kept[2] == 64
+    assert max(one.kept[0] + one.kept[1] - 64, 0) <= one.together < min(one.kept[:2])
+    assert f"kept: all that was asked in {one.together} of 64 burns" in plain(found.summary())
+    assert f"checked by other burns: all that was asked in {check.together} of 64 burns" in plain(found.summary())
+    assert found.to_dict()["best"][0]["together"]["kept"] == one.together
+
+
+def test_where_no_design_does_its_work_the_nearest_is_told_over_all_draws() -> None:
+    found = search(design(), {"burner.jets.count": (16, 20)}, "boil_fuel", evaluations=900, engine=engine(quenching))
+    assert found.best == ()
+    assert found.burns <= found.evaluations
+    assert found.nearest is not None
+    assert found.nearest.draws == 64
+    assert found.nearest.changes["burner.jets.count"] == 20
+    assert "breaks: works" in plain(found.summary())
+    assert "works = 0.9" in plain(found.summary())
 
 
 def test_every_design_is_burnt_over_the_same_draws() -> None:
@@ -171,7 +233,9 @@ def test_every_design_is_burnt_over_the_same_draws() -> None:
         return UNSURE["engine"](setups, water_at)
 
     found = search(design(), FREE, "boil_fuel", limits=UNSURE["limits"], draws=32, evaluations=1000, engine=burn)
-    full = {tuple(factors[1:]) for factors in seen.values() if len(factors) == 33}  # the first is the plain burn
+    full = {
+        tuple(sorted(factors[1:])) for factors in seen.values() if len(factors) == 33
+    }  # the first is the plain burn
     assert found.drawn > 3
     assert len(full) == 1
     assert len(set(next(iter(full)))) == 32
@@ -185,7 +249,7 @@ def test_evaluations_count_every_burn(draws: int, check: int) -> None:
         burnt.append(len(setups))
         return UNSURE["engine"](setups, water_at)
 
-    settings = {"limits": UNSURE["limits"], "forbid": ["spills"], "draws": draws, "check": check}
+    settings = {"limits": UNSURE["limits"], "forbid": ["flare"], "draws": draws, "check": check}
     found = search(design(), FREE, "boil_fuel", evaluations=700, engine=burn, **settings)
     assert found.burns == sum(burnt) <= found.evaluations == 700
     assert f"{sum(burnt)} burns of at most 700" in plain(found.summary())
@@ -204,7 +268,7 @@ def test_the_answer_says_in_how_many_burns_each_limit_is_kept_and_how_sure_that_
         f"kept: boil at most 11.5 min in {kept} of 64 burns ({100 * known.low:.0f} to {100 * known.high:.3g} %)" in text
     )
     told = found.to_dict()["best"][0]["kept"]
-    assert {plain(name) for name in told} == {"boil at most 11.5 min", "bloom at most 45 s"}
+    assert {plain(name) for name in told} == {"boil at most 11.5 min", "bloom at most 45 s", "works"}
     assert told[next(iter(told))] == {
         "kept": kept, "burns": 64, "share": known.value, "low": known.low, "high": known.high,
     }  # fmt: skip
@@ -321,6 +385,7 @@ def test_a_search_file_sets_the_share(tmp_path: Path) -> None:
         (FREE, {"forbid": ["spils"]}, "'spills'"),
         (FREE, {"forbid": {"spills": 2.0}}, "probability"),
         (FREE, {"share": 90}, "share of the burns"),
+        (FREE, {"works": 95}, "share of the burns"),
         (FREE, {"limits": {"boil": {"most": 60.0, "share": 0.0}}}, "share of the burns"),
         (FREE, {"draws": 3}, "too few"),
         (FREE, {"evaluations": 3}, "40"),
