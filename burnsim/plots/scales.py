@@ -47,6 +47,8 @@ def readable(
     dimension = DIMENSION_OF.get(si)
     if dimension == "length" and name.endswith("altitude"):
         dimension = "altitude"
+    if dimension == "velocity" and name.endswith("wind"):
+        dimension = "wind speed"
     if dimension is None or (si == "K" and any(word in name for word in DIFFERENCES)):
         return number, f"{words} [{si}]" if si and si != "1" else words
     unit = measure(dimension, units)

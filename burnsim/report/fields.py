@@ -107,7 +107,7 @@ def site_text(setup: Setup, units: str) -> str:
     site = setup.site
     text = f"air {written(site.air_temperature, 'temperature', units)}, {written(site.altitude, 'altitude', units)}"
     if site.wind > 0.0:
-        text += f", wind {written(site.wind, 'velocity', units)}"
+        text += f", wind {written(site.wind, 'wind speed', units)}"
     if setup.screen is not None:
         text += ", behind a windscreen"
     return text if site.ground == "nothing" else text + f", floor on {site.ground}"

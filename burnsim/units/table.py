@@ -20,6 +20,7 @@ INCH = 0.0254
 FLUID_OUNCE = 29.5735295625e-6  # US customary [m3], exact (NIST Handbook 44)
 INCH_OF_WATER = 249.08891  # at 4 degC [Pa] (NIST SP 811, appendix B)
 FOOT = 0.3048
+MILE = 5280.0 * FOOT
 OUNCE = 28.349523125e-3  # avoirdupois [kg], exact
 DEGREE = pi / 180.0
 
@@ -173,6 +174,7 @@ _CELSIUS = Measure("°C", 1.0, ZERO_CELSIUS, 0)
 _FAHRENHEIT = Measure("°F", 5.0 / 9.0, ZERO_CELSIUS - 32.0 * 5.0 / 9.0, 0)
 _SHARES = (Measure("%", 0.01), Measure("%", 0.01))
 _SPEEDS = (Measure("m/s"), Measure("ft/s", FOOT))
+_WINDS = (Measure("m/s"), Measure("mph", MILE / 3600.0))
 _PLAIN = (Measure("", decimals=3), Measure("", decimals=3))
 
 DIMENSIONS: dict[str, Dimension] = {
@@ -184,6 +186,7 @@ DIMENSIONS: dict[str, Dimension] = {
     "temperature difference": Dimension("kelvin", "5 K", _DIFFERENCE, (Measure("K"), Measure("°F", 5.0 / 9.0))),
     "time": Dimension("second", "5 min", _TIME, (Measure("min", 60.0), Measure("min", 60.0))),
     "velocity": Dimension("meter/second", "2 m/s", _SPEED, _SPEEDS),
+    "wind speed": Dimension("meter/second", "2 m/s", _SPEED, _WINDS),
     "pressure": Dimension(
         "pascal", "1013 hPa", _PRESSURE, (Measure("Pa"), Measure("inH2O", INCH_OF_WATER, decimals=3))
     ),

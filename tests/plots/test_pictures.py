@@ -230,6 +230,8 @@ class TestMap:
         assert readable(np.array([5.0]), "boil_margin", {"units": "K"})[0] == pytest.approx([5.0])  # a difference
         values, label = readable(np.array([1500.0]), "site.altitude", {"units": "m", "long_name": "height"}, "us")
         assert (round(float(values[0])), label) == (4921, "height [ft]")
+        values, label = readable(np.array([0.44704]), "site.wind", {"units": "m/s", "long_name": "wind"}, "us")
+        assert (values[0], plain(label)) == (pytest.approx(1.0, rel=1e-12), "wind [mph]")  # exact: 1609.344 m in 3600 s
 
 
 class TestBands:

@@ -94,4 +94,5 @@ def test_the_head_tells_wind_screen_and_ground() -> None:
     assert plain(site_text(windy, "si")) == "air 20 degC, 0 m, wind 1.0 m/s, floor on wood"
     screened = burnsim.vary(windy, {"screen": {"height": "15 cm", "clearance": "1 cm"}})
     assert plain(site_text(screened, "si")).endswith(", behind a windscreen, floor on wood")
+    assert ", wind 2.2 mph, " in plain(site_text(windy, "us"))
     assert "floor" not in plain(site_text(burnsim.vary(windy, {"site.ground": "nothing"}), "us"))

@@ -20,6 +20,7 @@ from burnsim.units.writing import NBSP, shown
         ("pressure", "2 inH2O"),
         ("mass", "3 oz"),
         ("area", "0.25 in²"),
+        ("wind speed", "10 mph"),
     ],
 )
 def test_it_is_the_inverse_of_reading(dimension: str, text: str) -> None:

@@ -192,7 +192,12 @@ class Site(Description):
     )
     humidity: float = usual(0.5, "fraction", 0.0, 1.0, "relative humidity", 'write 0.5 or "50 %"')
     wind: float = usual(
-        0.0, "velocity", 0.0, 10.0, "wind at the burner's height", "give the wind outside the windscreen, at its height"
+        0.0,
+        "wind speed",
+        0.0,
+        10.0,
+        "wind at the burner's height",
+        "give the wind outside the windscreen, at its height",
     )
     tilt: float = usual(0.0, "angle", 0.0, STEEPEST, "tilt of the stand", "level the stand, or write it like '5 deg'")
     ground: GroundName = field(default="nothing", metadata=word(GROUNDS, "what the flat floor stands on"))

@@ -289,8 +289,8 @@ def _wind(setup: Setup, p: Parameters) -> list[Verdict]:
                 Text(
                     "Wind of {} at the flames may blow them out, which this run does not follow: flames on a burner "
                     "this wide withstand about {} (within a factor of two). " + SHIELD,
-                    Quantity(wind, "velocity"),
-                    Quantity(most, "velocity"),
+                    Quantity(wind, "wind speed"),
+                    Quantity(most, "wind speed"),
                 ),
             )
         )
@@ -313,7 +313,7 @@ def _wind(setup: Setup, p: Parameters) -> list[Verdict]:
                 "wind",
                 Text(
                     "Wind of {} at the flames carries some {} of their gas past the pot. " + SHIELD,
-                    Quantity(wind, "velocity"),
+                    Quantity(wind, "wind speed"),
                     Quantity(p.pot.missed, "fraction", 0),
                 ),
             )

@@ -69,7 +69,7 @@ class Conditions:
     humidity: float | None = _stated("site.humidity", "fraction", 0.0, 1.0)
     altitude: float | None = _stated("site.altitude", "altitude", -430.0, 6000.0)
     pressure: float | None = _stated("site.pressure", "pressure", 4e4, 1.1e5)  # of the air
-    wind: float | None = _stated("site.wind", "velocity", 0.0, 10.0)
+    wind: float | None = _stated("site.wind", "wind speed", 0.0, 10.0)
     u_thermometer: float = _stated("uncertainty.thermometer", "temperature difference", 0.001, 20.0, 0.5)  # of all
     u_reading: float = _stated("uncertainty.reading", "temperature difference", 0.001, 20.0, 0.3)  # of each apart
     u_clock: float = _stated("uncertainty.clock", "time", 0.0, 600.0, 2.0)  # of starting it

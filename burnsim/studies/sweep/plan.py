@@ -30,7 +30,9 @@ from burnsim.units import DIMENSIONS
 from burnsim.units.reading import is_quantity, weighed
 from burnsim.units.table import DIMENSION_OF
 
-UNITS = {"altitude": "m", **{dimension: unit for unit, dimension in DIMENSION_OF.items() if "^" not in unit}}
+UNITS = {"altitude": "m", "wind speed": "m/s"} | {
+    dimension: unit for unit, dimension in DIMENSION_OF.items() if "^" not in unit
+}
 """Unit of a coordinate by the dimension of its field; plain numbers have "1"."""
 
 Mode = Literal["grid", "paired", "sobol", "halton", "latin hypercube"]
