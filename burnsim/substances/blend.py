@@ -16,6 +16,7 @@ import warnings
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from types import MappingProxyType
 from typing import Literal, NamedTuple
 
 from burnsim.constants import DATUM
@@ -136,16 +137,35 @@ def blend(spec: str | os.PathLike[str] | Mapping[str, float] | Mapping[str, str]
     raise InputError("fuel", spec, "is neither a name nor a mapping", 'write "ethanol 95" or {"ethanol": 0.95, ...}')
 
 
+def blend_with(own: Mapping[str, Mapping[str, object]], shares: Mapping[str, float], basis: Basis, field: str) -> Blend:
+    """Make a blend of shares by name, some of them of substances of the user's own, told as their data files do.
+
+    Errors of these name the field that holds them.
+    """
+    found = {name: substance_from(Table(f"{field}.{name}", "", one), SUBSTANCES) for name, one in own.items()}
+    for name, one in found.items():
+        if one.name != name:
+            raise InputError(f"{field}.{name}: name", one.name, "is not the name of its table", "make them alike")
+    return _recipe(shares, basis, "", Path(), 0, found)
+
+
 def mixed(parts: Sequence[tuple[Substance, float]], basis: Basis = "volume") -> Blend:
     """Mix pure substances by shares that sum to 1; as `blend`, for those who have their records."""
     return _mix([(_pure(one), share) for one, share in parts], basis, "")
 
 
-def _recipe(shares: Mapping[str, object], basis: str, name: str, folder: Path, depth: int) -> Blend:
+def _recipe(
+    shares: Mapping[str, object],
+    basis: str,
+    name: str,
+    folder: Path,
+    depth: int,
+    own: Mapping[str, Substance] = MappingProxyType({}),
+) -> Blend:
     """Blend of the parts that a recipe names; paths in it count from a folder."""
     parts: list[tuple[_Part, float]] = []
     for key, value in shares.items():
-        part = _part(key, folder, depth)
+        part = _pure(own[key]) if key in own else _part(key, folder, depth)
         if any(part.label == other.label for other, _ in parts):
             raise InputError("fuel component", key, f"names {part.label} twice", "name each component once")
         parts.append((part, fraction(part.label, value)))
@@ -192,7 +212,7 @@ def _mix(parts: Sequence[tuple[_Part, float]], basis: str, name: str) -> Blend:
     amount = 1.0 if abs(amount - 1.0) < ROUNDING else amount  # mole fractions that were written are read as they were
     words = ", ".join(f"{part.label} {100 * share:.4g} %" for part, share in there)
     recipe = f"{words} by {basis}" if len(there) > 1 else there[0][0].label
-    own = tuple(found[n] for n in names if found[n].file is not None)
+    own = tuple(found[n] for n in names if found[n].data)
     return Blend(name or recipe, tuple(names), tuple(amounts[n] / amount for n in names), recipe, own)
 
 
@@ -203,7 +223,7 @@ def _from_file(path: str, folder: Path, depth: int) -> Blend:
         raise InputError("file", path, "names blends that name each other", "break the circle")
     table = read_data(full, "fuel")
     if text(table, "kind", 'write kind = "fuel" or "blend"', among=("fuel", "blend")) == "fuel":
-        one = substance_from(table, str(full), SUBSTANCES)
+        one = substance_from(table, SUBSTANCES)
         return _mix([(_pure(one), 1.0)], "mole", "")
     return _from_table(table, full.parent, depth + 1)
 

@@ -27,7 +27,7 @@ def _read() -> tuple[dict[str, Substance], dict[str, str]]:
     found: dict[str, Substance] = {}
     aliases: dict[str, str] = {}
     for table in tables("fuels"):
-        one = substance_from(table, None, {})
+        one = substance_from(table)
         found[one.name] = one
         aliases |= dict.fromkeys(texts(table, "other_names"), one.name)
     return {one.name: one for one in sorted(found.values(), key=order)}, aliases

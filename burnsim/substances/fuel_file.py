@@ -6,6 +6,7 @@ A curve is either a column of values over temperature, or the method of a proper
 were made from; where they are missing, columns of values are fitted as the file is read.
 """
 
+import json
 from collections.abc import Mapping
 from hashlib import sha256
 from math import exp
@@ -89,8 +90,12 @@ class Constants(NamedTuple):
     formation_enthalpy: Number | None
 
 
-def substance_from(table: Table, file: str | None, carried: Mapping[str, Substance]) -> Substance:
-    """Make the record of a substance from its file's table; `carried` are those that the package has."""
+def substance_from(table: Table, carried: Mapping[str, Substance] | None = None) -> Substance:
+    """Make the record of a substance from its file's table.
+
+    `carried` are those that the package has, for a file of the user's own, of which the record keeps all it says; none
+    for a file of the package.
+    """
     text(table, "kind", 'write kind = "fuel"', among=("fuel",))
     refuse_unknown(table, KEYS)
     name = text(table, "name", "give the name by which recipes call it")
@@ -105,7 +110,7 @@ def substance_from(table: Table, file: str | None, carried: Mapping[str, Substan
     fits = _fits(table, constants, atoms)
     if "fitted" not in table.content:  # else it was checked when they were made
         check_boiling_point(table, fits["ln_vapour_pressure"])
-    aqueous, wilson = _mixtures(table, constants, carried)
+    aqueous, wilson = _mixtures(table, constants, carried or {})
     return Substance(
         name=" ".join(name.lower().split()),
         molar_mass=constants.molar_mass.value,
@@ -120,7 +125,7 @@ def substance_from(table: Table, file: str | None, carried: Mapping[str, Substan
         dilute=read_dilute(table),
         azeotrope=read_azeotrope(table),
         wilson=wilson,
-        file=file,
+        data="" if carried is None else json.dumps(table.content, ensure_ascii=False, default=str),
         **fits,
     )
 

@@ -78,4 +78,4 @@ class Substance(NamedTuple):
     dilute: Henry | None  # vapour over very much water; None where it was never measured
     azeotrope: Azeotrope | None  # with water
     wilson: tuple[tuple[str, Pair], ...]  # pairs (this one, the other), by the other's name
-    file: str | None = None  # of a user; None for what the package carries
+    data: str = ""  # what a file of the user's own says, as JSON; empty for what the package carries

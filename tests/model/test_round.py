@@ -91,25 +91,44 @@ def test_a_saved_design_is_written_for_people(tmp_path: Path) -> None:
         assert line in text.splitlines()
 
 
-def test_fuels_of_ones_own_stay_paths_from_the_folder(tmp_path: Path) -> None:
-    """A metal's few numbers are written out instead."""
-    (tmp_path / "shed").mkdir()
+def test_materials_of_ones_own_stand_in_the_file_whole(tmp_path: Path) -> None:
+    """A saved design burns where the files of its fuel and its metal are not."""
     made = (Path(__file__).parents[2] / "burnsim/substances/data/metals/brass.toml").read_text(encoding="utf-8")
-    (tmp_path / "shed/my_brass.toml").write_text(made.replace('"brass"', '"my brass"', 1), encoding="utf-8")
-    (tmp_path / "shed/scratch.toml").write_text(SCRATCH, encoding="utf-8")
-    shed = {"burner.metal": "my_brass", "charge.fuel": "scratch"}
-    setup = vary(SETUP, {path: str(tmp_path / f"shed/{name}.toml") for path, name in shed.items()})
+    (tmp_path / "my_brass.toml").write_text(made.replace('"brass"', '"my brass"', 1), encoding="utf-8")
+    wet = SCRATCH + '\n[in_water]\nlike = "ethanol"\nsource = "x"\nstatus = "estimated"\n'
+    (tmp_path / "scratch.toml").write_text(wet, encoding="utf-8")
+    own = {"burner.metal": str(tmp_path / "my_brass.toml")}
+    for fuel in (str(tmp_path / "scratch.toml"), {"basis": "mass", str(tmp_path / "scratch.toml"): 0.9, "water": 0.1}):
+        setup = vary(SETUP, {**own, "charge.fuel": fuel})
+        setup.save(tmp_path / "it.toml")
+        text = (tmp_path / "it.toml").read_text(encoding="utf-8")
+        assert str(tmp_path) not in text
+        assert '[charge.fuel.own."scratch spirit"]' in text
+        assert 'source = "made up"' in text
+        assert Setup.from_dict(setup.to_dict()) == setup
+        with_files = list(tmp_path.glob("*.toml"))
+        (tmp_path / "moved").mkdir(exist_ok=True)
+        (tmp_path / "it.toml").rename(tmp_path / "moved/it.toml")
+        assert len(with_files) == 3
+        assert burnsim.load(tmp_path / "moved/it.toml") == setup
+
+
+def test_a_fuel_that_stands_in_a_design_is_read_as_strictly_as_its_file(tmp_path: Path) -> None:
+    (tmp_path / "scratch.toml").write_text(SCRATCH, encoding="utf-8")
+    setup = vary(SETUP, {"charge.fuel": str(tmp_path / "scratch.toml")})
     setup.save(tmp_path / "it.toml")
     text = (tmp_path / "it.toml").read_text(encoding="utf-8")
-    assert '"shed/scratch.toml" = 1.0' in text
-    assert "my_brass.toml" not in text
-    (tmp_path / "moved").mkdir()
-    (tmp_path / "it.toml").rename(tmp_path / "moved/it.toml")
-    (tmp_path / "shed").rename(tmp_path / "moved/shed")
-    again = burnsim.load(tmp_path / "moved/it.toml")
-    assert again.burner == setup.burner
-    [fuel] = again.charge.fuel.substances
-    assert fuel.file == str(tmp_path / "moved/shed/scratch.toml")
+    for old, new, says in (
+        ("value = 46.07,", "value = 46070.0,", r"charge.fuel.own.scratch spirit: constants.molar_mass.value = 46070"),
+        ('name = "scratch spirit"', 'name = "itch spirit"', r"name = 'itch spirit' is not the name of its table"),
+    ):
+        assert text.rindex(old) > text.index("[charge.fuel.own")
+        head, tail = text[: text.rindex(old)], text[text.rindex(old) + len(old) :]
+        (tmp_path / "it.toml").write_text(head + new + tail, encoding="utf-8")
+        with pytest.raises(InputError, match=says):
+            burnsim.load(tmp_path / "it.toml")
+    with pytest.raises(InputError, match=r"charge.fuel.own = 'scratch.toml' is not a table of fuels' data"):
+        vary(SETUP, {"charge.fuel": {"ethanol": 1.0, "own": "scratch.toml"}})
 
 
 def test_what_stands_for_a_setup(tmp_path: Path) -> None:

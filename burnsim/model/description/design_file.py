@@ -5,20 +5,17 @@ Every field that is given is written, its default too, so that the file tells al
 
 import contextlib
 import json
-import os
 import re
 from collections.abc import Iterator
 from dataclasses import fields
 from itertools import product
-from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from burnsim.errors import InputError
 from burnsim.model.description.factors import Factors
 from burnsim.model.description.fields import Spec, spec_of
 from burnsim.model.description.tables import fuel_table
 from burnsim.substances.blend import Blend
-from burnsim.substances.data_file import is_path
 from burnsim.substances.metals import RANGES, Metal, metal_table
 from burnsim.units import DIMENSIONS, measure, parse, plain
 from burnsim.units.table import SYSTEMS
@@ -29,29 +26,29 @@ if TYPE_CHECKING:
 
 HEAD = "# A design for burnsim. Quantities are texts with a unit; a number without a unit is SI.\n"
 REMARK, WIDEST = 33, 120  # column at which remarks begin, and longest line that has one
+IN_A_LINE = 8  # numbers of a list
 DIGITS = (5, 7, 9, 12, 15, 17)  # as few as tell a quantity exactly
 
 
-def design_text(design: "DataclassInstance", folder: str | os.PathLike[str] = "", units: str = "si") -> str:
-    """The text of a design file, in units "si" or "us".
-
-    Materials in the folder where the file will stand, or below it, are named by their paths from there.
-    """
+def design_text(design: "DataclassInstance", units: str = "si") -> str:
+    """The text of a design file, in units "si" or "us"."""
     measure("length", units)
-    return HEAD + "\n".join(_lines(design, "", Path(os.path.abspath(folder)), units)) + "\n"
+    return HEAD + "\n".join(_lines(design, "", units)) + "\n"
 
 
-def _lines(record: "DataclassInstance", path: str, folder: Path, units: str) -> Iterator[str]:
+def _lines(record: "DataclassInstance", path: str, units: str) -> Iterator[str]:
     """The lines of a table: its own fields first, its parts below them."""
     parts: list[tuple[str, Spec, DataclassInstance | dict[str, object] | None]] = []
     for field in fields(record):
         spec, value = spec_of(field), getattr(record, field.name)
         if isinstance(value, Metal):
             value = metal_table(value)
+        elif isinstance(value, Blend) and value.own:
+            value = fuel_table(value)
         if spec.part not in (None, Blend) or isinstance(value, dict):
             parts.append((f"{path}.{field.name}" if path else field.name, spec, value))
         elif value is not None and not (isinstance(record, Factors) and value == field.default):
-            yield _line(field.name, _value(value, spec, folder, units), spec)
+            yield _line(field.name, _value(value, spec, units), spec)
     for name, spec, part in parts:
         if part is None:
             yield f"\n# no [{name}]: {spec.doc}"
@@ -59,7 +56,10 @@ def _lines(record: "DataclassInstance", path: str, folder: Path, units: str) -> 
             yield f"\n# no [{name}]: each is 1, see burnsim.BANDS"
         else:
             yield f"\n{f'[{name}]':<{REMARK}}# {spec.doc}"
-            yield from _metal(part) if isinstance(part, dict) else _lines(part, name, folder, units)
+            if not isinstance(part, dict):
+                yield from _lines(part, name, units)
+            else:
+                yield from _metal(part) if spec.part is None else _own_fuel(part, name)
 
 
 def _metal(table: dict[str, object]) -> Iterator[str]:
@@ -69,15 +69,53 @@ def _metal(table: dict[str, object]) -> Iterator[str]:
         yield f"{line:<{REMARK - 1}} # {RANGES[key][0]}" if key in RANGES else line
 
 
+def _own_fuel(table: dict[str, object], path: str) -> Iterator[str]:
+    """The lines of a fuel with substances of the user's own: its shares, then all that their files say."""
+    for key, value in table.items():
+        if key != "own":
+            yield f"{_key(key)} = {_text(value) if isinstance(value, str) else repr(value)}"
+    yield from _data(table["own"], f"{path}.own")
+
+
+def _data(table: Any, path: str) -> Iterator[str]:
+    """The lines of the tables in a table, all in their order: a hash of them marks what was fitted to them."""
+    for key, part in table.items():
+        name = f"{path}.{_key(key)}"
+        plain_ones = [k for k, value in enumerate(part.values()) if not isinstance(value, dict)]
+        deep = [k for k, value in enumerate(part.values()) if isinstance(value, dict) and _deep(value)]
+        first = min((k for k in deep if k > max(plain_ones, default=-1)), default=len(part))  # under a head of its own
+        if first > 0:
+            yield f"\n[{name}]"
+        for one, value in list(part.items())[:first]:
+            yield f"{_key(one)} = {_inline(value)}"
+        yield from _data(dict(list(part.items())[first:]), name)
+
+
+def _deep(value: dict[str, object]) -> bool:
+    return any(isinstance(one, dict) for one in value.values())
+
+
+def _inline(value: object) -> str:
+    """A value of a data file; lists go on new lines, since a line of TOML may hold two hundred dots."""
+    if isinstance(value, dict):
+        return "{ " + ", ".join(f"{_key(key)} = {_inline(one)}" for key, one in value.items()) + " }"
+    if isinstance(value, list):
+        rows = [", ".join(map(_inline, value[k : k + IN_A_LINE])) for k in range(0, len(value), IN_A_LINE)]
+        return "[" + ",\n    ".join(rows) + "]"
+    if isinstance(value, str):
+        return _text(value)
+    return repr(value).lower() if isinstance(value, bool) else repr(value)
+
+
 def _line(key: str, value: str, spec: Spec) -> str:
     choices = ": " + ", ".join(json.dumps(one) for one in spec.choices) if spec.choices else ""
     line = f"{f'{key} = {value}':<{REMARK - 1}} # {spec.doc}{choices}"
     return line if len(line) <= WIDEST else f"{key} = {value}"
 
 
-def _value(value: object, spec: Spec, folder: Path, units: str) -> str:
+def _value(value: object, spec: Spec, units: str) -> str:
     if isinstance(value, Blend):
-        return _fuel(fuel_table(value), folder)
+        return _fuel(fuel_table(value))
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, float):
@@ -96,21 +134,13 @@ def _quantity(value: float, dimension: str, units: str) -> str:
     return repr(value)  # a bare number is SI
 
 
-def _fuel(table: str | dict[str, object], folder: Path) -> str:
+def _fuel(table: str | dict[str, object]) -> str:
     if isinstance(table, str):
         return _text(table)
     shares = (
-        f"{_key(_near(key, folder))} = {_text(share) if isinstance(share, str) else repr(share)}"
-        for key, share in table.items()
+        f"{_key(key)} = {_text(share) if isinstance(share, str) else repr(share)}" for key, share in table.items()
     )
     return "{ " + ", ".join(shares) + " }"
-
-
-def _near(given: str, folder: Path) -> str:
-    """The path of a material's file from a folder, if it lies there; anything else as it is."""
-    if is_path(given) and Path(given).is_relative_to(folder):
-        return Path(given).relative_to(folder).as_posix()
-    return given
 
 
 def _key(text: str) -> str:

@@ -84,7 +84,7 @@ def rooted(table: Mapping[str, Any], folder: Path) -> dict[str, Any]:
             found[_from(key, folder)] = rooted(value, folder)
         else:
             found[_from(key, folder)] = (
-                _from(value, folder) if isinstance(value, str) and key not in ("name", "source") else value
+                _from(value, folder) if isinstance(value, str) and key not in ("name", "note", "source") else value
             )
     return found
 

@@ -116,7 +116,7 @@ class Setup(Description, Told, Drawn):
         InputError
             If it cannot be written.
         """
-        write_atomically(path, design_text(self, os.path.dirname(os.fspath(path)), units))
+        write_atomically(path, design_text(self, units))
 
 
 def _check_setup(setup: "Setup") -> None:

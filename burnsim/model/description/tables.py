@@ -5,16 +5,17 @@ refused with the nearest known one.
 """
 
 import contextlib
+import json
 import math
 import warnings
 from collections.abc import Mapping
 from dataclasses import MISSING, fields, replace
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar, get_args
 
 from burnsim.errors import InputError, unknown
 from burnsim.model.description.fields import Spec, allowed, own_material, read_quantity, spec_of
 from burnsim.model.description.parts import Wick, wick_material
-from burnsim.substances.blend import Blend, blend
+from burnsim.substances.blend import Basis, Blend, blend, blend_with
 from burnsim.substances.data_file import is_path
 from burnsim.substances.metals import Metal, metal_of_table, metal_table, read_metal
 from burnsim.substances.recipe import READY
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
 
 Part = TypeVar("Part", bound="DataclassInstance")
 
-BASES = ("volume", "mass", "mole")
+BASES: tuple[Basis, ...] = get_args(Basis)
 
 
 def read_part(kind: type[Part], table: object, path: str) -> Part:
@@ -102,7 +103,7 @@ def read_fuel(raw: object, path: str = "charge.fuel") -> Blend:
         )  # fmt: skip
     shares: dict[str, float] = {}
     for name, share in raw.items():
-        if name in ("basis", "name"):
+        if name in ("basis", "name", "own"):
             continue
         if isinstance(share, bool) or not isinstance(share, (str, int, float)):
             raise InputError(
@@ -113,7 +114,7 @@ def read_fuel(raw: object, path: str = "charge.fuel") -> Blend:
     called = raw.get("name")
     if called is not None and (not isinstance(called, str) or not called.strip()):
         raise InputError(f"{path}.name", called, "is not a text", "write a name in quotes, or leave it out")
-    made = _blended(shares, basis, path)
+    made = _blended(shares, basis, path, raw.get("own"))
     return made if called is None else replace(made, name=called)
 
 
@@ -128,11 +129,13 @@ def _share(raw: str | float, path: str) -> float:
     return share
 
 
-def _blended(spec: str | Mapping[str, float], basis: str, path: str) -> Blend:
+def _blended(spec: str | Mapping[str, float], basis: Basis, path: str, own: object = None) -> Blend:
+    if own is not None and not (isinstance(own, Mapping) and all(isinstance(one, Mapping) for one in own.values())):
+        raise InputError(f"{path}.own", own, "is not a table of fuels' data", f"write each under [{path}.own.NAME]")
     try:
-        if basis == "mass":
-            return blend(spec, "mass")
-        return blend(spec, "mole") if basis == "mole" else blend(spec, "volume")
+        if own is None or isinstance(spec, str):
+            return blend(spec, basis)
+        return blend_with(own, spec, basis, f"{path}.own")
     except InputError as error:
         if str(error.field).startswith(path):
             raise
@@ -183,11 +186,15 @@ def table_of(record: "DataclassInstance") -> dict[str, object]:
 
 
 def fuel_table(fuel: Blend) -> str | dict[str, object]:
-    """A fuel as `read_fuel` reads it back: the name of a ready one, or its mole fractions."""
+    """A fuel as `read_fuel` reads it back: the name of a ready one, or its mole fractions.
+
+    Of a substance of the user's own stands there all that its file says, so that the file is not needed any more.
+    """
     if not is_path(fuel.name):
         with warnings.catch_warnings(), contextlib.suppress(InputError):  # its name may be one of its own
             warnings.simplefilter("ignore")
             if blend(fuel.name) == fuel:
                 return fuel.name
-    names = [one.file or one.name for one in fuel.substances]
-    return {"name": fuel.name, "basis": "mole", **dict(zip(names, fuel.mole_fractions, strict=True))}
+    shares = dict(zip(fuel.components, fuel.mole_fractions, strict=True))
+    own = {"own": {one.name: json.loads(one.data) for one in fuel.own}} if fuel.own else {}
+    return {"name": fuel.name, "basis": "mole", **shares, **own}

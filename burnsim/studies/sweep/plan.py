@@ -25,7 +25,6 @@ from burnsim.model.description.vary import check_path
 from burnsim.studies.arrays import unit_points
 from burnsim.substances.blend import Blend
 from burnsim.substances.metals import Metal, metal_table
-from burnsim.substances.substance import Substance
 from burnsim.units import DIMENSIONS
 from burnsim.units.reading import is_quantity, weighed
 from burnsim.units.table import DIMENSION_OF
@@ -40,8 +39,6 @@ Mode = Literal["grid", "paired", "sobol", "halton", "latin hypercube"]
 NONE = "none"
 PARTS = "parts"
 """Attribute of a coordinate: by its labels, the tables of what they stand for where the label does not tell it."""
-MATERIALS = "materials"
-"""Attribute of a sweep: `marks` of the materials of the user's own that were burnt."""
 
 MOST_DESIGNS = 10_000_000
 """Designs of one plan: about a day of two cores, and 3 GB of rows."""
@@ -179,22 +176,8 @@ def digest(plan: Plan, settings: Mapping[str, object]) -> str:
     for axis in plan.axes:
         found.update(axis.path.encode())
         numbers = axis.values.dtype != object
-        found.update(axis.values.tobytes() if numbers else repr(axis.values.tolist()).encode())
+        found.update(axis.values.tobytes() if numbers else repr(list(map(_table, axis.values.tolist()))).encode())
     return found.hexdigest()[:24]
-
-
-def marks(*things: object) -> dict[str, str]:
-    """A mark of each material of the user's own in some descriptions, by its file; once edited, it has another."""
-    found = {one.file: repr(one) for thing in things for one in _materials(thing) if one.file}
-    return {file: hashlib.sha256(text.encode()).hexdigest()[:16] for file, text in found.items()}
-
-
-def _materials(thing: object) -> Iterator[Substance]:
-    if isinstance(thing, Blend):
-        yield from thing.substances
-    elif is_dataclass(thing):
-        for field in fields(thing):
-            yield from _materials(getattr(thing, field.name))
 
 
 def _listed(path: str, raw: object) -> list[object]:

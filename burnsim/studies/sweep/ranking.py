@@ -1,7 +1,6 @@
 """Which designs of a sweep work, which are the best, how many have each verdict, and which have given values."""
 
 import json
-import warnings
 from collections import Counter
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -14,7 +13,7 @@ from burnsim.errors import InputError, guess, unknown
 from burnsim.model import Setup, vary
 from burnsim.solve.results.verdicts import CODES
 from burnsim.studies.sweep.columns import FAILED, IMPOSSIBLE, MARKS, SEPARATOR, SOLVED
-from burnsim.studies.sweep.plan import MATERIALS, PARTS, is_numeric, label_of, marks, number_of, spec_at
+from burnsim.studies.sweep.plan import PARTS, is_numeric, label_of, number_of, spec_at
 from burnsim.units import DIMENSIONS
 from burnsim.units.writing import spelt
 
@@ -158,13 +157,7 @@ def get_setup(dataset: "xarray.Dataset", row: "int | Mapping[str, object] | xarr
     if missing := [path for path in paths if path not in row]:
         raise InputError("row", missing[0], "is left open", "select one value of every varied field")
     changes = {path: _meant(dataset, path, row[path]) for path in paths}
-    setup = vary(Setup.from_dict(json.loads(dataset.attrs["base"])), changes)
-    burnt = json.loads(dataset.attrs.get(MATERIALS, "{}"))
-    for file, mark in marks(setup).items():
-        if burnt.get(file, mark) != mark:
-            text = f"{file} has been edited since this sweep was burnt: its figures are those of the old material"
-            warnings.warn(text, stacklevel=2)
-    return setup
+    return vary(Setup.from_dict(json.loads(dataset.attrs["base"])), changes)
 
 
 def _meant(dataset: "xarray.Dataset", path: str, value: object) -> object:

@@ -19,7 +19,7 @@ from burnsim.solve.run import DEFAULT_RTOL, check_rtol
 from burnsim.studies.batches import INTERNAL
 from burnsim.studies.sweep.columns import COLUMNS, FAILED, IMPOSSIBLE, Block
 from burnsim.studies.sweep.files import check_path, dataset_of, frame_of_plan, load_sweep, write
-from burnsim.studies.sweep.plan import MATERIALS, MOST_DESIGNS, Mode, Plan, digest, make_plan, marks
+from burnsim.studies.sweep.plan import MOST_DESIGNS, Mode, Plan, digest, make_plan
 from burnsim.studies.sweep.pool import Crew, Engine, Job, Task, cores, engine_for, own_executor, run_here, unsaid
 from burnsim.studies.sweep.store import Memory, Parts, rows
 
@@ -256,10 +256,7 @@ def _fill(
 def _attributes(plan: Plan, base: Setup, rtol: float) -> dict[str, str | int | float]:
     version: str = import_module(__name__.partition(".")[0]).__version__
     design = json.dumps(base.to_dict(), ensure_ascii=False)
-    own = marks(base, *(thing for axis in plan.axes if axis.values.dtype == object for thing in axis.values.tolist()))
     settings = {"version": version, "rtol": rtol, "base": design, "columns": [column.name for column in COLUMNS]}
-    if own:
-        settings[MATERIALS] = own
     attrs: dict[str, str | int | float] = {
         "title": f"sweep of {base.name or 'a burner'} over " + ", ".join(axis.path for axis in plan.axes),
         "source": f"burnsim {version}",
@@ -273,6 +270,4 @@ def _attributes(plan: Plan, base: Setup, rtol: float) -> dict[str, str | int | f
     }
     if plan.seed is not None:
         attrs["seed"] = plan.seed
-    if own:
-        attrs[MATERIALS] = json.dumps(own)
     return attrs

@@ -219,12 +219,21 @@ def test_an_edited_material_is_another_sweep(path: str, tmp_path: Path) -> None:
         assert (setup.burner if path == "burner.metal" else setup.pot).metal.conductivity == conductivity
 
 
-def test_a_fuel_that_was_edited_since_is_told(tmp_path: Path) -> None:
-    file = tmp_path / "scratch.toml"
+def test_a_fuel_is_kept_as_it_was_burnt(tmp_path: Path) -> None:
+    file, out = tmp_path / "scratch.toml", tmp_path / "sweep.nc"
     file.write_text(SCRATCH)
     quick = {"pot.water": "20 ml", "charge.volume": "2 ml", "charge.primer": "1 ml", "charge.fuel": str(file)}
-    found = burnsim.sweep(burnsim.vary(WEEKEND, quick), {COUNT: [20]}, workers=1)
-    sweeps.get_setup(found, 0)
+    base = burnsim.vary(WEEKEND, quick)
+    prints = []
+    for axes in ({COUNT: [20]}, {"charge.fuel": ["ethanol", str(file)]}):
+        with burnsim.sweep(base, axes, workers=1, out=out, resume=False) as found:
+            prints.append(found.attrs["fingerprint"])
     file.write_text(SCRATCH.replace("value = 46.07,", "value = 46.08,"))
-    with pytest.warns(UserWarning, match="has been edited since"):
-        sweeps.get_setup(found, 0)
+    edited = burnsim.vary(WEEKEND, quick)
+    for k, axes in enumerate(({COUNT: [20]}, {"charge.fuel": ["ethanol", str(file)]})):
+        other = base if k else edited
+        assert burnsim.sweep(other, axes, workers=1).attrs["fingerprint"] != prints[k]
+    file.unlink()
+    with sweeps.load(out) as found:
+        assert sweeps.get_setup(found, 1).charge.fuel == base.charge.fuel
+        assert sweeps.get_setup(found, 1).charge.fuel != edited.charge.fuel
