@@ -8,6 +8,7 @@ from burners import burnt
 
 import burnsim
 from burnsim.solve.results.result import Burn
+from burnsim.units import parse, plain
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 WEEKEND = burnsim.load(EXAMPLES / "weekend_double_wall.toml")
@@ -71,6 +72,24 @@ def test_a_well_is_smothered_only_where_a_flame_lives_over_it() -> None:
     """Below the gap in which flames live its vapour burns with the jets', whose layer counts the air."""
     assert "smothered" in codes(weekend(pot__gap="4 mm"))
     assert [("smothered" in codes(weekend(pot__gap=gap))) for gap in ("2.1 mm", "2.2 mm")] == [False, False]
+
+
+@pytest.mark.parametrize("file", ["weekend_double_wall", "porch_open_well", "garden_open_cup"])
+@pytest.mark.parametrize("gap", ["4 mm", "6 mm"])
+def test_a_smothered_well_has_its_air_at_the_height_that_is_told(file: str, gap: str) -> None:
+    """And not a quarter of the way there, so that the height is no idle one."""
+    low = burnsim.vary(EXAMPLES / f"{file}.toml", {"pot.gap": gap, "pot.rest": "stand"})
+    said = text(burnt(low), "smothered")
+    told_height = parse(plain(said).partition("Raise the pot to some ")[2].partition(" above the rim.")[0], "length")
+    assert "smothered" not in codes(burnt(burnsim.vary(low, {"pot.gap": told_height})))
+    assert "smothered" in codes(burnt(burnsim.vary(low, {"pot.gap": 0.75 * low.pot.gap + 0.25 * told_height})))
+
+
+def test_flames_crowded_under_a_pot_have_room_at_the_height_that_is_told() -> None:
+    said = text(sealed(pot__gap="2 mm"), "flames on the pot")
+    height = plain(said).partition("Raise the pot to ")[2].partition(" above the rim or more.")[0]
+    assert parse(height, "length") > 2e-3
+    assert "flames on the pot" not in codes(sealed(pot__gap=height))
 
 
 def test_holes_in_a_thin_wall_let_a_flame_back_sooner_than_tubes() -> None:

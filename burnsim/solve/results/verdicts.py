@@ -1,5 +1,7 @@
 """Verdicts in words: what a practitioner should know about a burn."""
 
+from dataclasses import replace
+from math import ceil
 from typing import NamedTuple
 
 import numpy as np
@@ -34,6 +36,7 @@ BURSTS = 3e4  # gauge pressure from which a chamber of thin cups may burst, comm
 FLARE = 0.3  # height of flames from which a verdict warns, common practice, no source [m]
 CROWDED = 3.0  # length of upward flames over their room below a pot from which one warns, common practice, no source
 WATERY = 0.8  # mole fraction of water in what is left from which the spirit is to blame
+FINE_GAP, HALF_MILLIMETRE, HIGHEST_GAP = 0.25e-3, 0.5e-3, 0.1  # of gaps that are tried and told [m]
 MISSED = 0.1  # share of the flames' gas that a wind carries past the pot, from which a verdict warns
 
 
@@ -261,20 +264,50 @@ def _smothered(setup: Setup, p: Parameters, account: Account) -> list[Verdict]:
     well = account.column("power") - account.column("jet_power") - account.column("wick_power")
     most = int(well.argmax())
     level = float(account.column("volume")[most]) / (p.gallery.present * p.gallery.area + p.well.area)
-    share = breathing_share(float(well[most]) * air_per_joule, breath(max(p.well.height - level, 0.0), p))
+    needed, ullage = float(well[most]) * air_per_joule, max(p.well.height - level, 0.0)
+    share = breathing_share(needed, breath(ullage, p))
     if share > BREATHES:
         return []
+    high = _breathing_gap(setup.pot.gap, needed, ullage, p)
     return [
         Verdict(
             "smothered",
             Text(
                 "The pot stands only {} over the well: air for about {} of its vapour comes in, and the rest burns in "
-                "the gap, with more carbon monoxide. Raise the pot.",
+                "the gap, with more carbon monoxide. Raise the pot to some {} above the rim.",
                 Quantity(setup.pot.gap, "length"),
                 Quantity(share, "fraction", 0),
+                Quantity(high, "length"),
             ),
         )
     ]
+
+
+def _roomy_gap(length: float, gap: float) -> float:
+    """Gap above the rim in which upward flames would have room, rounded up to half a millimetre [m].
+
+    A freer flame heats the rim more and grows: as the cube root of the gap, an estimate that the tests hold against
+    burns at the height that is told.
+    """
+    high: float = (length / CROWDED) ** 1.5 / gap**0.5
+    return ceil(high / HALF_MILLIMETRE) * HALF_MILLIMETRE
+
+
+def _breathing_gap(gap: float, needed: float, ullage: float, p: Parameters) -> float:
+    """Gap above the rim at which a well's flame would have its air, rounded up to half a millimetre [m].
+
+    By the laws of `breath`: the curtain passes as the 3/2th power of the gap, which is its area times the root of its
+    draught. A flame that breathes more freely gives off more vapour. It is taken to grow as the square root of the gap,
+    with a fifth of height to spare: an estimate, which the tests hold against burns at the height that is told.
+    """
+    high = gap
+    while high < HIGHEST_GAP:
+        high += FINE_GAP
+        curtain = p.vent.breath * (high / gap) ** 1.5
+        raised = replace(p, vent=replace(p.vent, breath=curtain, clearance=p.vent.clearance + high - gap))
+        if breathing_share(needed * (high / gap) ** 0.5, breath(ullage, raised)) > BREATHES:
+            break
+    return ceil(1.2 * high / HALF_MILLIMETRE) * HALF_MILLIMETRE
 
 
 def _wind(setup: Setup, p: Parameters) -> list[Verdict]:
@@ -354,9 +387,10 @@ def _flames(setup: Setup, p: Parameters, marks: Milestones, account: Account, hi
                     "flames on the pot",
                     Text(
                         "The jets' flames are some {} long, and the pot stands {} above them: little air comes in "
-                        "between, and they make more carbon monoxide. Raise the pot.",
+                        "between, and they make more carbon monoxide. Raise the pot to {} above the rim or more.",
                         Quantity(length, "length", digits=2),
                         Quantity(setup.pot.above_rim, "length"),
+                        Quantity(_roomy_gap(length, setup.pot.above_rim), "length"),
                     ),
                 )
             )
