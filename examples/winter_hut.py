@@ -26,7 +26,8 @@ def main(folder: Path) -> None:
 
     # Where the kitchen spirit starts on its 2 ml of primer, and how much more it takes elsewhere.
     kitchen = burnsim.vary(valley, {"charge.fuel": "ethanol 95 bottle", "name": "kitchen spirit"})
-    starts = burnsim.map_starts(kitchen, [258.15, FROST_K, 278.15], [0.0, HUT_M], points=3, tolerance=0.2e-6)
+    air = [258.15, FROST_K, 278.15]
+    starts = burnsim.map_starts(kitchen, air, [0.0, HUT_M], water="1 degC", points=3, tolerance=0.2e-6)
     print()
     print(starts.summary())
 

@@ -2,7 +2,6 @@
 
 import argparse
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from burnsim.cli.output import told_of
@@ -54,17 +53,6 @@ def with_set(setup: "Setup", options: argparse.Namespace) -> "Setup":
 
     with told_of({}, "--set"):
         return vary(setup, read_set(options.set)) if options.set else setup
-
-
-def with_water(setup: "Setup", text: str | None) -> "Setup":
-    """A design with the pot's water at the temperature of `--water`; None is as cold as the air."""
-    if setup.pot is None:
-        return setup
-    from burnsim.units import parse
-
-    held = None if text is None else parse(text, "temperature", "--water")
-    with told_of({"pot.water_temperature": "--water"}):
-        return replace(setup, pot=replace(setup.pot, water_temperature=held))
 
 
 def add_factors(parser: argparse.ArgumentParser) -> None:

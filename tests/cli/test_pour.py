@@ -97,6 +97,7 @@ def test_a_steeper_slope_never_allows_more(monkeypatch: pytest.MonkeyPatch) -> N
 
     monkeypatch.setattr(limit, "look", dark)
     [place] = make_pour_card(WEEKEND, tilts=(0.0, math.radians(5.0))).places
+    assert place.setup.pot.water_temperature == WEEKEND.pot.water_temperature
     assert place.limits[1].safe > place.limits[0].safe
     assert place.most(1) == place.most(0) == place.limits[0].safe
 

@@ -90,10 +90,12 @@ def test_a_range_that_begins_below_zero_needs_no_equals_sign(capsys: pytest.Capt
 
 def test_the_water_follows_the_air_unless_told(monkeypatch: pytest.MonkeyPatch) -> None:
     """Whatever the design says: it is for another day."""
+    from burnsim.studies.start.grid import with_water
+
     asked = []
 
-    def kept(setup, *_, **__):
-        asked.append(setup.pot.water_temperature)
+    def kept(setup, *_, water, **__):
+        asked.append(with_water(setup, water).pot.water_temperature)
         raise InputError("made up", None, "is enough", "stop")
 
     monkeypatch.setattr("burnsim.studies.start.grid.map_starts", kept)

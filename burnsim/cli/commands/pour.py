@@ -3,14 +3,14 @@
 import argparse
 
 from burnsim.cli.command import Commands, add_answers, add_command, add_page, bar, tell
-from burnsim.cli.design import add_factors, apply_factors, read_design, with_water
+from burnsim.cli.design import add_factors, apply_factors, read_design
 from burnsim.cli.output import say, told_of
 from burnsim.cli.values import span
 from burnsim.io.text_file import output
 
 OPTIONS = {
     "air_temperatures": "--ambient", "site.air_temperature": "--ambient", "altitudes": "--altitude",
-    "site.altitude": "--altitude", "site.tilt": "--tilt",
+    "site.altitude": "--altitude", "site.tilt": "--tilt", "pot.water_temperature": "--water",
 }  # fmt: skip
 HELP = """\
 a card of what to pour: primer, charge, largest load by slope and place
@@ -51,12 +51,13 @@ def _pour(options: argparse.Namespace) -> None:
         warm = span(options.ambient, "temperature", "--ambient", "site.air_temperature")
     if options.altitude is not None:
         high = span(options.altitude, "length", "--altitude", "site.altitude")
-    if options.water is not None or warm is not None:
-        setup = with_water(setup, options.water)
     fuels = None if options.fuels is None else spirits(options.fuels)
     count = len(warm or (0,)) * len(high or (0,)) * len(fuels or (0,))
     with bar(f"burning at many loads in {count} {'place' if count == 1 else 'places'} ..."), told_of(OPTIONS):
-        card = make_pour_card(setup, tilts=tilts, air_temperatures=warm, altitudes=high, fuels=fuels, engine="compiled")
+        card = make_pour_card(
+            setup, tilts=tilts, air_temperatures=warm, altitudes=high, water=options.water, fuels=fuels,
+            engine="compiled",
+        )  # fmt: skip
     if options.output is not None:
         with output("--output", options.output):
             save_pour_card(card, options.output, units=options.units, paper=options.paper)

@@ -3,11 +3,14 @@
 import argparse
 
 from burnsim.cli.command import Commands, add_answers, add_command, bar, save_plot, tell
-from burnsim.cli.design import add_factors, apply_factors, read_design, with_water
+from burnsim.cli.design import add_factors, apply_factors, read_design
 from burnsim.cli.output import told_of
 from burnsim.cli.values import bounded, span
 
-OPTIONS = {"air_temperatures": "--ambient", "altitudes": "--altitude", "most_primer": "--most-primer"}
+OPTIONS = {
+    "air_temperatures": "--ambient", "altitudes": "--altitude", "most_primer": "--most-primer",
+    "pot.water_temperature": "--water",
+}  # fmt: skip
 HELP = """\
 map where a burner starts: cold, altitude, primer
 
@@ -37,13 +40,13 @@ def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
 def _start(options: argparse.Namespace) -> None:
     from burnsim.studies.start.grid import map_starts
 
-    setup = with_water(apply_factors(read_design(options), options), options.water)
+    setup = apply_factors(read_design(options), options)
     warm = span(options.ambient, "temperature", "--ambient", "site.air_temperature")
     high = span(options.altitude, "length", "--altitude", "site.altitude")
     primer = options.most_primer
     most = None if primer is None else bounded(primer, "volume", "--most-primer", "6 ml")
     places = len(warm) * len(high)
     with bar(f"burning in {places} {'place' if places == 1 else 'places'} ..."), told_of(OPTIONS):
-        found = map_starts(setup, warm, high, most_primer=most)
+        found = map_starts(setup, warm, high, most_primer=most, water=options.water)
     save_plot(options, found, (max(2.0 + 0.8 * len(warm), 6.0), max(2.0 + 0.7 * len(high), 3.5)))
     tell(options, found, setup)

@@ -15,7 +15,7 @@ from burnsim.studies.counting import expect
 from burnsim.studies.fill.limit import find_fill_limit
 from burnsim.studies.fill.record import USUAL, FillLimits, Margin
 from burnsim.studies.fuels.charge import find_least_charge
-from burnsim.studies.start.grid import placed, warnings_of
+from burnsim.studies.start.grid import placed, warnings_of, with_water
 from burnsim.studies.start.primer import find_primer
 from burnsim.substances.blend import Blend, blend
 from burnsim.units import parse
@@ -85,6 +85,7 @@ def make_pour_card(
     tilts: Sequence[float | str] = TILTS,
     air_temperatures: Sequence[float | str] | None = None,
     altitudes: Sequence[float | str] | None = None,
+    water: float | str | None = None,
     fuels: Sequence[str | Mapping[str, float] | Blend] | None = None,
     margin: Margin = USUAL,
     engine: Engine = "auto",
@@ -93,10 +94,12 @@ def make_pour_card(
 
     Parameters
     ----------
-    setup : the design. Water without a temperature of its own is as cold as the air, 1 degC at least.
+    setup : the design
     tilts : slopes of the stand, numbers [rad] or texts such as "5 deg"; default 0, 5 and 10 degrees
     air_temperatures : numbers [K] or texts such as "-5 degC", default that of the design
     altitudes : numbers [m] or texts such as "6500 ft", default that of the design
+    water : temperature of the pot's water in every place, a number [K] or a text; default none: that of the design, or
+        with `air_temperatures` as cold as the air, 1 degC at least
     fuels : names, recipes by volume before mixing, or blends; default that of the design
     margin : to keep below what spills
     engine : of the fill limits, as of `burnsim.burn_many`
@@ -112,6 +115,8 @@ def make_pour_card(
     need more.
     """
     setup = as_setup(setup)
+    if water is not None or air_temperatures is not None:
+        setup = with_water(setup, water)
     site = setup.site
     slopes = tuple(vary(setup, {"site.tilt": tilt}).site.tilt for tilt in tilts)
     warm = _read("air_temperatures", air_temperatures, "temperature", site.air_temperature)

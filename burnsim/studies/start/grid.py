@@ -73,6 +73,7 @@ def map_starts(
     altitudes: Sequence[float | str],
     *,
     most_primer: float | str | None = None,
+    water: float | str | None = None,
     points: int = 5,
     tolerance: float = EXACT,
 ) -> StartMap:
@@ -80,11 +81,13 @@ def map_starts(
 
     Parameters
     ----------
-    setup : the burner; its own air temperature and altitude do not count. Fuel and water start at the air's temperature
-        unless the setup gives theirs; water then starts at 1 degC at least.
+    setup : the burner; its own temperatures of air and water and its altitude do not count. Fuel starts at the air's
+        temperature unless the setup gives its own.
     air_temperatures : numbers [K], 250.15 to 323.15, or texts such as "-5 degC"
     altitudes : numbers [m], -430 to 6000, or texts such as "6500 ft"
     most_primer : largest primer to try [m3]; default none: what the wick soaks up
+    water : temperature of the pot's water in every place, a number [K] or a text; default none: as cold as the air,
+        1 degC at least
     points : even steps of primer that are tried first
     tolerance : width at which the search for a primer stops [m3]
 
@@ -93,7 +96,7 @@ def map_starts(
     InputError
         For an empty or repeated axis, or a value out of its range.
     """
-    setup = as_setup(setup)
+    setup = with_water(as_setup(setup), water)
     warm = _axis("air_temperatures", air_temperatures, "temperature")
     high = _axis("altitudes", altitudes, "altitude")
     wick = setup.burner.wick is not None and setup.burner.jets is not None
@@ -124,6 +127,11 @@ def map_starts(
     width = len(warm)
     table = tuple(tuple(cells[i * width : (i + 1) * width]) for i in range(len(high)))
     return StartMap(setup, warm, high, most, table)
+
+
+def with_water(setup: Setup, water: float | str | None) -> Setup:
+    """The setup with its pot's water at a temperature [K]; none: as cold as the air, wherever it is placed."""
+    return setup if setup.pot is None and water is None else vary(setup, {"pot.water_temperature": water})
 
 
 def placed(setup: Setup, air_temperature: float, altitude: float) -> Setup:

@@ -115,6 +115,17 @@ def test_water_is_never_ice() -> None:
     assert given.water_temperature == FREEZING + 50.0
 
 
+def test_water_is_as_cold_as_the_air_unless_it_is_told_for_the_map() -> None:
+    """The temperature that the design gives is that of its own place."""
+    tepid = vary(BURNER, {"pot.water_temperature": "50 degC"})
+    for water, held in ((None, None), ("40 degC", 313.15)):
+        found = map_starts(tepid, [WARM], [0.0], water=water)
+        assert found.setup.pot.water_temperature == held
+        assert (found.cells[0][0].boil < map_starts(BURNER, [WARM], [0.0]).cells[0][0].boil) == (water is not None)
+    with pytest.raises(InputError, match="pot"):
+        map_starts(vary(BURNER, {"pot": None}), [WARM], [0.0], water="40 degC")
+
+
 def test_warm_water_boils_sooner_than_cold() -> None:
     assert cell(0.0, WARM).boil < cell(0.0, COLD).boil  # type: ignore[operator]
     assert cell(0.0, WARM).used < cell(0.0, COLD).used  # type: ignore[operator]
