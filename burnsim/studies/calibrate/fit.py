@@ -19,10 +19,11 @@ from burnsim.studies.calibrate.factors_file import Known, as_posterior
 from burnsim.studies.calibrate.misfit import Fit, least
 from burnsim.studies.calibrate.posterior import Posterior, joined, make_prior, posterior_of
 from burnsim.studies.calibrate.repeats import PACE
-from burnsim.studies.calibrate.sizes import check_tolerances
+from burnsim.studies.calibrate.sizes import NORMAL_90, check_tolerances
 
 SCOUTS = 16  # draws of the prior among which a second start is chosen
 DOUBTFUL = 0.01  # chance of so bad a fit below which it is called bad
+FAR_OFF = 2.5  # standard deviations of its prior from which a factor is far outside its band
 USUAL_BURNS = 400
 
 
@@ -196,9 +197,17 @@ def _judged(fit: Fit, x: Vector, cost: float, others: list[Vector]) -> Calibrati
 def _remarks(fit: Fit, x: Vector, others: list[Vector], cost: float) -> list[str]:
     said = []
     moved = fit.root @ x[: fit.d] / fit.known.spread()
-    at_edge = [name for name, far in zip(fit.known.names, moved.tolist(), strict=True) if abs(far) > 2.5]
-    if at_edge:
-        said.append("far outside their bands: " + ", ".join(at_edge) + "; the model lacks something, or a log is wrong")
+    beyond = {name: abs(far) for name, far in zip(fit.known.names, moved.tolist(), strict=True) if abs(far) > NORMAL_90}
+    far_off = [name for name, far in beyond.items() if far > FAR_OFF]
+    near = [name for name in beyond if name not in far_off]
+    if far_off:
+        said.append("far outside their bands: " + ", ".join(far_off) + "; the model lacks something, or a log is wrong")
+    if near:
+        whose, it = ("its band", "it stands") if len(near) == 1 else ("their bands", "they stand")
+        said.append(
+            f"the median is outside {whose}: {', '.join(near)}; of ten factors one is, by chance: look whether what "
+            f"{it} for is as drawn, and whether a log is wrong"
+        )
     for other in others:
         if np.sum(fit.whole(other) ** 2) < 2.0 * cost + 6.0 and np.abs(other - x)[: fit.d].max() > 1.5:
             said.append(

@@ -58,6 +58,19 @@ def test_known_factors_are_recovered() -> None:
         assert found.posterior.spread()[k] < 0.09
 
 
+def test_a_median_outside_its_band_is_told_before_it_is_far() -> None:
+    """The band of `wick_heat` ends at 1.25, 1.64 standard deviations above the middle; 1.32 is at 2.0, 1.6 at 3.5."""
+    for value, told in ((1.15, ""), (1.32, "the median is outside its band: wick_heat"), (1.6, "far outside")):
+        logs = [bench({"wick_heat": value}, seed) for seed in range(20, 26)]
+        found = calibrate(design(), logs, factors=FITTED, engine=BURN)
+            design(), [bench({"wick_heat": value}, k) for k in range(20, 26)], factors=FITTED, engine=BURN
+        )
+        assert not found.bad
+        said = [remark for remark in found.remarks if "wick_heat" in remark]
+        assert [remark.startswith(told) for remark in said] == ([True] if told else [])
+        assert not told or told in plain(found.summary())
+
+
 def test_what_acts_alike_and_what_is_not_felt_is_said() -> None:
     found = calibrate(design(), [bench({}, 5)], factors=FITTED, engine=BURN)
     pairs = {frozenset((one.first, one.second)): one.cosine for one in found.alike}
