@@ -2,6 +2,7 @@
 
 import contextlib
 import os
+import re
 import stat
 import sys
 import tempfile
@@ -104,6 +105,29 @@ def parse_toml(text: str) -> dict[str, Any]:
         return tomllib.loads(text)
     except RecursionError:
         raise ValueError("tables or lists lie too deep in each other") from None
+    except tomllib.TOMLDecodeError as error:
+        twice = _twice(str(error), text)
+        raise (twice or error) from None
+
+
+class TwiceError(ValueError):
+    """What stands twice in a text of TOML, and on which line again."""
+
+
+def _twice(message: str, text: str) -> TwiceError | None:
+    """The reader's message about what stands twice, in words; None for another message."""
+    openings = "(Cannot overwrite a value|Cannot declare|Duplicate inline table key)"
+    found = re.match(openings + r"(.*)\(at (.*?)(,|\))", message)
+    if found is None:
+        return None
+    lines = text.rstrip().split("\n")
+    number = int(found[3].removeprefix("line ")) if found[3].startswith("line ") else len(lines)
+    line = lines[number - 1].strip()
+    if found[1].startswith("Duplicate"):
+        what = found[2].strip(" '")
+    else:
+        what = line.partition("]")[0] + "]" if line.startswith("[") else line.partition("=")[0].strip()
+    return TwiceError(f"{what} twice, again in line {number}")
 
 
 def read_toml(path: str | os.PathLike[str], what: str, remedy: str, largest: int = LARGEST_FILE) -> dict[str, Any]:
@@ -112,7 +136,12 @@ def read_toml(path: str | os.PathLike[str], what: str, remedy: str, largest: int
     try:
         return parse_toml(text)
     except ValueError as error:
-        raise InputError("file", os.fspath(path), f"is not TOML: {error}", remedy) from None
+        name = os.fspath(path)
+        if any(line.strip() == "---" for line in text.split("\n")):
+            raise InputError("file", name, f"is a bench log, not a {what}", "give it to `burnsim bench`") from None
+        if isinstance(error, TwiceError):
+            raise InputError("file", name, f"has {error}", "keep one of them") from None
+        raise InputError("file", name, f"is not TOML: {error}", remedy) from None
 
 
 def check_letters(text: str, field: str, forbidden: Collection[str] = FORBIDDEN) -> None:

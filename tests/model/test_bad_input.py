@@ -154,7 +154,7 @@ def test_water_that_would_boil_at_the_site(complaint: Complain) -> None:
         (b"name = '\xe9'", "is not text in UTF-8"),
         (DESIGN.encode("utf-16"), "is not text in UTF-8"),
         (b"name = 'a\0b'", "is not TOML"),
-        (b"[pot]\n[pot]\n", "is not TOML"),
+        (b"[pot]\n[pot]\n", "has [pot] twice, again in line 2"),
         (b"#" * (LARGEST_FILE + 1), "is larger than a design; allowed up to"),
     ],
     ids=["prose", "json", "empty", "remark", "latin-1", "utf-16", "nul", "twice", "huge"],
@@ -165,6 +165,30 @@ def test_files_that_are_no_designs(
     path = tmp_path / "design.toml"
     path.write_bytes(content)
     assert_refused(str(path), words, capsys)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "words"),
+    [
+        ("[burner]\n", '[burner]\nkind = "open cup"\n', "has kind twice, again in line "),
+        ("[pot]\n", "[charge]\n", "has [charge] twice, again in line "),
+        ("[charge]\n", "[charge]\nfuel = { ethanol = 0.5, ethanol = 0.5 }\n", "has ethanol twice, again in line "),
+        ("[charge]\n", "---\n[charge]\n", "is a bench log, not a design: give it to `burnsim bench`"),
+    ],
+)
+def test_what_stands_twice_or_is_no_design_is_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], old: str, new: str, words: str
+) -> None:
+    path = tmp_path / "design.toml"
+    path.write_text(changed(old, new), encoding="utf-8")
+    assert cli.main(["check", str(path)]) == 2
+    err = capsys.readouterr().err
+    assert words in err
+    if "line" in words:
+        number = int(err.partition("again in line ")[2].partition(":")[0])
+        last = path.read_text(encoding="utf-8").split("\n")[number - 1]
+        assert words.split()[1].strip("[]") in last
+        assert "keep one of them" in err
 
 
 def test_paths_that_are_no_files(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -185,7 +185,7 @@ def test_missing_tables(tmp_path: Path) -> None:
     [
         (b"not toml at all", "not TOML"),
         (b"", "empty"),
-        (b"name = 'x'\nname = 'y'\n", "not TOML"),
+        (b"name = 'x'\nname = 'y'\n", "has name twice, again in line 2"),
         (b"\xff\xfe\x00binary", "UTF-8"),
         (b"name = '\xe9'", "UTF-8"),
         (b"count = " + b"9" * 5000, "not TOML"),

@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 
 from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError, unknown
-from burnsim.io.text_file import check_label, parse_toml
+from burnsim.io.text_file import TwiceError, check_label, parse_toml
 from burnsim.model.description.fields import Spec, a_flag, a_metal, a_part, allowed, check_other, spec_of
 from burnsim.model.description.tables import read_fuel
 from burnsim.model.description.vary import paths
@@ -166,6 +166,8 @@ def _table(text: str, name: str, first_line: int) -> dict[str, Any]:
     except ValueError as error:
         try:
             return parse_toml(above + "\n".join(_quoted(line) for line in text.split("\n")))
+        except TwiceError as twice:
+            raise InputError(name, None, f"has {twice}", "keep one of them") from None
         except ValueError:
             raise InputError(
                 name, None, f"has a head that cannot be read: {error}", 'write lines like pot.water = "0.5 l"'

@@ -63,8 +63,6 @@ def test_a_median_outside_its_band_is_told_before_it_is_far() -> None:
     for value, told in ((1.15, ""), (1.32, "the median is outside its band: wick_heat"), (1.6, "far outside")):
         logs = [bench({"wick_heat": value}, seed) for seed in range(20, 26)]
         found = calibrate(design(), logs, factors=FITTED, engine=BURN)
-            design(), [bench({"wick_heat": value}, k) for k in range(20, 26)], factors=FITTED, engine=BURN
-        )
         assert not found.bad
         said = [remark for remark in found.remarks if "wick_heat" in remark]
         assert [remark.startswith(told) for remark in said] == ([True] if told else [])
