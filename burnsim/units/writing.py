@@ -185,7 +185,7 @@ def _filled(template: str, parts: tuple[object, ...], system: str) -> str:
 
 
 def format_time(seconds: float) -> str:
-    """Write a time in hours, minutes and whole seconds.
+    """Write a time in hours, minutes and whole seconds, with no-break spaces, so that no line ends inside it.
 
     >>> [plain(format_time(seconds)) for seconds in (312.2, 59.6, 3605.0, 0.0)]
     ['5 min 12 s', '1 min 0 s', '1 h 0 min 5 s', '0 s']
@@ -197,4 +197,4 @@ def format_time(seconds: float) -> str:
     hours, minutes = divmod(minutes, 60)
     parts = [f"{hours}{NBSP}h"] if hours else []
     parts += [f"{minutes}{NBSP}min"] if hours or minutes else []
-    return sign + " ".join([*parts, f"{rest}{NBSP}s"])
+    return sign + NBSP.join([*parts, f"{rest}{NBSP}s"])

@@ -6,7 +6,8 @@ import pickle
 import pytest
 
 from burnsim.errors import InputError
-from burnsim.units import Quantity, Text, measure, parse, plain, told, written
+from burnsim.plots.letters import text_width, wrapped
+from burnsim.units import Quantity, Text, format_time, measure, parse, plain, told, written
 from burnsim.units.table import DIMENSIONS, SYSTEMS
 from burnsim.units.writing import NBSP, shown
 
@@ -36,6 +37,14 @@ def test_what_is_written_can_be_read_back(dimension: str, system: str) -> None:
     text = shown(287.65, dimension, system, 12)
     assert parse(text, dimension) == pytest.approx(287.65, rel=1e-9)
     assert parse(plain(text), dimension) == pytest.approx(287.65, rel=1e-9)
+
+
+def test_no_line_ends_inside_a_time() -> None:
+    assert format_time(587.0) == f"9{NBSP}min{NBSP}47{NBSP}s"
+    room = 1.5 * text_width("water boils at", 10.0)
+    assert [plain(line) for line in wrapped(f"water boils at {format_time(587.0)}", room, 10.0)] == [
+        "water boils at", "9 min 47 s",
+    ]  # fmt: skip
 
 
 def test_a_text_is_told_in_other_units_without_losing_digits() -> None:
