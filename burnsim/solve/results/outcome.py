@@ -174,7 +174,7 @@ def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
         ended=account.ended,
         duration=float(account.time[-1]),
         milestones=milestones,
-        verdicts=verdicts(setup, p, milestones, account, highest, mass, energy, last.water, lifted),
+        verdicts=tuple(verdicts(setup, p, milestones, account, highest, mass, energy, last.water, lifted)),
         mass=mass,
         energy=energy,
         efficiency_to_boil=None if boil is None else efficiency(setup, p, first, unpack(boil.vector, n)),

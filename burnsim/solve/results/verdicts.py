@@ -1,5 +1,6 @@
 """Verdicts in words: what a practitioner should know about a burn."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 from math import ceil
 from typing import NamedTuple
@@ -56,6 +57,11 @@ class Verdict(NamedTuple):
     text: str
 
 
+def _told(code: str, text: str, *parts: object) -> Verdict:
+    """A finding whose sentence has {} for each part, as `Text` takes them."""
+    return Verdict(code, Text(text, *parts))
+
+
 def verdicts(
     setup: Setup,
     p: Parameters,
@@ -66,110 +72,85 @@ def verdicts(
     energy: EnergyLedger,
     water_left: float,
     lifted: Levels | None,
-) -> tuple[Verdict, ...]:
+) -> Iterator[Verdict]:
     """Everything that a practitioner would want to be warned of, most serious first.
 
-    Parameters
-    ----------
-    setup, p : what was burnt
-    marks : its milestones
-    account : of the integrated burn
-    highest : the highest of each number of its snapshots
-    mass, energy : where the fuel and its heat went
-    water_left : in the pot at the end [kg]
-    lifted : what lifts the liquid when it begins to spill
+    Of the account, `highest` has the highest of each number of its snapshots; `water_left` is in the pot at the end
+    [kg], and `lifted` is what lifts the liquid when it begins to spill.
     """
-    found: list[Verdict] = []
     lit = account.ended != "never lit"
     end = float(account.time[-1])
     if marks.spill.time is not None and lifted is not None:
         if lit:
-            found.append(_fire_at_foot(setup, marks.spill.time, mass))
-        found.append(Verdict("spills", spill_sentence(setup, marks.spill.time, lifted, highest.froth, mass.spilled)))
+            yield _fire_at_foot(setup, marks.spill.time, mass)
+        yield Verdict("spills", spill_sentence(setup, marks.spill.time, lifted, highest.froth, mass.spilled))
     peak = max(highest.gallery_pressure, highest.well_pressure)
     if peak > setup.pressure_limit:
-        found.append(_pressure(setup, peak))
-    found.extend(_unlit(setup, marks, lit))
+        yield _pressure(setup, peak)
+    yield from _unlit(setup, marks, lit)
     if marks.quench.time is not None:
         out = [moment for moment in account.moments if moment.name == "jets_out"][-1]
-        found.append(_quenched(setup, p, out, peak))
+        yield _quenched(setup, p, out, peak)
     if setup.pot is not None and marks.boil.time is None and lit:
-        found.append(Verdict("no boil", Text("The water does not boil: {}.", marks.boil.reason)))
-    found.extend(_flare(setup, account, highest))
-    found.extend(_flames(setup, p, marks, account, highest))
+        yield _told("no boil", "The water does not boil: {}.", marks.boil.reason)
+    yield from _flare(setup, account, highest)
+    yield from _flames(setup, p, marks, account, highest)
     if lit:
-        found.extend(_wind(setup, p))
-        found.extend(_smothered(setup, p, account))
+        yield from _wind(setup, p)
+        yield from _smothered(setup, p, account)
     if account.ended == "horizon":
-        found.append(Verdict("cut off", f"The run was cut off at {format_time(end)} with flames still burning."))
+        yield Verdict("cut off", f"The run was cut off at {format_time(end)} with flames still burning.")
     if account.ended == "flutter":
-        found.append(
-            Verdict("flutter", f"The flames went out and relit many times; the run was ended at {format_time(end)}.")
-        )
+        yield Verdict("flutter", f"The flames went out and relit many times; the run was ended at {format_time(end)}.")
     soaked = geometry.wick_capacity(setup.burner)
     if setup.burner.wick is not None and setup.charge.primer > 1.05 * soaked:
-        found.append(
-            Verdict(
-                "primer runs off",
-                Text(
-                    "The wick soaks up {} of {} of primer; the rest runs off and burns in a puddle round the "
-                    "foot, where most of its heat is lost. Pour no more than the wick holds.",
-                    Quantity(soaked, "volume"),
-                    Quantity(setup.charge.primer, "volume"),
-                ),
-            )
+        yield _told(
+            "primer runs off",
+            "The wick soaks up {} of {} of primer; the rest runs off and burns in a puddle round the "
+            "foot, where most of its heat is lost. Pour no more than the wick holds.",
+            Quantity(soaked, "volume"),
+            Quantity(setup.charge.primer, "volume"),
         )
-    found.extend(_too_hot(setup, highest, lit and water_left <= LAST_WATER))
+    yield from _too_hot(setup, highest, lit and water_left <= LAST_WATER)
     left = energy.left / max(energy.charged, 1e-9)
     if lit and left > 0.1:
-        found.append(
-            Verdict(
-                "fuel left",
-                f"{100.0 * left:.0f}\u00a0% of the charge's heat is left in the burner when the last flame goes out.",
-            )
+        yield Verdict(
+            "fuel left",
+            f"{100.0 * left:.0f}\u00a0% of the charge's heat is left in the burner when the last flame goes out.",
         )
     lost = mass.unburnt / mass.charged
     if lost > 0.03:
-        found.append(
-            Verdict("unburnt vapour", f"{100.0 * lost:.0f}\u00a0% of the charge leaves as vapour that does not burn.")
-        )
-    return tuple(found)
+        yield Verdict("unburnt vapour", f"{100.0 * lost:.0f}\u00a0% of the charge leaves as vapour that does not burn.")
 
 
 def _pressure(setup: Setup, peak: float) -> Verdict:
     """A chamber above its stated limit."""
     may_burst = peak > BURSTS
-    return Verdict(
+    return _told(
         "pressure",
-        Text(
-            "The chamber pressure reaches {}, above the stated limit of {}"
-            + (f" ({peak / 1e5:.1f}\u00a0bar: a thin chamber, its seam or its plug may burst)" if may_burst else "")
-            + ": "
-            + ("do not build or light this. Use" if may_burst else "use")
-            + " more or wider jets, more relief, or less primer.",
-            Quantity(peak, "pressure", 0),
-            Quantity(setup.pressure_limit, "pressure", 0),
-        ),
+        "The chamber pressure reaches {}, above the stated limit of {}"
+        + (f" ({peak / 1e5:.1f}\u00a0bar: a thin chamber, its seam or its plug may burst)" if may_burst else "")
+        + ": "
+        + ("do not build or light this. Use" if may_burst else "use")
+        + " more or wider jets, more relief, or less primer.",
+        Quantity(peak, "pressure", 0),
+        Quantity(setup.pressure_limit, "pressure", 0),
     )
 
 
-def _flare(setup: Setup, account: Account, highest: Snapshot) -> list[Verdict]:
+def _flare(setup: Setup, account: Account, highest: Snapshot) -> Iterator[Verdict]:
     """Flames that stand high, most often while the primer still burns."""
     height = pool_flame_height(highest.power, setup.burner.outer_diameter)
     if height < FLARE:
-        return []
+        return
     when = float(account.time[int(account.column("power").argmax())])
-    return [
-        Verdict(
-            "flare",
-            Text(
-                f"The flames flare up to {{}} at {format_time(when)}: in the open they stand some {{}} high. Keep "
-                "face, hands and all that burns away" + (", or prime with less." if setup.charge.primer > 0.0 else "."),
-                Quantity(highest.power, "power", digits=2),
-                Quantity(height, "length", digits=2),
-            ),
-        )
-    ]
+    yield _told(
+        "flare",
+        f"The flames flare up to {{}} at {format_time(when)}: in the open they stand some {{}} high. Keep "
+        "face, hands and all that burns away" + (", or prime with less." if setup.charge.primer > 0.0 else "."),
+        Quantity(highest.power, "power", digits=2),
+        Quantity(height, "length", digits=2),
+    )
 
 
 def _quenched(setup: Setup, p: Parameters, out: Moment, peak: float) -> Verdict:
@@ -178,15 +159,13 @@ def _quenched(setup: Setup, p: Parameters, out: Moment, peak: float) -> Verdict:
     start = f"The jets go out at {format_time(out.time)} with fuel left: "
     pot = setup.pot
     if pot is not None and pot.rest == "full ring" and taken > 0.25 * max(gained, 1e-9):
-        return Verdict(
+        return _told(
             "quenched",
-            Text(
-                "{}the pot takes {} from the rim, and the flames give it {}. Stand the pot on bumps or a stand, "
-                "or warm it first.",
-                start,
-                Quantity(taken, "power"),
-                Quantity(gained, "power"),
-            ),
+            "{}the pot takes {} from the rim, and the flames give it {}. Stand the pot on bumps or a stand, "
+            "or warm it first.",
+            start,
+            Quantity(taken, "power"),
+            Quantity(gained, "power"),
         )
     left = out.snapshot.gallery_water
     poured = water_share(setup.charge.fuel.mole_fractions, p)
@@ -203,13 +182,12 @@ def _quenched(setup: Setup, p: Parameters, out: Moment, peak: float) -> Verdict:
     )
 
 
-def _unlit(setup: Setup, marks: Milestones, lit: bool) -> list[Verdict]:
+def _unlit(setup: Setup, marks: Milestones, lit: bool) -> Iterator[Verdict]:
     """A burner, or jets, that never light."""
     if marks.burnout.time is None and not lit:
-        return [Verdict("never lit", Text("The burner does not light: {}.", marks.burnout.reason))]
-    if setup.burner.jets is not None and marks.bloom.time is None:
-        return [Verdict("never blooms", Text("The jets never light: {}.", marks.bloom.reason))]
-    return []
+        yield _told("never lit", "The burner does not light: {}.", marks.burnout.reason)
+    elif setup.burner.jets is not None and marks.bloom.time is None:
+        yield _told("never blooms", "The jets never light: {}.", marks.bloom.reason)
 
 
 def _fire_at_foot(setup: Setup, time: float, mass: MassLedger) -> Verdict:
@@ -217,47 +195,37 @@ def _fire_at_foot(setup: Setup, time: float, mass: MassLedger) -> Verdict:
     amount = mass.spilled / poured_density(setup)
     share = mass.spilled / mass.charged
     since = "before it is lit" if time <= 0.0 else f"from {format_time(time)} on"
-    return Verdict(
+    return _told(
         "fire at the foot",
-        Text(
-            "{} ({} of the fuel) run down to the foot {}, and flames stand there: they feed a fire round the burner "
-            "and the pot, which this run does not follow. Its times and figures are not those of such a fire. Do not "
-            "light it like this: pour less.",
-            Quantity(amount, "volume"),
-            Quantity(share, "fraction", 0 if share >= 0.01 else 2),
-            since,
-        ),
+        "{} ({} of the fuel) run down to the foot {}, and flames stand there: they feed a fire round the burner "
+        "and the pot, which this run does not follow. Its times and figures are not those of such a fire. Do not "
+        "light it like this: pour less.",
+        Quantity(amount, "volume"),
+        Quantity(share, "fraction", 0 if share >= 0.01 else 2),
+        since,
     )
 
 
-def _too_hot(setup: Setup, highest: Snapshot, dry: bool) -> list[Verdict]:
+def _too_hot(setup: Setup, highest: Snapshot, dry: bool) -> Iterator[Verdict]:
     """A pot boiled dry, and metal near its melting point."""
-    found = []
     pot = setup.pot
     if pot is not None and dry:
-        found.append(Verdict("boiled dry", "The pot boils dry: take it off in time."))
+        yield Verdict("boiled dry", "The pot boils dry: take it off in time.")
     rim = highest.rim_temperature
     if rim > metal_of(setup.burner.metal).melting_point:
-        found.append(
-            Verdict("rim melts", Text("The rim reaches {}, where its metal melts.", Quantity(rim, "temperature")))
-        )
+        yield _told("rim melts", "The rim reaches {}, where its metal melts.", Quantity(rim, "temperature"))
     hottest = highest.pot_temperature
     if pot is not None and hottest > metal_of(pot.metal).melting_point:
-        found.append(
-            Verdict(
-                "pot melts", Text("The dry pot reaches {}, where its metal melts.", Quantity(hottest, "temperature"))
-            )
-        )
-    return found
+        yield _told("pot melts", "The dry pot reaches {}, where its metal melts.", Quantity(hottest, "temperature"))
 
 
-def _smothered(setup: Setup, p: Parameters, account: Account) -> list[Verdict]:
+def _smothered(setup: Setup, p: Parameters, account: Account) -> Iterator[Verdict]:
     """An open well under a pot that lets too little air in.
 
     Closer below the pot no flame lives over the well: its vapour burns with the jets', whose air counts theirs.
     """
     if setup.pot is None or p.vent.open < 0.5 or p.well.present <= 0.0:
-        return []
+        return
     fire, x = p.fire, setup.charge.fuel.mole_fractions
     heat = sum(share * value for share, value in zip(x, fire.heating_value, strict=True))
     air_per_joule = sum(share * need for share, need in zip(x, fire.air_moles, strict=True)) / max(heat, 1.0)
@@ -267,20 +235,16 @@ def _smothered(setup: Setup, p: Parameters, account: Account) -> list[Verdict]:
     needed, ullage = float(well[most]) * air_per_joule, max(p.well.height - level, 0.0)
     share = breathing_share(needed, breath(ullage, p))
     if share > BREATHES:
-        return []
+        return
     high = _breathing_gap(setup.pot.gap, needed, ullage, p)
-    return [
-        Verdict(
-            "smothered",
-            Text(
-                "The pot stands only {} over the well: air for about {} of its vapour comes in, and the rest burns in "
-                "the gap, with more carbon monoxide. Raise the pot to some {} above the rim.",
-                Quantity(setup.pot.gap, "length"),
-                Quantity(share, "fraction", 0),
-                Quantity(high, "length"),
-            ),
-        )
-    ]
+    yield _told(
+        "smothered",
+        "The pot stands only {} over the well: air for about {} of its vapour comes in, and the rest burns in "
+        "the gap, with more carbon monoxide. Raise the pot to some {} above the rim.",
+        Quantity(setup.pot.gap, "length"),
+        Quantity(share, "fraction", 0),
+        Quantity(high, "length"),
+    )
 
 
 def _roomy_gap(length: float, gap: float) -> float:
@@ -310,48 +274,33 @@ def _breathing_gap(gap: float, needed: float, ullage: float, p: Parameters) -> f
     return ceil(1.2 * high / HALF_MILLIMETRE) * HALF_MILLIMETRE
 
 
-def _wind(setup: Setup, p: Parameters) -> list[Verdict]:
+def _wind(setup: Setup, p: Parameters) -> Iterator[Verdict]:
     """What a wind does to the flames: blown out, or bent past the pot."""
-    found = []
     wind = p.site.wind
     most = blow_out_wind(setup.burner.outer_diameter)
     if wind > 0.5 * most:
-        found.append(
-            Verdict(
-                "blown out",
-                Text(
-                    "Wind of {} at the flames may blow them out, which this run does not follow: flames on a burner "
-                    "this wide withstand about {} (within a factor of two). " + SHIELD,
-                    Quantity(wind, "wind speed"),
-                    Quantity(most, "wind speed"),
-                ),
-            )
+        yield _told(
+            "blown out",
+            "Wind of {} at the flames may blow them out, which this run does not follow: flames on a burner "
+            "this wide withstand about {} (within a factor of two). " + SHIELD,
+            Quantity(wind, "wind speed"),
+            Quantity(most, "wind speed"),
         )
     if p.pot.present <= 0.0 or p.pot.missed <= MISSED:
-        return found
+        return
     if wind <= 0.0:
-        found.append(
-            Verdict(
-                "beside the pot",
-                Text(
-                    "Some {} of the flames' gas rises beside the pot, which is narrower than their ring. Use a wider "
-                    "pot.",
-                    Quantity(p.pot.missed, "fraction", 0),
-                ),
-            )
+        yield _told(
+            "beside the pot",
+            "Some {} of the flames' gas rises beside the pot, which is narrower than their ring. Use a wider pot.",
+            Quantity(p.pot.missed, "fraction", 0),
         )
     else:
-        found.append(
-            Verdict(
-                "wind",
-                Text(
-                    "Wind of {} at the flames carries some {} of their gas past the pot. " + SHIELD,
-                    Quantity(wind, "wind speed"),
-                    Quantity(p.pot.missed, "fraction", 0),
-                ),
-            )
+        yield _told(
+            "wind",
+            "Wind of {} at the flames carries some {} of their gas past the pot. " + SHIELD,
+            Quantity(wind, "wind speed"),
+            Quantity(p.pot.missed, "fraction", 0),
         )
-    return found
 
 
 def _more_air(setup: Setup) -> str:
@@ -361,38 +310,29 @@ def _more_air(setup: Setup) -> str:
     return "Use a wider or taller pot, or fewer or smaller jets."
 
 
-def _flames(setup: Setup, p: Parameters, marks: Milestones, account: Account, highest: Snapshot) -> list[Verdict]:
+def _flames(setup: Setup, p: Parameters, marks: Milestones, account: Account, highest: Snapshot) -> Iterator[Verdict]:
     """Length, lift-off and light-back of the jets' flames."""
-    found = []
     jets = setup.burner.jets
     if setup.pot is not None and highest.flame_beyond > 0.05:
-        found.append(
-            Verdict(
-                "flames past the pot",
-                Text(
-                    "Up to {} of the flames' heat is released above the pot, where the vapour finds the last of its "
-                    "air: it heats nothing and makes more carbon monoxide. " + _more_air(setup),
-                    Quantity(highest.flame_beyond, "fraction", 0),
-                ),
-            )
+        yield _told(
+            "flames past the pot",
+            "Up to {} of the flames' heat is released above the pot, where the vapour finds the last of its "
+            "air: it heats nothing and makes more carbon monoxide. " + _more_air(setup),
+            Quantity(highest.flame_beyond, "fraction", 0),
         )
     if jets is None or marks.bloom.time is None:
-        return found
+        return
     if setup.pot is not None and jets.direction == "top":
         lengths = account.column("flame_length")
         length = float(np.median(lengths[lengths > 0.0]))
         if length > CROWDED * setup.pot.above_rim:
-            found.append(
-                Verdict(
-                    "flames on the pot",
-                    Text(
-                        "The jets' flames are some {} long, and the pot stands {} above them: little air comes in "
-                        "between, and they make more carbon monoxide. Raise the pot to {} above the rim or more.",
-                        Quantity(length, "length", digits=2),
-                        Quantity(setup.pot.above_rim, "length"),
-                        Quantity(_roomy_gap(length, setup.pot.above_rim), "length"),
-                    ),
-                )
+            yield _told(
+                "flames on the pot",
+                "The jets' flames are some {} long, and the pot stands {} above them: little air comes in "
+                "between, and they make more carbon monoxide. Raise the pot to {} above the rim or more.",
+                Quantity(length, "length", digits=2),
+                Quantity(setup.pot.above_rim, "length"),
+                Quantity(_roomy_gap(length, setup.pot.above_rim), "length"),
             )
     spirit = setup.charge.fuel
     warmest = highest.jet_temperature
@@ -400,33 +340,24 @@ def _flames(setup: Setup, p: Parameters, marks: Milestones, account: Account, hi
     diffusivity = air.thermal_diffusivity(warmest, p.site.pressure)
     limit = lift_off_velocity(jets.diameter, velocity, diffusivity)
     if highest.exit_velocity > limit:
-        found.append(
-            Verdict(
-                "lift-off",
-                Text(
-                    "The vapour leaves the jets at up to {}; above about {} (within a factor of two) flames "
-                    + (
-                        "lift off the holes and may go out."
-                        if highest.exit_velocity > 2.0 * limit
-                        else "may lift off the holes."
-                    ),
-                    Quantity(highest.exit_velocity, "velocity"),
-                    Quantity(limit, "velocity"),
-                ),
-            )
+        yield _told(
+            "lift-off",
+            "The vapour leaves the jets at up to {}; above about {} (within a factor of two) flames "
+            + (
+                "lift off the holes and may go out."
+                if highest.exit_velocity > 2.0 * limit
+                else "may lift off the holes."
+            ),
+            Quantity(highest.exit_velocity, "velocity"),
+            Quantity(limit, "velocity"),
         )
     thin = setup.burner.wall_thickness < jets.diameter
     widest = quenching_distance(velocity, diffusivity) if thin else quenching_diameter(velocity, diffusivity)
     if jets.diameter > widest and highest.airy > 0.0:
-        found.append(
-            Verdict(
-                "light-back",
-                Text(
-                    "Holes of {} are wider than those that a flame cannot pass, about {}, while there is still air in "
-                    "the gallery: the flame may strike back into it.",
-                    Quantity(jets.diameter, "length"),
-                    Quantity(widest, "length"),
-                ),
-            )
+        yield _told(
+            "light-back",
+            "Holes of {} are wider than those that a flame cannot pass, about {}, while there is still air in "
+            "the gallery: the flame may strike back into it.",
+            Quantity(jets.diameter, "length"),
+            Quantity(widest, "length"),
         )
-    return found
