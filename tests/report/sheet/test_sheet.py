@@ -205,7 +205,7 @@ def test_what_only_some_burns_bring_is_warned_of(whole: Findings) -> None:
 
 def test_every_verdict_that_the_model_gives_has_its_words() -> None:
     source = Path(burnsim.solve.results.verdicts.__file__).read_text(encoding="utf-8")
-    codes = set(re.findall(r'Verdict\(\s*"([a-z -]+)"', source))
+    codes = set(re.findall(r'(?:Verdict|_told)\(\s*"([a-z -]+)"', source))
     assert len(codes) > 10
     assert codes - set(WORDS) == {"primer runs off"}  # follows from the charge alone, whatever the factors
 
