@@ -95,6 +95,9 @@ def add_tolerances(parser: argparse.ArgumentParser, what: str) -> None:
     )  # fmt: skip
 
 
+HALF_WIDTH = "write the half width as a share of the size, like pot.gap=50%"
+
+
 def read_tolerances(options: argparse.Namespace, setup: "Setup") -> dict[str, float]:
     """Tolerances by dotted path, as shares; those that make no sense for a design are refused."""
     from burnsim.studies.calibrate.sizes import check_tolerances
@@ -105,6 +108,9 @@ def read_tolerances(options: argparse.Namespace, setup: "Setup") -> dict[str, fl
         path, sign, share = text.partition("=")
         if not sign:
             raise InputError("--tolerance", text, "has no '='", "write it like charge.volume=3%")
-        found[path.strip()] = parse(share.strip(), "fraction", "--tolerance")
+        try:
+            found[path.strip()] = parse(share.strip(), "fraction", "--tolerance")
+        except InputError as error:
+            raise InputError("--tolerance", text, f"gives {error.value!r}, which is no share", HALF_WIDTH) from None
     with told_of({}, "--tolerance"):
         return check_tolerances(setup, found)

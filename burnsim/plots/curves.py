@@ -13,6 +13,7 @@ from burnsim.plots.letters import text_width
 from burnsim.plots.rooms import hidden_series, in_room
 from burnsim.plots.style import BLUE, GROUND, INK, PALE, SPIRIT_FILL, VERMILION, in_style, stacked
 from burnsim.report.burn import poured
+from burnsim.studies.start.grid import warnings_of
 from burnsim.units import format_time, measure, written
 from burnsim.units.table import Measure
 
@@ -95,7 +96,12 @@ def plot_series(
 
 
 def in_short(burn: "Burn", units: str = "si") -> str:
-    """What came of a burn, in half a sentence."""
+    """What came of a burn, in half a sentence, and what it warns of besides."""
+    warned = ", ".join(warnings_of(burn))
+    return _reached(burn, units) + (f"; warned of: {warned}" if warned else "")
+
+
+def _reached(burn: "Burn", units: str) -> str:
     marks, setup = burn.milestones, burn.setup
     if marks.boil.time is not None:
         used = written(poured(burn, marks.boil.fuel) or 0.0, "volume", units)

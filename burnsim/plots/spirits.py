@@ -45,7 +45,7 @@ def fuels(comparison: "FuelComparison", ax: "Axes | None" = None, *, units: str 
     boiling = [row for row in rows if row.boil is not None and row.used_volume]
     best = min(boiling, key=lambda row: row.used_volume or 0.0, default=None)
     water = "the water" if pot is None else f"{water_text(pot.water, units)} of water"
-    least = "none boils the water" if best is None else f"least {best.spirit.fuel.name} boils {water}"
+    least = "none boils the water" if best is None else f"{water} boils on least of {best.spirit.fuel.name}"
     entitle(ax, comparison.setup.name or "spirits", least)
     return ax
 

@@ -55,7 +55,7 @@ def with_unit(number: str, unit: str) -> str:
     if number.startswith("-") and not number.strip("-0."):
         number = number[1:]
     number = number.replace("-", MINUS)
-    return number + unit if unit in ("", "°") else number + NBSP + unit
+    return number + unit if unit in ("", "°") else number + NBSP + unit.replace(" ", NBSP)
 
 
 PLENTY = 1000.0

@@ -209,6 +209,8 @@ class TestBlame:
             ("fuels {} --fuels ,", "--fuels = ',' names no spirit"),
             ("fuels {} --boils 0", "--boils = 0 is not"),
             ("predict {} -n 3", "--burns = '3' is not a whole number from 8"),
+            ("predict {} -n 1000000", "--burns = '1000000' is not a whole number from 8 to 131072"),
+            ("predict {} --tolerance pot.gap=2mm", "= 'pot.gap=2mm' gives '2mm', which is no share: write the half"),
             ("predict {} --tolerance burner.kind=3%", "--tolerance burner.kind = 0.03 is"),
             ("sweep {} --vary burner.jets.cuont=1:3:1", "--vary burner.jets.cuont is not a field"),
             ("sweep {} --vary charge.fuel=milk", "--vary charge.fuel = 'milk' is not a known fuel"),

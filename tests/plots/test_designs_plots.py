@@ -47,6 +47,14 @@ def test_all_curves_share_their_axes(compared: DesignComparison, units: str) -> 
     assert [plain(text.get_text()) for text in legend.get_texts()] == ["A: cup", "B: more water"]
 
 
+def test_the_title_tells_what_each_design_warns_of() -> None:
+    file = Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml"
+    pair = burnsim.compare([file, burnsim.vary(file, {"pot.gap": "4 mm"})], n=0)
+    title = " ".join(plain(pair.plot(ax=Figure(figsize=(7.0, 6.0)).subplots()).get_title()).split())
+    assert " sooner than A; B warned of: smothered" in title
+    assert "A warned" not in title
+
+
 def test_each_bar_is_the_change_of_its_step(found: Levers) -> None:
     ax = burnsim.plots.levers(found, Figure(figsize=(8.0, 6.0)).subplots())
     words = [plain(tick.get_text()) for tick in ax.get_yticklabels()]

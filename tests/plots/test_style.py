@@ -19,7 +19,7 @@ from matplotlib.transforms import Bbox
 from numpy.typing import NDArray
 from PIL import Image
 
-from burnsim import Burn, InputError, plots
+from burnsim import Burn, InputError, plots, vary
 from burnsim.plots import style
 from burnsim.plots.labels import spread, whole_minutes
 from burnsim.units import plain
@@ -207,6 +207,14 @@ def test_the_title_of_a_burn_is_its_result() -> None:
     [line] = [line for line in plain(burn.summary()).splitlines() if line.strip().startswith("water boils")]
     time, fuel = re.fullmatch(r"\s*water boils\s+(.*? s)\s+(.*? ml) burnt", line).groups()  # type: ignore[union-attr]
     assert title == f"weekend double wall: boils in {time} on {fuel}"
+
+
+def test_a_burn_that_warns_does_so_in_its_title() -> None:
+    """A pot that smothers the well boils sooner than one that stands lower, and its picture must not praise that."""
+    low = burnt(vary(DESIGNS["weekend_double_wall"], {"pot.gap": "4 mm"}))
+    assert "smothered" in [verdict.code for verdict in low.verdicts]
+    title = " ".join(plain(plots.burn(low, Figure().subplots()).get_title()).split())
+    assert title.endswith("; warned of: smothered")
 
 
 def test_the_primer_does_not_squash_the_rest() -> None:

@@ -39,12 +39,12 @@ def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
 
 
 def _predict(options: argparse.Namespace) -> None:
-    from burnsim.studies.predict.prediction import predict
+    from burnsim.studies.predict.prediction import MOST_BURNS, predict
     from burnsim.studies.predict.sobol import analyse_sensitivity
 
     setup = read_design(options)
     posterior = read_factors(options)
-    burns, seed = whole(options.burns, "--burns", 8, 2**20), whole(options.seed, "--seed")
+    burns, seed = whole(options.burns, "--burns", 8, MOST_BURNS), whole(options.seed, "--seed")
     tolerances = read_tolerances(options, setup)
     with bar(f"burning {setup.name or options.file} {burns} times ..."):
         found = predict(setup, n=burns, seed=seed, posterior=posterior, tolerances=tolerances)

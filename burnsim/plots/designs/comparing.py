@@ -9,6 +9,7 @@ from burnsim.plots.style import BLUE, GREEN, INK, ORANGE, PALE, VERMILION, in_st
 from burnsim.report.burn import poured
 from burnsim.report.designs.compare import letters
 from burnsim.report.designs.figures import change_told
+from burnsim.studies.start.grid import warnings_of
 from burnsim.units import measure
 
 if TYPE_CHECKING:
@@ -88,7 +89,16 @@ def compare(found: "DesignComparison", ax: "Axes | None" = None, *, units: str =
 
 
 def _in_short(found: "DesignComparison") -> str:
-    """What differs most, in a sentence."""
+    """What differs most, in a sentence, and what each design warns of."""
+    warned = [
+        f"{mark} warned of: {', '.join(codes)}"
+        for mark, burn in zip(letters(found), found.burns, strict=True)
+        if (codes := warnings_of(burn))
+    ]
+    return "; ".join([_difference(found), *warned])
+
+
+def _difference(found: "DesignComparison") -> str:
     if len(found.burns) == 2 and found.against[0].changes:
         [boil] = [one for one in found.against[0].causes if one.figure == "boil"]
         if boil.whole is not None:
