@@ -158,13 +158,14 @@ def strip_shape_factor(gap: float, near: float, far: float) -> float:
     Plates 10 mm apart, from 1 mm on; without a second plate, ten times the distance away, it is 2 ln(10)/pi:
 
     >>> round(strip_shape_factor(10e-3, 1e-3, 1.0), 3), round(strip_shape_factor(2.0, 1e-3, 10e-3), 3)
-    (1.181, 1.466)
+    (1.184, 1.466)
 
     References
     ----------
     H. S. Carslaw, J. C. Jaeger 1959, Conduction of Heat in Solids, 5.3 (the semi-infinite strip; from memory).
     """
-    if far <= near:
+    start = at_least(near, _SMALLEST)
+    if far <= start:
         return 0.0
-    half = 0.5 * pi / at_least(gap, 1e-6)
-    return 2.0 / pi * log(tanh(half * far) / tanh(half * at_least(near, 1e-9)))
+    half = 0.5 * pi / within(gap, _SMALLEST, 1.0 / _SMALLEST)
+    return 2.0 / pi * log(tanh(half * far) / tanh(half * start))
