@@ -63,6 +63,8 @@ _MODULES: dict[str, tuple[str, ...]] = {
         "wall_fire_coefficient",
         "wall_flame_tip",
         "flame_cover",
+        "wall_flame_presence",
+        "wall_plume_reach",
         "share_under_lid",
     ),
     "flammability": ("limit_sum",),

@@ -5,7 +5,7 @@ from math import exp, log1p, sqrt
 from burnsim.bounds import at_least, within
 from burnsim.closures._validity import closure
 from burnsim.constants import GRAVITY
-from burnsim.elementary import third_root
+from burnsim.elementary import power, third_root
 from burnsim.substances.air import density as air_density
 from burnsim.substances.air import viscosity as air_viscosity
 
@@ -26,6 +26,12 @@ FLAME_GAS_HEAT = 1300.0
 
 LID_REACH = 12e-3
 """Distance below a lid over which the wall's heat comes back [m]."""
+
+STEADY, LICKING = 0.08 / 0.14, 0.20 / 0.14
+"""Heights over the tip's up to which a flame always stands, and up to which it licks now and then [-]."""
+
+PLUME_RISE, PLUME_POWER = 0.45, 1.35
+"""Hottest gas at a wall fire's tip, over the flame's own rise of temperature, and the power of height it falls with."""
 
 _SMALLEST = 1e-6
 _THIRD = 1.0 / 3.0
@@ -260,6 +266,82 @@ def flame_cover(low: float, high: float, tip: float) -> float:
     start = at_least(foot, tip)
     tail = 0.5 * tip * (tip / start * (tip / start) - tip / top * (tip / top))
     return (start - foot + tail) / length
+
+
+@closure(height=(0.0, 0.3), tip=(0.0, 1.0))
+def wall_flame_presence(height: float, tip: float) -> float:
+    r"""Share of the time, or of its width, for which a wall fire's flame stands at a height.
+
+    Parameters
+    ----------
+    height : from the band's foot [m].
+    tip : mean height of the flame [m], from `wall_flame_tip`.
+
+    Returns
+    -------
+    Share [-]: 1 up to 0.57 of the tip's height, 1/2 at the tip, 0 from 1.43 times its height on.
+
+    Notes
+    -----
+    In fires the flame always stands up to :math:`z/\dot Q^{2/5}` of 0.08 m/kW^(2/5), and from 0.20 on never does. Its
+    mean tip is taken half-way, at 0.14, and the share falls as :math:`s^2 (3 - 2 s)` with
+
+    .. math:: s = \frac{0.20 - 0.14\, z/z_\mathrm{tip}}{0.20 - 0.08}
+
+    Those fires were turbulent, 14 to 58 kW. A laminar flame flickers less, but the spirit in a band and the draught
+    round it are uneven: an estimate for it.
+
+    >>> [round(wall_flame_presence(z, 0.04), 3) for z in (0.02, 0.03, 0.04, 0.05, 0.06)]
+    [1.0, 0.888, 0.5, 0.112, 0.0]
+
+    References
+    ----------
+    B. J. McCaffrey 1979, Purely buoyant diffusion flames: some experimental results, NBSIR 79-1910 (from memory,
+    unverified).
+    """
+    reach = LICKING * at_least(tip, 0.0) - at_least(height, 0.0)
+    if reach <= 0.0:
+        return 0.0
+    share = within(reach / at_least((LICKING - STEADY) * tip, _SMALLEST), 0.0, 1.0)
+    return share * share * (3.0 - 2.0 * share)
+
+
+@closure(tip=(0.0, 1.0), T_flame=(1400.0, 2300.0), T_ambient=(230.0, 330.0), T_gas=(600.0, 1400.0))
+def wall_plume_reach(tip: float, T_flame: float, T_ambient: float, T_gas: float) -> float:
+    r"""Height up to which the hottest gas over a wall fire is as hot as asked.
+
+    Parameters
+    ----------
+    tip : height of the flame [m], from `wall_flame_tip`.
+    T_flame, T_ambient : of the flame's sheet and of the air [K].
+    T_gas : asked for [K].
+
+    Returns
+    -------
+    Height [m] from the band's foot.
+
+    Notes
+    -----
+    Near its tip the sheet leans on the cold wall, and above it hot gas only mixes with air. In the march behind
+    `wall_fire_coefficient` the hottest gas falls, from 0.8 to twice the tip's height, as
+
+    .. math:: T - T_a = 0.45\, (T_f - T_a)\, (z_\mathrm{tip}/z)^{1.35}
+
+    within 0.03 of the flame's rise, for walls of 450 K and flames more than twice as high as their band, of 2.5 to 6
+    kW/m. It is 0.04 to 0.07 higher at walls of 600 K, 0.03 lower at walls of 340 K, and 0.06 lower over flames half as
+    high again as their band. A laminar plane plume without a wall falls with the power 0.6.
+
+    Gas of 1150 K ends a little below the tip of a flame of 2000 K, gas of 800 K a third above it:
+
+    >>> [round(wall_plume_reach(0.04, 2000.0, 293.0, T), 4) for T in (1150.0, 800.0)]
+    [0.0369, 0.0544]
+
+    References
+    ----------
+    P. J. Pagni, T. M. Shih 1977, Proc. Combust. Inst. 16, 1329 (the flame above the band; from memory, unverified).
+    """
+    asked = at_least(T_gas - T_ambient, 1.0)
+    return at_least(tip, 0.0) * power(PLUME_RISE * at_least(T_flame - T_ambient, 0.0) / asked, 1.0 / PLUME_POWER)
 
 
 @closure(low=(0.0, 0.3), high=(0.0, 0.3), lid=(0.0, 0.4))

@@ -18,8 +18,11 @@ from burnsim.closures.wall_fire import (
     share_under_lid,
     wall_fire_coefficient,
     wall_fire_flux,
+    wall_flame_presence,
     wall_flame_tip,
+    wall_plume_reach,
 )
+from burnsim.model.parameters.flames import KINDLING
 
 ROOM, ATMOSPHERE = 293.0, 101325.0
 
@@ -176,3 +179,73 @@ def test_cover_is_the_mean_of_a_power_law() -> None:
         assert flame_cover(0.012, 0.05, tip) == pytest.approx(mean, rel=1e-6)
     assert flame_cover(0.02, 0.02, 0.05) == 1.0
     assert flame_cover(0.02, 0.03, 0.0) == 0.0
+
+
+@pytest.mark.parametrize(("band", "power"), [(0.012, 2500.0), (0.012, 3540.0), (0.003, 2500.0)])
+def test_hot_gas_reaches_as_high_as_in_the_marched_layer(band: float, power: float) -> None:
+    """Flame of 1993 K at a wall of 450 K: within 0.03 of its rise, from 0.8 to twice the height of its tip."""
+    rise = 1700.0
+    found = march(band, 0.12, 450.0, power, 21.1e6, 6.47, 1.13e6, rise)
+    for height in (0.8, 0.9, 1.0, 1.2, 1.5, 2.0):
+        gas = float(np.interp(height * found.tip, found.height, found.hottest))
+        low, high = (wall_plume_reach(1.0, ROOM + rise, ROOM, gas + off * rise) for off in (0.03, -0.03))
+        assert low <= height <= high
+
+
+def test_hot_gas_reaches_higher_from_higher_and_hotter_flames() -> None:
+    reach = wall_plume_reach(0.04, 2000.0, ROOM, KINDLING)
+    assert wall_plume_reach(0.08, 2000.0, ROOM, KINDLING) == pytest.approx(2.0 * reach)
+    assert wall_plume_reach(0.04, 1700.0, ROOM, KINDLING) < reach < wall_plume_reach(0.04, 2000.0, ROOM, 1000.0)
+    assert wall_plume_reach(0.0, 2000.0, ROOM, KINDLING) == 0.0
+
+
+def test_a_flame_stands_below_its_tip_and_licks_above_it() -> None:
+    """McCaffrey's 0.08 and 0.20 m/kW^(2/5), whose mean is the tip; even about it, and level at both ends."""
+    tip = 0.05
+    assert wall_flame_presence(tip * 0.08 / 0.14, tip) == 1.0
+    assert wall_flame_presence(tip * 0.20 / 0.14, tip) == 0.0
+    assert wall_flame_presence(tip, tip) == pytest.approx(0.5)
+    assert wall_flame_presence(0.0, 0.0) == wall_flame_presence(0.01, 0.0) == 0.0
+    heights = np.linspace(0.0, 2.0 * tip, 2001)
+    share = np.array([wall_flame_presence(float(z), tip) for z in heights])
+    assert (np.diff(share) <= 0.0).all()
+    assert np.abs(np.diff(share)).max() < 2.0 * (heights[1] - heights[0]) / tip
+    assert share + share[::-1] == pytest.approx(np.ones_like(share), abs=1e-12)
+
+
+def lights_within(hot: float, burnt: float) -> float:
+    """Least time in which methanol vapour of 338 K lights that mixes into hot gas, by GRI-Mech 3.0 [s].
+
+    Parameters
+    ----------
+    hot : temperature of the gas [K]
+    burnt : share of methanol's burnt gas in it; the rest is air
+    """
+    import cantera
+
+    air, burning = {"O2": 0.21, "N2": 0.79}, {"CO2": 0.115, "H2O": 0.231, "N2": 0.654}
+    gas = {name: (1.0 - burnt) * air.get(name, 0.0) + burnt * burning.get(name, 0.0) for name in air | burning}
+    soonest = np.inf
+    for share in (0.006, 0.01, 0.015, 0.03):
+        stream, vapour = (cantera.Solution("gri30.yaml") for _ in range(2))
+        stream.TPX = hot, ATMOSPHERE, gas
+        vapour.TPX = 338.0, ATMOSPHERE, {"CH3OH": 1.0}
+        mixed = cantera.Quantity(stream, mass=1.0 - share) + cantera.Quantity(vapour, mass=share)
+        phase = cantera.Solution("gri30.yaml")
+        phase.TPX = mixed.TPX
+        reactor = cantera.IdealGasConstPressureReactor(phase)
+        net, start = cantera.ReactorNet([reactor]), phase.T
+        while net.time < 0.1 and start + 60.0 > reactor.T:
+            net.step()
+        if start + 60.0 <= reactor.T:
+            soonest = min(soonest, net.time)
+    return soonest
+
+
+@pytest.mark.filterwarnings("ignore:.*argument to retain:DeprecationWarning")  # of a reactor's `clone`
+@pytest.mark.parametrize("burnt", [0.0, 0.5])
+def test_gas_that_kindles_lights_methanol_on_its_way_up(burnt: float) -> None:
+    """Within some 40 ms, in which gas rises by 30 mm; 50 K more halves the time, and 100 K less take over 100 ms."""
+    assert 0.02 < lights_within(KINDLING, burnt) < 0.06
+    assert lights_within(KINDLING + 50.0, burnt) < 0.02
+    assert lights_within(KINDLING - 100.0, burnt) > 0.1

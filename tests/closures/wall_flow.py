@@ -24,6 +24,7 @@ class WallFire(NamedTuple):
     flux: Vector  # of heat to the wall [W/m2]
     burning: Vector  # [kg/m2/s]
     sheet: Vector  # distance of the flame from the wall [m]; 0 above its tip
+    hottest: Vector  # of the gas [K]
 
     def mean(self, of: Vector, low: float, high: float) -> float:
         """Mean over a stretch."""
@@ -140,6 +141,7 @@ def march(
                 GAS_HEAT * unit * lam[0] / PRANDTL * (temperature[1] - temperature[0]) / size[0],
                 blowing * unit,
                 depth[inside[-1]] if len(inside) else 0.0,
+                float(temperature.max()),
             )
         )
     return WallFire(*np.array(rows).T)

@@ -117,8 +117,17 @@ def test_what_spills_is_never_no_percent() -> None:
 
 
 def test_a_spirit_that_was_watery_from_the_bottle_is_not_told_to_have_boiled_off() -> None:
-    """Ethanol of 40 % by volume is 83 % of water by molecules as poured."""
-    watery = burnt(burnsim.vary(WEEKEND, {"charge.fuel": {"ethanol": 0.4, "water": 0.6}}))
+    """Ethanol of 40 % by volume is 83 % of water by molecules as poured; on jets that its primer's flame reaches."""
+    fuel = {"ethanol": 0.4, "water": 0.6}
+    weak = {"charge.fuel": fuel, "burner.jets.height": "24 mm", "factors.flame_to_rim": 0.35}
+    watery = burnt(burnsim.vary(WEEKEND, weak))
     told = text(watery, "quenched")
     assert "boiled off" not in told
     assert "stronger spirit" in told
+
+
+def test_jets_above_a_watery_primers_flame_ask_for_a_stronger_spirit() -> None:
+    watery = burnt(burnsim.vary(WEEKEND, {"charge.fuel": {"ethanol": 0.45, "water": 0.55}}))
+    told = text(watery, "never blooms")
+    assert "lit nothing above" in told
+    assert told.endswith("use a higher wick or lower jets, or a stronger spirit.")

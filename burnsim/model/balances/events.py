@@ -7,7 +7,9 @@ what is spilt fall a little inside a long step.
 
 Bloom is when the jets hold flames of their own. Vapour passes the jets long before, inside the wick's flame, where
 there is no air: it burns in that flame, gives the rim nothing, and is not seen. Both are milestones (`vapour`,
-`bloom`). Vapour of unlit jets also burns in a flame over an open well, as far as that flame draws it in.
+`bloom`). The tip of that flame is not sharp, and what it leaves of the vapour must hold flames of its own: so bloom
+comes the earlier the lower the tip stands beside the jets. Above the tip the gas is soon too cold to light anything.
+Vapour of unlit jets also burns in a flame over an open well, as far as that flame draws it in.
 """
 
 from burnsim.bounds import at_least, at_most
@@ -100,6 +102,17 @@ def lighting(flows: Flows, p: Parameters) -> float:
     return min(ready, flame_left(flame, well, p) / COLDEST_LIGHTING - 1.0, strong)
 
 
+def kindled(flows: Flows, height: float, regime: Regime, p: Parameters) -> float:
+    """Guard of what can burn, so high over the foot [m], while a flame stands to light it.
+
+    Flames at the jets and over the well stand beside each other. The wick's lights only what it reaches, and what its
+    gas meets while that is hot enough.
+    """
+    if regime.jets + regime.well > 0.0:
+        return 1.0
+    return p.wick.kindling * flows.fire.wick_tip / height - 1.0
+
+
 def guards(flows: Flows, regime: Regime, p: Parameters) -> tuple[float, ...]:
     """The guards in the order of `EVENTS`; each is negative while nothing happens.
 
@@ -129,16 +142,17 @@ def guards(flows: Flows, regime: Regime, p: Parameters) -> tuple[float, ...]:
         vapour = at_most(fire.jet_potential / light - 1.0, flammable)
         if regime.jets > 0.0:
             hold = warm_quench_power(p.jets.hold_power, flows.rim_temperature)
-            jets_out = at_least(1.0 - fire.jet_potential / hold, -flammable)
+            jets_out = at_least(1.0 - (1.0 - fire.wrapped) * fire.jet_potential / hold, -flammable)
         elif pilot > 0.0:
-            jets_lit = at_most(vapour, 1.0 - fire.wick_tip / p.jets.mouth)
+            own = at_most((1.0 - fire.wrapped) * fire.jet_potential / light - 1.0, flammable)
+            jets_lit = at_most(own, kindled(flows, p.jets.mouth, regime, p))
     well_lit = NEVER
     well_out = NEVER
     if p.vent.open > 0.0 and p.well.present > 0.0:
         if regime.well > 0.0:
             well_out = dying(flows, p)
         elif pilot > 0.0:
-            well_lit = lighting(flows, p)
+            well_lit = at_most(lighting(flows, p), kindled(flows, p.walls.top, regime, p))
     boil = NEVER
     if p.pot.present > 0.0 and regime.boiling <= 0.0:
         boil = flows.pot_temperature - p.pot.boiling_point

@@ -2,7 +2,7 @@
 
 from math import pi, sqrt
 
-from burnsim.bounds import at_least
+from burnsim.bounds import at_least, at_most
 from burnsim.closures.exchange import edge_shape_factor
 from burnsim.closures.flame import (
     FLAME_TEMPERATURE,
@@ -27,7 +27,7 @@ from burnsim.closures.layer import (
 )
 from burnsim.closures.plume import flame_catch
 from burnsim.closures.radiation import line_to_disc_view
-from burnsim.closures.wall_fire import flame_cover
+from burnsim.closures.wall_fire import flame_cover, wall_flame_presence
 from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE, GAS_CONSTANT
 from burnsim.elementary import hypotenuse, power, third_root
 from burnsim.model.balances.chambers import Liquid, fade
@@ -40,7 +40,6 @@ from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots, record
 from burnsim.substances.water import MOLAR_MASS as WATER
 
-FLAME_DEPTH = 5e-3  # at which a wick's flame stands off the wall, marched and resolved 4 to 5 mm [m]
 WALL_VIEW = 0.4  # share of a side jet's radiation that meets the wall behind it: nearly half a space
 RIPPLED = 1.12
 """Heat to the wall from a sheet of flames that separate jets make, over that from the even sheet of a slot [-].
@@ -80,7 +79,8 @@ class FireFlows:
     air_mass: float  # that it needs [kg/s]
     moisture: float  # water vapour that it leaves [kg/s]
     unburnt_heat: float  # of the vapour that no flame burns, chemical and sensible [W]
-    jets_burn: float  # share of the jets' vapour that burns: in flames of its own, in the wick's or the well's
+    wrapped: float  # share of the jets' vapour that burns in the wick's flame
+    jets_burn: float  # share of it that burns: in flames of its own, in the wick's or the well's
     at_jets: float  # share of it that burns at the jets: in flames of its own, or in the wick's that wraps the jets
     wick_tip: float  # height of the wick's flame above its foot [m]
 
@@ -322,16 +322,6 @@ def jet_flames(gas: GasFlows, gallery: Liquid, well: Liquid, rim: float, lit: fl
     )
 
 
-def wrapped(tip: float, p: Parameters) -> float:
-    """Share of the jets' vapour that the wick's flame burns, whose height above its foot is `tip` [m].
-
-    Between the wick's sheet of flame and the wall there is no air: vapour that leaves a jet there burns in that sheet,
-    and the jets hold no flames of their own. The flame closes in on the wall at its tip over about the distance at
-    which it stands.
-    """
-    return fade((tip - p.jets.mouth) / FLAME_DEPTH + 0.5) if tip > 0.0 else 0.0
-
-
 def caught(gas: GasFlows, gallery: Liquid, well: Liquid, jets: JetFlames, regime: Regime, p: Parameters) -> float:
     """Share of the vapour of unlit jets that burns in the flame over an open well.
 
@@ -366,6 +356,10 @@ def fire_flows(
 ) -> FireFlows:
     """What every flame burns, gives to the burner, radiates and leaves in its gas.
 
+    Between the wick's sheet of flame and the wall there is no air: vapour that leaves a jet there burns in that sheet,
+    and holds no flame of its own. The sheet stands at the jets for the share of the time and of the ring that its
+    height leaves it (`wall_flame_presence`). So long, too, it lights what a covered well vents.
+
     Parameters
     ----------
     gas : flows of vapour
@@ -379,8 +373,9 @@ def fire_flows(
     """
     jets = jet_flames(gas, gallery, well, rim, regime.jets, p)
     spirit = fade(jets.content / STEAMY)  # steam with next to no spirit burns in no flame
-    in_wick = wrapped(wick.tip, p) * spirit
-    at_jets = regime.jets + (1.0 - regime.jets) * in_wick
+    wrapped = wall_flame_presence(p.jets.mouth, wick.tip) * spirit
+    at_jets = regime.jets + (1.0 - regime.jets) * wrapped
+    jets_to_rim = (1.0 - wrapped) * jets.to_rim
     jets_burn = at_jets + (1.0 - at_jets) * caught(gas, gallery, well, jets, regime, p) * spirit
     at_wall = at_jets * jets.content
     jet_power = jets_burn * jets.content
@@ -399,8 +394,9 @@ def fire_flows(
     vent_content = own * well.heating_value + gas.blow * gallery.heating_value
     vent_burns = regime.well
     vent_edge = 0.0
-    if p.vent.open < 1.0 and regime.wick + regime.jets + regime.well > 0.0:
-        gap_burns = fade(vent_content / p.vent.hold_power - 0.5)
+    lit = at_least(at_most(regime.jets + regime.well, 1.0), wall_flame_presence(p.walls.top, wick.tip))
+    if p.vent.open < 1.0 and lit > 0.0:
+        gap_burns = lit * fade(vent_content / p.vent.hold_power - 0.5)
         if regime.well <= 0.0:
             vent_burns = gap_burns
         conductance = (1.0 - p.vent.open) * p.flame_to_rim * p.walls.edge  # half to the rim, half to the pot above
@@ -423,8 +419,9 @@ def fire_flows(
     # what finds no air behind a screen burns above the pot, and heats and lights nothing here
     air_mass = AIR_MOLAR_MASS * (jets_burn * jets.air + vent_burns * vent_air) + wick.rate * p.wick.air_mass
     here = aired(air_mass / AIR_MOLAR_MASS, p)
-    radiated = here * (p.radiant_fraction * (jet_power + vent_power + wick_power) - jets.radiation) - pool.radiation
-    to_burner = here * (jets.to_rim + wick_to_rim + vent_edge) + pool.edge + pool.heat + wick_to_burner
+    radiated = here * (p.radiant_fraction * (jet_power + vent_power + wick_power) - (1.0 - wrapped) * jets.radiation)
+    radiated -= pool.radiation
+    to_burner = here * (jets_to_rim + wick_to_rim + vent_edge) + pool.edge + pool.heat + wick_to_burner
     return FireFlows(
         wick_rate=wick.rate,
         wick_power=wick_power,
@@ -436,8 +433,8 @@ def fire_flows(
         flame_length=jets.length,
         flame_reach=jets.reach,
         exit_velocity=jets.speed,
-        jets_to_rim=here * jets.to_rim,
-        jets_to_top=here * jets.to_top,
+        jets_to_rim=here * jets_to_rim,
+        jets_to_top=here * (1.0 - wrapped) * jets.to_top,
         wick_to_rim=here * wick_to_rim,
         edge_to_rim=pool.edge + here * vent_edge,
         radiated=radiated,
@@ -448,6 +445,7 @@ def fire_flows(
         air_mass=air_mass,
         moisture=WATER * (jets_burn * jet_moisture + vent_burns * vent_moisture) + wick.rate * p.wick.moisture,
         unburnt_heat=(1.0 - jets_burn) * jet_heat + (1.0 - vent_burns) * vent_heat,
+        wrapped=wrapped,
         jets_burn=jets_burn,
         at_jets=at_jets,
         wick_tip=wick.tip,

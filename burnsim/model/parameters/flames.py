@@ -35,11 +35,13 @@ from burnsim.closures.layer import sheet_quench_flow
 from burnsim.closures.orifice import inertial_loss, laminar_loss
 from burnsim.closures.plume import vapour_layer
 from burnsim.closures.wall_fire import (
+    LICKING,
     flux_yield,
     share_under_lid,
     wall_fire_coefficient,
     wall_fire_flux,
     wall_flame_tip,
+    wall_plume_reach,
 )
 from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE, DATUM, GAS_CONSTANT
 from burnsim.model.balances.chambers import solution_enthalpy
@@ -68,6 +70,14 @@ FOOT_STANDOFF = 1.2e-3
 """Distance of the foot of side jets' flames from the wall, at one atmosphere [m]; resolved flames 1.0 to 1.4 mm.
 
 A length of diffusion against the air that the flames draw, as the foot's reach is: in thin air both grow alike.
+"""
+KINDLING = 1150.0
+"""Temperature of hot gas that lights spirit's vapour which mixes into it on its way up a wall [K].
+
+Methanol that mixes into air, or air and burnt gas, of 1150 K lights within 40 ms, of 1200 K within 20 ms, and of 1050 K
+not within 100 ms, by the kinetics of GRI-Mech 3.0 (the tests ask them; made for natural gas, of which methanol is a
+by-product). Gas takes some 40 ms to rise by 30 mm. Other alcohols are taken to be alike. So hot the gas over a wick is
+no higher than its flame, which licks above its mean tip.
 """
 LID = 0.6
 """Distance below a pot at which it turns half of a sheet of flames away from the wall, over the geometric mean of the
@@ -313,6 +323,7 @@ def wick_band(
             wall_coefficient=0.0,
             rim_coefficient=0.0,
             flame_temperature=sheet,
+            kindling=0.0,
             heat_per_air=heating / air_mass,
             air_mass=air_mass,
             moisture=moisture,
@@ -368,6 +379,7 @@ def wick_band(
         wall_coefficient=coefficient * share_under_lid(wick.height, max(base, wick.height), lid),
         rim_coefficient=coefficient * share_under_lid(base, burner.height, lid),
         flame_temperature=sheet,
+        kindling=LICKING * wall_plume_reach(1.0, sheet, room, KINDLING),
         heat_per_air=heating / air_mass,
         air_mass=air_mass,
         moisture=moisture,

@@ -137,6 +137,7 @@ class WickBand:
     wall_coefficient: float  # flame to the wall above the band [W/m2/K]
     rim_coefficient: float  # flame to the rim's outside [W/m2/K]
     flame_temperature: float  # [K]
+    kindling: float  # height up to which its flame lights what can burn, over that of its tip [-]
     heat_per_air: float  # heat of combustion per mass of air [J/kg]
     air_mass: float  # stoichiometric air [kg/mol]
     moisture: float  # water vapour in its burnt gas [kg/mol]

@@ -21,13 +21,14 @@ from burnsim.solve.ignition import Lighting
 from burnsim.solve.results.account import Account, Moment
 from burnsim.solve.results.ledger import EnergyLedger, MassLedger, energy_ledger, fuel_moles, mass_ledger
 from burnsim.solve.results.milestones import Milestone, Milestones
-from burnsim.solve.results.snapshot import Snapshot
+from burnsim.solve.results.snapshot import Snapshot, water_share
 from burnsim.solve.results.spill import Levels, levels
 from burnsim.solve.results.verdicts import Verdict, verdicts
 from burnsim.units.writing import Quantity, Text, with_unit
 
 EVEN_INSTANTS = 401  # an odd number: the middle one is the median
 SHORT_BURN = 20.0  # after bloom and primer: too little for a median or a share [s]
+DILUTED = 0.3  # mole fraction of water from which a stronger spirit makes a much higher flame [-]
 LEAST_USED = 0.01  # share of the charge's heat: below it an efficiency would mean nothing
 
 
@@ -276,11 +277,11 @@ def _reason(name: str, setup: Setup, start: Start, account: Account, highest: Sn
 
 
 def _why_no_bloom(account: Account, highest: Snapshot, p: Parameters) -> str:
-    """Why the jets of a burner that was lit have not."""
+    """Why the jets of a burner that was lit have not, and what would help."""
     need, let_in = highest.power / p.wick.heat_per_air, AIR_MOLAR_MASS * p.site.air
     if need > let_in:
         return Text(
-            "the windscreen lets in {} of air, and flames of {} burn {}",
+            "the windscreen lets in {} of air, and flames of {} burn {}: give it more room or openings",
             Quantity(let_in, "mass flow", digits=2), Quantity(highest.power, "power", 0),
             Quantity(need, "mass flow", digits=2),
         )  # fmt: skip
@@ -288,20 +289,53 @@ def _why_no_bloom(account: Account, highest: Snapshot, p: Parameters) -> str:
     if highest.jet_limit < 1.0:
         return Text(
             "the gas from the jets stayed too lean to burn: the gallery reached only {} before the pilot flame "
-            "was gone",
+            "was gone; prime with more, on a wick that holds it, or pour in less",
             hottest,
         )
-    reached, needed = _nearest_lighting(account, p)
-    if reached > needed:
+    potential = account.column("jet_potential")
+    needed = np.array([warm_quench_power(p.jets.light_power, rim) for rim in account.column("rim_temperature")])
+    enough = potential >= needed
+    if not enough.any():
+        k = int(np.argmax(potential / needed))
+        shown, least = told_apart(float(potential[k]), float(needed[k]))
+        return Text(
+            "the vapour at each jet reached {} before the pilot flame was gone, and it takes {} to light it; the "
+            "gallery reached {}; prime with more, on a wick that holds it, pour in less, or drill fewer jets",
+            with_unit(shown, "W"), with_unit(least, "W"), hottest,
+        )  # fmt: skip
+    reached = account.column("reached")
+    lit = enough & (reached >= 0.0)
+    if not lit.any():
+        return _out_of_reach(float(reached[enough].max()), float(reached.max()), p)
+    left = (1.0 - account.column("wrapped")) * potential / needed
+    if left[lit].max() >= 1.0:
         return (
-            f"the wick's flame wrapped the jets while they gave vapour enough, {highest.jet_potential:.2g} W each; "
-            f"once it had shrunk below them they gave less than the {needed:.2g} W that light them"
+            "the vapour at the jets holds so much steam that a flame would be too cold to live: use a stronger spirit"
         )
-    shown, least = told_apart(reached, needed)
+    return (
+        f"the wick's flame wrapped the jets while they gave vapour enough, {highest.jet_potential:.2g} W each; what it "
+        f"left them while it reached them was less than the {needed[enough].min():.2g} W that light them: use a lower "
+        "wick or higher jets"
+    )
+
+
+def _out_of_reach(reached: float, ever: float, p: Parameters) -> Text:
+    """What is said of jets that the wick's flame does not light, however much vapour they give.
+
+    Parameters
+    ----------
+    reached : how far it reached while there was vapour enough, over the way to the jets, less one
+    ever : the same at any time
+    p : parameters
+    """
+    height = (1.0 + reached) * p.jets.mouth
+    remedy = "prime with more, on a wick that holds it" if ever >= 0.0 else "use a higher wick or lower jets"
+    if water_share(p.wick.fractions, p) > DILUTED:
+        remedy += ", or a stronger spirit"
     return Text(
-        "the vapour at each jet reached {} before the pilot flame was gone, and it takes {} to light it; the gallery "
-        "reached {}",
-        with_unit(shown, "W"), with_unit(least, "W"), hottest,
+        "while each jet gave vapour enough, the wick's flame stood {} high at most and lit nothing above {}, and the "
+        "jets are {} up its way: " + remedy,
+        Quantity(height / p.wick.kindling, "length"), Quantity(height, "length"), Quantity(p.jets.mouth, "length"),
     )  # fmt: skip
 
 
@@ -311,14 +345,6 @@ def jets_edge(setup: Setup, p: Parameters) -> Text:
     if setup.site.tilt <= 0.0:
         return Text("{}", upright)
     return Text("{}, which a mean level of {} reaches on this tilt", upright, Quantity(p.jets.lower_edge, "length"))
-
-
-def _nearest_lighting(account: Account, p: Parameters) -> tuple[float, float]:
-    """What a jet would have released when it was nearest to being lit, and what would have lit it then [W]."""
-    potential = account.column("jet_potential")
-    needed = np.array([warm_quench_power(p.jets.light_power, rim) for rim in account.column("rim_temperature")])
-    k = int(np.argmax(potential / needed))
-    return float(potential[k]), float(needed[k])
 
 
 def told_apart(reached: float, needed: float) -> tuple[str, str]:

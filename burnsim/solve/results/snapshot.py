@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from burnsim.bounds import at_most
 from burnsim.constants import GAS_CONSTANT
-from burnsim.model.balances.events import froth_level
+from burnsim.model.balances.events import froth_level, kindled
 from burnsim.model.balances.flows import Flows
 from burnsim.model.balances.pressure import VAPOUR_GAMMA
 from burnsim.model.balances.state import State
@@ -27,6 +27,8 @@ class Snapshot(NamedTuple):
     jet_power: float  # [W]
     jet_potential: float  # what one jet would release if lit [W]
     jet_limit: float  # Le Chatelier sum of the jets' gas
+    wrapped: float  # share of it that burns in the wick's flame
+    reached: float  # how far the flame that would light it reaches, over the way to it, less one; 1 if it stands there
     gallery_temperature: float  # [K]
     rim_temperature: float  # [K]
     pot_temperature: float  # [K]
@@ -74,6 +76,8 @@ def snapshot(state: State, flows: Flows, p: Parameters) -> Snapshot:
         jet_power=fire.jet_power,
         jet_potential=fire.jet_potential,
         jet_limit=fire.jet_limit,
+        wrapped=fire.wrapped,
+        reached=kindled(flows, p.jets.mouth, flows.regime, p),
         gallery_temperature=gallery.temperature,
         rim_temperature=flows.rim_temperature,
         pot_temperature=flows.pot_temperature,
