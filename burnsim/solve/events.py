@@ -12,6 +12,7 @@ from burnsim.solve.recorder import PEAKS
 from burnsim.solve.stepper import Memory, Vector
 
 LOCATED = 1e-6  # events are located to this [s]
+WAYS = 3  # in which a guard may rise above zero and fall again between three points of a step
 SECANTS = 20  # seek a guard's zero before its bracket is halved: where it is all but flat at one end, they creep
 FAR = 0.3  # guards below minus this at both ends of a step do not reach zero inside it
 
@@ -64,6 +65,34 @@ def trial(bracket: Bracket, width: float) -> float:
     share = bracket.f_low / (bracket.f_low - bracket.f_high) if bracket.tried < SECANTS else 0.5
     middle = bracket.low + (bracket.high - bracket.low) * share
     return min(max(middle, bracket.low + 0.25 * width), bracket.high - 0.25 * width)
+
+
+def between(way: float, before: float, middle: float, now: float) -> float:
+    """Where in a step a guard may stand above zero that is below it at start, middle and end; 0 if nowhere.
+
+    The lesser of two guards, of which one comes and the other goes, bends sharply where they cross. Its straight part
+    through two of the three points is drawn on to where it meets zero; a little on, it is above zero if the other part
+    is.
+
+    Parameters
+    ----------
+    way : 0 for the vertex of a parabola through all three; 1 for a bend before the middle, 2 for one behind it
+    before, middle, now : the guard at start, middle and end
+
+    >>> [round(between(way, -0.3, -0.1, -0.2), 4) for way in range(WAYS)]
+    [0.0, 0.0, 0.8125]
+    >>> [round(between(way, -0.2, -0.1, -0.3), 4) for way in range(WAYS)]
+    [0.0, 0.1875, 0.0]
+    """
+    if way == 0:
+        rise, bent = now - before, now - 2.0 * middle + before
+        inside = abs(rise) < -2.0 * bent and 8.0 * middle * bent <= rise * rise
+        return 0.5 - 0.25 * rise / bent if inside else 0.0
+    last = now if way == 1 else before
+    if middle <= last or 2.0 * middle <= last:
+        return 0.0
+    place = 0.375 * (1.0 + middle / (middle - last))
+    return place if way == 1 else 1.0 - place
 
 
 def narrowed(bracket: Bracket, middle: float, f: float) -> Bracket:

@@ -19,7 +19,7 @@ from burnsim.model.balances.state import Regime, flames_standing, unpack
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots
 from burnsim.solve.controller import Rule, error_norm, falls_short, next_length, share_to_bend
-from burnsim.solve.events import FAR, HEIGHTS, KINDS, LOCATED, Bracket, Watch, narrowed, trial
+from burnsim.solve.events import FAR, HEIGHTS, KINDS, LOCATED, WAYS, Bracket, Watch, between, narrowed, trial
 from burnsim.solve.peaks import ends_unsure, heights_at, heights_inside, measure, summit
 from burnsim.solve.recorder import (
     ASKED,
@@ -222,7 +222,7 @@ def find_turns(
     """Where in a step each guard turns positive: fills `watch.turns`; a milestone counts once.
 
     A guard may turn between its start, middle and end, and back: where a parabola through the three rises above
-    nothing, its vertex is looked at too.
+    nothing, its vertex is looked at too, and so are the places where the lesser of two guards may stand above nothing.
     """
     before, middle, now, turns = watch.before, watch.middle, watch.now, watch.turns
     close = -inf
@@ -238,13 +238,14 @@ def find_turns(
             continue
         low, f_low, high, f_high = 0.0, before[k], 0.5, middle[k]
         if f_low < 0.0 and f_high < 0.0:
-            rise, bent = now[k] - before[k], now[k] - 2.0 * middle[k] + before[k]
             if now[k] >= 0.0:
                 low, f_low, high, f_high = 0.5, middle[k], 1.0, now[k]
-            elif abs(rise) < -2.0 * bent and 8.0 * middle[k] * bent <= rise * rise and close > -FAR:
-                high = 0.5 - 0.25 * rise / bent
-                guarding(flows_inside(y, high, standing, p, rule, at, recorder), standing, p, watch.trial)
-                f_high = watch.trial[k]
+            elif max(before[k], middle[k], now[k]) > -FAR:
+                for way in range(WAYS):
+                    place = between(way, before[k], middle[k], now[k])
+                    if place > 0.0 and f_high < 0.0:
+                        guarding(flows_inside(y, place, standing, p, rule, at, recorder), standing, p, watch.trial)
+                        high, f_high = place, watch.trial[k]
         if f_low >= 0.0:
             turns[k] = 0.0
         elif f_high >= 0.0:

@@ -3,6 +3,7 @@
 from functools import cache
 from pathlib import Path
 
+import burners
 import pytest
 
 import burnsim
@@ -10,9 +11,14 @@ from burnsim.closures.flame import warm_quench_power
 from burnsim.model.balances.events import CHANGES, EVENTS, NEVER, REGIME_EVENTS, guards
 from burnsim.model.balances.flows import balances
 from burnsim.model.balances.state import Regime, flames_standing
+from burnsim.model.description.burner import Burner
+from burnsim.model.description.conditions import Charge, Pot
+from burnsim.model.description.parts import Jets, Wick
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
+from burnsim.solve.events import WAYS, between
 from burnsim.solve.results.result import Burn
+from burnsim.substances.blend import blend
 
 ROOT = Path(__file__).parents[2] / "examples"
 ML = 1e-6
@@ -175,3 +181,34 @@ def test_what_cannot_happen_has_no_guard() -> None:
     assert lit[EVENTS.index("jets_lit")] == NEVER
     lip = cup.setup.burner.height
     assert lit[EVENTS.index("spill")] == pytest.approx((flows.well.level - lip) / lip)  # over the rim
+
+
+@pytest.mark.parametrize("comes", [0.02, 0.1, 0.2, 0.3, 0.36])
+def test_a_moment_between_two_guards_is_found_in_a_step(comes: float) -> None:
+    """One guard comes and another goes before the step's middle, or both after it: their lesser is a tent."""
+    for goes in (0.49, 0.4, 0.3, 0.2, 0.1, 0.03):
+        if not comes < 0.75 * goes:
+            continue
+
+        def lesser(s: float, end: float = goes) -> float:
+            return min(3.0 * (s - comes), 0.5 * (end - s))
+
+        def mirrored(s: float, end: float = goes) -> float:
+            return lesser(1.0 - s, end)
+
+        for guard in (lesser, mirrored):
+            assert max(guard(0.0), guard(0.5), guard(1.0)) < 0.0
+            places = [between(way, guard(0.0), guard(0.5), guard(1.0)) for way in range(WAYS)]
+            assert max(guard(place) for place in places) > 0.0
+
+
+def test_jets_that_can_light_for_a_moment_do_at_any_tolerance() -> None:
+    """For half a second the primer's flame leaves the jets enough vapour and still reaches them, inside one step."""
+    chamber = Burner(
+        "sealed chamber", 53.1e-3, 23.5e-3, 0.2e-3, jets=Jets(32, 0.71e-3, 14.9e-3), wick=Wick(9.9e-3, 2e-3)
+    )
+    pot = Pot(0.14, 0.09, 0.4e-3, rest="bumps", gap=5.6e-3)
+    setup = Setup(chamber, Charge(blend("ethanol"), 29.6 * ML, 3.52 * ML), pot)
+    coarse, fine = (burners.burnt(setup, rtol).bloom.time for rtol in (1e-3, 1e-6))
+    assert coarse is not None
+    assert coarse == pytest.approx(fine, abs=0.05)
