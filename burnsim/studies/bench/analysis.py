@@ -1,6 +1,7 @@
 """What a bench log says: efficiency, power into the water, fuel rate, corrected boil time, lag; each with its error."""
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -149,22 +150,19 @@ def _water_mass(log: BenchLog, start: Figure) -> tuple[float | None, float]:
     return mass, given.u_water * mass
 
 
-def _off_at_the_boil(basis: _Basis) -> list[Text]:
+def _off_at_the_boil(basis: _Basis) -> Iterator[Text]:
     """A remark where the thermometer is far off the boiling point at the boil."""
     boil, time = basis.boil.value, basis.time
     if boil is None or not len(time) or time[-1] < boil:
-        return []
+        return
     off = float(np.interp(boil, time, basis.reading)) - basis.boiling_point
-    if abs(off) <= WORTH_A_REMARK:
-        return []
-    return [
-        Text(
+    if abs(off) > WORTH_A_REMARK:
+        yield Text(
             "at the boil the thermometer shows {}{} off the boiling point of {}: check thermometer, altitude, "
             "and what counted as boiling",
             "+" if off > 0.0 else "", Quantity(off, "temperature difference"),
             Quantity(basis.boiling_point, "temperature", 1),
-        )
-    ]  # fmt: skip
+        )  # fmt: skip
 
 
 def _steady(basis: _Basis) -> tuple[Figure, Figure]:
