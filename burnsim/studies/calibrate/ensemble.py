@@ -19,8 +19,6 @@ Oliver, N. He, A. C. Reynolds 1996, 5th European Conf. on the Mathematics of Oil
 throughout (both from memory).
 """
 
-from typing import NamedTuple
-
 import numpy as np
 
 from burnsim.studies.arrays import Matrix, Vector, unit_points
@@ -34,15 +32,11 @@ LONGEST = 1.0
 """Of one step, in prior standard deviations of any unknown."""
 
 
-class Ensemble(NamedTuple):
-    """Draws of the unknowns."""
-
-    places: Matrix  # in the space of the factors, shape (n, d)
-    share: float  # effective number of different draws over n: sum of weights squared over sum of their squares
-
-
-def agreeing(fit: Fit, x: Vector, slopes: Matrix, covariance: Matrix) -> Ensemble:
+def agreeing(fit: Fit, x: Vector, slopes: Matrix, covariance: Matrix) -> tuple[Matrix, float]:
     """Draw from the posterior about a best fit x, along its curved valleys.
+
+    Returns places in the space of the factors, shape (n, d), and the effective number of different draws over n: the
+    sum of weights squared over the sum of their squares.
 
     The slopes are of the data there, shape (measurements, unknowns), and the covariance is the inverse of slopes'
     slopes + 1.
@@ -74,4 +68,4 @@ def agreeing(fit: Fit, x: Vector, slopes: Matrix, covariance: Matrix) -> Ensembl
     weights = np.exp(-0.5 * (across - across.min()))
     weights /= weights.sum()
     pick = np.searchsorted(np.cumsum(weights), (np.arange(n) + 0.5) / n)
-    return Ensemble(places[np.minimum(pick, n - 1), : fit.d], float(1.0 / (n * np.sum(weights**2))))
+    return places[np.minimum(pick, n - 1), : fit.d], float(1.0 / (n * np.sum(weights**2)))

@@ -167,9 +167,8 @@ def _judged(fit: Fit, x: Vector, cost: float, others: list[Vector]) -> Calibrati
     after = posterior_of(fit.known.names, logs.tolist(), 0.5 * (matrix + matrix.T), fit.known.tolerances, fit.pace)
     different = 0.0
     if not bad:
-        ensemble = agreeing(fit, x, slopes, covariance)
-        after = after.with_draws(np.log([list(fit.factors(z).values()) for z in ensemble.places]))
-        different = ensemble.share
+        places, different = agreeing(fit, x, slopes, covariance)
+        after = after.with_draws(np.log([list(fit.factors(z).values()) for z in places]))
     spread = np.sqrt(np.diag(matrix))
     residual = fit.data(x)
     band = np.sqrt(1.0 + inflation * np.einsum("ij,jk,ik->i", slopes, covariance, slopes))
