@@ -12,7 +12,7 @@ import sys
 import warnings
 from collections.abc import Iterator, Sequence
 from functools import cache
-from typing import Any, NoReturn, TextIO
+from typing import Any, NoReturn
 
 from burnsim import __version__
 from burnsim.cli.colour import painted
@@ -169,14 +169,7 @@ def _built_once() -> argparse.ArgumentParser:
 def _warnings_to_stderr() -> Iterator[None]:
     """Print each warning as one line on stderr while the command runs."""
 
-    def one_line(
-        message: Warning | str,
-        category: type[Warning],
-        filename: str,
-        lineno: int,
-        file: TextIO | None = None,
-        line: str | None = None,
-    ) -> None:
+    def one_line(message: Warning | str, *_: object, **__: object) -> None:
         say(f"warning: {message}")
 
     with warnings.catch_warnings():
