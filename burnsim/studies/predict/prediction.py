@@ -20,6 +20,7 @@ from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import SolverError, check_whole, unknown
 from burnsim.model import Design, Setup, as_setup
 from burnsim.solve import Failure, Outcome
+from burnsim.solve.results.verdicts import CODES
 from burnsim.studies.arrays import Matrix, Vector, unit_points
 from burnsim.studies.burn_many import Engine, burner_pool
 from burnsim.studies.calibrate.factors_file import Known, as_posterior
@@ -28,6 +29,7 @@ from burnsim.studies.calibrate.repeats import MILESTONES, Repeat, repeats_of
 from burnsim.studies.calibrate.sizes import STRENGTH, built, check_tolerances, drawn_size, has_size
 from burnsim.studies.counting import expect
 from burnsim.studies.sweep.columns import COLUMNS
+from burnsim.units import parse
 
 CONFIDENCE = 0.95
 
@@ -179,12 +181,15 @@ class Prediction(Tabled, Told, Drawn):
 
     def probability(self, code: str) -> Share:
         """Probability of a verdict, for example "spills" or "never blooms"."""
+        if code not in CODES:
+            raise unknown("code", code, CODES, "is not a verdict")
         return share(sum(code in codes for codes in self.codes), self.n)
 
-    def below(self, name: str, limit: float) -> Share:
-        """Probability that a figure has a value and is at most a limit [SI]."""
+    def below(self, name: str, limit: float | str) -> Share:
+        """Probability that a figure has a value and is at most a limit, a number in SI or a text such as "10 min"."""
         values = self.values(name)
-        return share(int((values[np.isfinite(values)] <= limit).sum()), self.n)
+        most = parse(limit, FIGURES[name], "limit")
+        return share(int((values[np.isfinite(values)] <= most).sum()), self.n)
 
     def quantiles(self, name: str, levels: Sequence[float] = LEVELS, of: Of = "mean") -> tuple[Quantile, ...]:
         """Quantiles of a figure among the burns in which it has a value; empty if there are none.

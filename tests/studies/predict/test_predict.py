@@ -51,6 +51,12 @@ def test_probabilities_are_the_known_ones() -> None:
     assert found.happens("bloom").value == pytest.approx(1.0 - norm.cdf(-2.0), abs=0.01)
     assert found.probability("lift-off").high > 0.0  # none in 2048 is not never
     assert len(found.quantiles("spill")) == 0
+    assert found.below("bloom", "20 s") == found.below("bloom", 20.0) == found.happens("bloom")
+    assert found.below("bloom", "1/4 min").value == 0.0
+    with pytest.raises(InputError, match="limit = '20 ml' is a volume, not a time"):
+        found.below("bloom", "20 ml")
+    with pytest.raises(InputError, match=r"code = 'quench' is not a verdict.*did you mean 'quenched'"):
+        found.probability("quench")  # else it would never come
 
 
 def test_every_verdict_that_strikes_is_told() -> None:
