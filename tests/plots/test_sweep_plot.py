@@ -183,6 +183,8 @@ def test_a_curve_for_each_value_of_another_field() -> None:
     assert {plain(text.get_text()) for text in ax.texts} == {"volume 1000000 ml", "volume 1100000 ml"}
     with pytest.raises(InputError, match="colour"):
         plots.sweep(made, "boil", colour="burner.jets.count")
+    with pytest.raises(InputError, match=r"lies along the picture already; allowed: no field here"):
+        plots.sweep(made.isel({VOLUME: 0}, drop=True), "boil", colour=HEIGHT)
 
 
 def test_what_lies_along_and_what_colours_sampled_designs_can_be_chosen() -> None:

@@ -79,6 +79,9 @@ def sweep(
     along = x or next(
         (dim for dim in long if dim != colour), next(dim for dim in dims if dim != colour or len(dims) == 1)
     )
+    if colour == along:
+        others = ", ".join(dim for dim in dims if dim != along) or "no field here"
+        raise InputError("colour", colour, f"lies along the picture already; allowed: {others}", "leave it out")
     return _curves(dataset, variable, along, colour, ax, units)
 
 
