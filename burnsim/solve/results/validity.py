@@ -91,7 +91,7 @@ CAUSES: dict[tuple[str, str], Cause] = {
     ("cooper_heat_flux", "superheat"): Cause("the superheat of the boiling spirit", "temperature difference"),
     ("froth_height", "superficial_velocity_top"): Cause("the vapour that rises through the spirit", "velocity"),
     ("wall_flame_tip", "heat_per_length"): Cause("the wick's flame", "", "kW per metre of band", 1e3),
-    ("pool_flame_height", "power"): Cause("the flame over the well or cup", "power"),
+    ("pool_flame_height", "power"): Cause("the flame that is drawn in over the well or cup", "power"),
     ("pool_flame_height", "diameter"): Cause("the well or cup", "length"),
     ("flame_tip", "air_fuel_ratio"): Cause("the air that a gram of the flames' vapour needs", "", "g"),
     ("gas_temperature", "enthalpy_rise"): Cause("the heat in the gas under the pot", "", "kJ/kg", 1e3),
