@@ -287,7 +287,7 @@ def wall_flame_height(heat_per_length: float) -> float:
     return float(0.052 * (at_least(heat_per_length, 0.0) * 1e-3) ** (2.0 / 3.0))
 
 
-@closure(power=(1.0, 1e5), diameter=(0.01, 1.0))
+@closure(power=(0.0, 1e5), diameter=(0.01, 1.0))
 def pool_flame_height(power: float, diameter: float) -> float:
     r"""Mean height of the flame over a burning pool.
 
