@@ -6,6 +6,7 @@ from dataclasses import asdict
 from typing import Any, NamedTuple
 
 import numpy as np
+from CoolProp.HumidAirProp import HAPropsSI
 
 from burnsim.model.balances.events import DRY
 from burnsim.model.balances.state import tallies_size, unpack, unpack_tallies
@@ -26,6 +27,9 @@ ROUNDING = 1e-9
 INTERPOLATED = 0.05
 """States at events and at the end lie inside a step: they are good to rtol times this share of the charge, which is the
 integrator's own tolerance for an amount."""
+
+DRIER = 1.5
+"""How far below the wet bulb of a library evaporation may bring water [K]: vapour diffuses a tenth faster than heat."""
 
 
 class Burnt(NamedTuple):
@@ -103,6 +107,12 @@ def _ledgers(run: Burnt) -> Iterator[str]:
             yield f"mass.{name} is {part:.3g} kg"
 
 
+def wet_bulb(setup: Setup, pressure: float) -> float:
+    """Temperature to which the room's air can bring water by evaporation, by a library of humid air [K]."""
+    site = setup.site
+    return float(HAPropsSI("B", "T", site.air_temperature, "P", pressure, "R", min(site.humidity, 1.0)))
+
+
 def _bounds(run: Burnt) -> Iterator[str]:
     """No negative amount, and no temperature that the site, the fuel or a flame cannot make."""
     p = run.parameters
@@ -146,7 +156,8 @@ def _bounds(run: Burnt) -> Iterator[str]:
     ]
     if run.setup.pot is not None:
         held = run.account.column("pot_temperature")[run.account.column("water") > 1e-3]
-        spans.append(("pot_temperature", held, coldest - 10.0, p.pot.boiling_point + 0.5))
+        dried = min(coldest, wet_bulb(run.setup, p.site.pressure)) - DRIER
+        spans.append(("pot_temperature", held, dried, p.pot.boiling_point + 0.5))
     for name, values, low, high in spans:
         if len(values) and not (low < values.min() and values.max() < high):
             yield f"{name} spans {values.min():.1f} to {values.max():.1f} K; bounds {low:.1f} to {high:.1f} K"
