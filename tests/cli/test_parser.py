@@ -65,6 +65,7 @@ class StandIn:
     time: NDArray[np.float64]
     milestones: Instants
     water_max = 360.0
+    verdicts = ()
 
     def series(self, name: str) -> NDArray[np.float64]:
         if name == "rim_temperature":
