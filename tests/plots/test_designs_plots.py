@@ -48,10 +48,10 @@ def test_all_curves_share_their_axes(compared: DesignComparison, units: str) -> 
 
 
 def test_the_title_tells_what_each_design_warns_of() -> None:
-    file = Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml"
-    pair = burnsim.compare([file, burnsim.vary(file, {"pot.gap": "4 mm"})], n=0)
+    file = Path(__file__).parents[2] / "examples" / "garden_open_cup.toml"
+    pair = burnsim.compare([file, burnsim.vary(file, {"pot.gap": "6 mm"})], n=0)
     title = " ".join(plain(pair.plot(ax=Figure(figsize=(7.0, 6.0)).subplots()).get_title()).split())
-    assert " sooner than A; B warned of: smothered" in title
+    assert title.endswith("than A; B warned of: smothered")
     assert "A warned" not in title
 
 

@@ -210,8 +210,8 @@ def test_the_title_of_a_burn_is_its_result() -> None:
 
 
 def test_a_burn_that_warns_does_so_in_its_title() -> None:
-    """A pot that smothers the well boils sooner than one that stands lower, and its picture must not praise that."""
-    low = burnt(vary(DESIGNS["weekend_double_wall"], {"pot.gap": "4 mm"}))
+    """A pot may boil soon over a well that it smothers, and its picture must not praise that."""
+    low = burnt(vary(DESIGNS["porch_open_well"], {"pot.gap": "4 mm"}))
     assert "smothered" in [verdict.code for verdict in low.verdicts]
     title = " ".join(plain(plots.burn(low, Figure().subplots()).get_title()).split())
     assert title.endswith("; warned of: smothered")

@@ -69,13 +69,14 @@ def test_upward_flames_crowded_under_a_pot_are_told() -> None:
 
 
 def test_a_well_is_smothered_only_where_a_flame_lives_over_it() -> None:
-    """Below the gap in which flames live its vapour burns with the jets', whose layer counts the air."""
-    assert "smothered" in codes(weekend(pot__gap="4 mm"))
-    assert [("smothered" in codes(weekend(pot__gap=gap))) for gap in ("2.1 mm", "2.2 mm")] == [False, False]
+    """Below the gap in which flames live, and inside lit jets, its vapour burns with theirs, whose layer counts the air."""
+    assert "smothered" in codes(burnt(burnsim.vary(EXAMPLES / "porch_open_well.toml", {"pot.gap": "4 mm"})))
+    assert [("smothered" in codes(weekend(pot__gap=gap))) for gap in ("2.1 mm", "2.2 mm", "4 mm")] == [False] * 3
 
 
-@pytest.mark.parametrize("file", ["weekend_double_wall", "porch_open_well", "garden_open_cup"])
-@pytest.mark.parametrize("gap", ["4 mm", "6 mm"])
+@pytest.mark.parametrize(
+    ("file", "gap"), [("porch_open_well", "4 mm"), ("garden_open_cup", "4 mm"), ("garden_open_cup", "6 mm")]
+)
 def test_a_smothered_well_has_its_air_at_the_height_that_is_told(file: str, gap: str) -> None:
     """And not a quarter of the way there, so that the height is no idle one."""
     low = burnsim.vary(EXAMPLES / f"{file}.toml", {"pot.gap": gap, "pot.rest": "stand"})

@@ -222,14 +222,16 @@ def _too_hot(setup: Setup, highest: Snapshot, dry: bool) -> Iterator[Verdict]:
 def _smothered(setup: Setup, p: Parameters, account: Account) -> Iterator[Verdict]:
     """An open well under a pot that lets too little air in.
 
-    Closer below the pot no flame lives over the well: its vapour burns with the jets', whose air counts theirs.
+    Closer below the pot no flame lives over the well, and inside the sheet of lit jets none does either: its vapour
+    burns with the jets', whose air counts theirs.
     """
     if setup.pot is None or p.vent.open < 0.5 or p.well.present <= 0.0:
         return
     fire, x = p.fire, setup.charge.fuel.mole_fractions
     heat = sum(share * value for share, value in zip(x, fire.heating_value, strict=True))
     air_per_joule = sum(share * need for share, need in zip(x, fire.air_moles, strict=True)) / max(heat, 1.0)
-    well = account.column("power") - account.column("jet_power") - account.column("wick_power")
+    closed = p.jets.closing * (account.column("flame_length") > 0.0)
+    well = (1.0 - closed) * (account.column("power") - account.column("jet_power") - account.column("wick_power"))
     most = int(well.argmax())
     level = float(account.column("volume")[most]) / (p.gallery.present * p.gallery.area + p.well.area)
     needed, ullage = float(well[most]) * air_per_joule, max(p.well.height - level, 0.0)
