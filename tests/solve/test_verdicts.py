@@ -69,7 +69,7 @@ def test_upward_flames_crowded_under_a_pot_are_told() -> None:
 
 
 def test_a_well_is_smothered_only_where_a_flame_lives_over_it() -> None:
-    """Below the gap in which flames live, and inside lit jets, its vapour burns with theirs, whose layer counts the air."""
+    """Below the gap in which flames live, and inside lit jets, its vapour burns with theirs, which count the air."""
     assert "smothered" in codes(burnt(burnsim.vary(EXAMPLES / "porch_open_well.toml", {"pot.gap": "4 mm"})))
     assert [("smothered" in codes(weekend(pot__gap=gap))) for gap in ("2.1 mm", "2.2 mm", "4 mm")] == [False] * 3
 
