@@ -104,7 +104,7 @@ def test_a_steeper_slope_never_allows_more(monkeypatch: pytest.MonkeyPatch) -> N
 
 def test_a_card_tells_what_the_burn_that_boils_warns_of(monkeypatch: pytest.MonkeyPatch) -> None:
     """A pot so near over the well that its flame lacks air, where each burn says so."""
-    near = burnsim.vary(WEEKEND, {"pot.gap": "4 mm"})
+    near = burnsim.vary(Path(DESIGN).with_name("porch_open_well.toml"), {"pot.gap": "4 mm"})
     monkeypatch.setattr(room, "find_least_charge", lambda setup: SimpleNamespace(volume=20 * ML, reason=""))
     [place] = make_pour_card(near, tilts=(0.0,)).places
     assert "smothered" in [verdict.code for verdict in burnsim.burn(place.setup).verdicts]
