@@ -199,10 +199,11 @@ def top_conductance(vapour: float, air: float, heat: float, length: float, p: Pa
     cooled by both, and is still further in. A pot turns the sheet away as it does from the wall. Flames that are spent
     before they reach the rim give less, by the share of stoichiometric vapour in what has mixed.
 
-    None of this is fitted to what resolved flames give a closed top of 500 K over what it passes to the pot: 4 to 6 W
-    under a pot 3 to 5 mm above it, 10 to 17 at 10 mm. With more room the sheet is drawn in and sweeps over the plate:
-    of 500 W the top gets 33, 42 and 61 W under a pot 25, 35 and 50 mm above it and 65 to 74 W without one, where
-    conduction from its edge has 26, 30, 33 and 37 W. From that come `TURNED_JETS` and `SWEPT`.
+    No number of this is fitted to what resolved flames give a closed top of 500 K over what it passes to the pot, 4 to
+    6 W under a pot 3 to 5 mm above it, 10 to 17 at 10 mm; the form was chosen with them in sight. With more room the
+    sheet is drawn in and sweeps over the plate: of 500 W the top gets 33, 42 and 61 W under a pot 25, 35 and 50 mm
+    above it and 65 to 74 W without one, where conduction from its edge has 26, 30, 33 and 37 W. From that come
+    `TURNED_JETS` and `SWEPT`.
 
     Parameters
     ----------
