@@ -116,22 +116,33 @@ def plate_bathing(width: float, length: float, p: Parameters) -> float:
     return jets.gas_conductivity / jets.standoff * jets.circle * width * near
 
 
-def upright(length: float, p: Parameters) -> float:
-    """Share of the sheet of side jets' flames that a pot above does not turn away from the burner.
+@record
+class Risen:
+    """The sheet of side jets' flames where it has risen to the rim."""
+
+    spread: float  # [kg2/s2]
+    mixture: float  # share of vapour in the gas next to the wall, burnt or not
+    upright: float  # share of the sheet that a pot above does not turn away from the burner
+
+
+def risen_sheet(vapour: float, length: float, p: Parameters) -> Risen:
+    """The sheet of side jets' flames at the rim.
 
     Parameters
     ----------
+    vapour : flow through the jets [kg/s]
     length : of a flame [m]
     p : parameters
     """
     jets = p.jets
+    spread = sheet_spread(jets.bathed_height, p.way.ring, p.way.sheet_lift, p.way.exchange)
     below = jets.clearance + 0.5 * jets.bathed_height
     square = below * below
-    return square / (square + jets.turning * length)
+    return Risen(spread, mixture_at_wall(vapour, sqrt(spread)), square / (square + jets.turning * length))
 
 
 def licked_wall(
-    vapour: float, air: float, heat: float, sheet: float, length: float, reach: float, rim: float, p: Parameters
+    vapour: float, air: float, heat: float, sheet: float, risen: Risen, reach: float, rim: float, p: Parameters
 ) -> float:
     """Heat that the flames of side jets, merged into one sheet, give to the wall above their mouths [W].
 
@@ -147,7 +158,7 @@ def licked_wall(
     air : that it needs [kg/s]
     heat : of its flames, what they radiate left out [W]
     sheet : temperature of the flames [K]
-    length : of a flame [m]
+    risen : that sheet at the rim
     reach : of the flames sideways, from the holes [m]
     rim : temperature of the wall [K]
     p : parameters
@@ -155,16 +166,16 @@ def licked_wall(
     way = p.way
     jets = p.jets
     ratio = air / vapour
-    spread = sheet_spread(jets.bathed_height, way.ring, way.sheet_lift, way.exchange)
+    spread = risen.spread
     speed = SHEET_SPEED * sqrt(way.sheet_lift * jets.bathed_height)
     thickness = (vapour + SHEET_DRAWN * sqrt(spread)) / (jets.flame_density * way.ring * speed)
-    driving = flame_share(mixture_at_wall(vapour, sqrt(spread)), ratio) * heat / (vapour + air)
+    driving = flame_share(risen.mixture, ratio) * heat / (vapour + air)
     driving = at_least(driving - way.heat * (rim - p.site.temperature), 0.0)
     half = 0.5 * reach
     away = third_root(thickness * thickness * thickness + half * half * half)
     mixed = thickness / away * heat_taken(0.0, WALL_FILM / SHEET_MIXING * spread, driving, 0.0)
     conducted = jets.gas_conductivity * way.ring * jets.bathed_height / thickness * at_least(sheet - rim, 0.0)
-    return upright(length, p) * hypotenuse(mixed, conducted)
+    return risen.upright * hypotenuse(mixed, conducted)
 
 
 def foot_conductance(vapour: float, air: float, length: float, p: Parameters) -> float:
@@ -192,7 +203,7 @@ def foot_conductance(vapour: float, air: float, length: float, p: Parameters) ->
     return jets.gas_conductivity * way.ring * shape
 
 
-def top_conductance(vapour: float, air: float, heat: float, length: float, p: Parameters) -> float:
+def top_conductance(vapour: float, air: float, heat: float, risen: Risen, p: Parameters) -> float:
     """Conductance from the sheet of side jets' flames to the top plate at whose edge it stands [W/K].
 
     The sheet is the hot end of the slot of gas between plate and pot: what it encloses turns in a ring a gap wide,
@@ -210,18 +221,17 @@ def top_conductance(vapour: float, air: float, heat: float, length: float, p: Pa
     vapour : flow through the jets [kg/s]
     air : that it needs [kg/s]
     heat : of its flames [W]
-    length : of a flame [m]
+    risen : that sheet at the rim
     p : parameters
     """
     jets = p.jets
     if jets.top_shape <= 0.0:
         return 0.0
-    spread = sheet_spread(jets.bathed_height, p.way.ring, p.way.sheet_lift, p.way.exchange)
-    left = mixture_at_wall(vapour, sqrt(spread)) * (1.0 + air / vapour)
+    left = risen.mixture * (1.0 + air / vapour)
     square = left * left
     burns = left / sqrt(sqrt(1.0 + square * square))
     swept = 1.0 + SWEPT * drawn_in(vapour, air, heat, TURNED_JETS, p)
-    return upright(length, p) * swept * burns * jets.gas_conductivity * p.walls.outer_perimeter * jets.top_shape
+    return risen.upright * swept * burns * jets.gas_conductivity * p.walls.outer_perimeter * jets.top_shape
 
 
 @record
@@ -299,11 +309,12 @@ def jet_flames(gas: GasFlows, gallery: Liquid, well: Liquid, rim: float, lit: fl
             vapour, drawn = gas.jet_flow * gas.jet_mass / bathed, air * AIR_MOLAR_MASS / bathed  # were it all round
             conductance = covered * foot_conductance(vapour, drawn, length, p)
             spent = (1.0 - p.radiant_fraction) * content
-            licked = covered * licked_wall(vapour, drawn, spent / bathed, sheet, length, reach, rim, p)
+            risen = risen_sheet(vapour, length, p)
+            licked = covered * licked_wall(vapour, drawn, spent / bathed, sheet, risen, reach, rim, p)
             part = licked / spent
             to_rim = licked / sqrt(sqrt(1.0 + part * part * part * part))
             hot = foot_temperature(sheet)
-            top = p.flame_to_rim * bathed * top_conductance(vapour, drawn, spent / bathed, length, p)
+            top = p.flame_to_rim * bathed * top_conductance(vapour, drawn, spent / bathed, risen, p)
         share = stream_share(conductance + top, content, sheet, p)
         to_top = share * top * (hot - rim)
         to_rim += share * conductance * (hot - rim)
