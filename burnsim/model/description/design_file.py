@@ -73,7 +73,7 @@ def _own_fuel(table: dict[str, object], path: str) -> Iterator[str]:
     """The lines of a fuel with substances of the user's own: its shares, then all that their files say."""
     for key, value in table.items():
         if key != "own":
-            yield f"{_key(key)} = {_text(value) if isinstance(value, str) else repr(value)}"
+            yield f"{_key(key)} = {_inline(value)}"
     yield from _data(table["own"], f"{path}.own")
 
 
@@ -96,7 +96,7 @@ def _deep(value: dict[str, object]) -> bool:
 
 
 def _inline(value: object) -> str:
-    """A value of a data file; lists go on new lines, since a line of TOML may hold two hundred dots."""
+    """A value or a table in a line; lists go on new lines, since a line of TOML may hold two hundred dots."""
     if isinstance(value, dict):
         return "{ " + ", ".join(f"{_key(key)} = {_inline(one)}" for key, one in value.items()) + " }"
     if isinstance(value, list):
@@ -115,7 +115,7 @@ def _line(key: str, value: str, spec: Spec) -> str:
 
 def _value(value: object, spec: Spec, units: str) -> str:
     if isinstance(value, Blend):
-        return _fuel(fuel_table(value))
+        return _inline(fuel_table(value))
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, float):
@@ -132,15 +132,6 @@ def _quantity(value: float, dimension: str, units: str) -> str:
                 if parse(text, dimension) == value:
                     return _text(text)
     return repr(value)  # a bare number is SI
-
-
-def _fuel(table: str | dict[str, object]) -> str:
-    if isinstance(table, str):
-        return _text(table)
-    shares = (
-        f"{_key(key)} = {_text(share) if isinstance(share, str) else repr(share)}" for key, share in table.items()
-    )
-    return "{ " + ", ".join(shares) + " }"
 
 
 def _key(text: str) -> str:

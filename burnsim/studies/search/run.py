@@ -246,7 +246,8 @@ def search(
         checked = tuple(
             _checked(vary(base, one.changes), one, objectives, check, seed, known, burner) for one in best if check
         )
-    sure, edge = trial.sure(), front(trial.sure(), trade_off, FRONT)
+    sure = trial.sure()
+    edge = front(sure, trade_off, FRONT)
     tried = list(trial.plain.values())
     return Search(
         base=base, objective=objective, maximise=maximise, limits=objectives, best=best, nearest=nearest,
