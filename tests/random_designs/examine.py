@@ -215,8 +215,9 @@ def _verdicts(run: Burnt) -> Iterator[str]:
         ("never blooms", lit and run.setup.burner.jets is not None and marks.bloom.time is None),
         ("no boil", lit and run.setup.pot is not None and marks.boil.time is None),
         ("spills", marks.spill.time is not None),
-        ("quenched", marks.quench.time is not None),
     ]
+    if marks.quench.time is not None and len(codes & {"quenched", "water left"}) != 1:
+        yield "quenched, and not one verdict of it"
     yield from (f"no verdict {code!r}" for code, due in wanted if due and code not in codes)
     if marks.burnout.time is None and not codes & {"never lit", "cut off", "flutter"}:
         yield "no burn-out and no verdict why"

@@ -132,3 +132,20 @@ def test_jets_above_a_watery_primers_flame_ask_for_a_stronger_spirit() -> None:
     told = text(watery, "never blooms")
     assert "lit nothing above" in told
     assert told.endswith("use a higher wick or lower jets, or a stronger spirit.")
+
+
+def test_alcohol_that_has_boiled_off_is_no_quench() -> None:
+    """Rubbing alcohol of 70 % boils the water, burns on and goes out on its own water: the charge has done its work."""
+    burn = weekend(charge__fuel="2-propanol 70")
+    assert burn.boil.time is not None
+    assert burn.energy.left < 0.05 * burn.energy.charged
+    assert "quenched" not in codes(burn)
+    told = plain(text(burn, "water left"))
+    assert "Pour them away" in told
+    left = float(told.split(" on ")[1].split(" ml")[0])
+    assert left * 1e-6 * 970.0 == pytest.approx(burn.mass.left, rel=0.1)  # hot water with a little alcohol in it
+
+
+def test_jets_that_go_out_on_spirit_are_quenched() -> None:
+    burn = weekend(charge__fuel="2-propanol 70", pot__rest="full ring", pot__water_temperature="1 degC")
+    assert "water left" not in codes(burn)

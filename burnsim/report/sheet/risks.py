@@ -26,6 +26,7 @@ WORDS = {
     "pressure": "the pressure exceeds the stated limit",
     "fuel left": "fuel is left when the last flame goes out",
     "unburnt vapour": "vapour leaves without burning",
+    "water left": "the jets go out once the alcohol has boiled off, on water",
     "boiled dry": "the pot boils dry",
     "rim melts": "the rim melts",
     "pot melts": "the pot melts",

@@ -38,6 +38,7 @@ FLARE = 0.3  # height of flames from which a verdict warns, common practice, no 
 CROWDED = 3.0  # length of upward flames over their room below a pot from which one warns, common practice, no source
 WATERY = 0.8  # mole fraction of water in what is left from which the spirit is to blame
 FINE_GAP, HALF_MILLIMETRE, HIGHEST_GAP = 0.25e-3, 0.5e-3, 0.1  # of gaps that are tried and told [m]
+MUCH_LEFT = 0.1  # share of the charge's heat left at the end, from which a verdict warns
 MISSED = 0.1  # share of the flames' gas that a wind carries past the pot, from which a verdict warns
 
 
@@ -45,7 +46,7 @@ CODES = (
     "spills", "fire at the foot", "pressure", "never lit", "never blooms", "quenched", "no boil", "flare",
     "flames past the pot", "flames on the pot", "lift-off", "light-back", "blown out", "wind", "beside the pot",
     "smothered", "cut off", "flutter", "primer runs off", "boiled dry", "rim melts", "pot melts", "fuel left",
-    "unburnt vapour",
+    "unburnt vapour", "water left",
 )  # fmt: skip
 """Codes of all verdicts."""
 
@@ -90,7 +91,7 @@ def verdicts(
     yield from _unlit(setup, marks, lit)
     if marks.quench.time is not None:
         out = [moment for moment in account.moments if moment.name == "jets_out"][-1]
-        yield _quenched(setup, p, out, peak)
+        yield _quenched(setup, p, out, peak, energy.left / max(energy.charged, 1e-9))
     if setup.pot is not None and marks.boil.time is None and lit:
         yield _told("no boil", "The water does not boil: {}.", marks.boil.reason)
     yield from _flare(setup, account, highest)
@@ -113,7 +114,7 @@ def verdicts(
         )
     yield from _too_hot(setup, highest, lit and water_left <= LAST_WATER)
     left = energy.left / max(energy.charged, 1e-9)
-    if lit and left > 0.1:
+    if lit and left > MUCH_LEFT:
         yield Verdict(
             "fuel left",
             f"{100.0 * left:.0f}\u00a0% of the charge's heat is left in the burner when the last flame goes out.",
@@ -153,7 +154,11 @@ def _flare(setup: Setup, account: Account, highest: Snapshot) -> Iterator[Verdic
     )
 
 
-def _quenched(setup: Setup, p: Parameters, out: Moment, peak: float) -> Verdict:
+def _quenched(setup: Setup, p: Parameters, out: Moment, peak: float, unused: float) -> Verdict:
+    """Jets that go out before the burner is empty; `unused` is the share of the charge's heat that is left at the end.
+
+    Where next to nothing but water is left, the charge has done its work: that is no quench.
+    """
     taken = out.snapshot.contact
     gained = out.snapshot.to_rim
     start = f"The jets go out at {format_time(out.time)} with fuel left: "
@@ -170,8 +175,16 @@ def _quenched(setup: Setup, p: Parameters, out: Moment, peak: float) -> Verdict:
     left = out.snapshot.gallery_water
     poured = water_share(setup.charge.fuel.mole_fractions, p)
     if left > WATERY:
+        boiled_off = left - poured >= 0.5 * (1.0 - poured)
+        if boiled_off and unused <= MUCH_LEFT:
+            return _told(
+                "water left",
+                f"The jets go out at {format_time(out.time)} on {{}} that are almost all water: the alcohol has boiled "
+                "off. Pour them away before you fill it again; a stronger spirit leaves less.",
+                Quantity(out.snapshot.volume, "volume"),
+            )
         why = "the alcohol has boiled off and what is left is almost all water"
-        if left - poured < 0.5 * (1.0 - poured):
+        if not boiled_off:
             why = f"{100.0 * left:.0f}\u00a0% of the molecules of what is left in the gallery are water"
         return Verdict("quenched", f"The jets go out at {format_time(out.time)}: {why}. Use a stronger spirit.")
     primer = "More primer, less fuel" if peak <= setup.pressure_limit else "Less fuel"

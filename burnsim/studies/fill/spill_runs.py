@@ -33,7 +33,7 @@ class Seen(NamedTuple):
     clearance: float  # from the highest froth to the lowest jet edge [m]; 0 or less: it spilled; nan: not solved
     levels: Levels | None  # when it began to spill; None if it did not
     spilled: float  # liquid that left, as poured [m3]
-    quenched: bool  # the jets went out with fuel left
+    quenched: bool  # the jets went out with fuel left, not on the water of a spirit that has boiled off
     lit: bool
     reason: str  # why it was not solved
     bloomed: bool = True  # the jets lit, or there are none
@@ -78,8 +78,9 @@ def _seen(found: Outcome | Failure) -> Seen:
         clearance = geometry.overflow_level(setup.burner, setup.site.tilt) - level
     spilled = found.mass.spilled / poured_density(setup)
     bloomed = setup.burner.jets is None or marks.bloom.time is not None
+    quenched = any(verdict.code == "quenched" for verdict in found.verdicts)
     pressed = max(found.gallery_pressure_max, found.well_pressure_max) > setup.pressure_limit
-    return Seen(clearance, found.spill_levels, spilled, marks.quench.time is not None, lit, "", bloomed, pressed)
+    return Seen(clearance, found.spill_levels, spilled, quenched, lit, "", bloomed, pressed)
 
 
 def safe(seen: Seen, head: float) -> bool:

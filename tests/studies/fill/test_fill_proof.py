@@ -46,6 +46,13 @@ def test_what_befell_a_burn(one, fate):
     assert not LIT._replace(reason="no step is short enough", clearance=math.nan).stayed_lit
 
 
+def test_a_spirit_that_has_boiled_off_its_water_proves_its_load():
+    """Every burn of a watery spirit ends on its water; that shows no less of the load than an empty burner."""
+    [watery] = look([vary(WEEKEND, {"charge.fuel": "2-propanol 70"})])
+    assert watery.stayed_lit
+    assert watery.clearance > 0.0
+
+
 def test_the_largest_load_that_stayed_lit():
     burns = {1.0: UNLIT, 2.0: LIT, 3.0: LIT._replace(clearance=2e-3), 4.0: DARK, 5.0: OUT, 6.0: LIT}
     assert proof(burns, 5.0, 3e-3) == Proof(3.0, 2.0, "its jets never light")
