@@ -12,6 +12,7 @@ from burnsim.studies.fill.margins import SpillMap
 from burnsim.studies.fill.record import FillLimits, Limit
 from burnsim.studies.fill.relief import NOTCHES, Relief
 from burnsim.studies.fill.spill_odds import SpillOdds
+from burnsim.studies.predict.prediction import share
 from burnsim.units import Quantity, told, written
 from burnsim.units.writing import shown
 
@@ -50,7 +51,7 @@ RELIEF = {
 }  # fmt: skip
 ODDS = {
     "value": "probability", "standard_error": "error", "low": "low", "high": "high", "samples": "samples",
-    "failed": "failed", "leads": "leads",
+    "failed": "failed", "leads": "leads", "unproven": "unproven",
 }  # fmt: skip
 
 
@@ -289,7 +290,26 @@ def odds_text(odds: SpillOdds, units: str = "si") -> str:
         text += "; led by " + ", ".join(f"{lead} {count}" for lead, count in odds.leads.items())
     if odds.failed:
         text += f"; {odds.failed} more could not be solved"
-    return text + "."
+    return f"{text}.{_unproven_odds(odds)}"
+
+
+def _unproven_odds(odds: SpillOdds) -> str:
+    """What of the sampled burns proves nothing, and how likely it spills by the others; empty if all prove something.
+
+    A burner that went out or never lit has not shown that its load is safe.
+    """
+    if not odds.unproven:
+        return ""
+    fates = ", ".join(f"{fate} ({count})" for fate, count in odds.unproven.items())
+    text = f" But {odds.samples - odds.telling} of them prove nothing, as they end before it could spill: {fates}."
+    if not odds.telling:
+        return f"{text} How likely it spills once it burns is not known."
+    spills = round(odds.probability * odds.samples)
+    known = share(spills, odds.telling)
+    return (
+        f"{text} Of the other {odds.telling}, {100.0 * known.value:.1f}\u00a0% spill (95 % interval "
+        f"{100.0 * known.low:.1f} to {100.0 * known.high:.1f}\u00a0%): go by these."
+    )
 
 
 def spill_map_text(found: SpillMap, units: str = "si") -> str:

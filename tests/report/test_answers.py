@@ -39,7 +39,7 @@ ANSWERS: dict[str, Any] = {
     "no primer": Primer(None, "the wick dries", 5e-6, None, None, True, ((5e-6, False),)),
     "relief": Relief(1.2e-6, 1, 3e-3, 1.5e-3, 40e-6, "the well pushes its liquid over", True, False),
     "no relief": Relief(0.0, 0, 3e-3, 1.5e-3, 10e-6, "the load is low", True, False),
-    "odds": SpillOdds(0.25, 0.04, 0.18, 0.34, 100, 1, {"swell": 20, "pressure": 5}),
+    "odds": SpillOdds(0.25, 0.04, 0.18, 0.34, 100, 1, {"swell": 20, "pressure": 5}, {"its jets go out": 10}),
     "water": WaterLimit(burnsim.blend("ethanol"), 0.0, 0.4, 0.3, None, {"boils": "the flame is too weak"}, True),
     "next": NextBurns(
         CUP, "boil", 600.0, (0.8, 1.25), (Proposal(("the same burn again",), ({},), 0.5),),

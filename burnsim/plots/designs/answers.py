@@ -141,10 +141,19 @@ def spill_odds(found: "SpillOdds", ax: "Axes | None" = None, *, units: str = "si
     ax.errorbar([total], [0.0], xerr=ends, color=INK, capsize=4.0)
     for k, (_, count) in enumerate(leads, 1):
         ax.barh(k, 100.0 * count / found.samples, height=0.6, color=ORANGE, hatch="//", **BAR)
-    name_rows(ax, ["spills", *(f"of these, {MECHANISMS[lead]}" for lead, _ in leads)])
-    ax.set_xlim(0.0, min(max(1.15 * 100.0 * found.high, 1.0), 100.0))
+    names = ["spills", *(f"of these, {MECHANISMS[lead]}" for lead, _ in leads)]
+    dark = found.samples - found.telling
+    if dark:
+        ax.barh(len(names), 100.0 * dark / found.samples, height=0.6, color=FAINT, hatch="...", **BAR)
+        names.append("goes out or never lights: not known")
+    name_rows(ax, names)
+    longest = max(found.high, dark / found.samples)
+    ax.set_xlim(0.0, min(max(1.15 * 100.0 * longest, 1.0), 100.0))
     ax.set_xlabel("share of the burns [%]")
-    entitle(ax, "", f"spills in {total:.1f} % of {found.samples} burns")
+    told = f"spills in {total:.1f} % of {found.samples} burns"
+    if dark:
+        told = f"{told}; {dark} prove nothing" if found.telling else f"none of {found.samples} burns tells if it spills"
+    entitle(ax, "", told)
     return ax
 
 

@@ -61,6 +61,8 @@ class SpillOdds(Told, Drawn):
     samples : burns that could be solved
     failed : burns that could not be solved; they count on neither side
     leads : what led how many of the spills, keys of `burnsim.solve.results.spill.MECHANISMS`
+    unproven : how many went out or never lit before they could spill, by what befell them; they prove nothing, and
+        yet count as burns that did not spill
     """
 
     probability: float
@@ -70,6 +72,12 @@ class SpillOdds(Told, Drawn):
     samples: int
     failed: int
     leads: Mapping[str, int]
+    unproven: Mapping[str, int]
+
+    @property
+    def telling(self) -> int:
+        """How many burns tell whether it spills: those that did, and those that burnt until the fuel was gone."""
+        return self.samples - sum(self.unproven.values())
 
 
 def estimate_spill_odds(setup: Design, samples: int = 400, *, seed: int = 0, hand: Hand = STEADY) -> SpillOdds:
@@ -104,10 +112,14 @@ def estimate_spill_odds(setup: Design, samples: int = 400, *, seed: int = 0, han
         raise InputError("setup", setup.name, "burns in no sample that can be solved", "look at one burn of it first")
     spills = [one for one in solved if one.clearance <= 0.0]
     leads = Counter(one.levels.lead if one.levels is not None else "overfill" for one in spills)
+    unproven = Counter(one.fate for one in solved if one.clearance > 0.0 and not one.stayed_lit)
     n = len(solved)
     odds = share(len(spills), n)
     error = math.sqrt(odds.value * (1.0 - odds.value) / n)
-    return SpillOdds(odds.value, error, odds.low, odds.high, n, len(seen) - n, dict(leads.most_common()))
+    return SpillOdds(
+        probability=odds.value, error=error, low=odds.low, high=odds.high, samples=n, failed=len(seen) - n,
+        leads=dict(leads.most_common()), unproven=dict(unproven.most_common()),
+    )  # fmt: skip
 
 
 def sampled(setup: Setup, source: "np.random.Generator", hand: Hand = STEADY) -> Setup:

@@ -60,6 +60,25 @@ def test_burns_that_fail_count_on_neither_side(monkeypatch):
         estimate_spill_odds(WEEKEND, 10)
 
 
+def test_burns_that_end_before_they_could_spill_prove_nothing(monkeypatch):
+    """One in four spills, one in two goes out: of those that tell, half spill."""
+    fates = [
+        Seen(-1e-3, None, 1e-6, False, True, ""), Seen(9e-3, None, 0.0, True, True, ""),
+        Seen(9e-3, None, 0.0, True, True, ""), Seen(9e-3, None, 0.0, False, True, ""),
+    ]  # fmt: skip
+    monkeypatch.setattr(spill_odds, "look", lambda setups, engine="auto": [fates[k % 4] for k in range(len(setups))])
+    found = estimate_spill_odds(WEEKEND, 40)
+    assert (found.probability, found.telling, found.unproven) == (0.25, 20, {"its jets go out": 20})
+    told = plain(found.summary())
+    assert "20 of them prove nothing" in told
+    assert "Of the other 20, 50.0 % spill" in told
+    monkeypatch.setattr(spill_odds, "look", lambda setups, engine="auto": fates[1:2] * len(setups))
+    told = plain(estimate_spill_odds(WEEKEND, 40).summary())
+    assert "How likely it spills once it burns is not known" in told
+    title = estimate_spill_odds(WEEKEND, 40).plot().get_title()
+    assert "none of 40 burns tells if it spills" in title
+
+
 def test_factors_are_sampled_within_their_bands():
     source = np.random.default_rng(3)
     drawn = [sampled(WEEKEND, source) for _ in range(3000)]
