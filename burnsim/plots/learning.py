@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError
 from burnsim.plots.labels import entitle, extent, legend_below, letter, name_rows, whole_minutes
 from burnsim.plots.letters import wrapped
@@ -25,6 +26,7 @@ from burnsim.plots.style import (
     stacked,
 )  # fmt: skip
 from burnsim.report.calibrate import off_text
+from burnsim.report.fields import share_text
 from burnsim.studies.calibrate.sizes import NORMAL_90
 from burnsim.units import format_time, measure
 
@@ -206,12 +208,13 @@ def prediction(
                 lower.plot([middle / 60.0], [place + down], color="white", marker="o", markersize=3)
             if (of, name) == ("next", "boil"):
                 usual, least, most = (format_time(one) for one in (middle, low, high))
-                share = f"{100.0 * found.happens(name).value:.0f}"
-                if share == "100":
+                boils = found.happens(name).value
+                if boils >= 1.0:
                     result = f"the next burn boils in {usual}, nine times in ten in {least} to {most}"
                 else:
                     result = (
-                        f"boils in {share}\u00a0% of burns; those in {usual}, nine in ten of them in {least} to {most}"
+                        f"boils in {share_text(boils)} of burns; those in {usual}, nine in ten of them in {least} to "
+                        f"{most}"
                     )
         mark: float | None = seen[name]
         if mark is not None:
@@ -219,7 +222,7 @@ def prediction(
             label = None if "seen" in lower.get_legend_handles_labels()[1] else "seen"
             lower.plot([mark / 60.0], [place], label=label, **SEEN)
         chance = found.happens(name)
-        names.append(ROWS[name] if chance.value > 0.995 else f"{ROWS[name]}, in {100 * chance.value:.0f}\u00a0%")
+        names.append(ROWS[name] if chance.value >= 1.0 else f"{ROWS[name]}, in {share_text(chance.value)}")
     name_rows(lower, names)
     note = wrapped(ended, extent(lower)[0], letter()) if ended else []
     lower.set_xlabel("\n".join(["time [min]", *note]))
@@ -341,7 +344,7 @@ def measured(
     entitle(upper, log.name, f"over {found.n} predicted burns")
     upper.set_xlabel("")
     upper.set_xlim(0.0, 1.02 * last or None)
-    upper.set_yticks([tick for tick in upper.get_yticks() if 0.0 <= tick <= upper.get_ylim()[1]])
+    upper.set_yticks([tick for tick in upper.get_yticks() if degrees.of(ZERO_CELSIUS) <= tick <= upper.get_ylim()[1]])
     upper.legend()
     lower.axhline(0.0, color=INK, linewidth=0.8)
     lower.set_ylabel(f"measured less median [{apart.unit}]")

@@ -71,6 +71,20 @@ def water_text(volume: float, units: str = "si") -> str:
     return with_unit(f"{volume * 1e3:.2f}", "l") if units == "si" else written(volume, "volume", units, 1)
 
 
+def share_text(share: float) -> str:
+    """Write a share in whole per cent; never all or none where it is not.
+
+    >>> from burnsim.units import plain
+    >>> [plain(share_text(share)) for share in (0.0, 0.003, 0.125, 0.995, 1.0)]
+    ['0 %', 'under 1 %', '12 %', 'over 99 %', '100 %']
+    """
+    if 0.0 < share < 0.005:
+        return f"under 1{NBSP}%"
+    if 0.995 <= share < 1.0:
+        return f"over 99{NBSP}%"
+    return f"{100.0 * share:.0f}{NBSP}%"
+
+
 def aligned(rows: Sequence[Sequence[str]], gap: int = 2, left: int = 0) -> list[str]:
     """Rows of a table, each column as wide as its longest cell; all but the first few columns stand to the right.
 

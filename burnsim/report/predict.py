@@ -45,7 +45,8 @@ def prediction_dict(found: Prediction) -> dict[str, object]:
         "pace_of_repeats": found.posterior.pace,
         "learnt_of_this_build": found.other is not None,
         "figures": figures,
-        "verdicts": {code: found.probability(code) for code in (*RISKS, *sorted(seen - set(RISKS)))},
+        "verdicts": {code: _chance(found, code) for code in (*RISKS, *sorted(seen - set(RISKS)))},
+        "spill_unproven": found.unproven,
         "levels": LEVELS,
         "time_s": time,
         "water_K": water,
@@ -114,14 +115,27 @@ def prediction_lines(found: Prediction, units: str = "si") -> Iterator[str]:
     yield ""
     yield "Probabilities for the mean of this build (95 % interval of the sampling)"
     for code in dict.fromkeys((*RISKS, *CODES)):
-        chance = found.probability(code)
+        chance = _chance(found, code)
         if chance.value > 0.0 or code in ("never blooms", "no boil", "spills"):
             yield f"  {code:<24} {_percent(chance)}"
+    if found.unproven:
+        yield (
+            f"  Of the {found.n} burns, {found.unproven} go out or never light before they could spill: they prove "
+            "nothing of a spill. `burnsim fill` tells how much may be loaded."
+        )
     yield ""
     yield "Quantiles are among the burns in which it happens."
     yield from _errors(found)
     if found.failures:
         yield f"{len(found.failures)} burns could not be solved and are left out, the first: {found.failures[0]}"
+
+
+def _chance(found: Prediction, code: str) -> Share:
+    """Probability of a verdict; a burn that never lights does not boil its water either, though no verdict says so."""
+    if code != "no boil" or found.setup.pot is None:
+        return found.probability(code)
+    boils = found.happens("boil")
+    return Share(1.0 - boils.value, 1.0 - boils.high, 1.0 - boils.low)
 
 
 def _held() -> str:

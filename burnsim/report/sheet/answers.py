@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from burnsim.model.at_site import poured_density
 from burnsim.report.burn import poured
+from burnsim.report.fields import share_text
 from burnsim.report.fill import at_most, kept_words, notes, own_load, pour_words, relief_words, told_rows
 from burnsim.report.sheet.blocks import Answer, Answers, Block, Heading, Table, Words
 from burnsim.report.sheet.risks import GRAVE, first_warning
@@ -17,7 +18,6 @@ if TYPE_CHECKING:
     from burnsim.studies.predict.prediction import Prediction
 
 ENDS = (0.05, 0.95)
-SURE = 0.995  # a share that is told as always
 
 
 def answers(findings: "Findings", units: str = "si") -> Answers:
@@ -93,7 +93,7 @@ def band_text(found: "Prediction", name: str, units: str) -> str:
         return "in none of the burns"
     low, high = (_figure(found, name, one.value, units) for one in ends)
     text = low if low == high else f"{low} to {high}"
-    return text if share >= SURE else f"{text}, in {100.0 * share:.0f}\u00a0% of the burns"
+    return text if share >= 1.0 else f"{text}, in {share_text(share)} of the burns"
 
 
 def _figure(found: "Prediction", name: str, value: float, units: str) -> str:

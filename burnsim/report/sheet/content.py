@@ -112,6 +112,9 @@ def _predicted(findings: Findings, units: str) -> Iterator[Block]:
         "burn may fall outside them."
     )
     yield Words(f"The last column is from {found.n} burns over {known} Times scatter as repeats do.", small=True)
+    if found.unproven:
+        dark = f"{found.unproven} of them go out or never light before they could spill, and prove nothing of a spill."
+        yield Words(dark, small=True)
 
 
 def _prediction(burn: "Burn", units: str) -> Iterator[tuple[str, str, str]]:

@@ -101,6 +101,8 @@ def share(hits: int, n: int) -> Share:
     return Share(hits / n, float(interval.low), float(interval.high))
 
 
+ENDS_EARLY = frozenset({"never lit", "never blooms", "quenched"})
+"""Verdicts of burns that end before they could spill."""
 LEVELS = (0.05, 0.25, 0.5, 0.75, 0.95)
 CURVE_POINTS = 61
 MOST_BURNS = 2**17  # a quarter of an hour of machine code, and some hundred megabytes of outcomes
@@ -178,6 +180,11 @@ class Prediction(Tabled, Told, Drawn):
         name : of `FIGURES`, for example "boil"
         """
         return share(int(np.isfinite(self.values(name)).sum()), self.n)
+
+    @property
+    def unproven(self) -> int:
+        """How many burns go out with fuel left, or never light, and do not spill: of a spill they prove nothing."""
+        return sum("spills" not in codes and not ENDS_EARLY.isdisjoint(codes) for codes in self.codes)
 
     def probability(self, code: str) -> Share:
         """Probability of a verdict, for example "spills" or "never blooms"."""

@@ -65,6 +65,23 @@ def test_every_verdict_that_strikes_is_told() -> None:
     assert told[-2:] == ["smothered", "rim melts"]
 
 
+def test_burns_that_never_light_or_go_out_are_told_beside_the_spills() -> None:
+    """A quarter never lights, and so does not boil either; a quarter goes out; neither proves that nothing spills."""
+    seen = iter(range(10**6))
+
+    def rule(setup):
+        k = next(seen) % 4
+        return {"codes": [["never lit"], ["quenched"], [], []][k], "boil": None if k == 0 else 600.0}
+
+    found = predict(design(), n=64, engine=engine(rule))
+    assert found.unproven == pytest.approx(32, abs=1)  # one burn more is made for the times of the curve
+    told = plain(found.summary())
+    assert f"Of the 64 burns, {found.unproven} go out or never light before they could spill" in told
+    no_boil = next(line for line in told.splitlines() if line.startswith("  no boil"))
+    assert "25.0 %" in no_boil
+    assert found.to_dict()["verdicts"]["no boil"]["value"] == pytest.approx(0.25)
+
+
 def test_bands_converge_and_are_the_same_for_a_seed() -> None:
     burn = engine(boil_by_pot)
     first, again = (predict(design(), n=256, seed=7, engine=burn).quantiles("boil") for _ in range(2))
