@@ -15,12 +15,15 @@ if TYPE_CHECKING:
 
 THICK = 0.62  # of a bar; one step of the axis is 1
 ROOM = 1.5  # how far the axis reaches beyond the longest bar, for what is written there
-LONGEST = 22  # letters of a spirit's name
+LONGEST = 30  # letters of a spirit's name
+MOST_WARNED = 3  # verdicts that are told beside a bar
 
 
 @in_style()
 def fuels(comparison: "FuelComparison", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw how much of each spirit boils the water, as poured; beside each bar its mass, the time and the power.
+
+    Below that stands what the burn warns of; its bar is hatched.
 
     Parameters
     ----------
@@ -33,7 +36,10 @@ def fuels(comparison: "FuelComparison", ax: "Axes | None" = None, *, units: str 
     volume = measure("volume", units)
     poured = [volume.of(row.used_volume or 0.0) for row in rows]
     places = list(range(len(rows)))
-    ax.barh(places, poured, height=THICK, color=SPIRIT_FILL, label=volume.unit, **BAR)
+    bars = ax.barh(places, poured, height=THICK, color=SPIRIT_FILL, label=volume.unit, **BAR)
+    for bar, row in zip(bars, rows, strict=True):
+        if _warned(row):
+            bar.set_hatch("//")
     longest = max([*poured, volume.of(1e-6)])
     for k, row in enumerate(rows):
         ax.annotate(_beside(row, units), (poured[k], k), xytext=(6, 0), textcoords="offset points", va="center",
@@ -45,7 +51,7 @@ def fuels(comparison: "FuelComparison", ax: "Axes | None" = None, *, units: str 
     boiling = [row for row in rows if row.boil is not None and row.used_volume]
     best = min(boiling, key=lambda row: row.used_volume or 0.0, default=None)
     water = "the water" if pot is None else f"{water_text(pot.water, units)} of water"
-    least = "none boils the water" if best is None else f"{water} boils on least of {best.spirit.fuel.name}"
+    least = "none boils the water" if best is None else f"it takes least of {best.spirit.fuel.name} to boil {water}"
     entitle(ax, comparison.setup.name or "spirits", least)
     return ax
 
@@ -94,9 +100,15 @@ def distillation(distillation: "Distillation", ax: "Axes | None" = None, *, unit
 def _beside(row: "FuelRow", units: str) -> str:
     if row.burn is None and row.boil is None:
         return "the run failed"
+    warned = _warned(row)
     if row.boil is None:
-        warned = [code for code in row.verdicts if code != "fuel left"]
-        return "no boil" if not warned else warned[0]
+        return ", ".join(warned[:MOST_WARNED]) or "no boil"
     parts = [written(row.used_volume or 0.0, "volume", units), written(row.used or 0.0, "mass", units)]
     parts.append(format_time(row.boil))
-    return ", ".join([*parts, *([] if row.power is None else [written(row.power, "power")])])
+    told = ", ".join([*parts, *([] if row.power is None else [written(row.power, "power")])])
+    return f"{told}\nwarned of: {', '.join(warned[:MOST_WARNED])}" if warned else told
+
+
+def _warned(row: "FuelRow") -> list[str]:
+    """What the burn of a spirit warns of, the most serious first; that fuel is left follows from the rest."""
+    return [] if row.burn is None else [code for code in row.verdicts if code != "fuel left"]

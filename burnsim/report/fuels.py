@@ -11,6 +11,7 @@ from burnsim.studies.fuels.comparison import FuelComparison, FuelRow
 from burnsim.studies.fuels.distillation import Distillation
 from burnsim.studies.fuels.water_limit import WETTEST, WaterLimit
 from burnsim.substances.blend import find_strength, watered
+from burnsim.substances.substance import T20
 from burnsim.units import format_time, measure, told, written
 from burnsim.units.table import Measure
 from burnsim.units.writing import rounded
@@ -89,18 +90,39 @@ def comparison_text(comparison: FuelComparison, units: str = "si") -> str:
         f"least: smallest charge that boils the water, the primer on top; {OFTEN_MORE}.\n"
         "left: liquid at the end, and its water."
     )
+    warm = written(T20, "temperature", units)
     carried = CARRIED if any(row.cost is not None for row in rows) else CARRIED[:-1]
     if any(row.carried is not None for row in rows):
         count = "one boil" if comparison.boils == 1 else f"{comparison.boils} boils"
         rule = (
             "put out at the boil and the rest saved" if comparison.charge == "fixed" else "the least charge burnt out"
         )
-        lines += ["", f"To carry for {count} ({rule})", *_table(rows, carried, units)]
-    notes = [text for row in rows for text in _notes(row, units)]
-    if notes:
-        lines += ["", "Worth knowing", *(line for text in notes for line in wrapped(text))]
+        lines += ["", f"To carry for {count} ({rule}; volumes at {warm})", *_table(rows, carried, units)]
+        if comparison.charge == "fixed":
+            lines += [line for row in rows for line in wrapped(_saved(row, comparison.boils, units)) if row.waters]
+    heard: dict[str, list[str]] = {}  # each note once, with the spirits that it goes for
+    for row in rows:
+        for note in _notes(row, units):
+            heard.setdefault(note, []).append(row.spirit.fuel.name)
+    if heard:
+        lines += ["", "Worth knowing"]
+    for note, names in heard.items():
+        who = "every spirit" if 1 < len(names) == len(rows) else ", ".join(names)
+        lines += wrapped(f"{who}: {note}")
     lines += ["", factors_text(comparison.setup, ": trust the order of the spirits more than the figures.")]
     return "\n".join(lines)
+
+
+def _saved(row: FuelRow, boils: int, units: str) -> str:
+    """What is saved of a spirit that leaves its water behind, and what to carry in place of it."""
+    text = f"{row.spirit.fuel.name}: what is saved at the boil is more watery than the bottle"
+    if row.boil is None:
+        return f"{text}."
+    again = f"{text}, and may not boil as much again"
+    if row.least.volume is None:
+        return f"{again}: carry the least charge for each boil, which --charge least finds."
+    amount = written(boils * (row.least.volume + row.primer), "volume", units, toward=1)
+    return f"{again}: carry {amount}, the least charge and its primer for each boil."
 
 
 def wrapped(text: str) -> list[str]:
@@ -188,7 +210,7 @@ def _notes(row: FuelRow, units: str) -> list[str]:
         notes.append(f"more is not always better; {more} do not boil the water, {few} do. With {more}: {why}")
     elif burn is not None and least.tried and least.volume is None and row.boil is not None:
         notes.append(f"no least charge was found: {told(least.reason, units)}.")
-    return [f"{row.spirit.fuel.name}: {told(note, units)}" for note in notes]
+    return [told(note, units) for note in notes]
 
 
 def water_limit_text(limit: WaterLimit, units: str = "si") -> str:

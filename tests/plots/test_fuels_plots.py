@@ -1,5 +1,6 @@
 """Pictures of compared spirits, of distilling, and of start maps: what is drawn is what the results say."""
 
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -53,6 +54,15 @@ def test_bars_are_what_is_poured_and_the_mass_stands_beside() -> None:
     beside = plain(ax.texts[0].get_text())
     assert beside.startswith(f"{used / density * 1e6:.1f} ml, {used * 1e3:.1f} g, ")
     assert ax.texts[1].get_text() in ("never lit", "no boil")
+
+
+def test_spirits_that_are_warned_of_are_marked() -> None:
+    found = compared()
+    flaring = replace(found.rows[0], verdicts=("flare", "fuel left"))
+    ax = plots.fuels(replace(found, rows=(flaring, found.rows[0])), ax=Figure().subplots())
+    assert [bool(bar.get_hatch()) for bar in ax.patches] == [True, False]
+    assert ax.texts[0].get_text().endswith("warned of: flare")
+    assert "warned" not in ax.texts[1].get_text()
 
 
 def test_distilling_shows_water_in_liquid_and_vapour() -> None:

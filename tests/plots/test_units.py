@@ -66,7 +66,7 @@ def test_fuels() -> None:
     [fluid] = (bar.get_width() for bar in ax.patches)
     assert "1.000 oz" in plain(ax.texts[0].get_text())
     assert fluid == pytest.approx(OUNCE / 0.7913 / FLUID_OUNCE, rel=2e-3)  # 0.7913 g/ml: CRC Handbook, from memory
-    assert " of water boils on least of " in plain(ax.get_title())
+    assert "it takes least of methanol to boil " in plain(ax.get_title())
     assert "fl oz" not in ax.get_title()  # its space is one that no line ends at
     assert " l " not in plain(ax.get_title())
     assert plots.fuels(compared(), Figure().subplots()).get_xlabel() == "spirit gone by the boil [ml]"

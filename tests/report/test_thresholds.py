@@ -46,6 +46,27 @@ def test_what_is_to_be_carried_is_enough() -> None:
     assert any(line[:3] == ["ethanol", "15", "19"] for line in words)
 
 
+def test_more_is_carried_of_a_spirit_that_leaves_its_water_behind() -> None:
+    """What is saved at the boil is weaker: three boils take three least charges, each with its primer."""
+    found = burnsim.compare_fuels(CUP, ["ethanol", "2-propanol 70"], boils=3, find_least=False)
+    least = LeastCharge(12.627e-6, "", 60e-6, True, ())
+    rows = tuple(replace(row, least=least, primer=1e-6) for row in found.rows)
+    told = " ".join(plain(comparison_text(replace(found, rows=rows))).split())
+    assert "2-propanol 70: what is saved at the boil is more watery than the bottle" in told
+    assert "carry 40.9 ml, the least charge and its primer for each boil" in told
+    assert "ethanol: what is saved" not in told
+
+
+def test_what_a_spirit_takes_is_told_as_the_burn_tells_it() -> None:
+    """As poured at the air's 35 degC, where spirit is lighter than at 20 degC; the note of the burn says the same."""
+    warm = burnsim.vary(CUP, {"site.air_temperature": "35 degC"})
+    row = burnsim.compare_fuels(warm, ["ethanol"], find_least=False).rows[0]
+    assert row.used_volume is not None
+    assert row.burn is not None
+    boils = next(line for line in plain(row.burn.summary()).splitlines() if "water boils" in line)
+    assert f"{row.used_volume * 1e6:.1f} ml burnt" in boils
+
+
 def test_a_load_that_is_told_is_safe() -> None:
     found = burnsim.find_fill_limit(CUP)
     assert found.safe is not None

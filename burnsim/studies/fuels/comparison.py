@@ -7,6 +7,7 @@ from typing import Literal, get_args
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError, SolverError, check_whole, is_number, unknown
 from burnsim.model import Design, Setup, as_setup, vary
+from burnsim.model.at_site import poured_density
 from burnsim.model.balances.state import State, Tallies
 from burnsim.model.description import geometry
 from burnsim.model.parameters.record import Parameters
@@ -23,6 +24,10 @@ from burnsim.substances.fuel import liquid_volume
 from burnsim.substances.recipe import READY
 from burnsim.substances.substance import T20
 
+MOSTLY_WATER = 0.5
+"""Mass share of water in what is left, from which on a spirit counts as one that leaves its water behind."""
+TRACE = 0.01
+"""Share of the charge below which what is left does not count."""
 NOT_SOUGHT = "the least charge was not searched for"
 
 ChargeRule = Literal["fixed", "least"]
@@ -60,8 +65,16 @@ class FuelRow:
 
     @property
     def used_volume(self) -> float | None:
-        """Liquid gone by the boil as a volume of the spirit at 20 degC [m3]."""
-        return None if self.used is None else self.used / self.spirit.density
+        """Liquid gone by the boil as a volume of the spirit as poured, at the charge's temperature [m3]."""
+        if self.used is None:
+            return None
+        return self.used / (self.spirit.density if self.burn is None else poured_density(self.burn.setup))
+
+    @property
+    def waters(self) -> bool:
+        """Whether little but water is left of the charge at the end: what is saved at the boil is weaker than new."""
+        share = self.residue_water or 0.0
+        return share > MOSTLY_WATER and (self.residue or 0.0) > TRACE * (self.charge + self.primer)
 
 
 @dataclass(frozen=True, repr=False)
