@@ -83,8 +83,12 @@ def _values(text: str, dimension: str, option: str) -> tuple[float, ...]:
         raise InputError(option, text, "has more than one unit", "write all three in the same unit")
     for value in (first, last):
         _read(f"{float(value)} {unit}".strip(), dimension, option)
-    if step == 0 or (last - first) / step < 0:
-        raise InputError(option, text, "has a step that does not lead to its last value", "give a step above 0")
+    if step == 0:
+        raise InputError(option, text, "has a step of 0", "give a step above 0")
+    if (last - first) / step < 0:
+        ends = parts[:2] if step < 0 else parts[1::-1]
+        turned = ":".join(part.strip() for part in (*ends, parts[2].replace("-", "")))
+        raise InputError(option, text, "has a step that leads away from its last value", f"write {turned}")
     count = int((last - first) / step) + 1
     if count > LONGEST:
         raise InputError(option, text, f"has {count} values; allowed up to {LONGEST}", "use a longer step")

@@ -5,10 +5,9 @@ from typing import TYPE_CHECKING
 from burnsim.plots.labels import entitle, legend_below
 from burnsim.plots.style import FAINT, GROUND, ORANGE, PALE, SKY, VERMILION, in_style, new_axes
 from burnsim.report.fields import warned_text
-from burnsim.report.start import start_word
+from burnsim.report.start import air_text, start_word
 from burnsim.studies.start.grid import BLOOMS, FAILED, GOES_OUT, MORE_PRIMER, NEVER_BLOOMS, NEVER_LIGHTS
 from burnsim.units import measure, written
-from burnsim.units.writing import with_unit
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -51,7 +50,7 @@ def start_map(result: "StartMap", ax: "Axes | None" = None, *, units: str = "si"
             ax.text(j, i, _lines(cell, own, units), ha="center", va="center", fontsize=size, bbox=GROUND)
     ax.set_xlim(-0.5, columns - 0.5)
     ax.set_ylim(-0.5, rows - 0.5)
-    ax.set_xticks(range(columns), [with_unit(f"{degrees.of(kelvin):.3g}", "") for kelvin in result.air_temperatures])
+    ax.set_xticks(range(columns), [air_text(kelvin, units) for kelvin in result.air_temperatures])
     ax.set_yticks(range(rows), [f"{up.of(altitude):.0f}" for altitude in result.altitudes])
     ax.set_xlabel(f"air [{degrees.unit}]")
     ax.set_ylabel(f"altitude [{up.unit}]")
@@ -73,7 +72,10 @@ def start_map(result: "StartMap", ax: "Axes | None" = None, *, units: str = "si"
     legend_below(ax, patches, 3)
     starts = sum(cell.verdict == BLOOMS for cell in cells)
     with_primer = f"{result.setup.charge.fuel.name}, {written(own, 'volume', units)} of primer"
-    entitle(ax, result.setup.name or "burner", f"starts in {starts} of {len(cells)} places; {with_primer}")
+    told = f"starts in {starts} of {len(cells)} places"
+    if more := sum(cell.verdict == MORE_PRIMER for cell in cells):
+        told += f" as it is, in {more} with more primer"
+    entitle(ax, result.setup.name or "burner", f"{told}; {with_primer}")
     return ax
 
 

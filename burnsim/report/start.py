@@ -19,7 +19,7 @@ from burnsim.studies.start.grid import (
 from burnsim.studies.start.primer import Primer
 from burnsim.substances.blend import density
 from burnsim.units import format_time, measure, told, written
-from burnsim.units.writing import rounded, shown
+from burnsim.units.writing import NBSP, rounded, shown
 
 WORDS = {GOES_OUT: "goes out", NEVER_BLOOMS: "no bloom", NEVER_LIGHTS: "unlit", FAILED: "failed"}
 
@@ -146,11 +146,20 @@ def _number(value: float | None, factor: float, figures: int = 1) -> str:
     return "- " if value is None else f"{value * factor:.{figures}f} "
 
 
+def air_text(temperature: float, units: str) -> str:
+    """A temperature of an axis [K], without its unit.
+
+    >>> air_text(273.15 - 18.0, "si").replace("\\N{MINUS SIGN}", "-"), air_text((0.0 + 459.67) / 1.8, "us")
+    ('-18', '0')
+    """
+    return shown(temperature, "temperature", units, 3).partition(NBSP)[0]
+
+
 def _grid(result: StartMap, show: Callable[[StartCell], str], units: str) -> list[str]:
     """Highest place on top; the air's temperature under the columns."""
     texts = [[show(cell) for cell in row] for row in result.cells]
     degrees, up = measure("temperature", units), measure("altitude", units)
-    heads = [f"{degrees.of(temperature):.3g} " for temperature in result.air_temperatures]
+    heads = [f"{air_text(temperature, units)} " for temperature in result.air_temperatures]
     width = max(len(text) for row in [heads, *texts] for text in row)
     lines = []
     for altitude, row in zip(reversed(result.altitudes), reversed(texts), strict=True):

@@ -58,6 +58,8 @@ def with_unit(number: str, unit: str) -> str:
     return number + unit if unit in ("", "°") else number + NBSP + unit.replace(" ", NBSP)
 
 
+DIGITS_LEFT = 9
+"""Decimals of a temperature that rounding leaves when a scale's zero is taken off."""
 PLENTY = 1000.0
 """A number from which on decimals say nothing."""
 
@@ -101,12 +103,16 @@ def shown(value: float, dimension: str, system: str = "si", digits: int = 5) -> 
     ['4.5 mm', '37 ml', '20 degC']
     >>> plain(shown(1500.0, "altitude")), plain(shown(0.1e-3, "length", "us", 4))
     ('1500 m', '0.003937 in')
+    >>> plain(shown((0.0 + 459.67) / 1.8, "temperature", "us"))  # what is left of a difference of large numbers is none
+    '0 degF'
     """
     if not isfinite(value):
         return str(value)
     unit = measure(dimension, system)
     bare = dimension in ("fraction", "number")
     number = value if bare else unit.of(value)
+    if dimension == "temperature":
+        number = round(number, DIGITS_LEFT)
     text = f"{number:.{digits}g}"
     if "e+" in text:
         text = f"{number:.0f}"

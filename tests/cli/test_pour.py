@@ -17,6 +17,7 @@ from burnsim.studies.fill import limit
 from burnsim.studies.fill.card import PourPlace, make_pour_card
 from burnsim.studies.fill.spill_runs import Seen
 from burnsim.units import plain, written
+from burnsim.units.writing import Quantity, Text
 
 DESIGN = str(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
 WEEKEND = burnsim.load(DESIGN)
@@ -49,6 +50,14 @@ def _made_up(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(limit, "look", law)
     monkeypatch.setattr(room, "find_primer", primer)
     monkeypatch.setattr(room, "find_least_charge", least)
+
+
+def test_why_a_place_has_no_charge_is_told_in_its_units(monkeypatch: pytest.MonkeyPatch) -> None:
+    reason = Text("the water reached {}", Quantity(285.15, "temperature"))
+    monkeypatch.setattr(room, "find_least_charge", lambda setup: SimpleNamespace(volume=None, reason=reason))
+    card = make_pour_card(WEEKEND, tilts=(0.0,))
+    assert "no charge boils the water: the water reached 12 degC" in plain(card.summary())
+    assert "no charge boils the water: the water reached 54 degF" in plain(card.summary("us"))
 
 
 def test_each_load_is_the_limit_of_its_slope_and_place() -> None:

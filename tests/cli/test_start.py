@@ -1,6 +1,7 @@
 """`burnsim start`: tables, JSON, picture, axes, and bad input."""
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -104,6 +105,32 @@ def test_the_water_follows_the_air_unless_told(monkeypatch: pytest.MonkeyPatch) 
     for options in ([], ["--water", "5 degC"]):
         assert cli.main(["start", design, *options]) == 2
     assert asked == [None, pytest.approx(278.15)]
+
+
+def test_a_design_for_freezing_air_can_be_mapped(capsys: pytest.CaptureFixture[str]) -> None:
+    """Its own air is for another day: no place stands in it, and the water of none is as cold."""
+    frost = ["--set", "site.air_temperature=-10 degC", "--set", "pot.water_temperature=4 degC"]
+    assert cli.main(["start", str(CUP), *frost, "--ambient", "-20degC,10degC", "--altitude", "0m", "--json"]) == 0
+    result = json.loads(capsys.readouterr().out)
+    assert result["air_temperatures_K"] == [pytest.approx(253.15), pytest.approx(283.15)]
+
+
+def test_the_usual_axes_are_round_in_each_system(capsys: pytest.CaptureFixture[str]) -> None:
+    for units, unit in (("si", "m"), ("us", "ft")):
+        assert cli.main(["start", str(CUP), "--units", units]) == 0
+        told = plain(capsys.readouterr().out)
+        heights = re.findall(rf"^ +(\d+) {unit} ", told, re.MULTILINE)
+        assert heights
+        assert all(int(height) % 1000 == 0 for height in heights), heights
+
+
+@pytest.mark.parametrize(
+    ("text", "remedy"),
+    [("25degC:-15degC:5", "write -15degC:25degC:5"), ("0degC:20degC:-5", "write 0degC:20degC:5")],
+)
+def test_a_step_that_leads_away_is_told_how_to_turn(text: str, remedy: str) -> None:
+    with pytest.raises(InputError, match=remedy):
+        span(text, "temperature", "--ambient")
 
 
 @pytest.mark.parametrize("text", ["105 degC", "-20 degC"])

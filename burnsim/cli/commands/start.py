@@ -11,6 +11,11 @@ OPTIONS = {
     "air_temperatures": "--ambient", "altitudes": "--altitude", "most_primer": "--most-primer",
     "pot.water_temperature": "--water",
 }  # fmt: skip
+USUAL = {
+    "si": {"--ambient": "-15degC:25degC:10", "--altitude": "0m:4000m:2000"},
+    "us": {"--ambient": "0degF:80degF:20", "--altitude": "0ft:12000ft:6000"},
+}
+"""The axes of a map for which none are given, by the system of units: round in it."""
 HELP = """\
 map where a burner starts: cold, altitude, primer
 
@@ -26,10 +31,10 @@ examples:
 def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     """Add the parser of this command."""
     start = add_command(commands, _start, HELP)
-    for name, usual, words in (
-        ("--ambient", "-15degC:25degC:10", "temperatures of the air"), ("--altitude", "0m:4000m:2000", "altitudes"),
-    ):  # fmt: skip
-        start.add_argument(name, metavar="FIRST:LAST:STEP", default=usual, help=words)
+    for name, words in (("--ambient", "temperatures of the air"), ("--altitude", "altitudes")):
+        si, us = (USUAL[units][name] for units in ("si", "us"))
+        told = f"{words} (default: {si}; in US units {us})"
+        start.add_argument(name, metavar="FIRST:LAST:STEP", help=told)
     words = "of the pot's water in every place; default: as cold as the air, whatever the design says"
     start.add_argument("--water", metavar="TEMPERATURE", help=words)
     start.add_argument("--most-primer", metavar="VOLUME", help="largest primer to try; default: what the wick soaks up")
@@ -41,8 +46,10 @@ def _start(options: argparse.Namespace) -> None:
     from burnsim.studies.start.grid import map_starts
 
     setup = apply_factors(read_design(options), options)
-    warm = span(options.ambient, "temperature", "--ambient", "site.air_temperature")
-    high = span(options.altitude, "length", "--altitude", "site.altitude")
+    usual = USUAL[options.units]
+    ambient, altitude = options.ambient or usual["--ambient"], options.altitude or usual["--altitude"]
+    warm = span(ambient, "temperature", "--ambient", "site.air_temperature")
+    high = span(altitude, "length", "--altitude", "site.altitude")
     primer = options.most_primer
     most = None if primer is None else bounded(primer, "volume", "--most-primer", "6 ml")
     places = len(warm) * len(high)

@@ -211,7 +211,7 @@ def _tick(ax: "Axes", side: Side, which: str) -> None:
     if side.words is not None:
         axis.set_ticks(side.places, [word if len(word) <= 18 else word[:17] + "…" for word in side.words])
     elif len(side.places) <= MOST_TICKS:
-        words = [f"{place:.3g}" for place in side.places]
+        words = [f"{round(place, 9):.3g}" for place in side.places]
         axis.set_ticks(side.places, words if which == "y" else thinned(ax, side.edges, side.places, words))
     elif side.whole:
         axis.set_major_locator(MaxNLocator(integer=True))

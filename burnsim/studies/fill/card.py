@@ -19,6 +19,7 @@ from burnsim.studies.start.grid import placed, warnings_of, with_water
 from burnsim.studies.start.primer import find_primer
 from burnsim.substances.blend import Blend, blend
 from burnsim.units import parse
+from burnsim.units.writing import Text, joined
 
 TILTS = (0.0, math.radians(5.0), math.radians(10.0))
 SCAN = 11  # loads of the first scan of each limit
@@ -141,12 +142,13 @@ def _read(
 
 
 def _place(setup: Setup, tilts: Sequence[float], margin: Margin, engine: Engine) -> PourPlace:
-    primer, charge, reasons = None, None, []
+    primer, charge = None, None
+    reasons: list[str] = []
     warned: tuple[str, ...] = ()
     if setup.burner.wick is not None and setup.burner.jets is not None:
         found = find_primer(setup)
         if found.volume is None:
-            reasons.append(f"no primer starts it: {found.reason}")
+            reasons.append(Text("no primer starts it: {}", found.reason))
         else:
             primer = max(found.volume, setup.charge.primer)
             setup = vary(setup, {"charge.primer": primer})
@@ -155,11 +157,11 @@ def _place(setup: Setup, tilts: Sequence[float], margin: Margin, engine: Engine)
         least = find_least_charge(setup)
         charge = least.volume
         if charge is None:
-            reasons.append(f"no charge boils the water: {least.reason}")
+            reasons.append(Text("no charge boils the water: {}", least.reason))
         else:
             setup = vary(setup, {"charge.volume": charge})
             expect(1)
             [burn] = burn_batch([setup])
             warned = () if isinstance(burn, Failure) else warnings_of(burn)
     limits = tuple(find_fill_limit(setup, tilt=tilt, margin=margin, scan=SCAN, engine=engine) for tilt in tilts)
-    return PourPlace(setup, primer, charge, "; ".join(reasons), limits, warned)
+    return PourPlace(setup, primer, charge, joined("; ", reasons), limits, warned)

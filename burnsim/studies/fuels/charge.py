@@ -11,7 +11,7 @@ from burnsim.solve import Failure, Outcome
 from burnsim.studies.batches import sought
 from burnsim.studies.threshold import Threshold
 from burnsim.units import parse
-from burnsim.units.writing import spelt
+from burnsim.units.writing import Text, spelt
 
 EXACT = 0.1e-6
 """Width at which the search for a charge stops [m3]."""
@@ -109,5 +109,5 @@ def _least(found: Threshold, most: float, burns: dict[float, Outcome | Failure])
     elif bad is not None:
         told = {verdict.code: verdict.text for verdict in bad.verdicts}
         why = next((told[code] for code in BEFELL if code in told), "")
-        why = why or f"The water does not boil: {bad.milestones.boil.reason}."
+        why = why or Text("The water does not boil: {}.", bad.milestones.boil.reason)
     return LeastCharge(found.yes, "", most, bad is None, tried, why)

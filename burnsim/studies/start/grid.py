@@ -130,8 +130,16 @@ def map_starts(
 
 
 def with_water(setup: Setup, water: float | str | None) -> Setup:
-    """The setup with its pot's water at a temperature [K]; none: as cold as the air, wherever it is placed."""
-    return setup if setup.pot is None and water is None else vary(setup, {"pot.water_temperature": water})
+    """The setup with its pot's water at a temperature [K]; none: as cold as the air, wherever it is placed.
+
+    Until it is placed its own air is then no colder than its water may be.
+    """
+    if water is not None:
+        return vary(setup, {"pot.water_temperature": water})
+    if setup.pot is None:
+        return setup
+    air = max(setup.site.air_temperature, COLDEST_WATER)
+    return vary(setup, {"pot.water_temperature": None, "site.air_temperature": air})
 
 
 def placed(setup: Setup, air_temperature: float, altitude: float) -> Setup:
