@@ -25,11 +25,12 @@ from burnsim.plots.labels import (
 )
 from burnsim.plots.letters import text_width
 from burnsim.plots.style import BLUE, INK, PALE, VERMILION, in_style, new_axes, stacked
-from burnsim.report.fill import at_most
+from burnsim.report.fill import at_most, relief_size
 from burnsim.studies.fill.cold import cold_capillarity, cold_fill, cold_fill_at
 from burnsim.substances.blend import density
 from burnsim.units import measure, written
 from burnsim.units.table import INCH, INCH_OF_WATER
+from burnsim.units.writing import NBSP
 
 if TYPE_CHECKING:
     from matplotlib.artist import Artist
@@ -284,7 +285,7 @@ def spill_map(found: "SpillMap", ax: "Axes | None" = None, *, units: str = "si")
     from matplotlib.patches import Patch
 
     ax = new_axes(ax, 6.8, 4.8)
-    volumes, areas = measure("volume", units), measure("area", units)
+    volumes = measure("volume", units)
     x = np.asarray(volumes.of(found.loads), dtype=float)
     y = np.arange(len(found.areas), dtype=float)
     _shade(ax, found, units)
@@ -316,9 +317,11 @@ def spill_map(found: "SpillMap", ax: "Axes | None" = None, *, units: str = "si")
     ax.plot(grid[0].ravel(), grid[1].ravel(), linestyle="", marker=".", markersize=1.8, color=INK, label="_burns")
     ax.set_xlim(x[0], x[-1])
     ax.set_ylim(-0.5, len(y) - 0.5)
-    ax.set_yticks(y, ["none" if area <= 0.0 else f"{areas.of(area):.3g}" for area in found.areas])
+    what, unit = ("of this area in all", "area") if units == "si" else ("of this side", "length")
+    sizes = [relief_size(float(area), units).partition(NBSP)[0] for area in found.areas]
+    ax.set_yticks(y, [f"{float(size):g}" if units == "si" and size != "none" else size for size in sizes])
     ax.set_xlabel(f"load [{volumes.unit}]")
-    ax.set_ylabel(f"relief, three square notches [{areas.unit}]")
+    ax.set_ylabel(f"relief, three square notches {what} [{measure(unit, units).unit}]")
     tilt = found.setup.site.tilt
     slope = f", on a slope of {math.degrees(tilt):.3g}°" if tilt > 0.0 else ""
     pot = "a pot that hardly cools the rim" if found.warm else "the pot"

@@ -265,8 +265,26 @@ def relief_text(relief: Relief, units: str = "si") -> str:
         return f"none needed: {reason}"
     many = "1 notch" if relief.notches == 1 else f"{relief.notches or 'no number of'} notches"
     area = Quantity(relief.area, "area", 2).told(units)
-    text = f"at least {area} in {NOTCHES} square notches, or {many} of {notch} (without, {reason})"
+    side = notch_side(relief.area, units, toward=1)
+    text = f"at least {NOTCHES} square notches of {side}, {area} in all, or {many} of {notch} (without, {reason})"
     return text + ("; found for a pot that hardly cools the rim" if relief.warm else "")
+
+
+def notch_side(area: float, units: str, toward: int = 0) -> str:
+    """The side of each of the square notches that have an area together [m2]; what a builder cuts and measures.
+
+    >>> from burnsim.units import plain
+    >>> plain(notch_side(3e-6, "si")), plain(notch_side(3.1e-6, "si", 1)), plain(notch_side(3e-6, "us"))
+    ('1.00 mm', '1.02 mm', '0.039 in')
+    """
+    return written(math.sqrt(area / NOTCHES), "length", units, 2 if units == "si" else 3, toward)
+
+
+def relief_size(area: float, units: str) -> str:
+    """A relief of a map: its area in SI; in US units, where that is thousandths of little, the side of each notch."""
+    if area <= 0.0:
+        return "none"
+    return Quantity(area, "area", 2).told(units) if units == "si" else notch_side(area, units, toward=1)
 
 
 def relief_words(relief: Relief, units: str) -> str:
@@ -316,10 +334,10 @@ def spill_map_text(found: SpillMap, units: str = "si") -> str:
     """What just spills, and what keeps the margin, with each relief; units "si" or "us"."""
     lines = [
         f"{found.setup.name or 'burner'}: what spills with the pot flat on the rim, by the relief",
-        f"  {'relief':>12}  {'just spills':>12}  {'safe to':>12}",
+        f"  {'relief' if units == 'si' else 'notch side':>12}  {'just spills':>12}  {'safe to':>12}",
     ]
     for k, size in enumerate(found.areas):
-        area = "none" if size <= 0.0 else Quantity(size, "area", 2).told(units)
+        area = relief_size(size, units)
         spills, safe = (
             otherwise if math.isnan(volumes[k]) else at_most(float(volumes[k]), units)
             for volumes, otherwise in ((found.spills, "nothing"), (found.keeps, "none"))

@@ -305,11 +305,13 @@ def test_the_angle_stands_clear_of_its_line(leaning):
 
 
 def test_the_map_of_the_relief_in_us_units():
-    area = 0.0254**2
+    """Three notches of ten thousandths of an inch: their area is no number that a builder measures."""
+    area = 3.0 * (0.010 * 0.0254) ** 2
     none = np.array([math.nan, math.nan])
     clearance = np.array([[2e-3, 1e-3], [9e-3, 5e-3]])
     found = SpillMap(WEEKEND, Margin(), np.array([30e-6, 60e-6]), np.array([0.0, area]), clearance, none, none, True)
     ax = axes()
     plots.spill_map(found, ax=ax, units="us")
-    assert plain(ax.get_ylabel()) == "relief, three square notches [in2]"
-    assert [plain(label.get_text()) for label in ax.get_yticklabels()] == ["none", "1"]
+    assert plain(ax.get_ylabel()) == "relief, three square notches of this side [in]"
+    assert [plain(label.get_text()) for label in ax.get_yticklabels()] == ["none", "0.010"]
+    assert "0.010 in" in plain(found.summary("us"))

@@ -93,7 +93,10 @@ def test_every_finding_is_told_in_both_forms(
         assert "in none of the burns" in words
         assert "41.0 ml" in words
         assert "no load that was looked at spills" in words
-        assert "Relief for 37.0 ml, the pot flat on the rim: at least 4.20 mm² in" in words
+        assert (
+            "Relief for 37.0 ml, the pot flat on the rim: at least 3 square notches of 1.19 mm, 4.20 mm² in all"
+            in words
+        )
         assert "3 notches of 3 mm × 1.5 mm" in words
         assert "2-propanol 70" in words
         assert "flame to rim" in words
