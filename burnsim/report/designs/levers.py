@@ -9,10 +9,12 @@ from burnsim.report.designs.figures import TITLES, change_told, differs, figure_
 from burnsim.report.fields import factors_text, shown_change
 from burnsim.report.values import keyed
 from burnsim.studies.levers.levers import CLEAR, OBJECTIVES, Levers, Step
-from burnsim.studies.levers.steps import CLIFFS, FAILS, Cliff
+from burnsim.studies.levers.steps import CLIFFS, DRILLED, FAILS, Cliff
 from burnsim.studies.predict.prediction import figure_of
+from burnsim.studies.sweep.plan import spec_at
 from burnsim.units import told
-from burnsim.units.writing import MINUS, with_unit
+from burnsim.units.drills import inches, number_drill
+from burnsim.units.writing import MINUS, NBSP, with_unit
 
 AIMS = {
     "boil": "a sooner boil",
@@ -23,6 +25,7 @@ AIMS = {
 }
 HEADS = {"boil": "boil", "fuel": "fuel", "efficiency": "efficiency", "bloom": "bloom", "spill": "room below jets"}
 MOST_ADVICE = 6
+EXACT = 1e-6  # by which a drill and a hole may differ and be one [m]
 TOLD = 0.03  # share of the draws by which a step must work more or less often for it to be told
 MOST_CLIFFS = 10
 LEGEND = """\
@@ -32,8 +35,27 @@ and has air for all its flames, in so many of the draws."""
 
 
 def step_text(one: Step, units: str = "si") -> str:
-    """A step: the field, its value, and the value after it."""
-    return f"{one.path} {shown_change(value_text(one.path, one.now, units), value_text(one.path, one.value, units))}"
+    """A step: the field, its value, and the value after it, as a workshop reads them."""
+    return f"{one.path} {_change(one.path, one.now, one.value, units)}"
+
+
+def _change(path: str, now: object, then: object, units: str) -> str:
+    """A value and what it becomes; in US units lengths are fractions of an inch, and number drills have their names."""
+    if units != "us" or not isinstance(now, float) or not isinstance(then, float):
+        return shown_change(value_text(path, now, units), value_text(path, then, units))
+    if spec_at(path).dimension != "length":
+        return shown_change(value_text(path, now, units), value_text(path, then, units))
+    before, after = inches(now).removesuffix(f"{NBSP}in"), inches(then)
+    if path == DRILLED:
+        before = _drill(now) or before
+        after = f"{name}, {after}" if (name := _drill(then)) else after
+    return f"{before} \N{RIGHTWARDS ARROW} {after}"
+
+
+def _drill(diameter: float) -> str:
+    """The name of the number drill that makes just this hole; empty if none does."""
+    drill = number_drill(diameter)
+    return drill.name if drill is not None and abs(drill.diameter - diameter) < EXACT else ""
 
 
 def levers_lines(found: Levers, units: str = "si") -> Iterator[str]:
@@ -119,10 +141,9 @@ def _cliffs(found: Levers, units: str) -> Iterator[str]:
         by_place.setdefault((one.path, one.far, one.fallen), []).append(one)
     for same in list(by_place.values())[:MOST_CLIFFS]:
         one, names = same[0], ", ".join(cliff.name for cliff in same)
-        now = value_text(one.path, one.now, units)
-        far = value_text(one.path, float(f"{one.far:.3g}"), units)
         share = f" ({_percent(one.share)})" if one.now else ""
-        yield f"  {'out of ' + names if one.fallen else names:<26}{one.path} {shown_change(now, far)}{share}"
+        change = _change(one.path, one.now, float(f"{one.far:.3g}"), units)
+        yield f"  {'out of ' + names if one.fallen else names:<26}{one.path} {change}{share}"
     if len(by_place) > MOST_CLIFFS:
         yield f"  others are farther: {len(by_place) - MOST_CLIFFS}"
     none = [name for name in CLIFFS if all(one.name != name for one in found.cliffs)]

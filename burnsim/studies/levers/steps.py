@@ -3,6 +3,7 @@
 A cliff is a value of a field at which what happens changes; it is found by bisection.
 """
 
+import math
 from bisect import bisect_left
 from collections.abc import Sequence
 from typing import NamedTuple
@@ -20,6 +21,7 @@ from burnsim.units.table import FLUID_OUNCE, INCH, SYSTEMS
 
 REACH, JETS_REACH = 2.0, 4.0
 """A field is followed from half its value to twice, number and diameter of the jets from a quarter to four times."""
+APART = 0.4  # of a step, by which a mark and the value of a design must differ to be one
 AT_ZERO = 10
 """From a value of 0, so many steps."""
 SHEETS = (0.05e-3, 0.1e-3, 0.15e-3, 0.2e-3, 0.25e-3, 0.3e-3, 0.4e-3, 0.5e-3, 0.8e-3, 1.0e-3)
@@ -101,15 +103,26 @@ def ladders(
             values = (SHEETS, THOU)[us]
         elif values is None:
             rows = setup.burner.jets.rows if path == "burner.jets.count" and setup.burner.jets else 1
-            step *= rows
-            down, up = (int((gap + 1e-9 * step) / step) for gap in (now - low, high - now))
-            values = tuple(round(now + k * step, 12) for k in range(-down, up + 1) if k)
+            values = _even(now, low, high, step * rows)
         lower = tuple(one for one in sorted(values, reverse=True) if one < now * (1.0 - near))
         higher = tuple(one for one in sorted(values) if one > now * (1.0 + near))
         one = Ladder(path, now, _built(setup, path, lower), _built(setup, path, higher))
         if one.lower or one.higher:
             found.append(one)
     return tuple(found)
+
+
+def _even(now: float, low: float, high: float, step: float) -> tuple[float, ...]:
+    """Whole numbers of a step from low to high, as a ruler or a syringe shows them, but for those that are about `now`.
+
+    >>> _even(12e-3, 11e-3, 13e-3, 0.5e-3)
+    (0.011, 0.0115, 0.0125, 0.013)
+    >>> [round(value * 32 / INCH, 9) for value in _even(12e-3, 11e-3, 13e-3, INCH / 32)]  # 12 mm are 15.1 steps
+    [14.0, 16.0]
+    """
+    first, last = math.ceil(low / step - 1e-9), math.floor(high / step + 1e-9)
+    marks = (round(k * step, 12) for k in range(first, last + 1))
+    return tuple(mark for mark in marks if abs(mark - now) >= APART * step)
 
 
 def sizes(given: Sequence[object], spec: Spec, name: str) -> tuple[float, ...]:

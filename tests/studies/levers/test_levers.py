@@ -6,6 +6,7 @@ import pytest
 
 import burnsim
 from burnsim import InputError
+from burnsim.report.designs.levers import step_text
 from burnsim.studies.levers.levers import OBJECTIVES
 from burnsim.studies.levers.steps import FINE, ladders
 from burnsim.units import parse, plain
@@ -112,6 +113,18 @@ def test_cliffs_of_the_jets_are_sought_from_a_quarter_to_four_times() -> None:
     assert "jets from a quarter to four times" in plain(found.summary())
 
 
+def test_steps_from_a_metric_size_land_on_the_rule() -> None:
+    """A wick of 12 mm is no step of an inch rule: the next marks are, and they are told as fractions."""
+    setup = burnsim.vary(BASE, {"burner.wick.height": "12 mm", "burner.jets.diameter": "#60 drill"})
+    found = burnsim.find_levers(setup, n=8, units="us", engine=Counted())
+    marks = [one.value * 32.0 / 25.4e-3 for one in found.steps if one.path == "burner.wick.height"]
+    assert marks == pytest.approx([round(mark) for mark in marks], abs=1e-6)
+    assert marks
+    told = {plain(step_text(one, "us")) for one in found.steps}
+    assert {"burner.wick.height 0.472 → 7/16 in", "burner.wick.height 0.472 → 1/2 in"} <= told
+    assert "burner.jets.diameter #60 → #58, 0.042 in" in told
+
+
 def test_steps_in_us_units_are_those_of_a_us_bench() -> None:
     """Marks of a ruler in 64ths of an inch, number drills, sheets in thousandths, hundredths of a fluid ounce."""
     number = {round(parse(f"#{k} drill", "length") / 25.4e-6) for k in range(1, 81)}
@@ -125,11 +138,11 @@ def test_steps_in_us_units_are_those_of_a_us_bench() -> None:
         elif one.path == "burner.wall_thickness":
             assert 1e3 * inches == pytest.approx(round(1e3 * inches))
         elif one.path.startswith("charge"):
-            ounces = abs(one.value - one.now) / parse("0.01 fl oz", "volume")
+            ounces = one.value / parse("0.01 fl oz", "volume")
             assert ounces == pytest.approx(round(ounces))
         else:
-            marks = 64.0 * abs(one.value - one.now) / 25.4e-3
-            assert round(marks) >= 1
+            marks = 64.0 * inches
+            assert abs(one.value - one.now) > 0.1e-3
             assert marks == pytest.approx(round(marks))
     assert {"burner.jets.diameter", "burner.wall_thickness", "charge.volume", "pot.gap", "burner.height"} <= seen
     with pytest.raises(InputError, match="units = 'imperial' is not known"):
