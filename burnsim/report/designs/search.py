@@ -10,7 +10,7 @@ from burnsim.studies.predict.prediction import FIGURES, share
 from burnsim.studies.search.objectives import Limit
 from burnsim.studies.search.run import Checked, Search
 from burnsim.studies.search.trial import Candidate
-from burnsim.units.writing import shown, with_unit
+from burnsim.units.writing import format_time, shown, with_unit
 
 COLUMNS = {
     "bloom": "bloom",
@@ -20,6 +20,9 @@ COLUMNS = {
     "burnout": "burn-out",
 }
 FRONT_ROWS = 8
+LONG = 4  # letters of minutes, above which a limit is told in minutes and seconds
+FEW = 3
+"""Best designs below which it is told what the others break."""
 FINE = 1e-3
 """A saving below this share of the objective is within what a search leaves to find."""
 
@@ -40,6 +43,7 @@ def search_dict(found: Search) -> dict[str, object]:
         "best": [_candidate(found, one) for one in found.best],
         "nearest": None if found.nearest is None else _candidate(found, found.nearest),
         "trade_off": {"figures": found.trade_off, "designs": [_candidate(found, one) for one in found.front]},
+        "broken": {limit_text(limit): many for limit, many in zip(found.limits, found.broken, strict=True)},
         "prices": [
             {"limit": limit_text(price.limit), "objective_without": price.without, "saving": price.saving}
             for price in found.prices
@@ -99,14 +103,7 @@ def search_lines(found: Search, units: str = "si") -> Iterator[str]:
     yield f"{found.feasible} {kept} every limit{often}, {found.impossible} cannot be built or burnt"
     yield ""
     if not found.best:
-        yield "There is no design among them that keeps every limit. Nearest comes:"
-        if found.nearest is not None:
-            yield from _shown(found, found.nearest, units)
-            for limit, mark in zip(found.limits, found.nearest.violations, strict=True):
-                if mark > 0.0:
-                    yield f"    breaks: {limit_text(limit, units)}"
-            yield from _kept_lines(found, found.nearest, found.nearest.draws, "kept", units)
-            yield f"Widen what is free, or ease what is broken, say with {_eased(found, found.nearest)}."
+        yield from _in_vain(found, units)
         return
     yield "Best"
     for k, one in enumerate(found.best):
@@ -115,6 +112,8 @@ def search_lines(found: Search, units: str = "si") -> Iterator[str]:
         if k < len(found.checked):
             check = found.checked[k]
             yield from _kept_lines(found, check, len(check.prediction.solved), "checked by other burns", units)
+    if len(found.best) < FEW:
+        yield from _why_not(found, units)
     if found.prices:
         yield ""
         yield "What each limit costs"
@@ -128,11 +127,56 @@ def search_lines(found: Search, units: str = "si") -> Iterator[str]:
         yield "Limits are kept by the plain burn alone: where one binds, about half of real burns break it."
 
 
-def _eased(found: Search, one: Candidate) -> str:
+def _in_vain(found: Search, units: str) -> Iterator[str]:
+    """What comes nearest where no design keeps every limit, and what may help."""
+    yield "There is no design among them that keeps every limit. Nearest comes:"
+    if found.nearest is not None:
+        yield from _shown(found, found.nearest, units)
+        for limit, mark in zip(found.limits, found.nearest.violations, strict=True):
+            if mark > 0.0:
+                yield f"    breaks: {limit_text(limit, units)}"
+        yield from _kept_lines(found, found.nearest, found.nearest.draws, "kept", units)
+    yield from _why_not(found, units)
+    if found.nearest is not None:
+        yield f"Widen what is free, or ease what is broken, say with {_eased(found, found.nearest, units)}."
+
+
+def _why_not(found: Search, units: str) -> Iterator[str]:
+    """Which limits the other designs break, how near the best of them comes, and how more are looked at."""
+    looked = found.drawn or found.designs
+    parts = []
+    for limit, many, value in zip(found.limits, found.broken, found.reached, strict=True):
+        if not many:
+            continue
+        text = f"{many} break '{limit_text(limit, units)}'"
+        if limit.name == "works":
+            text += f" ({', '.join(f'{code} {count}' for code, count in found.stopped)})"
+        if not limit.codes and limit.excess(value) > 0.0 and not math.isnan(value):
+            nearest = figure_told(limit.name, value, units, poured(found))
+            text += f" (the nearest of all that were tried: {nearest})"
+        parts.append(text)
+    if parts:
+        which = "burnt over the draws" if found.drawn else "tried"
+        yield f"Of the {looked} designs that were {which}, {', '.join(parts)}."
+    if found.drawn and found.drawn < found.designs:
+        yield (
+            f"The other {found.designs - found.drawn} had a plain burn alone: more burns, which --evaluations allows, "
+            "burn more of them over the draws."
+        )
+
+
+def _eased(found: Search, one: Candidate, units: str) -> str:
     """How a search file eases the first limit that a design breaks."""
     broken = next(limit for limit, mark in zip(found.limits, one.violations, strict=True) if mark > 0.0)
     if broken.name == "works":
         return f"works = {0.9 if broken.share > 0.9 else 0.8} (0: any design)"
+    value = one.figures.get(broken.name, math.nan)
+    if not broken.codes and math.isnan(value):
+        return f"another design to begin with: the one above has no figure of {broken.name.replace('_', ' ')}"
+    if not broken.codes and broken.excess(value) > 0.0:
+        reached = figure_told(broken.name, value, units, poured(found))
+        half = " in every second burn" if found.draws else ""
+        return f"a limit on {broken.name.replace('_', ' ')} that can be met: the design above has {reached}{half}"
     if not found.draws:
         return "a wider limit"
     return "a smaller share of the burns, share = 0.8" if not broken.codes else f"{broken.name!r} = 0.2 in [forbid]"
@@ -236,5 +280,8 @@ def limit_text(limit: Limit, units: str = "si") -> str:
 def _end_text(name: str, value: float, units: str) -> str:
     """The end of a limit, with the digits that it was set with."""
     if FIGURES[name] == "time":
-        return with_unit(f"{value / 60.0:g}", "min") if value >= 120.0 else with_unit(f"{value:g}", "s")
+        minutes = f"{value / 60.0:g}"
+        if value < 120.0:
+            return with_unit(f"{value:g}", "s")
+        return with_unit(minutes, "min") if len(minutes) <= LONG else format_time(value)
     return shown(value, FIGURES[name], units)

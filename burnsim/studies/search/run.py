@@ -15,6 +15,8 @@ All designs are burnt over the same draws: what differs between them is the desi
 designs that were drawn, never on a shift.
 """
 
+import math
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
@@ -32,7 +34,7 @@ from burnsim.studies.calibrate.factors_file import Known, as_posterior
 from burnsim.studies.calibrate.posterior import Posterior, joined, make_prior, of_a_build, set_factors
 from burnsim.studies.calibrate.repeats import repeats_of
 from burnsim.studies.predict.prediction import BAND_RTOL, Prediction, predict
-from burnsim.studies.search.objectives import SHARE, WORKS, Limit, check_figure, kept_away, read_limits
+from burnsim.studies.search.objectives import IDLE, SHARE, WORKS, Limit, check_figure, kept_away, read_limits
 from burnsim.studies.search.space import read_free
 from burnsim.studies.search.trial import (
     FAR,
@@ -99,6 +101,10 @@ class Search(Tabled, Told, Drawn):
     designs : designs tried by a plain burn, or found to be none
     drawn : how many of them were burnt over the draws
     feasible, impossible : how many are known to keep all limits, how many cannot be built or burnt
+    broken : how many of those that were drawn, or without draws tried, break each limit
+    reached : of each limit on a figure, what comes nearest to it in a plain burn of all that were tried; NaN if no
+        burn has the figure, or verdicts are limited
+    stopped : what keeps those from their work that do not do it often enough, verdicts and how many designs have each
     burns, evaluations : burns that were made, checks and draws included, and how many were allowed
     """
 
@@ -117,6 +123,9 @@ class Search(Tabled, Told, Drawn):
     drawn: int
     feasible: int
     impossible: int
+    broken: tuple[int, ...]
+    reached: tuple[float, ...]
+    stopped: tuple[tuple[str, int], ...]
     burns: int
     evaluations: int
 
@@ -254,8 +263,30 @@ def search(
         front=tuple(sorted(edge, key=goal_of(trade_off[0], trade_off[0] in LARGER_IS_BETTER))), trade_off=trade_off,
         prices=prices if best else (), checked=checked, draws=draws, designs=len(tried), drawn=len(trial.drawn),
         feasible=sum(one.feasible for one in sure), impossible=sum(bool(one.reason) for one in tried),
+        broken=tuple(sum(not one.reason and one.violations[j] > 0.0 for one in sure) for j in range(len(objectives))),
+        reached=tuple(_reached(limit, tried) for limit in objectives), stopped=_stopped(objectives, sure),
         burns=trial.burns + len(checked) * builds * (check + 1), evaluations=evaluations,
     )  # fmt: skip
+
+
+def _reached(limit: Limit, tried: Sequence[Candidate]) -> float:
+    """The value of a limited figure that breaks its limit least, or keeps it best, among some designs."""
+    values = [one.figures.get(limit.name, math.nan) for one in tried]
+    return min((value for value in values if not math.isnan(value)), key=limit.excess, default=math.nan)
+
+
+def _stopped(limits: Sequence[Limit], sure: Sequence[Candidate]) -> tuple[tuple[str, int], ...]:
+    """Verdicts by which designs fall short of doing their work, and how many designs have each, most first."""
+    counts = Counter(
+        code
+        for j, limit in enumerate(limits)
+        if limit.codes == IDLE
+        for one in sure
+        if not one.reason and one.violations[j] > 0.0
+        for code, _ in one.verdicts
+        if code in IDLE
+    )
+    return tuple(counts.most_common())
 
 
 def _find_best(trial: Trial, goal: Goal, few: int, seed: int) -> None:

@@ -400,3 +400,26 @@ def test_wishes_that_make_no_sense_are_refused(free: object, wishes: dict[str, o
 def test_a_limit_that_is_none_is_told_as_a_file_writes_it() -> None:
     with pytest.raises(InputError, match=r"limits.bloom = '1 min' is no limit: give \{ most = "):
         search(design(), FREE, "boil_fuel", limits={"bloom": "1 min"}, evaluations=800, engine=BURN)
+
+
+def test_the_answer_says_what_the_other_designs_break() -> None:
+    """No design boils within 500 s, and those of few jets go out in too many of their burns."""
+    limits = {"boil": (None, 500.0)}
+    found = search(design(), FEWER, "boil_fuel", limits=limits, evaluations=900, engine=engine(quenching))
+    assert found.best == ()
+    assert found.broken[0] == found.drawn
+    assert found.reached[0] == 600.0
+    assert dict(found.stopped).get("quenched", 0) == found.broken[1] > 0
+    text = plain(found.summary())
+    assert f"{found.drawn} break 'boil at most 8 min 20 s' (the nearest of all that were tried: 10 min 0 s)" in text
+    assert f"{found.broken[1]} break 'works' (no boil {found.broken[1]}, quenched {found.broken[1]})" in text
+    assert "a limit on boil that can be met: the design above has 10 min 0 s" in text
+
+
+def test_the_picture_of_a_search_in_vain_shows_the_nearest() -> None:
+    limits = {"boil": (None, 500.0)}
+    found = search(design(), FEWER, "boil_fuel", limits=limits, evaluations=900, engine=engine(quenching))
+    ax = found.plot()
+    assert any(line.get_label().startswith("nearest, breaks: boil at most") for line in ax.get_lines())
+    low, high = ax.get_xlim()
+    assert low <= 10.0 <= high
