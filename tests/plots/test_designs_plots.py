@@ -1,5 +1,6 @@
 """Pictures of designs side by side and of steps: what is drawn is what was found."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -8,7 +9,9 @@ from matplotlib.figure import Figure
 
 import burnsim
 from burnsim.studies.compare import DesignComparison
+from burnsim.studies.compare.paired import PairedDifference
 from burnsim.studies.levers import Levers
+from burnsim.studies.predict.prediction import Quantile
 from burnsim.units import plain
 from tests.studies.levers.test_levers import BASE, Counted
 
@@ -53,6 +56,23 @@ def test_the_title_tells_what_each_design_warns_of() -> None:
     title = " ".join(plain(pair.plot(ax=Figure(figsize=(7.0, 6.0)).subplots()).get_title()).split())
     assert title.endswith("than A; B warned of: smothered")
     assert "A warned" not in title
+
+
+def test_the_title_tells_which_design_does_not_boil() -> None:
+    file = Path(__file__).parents[2] / "examples" / "garden_open_cup.toml"
+    little = burnsim.vary(file, {"charge.volume": "5 ml"})
+    title = " ".join(plain(burnsim.compare([file, little], n=0).plot().get_title()).split())
+    assert title.startswith("2 designs side by side: B does not boil the water")
+
+
+def test_the_title_tells_that_one_design_boils_less_often(compared: DesignComparison) -> None:
+    """Eight of its draws in sixty-four do not boil where those of the other do."""
+    [against] = compared.against
+    end = Quantile(0.5, 60.0, None, None)
+    pair = PairedDifference("boil", end, end, end, 0, 50, 8, 0, 64)
+    odd = replace(compared, against=(replace(against, paired={"boil": pair}),))
+    title = " ".join(plain(odd.plot().get_title()).split())
+    assert "but A boils in 58 of 64 draws, B in 50" in title
 
 
 def test_each_bar_is_the_change_of_its_step(found: Levers) -> None:

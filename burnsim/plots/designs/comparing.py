@@ -105,5 +105,11 @@ def _difference(found: "DesignComparison") -> str:
             pair = found.against[0].paired.get("boil")
             sure = "" if pair is None else ", more than what is unknown" if pair.sure else ", less than what is unknown"
             way = "later" if boil.whole > 0.0 else "sooner"
-            return f"B boils {change_told('boil', boil.whole).lstrip('+-−')} {way} than A{sure}"
-    return f"{len(found.burns)} designs side by side"
+            told = f"B boils {change_told('boil', boil.whole).lstrip('+-−')} {way} than A{sure}"
+            if pair is None or not pair.happening_differs:
+                return told
+            one, two = pair.both + pair.first_only, pair.both + pair.second_only
+            return f"{told}; but A boils in {one} of {pair.draws} draws, B in {two}"
+    side, pots = f"{len(found.burns)} designs side by side", zip(letters(found), found.burns, strict=True)
+    never = [mark for mark, burn in pots if burn.setup.pot is not None and burn.milestones.boil.time is None]
+    return side if not never else f"{side}: {', '.join(never)} {'does' if len(never) == 1 else 'do'} not boil the water"
