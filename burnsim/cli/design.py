@@ -58,7 +58,7 @@ def with_set(setup: "Setup", options: argparse.Namespace) -> "Setup":
 def add_factors(parser: argparse.ArgumentParser) -> None:
     """Add `--set` and `--factors` to a parser."""
     add_set(parser)
-    parser.set_defaults(learnt="")
+    parser.set_defaults(learnt="", posterior=None)
     parser.add_argument(
         "--factors", metavar="FILE", help="factors that 'burnsim calibrate' learnt from bench logs (default: none)"
     )
@@ -75,14 +75,16 @@ def apply_factors(setup: "Setup", options: argparse.Namespace) -> "Setup":
 
 
 def read_factors(options: argparse.Namespace) -> "Posterior | None":
-    """The factors file, if one was given; what it was learnt from is noted as `options.learnt`."""
-    if options.factors is None:
-        return None
+    """The factors file, if one was given, read once; what it was learnt from is noted as `options.learnt`."""
+    if options.factors is None or options.posterior is not None:
+        kept: Posterior | None = options.posterior
+        return kept
     from burnsim.studies.calibrate.factors_file import load_factors
 
     design, options.file = options.file, options.factors
     found = load_factors(options.factors)
     options.file = design
+    options.posterior = found
     options.learnt = f"Factors from {options.factors}{', ' if found.note else ''}{found.note}."
     return found
 

@@ -279,6 +279,25 @@ def test_burn_takes_learnt_factors(files: Path, capsys: pytest.CaptureFixture[st
     assert json.loads(out)["boil_s"] < json.loads(run(capsys, "burn", files / "design.toml", "--json")[1])["boil_s"]
 
 
+def test_the_factors_file_is_read_once(
+    files: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A sheet burns the design with the medians and draws its bands: both from one reading."""
+    learnt = files / "once.toml"
+    save_factors(posterior_of(["flame_to_pot"], [0.2], [[0.01]]), learnt)
+    read = []
+
+    def counted(path: str) -> object:
+        read.append(path)
+        return load_factors(path)
+
+    monkeypatch.setattr("burnsim.studies.calibrate.factors_file.load_factors", counted)
+    sheet = ("sheet", files / "design.toml", "-o", files / "sheet.html", "--short", "--factors", learnt)
+    code, _, err = run(capsys, *sheet)
+    assert code == 0, err
+    assert read == [str(learnt)]
+
+
 def test_what_the_factors_were_learnt_from_is_told_with_what_they_made(
     files: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
