@@ -73,7 +73,12 @@ def apply_conditions(setup: Setup, log: BenchLog) -> Setup:
         if volume is None and given.water_mass is not None:
             volume = given.water_mass / water.liquid_density(start or 293.15)
         changes |= {"pot.water": volume, "pot.water_temperature": start}
-    return vary(setup, {path: value for path, value in changes.items() if value is not None})
+    try:
+        return vary(setup, {path: value for path, value in changes.items() if value is not None})
+    except InputError as error:
+        remedy = f"{error.remedy}; or give the design of the log, if {setup.name or 'this'} is not what was burnt"
+        stated = log.places.get(SHARED.get(error.field, ""), error.field)
+        raise InputError(stated, error.value, error.problem, remedy) from None
 
 
 def early_readings(log: BenchLog) -> Vector:

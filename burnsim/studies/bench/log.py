@@ -175,6 +175,10 @@ def parse_bench_log(text: str, source: str = "log") -> BenchLog:
     )  # fmt: skip
 
 
+_ROW = re.compile(r"\s*(\"?time\b[^=]*$|\d[\d:.]*\s*[,;\t])", re.IGNORECASE)
+"""How the rows of a log begin: with the names of its columns, or with a time."""
+
+
 def _halves(text: str, source: str) -> tuple[tuple[str, str, int], str, int]:
     """Head (with its file's name and first line), rows, and the number of their first line."""
     name = Path(source).name
@@ -184,7 +188,12 @@ def _halves(text: str, source: str) -> tuple[tuple[str, str, int], str, int]:
     if rule is not None:
         return ("\n".join(lines[first:rule]), name, first + 1), "\n".join(lines[rule + 1 :]), rule + 2
     begin = next((line for line in lines if line.strip() and not line.lstrip().startswith("#")), "")
-    if Path(source).suffix.casefold() == ".toml" or re.match(r"\s*(\[[\w.]+\]|[\w.]+\s*=)", begin):
+    typed = Path(source).suffix.casefold() == ".toml"
+    if typed or re.match(r"\s*(\[[\w.]+\]|[\w.]+\s*=)", begin):
+        row = None if typed else next((k for k, line in enumerate(lines, 1) if _ROW.match(line)), None)
+        if row is not None:
+            remedy = f"write --- on a line of its own above line {row}"
+            raise InputError(name, None, "has no line --- between its head and its rows", remedy)
         return (text, name, 1), "", len(lines) + 1
     beside = Path(source).with_suffix(".toml")
     if beside.is_file():

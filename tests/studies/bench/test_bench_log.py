@@ -7,10 +7,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+import burnsim
 from burnsim import InputError
 from burnsim.studies.bench.clock import read_clock
+from burnsim.studies.bench.design import apply_conditions
 from burnsim.studies.bench.log import parse_bench_log, read_bench_log
 
+EXAMPLES = Path(__file__).parents[3] / "examples"
 HEAD = """name = "porch"
 [charge]
 fuel = "ethanol 95"
@@ -313,3 +316,16 @@ def test_a_design_in_place_of_a_log_is_recognised() -> None:
     design = Path(__file__).parents[3] / "examples" / "weekend_double_wall.toml"
     with pytest.raises(InputError, match="give the log, and the design as --design"):
         read_bench_log(design)
+
+
+@pytest.mark.parametrize("rows", ["time [mm:ss], water [degC]\n0:00, 12\n3:00, 40", "0:00; 12,5\n3:00; 40,1"])
+def test_a_log_without_its_line_is_told_where_it_goes(rows: str) -> None:
+    with pytest.raises(InputError, match=r"has no line --- between its head and its rows: .* above line 3"):
+        parse_bench_log(f"charge.volume = 37 ml\npot.water = 0.6 l\n{rows}\n")
+
+
+def test_a_log_that_its_design_cannot_burn_may_be_of_another_design() -> None:
+    """Primer that was poured cannot go on an open cup, which has no wick: the log is not to be blamed alone."""
+    log = parse_bench_log("charge.primer = 3 ml\n---\ntime [mm:ss], water [degC]\n0:00, 12\n3:00, 40\n", "monday.csv")
+    with pytest.raises(InputError, match=r"monday.csv, line 1: charge.primer .* if garden open cup is not what was"):
+        apply_conditions(burnsim.load(EXAMPLES / "garden_open_cup.toml"), log)
