@@ -1,31 +1,27 @@
 """What a sheet answers: boils in, on how much, pour at most, watch for; bands and loads in words."""
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 from burnsim.model.at_site import poured_density
 from burnsim.report.burn import poured
 from burnsim.report.fields import share_text
 from burnsim.report.fill import at_most, kept_words, notes, own_load, pour_words, relief_words, told_rows
 from burnsim.report.sheet.blocks import Answer, Answers, Block, Heading, Table, Words
+from burnsim.report.sheet.findings import Findings
 from burnsim.report.sheet.risks import GRAVE, first_warning
-from burnsim.studies.predict.prediction import FIGURES
+from burnsim.studies.fill.record import FillLimits
+from burnsim.studies.predict.prediction import FIGURES, Prediction
 from burnsim.units import format_time, told, written
-
-if TYPE_CHECKING:
-    from burnsim.report.sheet.findings import Findings
-    from burnsim.studies.fill.record import FillLimits
-    from burnsim.studies.predict.prediction import Prediction
 
 ENDS = (0.05, 0.95)
 
 
-def answers(findings: "Findings", units: str = "si") -> Answers:
+def answers(findings: Findings, units: str = "si") -> Answers:
     """What a person wants to know first."""
     return Answers((_when(findings, units), _fuel(findings, units), _load(findings, units), _watch(findings, units)))
 
 
-def _band(findings: "Findings", name: str, units: str) -> tuple[str, ...]:
+def _band(findings: Findings, name: str, units: str) -> tuple[str, ...]:
     """The band of a figure in the next burn of this build, if bands were looked for."""
     found = findings.prediction
     if isinstance(found, str):
@@ -34,7 +30,7 @@ def _band(findings: "Findings", name: str, units: str) -> tuple[str, ...]:
     return (f"9 in 10 burns: {band}" if found.quantiles(name) else band, *((share,) if share else ()))
 
 
-def _when(findings: "Findings", units: str) -> Answer:
+def _when(findings: Findings, units: str) -> Answer:
     burn = findings.burn
     boils = burn.setup.pot is not None
     mark = burn.milestones.boil if boils else burn.milestones.burnout
@@ -44,7 +40,7 @@ def _when(findings: "Findings", units: str) -> Answer:
     return Answer("boils in" if boils else "burns for", format_time(mark.time), band)
 
 
-def _fuel(findings: "Findings", units: str) -> Answer:
+def _fuel(findings: Findings, units: str) -> Answer:
     burn = findings.burn
     charge, boil = burn.setup.charge, burn.milestones.boil
     given = f"{written(charge.volume, 'volume', units)} of {charge.fuel.name} poured in"
@@ -60,7 +56,7 @@ def _fuel(findings: "Findings", units: str) -> Answer:
     return Answer("on how much", written(used, "volume", units), (*_band(findings, "boil_fuel", units), given))
 
 
-def _load(findings: "Findings", units: str) -> Answer:
+def _load(findings: Findings, units: str) -> Answer:
     fill = findings.fill
     if isinstance(fill, str):
         return Answer("pour at most", "not known", (fill,))
@@ -73,7 +69,7 @@ def _load(findings: "Findings", units: str) -> Answer:
     return Answer("pour at most", at_most(fill.safe, units), (f"({other}) {where}", below))
 
 
-def _watch(findings: "Findings", units: str) -> Answer:
+def _watch(findings: Findings, units: str) -> Answer:
     """A grave verdict of the burn as drawn; else a load that is not known to be safe; else what may befall most."""
     fill, drawn = findings.fill, {verdict.code for verdict in findings.burn.verdicts}
     own = "" if isinstance(fill, str) else own_load(fill, units)
@@ -83,7 +79,7 @@ def _watch(findings: "Findings", units: str) -> Answer:
     return Answer("watch for", what, (how,))
 
 
-def band_text(found: "Prediction", name: str, units: str) -> str:
+def band_text(found: Prediction, name: str, units: str) -> str:
     """Central 90 % of a figure in the next burn of this build, and in how many burns it has a value if not in all."""
     if not name:
         return ""
@@ -96,7 +92,7 @@ def band_text(found: "Prediction", name: str, units: str) -> str:
     return text if share >= 1.0 else f"{text}, in {share_text(share)} of the burns"
 
 
-def _figure(found: "Prediction", name: str, value: float, units: str) -> str:
+def _figure(found: Prediction, name: str, value: float, units: str) -> str:
     dimension = FIGURES[name]
     if dimension == "time":
         return format_time(value)
@@ -105,7 +101,7 @@ def _figure(found: "Prediction", name: str, value: float, units: str) -> str:
     return written(value, dimension, units, 0 if dimension == "fraction" else None)
 
 
-def fill_block(findings: "Findings", units: str) -> Iterator[Block]:
+def fill_block(findings: Findings, units: str) -> Iterator[Block]:
     """Fill limits and relief, or in words why there are none."""
     yield Heading("How much may be loaded")
     fill, relief = findings.fill, findings.relief
@@ -119,7 +115,7 @@ def fill_block(findings: "Findings", units: str) -> Iterator[Block]:
         yield Words(relief_words(relief, units))
 
 
-def _limits(fill: "FillLimits", units: str) -> Iterator[Block]:
+def _limits(fill: FillLimits, units: str) -> Iterator[Block]:
     answer = pour_words(fill, units)
     yield Words(f"{answer[0].upper()}{answer[1:]}.")
     own = own_load(fill, units)

@@ -7,10 +7,12 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from burnsim.model.description.fields import spec_of
+from burnsim.model.description.setup import Setup
 from burnsim.plots.style import INK, PALE, new_axes
 from burnsim.report.cautions import cautions
 from burnsim.report.fields import water_text
 from burnsim.report.sheet.blocks import Block, Form, Picture, Words
+from burnsim.solve import Burn, Outcome
 from burnsim.studies.bench.clock import LONGEST_BURN
 from burnsim.studies.bench.conditions import TABLES
 from burnsim.studies.bench.design import head_lines
@@ -19,9 +21,6 @@ from burnsim.units.writing import NBSP, with_unit
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
-
-    from burnsim.model.description.setup import Setup
-    from burnsim.solve import Burn, Outcome
 
 
 class Asked(NamedTuple):
@@ -72,7 +71,7 @@ USUAL = 1200.0  # how long a log is where the model's burn tells nothing [s]
 SPARE = 120.0  # beyond the predicted burn-out [s]
 
 
-def asked_of(setup: "Setup") -> tuple[Asked, ...]:
+def asked_of(setup: Setup) -> tuple[Asked, ...]:
     """What a log of a design may hold: no water without a pot, no bloom without jets."""
     without = set()
     if setup.burner.wick is None:
@@ -84,7 +83,7 @@ def asked_of(setup: "Setup") -> tuple[Asked, ...]:
     return tuple(one for one in ASKED if one.key not in without)
 
 
-def bench_form(burn: "Burn", units: str = "si") -> Iterator[Block]:
+def bench_form(burn: Burn, units: str = "si") -> Iterator[Block]:
     """Hints, the form, and the predicted curve to plot the readings over."""
     setup = burn.setup
     charge, pot = setup.charge, setup.pot
@@ -125,7 +124,7 @@ def _unit(key: str, units: str) -> str:
     return measure("temperature" if dimension.startswith("temperature") else dimension, units).unit
 
 
-def reading_times(burn: "Burn") -> tuple[str, ...]:
+def reading_times(burn: Burn) -> tuple[str, ...]:
     """When to read, in steps of a round time, to somewhat beyond the predicted end."""
     last = LONGER * max(float(burn.time[-1]), 1.0)
     step = next((step for step in STEPS if last / step < MOST_BLANKS), STEPS[-1])
@@ -136,7 +135,7 @@ def reading_times(burn: "Burn") -> tuple[str, ...]:
     return tuple(with_unit(f"{k * step / 60.0:.0f}", "min") for k in range(count))
 
 
-def log_chart(burn: "Burn", ax: "Axes | None" = None, units: str = "si") -> "Axes":
+def log_chart(burn: Burn, ax: "Axes | None" = None, units: str = "si") -> "Axes":
     """Draw a grid with the predicted curve dashed: the water's temperature, or without a pot the fuel left."""
     from matplotlib.ticker import AutoMinorLocator, MaxNLocator
 
@@ -163,7 +162,7 @@ def log_chart(burn: "Burn", ax: "Axes | None" = None, units: str = "si") -> "Axe
     return ax
 
 
-def blank_log(setup: "Setup", found: "Outcome", units: str = "si") -> str:
+def blank_log(setup: Setup, found: Outcome, units: str = "si") -> str:
     """The text of the log."""
     marks = found.milestones
     burner = setup.burner

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from burnsim import plots
 from burnsim.model.description.factors import BANDS
+from burnsim.model.description.setup import Setup
 from burnsim.report.bench import beside_cells, beside_notes
 from burnsim.report.burn import highest_power, milestones
 from burnsim.report.cautions import cautions
@@ -14,6 +15,7 @@ from burnsim.report.sheet.bench_log import bench_form
 from burnsim.report.sheet.blocks import Block, Break, Bullets, Fold, Heading, Pair, Picture, Sheet, Table, Words
 from burnsim.report.sheet.findings import SKIPPED, Findings
 from burnsim.report.sheet.risks import warnings_of
+from burnsim.solve import Burn
 from burnsim.studies.bench.design import apply_conditions
 from burnsim.studies.predict.beside import beside
 from burnsim.studies.predict.prediction import FIGURES
@@ -21,9 +23,6 @@ from burnsim.units import format_time, told, written
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
-
-    from burnsim.model.description.setup import Setup
-    from burnsim.solve import Burn
 
 ASSUMPTIONS = (
     "One temperature for each compartment, but for cold liquid that flows into a gallery; one for the rim; one ring of "
@@ -39,7 +38,7 @@ FITTED = "Some factors of this design differ from 1, see below; the rest may str
 DASH = "\N{EN DASH}"  # where there is no figure
 
 
-def make_sheet(setup: "Setup", findings: Findings, *, units: str = "si") -> Sheet:
+def make_sheet(setup: Setup, findings: Findings, *, units: str = "si") -> Sheet:
     """Put a sheet together from a design and what `find` found of it."""
     burn = findings.burn
     name = setup.name or "Burner"
@@ -76,7 +75,7 @@ def make_sheet(setup: "Setup", findings: Findings, *, units: str = "si") -> Shee
     return Sheet(name, _subtitle(setup, units), blocks)
 
 
-def _subtitle(setup: "Setup", units: str) -> str:
+def _subtitle(setup: Setup, units: str) -> str:
     burner, charge, pot = setup.burner, setup.charge, setup.pot
     parts = [
         f"{burner.kind}, {burner.metal}",
@@ -117,7 +116,7 @@ def _predicted(findings: Findings, units: str) -> Iterator[Block]:
         yield Words(dark, small=True)
 
 
-def _prediction(burn: "Burn", units: str) -> Iterator[tuple[str, str, str]]:
+def _prediction(burn: Burn, units: str) -> Iterator[tuple[str, str, str]]:
     """Milestones and figures: the name of its bands or an empty one, what it is, and its text."""
     for name, what, time, rest in milestones(burn, units):
         yield name if name in FIGURES else "", what, f"{time}, {rest}" if time else rest

@@ -6,11 +6,12 @@ Advice on workmanship is common practice, no source.
 import os
 from collections.abc import Iterator
 from math import pi
-from typing import TYPE_CHECKING
 
 from burnsim import plots
 from burnsim.model.description import geometry
+from burnsim.model.description.burner import Burner
 from burnsim.model.description.files import Design, as_setup
+from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.report.cautions import cautions
 from burnsim.report.fill import at_most
@@ -21,10 +22,6 @@ from burnsim.report.template.holes import spacing
 from burnsim.studies.fill.limit import at_rest
 from burnsim.units import written
 from burnsim.units.drills import drill_advice, sized
-
-if TYPE_CHECKING:
-    from burnsim.model.description.burner import Burner
-    from burnsim.model.description.setup import Setup
 
 WORKSHOP = (
     "Cut sheet is sharp and swarf flies: wear gloves and goggles, clamp the work, file every edge.",
@@ -54,7 +51,7 @@ def save_plan(setup: Design, path: str | os.PathLike[str], *, units: str = "si",
     save_pages(make_plan(setup, units), target, size)
 
 
-def make_plan(setup: "Setup", units: str = "si") -> Sheet:
+def make_plan(setup: Setup, units: str = "si") -> Sheet:
     """Put a plan together."""
     burner = setup.burner
     alone = vary(setup, {"pot": None})
@@ -87,7 +84,7 @@ def _across(value: float, units: str) -> str:
     return f"Ø\N{NO-BREAK SPACE}{sized(value, units)}"
 
 
-def _pieces(burner: "Burner", units: str) -> Iterator[tuple[str, str, str]]:
+def _pieces(burner: Burner, units: str) -> Iterator[tuple[str, str, str]]:
     """Each piece, its size and what it is cut from."""
     thick = burner.wall_thickness
     metal = f"{burner.metal}, {sized(thick, units)}"
@@ -120,7 +117,7 @@ def _pieces(burner: "Burner", units: str) -> Iterator[tuple[str, str, str]]:
         yield "primer wick", size, f"absorbent, {sized(wick.thickness, units)} thick"
 
 
-def _heights(burner: "Burner", units: str) -> Iterator[tuple[str, str, str]]:
+def _heights(burner: Burner, units: str) -> Iterator[tuple[str, str, str]]:
     """Heights from the table outside and from the floor inside, the highest first."""
     floor = burner.wall_thickness
     rows = [("rim", burner.height)]
@@ -137,7 +134,7 @@ def _heights(burner: "Burner", units: str) -> Iterator[tuple[str, str, str]]:
         yield what, sized(height + floor, units), "" if "wick" in what else sized(height, units)
 
 
-def _holes(burner: "Burner", units: str) -> Iterator[Block]:
+def _holes(burner: Burner, units: str) -> Iterator[Block]:
     """Holes, slots and notches with their number, size, tool and place."""
     jets, slots, relief = burner.jets, burner.feed_slots, burner.relief
     rows = []
@@ -159,7 +156,7 @@ def _holes(burner: "Burner", units: str) -> Iterator[Block]:
         yield Table(("what", "count", "size", "tool", "where"), tuple(rows), (0.8, 0.45, 1.1, 1.9, 2.6))
 
 
-def _steps(setup: "Setup", units: str) -> Iterator[str]:
+def _steps(setup: Setup, units: str) -> Iterator[str]:
     burner = setup.burner
     jets, slots, relief, wick, pot = burner.jets, burner.feed_slots, burner.relief, burner.wick, setup.pot
     yield "Print the template at full size and hold a ruler to its bar."
@@ -194,7 +191,7 @@ def _steps(setup: "Setup", units: str) -> Iterator[str]:
     yield _first_burn(setup, units)
 
 
-def _first_burn(setup: "Setup", units: str) -> str:
+def _first_burn(setup: Setup, units: str) -> str:
     """How much to load at first: no more than stays in the burner before the match, and on the wick."""
     charge, limit = setup.charge, at_rest(setup, setup.site.tilt).volume or 0.0
     load = f"{at_most(min(charge.volume, limit), units)} of {charge.fuel.name}"
@@ -208,7 +205,7 @@ def _first_burn(setup: "Setup", units: str) -> str:
     return text
 
 
-def _tools(burner: "Burner", units: str) -> Iterator[str]:
+def _tools(burner: Burner, units: str) -> Iterator[str]:
     yield "Steel rule, scriber, compasses, tape; snips or a sharp knife; fine file and abrasive paper."
     if burner.jets is not None:
         advice = drill_advice(burner.jets.diameter).removeprefix("drill ")

@@ -1,10 +1,7 @@
 """What may go wrong in a burn that goes well as drawn: how many burns over the bands of the factors it strikes."""
 
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from burnsim.solve import Burn
-    from burnsim.studies.predict.prediction import Prediction
+from burnsim.solve import Burn
+from burnsim.studies.predict.prediction import Prediction
 
 LEAST = 0.01  # share of the burns from which a risk is told
 WORDS = {
@@ -44,7 +41,7 @@ OFTEN = 0.05  # share of the burns from which a grave one is told before a likel
 UNSEEN = "Nothing to warn of in the burn as drawn; what the bands of the factors may bring was not looked at."
 
 
-def warnings_of(burn: "Burn", found: "Prediction | str") -> tuple[str, ...]:
+def warnings_of(burn: Burn, found: Prediction | str) -> tuple[str, ...]:
     """Sentences for a sheet: the verdicts of the burn as drawn, then what strikes only some, most first."""
     told = tuple(verdict.text for verdict in burn.verdicts)
     if isinstance(found, str):
@@ -61,7 +58,7 @@ def warnings_of(burn: "Burn", found: "Prediction | str") -> tuple[str, ...]:
     )
 
 
-def first_warning(burn: "Burn", found: "Prediction | str") -> tuple[str, str]:
+def first_warning(burn: Burn, found: Prediction | str) -> tuple[str, str]:
     """What to watch for most, in few words, and how sure it is.
 
     A verdict of the burn as drawn, the gravest first; else a grave one that strikes one burn in twenty, or the

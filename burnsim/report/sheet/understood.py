@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from burnsim.model.description import geometry
 from burnsim.model.description.fields import Spec, spec_of
+from burnsim.model.description.setup import Setup
 from burnsim.substances.blend import Blend
 from burnsim.units import DIMENSIONS
 from burnsim.units.writing import shown
@@ -13,10 +14,8 @@ from burnsim.units.writing import shown
 if TYPE_CHECKING:
     from _typeshed import DataclassInstance
 
-    from burnsim.model.description.setup import Setup
 
-
-def understood(setup: "Setup", units: str = "si") -> str:
+def understood(setup: Setup, units: str = "si") -> str:
     """Write out every field of a setup, and what follows from the geometry."""
     lines = [f"Design: {setup.name or '(no name)'}", *_lines(setup, "", units), "", *_derived(setup, units)]
     return "\n".join(lines)
@@ -49,7 +48,7 @@ def _said(value: object, spec: Spec, units: str) -> str:
     return str({True: "yes", False: "no"}[value] if isinstance(value, bool) else value)
 
 
-def _derived(setup: "Setup", units: str) -> Iterator[str]:
+def _derived(setup: Setup, units: str) -> Iterator[str]:
     burner = setup.burner
     yield "Follows from the drawing"
     found = [("holds to the rim", geometry.capacity(burner), "volume")]

@@ -3,8 +3,8 @@
 A laser cuts the layers CUT and DRILL; cross-hairs, guides and scale bars lie on MARK.
 """
 
+from collections.abc import Sequence
 from io import StringIO
-from typing import TYPE_CHECKING
 
 from burnsim.report.template.drawing import (
     CUT,
@@ -21,16 +21,13 @@ from burnsim.report.template.drawing import (
 )
 from burnsim.report.template.pages import LEADING, TITLE, title_height
 
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
 GAP = 12.0  # between pieces [mm]
 COLOURS = {CUT: 1, DRILL: 6, MARK: 8, FOLD: 5, TEXT: 3}
 TYPES = {FOLD: "DASHDOT"}
 LETTER = 0.7  # height of a capital over the em
 
 
-def dxf_template(name: str, lines: "Sequence[str]", pieces: "Sequence[Piece]") -> str:
+def dxf_template(name: str, lines: Sequence[str], pieces: Sequence[Piece]) -> str:
     """Write the pieces above each other, the first at the top, from the origin down; x and y in millimetres."""
     import ezdxf
     from ezdxf.enums import TextEntityAlignment

@@ -2,17 +2,14 @@
 
 from collections.abc import Iterator
 from math import cos, pi, radians, sin
-from typing import TYPE_CHECKING
 
 from burnsim.model.description import geometry
+from burnsim.model.description.burner import Burner
+from burnsim.model.description.parts import Jets
 from burnsim.plots.letters import text_width
 from burnsim.report.template.drawing import DRILL, MARK, Circle, Item, Label, Line, cross, spread
 from burnsim.units.drills import sized
 from burnsim.units.writing import with_unit
-
-if TYPE_CHECKING:
-    from burnsim.model.description.burner import Burner
-    from burnsim.model.description.parts import Jets
 
 MM = 1e3
 ARM = 1.6  # of a cross-hair with room about it [mm]
@@ -22,7 +19,7 @@ BESIDE = 0.4  # between a cross-hair and its number [mm]
 FIGURE_HEIGHT = 0.65  # of a number over its em
 
 
-def arm(burner: "Burner", jets: "Jets") -> float:
+def arm(burner: Burner, jets: Jets) -> float:
     """Half the length of a jet's cross-hair [mm], so that it stays clear of its neighbours and of their row."""
     near = geometry.jet_pitch(burner) * MM
     if jets.rows > 1:
@@ -30,7 +27,7 @@ def arm(burner: "Burner", jets: "Jets") -> float:
     return min(max(jets.diameter * MM, ARM), SHARE * near)
 
 
-def side_jets(burner: "Burner", jets: "Jets", around: float, floor: float) -> Iterator[Item]:
+def side_jets(burner: Burner, jets: Jets, around: float, floor: float) -> Iterator[Item]:
     """Holes of side jets on a strip, numbered from its start; rows above each other are staggered by half a pitch."""
     each, cross_arm = jets.count // jets.rows, arm(burner, jets)
     room = around / each / min(jets.rows, 2) - 2.0 * cross_arm - 2.0 * BESIDE
@@ -57,7 +54,7 @@ def _number(x: float, y: float, text: str, size: float, cross_arm: float, around
     return Label(x - aside, foot, text, size, "right")
 
 
-def top_jets(burner: "Burner", jets: "Jets", middle: float) -> Iterator[Item]:
+def top_jets(burner: Burner, jets: Jets, middle: float) -> Iterator[Item]:
     """Holes of top jets on a lid about its middle, numbered anticlockwise from the right.
 
     Numbers of the outermost row stand outside it, of the innermost inside, of any between on the way to the next hole;
@@ -103,12 +100,12 @@ def letters(room: float, longest: str) -> tuple[float, int]:
     return (min(size, LARGEST), 1) if size >= LEAST else (LEAST, 5)
 
 
-def phase(jets: "Jets", row: int) -> float:
+def phase(jets: Jets, row: int) -> float:
     """Distance of a row's first jet from the start, in pitches."""
     return 0.5 if jets.rows == 1 else (0.25, 0.75)[row % 2]
 
 
-def spacing(burner: "Burner", units: str = "si") -> tuple[str, ...]:
+def spacing(burner: Burner, units: str = "si") -> tuple[str, ...]:
     """How far jets are apart: along the arc as paper measures it, straight as a rule does, and as an angle.
 
     A line for the side, one for each ring on top.

@@ -1,23 +1,19 @@
 """The words of a template: what to know at the bench about what is drawn, and about nothing else."""
 
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
+from burnsim.model.description.burner import Burner
+from burnsim.model.description.setup import Setup
 from burnsim.report.template.holes import mm, spacing
 from burnsim.units.drills import drill_advice, inches
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator
 
-    from burnsim.model.description.burner import Burner
-    from burnsim.model.description.setup import Setup
-
-
-def heading(setup: "Setup") -> str:
+def heading(setup: Setup) -> str:
     """Name of the design and of the paper."""
     return f"{setup.name or 'burner'}: {'drilling' if setup.burner.jets is not None else 'cutting'} template"
 
 
-def notes(setup: "Setup") -> tuple[str, ...]:
+def notes(setup: Setup) -> tuple[str, ...]:
     """What to know at the bench about a design, a sentence or two a line."""
     burner = setup.burner
     first = (
@@ -27,13 +23,13 @@ def notes(setup: "Setup") -> tuple[str, ...]:
     return (first, *_cuts(burner), *_bumps(setup), *_wrapping(burner))
 
 
-def _bumps(setup: "Setup") -> "Iterator[str]":
+def _bumps(setup: Setup) -> Iterator[str]:
     pot = setup.pot
     if pot is not None and pot.rest == "bumps":
         yield f"{pot.bumps} bumps of {mm(pot.above_rim)} on the rim for the pot, at the hooks of the outer strip."
 
 
-def _cuts(burner: "Burner") -> "Iterator[str]":
+def _cuts(burner: Burner) -> Iterator[str]:
     jets, slots, relief = burner.jets, burner.feed_slots, burner.relief
     if jets is not None:
         rows = f" in {jets.rows} rows" if jets.rows > 1 else ""
@@ -51,7 +47,7 @@ def _cuts(burner: "Burner") -> "Iterator[str]":
         yield "Primer wick: cut the absorbent to the size of its piece."
 
 
-def _wrapping(burner: "Burner") -> "Iterator[str]":
+def _wrapping(burner: Burner) -> Iterator[str]:
     told = (
         "Wrap a strip round its wall printed side out and rim up, its lower edge on the table, the tab under its start."
     )

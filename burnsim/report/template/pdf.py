@@ -1,15 +1,13 @@
 """A template as PDF pages at true size, with searchable words, that asks the viewer not to scale it."""
 
+from collections.abc import Sequence
 from io import BytesIO
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from burnsim.plots.letters import shortened, text_width, wrapped
 from burnsim.report.paper import BOLD, REGULAR, register_fonts
 from burnsim.report.template.drawing import CUT, DRILL, FOLD, MARK, TEXT, Circle, Item, Line, Piece, moved
 from burnsim.report.template.pages import JOIN, LEADING, MARGIN, NAME, TITLE, WORDS, Sheet, Tile, paginate, title_height
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
 
 POINT = 72.0 / 25.4  # points in a millimetre
 BLEED = 1.8  # of lines and words over the edge of a piece [mm]
@@ -25,7 +23,7 @@ STROKES: dict[str, tuple[float, tuple[float, ...]]] = {
 DASHES = (1.6, 1.0)  # of a dashed line on any layer [mm]
 
 
-def pdf_template(name: str, lines: "Sequence[str]", pieces: "Sequence[Piece]", sheet: Sheet) -> bytes:
+def pdf_template(name: str, lines: Sequence[str], pieces: Sequence[Piece], sheet: Sheet) -> bytes:
     """Lay the pieces out on landscape pages, with some lines of words at the top of the first."""
     from reportlab.pdfgen.canvas import Canvas
 

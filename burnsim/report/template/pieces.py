@@ -7,10 +7,12 @@ The paper therefore shows them higher by the thickness of the floor.
 from collections.abc import Iterator
 from itertools import pairwise
 from math import pi
-from typing import TYPE_CHECKING
 
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
+from burnsim.model.description.burner import Burner
+from burnsim.model.description.parts import Wick
+from burnsim.model.description.setup import Setup
 from burnsim.plots.letters import pushed_apart, text_width
 from burnsim.report.template.drawing import (
     CUT,
@@ -29,11 +31,6 @@ from burnsim.report.template.drawing import (
 from burnsim.report.template.holes import mm, side_jets, top_jets
 from burnsim.units.writing import with_unit
 
-if TYPE_CHECKING:
-    from burnsim.model.description.burner import Burner
-    from burnsim.model.description.parts import Wick
-    from burnsim.model.description.setup import Setup
-
 MM = 1e3  # millimetres in a metre
 TAB = 8.0  # overlap beyond the wrap, to tape down [mm]
 ASIDE = 40.0  # room for the heights beside a strip [mm]
@@ -46,7 +43,7 @@ BAR = 100.0  # scale bar [mm]
 THICKEST_PAPER = 1.0  # [mm]
 
 
-def template_pieces(setup: "Setup", paper: float = 0.0) -> tuple[Piece, ...]:
+def template_pieces(setup: Setup, paper: float = 0.0) -> tuple[Piece, ...]:
     """Draw every piece of a design's template, in millimetres; the scale bar comes first.
 
     The wraps are longer by pi times the thickness of the paper [m], which bends about its middle: at 0 they are the
@@ -89,7 +86,7 @@ def scale_piece() -> Piece:
     return Piece("scale", ("Scale",), 102.0, 52.0, tuple(items))
 
 
-def outer_strip(burner: "Burner", paper: float, bumps: int = 0) -> Piece:
+def outer_strip(burner: Burner, paper: float, bumps: int = 0) -> Piece:
     """The strip that wraps the outer wall; so many bumps for the pot are marked at its rim."""
     floor = burner.wall_thickness * MM
     around = (burner.outer_diameter * MM + paper) * pi
@@ -117,7 +114,7 @@ def outer_strip(burner: "Burner", paper: float, bumps: int = 0) -> Piece:
     return Piece("outer-wall", title, around + TAB + ASIDE, high, tuple(items))
 
 
-def inner_strip(burner: "Burner", paper: float) -> Piece:
+def inner_strip(burner: Burner, paper: float) -> Piece:
     """The strip that wraps the inner wall of a double-wall burner, on the side of the gallery."""
     diameter = geometry.inner_wall_diameter(burner) * MM
     around = (diameter + paper) * pi
@@ -139,7 +136,7 @@ def inner_strip(burner: "Burner", paper: float) -> Piece:
     return Piece("inner-wall", title, around + TAB + ASIDE, high, tuple(items))
 
 
-def lid(burner: "Burner") -> Piece:
+def lid(burner: Burner) -> Piece:
     """The lid: its edge, its top jets, and the opening of the well or the place of the filler."""
     jets = burner.jets
     size = burner.outer_diameter * MM
@@ -160,7 +157,7 @@ def lid(burner: "Burner") -> Piece:
     return Piece("lid", tuple(title), size + 2.0 * PAD, size + 2.0 * PAD, tuple(items))
 
 
-def wick_band(burner: "Burner", wick: "Wick") -> Piece:
+def wick_band(burner: Burner, wick: Wick) -> Piece:
     """The primer wick, its ends butted."""
     long, high = (burner.outer_diameter + wick.thickness) * MM * pi, wick.height * MM
     title = (
@@ -185,7 +182,7 @@ def _outline(around: float, top: float) -> tuple[Item, ...]:
     )
 
 
-def _this_way_up(burner: "Burner", rows: list[tuple[float, str]], wall: str, around: float) -> list[Item]:
+def _this_way_up(burner: Burner, rows: list[tuple[float, str]], wall: str, around: float) -> list[Item]:
     """Words in the widest band of a strip that nothing else is drawn in."""
     text = f"↑ rim up, printed side out: {wall} wall"
     if burner.has_inner_wall:
@@ -196,7 +193,7 @@ def _this_way_up(burner: "Burner", rows: list[tuple[float, str]], wall: str, aro
     return [Label(4.0, (low + high) / 2.0 - 0.33 * size, text, size)]
 
 
-def _notches(burner: "Burner", around: float, top: float) -> list[Item]:
+def _notches(burner: Burner, around: float, top: float) -> list[Item]:
     relief = burner.relief
     if relief is None:
         return []
@@ -211,7 +208,7 @@ def _cuts(around: float, count: int, width: float, edge: float, end: float) -> l
     ]
 
 
-def _bumps(burner: "Burner", count: int, around: float, top: float) -> Iterator[Item]:
+def _bumps(burner: Burner, count: int, around: float, top: float) -> Iterator[Item]:
     """A hook under each place of the rim where a bump goes, as far from the notches as it can be."""
     if count == 0:
         return

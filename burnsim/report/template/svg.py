@@ -1,15 +1,12 @@
 """A template as one SVG drawing at true size."""
 
+from collections.abc import Sequence
 from html import escape
 from math import fsum
-from typing import TYPE_CHECKING
 
 from burnsim.plots.letters import STACK, font_css, wrapped
 from burnsim.report.template.drawing import CUT, DRILL, FOLD, MARK, TEXT, Circle, Item, Label, Line, Piece
 from burnsim.report.template.pages import LEADING, NAME, TITLE, WORDS, title_height, title_width
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
 
 MARGIN, GAP = 8.0, 8.0  # round the drawing, between pieces [mm]
 WIDE = 180.0  # of words, at least [mm]
@@ -18,7 +15,7 @@ STROKES = {CUT: (0.35, ""), DRILL: (0.18, ""), MARK: (0.13, ""), FOLD: (0.25, "4
 ANCHORS = {"left": "start", "middle": "middle", "right": "end"}
 
 
-def svg_template(name: str, lines: "Sequence[str]", pieces: "Sequence[Piece]") -> str:
+def svg_template(name: str, lines: Sequence[str], pieces: Sequence[Piece]) -> str:
     """Write the pieces below each other, one group each, in millimetres (y down, as SVG has it)."""
     wide = max([piece.width for piece in pieces] + [title_width(piece) for piece in pieces] + [WIDE])
     title = wrapped(name, wide, NAME[0], "bold")
