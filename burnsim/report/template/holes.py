@@ -11,7 +11,7 @@ from burnsim.report.template.drawing import DRILL, MARK, Circle, Item, Label, Li
 from burnsim.units.drills import sized
 from burnsim.units.writing import with_unit
 
-MM = 1e3
+MM = 1e3  # millimetres in a metre
 ARM = 1.6  # of a cross-hair with room about it [mm]
 SHARE = 0.42  # of the way to the nearest neighbour, at most
 LARGEST, LEAST = 2.0, 1.1  # letters of a number [mm]

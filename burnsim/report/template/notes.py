@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 
-from burnsim.model.description.burner import Burner
 from burnsim.model.description.setup import Setup
 from burnsim.report.template.holes import mm, spacing
 from burnsim.units.drills import drill_advice, inches
@@ -13,24 +12,14 @@ def heading(setup: Setup) -> str:
     return f"{setup.name or 'burner'}: {'drilling' if setup.burner.jets is not None else 'cutting'} template"
 
 
-def notes(setup: Setup) -> tuple[str, ...]:
+def notes(setup: Setup) -> Iterator[str]:
     """What to know at the bench about a design, a sentence or two a line."""
-    burner = setup.burner
-    first = (
+    burner, pot = setup.burner, setup.pot
+    jets, slots, relief = burner.jets, burner.feed_slots, burner.relief
+    yield (
         f"{burner.kind}, {burner.metal}: Ø {mm(burner.outer_diameter)} ({inches(burner.outer_diameter)}) outside, "
         f"{mm(burner.height)} ({inches(burner.height)}) floor to rim, walls {mm(burner.wall_thickness)}."
     )
-    return (first, *_cuts(burner), *_bumps(setup), *_wrapping(burner))
-
-
-def _bumps(setup: Setup) -> Iterator[str]:
-    pot = setup.pot
-    if pot is not None and pot.rest == "bumps":
-        yield f"{pot.bumps} bumps of {mm(pot.above_rim)} on the rim for the pot, at the hooks of the outer strip."
-
-
-def _cuts(burner: Burner) -> Iterator[str]:
-    jets, slots, relief = burner.jets, burner.feed_slots, burner.relief
     if jets is not None:
         rows = f" in {jets.rows} rows" if jets.rows > 1 else ""
         several = "jet" if jets.count == 1 else "jets"
@@ -45,19 +34,18 @@ def _cuts(burner: Burner) -> Iterator[str]:
         yield "Filler hole in the middle of the lid: drill it to fit your plug."
     if burner.wick is not None:
         yield "Primer wick: cut the absorbent to the size of its piece."
-
-
-def _wrapping(burner: Burner) -> Iterator[str]:
+    if pot is not None and pot.rest == "bumps":
+        yield f"{pot.bumps} bumps of {mm(pot.above_rim)} on the rim for the pot, at the hooks of the outer strip."
     told = (
         "Wrap a strip round its wall printed side out and rim up, its lower edge on the table, the tab under its start."
     )
     if burner.has_inner_wall:
-        meet = ", so that the notches meet" if burner.relief is not None else ""
+        meet = ", so that the notches meet" if relief is not None else ""
         told += f" Mark on each wall where its strip starts and align both start lines{meet}."
     yield told
-    if burner.jets is not None:
+    if jets is not None:
         yield "Prick each numbered cross, then drill. File burrs: a burr narrows a hole."
-    elif burner.relief is not None:
+    elif relief is not None:
         yield "Cut the wall along the upper edge and the notches. File burrs."
     else:
         yield "Cut the wall along the upper edge. File burrs."

@@ -40,13 +40,15 @@ def pdf_template(name: str, lines: Sequence[str], pieces: Sequence[Piece], sheet
     head = max(NAME[1] * len(title) + WORDS[1] * len(words) + 1.0, bars.height if bars else 0.0) + 3.0
     tiles = paginate([piece for piece in pieces if piece.name != "scale"], sheet, head)
     last = max(tile.page for tile in tiles)
+    y = sheet.height - MARGIN + 1.2
+    for parts, (size, leading), font in ((title, NAME, BOLD), (words, WORDS, REGULAR)):
+        for part in parts:
+            y -= leading
+            _words(canvas, MARGIN, y, part, size, font=font)
+    if bars is not None:
+        for item in bars.items:
+            _item(canvas, moved(item, sheet.width - MARGIN - bars.width, sheet.height - MARGIN - bars.height))
     for page in range(last + 1):
-        if page == 0:
-            _head(canvas, title, words, sheet)
-            if bars is not None:
-                left, bottom = sheet.width - MARGIN - bars.width, sheet.height - MARGIN - bars.height
-                for item in bars.items:
-                    _item(canvas, moved(item, left, bottom))
         for tile in tiles:
             if tile.page == page:
                 _tile(canvas, tile)
@@ -54,14 +56,6 @@ def pdf_template(name: str, lines: Sequence[str], pieces: Sequence[Piece], sheet
         canvas.showPage()
     canvas.save()
     return stream.getvalue()
-
-
-def _head(canvas: Any, title: list[str], words: list[str], sheet: Sheet) -> None:
-    y = sheet.height - MARGIN + 1.2
-    for lines, (size, leading), font in ((title, NAME, BOLD), (words, WORDS, REGULAR)):
-        for line in lines:
-            y -= leading
-            _words(canvas, MARGIN, y, line, size, font=font)
 
 
 def _foot(canvas: Any, name: str, page: str, sheet: Sheet) -> None:

@@ -28,10 +28,9 @@ from burnsim.report.template.drawing import (
     rectangle,
     spread,
 )
-from burnsim.report.template.holes import mm, side_jets, top_jets
+from burnsim.report.template.holes import MM, mm, side_jets, top_jets
 from burnsim.units.writing import with_unit
 
-MM = 1e3  # millimetres in a metre
 TAB = 8.0  # overlap beyond the wrap, to tape down [mm]
 ASIDE = 40.0  # room for the heights beside a strip [mm]
 PAD = 5.0  # paper round a lid's edge [mm]
@@ -91,8 +90,8 @@ def outer_strip(burner: Burner, paper: float, bumps: int = 0) -> Piece:
     floor = burner.wall_thickness * MM
     around = (burner.outer_diameter * MM + paper) * pi
     top = burner.height * MM + floor
-    rows: list[tuple[float, str]] = [(top, "cut the wall to"), (0.0, "table")]
-    items: list[Item] = [*_outline(around, top)]
+    rows = [(top, "cut the wall to"), (0.0, "table")]
+    items: list[Item] = []
     jets = burner.jets
     if jets is not None and jets.direction == "side":
         items += side_jets(burner, jets, around, floor)
@@ -108,10 +107,7 @@ def outer_strip(burner: Burner, paper: float, bumps: int = 0) -> Piece:
         height = burner.wick.height * MM
         items.append(Line(MARK, ((0.0, height), (around, height)), dashed=True))
         rows.append((height, "wick up to"))
-    high = max(top, LINE * len(rows))
-    items += [*_heights(rows, around + TAB, high), *_this_way_up(burner, rows, "outer", around)]
-    title = ("Outer wall", _wrap(burner.outer_diameter, around))
-    return Piece("outer-wall", title, around + TAB + ASIDE, high, tuple(items))
+    return _strip(burner, "outer", around, top, _wrap(burner.outer_diameter, around), items, rows)
 
 
 def inner_strip(burner: Burner, paper: float) -> Piece:
@@ -119,8 +115,8 @@ def inner_strip(burner: Burner, paper: float) -> Piece:
     diameter = geometry.inner_wall_diameter(burner) * MM
     around = (diameter + paper) * pi
     top = burner.height * MM
-    rows: list[tuple[float, str]] = [(top, "cut the wall to"), (0.0, "floor, inside")]
-    items: list[Item] = [*_outline(around, top)]
+    rows = [(top, "cut the wall to"), (0.0, "floor, inside")]
+    items: list[Item] = []
     slots = burner.feed_slots
     if slots is not None:
         items += _cuts(around, slots.count, slots.width, 0.0, slots.height * MM)
@@ -128,12 +124,9 @@ def inner_strip(burner: Burner, paper: float) -> Piece:
     items += _notches(burner, around, top)
     if burner.relief is not None:
         rows.append((top - burner.relief.depth * MM, "foot of notches"))
-    high = max(top, LINE * len(rows))
-    items += [*_heights(rows, around + TAB, high), *_this_way_up(burner, rows, "inner", around)]
-    bent = (diameter - burner.wall_thickness * MM) * pi
-    flat = with_unit(f"{bent:.2f}", "mm")
-    title = ("Inner wall", f"{_wrap(diameter / MM, around)}; from flat sheet: {flat} and the lap")
-    return Piece("inner-wall", title, around + TAB + ASIDE, high, tuple(items))
+    flat = with_unit(f"{(diameter - burner.wall_thickness * MM) * pi:.2f}", "mm")
+    title = f"{_wrap(diameter / MM, around)}; from flat sheet: {flat} and the lap"
+    return _strip(burner, "inner", around, top, title, items, rows)
 
 
 def lid(burner: Burner) -> Piece:
@@ -172,25 +165,25 @@ def _wrap(diameter: float, around: float) -> str:
     return f"wraps Ø {mm(diameter)}: {with_unit(f'{around:.2f}', 'mm')} and a tab of {tab} to tape down"
 
 
-def _outline(around: float, top: float) -> tuple[Item, ...]:
-    """Edges of a strip: the start, the tab and the line on which the start comes to lie."""
-    middle = max(top / 2.0, 1.0)
-    return (
+def _strip(
+    burner: Burner, wall: str, around: float, top: float, title: str, items: list[Item], rows: list[tuple[float, str]]
+) -> Piece:
+    """A strip of a wall: its edges, its tab, what is drawn on it, the heights beside it, and which way is up."""
+    high = max(top, LINE * len(rows))
+    start = "start lies on this line" if top > SHORT else "start"
+    edges = (
         rectangle(CUT, 0.0, 0.0, around + TAB, top),
         Line(FOLD, ((around, 0.0), (around, top))),
-        Label(around + 5.0, middle, "start lies on this line" if top > SHORT else "start", 2.4, "middle", 90.0),
+        Label(around + 5.0, max(top / 2.0, 1.0), start, 2.4, "middle", 90.0),
     )
-
-
-def _this_way_up(burner: Burner, rows: list[tuple[float, str]], wall: str, around: float) -> list[Item]:
-    """Words in the widest band of a strip that nothing else is drawn in."""
     text = f"↑ rim up, printed side out: {wall} wall"
     if burner.has_inner_wall:
         text += "; align the start (left edge) of both walls"
-    heights = sorted(height for height, _ in rows)
-    low, high = max(pairwise(heights), key=lambda pair: pair[1] - pair[0])
-    size = min(2.8, 0.25 * (high - low), (around - 6.0) / text_width(text, 1.0))
-    return [Label(4.0, (low + high) / 2.0 - 0.33 * size, text, size)]
+    below, above = max(pairwise(sorted(height for height, _ in rows)), key=lambda pair: pair[1] - pair[0])
+    size = min(2.8, 0.25 * (above - below), (around - 6.0) / text_width(text, 1.0))
+    up = Label(4.0, (below + above) / 2.0 - 0.33 * size, text, size)  # in the widest band that nothing else is drawn in
+    drawn = (*edges, *items, *_heights(rows, around + TAB, high), up)
+    return Piece(f"{wall}-wall", (f"{wall.capitalize()} wall", title), around + TAB + ASIDE, high, drawn)
 
 
 def _notches(burner: Burner, around: float, top: float) -> list[Item]:

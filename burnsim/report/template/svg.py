@@ -10,8 +10,8 @@ from burnsim.report.template.pages import LEADING, NAME, TITLE, WORDS, title_hei
 
 MARGIN, GAP = 8.0, 8.0  # round the drawing, between pieces [mm]
 WIDE = 180.0  # of words, at least [mm]
-STROKES = {CUT: (0.35, ""), DRILL: (0.18, ""), MARK: (0.13, ""), FOLD: (0.25, "4 1 0.8 1"), TEXT: (0.13, "")}
-"""Width of each layer's lines and their dashes [mm]."""
+STROKES = {CUT: "0.35", DRILL: "0.18", MARK: "0.13", FOLD: "0.25;stroke-dasharray:4 1 0.8 1", TEXT: "0.13"}
+"""Width of each layer's lines, and their dashes if it has any [mm]."""
 ANCHORS = {"left": "start", "middle": "middle", "right": "end"}
 
 
@@ -25,12 +25,13 @@ def svg_template(name: str, lines: Sequence[str], pieces: Sequence[Piece]) -> st
     height = head + fsum(piece.height + title_height(piece) + GAP for piece in pieces) + MARGIN - GAP
     labels = [item.text for piece in pieces for item in piece.items if isinstance(item, Label)]
     shown = name + "".join([*lines, *(line for piece in pieces for line in piece.title), *labels])
+    rules = [f".{layer}{{fill:none;stroke:#000;stroke-width:{stroke}}}" for layer, stroke in STROKES.items()]
     out = [
         '<?xml version="1.0" encoding="UTF-8"?>',
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width:.4f}mm" height="{height:.4f}mm" '
         f'viewBox="0 0 {width:.4f} {height:.4f}" font-family="{STACK}">',
         f"<title>{escape(name)}, 1 unit = 1 mm</title>",
-        _style(shown),
+        f"<style>{font_css(shown)}{''.join(rules)}</style>",
     ]
     y = MARGIN - 1.2
     for parts, (size, leading), weight in ((title, NAME, "bold"), (words, WORDS, "normal")):
@@ -53,14 +54,6 @@ def svg_template(name: str, lines: Sequence[str], pieces: Sequence[Piece]) -> st
 
 def _line(x: float, y: float, text: str, size: float, weight: str) -> str:
     return f'<text x="{x:.4f}" y="{y:.4f}" font-size="{size:g}" font-weight="{weight}">{escape(text)}</text>'
-
-
-def _style(text: str) -> str:
-    rules = [font_css(text)]
-    for layer, (width, dash) in STROKES.items():
-        dashes = f";stroke-dasharray:{dash}" if dash else ""
-        rules.append(f".{layer}{{fill:none;stroke:#000;stroke-width:{width}{dashes}}}")
-    return "<style>" + "".join(rules) + "</style>"
 
 
 def _element(item: Item, right: float, foot: float) -> str:

@@ -31,7 +31,7 @@ def save_template(
     """
     setup = as_setup(setup)
     target, size = whereto(path, SUFFIXES, paper)
-    name, words, pieces = heading(setup), notes(setup), template_pieces(setup, paper_thickness)
+    name, words, pieces = heading(setup), tuple(notes(setup)), template_pieces(setup, paper_thickness)
     match target.suffix.lower():
         case ".pdf":
             from burnsim.report.template.pdf import pdf_template
