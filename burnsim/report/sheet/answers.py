@@ -9,7 +9,6 @@ from burnsim.report.fill import at_most, kept_words, notes, own_load, pour_words
 from burnsim.report.sheet.blocks import Answer, Answers, Block, Heading, Table, Words
 from burnsim.report.sheet.findings import Findings
 from burnsim.report.sheet.risks import GRAVE, first_warning
-from burnsim.studies.fill.record import FillLimits
 from burnsim.studies.predict.prediction import FIGURES, Prediction
 from burnsim.units import format_time, told, written
 
@@ -72,10 +71,10 @@ def _load(findings: Findings, units: str) -> Answer:
 def _watch(findings: Findings, units: str) -> Answer:
     """A grave verdict of the burn as drawn; else a load that is not known to be safe; else what may befall most."""
     fill, drawn = findings.fill, {verdict.code for verdict in findings.burn.verdicts}
+    what, how = first_warning(findings.burn, findings.prediction)
     own = "" if isinstance(fill, str) else own_load(fill, units)
     if own and not drawn.intersection(GRAVE):
-        return Answer("watch for", "too much fuel loaded", (own,))
-    what, how = first_warning(findings.burn, findings.prediction)
+        what, how = "too much fuel loaded", own
     return Answer("watch for", what, (how,))
 
 
@@ -108,21 +107,13 @@ def fill_block(findings: Findings, units: str) -> Iterator[Block]:
     if isinstance(fill, str):
         yield Words(f"Fill limits: {fill}.", small=True)
     else:
-        yield from _limits(fill, units)
+        answer = pour_words(fill, units)
+        yield Words(f"{answer[0].upper()}{answer[1:]}.")
+        if own := own_load(fill, units):
+            yield Words(own)
+        yield Table(("", "safe up to", "what becomes of more"), tuple(told_rows(fill, units)), (1.0, 0.65, 1.7), (1,))
+        yield from (Words(f"{note}.", small=True) for note in (kept_words(fill, units), *notes(fill, units)))
     if isinstance(relief, str):
         yield Words(f"Relief: {relief}.", small=True)
     else:
         yield Words(relief_words(relief, units))
-
-
-def _limits(fill: FillLimits, units: str) -> Iterator[Block]:
-    answer = pour_words(fill, units)
-    yield Words(f"{answer[0].upper()}{answer[1:]}.")
-    own = own_load(fill, units)
-    if own:
-        yield Words(own)
-    table = tuple(told_rows(fill, units))
-    yield Table(("", "safe up to", "what becomes of more"), table, (1.0, 0.65, 1.7), (1,))
-    yield Words(f"{kept_words(fill, units)}.", small=True)
-    for note in notes(fill, units):
-        yield Words(f"{note}.", small=True)

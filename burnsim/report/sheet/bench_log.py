@@ -130,9 +130,8 @@ def reading_times(burn: Burn) -> tuple[str, ...]:
     step = next((step for step in STEPS if last / step < MOST_BLANKS), STEPS[-1])
     count = min(math.ceil(last / step) + 1, MOST_BLANKS)
     count += count % 2
-    if step < 60.0:
-        return tuple(format_time(k * step) for k in range(count))
-    return tuple(with_unit(f"{k * step / 60.0:.0f}", "min") for k in range(count))
+    times = [k * step for k in range(count)]
+    return tuple(format_time(time) if step < 60.0 else with_unit(f"{time / 60.0:.0f}", "min") for time in times)
 
 
 def log_chart(burn: Burn, ax: "Axes | None" = None, units: str = "si") -> "Axes":
@@ -166,11 +165,8 @@ def blank_log(setup: Setup, found: Outcome, units: str = "si") -> str:
     """The text of the log."""
     marks = found.milestones
     burner = setup.burner
-    expected = [
-        f"{label} {_clock(mark.time)}"
-        for label, mark in (("bloom", marks.bloom), ("boil", marks.boil), ("burn-out", marks.burnout))
-        if mark.time is not None
-    ]
+    named = {"bloom": marks.bloom, "boil": marks.boil, "burn-out": marks.burnout}
+    expected = [f"{label} {_clock(mark.time)}" for label, mark in named.items() if mark.time is not None]
     empty: dict[str, list[str]] = {}
     for one in asked_of(setup):
         table, _, name = one.key.rpartition(".")

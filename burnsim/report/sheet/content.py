@@ -137,7 +137,6 @@ def _fuels(findings: Findings, units: str) -> Iterator[Block]:
     if isinstance(fuels, str):
         yield Words(f"Fuels: {fuels}.", small=True)
         return
-    jets, pot = fuels.setup.burner.jets is not None, fuels.setup.pot is not None
     rows = [
         (
             row.spirit.fuel.name,
@@ -152,7 +151,9 @@ def _fuels(findings: Findings, units: str) -> Iterator[Block]:
     ]
     head = ("fuel", "bloom", "boil", "gone by the boil", "power", "efficiency", "verdicts")
     widths = (1.3, 0.9, 1.0, 1.0, 0.7, 0.7, 2.5)
-    bare = {*(() if jets else ("bloom",)), *(() if pot else ("boil", "gone by the boil", "efficiency"))}
+    bare = set() if fuels.setup.burner.jets is not None else {"bloom"}
+    if fuels.setup.pot is None:
+        bare |= {"boil", "gone by the boil", "efficiency"}
     kept = [k for k, what in enumerate(head) if what not in bare]
     yield Table(
         tuple(head[k] for k in kept),

@@ -34,7 +34,9 @@ def html_sheet(sheet: Sheet) -> str:
     colours = sorted(set(COLOUR.findall(body)))
     body = COLOUR.sub(lambda one: f"var(--{one[0][1:]})", body)  # so that a dark screen can have others
     style = (files("burnsim.report.sheet") / "sheet.css").read_text(encoding="utf-8")
-    style = font_css(unescape(body) + sheet.title) + _palette(colours) + style.replace("%s", STACK)
+    light, dark = ("".join(f"--{one[1:]}:{shade(one)};" for one in colours) for shade in (str, dimmed))
+    palette = f":root{{{light}}}\n@media screen and (prefers-color-scheme: dark){{:root{{{dark}}}}}\n"
+    style = font_css(unescape(body) + sheet.title) + palette + style.replace("%s", STACK)
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
@@ -44,13 +46,6 @@ def html_sheet(sheet: Sheet) -> str:
         f"<body>\n<h1>{escape(sheet.title)}</h1>\n<p>{_told(sheet.subtitle)}</p>\n{body}\n"
         f"<footer>{escape(sheet.foot[:1].upper() + sheet.foot[1:])}.</footer>\n</body>\n</html>\n"
     )
-
-
-def _palette(colours: list[str]) -> str:
-    """What variables in place of the colours of pictures are on paper, and on a dark screen."""
-    light = "".join(f"--{one[1:]}:{one};" for one in colours)
-    dark = "".join(f"--{one[1:]}:{dimmed(one)};" for one in colours)
-    return f":root{{{light}}}\n@media screen and (prefers-color-scheme: dark){{:root{{{dark}}}}}\n"
 
 
 def dimmed(colour: str) -> str:
@@ -116,13 +111,9 @@ def _table(table: Table) -> str:
         return ' class="right"' if k in table.right else ""
 
     head = "".join(f'<th scope="col"{kind(k)}>{escape(cell)}</th>' for k, cell in enumerate(table.head))
+    heads = [f'<td{kind(k)} data-head="{escape(what)}">' for k, what in enumerate(table.head)]
     rows = "".join(
-        "<tr>"
-        + "".join(
-            f'<td{kind(k)} data-head="{escape(what)}">{_told(cell)}</td>'
-            for k, (what, cell) in enumerate(zip(table.head, row, strict=True))
-        )
-        + "</tr>"
+        "<tr>" + "".join(f"{tag}{_told(cell)}</td>" for tag, cell in zip(heads, row, strict=True)) + "</tr>"
         for row in table.rows
     )
     wide = ' class="stack"' if len(table.head) >= STACKED else ""
@@ -137,10 +128,9 @@ def _form(form: Form) -> str:
     head = "".join(f'<th scope="col">{escape(cell)}</th>' for cell in form.columns)
     empty = "<td></td>" * (len(form.columns) - 1)
     half = (len(form.rows) + 1) // 2
+    rows = [f"<tr><td>{_told(cell)}</td>{empty}</tr>" for cell in form.rows]
     tables = "".join(
-        f'<table class="form"><thead><tr>{head}</tr></thead><tbody>'
-        + "".join(f"<tr><td>{_told(cell)}</td>{empty}</tr>" for cell in part)
-        + "</tbody></table>"
-        for part in (form.rows[:half], form.rows[half:])
+        f'<table class="form"><thead><tr>{head}</tr></thead><tbody>{"".join(part)}</tbody></table>'
+        for part in (rows[:half], rows[half:])
     )
     return f'<div class="fields">{fields}</div><div class="pair forms">{tables}</div>'

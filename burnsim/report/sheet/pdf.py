@@ -51,6 +51,13 @@ class Spot(NamedTuple):
     height: float
 
 
+class Title(NamedTuple):
+    """The head of the first page."""
+
+    title: str
+    subtitle: str
+
+
 class Setting(NamedTuple):
     """How a page is set: the styles of its letters, how far its pictures are stretched, and where they come to lie."""
 
@@ -103,15 +110,8 @@ def pdf_sheet(sheet: Sheet, paper: Paper) -> bytes:
     return _with_pictures(data, spots)
 
 
-class Title(NamedTuple):
-    """The head of the first page."""
-
-    title: str
-    subtitle: str
-
-
 def _letters(
-    parts: "Sequence[Sequence[Block | Title]]", width: float, height: float, bounds: tuple[float, float]
+    parts: Sequence[Sequence[Block | Title]], width: float, height: float, bounds: tuple[float, float]
 ) -> float:
     """The largest letters with which every page holds its part: pictures give way before letters get small."""
     low, high = bounds
@@ -125,7 +125,7 @@ def _letters(
     return low
 
 
-def _stretch(part: "Sequence[Block | Title]", width: float, height: float, letters: float) -> float:
+def _stretch(part: Sequence[Block | Title], width: float, height: float, letters: float) -> float:
     """How far the pictures of a page may be stretched."""
     low, high = LOWEST, HIGHEST
     if _height(part, width, letters, high) <= height:
@@ -136,7 +136,7 @@ def _stretch(part: "Sequence[Block | Title]", width: float, height: float, lette
     return low
 
 
-def _height(part: "Sequence[Block | Title]", width: float, letters: float, stretch: float) -> float:
+def _height(part: Sequence[Block | Title], width: float, letters: float, stretch: float) -> float:
     """How high blocks come to stand [points]; infinite if a table's figures do not fit their columns."""
     if any(isinstance(one, Table) and _cut(one, width, letters) for one in part):
         return inf
@@ -238,7 +238,7 @@ def _grid(
     )  # fmt: skip
 
 
-def _set(blocks: "Sequence[Block | Title]", width: float, setting: Setting) -> list[Any]:
+def _set(blocks: Sequence[Block | Title], width: float, setting: Setting) -> list[Any]:
     story: list[Any] = []
     for block in blocks:
         match block:
@@ -261,7 +261,7 @@ def _set(blocks: "Sequence[Block | Title]", width: float, setting: Setting) -> l
     return story
 
 
-def _words(block: "Block | Title", styles: dict[str, Any]) -> list[Any]:
+def _words(block: Block | Title, styles: dict[str, Any]) -> list[Any]:
     match block:
         case Title():
             return [_paragraph(block.title, styles["title"]), _paragraph(block.subtitle, styles["words"])]

@@ -88,28 +88,18 @@ def _pieces(burner: Burner, units: str) -> Iterator[tuple[str, str, str]]:
     """Each piece, its size and what it is cut from."""
     thick = burner.wall_thickness
     metal = f"{burner.metal}, {sized(thick, units)}"
-    yield (
-        "cup",
-        f"{_across(burner.outer_diameter, units)} × {sized(burner.height + thick, units)} high",
-        f"a cup of {metal}",
-    )
-    inner = geometry.inner_wall_diameter(burner)
-    well = geometry.well_diameter(burner)
+    outer, inner = _across(burner.outer_diameter, units), geometry.inner_wall_diameter(burner)
+    yield "cup", f"{outer} × {sized(burner.height + thick, units)} high", f"a cup of {metal}"
     if burner.has_inner_wall:
-        flat = pi * (inner - thick)
-        yield (
-            "inner wall",
-            f"{_across(inner, units)} × {sized(burner.height, units)}; flat {sized(flat, units)} and the lap",
-            f"a cup or sheet of {metal}",
-        )
+        flat = f"flat {sized(pi * (inner - thick), units)} and the lap"
+        size = f"{_across(inner, units)} × {sized(burner.height, units)}; {flat}"
+        yield "inner wall", size, f"a cup or sheet of {metal}"
     if not burner.has_well:
-        yield "lid", _across(burner.outer_diameter, units), f"sheet of {metal}"
+        yield "lid", outer, f"sheet of {metal}"
     elif burner.has_inner_wall:
-        yield (
-            "lid of the gallery" if burner.jets and burner.jets.direction == "top" else "cover of the gallery",
-            f"ring {_across(burner.outer_diameter, units)}, opening {_across(well, units)}",
-            f"sheet of {metal}, or the rims of both cups",
-        )
+        what = "lid" if burner.jets and burner.jets.direction == "top" else "cover"
+        size = f"ring {outer}, opening {_across(geometry.well_diameter(burner), units)}"
+        yield f"{what} of the gallery", size, f"sheet of {metal}, or the rims of both cups"
     wick = burner.wick
     if wick is not None:
         around = pi * (burner.outer_diameter + wick.thickness)
@@ -177,12 +167,11 @@ def _steps(setup: Setup, units: str) -> Iterator[str]:
         yield "Drill the filler, fit its plug, and join the lid to the cup tightly."
     if wick is not None:
         yield f"Tie the wick round the foot, {sized(wick.height, units)} high, its ends butted."
-    decimals = 0 if units == "si" else 1
+    room = geometry.capacity_below_jets(burner) if burner.has_gallery else geometry.capacity(burner)
+    holds = written(room, "volume", units, 0 if units == "si" else 1)
     if burner.has_gallery:
-        holds = written(geometry.capacity_below_jets(burner), "volume", units, decimals)
         yield f"Pour in water: about {holds} reach the lowest jets. Nothing may seep out below them. Dry all."
     else:
-        holds = written(geometry.capacity(burner), "volume", units, decimals)
         yield f"Pour in water: it holds about {holds} to the rim. Nothing may seep out. Dry all."
     if pot is not None and pot.rest == "bumps":
         yield f"Raise {pot.bumps} bumps of {sized(pot.above_rim, units)} on the rim for the pot."

@@ -47,13 +47,13 @@ def warnings_of(burn: Burn, found: Prediction | str) -> tuple[str, ...]:
     if isinstance(found, str):
         return told or (UNSEEN,)
     codes = {verdict.code for verdict in burn.verdicts}
-    risks = []
-    for code, words in WORDS.items():
-        chance = found.probability(code).value
-        if code not in codes and chance >= LEAST:
-            risks.append((chance, f"Not as drawn, but in {100.0 * chance:.0f} % of the {found.n} burns, {words}."))
-    risks.sort(key=lambda risk: -risk[0])
-    return (*told, *(text for _, text in risks)) or (
+    chances = {code: found.probability(code).value for code in WORDS if code not in codes}
+    risks = [
+        f"Not as drawn, but in {100.0 * chances[code]:.0f} % of the {found.n} burns, {WORDS[code]}."
+        for code in sorted(chances, key=lambda code: -chances[code])
+        if chances[code] >= LEAST
+    ]
+    return (*told, *risks) or (
         f"Nothing to warn of in the burn as drawn, nor in one in a hundred of the {found.n} burns.",
     )
 

@@ -38,7 +38,6 @@ def _lines(record: "DataclassInstance", prefix: str, units: str) -> Iterator[str
 
 
 def _said(value: object, spec: Spec, units: str) -> str:
-    """The value of a field."""
     if isinstance(value, Blend):
         return value.name if value.recipe == value.name else f"{value.name} ({value.recipe})"
     if value is None:
