@@ -147,15 +147,11 @@ def rows(found: FillLimits) -> dict[str, Limit]:
 
 
 def told_rows(found: FillLimits, units: str) -> Iterator[tuple[str, str, str]]:
-    """Of each limit that people are told its name, the load that keeps it, and what becomes of more."""
+    """Of each limit that people are told its name and slope, the load that keeps it, and what becomes of more."""
     for name, limit in rows(found).items():
         load, why = row_words(limit, units)
-        yield row_name(found, name), no_limit(limit) if load is None else at_most(load, units), why
-
-
-def row_name(found: FillLimits, name: str) -> str:
-    """A limit's name, with its slope where it has one."""
-    return NAMES[name] + (f" {shown(found.tilt, 'angle', digits=3)}" if name == "cold_tilted" else "")
+        slope = f" {shown(found.tilt, 'angle', digits=3)}" if name == "cold_tilted" else ""
+        yield NAMES[name] + slope, no_limit(limit) if load is None else at_most(load, units), why
 
 
 def row_words(limit: Limit, units: str) -> tuple[float | None, str]:

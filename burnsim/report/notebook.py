@@ -11,7 +11,7 @@ from burnsim.model.description import geometry
 from burnsim.model.description.setup import Setup
 from burnsim.report.burn import key_figures
 from burnsim.report.fields import site_text
-from burnsim.report.fill import at_most, no_limit, row_name, row_words, rows
+from burnsim.report.fill import at_most, told_rows
 from burnsim.report.sheet.blocks import Picture
 from burnsim.report.sheet.pictures import as_svg
 from burnsim.solve.results.result import Burn
@@ -62,9 +62,7 @@ def _page(
 
 def _limits(found: FillLimits) -> Rows:
     yield "safe on every count", "none is proven" if found.safe is None else at_most(found.safe, "si")
-    for name, limit in rows(found).items():
-        load, why = row_words(limit, "si")
-        yield row_name(found, name), f"{no_limit(limit) if load is None else at_most(load, 'si') + ':'} {why}"
+    yield from ((name, f"{amount}: {why}") for name, amount, why in told_rows(found, "si"))
 
 
 def _setup(setup: Setup) -> Rows:
