@@ -106,8 +106,7 @@ def fill_rows(found: FillLimits) -> list[dict[str, object]]:
 def fill_lines(found: FillLimits, units: str = "si") -> Iterator[str]:
     """The limits in words."""
     yield f"{found.setup.name or 'Fill limits'}: {pour_words(found, units)}."
-    own = own_load(found, units)
-    if own:
+    if own := own_load(found, units):
         yield own
     yield ""
     yield from (f"  {name:<24} {amount:>{WIDE}}   {why}" for name, amount, why in told_rows(found, units))
@@ -155,16 +154,16 @@ def told_rows(found: FillLimits, units: str) -> Iterator[tuple[str, str, str]]:
 
 
 def row_words(limit: Limit, units: str) -> tuple[float | None, str]:
-    """The largest load of a limit that is known to keep it [m3], and what becomes of more."""
-    return (limit.proven, _unproven(limit, units)) if limit.dark else (limit.volume, told(limit.reason, units))
+    """The largest load of a limit that is known to keep it [m3], and what becomes of more.
 
-
-def _unproven(limit: Limit, units: str) -> str:
-    """Why nothing is known of larger loads: a burner that went out has not shown that its load is safe."""
+    A burner that went out has not shown that its load is safe.
+    """
+    if not limit.dark:
+        return limit.volume, told(limit.reason, units)
     if limit.stayed_lit is None:
-        return f"{limit.dark} at every load that was looked at, so none is known to be safe"
-    text = f"{limit.dark} above {at_most(limit.stayed_lit, units)}, before it can spill, so nothing is known of "
-    return text + ("any" if limit.proven is None else "more")
+        return limit.proven, f"{limit.dark} at every load that was looked at, so none is known to be safe"
+    lit, unknown = at_most(limit.stayed_lit, units), "any" if limit.proven is None else "more"
+    return limit.proven, f"{limit.dark} above {lit}, before it can spill, so nothing is known of {unknown}"
 
 
 def pour_words(found: FillLimits, units: str) -> str:
@@ -212,9 +211,14 @@ def notes(found: FillLimits, units: str) -> tuple[str, ...]:
     for name, limit in rows(found).items():
         for note in limit.notes:
             heard.setdefault(note, []).append(NAMES[name])
-    warm = found.burning_sealed_warm
     each = [f"{', '.join(names).capitalize()}: {told(note, units)}" for note, names in heard.items()]
-    return tuple(each if warm is None else [*each, sealed_note(warm)])
+    if found.burning_sealed_warm is not None:
+        cold = "Flat on the rim, the cold pot puts the jets out, or never lets them light, at some loads"
+        warm = "; a warm one, or one that touches badly, does not: the lower limit of both is told"
+        if found.burning_sealed_warm.dark:
+            warm = ", and so does a pot that hardly cools the rim: what would spill there is not known"
+        each.append(f"{cold} before they can spill{warm}")
+    return tuple(each)
 
 
 def own_load(found: FillLimits, units: str) -> str:
@@ -231,16 +235,6 @@ def no_limit(limit: Limit) -> str:
     if limit.volume is not None or limit.reason == DARK:
         return "not known"
     return "none" if limit.binding is not None else "does not apply"
-
-
-def sealed_note(warm: Limit) -> str:
-    """What a pot that puts the jets out means for the limit with the well sealed, and whether a warm one does too."""
-    text = (
-        "Flat on the rim, the cold pot puts the jets out, or never lets them light, at some loads before they can spill"
-    )
-    if not warm.dark:
-        return text + "; a warm one, or one that touches badly, does not: the lower limit of both is told"
-    return text + ", and so does a pot that hardly cools the rim: what would spill there is not known"
 
 
 def at_most(volume: float | None, units: str) -> str:

@@ -78,25 +78,19 @@ def comparison_text(comparison: FuelComparison, units: str = "si") -> str:
     """Three tables, and what is worth knowing of each spirit."""
     setup = comparison.setup
     rows = comparison.rows
-    lines = [f"Spirits for {setup.name or 'the burner'}", _conditions(comparison, units), "", "On paper"]
-    lines += [
-        *_table(rows, PAPER, units),
-        *LEGEND.splitlines(),
-        "",
-        "In the burner",
-        *_table(rows, BURNT, units),
-    ]
-    lines.append(
-        f"least: smallest charge that boils the water, the primer on top; {OFTEN_MORE}.\n"
-        "left: liquid at the end, and its water."
-    )
+    load, rule = "the least charge of each that boils the water", "the least charge burnt out"
+    if comparison.charge == "fixed":
+        load = f"{written(setup.charge.volume, 'volume', units)} of each"
+        rule = "put out at the boil and the rest saved"
+    conditions = f"{charge_text(setup, units, load)}; {site_text(setup, units)}"
+    lines = [f"Spirits for {setup.name or 'the burner'}", conditions, "", "On paper", *_table(rows, PAPER, units)]
+    lines += [*LEGEND.splitlines(), "", "In the burner", *_table(rows, BURNT, units)]
+    lines.append(f"least: smallest charge that boils the water, the primer on top; {OFTEN_MORE}.")
+    lines.append("left: liquid at the end, and its water.")
     warm = written(T20, "temperature", units)
     carried = CARRIED if any(row.cost is not None for row in rows) else CARRIED[:-1]
     if any(row.carried is not None for row in rows):
         count = "one boil" if comparison.boils == 1 else f"{comparison.boils} boils"
-        rule = (
-            "put out at the boil and the rest saved" if comparison.charge == "fixed" else "the least charge burnt out"
-        )
         lines += ["", f"To carry for {count} ({rule}; volumes at {warm})", *_table(rows, carried, units)]
         if comparison.charge == "fixed":
             lines += [line for row in rows for line in wrapped(_saved(row, comparison.boils, units)) if row.waters]
@@ -161,15 +155,6 @@ def comparison_dict(comparison: FuelComparison) -> dict[str, object]:
     return keyed(comparison, {"name": "setup.name", "charge": "charge", "boils": "boils"}) | {"fuels": fuels}
 
 
-def _conditions(comparison: FuelComparison, units: str) -> str:
-    setup = comparison.setup
-    if comparison.charge == "fixed":
-        load = f"{written(setup.charge.volume, 'volume', units)} of each"
-    else:
-        load = "the least charge of each that boils the water"
-    return f"{charge_text(setup, units, load)}; {site_text(setup, units)}"
-
-
 def _unit(column: Column, units: str) -> Measure:
     """The unit of a column; of a ratio, the ratio of two."""
     parts = [OTHERS[part] if part in OTHERS else measure(part, units) for part in column.dimension.split("/")]
@@ -190,13 +175,9 @@ def _table(rows: Sequence[FuelRow], columns: Sequence[Column], units: str) -> li
             for column, unit, value in zip(columns, measures, values, strict=True)
             for figures in (column.decimals[units == "us"],)
         )
-        table.append([_name(row), *cells])
+        name = row.spirit.fuel.name
+        table.append([name if len(name) <= WIDEST else name[: WIDEST - 3] + "...", *cells])
     return aligned(table, left=1)
-
-
-def _name(row: FuelRow) -> str:
-    name = row.spirit.fuel.name
-    return name if len(name) <= WIDEST else name[: WIDEST - 3] + "..."
 
 
 def _notes(row: FuelRow, units: str) -> list[str]:
@@ -226,8 +207,8 @@ def water_limit_text(limit: WaterLimit, units: str = "si") -> str:
         else:
             bottle = 100.0 * find_strength(watered(limit.fuel, share)).bottle
             parts.append(f"{words} up to {100.0 * share:.1f}\u00a0% of water ({bottle:.0f}\u00a0% on a bottle)")
-    text = f"{limit.fuel.name}: " + "; ".join(parts)
-    return text + ("; the least of these counts, and near it flames are feeble and water stays behind: keep well below")
+    parts.append("the least of these counts, and near it flames are feeble and water stays behind: keep well below")
+    return f"{limit.fuel.name}: {'; '.join(parts)}"
 
 
 def least_charge_text(found: LeastCharge, units: str = "si") -> str:

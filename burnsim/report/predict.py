@@ -101,7 +101,12 @@ def prediction_lines(found: Prediction, units: str = "si") -> Iterator[str]:
     )
     if found.other is None:
         yield "  Nothing is learnt of this build yet: another one to this drawing has the band of the next burn."
-    yield f"  {_held()}"
+    held = tomllib.loads(files("burnsim.report").joinpath("coverage.toml").read_text(encoding="utf-8"))
+    bloom, boil, burnout = held["next"]
+    yield (
+        f"  On {held['benches']} benches that were made up, the next burn's band held bloom, boil and burn-out in "
+        f"{bloom}, {boil} and {burnout}\u00a0%; no measured burn has been tried."
+    )
     yield ""
     yield f"Figures, mean of this build{'':<16} {'5 %':>11} {'median':>11} {'95 %':>11}"
     for name in ROWS:
@@ -136,15 +141,6 @@ def _chance(found: Prediction, code: str) -> Share:
         return found.probability(code)
     boils = found.happens("boil")
     return Share(1.0 - boils.value, 1.0 - boils.high, 1.0 - boils.low)
-
-
-def _held() -> str:
-    held = tomllib.loads(files("burnsim.report").joinpath("coverage.toml").read_text(encoding="utf-8"))
-    bloom, boil, burnout = held["next"]
-    return (
-        f"On {held['benches']} benches that were made up, the next burn's band held bloom, boil and burn-out in "
-        f"{bloom}, {boil} and {burnout}\u00a0%; no measured burn has been tried."
-    )
 
 
 def _errors(found: Prediction) -> Iterator[str]:

@@ -59,7 +59,11 @@ def start_text(result: StartMap, units: str = "si") -> str:
     cells = [cell for row in result.cells for cell in row]
     thin = next((cell for cell in cells if cell.below_flash and cell.match is not None), None)
     if thin is not None:
-        lines.append(f"  * {thin_text(thin, units)}: hold the match until it takes")
+        at = ""
+        if thin.flash is not None:
+            at = f" below {written(thin.flash, 'temperature', units)} at {written(thin.altitude, 'altitude', units)}"
+            at += " (flash points of tables, in a closed cup, are higher)"
+        lines.append(f"  * its vapour is too thin to burn{at}: hold the match until it takes")
     if setup.pot is not None:
         lines += ["", "Minutes to boil", *_grid(result, lambda cell: _number(cell.boil, 1.0 / 60.0), units)]
         used = _grid(result, lambda cell: _number(cell.used, 1.0 / volume.size, FIGURES[units]), units)
@@ -72,14 +76,6 @@ def start_text(result: StartMap, units: str = "si") -> str:
         lines += ["", "Why not", *(line for text in reasons for line in wrapped(text))]
     lines += ["", factors_text(result.setup, ": an edge between two verdicts may lie ten kelvins off.")]
     return "\n".join(lines)
-
-
-def thin_text(cell: StartCell, units: str) -> str:
-    """What a star means: vapour over the cold spirit that is too thin to burn, and where it no longer is."""
-    if cell.flash is None:
-        return "its vapour is too thin to burn"
-    at = f"{written(cell.flash, 'temperature', units)} at {written(cell.altitude, 'altitude', units)}"
-    return f"its vapour is too thin to burn below {at} (flash points of tables, in a closed cup, are higher)"
 
 
 MAP = {

@@ -8,7 +8,6 @@ from burnsim.model.at_site import poured_density
 from burnsim.report.burn import HEAT, verdicts_dict
 from burnsim.report.designs.figures import TITLES, change_told, differs, figure_told
 from burnsim.report.fields import factors_text, field_text
-from burnsim.solve import Burn
 from burnsim.studies.bench.log import Sighting
 from burnsim.studies.calibrate.repeats import MILESTONES
 from burnsim.studies.compare.causes import Cause, Causes, is_part
@@ -41,7 +40,13 @@ def compare_lines(found: DesignComparison, units: str = "si") -> Iterator[str]:
     yield from (f"{mark}  {name}" for mark, name in zip(marks, found.names, strict=True))
     for mark, against in zip(marks[1:], found.against, strict=True):
         yield ""
-        yield from _changes(against, marks[0], mark, units)
+        if not against.changes:
+            yield f"{marks[0]} and {mark} do not differ."
+            continue
+        yield f"{'What differs':<32}{marks[0]:>18}{mark:>18}"
+        for path, pair in against.changes.items():
+            one, two = (value_text(path, value, units) for value in pair)
+            yield f"  {path:<30}{one:>18}  {two:>16}"
     heads = [*marks, *(f"{mark} {MINUS} {marks[0]}" for mark in marks[1:])]
     setups = [burn.setup for burn in found.burns]
     same = all(setup.charge.fuel == setups[0].charge.fuel for setup in setups)
@@ -50,7 +55,8 @@ def compare_lines(found: DesignComparison, units: str = "si") -> Iterator[str]:
         yield ""
         yield _row(title, heads)
         for name in names:
-            values = [_figure(burn, name) for burn in found.burns]
+            figures = [figure_of(burn, name) for burn in found.burns]
+            values = [None if math.isnan(figure) else figure for figure in figures]
             if all(value is None for value in values):
                 continue
             told_values = [figure_told(name, value, units, volume) for value in values]
@@ -89,16 +95,6 @@ def _kilojoules(value: float, sign: str = "") -> str:
     return f"{number:{sign if number else ''}.1f}".replace("-", MINUS)
 
 
-def _changes(against: Against, first: str, mark: str, units: str) -> Iterator[str]:
-    if not against.changes:
-        yield f"{first} and {mark} do not differ."
-        return
-    yield f"{'What differs':<32}{first:>18}{mark:>18}"
-    for path, pair in against.changes.items():
-        one, two = (value_text(path, value, units) for value in pair)
-        yield f"  {path:<30}{one:>18}  {two:>16}"
-
-
 def value_text(path: str, value: object, units: str = "si") -> str:
     """The value of a field that differs [SI]; of a whole part, whether there is one."""
     if value is None:
@@ -106,11 +102,6 @@ def value_text(path: str, value: object, units: str = "si") -> str:
     if isinstance(value, bool):
         return str(value).lower()
     return "as described" if is_part(value) else field_text(path, value, units)
-
-
-def _figure(burn: Burn, name: str) -> float | None:
-    value = figure_of(burn, name)
-    return None if math.isnan(value) else value
 
 
 def _seen(found: DesignComparison) -> Iterator[str]:

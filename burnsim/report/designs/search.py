@@ -186,16 +186,13 @@ def _kept_lines(found: Search, one: Candidate | Checked, burns: int, word: str, 
     """How many burns do all that was asked, and how many keep each limit, those that all keep in one line."""
     if not burns:
         return
-    every, kept = 0, one.kept
-    if len(kept) > 1 and one.together < burns:
+    if len(one.kept) > 1 and one.together < burns:
         yield f"    {word}: all that was asked in {_in_burns(one.together, burns)}"
-    for limit, hits in zip(found.limits, kept, strict=True):
-        if hits == burns:
-            every += 1
-            continue
-        yield f"    {word}: {limit_text(limit, units)} in {_in_burns(hits, burns)}"
-    if every:
-        what = "every limit" if every == len(kept) else "the other limit" + ("s" if every > 1 else "")
+    for limit, hits in zip(found.limits, one.kept, strict=True):
+        if hits < burns:
+            yield f"    {word}: {limit_text(limit, units)} in {_in_burns(hits, burns)}"
+    if every := one.kept.count(burns):
+        what = "every limit" if every == len(one.kept) else "the other limit" + ("s" if every > 1 else "")
         yield f"    {word}: {what} in {_in_burns(burns, burns)}"
 
 
@@ -232,11 +229,9 @@ def _saving(found: Search, saving: float | None, without: float | None, units: s
     if saving <= FINE * max(abs(without), 1e-12):
         return "costs nothing by itself"
     better, volume = "more" if found.maximise else "less", poured(found)
-    amount = (
-        with_unit(f"{saving:.1f}", "s")
-        if FIGURES[found.objective] == "time"
-        else amount_told(found.objective, saving, units, volume)
-    )
+    amount = amount_told(found.objective, saving, units, volume)
+    if FIGURES[found.objective] == "time":
+        amount = with_unit(f"{saving:.1f}", "s")
     return f"without it {amount} {better} ({figure_told(found.objective, without, units, volume)})"
 
 
@@ -254,8 +249,8 @@ def _shown(found: Search, one: Candidate, units: str) -> Iterator[str]:
     ]
     yield "    " + ", ".join(told)
     if one.verdicts:
-        burns = max(one.draws, 1)
-        warned = [f"'{code}'" + (f" in {hits} of {burns} burns" if burns > 1 else "") for code, hits in one.verdicts]
+        often = f" of {one.draws} burns"
+        warned = [f"'{code}'" + (f" in {hits}{often}" if one.draws > 1 else "") for code, hits in one.verdicts]
         yield f"    warned of: {', '.join(warned)}"
 
 
