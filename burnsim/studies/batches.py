@@ -35,29 +35,26 @@ def burn_batch(
     listed = list(setups)
     if not listed:
         return []
-    if watching() and 1 < len(listed) < WORTH_COMPILING:  # so many run alike together or one by one
+    apart = watching() and 1 < len(listed) < WORTH_COMPILING  # so many run alike together or one by one
+    if not apart:
+        try:
+            found = run(listed)
+        except Exception as error:
+            if isinstance(error, InputError) and not keep_refusals:
+                raise
+            apart = len(listed) > 1  # it comes again in the one that is to blame
+            found = [_failed(listed[0], error)]
+    if apart:
         return [found for one in listed for found in burn_batch([one], run, keep_refusals=keep_refusals)]
-    try:
-        found = run(listed)
-    except Exception as error:
-        if isinstance(error, InputError) and not keep_refusals:
-            raise
-        found = [_alone(setup, run, keep_refusals) for setup in listed]  # it comes again in the one that is to blame
     count(len(found))
     return found
 
 
-def _alone(setup: Setup, run: Run, keep_refusals: bool) -> Outcome | Failure:
-    try:
-        return run([setup])[0]
-    except InputError as error:
-        if not keep_refusals:
-            raise
+def _failed(setup: Setup, error: Exception) -> Failure:
+    if isinstance(error, InputError):
         return Refusal(setup, str(error))
-    except BurnsimError as error:
-        return Failure(setup, str(error))
-    except Exception as error:
-        return Failure(setup, f"{INTERNAL}{type(error).__name__}: {error}")
+    told = str(error) if isinstance(error, BurnsimError) else f"{INTERNAL}{type(error).__name__}: {error}"
+    return Failure(setup, told)
 
 
 def burn_whole(setup: Setup) -> Burn:

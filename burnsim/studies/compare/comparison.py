@@ -7,7 +7,7 @@ from typing import Any
 
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError
-from burnsim.model import Design, Setup, as_setup, is_design
+from burnsim.model import Design, as_setup, is_design
 from burnsim.solve import Burn
 from burnsim.studies.batches import burn_whole
 from burnsim.studies.bench.log import BenchLog, read_logs
@@ -99,7 +99,10 @@ def compare(
     if n != 0:
         check_draws(n)
     setups = [one.setup if isinstance(one, Burn) else as_setup(one) for one in designs]
-    names = _names(setups)
+    names: list[str] = []
+    for k, setup in enumerate(setups, start=1):
+        name = setup.name or f"design {k}"
+        names.append(name if name not in names else f"{name} ({k})")
     read = _logs(logs, names)
     posterior = as_posterior(posterior)
     if posterior is not None:
@@ -127,19 +130,10 @@ def compare(
         mine, done = done[:size], done[size:]
         paired = {} if draws is None else {name: difference(draws, name, 0, k) for name in FIGURES}
         found.append(Against(one, part, tuple(causes(name, part, mine) for name in FIGURES), flips(part, mine), paired))
-    return DesignComparison(tuple(burns), names, tuple(found), draws, read)
+    return DesignComparison(tuple(burns), tuple(names), tuple(found), draws, read)
 
 
-def _names(setups: Sequence[Setup]) -> tuple[str, ...]:
-    """Names of the designs; a number goes behind those that are there already."""
-    names: list[str] = []
-    for k, setup in enumerate(setups, start=1):
-        name = setup.name or f"design {k}"
-        names.append(name if name not in names else f"{name} ({k})")
-    return tuple(names)
-
-
-def _logs(logs: Sequence[BenchLog | str | PathLike[str]], names: tuple[str, ...]) -> tuple[BenchLog | None, ...]:
+def _logs(logs: Sequence[BenchLog | str | PathLike[str]], names: Sequence[str]) -> tuple[BenchLog | None, ...]:
     read = read_logs(logs)
     builds = [one.build for one in read]
     if all(one in names for one in builds) and len(set(builds)) == len(builds):

@@ -75,12 +75,8 @@ def least_charges(
         full = geometry.capacity(setup.burner)
         high = 0.999 * geometry.capacity_below_jets(setup.burner) if most is None else most
         if not SMALLEST < high <= full:
-            raise InputError(
-                "most",
-                spelt(high, "volume"),
-                f"is out of range; allowed from 1 ml to {spelt(full, 'volume')}",
-                "leave it out to fill up to the jets",
-            )
+            problem = f"is out of range; allowed from 1 ml to {spelt(full, 'volume')}"
+            raise InputError("most", spelt(high, "volume"), problem, "leave it out to fill up to the jets")
         ends.append((SMALLEST, high))
     found, seen = sought(
         ends, range(len(ends)), lambda k, volume: vary(setups[k], {"charge.volume": volume}),

@@ -10,6 +10,7 @@ from burnsim.constants import ATMOSPHERE
 from burnsim.errors import InputError, check_whole
 from burnsim.solve.results.result import Burn
 from burnsim.studies.arrays import Vector
+from burnsim.studies.fuels.spirit import check_pressure
 from burnsim.substances.blend import Blend, fuel_record
 from burnsim.substances.equilibrium import bubble_temperature, vapour_composition
 
@@ -56,10 +57,7 @@ def boil_away(fuel: Blend, pressure: float = ATMOSPHERE, *, steps: int = 200, la
     ----------
     Lord Rayleigh 1902, Phil. Mag. 4, 521.
     """
-    if not 3e4 <= pressure <= 1.2e5:
-        raise InputError(
-            "pressure", pressure, "is out of range; allowed 3e4 to 1.2e5 Pa", "give the site's air pressure"
-        )
+    check_pressure(pressure)
     check_whole("steps", steps, 10, remedy="leave it out for 200")
     if not 0.0 < last <= 0.999:
         raise InputError("last", last, "is out of range; allowed above 0 up to 0.999", "leave it out for 0.99")
@@ -143,17 +141,11 @@ def distil(burn: Burn) -> Distillation:
             rates = (flows.gallery.moles, flows.well.moles)
         vapour = rates[0] * np.array(flows.gallery.vapour) + rates[1] * np.array(flows.well.vapour)
         heat = rates[0] * flows.gallery.heating_value + rates[1] * flows.well.heating_value
-        fire = flows.fire
-        rows.append(
-            (
-                time,
-                flows.gallery.volume + flows.well.volume,
-                moles * molar / (moles * molar).sum(),
-                vapour * molar / (vapour * molar).sum(),
-                heat / float((vapour * molar).sum()),
-                fire.jet_power + fire.wick_power + fire.vent_power,
-            )
-        )
+        left, given_off = moles * molar, vapour * molar
+        volume = flows.gallery.volume + flows.well.volume
+        power = flows.fire.jet_power + flows.fire.wick_power + flows.fire.vent_power
+        mass = float(given_off.sum())
+        rows.append((time, volume, left / left.sum(), given_off / mass, heat / mass, power))
     columns = [np.array(column) for column in zip(*rows, strict=True)]
     for column in columns:
         column.flags.writeable = False

@@ -65,10 +65,7 @@ def describe_spirit(fuel: Blend, pressure: float = ATMOSPHERE) -> Spirit:
     >>> round(spirit.heating_value / 1e6, 1), round(spirit.carbon_dioxide, 2), round(spirit.free_carbon, 2)
     (26.8, 1.91, 0.26)
     """
-    if not 3e4 <= pressure <= 1.2e5:
-        raise InputError(
-            "pressure", pressure, "is out of range; allowed 3e4 to 1.2e5 Pa", "give the site's air pressure"
-        )
+    check_pressure(pressure)
     record = fuel_record(fuel)
     x = fuel.mole_fractions
     fire = combustion_record(fuel)
@@ -87,6 +84,13 @@ def describe_spirit(fuel: Blend, pressure: float = ATMOSPHERE) -> Spirit:
         carbon_per_hydrogen=carbon / sum(share * h for share, _, h, _ in parts),
         boils=bubble_temperature(x, pressure, record), flash=closed_cup(fuel, pressure),
     )  # fmt: skip
+
+
+def check_pressure(pressure: float) -> None:
+    """Refuse what no place has as its air's pressure [Pa]."""
+    if not 3e4 <= pressure <= 1.2e5:
+        problem = "is out of range; allowed 3e4 to 1.2e5 Pa"
+        raise InputError("pressure", pressure, problem, "give the site's air pressure")
 
 
 def heating_value(fuel: Blend) -> float:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from burnsim.answers import Drawn, Tabled, Told
-from burnsim.errors import InputError, SolverError, unknown
+from burnsim.errors import InputError, SolverError, is_number, unknown
 from burnsim.model import Design, Setup, as_setup, value_at, vary
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.burn_many import Engine, burner_pool
@@ -113,7 +113,8 @@ class Levers(Told, Tabled, Drawn):
         """
         found = [one for one in (*self.ways, *self.steps) if not FAILS & set(one.gained) and self._helps(one)]
         if self.risks["over-pressure"] > 0.0 or "pressure" in codes_of(self.own):
-            found = [one for one in found if not _thinner(one)]
+            wall = self.setup.burner.wall_thickness
+            found = [one for one in found if one.path != ROLLED or (is_number(one.value) and one.value >= wall)]
         return tuple(sorted(found, key=lambda one: _rank(one, self.objective, self.works)))
 
     def _helps(self, one: Step) -> bool:
@@ -168,7 +169,13 @@ def find_levers(
     `compare`.
     """
     setup = as_setup(setup)
-    _check_objective(setup, objective)
+    if objective not in OBJECTIVES:
+        raise unknown("objective", objective, OBJECTIVES)
+    needs_pot = objective in ("boil", "fuel", "efficiency")
+    if needs_pot and setup.pot is None:
+        raise InputError("objective", objective, "needs a pot of water, which this design lacks", "describe [pot]")
+    if not needs_pot and setup.burner.jets is None:
+        raise InputError("objective", objective, "needs jets, which this design lacks", 'choose "boil", say')
     check_draws(n)
     measure("length", units)
     posterior = as_posterior(posterior)
@@ -186,7 +193,7 @@ def find_levers(
         own = middle[0]
         if isinstance(own, Failure):
             raise SolverError(f"the design itself could not be burnt: {own.reason}")
-        edges = cliffs(setup, stretches(fields), own, exact)
+        edges = cliffs(setup, sides, own, exact)
         by_path = {one.path: one for one in fields}
         out = [
             (edge.path, value, with_value(setup, edge.path, value))
@@ -242,22 +249,7 @@ def _tried(setup: Setup, fields: Sequence[Ladder]) -> list[Tried]:
     return found
 
 
-def _thinner(one: Step) -> bool:
-    now, value = one.now, one.value
-    return one.path == ROLLED and isinstance(now, float) and isinstance(value, float) and value < now
-
-
 def _rank(one: Step, objective: str, works: float) -> tuple[float, float]:
     more = one.works - works
     gain = one.gain(objective)
     return (-more if abs(more) > CLEAR else 0.0, math.inf if gain is None else -gain)
-
-
-def _check_objective(setup: Setup, objective: str) -> None:
-    if objective not in OBJECTIVES:
-        raise unknown("objective", objective, OBJECTIVES)
-    needs_pot = objective in ("boil", "fuel", "efficiency")
-    if needs_pot and setup.pot is None:
-        raise InputError("objective", objective, "needs a pot of water, which this design lacks", "describe [pot]")
-    if not needs_pot and setup.burner.jets is None:
-        raise InputError("objective", objective, "needs jets, which this design lacks", 'choose "boil", say')

@@ -213,10 +213,15 @@ class Stretch(NamedTuple):
     ladder: Ladder
     end: float
 
+    @property
+    def counts(self) -> bool:
+        """Whether the field is a whole number."""
+        return spec_at(self.ladder.path).dimension == "count"
+
     def value(self, t: float) -> float:
         """The value at a share of the way [SI]; counts are whole."""
         value = self.ladder.now + t * (self.end - self.ladder.now)
-        return float(round(value)) if spec_at(self.ladder.path).dimension == "count" else value
+        return float(round(value)) if self.counts else value
 
 
 def stretches(found: Sequence[Ladder]) -> list[Stretch]:
@@ -246,7 +251,8 @@ def cliffs(setup: Setup, sides: Sequence[Stretch], own: Outcome | Failure, engin
         return [bool(known[one] & CLIFFS[names[k % len(names)]]) for one, (k, _) in zip(asked, batch, strict=True)]
 
     questions = [(0.0, 1.0)] * (len(sides) * len(names))
-    widths = [_width(side) for side in sides for _ in names]
+    spans = [abs(side.end - side.ladder.now) if side.counts else 1.0 for side in sides]
+    widths = [min(FINE, 0.5 / span) for span in spans for _ in names]  # so that two neighbouring counts are told apart
     found = thresholds(ask, questions, points=POINTS, tolerance=widths) if sides else []
     seen = []
     for k, one in enumerate(found):
@@ -259,9 +265,3 @@ def cliffs(setup: Setup, sides: Sequence[Stretch], own: Outcome | Failure, engin
             continue  # from one failure into another is no way back
         seen.append(Cliff(side.ladder.path, name, near, far, side.ladder.now, fallen))
     return tuple(sorted(seen, key=lambda one: one.share))
-
-
-def _width(side: Stretch) -> float:
-    """Tolerance as a share of a side: of counts, so small that two neighbours are told apart."""
-    span = abs(side.end - side.ladder.now)
-    return min(FINE, 0.5 / span) if spec_at(side.ladder.path).dimension == "count" else FINE

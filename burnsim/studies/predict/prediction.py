@@ -339,13 +339,15 @@ def _predicted(
     failures = tuple(one.reason for one in found if isinstance(one, Failure))
     if len(failures) > max(MOST_FAILURES * len(found), 1.0):
         raise SolverError(f"{len(failures)} of {len(found)} burns could not be solved, the first: {failures[0]}")
+    none = (None,) * len(time)
+    curves = [none if isinstance(one, Failure) or len(one.water_at) < len(time) else one.water_at for one in found]
     return Prediction(
         setup=middle, posterior=known, tolerances=dict(given), seed=seed,
         names=tuple(name if name in known.tolerances else f"factors.{name}" for name in names),
         drawn=rows[:, there] * np.array(scales),
         figures={name: np.array([figure_of(one, name) for one in found]) for name in FIGURES},
         codes=tuple(map(codes_of, found)), solved=solved, failures=failures, time=time,
-        water=np.array([_curve(one, len(time)) for one in found]).reshape(len(found), len(time)),
+        water=np.array(curves, dtype=np.float64).reshape(len(found), len(time)),  # NaN where it is None
         repeat=repeats_of(n, known.pace, seed), other=other,
     )  # fmt: skip
 
@@ -361,9 +363,3 @@ def figure_of(found: Outcome | Failure, name: str) -> float:
 def codes_of(found: Outcome | Failure) -> frozenset[str]:
     """Codes of a burn's verdicts; none of one that could not be solved."""
     return frozenset() if isinstance(found, Failure) else frozenset(verdict.code for verdict in found.verdicts)
-
-
-def _curve(found: Outcome | Failure, points: int) -> list[float]:
-    if isinstance(found, Failure) or len(found.water_at) != points:
-        return [math.nan] * points
-    return [math.nan if value is None else value for value in found.water_at]

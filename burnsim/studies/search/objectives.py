@@ -75,18 +75,14 @@ def read_limits(
     found = []
     for name, raw in limits.items():
         check_figure(name, "limits")
-        ends: dict[str, object]
+        ends: Mapping[str, object]
         if isinstance(raw, Mapping):
-            ends = dict(raw)
+            ends = raw
         elif isinstance(raw, tuple | list) and len(raw) == 2:
             ends = {"least": raw[0], "most": raw[1]}
         else:
-            raise InputError(
-                f"limits.{name}",
-                raw,
-                "is no limit",
-                'give { most = "1 min" }, least = ..., or both; in Python also (least, most)',
-            )
+            remedy = 'give { most = "1 min" }, least = ..., or both; in Python also (least, most)'
+            raise InputError(f"limits.{name}", raw, "is no limit", remedy)
         for key in ends:
             if key not in ("least", "most", "share"):
                 raise InputError(

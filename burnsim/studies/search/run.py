@@ -242,7 +242,8 @@ def search(
         base = set_factors(base, known.median())
     goal = goal_of(objective, maximise)
     with burner_pool(evaluations, workers, BAND_RTOL, engine) as burner:
-        drawn = _draws(known, draws, seed)
+        rows = known.draw(unit_points("sobol", len(known.names), draws, seed)).tolist() if draws else []
+        drawn = Draws(tuple(map(known.named, rows)), repeats_of(max(draws, 1), known.pace, seed))
         trial = Trial(base, unknowns, objectives, drawn, (objective, *trade_off), most - draws, burner)
         _find_best(trial, goal, few, seed)
         _find_more(trial, goal, few, seed + 40)
@@ -436,12 +437,6 @@ def _price(trial: Trial, goal: Goal, j: int, maximise: bool) -> Price:
     value = min(without)
     saving = max(min(with_it) - value, 0.0) if with_it else None
     return Price(trial.limits[j], -value if maximise else value, saving)
-
-
-def _draws(known: Posterior, draws: int, seed: int) -> Draws:
-    """Factors at which every design is burnt, and what sets each burn apart from its mean."""
-    rows = known.draw(unit_points("sobol", len(known.names), draws, seed)).tolist() if draws else []
-    return Draws(tuple(map(known.named, rows)), repeats_of(max(draws, 1), known.pace, seed))
 
 
 def _checked(

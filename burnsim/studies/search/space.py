@@ -97,9 +97,8 @@ def _free(path: str, raw: object) -> Free:
 def _range(path: str, spec: Spec, raw: Mapping[object, object]) -> Free:
     for key in raw:
         if key not in ("low", "high", "step", "drills"):
-            raise InputError(
-                f"{path}.{key}", raw[key], "is not known; allowed: low, high, step, drills", "leave it out"
-            )
+            problem = "is not known; allowed: low, high, step, drills"
+            raise InputError(f"{path}.{key}", raw[key], problem, "leave it out")
     if not is_numeric(spec) or "low" not in raw or "high" not in raw:
         raise InputError(path, dict(raw), "is not a range", "give low and high of a quantity, or a list of choices")
     if "step" in raw and "drills" in raw:
@@ -114,12 +113,12 @@ def _range(path: str, spec: Spec, raw: Mapping[object, object]) -> Free:
     if path == JETS and "step" not in raw and (sizes := drill_sizes(low, high, "metric"))[1:]:
         return _chosen(path, sizes)
     if "step" in raw or spec.dimension != "count":
-        step = _number(path, spec, raw["step"]) if "step" in raw else _step(spec, high - low)
-        if not 0.0 < step <= high - low or (high - low) / step > MOST_CHOICES:
-            raise InputError(
-                f"{path}.step", raw["step"], "does not fit the range", "give a step that goes 1 to 500 times"
-            )
-        steps = [low + k * step for k in range(round((high - low) / step + 1e-9) + 1) if low + k * step <= high + 1e-12]
+        span = high - low
+        step = _number(path, spec, raw["step"]) if "step" in raw else _step(spec, span)
+        if not 0.0 < step <= span or span / step > MOST_CHOICES:
+            remedy = "give a step that goes 1 to 500 times"
+            raise InputError(f"{path}.step", raw["step"], "does not fit the range", remedy)
+        steps = [low + k * step for k in range(round(span / step + 1e-9) + 1) if low + k * step <= high + 1e-12]
         return _chosen(path, tuple(round(one) if spec.dimension == "count" else round(one, 12) for one in steps))
     return Free(path, low, high, ())
 

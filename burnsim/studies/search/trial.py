@@ -134,7 +134,10 @@ class Trial:
         if not self.drawn or not keys:
             return [self.plain[key] for key in keys]
         shifts = np.array([self._shift(key) for key in self.drawn])
-        there, here = (np.array([self._unit(key) for key in some]) for some in (self.drawn, keys))
+        low, high = (np.array(ends) for ends in zip(*((one.low, one.high) for one in self.free), strict=True))
+        there, here = (
+            (np.round([self._places[key] for key in some]) - low) / (high - low) for some in (self.drawn, keys)
+        )
         weights = 1.0 / (np.square(here[:, None] - there[None]).sum(axis=-1) + 1e-9)
         moved = (weights @ shifts) / weights.sum(axis=1, keepdims=True)
         return [self._moved(key, row) for key, row in zip(keys, moved.tolist(), strict=True)]
@@ -215,12 +218,6 @@ class Trial:
 
     def _never(self) -> tuple[float, ...]:
         return (IMPOSSIBLE,) * len(self.limits)
-
-    def _unit(self, key: Key) -> list[float]:
-        """The place of a design with every unknown from 0 to 1."""
-        return [
-            (round(x) - one.low) / (one.high - one.low) for one, x in zip(self.free, self._places[key], strict=True)
-        ]
 
     def _shift(self, key: Key) -> list[float]:
         """What the draws changed: of each limit's violation, and of the figures that are aimed at.

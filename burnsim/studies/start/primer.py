@@ -10,7 +10,6 @@ from burnsim.model import Design, Setup, as_setup, vary
 from burnsim.model.description import geometry
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.batches import sought
-from burnsim.studies.threshold import Threshold
 from burnsim.units import parse
 from burnsim.units.writing import spelt
 
@@ -94,12 +93,8 @@ def primers_needed(
         if setup.burner.wick is None:
             raise InputError("burner.wick", None, "is missing: primer goes onto a wick", "describe burner.wick")
     if most is not None and not EXACT <= most <= MOST:
-        raise InputError(
-            "most",
-            spelt(most, "volume"),
-            "is out of range; allowed 0.05 ml to 100 ml",
-            "leave it out for what the wick holds",
-        )
+        problem = "is out of range; allowed 0.05 ml to 100 ml"
+        raise InputError("most", spelt(most, "volume"), problem, "leave it out for what the wick holds")
     ends = []
     for setup in setups:
         low = setup.charge.primer if least is None else least
@@ -109,10 +104,16 @@ def primers_needed(
         ends, range(len(ends)), lambda k, primer: vary(setups[k], {"charge.primer": primer}),
         lambda _, burn: shortfall(burn, goal) == "", points=points, tolerance=tolerance,
     )  # fmt: skip
-    return [
-        _primer(one, high, seen[k, high if one.yes is None else one.yes], goal)
-        for k, (one, (_, high)) in enumerate(zip(found, ends, strict=True))
-    ]
+    primers = []
+    for k, (one, (_, high)) in enumerate(zip(found, ends, strict=True)):
+        burn = seen[k, high if one.yes is None else one.yes]  # of the least that does, or the largest if none does
+        if one.yes is None or isinstance(burn, Failure):
+            outcome = None if isinstance(burn, Failure) else burn
+            primers.append(Primer(None, shortfall(burn, goal), high, None, outcome, True, one.tried))
+        else:
+            steady = all(answer for primer, answer in one.tried if primer >= one.yes)
+            primers.append(Primer(one.yes, "", high, burn.milestones.bloom.time, burn, steady, one.tried))
+    return primers
 
 
 def shortfall(burn: Outcome | Failure, goal: Goal) -> str:
@@ -128,12 +129,3 @@ def shortfall(burn: Outcome | Failure, goal: Goal) -> str:
     out = burn.milestones.quench.time or burn.duration
     share = 100.0 * burn.mass.left / burn.mass.charged
     return f"the jets light at {bloom.time:.0f} s but go out at {out:.0f} s with {share:.0f} % of the charge left"
-
-
-def _primer(found: Threshold, most: float, burn: Outcome | Failure, goal: Goal) -> Primer:
-    """What a search found, with the burn of the least primer that does, or of the largest if none does."""
-    if found.yes is None or isinstance(burn, Failure):
-        outcome = None if isinstance(burn, Failure) else burn
-        return Primer(None, shortfall(burn, goal), most, None, outcome, True, found.tried)
-    steady = all(answer for primer, answer in found.tried if primer >= found.yes)
-    return Primer(found.yes, "", most, burn.milestones.bloom.time, burn, steady, found.tried)
