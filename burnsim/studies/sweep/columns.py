@@ -84,6 +84,10 @@ def fuel_margin(outcome: Outcome) -> float | None:
     return None if fuel is None else 1.0 - fuel / outcome.mass.charged
 
 
+def _codes(outcome: Outcome) -> str:
+    return SEPARATOR.join(verdict.code for verdict in outcome.verdicts)
+
+
 def _milestone(name: str) -> tuple[Column, ...]:
     event = MARKS.get(name, name.replace("_", " "))
 
@@ -108,12 +112,7 @@ COLUMNS: tuple[Column, ...] = (
     Column("status", "", f"{SOLVED}, {IMPOSSIBLE} (cannot be built) or {FAILED} (not solved)", lambda _: SOLVED),
     Column("reason", "", "why a design is impossible or failed", lambda _: ""),
     *(column for name in Milestones._fields for column in _milestone(name)),
-    Column(
-        "verdicts",
-        "",
-        "codes of the verdicts, most serious first",
-        lambda outcome: SEPARATOR.join(verdict.code for verdict in outcome.verdicts),
-    ),
+    Column("verdicts", "", "codes of the verdicts, most serious first", _codes),
     _figure("ended", "", "how the run ended"),
     _figure("duration", "s", "time from the match to the end of the run"),
     _figure("efficiency_to_boil", "1", "thermal efficiency up to the boil"),

@@ -161,8 +161,23 @@ def is_numeric(spec: Spec) -> bool:
 
 
 def number_of(value: object, spec: Spec, path: str) -> float | int:
-    """A value, as `sweep` takes it, of a field that holds a number, in SI; None, where allowed, is NaN."""
-    return _whole(value, path) if spec.dimension == "count" else _number(value, spec, path)
+    """A value, as `sweep` takes it, of a field that holds a number, in SI; None, where allowed, is NaN.
+
+    Whether it can be built is for its design to tell.
+    """
+    if spec.dimension == "count":
+        if isinstance(value, bool | np.bool_) or not isinstance(value, Integral):
+            raise InputError(path, value, "is not a whole number", "give whole numbers, such as range(12, 49, 2)")
+        if abs(int(value)) > 10**9:
+            raise InputError(path, value, "is far too large", "give the numbers that could be made")
+        return int(value)
+    if value is None and spec.optional:
+        return np.nan
+    if isinstance(value, str) or is_quantity(value):
+        value = read_quantity(value, spec, path)
+    if isinstance(value, bool | np.bool_) or not isinstance(value, Real) or not np.isfinite(float(value)):
+        raise InputError(path, value, "is not a finite number", "give SI numbers or texts with units")
+    return float(value)
 
 
 def label_of(value: object, spec: Spec, path: str) -> str:
@@ -217,25 +232,6 @@ def _axis(path: str, raw: Sequence[object]) -> Axis:
     if tables := {label: _table(thing) for label, thing in zip(labels, things, strict=True) if _table(thing) != label}:
         attrs = {**attrs, PARTS: json.dumps(tables, ensure_ascii=False)}
     return Axis(path, _objects(things), _objects(labels), attrs)
-
-
-def _whole(value: object, path: str) -> int:
-    if isinstance(value, bool | np.bool_) or not isinstance(value, Integral):
-        raise InputError(path, value, "is not a whole number", "give whole numbers, such as range(12, 49, 2)")
-    if abs(int(value)) > 10**9:
-        raise InputError(path, value, "is far too large", "give the numbers that could be made")
-    return int(value)
-
-
-def _number(value: object, spec: Spec, path: str) -> float:
-    """A quantity in SI; whether it can be built is for its design to tell. None, where allowed, is NaN here."""
-    if value is None and spec.optional:
-        return np.nan
-    if isinstance(value, str) or is_quantity(value):
-        value = read_quantity(value, spec, path)
-    if isinstance(value, bool | np.bool_) or not isinstance(value, Real) or not np.isfinite(float(value)):
-        raise InputError(path, value, "is not a finite number", "give SI numbers or texts with units")
-    return float(value)
 
 
 def poured(value: object, base: Setup, path: str, given: Mapping[str, object]) -> object:

@@ -46,13 +46,15 @@ class Engine(Protocol):
 
 
 class Task(NamedTuple):
-    """Some designs of a sweep, small enough to travel."""
+    """A chunk of the designs of a sweep, small enough to travel."""
 
     base: Setup
     changes: Sequence[dict[str, object]]
     rtol: float
     engine: Engine
     records: Records = ()  # of combustion, so that no worker need ask for them
+    start: int = 0  # number of the first design
+    alone: bool = False  # it came to grief beside others, and so has the workers to itself
 
 
 def engine_for(base: Setup, fuels: Iterable[Blend], count: int) -> Engine:
@@ -62,11 +64,6 @@ def engine_for(base: Setup, fuels: Iterable[Blend], count: int) -> Engine:
         with contextlib.suppress(InputError):
             examples.append(vary(base, {"charge.fuel": fuel}))
     return partial(burn_many, engine=prepare(examples, count))
-
-
-def as_machine_code(engine: Engine) -> bool:
-    """Whether an engine is that of the house and burns as machine code, which runs in threads side by side."""
-    return isinstance(engine, partial) and engine.func is burn_many and engine.keywords.get("engine") == "compiled"
 
 
 @contextlib.contextmanager
@@ -121,14 +118,6 @@ Keep = Callable[[int, Block, float], None]
 """Takes the number of the first design, the rows, and the time that they took [s]."""
 
 
-class Job(NamedTuple):
-    """A chunk under way."""
-
-    start: int
-    task: Task
-    alone: bool = False  # it came to grief beside others, and so has the workers to itself
-
-
 def cores() -> int:
     """How many cores this process may use."""
     affinity = getattr(os, "sched_getaffinity", None)
@@ -137,39 +126,41 @@ def cores() -> int:
 
 def process_pool(workers: int) -> Executor:
     """Make a pool of fresh processes."""
-    return ProcessPoolExecutor(workers, mp_context=_Context(), initializer=_quiet)
+    ignore = (signal.SIGINT, signal.SIG_IGN)
+    return ProcessPoolExecutor(workers, mp_context=_Context(), initializer=signal.signal, initargs=ignore)
 
 
 def own_executor(workers: int, designs: int, engine: Engine) -> Executor:
     """Make the executor of the house: threads for some designs as machine code, else processes."""
-    if as_machine_code(engine) and designs < WORTH_PROCESSES:
+    ours = isinstance(engine, partial) and engine.func is burn_many and engine.keywords.get("engine") == "compiled"
+    if ours and designs < WORTH_PROCESSES:
         return ThreadPoolExecutor(workers)
     return process_pool(workers)
 
 
-def run_here(jobs: Iterator[Job], keep: Keep) -> None:
-    """Do every job in this process, one after the other."""
-    for job in jobs:
+def run_here(tasks: Iterator[Task], keep: Keep) -> None:
+    """Do every task in this process, one after the other."""
+    for task in tasks:
         with _held():
-            keep(job.start, *compute(job.task))
+            keep(task.start, *compute(task))
 
 
 class Crew:
-    """Does every job by an executor, each exactly once.
+    """Does every task by an executor, each exactly once.
 
-    The jobs are made one by one as workers become free, so many under way at once. `keep` is called for every chunk, in
+    They are made one by one as workers become free, so many under way at once. `keep` is called for every chunk, in
     this thread, as soon as it is done. A chunk that comes to grief is done again in the end, alone, then design by
     design; a design that comes to grief alone gets a row that says so. An executor of the caller's is the end if it
     breaks down; of what makes one, a broken one is replaced, and the last is shut down in the end.
     """
 
-    def __init__(self, jobs: Iterator[Job], keep: Keep, executor: Executor | Recruit, at_once: int) -> None:
-        self.jobs, self.keep, self.at_once = jobs, keep, at_once
+    def __init__(self, tasks: Iterator[Task], keep: Keep, executor: Executor | Recruit, at_once: int) -> None:
+        self.tasks, self.keep, self.at_once = tasks, keep, at_once
         self.recruit = None if isinstance(executor, Executor) else executor
         self.executor = executor if isinstance(executor, Executor) else executor()
-        self.suspects: deque[Job] = deque()
-        self.doomed: list[tuple[Job, str]] = []
-        self.under_way: dict[Future[tuple[Block, float]], tuple[Job, Executor]] = {}
+        self.suspects: deque[Task] = deque()
+        self.doomed: list[tuple[Task, str]] = []
+        self.under_way: dict[Future[tuple[Block, float]], tuple[Task, Executor]] = {}
         self.succeeded = False
 
     def work(self) -> None:
@@ -181,8 +172,8 @@ class Crew:
                     self._collect(done)
             if self.doomed and not self.succeeded:
                 raise SolverError(f"no worker could do its work: {self.doomed[0][1]}")
-            for job, what in self.doomed:
-                self.keep(job.start, block_of([row_without(FAILED, what)]), 0.0)
+            for task, what in self.doomed:
+                self.keep(task.start, block_of([row_without(FAILED, what)]), 0.0)
         except KeyboardInterrupt:
             self._harvest()
             raise
@@ -195,32 +186,32 @@ class Crew:
     def _fill(self) -> bool:
         """Submit what there is room for; whether anything is under way."""
         with _held():
-            while len(self.under_way) < self.at_once and (job := next(self.jobs, None)) is not None:
-                self._submit(job)
+            while len(self.under_way) < self.at_once and (task := next(self.tasks, None)) is not None:
+                self._submit(task)
             while not self.under_way and self.suspects:
                 self._submit(self.suspects.popleft())  # alone, so that a death has one culprit
         return bool(self.under_way)
 
-    def _submit(self, job: Job) -> None:
+    def _submit(self, task: Task) -> None:
         try:
-            self.under_way[self.executor.submit(compute, job.task)] = (job, self.executor)
+            self.under_way[self.executor.submit(compute, task)] = (task, self.executor)
         except BrokenExecutor as error:  # it died between two chunks: nobody is to blame
-            self.suspects.append(job)
+            self.suspects.append(task)
             self._renew(self.executor, error)
 
     def _collect(self, done: set[Future[tuple[Block, float]]]) -> None:
         for future in done:
-            job, executor = self.under_way.pop(future)
+            task, executor = self.under_way.pop(future)
             try:
                 block, seconds = future.result()
             except BrokenExecutor as error:
                 self._renew(executor, error)
-                self._suspect(job, "its worker died")
+                self._suspect(task, "its worker died")
             except Exception as error:
-                self._suspect(job, f"{type(error).__name__}: {error}")
+                self._suspect(task, f"{type(error).__name__}: {error}")
             else:
                 self.succeeded = True
-                self.keep(job.start, block, seconds)
+                self.keep(task.start, block, seconds)
 
     def _renew(self, broken: Executor, error: BrokenExecutor) -> None:
         """Put a new executor in the place of a broken one. What that had under way fails and comes back by itself."""
@@ -231,17 +222,16 @@ class Crew:
         broken.shutdown(wait=False, cancel_futures=True)
         self.executor = self.recruit()
 
-    def _suspect(self, job: Job, what: str) -> None:
+    def _suspect(self, task: Task, what: str) -> None:
         """A chunk came to grief: do it again alone, then design by design."""
-        if not job.alone:
-            self.suspects.append(job._replace(alone=True))
-        elif len(job.task.changes) > 1:
+        if not task.alone:
+            self.suspects.append(task._replace(alone=True))
+        elif len(task.changes) > 1:
             self.suspects += [
-                Job(job.start + k, job.task._replace(changes=[changes]), True)
-                for k, changes in enumerate(job.task.changes)
+                task._replace(changes=[changes], start=task.start + k) for k, changes in enumerate(task.changes)
             ]
         else:
-            self.doomed.append((job, what))
+            self.doomed.append((task, what))
 
     def _harvest(self) -> None:
         """After Ctrl-C: let running chunks finish for a moment, and keep them; a second Ctrl-C ends that too."""
@@ -250,9 +240,9 @@ class Crew:
                 del self.under_way[future]
         done, _ = wait(self.under_way, timeout=GRACE)
         for future in done:
-            job, _ = self.under_way.pop(future)
+            task, _ = self.under_way.pop(future)
             if not future.cancelled() and future.exception() is None:
-                self.keep(job.start, *future.result())
+                self.keep(task.start, *future.result())
 
 
 @contextmanager
@@ -276,10 +266,6 @@ def _held() -> Iterator[None]:
         signal.signal(signal.SIGINT, usual)
     if came:
         usual(signal.SIGINT, came[0])
-
-
-def _quiet() -> None:
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
 
 
 _hiding = threading.Lock()

@@ -156,18 +156,14 @@ def get_setup(dataset: "xarray.Dataset", row: "int | Mapping[str, object] | xarr
         row = design_at(dataset, int(row))
     if missing := [path for path in paths if path not in row]:
         raise InputError("row", missing[0], "is left open", "select one value of every varied field")
-    changes = {path: _meant(dataset, path, row[path]) for path in paths}
+    changes: dict[str, object] = {}
+    for path in paths:
+        value: Any = row[path]
+        value = value.item() if isinstance(value, np.generic) else value
+        parts = json.loads(dataset[path].attrs.get(PARTS, "{}"))
+        none = isinstance(value, float) and np.isnan(value)
+        changes[path] = None if none else parts.get(value, value) if isinstance(value, str) else value
     return vary(Setup.from_dict(json.loads(dataset.attrs["base"])), changes)
-
-
-def _meant(dataset: "xarray.Dataset", path: str, value: object) -> object:
-    """What `vary` is given for a label."""
-    if isinstance(value, np.generic):
-        value = value.item()
-    parts = json.loads(dataset[path].attrs.get(PARTS, "{}"))
-    if isinstance(value, float) and np.isnan(value):
-        return None
-    return parts.get(value, value) if isinstance(value, str) else value
 
 
 def rank_designs(dataset: "xarray.Dataset", by: str, count: int = BEST, *, highest: bool | None = None) -> list[Ranked]:

@@ -20,7 +20,7 @@ from burnsim.studies.batches import INTERNAL
 from burnsim.studies.sweep.columns import COLUMNS, FAILED, IMPOSSIBLE, Block
 from burnsim.studies.sweep.files import check_path, dataset_of, frame_of_plan, load_sweep, write
 from burnsim.studies.sweep.plan import MOST_DESIGNS, Mode, Plan, digest, make_plan
-from burnsim.studies.sweep.pool import Crew, Engine, Job, Task, cores, engine_for, own_executor, run_here, unsaid
+from burnsim.studies.sweep.pool import Crew, Engine, Task, cores, engine_for, own_executor, run_here, unsaid
 from burnsim.studies.sweep.store import Memory, Parts, rows
 
 if TYPE_CHECKING:
@@ -217,9 +217,7 @@ def _fill(
     afresh = done == 0
     reasons: set[str] = set()  # why designs failed; empty for one that did not, or by its own numbers
 
-    def tell() -> None:
-        if report is not None:
-            report(done, plan.size)
+    tell = report or (lambda done, size: None)
 
     def keep(start: int, block: Block, seconds: float) -> None:
         nonlocal done
@@ -229,24 +227,24 @@ def _fill(
             reasons.add(reason if status == FAILED and reason.startswith(INTERNAL) else "")
         chunks.learn(rows(block), seconds)
         done += rows(block)
-        tell()
+        tell(done, plan.size)
 
-    tell()
+    tell(done, plan.size)
     if not designs:
         return
     task = task._replace(records=known_records(plan.fuels(task.base)[:MOST_SENT]))
-    jobs = (Job(start, task._replace(changes=plan.changes(start, stop))) for start, stop in chunks)
+    tasks = (task._replace(start=start, changes=plan.changes(start, stop)) for start, stop in chunks)
     size = getattr(executor, "_max_workers", None)  # of an executor that tells how many workers it has
     processes = min(workers or (size if isinstance(size, int) and size > 0 else cores()), designs)
     chunks.share = 2 * processes
     if executor is not None:
-        Crew(jobs, keep, executor, 2 * processes).work()
+        Crew(tasks, keep, executor, 2 * processes).work()
     elif processes == 1 or (workers is None and designs < ALONE_BELOW):
         chunks.share = 1
-        run_here(jobs, keep)
+        run_here(tasks, keep)
     else:
         with unsaid():
-            Crew(jobs, keep, lambda: own_executor(processes, designs, task.engine), 2 * processes).work()
+            Crew(tasks, keep, lambda: own_executor(processes, designs, task.engine), 2 * processes).work()
     if done > 1 and len(reasons) == 1 and "" not in reasons:
         if isinstance(store, Parts) and afresh:
             store.remove()

@@ -80,8 +80,12 @@ class Parts(Memory):
                 )  # fmt: skip
             note.write_text(json.dumps({"sweep": fingerprint}), encoding="utf-8")
         for path in self.folder.glob("*.npz"):
-            if span := _span(path):
-                self._spans[span] = path
+            with contextlib.suppress(Exception):
+                start, stop = (int(number) for number in path.stem.split("-"))
+                if rows(_read(path)) == stop - start:
+                    self._spans[start, stop] = path
+                    continue
+            path.unlink()  # it cannot be read: its designs are done again
 
     def release(self) -> None:
         """Let other sweeps in; what is done stays."""
@@ -140,16 +144,6 @@ def gaps(spans: list[tuple[int, int]], size: int) -> list[tuple[int, int]]:
             found.append((reached, start))
         reached = max(reached, stop)
     return [*found, (reached, size)] if reached < size else found
-
-
-def _span(path: Path) -> tuple[int, int] | None:
-    """The designs that a file holds; a file that cannot be read is removed, and its designs are done again."""
-    with contextlib.suppress(Exception):
-        start, stop = (int(number) for number in path.stem.split("-"))
-        if rows(_read(path)) == stop - start:
-            return start, stop
-    path.unlink()
-    return None
 
 
 def _read(path: Path) -> Block:
