@@ -98,9 +98,9 @@ def _why_it_dies(flows: Flows, p: Parameters) -> str:
     made = released(flows.pool, flows.well, p)
     least = warm_quench_power(p.vent.least_power, flows.rim_temperature)
     if made >= least:
-        return Text("a flame of {} over the well would be too cold to live", Quantity(made, "power", 0))
+        return Text("a flame of {} over the liquid would be too cold to live", Quantity(made, "power", 0))
     return Text(
-        "a flame over the well would release {} there, and round its rim it takes {} to live",
+        "a flame over the liquid would release {} there, and round its rim it takes {} to live",
         Quantity(made, "power", digits=3), Quantity(least, "power", digits=3),
     )  # fmt: skip
 

@@ -193,6 +193,16 @@ def test_warnings_are_lines_on_stderr(monkeypatch: pytest.MonkeyPatch, capsys: p
     assert json.loads(out)
 
 
+def test_check_tells_what_stands_for_what_is_left_out(capsys: pytest.CaptureFixture[str]) -> None:
+    """And that a wick does not hold its primer, before anything is burnt."""
+    much = ("--set", "charge.primer=20 ml", "--set", "pot.water_temperature=none")
+    assert cli.main(["check", str(ROOT / "examples" / "weekend_double_wall.toml"), *much]) == 0
+    out = " ".join(capsys.readouterr().out.split())
+    assert "water_temperature that of the air" in out
+    assert "too much primer" in out
+    assert "not given" not in out
+
+
 @pytest.mark.parametrize("design", EXAMPLES, ids=lambda path: path.stem)
 def test_check_prints_what_was_understood(design: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert cli.main(["check", str(design)]) == 0

@@ -121,7 +121,7 @@ def test_no_well_burns_behind_a_screen_without_any_opening(name: str) -> None:
     setup = burnsim.load(EXAMPLES / f"{name}.toml")
     run = burnt(replace(setup, screen=Screen(0.12, 15e-3, 0.0), site=replace(setup.site, wind=0.0)))
     assert run.ended == "never lit"
-    assert "over the well would release" in str(run.milestones.burnout.reason)
+    assert "over the liquid would release" in str(run.milestones.burnout.reason)
 
 
 def test_flames_give_no_more_heat_than_the_air_at_the_burner_makes() -> None:

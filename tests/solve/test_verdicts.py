@@ -149,3 +149,23 @@ def test_alcohol_that_has_boiled_off_is_no_quench() -> None:
 def test_jets_that_go_out_on_spirit_are_quenched() -> None:
     burn = weekend(charge__fuel="2-propanol 70", pot__rest="full ring", pot__water_temperature="1 degC")
     assert "water left" not in codes(burn)
+
+
+def test_a_burner_that_does_not_light_is_told_what_may_light_it() -> None:
+    """Cold ethanol in an open well: with a wick a primer may do it, without one the burner lacks a wick."""
+    cold = {"charge.fuel": "ethanol", "site.air_temperature": "-20 degC", "pot.rest": "stand", "pot.gap": "30 mm"}
+    bare = burnsim.vary(WEEKEND, cold | {"charge.primer": "0 ml", "pot.water_temperature": "4 degC"})
+    assert "Pour a primer on the wick" in text(burnt(bare), "never lit")
+    assert "give the burner a wick" in text(burnt(burnsim.vary(bare, {"burner.wick": None})), "never lit")
+
+
+def test_a_wick_that_is_full_is_not_to_be_primed_more() -> None:
+    """The wick of the weekend's burner holds 4.6 ml: what is poured beyond runs off, whatever a quench asks for."""
+    out = {"pot.water_temperature": "1 degC", "burner.jets.count": 10, "burner.metal": "stainless steel"}
+    for primer, asked in (("2 ml", "More primer, less fuel"), ("4.8 ml", "A larger wick with more primer, less fuel")):
+        assert asked in text(burnt(burnsim.vary(WEEKEND, out | {"charge.primer": primer})), "quenched")
+
+
+def test_an_open_cup_has_no_well() -> None:
+    low = burnt(burnsim.vary(EXAMPLES / "garden_open_cup.toml", {"pot.gap": "6 mm"}))
+    assert "over the cup" in text(low, "smothered")

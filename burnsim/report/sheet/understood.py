@@ -15,6 +15,19 @@ if TYPE_CHECKING:
     from _typeshed import DataclassInstance
 
 
+RUNS_OFF = 1.05  # times what the wick soaks up, above which some of the primer runs off
+LEFT_OUT = {
+    "charge.temperature": "that of the air",
+    "pot.water_temperature": "that of the air",
+    "burner.emissivity": "that of the bare metal",
+    "burner.jets.height": "that of the top",
+    "burner.jets.ring_diameter": "that of the wall",
+    "burner.gallery_gap": "no gallery",
+    "burner.wick.material": "none named",
+}
+"""What stands for a field that is left out."""
+
+
 def understood(setup: Setup, units: str = "si") -> str:
     """Write out every field of a setup, and what follows from the geometry."""
     lines = [f"Design: {setup.name or '(no name)'}", *_lines(setup, "", units), "", *_derived(setup, units)]
@@ -30,7 +43,8 @@ def _lines(record: "DataclassInstance", prefix: str, units: str) -> Iterator[str
         if spec.part is not None and value is not None and not isinstance(value, Blend):
             nested.append((path, value))
         elif path != "name":
-            yield f"  {field.name:<18} {_said(value, spec, units)}"
+            said = LEFT_OUT.get(path, "not given") if value is None and spec.part is None else _said(value, spec, units)
+            yield f"  {field.name:<18} {said}"
     for path, value in nested:
         yield ""
         yield f"[{path}]"
@@ -41,7 +55,7 @@ def _said(value: object, spec: Spec, units: str) -> str:
     if isinstance(value, Blend):
         return value.name if value.recipe == value.name else f"{value.name} ({value.recipe})"
     if value is None:
-        return "not given" if spec.part is None else "none"
+        return "none"
     if isinstance(value, float) and spec.dimension in DIMENSIONS:
         return _shown(value, spec.dimension, units)
     return str({True: "yes", False: "no"}[value] if isinstance(value, bool) else value)
@@ -68,6 +82,8 @@ def _derived(setup: Setup, units: str) -> Iterator[str]:
         found.append(("pot holds", holds, "volume"))
     for what, value, dimension in found:
         yield f"  {what:<18} {_shown(value, dimension, units)}"
+    if burner.wick is not None and setup.charge.primer > RUNS_OFF * geometry.wick_capacity(burner):
+        yield "  too much primer    the wick does not hold it: what is above runs off and burns round the foot"
     if burner.jets is not None and setup.charge.volume > geometry.capacity_below_jets(burner):
         yield "  too much fuel      the charge reaches the jets: what is above them runs out before the match"
 

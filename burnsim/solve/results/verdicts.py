@@ -187,7 +187,10 @@ def _quenched(setup: Setup, p: Parameters, out: Moment, peak: float, unused: flo
         if not boiled_off:
             why = f"{100.0 * left:.0f}\u00a0% of the molecules of what is left in the gallery are water"
         return Verdict("quenched", f"The jets go out at {format_time(out.time)}: {why}. Use a stronger spirit.")
-    primer = "More primer, less fuel" if peak <= setup.pressure_limit else "Less fuel"
+    primer = "Less fuel"
+    if peak <= setup.pressure_limit:
+        full = setup.burner.wick is not None and setup.charge.primer >= geometry.wick_capacity(setup.burner)
+        primer = "A larger wick with more primer, less fuel" if full else "More primer, less fuel"
     return Verdict(
         "quenched",
         f"{start}the flames give the rim {gained:.0f}\u00a0W, and too little of it reaches the liquid for the vapour "
@@ -198,9 +201,18 @@ def _quenched(setup: Setup, p: Parameters, out: Moment, peak: float, unused: flo
 def _unlit(setup: Setup, marks: Milestones, lit: bool) -> Iterator[Verdict]:
     """A burner, or jets, that never light."""
     if marks.burnout.time is None and not lit:
-        yield _told("never lit", "The burner does not light: {}.", marks.burnout.reason)
+        yield _told("never lit", "The burner does not light: {}. " + _how_to_light(setup), marks.burnout.reason)
     elif setup.burner.jets is not None and marks.bloom.time is None:
         yield _told("never blooms", "The jets never light: {}.", marks.bloom.reason)
+
+
+def _how_to_light(setup: Setup) -> str:
+    """What may light a burner that does not."""
+    if setup.burner.wick is None and setup.burner.jets is not None:
+        return "Warm the spirit, use a stronger one, or give the burner a wick and a primer."
+    if setup.burner.wick is not None and setup.charge.primer <= 0.0:
+        return "Pour a primer on the wick, or warm the spirit."
+    return "Warm the spirit, or use a stronger one."
 
 
 def _fire_at_foot(setup: Setup, time: float, mass: MassLedger) -> Verdict:
@@ -252,9 +264,10 @@ def _smothered(setup: Setup, p: Parameters, account: Account) -> Iterator[Verdic
     if share > BREATHES:
         return
     high = _breathing_gap(setup.pot.gap, needed, ullage, p)
+    over = "well" if setup.burner.has_gallery else "cup"
     yield _told(
         "smothered",
-        "The pot stands only {} over the well: air for about {} of its vapour comes in, and the rest burns in "
+        "The pot stands only {} over the " + over + ": air for about {} of its vapour comes in, and the rest burns in "
         "the gap, with more carbon monoxide. Raise the pot to some {} above the rim.",
         Quantity(setup.pot.gap, "length"),
         Quantity(share, "fraction", 0),
