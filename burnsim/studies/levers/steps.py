@@ -214,14 +214,16 @@ class Stretch(NamedTuple):
     end: float
 
     @property
-    def counts(self) -> bool:
-        """Whether the field is a whole number."""
-        return spec_at(self.ladder.path).dimension == "count"
+    def least(self) -> float | None:
+        """By how much a count changes at least: jets in rows by one a row; None for what is no count."""
+        if spec_at(self.ladder.path).dimension != "count":
+            return None
+        return min(abs(one - self.ladder.now) for one in (*self.ladder.lower[:1], *self.ladder.higher[:1]))
 
     def value(self, t: float) -> float:
-        """The value at a share of the way [SI]; counts are whole."""
-        value = self.ladder.now + t * (self.end - self.ladder.now)
-        return float(round(value)) if self.counts else value
+        """The value at a share of the way [SI]; counts are such as can be built."""
+        way = t * (self.end - self.ladder.now)
+        return self.ladder.now + (way if self.least is None else round(way / self.least) * self.least)
 
 
 def stretches(found: Sequence[Ladder]) -> list[Stretch]:
@@ -251,8 +253,8 @@ def cliffs(setup: Setup, sides: Sequence[Stretch], own: Outcome | Failure, engin
         return [bool(known[one] & CLIFFS[names[k % len(names)]]) for one, (k, _) in zip(asked, batch, strict=True)]
 
     questions = [(0.0, 1.0)] * (len(sides) * len(names))
-    spans = [abs(side.end - side.ladder.now) if side.counts else 1.0 for side in sides]
-    widths = [min(FINE, 0.5 / span) for span in spans for _ in names]  # so that two neighbouring counts are told apart
+    parts = [1.0 if side.least is None else side.least / abs(side.end - side.ladder.now) for side in sides]
+    widths = [min(FINE, 0.5 * part) for part in parts for _ in names]  # so that two neighbouring counts are told apart
     found = thresholds(ask, questions, points=POINTS, tolerance=widths) if sides else []
     seen = []
     for k, one in enumerate(found):

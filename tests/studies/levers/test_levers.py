@@ -113,6 +113,16 @@ def test_cliffs_of_the_jets_are_sought_from_a_quarter_to_four_times() -> None:
     assert "jets from a quarter to four times" in plain(found.summary())
 
 
+def test_jets_in_rows_are_followed_row_by_row() -> None:
+    """Two rows of twelve: between 24 and 6 lies no odd number of jets, in the steps or on the way to a cliff."""
+    rows = burnsim.vary(BASE, {"burner.jets": {"count": 24, "diameter": "1 mm", "height": "34 mm", "rows": 2}})
+    asked = Counted()
+    found = burnsim.find_levers(rows, n=8, engine=asked)
+    cliff = next(one for one in found.cliffs if (one.path, one.name) == ("burner.jets.count", "no bloom"))
+    assert (cliff.near, cliff.far) == (22.0, 20.0)  # it takes 21
+    assert all(one.value % 2 == 0 for one in found.steps if one.path == "burner.jets.count")
+
+
 def test_steps_from_a_metric_size_land_on_the_rule() -> None:
     """A wick of 12 mm is no step of an inch rule: the next marks are, and they are told as fractions."""
     setup = burnsim.vary(BASE, {"burner.wick.height": "12 mm", "burner.jets.diameter": "#60 drill"})
