@@ -14,6 +14,7 @@ from burnsim.solve.results.milestones import Milestone
 from burnsim.solve.results.outcome import Outcome, jets_edge
 from burnsim.solve.results.result import Burn
 from burnsim.solve.results.series import SERIES, TIME
+from burnsim.solve.results.verdicts import ENDS_EARLY
 from burnsim.units import format_time, told, written
 
 HEAT = {
@@ -123,6 +124,8 @@ def key_figures(burn: Outcome) -> Iterator[tuple[str, str]]:
         yield what, figure + more
 
 
+UNTOLD = "; it ends too early to tell of a spill"
+"""What goes with no spill of a burn that went out with fuel left, or never lit."""
 MILESTONES = {
     "vapour": "vapour at the jets", "bloom": "jets light (bloom)", "primer_out": "primer out", "boil": "water boils",
     "burnout": "last flame out", "spill": "spill",
@@ -140,10 +143,13 @@ def milestones(burn: Outcome, units: str) -> list[tuple[str, str, str, str]]:
         "primer_out": setup.burner.wick is not None and setup.charge.primer > 0.0, "boil": setup.pot is not None,
     }  # fmt: skip
     rows: list[tuple[str, Milestone]] = [(name, getattr(marks, name)) for name in MILESTONES if shown.get(name, True)]
+    codes = {verdict.code for verdict in burn.verdicts}
     found = []
     for name, mark in sorted(rows, key=lambda one: math.inf if one[1].time is None else one[1].time):
         if mark.time is None:
             rest = f"{'no' if name == 'spill' else 'never'}: {told(mark.reason, units)}"
+            if name == "spill" and setup.burner.jets is not None and not ENDS_EARLY.isdisjoint(codes):
+                rest += UNTOLD
         else:
             rest = f"{written(poured(burn, mark.fuel) or 0.0, 'volume', units)} burnt"
         found.append((name, MILESTONES[name], "" if mark.time is None else format_time(mark.time), rest))

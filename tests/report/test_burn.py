@@ -96,3 +96,12 @@ def test_the_head_tells_wind_screen_and_ground() -> None:
     assert plain(site_text(screened, "si")).endswith(", behind a windscreen, floor on wood")
     assert ", wind 2.2 mph, " in plain(site_text(windy, "us"))
     assert "floor" not in plain(site_text(burnsim.vary(windy, {"site.ground": "nothing"}), "us"))
+
+
+def test_a_burn_that_goes_out_does_not_tell_that_it_does_not_spill() -> None:
+    """Most of the charge is left: the froth of a whole burn was not seen."""
+    weekend = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
+    out = burnt(burnsim.vary(weekend, {"pot.rest": "full ring", "pot.water_temperature": "1 degC"}))
+    assert "quenched" in [verdict.code for verdict in out.verdicts]
+    assert "it ends too early to tell of a spill" in out.summary()
+    assert "too early" not in burnt(weekend).summary()

@@ -29,6 +29,7 @@ WORKSHOP = (
     "Nothing may be glued or soft-soldered near the flames: joints get hotter than glue or solder can bear.",
 )
 """Cautions of the workshop; common practice, no source."""
+FIRST = 0.25  # share of the charge for a first burn, which is to show leaks; common practice, no source
 
 
 def save_plan(setup: Design, path: str | os.PathLike[str], *, units: str = "si", paper: str = "a4") -> None:
@@ -71,7 +72,8 @@ def make_plan(setup: Setup, units: str = "si") -> Sheet:
         Pair((*work, *tools), (Heading("Cautions"), care)),
         Words(
             "All figures are those of the design file, which was not burnt for this page: read what burnsim burn warns "
-            "of before you build. Measure walls and holes as built and put them into it before you trust a prediction.",
+            "of before you build, and what burnsim fill allows before you pour the whole charge. Measure walls and "
+            "holes as built and put them into it before you trust a prediction.",
             small=True,
         ),
     )
@@ -181,13 +183,16 @@ def _steps(setup: Setup, units: str) -> Iterator[str]:
 
 
 def _first_burn(setup: Setup, units: str) -> str:
-    """How much to load at first: no more than stays in the burner before the match, and on the wick."""
+    """How much to load at first: a share of the charge, and no more than stays in the burner, and on the wick.
+
+    A page to build from tells nothing of what a burn does with the whole charge: leaks and spills show on little too.
+    """
     charge, limit = setup.charge, at_rest(setup, setup.site.tilt).volume or 0.0
-    load = f"{at_most(min(charge.volume, limit), units)} of {charge.fuel.name}"
+    load = f"{at_most(min(FIRST * charge.volume, limit), units)} of {charge.fuel.name}"
     if charge.primer > 0.0:
         primer = min(charge.primer, geometry.wick_capacity(setup.burner)) if setup.burner.wick else charge.primer
         load += f", {at_most(primer, units)} more on the wick"
-    text = f"First burn in the open, without a pot, on a fire-proof ground: {load} at most."
+    text = f"First burn in the open, without a pot, on a fire-proof ground, on little fuel: {load} at most."
     if charge.volume > limit:
         own = written(charge.volume, "volume", units)
         text += f" Not the {own} of the design: so much runs out before the match, or nearly."

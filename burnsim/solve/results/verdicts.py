@@ -49,6 +49,8 @@ CODES = (
     "unburnt vapour", "water left",
 )  # fmt: skip
 """Codes of all verdicts."""
+ENDS_EARLY = frozenset({"never lit", "never blooms", "quenched"})
+"""Verdicts of burns that end before they could spill: that they do not proves nothing of their load."""
 
 
 class Verdict(NamedTuple):

@@ -20,7 +20,7 @@ from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import SolverError, check_whole, unknown
 from burnsim.model import Design, Setup, as_setup
 from burnsim.solve import Failure, Outcome
-from burnsim.solve.results.verdicts import CODES
+from burnsim.solve.results.verdicts import CODES, ENDS_EARLY
 from burnsim.studies.arrays import Matrix, Vector, unit_points
 from burnsim.studies.burn_many import Engine, burner_pool
 from burnsim.studies.calibrate.factors_file import Known, as_posterior
@@ -101,8 +101,6 @@ def share(hits: int, n: int) -> Share:
     return Share(hits / n, float(interval.low), float(interval.high))
 
 
-ENDS_EARLY = frozenset({"never lit", "never blooms", "quenched"})
-"""Verdicts of burns that end before they could spill."""
 LEVELS = (0.05, 0.25, 0.5, 0.75, 0.95)
 CURVE_POINTS = 61
 MOST_BURNS = 2**17  # a quarter of an hour of machine code, and some hundred megabytes of outcomes

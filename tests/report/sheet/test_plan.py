@@ -11,6 +11,7 @@ from pages.words import words_of
 import burnsim
 from burnsim import cli
 from burnsim.errors import InputError
+from burnsim.model.description import geometry
 from burnsim.report.cautions import METHANOL_CAUTION, PRESSURE_CAUTION
 from burnsim.report.paper import PAPERS
 from burnsim.report.sheet.blocks import Block, Bullets, Pair, Table, Words
@@ -78,7 +79,11 @@ def test_a_first_burn_loads_what_stays_in_the_burner(tmp_path: Path, capsys: pyt
     assert "Not the 125.0 ml of the design" in line
     tried = burnsim.burn(burnsim.vary(over, {"charge.volume": f"{load} ml", "charge.primer": f"{primer} ml"}))
     assert {"spills", "fire at the foot", "primer runs off"}.isdisjoint(verdict.code for verdict in tried.verdicts)
-    assert load > 80.0  # not far below the edge
+    assert load == pytest.approx(0.25 * 125.0, abs=0.1)
+    brim = burnsim.vary(over, {"charge.volume": "125 ml", "burner.jets.height": "8 mm"})
+    [line] = [line for line in lines_of(make_plan(brim).blocks) if line.startswith("First burn")]
+    load = float(re.search(r"([\d.]+) ml of", line)[1])
+    assert load * 1e-6 < geometry.capacity_below_jets(brim.burner) < 0.25 * 125e-6
     over.save(tmp_path / "over.toml")
     for path, more in ((str(tmp_path / "over.toml"), True), (EXAMPLE, False)):
         assert cli.main(["check", path]) == 0
