@@ -105,13 +105,9 @@ def analyse(log: BenchLog, design: Design | None = None, engine: Engine = burn_a
     if given.pressure is None and given.altitude is None:
         remarks.append("neither altitude nor pressure of the air is stated; sea level is taken")
     rows = log.measured("water")
-    remarks += [
-        Text(
-            "line {}: {} strays far from its neighbours; check it",
-            str(rows[k].line), Quantity(rows[k].value, "temperature", 1),
-        )
-        for k in strays(time, reading, given.u_reading)
-    ]  # fmt: skip
+    for k in strays(time, reading, given.u_reading):
+        astray = Quantity(rows[k].value, "temperature", 1)
+        remarks.append(Text("line {}: {} strays far from its neighbours; check it", str(rows[k].line), astray))
     remarks += doubts(log, start.value, basis.boiling_point, basis.water, flames)
     remarks += _off_at_the_boil(basis)
     rate, onset = _steady(basis)
@@ -119,8 +115,8 @@ def analyse(log: BenchLog, design: Design | None = None, engine: Engine = burn_a
     found = {name: one for name, one in efficiencies.items() if isinstance(one, Efficiency)}
     for name, one in found.items():
         if one.value >= 1.0:
-            what = name.replace("_", " ")
-            remarks.append(f"{what} of {100.0 * one.value:.0f} % cannot be: check the fuel, the water and their units")
+            what = f"{name.replace('_', ' ')} of {100.0 * one.value:.0f} %"
+            remarks.append(f"{what} cannot be: check the fuel, the water and their units")
     return BenchResult(
         log=log, boiling_point=basis.boiling_point, start=start, boil=basis.boil,
         boil_reference=_reference(basis, onset), lag=_lag(log, onset), rate=rate,
@@ -233,8 +229,9 @@ def _to_boil(basis: _Basis) -> Efficiency | str:
     """Efficiency up to the boil, or what the log lacks for it."""
     given, boil = basis.log.conditions, basis.boil
     fuel, u_fuel = fuel_mass(given, given.used_to_boil, given.used_to_boil_mass)
-    if fuel is None and boil.value is not None:
-        fuel, u_fuel = _weighed_until(basis.log, boil.value)
+    time, scale = basis.log.weighed()
+    if fuel is None and boil.value is not None and len(time) >= 2 and time[0] <= boil.value <= time[-1]:
+        fuel, u_fuel = float(scale[0] - np.interp(boil.value, time, scale)), given.u_mass * math.sqrt(2.0)
     lacking = _first(
         (boil.value is None, boil.reason),
         (basis.water is None, NO_WATER),
@@ -297,14 +294,6 @@ def _efficiency(
         heat_capacity=(water.liquid_enthalpy(top) - water.liquid_enthalpy(start.value)) / rise,
         latent_heat=water.latent_heat(top),
     )  # fmt: skip
-
-
-def _weighed_until(log: BenchLog, until: float) -> tuple[float | None, float]:
-    """Mass of fuel that left the scale by an instant, and its error."""
-    time, scale = log.weighed()
-    if len(time) < 2 or not time[0] <= until <= time[-1]:
-        return None, 0.0
-    return float(scale[0] - np.interp(until, time, scale)), log.conditions.u_mass * math.sqrt(2.0)
 
 
 def _power(basis: _Basis) -> Smooth | None:

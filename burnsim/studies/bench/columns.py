@@ -64,7 +64,9 @@ def lay_out(lines: Lines, units: Mapping[str, str], stated: Mapping[str, object]
     pair = (k for k, (_, cells) in enumerate(lines) if len(cells) > 1 and all(reading[k : k + 2]))
     first = next(pair, next((k for k, found in enumerate(reading) if found), None))
     top = len(lines) if first is None else first
-    heads = [k for k in range(top) if _names_time(lines[k][1], stated)]
+    said = {word.casefold() for word in stated.values() if isinstance(word, str)}
+    told = [any(_kind(cell) in ("time", "date") or cell.casefold() in said for cell in cells) for _, cells in lines]
+    heads = [k for k in range(top) if told[k]]
     if heads:
         place = heads[-1]
     elif top and (first is None or sum(1 for cell in lines[top - 1][1] if cell) > 1):
@@ -103,11 +105,6 @@ def _passed_over(lines: int) -> tuple[str, ...]:
 def _is_reading(cells: list[str]) -> bool:
     first = next((cell for cell in cells if cell), "")
     return re.match(r"[+-]?\.?\d", first) is not None or any(CLOCK.fullmatch(cell) for cell in cells)
-
-
-def _names_time(cells: list[str], stated: Mapping[str, object]) -> bool:
-    wanted = {word.casefold() for word in stated.values() if isinstance(word, str)}
-    return any(_kind(cell) in ("time", "date") or cell.casefold() in wanted for cell in cells)
 
 
 def _kind(cell: str) -> str:
@@ -222,7 +219,10 @@ def _guessed(
     where = f"{name}, line {lines[0][0]}"
     kinds: list[str] = []
     for place in range(max(len(cells) for _, cells in lines)):
-        kinds.append(_content([cells[place] for _, cells in lines if len(cells) > place]))
+        held = [cells[place] for _, cells in lines if len(cells) > place]
+        found = {_written(cell) for cell in held if cell.casefold() not in MISSING}
+        found = found - {"number"} or found
+        kinds.append(found.pop() if len(found) == 1 else "note")
         if kinds[-1] == "note" and place:  # from here on the cells may be parts of a note
             break
     for kind, word in stated.items():
@@ -245,14 +245,8 @@ def _guessed(
     return columns, "the columns have no names; they are read as " + ", ".join(kinds) if assumed else ""
 
 
-def _content(cells: Sequence[str]) -> str:
-    """What the cells of a column without a name hold: a kind, or "number"."""
-    found = {_written(cell) for cell in cells if cell.casefold() not in MISSING}
-    found = found - {"number"} or found
-    return found.pop() if len(found) == 1 else "note"
-
-
 def _written(cell: str) -> str:
+    """What a cell of a column without a name holds: a kind, or "number"."""
     if NUMBER.fullmatch(cell):
         return "number"
     if re.match(r"\d+:\d", cell) or HALF.search(cell) or split_date(cell)[0]:

@@ -44,9 +44,6 @@ class Measured(NamedTuple):
     value: float
 
 
-NOT_NOTED = Sighting(None, None, None)
-
-
 @dataclass(frozen=True)
 class BenchLog:
     """What was measured on one real burn.
@@ -142,22 +139,18 @@ def parse_bench_log(text: str, source: str = "log") -> BenchLog:
     head, rows, first_row = _halves(one_kind_of_line_ends(text), source)
     header = read_header(*head)
     found = read_rows(rows, name, first_row, header.texts, header.match, header.columns)
-    remarks: list[str] = []
-    readings: tuple[Reading, ...] = ()
-    if found is None:
-        unit = _without_rows(header, name)
-        start = _match(header.match, unit, None, name)
-    else:
-        unit = found.times or header.texts.get("time_unit", "")
-        start = _match(header.match, unit, found, name)
-        moved = _from_match(found, header.match is not None, start, name)
-        given = header.conditions
-        thinned = found.size > MOST_TYPED
-        readings = tuple(thin(moved, given.u_reading, given.u_mass) if thinned else moved)
-        remarks += found.remarks
-        if thinned:
-            remarks.append(f"{found.size} rows were thinned to {len(readings)} readings")
-    clock = (start % DAY if found is not None and found.days else start, unit)
+    if found is None:  # a log of milestones only
+        texts = [raw for raw in header.seen.values() if isinstance(raw, str) and ":" in raw]
+        kind = kind_of_times(sorted(texts, key=len), "", header.match, f"{name}: seen")[0] if texts else ""
+        found = Rows(readings=iter(()), size=0, times=kind, days={}, last=0.0, remarks=[])
+    unit, given = found.times or header.texts.get("time_unit", ""), header.conditions
+    start = _match(header.match, unit, found, name)
+    moved, thinned = _from_match(found, header.match is not None, start, name), found.size > MOST_TYPED
+    readings = tuple(thin(moved, given.u_reading, given.u_mass) if thinned else moved)
+    remarks = list(found.remarks)
+    if thinned:
+        remarks.append(f"{found.size} rows were thinned to {len(readings)} readings")
+    clock = (start % DAY if found.days else start, unit)
     seen = {mark: _sighting(mark, header, readings, clock, name, remarks) for mark in MILESTONES}
     remarks += _missed(seen, readings)
     measured = any(row.water is not None or row.mass is not None for row in readings)
@@ -201,22 +194,14 @@ def _halves(text: str, source: str) -> tuple[tuple[str, str, int], str, int]:
     return ("", name, 1), text, 1
 
 
-def _without_rows(header: Header, name: str) -> str:
-    """What "12:30" is in a log of milestones only."""
-    texts = [str(raw) for raw in header.seen.values() if isinstance(raw, str) and ":" in raw]
-    if not texts:
-        return header.texts.get("time_unit", "")
-    return kind_of_times(sorted(texts, key=len), "", header.match, f"{name}: seen")[0]
-
-
-def _match(match: object | None, unit: str, found: Rows | None, name: str) -> float:
+def _match(match: object | None, unit: str, found: Rows, name: str) -> float:
     """The clock's reading when the match was struck [s]; with dates, from the midnight before the first row."""
     if match is None:
         return 0.0
     where = f"{name}: clock.match"
     date, clock = split_date(str(match))
     start = read_clock(clock, unit, where)
-    if found is None or not found.days:
+    if not found.days:
         return start
     if date:
         return start + DAY * found.days.get(date, -1)
@@ -261,12 +246,9 @@ def _from_match(found: Rows, stated: bool, start: float, name: str) -> Iterator[
 def _sighting(
     mark: str, header: Header, readings: tuple[Reading, ...], clock: tuple[float, str], name: str, remarks: list[str]
 ) -> Sighting:
-    noted = next((row for row in readings if row.event() == mark), None)
-    if mark not in header.seen:
-        return NOT_NOTED if noted is None else Sighting(noted.time, True, noted.line)
-    raw = header.seen[mark]
-    if raw is True:
-        return Sighting(None, True, None) if noted is None else Sighting(noted.time, True, noted.line)
+    noted, raw = next((row for row in readings if row.event() == mark), None), header.seen.get(mark)
+    if raw is None or raw is True:
+        return Sighting(None, raw, None) if noted is None else Sighting(noted.time, True, noted.line)
     if raw is False or str(raw).strip().casefold() in ("never", "no", "none"):
         if noted is not None:
             raise InputError(f"{name}, line {noted.line}: note", noted.note, f"but seen.{mark} says never", "keep one")

@@ -112,10 +112,7 @@ def read_rows(
 
 
 def _readings(
-    rows: Iterator[tuple[int, list[str]]],
-    read: Callable[[int, list[str]], Reading],
-    typed: bool,
-    remarks: list[str],
+    rows: Iterator[tuple[int, list[str]]], read: Callable[[int, list[str]], Reading], typed: bool, remarks: list[str]
 ) -> Iterator[Reading]:
     """Read row by row; what a logger's sensor cannot have meant is left out, what a person wrote is refused."""
     odd: list[int] = []
@@ -296,7 +293,8 @@ def thin(readings: Iterable[Reading], temperature: float, mass: float) -> Iterat
     told twice a minute. Readings come in the order of time; `temperature` [K] and `mass` [kg] are the errors of one.
     """
     run: list[Reading] = []
-    for reading in _medians(readings):
+    for _, group in groupby(readings, lambda row: (row.time // STEP, row.line if row.note else 0)):
+        reading = _one(list(group), median)
         fits = (
             run
             and not reading.note
@@ -311,12 +309,6 @@ def thin(readings: Iterable[Reading], temperature: float, mass: float) -> Iterat
         run.append(reading)
     if run:
         yield _one(run, fmean)
-
-
-def _medians(readings: Iterable[Reading]) -> Iterator[Reading]:
-    for key, group in groupby(readings, lambda row: (row.time // STEP, row.line if row.note else 0)):
-        rows = list(group)
-        yield rows[0] if key[1] else _one(rows, median)
 
 
 def _near(value: float | None, first: float | None, error: float) -> bool:
