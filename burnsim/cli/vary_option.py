@@ -1,12 +1,14 @@
 """What a person writes after `--vary` and `--set`: a field and its values, or its value."""
 
 from collections.abc import Iterator
+from contextlib import suppress
 
 import numpy as np
 
 from burnsim.errors import InputError
-from burnsim.model.description.fields import Spec
-from burnsim.units import parse
+from burnsim.model.description.fields import Spec, allowed
+from burnsim.units import DIMENSIONS, parse
+from burnsim.units.writing import spelt
 
 OPTION = "--vary"
 MOST = 100_000
@@ -42,6 +44,7 @@ def read_vary(texts: list[str], sampled: bool) -> dict[str, list[object]]:
             found[path] = [_integer(end, text) if whole else parse(end, spec.dimension, OPTION) for end in ends]
         else:
             found[path] = _whole(values, text) if spec.dimension == "count" else _quantities(values, spec, text)
+        _check_range(found[path], spec, path, text)
         if sampled and is_numeric(spec) and len(found[path]) != 2:
             raise InputError(OPTION, text, "is not a range", "write LOW:HIGH, such as 0.5mm:1.2mm, with --samples")
     return found
@@ -102,6 +105,20 @@ def _one(part: str, spec: Spec, text: str, option: str = OPTION) -> object:
             raise InputError(option, text, f"has {part!r}, neither true nor false", "write true or false")
         return FLAGS[part.casefold()]
     return part
+
+
+def _check_range(values: list[object], spec: Spec, path: str, text: str) -> None:
+    """Refuse quantities that no design can have in a field, before any is burnt."""
+    for value in values:
+        number = value
+        if isinstance(value, str) and spec.dimension in DIMENSIONS:
+            with suppress(InputError):  # a charge that is weighed, or what is refused as the design is read
+                number = parse(value, spec.dimension, OPTION)
+        if isinstance(number, float) and not spec.low <= number <= spec.high:
+            reaches = spelt(number, spec.dimension)
+            raise InputError(
+                OPTION, text, f"reaches {reaches}; {path} is {allowed(spec)}", "leave out what lies beyond"
+            )
 
 
 def _integer(part: str, text: str, option: str = OPTION) -> int:

@@ -107,6 +107,21 @@ def test_what_cannot_be_read_is_refused(texts: list[str], sampled: bool, hint: s
         read_vary(texts, sampled)
 
 
+def test_what_no_design_can_have_is_refused_in_the_units_that_were_written(design: Path) -> None:
+    """It is no bare number, whatever became of its unit since."""
+    with pytest.raises(InputError, match=r"reaches -23.333 degC; site.air_temperature is allowed from -23 degC"):
+        read_vary(["site.air_temperature=-10degF,50degF"], False)
+    with pytest.raises(InputError, match=r"reaches 100\.5 mm"):
+        read_vary(["burner.jets.diameter=1mm:20cm:3"], False)
+    assert read_vary(["charge.volume=20 g,25 ml"], False) == {"charge.volume": ["20 g", "25 ml"]}
+
+
+def test_a_sweep_over_loads_says_that_it_proves_none_safe(design: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    for vary, told in (("charge.volume=3ml,4ml", True), ("pot.gap=25mm,30mm", False)):
+        assert main(["sweep", str(design), "--vary", vary, "--workers", "1"]) == 0
+        assert ("burnsim fill tells how much" in capsys.readouterr().out) is told
+
+
 def test_a_sweep_prints_what_came_of_it_and_saves_it(design: Path, capsys: pytest.CaptureFixture[str]) -> None:
     out, picture = design.with_name("sweep.nc"), design.with_name("sweep.png")
     options = ["--vary", "charge.volume=3ml:6ml:2", "--vary", "pot.water=30 ml, 40 ml, 2 l", "--workers", "1"]

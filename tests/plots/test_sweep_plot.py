@@ -36,7 +36,7 @@ def test_a_curve_shows_minutes_and_marks_what_does_not_work() -> None:
     drawn = {str(line.get_label()): line.get_xydata() for line in ax.get_lines()}
     np.testing.assert_allclose(drawn["works"], [[900.0, 5.0], [930.0, 8.0]])
     np.testing.assert_allclose(drawn["does not work, or spills"], [[920.0, 7.0]])
-    np.testing.assert_allclose(drawn["did not happen"][:, 0], [910.0])
+    np.testing.assert_allclose(drawn["did not happen, or cannot be built"][:, 0], [910.0])
     assert plain(ax.get_ylabel()).endswith("[min]")
     assert plain(ax.get_xlabel()).endswith("[mm]")
 
@@ -185,6 +185,14 @@ def test_a_curve_for_each_value_of_another_field() -> None:
         plots.sweep(made, "boil", colour="burner.jets.count")
     with pytest.raises(InputError, match=r"lies along the picture already; allowed: no field here"):
         plots.sweep(made.isel({VOLUME: 0}, drop=True), "boil", colour=HEIGHT)
+
+
+def test_counts_of_sampled_designs_have_whole_ticks() -> None:
+    """Twelve and a half jets cannot be drilled."""
+    count = "burner.feed_slots.count"
+    made = dataset({HEIGHT: [0.9, 0.91], VOLUME: [1.0, 1.1]}).rename({HEIGHT: count}).assign_coords({count: [12, 15]})
+    ax = plots.sweep(made.stack(design=(count, VOLUME)).reset_index("design"), "boil", Figure().subplots(), x=count)
+    assert ax.get_xticks() == pytest.approx(np.round(ax.get_xticks()))
 
 
 def test_what_lies_along_and_what_colours_sampled_designs_can_be_chosen() -> None:

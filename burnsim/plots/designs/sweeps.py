@@ -27,6 +27,7 @@ MOST_PANELS = 6
 MOST_CURVES = 8
 MOST_TICKS = 10  # values of an axis that each get a tick
 UNFIT_LABEL = "does not work, or spills"
+NO_FIGURE = "did not happen, or cannot be built"
 STEPS = 8  # of a map's colours, about
 LOOKS = (
     ("-", "o", INK), ("--", "s", BLUE), ("-.", "^", VERMILION), (":", "D", GREEN),
@@ -284,6 +285,10 @@ def _points(
         if shade.words is not None:
             bar.set_ticks(sorted(set(shade.places)), labels=list(dict.fromkeys(shade.words)))
         _mark(ax, side.places, np.where(good, np.nan, values), good & False, gone=False)
+    if side.whole:
+        from matplotlib.ticker import MaxNLocator
+
+        ax.xaxis.set_major_locator(MaxNLocator(integer=True))
     if side.words is not None:
         once = dict(zip(side.places.tolist(), side.words, strict=True))
         ax.set_xticks(list(once), list(once.values()))
@@ -314,7 +319,7 @@ def _mark(
     looks: tuple[tuple[NDArray[np.bool_], NDArray[Any], str, str, str], ...] = (
         (known & good, values, "o", INK, "works"),
         (known & ~good, values, "x", VERMILION, UNFIT_LABEL),
-        (~known & gone, foot, "|", VERMILION, MISSING[0]),
+        (~known & gone, foot, "|", VERMILION, NO_FIGURE),
     )
     for which, heights, marker, colour, label in looks:
         if which.any():

@@ -16,6 +16,10 @@ if TYPE_CHECKING:
 HEADS = {"boil": "time", "boil_fuel": "burnt", "boil_volume": "as poured"}
 
 
+LOADS = "That a load stays in the burner in one burn does not make it safe: burnsim fill tells how much may be poured."
+"""What is said of a sweep over loads: a limit counts the sealed well, the margins, and what is not known."""
+
+
 def describe(dataset: "xarray.Dataset", units: str = "si") -> str:
     """Write a sweep in words."""
     measure("mass", units)
@@ -35,6 +39,8 @@ def describe(dataset: "xarray.Dataset", units: str = "si") -> str:
         if found:
             lines += ["", f"{words}, of designs that light, hold their fuel and stay below the limits"]
             lines += _table(dataset, found, by, units)
+    if "charge.volume" in dataset.coords:
+        lines += ["", LOADS]
     if not best_rows(dataset, "boil"):
         lines += ["", "No design boils the water without one of these verdicts: " + ", ".join(UNFIT) + "."]
     return "\n".join(lines)
