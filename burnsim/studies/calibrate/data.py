@@ -119,18 +119,17 @@ def residuals(course: Course, bench: Bench, nuisance: Vector) -> Vector:
     """
     clock, offset, pace = nuisance * bench.scales
     slow = math.exp(pace)
-    marks = [
+    found = [
         MISSED + (course.short / 5.0 if name == "boil" else 0.0)
         if time is None
         else (time * slow + clock - seen) / error
         for name, time, seen, error in zip(bench.marks, course.marks, bench.mark_times, bench.mark_errors, strict=True)
     ]
-    never = [MISSED if happened else 0.0 for happened in course.never]
-    water: Vector = np.empty(0)
-    if len(bench.times):
-        there = np.interp((bench.times - clock) / slow, bench.grid, course.water)
-        water = (there + offset - bench.readings) / bench.reading_error
-    return np.concatenate([np.array(marks, dtype=np.float64), np.array(never, dtype=np.float64), water])
+    found += [MISSED if happened else 0.0 for happened in course.never]
+    if not len(bench.times):
+        return np.array(found, dtype=np.float64)
+    water = np.interp((bench.times - clock) / slow, bench.grid, course.water)
+    return np.concatenate([found, (water + offset - bench.readings) / bench.reading_error])
 
 
 def nuisance_slopes(course: Course, bench: Bench, nuisance: Vector) -> Matrix:
@@ -242,5 +241,4 @@ def residual_table(
 
 def _missed(course: Course | None, bench: Bench) -> set[str]:
     """Milestones that the bench saw and the model does not reach."""
-    times = course.marks if course else (None,) * len(bench.marks)
-    return {name for name, time in zip(bench.marks, times, strict=True) if time is None}
+    return {name for k, name in enumerate(bench.marks) if course is None or course.marks[k] is None}

@@ -41,7 +41,8 @@ def explanations(fit: Fit, x: Vector, slopes: Matrix, *, bad: bool) -> tuple[Exp
         if path in fit.known.names or not all(has_size(bench.setup, path) for bench in fit.benches):
             continue
         freed = Fit(fit.benches, joined(fit.known, make_prior(names=(), tolerances={path: tolerance})), fit.engine)
-        begin = _moved(fit, freed, x)
+        logs = np.append(fit.root @ x[: fit.d], 0.0)  # the same place among one unknown more
+        begin = np.concatenate([np.linalg.lstsq(freed.root, logs, rcond=None)[0], x[fit.d :]])
         if not bad and _score(fit, freed, x, begin, slopes) < ENOUGH:
             continue
         there, cost = min((least(freed, start) for start in _starts(freed, begin)), key=lambda one: one[1])
@@ -50,12 +51,6 @@ def explanations(fit: Fit, x: Vector, slopes: Matrix, *, bad: bool) -> tuple[Exp
             found.append(_told(freed, path, there, removed, 2.0 * cost))
         fit.burns += freed.burns
     return tuple(sorted(found, key=lambda one: -one.removed))
-
-
-def _moved(fit: Fit, freed: Fit, x: Vector) -> Vector:
-    """The same place among the unknowns of a fit that has one more."""
-    logs = np.append(fit.root @ x[: fit.d], 0.0)
-    return np.concatenate([np.linalg.lstsq(freed.root, logs, rcond=None)[0], x[fit.d :]])
 
 
 def _starts(freed: Fit, begin: Vector) -> list[Vector]:

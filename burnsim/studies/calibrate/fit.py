@@ -118,6 +118,8 @@ def calibrate(
     SolverError
         If the model cannot burn the design.
     """
+    from scipy.special import ndtri
+
     benches = [bench_of(log, design, pace) for log, design in paired(setups, read_logs(logs))]
     check_whole("starts", starts, 1)
     sizes = check_tolerances(benches[0].setup, tolerances or {})
@@ -131,7 +133,10 @@ def calibrate(
         fit = Fit(benches, known, burner)
         begin = [np.zeros(fit.size)]
         if starts > 1:
-            begin += _scouts(fit, starts - 1)
+            places = list(ndtri(unit_points("sobol", fit.d, SCOUTS, 1)))
+            fit.courses(places)
+            scouts = [np.concatenate([z, np.zeros(fit.size - fit.d)]) for z in places]
+            begin += sorted(scouts, key=lambda x: float(np.sum(fit.whole(x) ** 2)))[: starts - 1]
         if all(course is None for course in fit.courses([np.zeros(fit.d)])[0]):
             raise SolverError("the model cannot burn this design, so there is nothing to compare")
         found = [least(fit, x0) for x0 in begin]
@@ -139,15 +144,6 @@ def calibrate(
         others = [x for x, _ in found if x is not best[0]]
         fit.reweight(best[0])
         return _judged(fit, *least(fit, best[0]), others)
-
-
-def _scouts(fit: Fit, count: int) -> list[Vector]:
-    from scipy.special import ndtri
-
-    places = list(ndtri(unit_points("sobol", fit.d, SCOUTS, 1)))
-    fit.courses(places)
-    starts = [np.concatenate([z, np.zeros(fit.size - fit.d)]) for z in places]
-    return sorted(starts, key=lambda x: float(np.sum(fit.whole(x) ** 2)))[:count]
 
 
 def _judged(fit: Fit, x: Vector, cost: float, others: list[Vector]) -> Calibration:

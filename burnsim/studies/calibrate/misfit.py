@@ -1,12 +1,12 @@
 """The residuals of a calibration over its unknowns, their slopes, and where they are least."""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
+from contextlib import suppress
 
 import numpy as np
 
 from burnsim.errors import InputError
-from burnsim.model import Setup
 from burnsim.studies.arrays import Matrix, Vector
 from burnsim.studies.burn_many import Engine
 from burnsim.studies.calibrate.data import (
@@ -67,8 +67,10 @@ class Fit:
             self._kept[z.tobytes()] = [None] * len(self.benches)
         for bench in self._different:
             alike = [k for k, other in enumerate(self.benches) if _same_burn(bench, other)]
-            made = {z.tobytes(): _made(bench.setup, self.factors(z)) for z in new}
-            whole = {place: setup for place, setup in made.items() if setup is not None}
+            whole = {}
+            for z in new:
+                with suppress(InputError):  # such sizes do not go together
+                    whole[z.tobytes()] = set_factors(bench.setup, self.factors(z))
             found = self.engine(list(whole.values()), tuple(bench.grid.tolist())) if new else ()
             self.burns += len(whole)
             for place, one in zip(whole, found, strict=True):
@@ -142,14 +144,6 @@ def _on_common_grids(benches: Sequence[Bench]) -> list[Bench]:
 
     longest = [max((other.grid for other in benches if other.setup == one.setup), key=end) for one in benches]
     return [one._replace(grid=grid) if len(one.grid) else one for one, grid in zip(benches, longest, strict=True)]
-
-
-def _made(setup: Setup, values: Mapping[str, float]) -> Setup | None:
-    """A design as built; None where such sizes do not go together."""
-    try:
-        return set_factors(setup, values)
-    except InputError:
-        return None
 
 
 def _quotient(

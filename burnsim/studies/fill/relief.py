@@ -113,7 +113,8 @@ def find_relief(
         burns = look([notched_square(one, math.exp(-value)) for value in new for one in setups], engine)
         for k, value in enumerate(new):
             seen = burns[k * len(setups) : (k + 1) * len(setups)]
-            worst[value], good[value] = min(seen, key=_rank), _proven(seen, head)
+            worst[value] = min(seen, key=lambda one: -math.inf if math.isnan(one.clearance) else one.clearance)
+            good[value] = _proven(seen, head)
         return [good[value] for _, value in batch]
 
     widest = 0.2 * min(given.burner.height, geometry.well_diameter(given.burner))
@@ -175,8 +176,3 @@ def _notched(setup: Setup, count: int, width: float, depth: float) -> Setup:
     if not 0.0 < depth < setup.burner.height:
         raise InputError("depth", depth, "is not a depth of a notch in this rim", "give it in metres")
     return vary(setup, {"burner.relief": Notches(count, width, depth)})
-
-
-def _rank(seen: Seen) -> float:
-    """Order by clearance; one that was not solved comes first."""
-    return seen.clearance if not math.isnan(seen.clearance) else -math.inf
