@@ -141,7 +141,26 @@ def read_toml(path: str | os.PathLike[str], what: str, remedy: str, largest: int
             raise InputError("file", name, f"is a bench log, not a {what}", "give it to `burnsim bench`") from None
         if isinstance(error, TwiceError):
             raise InputError("file", name, f"has {error}", "keep one of them") from None
-        raise InputError("file", name, f"is not TOML: {error}", remedy) from None
+        raise InputError("file", name, f"is not TOML: {error}", _unquoted(text, str(error)) or remedy) from None
+
+
+def _unquoted(text: str, message: str) -> str:
+    """What to do where a value lacks its quotes, the mistake that is made most; empty where it is another.
+
+    >>> _unquoted("height = 2 1/2 in  # of the rim", "Expected newline or end of document (at line 1, column 12)")
+    'put the value of line 1 in quotes: height = "2 1/2 in"'
+    >>> _unquoted('height = "45 mm', "Illegal character (at line 1, column 16)")
+    ''
+    """
+    place = re.search(r"at line (\d+)", message)
+    lines = text.split("\n")
+    if place is None or int(place[1]) > len(lines):
+        return ""
+    line = lines[int(place[1]) - 1].strip()
+    if len(line) > LONGEST_LABEL or not line.isprintable():
+        return ""
+    found = re.fullmatch(r"([\w.]+)\s*=\s*([^\s\"'\[{#][^\"'\[{#]*?)\s*(#.*)?", line)
+    return "" if found is None else f'put the value of line {place[1]} in quotes: {found[1]} = "{found[2]}"'
 
 
 def check_letters(text: str, field: str, forbidden: Collection[str] = FORBIDDEN) -> None:

@@ -154,10 +154,11 @@ def test_water_that_would_boil_at_the_site(complaint: Complain) -> None:
         (b"name = '\xe9'", "is not text in UTF-8"),
         (DESIGN.encode("utf-16"), "is not text in UTF-8"),
         (b"name = 'a\0b'", "is not TOML"),
+        (b"[pot]\nrest = bumps  # of the rim\n", 'put the value of line 2 in quotes: rest = "bumps"'),
         (b"[pot]\n[pot]\n", "has [pot] twice, again in line 2"),
         (b"#" * (LARGEST_FILE + 1), "is larger than a design; allowed up to"),
     ],
-    ids=["prose", "json", "empty", "remark", "latin-1", "utf-16", "nul", "twice", "huge"],
+    ids=["prose", "json", "empty", "remark", "latin-1", "utf-16", "nul", "no quotes", "twice", "huge"],
 )
 def test_files_that_are_no_designs(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], content: bytes, words: str
