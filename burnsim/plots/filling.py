@@ -71,7 +71,8 @@ def fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = 
     ax = new_axes(ax, 7.0, 4.6)
     setup, limit = limits.setup, tightest(limits)
     burner = setup.burner
-    section(vary(setup, {"pot": None, "charge.primer": 0.0, "charge.volume": 0.1e-6}), ax=ax, units=units)
+    bare = {"pot": None, "screen": None, "charge.primer": 0.0, "charge.volume": 0.1e-6}
+    section(vary(setup, bare), ax=ax, units=units)
     marks: list[tuple[float, str, str]] = []
     if limits.safe is not None:
         rest = cold_fill_at(setup, limits.safe, setup.site.tilt)

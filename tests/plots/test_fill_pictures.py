@@ -304,6 +304,15 @@ def test_the_angle_stands_clear_of_its_line(leaning):
         assert y0 + (y1 - y0) * (corner - x0) / (x1 - x0) < box.y0
 
 
+def test_no_screen_stands_through_the_words_of_the_levels(leaning):
+    """It has nothing to do with levels, and its wall would run through what is written beside the burner."""
+    screen = {"height": "10 cm", "clearance": "15 mm", "open_share": "10 %"}
+    pot = {"diameter": "9 cm", "height": "8 cm", "water": "0.2 l", "rest": "bumps"}
+    ax = axes()
+    plots.fill_levels(replace(leaning, setup=burnsim.vary(leaning.setup, {"pot": pot, "screen": screen})), ax=ax)
+    assert all(line.get_label() != "_screen" for line in ax.get_lines())
+
+
 def test_the_map_of_the_relief_in_us_units():
     """Three notches of ten thousandths of an inch: their area is no number that a builder measures."""
     area = 3.0 * (0.010 * 0.0254) ** 2
