@@ -11,6 +11,7 @@ from pages.words import words_of
 
 import burnsim
 from burnsim import cli
+from burnsim.model.description import geometry
 from burnsim.model.description.setup import Setup
 from burnsim.studies.fill import card as room
 from burnsim.studies.fill import limit
@@ -58,6 +59,15 @@ def test_why_a_place_has_no_charge_is_told_in_its_units(monkeypatch: pytest.Monk
     card = make_pour_card(WEEKEND, tilts=(0.0,))
     assert "no charge boils the water: the water reached 12 degC" in plain(card.summary())
     assert "no charge boils the water: the water reached 54 degF" in plain(card.summary("us"))
+
+
+def test_no_more_primer_is_told_than_the_wick_holds() -> None:
+    """The rest would run off and burn round the foot; the design's 20 ml are no reason to pour it."""
+    much = burnsim.vary(WEEKEND, {"charge.primer": "20 ml"})
+    [place] = make_pour_card(much, tilts=(0.0,)).places
+    holds = geometry.wick_capacity(WEEKEND.burner)
+    assert place.primer == pytest.approx(holds)
+    assert place.setup.charge.primer == place.primer < 20 * ML
 
 
 def test_each_load_is_the_limit_of_its_slope_and_place() -> None:

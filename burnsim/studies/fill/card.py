@@ -8,6 +8,7 @@ from itertools import product
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.errors import InputError
 from burnsim.model import Design, Setup, as_setup, vary
+from burnsim.model.description import geometry
 from burnsim.solve import Failure
 from burnsim.solve.engines import Engine
 from burnsim.studies.batches import burn_batch
@@ -32,8 +33,8 @@ class PourPlace:
     Attributes
     ----------
     setup : the design there, on a level stand, with the primer and the charge that are told where there are any
-    primer : for the wick [m3]: that of the design, or more where it takes more to start; None if none starts it, or
-        there is no wick
+    primer : for the wick [m3]: that of the design as far as the wick holds it, or more where it takes more to start;
+        None if none starts it, or there is no wick
     charge : least that boils the pot's water [m3]; None if none does, or there is no pot
     reason : why one of them is None; "" for nothing
     limits : fill limits, by slope [rad] in the order that was asked for
@@ -150,7 +151,7 @@ def _place(setup: Setup, tilts: Sequence[float], margin: Margin, engine: Engine)
         if found.volume is None:
             reasons.append(Text("no primer starts it: {}", found.reason))
         else:
-            primer = max(found.volume, setup.charge.primer)
+            primer = max(found.volume, min(setup.charge.primer, geometry.wick_capacity(setup.burner)))
             setup = vary(setup, {"charge.primer": primer})
     started = primer is not None or not reasons
     if setup.pot is not None and started:
