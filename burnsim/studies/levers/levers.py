@@ -45,6 +45,8 @@ OBJECTIVES: dict[str, Objective] = {
 }
 """What a step may be for, by the word that asks for it."""
 CLEAR = 0.1  # share of the draws in which more or less works, below which two designs count as alike
+UNWISE = FAILS | {"flare", "primer runs off"}
+"""Verdicts that no advice may bring: failures, and fire where none is wanted."""
 MOST_WAYS = 6
 WORDS: dict[str, tuple[object, ...]] = {"pot.rest": ("full ring", "bumps", "stand"), "pot.lid": (True, False)}
 """Fields with a few values, each of which is tried."""
@@ -108,10 +110,11 @@ class Levers(Told, Tabled, Drawn):
         """Steps and ways that are worth building, best first.
 
         They make the design work in more draws, or, working no more seldom, better the objective in nineteen draws of
-        twenty; and they bring no new failure. In a design that fails, only the first count. Where the pressure may rise
-        above its limit, a thinner wall is none: it passes less heat down, but whether it holds is not known.
+        twenty; and they bring no new failure and no new fire: no flare, no primer that runs off. In a design that
+        fails, only the first count. Where the pressure may rise above its limit, a thinner wall is none: it passes less
+        heat down, but whether it holds is not known.
         """
-        found = [one for one in (*self.ways, *self.steps) if not FAILS & set(one.gained) and self._helps(one)]
+        found = [one for one in (*self.ways, *self.steps) if not UNWISE & set(one.gained) and self._helps(one)]
         if self.risks["over-pressure"] > 0.0 or "pressure" in codes_of(self.own):
             wall = self.setup.burner.wall_thickness
             found = [one for one in found if one.path != ROLLED or (is_number(one.value) and one.value >= wall)]

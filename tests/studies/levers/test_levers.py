@@ -101,6 +101,23 @@ def test_no_step_is_told_that_takes_the_air_from_the_flames(code: str) -> None:
     assert (over.works, over.risks["lack of air"]) == (0.0, 1.0)
 
 
+@pytest.mark.parametrize("code", ["flare", "primer runs off"])
+def test_no_step_is_told_that_brings_fire_where_none_is_wanted(code: str) -> None:
+    """More primer boils sooner here, and from half a millilitre more on it runs off, or flares."""
+    held = BASE.charge.primer
+
+    def primed(setup: burnsim.Setup) -> dict[str, object]:
+        found, more = rule(setup), setup.charge.primer - held
+        sooner = found["boil"] and found["boil"] - 1e7 * more
+        return found | {"boil": sooner, "codes": [*found.get("codes", []), *([code] if more > 0.2e-6 else [])]}
+
+    found = burnsim.find_levers(BASE, n=8, engine=engine(primed))
+    [more] = [one for one in found.steps if one.path == "charge.primer" and one.value > one.now]
+    assert (more.works, more.gained) == (1.0, (code,))
+    assert more.gain("boil") > 0.0
+    assert all(one.path != "charge.primer" for one in found.advice)
+
+
 def test_cliffs_of_the_jets_are_sought_from_a_quarter_to_four_times() -> None:
     def far(setup: burnsim.Setup) -> dict[str, object]:
         jets = setup.burner.jets
