@@ -11,32 +11,32 @@ class Telling(NamedTuple):
 
     module: str
     words: str  # function that gives a text, or its lines one by one
-    values: str  # function that gives what it holds, by keys that carry their units; or these keys, as for `keyed`
+    values: str  # what it holds: keys that carry their units, as for `keyed`; or a function that gives it by such keys
     rows: str = ""  # function that makes them, or key of the values: a list of rows, or a dict of them by their names
 
 
 TELLINGS: dict[str, Telling] = {
     "Setup": Telling("sheet.understood", "understood", ""),
-    "Burn": Telling("burn", "burn_text", "burn_dict"),
-    "Outcome": Telling("burn", "burn_text", "burn_dict"),
-    "FillLimits": Telling("fill", "fill_lines", "fill_dict", "fill_rows"),
-    "Relief": Telling("fill", "relief_text", "relief_dict"),
-    "PourCard": Telling("pour", "pour_lines", "pour_dict", "places"),
+    "Burn": Telling("burn", "burn_text", "BURN"),
+    "Outcome": Telling("burn", "burn_text", "BURN"),
+    "FillLimits": Telling("fill", "fill_lines", "FILL", "fill_rows"),
+    "Relief": Telling("fill", "relief_text", "RELIEF"),
+    "PourCard": Telling("pour", "pour_lines", "CARD", "places"),
     "SpillOdds": Telling("fill", "odds_text", "ODDS"),
     "SpillMap": Telling("fill", "spill_map_text", "spill_map_dict", "clearances"),
-    "DesignComparison": Telling("designs.compare", "compare_lines", "compare_dict", "designs"),
-    "Levers": Telling("designs.levers", "levers_lines", "levers_dict", "steps"),
-    "FuelComparison": Telling("fuels", "comparison_text", "comparison_dict", "fuels"),
+    "DesignComparison": Telling("designs.compare", "compare_lines", "COMPARISON", "designs"),
+    "Levers": Telling("designs.levers", "levers_lines", "LEVERS", "steps"),
+    "FuelComparison": Telling("fuels", "comparison_text", "COMPARISON", "fuels"),
     "WaterLimit": Telling("fuels", "water_limit_text", "WATER"),
-    "LeastCharge": Telling("fuels", "least_charge_text", "least_charge_dict", "tried"),
-    "Distillation": Telling("fuels", "distillation_text", "distillation_dict", "course"),
-    "StartMap": Telling("start", "start_text", "start_dict", "cells"),
-    "Primer": Telling("start", "primer_text", "primer_dict", "tried"),
+    "LeastCharge": Telling("fuels", "least_charge_text", "LEAST", "tried"),
+    "Distillation": Telling("fuels", "distillation_text", "DISTILLATION", "course"),
+    "StartMap": Telling("start", "start_text", "MAP", "cells"),
+    "Primer": Telling("start", "primer_text", "PRIMER", "tried"),
     "Prediction": Telling("predict", "prediction_lines", "prediction_dict", "figures"),
     "Sensitivity": Telling("predict", "sensitivity_text", "sensitivity_dict", "figures"),
-    "Search": Telling("designs.search", "search_lines", "search_dict", "best"),
+    "Search": Telling("designs.search", "search_lines", "SEARCH", "best"),
     "Calibration": Telling("calibrate", "calibration_lines", "calibration_dict", "factors"),
-    "NextBurns": Telling("calibrate", "next_text", "next_dict", "single"),
+    "NextBurns": Telling("calibrate", "next_text", "NEXT", "single"),
     "BenchResult": Telling("bench", "bench_lines", "bench_dict", "readings"),
 }
 """By the name of the result's class."""

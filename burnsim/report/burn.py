@@ -8,8 +8,8 @@ from typing import TextIO
 from burnsim.model.at_site import poured_density
 from burnsim.model.parameters.derive import derive
 from burnsim.plots.rooms import hidden_series
-from burnsim.report.fields import charge_text, factors_text, ml, site_text
-from burnsim.report.values import keyed
+from burnsim.report.fields import charge_text, factors_text, site_text
+from burnsim.report.values import Keys
 from burnsim.solve.results.milestones import Milestone
 from burnsim.solve.results.outcome import Outcome, jets_edge
 from burnsim.solve.results.result import Burn
@@ -31,7 +31,8 @@ def poured(burn: Outcome, mass: float | None) -> float | None:
     return None if mass is None else mass / poured_density(burn.setup)
 
 
-KEYS = {
+VERDICT = {"code": "code", "text": "text"}
+BURN: Keys = {
     "name": "setup.name", "primer_out_s": "milestones.primer_out.time", "vapour_s": "milestones.vapour.time",
     "bloom_s": "milestones.bloom.time", "boil_s": "milestones.boil.time", "burnout_s": "milestones.burnout.time",
     "spill_s": "milestones.spill.time", "quench_s": "milestones.quench.time", "water_max_K": "water_max",
@@ -40,23 +41,12 @@ KEYS = {
     "heat_fed_back": "heat_fed_back", "gallery_pressure_max_Pa": "gallery_pressure_max",
     "well_pressure_max_Pa": "well_pressure_max", "froth_max_mm": "froth_max", "mass_residual": "mass.residual",
     "energy_residual": "energy.residual", "mass_kg": "mass", "energy_J": "energy", "rtol": "rtol",
+    "fuel_to_boil_ml": lambda burn: poured(burn, burn.milestones.boil.fuel),
+    "reasons": lambda burn: {
+        name: mark.reason for name, mark in burn.milestones._asdict().items() if mark.time is None
+    },
+    "verdicts": ("verdicts", VERDICT), "validity": lambda burn: burn.warnings if isinstance(burn, Burn) else None,
 }  # fmt: skip
-
-
-def burn_dict(burn: Outcome) -> dict[str, object]:
-    """Milestones, figures, ledgers and verdicts; None where it did not come."""
-    marks = burn.milestones
-    return keyed(burn, KEYS) | {
-        "fuel_to_boil_ml": ml(poured(burn, marks.boil.fuel)),
-        "reasons": {name: mark.reason for name, mark in marks._asdict().items() if mark.time is None},
-        "verdicts": verdicts_dict(burn),
-        "validity": burn.warnings if isinstance(burn, Burn) else None,
-    }
-
-
-def verdicts_dict(burn: Outcome) -> list[dict[str, object]]:
-    """The verdicts of a burn, each with its code and its text."""
-    return [{"code": verdict.code, "text": verdict.text} for verdict in burn.verdicts]
 
 
 def burn_text(burn: Outcome, units: str = "si") -> str:

@@ -12,6 +12,10 @@ from burnsim.studies.calibrate.sizes import STRENGTH
 from burnsim.units import format_time, measure, told
 from burnsim.units.writing import with_unit
 
+NEXT = {
+    "middle_s": "middle", "answer": "answer", "band": "band", "single": "single", "pairs": "pairs",
+    "passed_over": "passed_over",
+}  # fmt: skip
 HARDLY = 0.8
 """Spread after over spread before from which a factor counts as hardly learnt."""
 
@@ -157,12 +161,6 @@ def next_text(found: NextBurns, units: str = "si") -> str:
         "every half a minute."
     )
     return "\n".join(lines)
-
-
-def next_dict(found: NextBurns) -> dict[str, object]:
-    """Which burn next."""
-    names = ("answer", "band", "single", "pairs", "passed_over")
-    return {"middle_s": found.middle} | {name: getattr(found, name) for name in names}
 
 
 def alike_text(pair: Alike) -> str:

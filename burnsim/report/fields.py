@@ -99,11 +99,6 @@ def aligned(rows: Sequence[Sequence[str]], gap: int = 2, left: int = 0) -> list[
     return lines
 
 
-def ml(volume: float | None) -> float | None:
-    """A volume [m3] in millilitres; None as it is."""
-    return None if volume is None else volume * 1e6
-
-
 def charge_text(setup: Setup, units: str, load: str | None = None) -> str:
     """The charge, what is on the wick, and the pot's water, in words; a load in words stands for the charge."""
     charge = setup.charge

@@ -1,10 +1,11 @@
 """Fill limits in words and as plain values."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import partial
 
-from burnsim.report.fields import factors_text, ml
-from burnsim.report.values import keyed
+from burnsim.report.fields import factors_text
+from burnsim.report.values import Keys, keyed
 from burnsim.solve.results.spill import in_words
 from burnsim.studies.fill.cold import cold_capillarity
 from burnsim.studies.fill.limit import DARK, burning_head
@@ -37,17 +38,13 @@ PLACES = {
 """Where a limit holds, at the head of its reason."""
 
 
-FILL = {
-    "name": "setup.name", "cold_level_dry_ml": "cold_level_dry.volume", "cold_tilted_dry_ml": "cold_tilted_dry.volume",
-    "safe_ml": "safe", "never_pressed_out_ml": "gallery_holds", "tilt_deg": "tilt",
-}  # fmt: skip
 LIMIT = {
     "volume_ml": "volume", "proven_ml": "proven", "spills_ml": "spills", "binding": "binding", "reason": "reason",
 }  # fmt: skip
 MARGIN = {"head_mm": "head", "share": "share"}
-RELIEF = {
+RELIEF: Keys = {
     "relief_area_mm2": "area", "relief_notches": "notches", "relief_load_ml": "load", "relief_reason": "reason",
-    "relief_unproven": "dark",
+    "relief_unproven": "dark", "relief_notch_mm": lambda relief: [relief.width, relief.depth],
 }  # fmt: skip
 ODDS = {
     "value": "probability", "standard_error": "error", "low": "low", "high": "high", "samples": "samples",
@@ -69,33 +66,31 @@ def limits(found: FillLimits) -> dict[str, Limit]:
     return {name: limit for name, limit in named.items() if limit is not None}
 
 
-def fill_dict(found: FillLimits) -> dict[str, object]:
-    """The limits, volumes in millilitres; None where there is no limit."""
-    named = limits(found)
+def _volume(name: str, found: FillLimits) -> float | None:
+    limit = limits(found).get(name)
+    return None if limit is None else limit.volume
 
-    def each(attribute: str) -> dict[str, object]:
-        return {name: getattr(limit, attribute) for name, limit in named.items()}
 
-    return {
-        **{f"{name}_ml": ml(named[name].volume) if name in named else None for name in NAMES},
-        **keyed(found, FILL),
-        "stayed_lit_ml": {name: ml(limit.stayed_lit) for name, limit in named.items() if name.startswith("burning")},
-        "proven_ml": {name: ml(limit.proven) for name, limit in named.items()},
-        "unproven": {name: limit.dark for name, limit in named.items() if limit.dark},
-        "spills_ml": {name: ml(limit.spills) for name, limit in named.items()},
-        "binding": each("binding"),
-        "reasons": each("reason"),
-        "kept": each("kept"),
-        "single_crossing": each("single"),
-        "monotone": each("monotone"),
-        "levels_mm": {
-            name: {key: 1e3 * value for key, value in limit.levels._asdict().items()}
-            for name, limit in named.items()
-            if limit.levels is not None
-        },
-        "notes": {name: limit.notes for name, limit in named.items() if limit.notes},
-        "margin": keyed(found.margin, MARGIN),
-    }
+def _by_limit(attribute: str, of: str = "", *, told: bool = False) -> Callable[[FillLimits], dict[str, object]]:
+    """An attribute of the limits whose names begin so, by name; if `told`, where it says anything."""
+
+    def found(all_limits: FillLimits) -> dict[str, object]:
+        named = {name: getattr(limit, attribute) for name, limit in limits(all_limits).items() if name.startswith(of)}
+        return {name: value for name, value in named.items() if value or not told}
+
+    return found
+
+
+FILL: Keys = {
+    **{f"{name}_ml": partial(_volume, name) for name in NAMES},
+    "name": "setup.name", "cold_level_dry_ml": "cold_level_dry.volume", "cold_tilted_dry_ml": "cold_tilted_dry.volume",
+    "safe_ml": "safe", "never_pressed_out_ml": "gallery_holds", "tilt_deg": "tilt",
+    "stayed_lit_ml": _by_limit("stayed_lit", "burning"), "proven_ml": _by_limit("proven"),
+    "unproven": _by_limit("dark", told=True), "spills_ml": _by_limit("spills"), "binding": _by_limit("binding"),
+    "reasons": _by_limit("reason"), "kept": _by_limit("kept"), "single_crossing": _by_limit("single"),
+    "monotone": _by_limit("monotone"), "levels_mm": _by_limit("levels", told=True),
+    "notes": _by_limit("notes", told=True), "margin": ("margin", MARGIN),
+}  # fmt: skip
 
 
 def fill_rows(found: FillLimits) -> list[dict[str, object]]:
@@ -281,11 +276,6 @@ def relief_words(relief: Relief, units: str) -> str:
     """The relief as a sentence, with the load that it is for."""
     load = written(relief.load, "volume", units)
     return f"Relief for {load}, the pot flat on the rim: {relief_text(relief, units)}."
-
-
-def relief_dict(relief: Relief) -> dict[str, object]:
-    """A relief."""
-    return keyed(relief, RELIEF) | {"relief_notch_mm": [relief.width * 1e3, relief.depth * 1e3]}
 
 
 def odds_text(odds: SpillOdds, units: str = "si") -> str:

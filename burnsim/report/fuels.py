@@ -5,7 +5,7 @@ from textwrap import wrap
 from typing import NamedTuple
 
 from burnsim.report.fields import OFTEN_MORE, aligned, charge_text, factors_text, site_text
-from burnsim.report.values import keyed
+from burnsim.report.values import Keys
 from burnsim.studies.fuels.charge import LeastCharge
 from burnsim.studies.fuels.comparison import FuelComparison, FuelRow
 from burnsim.studies.fuels.distillation import Distillation
@@ -128,7 +128,7 @@ def wrapped(text: str) -> list[str]:
     return wrap(text, 116, initial_indent="  - ", subsequent_indent="    ", break_long_words=False)
 
 
-FUEL = {
+FUEL: Keys = {
     "fuel": "spirit.fuel.name", "recipe": "spirit.fuel.recipe", "bottle_strength": "spirit.strength",
     "water_mass_fraction": "spirit.water", "density_kg_m3": "spirit.density",
     "heating_value_J_kg": "spirit.heating_value", "heating_value_J_m3": "spirit.heating_value_volume",
@@ -140,19 +140,19 @@ FUEL = {
     "efficiency_to_boil": "efficiency", "residue_ml": "residue", "residue_water_mass_fraction": "residue_water",
     "flame_length_mm": "flame", "flame_beyond_pot": "flame_beyond", "carbon_dioxide_to_boil_g": "carbon_dioxide",
     "carried_g": "carried", "carried_ml": "carried_volume", "cost": "cost", "verdicts": "verdicts",
-    "reasons": "reasons",
+    "reasons": "reasons", "least_charge_reason": lambda row: row.least.reason or None,
+}  # fmt: skip
+COMPARISON: Keys = {"name": "setup.name", "charge": "charge", "boils": "boils", "fuels": ("rows", FUEL)}
+LEAST: Keys = {
+    "least_charge_ml": "volume", "most_ml": "most", "steady": "steady", "reason": lambda found: found.reason or None,
+    "unsteady": lambda found: found.unsteady or None,
+    "tried": lambda found: [{"charge_ml": volume * 1e6, "boil_s": boil} for volume, boil in found.tried],
 }  # fmt: skip
 WATER = {
     "water_volume_fraction": "water", "blooms_to_water_volume_fraction": "blooms",
     "burns_out_to_water_volume_fraction": "lasts", "boils_to_water_volume_fraction": "boils", "reasons": "reasons",
     "steady": "steady", "fuel": "fuel",
 }  # fmt: skip
-
-
-def comparison_dict(comparison: FuelComparison) -> dict[str, object]:
-    """A comparison of spirits."""
-    fuels = [keyed(row, FUEL) | {"least_charge_reason": row.least.reason or None} for row in comparison.rows]
-    return keyed(comparison, {"name": "setup.name", "charge": "charge", "boils": "boils"}) | {"fuels": fuels}
 
 
 def _unit(column: Column, units: str) -> Measure:
@@ -222,15 +222,6 @@ def least_charge_text(found: LeastCharge, units: str = "si") -> str:
     return text
 
 
-def least_charge_dict(found: LeastCharge) -> dict[str, object]:
-    """The least charge, and the boil with every charge that was tried."""
-    return keyed(found, {"least_charge_ml": "volume", "most_ml": "most", "steady": "steady"}) | {
-        "reason": found.reason or None,
-        "unsteady": found.unsteady or None,
-        "tried": [{"charge_ml": volume * 1e6, "boil_s": boil} for volume, boil in found.tried],
-    }
-
-
 def distillation_text(found: Distillation, units: str = "si") -> str:
     """What is left and what it gives off, in mass per cent, at five instants while there is liquid."""
     volume = measure("volume", units)
@@ -252,9 +243,8 @@ def distillation_text(found: Distillation, units: str = "si") -> str:
     return "\n".join(lines)
 
 
-def distillation_dict(found: Distillation) -> dict[str, object]:
-    """The composition of liquid and vapour over time."""
-    course = [
+def _course(found: Distillation) -> list[dict[str, object]]:
+    return [
         {
             "time_s": found.time[k],
             "left_ml": found.left[k] * 1e6,
@@ -265,4 +255,6 @@ def distillation_dict(found: Distillation) -> dict[str, object]:
         }
         for k in range(len(found.time))
     ]
-    return {"components": found.components, "course": course}
+
+
+DISTILLATION: Keys = {"components": "components", "course": _course}

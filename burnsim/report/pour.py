@@ -1,12 +1,11 @@
 """A pour card in words and as plain values."""
 
-import math
 from collections.abc import Iterator
 
 from burnsim.report.cautions import cautions
-from burnsim.report.fields import OFTEN_MORE, aligned, factors_text, ml, warned_text, water_text
+from burnsim.report.fields import OFTEN_MORE, aligned, factors_text, warned_text, water_text
 from burnsim.report.fill import MARGIN, at_most, kept_words, pour_words, why_no_more
-from burnsim.report.values import keyed
+from burnsim.report.values import Keys
 from burnsim.studies.fill.card import PourCard, PourPlace
 from burnsim.units import told, written
 from burnsim.units.writing import shown
@@ -14,36 +13,6 @@ from burnsim.units.writing import shown
 SHORT = "less than boils the water: heat less of it, or level the stand"
 """What a star at a load means."""
 LESS = "For one place, burnsim fill looks at more loads and may prove a little more than this card: both are safe."
-
-
-PLACE = {
-    "fuel": "setup.charge.fuel", "altitude_m": "setup.site.altitude",
-    "air_temperature_K": "setup.site.air_temperature", "primer_ml": "primer", "charge_to_boil_ml": "charge",
-    "warned_of": "warned",
-}  # fmt: skip
-
-
-def pour_dict(card: PourCard) -> dict[str, object]:
-    """The card; None where nothing does, or nothing is known to be safe."""
-    slopes = range(len(card.tilts))
-    places = [
-        keyed(place, PLACE)
-        | {
-            "water_temperature_K": _water(place),
-            "largest_load_ml": [ml(place.most(k)) for k in slopes],
-            "charge_fits": [place.fits(k) for k in slopes],
-            "binding": [pour_words(limits, "si") for limits in place.limits],
-            "reason": told(place.reason),
-        }
-        for place in card.places
-    ]
-    return {
-        "name": card.setup.name,
-        "tilts_deg": [math.degrees(tilt) for tilt in card.tilts],
-        "margin": keyed(card.margin, MARGIN),
-        "places": places,
-        "cautions": cautions(card.setup.burner.has_gallery, components(card)),
-    }
 
 
 def components(card: PourCard) -> tuple[str, ...]:
@@ -54,6 +23,21 @@ def components(card: PourCard) -> tuple[str, ...]:
 def _water(place: PourPlace) -> float | None:
     pot = place.setup.pot
     return None if pot is None else pot.water_temperature or place.setup.site.air_temperature
+
+
+PLACE: Keys = {
+    "fuel": "setup.charge.fuel", "altitude_m": "setup.site.altitude",
+    "air_temperature_K": "setup.site.air_temperature", "primer_ml": "primer", "charge_to_boil_ml": "charge",
+    "warned_of": "warned", "water_temperature_K": _water,
+    "largest_load_ml": lambda place: [place.most(k) for k in range(len(place.limits))],
+    "charge_fits": lambda place: [place.fits(k) for k in range(len(place.limits))],
+    "binding": lambda place: [pour_words(limits, "si") for limits in place.limits],
+    "reason": lambda place: told(place.reason),
+}  # fmt: skip
+CARD: Keys = {
+    "name": "setup.name", "tilts_deg": "tilts", "margin": ("margin", MARGIN), "places": ("places", PLACE),
+    "cautions": lambda card: cautions(card.setup.burner.has_gallery, components(card)),
+}  # fmt: skip
 
 
 def pour_lines(card: PourCard, units: str = "si") -> Iterator[str]:

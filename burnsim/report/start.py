@@ -5,7 +5,7 @@ from collections.abc import Callable
 from burnsim.constants import ZERO_CELSIUS
 from burnsim.report.fields import OFTEN_MORE, factors_text, warned_text, water_text
 from burnsim.report.fuels import wrapped
-from burnsim.report.values import keyed
+from burnsim.report.values import Keys
 from burnsim.studies.start.grid import (
     BLOOMS,
     FAILED,
@@ -78,21 +78,21 @@ def start_text(result: StartMap, units: str = "si") -> str:
     return "\n".join(lines)
 
 
-MAP = {
-    "name": "setup.name", "fuel": "setup.charge.fuel", "primer_ml": "setup.charge.primer",
-    "most_primer_ml": "most_primer", "air_temperatures_K": "air_temperatures", "altitudes_m": "altitudes",
-}  # fmt: skip
-CELL = {
+CELL: Keys = {
     "air_temperature_K": "air_temperature", "altitude_m": "altitude", "verdict": "verdict", "primer_ml": "primer",
     "flash_point_K": "flash", "below_flash_point": "below_flash", "match_s": "match", "bloom_s": "bloom",
-    "boil_s": "boil", "fuel_to_boil_ml": "used", "warned_of": "warned",
+    "boil_s": "boil", "fuel_to_boil_ml": "used", "warned_of": "warned", "reason": lambda cell: cell.reason or None,
 }  # fmt: skip
-
-
-def start_dict(result: StartMap) -> dict[str, object]:
-    """A map of places, row by row."""
-    cells = [[keyed(cell, CELL) | {"reason": cell.reason or None} for cell in row] for row in result.cells]
-    return keyed(result, MAP) | {"cells": cells}
+MAP: Keys = {
+    "name": "setup.name", "fuel": "setup.charge.fuel", "primer_ml": "setup.charge.primer",
+    "most_primer_ml": "most_primer", "air_temperatures_K": "air_temperatures", "altitudes_m": "altitudes",
+    "cells": ("cells", CELL),
+}  # fmt: skip
+PRIMER: Keys = {
+    "primer_ml": "volume", "most_ml": "most", "bloom_s": "bloom", "steady": "steady",
+    "reason": lambda found: found.reason or None,
+    "tried": lambda found: [{"primer_ml": volume * 1e6, "starts": does} for volume, does in found.tried],
+}  # fmt: skip
 
 
 def _conditions(result: StartMap, units: str) -> str:
@@ -186,11 +186,3 @@ def primer_text(found: Primer, units: str = "si") -> str:
     light = "" if found.bloom is None else f"; they light after {format_time(found.bloom)}"
     text = f"{amount} of primer starts the jets{light}; {OFTEN_MORE}."
     return text if found.steady else text + "\nMore is not always better: some larger primer that was tried does not."
-
-
-def primer_dict(found: Primer) -> dict[str, object]:
-    """The least primer, and which of those that were tried do."""
-    return keyed(found, {"primer_ml": "volume", "most_ml": "most", "bloom_s": "bloom", "steady": "steady"}) | {
-        "reason": found.reason or None,
-        "tried": [{"primer_ml": volume * 1e6, "starts": does} for volume, does in found.tried],
-    }

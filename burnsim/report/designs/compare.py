@@ -5,9 +5,10 @@ from collections.abc import Iterator, Sequence
 from string import ascii_uppercase
 
 from burnsim.model.at_site import poured_density
-from burnsim.report.burn import HEAT, verdicts_dict
+from burnsim.report.burn import HEAT, VERDICT
 from burnsim.report.designs.figures import TITLES, change_told, differs, figure_told
 from burnsim.report.fields import factors_text, field_text
+from burnsim.report.values import Keys, keyed
 from burnsim.studies.bench.log import Sighting
 from burnsim.studies.calibrate.repeats import MILESTONES
 from burnsim.studies.compare.causes import Cause, Causes, is_part
@@ -196,56 +197,35 @@ def _certainty(
     yield f"  {title:<24}{low:>13} to {high:<13} {less if lower else more} in {agree} of {one.both}: {sure}"
 
 
-def compare_dict(found: DesignComparison) -> dict[str, object]:
-    """Designs side by side; None where something did not happen."""
-    designs = []
-    for name, burn, log in zip(found.names, found.burns, found.logs, strict=True):
-        seen = {f"{mark}_s": getattr(log, mark).time for mark in MILESTONES} if log is not None else {}
-        designs.append(
-            {
-                "name": name,
-                "figures": {key: figure_of(burn, key) for key in FIGURES},
-                "energy_J": burn.energy,
-                "mass_kg": burn.mass,
-                "verdicts": verdicts_dict(burn),
-                "bench": None if log is None else {"name": log.name, **seen},
-            }
-        )
-    return {
-        "designs": designs,
-        "against_first": [_against_dict(one) for one in found.against],
-        "draws": None if found.draws is None else found.draws.n,
-        "units": {name: UNITS[name] for name in FIGURES},
-    }
-
-
-def _against_dict(one: Against) -> dict[str, object]:
-    return {
-        "changes": {path: [_plain(path, value) for value in pair] for path, pair in one.changes.items()},
-        "causes": {
-            cause.figure: {
-                "whole": cause.whole,
-                "method": "Shapley" if cause.shared else "one at a time",
-                "parts": cause.parts,
-                "interaction": cause.remainder,
-            }
-            for cause in one.causes
-        },
-        "flips": one.flips,
-        "paired": {name: paired_dict(pair) for name, pair in one.paired.items()},
-    }
-
-
-def paired_dict(one: PairedDifference) -> dict[str, object]:
-    """A difference draw by draw."""
-    ends = {"low": one.low, "middle": one.middle, "high": one.high}
-    counts = ("below", "both", "first_only", "second_only", "draws", "sure")
-    return {key: None if end is None else end.value for key, end in ends.items()} | {
-        name: getattr(one, name) for name in counts
-    }
-
-
 def _plain(path: str, value: object) -> object:
     """The value of a field; a whole part in words."""
     whole = value is not None and not isinstance(value, bool | int | float | str | Blend)
     return value_text(path, value) if whole else value
+
+
+DESIGN: Keys = {
+    "figures": lambda burn: {key: figure_of(burn, key) for key in FIGURES}, "energy_J": "energy", "mass_kg": "mass",
+    "verdicts": ("verdicts", VERDICT),
+}  # fmt: skip
+LOG: Keys = {"name": "name", **{f"{mark}_s": f"{mark}.time" for mark in MILESTONES}}
+CAUSES: Keys = {
+    "whole": "whole", "method": lambda cause: "Shapley" if cause.shared else "one at a time", "parts": "parts",
+    "interaction": "remainder",
+}  # fmt: skip
+PAIRED: Keys = {
+    **{name: f"{name}.value" for name in ("low", "middle", "high")},
+    **{name: name for name in ("below", "both", "first_only", "second_only", "draws", "sure")},
+}
+AGAINST: Keys = {
+    "changes": lambda one: {path: [_plain(path, end) for end in pair] for path, pair in one.changes.items()},
+    "causes": lambda one: {cause.figure: keyed(cause, CAUSES) for cause in one.causes}, "flips": "flips",
+    "paired": lambda one: {name: keyed(pair, PAIRED) for name, pair in one.paired.items()},
+}  # fmt: skip
+COMPARISON: Keys = {
+    "designs": lambda found: [
+        {"name": name, **keyed(burn, DESIGN), "bench": None if log is None else keyed(log, LOG)}
+        for name, burn, log in zip(found.names, found.burns, found.logs, strict=True)
+    ],
+    "against_first": ("against", AGAINST), "draws": "draws.n",
+    "units": lambda _: {name: UNITS[name] for name in FIGURES},
+}  # fmt: skip

@@ -4,10 +4,10 @@ import math
 from collections.abc import Iterator
 
 from burnsim.model.at_site import poured_density
-from burnsim.report.designs.compare import paired_dict, value_text
+from burnsim.report.designs.compare import PAIRED, value_text
 from burnsim.report.designs.figures import TITLES, change_told, differs, figure_told
 from burnsim.report.fields import factors_text, shown_change
-from burnsim.report.values import keyed
+from burnsim.report.values import Keys, keyed
 from burnsim.studies.levers.levers import CLEAR, OBJECTIVES, Levers, Step
 from burnsim.studies.levers.steps import CLIFFS, DRILLED, FAILS, Cliff
 from burnsim.studies.predict.prediction import figure_of
@@ -156,16 +156,13 @@ def _percent(share: float) -> str:
     return with_unit(f"{100.0 * share:.0f}", "%")
 
 
-def levers_dict(found: Levers) -> dict[str, object]:
-    """What to change; None where something cannot be told."""
-    keys = {"name": "setup.name", "objective": "objective", "works": "works", "risks": "risks", "draws": "n"}
-    return keyed(found, keys) | {
-        "figures": {word: figure_of(found.own, one.figure) for word, one in OBJECTIVES.items()},
-        "cliffs": [one._asdict() | {"distance": one.distance} for one in found.cliffs],
-        **{name: [_step_dict(one) for one in getattr(found, name)] for name in ("advice", "steps", "ways")},
-    }
-
-
-def _step_dict(one: Step) -> dict[str, object]:
-    found = {name: getattr(one, name) for name in ("path", "now", "value", "works", "gained", "lost")}
-    return found | {"changes": {word: paired_dict(change) for word, change in one.changes.items()}}
+STEP: Keys = {
+    **{name: name for name in ("path", "now", "value", "works", "gained", "lost")},
+    "changes": lambda step: {word: keyed(change, PAIRED) for word, change in step.changes.items()},
+}
+LEVERS: Keys = {
+    "name": "setup.name", "objective": "objective", "works": "works", "risks": "risks", "draws": "n",
+    "figures": lambda found: {word: figure_of(found.own, one.figure) for word, one in OBJECTIVES.items()},
+    "cliffs": lambda found: [one._asdict() | {"distance": one.distance} for one in found.cliffs],
+    "advice": ("advice", STEP), "steps": ("steps", STEP), "ways": ("ways", STEP),
+}  # fmt: skip

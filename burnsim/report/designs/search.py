@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from burnsim.model.at_site import poured_density
 from burnsim.report.designs.figures import amount_told, figure_told
 from burnsim.report.fields import field_text
+from burnsim.report.values import Keys
 from burnsim.studies.predict.prediction import FIGURES, share
 from burnsim.studies.search.objectives import Limit
 from burnsim.studies.search.run import Checked, Search
@@ -31,32 +32,6 @@ WORKS = (
     "works: lights, blooms, boils, neither quenches nor spills, stays below its pressure limit, does not light back "
     "or melt"
 )
-SEARCH = (
-    "objective", "maximise", "draws", "designs", "drawn", "feasible", "impossible", "burns", "evaluations",
-)  # fmt: skip
-
-
-def search_dict(found: Search) -> dict[str, object]:
-    """A search, limits as people read them; None where a design lacks a figure."""
-    return {name: getattr(found, name) for name in SEARCH} | {
-        "limits": [limit_text(limit) for limit in found.limits],
-        "best": [_candidate(found, one) for one in found.best],
-        "nearest": None if found.nearest is None else _candidate(found, found.nearest),
-        "trade_off": {"figures": found.trade_off, "designs": [_candidate(found, one) for one in found.front]},
-        "broken": {limit_text(limit): many for limit, many in zip(found.limits, found.broken, strict=True)},
-        "prices": [
-            {"limit": limit_text(price.limit), "objective_without": price.without, "saving": price.saving}
-            for price in found.prices
-        ],
-        "checked": [
-            {
-                "changes": one.candidate.changes,
-                "kept": _kept(found, one.kept, len(one.prediction.solved)),
-                "together": _counted(one.together, len(one.prediction.solved)),
-            }
-            for one in found.checked
-        ],
-    }
 
 
 def _candidate(found: Search, one: Candidate) -> dict[str, object]:
@@ -80,6 +55,29 @@ def _counted(hits: int, burns: int) -> dict[str, object]:
     known = share(hits, burns) if burns else None
     span = {} if known is None else {"share": known.value, "low": known.low, "high": known.high}
     return {"kept": hits, "burns": burns, **span}
+
+
+COUNTS = ("objective", "maximise", "draws", "designs", "drawn", "feasible", "impossible", "burns", "evaluations")
+SEARCH: Keys = {
+    **{name: name for name in COUNTS},
+    "limits": lambda found: [limit_text(limit) for limit in found.limits],
+    "best": lambda found: [_candidate(found, one) for one in found.best],
+    "nearest": lambda found: None if found.nearest is None else _candidate(found, found.nearest),
+    "trade_off": lambda found: {"figures": found.trade_off, "designs": [_candidate(found, one) for one in found.front]},
+    "broken": lambda found: dict(zip(map(limit_text, found.limits), found.broken, strict=True)),
+    "prices": (
+        "prices",
+        {"limit": lambda price: limit_text(price.limit), "objective_without": "without", "saving": "saving"},
+    ),
+    "checked": lambda found: [
+        {
+            "changes": one.candidate.changes,
+            "kept": _kept(found, one.kept, len(one.prediction.solved)),
+            "together": _counted(one.together, len(one.prediction.solved)),
+        }
+        for one in found.checked
+    ],
+}
 
 
 def poured(found: Search) -> float | None:
