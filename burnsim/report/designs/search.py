@@ -5,13 +5,14 @@ from collections.abc import Iterator, Sequence
 
 from burnsim.model.at_site import poured_density
 from burnsim.report.designs.figures import amount_told, figure_told
+from burnsim.report.designs.sweep import LOADS
 from burnsim.report.fields import field_text
 from burnsim.report.values import Keys
 from burnsim.studies.predict.prediction import FIGURES, share
 from burnsim.studies.search.objectives import Limit
 from burnsim.studies.search.run import Checked, Search
 from burnsim.studies.search.trial import Candidate
-from burnsim.units.writing import format_time, shown, with_unit
+from burnsim.units.writing import format_time, plain, shown, with_unit
 
 COLUMNS = {
     "bloom": "bloom",
@@ -34,6 +35,11 @@ WORKS = (
 )
 
 
+def _key(limit: Limit) -> str:
+    """A limit as a key that can be typed: without the signs and spaces of print."""
+    return plain(limit_text(limit))
+
+
 def _candidate(found: Search, one: Candidate) -> dict[str, object]:
     return {
         "changes": one.changes,
@@ -48,7 +54,7 @@ def _candidate(found: Search, one: Candidate) -> dict[str, object]:
 
 def _kept(found: Search, kept: Sequence[int], burns: int) -> dict[str, object]:
     """By limit: how many burns keep it, of how many, and the share's interval of 95 % confidence."""
-    return {limit_text(limit): _counted(hits, burns) for limit, hits in zip(found.limits, kept, strict=True)}
+    return {_key(limit): _counted(hits, burns) for limit, hits in zip(found.limits, kept, strict=True)}
 
 
 def _counted(hits: int, burns: int) -> dict[str, object]:
@@ -60,14 +66,14 @@ def _counted(hits: int, burns: int) -> dict[str, object]:
 COUNTS = ("objective", "maximise", "draws", "designs", "drawn", "feasible", "impossible", "burns", "evaluations")
 SEARCH: Keys = {
     **{name: name for name in COUNTS},
-    "limits": lambda found: [limit_text(limit) for limit in found.limits],
+    "limits": lambda found: [_key(limit) for limit in found.limits],
     "best": lambda found: [_candidate(found, one) for one in found.best],
     "nearest": lambda found: None if found.nearest is None else _candidate(found, found.nearest),
     "trade_off": lambda found: {"figures": found.trade_off, "designs": [_candidate(found, one) for one in found.front]},
-    "broken": lambda found: dict(zip(map(limit_text, found.limits), found.broken, strict=True)),
+    "broken": lambda found: dict(zip(map(_key, found.limits), found.broken, strict=True)),
     "prices": (
         "prices",
-        {"limit": lambda price: limit_text(price.limit), "objective_without": "without", "saving": "saving"},
+        {"limit": lambda price: _key(price.limit), "objective_without": "without", "saving": "saving"},
     ),
     "checked": lambda found: [
         {
@@ -118,6 +124,9 @@ def search_lines(found: Search, units: str = "si") -> Iterator[str]:
         for price in found.prices:
             yield f"  {limit_text(price.limit, units)}: {_saving(found, price.saving, price.without, units)}"
     yield from _front_lines(found, units)
+    if "charge.volume" in found.best[0].changes:
+        yield ""
+        yield LOADS
     yield ""
     if found.draws:
         yield f"Figures are medians of {found.draws} burns; in brackets the share of all burns, with 95 % confidence."

@@ -423,3 +423,18 @@ def test_the_picture_of_a_search_in_vain_shows_the_nearest() -> None:
     assert any(line.get_label().startswith("nearest, breaks: boil at most") for line in ax.get_lines())
     low, high = ax.get_xlim()
     assert low <= 10.0 <= high
+
+
+def test_limits_among_the_values_can_be_typed() -> None:
+    found = search(
+        design(), FEWER, "boil_fuel", limits={"boil": (None, 720.0)}, evaluations=900, engine=engine(quenching)
+    )
+    assert found.to_dict()["limits"][0] == "boil at most 12 min"
+    assert found.to_dict()["broken"]["boil at most 12 min"] == found.broken[0]
+
+
+def test_a_search_over_loads_says_that_it_proves_none_safe() -> None:
+    loads = {"charge.volume": ("30 ml", "40 ml")}
+    for free, told in ((loads, True), (FEWER, False)):
+        found = search(design(), free, "boil_fuel", works=0, draws=0, evaluations=100, engine=engine(quenching))
+        assert ("burnsim fill tells how much" in found.summary()) is told
