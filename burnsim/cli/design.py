@@ -81,6 +81,9 @@ def read_factors(options: argparse.Namespace) -> "Posterior | None":
         return kept
     from burnsim.studies.calibrate.factors_file import load_factors
 
+    for text in options.set:
+        if text.partition("=")[0].strip().partition(".")[0] == "factors":
+            raise InputError("--set", text, "sets what --factors gives", "leave one of them out")
     design, options.file = options.file, options.factors
     found = load_factors(options.factors)
     options.file = design

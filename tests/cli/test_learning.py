@@ -279,6 +279,16 @@ def test_burn_takes_learnt_factors(files: Path, capsys: pytest.CaptureFixture[st
     assert json.loads(out)["boil_s"] < json.loads(run(capsys, "burn", files / "design.toml", "--json")[1])["boil_s"]
 
 
+def test_a_factor_is_not_set_beside_a_file_that_gives_it(files: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """One of the two would be passed over without a word."""
+    learnt = files / "beside.toml"
+    save_factors(posterior_of(["flame_to_pot"], [0.2], [[0.01]]), learnt)
+    both = ("--factors", learnt, "--set", "factors.flame_to_pot=0.9")
+    code, _, err = run(capsys, "burn", files / "design.toml", *both)
+    assert code == 2
+    assert "--set = 'factors.flame_to_pot=0.9' sets what --factors gives: leave one of them out" in err
+
+
 def test_the_factors_file_is_read_once(
     files: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
