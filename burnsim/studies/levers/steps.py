@@ -222,8 +222,9 @@ class Stretch(NamedTuple):
 
     def value(self, t: float) -> float:
         """The value at a share of the way [SI]; counts are such as can be built."""
-        way = t * (self.end - self.ladder.now)
-        return self.ladder.now + (way if self.least is None else round(way / self.least) * self.least)
+        way, ends = t * (self.end - self.ladder.now), sorted((self.ladder.now, self.end))
+        value = self.ladder.now + (way if self.least is None else round(way / self.least) * self.least)
+        return min(max(value, ends[0]), ends[1])  # rounding may lead beyond what the field can be
 
 
 def stretches(found: Sequence[Ladder]) -> list[Stretch]:

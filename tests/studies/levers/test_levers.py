@@ -8,7 +8,7 @@ import burnsim
 from burnsim import InputError
 from burnsim.report.designs.levers import step_text
 from burnsim.studies.levers.levers import OBJECTIVES
-from burnsim.studies.levers.steps import FINE, ladders
+from burnsim.studies.levers.steps import FINE, ladders, stretches
 from burnsim.units import parse, plain
 from tests.studies.stand_in import design, engine
 
@@ -128,6 +128,15 @@ def test_cliffs_of_the_jets_are_sought_from_a_quarter_to_four_times() -> None:
     assert by["burner.jets.count", "spill"] == (70, 71)
     assert by["burner.jets.diameter", "light-back"] == pytest.approx((2.7e-3, 2.7e-3), abs=3e-3 * FINE * 1.01)
     assert "jets from a quarter to four times" in plain(found.summary())
+
+
+def test_a_field_that_can_be_no_less_is_followed_to_its_end() -> None:
+    """From 0.3 mm to the least jet of 0.1 mm, 0.3 - (0.3 - 0.1) is a little less than that."""
+    fine = burnsim.vary(BASE, {"burner.jets.diameter": "0.3 mm"})
+    side = next(one for one in stretches(ladders(fine, None, None)) if one.end == 1e-4)
+    assert 0.3e-3 + 1.0 * (1e-4 - 0.3e-3) < 1e-4
+    assert side.value(1.0) == 1e-4
+    assert burnsim.find_levers(fine, n=8, engine=Counted()).steps
 
 
 def test_jets_in_rows_are_followed_row_by_row() -> None:
