@@ -85,7 +85,7 @@ def cells(card: PourCard, place: PourPlace, units: str) -> list[str]:
     ]
     for k in range(len(card.tilts)):
         most = place.most(k)
-        short = "*" if place.charge is not None and not place.fits(k) else ""
+        short = "*" if place.charge is not None and most is not None and not place.fits(k) else ""
         row.append(short + at_most(most, units))
     return row
 
@@ -111,4 +111,4 @@ def reasons(card: PourCard, units: str, *, short: bool = False) -> Iterator[str]
                 heard.append(text)
     yield from heard
     if warned := warned_text([place.warned for place in card.places]):
-        yield f"Warned of: {warned}."
+        yield f"Warned of: {warned}: burnsim burn with such air, altitude and charge tells what to do."

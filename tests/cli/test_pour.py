@@ -70,6 +70,14 @@ def test_no_more_primer_is_told_than_the_wick_holds() -> None:
     assert place.setup.charge.primer == place.primer < 20 * ML
 
 
+def test_where_no_load_is_safe_none_is_called_too_little_to_boil(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Heating less water or levelling the stand is no remedy there."""
+    monkeypatch.setattr(limit, "look", lambda setups, engine="auto": [one._replace(lit=False) for one in law(setups)])
+    told = plain(make_pour_card(WEEKEND, tilts=(0.0,)).summary())
+    assert "none" in told
+    assert "*" not in told
+
+
 def test_each_load_is_the_limit_of_its_slope_and_place() -> None:
     tilts = (0.0, math.radians(5.0), math.radians(9.0))
     found = make_pour_card(WEEKEND, tilts=tilts, air_temperatures=(268.15, 293.15), altitudes=(0.0, 1500.0))
@@ -129,7 +137,7 @@ def test_a_card_tells_what_the_burn_that_boils_warns_of(monkeypatch: pytest.Monk
     assert "smothered" in [verdict.code for verdict in burnsim.burn(place.setup).verdicts]
     assert place.warned == ("smothered",)
     card = make_pour_card(near, tilts=(0.0,), altitudes=(0.0, 100.0))
-    assert "Warned of: smothered in 2 of 2 places." in plain(card.summary())
+    assert "Warned of: smothered in 2 of 2 places: burnsim burn with such air" in plain(card.summary())
     assert card.to_dict()["places"][0]["warned_of"] == ["smothered"]
     monkeypatch.setattr(room, "burn_batch", lambda setups: [burnsim.Failure(setup=setups[0], reason="made up")])
     assert make_pour_card(near, tilts=(0.0,)).places[0].warned == ()
