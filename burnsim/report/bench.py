@@ -172,10 +172,7 @@ def bench_lines(result: BenchResult, units: str = "si", by_model: Figure | None 
 
 
 def beside_lines(design: Setup, burnt: Setup, rows: Sequence[Beside], n: int, units: str = "si") -> Iterator[str]:
-    """A log's milestones beside the prediction from so many burns, and what the log states otherwise than the design.
-
-    What was `burnt` is the design under the conditions of the log.
-    """
+    """A log's milestones beside so many burns of what was `burnt`, the design under the log's conditions."""
     yield ""
     yield f"{BESIDE}, of {n})"
     for row in rows:

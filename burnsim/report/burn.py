@@ -159,10 +159,7 @@ def _heat_lines(burn: Outcome) -> list[str]:
 
 
 def write_series(burn: Burn, stream: TextIO) -> None:
-    """Write one line a moment to a file opened with `newline=""`: each series, time first, its unit in the heading.
-
-    Series that mean nothing for the burner, and values that are not finite, stay out.
-    """
+    """Write each series that means something for the burner, a line a moment, to a file opened with `newline=""`."""
     hidden = hidden_series(burn)
     names = [name for name in SERIES if name not in hidden]
     headings = [name if SERIES[name].unit == "1" else f"{name}_{SERIES[name].unit}" for name in names]

@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 
 from burnsim.report.values import keyed
-from burnsim.studies.calibrate.data import Alike, Residual
+from burnsim.studies.calibrate.data import Residual
 from burnsim.studies.calibrate.explain import Explanation
 from burnsim.studies.calibrate.fit import DOUBTFUL, Calibration
 from burnsim.studies.calibrate.next_burn import REPEAT, NextBurns
@@ -117,7 +117,13 @@ def _factors(found: Calibration) -> Iterator[str]:
         f"condition number {found.condition:.3g}."
     )
     hardly = [name for k, name in enumerate(found.posterior.names) if found.learnt[k] > HARDLY]
-    yield from (f"- {alike_text(pair)}." for pair in found.alike if {pair.first, pair.second} - set(hardly))
+    for pair in found.alike:
+        if {pair.first, pair.second} - set(hardly):
+            alike = f"{pair.first} and {pair.second} act alike on these data ({abs(pair.cosine):.2f})"
+            fit = (
+                "more of one and less of the other fit" if pair.cosine > 0.0 else "more of both, or less of both, fits"
+            )
+            yield f"- {alike}: {fit} nearly as well, and only what they do in common is learnt."
     if hardly:
         yield "- the logs say next to nothing of: " + ", ".join(hardly) + "; their bands are as before."
     if 0.0 < found.different < FEW:
@@ -161,12 +167,3 @@ def next_text(found: NextBurns, units: str = "si") -> str:
         "every half a minute."
     )
     return "\n".join(lines)
-
-
-def alike_text(pair: Alike) -> str:
-    """Two factors that the data cannot tell apart, as a clause."""
-    how = "more of one and less of the other fit" if pair.cosine > 0.0 else "more of both, or less of both, fits"
-    return (
-        f"{pair.first} and {pair.second} act alike on these data ({abs(pair.cosine):.2f}): {how} nearly as well, "
-        "and only what they do in common is learnt"
-    )

@@ -149,10 +149,7 @@ def told_rows(found: FillLimits, units: str) -> Iterator[tuple[str, str, str]]:
 
 
 def row_words(limit: Limit, units: str) -> tuple[float | None, str]:
-    """The largest load of a limit that is known to keep it [m3], and what becomes of more.
-
-    A burner that went out has not shown that its load is safe.
-    """
+    """The largest load known to keep a limit [m3], and what becomes of more: one that went out has shown nothing."""
     if not limit.dark:
         return limit.volume, told(limit.reason, units)
     if limit.stayed_lit is None:

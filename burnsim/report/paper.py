@@ -37,10 +37,7 @@ def register_fonts() -> None:
 
 
 def whereto(path: str | os.PathLike[str], suffixes: tuple[str, ...], paper: str) -> tuple[Path, Paper]:
-    """Check how pages are to be written, before the work that fills them: the file, and the size of the paper.
-
-    An `InputError` for an ending that is not one of the suffixes, or another paper.
-    """
+    """Check how pages are to be written, before the work that fills them: the file, and the size of the paper."""
     target = Path(path)
     if target.suffix.lower() not in suffixes:
         allowed = ", ".join(suffixes)

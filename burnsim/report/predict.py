@@ -130,7 +130,11 @@ def prediction_lines(found: Prediction, units: str = "si") -> Iterator[str]:
         )
     yield ""
     yield "Quantiles are among the burns in which it happens."
-    yield from _errors(found)
+    for name in ("boil", "bloom"):
+        if three := found.quantiles(name, (0.05, 0.5, 0.95)):  # a bound that the sample cannot give is said so
+            told = ", ".join(f"{100 * one.level:g} % {_edge(one.low)} to {_edge(one.high)}" for one in three)
+            yield f"Sampling error (95 %) of the quantiles of the {name}: {told}."
+            break
     if found.failures:
         yield f"{len(found.failures)} burns could not be solved and are left out, the first: {found.failures[0]}"
 
@@ -141,15 +145,6 @@ def _chance(found: Prediction, code: str) -> Share:
         return found.probability(code)
     boils = found.happens("boil")
     return Share(1.0 - boils.value, 1.0 - boils.high, 1.0 - boils.low)
-
-
-def _errors(found: Prediction) -> Iterator[str]:
-    for name in ("boil", "bloom"):
-        three = found.quantiles(name, (0.05, 0.5, 0.95))
-        if three:  # a bound that the sample cannot give is said so
-            told = ", ".join(f"{100 * one.level:g} % {_edge(one.low)} to {_edge(one.high)}" for one in three)
-            yield f"Sampling error (95 %) of the quantiles of the {name}: {told}."
-            return
 
 
 def _edge(value: float | None) -> str:

@@ -62,10 +62,7 @@ class Course(NamedTuple):
 
 
 def bench_of(log: BenchLog, design: Setup, pace: float = PACE) -> Bench:
-    """Choose what to compare of a log: milestones, and readings of the water until it boils.
-
-    `pace` is the relative standard deviation of the pace of repeats. An `InputError` if there is nothing to compare.
-    """
+    """Choose what to compare of a log: milestones, and readings of the water until it boils; `pace` is as in `PACE`."""
     given = log.conditions
     setup = apply_conditions(design, log)
     seen = {name: getattr(log, name) for name in MILESTONES}
@@ -113,10 +110,8 @@ def course_of(found: Outcome | Failure, bench: Bench) -> Course | None:
 
 
 def residuals(course: Course, bench: Bench, nuisance: Vector) -> Vector:
-    """Model less measurement in standard deviations: milestones, milestones that never came, readings.
-
-    The nuisance is clock, thermometer and pace, each in its standard deviations.
-    """
+    """Model less measurement: milestones, milestones that never came, readings; all, like nuisances, in standard
+    deviations."""
     clock, offset, pace = nuisance * bench.scales
     slow = math.exp(pace)
     found = [
@@ -224,10 +219,7 @@ def alike(names: Sequence[str], slopes: Matrix) -> tuple[Alike, ...]:
 def residual_table(
     benches: Sequence[Bench], before: Vector, after: Vector, courses: Sequence[Sequence[Course | None]]
 ) -> tuple[Residual, ...]:
-    """Each measurement of some benches with its residual before and after, in standard deviations.
-
-    The courses of all benches are those before, and those after.
-    """
+    """Each measurement of some benches with its residual and with its bench's course, before and after."""
     found = iter(zip(before.tolist(), after.tolist(), strict=True))
     rows = []
     for k, bench in enumerate(benches):

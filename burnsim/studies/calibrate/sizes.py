@@ -36,10 +36,7 @@ wrong drill and an open bottle do; judgement, without a source."""
 
 
 def check_tolerances(setup: Setup, tolerances: Mapping[str, float]) -> dict[str, float]:
-    """Refuse tolerances of anything but a size of a setup or the strength of its spirit, or that make no sense.
-
-    A tolerance is half the width of the central 90 % as a share of the size, by dotted path.
-    """
+    """Refuse tolerances that make no sense, or are of anything but a size of a setup or the strength of its spirit."""
     for path, width in tolerances.items():
         if path.startswith("factors."):
             raise InputError(path, width, "is a tolerance of a factor", "factors have their bands: leave it out")

@@ -111,10 +111,7 @@ def burning_head(setup: Setup, margin: Margin) -> float:
 def burning_limit(
     setup: Setup, *, margin: Margin = USUAL, scan: int = SCAN, tolerance: float = FINEST, engine: Engine = "auto"
 ) -> Limit:
-    """The largest safe load over whole burns of a design as it stands, its own load apart; see `find_fill_limit`.
-
-    The load that spills is bracketed to a tolerance [m3].
-    """
+    """The largest safe load over whole burns of a design as it stands; the one that spills to a tolerance [m3]."""
     return burning_limits([(setup, {})], margin=margin, scan=scan, tolerance=tolerance, engine=engine)[0]
 
 

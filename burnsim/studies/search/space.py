@@ -67,11 +67,6 @@ def drill_sizes(low: float, high: float, kind: str) -> tuple[float, ...]:
     return tuple(sorted(size for size in every if low - 1e-9 <= size <= high + 1e-9))
 
 
-def changes_of(free: Sequence[Free], x: Sequence[float]) -> dict[str, object]:
-    """What `vary` is given at a place of the search."""
-    return {one.path: one.value(value) for one, value in zip(free, x, strict=True)}
-
-
 def round_step(span: float, parts: int) -> float:
     """The round step, 1, 2 or 5 of a power of ten, that goes at most so many times into a span.
 

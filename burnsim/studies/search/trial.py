@@ -27,7 +27,7 @@ from burnsim.studies.calibrate.posterior import set_factors
 from burnsim.studies.calibrate.repeats import Repeat
 from burnsim.studies.predict.prediction import FIGURES, codes_of, figure_of
 from burnsim.studies.search.objectives import IMPOSSIBLE, Limit, judged
-from burnsim.studies.search.space import Free, changes_of
+from burnsim.studies.search.space import Free
 
 FAR = 1e9
 BLOCK = 8
@@ -118,7 +118,7 @@ class Trial:
         """Candidates at places, shape (n, unknowns), as foretold; raises `Spent` where the burns do not suffice."""
         keys, new = [], {}
         for x in places.tolist():
-            changes = changes_of(self.free, x)
+            changes = {one.path: one.value(value) for one, value in zip(self.free, x, strict=True)}
             key = tuple(changes.values())
             keys.append(key)
             self._places.setdefault(key, tuple(x))

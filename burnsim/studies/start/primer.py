@@ -81,10 +81,7 @@ def primers_needed(
     points: int = 9,
     tolerance: float = EXACT,
 ) -> list[Primer]:
-    """`find_primer` for many setups, in batches, from a least primer [m3], by default the setup's own.
-
-    So many even steps of primer are tried first.
-    """
+    """`find_primer` for many setups, in batches, from a least primer [m3], by default the setup's own."""
     if goal not in get_args(Goal):
         raise unknown("goal", goal, get_args(Goal), show=repr)
     for setup in setups:

@@ -48,10 +48,7 @@ def frame_of_plan(plan: Plan, attrs: Mapping[str, Any]) -> "xarray.Dataset":
 
 
 def tidied(dataset: "xarray.Dataset") -> "xarray.Dataset":
-    """A finished sweep, the columns added to it since included, of the few types that files keep.
-
-    An `InputError` for a variable or coordinate that is no longer one that a sweep could have.
-    """
+    """A finished sweep, the columns added to it since included, of the few types that files keep."""
     import xarray
 
     full = (one.dims for one in dataset.data_vars.values() if len(one.dims) == len(dataset.sizes))
@@ -368,14 +365,12 @@ def _read(stream: TextIO, path: Path) -> "xarray.Dataset":
     if found != count:
         raise no_sweep(path, f"it has {found} rows instead of {count}")
     whole = {name: values.reshape(shape) for name, values in columns.items()}
-    return xarray.Dataset(
-        {one["name"]: (dims, whole[one["name"]], one["attrs"]) for one in told["columns"]},
-        {
-            one["name"]: (one["dim"], _along(whole[one["name"]], dims.index(one["dim"])), one["attrs"])
-            for one in told["coordinates"]
-        },
-        told["attrs"],
-    )
+    coordinates = {}
+    for one in told["coordinates"]:  # each of one dimension, but there once a row
+        table = np.moveaxis(whole[one["name"]], dims.index(one["dim"]), 0)
+        coordinates[one["name"]] = (one["dim"], table.reshape(len(table), -1)[:, 0], one["attrs"])
+    variables = {one["name"]: (dims, whole[one["name"]], one["attrs"]) for one in told["columns"]}
+    return xarray.Dataset(variables, coordinates, told["attrs"])
 
 
 def _told(one: "xarray.DataArray") -> dict[str, Any]:
@@ -406,8 +401,3 @@ def _values(texts: tuple[str, ...], dtype: str, known: dict[str, str]) -> NDArra
     if dtype == "int64":
         return np.array([int(text) for text in texts], dtype=np.int64)
     return np.array([float(text) if text else math.nan for text in texts], dtype=np.float64)
-
-
-def _along(values: NDArray[Any], axis: int) -> NDArray[Any]:
-    """A coordinate of one dimension from its column, in which it comes once a row."""
-    return np.moveaxis(values, axis, 0).reshape(values.shape[axis], -1)[:, 0]

@@ -235,10 +235,7 @@ def _axis(path: str, raw: Sequence[object]) -> Axis:
 
 
 def poured(value: object, base: Setup, path: str, given: Mapping[str, object]) -> object:
-    """The volume of the base's fuel that weighs what a mass says [m3]; anything else as it is.
-
-    The fuel must not be among the paths that are `given` to vary.
-    """
+    """The volume of the base's fuel, not `given` to vary, that weighs what a mass says [m3]; anything else as it is."""
     mass = weighed(value)
     if mass is None:
         return value

@@ -35,7 +35,7 @@ from burnsim.model import Setup, vary
 from burnsim.solve import Failure, Outcome, burn_many
 from burnsim.solve.engines import prepare
 from burnsim.studies.batches import Refusal, burn_batch
-from burnsim.studies.sweep.columns import FAILED, IMPOSSIBLE, Block, Row, block_of, row_of, row_without
+from burnsim.studies.sweep.columns import FAILED, IMPOSSIBLE, Block, block_of, row_of, row_without
 from burnsim.substances.blend import Blend
 
 
@@ -93,16 +93,14 @@ def compute(task: Task) -> tuple[Block, float]:
                 made.append(error)
         setups = [one for one in made if isinstance(one, Setup)]
         burnt = iter(burn_batch(setups, partial(task.engine, rtol=task.rtol), keep_refusals=True))
-    block = block_of([_row(next(burnt) if isinstance(one, Setup) else one) for one in made])
-    return block, time.perf_counter() - start
-
-
-def _row(found: Outcome | Failure | InputError) -> Row:
-    if isinstance(found, InputError):
-        return row_without(IMPOSSIBLE, str(found))
-    if isinstance(found, Failure):
-        return row_without(IMPOSSIBLE if isinstance(found, Refusal) else FAILED, found.reason)
-    return row_of(found)
+    rows = []
+    for one in made:
+        found = one if isinstance(one, InputError) else next(burnt)
+        if isinstance(found, InputError | Refusal):
+            rows.append(row_without(IMPOSSIBLE, str(found) if isinstance(found, InputError) else found.reason))
+        else:
+            rows.append(row_without(FAILED, found.reason) if isinstance(found, Failure) else row_of(found))
+    return block_of(rows), time.perf_counter() - start
 
 
 GRACE = 10.0

@@ -51,10 +51,7 @@ class Parts(Memory):
         self._lock = FileLock(folder / LOCK_FILE)
 
     def open(self, fingerprint: str, resume: bool) -> None:
-        """Take up what the folder holds of the same sweep, or begin a new one.
-
-        An `InputError` if another sweep is at work in the folder, or it holds part of another one.
-        """
+        """Take up what the folder holds of the same sweep, or begin a new one."""
         note = self.folder / PLAN_FILE
         self.folder.mkdir(exist_ok=True)
         try:  # keep others out until `release`, or until this process ends, however it ends
