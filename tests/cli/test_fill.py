@@ -32,7 +32,7 @@ def law(setups: Sequence[Setup], engine: str = "auto") -> list[Seen]:
         flat = setup.pot is not None and setup.pot.rest == "full ring"
         room = 100e-6 if not flat else 70e-6 + 30e-6 * min(area / 1e-6, 1.0)
         clearance = 38e-3 * (1.0 - setup.charge.volume / room)
-        found.append(Seen(clearance, LIFTED if clearance <= 0.0 else None, 0.0, False, True, ""))
+        found.append(Seen(clearance, LIFTED if clearance <= 0.0 else None, False, True, ""))
     return found
 
 
@@ -80,7 +80,7 @@ def test_a_slope_that_is_asked_for_is_that_of_every_burn(tmp_path, monkeypatch, 
             seen.setdefault(name, []).extend(math.degrees(setup.site.tilt) for setup in setups)
             pairs = zip(setups, law(setups), strict=True)
             lower = [one.clearance - 0.05 * setup.site.tilt for setup, one in pairs]
-            return [Seen(room, LIFTED if room <= 0.0 else None, 0.0, False, True, "") for room in lower]
+            return [Seen(room, LIFTED if room <= 0.0 else None, False, True, "") for room in lower]
 
         return look
 
@@ -139,7 +139,7 @@ def test_it_burns_with_learnt_factors(tmp_path, monkeypatch, capsys):
     def halved(setups, engine="auto"):
         pairs = zip(setups, law(setups), strict=True)
         left = [38e-3 - (38e-3 - seen.clearance) / setup.factors.wick_heat for setup, seen in pairs]
-        return [Seen(one, LIFTED if one <= 0.0 else None, 0.0, False, True, "") for one in left]
+        return [Seen(one, LIFTED if one <= 0.0 else None, False, True, "") for one in left]
 
     for room in (fill, relief, margins, spill_odds):
         monkeypatch.setattr(room, "look", halved)

@@ -31,7 +31,7 @@ def law(setups: Sequence[Setup], engine: str = "auto") -> list[Seen]:
     for setup in setups:
         room = 80 * ML - 3 * ML * math.degrees(setup.site.tilt) - 1 * ML * (setup.site.air_temperature - 293.15)
         clearance = 38e-3 * (1.0 - setup.charge.volume / room)
-        found.append(Seen(clearance, None, 0.0, False, True, ""))
+        found.append(Seen(clearance, None, False, True, ""))
     return found
 
 

@@ -214,7 +214,7 @@ def test_the_map_asks_every_pair_once(monkeypatch):
 
     def law(setups, engine="auto"):
         asked.extend(setups)
-        return [Seen(5e-3, None, 0.0, False, True, "") for _ in setups]
+        return [Seen(5e-3, None, False, True, "") for _ in setups]
 
     monkeypatch.setattr(margins, "look", law)
     monkeypatch.setattr(fill, "look", law)
@@ -235,7 +235,7 @@ def test_the_hatch_begins_where_the_limit_says_that_it_spills(monkeypatch):
     def law(setups, engine="auto"):
         edges = [63.6e-6 if setup.burner.relief is None else 90.3e-6 for setup in setups]
         rooms = [10e-3 if setup.charge.volume < edge else 0.0 for setup, edge in zip(setups, edges, strict=True)]
-        return [Seen(room, LIFTED if room <= 0.0 else None, 0.0, False, True, "") for room in rooms]
+        return [Seen(room, LIFTED if room <= 0.0 else None, False, True, "") for room in rooms]
 
     monkeypatch.setattr(margins, "look", law)
     monkeypatch.setattr(fill, "look", law)
@@ -259,7 +259,7 @@ def test_the_hatch_begins_where_the_limit_says_that_it_spills(monkeypatch):
 
 def test_no_map_of_what_never_lights(monkeypatch):
     monkeypatch.setattr(
-        margins, "look", lambda setups, engine="auto": [Seen(1e-3, None, 0.0, False, False, "") for _ in setups]
+        margins, "look", lambda setups, engine="auto": [Seen(1e-3, None, False, False, "") for _ in setups]
     )
     with pytest.raises(burnsim.InputError, match="never lights"):
         burnsim.fill.map_spills(WEEKEND)

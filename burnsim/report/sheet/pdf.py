@@ -338,14 +338,11 @@ def _form(form: Form, width: float, styles: dict[str, Any]) -> list[Any]:
 
     columns = 3
     fields = [*form.fields, *[("", "")] * (-len(form.fields) % columns)]
-    cells: list[list[Any]] = []
-    for k in range(0, len(fields), columns):
-        row: list[Any] = []
-        for what, beside in fields[k : k + columns]:
-            row += [_paragraph(what, styles["cell"]), _paragraph(beside, styles["cell right"]), ""]
-        cells.append(row)
+    left, right = styles["cell"], styles["cell right"]
+    parts = [part for what, beside in fields for part in (_paragraph(what, left), _paragraph(beside, right), "")]
+    cells = [parts[k : k + 3 * columns] for k in range(0, len(parts), 3 * columns)]
     third = (width - 2.0 * GUTTER) / columns
-    widths = ([0.62 * third, 0.38 * third, GUTTER] * columns)[: 3 * columns]
+    widths = [0.62 * third, 0.38 * third, GUTTER] * columns
     lined = [
         ("LINEBELOW", (3 * k, row), (3 * k + 1, row), 0.3, "black")
         for k in range(columns)

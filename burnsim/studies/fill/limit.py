@@ -1,6 +1,7 @@
 """How much may be loaded: cold and level, cold and tilted, over the whole burn with the well vented and sealed."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from burnsim.closures.capillarity import splash_margin
 from burnsim.errors import check_whole
@@ -190,25 +191,21 @@ def _limit(
         binding, reason = levels.lead, MECHANISMS[levels.lead]
     elif seen is not None and seen.reason:
         binding, reason = "unsolved", f"the burn could not be solved: {seen.reason}"
+    none = Limit(None, spills, binding, reason, levels=levels, single=single, notes=tuple(notes))
     if holds is None:
-        return Limit(
-            None, spills, binding, f"even the least load spills: {reason}", "", levels, None, single, tuple(notes)
-        )
+        return replace(none, reason=f"even the least load spills: {reason}")
     by_share = (1.0 - margin.share) * holds
     if setup.burner.jets is None or binding in OVER_THE_LIP:  # no froth to measure: the head as a volume
         by_head = holds - margin.head * (geometry.gallery_area(setup.burner) + geometry.well_area(setup.burner))
     if by_head is None or by_head <= 0.0:
-        why = f"no load keeps the margin: {reason}"
-        return Limit(None, spills, binding, why, "head", levels, None, single, tuple(notes))
+        return replace(none, reason=f"no load keeps the margin: {reason}", kept="head")
     volume = min(by_head, by_share)
-    rest = cold_fill_at(setup, volume, setup.site.tilt)
-    kept = _kept(margin, by_head, by_share)
-    seen_lit = proof(burns, holds, head)
+    lit = proof(burns, holds, head)
     proven = None
-    if seen_lit.stayed_lit is not None and seen_lit.kept is not None:
-        proven = min(volume, seen_lit.kept, (1.0 - margin.share) * seen_lit.stayed_lit)
-    dark = seen_lit.dark if proven is None or proven < volume else ""
-    return Limit(
-        volume, spills, binding, reason, kept, levels, rest, single, tuple(notes), seen_lit.stayed_lit, dark, proven,
-        turned is None,
+    if lit.stayed_lit is not None and lit.kept is not None:
+        proven = min(volume, lit.kept, (1.0 - margin.share) * lit.stayed_lit)
+    return replace(
+        none, volume=volume, kept=_kept(margin, by_head, by_share), rest=cold_fill_at(setup, volume, setup.site.tilt),
+        stayed_lit=lit.stayed_lit, dark=lit.dark if proven is None or proven < volume else "", proven_to=proven,
+        monotone=turned is None,
     )  # fmt: skip

@@ -11,7 +11,6 @@ from typing import NamedTuple
 
 from burnsim.errors import InputError
 from burnsim.model import Setup, vary
-from burnsim.model.at_site import poured_density
 from burnsim.model.description import geometry
 from burnsim.model.description.factors import BANDS
 from burnsim.solve import Failure, Outcome, burn_many
@@ -32,7 +31,6 @@ class Seen(NamedTuple):
 
     clearance: float  # from the highest froth to the lowest jet edge [m]; 0 or less: it spilled; nan: not solved
     levels: Levels | None  # when it began to spill; None if it did not
-    spilled: float  # liquid that left, as poured [m3]
     quenched: bool  # the jets went out with fuel left, not on the water of a spirit that has boiled off
     lit: bool
     reason: str  # why it was not solved
@@ -64,7 +62,7 @@ def look(setups: Sequence[Setup], engine: Engine = "auto") -> list[Seen]:
 
 def _seen(found: Outcome | Failure) -> Seen:
     if isinstance(found, Failure):
-        return Seen(nan, None, 0.0, False, False, found.reason)
+        return Seen(nan, None, False, False, found.reason)
     setup = found.setup
     marks = found.milestones
     clearance = inf
@@ -76,11 +74,10 @@ def _seen(found: Outcome | Failure) -> Seen:
     elif not lit and setup.burner.jets is None:
         level = setup.charge.volume / geometry.well_area(setup.burner)
         clearance = geometry.overflow_level(setup.burner, setup.site.tilt) - level
-    spilled = found.mass.spilled / poured_density(setup)
     bloomed = setup.burner.jets is None or marks.bloom.time is not None
     quenched = any(verdict.code == "quenched" for verdict in found.verdicts)
     pressed = max(found.gallery_pressure_max, found.well_pressure_max) > setup.pressure_limit
-    return Seen(clearance, found.spill_levels, spilled, quenched, lit, "", bloomed, pressed)
+    return Seen(clearance, found.spill_levels, quenched, lit, "", bloomed, pressed)
 
 
 def safe(seen: Seen, head: float) -> bool:
@@ -145,7 +142,7 @@ def turn(burns: Mapping[float, Seen]) -> Text | None:
     Burns that spilled or were not solved are left out.
 
     >>> from burnsim.units import plain
-    >>> near, far = (Seen(clearance, None, 0.0, False, True, "") for clearance in (8e-3, 16e-3))
+    >>> near, far = (Seen(clearance, None, False, True, "") for clearance in (8e-3, 16e-3))
     >>> plain(turn({36e-6: near, 60e-6: far}))
     'more does not always rise higher: 36.0 ml stay 8.0 mm below the jets, 60.0 ml 16.0 mm'
     """

@@ -31,7 +31,7 @@ LIFTED = Levels(20e-3, 1e-3, 0.0, 15e-3, 2.5e-3, 38.5e-3, 38.5e-3, 0.0, 9e-3, 45
 
 
 def kept(clearance: float, **changes: object) -> Seen:
-    seen = Seen(clearance, LIFTED if clearance <= 0.0 else None, 0.0, False, True, "")
+    seen = Seen(clearance, LIFTED if clearance <= 0.0 else None, False, True, "")
     return seen._replace(**changes)
 
 
@@ -69,7 +69,7 @@ def test_a_higher_load_that_does_not_spill_is_told(monkeypatch):
 
 
 def test_what_cannot_be_solved_counts_as_spilling(monkeypatch):
-    lost = Seen(math.nan, None, 0.0, False, False, "no step is short enough")
+    lost = Seen(math.nan, None, False, False, "no step is short enough")
     monkeypatch.setattr(fill, "look", law(lambda setup: lost if setup.charge.volume > 50 * ML else kept(9e-3)))
     found = burning_limit(WEEKEND, margin=NONE)
     assert found.volume == pytest.approx(50 * ML, abs=0.1 * ML)

@@ -21,7 +21,7 @@ from tests.burners import burnt
 EXAMPLES = Path(__file__).parents[3] / "examples"
 WEEKEND = burnsim.load(EXAMPLES / "weekend_double_wall.toml")
 ML = 1e-6
-LIT = Seen(20e-3, None, 0.0, False, True, "")
+LIT = Seen(20e-3, None, False, True, "")
 OUT = LIT._replace(quenched=True)
 UNLIT = LIT._replace(lit=False)
 DARK = LIT._replace(bloomed=False)
@@ -29,7 +29,7 @@ DARK = LIT._replace(bloomed=False)
 
 def seen(load: float, room: float, out_above: float) -> Seen:
     """A made-up law: 38 mm of clearance fall to none at `room`; above `out_above` the jets go out."""
-    return Seen(38e-3 * (1.0 - load / room), None, 0.0, load > out_above, True, "")
+    return Seen(38e-3 * (1.0 - load / room), None, load > out_above, True, "")
 
 
 def law(room: float, out_above: float):

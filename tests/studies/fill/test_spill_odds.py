@@ -32,7 +32,7 @@ def test_probability_of_a_made_up_law(monkeypatch):
     """Spills when the load passes 37 ml: half of normal errors do."""
 
     def law(setups, engine="auto"):
-        return [Seen(37e-6 - setup.charge.volume, None, 0.0, False, True, "") for setup in setups]
+        return [Seen(37e-6 - setup.charge.volume, None, False, True, "") for setup in setups]
 
     monkeypatch.setattr(spill_odds, "look", law)
     found = estimate_spill_odds(WEEKEND, 2000, seed=1)
@@ -47,14 +47,14 @@ def test_probability_of_a_made_up_law(monkeypatch):
 
 def test_burns_that_fail_count_on_neither_side(monkeypatch):
     def law(setups, engine="auto"):
-        return [Seen(math.nan if k % 4 == 0 else 1e-3, None, 0.0, False, True, "") for k, _ in enumerate(setups)]
+        return [Seen(math.nan if k % 4 == 0 else 1e-3, None, False, True, "") for k, _ in enumerate(setups)]
 
     monkeypatch.setattr(spill_odds, "look", law)
     found = estimate_spill_odds(WEEKEND, 40)
     assert (found.samples, found.failed, found.probability) == (30, 10, 0.0)
     assert "10 more could not be solved" in plain(found.summary())
     monkeypatch.setattr(
-        spill_odds, "look", lambda setups, engine="auto": [Seen(math.nan, None, 0.0, False, False, "x")] * 10
+        spill_odds, "look", lambda setups, engine="auto": [Seen(math.nan, None, False, False, "x")] * 10
     )
     with pytest.raises(burnsim.InputError, match="no sample"):
         estimate_spill_odds(WEEKEND, 10)
@@ -63,8 +63,8 @@ def test_burns_that_fail_count_on_neither_side(monkeypatch):
 def test_burns_that_end_before_they_could_spill_prove_nothing(monkeypatch):
     """One in four spills, one in two goes out: of those that tell, half spill."""
     fates = [
-        Seen(-1e-3, None, 1e-6, False, True, ""), Seen(9e-3, None, 0.0, True, True, ""),
-        Seen(9e-3, None, 0.0, True, True, ""), Seen(9e-3, None, 0.0, False, True, ""),
+        Seen(-1e-3, None, False, True, ""), Seen(9e-3, None, True, True, ""),
+        Seen(9e-3, None, True, True, ""), Seen(9e-3, None, False, True, ""),
     ]  # fmt: skip
     monkeypatch.setattr(spill_odds, "look", lambda setups, engine="auto": [fates[k % 4] for k in range(len(setups))])
     found = estimate_spill_odds(WEEKEND, 40)
