@@ -101,8 +101,11 @@ def _beside(row: "FuelRow", units: str) -> str:
     if row.burn is None and row.boil is None:
         return "the run failed"
     warned = _warned(row)
+    if row.boil is None and "never lit" in warned:
+        return "never lit"
     if row.boil is None:
-        return ", ".join(warned[:MOST_WARNED]) or "no boil"
+        why = ", ".join([code for code in warned if code != "no boil"][:MOST_WARNED])
+        return f"no boil: {why}" if why else "no boil"
     parts = [written(row.used_volume or 0.0, "volume", units), written(row.used or 0.0, "mass", units)]
     parts.append(format_time(row.boil))
     told = ", ".join([*parts, *([] if row.power is None else [written(row.power, "power")])])

@@ -63,6 +63,10 @@ def test_spirits_that_are_warned_of_are_marked() -> None:
     assert [bool(bar.get_hatch()) for bar in ax.patches] == [True, False]
     assert ax.texts[0].get_text().endswith("warned of: flare")
     assert "warned" not in ax.texts[1].get_text()
+    codes = ("fire at the foot", "spills", "quenched", "no boil", "flare")
+    spilling = replace(found.rows[0], boil=None, used=None, verdicts=codes)
+    ax = plots.fuels(replace(found, rows=(spilling,)), ax=Figure().subplots())
+    assert ax.texts[0].get_text() == "no boil: fire at the foot, spills, quenched"
 
 
 def test_distilling_shows_water_in_liquid_and_vapour() -> None:
