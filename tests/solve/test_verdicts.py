@@ -169,3 +169,22 @@ def test_a_wick_that_is_full_is_not_to_be_primed_more() -> None:
 def test_an_open_cup_has_no_well() -> None:
     low = burnt(burnsim.vary(EXAMPLES / "garden_open_cup.toml", {"pot.gap": "6 mm"}))
     assert "over the cup" in text(low, "smothered")
+
+
+def test_a_run_that_is_cut_off_has_no_last_flame() -> None:
+    """A deep burner on two jets burns for longer than runs go on: half of its charge is left then, still burning."""
+    slow = {
+        "burner": {
+            "kind": "double wall", "outer_diameter": "58 mm", "height": "80 mm", "gallery_gap": "3.6 mm",
+            "wall_thickness": "0.1 mm", "jets": {"count": 2, "diameter": "1.3 mm", "height": "64.6 mm"},
+            "feed_slots": {}, "wick": {"height": "6 mm", "thickness": "1 mm"},
+        },
+        "charge": {"fuel": "methanol", "volume": "152.7 ml", "primer": "9 ml"},
+        "pot": {"diameter": "8 cm", "height": "13 cm", "water": "0.42 l", "rest": "bumps", "gap": "1 mm",
+                "water_temperature": "60 degC"},
+        "site": {"air_temperature": "8 degC", "altitude": "3500 m"},
+    }  # fmt: skip
+    long = burnt(burnsim.Setup.from_dict(slow))
+    assert "cut off" in codes(long)
+    assert text(long, "fuel left").endswith("is left in the burner when the run ends.")
+    assert text(sealed(burner__jets__count=1, burner__jets__diameter="0.3 mm"), "fuel left").endswith("goes out.")

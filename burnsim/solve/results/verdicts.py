@@ -119,7 +119,8 @@ def verdicts(
     if lit and left > MUCH_LEFT:
         yield Verdict(
             "fuel left",
-            f"{100.0 * left:.0f}\u00a0% of the charge's heat is left in the burner when the last flame goes out.",
+            f"{100.0 * left:.0f}\u00a0% of the charge's heat is left in the burner when "
+            + ("the run ends." if account.ended in ("horizon", "flutter") else "the last flame goes out."),
         )
     lost = mass.unburnt / mass.charged
     if lost > 0.03:
