@@ -36,23 +36,17 @@ class Column(NamedTuple):
     unit: str
 
 
-class Layout(NamedTuple):
-    """Where the readings begin, and what their columns hold."""
-
-    columns: tuple[Column, ...]
-    above: int  # lines above the first reading
-    remarks: tuple[str, ...]
-
-
 Lines = Sequence[tuple[int, list[str]]]
 """Numbers of lines in the file, with their cells."""
 
 
-def lay_out(lines: Lines, units: Mapping[str, str], stated: Mapping[str, object], name: str) -> Layout:
-    """Find the names of the columns among the first lines of a file, or tell from the cells what they hold.
+def lay_out(
+    lines: Lines, units: Mapping[str, str], stated: Mapping[str, object], name: str, remarks: list[str]
+) -> tuple[list[Column], int]:
+    """Find the columns by their names among the first lines of a file, or by what stands in them.
 
-    `units` are those of bare numbers where the names do not say, `stated` the name or number of the column of a kind,
-    as the head says. An `InputError` where no column, or more than one, may be meant.
+    They come with the number of lines above the first reading. `units` are those of bare numbers where the names do not
+    say, `stated` the name or number of the column of a kind, as the head says; `remarks` take what deserves a look.
     """
     if all(len(cells) == 1 for _, cells in lines):
         number, cells = lines[0]
@@ -72,20 +66,23 @@ def lay_out(lines: Lines, units: Mapping[str, str], stated: Mapping[str, object]
     elif top and (first is None or sum(1 for cell in lines[top - 1][1] if cell) > 1):
         place = 0 if first is None else top - 1
     else:
-        columns, remark = _guessed(lines[top:], units, stated, name)
-        return Layout(columns, top, (*([remark] if remark else []), *_passed_over(top)))
-    number, cells = lines[place]
-    below = lines[place + 1][1] if place + 1 < len(lines) else []
-    extra = _units_alone(below)
-    if extra:
-        cells = [f"{cell} [{unit}]" if unit else cell for cell, unit in zip(cells, (*extra, *cells), strict=False)]
-    columns, remarks = _named(cells, units, stated, f"{name}, line {number}")
-    return Layout(columns, place + 1 + bool(extra), (*remarks, *_passed_over(place)))
+        place = None
+    if place is None:
+        columns, above = _guessed(lines[top:], units, stated, name, remarks), top
+    else:
+        number, cells = lines[place]
+        extra = _units_alone(lines[place + 1][1] if place + 1 < len(lines) else [])
+        if extra:
+            cells = [f"{cell} [{unit}]" if unit else cell for cell, unit in zip(cells, (*extra, *cells), strict=False)]
+        columns, above = _named(cells, units, stated, f"{name}, line {number}", remarks), place + 1 + bool(extra)
+    passed = top if place is None else place
+    if passed > 1:
+        remarks.append(f"{passed} lines above the columns were passed over")
+    return columns, above
 
 
-def with_units(layout: Layout, sample: Lines, name: str) -> Layout:
+def find_units(columns: list[Column], sample: Lines, name: str, remarks: list[str]) -> None:
     """Find the unit of bare numbers where only one makes sense of the sample: nobody's water is at 200 degC."""
-    columns, remarks = list(layout.columns), list(layout.remarks)
     for place, (kind, unit) in enumerate(columns):
         bare = [(line, cells[place]) for line, cells in sample if len(cells) > place and NUMBER.fullmatch(cells[place])]
         if unit or not bare or kind not in ("time", "water"):
@@ -95,11 +92,6 @@ def with_units(layout: Layout, sample: Lines, name: str) -> Layout:
         if found:
             columns[place] = Column(kind, found)
             remarks.append(f"{kind} without a unit is read as {found}: nothing else makes sense of the readings")
-    return Layout(tuple(columns), layout.above, tuple(remarks))
-
-
-def _passed_over(lines: int) -> tuple[str, ...]:
-    return (f"{lines} lines above the columns were passed over",) if lines > 1 else ()
 
 
 def _is_reading(cells: list[str]) -> bool:
@@ -147,15 +139,15 @@ def _units_alone(cells: list[str]) -> list[str]:
 
 
 def _named(
-    cells: list[str], units: Mapping[str, str], stated: Mapping[str, object], where: str
-) -> tuple[tuple[Column, ...], tuple[str, ...]]:
-    """Columns by their names, and what was read in a way that deserves a look."""
+    cells: list[str], units: Mapping[str, str], stated: Mapping[str, object], where: str, remarks: list[str]
+) -> list[Column]:
+    """Columns by their names."""
     kinds = [_kind(cell) for cell in cells]
     for kind, word in stated.items():
         place = _place(word, cells, f"{where}: columns.{kind}")
         kinds = ["" if one == kind else one for one in kinds]
         kinds[place] = kind
-    found, remarks = [_parted(cell)[1] for cell in cells], []
+    found = [_parted(cell)[1] for cell in cells]
     for kind in ("water", "mass"):
         if kind in kinds:
             continue
@@ -183,7 +175,7 @@ def _named(
         kinds[kinds.index("date")] = "time"
     if "time" not in kinds:
         raise InputError(f"{where}: columns", ", ".join(cells), "name none for the time", "name one of them 'time [s]'")
-    return tuple(_column(*column, units, where) for column in zip(cells, kinds, found, strict=True)), tuple(remarks)
+    return [_column(*column, units, where) for column in zip(cells, kinds, found, strict=True)]
 
 
 def _say(kind: str, cell: str) -> str:
@@ -213,8 +205,8 @@ def _place(word: object, cells: list[str], where: str) -> int:
 
 
 def _guessed(
-    lines: Lines, units: Mapping[str, str], stated: Mapping[str, object], name: str
-) -> tuple[tuple[Column, ...], str]:
+    lines: Lines, units: Mapping[str, str], stated: Mapping[str, object], name: str, remarks: list[str]
+) -> list[Column]:
     """Columns that have no names, from what stands in them."""
     where = f"{name}, line {lines[0][0]}"
     kinds: list[str] = []
@@ -239,10 +231,10 @@ def _guessed(
     if doubled or "time" not in kinds:
         problem = f"have no names: two of them may be the {doubled}" if doubled else "hold no times"
         raise InputError(f"{where}: columns", shown, problem, ADD)
-    columns = tuple(_column("", kind, "", units, where) for kind in kinds)
-    if "note" not in kinds:
-        columns = (*columns, Column("note", ""))
-    return columns, "the columns have no names; they are read as " + ", ".join(kinds) if assumed else ""
+    if assumed:
+        remarks.append("the columns have no names; they are read as " + ", ".join(kinds))
+    columns = [_column("", kind, "", units, where) for kind in kinds]
+    return columns if "note" in kinds else [*columns, Column("note", "")]
 
 
 def _written(cell: str) -> str:

@@ -12,17 +12,7 @@ from typing import NamedTuple
 from burnsim.errors import InputError
 from burnsim.io.text_file import check_label
 from burnsim.studies.bench.clock import DAY, OF_DAY, STOPWATCH, kind_of_times, read_clock, split_date
-from burnsim.studies.bench.columns import (
-    COLDEST,
-    DIMENSION,
-    HOTTEST,
-    MISSING,
-    NUMBER,
-    Column,
-    Layout,
-    lay_out,
-    with_units,
-)
+from burnsim.studies.bench.columns import COLDEST, DIMENSION, HOTTEST, MISSING, NUMBER, Column, find_units, lay_out
 from burnsim.units import parse
 
 MOST_ROWS = 1_000_000
@@ -85,8 +75,10 @@ def read_rows(
     if not head:
         return None
     separator = _separator([raw for _, raw in head])
-    layout = lay_out([(number, _plain_cells(raw, separator)) for number, raw in head], units, stated or {}, name)
-    count = sum(1 for _ in _lines(text, first_line)) - layout.above
+    remarks: list[str] = []
+    plain = [(number, _plain_cells(raw, separator)) for number, raw in head]
+    columns, above = lay_out(plain, units, stated or {}, name, remarks)
+    count = sum(1 for _ in _lines(text, first_line)) - above
     if count < 1:
         return None
     if count > MOST_ROWS:
@@ -94,18 +86,17 @@ def read_rows(
         raise InputError(name, None, problem, "keep one row a second")
 
     apart = 1 + count // SAMPLE
-    rows, again = (islice(_lines(text, first_line), layout.above, None) for _ in (0, 1))
+    rows, again = (islice(_lines(text, first_line), above, None) for _ in (0, 1))
     split = ((number, _cells(raw, separator)) for number, raw in rows)
     sample = [
         (number, _plain_cells(raw, separator))
         for k, (number, raw) in enumerate(again)
         if k % apart == 0 or k == count - 1
     ]
-    layout = with_units(layout, sample, name)
-    kind, days, remark = _clock(layout, sample, match, name)
-    remarks = [*layout.remarks, *([remark] if remark else [])]
+    find_units(columns, sample, name, remarks)
+    kind, days = _clock(columns, sample, match, name, remarks)
     typed = count <= MOST_TYPED
-    columns = tuple(Column("time", kind) if column.kind == "time" else column for column in layout.columns)
+    columns = [Column("time", kind) if column.kind == "time" else column for column in columns]
     read = _reader(columns, separator, days, typed, name)
     last = read(*sample[-1]).time if days else 0.0
     return Rows(_readings(split, read, typed, remarks), count, kind, days, last, remarks)
@@ -166,10 +157,10 @@ def _plain_cells(raw: str, separator: str) -> list[str]:
 
 
 def _clock(
-    layout: Layout, sample: list[tuple[int, list[str]]], match: object | None, name: str
-) -> tuple[str, dict[str, int], str]:
-    """What "12:30" is in this log, the days that it has, and a remark on either."""
-    kinds = [column.kind for column in layout.columns]
+    columns: list[Column], sample: list[tuple[int, list[str]]], match: object | None, name: str, remarks: list[str]
+) -> tuple[str, dict[str, int]]:
+    """What "12:30" is in this log, and the days that it has."""
+    kinds = [column.kind for column in columns]
     place = kinds.index("time")
     beside = kinds.index("date") if "date" in kinds else None
     days: dict[str, int] = {}
@@ -182,15 +173,15 @@ def _clock(
         if date:
             days.setdefault(date, len(days))
         times.append(time)
-    unit = layout.columns[place].unit
     if days:
-        return OF_DAY, days, ""
-    kind, remark = kind_of_times(times, unit, match, f"{name}, line {sample[0][0]}: time")
-    return kind, days, remark
+        return OF_DAY, days
+    kind, remark = kind_of_times(times, columns[place].unit, match, f"{name}, line {sample[0][0]}: time")
+    remarks += [remark] if remark else []
+    return kind, days
 
 
 def _reader(
-    columns: tuple[Column, ...], separator: str, days: dict[str, int], typed: bool, name: str
+    columns: list[Column], separator: str, days: dict[str, int], typed: bool, name: str
 ) -> Callable[[int, list[str]], Reading]:
     """A function that reads the cells of one row."""
     kinds = [column.kind for column in columns]

@@ -160,20 +160,14 @@ def block_of(rows: Sequence[Row]) -> Block:
 
 def regrouped(blocks: Iterable[Block], rows: int) -> Iterator[Block]:
     """The same rows, so many at a time; the last block has what is left."""
-    waiting: list[Block] = []
-    count = 0
+    rest: list[Block] = []
     for block in blocks:
-        waiting.append(block)
-        count += len(next(iter(block.values())))
-        if count < rows:
-            continue
-        whole = joined(waiting)
-        for start in range(0, count - rows + 1, rows):
-            yield {name: values[start : start + rows] for name, values in whole.items()}
-        count %= rows
-        waiting = [{name: values[-count:] for name, values in whole.items()}] if count else []
-    if waiting:
-        yield joined(waiting)
+        whole = joined([*rest, block])
+        count = len(next(iter(whole.values())))
+        parts = [{name: one[k : k + rows] for name, one in whole.items()} for k in range(0, count, rows)]
+        rest = [parts.pop()] if count % rows else []
+        yield from parts
+    yield from rest
 
 
 def joined(blocks: Iterable[Block]) -> Block:
