@@ -49,9 +49,8 @@ def template_pieces(setup: Setup, paper: float = 0.0) -> tuple[Piece, ...]:
     outer circumference itself. An `InputError` for paper thicker than 1 mm.
     """
     if not 0.0 <= paper * MM <= THICKEST_PAPER:
-        raise InputError(
-            "paper", f"{paper * MM:g} mm", "is out of range; allowed from 0 mm to 1 mm", "measure ten sheets"
-        )
+        problem = "is out of range; allowed from 0 mm to 1 mm"
+        raise InputError("paper", f"{paper * MM:g} mm", problem, "measure ten sheets")
     burner = setup.burner
     bumps = setup.pot.bumps if setup.pot is not None and setup.pot.rest == "bumps" else 0
     pieces = [scale_piece(), outer_strip(burner, paper * MM, bumps)]

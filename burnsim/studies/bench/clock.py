@@ -62,9 +62,8 @@ def read_clock(raw: object, unit: str, where: str) -> float:
             seconds *= 60.0
     elif re.fullmatch(r"[+-]?(\d+\.?\d*|\.\d+)", text):
         if unit in ("", STOPWATCH, OF_DAY):
-            raise InputError(
-                where, raw, "is a time without a unit", "name the column 'time [s]', or write '5:12' or '312 s'"
-            )
+            problem = "is a time without a unit"
+            raise InputError(where, raw, problem, "name the column 'time [s]', or write '5:12' or '312 s'")
         seconds = parse(f"{text} {unit}", "time", where)
     else:
         seconds = parse(text, "time", where)
@@ -109,10 +108,8 @@ def kind_of_times(cells: Sequence[str], unit: str, match: object | None, where: 
     short = hours is not None and minutes < (SHORTEST_LOG if len(two) >= 3 else 0.3 * SHORTEST_LOG)
     if match is not None and hours is not None:
         if not short:
-            raise InputError(
-                where, two[0], "may be minutes and seconds or hours and minutes",
-                "name the column 'time [mm:ss]' or 'time [hh:mm]'",
-            )  # fmt: skip
+            problem = "may be minutes and seconds or hours and minutes"
+            raise InputError(where, two[0], problem, "name the column 'time [mm:ss]' or 'time [hh:mm]'")
         return OF_DAY, (
             f"times such as {two[0]} are read as hours and minutes: as minutes and seconds the readings would end "
             f"{minutes:.0f} s after the match"

@@ -50,10 +50,8 @@ def lay_out(
     """
     if all(len(cells) == 1 for _, cells in lines):
         number, cells = lines[0]
-        raise InputError(
-            f"{name}, line {number}", cells[0], "is one cell, as are all",
-            "part time and reading by a comma: 0:00, 15.5",
-        )  # fmt: skip
+        problem = "is one cell, as are all"
+        raise InputError(f"{name}, line {number}", cells[0], problem, "part time and reading by a comma: 0:00, 15.5")
     reading = [_is_reading(cells) for _, cells in lines]
     pair = (k for k, (_, cells) in enumerate(lines) if len(cells) > 1 and all(reading[k : k + 2]))
     first = next(pair, next((k for k, found in enumerate(reading) if found), None))
@@ -160,17 +158,14 @@ def _named(
             remarks.append(f"column {cells[like[0]]!r} is read as the {kind}")
     unknown = [cell for cell, kind in zip(cells, kinds, strict=True) if cell and not kind]
     if unknown and not {"water", "mass"} & set(kinds):
-        raise InputError(
-            f"{where}: column", unknown[0], f"is not known; allowed: {', '.join(KINDS)}", _say("water", unknown[0])
-        )
+        problem = f"is not known; allowed: {', '.join(KINDS)}"
+        raise InputError(f"{where}: column", unknown[0], problem, _say("water", unknown[0]))
     if unknown:
         remarks.append("passed over: column " + ", ".join(repr(cell) for cell in unknown))
     for kind in DIMENSION:
         if kinds.count(kind) > 1:
-            raise InputError(
-                f"{where}: columns", ", ".join(cells), f"name two for {kind}",
-                _say(kind, cells[kinds.index(kind)]),
-            )  # fmt: skip
+            problem = f"name two for {kind}"
+            raise InputError(f"{where}: columns", ", ".join(cells), problem, _say(kind, cells[kinds.index(kind)]))
     if "time" not in kinds and "date" in kinds:
         kinds[kinds.index("date")] = "time"
     if "time" not in kinds:
@@ -254,10 +249,8 @@ def _time_unit(values: Sequence[float], where: str) -> str:
     span = values[-1] - values[0]
     fitting = [unit for unit, size in (("s", 1.0), ("min", 60.0)) if SHORTEST <= span * size <= LONGEST]
     if len(fitting) > 1:
-        raise InputError(
-            f"{where}: time", f"{values[0]:g} to {values[-1]:g}", "may be seconds or minutes",
-            "name the column 'time [s]' or 'time [min]'",
-        )  # fmt: skip
+        remedy = "name the column 'time [s]' or 'time [min]'"
+        raise InputError(f"{where}: time", f"{values[0]:g} to {values[-1]:g}", "may be seconds or minutes", remedy)
     return fitting[0] if fitting and values[-1] <= LONGEST_BURN else ""
 
 

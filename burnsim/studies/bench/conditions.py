@@ -132,10 +132,8 @@ def read_header(text: str, name: str, first_line: int = 1) -> Header:
         elif key in NOW and isinstance(value, dict):
             inner, raw = next(iter(value.items()), ("volume", None))
             now = RENAMED[key].get(inner, inner)
-            raise InputError(
-                place(key, inner), raw, f"is called {NOW[key]}.{now}, as in a design file",
-                f"write {NOW[key]}.{now}, or [{NOW[key]}] and below it {now}",
-            )  # fmt: skip
+            remedy = f"write {NOW[key]}.{now}, or [{NOW[key]}] and below it {now}"
+            raise InputError(place(key, inner), raw, f"is called {NOW[key]}.{now}, as in a design file", remedy)
         elif key not in known:
             raise _unknown(place("", key), key, value, known)
         elif not isinstance(value, dict):
@@ -169,9 +167,8 @@ def _table(text: str, name: str, first_line: int) -> dict[str, Any]:
         except TwiceError as twice:
             raise InputError(name, None, f"has {twice}", "keep one of them") from None
         except ValueError:
-            raise InputError(
-                name, None, f"has a head that cannot be read: {error}", 'write lines like pot.water = "0.5 l"'
-            ) from None
+            problem = f"has a head that cannot be read: {error}"
+            raise InputError(name, None, problem, 'write lines like pot.water = "0.5 l"') from None
 
 
 def _quoted(line: str) -> str:
@@ -238,10 +235,8 @@ def _check(found: Conditions, places: Mapping[str, str]) -> None:
         ("used_to_boil_mass", found.used_to_boil_mass, found.fuel_mass, "mass"),
     ):
         if left is not None and there is not None and left > there:
-            raise InputError(
-                places[name], spelt(left, dimension), f"is more than there was, {spelt(there, dimension)}",
-                "check both numbers and their units",
-            )  # fmt: skip
+            problem = f"is more than there was, {spelt(there, dimension)}"
+            raise InputError(places[name], spelt(left, dimension), problem, "check both numbers and their units")
 
 
 def _unknown(where: str, key: str, value: object, known: tuple[str, ...]) -> InputError:

@@ -226,16 +226,14 @@ def _from_match(found: Rows, stated: bool, start: float, name: str) -> Iterator[
                 f"{Path(name).stem}.toml beside the file",
             )  # fmt: skip
         if time < 0.0 and strict:
-            raise InputError(
-                f"{name}, line {row.line}: time", row.time, "is before the match", "check it, and clock.match"
-            )
+            problem = "is before the match"
+            raise InputError(f"{name}, line {row.line}: time", row.time, problem, "check it, and clock.match")
         if time < 0.0 or (time > LONGEST_BURN and not strict):
             before, late = before + (time < 0.0), late + (time > 0.0)
             continue
         if time < last:
-            raise InputError(
-                f"{name}, line {row.line}: time", row.time, "goes back behind the row above", "check both, or mark it #"
-            )
+            problem = "goes back behind the row above"
+            raise InputError(f"{name}, line {row.line}: time", row.time, problem, "check both, or mark it #")
         last = time
         yield row._replace(time=time)
     for count, when in ((before, "before the match"), (late, "more than three hours after it")):
@@ -257,9 +255,8 @@ def _sighting(
     if ":" in str(raw) or clock[1] != OF_DAY:  # "9 min 20 s" is no time of day
         time = since(time, clock[0])
     if time < 0.0:
-        raise InputError(
-            f"{name}: seen.{mark}", raw, "is before the match", "check it, and clock.match; or write '560 s' after it"
-        )
+        problem = "is before the match"
+        raise InputError(f"{name}: seen.{mark}", raw, problem, "check it, and clock.match; or write '560 s' after it")
     if noted is not None and abs(noted.time - time) > APART:
         remarks.append(
             f"{mark}: [seen] says {time:.0f} s and the note in line {noted.line} {noted.time:.0f} s; the first is used"

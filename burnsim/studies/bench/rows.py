@@ -215,10 +215,8 @@ def _reader(
             cells = _joined(cells, kinds, separator, f"{name}, line {number}")
         told = {kind: cells[place] for kind, place in places.items() if place < len(cells)}
         if told.get("time", "").casefold() in MISSING:
-            raise InputError(
-                f"{name}, line {number}", separator.join(cells), "has no time",
-                "give the time of each row, or mark it with #",
-            )  # fmt: skip
+            remedy = "give the time of each row, or mark it with #"
+            raise InputError(f"{name}, line {number}", separator.join(cells), "has no time", remedy)
         note = told.get("note", "")
         if note:
             _check_note(note, told, separator, f"{name}, line {number}: note")
@@ -234,9 +232,8 @@ def _reader(
                 "check the number and its unit, or mark the row with #",
             )  # fmt: skip
         if mass is not None and mass <= 0.0 and typed:  # a logger's scale may have been set to 0 with the burner on it
-            raise InputError(
-                f"{name}, line {number}: mass", told["mass"], "is not above 0", "check the number, or leave it empty"
-            )
+            remedy = "check the number, or leave it empty"
+            raise InputError(f"{name}, line {number}: mass", told["mass"], "is not above 0", remedy)
         return Reading(number, time, water, mass, note)
 
     return read
@@ -264,10 +261,8 @@ def _joined(cells: list[str], kinds: list[str], separator: str, where: str) -> l
 def _check_note(note: str, told: Mapping[str, str], separator: str, where: str) -> None:
     whole = any(re.fullmatch(r"[+-]?\d+", told.get(kind, "")) for kind in ("water", "mass"))
     if separator == "," and whole and re.fullmatch(r"[+-]?\d+(\.\d*)?(,.*)?", note):
-        raise InputError(
-            where, note, "begins with a number: a comma in this row may be a decimal comma",
-            "write a decimal point, or part the cells by semicolons; a note begins with a letter",
-        )  # fmt: skip
+        remedy = "write a decimal point, or part the cells by semicolons; a note begins with a letter"
+        raise InputError(where, note, "begins with a number: a comma in this row may be a decimal comma", remedy)
     check_label(note, where)
 
 

@@ -83,9 +83,8 @@ def as_posterior(given: Known | None, name: str = "posterior") -> Posterior | No
         return given
     if isinstance(given, str | os.PathLike):
         return load_factors(given)
-    raise InputError(
-        name, given, "is nothing that is known of the factors", "give a posterior of `calibrate`, or a file"
-    )
+    problem = "is nothing that is known of the factors"
+    raise InputError(name, given, problem, "give a posterior of `calibrate`, or a file")
 
 
 def load_factors(path: str | os.PathLike[str]) -> Posterior:
@@ -134,9 +133,8 @@ def _posterior(table: Table, name: str) -> Posterior:
         made = posterior_of(names, mean, matrix, sizes, float(repeats.get("pace", PACE)))
         return replace(made, drawn=tuple(drawn), draws=tuple(tuple(map(float, row)) for row in draws))
     except (ValueError, TypeError):
-        raise InputError(
-            f"{name}: logarithms", None, "holds lists that do not go together", "calibrate again"
-        ) from None
+        problem = "holds lists that do not go together"
+        raise InputError(f"{name}: logarithms", None, problem, "calibrate again") from None
 
 
 def _lists(table: Table, part: str, keys: tuple[str, ...], name: str) -> list[list[Any]]:

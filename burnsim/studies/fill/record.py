@@ -26,9 +26,8 @@ class Margin:
     def __post_init__(self) -> None:
         for name, value, most in (("head", self.head, 0.1), ("share", self.share, 0.9)):
             if not is_number(value) or not 0.0 <= value <= most:
-                raise InputError(
-                    f"margin.{name}", value, f"is out of range; allowed 0 to {most:g}", "use Margin() for the usual one"
-                )
+                problem = f"is out of range; allowed 0 to {most:g}"
+                raise InputError(f"margin.{name}", value, problem, "use Margin() for the usual one")
 
     def in_words(self) -> Text:
         """As a clause."""

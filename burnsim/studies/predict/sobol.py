@@ -110,10 +110,8 @@ def analyse_sensitivity(
             raise unknown("figures", name, FIGURES, "is not kept")
     known = joined(as_posterior(posterior), make_prior(setup.factors))
     if not known.independent():
-        raise InputError(
-            "posterior", None, "holds factors that hang together, as calibration leaves them",
-            "ask for the indices before calibration",
-        )  # fmt: skip
+        problem = "holds factors that hang together, as calibration leaves them"
+        raise InputError("posterior", None, problem, "ask for the indices before calibration")
     d = len(known.names)
     points = unit_points("sobol", 2 * d, n, seed)
     one, other = known.draw(points[:, :d]), known.draw(points[:, d:])

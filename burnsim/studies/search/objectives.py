@@ -85,9 +85,8 @@ def read_limits(
             raise InputError(f"limits.{name}", raw, "is no limit", remedy)
         for key in ends:
             if key not in ("least", "most", "share"):
-                raise InputError(
-                    f"limits.{name}.{key}", ends[key], "is not known; allowed: least, most, share", "leave it out"
-                )
+                problem = "is not known; allowed: least, most, share"
+                raise InputError(f"limits.{name}.{key}", ends[key], problem, "leave it out")
         least, most = (_number(name, ends.get(key)) for key in ("least", "most"))
         if least is None and most is None:
             raise InputError(f"limits.{name}", raw, "limits nothing", "give least or most")

@@ -56,10 +56,8 @@ def tidied(dataset: "xarray.Dataset") -> "xarray.Dataset":
     for name, variable in dataset.variables.items():
         wanted = dims if name in dataset.data_vars else dims[:1] if len(dims) == 1 else (name,)
         if not dims or variable.dims != wanted or variable.dtype.kind not in "fibOU":
-            raise InputError(
-                "dataset", name, f"is not a column of a sweep: {variable.dims} {variable.dtype}",
-                "leave it out, or save it by xarray's own to_netcdf",
-            )  # fmt: skip
+            problem = f"is not a column of a sweep: {variable.dims} {variable.dtype}"
+            raise InputError("dataset", name, problem, "leave it out, or save it by xarray's own to_netcdf")
 
     def tidy(variables: Mapping[Any, "xarray.DataArray"]) -> dict[Any, Any]:
         return {name: (one.dims, one.values.astype(type_of(one)), one.attrs) for name, one in variables.items()}

@@ -240,10 +240,8 @@ def poured(value: object, base: Setup, path: str, given: Mapping[str, object]) -
     if mass is None:
         return value
     if clash := {"charge", "charge.fuel"}.intersection(given):
-        raise InputError(
-            path, value, f"is weighed, which goes with one fuel only, not with {clash.pop()} varied",
-            "give volumes, such as '30 ml'",
-        )  # fmt: skip
+        problem = f"is weighed, which goes with one fuel only, not with {clash.pop()} varied"
+        raise InputError(path, value, problem, "give volumes, such as '30 ml'")
     return mass / poured_density(base)
 
 

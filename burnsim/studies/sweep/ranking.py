@@ -203,9 +203,8 @@ def best_rows(dataset: "xarray.Dataset", by: str, count: int = BEST, *, highest:
         remedy = guess(by, map(str, dataset.data_vars), "choose a column such as 'boil'")
         raise InputError("by", by, "is not a numeric column of this sweep", remedy)
     if highest is None and by not in (*HIGH, *LOW):
-        raise InputError(
-            "by", by, "may be good high or low", "say highest=True for the highest values, or highest=False"
-        )
+        problem = "may be good high or low"
+        raise InputError("by", by, problem, "say highest=True for the highest values, or highest=False")
     high = by in HIGH if highest is None else highest
     values = np.where(ok(dataset).values, dataset[by].values, np.nan).ravel()
     order = np.argsort(-values if high else values, kind="stable")[:count]

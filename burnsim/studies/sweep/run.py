@@ -164,10 +164,8 @@ def _written_to(target: Path) -> Iterator[None]:
     try:
         yield
     except OSError as error:
-        raise InputError(
-            "out", str(target), f"cannot be written: {error.strerror or error}",
-            "free space, or choose another place; what is done is kept beside it",
-        ) from None  # fmt: skip
+        remedy = "free space, or choose another place; what is done is kept beside it"
+        raise InputError("out", str(target), f"cannot be written: {error.strerror or error}", remedy) from None
 
 
 def parts_folder(target: Path) -> Path:

@@ -57,9 +57,8 @@ class Parts(Memory):
         try:  # keep others out until `release`, or until this process ends, however it ends
             self._lock.acquire(timeout=0)
         except Timeout:
-            raise InputError(
-                "out", str(self.folder), "is being written by another sweep", "wait for it, or choose another file"
-            ) from None
+            problem = "is being written by another sweep"
+            raise InputError("out", str(self.folder), problem, "wait for it, or choose another file") from None
         except NotImplementedError:  # a file system without locks: nothing can be kept out
             pass
         if not resume:
