@@ -198,8 +198,7 @@ def beside_notes(design: Setup, burnt: Setup, rows: Sequence[Beside], units: str
     ]
     if changes:
         yield f"otherwise than drawn: {'; '.join(changes)}"
-    outside = sum(row.outside for row in rows)
-    if outside:
+    if outside := sum(row.outside for row in rows):
         chance = ", as one in ten does by chance" if outside == 1 else ""
         yield (
             f"{outside} of {len(rows)} outside{chance}. Is it noted right, and is {design.name or 'this'} the design "

@@ -81,8 +81,7 @@ def calibration_lines(found: Calibration, units: str = "si") -> Iterator[str]:
         if row.what != "water" and row.size > 0.0:
             before, after = off_text(row, 0), off_text(row, 1)
             yield f"  {row.log:<20} {row.what:<8} seen at {row.time:>6.0f} s   before {before:>9}   after {after:>8}"
-    readings = [row for row in found.residuals if row.what == "water"]
-    if readings:
+    if readings := [row for row in found.residuals if row.what == "water"]:
         first, last = (
             math.sqrt(sum((getattr(row, side) * row.size) ** 2 for row in readings) / len(readings))
             for side in ("before", "after")

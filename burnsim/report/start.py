@@ -71,8 +71,7 @@ def start_text(result: StartMap, units: str = "si") -> str:
         lines += [f"  {line.strip()}" for text in _warmth(result, units) for line in wrapped(text)]
     if warned := warned_text([cell.warned for cell in cells]):
         lines += ["", "Warned of", *wrapped(f"{warned}: burnsim burn with such air and altitude tells what to do")]
-    reasons = _reasons(result, units)
-    if reasons:
+    if reasons := _reasons(result, units):
         lines += ["", "Why not", *(line for text in reasons for line in wrapped(text))]
     lines += ["", factors_text(result.setup, ": an edge between two verdicts may lie ten kelvins off.")]
     return "\n".join(lines)

@@ -146,8 +146,7 @@ def _cliffs(found: Levers, units: str) -> Iterator[str]:
         yield f"  {'out of ' + names if one.fallen else names:<26}{one.path} {change}{share}"
     if len(by_place) > MOST_CLIFFS:
         yield f"  others are farther: {len(by_place) - MOST_CLIFFS}"
-    none = [name for name in CLIFFS if all(one.name != name for one in found.cliffs)]
-    if none:
+    if none := [name for name in CLIFFS if all(one.name != name for one in found.cliffs)]:
         jets = ", jets from a quarter to four times" if found.setup.burner.jets is not None else ""
         yield f"  none, each field from half its value to twice{jets}: {', '.join(none)}"
 

@@ -35,8 +35,7 @@ def describe(dataset: "xarray.Dataset", units: str = "si") -> str:
     counts = verdict_counts(dataset)
     lines += [f"  {code:<18}{number:>8}" for code, number in counts.items()] or ["  none"]
     for by, words in (("boil", "Quickest to boil"), ("boil_fuel", "Least fuel to boil")):
-        found = best_rows(dataset, by)
-        if found:
+        if found := best_rows(dataset, by):
             lines += ["", f"{words}, of designs that light, hold their fuel and stay below the limits"]
             lines += _table(dataset, found, by, units)
     if "charge.volume" in dataset.coords:

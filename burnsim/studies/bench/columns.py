@@ -58,8 +58,7 @@ def lay_out(
     top = len(lines) if first is None else first
     said = {word.casefold() for word in stated.values() if isinstance(word, str)}
     told = [any(_kind(cell) in ("time", "date") or cell.casefold() in said for cell in cells) for _, cells in lines]
-    heads = [k for k in range(top) if told[k]]
-    if heads:
+    if heads := [k for k in range(top) if told[k]]:
         place = heads[-1]
     elif top and (first is None or sum(1 for cell in lines[top - 1][1] if cell) > 1):
         place = 0 if first is None else top - 1

@@ -189,8 +189,7 @@ def _information(setup: Setup, changes: Mapping[str, object], known: Posterior, 
     found, as_drawn = engine([here, drawn], ())
     if isinstance(found, Failure):
         raise SolverError(found.reason)
-    harms = [code for code in HARMS if code in codes_of(found) - codes_of(as_drawn)]
-    if harms:
+    if harms := [code for code in HARMS if code in codes_of(found) - codes_of(as_drawn)]:
         raise SolverError("at the middle of what is known: " + ", ".join(harms))
     log = parse_bench_log(synthesise_log(here, seed=0, pace=0.0, engine=engine))
     log = replace(log, conditions=replace(log.conditions, blend=None))  # the strength is that of the design

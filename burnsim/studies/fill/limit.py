@@ -173,8 +173,7 @@ def _limit(
     seen = burns[spills] if spills is not None else None
     levels = seen.levels if seen is not None else None
     notes = []
-    failed = sum(1 for one in burns.values() if one.reason)
-    if failed:
+    if failed := sum(1 for one in burns.values() if one.reason):
         notes.append(f"{failed} of {len(burns)} burns could not be solved and count as spilling")
     if not single:
         notes.append("higher loads were found that do not spill again; the lowest limit counts")
