@@ -84,22 +84,22 @@ def compute(task: Task) -> tuple[Block, float]:
     """Burn the designs of a task: a row for each, whatever becomes of it, and the time that they took [s]."""
     start = time.perf_counter()
     remember(task.records)
-    made: list[Setup | InputError] = []
+    made: list[Setup | Refusal] = []
     with unsaid():
         for changes in task.changes:
             try:
                 made.append(vary(task.base, changes))
             except InputError as error:
-                made.append(error)
+                made.append(Refusal(task.base, str(error)))
         setups = [one for one in made if isinstance(one, Setup)]
         burnt = iter(burn_batch(setups, partial(task.engine, rtol=task.rtol), keep_refusals=True))
     rows = []
     for one in made:
-        found = one if isinstance(one, InputError) else next(burnt)
-        if isinstance(found, InputError | Refusal):
-            rows.append(row_without(IMPOSSIBLE, str(found) if isinstance(found, InputError) else found.reason))
+        found = next(burnt) if isinstance(one, Setup) else one
+        if isinstance(found, Failure):
+            rows.append(row_without(IMPOSSIBLE if isinstance(found, Refusal) else FAILED, found.reason))
         else:
-            rows.append(row_without(FAILED, found.reason) if isinstance(found, Failure) else row_of(found))
+            rows.append(row_of(found))
     return block_of(rows), time.perf_counter() - start
 
 
