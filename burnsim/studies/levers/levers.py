@@ -176,7 +176,8 @@ def find_levers(
         raise unknown("objective", objective, OBJECTIVES)
     needs_pot = objective in ("boil", "fuel", "efficiency")
     if needs_pot and setup.pot is None:
-        raise InputError("objective", objective, "needs a pot of water, which this design lacks", "describe [pot]")
+        remedy = 'describe [pot], or choose "bloom" or "spill"' if setup.burner.jets is not None else "describe [pot]"
+        raise InputError("objective", objective, "needs a pot of water, which this design lacks", remedy)
     if not needs_pot and setup.burner.jets is None:
         raise InputError("objective", objective, "needs jets, which this design lacks", 'choose "boil", say')
     check_draws(n)

@@ -277,3 +277,8 @@ def test_a_cold_pot_on_the_whole_rim_is_told_to_stand_on_bumps() -> None:
     found = burnsim.find_levers(cold, n=8, workers=1)
     assert found.works < 0.5
     assert {one.path for one in found.advice[:2]} == {"pot.rest"}
+
+
+def test_without_a_pot_what_can_be_asked_is_told() -> None:
+    with pytest.raises(InputError, match='describe .pot., or choose "bloom" or "spill"'):
+        burnsim.find_levers(burnsim.vary(BASE, {"pot": None}), n=8, engine=Counted())
