@@ -280,5 +280,5 @@ def test_a_cold_pot_on_the_whole_rim_is_told_to_stand_on_bumps() -> None:
 
 
 def test_without_a_pot_what_can_be_asked_is_told() -> None:
-    with pytest.raises(InputError, match='describe .pot., or choose "bloom" or "spill"'):
+    with pytest.raises(InputError, match=r'describe \[pot\], or choose "bloom" or "spill"'):
         burnsim.find_levers(burnsim.vary(BASE, {"pot": None}), n=8, engine=Counted())
