@@ -118,9 +118,20 @@ def analyse_sensitivity(
     mixed = np.where(np.eye(d, dtype=np.bool_)[:, None], other, one)  # one factor of each from the other
     rows = np.concatenate([one, other, mixed.reshape(d * n, d)])
     with burner_pool(len(rows), workers, BAND_RTOL, engine) as burner:
-        found = burner([built(setup, known.named(row)) for row in rows.tolist()], ())
-    values, failures = _values(found, figures)
-    return _indices(known.names, tuple(figures), values, n, failures, seed)
+        burns = burner([built(setup, known.named(row)) for row in rows.tolist()], ())
+    values, failures = _values(burns, figures)
+    found, band = np.full((2, len(figures), d), np.nan), np.full((2, len(figures), d, 2), np.nan)
+    tails = [0.5 * (1.0 - CONFIDENCE), 0.5 * (1.0 + CONFIDENCE)]
+    for k, row in enumerate(values):
+        if np.ptp(row) <= 1e-12 * max(abs(row).max(), 1e-300):
+            continue
+        mixes = row[2 * n :].reshape(1, d, n).transpose(1, 0, 2)
+        parts = {"f_A": row[None, :n], "f_B": row[None, n : 2 * n], "f_AB": mixes}
+        found[:, k] = _once(parts, np.arange(n))
+        random = np.random.default_rng(seed)
+        drawn = np.array([_once(parts, random.integers(0, n, n)) for _ in range(BOOTSTRAPS)])
+        band[:, k] = np.moveaxis(np.nanquantile(drawn, tails, axis=0), 0, -1)
+    return Sensitivity(known.names, tuple(figures), found[0], found[1], band[0], band[1], len(burns), failures)
 
 
 def _values(found: Sequence[Outcome | Failure], figures: Sequence[str]) -> tuple[Matrix, int]:
@@ -137,27 +148,6 @@ def _values(found: Sequence[Outcome | Failure], figures: Sequence[str]) -> tuple
     table = np.where(np.isfinite(table), table, 0.0)
     table[:, failed] = table[:, ~failed].mean(axis=1, keepdims=True)
     return table, int(failed.sum())
-
-
-def _indices(
-    names: tuple[str, ...], figures: tuple[str, ...], values: Matrix, n: int, failures: int, seed: int
-) -> Sensitivity:
-    d, s = len(names), len(figures)
-    found, band = np.full((2, s, d), np.nan), np.full((2, s, d, 2), np.nan)
-    tails = [0.5 * (1.0 - CONFIDENCE), 0.5 * (1.0 + CONFIDENCE)]
-    for k in range(s):
-        if np.ptp(values[k]) <= 1e-12 * max(abs(values[k]).max(), 1e-300):
-            continue
-        parts = {
-            "f_A": values[k : k + 1, :n],
-            "f_B": values[k : k + 1, n : 2 * n],
-            "f_AB": values[k : k + 1, 2 * n :].reshape(1, d, n).transpose(1, 0, 2),
-        }
-        found[:, k] = _once(parts, np.arange(n))
-        random = np.random.default_rng(seed)
-        drawn = np.array([_once(parts, random.integers(0, n, n)) for _ in range(BOOTSTRAPS)])
-        band[:, k] = np.moveaxis(np.nanquantile(drawn, tails, axis=0), 0, -1)
-    return Sensitivity(names, figures, found[0], found[1], band[0], band[1], values.shape[1], failures)
 
 
 def _once(parts: dict[str, Matrix], pick: NDArray[np.int64]) -> Matrix:
