@@ -24,6 +24,7 @@ from burnsim.model.balances.chambers import (
     Liquid,
     liquid,
     liquid_under_vapour,
+    stratified,
 )
 from burnsim.model.balances.events import CHANGES, EVENTS, REGIME_EVENTS, guards
 from burnsim.model.balances.fire import fire_flows
@@ -43,11 +44,11 @@ from burnsim.solve.ignition import lighting
 from burnsim.substances.fuel import diffusivity, gas_heat_capacity, liquid_volume, vapour_viscosity, viscosity
 
 HORIZON = 4.0 * 3600.0
-SCALE = np.array([0.01, 0.01, 50.0, 50.0, 10.0, 1e-3, 0.1, 1e3, 1.0, 1e-4, 1.0, 1e-4, 0.1, 0.1, 1.0, 1e-3, 10.0])
+SCALE = np.array([0.01, 0.01, 50.0, 50.0, 10.0, 1e-3, 0.1, 1e3, 1.0, 1e-4, 1.0, 1e-4, 0.1, 0.1, 1.0, 1e-3, 10.0, 1.0])
 """Sizes of the states that matter."""
 
 (LIQUID, WELL, HEAT, WELL_HEAT, RIM, WICK, WATER, POT, GAUGE) = range(9)
-(AIR, WELL_GAUGE, WELL_AIR, BURNT, OUT, CHILL, DEW, DRY) = range(9, 17)
+(AIR, WELL_GAUGE, WELL_AIR, BURNT, OUT, CHILL, DEW, DRY, HOT_TOP) = range(9, 18)
 
 
 def switch(event: str, regime: Regime) -> Regime:
@@ -161,6 +162,7 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
     wick = wick_flame(float(y[WICK]), gallery if p.gallery.present > 0.0 else well, regime.wick, p)
     dry = DATUM + float(y[DRY]) / p.walls.dry_capacity
     walls = wall_flows(gallery, well, rim, dry, wick, p)
+    gallery, well = stratified(gallery, float(y[HOT_TOP]), p), stratified(well, walls.well_top, p)
     pool = pool_flows(well, walls.into_well, rim, regime.well, regime.jets, p)
 
     # gallery: what it holds gives its pressure
@@ -232,7 +234,9 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
         + slots.heat
     )
     if p.gallery.present > 0.0:
-        slopes[CHILL] = slots.chill - float(y[CHILL]) * turnover(gallery, walls.into_gallery, p)
+        turned = turnover(gallery, walls.into_gallery, p)
+        slopes[CHILL] = slots.chill - float(y[CHILL]) * turned
+        slopes[HOT_TOP] = (walls.gallery_top - float(y[HOT_TOP])) * turned
     slopes[DRY] = walls.warming
     slopes[RIM] = (
         fire.jets_to_rim + fire.wick_to_rim + fire.edge_to_rim - walls.from_rim - walls.rim_loss - pot.contact
@@ -288,7 +292,7 @@ def cross_check(setup: Setup, rtol: float = 1e-5, method: str = "BDF") -> Course
     y = np.array(
         [
             body.moles, first.well[0], warmth, first.well_heat, first.rim_heat, first.wick,
-            first.water, first.pot_heat, 0.0, first.air, 0.0, dry, 0.0, 0.0, 0.0, 0.0, first.wall_heat,
+            first.water, first.pot_heat, 0.0, first.air, 0.0, dry, 0.0, 0.0, 0.0, 0.0, first.wall_heat, 0.0,
         ]
     )  # fmt: skip
     charged = fuel_aboard(y, p)

@@ -265,7 +265,7 @@ def test_a_pool_near_a_known_one_boils_with_what_the_gallery_passes_it(lit: floa
     hotter = replace(state, gallery_heat=warm + 300.0)
     there, whole = near(known, told, hotter, IN_GALLERY, p), balances(hotter, regime, p)
     assert replace(there, pot=whole.pot) == whole
-    assert (there.pool != known.pool) == (subcooling < p.boiling_onset)
+    assert (there.pool != known.pool) == (subcooling < known.well.onset)
     drier = replace(state, wick=0.5 * state.wick)
     there, whole = near(known, told, drier, IN_WICK, p), balances(drier, regime, p)
     assert replace(there, pot=whole.pot) == whole

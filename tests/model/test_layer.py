@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import burnsim
-from burnsim.model.balances.chambers import Liquid, liquid
+from burnsim.model.balances.chambers import Liquid, liquid, stratified
 from burnsim.model.balances.pressure import boil_rate
 from burnsim.model.balances.slots import slot_flows, turnover
 from burnsim.model.parameters.derive import derive, first_state
@@ -98,9 +98,17 @@ def test_what_has_come_in_leaves_first_and_as_cold_as_it_came() -> None:
 
 
 def test_vapour_is_made_on_top() -> None:
-    """A mean 15 K below its bubble point boils nothing; one with 12 K of it below the top does."""
-    assert boil_rate(at(322.0), 80.0, 0.0, P) == 0.0
-    assert boil_rate(at(322.0, 12.0), 80.0, 0.0, P) == pytest.approx(boil_rate(at(334.0), 80.0, 0.0, P), rel=0.05)
+    """A mean 6 K below its bubble point boils nothing by itself; one with 3 K of it below the top does."""
+    assert boil_rate(at(331.5), 80.0, 0.0, P) == 0.0
+    assert boil_rate(at(331.5, 3.0), 80.0, 0.0, P) == pytest.approx(boil_rate(at(334.5), 80.0, 0.0, P), rel=0.05)
+
+
+def test_hot_walls_let_a_colder_liquid_boil() -> None:
+    """A mean 15 K below its bubble point boils nothing at an even temperature; with a top 20 K hotter, it does."""
+    body = at(322.0)
+    assert boil_rate(body, 80.0, 0.0, P) == 0.0
+    rates = [boil_rate(stratified(body, top, P), 80.0, 0.0, P) for top in (5.0, 20.0, 40.0)]
+    assert rates[0] == 0.0 < rates[1] < rates[2] < 80.0 / body.latent
 
 
 def test_a_heated_wall_turns_a_gallery_over_in_seconds() -> None:

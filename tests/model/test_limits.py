@@ -412,7 +412,8 @@ def test_blend_distils_as_rayleigh() -> None:
         fuel=replace(p.fuel, diffusivity=0.0),
         boil_coefficient=5.0 * p.boil_coefficient,
         boil_power=5.0**COOPER_EXPONENT * p.boil_power,
-        boiling_onset=0.5,
+        bubble_subcooling=0.5,
+        hot_top=0.0,
         walls=replace(p.walls, rim_capacity=1e9, rim_loss=0.0, rim_emission=0.0),
         gallery=replace(p.gallery, loss=0.0),
     )

@@ -101,7 +101,7 @@ def test_below_the_edge_nothing_leaves():
 
 def test_vapour_of_cold_liquid_makes_no_froth():
     """Below the onset of boiling vapour only evaporates from the surface: the law of clear liquid."""
-    body = filled(EDGE + 2e-3, -P.boiling_onset - 1.0)
+    body = filled(EDGE + 2e-3, -P.bubble_subcooling - 1.0)
     assert froth(body, vapour_at(0.01, body), P).void == 0.0
     assert astuple(spill(body, vapour_at(0.01, body), 50.0, 1.0, P)) == pytest.approx(
         astuple(spill(body, 0.0, 50.0, 1.0, P)), rel=1e-12

@@ -37,6 +37,7 @@ class Liquid:
     bubble_pressure: float  # [Pa]
     superheat: float  # of its mean above the bubble point at ambient pressure; negative when subcooled [K]
     chill: float  # how much colder it is in the mean than on top; adds to the superheat, within 0.2 K up to 15 K [K]
+    onset: float  # subcooling of its mean at which vapour begins to leave the hot walls [K]
     latent: float  # [J/mol of vapour]
     capacity: float  # with its metal [J/K]
     area: float  # wetted wall and floor [m2]
@@ -51,14 +52,25 @@ class Liquid:
     gas_heat: tuple[float, float, float]  # c0, c1, c2 of the vapour's heat capacity as an ideal gas [J/mol/K]
 
 
+def _with_another(name: str) -> str:
+    """Text of the arguments of `Liquid` for one that differs in a single entry."""
+    return ", ".join(f"{one.name}={name if one.name == name else f'body.{one.name}'}" for one in fields(Liquid))
+
+
 chilled: Callable[[Liquid, float], Liquid] = written(
-    "def chilled(body, chill):\n    return Liquid("
-    + ", ".join(f"{one.name}={'chill' if one.name == 'chill' else f'body.{one.name}'}" for one in fields(Liquid))
-    + ")\n",
-    __name__,
-    globals(),
+    f"def chilled(body, chill):\n    return Liquid({_with_another('chill')})\n", __name__, globals()
 )
 """The same liquid, in the mean so much colder than on top [K]."""
+
+with_onset: Callable[[Liquid, float], Liquid] = written(
+    f"def with_onset(body, onset):\n    return Liquid({_with_another('onset')})\n", __name__, globals()
+)
+"""The same liquid, from whose hot walls vapour begins to leave while its mean is subcooled so much [K]."""
+
+
+def stratified(body: Liquid, top: float, p: Parameters) -> Liquid:
+    """The same liquid, whose walls have made its top so much hotter than its mean [K]."""
+    return with_onset(body, p.bubble_subcooling + at_least(top, 0.0))
 
 
 def fade(x: float) -> float:
@@ -146,6 +158,7 @@ def no_liquid(p: Parameters) -> Liquid:
         bubble_pressure=0.0,
         superheat=-room,
         chill=0.0,
+        onset=1.0,
         latent=1.0,
         capacity=1.0,
         area=0.0,
@@ -237,6 +250,7 @@ def liquid(moles: tuple[float, ...], heat: float, chill: float, chamber: Chamber
         - made.bounded
         + GAS_CONSTANT * made.bounded * made.bounded / latent * log(made.bubble_pressure / p.site.pressure),
         chill=chill,
+        onset=p.bubble_subcooling,
         latent=latent,
         capacity=chamber.metal + made.moles * molar_heat,
         area=wet * (chamber.wetted_perimeter * at_most(level, chamber.height) + chamber.area),

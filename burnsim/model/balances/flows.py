@@ -12,7 +12,7 @@ it a hair below nothing.
 
 from burnsim.bounds import at_most, within
 from burnsim.constants import DATUM
-from burnsim.model.balances.chambers import Liquid, chilled, liquid, liquid_under_vapour
+from burnsim.model.balances.chambers import Liquid, chilled, liquid, liquid_under_vapour, stratified
 from burnsim.model.balances.fire import FireFlows, fire_flows
 from burnsim.model.balances.gas import GasFlows, gas_flows, own_vapour
 from burnsim.model.balances.pool import PoolFlows, pool_flows, pool_near
@@ -33,7 +33,7 @@ from burnsim.model.balances.state import (
     Tallies,
     flat,
 )
-from burnsim.model.balances.walls import OuterWall, WallFlows, inner_wall, outer_wall, wall_flows, walls_with
+from burnsim.model.balances.walls import InnerWall, OuterWall, WallFlows, inner_wall, outer_wall, wall_flows, walls_with
 from burnsim.model.balances.wick import WickFlame, wick_flame
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots, record
@@ -117,11 +117,12 @@ def follow(state: State, regime: Regime, at: Heated, warm: float, p: Parameters)
 @by_slots
 def heated(state: State, regime: Regime, p: Parameters) -> Heated:
     """Liquids, the wick's flame, heat in the walls and pool; arguments as for `balances`."""
-    gallery = liquid_under_vapour(state.gallery, state.gallery_heat, state.chill, state.air, p.gallery, p)
+    gallery = gallery_liquid(state, p)
     well = liquid(state.well, state.well_heat, 0.0, p.well, p)
     rim = rim_temperature(state, p)
     wick = wick_flame(state.wick, behind_wick(gallery, well, p), regime.wick, p)
     walls = wall_flows(gallery, well, rim, dry_temperature(state, p), wick, p)
+    well = stratified(well, walls.well_top, p)
     pool = pool_flows(well, walls.into_well, rim, regime.well, regime.jets, p)
     return Heated(gallery=gallery, well=well, rim=rim, wick=wick, walls=walls, pool=pool)
 
@@ -141,6 +142,13 @@ def rim_temperature(state: State, p: Parameters) -> float:
 def dry_temperature(state: State, p: Parameters) -> float:
     """Mean temperature of the outer wall between liquid and rim, from its enthalpy [K]."""
     return within(DATUM + state.wall_heat / p.walls.dry_capacity, 180.0, 1800.0)
+
+
+@by_slots
+def gallery_liquid(state: State, p: Parameters) -> Liquid:
+    """The liquid of the gallery, under the vapour that stands over it."""
+    body = liquid_under_vapour(state.gallery, state.gallery_heat, state.chill, state.air, p.gallery, p)
+    return stratified(body, state.hot_top, p)
 
 
 def behind_wick(gallery: Liquid, well: Liquid, p: Parameters) -> Liquid:
@@ -246,7 +254,9 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
         - gas.jet_superheat
         - gas.crossing_heat
     )
-    chill = slots.chill - flows.gallery.chill * turnover(flows.gallery, walls.into_gallery, p)
+    turned = turnover(flows.gallery, walls.into_gallery, p)
+    chill = slots.chill - flows.gallery.chill * turned
+    hot_top = (walls.gallery_top - (flows.gallery.onset - p.bubble_subcooling)) * turned
     water = -pot.evaporation - pot.boil_off
     pot_heat = pot.bottom + pot.wall + pot.radiation + pot.dew_heat + pot.contact - pot.loss - pot.steam_heat
     spilled_heat = gas.spill_heat + gas.rim_heat + sum([spilled[i] * p.fire.heating_value[i] for i in range(n)])
@@ -256,6 +266,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
             well=tuple(well),
             gallery_heat=gallery_heat,
             chill=chill,
+            hot_top=hot_top,
             well_heat=well_heat,
             rim_heat=rim_heat,
             wall_heat=walls.warming,
@@ -306,7 +317,7 @@ def near(flows: Flows, pot: Known, state: State, part: int, p: Parameters) -> Fl
         return with_pot(flows, pot, state.water, state.pot_heat, state.dew, p)
     if part == IN_LAYER:
         at = Heated(
-            gallery=chilled(flows.gallery, state.chill * p.gallery.present),
+            gallery=stratified(chilled(flows.gallery, state.chill * p.gallery.present), state.hot_top, p),
             well=flows.well,
             rim=flows.rim_temperature,
             wick=flows.wick,
@@ -319,7 +330,7 @@ def near(flows: Flows, pot: Known, state: State, part: int, p: Parameters) -> Fl
     rim = flows.rim_temperature
     wick = flows.wick
     if part == IN_GALLERY:
-        gallery = liquid_under_vapour(state.gallery, state.gallery_heat, state.chill, state.air, p.gallery, p)
+        gallery = gallery_liquid(state, p)
     elif part == IN_WELL:
         well = liquid(state.well, state.well_heat, 0.0, p.well, p)
     elif part == IN_RIM:
@@ -327,10 +338,14 @@ def near(flows: Flows, pot: Known, state: State, part: int, p: Parameters) -> Fl
     if part not in (IN_RIM, IN_WALL) and (part != IN_WELL or p.gallery.present <= 0.0):
         wick = wick_flame(state.wick, behind_wick(gallery, well, p), flows.regime.wick, p)
     outer = OuterWall(
-        flows.walls.outer_foot, flows.walls.outer_rim, flows.walls.wick_to_wall, flows.walls.wick_to_liquid
+        foot=flows.walls.outer_foot,
+        hotter=flows.walls.outer_hotter,
+        from_rim=flows.walls.outer_rim,
+        wick_to_wall=flows.walls.wick_to_wall,
+        wick_to_liquid=flows.walls.wick_to_liquid,
     )
-    gallery_inner = flows.walls.gallery_inner
-    well_inner = flows.walls.well_inner
+    gallery_inner = InnerWall(heat=flows.walls.gallery_inner, hotter=flows.walls.gallery_hotter)
+    well_inner = InnerWall(heat=flows.walls.well_inner, hotter=flows.walls.well_hotter)
     if part != IN_WELL or p.gallery.present <= 0.0:
         outer = outer_wall(gallery, well, rim, dry_temperature(state, p), wick, p)
     if part in (IN_GALLERY, IN_RIM):
@@ -338,6 +353,7 @@ def near(flows: Flows, pot: Known, state: State, part: int, p: Parameters) -> Fl
     if part in (IN_WELL, IN_RIM):
         well_inner = inner_wall(well, rim, p.well, p)
     walls = walls_with(outer, gallery_inner, well_inner, gallery, well, rim, p)
+    well = stratified(well, walls.well_top, p)
     if part in (IN_GALLERY, IN_WICK, IN_WALL):
         pool = pool_near(flows.pool, well, walls.into_well, rim, flows.regime, p)
     else:

@@ -3,21 +3,14 @@
 Pressures are gauge pressures throughout: they are 1 to 500 Pa on top of 1e5. Vapour made equals vapour leaving at
 that pressure.
 
-Boiling is a partition, not a superheat of the bulk. A gallery heated from its wall is stratified: hot liquid collects
-on top and boils while the mean is still several kelvin below the bubble point, and bubbles survive in it (Saha and
-Zuber; Elder; see `BUBBLE_SUBCOOLING`). Heat from the hot walls leaves as vapour in a share that grows from 0 to 1 over
-the last 12 K of the mean's subcooling (`boiling_onset`, an uncertain factor); the rest warms the bulk. The mean is that
-of the liquid above what has come in cold (`chill`, see `model/balances/slots.py`); evaporation and the walls' own onset
-of boiling go by the mean of all, which differs by 1 to 3 K in burns that are alight. A bulk above its bubble point
-flashes besides, by Cooper. The superheat comes from ln(p_bubble/p): no search for a saturation temperature in the loop.
-
-Taken back: a law of how liquid heated from the rim stratifies. It brought an open well's bloom from three minutes to
-one and a half, but it was chosen among four forms while looking at that time, held for one kind of burner only, and
-nothing outside supported it. Liquid resolved since by a general flow solver, ethanol 15 mm deep in a gap of 6 mm heated
-through the top of a wall of 0.15 mm of aluminium, stratifies more than that: with 60 and 200 W a metre of wall its top
-is 11 and 32 K warmer than its mean after 10 s, about as the wall's conduction alone has it, Q L/(3 k t); heated evenly
-from its side (methanol 12 mm deep, 205 W/m) by 16 K. That in the place of 7 of the 12 K, tried, brings an open well's
-bloom forward by 11 s of 241 and a primed double wall's boil back by 3 %: it decides neither.
+Boiling is a partition, not a superheat of the bulk. Liquid that is heated from its walls is stratified: what is hot
+collects on top and boils while the mean is still many kelvin below the bubble point, and bubbles survive in it (Saha
+and Zuber). Heat from the hot walls leaves as vapour in a share that grows from 0 to 1 over the last so many kelvin of
+the mean's subcooling (`Liquid.onset`): those in which bubbles survive (`BUBBLE_SUBCOOLING`), and those by which the top
+is hotter than the mean (`HOT_TOP`). The rest warms the bulk. The mean is that of the liquid above what has come in cold
+(`chill`, see `model/balances/slots.py`); evaporation and the walls' own onset of boiling go by the mean of all, which
+differs by 1 to 3 K in burns that are alight. A bulk above its bubble point flashes besides, by Cooper. The superheat
+comes from ln(p_bubble/p): no search for a saturation temperature in the loop.
 """
 
 from math import exp, log
@@ -31,14 +24,23 @@ from burnsim.model.balances.chambers import HOTTEST_LIQUID, Liquid, fade
 from burnsim.model.parameters.record import Chamber, Outlet, Parameters
 from burnsim.substances.fuel import diffusivity
 
-BUBBLE_SUBCOOLING = 12.0
-"""Subcooling of the liquid's mean temperature at which vapour begins to leave its heated walls [K].
+BUBBLE_SUBCOOLING = 5.0
+"""Subcooling of the liquid on top in which bubbles survive [K].
 
-Two parts. Bubbles survive in liquid 5 K below its bubble point: Saha and Zuber (1974), Proc. 5th Int. Heat Transfer
-Conf. B4.7, 0.0022 q d/k at low flow with 40 kW/m2, a gap of 4.5 mm (hydraulic diameter 9 mm) and 0.17 W/m/K. And liquid
-heated from its side is hotter on top than in the mean: by a quarter of some 30 K between wall and core (Elder 1965,
-J. Fluid Mech. 23, 77: a vertical gradient of half that difference over the height). Both from memory, unverified; the
-factor `boiling_onset` multiplies it.
+Saha and Zuber (1974), Proc. 5th Int. Heat Transfer Conf. B4.7: 0.0022 q d/k at low flow with 40 kW/m2, a gap of 4.5 mm
+(hydraulic diameter 9 mm) and 0.17 W/m/K. From memory, unverified; the factor `boiling_onset` multiplies it.
+"""
+
+HOT_TOP = 0.63
+"""How much hotter than its mean a liquid is on top, over how much hotter its wall is at the waterline.
+
+Solved by us (`tests/liquid_slab.py`, which agrees with a general flow solver within 1 %): the liquid rises along the
+wall and spreads on top, and what it has taken up there settles within seconds. The ratio hardly depends on anything:
+0.56 to 0.75 in twelve cases of methanol and ethanol, 8, 15 and 25 mm deep, 3, 6 and 12 mm wide, with 30 to 240 W on a
+metre of wall that passes 0.0024 to 0.12 W/K, put in at the waterline or evenly, by one wall or both. The top comes up
+within 5 s, as a filling box does (`turnover`): `hot_top` is a state for the gallery; a well, whose flame lasts for
+minutes, has it at once. Once the top boils, the share of the heat that leaves as vapour grows from 0.3 to 0.6 as the
+mean goes from 0.75 to 0.5 of the onset, where the ramp here gives 0.16 to 0.5.
 """
 
 VAPOUR_GAMMA = 1.13  # ratio of specific heats of alcohol vapour near 400 K
@@ -47,10 +49,10 @@ VAPOUR_GAMMA = 1.13  # ratio of specific heats of alcohol vapour near 400 K
 def boil_rate(body: Liquid, heating: float, gauge: float, p: Parameters) -> float:
     """Vapour made by boiling in a compartment at a gauge pressure [mol/s].
 
-    Heat that the hot walls pass to the liquid leaves as vapour directly while what lies on top is within
-    `boiling_onset` of its bubble point (bubbles then survive their way up), and warms the bulk when it is colder. A
-    bulk above its bubble point flashes besides, by Cooper's pool boiling law on the wetted metal. The superheat comes
-    from ln(p_bubble/p) and needs no search for a saturation temperature.
+    Heat that the hot walls pass to the liquid leaves as vapour the more, the nearer what lies on top is to its bubble
+    point (`Liquid.onset`: bubbles then survive their way up), and warms the bulk when it is colder. A bulk above its
+    bubble point flashes besides, by Cooper's pool boiling law on the wetted metal. The superheat comes from
+    ln(p_bubble/p) and needs no search for a saturation temperature.
 
     Parameters
     ----------
@@ -66,9 +68,9 @@ def boil_rate(body: Liquid, heating: float, gauge: float, p: Parameters) -> floa
     if superheat >= 0.0:
         direct = heating * body.wet if heating > 0.0 else 0.0
         return (direct + body.area * cooper_heat_flux(superheat, p.boil_coefficient)) / body.latent
-    if superheat <= -p.boiling_onset or heating <= 0.0:
+    if superheat <= -body.onset or heating <= 0.0:
         return 0.0
-    share = 1.0 + superheat / p.boiling_onset
+    share = 1.0 + superheat / body.onset
     return share * share * (3.0 - 2.0 * share) * heating * body.wet / body.latent
 
 

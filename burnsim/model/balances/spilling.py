@@ -49,14 +49,14 @@ def froth(body: Liquid, vapour: float, p: Parameters) -> Froth:
     Drift flux with C0 = 1.2: the superficial velocity j grows evenly over the layer that boils, and all of it passes
     its top, where the void fraction is j/(C0 j + v_drift). While the mean is colder than its bubble point, hot liquid
     lies on top and boils there (see `burnsim.model.balances.pressure`): that layer grows from nothing at
-    `boiling_onset` to the whole depth at the bubble point. While it is thinner than the jets are wide, it fills but a
+    `onset` to the whole depth at the bubble point. While it is thinner than the jets are wide, it fills but a
     part of them, and the void fades.
 
     References
     ----------
     See `burnsim.closures.swell`.
     """
-    boiling = within(1.0 + (body.superheat + body.chill) / p.boiling_onset, 0.0, 1.0)
+    boiling = within(1.0 + (body.superheat + body.chill) / body.onset, 0.0, 1.0)
     speed = at_least(vapour, 0.0) * GAS_CONSTANT * body.temperature / (p.site.pressure * p.gallery.area)
     vapour_density = p.site.pressure * body.vapour_mass / (GAS_CONSTANT * body.temperature)
     drift = drift_velocity(surface_tension(body.temperature, p.fuel), body.density, vapour_density)

@@ -4,10 +4,10 @@ The state holds conserved quantities: moles, kilograms and enthalpies. Temperatu
 closed form, so every balance is linear in the state and a linearly implicit integrator keeps it to rounding.
 Enthalpies refer to the liquid (or the metal) at 298.15 K.
 
-Three more entries are in no ledger. `dew` has given its latent heat to the pot, and the flue has that much less:
-heating values are lower ones. `chill`, how much colder the gallery's liquid is in the mean than on top, only says where
-the heat lies that `gallery_heat` counts. One is algebraic: the speed of the liquid in the feed slots, which the
-pressure balance over the slots fixes at every instant. Carried in the state, its law is the polynomial dp = rho/2 (K
+Four more entries are in no ledger. `dew` has given its latent heat to the pot, and the flue has that much less:
+heating values are lower ones. `chill` and `hot_top`, how much colder the gallery's liquid is in the mean than on top,
+only say where the heat lies that `gallery_heat` counts. One is algebraic: the speed of the liquid in the feed slots,
+which the pressure balance over the slots fixes at every instant. Carried in the state, its law is the polynomial dp = rho/2 (K
 u|u| + k nu u/d); solved for u it would be a root that is as good as singular at rest, and the levelling would dictate
 the steps.
 
@@ -15,10 +15,10 @@ A field of `State` or `Tallies` is a row of the table: its name, whether there i
 size, and what the integrator and the ledgers must know of it. The flat vector holds the rows in their order; `flat`,
 `unpack` and `unpack_tallies` are written from the table when this module is imported.
 
->>> s = unpack([1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 10.0, 0.0, 0.0, 0.0], 1)
+>>> s = unpack([1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 10.0, 0.0, 0.0, 0.0, 0.0], 1)
 >>> s.well, s.rim_heat
-((2.0,), 6.0)
->>> flat(s, unpack_tallies([0.0] * 9 + [7.0], 1))[12:]
+((2.0,), 7.0)
+>>> flat(s, unpack_tallies([0.0] * 9 + [7.0], 1))[13:]
 [0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 7.0]
 
 Moles and enthalpies are the states that ledgers count; temperatures follow in closed form. Their balances are then
@@ -126,6 +126,8 @@ class State:
     """Enthalpy of the gallery's liquid and of the metal that it wets."""
     chill: float = field(metadata={"row": Row(unit="K", part=IN_LAYER, scale=lambda _, p: 1.0, of="gallery")})
     """How much colder the gallery's liquid is in the mean than on top, by what has come in from the well below it."""
+    hot_top: float = field(metadata={"row": Row(unit="K", part=IN_LAYER, scale=lambda _, p: 1.0, of="gallery")})
+    """How much hotter than its mean the heat of its walls has made the top of the gallery's liquid."""
     well_heat: float = field(
         metadata={
             "row": Row(unit="J", part=IN_WELL, scale=lambda _, p: 20.0 * p.well.metal + 5.0, of="well", ledger="burner")

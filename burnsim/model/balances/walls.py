@@ -21,6 +21,7 @@ from burnsim.model.parameters.record import Chamber, Parameters
 from burnsim.records import by_slots, record
 
 SHORTEST_STRIP = 1e-3  # [m]
+FAINT = 1e-3  # less heat does not tell how hot a wall is [W]
 BENT = 6.0  # slope of a parabola at its ends, over its mean and the length
 SLOW_STRIP = 8e-3
 """Length of a strip below which it warms no faster than one of that length [m].
@@ -55,9 +56,18 @@ class OuterWall:
     """Heat in the outer wall; as in `WallFlows`."""
 
     foot: float
+    hotter: float  # than the liquid, in the mean over the heat that it passes [K]
     from_rim: float  # by this strip alone
     wick_to_wall: float
     wick_to_liquid: float
+
+
+@record
+class InnerWall:
+    """One side of the inner wall; as in `WallFlows`."""
+
+    heat: float
+    hotter: float
 
 
 @record
@@ -78,6 +88,11 @@ class WallFlows:
     rim_loss: float
     into_gallery: float  # walls to the gallery's liquid, without the divider
     into_well: float  # walls to the well's liquid, with what the divider brings
+    outer_hotter: float  # than the liquid behind it: the outer wall, in the mean over the heat that it passes [K]
+    gallery_hotter: float  # the same of the inner wall and the gallery's liquid, at the waterline [K]
+    well_hotter: float  # and the well's [K]
+    gallery_top: float  # how much hotter than its mean they make the top of the gallery's liquid within seconds [K]
+    well_top: float  # and that of the well's [K]
 
 
 def strip(rim: float, flame: float, coefficient: float, conductance: float, perimeter: float, length: float) -> Strip:
@@ -269,24 +284,56 @@ def outer_wall(gallery: Liquid, well: Liquid, rim: float, dry: float, wick: Wick
     outer = as_warm(steady, dry, rim, flame)
     delivered = foot_heat(outer, behind, chamber, walls.conductance, walls.outer_perimeter, p)
     foot = outer.source - delivered / outer.conductance
+    through = at_least(to_liquid, 0.0)
+    along = at_least(delivered, 0.0)
+    wet_depth = at_most(surface, chamber.height) * behind.wet
+    hotter = along * at_least(foot - behind.temperature, 0.0)
+    hotter += through * evenly_heated(through, wet_depth, behind, chamber, p)
     warmer = dry - flame - steady.mean * (rim - flame + foot - flame)
     steady_rim = steady.conductance * (rim - flame) - steady.through * (foot - flame)
     given = steady.conductance * (steady.source - foot) - steady_rim  # by the flame to a strip that is steady
     return OuterWall(
         foot=delivered,
+        hotter=hotter / (along + through + FAINT),
         from_rim=steady_rim - steady.bent * warmer,
         wick_to_wall=given - coefficient * walls.outer_perimeter * length * warmer if coefficient > 0.0 else 0.0,
         wick_to_liquid=to_liquid,
     )
 
 
-def inner_wall(body: Liquid, rim: float, chamber: Chamber, p: Parameters) -> float:
-    """Heat that one side of the inner wall carries from the rim into the liquid there [W]; 0 without such a wall."""
-    if p.gallery.present * p.well.present <= 0.0:
+def evenly_heated(heat: float, depth: float, body: Liquid, chamber: Chamber, p: Parameters) -> float:
+    """How much hotter than the liquid behind it the outer wall is where a wick's flame heats it all over [K].
+
+    As warm as convection has it, but no warmer than boiling does.
+    """
+    if heat <= 0.0 or depth <= 0.0:
         return 0.0
+    flux = heat / (p.walls.outer_perimeter * depth)
+    boiling = power(flux, 1.0 / COOPER_EXPONENT) / p.boil_coefficient - at_most(body.superheat, 0.0)
+    return at_most(flux / chamber.convection, boiling)
+
+
+def inner_wall(body: Liquid, rim: float, chamber: Chamber, p: Parameters) -> InnerWall:
+    """Heat that one side of the inner wall carries from the rim into the liquid there; none without such a wall."""
+    if p.gallery.present * p.well.present <= 0.0:
+        return InnerWall(heat=0.0, hotter=0.0)
     half = 0.5 * p.walls.conductance
     plain = half * p.walls.inner_perimeter / at_least(p.walls.top - body.level, SHORTEST_STRIP)
-    return foot_heat(Supply(plain, rim), body, chamber, half, p.walls.inner_perimeter, p)
+    heat = foot_heat(Supply(plain, rim), body, chamber, half, p.walls.inner_perimeter, p)
+    return InnerWall(heat=heat, hotter=at_least(rim - heat / plain - body.temperature, 0.0))
+
+
+def hot_top(outer: float, outer_hotter: float, inner: float, inner_hotter: float, p: Parameters) -> float:
+    """How much hotter than its mean two walls make the top of a liquid [K].
+
+    Parameters
+    ----------
+    outer, inner : heat that they pass [W]
+    outer_hotter, inner_hotter : how much hotter than the liquid's mean they are [K]
+    p : parameters
+    """
+    along, beside = at_least(outer, 0.0), at_least(inner, 0.0)
+    return p.hot_top * (along * outer_hotter + beside * inner_hotter) / (along + beside + FAINT)
 
 
 def wall_flows(gallery: Liquid, well: Liquid, rim: float, dry: float, wick: WickFlame, p: Parameters) -> WallFlows:
@@ -308,8 +355,8 @@ def wall_flows(gallery: Liquid, well: Liquid, rim: float, dry: float, wick: Wick
 @by_slots
 def walls_with(
     outer: OuterWall,
-    gallery_inner: float,
-    well_inner: float,
+    gallery_inner: InnerWall,
+    well_inner: InnerWall,
     gallery: Liquid,
     well: Liquid,
     rim: float,
@@ -320,7 +367,7 @@ def walls_with(
     Parameters
     ----------
     outer : the outer wall
-    gallery_inner, well_inner : down the inner wall to either liquid [W]
+    gallery_inner, well_inner : the inner wall's sides
     gallery, well, rim, p : as in `wall_flows`
     """
     walls = p.walls
@@ -330,18 +377,23 @@ def walls_with(
         divider = (walls.divider * shared + walls.bridge) * (gallery.temperature - well.temperature)
     air = p.site.temperature
     bare = (1.0 - well.wet) * p.vent.open * p.well.present  # no vapour shields its inside from the room
-    into_gallery = gallery_inner
-    into_well = well_inner + at_least(divider, 0.0)
+    into_gallery = gallery_inner.heat
+    into_well = well_inner.heat + at_least(divider, 0.0)
+    by_outer = outer.foot + outer.wick_to_liquid
     if p.gallery.present > 0.0:
-        into_gallery += outer.foot + outer.wick_to_liquid
+        into_gallery += by_outer
+        gallery_top = hot_top(by_outer, outer.hotter, gallery_inner.heat, gallery_inner.hotter, p)
+        well_top = hot_top(0.0, 0.0, well_inner.heat, well_inner.hotter, p)
     else:
-        into_well += outer.foot + outer.wick_to_liquid
+        into_well += by_outer
+        gallery_top = 0.0
+        well_top = hot_top(by_outer, outer.hotter, 0.0, 0.0, p)
     return WallFlows(
         outer_foot=outer.foot,
-        gallery_inner=gallery_inner,
-        well_inner=well_inner,
+        gallery_inner=gallery_inner.heat,
+        well_inner=well_inner.heat,
         outer_rim=outer.from_rim,
-        from_rim=outer.from_rim + gallery_inner + well_inner,
+        from_rim=outer.from_rim + gallery_inner.heat + well_inner.heat,
         warming=outer.wick_to_wall + outer.from_rim - outer.foot,
         wick_to_wall=outer.wick_to_wall,
         wick_to_liquid=outer.wick_to_liquid,
@@ -352,4 +404,9 @@ def walls_with(
         + (walls.rim_emission + bare * walls.dry_emission) * (rim * rim * rim * rim - air * air * air * air),
         into_gallery=into_gallery,
         into_well=into_well,
+        outer_hotter=outer.hotter,
+        gallery_hotter=gallery_inner.hotter,
+        well_hotter=well_inner.hotter,
+        gallery_top=gallery_top,
+        well_top=well_top,
     )

@@ -34,7 +34,7 @@ from burnsim.model.balances.chambers import (
     standing_heat,
     standing_vapour,
 )
-from burnsim.model.balances.pressure import BUBBLE_SUBCOOLING
+from burnsim.model.balances.pressure import BUBBLE_SUBCOOLING, HOT_TOP
 from burnsim.model.balances.state import State
 from burnsim.model.balances.walls import SHORTEST_STRIP
 from burnsim.model.description import geometry
@@ -416,7 +416,8 @@ def derive(setup: Setup) -> Parameters:
         ),
         boil_coefficient=boiling,
         boil_power=boiling**COOPER_EXPONENT,
-        boiling_onset=BUBBLE_SUBCOOLING * setup.factors.boiling_onset,
+        bubble_subcooling=BUBBLE_SUBCOOLING * setup.factors.boiling_onset,
+        hot_top=HOT_TOP * setup.factors.boiling_onset,
         entrainment=setup.factors.entrainment,
         flame_to_rim=setup.factors.flame_to_rim,
         flame_to_pot=setup.factors.flame_to_pot,
@@ -481,6 +482,7 @@ def first_state(setup: Setup, p: Parameters) -> State:
         well=well,
         gallery_heat=gallery_heat,
         chill=0.0,
+        hot_top=0.0,
         well_heat=solution_enthalpy(well, temperature, fuel) + p.well.metal * theta,
         rim_heat=p.walls.rim_capacity * theta,
         wall_heat=p.walls.dry_capacity * theta,

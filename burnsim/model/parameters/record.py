@@ -247,7 +247,8 @@ class Parameters:
     site: Surroundings
     boil_coefficient: float  # Cooper, fuel on metal
     boil_power: float  # the same to Cooper's exponent
-    boiling_onset: float  # subcooling of the mean at which vapour begins to leave hot walls [K]
+    bubble_subcooling: float  # in which bubbles survive on their way up [K]
+    hot_top: float  # how much hotter than its mean a liquid is on top, over how much its walls are at the waterline
     entrainment: float  # named factor
     flame_to_rim: float  # named factor
     flame_to_pot: float  # named factor
