@@ -29,7 +29,7 @@ _MODULES: dict[str, tuple[str, ...]] = {
         "wind_transfer",
         "water_evaporation",
     ),
-    "counterflow": ("counterflow_speed", "exchange_flow"),
+    "counterflow": ("counterflow_speed", "exchange_flow", "light_share"),
     "capillarity": (
         "capillary_rise",
         "gap_rise",

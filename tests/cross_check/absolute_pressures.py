@@ -221,7 +221,7 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
     pot = pot_flows(fire, water, float(y[DEW]), temperature_of_pot, rim, regime, p)
     flows = Flows(gallery, well, regime, rim, temperature_of_pot, wick, walls, pool, gas, slots, fire, pot)
 
-    slopes = np.zeros(17)
+    slopes = np.zeros(18)
     slopes[LIQUID] = -made - slots.out + slots.back
     slopes[WELL] = -well_made + slots.out - slots.back
     slopes[HEAT] = walls.into_gallery - walls.divider - walls.gallery_loss - made * gallery.vapour_heat - slots.heat

@@ -95,7 +95,7 @@ def wild(draw: st.DrawFn) -> tuple[str, State, Regime]:
 
     moles = [spread(-5.0, 50.0) for _ in range(2 * n)]
     heats = [spread(-1e7, 1e8) for _ in range(4)]
-    heats.insert(1, spread(-50.0, 500.0))  # a gallery's liquid, colder in the mean than on top
+    heats[1:1] = [spread(-50.0, 500.0) for _ in range(2)]  # a gallery's liquid, colder in the mean than on top
     rest = [
         spread(-1.0, 1.0),
         spread(-1.0, 1.0),
@@ -128,6 +128,7 @@ def tame(draw: st.DrawFn) -> tuple[str, State, Regime]:
             tuple(moles[n:]),
             warm(moles[:n], p.gallery.metal),
             draw(st.floats(0.0, 30.0)),
+            draw(st.floats(0.0, 40.0)),
             warm(moles[n:], p.well.metal),
             p.walls.rim_capacity * draw(st.floats(-38.0, 700.0)),
             p.walls.dry_capacity * draw(st.floats(-38.0, 700.0)),
@@ -328,7 +329,7 @@ def test_pressures_of_both_sides_are_roots_of_their_balances(
     lead = gases.well_gauge - gases.gallery_gauge
     near = 1e-9 * gases.well_gauge + 1e-9
     assert gases.crossing >= 0.0
-    assert gases.crossing <= gases.well_vapour
+    assert gases.crossing <= gases.well_vapour + 1e-12  # as near as the pressures are solved
     thin = vapour_viscosity(well.temperature, p.fuel)
     left = gases.well_vapour - gases.crossing
     outside = outlet_pressure(left, well.vapour_mass, well.temperature, thin, p.vent.outlet, p.site.pressure)

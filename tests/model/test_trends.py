@@ -147,10 +147,6 @@ def test_primed_burner_blooms_within_a_minute(fuel, primer):
     assert 15.0 <= bloom(changed(charge__fuel=fuel, charge__primer=primer * ML)) <= 60.0
 
 
-@wrong(
-    "how much air comes down to a flame in a well is not settled: by the law that is taken its liquid gets some 20 W "
-    "and warms for four minutes, with twice the air for three; that its top is warm before its mean is brings 11 s"
-)
 def test_open_well_blooms_within_two_minutes():
     """An open well, lit at 20 degC, brings its jets to life in half a minute to a minute, two at the most."""
     assert 10.0 <= bloom(run(OPEN_WELL)) <= 120.0

@@ -35,6 +35,7 @@ class Question:
     pool: float = 0.0
     well_radius: float | None = None
     ullage: float = 0.0
+    square: int = 0  # 1: the well is square, of the same area, and solved in three dimensions
     pedestal: float = 0.0  # height of a smooth adiabatic foot on which the burner stands, away from the table
     fuel: str = "methanol"
     pot_radius: float = 70e-3
@@ -55,6 +56,14 @@ class Question:
                 f"puts the surface of a well inside jets where no row of cells begins; allowed: {1e3 * level:g} mm",
                 f"ask for {1e3 * level:g} mm, or leave the jets out",
             )
+        well = self.pool > 0.0 and self.well_radius is not None and self.ullage > 0.0
+        if self.square and not (well and self.gap is None and self.jets <= 0.0 and self.wick <= 0.0):
+            raise InputError(
+                "square",
+                str(self.square),
+                "is for a pool in a well below its rim by itself, in open air; allowed: no pot, no jets and no wick",
+                "give pool, well_radius and ullage, and gap none",
+            )
         alone = self.jets > 0.0 and self.wick <= 0.0 and self.pool <= 0.0 and self.well_radius is None
         if self.top_jets > 0 and not alone:
             raise InputError(
@@ -72,6 +81,8 @@ class Question:
     @property
     def sectors(self) -> float:
         """Of those that are solved, as many as make the whole ring."""
+        if self.square:
+            return 1.0
         cuts = around(self)
         return 360.0 / (cuts[-1].end - cuts[0].start)
 

@@ -18,6 +18,7 @@ from resolved.generator.layout import (
     upward,
 )
 from resolved.generator.mesh import OPEN, SIDES, Mesh, build, dictionary
+from resolved.generator.square import square_mesh
 
 GAS_CONSTANT = 8.314462618
 PRESSURE = 101325.0
@@ -123,7 +124,10 @@ def boundary_of(question: Question, mesh: Mesh) -> Boundary:
 def write(question: Question, folder: Path) -> Mesh:
     """Write a question's case into a folder, and `question.json` beside it."""
     up, out = upward(question), outward(question)
-    mesh = build(up, out, around(question), surface_of(question), question.gap is not None)
+    if question.square:
+        mesh = square_mesh(question)
+    else:
+        mesh = build(up, out, around(question), surface_of(question), question.gap is not None)
     boundary = boundary_of(question, mesh)
     put(folder, "system/blockMeshDict", dictionary(mesh))
     write_fields(question, boundary, folder)

@@ -9,10 +9,12 @@ The flame of a full vessel stands on its rim. As the liquid sinks, heat and vapo
 and the pool burns slower and slower, until the air that comes down past the gas that rises (`exchange_flow`) is enough
 for it: then it burns inside the vessel, and no slower any more, as was seen in glass (B. Z. Dlugogorski, M. Wilson,
 Effect of ullage on properties of small-scale pool fires, of the abstract). Gas of the depth `stirred` then stands over
-the liquid at most, and no more burns than finds air: the rate is the larger of that of a flame on the rim, and the
-smaller of that of one inside and the air. Joined by eighth powers, an estimate: smooth, and sharp enough for the rate
-to rise again. The air is not fitted: resolved flames of 300 W stand inside a well of 52 mm, 25 mm deep, those of 400 W
-on its rim; the law parts them at 350 W.
+the liquid. Where more vapour leaves it than the air can burn, as much burns inside as the air does, above gas that is
+deeper by as much as the vapour exceeds the air, and the rest burns on the rim: flames of 500 and 800 W of methanol
+resolved in three dimensions in a well of 46 mm, 25 mm deep, use the air of 310 and 280 W inside, where the law says
+350; the air is not fitted. Resolved round an axis, 400 W stand on the rim: a ring of air can not do what a draught on
+one side does. The rate is the larger of that of a flame on the rim and that of one inside, joined by eighth powers, an
+estimate: smooth, and sharp enough for the rate to rise again.
 """
 
 from math import exp, log, log1p, sqrt
@@ -59,6 +61,7 @@ class PoolSurface:
     radiation: float  # in `heat` [W]
     covered: float  # share of the vapour that burns over the pool
     down: float  # share of it that burns below the rim, by air that comes down there
+    used: float  # share of that air that burns it
     through: float  # vapour that crosses the film [mol/s]; in `rate`
     excess: float  # heat above what evaporation and the liquid below take [W]; 0 at the true temperature
 
@@ -69,7 +72,8 @@ class PoolFilm:
 
     area: float  # of its open surface that liquid covers [m2]
     from_rim: float  # flame to surface, where the flame stands on the rim [W/m2/K]
-    inside: float  # the same, where it stands in the vessel as near as it comes [W/m2/K]
+    stirred: float  # hindrance of the gas that a flame in the vessel stirs [m2 K/W]
+    still: float  # and of that which stands below it, where it finds its air [m2 K/W]
     to_rim: float  # flame's edge to the rim, when flames cover all of the pool [W/K]
     downward: float  # surface to the liquid below [W/K]
     air: float  # that comes down below the rim [mol/s]
@@ -99,8 +103,9 @@ def pool_film(well: Liquid, jets: float, p: Parameters) -> PoolFilm:
     air = TRACE + passing * breathing_share(passing, air_in)
     return PoolFilm(
         area=area,
-        from_rim=film_coefficient(ullage, p),
-        inside=film_coefficient(ullage / (1.0 + ullage / pool.stirred), p),
+        from_rim=1.0 / (1.0 / pool.film_coefficient + ullage / pool.gas_conductivity),
+        stirred=1.0 / pool.film_coefficient,
+        still=ullage / (1.0 + ullage / pool.stirred) / pool.gas_conductivity,
         to_rim=p.flame_to_rim * p.vent.open * pool.edge * well.wet,
         downward=pool.conduction * area,
         air=air,
@@ -108,9 +113,21 @@ def pool_film(well: Liquid, jets: float, p: Parameters) -> PoolFilm:
     )
 
 
-def film_coefficient(still: float, p: Parameters) -> float:
-    """Coefficient between a pool's flame and its surface under so much still gas [W/m2/K]."""
-    return 1.0 / (1.0 / p.pool.film_coefficient + still / p.pool.gas_conductivity)
+def inside_coefficient(film: PoolFilm, need: float, bubbles: float) -> float:
+    """Eighth power of the coefficient between a flame in a vessel and the surface below it.
+
+    The gas that stands below the flame is the deeper, the more the vapour needs more than the air that comes down: with
+    R = need x coefficient above 1, 1/coefficient = stirred + still R, of which the root is written out.
+
+    Parameters
+    ----------
+    film : over the pool
+    need : air that the vapour of a coefficient of 1 W/m2/K needs, over what comes down
+    bubbles : eighth power of that which the vapour needs that bubbles through the surface
+    """
+    enough = film.stirred + film.still
+    flooded = 0.5 * (film.stirred + sqrt(film.stirred * film.stirred + 4.0 * film.still * need))
+    return 1.0 / ((eighth(enough) + eighth(flooded) - eighth(film.stirred)) * (1.0 + bubbles))
 
 
 def eighth(x: float) -> float:
@@ -156,10 +173,13 @@ def pool_surface(
     crossing = transfer(y, well) * film.area / (p.pool.gas_heat * well.vapour_mass)
     need = crossing * well.air_need / film.air
     bubbles = eighth(boiling * well.air_need / film.air)
-    low, high = eighth(film.from_rim), eighth(film.inside)
-    coefficient = sqrt(sqrt(sqrt(low + (high - low) / (1.0 + eighth(need * film.inside) + bubbles))))
+    inside = inside_coefficient(film, need, bubbles)
+    present = inside / (inside + eighth(film.from_rim))
+    coefficient = film.from_rim + present * (sqrt(sqrt(sqrt(inside))) - film.from_rim)
     through = crossing * coefficient
     rate = at_least(through, boiling)
+    over_air = rate * well.air_need / film.air
+    down = present / sqrt(sqrt(sqrt(1.0 + eighth(over_air))))
     open_area = p.vent.open * p.well.area
     blowing = at_most(rate * p.pool.gas_heat * well.vapour_mass / (open_area * coefficient), 60.0)
     thinned = blowing / (exp(blowing) - 1.0) if blowing > 1e-6 else 1.0
@@ -182,7 +202,8 @@ def pool_surface(
         edge=part * to_rim * (foot_temperature(well.sheet) - rim),
         radiation=radiation,
         covered=covered,
-        down=1.0 / (1.0 + eighth(need * coefficient) + bubbles),
+        down=down,
+        used=down * over_air,
         through=through,
         excess=heat - (through - boiling) * well.latent - film.downward * (temperature - well.temperature),
     )
@@ -232,6 +253,7 @@ def burning_surface(well: Liquid, boiling: float, rim: float, jets: float, p: Pa
                 radiation=found.radiation,
                 covered=found.covered,
                 down=found.down,
+                used=found.used,
                 through=found.through,
                 excess=0.0,
             )
@@ -255,7 +277,7 @@ def rim_heat(found: PoolSurface, well: Liquid, rim: float, p: Parameters) -> flo
     """Heat from a pool's flame to the rim [W].
 
     A flame on the rim gives it what its edge conducts; one that burns down in a well or cup bathes the wall above the
-    fuel. The two are combined by their fourth powers. The flame comes down where air does.
+    fuel. The two are combined by their fourth powers. The flame comes down as far as the air does that it burns.
 
     Parameters
     ----------
@@ -266,14 +288,12 @@ def rim_heat(found: PoolSurface, well: Liquid, rim: float, p: Parameters) -> flo
     """
     pool = p.pool
     ullage = at_least(p.well.height - well.level, 0.0)
-    burning = p.vent.open * found.covered * found.rate
-    gas = burning * (well.vapour_mass + well.air_need * AIR_MOLAR_MASS)
-    conductance = p.flame_to_rim * vessel_conductance(
-        gas, ullage, pool.diameter, pool.flame_density, pool.wall_conductivity, pool.flame_lift, pool.standoff
-    )
-    conductance *= found.down
-    share = stream_share(conductance, burning * well.heating_value, well.sheet, p)
-    bathed = share * conductance * (foot_temperature(well.sheet) - rim)
+    film = p.flame_to_rim * found.used
+    film *= vessel_conductance(ullage, pool.diameter, pool.wall_conductivity, pool.wall_buoyancy)
+    conductance = pool.gas_share * film
+    inside = p.vent.open * found.covered * found.down * found.rate
+    share = stream_share(conductance, inside * well.heating_value, well.sheet, p)
+    bathed = share * conductance * (well.sheet - rim) - (film - conductance) * (rim - p.site.temperature)
     if found.edge <= 0.0 or bathed <= 0.0:  # a rim hotter than the flame
         return found.edge + bathed
     return sqrt(sqrt(found.edge**4 + bathed**4))

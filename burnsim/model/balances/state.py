@@ -7,9 +7,9 @@ Enthalpies refer to the liquid (or the metal) at 298.15 K.
 Four more entries are in no ledger. `dew` has given its latent heat to the pot, and the flue has that much less:
 heating values are lower ones. `chill` and `hot_top`, how much colder the gallery's liquid is in the mean than on top,
 only say where the heat lies that `gallery_heat` counts. One is algebraic: the speed of the liquid in the feed slots,
-which the pressure balance over the slots fixes at every instant. Carried in the state, its law is the polynomial dp = rho/2 (K
-u|u| + k nu u/d); solved for u it would be a root that is as good as singular at rest, and the levelling would dictate
-the steps.
+which the pressure balance over the slots fixes at every instant. Carried in the state, its law is the polynomial
+dp = rho/2 (K u|u| + k nu u/d); solved for u it would be a root that is as good as singular at rest, and the levelling
+would dictate the steps.
 
 A field of `State` or `Tallies` is a row of the table: its name, whether there is one for each component, its unit, its
 size, and what the integrator and the ledgers must know of it. The flat vector holds the rows in their order; `flat`,

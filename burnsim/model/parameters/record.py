@@ -158,8 +158,9 @@ class Pool:
     conduction: float  # from the surface to the liquid below [W/m2/K]
     flame_density: float  # [kg/m3]
     flame_lift: float  # upward acceleration of the flame's gas [m/s2]
-    wall_conductivity: float  # of the gas between the flame and the wall above the fuel [W/m/K]
-    standoff: float  # nearest that the flame comes to that wall [m]
+    gas_share: float  # of the mouth, that a flame's gas fills while air comes down through the rest
+    wall_conductivity: float  # of the gas along the wall above the fuel [W/m/K]
+    wall_buoyancy: float  # its Rayleigh number over the cube of the height [1/m3]
 
 
 @dataclass(frozen=True, slots=True)
