@@ -145,13 +145,7 @@ def exchange_flow(diameter: float, length: float, heavy: float, light: float, ga
 
 
 def light_root(light: float, gain: float) -> float:
-    """Root of the light fluid's flux in the law of flooding, over that of the heavy one's mass.
-
-    Parameters
-    ----------
-    light : its density [kg/m3]
-    gain : its mass for each of the heavy one's [-]
-    """
+    """Root of the light fluid's flux in the law of flooding, over that of the heavy one's mass."""
     return sqrt(at_least(gain, 0.0) / sqrt(light))
 
 
@@ -161,7 +155,8 @@ def light_share(heavy: float, light: float, gain: float) -> float:
 
     Parameters
     ----------
-    heavy, light, gain : as in `exchange_flow`
+    heavy, light : densities of both [kg/m3].
+    gain : mass that leaves for each that comes down [-].
 
     Returns
     -------
@@ -177,7 +172,7 @@ def light_share(heavy: float, light: float, gain: float) -> float:
 
     References
     ----------
-    As of `exchange_flow`.
+    G. B. Wallis 1969, One-dimensional Two-phase Flow, chapter 11 (flooding), from memory.
     """
     if light <= 0.0 or heavy <= 0.0:
         return 0.0

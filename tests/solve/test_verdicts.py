@@ -34,7 +34,7 @@ def text(burn: Burn, code: str) -> str:
 
 
 def test_a_chamber_that_may_burst_comes_first_and_is_not_to_be_primed_more() -> None:
-    few = sealed(burner__jets__count=1, burner__jets__diameter="0.3 mm")
+    few = sealed(burner__jets__count=1, burner__jets__diameter="0.25 mm")
     assert few.gallery_pressure_max > 2e5
     assert codes(few)[0] == "pressure"
     assert "do not build or light this" in text(few, "pressure")
@@ -71,7 +71,7 @@ def test_upward_flames_crowded_under_a_pot_are_told() -> None:
 def test_a_well_is_smothered_only_where_a_flame_lives_over_it() -> None:
     """Below the gap in which flames live, and inside lit jets, its vapour burns with theirs, which count the air."""
     assert "smothered" in codes(burnt(burnsim.vary(EXAMPLES / "porch_open_well.toml", {"pot.gap": "4 mm"})))
-    assert [("smothered" in codes(weekend(pot__gap=gap))) for gap in ("2.1 mm", "2.2 mm", "4 mm")] == [False] * 3
+    assert [("smothered" in codes(weekend(pot__gap=gap))) for gap in ("2.1 mm", "2.2 mm", "3 mm")] == [False] * 3
 
 
 @pytest.mark.parametrize(
@@ -179,10 +179,10 @@ def test_a_run_that_is_cut_off_has_no_last_flame() -> None:
             "wall_thickness": "0.1 mm", "jets": {"count": 2, "diameter": "1.3 mm", "height": "64.6 mm"},
             "feed_slots": {}, "wick": {"height": "6 mm", "thickness": "1 mm"},
         },
-        "charge": {"fuel": "methanol", "volume": "152.7 ml", "primer": "9 ml"},
+        "charge": {"fuel": "methanol", "volume": "152.7 ml", "primer": "15 ml"},
         "pot": {"diameter": "8 cm", "height": "13 cm", "water": "0.42 l", "rest": "bumps", "gap": "1 mm",
                 "water_temperature": "60 degC"},
-        "site": {"air_temperature": "8 degC", "altitude": "3500 m"},
+        "site": {"air_temperature": "25 degC", "altitude": "3500 m"},
     }  # fmt: skip
     long = burnt(burnsim.Setup.from_dict(slow))
     assert "cut off" in codes(long)

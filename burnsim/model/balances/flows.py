@@ -148,7 +148,7 @@ def dry_temperature(state: State, p: Parameters) -> float:
 def gallery_liquid(state: State, p: Parameters) -> Liquid:
     """The liquid of the gallery, under the vapour that stands over it."""
     body = liquid_under_vapour(state.gallery, state.gallery_heat, state.chill, state.air, p.gallery, p)
-    return stratified(body, state.hot_top, p)
+    return stratified(body, state.hot_top * p.gallery.present, p)
 
 
 def behind_wick(gallery: Liquid, well: Liquid, p: Parameters) -> Liquid:
@@ -256,7 +256,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
     )
     turned = turnover(flows.gallery, walls.into_gallery, p)
     chill = slots.chill - flows.gallery.chill * turned
-    hot_top = (walls.gallery_top - (flows.gallery.onset - p.bubble_subcooling)) * turned
+    hot_top = p.gallery.present * (walls.gallery_top + p.bubble_subcooling - flows.gallery.onset) * turned
     water = -pot.evaporation - pot.boil_off
     pot_heat = pot.bottom + pot.wall + pot.radiation + pot.dew_heat + pot.contact - pot.loss - pot.steam_heat
     spilled_heat = gas.spill_heat + gas.rim_heat + sum([spilled[i] * p.fire.heating_value[i] for i in range(n)])
@@ -316,8 +316,9 @@ def near(flows: Flows, pot: Known, state: State, part: int, p: Parameters) -> Fl
     if part == IN_POT:
         return with_pot(flows, pot, state.water, state.pot_heat, state.dew, p)
     if part == IN_LAYER:
+        chill, hot_top = state.chill * p.gallery.present, state.hot_top * p.gallery.present
         at = Heated(
-            gallery=stratified(chilled(flows.gallery, state.chill * p.gallery.present), state.hot_top, p),
+            gallery=stratified(chilled(flows.gallery, chill), hot_top, p),
             well=flows.well,
             rim=flows.rim_temperature,
             wick=flows.wick,

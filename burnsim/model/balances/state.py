@@ -241,7 +241,7 @@ def state_size(components: int) -> int:
     """Number of scalars in a `State` of a blend with so many components.
 
     >>> state_size(2)
-    15
+    16
     """
     return len(entries(components))
 
@@ -259,7 +259,7 @@ def place(name: str, components: int) -> int:
     """Where a state, or the first of its components, stands in the flat vector.
 
     >>> place("air", 1), place("slot_speed", 2)
-    (8, 14)
+    (9, 15)
     """
     return [entry.name for entry in entries(components)].index(name)
 

@@ -87,8 +87,8 @@ class Factors(Description):
     )  # fmt: skip
     ullage_air: float = _factor(
         "air that comes down to a flame inside a well or cup", (0.71, 1.4),
-        "Measured for brine over water and carried over to hot gas by a law of flooding; resolved flames leave one "
-        "well of 52\N{NO-BREAK SPACE}mm for its rim between 300 and 400\N{NO-BREAK SPACE}W, the law has 350.",
+        "Measured for brine over water and for doorways and carried over to hot gas by a law of flooding; flames "
+        "resolved in three dimensions take the air of 260 to 317 W down into one well, the law has 298.",
     )  # fmt: skip
 
 

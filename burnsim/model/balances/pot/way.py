@@ -372,7 +372,7 @@ def heating_of(fire: FireFlows, water: float, temperature: float, p: Parameters)
         heat=fire.gas_heat,
         thrust=fire.jet_thrust,
         primer=fire.wick_power / power if power > 0.0 else 0.0,
-        pool=p.vent.open * fire.vent_power / power if power > 0.0 else 0.0,
+        pool=at_most(p.vent.open * fire.vent_power / power, 1.0) if power > 0.0 else 0.0,  # steam takes some up again
         temperature=temperature,
         water=water,
     )
