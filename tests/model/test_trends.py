@@ -22,7 +22,6 @@ from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.model.parameters.derive import derive
 from burnsim.report.burn import poured
-from burnsim.report.fields import ml
 from burnsim.solve.results.result import Burn
 from burnsim.substances.blend import blend
 
@@ -113,9 +112,9 @@ def efficiency(result: Burn) -> float:
 
 
 def fuel_to_boil(result: Burn) -> float:
-    used = ml(poured(result, result.milestones.boil.fuel))
+    used = poured(result, result.milestones.boil.fuel)
     assert used is not None
-    return used
+    return 1e6 * used
 
 
 def steady(result: Burn, share: float = 0.5) -> float:

@@ -88,7 +88,8 @@ class Factors(Description):
     ullage_air: float = _factor(
         "air that comes down to a flame inside a well or cup", (0.71, 1.4),
         "Measured for brine over water and for doorways and carried over to hot gas by a law of flooding; flames "
-        "resolved in three dimensions take the air of 260 to 317 W down into one well, the law has 298.",
+        "resolved in three dimensions take the air of 260 to 317\N{NO-BREAK SPACE}W down into one well, the law has "
+        "298.",
     )  # fmt: skip
 
 
