@@ -171,7 +171,7 @@ def test_a_pot_close_above_a_pool_keeps_flames_off_its_surface(gap):
     assert one.surface / 2.0 < judge(one).ours.surface < 2.0 * one.surface
 
 
-WELLS = [case for case in CASES if case.flame == "well"]
+WELLS = [case for case in CASES if case.set == "square well"]
 
 
 @pytest.mark.parametrize("case", WELLS, ids=lambda case: case.name)

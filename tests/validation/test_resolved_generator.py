@@ -5,6 +5,7 @@ from math import pi
 import pytest
 from resolved.generator.layout import BURNER_RADIUS, Question, around, outward, surface_of, upward
 from resolved.generator.mesh import Mesh, build
+from resolved.generator.square import square_mesh
 
 from burnsim.errors import InputError
 
@@ -48,3 +49,19 @@ def test_a_well_inside_jets_lies_where_a_row_of_cells_begins():
 def test_top_jets_are_asked_by_themselves():
     with pytest.raises(InputError, match="top_jets"):
         Question(jets=500.0, top_jets=16, pool=100.0)
+
+
+def test_a_square_well_is_as_wide_as_the_round_one_that_is_asked_for():
+    """Its surface, the rim about it, and every wall that it has; every face of the mesh has one name."""
+    question = Question(gap=None, pool=500.0, well_radius=26e-3, ullage=25e-3, square=1)
+    mesh = square_mesh(question)
+    assert area(mesh, "surface") == pytest.approx(pi * 26e-3**2, rel=1e-6)
+    assert area(mesh, "surface") + area(mesh, "rimTop") == pytest.approx((2.0 * BURNER_RADIUS) ** 2, rel=1e-6)
+    assert {*mesh.patches} == {"surface", "rimTop", "innerWall", "rimSide", "floor", "top", "outer"}
+    assert len(mesh.patches["innerWall"]) == 4
+    assert question.sectors == 1.0
+
+
+def test_a_square_well_is_asked_by_itself():
+    with pytest.raises(InputError, match="square = '1' is for a pool in a well"):
+        Question(gap=30e-3, pool=500.0, well_radius=26e-3, ullage=25e-3, square=1)

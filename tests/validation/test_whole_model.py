@@ -92,8 +92,8 @@ def test_ethanol_in_glass_burns_hardly_quicker_once_its_flame_is_down():
 
 @pytest.mark.xfail(
     strict=True,
-    reason="bubbles are taken to leave a wall that heats liquid 12 K below its boiling point (boiling_onset): an "
-    "eighth of the vapour boils 15 mm below the rim",
+    reason="heat that a poor conductor passes within a millimetre or two of the waterline, where the pool's own skin "
+    "evaporates, is taken to make bubbles as a metal wall's does: a ninth of the vapour boils 15 mm below the rim",
 )
 def test_ethanol_in_glass_does_not_boil():
     """The same source."""
