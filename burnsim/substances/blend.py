@@ -311,12 +311,12 @@ class Strength(NamedTuple):
     density: float  # of the finished liquid at 20 degC [kg/m3]
 
 
-def find_strength(fuel: Blend) -> Strength:
+def find_strength(fuel: Blend | str) -> Strength:
     """Strength of a spirit, as a bottle counts it and otherwise.
 
     Parameters
     ----------
-    fuel : a blend
+    fuel : a blend, or what `blend` reads
 
     Returns
     -------
@@ -324,10 +324,11 @@ def find_strength(fuel: Blend) -> Strength:
 
     50 ml of ethanol and 50 ml of water make 96.4 ml (textbooks), and so 52 % on a bottle:
 
-    >>> half = find_strength(blend("ethanol 50"))
+    >>> half = find_strength("ethanol 50")
     >>> abs(half.contraction - 0.036) < 0.002, round(half.bottle, 2)
     (True, 0.52)
     """
+    fuel = blend(fuel) if isinstance(fuel, str) else fuel
     spirits = [(s, x) for s, x in zip(fuel.substances, fuel.mole_fractions, strict=True) if s.name != "water"]
     by_volume, by_mass = composition(fuel, "volume"), composition(fuel, "mass")
     alone = sum(x * molar_volume(mixed([(s, 1.0)])) for s, x in spirits)

@@ -75,6 +75,7 @@ IMPOSSIBLE: list[tuple[str, str, Callable[[], object]]] = [
     ("burner.feed_slots.height", "45 mm", lambda: replace(DOUBLE, feed_slots=FeedSlots(height=50e-3))),
     ("burner.feed_slots.width", "no wall", lambda: replace(DOUBLE, feed_slots=FeedSlots(50, 4e-3, 2e-3))),
     ("burner.relief.depth", "45 mm", lambda: replace(DOUBLE, relief=Notches(3, 3e-3, 46e-3))),
+    ("charge.volume", "a bare number is in SI", lambda: Charge(blend("ethanol"), volume=30.0)),
     ("burner.relief.width", "no rim", lambda: replace(DOUBLE, relief=Notches(50, 5e-3, 1e-3))),
     ("burner.wick.height", "45 mm", lambda: replace(DOUBLE, wick=Wick(height=50e-3))),
     ("burner.wall_thickness", "no room", lambda: Burner("open cup", 10e-3, 25e-3, wall_thickness=5e-3)),

@@ -199,14 +199,19 @@ def own_material(read: Callable[[str], Own], file: str, name: str) -> Own:
         raise InputError(f"{name}: {error.field}", error.value, error.problem, error.remedy) from None
 
 
+UNIT_FORGOTTEN = 50.0
+"""So many times above its range, a bare number was most likely meant in another unit."""
+
+
 def _quantity(value: object, spec: Spec, name: str) -> float:
     number = read_quantity(value, spec, name)
     if not math.isfinite(number):
         raise InputError(name, value, f"is not a finite number; {allowed(spec)}", spec.remedy)
     if not spec.low <= number <= spec.high:
-        raise InputError(
-            name, quoted(number, spec.dimension), f"is out of range; {allowed(spec)}", spec.remedy,
-        )  # fmt: skip
+        remedy = spec.remedy
+        if not isinstance(value, str) and abs(number) > UNIT_FORGOTTEN * spec.high:
+            remedy += f", and write its unit, like {DIMENSIONS[spec.dimension].example!r}: a bare number is in SI"
+        raise InputError(name, quoted(number, spec.dimension), f"is out of range; {allowed(spec)}", remedy)
     return number
 
 
