@@ -121,8 +121,8 @@ def vessel_conductance(height: float, diameter: float, conductivity: float, buoy
 
     without the term for its edges, since the lip is heated from the flame's edge as it is.
 
-    Flames of methanol resolved in three dimensions in a square well of 46 mm, 25 mm deep, give its wall of 350 K 62 and
-    60 W, whether 500 or 800 W of vapour leave the surface: the air that comes down burns 300 W. Gas fills two thirds of
+    Flames of methanol resolved in three dimensions in a square well of 46 mm, 25 mm deep, give its wall of 350 K 63 and
+    62 W, whether 500 or 800 W of vapour leave the surface: the air that comes down burns 300 W. Gas fills two thirds of
     the mouth. Resolved round an axis, as a ring of air about a column of gas, they give it half as much: so little
     touches the wall.
 

@@ -12,9 +12,9 @@ Effect of ullage on properties of small-scale pool fires, of the abstract). Gas 
 the liquid. Where more vapour leaves it than the air can burn, as much burns inside as the air does, above gas that is
 deeper by as much as the vapour exceeds the air, and the rest burns on the rim: flames of 500 and 800 W of methanol
 resolved in three dimensions in a well of 46 mm, 25 mm deep, use the air of 310 and 280 W inside, where the law says
-350; the air is not fitted. Resolved round an axis, 400 W stand on the rim: a ring of air can not do what a draught on
-one side does. The rate is the larger of that of a flame on the rim and that of one inside, joined by eighth powers, an
-estimate: smooth, and sharp enough for the rate to rise again.
+298. Resolved round an axis, 400 W stand on the rim: a ring of air cannot do what a draught on one side does. The flame
+is where it burns more: on the rim or inside, in shares by the eighth powers of both coefficients, an estimate: smooth,
+and sharp enough for the rate to rise again.
 """
 
 from math import exp, log, log1p, sqrt

@@ -111,7 +111,7 @@ STIRRED_ULLAGE = 0.06
 """Depth of still gas over a pool in whose vessel the flame burns, over the diameter.
 
 Of methanol in a well of 46 mm square, 25 mm deep, resolved in three dimensions: with 300, 500 and 800 W of vapour its
-surface gets 42, 26 and 9 W, which asks for 0.05; the rate in glass, which is seen to rise but slightly once the flame
+surface gets 44, 26 and 9 W, which asks for 0.05; the rate in glass, which is seen to rise but slightly once the flame
 is down, asks for more.
 """
 

@@ -83,6 +83,7 @@ def verdicts(
     """
     lit = account.ended != "never lit"
     end = float(account.time[-1])
+    left = energy.left / max(energy.charged, 1e-9)
     if marks.spill.time is not None and lifted is not None:
         if lit:
             yield _fire_at_foot(setup, marks.spill.time, mass)
@@ -93,7 +94,7 @@ def verdicts(
     yield from _unlit(setup, marks, lit)
     if marks.quench.time is not None:
         out = [moment for moment in account.moments if moment.name == "jets_out"][-1]
-        yield _quenched(setup, p, out, peak, energy.left / max(energy.charged, 1e-9))
+        yield _quenched(setup, p, out, peak, left)
     if setup.pot is not None and marks.boil.time is None and lit:
         yield _told("no boil", "The water does not boil: {}.", marks.boil.reason)
     yield from _flare(setup, account, highest)
@@ -115,7 +116,6 @@ def verdicts(
             Quantity(setup.charge.primer, "volume"),
         )
     yield from _too_hot(setup, highest, lit and water_left <= LAST_WATER)
-    left = energy.left / max(energy.charged, 1e-9)
     if lit and left > MUCH_LEFT:
         yield Verdict(
             "fuel left",
@@ -292,7 +292,7 @@ def _breathing_gap(gap: float, needed: float, ullage: float, p: Parameters) -> f
     """Gap above the rim at which a well's flame would have its air, rounded up to half a millimetre [m].
 
     By the laws of `breath`: the curtain passes as the 3/2th power of the gap, which is its area times the root of its
-    draught. A flame that breathes more freely gives off more vapour. It is taken to grow as the 2/3th power of the gap,
+    draught. A flame that breathes more freely gives off more vapour. That is taken to grow as the 2/3 power of the gap,
     with a fifth of height to spare: an estimate, which the tests hold against burns at the height that is told.
     """
     high = gap
