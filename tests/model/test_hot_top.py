@@ -26,6 +26,6 @@ def test_the_solver_keeps_all_heat_that_is_put_in() -> None:
     slab = CASES["heated evenly"]
     found = solved(slab, 5.0)
     put_in = slab.heat * 5.0
-    stored = slab.density * slab.capacity * slab.gap * slab.depth * found.mean
+    stored = slab.spirit.stored * slab.gap * slab.depth * found.mean
     in_wall = slab.wall_capacity * slab.depth * found.wall  # at most: the wall is hottest at the waterline
     assert stored < put_in < stored + in_wall
