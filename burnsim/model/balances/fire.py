@@ -29,7 +29,7 @@ from burnsim.closures.plume import flame_catch
 from burnsim.closures.radiation import line_to_disc_view
 from burnsim.closures.wall_fire import flame_cover, wall_flame_presence
 from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE, GAS_CONSTANT
-from burnsim.elementary import hypotenuse, power, third_root
+from burnsim.elementary import hypotenuse, power, served, third_root
 from burnsim.model.balances.chambers import Liquid, fade
 from burnsim.model.balances.gas import GasFlows, own_vapour
 from burnsim.model.balances.pool import PoolFlows
@@ -228,8 +228,7 @@ def top_conductance(vapour: float, air: float, heat: float, risen: Risen, p: Par
     if jets.top_shape <= 0.0:
         return 0.0
     left = risen.mixture * (1.0 + air / vapour)
-    square = left * left
-    burns = left / sqrt(sqrt(1.0 + square * square))
+    burns = left * served(left)
     swept = 1.0 + SWEPT * drawn_in(vapour, air, heat, TURNED_JETS, p)
     return risen.upright * swept * burns * jets.gas_conductivity * p.walls.outer_perimeter * jets.top_shape
 
@@ -311,8 +310,7 @@ def jet_flames(gas: GasFlows, gallery: Liquid, well: Liquid, rim: float, lit: fl
             spent = (1.0 - p.radiant_fraction) * content
             risen = risen_sheet(vapour, length, p)
             licked = covered * licked_wall(vapour, drawn, spent / bathed, sheet, risen, reach, rim, p)
-            part = licked / spent
-            to_rim = licked / sqrt(sqrt(1.0 + part * part * part * part))
+            to_rim = licked * served(licked / spent)
             hot = foot_temperature(sheet)
             top = p.flame_to_rim * bathed * top_conductance(vapour, drawn, spent / bathed, risen, p)
         share = stream_share(conductance + top, content, sheet, p)

@@ -25,6 +25,7 @@ from burnsim.closures.flame import foot_temperature, pool_flame_height
 from burnsim.closures.plume import vessel_conductance
 from burnsim.closures.radiation import line_to_disc_view
 from burnsim.constants import AIR_MOLAR_MASS, GAS_CONSTANT, GRAVITY
+from burnsim.elementary import served, served_sharply
 from burnsim.model.balances.chambers import Liquid
 from burnsim.model.balances.pressure import boil_rate, evaporation_rate
 from burnsim.model.balances.state import Regime
@@ -114,7 +115,7 @@ def pool_film(well: Liquid, jets: float, p: Parameters) -> PoolFilm:
 
 
 def inside_coefficient(film: PoolFilm, need: float, bubbles: float) -> float:
-    """Eighth power of the coefficient between a flame in a vessel and the surface below it.
+    """Coefficient between a flame in a vessel and the surface below it [W/m2/K].
 
     The gas that stands below the flame is the deeper, the more the vapour needs more than the air that comes down: with
     R = need x coefficient above 1, 1/coefficient = stirred + still R, of which the root is written out.
@@ -127,7 +128,8 @@ def inside_coefficient(film: PoolFilm, need: float, bubbles: float) -> float:
     """
     enough = film.stirred + film.still
     flooded = 0.5 * (film.stirred + sqrt(film.stirred * film.stirred + 4.0 * film.still * need))
-    return 1.0 / ((eighth(enough) + eighth(flooded) - eighth(film.stirred)) * (1.0 + bubbles))
+    hindrance = (eighth(enough) + eighth(flooded) - eighth(film.stirred)) * (1.0 + bubbles)
+    return 1.0 / sqrt(sqrt(sqrt(hindrance)))
 
 
 def eighth(x: float) -> float:
@@ -174,12 +176,13 @@ def pool_surface(
     need = crossing * well.air_need / film.air
     bubbles = eighth(boiling * well.air_need / film.air)
     inside = inside_coefficient(film, need, bubbles)
-    present = inside / (inside + eighth(film.from_rim))
-    coefficient = film.from_rim + present * (sqrt(sqrt(sqrt(inside))) - film.from_rim)
+    ratio = inside / film.from_rim
+    present = eighth(ratio * served_sharply(ratio))
+    coefficient = film.from_rim + present * (inside - film.from_rim)
     through = crossing * coefficient
     rate = at_least(through, boiling)
     over_air = rate * well.air_need / film.air
-    down = present / sqrt(sqrt(sqrt(1.0 + eighth(over_air))))
+    down = present * served_sharply(over_air)
     open_area = p.vent.open * p.well.area
     blowing = at_most(rate * p.pool.gas_heat * well.vapour_mass / (open_area * coefficient), 60.0)
     thinned = blowing / (exp(blowing) - 1.0) if blowing > 1e-6 else 1.0
@@ -296,7 +299,7 @@ def rim_heat(found: PoolSurface, well: Liquid, rim: float, p: Parameters) -> flo
     bathed = share * conductance * (well.sheet - rim) - (film - conductance) * (rim - p.site.temperature)
     if found.edge <= 0.0 or bathed <= 0.0:  # a rim hotter than the flame
         return found.edge + bathed
-    return sqrt(sqrt(found.edge**4 + bathed**4))
+    return bathed / served(found.edge / bathed)
 
 
 @by_slots

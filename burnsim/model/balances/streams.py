@@ -3,7 +3,7 @@
 from math import exp, pi, sqrt
 
 from burnsim.bounds import at_least
-from burnsim.elementary import third_root
+from burnsim.elementary import served, served_sharply, third_root
 from burnsim.model.parameters.record import Parameters
 
 BATHED_WIDTH = 1.45
@@ -43,7 +43,7 @@ def bounded_share(conductance: float, power: float, sheet: float, p: Parameters)
     """Share of a conductance that a flame of limited power can serve, where the conductance knows how its gas cools.
 
     The law of a boundary layer counts that already, so that nothing is left out until the flame would give more than it
-    has: 1/(1 + (G/C)^4)^(1/4), C as in `stream_share`.
+    has: `served` by G/C, C as in `stream_share`.
 
     Parameters
     ----------
@@ -52,8 +52,7 @@ def bounded_share(conductance: float, power: float, sheet: float, p: Parameters)
     if power <= 0.0 or conductance <= 0.0:
         return 0.0
     stream = (1.0 - p.radiant_fraction) * power / (sheet - p.site.temperature)
-    units = conductance / stream
-    return 1.0 / sqrt(sqrt(1.0 + units * units * units * units))
+    return served(conductance / stream)
 
 
 def breath(ullage: float, p: Parameters) -> float:
@@ -78,24 +77,17 @@ def breath(ullage: float, p: Parameters) -> float:
 def breathing_share(needed: float, breath: float) -> float:
     """Share of some vapour that burns where it is given off: all while air comes in freely, else what air allows.
 
-    1/(1 + (needed/breath)^4)^(1/4), within 16 % of the smaller of 1 and breath/needed.
-
     Parameters
     ----------
     needed : air for all of it [mol/s]
     breath : air that comes in [mol/s]
     """
-    want = needed / breath
-    return 1.0 / sqrt(sqrt(1.0 + want * want * want * want))
+    return served(needed / breath)
 
 
 def filled(crowd: float) -> float:
-    """Share of a ring that flames fill, whose widths add up to `crowd` rings: they merge as soon as they fill it.
-
-    crowd/(1 + crowd^8)^(1/8).
-    """
-    square = crowd * crowd
-    return crowd / sqrt(sqrt(sqrt(1.0 + square * square * square * square)))
+    """Share of a ring that flames fill, whose widths add up to `crowd` rings: they merge as soon as they fill it."""
+    return crowd * served_sharply(crowd)
 
 
 def aired(needed: float, p: Parameters) -> float:

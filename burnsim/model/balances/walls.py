@@ -18,7 +18,7 @@ from math import exp, sqrt
 from burnsim.bounds import at_least, at_most, within
 from burnsim.closures.boiling import COOPER_EXPONENT
 from burnsim.closures.wall_fire import flame_cover
-from burnsim.elementary import power, tanh_up
+from burnsim.elementary import power, served, tanh_up
 from burnsim.model.balances.chambers import Liquid
 from burnsim.model.balances.wick import WickFlame
 from burnsim.model.parameters.record import Chamber, Parameters
@@ -119,7 +119,7 @@ def strip(rim: float, flame: float, coefficient: float, conductance: float, peri
     """
     plain = conductance * perimeter / length
     long = length / SLOW_STRIP * (length / SLOW_STRIP)
-    bent = BENT * plain * long / sqrt(sqrt(1.0 + long * long * long * long))
+    bent = BENT * plain * long * served(long)
     reach = sqrt(at_least(coefficient, 0.0) / conductance) * length
     if reach < 1e-3:  # to second order, or the heat would jump where the gas begins to reach the strip
         square = reach * reach

@@ -35,7 +35,7 @@ from burnsim.closures.layer import (
     sheet_spread,
 )
 from burnsim.closures.plume import gas_temperature
-from burnsim.elementary import hypotenuse, third_root
+from burnsim.elementary import hypotenuse, served, third_root
 from burnsim.model.balances.chambers import fade
 from burnsim.model.balances.fire import FireFlows
 from burnsim.model.balances.pot.layer import (
@@ -124,8 +124,7 @@ def sheet_area(mass: float, speed: float, inward: float, p: Parameters) -> float
     """
     ring = p.way.ring * p.way.ring
     filled = 4.0 * pi * mass / (p.pool.flame_density * speed * ring)
-    fourth = filled * filled * filled * filled
-    return ring * (1.0 - inward * (1.0 - sqrt(sqrt(fourth / (1.0 + fourth)))))
+    return ring * (1.0 - inward * (1.0 - filled * served(filled)))
 
 
 @by_slots
@@ -281,7 +280,7 @@ def slot_filled(low: float, high: float, mass: float, speed: float, p: Parameter
     if enclosed <= 0.0:
         return 0.0
     full = mass / (p.way.slot_fill * (speed + LEAST_SPEED))
-    return enclosed * full / sqrt(sqrt(1.0 + full * full * full * full))
+    return enclosed * full * served(full)
 
 
 @by_slots
