@@ -73,7 +73,7 @@ class Balances:
 
     def guard(self, k: int) -> Callable[[float, np.ndarray], float]:
         def value(t: float, y: np.ndarray) -> float:
-            return guards(self.flows(y), self.regime, self.p)[k]
+            return guards(self.flows(y), self.p)[k]
 
         value.terminal = True  # type: ignore[attr-defined]
         value.direction = 1.0  # type: ignore[attr-defined]
@@ -95,7 +95,7 @@ def by_scipy(p: Parameters, first: State, lit: tuple[float, Regime], method: str
             regime, horizon, times["lit"] = lit[1], HORIZON, now
         problem.regime, problem.last = regime, None
         open_events = [k for k, name in enumerate(EVENTS) if name not in seen]
-        start = guards(problem.flows(y), regime, p)
+        start = guards(problem.flows(y), p)
         fired = next((k for k in open_events if start[k] >= 0.0), None)
         if fired is None:
             watched = [problem.guard(k) for k in open_events]

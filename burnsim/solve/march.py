@@ -80,9 +80,9 @@ def slopes(flows: Flows, p: Parameters, rates: Vector, rule: Rule) -> None:
         rates[k] = made[k]
 
 
-def guarding(flows: Flows, standing: Regime, p: Parameters, guarded: Vector) -> None:
+def guarding(flows: Flows, p: Parameters, guarded: Vector) -> None:
     """The guards at an instant: fills `guarded`."""
-    guard = guards(flows, standing, p)
+    guard = guards(flows, p)
     for k in range(KINDS):
         guarded[k] = guard[k]
 
@@ -206,7 +206,7 @@ def locate(
     """Share of a step at which a guard turns positive: a secant kept inside its bracket (Anderson and Björck 1973)."""
     while bracket.high - bracket.low > width:
         middle = trial(bracket, width)
-        guarding(flows_inside(y, middle, standing, p, rule, at, recorder), standing, p, watch.trial)
+        guarding(flows_inside(y, middle, standing, p, rule, at, recorder), p, watch.trial)
         bracket = narrowed(bracket, middle, watch.trial[kind])
     return bracket.high
 
@@ -232,7 +232,7 @@ def find_turns(
         middle[k] = now[k]
         turns[k] = inf
     if close > -FAR:
-        guarding(flows_inside(y, 0.5, standing, p, rule, at, recorder), standing, p, middle)
+        guarding(flows_inside(y, 0.5, standing, p, rule, at, recorder), p, middle)
     for k in range(KINDS):
         if is_past(k, watch):
             continue
@@ -244,7 +244,7 @@ def find_turns(
                 for way in range(WAYS):
                     place = between(way, before[k], middle[k], now[k])
                     if place > 0.0 and f_high < 0.0:
-                        guarding(flows_inside(y, place, standing, p, rule, at, recorder), standing, p, watch.trial)
+                        guarding(flows_inside(y, place, standing, p, rule, at, recorder), p, watch.trial)
                         high, f_high = place, watch.trial[k]
         if f_low >= 0.0:
             turns[k] = 0.0
@@ -410,7 +410,7 @@ def phase(
     measure(flows, p, watch.low, recorder)
     if clock[FRESH] > 0.0:
         flows = settle(y, flows, p, rule, at.rates)
-        guarding(flows, standing, p, watch.before)
+        guarding(flows, p, watch.before)
         recorder.counts[EVALUATIONS] += 1
         keep_phase(regime, recorder)
         clock[LENGTH] = FIRST_STEP
@@ -427,7 +427,7 @@ def phase(
         bend(at.stages, at.curve, rule.whole)
         reached = balances(unpack(at.after, p.components), standing, p)
         recorder.counts[EVALUATIONS] += 1
-        guarding(reached, standing, p, watch.now)
+        guarding(reached, p, watch.now)
         find_turns(y, at, h, standing, p, rule, recorder, watch)
         if h > 2.0 * SHORTEST and (
             dips_at_an_event(y, at, rule, watch) or ends_unsure(standing, reached, p, rule, at, recorder, watch)

@@ -315,14 +315,14 @@ def cross_check(setup: Setup, rtol: float = 1e-5, method: str = "BDF") -> Course
 
         def watched(k: int, regime: Regime = regime) -> Callable[[float, np.ndarray], float]:
             def guard(t: float, state: np.ndarray) -> float:
-                return guards(instant(state, regime, p).flows, regime, p)[k]
+                return guards(instant(state, regime, p).flows, p)[k]
 
             guard.terminal = True  # type: ignore[attr-defined]
             guard.direction = 1.0  # type: ignore[attr-defined]
             return guard
 
         chosen = [k for k, name in enumerate(EVENTS) if name in REGIME_EVENTS]
-        begins = guards(instant(y, regime, p).flows, regime, p)
+        begins = guards(instant(y, regime, p).flows, p)
         fired = next((k for k in chosen if begins[k] >= 0.0), None)
         if fired is None:
             course = solve_ivp(

@@ -206,7 +206,7 @@ def test_finite_and_pure_for_any_trial_state(drawn: tuple[str, State, Regime]) -
     again = balances(state, regime, p)
     assert again == flows
     assert derivatives(again, p) == rates
-    for guard in guards(flows, regime, p):
+    for guard in guards(flows, p):
         assert isfinite(guard)
     check_numbers(settled(flows, p), derivatives(settled(flows, p), p))
 
@@ -467,7 +467,7 @@ def test_nothing_moves_before_the_match(name: str) -> None:
         assert abs(heat) < 1e-6
     assert flows.fire.jet_power == flows.fire.vent_power == flows.fire.wick_power == 0.0
     assert flows.fire.radiated == flows.pot.flue == 0.0
-    assert all(guard < 0.0 for guard, event in zip(guards(flows, out, p), EVENTS, strict=True) if event != "spill")
+    assert all(guard < 0.0 for guard, event in zip(guards(flows, p), EVENTS, strict=True) if event != "spill")
 
 
 @pytest.mark.parametrize(

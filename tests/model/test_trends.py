@@ -13,7 +13,6 @@ from burners import BRASS, PALM, burnt
 
 from burnsim.model.balances.events import COLDEST_FLAME, EVENTS, guards
 from burnsim.model.balances.pool import flame_left, released
-from burnsim.model.balances.state import Regime
 from burnsim.model.balances.streams import breath
 from burnsim.model.description.burner import Burner
 from burnsim.model.description.conditions import Charge, Pot, Site
@@ -480,9 +479,8 @@ def test_a_flame_that_heats_little_but_its_fuel_is_too_cold():
     assert left[0] == pytest.approx(flows.well.sheet)
     assert left[1] > COLDEST_FLAME > left[2]
     assert left[3] == pytest.approx(p.site.temperature)
-    regime = Regime(wick=0.0, jets=0.0, well=1.0)
     cold = replace(flows, pool=replace(flows.pool, heat=0.45 * release))
-    assert guards(flows, regime, p)[EVENTS.index("well_out")] < 0.0 < guards(cold, regime, p)[EVENTS.index("well_out")]
+    assert guards(flows, p)[EVENTS.index("well_out")] < 0.0 < guards(cold, p)[EVENTS.index("well_out")]
 
 
 def test_a_smothered_well_is_said():

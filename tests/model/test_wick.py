@@ -138,7 +138,7 @@ def test_an_open_wells_vapour_is_lit_by_a_flame_that_reaches_its_rim() -> None:
 
     def guard(primer: float, jets: float) -> float:
         regime = Regime(1.0, jets, 0.0)
-        return guards(balances(replace(state, wick=primer * state.wick), regime, p), regime, p)[k]
+        return guards(balances(replace(state, wick=primer * state.wick), regime, p), p)[k]
 
     assert guard(1.0, 0.0) > 0.0
     assert guard(0.02, 0.0) < 0.0

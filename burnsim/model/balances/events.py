@@ -18,7 +18,7 @@ from burnsim.model.balances.flows import Flows, Pressed
 from burnsim.model.balances.gas import own_vapour
 from burnsim.model.balances.pool import flame_left, pool_flows, released
 from burnsim.model.balances.spilling import froth
-from burnsim.model.balances.state import Regime, flames_standing
+from burnsim.model.balances.state import flames_standing
 from burnsim.model.parameters.record import Parameters
 
 NEVER = -1.0
@@ -102,24 +102,23 @@ def lighting(flows: Flows, p: Parameters) -> float:
     return min(ready, flame_left(flame, well, p) / COLDEST_LIGHTING - 1.0, strong)
 
 
-def kindled(flows: Flows, height: float, regime: Regime, p: Parameters) -> float:
+def kindled(flows: Flows, height: float, p: Parameters) -> float:
     """Guard of what can burn, so high over the foot [m], while a flame stands to light it.
 
     Flames at the jets and over the well stand beside each other. The wick's lights only what it reaches, and what its
     gas meets while that is hot enough.
     """
-    if regime.jets + regime.well > 0.0:
+    if flows.regime.jets + flows.regime.well > 0.0:
         return 1.0
     return p.wick.kindling * flows.fire.wick_tip / height - 1.0
 
 
-def guards(flows: Flows, regime: Regime, p: Parameters) -> tuple[float, ...]:
+def guards(flows: Flows, p: Parameters) -> tuple[float, ...]:
     """The guards in the order of `EVENTS`; each is negative while nothing happens.
 
     Parameters
     ----------
     flows : flows of the instant
-    regime : which flames stand, and what has begun
     p : parameters
 
     Returns
@@ -127,6 +126,7 @@ def guards(flows: Flows, regime: Regime, p: Parameters) -> tuple[float, ...]:
     tuple of float
     """
     fire = flows.fire
+    regime = flows.regime
     pilot = flames_standing(regime)
     flammable = at_most(
         fire.jet_limit - 1.0, flows.gallery.sheet / (COLDEST_FLAME if regime.jets > 0.0 else COLDEST_LIGHTING) - 1.0
@@ -145,14 +145,14 @@ def guards(flows: Flows, regime: Regime, p: Parameters) -> tuple[float, ...]:
             jets_out = at_least(1.0 - (1.0 - fire.wrapped) * fire.jet_potential / hold, -flammable)
         elif pilot > 0.0:
             own = at_most((1.0 - fire.wrapped) * fire.jet_potential / light - 1.0, flammable)
-            jets_lit = at_most(own, kindled(flows, p.jets.mouth, regime, p))
+            jets_lit = at_most(own, kindled(flows, p.jets.mouth, p))
     well_lit = NEVER
     well_out = NEVER
     if p.vent.open > 0.0 and p.well.present > 0.0:
         if regime.well > 0.0:
             well_out = dying(flows, p)
         elif pilot > 0.0:
-            well_lit = at_most(lighting(flows, p), kindled(flows, p.walls.top, regime, p))
+            well_lit = at_most(lighting(flows, p), kindled(flows, p.walls.top, p))
     boil = NEVER
     if p.pot.present > 0.0 and regime.boiling <= 0.0:
         boil = flows.pot_temperature - p.pot.boiling_point

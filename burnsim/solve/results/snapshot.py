@@ -77,7 +77,7 @@ def snapshot(state: State, flows: Flows, p: Parameters) -> Snapshot:
         jet_potential=fire.jet_potential,
         jet_limit=fire.jet_limit,
         wrapped=fire.wrapped,
-        reached=kindled(flows, p.jets.mouth, flows.regime, p),
+        reached=kindled(flows, p.jets.mouth, p),
         gallery_temperature=gallery.temperature,
         rim_temperature=flows.rim_temperature,
         pot_temperature=flows.pot_temperature,
