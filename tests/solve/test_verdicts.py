@@ -156,7 +156,26 @@ def test_a_burner_that_does_not_light_is_told_what_may_light_it() -> None:
     cold = {"charge.fuel": "ethanol", "site.air_temperature": "-20 degC", "pot.rest": "stand", "pot.gap": "30 mm"}
     bare = burnsim.vary(WEEKEND, cold | {"charge.primer": "0 ml", "pot.water_temperature": "4 degC"})
     assert "Pour a primer on the wick" in text(burnt(bare), "never lit")
-    assert "give the burner a wick" in text(burnt(burnsim.vary(bare, {"burner.wick": None})), "never lit")
+    assert "ive the burner a wick and a primer, or use a stronger spirit" in text(
+        burnt(burnsim.vary(bare, {"burner.wick": None})), "never lit"
+    )
+
+
+def test_nobody_is_told_to_warm_spirit() -> None:
+    """A pot that closes the cup is lifted, a watery primer made stronger; spirit is heated for neither."""
+    cup = burnsim.load(EXAMPLES / "garden_open_cup.toml")
+    covered = text(burnt(burnsim.vary(cup, {"pot.rest": "full ring"})), "never lit")
+    assert covered.endswith("Stand the pot higher.")
+    dry = text(burnt(burnsim.vary(WEEKEND, {"charge.primer": "0 ml"})), "never lit")
+    assert dry.endswith("Pour a primer on the wick, or stand the pot higher.")
+    cold = text(burnt(burnsim.vary(cup, {"site.air_temperature": "-15 degC"})), "never lit")
+    assert "Use a stronger spirit. Never heat spirit" in cold
+    thin = {"charge.fuel": {"basis": "mass", "ethanol": 0.02, "water": 0.98}}
+    water = text(burnt(burnsim.vary(cup, thin)), "never lit")
+    assert "Use a stronger spirit." in water
+    few = text(burnt(burnsim.vary(WEEKEND, {"charge.primer": "0.01 ml"})), "never lit")
+    assert few.endswith("Pour more primer, or use a stronger spirit.")
+    assert all("arm the spirit" not in one for one in (covered, dry, cold, water, few))
 
 
 def test_a_wick_that_is_full_is_not_to_be_primed_more() -> None:

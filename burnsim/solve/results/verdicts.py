@@ -16,12 +16,13 @@ from burnsim.closures.flame import (
 )
 from burnsim.closures.flammability import mixed_burning_velocity
 from burnsim.closures.wind import blow_out_wind
-from burnsim.model.at_site import poured_density
+from burnsim.model.at_site import charge_temperature, poured_density
 from burnsim.model.balances.pot.flows import LAST_WATER
 from burnsim.model.balances.streams import breath, breathing_share
 from burnsim.model.description import geometry
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.record import Parameters
+from burnsim.solve.ignition import flash_point
 from burnsim.solve.results.account import Account, Moment
 from burnsim.solve.results.ledger import EnergyLedger, MassLedger
 from burnsim.solve.results.milestones import Milestones
@@ -91,7 +92,7 @@ def verdicts(
     peak = max(highest.gallery_pressure, highest.well_pressure)
     if peak > setup.pressure_limit:
         yield _pressure(setup, peak)
-    yield from _unlit(setup, marks, lit)
+    yield from _unlit(setup, p, marks, lit)
     if marks.quench.time is not None:
         out = [moment for moment in account.moments if moment.name == "jets_out"][-1]
         yield _quenched(setup, p, out, peak, left)
@@ -201,21 +202,42 @@ def _quenched(setup: Setup, p: Parameters, out: Moment, peak: float, unused: flo
     )
 
 
-def _unlit(setup: Setup, marks: Milestones, lit: bool) -> Iterator[Verdict]:
+def _unlit(setup: Setup, p: Parameters, marks: Milestones, lit: bool) -> Iterator[Verdict]:
     """A burner, or jets, that never light."""
     if marks.burnout.time is None and not lit:
-        yield _told("never lit", "The burner does not light: {}. " + _how_to_light(setup), marks.burnout.reason)
+        yield _told("never lit", "The burner does not light: {}. " + _how_to_light(setup, p), marks.burnout.reason)
     elif setup.burner.jets is not None and marks.bloom.time is None:
         yield _told("never blooms", "The jets never light: {}.", marks.bloom.reason)
 
 
-def _how_to_light(setup: Setup) -> str:
-    """What may light a burner that does not."""
-    if setup.burner.wick is None and setup.burner.jets is not None:
-        return "Warm the spirit, use a stronger one, or give the burner a wick and a primer."
-    if setup.burner.wick is not None and setup.charge.primer <= 0.0:
-        return "Pour a primer on the wick, or warm the spirit."
-    return "Warm the spirit, or use a stronger one."
+def _how_to_light(setup: Setup, p: Parameters) -> str:
+    """What may light a burner that does not. Spirit is never to be heated: it may come to a warmer place."""
+    flash = flash_point(setup, p)
+    if flash is None:
+        return "Use a stronger spirit."
+    has_jets, has_wick = setup.burner.jets is not None, setup.burner.wick is not None
+    primer = []
+    if has_jets and setup.charge.primer <= 0.0:
+        primer = ["pour a primer on the wick" if has_wick else "give the burner a wick and a primer"]
+    if setup.charge.primer <= 0.0 and p.well.present > 0.0 and p.vent.open <= 0.0:
+        return _sentence([*primer, "stand the pot higher"])
+    if charge_temperature(setup) < flash:
+        return _sentence([*primer, "use a stronger spirit"]) + (
+            " Never heat spirit: what is kept in a warmer place, away from any flame, lights more easily."
+        )
+    if setup.charge.primer > 0.0:
+        return "Pour more primer, or use a stronger spirit."
+    return _sentence(primer or ["use a stronger spirit"])
+
+
+def _sentence(ways: list[str]) -> str:
+    """Ways to mend something, as a sentence.
+
+    >>> _sentence(["use a wick", "stand the pot higher"])
+    'Use a wick, or stand the pot higher.'
+    """
+    words = ", or ".join(ways)
+    return words[0].upper() + words[1:] + "."
 
 
 def _fire_at_foot(setup: Setup, time: float, mass: MassLedger) -> Verdict:
