@@ -24,7 +24,7 @@ AIMS = {
     "spill": "more room below the jets",
 }
 HEADS = {"boil": "boil", "fuel": "fuel", "efficiency": "efficiency", "bloom": "bloom", "spill": "room below jets"}
-MOST_ADVICE = 6
+MOST_ADVICE, MOST_FIERY = 6, 3
 EXACT = 1e-6  # by which a drill and a hole may differ and be one [m]
 TOLD = 0.03  # share of the draws by which a step must work more or less often for it to be told
 MOST_CLIFFS = 10
@@ -106,6 +106,12 @@ def _advice(found: Levers, units: str, volume: float) -> Iterator[str]:
             parts.append(f"works in {_percent(one.works)} instead of {_percent(found.works)}")
         parts += [f"'{code}' goes" for code in one.lost] + [f"'{code}' comes" for code in one.gained]
         yield f"  {k}. {step_text(one, units)}: {', '.join(parts)}{_costs(one, found.objective, units, volume)}"
+    if found.fiery:
+        yield "  Works more often, but brings fire where none is wanted: prime with less, and ask again"
+    for one in found.fiery[:MOST_FIERY]:
+        works = f"works in {_percent(one.works)} instead of {_percent(found.works)}"
+        comes = ", ".join(f"'{code}' comes" for code in one.gained)
+        yield f"  - {step_text(one, units)}: {works}, {comes}"
     if found.objective == "efficiency":
         yield "  The standard formula counts steam as useful: a lid that is taken off raises it, and costs fuel."
 
@@ -163,5 +169,5 @@ LEVERS: Keys = {
     "name": "setup.name", "objective": "objective", "works": "works", "risks": "risks", "draws": "n",
     "figures": lambda found: {word: figure_of(found.own, one.figure) for word, one in OBJECTIVES.items()},
     "cliffs": lambda found: [one._asdict() | {"distance": one.distance} for one in found.cliffs],
-    "advice": ("advice", STEP), "steps": ("steps", STEP), "ways": ("ways", STEP),
+    "advice": ("advice", STEP), "fiery": ("fiery", STEP), "steps": ("steps", STEP), "ways": ("ways", STEP),
 }  # fmt: skip

@@ -45,8 +45,8 @@ OBJECTIVES: dict[str, Objective] = {
 }
 """What a step may be for, by the word that asks for it."""
 CLEAR = 0.1  # share of the draws in which more or less works, below which two designs count as alike
-UNWISE = FAILS | {"flare", "primer runs off"}
-"""Verdicts that no advice may bring: failures, and fire where none is wanted."""
+FIRES = frozenset({"flare", "primer runs off"})
+"""Verdicts of fire where none is wanted: no advice may bring one, nor feed one that is there."""
 MOST_WAYS = 6
 WORDS: dict[str, tuple[object, ...]] = {"pot.rest": ("full ring", "bumps", "stand"), "pot.lid": (True, False)}
 """Fields with a few values, each of which is tried."""
@@ -110,15 +110,38 @@ class Levers(Told, Tabled, Drawn):
         """Steps and ways that are worth building, best first.
 
         They make the design work in more draws, or, working no more seldom, better the objective in nineteen draws of
-        twenty; and they bring no new failure and no new fire: no flare, no primer that runs off. In a design that
-        fails, only the first count. Where the pressure may rise above its limit, a thinner wall is none: it passes less
-        heat down, but whether it holds is not known.
+        twenty; and they bring no new failure and no fire, a flare or primer that runs off, nor feed one. In a design
+        that fails, only the first count. Where the pressure may rise above its limit, a thinner wall is none: it passes
+        less heat down, but whether it holds is not known.
         """
-        found = [one for one in (*self.ways, *self.steps) if not UNWISE & set(one.gained) and self._helps(one)]
+        return tuple(one for one in self._helpful() if not FIRES & set(one.gained))
+
+    @property
+    def fiery(self) -> tuple[Step, ...]:
+        """Steps and ways of a design that fails which would be advice but for the fire that they bring, best first."""
+        failing = bool(FAILS & codes_of(self.own))
+        return tuple(one for one in self._helpful() if failing and FIRES & set(one.gained))
+
+    def _helpful(self) -> list[Step]:
+        """Advice before it is asked what fire comes, best first."""
+        found = [
+            one
+            for one in (*self.ways, *self.steps)
+            if not FAILS & set(one.gained) and self._helps(one) and not self._feeds(one)
+        ]
         if self.risks["over-pressure"] > 0.0 or "pressure" in codes_of(self.own):
             wall = self.setup.burner.wall_thickness
             found = [one for one in found if one.path != ROLLED or (is_number(one.value) and one.value >= wall)]
-        return tuple(sorted(found, key=lambda one: _rank(one, self.objective, self.works)))
+        return sorted(found, key=lambda one: _rank(one, self.objective, self.works))
+
+    def _feeds(self, one: Step) -> bool:
+        """Whether a step feeds a fire that is there: more primer, or a smaller wick under a primer that runs off."""
+        there = FIRES & codes_of(self.own)
+        if not there or not is_number(one.now) or not is_number(one.value):
+            return False
+        if one.path == "charge.primer":
+            return one.value > one.now
+        return "primer runs off" in there and one.path.startswith("burner.wick.") and one.value < one.now
 
     def _helps(self, one: Step) -> bool:
         more = one.works - self.works

@@ -118,6 +118,39 @@ def test_no_step_is_told_that_brings_fire_where_none_is_wanted(code: str) -> Non
     assert all(one.path != "charge.primer" for one in found.advice)
 
 
+def test_no_step_feeds_a_fire_that_is_there() -> None:
+    """The primer runs off already: no more of it, and no smaller wick, however much sooner that boils."""
+    held = BASE.charge.primer
+
+    def primed(setup: burnsim.Setup) -> dict[str, object]:
+        found, more = rule(setup), setup.charge.primer - held
+        thicker = setup.burner.wick.thickness - BASE.burner.wick.thickness
+        sooner = found["boil"] and found["boil"] - 1e7 * more + 1e4 * thicker
+        return found | {"boil": sooner, "codes": [*found.get("codes", []), "primer runs off"]}
+
+    found = burnsim.find_levers(BASE, n=8, engine=engine(primed))
+    [more] = [one for one in found.steps if one.path == "charge.primer" and one.value > one.now]
+    assert more.gained == ()
+    assert more.gain("boil") > 0.0
+    assert all(one.path != "charge.primer" and not one.path.startswith("burner.wick.") for one in found.advice)
+
+
+def test_a_way_out_that_flares_is_told_apart() -> None:
+    """A stand mends the design here, and a flare comes with it: it is no advice, but the reader learns of it."""
+
+    def standing(setup: burnsim.Setup) -> dict[str, object]:
+        return rule(setup) | (
+            {"codes": ["flare"]} if setup.pot.rest == "stand" else {"boil": None, "codes": ["no boil"]}
+        )
+
+    found = burnsim.find_levers(BASE, n=8, engine=engine(standing))
+    assert all(one.path != "pot.rest" for one in found.advice)
+    assert [(one.path, one.value) for one in found.fiery] == [("pot.rest", "stand")]
+    told = plain(found.summary())
+    assert "brings fire where none is wanted: prime with less" in told
+    assert "pot.rest bumps \N{RIGHTWARDS ARROW} stand: works in 100 % instead of 0 %, 'flare' comes" in told
+
+
 def test_cliffs_of_the_jets_are_sought_from_a_quarter_to_four_times() -> None:
     def far(setup: burnsim.Setup) -> dict[str, object]:
         jets = setup.burner.jets
