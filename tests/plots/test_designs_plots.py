@@ -86,6 +86,16 @@ def test_each_bar_is_the_change_of_its_step(found: Levers) -> None:
     assert "left is better" in ax.get_xlabel()
 
 
+def test_a_design_that_fails_is_shown_what_mends_it() -> None:
+    """No boil can be set beside one that never comes: the bars tell in how many draws each step works."""
+    found = burnsim.find_levers(burnsim.vary(BASE, {"burner.jets.diameter": "0.8 mm"}), n=8, engine=Counted())
+    ax = burnsim.plots.levers(found, Figure(figsize=(8.0, 6.0)).subplots())
+    words = [plain(tick.get_text()) for tick in ax.get_yticklabels()]
+    assert "burner.jets.diameter 0.8 \N{RIGHTWARDS ARROW} 0.85 mm" in words
+    assert [bar.get_width() for bar in ax.patches] == [100.0] * len(words)
+    assert "works" in ax.get_xlabel()
+
+
 @pytest.mark.parametrize("objective", ["fuel", "efficiency", "spill"])
 def test_every_objective_has_a_picture_in_both_units(objective: str, tmp_path: Path) -> None:
     one = burnsim.find_levers(BASE, objective, n=8, engine=Counted())

@@ -7,8 +7,10 @@ from burnsim.plots.labels import entitle, name_rows
 from burnsim.plots.scales import unit_of
 from burnsim.plots.style import BLUE, FAINT, INK, PALE, VERMILION, in_style, new_axes
 from burnsim.report.designs.figures import TITLES, apart, change_told, differs
-from burnsim.report.designs.levers import AIMS, step_text
-from burnsim.studies.levers.levers import OBJECTIVES
+from burnsim.report.designs.levers import AIMS, TOLD, percent, step_text
+from burnsim.studies.levers.levers import FIRES, OBJECTIVES
+from burnsim.studies.levers.steps import FAILS
+from burnsim.studies.predict.prediction import codes_of
 from burnsim.units.table import Measure
 
 if TYPE_CHECKING:
@@ -34,29 +36,60 @@ def levers(found: "Levers", ax: "Axes | None" = None, *, units: str = "si") -> "
     """
     objective = OBJECTIVES[found.objective]
     volume = poured_density(found.setup)
-    scale = _scale(found.objective, volume, units)
+    name = found.setup.name or "burner"
     shown = [
         one for one in found.steps if differs(objective.figure, one.changes[found.objective].typical, units, volume)
     ]
+    if not shown and FAILS & codes_of(found.own):
+        return _draw_works(found, ax, units, name)
+    scale = _scale(found.objective, volume, units)
     shown = sorted(shown, key=lambda one: -abs(one.gain(found.objective) or 0.0))[:MOST_BARS]
     shown.sort(key=lambda one: -(one.gain(found.objective) or 0.0))
-    ax = new_axes(ax, 7.4, 1.3 + 0.32 * max(len(shown), 3))
+    ax = _rows(ax, shown, units)
     for k, one in enumerate(shown):
         words = change_told(objective.figure, one.changes[found.objective].typical, units, volume)
         _bar(ax, k, one, found.objective, scale, words)
-    ax.axvline(0.0, color=INK, linewidth=0.8)
-    name_rows(ax, [step_text(one, units) for one in shown])
-    ax.tick_params(axis="y", length=0.0)
-    ax.spines["left"].set_visible(False)
     ends = [scale.of(end) for one in shown for end in _ends(one, found.objective)]
     low, high = min([*ends, 0.0]), max([*ends, 0.0])
     pad = ROOM * max(high - low, 1e-9) if ends else 1.0
+    ax.axvline(0.0, color=INK, linewidth=0.8)
     ax.set_xlim(low - pad, high + pad)
     better = "left" if objective.lower else "right"
     ax.set_xlabel(f"{TITLES[objective.figure]}, change [{scale.unit}]; {better} is better")
     if not shown:
         ax.text(0.5, 0.5, "no step changes it that can be told", transform=ax.transAxes, ha="center", color=PALE)
-    entitle(ax, found.setup.name or "burner", f"one step of each field, for {AIMS[found.objective]}")
+    entitle(ax, name, f"one step of each field, for {AIMS[found.objective]}")
+    return ax
+
+
+def _rows(ax: "Axes | None", shown: "list[Step]", units: str) -> "Axes":
+    """Axes with a row for each step."""
+    ax = new_axes(ax, 7.4, 1.3 + 0.32 * max(len(shown), 3))
+    name_rows(ax, [step_text(one, units) for one in shown])
+    ax.tick_params(axis="y", length=0.0)
+    ax.spines["left"].set_visible(False)
+    return ax
+
+
+def _draw_works(found: "Levers", ax: "Axes | None", units: str, name: str) -> "Axes":
+    """Where no figure can be set beside the design's, as it fails: in how many draws it works after each step."""
+    every = sorted((*found.ways, *found.steps), key=lambda one: -one.works)
+    shown = [one for one in every if one.works > found.works + TOLD][:MOST_BARS]
+    ax = _rows(ax, shown, units)
+    for k, one in enumerate(shown):
+        fire = bool(FIRES & set(one.gained))
+        ax.barh([k], [100.0 * one.works], height=THICK, facecolor=FAINT if fire else BLUE, edgecolor=FAINT)
+        words = percent(one.works) + (f", but {', '.join(sorted(FIRES & set(one.gained)))}" if fire else "")
+        ax.annotate(
+            words, (100.0 * one.works, k), xytext=(5.0, 0.0), textcoords="offset points", va="center", fontsize="small",
+        )  # fmt: skip
+    if not shown:
+        ax.text(0.5, 0.5, "no step mends it", transform=ax.transAxes, ha="center", color=PALE)
+    ax.axvline(100.0 * found.works, color=INK, linewidth=0.8, linestyle=":")
+    ax.set_xlim(0.0, 100.0 * (1.0 + ROOM))
+    ax.set_xticks(range(0, 101, 20))
+    ax.set_xlabel(f"works, in % of the draws; dotted: the design as it is, {percent(found.works)}")
+    entitle(ax, name, "what one step of each field mends")
     return ax
 
 

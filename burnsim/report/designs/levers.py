@@ -68,9 +68,9 @@ def levers_lines(found: Levers, units: str = "si") -> Iterator[str]:
         yield f"  now: {TITLES[name]} {figure_told(name, value, units, volume)}"
     failing = [verdict for verdict in found.own.verdicts if verdict.code in FAILS]
     yield from (f"  now: {told(verdict.text, units)}" for verdict in failing)
-    risks = ", ".join(f"{cliff} {_percent(share)}" for cliff, share in found.risks.items() if share > 0.0)
+    risks = ", ".join(f"{cliff} {percent(share)}" for cliff, share in found.risks.items() if share > 0.0)
     seen = f" ({risks})" if risks else ""
-    yield f"  works in {_percent(found.works)} of {found.n} draws of what is not known{seen}"
+    yield f"  works in {percent(found.works)} of {found.n} draws of what is not known{seen}"
     yield ""
     yield from _advice(found, units, volume)
     yield ""
@@ -103,13 +103,13 @@ def _advice(found: Levers, units: str, volume: float) -> Iterator[str]:
             low, high = (change_told(name, end.value, units, volume) for end in (change.low, change.high))
             parts.append(f"{HEADS[found.objective]} {low} to {high}")
         if abs(one.works - found.works) > TOLD:
-            parts.append(f"works in {_percent(one.works)} instead of {_percent(found.works)}")
+            parts.append(f"works in {percent(one.works)} instead of {percent(found.works)}")
         parts += [f"'{code}' goes" for code in one.lost] + [f"'{code}' comes" for code in one.gained]
         yield f"  {k}. {step_text(one, units)}: {', '.join(parts)}{_costs(one, found.objective, units, volume)}"
     if found.fiery:
         yield "  Works more often, but brings fire where none is wanted: prime with less, and ask again"
     for one in found.fiery[:MOST_FIERY]:
-        works = f"works in {_percent(one.works)} instead of {_percent(found.works)}"
+        works = f"works in {percent(one.works)} instead of {percent(found.works)}"
         comes = ", ".join(f"'{code}' comes" for code in one.gained)
         yield f"  - {step_text(one, units)}: {works}, {comes}"
     if found.objective == "efficiency":
@@ -137,7 +137,7 @@ def _step(one: Step, found: Levers, units: str, volume: float) -> Iterator[str]:
         mark = "*" if change.sure and differs(objective.figure, middle, units, volume) else " "
         cells.append(change_told(objective.figure, middle, units, volume) + mark)
     if any(cell[0] in f"+{MINUS}" for cell in cells) or one.works != found.works:
-        yield f"  {step_text(one, units):<48}" + "".join(f"{cell:>16}" for cell in cells) + f"{_percent(one.works):>8}"
+        yield f"  {step_text(one, units):<48}" + "".join(f"{cell:>16}" for cell in cells) + f"{percent(one.works):>8}"
 
 
 def _cliffs(found: Levers, units: str) -> Iterator[str]:
@@ -147,7 +147,7 @@ def _cliffs(found: Levers, units: str) -> Iterator[str]:
         by_place.setdefault((one.path, one.far, one.fallen), []).append(one)
     for same in list(by_place.values())[:MOST_CLIFFS]:
         one, names = same[0], ", ".join(cliff.name for cliff in same)
-        share = f" ({_percent(one.share)})" if one.now else ""
+        share = f" ({percent(one.share)})" if one.now else ""
         change = _change(one.path, one.now, float(f"{one.far:.3g}"), units)
         yield f"  {'out of ' + names if one.fallen else names:<26}{one.path} {change}{share}"
     if len(by_place) > MOST_CLIFFS:
@@ -157,7 +157,8 @@ def _cliffs(found: Levers, units: str) -> Iterator[str]:
         yield f"  none, each field from half its value to twice{jets}: {', '.join(none)}"
 
 
-def _percent(share: float) -> str:
+def percent(share: float) -> str:
+    """A share in whole per cent."""
     return with_unit(f"{100.0 * share:.0f}", "%")
 
 
