@@ -217,6 +217,15 @@ def test_check_prints_what_was_understood(design: Path, capsys: pytest.CaptureFi
 
 
 @pytest.mark.parametrize(
+    ("rest", "used"), [("full ring", set()), ("bumps", {"bumps", "gap"}), ("stand", {"gap"})],
+)  # fmt: skip
+def test_check_tells_what_counts_for_nothing(rest: str, used: set[str], capsys: pytest.CaptureFixture[str]) -> None:
+    assert cli.main(["check", str(DESIGN), "--set", f"pot.rest={rest}"]) == 0
+    rows = dict(line.split(maxsplit=1) for line in capsys.readouterr().out.splitlines() if line.startswith("  "))
+    assert {name for name in ("bumps", "gap") if "not used" not in rows[name]} == used
+
+
+@pytest.mark.parametrize(
     ("content", "words"),
     [
         (b"", "empty"),

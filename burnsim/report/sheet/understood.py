@@ -1,6 +1,6 @@
 """What was understood of a design, in the units that a person uses."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import fields
 from typing import TYPE_CHECKING
 
@@ -30,11 +30,24 @@ LEFT_OUT = {
 
 def understood(setup: Setup, units: str = "si") -> str:
     """Write out every field of a setup, and what follows from the geometry."""
-    lines = [f"Design: {setup.name or '(no name)'}", *_lines(setup, "", units), "", *_derived(setup, units)]
+    idle = _idle(setup)
+    lines = [f"Design: {setup.name or '(no name)'}", *_lines(setup, "", units, idle), "", *_derived(setup, units)]
     return "\n".join(lines)
 
 
-def _lines(record: "DataclassInstance", prefix: str, units: str) -> Iterator[str]:
+def _idle(setup: Setup) -> dict[str, str]:
+    """What stands for a field that counts for nothing in this setup, by its path."""
+    if setup.pot is None or setup.pot.rest == "bumps":
+        return {}
+    idle = {
+        "pot.bumps": f"not used: the pot stands on {'the whole rim' if setup.pot.rest == 'full ring' else 'a stand'}"
+    }
+    if setup.pot.rest == "full ring":
+        idle["pot.gap"] = "not used: the pot stands flat on the rim"
+    return idle
+
+
+def _lines(record: "DataclassInstance", prefix: str, units: str, idle: Mapping[str, str]) -> Iterator[str]:
     nested: list[tuple[str, DataclassInstance]] = []
     for field in fields(record):
         spec = spec_of(field)
@@ -44,11 +57,11 @@ def _lines(record: "DataclassInstance", prefix: str, units: str) -> Iterator[str
             nested.append((path, value))
         elif path != "name":
             said = LEFT_OUT.get(path, "not given") if value is None and spec.part is None else _said(value, spec, units)
-            yield f"  {field.name:<18} {said}"
+            yield f"  {field.name:<18} {idle.get(path, said)}"
     for path, value in nested:
         yield ""
         yield f"[{path}]"
-        yield from _lines(value, path, units)
+        yield from _lines(value, path, units, idle)
 
 
 def _said(value: object, spec: Spec, units: str) -> str:
