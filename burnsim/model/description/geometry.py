@@ -108,6 +108,17 @@ def lip_height(burner: Shape) -> float:
     return burner.height - (burner.relief.depth if burner.relief else 0.0)
 
 
+def notches_reach_jets(burner: Shape) -> bool:
+    """Whether the notches reach down to the lowest edge of side jets, or below: liquid runs out there first."""
+    jets = burner.jets
+    return (
+        burner.relief is not None
+        and jets is not None
+        and jets.direction == "side"
+        and (lip_height(burner) <= lowest_jet_edge(burner))
+    )
+
+
 def overflow_level(burner: Shape, tilt: float) -> float:
     """Mean level of the well at which it runs over its lip, on the low side if tilted [m]."""
     lip = lip_height(burner)

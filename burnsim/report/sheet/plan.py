@@ -164,17 +164,17 @@ def _steps(setup: Setup, units: str) -> Iterator[str]:
     if burner.has_inner_wall and burner.gallery_gap is not None:
         gap = sized(burner.gallery_gap, units)
         yield f"Set the inner wall in the middle, its foot on the floor: {gap} clear all round."
-        yield "Close the gallery at the rim: vapour may leave by the jets alone."
+        where = "at the rim, round the notches too" if relief is not None else "at the rim"
+        yield f"Close the gallery {where}: vapour may leave by the jets alone."
     if not burner.has_well:
         yield "Drill the filler, fit its plug, and join the lid to the cup tightly."
     if wick is not None:
         yield f"Tie the wick round the foot, {sized(wick.height, units)} high, its ends butted."
-    room = geometry.capacity_below_jets(burner) if burner.has_gallery else geometry.capacity(burner)
-    holds = written(room, "volume", units, 0 if units == "si" else 1)
-    if burner.has_gallery:
-        yield f"Pour in water: about {holds} reach the lowest jets. Nothing may seep out below them. Dry all."
-    else:
-        yield f"Pour in water: it holds about {holds} to the rim. Nothing may seep out. Dry all."
+    level, where = geometry.lowest_jet_edge(burner), "the lowest jets" if burner.has_gallery else "the rim"
+    if (lip := geometry.lip_height(burner)) < level:
+        level, where = lip, "the notches"
+    holds = written(geometry.capacity(burner) * level / burner.height, "volume", units, 0 if units == "si" else 1)
+    yield f"Pour in water: about {holds} reach {where}. Nothing may seep out below. Dry all."
     if pot is not None and pot.rest == "bumps":
         yield f"Raise {pot.bumps} bumps of {sized(pot.above_rim, units)} on the rim for the pot."
     elif pot is not None and pot.rest == "stand":

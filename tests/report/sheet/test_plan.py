@@ -90,6 +90,25 @@ def test_a_first_burn_loads_what_stays_in_the_burner(tmp_path: Path, capsys: pyt
         assert ("too much fuel" in capsys.readouterr().out) is more
 
 
+def test_water_that_tries_a_burner_comes_up_to_its_lowest_opening(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Jets begin at 38.5 mm of 45 mm; a notch of 10 mm lies below them, and holds 35/45 of what the rim does."""
+    notches = {"count": 3, "width": "3 mm", "depth": "1.5 mm"}
+    base = DESIGNS["weekend_double_wall"]
+    for depth, share, where in (("1.5 mm", 38.5 / 45.0, "the lowest jets"), ("10 mm", 35.0 / 45.0, "the notches")):
+        setup = burnsim.vary(base, {"burner.relief": notches | {"depth": depth}})
+        steps = lines_of(make_plan(setup).blocks)
+        [line] = [line for line in steps if line.startswith("Pour in water")]
+        assert f"reach {where}. Nothing may seep out below." in line
+        held = float(re.search(r"about ([\d.]+) ml", line)[1]) * 1e-6
+        assert held == pytest.approx(share * geometry.capacity(setup.burner), abs=0.6e-6)
+        assert "Close the gallery at the rim, round the notches too: vapour may leave by the jets alone." in steps
+        setup.save(tmp_path / "notched.toml")
+        assert cli.main(["check", str(tmp_path / "notched.toml")]) == 0
+        assert ("notches too deep" in capsys.readouterr().out) is (depth == "10 mm")
+
+
 @pytest.mark.parametrize("name", DESIGNS)
 def test_a_plan_speaks_of_what_is_there(name: str) -> None:
     setup = DESIGNS[name]
