@@ -131,13 +131,14 @@ def verdicts(
 def _pressure(setup: Setup, peak: float) -> Verdict:
     """A chamber above its stated limit."""
     may_burst = peak > BURSTS
+    ways = ["more or wider jets"]
+    ways += ["more relief"] if setup.burner.has_well else []
+    ways += ["less primer"] if setup.charge.primer > 0.0 else []
     return _told(
         "pressure",
         "The chamber pressure reaches {}, above the stated limit of {}"
         + (f" ({peak / 1e5:.1f}\u00a0bar: a thin chamber, its seam or its plug may burst)" if may_burst else "")
-        + ": "
-        + ("do not build or light this. Use" if may_burst else "use")
-        + " more or wider jets, more relief, or less primer.",
+        + f": do not {'build or ' if may_burst else ''}light this. Use {', or '.join(ways)}.",
         Quantity(peak, "pressure", 0),
         Quantity(setup.pressure_limit, "pressure", 0),
     )
@@ -410,7 +411,8 @@ def _flames(setup: Setup, p: Parameters, marks: Milestones, account: Account, hi
         yield _told(
             "light-back",
             "Holes of {} are wider than those that a flame cannot pass, about {}, while there is still air in "
-            "the gallery: the flame may strike back into it.",
+            f"the {'gallery' if setup.burner.has_well else 'chamber'}: the flame may strike back into it. Drill "
+            "narrower jets.",
             Quantity(jets.diameter, "length"),
             Quantity(widest, "length"),
         )
