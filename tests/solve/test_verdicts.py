@@ -1,5 +1,6 @@
 """Verdicts: which are told, in which order, and what they advise."""
 
+import re
 from functools import cache
 from pathlib import Path
 
@@ -46,6 +47,23 @@ def test_a_little_above_the_limit_is_no_bomb() -> None:
     told = text(sealed(pressure_limit=limit), "pressure")
     assert "burst" not in told
     assert "do not light this. Use more or wider jets, or less primer." in told
+
+
+def test_a_cold_pot_on_the_rim_takes_a_part_of_what_the_flames_give() -> None:
+    """Both watts are told in an order that says why the jets go out, and what is done about it."""
+    burn = weekend(charge__fuel="ethanol 95", pot__rest="full ring", pot__water_temperature="1 degC")
+    said = plain(text(burn, "quenched"))
+    given, taken = map(float, re.findall(r"(\d+) W", said))
+    assert 0.25 * given < taken < given
+    assert "of the" in said.partition("that the flames give the rim the pot takes")[0]
+    assert said.endswith("Stand the pot on bumps or a stand, or start with warmer water.")
+
+
+def test_metal_that_melts_is_told_at_what() -> None:
+    """Alloys of drink cups and pots begin to melt at 629 degC (ASM, of 3004; from memory): no pot gets hotter whole."""
+    burn = weekend(charge__volume="70 ml", pot__water="0.1 l")
+    assert text(burn, "boiled dry") == "The pot boils dry: take it off before."
+    assert "and its metal melts at 629\u00a0°C." in text(burn, "pot melts")
 
 
 def test_relief_is_asked_of_a_burner_that_can_have_it() -> None:

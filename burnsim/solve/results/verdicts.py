@@ -169,13 +169,14 @@ def _quenched(setup: Setup, p: Parameters, out: Moment, peak: float, unused: flo
     start = f"The jets go out at {format_time(out.time)} with fuel left: "
     pot = setup.pot
     if pot is not None and pot.rest == "full ring" and taken > 0.25 * max(gained, 1e-9):
+        few = "of the {} that the flames give the rim the pot takes {}, and the rest boils too little fuel to hold them"
         return _told(
             "quenched",
-            "{}the pot takes {} from the rim, and the flames give it {}. Stand the pot on bumps or a stand, "
-            "or warm it first.",
+            "{}" + (few if taken < gained else "the flames give the rim {}, and the pot takes {} from it") + ". Stand "
+            "the pot on bumps or a stand, or start with warmer water.",
             start,
-            Quantity(taken, "power"),
             Quantity(gained, "power"),
+            Quantity(taken, "power"),
         )
     left = out.snapshot.gallery_water
     poured = water_share(setup.charge.fuel.mole_fractions, p)
@@ -261,13 +262,19 @@ def _too_hot(setup: Setup, highest: Snapshot, dry: bool) -> Iterator[Verdict]:
     """A pot boiled dry, and metal near its melting point."""
     pot = setup.pot
     if pot is not None and dry:
-        yield Verdict("boiled dry", "The pot boils dry: take it off in time.")
-    rim = highest.rim_temperature
-    if rim > metal_of(setup.burner.metal).melting_point:
-        yield _told("rim melts", "The rim reaches {}, where its metal melts.", Quantity(rim, "temperature"))
-    hottest = highest.pot_temperature
-    if pot is not None and hottest > metal_of(pot.metal).melting_point:
-        yield _told("pot melts", "The dry pot reaches {}, where its metal melts.", Quantity(hottest, "temperature"))
+        yield Verdict("boiled dry", "The pot boils dry: take it off before.")
+    rim, melts = highest.rim_temperature, metal_of(setup.burner.metal).melting_point
+    if rim > melts:
+        yield _told("rim melts", "The rim would reach {}, and its metal melts at {}.", *_kelvins(rim, melts))
+    if pot is None:
+        return
+    hottest, melts = highest.pot_temperature, metal_of(pot.metal).melting_point
+    if hottest > melts:
+        yield _told("pot melts", "The dry pot would reach {}, and its metal melts at {}.", *_kelvins(hottest, melts))
+
+
+def _kelvins(*temperatures: float) -> tuple[Quantity, ...]:
+    return tuple(Quantity(one, "temperature") for one in temperatures)
 
 
 def _smothered(setup: Setup, p: Parameters, account: Account) -> Iterator[Verdict]:
