@@ -9,6 +9,7 @@ from burnsim.report.fill import at_most, kept_words, notes, own_load, pour_words
 from burnsim.report.sheet.blocks import Answer, Answers, Block, Heading, Table, Words
 from burnsim.report.sheet.findings import Findings
 from burnsim.report.sheet.risks import GRAVE, first_warning
+from burnsim.solve.results.verdicts import ENDS_EARLY
 from burnsim.studies.predict.prediction import FIGURES, Prediction
 from burnsim.units import format_time, told, written
 
@@ -69,11 +70,13 @@ def _load(findings: Findings, units: str) -> Answer:
 
 
 def _watch(findings: Findings, units: str) -> Answer:
-    """A grave verdict of the burn as drawn; else a load that is not known to be safe; else what may befall most."""
+    """A grave verdict of the burn as drawn; else that it goes out; else a load that is not known to be safe; else what
+    may befall most. A burn that goes out proves nothing of its load: what is known of it stands beside `pour at most`.
+    """
     fill, drawn = findings.fill, {verdict.code for verdict in findings.burn.verdicts}
     what, how = first_warning(findings.burn, findings.prediction)
     own = "" if isinstance(fill, str) else own_load(fill, units)
-    if own and not drawn.intersection(GRAVE):
+    if own and not drawn.intersection(GRAVE) and ENDS_EARLY.isdisjoint(drawn):
         what, how = "too much fuel loaded", own
     return Answer("watch for", what, (how,))
 

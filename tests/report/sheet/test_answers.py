@@ -73,6 +73,11 @@ def test_what_does_not_happen_has_its_reason(whole: Findings) -> None:
     assert told(over)[3][1] == "too much fuel loaded"
     spilling = dataclasses.replace(burn, verdicts=(Verdict("spills", "made up"),))
     assert told(over._replace(burn=spilling))[3][1] == "liquid or froth spills"
+    out = dataclasses.replace(burn, verdicts=(Verdict("flare", "made up"), Verdict("quenched", "made up")))
+    assert told(over._replace(burn=dataclasses.replace(out, verdicts=out.verdicts[1:])))[3][1] == (
+        "the jets go out with fuel left"
+    )
+    assert told(over._replace(burn=out))[3][1] == "the flames flare up high"
 
 
 def test_the_gravest_is_watched_for(whole: Findings) -> None:
