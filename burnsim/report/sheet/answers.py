@@ -27,7 +27,9 @@ def _band(findings: Findings, name: str, units: str) -> tuple[str, ...]:
     if isinstance(found, str):
         return ()
     band, _, share = band_text(found, name, units).partition(", ")
-    return (f"9 in 10 burns: {band}" if found.quantiles(name) else band, *((share,) if share else ()))
+    if share:
+        return share, f"9 in 10 of those: {band}"
+    return (f"9 in 10 burns: {band}" if found.quantiles(name) else band,)
 
 
 def _when(findings: Findings, units: str) -> Answer:

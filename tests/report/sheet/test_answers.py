@@ -26,7 +26,7 @@ def test_they_equal_what_the_studies_say(whole: Findings) -> None:
     boils, fuel, load, watch = told(whole)
     assert boils[:2] == ("boils in", plain(format_time(burn.milestones.boil.time or 0.0)))
     low, high = (plain(format_time(one.value)) for one in found.quantiles("boil", (0.05, 0.95), of="next"))
-    assert boils[2] == f"9 in 10 burns: {low} to {high}; in 67 % of the burns"
+    assert boils[2] == f"in 67 % of the burns; 9 in 10 of those: {low} to {high}"
     used = poured(burn, burn.milestones.boil.fuel)
     assert used is not None
     assert fuel[:2] == ("on how much", plain(written(used, "volume")))
