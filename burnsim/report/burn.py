@@ -15,6 +15,9 @@ from burnsim.solve.results.outcome import Outcome, jets_edge
 from burnsim.solve.results.result import Burn
 from burnsim.solve.results.series import SERIES, TIME
 from burnsim.solve.results.verdicts import ENDS_EARLY
+from burnsim.studies.fill.limit import at_rest, burning_head
+from burnsim.studies.fill.record import USUAL
+from burnsim.studies.sweep.columns import spill_margin
 from burnsim.units import format_time, told, written
 
 HEAT = {
@@ -140,10 +143,24 @@ def milestones(burn: Outcome, units: str) -> list[tuple[str, str, str, str]]:
             rest = f"{'no' if name == 'spill' else 'never'}: {told(mark.reason, units)}"
             if name == "spill" and setup.burner.jets is not None and not ENDS_EARLY.isdisjoint(codes):
                 rest += UNTOLD
+            elif name == "spill":
+                rest += _near_spill(burn, units)
         else:
             rest = f"{written(poured(burn, mark.fuel) or 0.0, 'volume', units)} burnt"
         found.append((name, MILESTONES[name], "" if mark.time is None else format_time(mark.time), rest))
     return found
+
+
+def _near_spill(burn: Outcome, units: str) -> str:
+    """What goes with no spill of a load that leaves less room than `burnsim fill` keeps: there the sign is not sure."""
+    setup = burn.setup
+    most = at_rest(setup, setup.site.tilt).volume or 0.0
+    head, room = burning_head(setup, USUAL), spill_margin(burn)
+    if setup.charge.volume > most:
+        return f"; but at rest burnsim fill allows {written(most, 'volume', units, toward=-1)} at most: pour less"
+    if room is not None and room < head:
+        return f"; but burnsim fill keeps {written(head, 'length', units)} free below them: pour less"
+    return ""
 
 
 def _heat_lines(burn: Outcome) -> list[str]:

@@ -5,9 +5,12 @@ from pathlib import Path
 from burners import burnt
 
 import burnsim
+from burnsim.model.description import geometry
 from burnsim.report.fields import site_text
 from burnsim.solve.results.outcome import told_apart
 from burnsim.units import plain
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
 def cup(**changes: object) -> str:
@@ -96,6 +99,20 @@ def test_the_head_tells_wind_screen_and_ground() -> None:
     assert plain(site_text(screened, "si")).endswith(", behind a windscreen, floor on wood")
     assert ", wind 2.2 mph, " in plain(site_text(windy, "us"))
     assert "floor" not in plain(site_text(burnsim.vary(windy, {"site.ground": "nothing"}), "us"))
+
+
+def test_a_load_that_all_but_spills_is_not_told_to_stay_in() -> None:
+    """What `fill` does not allow is named in the note: the head that it keeps while boiling, and its load at rest."""
+    chamber, cup = (burnsim.load(EXAMPLES / f"{name}.toml") for name in ("workshop_sealed_chamber", "garden_open_cup"))
+    safe = burnsim.find_fill_limit(chamber).safe
+    for one, load, told in (
+        (chamber, 0.97 * safe, None), (chamber, 1.03 * safe, "burnsim fill keeps 3.1 mm free below them: pour less"),
+        (cup, 0.97 * geometry.capacity(cup.burner), "but at rest burnsim fill allows"),
+    ):  # fmt: skip
+        note = plain(burnt(burnsim.vary(one, {"charge.volume": load})).summary())
+        [spill] = [line for line in note.splitlines() if line.startswith("  spill ")]
+        assert spill.startswith("  spill                no: ")
+        assert "pour less" not in spill if told is None else told in spill
 
 
 def test_a_burn_that_goes_out_does_not_tell_that_it_does_not_spill() -> None:
