@@ -139,7 +139,7 @@ DESIGNS: dict[str, str] = {
     "open well": DOUBLE_WALL + _charge("ethanol 95", "40 ml", "") + POT.format(rest=STAND.format(gap="30 mm")),
     "sealed chamber": SEALED
     + WICK
-    + _charge("ethanol 95", "45 ml", "6 ml")
+    + _charge("ethanol 95", "45 ml", "4 ml")
     + POT.format(rest=STAND.format(gap="25 mm")),
     "open cup": OPEN_CUP + _charge("methylated spirit", "40 ml", "") + POT.format(rest=STAND.format(gap="35 mm")),
 }

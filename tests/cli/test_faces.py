@@ -37,7 +37,7 @@ class TestNew:
         assert setup.burner.kind == ("double wall" if kind == "open well" else kind)
         burn = burnt(setup, 1e-3)
         assert burn.milestones.boil.time is not None
-        assert "never lit" not in {verdict.code for verdict in burn.verdicts}
+        assert not {"never lit", "flare", "primer runs off"} & {verdict.code for verdict in burn.verdicts}
         assert setup.burner.jets is None or burn.milestones.bloom.time is not None
 
     @pytest.mark.parametrize("kind", DESIGNS)
