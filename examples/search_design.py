@@ -20,7 +20,7 @@ FREE = {
     "burner.jets.count": {"low": 16, "high": 36, "step": 2},
     "burner.jets.diameter": {"low": "0.7 mm", "high": "1.2 mm", "drills": "metric"},
     "charge.volume": {"low": "25 ml", "high": "45 ml", "step": "1 ml"},
-    "pot.gap": ("0.5 mm", "1.5 mm"),  # in steps of half a millimetre; higher, the flame over the well lacks air
+    "pot.gap": ("0.5 mm", "2.5 mm"),  # in steps of half a millimetre; higher, the flame over the well lacks air
 }
 
 
