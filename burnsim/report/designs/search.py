@@ -1,7 +1,7 @@
 """Design searches in words and as plain values."""
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 
 from burnsim.model.at_site import poured_density
 from burnsim.report.designs.figures import amount_told, figure_told
@@ -139,13 +139,21 @@ def _in_vain(found: Search, units: str) -> Iterator[str]:
     yield "There is no design among them that keeps every limit. Nearest comes:"
     if found.nearest is not None:
         yield from _shown(found, found.nearest, units)
-        for limit, mark in zip(found.limits, found.nearest.violations, strict=True):
-            if mark > 0.0:
-                yield f"    breaks: {limit_text(limit, units)}"
-        yield from _kept_lines(found, found.nearest, found.nearest.draws, "kept", units)
+        yield from _broken_lines(found, found.nearest, units)
     yield from _why_not(found, units)
     if found.nearest is not None:
         yield f"Widen what is free, or ease what is broken, say with {_eased(found, found.nearest, units)}."
+
+
+def _broken_lines(found: Search, one: Candidate, units: str) -> Iterator[str]:
+    """Which limits a design breaks, in how many of its burns it keeps them all the same, and what it keeps."""
+    broken = {limit for limit, mark in zip(found.limits, one.violations, strict=True) if mark > 0.0}
+    hits = dict(zip(found.limits, one.kept, strict=True)) if one.draws else {}
+    for limit in found.limits:
+        if limit in broken:
+            seldom = f", kept in {_in_burns(hits[limit], one.draws)}, not in {_percent(limit.share)}" if hits else ""
+            yield f"    breaks: {limit_text(limit, units)}{seldom}"
+    yield from _kept_lines(found, one, one.draws, "kept", units, broken)
 
 
 def _why_not(found: Search, units: str) -> Iterator[str]:
@@ -189,14 +197,19 @@ def _eased(found: Search, one: Candidate, units: str) -> str:
     return "a smaller share of the burns, share = 0.8" if not broken.codes else f"{broken.name!r} = 0.2 in [forbid]"
 
 
-def _kept_lines(found: Search, one: Candidate | Checked, burns: int, word: str, units: str) -> Iterator[str]:
-    """How many burns do all that was asked, and how many keep each limit, those that all keep in one line."""
+def _kept_lines(
+    found: Search, one: Candidate | Checked, burns: int, word: str, units: str, broken: Set[Limit] = frozenset()
+) -> Iterator[str]:
+    """How many burns do all that was asked, and how many keep each limit, those that all keep in one line.
+
+    Limits that the design breaks are told elsewhere.
+    """
     if not burns:
         return
     if len(one.kept) > 1 and one.together < burns:
         yield f"    {word}: all that was asked in {_in_burns(one.together, burns)}"
     for limit, hits in zip(found.limits, one.kept, strict=True):
-        if hits < burns:
+        if hits < burns and limit not in broken:
             yield f"    {word}: {limit_text(limit, units)} in {_in_burns(hits, burns)}"
     if every := one.kept.count(burns):
         what = "every limit" if every == len(one.kept) else "the other limit" + ("s" if every > 1 else "")
@@ -205,7 +218,7 @@ def _kept_lines(found: Search, one: Candidate | Checked, burns: int, word: str, 
 
 def _in_burns(hits: int, burns: int) -> str:
     known = share(hits, burns)
-    return f"{hits} of {burns} burns ({100 * known.low:.0f} to {_percent(known.high)})"
+    return f"{hits} of {burns} burns ({100 * known.low:.0f} to {with_unit(f'{100 * known.high:.0f}', '%')})"
 
 
 def _percent(value: float) -> str:
