@@ -1,6 +1,6 @@
 """A pour card in words and as plain values."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from burnsim.report.cautions import cautions
 from burnsim.report.fields import OFTEN_MORE, aligned, factors_text, warned_text, water_text
@@ -12,7 +12,11 @@ from burnsim.units.writing import shown
 
 SHORT = "less than boils the water: heat less of it, or level the stand"
 """What a star at a load means."""
-LESS = "For one place, burnsim fill looks at more loads and may prove a little more than this card: both are safe."
+LESS = (
+    "For one place, burnsim fill looks at more loads and may prove more than this card: a little, or much where jets "
+    "go out at some loads. Both are safe."
+)
+FEW = 2  # places that are named; more are counted
 
 
 def components(card: PourCard) -> tuple[str, ...]:
@@ -91,24 +95,40 @@ def cells(card: PourCard, place: PourPlace, units: str) -> list[str]:
 
 
 def reasons(card: PourCard, units: str, *, short: bool = False) -> Iterator[str]:
-    """What limits the loads, each reason once, and why a place has no primer or no charge.
+    """What limits the loads, each reason once and where it does, and why a place has no primer or no charge.
 
     In short, under a heading that asks why no more.
     """
-    heard: list[str] = []
-    for place in card.places:
-        site = place.setup.site
-        warm, high = written(site.air_temperature, "temperature", units), written(site.altitude, "altitude", units)
-        where = f"{place.setup.charge.fuel.name}, air {warm}, {high}"
+    limited: dict[tuple[str, bool], list[tuple[int, int]]] = {}
+    for row, place in enumerate(card.places):
         if place.reason:
-            heard.append(f"{where}: {told(place.reason, units)}.")
-        for limits in place.limits:
+            yield f"{_place_text(place, units)}: {told(place.reason, units)}."
+        for column, limits in enumerate(place.limits):
             why = why_no_more(limits, units)
-            text = f"{'No more' if limits.safe is not None else 'None'}, because {why}."
-            if short:
-                text = f"{why[:1].upper()}{why[1:]}."
-            if text not in heard:
-                heard.append(text)
-    yield from heard
+            limited.setdefault((why, limits.safe is not None), []).append((row, column))
+    for (why, some), cells_so in limited.items():
+        where = _where(card, cells_so, units) if len(limited) > 1 else ""
+        text = why if short else f"{'no more' if some else 'none'}, because {why}"
+        yield (f"{where}: {text}" if where else text[:1].upper() + text[1:]) + "."
     if warned := warned_text([place.warned for place in card.places]):
         yield f"Warned of: {warned}: burnsim burn with such air, altitude and charge tells what to do."
+
+
+def _place_text(place: PourPlace, units: str) -> str:
+    site = place.setup.site
+    warm, high = written(site.air_temperature, "temperature", units), written(site.altitude, "altitude", units)
+    return f"{place.setup.charge.fuel.name}, air {warm}, {high}"
+
+
+def _where(card: PourCard, cells_so: Sequence[tuple[int, int]], units: str) -> str:
+    """Places and slopes of some cells of the card; places are left out where it has one, slopes where all have it."""
+    rows, columns = (sorted(set(one)) for one in zip(*cells_so, strict=True))
+    parts = []
+    if len(card.places) > 1:
+        many = f"{len(rows)} of {len(card.places)} places"
+        parts.append("; ".join(_place_text(card.places[k], units) for k in rows) if len(rows) <= FEW else many)
+    if len(columns) < len(card.tilts):
+        slopes = [heads(card, units)[k - len(card.tilts)].removeprefix("most, ") for k in columns]
+        parts.append(", ".join(slopes))
+    text = "; ".join(parts)
+    return text[:1].upper() + text[1:]

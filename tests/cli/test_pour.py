@@ -13,6 +13,7 @@ import burnsim
 from burnsim import cli
 from burnsim.model.description import geometry
 from burnsim.model.description.setup import Setup
+from burnsim.report.pour import reasons
 from burnsim.studies.fill import card as room
 from burnsim.studies.fill import limit
 from burnsim.studies.fill.card import PourPlace, make_pour_card
@@ -21,6 +22,7 @@ from burnsim.units import plain, written
 from burnsim.units.writing import Quantity, Text
 
 DESIGN = str(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
+ROOT = Path(DESIGN).parent
 WEEKEND = burnsim.load(DESIGN)
 ML = 1e-6
 
@@ -228,3 +230,13 @@ def test_the_card_as_a_page_of_html(tmp_path: Path, capsys: pytest.CaptureFixtur
     assert "ethanol 95, at 2000" in html
     assert cli.main(["pour", DESIGN, "-o", str(tmp_path / "card.txt")]) == 2
     assert ".pdf" in capsys.readouterr().err
+
+
+def test_each_reason_stands_with_the_slopes_that_it_limits() -> None:
+    """A flat open cup: on the level it is the rim at rest; on a slope the low side of the rim."""
+    card = make_pour_card(ROOT / "garden_open_cup.toml", tilts=("0 deg", "5 deg", "10 deg"))
+    lines = list(reasons(card, "si"))
+    told = [line.partition(":")[0] for line in lines if "no more" in line]
+    assert sorted(slope for line in told for slope in plain(line).split(", ")) == ["10deg", "5deg", "Level"]
+    one = make_pour_card(ROOT / "garden_open_cup.toml", tilts=("0 deg",))
+    assert next(reasons(one, "si")).startswith("No more, because")
