@@ -9,8 +9,10 @@ from burnsim.solve.results.verdicts import CODES
 from burnsim.studies.sweep.plan import spec_at
 from burnsim.substances.blend import Blend
 from burnsim.units import DIMENSIONS, written
+from burnsim.units.drills import drill_name
 from burnsim.units.writing import NBSP, shown, with_unit
 
+DRILLED = "burner.jets.diameter"
 LITTLE = 0.1e-3
 """Water below which a note counts it in millilitres [m3]."""
 
@@ -28,6 +30,8 @@ def field_text(path: str, value: object, units: str = "si") -> str:
     '15 degC'
     >>> plain(field_text("burner.jets.diameter", 0.95e-3, "us")), plain(field_text("site.altitude", 1500.0, "us"))
     ('0.0374 in', '4921 ft')
+    >>> plain(field_text("burner.jets.diameter", 1.016e-3, "us"))  # a number drill has its name
+    '#60 drill'
     """
     if isinstance(value, Blend):
         return value.name
@@ -36,6 +40,8 @@ def field_text(path: str, value: object, units: str = "si") -> str:
         return f"{value:.0f}"
     if not isinstance(value, float) or spec.dimension not in DIMENSIONS:
         return str(value)
+    if units == "us" and path == DRILLED and (name := drill_name(value)):
+        return f"{name}{NBSP}drill"
     return shown(value, spec.dimension, units, 4)
 
 

@@ -11,6 +11,7 @@ NUMBERED = tuple(int(size) * 2.54e-6 for size in DRILLS.split())  # diameters of
 METRIC_STEP = 0.05e-3  # of metric drill sets [m], common practice, no source
 SIXTY_FOURTH = INCH / 64.0  # step of fractional drill sets and of inch rules [m], common practice, no source
 CLOSE = 0.03  # share of a hole's diameter by which a fractional drill that is worth a word is off at most
+EXACT = 1e-6  # by which a drill and a hole may differ and be one [m]
 ON_THE_RULE = 0.02e-3  # a length that is closer to a sixty-fourth is told as a fraction [m]
 
 
@@ -88,19 +89,36 @@ def _fraction(steps: int) -> str:
     return f"{whole}\N{NO-BREAK SPACE}{part}" if whole else part
 
 
-def drill_advice(diameter: float) -> str:
-    """Which drills make a hole of a diameter [m], and how far each is off.
+def drill_name(diameter: float) -> str:
+    """The name of the number drill that makes just this hole [m]; empty if none does.
+
+    >>> drill_name(1.016e-3), drill_name(1.0e-3)
+    ('#60', '')
+    """
+    drill = number_drill(diameter)
+    return drill.name if drill is not None and abs(drill.diameter - diameter) < EXACT else ""
+
+
+def drill_advice(diameter: float, units: str = "si") -> str:
+    """Which drills make a hole of a diameter [m], and how far each is off; those of the system of units come first.
 
     >>> from burnsim.units import plain
     >>> plain(drill_advice(1.0e-3))
     'drill 1.00 mm, or #61 (0.991 mm, 0.9 % under)'
+    >>> plain(drill_advice(1.016e-3, "us"))
+    'drill #60 (0.040 in), or 1.00 mm (1.6 % under)'
     """
+    drills = [metric_drill(diameter), number_drill(diameter), fraction_drill(diameter)]
+    if units == "us":
+        drills = [*drills[1:], drills[0]]
     parts = []
-    for drill in (metric_drill(diameter), number_drill(diameter), fraction_drill(diameter)):
+    for drill in drills:
         if drill is None:
             continue
         off = 100.0 * (drill.diameter / diameter - 1.0)
         sized = "" if drill.name.endswith("mm") else with_unit(f"{drill.diameter * 1e3:.3f}", "mm")
+        if sized and units == "us":
+            sized = "" if drill.name.endswith("in") else with_unit(f"{drill.diameter / INCH:.3f}", "in")
         error = with_unit(f"{abs(off):.1f}", "%") + (" over" if off > 0.0 else " under") if abs(off) >= 0.05 else ""
         inside = ", ".join(part for part in (sized, error) if part)
         parts.append(drill.name + (f" ({inside})" if inside else ""))

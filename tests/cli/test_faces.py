@@ -146,6 +146,8 @@ class TestUnits:
         assert rows["rim_width"] == "0.03937 in"  # 1 mm: thin metal is not rounded away
         assert "1.251 fl oz" in out  # 37 ml
         assert not re.search(r"\d (mm|ml|degC)\b", out)
+        assert cli.main(["check", DESIGN, "--units", "us", "--set", 'burner.jets.diameter="#60 drill"']) == 0
+        assert "0.04 in, a #60 drill\n" in plain(capsys.readouterr().out)
         assert cli.main(["check", DESIGN, "--json"]) == 0
         assert Setup.from_dict(json.loads(plain(capsys.readouterr().out))) == burnsim.load(DESIGN)
 

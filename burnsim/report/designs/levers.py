@@ -13,7 +13,7 @@ from burnsim.studies.levers.steps import CLIFFS, DRILLED, FAILS, Cliff
 from burnsim.studies.predict.prediction import figure_of
 from burnsim.studies.sweep.plan import spec_at
 from burnsim.units import told
-from burnsim.units.drills import inches, number_drill
+from burnsim.units.drills import drill_name, inches
 from burnsim.units.writing import MINUS, NBSP, with_unit
 
 AIMS = {
@@ -25,7 +25,6 @@ AIMS = {
 }
 HEADS = {"boil": "boil", "fuel": "fuel", "efficiency": "efficiency", "bloom": "bloom", "spill": "room below jets"}
 MOST_ADVICE, MOST_FIERY = 6, 3
-EXACT = 1e-6  # by which a drill and a hole may differ and be one [m]
 TOLD = 0.03  # share of the draws by which a step must work more or less often for it to be told
 MOST_CLIFFS = 10
 LEGEND = """\
@@ -47,15 +46,9 @@ def _change(path: str, now: object, then: object, units: str) -> str:
         return shown_change(value_text(path, now, units), value_text(path, then, units))
     before, after = inches(now).removesuffix(f"{NBSP}in"), inches(then)
     if path == DRILLED:
-        before = _drill(now) or before
-        after = f"{name}, {after}" if (name := _drill(then)) else after
+        before = drill_name(now) or before
+        after = f"{name}, {after}" if (name := drill_name(then)) else after
     return f"{before} \N{RIGHTWARDS ARROW} {after}"
-
-
-def _drill(diameter: float) -> str:
-    """The name of the number drill that makes just this hole; empty if none does."""
-    drill = number_drill(diameter)
-    return drill.name if drill is not None and abs(drill.diameter - diameter) < EXACT else ""
 
 
 def levers_lines(found: Levers, units: str = "si") -> Iterator[str]:

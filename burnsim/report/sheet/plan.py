@@ -132,7 +132,7 @@ def _holes(burner: Burner, units: str) -> Iterator[Block]:
     rows = []
     if jets is not None:
         where = "; ".join(line.removeprefix("Centres").lstrip(" :") for line in spacing(burner, units))
-        what, drills = f"{jets.direction} jets", drill_advice(jets.diameter)
+        what, drills = f"{jets.direction} jets", drill_advice(jets.diameter, units)
         rows.append((what, str(jets.count), _across(jets.diameter, units), drills, where))
     if slots is not None:
         size = f"{sized(slots.width, units)} × {sized(slots.height, units)}"
@@ -202,7 +202,7 @@ def _first_burn(setup: Setup, units: str) -> str:
 def _tools(burner: Burner, units: str) -> Iterator[str]:
     yield "Steel rule, scriber, compasses, tape; snips or a sharp knife; fine file and abrasive paper."
     if burner.jets is not None:
-        advice = drill_advice(burner.jets.diameter).removeprefix("drill ")
+        advice = drill_advice(burner.jets.diameter, units).removeprefix("drill ")
         yield f"Awl or pin, pin vice, drill {advice}; wood to back the wall."
     if burner.has_inner_wall:
         yield f"Round bar or bottle to bend over, about {_across(geometry.well_diameter(burner), units)}."

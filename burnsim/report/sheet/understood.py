@@ -7,8 +7,10 @@ from typing import TYPE_CHECKING
 from burnsim.model.description import geometry
 from burnsim.model.description.fields import Spec, spec_of
 from burnsim.model.description.setup import Setup
+from burnsim.report.fields import DRILLED
 from burnsim.substances.blend import Blend
 from burnsim.units import DIMENSIONS
+from burnsim.units.drills import drill_name
 from burnsim.units.writing import shown
 
 if TYPE_CHECKING:
@@ -57,6 +59,8 @@ def _lines(record: "DataclassInstance", prefix: str, units: str, idle: Mapping[s
             nested.append((path, value))
         elif path != "name":
             said = LEFT_OUT.get(path, "not given") if value is None and spec.part is None else _said(value, spec, units)
+            if path == DRILLED and (drill := drill_name(value)):
+                said += f", a {drill} drill"
             yield f"  {field.name:<18} {idle.get(path, said)}"
     for path, value in nested:
         yield ""
