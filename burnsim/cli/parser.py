@@ -20,6 +20,7 @@ from burnsim.cli.commands import add_all
 from burnsim.cli.output import check_outputs, say
 from burnsim.errors import InputError, nearest
 from burnsim.io.text_file import FORBIDDEN, check_letters
+from burnsim.units.writing import spelling
 
 FAILED = 1
 BAD_INPUT = 2
@@ -64,7 +65,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     try:
         _check_words(options)
         check_outputs(options)
-        with _warnings_to_stderr():
+        with _warnings_to_stderr(), spelling(getattr(options, "units", "si")):
             options.run(options)
         sys.stdout.flush()
     except InputError as error:

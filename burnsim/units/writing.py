@@ -5,6 +5,9 @@ cannot show them, `ascii_signs` writes what everybody understands instead.
 """
 
 import codecs
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from math import ceil, floor, isfinite
 from typing import NamedTuple
 
@@ -119,13 +122,32 @@ def shown(value: float, dimension: str, system: str = "si", digits: int = 5) -> 
     return with_unit(text, "" if bare else unit.unit)
 
 
+SPELLING: ContextVar[str] = ContextVar("spelling", default="si")
+"""System of the units in which errors spell quantities."""
+
+
+@contextmanager
+def spelling(system: str) -> Iterator[None]:
+    """Have errors spell quantities in a system of units, as a command does that was asked for one.
+
+    >>> with spelling("us"):
+    ...     spelt(0.0045, "length")
+    '0.17717 in'
+    """
+    before = SPELLING.set(system)
+    try:
+        yield
+    finally:
+        SPELLING.reset(before)
+
+
 def spelt(value: float, dimension: str) -> str:
     """A value in SI as a design file would have it: errors speak so, that it can be copied back.
 
     >>> spelt(0.0045, "length"), spelt(272.15, "temperature"), spelt(0.5, "fraction")
     ('4.5 mm', '-1 degC', '0.5')
     """
-    return plain(shown(value, dimension))
+    return plain(shown(value, dimension, SPELLING.get()))
 
 
 class Quantity(NamedTuple):

@@ -77,6 +77,22 @@ def test_what_set_cannot_read_is_told_of_the_option(given: str, words: str, caps
     assert "bad input: --set" in said
 
 
+@pytest.mark.parametrize(
+    ("given", "told"),
+    [
+        ('pot.gap="9 in"', "pot.gap = '9 in' is out of range; allowed from 0.0019685 in to 7.874 in"),
+        ('site.air_temperature="500 degF"', "'500 degF' is out of range; allowed from -9.4 degF to 122 degF"),
+    ],
+)
+def test_errors_speak_in_the_units_that_were_asked_for(
+    given: str, told: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert cli.main(["check", DESIGN, "--units", "us", "--set", given]) == 2
+    assert told in plain(capsys.readouterr().err)
+    assert cli.main(["check", DESIGN, "--set", 'pot.gap="9 in"']) == 2
+    assert "'228.6 mm'" in plain(capsys.readouterr().err)
+
+
 def test_several_designs_burn_at_once_and_cautions_come_once(
     capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:

@@ -154,7 +154,7 @@ def _check_water(pot: Pot, setup: "Setup") -> None:
     raise InputError(
         "pot.water_temperature",
         quoted(start, "temperature"),
-        f"{what}; allowed from 0 degC to {spelt(boils, 'temperature')}",
+        f"{what}; allowed from {spelt(ZERO_CELSIUS, 'temperature')} to {spelt(boils, 'temperature')}",
         "give liquid water" if given else "it was taken from the air: give pot.water_temperature",
     )
 
