@@ -93,6 +93,28 @@ def test_errors_speak_in_the_units_that_were_asked_for(
     assert "'228.6 mm'" in plain(capsys.readouterr().err)
 
 
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["fuels", DESIGN, "--fuels", "methanol", "--quick", "--prices", "acetone=2"], "input: --prices = 'acetone'"),
+        (["compare", DESIGN], "bad input: FILE = "),
+    ],
+)  # fmt: skip
+def test_bad_input_is_told_of_where_it_was_given(
+    words: list[str], told: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The design file has no fault here: it is not named as if it had."""
+    assert cli.main(words) == 2
+    assert told in plain(capsys.readouterr().err)
+
+
+def test_a_part_that_a_kind_cannot_have_is_named_in_words(capsys: pytest.CaptureFixture[str]) -> None:
+    assert cli.main(["check", CUP, "--set", 'burner.jets={count=12, diameter="1 mm", height="15 mm"}']) == 2
+    said = plain(capsys.readouterr().err)
+    assert "--set burner.jets does not belong to a burner of kind 'open cup'" in said
+    assert "Jets(" not in said
+
+
 def test_several_designs_burn_at_once_and_cautions_come_once(
     capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:

@@ -51,7 +51,8 @@ def _fuels(options: argparse.Namespace) -> None:
     prices = None if options.prices is None else price_list(options.prices)
     if options.boils < 1:
         raise InputError("--boils", options.boils, "is not a whole number from 1", "write it like --boils 6")
-    with bar(f"burning {'every spirit' if chosen is None else ', '.join(fuel.name for fuel in chosen)} ..."):
+    what = "every spirit" if chosen is None else ", ".join(fuel.name for fuel in chosen)
+    with bar(f"burning {what} ..."), told_of({"prices": "--prices"}):
         comparison = compare_fuels(
             setup, chosen, prices=prices, boils=options.boils, charge=options.charge, find_least=not options.quick
         )

@@ -48,7 +48,7 @@ def _check_kind(burner: Shape) -> None:
         if value is not None and name in TRAITS[burner.kind].refuses:
             raise InputError(
                 field,
-                quoted(value, "length") if isinstance(value, float) else value,
+                quoted(value, "length") if isinstance(value, float) else None,
                 f"does not belong to a burner of kind {burner.kind!r}; allowed: none",
                 f"leave {field} out, or use another kind",
             )
