@@ -56,12 +56,17 @@ def power_by_flame(burn: "Burn", ax: "Axes", minutes: Vector) -> None:
             f"to {written(top, 'power')}", (when, 1.0), xycoords=ax.get_xaxis_transform(), xytext=(6.0, -1.0),
             textcoords="offset points", fontsize="small", va="top", bbox=GROUND,
         )  # fmt: skip
-    _name_flames(ax, minutes, layers, cut)
+    _name_flames(ax, minutes, layers, cut, (burn.milestones.bloom.time or 0.0) / 60.0)
     label_side(ax, "power", "W")
 
 
-def _name_flames(ax: "Axes", minutes: Vector, layers: list[tuple[str, Vector, Vector]], cut: bool) -> None:
-    """Write the name of each flame into its area, or, where that is too thin, beside the axes with a line to it."""
+def _name_flames(
+    ax: "Axes", minutes: Vector, layers: list[tuple[str, Vector, Vector]], cut: bool, bloom: float
+) -> None:
+    """Write the name of each flame into its area, or, where that is too thin, beside the axes with a line to it.
+
+    After the bloom [min] if there is room: before, the vapour of the jets burns in the wick's flame.
+    """
     high = ax.get_ylim()[1]
     wide, tall = extent(ax)
     size = letter("small")
@@ -73,7 +78,7 @@ def _name_flames(ax: "Axes", minutes: Vector, layers: list[tuple[str, Vector, Ve
         heights = {k: _least(minutes, watts, foot, float(minutes[k]), half, high) for k in inside}
         fits = [k for k in inside if heights[k] > room]
         if fits:
-            k = max(fits, key=heights.__getitem__)
+            k = max([k for k in fits if minutes[k] - half >= bloom] or fits, key=heights.__getitem__)
             top = min(foot[k] + watts[k], high)
             ax.text(minutes[k], 0.5 * (foot[k] + top), label, fontsize="small", ha="center", va="center",
                     bbox=GROUND | {"alpha": 0.85})  # fmt: skip

@@ -92,11 +92,11 @@ def name_rows(ax: "Axes", names: "Sequence[str]") -> None:
 
 
 def label_side(ax: "Axes", words: str, unit: str) -> None:
-    """Write what lies up along the axes, with its unit, or the unit alone where they are too low for it."""
-    text = f"{words} [{unit}]"
+    """Write what lies up along the axes, with its unit; where they are too low, its first word, or the unit alone."""
     box = ax.get_position(original=True)
     high = 72.0 * ax.figure.bbox.height / ax.figure.dpi * box.height
-    ax.set_ylabel(text if text_width(text, letter()) <= 0.9 * high else unit)
+    texts = (f"{some} [{unit}]" for some in (words, words.split()[0]))
+    ax.set_ylabel(next((text for text in texts if text_width(text, letter()) <= 0.9 * high), unit))
 
 
 def spread(places: Sequence[float], step: float) -> list[float]:

@@ -92,3 +92,14 @@ def test_a_sealed_chamber_has_no_gallery(burn: Burn) -> None:
     assert ("chamber" in words) == sealed
     if burn.setup.burner.kind == "double wall":
         assert "gallery fuel" in words
+
+
+def test_a_burn_says_what_its_lowest_panel_is_and_names_jets_once_they_burn(burn: Burn) -> None:
+    _, ax = drawn(7.0, 5.6)
+    burnsim.plots.burn(burn, ax)
+    _, power, fuel = ax.figure.axes
+    assert plain(fuel.get_ylabel()) == "fuel [ml]"
+    bloom = burn.milestones.bloom.time
+    [*named] = [text for text in power.texts if text.get_text() == "jets"]
+    assert len(named) == (bloom is not None)
+    assert all(text.get_position()[0] * 60.0 > bloom for text in named)
