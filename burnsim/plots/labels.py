@@ -95,7 +95,7 @@ def label_side(ax: "Axes", words: str, unit: str) -> None:
     """Write what lies up along the axes, with its unit; where they are too low, its first word, or the unit alone."""
     box = ax.get_position(original=True)
     high = 72.0 * ax.figure.bbox.height / ax.figure.dpi * box.height
-    texts = (f"{some} [{unit}]" for some in (words, words.split()[0]))
+    texts = (f"{some} [{unit}]" for some in (words, words.split(maxsplit=1)[0]))
     ax.set_ylabel(next((text for text in texts if text_width(text, letter()) <= 0.9 * high), unit))
 
 
