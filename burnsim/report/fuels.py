@@ -196,19 +196,33 @@ def _notes(row: FuelRow, units: str) -> list[str]:
 
 def water_limit_text(limit: WaterLimit, units: str = "si") -> str:
     """How much water a spirit may hold, with the strength of a bottle beside each share."""
-    parts = []
+    never: list[str] = []
+    does: dict[str, list[str]] = {}
     for name, words in (("blooms", "blooms"), ("lasts", "burns its charge out"), ("boils", "boils")):
         share: float | None = getattr(limit, name)
         if share is None:
             if name in limit.reasons:
-                parts.append(f"never {words} ({told(limit.reasons[name], units)})")
-        elif name not in limit.reasons:
-            parts.append(f"{words} up to {100.0 * WETTEST:.0f}\u00a0% of water")
-        else:
+                never.append(f"never {words} ({told(limit.reasons[name], units)})")
+            continue
+        most = f"up to {100.0 * WETTEST:.0f}\u00a0% of water"
+        if name in limit.reasons:
             bottle = 100.0 * find_strength(watered(limit.fuel, share)).bottle
-            parts.append(f"{words} up to {100.0 * share:.1f}\u00a0% of water ({bottle:.0f}\u00a0% on a bottle)")
-    parts.append("the least of these counts, and near it flames are feeble and water stays behind: keep well below")
+            most = f"up to {100.0 * share:.1f}\u00a0% of water (a bottle of {bottle:.0f}\u00a0%)"
+        does.setdefault(most, []).append(words)
+    parts = never + [f"{_listed(words)} {most}" for most, words in does.items()]
+    least = "the least of these counts, and near it" if len(does) > 1 else "near it"
+    parts.append(f"{least} flames are feeble and water stays behind: keep well below")
     return f"{limit.fuel.name}: {'; '.join(parts)}"
+
+
+def _listed(words: Sequence[str]) -> str:
+    """Words in a row.
+
+    >>> _listed(["blooms"]), _listed(["blooms", "burns out", "boils"])
+    ('blooms', 'blooms, burns out and boils')
+    """
+    *first, last = words
+    return f"{', '.join(first)} and {last}" if first else last
 
 
 def least_charge_text(found: LeastCharge, units: str = "si") -> str:

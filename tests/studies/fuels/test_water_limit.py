@@ -65,8 +65,10 @@ def test_its_own_water_is_counted() -> None:
 
 def test_it_is_told_in_words_and_values() -> None:
     text = plain(limit().summary())
-    assert text.startswith("ethanol 95: blooms up to ")
-    assert "on a bottle" in text
+    assert text.startswith("ethanol 95: blooms")
+    assert "(a bottle of " in text
+    shares = {round(value, 3) for value in (limit().blooms, limit().lasts, limit().boils)}
+    assert text.count("of water (") == len(shares)  # what holds for two limits is told once
     assert text.endswith("near it flames are feeble and water stays behind: keep well below")
     values = limit().to_dict()
     assert values["blooms_to_water_volume_fraction"] == limit().blooms
