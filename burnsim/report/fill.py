@@ -104,7 +104,9 @@ def fill_lines(found: FillLimits, units: str = "si") -> Iterator[str]:
     if own := own_load(found, units):
         yield own
     yield ""
-    yield from (f"  {name:<24} {amount:>{WIDE}}   {why}" for name, amount, why in told_rows(found, units))
+    table = list(told_rows(found, units))
+    wide = max(WIDE, *(len(amount) for _, amount, _ in table))
+    yield from (f"  {name:<24} {amount:>{wide}}   {why}" for name, amount, why in table)
     yield ""
     yield f"{kept_words(found, units)}."
     for name, limit in rows(found).items():

@@ -222,6 +222,8 @@ def test_the_breakdown_in_words():
     assert "less 2.0 mm for the tilt" in plain(in_words(made(tilt=2e-3)))
     assert "swell +1.0" in plain(in_words(made()))
     assert "swell" not in plain(in_words(made(swell=0.0)))
+    cup = Levels(20e-3, 0.0, 0.0, 0.0, 0.0, 20e-3, 25e-3, 5e-3, 20e-3, 25e-3, 0.0, 3e-3)
+    assert plain(in_words(cup)) == "cold level 20.0 mm, edge at 25.0 mm less 5.0 mm for the tilt"  # no sum of one
 
 
 def test_what_pressure_pushes_out_needs_relief():

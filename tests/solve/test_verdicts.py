@@ -117,6 +117,13 @@ def test_flames_crowded_under_a_pot_have_room_at_the_height_that_is_told() -> No
     assert "flames on the pot" not in codes(sealed(pot__gap=height))
 
 
+def test_no_pot_is_to_be_raised_out_of_reach() -> None:
+    """One jet of 0.9 mm has a flame of almost half a metre: no stand is as high, but more jets have shorter flames."""
+    one = text(sealed(burner__jets__count=1, burner__jets__diameter="0.9 mm"), "flames on the pot")
+    assert "Raise" not in one
+    assert one.endswith("Use more jets, or narrower ones.")
+
+
 def test_holes_in_a_thin_wall_let_a_flame_back_sooner_than_tubes() -> None:
     """2.1 mm between plates, 3.2 mm in tubes (Lewis and von Elbe, from memory)."""
     wide = weekend(burner__jets__count=8, burner__jets__diameter="3 mm")

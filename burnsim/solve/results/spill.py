@@ -142,7 +142,8 @@ def in_words(found: Levels) -> Text:
         if abs(part) >= 0.05e-3:
             label = "capillary lift" if name == "capillary" else name
             parts.append(Text("{} {}{}", label, "+" if part > 0.0 else "", _height(part)))
-    text = Text("{} = {}, edge at {}", joined(", ", parts), _height(found.froth), _height(found.edge))
+    total = Text("{} = {}", joined(", ", parts), _height(found.froth)) if len(parts) > 1 else parts[0]
+    text = Text("{}, edge at {}", total, _height(found.edge))
     return Text("{} less {} for the tilt", text, _height(found.tilt)) if found.tilt > 0.0 else text
 
 

@@ -387,13 +387,15 @@ def _flames(setup: Setup, p: Parameters, marks: Milestones, account: Account, hi
         lengths = account.column("flame_length")
         length = float(np.median(lengths[lengths > 0.0]))
         if length > CROWDED * setup.pot.above_rim:
+            high = _roomy_gap(length, setup.pot.above_rim)
+            higher = Text("Raise the pot to {} above the rim or more.", Quantity(high, "length"))
             yield _told(
                 "flames on the pot",
                 "The jets' flames are some {} long, and the pot stands {} above them: little air comes in "
-                "between, and they make more carbon monoxide. Raise the pot to {} above the rim or more.",
+                "between, and they make more carbon monoxide. {}",
                 Quantity(length, "length", digits=2),
                 Quantity(setup.pot.above_rim, "length"),
-                Quantity(_roomy_gap(length, setup.pot.above_rim), "length"),
+                higher if high <= HIGHEST_GAP else "Use more jets, or narrower ones.",
             )
     spirit = setup.charge.fuel
     warmest = highest.jet_temperature
