@@ -16,6 +16,17 @@ DRILLED = "burner.jets.diameter"
 LITTLE = 0.1e-3
 """Water below which a note counts it in millilitres [m3]."""
 
+LEFT_OUT = {
+    "charge.temperature": "that of the air",
+    "pot.water_temperature": "that of the air",
+    "burner.emissivity": "that of the bare metal",
+    "burner.jets.height": "that of the top",
+    "burner.jets.ring_diameter": "that of the wall",
+    "burner.gallery_gap": "no gallery",
+    "burner.wick.material": "none named",
+}
+"""What stands for a field that is left out."""
+
 OFTEN_MORE = "about every second burn takes more"
 """What goes with a least amount, found with every factor at its middle."""
 
@@ -32,7 +43,11 @@ def field_text(path: str, value: object, units: str = "si") -> str:
     ('0.0374 in', '4921 ft')
     >>> plain(field_text("burner.jets.diameter", 1.016e-3, "us"))  # a number drill has its name
     '#60 drill'
+    >>> field_text("pot.water_temperature", None), field_text("burner.relief", None)
+    ('that of the air', 'none')
     """
+    if value is None:
+        return LEFT_OUT.get(path, "none")
     if isinstance(value, Blend):
         return value.name
     spec = spec_at(path)

@@ -98,8 +98,6 @@ def _kilojoules(value: float, sign: str = "") -> str:
 
 def value_text(path: str, value: object, units: str = "si") -> str:
     """The value of a field that differs [SI]; of a whole part, whether there is one."""
-    if value is None:
-        return "none"
     if isinstance(value, bool):
         return str(value).lower()
     return "as described" if is_part(value) else field_text(path, value, units)

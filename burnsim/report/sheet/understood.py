@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from burnsim.model.description import geometry
 from burnsim.model.description.fields import Spec, spec_of
 from burnsim.model.description.setup import Setup
-from burnsim.report.fields import DRILLED
+from burnsim.report.fields import DRILLED, LEFT_OUT
 from burnsim.substances.blend import Blend
 from burnsim.units import DIMENSIONS
 from burnsim.units.drills import drill_name
@@ -18,16 +18,6 @@ if TYPE_CHECKING:
 
 
 RUNS_OFF = 1.05  # times what the wick soaks up, above which some of the primer runs off
-LEFT_OUT = {
-    "charge.temperature": "that of the air",
-    "pot.water_temperature": "that of the air",
-    "burner.emissivity": "that of the bare metal",
-    "burner.jets.height": "that of the top",
-    "burner.jets.ring_diameter": "that of the wall",
-    "burner.gallery_gap": "no gallery",
-    "burner.wick.material": "none named",
-}
-"""What stands for a field that is left out."""
 
 
 def understood(setup: Setup, units: str = "si") -> str:
