@@ -155,7 +155,7 @@ def row_words(limit: Limit, units: str) -> tuple[float | None, str]:
     if not limit.dark:
         return limit.volume, told(limit.reason, units)
     if limit.stayed_lit is None:
-        return limit.proven, f"{limit.dark} at every load that was looked at, so none is known to be safe"
+        return limit.proven, f"at each load that was looked at {limit.dark}, so none is known to be safe"
     lit, unknown = at_most(limit.stayed_lit, units), "any" if limit.proven is None else "more"
     return limit.proven, f"{limit.dark} above {lit}, before it can spill, so nothing is known of {unknown}"
 
@@ -167,7 +167,7 @@ def pour_words(found: FillLimits, units: str) -> str:
     stand = f"on a slope of {shown(found.tilt, 'angle', digits=3)}" if found.tilt > 0.0 else "on a level stand"
     where = f"of {setup.charge.fuel.name} {pot} {stand}"
     name, limit = _lowest(found)
-    why = f"because {PLACES[name]}{row_words(limit, units)[1]}"
+    why = f"because {_place(name, limit)}{row_words(limit, units)[1]}"
     if found.safe is None:
         return f"no load {where} is known to be safe, {why}"
     other = at_most(found.safe, "si" if units == "us" else "us")
@@ -182,11 +182,16 @@ def _lowest(found: FillLimits) -> tuple[str, Limit]:
     return next((name, limit) for name, limit in named.items() if limit.proven == found.safe)
 
 
+def _place(name: str, limit: Limit) -> str:
+    """Where a limit holds; a burner that never lights does not do so as it burns."""
+    return "" if limit.dark and name == "burning_vented" else PLACES[name]
+
+
 def why_no_more(found: FillLimits, units: str) -> str:
     """Why no more may be poured, without the load that is told beside it."""
     name, limit = _lowest(found)
     if limit.dark:
-        return f"{PLACES[name]}{limit.dark} at larger loads, before it can spill, so nothing is known of them"
+        return f"{_place(name, limit)}{limit.dark} at larger loads, before it can spill, so nothing is known of them"
     return f"{PLACES[name]}{told(limit.reason, units)}"
 
 

@@ -49,6 +49,8 @@ def _fuel(findings: Findings, units: str) -> Answer:
     if charge.primer > 0.0:
         given += f", {written(charge.primer, 'volume', units)} on the wick"
     used = poured(burn, boil.fuel)
+    if "never lit" in {verdict.code for verdict in burn.verdicts}:
+        return Answer("burnt in all", "nothing", (given, "it does not light"))
     if used is None:
         burnt = poured(burn, burn.milestones.burnout.fuel)
         if burn.setup.pot is not None and burnt is not None:

@@ -78,6 +78,8 @@ def test_what_does_not_happen_has_its_reason(whole: Findings) -> None:
         "the jets go out with fuel left"
     )
     assert told(over._replace(burn=out))[3][1] == "the flames flare up high"
+    dark = dataclasses.replace(burn, milestones=marks, verdicts=(Verdict("never lit", "made up"),))
+    assert told(over._replace(burn=dark))[1][1] == "nothing"  # burnt, of what was poured in
 
 
 def test_the_gravest_is_watched_for(whole: Findings) -> None:
