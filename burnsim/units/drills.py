@@ -100,21 +100,19 @@ def drill_name(diameter: float) -> str:
 
 
 def drill_advice(diameter: float, units: str = "si") -> str:
-    """Which drills make a hole of a diameter [m], and how far each is off; those of the system of units come first.
+    """Which drills make a hole of a diameter [m], and how far each is off, the nearest first.
 
     >>> from burnsim.units import plain
     >>> plain(drill_advice(1.0e-3))
     'drill 1.00 mm, or #61 (0.991 mm, 0.9 % under)'
+    >>> plain(drill_advice(1.016e-3))
+    'drill #60 (1.016 mm), or 1.00 mm (1.6 % under)'
     >>> plain(drill_advice(1.016e-3, "us"))
     'drill #60 (0.040 in), or 1.00 mm (1.6 % under)'
     """
     drills = [metric_drill(diameter), number_drill(diameter), fraction_drill(diameter)]
-    if units == "us":
-        drills = [*drills[1:], drills[0]]
     parts = []
-    for drill in drills:
-        if drill is None:
-            continue
+    for drill in sorted((one for one in drills if one), key=lambda one: round(abs(one.diameter - diameter), 7)):
         off = 100.0 * (drill.diameter / diameter - 1.0)
         sized = "" if drill.name.endswith("mm") else with_unit(f"{drill.diameter * 1e3:.3f}", "mm")
         if sized and units == "us":
