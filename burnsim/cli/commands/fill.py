@@ -15,7 +15,7 @@ from burnsim.cli.command import (
     tell_words,
 )
 from burnsim.cli.design import add_factors, apply_factors, read_design
-from burnsim.cli.output import PICTURE_SUFFIXES, say
+from burnsim.cli.output import PICTURE_SUFFIXES, say, told_of
 from burnsim.cli.values import bounded, whole
 from burnsim.errors import InputError
 
@@ -52,6 +52,7 @@ def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
 
 
 def _fill(options: argparse.Namespace) -> None:
+    from burnsim.model.description import geometry
     from burnsim.model.description.conditions import STEEPEST
     from burnsim.report.fill import relief_words
     from burnsim.studies.fill.limit import find_fill_limit
@@ -59,6 +60,7 @@ def _fill(options: argparse.Namespace) -> None:
     from burnsim.studies.fill.relief import FILE, find_relief
     from burnsim.studies.fill.spill_odds import LEAST_BURNS, MOST_BURNS, estimate_spill_odds
     from burnsim.units import parse
+    from burnsim.units.writing import spelt
 
     setup = apply_factors(read_design(options), options)
     if options.tilt is not None:  # so that relief, odds and map stand on it too
@@ -78,8 +80,12 @@ def _fill(options: argparse.Namespace) -> None:
             ("--notch-width", options.notch_width, FILE[0]), ("--notch-depth", options.notch_depth, FILE[1]),
         )
     )  # fmt: skip
+    room = setup.burner.height - geometry.lowest_jet_edge(setup.burner)
+    if options.notch_depth is not None and depth >= room > 0.0:
+        problem = f"reaches down to the jets; allowed below {spelt(room, 'length')}"
+        raise InputError("--notch-depth", options.notch_depth, problem, "give notches that end above the jets")
     units = options.units
-    with bar("burning at many loads for the relief ..."):
+    with bar("burning at many loads for the relief ..."), told_of({"width": "--notch-width", "depth": "--notch-depth"}):
         relief = find_relief(setup, margin=margin, width=width, depth=depth, engine="compiled")
     with bar("burning at many loads for the limits ..."):
         limits = find_fill_limit(setup, margin=margin, engine="compiled")
