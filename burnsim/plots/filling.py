@@ -222,7 +222,7 @@ def head(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "si") -
     ax.set_ylabel(f"level in the gallery, hot [{heights.unit}]")
     ax.set_xlim(left=0.0, right=float(pressures.of(across[-1])))
     ax.set_ylim(0.0, float(heights.of(1.35 * burner.height)))
-    legend_below(ax, [one for one in (*ax.get_lines(), *ax.patches) if not str(one.get_label()).startswith("_")], 1)
+    legend_below(ax, 1)
     step, amount = STEPS[units]
     parted, risen = step / weight, step / weight * well / (gallery + well)
     entitle(ax, "", f"{amount}: levels {_height(parted, units)} apart, gallery {_height(risen, units)} higher")
@@ -328,7 +328,7 @@ def spill_map(found: "SpillMap", ax: "Axes | None" = None, *, units: str = "si")
     pot = "a pot that hardly cools the rim" if found.warm else "the pot"
     entitle(ax, found.setup.name or "burner", f"{pot}, flat on the rim{slope}")
     if keys:
-        legend_below(ax, keys, 3)
+        legend_below(ax, 3, keys)
     return ax
 
 

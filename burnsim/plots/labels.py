@@ -13,7 +13,6 @@ if TYPE_CHECKING:
     from matplotlib.colorbar import Colorbar
     from matplotlib.contour import ContourSet
     from matplotlib.figure import Figure, SubFigure
-    from matplotlib.lines import Line2D
     from matplotlib.text import Text
     from numpy.typing import NDArray
 
@@ -183,23 +182,21 @@ def label_contours(ax: "Axes", drawn: "ContourSet", figures: int) -> "list[Text]
     return kept
 
 
-def told_lines(ax: "Axes") -> "list[Line2D]":
-    """Lines that a legend tells: those whose names do not begin with an underscore."""
-    return [line for line in ax.get_lines() if not str(line.get_label()).startswith("_")]
+def legend_below(ax: "Axes", columns: int, keys: "Sequence[Artist] | None" = None) -> None:
+    """Put a legend below the label of the horizontal axis, in as many columns as find room.
 
-
-def legend_below(ax: "Axes", lines: "Sequence[Artist]", columns: int) -> None:
-    """Put the legend of some artists below the label of the horizontal axis, in as many columns as find room."""
+    It tells the keys, by default all artists of the axes whose names do not begin with an underscore.
+    """
     from matplotlib import rcParams
     from matplotlib.transforms import ScaledTranslation
 
+    lines = ax.get_legend_handles_labels()[0] if keys is None else keys
     longest = max((len(str(line.get_label())) for line in lines), default=0)
     room = 72.0 * ax.figure.bbox.width / ax.figure.dpi
     columns = max(min(columns, int(room / (letter("small") * (0.55 * longest + 4.5)))), 1)
-
     down = -(2.7 * float(rcParams["font.size"]) + 9.0) / 72.0  # figures of the ticks, the label, gaps [in]
     moved = ax.transAxes + ScaledTranslation(0.0, down, ax.figure.dpi_scale_trans)
     ax.legend(
-        lines, [str(line.get_label()) for line in lines], loc="upper center", bbox_to_anchor=(0.5, 0.0),
-        bbox_transform=moved, borderaxespad=0.0, ncols=columns, frameon=False, fontsize="small",
+        handles=lines, loc="upper center", bbox_to_anchor=(0.5, 0.0), bbox_transform=moved, borderaxespad=0.0,
+        ncols=columns,
     )  # fmt: skip

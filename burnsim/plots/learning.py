@@ -87,9 +87,9 @@ def bench(
         tops = [float(np.max(result.power.slope)) for result in results if result.power is not None]
         if tops:
             lower.set_ylim(0.0, 1.4 * max(tops))
-            lower.legend(frameon=False, fontsize="small", loc="lower right")
+            lower.legend(loc="lower right")
     upper.set_ylabel(f"water [{degrees.unit}]")
-    upper.legend(frameon=False, fontsize="small")
+    upper.legend()
     lower.set_ylabel("power into the water [W]")
     lower.set_xlabel("time from the match [min]")
     return upper, lower
@@ -128,7 +128,7 @@ def calibration(
     upper.set_yticks(places, [f"{row.log}, {ROWS.get(row.what, row.what)}" for row in marks], fontsize="small")
     upper.set_ylim(len(marks) - 0.4, -0.9)
     upper.set_xlabel("model less bench, in standard deviations of the measurement")
-    upper.legend(frameon=False, fontsize="small", loc="center left", bbox_to_anchor=(1.0, 0.5))
+    upper.legend(loc="center left", bbox_to_anchor=(1.0, 0.5))
     logs = list(dict.fromkeys(row.log for row in found.residuals))
     for k, log in enumerate(logs):
         rows = [row for row in found.residuals if row.log == log and row.what == "water"]
@@ -142,7 +142,7 @@ def calibration(
     lower.set_xlabel("time from the match [min]")
     lower.set_ylabel(f"water, model less bench [{apart.unit}]")
     if logs:
-        lower.legend(frameon=False, fontsize="small", ncols=2)
+        lower.legend(ncols=2)
     if found.bad:
         upper.set_title("a BAD fit: do not trust it")
     return upper, lower
@@ -291,7 +291,7 @@ def sensitivity(
     ax.hlines(places, ends[:, 0], ends[:, 1], color=INK, linewidth=1.2, path_effects=halo, label="90\u00a0% interval")
     name_rows(ax, [name.replace("_", " ") for name, *_ in rows])
     ax.set_xlim(0.0, max(1.02 * float(ends.max()), 10.0))
-    legend_below(ax, ax.get_legend_handles_labels()[0], 3)
+    legend_below(ax, 3)
     words = f"the {figure_name(shown)}"
     ax.set_xlabel(f"share of the variance of {words} [%]")
     most = rows[0][0].replace("_", " ")

@@ -35,14 +35,12 @@ def fuels(comparison: "FuelComparison", ax: "Axes | None" = None, *, units: str 
     ax = new_axes(ax, 7.0, 1.4 + 0.5 * len(rows))
     volume = measure("volume", units)
     poured = [volume.of(row.used_volume or 0.0) for row in rows]
-    places = list(range(len(rows)))
-    bars = ax.barh(places, poured, height=THICK, color=SPIRIT_FILL, label=volume.unit, **BAR)
-    for bar, row in zip(bars, rows, strict=True):
-        if _warned(row):
-            bar.set_hatch("//")
+    warned = [_warned(row) for row in rows]
+    hatches = ["//" if codes else "" for codes in warned]
+    ax.barh(range(len(rows)), poured, height=THICK, color=SPIRIT_FILL, hatch=hatches, label=volume.unit, **BAR)
     longest = max([*poured, volume.of(1e-6)])
-    for k, row in enumerate(rows):
-        ax.annotate(_beside(row, units), (poured[k], k), xytext=(6, 0), textcoords="offset points", va="center",
+    for k, (row, codes) in enumerate(zip(rows, warned, strict=True)):
+        ax.annotate(_beside(row, codes, units), (poured[k], k), xytext=(6, 0), textcoords="offset points", va="center",
                     fontsize="small")  # fmt: skip
     name_rows(ax, [clipped(row.spirit.fuel.name, LONGEST) for row in rows])
     ax.set_xlim(0.0, ROOM * longest)
@@ -97,10 +95,9 @@ def distillation(distillation: "Distillation", ax: "Axes | None" = None, *, unit
     return ax
 
 
-def _beside(row: "FuelRow", units: str) -> str:
+def _beside(row: "FuelRow", warned: list[str], units: str) -> str:
     if row.burn is None and row.boil is None:
         return "the run failed"
-    warned = _warned(row)
     if row.boil is None and "never lit" in warned:
         return "never lit"
     if row.boil is None:

@@ -69,7 +69,7 @@ def start_map(result: "StartMap", ax: "Axes | None" = None, *, units: str = "si"
         patches.append(Patch(facecolor="none", edgecolor="none", label="* vapour too thin to burn: hold the match"))
     if warned := warned_text([cell.warned for cell in cells]):
         patches.append(Patch(facecolor="none", edgecolor="none", label=f"warned of: {warned}"))
-    legend_below(ax, patches, 3)
+    legend_below(ax, 3, patches)
     starts = sum(cell.verdict == BLOOMS for cell in cells)
     with_primer = f"{result.setup.charge.fuel.name}, {written(own, 'volume', units)} of primer"
     told = f"starts in {starts} of {len(cells)} places"

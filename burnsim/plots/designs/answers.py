@@ -81,7 +81,7 @@ def _answer(ax: "Axes", fails: Sequence[float], least: float | None, units: str)
     if least is not None:
         ax.axvline(measure("volume", units).of(least), color=INK, linewidth=0.8, label="least that does")
     ax.set_xlim(left=0.0)
-    legend_below(ax, ax.get_lines(), 3)
+    legend_below(ax, 3)
 
 
 @in_style()
@@ -221,7 +221,7 @@ def pour_card(card: "PourCard", ax: "Axes | None" = None, *, units: str = "si") 
     name_rows(ax, names)
     ax.set_xlim(left=0.0)
     ax.set_xlabel(f"spirit [{volume.unit}]")
-    legend_below(ax, ax.get_legend_handles_labels()[0], 3)
+    legend_below(ax, 3)
     entitle(ax, card.setup.name or "burner", "what boils the water, and the most that is known to be safe")
     return ax
 

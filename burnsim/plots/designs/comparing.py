@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from burnsim.plots.labels import entitle, label_ends, label_side, letter, told_lines, whole_minutes
+from burnsim.plots.labels import entitle, label_ends, label_side, whole_minutes
 from burnsim.plots.style import BLUE, GREEN, INK, ORANGE, PALE, VERMILION, in_style, stacked
 from burnsim.report.burn import poured
 from burnsim.report.designs.compare import letters
@@ -82,7 +82,7 @@ def compare(found: "DesignComparison", ax: "Axes | None" = None, *, units: str =
     water.margins(y=0.08)
     label_ends(water, ends)
     names = [f"{mark}: {name}" for mark, name in zip(letters(found), found.names, strict=True)]
-    fuel.legend(told_lines(power), names, loc="upper right", fontsize=letter("small"), frameon=False)
+    fuel.legend(power.get_legend_handles_labels()[0], names, loc="upper right")
     water.figure.align_ylabels([water, power, fuel])
     entitle(water, "", _in_short(found))
     return water

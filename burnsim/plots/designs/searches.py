@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from burnsim.plots.labels import entitle, extent, legend_below, letter, told_lines
+from burnsim.plots.labels import entitle, extent, legend_below, letter
 from burnsim.plots.scales import field_name, figure_name, unit_of, value_text
 from burnsim.plots.style import INK, PALE, in_style, new_axes
 from burnsim.report.designs.search import limit_text, poured
@@ -77,7 +77,7 @@ def search(found: "Search", ax: "Axes | None" = None, *, units: str = "si") -> "
         reached = with_unit(f"{scale.of(found.best[0].figures[found.objective]):.3g}", scale.unit)
         kept = f"{figure_name(found.objective)} {reached} at best; {kept}"
     entitle(ax, found.base.name or "burner", kept)
-    legend_below(ax, told_lines(ax), 4)
+    legend_below(ax, 4)
     return ax
 
 

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from burnsim.errors import InputError, guess
 from burnsim.model.description.vary import value_at
 from burnsim.plots.designs.cells import BAD, MISSING, Side, hatched, reasons
-from burnsim.plots.labels import add_bar, entitle, label_contours, label_ends, legend_below, thinned, told_lines
+from burnsim.plots.labels import add_bar, entitle, label_contours, label_ends, legend_below, thinned
 from burnsim.plots.scales import coordinate, field_name, readable, value_text
 from burnsim.plots.style import BLUE, GREEN, INK, PALE, VERMILION, in_style, new_axes
 from burnsim.studies.sweep.plan import label_of, spec_at
@@ -280,7 +280,7 @@ def _points(
         shade = _words_once(dataset, colour, units)
         shown = good & np.isfinite(values)
         drawn = ax.scatter(side.places[shown], values[shown], c=shade.places[shown], cmap="cividis", edgecolors=INK,
-                           linewidths=0.5, label="works", zorder=3.0)  # fmt: skip
+                           linewidths=0.5, label="_works", zorder=3.0)  # fmt: skip
         bar = add_bar(ax.figure, drawn, ax, shade.label)
         if shade.words is not None:
             bar.set_ticks(sorted(set(shade.places)), labels=list(dict.fromkeys(shade.words)))
@@ -325,9 +325,8 @@ def _mark(
         if which.any():
             ground = ax.get_xaxis_transform() if heights is foot else ax.transData
             ax.plot(places[which], heights[which], marker, color=colour, markersize=5.0, transform=ground, label=label)
-    named = told_lines(ax)
-    if any(line.get_label() != "works" for line in named):
-        legend_below(ax, named, 3)
+    if set(ax.get_legend_handles_labels()[1]) - {"works"}:
+        legend_below(ax, 3)
 
 
 @in_style()
@@ -433,7 +432,7 @@ def _map(
     _tick(ax, high, "y")
     keys += _marks(ax, dataset, variable, {along: across, up: high}, units)
     if keys:
-        legend_below(ax, keys, 3)
+        legend_below(ax, 3, keys)
     return shades
 
 
