@@ -1,5 +1,6 @@
 """Notes on laws used outside their range."""
 
+import sys
 from pathlib import Path
 
 import pytest
@@ -7,7 +8,7 @@ import pytest
 import burnsim
 from burnsim.closures.flame import flame_width, roper_length
 from burnsim.model.description.vary import vary
-from burnsim.solve.results.validity import CAUSES, DOUBTFUL, MODULES
+from burnsim.solve.results.validity import CAUSES, DOUBTFUL, rooms
 from burnsim.units import plain
 
 SETUP = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
@@ -64,8 +65,8 @@ def test_what_is_soon_over_is_left_out(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_every_cause_names_a_law_and_an_argument_of_the_balances() -> None:
     laws = {
         name: vars(item)["validity"]
-        for room in MODULES
-        for name, item in vars(room).items()
+        for room in rooms()
+        for name, item in vars(sys.modules[room]).items()
         if callable(item) and "validity" in getattr(item, "__dict__", {})
     }
     for law, argument in CAUSES:

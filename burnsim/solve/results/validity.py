@@ -6,47 +6,16 @@ set of equations to keep in step. It takes 6 ms, more than a whole compiled burn
 march does not keep: sweeps and other studies go without.
 """
 
+import sys
 from collections.abc import Callable
 from itertools import pairwise
-from types import FunctionType, ModuleType
+from types import FunctionType
 from typing import Any, NamedTuple
 
-from burnsim.model.balances import (
-    chambers,
-    events,
-    fire,
-    gas,
-    pool,
-    pressure,
-    slots,
-    spilling,
-    walls,
-    wick,
-)
 from burnsim.model.balances import flows as balances
-from burnsim.model.balances.pot import dew, layer, way
-from burnsim.model.balances.pot import flows as pot
 from burnsim.model.balances.state import Regime, unpack
 from burnsim.model.parameters.record import Parameters
 from burnsim.units.writing import Quantity, Text, with_unit
-
-MODULES: tuple[ModuleType, ...] = (
-    chambers,
-    pressure,
-    spilling,
-    slots,
-    gas,
-    walls,
-    pool,
-    fire,
-    wick,
-    layer,
-    way,
-    dew,
-    pot,
-    events,
-    balances,
-)
 
 INSTANTS = 30
 """At most so many instants of a burn are watched, every so many steps."""
@@ -132,12 +101,21 @@ class Stray(NamedTuple):
     lasted: float  # [s]
 
 
+def rooms() -> list[str]:
+    """Modules whose functions `balances` calls, itself or by others of them; its own is the first."""
+    names = [balances.__name__]
+    for name in names:  # which grows
+        called = {item.__module__ for item in vars(sys.modules[name]).values() if isinstance(item, FunctionType)}
+        names += sorted(one for one in called - set(names) if one.startswith("burnsim.model.balances."))
+    return names
+
+
 def watched(found: Found) -> Callable[..., Any]:
     """A copy of `balances` whose closures note every argument outside their validity range.
 
     What is found is filled in: (closure, argument) -> [lowest seen, highest seen, low, high].
     """
-    spaces: dict[str, dict[str, Any]] = {module.__name__: dict(vars(module)) for module in MODULES}
+    spaces = {name: dict(vars(sys.modules[name])) for name in rooms()}
     copies: dict[tuple[str, str], FunctionType] = {}
     for module, space in spaces.items():
         for name, item in space.items():
