@@ -2,6 +2,7 @@
 
 from math import exp, log, pow
 
+from burnsim.bounds import within
 from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE, GAS_CONSTANT
 from burnsim.substances import water
 from burnsim.substances.data_file import DATA, read_data, row, sub_table
@@ -10,10 +11,6 @@ _FITTED = sub_table(read_data(DATA / "air.toml"), "fitted", "run python -m burns
 _MU = row(_FITTED, "ln_viscosity", 4)
 _K = row(_FITTED, "ln_conductivity", 4)
 _CP = row(_FITTED, "heat_capacity", 6)
-
-
-def _hold(T: float) -> float:
-    return 200.0 if T < 200.0 else 2500.0 if T > 2500.0 else T
 
 
 def pressure_at_altitude(z: float) -> float:
@@ -26,7 +23,7 @@ def pressure_at_altitude(z: float) -> float:
     >>> round(pressure_at_altitude(3000.0) / 1e3, 2)  # table I of the source: 70.12 kPa
     70.12
     """
-    z = -500.0 if z < -500.0 else 11000.0 if z > 11000.0 else z
+    z = within(z, -500.0, 11000.0)
     height = z * 6356766.0 / (6356766.0 + z)
     exponent = 9.80665 * 0.0289644 / (8.31432 * 0.0065)  # all four as that standard defines them
     return ATMOSPHERE * pow(1.0 - 0.0065 * height / 288.15, exponent)
@@ -49,7 +46,7 @@ def viscosity(T: float) -> float:
     >>> round(1e7 * viscosity(300.0), 0)  # Incropera table A.4: 184.6 (from memory)
     185.0
     """
-    y = log(_hold(T) / 300.0)
+    y = log(within(T, 200.0, 2500.0) / 300.0)
     return exp(_MU[0] + y * (_MU[1] + y * (_MU[2] + y * _MU[3])))
 
 
@@ -61,7 +58,7 @@ def conductivity(T: float) -> float:
     >>> round(1e3 * conductivity(300.0), 1)  # Incropera table A.4: 26.3 (from memory)
     26.4
     """
-    y = log(_hold(T) / 300.0)
+    y = log(within(T, 200.0, 2500.0) / 300.0)
     return exp(_K[0] + y * (_K[1] + y * (_K[2] + y * _K[3])))
 
 
@@ -71,7 +68,7 @@ def heat_capacity(T: float) -> float:
     >>> round(heat_capacity(300.0) / 1007.0, 2)  # Incropera table A.4: 1007 (from memory)
     1.0
     """
-    t = _hold(T) / 1000.0
+    t = within(T, 200.0, 2500.0) / 1000.0
     return _CP[0] + t * (_CP[1] + t * (_CP[2] + t * (_CP[3] + t * (_CP[4] + t * _CP[5]))))
 
 

@@ -15,7 +15,7 @@ is poor, and warns.
 
 from math import exp, log
 
-from burnsim.bounds import at_least
+from burnsim.bounds import at_least, within
 from burnsim.constants import DATUM
 from burnsim.substances.fuel import COLDEST, HOTTEST, FuelRecord
 
@@ -106,23 +106,9 @@ def partial_pressures(x: tuple[float, ...], T: float, rec: FuelRecord) -> tuple[
     >>> [round(p / 1e3, 1) for p in partial_pressures((1.0, 0.0), 293.15, rec)]
     [5.9, 0.0]
     """
-    if T < COLDEST:
-        T = COLDEST
-    elif T > HOTTEST:
-        T = HOTTEST
-    u = 1000.0 / T
-    n = len(x)
-    if n == 1:
-        c = rec.ln_vapour_pressure[0]
-        return (x[0] * exp(c[0] + u * (c[1] + u * (c[2] + u * c[3]))),)
+    T = within(T, COLDEST, HOTTEST)
     gamma = activity_coefficients(x, T, rec)
-    if n == 2:
-        c, d = rec.ln_vapour_pressure
-        return (
-            x[0] * gamma[0] * exp(c[0] + u * (c[1] + u * (c[2] + u * c[3]))),
-            x[1] * gamma[1] * exp(d[0] + u * (d[1] + u * (d[2] + u * d[3]))),
-        )
-    return tuple([x[i] * gamma[i] * vapour_pressure(rec.ln_vapour_pressure[i], T) for i in range(n)])
+    return tuple([x[i] * gamma[i] * vapour_pressure(rec.ln_vapour_pressure[i], T) for i in range(len(x))])
 
 
 def bubble_pressure(x: tuple[float, ...], T: float, rec: FuelRecord) -> float:

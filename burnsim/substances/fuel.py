@@ -11,6 +11,7 @@ near zero at 500 K; used there it made the boil 4 % early.
 from dataclasses import dataclass
 from math import exp, sqrt
 
+from burnsim.bounds import within
 from burnsim.constants import ATMOSPHERE, DATUM
 
 COLDEST, HOTTEST = 180.0, 600.0
@@ -207,11 +208,7 @@ def viscosity(T: float, rec: FuelRecord) -> float:
     >>> round(1e3 * viscosity(293.15, fuel_record(blend("ethanol"))), 1)  # handbooks: 1.19 mPa s
     1.2
     """
-    if T < COLDEST:
-        T = COLDEST
-    elif T > HOTTEST:
-        T = HOTTEST
-    u = 1000.0 / T
+    u = 1000.0 / within(T, COLDEST, HOTTEST)
     c = rec.ln_viscosity
     return exp(c[0] + u * (c[1] + u * c[2]))
 

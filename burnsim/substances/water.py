@@ -35,10 +35,7 @@ def vapour_pressure(T: float) -> float:
     >>> round(vapour_pressure(300.0), 2)  # IAPWS-IF97, table 35: 3536.58941
     3536.59
     """
-    if T < 200.0:
-        T = 200.0
-    elif T > 640.0:
-        T = 640.0
+    T = within(T, 200.0, 640.0)
     t = T + _N[8] / (T - _N[9])
     a = t * t + _N[0] * t + _N[1]
     b = _N[2] * t * t + _N[3] * t + _N[4]
@@ -56,11 +53,7 @@ def boiling_point(p: float) -> float:
     >>> round(boiling_point(1e5), 3)  # IAPWS-IF97, table 36: 372.755919
     372.756
     """
-    if p < 100.0:
-        p = 100.0
-    elif p > 2e7:
-        p = 2e7
-    b = sqrt(sqrt(p * 1e-6))
+    b = sqrt(sqrt(within(p, 100.0, 2e7) * 1e-6))
     e = b * b + _N[2] * b + _N[5]
     f = _N[0] * b * b + _N[3] * b + _N[6]
     g = _N[1] * b * b + _N[4] * b + _N[7]
