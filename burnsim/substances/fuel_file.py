@@ -7,7 +7,7 @@ were made from; where they are missing, columns of values are fitted as the file
 """
 
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from hashlib import sha256
 from math import exp
 from typing import Any, NamedTuple
@@ -15,7 +15,6 @@ from typing import Any, NamedTuple
 from burnsim.constants import ATMOSPHERE
 from burnsim.errors import InputError
 from burnsim.substances.data_file import (
-    Number,
     Table,
     column,
     find_table,
@@ -79,15 +78,15 @@ BOILS_WITHIN = 1.0
 
 
 class Constants(NamedTuple):
-    """The constants of a file."""
+    """The constants of a file [SI]; of the diffusion volume [cm3/mol]."""
 
-    molar_mass: Number
-    critical_temperature: Number
-    critical_pressure: Number
-    boiling_point: Number
-    density_20: Number | None
-    diffusion_volume: Number | None
-    formation_enthalpy: Number | None
+    molar_mass: float
+    critical_temperature: float
+    critical_pressure: float
+    boiling_point: float
+    density_20: float | None
+    diffusion_volume: float | None
+    formation_enthalpy: float | None
 
 
 def substance_from(table: Table, carried: Mapping[str, Substance] | None = None) -> Substance:
@@ -107,19 +106,17 @@ def substance_from(table: Table, carried: Mapping[str, Substance] | None = None)
         raise InputError(
             table.field("flame_gas"), None, "is missing, and so is constants.formation_enthalpy", "give one of them"
         )
-    fits = _fits(table, constants, atoms)
-    if "fitted" not in table.content:  # else it was checked when they were made
-        check_boiling_point(table, fits["ln_vapour_pressure"])
+    fits = _fits(table)
     aqueous, wilson = _mixtures(table, constants, carried or {})
     return Substance(
         name=" ".join(name.lower().split()),
-        molar_mass=constants.molar_mass.value,
-        critical_temperature=constants.critical_temperature.value,
-        critical_pressure=constants.critical_pressure.value,
+        molar_mass=constants.molar_mass,
+        critical_temperature=constants.critical_temperature,
+        critical_pressure=constants.critical_pressure,
         atoms=atoms,
         groups=tuple(read_groups(table).items()),
         flame_gas=gas,
-        formation_enthalpy=None if constants.formation_enthalpy is None else constants.formation_enthalpy.value,
+        formation_enthalpy=constants.formation_enthalpy,
         fire=fire,
         in_water=aqueous,
         dilute=read_dilute(table),
@@ -141,14 +138,14 @@ def read_constants(table: Table) -> Constants:
     part = sub_table(table, "constants", "give molar mass, critical point and boiling point")
     refuse_unknown(part, Constants._fields)
 
-    def may(key: str, unit: str, low: float, high: float) -> Number | None:
-        return number(part, key, unit, low, high) if key in part.content else None
+    def may(key: str, unit: str, low: float, high: float) -> float | None:
+        return number(part, key, unit, low, high).value if key in part.content else None
 
     return Constants(
-        number(part, "molar_mass", "kg/mol", 0.01, 0.3),
-        number(part, "critical_temperature", "K", 300.0, 1000.0),
-        number(part, "critical_pressure", "Pa", 1e6, 3e7),
-        number(part, "boiling_point", "K", 290.0, 480.0),
+        number(part, "molar_mass", "kg/mol", 0.01, 0.3).value,
+        number(part, "critical_temperature", "K", 300.0, 1000.0).value,
+        number(part, "critical_pressure", "Pa", 1e6, 3e7).value,
+        number(part, "boiling_point", "K", 290.0, 480.0).value,
         may("density_20", "kg/m3", 300.0, 3000.0),
         may("diffusion_volume", "-", 5.0, 500.0),
         may("formation_enthalpy", "J/mol", -2e6, 1e6),
@@ -197,7 +194,7 @@ def check_boiling_point(table: Table, curve: tuple[float, ...]) -> None:
         T = 0.5 * (low + high)
         pressure = exp(sum(c * (1000.0 / T) ** k for k, c in enumerate(curve)))
         low, high = (T, high) if pressure < ATMOSPHERE else (low, T)
-    stated = read_constants(table).boiling_point.value
+    stated = read_constants(table).boiling_point
     if abs(low - stated) > BOILS_WITHIN:
         raise InputError(
             f"{table.file}: constants.boiling_point",
@@ -210,16 +207,11 @@ def check_boiling_point(table: Table, curve: tuple[float, ...]) -> None:
 # curves
 
 
-def _fits(table: Table, constants: Constants, atoms: tuple[int, int, int]) -> dict[str, Any]:
+def _fits(table: Table) -> dict[str, Any]:
     """Coefficients as the file holds them, or fitted to its columns."""
     part = find_table(table, "fitted")
     if part is None:
-        from burnsim.substances.fitting.curves import fit_curves
-
-        samples = {key: read_points(table, key, constants.molar_mass.value) for key in CURVES}
-        samples["molar_volume"] = samples.pop("density")
-        density = None if constants.density_20 is None else constants.density_20.value
-        return fit_curves(samples, constants.molar_mass.value, diffusion_volume(constants, atoms), density)
+        return fit_points(table, read_points)
     refuse_unknown(part, ("of", *FITTED, "diffusivity", "in_water", "wilson"))
     if text(part, "of", "run burnsim.substances.fitting.generate") != mark(table):
         raise InputError(
@@ -230,16 +222,21 @@ def _fits(table: Table, constants: Constants, atoms: tuple[int, int, int]) -> di
     return fits | {"diffusivity": plain(part, "diffusivity", 1e-7, 1e-3)}
 
 
-def diffusion_volume(constants: Constants, atoms: tuple[int, int, int]) -> float:
-    """Diffusion volume, from the atoms where the file gives none [cm3/mol]."""
-    from burnsim.substances.fitting.curves import DIFFUSION_VOLUMES
+def fit_points(table: Table, points: Callable[[Table, str], tuple[Any, Any]]) -> dict[str, Any]:
+    """Coefficients fitted to the points of every curve of a file, as `read_points` gives those of its columns."""
+    from burnsim.substances.fitting.curves import DIFFUSION_VOLUMES, fit_curves
 
-    if constants.diffusion_volume is not None:
-        return constants.diffusion_volume.value
-    return sum(n * v for n, v in zip(atoms, DIFFUSION_VOLUMES, strict=True))
+    constants, volume = read_constants(table), read_constants(table).diffusion_volume
+    if volume is None:
+        volume = sum(n * v for n, v in zip(read_atoms(table), DIFFUSION_VOLUMES, strict=True))
+    samples = {key: points(table, key) for key in CURVES}
+    samples["molar_volume"] = samples.pop("density")
+    fits = fit_curves(samples, constants.molar_mass, volume, constants.density_20)
+    check_boiling_point(table, fits["ln_vapour_pressure"])
+    return fits
 
 
-def read_points(table: Table, key: str, molar_mass: float) -> tuple[Any, Any]:
+def read_points(table: Table, key: str) -> tuple[Any, Any]:
     """Temperatures and values of a curve's columns, in SI: heats per mole, density as volume per mole."""
     import numpy as np
 
@@ -253,7 +250,7 @@ def read_points(table: Table, key: str, molar_mass: float) -> tuple[Any, Any]:
         )
     refuse_unknown(part, ("temperature", "temperature_unit", "value", "unit", "source", "status"))
     said(part)
-    kind = CURVES[key]
+    kind, molar_mass = CURVES[key], read_constants(table).molar_mass
     T = column(part, "temperature", "K", 150.0, 1500.0, units="temperature_unit")
     unit, scale = kind.unit, 1.0
     if kind.by_mass is not None and str(part.content.get("unit", "")).split("/")[1:2] == ["kg"]:
@@ -313,7 +310,7 @@ def _aqueous_pair(table: Table, constants: Constants, carried: Mapping[str, Subs
 
     usual = carried["ethanol"].in_water
     fade = None if usual is None else usual.viscosity_fade
-    return fit_in_water(read_in_water(part), constants.molar_mass.value, carried["water"].molar_mass, fade)
+    return fit_in_water(read_in_water(part), constants.molar_mass, carried["water"].molar_mass, fade)
 
 
 def read_dilute(table: Table) -> Henry | None:
@@ -337,7 +334,7 @@ def read_azeotrope(table: Table) -> Azeotrope | None:
     share = plain(part, "mass_percent", 1.0, 99.9) / 100.0
     one = part._replace(content={**part.content, "temperature": [needed(part, "temperature", "give it")]})
     (T,) = column(one, "temperature", "K", 290.0, 480.0, units="temperature_unit")
-    organic = share / read_constants(table).molar_mass.value
+    organic = share / read_constants(table).molar_mass
     return Azeotrope(organic / (organic + (1.0 - share) / WATER_MOLAR_MASS), T)
 
 

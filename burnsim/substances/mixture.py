@@ -7,7 +7,7 @@ from math import sqrt
 
 from burnsim.constants import ATMOSPHERE, DATUM
 from burnsim.errors import InputError
-from burnsim.substances.equilibrium import bubble_temperature, vapour_composition, vapour_pressure
+from burnsim.substances.equilibrium import bubble_temperature, vapour_composition
 from burnsim.substances.fuel import FuelRecord
 from burnsim.substances.substance import AqueousPair, Pair, Substance
 
@@ -64,14 +64,7 @@ def _fitted_pair(first: Substance, second: Substance, water: Substance) -> Pair:
             )
 
     def molecule(one: Substance) -> Molecule:
-        v0, v1, v2 = one.molar_volume
-        return Molecule(
-            dict(one.groups),
-            lambda T: vapour_pressure(one.ln_vapour_pressure, T),
-            lambda T: v0 + (T - DATUM) * (v1 + (T - DATUM) * v2),
-            one.dilute,
-            one.azeotrope,
-        )
+        return Molecule(dict(one.groups), one.ln_vapour_pressure, one.molar_volume, one.dilute, one.azeotrope)
 
     return fit_pair(molecule(first), molecule(second), molecule(water))
 

@@ -16,19 +16,16 @@ from typing import Any
 
 import numpy as np
 
-from burnsim.constants import AIR_MOLAR_MASS, ARGON, ATMOSPHERE, CARBON_DIOXIDE, DATUM, GAS_CONSTANT, NITROGEN, OXYGEN
+from burnsim.constants import AIR_MOLAR_MASS, ARGON, ATMOSPHERE, CARBON_DIOXIDE, GAS_CONSTANT, NITROGEN, OXYGEN
 from burnsim.errors import InputError
 from burnsim.io.text_file import read_text, write_atomically
 from burnsim.substances.data_file import DATA, Table, find_table, read_data, refuse_unknown, said, sub_table, text
-from burnsim.substances.equilibrium import vapour_pressure
-from burnsim.substances.fitting.curves import Sample, fit_curves, fit_in_water, polynomial
+from burnsim.substances.fitting.curves import Sample, fit_in_water, polynomial
 from burnsim.substances.fitting.unifac import FILE as UNIFAC_FILE
 from burnsim.substances.fitting.wilson import Molecule, fit_pair
 from burnsim.substances.fuel_file import (
-    CURVES,
-    check_boiling_point,
     curve_table,
-    diffusion_volume,
+    fit_points,
     mark,
     read_atoms,
     read_azeotrope,
@@ -70,9 +67,9 @@ def library_curve(table: Table, key: str) -> Any:
     cas = text(table, "cas", "give the CAS number, by which the library knows it")
     constants = read_constants(table)
     wanted = {
-        "MW": 1e3 * constants.molar_mass.value,
-        "Tc": constants.critical_temperature.value,
-        "Pc": constants.critical_pressure.value,
+        "MW": 1e3 * constants.molar_mass,
+        "Tc": constants.critical_temperature,
+        "Pc": constants.critical_pressure,
         "omega": omega(cas),
     }
     kind = getattr(thermo, LIBRARY[key])
@@ -89,7 +86,7 @@ def library_curve(table: Table, key: str) -> Any:
 def sample(table: Table, key: str) -> Sample:
     """Temperatures and values of one curve: columns of the file, or the library's curve on a grid."""
     if "method" not in curve_table(table, key).content:
-        return read_points(table, key, read_constants(table).molar_mass.value)
+        return read_points(table, key)
     water = read_atoms(table)[0] == 0
     if key == "gas_heat_capacity":
         T = np.linspace(300.0, 700.0, 81)
@@ -99,18 +96,6 @@ def sample(table: Table, key: str) -> Sample:
         T = np.linspace(274.0 if water else 250.0, 380.0, 66)
     curve = library_curve(table, key)
     return T, np.array([curve(float(t)) for t in T])
-
-
-def fit_curves_of(table: Table) -> dict[str, Any]:
-    """Coefficients of all curves of a file."""
-    constants = read_constants(table)
-    samples = {key: sample(table, key) for key in CURVES}
-    samples["molar_volume"] = samples.pop("density")
-    density = None if constants.density_20 is None else constants.density_20.value
-    volume = diffusion_volume(constants, read_atoms(table))
-    made = fit_curves(samples, constants.molar_mass.value, volume, density)
-    check_boiling_point(table, made["ln_vapour_pressure"])
-    return made
 
 
 class Library:
@@ -129,18 +114,14 @@ class Library:
     def fit(self, name: str) -> dict[str, Any]:
         """Coefficients of a file's curves."""
         if name not in self.fits:
-            self.fits[name] = fit_curves_of(self.tables[name])
+            self.fits[name] = fit_points(self.tables[name], sample)
         return self.fits[name]
 
     def molecule(self, name: str) -> Molecule:
         """What a pair needs of a file."""
-        fit = self.fit(name)
-        v0, v1, v2 = fit["molar_volume"]
-        return Molecule(
-            read_groups(self.tables[name]), lambda T: vapour_pressure(fit["ln_vapour_pressure"], T),
-            lambda T: v0 + (T - DATUM) * (v1 + (T - DATUM) * v2), read_dilute(self.tables[name]),
-            read_azeotrope(self.tables[name]),
-        )  # fmt: skip
+        fit, table = self.fit(name), self.tables[name]
+        curves = fit["ln_vapour_pressure"], fit["molar_volume"]
+        return Molecule(read_groups(table), *curves, read_dilute(table), read_azeotrope(table))
 
     def fade(self) -> float:
         """How the excess viscosity of ethanol in water fades, for those that are known at one temperature only."""
@@ -149,7 +130,7 @@ class Library:
     def in_water(self, name: str) -> Any:
         """What mixing a file's substance with water does."""
         data = read_in_water(sub_table(self.tables[name], "in_water", "give data"))
-        mass, water = (read_constants(self.tables[one]).molar_mass.value for one in (name, "water"))
+        mass, water = (read_constants(self.tables[one]).molar_mass for one in (name, "water"))
         return fit_in_water(data, mass, water, self.fade() if len(data.viscosity[1]) == 1 else None)
 
     def fitted(self, name: str) -> dict[str, Any]:

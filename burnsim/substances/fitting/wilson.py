@@ -11,6 +11,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from burnsim.constants import DATUM
+from burnsim.substances.equilibrium import vapour_pressure
 from burnsim.substances.fitting.unifac import Groups, groups, ln_activity
 from burnsim.substances.substance import Azeotrope, Henry, Pair
 
@@ -38,13 +39,17 @@ HYDROXYL = ("OH", "CH3OH")
 
 
 class Molecule(NamedTuple):
-    """What a pair needs of one component."""
+    """What a pair needs of one component; coefficients are those of `Substance`."""
 
     groups: Groups
-    vapour_pressure: Callable[[float], float]  # [Pa] at [K]
-    molar_volume: Callable[[float], float]  # of the liquid [m3/mol] at [K]
+    ln_vapour_pressure: tuple[float, float, float, float]
+    molar_volume: tuple[float, float, float]
     dilute: Henry | None = None  # over water
     azeotrope: Azeotrope | None = None  # with water
+
+    def pressure(self, T: float) -> float:
+        """Vapour pressure of it alone [Pa] at T [K]."""
+        return vapour_pressure(self.ln_vapour_pressure, T)
 
     @property
     def alcohol(self) -> bool:
@@ -65,7 +70,7 @@ class _Target:
     def __init__(self, molecules: Sequence[Molecule], x: Any, T: Any) -> None:
         self.x, self.T = np.array(x), np.array(T)
         self.ln_gamma = ln_activity(self.T, self.x, [one.groups for one in molecules])
-        self.pure = np.array([[one.vapour_pressure(t) for one in molecules] for t in T])
+        self.pure = np.array([[one.pressure(t) for one in molecules] for t in T])
         self.felt = self._felt(self.ln_gamma)
 
     def _felt(self, ln_gamma: Any) -> tuple[Any, Any]:
@@ -95,7 +100,9 @@ def _dilute(first: Molecule, second: Molecule) -> list[tuple[float, float]]:
     found = []
     for T in DILUTE_TEMPERATURES:
         solubility = first.dilute.solubility * np.exp(first.dilute.slope * (1.0 / T - 1.0 / DATUM))
-        found.append((T, -float(np.log(second.molar_volume(T) * solubility * first.vapour_pressure(T)))))
+        v0, v1, v2 = second.molar_volume
+        volume = v0 + (T - DATUM) * (v1 + (T - DATUM) * v2)
+        found.append((T, -float(np.log(volume * solubility * first.pressure(T)))))
     return found
 
 
@@ -113,7 +120,7 @@ def _azeotrope(first: Molecule, second: Molecule) -> Callable[[Any], Any]:
     if first.azeotrope is None or dict(second.groups) != {"H2O": 1}:
         return lambda p: np.zeros(0)
     x, T = first.azeotrope
-    pure = float(np.log(first.vapour_pressure(T) / second.vapour_pressure(T)))
+    pure = float(np.log(first.pressure(T) / second.pressure(T)))
 
     def error(p: Any) -> Any:
         ln_gamma = wilson_ln_gamma(np.array([[x, 1.0 - x]]), np.array([T]), *_matrices(2, {(0, 1): p}))[0]
