@@ -186,12 +186,8 @@ def _part(key: object, folder: Path, depth: int) -> _Part:
 def _mix(parts: Sequence[tuple[_Part, float]], basis: str, name: str) -> Blend:
     total = sum(share for _, share in parts)
     if abs(total - 1.0) > _TOLERANCE:
-        raise InputError(
-            "fuel fractions",
-            round(total, 6),
-            "is the sum, but it must be 1 within 0.001",
-            "give every component, water too",
-        )
+        problem = "is the sum, but it must be 1 within 0.001"
+        raise InputError("fuel fractions", round(total, 6), problem, "give every component, water too")
     total = 1.0 if abs(total - 1.0) < ROUNDING else total
     there = [(part, share / total) for part, share in parts if share / total > 1e-9]
     if all(len(part.substances) == 1 for part, _ in there):
@@ -225,13 +221,9 @@ def _from_file(path: str, folder: Path, depth: int) -> Blend:
     if text(table, "kind", 'write kind = "fuel" or "blend"', among=("fuel", "blend")) == "fuel":
         one = substance_from(table, SUBSTANCES)
         return _mix([(_pure(one), 1.0)], "mole", "")
-    return _from_table(table, full.parent, depth + 1)
-
-
-def _from_table(table: Table, folder: Path, depth: int) -> Blend:
     name, by, parts = blend_parts(table)
     try:
-        return _recipe(parts, by, name, folder, depth)
+        return _recipe(parts, by, name, full.parent, depth + 1)
     except InputError as error:
         if error.field.startswith((table.file, "file")) or ".toml: " in error.field:
             raise
