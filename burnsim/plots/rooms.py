@@ -1,4 +1,4 @@
-"""Which curves mean something for a kind of burner, and what its rooms are called."""
+"""Which curves mean something for a kind of burner."""
 
 from typing import TYPE_CHECKING
 
@@ -24,8 +24,3 @@ def hidden_series(burn: "Burn") -> frozenset[str]:
     if burner.wick is None:
         hidden.add("wick_power")
     return frozenset(hidden)
-
-
-def in_room(label: str, burn: "Burn") -> str:
-    """A curve's label for a double wall as another kind of burner has it: a sealed chamber has no gallery."""
-    return label.replace("gallery", "chamber") if not burn.setup.burner.has_well else label

@@ -35,7 +35,8 @@ def fuels(comparison: "FuelComparison", ax: "Axes | None" = None, *, units: str 
     ax = new_axes(ax, 7.0, 1.4 + 0.5 * len(rows))
     volume = measure("volume", units)
     poured = [volume.of(row.used_volume or 0.0) for row in rows]
-    warned = [_warned(row) for row in rows]
+    # what each burn warns of, the most serious first; that fuel is left follows from the rest
+    warned = [[code for code in row.verdicts if code != "fuel left"] if row.burn else [] for row in rows]
     hatches = ["//" if codes else "" for codes in warned]
     ax.barh(range(len(rows)), poured, height=THICK, color=SPIRIT_FILL, hatch=hatches, label=volume.unit, **BAR)
     longest = max([*poured, volume.of(1e-6)])
@@ -107,8 +108,3 @@ def _beside(row: "FuelRow", warned: list[str], units: str) -> str:
     parts.append(format_time(row.boil))
     told = ", ".join([*parts, *([] if row.power is None else [written(row.power, "power")])])
     return f"{told}\nwarned of: {', '.join(warned[:MOST_WARNED])}" if warned else told
-
-
-def _warned(row: "FuelRow") -> list[str]:
-    """What the burn of a spirit warns of, the most serious first; that fuel is left follows from the rest."""
-    return [] if row.burn is None else [code for code in row.verdicts if code != "fuel left"]
