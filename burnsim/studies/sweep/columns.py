@@ -160,14 +160,19 @@ def block_of(rows: Sequence[Row]) -> Block:
 
 def regrouped(blocks: Iterable[Block], rows: int) -> Iterator[Block]:
     """The same rows, so many at a time; the last block has what is left."""
-    rest: list[Block] = []
+    held: list[Block] = []
+    count = 0
     for block in blocks:
-        whole = joined([*rest, block])
-        count = len(next(iter(whole.values())))
-        parts = [{name: one[k : k + rows] for name, one in whole.items()} for k in range(0, count, rows)]
-        rest = [parts.pop()] if count % rows else []
-        yield from parts
-    yield from rest
+        held.append(block)
+        count += len(next(iter(block.values())))
+        if count >= rows:
+            whole = joined(held)
+            parts = [{name: one[k : k + rows] for name, one in whole.items()} for k in range(0, count, rows)]
+            count %= rows
+            held = [parts.pop()] if count else []
+            yield from parts
+    if held:
+        yield joined(held)
 
 
 def joined(blocks: Iterable[Block]) -> Block:
