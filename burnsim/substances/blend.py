@@ -306,15 +306,11 @@ class Strength(NamedTuple):
 def find_strength(fuel: Blend | str) -> Strength:
     """Strength of a spirit, as a bottle counts it and otherwise.
 
+    50 ml of ethanol and 50 ml of water make 96.4 ml (textbooks), and so 52 % on a bottle.
+
     Parameters
     ----------
     fuel : a blend, or what `blend` reads
-
-    Returns
-    -------
-    Strength
-
-    50 ml of ethanol and 50 ml of water make 96.4 ml (textbooks), and so 52 % on a bottle:
 
     >>> half = find_strength("ethanol 50")
     >>> abs(half.contraction - 0.036) < 0.002, round(half.bottle, 2)
@@ -334,21 +330,12 @@ def find_strength(fuel: Blend | str) -> Strength:
 def bottle(spirit: str | Blend, share: float | str) -> Blend:
     """The blend in a bottle that is marked with a per cent by volume, the rest water.
 
+    95 % on the label are 92.4 % by mass (alcohol tables) and 94 % by the volumes before mixing.
+
     Parameters
     ----------
     spirit : name of the spirit ("ethanol"), or a recipe whose own water is left out of account
     share : of the label, 0.05 to 1 [-], or a text such as "95 %"
-
-    Returns
-    -------
-    Blend
-
-    Raises
-    ------
-    InputError
-        For an unknown spirit, or a share out of range.
-
-    95 % on the label are 92.4 % by mass (alcohol tables) and 94 % by the volumes before mixing:
 
     >>> made = find_strength(bottle("ethanol", 0.95))
     >>> round(made.bottle, 6), round(made.mass, 3), round(made.before_mixing, 2)

@@ -32,10 +32,6 @@ def read_wick_material(path: str | os.PathLike[str]) -> WickMaterial:
     ----------
     path : of a TOML file with kind = "wick"
 
-    Returns
-    -------
-    WickMaterial
-
     Raises
     ------
     InputError

@@ -70,10 +70,6 @@ def read_metal(path: str | os.PathLike[str]) -> Metal:
     ----------
     path : of a TOML file with kind = "metal"
 
-    Returns
-    -------
-    Metal
-
     Raises
     ------
     InputError

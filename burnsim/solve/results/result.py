@@ -61,50 +61,29 @@ class Burn(Outcome):
     def at(self, at: float | str) -> dict[str, float]:
         """Every series at an instant, in SI, by name; `burnsim.SERIES` has their units.
 
-        Parameters
-        ----------
-        at : time from the match, inside the burn [s], or a text: "5 min 12 s"
+        The time counts from the match and lies inside the burn [s], or is a text: "5 min 12 s".
         """
         instant = parse(at, "time", "at")
         return {name: float(values[0]) for name, values in self._table(np.array([instant])).items()}
 
     def flows(self, at: float | str) -> Flows:
-        """Every flow at an instant, for example `flows(60.0).walls.outer_foot` watts down the outer wall.
+        """Every flow at an instant, as for `at`: `flows(60.0).walls.outer_foot`, say, watts down the outer wall.
 
-        Parameters
-        ----------
-        at : time from the match, inside the burn [s], or a text: "1 min"
-
-        Returns
-        -------
-        Flows
-            Made for this call: data classes, for `dataclasses.asdict` and its like.
+        They are made for this call: data classes, for `dataclasses.asdict` and its like.
         """
         phase, y = self._locate(at)
         return balances(unpack(y, self.parameters.components), phase.regime, self.parameters)
 
     def state(self, at: float | str) -> tuple[State, Tallies]:
-        """The state and the running integrals at an instant: data classes made for this call.
-
-        Parameters
-        ----------
-        at : as for `flows`
-        """
+        """The state and the running integrals at an instant, as for `at`: data classes made for this call."""
         _, y = self._locate(at)
         n = self.parameters.components
         return unpack(y, n), unpack_tallies(y[state_size(n) :], n)
 
     def series(self, name: str) -> Vector:
-        """A named series at `time`, for example "water_temperature" [K] or "power" [W]; shape (n,).
+        """One of `burnsim.SERIES` at `time`, for example "water_temperature" [K] or "power" [W]; shape (n,).
 
-        Parameters
-        ----------
-        name : a key of `burnsim.SERIES`, which has their units and what they are; "time" is `time` itself
-
-        Raises
-        ------
-        InputError
-            If there is no such series.
+        "time" is `time` itself. An `InputError` if there is no such series.
         """
         if not isinstance(name, str) or name not in SERIES:
             remedy = guess(name, SERIES, "use one of " + ", ".join(SERIES))
@@ -159,36 +138,17 @@ class Burn(Outcome):
         )
 
     def save(self, path: str | os.PathLike[str]) -> None:
-        """Write the burn into a file with all its course, for `Burn.load` of the same version.
+        """Write the burn with all its course into a file, such as "saturday.npz", for `Burn.load` of the same version.
 
-        Parameters
-        ----------
-        path : of the file, such as "saturday.npz"; one that is there is replaced
-
-        Raises
-        ------
-        InputError
-            If it cannot be written.
+        One that is there is replaced. An `InputError` if it cannot be written.
         """
         keeping.save(self, path)
 
     @classmethod
     def load(cls, path: str | os.PathLike[str]) -> "Burn":
-        """Read a burn that `save` wrote.
+        """Read a burn that `save` wrote: it equals that one, number for number.
 
-        Parameters
-        ----------
-        path : of the file
-
-        Returns
-        -------
-        Burn
-            Equal to the one that was saved, number for number.
-
-        Raises
-        ------
-        InputError
-            If it cannot be read, is no burn, or another version of the package wrote it.
+        An `InputError` if the file cannot be read, is no burn, or another version of the package wrote it.
         """
         return cls(**keeping.read(path))
 

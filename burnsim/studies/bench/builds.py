@@ -61,15 +61,12 @@ def pool_repeats(build: str, values: Sequence[float]) -> Repeats:
 def compare(first: str, one: Sequence[float], second: str, other: Sequence[float]) -> Comparison:
     """Compare one figure of two builds by Welch's test, which does not take their spreads as equal.
 
+    `burns_needed` takes the difference and spreads seen as the true ones: with few burns it is a rough guide.
+
     Parameters
     ----------
     first, one : name of a build and its figures, one a burn
     second, other : the same of the other
-
-    Returns
-    -------
-    Comparison
-        `burns_needed` takes the difference and spreads seen as the true ones: with few burns it is a rough guide.
 
     References
     ----------

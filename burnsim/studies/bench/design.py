@@ -157,18 +157,13 @@ def predict_reference(setup: Design, log: BenchLog, engine: Engine = burn_all) -
     """Boil time that the same burner would have had with 0.5 l, water and air of 20 degC, at sea level, no wind.
 
     The seen time is scaled by the ratio of the model's times under both conditions: what the model gets wrong in both
-    cancels.
+    cancels. In seconds, with its standard error; or the reason why there is none.
 
     Parameters
     ----------
     setup : what was burnt
     log : of one burn
     engine : what burns
-
-    Returns
-    -------
-    Figure
-        [s], with its standard error; or the reason why there is none.
     """
     setup, seen = as_setup(setup), boil_seen(log)
     if seen.value is None or seen.error is None:

@@ -82,12 +82,7 @@ class BenchLog:
         return _columns(self.measured("mass"))
 
     def measured(self, what: Literal["water", "mass"]) -> list[Measured]:
-        """The rows that have a temperature of the water [K], or a reading of the scale [kg].
-
-        Parameters
-        ----------
-        what : "water" or "mass"
-        """
+        """The rows that have a temperature of the water [K], or a reading of the scale [kg]."""
         rows = ((row.line, row.time, getattr(row, what)) for row in self.readings)
         return [Measured(*row) for row in rows if row[2] is not None]
 

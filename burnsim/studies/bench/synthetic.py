@@ -26,7 +26,7 @@ def synthesise_log(
     pace: float = PACE,
     engine: Engine = burn_all,
 ) -> str:
-    """Write the bench log that a person might have made of a burn of the model.
+    """Write the bench log that a person might have made of a burn of the model; it states that it is synthetic.
 
     Readings get the errors that `errors` states (by default those that a log has by default): noise, an offset of the
     thermometer, a late stopwatch, and a pace of the burn of its own.
@@ -40,11 +40,6 @@ def synthesise_log(
     errors : standard uncertainties, its `u_` fields; default none: those of `Conditions`
     pace : relative standard deviation of the pace of repeats
     engine : what burns
-
-    Returns
-    -------
-    str
-        Text of a log; it states that it is synthetic.
 
     Raises
     ------

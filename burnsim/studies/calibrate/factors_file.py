@@ -31,11 +31,6 @@ def save_factors(posterior: Posterior, path: str | os.PathLike[str], *, note: st
     path : file to write
     note : free text, such as the logs that it was learnt from; default: the posterior's own
     option : what to call the path in an error
-
-    Raises
-    ------
-    InputError
-        If it cannot be written.
     """
     bands = posterior.band()
     lines = [

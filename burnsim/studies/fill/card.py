@@ -106,11 +106,6 @@ def make_pour_card(
     margin : to keep below what spills
     engine : of the fill limits, as of `burnsim.burn_many`
 
-    Raises
-    ------
-    InputError
-        For an empty axis, or a value out of its range.
-
     Notes
     -----
     Primer and charge are found on a level stand. The least charge is that of a burn as drawn: one build in two would

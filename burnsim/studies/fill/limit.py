@@ -42,11 +42,6 @@ def find_fill_limit(
     scan : loads burnt before the lowest crossing is bracketed, 3 or more
     engine : as of `burnsim.burn_many`; some hundred burns follow one another, so "compiled" soon pays
 
-    Raises
-    ------
-    InputError
-        For a tilt or a scan out of range.
-
     Notes
     -----
     The limits at rest are hydrostatics in closed form. A burner that goes out, or never lights, spills nothing and

@@ -76,11 +76,6 @@ def find_relief(
     width, depth : of one filed notch [m]
     engine : as of `burnsim.burn_many`
 
-    Raises
-    ------
-    InputError
-        For a load or a notch that the burner cannot have.
-
     Notes
     -----
     Only burns that stay lit to their end count, under the pot as it is or one with poor contact: what goes out spills

@@ -116,11 +116,6 @@ def compare_fuels(
     charge : "fixed" burns the setup's charge of each, and counts what is gone by the boil as used: the rest is taken to
         be saved by putting the fire out. "least" burns the least charge that boils the water, and counts all of it.
     find_least : whether to search for the least charge, some 17 burns a spirit; the rule "least" does so anyway
-
-    Raises
-    ------
-    InputError
-        For a fuel, price or number that makes no sense.
     """
     setup = as_setup(setup)
     chosen = [one if isinstance(one, Blend) else blend(one) for one in (tuple(READY) if fuels is None else fuels)]

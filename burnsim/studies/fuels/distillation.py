@@ -39,11 +39,6 @@ def boil_away(fuel: Blend, pressure: float = ATMOSPHERE, *, steps: int = 200, la
     -------
     tuple of Boiled, steps + 1 of them
 
-    Raises
-    ------
-    InputError
-        For a number out of range.
-
     Notes
     -----
     dn_i = -y_i dn, by the classical fourth-order method of Runge and Kutta. Lord Rayleigh's equation,

@@ -39,11 +39,6 @@ def describe_spirit(fuel: Blend, pressure: float = ATMOSPHERE) -> Spirit:
     fuel : a blend
     pressure : of the air [Pa], 3e4 to 1.2e5
 
-    Raises
-    ------
-    InputError
-        For a pressure out of range.
-
     Notes
     -----
     How readily a spirit soots is told by its carbon that carries no oxygen, as a share of the spirit's mass, water

@@ -68,12 +68,7 @@ class Step:
     lost: tuple[str, ...]
 
     def gain(self, objective: str) -> float | None:
-        """By how much the step betters an objective, median over the draws [SI]; None if that cannot be told.
-
-        Parameters
-        ----------
-        objective : a key of `OBJECTIVES`
-        """
+        """By how much the step betters one of `OBJECTIVES`, median over the draws [SI]; None if that cannot be told."""
         middle = self.changes[objective].typical
         return -middle if middle is not None and OBJECTIVES[objective].lower else middle
 

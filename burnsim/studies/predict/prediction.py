@@ -171,12 +171,7 @@ class Prediction(Tabled, Told, Drawn):
         return int(self.solved.sum())
 
     def happens(self, name: str) -> Share:
-        """Probability that a figure has a value: that a milestone happens.
-
-        Parameters
-        ----------
-        name : of `FIGURES`, for example "boil"
-        """
+        """Probability that one of `FIGURES` has a value: that a milestone, for example "boil", happens."""
         return share(int(np.isfinite(self.values(name)).sum()), self.n)
 
     @property
@@ -212,13 +207,7 @@ class Prediction(Tabled, Told, Drawn):
         return tuple(one for one in found if one is not None)
 
     def values(self, name: str, of: Of = "mean") -> Vector:
-        """A figure of each burn [SI], shape (n,), NaN where it did not happen.
-
-        Parameters
-        ----------
-        name : of `FIGURES`
-        of : as in `quantiles`
-        """
+        """One of `FIGURES` of each burn [SI], shape (n,), NaN where it did not happen; `of` is as in `quantiles`."""
         if name not in self.figures:
             raise unknown("figure", name, self.figures, "is not kept")
         if of not in get_args(Of):
@@ -231,18 +220,10 @@ class Prediction(Tabled, Told, Drawn):
     def water_quantiles(
         self, levels: Sequence[float] = LEVELS, running: float = STILL_BURNING, of: Of = "mean"
     ) -> tuple[Vector, Matrix]:
-        """Bands of the water's temperature while enough burns still run.
+        """Bands of the water's temperature while a share of the burns, by default nine in ten, still run.
 
-        Parameters
-        ----------
-        levels : 0 to 1
-        running : share of the burns that must still run, default nine in ten
-        of : as in `quantiles`; a repeat runs through the same course at its own pace
-
-        Returns
-        -------
-        tuple
-            Times [s], shape (k,), and quantiles [K], shape (number of levels, k), among the burns that still run.
+        Times [s], shape (k,), and quantiles [K], shape (number of levels, k), among those burns. Levels and `of` are as
+        in `quantiles`; a repeat runs through the same course at its own pace.
         """
         if of not in get_args(Of):
             raise unknown("of", of, get_args(Of), "is not told apart")
@@ -298,8 +279,6 @@ def predict(
 
     Raises
     ------
-    InputError
-        For a number of burns, seed or tolerance that makes no sense.
     SolverError
         If more than one burn in twenty cannot be solved: then the rest is not a fair sample.
     """

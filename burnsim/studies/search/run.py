@@ -130,17 +130,7 @@ class Search(Tabled, Told, Drawn):
     evaluations: int
 
     def setup_at(self, rank: int = 0) -> Setup:
-        """The design of one of the best, from 0: to be burnt, varied or saved.
-
-        Parameters
-        ----------
-        rank : its place in `best`
-
-        Raises
-        ------
-        InputError
-            If there are not so many.
-        """
+        """The design of one of the best, counted from 0: to be burnt, varied or saved."""
         if not 0 <= rank < len(self.best):
             raise InputError("rank", rank, f"is not among the best {len(self.best)}", "count from 0")
         return vary(self.base, self.best[rank].changes)
@@ -201,11 +191,6 @@ def search(
     posterior : what is known of the factors, or the file that keeps it, default none: the bands. Where sizes of burner
         or pot are searched, what was learnt of one build alone is not taken for another.
     engine, workers : what burns, and on how many cores; default none: the machine's cores
-
-    Raises
-    ------
-    InputError
-        For a path, range, figure, verdict or number that makes no sense.
 
     References
     ----------
