@@ -13,14 +13,13 @@ from burnsim.model import Design, Setup, as_setup
 from burnsim.model.description import geometry
 from burnsim.model.description.conditions import STEEPEST
 from burnsim.model.description.factors import BANDS, LIMITS, Factors
+from burnsim.studies.calibrate.sizes import NORMAL_90
 from burnsim.studies.counting import expect
 from burnsim.studies.fill.spill_runs import look
 from burnsim.studies.predict.prediction import share
 
 if TYPE_CHECKING:
     import numpy as np
-
-BAND_WIDTH = 1.6449  # standard deviations from the middle of a normal distribution to its 95 % point
 
 LEAST_BURNS = 10
 MOST_BURNS = 100_000  # a quarter of an hour of machine code; the odds are then known to a third of a per cent
@@ -129,7 +128,7 @@ def sampled(setup: Setup, source: "np.random.Generator", hand: Hand = STEADY) ->
     """
     factors = {}
     for name, band in BANDS.items():
-        spread = (math.log(band.high) - math.log(band.low)) / (2.0 * BAND_WIDTH)
+        spread = (math.log(band.high) - math.log(band.low)) / (2.0 * NORMAL_90)
         middle = math.sqrt(band.low * band.high)
         drawn = getattr(setup.factors, name) * middle * math.exp(spread * source.standard_normal())
         factors[name] = within(drawn, *LIMITS[name])
