@@ -147,23 +147,16 @@ def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
         water_max = max(water_max, found["boil"].snapshot.pot_temperature)
     if account.ended == "burnt out":
         found["burnout"] = account.moments[-1]
-    quench = _quench(setup, p, account)
+    came: dict[str, Moment | None] = {**found, "bloom": found.get("jets_lit"), "quench": _quench(setup, p, account)}
 
-    def mark(moment: Moment | None, name: str) -> Milestone:
+    def mark(name: str) -> Milestone:
+        moment = came.get(name)
         if moment is None:
             return Milestone(None, _reason(name, setup, start, account, highest, water_max), None)
         burnt = unpack_tallies(moment.vector[state_size(n) :], n).burnt
         return Milestone(moment.time, "", sum(burnt[i] * p.fuel.molar_mass[i] for i in range(n)))
 
-    milestones = Milestones(
-        primer_out=mark(found.get("primer_out"), "primer_out"),
-        vapour=mark(found.get("vapour"), "vapour"),
-        bloom=mark(found.get("jets_lit"), "bloom"),
-        boil=mark(found.get("boil"), "boil"),
-        burnout=mark(found.get("burnout"), "burnout"),
-        spill=mark(found.get("spill"), "spill"),
-        quench=mark(quench, "quench"),
-    )
+    milestones = Milestones(*map(mark, Milestones._fields))
     tallies = unpack_tallies(account.last[state_size(n) :], n)
     mass = mass_ledger(first, last, tallies, p)
     energy = energy_ledger(first, last, tallies, p)
