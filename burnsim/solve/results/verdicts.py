@@ -337,31 +337,22 @@ def _breathing_gap(gap: float, needed: float, ullage: float, p: Parameters) -> f
 
 def _wind(setup: Setup, p: Parameters) -> Iterator[Verdict]:
     """What a wind does to the flames: blown out, or bent past the pot."""
-    wind = p.site.wind
-    most = blow_out_wind(setup.burner.outer_diameter)
+    wind, most = p.site.wind, blow_out_wind(setup.burner.outer_diameter)
+    blows, missed = Quantity(wind, "wind speed"), Quantity(p.pot.missed, "fraction", 0)
     if wind > 0.5 * most:
-        yield _told(
-            "blown out",
+        text = (
             "Wind of {} at the flames may blow them out, which this run does not follow: flames on a burner "
-            "this wide withstand about {} (within a factor of two). " + SHIELD,
-            Quantity(wind, "wind speed"),
-            Quantity(most, "wind speed"),
+            "this wide withstand about {} (within a factor of two). "
         )
+        yield _told("blown out", text + SHIELD, blows, Quantity(most, "wind speed"))
     if p.pot.present <= 0.0 or p.pot.missed <= MISSED:
         return
     if wind <= 0.0:
-        yield _told(
-            "beside the pot",
-            "Some {} of the flames' gas rises beside the pot, which is narrower than their ring. Use a wider pot.",
-            Quantity(p.pot.missed, "fraction", 0),
-        )
+        text = "Some {} of the flames' gas rises beside the pot, which is narrower than their ring. Use a wider pot."
+        yield _told("beside the pot", text, missed)
     else:
-        yield _told(
-            "wind",
-            "Wind of {} at the flames carries some {} of their gas past the pot. " + SHIELD,
-            Quantity(wind, "wind speed"),
-            Quantity(p.pot.missed, "fraction", 0),
-        )
+        text = "Wind of {} at the flames carries some {} of their gas past the pot. "
+        yield _told("wind", text + SHIELD, blows, missed)
 
 
 def _more_air(setup: Setup) -> str:
@@ -402,18 +393,11 @@ def _flames(setup: Setup, p: Parameters, marks: Milestones, account: Account, hi
     velocity = heated_burning_velocity(mixed_burning_velocity(spirit.substances, spirit.mole_fractions), warmest)
     diffusivity = air.thermal_diffusivity(warmest, p.site.pressure)
     limit = lift_off_velocity(jets.diameter, velocity, diffusivity)
-    if highest.exit_velocity > limit:
-        yield _told(
-            "lift-off",
-            "The vapour leaves the jets at up to {}; above about {} (within a factor of two) flames "
-            + (
-                "lift off the holes and may go out."
-                if highest.exit_velocity > 2.0 * limit
-                else "may lift off the holes."
-            ),
-            Quantity(highest.exit_velocity, "velocity"),
-            Quantity(limit, "velocity"),
-        )
+    fastest = highest.exit_velocity
+    if fastest > limit:
+        fate = "lift off the holes and may go out." if fastest > 2.0 * limit else "may lift off the holes."
+        text = "The vapour leaves the jets at up to {}; above about {} (within a factor of two) flames " + fate
+        yield _told("lift-off", text, Quantity(fastest, "velocity"), Quantity(limit, "velocity"))
     thin = setup.burner.wall_thickness < jets.diameter
     widest = quenching_distance(velocity, diffusivity) if thin else quenching_diameter(velocity, diffusivity)
     if jets.diameter > widest and highest.airy > 0.0:
