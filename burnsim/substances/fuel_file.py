@@ -30,6 +30,7 @@ from burnsim.substances.data_file import (
 )
 from burnsim.substances.substance import AqueousPair, Azeotrope, Fire, Henry, InWater, Pair, Substance
 
+GENERATE = "burnsim.substances.fitting.generate"
 KEYS = ("kind", "name", "other_names", "note", "cas", "atoms", "unifac", "flame_gas", "constants", "flammability",
         "curves", "in_water", "fitted")  # fmt: skip
 
@@ -196,12 +197,9 @@ def check_boiling_point(table: Table, curve: tuple[float, ...]) -> None:
         low, high = (T, high) if pressure < ATMOSPHERE else (low, T)
     stated = read_constants(table).boiling_point
     if abs(low - stated) > BOILS_WITHIN:
-        raise InputError(
-            f"{table.file}: constants.boiling_point",
-            stated,
-            f"is not where the vapour pressures reach one atmosphere, {low:.2f} K; allowed within {BOILS_WITHIN:g} K",
-            "check both, and their units",
-        )
+        where = f"is not where the vapour pressures reach one atmosphere, {low:.2f} K"
+        problem = f"{where}; allowed within {BOILS_WITHIN:g} K"
+        raise InputError(f"{table.file}: constants.boiling_point", stated, problem, "check both, and their units")
 
 
 # curves
@@ -213,11 +211,10 @@ def _fits(table: Table) -> dict[str, Any]:
     if part is None:
         return fit_points(table, read_points)
     refuse_unknown(part, ("of", *FITTED, "diffusivity", "in_water", "wilson"))
-    if text(part, "of", "run burnsim.substances.fitting.generate") != mark(table):
-        raise InputError(
-            part.field("of"), part.content["of"], "is not the mark of this file: the fits are of another edition of it",
-            f"run python -m burnsim.substances.fitting.generate {table.file}, or leave out [fitted]",
-        )  # fmt: skip
+    if text(part, "of", f"run {GENERATE}") != mark(table):
+        problem = "is not the mark of this file: the fits are of another edition of it"
+        remedy = f"run python -m {GENERATE} {table.file}, or leave out [fitted]"
+        raise InputError(part.field("of"), part.content["of"], problem, remedy)
     fits: dict[str, Any] = {key: row(part, key, size) for key, size in FITTED.items()}
     return fits | {"diffusivity": plain(part, "diffusivity", 1e-7, 1e-3)}
 
@@ -242,12 +239,9 @@ def read_points(table: Table, key: str) -> tuple[Any, Any]:
 
     part = curve_table(table, key)
     if "method" in part.content:
-        raise InputError(
-            part.field("method"),
-            part.content["method"],
-            "is a method of a property library, and the file has no [fitted] yet",
-            f"run python -m burnsim.substances.fitting.generate {table.file}, or give columns of temperature and value",
-        )
+        problem = "is a method of a property library, and the file has no [fitted] yet"
+        remedy = f"run python -m {GENERATE} {table.file}, or give columns of temperature and value"
+        raise InputError(part.field("method"), part.content["method"], problem, remedy)
     refuse_unknown(part, ("temperature", "temperature_unit", "value", "unit", "source", "status"))
     said(part)
     kind, molar_mass = CURVES[key], read_constants(table).molar_mass
@@ -257,12 +251,8 @@ def read_points(table: Table, key: str) -> tuple[Any, Any]:
         unit, scale = kind.by_mass, molar_mass
     values = column(part, "value", unit, kind.low / scale, kind.high / scale)
     if len(values) != len(T) or len(T) < kind.fewest or len(set(T)) != len(T):
-        raise InputError(
-            part.field("value"),
-            list(values),
-            f"is not one value for each of at least {kind.fewest} different temperatures",
-            f"there are {len(T)} temperatures",
-        )
+        problem = f"is not one value for each of at least {kind.fewest} different temperatures"
+        raise InputError(part.field("value"), list(values), problem, f"there are {len(T)} temperatures")
     made = scale * np.array(values)
     return np.array(T), molar_mass / made if key == "density" else made
 
@@ -382,9 +372,6 @@ def _fractions(table: Table) -> Any:
 
 def _check_span(table: Table, w: Any, values: Any) -> None:
     if len(w) != len(values) or len(w) < 6 or w[0] != 0.0 or w[-1] != 1.0:
-        raise InputError(
-            table.field("mass_percent"),
-            list(100.0 * w),
-            f"is not one share for each of {len(values)} values, from 0 to 100 per cent, six or more",
-            "begin with pure water and end with the pure organic",
-        )
+        problem = f"is not one share for each of {len(values)} values, from 0 to 100 per cent, six or more"
+        remedy = "begin with pure water and end with the pure organic"
+        raise InputError(table.field("mass_percent"), list(100.0 * w), problem, remedy)

@@ -56,12 +56,8 @@ def _fitted_pair(first: Substance, second: Substance, water: Substance) -> Pair:
 
     for one, other in ((first, second), (second, first)):
         if not one.groups:
-            raise InputError(
-                "fuel component",
-                one.name,
-                f"has no UNIFAC groups, without which its mixtures with {other.name} are unknown",
-                "add [unifac] to its file, or burn it pure",
-            )
+            problem = f"has no UNIFAC groups, without which its mixtures with {other.name} are unknown"
+            raise InputError("fuel component", one.name, problem, "add [unifac] to its file, or burn it pure")
 
     def molecule(one: Substance) -> Molecule:
         return Molecule(dict(one.groups), one.ln_vapour_pressure, one.molar_volume, one.dilute, one.azeotrope)

@@ -80,12 +80,8 @@ def parse(text: object, dimension: str, field: str = "value") -> float:
     elif isinstance(text, Real) and not isinstance(text, bool):
         number = text
     else:
-        raise InputError(
-            field,
-            text,
-            f"is neither a number nor a text with a unit; wanted: {dimension}",
-            _hint(dimension),
-        )
+        problem = f"is neither a number nor a text with a unit; wanted: {dimension}"
+        raise InputError(field, text, problem, _hint(dimension))
     try:
         result = float(number)
     except OverflowError:
@@ -204,12 +200,8 @@ def _sized(number: Fraction, unit: str, raw: str, dimension: str, field: str) ->
     if scale is not None:
         return number * scale[0] + scale[1]
     if _plain(unit).casefold() in _GAUGES:
-        raise InputError(
-            field,
-            raw,
-            "is a gauge number, and gauges differ from metal to metal",
-            "give millimetres or inches",
-        )
+        problem = "is a gauge number, and gauges differ from metal to metal"
+        raise InputError(field, raw, problem, "give millimetres or inches")
     other = next((d for d in DIMENSIONS if _lookup(unit, _words(d)) is not None), None)
     if other is not None:
         fluid = dimension == "volume" and _lookup(unit, _words("mass")) == _words("mass")["oz"]

@@ -180,12 +180,8 @@ class Burn(Outcome):
     def _locate(self, at: float | str) -> tuple[Phase, list[float]]:
         time = at if isinstance(at, float) else parse(at, "time", "at")
         if not 0.0 <= time <= float(self.time[-1]) + 1e-9:
-            raise InputError(
-                "at",
-                at,
-                f"is outside the burn; allowed 0 to {float(self.time[-1]):.6g} s",
-                "give an instant inside it",
-            )
+            problem = f"is outside the burn; allowed 0 to {float(self.time[-1]):.6g} s"
+            raise InputError("at", at, problem, "give an instant inside it")
         for phase in self.course.phases:
             if not phase.steps:
                 continue
