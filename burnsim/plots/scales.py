@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from math import pi
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,9 +12,6 @@ from burnsim.substances.blend import Blend
 from burnsim.units import DIMENSIONS, measure
 from burnsim.units.table import DIMENSION_OF, Measure
 from burnsim.units.writing import shown
-
-if TYPE_CHECKING:
-    import xarray
 
 DIFFERENCES = ("margin", "difference", "superheat", "subcooling")  # in the name of what has no zero
 SHARED = ("count", "height", "width", "diameter", "material", "thickness", "depth", "rows")
@@ -61,16 +58,6 @@ def unit_of(dimension: str, units: str, density: float | None) -> Measure:
         return measure(dimension, units)
     volume = measure("volume", units)
     return volume._replace(size=volume.size * density)
-
-
-def coordinate(dataset: "xarray.Dataset", name: str, units: str) -> tuple[NDArray[np.float64], list[str] | None, str]:
-    """Places along an axis, the words at its ticks if they are not numbers, and its label."""
-    found = dataset[name]
-    if found.dtype.kind in "fiu":
-        values, label = readable(found.values, name, found.attrs, units)
-        return values, None, label
-    words = [str(value) for value in found.values]
-    return np.arange(len(words), dtype=np.float64), words, str(found.attrs.get("long_name") or name)
 
 
 def value_text(path: str, value: object, units: str = "si") -> str:

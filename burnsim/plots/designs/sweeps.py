@@ -11,7 +11,7 @@ from burnsim.errors import InputError, guess
 from burnsim.model.description.vary import value_at
 from burnsim.plots.designs.cells import BAD, MISSING, Side, hatched, reasons
 from burnsim.plots.labels import add_bar, entitle, label_contours, label_ends, legend_below, thinned
-from burnsim.plots.scales import coordinate, field_name, readable, value_text
+from burnsim.plots.scales import field_name, readable, value_text
 from burnsim.plots.style import BLUE, GREEN, INK, PALE, VERMILION, in_style, new_axes
 from burnsim.studies.sweep.plan import label_of, spec_at
 from burnsim.studies.sweep.ranking import at_edge, best_rows, check_codes, design_at, ok, warned_of
@@ -200,8 +200,12 @@ def _name(dataset: "xarray.Dataset") -> str:
 
 
 def _side(dataset: "xarray.Dataset", name: str, units: str) -> Side:
-    places, words, label = coordinate(dataset, name, units)
-    return Side(places, words, label, dataset[name].dtype.kind in "iu")
+    found = dataset[name]
+    if found.dtype.kind in "fiu":
+        places, label = readable(found.values, name, found.attrs, units)
+        return Side(places, None, label, found.dtype.kind in "iu")
+    words = [str(value) for value in found.values]
+    return Side(np.arange(len(words), dtype=np.float64), words, str(found.attrs.get("long_name") or name), False)
 
 
 def _tick(ax: "Axes", side: Side, which: str) -> None:
@@ -300,12 +304,9 @@ def _points(
 
 def _words_once(dataset: "xarray.Dataset", name: str, units: str) -> Side:
     """A side on which equal words stand at one place."""
-    if name in dataset.data_vars:
-        places, label = readable(dataset[name].values, name, dataset[name].attrs, units)
-        return Side(places, None, label, False)
     side = _side(dataset, name, units)
     if side.words is None:
-        return side
+        return side._replace(whole=side.whole and name in dataset.coords)
     order = {word: float(k) for k, word in enumerate(dict.fromkeys(side.words))}
     return side._replace(places=np.array([order[word] for word in side.words]))
 
