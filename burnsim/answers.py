@@ -34,22 +34,14 @@ class Told:
         return str(words.html(self))
 
     def summary(self, units: str = "si") -> str:
-        """The result in words.
-
-        Parameters
-        ----------
-        units : "si" or "us"
-        """
+        """The result in words, in "si" or "us" units."""
         words: Any = import_module("burnsim.report")
         return str(words.summary(self, units))
 
     def to_dict(self) -> dict[str, Any]:
         """The result as plain values in SI, units in the names of its keys; None where something did not happen.
 
-        Returns
-        -------
-        dict
-            Of texts, numbers, flags, None, and lists and dicts of them: ready for JSON.
+        They are texts, numbers, flags, None, and lists and dicts of them: ready for JSON.
         """
         words: Any = import_module("burnsim.report")
         values: dict[str, Any] = words.to_dict(self)
@@ -62,10 +54,7 @@ class Tabled:
     def to_dataframe(self) -> "pd.DataFrame":
         """The rows of the result as a pandas DataFrame; needs pandas.
 
-        Returns
-        -------
-        DataFrame
-            In SI or with the unit in a column's name, as in `to_dict`; missing where something did not happen.
+        In SI or with the unit in a column's name, as in `to_dict`; missing where something did not happen.
         """
         import pandas as pd
 
@@ -77,18 +66,7 @@ class Drawn:
     """A result that draws itself."""
 
     def plot(self, *, ax: "Axes | None" = None, units: str = "si") -> "Axes":
-        """The picture that tells most of the result.
-
-        Parameters
-        ----------
-        ax : axes to draw on; default none: new ones
-        units : "si" or "us"
-
-        Returns
-        -------
-        Axes
-            That it was drawn on.
-        """
+        """The picture that tells most of the result, in "si" or "us" units, on axes that are given or on new ones."""
         pictures: Any = import_module("burnsim.plots")
         axes: Axes = pictures.draw(self, ax, units)
         return axes

@@ -93,15 +93,12 @@ class Burn(Outcome):
     def to_dataframe(self, *, every: float | str | None = None, units: str | None = None) -> "pd.DataFrame":
         """All series as a pandas DataFrame, indexed by time [s]; needs pandas.
 
+        `attrs["units"]` has the unit of every column, `attrs["name"]` the name of the design.
+
         Parameters
         ----------
         every : step of even times [s], or a text such as "10 s"; default none: the instants of `time`
         units : default none: SI throughout; "si" for its habits (degC, mm, g), "us" for degF, in and oz
-
-        Returns
-        -------
-        DataFrame
-            `attrs["units"]` has the unit of every column, `attrs["name"]` that of the design.
         """
         import pandas as pd
 
@@ -114,16 +111,10 @@ class Burn(Outcome):
         return frame
 
     def to_xarray(self, *, every: float | str | None = None) -> "xarray.Dataset":
-        """All series as an xarray Dataset over time [s], with units and meaning; needs xarray.
+        """All series in SI as an xarray Dataset over time [s], with units and meaning; needs xarray.
 
-        Parameters
-        ----------
-        every : step of even times [s], or a text such as "10 s"; default none: the instants of `time`
-
-        Returns
-        -------
-        Dataset
-            In SI. The attributes hold the design, and the milestones that came [s].
+        The times are even by a step [s], or a text such as "10 s", by default the instants of `time`. The attributes
+        hold the design, and the milestones that came [s].
         """
         import xarray
 
