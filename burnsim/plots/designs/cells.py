@@ -7,8 +7,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from burnsim.plots.style import INK, PALE
-from burnsim.studies.sweep.columns import FAILED, IMPOSSIBLE, SEPARATOR
-from burnsim.studies.sweep.ranking import UNFIT
+from burnsim.solve.results.verdicts import CODES
+from burnsim.studies.sweep.columns import FAILED, IMPOSSIBLE
+from burnsim.studies.sweep.ranking import UNFIT, has_verdict
 
 if TYPE_CHECKING:
     import xarray
@@ -59,14 +60,11 @@ def reasons(
 
     Words, hatching and which designs; each shows under the first that it has.
     """
-    texts = dataset["verdicts"].transpose(up, along).values.astype(object)
-    if "status" in dataset:
-        texts = texts + SEPARATOR + dataset["status"].transpose(up, along).values.astype(object)
-    found = np.frompyfunc(lambda text: frozenset(str(text).split(SEPARATOR)), 1, 1)(texts)
-    taken = np.zeros(texts.shape, dtype=np.bool_)
+    taken = np.zeros((dataset.sizes[up], dataset.sizes[along]), dtype=np.bool_)
     for code in sorted(codes, key=lambda code: list(BAD).index(code) if code in BAD else len(BAD)):
         words, hatch = BAD.get(code, (code, "..."))
-        mask = np.frompyfunc(lambda codes, code=code: code in codes, 1, 1)(found).astype(np.bool_) & ~taken
+        came = has_verdict(dataset, code) if code in CODES else dataset["status"] == code
+        mask = came.transpose(up, along).values & ~taken
         taken |= mask
         if mask.any():
             yield words, hatch, mask
