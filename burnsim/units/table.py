@@ -172,10 +172,8 @@ ZEROS = {"degree_Celsius": _ICE, "degree_Fahrenheit": _ICE - Fraction(160, 9)}
 
 _CELSIUS = Measure("°C", 1.0, ZERO_CELSIUS, 0)
 _FAHRENHEIT = Measure("°F", 5.0 / 9.0, ZERO_CELSIUS - 32.0 * 5.0 / 9.0, 0)
-_SHARES = (Measure("%", 0.01), Measure("%", 0.01))
 _SPEEDS = (Measure("m/s"), Measure("ft/s", FOOT))
 _WINDS = (Measure("m/s"), Measure("mph", MILE / 3600.0))
-_PLAIN = (Measure("", decimals=3), Measure("", decimals=3))
 
 DIMENSIONS: dict[str, Dimension] = {
     "length": Dimension("meter", "0.9 mm", _LENGTH, (Measure("mm", 1e-3), Measure("in", INCH, decimals=3))),
@@ -184,18 +182,18 @@ DIMENSIONS: dict[str, Dimension] = {
     "mass": Dimension("kilogram", "250 g", _MASS, (Measure("g", 1e-3), Measure("oz", OUNCE, decimals=3))),
     "temperature": Dimension("kelvin", "20 degC", _TEMPERATURE, (_CELSIUS, _FAHRENHEIT)),
     "temperature difference": Dimension("kelvin", "5 K", _DIFFERENCE, (Measure("K"), Measure("°F", 5.0 / 9.0))),
-    "time": Dimension("second", "5 min", _TIME, (Measure("min", 60.0), Measure("min", 60.0))),
+    "time": Dimension("second", "5 min", _TIME, (Measure("min", 60.0),) * 2),
     "velocity": Dimension("meter/second", "2 m/s", _SPEED, _SPEEDS),
     "wind speed": Dimension("meter/second", "2 m/s", _SPEED, _WINDS),
     "pressure": Dimension(
         "pascal", "1013 hPa", _PRESSURE, (Measure("Pa"), Measure("inH2O", INCH_OF_WATER, decimals=3))
     ),
-    "fraction": Dimension("dimensionless", "95 %", _SHARE, _SHARES, bare=True),
-    "power": Dimension("watt", "500 W", _POWER, (Measure("W", decimals=0), Measure("W", decimals=0))),
-    "mass flow": Dimension("kilogram/second", "20 mg/s", _MASS_FLOW, (Measure("mg/s", 1e-6), Measure("mg/s", 1e-6))),
+    "fraction": Dimension("dimensionless", "95 %", _SHARE, (Measure("%", 0.01),) * 2, bare=True),
+    "power": Dimension("watt", "500 W", _POWER, (Measure("W", decimals=0),) * 2),
+    "mass flow": Dimension("kilogram/second", "20 mg/s", _MASS_FLOW, (Measure("mg/s", 1e-6),) * 2),
     "area": Dimension("meter**2", "12 cm2", _AREA, (Measure("mm²", 1e-6), Measure("in²", INCH**2, decimals=5))),
-    "angle": Dimension("radian", "5 deg", _ANGLE, (Measure("°", DEGREE), Measure("°", DEGREE))),
-    "number": Dimension("dimensionless", "1.5", _SHARE, _PLAIN, bare=True),
+    "angle": Dimension("radian", "5 deg", _ANGLE, (Measure("°", DEGREE),) * 2),
+    "number": Dimension("dimensionless", "1.5", _SHARE, (Measure("", decimals=3),) * 2, bare=True),
 }
 """What `parse` can read and `written` can write. Each dimension's SI unit is that of the float that stands for it."""
 
