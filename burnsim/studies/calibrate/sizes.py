@@ -66,15 +66,21 @@ def spread_of(tolerance: float) -> float:
 
 def drawn_size(setup: Setup, path: str) -> float:
     """A size of a design as drawn [SI]."""
-    value = value_at(setup, path)
+    value = _size(setup, path)
     if not is_number(value) or value <= 0.0:
         raise InputError(path, value, "has no size in this design", "leave its tolerance out")
     return float(value)
 
 
+def _size(setup: Setup, path: str) -> object:
+    """The value of a field; None of a gap that counts for nothing, as the pot stands flat on the rim."""
+    flat = path == "pot.gap" and setup.pot is not None and setup.pot.rest == "full ring"
+    return None if flat else value_at(setup, path)
+
+
 def has_size(setup: Setup, path: str) -> bool:
     """Whether a design has a size at a path."""
-    value = None if path == STRENGTH else value_at(setup, path)
+    value = None if path == STRENGTH else _size(setup, path)
     return path == STRENGTH or (is_number(value) and value > 0.0)
 
 

@@ -9,7 +9,7 @@ import pytest
 from scipy.stats import binom, norm
 
 import burnsim
-from burnsim import BANDS, Factors, Failure, InputError, SolverError, analyse_sensitivity, predict
+from burnsim import BANDS, Factors, Failure, InputError, SolverError, analyse_sensitivity, predict, vary
 from burnsim.studies.bench.conditions import Conditions
 from burnsim.studies.bench.log import parse_bench_log
 from burnsim.studies.bench.synthetic import synthesise_log
@@ -109,6 +109,9 @@ def test_tolerances_of_sizes_are_drawn_about_the_drawing() -> None:
     for path, width in (refused | {"charge.volum": 0.1}).items():
         with pytest.raises(InputError, match=path.replace(".", r"\.")):
             predict(design(), tolerances={path: width}, engine=engine(rule))
+    flat = vary(design(), {"pot.rest": "full ring"})
+    with pytest.raises(InputError, match=r"pot\.gap has no size in this design"):
+        predict(flat, tolerances={"pot.gap": 0.5}, engine=engine(rule))
 
 
 def test_water_bands_end_with_the_burns() -> None:
