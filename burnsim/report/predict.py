@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from importlib.resources import files
 
 from burnsim.model.at_site import poured_density
+from burnsim.model.description.setup import Setup
 from burnsim.report.designs.figures import TITLES, decimals
 from burnsim.solve.results.verdicts import CODES
 from burnsim.studies.calibrate.repeats import MILESTONES, SCATTER
@@ -90,7 +91,8 @@ def prediction_lines(found: Prediction, units: str = "si") -> Iterator[str]:
     yield ""
     yield f"Milestones{'':<16} {'happens':>16} {'5 %':>11} {'median':>11} {'95 %':>11}"
     kinds = {of: words for of, words in KINDS.items() if of != "another" or found.other is not None}
-    for name in MILESTONES:
+    lacks = _lacks(found.setup)
+    for name in [name for name in MILESTONES if name not in lacks]:
         yield f"  {TITLES[name]:<24} {_percent(found.happens(name)):>16}"
         for of, words in kinds.items():
             yield f"    {words:<22} {'':>16} {_times(found.quantiles(name, (0.05, 0.5, 0.95), of))}"
@@ -109,7 +111,7 @@ def prediction_lines(found: Prediction, units: str = "si") -> Iterator[str]:
     )
     yield ""
     yield f"Figures, mean of this build{'':<16} {'5 %':>11} {'median':>11} {'95 %':>11}"
-    for name in ROWS:
+    for name in [name for name in ROWS if name not in lacks]:
         three = found.quantiles(name, (0.05, 0.5, 0.95))
         mass = FIGURES[name] == "mass"  # of fuel: told as the volume that was poured
         dimension, per = ("volume", poured_density(found.setup)) if mass else (FIGURES[name], 1.0)
@@ -119,9 +121,10 @@ def prediction_lines(found: Prediction, units: str = "si") -> Iterator[str]:
             yield f"  {f'{TITLES[name]} [{unit.unit}]':<41} {told}"
     yield ""
     yield "Probabilities for the mean of this build (95 % interval of the sampling)"
+    always = {"never blooms", "no boil", "spills"} - lacks
     for code in dict.fromkeys((*RISKS, *CODES)):
         chance = _chance(found, code)
-        if chance.value > 0.0 or code in ("never blooms", "no boil", "spills"):
+        if chance.value > 0.0 or code in always:
             yield f"  {code:<24} {_percent(chance)}"
     if found.unproven:
         yield (
@@ -137,6 +140,12 @@ def prediction_lines(found: Prediction, units: str = "si") -> Iterator[str]:
             break
     if found.failures:
         yield f"{len(found.failures)} burns could not be solved and are left out, the first: {found.failures[0]}"
+
+
+def _lacks(setup: Setup) -> frozenset[str]:
+    """Figures and verdicts that mean nothing for a design: without jets none light, without a pot no water boils."""
+    jets = () if setup.burner.jets is not None else ("bloom", "gallery_pressure_max", "never blooms")
+    return frozenset((*jets, *(() if setup.pot is not None else ("boil", "no boil"))))
 
 
 def _chance(found: Prediction, code: str) -> Share:

@@ -393,3 +393,14 @@ def test_a_file_keeps_sizes_pace_and_draws(tmp_path: Path) -> None:
     assert other.drawn == ("entrainment",)
     assert other.band()["pot.gap"] == pytest.approx((1.0 / 1.5, 1.5))
     assert abs(np.corrcoef(np.log(other.draw(np.random.default_rng(3).random((4000, 2)))).T)[0, 1]) < 0.06
+
+
+def test_what_a_design_lacks_is_not_told_to_never_happen() -> None:
+    """An open cup has no jets to light, a burner without a pot no water to boil."""
+    cup = vary(design(), {"burner": {"kind": "open cup", "outer_diameter": "60 mm", "height": "30 mm"},
+                          "charge.primer": "0 ml"})  # fmt: skip
+    bare = vary(design(), {"pot": None})
+    for setup, lacking in ((cup, ("bloom", "highest pressure, jets")), (bare, ("water boils", "no boil"))):
+        text = predict(setup, n=8, engine=engine(lambda one: {})).summary()
+        assert not [line for line in text.splitlines() for words in lacking if line.startswith("  ") and words in line
+                    and "differ by" not in line and "made up" not in line]  # fmt: skip
