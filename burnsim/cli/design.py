@@ -1,6 +1,7 @@
 """A design as a command reads it: its file, what `--set` changes, factors that were learnt, and sizes in doubt."""
 
 import argparse
+import os
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
@@ -39,8 +40,12 @@ def read_logs(options: argparse.Namespace) -> "list[BenchLog]":
     """The bench logs that the options name."""
     from burnsim.studies.bench.log import read_bench_log
 
-    logs = []
+    logs: list[BenchLog] = []
+    seen: set[str] = set()
     for path in options.logs:
+        if os.path.realpath(path) in seen:
+            raise InputError("LOG", path, "is named twice: it would count as two burns", "name each log once")
+        seen.add(os.path.realpath(path))
         options.file = path  # for what is said of bad input
         logs.append(read_bench_log(path))
     return logs

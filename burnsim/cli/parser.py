@@ -74,7 +74,9 @@ def main(argv: Sequence[str] | None = None) -> int:
             say(f"{bad}: file = {error.value!r} {error.problem}: {error.remedy}")
         else:
             file = getattr(options, "file", None)
-            where = "" if error.field.startswith("--") or error.field == "FILE" or file is None else f" in {file}"
+            where = (
+                "" if error.field.startswith("--") or error.field in ("FILE", "LOG") or file is None else f" in {file}"
+            )
             say(f"{bad}{where}: {error}")
         return BAD_INPUT
     except BrokenPipeError:

@@ -141,6 +141,10 @@ def test_bad_logs_are_bad_input_with_their_line(files: Path, capsys: pytest.Capt
     assert (code, out) == (2, "")
     assert "bad.csv, line 15" in err
     assert run(capsys, "bench", files / "none.csv")[0] == 2
+    for words in (("bench",), ("calibrate", "--design", files / "design.toml")):
+        code, _, err = run(capsys, *words, files / "s1.csv", files / "." / "s1.csv")
+        assert code == 2
+        assert "is named twice: it would count as two burns" in plain(err)
     assert run(capsys, "bench", files / "log.csv", "--plot", files / "log.csv")[0] == 2
 
 
