@@ -188,6 +188,8 @@ def test_samples_to_a_table(design: Path, capsys: pytest.CaptureFixture[str]) ->
         (["--vary", "charge.fuel=etanol"], "did you mean 'ethanol'"),
         (["--vary", "charge.volume=3ml", "--out", "sweep.xlsx"], "neither .nc"),
         (["--vary", "charge.volume=3ml", "--plot", "sweep.png", "--show", "boill"], "did you mean 'boil'"),
+        (["--vary", "charge.volume=3ml", "--show", "boill"], "did you mean 'boil'"),
+        (["--vary", "charge.volume=3ml", "--show", "boil"], "add --plot map.png"),
         (["--vary", "burner.jets.count=3,4"], "has no burner.jets"),
         (["--vary", "charge.volume=3ml", "--workers", "0"], "whole number from 1"),
     ],

@@ -38,7 +38,7 @@ def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     sweep.add_argument("--vary", metavar="PATH=VALUES", action="append", required=True, help=words)
     add_output(sweep, "--out", words="save the dataset (.nc or .csv); a stopped sweep goes on where it was")
     add_answers(sweep, "the tables", "a map, bad designs hatched")
-    sweep.add_argument("--show", metavar="NAME", default="boil", help="column that the map shows (default boil)")
+    sweep.add_argument("--show", metavar="NAME", help="column that the map of --plot shows (default boil)")
     sweep.add_argument("--workers", metavar="N", type=int, help="processes (default one a core)")
     how = sweep.add_mutually_exclusive_group()
     how.add_argument("--paired", action="store_true", help="pair the values up instead of every combination")
@@ -56,8 +56,10 @@ def _sweep(options: argparse.Namespace) -> None:
     setup = apply_factors(read_design(options), options)
     with told_of(OPTIONS, "--vary"):
         values = read_vary(options.vary, options.samples is not None)
-    if options.plot is not None:
-        _check_show(options.show)
+    shows = "boil" if options.show is None else options.show
+    _check_show(shows)
+    if options.show is not None and options.plot is None:
+        raise InputError("--show", shows, "is what a map shows, and none is asked for", "add --plot map.png")
     mode: Mode = "paired" if options.paired else "grid" if options.samples is None else "sobol"
     say(f"sweeping {setup.name or options.file} ...")
     with told_of(OPTIONS, "--vary"):
@@ -71,7 +73,7 @@ def _sweep(options: argparse.Namespace) -> None:
     if options.plot is not None:
         from burnsim import plots
 
-        save_picture(options.plot, lambda figure: plots.sweep_panels(dataset, options.show, figure, units=units), None)
+        save_picture(options.plot, lambda figure: plots.sweep_panels(dataset, shows, figure, units=units), None)
     if options.json:
         print_json(_as_dict(dataset))
         return
