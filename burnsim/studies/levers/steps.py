@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from burnsim.errors import InputError, is_number
 from burnsim.model import Setup, value_at, vary
-from burnsim.model.description.fields import Spec, read_quantity
+from burnsim.model.description.fields import Spec, allowed, read_quantity
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.burn_many import Engine
 from burnsim.studies.predict.prediction import codes_of
@@ -139,7 +139,7 @@ def sizes(given: Sequence[object], spec: Spec, name: str) -> tuple[float, ...]:
     for one in given:
         value = read_quantity(one, spec, name)
         if not spec.low <= value <= spec.high:
-            raise InputError(name, one, "is out of range of its field", spec.remedy)
+            raise InputError(name, one, f"is out of range; {allowed(spec)}", spec.remedy)
         found.append(round(value, 9))
     return tuple(sorted(set(found)))
 
