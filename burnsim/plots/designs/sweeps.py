@@ -253,8 +253,7 @@ def _curves(
             works = ok(part).values & np.isfinite(values)
             ax.plot(side.places[works], values[works], marker, color=ink, markersize=5.0, label="_works")
             ends.append((float(values[known[-1]]), _value(part, colour, units), ink))
-    marked = (good, numbers) if colour is None else (good & False, np.where(good, np.nan, numbers))
-    _mark(ax, np.tile(side.places, len(parts)), marked[1].ravel(), marked[0].ravel(), gone=colour is None)
+    _mark(ax, np.tile(side.places, len(parts)), numbers.ravel(), good.ravel(), unfit_only=colour is not None)
     _tick(ax, side, "x")
     ax.set_ylabel(label)
     ax.margins(y=0.1)
@@ -288,7 +287,7 @@ def _points(
         bar = add_bar(ax.figure, drawn, ax, shade.label)
         if shade.words is not None:
             bar.set_ticks(sorted(set(shade.places)), labels=list(dict.fromkeys(shade.words)))
-        _mark(ax, side.places, np.where(good, np.nan, values), good & False, gone=False)
+        _mark(ax, side.places, values, good, unfit_only=True)
     if side.whole:
         from matplotlib.ticker import MaxNLocator
 
@@ -312,7 +311,7 @@ def _words_once(dataset: "xarray.Dataset", name: str, units: str) -> Side:
 
 
 def _mark(
-    ax: "Axes", places: NDArray[Any], values: NDArray[Any], good: NDArray[np.bool_], *, gone: bool = True
+    ax: "Axes", places: NDArray[Any], values: NDArray[Any], good: NDArray[np.bool_], *, unfit_only: bool = False
 ) -> None:
     """Dots where a design works, crosses where it does not, ticks at the foot where there is no value."""
     known = np.isfinite(values)
@@ -320,9 +319,9 @@ def _mark(
     looks: tuple[tuple[NDArray[np.bool_], NDArray[Any], str, str, str], ...] = (
         (known & good, values, "o", INK, "works"),
         (known & ~good, values, "x", VERMILION, UNFIT_LABEL),
-        (~known & gone, foot, "|", VERMILION, NO_FIGURE),
+        (~known, foot, "|", VERMILION, NO_FIGURE),
     )
-    for which, heights, marker, colour, label in looks:
+    for which, heights, marker, colour, label in looks[1:2] if unfit_only else looks:
         if which.any():
             ground = ax.get_xaxis_transform() if heights is foot else ax.transData
             ax.plot(places[which], heights[which], marker, color=colour, markersize=5.0, transform=ground, label=label)

@@ -133,26 +133,24 @@ def burning_limits(
 ) -> list[Limit]:
     """The same of many designs at once, each with its burns that are known, by load [m3]; new burns are added there."""
     heads = [burning_head(setup, margin) for setup, _ in asked]
-    all_ends = [_range(setup) for setup, _ in asked]
-    open_ones = [k for k, ends in enumerate(all_ends) if ends]
+    ranges = {k: ends for k, (setup, _) in enumerate(asked) if (ends := _range(setup))}
+    questions = [(k, head) for k in ranges for head in (0.0, heads[k])]
 
     def ask(batch: Sequence[tuple[int, float]]) -> list[bool]:
-        questions = [(open_ones[q // 2], load, q % 2 == 1) for q, load in batch]
-        new = sorted({(k, load) for k, load, _ in questions if load not in asked[k][1]})
+        loads = [(*questions[q], load) for q, load in batch]
+        new = sorted({(k, load) for k, _, load in loads if load not in asked[k][1]})
         burns = look([vary(asked[k][0], {"charge.volume": load}) for k, load in new], engine)
         for (k, load), seen in zip(new, burns, strict=True):
             asked[k][1][load] = seen
-        return [safe(asked[k][1][load], heads[k] if careful else 0.0) for k, load, careful in questions]
+        return [safe(asked[k][1][load], head) for k, head, load in loads]
 
-    ranges = [ends for ends in all_ends if ends]
-    expect(sum(1 + scan + 2 * rounds(*ends, scan, tolerance) for ends in ranges))
-    found = thresholds(ask, [ends for ends in ranges for _ in (0, 1)], points=scan, tolerance=tolerance)
+    expect(sum(1 + scan + 2 * rounds(*ends, scan, tolerance) for ends in ranges.values()))
+    found = thresholds(ask, [ranges[k] for k, _ in questions], points=scan, tolerance=tolerance)
     limits = [Limit(None, 0.0, "tilt", "on this tilt any load reaches the edge")] * len(asked)
-    for i, k in enumerate(open_ones):
+    for (k, (low, _)), plain, careful in zip(ranges.items(), found[::2], found[1::2], strict=True):
         setup, burns = asked[k]
-        plain, careful = found[2 * i : 2 * i + 2]
         own = setup.charge.volume  # burnt for what it proves below the limit; a spill there is told by its own burn
-        if own not in burns and ranges[i][0] <= own <= (plain.until_no()[0] or 0.0):
+        if own not in burns and low <= own <= (plain.until_no()[0] or 0.0):
             seen = look([setup], engine)[0]
             if safe(seen, heads[k]):
                 burns[own] = seen

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from burnsim.answers import Drawn, Told
 from burnsim.errors import InputError
@@ -86,20 +86,21 @@ def find_relief(
     setup = as_setup(setup)
     given = setup if load is None else vary(setup, {"charge.volume": load})
     load = given.charge.volume
+    none = Relief(None, None, width, depth, load, "", True, False)
     shut = closed(given)
     if isinstance(shut, str) or not given.burner.has_well:
         why = shut if isinstance(shut, str) else "the chamber is sealed by design; its jets are all its relief"
-        return Relief(None, None, width, depth, load, why, True, False, applies=False)
+        return replace(none, reason=why, applies=False)
     _notched(shut, 1, width, depth)
     head = burning_head(given, margin)
     expect(2)
     first = look([shut, poor_contact(shut)], engine)
     if not any(seen.lit or seen.reason for seen in first):
-        return Relief(None, None, width, depth, load, DARK, True, False)
+        return replace(none, reason=DARK)
     warm = may_quench(shut) and (not first[0].stayed_lit or not safe(first[1], head))
     setups = (shut, poor_contact(shut)) if warm else (shut,)
     if _proven(first[: len(setups)], head):
-        return Relief(0.0, 0, width, depth, load, "it does not spill even with the well sealed", True, warm)
+        return replace(none, area=0.0, notches=0, reason="it does not spill even with the well sealed", warm=warm)
     worst: dict[float, Seen] = {}
     good: dict[float, bool] = {}
 
@@ -121,11 +122,11 @@ def find_relief(
         nearest = worst[found.tried[0][0]]
         if safe(nearest, head):
             why = f"{nearest.fate} with this load before it can spill, so no burn shows what it needs"
-            return Relief(None, None, width, depth, load, why, found.single, warm, nearest.fate)
+            return replace(none, reason=why, single=found.single, warm=warm, dark=nearest.fate)
         lead = nearest.levels
         cause = MECHANISMS[lead.lead] if lead is not None else "it comes nearer than the margin"
         why = Text("even {} of notches do not help: {}", Quantity(most, "area", 0), cause)
-        return Relief(None, None, width, depth, load, why, found.single, warm)
+        return replace(none, reason=why, single=found.single, warm=warm)
     holds, _, single = found.until_no()
     assert holds is not None  # the widest holds
     count = _fewest(setups, head, (width, depth), engine)
@@ -135,7 +136,7 @@ def find_relief(
         why = f"{first[0].fate}, so that nothing is proven,"
     elif spilled.levels is not None:
         why = MECHANISMS[spilled.levels.lead]
-    return Relief(math.exp(-holds), count, width, depth, load, why, single, warm)
+    return replace(none, area=math.exp(-holds), notches=count, reason=why, single=single, warm=warm)
 
 
 def _fewest(setups: Sequence[Setup], head: float, notch: tuple[float, float], engine: Engine) -> int | None:

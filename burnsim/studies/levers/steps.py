@@ -243,28 +243,27 @@ def cliffs(setup: Setup, sides: Sequence[Stretch], own: Outcome | Failure, engin
     On each side five even values are burnt first; a cliff that lies between two of them and is over before the next
     is not seen. Every burn answers for all cliffs.
     """
-    names = list(CLIFFS)
+    questions = [(k, name) for k in range(len(sides)) for name in CLIFFS]
     known = {(k, side.ladder.now): codes_of(own) for k, side in enumerate(sides)}
 
     def ask(batch: Sequence[tuple[int, float]]) -> list[bool]:
-        asked = [(k // len(names), sides[k // len(names)].value(t)) for k, t in batch]
-        fresh = [one for one in dict.fromkeys(asked) if one not in known]
+        asked = [(k, name, sides[k].value(t)) for (k, name), t in ((questions[q], t) for q, t in batch)]
+        fresh = [one for one in dict.fromkeys((k, value) for k, _, value in asked) if one not in known]
         burns = engine([with_value(setup, sides[side].ladder.path, value) for side, value in fresh], ())
         known.update(zip(fresh, map(codes_of, burns), strict=True))
-        return [bool(known[one] & CLIFFS[names[k % len(names)]]) for one, (k, _) in zip(asked, batch, strict=True)]
+        return [bool(known[k, value] & CLIFFS[name]) for k, name, value in asked]
 
-    questions = [(0.0, 1.0)] * (len(sides) * len(names))
     parts = [1.0 if side.least is None else side.least / abs(side.end - side.ladder.now) for side in sides]
-    widths = [min(FINE, 0.5 * part) for part in parts for _ in names]  # so that two neighbouring counts are told apart
-    found = thresholds(ask, questions, points=POINTS, tolerance=widths) if sides else []
+    widths = [min(FINE, 0.5 * parts[k]) for k, _ in questions]  # so that two neighbouring counts are told apart
+    found = thresholds(ask, [(0.0, 1.0)] * len(questions), points=POINTS, tolerance=widths)
     seen = []
-    for k, one in enumerate(found):
+    for (k, name), one in zip(questions, found, strict=True):
         if one.yes is None or one.no is None:
             continue
-        side, name = sides[k // len(names)], names[k % len(names)]
+        side = sides[k]
         near, far = (side.value(t) for t in sorted((one.yes, one.no)))
         fallen = one.yes < one.no
-        if fallen and (known[k // len(names), far] - codes_of(own)) & FAILS:
+        if fallen and (known[k, far] - codes_of(own)) & FAILS:
             continue  # from one failure into another is no way back
         seen.append(Cliff(side.ladder.path, name, near, far, side.ladder.now, fallen))
     return tuple(sorted(seen, key=lambda one: one.share))
