@@ -179,7 +179,7 @@ def prediction(
     """
     degrees = measure("temperature", units)
     kinds = [kind for kind in STROKES if kind[0] != "another" or found.other is not None]
-    seen = {name: None if log is None else getattr(log, name).time for name in ROWS}
+    seen: dict[str, float | None] = {name: None if log is None else getattr(log, name).time for name in ROWS}
     rows = [name for name in ROWS if seen[name] or any(found.quantiles(name, (0.5,), kind[0]) for kind in kinds)]
     ax, lower = stacked(ax, (2.2, 0.4 + 0.4 * len(rows)), 7.0, 5.4)
     time, quantiles = found.water_quantiles(running=LEAST_RUNNING, of="next")
@@ -192,7 +192,7 @@ def prediction(
         bands(time, degrees.of(quantiles), ax, measured=measured, label=f"water [{degrees.unit}]")
         ended = _ends(found, ax)
     ax.set_xlabel("")
-    last, result, names = float(time[-1]) if len(time) else 60.0, f"{found.n} burns over what is not known", []
+    last, names = float(time[-1]) if len(time) else 60.0, []
     for place, name in enumerate(rows):
         for of, words, style, width, down in kinds:
             three = found.quantiles(name, (0.05, 0.5, 0.95), of)
@@ -206,18 +206,7 @@ def prediction(
             )  # fmt: skip
             if of == "mean":
                 lower.plot([middle / 60.0], [place + down], color="white", marker="o", markersize=3)
-            if (of, name) == ("next", "boil"):
-                usual, least, most = (format_time(one) for one in (middle, low, high))
-                boils = found.happens(name).value
-                if boils >= 1.0:
-                    result = f"the next burn boils in {usual}, nine times in ten in {least} to {most}"
-                else:
-                    result = (
-                        f"boils in {share_text(boils)} of burns; those in {usual}, nine in ten of them in {least} to "
-                        f"{most}"
-                    )
-        mark: float | None = seen[name]
-        if mark is not None:
+        if (mark := seen[name]) is not None:
             last = max(last, mark)
             label = None if "seen" in lower.get_legend_handles_labels()[1] else "seen"
             lower.plot([mark / 60.0], [place], label=label, **SEEN)
@@ -231,8 +220,20 @@ def prediction(
         lower.legend(handles=lines, loc="upper left", bbox_to_anchor=(1.0, 1.0))
     for panel in (ax, lower):
         whole_minutes(panel, 1.02 * last / 60.0)
-    entitle(ax, found.setup.name or "burner", result)
+    entitle(ax, found.setup.name or "burner", _in_short(found))
     return ax
+
+
+def _in_short(found: "Prediction") -> str:
+    """When the next burn boils, in half a sentence."""
+    three = found.quantiles("boil", (0.05, 0.5, 0.95), "next")
+    if not three:
+        return f"{found.n} burns over what is not known"
+    least, usual, most = (format_time(one.value) for one in three)
+    boils = found.happens("boil").value
+    if boils >= 1.0:
+        return f"the next burn boils in {usual}, nine times in ten in {least} to {most}"
+    return f"boils in {share_text(boils)} of burns; those in {usual}, nine in ten of them in {least} to {most}"
 
 
 def _ends(found: "Prediction", ax: "Axes") -> str:
