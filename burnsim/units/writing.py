@@ -12,7 +12,7 @@ from math import ceil, floor, isfinite
 from typing import NamedTuple
 
 from burnsim.errors import InputError
-from burnsim.units.table import DIMENSIONS, measure
+from burnsim.units.table import measure
 
 NBSP = "\N{NO-BREAK SPACE}"
 MINUS = "\N{MINUS SIGN}"
@@ -162,11 +162,9 @@ class Quantity(NamedTuple):
         """Written in a system of units."""
         if self.digits is not None:
             return shown(self.value, self.dimension, system, self.digits)
-        if self.decimals is None:
-            return written(self.value, self.dimension, system)
-        more = DIMENSIONS[self.dimension].read[0].decimals
-        us = DIMENSIONS[self.dimension].read[1].decimals
-        decimals = self.decimals if system == "si" else max(us + self.decimals - more, 0)
+        decimals = self.decimals
+        if decimals is not None and system != "si":
+            decimals = max(decimals + measure(self.dimension, system).decimals - measure(self.dimension).decimals, 0)
         return written(self.value, self.dimension, system, decimals)
 
 
