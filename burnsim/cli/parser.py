@@ -108,8 +108,11 @@ class _Parser(argparse.ArgumentParser):
     def parse_known_args(  # type: ignore[override]  # its overloads tell kinds of namespaces apart
         self, args: Sequence[str] | None = None, namespace: Any = None
     ) -> Any:
-        """Parse as any parser does, once values are joined to their options."""
-        return super().parse_known_args(_joined(sys.argv[1:] if args is None else args), namespace)
+        """Parse as any parser does, once values are joined to their options; a command tells itself what it lacks."""
+        found, rest = super().parse_known_args(_joined(sys.argv[1:] if args is None else args), namespace)
+        if rest and self._subparsers is None:
+            self.error(f"unrecognized arguments: {' '.join(rest)}")
+        return found, rest
 
     def error(self, message: str) -> NoReturn:
         """Print usage and message, on one line whatever was typed, and exit."""

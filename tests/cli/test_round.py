@@ -108,6 +108,14 @@ def test_bad_input_is_told_of_where_it_was_given(
     assert told in plain(capsys.readouterr().err)
 
 
+def test_an_option_that_a_command_lacks_is_told_with_those_that_it_has(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit):
+        cli.main(["template", DESIGN, "-o", "holes.pdf", "--units", "us"])
+    said = capsys.readouterr().err
+    assert "burnsim template: error: unrecognized arguments: --units us" in said
+    assert "--paper-thickness" in said
+
+
 def test_a_part_that_a_kind_cannot_have_is_named_in_words(capsys: pytest.CaptureFixture[str]) -> None:
     assert cli.main(["check", CUP, "--set", 'burner.jets={count=12, diameter="1 mm", height="15 mm"}']) == 2
     said = plain(capsys.readouterr().err)
