@@ -10,9 +10,9 @@ from burnsim.errors import InputError
 from burnsim.plots.flames import power_by_flame
 from burnsim.plots.labels import entitle, extent, label_ends, label_side, letter, whole_minutes
 from burnsim.plots.letters import text_width
-from burnsim.plots.rooms import hidden_series
 from burnsim.plots.style import BLUE, GROUND, INK, PALE, SPIRIT_FILL, VERMILION, in_style, stacked
 from burnsim.report.burn import poured
+from burnsim.solve.results.series import hidden_series
 from burnsim.studies.start.grid import warnings_of
 from burnsim.units import format_time, measure, written
 from burnsim.units.table import Measure
@@ -87,7 +87,7 @@ def plot_series(
     ends = []
     for name, label, style, colour, width in rows:
         values = np.asarray(unit.of(burn.series(name)))
-        if name not in hidden_series(burn) and np.isfinite(values).any():
+        if name not in hidden_series(burn.setup) and np.isfinite(values).any():
             words = label if burn.setup.burner.has_well else label.replace("gallery", "chamber")
             ax.plot(np.asarray(burn.time) / 60.0, values, color=colour, linestyle=style, linewidth=width, label=words,
                     gid=f"{group}-{name}" if group else None)  # fmt: skip

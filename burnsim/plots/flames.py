@@ -7,8 +7,8 @@ from numpy.typing import NDArray
 
 from burnsim.plots.labels import extent, label_side, letter
 from burnsim.plots.letters import text_width
-from burnsim.plots.rooms import hidden_series
 from burnsim.plots.style import GROUND, INK, ORANGE, PALE, SKY, VERMILION
+from burnsim.solve.results.series import hidden_series
 from burnsim.units import written
 
 if TYPE_CHECKING:
@@ -29,7 +29,7 @@ SPIKE = 1.25  # times the power after the primer: a peak above this is cut off, 
 
 def power_by_flame(burn: "Burn", ax: "Axes", minutes: Vector) -> None:
     """Stack the power of the flames; what the primer's peak has above the rest is cut off and told."""
-    hidden = hidden_series(burn)
+    hidden = hidden_series(burn.setup)
     total = np.asarray(burn.series("power"))
     foot = np.zeros_like(total)
     layers = []

@@ -7,13 +7,12 @@ from typing import TextIO
 
 from burnsim.model.at_site import poured_density
 from burnsim.model.parameters.derive import derive
-from burnsim.plots.rooms import hidden_series
 from burnsim.report.fields import charge_text, factors_text, site_text
 from burnsim.report.values import Keys
 from burnsim.solve.results.milestones import Milestone
 from burnsim.solve.results.outcome import Outcome, jets_edge
 from burnsim.solve.results.result import Burn
-from burnsim.solve.results.series import SERIES, TIME
+from burnsim.solve.results.series import SERIES, TIME, hidden_series
 from burnsim.solve.results.verdicts import ENDS_EARLY
 from burnsim.studies.fill.limit import at_rest, burning_head
 from burnsim.studies.fill.record import USUAL
@@ -177,7 +176,7 @@ def _heat_lines(burn: Outcome) -> list[str]:
 
 def write_series(burn: Burn, stream: TextIO) -> None:
     """Write each series that means something for the burner, a line a moment, to a file opened with `newline=""`."""
-    hidden = hidden_series(burn)
+    hidden = hidden_series(burn.setup)
     names = [name for name in SERIES if name not in hidden]
     headings = [name if SERIES[name].unit == "1" else f"{name}_{SERIES[name].unit}" for name in names]
     values = [burn.time if name == TIME else burn.series(name) for name in names]

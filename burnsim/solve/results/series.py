@@ -6,6 +6,7 @@ from typing import NamedTuple
 from burnsim.model.balances.events import froth_level
 from burnsim.model.balances.flows import Flows
 from burnsim.model.balances.state import State
+from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.record import Parameters
 from burnsim.solve.results.outcome import fuel_left
 from burnsim.solve.results.snapshot import total_power, water_share
@@ -68,3 +69,16 @@ SERIES: dict[str, Series] = {
     ),
 }
 """Every series of a burn by its name, with its unit in SI ("1" for a share) and what it is."""
+
+
+def hidden_series(setup: Setup) -> frozenset[str]:
+    """Name the series that mean nothing for the kind of burner or without a pot."""
+    burner = setup.burner
+    gallery = ("gallery_temperature", "gallery_level", "gallery_pressure", "gallery_water", "froth_level")
+    lacking = (
+        (setup.pot is None, ("water_temperature", "water_mass", "heat_to_pot")),
+        (not burner.has_gallery, (*gallery, "jet_power", "jet_velocity", "flame_length")),
+        (not burner.has_well, ("well_temperature", "well_level", "well_pressure", "well_power")),
+        (burner.wick is None, ("wick_power",)),
+    )
+    return frozenset(name for lacks, names in lacking if lacks for name in names)
