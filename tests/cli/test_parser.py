@@ -225,6 +225,16 @@ def test_check_tells_what_counts_for_nothing(rest: str, used: set[str], capsys: 
     assert {name for name in ("bumps", "gap") if "not used" not in rows[name]} == used
 
 
+@pytest.mark.parametrize(("height", "covered"), [("11.8 mm", True), ("13 mm", False)])
+def test_check_tells_of_a_wick_that_lies_over_the_jets(
+    height: str, covered: bool, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A band of 12 mm, jets of 1 mm: their lower edge 11.3 or 12.5 mm above a floor of 0.1 mm."""
+    changes = ["--set", f"burner.jets.height={height}", "--set", "burner.wick.height=12 mm"]
+    assert cli.main(["check", str(DESIGN), *changes]) == 0
+    assert ("wick too high" in capsys.readouterr().out) is covered
+
+
 @pytest.mark.parametrize(
     ("content", "words"),
     [

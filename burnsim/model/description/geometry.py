@@ -108,6 +108,14 @@ def lip_height(burner: Shape) -> float:
     return burner.height - (burner.relief.depth if burner.relief else 0.0)
 
 
+def wick_covers_jets(burner: Shape) -> bool:
+    """Whether the band round the foot, which stands on the table, reaches up over the lowest of the side jets."""
+    jets, wick = burner.jets, burner.wick
+    if jets is None or wick is None or jets.direction != "side":
+        return False
+    return wick.height > lowest_jet_edge(burner) + burner.wall_thickness
+
+
 def notches_reach_jets(burner: Shape) -> bool:
     """Whether the notches reach down to the lowest edge of side jets, or below: liquid runs out there first."""
     jets = burner.jets

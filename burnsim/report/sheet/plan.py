@@ -169,7 +169,8 @@ def _steps(setup: Setup, units: str) -> Iterator[str]:
     if not burner.has_well:
         yield "Drill the filler, fit its plug, and join the lid to the cup tightly."
     if wick is not None:
-        yield f"Tie the wick round the foot, {sized(wick.height, units)} high, its ends butted."
+        over = " Lower than drawn, or it lies over the jets." if geometry.wick_covers_jets(burner) else ""
+        yield f"Tie the wick round the foot, {sized(wick.height, units)} high, its ends butted.{over}"
     level, where = geometry.lowest_jet_edge(burner), "the lowest jets" if burner.has_gallery else "the rim"
     if (lip := geometry.lip_height(burner)) < level:
         level, where = lip, "the notches"

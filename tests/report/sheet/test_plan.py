@@ -109,6 +109,13 @@ def test_water_that_tries_a_burner_comes_up_to_its_lowest_opening(
         assert ("notches too deep" in capsys.readouterr().out) is (depth == "10 mm")
 
 
+def test_no_wick_is_tied_over_the_jets() -> None:
+    low = burnsim.vary(DESIGNS["weekend_double_wall"], {"burner.jets.height": "8 mm", "charge.volume": "10 ml"})
+    [line] = [line for line in lines_of(make_plan(low).blocks) if line.startswith("Tie the wick")]
+    assert line.endswith("Lower than drawn, or it lies over the jets.")
+    assert "Lower than drawn" not in " ".join(lines_of(make_plan(DESIGNS["weekend_double_wall"]).blocks))
+
+
 @pytest.mark.parametrize("name", DESIGNS)
 def test_a_plan_speaks_of_what_is_there(name: str) -> None:
     setup = DESIGNS[name]
