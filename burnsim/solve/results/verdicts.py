@@ -23,7 +23,7 @@ from burnsim.model.description import geometry
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.record import Parameters
 from burnsim.solve.ignition import flash_point
-from burnsim.solve.results.account import Account, Moment
+from burnsim.solve.results.account import Account, Moment, Vector
 from burnsim.solve.results.ledger import EnergyLedger, MassLedger
 from burnsim.solve.results.milestones import Milestones
 from burnsim.solve.results.snapshot import Snapshot, water_share
@@ -37,6 +37,7 @@ SHIELD = "Put up a windscreen, or a higher one with fewer openings."
 BURSTS = 3e4  # gauge pressure from which a chamber of thin cups may burst, common practice, no source [Pa]
 FLARE = 0.3  # height of flames from which a verdict warns, common practice, no source [m]
 CROWDED = 3.0  # length of upward flames over their room below a pot from which one warns, common practice, no source
+HELD = 5.0  # time for which a well must lack air, before one warns [s]
 WATERY = 0.8  # mole fraction of water in what is left from which the spirit is to blame
 FINE_GAP, HALF_MILLIMETRE, HIGHEST_GAP = 0.25e-3, 0.5e-3, 0.1  # of gaps that are tried and told [m]
 MUCH_LEFT = 0.1  # share of the charge's heat left at the end, from which a verdict warns
@@ -281,7 +282,8 @@ def _smothered(setup: Setup, p: Parameters, account: Account) -> Iterator[Verdic
     """An open well under a pot that lets too little air in.
 
     Closer below the pot no flame lives over the well, and inside the sheet of lit jets none does either: its vapour
-    burns with the jets', whose air counts theirs.
+    burns with the jets', whose air counts theirs. What flashes for a second as the last film dries and the jets go out
+    tells nothing of the rest.
     """
     if setup.pot is None or p.vent.open < 0.5 or p.well.present <= 0.0:
         return
@@ -290,7 +292,7 @@ def _smothered(setup: Setup, p: Parameters, account: Account) -> Iterator[Verdic
     air_per_joule = sum(share * need for share, need in zip(x, fire.air_moles, strict=True)) / max(heat, 1.0)
     closed = p.jets.closing * (account.column("flame_length") > 0.0)
     well = (1.0 - closed) * (account.column("power") - account.column("jet_power") - account.column("wick_power"))
-    most = int(well.argmax())
+    most = _held(well, account)
     level = float(account.column("volume")[most]) / (p.gallery.present * p.gallery.area + p.well.area)
     needed, ullage = float(well[most]) * air_per_joule, max(p.well.height - level, 0.0)
     share = breathing_share(needed, breath(ullage, p))
@@ -306,6 +308,15 @@ def _smothered(setup: Setup, p: Parameters, account: Account) -> Iterator[Verdic
         Quantity(share, "fraction", 0),
         Quantity(high, "length"),
     )
+
+
+def _held(values: Vector, account: Account) -> int:
+    """Place in the account of the highest value that is reached for `HELD` seconds, all told."""
+    if len(values) < 2:
+        return 0
+    order = np.argsort(-values[1:], kind="stable")
+    lasted = np.cumsum(np.diff(account.time)[order])
+    return int(order[min(int(np.searchsorted(lasted, HELD)), len(order) - 1)]) + 1
 
 
 def _roomy_gap(length: float, gap: float) -> float:
