@@ -117,7 +117,7 @@ _MODULES: dict[str, tuple[str, ...]] = {
         "sheet_conductance",
         "joint_conductance",
     ),
-    "exchange": ("fin_uptake", "edge_shape_factor", "strip_shape_factor", "ground_coefficient"),
+    "exchange": ("fin_uptake", "ring_path", "edge_shape_factor", "strip_shape_factor", "ground_coefficient"),
 }
 
 _HOME: dict[str, tuple[str, str]] = {name: (module, name) for module, names in _MODULES.items() for name in names}

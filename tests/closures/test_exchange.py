@@ -9,7 +9,13 @@ from scipy.optimize import brentq
 from scipy.sparse import csc_matrix, diags
 from scipy.sparse.linalg import factorized
 
-from burnsim.closures.exchange import edge_shape_factor, fin_uptake, ground_coefficient, strip_shape_factor
+from burnsim.closures.exchange import (
+    edge_shape_factor,
+    fin_uptake,
+    ground_coefficient,
+    ring_path,
+    strip_shape_factor,
+)
 
 
 @pytest.mark.parametrize("reach", [1e-3, 0.2, 1.0, 3.0, 20.0])
@@ -123,3 +129,15 @@ def test_the_ground_under_a_warm_disc_takes_what_a_solved_half_space_does(durati
         taken += step * float((top * (1.0 - warm[number[:, 0]])).sum())
     solved = taken / (duration * math.pi * radius**2)
     assert ground_coefficient(radius, conductivity, diffusivity, duration) == pytest.approx(solved, rel=0.1), solved
+
+
+@pytest.mark.parametrize(("circle", "edge"), [(25e-3, 35e-3), (31e-3, 26.4e-3), (5e-3, 90e-3)])
+def test_a_ring_of_sheet_resists_as_its_circles_in_series(circle: float, edge: float) -> None:
+    """Fourier's law round each circle, dr/(2 pi r k t), summed."""
+    whole, _ = quad(lambda r: 1.0 / (2.0 * math.pi * r), *sorted((circle, edge)))
+    assert ring_path(circle, edge) / (2.0 * math.pi * edge) == pytest.approx(whole, rel=1e-9)
+
+
+def test_a_ring_of_no_width_is_no_way_and_a_narrow_one_is_straight() -> None:
+    assert ring_path(0.03, 0.03) == 0.0
+    assert ring_path(0.0299, 0.03) == pytest.approx(1e-4, rel=2e-3) == ring_path(0.0301, 0.03)

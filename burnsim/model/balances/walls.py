@@ -2,11 +2,13 @@
 
 No node for the base. The floor and the lower walls are thin and wet. They lose some 10 W/m2/K to the room and
 exchange some 300 W/m2/K with the liquid, so they are at its temperature within a few per cent of the difference;
-their heat capacity is added to the liquid's. The rim, dry and in the flames, has a node of its own. The strips of
-wall between them are exact fins. That of the outer wall takes its time to warm, a second in aluminium and a quarter of
-a minute in stainless steel: its heat is a state (`wall_heat`), spread over it as the exact fin and a parabola on top
-(the heat balance integral of T. R. Goodman, 1958, Trans. ASME 80, 335). Without it a primer's flame reached the liquid
-through a cold wall at once: twice the heat in 20 s of a marched fin of stainless steel, 6 % more in aluminium.
+their heat capacity is added to the liquid's. The rim, dry and in the flames, has a node of its own: where the jets'
+flames heat it, which for jets in the top is their ring in the plate. The strips of wall between them are exact fins,
+longer by the way from there through the top plate, which no wick's flame bathes (`plate`, `inner_plate`). That of the
+outer wall takes its time to warm, a second in aluminium and a quarter of a minute in stainless steel: its heat is a
+state (`wall_heat`), spread over it as the exact fin and a parabola on top (the heat balance integral of T. R. Goodman,
+1958, Trans. ASME 80, 335). Without it a primer's flame reached the liquid through a cold wall at once: twice the heat
+in 20 s of a marched fin of stainless steel, 6 % more in aluminium.
 
 Gallery and well exchange heat by the difference of their means. A flame over the well does not turn that round: its hot
 skin stays thin, and two liquids that are solved on both sides of a thin wall, the well's surface kept 60 K warmer than
@@ -263,7 +265,7 @@ def outer_wall(gallery: Liquid, well: Liquid, rim: float, dry: float, wick: Wick
     behind = gallery if p.gallery.present > 0.0 else well
     chamber = p.gallery if p.gallery.present > 0.0 else p.well
     surface = at_most(behind.level, walls.top)
-    length = at_least(walls.rim_base - surface, SHORTEST_STRIP)
+    length = at_least(walls.rim_base - surface, SHORTEST_STRIP) + walls.plate
     coefficient = 0.0
     flame = p.wick.flame_temperature
     to_liquid = 0.0
@@ -322,7 +324,8 @@ def inner_wall(body: Liquid, rim: float, chamber: Chamber, p: Parameters) -> Inn
     if p.gallery.present * p.well.present <= 0.0:
         return InnerWall(heat=0.0, hotter=0.0)
     half = 0.5 * p.walls.conductance
-    plain = half * p.walls.inner_perimeter / at_least(p.walls.top - body.level, SHORTEST_STRIP)
+    length = at_least(p.walls.top - body.level, SHORTEST_STRIP) + p.walls.inner_plate
+    plain = half * p.walls.inner_perimeter / length
     heat = foot_heat(Supply(plain, rim), body, chamber, half, p.walls.inner_perimeter, p)
     return InnerWall(heat=heat, hotter=at_least(rim - heat / plain - body.temperature, 0.0))
 

@@ -6,6 +6,7 @@ floor; an open cup is one compartment, its well.
 
 import math
 
+from burnsim.closures.exchange import ring_path
 from burnsim.closures.tilt import tilted_annulus_volume
 from burnsim.model.description.kinds import Shape
 
@@ -161,6 +162,20 @@ def jet_rings(burner: Shape) -> tuple[float, ...]:
     else:
         outermost = 0.75 * burner.outer_diameter
     return tuple(outermost - 2.0 * row * ROW_SPACING * jets.diameter for row in range(jets.rows))
+
+
+def plate_paths(burner: Shape) -> tuple[float, float]:
+    """Way of the jets' heat through the top plate to the outer and to the inner wall, as lengths of those walls [m].
+
+    Jets in the top heat their ring, between the two walls. Those in the side heat the plate's outer edge. A burner
+    without a plate, or without an inner wall, has no way there: 0.
+    """
+    rings = jet_rings(burner)
+    if not rings:
+        return 0.0, 0.0
+    circle, edge = 0.5 * sum(rings) / len(rings), 0.5 * burner.outer_diameter
+    inner = 0.5 * inner_wall_diameter(burner)
+    return ring_path(circle, edge), ring_path(circle, inner) if inner > 0.0 else 0.0
 
 
 def jet_pitch(burner: Shape) -> float:

@@ -6,6 +6,7 @@ whatever holds the pot; below the quenching distance the well only vents.
 
 from dataclasses import replace
 from math import hypot, pi, sqrt
+from statistics import fmean
 from typing import NamedTuple
 
 from burnsim.bounds import within
@@ -299,8 +300,22 @@ def vent(setup: Setup, hold: float, rim_hold: float, pressure: float) -> Vent:
     return replace(closed, open=free, outlet=outlet, breath=breath, layer_breath=layer_breath)
 
 
-def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure: float) -> Walls:
-    """Rim node, strips and the heat that passes between the compartments."""
+def walls(setup: Setup, well: Chamber, gallery: Chamber, open_share: float, sheet: float, pressure: float) -> Walls:
+    """Rim node, strips and the heat that passes between the compartments.
+
+    The rim node is where the jets' flames heat the metal: on the outer wall, or their ring in the top plate. From there
+    the heat of both walls crosses the plate. A flame over an open well heats the plate's inner edge by as much as goes
+    down the inner wall, within some watts: no heat is then taken to cross the plate to that wall. What the same flame
+    sends the other way before the jets burn crosses the plate unhindered.
+
+    Parameters
+    ----------
+    setup : description
+    well, gallery : compartments
+    open_share : share of the well over which flames live
+    sheet : temperature of the flames [K]
+    pressure : of the air [Pa]
+    """
     burner = setup.burner
     metal = burner.material
     thickness = burner.wall_thickness * setup.factors.wall_thickness
@@ -327,6 +342,11 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure:
     rim_height = wall_above(burner)
     rim_area = outer * rim_height
     below = burner.height - rim_height
+    plate, inner_plate = geometry.plate_paths(burner)
+    beyond = 0.0  # plate outside of the jets' ring
+    if plate > 0.0:
+        ring = fmean(geometry.jet_rings(burner))
+        beyond = max(geometry.disc(geometry.inner_diameter(burner)) - geometry.disc(ring), 0.0)
     emission = metal.emissivity * STEFAN_BOLTZMANN
     return Walls(
         conductance=metal.conductivity * thickness,
@@ -335,9 +355,11 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, sheet: float, pressure:
         rim_base=base,
         rim_low=burner.height - rim_height,
         top=burner.height,
+        plate=plate,
+        inner_plate=inner_plate * (1.0 - open_share),
         rim_capacity=per_area
-        * (outer * (rim_height + 2.0 * burner.rim_width) + 0.5 * inner * (burner.height - wet) + top),
-        dry_capacity=per_area * outer * max(burner.height - rim_height - wet, SHORTEST_STRIP),
+        * (outer * (rim_height + 2.0 * burner.rim_width) + 0.5 * inner * (burner.height - wet) + top - beyond),
+        dry_capacity=per_area * (outer * max(burner.height - rim_height - wet, SHORTEST_STRIP) + beyond),
         rim_loss=0.5 * side * bare,
         rim_emission=past_pot + emission * (rim_area + 0.2 * bare),  # means of T and of T^4 as T falls evenly
         dry_loss=vertical_wall(half, WARM_WALL, setup.site.air_temperature, pressure)
@@ -392,6 +414,7 @@ def derive(setup: Setup) -> Parameters:
     sheet = room + (1.0 - radiant) * (adiabatic - room)
     gallery, well = chambers(setup, fuel, pressure)
     hold = hold_power(setup, fuel, fire, pressure)
+    openings = vent(setup, hold, rim_hold_power(setup, fuel, fire, pressure), pressure)
     mean_mass = sum(x[i] * fuel.molar_mass[i] for i in range(len(x)))
     boiling = cooper_coefficient(pressure / fuel.critical_pressure, 1e3 * mean_mass)
     return Parameters(
@@ -402,8 +425,8 @@ def derive(setup: Setup) -> Parameters:
         well=well,
         slots=slots(setup, fuel, temperature),
         jets=jet_ring(setup, fuel, sheet, hold, pressure),
-        vent=vent(setup, hold, rim_hold_power(setup, fuel, fire, pressure), pressure),
-        walls=walls(setup, well, gallery, sheet, pressure),
+        vent=openings,
+        walls=walls(setup, well, gallery, openings.open, sheet, pressure),
         wick=wick_band(setup, fuel, fire, sheet, pressure, temperature, max(gallery.convection, well.convection)),
         pool=pool(setup, sheet, pressure),
         pot=pot_parameters(setup, pressure),
