@@ -108,7 +108,13 @@ _MODULES: dict[str, tuple[str, ...]] = {
         "mixed_coefficient",
         "gap_coefficient",
     ),
-    "radiation": ("linear_coefficient", "line_to_disc_view", "disc_to_disc_view"),
+    "radiation": (
+        "linear_coefficient",
+        "line_to_disc_view",
+        "disc_to_disc_view",
+        "strip_to_strip_view",
+        "enclosed_emissivity",
+    ),
     "contact": (
         "jump_distance",
         "gap_conductance",

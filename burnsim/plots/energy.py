@@ -171,6 +171,7 @@ def heat_flows(flows: "Flows") -> tuple[Flow, ...]:
         Flow("to the burner", "well's flame to liquid", flows.pool.heat),
         Flow("to the burner", "well's flame to rim", fire.edge_to_rim),
         Flow("to the burner", "walls to liquid", walls.outer_foot + walls.gallery_inner + walls.well_inner),
+        Flow("to the burner", "top plate to liquid", walls.underside),
         Flow("to the pot", "gas to bottom", pot.bottom),
         Flow("to the pot", "gas to side wall", pot.wall),
         Flow("to the pot", "radiation", pot.radiation),

@@ -147,6 +147,7 @@ def test_warm_burner_cools_as_three_exponentials() -> None:
             rim_loss=0.03,
             rim_emission=0.0,
             pot_emission=0.0,
+            underside=0.0,
             conductance=1e-14,
         ),
     )
@@ -175,7 +176,14 @@ def test_hot_rim_cools_as_the_fourth_power() -> None:
         p,
         slots=replace(p.slots, area=0.0),
         walls=replace(
-            p.walls, divider=0.0, bridge=0.0, contact=0.0, rim_loss=0.0, conductance=1e-14, pot_emission=2e-12
+            p.walls,
+            divider=0.0,
+            bridge=0.0,
+            contact=0.0,
+            rim_loss=0.0,
+            underside=0.0,
+            conductance=1e-14,
+            pot_emission=2e-12,
         ),
         pot=pot,
     )

@@ -8,8 +8,11 @@ from burners import BRASS, DEFAULT_RTOL, PALM
 from scipy.optimize import brentq
 
 from burnsim.model.balances.chambers import Liquid, liquid
+from burnsim.model.balances.flows import balances, derivatives
+from burnsim.model.balances.state import Regime, unpack
 from burnsim.model.balances.walls import WallFlows, wall_flows
 from burnsim.model.balances.wick import WickFlame
+from burnsim.model.description.burner import Burner
 from burnsim.model.description.conditions import Charge, Pot
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
@@ -21,6 +24,7 @@ from burnsim.substances.blend import blend
 
 ML = 1e-6
 RIM = 480.0  # [K]
+OUT = Regime(0.0, 0.0, 0.0)
 NO_WICK = WickFlame(rate=0.0, tip=0.0, bound=0.0, heat_to_liquid=0.0, contact=0.0)
 CHAMBER = Setup(BRASS, Charge(blend("ethanol"), volume=40 * ML, primer=4 * ML))
 OVER_POT = replace(CHAMBER, pot=Pot(diameter=0.16, height=0.10, water=0.7e-3, rest="stand", gap=25e-3))
@@ -119,8 +123,77 @@ def power(setup: Setup, **changes: float) -> float:
 
 
 def test_the_worse_a_metal_conducts_the_more_its_plate_takes_of_the_power() -> None:
-    """Copper feeds its liquid as well from jets far in as from jets at the edge, stainless steel does not."""
-    left = [
-        power(setup) / power(setup, plate=0.0) for setup in (vary(OVER_POT, {"burner.metal": m}) for m in CONDUCTIVITY)
-    ]
+    """Copper feeds its liquid as well from jets far in as from jets at the edge, stainless steel does not.
+
+    By conduction alone: what radiates down goes another way.
+    """
+    metals = [vary(OVER_POT, {"burner.metal": metal}) for metal in CONDUCTIVITY]
+    left = [power(setup, emissivity=0.0) / power(setup, emissivity=0.0, plate=0.0) for setup in metals]
     assert 1.0 > left[0] > left[1] > left[2] > left[3] > 0.0
+
+
+def test_the_plate_radiates_to_the_liquid_as_a_disc_over_a_disc() -> None:
+    """Incropera and DeWitt, tables 13.2 and section 13.3.5 (from memory), with numbers of a can 70 mm wide."""
+    setup = vary(CHAMBER, {"burner.metal": "steel"})
+    p = derive(setup)
+    flows = steady(setup, p)
+    gallery, _ = cold(setup, p)
+    radius, distance = 35e-3 - 0.3e-3, 30e-3 - gallery.level
+    ratio = 2.0 + (distance / radius) ** 2
+    view = 0.5 * (ratio - math.sqrt(ratio**2 - 4.0))
+    resistance = 0.4 / 0.6 + 2.0 / (1.0 + view) + 0.1 / 0.9
+    wanted = 5.670374e-8 * math.pi * radius**2 * (RIM**4 - gallery.temperature**4) / resistance
+    assert flows.underside == pytest.approx(wanted, rel=1e-6)
+    assert flows.into_gallery == pytest.approx(flows.outer_foot + wanted, rel=1e-6)
+
+
+def test_the_plate_of_a_double_wall_is_a_strip_over_a_strip() -> None:
+    p = derive(COVERED)
+    flows = steady(COVERED, p)
+    gallery, _ = cold(COVERED, p)
+    depth = (45e-3 - gallery.level) / 4.5e-3
+    view = math.sqrt(1.0 + depth**2) - depth
+    bright = COVERED.burner.material.emissivity
+    resistance = (1.0 - bright) / bright + 2.0 / (1.0 + view) + 0.1 / 0.9
+    area = math.pi * (61.8e-3 - 4.5e-3) * 4.5e-3
+    wanted = 5.670374e-8 * area * (RIM**4 - gallery.temperature**4) / resistance
+    assert flows.underside == pytest.approx(wanted, rel=1e-6)
+    assert flows.underside < 0.02 * flows.into_gallery
+
+
+def test_nothing_shines_on_nothing_nor_from_a_mirror() -> None:
+    """No exchange with a gallery that has run dry, from a plate without emissivity, or in an open cup."""
+    p = derive(CHAMBER)
+    first = first_state(CHAMBER, p)
+    dry = liquid((0.0,), 0.0, 0.0, p.gallery, p)
+    assert wall_flows(dry, dry, RIM, 400.0, NO_WICK, p).underside == 0.0
+    mirror = replace(p, walls=replace(p.walls, emissivity=0.0))
+    assert steady(CHAMBER, mirror).underside == 0.0
+    assert steady(CHAMBER, p).underside > 0.0
+    wet = liquid(first.gallery, first.gallery_heat, 0.0, p.gallery, p)
+    assert wall_flows(wet, wet, wet.temperature, wet.temperature, NO_WICK, p).underside == 0.0
+    cup = Setup(Burner("open cup", outer_diameter=65e-3, height=25e-3), Charge(blend("ethanol"), volume=40 * ML))
+    q = derive(cup)
+    pool = liquid(first_state(cup, q).well, 0.0, 0.0, q.well, q)
+    assert wall_flows(pool, pool, RIM, 400.0, NO_WICK, q).underside == 0.0
+
+
+@pytest.mark.parametrize("setup", [CHAMBER, COVERED])
+def test_what_leaves_the_plate_below_enters_the_liquid(setup: Setup) -> None:
+    """The rates of rim and gallery differ from those of a mirror by one flow, with opposite signs."""
+    p = derive(setup)
+    mirror = replace(p, walls=replace(p.walls, emissivity=0.0))
+    first = first_state(setup, p)
+    hot = replace(first, rim_heat=p.walls.rim_capacity * (RIM - 298.15))
+    flows = balances(hot, OUT, p)
+    rates = [unpack(derivatives(balances(hot, OUT, q), q), p.components) for q in (p, mirror)]
+    assert flows.walls.underside > 0.1
+    assert rates[0].rim_heat - rates[1].rim_heat == pytest.approx(-flows.walls.underside, rel=1e-9)
+    assert rates[0].gallery_heat - rates[1].gallery_heat == pytest.approx(flows.walls.underside, rel=1e-9)
+
+
+def test_the_worse_a_metal_conducts_the_more_its_plate_gives_by_radiation() -> None:
+    """Alike in emissivity, steel and stainless steel stand far hotter than copper before their walls feed as much."""
+    metals = [vary(OVER_POT, {"burner.metal": metal}) for metal in CONDUCTIVITY]
+    gained = [power(setup, emissivity=0.5) / power(setup, emissivity=0.0) for setup in metals]
+    assert 1.0 < gained[0] < gained[1] < gained[2] < gained[3]

@@ -19,6 +19,7 @@ from math import exp, sqrt
 
 from burnsim.bounds import at_least, at_most, within
 from burnsim.closures.boiling import COOPER_EXPONENT
+from burnsim.closures.radiation import disc_to_disc_view, enclosed_emissivity, exchange, strip_to_strip_view
 from burnsim.closures.wall_fire import flame_cover
 from burnsim.elementary import power, served, tanh_up
 from burnsim.model.balances.chambers import Liquid
@@ -36,6 +37,8 @@ It would be steady within milliseconds, and a tenth of a kelvin of its warmth wo
 matter.
 """
 HALLEY_STEPS = 2
+LIQUID_EMISSIVITY = 0.9
+"""Of a spirit's surface: water has 0.96 (Incropera and DeWitt, A.11, from memory), and these reflect as little."""
 
 
 @record
@@ -83,8 +86,9 @@ class WallFlows:
     outer_foot: float  # down the outer wall into the liquid behind it
     gallery_inner: float  # down the inner wall into the gallery's liquid
     well_inner: float  # down the inner wall into the well's liquid
+    underside: float  # radiated by the top plate down to the gallery's liquid
     outer_rim: float  # leaving the rim by the outer wall
-    from_rim: float  # leaving the rim by the three strips
+    from_rim: float  # leaving the rim by the three strips and down from the plate
     warming: float  # of the dry outer wall itself
     wick_to_wall: float  # wick flame to the dry outer wall
     wick_to_liquid: float  # wick flame and hot wick to the wet outer wall
@@ -92,7 +96,7 @@ class WallFlows:
     gallery_loss: float  # to the surroundings
     well_loss: float
     rim_loss: float
-    into_gallery: float  # walls to the gallery's liquid, without the divider
+    into_gallery: float  # walls and top plate to the gallery's liquid, without the divider
     into_well: float  # walls to the well's liquid, with what the divider brings
     outer_hotter: float  # than the liquid behind it: the outer wall, in the mean over the heat that it passes [K]
     gallery_hotter: float  # the same of the inner wall and the gallery's liquid, at the waterline [K]
@@ -343,6 +347,31 @@ def hot_top(outer: float, outer_hotter: float, inner: float, inner_hotter: float
     return p.hot_top * (along * outer_hotter + beside * inner_hotter) / (along + beside + FAINT)
 
 
+def underside(gallery: Liquid, rim: float, p: Parameters) -> float:
+    """Heat that the top plate radiates down to the gallery's liquid [W].
+
+    The walls between are hot above and wet below: as bright in the mean as half-way, which is what reradiating walls
+    are. Plate and surface of a gallery with an inner wall are two long strips, others are discs. What gas conducts
+    between the two, hot above cold, is a tenth of this.
+
+    Parameters
+    ----------
+    gallery : its liquid
+    rim : rim temperature [K]
+    p : parameters
+    """
+    walls = p.walls
+    if walls.underside <= 0.0:
+        return 0.0
+    distance = at_least(walls.top - gallery.level, SHORTEST_STRIP)
+    if p.well.present > 0.0:
+        view = strip_to_strip_view(walls.underside_width, distance)
+    else:
+        view = disc_to_disc_view(0.5 * walls.underside_width, 0.5 * walls.underside_width, distance)
+    pair = enclosed_emissivity(walls.emissivity, LIQUID_EMISSIVITY, view)
+    return gallery.wet * walls.underside * exchange(pair, rim, gallery.temperature)
+
+
 def wall_flows(gallery: Liquid, well: Liquid, rim: float, dry: float, wick: WickFlame, p: Parameters) -> WallFlows:
     """Every flow of heat in the burner's walls.
 
@@ -384,7 +413,8 @@ def walls_with(
         divider = (walls.divider * shared + walls.bridge) * (gallery.temperature - well.temperature)
     air = p.site.temperature
     bare = (1.0 - well.wet) * p.vent.open * p.well.present  # no vapour shields its inside from the room
-    into_gallery = gallery_inner.heat
+    shone = underside(gallery, rim, p)
+    into_gallery = gallery_inner.heat + shone
     into_well = well_inner.heat + at_least(divider, 0.0)
     by_outer = outer.foot + outer.wick_to_liquid
     if p.gallery.present > 0.0:
@@ -399,8 +429,9 @@ def walls_with(
         outer_foot=outer.foot,
         gallery_inner=gallery_inner.heat,
         well_inner=well_inner.heat,
+        underside=shone,
         outer_rim=outer.from_rim,
-        from_rim=outer.from_rim + gallery_inner.heat + well_inner.heat,
+        from_rim=outer.from_rim + gallery_inner.heat + well_inner.heat + shone,
         warming=outer.wick_to_wall + outer.from_rim - outer.foot,
         wick_to_wall=outer.wick_to_wall,
         wick_to_liquid=outer.wick_to_liquid,

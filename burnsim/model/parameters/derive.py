@@ -357,6 +357,9 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, open_share: float, shee
         top=burner.height,
         plate=plate,
         inner_plate=inner_plate * (1.0 - open_share),
+        underside=top,
+        underside_width=(burner.gallery_gap or 0.0) if double else geometry.inner_diameter(burner),
+        emissivity=metal.emissivity,
         rim_capacity=per_area
         * (outer * (rim_height + 2.0 * burner.rim_width) + 0.5 * inner * (burner.height - wet) + top - beyond),
         dry_capacity=per_area * (outer * max(burner.height - rim_height - wet, SHORTEST_STRIP) + beyond),

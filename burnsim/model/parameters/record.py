@@ -105,6 +105,9 @@ class Walls:
     top: float  # height of the rim [m]
     plate: float  # way through the top plate from the jets to the outer wall, as a length of that wall [m]
     inner_plate: float  # the same to the inner wall [m]
+    underside: float  # of the top plate over the gallery's liquid [m2]
+    underside_width: float  # diameter of a closed top, width of a ring [m]
+    emissivity: float  # of the metal
     rim_capacity: float  # [J/K]
     dry_capacity: float  # of outer wall and plate between the liquid as poured and the rim node [J/K]
     rim_loss: float  # to the air by convection, from the part that no flame bathes [W/K]

@@ -90,7 +90,7 @@ def snapshot(state: State, flows: Flows, p: Parameters) -> Snapshot:
         exit_velocity=burning * at_most(fire.exit_velocity, sound),
         jet_temperature=flows.gas.jet_temperature,
         airy=airy,
-        fed=walls.outer_foot + walls.gallery_inner + walls.well_inner + flows.pool.heat,
+        fed=walls.outer_foot + walls.gallery_inner + walls.well_inner + walls.underside + flows.pool.heat,
         made=fire.jet_power + fire.vent_power,
         contact=flows.pot.contact,
         to_rim=fire.jets_to_rim + fire.wick_to_rim,
