@@ -3,8 +3,11 @@
 import math
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from burners import BRASS, DEFAULT_RTOL, PALM
+from numpy.typing import NDArray
+from scipy.integrate import solve_bvp, trapezoid
 from scipy.optimize import brentq
 
 from burnsim.model.balances.chambers import Liquid, liquid
@@ -14,9 +17,10 @@ from burnsim.model.balances.walls import WallFlows, wall_flows
 from burnsim.model.balances.wick import WickFlame
 from burnsim.model.description.burner import Burner
 from burnsim.model.description.conditions import Charge, Pot
+from burnsim.model.description.parts import Jets
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
-from burnsim.model.parameters.derive import derive, first_state
+from burnsim.model.parameters.derive import derive, first_state, plate_share
 from burnsim.model.parameters.record import Parameters, Walls
 from burnsim.solve.compile.engine import march_compiled
 from burnsim.solve.run import ready, told
@@ -135,10 +139,12 @@ def test_the_worse_a_metal_conducts_the_more_its_plate_takes_of_the_power() -> N
 def test_the_plate_radiates_to_the_liquid_as_a_disc_over_a_disc() -> None:
     """Incropera and DeWitt, tables 13.2 and section 13.3.5 (from memory), with numbers of a can 70 mm wide."""
     setup = vary(CHAMBER, {"burner.metal": "steel"})
+    radius = 35e-3 - 0.3e-3
     p = derive(setup)
+    p = replace(p, walls=replace(p.walls, underside=math.pi * radius**2))  # as hot all over
     flows = steady(setup, p)
     gallery, _ = cold(setup, p)
-    radius, distance = 35e-3 - 0.3e-3, 30e-3 - gallery.level
+    distance = 30e-3 - gallery.level
     ratio = 2.0 + (distance / radius) ** 2
     view = 0.5 * (ratio - math.sqrt(ratio**2 - 4.0))
     resistance = 0.4 / 0.6 + 2.0 / (1.0 + view) + 0.1 / 0.9
@@ -197,3 +203,46 @@ def test_the_worse_a_metal_conducts_the_more_its_plate_gives_by_radiation() -> N
     metals = [vary(OVER_POT, {"burner.metal": metal}) for metal in CONDUCTIVITY]
     gained = [power(setup, emissivity=0.5) / power(setup, emissivity=0.0) for setup in metals]
     assert 1.0 < gained[0] < gained[1] < gained[2] < gained[3]
+
+
+@pytest.mark.parametrize(
+    ("metal", "hot"), [("copper", 430.0), ("brass", 530.0), ("steel", 590.0), ("stainless steel", 650.0)]
+)
+def test_a_plate_that_its_jets_feed_radiates_as_its_own_temperatures_say(metal: str, hot: float) -> None:
+    """Both sides of the ring of jets solved as a sheet that radiates from both faces to what is at 350 K.
+
+    d(k t r dT/dr)/dr = 2 eps sigma r (T^4 - T_cold^4); at the edge the wall goes on, down to the liquid.
+    """
+    setup = vary(CHAMBER, {"burner.metal": metal})
+    sheet, bright = CONDUCTIVITY[metal] * 0.3e-3, setup.burner.material.emissivity
+    ring, edge, cool = 25e-3, 34.7e-3, 350.0
+    wall = 30e-3 - 20e-6 / (math.pi * edge**2)
+
+    def flux(temperature: NDArray[np.float64] | float) -> NDArray[np.float64]:
+        return np.asarray(2.0 * bright * 5.670374e-8 * (temperature**4 - cool**4))
+
+    def slopes(r: NDArray[np.float64], y: NDArray[np.float64]) -> NDArray[np.float64]:
+        return np.array([y[1] / (sheet * r), r * flux(y[0])])
+
+    def fed(low: NDArray[np.float64], high: NDArray[np.float64]) -> NDArray[np.float64]:
+        return np.array([low[1], high[0] - hot])
+
+    def leaving(low: NDArray[np.float64], high: NDArray[np.float64]) -> NDArray[np.float64]:
+        return np.array([low[0] - hot, high[1] + sheet * edge * (high[0] - cool) / wall])
+
+    radiated = 0.0
+    for ends, low, high in ((fed, 1e-5, ring), (leaving, ring, edge)):
+        r = np.linspace(low, high, 400)
+        found = solve_bvp(slopes, ends, r, np.array([np.full(400, hot), np.zeros(400)]), tol=1e-6)
+        assert found.success
+        radiated += float(trapezoid(r * flux(found.sol(r)[0]), r))
+    share = radiated / (0.5 * edge**2 * float(flux(hot)))
+    assert plate_share(setup) == pytest.approx(share, rel=0.12)
+    assert share < 0.9
+
+
+def test_a_plate_that_is_fed_at_its_edge_and_conducts_well_radiates_all_over() -> None:
+    side = Jets(16, 0.9e-3, 25e-3)
+    thick = replace(BRASS, metal="copper", wall_thickness=1e-3, jets=side)
+    assert plate_share(replace(CHAMBER, burner=thick)) == pytest.approx(1.0, abs=0.02)
+    assert plate_share(COVERED) == 1.0

@@ -95,6 +95,7 @@ UNEVEN_FLOOR = 0.3e-3  # mean gap under a flat floor of thin sheet, common pract
 GROUND_TIME = 600.0  # over which what the ground takes is averaged [s]
 POOL_FIRE = 2.5e5  # of small alcohol pools, 10 g/m2/s (published: 10 to 30) [W/m2]
 WARM_WALL = 340.0  # the same for losses to the room [K]
+HOT_PLATE = 600.0  # of a closed top in the jets' flames: brass 530, steel 590, stainless steel 650 [K]
 
 
 class Moved(NamedTuple):
@@ -300,6 +301,31 @@ def vent(setup: Setup, hold: float, rim_hold: float, pressure: float) -> Vent:
     return replace(closed, open=free, outlet=outlet, breath=breath, layer_breath=layer_breath)
 
 
+def plate_share(setup: Setup) -> float:
+    """Share of the top plate that would radiate as much if all of it were as hot as where the flames heat it.
+
+    Inside of the ring of jets, or of its edge over side jets, a closed top is a disc that radiates from both faces and
+    that its rim feeds: 1/(1 + x^2/8) with x the radius times sqrt(h/(k t)) and h the slope 8 eps sigma T^3 of what it
+    radiates. Beyond the ring it falls to the wall, evenly as far as wall and plate go down to the liquid, with half of
+    the charge left. The ring of a double wall is narrow, and even.
+    """
+    burner = setup.burner
+    if burner.has_inner_wall or burner.jets is None:
+        return 1.0
+    metal = burner.material
+    whole = geometry.disc(geometry.inner_diameter(burner))
+    ring = min(fmean(geometry.jet_rings(burner)), geometry.inner_diameter(burner))
+    slope = linear_coefficient(metal.emissivity, HOT_PLATE, HOT_PLATE)
+    sheet = metal.conductivity * burner.wall_thickness * setup.factors.wall_thickness
+    within_ring = 1.0 / (1.0 + (0.5 * ring) ** 2 * 2.0 * slope / sheet / 8.0)
+    plate, _ = geometry.plate_paths(burner)
+    dry = burner.height - 0.5 * wet_height(burner, setup.charge.volume)
+    steeper = slope / linear_coefficient(metal.emissivity, HOT_PLATE, WARM_WALL)  # than the temperature it falls
+    beyond = 1.0 / (1.0 + steeper * 0.5 * plate / (plate + dry))
+    inside = geometry.disc(ring) / whole
+    return inside * within_ring + (1.0 - inside) * beyond
+
+
 def walls(setup: Setup, well: Chamber, gallery: Chamber, open_share: float, sheet: float, pressure: float) -> Walls:
     """Rim node, strips and the heat that passes between the compartments.
 
@@ -338,6 +364,7 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, open_share: float, shee
         path = 0.25 * geometry.well_diameter(burner) + 0.5 * (burner.gallery_gap or 0.0)
         bridge = metal.conductivity * thickness * inner / path
     mouth = inner if double else outer
+    share = plate_share(setup)
     to_pot, past_pot = plate_emission(setup)
     rim_height = wall_above(burner)
     rim_area = outer * rim_height
@@ -357,21 +384,21 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, open_share: float, shee
         top=burner.height,
         plate=plate,
         inner_plate=inner_plate * (1.0 - open_share),
-        underside=top,
+        underside=share * top,
         underside_width=(burner.gallery_gap or 0.0) if double else geometry.inner_diameter(burner),
         emissivity=metal.emissivity,
         rim_capacity=per_area
         * (outer * (rim_height + 2.0 * burner.rim_width) + 0.5 * inner * (burner.height - wet) + top - beyond),
         dry_capacity=per_area * (outer * max(burner.height - rim_height - wet, SHORTEST_STRIP) + beyond),
         rim_loss=0.5 * side * bare,
-        rim_emission=past_pot + emission * (rim_area + 0.2 * bare),  # means of T and of T^4 as T falls evenly
+        rim_emission=share * past_pot + emission * (rim_area + 0.2 * bare),  # means of T and of T^4 as T falls evenly
         dry_loss=vertical_wall(half, WARM_WALL, setup.site.air_temperature, pressure)
         * mouth
         * (rim_height + 0.5 * below),
         dry_emission=emission * mouth * (rim_height + 0.2 * below),
         rim_area=rim_area,
         contact=rim_contact(setup, pressure) + plate_conduction(setup, pressure),
-        pot_emission=to_pot,
+        pot_emission=share * to_pot,
         divider=divider,
         bridge=bridge,
         edge=stirring(setup, sheet, pressure) * EDGE_SHAPE * mouth * air.conductivity(wall_temperature_film(sheet)),

@@ -105,7 +105,7 @@ class Walls:
     top: float  # height of the rim [m]
     plate: float  # way through the top plate from the jets to the outer wall, as a length of that wall [m]
     inner_plate: float  # the same to the inner wall [m]
-    underside: float  # of the top plate over the gallery's liquid [m2]
+    underside: float  # of the top plate over the gallery's liquid, were it as hot all over as the rim [m2]
     underside_width: float  # diameter of a closed top, width of a ring [m]
     emissivity: float  # of the metal
     rim_capacity: float  # [J/K]
