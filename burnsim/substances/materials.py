@@ -1,7 +1,7 @@
 """Materials of one's own: fuels, blends, metals and wicks from TOML files, one by one or a folder at once."""
 
 import os
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from types import MappingProxyType
 from typing import NamedTuple
@@ -12,8 +12,6 @@ from burnsim.substances.data_file import number, read_data, refuse_unknown, text
 from burnsim.substances.metals import METALS, Metal, read_metal
 
 __all__ = ["METALS", "WickMaterial", "read_materials", "read_metal", "read_wick_material"]
-
-KINDS = ("fuel", "blend", "metal", "wick")
 
 
 class WickMaterial(NamedTuple):
@@ -47,6 +45,12 @@ def read_wick_material(path: str | os.PathLike[str]) -> WickMaterial:
     return WickMaterial(porosity.value, radius.value, source, name)
 
 
+READERS: Mapping[str, Callable[[Path], Blend | Metal | WickMaterial]] = {
+    "fuel": blend, "blend": blend, "metal": read_metal, "wick": read_wick_material,
+}  # fmt: skip
+"""What reads a file of each kind."""
+
+
 def read_materials(folder: str | os.PathLike[str]) -> Mapping[str, Blend | Metal | WickMaterial]:
     """Read every material in a folder.
 
@@ -69,14 +73,8 @@ def read_materials(folder: str | os.PathLike[str]) -> Mapping[str, Blend | Metal
         raise InputError("materials", os.fspath(folder), "is not a folder", "give a folder with TOML files in it")
     found: dict[str, Blend | Metal | WickMaterial] = {}
     for path in sorted(place.glob("*.toml")):
-        kind = text(read_data(path), "kind", f"write one of {', '.join(KINDS)}", among=KINDS)
-        one: Blend | Metal | WickMaterial
-        if kind == "metal":
-            one = read_metal(path)
-        elif kind == "wick":
-            one = read_wick_material(path)
-        else:
-            one = blend(path)
+        kind = text(read_data(path), "kind", f"write one of {', '.join(READERS)}", among=tuple(READERS))
+        one = READERS[kind](path)
         if one.name in found:
             raise InputError(f"{path.name}: name", one.name, "is the name of another file there too", "rename one")
         found[one.name] = one

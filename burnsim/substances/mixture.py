@@ -35,18 +35,13 @@ def _wilson(first: Substance, second: Substance, water: Substance) -> tuple[floa
     """Lambda of the ordered pair at 298.15 K and its slope [1/K]."""
     if first.name == second.name:
         return 1.0, 0.0
-    held, back = dict(first.wilson), dict(second.wilson)
-    if second.name in held:
-        pair = held[second.name]
-        return pair[0], pair[2]
-    if first.name in back:
-        pair = back[first.name]
-        return pair[1], pair[3]
-    if first.molar_mass > second.molar_mass:
-        pair = _fitted_pair(second, first, water)
-        return pair[1], pair[3]
-    pair = _fitted_pair(first, second, water)
-    return pair[0], pair[2]
+    held, back = dict(first.wilson).get(second.name), dict(second.wilson).get(first.name)
+    if held is None and back is None and first.molar_mass <= second.molar_mass:
+        held = _fitted_pair(first, second, water)
+    if held is not None:
+        return held[0], held[2]
+    back = back or _fitted_pair(second, first, water)
+    return back[1], back[3]
 
 
 @lru_cache(maxsize=256)
