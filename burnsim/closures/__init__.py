@@ -107,6 +107,7 @@ _MODULES: dict[str, tuple[str, ...]] = {
         "wind_coefficient",
         "mixed_coefficient",
         "gap_coefficient",
+        "layer_transfer",
     ),
     "radiation": (
         "linear_coefficient",

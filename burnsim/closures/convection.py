@@ -5,6 +5,7 @@ from math import sqrt
 from burnsim.bounds import at_least
 from burnsim.closures._validity import closure
 from burnsim.constants import ATMOSPHERE, GRAVITY
+from burnsim.elementary import power, third_root
 from burnsim.substances.air import conductivity as air_conductivity
 from burnsim.substances.air import density as air_density
 from burnsim.substances.air import heat_capacity as air_heat_capacity
@@ -317,6 +318,39 @@ def wind_coefficient(wind: float, diameter: float, T_film: float, pressure: floa
     size = at_least(diameter, _SMALLEST)
     reynolds = air_density(film, at_least(pressure, 1.0)) * abs(wind) * size / air_viscosity(film)
     return (churchill_bernstein(reynolds, air_prandtl(film)) - 0.3) * air_conductivity(film) / size
+
+
+@closure(rayleigh=(0.0, 7e8), prandtl=(0.02, 9000.0))
+def layer_transfer(rayleigh: float, prandtl: float) -> float:
+    r"""Nusselt or Sherwood number of a fluid between a level surface below and one above that makes it sink.
+
+    Parameters
+    ----------
+    rayleigh : by the distance, with the whole difference of density [-]; 0 for a fluid that lies still.
+    prandtl : or the Schmidt number of a vapour [-].
+
+    Returns
+    -------
+    Transfer over that of a still layer [-], never below 1.
+
+    Notes
+    -----
+    Globe and Dropkin's law of a deep layer, joined to the still one by cubes:
+
+    .. math:: \mathrm{Nu} = \left( 1 + (0.069\, \mathrm{Ra}^{1/3} \mathrm{Pr}^{0.074})^3 \right)^{1/3}
+
+    Measured from Ra 1.5e5 on. Below it, a layer between wide plates carries up to a half more, in a vessel as wide
+    as deep less.
+
+    >>> round(layer_transfer(1e6, 0.7), 1)      # 0.069 x 100 x 0.974 = 6.7
+    6.7
+
+    References
+    ----------
+    S. Globe, D. Dropkin 1959, J. Heat Transfer 81, 24 (as in Incropera and DeWitt, 9.8).
+    """
+    deep = 0.069 * power(at_least(prandtl, 1e-6), 0.074)
+    return third_root(1.0 + deep * deep * deep * at_least(rayleigh, 0.0))
 
 
 @closure(h_natural=(0.0, 1e4), h_wind=(0.0, 1e4))

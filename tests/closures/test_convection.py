@@ -6,6 +6,7 @@ from burnsim.closures.convection import (
     churchill_bernstein,
     churchill_chu_plate,
     gap_coefficient,
+    layer_transfer,
     mixed_coefficient,
     plate_down,
     plate_up,
@@ -140,3 +141,19 @@ def test_draught_along_a_warm_wall_by_its_similarity_equations() -> None:
     buoyancy = 9.80665 * 127.0 / 356.5 * 0.02
     assert wall_draught(0.02, 420.0, 293.0) == pytest.approx(2.0 * max(found.y[1]) * buoyancy**0.5, rel=0.01)
     assert wall_draught(0.02, 290.0, 293.0) == 0.0
+
+
+def test_layer_between_level_surfaces() -> None:
+    """Still: conduction. Deep: Globe and Dropkin 1959, 0.069 Ra^(1/3) Pr^0.074; water at Ra 1e8, Pr 5: 36 by hand."""
+    assert layer_transfer(0.0, 0.7) == pytest.approx(1.0, rel=1e-12)
+    assert layer_transfer(1e8, 5.0) == pytest.approx(36.1, rel=2e-3)
+    assert layer_transfer(-1e5, 0.7) == pytest.approx(1.0, rel=1e-12)
+
+
+@pytest.mark.parametrize("rayleigh", [5e3, 2e4, 1e5, 1e6])
+def test_layer_by_library(rayleigh: float) -> None:
+    """Hollands 1975 in the `ht` library, for plates without side walls: up to a half more where it begins to turn."""
+    from ht.conv_free_enclosed import Nu_Nusselt_Rayleigh_Hollands
+
+    library = Nu_Nusselt_Rayleigh_Hollands(0.7, rayleigh / 0.7)
+    assert 0.62 * library <= layer_transfer(rayleigh, 0.7) <= 1.05 * library

@@ -32,6 +32,7 @@ from burnsim.model.balances.flows import Flows
 from burnsim.model.balances.gas import GasFlows, exposed, slot_head, superheating
 from burnsim.model.balances.pool import pool_flows
 from burnsim.model.balances.pot.flows import pot_flows, pot_temperature
+from burnsim.model.balances.pot.reflux import refluxed
 from burnsim.model.balances.pressure import blow_rate, boil_rate, wall_heated_temperature
 from burnsim.model.balances.slots import slot_flows, turnover
 from burnsim.model.balances.state import Regime, flames_standing
@@ -215,23 +216,26 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
     # vapour that has crossed the slots mixes with what is there: the flames see what leaves
     gas = GasFlows(
         gauge, well_gauge, made, vent_out, vapour_out, 0.0, 0.0, 0.0, air_out, out + 1e-15, mass, hot, superheat,
-        crossed, air_in - air_out, 1.0 - rich, 0.0, 0.0, 0.0, 0.0, 0.0,
+        crossed, air_in - air_out, 1.0 - rich, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
     )  # fmt: skip
+    gas = refluxed(gas, gallery, well, wick, temperature_of_pot, rim, regime, p)
+    dripping, vent_out = vent_out - gas.well_vapour, gas.well_vapour
     fire = fire_flows(gas, pool, gallery, well, rim, wick, walls.wick_to_wall + walls.wick_to_liquid, regime, p)
     pot = pot_flows(fire, water, float(y[DEW]), temperature_of_pot, rim, regime, p)
     flows = Flows(gallery, well, regime, rim, temperature_of_pot, wick, walls, pool, gas, slots, fire, pot)
 
     slopes = np.zeros(18)
     slopes[LIQUID] = -made - slots.out + slots.back
-    slopes[WELL] = -well_made + slots.out - slots.back
+    slopes[WELL] = -well_made + dripping + slots.out - slots.back
     slopes[HEAT] = walls.into_gallery - walls.divider - walls.gallery_loss - made * gallery.vapour_heat - slots.heat
     slopes[WELL_HEAT] = (
         walls.into_well
         + min(walls.divider, 0.0)
         - walls.well_loss
         + pool.heat
-        - well_made * well.vapour_heat
+        - (well_made - dripping) * well.vapour_heat
         + slots.heat
+        - gas.reflux
     )
     if p.gallery.present > 0.0:
         turned = turnover(gallery, walls.into_gallery, p)
@@ -245,7 +249,8 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
     slopes[WICK] = -wick.rate
     slopes[WATER] = -pot.evaporation - pot.boil_off
     if p.pot.present > 0.0:
-        slopes[POT] = pot.bottom + pot.wall + pot.radiation + pot.dew_heat + pot.contact - pot.loss - pot.steam_heat
+        slopes[POT] = pot.bottom + pot.wall + pot.radiation + pot.dew_heat + pot.contact + gas.reflux
+        slopes[POT] -= pot.loss + pot.steam_heat
         slopes[DEW] = pot.dew
     if p.gallery.present > 0.0:
         gas_rate = made + back - forth - vapour_out + air_in - air_out

@@ -14,9 +14,10 @@ from burnsim.bounds import at_most, within
 from burnsim.constants import DATUM
 from burnsim.model.balances.chambers import Liquid, chilled, liquid, liquid_under_vapour, stratified
 from burnsim.model.balances.fire import FireFlows, fire_flows
-from burnsim.model.balances.gas import GasFlows, gas_flows, own_vapour
+from burnsim.model.balances.gas import GasFlows, covered, gas_flows, own_vapour
 from burnsim.model.balances.pool import PoolFlows, pool_flows, pool_near
 from burnsim.model.balances.pot.flows import PotFlows, known, pot_flows, pot_near, pot_temperature
+from burnsim.model.balances.pot.reflux import refluxed
 from burnsim.model.balances.pot.way import Known
 from burnsim.model.balances.slots import SlotFlows, settled_slot_speed, slot_flows, turnover
 from burnsim.model.balances.state import (
@@ -110,7 +111,7 @@ def balances(state: State, regime: Regime, p: Parameters) -> Flows:
 
 def follow(state: State, regime: Regime, at: Heated, warm: float, p: Parameters) -> Flows:
     """Every flow, once liquids, walls, pool and the pot's temperature `warm` [K] are known."""
-    fired = fire_and_gas(state, regime, at, p)
+    fired = fire_and_gas(state, regime, at, warm, p)
     return gathered(at, regime, warm, fired, pot_flows(fired.fire, state.water, state.dew, warm, at.rim, regime, p))
 
 
@@ -176,9 +177,9 @@ def gathered(at: Heated, regime: Regime, warm: float, fired: Fired, pot: PotFlow
 
 
 @by_slots
-def fire_and_gas(state: State, regime: Regime, at: Heated, p: Parameters) -> Fired:
-    """Gas, liquid through the slots and flames from liquids, walls and pool."""
-    gas = gas_of(state, regime, at, p)
+def fire_and_gas(state: State, regime: Regime, at: Heated, warm: float, p: Parameters) -> Fired:
+    """Gas, liquid through the slots and flames from liquids, walls, pool and the pot's temperature `warm` [K]."""
+    gas = refluxed(gas_of(state, regime, at, p), at.gallery, at.well, at.wick, warm, at.rim, regime, p)
     through = slot_flows(at.gallery, at.well, gas.gallery_pressure - gas.well_pressure, state.slot_speed, p)
     heating = at.walls.wick_to_wall + at.walls.wick_to_liquid
     fire = fire_flows(gas, at.pool, at.gallery, at.well, at.rim, at.wick, heating, regime, p)
@@ -243,6 +244,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
         - gas.well_vapour * flows.well.vapour_heat
         + flows.slots.heat
         - gas.rim_heat
+        - gas.reflux
     )
     rim_heat = (
         fire.jets_to_rim
@@ -258,7 +260,8 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
     chill = slots.chill - flows.gallery.chill * turned
     hot_top = p.gallery.present * (walls.gallery_top + p.bubble_subcooling - flows.gallery.onset) * turned
     water = -pot.evaporation - pot.boil_off
-    pot_heat = pot.bottom + pot.wall + pot.radiation + pot.dew_heat + pot.contact - pot.loss - pot.steam_heat
+    pot_heat = pot.bottom + pot.wall + pot.radiation + pot.dew_heat + pot.contact + gas.reflux
+    pot_heat += -pot.loss - pot.steam_heat
     spilled_heat = gas.spill_heat + gas.rim_heat + sum([spilled[i] * p.fire.heating_value[i] for i in range(n)])
     return flat(
         State(
@@ -313,8 +316,9 @@ def near(flows: Flows, pot: Known, state: State, part: int, p: Parameters) -> Fl
     """
     if part == IN_SLOTS:
         return with_slot_speed(flows, state.slot_speed, p)
+    warm = flows.pot_temperature
     if part == IN_POT:
-        return with_pot(flows, pot, state.water, state.pot_heat, state.dew, p)
+        return with_pot(flows, pot, state, p)
     if part == IN_LAYER:
         chill, hot_top = state.chill * p.gallery.present, state.hot_top * p.gallery.present
         at = Heated(
@@ -325,7 +329,7 @@ def near(flows: Flows, pot: Known, state: State, part: int, p: Parameters) -> Fl
             walls=flows.walls,
             pool=flows.pool,
         )
-        return follow_near(flows, pot, state, at, p)
+        return follow_near(flows, pot, state, at, warm, p)
     gallery = flows.gallery
     well = flows.well
     rim = flows.rim_temperature
@@ -360,13 +364,12 @@ def near(flows: Flows, pot: Known, state: State, part: int, p: Parameters) -> Fl
     else:
         pool = pool_flows(well, walls.into_well, rim, flows.regime.well, flows.regime.jets, p)
     at = Heated(gallery=gallery, well=well, rim=rim, wick=wick, walls=walls, pool=pool)
-    return follow_near(flows, pot, state, at, p)
+    return follow_near(flows, pot, state, at, warm, p)
 
 
-def follow_near(flows: Flows, pot: Known, state: State, at: Heated, p: Parameters) -> Flows:
-    """The rest of what `near` gives, from liquids, walls and pool."""
-    fired = fire_and_gas(state, flows.regime, at, p)
-    warm = flows.pot_temperature
+def follow_near(flows: Flows, pot: Known, state: State, at: Heated, warm: float, p: Parameters) -> Flows:
+    """The rest of what `near` gives, from liquids, walls, pool and the pot's temperature `warm` [K]."""
+    fired = fire_and_gas(state, flows.regime, at, warm, p)
     made = pot_near(pot, fired.fire, state.water, state.dew, warm, at.rim, flows.regime, p)
     return gathered(at, flows.regime, warm, fired, made)
 
@@ -377,10 +380,23 @@ def with_slot_speed(flows: Flows, speed: float, p: Parameters) -> Flows:
     return flows_with(flows, flows.pot_temperature, slot_flows(flows.gallery, flows.well, gauge, speed, p), flows.pot)
 
 
-def with_pot(flows: Flows, pot: Known, water: float, heat: float, dew: float, p: Parameters) -> Flows:
-    """The same instant with other water [kg] or heat [J] in the pot, or dew [kg] on it: only its own flows change."""
-    warm = pot_temperature(water, heat, p)
-    made = pot_near(pot, flows.fire, water, dew, warm, flows.rim_temperature, flows.regime, p)
+def with_pot(flows: Flows, pot: Known, state: State, p: Parameters) -> Flows:
+    """The same instant with other water or heat in the pot, or dew on it.
+
+    Only its own flows change, unless it covers a well, whose vapour may condense on it.
+    """
+    warm = pot_temperature(state.water, state.pot_heat, p)
+    if covered(p):
+        at = Heated(
+            gallery=flows.gallery,
+            well=flows.well,
+            rim=flows.rim_temperature,
+            wick=flows.wick,
+            walls=flows.walls,
+            pool=flows.pool,
+        )
+        return follow_near(flows, pot, state, at, warm, p)
+    made = pot_near(pot, flows.fire, state.water, state.dew, warm, flows.rim_temperature, flows.regime, p)
     return flows_with(flows, warm, flows.slots, made)
 
 

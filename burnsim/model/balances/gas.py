@@ -6,6 +6,8 @@ a thousandth of the charge. The air in the gallery's headspace is a state, since
 the jets can burn.
 """
 
+from collections.abc import Callable
+from dataclasses import fields
 from math import sqrt
 
 from burnsim.bounds import at_least, at_most, within
@@ -22,7 +24,7 @@ from burnsim.model.balances.pressure import (
 from burnsim.model.balances.spilling import overflow, spill
 from burnsim.model.balances.walls import WallFlows
 from burnsim.model.parameters.record import Parameters
-from burnsim.records import by_slots, record
+from burnsim.records import by_slots, record, written
 from burnsim.substances.fuel import gas_heat_capacity, vapour_viscosity
 
 TRACE = 1e-15  # keeps ratios of flows finite at rest [mol/s]
@@ -53,6 +55,22 @@ class GasFlows:
     spill_heat: float  # [W], sensible
     rim_rate: float  # liquid of the well over its rim [mol/s], of the well's composition
     rim_heat: float  # [W], sensible
+    reflux: float  # heat that vapour takes from a covered well to the pot, from which it drips back [W]
+
+
+def _less(changed: dict[str, str]) -> str:
+    """Text of the arguments of `GasFlows` for one that differs in some entries."""
+    return ", ".join(f"{one.name}={changed.get(one.name, f'gas.{one.name}')}" for one in fields(GasFlows))
+
+
+condensing_out: Callable[[GasFlows, float, float], GasFlows] = written(
+    "def condensing_out(gas, back, reflux):\n    return GasFlows("
+    + _less({"well_vapour": "gas.well_vapour - back", "reflux": "reflux"})
+    + ")\n",
+    __name__,
+    globals(),
+)
+"""The same gas, less vapour of the well that has dripped back [mol/s], whose heat the pot has [W]."""
 
 
 def own_vapour(gas: GasFlows) -> float:
@@ -348,6 +366,7 @@ def gas_flows(
             spill_heat=0.0,
             rim_rate=rim_over.rate,
             rim_heat=rim_over.heat,
+            reflux=0.0,
         )
     space = headspace(gallery, air, rim, walls, p)
     gases = joined_gases(gallery, well, space, rim, walls, surface, p)
@@ -391,4 +410,5 @@ def gas_flows(
         spill_heat=over.heat,
         rim_rate=rim_over.rate,
         rim_heat=rim_over.heat,
+        reflux=0.0,
     )

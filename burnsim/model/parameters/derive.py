@@ -254,6 +254,7 @@ def vent(setup: Setup, hold: float, rim_hold: float, pressure: float) -> Vent:
         breath=UNHINDERED,
         layer_breath=UNHINDERED,
         clearance=clearance(setup),
+        mouth=0.0,
     )
     if not burner.has_well:
         return closed
@@ -286,8 +287,9 @@ def vent(setup: Setup, hold: float, rim_hold: float, pressure: float) -> Vent:
         if free * geometry.well_area(burner) * POOL_FIRE < 0.5 * closed.least_power:
             free = 0.0  # too small a flame to live
     leak = circumference * RIM_LEAK**3 / (12.0 * burner.rim_width) if pot.rest == "full ring" else 0.0
+    seat = circumference * RIM_LEAK / burner.rim_width if pot.rest == "full ring" else 0.0
     if area <= 0.0:
-        return replace(closed, outlet=replace(idle, leak=leak))
+        return replace(closed, outlet=replace(idle, leak=leak), mouth=seat)
     diameter = 4.0 * area / perimeter
     ratio = burner.rim_width / diameter
     holes = area / (pi / 4.0 * diameter**2)
@@ -298,7 +300,9 @@ def vent(setup: Setup, hold: float, rim_hold: float, pressure: float) -> Vent:
         laminar_loss=laminar_loss(ratio),
         leak=leak,
     )
-    return replace(closed, open=free, outlet=outlet, breath=breath, layer_breath=layer_breath)
+    width = burner.gallery_gap if pot.rest != "full ring" and burner.has_inner_wall else None
+    mouth = seat + area / ((width or burner.rim_width) + 0.5 * diameter)
+    return replace(closed, open=free, outlet=outlet, breath=breath, layer_breath=layer_breath, mouth=mouth)
 
 
 def plate_share(setup: Setup) -> float:

@@ -1,7 +1,7 @@
 """Parameters of the pot and of its joint with the rim."""
 
 from functools import cache
-from math import pi, sqrt, tanh
+from math import hypot, pi, sqrt, tanh
 from statistics import NormalDist, fmean
 
 from burnsim.closures.combustion import CombustionRecord
@@ -163,6 +163,22 @@ def inside_coefficient() -> float:
     return float(0.15 * WATER_CONDUCTIVITY * (GRAVITY * expansion * 10.0 / (nu * alpha)) ** (1.0 / 3.0))
 
 
+def warmth_over_well(setup: Setup) -> float:
+    """Excess of the bottom's temperature over the water's above a covered well, over the mean of the whole bottom [-].
+
+    No flame heats that disc: it is a fin in the bottom that they heat evenly around it. Over a disc of x decay lengths
+    the mean is 2 I1(x) K1(x), here as 1/sqrt(1 + x^2), within 5 %. In an aluminium bottom of 1 mm a decay length is
+    15 mm, in steel 4 mm.
+    """
+    burner, pot = setup.burner, setup.pot
+    if pot is None:
+        return 0.0
+    well, whole = geometry.well_area(burner), geometry.disc(pot.diameter)
+    heated = max(whole - well, 0.1 * whole)
+    decay = sqrt(inside_coefficient() / (metal_of(pot.metal).conductivity * pot.wall_thickness))
+    return whole / heated / hypot(1.0, 0.5 * geometry.well_diameter(burner) * decay)
+
+
 def gusts(wind: float) -> tuple[float, ...]:
     """Equally likely winds about a mean [m/s]: a calm is one."""
     return tuple([wind * gust for gust in GUSTS]) if wind > 0.0 else (wind,)
@@ -289,6 +305,7 @@ def pot_parameters(setup: Setup, pressure: float) -> PotParameters:
             air_vapour=0.0,
             wind_transfer=0.0,
             thin_dew=1.0,
+            over_well=0.0,
         )
     metal = metal_of(pot.metal)
     radius = 0.5 * pot.diameter
@@ -339,4 +356,5 @@ def pot_parameters(setup: Setup, pressure: float) -> PotParameters:
         air_vapour=air.vapour_mole_fraction(room, site.humidity, pressure),
         wind_transfer=over_water,
         thin_dew=THIN_DEW * (geometry.disc(pot.diameter) + pi * pot.diameter * pot.height),
+        over_well=warmth_over_well(setup),
     )

@@ -91,6 +91,7 @@ class Vent:
     breath: float  # air that comes in through the curtain to the flames over an open well, friction left out [mol/s]
     layer_breath: float  # what friction lets in over its surface, over the fourth power of the height there [mol/s/m4]
     clearance: float  # of the pot's bottom above the rim [m]
+    mouth: float  # area of gap and notches over the length of the way through them, 0 without a pot [m]
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,6 +195,7 @@ class PotParameters:
     air_vapour: float  # mole fraction of water vapour in the room's air
     wind_transfer: float  # of vapour from its open water by the wind alone [m/s]
     thin_dew: float  # of water on its outside, below which it no longer wets all of it [kg]
+    over_well: float  # excess of its bottom over the water, above a well that it covers, over the whole bottom's [-]
 
 
 @dataclass(frozen=True, slots=True)

@@ -56,8 +56,8 @@ SERIES: dict[str, Series] = {
     ),
     "heat_to_pot": Series(
         "W",
-        "gas, dew, radiation and rim to the pot",
-        lambda f, s, p: f.pot.bottom + f.pot.wall + f.pot.dew_heat + f.pot.radiation + f.pot.contact,
+        "gas, dew, radiation, rim and a covered well's vapour to the pot",
+        lambda f, s, p: f.pot.bottom + f.pot.wall + f.pot.dew_heat + f.pot.radiation + f.pot.contact + f.gas.reflux,
     ),
     "flue": Series("W", "carried off by the gas", lambda f, s, p: f.pot.flue),
     "gas_temperature": Series("K", "gas that meets the pot", lambda f, s, p: f.pot.gas_temperature),

@@ -1,8 +1,6 @@
 """Every flow of heat and vapour to and from the pot: what the water takes, and what the pot loses.
 
-Left out, and not settled: vapour of a covered well that condenses on a cold pot. Diffusion through still gas would
-carry 0.3 W there. But what boils in the well rises to the pot, and while that is colder than the dew point, some of it
-(6 W of latent heat in all, in a palm-sized burner) may drip back instead of burning at the gap.
+Vapour of a covered well that condenses on it is a flow of the burner's gas (`reflux.py`).
 """
 
 from math import sqrt

@@ -1,0 +1,192 @@
+"""Reflux: vapour of a covered well that condenses on the pot above it, and drips back into the well.
+
+Under a pot that covers it a well holds spirit vapour, and the pot is colder than the dew point of that until it nears
+the spirit's boiling point. What condenses there takes its latent heat from the well to the pot, and does not burn at
+the gap. Its moles return: but for the vapour that the flame at the gap lacks, only heat moves.
+
+**The gas is stirred by the hot wall.** The densities of its ends hardly drive it: over methanol of 60 degC it has 1.15
+kg/m3, at a pot of 30 degC 1.19 kg/m3; over ethanol of 70 degC 1.46 kg/m3, at that pot 1.24: alone it would lie still.
+But the inner wall is up to 170 K hotter than the liquid. Resolved by us round the axis (`tests/well_gas.py`) in a well
+53 mm wide with 36 mm of gas, its rim at 500 K: methanol of 57 degC passes to a pot of 35 degC 4.8 times what diffuses
+through still gas, 2.1 times without heat from the wall; ethanol of 72 degC to one of 37 degC 2.4 and 1.05 times. The
+law counts the mean warmth of the wall as a difference of density beside that of both ends, and takes Globe and
+Dropkin's (`layer_transfer`): in 22 such cases of methanol, ethanol and 2-propanol, 8 to 60 mm deep, 16 to 42 mm in
+radius, rim at 360 to 600 K, 0.78 to 1.67 times what was found, most for ethanol.
+
+**Three ways meet in the gas**: from the liquid, to the pot, and out by the gap, through which air diffuses back in
+against what flows out. In each the flow of vapour is a conductance times a difference of ln(share of air) (Stefan
+flow), so the balance of moles is linear. It is never open: no more condenses than boils and evaporates. What boils and
+finds the gas rich leaves as it did; while the pot is cold, the gap passes only what diffuses, a fifth of it.
+
+**How sure is it?** For the weekend's double wall on methanol (0.6 l of 12 degC) the law takes 3 to 6 W from the well
+until the water is at 50 degC; without it 476 W burn at 200 s, with it 368 W, and the boil comes at 622 s for 585 s.
+The heat of the walls sets the limit more than the transfer: half of that brings the boil at 615 s, twice at 630 s.
+More hangs on how warm the bottom is above the well, for its metal conducts heat in from where flames heat it
+(`over_well`, known to a half, since they do not heat it evenly): without that the boil comes at 649 s, with half as
+much again at 610 s.
+
+In a gap in which flames reach in over a part of the well, vapour of the rest condenses; while one stands there, less,
+by the fourth power of that rest: an estimate.
+
+Left out: air that flows in below the vapour in a wide gap; vapour that diffuses out by the gap before it boils; the
+heat that the gas itself takes from the hot wall (resolved, 2 to 5 W, most of it to the pot); that what boils holds back
+what evaporates, by the gas that it makes rich at the liquid (ethanol, resolved: four tenths less condenses than here
+where 0.1 mmol/s boils; methanol, as much); water vapour of the flames in that gas; what condenses warms the bottom
+itself (1 to 2 K). The pressure in the well counts all that boils.
+"""
+
+from math import log, sqrt
+
+from burnsim.bounds import at_least, at_most, within
+from burnsim.closures.convection import layer_transfer
+from burnsim.constants import AIR_MOLAR_MASS, GAS_CONSTANT, GRAVITY
+from burnsim.model.balances.chambers import COLDEST, HOTTEST_LIQUID, Liquid, fade, solution_enthalpy
+from burnsim.model.balances.gas import GasFlows, condensing_out, covered, own_vapour
+from burnsim.model.balances.state import Regime
+from burnsim.model.balances.wick import WickFlame
+from burnsim.model.parameters.record import Parameters
+from burnsim.records import record
+from burnsim.substances.air import viscosity as air_viscosity
+from burnsim.substances.equilibrium import partial_pressures
+from burnsim.substances.fuel import diffusivity, vapour_viscosity
+
+AT_LIQUID = 0.69  # share of the hindrance between liquid and pot that lies at the liquid; resolved, 0.63 to 0.79
+ROUNDED = 0.04  # of the relative difference of density, within which a stable gas comes to lie still: resolved too
+AT_MOUTH = 0.5  # share of the gas in what the gap draws, the rest from the pot's film: resolved, 0.2 to 0.7
+RICHEST = 0.999  # mole fraction of vapour at a surface
+GENTLE = 0.05  # difference in the logarithm of air over which condensing begins: a bottom is not of one temperature
+SHALLOWEST = 1e-3  # gas between liquid and pot [m]
+LEAST_DIFFUSING = 1e-12  # that quotients are numbers [m2/s]
+TRACE = 1e-12  # of transfer, that quotients are numbers [mol/s]
+TO_BOTTOM = 0.65  # share of the heat of side jets that the bottom of a near pot takes: 0.60 to 0.68 by our own gas
+
+
+@record
+class Condensing:
+    """Vapour between a covered well, the pot on it and the gap."""
+
+    condensed: float  # on the pot [mol/s]
+    evaporated: float  # from the liquid's surface to make up for it, beside what boils [mol/s]
+
+
+def stirring_buoyancy(well: Liquid, at_well: float, at_pot: float, cold: float, rim: float) -> float:
+    """Relative difference of density that stirs the gas of a covered well; never quite 0.
+
+    Parameters
+    ----------
+    well : its liquid
+    at_well, at_pot : mole fractions of vapour at its surface and at the pot
+    cold : temperature of the pot's bottom [K]
+    rim : of the rim [K]
+    """
+    hot = within(well.temperature, COLDEST, HOTTEST_LIQUID)
+    below = (AIR_MOLAR_MASS + (well.vapour_mass - AIR_MOLAR_MASS) * at_well) / hot
+    above = (AIR_MOLAR_MASS + (well.vapour_mass - AIR_MOLAR_MASS) * at_pot) / cold
+    lift = 2.0 * (above - below) / (above + below) + (rim - hot) / (rim + hot)
+    return 0.5 * (lift + sqrt(lift * lift + ROUNDED * ROUNDED))
+
+
+def bottom_over_well(
+    gas: GasFlows, gallery: Liquid, wick: WickFlame, warm: float, regime: Regime, p: Parameters
+) -> float:
+    """Temperature of the pot's bottom above the well [K].
+
+    What the flames pass to the bottom follows from the vapour that leaves by the gap, and that from this temperature;
+    so the heat of jets and wick alone, in an even share, stands for it.
+
+    Parameters
+    ----------
+    gas : of gallery and well
+    gallery : its liquid
+    wick : the wick's flame
+    warm : temperature of the water [K]
+    regime : which flames stand
+    p : parameters
+    """
+    power = regime.jets * gas.through_jets * gallery.heating_value + wick.rate * p.wick.heating_value
+    passing = TO_BOTTOM * (1.0 - p.pot.missed) * at_least(power, 0.0)
+    return warm + p.pot.over_well * passing / (p.pot.inside_coefficient * p.pot.disc_area)
+
+
+def condensing(well: Liquid, boiled: float, wall: float, rim: float, p: Parameters) -> Condensing:
+    """Vapour of a well that condenses on the pot that covers it.
+
+    With b = ln of the share of air in the gas, w and q of that at liquid and pot: what boils, and what evaporates by
+    K (b - w), condenses by k (q - b) or leaves by the gap as -G (b + q)/2. None condenses on the liquid, whose surface
+    may be hotter than its mean.
+
+    Parameters
+    ----------
+    well : its liquid
+    boiled : that would leave by the gap [mol/s]
+    wall : temperature of the pot's bottom above it [K]
+    rim : of the rim [K]
+    p : parameters
+    """
+    pressure = p.site.pressure
+    cold = within(wall, COLDEST, HOTTEST_LIQUID)
+    at_well = at_most(well.bubble_pressure / pressure, RICHEST)
+    at_pot = at_most(sum(partial_pressures(well.vapour, cold, p.fuel)) / pressure, RICHEST)
+    film = 0.5 * (within(well.temperature, COLDEST, HOTTEST_LIQUID) + cold)
+    buoyancy = stirring_buoyancy(well, at_well, at_pot, cold, rim)
+    diffusing = diffusivity(film, pressure, p.fuel)
+    divided = at_least(diffusing, LEAST_DIFFUSING)
+    concentration = pressure / (GAS_CONSTANT * film)
+    density = concentration * (AIR_MOLAR_MASS + 0.5 * (at_well + at_pot) * (well.vapour_mass - AIR_MOLAR_MASS))
+    momentum = 0.5 * (vapour_viscosity(film, p.fuel) + air_viscosity(film)) / density
+    depth = at_least(p.well.height + p.vent.clearance - well.level, SHALLOWEST)
+    rayleigh = GRAVITY * buoyancy * depth * depth * depth / (momentum * divided)
+    stirred = layer_transfer(rayleigh, momentum / divided)
+    through = well.wet * stirred * concentration * diffusing * p.well.area / depth
+    at_liquid = through / AT_LIQUID
+    to_pot = through / (1.0 - AT_LIQUID)
+    gap = concentration * diffusing * p.vent.mouth
+    liquid_air = log(1.0 - at_well)
+    pot_air = log(1.0 - at_pot)
+    by_gas, by_pot = AT_MOUTH * gap, to_pot - (1.0 - AT_MOUTH) * gap
+    air = (at_liquid * liquid_air + by_pot * pot_air - boiled) / (at_liquid + to_pot + by_gas + TRACE)
+    evaporated = at_liquid * (air - liquid_air)
+    if evaporated <= 0.0:
+        evaporated = 0.0
+        air = (by_pot * pot_air - boiled) / (to_pot + by_gas + TRACE)
+    drop = pot_air - at_least(air, log(1.0 - RICHEST))
+    if drop <= 0.0:
+        return Condensing(0.0, 0.0)
+    begun = fade(drop / GENTLE)
+    return Condensing(begun * to_pot * drop, begun * evaporated)
+
+
+def refluxed(
+    gas: GasFlows,
+    gallery: Liquid,
+    well: Liquid,
+    wick: WickFlame,
+    warm: float,
+    rim: float,
+    regime: Regime,
+    p: Parameters,
+) -> GasFlows:
+    """The gas of a burner less the vapour of its covered well that condenses on the pot and drips back.
+
+    Parameters
+    ----------
+    gas : as if none did
+    gallery, well : the liquids
+    wick : the wick's flame
+    warm : temperature of the water in the pot [K]
+    rim : of the rim [K]
+    regime : which flames stand
+    p : parameters
+    """
+    if not covered(p):
+        return gas
+    left = 1.0 - p.vent.open
+    shut = p.pot.present * left * (1.0 - regime.well * (1.0 - left * left * left))  # less beside a flame: estimated
+    boiled = at_least(own_vapour(gas), 0.0)
+    wall = bottom_over_well(gas, gallery, wick, warm, regime, p)
+    found = condensing(well, boiled, wall, rim, p)
+    if found.condensed <= 0.0:
+        return gas
+    drop = solution_enthalpy(well.vapour, within(wall, COLDEST, HOTTEST_LIQUID), p.fuel)
+    back = at_most(at_least(found.condensed - found.evaporated, 0.0), boiled)
+    return condensing_out(gas, shut * back, shut * found.condensed * (well.vapour_heat - drop))
