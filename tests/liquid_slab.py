@@ -44,17 +44,19 @@ class Slab:
     heat: float  # of a metre of wall, put in at the waterline [W/m]
     spirit: Spirit = Spirit()
     wall_capacity: float = 400.0  # [J/m2/K]
+    boils: float | None = None  # so much warmer than at first it boils, wherever it is [K]; None: never
     columns: int = 16
     rows: int = 20
 
 
 @dataclass(frozen=True)
 class Warmed:
-    """How much warmer than at first everything is [K]."""
+    """How much warmer than at first everything is [K], and what boiled."""
 
     mean: float
     top: float
     wall: float  # at the waterline
+    boiled: float  # share of the heat put in that left as vapour, over the last second
 
 
 class Region:
@@ -151,7 +153,10 @@ def solved(slab: Slab, seconds: float, step: float = 4e-3) -> Warmed:
     share = stored * body.wide[0] / (stored * body.wide[0] + slab.wall_capacity)
     pull = slab.spirit.conductivity / body.dx[0] * high
     beside_it = stored * body.wide[1] * high / step
-    for _ in range(round(seconds / step)):
+    boiled = 0.0
+    for count in range(round(seconds / step)):
+        if count == round((seconds - 1.0) / step):
+            boiled = 0.0
         gained = body.carried()
         across = pull / stored * (body.warm[1] - body.warm[0])  # implicit below
         gained[0] -= across
@@ -162,9 +167,13 @@ def solved(slab: Slab, seconds: float, step: float = 4e-3) -> Warmed:
         right += pull * beside_it / (beside_it + pull) * new[1]
         new[0] = fin @ right
         new[1] = (beside_it * new[1] + pull * new[0]) / (beside_it + pull)
+        if slab.boils is not None:
+            over = np.maximum(new[1:] - slab.boils, 0.0)
+            boiled += float((over * body.volume[1:]).sum()) * stored / slab.heat
+            new[1:] -= over
         body.warm = new
         body.flow(step)
-    return Warmed(mean=body.mean(), top=body.top(), wall=float(body.warm[0, -1]))
+    return Warmed(mean=body.mean(), top=body.top(), wall=float(body.warm[0, -1]), boiled=boiled)
 
 
 @dataclass(frozen=True)

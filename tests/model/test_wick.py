@@ -93,7 +93,7 @@ def test_a_flame_lights_no_jets_far_above_its_tip() -> None:
 
 def test_a_wick_that_dries_before_the_vapour_comes_asks_for_more_primer() -> None:
     """Its flame wrapped the jets at first; once they gave vapour it had shrunk below them."""
-    burn = burnt(charge__primer="0.55 ml")
+    burn = burnt(charge__primer="0.5 ml")
     assert burn.flows(3.0).wick.tip > burn.parameters.jets.mouth
     assert burn.vapour.time is not None
     assert burn.bloom.time is None

@@ -333,7 +333,7 @@ def _breathing_gap(gap: float, needed: float, ullage: float, p: Parameters) -> f
     """Gap above the rim at which a well's flame would have its air, rounded up to half a millimetre [m].
 
     By the laws of `breath`: the curtain passes as the 3/2th power of the gap, which is its area times the root of its
-    draught. A flame that breathes more freely gives off more vapour. That is taken to grow as the 2/3 power of the gap,
+    draught. A flame that breathes more freely gives off more vapour. That is taken to grow as the 3/4 power of the gap,
     with a fifth of height to spare: an estimate, which the tests hold against burns at the height that is told.
     """
     high = gap
@@ -341,7 +341,7 @@ def _breathing_gap(gap: float, needed: float, ullage: float, p: Parameters) -> f
         high += FINE_GAP
         curtain = p.vent.breath * (high / gap) ** 1.5
         raised = replace(p, vent=replace(p.vent, breath=curtain, clearance=p.vent.clearance + high - gap))
-        if breathing_share(needed * (high / gap) ** (2.0 / 3.0), breath(ullage, raised)) > BREATHES:
+        if breathing_share(needed * (high / gap) ** 0.75, breath(ullage, raised)) > BREATHES:
             break
     return ceil(1.2 * high / HALF_MILLIMETRE) * HALF_MILLIMETRE
 
