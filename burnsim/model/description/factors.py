@@ -32,13 +32,13 @@ class Factors(Description):
     PATH: ClassVar[str] = "factors"
 
     flame_to_rim: float = _factor(
-        "heat from jet and well flames to the rim", (0.72, 1.39),
-        "Flames resolved by a general flow solver ask for 0.85 to 1.33 (28 cases, root mean square 0.12), all on one "
+        "heat from jet and well flames to the rim", (0.74, 1.35),
+        "Flames resolved by a general flow solver ask for 0.79 to 1.33 (28 cases, root mean square 0.11), all on one "
         "burner and none below 200\N{NO-BREAK SPACE}W: their variance counts twice. Quenching and dissociation, which "
         "both leave out, are worth another 0.10.",
     )  # fmt: skip
     flame_to_pot: float = _factor(
-        "heat from hot gas to the pot", (0.81, 1.23),
+        "heat from hot gas to the pot", (0.82, 1.23),
         "Flames resolved by a general flow solver ask for 0.84 to 1.31 (40 cases, root mean square 0.10); burning that "
         "is not complete, which both leave out, is worth another 0.07.",
     )  # fmt: skip
@@ -97,8 +97,10 @@ BANDS: dict[str, Band] = {one.name: one.metadata["band"] for one in fields(Facto
 """Band of every factor: central 90 %, lognormal about 1.
 
 Those of flame_to_rim, flame_to_pot and entrainment come from flames resolved by a general flow solver
-(benchmarks/resolved), in which no two of them hang together, that of wick_heat from those and from measured wall fires
-(A. V. Singh, M. J. Gollner 2015, Combust. Flame 162, 2214). The other widths are judgement, without a source.
+(benchmarks/resolved), that of wick_heat from those and from measured wall fires
+(A. V. Singh, M. J. Gollner 2015, Combust. Flame 162, 2214). Weak flames ask for more heat to the rim and less air than
+strong ones; all are drawn one by one nonetheless, which makes the spread of a boil's time up to 4 % too narrow. The
+other widths are judgement, without a source.
 """
 
 LIMITS: dict[str, tuple[float, float]] = {one.name: (spec_of(one).low, spec_of(one).high) for one in fields(Factors)}

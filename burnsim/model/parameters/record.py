@@ -68,7 +68,6 @@ class JetRing:
     turning: float  # square of the distance from it at which it turns half of a flame away, over the flame's length [m]
     flame_density: float  # of a flame's gas [kg/m3]
     gas_conductivity: float  # of the layer between flame and wall [W/m/K]
-    foot_standoff: float  # of the foot of side jets' flames from the wall [m]
     top_shape: float  # of conduction from side jets' flames to the top plate at whose edge they stand [-]
     film_density: float  # of gas half-way between a flame and the wall [kg/m3]
     absorptivity: float  # of the rim, for the radiation of the jets' flames that meets it
