@@ -196,7 +196,7 @@ def with_pool_power(state: State, power: float, regime: Regime, p: Parameters) -
     """
     flows = balances(state, regime, p)
     well, rim = flows.well, flows.rim_temperature
-    film = pool_film(well, regime.jets, p)
+    film = pool_film(well, flows.pool.closed, p)
 
     def surface(temperature: float) -> PoolSurface:
         return pool_surface(temperature, film, well, 0.0, rim, p)
@@ -211,6 +211,7 @@ def with_pool_power(state: State, power: float, regime: Regime, p: Parameters) -
         edge=rim_heat(found, well, rim, p),
         limit=1.0,
         boiling=flows.pool.boiling,
+        closed=flows.pool.closed,
     )
     return follow(state, regime, replace(heated(state, regime, p), pool=pool), flows.pot_temperature, p)
 

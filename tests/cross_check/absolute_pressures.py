@@ -30,7 +30,7 @@ from burnsim.model.balances.events import CHANGES, EVENTS, REGIME_EVENTS, guards
 from burnsim.model.balances.fire import fire_flows
 from burnsim.model.balances.flows import Flows
 from burnsim.model.balances.gas import GasFlows, exposed, slot_head, superheating
-from burnsim.model.balances.pool import pool_flows
+from burnsim.model.balances.pool import closed_by_jets, pool_flows
 from burnsim.model.balances.pot.flows import pot_flows, pot_temperature
 from burnsim.model.balances.pot.reflux import refluxed
 from burnsim.model.balances.pressure import blow_rate, boil_rate, wall_heated_temperature
@@ -164,7 +164,8 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
     dry = DATUM + float(y[DRY]) / p.walls.dry_capacity
     walls = wall_flows(gallery, well, rim, dry, wick, p)
     gallery, well = stratified(gallery, float(y[HOT_TOP]), p), stratified(well, walls.well_top, p)
-    pool = pool_flows(well, walls.into_well, rim, regime.well, regime.jets, p)
+    closed = closed_by_jets(gallery, walls.into_gallery, regime.jets, p)
+    pool = pool_flows(well, walls.into_well, rim, regime.well, closed, p)
 
     # gallery: what it holds gives its pressure
     gauge, well_gauge = float(y[GAUGE]), 0.0

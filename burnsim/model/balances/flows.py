@@ -15,7 +15,7 @@ from burnsim.constants import DATUM
 from burnsim.model.balances.chambers import Liquid, chilled, liquid, liquid_under_vapour, stratified
 from burnsim.model.balances.fire import FireFlows, fire_flows
 from burnsim.model.balances.gas import GasFlows, covered, gas_flows, own_vapour
-from burnsim.model.balances.pool import PoolFlows, pool_flows, pool_near
+from burnsim.model.balances.pool import PoolFlows, closed_by_jets, pool_flows, pool_near
 from burnsim.model.balances.pot.flows import PotFlows, known, pot_flows, pot_near, pot_temperature
 from burnsim.model.balances.pot.reflux import refluxed
 from burnsim.model.balances.pot.way import Known
@@ -124,7 +124,8 @@ def heated(state: State, regime: Regime, p: Parameters) -> Heated:
     wick = wick_flame(state.wick, behind_wick(gallery, well, p), regime.wick, p)
     walls = wall_flows(gallery, well, rim, dry_temperature(state, p), wick, p)
     well = stratified(well, walls.well_top, p)
-    pool = pool_flows(well, walls.into_well, rim, regime.well, regime.jets, p)
+    closed = closed_by_jets(gallery, walls.into_gallery, regime.jets, p)
+    pool = pool_flows(well, walls.into_well, rim, regime.well, closed, p)
     return Heated(gallery=gallery, well=well, rim=rim, wick=wick, walls=walls, pool=pool)
 
 
@@ -321,14 +322,11 @@ def near(flows: Flows, pot: Known, state: State, part: int, p: Parameters) -> Fl
         return with_pot(flows, pot, state, p)
     if part == IN_LAYER:
         chill, hot_top = state.chill * p.gallery.present, state.hot_top * p.gallery.present
-        at = Heated(
-            gallery=stratified(chilled(flows.gallery, chill), hot_top, p),
-            well=flows.well,
-            rim=flows.rim_temperature,
-            wick=flows.wick,
-            walls=flows.walls,
-            pool=flows.pool,
-        )
+        gallery = stratified(chilled(flows.gallery, chill), hot_top, p)
+        rim, walls = flows.rim_temperature, flows.walls
+        closed = closed_by_jets(gallery, walls.into_gallery, flows.regime.jets, p)
+        pool = pool_near(flows.pool, flows.well, walls.into_well, rim, flows.regime.well, closed, p)
+        at = Heated(gallery=gallery, well=flows.well, rim=rim, wick=flows.wick, walls=walls, pool=pool)
         return follow_near(flows, pot, state, at, warm, p)
     gallery = flows.gallery
     well = flows.well
@@ -359,10 +357,11 @@ def near(flows: Flows, pot: Known, state: State, part: int, p: Parameters) -> Fl
         well_inner = inner_wall(well, rim, p.well, p)
     walls = walls_with(outer, gallery_inner, well_inner, gallery, well, rim, p)
     well = stratified(well, walls.well_top, p)
+    closed = closed_by_jets(gallery, walls.into_gallery, flows.regime.jets, p)
     if part in (IN_GALLERY, IN_WICK, IN_WALL):
-        pool = pool_near(flows.pool, well, walls.into_well, rim, flows.regime, p)
+        pool = pool_near(flows.pool, well, walls.into_well, rim, flows.regime.well, closed, p)
     else:
-        pool = pool_flows(well, walls.into_well, rim, flows.regime.well, flows.regime.jets, p)
+        pool = pool_flows(well, walls.into_well, rim, flows.regime.well, closed, p)
     at = Heated(gallery=gallery, well=well, rim=rim, wick=wick, walls=walls, pool=pool)
     return follow_near(flows, pot, state, at, warm, p)
 

@@ -28,8 +28,15 @@ from burnsim.constants import AIR_MOLAR_MASS, GAS_CONSTANT, GRAVITY
 from burnsim.elementary import served, served_sharply
 from burnsim.model.balances.chambers import Liquid
 from burnsim.model.balances.pressure import boil_rate, evaporation_rate
-from burnsim.model.balances.state import Regime
-from burnsim.model.balances.streams import TURNED, aired, breath, breathing_share, drawn_in, stream_share
+from burnsim.model.balances.streams import (
+    TURNED,
+    aired,
+    breath,
+    breathing_share,
+    drawn_in,
+    ring_closed,
+    stream_share,
+)
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots, record
 
@@ -49,6 +56,7 @@ class PoolFlows:
     edge: float  # from the flame to the rim: from its edge, and where it burns below, to the wall above the fuel [W]
     limit: float  # Le Chatelier sum just above the surface; 1 at the flash point
     boiling: float  # of the vapour that leaves, what bubbles through the surface [mol/s]
+    closed: float  # share of the ring of jets through which no air comes to it
 
 
 @record
@@ -82,16 +90,13 @@ class PoolFilm:
 
 
 @by_slots
-def pool_film(well: Liquid, jets: float, p: Parameters) -> PoolFilm:
-    """The gas over a burning pool's surface, and the air that finds its way to it, no more than a pot lets in.
-
-    Nor does air come through the sheet of lit jets round the well: resolved jets of 1000 W round a well that gives off
-    vapour for 400 W put its flame out, and leave its surface 2 W. Between jets that stand apart it does.
+def pool_film(well: Liquid, closed: float, p: Parameters) -> PoolFilm:
+    """The gas over a burning pool's surface, and the air that finds its way to it, no more than pot and jets let in.
 
     Parameters
     ----------
     well : the liquid
-    jets : 1.0 while the jets burn
+    closed : share of the ring of jets through which no air comes (`ring_closed`)
     p : parameters
     """
     pool = p.pool
@@ -99,7 +104,7 @@ def pool_film(well: Liquid, jets: float, p: Parameters) -> PoolFilm:
     ullage = at_least(p.well.height - well.level, 0.0)
     heavy = pool.flame_density * (1.0 + pool.flame_lift / GRAVITY)
     gain = 1.0 + well.vapour_mass / (at_least(well.air_need, 1e-6) * AIR_MOLAR_MASS)
-    air_in = (1.0 - jets * p.jets.closing) * breath(ullage, p)
+    air_in = (1.0 - closed) * breath(ullage, p)
     passing = pool.passing * exchange_flow(pool.diameter, ullage, heavy, pool.flame_density, gain) / AIR_MOLAR_MASS
     air = TRACE + passing * breathing_share(passing, air_in)
     return PoolFilm(
@@ -226,7 +231,7 @@ def surface_temperature(number: float, well: Liquid, p: Parameters) -> float:
     return 1.0 / (1.0 / well.temperature - GAS_CONSTANT / well.latent * steep)
 
 
-def burning_surface(well: Liquid, boiling: float, rim: float, jets: float, p: Parameters) -> PoolSurface:
+def burning_surface(well: Liquid, boiling: float, rim: float, closed: float, p: Parameters) -> PoolSurface:
     """A burning pool's surface at the temperature at which heat and vapour balance.
 
     The root is sought in ln(1 + B), to which the vapour's heat is proportional and in which the flame's falls gently: a
@@ -236,9 +241,9 @@ def burning_surface(well: Liquid, boiling: float, rim: float, jets: float, p: Pa
     Parameters
     ----------
     well, boiling, rim, p : as in `pool_surface`
-    jets : 1.0 while the jets burn
+    closed : as in `pool_film`
     """
-    film = pool_film(well, jets, p)
+    film = pool_film(well, closed, p)
     found = pool_surface(well.temperature, film, well, boiling, rim, p)
     if found.excess <= 0.0:
         return found
@@ -303,7 +308,7 @@ def rim_heat(found: PoolSurface, well: Liquid, rim: float, p: Parameters) -> flo
 
 
 @by_slots
-def pool_flows(well: Liquid, heating: float, rim: float, lit: float, jets: float, p: Parameters) -> PoolFlows:
+def pool_flows(well: Liquid, heating: float, rim: float, lit: float, closed: float, p: Parameters) -> PoolFlows:
     """Evaporation and flame of an open well.
 
     A flame heats the surface, which conducts to the liquid below: it is near the boiling point within seconds, long
@@ -315,11 +320,11 @@ def pool_flows(well: Liquid, heating: float, rim: float, lit: float, jets: float
     heating : that the walls pass to it [W]
     rim : rim temperature [K]
     lit : 1.0 while the well burns
-    jets : 1.0 while the jets do
+    closed : share of the ring of jets through which no air comes
     p : parameters
     """
     if p.well.present <= 0.0 or p.vent.open <= 0.0:
-        return PoolFlows(vapour=0.0, radiation=0.0, heat=0.0, edge=0.0, limit=0.0, boiling=0.0)
+        return PoolFlows(vapour=0.0, radiation=0.0, heat=0.0, edge=0.0, limit=0.0, boiling=0.0, closed=closed)
     boiling = boil_rate(well, heating, 0.0, p)
     if lit <= 0.0:
         limit = at_most(well.bubble_pressure / p.site.pressure, RICHEST) * well.wet * well.richness
@@ -330,8 +335,9 @@ def pool_flows(well: Liquid, heating: float, rim: float, lit: float, jets: float
             edge=0.0,
             limit=limit,
             boiling=boiling,
+            closed=closed,
         )
-    found = burning_surface(well, boiling, rim, jets, p)
+    found = burning_surface(well, boiling, rim, closed, p)
     return PoolFlows(
         vapour=found.rate,
         radiation=found.radiation,
@@ -339,14 +345,38 @@ def pool_flows(well: Liquid, heating: float, rim: float, lit: float, jets: float
         edge=rim_heat(found, well, rim, p),
         limit=found.vapour * well.wet * well.richness,
         boiling=boiling,
+        closed=closed,
     )
 
 
-def pool_near(known: PoolFlows, well: Liquid, heating: float, rim: float, regime: Regime, p: Parameters) -> PoolFlows:
-    """What `pool_flows` gives where well and rim are those of a known instant: the same, if as much boils."""
-    if p.well.present <= 0.0 or p.vent.open <= 0.0 or boil_rate(well, heating, 0.0, p) == known.boiling:
+def pool_near(
+    known: PoolFlows, well: Liquid, heating: float, rim: float, lit: float, closed: float, p: Parameters
+) -> PoolFlows:
+    """What `pool_flows` gives where well and rim are those of a known instant.
+
+    The same, if as much boils and as much air comes in.
+    """
+    if p.well.present <= 0.0 or p.vent.open <= 0.0:
         return known
-    return pool_flows(well, heating, rim, regime.well, regime.jets, p)
+    if closed == known.closed and boil_rate(well, heating, 0.0, p) == known.boiling:
+        return known
+    return pool_flows(well, heating, rim, lit, closed, p)
+
+
+def closed_by_jets(gallery: Liquid, heating: float, lit: float, p: Parameters) -> float:
+    """Share of the ring of jets through which no air comes to an open well, by what boils behind them.
+
+    Parameters
+    ----------
+    gallery : the liquid behind the jets
+    heating : heat that its walls pass to it [W]
+    lit : 1.0 while the jets burn
+    p : parameters
+    """
+    if lit <= 0.0 or p.vent.open <= 0.0 or p.well.present <= 0.0:
+        return 0.0
+    vapour = boil_rate(gallery, heating, 0.0, p)
+    return ring_closed(vapour * gallery.vapour_mass, vapour * gallery.air_need * AIR_MOLAR_MASS, p)
 
 
 def released(flame: PoolFlows, well: Liquid, p: Parameters) -> float:

@@ -3,6 +3,7 @@
 from math import exp, pi, sqrt
 
 from burnsim.bounds import at_least
+from burnsim.closures.layer import mixture_at_wall, sheet_spread
 from burnsim.elementary import served, served_sharply, third_root
 from burnsim.model.parameters.record import Parameters
 
@@ -83,6 +84,29 @@ def breathing_share(needed: float, breath: float) -> float:
     breath : air that comes in [mol/s]
     """
     return served(needed / breath)
+
+
+def ring_closed(vapour: float, air: float, p: Parameters) -> float:
+    """Share of the ring of lit jets through which no air comes to a flame inside it.
+
+    Flames that stand apart let air through between them. The sheet of those that merge holds it up as far as it has
+    used what it drew; half-way between rim and pot stands for the whole curtain there. Resolved jets of 1000 W round a
+    well that gives off vapour for 400 W, under a pot 30 mm above, put its flame out and leave its surface 2 W. Past the
+    tips of weak flames goes air of which little is used, and so it does to a well without a pot, from above.
+
+    Parameters
+    ----------
+    vapour : flow through the jets [kg/s]
+    air : that it needs [kg/s]
+    p : parameters
+    """
+    jets = p.jets
+    if vapour <= 0.0 or jets.closing <= 0.0:
+        return 0.0
+    halfway = jets.bathed_height + 0.5 * jets.clearance
+    drawn = sqrt(sheet_spread(halfway, p.way.ring, p.way.sheet_lift, p.way.exchange))
+    used = mixture_at_wall(vapour / jets.closing, drawn) * (1.0 + air / vapour)
+    return jets.closing * used * served_sharply(used)
 
 
 def filled(crowd: float) -> float:
