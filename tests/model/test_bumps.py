@@ -28,3 +28,10 @@ def test_a_pot_that_stands_on_no_bumps_has_none_to_be_built(rest):
 def test_bumps_as_built_stay_within_what_a_gap_may_be():
     low = replace(DESIGN, pot=replace(DESIGN.pot, gap=0.05e-3))
     assert derive(burnsim.vary(low, {"factors.bump_height": 0.5})) == derive(low)
+
+
+def test_a_gap_beside_a_full_ring_counts_for_nothing() -> None:
+    """A pot that stands on the whole rim has none."""
+    ring = {"pot.rest": "full ring"}
+    near, far = (derive(burnsim.vary(DESIGN, {**ring, "pot.gap": gap})) for gap in (0.5e-3, 10e-3))
+    assert near == far

@@ -359,7 +359,7 @@ def wick_band(
     )
     held = geometry.wick_capacity(burner) * rho / mass
     base = burner.height - wall_above(burner)
-    lid = burner.height + setup.pot.gap if setup.pot is not None else OPEN_SKY
+    lid = burner.height + setup.pot.above_rim if setup.pot is not None else OPEN_SKY
     near = wall_fire_coefficient(
         wick.height, burner.outer_diameter, air.conductivity(wall_temperature_film(sheet)), room, pressure
     )
