@@ -46,19 +46,19 @@ def beside(jets: int) -> Flows:
 
 
 def test_vapour_that_passes_a_strong_flame_burns_in_it_and_heats_the_pot() -> None:
-    flows = beside(80)
+    flows = beside(120)
     fire = flows.fire
     assert fire.jets_burn > 0.9
-    assert fire.jet_power == pytest.approx(fire.jets_burn * 80 * fire.jet_potential)
+    assert fire.jet_power == pytest.approx(fire.jets_burn * 120 * fire.jet_potential)
     assert fire.at_jets == fire.jets_to_rim == fire.jet_thrust == 0.0
-    run = burnt(80)
+    run = burnt(120)
     assert run.mass.unburnt < 0.02 * run.mass.charged
     assert max(abs(run.mass.residual), abs(run.energy.residual)) < 1e-6
 
 
 def test_more_jets_that_give_less_each_do_not_lose_the_charge() -> None:
     """Beyond some number no jet holds a flame: the well's burns what all give, and only the rim gets less heat."""
-    lit, unlit = burnt(32).milestones, burnt(80).milestones
+    lit, unlit = burnt(32).milestones, burnt(120).milestones
     assert lit.bloom.time is not None
     assert unlit.bloom.time is None
     assert lit.boil.time is not None

@@ -13,7 +13,7 @@ mean of all, which differs by 1 to 3 K in burns that are alight. A bulk above it
 Cooper. The superheat comes from ln(p_bubble/p): no search for a saturation temperature in the loop.
 """
 
-from math import exp, log, sqrt
+from math import exp, log
 
 from burnsim.bounds import at_least, at_most
 from burnsim.closures.boiling import cooper_heat_flux
@@ -43,6 +43,7 @@ minutes, has it at once.
 """
 
 ROUNDED = 0.2  # share of the heat over which `bubble_share` is rounded off at the onset
+FREE = 0.05  # of the onset, above which it falls as the subcooling
 
 VAPOUR_GAMMA = 1.13  # ratio of specific heats of alcohol vapour near 400 K
 
@@ -77,11 +78,11 @@ def boil_rate(body: Liquid, heating: float, gauge: float, p: Parameters) -> floa
 def bubble_share(subcooling: float, onset: float) -> float:
     """Share of the heat from hot walls that leaves a subcooled liquid as vapour.
 
-    1 - (subcooling/onset)^(5/4), rounded off where it comes to nothing. Read off liquid that is solved beside a heated
-    wall and boils wherever it is hot enough (`tests/liquid_slab.py`): nine cases of methanol, 6 to 20 mm deep, 4.5 and
-    10 mm wide, with 60 to 470 W on a metre of wall that passes 0.003 to 0.05 W/K, give off 0.71 to 0.86 of it at a
-    quarter of the onset, 0.47 to 0.74 at half, 0.23 to 0.54 at three quarters and 0.02 to 0.17 at the onset. It follows
-    the heat within seconds when that changes.
+    1 - x^2/(x + 1/20) with x = subcooling/onset, rounded off where it comes to nothing. Read off liquid that is solved
+    beside a heated wall and boils wherever it is hot enough (`tests/liquid_slab.py`): nine cases of methanol, 6 to 20
+    mm deep, 4.5 and 10 mm wide, with 60 to 470 W on a metre of wall that passes 0.003 to 0.05 W/K, give off 0.71 to
+    0.86 of it at a quarter of the onset, 0.47 to 0.74 at half, 0.23 to 0.54 at three quarters and 0.02 to 0.17 at the
+    onset. It follows the heat within seconds when that changes.
 
     Parameters
     ----------
@@ -89,10 +90,10 @@ def bubble_share(subcooling: float, onset: float) -> float:
     onset : that at which bubbles begin to survive (`Liquid.onset`) [K]
 
     >>> [round(bubble_share(k, 20.0), 2) for k in (0.0, 5.0, 10.0, 15.0, 20.0, 24.0)]
-    [1.0, 0.82, 0.58, 0.3, 0.05, 0.0]
+    [1.0, 0.79, 0.55, 0.3, 0.08, 0.0]
     """
     part = subcooling / onset
-    share = 1.0 - part * sqrt(sqrt(part))
+    share = 1.0 - part * part / (part + FREE)
     if share >= ROUNDED:
         return share
     return 0.25 * (share + ROUNDED) * (share + ROUNDED) / ROUNDED if share > -ROUNDED else 0.0
