@@ -150,7 +150,7 @@ def test_no_vapour_condenses_on_a_pot_above_the_boiling_point() -> None:
 def test_condensing_begins_gently_at_the_dew_point() -> None:
     p = parameters()
     well = well_at(330.0, p)
-    found = [condensing(well, 0.0, 325.0 + 0.05 * k, 500.0, p).condensed for k in range(100)]
+    found = [condensing(well, 0.0, 325.0 + 0.05 * k, 500.0, p).condensed for k in range(140)]
     assert found[0] > 0.0 == found[-1]
     assert all(before >= after for before, after in pairwise(found))
     falls = [before - after for before, after in pairwise(found)]

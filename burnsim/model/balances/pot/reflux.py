@@ -40,7 +40,7 @@ from math import log, sqrt
 from burnsim.bounds import at_least, at_most, within
 from burnsim.closures.convection import layer_transfer
 from burnsim.constants import AIR_MOLAR_MASS, GAS_CONSTANT, GRAVITY
-from burnsim.model.balances.chambers import COLDEST, HOTTEST_LIQUID, Liquid, fade, solution_enthalpy
+from burnsim.model.balances.chambers import COLDEST, HOTTEST_LIQUID, Liquid, solution_enthalpy
 from burnsim.model.balances.gas import GasFlows, condensing_out, covered, own_vapour
 from burnsim.model.balances.state import Regime
 from burnsim.model.balances.wick import WickFlame
@@ -55,6 +55,7 @@ ROUNDED = 0.04  # of the relative difference of density, within which a stable g
 AT_MOUTH = 0.5  # share of the gas in what the gap draws, the rest from the pot's film: resolved, 0.2 to 0.7
 RICHEST = 0.999  # mole fraction of vapour at a surface
 GENTLE = 0.05  # difference in the logarithm of air over which condensing begins: a bottom is not of one temperature
+NEARLY_PURE = 0.01  # mole fraction below `RICHEST` over which it ends: a bottom above the boiling point is dry
 SHALLOWEST = 1e-3  # gas between liquid and pot [m]
 LEAST_DIFFUSING = 1e-12  # that quotients are numbers [m2/s]
 TRACE = 1e-12  # of transfer, that quotients are numbers [mol/s]
@@ -150,10 +151,12 @@ def condensing(well: Liquid, boiled: float, wall: float, rim: float, p: Paramete
         evaporated = 0.0
         air = (by_pot * pot_air - boiled) / (to_pot + by_gas + TRACE)
     drop = pot_air - at_least(air, log(1.0 - RICHEST))
-    if drop <= 0.0:
+    if drop <= -GENTLE:
         return Condensing(0.0, 0.0)
-    begun = fade(drop / GENTLE)
-    return Condensing(begun * to_pot * drop, begun * evaporated)
+    if drop < GENTLE:
+        drop = 0.25 * (drop + GENTLE) * (drop + GENTLE) / GENTLE
+    cool = at_most((RICHEST - at_pot) / NEARLY_PURE, 1.0)
+    return Condensing(cool * to_pot * drop, cool * evaporated)
 
 
 def refluxed(
