@@ -114,7 +114,7 @@ def warmed(p: Parameters, state: State, gallery: float, well: float, rim: float)
 def test_hot_pot_cools_as_the_exponential() -> None:
     """Under a lid nothing evaporates: (m c + C) dT/dt = -G (T - T_room), here without any change of a parameter."""
     p = derive(DOUBLE)
-    p = replace(p, walls=replace(p.walls, contact=0.0, pot_emission=0.0))
+    p = replace(p, walls=replace(p.walls, contact=0.0, pot_emission=0.0), vent=replace(p.vent, open=1.0))
     first = first_state(DOUBLE, p)
     course = march(p, first, (3600.0, NO_FLAME), TIGHT)
     capacity = first.water * p.pot.water_heat + p.pot.metal

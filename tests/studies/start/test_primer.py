@@ -13,7 +13,7 @@ FREEZING = 273.15
 ML = 1e-6
 BURNER = Setup(
     PALM,
-    Charge(blend("ethanol"), volume=20 * ML, primer=3 * ML),
+    Charge(blend("ethanol"), volume=30 * ML, primer=3 * ML),
     Pot(diameter=0.14, height=0.09, water=0.3e-3, water_temperature=FREEZING + 12.0, rest="bumps", gap=1.5e-3),
 )
 COARSE = 0.5 * ML

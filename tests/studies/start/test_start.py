@@ -34,7 +34,7 @@ FREEZING = 273.15
 ML = 1e-6
 BURNER = Setup(
     PALM,
-    Charge(blend("ethanol"), volume=22 * ML, primer=1.6 * ML),
+    Charge(blend("ethanol"), volume=22 * ML, primer=0.9 * ML),
     Pot(diameter=0.14, height=0.09, water=0.3e-3, rest="bumps", gap=1.5e-3),
     name="two cups",
 )
