@@ -34,7 +34,7 @@ def drawn(ax: plt.Axes, label: str) -> tuple[np.ndarray, np.ndarray]:
 def test_points_are_the_readings_and_what_is_left_is_their_difference(
     found: Prediction, units: str, size: float, zero: float
 ) -> None:
-    log: BenchLog = bench({}, 3)
+    log: BenchLog = bench({}, 1)
     upper, lower = burnsim.plots.measured(log, found, units=units)
     when, what = log.water()
     minutes, readings = drawn(upper, "measured")
