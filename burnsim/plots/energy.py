@@ -176,6 +176,8 @@ def heat_flows(flows: "Flows") -> tuple[Flow, ...]:
         Flow("to the pot", "gas to side wall", pot.wall),
         Flow("to the pot", "radiation", pot.radiation),
         Flow("to the pot", "rim to pot", pot.contact),
+        Flow("to the pot", "dew on the pot", pot.dew_heat),
+        Flow("to the pot", "well's vapour, condensed", flows.gas.reflux),
         Flow("away", "flue gas", pot.flue),
         Flow("away", "radiation past the pot", pot.radiation_lost),
         Flow("away", "from the burner's walls", walls.gallery_loss + walls.well_loss + walls.rim_loss),

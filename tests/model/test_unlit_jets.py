@@ -1,6 +1,7 @@
 """Vapour of jets too weak to hold flames, beside a flame that stands over the open well."""
 
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 
 import burners
@@ -8,6 +9,7 @@ import pytest
 
 import burnsim
 from burnsim.model.balances.flows import Flows
+from burnsim.model.balances.streams import ring_closed
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.model.parameters.derive import derive
@@ -79,3 +81,21 @@ def test_jets_that_fill_the_ring_hold_by_its_length() -> None:
     assert many.hold_power / few.hold_power == pytest.approx(150.0 / 225.0, rel=0.05)
     usual = derive(PORCH).jets
     assert usual.light_power / usual.hold_power == many.light_power / many.hold_power
+
+
+def test_jets_let_less_air_through_to_a_well_the_stronger_they_are() -> None:
+    """Next to all while their flames are weak; resolved, next to none at 1000 W under a pot 30 mm above."""
+    p = derive(PORCH)
+    per_watt = 1.0 / 25e6  # of the vapour [kg/s]
+    closed = [ring_closed(power * per_watt, 8.4 * power * per_watt, p) for power in range(1001)]
+    assert closed[0] == 0.0
+    assert closed == sorted(closed)
+    assert closed[50] < 0.15
+    assert 0.95 * p.jets.closing < closed[1000] < p.jets.closing
+    assert max(b - a for a, b in pairwise(closed)) < 0.01  # without a step
+
+
+def test_more_room_above_weak_jets_lets_more_air_past_their_tips() -> None:
+    shares = [ring_closed(4e-6, 34e-6, derive(vary(PORCH, {"pot.gap": gap}))) for gap in (20e-3, 30e-3, 50e-3, 100e-3)]
+    assert shares == sorted(shares, reverse=True)
+    assert shares[-1] < 0.7 * shares[0]

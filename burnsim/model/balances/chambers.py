@@ -37,7 +37,7 @@ class Liquid:
     bubble_pressure: float  # [Pa]
     superheat: float  # of its mean above the bubble point at ambient pressure; negative when subcooled [K]
     chill: float  # how much colder it is in the mean than on top; adds to the superheat, within 0.2 K up to 15 K [K]
-    onset: float  # subcooling of its mean at which vapour begins to leave the hot walls [K]
+    onset: float  # subcooling of its mean at which a thirteenth of the hot walls' heat leaves as vapour [K]
     latent: float  # [J/mol of vapour]
     capacity: float  # with its metal [J/K]
     area: float  # wetted wall and floor [m2]
@@ -65,7 +65,7 @@ chilled: Callable[[Liquid, float], Liquid] = written(
 with_onset: Callable[[Liquid, float], Liquid] = written(
     f"def with_onset(body, onset):\n    return Liquid({_with_another('onset')})\n", __name__, globals()
 )
-"""The same liquid, from whose hot walls vapour begins to leave while its mean is subcooled so much [K]."""
+"""The same liquid, with another onset of vapour from its hot walls [K]."""
 
 
 def stratified(body: Liquid, top: float, p: Parameters) -> Liquid:

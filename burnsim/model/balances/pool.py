@@ -366,6 +366,8 @@ def pool_near(
 def closed_by_jets(gallery: Liquid, heating: float, lit: float, p: Parameters) -> float:
     """Share of the ring of jets through which no air comes to an open well, by what boils behind them.
 
+    None without a pot: air comes from above.
+
     Parameters
     ----------
     gallery : the liquid behind the jets
@@ -373,7 +375,7 @@ def closed_by_jets(gallery: Liquid, heating: float, lit: float, p: Parameters) -
     lit : 1.0 while the jets burn
     p : parameters
     """
-    if lit <= 0.0 or p.vent.open <= 0.0 or p.well.present <= 0.0:
+    if lit <= 0.0 or p.vent.open <= 0.0 or p.well.present <= 0.0 or p.pot.present <= 0.0:
         return 0.0
     vapour = boil_rate(gallery, heating, 0.0, p)
     return ring_closed(vapour * gallery.vapour_mass, vapour * gallery.air_need * AIR_MOLAR_MASS, p)

@@ -5,12 +5,13 @@ that pressure.
 
 Boiling is a partition, not a superheat of the bulk. Liquid that is heated from its walls is stratified: what is hot
 collects on top and boils while the mean is still many kelvin below the bubble point, and bubbles survive in it (Saha
-and Zuber). The share of the hot walls' heat that leaves as vapour grows from 0 to 1 (`bubble_share`) over the last so
-many kelvin of the mean's subcooling (`Liquid.onset`): those in which bubbles survive (`BUBBLE_SUBCOOLING`), and those
-by which the top is hotter than the mean (`HOT_TOP`). The rest warms the bulk. The mean is that of the liquid above what
-has come in cold (`chill`, see `model/balances/slots.py`); evaporation and the walls' own onset of boiling go by the
-mean of all, which differs by 1 to 3 K in burns that are alight. A bulk above its bubble point flashes besides, by
-Cooper. The superheat comes from ln(p_bubble/p): no search for a saturation temperature in the loop.
+and Zuber). The share of the hot walls' heat that leaves as vapour grows to 1 (`bubble_share`) over the last so many
+kelvin of the mean's subcooling (`Liquid.onset`, at which it is a thirteenth): those in which bubbles survive
+(`BUBBLE_SUBCOOLING`), and those by which the top is hotter than the mean (`HOT_TOP`). The rest warms the bulk. The mean
+is that of the liquid above what has come in cold (`chill`, see `model/balances/slots.py`); evaporation and the walls'
+own onset of boiling go by the mean of all, which differs by 1 to 3 K in burns that are alight. A bulk above its bubble
+point flashes besides, by Cooper. The superheat comes from ln(p_bubble/p): no search for a saturation temperature in the
+loop.
 """
 
 from math import exp, log
@@ -87,7 +88,7 @@ def bubble_share(subcooling: float, onset: float) -> float:
     Parameters
     ----------
     subcooling : of the mean, not negative [K]
-    onset : that at which bubbles begin to survive (`Liquid.onset`) [K]
+    onset : that at which a thirteenth of it does (`Liquid.onset`), and beyond five quarters of which none [K]
 
     >>> [round(bubble_share(k, 20.0), 2) for k in (0.0, 5.0, 10.0, 15.0, 20.0, 24.0)]
     [1.0, 0.79, 0.55, 0.3, 0.08, 0.0]

@@ -48,9 +48,9 @@ def froth(body: Liquid, vapour: float, p: Parameters) -> Froth:
     -----
     Drift flux with C0 = 1.2: the superficial velocity j grows evenly over the layer that boils, and all of it passes
     its top, where the void fraction is j/(C0 j + v_drift). While the mean is colder than its bubble point, hot liquid
-    lies on top and boils there (see `burnsim.model.balances.pressure`): that layer grows from nothing at
-    `onset` to the whole depth at the bubble point. While it is thinner than the jets are wide, it fills but a
-    part of them, and the void fades.
+    lies on top and boils there (see `burnsim.model.balances.pressure`): that layer grows from nothing at `onset`, below
+    which little vapour is made, to the whole depth at the bubble point. While it is thinner than the jets are wide, it
+    fills but a part of them, and the void fades.
 
     References
     ----------
