@@ -94,9 +94,9 @@ def plate_conduction(setup: Setup, pressure: float) -> float:
     """Conductance of the gas between the burner's top plate and a pot above it [W/K].
 
     What the rim's own width passes is in `rim_contact`; a pot on a plain rim touches that alone. The plate is a fin
-    that the rim feeds: a ring from both of its edges, a closed top as if from its own, 1/(1 + x^2/8) for a disc (jets in
-    the top feed it from their ring, and stainless steel passes a third more). Resolved: a
-    closed top of 500 K passes 11 to 13 W to a pot of 330 K 1.5 mm above it, whatever the flames' power; here 11.8 W.
+    that the rim feeds: a ring from both of its edges, a closed top as if from its own, 1/(1 + x^2/8) for a disc (jets
+    in the top feed it from their ring, and stainless steel passes a third more). Resolved: a closed top of 500 K passes
+    11 to 13 W to a pot of 330 K 1.5 mm above it, whatever the flames' power; here 11.8 W.
     Under a pot from 5 mm on gas turns in the gap, and this layer fades; what the flames then give the plate is in
     `top_conductance`.
     """
