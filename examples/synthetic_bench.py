@@ -10,7 +10,7 @@ import matplotlib.pyplot as plt
 
 import burnsim
 
-TRUTH = {"flame_to_pot": 0.85, "wick_heat": 1.25, "flame_to_rim": 1.1}
+TRUTH = {"flame_to_pot": 0.9, "wick_heat": 1.1, "flame_to_rim": 1.1}
 FITTED = ("flame_to_pot", "flame_to_rim", "entrainment", "wick_heat")
 
 
