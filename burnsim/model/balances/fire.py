@@ -57,7 +57,8 @@ FOOT_STANDOFF = 1.5
 """Distance of the foot of side jets' flames from the wall, in lengths of diffusion D/u against the air that they draw.
 
 That makes 0.9 to 1.4 mm of it; resolved flames have 1.0 to 1.4 mm. Read off with `LICKED`. A flame of 1000 W under a
-pot 10 mm above, on a finer mesh afterwards, gives the wall below it 44 W; the law says 43, the coarser mesh 35.
+pot 10 mm above was run on a finer mesh once the form stood, which then said 46 W to the wall below its mouths: it gives
+44, the coarser mesh 35. It counts in the reading, and the law has 43.
 """
 FOOT_EDGE = edge_shape_factor(2.0, FOOT_STANDOFF)  # shape factor of the foot's edge over a reach of 2 D/u
 SWEPT = 0.6  # more heat to the top plate from a sheet that is drawn in over it than from one that stands at its edge
