@@ -7,7 +7,7 @@ long to make (Python 3.11 and 3.13). The compiled march has them as named tuples
 
 import ast
 import linecache
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, fields, is_dataclass
 from functools import cache
 from types import CodeType, FunctionType
@@ -66,6 +66,24 @@ def written(text: str, module: str, space: dict[str, Any]) -> Any:
     found: dict[str, Any] = {}
     exec(compile(text, file, "exec"), space, found)
     return by_slots(found[name])
+
+
+def like_another(signature: str, kind: type, changed: Mapping[str, str], module: str, space: dict[str, Any]) -> Any:
+    """A function that gives a record like its first argument, but for some entries.
+
+    `changed` holds the text of each entry that differs; the rest is as in `written`.
+
+    >>> @record
+    ... class Spot:
+    ...     x: float
+    ...     y: float
+    >>> raised = like_another("raised(spot, rise)", Spot, {"y": "spot.y + rise"}, __name__, {"Spot": Spot})
+    >>> raised(Spot(1.0, 2.0), 3.0)
+    Spot(x=1.0, y=5.0)
+    """
+    body = signature.partition("(")[2].partition(",")[0]
+    values = ", ".join(f"{one.name}={changed.get(one.name, f'{body}.{one.name}')}" for one in fields(kind))
+    return written(f"def {signature}:\n    return {kind.__name__}({values})\n", module, space)
 
 
 def put_off(name: str, parameters: Sequence[str], module: str, make: Callable[[], tuple[str, dict[str, Any]]]) -> Any:

@@ -40,8 +40,9 @@ def test_a_burning_well_is_warmed_by_its_gallery(solved: Passed, porch: Setup) -
     """The solved liquids say in which direction the heat goes, and so do ours."""
     assert solved.across > 0.0
     assert solved.first > solved.second
+    burn = burnt(porch)
     for at in (20.0, 40.0, 70.0):
-        assert burnt(porch).flows(at).walls.divider > 0.0
+        assert burn.flows(at).walls.divider > 0.0
 
 
 def test_gallery_and_well_exchange_heat_as_solved(solved: Passed, porch: Setup) -> None:

@@ -179,7 +179,7 @@ def test_flows_of_an_instant(burn: Burn) -> None:
 @pytest.mark.parametrize("at", [15.0, 150.0])
 def test_flows_to_a_cold_pot_are_all_of_its_heat(at: float) -> None:
     """Dew on it, and vapour of the well that condenses, are among them."""
-    burn = burnsim.burn(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
+    burn = burnt(burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml"))
     flows = burn.flows(at)
     to_pot = sum(flow.watts for flow in heat_flows(flows) if flow.group == "to the pot")
     assert to_pot == pytest.approx(burn.at(at)["heat_to_pot"], abs=0.2)

@@ -1,13 +1,12 @@
 """The liquid of a compartment: temperature, level, composition of liquid and vapour, from moles and enthalpy."""
 
 from collections.abc import Callable
-from dataclasses import fields
 from math import log
 
 from burnsim.bounds import at_least, at_most
 from burnsim.constants import AIR_MOLAR_MASS, DATUM, GAS_CONSTANT
 from burnsim.model.parameters.record import Chamber, Parameters
-from burnsim.records import by_slots, record, written
+from burnsim.records import by_slots, like_another, record
 from burnsim.substances.equilibrium import partial_pressures
 from burnsim.substances.fuel import (
     FuelRecord,
@@ -52,18 +51,13 @@ class Liquid:
     gas_heat: tuple[float, float, float]  # c0, c1, c2 of the vapour's heat capacity as an ideal gas [J/mol/K]
 
 
-def _with_another(name: str) -> str:
-    """Text of the arguments of `Liquid` for one that differs in a single entry."""
-    return ", ".join(f"{one.name}={name if one.name == name else f'body.{one.name}'}" for one in fields(Liquid))
-
-
-chilled: Callable[[Liquid, float], Liquid] = written(
-    f"def chilled(body, chill):\n    return Liquid({_with_another('chill')})\n", __name__, globals()
+chilled: Callable[[Liquid, float], Liquid] = like_another(
+    "chilled(body, chill)", Liquid, {"chill": "chill"}, __name__, globals()
 )
 """The same liquid, in the mean so much colder than on top [K]."""
 
-with_onset: Callable[[Liquid, float], Liquid] = written(
-    f"def with_onset(body, onset):\n    return Liquid({_with_another('onset')})\n", __name__, globals()
+with_onset: Callable[[Liquid, float], Liquid] = like_another(
+    "with_onset(body, onset)", Liquid, {"onset": "onset"}, __name__, globals()
 )
 """The same liquid, with another onset of vapour from its hot walls [K]."""
 

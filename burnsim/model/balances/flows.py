@@ -10,6 +10,8 @@ which nothing depends for now have no column (`sizes.py`): air that is spent is 
 it a hair below nothing.
 """
 
+from collections.abc import Callable
+
 from burnsim.bounds import at_most, within
 from burnsim.constants import DATUM
 from burnsim.model.balances.chambers import Liquid, chilled, liquid, liquid_under_vapour, stratified
@@ -37,7 +39,7 @@ from burnsim.model.balances.state import (
 from burnsim.model.balances.walls import InnerWall, OuterWall, WallFlows, inner_wall, outer_wall, wall_flows, walls_with
 from burnsim.model.balances.wick import WickFlame, wick_flame
 from burnsim.model.parameters.record import Parameters
-from burnsim.records import by_slots, record
+from burnsim.records import by_slots, like_another, record
 
 
 @record
@@ -399,20 +401,11 @@ def with_pot(flows: Flows, pot: Known, state: State, p: Parameters) -> Flows:
     return flows_with(flows, warm, flows.slots, made)
 
 
-@by_slots
-def flows_with(flows: Flows, temperature_of_pot: float, slots: SlotFlows, pot: PotFlows) -> Flows:
-    """The same instant with another temperature of the pot [K], and other flows through the slots and at the pot."""
-    return Flows(
-        gallery=flows.gallery,
-        well=flows.well,
-        regime=flows.regime,
-        rim_temperature=flows.rim_temperature,
-        pot_temperature=temperature_of_pot,
-        wick=flows.wick,
-        walls=flows.walls,
-        pool=flows.pool,
-        gas=flows.gas,
-        slots=slots,
-        fire=flows.fire,
-        pot=pot,
-    )
+flows_with: Callable[[Flows, float, SlotFlows, PotFlows], Flows] = like_another(
+    "flows_with(flows, warm, slots, pot)",
+    Flows,
+    {"pot_temperature": "warm", "slots": "slots", "pot": "pot"},
+    __name__,
+    globals(),
+)
+"""The same instant with another temperature of the pot [K], and other flows through the slots and at the pot."""

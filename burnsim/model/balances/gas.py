@@ -7,7 +7,6 @@ the jets can burn.
 """
 
 from collections.abc import Callable
-from dataclasses import fields
 from math import sqrt
 
 from burnsim.bounds import at_least, at_most, within
@@ -24,7 +23,7 @@ from burnsim.model.balances.pressure import (
 from burnsim.model.balances.spilling import overflow, spill
 from burnsim.model.balances.walls import WallFlows
 from burnsim.model.parameters.record import Parameters
-from burnsim.records import by_slots, record, written
+from burnsim.records import by_slots, like_another, record
 from burnsim.substances.fuel import gas_heat_capacity, vapour_viscosity
 
 TRACE = 1e-15  # keeps ratios of flows finite at rest [mol/s]
@@ -58,15 +57,10 @@ class GasFlows:
     reflux: float  # heat that vapour takes from a covered well to the pot, from which it drips back [W]
 
 
-def _less(changed: dict[str, str]) -> str:
-    """Text of the arguments of `GasFlows` for one that differs in some entries."""
-    return ", ".join(f"{one.name}={changed.get(one.name, f'gas.{one.name}')}" for one in fields(GasFlows))
-
-
-condensing_out: Callable[[GasFlows, float, float], GasFlows] = written(
-    "def condensing_out(gas, back, reflux):\n    return GasFlows("
-    + _less({"well_vapour": "gas.well_vapour - back", "reflux": "reflux"})
-    + ")\n",
+condensing_out: Callable[[GasFlows, float, float], GasFlows] = like_another(
+    "condensing_out(gas, back, reflux)",
+    GasFlows,
+    {"well_vapour": "gas.well_vapour - back", "reflux": "reflux"},
     __name__,
     globals(),
 )

@@ -17,6 +17,7 @@ is where it burns more: on the rim or inside, in shares by the eighth powers of 
 and sharp enough for the rate to rise again.
 """
 
+from collections.abc import Callable
 from math import exp, log, log1p, sqrt
 
 from burnsim.bounds import at_least, at_most
@@ -27,7 +28,7 @@ from burnsim.closures.radiation import line_to_disc_view
 from burnsim.constants import AIR_MOLAR_MASS, GAS_CONSTANT, GRAVITY
 from burnsim.elementary import served, served_sharply
 from burnsim.model.balances.chambers import Liquid
-from burnsim.model.balances.pressure import boil_rate, evaporation_rate
+from burnsim.model.balances.pressure import RICHEST, boil_rate, evaporation_rate
 from burnsim.model.balances.streams import (
     TURNED,
     aired,
@@ -38,12 +39,11 @@ from burnsim.model.balances.streams import (
     stream_share,
 )
 from burnsim.model.parameters.record import Parameters
-from burnsim.records import by_slots, record
+from burnsim.records import by_slots, like_another, record
 
 LIQUID_ABSORPTIVITY = 0.9  # of alcohols in the infrared, from memory
 BESIDE = 0.3  # share of a pool that flames heat whose sheet stands on its ring: 0.2 to 0.4 by two resolved ones
 TRACE = 1e-9  # of air that comes down without any ullage [mol/s]
-RICHEST = 0.999  # mole fraction of vapour at a surface: a film theory ends where there is no air left
 
 
 @record
@@ -73,6 +73,12 @@ class PoolSurface:
     used: float  # share of that air that burns it
     through: float  # vapour that crosses the film [mol/s]; in `rate`
     excess: float  # heat above what evaporation and the liquid below take [W]; 0 at the true temperature
+
+
+boiling_away: Callable[[PoolSurface, float], PoolSurface] = like_another(
+    "boiling_away(found, rate)", PoolSurface, {"rate": "rate", "excess": "0.0"}, __name__, globals()
+)
+"""The same surface, from which all the heat that it gets boils vapour at a rate [mol/s]."""
 
 
 @record
@@ -253,18 +259,7 @@ def burning_surface(well: Liquid, boiling: float, rim: float, closed: float, p: 
     found = pool_surface(surface_temperature(high, well, p), film, well, boiling, rim, p)
     for count in range(60):
         if found.excess > 0.0 and trial >= high:
-            return PoolSurface(
-                vapour=found.vapour,
-                rate=found.through + found.excess / well.latent,
-                heat=found.heat,
-                edge=found.edge,
-                radiation=found.radiation,
-                covered=found.covered,
-                down=found.down,
-                used=found.used,
-                through=found.through,
-                excess=0.0,
-            )
+            return boiling_away(found, found.through + found.excess / well.latent)
         if abs(found.excess) <= 1e-10 * found.heat or high - low <= 1e-14:
             break
         if found.excess > 0.0:

@@ -46,6 +46,7 @@ minutes, has it at once.
 ROUNDED = 0.2  # share of the heat over which `bubble_share` is rounded off at the onset
 FREE = 0.05  # of the onset, above which it falls as the subcooling
 
+RICHEST = 0.999  # mole fraction of vapour at a surface: a film theory ends where there is no air left
 VAPOUR_GAMMA = 1.13  # ratio of specific heats of alcohol vapour near 400 K
 
 
@@ -210,13 +211,13 @@ def evaporation_rate(body: Liquid, chamber: Chamber, air_above: float, p: Parame
     pressure = p.site.pressure
     film = body.temperature
     concentration = pressure / (GAS_CONSTANT * film)
-    surface = at_most(body.bubble_pressure / pressure, 0.999)
+    surface = at_most(body.bubble_pressure / pressure, RICHEST)
     flux = stefan_flux(
         diffusivity(film, pressure, p.fuel),
         chamber.diffusion_length,
         concentration,
         surface,
-        at_most(1.0 - air_above, 0.999),
+        at_most(1.0 - air_above, RICHEST),
     )
     return body.wet * chamber.area * at_least(flux, 0.0)
 

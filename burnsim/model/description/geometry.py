@@ -5,6 +5,7 @@ floor; an open cup is one compartment, its well.
 """
 
 import math
+from statistics import fmean
 
 from burnsim.closures.exchange import ring_path
 from burnsim.closures.tilt import tilted_annulus_volume
@@ -173,7 +174,7 @@ def plate_paths(burner: Shape) -> tuple[float, float]:
     rings = jet_rings(burner)
     if not rings:
         return 0.0, 0.0
-    circle, edge = 0.5 * sum(rings) / len(rings), 0.5 * burner.outer_diameter
+    circle, edge = 0.5 * fmean(rings), 0.5 * burner.outer_diameter
     inner = 0.5 * inner_wall_diameter(burner)
     return ring_path(circle, edge), ring_path(circle, inner) if inner > 0.0 else 0.0
 

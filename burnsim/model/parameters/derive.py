@@ -61,6 +61,7 @@ from burnsim.model.parameters.flames import (
 from burnsim.model.parameters.pot import (
     LEAST_AIR,
     RIM_LEAK,
+    disc_efficiency,
     gas_way,
     plate_conduction,
     plate_emission,
@@ -309,9 +310,9 @@ def plate_share(setup: Setup) -> float:
     """Share of the top plate that would radiate as much if all of it were as hot as where the flames heat it.
 
     Inside of the ring of jets, or of its edge over side jets, a closed top is a disc that radiates from both faces and
-    that its rim feeds: 1/(1 + x^2/8) with x the radius times sqrt(h/(k t)) and h the slope 8 eps sigma T^3 of what it
-    radiates. Beyond the ring it falls to the wall, evenly as far as wall and plate go down to the liquid, with half of
-    the charge left. The ring of a double wall is narrow, and even.
+    that its rim feeds (`disc_efficiency`, with the slope 8 eps sigma T^3 of what it radiates as its film). Beyond the
+    ring it falls to the wall, evenly as far as wall and plate go down to the liquid, with half of the charge left. The
+    ring of a double wall is narrow, and even.
     """
     burner = setup.burner
     if burner.has_inner_wall or burner.jets is None:
@@ -321,7 +322,7 @@ def plate_share(setup: Setup) -> float:
     ring = min(fmean(geometry.jet_rings(burner)), geometry.inner_diameter(burner))
     slope = linear_coefficient(metal.emissivity, HOT_PLATE, HOT_PLATE)
     sheet = metal.conductivity * burner.wall_thickness * setup.factors.wall_thickness
-    within_ring = 1.0 / (1.0 + (0.5 * ring) ** 2 * 2.0 * slope / sheet / 8.0)
+    within_ring = disc_efficiency(0.5 * ring * sqrt(2.0 * slope / sheet))
     plate, _ = geometry.plate_paths(burner)
     dry = burner.height - 0.5 * wet_height(burner, setup.charge.volume)
     steeper = slope / linear_coefficient(metal.emissivity, HOT_PLATE, WARM_WALL)  # than the temperature it falls

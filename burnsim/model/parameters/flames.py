@@ -180,7 +180,7 @@ def clearance(setup: Setup) -> float:
 def top_shape(setup: Setup, pressure: float) -> float:
     """Shape factor of conduction from the sheet of side jets' flames to the top plate at whose edge it stands [-].
 
-    The sheet is the hot end of the slot of gas between plate and pot, and stands off as its foot does.
+    The sheet is the hot end of the slot of gas between plate and pot, and stands off from the edge (`SHEET_EDGE`).
     """
     burner = setup.burner
     wide = 0.5 * burner.outer_diameter

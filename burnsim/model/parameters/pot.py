@@ -94,9 +94,9 @@ def plate_conduction(setup: Setup, pressure: float) -> float:
     """Conductance of the gas between the burner's top plate and a pot above it [W/K].
 
     What the rim's own width passes is in `rim_contact`; a pot on a plain rim touches that alone. The plate is a fin
-    that the rim feeds: a ring from both of its edges, a closed top as if from its own, 1/(1 + x^2/8) for a disc (jets
-    in the top feed it from their ring, and stainless steel passes a third more). Resolved: a closed top of 500 K passes
-    11 to 13 W to a pot of 330 K 1.5 mm above it, whatever the flames' power; here 11.8 W.
+    that the rim feeds: a ring from both of its edges, a closed top as if from its own (jets in the top feed it from
+    their ring, and stainless steel passes a third more). Resolved: a closed top of 500 K passes 11 to 13 W to a pot of
+    330 K 1.5 mm above it, whatever the flames' power; here 11.8 W.
     Under a pot from 5 mm on gas turns in the gap, and this layer fades; what the flames then give the plate is in
     `top_conductance`.
     """
@@ -110,9 +110,14 @@ def plate_conduction(setup: Setup, pressure: float) -> float:
         half = 0.5 * decay * burner.gallery_gap
         efficiency = tanh(half) / half
     else:
-        efficiency = 1.0 / (1.0 + (0.5 * decay * burner.outer_diameter) ** 2 / 8.0)
+        efficiency = disc_efficiency(0.5 * decay * burner.outer_diameter)
     area = max(geometry.gallery_area(burner) - pi * burner.outer_diameter * burner.rim_width, 0.0)
     return fade(2.0 - pot.gap / STILL) * efficiency * film * area
+
+
+def disc_efficiency(reach: float) -> float:
+    """Efficiency of a disc as a fin that its rim feeds: 1/(1 + x^2/8), x its radius times the fin's decay [-]."""
+    return 1.0 / (1.0 + reach * reach / 8.0)
 
 
 def plate_emission(setup: Setup) -> tuple[float, float]:

@@ -43,6 +43,7 @@ from burnsim.closures.convection import layer_transfer
 from burnsim.constants import AIR_MOLAR_MASS, GAS_CONSTANT, GRAVITY
 from burnsim.model.balances.chambers import COLDEST, HOTTEST_LIQUID, Liquid, solution_enthalpy
 from burnsim.model.balances.gas import GasFlows, condensing_out, covered, own_vapour
+from burnsim.model.balances.pressure import RICHEST
 from burnsim.model.balances.state import Regime
 from burnsim.model.balances.wick import WickFlame
 from burnsim.model.parameters.record import Parameters
@@ -54,7 +55,6 @@ from burnsim.substances.fuel import diffusivity, vapour_viscosity
 AT_LIQUID = 0.69  # share of the hindrance between liquid and pot that lies at the liquid; resolved, 0.63 to 0.79
 ROUNDED = 0.04  # of the relative difference of density, within which a stable gas comes to lie still: resolved too
 AT_MOUTH = 0.5  # share of the gas in what the gap draws, the rest from the pot's film: resolved, 0.2 to 0.7
-RICHEST = 0.999  # mole fraction of vapour at a surface
 GENTLE = 0.05  # difference in the logarithm of air over which condensing begins: a bottom is not of one temperature
 NEARLY_PURE = 0.01  # mole fraction below `RICHEST` over which it ends: a bottom above the boiling point is dry
 SHALLOWEST = 1e-3  # gas between liquid and pot [m]
