@@ -50,7 +50,7 @@ def _predict(options: argparse.Namespace) -> None:
         found = predict(setup, n=burns, seed=seed, posterior=posterior, tolerances=tolerances)
     matters = None
     if options.sobol:
-        if posterior is not None and not posterior.independent():
+        if posterior is not None and not posterior.as_in_bands():
             say("no Sobol indices: the factors of a calibration hang together")
         else:
             with bar("burning for the Sobol indices ..."):

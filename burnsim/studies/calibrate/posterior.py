@@ -102,23 +102,38 @@ class Posterior:
             for name, m, r in zip(self.names, self.mean, reach.tolist(), strict=True)
         }
 
-    def independent(self) -> bool:
-        """Whether no two factors hang together."""
-        matrix = self.matrix()
-        return not self.draws and bool((matrix == np.diag(np.diag(matrix))).all())
+    def groups(self) -> tuple[tuple[int, ...], ...]:
+        """Places of the names that hang together, group by group; a name that hangs with none is a group of its own."""
+        from scipy.sparse.csgraph import connected_components
+
+        tied = self.matrix() != 0.0
+        kept = [self.names.index(name) for name in self.drawn] if self.draws else []
+        tied[np.ix_(kept, kept)] = True
+        count, group = connected_components(tied, directed=False)
+        return tuple(tuple(np.flatnonzero(group == k).tolist()) for k in range(count))
+
+    def as_in_bands(self) -> bool:
+        """Whether no factors hang together but those that do before any burn."""
+        bands = make_prior()
+        before = [{bands.names[k] for k in group} for group in bands.groups()]
+        groups = [{self.names[k] for k in group} for group in self.groups()]
+        return all(len(group) == 1 or any(group <= one for one in before) for group in groups)
 
     def draw(self, points: Matrix) -> Matrix:
         """Factors, held within what `Factors` allows, from points of the unit cube; both of shape (n, d)."""
         from scipy.special import ndtri
 
+        mean, matrix = np.array(self.mean), self.matrix()
         kept = [self.names.index(name) for name in self.drawn] if self.draws else []
         rest = [k for k in range(len(self.names)) if k not in kept]
         logs = np.empty_like(points, dtype=np.float64)
+        pull, left = given(matrix, rest, kept)
         normal = ndtri(np.clip(points[:, rest], 1e-12, 1.0 - 1e-12))
-        logs[:, rest] = np.array(self.mean)[rest] + normal @ root(self.matrix()[np.ix_(rest, rest)]).T
+        logs[:, rest] = mean[rest] + normal @ root(left).T
         if kept:
             row = np.minimum((points[:, kept[0]] * len(self.draws)).astype(np.int64), len(self.draws) - 1)
             logs[:, kept] = np.array(self.draws)[row]
+            logs[:, rest] += (logs[:, kept] - mean[kept]) @ pull.T
         drawn = np.exp(logs)
         low, high = (np.array([LIMITS.get(name, MOST_OFF)[k] for name in self.names]) for k in (0, 1))
         held: Matrix = np.clip(drawn, low, high)
@@ -127,16 +142,15 @@ class Posterior:
     def for_new_build(self) -> "Posterior":
         """The same for another build of the drawing: what belongs to one build falls back to its band or tolerance."""
         before = make_prior(Factors(), [name for name in self.names if name in BANDS], self.tolerances)
-        matrix, mean = self.matrix(), list(self.mean)
-        for k, name in enumerate(self.names):
-            if of_a_build(name):
-                old = before.names.index(name)
-                matrix[k, :] = matrix[:, k] = 0.0
-                matrix[k, k] = before.covariance[old][old]
-                mean[k] = before.mean[old]
+        matrix, mean = self.matrix(), np.array(self.mean)
+        build = [k for k, name in enumerate(self.names) if of_a_build(name)]
+        old = [before.names.index(self.names[k]) for k in build]
+        matrix[build, :] = matrix[:, build] = 0.0
+        matrix[np.ix_(build, build)] = before.matrix()[np.ix_(old, old)]
+        mean[build] = np.array(before.mean)[old]
         stay = [k for k, name in enumerate(self.drawn) if not of_a_build(name)]
         return replace(
-            posterior_of(self.names, mean, matrix, self.tolerances, self.pace),
+            posterior_of(self.names, mean.tolist(), matrix, self.tolerances, self.pace),
             drawn=tuple(self.drawn[k] for k in stay),
             draws=tuple(tuple(row[k] for k in stay) for row in self.draws) if stay else (),
         )
@@ -191,18 +205,33 @@ def make_prior(
 
 
 def joined(first: Posterior | None, other: Posterior) -> Posterior:
-    """A posterior that takes the factors and sizes that `first` lacks from another, as independent of its own."""
+    """A posterior that takes the factors and sizes that `first` lacks from another.
+
+    One that hangs with factors that `first` has follows them as the other says: what was learnt of them tells of it.
+    """
     if first is None:
         return other
     more = [k for k, name in enumerate(other.names) if name not in first.names]
+    both = [k for k, name in enumerate(other.names) if name in first.names]
+    here = [first.names.index(other.names[k]) for k in both]
     d, m = len(first.names), len(more)
+    pull, left = given(other.matrix(), more, both)
     matrix = np.zeros((d + m, d + m))
     matrix[:d, :d] = first.matrix()
-    matrix[d:, d:] = other.matrix()[np.ix_(more, more)]
+    matrix[d:, :d] = pull @ matrix[here, :d]
+    matrix[:d, d:] = matrix[d:, :d].T
+    matrix[d:, d:] = left + matrix[d:, here] @ pull.T
     names = (*first.names, *(other.names[k] for k in more))
-    mean = [*first.mean, *(other.mean[k] for k in more)]
-    both = posterior_of(names, mean, matrix, {**other.tolerances, **first.tolerances}, first.pace)
-    return replace(both, drawn=first.drawn, draws=first.draws, note=first.note)
+    moved = np.array(other.mean)[more] + pull @ (np.array(first.mean)[here] - np.array(other.mean)[both])
+    whole = posterior_of(names, [*first.mean, *moved], matrix, {**other.tolerances, **first.tolerances}, first.pace)
+    return replace(whole, drawn=first.drawn, draws=first.draws, note=first.note)
+
+
+def given(matrix: Matrix, some: Sequence[int], known: Sequence[int]) -> tuple[Matrix, Matrix]:
+    """What is left of some normal variables once others are known: slopes by those, and the covariance that is left."""
+    across = matrix[np.ix_(some, known)]
+    slopes: Matrix = across @ np.linalg.pinv(matrix[np.ix_(known, known)])
+    return slopes, matrix[np.ix_(some, some)] - slopes @ across.T
 
 
 def set_factors(setup: Design, values: Mapping[str, float]) -> Setup:

@@ -30,11 +30,11 @@ CONFIDENCE = 0.9
 
 @dataclass(frozen=True, eq=False, repr=False)
 class Sensitivity(Tabled, Told, Drawn):
-    """Shares of the variance of some figures that each factor explains.
+    """Shares of the variance of some figures that each factor explains; those that hang together count as one.
 
     Attributes
     ----------
-    names : of the factors, shape (d,)
+    names : of the factors, "one and other" of those that hang together, shape (d,)
     figures : explained; each of `RATES` is taken as 1/(1 + time/median)
     first : explained by a factor alone, shape (number of figures, d); NaN for a figure that does not vary
     total : explained by a factor with all that it shares with others, same shape
@@ -80,6 +80,10 @@ def analyse_sensitivity(
 ) -> Sensitivity:
     """Sobol indices of the uncertain factors, over n (d + 2) burns for d factors.
 
+    Factors that hang together have one index between them, that of their group: what one of them explains is in part
+    explained by the other, and no sharing out adds up. Groups are independent of each other, so that all that is said
+    of indices holds of theirs.
+
     Parameters
     ----------
     setup : what burns
@@ -93,14 +97,15 @@ def analyse_sensitivity(
     Raises
     ------
     InputError
-        If `n` is not a power of two, or the factors hang together, as after calibration: the indices of such factors do
-        not add up to anything.
+        If `n` is not a power of two, or factors hang together as after calibration: then all that was learnt is one
+        group, of which the index tells nothing.
     SolverError
         If more than one burn in twenty cannot be solved.
 
     References
     ----------
-    Saltelli et al., Comput. Phys. Comm. 181 (2010) 259, as in scipy.stats.sobol_indices.
+    Saltelli et al., Comput. Phys. Comm. 181 (2010) 259, as in scipy.stats.sobol_indices. Of groups: J. Jacques, C.
+    Lavergne, N. Devictor 2006, Reliab. Eng. Syst. Saf. 91, 1126 (from memory).
     """
     setup = as_setup(setup)
     if isinstance(n, bool) or not isinstance(n, int) or n < 2 or n & (n - 1):
@@ -109,29 +114,31 @@ def analyse_sensitivity(
         if name not in FIGURES:
             raise unknown("figures", name, FIGURES, "is not kept")
     known = joined(as_posterior(posterior), make_prior(setup.factors))
-    if not known.independent():
+    if not known.as_in_bands():
         problem = "holds factors that hang together, as calibration leaves them"
         raise InputError("posterior", None, problem, "ask for the indices before calibration")
-    d = len(known.names)
+    d, groups = len(known.names), known.groups()
     points = unit_points("sobol", 2 * d, n, seed)
     one, other = known.draw(points[:, :d]), known.draw(points[:, d:])
-    mixed = np.where(np.eye(d, dtype=np.bool_)[:, None], other, one)  # one factor of each from the other
-    rows = np.concatenate([one, other, mixed.reshape(d * n, d)])
+    of_group = np.array([np.isin(np.arange(d), group) for group in groups])
+    mixed = np.where(of_group[:, None], other, one)  # one factor or group of each from the other
+    rows = np.concatenate([one, other, mixed.reshape(-1, d)])
     with burner_pool(len(rows), workers, BAND_RTOL, engine) as burner:
         burns = burner([built(setup, known.named(row)) for row in rows.tolist()], ())
     values, failures = _values(burns, figures)
-    found, band = np.full((2, len(figures), d), np.nan), np.full((2, len(figures), d, 2), np.nan)
+    found, band = (np.full((2, len(figures), len(groups), *more), np.nan) for more in ((), (2,)))
     tails = [0.5 * (1.0 - CONFIDENCE), 0.5 * (1.0 + CONFIDENCE)]
     for k, row in enumerate(values):
         if np.ptp(row) <= 1e-12 * max(abs(row).max(), 1e-300):
             continue
-        mixes = row[2 * n :].reshape(1, d, n).transpose(1, 0, 2)
+        mixes = row[2 * n :].reshape(1, len(groups), n).transpose(1, 0, 2)
         parts = {"f_A": row[None, :n], "f_B": row[None, n : 2 * n], "f_AB": mixes}
         found[:, k] = _once(parts, np.arange(n))
         random = np.random.default_rng(seed)
         drawn = np.array([_once(parts, random.integers(0, n, n)) for _ in range(BOOTSTRAPS)])
         band[:, k] = np.moveaxis(np.nanquantile(drawn, tails, axis=0), 0, -1)
-    return Sensitivity(known.names, tuple(figures), found[0], found[1], band[0], band[1], len(burns), failures)
+    names = tuple(" and ".join(known.names[k] for k in group) for group in groups)
+    return Sensitivity(names, tuple(figures), found[0], found[1], band[0], band[1], len(burns), failures)
 
 
 def _values(found: Sequence[Outcome | Failure], figures: Sequence[str]) -> tuple[Matrix, int]:

@@ -219,6 +219,37 @@ def test_a_belief_is_drawn_as_it_says() -> None:
         make_prior(names=["entranment"])
 
 
+TIED = np.array([[0.17**2, -0.5 * 0.17 * 0.08, 0.0], [-0.5 * 0.17 * 0.08, 0.08**2, 0.0], [0.0, 0.0, 0.03**2]])
+
+
+def test_what_is_learnt_of_one_factor_tells_of_another_that_hangs_with_it() -> None:
+    """The first alone is measured, 0.3 with an error of 0.1: the exact posterior of all is that of Kalman."""
+    names, mean = ["flame_to_rim", "entrainment", "discharge"], np.array([0.02, -0.01, 0.03])
+    gain = TIED[:, 0] / (TIED[0, 0] + 0.1**2)
+    after, matrix = mean + gain * (0.3 - mean[0]), TIED - np.outer(gain, TIED[0])
+    learnt = posterior_of(names[:1], after[:1].tolist(), matrix[:1, :1])
+    both = joined(learnt, posterior_of(names, mean.tolist(), TIED))
+    assert both.names == tuple(names)
+    assert both.mean == pytest.approx(after, abs=1e-12)
+    assert both.matrix() == pytest.approx(matrix, abs=1e-12)
+    assert both.groups() == ((0, 1), (2,))
+
+
+def test_draws_that_are_kept_take_along_what_hangs_with_them() -> None:
+    """Kept draws of the first follow no normal distribution; the second lies about its regression line on them."""
+    names = ["flame_to_rim", "entrainment", "discharge"]
+    random = np.random.default_rng(4)
+    kept = 0.3 * random.choice([-1.0, 1.0], (128, 1)) + 0.02 * random.standard_normal((128, 1))
+    learnt = posterior_of(names[:1], [0.0], np.array([[0.09]])).with_draws(kept)
+    both = joined(learnt, posterior_of(names, [0.0, 0.1, 0.0], TIED))
+    first, second, third = np.log(both.draw(random.random((20_000, 3)))).T
+    left = second - 0.1 + 0.5 * 0.08 / 0.17 * first
+    assert set(np.round(first, 6)) == {row[0] for row in learnt.draws}
+    assert left.mean() == pytest.approx(0.0, abs=0.002)
+    assert left.std() == pytest.approx(0.08 * math.sqrt(0.75), rel=0.02)
+    assert np.corrcoef(np.stack([first, left, third])) == pytest.approx(np.eye(3), abs=0.02)
+
+
 def test_calibrated_factors_shrink_the_bands() -> None:
     tight = posterior_of(["flame_to_pot"], [math.log(0.9)], np.array([[1e-4]]))
     narrow = predict(design(), n=256, posterior=tight, engine=engine(boil_by_pot)).quantiles("boil", [0.05, 0.5, 0.95])
@@ -232,7 +263,7 @@ def test_another_build_gets_its_own_holes() -> None:
     other = learnt.for_new_build()
     assert other.band()["entrainment"] == learnt.band()["entrainment"]
     assert other.band()["hole_diameter"] == pytest.approx(make_prior(names=names).band()["hole_diameter"])
-    assert other.independent()
+    assert len(other.groups()) == 2
 
 
 def test_factors_file_round_trip_and_refusals(tmp_path: Path) -> None:
