@@ -27,7 +27,8 @@ FARTHEST = 4.0  # a factor may go so many prior standard deviations [-]
 class Fit:
     """The residuals of a calibration and their slopes; courses of the model are kept until the factors change.
 
-    The unknowns are the principal components of the prior in its standard deviations, then the nuisances of each burn.
+    The unknowns are those of the prior in its standard deviations, each without what it has from those before it that
+    it hangs with, so that all are independent; then the nuisances of each burn.
     """
 
     def __init__(self, benches: Sequence[Bench], known: Posterior, engine: Engine) -> None:

@@ -262,9 +262,16 @@ def check_factor(name: object, *, sizes: bool = False) -> None:
 
 
 def root(matrix: Matrix) -> Matrix:
-    """A matrix whose product with its transpose is a covariance, singular ones included."""
-    values, vectors = np.linalg.eigh(matrix)
-    if (matrix == np.diag(np.diag(matrix))).all():  # each point keeps to its own factor
+    """A matrix whose product with its transpose is a covariance.
+
+    It is Cholesky's, so that a factor keeps to its own points and to those of the factors before it that it hangs with;
+    of a singular covariance, which has none, that of its principal directions.
+    """
+    if (matrix == np.diag(np.diag(matrix))).all():  # singular or not
         return np.diag(np.sqrt(np.maximum(np.diag(matrix), 0.0)))
-    scaled: Matrix = vectors * np.sqrt(np.maximum(values, 0.0))
-    return scaled
+    try:
+        return np.asarray(np.linalg.cholesky(matrix), dtype=np.float64)
+    except np.linalg.LinAlgError:
+        values, vectors = np.linalg.eigh(matrix)
+        scaled: Matrix = vectors * np.sqrt(np.maximum(values, 0.0))
+        return scaled

@@ -14,7 +14,7 @@ from burnsim.studies.bench.conditions import Conditions
 from burnsim.studies.bench.log import parse_bench_log
 from burnsim.studies.bench.synthetic import synthesise_log
 from burnsim.studies.calibrate.factors_file import load_factors, save_factors
-from burnsim.studies.calibrate.posterior import NORMAL_90, joined, make_prior, posterior_of, set_factors
+from burnsim.studies.calibrate.posterior import NORMAL_90, joined, make_prior, posterior_of, root, set_factors
 from burnsim.studies.calibrate.repeats import PACE, SCATTER
 from burnsim.studies.predict.prediction import quantile, share
 from burnsim.units import plain
@@ -233,6 +233,21 @@ def test_what_is_learnt_of_one_factor_tells_of_another_that_hangs_with_it() -> N
     assert both.mean == pytest.approx(after, abs=1e-12)
     assert both.matrix() == pytest.approx(matrix, abs=1e-12)
     assert both.groups() == ((0, 1), (2,))
+
+
+@pytest.mark.parametrize(
+    "matrix", [TIED, np.ones((3, 3)), np.diag([0.04, 0.0, 0.01])], ids=["", "singular", "diagonal"]
+)
+def test_a_root_of_a_covariance_gives_it_back(matrix) -> None:
+    assert root(matrix) @ root(matrix).T == pytest.approx(matrix, abs=1e-14)  # of rounding
+
+
+def test_a_factor_that_hangs_with_none_keeps_to_its_own_points() -> None:
+    points = np.random.default_rng(0).random((64, 3))
+    names = ["flame_to_rim", "entrainment", "discharge"]
+    tied, alone = (posterior_of(names, [0.0] * 3, matrix).draw(points) for matrix in (TIED, np.diag(np.diag(TIED))))
+    assert np.array_equal(tied[:, [0, 2]], alone[:, [0, 2]])
+    assert not np.isclose(tied[:, 1], alone[:, 1]).any()
 
 
 def test_draws_that_are_kept_take_along_what_hangs_with_them() -> None:
