@@ -56,6 +56,12 @@ def test_it_states_every_band() -> None:
         assert band.why in GUIDE
 
 
+def test_it_states_every_correlation() -> None:
+    for (name, other), one in burnsim.CORRELATIONS.items():
+        words = rf"`{name}` and\s`{other}` are drawn together, with a correlation of {one.value:.2f} "
+        assert re.search(words, GUIDE), name
+
+
 def test_the_guide_tells_how_often_bands_held_as_predictions_do() -> None:
     held = tomllib.loads((ROOT / "burnsim" / "report" / "coverage.toml").read_text(encoding="utf-8"))
     cells = [", ".join(map(str, held[band])) + " %" for band in ("mean", "next", "another")]

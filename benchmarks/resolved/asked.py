@@ -3,9 +3,9 @@
 import math
 from collections.abc import Callable
 from functools import cache
-from statistics import correlation
 
 from scipy.optimize import brentq
+from scipy.stats import pearsonr
 
 from burnsim.model.description.factors import Factors
 from resolved.cases import Case
@@ -67,6 +67,11 @@ def summary(cases: tuple[Case, ...]) -> str:
     for k, name in enumerate(ASKED):
         for other in ASKED[k + 1 :]:
             both = [(math.log(one[name]), math.log(one[other])) for one in found if name in one and other in one]
-            if len(both) > 2:
-                lines.append(f"{name} and {other}: correlation {correlation(*zip(*both, strict=True)):+.2f}")
+            if len(both) > 3:
+                shared = pearsonr(*zip(*both, strict=True))
+                low, high = shared.confidence_interval(0.95)
+                lines.append(
+                    f"{name} and {other}: correlation {shared.statistic:+.2f}, {len(both)} cases, 95 % interval "
+                    f"{low:+.2f} to {high:+.2f}, by chance with a probability of {shared.pvalue:.2g}"
+                )
     return "\n".join(lines)

@@ -56,6 +56,7 @@ def prediction_dict(found: Prediction) -> dict[str, object]:
 
 def sensitivity_text(found: Sensitivity, units: str = "si", most: int = 4) -> str:
     """Which unknown matters, in words: so many factors for each figure."""
+    width = max(18, *map(len, found.names))
     lines = [f"Which unknown matters (total Sobol index with its 90 % interval, {found.burns} burns)"]
     for name in found.figures:
         shares = found.shares(name)
@@ -64,7 +65,7 @@ def sensitivity_text(found: Sensitivity, units: str = "si", most: int = 4) -> st
             continue
         lines.append(f"  {TITLES[name]}")
         lines += [
-            f"    {factor:<18} {100.0 * total:>4.0f} %  ({100.0 * low:.0f} to {100.0 * high:.0f})"
+            f"    {factor:<{width}} {100.0 * total:>4.0f} %  ({100.0 * low:.0f} to {100.0 * high:.0f})"
             for factor, total, low, high in shares[:most]
         ]
     lines.append("  A milestone counts as 1/(1 + time/median time): 0 if it never happens.")

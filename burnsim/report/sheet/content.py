@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from burnsim import plots
-from burnsim.model.description.factors import BANDS
+from burnsim.model.description.factors import BANDS, CORRELATIONS
 from burnsim.model.description.setup import Setup
 from burnsim.report.bench import beside_cells, beside_notes
 from burnsim.report.burn import highest_power, milestones
@@ -231,3 +231,7 @@ def _doubts(findings: Findings, units: str) -> Iterator[Block]:
         used = getattr(burn.setup.factors, name)
         rows.append((name.replace("_", " "), *(f"{value:.2f}" for value in (used, low, high)), band.why))
     yield Table(("factor", "used", "from", "to", "why"), tuple(rows), (1.1, 0.4, 0.4, 0.4, 5.6), (1, 2, 3))
+    if not learnt:
+        for pair, one in CORRELATIONS.items():
+            both = " and ".join(name.replace("_", " ") for name in pair)
+            yield Words(f"Drawn together: {both}, correlation {one.value:.2f}.", small=True)

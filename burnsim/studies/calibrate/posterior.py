@@ -8,7 +8,7 @@ import numpy as np
 
 from burnsim.errors import InputError, unknown
 from burnsim.model import Design, Setup, as_setup
-from burnsim.model.description.factors import BANDS, LIMITS, Factors
+from burnsim.model.description.factors import BANDS, CORRELATIONS, LIMITS, Factors
 from burnsim.studies.arrays import Matrix, Vector
 from burnsim.studies.calibrate.repeats import PACE
 from burnsim.studies.calibrate.sizes import MOST_OFF, NORMAL_90, built, check_path, spread_of
@@ -183,6 +183,8 @@ def make_prior(
 ) -> Posterior:
     """What is known before any burn: each factor lognormal about its value, as wide as its band.
 
+    Those of `burnsim.CORRELATIONS` hang together.
+
     Parameters
     ----------
     centre : values about which; default none: 1
@@ -201,7 +203,18 @@ def make_prior(
     spread = [math.log(BANDS[n].high / BANDS[n].low) / (2.0 * NORMAL_90) for n in chosen]
     sizes = dict(tolerances or {})
     spread += [spread_of(width) for width in sizes.values()]
-    return posterior_of((*chosen, *sizes), middle + [0.0] * len(sizes), np.diag(np.square(spread)), sizes)
+    names = (*chosen, *sizes)
+    return posterior_of(names, middle + [0.0] * len(sizes), correlation_of(names) * np.outer(spread, spread), sizes)
+
+
+def correlation_of(names: Sequence[str]) -> Matrix:
+    """Correlation of the logarithms of factors and sizes before any burn, shape (d, d)."""
+    found = np.eye(len(names))
+    for pair, one in CORRELATIONS.items():
+        if set(pair) <= set(names):
+            j, k = (names.index(name) for name in pair)
+            found[j, k] = found[k, j] = one.value
+    return found
 
 
 def joined(first: Posterior | None, other: Posterior) -> Posterior:

@@ -13,6 +13,7 @@ from burnsim.model import Design, Setup, as_setup
 from burnsim.model.description import geometry
 from burnsim.model.description.conditions import STEEPEST
 from burnsim.model.description.factors import BANDS, LIMITS, Factors
+from burnsim.studies.calibrate.posterior import correlation_of, root
 from burnsim.studies.calibrate.sizes import NORMAL_90
 from burnsim.studies.counting import expect
 from burnsim.studies.fill.spill_runs import look
@@ -96,8 +97,8 @@ def estimate_spill_odds(setup: Design, samples: int = 400, *, seed: int = 0, han
 
     Notes
     -----
-    Factors are lognormal about the setup's own, with the bands of `burnsim.BANDS` as their central 90 %. The
-    probability is that of this model: what it leaves out does not count.
+    Factors are lognormal about the setup's own, with the bands of `burnsim.BANDS` as their central 90 %; those of
+    `burnsim.CORRELATIONS` are drawn together. The probability is that of this model: what it leaves out does not count.
     """
     setup = as_setup(setup)
     import numpy as np
@@ -127,10 +128,11 @@ def sampled(setup: Setup, source: "np.random.Generator", hand: Hand = STEADY) ->
     The same number of random numbers is drawn whatever the design.
     """
     factors = {}
-    for name, band in BANDS.items():
+    normal = root(correlation_of(tuple(BANDS))) @ source.standard_normal(len(BANDS))
+    for (name, band), far in zip(BANDS.items(), normal.tolist(), strict=True):
         spread = (math.log(band.high) - math.log(band.low)) / (2.0 * NORMAL_90)
         middle = math.sqrt(band.low * band.high)
-        drawn = getattr(setup.factors, name) * middle * math.exp(spread * source.standard_normal())
+        drawn = getattr(setup.factors, name) * middle * math.exp(spread * far)
         factors[name] = within(drawn, *LIMITS[name])
     error = source.standard_normal(6).tolist()
     burner = setup.burner

@@ -78,7 +78,7 @@ def analyse_sensitivity(
     engine: Engine | None = None,
     workers: int | None = None,
 ) -> Sensitivity:
-    """Sobol indices of the uncertain factors, over n (d + 2) burns for d factors.
+    """Sobol indices of the uncertain factors, over n (d + 2) burns for d factors, a group counted as one.
 
     Factors that hang together have one index between them, that of their group: what one of them explains is in part
     explained by the other, and no sharing out adds up. Groups are independent of each other, so that all that is said

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 import burnsim
-from burnsim import BANDS
+from burnsim import BANDS, CORRELATIONS
 from burnsim.studies.fill import spill_odds
 from burnsim.studies.fill.spill_odds import Hand, estimate_spill_odds, sampled
 from burnsim.studies.fill.spill_runs import Seen
@@ -87,6 +87,9 @@ def test_factors_are_sampled_within_their_bands():
         inside = np.mean((values > band.low) & (values < band.high))
         assert inside == pytest.approx(0.9, abs=0.03), name
         assert np.median(np.log(values)) == pytest.approx(math.log(math.sqrt(band.low * band.high)), abs=0.05), name
+    for pair, one in CORRELATIONS.items():
+        both = np.log([[getattr(burner.factors, name) for name in pair] for burner in drawn])
+        assert np.arctanh(np.corrcoef(both.T)[0, 1]) == pytest.approx(np.arctanh(one.value), abs=3.0 / math.sqrt(2997))
     tilts = np.array([one.site.tilt for one in drawn])
     assert math.sqrt(np.mean(tilts**2) / 2.0) == pytest.approx(math.radians(1.0), rel=0.05)  # one degree each way
     loads = np.array([one.charge.volume for one in drawn])

@@ -6,21 +6,33 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from scipy.special import ndtri
 from scipy.stats import binom, norm
 
 import burnsim
-from burnsim import BANDS, Factors, Failure, InputError, SolverError, analyse_sensitivity, predict, vary
+from burnsim import BANDS, CORRELATIONS, Factors, Failure, InputError, SolverError, analyse_sensitivity, predict, vary
 from burnsim.studies.bench.conditions import Conditions
 from burnsim.studies.bench.log import parse_bench_log
 from burnsim.studies.bench.synthetic import synthesise_log
 from burnsim.studies.calibrate.factors_file import load_factors, save_factors
-from burnsim.studies.calibrate.posterior import NORMAL_90, joined, make_prior, posterior_of, root, set_factors
+from burnsim.studies.calibrate.posterior import (
+    NORMAL_90,
+    correlation_of,
+    joined,
+    make_prior,
+    posterior_of,
+    root,
+    set_factors,
+)
 from burnsim.studies.calibrate.repeats import PACE, SCATTER
 from burnsim.studies.predict.prediction import quantile, share
 from burnsim.units import plain
 from tests.studies.stand_in import design, engine, log_factor
 
 SPREAD = {name: math.log(band.high / band.low) / (2.0 * NORMAL_90) for name, band in BANDS.items()}
+
+
+TIE = CORRELATIONS["flame_to_rim", "entrainment"].value
 
 
 def boil_by_pot(setup):
@@ -36,6 +48,33 @@ def test_quantiles_are_those_of_the_known_distribution() -> None:
         assert one.high is not None
         assert one.low < exact < one.high
         assert one.value == pytest.approx(exact, rel=0.01)
+
+
+def test_factors_of_one_experiment_are_drawn_together_each_within_its_band() -> None:
+    found = predict(design(), n=4096, engine=engine(boil_by_pot))
+    logs = np.log(found.drawn)
+    tied = correlation_of(tuple(BANDS))
+    assert found.names == tuple(f"factors.{name}" for name in BANDS)
+    assert np.corrcoef(logs.T) == pytest.approx(tied, abs=0.01)
+    for name, row in zip(BANDS, logs.T, strict=True):
+        band = BANDS[name]
+        middle = 0.5 * math.log(band.low * band.high)
+        assert make_prior().band()[name] == (pytest.approx(band.low), pytest.approx(band.high))
+        quantiles = middle + norm.ppf([0.05, 0.25, 0.5, 0.75, 0.95]) * SPREAD[name]
+        assert np.quantile(row, [0.05, 0.25, 0.5, 0.75, 0.95]) == pytest.approx(quantiles, abs=0.02 * SPREAD[name])
+
+
+def test_without_correlations_each_factor_is_drawn_on_its_own(monkeypatch) -> None:
+    """To the last bit: the inverse of the normal distribution at its own points; a pair leaves all others alone."""
+    points = np.random.default_rng(3).random((256, len(BANDS)))
+    tied = make_prior().draw(points)
+    monkeypatch.setattr("burnsim.studies.calibrate.posterior.CORRELATIONS", {})
+    before = make_prior()
+    alone = np.exp(np.array(before.mean) + ndtri(points) * before.spread())
+    assert np.array_equal(before.matrix(), np.diag(np.square(list(SPREAD.values()))))
+    assert np.array_equal(before.draw(points), alone)
+    moved = [not np.array_equal(*columns) for columns in zip(tied.T, alone.T, strict=True)]
+    assert [name for name, one in zip(BANDS, moved, strict=True) if one] == [pair[1] for pair in CORRELATIONS]
 
 
 def test_probabilities_are_the_known_ones() -> None:
@@ -168,7 +207,7 @@ def test_sobol_indices_of_a_known_sum() -> None:
     parts = {"entrainment": (0.3 * SPREAD["entrainment"]) ** 2, "rim_contact": (0.2 * SPREAD["rim_contact"]) ** 2}
     whole = sum(parts.values())
     for j, name in enumerate(found.names):
-        exact = parts.get(name, 0.0) / whole
+        exact = sum(part for factor, part in parts.items() if factor in name.split(" and ")) / whole
         assert found.first[0, j] == pytest.approx(exact, abs=0.04)
         assert found.total[0, j] == pytest.approx(exact, abs=0.04)
     assert found.ranked("efficiency")[0][0] == "rim_contact"
@@ -180,6 +219,24 @@ def test_sobol_indices_of_a_known_sum() -> None:
     tied = posterior_of(["entrainment", "rim_contact"], [0.0, 0.0], np.array([[0.1, 0.05], [0.05, 0.1]]))
     with pytest.raises(InputError, match="hang together"):
         analyse_sensitivity(design(), n=64, posterior=tied, engine=engine(rule))
+
+
+def test_factors_that_hang_together_have_one_index() -> None:
+    """Of a ln f1 + b ln f2 with correlation r it is a^2 s1^2 + b^2 s2^2 + 2 a b r s1 s2 over the whole variance."""
+
+    def rule(setup):
+        pair = 0.5 * log_factor(setup, "flame_to_rim") + 0.8 * log_factor(setup, "entrainment")
+        return {"efficiency": 1.0 + pair + 0.1 * log_factor(setup, "rim_contact")}
+
+    found = analyse_sensitivity(design(), n=1024, figures=("efficiency",), engine=engine(rule))
+    assert found.burns == 1024 * (len(BANDS) + 1)  # one group less than factors
+    one, other, alone = 0.5 * SPREAD["flame_to_rim"], 0.8 * SPREAD["entrainment"], 0.1 * SPREAD["rim_contact"]
+    pair = one**2 + other**2 + 2.0 * TIE * one * other
+    exact = {"flame_to_rim and entrainment": pair, "rim_contact": alone**2}
+    for j, name in enumerate(found.names):
+        for index in (found.first, found.total):
+            assert index[0, j] == pytest.approx(exact.get(name, 0.0) / sum(exact.values()), abs=0.03)
+    assert "    flame_to_rim and entrainment  " in plain(found.summary())
 
 
 def test_a_size_in_doubt_has_its_index_too() -> None:
