@@ -36,33 +36,17 @@ from burnsim.studies.calibrate.repeats import repeats_of
 from burnsim.studies.predict.prediction import BAND_RTOL, Prediction, predict
 from burnsim.studies.search.objectives import IDLE, SHARE, WORKS, Limit, check_figure, kept_away, read_limits
 from burnsim.studies.search.space import read_free
-from burnsim.studies.search.trial import (
-    FAR,
-    LARGER_IS_BETTER,
-    Candidate,
-    Draws,
-    Goal,
-    Spent,
-    Trial,
-    different,
-    front,
-    goal_of,
-)
+from burnsim.studies.search.trial import FAR, Candidate, Draws, Goal, Spent, Trial, different, front, goal_of
 
 ROUNDS, MORE_ROUNDS = 3, 6
 FOR_BEST, FOR_MORE, FOR_FIRST, FOR_FRONT = 0.4, 0.15, 0.45, 0.25
 """Shares of the burns that go to the objective, to further designs where these are few or where there is none, and to
 the trade-off; the prices of the limits take the rest."""
-BINDING = 4.0
-"""Times as many burns for the price of a limit that binds."""
-NEAR = 0.05
-"""A design that keeps a limit by less than this share of it is near it."""
-FRONT = 10
-"""Designs of the trade-off at most."""
-GENERATIONS = 100
-"""At most, of one run; one that finds nothing new burns nothing."""
-LEAST_BURNS, EVALUATIONS = 40, 4000
-"""Burns at least, and at most unless it is said."""
+BINDING = 4.0  # times as many burns for the price of a limit that binds
+NEAR = 0.05  # a design that keeps a limit by less than this share of it is near it
+FRONT = 10  # designs of the trade-off at most
+GENERATIONS = 100  # at most, of one run; one that finds nothing new burns nothing
+LEAST_BURNS, EVALUATIONS = 40, 4000  # burns at least, and at most unless it is said
 
 
 class Price(NamedTuple):
@@ -235,7 +219,7 @@ def search(
         _find_front(trial, trade_off, seed + 10)
         _find_prices(trial, goal, seed + 20)
         prices = tuple(_price(trial, goal, j, maximise) for j in range(len(objectives)))
-        best = different(_good(trial, goal), few, trial.aims)
+        best = _best(trial, goal, few)
         trial.most = most
         nearest = None if best else _nearest(trial)
         checked = tuple(
@@ -246,7 +230,7 @@ def search(
     tried = list(trial.plain.values())
     return Search(
         base=base, objective=objective, maximise=maximise, limits=objectives, best=best, nearest=nearest,
-        front=tuple(sorted(edge, key=goal_of(trade_off[0], trade_off[0] in LARGER_IS_BETTER))), trade_off=trade_off,
+        front=tuple(sorted(edge, key=goal_of(trade_off[0]))), trade_off=trade_off,
         prices=prices if best else (), checked=checked, draws=draws, designs=len(tried), drawn=len(trial.drawn),
         feasible=sum(one.feasible for one in sure), impossible=sum(bool(one.reason) for one in tried),
         broken=tuple(sum(not one.reason and one.violations[j] > 0.0 for one in sure) for j in range(len(objectives))),
@@ -277,47 +261,76 @@ def _stopped(limits: Sequence[Limit], sure: Sequence[Candidate]) -> tuple[tuple[
 
 def _find_best(trial: Trial, goal: Goal, few: int, seed: int) -> None:
     """Screen and draw in turn."""
-    every = range(len(trial.limits))
     rounds = ROUNDS if trial.draws.factors else 1
     part = FOR_BEST * trial.most / rounds
     for k in range(rounds):
-        trial.allow(0.5 * part if trial.draws.factors else part)
-        _evolve(trial, goal, every, seed + k)
-        trial.allow(0.5 * part)
-        _draw_best(trial, goal, every, few)
-
-
-def _find_front(trial: Trial, axes: tuple[str, str], seed: int) -> None:
-    """Search both ends of the trade-off, and draw designs along it."""
-    every, part = range(len(trial.limits)), FOR_FRONT * trial.most
-    for k, name in enumerate(axes):
-        trial.allow(0.2 * part if trial.draws.factors else 0.5 * part)
-        _evolve(trial, goal_of(name, name in LARGER_IS_BETTER), every, seed + k)
-    trial.allow(0.6 * part)
-    with suppress(Spent):
-        while new := [one for one in front(trial.everyone(), axes, FRONT) if not trial.is_sure(one)]:
-            trial.draw(new[0], every)
+        _screen(trial, goal, trial.every, seed + k, 0.5 * part if trial.draws.factors else part)
+        _draw_best(trial, goal, trial.every, few, 0.5 * part)
 
 
 def _find_more(trial: Trial, goal: Goal, few: int, seed: int) -> None:
     """Go on where fewer designs keep all limits than are wanted, with those that come nearest."""
-    every, start = range(len(trial.limits)), trial.burns
+    start = trial.burns
     for k in range(MORE_ROUNDS if trial.draws.factors else 0):
-        good = _good(trial, goal)
-        left = (FOR_MORE if good else FOR_FIRST) * trial.most - (trial.burns - start)
-        trial.allow(0.1 * left)
-        _evolve(trial, goal, every, seed + k)
+        share = FOR_MORE if _good(trial, goal) else FOR_FIRST
+        left = share * trial.most - (trial.burns - start)
+        _screen(trial, goal, trial.every, seed + k, 0.1 * left)
         trial.allow(left / (MORE_ROUNDS - k))
         with suppress(Spent):
-            while True:
-                good = _good(trial, goal)
-                if len(different(good, few, trial.aims)) == few:
-                    return
-                new = [one for one in trial.nearest(every) if one.key not in trial.drawn and goal(one) < FAR]
-                drawn = [one for one in different([*good, *new], few, trial.aims) if one.key not in trial.drawn]
-                if not drawn:
-                    break
-                trial.draw(drawn[0], every)
+            while new := _nearest_undrawn(trial, goal, few):
+                trial.draw(new[0], trial.every)
+        if len(_best(trial, goal, few)) == few:
+            return
+
+
+def _nearest_undrawn(trial: Trial, goal: Goal, few: int) -> list[Candidate]:
+    """Designs to draw next where less than a few that differ keep all limits: those that come nearest, if any do."""
+    good = _good(trial, goal)
+    if len(_best(trial, goal, few)) == few:
+        return []
+    near = [one for one in trial.nearest(trial.every) if one.key not in trial.drawn and goal(one) < FAR]
+    return [one for one in different([*good, *near], few, trial.aims) if one.key not in trial.drawn]
+
+
+def _find_front(trial: Trial, axes: tuple[str, str], seed: int) -> None:
+    """Search both ends of the trade-off, and draw designs along it."""
+    part = FOR_FRONT * trial.most
+    for k, name in enumerate(axes):
+        _screen(trial, goal_of(name), trial.every, seed + k, 0.2 * part if trial.draws.factors else 0.5 * part)
+    trial.allow(0.6 * part)
+    with suppress(Spent):
+        while new := [one for one in front(trial.everyone(), axes, FRONT) if not trial.is_sure(one)]:
+            trial.draw(new[0], trial.every)
+
+
+def _find_prices(trial: Trial, goal: Goal, seed: int) -> None:
+    """Search without each limit in turn, with the burns that are left; those that bind come last, and get the most."""
+    weights = {j: BINDING if _binds(trial, goal, j) else 1.0 for j in trial.every}
+    for j in sorted(trial.every, key=lambda j: weights[j]):
+        held = trial.without(j)
+        part = (trial.most - trial.burns) * weights[j] / sum(weights.values())
+        del weights[j]
+        _screen(trial, goal, held, seed + j, 0.6 * part if trial.draws.factors else part)
+        _draw_best(trial, goal, held, 1, max(0.4 * part, len(trial.draws.factors)) if weights else trial.most)
+
+
+def _binds(trial: Trial, goal: Goal, j: int) -> bool:
+    """Whether the best design so far comes near a limit."""
+    good = [one for one in trial.sure() if one.feasible]
+    if not good:
+        return True
+    best = min(good, key=goal)
+    return best.violations[j] > -NEAR and (not trial.draws.factors or best.kept[j] < best.draws)
+
+
+def _good(trial: Trial, goal: Goal) -> list[Candidate]:
+    """Designs of which is known that they keep all limits, best first."""
+    return sorted((one for one in trial.sure() if one.feasible and goal(one) < FAR), key=goal)
+
+
+def _best(trial: Trial, goal: Goal, few: int) -> tuple[Candidate, ...]:
+    """The best few of them that differ."""
+    return different(_good(trial, goal), few, trial.aims)
 
 
 def _nearest(trial: Trial) -> Candidate:
@@ -338,36 +351,9 @@ def _nearest(trial: Trial) -> Candidate:
     return min((one for one in every if trial.is_sure(one)), key=broken, default=min(every, key=broken))
 
 
-def _good(trial: Trial, goal: Goal) -> list[Candidate]:
-    """Designs of which is known that they keep all limits, best first."""
-    return sorted((one for one in trial.sure() if one.feasible and goal(one) < FAR), key=goal)
-
-
-def _find_prices(trial: Trial, goal: Goal, seed: int) -> None:
-    """Search without each limit in turn."""
-    every = range(len(trial.limits))
-    weights = [BINDING if _binds(trial, goal, j) else 1.0 for j in every]
-    for j in sorted(every, key=lambda j: weights[j]):
-        held = [k for k in every if k != j]
-        part = (trial.most - trial.burns) * weights[j] / sum(weights)
-        weights[j] = 0.0
-        trial.allow(0.6 * part if trial.draws.factors else part)
-        _evolve(trial, goal, held, seed + j)
-        trial.allow(max(0.4 * part, len(trial.draws.factors)) if any(weights) else trial.most)
-        _draw_best(trial, goal, held, 1)
-
-
-def _binds(trial: Trial, goal: Goal, j: int) -> bool:
-    """Whether the best design so far comes near a limit."""
-    good = [one for one in trial.sure() if one.feasible]
-    if not good:
-        return True
-    best = min(good, key=goal)
-    return best.violations[j] > -NEAR and (not trial.draws.factors or best.kept[j] < best.draws)
-
-
-def _draw_best(trial: Trial, goal: Goal, held: Sequence[int], few: int) -> None:
+def _draw_best(trial: Trial, goal: Goal, held: Sequence[int], few: int, burns: float) -> None:
     """Draw the best as foretold, until the best few are sure; where none is foretold to do, those that come nearest."""
+    trial.allow(burns)
     with suppress(Spent):
         while True:
             ranked = different(trial.ranked(goal, held), few, trial.aims)
@@ -379,10 +365,11 @@ def _draw_best(trial: Trial, goal: Goal, held: Sequence[int], few: int) -> None:
             trial.draw(new[0], held)
 
 
-def _evolve(trial: Trial, goal: Goal, held: Sequence[int], seed: int) -> None:
-    """Screen designs by differential evolution until the burns of this stage are done."""
+def _screen(trial: Trial, goal: Goal, held: Sequence[int], seed: int, burns: float) -> None:
+    """Try designs by one plain burn each, by differential evolution, until so many burns are done."""
     from scipy.optimize import NonlinearConstraint, differential_evolution
 
+    trial.allow(burns)
     low, high = (np.array(ends) for ends in zip(*((one.low, one.high) for one in trial.free), strict=True))
     crowd = min(max(10 * len(trial.free), 24), max((trial.until - trial.burns) // 4, 8))
     start = low + unit_points("latin hypercube", len(low), crowd, seed) * (high - low)
@@ -412,11 +399,8 @@ def _evolve(trial: Trial, goal: Goal, held: Sequence[int], seed: int) -> None:
 
 def _price(trial: Trial, goal: Goal, j: int, maximise: bool) -> Price:
     """What a limit costs, among all designs of which it is known how they keep the others."""
-    every = range(len(trial.limits))
     sure = [one for one in trial.sure() if trial.is_sure(one) and goal(one) < FAR]
-    with_it, without = (
-        [goal(one) for one in sure if one.keeps(held)] for held in (every, [k for k in every if k != j])
-    )
+    with_it, without = ([goal(one) for one in sure if one.keeps(held)] for held in (trial.every, trial.without(j)))
     if not without:
         return Price(trial.limits[j], None, None)
     value = min(without)

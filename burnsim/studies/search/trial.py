@@ -81,8 +81,9 @@ class Candidate(NamedTuple):
 Goal = Callable[[Candidate], float]
 
 
-def goal_of(name: str, maximise: bool) -> Goal:
-    """What is to be smallest: a figure, or its negative; far away where a design has no such figure."""
+def goal_of(name: str, maximise: bool | None = None) -> Goal:
+    """What is to be smallest: a figure, or its negative, by default as suits it; far away where a design has none."""
+    maximise = name in LARGER_IS_BETTER if maximise is None else maximise
 
     def goal(one: Candidate) -> float:
         value = one.figures.get(name, math.nan)
@@ -109,6 +110,15 @@ class Trial:
     _found: dict[Key, dict[int, Outcome | Failure]] = field(default_factory=dict)  # by number of the draw, so far
     _broken: Counter[int] = field(default_factory=Counter)  # how many designs broke a limit at each draw
     _places: dict[Key, tuple[float, ...]] = field(default_factory=dict)
+
+    @property
+    def every(self) -> range:
+        """The numbers of all limits."""
+        return range(len(self.limits))
+
+    def without(self, j: int) -> list[int]:
+        """The numbers of all limits but one."""
+        return [k for k in self.every if k != j]
 
     def allow(self, burns: float) -> None:
         """Begin a stage of so many burns, as far as they are left."""
@@ -288,7 +298,7 @@ def front(everyone: Sequence[Candidate], axes: tuple[str, str], few: int) -> tup
     Two differ if they are apart in a figure by more than a hundredth of it, and of its span by more than a
     twenty-fifth.
     """
-    goals = [goal_of(name, name in LARGER_IS_BETTER) for name in axes]
+    goals = [goal_of(name) for name in axes]
     good = [one for one in everyone if one.feasible and all(goal(one) < FAR for goal in goals)]
     edge: list[Candidate] = []
     for one in sorted(good, key=lambda c: (goals[0](c), goals[1](c))):
