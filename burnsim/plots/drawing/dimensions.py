@@ -5,7 +5,7 @@ a test can see that no words meet. Heights stand in one column at the left, each
 stands in one column at the right; widths lie below.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from burnsim.model.description import geometry
@@ -141,60 +141,93 @@ def scale_text(scale: float) -> str:
     return f"{one:g}\N{NO-BREAK SPACE}:\N{NO-BREAK SPACE}{other:g}"
 
 
-def _at_scale(setup: "Setup", units: str, scale: float, view: str | None) -> Layout:
-    burner, pot = setup.burner, setup.pot
-    em = EM * scale
-    half, top, foot = burner.outer_diameter / 2.0 * MM, burner.height * MM, -burner.wall_thickness * MM
-    wick = burner.wick.thickness * MM if burner.wick else 0.0
-    screen = screen_of(setup)
-    notes: list[Note] = []
-    strokes: list[Stroke] = []
+class _Paper:
+    """What is laid out so far at a scale, round the outermost spots of the bodies."""
 
-    def add(written: Iterator[Note | Stroke]) -> None:
+    def __init__(self, burner: "Burner", scale: float) -> None:
+        self.scale, self.em = scale, EM * scale
+        self.half, self.top = burner.outer_diameter / 2.0 * MM, burner.height * MM
+        self.foot = -burner.wall_thickness * MM
+        self.notes: list[Note] = []
+        self.strokes: list[Stroke] = []
+        self.bodies: list[Spot] = []
+
+    def add(self, written: Iterable[Note | Stroke]) -> None:
+        """Take words and lines in."""
         for one in written:
             if isinstance(one, Note):
-                notes.append(one)
+                self.notes.append(one)
             else:
-                strokes.append(one)
+                self.strokes.append(one)
 
-    ceiling = top + 2.0 * em
+    def frame(self) -> Frame:
+        """What holds all of it, and a margin."""
+        boxes = [note.box(self.scale) for note in self.notes]
+        boxes += [(x, x, y, y) for x, y in [*self.bodies, *(spot for one in self.strokes for spot in one.points)]]
+        left, right, low, high = zip(*boxes, strict=True)
+        pad = PAD * self.scale
+        return min(left) - pad, max(right) + pad, min(low) - pad, max(high) + pad
+
+
+def _at_scale(setup: "Setup", units: str, scale: float, view: str | None) -> Layout:
+    """The measures of the bodies, below them the scale bar, and then the view from above, if any, with its key."""
+    paper = _Paper(setup.burner, scale)
+    _add_measures(paper, setup, units)
+    _add_bar(paper, units)
+    above = _add_view(paper, setup.burner, units, view)
+    return Layout(scale, tuple(paper.notes), tuple(paper.strokes), above, paper.frame())
+
+
+def _add_measures(paper: _Paper, setup: "Setup", units: str) -> None:
+    """Measures of burner, pot and windscreen."""
+    burner, pot, screen = setup.burner, setup.pot, screen_of(setup)
+    em, half, top, foot = paper.em, paper.half, paper.top, paper.foot
+    wick = burner.wick.thickness * MM if burner.wick else 0.0
+    ceiling = top + 2.0 * em  # of the words beside the burner
     if pot is not None:
         ceiling = min(ceiling, max(top + pot.above_rim * MM - UNDER * em, 0.5 * top))
-    add(_heights(burner, units, em, min(ceiling, top)))
-    add(_cuts(setup, units, em, ceiling))
-    add(_widths(burner, units, em, min([foot, *(note.box(scale)[2] for note in notes)])))
-    bodies = [(-half - wick, foot), (half + wick, top)]
+    paper.add(_heights(burner, units, em, min(ceiling, top)))
+    paper.add(_cuts(setup, units, em, ceiling))
+    paper.add(_widths(burner, units, em, min([foot, *(note.box(paper.scale)[2] for note in paper.notes)])))
+    paper.bodies += [(-half - wick, foot), (half + wick, top)]
     if pot is not None:
         radius, bottom = pot.diameter / 2.0 * MM, top + pot.above_rim * MM
         brim = bottom + pot.height * MM
         lid = brim + (KNOB if pot.lid else 0.0)
-        bodies += [(-radius - 1.5, foot), (radius + 1.5, lid)]
-        add(_pot(pot, (radius, bottom, brim, lid), screen, units, em))
+        paper.bodies += [(-radius - 1.5, foot), (radius + 1.5, lid)]
+        paper.add(_pot(pot, (radius, bottom, brim, lid), screen, units, em))
     if screen is not None:
-        bodies += [(-screen.radius, foot), (screen.radius, screen.top)]
-        add(_screen(setup, screen, units, em, foot, min(note.box(scale)[0] for note in notes)))
-    frame = _frame(notes, strokes, bodies, scale)
-    bar = min(BARS[units], key=lambda one: abs(one - BAR * scale))
-    y = min(frame[2] + 0.3 * em, foot - 3.0 * em)
-    if frame[0] + bar + em > -half:
-        y -= 2.6 * em
-    strokes.append(Stroke(((frame[0], y), (frame[0] + bar, y))))
-    strokes += [Stroke(((x, y), (x, y + 0.5 * em))) for x in (frame[0], frame[0] + bar)]
-    notes.append(Note(f"{bar:g} mm" if units == "si" else f"{inches(bar / MM)}", frame[0], y + 1.1 * em, "left"))
-    above = None
+        paper.bodies += [(-screen.radius, foot), (screen.radius, screen.top)]
+        left = min(note.box(paper.scale)[0] for note in paper.notes)
+        paper.add(_screen(setup, screen, units, em, foot, left))
+
+
+def _add_bar(paper: _Paper, units: str) -> None:
+    """The scale bar, at the left and below all else."""
+    (left, _, low, _), em = paper.frame(), paper.em
+    bar = min(BARS[units], key=lambda one: abs(one - BAR * paper.scale))
+    y = min(low + 0.3 * em, paper.foot - 3.0 * em) - (2.6 * em if left + bar + em > -paper.half else 0.0)
+    paper.add([Stroke(((left, y), (left + bar, y)))])
+    paper.add(Stroke(((x, y), (x, y + 0.5 * em))) for x in (left, left + bar))
+    paper.add([Note(f"{bar:g} mm" if units == "si" else f"{inches(bar / MM)}", left, y + 1.1 * em, "left")])
+
+
+def _add_view(paper: _Paper, burner: "Burner", units: str, view: str | None) -> Spot | None:
+    """Room for the view from above, "below" the rest or "beside" it, and its key; without a view the key alone."""
+    em, half = paper.em, paper.half
     key = view_key(burner, units, dashed=view is not None)
-    left, right, low, _ = _frame(notes, strokes, bodies, scale)
-    start, y = left + PAD * scale, low  # of the key, where there is no view
+    left, right, low, _ = paper.frame()
+    above, start, y = None, left + PAD * paper.scale, low
     if key and view is not None:
-        above = (0.0, low - 3.0 * em - half) if view == "below" else (right + 2.0 * em + half, foot + half)
+        above = (0.0, low - 3.0 * em - half) if view == "below" else (right + 2.0 * em + half, paper.foot + half)
         x, y = above
-        reach = half + OUT * scale
-        bodies += [(x - reach, y - reach), (x + reach, y + reach)]
-        notes.append(Note("from above", x, y + half + 1.1 * em))
+        reach = half + OUT * paper.scale
+        paper.bodies += [(x - reach, y - reach), (x + reach, y + reach)]
+        paper.add([Note("from above", x, y + half + 1.1 * em)])
         widest = max(text_width(line, em) for line in key)
         start, y = (min(x - half, x - 0.5 * widest) if view == "below" else x - half), y - half
-    notes += [Note(line, start, y - (1.4 + 1.3 * k) * em, "left") for k, line in enumerate(key)]
-    return Layout(scale, tuple(notes), tuple(strokes), above, _frame(notes, strokes, bodies, scale))
+    paper.add(Note(line, start, y - (1.4 + 1.3 * k) * em, "left") for k, line in enumerate(key))
+    return above
 
 
 def _heights(burner: "Burner", units: str, em: float, ceiling: float) -> Iterator[Note | Stroke]:
@@ -337,13 +370,3 @@ def view_key(burner: "Burner", units: str, *, dashed: bool = True) -> tuple[str,
     if not burner.has_well:
         lines.append("filler in the middle, to fit its plug")
     return tuple(lines)
-
-
-def _frame(notes: list[Note], strokes: list[Stroke], bodies: list[Spot], scale: float) -> Frame:
-    boxes = [note.box(scale) for note in notes]
-    boxes += [(x, x, y, y) for x, y in [*bodies, *(spot for stroke in strokes for spot in stroke.points)]]
-    pad = PAD * scale
-    return (
-        min(box[0] for box in boxes) - pad, max(box[1] for box in boxes) + pad, min(box[2] for box in boxes) - pad,
-        max(box[3] for box in boxes) + pad,
-    )  # fmt: skip
