@@ -38,13 +38,16 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from burnsim.model.description.burner import Burner
+    from burnsim.model.description.setup import Setup
     from burnsim.solve import Burn
+    from burnsim.studies.fill.cold import ColdFill
     from burnsim.studies.fill.margins import SpillMap
     from burnsim.studies.fill.record import FillLimits, Limit
 
 MM = 1e3
 STEPS = {"si": (100.0, "100 Pa"), "us": (0.5 * INCH_OF_WATER, "0.5 inH2O")}
 AXIS = (0, (12, 2, 2, 2))  # the chain line of a drawing's axis
+Mark = tuple[float, str, str]  # a level [m], its words, and the style of its line
 APART = 0.6  # half of the gap between the two halves of a picture [mm]
 
 
@@ -69,40 +72,16 @@ def fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = 
     units : "si" or "us", of the words beside
     """
     ax = new_axes(ax, 7.0, 4.6)
-    setup, limit = limits.setup, tightest(limits)
-    burner = setup.burner
+    setup, burner = limits.setup, limits.setup.burner
     bare = {"pot": None, "screen": None, "charge.primer": 0.0, "charge.volume": 0.1e-6}
     section(vary(setup, bare), ax=ax, units=units)
-    marks: list[tuple[float, str, str]] = []
-    if limits.safe is not None:
-        rest = cold_fill_at(setup, limits.safe, setup.site.tilt)
-        for room, level in (("gallery", rest.gallery), ("well", rest.well)):
-            _fill(ax, burner, room, -1.0, 0.0, level, "safe load")
-    found = limit.levels
-    if found is not None and limit.spills is not None:
-        hot = found.froth - found.swell
-        in_jets = "gallery" if burner.jets is not None else "well"
-        _fill(ax, burner, in_jets, 1.0, 0.0, hot, "hot")
-        _fill(ax, burner, in_jets, 1.0, hot, found.froth, "froth", "ooo")
-        if burner.has_inner_wall:
-            _fill(ax, burner, "well", 1.0, 0.0, found.well, "hot")
-        marks = [
-            (found.cold, f"cold and even, {_height(found.cold, units)}", ":"),
-            (hot, f"hot, {_height(hot, units)}", "-"),
-        ]
-        if found.swell > 0.05e-3:
-            marks.append((found.froth, f"froth, {_height(found.froth, units)}", "-."))
-    else:
-        limit = limits.cold_tilted
-        marks = _runs_over(ax, limits, units)
-    edge = geometry.lowest_jet_edge(burner) if burner.jets is not None else geometry.lip_height(burner)
-    marks.append((edge, f"{'jets' if burner.jets else 'rim'}, {_height(edge, units)}", "--"))
-    tilt = setup.site.tilt
-    if burner.jets is not None and tilt > 0.0:
-        reached = geometry.spill_level(burner, tilt)
-        marks.append((reached, f"reaches them tilted, {_height(reached, units)}", "--"))
+    rest = None if limits.safe is None else cold_fill_at(setup, limits.safe, setup.site.tilt)
+    if rest is not None:
+        _fill_both(ax, burner, -1.0, rest, "safe load")
+    limit, marks = _spilling(ax, limits, units)
+    marks += _edges(setup, units)
     half, inner = burner.outer_diameter / 2.0 * MM, geometry.inner_wall_diameter(burner) / 2.0 * MM
-    left = _safe_words(limits, units)
+    left = _safe_words(limits, rest, units)
     wide, scale = _frame(ax, half, [*left, *(text for _, text, _ in marks)])
     places = spread([level * MM for level, _, _ in marks], 1.35 * letter("small") * scale)
     for (level, text, style), place in zip(marks, places, strict=True):
@@ -111,21 +90,57 @@ def fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = 
                 linewidth=1.1, label=f"_{text}", zorder=4)  # fmt: skip
         ax.annotate(text, (half + 3.0, level * MM), (half + 7.0, place), fontsize="small", va="center",
                     arrowprops={"arrowstyle": "-", "color": PALE, "linewidth": 0.6})  # fmt: skip
-    level = 0.5 * burner.height
-    if limits.safe is not None:
-        level = cold_fill_at(setup, limits.safe, tilt).gallery
+    level = 0.5 * burner.height if rest is None else rest.gallery
+    if rest is not None:
         ax.plot([-half - 3.0, -inner], [level * MM] * 2, color=BLUE, linewidth=1.1, label="_safe", zorder=4)
     ax.annotate("\n".join(left), (-half - 4.0, level * MM), fontsize="small", va="center", ha="right")
     _tilted(ax, limits)
     top = burner.height * MM + 2.0 * scale
-    why = "" if limit.spills is None else limit.reason if found is None else found.lead
-    _halves(ax, top, "safe, as poured" if limits.safe is not None else "", "" if limit.spills is None else
-            f"{written(limit.spills, 'volume', units)} just spills:\n{why}")  # fmt: skip
+    told = ""
+    if limit.spills is not None:
+        why = limit.reason if limit.levels is None else limit.levels.lead
+        told = f"{written(limit.spills, 'volume', units)} just spills:\n{why}"
+    _halves(ax, top, "" if rest is None else "safe, as poured", told)
     ax.set_xlim(-wide, wide)
     ax.set_ylim(-4.0, top + 3.5 * letter("small") * scale)
     safe = "no load is known to be safe" if limits.safe is None else f"{at_most(limits.safe, units)} is safe"
     entitle(ax, setup.name or "burner", safe)
     return ax
+
+
+def _spilling(ax: "Axes", limits: "FillLimits", units: str) -> "tuple[Limit, list[Mark]]":
+    """Fill the right half with the load that just spills, or runs over cold; the limit that it shows, and its marks."""
+    burner, limit = limits.setup.burner, tightest(limits)
+    found = limit.levels
+    if found is None or limit.spills is None:
+        rest = cold_fill(limits.setup, limits.tilt)
+        _fill_both(ax, burner, 1.0, rest, "cold")
+        level = rest.gallery if burner.jets is not None else rest.well
+        return limits.cold_tilted, [(level, f"cold, {_height(level, units)}", "-")]
+    hot = found.froth - found.swell
+    in_jets = "gallery" if burner.jets is not None else "well"
+    _fill(ax, burner, in_jets, 1.0, 0.0, hot, "hot")
+    _fill(ax, burner, in_jets, 1.0, hot, found.froth, "froth", "ooo")
+    if burner.has_inner_wall:
+        _fill(ax, burner, "well", 1.0, 0.0, found.well, "hot")
+    marks = [
+        (found.cold, f"cold and even, {_height(found.cold, units)}", ":"),
+        (hot, f"hot, {_height(hot, units)}", "-"),
+    ]
+    if found.swell > 0.05e-3:
+        marks.append((found.froth, f"froth, {_height(found.froth, units)}", "-."))
+    return limit, marks
+
+
+def _edges(setup: "Setup", units: str) -> list[Mark]:
+    """Marks of what a level may not reach."""
+    burner, tilt = setup.burner, setup.site.tilt
+    edge = geometry.lowest_jet_edge(burner) if burner.jets is not None else geometry.lip_height(burner)
+    marks = [(edge, f"{'jets' if burner.jets else 'rim'}, {_height(edge, units)}", "--")]
+    if burner.jets is not None and tilt > 0.0:
+        reached = geometry.spill_level(burner, tilt)
+        marks.append((reached, f"reaches them tilted, {_height(reached, units)}", "--"))
+    return marks
 
 
 def _frame(ax: "Axes", half: float, words: list[str]) -> tuple[float, float]:
@@ -148,24 +163,13 @@ def _halves(ax: "Axes", top: float, left: str, right: str) -> None:
             ax.annotate(text, (x, top), fontsize="small", va="bottom", ha=side)
 
 
-def _runs_over(ax: "Axes", limits: "FillLimits", units: str) -> list[tuple[float, str, str]]:
-    """Fill the right half with the cold load that just runs over; return the mark of its level."""
-    setup = limits.setup
-    rest = cold_fill(setup, limits.tilt)
-    for room, level in (("gallery", rest.gallery), ("well", rest.well)):
-        _fill(ax, setup.burner, room, 1.0, 0.0, level, "cold")
-    level = rest.gallery if setup.burner.jets is not None else rest.well
-    return [(level, f"cold, {_height(level, units)}", "-")]
-
-
-def _safe_words(limits: "FillLimits", units: str) -> list[str]:
-    """Lines that name the safe load; where burns went out above it, they say so."""
+def _safe_words(limits: "FillLimits", rest: "ColdFill | None", units: str) -> list[str]:
+    """Lines that name the safe load, whose levels are those at rest; where burns went out above it, they say so."""
     dark = next((one for one in (limits.burning_vented, limits.sealed) if one.dark and one.proven == limits.safe), None)
     unproven = [] if dark is None else ["more is unproven:", str(dark.dark)]
-    if limits.safe is None:
+    if rest is None:
         return ["no load is", "known to be safe", *unproven]
-    level = cold_fill_at(limits.setup, limits.safe, limits.setup.site.tilt).gallery
-    return [f"{at_most(limits.safe, units)} is safe,", f"cold: {_height(level, units)}", *unproven]
+    return [f"{at_most(limits.safe, units)} is safe,", f"cold: {_height(rest.gallery, units)}", *unproven]
 
 
 @in_style()
@@ -231,6 +235,12 @@ def head(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "si") -
 
 def _height(value: float, units: str) -> str:
     return written(value, "length", units)
+
+
+def _fill_both(ax: "Axes", burner: "Burner", side: float, rest: "ColdFill", what: str) -> None:
+    """Fill one half of gallery and well to their levels at rest."""
+    for room, level in (("gallery", rest.gallery), ("well", rest.well)):
+        _fill(ax, burner, room, side, 0.0, level, what)
 
 
 def _fill(

@@ -1,6 +1,6 @@
 """How much may be loaded: cold and level, cold and tilted, over the whole burn with the well vented and sealed."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from burnsim.closures.capillarity import splash_margin
@@ -161,32 +161,18 @@ def burning_limits(
 def _limit(
     setup: Setup, margin: Margin, plain: Threshold, careful: Threshold, burns: dict[float, Seen], head: float
 ) -> Limit:
+    """The limit that a scan without the margin's head and one with it tell of, and the burns of both, by load [m3]."""
     holds, spills, single = plain.until_no()
-    by_head = careful.until_no()[0]
-    seen = burns[spills] if spills is not None else None
-    levels = seen.levels if seen is not None else None
-    notes = []
-    if failed := sum(1 for one in burns.values() if one.reason):
-        notes.append(f"{failed} of {len(burns)} burns could not be solved and count as spilling")
-    if not single:
-        notes.append("higher loads were found that do not spill again; the lowest limit counts")
+    first = None if spills is None else burns[spills]
+    binding, reason = _binding(setup, first)
     turned = turn(burns)
-    if turned is not None:
-        notes.append(turned)
-    if not any(one.lit for one in burns.values()):
-        notes.append(UNLIT)
-    binding = "overfill" if setup.site.tilt <= 0.0 else "tilt"
-    reason = MECHANISMS[binding]
-    if setup.burner.jets is None:
-        binding, reason = "rim", OVER_RIM
-    if levels is not None:
-        binding, reason = levels.lead, MECHANISMS[levels.lead]
-    elif seen is not None and seen.reason:
-        binding, reason = "unsolved", f"the burn could not be solved: {seen.reason}"
-    none = Limit(None, spills, binding, reason, levels=levels, single=single, notes=tuple(notes))
+    notes = tuple(_notes(burns, single, turned))
+    none = Limit(
+        None, spills, binding, reason, levels=None if first is None else first.levels, single=single, notes=notes
+    )
     if holds is None:
         return replace(none, reason=f"even the least load spills: {reason}")
-    by_share = (1.0 - margin.share) * holds
+    by_share, by_head = (1.0 - margin.share) * holds, careful.until_no()[0]
     if setup.burner.jets is None or binding in OVER_THE_LIP:  # no froth to measure: the head as a volume
         by_head = holds - margin.head * (geometry.gallery_area(setup.burner) + geometry.well_area(setup.burner))
     if by_head is None or by_head <= 0.0:
@@ -201,3 +187,27 @@ def _limit(
         stayed_lit=lit.stayed_lit, dark=lit.dark if proven is None or proven < volume else "", proven_to=proven,
         monotone=turned is None,
     )  # fmt: skip
+
+
+def _binding(setup: Setup, first: Seen | None) -> tuple[str, str]:
+    """What spills the least load that spills, if one does, or would spill it; a key of `MECHANISMS`, and in words."""
+    if first is not None and first.levels is not None:
+        return first.levels.lead, MECHANISMS[first.levels.lead]
+    if first is not None and first.reason:
+        return "unsolved", f"the burn could not be solved: {first.reason}"
+    if setup.burner.jets is None:
+        return "rim", OVER_RIM
+    binding = "overfill" if setup.site.tilt <= 0.0 else "tilt"
+    return binding, MECHANISMS[binding]
+
+
+def _notes(burns: dict[float, Seen], single: bool, turned: str | None) -> Iterator[str]:
+    """What else should be known of burns of many loads."""
+    if failed := sum(1 for one in burns.values() if one.reason):
+        yield f"{failed} of {len(burns)} burns could not be solved and count as spilling"
+    if not single:
+        yield "higher loads were found that do not spill again; the lowest limit counts"
+    if turned is not None:
+        yield turned
+    if not any(one.lit for one in burns.values()):
+        yield UNLIT
