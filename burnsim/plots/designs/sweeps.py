@@ -384,45 +384,20 @@ def _map(
     span: tuple[float, float] | None,
 ) -> "ScalarMappable | None":
     """Draw a map without its bar of colours and its title; returns what a bar needs."""
-    from matplotlib.colors import BoundaryNorm
-    from matplotlib.patheffects import withStroke
-    from matplotlib.ticker import MaxNLocator
-
     codes = tuple(BAD) if infeasible is None else tuple(infeasible)
     check_codes(codes)
     along, up = _fields(dataset, variable, x, y)
     dataset = dataset.isel({dim: 0 for dim in dataset[variable].dims if dim not in (along, up)})
-    ends = _ends(span)
-    grid = dataset[variable].transpose(up, along)
+    across, high = _side(dataset, along, units), _side(dataset, up, units)
+    grid, ends = dataset[variable].transpose(up, along), _ends(span)
     numbers, _ = readable(np.concatenate([grid.values.ravel(), ends]), variable, grid.attrs, units)
     values, ends = numbers[: grid.size].reshape(grid.shape), numbers[grid.size :]
-    across, high = _side(dataset, along, units), _side(dataset, up, units)
     bad = list(reasons(dataset, up, along, codes))
-    covered = np.any([mask for _, _, mask in bad], axis=0) if bad else np.zeros(values.shape, dtype=np.bool_)
+    covered = np.any([np.zeros(values.shape, dtype=np.bool_), *(mask for _, _, mask in bad)], axis=0)
+    shades = _shade(ax, across, high, np.ma.masked_invalid(np.where(covered, np.nan, values)), ends)
     gone = ~np.isfinite(values) & ~covered
-    shown = np.ma.masked_invalid(np.where(covered, np.nan, values))
-    shades = None
-    if shown.count():
-        low, top = ends if len(ends) else _ends_of(shown)
-        steps = MaxNLocator(STEPS).tick_values(low, top)
-        beyond = {(False, False): "neither", (True, False): "min", (False, True): "max", (True, True): "both"}
-        extend: Any = beyond[bool(shown.min() < steps[0]), bool(shown.max() > steps[-1])]
-        shades = ax.pcolormesh(
-            across.edges, high.edges, shown, cmap="cividis", norm=BoundaryNorm(steps, 256, extend=extend),
-            edgecolors="white", linewidth=0.6,
-        )  # fmt: skip
-        if across.words is None and high.words is None and min(shown.shape) > 2:
-            inner = steps[(steps > shown.min()) & (steps < shown.max())]
-            lines = ax.contour(
-                across.places, high.places, shown, levels=inner, colors=INK, linewidths=0.9, corner_mask=False
-            )
-            halo: list[Any] = [withStroke(linewidth=2.4, foreground="white")]
-            lines.set_path_effects(halo)
-            for number in label_contours(ax, lines, 4):
-                number.set_path_effects(halo)
-    keys: list[Any] = [hatched(ax, across, high, mask, words, hatch) for words, hatch, mask in bad]
-    if gone.any():
-        keys.append(hatched(ax, across, high, gone, *MISSING))
+    hatches = [*bad, (*MISSING, gone)] if gone.any() else bad
+    keys: list[Any] = [hatched(ax, across, high, mask, words, hatch) for words, hatch, mask in hatches]
     for side, draw in ((across, ax.axvline), (high, ax.axhline)):
         for between in side.edges[1:-1] if side.words is not None else ():
             draw(between, color="white", linewidth=4.0, label="_between", zorder=2.2)
@@ -436,11 +411,36 @@ def _map(
     return shades
 
 
-def _ends_of(shown: Any) -> tuple[float, float]:
-    """Lowest and highest of some numbers; a little to either side of them, if all are equal."""
-    low, top = float(shown.min()), float(shown.max())
-    room = 0.0 if top > low else max(0.01 * abs(low), 1e-9)
-    return low - room, top + room
+def _shade(ax: "Axes", across: Side, high: Side, shown: Any, ends: NDArray[np.float64]) -> "ScalarMappable | None":
+    """Shade the cells that are not masked, between two ends of the scale if there are any, with lines of equal values.
+
+    The lines run where both sides are numbers. None if all cells are masked.
+    """
+    from matplotlib.colors import BoundaryNorm
+    from matplotlib.patheffects import withStroke
+    from matplotlib.ticker import MaxNLocator
+
+    if not shown.count():
+        return None
+    least, most = float(shown.min()), float(shown.max())
+    room = 0.0 if most > least else max(0.01 * abs(least), 1e-9)  # if all are equal
+    steps = np.asarray(MaxNLocator(STEPS).tick_values(*(ends if len(ends) else (least - room, most + room))))
+    beyond = {(False, False): "neither", (True, False): "min", (False, True): "max", (True, True): "both"}
+    extend: Any = beyond[bool(least < steps[0]), bool(most > steps[-1])]
+    shades = ax.pcolormesh(
+        across.edges, high.edges, shown, cmap="cividis", norm=BoundaryNorm(steps, 256, extend=extend),
+        edgecolors="white", linewidth=0.6,
+    )  # fmt: skip
+    if across.words is None and high.words is None and min(shown.shape) > 2:
+        inner = steps[(steps > least) & (steps < most)]
+        lines = ax.contour(
+            across.places, high.places, shown, levels=inner, colors=INK, linewidths=0.9, corner_mask=False
+        )
+        halo: list[Any] = [withStroke(linewidth=2.4, foreground="white")]
+        lines.set_path_effects(halo)
+        for number in label_contours(ax, lines, 4):
+            number.set_path_effects(halo)
+    return shades
 
 
 def _marks(ax: "Axes", dataset: "xarray.Dataset", variable: str, sides: dict[str, Side], units: str) -> list[Any]:
