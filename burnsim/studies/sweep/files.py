@@ -26,75 +26,18 @@ from burnsim.studies.sweep.plan import Plan
 if TYPE_CHECKING:
     import xarray
 
-SLICE = 4096  # rows at a time, where a whole dataset is written
+SUFFIXES = (".nc", ".csv")
 TYPES = {"f": np.dtype(np.float64), "i": np.dtype(np.int64), "b": np.dtype(np.bool_)}
 """Of numbers, whole numbers and flags; anything else is a text."""
-
-
-def frame_of_plan(plan: Plan, attrs: Mapping[str, Any]) -> "xarray.Dataset":
-    """The frame of a sweep that is still to be done."""
-    import xarray
-
-    coordinates: dict[str, Any] = {}
-    if plan.mode != "grid":
-        coordinates["design"] = ("design", np.arange(plan.size), {"long_name": "number of the design"})
-    for axis in plan.axes:
-        coordinates[axis.path] = (axis.path if plan.mode == "grid" else "design", axis.labels, dict(axis.attrs))
-    columns = {
-        column.name: (plan.dims, np.broadcast_to("" if column.is_text else np.nan, plan.shape), column.attrs)
-        for column in COLUMNS
-    }
-    return xarray.Dataset(columns, coordinates, dict(attrs))
-
-
-def tidied(dataset: "xarray.Dataset") -> "xarray.Dataset":
-    """A finished sweep, the columns added to it since included, of the few types that files keep."""
-    import xarray
-
-    full = (one.dims for one in dataset.data_vars.values() if len(one.dims) == len(dataset.sizes))
-    dims = next(full, ())
-    for name, variable in dataset.variables.items():
-        wanted = dims if name in dataset.data_vars else dims[:1] if len(dims) == 1 else (name,)
-        if not dims or variable.dims != wanted or variable.dtype.kind not in "fibOU":
-            problem = f"is not a column of a sweep: {variable.dims} {variable.dtype}"
-            raise InputError("dataset", name, problem, "leave it out, or save it by xarray's own to_netcdf")
-
-    def tidy(variables: Mapping[Any, "xarray.DataArray"]) -> dict[Any, Any]:
-        return {name: (one.dims, one.values.astype(type_of(one)), one.attrs) for name, one in variables.items()}
-
-    return xarray.Dataset(tidy(dataset.data_vars), tidy(dataset.coords), dataset.attrs)
-
-
-def no_sweep(path: Path, problem: str) -> InputError:
-    """The error for a file that holds no sweep."""
-    return InputError("file", str(path), f"is not a sweep of this program: {problem}", "give a file saved by a sweep")
-
-
-def type_of(one: "xarray.DataArray") -> np.dtype[Any]:
-    """The type in which the values of a variable are kept."""
-    return TYPES.get(one.dtype.kind, np.dtype(object))
-
-
-def layout(frame: "xarray.Dataset") -> tuple[tuple[str, ...], tuple[int, ...]]:
-    """Dimensions of the columns, and their lengths."""
-    column = next(iter(frame.data_vars.values()))
-    return tuple(map(str, column.dims)), column.shape
-
-
-def blocks_of(dataset: "xarray.Dataset") -> Iterator[Block]:
-    """The rows of a dataset, some at a time."""
-    whole = {str(name): one.values.ravel() for name, one in dataset.data_vars.items()}
-    for start in range(0, int(np.prod(layout(dataset)[1])), SLICE):
-        yield {name: values[start : start + SLICE] for name, values in whole.items()}
-
-
-def dataset_of(frame: "xarray.Dataset", blocks: Iterable[Block]) -> "xarray.Dataset":
-    """Put frame and rows together in memory."""
-    shape = layout(frame)[1]
-    return frame.copy(data={name: values.reshape(shape) for name, values in joined(blocks).items()})
-
-
-SUFFIXES = (".nc", ".csv")
+SLICE = 4096  # rows at a time, where a whole dataset is written
+PIECE = 8192  # designs that are compressed together
+MARK = "# burnsim sweep 1"
+"""First line of comma-separated values: what this is, and by which rules it is written."""
+GUARD = "'"
+"""Goes before a text that a spreadsheet would take for a formula, and before one that begins with this mark itself."""
+FORMULA = ("=", "+", "-", "@", "\t", "\r", GUARD)
+DAMAGE = (ValueError, TypeError, LookupError, AttributeError, OverflowError, StopIteration, csv.Error)
+"""What a damaged file, or one that is no text, may lead to."""
 
 
 def save_sweep(dataset: "xarray.Dataset", path: str | os.PathLike[str]) -> None:
@@ -150,6 +93,11 @@ def check_path(path: str | os.PathLike[str]) -> Path:
     return target
 
 
+def no_sweep(path: Path, problem: str) -> InputError:
+    """The error for a file that holds no sweep."""
+    return InputError("file", str(path), f"is not a sweep of this program: {problem}", "give a file saved by a sweep")
+
+
 def write(frame: "xarray.Dataset", blocks: Callable[[], Iterable[Block]], path: Path) -> None:
     """Write a frame and its rows, which `blocks` gives as often as it is asked; the file comes into place whole."""
     with whole_file(path) as rough:
@@ -159,27 +107,62 @@ def write(frame: "xarray.Dataset", blocks: Callable[[], Iterable[Block]], path: 
             write_netcdf(frame, blocks(), text_widths(frame, blocks()), rough)
 
 
-PIECE = 8192  # designs that are compressed together
+def frame_of_plan(plan: Plan, attrs: Mapping[str, Any]) -> "xarray.Dataset":
+    """The frame of a sweep that is still to be done."""
+    import xarray
+
+    coordinates: dict[str, Any] = {}
+    if plan.mode != "grid":
+        coordinates["design"] = ("design", np.arange(plan.size), {"long_name": "number of the design"})
+    for axis in plan.axes:
+        coordinates[axis.path] = (axis.path if plan.mode == "grid" else "design", axis.labels, dict(axis.attrs))
+    columns = {
+        column.name: (plan.dims, np.broadcast_to("" if column.is_text else np.nan, plan.shape), column.attrs)
+        for column in COLUMNS
+    }
+    return xarray.Dataset(columns, coordinates, dict(attrs))
 
 
-def slabs(shape: tuple[int, ...], start: int, stop: int) -> Iterator[tuple[tuple[slice, ...], int, int]]:
-    """Cut the rows from `start` to before `stop` into boxes of a grid, the largest that begin where the last ended.
+def tidied(dataset: "xarray.Dataset") -> "xarray.Dataset":
+    """A finished sweep, the columns added to it since included, of the few types that files keep."""
+    import xarray
 
-    Of each box its slices, and the rows in it from the first to before the last, counted from `start`.
+    full = (one.dims for one in dataset.data_vars.values() if len(one.dims) == len(dataset.sizes))
+    dims = next(full, ())
+    for name, variable in dataset.variables.items():
+        wanted = dims if name in dataset.data_vars else dims[:1] if len(dims) == 1 else (name,)
+        if not dims or variable.dims != wanted or variable.dtype.kind not in "fibOU":
+            problem = f"is not a column of a sweep: {variable.dims} {variable.dtype}"
+            raise InputError("dataset", name, problem, "leave it out, or save it by xarray's own to_netcdf")
 
-    >>> list(slabs((3, 4), 2, 8))
-    [((slice(0, 1, None), slice(2, 4, None)), 0, 2), ((slice(1, 2, None), slice(0, 4, None)), 2, 6)]
-    """
-    sizes = [math.prod(shape[axis + 1 :]) for axis in range(len(shape))]  # rows in one step along each axis
-    here = start
-    while here < stop:
-        axis = next(k for k, size in enumerate(sizes) if here % size == 0 and here + size <= stop)
-        place = [here // size % length for size, length in zip(sizes, shape, strict=True)]
-        steps = min((stop - here) // sizes[axis], shape[axis] - place[axis])
-        box = [slice(at, at + 1) for at in place[:axis]]
-        box += [slice(place[axis], place[axis] + steps), *(slice(0, length) for length in shape[axis + 1 :])]
-        yield tuple(box), here - start, here - start + steps * sizes[axis]
-        here += steps * sizes[axis]
+    def tidy(variables: Mapping[Any, "xarray.DataArray"]) -> dict[Any, Any]:
+        return {name: (one.dims, one.values.astype(type_of(one)), one.attrs) for name, one in variables.items()}
+
+    return xarray.Dataset(tidy(dataset.data_vars), tidy(dataset.coords), dataset.attrs)
+
+
+def type_of(one: "xarray.DataArray") -> np.dtype[Any]:
+    """The type in which the values of a variable are kept."""
+    return TYPES.get(one.dtype.kind, np.dtype(object))
+
+
+def layout(frame: "xarray.Dataset") -> tuple[tuple[str, ...], tuple[int, ...]]:
+    """Dimensions of the columns, and their lengths."""
+    column = next(iter(frame.data_vars.values()))
+    return tuple(map(str, column.dims)), column.shape
+
+
+def blocks_of(dataset: "xarray.Dataset") -> Iterator[Block]:
+    """The rows of a dataset, some at a time."""
+    whole = {str(name): one.values.ravel() for name, one in dataset.data_vars.items()}
+    for start in range(0, int(np.prod(layout(dataset)[1])), SLICE):
+        yield {name: values[start : start + SLICE] for name, values in whole.items()}
+
+
+def dataset_of(frame: "xarray.Dataset", blocks: Iterable[Block]) -> "xarray.Dataset":
+    """Put frame and rows together in memory."""
+    shape = layout(frame)[1]
+    return frame.copy(data={name: values.reshape(shape) for name, values in joined(blocks).items()})
 
 
 def write_netcdf(frame: "xarray.Dataset", blocks: Iterable[Block], widths: dict[str, int], path: Path) -> None:
@@ -282,14 +265,24 @@ def _pieces(shape: list[int]) -> tuple[int, ...]:
     return tuple(reversed(sides))
 
 
-MARK = "# burnsim sweep 1"
-"""First line: what this is, and by which rules it is written."""
+def slabs(shape: tuple[int, ...], start: int, stop: int) -> Iterator[tuple[tuple[slice, ...], int, int]]:
+    """Cut the rows from `start` to before `stop` into boxes of a grid, the largest that begin where the last ended.
 
-GUARD = "'"
-"""Goes before a text that a spreadsheet would take for a formula, and before one that begins with this mark itself."""
-FORMULA = ("=", "+", "-", "@", "\t", "\r", GUARD)
-DAMAGE = (ValueError, TypeError, LookupError, AttributeError, OverflowError, StopIteration, csv.Error)
-"""What a damaged file, or one that is no text, may lead to."""
+    Of each box its slices, and the rows in it from the first to before the last, counted from `start`.
+
+    >>> list(slabs((3, 4), 2, 8))
+    [((slice(0, 1, None), slice(2, 4, None)), 0, 2), ((slice(1, 2, None), slice(0, 4, None)), 2, 6)]
+    """
+    sizes = [math.prod(shape[axis + 1 :]) for axis in range(len(shape))]  # rows in one step along each axis
+    here = start
+    while here < stop:
+        axis = next(k for k, size in enumerate(sizes) if here % size == 0 and here + size <= stop)
+        place = [here // size % length for size, length in zip(sizes, shape, strict=True)]
+        steps = min((stop - here) // sizes[axis], shape[axis] - place[axis])
+        box = [slice(at, at + 1) for at in place[:axis]]
+        box += [slice(place[axis], place[axis] + steps), *(slice(0, length) for length in shape[axis + 1 :])]
+        yield tuple(box), here - start, here - start + steps * sizes[axis]
+        here += steps * sizes[axis]
 
 
 def write_csv(frame: "xarray.Dataset", blocks: Iterable[Block], path: Path) -> None:
@@ -298,13 +291,17 @@ def write_csv(frame: "xarray.Dataset", blocks: Iterable[Block], path: Path) -> N
     The first lines begin with "#" and describe the columns; pandas.read_csv(path, comment="#") skips them. A missing
     number is an empty field; numbers have all the digits that they need.
     """
+
+    def about(one: "xarray.DataArray") -> dict[str, Any]:
+        return {"dtype": type_of(one).name, "attrs": one.attrs}
+
     dims, shape = layout(frame)
     described = {
         "dims": dims,
         "shape": shape,
         "attrs": frame.attrs,
-        "coordinates": [{"name": name, "dim": one.dims[0], **_told(one)} for name, one in frame.coords.items()],
-        "columns": [{"name": name, **_told(one)} for name, one in frame.data_vars.items()],
+        "coordinates": [{"name": name, "dim": one.dims[0], **about(one)} for name, one in frame.coords.items()],
+        "columns": [{"name": name, **about(one)} for name, one in frame.data_vars.items()],
     }
     with path.open("w", encoding="utf-8", newline="") as stream:
         stream.write(f"{MARK}\n")
@@ -337,32 +334,15 @@ def read_csv(path: Path) -> "xarray.Dataset":
 def _read(stream: TextIO, path: Path) -> "xarray.Dataset":
     import xarray
 
-    if stream.readline().rstrip("\n") != MARK:
-        raise no_sweep(path, f"it does not begin with {MARK!r}")
-    told: dict[str, Any] = {}
-    line = stream.readline()
-    while line.startswith("# {"):
-        told.update(json.loads(line[2:]))
-        line = stream.readline()
+    told, names = _described(stream, path)
     dims, shape = tuple(told["dims"]), tuple(told["shape"])
-    described = [*told["coordinates"], *told["columns"]]
-    names = [one["name"] for one in described]
-    if next(csv.reader([line])) != names:
+    kinds = {one["name"]: one["dtype"] for one in (*told["coordinates"], *told["columns"])}
+    if names != list(kinds):
         raise no_sweep(path, "it has other columns than its comment lines say")
     count = math.prod(shape)
-    if not 0 <= count * len(names) <= path.stat().st_size:  # a number, or its comma, is a byte at least
+    if not 0 <= count * len(kinds) <= path.stat().st_size:  # a number, or its comma, is a byte at least
         raise no_sweep(path, f"it is too short for {count} rows")
-    columns = {one["name"]: np.empty(count, np.dtype(one["dtype"])) for one in described}
-    known: dict[str, str] = {}
-    rows, found = csv.reader(stream), 0
-    while some := list(islice(rows, SLICE)):
-        if found + len(some) <= count:
-            for one, texts in zip(described, zip(*some, strict=True), strict=True):
-                columns[one["name"]][found : found + len(some)] = _values(texts, one["dtype"], known)
-        found += len(some)
-    if found != count:
-        raise no_sweep(path, f"it has {found} rows instead of {count}")
-    whole = {name: values.reshape(shape) for name, values in columns.items()}
+    whole = {name: values.reshape(shape) for name, values in _columns(stream, kinds, count, path).items()}
     coordinates = {}
     for one in told["coordinates"]:  # each of one dimension, but there once a row
         table = np.moveaxis(whole[one["name"]], dims.index(one["dim"]), 0)
@@ -371,8 +351,29 @@ def _read(stream: TextIO, path: Path) -> "xarray.Dataset":
     return xarray.Dataset(variables, coordinates, told["attrs"])
 
 
-def _told(one: "xarray.DataArray") -> dict[str, Any]:
-    return {"dtype": type_of(one).name, "attrs": one.attrs}
+def _described(stream: TextIO, path: Path) -> tuple[dict[str, Any], list[str]]:
+    """What the comment lines say, and the names in the line below them."""
+    if stream.readline().rstrip("\n") != MARK:
+        raise no_sweep(path, f"it does not begin with {MARK!r}")
+    told: dict[str, Any] = {}
+    while (line := stream.readline()).startswith("# {"):
+        told.update(json.loads(line[2:]))
+    return told, next(csv.reader([line]))
+
+
+def _columns(stream: TextIO, kinds: Mapping[str, str], count: int, path: Path) -> dict[str, NDArray[Any]]:
+    """So many rows, by the names of their columns and the types of these."""
+    columns = {name: np.empty(count, np.dtype(kind)) for name, kind in kinds.items()}
+    known: dict[str, str] = {}
+    rows, found = csv.reader(stream), 0
+    while some := list(islice(rows, SLICE)):
+        if found + len(some) <= count:
+            for (name, kind), texts in zip(kinds.items(), zip(*some, strict=True), strict=True):
+                columns[name][found : found + len(some)] = _values(texts, kind, known)
+        found += len(some)
+    if found != count:
+        raise no_sweep(path, f"it has {found} rows instead of {count}")
+    return columns
 
 
 def _texts(values: NDArray[Any]) -> list[str]:
