@@ -52,30 +52,40 @@ def lay_out(
         number, cells = lines[0]
         problem = "is one cell, as are all"
         raise InputError(f"{name}, line {number}", cells[0], problem, "part time and reading by a comma: 0:00, 15.5")
-    reading = [_is_reading(cells) for _, cells in lines]
-    pair = (k for k, (_, cells) in enumerate(lines) if len(cells) > 1 and all(reading[k : k + 2]))
-    first = next(pair, next((k for k, found in enumerate(reading) if found), None))
-    top = len(lines) if first is None else first
-    said = {word.casefold() for word in stated.values() if isinstance(word, str)}
-    told = [any(_kind(cell) in ("time", "date") or cell.casefold() in said for cell in cells) for _, cells in lines]
-    if heads := [k for k in range(top) if told[k]]:
-        place = heads[-1]
-    elif top and (first is None or sum(1 for cell in lines[top - 1][1] if cell) > 1):
-        place = 0 if first is None else top - 1
-    else:
-        place = None
+    first = _first_reading(lines)
+    place = _line_of_names(lines, first, stated)
     if place is None:
-        columns, above = _guessed(lines[top:], units, stated, name, remarks), top
+        passed = above = first or 0
+        columns = _guessed(lines[above:], units, stated, name, remarks)
     else:
         number, cells = lines[place]
-        extra = _units_alone(lines[place + 1][1] if place + 1 < len(lines) else [])
-        if extra:
-            cells = [f"{cell} [{unit}]" if unit else cell for cell, unit in zip(cells, (*extra, *cells), strict=False)]
-        columns, above = _named(cells, units, stated, f"{name}, line {number}", remarks), place + 1 + bool(extra)
-    passed = top if place is None else place
+        below = _units_alone(lines[place + 1][1] if place + 1 < len(lines) else [])
+        if below:
+            cells = [f"{cell} [{unit}]" if unit else cell for cell, unit in zip(cells, (*below, *cells), strict=False)]
+        passed, above = place, place + 1 + bool(below)
+        columns = _named(cells, units, stated, f"{name}, line {number}", remarks)
     if passed > 1:
         remarks.append(f"{passed} lines above the columns were passed over")
     return columns, above
+
+
+def _first_reading(lines: Lines) -> int | None:
+    """Which line holds the first reading: of two in a row if there are such, one cell alone being none, else any."""
+    reading = [_is_reading(cells) for _, cells in lines]
+    pairs = (k for k, (_, cells) in enumerate(lines) if len(cells) > 1 and all(reading[k : k + 2]))
+    return next(pairs, reading.index(True) if True in reading else None)
+
+
+def _line_of_names(lines: Lines, first: int | None, stated: Mapping[str, object]) -> int | None:
+    """Which line above the first reading names the columns: one that names the time, or else the nearest of several
+    cells; the first of a file without readings, None where there is none."""
+    said = {word.casefold() for word in stated.values() if isinstance(word, str)}
+    for k in reversed(range(len(lines) if first is None else first)):
+        if any(_kind(cell) in ("time", "date") or cell.casefold() in said for cell in lines[k][1]):
+            return k
+    if first is None:
+        return 0
+    return first - 1 if first and sum(1 for cell in lines[first - 1][1] if cell) > 1 else None
 
 
 def find_units(columns: list[Column], sample: Lines, name: str, remarks: list[str]) -> None:
@@ -146,15 +156,9 @@ def _named(
         kinds[place] = kind
     found = [_parted(cell)[1] for cell in cells]
     for kind in ("water", "mass"):
-        if kind in kinds:
-            continue
-        like = [k for k, unit in enumerate(found) if not kinds[k] and unit and _measures(unit) == kind]
-        if len(like) > 1:
-            several = ", ".join(cells[k] for k in like)
-            raise InputError(f"{where}: columns", several, f"may each be the {kind}", _say(kind, cells[like[0]]))
-        if like:
-            kinds[like[0]] = kind
-            remarks.append(f"column {cells[like[0]]!r} is read as the {kind}")
+        if kind not in kinds and (like := _like(kind, cells, kinds, found, where)) is not None:
+            kinds[like] = kind
+            remarks.append(f"column {cells[like]!r} is read as the {kind}")
     unknown = [cell for cell, kind in zip(cells, kinds, strict=True) if cell and not kind]
     if unknown and not {"water", "mass"} & set(kinds):
         problem = f"is not known; allowed: {', '.join(KINDS)}"
@@ -170,6 +174,15 @@ def _named(
     if "time" not in kinds:
         raise InputError(f"{where}: columns", ", ".join(cells), "name none for the time", "name one of them 'time [s]'")
     return [_column(*column, units, where) for column in zip(cells, kinds, found, strict=True)]
+
+
+def _like(kind: str, cells: list[str], kinds: list[str], units: list[str], where: str) -> int | None:
+    """The one column whose kind is not known and whose unit is of a kind; None where there is none."""
+    like = [k for k, unit in enumerate(units) if not kinds[k] and unit and _measures(unit) == kind]
+    if len(like) > 1:
+        several = ", ".join(cells[k] for k in like)
+        raise InputError(f"{where}: columns", several, f"may each be the {kind}", _say(kind, cells[like[0]]))
+    return like[0] if like else None
 
 
 def _say(kind: str, cell: str) -> str:
@@ -202,22 +215,14 @@ def _guessed(
     lines: Lines, units: Mapping[str, str], stated: Mapping[str, object], name: str, remarks: list[str]
 ) -> list[Column]:
     """Columns that have no names, from what stands in them."""
-    where = f"{name}, line {lines[0][0]}"
-    kinds: list[str] = []
-    for place in range(max(len(cells) for _, cells in lines)):
-        held = [cells[place] for _, cells in lines if len(cells) > place]
-        found = {_written(cell) for cell in held if cell.casefold() not in MISSING}
-        found = found - {"number"} or found
-        kinds.append(found.pop() if len(found) == 1 else "note")
-        if kinds[-1] == "note" and place:  # from here on the cells may be parts of a note
-            break
+    where, shown = f"{name}, line {lines[0][0]}", ", ".join(lines[0][1])
+    kinds = _held(lines)
     for kind, word in stated.items():
         kinds[_place(word, [str(k + 1) for k in range(len(kinds))], f"{where}: columns.{kind}")] = kind
     assumed = "number" in kinds
     for kind in ("time", "water"):
         if kind not in kinds and "number" in kinds:
             kinds[kinds.index("number")] = kind
-    shown = ", ".join(lines[0][1])
     if "number" in kinds:
         rank = ["first", "second", "third", "fourth", "fifth"][min(kinds.index("number"), 4)]
         raise InputError(f"{where}: columns", shown, f"have no names: what the {rank} holds is not evident", ADD)
@@ -229,6 +234,22 @@ def _guessed(
         remarks.append("the columns have no names; they are read as " + ", ".join(kinds))
     columns = [_column("", kind, "", units, where) for kind in kinds]
     return columns if "note" in kinds else [*columns, Column("note", "")]
+
+
+def _held(lines: Lines) -> list[str]:
+    """What all cells of each column are, a kind or "number", as far as the first whose cells differ: a note.
+
+    From there on, cells may be parts of a note.
+    """
+    kinds: list[str] = []
+    for place in range(max(len(cells) for _, cells in lines)):
+        column = [cells[place] for _, cells in lines if len(cells) > place]
+        found = {_written(cell) for cell in column if cell.casefold() not in MISSING}
+        found = found - {"number"} or found
+        kinds.append(found.pop() if len(found) == 1 else "note")
+        if kinds[-1] == "note" and place:
+            break
+    return kinds
 
 
 def _written(cell: str) -> str:
