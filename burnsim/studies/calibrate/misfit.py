@@ -36,9 +36,7 @@ class Fit:
         self.d = len(known.names)
         self.root = root(known.matrix())
         self.burns = 0
-        self._different = [
-            bench for k, bench in enumerate(self.benches) if not any(_same_burn(bench, one) for one in self.benches[:k])
-        ]
+        self._repeats = _repeats(self.benches)
         self._kept: dict[bytes, list[Course | None]] = {}
 
     @property
@@ -63,19 +61,18 @@ class Fit:
 
     def courses(self, places: Sequence[Vector]) -> list[list[Course | None]]:
         """What the model says of every bench, at each place in the space of the factors."""
-        new = list({z.tobytes(): z for z in places if z.tobytes() not in self._kept}.values())
-        for z in new:
-            self._kept[z.tobytes()] = [None] * len(self.benches)
-        for bench in self._different:
-            alike = [k for k, other in enumerate(self.benches) if _same_burn(bench, other)]
-            whole = {}
-            for z in new:
+        new = {z.tobytes(): z for z in places if z.tobytes() not in self._kept}
+        self._kept |= {place: [None] * len(self.benches) for place in new}
+        for numbers in self._repeats if new else ():
+            bench = self.benches[numbers[0]]
+            setups = {}
+            for place, z in new.items():
                 with suppress(InputError):  # such sizes do not go together
-                    whole[z.tobytes()] = set_factors(bench.setup, self.factors(z))
-            found = self.engine(list(whole.values()), tuple(bench.grid.tolist())) if new else ()
-            self.burns += len(whole)
-            for place, one in zip(whole, found, strict=True):
-                for k in alike:
+                    setups[place] = set_factors(bench.setup, self.factors(z))
+            self.burns += len(setups)
+            found = self.engine(list(setups.values()), tuple(bench.grid.tolist()))
+            for place, one in zip(setups, found, strict=True):
+                for k in numbers:
                     self._kept[place][k] = course_of(one, self.benches[k])
         return [self._kept[z.tobytes()] for z in places]
 
@@ -97,8 +94,7 @@ class Fit:
         """Residuals of the measurements at many places, shape (n, measurements)."""
         courses = self.courses([x[: self.d].copy() for x in places])
         rows = (
-            [self._one(course[k], k, x) for k in range(len(self.benches))]
-            for course, x in zip(courses, places, strict=True)
+            [self._residuals(k, one, x) for k, one in enumerate(row)] for row, x in zip(courses, places, strict=True)
         )
         return np.array([np.concatenate(row) for row in rows])
 
@@ -109,53 +105,59 @@ class Fit:
     def slopes(self, x: Vector) -> Matrix:
         """Derivatives of `data`, shape (measurements, unknowns)."""
         z = x[: self.d]
-        courses = self.courses([z, *(z + sign * move for move in STEP * np.eye(self.d) for sign in (1.0, -1.0))])
-        table = np.zeros((self.measurements, self.size))
-        row = 0
-        for k, bench in enumerate(self.benches):
-            rows = slice(row, row + bench.size)
-            here = courses[0][k]
-            middle = self._one(here, k, x)
-            for j in range(self.d):
-                up, down = (courses[1 + 2 * j + side][k] for side in (0, 1))
-                table[rows, j] = _quotient(self._one(up, k, x), middle, self._one(down, k, x), here, up, down)
-            at = self.d + len(NUISANCES) * k
-            if here is not None:
-                table[rows, at : at + len(NUISANCES)] = nuisance_slopes(here, bench, x[at : at + len(NUISANCES)])
-            row += bench.size
+        here, *beside = self.courses([z, *(z + sign * move for move in STEP * np.eye(self.d) for sign in (1.0, -1.0))])
+        return np.concatenate([self._slopes(k, x, here[k], [row[k] for row in beside]) for k in range(len(here))])
+
+    def _slopes(self, k: int, x: Vector, here: Course | None, beside: Sequence[Course | None]) -> Matrix:
+        """Derivatives of one burn's residuals, from its courses a step up and a step down along each factor.
+
+        Central differences; one-sided where a milestone is lost on the other side, none where on both.
+        """
+        table = np.zeros((self.benches[k].size, self.size))
+        if here is None:
+            return table
+        middle = self._residuals(k, here, x)
+        for j in range(self.d):
+            pair = beside[2 * j : 2 * j + 2]
+            up, down = (middle if _lost(here, one) else self._residuals(k, one, x) for one in pair)
+            table[:, j] = (up - down) / (STEP * max((up is not middle) + (down is not middle), 1))
+        table[:, self._own(k)] = nuisance_slopes(here, self.benches[k], x[self._own(k)])
         return table
 
-    def _one(self, course: Course | None, k: int, x: Vector) -> Vector:
+    def _residuals(self, k: int, course: Course | None, x: Vector) -> Vector:
+        """Residuals of one burn; where the model broke down, as bad as a milestone that it does not reach."""
         bench = self.benches[k]
+        return np.full(bench.size, 6.0) if course is None else residuals(course, bench, x[self._own(k)])
+
+    def _own(self, k: int) -> slice:
+        """Where the nuisances of one burn stand among the unknowns."""
         at = self.d + len(NUISANCES) * k
-        if course is None:  # the model broke down here: as bad as a milestone that it does not reach
-            return np.full(bench.size, 6.0)
-        return residuals(course, bench, x[at : at + len(NUISANCES)])
+        return slice(at, at + len(NUISANCES))
 
 
-def _same_burn(bench: Bench, other: Bench) -> bool:
-    return bench.setup == other.setup and np.array_equal(bench.grid, other.grid)
+def _repeats(benches: Sequence[Bench]) -> list[list[int]]:
+    """Numbers of benches that repeat one burn, so that the model burns it once for all of them."""
+    found: list[list[int]] = []
+    for k, bench in enumerate(benches):
+        same = (
+            one for one in found
+            if benches[one[0]].setup == bench.setup and np.array_equal(benches[one[0]].grid, bench.grid)
+        )  # fmt: skip
+        if (known := next(same, None)) is not None:
+            known.append(k)
+        else:
+            found.append([k])
+    return found
 
 
 def _on_common_grids(benches: Sequence[Bench]) -> list[Bench]:
-    """Let repeats of a burn ask the model for the water at the same times, so that it burns once for all of them."""
+    """Let repeats of a burn ask the model for the water at the same times."""
 
     def end(grid: Vector) -> float:
         return float(grid[-1]) if len(grid) else 0.0
 
     longest = [max((other.grid for other in benches if other.setup == one.setup), key=end) for one in benches]
     return [one._replace(grid=grid) if len(one.grid) else one for one, grid in zip(benches, longest, strict=True)]
-
-
-def _quotient(
-    up: Vector, middle: Vector, down: Vector, here: Course | None, above: Course | None, below: Course | None
-) -> Vector:
-    """Central difference; one-sided where a milestone is lost on the other side, none where on both."""
-    if here is None:
-        return np.zeros_like(middle)
-    up, down = (middle if _lost(here, other) else side for side, other in ((up, above), (down, below)))
-    sides = (up is not middle) + (down is not middle)
-    return (up - down) / (STEP * max(sides, 1))
 
 
 def _lost(here: Course, there: Course | None) -> bool:
