@@ -270,13 +270,13 @@ def _reason(name: str, setup: Setup, start: Start, account: Account, highest: Sn
 
 
 def _why_no_bloom(account: Account, highest: Snapshot, p: Parameters) -> str:
-    """Why the jets of a burner that was lit have not, and what would help."""
-    need, let_in = highest.power / p.wick.heat_per_air, AIR_MOLAR_MASS * p.site.air
-    if need > let_in:
+    """Why the jets of a burner that was lit have not, and what would help; of what the jets lack, the first."""
+    air, let_in = highest.power / p.wick.heat_per_air, AIR_MOLAR_MASS * p.site.air
+    if air > let_in:
         return Text(
             "the windscreen lets in {} of air, and flames of {} burn {}: give it more room or openings",
             Quantity(let_in, "mass flow", digits=2), Quantity(highest.power, "power", 0),
-            Quantity(need, "mass flow", digits=2),
+            Quantity(air, "mass flow", digits=2),
         )  # fmt: skip
     hottest = Quantity(highest.gallery_temperature, "temperature")
     if highest.jet_limit < 1.0:
@@ -285,41 +285,34 @@ def _why_no_bloom(account: Account, highest: Snapshot, p: Parameters) -> str:
             "was gone; prime with more, on a wick that holds it, or pour in less",
             hottest,
         )
-    potential = account.column("jet_potential")
-    needed = np.array([warm_quench_power(p.jets.light_power, rim) for rim in account.column("rim_temperature")])
-    enough = potential >= needed
+    vapour = account.column("jet_potential")
+    lights = np.array([warm_quench_power(p.jets.light_power, rim) for rim in account.column("rim_temperature")])
+    enough = vapour >= lights
     if not enough.any():
-        k = int(np.argmax(potential / needed))
-        shown, least = told_apart(float(potential[k]), float(needed[k]))
+        k = int(np.argmax(vapour / lights))
+        most, least = told_apart(float(vapour[k]), float(lights[k]))
         return Text(
             "the vapour at each jet reached {} before the pilot flame was gone, and it takes {} to light it; the "
             "gallery reached {}; prime with more, on a wick that holds it, pour in less, or drill fewer jets",
-            with_unit(shown, "W"), with_unit(least, "W"), hottest,
+            with_unit(most, "W"), with_unit(least, "W"), hottest,
         )  # fmt: skip
-    reached = account.column("reached")
-    lit = enough & (reached >= 0.0)
-    if not lit.any():
-        return _out_of_reach(float(reached[enough].max()), float(reached.max()), p)
-    left = (1.0 - account.column("wrapped")) * potential / needed
-    if left[lit].max() >= 1.0:
+    pilot = account.column("reached")
+    both = enough & (pilot >= 0.0)
+    if not both.any():
+        return _out_of_reach(float(pilot[enough].max()), float(pilot.max()), p)
+    if ((1.0 - account.column("wrapped")) * vapour / lights)[both].max() < 1.0:
         return (
-            "the vapour at the jets holds so much steam that a flame would be too cold to live: use a stronger spirit"
+            f"the wick's flame wrapped the jets while they gave vapour enough, {highest.jet_potential:.2g} W each; "
+            f"what it left them while it reached them was less than the {lights[enough].min():.2g} W that light them: "
+            "use a lower wick or higher jets"
         )
-    return (
-        f"the wick's flame wrapped the jets while they gave vapour enough, {highest.jet_potential:.2g} W each; what it "
-        f"left them while it reached them was less than the {needed[enough].min():.2g} W that light them: use a lower "
-        "wick or higher jets"
-    )
+    return "the vapour at the jets holds so much steam that a flame would be too cold to live: use a stronger spirit"
 
 
 def _out_of_reach(reached: float, ever: float, p: Parameters) -> Text:
     """What is said of jets that the wick's flame does not light, however much vapour they give.
 
-    Parameters
-    ----------
-    reached : how far it reached while there was vapour enough, over the way to the jets, less one
-    ever : the same at any time
-    p : parameters
+    It reached so far while there was vapour enough, and at any time, over the way to the jets, less one.
     """
     height = (1.0 + reached) * p.jets.mouth
     remedy = "prime with more, on a wick that holds it" if ever >= 0.0 else "use a higher wick or lower jets"
