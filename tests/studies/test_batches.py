@@ -165,7 +165,7 @@ def test_watched_burns_are_the_same() -> None:
     ]
 
 
-def test_a_crew_expects_its_burns() -> None:
+def test_a_pool_expects_its_burns() -> None:
     setup = burnsim.load(DESIGN)
     told: list[tuple[int, int]] = []
     with watched(lambda done, total: told.append((done, total))), burner_pool(4, 1) as engine:

@@ -54,7 +54,7 @@ class Task(NamedTuple):
     engine: Engine
     records: Records = ()  # of combustion, so that no worker need ask for them
     start: int = 0  # number of the first design
-    alone: bool = False  # it came to grief beside others, and so has the workers to itself
+    alone: bool = False  # it failed beside others, and so has the workers to itself
 
 
 def engine_for(base: Setup, fuels: Iterable[Blend], count: int) -> Engine:
@@ -111,7 +111,7 @@ WORTH_PROCESSES = 2000
 
 A design takes some 5 ms, of which 30 % are Python; a process takes 1.5 s to start."""
 
-Recruit = Callable[[], Executor]
+MakeExecutor = Callable[[], Executor]
 Keep = Callable[[int, Block, float], None]
 """Takes the number of the first design, the rows, and the time that they took [s]."""
 
@@ -143,102 +143,102 @@ def run_here(tasks: Iterator[Task], keep: Keep) -> None:
             keep(task.start, *compute(task))
 
 
-class Crew:
-    """Does every task by an executor, each exactly once.
+class Dispatcher:
+    """Has every task done by an executor, each exactly once.
 
     They are made one by one as workers become free, so many under way at once. `keep` is called for every chunk, in
-    this thread, as soon as it is done. A chunk that comes to grief is done again in the end, alone, then design by
-    design; a design that comes to grief alone gets a row that says so. An executor of the caller's is the end if it
-    breaks down; of what makes one, a broken one is replaced, and the last is shut down in the end.
+    this thread, as soon as it is done. A chunk that fails is done again in the end, alone, then design by design; a
+    design that fails alone gets a row that says so. An executor of the caller's is the end if it breaks down; of what
+    makes one, a broken one is replaced, and the last is shut down in the end.
     """
 
-    def __init__(self, tasks: Iterator[Task], keep: Keep, executor: Executor | Recruit, at_once: int) -> None:
+    def __init__(self, tasks: Iterator[Task], keep: Keep, executor: Executor | MakeExecutor, at_once: int) -> None:
         self.tasks, self.keep, self.at_once = tasks, keep, at_once
-        self.recruit = None if isinstance(executor, Executor) else executor
+        self.make = None if isinstance(executor, Executor) else executor
         self.executor = executor if isinstance(executor, Executor) else executor()
-        self.suspects: deque[Task] = deque()
-        self.doomed: list[tuple[Task, str]] = []
-        self.under_way: dict[Future[tuple[Block, float]], tuple[Task, Executor]] = {}
+        self.running: dict[Future[tuple[Block, float]], tuple[Task, Executor]] = {}
+        self.retries: deque[Task] = deque()
+        self.failed: list[tuple[Task, str]] = []
         self.succeeded = False
 
-    def work(self) -> None:
-        """Do it all; a `SolverError` if the executor breaks down and cannot be renewed, or refuses everything."""
+    def run(self) -> None:
+        """Do it all; a `SolverError` if the executor breaks down and cannot be replaced, or refuses everything."""
         try:
             while self._fill():
-                done = wait(self.under_way, return_when=FIRST_COMPLETED).done  # Ctrl-C is heard only here
+                done = wait(self.running, return_when=FIRST_COMPLETED).done  # Ctrl-C is heard only here
                 with _held():
-                    self._collect(done)
-            if self.doomed and not self.succeeded:
-                raise SolverError(f"no worker could do its work: {self.doomed[0][1]}")
-            for task, what in self.doomed:
+                    for future in done:
+                        self._collect(future)
+            if self.failed and not self.succeeded:
+                raise SolverError(f"no worker could do its work: {self.failed[0][1]}")
+            for task, what in self.failed:
                 self.keep(task.start, block_of([row_without(FAILED, what)]), 0.0)
         except KeyboardInterrupt:
-            self._harvest()
+            self._drain()
             raise
         finally:
-            for future in self.under_way:
+            for future in self.running:
                 future.cancel()
-            if self.recruit is not None:
-                self.executor.shutdown(wait=not self.under_way, cancel_futures=True)
+            if self.make is not None:
+                self.executor.shutdown(wait=not self.running, cancel_futures=True)
 
     def _fill(self) -> bool:
-        """Submit what there is room for; whether anything is under way."""
+        """Submit what there is room for; whether anything is running."""
         with _held():
-            while len(self.under_way) < self.at_once and (task := next(self.tasks, None)) is not None:
+            while len(self.running) < self.at_once and (task := next(self.tasks, None)) is not None:
                 self._submit(task)
-            while not self.under_way and self.suspects:
-                self._submit(self.suspects.popleft())  # alone, so that a death has one culprit
-        return bool(self.under_way)
+            while not self.running and self.retries:
+                self._submit(self.retries.popleft())  # alone, so that it is plain which one kills its worker
+        return bool(self.running)
 
     def _submit(self, task: Task) -> None:
         try:
-            self.under_way[self.executor.submit(compute, task)] = (task, self.executor)
-        except BrokenExecutor as error:  # it died between two chunks: nobody is to blame
-            self.suspects.append(task)
-            self._renew(self.executor, error)
+            self.running[self.executor.submit(compute, task)] = (task, self.executor)
+        except BrokenExecutor as error:  # it died between two chunks: none of them is to blame
+            self.retries.append(task)
+            self._replace(self.executor, error)
 
-    def _collect(self, done: set[Future[tuple[Block, float]]]) -> None:
-        for future in done:
-            task, executor = self.under_way.pop(future)
-            try:
-                block, seconds = future.result()
-            except BrokenExecutor as error:
-                self._renew(executor, error)
-                self._suspect(task, "its worker died")
-            except Exception as error:
-                self._suspect(task, f"{type(error).__name__}: {error}")
-            else:
-                self.succeeded = True
-                self.keep(task.start, block, seconds)
+    def _collect(self, future: Future[tuple[Block, float]]) -> None:
+        """Keep what a chunk gave, or see to it that it is done again."""
+        task, executor = self.running.pop(future)
+        try:
+            block, seconds = future.result()
+        except BrokenExecutor as error:
+            self._replace(executor, error)
+            self._retry(task, "its worker died")
+        except Exception as error:
+            self._retry(task, f"{type(error).__name__}: {error}")
+        else:
+            self.succeeded = True
+            self.keep(task.start, block, seconds)
 
-    def _renew(self, broken: Executor, error: BrokenExecutor) -> None:
-        """Put a new executor in the place of a broken one. What that had under way fails and comes back by itself."""
+    def _replace(self, broken: Executor, error: BrokenExecutor) -> None:
+        """Put a new executor in the place of a broken one. What that had running fails and comes back by itself."""
         if broken is not self.executor:
             return  # another chunk has told already
-        if self.recruit is None:
+        if self.make is None:
             raise SolverError(f"the executor broke down: {error}") from error
         broken.shutdown(wait=False, cancel_futures=True)
-        self.executor = self.recruit()
+        self.executor = self.make()
 
-    def _suspect(self, task: Task, what: str) -> None:
-        """A chunk came to grief: do it again alone, then design by design."""
+    def _retry(self, task: Task, what: str) -> None:
+        """Have a chunk that failed done again alone, then design by design; a single design has failed for good."""
         if not task.alone:
-            self.suspects.append(task._replace(alone=True))
+            self.retries.append(task._replace(alone=True))
         elif len(task.changes) > 1:
-            self.suspects += [
+            self.retries += [
                 task._replace(changes=[changes], start=task.start + k) for k, changes in enumerate(task.changes)
             ]
         else:
-            self.doomed.append((task, what))
+            self.failed.append((task, what))
 
-    def _harvest(self) -> None:
+    def _drain(self) -> None:
         """After Ctrl-C: let running chunks finish for a moment, and keep them; a second Ctrl-C ends that too."""
-        for future in list(self.under_way):
+        for future in list(self.running):
             if future.cancel():
-                del self.under_way[future]
-        done, _ = wait(self.under_way, timeout=GRACE)
-        for future in done:
-            task, _ = self.under_way.pop(future)
+                del self.running[future]
+        for future in wait(self.running, timeout=GRACE).done:
+            task, _ = self.running.pop(future)
             if not future.cancelled() and future.exception() is None:
                 self.keep(task.start, *future.result())
 

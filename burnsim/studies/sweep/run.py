@@ -20,7 +20,7 @@ from burnsim.studies.batches import INTERNAL
 from burnsim.studies.sweep.columns import COLUMNS, FAILED, IMPOSSIBLE, Block
 from burnsim.studies.sweep.files import check_path, dataset_of, frame_of_plan, load_sweep, write
 from burnsim.studies.sweep.plan import MOST_DESIGNS, Mode, Plan, digest, make_plan
-from burnsim.studies.sweep.pool import Crew, Engine, Task, cores, engine_for, own_executor, run_here, unsaid
+from burnsim.studies.sweep.pool import Dispatcher, Engine, Task, cores, engine_for, own_executor, run_here, unsaid
 from burnsim.studies.sweep.store import Memory, Parts, rows
 
 if TYPE_CHECKING:
@@ -236,13 +236,13 @@ def _fill(
     processes = min(workers or (size if isinstance(size, int) and size > 0 else cores()), designs)
     chunks.share = 2 * processes
     if executor is not None:
-        Crew(tasks, keep, executor, 2 * processes).work()
+        Dispatcher(tasks, keep, executor, 2 * processes).run()
     elif processes == 1 or (workers is None and designs < ALONE_BELOW):
         chunks.share = 1
         run_here(tasks, keep)
     else:
         with unsaid():
-            Crew(tasks, keep, lambda: own_executor(processes, designs, task.engine), 2 * processes).work()
+            Dispatcher(tasks, keep, lambda: own_executor(processes, designs, task.engine), 2 * processes).run()
     if done > 1 and len(reasons) == 1 and "" not in reasons:
         if isinstance(store, Parts) and afresh:
             store.remove()
