@@ -1,6 +1,6 @@
 """How much may be loaded: cold and level, cold and tilted, over the whole burn with the well vented and sealed."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from burnsim.closures.capillarity import splash_margin
@@ -27,6 +27,7 @@ DARK = (
 )
 OVER_RIM = "it runs over the rim"
 FINEST = 0.1e-6  # limits of burns are bracketed to this [m3]
+OUT_WITHIN = 0.5e-6  # the load at which the jets begin to go out, to this [m3]
 
 
 def find_fill_limit(
@@ -145,24 +146,45 @@ def burning_limits(
         return [safe(asked[k][1][load], head) for k, head, load in loads]
 
     expect(sum(1 + scan + 2 * rounds(*ends, scan, tolerance) for ends in ranges.values()))
-    found = thresholds(ask, [ranges[k] for k, _ in questions], points=scan, tolerance=tolerance)
+    thresholds(ask, [ranges[k] for k, _ in questions], points=scan, tolerance=tolerance)
     limits = [Limit(None, 0.0, "tilt", "on this tilt any load reaches the edge")] * len(asked)
-    for (k, (low, _)), plain, careful in zip(ranges.items(), found[::2], found[1::2], strict=True):
+    for k, (low, _) in ranges.items():
         setup, burns = asked[k]
         own = setup.charge.volume  # burnt for what it proves below the limit; a spill there is told by its own burn
-        if own not in burns and low <= own <= (plain.until_no()[0] or 0.0):
+        if own not in burns and low <= own <= (_over(burns).until_no()[0] or 0.0):
             seen = look([setup], engine)[0]
             if safe(seen, heads[k]):
                 burns[own] = seen
-        limits[k] = _limit(setup, margin, plain, careful, burns, heads[k])
+    ends = {k: edge for k in ranges if (edge := _goes_out(asked[k][1], heads[k]))}
+    lit = list(ends)
+
+    def ask_lit(batch: Sequence[tuple[int, float]]) -> list[bool]:
+        ask([(questions.index((lit[q], 0.0)), load) for q, load in batch])
+        return [asked[lit[q]][1][load].stayed_lit for q, load in batch]
+
+    expect(sum(rounds(*edge, 2, OUT_WITHIN) for edge in ends.values()))
+    thresholds(ask_lit, list(ends.values()), points=2, tolerance=OUT_WITHIN)
+    for k in ranges:
+        limits[k] = _limit(asked[k][0], margin, asked[k][1], heads[k])
     return limits
 
 
-def _limit(
-    setup: Setup, margin: Margin, plain: Threshold, careful: Threshold, burns: dict[float, Seen], head: float
-) -> Limit:
-    """The limit that a scan without the margin's head and one with it tell of, and the burns of both, by load [m3]."""
-    holds, spills, single = plain.until_no()
+def _over(burns: Mapping[float, Seen], head: float = 0.0) -> Threshold:
+    """Which loads kept a head below the jets [m], of all that were burnt."""
+    return Threshold(None, None, True, tuple((load, safe(burns[load], head)) for load in sorted(burns)))
+
+
+def _goes_out(burns: Mapping[float, Seen], head: float) -> tuple[float, float] | None:
+    """Two loads, the largest that is proven and the next, which goes out [m3]; None if there are none."""
+    shown = proof(burns, _over(burns).until_no()[0], head)
+    if shown.stayed_lit is None or shown.silent is None or burns[shown.silent].pressed:
+        return None
+    return shown.stayed_lit, shown.silent
+
+
+def _limit(setup: Setup, margin: Margin, burns: Mapping[float, Seen], head: float) -> Limit:
+    """The limit that the burns of a design tell of, by load [m3], with the margin's head in them [m]."""
+    holds, spills, single = _over(burns).until_no()
     first = None if spills is None else burns[spills]
     binding, reason = _binding(setup, first)
     turned = turn(burns)
@@ -172,7 +194,7 @@ def _limit(
     )
     if holds is None:
         return replace(none, reason=f"even the least load spills: {reason}")
-    by_share, by_head = (1.0 - margin.share) * holds, careful.until_no()[0]
+    by_share, by_head = (1.0 - margin.share) * holds, _over(burns, head).until_no()[0]
     if setup.burner.jets is None or binding in OVER_THE_LIP:  # no froth to measure: the head as a volume
         by_head = holds - margin.head * (geometry.gallery_area(setup.burner) + geometry.well_area(setup.burner))
     if by_head is None or by_head <= 0.0:

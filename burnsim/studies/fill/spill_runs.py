@@ -115,25 +115,28 @@ def may_quench(setup: Setup) -> bool:
 class Proof(NamedTuple):
     """Up to which load the burns below a limit stayed lit, and no chamber exceeded its limit of pressure."""
 
-    stayed_lit: float | None  # largest load that did, without a spill [m3]; None if none did
-    kept: float | None  # largest of them that kept the margin's head too [m3]
-    dark: str  # what befell every larger load below the limit, in words; "" if the largest one stayed lit
+    stayed_lit: float | None  # largest load that did, below the least that tells nothing [m3]; None if none did
+    kept: float | None  # largest that did and kept the margin's head too [m3]; None if none did
+    dark: str  # what befell the least load that tells nothing, in words; "" if there is none
+    silent: float | None = None  # that load: above all that kept the head, and yet without a whole burn [m3]
 
 
 def proof(burns: Mapping[float, Seen], holds: float | None, head: float) -> Proof:
     """Find the largest load that stayed lit, below the least that exceeds its pressure, and what became of those above.
 
     The burns are by load [m3], `holds` is the largest one below the limit, None if even the least one spills, and the
-    head is that of the margin [m].
+    head is that of the margin [m]. A load that stayed lit and came nearer to the jets than the head tells nothing of
+    the loads below it that went out: that those keep the head, no whole burn has shown.
     """
     below = sorted(load for load in burns if holds is not None and load <= holds)
     bursts = min((load for load in below if burns[load].pressed), default=inf)
     lit = [load for load in below if burns[load].stayed_lit and load < bursts]
-    stayed = lit[-1] if lit else None
-    above = [load for load in below if stayed is None or load > stayed]
-    kept = [load for load in lit if safe(burns[load], head)]
-    dark = "" if not above else OVER_PRESSURE if burns[above[0]].pressed else burns[above[0]].fate
-    return Proof(stayed, kept[-1] if kept else None, dark)
+    kept = max((load for load in lit if safe(burns[load], head)), default=None)
+    silent = next((load for load in below if load not in lit and (kept is None or load > kept)), None)
+    stayed = max((load for load in lit if silent is None or load < silent), default=None)
+    if silent is None:
+        return Proof(stayed, kept, "")
+    return Proof(stayed, kept, OVER_PRESSURE if burns[silent].pressed else burns[silent].fate, silent)
 
 
 def turn(burns: Mapping[float, Seen]) -> Text | None:
