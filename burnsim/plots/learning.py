@@ -141,8 +141,11 @@ def calibration(
     lower.axhline(0.0, color="0.5", linewidth=0.8)
     lower.set_xlabel("time from the match [min]")
     lower.set_ylabel(f"water, model less bench [{apart.unit}]")
-    if logs:
+    if lower.get_legend_handles_labels()[0]:
         lower.legend(ncols=2)
+    else:
+        lower.set_axis_off()
+        lower.annotate("no readings of the water", (0.5, 0.5), xycoords="axes fraction", ha="center")
     if found.bad:
         upper.set_title("a BAD fit: do not trust it")
     return upper, lower

@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING
 
 from burnsim.plots.labels import entitle, legend_below
 from burnsim.plots.style import FAINT, GROUND, ORANGE, PALE, SKY, VERMILION, in_style, new_axes
-from burnsim.report.fields import warned_text
+from burnsim.report.fields import on_wick, warned_text
 from burnsim.report.start import air_text, start_word
 from burnsim.studies.start.grid import BLOOMS, FAILED, GOES_OUT, MORE_PRIMER, NEVER_BLOOMS, NEVER_LIGHTS
 from burnsim.units import measure, written
@@ -71,7 +71,7 @@ def start_map(result: "StartMap", ax: "Axes | None" = None, *, units: str = "si"
         patches.append(Patch(facecolor="none", edgecolor="none", label=f"warned of: {warned}"))
     legend_below(ax, 3, patches)
     starts = sum(cell.verdict == BLOOMS for cell in cells)
-    with_primer = f"{result.setup.charge.fuel.name}, {written(own, 'volume', units)} of primer"
+    with_primer = f"{result.setup.charge.fuel.name}, {on_wick(own, units)} of primer"
     told = f"starts in {starts} of {len(cells)} places"
     if more := sum(cell.verdict == MORE_PRIMER for cell in cells):
         told += f" as it is, in {more} with more primer"

@@ -8,7 +8,7 @@ from burnsim.model.description.setup import Setup
 from burnsim.solve.results.verdicts import CODES
 from burnsim.studies.sweep.plan import spec_at
 from burnsim.substances.blend import Blend
-from burnsim.units import DIMENSIONS, written
+from burnsim.units import DIMENSIONS, measure, written
 from burnsim.units.drills import drill_name
 from burnsim.units.writing import NBSP, shown, with_unit
 
@@ -120,12 +120,22 @@ def aligned(rows: Sequence[Sequence[str]], gap: int = 2, left: int = 0) -> list[
     return lines
 
 
+def on_wick(volume: float, units: str, toward: int = 0) -> str:
+    """What goes on the wick [m3]: of fluid ounces, which are coarse, thousandths; rounded as by `written`.
+
+    >>> from burnsim.units import plain
+    >>> [plain(on_wick(3.6967e-6, units)) for units in ("si", "us")]
+    ['3.7 ml', '0.125 fl oz']
+    """
+    return written(volume, "volume", units, measure("volume", units).decimals + (units == "us"), toward)
+
+
 def charge_text(setup: Setup, units: str, load: str | None = None) -> str:
     """The charge, what is on the wick, and the pot's water, in words; a load in words stands for the charge."""
     charge = setup.charge
     text = load or f"{written(charge.volume, 'volume', units)} of {charge.fuel.name}"
     if charge.primer > 0.0:
-        text += f" + {written(charge.primer, 'volume', units)} on the wick"
+        text += f" + {on_wick(charge.primer, units)} on the wick"
     if setup.pot is not None:
         start = setup.pot.water_temperature or setup.site.air_temperature
         text += f"; {water_text(setup.pot.water, units)} of water at {written(start, 'temperature', units)}"

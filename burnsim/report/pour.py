@@ -3,15 +3,13 @@
 from collections.abc import Iterator, Sequence
 
 from burnsim.report.cautions import cautions
-from burnsim.report.fields import OFTEN_MORE, aligned, factors_text, warned_text, water_text
+from burnsim.report.fields import OFTEN_MORE, aligned, factors_text, on_wick, warned_text, water_text
 from burnsim.report.fill import MARGIN, at_most, kept_words, pour_words, why_no_more
 from burnsim.report.values import Keys
 from burnsim.studies.fill.card import PourCard, PourPlace
 from burnsim.units import told, written
 from burnsim.units.writing import shown
 
-SHORT = "less than boils the water: heat less of it, or level the stand"
-"""What a star at a load means."""
 LESS = (
     "For one place, burnsim fill looks at more loads and may prove more than this card: a little, or much where jets "
     "go out at some loads. Both are safe."
@@ -54,12 +52,18 @@ def pour_lines(card: PourCard, units: str = "si") -> Iterator[str]:
     table = [heads(card, units), *(cells(card, place, units) for place in card.places)]
     yield from (line.rstrip() for line in aligned(table, left=1))
     if any("*" in cell for row in table for cell in row):
-        yield f"  * {SHORT}"
+        yield f"  * {short(card)}"
     yield ""
     yield meaning(card)
     yield from reasons(card, units)
     yield LESS
     yield factors_text(card.setup, ".")
+
+
+def short(card: PourCard) -> str:
+    """What a star at a load means, and what helps: a level stand where it holds what boils the water."""
+    level = any(place.fits(0) and not all(map(place.fits, range(len(card.tilts)))) for place in card.places)
+    return "less than boils the water: heat less of it" + (", or level the stand" if level else "")
 
 
 def meaning(card: PourCard) -> str:
@@ -84,7 +88,7 @@ def cells(card: PourCard, place: PourPlace, units: str) -> list[str]:
         written(site.altitude, "altitude", units),
         written(site.air_temperature, "temperature", units),
         "-" if water is None else written(water, "temperature", units),
-        "-" if place.primer is None else written(place.primer, "volume", units, toward=1),
+        "-" if place.primer is None else on_wick(place.primer, units, toward=1),
         "-" if place.charge is None else written(place.charge, "volume", units, toward=1),
     ]
     for k in range(len(card.tilts)):

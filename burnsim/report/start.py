@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from burnsim.constants import ZERO_CELSIUS
-from burnsim.report.fields import OFTEN_MORE, factors_text, warned_text, water_text
+from burnsim.report.fields import OFTEN_MORE, factors_text, on_wick, warned_text, water_text
 from burnsim.report.fuels import wrapped
 from burnsim.report.values import Keys
 from burnsim.studies.start.grid import (
@@ -25,6 +25,9 @@ WORDS = {GOES_OUT: "goes out", NEVER_BLOOMS: "no bloom", NEVER_LIGHTS: "unlit", 
 
 FIGURES = {"si": 1, "us": 2}
 """Digits after the point of a volume."""
+
+EDGE = 10.0
+"""How far an edge between two verdicts may lie off, by the bands of the factors [K]."""
 
 NOTICED = 0.005
 """Share by which more spirit is told of."""
@@ -53,7 +56,7 @@ def start_text(result: StartMap, units: str = "si") -> str:
     lines = [head, _conditions(result, units), ""]
     verb = "Do the jets light?" if setup.burner.jets is not None else "Does it light?"
     if result.most_primer is not None:
-        tried = written(result.most_primer, "volume", units)
+        tried = on_wick(result.most_primer, units)
         verb += f" (+ {volume.unit}: with so much more primer; up to {tried} were tried)"
     lines += [verb, *_grid(result, lambda cell: start_word(cell, own, units), units)]
     cells = [cell for row in result.cells for cell in row]
@@ -73,7 +76,8 @@ def start_text(result: StartMap, units: str = "si") -> str:
         lines += ["", "Warned of", *wrapped(f"{warned}: burnsim burn with such air and altitude tells what to do")]
     if reasons := _reasons(result, units):
         lines += ["", "Why not", *(line for text in reasons for line in wrapped(text))]
-    lines += ["", factors_text(result.setup, ": an edge between two verdicts may lie ten kelvins off.")]
+    off = written(EDGE, "temperature difference", units, 0)
+    lines += ["", factors_text(result.setup, f": an edge between two verdicts may lie {off} off.")]
     return "\n".join(lines)
 
 
@@ -98,7 +102,7 @@ def _conditions(result: StartMap, units: str) -> str:
     setup = result.setup
     text = written(setup.charge.volume, "volume", units)
     if setup.charge.primer > 0.0:
-        text += f" + {written(setup.charge.primer, 'volume', units)} on the wick"
+        text += f" + {on_wick(setup.charge.primer, units)} on the wick"
     if setup.charge.temperature is not None:
         text += f", at {written(setup.charge.temperature, 'temperature', units)}"
     if setup.pot is None:

@@ -3,6 +3,7 @@
 import json
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -13,7 +14,7 @@ import burnsim
 from burnsim import cli
 from burnsim.model.description import geometry
 from burnsim.model.description.setup import Setup
-from burnsim.report.pour import reasons
+from burnsim.report.pour import reasons, short
 from burnsim.studies.fill import card as room
 from burnsim.studies.fill import limit
 from burnsim.studies.fill.card import PourPlace, make_pour_card
@@ -95,6 +96,14 @@ def test_each_load_is_the_limit_of_its_slope_and_place() -> None:
     assert warm.primer == WEEKEND.charge.primer  # more than it takes
     assert warm.charge == 50 * ML
     assert [warm.fits(k) for k in range(3)] == [True, True, False]  # at most 72, 58 and 48 ml
+
+
+def test_a_level_stand_is_advised_only_where_it_helps() -> None:
+    """What boils the water, 50 ml, fits on the level and not on 10 degrees; 80 ml fit on neither."""
+    card = make_pour_card(WEEKEND)
+    assert short(card).endswith("heat less of it, or level the stand")
+    much = replace(card, places=tuple(replace(place, charge=80 * ML) for place in card.places))
+    assert short(much).endswith("heat less of it")
 
 
 def test_slopes_and_places_may_be_written_with_units() -> None:

@@ -101,10 +101,11 @@ def test_start_map() -> None:
     words = plain(ax.texts[0].get_text())
     assert "+1.00 fl oz" in words
     assert "2.00 fl oz" in words
-    assert "0.00 fl oz of primer" in plain(ax.get_title())
+    assert "0.000 fl oz of primer" in plain(ax.get_title())
     told = plain(start().summary("us"))
     assert "1000 ft" in told
     assert "Fluid ounces to boil" in told
+    assert "may lie 18 degF off" in told
     assert " ml" not in told
     assert "degC" not in told
 
@@ -127,6 +128,14 @@ def test_calibration() -> None:
         drawn = {str(line.get_label()): float(np.asarray(line.get_ydata())[0]) for line in lower.get_lines()}
         assert drawn["one, before"] == pytest.approx(2.0 * size)  # a difference: no zero is taken off
         assert drawn["one, after"] == pytest.approx(1.0 * size)
+
+
+def test_a_calibration_without_readings_says_so() -> None:
+    """Times alone are a log: the panel of the readings holds no empty scale, and no warning of a legend."""
+    found = SimpleNamespace(residuals=(Residual("one", "boil", 600.0, 1.0, 0.5, "s", 10.0),), bad=False)
+    _, lower = plots.calibration(found, Figure().subplots(2, 1))
+    assert [text.get_text() for text in lower.texts] == ["no readings of the water"]
+    assert not lower.axison
 
 
 def test_search() -> None:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from burnsim.model.at_site import poured_density
 from burnsim.report.burn import poured
-from burnsim.report.fields import share_text
+from burnsim.report.fields import on_wick, share_text
 from burnsim.report.fill import at_most, kept_words, notes, own_load, pour_words, relief_words, told_rows
 from burnsim.report.sheet.blocks import Answer, Answers, Block, Heading, Table, Words
 from burnsim.report.sheet.findings import Findings
@@ -47,7 +47,7 @@ def _fuel(findings: Findings, units: str) -> Answer:
     charge, boil = burn.setup.charge, burn.milestones.boil
     given = f"{written(charge.volume, 'volume', units)} of {charge.fuel.name} poured in"
     if charge.primer > 0.0:
-        given += f", {written(charge.primer, 'volume', units)} on the wick"
+        given += f", {on_wick(charge.primer, units)} on the wick"
     used = poured(burn, boil.fuel)
     if "never lit" in {verdict.code for verdict in burn.verdicts}:
         return Answer("burnt in all", "nothing", (given, "it does not light"))

@@ -10,7 +10,7 @@ from burnsim.model.description.fields import spec_of
 from burnsim.model.description.setup import Setup
 from burnsim.plots.style import INK, PALE, new_axes
 from burnsim.report.cautions import cautions
-from burnsim.report.fields import water_text
+from burnsim.report.fields import on_wick, water_text
 from burnsim.report.sheet.blocks import Block, Form, Picture, Words
 from burnsim.solve import Burn, Outcome
 from burnsim.studies.bench.clock import LONGEST_BURN
@@ -89,7 +89,7 @@ def bench_form(burn: Burn, units: str = "si") -> Iterator[Block]:
     charge, pot = setup.charge, setup.pot
     planned = {
         "charge.volume": written(charge.volume, "volume", units),
-        "charge.primer": written(charge.primer, "volume", units),
+        "charge.primer": on_wick(charge.primer, units),
         "pot.water": "" if pot is None else water_text(pot.water, units),
     }
 

@@ -7,7 +7,7 @@ from burnsim.report.cautions import cautions
 from burnsim.report.fields import water_text
 from burnsim.report.fill import kept_words
 from burnsim.report.paper import PAGES, whereto
-from burnsim.report.pour import LESS, SHORT, cells, components, heads, meaning, reasons
+from burnsim.report.pour import LESS, cells, components, heads, meaning, reasons, short
 from burnsim.report.sheet.blocks import Block, Bullets, Heading, Sheet, Table, Words
 from burnsim.report.sheet.write import save_pages
 from burnsim.studies.fill.card import PourCard, PourPlace
@@ -79,4 +79,4 @@ def _tables(card: PourCard, units: str) -> Iterator[Block]:
         widths = tuple(3.0 + max(map(len, (*cell, *what.split()))) for what, cell in zip(named, columns, strict=True))
         yield Table(named, tuple(rows), widths, tuple(range(len(kept))), LARGER)
     if starred:
-        yield Words(f"* {SHORT}.")
+        yield Words(f"* {short(card)}.")

@@ -9,7 +9,7 @@ from burnsim.model.description.setup import Setup
 from burnsim.report.bench import beside_cells, beside_notes
 from burnsim.report.burn import highest_power, milestones
 from burnsim.report.cautions import cautions
-from burnsim.report.fields import site_text, water_text
+from burnsim.report.fields import on_wick, site_text, water_text
 from burnsim.report.sheet.answers import answers, band_text, fill_block
 from burnsim.report.sheet.bench_log import bench_form
 from burnsim.report.sheet.blocks import Block, Break, Bullets, Fold, Heading, Pair, Picture, Sheet, Table, Words
@@ -80,7 +80,7 @@ def _subtitle(setup: Setup, units: str) -> str:
     parts = [
         f"{burner.kind}, {burner.metal}",
         f"{written(charge.volume, 'volume', units)} of {charge.fuel.name}"
-        + (f" and {written(charge.primer, 'volume', units)} on the wick" if charge.primer > 0.0 else ""),
+        + (f" and {on_wick(charge.primer, units)} on the wick" if charge.primer > 0.0 else ""),
     ]
     if pot is not None:
         start = pot.water_temperature or setup.site.air_temperature

@@ -14,6 +14,7 @@ from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.report.cautions import cautions
+from burnsim.report.fields import on_wick
 from burnsim.report.fill import at_most
 from burnsim.report.paper import PAGES, whereto
 from burnsim.report.sheet.blocks import Block, Bullets, Heading, Pair, Picture, Sheet, Table, Words
@@ -192,7 +193,7 @@ def _first_burn(setup: Setup, units: str) -> str:
     load = f"{at_most(min(FIRST * charge.volume, limit), units)} of {charge.fuel.name}"
     if charge.primer > 0.0:
         primer = min(charge.primer, geometry.wick_capacity(setup.burner)) if setup.burner.wick else charge.primer
-        load += f", {at_most(primer, units)} more on the wick"
+        load += f", {on_wick(primer, units, toward=-1)} more on the wick"
     text = f"First burn in the open, without a pot, on a fire-proof ground, on little fuel: {load} at most."
     if charge.volume > limit:
         own = written(charge.volume, "volume", units)
