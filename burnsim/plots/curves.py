@@ -88,7 +88,9 @@ def plot_series(
     for name, label, style, colour, width in rows:
         values = np.asarray(unit.of(burn.series(name)))
         if name not in hidden_series(burn.setup) and np.isfinite(values).any():
-            words = label if burn.setup.burner.has_well else label.replace("gallery", "chamber")
+            burner = burn.setup.burner
+            words = label if burner.has_gallery else label.removeprefix("well ")
+            words = words if burner.has_well else words.replace("gallery", "chamber")
             ax.plot(np.asarray(burn.time) / 60.0, values, color=colour, linestyle=style, linewidth=width, label=words,
                     gid=f"{group}-{name}" if group else None)  # fmt: skip
             ends.append((float(values[np.isfinite(values)][-1]), words, colour))

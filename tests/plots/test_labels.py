@@ -92,6 +92,7 @@ def test_a_sealed_chamber_has_no_gallery(burn: Burn) -> None:
     assert ("chamber" in words) == sealed
     if burn.setup.burner.kind == "double wall":
         assert "gallery fuel" in words
+    assert ("well fuel" in words) == burn.setup.burner.has_inner_wall
 
 
 def test_a_burn_says_what_its_lowest_panel_is_and_names_jets_once_they_burn(burn: Burn) -> None:

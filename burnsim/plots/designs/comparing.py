@@ -70,7 +70,7 @@ def compare(found: "DesignComparison", ax: "Axes | None" = None, *, units: str =
     peak = max(float(np.max(burn.series("power"))) for burn in found.burns)
     if peak > 1.05 * ceiling:
         power.annotate(
-            f"peaks of the primer, up to {peak:.0f} W, are cut off", (1.0, 1.0), xycoords="axes fraction", ha="right",
+            f"peaks, up to {peak:.0f} W, are cut off", (1.0, 1.0), xycoords="axes fraction", ha="right",
             va="top", fontsize="small", color=PALE,
         )  # fmt: skip
     power.set_ylim(0.0, 1.05 * ceiling)

@@ -9,6 +9,7 @@ from burnsim.report.burn import HEAT, VERDICT
 from burnsim.report.designs.figures import TITLES, change_told, differs, figure_told
 from burnsim.report.fields import factors_text, field_text
 from burnsim.report.values import Keys, keyed
+from burnsim.solve import Burn
 from burnsim.studies.bench.log import Sighting
 from burnsim.studies.calibrate.repeats import MILESTONES
 from burnsim.studies.compare.causes import Cause, Causes, is_part
@@ -56,7 +57,7 @@ def compare_lines(found: DesignComparison, units: str = "si") -> Iterator[str]:
         yield ""
         yield _row(title, heads)
         for name in names:
-            figures = [figure_of(burn, name) for burn in found.burns]
+            figures = [_figure(burn, name) for burn in found.burns]
             values = [None if math.isnan(figure) else figure for figure in figures]
             if all(value is None for value in values):
                 continue
@@ -79,6 +80,12 @@ def compare_lines(found: DesignComparison, units: str = "si") -> Iterator[str]:
         yield from _pair(found, against, mark, units, volume)
     yield ""
     yield factors_text(found.burns[0].setup, "; a difference of two similar designs is surer than either figure.")
+
+
+def _figure(burn: Burn, name: str) -> float:
+    """A figure of a burn [SI]; NaN where it did not happen, or is of jets that the burner has not."""
+    jetless = burn.setup.burner.jets is None and name == "gallery_pressure_max"
+    return math.nan if jetless else figure_of(burn, name)
 
 
 def _gaps(values: Sequence[float | None]) -> list[float | None]:

@@ -2,7 +2,7 @@
 
 from burnsim.studies.predict.prediction import FIGURES
 from burnsim.units import format_time, measure, written
-from burnsim.units.writing import MINUS
+from burnsim.units.writing import MINUS, NBSP
 
 TITLES = {
     "bloom": "jets light (bloom)", "boil": "water boils", "burnout": "last flame out", "spill": "spill",
@@ -49,11 +49,13 @@ def change_told(name: str, value: float | None, units: str = "si", density: floa
     >>> from burnsim.units import plain
     >>> plain(change_told("boil", -72.0)), plain(change_told("water_max", 1.5)), plain(change_told("efficiency", 0.012))
     ('-1 min 12 s', '+1.5 K', '+1.2 points')
+    >>> plain(change_told("gallery_pressure_max", -0.05, "us"))
+    '0.000 inH2O'
     """
     if value is None:
         return NOTHING
     text = amount_told(name, value, units, density)
-    if not any(letter in "123456789" for letter in text):
+    if not any(letter in "123456789" for letter in text.partition(NBSP)[0]):
         return text
     return (MINUS if value < 0.0 else "+") + text
 

@@ -28,6 +28,8 @@ Group = tuple[str, ...]
 def changed(first: Setup, other: Setup) -> dict[str, tuple[Any, Any]]:
     """The fields in which two setups differ, by dotted path, with the values of both [SI]; names do not count.
 
+    Nor does the name of a spirit: two recipes of the same parts are one.
+
     A part that only one of them has counts as one field.
     """
     return {path: (one, two) for path, one, two in _walk(first, other, "") if path != "name"}
@@ -42,8 +44,17 @@ def _walk(first: Any, other: Any, prefix: str) -> Iterator[tuple[str, Any, Any]]
         elif isinstance(one, float) and isinstance(two, float):
             if not math.isclose(one, two, rel_tol=1e-9, abs_tol=1e-15):
                 yield path, one, two
+        elif isinstance(one, Blend) and isinstance(two, Blend):
+            if not _same_spirit(one, two):
+                yield path, one, two
         elif one != two:
             yield path, one, two
+
+
+def _same_spirit(one: Blend, two: Blend) -> bool:
+    """Whether two spirits are made of the same parts, whatever they are called."""
+    parts, others = (dict(zip(each.substances, each.mole_fractions, strict=True)) for each in (one, two))
+    return parts.keys() == others.keys() and all(math.isclose(parts[part], others[part]) for part in parts)
 
 
 def groups(first: Setup, changes: Mapping[str, object]) -> tuple[Group, ...]:

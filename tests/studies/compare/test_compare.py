@@ -63,9 +63,17 @@ def test_the_words_hold_both_designs_and_the_causes(found) -> None:
         ": yes",
     ):
         assert words in text
+    assert "pressure" not in text  # a cup has no jets
     assert plain(found.summary("us")) != text
     assert found.to_dict()["against_first"][0]["causes"]["boil"]["method"] == "Shapley"
     assert len(found.to_dataframe()) == 2
+
+
+def test_a_spirit_by_another_name_is_the_same() -> None:
+    drawn = burnsim.vary(SETUP, {"charge.fuel": "methylated spirit"})
+    recipes = {"ethanol 90 %, methanol 5 %, water 5 %": set(), "ethanol 91 %, methanol 4 %, water 5 %": {"charge.fuel"}}
+    for recipe, differ in recipes.items():
+        assert changed(drawn, burnsim.vary(SETUP, {"charge.fuel": recipe})).keys() == differ
 
 
 def test_burns_and_files_are_taken_and_names_told_apart(tmp_path: Path) -> None:
